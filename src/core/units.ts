@@ -1,0 +1,23 @@
+/**
+ * Units as types. A flavoured number takes a plain number (arithmetic stays light) but refuses another unit:
+ * a `Deg` cannot be passed where a `Rad` is wanted. Degrees live in records and on screens; the core works in radians.
+ */
+
+declare const unit: unique symbol
+type Flavour<U extends string> = number & { readonly [unit]?: U }
+
+export type Rad = Flavour<'rad'>
+export type Deg = Flavour<'deg'>
+export type Mm = Flavour<'mm'>
+export type Metres = Flavour<'m'>
+export type MHz = Flavour<'MHz'>
+/** Milliseconds since 1970-01-01T00:00:00Z, UTC. */
+export type UtcMs = Flavour<'utc-ms'>
+
+const DEG = Math.PI / 180
+
+/** Radians from degrees. Called once, at the intake of records. */
+export const radFromDeg = (deg: Deg): Rad => deg * DEG
+
+/** Degrees from radians. Called once, at the outgo. */
+export const degFromRad = (rad: Rad): Deg => rad / DEG
