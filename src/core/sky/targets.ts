@@ -1,0 +1,50 @@
+/** Any target to a place in Enu: airless, or as the method sees it through the site's air. */
+import { wrapTurn } from '../angles.ts'
+import type { UtcMs } from '../units.ts'
+import { azElFromEnu, enuFromAzEl, type Vec3 } from '../vectors.ts'
+import { bodyEarthFixed, type Instant, instantAt, sourceEarthFixed } from './almanac.ts'
+import { enuFromEarthFixed, type SiteFrame, siteFrame, topocentric } from './earthfixed.ts'
+import { geostationaryEarthFixed } from './geostationary.ts'
+import type { Band, Place, Site, Target } from './place.ts'
+import { apparentDirection } from './refraction.ts'
+import { findSource, SOURCE_NAMES } from './sources.ts'
+
+/**
+ * Where the target stands without air. A landmark's azimuth and elevation are taken as measured.
+ * @throws RangeError for a source that is not in the table; records are checked before they come here
+ */
+export function airlessPlace(
+  target: Target,
+  instant: Instant,
+  frame: SiteFrame,
+): { direction: Vec3<'Enu'>; distanceKm: number | null } {
+  switch (target.type) {
+    case 'sun':
+    case 'moon':
+      return topocentric(bodyEarthFixed(target.type, instant), frame)
+    case 'geostationary':
+      return topocentric(geostationaryEarthFixed(target.lon), frame)
+    case 'landmark':
+      return { direction: enuFromAzEl(target.az, target.el), distanceKm: null }
+    case 'source': {
+      const source = findSource(target.name)
+      if (!source)
+        throw new RangeError(`airlessPlace: no source "${target.name}"; known are ${SOURCE_NAMES.join(', ')}`)
+      return { direction: enuFromEarthFixed(sourceEarthFixed(source, instant), frame), distanceKm: null }
+    }
+  }
+}
+
+/**
+ * Where the target appears to the method: lifted by the air in the band. A landmark is not lifted, whatever the band,
+ * because its elevation was measured through the same air. Azimuth in [0, 2π).
+ * @throws RangeError unknown source; utcMs that no date has
+ */
+export function apparentPlace(target: Target, utcMs: UtcMs, site: Site, band: Band): Place {
+  const airless = airlessPlace(target, instantAt(utcMs), siteFrame(site))
+  const direction =
+    target.type === 'landmark' ? airless.direction : apparentDirection(airless.direction, site.air, band)
+  const { az, el } = azElFromEnu(direction)
+  // A hair west of north rounds to a whole turn; here it is 0.
+  return { direction, az: wrapTurn(az), el, distanceKm: airless.distanceKm }
+}
