@@ -1,0 +1,248 @@
+/**
+ * The connection to the database on the phone: opened when first needed, upgraded step by step, reopened when the
+ * system has cut it (iOS does so in the background), with one retry. Whatever happens in the field is an answer with
+ * a kind; only a mistake in our own code throws.
+ * A transaction counts as written when `done` has resolved, never earlier.
+ */
+import { type DBSchema, type IDBPDatabase, type IDBPTransaction, openDB } from 'idb'
+import type { StoredRecord } from '../core/records/revisions.ts'
+
+export type StoreFailureKind =
+  /** No room left on the phone; nothing was written. */
+  | 'full'
+  /** Another tab with an older version of the program holds the database open. */
+  | 'blocked'
+  /** The system cut the connection, and the one retry failed too. */
+  | 'dropped'
+  /** A newer version of the program has opened the database in another tab: reload this one. */
+  | 'newer-tab'
+  /** No database here: switched off, refused, or broken. */
+  | 'unavailable'
+
+export interface StoreFailure {
+  kind: StoreFailureKind
+  message: string
+}
+export type Kept<T> = { kind: 'done'; value: T } | StoreFailure
+
+/** A copy of a station's field book, kept when the station was deleted. */
+export interface KeptCopy {
+  key?: number
+  station: string
+  name: string
+  madeMs: number
+  text: string
+}
+export interface Mark {
+  key: string
+  ms: number
+  count: number
+}
+
+export interface Schema extends DBSchema {
+  records: { key: [string, number]; value: StoredRecord; indexes: { station: string } }
+  'kept-copies': { key: number; value: KeptCopy }
+  marks: { key: string; value: Mark }
+}
+export type StoreName = 'records' | 'kept-copies' | 'marks'
+export type Handle = IDBPDatabase<Schema>
+export type Step = (db: Handle, tx: IDBPTransaction<Schema, StoreName[], 'versionchange'>) => void
+
+/** Step n leads from version n to n + 1. A step that has been released is never edited. */
+export const LADDER: readonly Step[] = [
+  db => {
+    const records = db.createObjectStore('records', { keyPath: ['id', 'revision'] })
+    records.createIndex('station', 'station')
+    db.createObjectStore('kept-copies', { keyPath: 'key', autoIncrement: true })
+    db.createObjectStore('marks', { keyPath: 'key' })
+  },
+]
+
+/** What the person should hear about, apart from answers to what they did. */
+export type Told = 'blocked' | 'closed-for-newer' | 'dropped' | 'reopened'
+
+export interface DatabaseOptions {
+  name: string
+  ladder?: readonly Step[]
+  tell?: (what: Told) => void
+  /** How long to wait, ms: for other tabs to let go, for the database to open, for one piece of work. */
+  patience?: { blocked?: number; open?: number; work?: number }
+}
+
+export interface Database {
+  /** Runs `work` on an open connection. Once more on a fresh one if the connection was lost: `work` must bear that. */
+  run<T>(work: (db: Handle) => Promise<T>): Promise<Kept<T>>
+  /** Closes the connection; the next `run` opens it again. */
+  close(): void
+}
+
+class Problem extends Error {
+  readonly kind: StoreFailureKind
+  constructor(kind: StoreFailureKind, message: string) {
+    super(message)
+    this.kind = kind
+  }
+}
+
+/** One opening of the database. `held` once another tab is known to block its upgrade. */
+interface Opening {
+  ready: Promise<Handle>
+  blocked: Promise<never>
+  held: boolean
+}
+
+export function openDatabase(options: DatabaseOptions): Database {
+  const ladder = options.ladder ?? LADDER
+  const tell = options.tell ?? (() => {})
+  const patience = { blocked: 2_000, open: 10_000, work: 30_000, ...options.patience }
+  let current: Opening | undefined
+  let lost = false
+  let everOpened = false
+
+  const drop = (which: Opening | undefined) => {
+    if (!which || which !== current) return
+    current = undefined
+    // An opening that answers late is closed, else it would hold up a later upgrade.
+    which.ready.then(
+      db => db.close(),
+      () => {},
+    )
+  }
+
+  function start(): Opening {
+    let refuse: (problem: Problem) => void = () => {}
+    const blocked = new Promise<never>((_, reject) => {
+      refuse = reject
+    })
+    blocked.catch(() => {})
+    const ready = openDB<Schema>(options.name, ladder.length, {
+      upgrade(db, from, _to, tx) {
+        tx.done.catch(() => {}) // a failed upgrade is told by the opening itself
+        for (const step of ladder.slice(from)) step(db, tx as never)
+      },
+      blocked() {
+        // The opening goes on: it succeeds by itself as soon as the other tab is gone.
+        mine.held = true
+        tell('blocked')
+        setTimeout(() => refuse(new Problem('blocked', 'another tab holds an older database open')), patience.blocked)
+      },
+      blocking(_from, to) {
+        drop(mine)
+        if (to !== null) tell('closed-for-newer')
+      },
+      terminated() {
+        lost = true
+        drop(mine)
+        tell('dropped')
+      },
+    })
+    const mine: Opening = { ready, blocked, held: false }
+    ready.then(
+      () => {
+        if (lost) tell('reopened')
+        lost = false
+        everOpened = true
+      },
+      () => drop(mine),
+    )
+    return mine
+  }
+
+  async function opened(): Promise<Handle> {
+    if (typeof indexedDB === 'undefined') throw new Problem('unavailable', 'this browser has no IndexedDB')
+    current ??= start()
+    const mine = current
+    return inTime(Promise.race([mine.ready, mine.blocked]), patience.open, () => {
+      if (mine.held) return new Problem('blocked', 'another tab holds an older database open')
+      drop(mine)
+      return new Problem('dropped', 'the database did not open in time')
+    })
+  }
+
+  return {
+    async run(work) {
+      for (let attempt = 0; ; attempt++) {
+        try {
+          const db = await opened()
+          const late = () => new Problem('dropped', 'the database did not answer in time')
+          return { kind: 'done', value: await inTime(work(db), patience.work, late) }
+        } catch (error) {
+          const failure = failureOf(error)
+          if (failure.kind !== 'dropped') return failure
+          lost = true
+          drop(current)
+          if (attempt === 0) tell('dropped')
+          else return everOpened ? failure : { kind: 'unavailable', message: failure.message }
+        }
+      }
+    },
+    close: () => drop(current),
+  }
+}
+
+/**
+ * One transaction, flushed to the medium before it counts (`strict`; browsers default to relaxed). Resolves only when
+ * it is complete; when it is not, nothing of it is there, and the reason is thrown: a full disk is told by the
+ * transaction alone, its requests only say that they were aborted.
+ */
+export async function inTransaction<T>(
+  db: Handle,
+  stores: StoreName[],
+  work: (tx: IDBPTransaction<Schema, StoreName[], 'readwrite'>) => Promise<T>,
+): Promise<T> {
+  const tx = db.transaction(stores, 'readwrite', { durability: 'strict' })
+  const ended = tx.done.then(
+    () => undefined,
+    (error: unknown) => ({ error }),
+  )
+  let value: T
+  try {
+    value = await work(tx)
+  } catch (error) {
+    try {
+      tx.abort()
+    } catch {
+      // already over
+    }
+    const end = await ended
+    throw end && nameOf(end.error) !== 'AbortError' ? end.error : error
+  }
+  const end = await ended
+  if (end) throw end.error
+  return value
+}
+
+function inTime<T>(promise: Promise<T>, ms: number, late: () => Error): Promise<T> {
+  let timer: ReturnType<typeof setTimeout> | undefined
+  const limit = new Promise<never>((_, reject) => {
+    timer = setTimeout(() => reject(late()), ms)
+  })
+  return Promise.race([promise, limit]).finally(() => clearTimeout(timer))
+}
+
+const nameOf = (error: unknown): string => (error as { name?: string } | null)?.name ?? ''
+
+/** What the browsers throw when the connection is gone. WebKit: UnknownError; Chromium: UnknownError, AbortError. */
+const GONE = new Set(['InvalidStateError', 'UnknownError', 'AbortError', 'TimeoutError', 'NotFoundError'])
+const OUR_MISTAKE = new Set([
+  'ConstraintError',
+  'DataCloneError',
+  'DataError',
+  'InvalidAccessError',
+  'ReadOnlyError',
+  'SyntaxError',
+  'TransactionInactiveError',
+])
+
+/** The kind of a failure. A mistake in our own code is thrown on. */
+export function failureOf(error: unknown): StoreFailure {
+  if (error instanceof Problem) return { kind: error.kind, message: error.message }
+  const name = nameOf(error)
+  const message = `${name}: ${(error as { message?: string } | null)?.message ?? String(error)}`
+  if (name === 'QuotaExceededError') return { kind: 'full', message }
+  if (name === 'VersionError') return { kind: 'newer-tab', message }
+  if (GONE.has(name) || /Indexed Database server lost|opening backing store/i.test(message))
+    return { kind: 'dropped', message }
+  if (error instanceof DOMException && !OUR_MISTAKE.has(name)) return { kind: 'unavailable', message }
+  throw error
+}

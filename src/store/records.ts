@@ -1,0 +1,264 @@
+/**
+ * The records on the phone: append, restore, history, delete a station. Each call is one transaction, whole or not at
+ * all; the next revision number is found inside it, so two tabs cannot take the same one. Other tabs are told.
+ */
+import type { IDBPTransaction } from 'idb'
+import { currentRevisions, type Draft, type StoredRecord, sameJson } from '../core/records/revisions.ts'
+import {
+  type Database,
+  inTransaction,
+  type Kept,
+  type KeptCopy,
+  type Mark,
+  openDatabase,
+  type Schema,
+  type Step,
+  type StoreName,
+  type Told,
+} from './database.ts'
+
+export interface StoreOptions {
+  /** Name of the database. */
+  name: string
+  /** Version of the program, written beside every record. */
+  app: string
+  /** Unix ms now. */
+  clock?: () => number
+  ladder?: readonly Step[]
+  patience?: { blocked?: number; open?: number; work?: number }
+}
+
+/** Bring `id` back to what it was at `revision`; 0 is before it existed. */
+export interface Wanted {
+  id: string
+  revision: number
+  /** The revision that is expected to be the current one; another tab may have gone on. */
+  expect?: number
+}
+
+export interface Store {
+  /** The current revision of every record, tombstones included. */
+  load(): Promise<Kept<StoredRecord[]>>
+  /**
+   * Adds one revision for each draft, all in one transaction. A draft handed in again with the same `writtenMs`
+   * (a retry) is not written twice.
+   * @throws RangeError  a body that is not plain JSON
+   */
+  append(drafts: readonly Draft[]): Promise<Kept<StoredRecord[]>>
+  /** Undo: new revisions with old bodies. 'overtaken' when an expected revision is no longer the current one. */
+  restore(wanted: readonly Wanted[]): Promise<Kept<StoredRecord[] | 'overtaken'>>
+  /** Every revision of one record, oldest first. */
+  history(id: string): Promise<Kept<StoredRecord[]>>
+  /** Tombstones for a station and all that belongs to it; in the same transaction its exported copy is kept. */
+  deleteStation(station: string, copy: { name: string; text: string } | null): Promise<Kept<StoredRecord[]>>
+  keptCopies(): Promise<Kept<KeptCopy[]>>
+  marks(): Promise<Kept<Mark[]>>
+  putMarks(marks: readonly Mark[]): Promise<Kept<void>>
+  /** Reads one key: finds a cut connection before the person meets it. Call it when the page comes back. */
+  probe(): Promise<Kept<void>>
+  /** Called when another tab has written. Returns the way to stop. */
+  onChanged(listener: () => void): () => void
+  onTold(listener: (what: Told) => void): () => void
+  close(): void
+}
+
+type Writing = IDBPTransaction<Schema, StoreName[], 'readwrite'>
+
+export function openStore(options: StoreOptions): Store {
+  const clock = options.clock ?? (() => Date.now())
+  const told = new Set<(what: Told) => void>()
+  const changed = new Set<() => void>()
+  const { name, ladder, patience } = options
+  const database: Database = openDatabase({
+    name,
+    ...(ladder && { ladder }),
+    ...(patience && { patience }),
+    tell: what => {
+      for (const listener of told) listener(what)
+    },
+  })
+
+  // Opened with the first use, so that importing this file has no effect.
+  let channel: BroadcastChannel | undefined
+  const radio = (): BroadcastChannel | undefined => {
+    if (!channel && typeof BroadcastChannel !== 'undefined') {
+      channel = new BroadcastChannel(`${name}-changed`)
+      channel.onmessage = () => {
+        for (const listener of changed) listener()
+      }
+    }
+    return channel
+  }
+  const announce = <T>(answer: Kept<T>): Kept<T> => {
+    if (answer.kind === 'done') radio()?.postMessage('changed')
+    return answer
+  }
+
+  const last = async (tx: Writing, id: string): Promise<StoredRecord | undefined> =>
+    (await tx.objectStore('records').openCursor(revisionsOf(id), 'prev'))?.value
+
+  /** Adds a revision after `before`; a retry of what is already there adds nothing. */
+  function put(tx: Writing, draft: Draft, before: StoredRecord | undefined, nowMs: number): StoredRecord {
+    const deleted = draft.deleted ?? false
+    const writtenMs = draft.writtenMs ?? nowMs
+    if (before && before.writtenMs === writtenMs && before.deleted === deleted && sameJson(before.body, draft.body))
+      return before
+    const record: StoredRecord = {
+      id: draft.id,
+      revision: (before?.revision ?? 0) + 1,
+      kind: draft.kind,
+      station: draft.station,
+      deleted,
+      place: draft.place ?? before?.place ?? 0,
+      body: draft.body,
+      writtenMs,
+      app: options.app,
+    }
+    // Not awaited: the transaction tells how it went. `add` refuses a revision that exists.
+    tx.objectStore('records')
+      .add(record)
+      .catch(() => {})
+    return record
+  }
+
+  return {
+    async load() {
+      return database.run(async db => currentRevisions(await db.getAll('records')))
+    },
+
+    async append(drafts) {
+      for (const draft of drafts) assertJson(draft.body, draft.id)
+      const nowMs = clock() // once: a retry on a fresh connection carries the same time
+      return announce(
+        await database.run(db =>
+          inTransaction(db, ['records'], async tx => {
+            const ids = [...new Set(drafts.map(draft => draft.id))]
+            const latest = new Map(await Promise.all(ids.map(async id => [id, await last(tx, id)] as const)))
+            return drafts.map(draft => {
+              const record = put(tx, draft, latest.get(draft.id), nowMs)
+              latest.set(draft.id, record)
+              return record
+            })
+          }),
+        ),
+      )
+    },
+
+    async restore(wanted) {
+      const nowMs = clock()
+      return announce(
+        await database.run(db =>
+          inTransaction(db, ['records'], async tx => {
+            const found = await Promise.all(
+              wanted.map(async ({ id, revision }) => ({
+                now: await last(tx, id),
+                old: revision > 0 ? await tx.objectStore('records').get([id, revision]) : undefined,
+              })),
+            )
+            // Our own writing, come through before the connection was lost, does not overtake itself.
+            const overtaken = wanted.some(({ expect }, index) => {
+              const { now } = found[index]!
+              return expect !== undefined && now?.revision !== expect && now?.writtenMs !== nowMs
+            })
+            if (overtaken) return 'overtaken' as const
+            const written = wanted.map(({ id, revision }, index) => {
+              const { now, old } = found[index]!
+              if (!now || (revision > 0 && !old))
+                throw new RangeError(`restore: must be a stored revision, got ${id} revision ${revision}`)
+              const { body, deleted } = old ?? { body: now.body, deleted: true }
+              return put(tx, { ...now, body, deleted, writtenMs: nowMs }, now, nowMs)
+            })
+            return written
+          }),
+        ),
+      )
+    },
+
+    async history(id) {
+      return database.run(db => db.getAll('records', revisionsOf(id)))
+    },
+
+    async deleteStation(station, copy) {
+      const nowMs = clock()
+      return announce(
+        await database.run(db =>
+          inTransaction(db, ['records', 'kept-copies'], async tx => {
+            const all = await tx.objectStore('records').index('station').getAll(station)
+            const alive = currentRevisions(all).filter(record => !record.deleted)
+            if (copy && alive.length > 0)
+              tx.objectStore('kept-copies')
+                .add({ station, name: copy.name, madeMs: nowMs, text: copy.text })
+                .catch(() => {})
+            return alive.map(record => put(tx, { ...record, deleted: true, writtenMs: nowMs }, record, nowMs))
+          }),
+        ),
+      )
+    },
+
+    async keptCopies() {
+      return database.run(db => db.getAll('kept-copies'))
+    },
+
+    async marks() {
+      return database.run(db => db.getAll('marks'))
+    },
+
+    async putMarks(marks) {
+      return announce(
+        await database.run(db =>
+          inTransaction(db, ['marks'], async tx => {
+            for (const mark of marks)
+              tx.objectStore('marks')
+                .put(mark)
+                .catch(() => {})
+          }),
+        ),
+      )
+    },
+
+    async probe() {
+      return database.run(async db => {
+        await db.getKey('marks', 'probe')
+      })
+    },
+
+    onChanged(listener) {
+      radio()
+      changed.add(listener)
+      return () => changed.delete(listener)
+    },
+
+    onTold(listener) {
+      told.add(listener)
+      return () => told.delete(listener)
+    },
+
+    close() {
+      channel?.close()
+      channel = undefined
+      database.close()
+    },
+  }
+}
+
+const revisionsOf = (id: string): IDBKeyRange => IDBKeyRange.bound([id, 0], [id, Number.POSITIVE_INFINITY])
+
+/**
+ * Only plain JSON goes into the database: a NaN would become null in the next export, a Blob can take the connection
+ * down on iOS. A key that is undefined counts as left out.
+ */
+function assertJson(value: unknown, where: string): void {
+  if (value === null || typeof value === 'string' || typeof value === 'boolean') return
+  if (typeof value === 'number' && Number.isFinite(value)) return
+  if (Array.isArray(value)) {
+    for (const [index, item] of value.entries()) assertJson(item, `${where}[${index}]`)
+    return
+  }
+  const proto = typeof value === 'object' ? Object.getPrototypeOf(value) : undefined
+  if (proto === Object.prototype || proto === null) {
+    for (const [key, item] of Object.entries(value as object))
+      if (item !== undefined) assertJson(item, `${where}.${key}`)
+    return
+  }
+  throw new RangeError(`append: a record must be plain JSON, got ${String(value)} at ${where}`)
+}
