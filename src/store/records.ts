@@ -146,6 +146,7 @@ export function openStore(options: StoreOptions): Store {
 
     async restore(wanted) {
       const nowMs = clock()
+      let tries = 0
       return announce(
         await database.run(db =>
           inTransaction(db, ['records'], async tx => {
@@ -155,10 +156,11 @@ export function openStore(options: StoreOptions): Store {
                 old: revision > 0 ? await tx.objectStore('records').get([id, revision]) : undefined,
               })),
             )
-            // Our own writing, come through before the connection was lost, does not overtake itself.
+            // Our own first try, come through before the connection was lost, does not overtake itself.
+            const again = tries++ > 0
             const overtaken = wanted.some(({ expect }, index) => {
               const { now } = found[index]!
-              return expect !== undefined && now?.revision !== expect && now?.writtenMs !== nowMs
+              return expect !== undefined && now?.revision !== expect && !(again && now?.writtenMs === nowMs)
             })
             if (overtaken) return 'overtaken' as const
             const written = wanted.map(({ id, revision }, index) => {
