@@ -16,9 +16,15 @@ export function rotation(a: Vec3, t: Rad): Rotation {
   const k = 1 - c
   const [x, y, z] = a
   return [
-    c + k * x * x, k * x * y - s * z, k * x * z + s * y,
-    k * x * y + s * z, c + k * y * y, k * y * z - s * x,
-    k * x * z - s * y, k * y * z + s * x, c + k * z * z,
+    c + k * x * x,
+    k * x * y - s * z,
+    k * x * z + s * y,
+    k * x * y + s * z,
+    c + k * y * y,
+    k * y * z - s * x,
+    k * x * z - s * y,
+    k * y * z + s * x,
+    c + k * z * z,
   ]
 }
 

@@ -2,6 +2,7 @@
  * Three-vectors, each in a named frame: `Enu` (east, north, up; right-handed) or `Dish` (right, up, out as seen from
  * behind; left-handed, so cross products are taken in Enu only). Vectors of two frames do not mix.
  */
+import { wrapTurn } from './angles.ts'
 import type { Rad } from './units.ts'
 
 declare const frame: unique symbol
@@ -17,8 +18,16 @@ export const cross = <F extends Exclude<Frame, 'Dish'>>(a: Vec3<F>, b: Vec3<NoIn
   a[0] * b[1] - a[1] * b[0],
 ]
 
-export const add = <F extends Frame>(a: Vec3<F>, b: Vec3<NoInfer<F>>): Vec3<F> => [a[0] + b[0], a[1] + b[1], a[2] + b[2]]
-export const sub = <F extends Frame>(a: Vec3<F>, b: Vec3<NoInfer<F>>): Vec3<F> => [a[0] - b[0], a[1] - b[1], a[2] - b[2]]
+export const add = <F extends Frame>(a: Vec3<F>, b: Vec3<NoInfer<F>>): Vec3<F> => [
+  a[0] + b[0],
+  a[1] + b[1],
+  a[2] + b[2],
+]
+export const sub = <F extends Frame>(a: Vec3<F>, b: Vec3<NoInfer<F>>): Vec3<F> => [
+  a[0] - b[0],
+  a[1] - b[1],
+  a[2] - b[2],
+]
 export const scale = <F extends Frame>(a: Vec3<F>, k: number): Vec3<F> => [a[0] * k, a[1] * k, a[2] * k]
 export const norm = <F extends Frame>(a: Vec3<F>): number => Math.hypot(a[0], a[1], a[2])
 
@@ -41,6 +50,6 @@ export const enuFromAzEl = (az: Rad, el: Rad): Vec3<'Enu'> => [
 
 /** Azimuth in [0, 2π) and elevation of a direction of any length; straight up has azimuth 0. */
 export const azElFromEnu = (v: Vec3<'Enu'>): { az: Rad; el: Rad } => {
-  const az = Math.atan2(v[0], v[1])
-  return { az: az < 0 ? az + 2 * Math.PI : az, el: Math.atan2(v[2], Math.hypot(v[0], v[1])) }
+  // wrapTurn, because a tiny negative angle plus a turn is a whole turn.
+  return { az: wrapTurn(Math.atan2(v[0], v[1])), el: Math.atan2(v[2], Math.hypot(v[0], v[1])) }
 }

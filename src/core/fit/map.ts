@@ -1,0 +1,247 @@
+/**
+ * The maximum a posteriori fit: Σ rᵀ W r over sightings + Σ level and reference residuals² + Σ ((p - prior)/σ)².
+ * Inside, every parameter is counted in its prior's σ, so the prior's own part of the normal matrix is the identity.
+ */
+import { inversePositive, type Square, solvePositive, square } from '../matrices.ts'
+import type { MountModel } from '../mount/asbuilt.ts'
+import { SLOTS } from '../mount/slots.ts'
+import type { Observations, Sighting } from './observations.ts'
+import type { Parameters } from './parameters.ts'
+import { builtAt, levelRows, referenceRow, type ScalarRow, whitenedMiss, whitenedRows } from './residuals.ts'
+
+/** What the fit works on. `sightings` are those that may enter; weights go along with them. */
+export interface Problem {
+  model: MountModel
+  parameters: Parameters
+  sightings: Sighting[]
+  levels: Observations['levels']
+  references: Observations['references']
+  priorValue: Float64Array
+  priorSigma: Float64Array
+}
+
+export function problemOf(model: MountModel, parameters: Parameters, o: Observations): Problem {
+  return {
+    model,
+    parameters,
+    sightings: o.sightings,
+    levels: o.levels,
+    references: o.references,
+    priorValue: Float64Array.from(parameters.list, p => p.prior.value),
+    priorSigma: Float64Array.from(parameters.list, p => p.prior.sigma),
+  }
+}
+
+/** Two-coordinate χ² of each sighting; Infinity where a triangle does not close. */
+export function chiSquares(
+  problem: Problem,
+  values: Float64Array,
+  out = new Float64Array(problem.sightings.length),
+): Float64Array {
+  const built = new Float64Array(SLOTS)
+  problem.sightings.forEach((s, i) => {
+    const r = whitenedMiss(problem.model, s, builtAt(values, s.slots, built))
+    out[i] = r === null ? Infinity : r[0] * r[0] + r[1] * r[1]
+  })
+  return out
+}
+
+/** Σ ((p - prior)/σ)². */
+export function priorObjective(problem: Problem, values: Float64Array): number {
+  let sum = 0
+  for (let i = 0; i < values.length; i++) sum += ((values[i]! - problem.priorValue[i]!) / problem.priorSigma[i]!) ** 2
+  return sum
+}
+
+/** All scalar rows with the slots they belong to; null when a triangle does not close. */
+function scalarRows(problem: Problem, values: Float64Array): { row: ScalarRow; slots: Int16Array }[] | null {
+  const built = new Float64Array(SLOTS)
+  const out: { row: ScalarRow; slots: Int16Array }[] = []
+  for (const level of problem.levels) {
+    const rows = levelRows(problem.model, level, builtAt(values, level.slots, built))
+    if (rows === null) return null
+    for (const row of rows) {
+      if (row.shared >= 0) row.residual += row.perShared * values[row.shared]!
+      out.push({ row, slots: level.slots })
+    }
+  }
+  for (const ref of problem.references) {
+    const row = referenceRow(problem.model, ref, builtAt(values, ref.slots, built), values[ref.mark]!)
+    if (row === null) return null
+    out.push({ row, slots: ref.slots })
+  }
+  return out
+}
+
+/** Σ level and reference residuals², and how many rows they are; Infinity when a triangle does not close. */
+export function scalarObjective(problem: Problem, values: Float64Array): { sum: number; rows: number } {
+  const rows = scalarRows(problem, values)
+  if (rows === null) return { sum: Infinity, rows: 0 }
+  return { sum: rows.reduce((a, r) => a + r.row.residual ** 2, 0), rows: rows.length }
+}
+
+/** The whole objective with given weights of the sightings (0 = left out). */
+export function objective(problem: Problem, values: Float64Array, weights: Float64Array): number {
+  const built = new Float64Array(SLOTS)
+  let sum = priorObjective(problem, values)
+  if (problem.levels.length + problem.references.length > 0) sum += scalarObjective(problem, values).sum
+  for (let i = 0; i < weights.length; i++) {
+    if (weights[i] === 0) continue
+    const s = problem.sightings[i]!
+    const r = whitenedMiss(problem.model, s, builtAt(values, s.slots, built))
+    if (r === null) return Infinity
+    sum += weights[i]! * (r[0] * r[0] + r[1] * r[1])
+  }
+  return sum
+}
+
+/** Adds w · a aᵀ and w · a r to the normal equations; a is sparse. */
+function addRow(
+  H: Square,
+  g: Float64Array,
+  index: Int16Array,
+  value: Float64Array,
+  count: number,
+  r: number,
+  w: number,
+): void {
+  const { n, a } = H
+  for (let i = 0; i < count; i++) {
+    const vi = value[i]!
+    const row = index[i]! * n
+    g[index[i]!]! += w * vi * r
+    // (vi vj) w, in this order: the same to the last bit on both sides of the diagonal, which the library insists on.
+    for (let j = 0; j < count; j++) a[row + index[j]!]! += vi * value[j]! * w
+  }
+}
+
+/**
+ * Normal equations in units of the priors' σ: H = I + Σ w AᵀA, g = gradient/2, and the objective.
+ * @returns null when a triangle does not close
+ */
+export function normalEquations(
+  problem: Problem,
+  values: Float64Array,
+  weights: Float64Array,
+): { H: Square; g: Float64Array; objective: number } | null {
+  const n = values.length
+  const H = square(n)
+  const g = new Float64Array(n)
+  const { priorSigma, priorValue } = problem
+  let sum = 0
+  for (let i = 0; i < n; i++) {
+    const q = (values[i]! - priorValue[i]!) / priorSigma[i]!
+    H.a[i * n + i] = 1
+    g[i] = q
+    sum += q * q
+  }
+  const built = new Float64Array(SLOTS)
+  const partials = new Float64Array(2 * SLOTS)
+  const index = new Int16Array(SLOTS + 1)
+  const a = new Float64Array(SLOTS + 1)
+  for (let k = 0; k < weights.length; k++) {
+    const w = weights[k]!
+    if (w === 0) continue
+    const s = problem.sightings[k]!
+    const r = whitenedRows(problem.model, s, builtAt(values, s.slots, built), partials)
+    if (r === null) return null
+    sum += w * (r[0] * r[0] + r[1] * r[1])
+    for (let row = 0; row < 2; row++) {
+      let count = 0
+      for (let slot = 0; slot < SLOTS; slot++) {
+        const i = s.slots[slot]!
+        const d = partials[row * SLOTS + slot]!
+        if (i < 0 || d === 0) continue
+        index[count] = i
+        a[count++] = d * priorSigma[i]!
+      }
+      addRow(H, g, index, a, count, r[row]!, w)
+    }
+  }
+  if (problem.levels.length + problem.references.length > 0) {
+    const rows = scalarRows(problem, values)
+    if (rows === null) return null
+    for (const { row, slots } of rows) {
+      let count = 0
+      for (let slot = 0; slot < SLOTS; slot++) {
+        const i = slots[slot]!
+        if (i < 0 || row.bySlot[slot] === 0) continue
+        index[count] = i
+        a[count++] = row.bySlot[slot]! * priorSigma[i]!
+      }
+      if (row.shared >= 0 && row.perShared !== 0) {
+        index[count] = row.shared
+        a[count++] = row.perShared * priorSigma[row.shared]!
+      }
+      addRow(H, g, index, a, count, row.residual, 1)
+      sum += row.residual ** 2
+    }
+  }
+  return { H, g, objective: sum }
+}
+
+/** One Gauss-Newton step (λ = 0) or a damped one. Null when it cannot be made. */
+export function step(
+  problem: Problem,
+  values: Float64Array,
+  H: Square,
+  g: Float64Array,
+  lambda: number,
+): { values: Float64Array; size: number } | null {
+  const n = H.n
+  const damped: Square = lambda === 0 ? H : { n, a: Float64Array.from(H.a) }
+  if (lambda !== 0) for (let i = 0; i < n; i++) damped.a[i * n + i]! *= 1 + lambda
+  const q = solvePositive(damped, g)
+  if (q === null) return null
+  const next = new Float64Array(n)
+  let size = 0
+  for (let i = 0; i < n; i++) {
+    next[i] = values[i]! - q[i]! * problem.priorSigma[i]!
+    size = Math.max(size, Math.abs(q[i]!))
+  }
+  return { values: next, size }
+}
+
+/**
+ * Levenberg-Marquardt with fixed weights.
+ * @param maxSteps  at most so many accepted steps
+ * @param tolerance stops when no parameter moves by more than this share of its prior's σ
+ */
+export function levenbergMarquardt(
+  problem: Problem,
+  start: Float64Array,
+  weights: Float64Array,
+  maxSteps = 40,
+  tolerance = 1e-9,
+): { values: Float64Array; iterations: number } {
+  let values = start
+  let lambda = 0
+  for (let i = 0; i < maxSteps; i++) {
+    const eq = normalEquations(problem, values, weights)
+    if (eq === null) return { values, iterations: i }
+    let moved = false
+    for (let tries = 0; tries < 12; tries++) {
+      const s = step(problem, values, eq.H, eq.g, lambda)
+      if (s !== null) {
+        if (s.size < tolerance) return { values: s.values, iterations: i + 1 }
+        const f = objective(problem, s.values, weights)
+        if (f <= eq.objective * (1 + 1e-14)) {
+          values = s.values
+          lambda = lambda < 1e-6 ? 0 : lambda / 10
+          moved = true
+          break
+        }
+      }
+      lambda = lambda === 0 ? 1e-4 : lambda * 10
+    }
+    if (!moved) return { values, iterations: i }
+  }
+  return { values, iterations: maxSteps }
+}
+
+/** Posterior covariance in the priors' units, at a solution with given weights. */
+export function posterior(problem: Problem, values: Float64Array, weights: Float64Array): Square {
+  const eq = normalEquations(problem, values, weights)
+  if (eq === null) throw new RangeError('posterior: a triangle does not close at the solution')
+  return inversePositive(eq.H)
+}

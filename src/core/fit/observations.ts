@@ -1,0 +1,185 @@
+/**
+ * What was measured, made ready for the fit: sightings as (apparent direction, readings, measured offset, whitening),
+ * levels and references as scalar rows. The sky is asked once, here. Enu, radians.
+ */
+import { sunFromShadow } from '../dish/shadow.ts'
+import { type Line, turningPoseAt } from '../mount/asbuilt.ts'
+import { sideNumber, trueAngle } from '../mount/readings.ts'
+import { onPaper } from '../mount/slots.ts'
+import { countsSteps } from '../readout/readout.ts'
+import type { LevelRecord, Method, ReferenceRecord, SightingRecord, Use } from '../records/fieldbook.ts'
+import { type Feed, msFromUtc, type Station, targetFromRecord } from '../records/station.ts'
+import type { Band } from '../sky/place.ts'
+import { apparentPlace } from '../sky/targets.ts'
+import { type Rad, radFromDeg } from '../units.ts'
+import { cross, dot, type Vec3 } from '../vectors.ts'
+import type { Parameters } from './parameters.ts'
+
+export interface Sighting {
+  record: SightingRecord
+  utcMs: number
+  /** Apparent direction of the target. */
+  t: Vec3
+  line: Line
+  lowerSide: 0 | 1 | -1
+  upperSide: 0 | 1 | -1
+  slots: Int16Array
+  /** Measured offset of the target from the line. */
+  right: Rad
+  up: Rad
+  /** Whitening: (w11, w21, w22) of the lower triangle of the inverse Cholesky factor of the covariance. */
+  w11: number
+  w21: number
+  w22: number
+  /** √(trace/2) of the covariance. */
+  sigma: Rad
+  use: Use
+}
+
+/** A measured elevation, lean or mark: one scalar row, or two for a lean. */
+export interface Level {
+  record: LevelRecord
+  slots: Int16Array
+  clamping: number
+  sigma: Rad
+}
+
+export interface Reference {
+  record: ReferenceRecord
+  utcMs: number
+  slots: Int16Array
+  mark: number
+  sigma: Rad
+}
+
+export interface Observations {
+  sightings: Sighting[]
+  levels: Level[]
+  references: Reference[]
+}
+
+export const lineOf = (method: Method): Line =>
+  method === 'shadow' ? 'shadow' : method === 'optical' ? 'tube' : 'beam'
+
+export const bandOf = (method: Method): Band => (method === 'shadow' || method === 'optical' ? 'optical' : 'radio')
+
+/** Sighting methods' σ when the person states none. */
+export function defaultSigma(method: Method, station: Station, feed: Feed): Rad {
+  switch (method) {
+    case 'shadow':
+      return 8 / station.model.focalLength
+    case 'optical':
+      return radFromDeg(0.1)
+    default:
+      return 0.1 * feed.hpbw
+  }
+}
+
+export const feedOf = (station: Station, id: string | undefined): Feed =>
+  station.feeds.find(f => f.id === id) ?? station.feeds[0]!
+
+/** Half the uncertainty of a whole count, in readings: 1/√12. */
+const COUNT = 1 / Math.sqrt(12)
+
+export function sightingFromRecord(station: Station, parameters: Parameters, record: SightingRecord): Sighting {
+  const { model } = station
+  const feed = feedOf(station, record.feed)
+  const utcMs = msFromUtc(record.utc) - 1000 * (record.clockOffsetS ?? 0)
+  const line = lineOf(record.method)
+  const place = apparentPlace(targetFromRecord(record.target), utcMs, station.site, bandOf(record.method))
+  const measured =
+    record.shadow !== undefined && record.method === 'shadow'
+      ? sunFromShadow(model.focalLength, record.shadow.rightMm, record.shadow.upMm)
+      : { right: radFromDeg(record.offset?.rightDeg ?? 0), up: radFromDeg(record.offset?.upDeg ?? 0) }
+
+  let rr: number
+  let ru = 0
+  let uu: number
+  if (record.cov !== undefined) {
+    const k = (Math.PI / 180) ** 2
+    rr = record.cov.rr * k
+    ru = record.cov.ru * k
+    uu = record.cov.uu * k
+  } else {
+    const sigma =
+      record.sigmaDeg === undefined ? defaultSigma(record.method, station, feed) : radFromDeg(record.sigmaDeg)
+    rr = sigma * sigma
+    uu = rr
+  }
+  // The resolution of a count, in the direction in which its axis moves the line; on paper is near enough.
+  const paper = onPaper()
+  const T = trueAngle(model, paper, 'lower', record.lower)
+  const S = trueAngle(model, paper, 'upper', record.upper)
+  if (T.kind !== 'angle' || S.kind !== 'angle')
+    throw new RangeError(`sighting ${record.id}: a reading is outside the jack's triangle`)
+  const pose = turningPoseAt(model, paper, T.angle, S.angle, line)
+  for (const [axis, turn, per] of [
+    ['lower', pose.lowerTurn, T.perReading],
+    ['upper', pose.upperTurn, S.perReading],
+  ] as const) {
+    if (!countsSteps(model[axis].readout)) continue
+    const x = dot(turn, cross(pose.r, pose.b)) * per * COUNT
+    const y = dot(turn, cross(pose.u, pose.b)) * per * COUNT
+    rr += x * x
+    ru += x * y
+    uu += y * y
+  }
+  const l11 = Math.sqrt(rr)
+  const l21 = ru / l11
+  const l22 = Math.sqrt(uu - l21 * l21)
+  return {
+    record,
+    utcMs,
+    t: place.direction,
+    line,
+    lowerSide: sideNumber(record.arrivedFrom?.lower),
+    upperSide: sideNumber(record.arrivedFrom?.upper),
+    slots: parameters.slotsAt(utcMs, feed.id),
+    right: measured.right,
+    up: measured.up,
+    w11: 1 / l11,
+    w21: -l21 / (l11 * l22),
+    w22: 1 / l22,
+    sigma: Math.sqrt((rr + uu) / 2),
+    use: record.use ?? 'auto',
+  }
+}
+
+/** Levels that the fit uses: a mast's lean tells of the lower axis only where the lower axis is the mast. */
+export const isFitted = (station: Station, level: LevelRecord): boolean => {
+  if (level.what === 'mast-lean') return station.model.kind === 'el-over-az'
+  if (level.what === 'lower-axis-elevation') return station.model.kind !== 'el-over-az'
+  return true
+}
+
+export function referenceFromRecord(station: Station, parameters: Parameters, record: ReferenceRecord): Reference {
+  const utcMs = msFromUtc(record.utc)
+  const axis = station.model[record.axis]
+  const read = trueAngle(station.model, onPaper(), record.axis, record.reading)
+  const step = read.kind === 'angle' && countsSteps(axis.readout) ? read.perReading * COUNT : 0
+  return {
+    record,
+    utcMs,
+    slots: parameters.slotsAt(utcMs, station.feeds[0]!.id),
+    mark: parameters.markIndex(record.axis, record.mark),
+    // 0.1° where the person states none: what a scribed line can be read to (common practice, no source).
+    sigma: Math.hypot(radFromDeg(record.sigmaDeg ?? 0.1), step),
+  }
+}
+
+/** Everything that was measured, sightings marked "never" included (the fit leaves them out). */
+export function observationsOf(station: Station, parameters: Parameters): Observations {
+  const { record } = station
+  return {
+    sightings: record.sightings.map(s => sightingFromRecord(station, parameters, s)),
+    levels: (record.levels ?? [])
+      .filter(l => isFitted(station, l))
+      .map(l => ({
+        record: l,
+        slots: parameters.slotsAt(msFromUtc(l.utc), station.feeds[0]!.id),
+        clamping: l.clamping === undefined ? -1 : parameters.clampingIndex(l.clamping),
+        sigma: radFromDeg(l.sigmaDeg),
+      })),
+    references: (record.references ?? []).map(r => referenceFromRecord(station, parameters, r)),
+  }
+}

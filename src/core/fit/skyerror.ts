@@ -1,0 +1,190 @@
+/**
+ * The number that matters: the pointing error left over the Moon's path of the coming month, after correction and before.
+ * e² = |m|² + tr(J C Jᵀ) + floor² at each point; rms, 95th percentile and worst of e. Radians inside.
+ */
+import { errorForEchoLoss } from '../dish/optics.ts'
+import { aim, midRange, type Reach } from '../mount/aim.ts'
+import { poseAt } from '../mount/asbuilt.ts'
+import { trueAngle } from '../mount/readings.ts'
+import { type Built, onPaper, SLOT, SLOTS } from '../mount/slots.ts'
+import { countsSteps } from '../readout/readout.ts'
+import { type Feed, isHighEnough, type Station } from '../records/station.ts'
+import type { MoonPoint } from '../sky/place.ts'
+import type { Rad } from '../units.ts'
+import { offsetInPose, offsetPartials } from './residuals.ts'
+
+/** A point of the Moon's path that the solved mount reaches. */
+export interface SkyPoint {
+  moon: MoonPoint
+  reach: Reach
+  /** 2 × SLOTS partials of the offset at the solved readings. */
+  partials: Float64Array
+  /** Where the target stands from the beam when the mount is given the paper mount's readings; null: it has none. */
+  before: [right: Rad, up: Rad] | null
+}
+
+export interface ErrorOverSky {
+  rms: Rad
+  p95: Rad
+  worst: Rad
+}
+
+const COUNT = 1 / Math.sqrt(12)
+
+/** The points of a path that count: high enough, and within the solved mount's limits. */
+export function skyPoints(station: Station, feed: Feed, built: Built, path: readonly MoonPoint[]): SkyPoint[] {
+  const { model } = station
+  const paper = onPaper()
+  const mid = midRange(model, built)
+  const paperMid = midRange(model, paper)
+  const out: SkyPoint[] = []
+  for (const moon of path) {
+    if (!isHighEnough(station, feed, moon.az, moon.el)) continue
+    const reach = aim(model, built, 'beam', moon.direction, mid)
+    if (reach === null || !reach.inside) continue
+    const partials = new Float64Array(2 * SLOTS)
+    if (offsetPartials(model, built, 'beam', moon.direction, reach.lower, reach.upper, 0, 0, partials) === null)
+      continue
+    const ideal = aim(model, paper, 'beam', moon.direction, paperMid)
+    out.push({ moon, reach, partials, before: ideal === null ? null : offsetAtReadings(station, built, moon, ideal) })
+  }
+  return out
+}
+
+/** Where the Moon stands from the beam of the mount as built at given readings; null outside a triangle. */
+export function offsetAtReadings(
+  station: Station,
+  built: Built,
+  moon: MoonPoint,
+  at: { lower: number; upper: number },
+): [Rad, Rad] | null {
+  const T = trueAngle(station.model, built, 'lower', at.lower)
+  const S = trueAngle(station.model, built, 'upper', at.upper)
+  if (T.kind !== 'angle' || S.kind !== 'angle') return null
+  return offsetInPose(poseAt(station.model, built, T.angle, S.angle, 'beam'), moon.direction)
+}
+
+/**
+ * No fit goes below it: the person's figure, else the resolution of the counts (1/√12 of one, on the sky, rms over the
+ * path) and what an unsigned play leaves (play/√12).
+ */
+export function floorOf(station: Station, built: Built, points: readonly SkyPoint[]): Rad {
+  if (station.tolerance.floor !== null) return station.tolerance.floor
+  let sum = 0
+  for (const p of points) {
+    for (const axis of ['lower', 'upper'] as const) {
+      const zero = axis === 'lower' ? SLOT.lowerZero : SLOT.upperZero
+      const play = built[axis === 'lower' ? SLOT.lowerPlay : SLOT.upperPlay]! * COUNT
+      const at = trueAngle(station.model, built, axis, p.reach[axis])
+      const count = countsSteps(station.model[axis].readout) && at.kind === 'angle' ? at.perReading * COUNT : 0
+      const perRad2 = p.partials[zero]! ** 2 + p.partials[SLOTS + zero]! ** 2
+      sum += perRad2 * (count * count + play * play)
+    }
+  }
+  return points.length === 0 ? 0 : Math.sqrt(sum / points.length)
+}
+
+/** Covariance of the slots, from the fit's own parameters; SLOTS × SLOTS, zero where the mount has no such slot. */
+export function slotCovariance(C: Float64Array, n: number, sigma: Float64Array, slots: Int16Array): Float64Array {
+  const out = new Float64Array(SLOTS * SLOTS)
+  for (let a = 0; a < SLOTS; a++) {
+    const i = slots[a]!
+    if (i < 0) continue
+    for (let b = 0; b < SLOTS; b++) {
+      const j = slots[b]!
+      if (j >= 0) out[a * SLOTS + b] = C[i * n + j]! * sigma[i]! * sigma[j]!
+    }
+  }
+  return out
+}
+
+/** tr(J C Jᵀ) of one point. */
+export function variancePart(partials: Float64Array, C: Float64Array): number {
+  let sum = 0
+  for (let row = 0; row < 2; row++) {
+    const o = row * SLOTS
+    for (let a = 0; a < SLOTS; a++) {
+      const ja = partials[o + a]!
+      if (ja === 0) continue
+      let inner = 0
+      for (let b = 0; b < SLOTS; b++) inner += C[a * SLOTS + b]! * partials[o + b]!
+      sum += ja * inner
+    }
+  }
+  return Math.max(0, sum)
+}
+
+/** rms, 95th percentile (nearest rank) and worst; zeros for no points. */
+export function summary(squares: readonly number[]): ErrorOverSky {
+  if (squares.length === 0) return { rms: 0, p95: 0, worst: 0 }
+  const sorted = [...squares].sort((a, b) => a - b)
+  const mean = sorted.reduce((a, x) => a + x, 0) / sorted.length
+  return {
+    rms: Math.sqrt(mean),
+    p95: Math.sqrt(sorted[Math.ceil(0.95 * sorted.length) - 1]!),
+    worst: Math.sqrt(sorted[sorted.length - 1]!),
+  }
+}
+
+/** Mean over the path of JᵀJ, by slot: what turns a covariance into a mean square error. */
+export function meanSquareForm(points: readonly SkyPoint[]): Float64Array {
+  const M = new Float64Array(SLOTS * SLOTS)
+  for (const { partials } of points)
+    for (let row = 0; row < 2; row++)
+      for (let a = 0; a < SLOTS; a++) {
+        const ja = partials[row * SLOTS + a]!
+        if (ja === 0) continue
+        for (let b = 0; b < SLOTS; b++) M[a * SLOTS + b]! += ja * partials[row * SLOTS + b]!
+      }
+  for (let i = 0; i < M.length; i++) M[i]! /= Math.max(1, points.length)
+  return M
+}
+
+export interface SkyError {
+  points: SkyPoint[]
+  tolerance: Rad
+  floor: Rad
+  before: ErrorOverSky
+  after: ErrorOverSky
+  within: boolean
+  /** e after correction, and before (null where paper has no readings), by point. */
+  afterByPoint: Rad[]
+  beforeByPoint: (Rad | null)[]
+}
+
+export function skyError(
+  station: Station,
+  feed: Feed,
+  built: Built,
+  C: Float64Array,
+  path: readonly MoonPoint[],
+): SkyError {
+  const points = skyPoints(station, feed, built, path)
+  const floor = floorOf(station, built, points)
+  const tolerance = errorForEchoLoss(station.tolerance.echoLossDb, feed.hpbw)
+  const after: number[] = []
+  const before: number[] = []
+  const beforeByPoint: (Rad | null)[] = []
+  for (const p of points) {
+    const spread = variancePart(p.partials, C) + floor * floor
+    after.push(spread)
+    if (p.before === null) {
+      beforeByPoint.push(null)
+    } else {
+      const e2 = p.before[0] ** 2 + p.before[1] ** 2 + spread
+      before.push(e2)
+      beforeByPoint.push(Math.sqrt(e2))
+    }
+  }
+  const summed = summary(after)
+  return {
+    points,
+    tolerance,
+    floor,
+    before: summary(before),
+    after: summed,
+    within: points.length > 0 && summed.p95 <= tolerance,
+    afterByPoint: after.map(Math.sqrt),
+    beforeByPoint,
+  }
+}

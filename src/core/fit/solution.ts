@@ -1,0 +1,250 @@
+/**
+ * The whole solution of a station at an instant: fit, what it is worth over the Moon's sky, what it suspects, what to
+ * tell a tracking program, what to sight next. Radians inside; `solutionJson` is the outgo to degrees and millimetres.
+ */
+
+import { echoLossDb } from '../dish/optics.ts'
+import { type Built, onPaper, SLOTS } from '../mount/slots.ts'
+import { nextBest, type Proposal } from '../plan/nextbest.ts'
+import { FEED_PARAMETERS, type ParameterId } from '../records/fieldbook.ts'
+import type { ParameterState, Solution, SolvedSighting, Suspect } from '../records/solution.ts'
+import { type Feed, msFromUtc, type Station } from '../records/station.ts'
+import { moonPath } from '../sky/moonpath.ts'
+import { degFromRad, type Rad, type UtcMs } from '../units.ts'
+import { type Line1, type SlopeOffsetFit, slopeAndOffset, type VirtualSite, virtualSite } from './controller.ts'
+import { labelOf } from './labels.ts'
+import { type Problem, problemOf, scalarObjective } from './map.ts'
+import { observationsOf, type Sighting } from './observations.ts'
+import { type Parameter, type Parameters, parametersOf } from './parameters.ts'
+import { type Fitted, fitRobustly } from './reject.ts'
+import { builtAt, sightingMiss } from './residuals.ts'
+import { type ErrorOverSky, meanSquareForm, type SkyError, skyError, slotCovariance } from './skyerror.ts'
+import { consistentReferences, suspectsOf } from './suspects.ts'
+
+/** The fit with what it was made from. */
+export interface Solved {
+  station: Station
+  parameters: Parameters
+  problem: Problem
+  /** All sightings, those never to be used included. */
+  sightings: Sighting[]
+  fit: Fitted
+  /** s²: (data + prior objective) / data rows; 0 without data. */
+  misfit: number
+  /** σ's are scaled by this; 1 unless the misfit passes the 99 % point. */
+  sigmaScale: number
+  referenceSteps: Suspect[]
+}
+
+/** The 99 % point of χ² with n degrees of freedom. Source: Wilson & Hilferty 1931; within 0.3 % for n ≥ 4. */
+export const chiSquare99 = (n: number): number => n * (1 - 2 / (9 * n) + 2.326348 * Math.sqrt(2 / (9 * n))) ** 3
+
+/** Fits a station: design's method, all its sightings together. */
+export function solveStation(station: Station): Solved {
+  const parameters = parametersOf(station)
+  const observed = observationsOf(station, parameters)
+  const whole = problemOf(station.model, parameters, {
+    ...observed,
+    sightings: observed.sightings.filter(s => s.use !== 'never'),
+  })
+  const { agreed, steps } = consistentReferences(station, whole)
+  const problem = { ...whole, references: agreed }
+  const fit = fitRobustly(problem)
+  const used = fit.kept.reduce((a, k) => a + k, 0)
+  const rows = 2 * used + scalarObjective(problem, fit.values).rows
+  const misfit = rows === 0 ? 0 : fit.objective / rows
+  const sigmaScale = rows > 0 && misfit * rows > chiSquare99(rows) ? Math.sqrt(misfit) : 1
+  return { station, parameters, problem, sightings: observed.sightings, fit, misfit, sigmaScale, referenceSteps: steps }
+}
+
+/** The mount as built for the setup at an instant, with a feed, and the covariance of its slots. */
+export function builtFor(
+  solved: Solved,
+  utcMs: UtcMs,
+  feed: Feed,
+): { built: Built; covariance: Float64Array; slots: Int16Array } {
+  const slots = solved.parameters.slotsAt(utcMs, feed.id)
+  const { covariance, values } = solved.fit
+  const scaled = Float64Array.from(solved.problem.priorSigma, s => s * solved.sigmaScale)
+  return { built: builtAt(values, slots), covariance: slotCovariance(covariance.a, covariance.n, scaled, slots), slots }
+}
+
+export const paperBuilt = onPaper
+
+/** σ of one parameter, scaled by the misfit where that is called for. */
+export function sigmaOf(solved: Solved, p: Parameter): number {
+  const { covariance } = solved.fit
+  return p.prior.sigma * solved.sigmaScale * Math.sqrt(Math.max(0, covariance.a[p.index * covariance.n + p.index]!))
+}
+
+/** rms over the path of how far one unit of the parameter moves the beam (for a tube, the tube). */
+function rmsPartial(p: Parameter, M: Float64Array): number {
+  const id = p.id!
+  if (id === 'tubeRight' || id === 'tubeUp') return 1
+  // A play shows as half of itself on either side: its axis's zero tells how that looks on the sky.
+  if (id === 'lowerPlay') return 0.5 * Math.sqrt(M[2 * SLOTS + 2]!)
+  if (id === 'upperPlay') return 0.5 * Math.sqrt(M[3 * SLOTS + 3]!)
+  return Math.sqrt(M[p.slot * SLOTS + p.slot]!)
+}
+
+function stateOf(solved: Solved, p: Parameter, M: Float64Array, tolerance: Rad, isUsable: boolean): ParameterState {
+  const sigma = sigmaOf(solved, p)
+  const value = solved.fit.values[p.index]!
+  const isSharper = sigma < 0.8 * p.prior.sigma
+  if (!isUsable) return isSharper && solved.problem.levels.length > 0 ? 'as measured' : 'open'
+  if (sigma * rmsPartial(p, M) < tolerance / 2) return 'settled'
+  const isMoved = Math.abs(value - p.prior.value) > 0.5 * p.prior.sigma
+  return p.prior.measured && !isMoved && !isSharper ? 'as measured' : 'open'
+}
+
+export interface Answered {
+  solved: Solved
+  feed: Feed
+  built: Built
+  covariance: Float64Array
+  sky: SkyError
+  meanSquare: Float64Array
+  slopeOffset: SlopeOffsetFit
+  virtual: { place: VirtualSite; fit: SlopeOffsetFit }
+  next: Proposal[]
+  suspects: Suspect[]
+}
+
+/** Everything that the solution tells, still in radians. */
+export function answerFor(station: Station, now: UtcMs, given?: Solved): Answered {
+  const solved = given ?? solveStation(station)
+  const feed = station.feeds[0]!
+  const { built, covariance } = builtFor(solved, now, feed)
+  const sky = skyError(station, feed, built, covariance, moonPath(station.site, now))
+  const meanSquare = meanSquareForm(sky.points)
+  return {
+    solved,
+    feed,
+    built,
+    covariance,
+    sky,
+    meanSquare,
+    slopeOffset: slopeAndOffset(
+      station,
+      built,
+      sky.points,
+      sky.points.map(p => p.moon.direction),
+    ),
+    virtual: virtualSite(station, built, sky.points),
+    next: nextBest(station, feed, built, covariance, meanSquare, sky.floor, now),
+    suspects: suspectsOf(station, solved.problem, solved.fit, solved.referenceSteps),
+  }
+}
+
+/** The ids of a station's setup: the last change at or before an instant, null before any. */
+export function setupFrom(station: Station, now: UtcMs): string | null {
+  const before = (station.record.changes ?? [])
+    .filter(c => msFromUtc(c.utc) <= now)
+    .sort((a, b) => msFromUtc(a.utc) - msFromUtc(b.utc))
+  return before[before.length - 1]?.utc ?? null
+}
+
+const outOf = (p: { unit: Parameter['unit'] }, x: number): number => (p.unit === 'deg' ? degFromRad(x) : x)
+const degrees = (e: ErrorOverSky) => ({
+  rmsDeg: degFromRad(e.rms),
+  p95Deg: degFromRad(e.p95),
+  worstDeg: degFromRad(e.worst),
+})
+const remaining = (e: ErrorOverSky) => ({ rmsDeg: degFromRad(e.rms), p95Deg: degFromRad(e.p95) })
+const line = (l: Line1) => ({ slope: l.slope, offsetDeg: degFromRad(l.offset) })
+
+function sightingRow(solved: Solved, s: Sighting, k: number): SolvedSighting {
+  const miss = sightingMiss(solved.station.model, s, builtAt(solved.fit.values, s.slots))
+  return {
+    id: s.record.id,
+    // A jack's triangle that no longer closes with the solved arms: as wrong as can be.
+    rightDeg: miss === null ? 180 : degFromRad(miss[0]),
+    upDeg: miss === null ? 180 : degFromRad(miss[1]),
+    sigmaDeg: degFromRad(s.sigma),
+    status: s.use === 'never' ? 'excluded' : solved.fit.kept[k] === 1 ? 'used' : 'outlier',
+  }
+}
+
+/** The solution as it leaves the core. @param nowUtc as it was asked for, echoed */
+export function solutionJson(answered: Answered, nowUtc: string): Solution {
+  const { solved, sky, feed } = answered
+  const { station, fit, parameters } = solved
+  const now = msFromUtc(nowUtc)
+  let k = 0
+  const sightings = solved.sightings.map(s => sightingRow(solved, s, s.use === 'never' ? -1 : k++))
+  const used = sightings.filter(s => s.status === 'used')
+  const isUsable = solved.problem.sightings.length > 0
+  const isFeedParameter = (id: ParameterId) => (FEED_PARAMETERS as readonly string[]).includes(id)
+  const solution: Solution = {
+    format: 'moonplumb-solution',
+    version: 1,
+    station: station.record.name,
+    solvedUtc: nowUtc,
+    setupFromUtc: setupFrom(station, now),
+    parameters: parameters.list
+      .filter(p => p.id !== null && now >= p.from && now < p.to)
+      .map(p => ({
+        id: p.id!,
+        ...(isFeedParameter(p.id!) ? { feed: p.feed! } : {}),
+        label: labelOf(p.id!, station.model),
+        value: outOf(p, fit.values[p.index]!),
+        sigma: outOf(p, sigmaOf(solved, p)),
+        unit: p.unit,
+        prior: { value: outOf(p, p.prior.value), sigma: outOf(p, p.prior.sigma) },
+        state: stateOf(solved, p, answered.meanSquare, sky.tolerance, isUsable),
+      })),
+    sightings,
+    fit: {
+      used: used.length,
+      outliers: sightings.filter(s => s.status === 'outlier').length,
+      rmsDeg: Math.sqrt(used.reduce((a, s) => a + s.rightDeg ** 2 + s.upDeg ** 2, 0) / Math.max(1, used.length)),
+      misfit: solved.misfit,
+      iterations: fit.iterations,
+    },
+    suspects: answered.suspects,
+    sky: {
+      hours: sky.points.length / 2,
+      toleranceDeg: degFromRad(sky.tolerance),
+      floorDeg: degFromRad(sky.floor),
+      before: degrees(sky.before),
+      after: degrees(sky.after),
+      echoLossP95Db: echoLossDb(sky.after.p95, feed.hpbw),
+      echoLossWorstDb: echoLossDb(sky.after.worst, feed.hpbw),
+      within: sky.within && isUsable,
+    },
+    controller: {
+      slopeOffset: {
+        lower: line(answered.slopeOffset.lower),
+        upper: line(answered.slopeOffset.upper),
+        remaining: remaining(answered.slopeOffset.remaining),
+      },
+      virtualSite: {
+        latDeg: degFromRad(answered.virtual.place.lat),
+        lonDeg: degFromRad(answered.virtual.place.lon),
+        azimuthTurnDeg: degFromRad(answered.virtual.place.azimuthTurn),
+        lower: line(answered.virtual.fit.lower),
+        upper: line(answered.virtual.fit.upper),
+        remaining: remaining(answered.virtual.fit.remaining),
+      },
+    },
+    next: answered.next.map(n => ({
+      target: n.target,
+      method: n.method,
+      utc: new Date(Math.ceil(n.utcMs / 1000) * 1000).toISOString().replace('.000Z', 'Z'),
+      azDeg: degFromRad(n.az),
+      elDeg: degFromRad(n.el),
+      lower: n.lower,
+      upper: n.upper,
+      rmsAfterDeg: degFromRad(n.rmsAfter),
+    })),
+  }
+  return rounded(solution) as Solution
+}
+
+/** Ten decimals: far below anything measured, and free of the last bit's noise. */
+function rounded(x: unknown): unknown {
+  if (typeof x === 'number') return Number.isInteger(x) ? x : Number(x.toFixed(10)) + 0
+  if (Array.isArray(x)) return x.map(rounded)
+  if (x !== null && typeof x === 'object') return Object.fromEntries(Object.entries(x).map(([k, v]) => [k, rounded(v)]))
+  return x
+}

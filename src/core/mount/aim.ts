@@ -1,0 +1,156 @@
+/**
+ * The inverse: from a direction to the readings that put a line of the dish on it. Exact, both solutions, all turns.
+ * "No pose" is an answer. Enu, radians; readings in the readout's own unit.
+ */
+import type { Axis } from '../records/fieldbook.ts'
+import { apply, rotation, transpose } from '../rotations.ts'
+import type { Rad } from '../units.ts'
+import { cross, dot, type Vec3 } from '../vectors.ts'
+import { type Line, lineAngles, lineInDish, lowerAxisTurn, type MountModel } from './asbuilt.ts'
+import { readingAt, trueAngle } from './readings.ts'
+import { type Built, SLOT } from './slots.ts'
+
+/** True angles of a pose. */
+export interface TrueAngles {
+  T: Rad
+  S: Rad
+}
+
+/** A pose that the readouts can show; `inside` when both readings are within the limits. */
+export interface Reach extends TrueAngles {
+  lower: number
+  upper: number
+  inside: boolean
+}
+
+const TURN = 2 * Math.PI
+
+/** Takes the droop out of a direction: the elevation e with e - w cos e = el. Newton; |w| < 0.5 rad. */
+function withoutDroop(t: Vec3, w: Rad): Vec3 {
+  if (w === 0) return t
+  const flat = Math.hypot(t[0], t[1])
+  const el = Math.atan2(t[2], flat)
+  let e = el
+  for (let i = 0; i < 20; i++) {
+    const step = (e - w * Math.cos(e) - el) / (1 + w * Math.sin(e))
+    e -= step
+    if (Math.abs(step) < 1e-15) break
+  }
+  if (flat < 1e-15) return t
+  const k = Math.cos(e) / flat
+  return [t[0] * k, t[1] * k, Math.sin(e)]
+}
+
+/**
+ * The true angles at which a line points along t: none, one or two, each in [-π, π].
+ *
+ * @param t     unit vector, Enu
+ * @param hintT lower angle to keep where the line lies along the lower axis and any will do
+ */
+export function truePoses(model: MountModel, built: Built, line: Line, t: Vec3, hintT: Rad = 0): TrueAngles[] {
+  const { paper } = model
+  const { R } = lowerAxisTurn(paper, built[SLOT.axisA]!, built[SLOT.axisB]!)
+  const tb = apply(transpose(R), withoutDroop(t, lineAngles(model, built, line).droop))
+  const c = lineInDish(model, built, line)
+  const e = built[SLOT.squareness]!
+  const { a1, a2, s1, s2 } = paper
+  const a2e: Vec3 = [
+    a2[0] * Math.cos(e) + a1[0] * Math.sin(e),
+    a2[1] * Math.cos(e) + a1[1] * Math.sin(e),
+    a2[2] * Math.cos(e) + a1[2] * Math.sin(e),
+  ]
+  // a1 · Rot(a2', θ) c = fixed + A cos θ + B sin θ must be a1 · t.
+  const along = dot(a2e, c)
+  const fixed = dot(a1, a2e) * along
+  const A = dot(a1, c) - fixed
+  const B = dot(a1, cross(a2e, c))
+  const M = Math.hypot(A, B)
+  const k = (dot(a1, tb) - fixed) / M
+  if (!(Math.abs(k) <= 1 + 1e-12)) return []
+  const middle = Math.atan2(B, A)
+  const half = Math.acos(Math.max(-1, Math.min(1, k)))
+  const thetas = half < 1e-9 || half > Math.PI - 1e-9 ? [middle + half] : [middle + half, middle - half]
+  return thetas.map(theta => {
+    const q = apply(rotation(a2e, theta), c)
+    const sine = dot(a1, cross(q, tb))
+    const cosine = dot(q, tb) - dot(a1, q) * dot(a1, tb)
+    const T = Math.hypot(sine, cosine) < 1e-14 ? hintT : s1 * Math.atan2(sine, cosine)
+    return { T, S: wrap(s2 * theta) }
+  })
+}
+
+const wrap = (a: Rad): Rad => a - TURN * Math.round(a / TURN)
+
+const SLACK = 1e-9
+const isWithin = (model: MountModel, axis: Axis, reading: number): boolean =>
+  reading >= model[axis].minReading - SLACK && reading <= model[axis].maxReading + SLACK
+
+/** All turns of a true angle that the readout can show, up to two whole turns either way. */
+function turnsOf(
+  model: MountModel,
+  built: Built,
+  axis: Axis,
+  angle: Rad,
+): { angle: Rad; reading: number; inside: boolean }[] {
+  const out: { angle: Rad; reading: number; inside: boolean }[] = []
+  for (let k = -2; k <= 2; k++) {
+    const turned = angle + k * TURN
+    const reading = readingAt(model, built, axis, turned)
+    if (reading !== null) out.push({ angle: turned, reading, inside: isWithin(model, axis, reading) })
+  }
+  return out
+}
+
+/** Every pose, inside the limits or not, whose readings exist. */
+export function reachesOf(model: MountModel, built: Built, line: Line, t: Vec3, hintT: Rad = 0): Reach[] {
+  const out: Reach[] = []
+  for (const pose of truePoses(model, built, line, t, hintT)) {
+    const uppers = turnsOf(model, built, 'upper', pose.S)
+    for (const lower of turnsOf(model, built, 'lower', pose.T)) {
+      for (const upper of uppers) {
+        out.push({
+          T: lower.angle,
+          S: upper.angle,
+          lower: lower.reading,
+          upper: upper.reading,
+          inside: lower.inside && upper.inside,
+        })
+      }
+    }
+  }
+  return out
+}
+
+/** True angles at mid-range of both readings: where the first choice starts from. */
+export function midRange(model: MountModel, built: Built): TrueAngles {
+  const at = (axis: Axis): Rad => {
+    const mid = trueAngle(model, built, axis, (model[axis].minReading + model[axis].maxReading) / 2)
+    return mid.kind === 'angle' ? mid.angle : 0
+  }
+  return { T: at('lower'), S: at('upper') }
+}
+
+/** The one to take: inside the limits before outside, then nearest. Null when there is none. */
+export function nearestReach(reaches: Reach[], from: TrueAngles): Reach | null {
+  let best: Reach | null = null
+  let bestCost = Infinity
+  for (const r of reaches) {
+    const cost = Math.hypot(r.T - from.T, r.S - from.S) + (r.inside ? 0 : 1e6)
+    if (cost < bestCost) {
+      best = r
+      bestCost = cost
+    }
+  }
+  return best
+}
+
+/** The readings that put a line on t: nearest to `from` (mid-range when not given). Null: no pose. */
+export function aim(
+  model: MountModel,
+  built: Built,
+  line: Line,
+  t: Vec3,
+  from: TrueAngles = midRange(model, built),
+): Reach | null {
+  return nearestReach(reachesOf(model, built, line, t, from.T), from)
+}

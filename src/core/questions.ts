@@ -1,0 +1,88 @@
+/**
+ * The one door into the core: plain field-book JSON and `now` in, plain JSON out. The worker and the batch command are
+ * thin routers over these; so the app's answer and the desk's are the same.
+ */
+import { targetCsv, targetRows } from './export/targets.ts'
+import { answerFor, builtFor, solutionJson, solveStation } from './fit/solution.ts'
+import { onPaper } from './mount/slots.ts'
+import type { Answer } from './records/answer.ts'
+import type { FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
+import { readFieldBook } from './records/intake.ts'
+import { quoted } from './records/shown.ts'
+import type { Solution } from './records/solution.ts'
+import { msFromUtc, stationFromRecord } from './records/station.ts'
+
+const refused = (path: string, rule: string): { ok: false; faults: { path: string; rule: string }[] } => ({
+  ok: false,
+  faults: [{ path, rule }],
+})
+
+/** The station meant: the only one, or the one of that name. */
+function stationNamed(book: FieldBook, name: string | undefined): Answer<StationRecord> {
+  const names = () => book.stations.map(s => quoted(s.name)).join(', ')
+  if (book.stations.length === 0) return refused('stations', 'the field book has no station')
+  if (name === undefined) {
+    if (book.stations.length === 1) return { ok: true, value: book.stations[0]! }
+    return refused('stations', `the field book has several stations, name one with --station: ${names()}`)
+  }
+  const found = book.stations.filter(s => s.name === name)
+  if (found.length === 1) return { ok: true, value: found[0]! }
+  if (found.length > 1)
+    return refused('stations', `${found.length} stations are called ${quoted(name)}; rename one of them`)
+  return refused('stations', `there is no station ${quoted(name)}; there is: ${names()}`)
+}
+
+/** The solution of a station at an instant. */
+export function solve(book: FieldBook, o: { now: string; station?: string }): Answer<Solution> {
+  const named = stationNamed(book, o.station)
+  if (!named.ok) return named
+  return { ok: true, value: solutionJson(answerFor(stationFromRecord(named.value), msFromUtc(o.now)), o.now) }
+}
+
+/** The target table as CSV, with the solution for the setup at `now` applied unless `uncorrected`. */
+export function targets(
+  book: FieldBook,
+  o: {
+    now: string
+    station?: string
+    target: TargetRecord
+    fromUtc: string
+    hours: number
+    stepS: number
+    feed?: string
+    uncorrected?: boolean
+  },
+): Answer<string> {
+  const named = stationNamed(book, o.station)
+  if (!named.ok) return named
+  const station = stationFromRecord(named.value)
+  const feed = o.feed === undefined ? station.feeds[0]! : station.feeds.find(f => f.id === o.feed)
+  if (feed === undefined) {
+    const ids = station.feeds.map(f => quoted(f.id)).join(', ')
+    return refused('feeds', `there is no feed ${quoted(o.feed!)}; there is: ${ids}`)
+  }
+  const built = o.uncorrected ? onPaper() : builtFor(solveStation(station), msFromUtc(o.now), feed).built
+  const rows = targetRows(station, feed, built, o.target, msFromUtc(o.fromUtc), o.hours, o.stepS)
+  return { ok: true, value: targetCsv(station, o.target, rows) }
+}
+
+/** Whether a text is a field book, and what is in it. */
+export function check(text: string): Answer<{ book: FieldBook; counts: Record<string, number> }> {
+  const read = readFieldBook(text)
+  if (!read.ok) return read
+  const count = (list: (s: StationRecord) => unknown[] | undefined) =>
+    read.value.stations.reduce((a, s) => a + (list(s)?.length ?? 0), 0)
+  return {
+    ok: true,
+    value: {
+      book: read.value,
+      counts: {
+        stations: read.value.stations.length,
+        sightings: count(s => s.sightings),
+        levels: count(s => s.levels),
+        changes: count(s => s.changes),
+        references: count(s => s.references),
+      },
+    },
+  }
+}

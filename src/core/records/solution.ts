@@ -1,0 +1,101 @@
+/** The solution as it leaves the core: plain JSON, degrees, ratios and millimetres. */
+import type { Method, ParameterId } from './fieldbook.ts'
+
+export type ParameterState = 'settled' | 'as measured' | 'open'
+
+export interface SolvedParameter {
+  id: ParameterId
+  feed?: string
+  label: string
+  value: number
+  sigma: number
+  unit: 'deg' | 'mm' | 'ratio'
+  prior: { value: number; sigma: number }
+  state: ParameterState
+}
+
+export interface SolvedSighting {
+  id: string
+  /** Where the solved model puts the target minus where it was measured; arcs in the dish frame. */
+  rightDeg: number
+  upDeg: number
+  sigmaDeg: number
+  status: 'used' | 'outlier' | 'excluded'
+}
+
+export type SuspectKind = 'counter-step' | 'clock-or-longitude'
+
+export interface Suspect {
+  kind: SuspectKind
+  /** One sentence: what, where, how much, and what would settle it. */
+  text: string
+  /** Evidence: by how much the hypothesis lowers χ². */
+  deltaChi2: number
+  settle: string
+  axis?: 'lower' | 'upper'
+  /** Ids of the sightings or references between which it happened. */
+  between?: [string, string]
+  betweenUtc?: [string, string]
+  counts?: number
+  angleDeg?: number
+  sigmaDeg?: number
+  clockS?: number
+  longitudeDeg?: number
+  sigmaS?: number
+}
+
+export interface ErrorSummary {
+  rmsDeg: number
+  p95Deg: number
+  worstDeg: number
+}
+
+export interface SlopeOffset {
+  slope: number
+  offsetDeg: number
+}
+
+export interface NextSighting {
+  target: 'sun' | 'moon'
+  method: Method
+  utc: string
+  azDeg: number
+  elDeg: number
+  lower: number
+  upper: number
+  rmsAfterDeg: number
+}
+
+export interface Solution {
+  format: 'moonplumb-solution'
+  version: 1
+  station: string
+  solvedUtc: string
+  setupFromUtc: string | null
+  parameters: SolvedParameter[]
+  sightings: SolvedSighting[]
+  fit: { used: number; outliers: number; rmsDeg: number; misfit: number; iterations: number }
+  suspects: Suspect[]
+  sky: {
+    hours: number
+    toleranceDeg: number
+    floorDeg: number
+    before: ErrorSummary
+    after: ErrorSummary
+    echoLossP95Db: number
+    echoLossWorstDb: number
+    within: boolean
+  }
+  controller: {
+    slopeOffset: { lower: SlopeOffset; upper: SlopeOffset; remaining: { rmsDeg: number; p95Deg: number } }
+    virtualSite: {
+      latDeg: number
+      lonDeg: number
+      azimuthTurnDeg: number
+      lower: SlopeOffset
+      upper: SlopeOffset
+      remaining: { rmsDeg: number; p95Deg: number }
+    }
+  }
+  next: NextSighting[]
+}
