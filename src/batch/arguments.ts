@@ -1,0 +1,137 @@
+/**
+ * The command line of the batch command, read strictly: what is not understood is wrong usage, never guessed at.
+ */
+import type { TargetRecord } from '../core/records/fieldbook.ts'
+import { isInstant } from '../core/records/instant.ts'
+import { quoted } from '../core/records/shown.ts'
+import { targetFromText } from '../core/records/targetname.ts'
+
+export interface Command {
+  verb: 'solve' | 'targets' | 'check'
+  file: string
+  /** Null: the machine's clock. */
+  now: string | null
+  station?: string
+  /** Of `targets` only. */
+  table?: {
+    target: TargetRecord
+    fromUtc: string
+    hours: number
+    stepS: number
+    feed?: string
+    uncorrected: boolean
+  }
+}
+
+/** `usage` is exit 2, `unknown` (a name that nobody knows) is exit 1. */
+export type Parsed = { kind: 'command'; command: Command } | { kind: 'usage' | 'unknown'; why: string }
+
+const USAGE = {
+  solve: 'solve FILE [--station NAME] [--now UTC]',
+  targets:
+    'targets FILE --target T --from UTC --hours H --step-s S [--station NAME] [--feed ID] [--uncorrected] [--now UTC]',
+  check: 'check FILE [--now UTC]',
+} as const
+type Verb = keyof typeof USAGE
+
+/** Option → whether it takes a value. */
+const OPTIONS: Record<Verb, Record<string, boolean>> = {
+  solve: { '--station': true, '--now': true },
+  targets: {
+    '--target': true,
+    '--from': true,
+    '--hours': true,
+    '--step-s': true,
+    '--station': true,
+    '--feed': true,
+    '--uncorrected': false,
+    '--now': true,
+  },
+  check: { '--now': true },
+}
+
+/** A table with more rows than this is a slip of the finger. */
+const MOST_ROWS = 1_000_000
+const LAST_MS = Date.UTC(9999, 11, 31)
+
+const DECIMAL = /^\+?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/
+const positive = (text: string): number | null => {
+  const n = DECIMAL.test(text) ? Number(text) : Number.NaN
+  return n > 0 && Number.isFinite(n) ? n : null
+}
+
+const isVerb = (text: string | undefined): text is Verb => text !== undefined && Object.hasOwn(USAGE, text)
+
+/** @param args  the words after the command's own name */
+export function parseArguments(args: readonly string[]): Parsed {
+  const [verb, ...rest] = args
+  if (!isVerb(verb)) {
+    const why = verb === undefined ? 'a verb is missing' : `there is no verb ${quoted(verb)}`
+    return { kind: 'usage', why: `${why}; usage: ${Object.values(USAGE).join(' | ')}` }
+  }
+  const wrong = (why: string): Parsed => ({ kind: 'usage', why: `${why}; usage: ${USAGE[verb]}` })
+
+  const values = new Map<string, string>()
+  const files: string[] = []
+  for (let i = 0; i < rest.length; i += 1) {
+    const word = rest[i]!
+    if (!word.startsWith('-') || word === '-') {
+      files.push(word)
+      continue
+    }
+    const equals = word.indexOf('=')
+    const option = equals < 0 ? word : word.slice(0, equals)
+    if (!Object.hasOwn(OPTIONS[verb], option)) return wrong(`${verb} has no option ${quoted(option)}`)
+    if (values.has(option)) return wrong(`${option} is given twice`)
+    if (!OPTIONS[verb][option]) {
+      if (equals >= 0) return wrong(`${option} takes no value`)
+      values.set(option, '')
+    } else if (equals >= 0) {
+      values.set(option, word.slice(equals + 1))
+    } else {
+      const value = rest[i + 1]
+      if (value === undefined || value.startsWith('--')) return wrong(`${option} needs a value`)
+      values.set(option, value)
+      i += 1
+    }
+  }
+  const [file, extra] = files
+  if (file === undefined || file === '') return wrong('FILE is missing')
+  if (extra !== undefined) return wrong(`there is an argument too many, ${quoted(extra)}`)
+
+  const now = values.get('--now') ?? null
+  if (now !== null && !isInstant(now))
+    return wrong(`--now must be an instant such as 2026-05-01T12:00:00Z, got ${quoted(now)}`)
+  const station = values.get('--station')
+  const command: Command = { verb, file, now, ...(station !== undefined && { station }) }
+  if (verb !== 'targets') return { kind: 'command', command }
+
+  const missing = ['--target', '--from', '--hours', '--step-s'].find(option => !values.has(option))
+  if (missing !== undefined) return wrong(`${missing} is missing`)
+  const fromUtc = values.get('--from')!
+  if (!isInstant(fromUtc))
+    return wrong(`--from must be an instant such as 2026-05-01T12:00:00Z, got ${quoted(fromUtc)}`)
+  const hours = positive(values.get('--hours')!)
+  if (hours === null) return wrong(`--hours must be a number above 0, got ${quoted(values.get('--hours')!)}`)
+  const stepS = positive(values.get('--step-s')!)
+  if (stepS === null) return wrong(`--step-s must be a number above 0, got ${quoted(values.get('--step-s')!)}`)
+  if (Math.ceil((hours * 3600) / stepS) > MOST_ROWS) return wrong(`the table would have more than ${MOST_ROWS} rows`)
+  if (Date.parse(fromUtc) + hours * 3_600_000 > LAST_MS) return wrong('the table would go beyond the year 9999')
+  const target = targetFromText(values.get('--target')!)
+  if (!target.ok) {
+    const { path, rule } = target.faults[0]!
+    return path === 'type' || path === 'name'
+      ? { kind: 'unknown', why: `--target: ${rule}` }
+      : wrong(`--target: ${rule}`)
+  }
+  const feed = values.get('--feed')
+  command.table = {
+    target: target.value,
+    fromUtc,
+    hours,
+    stepS,
+    uncorrected: values.has('--uncorrected'),
+    ...(feed !== undefined && { feed }),
+  }
+  return { kind: 'command', command }
+}

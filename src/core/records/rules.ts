@@ -1,0 +1,232 @@
+/**
+ * Rules between fields and between records: feeds that exist, triangles that close, covariances that are one.
+ * Every rule reads its fields with suspicion and keeps silent when one has the wrong type, since the shape (schema.ts)
+ * has told that already: so one broken field does not hide another rule.
+ */
+import { closingReadings, includedAngle, type Jack } from '../readout/jack.ts'
+import { findSource } from '../sky/sources.ts'
+import type { FaultList } from './faultlist.ts'
+import { FEED_PARAMETERS, PARAMETER_IDS } from './fieldbook.ts'
+import { quoted } from './shown.ts'
+
+export type Loose = Record<string, unknown>
+
+export const isLoose = (x: unknown): x is Loose => typeof x === 'object' && x !== null && !Array.isArray(x)
+const isNumber = (x: unknown): x is number => typeof x === 'number' && Number.isFinite(x)
+const loose = (x: unknown): Loose => (isLoose(x) ? x : {})
+
+/** What the rules of one station need to know of it. */
+export interface StationFacts {
+  kind: unknown
+  /** Null when the list of feeds is itself broken: then nothing is said about names of feeds. */
+  feedIds: ReadonlySet<string> | null
+  jacks: { lower: Jack | null; upper: Jack | null }
+}
+
+function jackOf(axis: unknown): Jack | null {
+  const r = loose(loose(axis).readout)
+  const { baseArmMm, rodArmMm, lengthAtReadingZeroMm, countsPerMm } = r
+  if (r.type !== 'jack') return null
+  const positive = (x: unknown): x is number => isNumber(x) && x > 0
+  if (!positive(baseArmMm) || !positive(rodArmMm) || !positive(lengthAtReadingZeroMm) || !positive(countsPerMm))
+    return null
+  return {
+    type: 'jack',
+    baseArm: baseArmMm,
+    rodArm: rodArmMm,
+    lengthAtReadingZero: lengthAtReadingZeroMm,
+    countsPerMm,
+    phiAtAngleZero: 0,
+    direction: 1,
+  }
+}
+
+export function factsOfStation(station: Loose): StationFacts {
+  const mount = loose(station.mount)
+  const feeds = Array.isArray(station.feeds) ? station.feeds.map(f => loose(f).id) : null
+  return {
+    kind: mount.kind,
+    feedIds: feeds?.every(id => typeof id === 'string') ? new Set(feeds) : null,
+    jacks: { lower: jackOf(mount.lower), upper: jackOf(mount.upper) },
+  }
+}
+
+const shortest = (n: number): string => String(Number(n.toFixed(2)))
+
+/** Null, or why no triangle closes at this reading. */
+function outsideTriangle(jack: Jack, reading: number): string | null {
+  const length = jack.lengthAtReadingZero + reading / jack.countsPerMm
+  if (includedAngle(length, jack.baseArm, jack.rodArm) !== null) return null
+  const [min, max] = closingReadings(jack)
+  return (
+    `reading ${reading} is outside the jack's triangle (length ${shortest(length)} mm, arms ${jack.baseArm} and ${jack.rodArm} mm): ` +
+    `allowed are readings between ${shortest(min)} and ${shortest(max)} counts`
+  )
+}
+
+function checkReading(
+  facts: StationFacts,
+  axis: 'lower' | 'upper',
+  reading: unknown,
+  path: string,
+  faults: FaultList,
+): void {
+  const jack = facts.jacks[axis]
+  if (jack === null || !isNumber(reading)) return
+  const why = outsideTriangle(jack, reading)
+  if (why !== null) faults.add(path, why)
+}
+
+/** The rules of mount and feeds. */
+export function checkStationRules(station: Loose, facts: StationFacts, path: string, faults: FaultList): void {
+  const mount = loose(station.mount)
+  if (
+    (mount.kind === 'az-over-el' || mount.kind === 'x-y') &&
+    mount.headingDeg === undefined &&
+    isLoose(station.mount)
+  ) {
+    faults.add(`${path}.mount.headingDeg`, `headingDeg is missing: mount kind ${mount.kind} needs it, from 0 to 360`)
+  }
+  for (const axis of ['lower', 'upper'] as const) {
+    const { minReading, maxReading } = loose(mount[axis])
+    if (isNumber(minReading) && isNumber(maxReading) && !(minReading < maxReading)) {
+      faults.add(
+        `${path}.mount.${axis}.minReading`,
+        `minReading must be below maxReading, got ${minReading} and ${maxReading}`,
+      )
+    }
+    checkReading(facts, axis, minReading, `${path}.mount.${axis}.minReading`, faults)
+    checkReading(facts, axis, maxReading, `${path}.mount.${axis}.maxReading`, faults)
+  }
+  if (Array.isArray(station.feeds) && station.feeds.length === 0)
+    faults.add(`${path}.feeds`, 'feeds must hold at least one feed')
+}
+
+const listing = (facts: StationFacts): string => {
+  const ids = [...(facts.feedIds ?? [])].slice(0, 10).map(id => quoted(id))
+  return ids.length === 0 ? 'none' : ids.join(', ')
+}
+
+function checkFeedExists(facts: StationFacts, feed: unknown, path: string, faults: FaultList): void {
+  if (facts.feedIds === null || typeof feed !== 'string' || facts.feedIds.has(feed)) return
+  faults.add(path, `there is no feed ${quoted(feed)} at this station, whose feeds are ${listing(facts)}`)
+}
+
+/** Targets by name. */
+export function checkTargetRules(target: unknown, path: string, faults: FaultList): void {
+  const { type, name } = loose(target)
+  if (type === 'source' && typeof name === 'string' && name !== '' && findSource(name) === null) {
+    faults.add(`${path}.name`, `there is no radio source ${quoted(name)} in the program's list`)
+  }
+}
+
+function checkSighting(s: Loose, facts: StationFacts, path: string, faults: FaultList): void {
+  checkTargetRules(s.target, `${path}.target`, faults)
+  checkReading(facts, 'lower', s.lower, `${path}.lower`, faults)
+  checkReading(facts, 'upper', s.upper, `${path}.upper`, faults)
+  if (s.feed !== undefined) checkFeedExists(facts, s.feed, `${path}.feed`, faults)
+  else if (facts.feedIds !== null && facts.feedIds.size > 1 && typeof s.method === 'string' && s.method !== 'optical') {
+    faults.add(
+      `${path}.feed`,
+      `feed is missing: the station has several, so a ${quoted(s.method)} sighting must name its own`,
+    )
+  }
+  if (s.method === 'shadow') {
+    if (s.shadow === undefined)
+      faults.add(`${path}.shadow`, 'shadow is missing: a shadow sighting needs { rightMm, upMm }')
+    const { type } = loose(s.target)
+    if (typeof type === 'string' && type !== 'sun')
+      faults.add(`${path}.target`, `a shadow sighting must target the sun, got ${quoted(type)}`)
+  }
+  if ((s.method === 'cross-scan' || s.method === 'drift-scan') && s.sigmaDeg === undefined && s.cov === undefined) {
+    faults.add(`${path}.cov`, `cov is missing: a ${s.method} sighting needs cov or sigmaDeg, from its fit`)
+  }
+  const { rr, ru, uu } = loose(s.cov)
+  if (isNumber(rr) && isNumber(ru) && isNumber(uu) && !(rr > 0 && uu > 0 && rr * uu - ru * ru > 0)) {
+    faults.add(
+      `${path}.cov`,
+      `cov must be positive definite (rr > 0, uu > 0, rr·uu > ru²), got rr ${rr}, ru ${ru}, uu ${uu}`,
+    )
+  }
+}
+
+function checkLevel(level: Loose, facts: StationFacts, path: string, faults: FaultList): void {
+  if (level.what === 'lower-axis-elevation' && facts.kind === 'el-over-az') {
+    faults.add(
+      `${path}.what`,
+      'lower-axis-elevation is not for an el-over-az mount: its lower axis is measured as mast-lean',
+    )
+  }
+  if (level.what === 'upper-axis-elevation' || level.what === 'dish-elevation') {
+    checkReading(facts, 'lower', level.lower, `${path}.lower`, faults)
+  }
+  if (level.what === 'dish-elevation') checkReading(facts, 'upper', level.upper, `${path}.upper`, faults)
+}
+
+function checkReference(reference: Loose, facts: StationFacts, path: string, faults: FaultList): void {
+  if (reference.axis === 'lower' || reference.axis === 'upper') {
+    checkReading(facts, reference.axis, reference.reading, `${path}.reading`, faults)
+  }
+}
+
+const KNOWN_PARAMETERS: ReadonlySet<string> = new Set(PARAMETER_IDS)
+const OF_A_FEED: ReadonlySet<string> = new Set(FEED_PARAMETERS)
+
+function checkPrior(prior: Loose, facts: StationFacts, path: string, faults: FaultList): void {
+  if (typeof prior.id !== 'string') return
+  const colon = prior.id.indexOf(':')
+  const id = colon < 0 ? prior.id : prior.id.slice(0, colon)
+  const feed = colon < 0 ? prior.feed : prior.id.slice(colon + 1)
+  if (!KNOWN_PARAMETERS.has(id)) {
+    faults.add(
+      `${path}.id`,
+      `id must be a parameter of the mount as built (such as "heading" or "feedRight:a"), got ${quoted(prior.id)}`,
+    )
+    return
+  }
+  if (feed === undefined) return
+  const at = colon < 0 ? `${path}.feed` : `${path}.id`
+  if (OF_A_FEED.has(id)) checkFeedExists(facts, feed, at, faults)
+  else faults.add(at, `${id} belongs to the mount and not to a feed`)
+  if (colon >= 0 && typeof prior.feed === 'string' && prior.feed !== feed) {
+    faults.add(`${path}.feed`, `feed must be the one named in id, ${quoted(prior.id)}, got ${quoted(prior.feed)}`)
+  }
+}
+
+const CHANGEABLE: ReadonlySet<string> = new Set([
+  'all',
+  'lower-axis',
+  'lower-zero',
+  'upper-zero',
+  'lower-readout',
+  'upper-readout',
+  'dish',
+  'tube',
+])
+
+function checkChange(change: Loose, facts: StationFacts, path: string, faults: FaultList): void {
+  if (Array.isArray(change.what)) {
+    change.what.forEach((what: unknown, i) => {
+      if (typeof what !== 'string' || CHANGEABLE.has(what) || faults.isFull()) return
+      const at = `${path}.what[${i}]`
+      if (what.startsWith('feed:')) checkFeedExists(facts, what.slice('feed:'.length), at, faults)
+      else faults.add(at, `what[${i}] must be one of ${[...CHANGEABLE].join(', ')} or feed:ID, got ${quoted(what)}`)
+    })
+  }
+  if (Array.isArray(change.expect)) {
+    change.expect.forEach((prior: unknown, i) => {
+      if (isLoose(prior) && !faults.isFull()) checkPrior(prior, facts, `${path}.expect[${i}]`, faults)
+    })
+  }
+}
+
+type RecordRule = (record: Loose, facts: StationFacts, path: string, faults: FaultList) => void
+
+/** The rule of each list's records, beyond their shape. */
+export const RECORD_RULES: Record<string, RecordRule | undefined> = {
+  priors: checkPrior,
+  changes: checkChange,
+  references: checkReference,
+  sightings: checkSighting,
+  levels: checkLevel,
+}
