@@ -1,0 +1,108 @@
+/**
+ * The solution of the current station, from the worker, kept up to date while something watches it. It is never stored:
+ * it is computed again from what was measured. While a newer one is being computed the old one is marked stale.
+ */
+import { effect, type ReadonlySignal, signal } from '@preact/signals'
+import type { Fault } from '../core/records/answer.ts'
+import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
+import type { Solution } from '../core/records/solution.ts'
+import { type Asked, ask } from '../worker/ask.ts'
+import { fieldBook } from './book.ts'
+
+export interface AnswerState {
+  /** Id of the station that this is about. */
+  station: string | null
+  /** The last solution of this station; stays while a newer one is being computed or fails. */
+  solution: Solution | null
+  /** Being computed again: what is shown does not know the latest records yet. */
+  stale: boolean
+  /** What the core refuses in this station, in words. */
+  faults: readonly Fault[]
+  /** The program or the worker broke. */
+  failure: { why: 'threw' | 'worker-lost'; message: string } | null
+}
+
+type Solved = { ok: true; value: Solution } | { ok: false; faults: Fault[] }
+export type AskSolve = (book: FieldBook, now: string) => Promise<Asked<Solved>>
+
+export interface AnswerModel {
+  answer: ReadonlySignal<AnswerState>
+  /** Computes again for the present time: the Moon's path and what comes next move on. */
+  refresh(): void
+}
+
+const NOTHING: AnswerState = { station: null, solution: null, stale: false, faults: [], failure: null }
+/** The Moon's month is followed in half hours: a solution of ten minutes ago is as good. */
+const AGE_MS = 600_000
+
+export function createAnswer(
+  station: ReadonlySignal<StationRecord | null>,
+  askSolve: AskSolve,
+  clock: () => number = Date.now,
+): AnswerModel {
+  const again = signal(0)
+  let stop: (() => void) | undefined
+  let askedMs = 0
+  let latest = 0
+
+  const answer = signal<AnswerState>(NOTHING, {
+    watched() {
+      const age = setInterval(() => {
+        if (clock() - askedMs > AGE_MS && document.visibilityState === 'visible') again.value++
+      }, 60_000)
+      // Not at once: a signal must not change while somebody begins to watch it.
+      const soon = setTimeout(() => {
+        const dispose = effect(() => {
+          void again.value
+          void solve(station.value)
+        })
+        const before = stop
+        stop = () => {
+          before?.()
+          dispose()
+        }
+      }, 0)
+      stop = () => {
+        clearInterval(age)
+        clearTimeout(soon)
+      }
+    },
+    unwatched() {
+      stop?.()
+      stop = undefined
+    },
+  })
+
+  async function solve(current: StationRecord | null): Promise<void> {
+    const mine = ++latest
+    if (!current) {
+      answer.value = NOTHING
+      return
+    }
+    const before = answer.peek()
+    answer.value =
+      before.station === current.id ? { ...before, stale: true } : { ...NOTHING, station: current.id, stale: true }
+    askedMs = clock()
+    const now = new Date(askedMs).toISOString()
+    const book: FieldBook = { format: 'moonplumb-fieldbook', version: 1, exportedUtc: now, stations: [current] }
+    const asked = await askSolve(book, now)
+    if (mine !== latest || asked.kind === 'overtaken') return
+    const known = answer.peek()
+    if (asked.kind === 'failed')
+      answer.value = { ...known, stale: false, failure: { why: asked.why, message: asked.message } }
+    else if (asked.value.ok)
+      answer.value = { station: current.id, solution: asked.value.value, stale: false, faults: [], failure: null }
+    else answer.value = { ...known, stale: false, faults: asked.value.faults, failure: null }
+  }
+
+  return {
+    answer,
+    refresh() {
+      again.value++
+    },
+  }
+}
+
+const model = createAnswer(fieldBook.station, (book, now) => ask('solve', [book, { now }]))
+export const { answer } = model
+export const refreshAnswer = (): void => model.refresh()

@@ -1,0 +1,22 @@
+/** Small things remembered on this phone: theme, units, where the person was. Without storage they last for the visit. */
+
+const visit = new Map<string, string>()
+
+export function remembered(key: string): string | null {
+  try {
+    return localStorage.getItem(key) ?? visit.get(key) ?? null
+  } catch {
+    return visit.get(key) ?? null
+  }
+}
+
+export function remember(key: string, value: string | null): void {
+  if (value === null) visit.delete(key)
+  else visit.set(key, value)
+  try {
+    if (value === null) localStorage.removeItem(key)
+    else localStorage.setItem(key, value)
+  } catch {
+    // private mode, or switched off: kept for the visit
+  }
+}

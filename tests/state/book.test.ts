@@ -1,0 +1,210 @@
+import 'fake-indexeddb/auto'
+import { afterEach, describe, expect, it } from 'vitest'
+import type { FieldBook, StationRecord } from '../../src/core/records/fieldbook.ts'
+import { type BookModel, createBook, entry, recordOf, stationEntry, tombstone } from '../../src/state/book.ts'
+import type { Kept, StoreFailure } from '../../src/store/database.ts'
+import { openStore, type Store } from '../../src/store/records.ts'
+
+let n = 0
+const opened: Store[] = []
+const freshStore = (name = `book-${n++}`) => {
+  const store = openStore({ name, app: '0.0.1' })
+  opened.push(store)
+  return store
+}
+afterEach(() => {
+  for (const store of opened.splice(0)) store.close()
+})
+
+const station = (id: string, more: object = {}): StationRecord =>
+  ({ id, name: `Dish ${id}`, site: { latDeg: 47, lonDeg: 9, heightM: 1 }, sightings: [], ...more }) as never
+const sighting = (id: string, lower: number) => entry('sighting', 's', { id, lower } as { id: string })
+const readings = (model: BookModel) => model.station.value!.sightings.map(s => [s.id, s.lower])
+
+/** A store whose next writings fail as the phone would. */
+function failing(store: Store, failures: StoreFailure[]): Store {
+  return {
+    ...store,
+    append: async drafts => (failures.shift() as Kept<never>) ?? store.append(drafts),
+  }
+}
+async function withStation(store: Store) {
+  const model = createBook(store)
+  await model.load()
+  await model.save('add a station', [stationEntry(station('s'))])
+  return model
+}
+
+describe('save', () => {
+  it("shows a record, and 'saved', only when it is written", async () => {
+    const model = await withStation(freshStore())
+    const saving = model.save('add a sighting', [sighting('a', 1)])
+    expect(model.saving.value.kind).toBe('saving')
+    expect(readings(model)).toEqual([])
+    await saving
+    expect(model.saving.value.kind).toBe('saved')
+    expect(readings(model)).toEqual([['a', 1]])
+  })
+
+  it('keeps the order in which sightings were made, and the place of one that is edited', async () => {
+    const model = await withStation(freshStore())
+    for (const id of ['c', 'a', 'b']) await model.save('add', [sighting(id, 1)])
+    await model.save('edit', [sighting('c', 2)])
+    expect(readings(model)).toEqual([
+      ['c', 2],
+      ['a', 1],
+      ['b', 1],
+    ])
+  })
+
+  it('keeps what could not be written, and writes it once when asked again', async () => {
+    const store = freshStore()
+    const model = createBook(
+      failing(store, [
+        { kind: 'full', message: '' },
+        { kind: 'dropped', message: '' },
+      ]),
+    )
+    await model.load()
+    expect((await model.save('add a station', [stationEntry(station('s'))])).kind).toBe('full')
+    expect(model.saving.value).toMatchObject({ kind: 'unsaved', failure: { kind: 'full' } })
+    expect(model.unsaved.value.map(u => u.what)).toEqual(['add a station'])
+    expect((await model.retryUnsaved()).kind).toBe('dropped')
+    expect(model.unsaved.value).toHaveLength(1)
+    expect((await model.retryUnsaved()).kind).toBe('done')
+    expect(model.unsaved.value).toEqual([])
+    expect(model.saving.value.kind).toBe('saved')
+    expect((await createBook(store).load()).kind).toBe('done')
+    expect(model.stations.value.map(s => s.id)).toEqual(['s'])
+  })
+
+  it('keeps even a record that is a mistake of ours on the screen', async () => {
+    const model = await withStation(freshStore())
+    await expect(model.save('add a sighting', [sighting('a', Number.NaN)])).rejects.toThrow(RangeError)
+    expect(model.unsaved.value).toHaveLength(1)
+    model.discardUnsaved(model.unsaved.value[0]!)
+    expect(model.saving.value.kind).toBe('idle')
+  })
+
+  it('completes a half sighting in one step: the half goes, the whole comes', async () => {
+    const model = await withStation(freshStore())
+    await model.save('stamp a sighting', [
+      entry('half-sighting', 's', { id: 'h', utc: '2026-05-01T00:00:00Z' } as never),
+    ])
+    expect((model.station.value as never as { halfSightings: unknown[] }).halfSightings).toHaveLength(1)
+    const half = recordOf(model, 'half-sighting', 's', 'h')!
+    await model.save('complete a sighting', [tombstone(half), sighting('h', 3)])
+    expect(readings(model)).toEqual([['h', 3]])
+    await model.undo()
+    expect(readings(model)).toEqual([])
+    expect((model.station.value as never as { halfSightings: unknown[] }).halfSightings).toHaveLength(1)
+  })
+})
+
+describe('undo', () => {
+  it('takes back one step after the other, down to the empty phone', async () => {
+    const model = await withStation(freshStore())
+    await model.save('add', [sighting('a', 1)])
+    await model.save('edit', [sighting('a', 2)])
+    await model.save('edit again', [sighting('a', 3)])
+    const seen: unknown[] = []
+    for (const expected of ['edit again', 'edit', 'add', 'add a station']) {
+      expect(model.undoable.value).toBe(expected)
+      expect((await model.undo()).kind).toBe('done')
+      seen.push(model.station.value ? readings(model) : null)
+    }
+    expect(seen).toEqual([[['a', 2]], [['a', 1]], [], null])
+    expect(await model.undo()).toEqual({ kind: 'nothing' })
+    expect(recordOf(model, 'sighting', 's', 'a')!.revision).toBe(6)
+  })
+
+  it('brings a deleted station back with everything', async () => {
+    const model = await withStation(freshStore())
+    await model.save('add', [sighting('a', 1)])
+    await model.deleteStation('s', '{}')
+    expect(model.station.value).toBeNull()
+    expect((await model.keptCopies()) as { value: unknown[] }).toMatchObject({
+      value: [{ name: 'Dish s', text: '{}' }],
+    })
+    await model.undo()
+    expect(readings(model)).toEqual([['a', 1]])
+  })
+
+  it("says 'overtaken' when another tab changed the record, and then shows that", async () => {
+    const [one, two] = [await withStation(freshStore('shared')), createBook(freshStore('shared'))]
+    await one.save('add', [sighting('a', 1)])
+    await two.load()
+    await two.save('edit', [sighting('a', 2)])
+    expect((await one.undo()).kind).toBe('overtaken')
+    expect(readings(one)).toEqual([['a', 2]])
+  })
+})
+
+describe('importBook and exportBook', () => {
+  const file: FieldBook = {
+    format: 'moonplumb-fieldbook',
+    version: 1,
+    exportedUtc: '2026-05-01T12:00:00Z',
+    stations: [
+      station('s', {
+        sightings: [
+          { id: 'x', lower: 1 },
+          { id: 'y', lower: 2 },
+        ],
+        unheardOf: [1],
+      }),
+      station('t'),
+    ],
+  }
+
+  it('doubles nothing: the same file twice adds nothing the second time', async () => {
+    const model = createBook(freshStore())
+    await model.load()
+    expect(await model.importBook(file)).toEqual({ kind: 'done', value: 4 })
+    expect(await model.importBook(model.exportBook(0))).toEqual({ kind: 'done', value: 0 })
+    const { exportedUtc: _, ...rest } = model.book.value
+    expect(rest).toMatchObject({ stations: file.stations })
+  })
+
+  it('is one step to undo', async () => {
+    const model = createBook(freshStore())
+    await model.load()
+    await model.importBook(file)
+    await model.undo()
+    expect(model.stations.value).toEqual([])
+  })
+
+  it('reminds of a backup after a change and is quiet after the export, also after a reload', async () => {
+    const store = freshStore()
+    const model = createBook(store)
+    await model.load()
+    await model.importBook(file)
+    expect(model.backups.value.map(b => b.station)).toEqual(['s', 't'])
+    await model.noteExported(['s', 't'], 5)
+    expect(model.backups.value).toEqual([])
+    await model.save('edit', [sighting('x', 9)])
+    const later = createBook(store)
+    await later.load()
+    expect(later.backups.value).toEqual([{ station: 's', changes: 1, lastExportMs: 5 }])
+  })
+})
+
+describe('load', () => {
+  it('never lets an older reading of the database replace what was written since', async () => {
+    const store = freshStore()
+    const model = await withStation(store)
+    const old = await store.load()
+    await model.save('add', [sighting('a', 1)])
+    const late = createBook({ ...store, load: async () => old })
+    await late.load()
+    await late.save('edit', [sighting('a', 2)])
+    await late.load()
+    expect(readings(late)).toEqual([['a', 2]])
+  })
+
+  it('says why when the phone has no database', async () => {
+    const model = createBook({ ...freshStore(), load: async () => ({ kind: 'unavailable', message: 'off' }) })
+    await model.load()
+    expect(model.status.value).toEqual({ kind: 'failed', failure: { kind: 'unavailable', message: 'off' } })
+  })
+})
