@@ -3,8 +3,10 @@
  * thin routers over these; so the app's answer and the desk's are the same.
  */
 import { targetCsv, targetRows } from './export/targets.ts'
-import { answerFor, builtFor, solutionJson, solveStation } from './fit/solution.ts'
+import { answerFor, builtFor, type Solved, solutionJson, solveStation } from './fit/solution.ts'
 import { onPaper } from './mount/slots.ts'
+import { type DialBody, dialOf } from './plan/dial.ts'
+import { type Landscape, landscapeOf } from './plan/landscape.ts'
 import type { Answer } from './records/answer.ts'
 import type { FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
 import { readFieldBook } from './records/intake.ts'
@@ -32,11 +34,49 @@ function stationNamed(book: FieldBook, name: string | undefined): Answer<Station
   return refused('stations', `there is no station ${quoted(name)}; there is: ${names()}`)
 }
 
+/**
+ * The last station solved, by its whole text: the screens ask several things of one station. A cache of what is computed,
+ * never of what is measured; the same text always gives the same fit.
+ */
+let last: { text: string; solved: Solved } | null = null
+
+function solvedFor(record: StationRecord): Solved {
+  const text = JSON.stringify(record)
+  if (last?.text !== text) last = { text, solved: solveStation(stationFromRecord(record)) }
+  return last.solved
+}
+
 /** The solution of a station at an instant. */
 export function solve(book: FieldBook, o: { now: string; station?: string }): Answer<Solution> {
   const named = stationNamed(book, o.station)
   if (!named.ok) return named
-  return { ok: true, value: solutionJson(answerFor(stationFromRecord(named.value), msFromUtc(o.now)), o.now) }
+  const solved = solvedFor(named.value)
+  return { ok: true, value: solutionJson(answerFor(solved.station, msFromUtc(o.now), solved), o.now) }
+}
+
+/** Sun and Moon over the coming minutes, with the readings to dial for the setup at `now`. */
+export function dial(
+  book: FieldBook,
+  o: { now: string; station?: string; feed?: string; stepS: number; count: number },
+): Answer<DialBody[]> {
+  const named = stationNamed(book, o.station)
+  if (!named.ok) return named
+  const solved = solvedFor(named.value)
+  const feed = solved.station.feeds.find(f => f.id === o.feed) ?? solved.station.feeds[0]!
+  const now = msFromUtc(o.now)
+  return {
+    ok: true,
+    value: dialOf(solved.station, feed, builtFor(solved, now, feed).built, now, 1000 * o.stepS, o.count),
+  }
+}
+
+/** The sky as this mount sees it, for the drawings. */
+export function landscape(book: FieldBook, o: { now: string; station?: string }): Answer<Landscape> {
+  const named = stationNamed(book, o.station)
+  if (!named.ok) return named
+  const solved = solvedFor(named.value)
+  const now = msFromUtc(o.now)
+  return { ok: true, value: landscapeOf(answerFor(solved.station, now, solved), now) }
 }
 
 /** The target table as CSV, with the solution for the setup at `now` applied unless `uncorrected`. */
@@ -55,13 +95,14 @@ export function targets(
 ): Answer<string> {
   const named = stationNamed(book, o.station)
   if (!named.ok) return named
-  const station = stationFromRecord(named.value)
+  const solved = o.uncorrected ? null : solvedFor(named.value)
+  const station = solved?.station ?? stationFromRecord(named.value)
   const feed = o.feed === undefined ? station.feeds[0]! : station.feeds.find(f => f.id === o.feed)
   if (feed === undefined) {
     const ids = station.feeds.map(f => quoted(f.id)).join(', ')
     return refused('feeds', `there is no feed ${quoted(o.feed!)}; there is: ${ids}`)
   }
-  const built = o.uncorrected ? onPaper() : builtFor(solveStation(station), msFromUtc(o.now), feed).built
+  const built = solved === null ? onPaper() : builtFor(solved, msFromUtc(o.now), feed).built
   const rows = targetRows(station, feed, built, o.target, msFromUtc(o.fromUtc), o.hours, o.stepS)
   return { ok: true, value: targetCsv(station, o.target, rows) }
 }
