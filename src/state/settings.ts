@@ -3,8 +3,8 @@ import { type Signal, signal } from '@preact/signals'
 import { remember, remembered } from './memory.ts'
 
 export const CHOICES = {
-  /** 'auto' follows the system between day and dusk; night is always chosen by hand. */
-  theme: ['auto', 'day', 'dusk', 'night'],
+  /** 'auto' follows the system between daylight and dusk; night is always chosen by hand. */
+  theme: ['auto', 'daylight', 'dusk', 'night'],
   units: ['mm', 'inch'],
   angles: ['decimal', 'minutes'],
   sound: ['on', 'off'],

@@ -1,0 +1,45 @@
+/**
+ * Where the person is: the hash of the address, so that the phone's own back button works and a reload stays.
+ * "#sight/edit/abc" is ['sight', 'edit', 'abc'].
+ */
+import { computed, type ReadonlySignal, signal } from '@preact/signals'
+
+const read = (): string => (typeof location === 'undefined' ? '' : location.hash.replace(/^#\/?/, ''))
+const hash = signal(read())
+
+if (typeof window !== 'undefined') {
+  window.addEventListener('hashchange', () => {
+    hash.value = read()
+  })
+}
+
+/** A part that cannot be decoded is left as it stands. */
+function decoded(part: string): string {
+  try {
+    return decodeURIComponent(part)
+  } catch {
+    return part
+  }
+}
+
+/** The parts of the address; ['now'] when there is none. */
+export const route: ReadonlySignal<readonly string[]> = computed(() => {
+  const parts = hash.value
+    .split('/')
+    .filter(part => part !== '')
+    .map(decoded)
+  return parts.length === 0 ? ['now'] : parts
+})
+
+/** "#sight/edit/abc" from its parts. */
+export const hrefTo = (...parts: string[]): string => `#${parts.map(encodeURIComponent).join('/')}`
+
+export function go(...parts: string[]): void {
+  location.hash = hrefTo(...parts)
+}
+
+/** Goes where the person came from; to `otherwise` when there is nothing behind. */
+export function goBack(...otherwise: string[]): void {
+  if (history.length > 1) history.back()
+  else go(...otherwise)
+}

@@ -1,0 +1,178 @@
+/** The first screen: how well the beam follows the Moon, Sun and Moon now, and the one next thing to do. */
+
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { Solution } from '../../core/records/solution.ts'
+import { answer } from '../../state/answer.ts'
+import { fieldBook } from '../../state/book.ts'
+import { openDemo } from '../../state/demo.ts'
+import { now } from '../../state/now.ts'
+import { type BodyNow, bodiesNow, landscape } from '../../state/sky.ts'
+import { countOf, decibels, degrees, fixed, NBSP, NONE, utcTime } from '../format.ts'
+import { go } from '../navigation.ts'
+import { Action, Second, Seconds } from '../parts/buttons.tsx'
+import { HelpLine } from '../parts/HelpLine.tsx'
+import { LineBar } from '../parts/LineBar.tsx'
+import { Notice } from '../parts/Notice.tsx'
+import { AxisPair, BigNumber, Sentence, Text } from '../parts/numbers.tsx'
+import { Screen } from '../parts/Screen.tsx'
+import { UtcNow } from '../parts/UtcNow.tsx'
+import { APP, axisName, DEMO_MARK, isDemo, readingDecimals, unitSign } from '../words/common.ts'
+import { EVENT_WORDS, NOW, nextWhy, nextWords, placeWords } from '../words/now.ts'
+
+export function NowPlace() {
+  const station = fieldBook.station.value
+  return station === null ? <Welcome /> : <Standing station={station} />
+}
+
+/** An empty phone. */
+function Welcome() {
+  return (
+    <Screen
+      title={APP}
+      utc={<UtcNow />}
+      present="now"
+      onGo={id => go(id)}
+      action={<Action onPress={() => go('book', 'new')}>{NOW.make}</Action>}
+    >
+      <Sentence strong>{NOW.welcome}</Sentence>
+      <Text>{NOW.stays}</Text>
+      <Seconds>
+        <Second onPress={() => void openDemo()}>{NOW.demo}</Second>
+        <Second onPress={() => go('book', 'bring')}>{NOW.bring}</Second>
+      </Seconds>
+    </Screen>
+  )
+}
+
+function Standing({ station }: { station: StationRecord }) {
+  const { solution, stale, failure, faults } = answer.value
+  return (
+    <Screen
+      title={station.name}
+      utc={<UtcNow />}
+      present="now"
+      onGo={id => go(id)}
+      action={<Action onPress={() => go('sight')}>{NOW.record}</Action>}
+      side={
+        <>
+          <Bodies station={station} />
+          {solution && <NextThing solution={solution} />}
+        </>
+      }
+    >
+      {isDemo(station as { demo?: unknown }) && <Notice state="look-out">{DEMO_MARK}</Notice>}
+      {failure && (
+        <Notice state="stop">The computation failed: {failure.message}. Export the book and report it.</Notice>
+      )}
+      {faults.map(f => (
+        <Notice key={f.path} state="stop">
+          {f.path}: {f.rule}
+        </Notice>
+      ))}
+      {solution === null ? (
+        stale && <Sentence>{NOW.computing}</Sentence>
+      ) : (
+        <HowWell solution={solution} stale={stale} station={station} />
+      )}
+    </Screen>
+  )
+}
+
+/** The number that matters, in words. */
+function HowWell({ solution, stale, station }: { solution: Solution; stale: boolean; station: StationRecord }) {
+  const { sky, fit } = solution
+  const allowed = station.tolerance?.echoLossDb ?? 0.5
+  const worst = landscape.value?.worst
+  if (fit.used === 0) {
+    return (
+      <>
+        <Sentence strong>{NOW.noSightings}</Sentence>
+        <Text>{NOW.noSightingsWhy}</Text>
+      </>
+    )
+  }
+  if (sky.hours === 0) return <Notice state="stop">{NOW.notReached}</Notice>
+  // The scatter's share cannot be told from the model's by one number: the fit's own scatter is shown beside it.
+  const model = Math.sqrt(Math.max(0, sky.after.rmsDeg ** 2 - sky.floorDeg ** 2))
+  return (
+    <>
+      <Sentence strong>{NOW.loses(`95${NBSP}%`)}</Sentence>
+      <BigNumber
+        value={decibels(sky.echoLossP95Db).replace(`${NBSP}dB`, '').replace(`under${NBSP}`, '<')}
+        unit="dB"
+        beside={
+          <>
+            {NOW.allowed(allowed)}
+            <br />
+            worst {decibels(sky.echoLossWorstDb)}
+            {worst && <>, {placeWords(worst.azDeg, worst.elDeg)}</>}
+          </>
+        }
+      />
+      <LineBar
+        value={sky.echoLossP95Db}
+        allowed={allowed}
+        words={`Echo loss ${decibels(sky.echoLossP95Db)}, allowed ${decibels(allowed)}`}
+      />
+      <Text quiet>
+        {sky.within ? 'Good: within what you allow. ' : 'Look out: more than you allow. '}
+        {NOW.madeOf(degrees(model, 2), degrees(fit.rmsDeg, 2), degrees(sky.floorDeg, 2))}{' '}
+        {NOW.from(countOf(fit.used, 'sighting'), fit.outliers)}
+        {stale ? ` ${NOW.computing}` : ''}
+      </Text>
+      <HelpLine>{NOW.help}</HelpLine>
+    </>
+  )
+}
+
+/** Sun and Moon with both readings. */
+function Bodies({ station }: { station: StationRecord }) {
+  return (
+    <>
+      {[...bodiesNow.value].reverse().map(b => (
+        <Body key={b.body} body={b} station={station} />
+      ))}
+    </>
+  )
+}
+
+function Body({ body, station }: { body: BodyNow; station: StationRecord }) {
+  const { mount } = station
+  const show = (axis: 'lower' | 'upper') => {
+    const reading = body[axis]
+    const isUp = body.elDeg > 0 && reading !== null && body.reachable
+    return isUp
+      ? {
+          label: axisName(mount, axis),
+          value: fixed(reading, readingDecimals(mount, axis)),
+          unit: unitSign(mount, axis),
+        }
+      : { label: axisName(mount, axis), value: NONE }
+  }
+  return (
+    <div class="body-row">
+      <div class="body-name">
+        <strong>{body.body === 'sun' ? 'Sun' : 'Moon'}</strong>
+        <br />
+        {body.event === null
+          ? body.elDeg > 0
+            ? 'up all day'
+            : 'down all day'
+          : `${EVENT_WORDS[body.event.what]} ${utcTime(body.event.utcMs, 'minute')}`}
+      </div>
+      <AxisPair lower={show('lower')} upper={show('upper')} size="row" />
+    </div>
+  )
+}
+
+function NextThing({ solution }: { solution: Solution }) {
+  const next = solution.next[0]
+  if (!next) return null
+  return (
+    <Notice state="next">
+      <strong>{nextWords(next, now.value)}</strong>
+      <br />
+      {nextWhy(solution, next)}
+    </Notice>
+  )
+}
