@@ -88,7 +88,7 @@ export function paperOf(mount: Pick<Mount, 'kind' | 'heading' | 'latitude' | 'of
       a1: f,
       s1: 1 as const,
       a2: r,
-      s2: 1 as const,
+      s2: -1 as const,
       b0: U,
       u0: [-f[0], -f[1], 0] as Vec3,
       d1: U,
