@@ -1,9 +1,56 @@
+import type { Plugin } from 'vite'
+import { VitePWA } from 'vite-plugin-pwa'
 import { defineConfig } from 'vitest/config'
+
+/** The development server puts styles and its client inline, which the page's own policy forbids. */
+const looserInDevelopment: Plugin = {
+  name: 'looser-in-development',
+  apply: 'serve',
+  transformIndexHtml: html => html.replace(/<meta\s+http-equiv="Content-Security-Policy"[^>]*>/, ''),
+}
 
 export default defineConfig({
   base: './',
-  build: { target: 'es2022', sourcemap: false },
+  build: {
+    target: 'es2022',
+    sourcemap: false,
+    assetsInlineLimit: 0, // the page's policy allows no font out of a data: address
+    modulePreload: { polyfill: false },
+  },
   worker: { format: 'es' },
+  plugins: [
+    looserInDevelopment,
+    VitePWA({
+      strategies: 'injectManifest',
+      srcDir: 'src',
+      filename: 'sw.ts',
+      registerType: 'prompt',
+      injectRegister: false, // src/service.ts does it
+      includeManifestIcons: false, // the pattern below has them
+      injectManifest: {
+        // The manifest itself is added by the plugin.
+        globPatterns: ['**/*.{html,js,css,svg,png,woff2,json,txt}'],
+        maximumFileSizeToCacheInBytes: 8 * 1024 * 1024,
+      },
+      manifest: {
+        id: './',
+        name: 'Moonplumb',
+        short_name: 'Moonplumb',
+        description: 'Field book and computer for pointing a Moon-bounce dish; works without a network.',
+        lang: 'en',
+        start_url: './',
+        scope: './',
+        display: 'standalone',
+        background_color: '#ffffff',
+        theme_color: '#ffffff',
+        icons: [
+          { src: 'icons/icon-192.png', sizes: '192x192', type: 'image/png', purpose: 'any' },
+          { src: 'icons/icon-512.png', sizes: '512x512', type: 'image/png', purpose: 'any' },
+          { src: 'icons/maskable-512.png', sizes: '512x512', type: 'image/png', purpose: 'maskable' },
+        ],
+      },
+    }),
+  ],
   test: {
     include: ['tests/**/*.test.{ts,tsx}'],
     environment: 'node',

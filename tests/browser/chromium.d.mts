@@ -1,0 +1,2 @@
+export declare const CHROMIUM_ARGS: string[]
+export declare function findChromium(): Promise<string>

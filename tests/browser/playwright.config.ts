@@ -1,0 +1,30 @@
+/** A phone of 390 × 844 points. Started by run.mjs, which knows the browser and the address. */
+import { defineConfig } from '@playwright/test'
+import { CHROMIUM_ARGS } from './chromium.mjs'
+
+export default defineConfig({
+  testDir: '.',
+  testMatch: '*.spec.ts',
+  outputDir: '../../test-results',
+  timeout: 60_000,
+  expect: { timeout: 10_000 },
+  workers: 2,
+  fullyParallel: true,
+  retries: 0,
+  forbidOnly: true,
+  reporter: [['list'], ['json']],
+  use: {
+    baseURL: process.env.BASE_URL ?? 'http://localhost:4173/',
+    viewport: { width: 390, height: 844 },
+    deviceScaleFactor: 2,
+    isMobile: true,
+    hasTouch: true,
+    locale: 'en-GB',
+    timezoneId: 'UTC',
+    trace: 'off',
+    launchOptions: {
+      ...(process.env.CHROMIUM && { executablePath: process.env.CHROMIUM }),
+      args: CHROMIUM_ARGS,
+    },
+  },
+})

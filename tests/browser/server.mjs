@@ -1,0 +1,62 @@
+/** A static server that a test can stop and start again at the same address. Also finds free ports. */
+import { createReadStream, existsSync, statSync } from 'node:fs'
+import { createServer } from 'node:http'
+import { extname, join, normalize } from 'node:path'
+
+const TYPES = {
+  '.css': 'text/css',
+  '.html': 'text/html; charset=utf-8',
+  '.js': 'text/javascript',
+  '.json': 'application/json',
+  '.png': 'image/png',
+  '.svg': 'image/svg+xml',
+  '.txt': 'text/plain; charset=utf-8',
+  '.webmanifest': 'application/manifest+json',
+  '.woff2': 'font/woff2',
+}
+
+/**
+ * @param source  a folder, or a map of path → text
+ * @param port    0: any free one
+ */
+export async function serve(source, port = 0) {
+  const server = createServer((request, response) => {
+    const { pathname } = new URL(request.url ?? '/', 'http://localhost')
+    const path = decodeURIComponent(pathname.endsWith('/') ? `${pathname}index.html` : pathname)
+    const type = TYPES[extname(path)] ?? 'application/octet-stream'
+    const headers = { 'content-type': type, 'cache-control': 'no-cache' }
+    if (source instanceof Map) {
+      const text = source.get(path)
+      response.writeHead(text === undefined ? 404 : 200, headers).end(text)
+      return
+    }
+    const file = join(source, normalize(path))
+    if (!file.startsWith(source) || !existsSync(file) || !statSync(file).isFile()) {
+      response.writeHead(404).end()
+      return
+    }
+    response.writeHead(200, headers)
+    createReadStream(file).pipe(response)
+  })
+  await new Promise((resolve, reject) => {
+    server.once('error', reject)
+    server.listen(port, 'localhost', () => resolve(undefined))
+  })
+  const address = server.address()
+  const used = typeof address === 'object' && address ? address.port : port
+  return {
+    port: used,
+    url: `http://localhost:${used}/`,
+    stop: () =>
+      new Promise(resolve => {
+        server.close(() => resolve(undefined))
+        server.closeAllConnections()
+      }),
+  }
+}
+
+export async function freePort() {
+  const server = await serve(new Map())
+  await server.stop()
+  return server.port
+}

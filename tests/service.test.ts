@@ -1,0 +1,156 @@
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
+
+/** A browser with a service worker, as far as service.ts looks at it. */
+function browser(options: { controller?: boolean; online?: boolean } = {}) {
+  const sent: unknown[] = []
+  let reloads = 0
+  const events = new EventTarget()
+  const registration = Object.assign(new EventTarget(), {
+    waiting: null as null | { postMessage(m: unknown): void },
+    installing: null as null | (EventTarget & { state: string }),
+    active: null,
+    updates: 0,
+    async update() {
+      registration.updates++
+    },
+  })
+  const serviceWorker = Object.assign(events, {
+    controller: options.controller === false ? null : {},
+    register: vi.fn(async () => registration),
+  })
+  const page = Object.assign(new EventTarget(), { visibilityState: 'visible' })
+  vi.stubGlobal('navigator', { serviceWorker, onLine: options.online ?? true })
+  vi.stubGlobal('document', page)
+  vi.stubGlobal('window', new EventTarget())
+  vi.stubGlobal('location', { reload: () => reloads++ })
+  return {
+    registration,
+    serviceWorker,
+    page,
+    sent,
+    reloads: () => reloads,
+    /** A new version has been fetched and waits. */
+    arrive() {
+      const worker = Object.assign(new EventTarget(), {
+        state: 'installing',
+        postMessage: (m: unknown) => sent.push(m),
+      })
+      registration.installing = worker
+      registration.dispatchEvent(new Event('updatefound'))
+      worker.state = 'installed'
+      registration.installing = null
+      registration.waiting = worker
+      worker.dispatchEvent(new Event('statechange'))
+    },
+  }
+}
+
+beforeEach(() => {
+  vi.useFakeTimers({ now: 1_000_000_000_000 })
+  vi.stubEnv('PROD', true)
+  vi.resetModules()
+})
+afterEach(() => {
+  vi.useRealTimers()
+  vi.unstubAllGlobals()
+  vi.unstubAllEnvs()
+})
+async function started(options?: Parameters<typeof browser>[0]) {
+  const there = browser(options)
+  const service = await import('../src/service.ts')
+  await service.startService()
+  return { ...there, service }
+}
+
+describe('a new version', () => {
+  it('waits, unasked for, as long as it takes', async () => {
+    const { service, arrive, sent, reloads } = await started()
+    expect(service.update.value).toBe('none')
+    arrive()
+    expect(service.update.value).toBe('ready-to-update')
+    await vi.advanceTimersByTimeAsync(3_600_000)
+    expect([sent, reloads()]).toEqual([[], 0])
+  })
+
+  it('is not offered when it is the first one', async () => {
+    const { service, arrive } = await started({ controller: false })
+    arrive()
+    expect(service.update.value).toBe('none')
+  })
+
+  it('is not taken during a measurement, even when asked for', async () => {
+    const { service, arrive, sent } = await started()
+    arrive()
+    service.measuring.value = true
+    expect(service.applyUpdate()).toBe('measuring')
+    expect(sent).toEqual([])
+    service.measuring.value = false
+    expect(service.applyUpdate()).toBe('updating')
+    expect(sent).toEqual(['take-over'])
+  })
+
+  it('reloads once when it has taken over, and not again after the fallback time', async () => {
+    const { service, arrive, serviceWorker, reloads } = await started()
+    arrive()
+    service.applyUpdate()
+    expect(reloads()).toBe(0)
+    serviceWorker.dispatchEvent(new Event('controllerchange'))
+    serviceWorker.dispatchEvent(new Event('controllerchange'))
+    await vi.advanceTimersByTimeAsync(10_000)
+    expect(reloads()).toBe(1)
+  })
+
+  it('reloads after 3 s where the browser never says that it took over', async () => {
+    const { service, arrive, reloads } = await started()
+    arrive()
+    service.applyUpdate()
+    await vi.advanceTimersByTimeAsync(2_900)
+    expect(reloads()).toBe(0)
+    await vi.advanceTimersByTimeAsync(200)
+    expect(reloads()).toBe(1)
+  })
+
+  it('taken in another tab is said here, and this page is not reloaded by itself', async () => {
+    const { service, serviceWorker, reloads } = await started()
+    serviceWorker.dispatchEvent(new Event('controllerchange'))
+    expect([service.update.value, reloads()]).toEqual(['reload-needed', 0])
+    expect([service.applyUpdate(), reloads()]).toEqual(['updating', 1])
+  })
+
+  it('is looked for at most once an hour, online, visible, and not during a measurement', async () => {
+    const { registration, page, service } = await started()
+    const back = async () => {
+      page.dispatchEvent(new Event('visibilitychange'))
+      await vi.advanceTimersByTimeAsync(0)
+    }
+    await back()
+    expect(registration.updates).toBe(0)
+    await vi.advanceTimersByTimeAsync(3_600_001)
+    await back()
+    await back()
+    expect(registration.updates).toBe(1)
+    await vi.advanceTimersByTimeAsync(3_600_001)
+    service.measuring.value = true
+    await back()
+    page.visibilityState = 'hidden'
+    service.measuring.value = false
+    await back()
+    expect(registration.updates).toBe(1)
+    page.visibilityState = 'visible'
+    await back()
+    expect(registration.updates).toBe(2)
+    vi.setSystemTime(0) // the clock was set back: the hour is not waited for for years
+    await back()
+    expect(registration.updates).toBe(3)
+  })
+})
+
+describe('without a service worker', () => {
+  it("is 'absent', and asking for an update does nothing", async () => {
+    vi.stubGlobal('navigator', {})
+    const service = await import('../src/service.ts')
+    await service.startService()
+    expect(service.offlineState.value).toEqual({ kind: 'absent' })
+    expect(service.applyUpdate()).toBe('nothing')
+  })
+})
