@@ -36,9 +36,8 @@ async function fetchPart(cache: Cache, part: Part): Promise<void> {
   }
   const fresh = await fetch(address, { cache: 'reload', credentials: 'same-origin' })
   if (!fresh.ok) throw new Error(`${part.url}: ${fresh.status}`)
-  const headers = new Headers(fresh.headers)
-  headers.set(KEY, wanted)
-  // A new response: one that was redirected may not answer a navigation.
+  // A new response: one that was redirected may not answer a navigation, and the encoding on the way is over.
+  const headers = { 'content-type': fresh.headers.get('content-type') ?? 'application/octet-stream', [KEY]: wanted }
   await cache.put(address, new Response(await fresh.arrayBuffer(), { status: 200, headers }))
 }
 
