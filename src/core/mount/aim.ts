@@ -5,7 +5,7 @@
 import type { Axis } from '../records/fieldbook.ts'
 import { apply, rotation, transpose } from '../rotations.ts'
 import type { Rad } from '../units.ts'
-import { cross, dot, type Vec3 } from '../vectors.ts'
+import { cross, dot, norm, scale, sub, type Vec3 } from '../vectors.ts'
 import { type Line, lineAngles, lineInDish, lowerAxisTurn, type MountModel } from './asbuilt.ts'
 import { readingAt, trueAngle } from './readings.ts'
 import { type Built, SLOT } from './slots.ts'
@@ -59,22 +59,32 @@ export function truePoses(model: MountModel, built: Built, line: Line, t: Vec3, 
     a2[1] * Math.cos(e) + a1[1] * Math.sin(e),
     a2[2] * Math.cos(e) + a1[2] * Math.sin(e),
   ]
-  // a1 · Rot(a2', θ) c = fixed + A cos θ + B sin θ must be a1 · t.
+  // a1 · Rot(a2', θ) c = fixed + A cos θ + B sin θ must be z = a1 · t, so cos(θ - middle) = (z - fixed)/M, M² = A² + B².
   const along = dot(a2e, c)
-  const fixed = dot(a1, a2e) * along
+  const w = Math.sin(e)
+  const fixed = w * along
   const A = dot(a1, c) - fixed
   const B = dot(a1, cross(a2e, c))
-  const M = Math.hypot(A, B)
-  const k = (dot(a1, tb) - fixed) / M
-  if (!(Math.abs(k) <= 1 + 1e-12)) return []
+  const z = dot(a1, tb)
+  const across = sub(tb, scale(a1, z))
+  const rho = norm(across)
+  // The sine of the same angle comes from ρ, t's distance from the lower axis, not from an acos, which near that axis
+  // (zenith, pole) keeps half its digits. M² - (z - fixed)² = ρ² - d² ∓ 2 w along ρ²/(1 ± z): a cone of half-angle d
+  // about each end of the lower axis cannot be reached.
+  const end = z >= 0 ? 1 : -1
+  const d = Math.abs(along - end * w)
+  const squared = (rho - d) * (rho + d) - (2 * end * fixed * rho * rho) / (1 + end * z)
+  // On the edge of the cone rounding decides: 1e-14 rad of it counts as reached.
+  if (!(squared >= -1e-14 * (rho + d))) return []
   const middle = Math.atan2(B, A)
-  const half = Math.acos(Math.max(-1, Math.min(1, k)))
-  const thetas = half < 1e-9 || half > Math.PI - 1e-9 ? [middle + half] : [middle + half, middle - half]
+  const half = Math.atan2(Math.sqrt(Math.max(0, squared)), z - fixed)
+  const thetas = half === 0 || half === Math.PI ? [middle + half] : [middle + half, middle - half]
   return thetas.map(theta => {
     const q = apply(rotation(a2e, theta), c)
-    const sine = dot(a1, cross(q, tb))
-    const cosine = dot(q, tb) - dot(a1, q) * dot(a1, tb)
-    const T = Math.hypot(sine, cosine) < 1e-14 ? hintT : s1 * Math.atan2(sine, cosine)
+    const from = sub(q, scale(a1, dot(a1, q)))
+    // Along the lower axis any T will do.
+    const isFree = rho < 1e-14 || norm(from) < 1e-14
+    const T = isFree ? hintT : s1 * Math.atan2(dot(a1, cross(from, across)), dot(from, across))
     return { T, S: wrap(s2 * theta) }
   })
 }
