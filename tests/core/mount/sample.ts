@@ -5,6 +5,7 @@
 import { beamDeviationFactor } from '../../../src/core/dish/optics.ts'
 import { type Line, type MountModel, modelOf } from '../../../src/core/mount/asbuilt.ts'
 import { type Built, onPaper, SLOT } from '../../../src/core/mount/slots.ts'
+import type { Jack } from '../../../src/core/readout/jack.ts'
 import type { Readout } from '../../../src/core/readout/readout.ts'
 import type { MountKind } from '../../../src/core/records/fieldbook.ts'
 import type { Vec3 } from '../../../src/core/vectors.ts'
@@ -36,7 +37,7 @@ export const directionOf = (random: () => number): Vec3 => {
 }
 
 /** A jack whose triangle closes for readings 0 to 1000, arms changed by up to ±20 mm included. */
-export const JACK: Readout = {
+export const JACK: Jack = {
   type: 'jack',
   baseArm: 700,
   rodArm: 450,

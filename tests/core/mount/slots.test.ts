@@ -1,0 +1,23 @@
+import { describe, expect, it } from 'vitest'
+import { lowerAxisIds, onPaper, SLOT, SLOTS, slotOf } from '../../../src/core/mount/slots.ts'
+import { PARAMETER_IDS } from '../../../src/core/records/fieldbook.ts'
+import { KINDS } from './sample.ts'
+
+describe('slotOf', () => {
+  it('gives every kind 22 slots, each filled by one parameter and no other', () => {
+    for (const kind of KINDS) {
+      const slots = PARAMETER_IDS.map(id => slotOf(id, kind)).filter(s => s !== null)
+      expect(new Set(slots).size).toBe(slots.length)
+      expect([...slots].sort((a, b) => a - b)).toEqual(Array.from({ length: SLOTS }, (_, i) => i))
+    }
+    expect(Object.values(SLOT)).toEqual(Array.from({ length: SLOTS }, (_, i) => i))
+    expect(onPaper()).toHaveLength(SLOTS)
+  })
+
+  it('knows which lower axis a mount has: an el-over-az mount has no pole, a polar one no heading', () => {
+    expect(slotOf('poleEast', 'el-over-az')).toBeNull()
+    expect(slotOf('heading', 'ha-dec')).toBeNull()
+    expect(slotOf('leanNorth', 'x-y')).toBeNull()
+    expect(lowerAxisIds('ha-dec')).toEqual(['poleEast', 'poleUp'])
+  })
+})
