@@ -78,6 +78,9 @@ export function defaultSigma(method: Method, station: Station, feed: Feed): Rad 
 export const feedOf = (station: Station, id: string | undefined): Feed =>
   station.feeds.find(f => f.id === id) ?? station.feeds[0]!
 
+/** A σ below this is a slip of the pen, and its square would drown the arithmetic: 1e-7 rad, 0.02″. */
+const SHARPEST: Rad = 1e-7
+
 /** Half the uncertainty of a whole count, in readings: 1/√12. */
 const COUNT = 1 / Math.sqrt(12)
 
@@ -97,13 +100,13 @@ export function sightingFromRecord(station: Station, parameters: Parameters, rec
   let uu: number
   if (record.cov !== undefined) {
     const k = (Math.PI / 180) ** 2
-    rr = record.cov.rr * k
+    rr = record.cov.rr * k + SHARPEST ** 2
     ru = record.cov.ru * k
-    uu = record.cov.uu * k
+    uu = record.cov.uu * k + SHARPEST ** 2
   } else {
     const sigma =
       record.sigmaDeg === undefined ? defaultSigma(record.method, station, feed) : radFromDeg(record.sigmaDeg)
-    rr = sigma * sigma
+    rr = Math.max(sigma, SHARPEST) ** 2
     uu = rr
   }
   // The resolution of a count, in the direction in which its axis moves the line; on paper is near enough.
@@ -163,7 +166,7 @@ export function referenceFromRecord(station: Station, parameters: Parameters, re
     slots: parameters.slotsAt(utcMs, station.feeds[0]!.id),
     mark: parameters.markIndex(record.axis, record.mark),
     // 0.1° where the person states none: what a scribed line can be read to (common practice, no source).
-    sigma: Math.hypot(radFromDeg(record.sigmaDeg ?? 0.1), step),
+    sigma: Math.max(SHARPEST, Math.hypot(radFromDeg(record.sigmaDeg ?? 0.1), step)),
   }
 }
 
@@ -178,7 +181,7 @@ export function observationsOf(station: Station, parameters: Parameters): Observ
         record: l,
         slots: parameters.slotsAt(msFromUtc(l.utc), station.feeds[0]!.id),
         clamping: l.clamping === undefined ? -1 : parameters.clampingIndex(l.clamping),
-        sigma: radFromDeg(l.sigmaDeg),
+        sigma: Math.max(SHARPEST, radFromDeg(l.sigmaDeg)),
       })),
     references: (record.references ?? []).map(r => referenceFromRecord(station, parameters, r)),
   }

@@ -4,11 +4,11 @@
  */
 
 import { echoLossDb } from '../dish/optics.ts'
-import { type Built, onPaper, SLOTS } from '../mount/slots.ts'
+import { type Built, SLOTS } from '../mount/slots.ts'
 import { nextBest, type Proposal } from '../plan/nextbest.ts'
 import { FEED_PARAMETERS, type ParameterId } from '../records/fieldbook.ts'
 import type { ParameterState, Solution, SolvedSighting, Suspect } from '../records/solution.ts'
-import { type Feed, msFromUtc, type Station } from '../records/station.ts'
+import { type Feed, msFromUtc, type Station, withUpperReversed } from '../records/station.ts'
 import { moonPath } from '../sky/moonpath.ts'
 import { degFromRad, type Rad, type UtcMs } from '../units.ts'
 import { type Line1, type SlopeOffsetFit, slopeAndOffset, type VirtualSite, virtualSite } from './controller.ts'
@@ -16,7 +16,7 @@ import { labelOf } from './labels.ts'
 import { type Problem, problemOf, scalarObjective } from './map.ts'
 import { observationsOf, type Sighting } from './observations.ts'
 import { type Parameter, type Parameters, parametersOf } from './parameters.ts'
-import { type Fitted, fitRobustly } from './reject.ts'
+import { cost, type Fitted, fitRobustly } from './reject.ts'
 import { builtAt, sightingMiss } from './residuals.ts'
 import { type ErrorOverSky, meanSquareForm, type SkyError, skyError, slotCovariance } from './skyerror.ts'
 import { consistentReferences, suspectsOf } from './suspects.ts'
@@ -33,14 +33,41 @@ export interface Solved {
   misfit: number
   /** σ's are scaled by this; 1 unless the misfit passes the 99 % point. */
   sigmaScale: number
-  referenceSteps: Suspect[]
+  /** What was suspected on the way to the fit. */
+  foreseen: Suspect[]
 }
 
 /** The 99 % point of χ² with n degrees of freedom. Source: Wilson & Hilferty 1931; within 0.3 % for n ≥ 4. */
 export const chiSquare99 = (n: number): number => n * (1 - 2 / (9 * n) + 2.326348 * Math.sqrt(2 / (9 * n))) ** 3
 
-/** Fits a station: design's method, all its sightings together. */
+/** How much cheaper the other sense of an x-y mount's Y must make the fit before it is believed. */
+const SENSE_EVIDENCE = 50
+
+/**
+ * Fits a station: design's method, all its sightings together.
+ *
+ * Y of an x-y mount is counted forward by some and backward by others, and a degrees readout cannot say which. Where the
+ * sightings leave no doubt that it counts backward it is taken so, and said among the suspects.
+ */
 export function solveStation(station: Station): Solved {
+  const asGiven = fitStation(station)
+  const { fit, problem } = asGiven
+  const isAtOdds = asGiven.sigmaScale > 1 || fit.kept.includes(0)
+  if (station.model.kind !== 'x-y' || problem.sightings.length < 3 || !isAtOdds) return asGiven
+  const reversed = fitStation(withUpperReversed(station))
+  const deltaChi2 = cost(fit) - cost(reversed.fit)
+  if (deltaChi2 < SENSE_EVIDENCE) return asGiven
+  const sense: Suspect = {
+    kind: 'reading-sense',
+    text: 'The Y axis counts the other way round: by the sightings, a larger reading tips the dish backward, and it is computed so.',
+    deltaChi2,
+    settle: 'Drive Y a few degrees up by its reading and look which way the dish tips.',
+    axis: 'upper',
+  }
+  return { ...reversed, foreseen: [...reversed.foreseen, sense] }
+}
+
+function fitStation(station: Station): Solved {
   const parameters = parametersOf(station)
   const observed = observationsOf(station, parameters)
   const whole = problemOf(station.model, parameters, {
@@ -54,7 +81,7 @@ export function solveStation(station: Station): Solved {
   const rows = 2 * used + scalarObjective(problem, fit.values).rows
   const misfit = rows === 0 ? 0 : fit.objective / rows
   const sigmaScale = rows > 0 && misfit * rows > chiSquare99(rows) ? Math.sqrt(misfit) : 1
-  return { station, parameters, problem, sightings: observed.sightings, fit, misfit, sigmaScale, referenceSteps: steps }
+  return { station, parameters, problem, sightings: observed.sightings, fit, misfit, sigmaScale, foreseen: steps }
 }
 
 /** The mount as built for the setup at an instant, with a feed, and the covariance of its slots. */
@@ -68,8 +95,6 @@ export function builtFor(
   const scaled = Float64Array.from(solved.problem.priorSigma, s => s * solved.sigmaScale)
   return { built: builtAt(values, slots), covariance: slotCovariance(covariance.a, covariance.n, scaled, slots), slots }
 }
-
-export const paperBuilt = onPaper
 
 /** σ of one parameter, scaled by the misfit where that is called for. */
 export function sigmaOf(solved: Solved, p: Parameter): number {
@@ -111,8 +136,10 @@ export interface Answered {
 }
 
 /** Everything that the solution tells, still in radians. */
-export function answerFor(station: Station, now: UtcMs, given?: Solved): Answered {
-  const solved = given ?? solveStation(station)
+export function answerFor(asGiven: Station, now: UtcMs, given?: Solved): Answered {
+  const solved = given ?? solveStation(asGiven)
+  // Not the station as given: a reading may have turned out to count the other way.
+  const { station } = solved
   const feed = station.feeds[0]!
   const { built, covariance } = builtFor(solved, now, feed)
   const sky = skyError(station, feed, built, covariance, moonPath(station.site, now))
@@ -132,7 +159,7 @@ export function answerFor(station: Station, now: UtcMs, given?: Solved): Answere
     ),
     virtual: virtualSite(station, built, sky.points),
     next: nextBest(station, feed, built, covariance, meanSquare, sky.floor, now),
-    suspects: suspectsOf(station, solved.problem, solved.fit, solved.referenceSteps),
+    suspects: suspectsOf(station, solved.problem, solved.fit, solved.foreseen),
   }
 }
 

@@ -371,12 +371,16 @@ function clockAgainstLevels(station: Station, problem: Problem, fit: Fitted): Su
 }
 
 /** All that the fit suspects, strongest first. */
-export function suspectsOf(station: Station, problem: Problem, fit: Fitted, referenceSteps: Suspect[]): Suspect[] {
+export function suspectsOf(station: Station, problem: Problem, fit: Fitted, foreseen: Suspect[]): Suspect[] {
   const bySightings = counterSteps(station, problem, fit)
-  const steps = [...referenceSteps]
+  const steps = [...foreseen]
   for (const s of bySightings) {
     const same = steps.find(
-      r => r.axis === s.axis && r.betweenUtc![0] <= s.betweenUtc![1] && s.betweenUtc![0] <= r.betweenUtc![1],
+      r =>
+        r.kind === s.kind &&
+        r.axis === s.axis &&
+        r.betweenUtc![0] <= s.betweenUtc![1] &&
+        s.betweenUtc![0] <= r.betweenUtc![1],
     )
     if (same) same.deltaChi2 += s.deltaChi2
     else steps.push(s)

@@ -18,6 +18,11 @@ export interface Mount {
   kind: MountKind
   heading: Rad
   latitude: Rad
+  /**
+   * 1 (default): the upper reading's sense is the table's. -1: it counts the other way; x-y mounts are built and described both
+   * ways, and the sightings tell which (fit/solution.ts).
+   */
+  upperSense?: 1 | -1
   /** Nominal offset of the dish above the swing plane; az-over-el only. */
   offset: Rad
   lower: AxisOfMount
@@ -49,7 +54,7 @@ const N: Vec3 = [0, 1, 0]
 const U: Vec3 = [0, 0, 1]
 
 /** The table of design: a1, s1, a2, s2, b0, u0 by kind. */
-export function paperOf(mount: Pick<Mount, 'kind' | 'heading' | 'latitude' | 'offset'>): Paper {
+export function paperOf(mount: Pick<Mount, 'kind' | 'heading' | 'latitude' | 'offset' | 'upperSense'>): Paper {
   const h = mount.heading
   const f: Vec3 = [Math.sin(h), Math.cos(h), 0]
   const r: Vec3 = [Math.cos(h), -Math.sin(h), 0]
@@ -96,5 +101,10 @@ export function paperOf(mount: Pick<Mount, 'kind' | 'heading' | 'latitude' | 'of
       headed: true,
     },
   }[mount.kind]
-  return { ...bare, r0: cross(bare.b0, bare.u0), c0: unit(cross(bare.b0, bare.a2)) }
+  return {
+    ...bare,
+    s2: (bare.s2 * (mount.upperSense ?? 1)) as 1 | -1,
+    r0: cross(bare.b0, bare.u0),
+    c0: unit(cross(bare.b0, bare.a2)),
+  }
 }

@@ -138,9 +138,6 @@ function checkSighting(s: Loose, facts: StationFacts, path: string, faults: Faul
     if (typeof type === 'string' && type !== 'sun')
       faults.add(`${path}.target`, `a shadow sighting must target the sun, got ${quoted(type)}`)
   }
-  if ((s.method === 'cross-scan' || s.method === 'drift-scan') && s.sigmaDeg === undefined && s.cov === undefined) {
-    faults.add(`${path}.cov`, `cov is missing: a ${s.method} sighting needs cov or sigmaDeg, from its fit`)
-  }
   const { rr, ru, uu } = loose(s.cov)
   if (isNumber(rr) && isNumber(ru) && isNumber(uu) && !(rr > 0 && uu > 0 && rr * uu - ru * ru > 0)) {
     faults.add(

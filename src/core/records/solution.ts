@@ -23,7 +23,7 @@ export interface SolvedSighting {
   status: 'used' | 'outlier' | 'excluded'
 }
 
-export type SuspectKind = 'counter-step' | 'clock-or-longitude'
+export type SuspectKind = 'counter-step' | 'clock-or-longitude' | 'reading-sense'
 
 export interface Suspect {
   kind: SuspectKind

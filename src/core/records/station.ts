@@ -124,6 +124,12 @@ export function stationFromRecord(record: StationRecord): Station {
   }
 }
 
+/** The same station with its upper reading counting the other way. */
+export const withUpperReversed = (station: Station): Station => ({
+  ...station,
+  model: modelOf({ ...station.model, upperSense: station.model.upperSense === -1 ? 1 : -1 }),
+})
+
 /** The mask's elevation at an azimuth: linear between the points, round the circle; -π/2 without a mask. */
 export function maskAt(mask: Station['mask'], az: Rad): Rad {
   if (mask.length === 0) return -Math.PI / 2

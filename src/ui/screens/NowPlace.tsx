@@ -10,13 +10,15 @@ import { type BodyNow, bodiesNow, landscape } from '../../state/sky.ts'
 import { countOf, decibels, degrees, fixed, NBSP, NONE, utcTime } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
+import { DemoMark } from '../parts/DemoMark.tsx'
 import { HelpLine } from '../parts/HelpLine.tsx'
 import { LineBar } from '../parts/LineBar.tsx'
 import { Notice } from '../parts/Notice.tsx'
-import { AxisPair, BigNumber, Sentence, Text } from '../parts/numbers.tsx'
+import { BigNumber, Sentence, Text } from '../parts/numbers.tsx'
 import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
-import { APP, axisName, DEMO_MARK, isDemo, readingDecimals, unitSign } from '../words/common.ts'
+import { APP, axisName, readingDecimals, unitSign } from '../words/common.ts'
+import './now.css'
 import { EVENT_WORDS, NOW, nextWhy, nextWords, placeWords } from '../words/now.ts'
 
 export function NowPlace() {
@@ -60,7 +62,7 @@ function Standing({ station }: { station: StationRecord }) {
         </>
       }
     >
-      {isDemo(station as { demo?: unknown }) && <Notice state="look-out">{DEMO_MARK}</Notice>}
+      <DemoMark station={station} />
       {failure && (
         <Notice state="stop">The computation failed: {failure.message}. Export the book and report it.</Notice>
       )}
@@ -115,12 +117,13 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
         words={`Echo loss ${decibels(sky.echoLossP95Db)}, allowed ${decibels(allowed)}`}
       />
       <Text quiet>
-        {sky.within ? 'Good: within what you allow. ' : 'Look out: more than you allow. '}
-        {NOW.madeOf(degrees(model, 2), degrees(fit.rmsDeg, 2), degrees(sky.floorDeg, 2))}{' '}
-        {NOW.from(countOf(fit.used, 'sighting'), fit.outliers)}
+        {sky.within ? NOW.good : NOW.lookOut} {NOW.from(countOf(fit.used, 'sighting'), fit.outliers)}
         {stale ? ` ${NOW.computing}` : ''}
       </Text>
-      <HelpLine>{NOW.help}</HelpLine>
+      <HelpLine word={NOW.restsOn}>
+        <p>{NOW.madeOf(degrees(model, 2), degrees(fit.rmsDeg, 2), degrees(sky.floorDeg, 2))}</p>
+        <p>{NOW.help}</p>
+      </HelpLine>
     </>
   )
 }
@@ -128,11 +131,11 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
 /** Sun and Moon with both readings. */
 function Bodies({ station }: { station: StationRecord }) {
   return (
-    <>
+    <div class="body-rows">
       {[...bodiesNow.value].reverse().map(b => (
         <Body key={b.body} body={b} station={station} />
       ))}
-    </>
+    </div>
   )
 }
 
@@ -153,14 +156,16 @@ function Body({ body, station }: { body: BodyNow; station: StationRecord }) {
     <div class="body-row">
       <div class="body-name">
         <strong>{body.body === 'sun' ? 'Sun' : 'Moon'}</strong>
-        <br />
-        {body.event === null
-          ? body.elDeg > 0
-            ? 'up all day'
-            : 'down all day'
-          : `${EVENT_WORDS[body.event.what]} ${utcTime(body.event.utcMs, 'minute')}`}
+        <small>
+          {body.event === null
+            ? body.elDeg > 0
+              ? NOW.upAllDay
+              : NOW.downAllDay
+            : `${EVENT_WORDS[body.event.what]} ${utcTime(body.event.utcMs, 'minute')}`}
+        </small>
       </div>
-      <AxisPair lower={show('lower')} upper={show('upper')} size="row" />
+      <BigNumber {...show('lower')} size="row" axis="lower" />
+      <BigNumber {...show('upper')} size="row" axis="upper" />
     </div>
   )
 }

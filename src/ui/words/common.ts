@@ -50,7 +50,7 @@ export function targetWords(target: TargetRecord): string {
   }
 }
 
-export const DEMO_MARK = 'Demo: an invented station. Nothing here was measured.'
+export const DEMO_MARK = 'Demo: invented, nothing here was measured.'
 
 /** A demo station says so wherever it is shown. */
 export const isDemo = (station: { demo?: unknown } | null): boolean => station?.demo === true

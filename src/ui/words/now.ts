@@ -23,6 +23,11 @@ export const NOW = {
   madeOf: (model: string, scatter: string, floor: string) =>
     `Made of: model ${model}, scatter ${scatter}, counts and play ${floor}.`,
   from: (used: string, aside: number) => `From ${used}${aside === 0 ? '' : `, ${aside} set aside`}.`,
+  good: 'Good: within what you allow.',
+  lookOut: 'Look out: more than you allow.',
+  restsOn: 'What this rests on',
+  upAllDay: 'up all day',
+  downAllDay: 'down all day',
   help: 'The number is what your own echoes lose because the beam is not quite on the Moon, over the Moon’s whole path of the coming month, with the corrections applied. Echoes lose it twice, out and back.',
 } as const
 

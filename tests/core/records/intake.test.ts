@@ -362,12 +362,6 @@ const BROKEN: Case[] = [
     /must target the sun, got "moon"/,
   ],
   [
-    'a scan without its σ',
-    (_, s) => delete s.sightings[2].cov,
-    'stations[0].sightings[2].cov',
-    /drift-scan sighting needs cov or sigmaDeg/,
-  ],
-  [
     'a covariance that is none',
     (_, s) => (s.sightings[2].cov.ru = 0.06),
     'stations[0].sightings[2].cov',
