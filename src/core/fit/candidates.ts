@@ -13,7 +13,7 @@ import { apply, type Rotation } from '../rotations.ts'
 import { cross, dot, type Vec3 } from '../vectors.ts'
 import { chiSquares, normalEquations, type Problem, priorObjective, scalarObjective, step } from './map.ts'
 import type { Sighting } from './observations.ts'
-import { builtAt } from './residuals.ts'
+import { builtAt, whitenedMiss } from './residuals.ts'
 
 const MOST = 120
 const MOST_LATER = 40
@@ -137,13 +137,19 @@ export interface Candidate {
   score: number
 }
 
-/** Σ min(d², 25) + prior and levels, over the sightings of the setups looked at so far. */
-function score(problem: Problem, values: Float64Array, members: readonly number[]): number {
-  const chi = chiSquares(problem, values)
+/**
+ * Σ min(d², 25) + prior and levels, over the sightings of the setups looked at so far.
+ * @param atMost a score that is sure to be above it need not be finished: Infinity
+ */
+function score(problem: Problem, values: Float64Array, members: readonly number[], atMost = Infinity): number {
+  const built = new Float64Array(SLOTS)
   let sum = priorObjective(problem, values) + scalarObjective(problem, values).sum
   for (const i of members) {
-    const always = problem.sightings[i]!.use === 'always'
-    sum += always ? chi[i]! : Math.min(chi[i]!, CAP)
+    if (!(sum <= atMost)) return Infinity
+    const s = problem.sightings[i]!
+    const r = whitenedMiss(problem.model, s, builtAt(values, s.slots, built))
+    const chi = r === null ? Infinity : r[0] * r[0] + r[1] * r[1]
+    sum += s.use === 'always' ? chi : Math.min(chi, CAP)
   }
   return Number.isFinite(sum) ? sum : Infinity
 }
@@ -177,6 +183,7 @@ export function candidatesOf(problem: Problem, keep = 3): Candidate[] {
     free: (i: number) => boolean,
     carried: Float64Array,
     members: readonly number[],
+    atMost = Infinity,
   ): Candidate => {
     const start = Float64Array.from(base)
     weights.set(carried)
@@ -185,20 +192,23 @@ export function candidatesOf(problem: Problem, keep = 3): Candidate[] {
       for (const i of subset) weights[i] = 1
     }
     const values = threeSteps(problem, start, weights)
-    return { values, score: score(problem, values, members) }
+    return { values, score: score(problem, values, members, atMost) }
   }
   const best = (list: Candidate[], most: number) => list.sort((a, b) => a.score - b.score).slice(0, most)
 
   const none = new Float64Array(n)
   const all = Float64Array.from(none)
   for (const i of main) all[i] = 1
-  let found = triplesOf(main).map(t => tryFrom(prior, t, () => true, none, main))
   // The mount as the person described it is a start too: a few sightings close together turn Wahba's answer anywhere.
-  found.push(
-    tryFrom(prior, null, () => false, all, main),
-    { values: prior, score: score(problem, prior, main) },
+  let found = best(
+    [tryFrom(prior, null, () => false, all, main), { values: prior, score: score(problem, prior, main) }],
+    keep,
   )
-  found = best(found, keep)
+  for (const t of triplesOf(main)) {
+    const atMost = found.length < keep ? Infinity : found[keep - 1]!.score
+    const one = tryFrom(prior, t, () => true, none, main, atMost)
+    if (one.score < atMost || found.length < keep) found = best([...found, one], keep)
+  }
 
   let members = main
   for (const setup of later) {

@@ -95,7 +95,7 @@ export function objective(problem: Problem, values: Float64Array, weights: Float
   return sum
 }
 
-/** Adds w · a aᵀ and w · a r to the normal equations; a is sparse. */
+/** Adds w · a aᵀ (the lower triangle) and w · a r to the normal equations; a is sparse. */
 function addRow(
   H: Square,
   g: Float64Array,
@@ -107,16 +107,18 @@ function addRow(
 ): void {
   const { n, a } = H
   for (let i = 0; i < count; i++) {
-    const vi = value[i]!
-    const row = index[i]! * n
-    g[index[i]!]! += w * vi * r
-    // (vi vj) w, in this order: the same to the last bit on both sides of the diagonal, which the library insists on.
-    for (let j = 0; j < count; j++) a[row + index[j]!]! += vi * value[j]! * w
+    const vi = value[i]! * w
+    const p = index[i]!
+    g[p]! += vi * r
+    for (let j = 0; j <= i; j++) {
+      const q = index[j]!
+      a[p > q ? p * n + q : q * n + p]! += vi * value[j]!
+    }
   }
 }
 
 /**
- * Normal equations in units of the priors' σ: H = I + Σ w AᵀA, g = gradient/2, and the objective.
+ * Normal equations in units of the priors' σ: H = I + Σ w AᵀA (lower triangle), g = gradient/2, and the objective.
  * @returns null when a triangle does not close
  */
 export function normalEquations(
