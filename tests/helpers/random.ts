@@ -1,0 +1,39 @@
+/** Seeded chance for tests: the same seed gives the same numbers on every machine. */
+
+export interface Chance {
+  /** Uniform in [0, 1). */
+  next(): number
+  /** Uniform in [a, b). */
+  between(a: number, b: number): number
+  /** A whole number in [a, b]. */
+  whole(a: number, b: number): number
+  /** Gaussian with σ about 0, cut off at `most` σ (by drawing again). */
+  normal(sigma: number, most?: number): number
+  one<T>(list: readonly T[]): T
+  sign(): 1 | -1
+}
+
+/** mulberry32. */
+export function chance(seed: number): Chance {
+  let a = seed | 0
+  const next = (): number => {
+    a = (a + 0x6d2b79f5) | 0
+    let t = Math.imul(a ^ (a >>> 15), 1 | a)
+    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t
+    return ((t ^ (t >>> 14)) >>> 0) / 4294967296
+  }
+  const normal = (sigma: number, most = Infinity): number => {
+    for (;;) {
+      const x = Math.sqrt(-2 * Math.log(1 - next())) * Math.cos(2 * Math.PI * next())
+      if (Math.abs(x) <= most) return sigma * x
+    }
+  }
+  return {
+    next,
+    between: (from, to) => from + (to - from) * next(),
+    whole: (from, to) => from + Math.floor((to - from + 1) * next()),
+    normal,
+    one: list => list[Math.floor(next() * list.length)]!,
+    sign: () => (next() < 0.5 ? 1 : -1),
+  }
+}
