@@ -1,0 +1,17 @@
+/** A few sentences folded under a word; opens and shuts by tap, space or enter. */
+import type { ComponentChildren } from 'preact'
+
+export interface HelpLineProps {
+  children: ComponentChildren
+  /** In place of "Help": "In words", "What this rests on". */
+  word?: string
+}
+
+export function HelpLine({ children, word = 'Help' }: HelpLineProps) {
+  return (
+    <details class="help">
+      <summary>{word}</summary>
+      <div>{children}</div>
+    </details>
+  )
+}

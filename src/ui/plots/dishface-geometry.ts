@@ -1,0 +1,122 @@
+/**
+ * The dish's face with the feed's shadow on it, as the person sees it: from behind (right is right) or from in front
+ * (mirrored). UP mark at the top: the picture turns with the dish, not with the plumb line. The rim gives the frame; the
+ * middle is drawn larger when offsets would be too small to see, and says so. Millimetres, dish frame; drawing units.
+ */
+import { fixed, type LengthUnit, measuredLength } from '../format.ts'
+import { roundAbove } from '../parts/linebar-geometry.ts'
+import { n1 } from './marks.ts'
+
+export interface Spot {
+  rightMm: number
+  upMm: number
+}
+
+export interface DishFace {
+  size?: number
+  view: 'behind' | 'front'
+  diameterMm: number
+  /** What throws the shadow; without it a small disc. */
+  feedDiameterMm?: number
+  /** Where the shadow's middle was measured; null: not yet. */
+  shadow: Spot | null
+  /** Where it should be: the vertex unless given. */
+  wanted?: Spot
+  /** For the scale and the words. */
+  unit?: LengthUnit
+}
+
+export interface DishFaceShapes {
+  size: number
+  centre: number
+  rimR: number
+  /** Times that the middle is drawn larger than the rim. */
+  magnified: number
+  disc: { x: number; y: number; r: number } | null
+  wanted: { x: number; y: number; r: number }
+  link: { x1: number; y1: number; x2: number; y2: number } | null
+  scaleBar: { x1: number; x2: number; y: number; text: string }
+  leftWord: string
+  rightWord: string
+  caption: string
+  words: string[]
+}
+
+const MARGIN = 30
+
+const away = (mm: number, negative: string, positive: string, unit: LengthUnit): string => {
+  const text = measuredLength(Math.abs(mm), null, unit).text
+  return /[1-9]/.test(text) ? `${text} ${mm < 0 ? negative : positive} the vertex` : ''
+}
+
+/** "22 mm left of the vertex, 11 mm above the vertex", or "on the vertex". */
+export function spotWords(spot: Spot, unit: LengthUnit): string {
+  const parts = [away(spot.rightMm, 'left of', 'right of', unit), away(spot.upMm, 'below', 'above', unit)].filter(
+    Boolean,
+  )
+  return parts.length === 2 ? `${parts[0]!.replace(' the vertex', '')} and ${parts[1]}` : (parts[0] ?? 'on the vertex')
+}
+
+export function dishFace(face: DishFace): DishFaceShapes {
+  const size = face.size ?? 358
+  const centre = size / 2
+  const rimR = centre - MARGIN
+  const unit = face.unit ?? 'mm'
+  const wanted = face.wanted ?? { rightMm: 0, upMm: 0 }
+  const rimMm = face.diameterMm / 2
+  const discMm = (face.feedDiameterMm ?? 0.06 * face.diameterMm) / 2
+  const farthest = Math.max(
+    Math.hypot(wanted.rightMm, wanted.upMm),
+    face.shadow ? Math.hypot(face.shadow.rightMm, face.shadow.upMm) : 0,
+  )
+  // The disc and its offset take at most 0.55 of the radius; whole steps, so that the number is plain.
+  const magnified = Math.max(1, Math.floor((0.55 * rimMm) / (farthest + discMm)))
+  const scale = (magnified * rimR) / rimMm
+  const mirror = face.view === 'front' ? -1 : 1
+  // What lies beyond the rim is drawn at the rim; the words carry the number.
+  const at = (spot: Spot) => {
+    const k = Math.min(1, rimR / (scale * Math.hypot(spot.rightMm, spot.upMm) || 1))
+    return {
+      x: n1(centre + mirror * scale * k * spot.rightMm),
+      y: n1(centre - scale * k * spot.upMm),
+      r: n1(scale * discMm),
+    }
+  }
+  const disc = face.shadow ? at(face.shadow) : null
+  const target = at(wanted)
+  const perUnit = unit === 'mm' ? 1 : 25.4
+  const barUnits = roundAbove((0.3 * rimR) / scale / perUnit)
+  const barLength = scale * barUnits * perUnit
+  const caption =
+    face.view === 'behind' ? 'Seen from behind the dish' : 'Seen from in front: left and right are swapped'
+  const words = [`${caption}, the UP mark on top.`]
+  words.push(
+    face.shadow
+      ? `The shadow is ${spotWords(face.shadow, unit)}, as the dish itself counts.`
+      : 'No shadow entered yet.',
+  )
+  words.push(`It should be ${spotWords(wanted, unit)}.`)
+  if (magnified > 1) words.push(`The middle is drawn ${magnified} times larger than the rim.`)
+  return {
+    size,
+    centre,
+    rimR,
+    magnified,
+    disc,
+    wanted: target,
+    link:
+      disc && Math.hypot(disc.x - target.x, disc.y - target.y) > 1
+        ? { x1: target.x, y1: target.y, x2: disc.x, y2: disc.y }
+        : null,
+    scaleBar: {
+      x1: n1(centre - barLength / 2),
+      x2: n1(centre + barLength / 2),
+      y: centre + 0.64 * rimR,
+      text: `${fixed(barUnits, barUnits < 1 ? 1 : 0)} ${unit}`,
+    },
+    leftWord: mirror > 0 ? 'left' : 'right',
+    rightWord: mirror > 0 ? 'right' : 'left',
+    caption,
+    words,
+  }
+}
