@@ -137,7 +137,7 @@ describe('the flipped pose', () => {
       heading: 180,
       offset: -6.5,
       limits: { lower: [90, 270], upper: [91, 250] },
-      // Trade facts 2: az 240, el 25, offset -6.5 is ψ 36.470346, H 52.182107, that is tilt 53.529654: its twin's swing
+      // As below: az 240, el 25, offset -6.5 is ψ 36.470346, H 52.182107, that is tilt 53.529654: its twin's swing
       // is 180 - H, and its tilt half a turn and 2 × atan2(sin o, cos o cos H) away.
       at: enuFromAzEl(240 * DEG, 25 * DEG),
       want: [
@@ -276,7 +276,7 @@ describe('limits', () => {
 })
 
 describe('no pose is an answer', () => {
-  // Trade facts 2: unreachable where |s · e| > cos δ: a cone of half-angle |δ| round due east and west for A0 = 180°.
+  // The tilting polar mount: s = cos δ (cos H n + sin H e) + sin δ k, k the swing axis of elevation ψ. Unreachable where |s · e| > cos δ: a cone of half-angle |δ| round due east and west for A0 = 180°.
   const TILTING = {
     kind: 'az-over-el',
     heading: 180,
@@ -300,7 +300,8 @@ describe('no pose is an answer', () => {
     [180, 40, -6.5, 43.5, 0],
   ] as const) {
     it(`az-over-el with offset ${offset}° looks to ${az}°, ${el}° with its swing axis at ${psi}°, swung ${H}°`, () => {
-      // Trade facts 2 [C], six decimals. Its ψ is the elevation of the swing axis: our tilt is 90° - ψ.
+      // ψ = atan2(s·u, s·z) + atan2(sin δ, cos δ cos H), sin H = s·e/cos δ, six decimals, worked out by hand-derived
+      // formula apart from this program (nothing published gives figures). ψ is the elevation of the swing axis: our tilt is 90° - ψ.
       const model = mountOf({ ...TILTING, offset, limits })
       const got = aim(model, PAPER, 'beam', enuFromAzEl(az * DEG, el * DEG))!
       expect(got.inside).toBe(true)

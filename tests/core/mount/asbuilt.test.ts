@@ -217,8 +217,9 @@ describe('poseAt', () => {
 })
 
 describe('the chain, against published exact vectors', () => {
-  // Trade facts 1: exact rotation model worked out for (i_a, i_e, c, p, t_N, t_E) below, reading → true, six decimals.
-  // [C]: computed apart from this program; its first-order form is Himwich 1993 / X-832-70-156.
+  // An exact rotation model worked out for (i_a, i_e, c, p, t_N, t_E) below, reading → true, six decimals.
+  // Computed apart from this program, not published; its first-order form is Himwich 1993, from X-832-70-156
+  // (wwwold.astro.umk.pl/~kb/Telescopes/Pointing/PointingModel.htm).
   // Its Δ is reading minus true, so true angle = reading - i: our zeros are -i. c: the beam lies toward + of the lower
   // axis, our collimation (toward a2). p: the right-hand end of the upper axis is low, our squareness is -p.
   const [iLower, iUpper, c, p, tilt1, tilt2] = [0.3, -0.2, 0.15, 0.1, 0.25, -0.12]
@@ -276,7 +277,7 @@ describe('the chain, against published exact vectors', () => {
   }
 
   it('drops a polar dish by g cos el: at 50° north, 0.3°: (60°, 20°) by -0.17751°, +0.18307° of reading minus true', () => {
-    // Trade facts 1, "gravity on a polar mount", exact; tolerance is the last printed digit of ΔH and Δδ.
+    // The same exact model's gravity on a polar mount (P2 = P8 = g of the first-order form); tolerance is the last printed digit of ΔH and Δδ.
     const model = mountOf({ kind: 'ha-dec', latitude: 50 })
     const at = (H: number, d: number) =>
       haDecFromEnu(poseAt(model, builtWith({ sag: 0.3 * DEG }), H * DEG, d * DEG, 'beam').b, 50 * DEG)
@@ -432,7 +433,7 @@ describe('what each parameter does, in plain words', () => {
   })
 
   it('a feed 10 mm to the right of a 0.96 m focus: shadow line 0.5968° right, beam 0.4895° left (f/D 0.4)', () => {
-    // Trade facts 5: 10 mm lateral at f = 0.96 m, f/D = 0.4 → squint 0.4895°, on the opposite side (Lo 1960).
+    // Worked by hand: 10 mm lateral at f = 0.96 m, f/D = 0.4 → squint 0.4895°, on the opposite side (Lo 1960).
     const model = mountOf({ kind: 'x-y', heading: 77 })
     const built = builtWith({ feedRight: 10 })
     expect(lineAngles(model, built, 'shadow').x / DEG).toBeCloseTo(Math.atan(10 / 960) / DEG, 12)

@@ -90,7 +90,7 @@ describe('the mounts on paper', () => {
   })
 
   it('az-over-el with its axis at the pole and offset = declination reads the hour angle as its swing', () => {
-    // Trade facts 2 [C]: with A0 = 180°, ψ = latitude, (H, δ) are true hour angle and declination. ψ is the elevation of
+    // The tilting polar mount: facing south with ψ = latitude, (swing, offset) are hour angle and declination. ψ is the elevation of
     // the swing axis, T that of the swing plane's centre: T = 90° - ψ.
     fc.assert(
       fc.property(angle(-90, 90), angle(-45, 45), angle(-180, 180), (latitude, offset, H) => {
@@ -102,7 +102,7 @@ describe('the mounts on paper', () => {
   })
 
   it('az-over-el facing south, swing axis at 45°, offset -6.5°, swung 30° right, looks to 215.812944°, 31.896688°', () => {
-    // Trade facts 2 [C], worked out apart from this program; tolerance is the last printed digit.
+    // Worked out by hand-derived formula apart from this program, not published; tolerance is the last printed digit.
     const { az, el } = azElFromEnu(boresight({ kind: 'az-over-el', heading: 180, offset: -6.5 }, 45, 30))
     expect(Math.abs(az / DEG - 215.812944)).toBeLessThan(1e-6)
     expect(Math.abs(el / DEG - 31.896688)).toBeLessThan(1e-6)
@@ -114,7 +114,7 @@ describe('the mounts on paper', () => {
     near(boresight({ kind: 'x-y', heading: 0 }, 0, 90), [0, 1, 0])
   })
 
-  // Trade facts 2 [C]: lower axis east-west: X = atan2(cos E cos A, sin E) toward north, Y = asin(cos E sin A) toward
+  // Worked out apart from this program by the closed forms. Lower axis east-west: X = atan2(cos E cos A, sin E) toward north, Y = asin(cos E sin A) toward
   // east; lower axis north-south: X = atan2(cos E sin A, sin E) toward east, Y = asin(cos E cos A) toward north.
   for (const [az, el, ewX, ewY, nsX, nsY] of [
     [60, 30, 40.893395, 48.590378, 56.309932, 25.658906],

@@ -92,7 +92,7 @@ describe('the struts of two published earth stations', () => {
 
 describe('includedAngle and lengthFromIncludedAngle', () => {
   it('agree with arms of 700 and 450 mm: 383.281, 614.410, 832.166, 1003.743 mm at 30, 60, 90, 120°', () => {
-    // Trade facts 3 [C]: the law of cosines by hand, with the moment arm a b sin φ / L.
+    // The law of cosines by hand, not published, with the moment arm a b sin φ / L.
     for (const [deg, length, arm] of [
       [30, 383.281, 410.926],
       [60, 614.41, 444.0],

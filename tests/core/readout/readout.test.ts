@@ -138,7 +138,7 @@ describe('jack', () => {
   })
 
   it('says outside the triangle, with the allowed range, instead of NaN: 620 and 410 mm from 560 mm at 1.9 a mm', () => {
-    // Design's own example: it closes from |620 - 410| to 620 + 410 mm, that is -665 to 893 counts.
+    // It closes from |620 - 410| to 620 + 410 mm, that is -665 to 893 counts.
     const jack: Jack = {
       type: 'jack',
       baseArm: 620,
