@@ -2,13 +2,15 @@
  * The one door into the core: plain field-book JSON and `now` in, plain JSON out. The worker and the batch command are
  * thin routers over these; so the app's answer and the desk's are the same.
  */
+import { type CountsTable, countsTableOf } from './export/countstable.ts'
+import { type SoftwareAnswer, softwareOf } from './export/software.ts'
 import { targetCsv, targetRows } from './export/targets.ts'
 import { answerFor, builtFor, type Solved, solutionJson, solveStation } from './fit/solution.ts'
 import { onPaper } from './mount/slots.ts'
 import { type DialBody, dialOf } from './plan/dial.ts'
 import { type Landscape, landscapeOf } from './plan/landscape.ts'
 import type { Answer } from './records/answer.ts'
-import type { FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
+import type { Axis, FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
 import { readFieldBook } from './records/intake.ts'
 import { quoted } from './records/shown.ts'
 import type { Solution } from './records/solution.ts'
@@ -77,6 +79,26 @@ export function landscape(book: FieldBook, o: { now: string; station?: string })
   const solved = solvedFor(named.value)
   const now = msFromUtc(o.now)
   return { ok: true, value: landscapeOf(answerFor(solved.station, now, solved), now) }
+}
+
+/** What tracking software can be told, and what each way leaves. */
+export function software(book: FieldBook, o: { now: string; station?: string }): Answer<SoftwareAnswer> {
+  const named = stationNamed(book, o.station)
+  if (!named.ok) return named
+  const solved = solvedFor(named.value)
+  return { ok: true, value: softwareOf(answerFor(solved.station, msFromUtc(o.now), solved)) }
+}
+
+/** The counts-to-angle table of an axis as built, for the setup at `now`; null for an axis read in degrees. */
+export function countsTable(
+  book: FieldBook,
+  o: { now: string; station?: string; axis: Axis; rows: number },
+): Answer<CountsTable | null> {
+  const named = stationNamed(book, o.station)
+  if (!named.ok) return named
+  const solved = solvedFor(named.value)
+  const { built, covariance } = builtFor(solved, msFromUtc(o.now), solved.station.feeds[0]!)
+  return { ok: true, value: countsTableOf(solved.station, built, covariance, o.axis, o.rows) }
 }
 
 /** The target table as CSV, with the solution for the setup at `now` applied unless `uncorrected`. */

@@ -4,7 +4,7 @@
  */
 import { echoLossDb } from '../dish/optics.ts'
 import { bandOf } from '../fit/observations.ts'
-import { summary } from '../fit/skyerror.ts'
+import { summary, variancePart } from '../fit/skyerror.ts'
 import type { Answered } from '../fit/solution.ts'
 import { aim, midRange } from '../mount/aim.ts'
 import { maskAt, targetFromRecord } from '../records/station.ts'
@@ -43,6 +43,11 @@ export interface Landscape {
   cells: SkyCell[]
   /** Where the worst point of the month is; null when nothing is reached. */
   worst: PathPoint | null
+  /**
+   * What the rms after correction is made of: what the sightings leave open (√ mean tr(J C Jᵀ)), and the floor of counts
+   * and play. Squares add up; nothing systematic that is known is left after correction.
+   */
+  made: { openDeg: number; floorDeg: number }
 }
 
 const CELL = 5
@@ -98,6 +103,15 @@ export function landscapeOf(answered: Answered, now: UtcMs): Landscape {
       return { id: s.record.id, azDeg: degFromRad(az), elDeg: degFromRad(el) }
     }),
     cells: cellsOf(answered, loss),
+    made: {
+      openDeg: degFromRad(
+        Math.sqrt(
+          sky.points.reduce((a, p) => a + variancePart(p.partials, answered.covariance), 0) /
+            Math.max(1, sky.points.length),
+        ),
+      ),
+      floorDeg: degFromRad(sky.floor),
+    },
     worst:
       worstAt < 0
         ? null
