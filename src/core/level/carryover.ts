@@ -1,0 +1,114 @@
+/**
+ * What a change leaves as it was and what it starts anew, said before it is recorded; and the station as it was before
+ * an instant, to say where things stood. Records in, plain values out.
+ */
+import { isNamedBy, type Parameter, parametersOf } from '../fit/parameters.ts'
+import { angleFromReading } from '../readout/readout.ts'
+import type { ParameterId, PriorRecord, StationRecord } from '../records/fieldbook.ts'
+import { msFromUtc, type Station, stationFromRecord } from '../records/station.ts'
+import { type Rad, radFromDeg } from '../units.ts'
+
+export interface Unknown {
+  id: ParameterId
+  feed: string | null
+}
+
+export interface CarryOver {
+  /** In the order in which parameters are told. */
+  stays: Unknown[]
+  anew: Unknown[]
+  /** Sightings after the change until what starts anew is known and checked; 0 when nothing does. */
+  sightingsNeeded: number
+}
+
+/** Beyond those that determine: the fit leaves nothing out with fewer than four, so a wrong one would not show. */
+const TO_CHECK = 4
+
+/** @param expect  what the person expects after the change: an expected value needs no sighting to find it */
+export function carryOver(
+  record: StationRecord,
+  what: readonly string[],
+  expect: readonly PriorRecord[] = [],
+): CarryOver {
+  const station = stationFromRecord({ ...record, changes: [] })
+  const unknowns = parametersOf(station).list.filter((p): p is Parameter & { id: ParameterId } => p.id !== null)
+  const isAnew = (p: Unknown) => what.some(w => isNamedBy(w, p.id, p.feed))
+  const anew = unknowns.filter(isAnew)
+  const tolerance = station.feeds[0]!.hpbw * Math.sqrt(station.tolerance.echoLossDb / 24.08)
+  const open = anew.filter(p => {
+    const given = expect.find(e => e.id === p.id && (e.feed ?? null) === p.feed)
+    const share = skyShare(station, p)
+    return (given ? (share / p.prior.sigma) * inCoreUnit(p, given.sigma) : share) > tolerance / 2
+  })
+  // A sighting tells two numbers.
+  const sightingsNeeded = anew.length === 0 ? 0 : open.length === 0 ? 1 : Math.ceil(open.length / 2) + TO_CHECK
+  const named = ({ id, feed }: Unknown): Unknown => ({ id, feed })
+  return { stays: unknowns.filter(p => !isAnew(p)).map(named), anew: anew.map(named), sightingsNeeded }
+}
+
+const inCoreUnit = (p: Parameter, sigma: number): number => (p.unit === 'deg' ? radFromDeg(sigma) : sigma)
+
+/** Roughly what the default prior lets the beam be off by, 1 σ: enough to tell what needs sightings from what does not. */
+function skyShare(station: Station, p: Parameter & { id: ParameterId }): Rad {
+  const { sigma } = p.prior
+  const axis = station.model[p.id.startsWith('upper') ? 'upper' : 'lower']
+  const middle = (axis.minReading + axis.maxReading) / 2
+  if (p.id.endsWith('Scale')) {
+    const ends = [axis.minReading, axis.maxReading].map(r => angleFromReading(axis.readout, r))
+    const [a, b] = ends.map(e => (e.kind === 'angle' ? e.angle : 0))
+    return (sigma * Math.abs(b! - a!)) / 2
+  }
+  if (p.id.endsWith('Arm')) {
+    const at = angleFromReading(axis.readout, middle)
+    return at.kind === 'angle' ? sigma * Math.abs(p.id.endsWith('BaseArm') ? at.perBase : at.perRod) : sigma
+  }
+  if (p.unit === 'mm') return sigma / station.model.focalLength
+  return p.id.endsWith('Play') ? sigma / 2 : sigma
+}
+
+/** What a person can see or tape when the thing moves, and so may give an expectation of. */
+const JUDGED: readonly ParameterId[] = [
+  'heading',
+  'level',
+  'leanNorth',
+  'leanEast',
+  'poleEast',
+  'poleUp',
+  'lowerZero',
+  'upperZero',
+  'collimation',
+  'feedRight',
+  'feedUp',
+]
+
+/** Of what starts anew, what can be judged by eye or tape. */
+export const judged = (anew: readonly Unknown[]): Unknown[] => anew.filter(p => JUDGED.includes(p.id))
+
+/** Where a value stands after it was moved by about so much: value and 1 σ, in the parameter's own unit. */
+export const movedBy = (
+  before: { value: number; sigma: number },
+  by: { value: number; sigma: number },
+): { value: number; sigma: number } => ({
+  value: before.value + by.value,
+  sigma: Math.hypot(before.sigma, by.sigma),
+})
+
+/** The station with only what was measured or changed before an instant. @param except  id of a change to leave out */
+export function stationBefore(record: StationRecord, utc: string, except?: string): StationRecord {
+  const ms = msFromUtc(utc)
+  const before = <T extends { id: string; utc: string }>(list: readonly T[] | undefined): T[] =>
+    (list ?? []).filter(r => msFromUtc(r.utc) < ms && r.id !== except)
+  return {
+    ...record,
+    sightings: before(record.sightings),
+    levels: before(record.levels),
+    references: before(record.references),
+    changes: before(record.changes),
+  }
+}
+
+/** The last change at or before an instant: the present setup began there. Null before any. */
+export function setupStart(record: StationRecord, nowMs: number): { utc: string; what: string[] } | null {
+  const past = (record.changes ?? []).filter(c => msFromUtc(c.utc) <= nowMs)
+  return past.sort((a, b) => msFromUtc(b.utc) - msFromUtc(a.utc))[0] ?? null
+}

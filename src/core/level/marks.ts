@@ -1,0 +1,93 @@
+/**
+ * References: a reading at a mark that never moves, against the earlier readings of the same mark. Readings in the
+ * readout's own unit, σ too. A change that starts the axis's zero anew ends the comparison: a difference is then meant.
+ */
+import { isNamedBy } from '../fit/parameters.ts'
+import { angleFromReading, countsSteps } from '../readout/readout.ts'
+import type { Axis, ReferenceRecord, StationRecord } from '../records/fieldbook.ts'
+import { msFromUtc, readoutFromRecord } from '../records/station.ts'
+import { radFromDeg } from '../units.ts'
+
+/** At the start or the end of a visit; a field of our own beside the file's. */
+export type Visit = 'start' | 'end'
+export type MarkRecord = ReferenceRecord & { visit?: Visit }
+
+/** How well a mark is met where the person says nothing, degrees: a scribed line (common practice, no source). */
+export const MARK_SIGMA_DEG = 0.1
+
+/** A difference beyond this many σ is said: 1 in 370 by chance. */
+const SAID_BEYOND = 3
+
+export type MarkVerdict =
+  /** The first reading of this mark. */
+  | { kind: 'first' }
+  /** Read before, but the zero was started anew in between. */
+  | { kind: 'first-since'; changeUtc: string }
+  | { kind: 'agrees'; since: ReferenceRecord; earlier: number; difference: number; sigma: number }
+  | {
+      kind: 'differs'
+      since: ReferenceRecord
+      /** This reading minus the earlier one. */
+      difference: number
+      sigma: number
+      /** Sightings taken between the two: their readings are in doubt. */
+      sightingsBetween: number
+    }
+  /** The jack's triangle does not close at the reading. */
+  | { kind: 'outside' }
+
+/** 1 σ of one reading at a mark, in readings; null outside a jack's triangle. */
+function readingSigma(station: StationRecord, mark: Pick<ReferenceRecord, 'axis' | 'reading' | 'sigmaDeg'>) {
+  const readout = readoutFromRecord(station.mount[mark.axis].readout)
+  const at = angleFromReading(readout, mark.reading)
+  if (at.kind !== 'angle') return null
+  const met = radFromDeg(mark.sigmaDeg ?? MARK_SIGMA_DEG) / Math.abs(at.perReading)
+  return Math.hypot(met, countsSteps(readout) ? 1 / Math.sqrt(12) : 0)
+}
+
+/**
+ * What a reading at a mark says. It is held against every earlier reading of the span, the latest first: a counter that
+ * loses one count a visit agrees with the last and not with the first.
+ *
+ * @param mark  it may be in the book already (same id), or not yet
+ */
+export function compareMark(station: StationRecord, mark: MarkRecord): MarkVerdict {
+  const ms = msFromUtc(mark.utc)
+  const own = readingSigma(station, mark)
+  if (own === null) return { kind: 'outside' }
+  const zero = mark.axis === 'lower' ? 'lowerZero' : 'upperZero'
+  const anew = (station.changes ?? [])
+    .filter(c => msFromUtc(c.utc) <= ms && c.what.some(what => isNamedBy(what, zero, null)))
+    .sort((a, b) => msFromUtc(b.utc) - msFromUtc(a.utc))[0]
+  const earlier = (station.references ?? [])
+    .filter(r => r.axis === mark.axis && r.mark === mark.mark && r.id !== mark.id && msFromUtc(r.utc) <= ms)
+    .sort((a, b) => msFromUtc(b.utc) - msFromUtc(a.utc))
+  const comparable = anew ? earlier.filter(r => msFromUtc(r.utc) >= msFromUtc(anew.utc)) : earlier
+  let agreeing: MarkVerdict | null = null
+  for (const since of comparable) {
+    const theirs = readingSigma(station, since)
+    if (theirs === null) continue
+    const difference = mark.reading - since.reading
+    const sigma = Math.hypot(own, theirs)
+    if (Math.abs(difference) > SAID_BEYOND * sigma) {
+      const from = msFromUtc(since.utc)
+      const sightingsBetween = station.sightings.filter(s => {
+        const at = msFromUtc(s.utc)
+        return at > from && at <= ms
+      }).length
+      return { kind: 'differs', since, difference, sigma, sightingsBetween }
+    }
+    agreeing ??= { kind: 'agrees', since, earlier: comparable.length, difference, sigma }
+  }
+  if (agreeing) return agreeing
+  return anew && earlier.length > 0 ? { kind: 'first-since', changeUtc: anew.utc } : { kind: 'first' }
+}
+
+/** The marks of an axis by name, the latest read first. */
+export function markNames(station: StationRecord, axis: Axis): string[] {
+  const names = (station.references ?? [])
+    .filter(r => r.axis === axis)
+    .sort((a, b) => msFromUtc(b.utc) - msFromUtc(a.utc))
+    .map(r => r.mark)
+  return [...new Set(names)]
+}
