@@ -59,6 +59,7 @@ function Standing({ station }: { station: StationRecord }) {
         <>
           <Bodies station={station} />
           {solution && <NextThing solution={solution} />}
+          {solution && solution.fit.used > 0 && <RestsOn solution={solution} />}
         </>
       }
     >
@@ -94,8 +95,6 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
     )
   }
   if (sky.hours === 0) return <Notice state="stop">{NOW.notReached}</Notice>
-  // The scatter's share cannot be told from the model's by one number: the fit's own scatter is shown beside it.
-  const model = Math.sqrt(Math.max(0, sky.after.rmsDeg ** 2 - sky.floorDeg ** 2))
   return (
     <>
       <Sentence strong>{NOW.loses(`95${NBSP}%`)}</Sentence>
@@ -120,11 +119,18 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
         {sky.within ? NOW.good : NOW.lookOut} {NOW.from(countOf(fit.used, 'sighting'), fit.outliers)}
         {stale ? ` ${NOW.computing}` : ''}
       </Text>
-      <HelpLine word={NOW.restsOn}>
-        <p>{NOW.madeOf(degrees(model, 2), degrees(fit.rmsDeg, 2), degrees(sky.floorDeg, 2))}</p>
-        <p>{NOW.help}</p>
-      </HelpLine>
     </>
+  )
+}
+
+/** What the number is made of. The scatter is that of the sightings; the model's part is what it leaves in the solution. */
+function RestsOn({ solution: { sky, fit } }: { solution: Solution }) {
+  const model = Math.sqrt(Math.max(0, sky.after.rmsDeg ** 2 - sky.floorDeg ** 2))
+  return (
+    <HelpLine word={NOW.restsOn}>
+      <p>{NOW.madeOf(degrees(model, 2), degrees(fit.rmsDeg, 2), degrees(sky.floorDeg, 2))}</p>
+      <p>{NOW.help}</p>
+    </HelpLine>
   )
 }
 
