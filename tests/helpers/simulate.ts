@@ -574,3 +574,48 @@ export function drawScene(seed: number, wish: SceneWish = {}): Scene {
   }
   throw new RangeError('drawScene: no station reaches its sky')
 }
+
+// ---- levels ------------------------------------------------------------------------------------------------------
+
+const elevationDeg = (v: readonly [number, number, number]): number => Math.asin(Math.max(-1, Math.min(1, v[2]))) / D
+
+/** What a perfect instrument would show, by kind of level; readings where the level needs them. */
+export function trueLevelDeg(
+  scene: Scene,
+  ms: number,
+  what: 'lower-axis-elevation' | 'upper-axis-elevation' | 'dish-elevation',
+  at: { lower: number; upper: number } = { lower: 0, upper: 0 },
+): number {
+  const mount = mountAt(scene, ms)
+  if (what === 'dish-elevation') return elevationDeg(mount.pose(at.lower, at.upper, 'boresight').b)
+  if (what === 'upper-axis-elevation') return Math.abs(elevationDeg(mount.upperAxis(at.lower)))
+  const isSouthPole = scene.record.mount.kind === 'ha-dec' && scene.record.site.latDeg < 0
+  return (isSouthPole ? -1 : 1) * elevationDeg(mount.lowerAxis())
+}
+
+/** Poses at which the dish's elevation can be measured: n pairs of readings inside the limits, the dish above 10°. */
+export function posesOf(scene: Scene, ms: number, n: number): { lower: number; upper: number }[] {
+  const { chance: c, record: station } = scene
+  const out: { lower: number; upper: number }[] = []
+  for (let tries = 0; out.length < n && tries < 1000; tries++) {
+    const at = { lower: 0, upper: 0 }
+    for (const axis of ['lower', 'upper'] as const) {
+      const { minReading, maxReading } = station.mount[axis]
+      at[axis] = roundReading(station, axis, c.between(minReading, maxReading))
+    }
+    const el = elevationDeg(mountAt(scene, ms).pose(at.lower, at.upper, 'boresight').b)
+    if (el > 10 && el < 75) out.push(at)
+  }
+  return out
+}
+
+/** Dish elevations at n poses, with noise. */
+export const dishLevels = (scene: Scene, ms: number, n: number, sigmaDeg: number, prefix = 'lv') =>
+  posesOf(scene, ms, n).map((at, k) => ({
+    id: `${prefix}${k}`,
+    utc: utcOf(ms),
+    what: 'dish-elevation' as const,
+    ...at,
+    valueDeg: trueLevelDeg(scene, ms, 'dish-elevation', at) + scene.chance.normal(sigmaDeg),
+    sigmaDeg,
+  }))

@@ -125,11 +125,11 @@ export function splitPriorId(prior: PriorRecord): { id: string; feed: string | n
   return { id: prior.id.slice(0, colon), feed: prior.id.slice(colon + 1) }
 }
 
-function priorFor(station: Station, given: PriorRecord[] | undefined, id: ParameterId, feed: string | null): Prior {
+function priorFor(station: Station, given: PriorRecord[], id: ParameterId, feed: string | null): Prior {
   // The last one that fits counts, and one that names the feed before one that means every feed.
   let found: PriorRecord | undefined
   let foundNamed = false
-  for (const p of given ?? []) {
+  for (const p of given) {
     const named = splitPriorId(p)
     if (named.id !== id || (named.feed !== null && named.feed !== feed)) continue
     if (foundNamed && named.feed === null) continue
@@ -202,17 +202,17 @@ export function parametersOf(station: Station): Parameters {
   for (const { id, feed } of idsOf(station)) {
     const first = list.length
     const slot = slotOf(id, model.kind)!
-    const starts: { ms: number; prior: Prior }[] = [
-      { ms: -Infinity, prior: priorFor(station, record.priors, id, feed) },
-    ]
+    const starts: { ms: number; given: PriorRecord[] }[] = [{ ms: -Infinity, given: record.priors ?? [] }]
     for (const c of changes) {
       if (!c.what.some(w => isNamedBy(w, id, feed))) continue
       const last = starts[starts.length - 1]!
-      if (last.ms === c.ms) starts.pop()
-      starts.push({ ms: c.ms, prior: priorFor(station, c.expect, id, feed) })
+      // Two changes at one instant start one value; what either expects holds, the later one's first.
+      if (last.ms === c.ms) last.given = [...last.given, ...(c.expect ?? [])]
+      else starts.push({ ms: c.ms, given: c.expect ?? [] })
     }
     starts.forEach((s, i) => {
-      add({ id, feed, slot, unit: unitOf(id), from: s.ms, to: starts[i + 1]?.ms ?? Infinity, prior: s.prior })
+      const prior = priorFor(station, s.given, id, feed)
+      add({ id, feed, slot, unit: unitOf(id), from: s.ms, to: starts[i + 1]?.ms ?? Infinity, prior })
     })
     spans.set(`${id}:${feed ?? ''}`, list.slice(first))
   }
