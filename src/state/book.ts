@@ -89,7 +89,7 @@ export function newId(): string {
 }
 
 /** A record of a station's list, to be saved: new, or a new revision of the one with that id. */
-export const entry = (kind: ListKind, station: string, body: { id: string }): Draft => ({
+export const entry = <T extends { id: string }>(kind: ListKind, station: string, body: T): Draft => ({
   id: recordId(kind, station, body.id),
   kind,
   station,
@@ -169,15 +169,31 @@ export function createBook(store: Store, clock: () => number = Date.now): BookMo
     return answer
   }
 
-  async function load(): Promise<Kept<void>> {
-    const [read, readMarks] = [await store.load(), await store.marks()]
-    if (read.kind !== 'done') {
+  /** Another tab may write faster than we read: one reading at a time, and one more after it if news came. */
+  let reading: Promise<Kept<void>> | undefined
+  let more: Promise<Kept<void>> | undefined
+  function load(): Promise<Kept<void>> {
+    const begin = (): Promise<Kept<void>> => {
+      more = undefined
+      reading = read().finally(() => {
+        reading = undefined
+      })
+      return reading
+    }
+    if (!reading) return begin()
+    more ??= reading.then(begin, begin)
+    return more
+  }
+
+  async function read(): Promise<Kept<void>> {
+    const [found, readMarks] = [await store.load(), await store.marks()]
+    if (found.kind !== 'done') {
       // What is on the screen stays there; only a first load that fails leaves nothing to show.
-      if (status.value.kind !== 'ready') status.value = { kind: 'failed', failure: read }
-      return read
+      if (status.value.kind !== 'ready') status.value = { kind: 'failed', failure: found }
+      return found
     }
     batch(() => {
-      takeIn(read.value)
+      takeIn(found.value)
       if (readMarks.kind === 'done') marks.value = readMarks.value
       status.value = { kind: 'ready' }
     })

@@ -202,6 +202,22 @@ describe('load', () => {
     expect(readings(late)).toEqual([['a', 2]])
   })
 
+  it('reads twice, not a hundred times, when another tab says a hundred times that it wrote', async () => {
+    const store = freshStore()
+    let reads = 0
+    const model = createBook({
+      ...store,
+      load: () => {
+        reads++
+        return store.load()
+      },
+    })
+    await Promise.all(Array.from({ length: 100 }, () => model.load()))
+    expect(reads).toBe(2)
+    await model.load()
+    expect(reads).toBe(3)
+  })
+
   it('says why when the phone has no database', async () => {
     const model = createBook({ ...freshStore(), load: async () => ({ kind: 'unavailable', message: 'off' }) })
     await model.load()

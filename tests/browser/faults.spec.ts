@@ -1,0 +1,21 @@
+/** A small share of `npm run faults`, each on a browser of its own. */
+import { killsWhileWriting } from '../faults/kills.ts'
+import { trouble } from '../faults/trouble.ts'
+import { tabsWrong, twoTabs } from '../faults/twotabs.ts'
+import { expect, test } from './rig.ts'
+
+test.describe.configure({ timeout: 300_000 })
+
+test('10 kills in the middle of writing lose no acknowledged record and leave no half one', async () => {
+  const figures = await killsWhileWriting(10, 2)
+  expect(figures).toMatchObject({ kills: 10, acknowledgedLost: 0, halfRecords: 0 })
+  expect(figures.acknowledged).toBeGreaterThanOrEqual(10)
+})
+
+test('two tabs that write 50 records each are both whole, and each shows both', async () => {
+  expect(tabsWrong(await twoTabs(50))).toBeNull()
+})
+
+test('a full phone, a cut connection, a blocked upgrade, a newer tab and a clock set back are said, and lose nothing', async () => {
+  await trouble()
+})

@@ -1,0 +1,116 @@
+/**
+ * A real browser with a profile of its own that can be killed, and the harness page on a port of its own. Run from the
+ * project's root.
+ */
+import { type ChildProcess, spawn } from 'node:child_process'
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { type Browser, chromium, type Page } from 'playwright'
+import { rolldown } from 'rolldown'
+import { CHROMIUM_ARGS, findChromium } from '../browser/chromium.mjs'
+import { serve } from '../browser/server.mjs'
+import type { Harness } from './page.ts'
+
+declare global {
+  var harness: Harness
+  var acked: (n: string) => void
+}
+
+/** Serves the harness page, bundled from the sources as they are. */
+export async function servePage() {
+  const bundle = await rolldown({ input: 'tests/faults/page.ts', platform: 'browser', logLevel: 'silent' })
+  const { output } = await bundle.generate({ format: 'esm' })
+  await bundle.close()
+  const html =
+    '<!doctype html><meta charset="utf-8"><title>faults</title><script type="module" src="/page.js"></script>'
+  return serve(
+    new Map([
+      ['/index.html', html],
+      ['/page.js', output[0].code],
+    ]),
+  ) // prettier-ignore
+}
+
+export interface Victim {
+  browser: Browser
+  /** Opens the harness page and the database in it. */
+  open(url: string, database: string, ladderLength?: 1 | 2): Promise<Page>
+  /** SIGKILL for the browser and every process that it started. */
+  kill(): Promise<void>
+  close(): Promise<void>
+}
+
+export function newProfile() {
+  const folder = mkdtempSync(join(tmpdir(), 'moonplumb-faults-'))
+  return { folder, remove: () => rmSync(folder, { recursive: true, force: true, maxRetries: 5, retryDelay: 200 }) }
+}
+
+const ended = (child: ChildProcess) =>
+  child.exitCode !== null || child.signalCode !== null
+    ? Promise.resolve()
+    : new Promise<void>(resolve => child.once('exit', () => resolve()))
+
+let executable: Promise<string> | undefined
+
+export async function startBrowser(profile: string): Promise<Victim> {
+  for (const name of ['SingletonLock', 'SingletonSocket', 'SingletonCookie', 'DevToolsActivePort'])
+    rmSync(join(profile, name), { force: true }) // left behind by the one that was killed
+  const args = [
+    ...CHROMIUM_ARGS,
+    '--headless=new',
+    '--remote-debugging-port=0',
+    `--user-data-dir=${profile}`,
+    'about:blank',
+  ]
+  // A process group of its own, so that a kill takes all of it and nothing else.
+  executable ??= findChromium()
+  const child = spawn(await executable, args, { stdio: 'ignore', detached: true })
+  let port = ''
+  for (let tries = 0; port === ''; tries++) {
+    if (tries > 600 || child.exitCode !== null) throw new Error('the browser did not start')
+    await new Promise(resolve => setTimeout(resolve, 25))
+    try {
+      port = readFileSync(join(profile, 'DevToolsActivePort'), 'utf8').split('\n')[0]!
+    } catch {
+      // not yet
+    }
+  }
+  const browser = await chromium.connectOverCDP(`http://localhost:${port}`)
+  const kill = async () => {
+    try {
+      process.kill(-child.pid!, 'SIGKILL')
+    } catch {
+      // gone already
+    }
+    await ended(child)
+  }
+  return {
+    browser,
+    async open(url, database, ladderLength = 1) {
+      const page = await browser.contexts()[0]!.newPage()
+      await page.goto(url)
+      await page.waitForFunction('globalThis.harness')
+      await page.evaluate(([name, length]) => harness.open(name, length), [database, ladderLength] as const)
+      return page
+    },
+    kill,
+    async close() {
+      await browser.close().catch(() => {})
+      const limit = setTimeout(kill, 5_000)
+      await ended(child)
+      clearTimeout(limit)
+    },
+  }
+}
+
+/** Small seeded random numbers in [0, 1) (mulberry32). */
+export function seeded(seed: number): () => number {
+  let state = seed
+  return () => {
+    state = (state + 0x6d2b79f5) | 0
+    let t = Math.imul(state ^ (state >>> 15), 1 | state)
+    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t
+    return ((t ^ (t >>> 14)) >>> 0) / 4294967296
+  }
+}
