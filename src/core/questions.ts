@@ -8,13 +8,14 @@ import { targetCsv, targetRows } from './export/targets.ts'
 import { answerFor, builtFor, type Solved, solutionJson, solveStation } from './fit/solution.ts'
 import { onPaper } from './mount/slots.ts'
 import { type DialBody, dialOf } from './plan/dial.ts'
+import { dialTargetOf, type TargetDial } from './plan/dialtarget.ts'
 import { type Landscape, landscapeOf } from './plan/landscape.ts'
 import type { Answer } from './records/answer.ts'
 import type { Axis, FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
 import { readFieldBook } from './records/intake.ts'
 import { quoted } from './records/shown.ts'
 import type { Solution } from './records/solution.ts'
-import { msFromUtc, stationFromRecord } from './records/station.ts'
+import { msFromUtc, stationFromRecord, targetFromRecord } from './records/station.ts'
 
 const refused = (path: string, rule: string): { ok: false; faults: { path: string; rule: string }[] } => ({
   ok: false,
@@ -70,6 +71,21 @@ export function dial(
     ok: true,
     value: dialOf(solved.station, feed, builtFor(solved, now, feed).built, now, 1000 * o.stepS, o.count),
   }
+}
+
+/** Any one target over the coming minutes, with the readings to dial for the setup at `now` and what happens to it next. */
+export function dialTarget(
+  book: FieldBook,
+  o: { now: string; station?: string; feed?: string; target: TargetRecord; stepS: number; count: number },
+): Answer<TargetDial> {
+  const named = stationNamed(book, o.station)
+  if (!named.ok) return named
+  const solved = solvedFor(named.value)
+  const feed = solved.station.feeds.find(f => f.id === o.feed) ?? solved.station.feeds[0]!
+  const now = msFromUtc(o.now)
+  const { built } = builtFor(solved, now, feed)
+  const target = targetFromRecord(o.target)
+  return { ok: true, value: dialTargetOf(solved.station, feed, built, target, now, 1000 * o.stepS, o.count) }
 }
 
 /** The sky as this mount sees it, for the drawings. */

@@ -80,7 +80,7 @@ export function dialOf(
 }
 
 /** The first change of state, to ten seconds. */
-function nextEvent(stateAt: (utcMs: UtcMs) => 'down' | 'up' | 'reached', now: UtcMs): DialBody['event'] {
+export function nextEvent(stateAt: (utcMs: UtcMs) => 'down' | 'up' | 'reached', now: UtcMs): DialBody['event'] {
   const first = stateAt(now)
   for (let t = now + EVENT_STEP_MS; t <= now + EVENT_SPAN_MS; t += EVENT_STEP_MS) {
     const next = stateAt(t)

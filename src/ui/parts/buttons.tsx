@@ -4,6 +4,8 @@ import type { ComponentChildren } from 'preact'
 export interface ActionProps {
   children: ComponentChildren
   onPress: () => void
+  /** When the finger comes down, before it is a press: for what must be timed. A key has no such moment. */
+  onDown?: () => void
   /** Why it cannot be done now: shown above; the button stays reachable and says it too. */
   notNow?: string | null
   /** In place of onPress's button: inside a form, submits it. */
@@ -11,7 +13,7 @@ export interface ActionProps {
 }
 
 /** The one action: full width, 72 px. */
-export function Action({ children, onPress, notNow, submit = false }: ActionProps) {
+export function Action({ children, onPress, onDown, notNow, submit = false }: ActionProps) {
   return (
     <>
       {notNow && (
@@ -24,6 +26,7 @@ export function Action({ children, onPress, notNow, submit = false }: ActionProp
         class="action"
         aria-disabled={notNow ? 'true' : undefined}
         aria-describedby={notNow ? 'action-why' : undefined}
+        onPointerDown={onDown}
         onClick={event => {
           if (notNow) event.preventDefault()
           else onPress()

@@ -1,12 +1,55 @@
-/** The place "Sight". */
+/** The place "Sight": which of its screens the address means. */
+import { fieldBook } from '../../state/book.ts'
 import { go } from '../navigation.ts'
+import { Action } from '../parts/buttons.tsx'
+import { Sentence } from '../parts/numbers.tsx'
 import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
+import { SIGHT } from '../words/sight.ts'
+import { EditSighting, HalfPlace, NewSighting, ReadingsOnly } from './SightComplete.tsx'
+import { SightList } from './SightList.tsx'
+import { SightLive } from './SightLive.tsx'
+import { OtherTarget } from './SightOther.tsx'
+import { SightSee } from './SightSee.tsx'
+import { SightWaiting } from './SightWaiting.tsx'
+import './sight.css'
 
-export function SightPlace(_: { parts: readonly string[] }) {
-  return (
-    <Screen title="Sight" utc={<UtcNow />} present="sight" onGo={id => go(id)}>
-      {null}
-    </Screen>
-  )
+export function SightPlace({ parts }: { parts: readonly string[] }) {
+  const station = fieldBook.station.value
+  const [what, id = ''] = parts
+  if (station === null) {
+    return (
+      <Screen
+        title="Sight"
+        utc={<UtcNow />}
+        present="sight"
+        onGo={place => go(place)}
+        action={<Action onPress={() => go('book', 'new')}>{SIGHT.makeStation}</Action>}
+      >
+        <Sentence>{SIGHT.noStation}</Sentence>
+      </Screen>
+    )
+  }
+  // A screen of another record starts anew: its form is its own.
+  const key = `${station.id}/${parts.join('/')}`
+  switch (what) {
+    case 'half':
+      return <HalfPlace key={key} station={station} id={id} />
+    case 'waiting':
+      return <SightWaiting station={station} />
+    case 'new':
+      return <NewSighting key={key} station={station} />
+    case 'readings':
+      return <ReadingsOnly key={key} station={station} />
+    case 'edit':
+      return <EditSighting key={key} station={station} id={id} />
+    case 'list':
+      return <SightList station={station} />
+    case 'see':
+      return <SightSee key={key} station={station} id={id} />
+    case 'other':
+      return <OtherTarget station={station} />
+    default:
+      return <SightLive station={station} />
+  }
 }

@@ -1,0 +1,86 @@
+/** All sightings, newest first: what, how, both readings, where it stood against the book, and whether it counts. */
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { SolvedSighting } from '../../core/records/solution.ts'
+import { answer } from '../../state/answer.ts'
+import { type SightingRow, sightingRows } from '../../state/sightings.ts'
+import { countOf } from '../format.ts'
+import { go } from '../navigation.ts'
+import { Action, Second, Seconds } from '../parts/buttons.tsx'
+import { DemoMark } from '../parts/DemoMark.tsx'
+import { Sentence, Text } from '../parts/numbers.tsx'
+import { Screen } from '../parts/Screen.tsx'
+import { UtcNow } from '../parts/UtcNow.tsx'
+import { METHOD_WORDS, targetWords } from '../words/common.ts'
+import { keptReading, residualWords, SIGHT, STATUS, whenWords } from '../words/sight.ts'
+import { UndoLine, UnsavedNotice } from './SavedLine.tsx'
+
+/** Used: a disc; set aside: a cross; left out: a ring. Always beside its word. */
+export function StatusMark({ status }: { status: SolvedSighting['status'] | null }) {
+  return (
+    <svg class="sight-mark" viewBox="0 0 20 20" aria-hidden="true">
+      {status === 'used' && <circle class="full" cx="10" cy="10" r="7" />}
+      {status === 'outlier' && <path d="M3 3L17 17M17 3L3 17" />}
+      {status === 'excluded' && <circle cx="10" cy="10" r="7" />}
+    </svg>
+  )
+}
+
+export function SightList({ station }: { station: StationRecord }) {
+  const { solution, station: of } = answer.value
+  const rows = sightingRows(station, of === station.id ? solution : null)
+  const aside = rows.filter(r => r.solved?.status === 'outlier').length
+  const out = rows.filter(r => r.record.use === 'never').length
+  return (
+    <Screen
+      title={SIGHT.listTitle}
+      utc={<UtcNow />}
+      present="sight"
+      onGo={id => go(id)}
+      action={<Action onPress={() => go('sight')}>{SIGHT.next}</Action>}
+    >
+      <UnsavedNotice />
+      {rows.length === 0 ? (
+        <Sentence>{SIGHT.listNone}</Sentence>
+      ) : (
+        <Text quiet>{SIGHT.counts(countOf(rows.length, 'sighting'), aside, out)}</Text>
+      )}
+      <Seconds>
+        <Second onPress={() => go('sight', 'new')}>{SIGHT.typeIn}</Second>
+        <UndoLine />
+      </Seconds>
+      <DemoMark station={station} />
+      <ul class="sight-list" aria-label={SIGHT.listTitle}>
+        {rows.map(row => (
+          <li key={row.record.id}>
+            <OneRow station={station} row={row} />
+          </li>
+        ))}
+      </ul>
+    </Screen>
+  )
+}
+
+function OneRow({ station, row }: { station: StationRecord; row: SightingRow }) {
+  const { record, solved, utcMs } = row
+  const { mount } = station
+  // Left out by hand is so at once; the rest waits for the solution.
+  const status = record.use === 'never' ? 'excluded' : (solved?.status ?? null)
+  return (
+    <button type="button" class="sight-row" onClick={() => go('sight', 'see', record.id)}>
+      <span class="sight-row-head">
+        <strong>{targetWords(record.target)}</strong> {whenWords(utcMs)}
+      </span>
+      <span>
+        {METHOD_WORDS[record.method]}: {keptReading(mount, 'lower', record.lower)},{' '}
+        {keptReading(mount, 'upper', record.upper)}
+      </span>
+      <span class="sight-row-status">
+        <StatusMark status={status} />
+        <span>
+          {status === null ? SIGHT.notSolved : STATUS[status]}
+          {solved && <> · {residualWords(solved)}</>}
+        </span>
+      </span>
+    </button>
+  )
+}

@@ -1,0 +1,55 @@
+/** Another target than Sun and Moon: a radio source, a satellite by its longitude, a landmark. */
+import { useState } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { chooseTarget, target } from '../../state/pointing.ts'
+import { go, goBack } from '../navigation.ts'
+import { Action } from '../parts/buttons.tsx'
+import { Choice } from '../parts/Choice.tsx'
+import { Screen } from '../parts/Screen.tsx'
+import { UtcNow } from '../parts/UtcNow.tsx'
+import { emptyForm, type SightForm, targetOf, typed } from '../sightform.ts'
+import { missingWords, SIGHT } from '../words/sight.ts'
+import { TargetParts } from './SightFields.tsx'
+
+export function OtherTarget({ station }: { station: StationRecord }) {
+  const of = target.value
+  const [form, setForm] = useState<SightForm>(() => ({
+    ...emptyForm('mm'),
+    target: of.type === 'moon' || of.type === 'sun' ? null : of.type,
+    ...(of.type === 'source' && { source: of.name }),
+    ...(of.type === 'geostationary' && { satelliteLon: typed(of.lonDeg) }),
+    ...(of.type === 'landmark' && { landmarkAz: typed(of.azDeg), landmarkEl: typed(of.elDeg) }),
+  }))
+  const said = targetOf(form)
+  return (
+    <Screen
+      title={SIGHT.otherTitle}
+      utc={<UtcNow />}
+      present="sight"
+      onGo={id => go(id)}
+      action={
+        <Action
+          notNow={said ? null : missingWords(station.mount, ['target'])}
+          onPress={() => {
+            if (said) chooseTarget(said)
+            goBack('sight')
+          }}
+        >
+          {SIGHT.takeIt}
+        </Action>
+      }
+    >
+      <Choice
+        label={SIGHT.target}
+        long
+        value={form.target}
+        options={(['source', 'geostationary', 'landmark'] as const).map(value => ({
+          value,
+          word: SIGHT.targetOthers[value],
+        }))}
+        onPick={value => setForm({ ...form, target: value })}
+      />
+      <TargetParts form={form} set={change => setForm({ ...form, ...change })} />
+    </Screen>
+  )
+}

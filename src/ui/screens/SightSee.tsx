@@ -1,0 +1,206 @@
+/** One sighting: all its facts, where it stood against the book, whether it counts, and what it said before. */
+import { useEffect, useState } from 'preact/hooks'
+import type { SightingRecord, StationRecord, Use } from '../../core/records/fieldbook.ts'
+import { recordId, type StoredRecord, sameJson } from '../../core/records/revisions.ts'
+import type { SolvedSighting } from '../../core/records/solution.ts'
+import { answer } from '../../state/answer.ts'
+import { fieldBook } from '../../state/book.ts'
+import { units } from '../../state/settings.ts'
+import { defaultSigmaDeg, deleteSighting, type Sighting, setUse, shadowMeaning } from '../../state/sightings.ts'
+import { countOf, degrees, fixed, type LengthUnit, utcFull } from '../format.ts'
+import { go, goBack } from '../navigation.ts'
+import { Action, Second, Seconds } from '../parts/buttons.tsx'
+import { Choice } from '../parts/Choice.tsx'
+import { DemoMark } from '../parts/DemoMark.tsx'
+import { HelpLine } from '../parts/HelpLine.tsx'
+import { Notice } from '../parts/Notice.tsx'
+import { Name, Row, Rows, Sentence, Text } from '../parts/numbers.tsx'
+import { Screen } from '../parts/Screen.tsx'
+import { UtcNow } from '../parts/UtcNow.tsx'
+import { spotWords } from '../plots/dishface-geometry.ts'
+import { axisName, METHOD_WORDS, targetWords } from '../words/common.ts'
+import {
+  axisWord,
+  FIELD_WORDS,
+  keptReading,
+  offWords,
+  residualSentence,
+  SIGHT,
+  shadowSentence,
+  WHAT,
+} from '../words/sight.ts'
+import { UndoLine, UnsavedNotice } from './SavedLine.tsx'
+import { Gone } from './SightComplete.tsx'
+import { StatusMark } from './SightList.tsx'
+
+export function SightSee({ station, id }: { station: StationRecord; id: string }) {
+  const record = station.sightings.find(s => s.id === id) as Sighting | undefined
+  if (!record) return <Gone />
+  const { solution, station: of, stale } = answer.value
+  const solved = of === station.id ? solution?.sightings.find(s => s.id === id) : undefined
+  const remove = () => void deleteSighting(station, id, WHAT.delete(record)).then(() => location.replace('#sight/list'))
+  return (
+    <Screen
+      title={targetWords(record.target)}
+      utc={<UtcNow />}
+      present="sight"
+      onGo={to => go(to)}
+      action={<Action onPress={() => go('sight')}>{SIGHT.next}</Action>}
+      side={<Acts station={station} record={record} onDelete={remove} />}
+    >
+      <UnsavedNotice />
+      <Verdict record={record} solved={solved} stale={stale} />
+      {record.stamp?.clockStepS !== undefined && (
+        <Notice state="look-out">{SIGHT.clockStep(record.stamp.clockStepS)}</Notice>
+      )}
+      <Facts station={station} record={record} />
+      <DemoMark station={station} />
+    </Screen>
+  )
+}
+
+function Verdict({ record, solved, stale }: { record: Sighting; solved: SolvedSighting | undefined; stale: boolean }) {
+  const status = record.use === 'never' ? 'excluded' : (solved?.status ?? null)
+  return (
+    <>
+      {solved ? (
+        <Sentence strong>{residualSentence(record.target, solved)}</Sentence>
+      ) : (
+        <Sentence>{stale ? SIGHT.weighing : SIGHT.notSolvedYet}</Sentence>
+      )}
+      {status && (
+        <p class="sight-row-status">
+          <StatusMark status={status} />
+          <span>
+            {SIGHT.statusLong[status]}
+            {solved && ` Good to ± ${degrees(solved.sigmaDeg, 2)}.`}
+          </span>
+        </p>
+      )}
+    </>
+  )
+}
+
+function Facts({ station, record }: { station: StationRecord; record: Sighting }) {
+  const { mount } = station
+  const unit: LengthUnit = units.value === 'inch' ? 'in' : 'mm'
+  const feed = station.feeds.find(f => f.id === record.feed)
+  const { arrivedFrom, shadow, offset, sigmaDeg, clockOffsetS } = record
+  const meaning = shadow && record.method === 'shadow' ? shadowMeaning(station, shadow, sigmaDeg) : null
+  const words = meaning && shadowSentence(meaning)
+  const sided = (axis: 'lower' | 'upper') => {
+    const side = arrivedFrom?.[axis]
+    return side ? <Row label={SIGHT.arrived(axisName(mount, axis))}>{SIGHT.sides[side]}</Row> : null
+  }
+  const isScan = record.method === 'cross-scan' || record.method === 'drift-scan'
+  return (
+    <Rows>
+      <Row label="Time" {...(record.stamp && { note: 'Stamped with the phone.' })}>
+        {utcFull(Date.parse(record.utc))}
+      </Row>
+      {clockOffsetS !== undefined && <Row label={SIGHT.clockOffset}>{fixed(clockOffsetS, 1)} s</Row>}
+      <Row label={axisWord(mount, 'lower')}>{keptReading(mount, 'lower', record.lower)}</Row>
+      <Row label={axisWord(mount, 'upper')}>{keptReading(mount, 'upper', record.upper)}</Row>
+      {sided('lower')}
+      {sided('upper')}
+      <Row label={SIGHT.method}>{METHOD_WORDS[record.method]}</Row>
+      {feed && station.feeds.length > 1 && (
+        <Row label="Feed">
+          <Name>{feed.name}</Name>
+        </Row>
+      )}
+      {shadow && (
+        <Row label="Shadow, seen from behind" {...(words && { note: `${words.lead}${words.off}${words.tail}` })}>
+          {spotWords(shadow, unit)}
+        </Row>
+      )}
+      {offset && <Row label="Target stood">{offWords(offset.rightDeg, offset.upDeg, 0.05)}</Row>}
+      <Row label="How sure">
+        {sigmaDeg !== undefined
+          ? `± ${degrees(sigmaDeg, 2)}, as you said`
+          : record.cov
+            ? `± ${degrees(Math.sqrt((record.cov.rr + record.cov.uu) / 2), 2)}, from the scan`
+            : isScan
+              ? 'not said'
+              : `± ${degrees(defaultSigmaDeg(station, record.method, record.feed), 2)}, usual for this way`}
+      </Row>
+      {record.wind && (
+        <Row label="Wind">
+          <Name>{record.wind}</Name>
+        </Row>
+      )}
+      {record.note && (
+        <Row label="Note">
+          <Name>{record.note}</Name>
+        </Row>
+      )}
+    </Rows>
+  )
+}
+
+function Acts({ station, record, onDelete }: { station: StationRecord; record: Sighting; onDelete: () => void }) {
+  return (
+    <>
+      <Choice
+        label={SIGHT.use}
+        value={record.use ?? 'auto'}
+        options={(['auto', 'always', 'never'] as const).map(value => ({ value, word: SIGHT.uses[value] }))}
+        onPick={(use: Use) => void setUse(station, record, use, WHAT.use(record, use))}
+        hint={SIGHT.useHint}
+      />
+      <Seconds>
+        <Second onPress={() => go('sight', 'edit', record.id)}>{SIGHT.edit}</Second>
+        <Second onPress={() => go('sight', 'list')}>{SIGHT.all}</Second>
+        <Second stop onPress={onDelete}>
+          {SIGHT.delete}
+        </Second>
+        <UndoLine
+          onUndone={() => {
+            const still = fieldBook.station.peek()?.sightings.some(s => s.id === record.id)
+            if (!still) goBack('sight', 'list')
+          }}
+        />
+      </Seconds>
+      <History station={station} record={record} />
+    </>
+  )
+}
+
+/** What a revision says other than the one before. */
+function changeWords(before: StoredRecord | undefined, after: StoredRecord): string {
+  if (after.deleted) return 'deleted'
+  if (before === undefined) return 'written'
+  if (before.deleted) return 'brought back'
+  const [a, b] = [before.body, after.body] as [Record<string, unknown>, Record<string, unknown>]
+  const fields = new Set([...Object.keys(a), ...Object.keys(b)].filter(k => !sameJson(a[k], b[k])))
+  const names = new Set([...fields].map(k => FIELD_WORDS[k]).filter(Boolean))
+  return names.size === 0 ? 'kept as it was' : `changed: ${[...names].join(', ')}`
+}
+
+function History({ station, record }: { station: StationRecord; record: SightingRecord }) {
+  const [revisions, setRevisions] = useState<readonly StoredRecord[]>([])
+  useEffect(() => {
+    let mine = true
+    void fieldBook.history(recordId('sighting', station.id, record.id)).then(answered => {
+      if (mine && answered.kind === 'done') setRevisions(answered.value)
+    })
+    return () => {
+      mine = false
+    }
+  }, [station.id, record])
+  const ordered = [...revisions].sort((a, b) => a.revision - b.revision)
+  return (
+    <HelpLine word={`${SIGHT.history}, ${countOf(ordered.length, 'entry', 'entries')}`}>
+      <ol class="sight-history">
+        {ordered.map((r, i) => (
+          <li key={r.revision}>
+            <Text>
+              {utcFull(r.writtenMs)}: {changeWords(ordered[i - 1], r)}
+            </Text>
+          </li>
+        ))}
+      </ol>
+      <Text quiet>{SIGHT.historyWhy}</Text>
+    </HelpLine>
+  )
+}
