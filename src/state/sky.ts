@@ -33,7 +33,7 @@ const bookOf = (station: StationRecord, utc: string): FieldBook => ({
 })
 
 /** A question that is asked again when the station changes or its answer has aged, while it is watched. */
-function watchedQuestion<T>(
+export function watchedQuestion<T>(
   asking: (book: FieldBook, utc: string) => Promise<Asked<Answer<T>>>,
   ageMs: number,
 ): ReadonlySignal<Held<T>> {

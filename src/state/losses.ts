@@ -1,0 +1,18 @@
+/** What an error costs on echoes, from what a solution tells: the loss goes by the square of the error. */
+import type { StationRecord } from '../core/records/fieldbook.ts'
+import type { Solution } from '../core/records/solution.ts'
+import { stationFromRecord } from '../core/records/station.ts'
+import { degFromRad } from '../core/units.ts'
+
+/** Unless the person says otherwise. */
+export const allowedDb = (station: StationRecord): number => station.tolerance?.echoLossDb ?? 0.5
+
+/** Loss on echoes, dB, of an error in degrees. At the tolerance it is what the person allows. */
+export const lossAt = (station: StationRecord, solution: Solution, errorDeg: number): number =>
+  allowedDb(station) * (errorDeg / solution.sky.toleranceDeg) ** 2
+
+/** Full width of the first feed's beam at half power. */
+export const beamwidthDeg = (station: StationRecord): number => degFromRad(stationFromRecord(station).feeds[0]!.hpbw)
+
+/** Of how many places a slipped counter was looked for: the gaps between the sightings, on two axes. */
+export const placesLookedAt = (station: StationRecord): number => 2 * Math.max(1, station.sightings.length - 1)

@@ -1,0 +1,65 @@
+/** The frame of every screen of "Correct": the demo's mark, what went wrong, and nothing else before there is a solution. */
+import type { ComponentChildren } from 'preact'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { answer } from '../../state/answer.ts'
+import { go } from '../navigation.ts'
+import { Second, Seconds } from '../parts/buttons.tsx'
+import { DemoMark } from '../parts/DemoMark.tsx'
+import { Notice } from '../parts/Notice.tsx'
+import { Sentence, Text } from '../parts/numbers.tsx'
+import { Screen } from '../parts/Screen.tsx'
+import { UtcNow } from '../parts/UtcNow.tsx'
+import { UnsavedNotice } from '../screens/SavedLine.tsx'
+import { CORRECT } from '../words/correct.ts'
+
+interface Props {
+  station: StationRecord
+  title: string
+  children: ComponentChildren
+  side?: ComponentChildren
+  action?: ComponentChildren
+  /** The first screen of the place has nothing to go back to. */
+  first?: boolean
+}
+
+export function CorrectScreen({ station, title, children, side, action, first = false }: Props) {
+  const { solution, stale, failure, faults } = answer.value
+  const back = !first && (
+    <Seconds>
+      <Second onPress={() => go('correct')}>{CORRECT.back}</Second>
+    </Seconds>
+  )
+  return (
+    <Screen
+      title={title}
+      utc={<UtcNow />}
+      present="correct"
+      onGo={id => go(id)}
+      {...(side
+        ? {
+            side: (
+              <>
+                {side}
+                {back}
+              </>
+            ),
+          }
+        : {})}
+      {...(action ? { action } : {})}
+    >
+      <DemoMark station={station} />
+      <UnsavedNotice />
+      {failure && (
+        <Notice state="stop">The computation failed: {failure.message}. Export the book and report it.</Notice>
+      )}
+      {faults.map(f => (
+        <Notice key={f.path} state="stop">
+          {f.path}: {f.rule}
+        </Notice>
+      ))}
+      {solution === null ? stale && <Sentence>{CORRECT.computing}</Sentence> : children}
+      {solution !== null && stale && <Text quiet>{CORRECT.stale}</Text>}
+      {!side && back}
+    </Screen>
+  )
+}

@@ -1,0 +1,73 @@
+/** What the fit suspects: in words, with its evidence and what would settle it; each can be recorded or put aside. */
+import { chanceOf } from '../../core/fit/chance.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { Suspect } from '../../core/records/solution.ts'
+import { answer } from '../../state/answer.ts'
+import { placesLookedAt } from '../../state/losses.ts'
+import { dismiss, dismissalOf, dismissedAt, isDismissed } from '../../state/suspicions.ts'
+import { CorrectScreen } from '../correct/CorrectScreen.tsx'
+import { seenText } from '../format.ts'
+import { go } from '../navigation.ts'
+import { Second, Seconds } from '../parts/buttons.tsx'
+import { Row, Rows, Sentence, Text } from '../parts/numbers.tsx'
+import { againStep, CORRECT, evidenceWords, notSoStep, SUSPECT_WORDS } from '../words/correct.ts'
+
+export function CorrectSuspects({ station }: { station: StationRecord }) {
+  const suspects = answer.value.solution?.suspects ?? []
+  const dismissed = dismissedAt(station)
+  const open = suspects.filter(s => !isDismissed(s, dismissed))
+  const aside = suspects.filter(s => isDismissed(s, dismissed))
+  return (
+    <CorrectScreen station={station} title={CORRECT.suspects}>
+      {open.length === 0 && (
+        <>
+          <Sentence strong>{CORRECT.noSuspects}</Sentence>
+          <Text quiet>{CORRECT.noSuspectsWhy}</Text>
+        </>
+      )}
+      {open.map(s => (
+        <OneSuspect key={dismissalOf(s)} station={station} suspect={s} />
+      ))}
+      {aside.length > 0 && (
+        <section aria-label={CORRECT.asideByYou}>
+          <h2 class="correct-head">{CORRECT.asideByYou}</h2>
+          <Text quiet>{CORRECT.comesBack}</Text>
+          {aside.map(s => (
+            <div class="suspect" key={dismissalOf(s)}>
+              <Text>{seenText(s.text)}</Text>
+              <Seconds>
+                <Second onPress={() => void dismiss(station, s, againStep(s), true)}>{CORRECT.again}</Second>
+              </Seconds>
+            </div>
+          ))}
+        </section>
+      )}
+    </CorrectScreen>
+  )
+}
+
+function OneSuspect({ station, suspect: s }: { station: StationRecord; suspect: Suspect }) {
+  const places = s.kind === 'counter-step' ? placesLookedAt(station) : 1
+  return (
+    <section class="suspect" aria-label={SUSPECT_WORDS[s.kind]}>
+      <h2 class="correct-head">{SUSPECT_WORDS[s.kind]}</h2>
+      <Sentence strong>{seenText(s.text)}</Sentence>
+      <Rows>
+        <Row label={CORRECT.evidence} note={evidenceWords(s.deltaChi2, chanceOf(s.deltaChi2, places), places)}>
+          {''}
+        </Row>
+        <Row label={CORRECT.settles} note={s.settle}>
+          {''}
+        </Row>
+      </Rows>
+      <Seconds>
+        {s.kind === 'counter-step' && s.axis && s.betweenUtc && (
+          <Second onPress={() => go('level', 'change', `${s.axis}-zero`, s.betweenUtc![1])}>
+            {CORRECT.recordChange}
+          </Second>
+        )}
+        <Second onPress={() => void dismiss(station, s, notSoStep(s))}>{CORRECT.notSo}</Second>
+      </Seconds>
+    </section>
+  )
+}
