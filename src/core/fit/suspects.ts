@@ -6,129 +6,22 @@
 import { turningPoseAt } from '../mount/asbuilt.ts'
 import { AXIS_SLOTS, trueAngle } from '../mount/readings.ts'
 import { SLOTS } from '../mount/slots.ts'
-import { countsSteps } from '../readout/readout.ts'
-import type { Axis } from '../records/fieldbook.ts'
 import type { Suspect } from '../records/solution.ts'
 import type { Station } from '../records/station.ts'
-import { degFromRad, type Rad } from '../units.ts'
+import { apply, rotation } from '../rotations.ts'
+import { degFromRad } from '../units.ts'
 import { dot, type Vec3 } from '../vectors.ts'
-import type { Problem } from './map.ts'
-import { feedOf, type Reference, type Sighting } from './observations.ts'
-import { type Parameters, parametersOf } from './parameters.ts'
-import { cost, type Fitted, fitRobustly } from './reject.ts'
+import { counterSteps, stepText } from './countersteps.ts'
+import { type Problem, posterior } from './map.ts'
+import type { Reference, Sighting } from './observations.ts'
+import { cost, type Fitted, rejectFrom } from './reject.ts'
 import { builtAt, offsetGradients, whitenedRows } from './residuals.ts'
 
-/** A step must lower the cost by this much: one unknown, but many places to look (two axes, every gap). */
-const STEP_EVIDENCE = 25
-/** Before a whole fit is spent on a gap, the quick look must promise this much. */
-const STEP_HINT = 15
 const CLOCK_EVIDENCE = 15
 /** References of one mark that disagree by more than this (χ², 1 in 10 000) show a step. */
 const REFERENCE_EVIDENCE = 15.1
-const CAP = 25
 /** The sky's turn, rad per second. Sidereal; the Sun's is 0.3 % slower, the Moon's 3.6 %: no matter here. */
 const SKY_RATE = 7.2921159e-5
-
-interface Linear {
-  /** Whitened residual and design (2 × SLOTS, in the priors' σ), by sighting. */
-  r: [number, number][]
-  A: Float64Array[]
-}
-
-function linearise(problem: Problem, fit: Fitted): Linear {
-  const r: [number, number][] = []
-  const A: Float64Array[] = []
-  const built = new Float64Array(SLOTS)
-  for (const s of problem.sightings) {
-    const rows = new Float64Array(2 * SLOTS)
-    const res = whitenedRows(problem.model, s, builtAt(fit.values, s.slots, built), rows)
-    r.push(res ?? [Infinity, Infinity])
-    A.push(rows)
-  }
-  return { r, A }
-}
-
-const byTime = (problem: Problem): number[] =>
-  problem.sightings.map((_, i) => i).sort((a, b) => problem.sightings[a]!.utcMs - problem.sightings[b]!.utcMs)
-
-interface Gap {
-  axis: Axis
-  /** Positions in time order: the step lies between order[k] and order[k + 1]. */
-  before: number
-  after: number
-  hint: number
-}
-
-/** Quick looks at every gap: a score test on the kept, and whether one shift explains a whole side's residuals. */
-function gapsWorthTrying(problem: Problem, fit: Fitted, linear: Linear): Gap[] {
-  const order = byTime(problem)
-  const out: Gap[] = []
-  const n = problem.parameters.list.length
-  for (const axis of ['lower', 'upper'] as const) {
-    const slot = AXIS_SLOTS[axis].zero
-    const runs = new Map<number, number[]>()
-    for (const i of order) {
-      const zero = problem.sightings[i]!.slots[slot]!
-      runs.set(zero, [...(runs.get(zero) ?? []), i])
-    }
-    const found: Gap[] = []
-    for (const run of runs.values()) {
-      if (run.length < 4) continue
-      // Score test from the end: cumulative cᵀr, cᵀc and cᵀA.
-      let cr = 0
-      let cc = 0
-      const cA = new Float64Array(n)
-      for (let k = run.length - 1; k > 1; k--) {
-        const i = run[k]!
-        const s = problem.sightings[i]!
-        if (fit.kept[i] === 1) {
-          const A = linear.A[i]!
-          for (let row = 0; row < 2; row++) {
-            const z = A[row * SLOTS + slot]!
-            cr += z * linear.r[i]![row]!
-            cc += z * z
-            for (let p = 0; p < SLOTS; p++) {
-              const j = s.slots[p]!
-              if (j >= 0) cA[j]! += z * A[row * SLOTS + p]! * problem.priorSigma[j]!
-            }
-          }
-        }
-        if (run.length - k < 2) continue
-        const left = cc - quadratic(fit.covariance.a, cA, n)
-        const score = left > 1e-9 * cc && cc > 0 ? (cr * cr) / left : 0
-        const shift = Math.max(shiftGain(linear, run.slice(k), slot), shiftGain(linear, run.slice(0, k), slot))
-        found.push({ axis, before: run[k - 1]!, after: i, hint: Math.max(score, shift) })
-      }
-    }
-    found.sort((a, b) => b.hint - a.hint)
-    out.push(...found.slice(0, problem.sightings.length > 100 ? 1 : 3).filter(g => g.hint >= STEP_HINT))
-  }
-  return out
-}
-
-/** How much of the capped χ² of some sightings one common shift of the axis explains. */
-function shiftGain(linear: Linear, members: readonly number[], slot: number): number {
-  const shifts: number[] = []
-  for (const i of members) {
-    const x = linear.A[i]![slot]!
-    const y = linear.A[i]![SLOTS + slot]!
-    const r = linear.r[i]!
-    const zz = x * x + y * y
-    if (zz > 0 && Number.isFinite(r[0])) shifts.push(-(x * r[0] + y * r[1]) / zz)
-  }
-  if (shifts.length < 2) return 0
-  shifts.sort((a, b) => a - b)
-  const shift = shifts[Math.floor(shifts.length / 2)]!
-  let gained = 0
-  for (const i of members) {
-    const r = linear.r[i]!
-    if (!Number.isFinite(r[0])) continue
-    const x = r[0] + linear.A[i]![slot]! * shift
-    const y = r[1] + linear.A[i]![SLOTS + slot]! * shift
-    gained += Math.min(CAP, r[0] * r[0] + r[1] * r[1]) - Math.min(CAP, x * x + y * y)
-  }
-  return gained
-}
 
 function quadratic(C: Float64Array, v: Float64Array, n: number): number {
   let sum = 0
@@ -139,121 +32,6 @@ function quadratic(C: Float64Array, v: Float64Array, n: number): number {
     sum += v[i]! * inner
   }
   return sum
-}
-
-/** The problem with the axis's zero starting anew at an instant; the sky is not asked again. */
-function withStep(
-  station: Station,
-  problem: Problem,
-  axis: Axis,
-  utcMs: number,
-): { problem: Problem; parameters: Parameters } {
-  const record = {
-    ...station.record,
-    changes: [
-      ...(station.record.changes ?? []),
-      { id: 'supposed', utc: new Date(utcMs).toISOString(), what: [`${axis}-zero`] },
-    ],
-  }
-  const parameters = parametersOf({ ...station, record })
-  const feedFor = (s: Sighting) => feedOf(station, s.record.feed).id
-  return {
-    parameters,
-    problem: {
-      ...problem,
-      parameters,
-      sightings: problem.sightings.map(s => ({ ...s, slots: parameters.slotsAt(s.utcMs, feedFor(s)) })),
-      levels: problem.levels.map(l => ({
-        ...l,
-        slots: parameters.slotsAt(Date.parse(l.record.utc), station.feeds[0]!.id),
-        clamping: l.record.clamping === undefined ? -1 : parameters.clampingIndex(l.record.clamping),
-      })),
-      references: problem.references.map(r => ({
-        ...r,
-        slots: parameters.slotsAt(r.utcMs, station.feeds[0]!.id),
-        mark: parameters.markIndex(r.record.axis, r.record.mark),
-      })),
-      priorValue: Float64Array.from(parameters.list, p => p.prior.value),
-      priorSigma: Float64Array.from(parameters.list, p => p.prior.sigma),
-    },
-  }
-}
-
-const axisWord = (axis: Axis): string => (axis === 'lower' ? 'lower' : 'upper')
-const shortUtc = (ms: number): string => `${new Date(ms).toISOString().slice(0, 16).replace('T', ' ')} UTC`
-
-/** In the words of a counter: how far off, which way. A true angle larger than read means that counts went missing. */
-function stepText(
-  station: Station,
-  axis: Axis,
-  jump: Rad,
-  sigma: Rad,
-  perReading: number,
-  from: number,
-  to: number,
-): { text: string; counts?: number } {
-  const where = `between ${shortUtc(from)} and ${shortUtc(to)}`
-  if (!countsSteps(station.model[axis].readout)) {
-    const size = `${Math.abs(degFromRad(jump)).toFixed(2)} ± ${degFromRad(sigma).toFixed(2)}°`
-    return {
-      text: `The ${axisWord(axis)} axis reads ${size} ${jump > 0 ? 'less' : 'more'} than before, since ${where}.`,
-    }
-  }
-  const counts = jump / perReading
-  const size = `${Math.abs(counts).toFixed(0)} ± ${Math.abs(sigma / perReading).toFixed(0)} counts`
-  return { text: `The ${axisWord(axis)} counter ${counts > 0 ? 'lost' : 'gained'} about ${size}, ${where}.`, counts }
-}
-
-const STEP_SETTLE =
-  'Drive to the end stop or scribed line and read it; if it reads otherwise than before, record a change of that zero.'
-
-/** Steps of a counter, by the sightings. */
-function counterSteps(station: Station, problem: Problem, fit: Fitted): Suspect[] {
-  if (problem.sightings.length < 5) return []
-  const linear = linearise(problem, fit)
-  const base = cost(fit)
-  const found = new Map<Axis, Suspect>()
-  for (const gap of gapsWorthTrying(problem, fit, linear)) {
-    const from = problem.sightings[gap.before]!
-    const to = problem.sightings[gap.after]!
-    const stepped = withStep(station, problem, gap.axis, to.utcMs)
-    const refit = fitRobustly(stepped.problem)
-    const deltaChi2 = base - cost(refit)
-    const previous = found.get(gap.axis)
-    if (deltaChi2 < STEP_EVIDENCE || (previous && previous.deltaChi2 >= deltaChi2)) continue
-    const slot = AXIS_SLOTS[gap.axis].zero
-    const feed = feedOf(station, to.record.feed).id
-    const i = stepped.parameters.slotsAt(from.utcMs, feed)[slot]!
-    const j = stepped.parameters.slotsAt(to.utcMs, feed)[slot]!
-    const jump = refit.values[j]! - refit.values[i]!
-    const n = refit.covariance.n
-    const C = refit.covariance.a
-    const scale = stepped.problem.priorSigma[i]!
-    const sigma = scale * Math.sqrt(Math.max(0, C[i * n + i]! + C[j * n + j]! - 2 * C[i * n + j]!))
-    const at = trueAngle(
-      station.model,
-      builtAt(refit.values, stepped.problem.sightings[gap.after]!.slots),
-      gap.axis,
-      to.record[gap.axis],
-    )
-    const perReading = at.kind === 'angle' ? at.perReading : 1
-    const said = stepText(station, gap.axis, jump, sigma, perReading, from.utcMs, to.utcMs)
-    found.set(gap.axis, {
-      kind: 'counter-step',
-      text: said.text,
-      deltaChi2,
-      settle: STEP_SETTLE,
-      axis: gap.axis,
-      between: [from.record.id, to.record.id],
-      betweenUtc: [from.record.utc, to.record.utc],
-      ...(said.counts === undefined ? {} : { counts: said.counts }),
-      angleDeg: degFromRad(jump),
-      sigmaDeg: degFromRad(sigma),
-    })
-  }
-  // One step shakes the other axis's sightings too: the stronger explanation stands, the weaker only well on its own.
-  const list = [...found.values()].sort((a, b) => b.deltaChi2 - a.deltaChi2)
-  return list.filter((s, k) => k === 0 || s.deltaChi2 > 0.5 * list[0]!.deltaChi2)
 }
 
 /**
@@ -312,21 +90,20 @@ export function consistentReferences(
   return { agreed, steps }
 }
 
-/** A clock or longitude error: the sightings cannot show it, measured levels can. */
-function clockAgainstLevels(station: Station, problem: Problem, fit: Fitted): Suspect[] {
-  const rows = problem.levels.length
-  if (rows === 0 || problem.sightings.length === 0) return []
-  const { values } = fit
+/** True for a target that the turning sky carries along. */
+const isCarried = (s: Sighting): boolean =>
+  s.record.target.type !== 'landmark' && s.record.target.type !== 'geostationary'
+
+/** How the fit would move if the clock were fast: cᵀr, and cᵀc less what the other unknowns take over. Seconds. */
+function clockScore(problem: Problem, values: Float64Array, kept: Float64Array, P: Vec3): { cr: number; left: number } {
   const n = values.length
-  const P: Vec3 = [0, Math.cos(station.site.lat), Math.sin(station.site.lat)]
   const built = new Float64Array(SLOTS)
   const partials = new Float64Array(2 * SLOTS)
   let cr = 0
   let cc = 0
   const cA = new Float64Array(n)
   problem.sightings.forEach((s, k) => {
-    const type = s.record.target.type
-    if (fit.kept[k] === 0 || type === 'landmark' || type === 'geostationary') return
+    if (kept[k] === 0 || !isCarried(s)) return
     builtAt(values, s.slots, built)
     const r = whitenedRows(problem.model, s, built, partials)
     const T = trueAngle(problem.model, built, 'lower', s.record.lower, s.lowerSide)
@@ -346,12 +123,39 @@ function clockAgainstLevels(station: Station, problem: Problem, fit: Fitted): Su
       }
     }
   })
-  const left = cc - quadratic(fit.covariance.a, cA, n)
-  if (!(left > 1e-9 * cc)) return []
-  const deltaChi2 = (cr * cr) / left
-  const seconds = -cr / left
+  const left = cc - quadratic(posterior(problem, values, kept).a, cA, n)
+  return { cr, left: left > 1e-9 * cc ? left : 0 }
+}
+
+/** The sky as it was so many seconds earlier. */
+function skyEarlier(problem: Problem, seconds: number, P: Vec3): Problem {
+  // Seen from the ground the sky turns left about the north pole: earlier is to the right.
+  const back = rotation(P, seconds * SKY_RATE)
+  return { ...problem, sightings: problem.sightings.map(s => (isCarried(s) ? { ...s, t: apply(back, s.t) } : s)) }
+}
+
+/** A clock or longitude error: the sightings cannot show it, measured levels can. */
+function clockAgainstLevels(station: Station, problem: Problem, fit: Fitted): Suspect[] {
+  if (problem.levels.length === 0 || problem.sightings.length < 4) return []
+  const P: Vec3 = [0, Math.cos(station.site.lat), Math.sin(station.site.lat)]
+  const first = clockScore(problem, fit.values, fit.kept, P)
+  if (first.left === 0 || first.cr ** 2 / first.left < 0.7 * CLOCK_EVIDENCE) return []
+  let seconds = -first.cr / first.left
+  let { left } = first
+  let refit = fit
+  for (let round = 0; round < 4; round++) {
+    const turned = skyEarlier(problem, seconds, P)
+    // Under the wrong clock the sightings that go worst with the levels may have been rejected: they may come back.
+    refit = rejectFrom(turned, refit.values, refit.kept)
+    const again = clockScore(turned, refit.values, refit.kept, P)
+    if (again.left === 0) return []
+    left = again.left
+    if (Math.abs(again.cr) < 0.01 * Math.sqrt(left)) break
+    seconds -= again.cr / left
+  }
+  const deltaChi2 = cost(fit) - cost(refit)
   const sigma = 1 / Math.sqrt(left)
-  if (deltaChi2 < CLOCK_EVIDENCE || Math.abs(seconds) < 10) return []
+  if (!(deltaChi2 >= CLOCK_EVIDENCE) || Math.abs(seconds) < 10) return []
   const lon = (seconds * SKY_RATE * 180) / Math.PI
   const fast = seconds > 0
   return [
