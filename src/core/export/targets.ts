@@ -34,7 +34,9 @@ export function targetRows(
   const core = targetFromRecord(target)
   const rows: TargetRow[] = []
   let near: TrueAngles = midRange(model, built)
-  for (let k = 0; k * stepS < hours * 3600; k++) {
+  // The hair: 1.1 h are a hair more than 3960 s in binary, and that would be a row too many.
+  const count = Math.ceil((hours * 3600) / stepS - 1e-9)
+  for (let k = 0; k < count; k++) {
     const utcMs = fromMs + Math.round(k * stepS * 1000)
     const place = apparentPlace(core, utcMs, station.site, 'radio')
     const reach = nearestReach(reachesOf(model, built, 'beam', place.direction, near.T), near)
