@@ -11,7 +11,7 @@ import { trueAngle } from '../mount/readings.ts'
 import { SLOT, SLOTS } from '../mount/slots.ts'
 import { apply, type Rotation } from '../rotations.ts'
 import { cross, dot, type Vec3 } from '../vectors.ts'
-import { chiSquares, normalEquations, type Problem, priorObjective, scalarObjective, step } from './map.ts'
+import { chiSquares, normalEquations, type Problem, priorObjective, scalarObjective, step, UNCLOSED } from './map.ts'
 import type { Sighting } from './observations.ts'
 import { builtAt, whitenedMiss } from './residuals.ts'
 
@@ -148,7 +148,7 @@ function score(problem: Problem, values: Float64Array, members: readonly number[
     if (!(sum <= atMost)) return Infinity
     const s = problem.sightings[i]!
     const r = whitenedMiss(problem.model, s, builtAt(values, s.slots, built))
-    const chi = r === null ? Infinity : r[0] * r[0] + r[1] * r[1]
+    const chi = r === null ? UNCLOSED : r[0] * r[0] + r[1] * r[1]
     sum += s.use === 'always' ? chi : Math.min(chi, CAP)
   }
   return Number.isFinite(sum) ? sum : Infinity
@@ -158,7 +158,6 @@ function threeSteps(problem: Problem, start: Float64Array, weights: Float64Array
   let values = start
   for (let k = 0; k < 3; k++) {
     const eq = normalEquations(problem, values, weights)
-    if (eq === null) return values
     const next = step(problem, values, eq.H, eq.g, 0)
     if (next === null) return values
     values = next.values

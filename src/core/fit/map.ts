@@ -53,13 +53,26 @@ export function priorObjective(problem: Problem, values: Float64Array): number {
   return sum
 }
 
-/** All scalar rows with the slots they belong to; null when a triangle does not close. */
-function scalarRows(problem: Problem, values: Float64Array): { row: ScalarRow; slots: Int16Array }[] | null {
+/**
+ * What a measurement costs whose jack's triangle does not close with the arms as they are: more than any misfit, so that
+ * no step leads there, and yet finite, so that one may start there and step out.
+ */
+export const UNCLOSED = 1e6
+
+/** All scalar rows with the slots they belong to, and how many measurements' triangles do not close. */
+function scalarRows(
+  problem: Problem,
+  values: Float64Array,
+): { rows: { row: ScalarRow; slots: Int16Array }[]; unclosed: number } {
+  let unclosed = 0
   const built = new Float64Array(SLOTS)
   const out: { row: ScalarRow; slots: Int16Array }[] = []
   for (const level of problem.levels) {
     const rows = levelRows(problem.model, level, builtAt(values, level.slots, built))
-    if (rows === null) return null
+    if (rows === null) {
+      unclosed++
+      continue
+    }
     for (const row of rows) {
       if (row.shared >= 0) row.residual += row.perShared * values[row.shared]!
       out.push({ row, slots: level.slots })
@@ -67,17 +80,16 @@ function scalarRows(problem: Problem, values: Float64Array): { row: ScalarRow; s
   }
   for (const ref of problem.references) {
     const row = referenceRow(problem.model, ref, builtAt(values, ref.slots, built), values[ref.mark]!)
-    if (row === null) return null
-    out.push({ row, slots: ref.slots })
+    if (row === null) unclosed++
+    else out.push({ row, slots: ref.slots })
   }
-  return out
+  return { rows: out, unclosed }
 }
 
-/** Σ level and reference residuals², and how many rows they are; Infinity when a triangle does not close. */
+/** Σ level and reference residuals², and how many rows they are. */
 export function scalarObjective(problem: Problem, values: Float64Array): { sum: number; rows: number } {
-  const rows = scalarRows(problem, values)
-  if (rows === null) return { sum: Infinity, rows: 0 }
-  return { sum: rows.reduce((a, r) => a + r.row.residual ** 2, 0), rows: rows.length }
+  const { rows, unclosed } = scalarRows(problem, values)
+  return { sum: rows.reduce((a, r) => a + r.row.residual ** 2, UNCLOSED * unclosed), rows: rows.length }
 }
 
 /** The whole objective with given weights of the sightings (0 = left out). */
@@ -89,8 +101,7 @@ export function objective(problem: Problem, values: Float64Array, weights: Float
     if (weights[i] === 0) continue
     const s = problem.sightings[i]!
     const r = whitenedMiss(problem.model, s, builtAt(values, s.slots, built))
-    if (r === null) return Infinity
-    sum += weights[i]! * (r[0] * r[0] + r[1] * r[1])
+    sum += weights[i]! * (r === null ? UNCLOSED : r[0] * r[0] + r[1] * r[1])
   }
   return sum
 }
@@ -119,13 +130,12 @@ function addRow(
 
 /**
  * Normal equations in units of the priors' σ: H = I + Σ w AᵀA (lower triangle), g = gradient/2, and the objective.
- * @returns null when a triangle does not close
  */
 export function normalEquations(
   problem: Problem,
   values: Float64Array,
   weights: Float64Array,
-): { H: Square; g: Float64Array; objective: number } | null {
+): { H: Square; g: Float64Array; objective: number } {
   const n = values.length
   const H = square(n)
   const g = new Float64Array(n)
@@ -146,7 +156,10 @@ export function normalEquations(
     if (w === 0) continue
     const s = problem.sightings[k]!
     const r = whitenedRows(problem.model, s, builtAt(values, s.slots, built), partials)
-    if (r === null) return null
+    if (r === null) {
+      sum += w * UNCLOSED
+      continue
+    }
     sum += w * (r[0] * r[0] + r[1] * r[1])
     for (let row = 0; row < 2; row++) {
       let count = 0
@@ -161,8 +174,8 @@ export function normalEquations(
     }
   }
   if (problem.levels.length + problem.references.length > 0) {
-    const rows = scalarRows(problem, values)
-    if (rows === null) return null
+    const { rows, unclosed } = scalarRows(problem, values)
+    sum += UNCLOSED * unclosed
     for (const { row, slots } of rows) {
       let count = 0
       for (let slot = 0; slot < SLOTS; slot++) {
@@ -220,7 +233,6 @@ export function levenbergMarquardt(
   let lambda = 0
   for (let i = 0; i < maxSteps; i++) {
     const eq = normalEquations(problem, values, weights)
-    if (eq === null) return { values, iterations: i }
     let moved = false
     for (let tries = 0; tries < 12; tries++) {
       const s = step(problem, values, eq.H, eq.g, lambda)
@@ -243,7 +255,5 @@ export function levenbergMarquardt(
 
 /** Posterior covariance in the priors' units, at a solution with given weights. */
 export function posterior(problem: Problem, values: Float64Array, weights: Float64Array): Square {
-  const eq = normalEquations(problem, values, weights)
-  if (eq === null) throw new RangeError('posterior: a triangle does not close at the solution')
-  return inversePositive(eq.H)
+  return inversePositive(normalEquations(problem, values, weights).H)
 }

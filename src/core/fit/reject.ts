@@ -10,7 +10,7 @@ import { builtAt, whitenedRows } from './residuals.ts'
 
 export const OUTLIER = 18.4
 /** What a rejected sighting costs when solutions are compared. */
-const COST = 25
+export const COST = 25
 
 export interface Fitted {
   values: Float64Array
@@ -33,7 +33,6 @@ export function refine(problem: Problem, start: Float64Array): { values: Float64
       weights[k] = s.use === 'always' ? 1 : biweight(chi[k]!)
     })
     const eq = normalEquations(problem, values, weights)
-    if (eq === null) return { values, iterations: i }
     let moved = false
     for (let tries = 0; tries < 8 && !moved; tries++) {
       const s = step(problem, values, eq.H, eq.g, lambda)
@@ -113,6 +112,8 @@ function fitOf(problem: Problem, start: Float64Array, kept: Float64Array): Fitte
 
 /** Studentised d² beyond the point where a sighting changes sides: kept and above it, or rejected and below. */
 const wrongSide = (problem: Problem, kept: Float64Array, d2: Float64Array, k: number): number => {
+  // A jack's triangle that does not close says nothing of where the dish looked: out, whatever the person says.
+  if (d2[k] === Infinity) return kept[k] === 1 ? Infinity : -Infinity
   if (problem.sightings[k]!.use === 'always') return kept[k] === 1 ? 0 : Infinity
   return kept[k] === 1 ? d2[k]! - OUTLIER : OUTLIER - d2[k]!
 }
@@ -172,7 +173,8 @@ export function fitRobustly(problem: Problem): Fitted {
       return { ...fit, objective: objective(problem, fit.values, all) }
     })
     const best = fits.reduce((a, b) => (b.objective < a.objective ? b : a))
-    return { ...best, kept: all, covariance: posterior(problem, best.values, all) }
+    const kept = chiSquares(problem, best.values).map(d2 => (d2 < Infinity ? 1 : 0))
+    return { ...best, kept, covariance: posterior(problem, best.values, kept) }
   }
   const refined: { values: Float64Array; iterations: number }[] = []
   for (const candidate of candidatesOf(problem)) {
@@ -182,7 +184,9 @@ export function fitRobustly(problem: Problem): Fitted {
   let best: Fitted | null = null
   for (const r of refined) {
     const chi = chiSquares(problem, r.values)
-    const kept = Float64Array.from(problem.sightings, (s, k) => (s.use === 'always' || chi[k]! <= OUTLIER ? 1 : 0))
+    const kept = Float64Array.from(problem.sightings, (s, k) =>
+      chi[k]! < Infinity && (s.use === 'always' || chi[k]! <= OUTLIER) ? 1 : 0,
+    )
     const fit = rejectFrom(problem, r.values, kept)
     const whole = { ...fit, iterations: fit.iterations + r.iterations }
     if (best === null || cost(whole) < cost(best)) best = whole
