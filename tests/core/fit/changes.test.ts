@@ -5,12 +5,7 @@
 import { describe, expect, it } from 'vitest'
 import { parametersOf } from '../../../src/core/fit/parameters.ts'
 import { builtFor, type Solved, sigmaOf, solveStation } from '../../../src/core/fit/solution.ts'
-import type {
-  ChangeRecord,
-  ReferenceRecord,
-  SightingRecord,
-  StationRecord,
-} from '../../../src/core/records/fieldbook.ts'
+import type { ChangeRecord, ReferenceRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/station.ts'
 import {
   checkSky,
