@@ -2,7 +2,7 @@
  * What a change leaves as it was and what it starts anew, said before it is recorded; and the station as it was before
  * an instant, to say where things stood. Records in, plain values out.
  */
-import { isNamedBy, type Parameter, parametersOf } from '../fit/parameters.ts'
+import { isNamedBy, type Parameter, parametersOf, splitPriorId } from '../fit/parameters.ts'
 import { angleFromReading } from '../readout/readout.ts'
 import type { ParameterId, PriorRecord, StationRecord } from '../records/fieldbook.ts'
 import { msFromUtc, type Station, stationFromRecord } from '../records/station.ts'
@@ -36,7 +36,10 @@ export function carryOver(
   const anew = unknowns.filter(isAnew)
   const tolerance = station.feeds[0]!.hpbw * Math.sqrt(station.tolerance.echoLossDb / 24.08)
   const open = anew.filter(p => {
-    const given = expect.find(e => e.id === p.id && (e.feed ?? null) === p.feed)
+    const given = expect.find(e => {
+      const named = splitPriorId(e)
+      return named.id === p.id && (named.feed === null || named.feed === p.feed)
+    })
     const share = skyShare(station, p)
     return (given ? (share / p.prior.sigma) * inCoreUnit(p, given.sigma) : share) > tolerance / 2
   })

@@ -1,0 +1,94 @@
+/** "Level": what gravity and marks say so far, newest first, and the three things to do. */
+import { setupStart } from '../../core/level/carryover.ts'
+import { compareMark } from '../../core/level/marks.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { type GravityEntry, gravityEntries } from '../../state/gravity.ts'
+import { now } from '../../state/now.ts'
+import { safeText } from '../format.ts'
+import { go } from '../navigation.ts'
+import { Action, Second, Seconds } from '../parts/buttons.tsx'
+import { RowButton, Sentence, Text } from '../parts/numbers.tsx'
+import { changeWords, verdictShort } from '../words/change.ts'
+import { capital, LEVEL, levelWords, readingWords, whenWords } from '../words/level.ts'
+import { LevelFrame } from './LevelParts.tsx'
+import { UndoLine, UnsavedNotice } from './SavedLine.tsx'
+
+export function LevelList({ station }: { station: StationRecord }) {
+  const entries = gravityEntries(station)
+  return (
+    <LevelFrame
+      station={station}
+      title="Level"
+      action={<Action onPress={() => go('level', 'measure')}>{LEVEL.measure}</Action>}
+    >
+      <UnsavedNotice />
+      <Setup station={station} />
+      <Seconds>
+        <Second onPress={() => go('level', 'mark')}>{LEVEL.readMark}</Second>
+        <Second onPress={() => go('level', 'change')}>{LEVEL.noteChange}</Second>
+      </Seconds>
+      {entries.length === 0 ? (
+        <>
+          <Sentence strong>{LEVEL.nothing}</Sentence>
+          <Text>{LEVEL.nothingWhy}</Text>
+        </>
+      ) : (
+        <section class="level-list" aria-label={LEVEL.entries}>
+          <h2>{LEVEL.entries}</h2>
+          {entries.map(item => (
+            <RowButton
+              key={`${item.kind}/${item.record.id}`}
+              label={<EntryWords station={station} item={item} />}
+              onPress={() => go('level', 'see', item.kind, item.record.id)}
+            />
+          ))}
+        </section>
+      )}
+      <UndoLine />
+    </LevelFrame>
+  )
+}
+
+/** The span that is measured now. */
+function Setup({ station }: { station: StationRecord }) {
+  const start = setupStart(station, now.value)
+  if (start === null) return null
+  return (
+    <Text>
+      Setup since <strong>{whenWords(start.utc)}</strong>: {changeWords(station, start)}.
+    </Text>
+  )
+}
+
+function EntryWords({ station, item }: { station: StationRecord; item: GravityEntry }) {
+  const { mount } = station
+  const when = whenWords(item.record.utc)
+  if (item.kind === 'level')
+    return (
+      <>
+        {levelWords(mount, item.record)}
+        <small>
+          {when}
+          {item.record.instrument !== undefined && `, ${safeText(item.record.instrument)}`}
+        </small>
+      </>
+    )
+  if (item.kind === 'change')
+    return (
+      <>
+        {changeWords(station, item.record)}
+        <small>
+          Change, {when}
+          {item.record.note !== undefined && `: ${safeText(item.record.note)}`}
+        </small>
+      </>
+    )
+  return (
+    <>
+      {capital(safeText(item.record.mark))}: {readingWords(mount, item.record.axis, item.record.reading)}
+      <small>
+        Mark, {when}: {verdictShort(mount, item.record, compareMark(station, item.record))}
+      </small>
+    </>
+  )
+}

@@ -1,0 +1,129 @@
+/** Read a mark: which axis, which mark, what it reads; held at once against the earlier readings. */
+import { useState } from 'preact/hooks'
+import { compareMark, type MarkRecord, markNames } from '../../core/level/marks.ts'
+import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { newId } from '../../state/book.ts'
+import { gravityEntry } from '../../state/gravity.ts'
+import { takeStamp } from '../../state/now.ts'
+import { emptyMark, formOfMark, type MarkForm, markFromForm } from '../changeform.ts'
+import { seenText } from '../format.ts'
+import { KINDS, readingKind } from '../levelform.ts'
+import { Choice } from '../parts/Choice.tsx'
+import { NumberField, TextField } from '../parts/fields.tsx'
+import { HelpLine } from '../parts/HelpLine.tsx'
+import { Notice } from '../parts/Notice.tsx'
+import { verdictWords } from '../words/change.ts'
+import { axisName, readingUnit } from '../words/common.ts'
+import { CAUTIONS, capital, LEVEL, NOT_YET } from '../words/level.ts'
+import { Gone, KeepAction, KeepingNotes, LevelFrame, useKeeping, WhenAndNote } from './LevelParts.tsx'
+import { DONE_WORDS } from './LevelSee.tsx'
+
+export function NewMark({ station, visit }: { station: StationRecord; visit?: string }) {
+  return <MarkScreen station={station} old={null} visit={visit === 'end' ? 'end' : 'start'} />
+}
+
+export function EditMark({ station, id }: { station: StationRecord; id: string }) {
+  const item = gravityEntry(station, 'reference', id)
+  if (item?.kind !== 'reference') return <Gone station={station} />
+  return <MarkScreen station={station} old={item.record} visit="start" />
+}
+
+/** Where a person reads marks: the axis read last, else the one that counts. */
+function usualAxis(station: StationRecord): Axis {
+  const last = [...(station.references ?? [])].sort((a, b) => Date.parse(b.utc) - Date.parse(a.utc))[0]
+  if (last) return last.axis
+  return readingUnit(station.mount, 'lower') === 'counts' ? 'lower' : 'upper'
+}
+
+function MarkScreen(p: { station: StationRecord; old: MarkRecord | null; visit: 'start' | 'end' }) {
+  const { station, old } = p
+  const { mount } = station
+  const [form, setForm] = useState<MarkForm>(() => {
+    if (old) return formOfMark(old)
+    const axis = usualAxis(station)
+    return emptyMark(axis, markNames(station, axis), p.visit, takeStamp().utcMs)
+  })
+  const [id] = useState(() => old?.id ?? newId())
+  const { keep, refused } = useKeeping(station)
+  const set = (change: Partial<MarkForm>) => setForm(before => ({ ...before, ...change }))
+  const names = markNames(station, form.axis)
+  const made = markFromForm(form, mount, old, id)
+  const verdict = made.kind === 'ready' ? verdictWords(mount, made.record, compareMark(station, made.record)) : null
+  return (
+    <LevelFrame
+      station={station}
+      title={LEVEL.readMark}
+      action={
+        <KeepAction
+          word={LEVEL.keepMark}
+          notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
+          onKeep={() =>
+            made.kind === 'ready' && void keep({ kind: 'reference', record: made.record }, DONE_WORDS.reference)
+          }
+        />
+      }
+    >
+      <Notice state="caution">{CAUTIONS.mark}</Notice>
+      <Choice
+        label={LEVEL.markAxis}
+        value={form.axis}
+        options={(['lower', 'upper'] as const).map(axis => ({ value: axis, word: capital(axisName(mount, axis)) }))}
+        onPick={axis => set({ axis, picked: markNames(station, axis)[0] ?? '' })}
+      />
+      {names.length > 0 && (
+        <Choice
+          label={LEVEL.mark}
+          value={form.picked}
+          options={[
+            ...names.map(name => ({ value: name, word: <bdi>{seenText(name)}</bdi> })),
+            { value: '', word: LEVEL.otherMark },
+          ]}
+          onPick={picked => set({ picked })}
+        />
+      )}
+      {(names.length === 0 || form.picked === '') && (
+        <TextField
+          label={LEVEL.markName}
+          text={form.name}
+          maxLength={500}
+          hint={LEVEL.markNameHint}
+          onText={name => set({ name, picked: '' })}
+        />
+      )}
+      <NumberField
+        label={`${capital(axisName(mount, form.axis))} reads`}
+        kind={readingKind(mount, form.axis)}
+        text={form.reading}
+        signButton
+        onText={reading => set({ reading })}
+      />
+      {verdict && (
+        <Notice state={verdict.differs ? 'look-out' : 'good'} live="status">
+          {verdict.text}
+        </Notice>
+      )}
+      <Choice
+        label={LEVEL.visit}
+        value={form.visit}
+        options={[
+          { value: 'start', word: LEVEL.visitStart },
+          { value: 'between', word: LEVEL.visitBetween },
+          { value: 'end', word: LEVEL.visitEnd },
+        ]}
+        onPick={visit => set({ visit })}
+        hint={form.visit === 'start' ? LEVEL.closeRun : undefined}
+      />
+      <HelpLine word={LEVEL.markFiner}>
+        <NumberField
+          label={LEVEL.markSigma}
+          kind={KINDS.sigma}
+          text={form.sigma}
+          hint={LEVEL.markSigmaHint}
+          onText={sigma => set({ sigma })}
+        />
+      </HelpLine>
+      <WhenAndNote utc={form.utc} onUtc={utc => set({ utc })} note={form.note} onNote={note => set({ note })} />
+      <KeepingNotes refused={refused} />
+    </LevelFrame>
+  )
+}

@@ -1,0 +1,146 @@
+/** Measure a level: which one, then its form; by one reading, by a reversal, or round the mast. */
+import { useState } from 'preact/hooks'
+import { type LevelWhat, levelKinds } from '../../core/level/kinds.ts'
+import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { newId } from '../../state/book.ts'
+import { gravityEntry } from '../../state/gravity.ts'
+import { takeStamp } from '../../state/now.ts'
+import {
+  emptyMeasure,
+  formOfLevel,
+  type LevelWithRaw,
+  levelFromForm,
+  type MeasureForm,
+  readingKind,
+} from '../levelform.ts'
+import { go } from '../navigation.ts'
+import { NumberField, TextField } from '../parts/fields.tsx'
+import { Notice } from '../parts/Notice.tsx'
+import { RowButton, Sentence, Text } from '../parts/numbers.tsx'
+import { axisName } from '../words/common.ts'
+import { CAUTIONS, capital, LEVEL, levelHow, levelName, levelWhy, NOT_YET, useWords } from '../words/level.ts'
+import { AroundMast, HowItSits, OneReading, TwoReadings, WayOfMeasuring } from './LevelFields.tsx'
+import { Gone, KeepAction, KeepingNotes, LevelFrame, useKeeping, WhenAndNote } from './LevelParts.tsx'
+import { DONE_WORDS } from './LevelSee.tsx'
+
+export function LevelKinds({ station }: { station: StationRecord }) {
+  const { mount } = station
+  return (
+    <LevelFrame station={station} title={LEVEL.measure}>
+      <Sentence strong>{LEVEL.which}</Sentence>
+      <div class="level-list">
+        {levelKinds(mount.kind).map(what => (
+          <RowButton
+            key={what}
+            label={
+              <>
+                {levelName(mount, what)}
+                <small>{levelWhy(mount, what)}</small>
+              </>
+            }
+            onPress={() => go('level', 'measure', what)}
+          />
+        ))}
+      </div>
+    </LevelFrame>
+  )
+}
+
+export function NewLevel({ station, what }: { station: StationRecord; what: string }) {
+  const known = levelKinds(station.mount.kind).find(k => k === what)
+  return known ? <LevelScreen station={station} what={known} old={null} /> : <LevelKinds station={station} />
+}
+
+export function EditLevel({ station, id }: { station: StationRecord; id: string }) {
+  const item = gravityEntry(station, 'level', id)
+  if (item?.kind !== 'level') return <Gone station={station} />
+  return <LevelScreen station={station} what={item.record.what} old={item.record} />
+}
+
+const CAUTION: Readonly<Record<LevelWhat, string>> = {
+  'lower-axis-elevation': CAUTIONS.axis,
+  'upper-axis-elevation': CAUTIONS.axis,
+  'mast-lean': CAUTIONS.mast,
+  'dish-elevation': CAUTIONS.dish,
+}
+
+/** The clamping before this level: its own, or that of the last one that had any. */
+const lastClamped = (station: StationRecord, old: LevelRecord | null): LevelRecord | null =>
+  old?.clamping !== undefined
+    ? old
+    : ((station.levels ?? [])
+        .filter(l => l.clamping !== undefined)
+        .sort((a, b) => Date.parse(b.utc) - Date.parse(a.utc))[0] ?? null)
+
+function LevelScreen({ station, what, old }: { station: StationRecord; what: LevelWhat; old: LevelRecord | null }) {
+  const { mount } = station
+  const [form, setForm] = useState<MeasureForm>(() =>
+    old ? formOfLevel(old as LevelWithRaw) : emptyMeasure(takeStamp().utcMs),
+  )
+  const [ids] = useState(() => ({ record: old?.id ?? newId(), clamping: newId() }))
+  const { keep, refused } = useKeeping(station)
+  const set = (change: Partial<MeasureForm>) => setForm(before => ({ ...before, ...change }))
+  const last = lastClamped(station, old)
+  const made = levelFromForm(form, what, mount, old, ids.record, {
+    fresh: ids.clamping,
+    last: last?.clamping ?? null,
+  })
+  const how = levelHow(mount, what)
+  const fields = { mount, what, form, set }
+  return (
+    <LevelFrame
+      station={station}
+      title={levelName(mount, what)}
+      action={
+        <KeepAction
+          word={LEVEL.keepLevel}
+          notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
+          onKeep={() => made.kind === 'ready' && void keep({ kind: 'level', record: made.record }, DONE_WORDS.level)}
+        />
+      }
+    >
+      <Notice state="caution">{CAUTION[what]}</Notice>
+      <Text>{how.lay}</Text>
+      {(what === 'upper-axis-elevation' || what === 'dish-elevation') && (
+        <NumberField
+          label={`${capital(axisName(mount, 'lower'))} stands at`}
+          kind={readingKind(mount, 'lower')}
+          text={form.lower}
+          signButton
+          onText={lower => set({ lower })}
+        />
+      )}
+      {what === 'dish-elevation' && (
+        <NumberField
+          label={`${capital(axisName(mount, 'upper'))} stands at`}
+          kind={readingKind(mount, 'upper')}
+          text={form.upper}
+          signButton
+          onText={upper => set({ upper })}
+        />
+      )}
+      {what === 'mast-lean' ? (
+        <AroundMast {...fields} plus={how.plus} />
+      ) : (
+        <>
+          <WayOfMeasuring {...fields} />
+          {form.how === 'one' ? (
+            <OneReading {...fields} plus={how.plus} />
+          ) : (
+            <TwoReadings {...fields} plus={how.plus} />
+          )}
+          <HowItSits {...fields} last={last} />
+        </>
+      )}
+      <TextField
+        label={LEVEL.instrument}
+        text={form.instrument}
+        onText={instrument => set({ instrument })}
+        hint={LEVEL.mayStayEmpty}
+      />
+      <WhenAndNote utc={form.utc} onUtc={utc => set({ utc })} note={form.note} onNote={note => set({ note })} />
+      {made.kind === 'ready' && useWords(station, made.record).map(words => <Text key={words}>{words}</Text>)}
+      <KeepingNotes refused={refused} />
+    </LevelFrame>
+  )
+}

@@ -1,0 +1,137 @@
+/** What the screens of "Level" share: their frame, the way a record is kept, small fields. */
+import type { ComponentChildren } from 'preact'
+import { useId, useState } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { fieldBook } from '../../state/book.ts'
+import { type GravityEntry, keepGravity } from '../../state/gravity.ts'
+import { takeStamp } from '../../state/now.ts'
+import { utcText } from '../levelform.ts'
+import { go } from '../navigation.ts'
+import { Action } from '../parts/buttons.tsx'
+import { DemoMark } from '../parts/DemoMark.tsx'
+import { TextField, UtcField } from '../parts/fields.tsx'
+import { Notice } from '../parts/Notice.tsx'
+import { Sentence } from '../parts/numbers.tsx'
+import { Screen } from '../parts/Screen.tsx'
+import { UtcNow } from '../parts/UtcNow.tsx'
+import { LEVEL } from '../words/level.ts'
+import { UnsavedNotice } from './SavedLine.tsx'
+
+export function LevelFrame(p: {
+  station: StationRecord
+  title: string
+  children: ComponentChildren
+  side?: ComponentChildren
+  action?: ComponentChildren
+}) {
+  return (
+    <Screen
+      title={p.title}
+      utc={<UtcNow />}
+      present="level"
+      onGo={id => go(id)}
+      {...(p.side !== undefined && { side: p.side })}
+      {...(p.action !== undefined && { action: p.action })}
+    >
+      <DemoMark station={p.station} />
+      {p.children}
+    </Screen>
+  )
+}
+
+export function Gone({ station }: { station: StationRecord }) {
+  return (
+    <LevelFrame station={station} title="Level" action={<Action onPress={() => go('level')}>{LEVEL.back}</Action>}>
+      <Sentence>{LEVEL.gone}</Sentence>
+    </LevelFrame>
+  )
+}
+
+/** The way of a form's record into the book; on the medium, the record's own screen follows. */
+export function useKeeping(station: StationRecord) {
+  const [refused, setRefused] = useState<string | null>(null)
+  const [busy, setBusy] = useState(false)
+  const keep = async (item: GravityEntry, what: string) => {
+    if (busy) return
+    setBusy(true)
+    const kept = await keepGravity(station, item, what)
+    setBusy(false)
+    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
+    if (kept.kind === 'kept') go('level', 'see', item.kind, item.record.id)
+  }
+  return { keep, refused }
+}
+
+/** Under a form: what the book refuses, and what could not be written. */
+export function KeepingNotes({ refused }: { refused: string | null }) {
+  return (
+    <>
+      {refused !== null && (
+        <Notice state="stop" live="alert">
+          {refused}
+        </Notice>
+      )}
+      <UnsavedNotice />
+    </>
+  )
+}
+
+/** The action of a form; what waits to be written comes first, so that nothing is written twice. */
+export function KeepAction({ word, notNow, onKeep }: { word: string; notNow: string | null; onKeep: () => void }) {
+  const waiting = fieldBook.unsaved.value.length > 0
+  return (
+    <Action notNow={notNow} onPress={() => (waiting ? void fieldBook.retryUnsaved().then(done) : onKeep())}>
+      {waiting ? 'Try again' : word}
+    </Action>
+  )
+}
+const done = (kept: { kind: string }) => {
+  if (kept.kind === 'done') go('level')
+}
+
+/** When and what else: the end of every form. */
+export function WhenAndNote(p: {
+  utc: string
+  onUtc: (text: string) => void
+  note: string
+  onNote: (text: string) => void
+}) {
+  return (
+    <>
+      <UtcField label={LEVEL.when} text={p.utc} onText={p.onUtc} onNow={() => p.onUtc(utcText(takeStamp().utcMs))} />
+      <TextField label={LEVEL.note} text={p.note} onText={p.onNote} hint={LEVEL.mayStayEmpty} />
+    </>
+  )
+}
+
+/** Several of a few words: plates like those of `Choice`, each on or off. */
+export function Several(p: {
+  label: string
+  hint?: string
+  options: readonly { value: string; word: string }[]
+  picked: readonly string[]
+  onPick: (picked: string[]) => void
+}) {
+  const name = useId()
+  const toggled = (value: string) =>
+    p.picked.includes(value) ? p.picked.filter(v => v !== value) : [...p.picked, value]
+  return (
+    <fieldset class="field">
+      <legend>{p.label}</legend>
+      <div class="choice-list choice-long">
+        {p.options.map(option => (
+          <label class="choice-one" key={option.value}>
+            <input
+              type="checkbox"
+              name={name}
+              checked={p.picked.includes(option.value)}
+              onChange={() => p.onPick(toggled(option.value))}
+            />
+            <span>{option.word}</span>
+          </label>
+        ))}
+      </div>
+      {p.hint && <p class="field-hint">{p.hint}</p>}
+    </fieldset>
+  )
+}

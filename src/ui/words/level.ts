@@ -1,0 +1,373 @@
+/** Words of the place "Level": its screens and its levels. Those of marks and changes are in change.ts. */
+import { isLevelFitted, type LevelWhat } from '../../core/level/kinds.ts'
+import type { MastLean } from '../../core/level/mastlean.ts'
+import type { Proof, Reversal } from '../../core/level/reversal.ts'
+import type { Axis, LevelRecord, MountRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
+import { countOf, fixed, measured, NBSP, type Senses, toward, utcDate, utcTime } from '../format.ts'
+import type { NotYet, Raw } from '../levelform.ts'
+import { axisName, readingDecimals, readingUnit } from './common.ts'
+
+export const LEVEL = {
+  noStation: 'There is no station yet. Make one, then measure its mount.',
+  makeStation: 'Make a station',
+  nothing: 'Nothing measured by gravity yet.',
+  nothingWhy:
+    'A level or two before the first sighting brings the mount within a degree. A mark read now shows later whether a counter has slipped.',
+  measure: 'Measure a level',
+  readMark: 'Read a mark',
+  noteChange: 'Note a change',
+  entries: 'So far, newest first',
+  which: 'Which level?',
+  gone: 'This record is not in the book any more.',
+  back: 'Back to the list',
+  keepLevel: 'Keep this level',
+  keepMark: 'Keep this reading',
+  keepChange: 'Note this change',
+  edit: 'Change what it says',
+  remove: 'Take it out',
+  kept: 'Kept in the book',
+  note: 'Note',
+  mayStayEmpty: 'May stay empty.',
+  when: 'When',
+  how: 'How do you measure?',
+  once: 'One reading',
+  turned: 'Two, turned about',
+  onceNote: 'the instrument’s own error stays in',
+  turnedNote: 'takes the instrument’s own error out',
+  mastHow: 'Three or more readings round the mast.',
+  reading: 'It shows',
+  sigma: 'How sure, ±',
+  shows: 'What can the instrument show?',
+  quarter: 'Up to 90°',
+  quarterNote: 'with a sign or an arrow',
+  circle: 'The full circle',
+  circleNote: '0 to 360° or ±180°',
+  first: 'First reading',
+  second: 'Second reading, turned about',
+  circleHint: 'As the instrument shows it.',
+  sameEnd: 'The sign of the same end of the line, not of the instrument.',
+  result: 'Comes to',
+  notYet: 'Not yet',
+  roughWill: 'Within 10° will do.',
+  faceUp: 'face up',
+  faceDown: 'face down',
+  turnWords:
+    'First along the line, its end A to the right, face up. Then turned over end over end: A to the left, face down. One that stands on its edge goes upside down instead, face the same way.',
+  markFiner: 'How well the mark can be met',
+  finer: 'How fine the instrument is',
+  step: 'Smallest step it shows',
+  noise: 'Readings scatter by, when it is put down again',
+  usual: (deg: string) => `May stay empty: then ${deg}.`,
+  sits: 'How does the instrument sit?',
+  sitsOnce: 'Put on for this reading',
+  sitsNew: 'Clamped for several readings',
+  sitsSame: (when: string) => `Still clamped as at ${when}`,
+  sitsHint:
+    'Readings of one clamping share what the instrument is off by; the solution finds it, and their differences count.',
+  instrument: 'Instrument',
+  own: 'The instrument’s own error',
+  heading: (n: number) => `Side ${n}: its heading from true north`,
+  aroundReading: (n: number) => `Reading ${n}`,
+  aroundHint: '+ when the top leans that way.',
+  more: 'One more heading',
+  fewer: 'One less',
+  oldLean: 'The lean as it is in the book',
+  markAxis: 'Which axis?',
+  mark: 'Which mark?',
+  otherMark: 'Another mark',
+  markName: 'Name of the mark',
+  markNameHint: 'An end stop, or a line scribed across the joint: “inner stop”.',
+  visit: 'When in the visit?',
+  visitStart: 'At the start',
+  visitEnd: 'At the end',
+  visitBetween: 'In between',
+  markSigma: 'The mark can be met within ±',
+  markSigmaHint: 'May stay empty: then ± 0.1°.',
+  closeRun: 'Before you leave, drive back to this mark and read it again: that closes the run.',
+  runClosed: 'The run is closed: what was read in between hangs on a counter that lost nothing.',
+  moved: 'What moved?',
+  movedHint: 'Several may be picked.',
+  carries: 'What carries over',
+  changeHow: 'Everything else carries on: nothing measured is lost.',
+  later: (sightings: string) =>
+    `${sightings} already in the book lie after this time and will count for the new setup.`,
+  before: (what: string) => `Before: ${what}.`,
+  after: (what: string) => `Expected after it: ${what}.`,
+  dropExpected: 'Expect nothing',
+  byHowMuch: 'If you know by how much',
+  by: 'By',
+  give: 'Give or take',
+  computingBefore: 'Computing where it stood before…',
+  noBefore: 'Where it stood before could not be computed: leave the amount empty, the sightings will find it.',
+  expected: 'Expected after it',
+  setupSince: 'The setup since',
+  markDiffers:
+    'The mark ties what came before to what comes after. Note the change at the moment when it slipped, if you know it; else at this reading.',
+} as const
+
+export const NOT_YET: Readonly<Record<NotYet, string>> = {
+  time: 'The time is missing.',
+  lower: 'The reading of the lower axis is missing.',
+  upper: 'The reading of the upper axis is missing.',
+  value: 'What the instrument shows is missing.',
+  sigma: 'How sure you are cannot be read yet.',
+  readings: 'Both readings are needed.',
+  reversal: 'These two readings are no reversal yet.',
+  around: 'Three headings with readings are needed, spread round the mast.',
+  step: 'How fine the instrument is cannot be read yet.',
+  mark: 'The mark has no name yet.',
+  reading: 'The reading is missing.',
+  what: 'Pick what moved.',
+  moved: 'The amount is not whole yet.',
+}
+
+/** Cautions stand where the act is. */
+export const CAUTIONS = {
+  axis: 'Switch the jacks’ supply off before hands go near: a jack can start by itself. Stay on the ground.',
+  dish: 'Switch the jacks’ supply off before you reach into the dish, and never stand under it. Wind moves the reading: wait for a lull.',
+  mast: 'Measure as high as you reach from the ground. Never climb a mast on a loose foundation, and not alone.',
+  mark: 'Drive slowly onto a stop, and keep hands out of the jack’s clevis.',
+  unpinned:
+    'A dish whose jack is unpinned or whose clamp is loose falls. Prop or tie it first, supply off, not in wind, not alone.',
+} as const
+
+const WINDS = ['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'] as const
+/** "south-west" */
+export const windOf = (azDeg: number): string => WINDS[(((Math.round(azDeg / 45) % 8) + 8) % 8) as 0]!
+
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
+/** "24 Oct 2026, 10:30 UTC" */
+export const whenWords = (utc: string): string => {
+  const ms = Date.parse(utc)
+  return `${utcDate(ms)}, ${utcTime(ms, 'minute')}${NBSP}UTC`
+}
+/** "swing 410 counts", "tilt 30.0°" */
+export const readingWords = (mount: MountRecord, axis: Axis, reading: number): string => {
+  const decimals = Number.isInteger(reading) ? 0 : readingDecimals(mount, axis) || 1
+  const unit = readingUnit(mount, axis) === 'degrees' ? '°' : `${NBSP}counts`
+  return `${axisName(mount, axis)} ${fixed(reading, decimals)}${unit}`
+}
+export const listed = (words: readonly string[]): string =>
+  words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`
+
+/** What each level is called on this mount. */
+export function levelName(mount: MountRecord, what: LevelWhat): string {
+  const [lower, upper] = [axisName(mount, 'lower'), axisName(mount, 'upper')]
+  switch (what) {
+    case 'lower-axis-elevation':
+      return mount.kind === 'az-over-el'
+        ? `The ${lower} axis: right-hand end against left-hand`
+        : mount.kind === 'x-y'
+          ? `The ${lower} axis: forward end against rear end`
+          : 'The polar axis: how high its upper end points'
+    case 'upper-axis-elevation':
+      return mount.kind === 'el-over-az'
+        ? `The ${upper} axis at a given azimuth: how far from level`
+        : `The ${upper} axis at a given ${lower}`
+    case 'mast-lean':
+      return mount.kind === 'el-over-az' ? 'The azimuth axis: which way it leans' : 'The mast’s lean'
+    case 'dish-elevation':
+      return 'The dish’s elevation at known readings'
+  }
+}
+
+/** One line on what it tells. */
+export function levelWhy(mount: MountRecord, what: LevelWhat): string {
+  switch (what) {
+    case 'lower-axis-elevation':
+      return mount.kind === 'ha-dec' ? 'Sets the latitude of the mount.' : 'Tells the level straight away.'
+    case 'upper-axis-elevation':
+      return `Ties the ${axisName(mount, 'lower')} readout to gravity.`
+    case 'mast-lean':
+      return isLevelFitted(mount.kind, what)
+        ? 'Tells which side to shim.'
+        : 'Kept and shown; the solution does not use it.'
+    case 'dish-elevation':
+      return 'Ties both readouts to gravity before any sighting.'
+  }
+}
+
+/** How the instrument is laid on, and what + means. */
+export function levelHow(mount: MountRecord, what: LevelWhat): { lay: string; plus: string } {
+  switch (what) {
+    case 'lower-axis-elevation':
+      return mount.kind === 'ha-dec'
+        ? { lay: 'Lay the instrument along the polar axis.', plus: 'The angle of its upper end above level.' }
+        : {
+            lay: `Lay the instrument along the ${axisName(mount, 'lower')} axis, seen from behind the dish.`,
+            plus: `+ when the ${mount.kind === 'x-y' ? 'forward' : 'right-hand'} end is up, − when it is down.`,
+          }
+    case 'upper-axis-elevation':
+      return {
+        lay: `Lay the instrument along the ${axisName(mount, 'upper')} axis and note where the ${axisName(mount, 'lower')} stands.`,
+        plus: 'The angle of the end that points up, so never below 0.',
+      }
+    case 'mast-lean':
+      return {
+        lay: 'Hold the instrument upright against the mast, each time on another side, always the same way round to you.',
+        plus: 'The heading is the side of the mast that you hold it to: north 0, east 90. + when the top leans to that side.',
+      }
+    case 'dish-elevation':
+      return {
+        lay: 'Lay the instrument on the dish along its own axis, or across the rim from top to bottom and count from there.',
+        plus: '+ when the dish looks above level.',
+      }
+  }
+}
+
+const ENDS: Readonly<Record<string, Senses>> = {
+  'az-over-el': ['left-hand end up', 'right-hand end up'],
+  'x-y': ['rear end up', 'forward end up'],
+}
+
+/** "right-hand end up 0.60 ± 0.25°" */
+export function elevationWords(mount: MountRecord, what: LevelWhat, valueDeg: number, sigmaDeg: number | null): string {
+  const senses = what === 'lower-axis-elevation' ? ENDS[mount.kind] : undefined
+  if (senses) return toward(valueDeg, senses, '°', sigmaDeg)
+  return what === 'dish-elevation'
+    ? `${measured(valueDeg, sigmaDeg, '°').text} up`
+    : `upper end ${measured(valueDeg, sigmaDeg, '°').text} up`
+}
+
+const mmPerMetre = (leanDeg: number): string => `${fixed(1000 * Math.tan(radFromDeg(leanDeg)), 1)}${NBSP}mm per metre`
+
+/** "leans 0.42 ± 0.10° toward the south-west, 7.3 mm per metre"; what is within 2 σ of nothing has no direction. */
+export function leanWords(northDeg: number, eastDeg: number, sigmaDeg: number): string {
+  const lean = Math.hypot(northDeg, eastDeg)
+  const size = measured(lean, sigmaDeg, '°').text
+  if (lean <= 2 * sigmaDeg) return `plumb as far as can be told: ${size}`
+  const side = windOf((180 / Math.PI) * Math.atan2(eastDeg, northDeg))
+  return `leans ${size} toward the ${side}, ${mmPerMetre(lean)}`
+}
+
+/** Where to shim. */
+export function shimWords(northDeg: number, eastDeg: number, sigmaDeg: number): string | null {
+  const lean = Math.hypot(northDeg, eastDeg)
+  if (lean <= 2 * sigmaDeg) return null
+  const side = windOf((180 / Math.PI) * Math.atan2(eastDeg, northDeg))
+  return `To plumb it, shim under the ${side} side of the foot: ${fixed(10 * Math.tan(radFromDeg(lean)), 1)}${NBSP}mm for every 10${NBSP}cm of its width.`
+}
+
+/** What a level says, in a line. */
+export function levelWords(mount: MountRecord, level: LevelRecord): string {
+  switch (level.what) {
+    case 'mast-lean':
+      return `${mount.kind === 'el-over-az' ? 'Azimuth axis' : 'Mast'} ${leanWords(level.northDeg, level.eastDeg, level.sigmaDeg)}`
+    case 'lower-axis-elevation':
+      return `${capital(axisName(mount, 'lower'))} axis: ${elevationWords(mount, level.what, level.valueDeg, level.sigmaDeg)}`
+    case 'upper-axis-elevation':
+      return `${capital(axisName(mount, 'upper'))} axis: ${elevationWords(mount, level.what, level.valueDeg, level.sigmaDeg)} at ${readingWords(mount, 'lower', level.lower)}`
+    case 'dish-elevation':
+      return `Dish: ${elevationWords(mount, level.what, level.valueDeg, level.sigmaDeg)} at ${readingWords(mount, 'lower', level.lower)}, ${readingWords(mount, 'upper', level.upper)}`
+  }
+}
+
+/** What the solution does with it. */
+export function useWords(station: StationRecord, level: LevelRecord): string[] {
+  const { mount } = station
+  if (!isLevelFitted(mount.kind, level.what)) {
+    const matters =
+      mount.kind === 'ha-dec'
+        ? 'how high the polar axis points'
+        : `the level of the ${axisName(mount, 'lower')} axis and the elevation of the ${axisName(mount, 'upper')} axis`
+    return [
+      `Kept and shown; the solution does not use it. The mast is no axis of this mount: ${matters} matter more. Measure those.`,
+    ]
+  }
+  const out = ['The solution uses it, weighed by its ±.']
+  if (level.clamping !== undefined && level.what !== 'mast-lean')
+    out.push('It shares an unknown constant with the readings of the same clamping; the solution finds that too.')
+  const after = (station.changes ?? [])
+    .filter(c => Date.parse(c.utc) > Date.parse(level.utc) && c.what.some(w => w === 'all' || w === 'lower-axis'))
+    .sort((a, b) => Date.parse(a.utc) - Date.parse(b.utc))[0]
+  if (after) out.push(`It tells of the setup before ${whenWords(after.utc)}, when the base was moved.`)
+  return out
+}
+
+const PROOF: Readonly<Record<Proof, string>> = {
+  'half-turn': 'The numbers show that the turn was the right one.',
+  'nearly-level': 'This near to level any turn end for end would do.',
+  'nearly-plumb': 'This near to plumb the numbers cannot show whether the turn was the right one.',
+  none: 'The numbers of such an instrument cannot show whether its face was turned too; the ± allows for that.',
+}
+
+/** What a level was made from, in rows. */
+export function rawWords(raw: Raw | undefined): { label: string; value: string }[] {
+  if (raw === undefined) return []
+  const rows = [
+    { label: LEVEL.first, deg: raw.firstDeg },
+    { label: LEVEL.second, deg: raw.secondDeg },
+    ...(raw.around ?? []).map(a => ({ label: `${LEVEL.reading} on the side at ${a.headingDeg}°`, deg: a.readingDeg })),
+    { label: LEVEL.own, deg: raw.biasDeg },
+  ]
+  return rows.flatMap(r => (r.deg === undefined ? [] : [{ label: r.label, value: `${fixed(r.deg, 2)}°` }]))
+}
+
+/** What came of two readings. */
+export function reversalWords(
+  mount: MountRecord,
+  what: LevelWhat,
+  reversal: Reversal,
+  sigmaDeg: number | null,
+): { good: boolean; text: string } {
+  const deg = (rad: Rad): string => `${fixed(degFromRad(Math.abs(rad)), 1)}°`
+  switch (reversal.kind) {
+    case 'reversed': {
+      const angle = degFromRad(reversal.angle)
+      const value = elevationWords(mount, what, what === 'upper-axis-elevation' ? Math.abs(angle) : angle, sigmaDeg)
+      const own = degFromRad(reversal.bias)
+      const off =
+        Math.abs(own) < 0.05
+          ? 'The instrument is right by itself.'
+          : `The instrument shows ${deg(reversal.bias)} too ${own > 0 ? 'much' : 'little'} by itself.`
+      return { good: true, text: `${capital(value)}. ${off} ${PROOF[reversal.proof]}` }
+    }
+    case 'plain-end-swap':
+      return {
+        good: false,
+        text: `This was a plain turn end for end: the ends changed places and the face did not. At ${deg(reversal.tilt)} that leaves the instrument’s error in. Turn it over end over end, so that the face turns too.`,
+      }
+    case 'face-only':
+      return {
+        good: false,
+        text: 'The face was turned over and the ends stayed. Turn it over end over end, so that the ends change places too.',
+      }
+    case 'not-turned':
+      return {
+        good: false,
+        text: 'Both readings are of one position. Turn the instrument over end over end: ends and face.',
+      }
+    case 'opposite-sides':
+      return {
+        good: false,
+        text: 'One reading says that this end is up, the other that it is down, by as much. Give the sign by the end that is up, not by the instrument: + both times for the same tilt.',
+      }
+    case 'no-reversal':
+      return {
+        good: false,
+        text: `No turn explains these two: they are ${deg(reversal.apart)} from any. Read both again.`,
+      }
+  }
+}
+
+/** What the readings round the mast say. */
+export function leanResultWords(lean: MastLean): { good: boolean; text: string[] } {
+  if (lean.kind === 'too-few')
+    return {
+      good: false,
+      text: [`${countOf(lean.have, 'heading')} so far; three are needed to tell lean from the instrument’s own error.`],
+    }
+  if (lean.kind === 'too-close')
+    return { good: false, text: ['The headings are too close together. Read on all sides of the mast.'] }
+  const [north, east, sigma] = [degFromRad(lean.north), degFromRad(lean.east), degFromRad(lean.sigma)]
+  const text = [`The mast ${leanWords(north, east, sigma)}.`]
+  const shim = shimWords(north, east, sigma)
+  if (shim) text.push(shim)
+  text.push(
+    lean.misfit === null
+      ? 'Three readings always fit: a fourth would show whether they agree.'
+      : `The readings agree within ${fixed(degFromRad(lean.misfit), 2)}°.`,
+  )
+  return { good: true, text }
+}
