@@ -81,7 +81,11 @@ export function Screen({ title, utc, children, side, action, present, places, on
           <div class="screen-main">{children}</div>
           {side && <div class="screen-side">{side}</div>}
         </main>
-        {action && <div class="screen-action">{action}</div>}
+        {action && (
+          <section class="screen-action" aria-label="What to do">
+            {action}
+          </section>
+        )}
         <PlacesBar present={present} {...(places ? { places } : {})} {...(onGo ? { onGo } : {})} />
       </div>
     </div>

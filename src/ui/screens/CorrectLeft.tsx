@@ -29,7 +29,7 @@ export function CorrectLeft({ station }: { station: StationRecord }) {
       title={CORRECT.leftTitle}
       side={
         <>
-          <section aria-label={CORRECT.asideTitle}>
+          <section class="correct-part" aria-label={CORRECT.asideTitle}>
             <h2 class="correct-head">{CORRECT.asideTitle}</h2>
             <Text quiet>
               {aside.length > 0
@@ -43,7 +43,7 @@ export function CorrectLeft({ station }: { station: StationRecord }) {
             ))}
           </section>
           {byHand.length > 0 && (
-            <section aria-label={CORRECT.byHand}>
+            <section class="correct-part" aria-label={CORRECT.byHand}>
               <h2 class="correct-head">{CORRECT.byHand}</h2>
               {byHand.map(j => (
                 <OneSighting key={j.record.id} judged={j} decided />

@@ -68,7 +68,7 @@ function OneNext({ next: n, station, before, other }: OneNextProps) {
   })
   const when = Math.floor(now.value / 60_000) * 60_000
   return (
-    <section class="next-one" aria-label={`${nextHead(n)}, ${nextWhen(n, when)}`}>
+    <section class="correct-part correct-ruled" aria-label={`${nextHead(n)}, ${nextWhen(n, when)}`}>
       <h2 class="correct-head">{nextHead(n)}</h2>
       <Text>
         {nextWhen(n, when)}; {placeWords(n.azDeg, n.elDeg)}: azimuth {degrees(n.azDeg, 1)}, elevation{' '}

@@ -31,7 +31,7 @@ export function CorrectSky({ station }: { station: StationRecord }) {
       title={CORRECT.skyTitle}
       side={
         error && (
-          <section aria-label={CORRECT.skyLoss}>
+          <section class="correct-part" aria-label={CORRECT.skyLoss}>
             <h2 class="correct-head">{CORRECT.skyLoss}</h2>
             <SkyErrorPlot error={error} />
             <HelpLine>

@@ -88,7 +88,7 @@ interface OneWayProps {
 
 function OneWay({ title, why, lines, remains, station, children }: OneWayProps) {
   return (
-    <section class="one-way" aria-label={title}>
+    <section class="correct-part correct-ruled" aria-label={title}>
       <h2 class="correct-head">{title}</h2>
       {why && <Text quiet>{why}</Text>}
       <Text>{leavesWords(remains.p95Deg, remains.echoLossDb)}</Text>

@@ -44,7 +44,7 @@ function TheAction({ solution, found }: { solution: Solution; found: readonly Fo
     const what = new Set(
       turns.flatMap(f => (f.advice.kind === 'move' ? changeOf(f.advice, f.key.split(' ')[1] || undefined) : [])),
     )
-    return <Action onPress={() => go('level', 'change', [...what].join(','))}>{CORRECT.turned}</Action>
+    return <Action onPress={() => go('level', 'change', ...(what.size === 1 ? what : []))}>{CORRECT.turned}</Action>
   }
   if (solution.fit.used === 0) return <Action onPress={() => go('sight')}>{CORRECT.record}</Action>
   return <Action onPress={() => go('correct', 'next')}>{CORRECT.next}</Action>
@@ -99,25 +99,25 @@ function Parameters({ found }: { found: readonly Found[] }) {
   const of = (group: Group) => found.filter(f => f.group === group)
   return (
     <>
-      <section aria-label={CORRECT.toTurn}>
+      <section class="correct-part" aria-label={CORRECT.toTurn}>
         <h2 class="correct-head">{CORRECT.toTurn}</h2>
         {of('turn').length === 0 ? <Text>{CORRECT.nothingToTurn}</Text> : <Lines found={of('turn')} say />}
       </section>
       {of('open').length > 0 && (
-        <section aria-label={CORRECT.notKnown}>
+        <section class="correct-part" aria-label={CORRECT.notKnown}>
           <h2 class="correct-head">{CORRECT.notKnown}</h2>
           <Text quiet>{CORRECT.notKnownWhy}</Text>
           <Lines found={of('open')} />
         </section>
       )}
       {of('numbers').length > 0 && (
-        <section aria-label={CORRECT.numbers}>
+        <section class="correct-part" aria-label={CORRECT.numbers}>
           <h2 class="correct-head">{CORRECT.numbers}</h2>
           <Lines found={of('numbers')} />
         </section>
       )}
       {of('leave').length > 0 && (
-        <section aria-label={CORRECT.settled}>
+        <section class="correct-part" aria-label={CORRECT.settled}>
           <h2 class="correct-head">{CORRECT.settled}</h2>
           <Lines found={of('leave')} />
         </section>

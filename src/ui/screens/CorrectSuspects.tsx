@@ -29,11 +29,11 @@ export function CorrectSuspects({ station }: { station: StationRecord }) {
         <OneSuspect key={dismissalOf(s)} station={station} suspect={s} />
       ))}
       {aside.length > 0 && (
-        <section aria-label={CORRECT.asideByYou}>
+        <section class="correct-part" aria-label={CORRECT.asideByYou}>
           <h2 class="correct-head">{CORRECT.asideByYou}</h2>
           <Text quiet>{CORRECT.comesBack}</Text>
           {aside.map(s => (
-            <div class="suspect" key={dismissalOf(s)}>
+            <div class="correct-part correct-ruled" key={dismissalOf(s)}>
               <Text>{seenText(s.text)}</Text>
               <Seconds>
                 <Second onPress={() => void dismiss(station, s, againStep(s), true)}>{CORRECT.again}</Second>
@@ -49,7 +49,7 @@ export function CorrectSuspects({ station }: { station: StationRecord }) {
 function OneSuspect({ station, suspect: s }: { station: StationRecord; suspect: Suspect }) {
   const places = s.kind === 'counter-step' ? placesLookedAt(station) : 1
   return (
-    <section class="suspect" aria-label={SUSPECT_WORDS[s.kind]}>
+    <section class="correct-part correct-ruled" aria-label={SUSPECT_WORDS[s.kind]}>
       <h2 class="correct-head">{SUSPECT_WORDS[s.kind]}</h2>
       <Sentence strong>{seenText(s.text)}</Sentence>
       <Rows>

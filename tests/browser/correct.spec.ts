@@ -1,0 +1,188 @@
+/** The place "Correct" on the demo station: every screen of it, an outlier taken back in and let go, a suspicion put aside. */
+import { readFileSync } from 'node:fs'
+import AxeBuilder from '@axe-core/playwright'
+import { expect, type Page, test } from './rig.ts'
+
+const DEMO = JSON.parse(readFileSync(new URL('../../public/demo.fieldbook.json', import.meta.url), 'utf8'))
+/** After the demo's last sighting, so that its solution does not change with the day of the test. */
+const NOW = '2026-11-25T13:00:00Z'
+
+// Each test solves several times and looks at several screens whole: slow where the cores are shared.
+test.slow()
+
+async function withBook(page: Page, book: unknown): Promise<void> {
+  // A browser without service workers: one would hand out the demo file of the build instead of this one.
+  await page.addInitScript(() => Reflect.deleteProperty(Navigator.prototype, 'serviceWorker'))
+  await page.clock.install({ time: new Date(NOW) })
+  await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book }))
+  await page.goto('./')
+  await page.getByRole('button', { name: 'Look around in a demo station' }).click()
+}
+
+async function withDemo(page: Page, book: unknown = DEMO): Promise<void> {
+  await withBook(page, book)
+  await expect(page.getByText('of your Moon time loses less than')).toBeVisible()
+}
+
+const open = async (page: Page, place: string, title: string): Promise<void> => {
+  await page.goto(`#${place}`)
+  await expect(page.getByRole('heading', { level: 1, name: title })).toBeVisible()
+}
+
+/** WCAG 2.1 A and AA, and what axe calls best practice. */
+async function expectAccessible(page: Page): Promise<void> {
+  const { violations } = await new AxeBuilder({ page }).analyze()
+  expect(violations.map(v => `${v.id}: ${v.nodes.map(n => n.html).join(' | ')}`)).toEqual([])
+}
+
+test('says in a sentence what is lost, what to turn and which way, and what is not known yet', async ({ page }) => {
+  await withDemo(page)
+  await open(page, 'correct', 'Correct')
+  await expect(
+    page.getByText(/95.% of your Moon time loses less than 0\.\d.dB on echoes; worst 0\.\d.dB/),
+  ).toBeVisible()
+  await expect(page.getByText(/^Demo: invented/)).toBeVisible()
+  const spanner = page.getByRole('region', { name: 'With a spanner' })
+  await expect(spanner).toContainText(/Raise the left-hand end of the lower axis by 0\.\d.±.0\.\d°/)
+  // An open parameter is a range, never a value with a ±.
+  const open1 = page.getByRole('region', { name: 'Not known yet' })
+  await expect(open1).toContainText('Mount stands turned, seen from above')
+  await expect(open1).toContainText(/between .* and .*anticlockwise/)
+  await expect(open1).not.toContainText('±')
+  await expect(page.getByRole('region', { name: 'Numbers for the software, not for a spanner' })).toContainText(
+    'Jack of swing',
+  )
+  await expectAccessible(page)
+  await page.getByRole('button', { name: 'Record what I turned' }).click()
+  await expect(page).toHaveURL(/#level\/change\/lower-axis$/)
+})
+
+test('an outlier is used always, the solution follows, and it is let go again', async ({ page }) => {
+  await withDemo(page)
+  await open(page, 'correct', 'Correct')
+  await page.getByRole('button', { name: /What is left at each sighting\s*15 used, 1 set aside/ }).click()
+  const aside = page.getByRole('region', { name: 'Set aside by the computation' })
+  await expect(aside).toContainText('20 Oct 2026 17:45')
+  await expect(aside).toContainText(/9\.8\d° off, 2\d.times its.±/)
+  await expectAccessible(page)
+  await aside.getByRole('button', { name: /Use it or leave it out/ }).click()
+
+  const keep = page.getByRole('button', { name: 'Keep this choice' })
+  await expect(page.getByText('Nothing is changed yet.')).toBeVisible()
+  await expectAccessible(page)
+  await page.getByRole('radio', { name: /used always/ }).check()
+  await keep.click()
+  await expect(page.getByText('Kept. The solution is computed again.')).toBeVisible()
+  await open(page, 'correct', 'Correct')
+  // Ten degrees wrong and not to be doubted: six good ones no longer fit beside it.
+  await expect(page.getByRole('button', { name: /10 used, 6 set aside/ })).toBeVisible()
+
+  // It is remembered in the book, and taken back the same way.
+  await page.reload()
+  await page.getByRole('button', { name: /What is left at each sighting/ }).click()
+  await expect(aside.getByRole('button')).toHaveCount(6)
+  await expect(aside).not.toContainText('20 Oct 2026 17:45')
+  const byHand = page.getByRole('region', { name: 'Decided by you' })
+  await byHand.getByRole('button', { name: /used always/ }).click()
+  await page.getByRole('radio', { name: /judged by the computation/ }).check()
+  await keep.click()
+  await expect(page.getByText('Kept. The solution is computed again.')).toBeVisible()
+  await open(page, 'correct', 'Correct')
+  await expect(page.getByRole('button', { name: /15 used, 1 set aside/ })).toBeVisible()
+})
+
+test('a mark in the drawing says which sighting it is and leads to it', async ({ page }) => {
+  await withDemo(page)
+  await open(page, 'correct/left', 'What is left')
+  const mark = page.getByRole('button', { name: /down 9\.8\d°\), set aside as an outlier/ })
+  await mark.click({ force: true })
+  await expect(page.getByRole('status').filter({ hasText: 'set aside as an outlier' })).toBeVisible()
+  await page.getByRole('button', { name: 'See this sighting' }).click()
+  await expect(page).toHaveURL(/#sight\/see\/demo-sighting-7$/)
+})
+
+test('a counter that slipped is suspected with its evidence, put aside, and looked at again', async ({ page }) => {
+  const book = structuredClone(DEMO)
+  book.stations[0].references[1].reading = 12
+  await withDemo(page, book)
+  await open(page, 'correct/suspects', 'What it suspects')
+  const suspect = page.getByRole('region', { name: 'A counter slipped' })
+  await expect(suspect).toContainText('inner stop')
+  await expect(suspect).toContainText(
+    /The misfit falls by \d+ \(χ²\) if it is so: chance alone does that about once in/,
+  )
+  await expect(suspect).toContainText('What would settle it')
+  await expectAccessible(page)
+  await suspect.getByRole('button', { name: 'Not so' }).click()
+  await expect(page.getByText('It suspects nothing.')).toBeVisible()
+  const aside = page.getByRole('region', { name: 'You said: not so' })
+  await expect(aside).toContainText('inner stop')
+  await page.reload()
+  await expect(aside).toContainText('inner stop')
+  await aside.getByRole('button', { name: 'Look at it again' }).click()
+  await expect(suspect).toBeVisible()
+  await suspect.getByRole('button', { name: 'Record this change' }).click()
+  await expect(page).toHaveURL(/#level\/change\/upper-zero\/2026-11-14T09%3A05%3A00Z$/)
+})
+
+test('the sky is drawn with what is reached and sighted, and the loss before and after', async ({ page }) => {
+  await withDemo(page)
+  await open(page, 'correct/sky', 'The sky')
+  await expect(page.getByRole('group', { name: 'The sky over the station' })).toBeVisible()
+  await expect(page.getByRole('button', { name: /^Worth doing next: Moon by/ })).toBeAttached()
+  await expect(page.getByRole('region', { name: 'Loss on echoes, with corrections and before' })).toBeVisible()
+  await expectAccessible(page)
+})
+
+test('five next sightings say when, where, both readings and what each buys; one goes on the dial', async ({
+  page,
+}) => {
+  await withDemo(page)
+  await open(page, 'correct/next', 'Next best sightings')
+  const each = page.getByRole('region', { name: /^(Moon|Sun) by/ })
+  await expect(each).toHaveCount(5)
+  await expect(each.first()).toContainText(/azimuth \d+\.\d°, elevation \d+\.\d°/)
+  await expect(each.first()).toContainText(/tilt\s*\d+\.\d°\s*swing\s*\d+\s*counts/)
+  await expect(each.first()).toContainText(/Usual error 0\.\d\d°, after it 0\.\d\d°/)
+  await expectAccessible(page)
+  await page.getByRole('button', { name: 'Put the Moon on the dial' }).first().click()
+  await expect(page).toHaveURL(/#sight$/)
+  await expect(page.getByRole('radio', { name: 'Moon' })).toBeChecked()
+})
+
+test('the software gets geometry, table, virtual site, slope and offset, each with its cost, ready to copy', async ({
+  page,
+  context,
+}) => {
+  await context.grantPermissions(['clipboard-read', 'clipboard-write'])
+  await withDemo(page)
+  await open(page, 'correct/software', 'For the software')
+  for (const way of ['Geometry of the mount', 'A virtual site', 'Slope and offset of each axis'])
+    await expect(page.getByRole('region', { name: way })).toContainText(/Leaves 0\.\d\d° .*dB lost on echoes/)
+  await expectAccessible(page)
+  const slope = page.getByRole('region', { name: 'Slope and offset of each axis' })
+  await slope.getByRole('button', { name: /^Copy/ }).click()
+  await expect(slope.getByText('Copied.')).toBeVisible()
+  const copied = await page.evaluate(() => navigator.clipboard.readText())
+  expect(copied).toMatch(/Tilt: slope: 0\.99\d\d\nTilt: offset: -1\.\d\d°/)
+
+  await page.getByRole('button', { name: /Counts to angle: swing/ }).click()
+  const table = page.getByRole('table')
+  await expect(table.getByRole('row')).toHaveCount(22) // 0 to 1000 by 50, and the head
+  await expectAccessible(page)
+  await page.getByRole('button', { name: 'Copy the table' }).click()
+  await expect(page.getByText('Copied.')).toBeVisible()
+  expect((await page.evaluate(() => navigator.clipboard.readText())).trim().split('\n')).toHaveLength(22)
+})
+
+test('a station without sightings is told what would help, and nothing is dressed up as found', async ({ page }) => {
+  const book = structuredClone(DEMO)
+  Object.assign(book.stations[0], { sightings: [], levels: [], references: [], changes: [] })
+  await withBook(page, book)
+  await expect(page.getByRole('button', { name: 'Record a sighting' })).toBeVisible()
+  await open(page, 'correct', 'Correct')
+  await expect(page.getByText('No sightings yet: of this mount nothing is known but paper.')).toBeVisible()
+  await expect(page.getByRole('region', { name: 'With a spanner' })).toHaveCount(0)
+  await open(page, 'correct/software', 'For the software')
+  await expect(page.getByRole('button', { name: /^Copy/ })).toHaveCount(0)
+})

@@ -1,0 +1,121 @@
+import { describe, expect, it } from 'vitest'
+import type { MountKind, StationRecord } from '../../../src/core/records/fieldbook.ts'
+import type { Solution, SolvedParameter } from '../../../src/core/records/solution.ts'
+import { foundRows, rangeText, valueText } from '../../../src/ui/correct/found.ts'
+import { NBSP } from '../../../src/ui/format.ts'
+import { evidenceWords, onceIn } from '../../../src/ui/words/correct.ts'
+
+const spaced = (text: string) => text.replaceAll(NBSP, ' ')
+const turned = ['anticlockwise', 'clockwise'] as const
+
+const station = (kind: MountKind, latDeg: number): StationRecord => ({
+  id: 's',
+  name: 'Weir',
+  site: { latDeg, lonDeg: 8, heightM: 100 },
+  dish: { diameterM: 3, focalRatio: 0.4 },
+  feeds: [{ id: 'a', name: 'ring', frequencyMHz: 1296 }],
+  mount: {
+    kind,
+    headingDeg: 180,
+    lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 90 },
+    upper: { readout: { type: 'degrees' }, minReading: -45, maxReading: 45 },
+  },
+  sightings: [],
+})
+const row = (p: Partial<SolvedParameter> & Pick<SolvedParameter, 'id'>, kind: MountKind, latDeg = 50, inch = false) => {
+  const parameter = {
+    label: '',
+    value: 1.28,
+    sigma: 0.6,
+    unit: 'deg',
+    prior: { value: 0, sigma: 5 },
+    state: 'settled',
+    ...p,
+  }
+  const found = foundRows({ parameters: [parameter] } as Solution, station(kind, latDeg), inch ? 'in' : 'mm')[0]!
+  return { ...found, value: spaced(found.value), says: spaced(found.says) }
+}
+
+describe('foundRows', () => {
+  it('tells how it stands, and advises the opposite: anticlockwise found, clockwise advised', () => {
+    expect(row({ id: 'heading', value: -1.28 }, 'az-over-el')).toMatchObject({
+      value: 'anticlockwise 1.3 ± 0.6°',
+      says: 'Turn the whole mount 1.3 ± 0.6° clockwise, seen from above.',
+      group: 'turn',
+    })
+    expect(row({ id: 'level', value: 0.54, sigma: 0.2 }, 'az-over-el')).toMatchObject({
+      value: 'high 0.5 ± 0.2°',
+      says: 'Raise the left-hand end of the lower axis by 0.5 ± 0.2°, as seen from behind the mount.',
+    })
+    expect(row({ id: 'feedRight', feed: 'a', value: 12.3, sigma: 2, unit: 'mm' }, 'az-over-el')).toMatchObject({
+      value: 'right 12 ± 2 mm',
+      says: 'Move the feed left 12 ± 2 mm, as seen from behind.',
+    })
+  })
+
+  it('speaks of the end of a polar axis that points up: the same numbers mean the other way in the south', () => {
+    expect(row({ id: 'poleUp' }, 'ha-dec', 50)).toMatchObject({
+      value: 'high 1.3 ± 0.6°',
+      says: 'Lower the upper end of the polar axis by 1.3 ± 0.6°.',
+    })
+    expect(row({ id: 'poleUp' }, 'ha-dec', -35)).toMatchObject({
+      value: 'low 1.3 ± 0.6°',
+      says: 'Raise the upper end of the polar axis by 1.3 ± 0.6°.',
+    })
+    expect(row({ id: 'poleEast' }, 'ha-dec', -35).value).toBe('west 1.3 ± 0.6°')
+    expect(row({ id: 'poleEast' }, 'ha-dec', -35).says).toMatch(
+      /1\.3 ± 0\.6° toward the east\. Or turn its whole foot 1\.6 /,
+    )
+  })
+
+  it('shows an open one as a range, without a ±, and turns nothing for it', () => {
+    expect(row({ id: 'heading', value: -1.28, state: 'open' }, 'az-over-el')).toMatchObject({
+      value: 'between 0.1 and 2.5° anticlockwise',
+      says: 'Turn nothing for this yet.',
+      group: 'open',
+    })
+  })
+
+  it('shows a scale in per cent and a feed in inches where inches are wanted', () => {
+    expect(row({ id: 'lowerScale', value: 0.012, sigma: 0.003, unit: 'ratio' }, 'az-over-el').value).toBe(
+      'more than read 1.2 ± 0.3 %',
+    )
+    expect(row({ id: 'feedRight', feed: 'a', value: -12, sigma: 2, unit: 'mm' }, 'x-y', 50, true)).toMatchObject({
+      value: 'left 0.47 ± 0.08 in',
+      says: 'Move the feed right 0.47 ± 0.08 in, as seen from behind.',
+    })
+  })
+})
+
+describe('rangeText', () => {
+  it('reaches two σ either way, each end with its own direction', () => {
+    expect(spaced(rangeText(0.5, 1, turned, '°'))).toBe('between 1.5° anticlockwise and 2.5° clockwise')
+    expect(spaced(rangeText(5, 1, turned, '°'))).toBe('between 3.0 and 7.0° clockwise')
+  })
+
+  it('a heading known to 180° is anything', () => {
+    expect(rangeText(0, 180, turned, '°')).toBe('anything')
+  })
+})
+
+describe('valueText', () => {
+  it('gives no direction to what rounds to nothing', () => {
+    expect(spaced(valueText(0.02, 0.3, turned, '°'))).toBe('0.0 ± 0.3°')
+  })
+})
+
+describe('evidenceWords', () => {
+  it('24 in χ² is about once in a million by chance, and once in 30 000 when 32 places were looked at', () => {
+    // Two-sided normal tail at √24 = 4.9 σ: 9.6e-7.
+    expect(spaced(evidenceWords(24, 9.6e-7, 1))).toBe(
+      'The misfit falls by 24 (χ²) if it is so: chance alone does that about once in 1 million.',
+    )
+    expect(spaced(evidenceWords(24, 32 * 9.6e-7, 32))).toContain('once in 30 000, all 32 places looked at counted in')
+  })
+
+  it('says so where chance does as much easily, and does not pretend to more than a billion', () => {
+    expect(evidenceWords(2, 0.16, 1)).toContain('chance does as much easily')
+    expect(onceIn(1e-12)).toBe('more than a billion')
+    expect(onceIn(0)).toBe('more than a billion')
+  })
+})
