@@ -1,5 +1,5 @@
-/** Symmetric positive definite systems, and the door to the linear-algebra library (ml-matrix) for the SVD of 3×3. */
-import { Matrix, SingularValueDecomposition } from 'ml-matrix'
+/** The door to the linear-algebra library (ml-matrix): symmetric positive definite systems and the SVD of 3×3. */
+import { CholeskyDecomposition, Matrix, SingularValueDecomposition } from 'ml-matrix'
 import type { Rotation } from './rotations.ts'
 
 /** A square matrix, row by row. */
@@ -10,62 +10,29 @@ export interface Square {
 
 export const square = (n: number): Square => ({ n, a: new Float64Array(n * n) })
 
-/**
- * The lower triangle L with L Lᵀ = m; null when m is not positive definite. Only m's lower triangle is read.
- * By hand, since the fit solves thousands of small systems: through the library's matrices they took half of its time.
- */
-function choleskyOf(m: Square): Float64Array | null {
-  const { n } = m
-  const L = Float64Array.from(m.a)
-  for (let j = 0; j < n; j++) {
-    const row = j * n
-    for (let k = 0; k < j; k++) {
-      let x = L[row + k]!
-      for (let i = 0; i < k; i++) x -= L[row + i]! * L[k * n + i]!
-      L[row + k] = x / L[k * n + k]!
-    }
-    let d = L[row + j]!
-    for (let i = 0; i < j; i++) d -= L[row + i]! * L[row + i]!
-    if (!(d > 0)) return null
-    L[row + j] = Math.sqrt(d)
-  }
-  return L
-}
-
-/** Turns b into x with L Lᵀ x = b. */
-function substitute(L: Float64Array, n: number, b: Float64Array): Float64Array {
+/** The library's matrix, from the lower triangle alone: exactly symmetric, as its Cholesky insists. */
+function symmetric({ n, a }: Square): Matrix {
+  const rows: number[][] = []
   for (let i = 0; i < n; i++) {
-    let x = b[i]!
-    for (let k = 0; k < i; k++) x -= L[i * n + k]! * b[k]!
-    b[i] = x / L[i * n + i]!
+    const row: number[] = []
+    for (let j = 0; j < n; j++) row.push(j <= i ? a[i * n + j]! : a[j * n + i]!)
+    rows.push(row)
   }
-  for (let i = n - 1; i >= 0; i--) {
-    let x = b[i]!
-    for (let k = i + 1; k < n; k++) x -= L[k * n + i]! * b[k]!
-    b[i] = x / L[i * n + i]!
-  }
-  return b
+  return new Matrix(rows)
 }
 
 /** x with m x = b for a symmetric positive definite m (its lower triangle); null when it is not positive definite. */
 export function solvePositive(m: Square, b: Float64Array): Float64Array | null {
-  const L = choleskyOf(m)
-  return L === null ? null : substitute(L, m.n, Float64Array.from(b))
+  const cholesky = new CholeskyDecomposition(symmetric(m))
+  if (!cholesky.isPositiveDefinite()) return null
+  return Float64Array.from(cholesky.solve(Matrix.columnVector(Array.from(b))).to1DArray())
 }
 
 /** The inverse of a symmetric positive definite matrix; throws when it is not (a mistake in our code). */
 export function inversePositive(m: Square): Square {
-  const L = choleskyOf(m)
-  if (L === null) throw new RangeError('inversePositive: matrix must be positive definite')
-  const { n } = m
-  const out = square(n)
-  for (let i = 0; i < n; i++) {
-    const column = new Float64Array(n)
-    column[i] = 1
-    // Symmetric, so a column is a row.
-    out.a.set(substitute(L, n, column), i * n)
-  }
-  return out
+  const cholesky = new CholeskyDecomposition(symmetric(m))
+  if (!cholesky.isPositiveDefinite()) throw new RangeError('inversePositive: matrix must be positive definite')
+  return { n: m.n, a: Float64Array.from(cholesky.solve(Matrix.eye(m.n)).to1DArray()) }
 }
 
 /**

@@ -11,7 +11,16 @@ import { trueAngle } from '../mount/readings.ts'
 import { SLOT, SLOTS } from '../mount/slots.ts'
 import { apply, type Rotation } from '../rotations.ts'
 import { cross, dot, type Vec3 } from '../vectors.ts'
-import { chiSquares, normalEquations, type Problem, priorObjective, scalarObjective, step, UNCLOSED } from './map.ts'
+import {
+  chiSquares,
+  fewRowsStep,
+  normalEquations,
+  type Problem,
+  priorObjective,
+  scalarObjective,
+  step,
+  UNCLOSED,
+} from './map.ts'
 import type { Sighting } from './observations.ts'
 import { builtAt, whitenedMiss } from './residuals.ts'
 
@@ -156,11 +165,18 @@ function score(problem: Problem, values: Float64Array, members: readonly number[
 
 function threeSteps(problem: Problem, start: Float64Array, weights: Float64Array): Float64Array {
   let values = start
+  const rows =
+    2 * weights.reduce((a, w) => a + (w > 0 ? 1 : 0), 0) + 2 * problem.levels.length + problem.references.length
   for (let k = 0; k < 3; k++) {
-    const eq = normalEquations(problem, values, weights)
-    const next = step(problem, values, eq.H, eq.g, 0)
+    let next: Float64Array | null
+    if (rows < values.length) {
+      next = fewRowsStep(problem, values, weights)
+    } else {
+      const eq = normalEquations(problem, values, weights)
+      next = step(problem, values, eq.H, eq.g, 0)?.values ?? null
+    }
     if (next === null) return values
-    values = next.values
+    values = next
   }
   return values
 }

@@ -106,51 +106,28 @@ export function objective(problem: Problem, values: Float64Array, weights: Float
   return sum
 }
 
-/** Adds w · a aᵀ (the lower triangle) and w · a r to the normal equations; a is sparse. */
-function addRow(
-  H: Square,
-  g: Float64Array,
-  index: Int16Array,
-  value: Float64Array,
-  count: number,
-  r: number,
-  w: number,
-): void {
-  const { n, a } = H
-  for (let i = 0; i < count; i++) {
-    const vi = value[i]! * w
-    const p = index[i]!
-    g[p]! += vi * r
-    for (let j = 0; j <= i; j++) {
-      const q = index[j]!
-      a[p > q ? p * n + q : q * n + p]! += vi * value[j]!
-    }
-  }
-}
+/** A row of the design in units of the priors' σ, sparse: `count` entries; its residual and weight. */
+type RowVisitor = (index: Int16Array, value: Float64Array, count: number, r: number, w: number) => void
 
-/**
- * Normal equations in units of the priors' σ: H = I + Σ w AᵀA (lower triangle), g = gradient/2, and the objective.
- */
-export function normalEquations(
-  problem: Problem,
-  values: Float64Array,
-  weights: Float64Array,
-): { H: Square; g: Float64Array; objective: number } {
-  const n = values.length
-  const H = square(n)
-  const g = new Float64Array(n)
-  const { priorSigma, priorValue } = problem
-  let sum = 0
-  for (let i = 0; i < n; i++) {
-    const q = (values[i]! - priorValue[i]!) / priorSigma[i]!
-    H.a[i * n + i] = 1
-    g[i] = q
-    sum += q * q
-  }
+/** Visits every weighted row of sightings, levels and references. @returns their part of the objective */
+function eachRow(problem: Problem, values: Float64Array, weights: Float64Array, visit: RowVisitor): number {
+  const { priorSigma } = problem
   const built = new Float64Array(SLOTS)
   const partials = new Float64Array(2 * SLOTS)
   const index = new Int16Array(SLOTS + 1)
   const a = new Float64Array(SLOTS + 1)
+  let sum = 0
+  const fill = (slots: Int16Array, bySlot: Float64Array, offset: number): number => {
+    let count = 0
+    for (let slot = 0; slot < SLOTS; slot++) {
+      const i = slots[slot]!
+      const d = bySlot[offset + slot]!
+      if (i < 0 || d === 0) continue
+      index[count] = i
+      a[count++] = d * priorSigma[i]!
+    }
+    return count
+  }
   for (let k = 0; k < weights.length; k++) {
     const w = weights[k]!
     if (w === 0) continue
@@ -161,38 +138,91 @@ export function normalEquations(
       continue
     }
     sum += w * (r[0] * r[0] + r[1] * r[1])
-    for (let row = 0; row < 2; row++) {
-      let count = 0
-      for (let slot = 0; slot < SLOTS; slot++) {
-        const i = s.slots[slot]!
-        const d = partials[row * SLOTS + slot]!
-        if (i < 0 || d === 0) continue
-        index[count] = i
-        a[count++] = d * priorSigma[i]!
-      }
-      addRow(H, g, index, a, count, r[row]!, w)
-    }
+    for (let row = 0; row < 2; row++) visit(index, a, fill(s.slots, partials, row * SLOTS), r[row]!, w)
   }
   if (problem.levels.length + problem.references.length > 0) {
     const { rows, unclosed } = scalarRows(problem, values)
     sum += UNCLOSED * unclosed
     for (const { row, slots } of rows) {
-      let count = 0
-      for (let slot = 0; slot < SLOTS; slot++) {
-        const i = slots[slot]!
-        if (i < 0 || row.bySlot[slot] === 0) continue
-        index[count] = i
-        a[count++] = row.bySlot[slot]! * priorSigma[i]!
-      }
+      let count = fill(slots, row.bySlot, 0)
       if (row.shared >= 0 && row.perShared !== 0) {
         index[count] = row.shared
         a[count++] = row.perShared * priorSigma[row.shared]!
       }
-      addRow(H, g, index, a, count, row.residual, 1)
+      visit(index, a, count, row.residual, 1)
       sum += row.residual ** 2
     }
   }
+  return sum
+}
+
+/** The parameters' distance from their priors, in the priors' σ. */
+const fromPrior = (problem: Problem, values: Float64Array): Float64Array =>
+  values.map((x, i) => (x - problem.priorValue[i]!) / problem.priorSigma[i]!)
+
+/** Normal equations in units of the priors' σ: H = I + Σ w AᵀA (lower triangle), g = gradient/2, and the objective. */
+export function normalEquations(
+  problem: Problem,
+  values: Float64Array,
+  weights: Float64Array,
+): { H: Square; g: Float64Array; objective: number } {
+  const n = values.length
+  const H = square(n)
+  const g = fromPrior(problem, values)
+  let sum = 0
+  for (let i = 0; i < n; i++) {
+    H.a[i * n + i] = 1
+    sum += g[i]! * g[i]!
+  }
+  sum += eachRow(problem, values, weights, (index, value, count, r, w) => {
+    for (let i = 0; i < count; i++) {
+      const vi = value[i]! * w
+      const p = index[i]!
+      g[p]! += vi * r
+      for (let j = 0; j <= i; j++) {
+        const q = index[j]!
+        H.a[p > q ? p * n + q : q * n + p]! += vi * value[j]!
+      }
+    }
+  })
   return { H, g, objective: sum }
+}
+
+/**
+ * A Gauss-Newton step for fewer rows than parameters: with the priors as identity, the step in parameters is
+ * -Aᵀ (I + A Aᵀ)⁻¹ (r - A q), a system as small as the rows are few. The same step as by the normal equations.
+ */
+export function fewRowsStep(problem: Problem, values: Float64Array, weights: Float64Array): Float64Array | null {
+  const n = values.length
+  const q = fromPrior(problem, values)
+  const rows: Float64Array[] = []
+  const residuals: number[] = []
+  eachRow(problem, values, weights, (index, value, count, r, w) => {
+    const row = new Float64Array(n)
+    const k = Math.sqrt(w)
+    let left = r
+    for (let i = 0; i < count; i++) {
+      row[index[i]!] = value[i]! * k
+      left -= value[i]! * q[index[i]!]!
+    }
+    rows.push(row)
+    residuals.push(left * k)
+  })
+  const m = rows.length
+  const S = square(m)
+  for (let i = 0; i < m; i++)
+    for (let j = 0; j <= i; j++) {
+      let dot = i === j ? 1 : 0
+      const a = rows[i]!
+      const b = rows[j]!
+      for (let k = 0; k < n; k++) dot += a[k]! * b[k]!
+      S.a[i * m + j] = dot
+    }
+  const y = m === 0 ? new Float64Array(0) : solvePositive(S, Float64Array.from(residuals))
+  if (y === null) return null
+  const next = Float64Array.from(problem.priorValue)
+  for (let i = 0; i < m; i++) for (let k = 0; k < n; k++) next[k]! -= rows[i]![k]! * y[i]! * problem.priorSigma[k]!
+  return next
 }
 
 /** One Gauss-Newton step (λ = 0) or a damped one. Null when it cannot be made. */
