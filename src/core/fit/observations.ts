@@ -7,12 +7,12 @@ import { type Line, turningPoseAt } from '../mount/asbuilt.ts'
 import { sideNumber, trueAngle } from '../mount/readings.ts'
 import { onPaper } from '../mount/slots.ts'
 import { countsSteps } from '../readout/readout.ts'
-import type { LevelRecord, Method, ReferenceRecord, SightingRecord, Use } from '../records/fieldbook.ts'
-import { type Feed, msFromUtc, type Station, targetFromRecord } from '../records/station.ts'
-import type { Band } from '../sky/place.ts'
+import type { LevelRecord, ReferenceRecord, SightingRecord, Use } from '../records/fieldbook.ts'
+import { msFromUtc, type Station, targetFromRecord } from '../records/station.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { type Rad, radFromDeg } from '../units.ts'
 import { cross, dot, type Vec3 } from '../vectors.ts'
+import { bandOf, defaultSigma, feedOf, lineOf } from './methods.ts'
 import type { Parameters } from './parameters.ts'
 
 export interface Sighting {
@@ -57,26 +57,6 @@ export interface Observations {
   levels: Level[]
   references: Reference[]
 }
-
-export const lineOf = (method: Method): Line =>
-  method === 'shadow' ? 'shadow' : method === 'optical' ? 'tube' : 'beam'
-
-export const bandOf = (method: Method): Band => (method === 'shadow' || method === 'optical' ? 'optical' : 'radio')
-
-/** Sighting methods' σ when the person states none. */
-export function defaultSigma(method: Method, station: Station, feed: Feed): Rad {
-  switch (method) {
-    case 'shadow':
-      return 8 / station.model.focalLength
-    case 'optical':
-      return radFromDeg(0.1)
-    default:
-      return 0.1 * feed.hpbw
-  }
-}
-
-export const feedOf = (station: Station, id: string | undefined): Feed =>
-  station.feeds.find(f => f.id === id) ?? station.feeds[0]!
 
 /** A σ below this is a slip of the pen, and its square would drown the arithmetic: 1e-7 rad, 0.02″. */
 const SHARPEST: Rad = 1e-7

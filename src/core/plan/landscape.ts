@@ -3,7 +3,7 @@
  * is left over the Moon's month. Degrees and dB out: these are figures for screens.
  */
 import { echoLossDb } from '../dish/optics.ts'
-import { bandOf } from '../fit/observations.ts'
+import { bandOf } from '../fit/methods.ts'
 import { summary, variancePart } from '../fit/skyerror.ts'
 import type { Answered } from '../fit/solution.ts'
 import { aim, midRange } from '../mount/aim.ts'

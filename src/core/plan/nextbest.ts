@@ -3,7 +3,7 @@
  * heard or seen with what this station has, the ones that shrink the sky error most. Radians inside.
  */
 import { moonRiseDb } from '../dish/noise.ts'
-import { bandOf, defaultSigma, lineOf } from '../fit/observations.ts'
+import { bandOf, defaultSigma, lineOf } from '../fit/methods.ts'
 import { offsetPartials } from '../fit/residuals.ts'
 import { aim, midRange } from '../mount/aim.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'

@@ -1,0 +1,29 @@
+/**
+ * What each sighting method sees: its line of the dish, its refraction, its usual σ. Apart from the sky, so that a screen
+ * can ask without carrying an almanac.
+ */
+import type { Line } from '../mount/asbuilt.ts'
+import type { Method } from '../records/fieldbook.ts'
+import type { Feed, Station } from '../records/station.ts'
+import type { Band } from '../sky/place.ts'
+import { type Rad, radFromDeg } from '../units.ts'
+
+export const lineOf = (method: Method): Line =>
+  method === 'shadow' ? 'shadow' : method === 'optical' ? 'tube' : 'beam'
+
+export const bandOf = (method: Method): Band => (method === 'shadow' || method === 'optical' ? 'optical' : 'radio')
+
+/** Sighting methods' σ when the person states none. */
+export function defaultSigma(method: Method, station: Station, feed: Feed): Rad {
+  switch (method) {
+    case 'shadow':
+      return 8 / station.model.focalLength
+    case 'optical':
+      return radFromDeg(0.1)
+    default:
+      return 0.1 * feed.hpbw
+  }
+}
+
+export const feedOf = (station: Station, id: string | undefined): Feed =>
+  station.feeds.find(f => f.id === id) ?? station.feeds[0]!
