@@ -4,8 +4,8 @@
  * difference between an angle and its part in a plane is below 0.01° up to a lean of 2°.
  */
 import { wrapTurn } from '../angles.ts'
-import { inversePositive, solvePositive, square } from '../matrices.ts'
 import type { Rad } from '../units.ts'
+import { add, cross, dot, scale, type Vec3 } from '../vectors.ts'
 import { levelSigma, type Spread } from './sigma.ts'
 
 export interface LeanReading {
@@ -44,21 +44,22 @@ const MOST_GROWTH = 3
 export function mastLean(readings: readonly LeanReading[], spread: Spread): MastLean {
   const n = readings.length
   if (n < 3) return { kind: 'too-few', have: n, need: 3 }
-  const normal = square(3)
-  const right = new Float64Array(3)
-  const rows = readings.map(r => [Math.cos(r.heading), Math.sin(r.heading), 1] as const)
-  rows.forEach((row, k) => {
-    for (let i = 0; i < 3; i++) {
-      right[i]! += row[i]! * readings[k]!.reading
-      for (let j = 0; j < 3; j++) normal.a[3 * i + j]! += row[i]! * row[j]!
-    }
-  })
-  const x = solvePositive(normal, right)
-  if (x === null) return { kind: 'too-close' }
-  const inverse = inversePositive(normal).a
+  const rows = readings.map((r): Vec3 => [Math.cos(r.heading), Math.sin(r.heading), 1])
+  const column = (j: 0 | 1 | 2): Vec3 => {
+    const sum = (i: 0 | 1 | 2) => rows.reduce((a, row) => a + row[i] * row[j], 0)
+    return [sum(0), sum(1), sum(2)]
+  }
+  const right = rows.reduce((a, row, k) => add(a, scale(row, readings[k]!.reading)), [0, 0, 0] as Vec3)
+  // Three unknowns: the inverse of the normal matrix has cross products of its columns for rows (Cramer). By vectors, so
+  // that this screen does not carry a linear-algebra library.
+  const [c0, c1, c2] = [column(0), column(1), column(2)]
+  const det = dot(c0, cross(c1, c2))
+  if (!(det > 1e-12)) return { kind: 'too-close' }
+  const inverse = [scale(cross(c1, c2), 1 / det), scale(cross(c2, c0), 1 / det), scale(cross(c0, c1), 1 / det)] as const
+  const x = inverse.map(row => dot(row, right))
   // The largest of the leans' two variances, whichever way the axes lie.
-  const mean = (inverse[0]! + inverse[4]!) / 2
-  const worst = mean + Math.hypot((inverse[0]! - inverse[4]!) / 2, inverse[1]!)
+  const mean = (inverse[0][0] + inverse[1][1]) / 2
+  const worst = mean + Math.hypot((inverse[0][0] - inverse[1][1]) / 2, inverse[0][1])
   if (!(Math.sqrt(worst) <= MOST_GROWTH)) return { kind: 'too-close' }
   const [north, east, bias] = [x[0]!, x[1]!, x[2]!]
   const left = rows.reduce((a, row, k) => {
