@@ -24,9 +24,8 @@ import { HelpLine } from '../parts/HelpLine.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { Text } from '../parts/numbers.tsx'
 import { carryWords, changeOptions, expectWords, unknownLabel } from '../words/change.ts'
-import { CAUTIONS, LEVEL, NOT_YET } from '../words/level.ts'
+import { CAUTIONS, DONE_WORDS, LEVEL, NOT_YET } from '../words/level.ts'
 import { Gone, KeepAction, KeepingNotes, LevelFrame, Several, useKeeping, WhenAndNote } from './LevelParts.tsx'
-import { DONE_WORDS } from './LevelSee.tsx'
 
 export function NewChange({ station, what, utc }: { station: StationRecord; what?: string; utc?: string }) {
   const known = changeOptions(station).find(o => o.value === what)?.value

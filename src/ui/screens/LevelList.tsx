@@ -9,9 +9,9 @@ import { go } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { RowButton, Sentence, Text } from '../parts/numbers.tsx'
 import { changeWords, verdictShort } from '../words/change.ts'
-import { capital, LEVEL, levelWords, readingWords, whenWords } from '../words/level.ts'
-import { LevelFrame } from './LevelParts.tsx'
-import { UndoLine, UnsavedNotice } from './SavedLine.tsx'
+import { LEVEL, levelWords, readingWords, whenWords } from '../words/level.ts'
+import { LevelFrame, LevelUndo } from './LevelParts.tsx'
+import { UnsavedNotice } from './SavedLine.tsx'
 
 export function LevelList({ station }: { station: StationRecord }) {
   const entries = gravityEntries(station)
@@ -44,7 +44,7 @@ export function LevelList({ station }: { station: StationRecord }) {
           ))}
         </section>
       )}
-      <UndoLine />
+      <LevelUndo />
     </LevelFrame>
   )
 }
@@ -85,7 +85,7 @@ function EntryWords({ station, item }: { station: StationRecord; item: GravityEn
     )
   return (
     <>
-      {capital(safeText(item.record.mark))}: {readingWords(mount, item.record.axis, item.record.reading)}
+      {safeText(item.record.mark)}: {readingWords(mount, item.record.axis, item.record.reading)}
       <small>
         Mark, {when}: {verdictShort(mount, item.record, compareMark(station, item.record))}
       </small>

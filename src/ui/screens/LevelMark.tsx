@@ -14,9 +14,8 @@ import { HelpLine } from '../parts/HelpLine.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { verdictWords } from '../words/change.ts'
 import { axisName, readingUnit } from '../words/common.ts'
-import { CAUTIONS, capital, LEVEL, NOT_YET } from '../words/level.ts'
+import { CAUTIONS, capital, DONE_WORDS, LEVEL, NOT_YET } from '../words/level.ts'
 import { Gone, KeepAction, KeepingNotes, LevelFrame, useKeeping, WhenAndNote } from './LevelParts.tsx'
-import { DONE_WORDS } from './LevelSee.tsx'
 
 export function NewMark({ station, visit }: { station: StationRecord; visit?: string }) {
   return <MarkScreen station={station} old={null} visit={visit === 'end' ? 'end' : 'start'} />

@@ -18,10 +18,19 @@ import { NumberField, TextField } from '../parts/fields.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { RowButton, Sentence, Text } from '../parts/numbers.tsx'
 import { axisName } from '../words/common.ts'
-import { CAUTIONS, capital, LEVEL, levelHow, levelName, levelWhy, NOT_YET, useWords } from '../words/level.ts'
+import {
+  CAUTIONS,
+  capital,
+  DONE_WORDS,
+  LEVEL,
+  levelHow,
+  levelName,
+  levelWhy,
+  NOT_YET,
+  useWords,
+} from '../words/level.ts'
 import { AroundMast, HowItSits, OneReading, TwoReadings, WayOfMeasuring } from './LevelFields.tsx'
 import { Gone, KeepAction, KeepingNotes, LevelFrame, useKeeping, WhenAndNote } from './LevelParts.tsx'
-import { DONE_WORDS } from './LevelSee.tsx'
 
 export function LevelKinds({ station }: { station: StationRecord }) {
   const { mount } = station

@@ -7,14 +7,14 @@ import { type GravityEntry, keepGravity } from '../../state/gravity.ts'
 import { takeStamp } from '../../state/now.ts'
 import { utcText } from '../levelform.ts'
 import { go } from '../navigation.ts'
-import { Action } from '../parts/buttons.tsx'
+import { Action, Second } from '../parts/buttons.tsx'
 import { DemoMark } from '../parts/DemoMark.tsx'
 import { TextField, UtcField } from '../parts/fields.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { Sentence } from '../parts/numbers.tsx'
 import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
-import { LEVEL } from '../words/level.ts'
+import { isLevelStep, LEVEL } from '../words/level.ts'
 import { UnsavedNotice } from './SavedLine.tsx'
 
 export function LevelFrame(p: {
@@ -87,6 +87,27 @@ export function KeepAction({ word, notNow, onKeep }: { word: string; notNow: str
 }
 const done = (kept: { kind: string }) => {
   if (kept.kind === 'done') go('level')
+}
+
+/** The undo button, for as long as the last step was one of this place. */
+export function LevelUndo({ onUndone }: { onUndone?: () => void }) {
+  const [overtaken, setOvertaken] = useState(false)
+  const last = fieldBook.undoable.value
+  const undo = async () => {
+    const undone = await fieldBook.undo()
+    setOvertaken(undone.kind === 'overtaken')
+    if (undone.kind === 'done') onUndone?.()
+  }
+  return (
+    <>
+      {overtaken && (
+        <Notice state="look-out" live="status">
+          {LEVEL.overtaken}
+        </Notice>
+      )}
+      {last !== null && isLevelStep(last) && <Second onPress={() => void undo()}>{LEVEL.undo(last)}</Second>}
+    </>
+  )
 }
 
 /** When and what else: the end of every form. */

@@ -10,23 +10,26 @@ import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { Name, Row, Rows, Sentence, Text } from '../parts/numbers.tsx'
 import { carryWords, changeWords, expectWords, unknownLabel, verdictWords } from '../words/change.ts'
-import { LEVEL, levelWords, rawWords, readingWords, shimWords, useWords, whenWords } from '../words/level.ts'
-import { Gone, LevelFrame } from './LevelParts.tsx'
-import { UndoLine, UnsavedNotice } from './SavedLine.tsx'
+import {
+  DONE_WORDS,
+  LEVEL,
+  levelWords,
+  rawWords,
+  readingWords,
+  shimWords,
+  TAKEN_WORDS,
+  useWords,
+  whenWords,
+} from '../words/level.ts'
+import { Gone, LevelFrame, LevelUndo } from './LevelParts.tsx'
+import { UnsavedNotice } from './SavedLine.tsx'
 
 const TITLES = { level: 'A level', reference: 'A mark read', change: 'A change' } as const
-/** For the undo button. */
-export const DONE_WORDS = {
-  level: 'keep a level',
-  reference: 'keep the reading of a mark',
-  change: 'note a change',
-} as const
-
 export function LevelSee({ station, kind, id }: { station: StationRecord; kind: string; id: string }) {
   const item = gravityEntry(station, kind, id)
   if (item === null) return <Gone station={station} />
   const drop = async () => {
-    if (await dropGravity(station, item, `take out: ${TITLES[item.kind].toLowerCase()}`)) go('level')
+    if (await dropGravity(station, item, TAKEN_WORDS[item.kind])) go('level')
   }
   const saved = fieldBook.saving.value
   return (
@@ -34,7 +37,7 @@ export function LevelSee({ station, kind, id }: { station: StationRecord; kind: 
       <UnsavedNotice />
       {saved.kind === 'saved' && fieldBook.undoable.value === DONE_WORDS[item.kind] && (
         <Notice state="good" word={LEVEL.kept} live="status">
-          <UndoLine onUndone={() => go('level')} />
+          <LevelUndo onUndone={() => go('level')} />
         </Notice>
       )}
       {item.kind === 'level' && <SeeLevel station={station} level={item.record} />}

@@ -38,7 +38,10 @@ export function verdictWords(
     case 'agrees':
       return {
         differs: false,
-        text: `Agrees with ${verdict.earlier === 1 ? 'the reading' : `all ${verdict.earlier} readings`} of ${name} before, the last on ${whenWords(verdict.since.utc)}.`,
+        text:
+          verdict.earlier === 1
+            ? `Agrees with the reading of ${name} on ${whenWords(verdict.since.utc)}.`
+            : `Agrees with all ${verdict.earlier} readings of ${name} before, the last on ${whenWords(verdict.since.utc)}.`,
       }
     case 'differs': {
       const size = sizeWords(mount, mark.axis, verdict.difference, verdict.sigma)

@@ -21,6 +21,8 @@ export const LEVEL = {
   which: 'Which level?',
   gone: 'This record is not in the book any more.',
   back: 'Back to the list',
+  undo: (what: string) => `Undo: ${what}`,
+  overtaken: 'Another tab has changed this since, so nothing was undone.',
   keepLevel: 'Keep this level',
   keepMark: 'Keep this reading',
   keepChange: 'Note this change',
@@ -105,6 +107,21 @@ export const LEVEL = {
   markDiffers:
     'The mark ties what came before to what comes after. Note the change at the moment when it slipped, if you know it; else at this reading.',
 } as const
+
+/** What was done, for the undo button. */
+export const DONE_WORDS = {
+  level: 'keep a level',
+  reference: 'keep the reading of a mark',
+  change: 'note a change',
+} as const
+export const TAKEN_WORDS = {
+  level: 'take out a level',
+  reference: 'take out the reading of a mark',
+  change: 'take out a change',
+} as const
+const OWN_STEPS: ReadonlySet<string> = new Set([...Object.values(DONE_WORDS), ...Object.values(TAKEN_WORDS)])
+/** True where the step was made in this place: only those are undone from here. */
+export const isLevelStep = (what: string): boolean => OWN_STEPS.has(what)
 
 export const NOT_YET: Readonly<Record<NotYet, string>> = {
   time: 'The time is missing.',

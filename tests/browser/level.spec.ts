@@ -1,0 +1,169 @@
+/** The place "Level" on the demo station: marks, changes, levels by hand. The page's clock stands after the demo's last record. */
+import AxeBuilder from '@axe-core/playwright'
+import { expect, type Page, test } from './rig.ts'
+
+/** The demo station, at the place "Level". */
+async function demoLevel(page: Page): Promise<void> {
+  await page.clock.setFixedTime(new Date('2026-11-25T12:00:00Z'))
+  await page.goto('./')
+  await page.getByRole('button', { name: 'Look around in a demo station' }).click()
+  await expect(page.getByText('Demo: invented, nothing here was measured.')).toBeVisible()
+  await page.getByRole('link', { name: 'Level' }).click()
+  await expect(page.getByRole('heading', { name: 'So far, newest first' })).toBeVisible()
+}
+const action = (page: Page, name: string) => page.getByRole('button', { name, exact: true })
+
+test('a mark that reads 11 counts less is said, leads to a change, and the setup carries its date', async ({
+  page,
+}) => {
+  await demoLevel(page)
+  await action(page, 'Read a mark').click()
+  await expect(page.getByRole('radio', { name: 'inner stop' })).toBeChecked()
+  await expect(page.getByRole('button', { name: 'Keep this reading' })).toHaveAttribute('aria-disabled', 'true')
+  await page.getByLabel('Swing reads', { exact: true }).fill('2')
+  await expect(page.getByRole('status')).toContainText('Agrees with all 2 readings')
+  await page.getByLabel('Swing reads', { exact: true }).fill('-9')
+  await expect(page.getByRole('status')).toContainText(
+    /swing counter lost 11\s±\s[12](\.\d)?\scounts since 14\sNov\s2026/,
+  )
+  await page.getByLabel('When', { exact: true }).fill('2026-11-24 09:30:00')
+  await action(page, 'Keep this reading').click()
+  await expect(page.getByText('Kept in the book')).toBeVisible()
+  await expect(page.getByText(/lost 11/)).toBeVisible()
+
+  await action(page, 'Note a change').click()
+  await expect(page.getByRole('checkbox', { name: 'The swing counter was reset or slipped' })).toBeChecked()
+  await expect(page.getByLabel('When', { exact: true })).toHaveValue('2026-11-24 09:30:00')
+  await expect(page.getByText('Starts anew: swing zero.')).toBeVisible()
+  await expect(page.getByText(/^Stays: heading, level, .*feed\.$/)).toBeVisible()
+  await expect(page.getByText(/sightings? after it will be needed/)).toBeVisible()
+  await action(page, 'Note this change').click()
+  await expect(page.getByText('Kept in the book')).toBeVisible()
+
+  await page.getByRole('button', { name: 'Back to the list' }).click()
+  await expect(
+    page.getByText(/Setup since 24\sNov\s2026, 09:30\sUTC: The swing counter was reset or slipped/),
+  ).toBeVisible()
+  await page.reload()
+  await expect(page.getByText(/Setup since 24\sNov\s2026, 09:30/)).toBeVisible()
+  await expect(page.getByRole('button', { name: /inner stop\W*: swing .9\scounts/ })).toBeVisible()
+})
+
+test('a base that was turned about 2° leaves zeros, dish and feed, and its heading is expected 2° on', async ({
+  page,
+}) => {
+  await demoLevel(page)
+  await page.evaluate(() => {
+    location.hash = '#level/change/lower-axis/2026-11-20T10:00:00Z'
+  })
+  await expect(page.getByText('Starts anew: heading and level.')).toBeVisible()
+  await expect(
+    page.getByText('Stays: tilt zero, swing zero, tilt scale, swing jack’s arms, dish on its mount and feed.'),
+  ).toBeVisible()
+  await expect(page.getByText(/^5\ssightings after it will be needed\.$/)).toBeVisible()
+  await expect(page.getByText(/whose jack is unpinned/)).toBeVisible()
+  await page.getByText('If you know by how much').click()
+  await page.getByLabel('By', { exact: true }).first().fill('2')
+  await expect(page.getByRole('button', { name: 'Note this change' })).toHaveAttribute('aria-disabled', 'true')
+  await page.getByLabel('Give or take', { exact: true }).first().fill('0.5')
+  const said = page.getByText(/Before: .* Expected after it: /)
+  await expect(said).toBeVisible({ timeout: 30_000 })
+  const numbers = ((await said.textContent()) ?? '')
+    .replaceAll('−', '-')
+    .match(/-?\d+(\.\d+)?(?=\s±)/g)!
+    .map(Number)
+  // Each is rounded to the digits that its own ± supports, a tenth at the worst.
+  expect(Math.abs(numbers[1]! - numbers[0]! - 2)).toBeLessThan(0.11)
+  await action(page, 'Note this change').click()
+  await expect(page.getByText('The setup since')).toBeVisible()
+  await expect(page.getByText(/Mount turned clockwise, seen from above: .*±/)).toBeVisible()
+})
+
+test('a reversal gives the level and the instrument’s error; a plain end-for-end turn is refused by name; undo, reload', async ({
+  page,
+}) => {
+  await demoLevel(page)
+  await action(page, 'Measure a level').click()
+  await page.getByRole('button', { name: /The tilt axis: right-hand end against left-hand/ }).click()
+  await page.getByRole('radio', { name: /Two, turned about/ }).check()
+  await page.getByRole('radio', { name: /The full circle/ }).check()
+  const first = page.getByLabel('First reading', { exact: true })
+  const second = page.getByLabel('Second reading, turned about', { exact: true })
+  await first.fill('12,4')
+  await second.fill('-11,8')
+  await expect(page.getByRole('status')).toContainText('plain turn end for end')
+  await expect(page.getByRole('button', { name: 'Keep this level' })).toHaveAttribute('aria-disabled', 'true')
+  await first.fill('1,1')
+  await second.fill('-179,7')
+  await expect(page.getByRole('status')).toContainText(/Right-hand end up\s0\.70\s±\s0\.1/)
+  await expect(page.getByRole('status')).toContainText('0.4° too much by itself')
+  await action(page, 'Keep this level').click()
+  await expect(page.getByText('Kept in the book')).toBeVisible()
+  await expect(page.getByText('The solution uses it, weighed by its ±.')).toBeVisible()
+
+  await page.getByRole('button', { name: 'Back to the list' }).click()
+  const row = page.getByRole('button', { name: /Tilt axis: right-hand end up\s0\.70/ })
+  await expect(row).toBeVisible()
+  await page.getByRole('button', { name: 'Undo: keep a level' }).click()
+  await expect(row).toBeHidden()
+  await page.reload()
+  await expect(page.getByRole('button', { name: /Tilt axis: right-hand end up\s0\.6/ })).toBeVisible()
+  await expect(row).toBeHidden()
+})
+
+test('a level can be changed, taken out and brought back', async ({ page }) => {
+  await demoLevel(page)
+  await page.getByRole('button', { name: /Tilt axis: right-hand end up\s0\.6/ }).click()
+  await page.getByRole('button', { name: 'Change what it says' }).click()
+  await page.getByLabel('It shows', { exact: true }).fill('−0.9')
+  await action(page, 'Keep this level').click()
+  await expect(page.getByText(/left-hand end up\s0\.9/)).toBeVisible()
+  await page.getByRole('button', { name: 'Take it out' }).click()
+  await expect(page.getByRole('heading', { name: 'So far, newest first' })).toBeVisible()
+  await expect(page.getByText(/end up\s0\./)).toBeHidden()
+  await page.getByRole('button', { name: /^Undo: take out/ }).click()
+  await expect(page.getByText(/left-hand end up\s0\.9/)).toBeVisible()
+})
+
+test('three readings round the mast tell its lean and where to shim, and that this mount does not use it', async ({
+  page,
+}) => {
+  await demoLevel(page)
+  await action(page, 'Measure a level').click()
+  await page.getByRole('button', { name: /The mast’s lean/ }).click()
+  await expect(page.getByText(/Never climb a mast/)).toBeVisible()
+  // 1° toward 225°, shown 0.5° too much: 0.5 + cos(h - 225°).
+  for (const [n, shown] of [
+    [1, '-0.2'],
+    [2, '0.2'],
+    [3, '1.5'],
+  ] as const)
+    await page.getByLabel(`Reading ${n}`, { exact: true }).fill(shown)
+  await expect(page.getByRole('status')).toContainText(/leans 1\.0.* toward the south-west, 17\.\d\smm per metre/)
+  await expect(page.getByRole('status')).toContainText('shim under the south-west side of the foot')
+  await expect(page.getByText(/The mast is no axis of this mount/)).toBeVisible()
+  await action(page, 'Keep this level').click()
+  await expect(page.getByText('Kept in the book')).toBeVisible()
+})
+
+test('every screen of the place has names, roles and contrast as they should be', async ({ page }) => {
+  await demoLevel(page)
+  const screens = [
+    'level',
+    'level/measure',
+    'level/measure/lower-axis-elevation',
+    'level/measure/mast-lean',
+    'level/mark',
+    'level/change/lower-axis',
+    'level/see/level/demo-level-1',
+    'level/see/reference/demo-ref-2',
+    'level/see/change/demo-change-1',
+    'level/edit/change/demo-change-1',
+  ]
+  for (const screen of screens) {
+    await page.goto(`#${screen}`)
+    await expect(page.getByText('Demo: invented, nothing here was measured.')).toBeVisible()
+    const { violations } = await new AxeBuilder({ page }).analyze()
+    expect([screen, violations.map(v => `${v.id}: ${v.nodes.map(n => n.html).join(' | ')}`)]).toEqual([screen, []])
+  }
+})
