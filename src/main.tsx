@@ -1,6 +1,8 @@
 /** Start: styles, the book, the app. */
 import { render } from 'preact'
+import { applyUpdate, checkOffline, measuring, offlineState, startService, update } from './service.ts'
 import { fieldBook } from './state/book.ts'
+import { plugService } from './state/service.ts'
 import { App } from './ui/App.tsx'
 import './ui/parts/face.css'
 
@@ -8,5 +10,7 @@ const root = document.getElementById('app')
 if (root) {
   fieldBook.start()
   void fieldBook.load()
+  plugService({ applyUpdate, checkOffline, measuring, offlineState, update })
   render(<App />, root)
+  void startService()
 }

@@ -57,7 +57,8 @@ describe('floors', () => {
   })
 
   it('keep clock, chance and page out of the core', () => {
-    const banned = /\bDate\.now\b|\bnew Date\(\)|\bMath\.random\b|\bperformance\.|\bwindow\.|\bdocument\.|\blocalStorage\b|\bcrypto\./
+    const banned =
+      /\bDate\.now\b|\bnew Date\(\)|\bMath\.random\b|\bperformance\.|\bwindow\.|\bdocument\.|\blocalStorage\b|\bcrypto\./
     const wrong = files
       .filter(name => name.startsWith('core/'))
       .flatMap(name =>

@@ -2,8 +2,9 @@
  * Sightings as the screens need them: the stamp that is kept at once, halves that wait, what a record would break before it
  * is stored, what a shadow means, and the list with what the solution says of each. Degrees and millimetres, as in the file.
  */
+import { signal } from '@preact/signals'
 import { sunFromShadow } from '../core/dish/shadow.ts'
-import { defaultSigma, feedOf } from '../core/fit/observations.ts'
+import { defaultSigma, feedOf } from '../core/fit/methods.ts'
 import type { Fault } from '../core/records/answer.ts'
 import type { Method, SightingRecord, StationRecord, TargetRecord, Use } from '../core/records/fieldbook.ts'
 import { type HalfSighting, halfOf, waitingHalves } from '../core/records/halfsightings.ts'
@@ -66,6 +67,10 @@ function save(what: string, drafts: readonly Draft[]): Promise<Kept<StoredRecord
 
 const halfDraft = (station: string, half: HalfSighting): Draft => entry('half-sighting', station, half)
 
+/** Stamps on their way to the medium: the next screen is there before the store has answered. */
+const underway = signal<readonly { station: string; half: HalfSighting }[]>([])
+export const isUnderway = (id: string): boolean => underway.value.some(u => u.half.id === id)
+
 /** Keeps a stamp at once. Where it cannot be written it waits among the unsaved, and is found there by its id. */
 export function keepStamp(
   station: StationRecord,
@@ -75,7 +80,12 @@ export function keepStamp(
   what: string,
 ): { half: HalfSighting; kept: Promise<Kept<StoredRecord[]>> } {
   const half = halfFromStamp(station, stamp, target, dialled, clockStep.peek()?.stepMs ?? null)
-  return { half, kept: save(what, [halfDraft(station.id, half)]) }
+  const mine = { station: station.id, half }
+  underway.value = [...underway.value, mine]
+  const kept = save(what, [halfDraft(station.id, half)]).finally(() => {
+    underway.value = underway.value.filter(u => u !== mine)
+  })
+  return { half, kept }
 }
 
 export const keepHalf = (station: StationRecord, half: HalfSighting, what: string): Promise<Kept<StoredRecord[]>> =>
@@ -88,13 +98,14 @@ const unsavedWith = (id: string): Unsaved | undefined =>
 export function halvesHere(station: StationRecord): HalfSighting[] {
   const kept = waitingHalves(station)
   const known = new Set(kept.map(h => h.id))
+  const flying = underway.value.filter(u => u.station === station.id).map(u => u.half)
   const more = fieldBook.unsaved.value
     .flatMap(u => u.drafts)
     .filter(d => d.kind === 'half-sighting' && d.station === station.id && !d.deleted)
     .map(d => halfOf(d.body))
     .filter(h => h !== null)
-    .filter(h => !known.has(h.id))
-  return [...more, ...kept]
+  const fresh = new Map([...flying, ...more].filter(h => !known.has(h.id)).map(h => [h.id, h]))
+  return [...fresh.values(), ...kept]
 }
 
 /** Drafts that take a half away; a half that was never written is only forgotten. */

@@ -4,7 +4,18 @@
  * merging the same book again changes nothing.
  */
 import type { FieldBook } from './fieldbook.ts'
-import { type Draft, newsFor, RECORD_LISTS, recordsFromBook, type StoredRecord, sameJson } from './revisions.ts'
+import {
+  type Draft,
+  newsFor,
+  RECORD_LISTS,
+  recordsFromBook,
+  revisionHere,
+  revisionOf,
+  type StoredRecord,
+  sameJson,
+} from './revisions.ts'
+
+export { revisionOf }
 
 /** What would be written, with the revision number that it had where it comes from. */
 export interface Arrival extends Draft {
@@ -31,15 +42,6 @@ export interface Merge {
   /** Deleted here, and no newer there. The person may bring them back. */
   deletedHere: Conflict[]
 }
-
-/** The number that an export wrote beside a record; 1 when there is none, or none that counts. */
-export function revisionOf(body: unknown): number {
-  const revision = typeof body === 'object' && body !== null ? (body as { revision?: unknown }).revision : undefined
-  return typeof revision === 'number' && Number.isInteger(revision) && revision >= 1 ? revision : 1
-}
-
-// A record that was imported keeps its number in its body, also where the store counts its own.
-const revisionHere = (record: StoredRecord): number => Math.max(record.revision, revisionOf(record.body))
 
 /** An empty list of records says the same as none. */
 function withoutEmptyLists(body: unknown): unknown {

@@ -117,6 +117,28 @@ export function recordsFromBook(book: FieldBook): Draft[] {
 const ownId = (item: unknown): string | undefined =>
   isObject(item) && typeof item.id === 'string' ? item.id : undefined
 
+/** The number that an export wrote beside a record; 1 when there is none, or none that counts. */
+export function revisionOf(body: unknown): number {
+  const revision = typeof body === 'object' && body !== null ? (body as { revision?: unknown }).revision : undefined
+  return typeof revision === 'number' && Number.isInteger(revision) && revision >= 1 ? revision : 1
+}
+
+/**
+ * The number that a record goes by on all phones: one that was imported keeps its number in its body, also where the store
+ * counts its own from 1.
+ */
+export const revisionHere = (record: Pick<StoredRecord, 'revision' | 'body'>): number =>
+  Math.max(record.revision, revisionOf(record.body))
+
+/**
+ * A body that is to follow `before`, with the next number if numbers came with it from elsewhere: else an edit of an
+ * imported record would go out under an older number than it came in with, and be taken for old there.
+ */
+export const numberedAfter = (before: StoredRecord | undefined, body: unknown): unknown =>
+  before !== undefined && isObject(before.body) && isObject(body) && before.body.revision !== undefined
+    ? { ...body, revision: Math.max(revisionOf(body), revisionHere(before) + 1) }
+    : body
+
 export interface BookOptions {
   /** Only these stations. */
   stations?: readonly string[]
@@ -151,7 +173,7 @@ export function bookFromRecords(
   }
   const wanted = options.stations && new Set(options.stations)
   const bodyOf = (record: StoredRecord): unknown =>
-    options.numbers && isObject(record.body) ? { ...record.body, revision: record.revision } : record.body
+    options.numbers && isObject(record.body) ? { ...record.body, revision: revisionHere(record) } : record.body
 
   const whole = stations
     .filter(station => !wanted || wanted.has(station.station))

@@ -1,12 +1,39 @@
-/** The place "Book". */
-import { go } from '../navigation.ts'
-import { Screen } from '../parts/Screen.tsx'
-import { UtcNow } from '../parts/UtcNow.tsx'
+/** The place "Book": stations and everything that is kept, in and out, settings, and whether the phone is ready. */
+import { fieldBook } from '../../state/book.ts'
+import { BookBring } from './BookBring.tsx'
+import { BookCopies } from './BookCopies.tsx'
+import { BookHandOut } from './BookHandOut.tsx'
+import { BookHistory } from './BookHistory.tsx'
+import { BookDelete, BookHome } from './BookHome.tsx'
+import { BookReady } from './BookReady.tsx'
+import { BookSettings } from './BookSettings.tsx'
+import { BookStation } from './BookStation.tsx'
+import './book.css'
 
-export function BookPlace(_: { parts: readonly string[] }) {
-  return (
-    <Screen title="Book" utc={<UtcNow />} present="book" onGo={id => go(id)}>
-      {null}
-    </Screen>
-  )
+export function BookPlace({ parts }: { parts: readonly string[] }) {
+  const [what, first, second] = parts
+  switch (what) {
+    case 'new':
+      return <BookStation station={null} step={first} />
+    case 'edit': {
+      const station = fieldBook.stations.value.find(s => s.id === first) ?? fieldBook.station.value
+      return station === null ? <BookHome /> : <BookStation key={station.id} station={station} step={second} />
+    }
+    case 'bring':
+      return <BookBring key={first} copyKey={first} />
+    case 'hand-out':
+      return <BookHandOut />
+    case 'history':
+      return <BookHistory key={first} id={first} />
+    case 'copies':
+      return <BookCopies />
+    case 'settings':
+      return <BookSettings />
+    case 'ready':
+      return <BookReady />
+    case 'delete':
+      return <BookDelete />
+    default:
+      return <BookHome />
+  }
 }

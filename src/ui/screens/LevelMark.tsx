@@ -12,7 +12,7 @@ import { Choice } from '../parts/Choice.tsx'
 import { NumberField, TextField } from '../parts/fields.tsx'
 import { HelpLine } from '../parts/HelpLine.tsx'
 import { Notice } from '../parts/Notice.tsx'
-import { verdictWords } from '../words/change.ts'
+import { verdictShort, verdictWords } from '../words/change.ts'
 import { axisName, readingUnit } from '../words/common.ts'
 import { CAUTIONS, capital, DONE_WORDS, LEVEL, NOT_YET } from '../words/level.ts'
 import { Gone, KeepAction, KeepingNotes, LevelFrame, useKeeping, WhenAndNote } from './LevelParts.tsx'
@@ -47,19 +47,26 @@ function MarkScreen(p: { station: StationRecord; old: MarkRecord | null; visit: 
   const set = (change: Partial<MarkForm>) => setForm(before => ({ ...before, ...change }))
   const names = markNames(station, form.axis)
   const made = markFromForm(form, mount, old, id)
-  const verdict = made.kind === 'ready' ? verdictWords(mount, made.record, compareMark(station, made.record)) : null
+  const compared = made.kind === 'ready' ? compareMark(station, made.record) : null
+  const verdict = made.kind === 'ready' && compared ? verdictWords(mount, made.record, compared) : null
   return (
     <LevelFrame
       station={station}
       title={LEVEL.readMark}
       action={
-        <KeepAction
-          word={LEVEL.keepMark}
-          notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
-          onKeep={() =>
-            made.kind === 'ready' && void keep({ kind: 'reference', record: made.record }, DONE_WORDS.reference)
-          }
-        />
+        <>
+          {/* Said again at the thumb: on a small phone the notice is below the fold. */}
+          {made.kind === 'ready' && compared && (
+            <p class="action-why">{capital(verdictShort(mount, made.record, compared))}.</p>
+          )}
+          <KeepAction
+            word={LEVEL.keepMark}
+            notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
+            onKeep={() =>
+              made.kind === 'ready' && void keep({ kind: 'reference', record: made.record }, DONE_WORDS.reference)
+            }
+          />
+        </>
       }
     >
       <Notice state="caution">{CAUTIONS.mark}</Notice>

@@ -96,7 +96,7 @@ function SeeLevel({ station, level }: { station: StationRecord; level: LevelReco
 function SeeMark({ station, mark }: { station: StationRecord; mark: MarkRecord }) {
   const compared = compareMark(station, mark)
   const verdict = verdictWords(station.mount, mark, compared)
-  const closes = mark.visit === 'start' ? LEVEL.closeRun : null
+  const closes = mark.visit === 'start' && !verdict.differs ? LEVEL.closeRun : null
   return (
     <>
       <Notice state={verdict.differs ? 'look-out' : 'good'} live="status">

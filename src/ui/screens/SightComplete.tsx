@@ -10,6 +10,7 @@ import {
   dropHalves,
   faultsOfSighting,
   halvesHere,
+  isUnderway,
   keepHalf,
   keepSighting,
   type Sighting,
@@ -195,7 +196,7 @@ export function HalfPlace({ station, id }: { station: StationRecord; id: string 
             <Sentence strong>
               {half.time === 'stamped' ? SIGHT.stampedAt(whenWords(utcMs)) : SIGHT.notedAt(whenWords(utcMs))}
             </Sentence>
-            <Text quiet>{isUnsaved(id) ? SIGHT.notYetKept : SIGHT.stampKept}</Text>
+            <Text quiet>{isUnderway(id) ? SIGHT.keeping : isUnsaved(id) ? SIGHT.notYetKept : SIGHT.stampKept}</Text>
           </div>
           {half.clockStepS !== undefined && <Notice state="look-out">{SIGHT.clockStep(half.clockStepS)}</Notice>}
           {half.time === 'about' && <Notice state="look-out">{SIGHT.aboutTime}</Notice>}

@@ -263,7 +263,7 @@ export function shimWords(northDeg: number, eastDeg: number, sigmaDeg: number): 
   const lean = Math.hypot(northDeg, eastDeg)
   if (lean <= 2 * sigmaDeg) return null
   const side = windOf((180 / Math.PI) * Math.atan2(eastDeg, northDeg))
-  return `To plumb it, shim under the ${side} side of the foot: ${fixed(10 * Math.tan(radFromDeg(lean)), 1)}${NBSP}mm for every 10${NBSP}cm of its width.`
+  return `To plumb it, shim under the ${side} side of the foot: ${fixed(100 * Math.tan(radFromDeg(lean)), 1)}${NBSP}mm for every 10${NBSP}cm of its width.`
 }
 
 /** What a level says, in a line. */

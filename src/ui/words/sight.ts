@@ -32,6 +32,7 @@ export const SIGHT = {
   join: 'Join the two',
   joinSay: (stamp: string, readings: string, apart: string) =>
     `Readings of ${readings} were noted ${apart} from the stamp of ${stamp}. Two halves of one sighting?`,
+  keeping: 'Keeping the time…',
   notYetKept: 'Not kept yet: press "Try again" above.',
   stampKept: 'The time is kept in the book. Now what the dish shows.',
   stampedAt: (when: string) => `Stamped ${when}`,

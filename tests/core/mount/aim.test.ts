@@ -276,7 +276,8 @@ describe('limits', () => {
 })
 
 describe('no pose is an answer', () => {
-  // The tilting polar mount: s = cos δ (cos H n + sin H e) + sin δ k, k the swing axis of elevation ψ. Unreachable where |s · e| > cos δ: a cone of half-angle |δ| round due east and west for A0 = 180°.
+  // The tilting polar mount: s = cos δ (cos H n + sin H e) + sin δ k, k the swing axis of elevation ψ. Unreachable where
+  // |s · e| > cos δ: a cone of half-angle |δ| round due east and west for A0 = 180°.
   const TILTING = {
     kind: 'az-over-el',
     heading: 180,

@@ -1,0 +1,108 @@
+/** Ready for the field: proof that nothing is missing, and what to do where it is. Also versions and what changed. */
+import { useEffect, useState } from 'preact/hooks'
+import { now } from '../../state/now.ts'
+import { keepData, lookReady, readiness, version } from '../../state/readiness.ts'
+import { applyUpdate, updateOffered } from '../../state/service.ts'
+import { go } from '../navigation.ts'
+import { Action, Second, Seconds } from '../parts/buttons.tsx'
+import { HelpLine } from '../parts/HelpLine.tsx'
+import { Notice, StateMark } from '../parts/Notice.tsx'
+import { Row, Rows, Sentence, Text } from '../parts/numbers.tsx'
+import { Screen } from '../parts/Screen.tsx'
+import { UtcNow } from '../parts/UtcNow.tsx'
+import { CHANGES, READY, type ReadyLine, readyLines } from '../words/ready.ts'
+import { stationNames } from './BookHome.tsx'
+
+const STATE_WORDS = { good: 'Good', 'look-out': 'Look out', stop: 'Stop' } as const
+
+export function BookReady() {
+  const [said, setSaid] = useState<string | null>(null)
+  useEffect(() => {
+    void lookReady()
+  }, [])
+  const facts = readiness()
+  const lines = readyLines(facts, now.value, stationNames())
+  const open = lines.filter(line => line.state !== 'good').length
+  return (
+    <Screen
+      title={READY.title}
+      utc={<UtcNow />}
+      present="book"
+      onGo={id => go(id)}
+      action={<Action onPress={() => void lookReady()}>{READY.again}</Action>}
+      side={
+        <>
+          <Seconds>
+            {facts.persistence !== 'persistent' && (
+              <Second
+                onPress={() =>
+                  void keepData().then(answer => setSaid(answer === 'persistent' ? READY.kept : READY.notKept))
+                }
+              >
+                {READY.keep}
+              </Second>
+            )}
+            {lines.some(line => line.id === 'backup' && line.state !== 'good') && (
+              <Second onPress={() => go('book', 'hand-out')}>{READY.handOut}</Second>
+            )}
+            <Second onPress={() => go('level')}>{READY.toLevel}</Second>
+          </Seconds>
+          <p role="status">{said}</p>
+          <Text quiet>{READY.battery}</Text>
+          <h2>{READY.versions}</h2>
+          <Rows>
+            <Row label={READY.program}>{version}</Row>
+            <Row label={READY.file}>1</Row>
+          </Rows>
+          <HelpLine word={READY.changes}>
+            {CHANGES.map(change => (
+              <div key={change.version}>
+                <h3>{change.version}</h3>
+                {change.what.map(what => (
+                  <Text key={what}>{what}</Text>
+                ))}
+              </div>
+            ))}
+          </HelpLine>
+        </>
+      }
+    >
+      <Sentence strong>{open === 0 ? READY.good : READY.bad(open)}</Sentence>
+      <UpdateNotice />
+      <ul class="ready-list">
+        {lines.map(line => (
+          <Line key={line.id} line={line} />
+        ))}
+      </ul>
+    </Screen>
+  )
+}
+
+function Line({ line }: { line: ReadyLine }) {
+  return (
+    <li class={`ready-line ready-${line.state}`}>
+      <StateMark state={line.state} />
+      <div>
+        <strong>
+          {line.title}: {STATE_WORDS[line.state].toLowerCase()}
+        </strong>
+        <div>{line.words}</div>
+      </div>
+    </li>
+  )
+}
+
+/** Only here and on Now, never while something is measured. */
+export function UpdateNotice() {
+  const [said, setSaid] = useState<string | null>(null)
+  if (!updateOffered.value) return null
+  return (
+    <Notice state="next" word={READY.update}>
+      <Text>{READY.updateWhy}</Text>
+      <Second onPress={() => setSaid(applyUpdate() === 'measuring' ? READY.updateLater : null)}>
+        {READY.updateAct}
+      </Second>
+      <p role="status">{said}</p>
+    </Notice>
+  )
+}

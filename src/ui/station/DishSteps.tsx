@@ -1,0 +1,87 @@
+/** The dish and its feeds. */
+import { focalRatioFromDepth } from '../../core/dish/depth.ts'
+import { beamwidth } from '../../core/dish/optics.ts'
+import { degFromRad } from '../../core/units.ts'
+import { degrees, fixed, NBSP } from '../format.ts'
+import { parseNumber } from '../numberfield.ts'
+import { Second } from '../parts/buttons.tsx'
+import { Text } from '../parts/numbers.tsx'
+import { DISH, FEEDS } from '../words/station.ts'
+import { ChoiceAt, FieldFault, type FormView, faultAt, NumberAt, TextAt, textAt } from './FormFields.tsx'
+import { recordValue, specOf } from './fields.ts'
+import { freeFeedId, withoutRow, withRow } from './form.ts'
+
+/** The number in a field, as the record would hold it; null while there is none. */
+export function valueAt(view: FormView, path: string): number | null {
+  const spec = specOf(view.form, path)
+  const parsed = parseNumber(textAt(view, path), spec.kind)
+  return parsed.kind === 'value' ? recordValue(view.form, spec, parsed.value) : null
+}
+
+export function DishStep({ view }: { view: FormView }) {
+  const byDepth = textAt(view, 'dish.by') === 'depth'
+  const diameter = valueAt(view, 'dish.diameterM')
+  const depth = byDepth ? valueAt(view, 'dish.depth') : null
+  const ratio = diameter && depth ? focalRatioFromDepth(diameter, depth) : null
+  return (
+    <>
+      <NumberAt view={view} path="dish.diameterM" />
+      <ChoiceAt
+        view={view}
+        path="dish.by"
+        label={DISH.by}
+        options={[
+          { value: 'ratio', word: DISH.ratio },
+          { value: 'depth', word: DISH.depth },
+        ]}
+      />
+      {byDepth ? <NumberAt view={view} path="dish.depth" /> : <NumberAt view={view} path="dish.focalRatio" />}
+      {ratio !== null && diameter !== null && (
+        <Text quiet>{DISH.makes(fixed(ratio, 4), `${fixed(1000 * ratio * diameter, 0)}${NBSP}mm`)}</Text>
+      )}
+      <NumberAt view={view} path="dish.surfaceRmsMm" />
+    </>
+  )
+}
+
+export function FeedsStep({ view }: { view: FormView }) {
+  const { feeds } = view.form.rows
+  const diameter = valueAt(view, 'dish.diameterM')
+  return (
+    <>
+      {feeds.map((row, index) => {
+        const at = (name: string) => `feeds.${row.key}.${name}`
+        const frequency = valueAt(view, at('frequencyMHz'))
+        return (
+          <section class="book-section" key={row.key}>
+            <h2>{FEEDS.one(index + 1)}</h2>
+            <TextAt view={view} path={at('name')} />
+            <NumberAt view={view} path={at('frequencyMHz')} />
+            {frequency && diameter && (
+              <Text quiet>{FEEDS.beam(degrees(degFromRad(beamwidth(frequency, diameter)), 2))}</Text>
+            )}
+            <NumberAt view={view} path={at('beamwidthDeg')} />
+            <NumberAt view={view} path={at('systemTemperatureK')} />
+            <ChoiceAt
+              view={view}
+              path={at('hearsMoonEchoes')}
+              label={FEEDS.echoes}
+              options={[
+                { value: 'yes', word: FEEDS.yes },
+                { value: 'no', word: FEEDS.no },
+              ]}
+            />
+            {feeds.length > 1 && (
+              <Second stop onPress={() => view.set(withoutRow(view.form, 'feeds', row.key))}>
+                {FEEDS.remove(index + 1)}
+              </Second>
+            )}
+          </section>
+        )
+      })}
+      {faultAt(view, 'feeds') && <FieldFault>{faultAt(view, 'feeds')}</FieldFault>}
+      <Second onPress={() => view.set(withRow(view.form, 'feeds', { id: freeFeedId(view.form) }))}>{FEEDS.add}</Second>
+      <NumberAt view={view} path="dish.feedDiameterMm" />
+    </>
+  )
+}

@@ -1,0 +1,98 @@
+/** Fields bound to the form of a station: each shows its own fault once the step was tried. */
+import type { ComponentChildren } from 'preact'
+import { parseNumber } from '../numberfield.ts'
+import { Choice, type ChoiceOption } from '../parts/Choice.tsx'
+import { NumberField, TextField } from '../parts/fields.tsx'
+import { FIELDS } from '../words/station.ts'
+import { general, specOf } from './fields.ts'
+import type { Read, StationForm } from './form.ts'
+
+export interface FormView {
+  form: StationForm
+  read: Read
+  /** Faults are shown: the person wanted to go on. */
+  tried: boolean
+  write: (path: string, text: string) => void
+  set: (form: StationForm) => void
+}
+
+const wordsOf = (path: string) => FIELDS[general(path)] ?? FIELDS[path.split('.').at(-1)!] ?? { label: path }
+
+export const textAt = (view: FormView, path: string): string => view.form.texts[path] ?? ''
+/** The sentence for a field, if it is to be shown. */
+export const faultAt = (view: FormView, path: string): string | null =>
+  view.tried ? (view.read.atField[path] ?? null) : null
+
+/** A fault that the field itself cannot know: the rule of the whole station. */
+export function FieldFault({ children }: { children: ComponentChildren }) {
+  return (
+    <p class="book-fault" role="alert">
+      <b>Not yet: </b>
+      {children}
+    </p>
+  )
+}
+
+export function NumberAt({ view, path, label, hint }: { view: FormView; path: string; label?: string; hint?: string }) {
+  const words = wordsOf(path)
+  const { kind } = specOf(view.form, path)
+  const text = textAt(view, path)
+  const fault = faultAt(view, path)
+  const parsed = parseNumber(text, kind)
+  return (
+    <div class="book-field" data-fault={fault ? '' : undefined}>
+      <NumberField
+        label={label ?? words.label}
+        kind={kind}
+        text={text}
+        onText={next => view.write(path, next)}
+        hint={hint ?? words.hint}
+        missing={parsed.kind === 'empty' ? fault : null}
+        signButton={kind.form === 'latitude' || kind.form === 'longitude' || (kind.min ?? 0) < 0}
+      />
+      {fault && parsed.kind === 'value' && <FieldFault>{fault}</FieldFault>}
+    </div>
+  )
+}
+
+export function TextAt({ view, path, label, long }: { view: FormView; path: string; label?: string; long?: boolean }) {
+  const words = wordsOf(path)
+  const fault = faultAt(view, path)
+  return (
+    <div class="book-field" data-fault={fault ? '' : undefined}>
+      <TextField
+        label={label ?? words.label}
+        text={textAt(view, path)}
+        onText={next => view.write(path, next)}
+        hint={words.hint}
+        wrong={fault}
+        {...(long && { long })}
+      />
+    </div>
+  )
+}
+
+export interface ChoiceAtProps<T extends string> {
+  view: FormView
+  path: string
+  label: string
+  options: readonly ChoiceOption<T>[]
+  long?: boolean
+}
+
+export function ChoiceAt<T extends string>({ view, path, label, options, long }: ChoiceAtProps<T>) {
+  const fault = faultAt(view, path)
+  const text = textAt(view, path)
+  return (
+    <div class="book-field" data-fault={fault ? '' : undefined}>
+      <Choice
+        label={label}
+        options={options}
+        value={options.some(o => o.value === text) ? (text as T) : null}
+        onPick={value => view.write(path, value)}
+        {...(long && { long })}
+      />
+      {fault && <FieldFault>{fault}</FieldFault>}
+    </div>
+  )
+}

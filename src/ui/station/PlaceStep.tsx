@@ -1,0 +1,133 @@
+/** Where the station stands: typed, from the phone's receiver, or from a locator. The typed place is what counts. */
+import { useState } from 'preact/hooks'
+import { locatorFromPlace, placeFromLocator } from '../../core/sky/locator.ts'
+import { positionTold } from '../../state/position.ts'
+import { countOf, fixed, latitude, longitude, MINUS, NBSP } from '../format.ts'
+import { parseNumber } from '../numberfield.ts'
+import { Second, Seconds } from '../parts/buttons.tsx'
+import { TextField } from '../parts/fields.tsx'
+import { HelpLine } from '../parts/HelpLine.tsx'
+import { Notice } from '../parts/Notice.tsx'
+import { Text } from '../parts/numbers.tsx'
+import { PLACE } from '../words/station.ts'
+import { type FormView, NumberAt, textAt } from './FormFields.tsx'
+import { specOf } from './fields.ts'
+import { withText } from './form.ts'
+
+/** Six decimals are 0.1 m. */
+const written = (deg: number): string => (deg < 0 ? MINUS : '') + Math.abs(deg).toFixed(6)
+const writePlace = (view: FormView, latDeg: number, lonDeg: number, heightM: number | null) => {
+  let form = withText(withText(view.form, 'site.latDeg', written(latDeg)), 'site.lonDeg', written(lonDeg))
+  if (heightM !== null) form = withText(form, 'site.heightM', fixed(heightM, 0).replace(/\s/g, ''))
+  view.set(form)
+}
+
+export function PlaceStep({ view }: { view: FormView }) {
+  const [finding, setFinding] = useState(false)
+  return (
+    <>
+      {finding ? (
+        <Finding view={view} onEnd={() => setFinding(false)} />
+      ) : (
+        <Seconds>
+          <Second onPress={() => setFinding(true)}>{PLACE.phone}</Second>
+        </Seconds>
+      )}
+      <NumberAt view={view} path="site.latDeg" />
+      <NumberAt view={view} path="site.lonDeg" />
+      <ItsLocator view={view} />
+      <NumberAt view={view} path="site.heightM" />
+      <ByLocator view={view} />
+      <HelpLine word={PLACE.air}>
+        <NumberAt view={view} path="site.air.pressureHPa" />
+        <NumberAt view={view} path="site.air.temperatureC" />
+        <NumberAt view={view} path="site.air.humidityPct" />
+      </HelpLine>
+    </>
+  )
+}
+
+/** The receiver runs while this is on the screen. */
+function Finding({ view, onEnd }: { view: FormView; onEnd: () => void }) {
+  const told = positionTold.value
+  if (told?.kind !== 'position') {
+    const words = { denied: PLACE.denied, absent: PLACE.absent, 'no-fix': PLACE.noFix }
+    const refused = told?.kind === 'denied' || told?.kind === 'absent'
+    return (
+      <>
+        <Notice state={refused ? 'stop' : 'next'} word={PLACE.by} live="status">
+          {told ? words[told.kind] : PLACE.waiting}
+        </Notice>
+        <Second onPress={onEnd}>{PLACE.stop}</Second>
+      </>
+    )
+  }
+  const { latDeg, lonDeg, radiusM, heightM, fixes } = told.position
+  return (
+    <>
+      <Notice state={radiusM <= 100 ? 'good' : 'look-out'} word={`${latitude(latDeg, 5)}, ${longitude(lonDeg, 5)}`}>
+        {heightM !== null && `${fixed(heightM, 0)}${NBSP}m high. `}
+        {PLACE.fix(`${fixed(radiusM, radiusM < 10 ? 1 : 0)}${NBSP}m`, fixes)} {PLACE.enough}{' '}
+        {heightM !== null && PLACE.height}
+      </Notice>
+      <Seconds>
+        <Second
+          onPress={() => {
+            writePlace(view, latDeg, lonDeg, heightM)
+            onEnd()
+          }}
+        >
+          {PLACE.take}
+        </Second>
+        <Second onPress={onEnd}>{PLACE.stop}</Second>
+      </Seconds>
+      <span class="hidden-words" role="status">
+        {fixes === 1 ? countOf(fixes, 'fix', 'fixes') : ''}
+      </span>
+    </>
+  )
+}
+
+function ItsLocator({ view }: { view: FormView }) {
+  const [lat, lon] = (['site.latDeg', 'site.lonDeg'] as const).map(path =>
+    parseNumber(textAt(view, path), specOf(view.form, path).kind),
+  )
+  if (lat?.kind !== 'value' || lon?.kind !== 'value') return null
+  return <Text quiet>{PLACE.isLocator(locatorFromPlace(lat.value, lon.value, 6))}</Text>
+}
+
+function ByLocator({ view }: { view: FormView }) {
+  const [text, setText] = useState('')
+  const place = placeFromLocator(text)
+  return (
+    <>
+      <TextField
+        label={PLACE.locator}
+        text={text}
+        onText={setText}
+        hint={PLACE.locatorHint}
+        wrong={text.trim() !== '' && !place.ok ? place.faults[0]!.rule : null}
+      />
+      {place.ok && (
+        <>
+          <Text quiet>
+            {latitude(place.value.latDeg, 4)}, {longitude(place.value.lonDeg, 4)}.{' '}
+            {PLACE.locatorSize(
+              `${fixed(
+                111.32 *
+                  Math.hypot(
+                    place.value.halfLatDeg,
+                    place.value.halfLonDeg * Math.cos((place.value.latDeg * Math.PI) / 180),
+                  ),
+                1,
+              )}${NBSP}km`,
+            )}
+          </Text>
+          <Second onPress={() => writePlace(view, place.value.latDeg, place.value.lonDeg, null)}>
+            {PLACE.takeLocator}
+          </Second>
+        </>
+      )}
+    </>
+  )
+}

@@ -1,0 +1,68 @@
+/**
+ * The station that is being written: kept as typed, also over a reload or a call that comes in, until it is saved or
+ * thrown away. Not a record: nothing is stored in the book before it is legal.
+ */
+import { signal } from '@preact/signals'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { newId } from '../../state/book.ts'
+import { remember, remembered } from '../../state/memory.ts'
+import { units } from '../../state/settings.ts'
+import { formFrom, type StationForm } from './form.ts'
+
+export interface StationDraft {
+  /** Id of the station: an existing one's, or that of the one to be made. */
+  id: string
+  isNew: boolean
+  form: StationForm
+  /** Something was written since it was opened. */
+  touched: boolean
+}
+
+const KEY = 'moonplumb.station-draft'
+
+function read(): StationDraft | null {
+  try {
+    const draft = JSON.parse(remembered(KEY) ?? 'null') as StationDraft | null
+    return draft && typeof draft.id === 'string' && draft.form?.texts && draft.form.rows?.priors ? draft : null
+  } catch {
+    return null
+  }
+}
+
+const kept = signal<StationDraft | null>(read())
+
+function set(draft: StationDraft | null): void {
+  kept.value = draft
+  remember(KEY, draft === null ? null : JSON.stringify(draft))
+}
+
+/** The draft of that station; a fresh one if there is none. Reading it in a component subscribes to it. */
+export function draftFor(station: StationRecord | null): StationDraft {
+  const draft = kept.value
+  if (draft && (station === null ? draft.isNew : draft.id === station.id)) return draft
+  return freshDraft(station)
+}
+
+const fresh = new Map<string, StationDraft>()
+/** Made once: it changes nothing by being looked at. */
+function freshDraft(station: StationRecord | null): StationDraft {
+  const key = station ? `${station.id} ${JSON.stringify(station)} ${units.value}` : `new ${units.value}`
+  const known = fresh.get(key)
+  if (known) return known
+  const draft: StationDraft = {
+    id: station?.id ?? newId(),
+    isNew: station === null,
+    form: formFrom(station, units.value === 'inch'),
+    touched: false,
+  }
+  fresh.clear()
+  fresh.set(key, draft)
+  return draft
+}
+
+export const writeDraft = (draft: StationDraft, form: StationForm): void => set({ ...draft, form, touched: true })
+
+export function dropDraft(): void {
+  fresh.clear()
+  set(null)
+}
