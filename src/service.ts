@@ -71,6 +71,10 @@ export async function startService(): Promise<void> {
   try {
     registration = await serviceWorker.register('./sw.js', { updateViaCache: 'none' })
   } catch {
+    registration = undefined
+  }
+  // Where a browser is set to allow none, register() may also resolve to nothing.
+  if (!registration) {
     offline.value = { kind: 'absent' }
     return
   }

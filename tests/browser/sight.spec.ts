@@ -33,6 +33,11 @@ const book = (more: object = {}) => ({
   ],
 })
 
+test.beforeEach(({ watch }) => {
+  // A blocked service worker registers as nothing; no browser does that by itself.
+  watch.expected.push(/page error: Cannot read properties of undefined \(reading 'waiting'\)/)
+})
+
 async function withStation(page: Page, more: object = {}): Promise<void> {
   await page.clock.install({ time: new Date(sunUp) })
   await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book(more) }))
