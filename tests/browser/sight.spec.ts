@@ -33,13 +33,8 @@ const book = (more: object = {}) => ({
   ],
 })
 
-test.beforeEach(({ watch }) => {
-  // A blocked service worker registers as nothing; no browser does that by itself.
-  watch.expected.push(/page error: Cannot read properties of undefined \(reading 'waiting'\)/)
-})
-
-async function withStation(page: Page, more: object = {}): Promise<void> {
-  await page.clock.install({ time: new Date(sunUp) })
+async function withStation(page: Page, more: object = {}, clock: 'set' | 'real' = 'set'): Promise<void> {
+  if (clock === 'set') await page.clock.install({ time: new Date(sunUp) })
   await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book(more) }))
   await page.goto('./')
   await page.getByRole('button', { name: 'Look around in a demo station' }).click()
@@ -197,24 +192,25 @@ test('300 sightings are listed and opened without a wait', async ({ page }) => {
     method: 'signal-peak',
     use: 'never',
   }))
-  await withStation(page, { sightings })
+  await withStation(page, { sightings }, 'real') // a set clock stands still while a frame is drawn
   await page.goto('#sight/list')
   const rows = page.getByRole('list', { name: 'Sightings' }).getByRole('button')
   await expect(rows).toHaveCount(300)
-  const slowest = await page.evaluate(async () => {
+  const frames = await page.evaluate(async () => {
     const body = document.querySelector('.screen-body')!
-    let worst = 0
-    for (let k = 1; k <= 20; k++) {
-      const before = performance.timeOrigin + performance.now()
-      body.scrollTop = (body.scrollHeight * k) / 20
-      body.getBoundingClientRect()
-      void body.scrollHeight
-      worst = Math.max(worst, performance.timeOrigin + performance.now() - before)
+    const frame = () => new Promise<number>(resolve => requestAnimationFrame(resolve))
+    const times: number[] = []
+    let before = await frame()
+    for (let k = 1; k <= 30; k++) {
+      body.scrollTop = (body.scrollHeight * k) / 30
+      const after = await frame()
+      times.push(after - before)
+      before = after
     }
-    return worst
+    return times.sort((a, b) => a - b)
   })
-  // Layout of one screenful; the mocked clock stands still between ticks, so this only catches a gross fault.
-  expect(slowest).toBeLessThan(200)
+  // Ten rows at a jump; half the frames within 50 ms leaves room for a machine that runs other tests beside this one.
+  expect(frames[15]).toBeLessThan(50)
   await rows.nth(299).click()
   await expect(page.getByRole('heading', { name: 'Moon' })).toBeVisible()
 })
