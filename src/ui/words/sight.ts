@@ -88,7 +88,7 @@ export const SIGHT = {
   right: 'right',
   above: 'above, toward UP',
   below: 'below',
-  more: 'Time, side of arrival, how sure, note',
+  more: 'Time, how sure, note, more',
   utc: 'Time, UTC',
   clockOffset: 'Phone clock minus true time',
   clockOffsetHint: 'Empty: not known. Plus: the phone is ahead.',
@@ -223,7 +223,7 @@ export const residualSentence = (target: TargetRecord, s: SolvedSighting): strin
   const off = residualWords(s)
   const body = capital(theTarget(target))
   return off.startsWith('on the spot')
-    ? `${body} stood where the book expects it, ${off.replace('on the spot ', '')}.`
+    ? `${body} stood where the book expects it ${off.replace('on the spot ', '')}.`
     : `${body} stood ${off} of where the book expects it.`
 }
 

@@ -1,0 +1,217 @@
+/**
+ * The whole job with no network: an empty phone, a station, six sightings, the solution, the export; the desk gives the same
+ * solution; everything is there with the server stopped, and after the browser was killed.
+ */
+import { spawnSync } from 'node:child_process'
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { chromium } from '@playwright/test'
+import { CHROMIUM_ARGS } from './chromium.mjs'
+import { expect, type Page, test, untilOffline } from './rig.ts'
+
+test.slow()
+
+/** On paper, for the readings at which the six sightings are made; the person's own are a little off. */
+const PAPER = {
+  format: 'moonplumb-fieldbook',
+  version: 1,
+  exportedUtc: '2026-06-01T00:00:00Z',
+  stations: [
+    {
+      id: 'paper',
+      name: 'paper',
+      site: { latDeg: 47.5, lonDeg: 9.3, heightM: 640 },
+      dish: { diameterM: 3, focalRatio: 0.4 },
+      feeds: [{ id: 'a', name: 'ring', frequencyMHz: 1296 }],
+      mount: {
+        kind: 'el-over-az',
+        lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 360 },
+        upper: { readout: { type: 'degrees' }, minReading: 0, maxReading: 90 },
+      },
+      sightings: [],
+    },
+  ],
+}
+
+function batch(...args: string[]): string {
+  const run = spawnSync('node', ['src/batch/run.mjs', ...args], { encoding: 'utf8' })
+  expect(run.stderr).toBe('')
+  return run.stdout
+}
+
+/** Six times at which the Sun is well up, with the readings of a mount that is 2.4° off in azimuth and 0.7° in elevation. */
+function sixSightings(folder: string): { utc: string; lower: string; upper: string }[] {
+  const file = join(folder, 'paper.fieldbook.json')
+  writeFileSync(file, JSON.stringify(PAPER))
+  const csv = batch(
+    'targets',
+    file,
+    '--target',
+    'sun',
+    '--from',
+    '2026-06-02T05:00:00Z',
+    '--hours',
+    '12',
+    '--step-s',
+    '7200',
+    '--uncorrected',
+    '--now',
+    '2026-06-02T00:00:00Z',
+  )
+  return csv
+    .trim()
+    .split('\r\n')
+    .slice(1)
+    .map(line => line.split(','))
+    .map(([utc, , , , lower, upper]) => ({
+      utc: utc!.replace('T', ' ').replace('Z', ''),
+      lower: (Number(lower) + 2.4).toFixed(1),
+      upper: (Number(upper) - 0.7).toFixed(1),
+    }))
+}
+
+/** As the person goes: by the address within the page, which needs no server. */
+const goTo = (page: Page, where: string) =>
+  page.evaluate(hash => {
+    location.hash = hash
+  }, where)
+const box = (page: Page, name: string | RegExp) => page.getByRole('textbox', { name })
+const press = (page: Page, name: string | RegExp) => page.getByRole('button', { name }).click()
+
+async function makeStation(page: Page): Promise<void> {
+  await press(page, 'Make a station')
+  await box(page, 'Name of the station').fill('Top meadow')
+  await press(page, /^Next/)
+  await box(page, 'Latitude').fill('47 30')
+  await box(page, 'Longitude').fill('9,3')
+  await box(page, 'Height').fill('640')
+  await press(page, /^Next/)
+  await box(page, 'Diameter').fill('3')
+  await box(page, 'Focal ratio f/D').fill('0.4')
+  await press(page, /^Next/)
+  await box(page, 'Name of the feed').fill('23 cm ring feed')
+  await box(page, 'Frequency').fill('1296')
+  await press(page, /^Next/)
+  await page.getByRole('radio', { name: /^Azimuth and elevation/ }).check()
+  await press(page, /^Next/)
+  for (const [low, high] of [
+    ['0', '360'],
+    ['0', '90'],
+  ] as const) {
+    await page.getByRole('radio', { name: /^Degrees/ }).check()
+    await box(page, 'Lowest reading').fill(low)
+    await box(page, 'Highest reading').fill(high)
+    await press(page, /^Next/)
+  }
+  await goTo(page, 'book/new/over')
+  await press(page, 'Keep the station')
+  await expect(page.getByRole('button', { name: 'Undo: make Top meadow' })).toBeVisible()
+}
+
+async function typeSighting(page: Page, s: { utc: string; lower: string; upper: string }): Promise<void> {
+  await goTo(page, 'sight/new')
+  await page.getByRole('radio', { name: 'Sun', exact: true }).check()
+  await page.getByRole('radio', { name: 'strongest signal' }).check()
+  await box(page, /^Time, UTC/).fill(s.utc)
+  await box(page, 'azimuth, degrees').fill(s.lower)
+  await box(page, 'elevation, degrees').fill(s.upper)
+  await press(page, 'Keep this sighting')
+  await expect(page.getByRole('button', { name: /^Undo: sighting of the Sun/ })).toBeVisible()
+}
+
+async function handedOut(page: Page, what: RegExp): Promise<string> {
+  await goTo(page, 'now')
+  await goTo(page, 'book/hand-out')
+  await page.getByRole('radio', { name: what }).check()
+  await page.getByText('The text itself').click()
+  const text = page.getByRole('textbox', { name: 'The text itself' })
+  await expect(text).not.toHaveValue('')
+  return text.inputValue()
+}
+
+/** Every number equal to 1e-9, everything else the same. */
+function expectSame(a: unknown, b: unknown, path = ''): void {
+  if (typeof a === 'number' && typeof b === 'number') {
+    expect(Math.abs(a - b), path).toBeLessThanOrEqual(1e-9)
+    return
+  }
+  if (a === null || typeof a !== 'object') {
+    expect(b, path).toEqual(a)
+    return
+  }
+  expect(Object.keys(b as object), path).toEqual(Object.keys(a))
+  for (const [key, value] of Object.entries(a)) expectSame(value, (b as Record<string, unknown>)[key], `${path}.${key}`)
+}
+
+test('with no network from an empty phone to a solution that the desk reproduces', async ({
+  page,
+  context,
+  ownServer,
+  watch,
+}) => {
+  const folder = mkdtempSync(join(tmpdir(), 'journey-'))
+  const sightings = sixSightings(folder)
+  expect(sightings).toHaveLength(6)
+  await page.goto(ownServer.url)
+  await untilOffline(page)
+  await ownServer.stop()
+  await context.setOffline(true)
+  // The browser's own look for a new service worker finds nobody.
+  watch.expected.push(/ERR_INTERNET_DISCONNECTED|ERR_CONNECTION_REFUSED/)
+
+  await makeStation(page)
+  for (const s of sightings) await typeSighting(page, s)
+  await goTo(page, 'now')
+  await expect(page.getByText('of your Moon time loses less than')).toBeVisible()
+  await expect(page.getByText(/From 6.sightings/)).toBeVisible()
+
+  const solution = JSON.parse(await handedOut(page, /^The solution/))
+  const fieldBook = await handedOut(page, /^The field book/)
+  expect(solution.fit).toMatchObject({ used: 6, outliers: 0 })
+  const zero = solution.parameters.find((p: { id: string }) => p.id === 'lowerZero')
+  expect(zero.value).toBeCloseTo(-2.4, 0)
+
+  const file = join(folder, 'out.fieldbook.json')
+  writeFileSync(file, fieldBook)
+  expect(batch('check', file)).toMatch(/^ok.*6 sightings/)
+  expectSame(solution, JSON.parse(batch('solve', file, '--now', solution.solvedUtc)))
+
+  await page.reload()
+  await goTo(page, 'sight/list')
+  await expect(page.getByRole('list', { name: 'Sightings' }).getByRole('button')).toHaveCount(6)
+  rmSync(folder, { recursive: true })
+})
+
+test('what was said to be kept is there after the browser was killed', async ({ ownServer }) => {
+  const profile = mkdtempSync(join(tmpdir(), 'killed-'))
+  const launch = () =>
+    chromium.launchPersistentContext(profile, {
+      ...(process.env.CHROMIUM && { executablePath: process.env.CHROMIUM }),
+      args: CHROMIUM_ARGS,
+      viewport: { width: 390, height: 844 },
+    })
+  const first = await launch()
+  const page = first.pages()[0] ?? (await first.newPage())
+  await page.goto(ownServer.url)
+  await untilOffline(page)
+  await makeStation(page)
+  await goTo(page, 'sight')
+  await page.getByRole('radio', { name: 'Sun', exact: true }).check()
+  await press(page, 'On it: stamp the time')
+  await expect(page.getByText('The time is kept in the book.')).toBeVisible()
+  // No goodbye: the processes that hold this profile are killed.
+  const found = spawnSync('pgrep', ['-f', profile], { encoding: 'utf8' })
+  for (const pid of found.stdout.trim().split('\n').map(Number)) if (pid > 0) process.kill(pid, 'SIGKILL')
+  await first.close().catch(() => {})
+  await ownServer.stop()
+
+  const second = await launch()
+  const again = second.pages()[0] ?? (await second.newPage())
+  await again.goto(`${ownServer.url}#sight`)
+  await expect(again.getByText(/^Stamped .*, readings missing/)).toBeVisible()
+  await again.goto(`${ownServer.url}#book`)
+  await expect(again.getByText('Top meadow').first()).toBeVisible()
+  await second.close()
+  rmSync(profile, { recursive: true, force: true })
+})
