@@ -127,7 +127,7 @@ export function formFrom(station: StationRecord | null, inch: boolean): StationF
     }
   const form = { texts, rows, inch, next }
   for (const { path, source } of numberPaths(form)) {
-    const value = at(station, source)
+    const value = sourceValue(station, source)
     if (typeof value === 'number') texts[path] = writtenText(shape, specOf(shape, path), value)
   }
   return form
@@ -164,8 +164,8 @@ function numberPaths(form: StationForm): { path: string; source: string }[] {
   ]
 }
 
-// Arrays by number: the one way in which `at` meets a list.
-const sourceValue = (before: StationRecord | null, source: string): unknown => {
+// Rows by their number: `at` knows no lists.
+function sourceValue(before: StationRecord | null, source: string): unknown {
   if (before === null || source === '') return undefined
   const row = /^(feeds|horizonMask|priors)\.(\d+)\.(.+)$/.exec(source)
   return row ? at(before[row[1] as ListName]?.[Number(row[2])], row[3]!) : at(before, source)

@@ -1,0 +1,233 @@
+/** The form of a station: to texts and back without loss, and what is said at a field. */
+import { describe, expect, it } from 'vitest'
+import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
+import { checkFieldBook } from '../../../src/core/records/intake.ts'
+import { knowable, recordValue, STEPS, specOf, stepOf, writtenText } from '../../../src/ui/station/fields.ts'
+import {
+  FORM_WORDS,
+  formFrom,
+  freeFeedId,
+  readForm,
+  type StationForm,
+  withoutRow,
+  withRow,
+  withText,
+} from '../../../src/ui/station/form.ts'
+import { smallBook } from '../../helpers/smallbook.ts'
+
+const small = (change: (station: Record<string, never>) => void = () => {}): StationRecord => {
+  const station = smallBook().stations[0]
+  change(station)
+  return station
+}
+const write = (form: StationForm, texts: Record<string, string>): StationForm =>
+  Object.entries(texts).reduce((f, [path, text]) => withText(f, path, text), form)
+
+/** All that a new station needs, but for mount and readouts. */
+const BASICS = {
+  name: 'Top meadow',
+  'site.latDeg': '47 30 12 S',
+  'site.lonDeg': '9,3',
+  'site.heightM': '640',
+  'dish.diameterM': '2.4',
+  'dish.focalRatio': '0.4',
+  'feeds.k0.name': 'ring',
+  'feeds.k0.frequencyMHz': '1296',
+}
+const DEGREES = {
+  'mount.lower.readout.type': 'degrees',
+  'mount.lower.minReading': '0',
+  'mount.lower.maxReading': '90',
+  'mount.upper.readout.type': 'degrees',
+  'mount.upper.minReading': '−60',
+  'mount.upper.maxReading': '60',
+}
+
+describe('readForm', () => {
+  it('gives back the very record that the form was made from, unknown fields too, in millimetres and in inches', () => {
+    const station = small(s => {
+      Object.assign(s, { demo: true, unheardOf: [1, { deep: null }] })
+      Object.assign(s.site!, { latDeg: 47.12345678901234, geoid: 'EGM96' })
+      Object.assign((s.feeds as unknown as object[])[1]!, { ring: 'scalar' })
+      Object.assign((s.mount as unknown as { upper: { readout: object } }).upper.readout, {
+        countsPerMm: 20 / 9,
+        make: 1,
+      })
+    })
+    for (const inch of [false, true]) {
+      const read = readForm(formFrom(station, inch), station, station.id)
+      expect(read.atField).toEqual({})
+      expect(read.elsewhere).toEqual([])
+      expect(read.candidate).toEqual(station)
+    }
+  })
+
+  it('does not alter the record that it was given', () => {
+    const station = small()
+    readForm(withText(formFrom(station, false), 'name', 'Another'), station, station.id)
+    expect(station).toEqual(small())
+  })
+
+  it.each(['el-over-az', 'ha-dec', 'az-over-el', 'x-y'])('makes a legal %s station from nothing', kind => {
+    const heading: Record<string, string> = kind === 'az-over-el' || kind === 'x-y' ? { 'mount.headingDeg': '170' } : {}
+    const form = write(formFrom(null, false), { ...BASICS, ...DEGREES, ...heading, 'mount.kind': kind })
+    const { candidate, atField, elsewhere } = readForm(form, null, 'new')
+    expect(atField).toEqual({})
+    expect(elsewhere).toEqual([])
+    expect(candidate.site.latDeg).toBeCloseTo(-(47 + 30 / 60 + 12 / 3600), 12)
+    const book = {
+      format: 'moonplumb-fieldbook',
+      version: 1,
+      exportedUtc: '2026-05-01T12:00:00Z',
+      stations: [candidate],
+    }
+    expect(checkFieldBook(book)).toEqual([])
+  })
+
+  it('says at each field of an empty form what is missing, and every such field stands in a step', () => {
+    const { atField } = readForm(formFrom(null, false), null, 'new')
+    expect(atField).toMatchObject({
+      name: FORM_WORDS.nameless,
+      'site.latDeg': FORM_WORDS.missing,
+      'mount.kind': FORM_WORDS.choose,
+      'mount.upper.readout.type': FORM_WORDS.choose,
+      'feeds.k0.name': FORM_WORDS.feedNameless,
+    })
+    expect(Object.keys(atField).filter(path => stepOf(path) === null)).toEqual([])
+    expect(new Set(Object.keys(atField).map(stepOf)).size).toBe(7)
+    expect(STEPS).toHaveLength(10)
+  })
+
+  it('asks a heading of the mounts that need one, and of no other', () => {
+    const form = write(formFrom(null, false), { ...BASICS, ...DEGREES, 'mount.kind': 'x-y' })
+    expect(readForm(form, null, 'n').atField).toEqual({ 'mount.headingDeg': FORM_WORDS.missing })
+    expect(readForm(withText(form, 'mount.kind', 'ha-dec'), null, 'n').atField).toEqual({})
+  })
+
+  it('says at the limit that the triangle does not close there, with the readings that are allowed', () => {
+    const station = small()
+    const { atField } = readForm(
+      withText(formFrom(station, false), 'mount.upper.maxReading', '2000'),
+      station,
+      station.id,
+    )
+    // Arms 620 and 410 mm, 560 mm at zero, 1.9 counts per mm: (620 + 410 - 560) · 1.9 = 893 counts by hand.
+    expect(atField['mount.upper.maxReading']).toMatch(/triangle.*893/)
+  })
+
+  it('refuses limits the wrong way round in plain words', () => {
+    const station = small()
+    const { atField } = readForm(withText(formFrom(station, false), 'mount.lower.maxReading', '0'), station, station.id)
+    expect(atField).toEqual({ 'mount.lower.maxReading': FORM_WORDS.order })
+  })
+
+  it('names the sightings that need a feed which was taken away', () => {
+    const station = small()
+    const form = formFrom(station, false)
+    const { elsewhere } = readForm(withoutRow(form, 'feeds', form.rows.feeds[0]!.key), station, station.id)
+    expect(elsewhere.length).toBeGreaterThan(0)
+    expect(elsewhere[0]!.path).toMatch(/^stations\[0\]\.(sightings|changes)\[\d\]/)
+  })
+
+  it('finds the fault of a row under its own key, also after a row before it was taken away', () => {
+    const station = small()
+    let form = formFrom(station, false)
+    const [first, second] = form.rows.horizonMask
+    form = withText(withoutRow(form, 'horizonMask', first!.key), `horizonMask.${second!.key}.elDeg`, '95')
+    expect(Object.keys(readForm(form, station, station.id).atField)).toEqual([`horizonMask.${second!.key}.elDeg`])
+  })
+
+  it('makes f/D 0.4 of a 2.4 m dish 375 mm deep (f = D²/16d), in inches 14.763780 in', () => {
+    const by = { ...BASICS, ...DEGREES, 'mount.kind': 'el-over-az', 'dish.by': 'depth' }
+    const mm = write(formFrom(null, false), { ...by, 'dish.depth': '375' })
+    expect(readForm(mm, null, 'n').candidate.dish.focalRatio).toBe(0.4)
+    const inch = write(formFrom(null, true), { ...by, 'dish.depth': '14.76378' })
+    expect(readForm(inch, null, 'n').candidate.dish.focalRatio).toBe(0.4)
+    const flat = write(formFrom(null, false), { ...by, 'dish.depth': '3' })
+    expect(readForm(flat, null, 'n').atField['dish.depth']).toMatch(/focal ratio of 50/)
+  })
+
+  it('takes an emptied field out of the record, and an emptied group with it', () => {
+    const station = small()
+    const form = write(formFrom(station, false), {
+      notes: '',
+      'tolerance.echoLossDb': '',
+      'tolerance.minElevationDeg': '',
+      'tolerance.floorDeg': '',
+      'site.air.humidityPct': '',
+    })
+    const { candidate } = readForm(form, station, station.id)
+    expect(candidate).not.toHaveProperty('notes')
+    expect(candidate).not.toHaveProperty('tolerance')
+    expect(candidate.site.air).toEqual({ pressureHPa: 940, temperatureC: 11 })
+  })
+
+  it('keeps a number that is not one out of the record and says why', () => {
+    const station = small()
+    const { atField } = readForm(withText(formFrom(station, false), 'site.heightM', '12..5'), station, station.id)
+    expect(atField['site.heightM']).toMatch(/two decimal signs/)
+  })
+
+  it('keeps a name of any script to the character: markup, right-to-left marks, lone surrogates, 300 characters', () => {
+    for (const name of ['<script>alert(1)</script>', '\u202eabc', 'x\ud800y', '\u05d0'.repeat(300)]) {
+      const form = write(formFrom(null, false), { ...BASICS, ...DEGREES, 'mount.kind': 'el-over-az', name })
+      const read = readForm(form, null, 'n')
+      expect(read.atField).toEqual({})
+      expect(read.candidate.name).toBe(name)
+    }
+  })
+})
+
+describe('rows', () => {
+  it('never give a new feed the id of one that was taken away: its sightings stay its own', () => {
+    const station = small()
+    const form = formFrom(station, false)
+    expect(freeFeedId(withoutRow(form, 'feeds', form.rows.feeds[0]!.key))).toBe('c')
+  })
+
+  it('carry what was measured into the record', () => {
+    const station = small()
+    let form = withRow(formFrom(station, false), 'priors', { id: 'sag', measured: 'yes' })
+    const key = form.rows.priors.at(-1)!.key
+    form = write(form, { [`priors.${key}.value`]: '0.2', [`priors.${key}.sigma`]: '0.05' })
+    const { candidate, atField } = readForm(form, station, station.id)
+    expect(atField).toEqual({})
+    expect(candidate.priors!.at(-1)).toEqual({ id: 'sag', value: 0.2, sigma: 0.05, measured: true })
+    expect(candidate.priors).toHaveLength(4)
+  })
+
+  it('refuse an uncertainty of nothing', () => {
+    const station = small()
+    const form = formFrom(station, false)
+    const path = `priors.${form.rows.priors[0]!.key}.sigma`
+    expect(readForm(withText(form, path, '0'), station, station.id).atField[path]).toMatch(/above 0/)
+  })
+})
+
+describe('fields', () => {
+  it('write 254 mm as 10 in and read it back', () => {
+    const form = { texts: {}, inch: true }
+    const spec = specOf(form, 'mount.upper.readout.baseArmMm')
+    expect(writtenText(form, spec, 254)).toBe('10')
+    expect(recordValue(form, spec, 10)).toBe(254)
+  })
+
+  it('write 1.9 counts per mm as 48.26 counts per inch and read it back', () => {
+    const form = { texts: {}, inch: true }
+    const spec = specOf(form, 'mount.upper.readout.countsPerMm')
+    expect(writtenText(form, spec, 1.9)).toBe('48.26')
+    expect(recordValue(form, spec, 48.26)).toBeCloseTo(1.9, 12)
+  })
+
+  it('write 812.125 counts so that they cannot be taken for 812125', () => {
+    const form = { texts: { 'mount.upper.readout.type': 'jack' }, inch: false }
+    expect(writtenText(form, specOf(form, 'mount.upper.maxReading'), 812.125)).toBe('812.1250')
+  })
+
+  it('offer arms for a jack, a scale for the others, and each feed its own', () => {
+    const both = knowable('az-over-el', { lower: 'degrees', upper: 'jack' }, [{ id: 'a' }, { id: 'b' }])
+    expect(both).toEqual(expect.arrayContaining(['heading', 'level', 'lowerScale', 'upperBaseArm', 'feedRight:b']))
+    expect(both).not.toEqual(expect.arrayContaining(['upperScale']))
+    expect(both.some(id => /^(lean|pole)/.test(id) || id === 'lowerBaseArm' || id === 'feedRight')).toBe(false)
+  })
+})
