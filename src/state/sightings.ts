@@ -108,16 +108,21 @@ export function halvesHere(station: StationRecord): HalfSighting[] {
   return [...fresh.values(), ...kept]
 }
 
-/** Drafts that take a half away; a half that was never written is only forgotten. */
+/** The tombstone of a half that is on the medium. */
 function goneHalf(station: StationRecord, id: string): Draft[] {
-  const waiting = unsavedWith(id)
-  if (waiting?.drafts.length === 1) fieldBook.discardUnsaved(waiting)
   const record = recordOf(fieldBook, 'half-sighting', station.id, id)
   return record && !record.deleted ? [tombstone(record)] : []
 }
 
+/** A half that was never written is only forgotten. */
+function forgetUnsaved(id: string): void {
+  const waiting = unsavedWith(id)
+  if (waiting?.drafts.length === 1) fieldBook.discardUnsaved(waiting)
+}
+
 /** Throws halves away, in one step. */
 export async function dropHalves(station: StationRecord, ids: readonly string[], what: string): Promise<void> {
+  for (const id of ids) forgetUnsaved(id)
   const drafts = ids.flatMap(id => goneHalf(station, id))
   if (drafts.length > 0) await save(what, drafts)
 }
@@ -132,15 +137,17 @@ export async function joinHalfPair(
   return save(what, [halfDraft(station.id, joined), ...goneHalf(station, readingsId)])
 }
 
-/** Keeps a sighting, and takes its half away, in one transaction. */
-export function keepSighting(
+/** Keeps a sighting, and takes its half away, in one transaction. A half that is unsaved itself waits until that is done. */
+export async function keepSighting(
   station: StationRecord,
   record: Sighting,
   what: string,
   halfId?: string,
 ): Promise<Kept<StoredRecord[]>> {
   const gone = halfId === undefined ? [] : goneHalf(station, halfId)
-  return save(what, [entry('sighting', station.id, record), ...gone])
+  const answer = await save(what, [entry('sighting', station.id, record), ...gone])
+  if (answer.kind === 'done' && halfId !== undefined) forgetUnsaved(halfId)
+  return answer
 }
 
 /** A new revision of a sighting with another use. */

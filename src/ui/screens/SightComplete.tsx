@@ -89,8 +89,11 @@ function Writing(p: WritingProps) {
     instead('sight', 'see', base.id)
   }
   const waits = isUnsaved(base.id)
+  const saving = fieldBook.saving.value.kind
   useEffect(() => {
-    if (pressed && !waits && fieldBook.saving.value.kind === 'saved') done()
+    if (!pressed || waits) return
+    if (saving === 'saved') done()
+    else if (saving === 'idle') setPressed(false) // let go
   })
   const press = async () => {
     if (read.kind !== 'whole') return
@@ -142,14 +145,18 @@ function Writing(p: WritingProps) {
 
 /** A half: stamped, to be completed with what the dish showed. */
 export function HalfPlace({ station, id }: { station: StationRecord; id: string }) {
-  const half = halvesHere(station).find(h => h.id === id)
-  const [first] = useState(half)
+  const waiting = halvesHere(station).find(h => h.id === id)
+  const [first] = useState(waiting)
   const [ownId] = useState(newId)
   const initial = useMemo(() => formOfHalf(first ?? { id, utc: '', time: 'about' }, lengthUnit()), [first, id])
+  const made = station.sightings.find(s => (s as Sighting).halfId === id)
+  // Completed just now by this very form, which is about to leave for the sighting; or being written once more.
+  const isMoving = made?.id === ownId || /^(saving|unsaved)$/.test(fieldBook.saving.value.kind)
+  const half = waiting ?? (isMoving ? first : undefined)
   if (!half || !first) {
-    const made = station.sightings.find(s => (s as Sighting).halfId === id)
     return (
       <Screen title="Sight" utc={<UtcNow />} present="sight" onGo={to => go(to)}>
+        <UnsavedNotice />
         <Sentence>{SIGHT.gone}</Sentence>
         {made && <RowButton label={SIGHT.seeMade} onPress={() => go('sight', 'see', made.id)} />}
         <UndoLine />
@@ -165,7 +172,7 @@ export function HalfPlace({ station, id }: { station: StationRecord; id: string 
   }
   const throwAway = () => {
     forgetForm(`half.${id}`)
-    void dropHalves(station, [id], WHAT.drop(utcMs)).then(() => instead('sight'))
+    void dropHalves(station, [id], WHAT.drop(utcMs)).then(() => instead('sight', 'waiting'))
   }
   return (
     <Writing
@@ -267,6 +274,7 @@ export function EditSighting({ station, id }: { station: StationRecord; id: stri
 export function Gone() {
   return (
     <Screen title="Sight" utc={<UtcNow />} present="sight" onGo={to => go(to)}>
+      <UnsavedNotice />
       <Sentence>{SIGHT.goneSighting}</Sentence>
       <UndoLine />
       <RowButton label={SIGHT.all} onPress={() => go('sight', 'list')} />

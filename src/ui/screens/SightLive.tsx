@@ -16,7 +16,7 @@ import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { readingDecimals } from '../words/common.ts'
 import { CAUTION, nextWords, readingLabel, SIGHT, WHAT } from '../words/sight.ts'
-import { UnsavedNotice } from './SavedLine.tsx'
+import { UndoLine, UnsavedNotice } from './SavedLine.tsx'
 
 /** A press that takes longer than this was not one act: the stamp is taken anew when it ends. ms */
 const LONGEST_PRESS_MS = 3000
@@ -53,7 +53,7 @@ export function SightLive({ station }: { station: StationRecord }) {
         </Action>
       }
     >
-      <div class={`sight-live${halves.length > 0 ? ' sight-waits' : ''}`}>
+      <div class={`sight-live${halves.length > 0 ? ' sight-waits' : ''}${of.type === 'sun' ? ' sight-sun' : ''}`}>
         <UnsavedNotice />
         <Waiting halves={halves} />
         <TargetChoice of={of} />
@@ -69,6 +69,9 @@ export function SightLive({ station }: { station: StationRecord }) {
           <Second onPress={() => go('sight', 'list')}>{SIGHT.all}</Second>
           <Second onPress={() => go('sight', 'readings')}>{SIGHT.readingsOnly}</Second>
         </Seconds>
+        <div class="sight-undo">
+          <UndoLine />
+        </div>
         <DemoMark station={station} />
       </div>
     </Screen>
@@ -128,10 +131,10 @@ function Where({ station, at }: { station: StationRecord; at: PointingNow }) {
   const km = at.target.type === 'moon' && at.distanceKm !== null ? ` · ${fixed(at.distanceKm, 0)}${NBSP}km` : ''
   return (
     <div>
-      <Text quiet>
+      <p class="text-2 sight-azel">
         az {degrees(at.azDeg, 1)}, el {degrees(at.elDeg, 1)}
         {km}
-      </Text>
+      </p>
       <Text>{nextWords(station.mount, at, now.value)}</Text>
     </div>
   )
