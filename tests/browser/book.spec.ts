@@ -1,0 +1,538 @@
+/** The place "Book": stations made and changed, names of every kind, deleting, bringing in and handing out. */
+import { readFileSync } from 'node:fs'
+import AxeBuilder from '@axe-core/playwright'
+import { smallBook } from '../helpers/smallbook.ts'
+import { expect, type Page, test } from './rig.ts'
+
+const box = (page: Page, name: string | RegExp) => page.getByRole('textbox', { name, exact: typeof name === 'string' })
+const press = (page: Page, name: string | RegExp) =>
+  page.getByRole('button', { name, exact: typeof name === 'string' }).click()
+const pick = (page: Page, name: string | RegExp) => page.getByRole('radio', { name }).check()
+const goTo = (page: Page, hash: string) =>
+  page.evaluate(to => {
+    location.hash = to
+  }, hash)
+
+async function fill(page: Page, texts: Record<string, string>): Promise<void> {
+  for (const [name, text] of Object.entries(texts)) await box(page, name).fill(text)
+}
+
+interface Wanted {
+  name: string
+  kind: RegExp
+  heading?: string
+  lower: (page: Page) => Promise<void>
+  upper: (page: Page) => Promise<void>
+}
+const degrees = (low: string, high: string) => async (page: Page) => {
+  await pick(page, /^Degrees/)
+  await fill(page, { 'Lowest reading': low, 'Highest reading': high })
+}
+const counts = async (page: Page) => {
+  await pick(page, /^Counts, evenly/)
+  await fill(page, {
+    'Counts at axis angle zero': '10',
+    'Counts per degree': '−12,5',
+    'Lowest reading': '-400',
+    'Highest reading': '900',
+  })
+}
+const jack = async (page: Page) => {
+  await pick(page, /^Counts of a jack/)
+  await fill(page, {
+    'Fixed arm': '620',
+    'Rod arm': '410',
+    'Length of the jack at reading zero': '560',
+    'Counts of the jack': '1.9',
+    'Lowest reading': '0',
+    'Highest reading': '820',
+  })
+  await pick(page, / grows$/)
+  // Few can measure an angle between bolts: it comes from one place where the axis is known.
+  await page.getByText('Find the angle at the pivot').click()
+  await fill(page, { 'The counter there shows': '0', 'The axis there stands at': '0' })
+  await press(page, /^Write .*° in$/)
+  // cos φ = (620² + 410² - 560²)/(2 · 620 · 410), by hand 0.4699: φ = 61.97°
+  await expect(box(page, 'Angle at the pivot when the axis stands at zero')).toHaveValue(/^61\.97/)
+  await expect(page.getByText('Is that what the mount does?')).toBeVisible()
+}
+
+/** From anywhere to a station in the book, by the steps of the form. */
+async function make(page: Page, wanted: Wanted): Promise<void> {
+  await goTo(page, '#book/new')
+  await fill(page, { 'Name of the station': wanted.name })
+  await press(page, 'Next: Place')
+  await fill(page, { Latitude: '47 30 12 N', Longitude: '9,3', Height: '640' })
+  await expect(page.getByText('Locator JN47pm.')).toBeVisible()
+  await press(page, 'Next: Dish')
+  await fill(page, { Diameter: '2.4' })
+  await pick(page, 'Its depth')
+  await fill(page, { Depth: '375' })
+  await expect(page.getByText('Makes f/D 0.4000')).toBeVisible()
+  await press(page, 'Next: Feeds')
+  await fill(page, { 'Name of the feed': '23 cm ring', Frequency: '1296' })
+  await press(page, 'Next: Mount')
+  await pick(page, wanted.kind)
+  if (wanted.heading) await fill(page, { Heading: wanted.heading })
+  await press(page, /^Next: Lower axis/)
+  await wanted.lower(page)
+  await press(page, /^Next: Upper axis/)
+  await wanted.upper(page)
+  await press(page, 'Next: What you allow')
+  await press(page, 'Next: Horizon')
+  await press(page, 'Next: Known things')
+  await press(page, 'Done: look it over')
+  await press(page, 'Keep the station')
+  await expect(page.getByRole('heading', { name: 'Book' })).toBeVisible()
+}
+
+const SIMPLE: Wanted = {
+  name: 'Plain',
+  kind: /^Azimuth and elevation/,
+  lower: degrees('0', '360'),
+  upper: degrees('0', '90'),
+}
+
+/** The text of what is handed out, as the person would select it. */
+async function handedOut(page: Page, what?: RegExp): Promise<string> {
+  await goTo(page, '#book')
+  await goTo(page, '#book/hand-out')
+  if (what) await pick(page, what)
+  const text = box(page, 'The text itself')
+  await page.getByText('The text itself').click()
+  await expect(text).not.toHaveValue('')
+  return text.inputValue()
+}
+async function look(page: Page, text: string): Promise<void> {
+  await goTo(page, '#book')
+  await goTo(page, '#book/bring')
+  await box(page, 'Or paste its text').fill(text)
+  await press(page, 'Look what it holds')
+}
+const bare = (text: string): unknown =>
+  JSON.parse(text, (key, value) => (key === 'revision' || key === 'exportedUtc' ? undefined : value))
+const small = (change: (book: ReturnType<typeof smallBook>) => void = () => {}): string => {
+  const book = smallBook()
+  change(book)
+  return JSON.stringify(book)
+}
+const inputsOf = (page: Page, label: RegExp | string) =>
+  page.locator('.row').filter({ hasText: label }).locator('dd').first()
+
+test.beforeEach(async ({ page }) => {
+  await page.goto('./')
+})
+
+const KINDS: Wanted[] = [
+  { name: 'Az el', kind: /^Azimuth and elevation/, lower: degrees('0', '360'), upper: counts },
+  { name: 'Polar', kind: /^Polar/, lower: jack, upper: degrees('-30', '60') },
+  { name: 'Tilted', kind: /^Tilt, then swing/, heading: '170', lower: degrees('0', '90'), upper: jack },
+  { name: 'Tips', kind: /^Two tips/, heading: '0', lower: counts, upper: counts },
+]
+for (const wanted of KINDS) {
+  test(`a station with the mount "${wanted.name}" is made from nothing and solved at once`, async ({ page }) => {
+    await make(page, wanted)
+    await expect(page.getByText(wanted.name).first()).toBeVisible()
+    await goTo(page, '#now')
+    await expect(page.getByText(/No sightings yet/)).toBeVisible()
+    await page.reload()
+    await goTo(page, '#book')
+    await expect(page.getByText('47.5033° N, 9.3000° E')).toBeVisible()
+  })
+}
+
+test('what is missing is said at its field, can be left for later, and nothing is kept until it is there', async ({
+  page,
+}) => {
+  await goTo(page, '#book/new')
+  await press(page, 'Next: Place')
+  await expect(page.getByText('The station needs a name.')).toBeVisible()
+  await expect(box(page, 'Name of the station')).toBeFocused()
+  await fill(page, { 'Name of the station': 'Half made' })
+  await press(page, 'Next: Place')
+  await fill(page, { Latitude: '95' })
+  await press(page, 'Next: Dish')
+  await expect(page.getByText(/too large/)).toBeVisible()
+  await press(page, 'Leave it for later')
+  await goTo(page, '#book/new/over')
+  const keep = page.getByRole('button', { name: 'Keep the station' })
+  await expect(keep).toHaveAttribute('aria-disabled', 'true')
+  await expect(page.getByText(/\d+\sthings to be put right/).first()).toBeVisible()
+  // What was written waits, also when the page is loaded again.
+  await page.reload()
+  await goTo(page, '#book/new/name')
+  await expect(box(page, 'Name of the station')).toHaveValue('Half made')
+  await goTo(page, '#book')
+  await expect(page.getByText('The book is empty.')).toBeVisible()
+})
+
+test('a place comes from the phone, from a locator, or typed', async ({ page, context }) => {
+  await context.grantPermissions(['geolocation'])
+  await context.setGeolocation({ latitude: -33.5, longitude: 151.25, accuracy: 12 })
+  await goTo(page, '#book/new/place')
+  await press(page, 'Find it by the phone')
+  await expect(page.getByText('33.50000° S, 151.25000° E')).toBeVisible()
+  await expect(page.getByText(/Good to 12.m \(95 %\)/)).toBeVisible()
+  await expect(page.getByText(/error of 100 m does not matter/)).toBeVisible()
+  await press(page, 'Write this place in')
+  await expect(box(page, 'Latitude')).toHaveValue('−33.500000')
+  await box(page, 'Or a locator').fill('jn58td')
+  await press(page, 'Write the centre in')
+  await expect(box(page, 'Latitude')).toHaveValue('48.145833')
+  await expect(box(page, 'Longitude')).toHaveValue('11.625000')
+  await box(page, 'Or a locator').fill('JN58yd')
+  await expect(page.getByText('The third pair goes from A to X.')).toBeVisible()
+})
+
+test('a changed station keeps everything else, unknown fields too, and can be undone', async ({ page }) => {
+  const text = small(book => {
+    book.stations[0].unheardOf = { a: [1, null] }
+    book.stations[0].site.latDeg = 47.12345678901234
+  })
+  await look(page, text)
+  await press(page, /^Bring in \d+\srecords$/)
+  await press(page, 'To the book')
+  await press(page, 'Look at or change this station')
+  await press(page, /^Dish/)
+  await fill(page, { Diameter: '3.1' })
+  await press(page, 'Done: look it over')
+  await press(page, 'Keep the station')
+  await expect(page.getByText(/3\.10\sm, f\/D 0\.40/)).toBeVisible()
+  const changed = JSON.parse(text)
+  changed.stations[0].dish.diameterM = 3.1
+  expect(bare(await handedOut(page))).toEqual(bare(JSON.stringify(changed)))
+  await goTo(page, '#book')
+  await press(page, /^Undo: change/)
+  await expect(page.getByText(/3\.00\sm, f\/D 0\.40/)).toBeVisible()
+  expect(bare(await handedOut(page))).toEqual(bare(text))
+})
+
+test('a feed that sightings need cannot be taken away, and they are named', async ({ page }) => {
+  await look(page, small())
+  await press(page, /^Bring in/)
+  await goTo(page, '#book/edit/st-1/feeds')
+  await press(page, 'Take feed 1 away')
+  await press(page, 'Done: look it over')
+  await expect(page.getByText(/These records of the station do not fit/)).toBeVisible()
+  await expect(page.getByText(/Sighting of the Moon, 27\sApr\s2026 20:14: there is no feed/)).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Keep the station' })).toHaveAttribute('aria-disabled', 'true')
+  await press(page, 'Throw away what was written here')
+  await expect(page.getByText('9 cm horn')).toBeVisible()
+})
+
+const NAMES: [what: string, name: string, seen: string | RegExp][] = [
+  ['script', '<script>alert(1)</script><img src=x onerror=alert(2)>', '<script>alert(1)</script>'],
+  ['marks that turn the text round', 'abc\u202edef', 'abc\ufffddef'],
+  ['a lone surrogate', 'half \ud800 pair', 'half \ufffd pair'],
+  ['300 characters of Hebrew', '\u05d0\u05d1\u05d2 '.repeat(75), /\u05d0\u05d1\u05d2 \u05d0/],
+]
+for (const [what, name, seen] of NAMES) {
+  test(`${what} in a name is text everywhere, and goes out and in again to the character`, async ({ page }) => {
+    page.on('dialog', dialog => {
+      throw new Error(`a name ran: ${dialog.message()}`)
+    })
+    await look(
+      page,
+      small(book => {
+        book.stations[0].name = name
+        book.stations[0].feeds[0].name = name
+        book.stations[0].references[0].mark = name
+      }),
+    )
+    await press(page, /^Bring in/)
+    await press(page, 'To the book')
+    for (const hash of ['#book', '#book/history', '#book/delete', '#book/ready', '#book/edit/st-1/feeds', '#now']) {
+      await goTo(page, hash)
+      await expect(page.locator('h1')).toBeVisible()
+      if (hash === '#book' || hash === '#book/delete')
+        await expect(page.locator('bdi, .confirm-name').filter({ hasText: seen }).first()).toBeVisible()
+      expect(await page.evaluate(() => document.querySelectorAll('main script, main img').length)).toBe(0)
+      const wide = await page.evaluate(
+        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+      )
+      expect(wide, `${hash} does not scroll sideways`).toBeLessThanOrEqual(0)
+    }
+    // A form holds what was typed; a text box may show a lone half as it likes, the book keeps it.
+    const out = JSON.parse(await handedOut(page))
+    expect(out.stations[0].name).toBe(name)
+    expect(out.stations[0].references[0].mark).toBe(name)
+  })
+}
+
+test('a station is deleted by its name, leaves a copy, and comes back from it', async ({ page }) => {
+  await look(page, small())
+  await press(page, /^Bring in/)
+  const before = bare(await handedOut(page))
+  await goTo(page, '#book')
+  await press(page, 'Delete this station')
+  const word = page.getByRole('button', { name: 'Delete the station' })
+  await expect(word).toBeDisabled()
+  await box(page, 'Name').fill('Quarry')
+  await expect(word).toBeDisabled()
+  await box(page, 'Name').fill('Quarry rim')
+  await word.click()
+  await expect(page.getByText('The book is empty.')).toBeVisible()
+  await page.reload()
+  await press(page, 'Copies of deleted stations')
+  await expect(page.getByText('Quarry rim')).toBeVisible()
+  await press(page, 'Bring it back')
+  await press(page, /^Bring in \d+\srecords$/)
+  await expect(page.getByText(/records brought in/)).toBeVisible()
+  expect(bare(await handedOut(page))).toEqual(before)
+})
+
+test('the demo is thrown away with one tap, and the tap undone', async ({ page }) => {
+  await press(page, 'Look around in a demo station')
+  await expect(page.getByRole('heading', { name: /Heron meadow/ })).toBeVisible()
+  await goTo(page, '#book')
+  await expect(page.getByText('Demo: invented, nothing here was measured.')).toBeVisible()
+  await press(page, 'Throw the demo station away')
+  await expect(page.getByText('The book is empty.')).toBeVisible()
+  await press(page, /^Undo: delete/)
+  await expect(page.getByText(/17\ssightings/)).toBeVisible()
+})
+
+test('a broken book is refused whole: every fault with its place, nothing stored', async ({ page }) => {
+  const broken = small(book => {
+    book.stations[0].site.latDeg = 95
+    book.stations[0].sightings[0].utc = 'yesterday'
+  })
+  await look(page, broken)
+  await expect(page.getByText('Not a sound field book: 2\u00a0faults. Nothing was brought in.')).toBeVisible()
+  await expect(
+    page.getByText(/stations\[0\]\.site\.latDeg: latDeg must be a number from -90 to 90, got 95/),
+  ).toBeVisible()
+  await expect(page.getByText(/stations\[0\]\.sightings\[0\]\.utc: utc must be a real instant/)).toBeVisible()
+  for (const [text, words] of [
+    ['{"format": "moonplumb-fieldbook", ', /line 1|ends/i],
+    ['{"format": "moonplumb-fieldbook", "version": 2}', /this field book is version 2/],
+    ['hello', /./],
+  ] as const) {
+    await look(page, text)
+    await expect(page.getByText(/Nothing was brought in/)).toBeVisible()
+    await expect(page.locator('.book-list')).toContainText(words)
+  }
+  await goTo(page, '#book')
+  await expect(page.getByText('The book is empty.')).toBeVisible()
+})
+
+/** The station and each entry of its lists of records. */
+const RECORDS =
+  1 +
+  ['changes', 'references', 'sightings', 'levels', 'scans', 'noise', 'clockChecks', 'instruments', 'checks']
+    .map(list => smallBook().stations[0][list]?.length ?? 0)
+    .reduce((a, b) => a + b)
+
+test('a file comes in whatever its ending, twice doubles nothing, and undo takes it out', async ({ page }) => {
+  const file = { name: 'from-a-friend.xyz', mimeType: '', buffer: Buffer.from(small()) }
+  await goTo(page, '#book/bring')
+  expect(await page.locator('input[type=file]').getAttribute('accept')).toBeNull()
+  await page.getByLabel('Choose a file').setInputFiles(file)
+  await expect(inputsOf(page, 'New here')).toHaveText(String(RECORDS))
+  // Only shown so far.
+  await page.reload()
+  await goTo(page, '#book')
+  await expect(page.getByText('The book is empty.')).toBeVisible()
+  await goTo(page, '#book/bring')
+  await page.getByLabel('Choose a file').setInputFiles(file)
+  await press(page, new RegExp(`^Bring in ${RECORDS}\\srecords$`))
+  await expect(page.getByText(new RegExp(`${RECORDS}\\srecords brought in`))).toBeVisible()
+  await goTo(page, '#book')
+  await goTo(page, '#book/bring')
+  await page.getByLabel('Choose a file').setInputFiles(file)
+  await expect(page.getByText('Everything in it is here already.')).toBeVisible()
+  await expect(inputsOf(page, 'The same as here')).toHaveText(String(RECORDS))
+  await goTo(page, '#book')
+  await press(page, /^Undo: bring in/)
+  await expect(page.getByText('The book is empty.')).toBeVisible()
+  await goTo(page, '#book/bring')
+  await page
+    .getByLabel('Choose a file')
+    .setInputFiles({ name: 'a.json', mimeType: 'application/json', buffer: Buffer.from([0xff, 0xfe, 0x00]) })
+  await expect(page.getByText(/could not be read, or it is not text in UTF-8/)).toBeVisible()
+})
+
+test('what differs in both places is shown side by side, and the choice is the person’s', async ({ page }) => {
+  await look(page, small())
+  await press(page, /^Bring in/)
+  const other = small(book => {
+    book.stations[0].name = 'Quarry edge'
+    book.stations[0].sightings[0].lower = 99
+    book.stations[0].sightings[1].note = 'theirs'
+  })
+  await look(page, other)
+  await expect(inputsOf(page, 'Different in both places')).toHaveText('3')
+  await expect(page.getByText(/3\schoices still open/)).toBeVisible()
+  const station = page.getByRole('group', { name: /^Station/ })
+  await expect(station.getByText(/name: .Quarry rim/)).toBeVisible()
+  await expect(station.getByText(/name: .Quarry edge/)).toBeVisible()
+  await press(page, 'Keep all that is here')
+  await page
+    .getByRole('group', { name: /Sighting of the Moon, 27/ })
+    .getByRole('radio', { name: /^What comes in/ })
+    .check()
+  await press(page, /^Bring in 1\srecord$/)
+  await expect(page.getByText(/1\srecord brought in/)).toBeVisible()
+  const book = JSON.parse(await handedOut(page)) as ReturnType<typeof smallBook>
+  expect(book.stations[0].name).toBe('Quarry rim')
+  expect(book.stations[0].sightings[0].lower).toBe(99)
+  expect(book.stations[0].sightings[1].note).not.toBe('theirs')
+  expect(book.stations[0].sightings).toHaveLength(smallBook().stations[0].sightings.length)
+})
+
+test('the book is saved as .txt, noted as the last copy, and makes the same book on an empty phone', async ({
+  page,
+  browser,
+  baseURL,
+}) => {
+  await make(page, { ...KINDS[2]!, name: 'Ridge <b>' })
+  await expect(page.getByText(/No copy of this station yet: 1\srecord is only on this phone/)).toBeVisible()
+  await press(page, 'Hand out, make a copy')
+  const waiting = page.waitForEvent('download')
+  await press(page, 'Save as a file')
+  const download = await waiting
+  expect(download.suggestedFilename()).toMatch(/^ridge-b-\d{4}-\d\d-\d\d\.fieldbook\.txt$/)
+  const text = readFileSync((await download.path())!, 'utf8')
+  await expect(page.getByText('Noted as your last copy.')).toBeVisible()
+  await goTo(page, '#book')
+  await expect(page.getByText('No copy of this station yet')).toBeHidden()
+
+  const empty = await browser.newContext()
+  const other = await empty.newPage()
+  await other.goto(baseURL!)
+  await look(other, text)
+  await press(other, /^Bring in 1\srecord$/)
+  expect(bare(await handedOut(other))).toEqual(bare(text))
+  await empty.close()
+})
+
+test('the share sheet gets a .txt file inside the tap, and a refusal leaves other ways', async ({ page }) => {
+  await page.addInitScript(() => {
+    const shared: string[] = []
+    Object.assign(window, { shared })
+    Object.assign(navigator, {
+      canShare: () => true,
+      share: async ({ files }: { files: File[] }) => {
+        if (!navigator.userActivation.isActive) throw new Error('not in a tap')
+        shared.push(`${files[0]!.name} ${files[0]!.type}`)
+        if (shared.length > 1) throw new DOMException('', 'NotAllowedError')
+      },
+    })
+  })
+  await page.reload()
+  await look(page, small())
+  await press(page, /^Bring in/)
+  await goTo(page, '#book/hand-out')
+  await press(page, 'Share')
+  await expect(page.getByText(/Handed on/)).toBeVisible()
+  const shared = await page.evaluate(() => (window as unknown as { shared: string[] }).shared)
+  expect(shared).toEqual([expect.stringMatching(/^quarry-rim-.*\.fieldbook\.txt text\/plain$/)])
+  await press(page, 'Share')
+  await expect(page.getByText(/The phone refused/)).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Copy the text' })).toBeVisible()
+})
+
+test('the target table is a CSV of as many rows as asked for', async ({ page }) => {
+  await look(page, small())
+  await press(page, /^Bring in/)
+  await goTo(page, '#book/hand-out')
+  await pick(page, /^The target table/)
+  await box(page, 'From').fill('2026-06-01 00:00:00')
+  await box(page, 'For so many hours').fill('2')
+  await box(page, 'A row every').fill('30')
+  await expect(page.getByText(/4\srows/)).toBeVisible()
+  const waiting = page.waitForEvent('download')
+  await press(page, 'Save as a file')
+  const download = await waiting
+  expect(download.suggestedFilename()).toBe('quarry-rim-2026-06-01.targets.csv')
+  const lines = readFileSync((await download.path())!, 'utf8').split('\r\n')
+  expect(lines[0]).toBe('utc,target,azDeg,elDeg,lower,upper,reachable')
+  expect(lines.slice(1).map(line => line.split(',')[0])).toEqual([
+    '2026-06-01T00:00:00Z',
+    '2026-06-01T00:30:00Z',
+    '2026-06-01T01:00:00Z',
+    '2026-06-01T01:30:00Z',
+    '',
+  ])
+  await box(page, 'For so many hours').fill('8000')
+  await box(page, 'A row every').fill('1')
+  await expect(page.getByText(/That would be 480\s000 rows/)).toBeVisible()
+})
+
+test('an older state of a record is seen, and brought back', async ({ page }) => {
+  await make(page, SIMPLE)
+  await press(page, 'Look at or change this station')
+  await press(page, /^Name/)
+  await box(page, 'Name of the station').fill('Plainer')
+  await press(page, 'Done: look it over')
+  await press(page, 'Keep the station')
+  await expect(page.getByText('Plainer').first()).toBeVisible()
+  await press(page, 'What was written, and undo')
+  await press(page, /^Station .?Plainer/)
+  await expect(page.getByText(/name: .?Plain.? → .?Plainer/)).toBeVisible()
+  await press(page, 'Bring this state back')
+  await expect(page.getByText('Brought back.')).toBeVisible()
+  await goTo(page, '#book')
+  await expect(page.getByText('Plain', { exact: true })).toBeVisible()
+})
+
+test('Ready for the field proves what is there and says what to do about the rest', async ({ page }) => {
+  await goTo(page, '#book/ready')
+  await expect(page.getByText(/Whole on this phone: all \d+ parts/)).toBeVisible({ timeout: 20_000 })
+  await expect(page.getByText(/It runs in a tab of the browser\. Install it/)).toBeVisible()
+  await expect(page.getByText(/Not compared yet/)).toBeVisible()
+  await expect(page.getByText(/\d+ lines? to look at|\d+\slines to look at/)).toBeVisible()
+  // A part goes missing: the line turns.
+  await page.evaluate(async () => {
+    const cache = await caches.open((await caches.keys())[0]!)
+    await cache.delete('manifest.webmanifest')
+  })
+  await press(page, 'Look again')
+  await expect(page.getByText(/1\spart missing\. Stay in the network/)).toBeVisible()
+})
+
+test('settings are remembered: night is red on black', async ({ page }) => {
+  await goTo(page, '#book/settings')
+  await pick(page, /^Night/)
+  await pick(page, 'Inches')
+  await page.reload()
+  await expect(page.getByRole('radio', { name: /^Night/ })).toBeChecked()
+  await expect(page.getByRole('radio', { name: 'Inches' })).toBeChecked()
+  expect(await page.evaluate(() => document.documentElement.dataset.theme)).toBe('night')
+})
+
+test('axe finds nothing on the screens of the book, in any theme', async ({ page }) => {
+  test.slow()
+  await look(page, small())
+  await press(page, /^Bring in/)
+  await expect(page.getByText(/brought in/)).toBeVisible()
+  for (const theme of ['daylight', 'dusk', 'night']) {
+    await page.evaluate(to => localStorage.setItem('moonplumb.theme', to), theme)
+    await page.reload()
+    // The tokens' contrasts are measured in tests/ui/tokens.test.ts: dusk and night here where every part is met.
+    const met = ['book', 'book/edit/st-1/upper', 'book/hand-out', 'book/ready']
+    const all = [
+      'book',
+      'book/edit/st-1',
+      'book/edit/st-1/place',
+      'book/edit/st-1/feeds',
+      'book/edit/st-1/mount',
+      'book/edit/st-1/upper',
+      'book/edit/st-1/horizon',
+      'book/edit/st-1/known',
+      'book/bring',
+      'book/hand-out',
+      'book/history',
+      'book/copies',
+      'book/delete',
+      'book/settings',
+      'book/ready',
+    ]
+    for (const hash of theme === 'daylight' ? all : met) {
+      await goTo(page, `#${hash}`)
+      await page.waitForTimeout(150)
+      const { violations } = await new AxeBuilder({ page }).analyze()
+      expect(violations.map(v => `${theme} ${hash} ${v.id}: ${v.nodes[0]?.html}`)).toEqual([])
+    }
+  }
+})
