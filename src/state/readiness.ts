@@ -81,6 +81,9 @@ export async function keepData(): Promise<Persistence> {
   return answer
 }
 
+/** Whether it runs as an app of its own. */
+export const installState = (): Installed => installed()
+
 /** Read in a component, it follows everything that it is made of. */
 export const readiness = (): Readiness => ({
   ...asked.value,

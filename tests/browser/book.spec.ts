@@ -1,8 +1,11 @@
 /** The place "Book": stations made and changed, names of every kind, deleting, bringing in and handing out. */
-import { readFileSync } from 'node:fs'
+import { cpSync, readFileSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
 import AxeBuilder from '@axe-core/playwright'
 import { smallBook } from '../helpers/smallbook.ts'
-import { expect, type Page, test } from './rig.ts'
+import { DIST } from './build.mjs'
+import { expect, type Page, test, untilOffline } from './rig.ts'
+import { serve } from './server.mjs'
 
 const box = (page: Page, name: string | RegExp) => page.getByRole('textbox', { name, exact: typeof name === 'string' })
 const press = (page: Page, name: string | RegExp) =>
@@ -489,6 +492,33 @@ test('Ready for the field proves what is there and says what to do about the res
   })
   await press(page, 'Look again')
   await expect(page.getByText(/1\spart missing\. Stay in the network/)).toBeVisible()
+})
+
+test('a new version is offered under Ready, and comes only when the person asks for it', async ({ page }, info) => {
+  const folder = info.outputPath('site')
+  cpSync(DIST, folder, { recursive: true })
+  const server = await serve(folder)
+  try {
+    await page.goto(`${server.url}#book/ready`)
+    await untilOffline(page)
+    await expect(page.getByText('A new version is ready')).toBeHidden()
+    // The new page says something else, so its place in the service worker's list changes.
+    const html = join(folder, 'index.html')
+    writeFileSync(html, readFileSync(html, 'utf8').replace('<title>Moonplumb</title>', '<title>Newer</title>'))
+    const sw = join(folder, 'sw.js')
+    const text = readFileSync(sw, 'utf8')
+    const changed = text.replace(/[0-9a-f]{32}(?=[^{}]*index\.html)|(?<=index\.html[^{}]*)[0-9a-f]{32}/, '0'.repeat(32))
+    expect(changed).not.toBe(text)
+    writeFileSync(sw, changed)
+    await page.evaluate(async () => (await navigator.serviceWorker.ready).update())
+    await expect(page.getByText('A new version is ready')).toBeVisible()
+    expect(await page.title()).toBe('Moonplumb')
+    await press(page, 'Change to the new version')
+    await expect(page).toHaveTitle('Newer')
+    await expect(page.getByText('A new version is ready')).toBeHidden()
+  } finally {
+    await server.stop()
+  }
 })
 
 test('settings are remembered: night is red on black', async ({ page }) => {

@@ -1,8 +1,10 @@
 /** A station made or changed, step by step; nothing is stored before it is legal, and then in one transaction. */
 import { useRef, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { locatorFromPlace } from '../../core/sky/locator.ts'
 import { fieldBook, stationEntry } from '../../state/book.ts'
-import { seenText } from '../format.ts'
+import { installState } from '../../state/readiness.ts'
+import { countOf, decibels, fixed, NBSP, seenText } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Action, Second } from '../parts/buttons.tsx'
 import { DemoMark } from '../parts/DemoMark.tsx'
@@ -18,10 +20,8 @@ import { AllowStep, HorizonStep, KnownStep, NameStep } from '../station/LastStep
 import { AxisStep, kindOf, MountStep } from '../station/MountSteps.tsx'
 import { PlaceStep } from '../station/PlaceStep.tsx'
 import { placeOfFault } from '../words/book.ts'
-import { failureWords, isDemo } from '../words/common.ts'
-import { STATION, stepTitle } from '../words/station.ts'
-
-const OPTIONAL_STEPS: ReadonlySet<StepId> = new Set(['allow', 'horizon', 'known'])
+import { failureWords, MOUNT_WORDS } from '../words/common.ts'
+import { READOUT, STATION, stepTitle } from '../words/station.ts'
 
 export interface BookStationProps {
   /** The station to be changed; null to make one. */
@@ -79,6 +79,7 @@ function Step({ id, view, isNew, faults, onTried, goTo, station }: StepProps) {
   return (
     <Screen
       title={stepTitle(id, kind)}
+      {...(isNew && { utc: STATION.stepOf(STEPS.indexOf(id) + 1, STEPS.length) })}
       present="book"
       onGo={place => go(place)}
       action={
@@ -100,6 +101,7 @@ function Step({ id, view, isNew, faults, onTried, goTo, station }: StepProps) {
     >
       <DemoMark station={station} />
       <div class="book-form" ref={body}>
+        {isNew && id === 'name' && installState() === 'ios-tab' && <Notice state="stop">{STATION.installFirst}</Notice>}
         <StepBody id={id} view={view} />
         {stuck && isNew && <Second onPress={onward}>{STATION.later}</Second>}
       </div>
@@ -173,7 +175,7 @@ function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps) {
         </Action>
       }
     >
-      {isDemo(station as { demo?: unknown } | null) && <DemoMark station={station} />}
+      <DemoMark station={station} />
       {failed && (
         <Notice state="stop" live="alert">
           {failureWords(failed.failure)}
@@ -198,13 +200,7 @@ function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps) {
             <RowButton
               key={id}
               label={stepTitle(id, kind)}
-              value={
-                faults > 0
-                  ? STATION.open(faults)
-                  : OPTIONAL_STEPS.has(id) && isEmpty(view, id)
-                    ? STATION.optional
-                    : STATION.complete
-              }
+              value={faults > 0 ? STATION.open(faults) : summaryOf(read.candidate, id)}
               onPress={() => goTo(id)}
             />
           )
@@ -226,8 +222,28 @@ function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps) {
   )
 }
 
-function isEmpty(view: FormView, id: StepId): boolean {
-  if (id === 'horizon') return view.form.rows.horizonMask.length === 0
-  if (id === 'known') return view.form.rows.priors.length === 0
-  return !Object.entries(view.form.texts).some(([path, text]) => path.startsWith('tolerance.') && text !== '')
+/** What a step says now, in a few words. Only for a step without faults. */
+function summaryOf(station: StationRecord, id: StepId): string {
+  const { site, dish, mount } = station
+  switch (id) {
+    case 'name':
+      return seenText(station.name)
+    case 'place':
+      return locatorFromPlace(site.latDeg, site.lonDeg)
+    case 'dish':
+      return `${fixed(dish.diameterM, 2)}${NBSP}m, f/D${NBSP}${fixed(dish.focalRatio, 2)}`
+    case 'feeds':
+      return countOf(station.feeds.length, 'feed')
+    case 'mount':
+      return MOUNT_WORDS[mount.kind]
+    case 'lower':
+    case 'upper':
+      return READOUT.types[mount[id].readout.type]
+    case 'allow':
+      return station.tolerance?.echoLossDb === undefined ? STATION.optional : decibels(station.tolerance.echoLossDb)
+    case 'horizon':
+      return station.horizonMask?.length ? countOf(station.horizonMask.length, 'point') : STATION.optional
+    case 'known':
+      return station.priors?.length ? countOf(station.priors.length, 'thing') : STATION.optional
+  }
 }

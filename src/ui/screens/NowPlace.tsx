@@ -20,6 +20,7 @@ import { UtcNow } from '../parts/UtcNow.tsx'
 import { APP, axisName, readingDecimals, unitSign } from '../words/common.ts'
 import './now.css'
 import { EVENT_WORDS, NOW, nextWhy, nextWords, placeWords } from '../words/now.ts'
+import { UpdateNotice } from './BookReady.tsx'
 
 export function NowPlace() {
   const station = fieldBook.station.value
@@ -59,6 +60,7 @@ function Standing({ station }: { station: StationRecord }) {
         <>
           <Bodies station={station} />
           {solution && <NextThing solution={solution} />}
+          <UpdateNotice />
           {solution && solution.fit.used > 0 && <RestsOn solution={solution} />}
         </>
       }

@@ -84,7 +84,7 @@ export function jackDrawing(base: number | null, rod: number | null, length: num
     pins: [pivot, fixed, end],
     labels: {
       base: { x: n1((pivot.x + fixed.x) / 2), y: n1(y0 + 34), anchor: 'middle' },
-      rod: beside(pivot, end, 0.55, 1, 38),
+      rod: beside(pivot, end, 0.55, 1, 48),
       jack: beside(end, fixed, 0.3, 1, 64),
       pivot: { x: n1(Math.max(28, pivot.x)), y: n1(y0 + 34), anchor: 'middle' },
     },

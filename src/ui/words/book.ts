@@ -11,7 +11,6 @@ export const BOOK = {
   empty: 'The book is empty.',
   emptyWhy: 'Make a station, bring in a field book, or look around in a demo station.',
   stations: 'Stations in this book',
-  current: 'The station in use',
   make: 'Make a station',
   makeNew: 'Make another station',
   edit: 'Look at or change this station',
@@ -37,7 +36,6 @@ export const BOOK = {
     everMs === null
       ? `No copy of this station yet: ${countOf(n, 'record')} ${n === 1 ? 'is' : 'are'} only on this phone.`
       : `${countOf(n, 'record')} newer than your last copy of ${utcDate(everMs)}.`,
-  backupDone: (ms: number) => `Your last copy, of ${utcDate(ms)}, has everything.`,
   help: 'Everything stays on this phone. A lost phone is a lost book: hand out a copy after every visit to the dish.',
 } as const
 
@@ -220,7 +218,6 @@ export const BRING = {
   illegal: 'With these choices the book would not be sound. Nothing was brought in. Choose otherwise:',
   done: (n: number) => `${countOf(n, 'record')} brought in.`,
   see: 'To the book',
-  undoDone: 'Taken back out again.',
   help: 'Records are told apart by their own marks, not by their place: bringing in the same book twice changes nothing.',
 } as const
 
@@ -275,7 +272,6 @@ export const HISTORY = {
   deleted: 'deleted',
   now: 'as it is now',
   first: 'first written',
-  changed: 'What was altered',
   nothing: 'Nothing a person would see.',
   bring: 'Bring this state back',
   brought: 'Brought back.',

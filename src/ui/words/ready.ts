@@ -10,8 +10,6 @@ export const READY = {
   keep: 'Ask the phone to keep it',
   kept: 'The phone has promised to keep the book.',
   notKept: 'The phone has not promised yet. Install the app or use it for some days, then ask again.',
-  sensors: "The phone's sensors",
-  sensorsWhy: 'They are started and tried out under Level.',
   toLevel: 'Try the sensors',
   versions: 'Versions',
   program: 'Moonplumb',

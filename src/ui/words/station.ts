@@ -24,25 +24,23 @@ export function stepTitle(step: StepId, kind: MountKind | null): string {
 }
 
 export const STATION = {
-  make: 'Make a station',
   change: 'Change the station',
   over: 'Look it over',
   next: (title: string) => `Next: ${title}`,
   toOverview: 'Done: look it over',
   later: 'Leave it for later',
   keep: 'Keep the station',
-  kept: 'Kept.',
   keeping: 'Keeping…',
   open: (n: number) => `${countOf(n, 'thing')} to be put right`,
-  complete: 'in order',
+  stepOf: (n: number, all: number) => `step ${n} of ${all}`,
+  installFirst:
+    'Install first: what is written in this tab does not follow into the app. Press Share, then "Add to Home Screen", and open it from there.',
   optional: 'may stay empty',
-  notYet: 'Some things are missing. The lines that say so lead there.',
   drop: 'Throw away what was written here',
   dropped: 'Nothing was stored of this yet; what you wrote waits here, also if the page is closed.',
   elsewhere: 'These records of the station do not fit what you wrote:',
   changedAtDish:
     'This puts right what the book says. If something was altered at the dish (a bolt, a clamp, a counter, a feed), record a change under Sight instead: sightings from before then keep their meaning.',
-  readyHint: 'Before the first record: see "Ready for the field".',
 } as const
 
 /** Label and hint of each field, by its general path. */
@@ -177,7 +175,6 @@ export const MOUNT = {
     'az-over-el': 'The direction in which the dish looks with the swing at zero.',
     'x-y': 'The direction in which the lower axis points, forward.',
   } satisfies Record<MountKind, string>,
-  drawing: 'The lower axis is the one fixed to the ground, the upper axis the one that it carries.',
 } as const
 
 export const READOUT = {
