@@ -1,6 +1,7 @@
 /** The app: which screen the address means, the theme worn, and what must be said on every screen. */
 import { useEffect } from 'preact/hooks'
 import { fieldBook } from '../state/book.ts'
+import { setMeasuring } from '../state/service.ts'
 import { theme } from '../state/settings.ts'
 import { go, route } from './navigation.ts'
 import { Notice } from './parts/Notice.tsx'
@@ -19,6 +20,9 @@ export function App() {
   useEffect(() => wearTheme(worn === 'auto' ? null : worn, document), [worn])
   const status = fieldBook.status.value
   const [place = 'now', ...rest] = route.value
+  // Where something is measured or written down no new version may come in between.
+  const isMeasuring = place === 'sight' || (place === 'level' && rest.length > 0)
+  useEffect(() => setMeasuring(isMeasuring), [isMeasuring])
   if (status.kind === 'loading') {
     return (
       <Screen title={APP} present={place} onGo={id => go(id)}>
