@@ -125,12 +125,13 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
   )
 }
 
-/** What the number is made of. The scatter is that of the sightings; the model's part is what it leaves in the solution. */
-function RestsOn({ solution: { sky, fit } }: { solution: Solution }) {
-  const model = Math.sqrt(Math.max(0, sky.after.rmsDeg ** 2 - sky.floorDeg ** 2))
+/** What the number is made of; and the scatter of the sightings, which is no part of that sum. */
+function RestsOn({ solution: { fit } }: { solution: Solution }) {
+  const made = landscape.value?.made
   return (
     <HelpLine word={NOW.restsOn}>
-      <p>{NOW.madeOf(degrees(model, 2), degrees(fit.rmsDeg, 2), degrees(sky.floorDeg, 2))}</p>
+      {made && <p>{NOW.madeOf(degrees(made.openDeg, 2), degrees(made.floorDeg, 2))}</p>}
+      <p>{NOW.scatter(degrees(fit.rmsDeg, 2))}</p>
       <p>{NOW.help}</p>
     </HelpLine>
   )
@@ -170,6 +171,7 @@ function Body({ body, station }: { body: BodyNow; station: StationRecord }) {
               ? NOW.upAllDay
               : NOW.downAllDay
             : `${EVENT_WORDS[body.event.what]} ${utcTime(body.event.utcMs, 'minute')}`}
+          {body.elDeg > 0 && !body.reachable && `, ${NOW.outOfReach}`}
         </small>
       </div>
       <BigNumber {...show('lower')} size="row" axis="lower" />

@@ -20,14 +20,16 @@ export const NOW = {
   noSightings: 'No sightings yet, so nothing is known but paper.',
   noSightingsWhy:
     'One sighting of the Sun tells more than an hour of measuring. Set the mount as on paper, find the Sun, stamp the time.',
-  madeOf: (model: string, scatter: string, floor: string) =>
-    `Made of: model ${model}, scatter ${scatter}, counts and play ${floor}.`,
+  madeOf: (open: string, floor: string) =>
+    `The usual error is made of what the sightings leave open, ${open}, and of counts and play, ${floor}.`,
+  scatter: (rms: string) => `The sightings themselves scatter by ${rms}.`,
   from: (used: string, aside: number) => `From ${used}${aside === 0 ? '' : `, ${aside} set aside`}.`,
   good: 'Good: within what you allow.',
   lookOut: 'Look out: more than you allow.',
   restsOn: 'What this rests on',
   upAllDay: 'up all day',
   downAllDay: 'down all day',
+  outOfReach: 'out of reach',
   help: 'The number is what your own echoes lose because the beam is not quite on the Moon, over the Moon’s whole path of the coming month, with the corrections applied. Echoes lose it twice, out and back.',
 } as const
 
