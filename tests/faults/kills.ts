@@ -10,6 +10,8 @@ export interface KillFigures {
   midWrite: number
   acknowledged: number
   acknowledgedLost: number
+  /** After which kill how many were missing, of how many, and what was there. */
+  losses: { kill: number; lost: number; of: number; there: number }[]
   halfRecords: number
   /** Written, but killed before the page could say so: these may be there or not. */
   unacknowledgedKept: number
@@ -24,6 +26,7 @@ export async function killsWhileWriting(kills: number, seed: number): Promise<Ki
     midWrite: 0,
     acknowledged: 0,
     acknowledgedLost: 0,
+    losses: [],
     halfRecords: 0,
     unacknowledgedKept: 0,
   }
@@ -35,7 +38,12 @@ export async function killsWhileWriting(kills: number, seed: number): Promise<Ki
     const page = await victim.open(server.url, database)
     const { there, halves } = await page.evaluate(() => harness.verifyPairs())
     const found = new Set(there)
-    for (const n of acked) if (!found.has(n)) figures.acknowledgedLost++
+    const missing = [...acked].filter(n => !found.has(n))
+    if (missing.length > 0) {
+      figures.acknowledgedLost += missing.length
+      figures.losses.push({ kill: figures.kills, lost: missing.length, of: acked.size, there: found.size })
+      for (const n of missing) acked.delete(n) // each is counted once
+    }
     figures.halfRecords += halves.length
     return { page, found }
   }
