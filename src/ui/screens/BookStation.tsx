@@ -103,6 +103,7 @@ function Step({ id, view, isNew, faults, onTried, goTo, station }: StepProps) {
       <div class="book-form" ref={body}>
         {isNew && id === 'name' && installState() === 'ios-tab' && <Notice state="stop">{STATION.installFirst}</Notice>}
         <StepBody id={id} view={view} />
+        {isNew && id === 'name' && <Text quiet>{STATION.howLong}</Text>}
         {stuck && isNew && <Second onPress={onward}>{STATION.later}</Second>}
       </div>
     </Screen>

@@ -33,6 +33,8 @@ export const STATION = {
   keeping: 'Keeping…',
   open: (n: number) => `${countOf(n, 'thing')} to be put right`,
   stepOf: (n: number, all: number) => `step ${n} of ${all}`,
+  howLong:
+    'Ten short steps; the last three may stay empty. What you write waits here if you are called away, also if the page is closed.',
   installFirst:
     'Install first: what is written in this tab does not follow into the app. Press Share, then "Add to Home Screen", and open it from there.',
   optional: 'may stay empty',
