@@ -37,12 +37,12 @@ export const STATION = {
     'Ten short steps; the last three may stay empty. What you write waits here if you are called away, also if the page is closed.',
   installFirst:
     'Install first: what is written in this tab does not follow into the app. Press Share, then "Add to Home Screen", and open it from there.',
-  optional: 'may stay empty',
+  optional: 'left empty',
   drop: 'Throw away what was written here',
   dropped: 'Nothing was stored of this yet; what you wrote waits here, also if the page is closed.',
   elsewhere: 'These records of the station do not fit what you wrote:',
   changedAtDish:
-    'This puts right what the book says. If something was altered at the dish (a bolt, a clamp, a counter, a feed), record a change under Sight instead: sightings from before then keep their meaning.',
+    'This puts right what the book says. If something was altered at the dish (a bolt, a clamp, a counter, a feed), note a change under Level instead: sightings from before then keep their meaning.',
 } as const
 
 /** Label and hint of each field, by its general path. */
