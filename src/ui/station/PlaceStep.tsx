@@ -33,11 +33,11 @@ export function PlaceStep({ view }: { view: FormView }) {
           <Second onPress={() => setFinding(true)}>{PLACE.phone}</Second>
         </Seconds>
       )}
+      <ByLocator view={view} />
       <NumberAt view={view} path="site.latDeg" />
       <NumberAt view={view} path="site.lonDeg" />
       <ItsLocator view={view} />
       <NumberAt view={view} path="site.heightM" />
-      <ByLocator view={view} />
       <HelpLine word={PLACE.air}>
         <NumberAt view={view} path="site.air.pressureHPa" />
         <NumberAt view={view} path="site.air.temperatureC" />

@@ -139,7 +139,7 @@ export const PLACE = {
     'The height is above the ellipsoid or above the sea, which one depends on the phone: 20 to 50 m apart, and of no matter here.',
   take: 'Write this place in',
   locator: 'Or a locator',
-  locatorHint: 'Two to eight characters. Its centre is written in.',
+  locatorHint: 'Two to eight characters, JN47pm for one. Its centre is written in below.',
   takeLocator: 'Write the centre in',
   locatorSize: (km: string) => `Up to ${km} from the centre to the corner of that cell.`,
   isLocator: (text: string) => `Locator ${text}.`,
