@@ -9,13 +9,13 @@ import { degrees, MINUS, NBSP } from '../format.ts'
 import { parseNumber } from '../numberfield.ts'
 import { Second } from '../parts/buttons.tsx'
 import { NumberField } from '../parts/fields.tsx'
-import { HelpLine } from '../parts/HelpLine.tsx'
+
 import { Notice } from '../parts/Notice.tsx'
 import { Text } from '../parts/numbers.tsx'
 import { DialDrawingPlot } from '../plots/DialDrawingPlot.tsx'
 import { Plot } from '../plots/Plot.tsx'
 import { MOUNT_WORDS } from '../words/common.ts'
-import { axisOf, FIELDS, JACK_DRAWING, MOUNT, READOUT } from '../words/station.ts'
+import { axisOf, FIELDS, JACK_DRAWING, MOUNT, READOUT, ZERO_OF } from '../words/station.ts'
 import { valueAt } from './DishSteps.tsx'
 import { ChoiceAt, type FormView, NumberAt, textAt } from './FormFields.tsx'
 import { jackDrawing } from './jackdrawing.ts'
@@ -82,6 +82,7 @@ export function AxisStep({ view, axis }: { view: FormView; axis: Axis }) {
           note: READOUT.notes[value],
         }))}
       />
+      {kind && <Text quiet>{ZERO_OF[kind][axis]}</Text>}
       {type === 'linear-counts' && (
         <>
           <NumberAt view={view} path={at('zeroCounts')} />
@@ -149,8 +150,8 @@ function JackFields({ view, axis, name }: { view: FormView; axis: Axis; name: st
           { value: '-1', word: words['-1'] },
         ]}
       />
-      <NumberAt view={view} path={at('phiAtAngleZeroDeg')} />
       <FindPivotAngle view={view} axis={axis} />
+      <NumberAt view={view} path={at('phiAtAngleZeroDeg')} />
     </>
   )
 }
@@ -180,8 +181,9 @@ function FindPivotAngle({ view, axis }: { view: FormView; axis: Axis }) {
       : undefined
   const phiDeg = typeof phi === 'number' ? Number(degFromRad(phi).toFixed(3)) : null
   return (
-    <HelpLine word={READOUT.zero}>
-      <Text>{READOUT.zeroWhy}</Text>
+    <section class="book-section">
+      <h2>{READOUT.zero}</h2>
+      <Text quiet>{READOUT.zeroWhy}</Text>
       <NumberField
         label={READOUT.zeroReading}
         kind={{ form: 'count', unit: 'counts', min: -1e9, max: 1e9 }}
@@ -202,7 +204,7 @@ function FindPivotAngle({ view, axis }: { view: FormView; axis: Axis }) {
           {READOUT.take(`${String(phiDeg).replace('-', MINUS)}°`)}
         </Second>
       )}
-    </HelpLine>
+    </section>
   )
 }
 

@@ -100,11 +100,11 @@ export const FIELDS: Readonly<Record<string, { label: string; hint?: string }>> 
   },
   'mount.*.readout.countsPerMm': {
     label: 'Counts of the jack',
-    hint: 'How many pulses for each millimetre or inch that it grows.',
+    hint: 'How many pulses for each millimetre or inch that it grows. Given per inch: divide by 25.4, or choose inches under Settings.',
   },
   'mount.*.readout.phiAtAngleZeroDeg': {
     label: 'Angle at the pivot when the axis stands at zero',
-    hint: 'Between the two arms.',
+    hint: 'Between the two arms. Hard to measure between bolts: rather have it found from a place that you know, above.',
   },
   minReading: { label: 'Lowest reading', hint: 'At the stop or limit switch.' },
   maxReading: { label: 'Highest reading', hint: 'At the stop or limit switch.' },
@@ -167,7 +167,7 @@ export const MOUNT = {
   kind: 'What kind of mount',
   notes: {
     'el-over-az': 'turns round upright, then tips up',
-    'ha-dec': 'the lower axis points at the pole',
+    'ha-dec': 'the lower axis points at the pole: a satellite mount as it stood, with a second drive',
     'az-over-el': 'tips up first, swings sideways on top: a converted satellite mount laid over',
     'x-y': 'tips to the side, then forward; both zero straight up',
   } satisfies Record<MountKind, string>,
@@ -179,7 +179,8 @@ export const MOUNT = {
   } satisfies Record<MountKind, string>,
 } as const
 
-export const READOUT = {
+/** Where an axis stands at zero. */
+export const ZERO_OF: Readonly<Record<MountKind, Readonly<Record<Axis, string
   type: 'What this axis shows',
   types: { degrees: 'Degrees', 'linear-counts': 'Counts, evenly', jack: 'Counts of a jack' },
   notes: {
@@ -188,20 +189,20 @@ export const READOUT = {
     jack: 'a linear actuator across a pivot: a triangle',
   },
   direction: 'As the jack grows longer',
-  directions: (axis: string) => ({ '1': `${axis} grows`, '-1': `${axis} falls` }),
+  directions: (axis: string) => ({ '1': `$axisgrows`, '-1': `$axisfalls` }),
   zero: 'Find the angle at the pivot',
   zeroWhy:
-    'Where do you know how the axis stands? Level it by an inclinometer, or take a mark. The arms, length and counts above must be written first.',
+    'Bring the axis to a place where you know how it stands, by an inclinometer or a mark, and write both here. Arms, length and counts above come first.',
   zeroReading: 'The counter there shows',
   zeroAngle: 'The axis there stands at',
-  take: (deg: string) => `Write ${deg} in`,
+  take: (deg: string) => `Write $degin`,
   noTriangle: 'With these arms no triangle closes at that reading. Look at arms, length and counts.',
   limits: 'Limits',
   makes: 'What that makes',
   limitsDegrees: 'In degrees, as the axis shows them.',
   limitsCounts: 'In counts, as the counter shows them.',
   span: (axis: string, from: string, to: string) =>
-    `From the lowest to the highest reading, ${axis} goes from ${from} to ${to}. Is that what the mount does?`,
+    `From the lowest to the highest reading, $axisgoes from $fromto $to. Is that what the mount does?`,
   open: 'At one of the limits the triangle does not close: the jack cannot be that short or that long with these arms.',
 } as const
 
