@@ -80,6 +80,9 @@ export function BookHome() {
         </Sentence>
       )}
       <DemoMark station={station} />
+      {station.sightings.length === 0 && (station.levels ?? []).length === 0 && (
+        <Notice state="next">{BOOK.nothingYet}</Notice>
+      )}
       <Reminder station={station} />
       <Facts station={station} />
     </Screen>

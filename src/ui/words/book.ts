@@ -36,6 +36,8 @@ export const BOOK = {
     everMs === null
       ? `No copy of this station yet: ${countOf(n, 'record')} ${n === 1 ? 'is' : 'are'} only on this phone.`
       : `${countOf(n, 'record')} newer than your last copy of ${utcDate(everMs)}.`,
+  nothingYet:
+    'Nothing is measured here yet. Plumb the mount under Level, then take a first sighting of the Sun under Sight.',
   help: 'Everything stays on this phone. A lost phone is a lost book: hand out a copy after every visit to the dish.',
 } as const
 
