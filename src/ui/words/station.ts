@@ -180,7 +180,26 @@ export const MOUNT = {
 } as const
 
 /** Where an axis stands at zero. */
-export const ZERO_OF: Readonly<Record<MountKind, Readonly<Record<Axis, string
+export const ZERO_OF: Readonly<Record<MountKind, Readonly<Record<Axis, string>>>> = {
+  'el-over-az': {
+    lower: 'Azimuth is 0 when the dish looks true north.',
+    upper: 'Elevation is 0 when it looks at the horizon.',
+  },
+  'ha-dec': {
+    lower: 'Hour angle is 0 when the dish looks along the meridian.',
+    upper: 'Declination is 0 when it looks square to the polar axis.',
+  },
+  'az-over-el': {
+    lower: 'Tilt is 0 when the plane in which the dish swings lies level.',
+    upper: 'Swing is 0 when the dish looks straight ahead, square to the tilt axis.',
+  },
+  'x-y': {
+    lower: 'X is 0 when the dish is not tipped sideways.',
+    upper: 'Y is 0 when it is not tipped forward.',
+  },
+}
+
+export const READOUT = {
   type: 'What this axis shows',
   types: { degrees: 'Degrees', 'linear-counts': 'Counts, evenly', jack: 'Counts of a jack' },
   notes: {
@@ -189,20 +208,20 @@ export const ZERO_OF: Readonly<Record<MountKind, Readonly<Record<Axis, string
     jack: 'a linear actuator across a pivot: a triangle',
   },
   direction: 'As the jack grows longer',
-  directions: (axis: string) => ({ '1': `$axisgrows`, '-1': `$axisfalls` }),
+  directions: (axis: string) => ({ '1': `${axis} grows`, '-1': `${axis} falls` }),
   zero: 'Find the angle at the pivot',
   zeroWhy:
     'Bring the axis to a place where you know how it stands, by an inclinometer or a mark, and write both here. Arms, length and counts above come first.',
   zeroReading: 'The counter there shows',
   zeroAngle: 'The axis there stands at',
-  take: (deg: string) => `Write $degin`,
+  take: (deg: string) => `Write ${deg} in`,
   noTriangle: 'With these arms no triangle closes at that reading. Look at arms, length and counts.',
   limits: 'Limits',
   makes: 'What that makes',
   limitsDegrees: 'In degrees, as the axis shows them.',
   limitsCounts: 'In counts, as the counter shows them.',
   span: (axis: string, from: string, to: string) =>
-    `From the lowest to the highest reading, $axisgoes from $fromto $to. Is that what the mount does?`,
+    `From the lowest to the highest reading, ${axis} goes from ${from} to ${to}. Is that what the mount does?`,
   open: 'At one of the limits the triangle does not close: the jack cannot be that short or that long with these arms.',
 } as const
 
