@@ -1,11 +1,13 @@
 /** The place "Correct": which of its screens the address means. */
 import { fieldBook } from '../../state/book.ts'
+import { openDemo } from '../../state/demo.ts'
 import { go } from '../navigation.ts'
-import { Action } from '../parts/buttons.tsx'
+import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { Sentence } from '../parts/numbers.tsx'
 import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { CORRECT } from '../words/correct.ts'
+import { NOW } from '../words/now.ts'
 import { CorrectLeft } from './CorrectLeft.tsx'
 import { CorrectNext } from './CorrectNext.tsx'
 import { CorrectSky } from './CorrectSky.tsx'
@@ -29,6 +31,9 @@ export function CorrectPlace({ parts }: { parts: readonly string[] }) {
         action={<Action onPress={() => go('book', 'new')}>{CORRECT.toBook}</Action>}
       >
         <Sentence>{CORRECT.noStation}</Sentence>
+        <Seconds>
+          <Second onPress={() => void openDemo()}>{NOW.demo}</Second>
+        </Seconds>
       </Screen>
     )
   }

@@ -1,10 +1,11 @@
 /** The place "Sight": which of its screens the address means. */
 import { fieldBook } from '../../state/book.ts'
 import { go } from '../navigation.ts'
-import { Action } from '../parts/buttons.tsx'
+import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { Sentence } from '../parts/numbers.tsx'
 import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
+import { NOW } from '../words/now.ts'
 import { SIGHT } from '../words/sight.ts'
 import { EditSighting, HalfPlace, NewSighting, ReadingsOnly } from './SightComplete.tsx'
 import { SightList } from './SightList.tsx'
@@ -27,6 +28,9 @@ export function SightPlace({ parts }: { parts: readonly string[] }) {
         action={<Action onPress={() => go('book', 'new')}>{SIGHT.makeStation}</Action>}
       >
         <Sentence>{SIGHT.noStation}</Sentence>
+        <Seconds>
+          <Second onPress={() => go('book', 'bring')}>{NOW.bring}</Second>
+        </Seconds>
       </Screen>
     )
   }
