@@ -174,7 +174,7 @@ test('readings noted on a second phone are joined to the stamp that lies within 
     ],
   })
   await page.goto('#sight')
-  await page.getByRole('button', { name: /3 halves wait/ }).click()
+  await page.getByRole('button', { name: /3 half sightings wait/ }).click()
   await expect(page.getByRole('button', { name: 'Join the two' })).toHaveCount(1)
   await page.getByRole('button', { name: 'Join the two' }).click()
   await expect(page.getByRole('textbox', { name: 'azimuth, degrees' })).toHaveValue('131.5')
