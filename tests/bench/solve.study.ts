@@ -16,7 +16,8 @@ import { stationFromRecord } from '../../src/core/records/station.ts'
 import { bodyAirless, instantAt } from '../../src/core/sky/almanac.ts'
 import { siteFrame } from '../../src/core/sky/earthfixed.ts'
 import { MOON_PATH_POINTS, moonPath } from '../../src/core/sky/moonpath.ts'
-import { bookOf, drawScene, START_MS, sightMany, spoil, utcOf } from '../helpers/simulate.ts'
+import { stationWith } from '../helpers/many.ts'
+import { bookOf, START_MS, utcOf } from '../helpers/simulate.ts'
 
 const NOW = START_MS + 22 * 86_400_000
 
@@ -41,13 +42,6 @@ function timed(what: () => unknown, budgetMs = 3000): Times {
     medianMs: Number(times[Math.floor(times.length / 2)]!.toFixed(2)),
     runs: times.length,
   }
-}
-
-function stationWith(n: number, wrong: number) {
-  const scene = drawScene(11, { kind: 'az-over-el', lower: 'jack', upper: 'jack' })
-  const sightings = sightMany(scene, n, { days: 22 })
-  for (let k = 0; k < wrong; k++) spoil(scene, sightings[3 + k * Math.floor(n / (wrong + 1))]!)
-  return { ...scene.record, sightings }
 }
 
 /** Residuals of all sightings and of the priors, as one list: what both solvers are given. */

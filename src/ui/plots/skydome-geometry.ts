@@ -96,6 +96,17 @@ const WINDS = ['north', 'north-east', 'east', 'south-east', 'south', 'south-west
 const wind = (azDeg: number): string => WINDS[Math.round((((azDeg % 360) + 360) % 360) / 45) % 8]!
 const place = (p: SkyPoint): string => `azimuth ${fixed(p.azDeg, 0)}°, elevation ${fixed(p.elDeg, 0)}°`
 
+/** How far a place is from what is drawn already; not followed further once it is no more than `least`. */
+function roomAt(x: number, y: number, most: number, least: number, busy: readonly (readonly [number, number])[]) {
+  let room = most
+  for (const [bx, by] of busy) {
+    if (room <= least) break
+    // The word takes about 90 × 16 units: it wants room beside it more than above it.
+    room = Math.min(room, Math.hypot((bx - x) / 2.5, by - y))
+  }
+  return room
+}
+
 /** Reach as stipple, edge and the place of its label; a cell's row or column beyond the grid has no edge. */
 function reachShapes(
   reach: NonNullable<SkyDome['reach']>,
@@ -125,6 +136,7 @@ function reachShapes(
   let best: { x: number; y: number } | null = null
   let bestRoom = 14
   const step = 9
+  const inTheWay = [...edgePoints, ...busy]
   for (let y = centre - radius; y < centre + radius; y += step)
     for (let x = centre - radius + (Math.round(y / step) % 2 ? step / 2 : 0); x < centre + radius; x += step) {
       const r = Math.hypot(x - centre, y - centre)
@@ -132,12 +144,8 @@ function reachShapes(
       const az = (Math.atan2(x - centre, centre - y) / RAD + 360) % 360
       if (can(Math.floor((90 - (90 * r) / radius) / elStepDeg), Math.floor(az / azStepDeg))) continue
       stipple += `M${n1(x)} ${n1(y)}h.1`
-      // The word takes about 90 × 16 units: it wants room beside it more than above it.
       if (Math.abs(x - centre) + 48 > Math.sqrt(Math.max(0, radius ** 2 - (y - centre) ** 2))) continue
-      const room = Math.min(
-        radius - r,
-        ...[...edgePoints, ...busy].map(([ex, ey]) => Math.hypot((ex - x) / 2.5, ey - y)),
-      )
+      const room = roomAt(x, y, radius - r, bestRoom, inTheWay)
       if (room > bestRoom) {
         bestRoom = room
         best = { x: n1(x), y: n1(y) }

@@ -1,4 +1,5 @@
 /** All sightings, newest first: what, how, both readings, where it stood against the book, and whether it counts. */
+import { useMemo } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { SolvedSighting } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
@@ -7,6 +8,7 @@ import { countOf } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { DemoMark } from '../parts/DemoMark.tsx'
+import { LongList } from '../parts/LongList.tsx'
 import { Sentence, Text } from '../parts/numbers.tsx'
 import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
@@ -27,7 +29,8 @@ export function StatusMark({ status }: { status: SolvedSighting['status'] | null
 
 export function SightList({ station }: { station: StationRecord }) {
   const { solution, station: of } = answer.value
-  const rows = sightingRows(station, of === station.id ? solution : null)
+  const known = of === station.id ? solution : null
+  const rows = useMemo(() => sightingRows(station, known), [station, known])
   const aside = rows.filter(r => r.solved?.status === 'outlier').length
   const out = rows.filter(r => r.record.use === 'never').length
   return (
@@ -49,13 +52,14 @@ export function SightList({ station }: { station: StationRecord }) {
         <UndoLine />
       </Seconds>
       <DemoMark station={station} />
-      <ul class="sight-list" aria-label={SIGHT.listTitle}>
-        {rows.map(row => (
-          <li key={row.record.id}>
-            <OneRow station={station} row={row} />
-          </li>
-        ))}
-      </ul>
+      <LongList
+        key={station.id}
+        label={SIGHT.listTitle}
+        class="sight-list"
+        items={rows}
+        keyOf={row => row.record.id}
+        draw={row => <OneRow station={station} row={row} />}
+      />
     </Screen>
   )
 }
