@@ -52,7 +52,7 @@ describe('stepLeft', () => {
     expect(stepLeft(q, q / Math.sqrt(12))).toBeCloseTo(q, 12)
     expect(stepLeft(0, 0.1)).toBe(0)
   })
-  it('leaves less than what means of rounded values are really off by, never by more than a tenth of a step', () => {
+  it('is within a tenth of a step of what means of rounded values are really off by', () => {
     const luck = chance(8)
     for (const sigma of [0.1, 0.3, 0.5, 0.7]) {
       let square = 0
