@@ -174,14 +174,19 @@ test('readings noted on a second phone are joined to the stamp that lies within 
     ],
   })
   await page.goto('#sight')
-  await page.getByRole('button', { name: /3 half sightings wait/ }).click()
+  await page.getByRole('button', { name: /A stamp and readings wait/ }).click()
   await expect(page.getByRole('button', { name: 'Join the two' })).toHaveCount(1)
+  await page.getByRole('button', { name: /Sun: Stamped/ }).click()
+  await page.getByText('Time, how sure, note, more').click()
+  await page.getByRole('textbox', { name: 'Note' }).fill('by voice')
   await page.getByRole('button', { name: 'Join the two' }).click()
   await expect(page.getByRole('textbox', { name: 'azimuth, degrees' })).toHaveValue('131.5')
   await page.getByRole('radio', { name: 'strongest signal' }).check()
   await action(page, 'Keep this sighting').click()
   await expect(page.getByRole('heading', { name: 'Sun' })).toBeVisible()
-  expect(await stored(page)).toMatchObject([{ utc: minute(0), lower: 131.5, upper: 589, halfId: 'h1' }])
+  expect(await stored(page)).toMatchObject([
+    { utc: minute(0), lower: 131.5, upper: 589, halfId: 'h1', note: 'by voice' },
+  ])
 })
 
 test('300 sightings are listed and opened without a wait', async ({ page }) => {

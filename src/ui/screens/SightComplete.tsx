@@ -47,6 +47,7 @@ import {
   TargetFields,
   TimeField,
 } from './SightFields.tsx'
+import { JoinOffers } from './SightJoin.tsx'
 
 /** Goes on without a step back to what is done. */
 const instead = (...parts: string[]) => location.replace(hrefTo(...parts))
@@ -143,8 +144,16 @@ function Writing(p: WritingProps) {
   )
 }
 
-/** A half: stamped, to be completed with what the dish showed. */
+/** A half: stamped, to be completed with what the dish showed. Joined with its readings it is another form. */
 export function HalfPlace({ station, id }: { station: StationRecord; id: string }) {
+  const half = halvesHere(station).find(h => h.id === id)
+  const [known, setKnown] = useState(half)
+  // Gone when it is completed: the form that did it stays until it has left.
+  if (half && half.lower !== known?.lower) setKnown(half)
+  return <HalfForm key={String(known?.lower)} station={station} id={id} />
+}
+
+function HalfForm({ station, id }: { station: StationRecord; id: string }) {
   const waiting = halvesHere(station).find(h => h.id === id)
   const [first] = useState(waiting)
   const [ownId] = useState(newId)
@@ -207,6 +216,7 @@ export function HalfPlace({ station, id }: { station: StationRecord; id: string 
           </div>
           {half.clockStepS !== undefined && <Notice state="look-out">{SIGHT.clockStep(half.clockStepS)}</Notice>}
           {half.time === 'about' && <Notice state="look-out">{SIGHT.aboutTime}</Notice>}
+          <JoinOffers station={station} of={id} />
         </>
       }
       foot={

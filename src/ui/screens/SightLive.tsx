@@ -1,7 +1,7 @@
 /** What to dial, live, and the stamp: the time is taken when the finger comes down, and kept before anything is asked. */
 import { useRef } from 'preact/hooks'
 import type { Axis, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
-import type { HalfSighting } from '../../core/records/halfsightings.ts'
+import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { chooseTarget, type PointingNow, pointing, target } from '../../state/pointing.ts'
 import { halvesHere, keepStamp } from '../../state/sightings.ts'
@@ -82,8 +82,10 @@ export function SightLive({ station }: { station: StationRecord }) {
 function Waiting({ halves }: { halves: readonly HalfSighting[] }) {
   const [first] = halves
   if (!first) return null
-  if (halves.length > 1)
-    return <RowButton label={SIGHT.waitingMany(halves.length)} value="See" onPress={() => go('sight', 'waiting')} />
+  if (halves.length > 1) {
+    const label = joinHalves(halves).length > 0 ? SIGHT.waitingPair : SIGHT.waitingMany(halves.length)
+    return <RowButton label={label} value="See" onPress={() => go('sight', 'waiting')} />
+  }
   const time = utcTime(Date.parse(first.utc))
   return (
     <RowButton

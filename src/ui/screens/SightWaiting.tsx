@@ -1,12 +1,11 @@
 /** Halves that wait: complete, join, or throw away. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { type HalfSighting, joinedHalf, joinHalves } from '../../core/records/halfsightings.ts'
-import { dropHalves, halvesHere, joinHalfPair } from '../../state/sightings.ts'
-import { duration, utcTime } from '../format.ts'
+import type { HalfSighting } from '../../core/records/halfsightings.ts'
+import { dropHalves, halvesHere } from '../../state/sightings.ts'
+import { utcTime } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Second, Seconds } from '../parts/buttons.tsx'
 import { DemoMark } from '../parts/DemoMark.tsx'
-import { Notice } from '../parts/Notice.tsx'
 import { RowButton, Sentence, Text } from '../parts/numbers.tsx'
 import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
@@ -14,6 +13,7 @@ import { targetWords } from '../words/common.ts'
 import { SIGHT, WHAT } from '../words/sight.ts'
 import { forgetForm } from './keptform.ts'
 import { UndoLine, UnsavedNotice } from './SavedLine.tsx'
+import { JoinOffers } from './SightJoin.tsx'
 
 const timeOf = (half: HalfSighting): string => utcTime(Date.parse(half.utc))
 
@@ -23,28 +23,16 @@ export function SightWaiting({ station }: { station: StationRecord }) {
     <Screen title={SIGHT.waitingTitle} utc={<UtcNow />} present="sight" onGo={id => go(id)}>
       <UnsavedNotice />
       {halves.length === 0 ? <Sentence>{SIGHT.nothingWaits}</Sentence> : <Text quiet>{SIGHT.waitingWhy}</Text>}
-      {joinHalves(halves).map(pair => (
-        <Notice key={pair.stamped.id} state="next">
-          <p>{SIGHT.joinSay(timeOf(pair.stamped), timeOf(pair.readings), duration(pair.laterMs))}</p>
-          <Second
-            onPress={() =>
-              void joinHalfPair(
-                station,
-                joinedHalf(pair),
-                pair.readings.id,
-                WHAT.join(Date.parse(pair.readings.utc)),
-              ).then(() => go('sight', 'half', pair.stamped.id))
-            }
-          >
-            {SIGHT.join}
-          </Second>
-        </Notice>
-      ))}
+      <JoinOffers station={station} />
       {halves.map(half => (
         <section key={half.id}>
           <RowButton
-            label={half.time === 'stamped' ? SIGHT.waitingOne(timeOf(half)) : SIGHT.waitingAbout(timeOf(half))}
-            {...(half.target && { value: targetWords(half.target) })}
+            label={
+              <>
+                {half.target && <strong>{targetWords(half.target)}: </strong>}
+                {half.time === 'stamped' ? SIGHT.waitingOne(timeOf(half)) : SIGHT.waitingAbout(timeOf(half))}
+              </>
+            }
             onPress={() => go('sight', 'half', half.id)}
           />
           <Seconds>

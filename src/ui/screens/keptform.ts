@@ -15,7 +15,9 @@ function restored(name: string, initial: SightForm): SightForm {
     const isWhole = Object.entries(initial).every(
       ([field, value]) => field in old && (value === null || typeof value === typeof old[field as keyof SightForm]),
     )
-    if (isWhole) return old
+    if (!isWhole) return initial
+    // Readings that came meanwhile from the other half of the sighting stand where none was typed.
+    return { ...old, lower: old.lower || initial.lower, upper: old.upper || initial.upper }
   } catch {
     // nothing typed before
   }

@@ -25,6 +25,7 @@ export const SIGHT = {
   waitingAbout: (time: string) => `Readings of about ${time}, stamp missing`,
   waitingMany: (n: number) => `${n} half sightings wait to be completed`,
   waitingTitle: 'Waiting',
+  waitingPair: 'A stamp and readings wait that seem to be one sighting',
   waitingWhy:
     'A half sighting is kept, and goes with every copy handed out. It counts once it has both the time and the readings.',
   nothingWaits: 'Nothing waits: every stamp has its readings.',
