@@ -32,6 +32,7 @@ export function CorrectSolution({ station }: { station: StationRecord }) {
       action={solution && <TheAction solution={solution} found={isKnown ? found : []} />}
     >
       {solution && <HowWell station={station} solution={solution} />}
+      {isKnown && <ToTurn found={found.filter(f => f.group === 'turn')} />}
       {solution && <Menu station={station} solution={solution} />}
     </CorrectScreen>
   )
@@ -95,14 +96,20 @@ function Menu({ station, solution }: { station: StationRecord; solution: Solutio
   )
 }
 
+/** What this place is for: before everything else. */
+function ToTurn({ found }: { found: readonly Found[] }) {
+  return (
+    <section class="correct-part" aria-label={CORRECT.toTurn}>
+      <h2 class="correct-head">{CORRECT.toTurn}</h2>
+      {found.length === 0 ? <Text>{CORRECT.nothingToTurn}</Text> : <Lines found={found} say />}
+    </section>
+  )
+}
+
 function Parameters({ found }: { found: readonly Found[] }) {
   const of = (group: Group) => found.filter(f => f.group === group)
   return (
     <>
-      <section class="correct-part" aria-label={CORRECT.toTurn}>
-        <h2 class="correct-head">{CORRECT.toTurn}</h2>
-        {of('turn').length === 0 ? <Text>{CORRECT.nothingToTurn}</Text> : <Lines found={of('turn')} say />}
-      </section>
       {of('open').length > 0 && (
         <section class="correct-part" aria-label={CORRECT.notKnown}>
           <h2 class="correct-head">{CORRECT.notKnown}</h2>
