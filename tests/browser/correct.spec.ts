@@ -60,7 +60,7 @@ test('says in a sentence what is lost, what to turn and which way, and what is n
 test('an outlier is used always, the solution follows, and it is let go again', async ({ page }) => {
   await withDemo(page)
   await open(page, 'correct', 'Correct')
-  await page.getByRole('button', { name: /What is left at each sighting\s*15 used, 1 set aside/ }).click()
+  await page.getByRole('button', { name: /How well each sighting fits\s*15 used, 1 set aside/ }).click()
   const aside = page.getByRole('region', { name: 'Set aside by the computation' })
   await expect(aside).toContainText('20 Oct 2026 17:45')
   await expect(aside).toContainText(/9\.8\d° off, 2\d.times its.±/)
@@ -79,7 +79,7 @@ test('an outlier is used always, the solution follows, and it is let go again', 
 
   // It is remembered in the book, and taken back the same way.
   await page.reload()
-  await page.getByRole('button', { name: /What is left at each sighting/ }).click()
+  await page.getByRole('button', { name: /How well each sighting fits/ }).click()
   await expect(aside.getByRole('button')).toHaveCount(6)
   await expect(aside).not.toContainText('20 Oct 2026 17:45')
   const byHand = page.getByRole('region', { name: 'Decided by you' })
@@ -93,7 +93,7 @@ test('an outlier is used always, the solution follows, and it is let go again', 
 
 test('a mark in the drawing says which sighting it is and leads to it', async ({ page }) => {
   await withDemo(page)
-  await open(page, 'correct/left', 'What is left')
+  await open(page, 'correct/left', 'How they fit')
   const mark = page.getByRole('button', { name: /down 9\.8\d°\), set aside as an outlier/ })
   await mark.click({ force: true })
   await expect(page.getByRole('status').filter({ hasText: 'set aside as an outlier' })).toBeVisible()
@@ -105,7 +105,7 @@ test('a counter that slipped is suspected with its evidence, put aside, and look
   const book = structuredClone(DEMO)
   book.stations[0].references[1].reading = 12
   await withDemo(page, book)
-  await open(page, 'correct/suspects', 'What it suspects')
+  await open(page, 'correct/suspects', 'What looks wrong')
   const suspect = page.getByRole('region', { name: 'A counter slipped' })
   await expect(suspect).toContainText('inner stop')
   await expect(suspect).toContainText(
@@ -114,7 +114,7 @@ test('a counter that slipped is suspected with its evidence, put aside, and look
   await expect(suspect).toContainText('What would settle it')
   await expectAccessible(page)
   await suspect.getByRole('button', { name: 'Not so' }).click()
-  await expect(page.getByText('It suspects nothing.')).toBeVisible()
+  await expect(page.getByText('Nothing looks wrong.')).toBeVisible()
   const aside = page.getByRole('region', { name: 'You said: not so' })
   await expect(aside).toContainText('inner stop')
   await page.reload()

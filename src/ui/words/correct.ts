@@ -17,11 +17,11 @@ export const CORRECT = {
   record: 'Record a sighting',
   turned: 'Record what I turned',
   // The sub screens.
-  left: 'What is left at each sighting',
-  leftTitle: 'What is left',
+  left: 'How well each sighting fits',
+  leftTitle: 'How they fit',
   skyTitle: 'The sky',
   softwareTitle: 'For the software',
-  suspects: 'What it suspects',
+  suspects: 'What looks wrong',
   sky: 'The sky, and where it loses',
   next: 'Next best sightings',
   software: 'For the tracking software',
@@ -57,7 +57,7 @@ export const CORRECT = {
   kept: 'Kept. The solution is computed again.',
   gone: 'This sighting is no longer in the book.',
   // Suspects.
-  noSuspects: 'It suspects nothing.',
+  noSuspects: 'Nothing looks wrong.',
   noSuspectsWhy:
     'Looked for: a counter that lost or gained counts, a clock or longitude that disagrees with the measured levels, a reading that counts the other way.',
   evidence: 'Evidence',
@@ -205,7 +205,8 @@ export const lossSentence = (solution: Solution, place: string | null): string =
 export const beforeSentence = (allowedDb: number, beforeDb: number, within: boolean): string =>
   `${within ? 'Good: within' : 'Look out: more than'} the ${decibels(allowedDb)} you allow. With the mount taken as on paper it would be ${decibels(beforeDb)}.`
 
-export const leftValue = (used: number, aside: number): string => `${used} used, ${aside} set aside`
+export const leftValue = (used: number, aside: number): string =>
+  used + aside === 0 ? 'none yet' : `${used} used, ${aside} set aside`
 
 /** "Moon, 24 Nov 2026 20:14" */
 export const sightingWords = (s: SightingRecord): string => {
