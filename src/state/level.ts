@@ -1,0 +1,166 @@
+/**
+ * The phone as a level: what it holds, whether it is still, and the reading once it has been. The sensors run while
+ * something watches `live`, and the screen stays on for as long.
+ */
+import { type ReadonlySignal, signal } from '@preact/signals'
+import type { PhoneReading } from '../core/level/phone.ts'
+import { type Held, HOLD_MS, heldMean, type Stillness, stillness } from '../core/level/still.ts'
+import type { GravitySign } from '../core/level/upvector.ts'
+import {
+  type Attitude,
+  type AttitudeDevice,
+  type AttitudeFacts,
+  type AttitudeState,
+  attitudeDevice,
+  createAttitude,
+} from '../device/attitude.ts'
+import { askForSensors, type SensorPermission } from '../device/orientation.ts'
+import { buzz, readySound, tone } from '../device/sound.ts'
+import { createWakeLock, type WakeLock } from '../device/wakelock.ts'
+import { remember, remembered } from './memory.ts'
+import { sound } from './settings.ts'
+
+export type { Attitude, AttitudeFacts, AttitudeState }
+
+export interface Live {
+  attitude: Attitude
+  still: Stillness
+  /** Full seconds until it is taken; null while it moves. */
+  secondsLeft: number | null
+  /** Still for long enough: this is the reading. */
+  reading: TakenReading | null
+}
+
+/** What is kept of a reading by the phone. */
+export interface TakenReading extends PhoneReading {
+  rateHz: number | null
+}
+
+/** Our own clock: each tick samples what is held. */
+const SAMPLE_MS = 50
+/** The screen follows at half of that. */
+const SHOW_EVERY = 2
+const KEEP = 100
+/** The tap on "Take now" shakes the phone: what came so shortly before is not counted. */
+const TAP_MS = 300
+const LEAST_MS = 1000
+
+export interface LevelModel {
+  /** Watching it starts the sensors; null until the first sample. */
+  live: ReadonlySignal<Live | null>
+  /** In a tap. */
+  ask(): Promise<SensorPermission>
+  /** Forgets what was held: the seconds are counted anew. */
+  anew(): void
+  /** The mean of the last second, still or not; null when there is nothing to take. */
+  takeNow(): TakenReading | null
+  liesFaceUp(): boolean
+  facts(): AttitudeFacts
+}
+
+export interface LevelDevice {
+  attitude: () => AttitudeDevice
+  ask: () => Promise<SensorPermission>
+  wakeLock: () => Pick<WakeLock, 'hold'>
+}
+
+let ours: WakeLock | undefined
+const browser: LevelDevice = {
+  attitude: attitudeDevice,
+  ask: () => askForSensors(),
+  wakeLock: () => {
+    ours ??= createWakeLock()
+    return ours
+  },
+}
+
+const SIGN_KEY = 'moonplumb.gravity-sign'
+const knownSign = (): GravitySign | null => ({ '1': 1, '-1': -1 })[remembered(SIGN_KEY) ?? ''] as GravitySign | null
+
+export function createLevel(device: LevelDevice = browser): LevelModel {
+  let samples: Held[] = []
+  let timer: ReturnType<typeof setInterval> | undefined
+  let stop: (() => void) | undefined
+  let release: (() => void) | undefined
+  let model: ReturnType<typeof createAttitude> | undefined
+  const attitude = () => {
+    model ??= createAttitude(device.attitude(), knownSign() ?? null, sign => remember(SIGN_KEY, String(sign)))
+    return model
+  }
+
+  const takenFrom = (a: Attitude, own: readonly Held[]): TakenReading | null =>
+    a.up === null || a.source === null || own.length === 0
+      ? null
+      : { ...heldMean(own, a.step), source: a.source, step: a.step, rateHz: a.rateHz }
+
+  let ticks = 0
+  const tick = () => {
+    const a = attitude().read()
+    if (a.up === null) samples = []
+    else samples.push({ atMs: performance.now(), up: a.up })
+    if (samples.length > KEEP) samples = samples.slice(-KEEP)
+    if (ticks++ % SHOW_EVERY !== 0) return
+    const still = stillness(samples, a.step)
+    const isDone = still.kind === 'still' && still.forMs >= HOLD_MS
+    live.value = {
+      attitude: a,
+      still,
+      secondsLeft: still.kind === 'still' ? Math.ceil((HOLD_MS - still.forMs) / 1000) : null,
+      reading: isDone && a.source !== null ? { ...still.mean, source: a.source, step: a.step, rateHz: a.rateHz } : null,
+    }
+  }
+
+  const live = signal<Live | null>(null, {
+    watched() {
+      // Not at once: a signal must not change while somebody begins to watch it.
+      timer = setInterval(tick, SAMPLE_MS)
+      samples = []
+      stop = attitude().start()
+      release = device.wakeLock().hold()
+    },
+    unwatched() {
+      clearInterval(timer)
+      stop?.()
+      release?.()
+      samples = []
+    },
+  })
+
+  return {
+    live,
+    async ask() {
+      const answer = await device.ask()
+      attitude().permission = answer === 'denied' ? 'denied' : 'granted'
+      return answer
+    },
+    anew() {
+      samples = []
+    },
+    takeNow() {
+      const a = attitude().read()
+      const endMs = performance.now() - TAP_MS
+      const before = samples.filter(s => s.atMs <= endMs && s.atMs > endMs - LEAST_MS)
+      return takenFrom(a, before.length > 0 ? before : samples)
+    },
+    liesFaceUp: () => attitude().liesFaceUp(),
+    facts: () => attitude().facts(),
+  }
+}
+
+/** For the whole app: one set of sensors. */
+export const phoneLevel = createLevel()
+
+/** In a tap: the later tones need it. */
+export function readySigns(): void {
+  if (sound.value === 'on') readySound()
+}
+/** A reading was taken: a high tone and a buzz. */
+export function signTaken(): void {
+  if (sound.value === 'on') tone(880)
+  buzz(80)
+}
+/** It was refused: a low tone and two buzzes. */
+export function signRefused(): void {
+  if (sound.value === 'on') tone(330, 250)
+  buzz([60, 80, 60])
+}
