@@ -33,9 +33,10 @@ type Ready = { parcel: Parcel } | { why: string } | null
 
 const isoSecond = (ms: number): string => new Date(ms).toISOString().replace(/\.\d+Z$/, 'Z')
 
-export function BookHandOut() {
+/** @param first  what to begin with; the field book unless the way here was for another */
+export function BookHandOut({ first }: { first: string | undefined }) {
   const station = fieldBook.station.value
-  const [what, setWhat] = useState<What>('book')
+  const [what, setWhat] = useState<What>(first === 'table' || first === 'solution' ? first : 'book')
   const [nowMs] = useState(() => Date.now())
   const [ready, setReady] = useState<Ready>(null)
   const [said, setSaid] = useState<Handed | null>(null)

@@ -22,7 +22,7 @@ export function BookPlace({ parts }: { parts: readonly string[] }) {
     case 'bring':
       return <BookBring key={first} copyKey={first} />
     case 'hand-out':
-      return <BookHandOut />
+      return <BookHandOut key={first} first={first} />
     case 'history':
       return <BookHistory key={first} id={first} />
     case 'copies':

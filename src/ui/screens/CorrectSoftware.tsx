@@ -9,6 +9,7 @@ import { CorrectScreen } from '../correct/CorrectScreen.tsx'
 import { copyOf, geometryLines, type Line, slopeLines, virtualLines } from '../correct/software.ts'
 import { countOf } from '../format.ts'
 import { go } from '../navigation.ts'
+import { Action } from '../parts/buttons.tsx'
 import { Row, RowButton, Rows, Sentence, Text } from '../parts/numbers.tsx'
 import { axisName } from '../words/common.ts'
 import { CORRECT, leavesWords, openToo } from '../words/correct.ts'
@@ -18,8 +19,13 @@ export function CorrectSoftware({ station }: { station: StationRecord }) {
   const told = software.value
   if (solution !== null && solution.fit.used === 0) {
     return (
-      <CorrectScreen station={station} title={CORRECT.softwareTitle}>
+      <CorrectScreen
+        station={station}
+        title={CORRECT.softwareTitle}
+        action={<Action onPress={() => go('sight')}>{CORRECT.record}</Action>}
+      >
         <Sentence strong>{CORRECT.noSightings}</Sentence>
+        <Text>{CORRECT.noSightingsWhy}</Text>
       </CorrectScreen>
     )
   }
@@ -51,7 +57,7 @@ export function CorrectSoftware({ station }: { station: StationRecord }) {
     >
       <Text>{CORRECT.softwareLead}</Text>
       {told && <Text quiet>{openToo(told.whole.echoLossDb)}</Text>}
-      <RowButton label={CORRECT.handOut} onPress={() => go('book', 'hand-out')} />
+      <RowButton label={CORRECT.handOut} onPress={() => go('book', 'hand-out', 'table')} />
       <Text quiet>{CORRECT.whole}</Text>
       {solution && told ? (
         <OneWay

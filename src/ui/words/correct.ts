@@ -90,7 +90,7 @@ export const CORRECT = {
   lines: 'Slope and offset of each axis',
   linesWhy: 'Corrected reading angle = slope × ideal angle + offset.',
   table: 'Counts to angle',
-  handOut: 'The target table: readings for every minute',
+  handOut: 'Make the target table: both readings, as often as you like',
   whole: 'The target table has everything applied. If your software can follow a table, nothing is lost.',
   copy: 'Copy',
   copied: 'Copied.',
