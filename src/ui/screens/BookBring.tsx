@@ -3,7 +3,7 @@ import { useEffect, useState } from 'preact/hooks'
 import { type Fault, lineFromFault } from '../../core/records/answer.ts'
 import { differences } from '../../core/records/differences.ts'
 import { LARGEST_FILE } from '../../core/records/intake.ts'
-import type { Conflict } from '../../core/records/merge.ts'
+import type { Arrival, Conflict } from '../../core/records/merge.ts'
 import { fieldBook } from '../../state/book.ts'
 import { arrivalsFor, bringIn, type Choices, lookAt, openChoices, type Plan } from '../../state/bringin.ts'
 import { countOf, fixed } from '../format.ts'
@@ -18,6 +18,9 @@ import { Screen } from '../parts/Screen.tsx'
 import { BRING, pathWords, recordWords, valueWords } from '../words/book.ts'
 import { failureWords } from '../words/common.ts'
 import { UndoButton } from './BookHome.tsx'
+
+/** So many are named in a list; the rest is counted. */
+const MOST_NAMED = 12
 
 const NO_CHOICES: Choices = { sides: {}, deleted: null }
 
@@ -229,16 +232,13 @@ function PlanShown({ plan, choices, onChoices }: PlanProps) {
         {plan.conflicts.length > 0 && <Row label={BRING.conflicts}>{fixed(plan.conflicts.length, 0)}</Row>}
         {plan.deletedHere.length > 0 && <Row label={BRING.deletedHere}>{fixed(plan.deletedHere.length, 0)}</Row>}
       </Rows>
+      <Which label={BRING.added} arrivals={plan.added} />
+      <Which label={BRING.updated} arrivals={plan.updated} />
       {plan.deletedHere.length > 0 && (
         <section class="book-section">
           <h2>{BRING.deletedHere}</h2>
           <Text>{BRING.deletedWhy}</Text>
-          <ul class="book-list">
-            {plan.deletedHere.slice(0, 12).map(({ id, theirs }) => (
-              <li key={id}>{recordWords(theirs.kind, theirs.body)}</li>
-            ))}
-            {plan.deletedHere.length > 12 && <li>and {countOf(plan.deletedHere.length - 12, 'more', 'more')}</li>}
-          </ul>
+          <RecordList records={plan.deletedHere.map(conflict => conflict.theirs)} />
           <Choice
             label={BRING.deletedHere}
             options={[
@@ -274,6 +274,29 @@ function PlanShown({ plan, choices, onChoices }: PlanProps) {
   )
 }
 
+type Named = Pick<Arrival, 'id' | 'kind' | 'body'>
+
+function RecordList({ records }: { records: readonly Named[] }) {
+  return (
+    <ul class="book-list">
+      {records.slice(0, MOST_NAMED).map(({ id, kind, body }) => (
+        <li key={id}>{recordWords(kind, body)}</li>
+      ))}
+      {records.length > MOST_NAMED && <li>and {countOf(records.length - MOST_NAMED, 'more', 'more')}</li>}
+    </ul>
+  )
+}
+
+/** Which records a number stands for. */
+function Which({ label, arrivals }: { label: string; arrivals: readonly Named[] }) {
+  if (arrivals.length === 0) return null
+  return (
+    <HelpLine word={BRING.which(label)}>
+      <RecordList records={arrivals} />
+    </HelpLine>
+  )
+}
+
 interface ConflictProps {
   conflict: Conflict
   side: 'mine' | 'theirs' | null
@@ -288,11 +311,11 @@ function ConflictShown({ conflict, side, onSide }: ConflictProps) {
   const list = (which: 'before' | 'after') => (
     <>
       {shown.map(difference => (
-        <span class="book-line" key={difference.path}>
+        <i class="book-line" key={difference.path}>
           {pathWords(difference.path)}: {valueWords(difference[which])}
-        </span>
+        </i>
       ))}
-      {more > 0 && <span class="book-line">and {countOf(more, 'more difference')}</span>}
+      {more > 0 && <i class="book-line">and {countOf(more, 'more difference')}</i>}
     </>
   )
   return (

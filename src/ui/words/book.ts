@@ -199,6 +199,7 @@ export const BRING = {
   unreadable: 'This file could not be read, or it is not text in UTF-8. Nothing was brought in.',
   refused: (n: number) => `Not a sound field book: ${countOf(n, 'fault')}. Nothing was brought in.`,
   would: 'What it would do',
+  which: (what: string) => `${what}: which ones`,
   added: 'New here',
   updated: 'Newer than here',
   same: 'The same as here',
