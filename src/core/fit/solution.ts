@@ -11,6 +11,7 @@ import type { ParameterState, Solution, SolvedSighting, Suspect } from '../recor
 import { type Feed, msFromUtc, type Station, withUpperReversed } from '../records/station.ts'
 import { moonPath } from '../sky/moonpath.ts'
 import { degFromRad, type Rad, type UtcMs } from '../units.ts'
+import { chiSquare99 } from './chance.ts'
 import { type Line1, type SlopeOffsetFit, slopeAndOffset, type VirtualSite, virtualSite } from './controller.ts'
 import { labelOf } from './labels.ts'
 import { type Problem, problemOf, scalarObjective } from './map.ts'
@@ -36,9 +37,6 @@ export interface Solved {
   /** What was suspected on the way to the fit. */
   foreseen: Suspect[]
 }
-
-/** The 99 % point of χ² with n degrees of freedom. Source: Wilson & Hilferty 1931; within 0.3 % for n ≥ 4. */
-export const chiSquare99 = (n: number): number => n * (1 - 2 / (9 * n) + 2.326348 * Math.sqrt(2 / (9 * n))) ** 3
 
 /** How much cheaper the other sense of an x-y mount's Y must make the fit before it is believed. */
 const SENSE_EVIDENCE = 50

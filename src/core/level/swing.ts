@@ -7,6 +7,7 @@
  * n is found up to its sign; the readings decide it. Source of the circle: plain geometry; of the bias: this file's test.
  */
 import { wrapPi } from '../angles.ts'
+import { chiSquare99 } from '../fit/chance.ts'
 import { inversePositive, square } from '../matrices.ts'
 import { type Rad, radFromDeg } from '../units.ts'
 import { add, cross, dot, norm, scale, sub, unit, type Vec3 } from '../vectors.ts'
@@ -157,9 +158,6 @@ function inverse3(rows: readonly Vec3[]): readonly [Vec3, Vec3, Vec3] | null {
   return [scale(cross(q, r), 1 / det), scale(cross(r, p), 1 / det), scale(cross(p, q), 1 / det)]
 }
 
-/** χ² that chance exceeds once in a hundred. Source: Wilson & Hilferty 1931, from memory; within 2 % from one on. */
-const chi2Of99 = (dof: number): number => dof * (1 - 2 / (9 * dof) + 2.3263 * Math.sqrt(2 / (9 * dof))) ** 3
-
 /** The arc over which so many positions, evenly, bring the noise of the elevation below the bound; null beyond half a turn. */
 export function arcNeeded(positions: number, sigmaOne: Rad): Rad | null {
   for (let deg = 10; deg <= 180; deg += 5) {
@@ -208,7 +206,7 @@ export function swingAxis(
     squares += circle.sumOfSquares
     dof += positions.length - 3
   }
-  const misfits = dof > 0 && squares > chi2Of99(dof) * stated ** 2
+  const misfits = dof > 0 && squares > chiSquare99(dof) * stated ** 2
   const noise = misfits ? Math.sqrt(Math.max(0, squares / dof - spread.step ** 2 / 12)) : spread.noise
   const joined = join(found, { ...spread, noise })
   const cosEl = Math.cos(joined.elevation)

@@ -75,6 +75,8 @@ export interface AxisRecord {
   readout: ReadoutRecord
   minReading: number
   maxReading: number
+  /** The pairs that the readout was last calibrated with; kept beside it, not used. */
+  calibration?: { utc: string; pairs: { reading: number; angleDeg: number; sigmaDeg: number; from?: Side }[] }
 }
 
 export type ReadoutRecord =

@@ -4,6 +4,7 @@
  * The limits are those of the file format; where it states none, a bound keeps out numbers that no instrument shows.
  */
 import * as v from 'valibot'
+import { InstrumentSchema } from './instruments.ts'
 import {
   anyList,
   fields,
@@ -46,7 +47,19 @@ const ReadoutSchema = variant(
   'must be "degrees", "linear-counts" or "jack"',
 )
 
-const AxisSchema = object({ readout: ReadoutSchema, minReading: measure(), maxReading: measure() })
+const SideSchema = oneOf(['+', '-'])
+
+const AxisSchema = object({
+  readout: ReadoutSchema,
+  minReading: measure(),
+  maxReading: measure(),
+  calibration: opt(
+    object({
+      utc: utc(),
+      pairs: list(object({ reading: measure(), angleDeg: measure(), sigmaDeg: sigmaDeg(), from: opt(SideSchema) })),
+    }),
+  ),
+})
 
 export const FeedSchema = object({
   id: name(),
@@ -131,8 +144,6 @@ export const TargetSchema = variant(
   'must be "moon", "sun", "source", "geostationary" or "landmark"',
 )
 
-const SideSchema = oneOf(['+', '-'])
-
 const SightingSchema = object({
   id: name(),
   utc: utc(),
@@ -189,7 +200,7 @@ export const RECORD_LISTS = {
   scans: { schema: AnySchema, needed: false },
   noise: { schema: AnySchema, needed: false },
   clockChecks: { schema: AnySchema, needed: false },
-  instruments: { schema: AnySchema, needed: false },
+  instruments: { schema: InstrumentSchema, needed: false },
   checks: { schema: AnySchema, needed: false },
   halfSightings: { schema: AnySchema, needed: false },
 } as const
