@@ -5,6 +5,7 @@
  */
 import * as v from 'valibot'
 import { InstrumentSchema } from './instruments.ts'
+import { InstrumentSchema } from './instruments.ts'
 import {
   anyList,
   fields,
