@@ -17,6 +17,7 @@ export default defineConfig({
   build: {
     target: 'es2022',
     sourcemap: false,
+    cssCodeSplit: false, // one look, there before any place
     assetsInlineLimit: 0, // the page's policy allows no font out of a data: address
     modulePreload: { polyfill: false },
   },

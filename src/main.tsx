@@ -4,6 +4,7 @@ import { applyUpdate, checkOffline, measuring, offlineState, startService, updat
 import { fieldBook } from './state/book.ts'
 import { plugService } from './state/service.ts'
 import { App } from './ui/App.tsx'
+import { loadOtherPlaces } from './ui/places.ts'
 import './ui/parts/face.css'
 
 const root = document.getElementById('app')
@@ -13,4 +14,7 @@ if (root) {
   plugService({ applyUpdate, checkOffline, measuring, offlineState, update })
   render(<App />, root)
   void startService()
+  // Safari before 26 has no idle callback.
+  const atRest = window.requestIdleCallback ?? ((act: () => void) => setTimeout(act, 500))
+  atRest(() => void loadOtherPlaces())
 }

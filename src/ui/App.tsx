@@ -1,19 +1,18 @@
 /** The app: which screen the address means, the theme worn, and what must be said on every screen. */
+import type { ComponentChildren } from 'preact'
 import { useEffect } from 'preact/hooks'
 import { fieldBook } from '../state/book.ts'
 import { setMeasuring } from '../state/service.ts'
 import { theme } from '../state/settings.ts'
 import { go, route } from './navigation.ts'
+import { Second } from './parts/buttons.tsx'
 import { Notice } from './parts/Notice.tsx'
 import { Sentence } from './parts/numbers.tsx'
 import { Screen } from './parts/Screen.tsx'
 import { wearTheme } from './parts/theme.ts'
-import { BookPlace } from './screens/BookPlace.tsx'
-import { CorrectPlace } from './screens/CorrectPlace.tsx'
-import { LevelPlace } from './screens/LevelPlace.tsx'
+import { isPlaceId, type PlaceId, placeHeld } from './places.ts'
 import { NowPlace } from './screens/NowPlace.tsx'
-import { SightPlace } from './screens/SightPlace.tsx'
-import { APP, failureWords } from './words/common.ts'
+import { APP, failureWords, LOADING } from './words/common.ts'
 
 export function App() {
   const worn = theme.value
@@ -23,32 +22,44 @@ export function App() {
   // Where something is measured or written down no new version may come in between.
   const isMeasuring = place === 'sight' || (place === 'level' && rest.length > 0)
   useEffect(() => setMeasuring(isMeasuring), [isMeasuring])
-  if (status.kind === 'loading') {
+  if (status.kind === 'loading')
     return (
-      <Screen title={APP} present={place} onGo={id => go(id)}>
-        <Sentence>Opening the book…</Sentence>
-      </Screen>
+      <Bare present={place}>
+        <Sentence>{LOADING.book}</Sentence>
+      </Bare>
     )
-  }
   if (status.kind === 'failed') {
     return (
-      <Screen title={APP} present={place} onGo={id => go(id)}>
+      <Bare present={place}>
         <Notice state="stop" live="alert">
           {failureWords(status.failure)}
         </Notice>
-      </Screen>
+      </Bare>
     )
   }
-  switch (place) {
-    case 'level':
-      return <LevelPlace parts={rest} />
-    case 'sight':
-      return <SightPlace parts={rest} />
-    case 'correct':
-      return <CorrectPlace parts={rest} />
-    case 'book':
-      return <BookPlace parts={rest} />
-    default:
-      return <NowPlace />
-  }
+  return isPlaceId(place) ? <Later place={place} parts={rest} /> : <NowPlace />
 }
+
+/** A place whose code may still be on its way. */
+function Later({ place, parts }: { place: PlaceId; parts: readonly string[] }) {
+  const held = placeHeld(place)
+  if (held.kind === 'there') return <held.View parts={parts} />
+  return (
+    <Bare present={place}>
+      {held.kind === 'loading' ? (
+        <Sentence>{LOADING.place}</Sentence>
+      ) : (
+        <Notice state="stop" live="alert">
+          <p>{LOADING.lost}</p>
+          <Second onPress={() => location.reload()}>{LOADING.again}</Second>
+        </Notice>
+      )}
+    </Bare>
+  )
+}
+
+const Bare = ({ present, children }: { present: string; children: ComponentChildren }) => (
+  <Screen title={APP} present={present} onGo={id => go(id)}>
+    {children}
+  </Screen>
+)

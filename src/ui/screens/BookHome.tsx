@@ -18,8 +18,7 @@ import { Name, Row, RowButton, Rows, Sentence, Text } from '../parts/numbers.tsx
 import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { BOOK, DELETE } from '../words/book.ts'
-import { axisName, failureWords, isDemo, MOUNT_WORDS, readingUnit } from '../words/common.ts'
-import { READY } from '../words/ready.ts'
+import { axisName, failureWords, isDemo, MOUNT_WORDS, readingUnit, UPDATE } from '../words/common.ts'
 import { READOUT } from '../words/station.ts'
 
 const demoMark = (station: StationRecord) => isDemo(station as unknown as { demo?: unknown })
@@ -46,7 +45,7 @@ export function BookHome() {
             <RowButton label={BOOK.settings} onPress={() => go('book', 'settings')} />
             <RowButton
               label={BOOK.ready}
-              value={updateOffered.value ? READY.update : undefined}
+              value={updateOffered.value ? UPDATE.there : undefined}
               onPress={() => go('book', 'ready')}
             />
             {!demoMark(station) && <RowButton label={BOOK.remove} onPress={() => go('book', 'delete')} />}

@@ -2,13 +2,13 @@
 import { useEffect, useState } from 'preact/hooks'
 import { now } from '../../state/now.ts'
 import { keepData, lookReady, readiness, version } from '../../state/readiness.ts'
-import { applyUpdate, updateOffered } from '../../state/service.ts'
 import { go } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { HelpLine } from '../parts/HelpLine.tsx'
-import { Notice, StateMark } from '../parts/Notice.tsx'
+import { StateMark } from '../parts/Notice.tsx'
 import { Row, Rows, Sentence, Text } from '../parts/numbers.tsx'
 import { Screen } from '../parts/Screen.tsx'
+import { UpdateNotice } from '../parts/UpdateNotice.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { CHANGES, READY, type ReadyLine, readyLines } from '../words/ready.ts'
 import { stationNames } from './BookHome.tsx'
@@ -89,20 +89,5 @@ function Line({ line }: { line: ReadyLine }) {
         <div>{line.words}</div>
       </div>
     </li>
-  )
-}
-
-/** Only here and on Now, never while something is measured. */
-export function UpdateNotice() {
-  const [said, setSaid] = useState<string | null>(null)
-  if (!updateOffered.value) return null
-  return (
-    <Notice state="next" word={READY.update}>
-      <Text>{READY.updateWhy}</Text>
-      <Second onPress={() => setSaid(applyUpdate() === 'measuring' ? READY.updateLater : null)}>
-        {READY.updateAct}
-      </Second>
-      <p role="status">{said}</p>
-    </Notice>
   )
 }

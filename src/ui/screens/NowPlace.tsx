@@ -16,11 +16,11 @@ import { LineBar } from '../parts/LineBar.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { BigNumber, Sentence, Text } from '../parts/numbers.tsx'
 import { Screen } from '../parts/Screen.tsx'
+import { UpdateNotice } from '../parts/UpdateNotice.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { APP, axisName, readingDecimals, unitSign } from '../words/common.ts'
 import './now.css'
 import { EVENT_WORDS, NOW, nextWhy, nextWords, placeWords } from '../words/now.ts'
-import { UpdateNotice } from './BookReady.tsx'
 
 export function NowPlace() {
   const station = fieldBook.station.value

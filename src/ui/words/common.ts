@@ -55,6 +55,20 @@ export const DEMO_MARK = 'Demo: invented, nothing here was measured.'
 /** A demo station says so wherever it is shown. */
 export const isDemo = (station: { demo?: unknown } | null): boolean => station?.demo === true
 
+export const UPDATE = {
+  there: 'A new version is ready',
+  why: 'It is on the phone already, whole. The book stays as it is.',
+  act: 'Change to the new version',
+  later: 'A measurement is running: the new version waits until it is done.',
+}
+
+export const LOADING = {
+  book: 'Opening the book…',
+  place: 'Opening…',
+  lost: 'This part of the program did not load. The book is safe. Load the page again; if that does not help, do it where there is a network.',
+  again: 'Load the page again',
+}
+
 /** Failures of the store, in a sentence each. */
 export function failureWords(failure: { kind: string; message?: string }): string {
   switch (failure.kind) {

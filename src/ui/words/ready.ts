@@ -14,10 +14,6 @@ export const READY = {
   versions: 'Versions',
   program: 'Moonplumb',
   file: 'Field book file',
-  update: 'A new version is ready',
-  updateWhy: 'It is on the phone already, whole. The book stays as it is.',
-  updateAct: 'Change to the new version',
-  updateLater: 'A measurement is running: the new version waits until it is done.',
   changes: 'What changed',
   handOut: 'Make a copy now',
   battery:
