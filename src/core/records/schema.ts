@@ -5,7 +5,6 @@
  */
 import * as v from 'valibot'
 import { InstrumentSchema } from './instruments.ts'
-import { InstrumentSchema } from './instruments.ts'
 import {
   anyList,
   fields,
