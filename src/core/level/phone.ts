@@ -3,9 +3,10 @@
  * one reading says no more than about a degree. Differences, reversals and turns round a mast do away with it.
  */
 import { type Rad, radFromDeg } from '../units.ts'
+import { dot, type Vec3 } from '../vectors.ts'
 import { levelSigma, REVERSED_BIAS, SENSOR_BIAS } from './sigma.ts'
 import type { HeldMean } from './still.ts'
-import type { Edge, PhoneAxis } from './upvector.ts'
+import { angleInPlane, axisVector, edgeOf, endsOf, type PhoneAxis, type PhoneEnd } from './upvector.ts'
 
 /** Put down again a phone lies differently: round edges, a camera's bump. 1 σ, common practice, no source. */
 export const SEATING: Rad = radFromDeg(0.1)
@@ -70,9 +71,18 @@ export const biasSigmaAt = (sigma: Rad, foundAt: Rad, usedAt: Rad): Rad =>
 /** 1 σ of what readings of one clamping do not share: the constant is that of the clamping's first tilt. */
 export const clampedBias = (first: Rad | null, now: Rad): Rad => biasSigmaAt(REVERSED_BIAS, first ?? now, now)
 
-/** The words' key of how the phone was lying when its error was found. */
-export interface WayOfLying {
-  edge: Edge
-  /** The axis that the half turn went about. */
-  about: PhoneAxis
+/** The in-plane angle of an edge's first end: what an instrument's error is found at and used at. */
+export const tiltInPlane = (end: PhoneEnd, about: PhoneAxis, up: Vec3<'Phone'>): Rad =>
+  angleInPlane(endsOf(edgeOf(end))[0], about, up)
+
+/**
+ * Elevation of a line with the sensor's error in the plane of measurement taken off.
+ *
+ * @param about  the axis square to that plane
+ * @param bias   what the angle in the plane is shown too large by; it is the same for both ends of a line
+ */
+export function correctedElevation(end: PhoneEnd, about: PhoneAxis, up: Vec3<'Phone'>, bias: Rad): Rad {
+  const angle = angleInPlane(end, about, up) - bias
+  const sideways = dot(up, axisVector(about))
+  return Math.asin(Math.sin(angle) * Math.sqrt(Math.max(0, 1 - sideways * sideways)))
 }

@@ -2,17 +2,23 @@ import { describe, expect, it } from 'vitest'
 import {
   biasSigmaAt,
   clampedBias,
+  correctedElevation,
   LEAST_ONE,
   LEAST_REDUCED,
   oneReadingSigma,
   type PhoneReading,
   phoneReversalSigma,
   stepLeft,
+  tiltInPlane,
 } from '../../../src/core/level/phone.ts'
+import { reversalOfUpVectors } from '../../../src/core/level/reversal.ts'
 import { REVERSED_BIAS, SENSOR_BIAS } from '../../../src/core/level/sigma.ts'
+import { axisVector, lineOf } from '../../../src/core/level/upvector.ts'
 import { degFromRad, radFromDeg } from '../../../src/core/units.ts'
+import { unit } from '../../../src/core/vectors.ts'
 import { PHONE_METHODS, phoneResult, phoneTrials, SOURCES } from '../../helpers/phonetrials.ts'
 import { chance } from '../../helpers/random.ts'
+import { type SimPhone, shown, type Up } from '../../helpers/simphone.ts'
 
 const quiet: PhoneReading = { up: [0, 0, 1], noise: 0, spread: 0, source: 'orientation', step: radFromDeg(0.1) }
 
@@ -67,6 +73,35 @@ describe('stepLeft', () => {
       const really = Math.sqrt(Math.max(0, square / trials - (sigma * sigma) / 400))
       expect(Math.abs(stepLeft(1, spread) / Math.sqrt(12) - really)).toBeLessThan(0.1)
     }
+  })
+})
+
+describe('correctedElevation', () => {
+  it('takes a 20 mg phone’s error off at the tilt where a reversal found it: either end, on its back or its face', () => {
+    const luck = chance(21)
+    for (let k = 0; k < 300; k++) {
+      const phone: SimPhone = { source: 'orientation', bias: [0, luck.normal(0.02), luck.normal(0.02)], tremorDeg: 0 }
+      const e = luck.between(-1, 1)
+      const onBack: Up = [0, Math.sin(e), Math.cos(e)]
+      const [first, second] = [shown(phone, onBack), shown(phone, [0, -onBack[1], -onBack[2]])]
+      for (const end of ['top', 'bottom'] as const) {
+        const r = reversalOfUpVectors(first, second, lineOf(end), axisVector('x'))
+        if (r.kind !== 'reversed') throw new Error(r.kind)
+        // The same phone again, there and a little further; rounding twice, and the second order of a few 20 mg.
+        const again: Up = [0, Math.sin(e + 0.02), Math.cos(e + 0.02)]
+        const top = correctedElevation('top', 'x', shown(phone, again), r.bias)
+        const bottom = correctedElevation('bottom', 'x', shown(phone, again), r.bias)
+        expect(Math.abs(degFromRad(top) - degFromRad(e + 0.02))).toBeLessThan(0.3)
+        expect(bottom).toBeCloseTo(-top, 9)
+      }
+    }
+  })
+  it('is the plain elevation without an error, leaning sideways too', () => {
+    const up: Up = unit([0.5, 0.25, 0.8])
+    expect(correctedElevation('top', 'x', up, 0)).toBeCloseTo(Math.asin(up[1]), 12)
+    expect(correctedElevation('left', 'y', up, 0)).toBeCloseTo(-Math.asin(up[0]), 12)
+    expect(correctedElevation('back', 'x', up, 0)).toBeCloseTo(-Math.asin(up[2]), 12)
+    expect(tiltInPlane('bottom', 'x', up)).toBe(tiltInPlane('top', 'x', up))
   })
 })
 
