@@ -8,6 +8,7 @@ import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
 import type { Solution } from '../core/records/solution.ts'
 import { type Asked, ask } from '../worker/ask.ts'
 import { fieldBook } from './book.ts'
+import { whileSeen } from './whileseen.ts'
 
 export interface AnswerState {
   /** Id of the station that this is about. */
@@ -47,25 +48,21 @@ export function createAnswer(
 
   const answer = signal<AnswerState>(NOTHING, {
     watched() {
-      const age = setInterval(() => {
-        if (clock() - askedMs > AGE_MS && document.visibilityState === 'visible') again.value++
-      }, 60_000)
       // Not at once: a signal must not change while somebody begins to watch it.
       const soon = setTimeout(() => {
         const dispose = effect(() => {
           void again.value
           void solve(station.value)
         })
-        const before = stop
+        const rest = whileSeen(60_000, () => {
+          if (clock() - askedMs > AGE_MS) again.value++
+        })
         stop = () => {
-          before?.()
           dispose()
+          rest()
         }
       }, 0)
-      stop = () => {
-        clearInterval(age)
-        clearTimeout(soon)
-      }
+      stop = () => clearTimeout(soon)
     },
     unwatched() {
       stop?.()

@@ -4,22 +4,13 @@
  */
 import { type ReadonlySignal, signal } from '@preact/signals'
 import { type Stamp, stamp, stepBetween } from '../device/clock.ts'
+import { page, type SeenDevice } from './whileseen.ts'
 
-export interface NowDevice {
+export interface NowDevice extends SeenDevice {
   stamp: () => Stamp
-  isVisible: () => boolean
-  onVisibility: (listener: () => void) => () => void
 }
 
-const browser: NowDevice = {
-  stamp,
-  isVisible: () => typeof document === 'undefined' || document.visibilityState === 'visible',
-  onVisibility(listener) {
-    if (typeof document === 'undefined') return () => {}
-    document.addEventListener('visibilitychange', listener)
-    return () => document.removeEventListener('visibilitychange', listener)
-  },
-}
+const browser: NowDevice = { stamp, ...page }
 
 export interface ClockStep {
   /** By how much the clock was set, ms, + forward. */

@@ -10,6 +10,7 @@ import { ask } from '../worker/ask.ts'
 import { fieldBook } from './book.ts'
 import { remember, remembered } from './memory.ts'
 import { now } from './now.ts'
+import { whileSeen } from './whileseen.ts'
 
 const STEP_S = 10
 const COUNT = 61
@@ -56,13 +57,12 @@ const held: Signal<Held> = (() => {
       // Not at once: a signal must not change while somebody begins to watch it.
       const later = setTimeout(() => {
         const dispose = effect(() => void renew(fieldBook.station.value, chosen.value))
-        const timer = setInterval(() => {
-          if (document.visibilityState === 'visible' && Date.now() - own.peek().askedMs > FRESH_MS)
-            void renew(fieldBook.station.peek(), chosen.peek())
-        }, 5000)
+        const rest = whileSeen(5000, () => {
+          if (Date.now() - own.peek().askedMs > FRESH_MS) void renew(fieldBook.station.peek(), chosen.peek())
+        })
         stop = () => {
           dispose()
-          clearInterval(timer)
+          rest()
         }
       }, 0)
       stop = () => clearTimeout(later)

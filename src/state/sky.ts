@@ -10,6 +10,7 @@ import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
 import { type Asked, ask } from '../worker/ask.ts'
 import { fieldBook } from './book.ts'
 import { now } from './now.ts'
+import { whileSeen } from './whileseen.ts'
 
 const STEP_S = 10
 const COUNT = 61
@@ -43,13 +44,12 @@ export function watchedQuestion<T>(
     watched() {
       const later = setTimeout(() => {
         const dispose = effect(() => void renew(fieldBook.station.value))
-        const timer = setInterval(() => {
-          if (document.visibilityState === 'visible' && Date.now() - held.peek().askedMs > ageMs)
-            void renew(fieldBook.station.peek())
-        }, 5000)
+        const rest = whileSeen(5000, () => {
+          if (Date.now() - held.peek().askedMs > ageMs) void renew(fieldBook.station.peek())
+        })
         stop = () => {
           dispose()
-          clearInterval(timer)
+          rest()
         }
       }, 0)
       stop = () => clearTimeout(later)
