@@ -61,6 +61,9 @@ export interface BookModel {
   backups: ReadonlySignal<readonly BackupNeed[]>
   /** The last thing the database had to say: blocked, closed for a newer tab, dropped, reopened. */
   told: ReadonlySignal<Told | null>
+  /** The browser had lost the book, and it came back from the second copy; the person has not read so yet. */
+  putBack: ReadonlySignal<boolean>
+  seePutBack(): void
 
   load(): Promise<Kept<void>>
   chooseStation(id: string | null): void
@@ -114,6 +117,7 @@ export function createBook(store: Store, clock: () => number = Date.now): BookMo
   const unsaved = signal<readonly Unsaved[]>([])
   const undoSteps = signal<readonly Step[]>([])
   const told = signal<Told | null>(null)
+  const putBack = signal(false)
   const chosen = signal<string | null>(remembered(STATION_KEY))
   let asked = false
 
@@ -213,6 +217,10 @@ export function createBook(store: Store, clock: () => number = Date.now): BookMo
     undoable: computed(() => undoSteps.value.at(-1)?.what ?? null),
     backups: computed(() => needsBackup(records.value, marks.value)),
     told,
+    putBack,
+    seePutBack: () => {
+      putBack.value = false
+    },
     load,
 
     chooseStation(id) {
@@ -312,7 +320,11 @@ export function createBook(store: Store, clock: () => number = Date.now): BookMo
     },
 
     start() {
-      const stops = [store.onChanged(() => void load()), store.onTold(what => (told.value = what))]
+      const hear = (what: Told) => {
+        told.value = what
+        if (what === 'put-back') putBack.value = true
+      }
+      const stops = [store.onChanged(() => void load()), store.onTold(hear)]
       const back = () => {
         if (document.visibilityState === 'visible') void store.probe().then(() => load())
       }

@@ -59,12 +59,20 @@ export const LADDER: readonly Step[] = [
 ]
 
 /** What the person should hear about, apart from answers to what they did. */
-export type Told = 'blocked' | 'closed-for-newer' | 'dropped' | 'reopened'
+export type Told =
+  | 'blocked'
+  | 'closed-for-newer'
+  | 'dropped'
+  | 'reopened'
+  /** The browser had lost the database; what was in it came back from the second copy. */
+  | 'put-back'
 
 export interface DatabaseOptions {
   name: string
   ladder?: readonly Step[]
   tell?: (what: Told) => void
+  /** Puts into a database that was just made what an earlier one held; true when there was something. */
+  fill?: (db: Handle) => Promise<boolean>
   /** How long to wait, ms: for other tabs to let go, for the database to open, for one piece of work. */
   patience?: { blocked?: number; open?: number; work?: number }
 }
@@ -115,9 +123,11 @@ export function openDatabase(options: DatabaseOptions): Database {
       refuse = reject
     })
     blocked.catch(() => {})
+    let isNew = false
     const ready = openDB<Schema>(options.name, ladder.length, {
       upgrade(db, from, _to, tx) {
         tx.done.catch(() => {}) // a failed upgrade is told by the opening itself
+        isNew = from === 0
         for (const step of ladder.slice(from)) step(db, tx as never)
       },
       blocked() {
@@ -135,6 +145,9 @@ export function openDatabase(options: DatabaseOptions): Database {
         drop(mine)
         tell('dropped')
       },
+    }).then(async db => {
+      if (isNew && (await options.fill?.(db))) tell('put-back')
+      return db
     })
     const mine: Opening = { ready, blocked, held: false }
     ready.then(

@@ -6,6 +6,7 @@ import type { IDBPTransaction } from 'idb'
 import { currentRevisions, type Draft, type StoredRecord, sameJson } from '../core/records/revisions.ts'
 import {
   type Database,
+  type Handle,
   inTransaction,
   type Kept,
   type KeptCopy,
@@ -16,6 +17,7 @@ import {
   type StoreName,
   type Told,
 } from './database.ts'
+import { type Copied, type SecondCopy, secondCopy } from './secondcopy.ts'
 
 export interface StoreOptions {
   /** Name of the database. */
@@ -25,6 +27,8 @@ export interface StoreOptions {
   /** Unix ms now. */
   clock?: () => number
   ladder?: readonly Step[]
+  /** Default: in the browser's Cache Storage, where there is one. null: none. */
+  second?: SecondCopy | null
   patience?: { blocked?: number; open?: number; work?: number }
 }
 
@@ -69,12 +73,17 @@ export function openStore(options: StoreOptions): Store {
   const told = new Set<(what: Told) => void>()
   const changed = new Set<() => void>()
   const { name, ladder, patience } = options
+  const second = options.second === undefined ? secondCopy(name) : (options.second ?? undefined)
   const database: Database = openDatabase({
     name,
     ...(ladder && { ladder }),
     ...(patience && { patience }),
     tell: what => {
       for (const listener of told) listener(what)
+    },
+    async fill(db) {
+      const before = await second?.all()
+      return before !== undefined && (await putBack(db, before))
     },
   })
 
@@ -92,6 +101,23 @@ export function openStore(options: StoreOptions): Store {
   const announce = <T>(answer: Kept<T>): Kept<T> => {
     if (answer.kind === 'done') radio()?.postMessage('changed')
     return answer
+  }
+
+  /** What is written counts as kept when it is in the second copy too, or when that one can't take it. */
+  const alsoKept = async <T>(answer: Kept<T>, records: readonly StoredRecord[], copies: readonly KeptCopy[] = []) => {
+    if (records.length > 0) await second?.keep({ records, copies })
+    return announce(answer)
+  }
+
+  /** Once a session: what one of the two has and the other has not goes over. */
+  let levelled = false
+  async function level(db: Handle, records: readonly StoredRecord[]): Promise<void> {
+    if (!second || levelled) return
+    levelled = true
+    const lacking = await second.level({ records, copies: await db.getAll('kept-copies') })
+    if (!(await putBack(db, lacking))) return
+    for (const listener of told) listener('put-back')
+    for (const listener of changed) listener()
   }
 
   const last = async (tx: Writing, id: string): Promise<StoredRecord | undefined> =>
@@ -123,57 +149,59 @@ export function openStore(options: StoreOptions): Store {
 
   return {
     async load() {
-      return database.run(async db => currentRevisions(await db.getAll('records')))
+      return database.run(async db => {
+        const records = await db.getAll('records')
+        level(db, records).catch(() => {}) // the next session tries again
+        return currentRevisions(records)
+      })
     },
 
     async append(drafts) {
       for (const draft of drafts) assertJson(draft.body, draft.id)
       const nowMs = clock() // once: a retry on a fresh connection carries the same time
-      return announce(
-        await database.run(db =>
-          inTransaction(db, ['records'], async tx => {
-            const ids = [...new Set(drafts.map(draft => draft.id))]
-            const latest = new Map(await Promise.all(ids.map(async id => [id, await last(tx, id)] as const)))
-            return drafts.map(draft => {
-              const record = put(tx, draft, latest.get(draft.id), nowMs)
-              latest.set(draft.id, record)
-              return record
-            })
-          }),
-        ),
+      const answer = await database.run(db =>
+        inTransaction(db, ['records'], async tx => {
+          const ids = [...new Set(drafts.map(draft => draft.id))]
+          const latest = new Map(await Promise.all(ids.map(async id => [id, await last(tx, id)] as const)))
+          return drafts.map(draft => {
+            const record = put(tx, draft, latest.get(draft.id), nowMs)
+            latest.set(draft.id, record)
+            return record
+          })
+        }),
       )
+      return alsoKept(answer, answer.kind === 'done' ? answer.value : [])
     },
 
     async restore(wanted) {
       const nowMs = clock()
       let tries = 0
-      return announce(
-        await database.run(db =>
-          inTransaction(db, ['records'], async tx => {
-            const found = await Promise.all(
-              wanted.map(async ({ id, revision }) => ({
-                now: await last(tx, id),
-                old: revision > 0 ? await tx.objectStore('records').get([id, revision]) : undefined,
-              })),
-            )
-            // Our own first try, come through before the connection was lost, does not overtake itself.
-            const again = tries++ > 0
-            const overtaken = wanted.some(({ expect }, index) => {
-              const { now } = found[index]!
-              return expect !== undefined && now?.revision !== expect && !(again && now?.writtenMs === nowMs)
-            })
-            if (overtaken) return 'overtaken' as const
-            const written = wanted.map(({ id, revision }, index) => {
-              const { now, old } = found[index]!
-              if (!now || (revision > 0 && !old))
-                throw new RangeError(`restore: must be a stored revision, got ${id} revision ${revision}`)
-              const { body, deleted } = old ?? { body: now.body, deleted: true }
-              return put(tx, { ...now, body, deleted, writtenMs: nowMs }, now, nowMs)
-            })
-            return written
-          }),
-        ),
+      const answer = await database.run(db =>
+        inTransaction(db, ['records'], async tx => {
+          const found = await Promise.all(
+            wanted.map(async ({ id, revision }) => ({
+              now: await last(tx, id),
+              old: revision > 0 ? await tx.objectStore('records').get([id, revision]) : undefined,
+            })),
+          )
+          // Our own first try, come through before the connection was lost, does not overtake itself.
+          const again = tries++ > 0
+          const overtaken = wanted.some(({ expect }, index) => {
+            const { now } = found[index]!
+            return expect !== undefined && now?.revision !== expect && !(again && now?.writtenMs === nowMs)
+          })
+          if (overtaken) return 'overtaken' as const
+          const written = wanted.map(({ id, revision }, index) => {
+            const { now, old } = found[index]!
+            if (!now || (revision > 0 && !old))
+              throw new RangeError(`restore: must be a stored revision, got ${id} revision ${revision}`)
+            const { body, deleted } = old ?? { body: now.body, deleted: true }
+            return put(tx, { ...now, body, deleted, writtenMs: nowMs }, now, nowMs)
+          })
+          return written
+        }),
       )
+      return alsoKept(answer, answer.kind === 'done' && answer.value !== 'overtaken' ? answer.value : [])
     },
 
     async history(id) {
@@ -182,19 +210,20 @@ export function openStore(options: StoreOptions): Store {
 
     async deleteStation(station, copy) {
       const nowMs = clock()
-      return announce(
-        await database.run(db =>
-          inTransaction(db, ['records', 'kept-copies'], async tx => {
-            const all = await tx.objectStore('records').index('station').getAll(station)
-            const alive = currentRevisions(all).filter(record => !record.deleted)
-            if (copy && alive.length > 0)
-              tx.objectStore('kept-copies')
-                .add({ station, name: copy.name, madeMs: nowMs, text: copy.text })
-                .catch(() => {})
-            return alive.map(record => put(tx, { ...record, deleted: true, writtenMs: nowMs }, record, nowMs))
-          }),
-        ),
+      let kept: KeptCopy[] = []
+      const answer = await database.run(db =>
+        inTransaction(db, ['records', 'kept-copies'], async tx => {
+          const all = await tx.objectStore('records').index('station').getAll(station)
+          const alive = currentRevisions(all).filter(record => !record.deleted)
+          kept = copy && alive.length > 0 ? [{ station, name: copy.name, madeMs: nowMs, text: copy.text }] : []
+          for (const one of kept)
+            tx.objectStore('kept-copies')
+              .add({ ...one })
+              .catch(() => {})
+          return alive.map(record => put(tx, { ...record, deleted: true, writtenMs: nowMs }, record, nowMs))
+        }),
       )
+      return alsoKept(answer, answer.kind === 'done' ? answer.value : [], kept)
     },
 
     async keptCopies() {
@@ -241,6 +270,21 @@ export function openStore(options: StoreOptions): Store {
       database.close()
     },
   }
+}
+
+/** Adds what is not there, in one transaction; true when there was something to add. */
+async function putBack(db: Handle, { records, copies }: Copied): Promise<boolean> {
+  if (records.length === 0 && copies.length === 0) return false
+  return inTransaction(db, ['records', 'kept-copies'], async tx => {
+    const [into, copiesInto] = [tx.objectStore('records'), tx.objectStore('kept-copies')]
+    const there = await Promise.all(records.map(record => into.getKey([record.id, record.revision])))
+    const fresh = records.filter((_, index) => there[index] === undefined)
+    for (const record of fresh) into.add(record).catch(() => {})
+    const known = new Set((await copiesInto.getAll()).map(copy => `${copy.station} ${copy.madeMs}`))
+    const freshCopies = copies.filter(copy => !known.has(`${copy.station} ${copy.madeMs}`))
+    for (const { key: _, ...copy } of freshCopies) copiesInto.add(copy).catch(() => {})
+    return fresh.length + freshCopies.length > 0
+  })
 }
 
 const revisionsOf = (id: string): IDBKeyRange => IDBKeyRange.bound([id, 0], [id, Number.POSITIVE_INFINITY])

@@ -5,14 +5,14 @@ import { fieldBook } from '../state/book.ts'
 import { setMeasuring } from '../state/service.ts'
 import { theme } from '../state/settings.ts'
 import { go, route } from './navigation.ts'
-import { Second } from './parts/buttons.tsx'
+import { Action, Second } from './parts/buttons.tsx'
 import { Notice } from './parts/Notice.tsx'
 import { Sentence } from './parts/numbers.tsx'
 import { Screen } from './parts/Screen.tsx'
 import { wearTheme } from './parts/theme.ts'
 import { isPlaceId, type PlaceId, placeHeld } from './places.ts'
 import { NowPlace } from './screens/NowPlace.tsx'
-import { APP, failureWords, LOADING } from './words/common.ts'
+import { APP, failureWords, LOADING, PUT_BACK } from './words/common.ts'
 
 export function App() {
   const worn = theme.value
@@ -37,6 +37,15 @@ export function App() {
       </Bare>
     )
   }
+  if (fieldBook.putBack.value)
+    return (
+      <Bare present={place} action={<Action onPress={() => fieldBook.seePutBack()}>{PUT_BACK.read}</Action>}>
+        <Notice state="look-out" word={PUT_BACK.word} live="alert">
+          <p>{PUT_BACK.what}</p>
+          <p>{PUT_BACK.toDo}</p>
+        </Notice>
+      </Bare>
+    )
   return isPlaceId(place) ? <Later place={place} parts={rest} /> : <NowPlace />
 }
 
@@ -58,8 +67,13 @@ function Later({ place, parts }: { place: PlaceId; parts: readonly string[] }) {
   )
 }
 
-const Bare = ({ present, children }: { present: string; children: ComponentChildren }) => (
-  <Screen title={APP} present={present} onGo={id => go(id)}>
+interface BareProps {
+  present: string
+  action?: ComponentChildren
+  children: ComponentChildren
+}
+const Bare = ({ present, action, children }: BareProps) => (
+  <Screen title={APP} present={present} onGo={id => go(id)} {...(action && { action })}>
     {children}
   </Screen>
 )

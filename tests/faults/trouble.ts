@@ -1,5 +1,7 @@
-/** Full phone, cut connection, blocked upgrade, newer tab, clock set back: each must be said, and nothing lost. */
+/** Full phone, cut connection, blocked upgrade, newer tab, clock set back, lost database: each must be said, and nothing lost. */
 import assert from 'node:assert/strict'
+import { rmSync } from 'node:fs'
+import { join } from 'node:path'
 import { newProfile, servePage, startBrowser, type Victim } from './bench.ts'
 
 type Bench = { victim: Victim; url: string; origin: string }
@@ -46,7 +48,12 @@ async function cutConnection({ victim, url, origin }: Bench) {
   const after = await page.evaluate(() => harness.append('after', 'x'))
   assert.equal(after.kind, 'done', JSON.stringify(after))
   const told = await page.evaluate(() => harness.told())
-  assert.deepEqual(told, ['dropped', 'reopened'])
+  assert.deepEqual(told, ['dropped', 'put-back', 'reopened'])
+  // What went with the database is back from the second copy.
+  assert.deepEqual((await page.evaluate(() => harness.load())).map(r => r.id).sort(), [
+    'sighting:s/after',
+    'sighting:s/before',
+  ])
   await page.close()
   return { told, writtenAfterwards: 1 }
 }
@@ -101,6 +108,30 @@ async function clockSetBack({ victim, url }: Bench) {
   return { revisions: history.length, inOrder: true }
 }
 
+/** What Chromium does by itself when it finds its database's log torn: it throws the whole database away. */
+async function lostDatabase() {
+  const server = await servePage()
+  const profile = newProfile()
+  try {
+    let victim = await startBrowser(profile.folder)
+    const page = await victim.open(server.url, 'lost')
+    for (let i = 0; i < 20; i++) await page.evaluate(own => harness.append(own, 'x'), `${i}`)
+    await victim.kill()
+    rmSync(join(profile.folder, 'Default', 'IndexedDB'), { recursive: true })
+    victim = await startBrowser(profile.folder)
+    const after = await victim.open(server.url, 'lost')
+    const there = (await after.evaluate(() => harness.load())).length
+    const told = await after.evaluate(() => harness.told())
+    assert.equal(there, 20)
+    assert.deepEqual(told, ['put-back'])
+    await victim.kill()
+    return { there, told }
+  } finally {
+    await server.stop()
+    profile.remove()
+  }
+}
+
 export async function trouble() {
   const server = await servePage()
   const profile = newProfile()
@@ -113,6 +144,7 @@ export async function trouble() {
       blockedUpgrade: await blockedUpgrade(bench),
       newerTab: await newerTab(bench),
       clockSetBack: await clockSetBack(bench),
+      lostDatabase: await lostDatabase(),
     }
   } finally {
     await victim.close()

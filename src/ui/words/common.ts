@@ -1,7 +1,7 @@
 /** Words that every screen shares. A sentence says what is so, and what to do about it. */
 import { AXIS_NAMES } from '../../core/fit/labels.ts'
 import type { Axis, Method, MountRecord, TargetRecord } from '../../core/records/fieldbook.ts'
-import { NBSP, safeText } from '../format.ts'
+import { angleStyle, degrees, fixed, NBSP, safeText } from '../format.ts'
 
 export const APP = 'Moonplumb'
 
@@ -20,6 +20,20 @@ export const unitSign = (mount: MountRecord, axis: Axis): string =>
 export const readingDecimals = (mount: MountRecord, axis: Axis): number =>
   mount[axis].readout.type === 'degrees' ? 1 : 0
 
+/** A reading to be dialled, for a large number: "71.3°", or "412" with its unit. */
+export const dialled = (mount: MountRecord, axis: Axis, value: number): { value: string; unit: string } =>
+  mount[axis].readout.type === 'degrees'
+    ? { value: degrees(value, readingDecimals(mount, axis)), unit: '' }
+    : { value: fixed(value, readingDecimals(mount, axis)), unit: 'counts' }
+
+/** A reading as it is kept, with the digits that it was entered with: "34.57°", "412 counts". */
+export function keptReading(mount: MountRecord, axis: Axis, value: number): string {
+  const digits = Math.min(4, (String(value).split('.')[1] ?? '').length)
+  if (mount[axis].readout.type !== 'degrees') return `${fixed(value, digits)}${NBSP}counts`
+  // One decimal more leaves the minutes exact: 0.01° is 0.6′.
+  return degrees(value, angleStyle() === 'decimal' || digits === 0 ? digits : digits + 1)
+}
+
 export const METHOD_WORDS: Readonly<Record<Method, string>> = {
   'signal-peak': 'strongest signal',
   shadow: "feed's shadow",
@@ -35,6 +49,10 @@ export const MOUNT_WORDS = {
   'x-y': 'Two tips: X and Y',
 } as const
 
+/** An angle with the digits that it has. */
+const withDegrees = (deg: number): string =>
+  angleStyle() === 'decimal' ? `${deg}°` : degrees(deg, Number.isInteger(deg) ? 0 : 3)
+
 export function targetWords(target: TargetRecord): string {
   switch (target.type) {
     case 'moon':
@@ -44,9 +62,9 @@ export function targetWords(target: TargetRecord): string {
     case 'source':
       return safeText(target.name)
     case 'geostationary':
-      return `satellite at ${Math.abs(target.lonDeg)}°${NBSP}${target.lonDeg < 0 ? 'W' : 'E'}`
+      return `satellite at ${withDegrees(Math.abs(target.lonDeg))}${NBSP}${target.lonDeg < 0 ? 'W' : 'E'}`
     case 'landmark':
-      return `landmark at ${target.azDeg}°`
+      return `landmark at ${withDegrees(target.azDeg)}`
   }
 }
 
@@ -67,6 +85,14 @@ export const LOADING = {
   place: 'Opening…',
   lost: 'This part of the program did not load. The book is safe. Load the page again; if that does not help, do it where there is a network.',
   again: 'Load the page again',
+}
+
+/** The browser lost its database, and the second copy had everything. */
+export const PUT_BACK = {
+  word: 'The book was put back',
+  what: 'The browser had lost its copy of the book, as can happen when it is stopped in the middle of writing. Everything was put back from the second copy on this phone.',
+  toDo: 'Look whether your last entry is there, then hand out a copy of the book.',
+  read: 'Show me the book',
 }
 
 /** Failures of the store, in a sentence each. */

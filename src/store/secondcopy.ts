@@ -1,0 +1,156 @@
+/**
+ * A second copy of what the database holds, in the browser's Cache Storage: files of their own, apart from it. Chromium
+ * throws a whole database away when its log ends in a torn write, as a kill in the middle of writing can leave it (3 of
+ * 200 kills did, tests/faults/kills.ts); what was in it is put back from here.
+ * An entry holds what one transaction wrote and is never altered; many of them are gathered into one.
+ */
+import type { StoredRecord } from '../core/records/revisions.ts'
+import type { KeptCopy } from './database.ts'
+
+export interface Copied {
+  records: readonly StoredRecord[]
+  copies: readonly KeptCopy[]
+}
+
+/** Nothing here throws: where there is no second copy the database stands alone, as it always did. */
+export interface SecondCopy {
+  /** Adds what a transaction has written. False when it could not be kept. */
+  keep(written: Copied): Promise<boolean>
+  /** Everything here, each record once. */
+  all(): Promise<Copied>
+  /** Brings the copy level with the database, in one entry if there are many. Answers what the database lacks. */
+  level(stored: Copied): Promise<Copied>
+}
+
+const NOTHING: Copied = { records: [], copies: [] }
+/** More entries than this are gathered into one. */
+const MANY = 200
+const PATIENCE_MS = 3_000
+
+const recordKey = (record: StoredRecord): string => JSON.stringify([record.id, record.revision])
+const copyKey = (copy: KeptCopy): string => JSON.stringify([copy.station, copy.madeMs])
+
+/** How many records, and a sum over their keys in which order does not count: an entry's name carries both. */
+interface Sum {
+  count: number
+  hash: number
+}
+function sumOf(records: readonly StoredRecord[]): Sum {
+  let total = 0
+  for (const record of records) {
+    let hash = 0x811c9dc5 // FNV-1a, 32 bits
+    for (const unit of recordKey(record)) hash = Math.imul(hash ^ unit.codePointAt(0)!, 0x01000193)
+    total ^= hash
+  }
+  return { count: records.length, hash: total >>> 0 }
+}
+
+/** The union, each once; what stands first in `parts` wins. */
+function union(parts: readonly Copied[]): Copied {
+  const records = new Map<string, StoredRecord>()
+  const copies = new Map<string, KeptCopy>()
+  for (const part of parts) {
+    for (const record of part.records) if (!records.has(recordKey(record))) records.set(recordKey(record), record)
+    for (const copy of part.copies) if (!copies.has(copyKey(copy))) copies.set(copyKey(copy), copy)
+  }
+  return { records: [...records.values()], copies: [...copies.values()] }
+}
+
+/** What `of` has and `than` has not. */
+function more(of: Copied, than: Copied): Copied {
+  const records = new Set(than.records.map(recordKey))
+  const copies = new Set(than.copies.map(copyKey))
+  return {
+    records: of.records.filter(record => !records.has(recordKey(record))),
+    copies: of.copies.filter(copy => !copies.has(copyKey(copy))),
+  }
+}
+
+/** In time, or `otherwise`; a failure too is `otherwise`. */
+function settled<T>(work: Promise<T>, otherwise: T): Promise<T> {
+  let timer: ReturnType<typeof setTimeout> | undefined
+  const limit = new Promise<T>(resolve => {
+    timer = setTimeout(() => resolve(otherwise), PATIENCE_MS)
+  })
+  return Promise.race([work, limit])
+    .catch(() => otherwise)
+    .finally(() => clearTimeout(timer))
+}
+
+/**
+ * The second copy of the database of that name.
+ *
+ * @param storage  the browser's Cache Storage, or undefined where there is none (an insecure page, a test)
+ * @returns        undefined where there is no Cache Storage
+ */
+export function secondCopy(
+  name: string,
+  storage: CacheStorage | undefined = globalThis.caches,
+): SecondCopy | undefined {
+  if (!storage) return undefined
+  // Not called "moonplumb-…": the service worker clears away older caches of that name.
+  const open = () => storage.open(`second-copy-of-${name}`)
+
+  /** Part of the way that tells entries apart, so that two tabs never write the same one. */
+  const fresh = () => `${Date.now().toString(36)}${Math.random().toString(36).slice(2)}`
+  async function put(cache: Cache, what: Copied): Promise<void> {
+    const { count, hash } = sumOf(what.records)
+    const address = new URL(
+      `second-copy/${fresh()}/${count}/${hash}`,
+      globalThis.location?.origin ?? 'http://localhost',
+    )
+    await cache.put(
+      address.href,
+      new Response(JSON.stringify(what), { headers: { 'content-type': 'application/json' } }),
+    )
+  }
+
+  async function read(cache: Cache, entries: readonly Request[]): Promise<Copied> {
+    const parts = await Promise.all(
+      entries.map(async entry => {
+        try {
+          return ((await (await cache.match(entry))?.json()) as Copied | undefined) ?? NOTHING
+        } catch {
+          return NOTHING // torn itself: the others still stand
+        }
+      }),
+    )
+    return union(parts)
+  }
+
+  const sumOfEntries = (entries: readonly Request[]): Sum => {
+    const total = { count: 0, hash: 0 }
+    for (const { url } of entries) {
+      const [count, hash] = url.split('/').slice(-2).map(Number) as [number, number]
+      total.count += count
+      total.hash = (total.hash ^ hash) >>> 0
+    }
+    return total
+  }
+
+  async function level(stored: Copied): Promise<Copied> {
+    const cache = await open()
+    const entries = await cache.keys()
+    const [here, there] = [sumOfEntries(entries), sumOf(stored.records)]
+    if (entries.length <= MANY && here.count === there.count && here.hash === there.hash) return NOTHING
+    const all = await read(cache, entries)
+    await put(cache, union([stored, all]))
+    await Promise.all(entries.map(entry => cache.delete(entry))) // only those that were read: another tab may add
+    return more(all, stored)
+  }
+
+  return {
+    keep: written =>
+      settled(
+        open()
+          .then(cache => put(cache, written))
+          .then(() => true),
+        false,
+      ),
+    all: () =>
+      open()
+        .then(async cache => read(cache, await cache.keys()))
+        .catch(() => NOTHING),
+    level: stored => level(stored).catch(() => NOTHING),
+  }
+}
