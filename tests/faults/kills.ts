@@ -12,6 +12,8 @@ export interface KillFigures {
   acknowledgedLost: number
   /** After which kill how many were missing, of how many, and what was there. */
   losses: { kill: number; lost: number; of: number; there: number }[]
+  /** How often the browser had thrown its database away, and everything came back from the second copy. */
+  databasesPutBack: number
   halfRecords: number
   /** Written, but killed before the page could say so: these may be there or not. */
   unacknowledgedKept: number
@@ -27,6 +29,7 @@ export async function killsWhileWriting(kills: number, seed: number): Promise<Ki
     acknowledged: 0,
     acknowledgedLost: 0,
     losses: [],
+    databasesPutBack: 0,
     halfRecords: 0,
     unacknowledgedKept: 0,
   }
@@ -37,6 +40,8 @@ export async function killsWhileWriting(kills: number, seed: number): Promise<Ki
   const verify = async (database: string) => {
     const page = await victim.open(server.url, database)
     const { there, halves } = await page.evaluate(() => harness.verifyPairs())
+    const told = await page.evaluate(() => harness.told())
+    if (told.includes('put-back')) figures.databasesPutBack++
     const found = new Set(there)
     const missing = [...acked].filter(n => !found.has(n))
     if (missing.length > 0) {
