@@ -7,6 +7,7 @@ import { movedBy, type Unknown } from '../core/level/carryover.ts'
 import type { MarkRecord, Visit } from '../core/level/marks.ts'
 import type { Axis, ChangeRecord, MountRecord, PriorRecord } from '../core/records/fieldbook.ts'
 import type { SolvedParameter } from '../core/records/solution.ts'
+import { lengthUnit } from './format.ts'
 import { KINDS, notYet, type Ready, readingKind, typed, utcOf, utcText } from './levelform.ts'
 import type { NumberKind } from './numberfield.ts'
 
@@ -86,16 +87,28 @@ export interface ChangeForm {
 
 export const unknownKey = (p: Unknown): string => (p.feed === null ? p.id : `${p.id}:${p.feed}`)
 
-export const emptyChange = (what: string | undefined, utc: string | undefined, nowMs: number): ChangeForm => {
+/** @param what  what is picked already, from where the person comes */
+export const emptyChange = (what: readonly string[], utc: string | undefined, nowMs: number): ChangeForm => {
   const given = utc === undefined ? Number.NaN : Date.parse(utc)
   return {
-    what: what === undefined ? [] : [what],
+    what: [...what],
     moved: {},
     expect: [],
     note: '',
     utc: utcText(Number.isFinite(given) ? given : nowMs),
   }
 }
+
+/** Several names in one part of an address: a feed's own may have any character in it. */
+export const partFromNames = (names: readonly string[]): string => names.map(encodeURIComponent).join(',')
+export const namesFromPart = (part: string | undefined): string[] =>
+  (part ?? '').split(',').flatMap(name => {
+    try {
+      return name === '' ? [] : [decodeURIComponent(name)]
+    } catch {
+      return [] // not written by us
+    }
+  })
 
 export const formOfChange = (change: ChangeRecord): ChangeForm => ({
   what: [...change.what],
@@ -105,8 +118,18 @@ export const formOfChange = (change: ChangeRecord): ChangeForm => ({
   utc: utcText(Date.parse(change.utc)),
 })
 
-export const movedKinds = (p: Unknown): { by: NumberKind; sigma: NumberKind } =>
-  unitOf(p.id) === 'mm' ? { by: KINDS.shift, sigma: KINDS.shiftSigma } : { by: KINDS.turn, sigma: KINDS.turnSigma }
+const MM_PER_INCH = 25.4
+const TURN_SIGMA: NumberKind = { form: 'angle', min: 0.001, max: 180 }
+const INCHES = {
+  by: { form: 'number', unit: 'in', min: -40, max: 40 },
+  sigma: { form: 'number', unit: 'in', min: 0.001, max: 40 },
+} as const
+
+/** What the two fields take: degrees, or millimetres or inches as the person wants lengths. */
+export function movedKinds(p: Unknown): { by: NumberKind; sigma: NumberKind } {
+  if (unitOf(p.id) !== 'mm') return { by: KINDS.turn, sigma: TURN_SIGMA }
+  return lengthUnit() === 'in' ? INCHES : { by: KINDS.shift, sigma: KINDS.shiftSigma }
+}
 
 /** True where an amount was begun: then it must be whole. */
 export const isMoved = (form: ChangeForm, p: Unknown): boolean => {
@@ -128,7 +151,8 @@ export function expectedOf(
   const kinds = movedKinds(p)
   const [value, sigma] = [typed(m.by, kinds.by), typed(m.sigma, kinds.sigma)]
   if (value === null || sigma === null) return null
-  const after = movedBy(stood, { value, sigma })
+  const scale = kinds.by.unit === 'in' ? MM_PER_INCH : 1
+  const after = movedBy(stood, { value: scale * value, sigma: scale * sigma })
   return {
     id: p.id,
     ...(p.feed !== null && { feed: p.feed }),

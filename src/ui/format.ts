@@ -1,9 +1,12 @@
 /**
- * Numbers and names as screens show them: degrees, millimetres or inches, UTC. Pure: no clock, no locale of the machine.
+ * Numbers and names as screens show them: degrees, millimetres or inches, UTC. No clock; of the machine only its zone, for
+ * local times. Where no style is handed in, an angle is shown as the person chose; what is for software or a file hands
+ * "decimal" in.
  * Decimal point, true minus (U+2212), no-break space before a unit. σ decides the digits: one significant digit of σ,
  * two when it begins with 1 (the rounding error then stays under a quarter of σ); the value gets the same decimals.
  */
 import type { Deg, Mm, UtcMs } from '../core/units.ts'
+import { angles, units } from '../state/settings.ts'
 
 export const MINUS = '\u2212'
 export const NBSP = '\u00a0'
@@ -14,6 +17,10 @@ export const NONE = '\u2013'
 export type LengthUnit = 'mm' | 'in'
 /** 47.5033° or 47° 30.20′ or 47° 30′ 12″. */
 export type AngleStyle = 'decimal' | 'minutes' | 'seconds'
+
+/** As the person chose. A component that reads them is drawn anew when the choice changes. */
+export const angleStyle = (): AngleStyle => angles.value
+export const lengthUnit = (): LengthUnit => (units.value === 'inch' ? 'in' : 'mm')
 
 const MM_PER_INCH = 25.4
 
@@ -64,8 +71,31 @@ export interface Measured {
 const glued = (number: string, unit: string): string =>
   unit === '' ? number : /^[°′″]/.test(unit) ? number + unit : number + NBSP + unit
 
-/** Value with σ, digits as σ supports: measured(12.3, 2.1, 'mm').text is "12 ± 2 mm". `otherwise`: decimals without σ. */
-export function measured(value: number, sigma: number | null | undefined, unit: string, otherwise = 1): Measured {
+/** Minutes of arc with so many decimals, whole degrees before them where there are any: "18′", "1° 18′". */
+function inMinutes(valueDeg: Deg, decimals: number): string {
+  if (!Number.isFinite(valueDeg)) return NONE
+  const text = degrees(valueDeg, decimals + 2, 'minutes')
+  return text.replace(/^(\u2212?)0°\u00a00?(\d)/, '$1$2')
+}
+
+/**
+ * Value with σ, digits as σ supports: measured(12.3, 2.1, 'mm').text is "12 ± 2 mm". `otherwise`: decimals without σ.
+ * Degrees with minutes where the person wants them: "1° 18′ ± 36′"; whole degrees where σ supports no more.
+ */
+export function measured(
+  value: number,
+  sigma: number | null | undefined,
+  unit: string,
+  otherwise = 1,
+  style: AngleStyle = unit === '°' ? angleStyle() : 'decimal',
+): Measured {
+  if (unit === '°' && style !== 'decimal' && decimalsFor(sigma, otherwise) > 0) {
+    const minutes = Math.max(0, decimalsFor(typeof sigma === 'number' ? 60 * sigma : sigma, otherwise - 2))
+    const shown = inMinutes(value, minutes)
+    const spread = typeof sigma === 'number' && Number.isFinite(sigma) && sigma > 0 ? inMinutes(sigma, minutes) : null
+    const text = spread === null || shown === NONE ? shown : `${shown}${NBSP}±${NBSP}${spread}`
+    return { value: shown, sigma: spread, unit: '', text }
+  }
   const decimals = decimalsFor(sigma, otherwise)
   const shown = fixed(value, decimals)
   const known = typeof sigma === 'number' && Number.isFinite(sigma) && sigma > 0
@@ -103,7 +133,7 @@ export const towardLength = (mm: Mm, senses: Senses, unit: LengthUnit, sigmaMm?:
  * Degrees in the chosen style. `decimals` are those of the decimal style; minutes get two fewer, seconds four fewer (none
  * below zero), about the same fineness. 59.996′ carries into the next degree.
  */
-export function degrees(valueDeg: Deg, decimals: number, style: AngleStyle = 'decimal'): string {
+export function degrees(valueDeg: Deg, decimals: number, style: AngleStyle = angleStyle()): string {
   if (!Number.isFinite(valueDeg)) return NONE
   if (style === 'decimal') return `${fixed(valueDeg, decimals)}°`
   const places = Math.max(0, decimals - (style === 'minutes' ? 2 : 4))
@@ -119,10 +149,10 @@ export function degrees(valueDeg: Deg, decimals: number, style: AngleStyle = 'de
 }
 
 /** "47.1000° N" */
-export const latitude = (deg: Deg, decimals = 4, style: AngleStyle = 'decimal'): string =>
+export const latitude = (deg: Deg, decimals = 4, style: AngleStyle = angleStyle()): string =>
   `${degrees(Math.abs(deg), decimals, style)}${NBSP}${deg < 0 ? 'S' : 'N'}`
 /** "9.3000° E" */
-export const longitude = (deg: Deg, decimals = 4, style: AngleStyle = 'decimal'): string =>
+export const longitude = (deg: Deg, decimals = 4, style: AngleStyle = angleStyle()): string =>
   `${degrees(Math.abs(deg), decimals, style)}${NBSP}${deg < 0 ? 'W' : 'E'}`
 
 /** Decibels: one decimal below 10, none above; "under 0.1 dB" rather than 0.0. */
@@ -154,13 +184,28 @@ export function utcDate(ms: UtcMs): string {
 export const utcFull = (ms: UtcMs): string =>
   isInstant(ms) ? `${DAYS[new Date(ms).getUTCDay()]} ${utcDate(ms)}, ${utcTime(ms)}${NBSP}UTC` : NONE
 
-/** "22:14 here (UTC+2)" beside a UTC time. @param offsetMinutes local minus UTC, as the device says */
-export function localBeside(ms: UtcMs, offsetMinutes: number): string {
-  if (!isInstant(ms) || !Number.isFinite(offsetMinutes)) return NONE
-  const size = Math.abs(offsetMinutes)
-  const minutes = size % 60
-  const zone = `UTC${offsetMinutes < 0 ? MINUS : '+'}${Math.floor(size / 60)}${minutes ? `:${String(minutes).padStart(2, '0')}` : ''}`
-  return `${utcTime(ms + 60_000 * offsetMinutes, 'minute')} here (${zone})`
+/** An error's size: two decimals below 1°, one below 10°, none above. */
+export const roughDegrees = (deg: Deg): string => degrees(deg, deg < 0.995 ? 2 : deg < 9.95 ? 1 : 0)
+
+/** Local minus UTC at an instant, as the phone knows it. */
+export const localOffset = (ms: UtcMs): number => (isInstant(ms) ? -new Date(ms).getTimezoneOffset() : 0)
+
+/**
+ * "22:14 here" beside a UTC time, with the day where it is another one there; nothing where local time is UTC.
+ *
+ * @param offsetMinutes  local minus UTC
+ */
+export function localTime(ms: UtcMs, offsetMinutes = localOffset(ms)): string {
+  if (!isInstant(ms) || !Number.isFinite(offsetMinutes) || offsetMinutes === 0) return ''
+  const there = ms + 60_000 * offsetMinutes
+  const day = utcDate(there) === utcDate(ms) ? '' : ` on${NBSP}${DAYS[new Date(there).getUTCDay()]}`
+  return `${utcTime(there, 'minute')}${NBSP}here${day}`
+}
+
+/** "20:14 UTC, 22:14 here" */
+export function utcAndLocal(ms: UtcMs, fineness: 'second' | 'minute' = 'minute', offsetMinutes?: number): string {
+  const local = localTime(ms, offsetMinutes)
+  return `${utcTime(ms, fineness)}${NBSP}UTC${local && `, ${local}`}`
 }
 
 /** "2 h 14 min", "45 s", "3 d 4 h"; the size only. Two units at most, the lower one dropped when it is nothing. */

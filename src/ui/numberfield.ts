@@ -1,9 +1,9 @@
 /**
  * From what a person types to a number: decimal comma or point, true minus, degrees with minutes and seconds,
  * hemisphere letters, digits of other scripts. Pure. Nothing is guessed: what can be read two ways is refused with a
- * sentence that says what to write instead, and what is read is echoed.
+ * sentence that says what to write instead, and what is read is echoed, an angle as the person wants angles shown.
  */
-import { MINUS } from './format.ts'
+import { type AngleStyle, angleStyle, degrees, MINUS } from './format.ts'
 
 /**
  * - number: any quantity; 1e3 is a number
@@ -71,15 +71,40 @@ function faultOf(digits: string): string | null {
   return 'This is not a number. Write digits, with one decimal sign if needed.'
 }
 
+/** "12° 30.000′" is "12° 30′". */
+const withoutZeros = (angle: string): string =>
+  angle.replace(/\.(\d*?)0*′$/, (_, digits: string) => (digits === '' ? '′' : `.${digits}′`))
+
+/**
+ * An angle as a text to be typed over, in degrees or with minutes as the person wants them; read again it is the same
+ * number to its last bit, so a setting changed meanwhile changes nothing.
+ */
+export function typedAngle(valueDeg: number, style: AngleStyle = angleStyle()): string {
+  const size = Math.abs(valueDeg)
+  const minus = valueDeg < 0 ? MINUS : ''
+  if (style !== 'decimal' && Number.isFinite(size) && size < 1e6) {
+    const whole = Math.floor(size)
+    for (let decimals = 0; decimals <= 9; decimals++) {
+      const minutes = Number((60 * (size - whole)).toFixed(decimals))
+      if (minutes < 60 && whole + minutes / 60 === size) return `${minus}${whole}${minutes === 0 ? '' : ` ${minutes}`}`
+    }
+  }
+  const text = String(size)
+  return minus + (/e/.test(text) ? size.toFixed(12).replace(/\.?0+$/, '') : text)
+}
+
 /** Shortest exact digits; angles to five decimals (a metre on the ground) with zeros dropped. */
 const echoOf = (v: number, kind: NumberKind): string => {
   const size = Math.abs(v)
-  const digits = isAngle(kind.form) ? String(Number(size.toFixed(5))) : String(size)
   const minus = v < 0 ? MINUS : ''
-  if (kind.form === 'latitude') return `= ${digits}° ${v < 0 ? 'south' : 'north'}`
-  if (kind.form === 'longitude') return `= ${digits}° ${v < 0 ? 'west' : 'east'}`
-  if (kind.form === 'angle' || kind.unit === '°') return `= ${minus}${digits}°`
-  return `= ${minus}${digits}${kind.unit ? ` ${kind.unit}` : ''}`
+  if (!isAngle(kind.form) && kind.unit !== '°') return `= ${minus}${size}${kind.unit ? ` ${kind.unit}` : ''}`
+  const angle =
+    angleStyle() === 'decimal'
+      ? `${isAngle(kind.form) ? Number(size.toFixed(5)) : size}°`
+      : withoutZeros(degrees(size, 5, 'minutes'))
+  if (kind.form === 'latitude') return `= ${angle} ${v < 0 ? 'south' : 'north'}`
+  if (kind.form === 'longitude') return `= ${angle} ${v < 0 ? 'west' : 'east'}`
+  return `= ${minus}${angle}`
 }
 
 const shown = (v: number): string => String(v).replace('-', MINUS)

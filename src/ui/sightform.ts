@@ -14,7 +14,7 @@ import type {
 import type { HalfSighting } from '../core/records/halfsightings.ts'
 import type { Sighting } from '../state/sightings.ts'
 import { type LengthUnit, MINUS } from './format.ts'
-import { type NumberKind, parseNumber } from './numberfield.ts'
+import { type NumberKind, parseNumber, typedAngle } from './numberfield.ts'
 import { parseUtc } from './utcfield.ts'
 
 export interface SightForm {
@@ -52,7 +52,7 @@ export const KINDS = {
   elevation: { form: 'angle', min: -90, max: 90 },
   offset: { form: 'angle', min: -45, max: 45 },
   /** The schema's own bound is 0 < σ ≤ 45; less than a thousandth of a degree is a slip. */
-  sigma: { form: 'number', unit: '°', min: 0.001, max: 45 },
+  sigma: { form: 'angle', min: 0.001, max: 45 },
   clockOffset: { form: 'number', unit: 's', min: -86_400, max: 86_400 },
   mm: { form: 'number', unit: 'mm', min: 0, max: 100_000 },
   in: { form: 'number', unit: 'in', min: 0, max: 3900 },
@@ -74,6 +74,13 @@ export function typed(value: number | undefined): string {
       : text)
   )
 }
+
+/** An angle as a person would type it, with minutes where that is what they want. */
+const typedDeg = (value: number | undefined): string => (value === undefined ? '' : typedAngle(value))
+
+/** A reading as a person would type it. */
+export const typedReading = (mount: MountRecord, axis: 'lower' | 'upper', value: number | undefined): string =>
+  mount[axis].readout.type === 'degrees' ? typedDeg(value) : typed(value)
 
 /** "2026-04-27 20:14:05.12" */
 export const typedUtc = (utc: string): string =>
@@ -114,19 +121,19 @@ function targetForm(target: TargetRecord | undefined): Partial<SightForm> {
   return {
     target: target.type,
     ...(target.type === 'source' && { source: target.name }),
-    ...(target.type === 'geostationary' && { satelliteLon: typed(target.lonDeg) }),
-    ...(target.type === 'landmark' && { landmarkAz: typed(target.azDeg), landmarkEl: typed(target.elDeg) }),
+    ...(target.type === 'geostationary' && { satelliteLon: typedDeg(target.lonDeg) }),
+    ...(target.type === 'landmark' && { landmarkAz: typedDeg(target.azDeg), landmarkEl: typedDeg(target.elDeg) }),
   }
 }
 
 /** The form of a half: its guesses picked, its suggestion not. */
-export const formOfHalf = (half: HalfSighting, unit: LengthUnit): SightForm => ({
+export const formOfHalf = (half: HalfSighting, unit: LengthUnit, mount: MountRecord): SightForm => ({
   ...emptyForm(unit),
   ...targetForm(half.target),
   method: half.method ?? null,
   feed: half.feed ?? null,
-  lower: typed(half.lower),
-  upper: typed(half.upper),
+  lower: typedReading(mount, 'lower', half.lower),
+  upper: typedReading(mount, 'upper', half.upper),
   lowerSide: half.arrivedFrom?.lower ?? '',
   upperSide: half.arrivedFrom?.upper ?? '',
   utc: typedUtc(half.utc),
@@ -137,13 +144,13 @@ const MM_PER_INCH = 25.4
 const lengthText = (mm: number, unit: LengthUnit): string =>
   unit === 'mm' ? typed(Math.abs(mm)) : typed(Number((Math.abs(mm) / MM_PER_INCH).toFixed(3)))
 
-export const formOfSighting = (s: SightingRecord, unit: LengthUnit): SightForm => ({
+export const formOfSighting = (s: SightingRecord, unit: LengthUnit, mount: MountRecord): SightForm => ({
   ...emptyForm(unit),
   ...targetForm(s.target),
   method: s.method,
   feed: s.feed ?? null,
-  lower: typed(s.lower),
-  upper: typed(s.upper),
+  lower: typedReading(mount, 'lower', s.lower),
+  upper: typedReading(mount, 'upper', s.upper),
   lowerSide: s.arrivedFrom?.lower ?? '',
   upperSide: s.arrivedFrom?.upper ?? '',
   ...(s.shadow && {
@@ -153,9 +160,9 @@ export const formOfSighting = (s: SightingRecord, unit: LengthUnit): SightForm =
     shadowHeight: s.shadow.upMm < 0 ? ('below' as const) : ('above' as const),
     shadowAlong: lengthText(s.shadow.upMm, unit),
   }),
-  offsetRight: typed(s.offset?.rightDeg),
-  offsetUp: typed(s.offset?.upDeg),
-  sigma: typed(s.sigmaDeg),
+  offsetRight: typedDeg(s.offset?.rightDeg),
+  offsetUp: typedDeg(s.offset?.upDeg),
+  sigma: typedDeg(s.sigmaDeg),
   utc: typedUtc(s.utc),
   clockOffset: typed(s.clockOffsetS),
   note: s.note ?? '',

@@ -9,7 +9,7 @@ import {
   EAST,
   fixed,
   latitude,
-  localBeside,
+  localTime,
   longitude,
   measured,
   measuredLength,
@@ -19,6 +19,7 @@ import {
   toward,
   towardLength,
   UP,
+  utcAndLocal,
   utcDate,
   utcFull,
   utcTime,
@@ -128,8 +129,11 @@ describe('time', () => {
     expect(utcTime(1e300)).toBe('–')
   })
   it('puts local time beside, half-hour zones too', () => {
-    expect(localBeside(t, 120)).toBe('22:14 here (UTC+2)')
-    expect(localBeside(t, -210)).toBe('16:44 here (UTC−3:30)')
+    expect(plain(localTime(t, 120))).toBe('22:14 here')
+    expect(plain(localTime(t, 240))).toBe('00:14 here on Tue')
+    expect(localTime(t, 0)).toBe('')
+    expect(plain(utcAndLocal(t, 'minute', 120))).toBe('20:14 UTC, 22:14 here')
+    expect(plain(localTime(t, -210))).toBe('16:44 here')
   })
   it.each([
     [45_000, '45 s'],

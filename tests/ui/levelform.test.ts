@@ -103,7 +103,7 @@ describe('changeFromForm', () => {
     { id: 'heading', label: '', value: 1.2, sigma: 0.3, unit: 'deg', prior: { value: 0, sigma: 180 }, state: 'open' },
   ] as const
   const form = {
-    ...emptyChange('lower-axis', '2026-05-01T08:00:00Z', NOW),
+    ...emptyChange(['lower-axis'], '2026-05-01T08:00:00Z', NOW),
     moved: { heading: { by: '2', sigma: '0.4' } },
   }
 

@@ -15,6 +15,7 @@ import { smallBook } from '../helpers/smallbook.ts'
 
 const station = (): StationRecord => smallBook().stations[0]
 const oneFeed = (): StationRecord => ({ ...station(), feeds: station().feeds.slice(0, 1) })
+const { mount } = station()
 const half: HalfSighting = {
   id: 'h',
   utc: '2026-04-27T20:14:05.120Z',
@@ -26,15 +27,17 @@ const half: HalfSighting = {
 
 describe('a half in the form', () => {
   it('leaves the readings empty: what was to be dialled is not what was measured', () => {
-    expect(formOfHalf(half, 'mm')).toMatchObject({ lower: '', upper: '', method: 'signal-peak', target: 'moon' })
-    expect(readForm(formOfHalf(half, 'mm'), oneFeed(), { id: 'n', utc: half.utc }, formOfHalf(half, 'mm'))).toEqual({
+    expect(formOfHalf(half, 'mm', mount)).toMatchObject({ lower: '', upper: '', method: 'signal-peak', target: 'moon' })
+    expect(
+      readForm(formOfHalf(half, 'mm', mount), oneFeed(), { id: 'n', utc: half.utc }, formOfHalf(half, 'mm', mount)),
+    ).toEqual({
       kind: 'not-yet',
       missing: ['lower', 'upper'],
     })
   })
 
   it('becomes a sighting with the stamp to the millisecond once both readings are typed', () => {
-    const before = formOfHalf(half, 'mm')
+    const before = formOfHalf(half, 'mm', mount)
     const read = readForm({ ...before, lower: '31,2', upper: '410' }, oneFeed(), { id: 'n', utc: half.utc }, before)
     expect(read).toEqual({
       kind: 'whole',
@@ -50,7 +53,7 @@ describe('a half in the form', () => {
   })
 
   it('takes the time that a second person called instead, when it is typed', () => {
-    const before = formOfHalf(half, 'mm')
+    const before = formOfHalf(half, 'mm', mount)
     const form = { ...before, lower: '1', upper: '2', utc: '2026-04-27 20:14:09' }
     expect(readForm(form, oneFeed(), { id: 'n', utc: half.utc }, before)).toMatchObject({
       record: { utc: '2026-04-27T20:14:09.000Z' },
@@ -58,7 +61,7 @@ describe('a half in the form', () => {
   })
 
   it('asks which feed was mounted where there are several, but not for the tube', () => {
-    const before = formOfHalf(half, 'mm')
+    const before = formOfHalf(half, 'mm', mount)
     const form = { ...before, lower: '1', upper: '2' }
     expect(readForm(form, station(), { id: 'n', utc: half.utc }, before)).toMatchObject({ missing: ['feed'] })
     expect(readForm({ ...form, method: 'optical' }, station(), { id: 'n', utc: half.utc }, before).kind).toBe('whole')
@@ -110,7 +113,7 @@ describe('an old record in the form', () => {
 
   it.each(all.map(s => [s.id, s] as const))('%s comes back to the last digit when nothing is touched', (_, s) => {
     for (const unit of ['mm', 'in'] as const) {
-      const before = formOfSighting(s, unit)
+      const before = formOfSighting(s, unit, mount)
       const { note, ...rest } = s
       expect(readForm(before, station(), s, before)).toEqual({ kind: 'whole', record: note ? s : rest })
     }
@@ -118,7 +121,7 @@ describe('an old record in the form', () => {
 
   it('keeps what the program does not know through an edit', () => {
     const s = { ...known[0]!, humidity: 'dew' } as SightingRecord
-    const before = formOfSighting(s, 'mm')
+    const before = formOfSighting(s, 'mm', mount)
     expect(readForm({ ...before, lower: '31.3' }, station(), s, before)).toMatchObject({
       record: { lower: 31.3, humidity: 'dew' },
     })
@@ -126,7 +129,7 @@ describe('an old record in the form', () => {
 
   it("lets the scan's covariance go when it is called another method, or a σ is typed", () => {
     const s = all.find(x => x.method === 'drift-scan')!
-    const before = formOfSighting(s, 'mm')
+    const before = formOfSighting(s, 'mm', mount)
     const read = readForm({ ...before, method: 'signal-peak' }, station(), s, before)
     expect(read.kind === 'whole' && [read.record.cov, read.record.scan]).toEqual([undefined, undefined])
     const sure = readForm({ ...before, sigma: '0.3' }, station(), s, before)
@@ -139,7 +142,7 @@ describe('an old record in the form', () => {
 
   it('asks again for the method when the Sun of a shadow turns out to be the Moon', () => {
     const s = all.find(x => x.method === 'shadow')!
-    const before = formOfSighting(s, 'mm')
+    const before = formOfSighting(s, 'mm', mount)
     expect(readForm({ ...before, target: 'moon' }, station(), s, before)).toMatchObject({ missing: ['method'] })
   })
 })

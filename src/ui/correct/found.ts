@@ -6,7 +6,7 @@ import { type Advice, adviceFor } from '../../core/export/advice.ts'
 import { AXIS_NAMES } from '../../core/fit/labels.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { ParameterState, Solution, SolvedParameter } from '../../core/records/solution.ts'
-import { decimalsFor, fixed, type LengthUnit, measured, NBSP } from '../format.ts'
+import { angleStyle, decimalsFor, degrees, fixed, type LengthUnit, measured, NBSP } from '../format.ts'
 import { adviceWords } from '../words/advice.ts'
 import { feedName, subjectOf } from '../words/correct.ts'
 
@@ -42,8 +42,10 @@ export function rangeText(value: number, sigma: number, senses: readonly [string
   const [low, high] = [value - RANGE * sigma, value + RANGE * sigma]
   if (unit === '°' && high - low > 360) return 'anything'
   const decimals = Math.max(0, decimalsFor(sigma, 1))
-  const size = (x: number) => fixed(Math.abs(x), decimals)
-  const end = (x: number, sense: string) => `${withUnit(size(x), unit)} ${sense}`.trim()
+  // With minutes each end carries its own signs.
+  const isMinutes = unit === '°' && angleStyle() !== 'decimal' && decimals > 0
+  const size = (x: number) => (isMinutes ? degrees(Math.abs(x), decimals) : fixed(Math.abs(x), decimals))
+  const end = (x: number, sense: string) => `${isMinutes ? size(x) : withUnit(size(x), unit)} ${sense}`.trim()
   if (low >= 0) return `between ${size(low)} and ${end(high, senses[1])}`
   if (high <= 0) return `between ${size(high)} and ${end(low, senses[0])}`
   return `between ${end(low, senses[0])} and ${end(high, senses[1])}`

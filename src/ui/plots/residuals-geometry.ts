@@ -3,7 +3,7 @@
  * dish frame, degrees. Equal axes; circles of what is tolerated and of the beam. With `before`, an arrow leads from the
  * error before correction to what is left. Drawing units, y down.
  */
-import { fixed, RIGHT, seenText, toward, UP } from '../format.ts'
+import { degrees, RIGHT, seenText, toward, UP } from '../format.ts'
 import { roundAbove } from '../parts/linebar-geometry.ts'
 import { type Mark, n1, STATUS_WORDS } from './marks.ts'
 
@@ -49,7 +49,7 @@ export function residualRange(r: Residuals): number {
   return Math.max(inner, 1.1 * rest)
 }
 
-const anglesText = (deg: number) => fixed(deg, deg < 0.95 ? 2 : deg < 9.5 ? 1 : 0)
+const angleText = (deg: number) => degrees(deg, deg < 0.95 ? 2 : deg < 9.5 ? 1 : 0)
 
 export function residualShapes(r: Residuals): ResidualShapes {
   const size = r.size ?? 358
@@ -62,7 +62,7 @@ export function residualShapes(r: Residuals): ResidualShapes {
   const beyond: ResidualShapes['beyond'] = []
   for (const p of r.points) {
     const length = Math.hypot(p.rightDeg, p.upDeg)
-    const says = `${seenText(p.label)}: ${anglesText(length)}° off (${toward(p.rightDeg, RIGHT, '°', null, 2)}, ${toward(p.upDeg, UP, '°', null, 2)}), ${STATUS_WORDS[p.status]}.`
+    const says = `${seenText(p.label)}: ${angleText(length)} off (${toward(p.rightDeg, RIGHT, '°', null, 2)}, ${toward(p.upDeg, UP, '°', null, 2)}), ${STATUS_WORDS[p.status]}.`
     if (length > rangeDeg) {
       const ux = p.rightDeg / length
       const uy = p.upDeg / length
@@ -81,7 +81,7 @@ export function residualShapes(r: Residuals): ResidualShapes {
       beyond.push({
         x: n1(centre + (reach - 40) * ux),
         y: n1(centre - (reach - 40) * uy),
-        text: `${anglesText(length)}°`,
+        text: angleText(length),
       })
       continue
     }
@@ -106,7 +106,7 @@ export function residualShapes(r: Residuals): ResidualShapes {
   for (let k = 1; k * step <= rangeDeg; k++)
     rings.push({
       r: n1(k * step * scale),
-      label: `${fixed(k * step, Math.max(0, -Math.floor(Math.log10(step) + 1e-9)))}°`,
+      label: degrees(k * step, Math.max(0, -Math.floor(Math.log10(step) + 1e-9))),
     })
   const used = r.points.filter(p => p.status === 'used')
   const within = used.filter(p => Math.hypot(p.rightDeg, p.upDeg) <= r.toleranceDeg).length
@@ -114,11 +114,11 @@ export function residualShapes(r: Residuals): ResidualShapes {
     'What is left at each sighting, right and up as seen from behind the dish.',
     used.length === 0
       ? 'No sighting is used yet.'
-      : `${within} of ${used.length} used sightings lie within the ${anglesText(r.toleranceDeg)}° allowed.`,
+      : `${within} of ${used.length} used sightings lie within the ${angleText(r.toleranceDeg)} allowed.`,
   ]
   for (const p of r.points) if (p.status === 'outlier') words.push(marks.find(m => m.id === p.id)!.says)
   const beamR = (r.beamwidthDeg / 2) * scale
-  if (beamR > frame) words.push(`The beam, ${anglesText(r.beamwidthDeg)}° wide, is wider than the picture.`)
+  if (beamR > frame) words.push(`The beam, ${angleText(r.beamwidthDeg)} wide, is wider than the picture.`)
   return {
     size,
     centre,

@@ -5,11 +5,11 @@ import { answer } from '../../state/answer.ts'
 import { now } from '../../state/now.ts'
 import { chooseTarget } from '../../state/pointing.ts'
 import { CorrectScreen } from '../correct/CorrectScreen.tsx'
-import { degrees, fixed } from '../format.ts'
+import { degrees } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { AxisPair, Sentence, Text } from '../parts/numbers.tsx'
-import { axisName, readingDecimals, unitSign } from '../words/common.ts'
+import { axisName, dialled } from '../words/common.ts'
 import { CORRECT, nextBuys, nextHead, nextWhen } from '../words/correct.ts'
 import { placeWords } from '../words/now.ts'
 
@@ -61,11 +61,7 @@ interface OneNextProps {
 
 function OneNext({ next: n, station, before, other }: OneNextProps) {
   const { mount } = station
-  const show = (axis: 'lower' | 'upper') => ({
-    label: axisName(mount, axis),
-    value: fixed(n[axis], readingDecimals(mount, axis)),
-    unit: unitSign(mount, axis),
-  })
+  const show = (axis: 'lower' | 'upper') => ({ label: axisName(mount, axis), ...dialled(mount, axis, n[axis]) })
   const when = Math.floor(now.value / 60_000) * 60_000
   return (
     <section class="correct-part correct-ruled" aria-label={`${nextHead(n)}, ${nextWhen(n, when)}`}>

@@ -4,13 +4,13 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { allowedDb, lossAt } from '../../state/losses.ts'
-import { units } from '../../state/settings.ts'
 import { landscape } from '../../state/sky.ts'
 import { dismissedAt, isDismissed } from '../../state/suspicions.ts'
+import { partFromNames } from '../changeform.ts'
 import { CorrectScreen } from '../correct/CorrectScreen.tsx'
 import { type Found, foundRows, type Group } from '../correct/found.ts'
 import { StateShape } from '../correct/StateShape.tsx'
-import { degrees } from '../format.ts'
+import { degrees, lengthUnit } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Action } from '../parts/buttons.tsx'
 import { HelpLine } from '../parts/HelpLine.tsx'
@@ -21,7 +21,7 @@ import { NOW, placeWords } from '../words/now.ts'
 
 export function CorrectSolution({ station }: { station: StationRecord }) {
   const { solution } = answer.value
-  const found = solution === null ? [] : foundRows(solution, station, units.value === 'inch' ? 'in' : 'mm')
+  const found = solution === null ? [] : foundRows(solution, station, lengthUnit())
   const isKnown = solution !== null && (solution.fit.used > 0 || (station.levels ?? []).length > 0)
   return (
     <CorrectScreen
@@ -45,7 +45,11 @@ function TheAction({ solution, found }: { solution: Solution; found: readonly Fo
     const what = new Set(
       turns.flatMap(f => (f.advice.kind === 'move' ? changeOf(f.advice, f.key.split(' ')[1] || undefined) : [])),
     )
-    return <Action onPress={() => go('level', 'change', ...(what.size === 1 ? what : []))}>{CORRECT.turned}</Action>
+    return (
+      <Action onPress={() => go('level', 'change', ...(what.size > 0 ? [partFromNames([...what])] : []))}>
+        {CORRECT.turned}
+      </Action>
+    )
   }
   if (solution.fit.used === 0) return <Action onPress={() => go('sight')}>{CORRECT.record}</Action>
   return <Action onPress={() => go('correct', 'next')}>{CORRECT.next}</Action>

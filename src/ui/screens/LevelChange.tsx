@@ -14,6 +14,7 @@ import {
   formOfChange,
   isMoved,
   movedKinds,
+  namesFromPart,
   unknownKey,
 } from '../changeform.ts'
 import { countOf } from '../format.ts'
@@ -27,9 +28,13 @@ import { carryWords, changeOptions, expectWords, unknownLabel } from '../words/c
 import { CAUTIONS, DONE_WORDS, LEVEL, NOT_YET } from '../words/level.ts'
 import { Gone, KeepAction, KeepingNotes, LevelFrame, Several, useKeeping, WhenAndNote } from './LevelParts.tsx'
 
+/** @param what  one or several names of what moved, as `partFromNames` writes them */
 export function NewChange({ station, what, utc }: { station: StationRecord; what?: string; utc?: string }) {
-  const known = changeOptions(station).find(o => o.value === what)?.value
-  const [start] = useState(() => emptyChange(known, utc, takeStamp().utcMs))
+  const [start] = useState(() => {
+    const named = namesFromPart(what)
+    const known = changeOptions(station).flatMap(o => (named.includes(o.value) ? [o.value] : []))
+    return emptyChange(known, utc, takeStamp().utcMs)
+  })
   return <ChangeScreen station={station} old={null} start={start} />
 }
 

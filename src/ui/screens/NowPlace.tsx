@@ -7,7 +7,7 @@ import { fieldBook } from '../../state/book.ts'
 import { openDemo } from '../../state/demo.ts'
 import { now } from '../../state/now.ts'
 import { type BodyNow, bodiesNow, landscape } from '../../state/sky.ts'
-import { countOf, decibels, degrees, fixed, NBSP, NONE, utcTime } from '../format.ts'
+import { countOf, decibels, degrees, NBSP, NONE, utcTime } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { DemoMark } from '../parts/DemoMark.tsx'
@@ -18,7 +18,7 @@ import { BigNumber, Sentence, Text } from '../parts/numbers.tsx'
 import { Screen } from '../parts/Screen.tsx'
 import { UpdateNotice } from '../parts/UpdateNotice.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
-import { APP, axisName, readingDecimals, unitSign } from '../words/common.ts'
+import { APP, axisName, dialled } from '../words/common.ts'
 import './now.css'
 import { EVENT_WORDS, NOW, nextWhy, nextWords, placeWords } from '../words/now.ts'
 
@@ -153,13 +153,7 @@ function Body({ body, station }: { body: BodyNow; station: StationRecord }) {
   const show = (axis: 'lower' | 'upper') => {
     const reading = body[axis]
     const isUp = body.elDeg > 0 && reading !== null && body.reachable
-    return isUp
-      ? {
-          label: axisName(mount, axis),
-          value: fixed(reading, readingDecimals(mount, axis)),
-          unit: unitSign(mount, axis),
-        }
-      : { label: axisName(mount, axis), value: NONE }
+    return { label: axisName(mount, axis), ...(isUp ? dialled(mount, axis, reading) : { value: NONE }) }
   }
   return (
     <div class="body-row">

@@ -5,7 +5,6 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { HalfSighting } from '../../core/records/halfsightings.ts'
 import { fieldBook, newId } from '../../state/book.ts'
 import { takeStamp } from '../../state/now.ts'
-import { units } from '../../state/settings.ts'
 import {
   dropHalves,
   faultsOfSighting,
@@ -15,7 +14,7 @@ import {
   keepSighting,
   type Sighting,
 } from '../../state/sightings.ts'
-import { type LengthUnit, utcTime } from '../format.ts'
+import { lengthUnit, utcTime } from '../format.ts'
 import { go, hrefTo } from '../navigation.ts'
 import { parseNumber } from '../numberfield.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
@@ -51,7 +50,6 @@ import { JoinOffers } from './SightJoin.tsx'
 
 /** Goes on without a step back to what is done. */
 const instead = (...parts: string[]) => location.replace(hrefTo(...parts))
-const lengthUnit = (): LengthUnit => (units.value === 'inch' ? 'in' : 'mm')
 const isUnsaved = (id: string): boolean =>
   fieldBook.unsaved.value.some(u => u.drafts.some(d => (d.body as { id?: unknown } | null)?.id === id))
 
@@ -157,7 +155,10 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
   const waiting = halvesHere(station).find(h => h.id === id)
   const [first] = useState(waiting)
   const [ownId] = useState(newId)
-  const initial = useMemo(() => formOfHalf(first ?? { id, utc: '', time: 'about' }, lengthUnit()), [first, id])
+  const initial = useMemo(
+    () => formOfHalf(first ?? { id, utc: '', time: 'about' }, lengthUnit(), station.mount),
+    [first, id],
+  )
   const made = station.sightings.find(s => (s as Sighting).halfId === id)
   // Completed just now by this very form, which is about to leave for the sighting; or being written once more.
   const isMoving = made?.id === ownId || /^(saving|unsaved)$/.test(fieldBook.saving.value.kind)
@@ -254,7 +255,7 @@ export function NewSighting({ station }: { station: StationRecord }) {
 export function EditSighting({ station, id }: { station: StationRecord; id: string }) {
   const record = station.sightings.find(s => s.id === id)
   const [first] = useState(record)
-  const initial = useMemo(() => (first ? formOfSighting(first, lengthUnit()) : emptyForm('mm')), [first])
+  const initial = useMemo(() => (first ? formOfSighting(first, lengthUnit(), station.mount) : emptyForm('mm')), [first])
   if (!record || !first) return <Gone />
   return (
     <Writing

@@ -1,5 +1,5 @@
 /** The fields of a sighting: each takes the form and what to change in it. What is suggested stands beside, never in it. */
-import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import type { Axis, MountRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import type { HalfSighting } from '../../core/records/halfsightings.ts'
 import { SOURCE_NAMES } from '../../core/sky/sources.ts'
 import { defaultSigmaDeg, shadowMeaning } from '../../state/sightings.ts'
@@ -12,8 +12,8 @@ import { HelpLine } from '../parts/HelpLine.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { Name, Sentence, Text } from '../parts/numbers.tsx'
 import { DishFacePlot } from '../plots/DishFacePlot.tsx'
-import { KINDS, methodsFor, readingKind, type SightForm, shadowOf, targetOf, typed } from '../sightform.ts'
-import { axisName, METHOD_WORDS } from '../words/common.ts'
+import { KINDS, methodsFor, readingKind, type SightForm, shadowOf, targetOf, typedReading } from '../sightform.ts'
+import { axisName, METHOD_WORDS, readingDecimals } from '../words/common.ts'
 import {
   axisWord,
   CAUTION,
@@ -135,7 +135,7 @@ export function ReadingField({ form, set, station, axis, dialled, missing, fault
         }
       />
       {suggested !== undefined && form[axis] === '' && (
-        <Second onPress={() => set({ [axis]: readingNumber(suggested, kind.form === 'count') })}>
+        <Second onPress={() => set({ [axis]: readingNumber(mount, axis, suggested) })}>
           {SIGHT.asDialled(readingText(mount, axis, suggested))}
         </Second>
       )}
@@ -157,7 +157,8 @@ export function ReadingField({ form, set, station, axis, dialled, missing, fault
 }
 
 /** As it stood on the screen when the time was stamped: whole counts, tenths of a degree. */
-const readingNumber = (value: number, isCount: boolean): string => typed(Number(value.toFixed(isCount ? 0 : 1)))
+const readingNumber = (mount: MountRecord, axis: Axis, value: number): string =>
+  typedReading(mount, axis, Number(value.toFixed(readingDecimals(mount, axis))))
 
 export function MethodField({ form, set, guessed }: FieldsProps & { guessed: boolean }) {
   const methods = methodsFor(form.target)

@@ -14,7 +14,7 @@ import { Notice } from '../parts/Notice.tsx'
 import { BigNumber, RowButton, Text } from '../parts/numbers.tsx'
 import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
-import { readingDecimals } from '../words/common.ts'
+import { dialled } from '../words/common.ts'
 import { CAUTION, nextWords, readingLabel, SIGHT, WHAT } from '../words/sight.ts'
 import { UndoLine, UnsavedNotice } from './SavedLine.tsx'
 
@@ -123,8 +123,7 @@ function Dial({ station, at, axis }: { station: StationRecord; at: PointingNow |
       axis={axis}
       size={1}
       label={readingLabel(mount, axis)}
-      value={reading === null ? NONE : fixed(reading, readingDecimals(mount, axis))}
-      unit={reading !== null && mount[axis].readout.type === 'degrees' ? '°' : ''}
+      value={reading === null ? NONE : dialled(mount, axis, reading).value}
     />
   )
 }

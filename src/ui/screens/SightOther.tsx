@@ -3,11 +3,12 @@ import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { chooseTarget, target } from '../../state/pointing.ts'
 import { go, goBack } from '../navigation.ts'
+import { typedAngle } from '../numberfield.ts'
 import { Action } from '../parts/buttons.tsx'
 import { Choice } from '../parts/Choice.tsx'
 import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
-import { emptyForm, type SightForm, targetOf, typed } from '../sightform.ts'
+import { emptyForm, type SightForm, targetOf } from '../sightform.ts'
 import { missingWords, SIGHT } from '../words/sight.ts'
 import { TargetParts } from './SightFields.tsx'
 
@@ -17,8 +18,8 @@ export function OtherTarget({ station }: { station: StationRecord }) {
     ...emptyForm('mm'),
     target: of.type === 'moon' || of.type === 'sun' ? null : of.type,
     ...(of.type === 'source' && { source: of.name }),
-    ...(of.type === 'geostationary' && { satelliteLon: typed(of.lonDeg) }),
-    ...(of.type === 'landmark' && { landmarkAz: typed(of.azDeg), landmarkEl: typed(of.elDeg) }),
+    ...(of.type === 'geostationary' && { satelliteLon: typedAngle(of.lonDeg) }),
+    ...(of.type === 'landmark' && { landmarkAz: typedAngle(of.azDeg), landmarkEl: typedAngle(of.elDeg) }),
   }))
   const said = targetOf(form)
   return (

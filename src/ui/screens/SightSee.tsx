@@ -5,9 +5,8 @@ import { recordId, type StoredRecord, sameJson } from '../../core/records/revisi
 import type { SolvedSighting } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
-import { units } from '../../state/settings.ts'
 import { defaultSigmaDeg, deleteSighting, type Sighting, setUse, shadowMeaning } from '../../state/sightings.ts'
-import { countOf, degrees, fixed, type LengthUnit, utcFull } from '../format.ts'
+import { countOf, degrees, fixed, lengthUnit, utcFull } from '../format.ts'
 import { go, goBack } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { Choice } from '../parts/Choice.tsx'
@@ -83,7 +82,7 @@ function Verdict({ record, solved, stale }: { record: Sighting; solved: SolvedSi
 
 function Facts({ station, record }: { station: StationRecord; record: Sighting }) {
   const { mount } = station
-  const unit: LengthUnit = units.value === 'inch' ? 'in' : 'mm'
+  const unit = lengthUnit()
   const feed = station.feeds.find(f => f.id === record.feed)
   const { arrivedFrom, shadow, offset, sigmaDeg, clockOffsetS } = record
   const meaning = shadow && record.method === 'shadow' ? shadowMeaning(station, shadow, sigmaDeg) : null

@@ -2,7 +2,7 @@
 import { focalRatioFromDepth } from '../../core/dish/depth.ts'
 import { beamwidth } from '../../core/dish/optics.ts'
 import { degFromRad } from '../../core/units.ts'
-import { degrees, fixed, NBSP } from '../format.ts'
+import { degrees, fixed, lengthUnit, measuredLength } from '../format.ts'
 import { parseNumber } from '../numberfield.ts'
 import { Second } from '../parts/buttons.tsx'
 import { Text } from '../parts/numbers.tsx'
@@ -37,7 +37,9 @@ export function DishStep({ view }: { view: FormView }) {
       />
       {byDepth ? <NumberAt view={view} path="dish.depth" /> : <NumberAt view={view} path="dish.focalRatio" />}
       {ratio !== null && diameter !== null && (
-        <Text quiet>{DISH.makes(fixed(ratio, 4), `${fixed(1000 * ratio * diameter, 0)}${NBSP}mm`)}</Text>
+        <Text quiet>
+          {DISH.makes(fixed(ratio, 4), measuredLength(1000 * ratio * diameter, null, lengthUnit()).text)}
+        </Text>
       )}
       <NumberAt view={view} path="dish.surfaceRmsMm" />
     </>

@@ -5,20 +5,18 @@ import { angleFromReading } from '../../core/readout/readout.ts'
 import type { Axis, MountKind } from '../../core/records/fieldbook.ts'
 import { readoutFromRecord } from '../../core/records/station.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
-import { degrees, MINUS, NBSP } from '../format.ts'
-import { parseNumber } from '../numberfield.ts'
+import { degrees, NBSP } from '../format.ts'
+import { parseNumber, typedAngle } from '../numberfield.ts'
 import { Second } from '../parts/buttons.tsx'
 import { NumberField } from '../parts/fields.tsx'
-
 import { Notice } from '../parts/Notice.tsx'
 import { Text } from '../parts/numbers.tsx'
 import { DialDrawingPlot } from '../plots/DialDrawingPlot.tsx'
-import { Plot } from '../plots/Plot.tsx'
 import { MOUNT_WORDS } from '../words/common.ts'
-import { axisOf, FIELDS, JACK_DRAWING, MOUNT, READOUT, ZERO_OF } from '../words/station.ts'
+import { axisOf, FIELDS, MOUNT, READOUT, ZERO_OF } from '../words/station.ts'
 import { valueAt } from './DishSteps.tsx'
 import { ChoiceAt, type FormView, NumberAt, textAt } from './FormFields.tsx'
-import { jackDrawing } from './jackdrawing.ts'
+import { JackFigure } from './JackFigure.tsx'
 
 const KINDS = Object.keys(MOUNT_WORDS) as MountKind[]
 export const kindOf = (view: FormView): MountKind | null =>
@@ -105,38 +103,14 @@ export function AxisStep({ view, axis }: { view: FormView; axis: Axis }) {
 
 function JackFields({ view, axis, name }: { view: FormView; axis: Axis; name: string }) {
   const at = (field: string) => `mount.${axis}.readout.${field}`
-  const shapes = jackDrawing(
-    valueAt(view, at('baseArmMm')),
-    valueAt(view, at('rodArmMm')),
-    valueAt(view, at('lengthAtReadingZeroMm')),
-  )
   const words = READOUT.directions(name)
   return (
     <>
-      <Plot title={JACK_DRAWING.title} words={JACK_DRAWING.words} width={shapes.width} height={shapes.height} showWords>
-        <path class="plot-heavy" d={shapes.base} />
-        <path class="plot-heavy" d={shapes.rod} />
-        <path class="plot-thin" d={shapes.jack} />
-        <path class="book-tube" d={shapes.tube} />
-        <path class="plot-fine" d={shapes.arc} />
-        {shapes.pins.map((pin, i) => (
-          <circle key={i} class="book-pin" cx={pin.x} cy={pin.y} r="7" />
-        ))}
-        {(['base', 'rod', 'pivot'] as const).map(part => (
-          <text
-            key={part}
-            class="plot-text"
-            x={shapes.labels[part].x}
-            y={shapes.labels[part].y}
-            text-anchor={shapes.labels[part].anchor}
-          >
-            {JACK_DRAWING[part]}
-          </text>
-        ))}
-        <text class="plot-text" x={shapes.labels.jack.x} y={shapes.labels.jack.y} text-anchor="start">
-          {JACK_DRAWING.length}
-        </text>
-      </Plot>
+      <JackFigure
+        base={valueAt(view, at('baseArmMm'))}
+        rod={valueAt(view, at('rodArmMm'))}
+        length={valueAt(view, at('lengthAtReadingZeroMm'))}
+      />
       <NumberAt view={view} path={at('baseArmMm')} />
       <NumberAt view={view} path={at('rodArmMm')} />
       <NumberAt view={view} path={at('lengthAtReadingZeroMm')} />
@@ -200,8 +174,8 @@ function FindPivotAngle({ view, axis }: { view: FormView; axis: Axis }) {
       />
       {phi === null && <Notice state="look-out">{READOUT.noTriangle}</Notice>}
       {phiDeg !== null && (
-        <Second onPress={() => view.write(at('phiAtAngleZeroDeg'), String(phiDeg).replace('-', MINUS))}>
-          {READOUT.take(`${String(phiDeg).replace('-', MINUS)}°`)}
+        <Second onPress={() => view.write(at('phiAtAngleZeroDeg'), typedAngle(phiDeg))}>
+          {READOUT.take(degrees(phiDeg, 3))}
         </Second>
       )}
     </section>

@@ -2,8 +2,8 @@
 import { useState } from 'preact/hooks'
 import { locatorFromPlace, placeFromLocator } from '../../core/sky/locator.ts'
 import { positionTold } from '../../state/position.ts'
-import { countOf, fixed, latitude, longitude, MINUS, NBSP } from '../format.ts'
-import { parseNumber } from '../numberfield.ts'
+import { angleStyle, countOf, fixed, latitude, longitude, MINUS, NBSP } from '../format.ts'
+import { parseNumber, typedAngle } from '../numberfield.ts'
 import { Second, Seconds } from '../parts/buttons.tsx'
 import { TextField } from '../parts/fields.tsx'
 import { HelpLine } from '../parts/HelpLine.tsx'
@@ -15,7 +15,10 @@ import { specOf } from './fields.ts'
 import { withText } from './form.ts'
 
 /** Six decimals are 0.1 m. */
-const written = (deg: number): string => (deg < 0 ? MINUS : '') + Math.abs(deg).toFixed(6)
+const written = (deg: number): string => {
+  const text = Math.abs(deg).toFixed(6)
+  return angleStyle() === 'decimal' ? (deg < 0 ? MINUS : '') + text : typedAngle(Number(deg.toFixed(6)))
+}
 const writePlace = (view: FormView, latDeg: number, lonDeg: number, heightM: number | null) => {
   let form = withText(withText(view.form, 'site.latDeg', written(latDeg)), 'site.lonDeg', written(lonDeg))
   if (heightM !== null) form = withText(form, 'site.heightM', fixed(heightM, 0).replace(/\s/g, ''))

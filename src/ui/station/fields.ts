@@ -8,7 +8,7 @@ import { slotOf } from '../../core/mount/slots.ts'
 import type { FeedRecord, MountKind, ParameterId, PriorRecord } from '../../core/records/fieldbook.ts'
 import { FEED_PARAMETERS, PARAMETER_IDS } from '../../core/records/fieldbook.ts'
 import { MINUS } from '../format.ts'
-import type { NumberKind } from '../numberfield.ts'
+import { type NumberKind, typedAngle } from '../numberfield.ts'
 
 export interface NumberSpec {
   kind: NumberKind
@@ -52,7 +52,7 @@ const FIXED: Readonly<Record<string, NumberSpec>> = {
   'dish.surfaceRmsMm': lengthOf(1000),
   'dish.feedDiameterMm': lengthOf(1e5),
   'feeds.*.frequencyMHz': of('number', 'MHz', 30, 300_000),
-  'feeds.*.beamwidthDeg': of('number', '°', 0, 180),
+  'feeds.*.beamwidthDeg': of('angle', undefined, 0, 180),
   'feeds.*.systemTemperatureK': of('number', 'K', 0, 1e6),
   'mount.headingDeg': of('angle', undefined, 0, 360),
   'mount.boresightOffsetDeg': of('angle', undefined, -45, 45),
@@ -128,6 +128,8 @@ export function recordValue(form: FormShape, spec: NumberSpec, written: number):
 
 /** A record's number as the form shows it: all its digits, so that nothing changes by being looked at. */
 export function writtenText(form: FormShape, spec: NumberSpec, value: number): string {
+  const { form: takes } = spec.kind
+  if (takes === 'angle' || takes === 'latitude' || takes === 'longitude') return typedAngle(value)
   const size = Math.abs(
     form.inch && spec.length
       ? Number((spec.length === 'mm' ? value / MM_PER_INCH : value * MM_PER_INCH).toPrecision(9))

@@ -12,7 +12,7 @@ import type {
   StationRecord,
 } from '../../core/records/fieldbook.ts'
 import { radFromDeg } from '../../core/units.ts'
-import { countOf, measured, safeText } from '../format.ts'
+import { countOf, lengthUnit, measured, measuredLength, safeText } from '../format.ts'
 import { axisName, readingUnit } from './common.ts'
 import { capital, listed, whenWords } from './level.ts'
 
@@ -148,7 +148,9 @@ export const unknownLabel = (station: StationRecord, id: string): string =>
 /** "1.9 ± 0.6°" */
 export const expectWords = (e: Pick<PriorRecord, 'id' | 'value' | 'sigma'>): string => {
   const unit = unitOf(splitPriorId(e).id as ParameterId)
-  return measured(e.value, e.sigma, unit === 'deg' ? '°' : unit === 'mm' ? 'mm' : '').text
+  return unit === 'mm'
+    ? measuredLength(e.value, e.sigma, lengthUnit()).text
+    : measured(e.value, e.sigma, unit === 'deg' ? '°' : '').text
 }
 
 /** The same in a few words, for the list. */

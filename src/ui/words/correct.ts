@@ -2,7 +2,7 @@
 
 import type { FeedRecord, MountRecord, SightingRecord, Use } from '../../core/records/fieldbook.ts'
 import type { NextSighting, Solution, Suspect } from '../../core/records/solution.ts'
-import { countOf, decibels, degrees, fixed, NBSP, safeText, utcDate, utcTime } from '../format.ts'
+import { countOf, decibels, degrees, fixed, NBSP, roughDegrees, safeText, utcDate, utcTime } from '../format.ts'
 import { METHOD_WORDS, targetWords } from './common.ts'
 
 export const CORRECT = {
@@ -266,7 +266,7 @@ export const nextWhen = (n: NextSighting, now: number): string => {
   return `${day}, ${utcTime(ms, 'minute')}${NBSP}UTC`
 }
 export const nextBuys = (beforeDeg: number, afterDeg: number): string =>
-  `Usual error ${degrees(beforeDeg, 2)}, after it ${degrees(afterDeg, 2)}`
+  `Usual error ${roughDegrees(beforeDeg)}, after it ${roughDegrees(afterDeg)}`
 
 /** What a way of telling the software leaves behind. */
 export const leavesWords = (p95Deg: number, db: number): string =>

@@ -4,7 +4,18 @@ import type { MastLean } from '../../core/level/mastlean.ts'
 import type { Proof, Reversal } from '../../core/level/reversal.ts'
 import type { Axis, LevelRecord, MountRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
-import { countOf, fixed, measured, NBSP, type Senses, toward, utcDate, utcTime } from '../format.ts'
+import {
+  countOf,
+  degrees,
+  fixed,
+  lengthUnit,
+  measured,
+  NBSP,
+  type Senses,
+  toward,
+  utcDate,
+  utcTime,
+} from '../format.ts'
 import type { NotYet, Raw } from '../levelform.ts'
 import { axisName, readingDecimals, readingUnit } from './common.ts'
 
@@ -162,8 +173,8 @@ export const whenWords = (utc: string): string => {
 /** "swing 410 counts", "tilt 30.0°" */
 export const readingWords = (mount: MountRecord, axis: Axis, reading: number): string => {
   const decimals = Number.isInteger(reading) ? 0 : readingDecimals(mount, axis) || 1
-  const unit = readingUnit(mount, axis) === 'degrees' ? '°' : `${NBSP}counts`
-  return `${axisName(mount, axis)} ${fixed(reading, decimals)}${unit}`
+  const isDegrees = readingUnit(mount, axis) === 'degrees'
+  return `${axisName(mount, axis)} ${isDegrees ? degrees(reading, decimals) : `${fixed(reading, decimals)}${NBSP}counts`}`
 }
 export const listed = (words: readonly string[]): string =>
   words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`
@@ -247,7 +258,12 @@ export function elevationWords(mount: MountRecord, what: LevelWhat, valueDeg: nu
     : `upper end ${measured(valueDeg, sigmaDeg, '°').text} up`
 }
 
-const mmPerMetre = (leanDeg: number): string => `${fixed(1000 * Math.tan(radFromDeg(leanDeg)), 1)}${NBSP}mm per metre`
+const slope = (leanDeg: number): string => {
+  const tangent = Math.tan(radFromDeg(leanDeg))
+  return lengthUnit() === 'mm'
+    ? `${fixed(1000 * tangent, 1)}${NBSP}mm per metre`
+    : `${fixed(12 * tangent, 2)}${NBSP}in per foot`
+}
 
 /** "leans 0.42 ± 0.10° toward the south-west, 7.3 mm per metre"; what is within 2 σ of nothing has no direction. */
 export function leanWords(northDeg: number, eastDeg: number, sigmaDeg: number): string {
@@ -255,7 +271,7 @@ export function leanWords(northDeg: number, eastDeg: number, sigmaDeg: number): 
   const size = measured(lean, sigmaDeg, '°').text
   if (lean <= 2 * sigmaDeg) return `plumb as far as can be told: ${size}`
   const side = windOf((180 / Math.PI) * Math.atan2(eastDeg, northDeg))
-  return `leans ${size} toward the ${side}, ${mmPerMetre(lean)}`
+  return `leans ${size} toward the ${side}, ${slope(lean)}`
 }
 
 /** Where to shim. */
@@ -263,7 +279,12 @@ export function shimWords(northDeg: number, eastDeg: number, sigmaDeg: number): 
   const lean = Math.hypot(northDeg, eastDeg)
   if (lean <= 2 * sigmaDeg) return null
   const side = windOf((180 / Math.PI) * Math.atan2(eastDeg, northDeg))
-  return `To plumb it, shim under the ${side} side of the foot: ${fixed(100 * Math.tan(radFromDeg(lean)), 1)}${NBSP}mm for every 10${NBSP}cm of its width.`
+  const tangent = Math.tan(radFromDeg(lean))
+  const shim =
+    lengthUnit() === 'mm'
+      ? `${fixed(100 * tangent, 1)}${NBSP}mm for every 10${NBSP}cm`
+      : `${fixed(12 * tangent, 2)}${NBSP}in for every foot`
+  return `To plumb it, shim under the ${side} side of the foot: ${shim} of its width.`
 }
 
 /** What a level says, in a line. */
@@ -318,7 +339,7 @@ export function rawWords(raw: Raw | undefined): { label: string; value: string }
     ...(raw.around ?? []).map(a => ({ label: `${LEVEL.reading} on the side at ${a.headingDeg}°`, deg: a.readingDeg })),
     { label: LEVEL.own, deg: raw.biasDeg },
   ]
-  return rows.flatMap(r => (r.deg === undefined ? [] : [{ label: r.label, value: `${fixed(r.deg, 2)}°` }]))
+  return rows.flatMap(r => (r.deg === undefined ? [] : [{ label: r.label, value: degrees(r.deg, 2) }]))
 }
 
 /** What came of two readings. */
@@ -328,7 +349,7 @@ export function reversalWords(
   reversal: Reversal,
   sigmaDeg: number | null,
 ): { good: boolean; text: string } {
-  const deg = (rad: Rad): string => `${fixed(degFromRad(Math.abs(rad)), 1)}°`
+  const deg = (rad: Rad): string => degrees(degFromRad(Math.abs(rad)), 1)
   switch (reversal.kind) {
     case 'reversed': {
       const angle = degFromRad(reversal.angle)
@@ -384,7 +405,7 @@ export function leanResultWords(lean: MastLean): { good: boolean; text: string[]
   text.push(
     lean.misfit === null
       ? 'Three readings always fit: a fourth would show whether they agree.'
-      : `The readings agree within ${fixed(degFromRad(lean.misfit), 2)}°.`,
+      : `The readings agree within ${degrees(degFromRad(lean.misfit), 2)}.`,
   )
   return { good: true, text }
 }

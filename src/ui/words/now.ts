@@ -1,6 +1,6 @@
 /** Words of the first screen: how well the beam follows the Moon, and the one next thing to do. */
 import type { NextSighting, Solution } from '../../core/records/solution.ts'
-import { decibels, NBSP, utcDate, utcTime } from '../format.ts'
+import { decibels, NBSP, roughDegrees, utcDate, utcTime } from '../format.ts'
 import { METHOD_WORDS } from './common.ts'
 
 export const NOW = {
@@ -58,5 +58,5 @@ export function nextWords(next: NextSighting, now: number): string {
 /** What the next sighting would do for the error. */
 export function nextWhy(solution: Solution, next: NextSighting): string {
   const before = solution.sky.after.rmsDeg
-  return `Would bring the usual error from ${before.toFixed(2)}° to ${next.rmsAfterDeg.toFixed(2)}°.`
+  return `Would bring the usual error from ${roughDegrees(before)} to ${roughDegrees(next.rmsAfterDeg)}.`
 }

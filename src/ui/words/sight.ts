@@ -2,9 +2,11 @@
 import type { OutOfReach } from '../../core/plan/dialtarget.ts'
 import type { Method, MountRecord, Side, SightingRecord, TargetRecord, Use } from '../../core/records/fieldbook.ts'
 import type { SolvedSighting } from '../../core/records/solution.ts'
-import { decimalsFor, degrees, duration, fixed, NBSP, utcDate, utcTime } from '../format.ts'
+import { decimalsFor, degrees, duration, NBSP, utcDate, utcTime } from '../format.ts'
 import type { SightField } from '../sightform.ts'
-import { axisName, readingDecimals, readingUnit, targetWords, unitSign } from './common.ts'
+import { axisName, dialled, keptReading, readingUnit, targetWords } from './common.ts'
+
+export { keptReading }
 
 export const SIGHT = {
   dialThis: (target: TargetRecord) => `Dial this: ${targetWords(target)}`,
@@ -138,16 +140,9 @@ export const CAUTION = {
 } as const
 
 /** "34.6°", "412 counts" */
-export const readingText = (mount: MountRecord, axis: 'lower' | 'upper', value: number): string => {
-  const sign = unitSign(mount, axis)
-  return `${fixed(value, readingDecimals(mount, axis))}${sign === '°' ? '' : NBSP}${sign}`
-}
-
-/** "34.57°": a reading as it is kept, with the digits it was entered with. */
-export const keptReading = (mount: MountRecord, axis: 'lower' | 'upper', value: number): string => {
-  const sign = unitSign(mount, axis)
-  const digits = Math.min(4, (String(value).split('.')[1] ?? '').length)
-  return `${fixed(value, digits)}${sign === '°' ? '' : NBSP}${sign}`
+export function readingText(mount: MountRecord, axis: 'lower' | 'upper', value: number): string {
+  const shown = dialled(mount, axis, value)
+  return shown.unit === '' ? shown.value : `${shown.value}${NBSP}${shown.unit}`
 }
 
 /** "tilt, degrees" */
