@@ -6,9 +6,21 @@ import type { LevelWhat } from '../core/level/kinds.ts'
 import { type LeanReading, type MastLean, mastLean } from '../core/level/mastlean.ts'
 import { type Reversal, reversalOfElevations, reversalOnCircle, reversalSigma } from '../core/level/reversal.ts'
 import { levelSigma, REVERSED_BIAS, UNREVERSED_BIAS } from '../core/level/sigma.ts'
+import type { PhoneEnd } from '../core/level/upvector.ts'
 import type { Axis, LevelRecord, MountRecord } from '../core/records/fieldbook.ts'
 import { degFromRad, radFromDeg } from '../core/units.ts'
 import { type NumberKind, parseNumber } from './numberfield.ts'
+import {
+  NO_OWN,
+  type OwnError,
+  phoneElevation,
+  phoneReversal,
+  phoneReversedSigma,
+  phoneSigma,
+  placingOf,
+  readingFrom,
+  type Taken,
+} from './phoneform.ts'
 import { parseUtc } from './utcfield.ts'
 
 /** How the instrument sits: put on for this reading alone, or clamped so that readings share an unknown constant. */
@@ -27,8 +39,14 @@ export interface MeasureForm {
   lower: string
   upper: string
   /** Round the mast. */
-  around: { heading: string; reading: string }[]
+  around: { heading: string; reading: string; taken?: Taken | null }[]
+  /** What the phone took for these fields; a field that is typed over has none. */
+  taken: { value: Taken | null; first: Taken | null; second: Taken | null }
+  /** Which end of the phone lay toward the end that counts. */
+  end: PhoneEnd
   sits: Sits
+  /** Id of an instrument of the station; '': the name as typed. */
+  instrumentId: string
   instrument: string
   note: string
   utc: string
@@ -74,7 +92,7 @@ export function utcOf(text: string, old: { utc: string } | null): string | null 
 }
 
 /** Empty counts as `usual`; what is typed and cannot be read is null. */
-function typedOr(text: string, kind: NumberKind, usual: number): number | null {
+export function typedOr(text: string, kind: NumberKind, usual: number): number | null {
   return text.trim() === '' ? usual : typed(text, kind)
 }
 
@@ -90,7 +108,10 @@ export const emptyMeasure = (nowMs: number): MeasureForm => ({
   lower: '',
   upper: '',
   around: [0, 120, 240].map(heading => ({ heading: String(heading), reading: '' })),
+  taken: { value: null, first: null, second: null },
+  end: 'top',
   sits: 'once',
+  instrumentId: '',
   instrument: '',
   note: '',
   utc: utcText(nowMs),
@@ -104,47 +125,54 @@ export interface Raw {
   stepDeg?: number
   noiseDeg?: number
   biasDeg?: number
-  around?: { headingDeg: number; readingDeg: number }[]
+  /** One reading: what was shown before the instrument's own error was taken off. */
+  shownDeg?: number
+  /** By the phone: the end that counts, and its readings in order. */
+  end?: PhoneEnd
+  taken?: Taken[]
+  around?: { headingDeg: number; readingDeg: number; taken?: Taken }[]
 }
 export type LevelWithRaw = LevelRecord & { raw?: Raw }
 
-/** The form of a level that is in the book. */
-export function formOfLevel(level: LevelWithRaw): MeasureForm {
-  const raw = level.raw
-  const text = (x: number | undefined) => (x === undefined ? '' : String(x))
-  const reversed = raw?.firstDeg !== undefined && raw.secondDeg !== undefined
-  return {
-    ...emptyMeasure(Date.parse(level.utc)),
-    how: reversed ? 'reversal' : 'one',
-    value: level.what === 'mast-lean' ? '' : text(level.valueDeg),
-    sigma: text(level.sigmaDeg),
-    shows: raw?.shows ?? 'quarter',
-    first: text(raw?.firstDeg),
-    second: text(raw?.secondDeg),
-    step: text(raw?.stepDeg),
-    noise: text(raw?.noiseDeg),
-    lower: 'lower' in level ? text(level.lower) : '',
-    upper: 'upper' in level ? text(level.upper) : '',
-    around: (raw?.around ?? []).map(a => ({ heading: text(a.headingDeg), reading: text(a.readingDeg) })),
-    sits: level.clamping === undefined ? 'once' : 'same',
-    instrument: level.instrument ?? '',
-    note: level.note ?? '',
-  }
-}
+/** True where the phone took the reading that the form stands on. */
+export const isByPhone = (form: MeasureForm, what: LevelWhat): boolean =>
+  what === 'mast-lean'
+    ? form.around.some(row => row.taken)
+    : form.how === 'one'
+      ? form.taken.value !== null
+      : form.taken.first !== null && form.taken.second !== null
 
 /** σ in degrees where the person states none. */
-export const usualSigmaDeg = (sits: Sits): number =>
-  degFromRad(
-    levelSigma({
-      noise: radFromDeg(USUAL_NOISE_DEG),
-      step: radFromDeg(USUAL_STEP_DEG),
-      // In a clamping the instrument's own error is the constant that the solution finds.
-      bias: sits === 'once' ? UNREVERSED_BIAS : REVERSED_BIAS,
-    }),
-  )
+export function usualSigmaDeg(form: Pick<MeasureForm, 'sits' | 'taken' | 'end'>, own: OwnError = NO_OWN): number {
+  const clamped = form.sits !== 'once'
+  if (form.taken.value) return degFromRad(phoneSigma(readingFrom(form.taken.value), form.end, own, clamped))
+  // In a clamping the instrument's own error is the constant that the solution finds.
+  const bias = own.use.kind === 'valid' ? own.use.sigma : clamped ? REVERSED_BIAS : UNREVERSED_BIAS
+  const { stepDeg, noiseDeg } = usualFineness(own)
+  return degFromRad(levelSigma({ noise: radFromDeg(noiseDeg), step: radFromDeg(stepDeg), bias }))
+}
+
+/** How fine the instrument is where the form says nothing. */
+export const usualFineness = (own: OwnError): { stepDeg: number; noiseDeg: number } => ({
+  stepDeg: own.instrument?.stepDeg ?? USUAL_STEP_DEG,
+  noiseDeg: own.instrument?.noiseDeg ?? USUAL_NOISE_DEG,
+})
+
+/** What one reading comes to with the instrument's own error taken off, degrees; null until it can be read. */
+export function correctedDeg(form: MeasureForm, what: LevelWhat, own: OwnError): number | null {
+  if (form.taken.value) {
+    const deg = degFromRad(phoneElevation(form.taken.value.up, form.end, own.use))
+    return what === 'upper-axis-elevation' ? Math.abs(deg) : deg
+  }
+  const shown = typed(form.value, valueKind(what))
+  if (shown === null) return null
+  const deg = own.use.kind === 'valid' ? shown - degFromRad(own.use.bias) : shown
+  return what === 'upper-axis-elevation' ? Math.abs(deg) : Math.max(-90, Math.min(90, deg))
+}
 
 /** The two readings as a reversal; null until both can be read. */
 export function reversalOf(form: MeasureForm): Reversal | null {
+  if (form.taken.first && form.taken.second) return phoneReversal(form.taken.first, form.taken.second, form.end)
   const kind = form.shows === 'circle' ? KINDS.circle : KINDS.tilt
   const [first, second] = [typed(form.first, kind), typed(form.second, kind)]
   if (first === null || second === null) return null
@@ -152,27 +180,35 @@ export function reversalOf(form: MeasureForm): Reversal | null {
   return reverse(radFromDeg(first), radFromDeg(second))
 }
 
-const spreadOf = (form: MeasureForm): { step: number; noise: number } | null => {
-  const step = typedOr(form.step, KINDS.step, USUAL_STEP_DEG)
-  const noise = typedOr(form.noise, KINDS.step, USUAL_NOISE_DEG)
+const spreadOf = (form: MeasureForm, own: OwnError): { step: number; noise: number } | null => {
+  const { stepDeg, noiseDeg } = usualFineness(own)
+  const step = typedOr(form.step, KINDS.step, stepDeg)
+  const noise = typedOr(form.noise, KINDS.step, noiseDeg)
   return step === null || noise === null ? null : { step: radFromDeg(step), noise: radFromDeg(noise) }
 }
 
 /** σ of the reversal in degrees; null until it can be told. */
-export function reversedSigmaDeg(form: MeasureForm, left: number): number | null {
-  const spread = spreadOf(form)
+export function reversedSigmaDeg(form: MeasureForm, left: number, own: OwnError = NO_OWN): number | null {
+  const { first, second } = form.taken
+  if (first && second) return degFromRad(phoneReversedSigma(left, first, second))
+  const spread = spreadOf(form, own)
   return spread && degFromRad(reversalSigma(left, spread))
 }
 
 /** The rows round the mast in which both are typed. */
-export const leanReadings = (form: MeasureForm): LeanReading[] =>
+export const leanReadings = (form: MeasureForm): LeanReading[] => leanRows(form).map(row => row.reading)
+
+export const leanRows = (form: MeasureForm): { reading: LeanReading; taken: Taken | null }[] =>
   form.around.flatMap(row => {
     const [heading, reading] = [typed(row.heading, KINDS.heading), typed(row.reading, KINDS.tilt)]
-    return heading === null || reading === null ? [] : [{ heading: radFromDeg(heading), reading: radFromDeg(reading) }]
+    if (heading === null || reading === null) return []
+    return [{ reading: { heading: radFromDeg(heading), reading: radFromDeg(reading) }, taken: row.taken ?? null }]
   })
 
-export function leanOf(form: MeasureForm): MastLean | null {
-  const spread = spreadOf(form)
+export function leanOf(form: MeasureForm, own: OwnError = NO_OWN): MastLean | null {
+  const taken = form.around.flatMap(row => (row.taken ? [row.taken] : []))
+  // The placings round different values, so their rounding is part of their noise.
+  const spread = taken.length > 0 ? { noise: placingOf(taken), step: 0 } : spreadOf(form, own)
   return spread && mastLean(leanReadings(form), { ...spread, bias: REVERSED_BIAS })
 }
 
@@ -195,98 +231,6 @@ export type NotYet =
 export type Ready<T> = { kind: 'ready'; record: T } | { kind: 'not-yet'; why: NotYet }
 export const notYet = (why: NotYet): { kind: 'not-yet'; why: NotYet } => ({ kind: 'not-yet', why })
 
-const rounded = (deg: number): number => Math.round(deg * 1e6) / 1e6
-
-/** Angle, σ and what they were made from, of anything but a mast's lean. */
-function elevationOf(form: MeasureForm, what: LevelWhat): Ready<{ valueDeg: number; sigmaDeg: number; raw?: Raw }> {
-  if (form.how === 'one') {
-    const valueDeg = typed(form.value, valueKind(what))
-    if (valueDeg === null) return notYet('value')
-    const sigmaDeg = typedOr(form.sigma, KINDS.sigma, rounded(usualSigmaDeg(form.sits)))
-    return sigmaDeg === null ? notYet('sigma') : { kind: 'ready', record: { valueDeg, sigmaDeg } }
-  }
-  const reversal = reversalOf(form)
-  if (reversal === null) return notYet('readings')
-  if (reversal.kind !== 'reversed') return notYet('reversal')
-  const sigmaDeg = reversedSigmaDeg(form, reversal.left)
-  if (sigmaDeg === null) return notYet('step')
-  const angleDeg = rounded(degFromRad(reversal.angle))
-  if (Math.abs(angleDeg) > 90) return notYet('reversal')
-  const kind = form.shows === 'circle' ? KINDS.circle : KINDS.tilt
-  const raw: Raw = {
-    shows: form.shows,
-    firstDeg: typed(form.first, kind)!,
-    secondDeg: typed(form.second, kind)!,
-    stepDeg: typedOr(form.step, KINDS.step, USUAL_STEP_DEG)!,
-    noiseDeg: typedOr(form.noise, KINDS.step, USUAL_NOISE_DEG)!,
-    biasDeg: rounded(degFromRad(reversal.bias)),
-  }
-  const valueDeg = what === 'upper-axis-elevation' ? Math.abs(angleDeg) : angleDeg
-  return { kind: 'ready', record: { valueDeg, sigmaDeg: rounded(sigmaDeg), raw } }
-}
-
 /** True where a clamping's constant can matter: a single reading, or the dish, against which the instrument sits askew. */
 export const asksSits = (form: MeasureForm, what: LevelWhat): boolean =>
   what !== 'mast-lean' && (form.how === 'one' || what === 'dish-elevation')
-
-/**
- * The level that the form says.
- *
- * @param old       the record being edited; what it holds beyond the form stays
- * @param clamping  ids: a fresh one, and that of the clamping before
- */
-export function levelFromForm(
-  form: MeasureForm,
-  what: LevelWhat,
-  mount: MountRecord,
-  old: LevelRecord | null,
-  id: string,
-  clamping: { fresh: string; last: string | null },
-): Ready<LevelWithRaw> {
-  const utc = utcOf(form.utc, old)
-  if (utc === null) return notYet('time')
-  const { raw: _, clamping: __, instrument: ___, note: ____, ...kept } = (old ?? {}) as Partial<LevelWithRaw>
-  const shared =
-    asksSits(form, what) && form.sits !== 'once' ? (form.sits === 'new' ? clamping.fresh : clamping.last) : null
-  const common = {
-    ...kept,
-    id,
-    utc,
-    ...(form.instrument.trim() !== '' && { instrument: form.instrument.trim() }),
-    ...(shared !== null && { clamping: shared }),
-    ...(form.note.trim() !== '' && { note: form.note.trim() }),
-  }
-  if (what === 'mast-lean') {
-    if (old?.what === 'mast-lean' && form.around.length === 0)
-      return {
-        kind: 'ready',
-        record: { ...common, what, northDeg: old.northDeg, eastDeg: old.eastDeg, sigmaDeg: old.sigmaDeg },
-      }
-    const lean = leanOf(form)
-    if (lean === null) return notYet('step')
-    if (lean.kind !== 'lean') return notYet('around')
-    const raw: Raw = {
-      stepDeg: typedOr(form.step, KINDS.step, USUAL_STEP_DEG)!,
-      noiseDeg: typedOr(form.noise, KINDS.step, USUAL_NOISE_DEG)!,
-      biasDeg: rounded(degFromRad(lean.bias)),
-      around: leanReadings(form).map(r => ({
-        headingDeg: rounded(degFromRad(r.heading)),
-        readingDeg: rounded(degFromRad(r.reading)),
-      })),
-    }
-    const [northDeg, eastDeg] = [rounded(degFromRad(lean.north)), rounded(degFromRad(lean.east))]
-    return {
-      kind: 'ready',
-      record: { ...common, what, northDeg, eastDeg, sigmaDeg: rounded(degFromRad(lean.sigma)), raw },
-    }
-  }
-  const elevation = elevationOf(form, what)
-  if (elevation.kind !== 'ready') return elevation
-  if (what === 'lower-axis-elevation') return { kind: 'ready', record: { ...common, what, ...elevation.record } }
-  const lower = typed(form.lower, readingKind(mount, 'lower'))
-  if (lower === null) return notYet('lower')
-  if (what === 'upper-axis-elevation') return { kind: 'ready', record: { ...common, what, lower, ...elevation.record } }
-  const upper = typed(form.upper, readingKind(mount, 'upper'))
-  if (upper === null) return notYet('upper')
-  return { kind: 'ready', record: { ...common, what, lower, upper, ...elevation.record } }
-}

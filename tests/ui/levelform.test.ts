@@ -9,7 +9,8 @@ import {
   formOfMark,
   markFromForm,
 } from '../../src/ui/changeform.ts'
-import { emptyMeasure, formOfLevel, levelFromForm, type MeasureForm, utcText } from '../../src/ui/levelform.ts'
+import { emptyMeasure, type MeasureForm, utcText } from '../../src/ui/levelform.ts'
+import { formOfLevel, levelFromForm } from '../../src/ui/levelrecord.ts'
 import { carryWords, changeWord } from '../../src/ui/words/change.ts'
 import { leanWords, levelWords, shimWords, windOf } from '../../src/ui/words/level.ts'
 import { smallBook } from '../helpers/smallbook.ts'

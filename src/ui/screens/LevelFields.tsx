@@ -57,7 +57,7 @@ export function OneReading({ what, form, set, plus }: LevelFieldsProps & { plus:
         label={LEVEL.sigma}
         kind={KINDS.sigma}
         text={form.sigma}
-        hint={LEVEL.usual(`± ${fixed(usualSigmaDeg(form.sits), 2)}°`)}
+        hint={LEVEL.usual(`± ${fixed(usualSigmaDeg(form), 2)}°`)}
         onText={sigma => set({ sigma })}
       />
     </>

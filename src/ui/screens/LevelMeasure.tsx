@@ -5,14 +5,8 @@ import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts
 import { newId } from '../../state/book.ts'
 import { gravityEntry } from '../../state/gravity.ts'
 import { takeStamp } from '../../state/now.ts'
-import {
-  emptyMeasure,
-  formOfLevel,
-  type LevelWithRaw,
-  levelFromForm,
-  type MeasureForm,
-  readingKind,
-} from '../levelform.ts'
+import { emptyMeasure, type LevelWithRaw, type MeasureForm, readingKind } from '../levelform.ts'
+import { formOfLevel, levelFromForm } from '../levelrecord.ts'
 import { go } from '../navigation.ts'
 import { NumberField, TextField } from '../parts/fields.tsx'
 import { Notice } from '../parts/Notice.tsx'
