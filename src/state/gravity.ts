@@ -8,6 +8,7 @@ import { stationBefore } from '../core/level/carryover.ts'
 import type { MarkRecord } from '../core/level/marks.ts'
 import type { Fault } from '../core/records/answer.ts'
 import type { ChangeRecord, FieldBook, LevelRecord, StationRecord } from '../core/records/fieldbook.ts'
+import type { Draft } from '../core/records/revisions.ts'
 import type { SolvedParameter } from '../core/records/solution.ts'
 import { ask } from '../worker/ask.ts'
 import { entry, fieldBook, recordOf, tombstone } from './book.ts'
@@ -44,11 +45,21 @@ export type KeptGravity =
   /** Not on the medium; it waits among the unsaved. */
   | { kind: 'unsaved' }
 
-/** Looks at the record in its station, then writes it. @param what  what the person did, in words, for the undo button */
-export async function keepGravity(station: StationRecord, item: GravityEntry, what: string): Promise<KeptGravity> {
+/**
+ * Looks at the record in its station, then writes it.
+ *
+ * @param what  what the person did, in words, for the undo button
+ * @param also  what is written in the same step, and undone with it
+ */
+export async function keepGravity(
+  station: StationRecord,
+  item: GravityEntry,
+  what: string,
+  also: readonly Draft[] = [],
+): Promise<KeptGravity> {
   const faults = faultsWith(station, LIST[item.kind], item.record)
   if (faults.length > 0) return { kind: 'refused', faults }
-  const kept = await fieldBook.save(what, [entry(item.kind, station.id, item.record)])
+  const kept = await fieldBook.save(what, [entry(item.kind, station.id, item.record), ...also])
   return { kind: kept.kind === 'done' ? 'kept' : 'unsaved' }
 }
 

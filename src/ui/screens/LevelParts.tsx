@@ -2,6 +2,7 @@
 import type { ComponentChildren } from 'preact'
 import { useId, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { Draft } from '../../core/records/revisions.ts'
 import { fieldBook } from '../../state/book.ts'
 import { type GravityEntry, keepGravity } from '../../state/gravity.ts'
 import { takeStamp } from '../../state/now.ts'
@@ -51,10 +52,10 @@ export function Gone({ station }: { station: StationRecord }) {
 export function useKeeping(station: StationRecord) {
   const [refused, setRefused] = useState<string | null>(null)
   const [busy, setBusy] = useState(false)
-  const keep = async (item: GravityEntry, what: string) => {
+  const keep = async (item: GravityEntry, what: string, also: readonly Draft[] = []) => {
     if (busy) return
     setBusy(true)
-    const kept = await keepGravity(station, item, what)
+    const kept = await keepGravity(station, item, what, also)
     setBusy(false)
     setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
     if (kept.kind === 'kept') go('level', 'see', item.kind, item.record.id)
