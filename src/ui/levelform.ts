@@ -131,6 +131,8 @@ export interface Raw {
   end?: PhoneEnd
   taken?: Taken[]
   around?: { headingDeg: number; readingDeg: number; taken?: Taken }[]
+  /** By swinging: the positions (swingform.ts). */
+  swing?: unknown
 }
 export type LevelWithRaw = LevelRecord & { raw?: Raw }
 
@@ -227,6 +229,8 @@ export type NotYet =
   | 'reading'
   | 'what'
   | 'moved'
+  | 'swing'
+  | 'no-kind'
 
 export type Ready<T> = { kind: 'ready'; record: T } | { kind: 'not-yet'; why: NotYet }
 export const notYet = (why: NotYet): { kind: 'not-yet'; why: NotYet } => ({ kind: 'not-yet', why })

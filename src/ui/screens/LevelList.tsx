@@ -10,6 +10,7 @@ import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { RowButton, Sentence, Text } from '../parts/numbers.tsx'
 import { changeWords, verdictShort } from '../words/change.ts'
 import { LEVEL, levelWords, readingWords, whenWords } from '../words/level.ts'
+import { LEVEL_MORE } from '../words/more.ts'
 import { LevelFrame, LevelUndo } from './LevelParts.tsx'
 import { UnsavedNotice } from './SavedLine.tsx'
 
@@ -26,6 +27,7 @@ export function LevelList({ station }: { station: StationRecord }) {
       <Seconds>
         <Second onPress={() => go('level', 'mark')}>{LEVEL.readMark}</Second>
         <Second onPress={() => go('level', 'change')}>{LEVEL.noteChange}</Second>
+        <Second onPress={() => go('level', 'more')}>{LEVEL_MORE.word}</Second>
       </Seconds>
       {entries.length === 0 ? (
         <>

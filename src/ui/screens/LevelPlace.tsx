@@ -7,10 +7,13 @@ import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { LEVEL } from '../words/level.ts'
 import { EditChange, NewChange } from './LevelChange.tsx'
+import { LevelCounts } from './LevelCounts.tsx'
 import { LevelList } from './LevelList.tsx'
 import { EditMark, NewMark } from './LevelMark.tsx'
 import { EditLevel, LevelKinds, NewLevel } from './LevelMeasure.tsx'
+import { LevelMore } from './LevelMore.tsx'
 import { LevelSee } from './LevelSee.tsx'
+import { EditSwing, NewSwing } from './LevelSwing.tsx'
 import './level.css'
 
 export function LevelPlace({ parts }: { parts: readonly string[] }) {
@@ -45,6 +48,16 @@ export function LevelPlace({ parts }: { parts: readonly string[] }) {
           {...(b !== undefined && { utc: b })}
         />
       )
+    case 'more':
+      return <LevelMore station={station} />
+    case 'swing':
+      return a === 'edit' ? (
+        <EditSwing key={key} station={station} id={b ?? ''} />
+      ) : (
+        <NewSwing key={key} station={station} {...(a !== undefined && { axis: a })} />
+      )
+    case 'counts':
+      return <LevelCounts key={key} station={station} {...(a !== undefined && { axis: a })} />
     case 'see':
       return <LevelSee key={key} station={station} kind={a ?? ''} id={b ?? ''} />
     case 'edit':

@@ -22,6 +22,7 @@ import {
   whenWords,
 } from '../words/level.ts'
 import { Gone, LevelFrame, LevelUndo } from './LevelParts.tsx'
+import { isSwung } from './LevelSwing.tsx'
 import { UnsavedNotice } from './SavedLine.tsx'
 
 const TITLES = { level: 'A level', reference: 'A mark read', change: 'A change' } as const
@@ -49,7 +50,15 @@ export function LevelSee({ station, kind, id }: { station: StationRecord; kind: 
         </Text>
       )}
       <Seconds>
-        <Second onPress={() => go('level', 'edit', item.kind, id)}>{LEVEL.edit}</Second>
+        <Second
+          onPress={() =>
+            item.kind === 'level' && isSwung(item.record as LevelWithRaw)
+              ? go('level', 'swing', 'edit', id)
+              : go('level', 'edit', item.kind, id)
+          }
+        >
+          {LEVEL.edit}
+        </Second>
         <Second stop onPress={() => void drop()}>
           {LEVEL.remove}
         </Second>

@@ -130,7 +130,19 @@ export const TAKEN_WORDS = {
   reference: 'take out the reading of a mark',
   change: 'take out a change',
 } as const
-const OWN_STEPS: ReadonlySet<string> = new Set([...Object.values(DONE_WORDS), ...Object.values(TAKEN_WORDS)])
+/** Steps of this place that write something else than its own records. */
+export const OTHER_STEPS = {
+  calibration: 'put a calibration into the station',
+  clock: 'keep a clock check',
+  clockBack: 'count earlier sightings with a clock check',
+  clockTaken: 'take out a clock check',
+  heading: 'put a rough heading into the station',
+} as const
+const OWN_STEPS: ReadonlySet<string> = new Set([
+  ...Object.values(DONE_WORDS),
+  ...Object.values(TAKEN_WORDS),
+  ...Object.values(OTHER_STEPS),
+])
 /** True where the step was made in this place: only those are undone from here. */
 export const isLevelStep = (what: string): boolean => OWN_STEPS.has(what)
 
@@ -148,6 +160,8 @@ export const NOT_YET: Readonly<Record<NotYet, string>> = {
   reading: 'The reading is missing.',
   what: 'Pick what moved.',
   moved: 'The amount is not whole yet.',
+  swing: 'The positions do not give an elevation yet.',
+  'no-kind': 'This mount has no level of this kind: what it says stands above, and nothing is kept.',
 }
 
 /** Cautions stand where the act is. */

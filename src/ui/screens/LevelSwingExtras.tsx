@@ -1,0 +1,62 @@
+/** Beside a swing's positions: a second way of fastening, and how fine the instrument is. */
+import { KINDS } from '../levelform.ts'
+import { Second, Seconds } from '../parts/buttons.tsx'
+import { NumberField } from '../parts/fields.tsx'
+import { HelpLine } from '../parts/HelpLine.tsx'
+import { Text } from '../parts/numbers.tsx'
+import { type SwingForm, type SwingResult, USUAL_SWING, waiting } from '../swingform.ts'
+import { CAUTIONS, LEVEL } from '../words/level.ts'
+import { SWING } from '../words/swing.ts'
+
+/** A second way of fastening, once the first has its positions. */
+export function TurnAbout({
+  form,
+  swing,
+  set,
+}: {
+  form: SwingForm
+  swing: SwingResult
+  set: (c: Partial<SwingForm>) => void
+}) {
+  const begun = form.clampings.length > 1 && waiting(form) + form.clampings.at(-1)!.length > 0
+  if (form.clampings.at(-1)!.length === 0 && form.clampings.length > 1)
+    return <Text>{`${SWING.turnedBegun} ${SWING.turnAboutWhy}`}</Text>
+  if (swing.kind !== 'swung' || (begun && waiting(form) > 0)) return null
+  return (
+    <>
+      <Text>{SWING.turnAboutWhy}</Text>
+      <Seconds>
+        <Second onPress={() => set({ clampings: [...form.clampings, []] })}>{SWING.turnAbout}</Second>
+      </Seconds>
+    </>
+  )
+}
+
+export function Fineness({ form, set }: { form: SwingForm; set: (c: Partial<SwingForm>) => void }) {
+  return (
+    <HelpLine word={SWING.finer}>
+      <NumberField
+        label={LEVEL.step}
+        kind={KINDS.step}
+        text={form.step}
+        hint={LEVEL.usual(`${USUAL_SWING.stepDeg}°`)}
+        onText={step => set({ step })}
+      />
+      <NumberField
+        label={SWING.noise}
+        kind={KINDS.step}
+        text={form.noise}
+        hint={LEVEL.usual(`${USUAL_SWING.noiseDeg}°`)}
+        onText={noise => set({ noise })}
+      />
+      <NumberField
+        label={SWING.bias}
+        kind={KINDS.step}
+        text={form.bias}
+        hint={LEVEL.usual(`${USUAL_SWING.biasDeg}°`)}
+        onText={bias => set({ bias })}
+      />
+      <Text>{CAUTIONS.axis}</Text>
+    </HelpLine>
+  )
+}

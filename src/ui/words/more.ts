@@ -1,0 +1,26 @@
+/** Words of the list "More ways to measure". */
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { axisName } from './common.ts'
+
+export interface MoreWay {
+  to: string[]
+  word: string
+  why: string
+}
+
+export const LEVEL_MORE = {
+  title: 'More ways to measure',
+  word: 'More ways to measure',
+  ways: ({ mount }: StationRecord): MoreWay[] => [
+    {
+      to: ['swing'],
+      word: 'Swing an axis',
+      why: 'The elevation of an axis from a phone fastened to what turns about it.',
+    },
+    {
+      to: ['counts'],
+      word: 'Degrees per count',
+      why: `What a count of the ${axisName(mount, 'lower')} or the ${axisName(mount, 'upper')} readout is worth, and how much motion is lost.`,
+    },
+  ],
+} as const
