@@ -58,6 +58,7 @@ export default defineConfig({
   test: {
     environment: 'node',
     testTimeout: 60_000,
+    env: { TZ: 'UTC' }, // local times stand beside UTC on screens: a test that is about them sets its own zone
     maxWorkers: '100%', // on two cores the default is one
     projects: [
       // What keeps nothing between calls shares its modules: loading them anew for each file took half of the time.

@@ -202,10 +202,10 @@ export function localTime(ms: UtcMs, offsetMinutes = localOffset(ms)): string {
   return `${utcTime(there, 'minute')}${NBSP}here${day}`
 }
 
-/** "20:14 UTC, 22:14 here" */
+/** "20:14 UTC (22:14 here)" */
 export function utcAndLocal(ms: UtcMs, fineness: 'second' | 'minute' = 'minute', offsetMinutes?: number): string {
   const local = localTime(ms, offsetMinutes)
-  return `${utcTime(ms, fineness)}${NBSP}UTC${local && `, ${local}`}`
+  return `${utcTime(ms, fineness)}${NBSP}UTC${local && ` (${local})`}`
 }
 
 /** "2 h 14 min", "45 s", "3 d 4 h"; the size only. Two units at most, the lower one dropped when it is nothing. */

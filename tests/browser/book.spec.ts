@@ -217,7 +217,7 @@ test('a feed that sightings need cannot be taken away, and they are named', asyn
   await press(page, 'Take feed 1 away')
   await press(page, 'Done: look it over')
   await expect(page.getByText(/These records of the station do not fit/)).toBeVisible()
-  await expect(page.getByText(/Sighting of the Moon, 27\sApr\s2026 20:14: there is no feed/)).toBeVisible()
+  await expect(page.getByText(/Sighting of the Moon, 27\sApr\s2026 20:14\sUTC: there is no feed/)).toBeVisible()
   await expect(page.getByRole('button', { name: 'Keep the station' })).toHaveAttribute('aria-disabled', 'true')
   await press(page, 'Throw away what was written here')
   await expect(page.getByText('9 cm horn')).toBeVisible()

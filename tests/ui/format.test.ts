@@ -132,7 +132,7 @@ describe('time', () => {
     expect(plain(localTime(t, 120))).toBe('22:14 here')
     expect(plain(localTime(t, 240))).toBe('00:14 here on Tue')
     expect(localTime(t, 0)).toBe('')
-    expect(plain(utcAndLocal(t, 'minute', 120))).toBe('20:14 UTC, 22:14 here')
+    expect(plain(utcAndLocal(t, 'minute', 120))).toBe('20:14 UTC (22:14 here)')
     expect(plain(localTime(t, -210))).toBe('16:44 here')
   })
   it.each([

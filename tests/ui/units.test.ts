@@ -17,9 +17,10 @@ import { specOf, writtenText } from '../../src/ui/station/fields.ts'
 import { adviceWords } from '../../src/ui/words/advice.ts'
 import { expectWords } from '../../src/ui/words/change.ts'
 import { dialled, keptReading, targetWords } from '../../src/ui/words/common.ts'
-import { offWords as farOff, nextBuys } from '../../src/ui/words/correct.ts'
-import { leanWords, readingWords, shimWords } from '../../src/ui/words/level.ts'
-import { offWords, shadowSentence } from '../../src/ui/words/sight.ts'
+import { offWords as farOff, nextBuys, nextWhen, sightingWords } from '../../src/ui/words/correct.ts'
+import { leanWords, whenWords as levelWhen, readingWords, shimWords } from '../../src/ui/words/level.ts'
+import { nextWords } from '../../src/ui/words/now.ts'
+import { offWords, shadowSentence, nextWords as transitWords, whenWords } from '../../src/ui/words/sight.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 
 const plain = (text: string) => text.replace(/\u00a0/g, ' ')
@@ -169,5 +170,39 @@ describe('Settings: lengths', () => {
     choose(false, false)
     expect(parseNumber(form.lower, { form: 'angle' })).toMatchObject({ value: 131.57 })
     expect(parseNumber(form.sigma, { form: 'angle' })).toMatchObject({ value: 0.3 })
+  })
+})
+
+describe('UTC with local time beside', () => {
+  const zone = process.env.TZ
+  afterEach(() => {
+    process.env.TZ = zone
+  })
+  const at = Date.UTC(2026, 10, 26, 20, 14, 5)
+
+  // From the zones themselves: Zurich is an hour ahead in November, Kolkata five and a half, Honolulu ten behind.
+  it.each([
+    ['UTC', '20:14 UTC'],
+    ['Europe/Zurich', '20:14 UTC (21:14 here)'],
+    ['Asia/Kolkata', '20:14 UTC (01:44 here on Fri)'],
+    ['Pacific/Honolulu', '20:14 UTC (10:14 here)'],
+  ])('%s', (name, text) => {
+    process.env.TZ = name
+    const next = { target: 'sun', method: 'shadow', utc: new Date(at).toISOString(), azDeg: 180, elDeg: 20 } as never
+    const sighting = { ...station.sightings[0]!, utc: new Date(at).toISOString() }
+    expect(plain(nextWords(next, at))).toContain(`today ${text}`)
+    expect(plain(nextWhen(next, at))).toBe(`today, ${text}`)
+    expect(plain(whenWords(at))).toBe(`26 Nov 2026, ${text.replace('20:14', '20:14:05')}`)
+    expect(plain(sightingWords(sighting))).toContain(text)
+    expect(plain(levelWhen(sighting.utc))).toBe(`26 Nov 2026, ${text}`)
+    expect(
+      plain(
+        transitWords(
+          mount,
+          { elDeg: 20, reachable: true, next: { what: 'sets', utcMs: at }, why: null },
+          at - 3600_000,
+        ),
+      ),
+    ).toContain(`in 1 h, at ${text}`)
   })
 })

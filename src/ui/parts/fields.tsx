@@ -4,7 +4,7 @@
  */
 import type { ComponentChildren } from 'preact'
 import { useId } from 'preact/hooks'
-import { seenText } from '../format.ts'
+import { localTime, seenText } from '../format.ts'
 import { type NumberKind, otherSign, type ParsedNumber, parseNumber, rangeWords } from '../numberfield.ts'
 import { type ParsedUtc, parseUtc } from '../utcfield.ts'
 
@@ -158,7 +158,9 @@ export function UtcField({ label, text, onText, dayMs, onNow, hint }: UtcFieldPr
   const id = useId()
   const parsed = parseUtc(text, dayMs)
   const wrong = parsed.kind === 'not-a-time'
-  const echo = parsed.kind === 'value' ? parsed.echo : parsed.kind === 'empty' ? '' : parsed.why
+  const local = parsed.kind === 'value' ? localTime(parsed.utcMs) : ''
+  const echo =
+    parsed.kind === 'value' ? parsed.echo + (local && ` (${local})`) : parsed.kind === 'empty' ? '' : parsed.why
   const how = dayMs === undefined ? 'UTC: 2026-04-27 20:14:05' : 'UTC: 20:14:05, or with the date before it'
   return (
     <Shell id={id} label={label} wrong={wrong} echo={echo} hint={hint ?? how}>

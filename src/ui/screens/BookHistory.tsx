@@ -5,7 +5,7 @@ import { differences } from '../../core/records/differences.ts'
 import type { StoredRecord } from '../../core/records/revisions.ts'
 import { fieldBook } from '../../state/book.ts'
 import { faultsAfter } from '../../state/bringin.ts'
-import { NBSP, utcDate, utcTime } from '../format.ts'
+import { utcAndLocal, utcDate } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Second } from '../parts/buttons.tsx'
 import { Notice } from '../parts/Notice.tsx'
@@ -16,7 +16,7 @@ import { failureWords } from '../words/common.ts'
 import { FaultList } from './BookBring.tsx'
 import { NotKept, UndoButton } from './BookHome.tsx'
 
-const when = (ms: number): string => `${utcDate(ms)} ${utcTime(ms, 'minute')}${NBSP}UTC`
+const when = (ms: number): string => `${utcDate(ms)} ${utcAndLocal(ms)}`
 
 export function BookHistory({ id }: { id: string | undefined }) {
   return id === undefined ? <Everything /> : <OneRecord id={id} />

@@ -7,7 +7,7 @@ import { fieldBook } from '../../state/book.ts'
 import { openDemo } from '../../state/demo.ts'
 import { now } from '../../state/now.ts'
 import { type BodyNow, bodiesNow, landscape } from '../../state/sky.ts'
-import { countOf, decibels, degrees, NBSP, NONE, utcTime } from '../format.ts'
+import { countOf, decibels, degrees, NBSP, NONE, utcAndLocal } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { DemoMark } from '../parts/DemoMark.tsx'
@@ -164,7 +164,7 @@ function Body({ body, station }: { body: BodyNow; station: StationRecord }) {
             ? body.elDeg > 0
               ? NOW.upAllDay
               : NOW.downAllDay
-            : `${EVENT_WORDS[body.event.what]} ${utcTime(body.event.utcMs, 'minute')}`}
+            : `${EVENT_WORDS[body.event.what]} ${utcAndLocal(body.event.utcMs)}`}
           {body.elDeg > 0 && !body.reachable && `, ${NOW.outOfReach}`}
         </small>
       </div>

@@ -14,7 +14,7 @@ import {
   keepSighting,
   type Sighting,
 } from '../../state/sightings.ts'
-import { lengthUnit, utcTime } from '../format.ts'
+import { lengthUnit, utcAndLocal } from '../format.ts'
 import { go, hrefTo } from '../navigation.ts'
 import { parseNumber } from '../numberfield.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
@@ -348,7 +348,7 @@ export function ReadingsOnly({ station }: { station: StationRecord }) {
       ) : (
         <>
           <div role="status">
-            <Sentence strong>{SIGHT.calledAt(utcTime(Date.parse(half.utc)))}</Sentence>
+            <Sentence strong>{SIGHT.calledAt(utcAndLocal(Date.parse(half.utc), 'second'))}</Sentence>
           </div>
           <ReadingField form={form} set={set} station={station} axis="lower" dialled={undefined} />
           <ReadingField form={form} set={set} station={station} axis="upper" dialled={undefined} />

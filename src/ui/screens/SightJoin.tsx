@@ -2,14 +2,14 @@
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { type HalfPair, joinedHalf, joinHalves } from '../../core/records/halfsightings.ts'
 import { halvesHere, joinHalfPair } from '../../state/sightings.ts'
-import { duration, utcTime } from '../format.ts'
+import { duration, utcAndLocal } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Second } from '../parts/buttons.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { SIGHT, WHAT } from '../words/sight.ts'
 import { forgetForm } from './keptform.ts'
 
-const timeOf = (utc: string): string => utcTime(Date.parse(utc))
+const timeOf = (utc: string): string => utcAndLocal(Date.parse(utc), 'second')
 
 /** @param of  only the pair that this half is in; without it, all pairs */
 export function JoinOffers({ station, of }: { station: StationRecord; of?: string }) {

@@ -6,7 +6,7 @@ import type { SolvedSighting } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
 import { defaultSigmaDeg, deleteSighting, type Sighting, setUse, shadowMeaning } from '../../state/sightings.ts'
-import { countOf, degrees, fixed, lengthUnit, utcFull } from '../format.ts'
+import { countOf, degrees, fixed, lengthUnit } from '../format.ts'
 import { go, goBack } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { Choice } from '../parts/Choice.tsx'
@@ -27,6 +27,7 @@ import {
   SIGHT,
   shadowSentence,
   WHAT,
+  whenWords,
 } from '../words/sight.ts'
 import { UndoLine, UnsavedNotice } from './SavedLine.tsx'
 import { Gone } from './SightComplete.tsx'
@@ -95,7 +96,7 @@ function Facts({ station, record }: { station: StationRecord; record: Sighting }
   return (
     <Rows>
       <Row label="Time" {...(record.stamp && { note: 'Stamped with the phone.' })}>
-        {utcFull(Date.parse(record.utc))}
+        {whenWords(Date.parse(record.utc))}
       </Row>
       {clockOffsetS !== undefined && <Row label={SIGHT.clockOffset}>{fixed(clockOffsetS, 1)} s</Row>}
       <Row label={axisWord(mount, 'lower')}>{keptReading(mount, 'lower', record.lower)}</Row>
@@ -194,7 +195,7 @@ function History({ station, record }: { station: StationRecord; record: Sighting
         {ordered.map((r, i) => (
           <li key={r.revision}>
             <Text>
-              {utcFull(r.writtenMs)}: {changeWords(ordered[i - 1], r)}
+              {whenWords(r.writtenMs)}: {changeWords(ordered[i - 1], r)}
             </Text>
           </li>
         ))}

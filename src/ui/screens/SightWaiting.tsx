@@ -2,7 +2,7 @@
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { HalfSighting } from '../../core/records/halfsightings.ts'
 import { dropHalves, halvesHere } from '../../state/sightings.ts'
-import { utcTime } from '../format.ts'
+import { utcAndLocal } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Second, Seconds } from '../parts/buttons.tsx'
 import { DemoMark } from '../parts/DemoMark.tsx'
@@ -15,7 +15,7 @@ import { forgetForm } from './keptform.ts'
 import { UndoLine, UnsavedNotice } from './SavedLine.tsx'
 import { JoinOffers } from './SightJoin.tsx'
 
-const timeOf = (half: HalfSighting): string => utcTime(Date.parse(half.utc))
+const timeOf = (half: HalfSighting): string => utcAndLocal(Date.parse(half.utc), 'second')
 
 export function SightWaiting({ station }: { station: StationRecord }) {
   const halves = halvesHere(station)

@@ -4,7 +4,7 @@ import { splitPriorId } from '../../core/fit/parameters.ts'
 import type { MountKind, ParameterId, StationRecord } from '../../core/records/fieldbook.ts'
 import type { RecordKind } from '../../core/records/revisions.ts'
 import { radFromDeg } from '../../core/units.ts'
-import { countOf, fixed, NBSP, NONE, safeText, utcDate, utcTime } from '../format.ts'
+import { countOf, fixed, NBSP, NONE, safeText, utcAndLocal, utcDate, utcTime } from '../format.ts'
 
 export const BOOK = {
   title: 'Book',
@@ -68,7 +68,7 @@ const LEVEL_WORDS: Readonly<Record<string, string>> = {
 export function recordWords(kind: RecordKind, body: unknown): string {
   const b = (typeof body === 'object' && body !== null ? body : {}) as Record<string, unknown>
   const ms = typeof b.utc === 'string' ? Date.parse(b.utc) : Number.NaN
-  const when = Number.isFinite(ms) ? `, ${utcDate(ms)} ${utcTime(ms, 'minute')}` : ''
+  const when = Number.isFinite(ms) ? `, ${utcDate(ms)} ${utcTime(ms, 'minute')}${NBSP}UTC` : ''
   const word = KIND_WORDS[kind] ?? kind
   const first = word.charAt(0).toUpperCase() + word.slice(1)
   if (kind === 'station') return `${first} ${typeof b.name === 'string' ? safeText(b.name) : NONE}`
@@ -289,7 +289,7 @@ export const COPIES = {
   help: 'Deleting a station leaves a copy of its field book here.',
   bring: 'Bring it back',
   handOut: 'Hand it out',
-  made: (ms: number) => `deleted ${utcDate(ms)} ${utcTime(ms, 'minute')}${NBSP}UTC`,
+  made: (ms: number) => `deleted ${utcDate(ms)} ${utcAndLocal(ms)}`,
 } as const
 
 export const SETTINGS = {

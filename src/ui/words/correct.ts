@@ -2,7 +2,7 @@
 
 import type { FeedRecord, MountRecord, SightingRecord, Use } from '../../core/records/fieldbook.ts'
 import type { NextSighting, Solution, Suspect } from '../../core/records/solution.ts'
-import { countOf, decibels, degrees, fixed, NBSP, roughDegrees, safeText, utcDate, utcTime } from '../format.ts'
+import { countOf, decibels, degrees, fixed, NBSP, roughDegrees, safeText, utcAndLocal, utcDate } from '../format.ts'
 import { METHOD_WORDS, targetWords } from './common.ts'
 
 export const CORRECT = {
@@ -211,7 +211,7 @@ export const leftValue = (used: number, aside: number): string =>
 /** "Moon, 24 Nov 2026 20:14" */
 export const sightingWords = (s: SightingRecord): string => {
   const ms = Date.parse(s.utc)
-  return `${targetWords(s.target)}, ${utcDate(ms)} ${utcTime(ms, 'minute')}`
+  return `${targetWords(s.target)}, ${utcDate(ms)} ${utcAndLocal(ms)}`
 }
 export const sightingHow = (s: SightingRecord): string => METHOD_WORDS[s.method]
 
@@ -263,7 +263,7 @@ export const nextHead = (n: NextSighting): string =>
 export const nextWhen = (n: NextSighting, now: number): string => {
   const ms = Date.parse(n.utc)
   const day = utcDate(ms) === utcDate(now) ? 'today' : utcDate(ms)
-  return `${day}, ${utcTime(ms, 'minute')}${NBSP}UTC`
+  return `${day}, ${utcAndLocal(ms)}`
 }
 export const nextBuys = (beforeDeg: number, afterDeg: number): string =>
   `Usual error ${roughDegrees(beforeDeg)}, after it ${roughDegrees(afterDeg)}`

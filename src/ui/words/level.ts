@@ -13,8 +13,8 @@ import {
   NBSP,
   type Senses,
   toward,
+  utcAndLocal,
   utcDate,
-  utcTime,
 } from '../format.ts'
 import type { NotYet, Raw } from '../levelform.ts'
 import { axisName, readingDecimals, readingUnit } from './common.ts'
@@ -182,7 +182,7 @@ export const capital = (text: string): string => text.charAt(0).toUpperCase() + 
 /** "24 Oct 2026, 10:30 UTC" */
 export const whenWords = (utc: string): string => {
   const ms = Date.parse(utc)
-  return `${utcDate(ms)}, ${utcTime(ms, 'minute')}${NBSP}UTC`
+  return `${utcDate(ms)}, ${utcAndLocal(ms)}`
 }
 /** "swing 410 counts", "tilt 30.0°" */
 export const readingWords = (mount: MountRecord, axis: Axis, reading: number): string => {

@@ -1,6 +1,6 @@
 /** Words of the first screen: how well the beam follows the Moon, and the one next thing to do. */
 import type { NextSighting, Solution } from '../../core/records/solution.ts'
-import { decibels, NBSP, roughDegrees, utcDate, utcTime } from '../format.ts'
+import { decibels, NBSP, roughDegrees, utcAndLocal, utcDate } from '../format.ts'
 import { METHOD_WORDS } from './common.ts'
 
 export const NOW = {
@@ -52,7 +52,7 @@ export function nextWords(next: NextSighting, now: number): string {
   const ms = Date.parse(next.utc)
   const body = next.target === 'sun' ? 'Sun' : 'Moon'
   const day = utcDate(ms) === utcDate(now) ? 'today' : utcDate(ms)
-  return `${body} by ${METHOD_WORDS[next.method]}, ${day} ${utcTime(ms, 'minute')}${NBSP}UTC, ${placeWords(next.azDeg, next.elDeg)}`
+  return `${body} by ${METHOD_WORDS[next.method]}, ${day} ${utcAndLocal(ms)}, ${placeWords(next.azDeg, next.elDeg)}`
 }
 
 /** What the next sighting would do for the error. */

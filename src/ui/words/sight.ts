@@ -2,7 +2,7 @@
 import type { OutOfReach } from '../../core/plan/dialtarget.ts'
 import type { Method, MountRecord, Side, SightingRecord, TargetRecord, Use } from '../../core/records/fieldbook.ts'
 import type { SolvedSighting } from '../../core/records/solution.ts'
-import { decimalsFor, degrees, duration, NBSP, utcDate, utcTime } from '../format.ts'
+import { decimalsFor, degrees, duration, NBSP, utcAndLocal, utcDate, utcTime } from '../format.ts'
 import type { SightField } from '../sightform.ts'
 import { axisName, dialled, keptReading, readingUnit, targetWords } from './common.ts'
 
@@ -180,7 +180,7 @@ export function nextWords(
   },
   nowMs: number,
 ): string {
-  const when = p.next && `in ${duration(p.next.utcMs - nowMs)}, at ${utcTime(p.next.utcMs, 'minute')}`
+  const when = p.next && `in ${duration(p.next.utcMs - nowMs)}, at ${utcAndLocal(p.next.utcMs)}`
   const because = p.why && whyWords(mount, p.why)
   if (p.reachable)
     return p.next ? `Leaves reach ${when}${because ? `: ${because}` : ''}.` : 'Stays within reach all day.'
@@ -195,8 +195,8 @@ export function nextWords(
   return `${out}. ${does[p.next.what]} ${when}.`
 }
 
-/** "20:14:05, 27 Apr 2026" */
-export const whenWords = (utcMs: number): string => `${utcTime(utcMs)}, ${utcDate(utcMs)}`
+/** "27 Apr 2026, 20:14:05 UTC (22:14 here)" */
+export const whenWords = (utcMs: number): string => `${utcDate(utcMs)}, ${utcAndLocal(utcMs, 'second')}`
 
 const side = (deg: number, words: readonly [string, string], decimals: number): string => {
   const text = degrees(Math.abs(deg), decimals)

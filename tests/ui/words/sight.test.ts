@@ -49,13 +49,15 @@ describe('nextWords', () => {
   it('says when and at which stop the Moon leaves', () => {
     const why = { kind: 'stop', axis: 'upper', end: 'max' } as const
     const p = { elDeg: 34, reachable: true, next: next('leaves-reach', 134), why }
-    expect(plain(nextWords(mount, p, now))).toBe('Leaves reach in 2 h 14 min, at 22:28: swing at its 820 counts stop.')
+    expect(plain(nextWords(mount, p, now))).toBe(
+      'Leaves reach in 2 h 14 min, at 22:28 UTC: swing at its 820 counts stop.',
+    )
   })
 
   it('says that it is down and when it rises, or why it is out of reach', () => {
     expect(
       plain(nextWords(mount, { elDeg: -3, reachable: false, next: next('rises', 60), why: { kind: 'low' } }, now)),
-    ).toBe('Below the horizon. Rises in 1 h, at 21:14.')
+    ).toBe('Below the horizon. Rises in 1 h, at 21:14 UTC.')
     expect(plain(nextWords(mount, { elDeg: 30, reachable: false, next: null, why: { kind: 'no-pose' } }, now))).toBe(
       'Out of reach: too near the axis for this mount, for the coming day.',
     )
