@@ -32,6 +32,8 @@ export type MarkVerdict =
       sigma: number
       /** Sightings taken between the two: their readings are in doubt. */
       sightingsBetween: number
+      /** The first and the last of them; null where there is none. */
+      between: { firstUtc: string; lastUtc: string } | null
     }
   /** The jack's triangle does not close at the reading. */
   | { kind: 'outside' }
@@ -71,11 +73,18 @@ export function compareMark(station: StationRecord, mark: MarkRecord): MarkVerdi
     const sigma = Math.hypot(own, theirs)
     if (Math.abs(difference) > SAID_BEYOND * sigma) {
       const from = msFromUtc(since.utc)
-      const sightingsBetween = station.sightings.filter(s => {
-        const at = msFromUtc(s.utc)
-        return at > from && at <= ms
-      }).length
-      return { kind: 'differs', since, difference, sigma, sightingsBetween }
+      const between = station.sightings
+        .map(sighting => sighting.utc)
+        .filter(utc => msFromUtc(utc) > from && msFromUtc(utc) <= ms)
+        .sort((a, b) => msFromUtc(a) - msFromUtc(b))
+      return {
+        kind: 'differs',
+        since,
+        difference,
+        sigma,
+        sightingsBetween: between.length,
+        between: between.length === 0 ? null : { firstUtc: between[0]!, lastUtc: between.at(-1)! },
+      }
     }
     agreeing ??= { kind: 'agrees', since, earlier: comparable.length, difference, sigma }
   }
@@ -90,4 +99,28 @@ export function markNames(station: StationRecord, axis: Axis): string[] {
     .sort((a, b) => msFromUtc(b.utc) - msFromUtc(a.utc))
     .map(r => r.mark)
   return [...new Set(names)]
+}
+
+/** So long after its start a visit is still going on. */
+const VISIT_MS = 18 * 3_600_000
+
+/**
+ * Marks that were read at the start of this visit and not again since: read once more before leaving, they close the run.
+ * One that was read later in between is still open; one whose counter was started anew in between is not.
+ */
+export function openRuns(station: StationRecord, nowMs: number): MarkRecord[] {
+  const marks = [...((station.references ?? []) as MarkRecord[])].sort((a, b) => msFromUtc(b.utc) - msFromUtc(a.utc))
+  const seen = new Set<string>()
+  return marks.filter(m => {
+    const ms = msFromUtc(m.utc)
+    if (ms > nowMs || ms < nowMs - VISIT_MS || (m.visit !== 'start' && m.visit !== 'end')) return false
+    const key = `${m.axis} ${m.mark}`
+    if (seen.has(key)) return false
+    seen.add(key)
+    const zero = m.axis === 'lower' ? 'lowerZero' : 'upperZero'
+    const anew = (station.changes ?? []).some(
+      c => msFromUtc(c.utc) > ms && msFromUtc(c.utc) <= nowMs && c.what.some(what => isNamedBy(what, zero, null)),
+    )
+    return m.visit === 'start' && !anew
+  })
 }

@@ -1,14 +1,15 @@
 /** "Level": what gravity and marks say so far, newest first, and the three things to do. */
 import { setupStart } from '../../core/level/carryover.ts'
-import { compareMark } from '../../core/level/marks.ts'
+import { compareMark, openRuns } from '../../core/level/marks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { type GravityEntry, gravityEntries } from '../../state/gravity.ts'
 import { now } from '../../state/now.ts'
 import { safeText } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
+import { Notice } from '../parts/Notice.tsx'
 import { RowButton, Sentence, Text } from '../parts/numbers.tsx'
-import { changeWords, verdictShort } from '../words/change.ts'
+import { changeWords, runOpenWords, verdictShort } from '../words/change.ts'
 import { LEVEL, levelWords, readingWords, whenWords } from '../words/level.ts'
 import { LEVEL_MORE } from '../words/more.ts'
 import { LevelFrame, LevelUndo } from './LevelParts.tsx'
@@ -24,6 +25,12 @@ export function LevelList({ station }: { station: StationRecord }) {
     >
       <UnsavedNotice />
       <Setup station={station} />
+      {openRuns(station, now.value).map(mark => (
+        <Notice key={mark.id} state="next" word={LEVEL.runOpen}>
+          <p>{runOpenWords(station.mount, mark)}</p>
+          <Second onPress={() => go('level', 'mark', 'end', mark.id)}>{LEVEL.closeIt}</Second>
+        </Notice>
+      ))}
       <Seconds>
         <Second onPress={() => go('level', 'mark')}>{LEVEL.readMark}</Second>
         <Second onPress={() => go('level', 'change')}>{LEVEL.noteChange}</Second>

@@ -17,8 +17,10 @@ import { axisName, readingUnit } from '../words/common.ts'
 import { CAUTIONS, capital, DONE_WORDS, LEVEL, NOT_YET } from '../words/level.ts'
 import { Gone, KeepAction, KeepingNotes, LevelFrame, useKeeping, WhenAndNote } from './LevelParts.tsx'
 
-export function NewMark({ station, visit }: { station: StationRecord; visit?: string }) {
-  return <MarkScreen station={station} old={null} visit={visit === 'end' ? 'end' : 'start'} />
+/** @param of  id of the reading whose run is to be closed */
+export function NewMark({ station, visit, of }: { station: StationRecord; visit?: string; of?: string }) {
+  const start = (station.references ?? []).find(r => r.id === of) ?? null
+  return <MarkScreen station={station} old={null} visit={visit === 'end' ? 'end' : 'start'} start={start} />
 }
 
 export function EditMark({ station, id }: { station: StationRecord; id: string }) {
@@ -34,13 +36,19 @@ function usualAxis(station: StationRecord): Axis {
   return readingUnit(station.mount, 'lower') === 'counts' ? 'lower' : 'upper'
 }
 
-function MarkScreen(p: { station: StationRecord; old: MarkRecord | null; visit: 'start' | 'end' }) {
+function MarkScreen(p: {
+  station: StationRecord
+  old: MarkRecord | null
+  visit: 'start' | 'end'
+  start?: MarkRecord | null
+}) {
   const { station, old } = p
   const { mount } = station
   const [form, setForm] = useState<MarkForm>(() => {
     if (old) return formOfMark(old)
-    const axis = usualAxis(station)
-    return emptyMark(axis, markNames(station, axis), p.visit, takeStamp().utcMs)
+    const axis = p.start?.axis ?? usualAxis(station)
+    const fresh = emptyMark(axis, markNames(station, axis), p.visit, takeStamp().utcMs)
+    return p.start ? { ...fresh, picked: p.start.mark } : fresh
   })
   const [id] = useState(() => old?.id ?? newId())
   const { keep, refused } = useKeeping(station)

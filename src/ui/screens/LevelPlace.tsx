@@ -38,7 +38,14 @@ export function LevelPlace({ parts }: { parts: readonly string[] }) {
     case 'measure':
       return a === undefined ? <LevelKinds station={station} /> : <NewLevel key={key} station={station} what={a} />
     case 'mark':
-      return <NewMark key={key} station={station} {...(a !== undefined && { visit: a })} />
+      return (
+        <NewMark
+          key={key}
+          station={station}
+          {...(a !== undefined && { visit: a })}
+          {...(b !== undefined && { of: b })}
+        />
+      )
     case 'change':
       return (
         <NewChange

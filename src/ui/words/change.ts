@@ -14,7 +14,7 @@ import type {
 import { radFromDeg } from '../../core/units.ts'
 import { countOf, lengthUnit, measured, measuredLength, safeText } from '../format.ts'
 import { axisName, readingUnit } from './common.ts'
-import { capital, listed, whenWords } from './level.ts'
+import { capital, listed, readingWords, whenWords } from './level.ts'
 
 const sizeWords = (mount: MountRecord, axis: Axis, difference: number, sigma: number): string =>
   measured(Math.abs(difference), sigma, readingUnit(mount, axis) === 'degrees' ? '°' : 'counts').text
@@ -52,13 +52,17 @@ export function verdictWords(
       const between =
         verdict.sightingsBetween === 0
           ? 'No sighting lies in between.'
-          : `${countOf(verdict.sightingsBetween, 'sighting')} in between ${verdict.sightingsBetween === 1 ? 'is' : 'are'} in doubt.`
+          : `${countOf(verdict.sightingsBetween, 'sighting')} in between ${verdict.sightingsBetween === 1 ? 'is' : 'are'} in doubt: ${betweenWords(verdict.between!)}.`
       return { differs: true, text: `${what} ${between}` }
     }
     case 'outside':
       return { differs: false, text: 'The jack cannot be at this reading: its triangle does not close there.' }
   }
 }
+
+/** "the one of 24 Oct 2026, 10:30 UTC", "from … to …" */
+const betweenWords = ({ firstUtc, lastUtc }: { firstUtc: string; lastUtc: string }): string =>
+  firstUtc === lastUtc ? `that of ${whenWords(firstUtc)}` : `from ${whenWords(firstUtc)} to ${whenWords(lastUtc)}`
 
 const feedName = (station: StationRecord, id: string): string =>
   safeText(station.feeds.find(f => f.id === id)?.name ?? id)
@@ -168,3 +172,7 @@ export function verdictShort(mount: MountRecord, mark: MarkRecord, verdict: Mark
       return 'outside the jack’s triangle'
   }
 }
+
+/** A mark that was read at the start of the visit and not again. */
+export const runOpenWords = (mount: MountRecord, mark: MarkRecord): string =>
+  `${capital(readingWords(mount, mark.axis, mark.reading))} at “${safeText(mark.mark)}” on ${whenWords(mark.utc)}. Before you leave, drive back to it and read it again.`

@@ -98,6 +98,8 @@ export const LEVEL = {
   markSigma: 'The mark can be met within ±',
   markSigmaHint: 'May stay empty: then ± 0.1°.',
   closeRun: 'Before you leave, drive back to this mark and read it again: that closes the run.',
+  runOpen: 'The run is open',
+  closeIt: 'Close the run at the mark',
   runClosed: 'The run is closed: what was read in between hangs on a counter that lost nothing.',
   moved: 'What moved?',
   movedHint: 'Several may be picked.',
@@ -353,7 +355,14 @@ export function rawWords(raw: Raw | undefined): { label: string; value: string }
     ...(raw.around ?? []).map(a => ({ label: `${LEVEL.reading} on the side at ${a.headingDeg}°`, deg: a.readingDeg })),
     { label: LEVEL.own, deg: raw.biasDeg },
   ]
-  return rows.flatMap(r => (r.deg === undefined ? [] : [{ label: r.label, value: degrees(r.deg, 2) }]))
+  const swung = (raw.swing as { clampings?: unknown[][] } | undefined)?.clampings ?? []
+  return [
+    ...rows.flatMap(r => (r.deg === undefined ? [] : [{ label: r.label, value: degrees(r.deg, 2) }])),
+    ...swung.map((list, c) => ({
+      label: c === 0 ? 'Swung' : 'Swung, fastened turned about',
+      value: countOf(list.length, 'position'),
+    })),
+  ]
 }
 
 /** What came of two readings. */

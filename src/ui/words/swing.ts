@@ -4,7 +4,7 @@ import { levelOfSwing } from '../../core/level/swungaxis.ts'
 import type { Calibrated, Calibration } from '../../core/readout/calibrate.ts'
 import type { Axis, MountKind, MountRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad, type Rad } from '../../core/units.ts'
-import { countOf, decimalsFor, fixed, measured, NBSP } from '../format.ts'
+import { countOf, decimalsFor, degrees, fixed, measured, NBSP } from '../format.ts'
 import type { SwingResult } from '../swingform.ts'
 import { axisName } from './common.ts'
 import { capital, elevationWords, readingWords } from './level.ts'
@@ -84,7 +84,7 @@ export const COUNTS = {
     'Nobody near the dish while a jack runs. Supply off before hands go near it to read or to tape, and stay from under the dish.',
 } as const
 
-const deg = (rad: Rad, decimals: number): string => `${fixed(degFromRad(rad), decimals)}°`
+const deg = (rad: Rad, decimals: number): string => degrees(degFromRad(rad), decimals)
 
 /** What the swing says. `strong` is the answer, `more` what hangs on it. */
 export function swingWords(

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { compareMark, type MarkRecord, markNames } from '../../../src/core/level/marks.ts'
+import { compareMark, type MarkRecord, markNames, openRuns } from '../../../src/core/level/marks.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 
@@ -66,5 +66,57 @@ describe('markNames', () => {
     record.references!.push(read(3, '2026-04-28T09:00:00Z'))
     expect(markNames(record, 'upper')).toEqual(['outer stop', 'inner stop'])
     expect(markNames(record, 'lower')).toEqual([])
+  })
+})
+
+describe('what was lost, between which sightings', () => {
+  it('names the first and the last sighting between the two readings', () => {
+    const record = station()
+    const [one] = record.sightings
+    record.sightings = [
+      '2026-04-27T18:00:00Z',
+      '2026-05-01T20:00:00Z',
+      '2026-04-29T20:00:00Z',
+      '2026-05-03T00:00:00Z',
+    ].map((utc, k) => ({ ...one!, id: `s${k}`, utc }))
+    record.references = [{ ...record.references![0]!, utc: '2026-04-28T00:00:00Z' }]
+    expect(compareMark(record, read(-8))).toMatchObject({
+      sightingsBetween: 2,
+      between: { firstUtc: '2026-04-29T20:00:00Z', lastUtc: '2026-05-01T20:00:00Z' },
+    })
+    expect(compareMark({ ...record, sightings: [] }, read(-8))).toMatchObject({ sightingsBetween: 0, between: null })
+  })
+})
+
+describe('openRuns', () => {
+  const at = (utc: string, visit: 'start' | 'end' | undefined, mark = 'inner stop', id = utc): MarkRecord => ({
+    ...read(3, utc, mark),
+    id,
+    ...(visit && { visit }),
+  })
+  const now = Date.parse('2026-05-02T22:00:00Z')
+  const runs = (references: MarkRecord[], changes: { utc: string; what: string[] }[] = []) =>
+    openRuns({ ...station(...changes), references }, now).map(m => m.id)
+
+  it('is open from the reading at the start until the one at the end', () => {
+    expect(runs([at('2026-05-02T09:00:00Z', 'start')])).toEqual(['2026-05-02T09:00:00Z'])
+    expect(runs([at('2026-05-02T09:00:00Z', 'start'), at('2026-05-02T21:00:00Z', 'end')])).toEqual([])
+  })
+  it('stays open when the mark was read in between only, and for each mark by itself', () => {
+    const list = [
+      at('2026-05-02T09:00:00Z', 'start'),
+      at('2026-05-02T12:00:00Z', undefined),
+      at('2026-05-02T10:00:00Z', 'start', 'outer stop'),
+    ]
+    expect(runs(list)).toEqual(['2026-05-02T10:00:00Z', '2026-05-02T09:00:00Z'])
+  })
+  it('is over with the visit, and with a counter that was set anew', () => {
+    expect(runs([at('2026-05-01T09:00:00Z', 'start')])).toEqual([])
+    expect(
+      runs([at('2026-05-02T09:00:00Z', 'start')], [{ utc: '2026-05-02T15:00:00Z', what: ['upper-zero'] }]),
+    ).toEqual([])
+    expect(runs([at('2026-05-02T09:00:00Z', 'start')], [{ utc: '2026-05-02T15:00:00Z', what: ['dish'] }])).toHaveLength(
+      1,
+    )
   })
 })
