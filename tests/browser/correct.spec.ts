@@ -43,7 +43,7 @@ test('says in a sentence what is lost, what to turn and which way, and what is n
   ).toBeVisible()
   await expect(page.getByText(/^Demo: invented/)).toBeVisible()
   const spanner = page.getByRole('region', { name: 'With a spanner' })
-  await expect(spanner).toContainText(/Raise the left-hand end of the lower axis by 0\.\d.±.0\.\d°/)
+  await expect(spanner).toContainText(/Raise the left-hand end of the tilt axis by 0\.\d.±.0\.\d°/)
   // An open parameter is a range, never a value with a ±.
   const open1 = page.getByRole('region', { name: 'Not known yet' })
   await expect(open1).toContainText('Mount stands turned, seen from above')

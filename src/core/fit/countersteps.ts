@@ -11,6 +11,7 @@ import type { Axis } from '../records/fieldbook.ts'
 import type { Suspect } from '../records/solution.ts'
 import type { Station } from '../records/station.ts'
 import { degFromRad, type Rad } from '../units.ts'
+import { AXIS_NAMES } from './labels.ts'
 import { normalEquations, type Problem } from './map.ts'
 import { COST, cost, type Fitted, fitRobustly, OUTLIER, rejectFrom } from './reject.ts'
 import { builtAt, whitenedRows } from './residuals.ts'
@@ -24,7 +25,6 @@ const MOST_TRIED = 3
 /** A shift is looked for within about this (σ of its prior). */
 const SHIFT: Rad = 30 * (Math.PI / 180)
 
-const axisWord = (axis: Axis): string => (axis === 'lower' ? 'lower' : 'upper')
 const shortUtc = (ms: number): string => `${new Date(ms).toISOString().slice(0, 16).replace('T', ' ')} UTC`
 
 /** In the words of a counter: how far off, which way. A true angle larger than read means that counts went missing. */
@@ -38,15 +38,16 @@ export function stepText(
   to: number,
 ): { text: string; counts?: number } {
   const where = `between ${shortUtc(from)} and ${shortUtc(to)}`
+  const name = AXIS_NAMES[station.model.kind][axis]
   if (!countsSteps(station.model[axis].readout)) {
     const size = `${Math.abs(degFromRad(jump)).toFixed(2)} ± ${degFromRad(sigma).toFixed(2)}°`
     return {
-      text: `The ${axisWord(axis)} axis reads ${size} ${jump > 0 ? 'less' : 'more'} than before, since ${where}.`,
+      text: `The ${name} axis reads ${size} ${jump > 0 ? 'less' : 'more'} than before; it changed ${where}.`,
     }
   }
   const counts = jump / perReading
   const size = `${Math.abs(counts).toFixed(0)} ± ${Math.abs(sigma / perReading).toFixed(0)} counts`
-  return { text: `The ${axisWord(axis)} counter ${counts > 0 ? 'lost' : 'gained'} about ${size}, ${where}.`, counts }
+  return { text: `The ${name} counter ${counts > 0 ? 'lost' : 'gained'} about ${size}, ${where}.`, counts }
 }
 
 /** The fit as a linear problem: rows of each sighting, and the normal equations of all the rest. */

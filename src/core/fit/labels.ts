@@ -27,9 +27,7 @@ export function labelOf(id: ParameterId, mount: Pick<Mount, 'kind' | 'latitude'>
     case 'heading':
       return 'mount turned clockwise, seen from above'
     case 'level':
-      return mount.kind === 'x-y'
-        ? 'lower axis, forward end stands too high'
-        : 'lower axis, right-hand end stands too high'
+      return mount.kind === 'x-y' ? 'X axis, forward end stands too high' : 'tilt axis, right-hand end stands too high'
     case 'lowerZero':
       return `${axes.lower} zero: true angle larger than read`
     case 'upperZero':
@@ -47,7 +45,7 @@ export function labelOf(id: ParameterId, mount: Pick<Mount, 'kind' | 'latitude'>
     case 'upperRodArm':
       return `${axes.upper} jack, rod arm longer than taped`
     case 'squareness':
-      return 'upper axis leans toward the lower axis'
+      return `${axes.upper} axis leans toward the ${mount.kind === 'ha-dec' ? 'polar' : axes.lower} axis`
     case 'collimation':
       return mount.kind === 'el-over-az'
         ? 'dish looks to the right of square'

@@ -2,6 +2,7 @@
 import { useEffect, useState } from 'preact/hooks'
 import { type Fault, lineFromFault } from '../../core/records/answer.ts'
 import { differences } from '../../core/records/differences.ts'
+import type { FieldBook } from '../../core/records/fieldbook.ts'
 import { LARGEST_FILE } from '../../core/records/intake.ts'
 import type { Arrival, Conflict } from '../../core/records/merge.ts'
 import { fieldBook } from '../../state/book.ts'
@@ -18,6 +19,7 @@ import { Screen } from '../parts/Screen.tsx'
 import { BRING, pathWords, recordWords, valueWords } from '../words/book.ts'
 import { failureWords } from '../words/common.ts'
 import { UndoButton } from './BookHome.tsx'
+import { mountOf } from './recordmount.ts'
 
 /** So many are named in a list; the rest is counted. */
 const MOST_NAMED = 12
@@ -232,13 +234,13 @@ function PlanShown({ plan, choices, onChoices }: PlanProps) {
         {plan.conflicts.length > 0 && <Row label={BRING.conflicts}>{fixed(plan.conflicts.length, 0)}</Row>}
         {plan.deletedHere.length > 0 && <Row label={BRING.deletedHere}>{fixed(plan.deletedHere.length, 0)}</Row>}
       </Rows>
-      <Which label={BRING.added} arrivals={plan.added} />
-      <Which label={BRING.updated} arrivals={plan.updated} />
+      <Which label={BRING.added} arrivals={plan.added} book={plan.book} />
+      <Which label={BRING.updated} arrivals={plan.updated} book={plan.book} />
       {plan.deletedHere.length > 0 && (
         <section class="book-section">
           <h2>{BRING.deletedHere}</h2>
           <Text>{BRING.deletedWhy}</Text>
-          <RecordList records={plan.deletedHere.map(conflict => conflict.theirs)} />
+          <RecordList records={plan.deletedHere.map(conflict => conflict.theirs)} book={plan.book} />
           <Choice
             label={BRING.deletedHere}
             options={[
@@ -274,13 +276,13 @@ function PlanShown({ plan, choices, onChoices }: PlanProps) {
   )
 }
 
-type Named = Pick<Arrival, 'id' | 'kind' | 'body'>
+type Named = Pick<Arrival, 'id' | 'kind' | 'body' | 'station'>
 
-function RecordList({ records }: { records: readonly Named[] }) {
+function RecordList({ records, book }: { records: readonly Named[]; book: FieldBook }) {
   return (
     <ul class="book-list">
-      {records.slice(0, MOST_NAMED).map(({ id, kind, body }) => (
-        <li key={id}>{recordWords(kind, body)}</li>
+      {records.slice(0, MOST_NAMED).map(record => (
+        <li key={record.id}>{recordWords(record.kind, record.body, mountOf(record, book))}</li>
       ))}
       {records.length > MOST_NAMED && <li>and {countOf(records.length - MOST_NAMED, 'more', 'more')}</li>}
     </ul>
@@ -288,11 +290,11 @@ function RecordList({ records }: { records: readonly Named[] }) {
 }
 
 /** Which records a number stands for. */
-function Which({ label, arrivals }: { label: string; arrivals: readonly Named[] }) {
+function Which({ label, arrivals, book }: { label: string; arrivals: readonly Named[]; book: FieldBook }) {
   if (arrivals.length === 0) return null
   return (
     <HelpLine word={BRING.which(label)}>
-      <RecordList records={arrivals} />
+      <RecordList records={arrivals} book={book} />
     </HelpLine>
   )
 }
@@ -312,7 +314,7 @@ function ConflictShown({ conflict, side, onSide }: ConflictProps) {
     <>
       {shown.map(difference => (
         <i class="book-line" key={difference.path}>
-          {pathWords(difference.path)}: {valueWords(difference[which])}
+          {pathWords(difference.path, mountOf(mine))}: {valueWords(difference[which])}
         </i>
       ))}
       {more > 0 && <i class="book-line">and {countOf(more, 'more difference')}</i>}
@@ -321,7 +323,7 @@ function ConflictShown({ conflict, side, onSide }: ConflictProps) {
   return (
     <div class="book-section">
       <Choice
-        label={recordWords(mine.kind, mine.body)}
+        label={recordWords(mine.kind, mine.body, mountOf(mine))}
         long
         options={[
           { value: 'mine', word: BRING.mine, note: list('before') },

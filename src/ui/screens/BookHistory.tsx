@@ -15,6 +15,7 @@ import { BOOK, HISTORY, pathWords, recordWords, valueWords } from '../words/book
 import { failureWords } from '../words/common.ts'
 import { FaultList } from './BookBring.tsx'
 import { NotKept, UndoButton } from './BookHome.tsx'
+import { mountOf } from './recordmount.ts'
 
 const when = (ms: number): string => `${utcDate(ms)} ${utcAndLocal(ms)}`
 
@@ -46,7 +47,7 @@ function Everything() {
             key={record.id}
             label={
               <>
-                {recordWords(record.kind, record.body)}
+                {recordWords(record.kind, record.body, mountOf(record))}
                 <small class="book-small">{when(record.writtenMs)}</small>
               </>
             }
@@ -91,12 +92,14 @@ function OneRecord({ id }: { id: string }) {
       setSaid({ words: HISTORY.illegal, faults })
       return
     }
-    const kept = await fieldBook.save(`bring back ${plain(recordWords(state.kind, state.body))}`, [draft])
+    const kept = await fieldBook.save(`bring back ${plain(recordWords(state.kind, state.body, mountOf(state)))}`, [
+      draft,
+    ])
     setSaid({ words: kept.kind === 'done' ? HISTORY.brought : failureWords(kept), faults: [] })
   }
   return (
     <Screen title={HISTORY.title} present="book" onGo={place => go(place)}>
-      {current && <Sentence strong>{recordWords(current.kind, current.body)}</Sentence>}
+      {current && <Sentence strong>{recordWords(current.kind, current.body, mountOf(current))}</Sentence>}
       {said && (
         <Notice state={said.words === HISTORY.brought ? 'good' : 'stop'} live="status">
           {said.words}
@@ -130,7 +133,7 @@ function WhatChanged({ before, state }: { before: StoredRecord | undefined; stat
     <ul class="book-list">
       {found.slice(0, 20).map(({ path, before: was, after }) => (
         <li key={path}>
-          {pathWords(path)}: {valueWords(was)} → {valueWords(after)}
+          {pathWords(path, mountOf(state))}: {valueWords(was)} → {valueWords(after)}
         </li>
       ))}
     </ul>

@@ -1,6 +1,6 @@
 /** One sighting: all its facts, where it stood against the book, whether it counts, and what it said before. */
 import { useEffect, useState } from 'preact/hooks'
-import type { SightingRecord, StationRecord, Use } from '../../core/records/fieldbook.ts'
+import type { MountRecord, SightingRecord, StationRecord, Use } from '../../core/records/fieldbook.ts'
 import { recordId, type StoredRecord, sameJson } from '../../core/records/revisions.ts'
 import type { SolvedSighting } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
@@ -20,7 +20,7 @@ import { spotWords } from '../plots/dishface-geometry.ts'
 import { axisName, METHOD_WORDS, targetWords } from '../words/common.ts'
 import {
   axisWord,
-  FIELD_WORDS,
+  fieldWord,
   keptReading,
   offWords,
   residualSentence,
@@ -167,13 +167,13 @@ function Acts({ station, record, onDelete }: { station: StationRecord; record: S
 }
 
 /** What a revision says other than the one before. */
-function changeWords(before: StoredRecord | undefined, after: StoredRecord): string {
+function changeWords(mount: MountRecord, before: StoredRecord | undefined, after: StoredRecord): string {
   if (after.deleted) return 'deleted'
   if (before === undefined) return 'written'
   if (before.deleted) return 'brought back'
   const [a, b] = [before.body, after.body] as [Record<string, unknown>, Record<string, unknown>]
   const fields = new Set([...Object.keys(a), ...Object.keys(b)].filter(k => !sameJson(a[k], b[k])))
-  const names = new Set([...fields].map(k => FIELD_WORDS[k]).filter(Boolean))
+  const names = new Set([...fields].map(k => fieldWord(k, mount)).filter(Boolean))
   return names.size === 0 ? 'kept as it was' : `changed: ${[...names].join(', ')}`
 }
 
@@ -195,7 +195,7 @@ function History({ station, record }: { station: StationRecord; record: Sighting
         {ordered.map((r, i) => (
           <li key={r.revision}>
             <Text>
-              {whenWords(r.writtenMs)}: {changeWords(ordered[i - 1], r)}
+              {whenWords(r.writtenMs)}: {changeWords(station.mount, ordered[i - 1], r)}
             </Text>
           </li>
         ))}

@@ -36,13 +36,13 @@ function sentenceOf(part: Part, toward: Toward, size: string): string {
         ? `${toward === 'up' ? 'Raise' : 'Lower'} the upper end of the polar axis by ${size}`
         : `Move the upper end of the polar axis ${size} ${way}`
     case 'left-end':
-      return `Raise the left-hand end of the lower axis by ${size}, ${BEHIND}`
+      return `Raise the left-hand end of the tilt axis by ${size}, ${BEHIND}`
     case 'right-end':
-      return `Raise the right-hand end of the lower axis by ${size}, ${BEHIND}`
+      return `Raise the right-hand end of the tilt axis by ${size}, ${BEHIND}`
     case 'forward-end':
-      return `Raise the forward end of the lower axis by ${size}`
+      return `Raise the forward end of the X axis by ${size}`
     case 'rear-end':
-      return `Raise the rear end of the lower axis by ${size}`
+      return `Raise the rear end of the X axis by ${size}`
     case 'upper-axis-left-end':
       return `Raise the left-hand end of the elevation axis by ${size}, ${BEHIND}`
     case 'upper-axis-right-end':

@@ -1,7 +1,7 @@
 /** Words of the place Book: stations and what is kept, bringing in and handing out, settings. */
-import { labelOf } from '../../core/fit/labels.ts'
+import { AXIS_NAMES, labelOf } from '../../core/fit/labels.ts'
 import { splitPriorId } from '../../core/fit/parameters.ts'
-import type { MountKind, ParameterId, StationRecord } from '../../core/records/fieldbook.ts'
+import type { Axis, MountKind, MountRecord, ParameterId, StationRecord } from '../../core/records/fieldbook.ts'
 import type { RecordKind } from '../../core/records/revisions.ts'
 import { radFromDeg } from '../../core/units.ts'
 import { countOf, fixed, NBSP, NONE, safeText, utcAndLocal, utcDate, utcTime } from '../format.ts'
@@ -57,15 +57,27 @@ export const KIND_WORDS: Readonly<Record<RecordKind, string>> = {
   'half-sighting': 'half sighting',
 }
 
-const LEVEL_WORDS: Readonly<Record<string, string>> = {
-  'lower-axis-elevation': 'lower axis',
-  'upper-axis-elevation': 'upper axis',
-  'mast-lean': 'mast lean',
-  'dish-elevation': 'dish',
+/** The mount whose words are used; null where it is not known, as of a station that is gone. */
+type Named = Pick<MountRecord, 'kind'> | null
+const axisOf = (mount: Named, axis: Axis): string => (mount === null ? `${axis} axis` : AXIS_NAMES[mount.kind][axis])
+
+function levelWord(what: string, mount: Named): string {
+  switch (what) {
+    case 'lower-axis-elevation':
+      return mount?.kind === 'ha-dec' ? 'polar axis' : `${axisOf(mount, 'lower')}${mount ? ' axis' : ''}`
+    case 'upper-axis-elevation':
+      return `${axisOf(mount, 'upper')}${mount ? ' axis' : ''}`
+    case 'mast-lean':
+      return 'mast lean'
+    case 'dish-elevation':
+      return 'dish'
+    default:
+      return safeText(what)
+  }
 }
 
 /** "Sighting of the Sun, 27 Apr 2026 20:14" */
-export function recordWords(kind: RecordKind, body: unknown): string {
+export function recordWords(kind: RecordKind, body: unknown, mount: Named = null): string {
   const b = (typeof body === 'object' && body !== null ? body : {}) as Record<string, unknown>
   const ms = typeof b.utc === 'string' ? Date.parse(b.utc) : Number.NaN
   const when = Number.isFinite(ms) ? `, ${utcDate(ms)} ${utcTime(ms, 'minute')}${NBSP}UTC` : ''
@@ -77,8 +89,7 @@ export function recordWords(kind: RecordKind, body: unknown): string {
     const target = type === 'sun' ? ' of the Sun' : type === 'moon' ? ' of the Moon' : ''
     return first + target + when
   }
-  if (kind === 'level' && typeof b.what === 'string')
-    return `${first}, ${LEVEL_WORDS[b.what] ?? safeText(b.what)}${when}`
+  if (kind === 'level' && typeof b.what === 'string') return `${first}, ${levelWord(b.what, mount)}${when}`
   if (kind === 'reference' && typeof b.mark === 'string') return `${first} ${safeText(b.mark)}${when}`
   return first + when
 }
@@ -88,8 +99,6 @@ const FIELD_WORDS: Readonly<Record<string, string>> = {
   notes: 'notes',
   note: 'note',
   utc: 'time',
-  lower: 'lower reading',
-  upper: 'upper reading',
   latDeg: 'latitude',
   lonDeg: 'longitude',
   heightM: 'height',
@@ -126,13 +135,19 @@ const FIELD_WORDS: Readonly<Record<string, string>> = {
   reading: 'reading',
 }
 
-/** "site, latitude" from "site.latDeg". */
-export function pathWords(path: string): string {
+/** "site, latitude" from "site.latDeg"; "swing" from "upper". */
+export function pathWords(path: string, mount: Named = null): string {
   if (path === '') return 'all of it'
   return path
     .split(/[.[\]]+/)
     .filter(part => part !== '')
-    .map(part => (/^\d+$/.test(part) ? `no. ${Number(part) + 1}` : (FIELD_WORDS[part] ?? part)))
+    .map(part =>
+      part === 'lower' || part === 'upper'
+        ? axisOf(mount, part)
+        : /^\d+$/.test(part)
+          ? `no. ${Number(part) + 1}`
+          : (FIELD_WORDS[part] ?? part),
+    )
     .join(', ')
 }
 
@@ -165,7 +180,7 @@ export function priorWords(
 /** Where a fault of the whole station lies, in words: "Sighting of the Sun, 27 Apr 2026 20:14". */
 export function placeOfFault(path: string, station: StationRecord): string {
   const list = /^stations\[0\]\.(\w+)\[(\d+)\]/.exec(path)
-  if (!list) return pathWords(path.replace(/^stations\[0\]\.?/, ''))
+  if (!list) return pathWords(path.replace(/^stations\[0\]\.?/, ''), station.mount)
   const kinds: Readonly<Record<string, RecordKind>> = {
     sightings: 'sighting',
     levels: 'level',
@@ -174,7 +189,7 @@ export function placeOfFault(path: string, station: StationRecord): string {
   }
   const kind = kinds[list[1]!]
   const body = (station as unknown as Record<string, unknown[]>)[list[1]!]?.[Number(list[2])]
-  return kind ? recordWords(kind, body) : pathWords(path.replace(/^stations\[0\]\.?/, ''))
+  return kind ? recordWords(kind, body, station.mount) : pathWords(path.replace(/^stations\[0\]\.?/, ''), station.mount)
 }
 
 export const DELETE = {

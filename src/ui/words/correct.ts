@@ -132,7 +132,7 @@ export function subjectOf(
       return { what: 'Mount stands turned, seen from above', senses: ['anticlockwise', 'clockwise'] }
     case 'level':
       return {
-        what: mount.kind === 'x-y' ? 'Lower axis, forward end' : 'Lower axis, right-hand end',
+        what: mount.kind === 'x-y' ? 'X axis, forward end' : 'Tilt axis, right-hand end',
         senses: ['low', 'high'],
       }
     case 'lowerZero':

@@ -277,13 +277,14 @@ export function missingWords(mount: MountRecord, fields: readonly SightField[]):
   return `Not yet: ${fields.map(f => words[f] ?? f).join(', ')}.`
 }
 
-/** Names of what a revision may have changed, for the history. */
-export const FIELD_WORDS: Readonly<Record<string, string>> = {
+/** What a field of a sighting is called, for the history; undefined for what a person does not see. */
+export const fieldWord = (field: string, mount: MountRecord): string | undefined =>
+  field === 'lower' || field === 'upper' ? axisName(mount, field) : FIELD_WORDS[field]
+
+const FIELD_WORDS: Readonly<Record<string, string>> = {
   utc: 'time',
   clockOffsetS: 'clock',
   target: 'target',
-  lower: 'lower reading',
-  upper: 'upper reading',
   arrivedFrom: 'side of arrival',
   method: 'method',
   feed: 'feed',

@@ -175,7 +175,7 @@ export const MOUNT = {
     'el-over-az': '',
     'ha-dec': '',
     'az-over-el': 'The direction in which the dish looks with the swing at zero.',
-    'x-y': 'The direction in which the lower axis points, forward.',
+    'x-y': 'The direction in which the X axis points, forward.',
   } satisfies Record<MountKind, string>,
 } as const
 

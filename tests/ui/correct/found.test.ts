@@ -45,7 +45,7 @@ describe('foundRows', () => {
     })
     expect(row({ id: 'level', value: 0.54, sigma: 0.2 }, 'az-over-el')).toMatchObject({
       value: 'high 0.5 ± 0.2°',
-      says: 'Raise the left-hand end of the lower axis by 0.5 ± 0.2°, as seen from behind the mount.',
+      says: 'Raise the left-hand end of the tilt axis by 0.5 ± 0.2°, as seen from behind the mount.',
     })
     expect(row({ id: 'feedRight', feed: 'a', value: 12.3, sigma: 2, unit: 'mm' }, 'az-over-el')).toMatchObject({
       value: 'right 12 ± 2 mm',
