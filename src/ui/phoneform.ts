@@ -65,13 +65,13 @@ export interface OwnError {
 export const NO_OWN: OwnError = { id: null, instrument: null, use: { kind: 'none' }, clampedAtDeg: null }
 
 /** The axis that a half turn would go about, as the phone lies. */
-const aboutOf = (taken: Taken, end: PhoneEnd): PhoneAxis => turnAxisFor(end, taken.up)
+const aboutOf = (taken: Pick<Taken, 'up'>, end: PhoneEnd): PhoneAxis => turnAxisFor(end, taken.up)
 
 export function ownError(
   station: StationRecord,
   instrument: InstrumentRecord | null,
   id: string | null,
-  at: { nowMs: number; clamping: string | null; phone: string; taken: Taken | null; end: PhoneEnd },
+  at: { nowMs: number; clamping: string | null; phone: string; taken: Pick<Taken, 'up'> | null; end: PhoneEnd },
 ): OwnError {
   const use = biasFor(instrument, station.levels, {
     nowMs: at.nowMs,

@@ -1,15 +1,18 @@
 /** The fields of a level: each takes the form and what to change in it; what comes of them is said below. */
 import type { LevelWhat } from '../../core/level/kinds.ts'
 import type { LevelRecord, MountRecord } from '../../core/records/fieldbook.ts'
+import { readySigns } from '../../state/level.ts'
 import { fixed } from '../format.ts'
 import {
   asksSits,
+  correctedDeg,
+  isByPhone,
   KINDS,
-  leanOf,
-  leanReadings,
   type MeasureForm,
   reversalOf,
   reversedSigmaDeg,
+  typed,
+  usualFineness,
   usualSigmaDeg,
   valueKind,
 } from '../levelform.ts'
@@ -18,15 +21,23 @@ import { Choice } from '../parts/Choice.tsx'
 import { NumberField } from '../parts/fields.tsx'
 import { HelpLine } from '../parts/HelpLine.tsx'
 import { Notice } from '../parts/Notice.tsx'
-import { Text } from '../parts/numbers.tsx'
-import { LEVEL, leanResultWords, reversalWords, whenWords } from '../words/level.ts'
+import type { OwnError } from '../phoneform.ts'
+import { elevationWords, LEVEL, reversalWords, whenWords } from '../words/level.ts'
+import { PHONE, TURN } from '../words/phone.ts'
 import { LevelTurn } from './LevelTurn.tsx'
+
+/** Which field the phone is to fill. */
+export type Slot = { kind: 'value' } | { kind: 'turned'; again: boolean } | { kind: 'around'; row: number }
 
 export interface LevelFieldsProps {
   mount: MountRecord
   what: LevelWhat
   form: MeasureForm
   set: (change: Partial<MeasureForm>) => void
+  /** The instrument in the hand, and whether its own error is taken off. */
+  own: OwnError
+  /** Goes to the phone for a field of this form. */
+  onPhone?: (slot: Slot) => void
 }
 
 export function WayOfMeasuring({ form, set }: LevelFieldsProps) {
@@ -43,36 +54,69 @@ export function WayOfMeasuring({ form, set }: LevelFieldsProps) {
   )
 }
 
-export function OneReading({ what, form, set, plus }: LevelFieldsProps & { plus: string }) {
+/** A field that is typed over is the hand's again. */
+const byHand = (form: MeasureForm, slot: 'value' | 'first' | 'second') => ({ taken: { ...form.taken, [slot]: null } })
+
+export function PhoneButton({ taken, onPress }: { taken: boolean; onPress: () => void }) {
+  return (
+    <Seconds>
+      <Second
+        onPress={() => {
+          readySigns()
+          onPress()
+        }}
+      >
+        {taken ? PHONE.anewByPhone : PHONE.byPhone}
+      </Second>
+    </Seconds>
+  )
+}
+
+export function OneReading({ mount, what, form, set, plus, own, onPhone }: LevelFieldsProps & { plus: string }) {
+  const comesTo = correctedDeg(form, what, own)
   return (
     <>
+      {onPhone && <PhoneButton taken={form.taken.value !== null} onPress={() => onPhone({ kind: 'value' })} />}
       <NumberField
         label={LEVEL.reading}
         kind={valueKind(what)}
         text={form.value}
         hint={plus}
-        onText={value => set({ value })}
+        onText={value => set({ value, ...byHand(form, 'value') })}
       />
       <NumberField
         label={LEVEL.sigma}
         kind={KINDS.sigma}
         text={form.sigma}
-        hint={LEVEL.usual(`± ${fixed(usualSigmaDeg(form), 2)}°`)}
+        hint={LEVEL.usual(`± ${fixed(usualSigmaDeg(form, own), 2)}°`)}
         onText={sigma => set({ sigma })}
       />
+      {comesTo !== null && own.use.kind === 'valid' && (
+        <Notice state="good" word={LEVEL.result} live="status">
+          {elevationWords(mount, what, comesTo, typed(form.sigma, KINDS.sigma) ?? usualSigmaDeg(form, own))}
+        </Notice>
+      )}
     </>
   )
 }
 
-export function TwoReadings({ mount, what, form, set, plus }: LevelFieldsProps & { plus: string }) {
+export function TwoReadings({ mount, what, form, set, plus, own, onPhone }: LevelFieldsProps & { plus: string }) {
   const kind = form.shows === 'circle' ? KINDS.circle : KINDS.tilt
   const reversal = reversalOf(form)
-  const sigmaDeg = reversal?.kind === 'reversed' ? reversedSigmaDeg(form, reversal.left) : null
+  const sigmaDeg = reversal?.kind === 'reversed' ? reversedSigmaDeg(form, reversal.left, own) : null
   const said = reversal && reversalWords(mount, what, reversal, sigmaDeg)
   const hint = form.shows === 'circle' ? `${LEVEL.circleHint} ${plus}` : plus
   return (
     <>
       <LevelTurn />
+      {onPhone && (
+        <PhoneButton taken={isByPhone(form, what)} onPress={() => onPhone({ kind: 'turned', again: false })} />
+      )}
+      {onPhone && isByPhone(form, what) && reversal && reversal.kind !== 'reversed' && (
+        <Seconds>
+          <Second onPress={() => onPhone({ kind: 'turned', again: true })}>{TURN.secondAgain}</Second>
+        </Seconds>
+      )}
       <Choice
         label={LEVEL.shows}
         value={form.shows}
@@ -82,85 +126,49 @@ export function TwoReadings({ mount, what, form, set, plus }: LevelFieldsProps &
         ]}
         onPick={shows => set({ shows })}
       />
-      <NumberField label={LEVEL.first} kind={kind} text={form.first} hint={hint} onText={first => set({ first })} />
+      <NumberField
+        label={LEVEL.first}
+        kind={kind}
+        text={form.first}
+        hint={hint}
+        onText={first => set({ first, ...byHand(form, 'first') })}
+      />
       <NumberField
         label={LEVEL.second}
         kind={kind}
         text={form.second}
         hint={form.shows === 'circle' ? LEVEL.circleHint : LEVEL.sameEnd}
-        onText={second => set({ second })}
+        onText={second => set({ second, ...byHand(form, 'second') })}
       />
       {said && (
         <Notice state={said.good ? 'good' : 'stop'} {...(said.good ? { word: LEVEL.result } : {})} live="status">
           {said.text}
         </Notice>
       )}
-      <Fineness form={form} set={set} />
+      {!isByPhone(form, what) && <Fineness form={form} set={set} own={own} />}
     </>
   )
 }
 
-function Fineness({ form, set }: Pick<LevelFieldsProps, 'form' | 'set'>) {
+export function Fineness({ form, set, own }: Pick<LevelFieldsProps, 'form' | 'set' | 'own'>) {
+  const usual = usualFineness(own)
   return (
     <HelpLine word={LEVEL.finer}>
       <NumberField
         label={LEVEL.step}
         kind={KINDS.step}
         text={form.step}
-        hint={LEVEL.usual('0.1°')}
+        hint={LEVEL.usual(`${usual.stepDeg}°`)}
         onText={step => set({ step })}
       />
       <NumberField
         label={LEVEL.noise}
         kind={KINDS.step}
         text={form.noise}
-        hint={LEVEL.usual('0.1°')}
+        hint={LEVEL.usual(`${usual.noiseDeg}°`)}
         onText={noise => set({ noise })}
       />
     </HelpLine>
-  )
-}
-
-export function AroundMast({ form, set, plus }: LevelFieldsProps & { plus: string }) {
-  const { around } = form
-  const setRow = (at: number, change: Partial<(typeof around)[number]>) =>
-    set({ around: around.map((row, i) => (i === at ? { ...row, ...change } : row)) })
-  const lean = leanOf(form)
-  const said = lean && leanReadings(form).length > 0 ? leanResultWords(lean) : null
-  return (
-    <>
-      <Text>{plus}</Text>
-      {around.map((row, i) => (
-        <div class="level-around" key={i}>
-          <NumberField
-            label={LEVEL.heading(i + 1)}
-            kind={KINDS.heading}
-            text={row.heading}
-            hint={LEVEL.roughWill}
-            onText={heading => setRow(i, { heading })}
-          />
-          <NumberField
-            label={LEVEL.aroundReading(i + 1)}
-            kind={KINDS.tilt}
-            text={row.reading}
-            hint={LEVEL.aroundHint}
-            onText={reading => setRow(i, { reading })}
-          />
-        </div>
-      ))}
-      <Seconds>
-        <Second onPress={() => set({ around: [...around, { heading: '', reading: '' }] })}>{LEVEL.more}</Second>
-        {around.length > 3 && <Second onPress={() => set({ around: around.slice(0, -1) })}>{LEVEL.fewer}</Second>}
-      </Seconds>
-      {said && (
-        <Notice state={said.good ? 'good' : 'look-out'} word={said.good ? LEVEL.result : LEVEL.notYet} live="status">
-          {said.text.map(words => (
-            <p key={words}>{words}</p>
-          ))}
-        </Notice>
-      )}
-      <Fineness form={form} set={set} />
-    </>
   )
 }
 

@@ -3,6 +3,8 @@ import { setupStart } from '../../core/level/carryover.ts'
 import { compareMark, openRuns } from '../../core/level/marks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { type GravityEntry, gravityEntries } from '../../state/gravity.ts'
+import { instrumentName } from '../../state/instruments.ts'
+import { readySigns } from '../../state/level.ts'
 import { now } from '../../state/now.ts'
 import { safeText } from '../format.ts'
 import { go } from '../navigation.ts'
@@ -12,6 +14,7 @@ import { RowButton, Sentence, Text } from '../parts/numbers.tsx'
 import { changeWords, runOpenWords, verdictShort } from '../words/change.ts'
 import { LEVEL, levelWords, readingWords, whenWords } from '../words/level.ts'
 import { LEVEL_MORE } from '../words/more.ts'
+import { PHONE } from '../words/phone.ts'
 import { LevelFrame, LevelUndo } from './LevelParts.tsx'
 import { UnsavedNotice } from './SavedLine.tsx'
 
@@ -32,6 +35,14 @@ export function LevelList({ station }: { station: StationRecord }) {
         </Notice>
       ))}
       <Seconds>
+        <Second
+          onPress={() => {
+            readySigns()
+            go('level', 'live')
+          }}
+        >
+          {PHONE.live}
+        </Second>
         <Second onPress={() => go('level', 'mark')}>{LEVEL.readMark}</Second>
         <Second onPress={() => go('level', 'change')}>{LEVEL.noteChange}</Second>
         <Second onPress={() => go('level', 'more')}>{LEVEL_MORE.word}</Second>
@@ -78,7 +89,7 @@ function EntryWords({ station, item }: { station: StationRecord; item: GravityEn
         {levelWords(mount, item.record)}
         <small>
           {when}
-          {item.record.instrument !== undefined && `, ${safeText(item.record.instrument)}`}
+          {item.record.instrument !== undefined && `, ${safeText(instrumentName(station, item.record.instrument))}`}
         </small>
       </>
     )

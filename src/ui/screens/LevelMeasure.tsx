@@ -1,14 +1,17 @@
 /** Measure a level: which one, then its form; by one reading, by a reversal, or round the mast. */
 import { useState } from 'preact/hooks'
-import { type LevelWhat, levelKinds } from '../../core/level/kinds.ts'
+import { isLevelFitted, type LevelWhat, levelKinds } from '../../core/level/kinds.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { newId } from '../../state/book.ts'
 import { gravityEntry } from '../../state/gravity.ts'
+import { instrumentsAt } from '../../state/instruments.ts'
 import { takeStamp } from '../../state/now.ts'
+import { takeHanded } from '../handed.ts'
 import { emptyMeasure, type LevelWithRaw, type MeasureForm, readingKind } from '../levelform.ts'
 import { formOfLevel, levelFromForm } from '../levelrecord.ts'
 import { go } from '../navigation.ts'
-import { NumberField, TextField } from '../parts/fields.tsx'
+import { Second, Seconds } from '../parts/buttons.tsx'
+import { NumberField } from '../parts/fields.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { RowButton, Sentence, Text } from '../parts/numbers.tsx'
 import { axisName } from '../words/common.ts'
@@ -23,8 +26,13 @@ import {
   NOT_YET,
   useWords,
 } from '../words/level.ts'
-import { AroundMast, HowItSits, OneReading, TwoReadings, WayOfMeasuring } from './LevelFields.tsx'
+import { LEVEL_PHONE, levelShort, mastMatters } from '../words/phone.ts'
+import { AroundMast } from './LevelAround.tsx'
+import { LevelByPhone } from './LevelByPhone.tsx'
+import { HowItSits, OneReading, type Slot, TwoReadings, WayOfMeasuring } from './LevelFields.tsx'
+import { LevelInstrument } from './LevelInstrument.tsx'
 import { Gone, KeepAction, KeepingNotes, LevelFrame, useKeeping, WhenAndNote } from './LevelParts.tsx'
+import { besides, clampingOf, ownOf } from './levelown.ts'
 
 export function LevelKinds({ station }: { station: StationRecord }) {
   const { mount } = station
@@ -77,33 +85,63 @@ const lastClamped = (station: StationRecord, old: LevelRecord | null): LevelReco
 
 function LevelScreen({ station, what, old }: { station: StationRecord; what: LevelWhat; old: LevelRecord | null }) {
   const { mount } = station
-  const [form, setForm] = useState<MeasureForm>(() =>
-    old ? formOfLevel(old as LevelWithRaw) : emptyMeasure(takeStamp().utcMs),
-  )
-  const [ids] = useState(() => ({ record: old?.id ?? newId(), clamping: newId() }))
+  const [form, setForm] = useState<MeasureForm>(() => {
+    if (old)
+      return formOfLevel(
+        old as LevelWithRaw,
+        instrumentsAt(station).map(i => i.id),
+      )
+    return { ...emptyMeasure(takeStamp().utcMs), ...(what === 'mast-lean' && { end: 'back' }), ...takeHanded(what) }
+  })
+  const [ids] = useState(() => ({ record: old?.id ?? newId(), clamping: newId(), instrument: newId() }))
+  const [slot, setSlot] = useState<Slot | null>(null)
   const { keep, refused } = useKeeping(station)
   const set = (change: Partial<MeasureForm>) => setForm(before => ({ ...before, ...change }))
   const last = lastClamped(station, old)
-  const made = levelFromForm(form, what, mount, old, ids.record, {
-    fresh: ids.clamping,
-    last: last?.clamping ?? null,
-  })
+  const clamping = clampingOf(form, what, ids, last?.clamping ?? null)
+  const own = ownOf(station, what, form, old, ids, clamping)
   const how = levelHow(mount, what)
-  const fields = { mount, what, form, set }
+  if (slot !== null)
+    return (
+      <LevelByPhone
+        station={station}
+        what={what}
+        form={form}
+        set={set}
+        clamping={clamping}
+        slot={slot}
+        onDone={() => setSlot(null)}
+      />
+    )
+  const made = levelFromForm(
+    form,
+    what,
+    mount,
+    old,
+    ids.record,
+    { fresh: ids.clamping, last: last?.clamping ?? null },
+    own,
+  )
+  const fields = { mount, what, form, set, own, onPhone: setSlot }
+  const keepIt = () => {
+    if (made.kind !== 'ready') return
+    void keep(
+      { kind: 'level', record: made.record },
+      DONE_WORDS.level,
+      besides(station, what, form, own, made.record.utc, clamping),
+    )
+  }
   return (
     <LevelFrame
       station={station}
       title={levelName(mount, what)}
       action={
-        <KeepAction
-          word={LEVEL.keepLevel}
-          notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
-          onKeep={() => made.kind === 'ready' && void keep({ kind: 'level', record: made.record }, DONE_WORDS.level)}
-        />
+        <KeepAction word={LEVEL.keepLevel} notNow={made.kind === 'ready' ? null : NOT_YET[made.why]} onKeep={keepIt} />
       }
     >
       <Notice state="caution">{CAUTION[what]}</Notice>
       <Text>{how.lay}</Text>
+      {what === 'mast-lean' && <MastMatters station={station} />}
       {(what === 'upper-axis-elevation' || what === 'dish-elevation') && (
         <NumberField
           label={`${capital(axisName(mount, 'lower'))} stands at`}
@@ -135,15 +173,28 @@ function LevelScreen({ station, what, old }: { station: StationRecord; what: Lev
           <HowItSits {...fields} last={last} />
         </>
       )}
-      <TextField
-        label={LEVEL.instrument}
-        text={form.instrument}
-        onText={instrument => set({ instrument })}
-        hint={LEVEL.mayStayEmpty}
-      />
+      <LevelInstrument {...fields} station={station} />
       <WhenAndNote utc={form.utc} onUtc={utc => set({ utc })} note={form.note} onNote={note => set({ note })} />
       {made.kind === 'ready' && useWords(station, made.record).map(words => <Text key={words}>{words}</Text>)}
       <KeepingNotes refused={refused} />
     </LevelFrame>
+  )
+}
+
+/** On a mount whose mast is no axis, other levels matter more: said first, with the way there. */
+function MastMatters({ station }: { station: StationRecord }) {
+  const { kind } = station.mount
+  if (isLevelFitted(kind, 'mast-lean')) return null
+  return (
+    <Notice state="next" word={LEVEL_PHONE.mattersMore}>
+      <Text>{mastMatters(station.mount)}</Text>
+      <Seconds>
+        {(['lower-axis-elevation', 'upper-axis-elevation'] as const).map(other => (
+          <Second key={other} onPress={() => go('level', 'measure', other)}>
+            {levelShort(station.mount, other)}
+          </Second>
+        ))}
+      </Seconds>
+    </Notice>
   )
 }

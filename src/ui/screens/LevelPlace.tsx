@@ -8,10 +8,13 @@ import { UtcNow } from '../parts/UtcNow.tsx'
 import { LEVEL } from '../words/level.ts'
 import { EditChange, NewChange } from './LevelChange.tsx'
 import { LevelCounts } from './LevelCounts.tsx'
+import { LevelInstrumentForm, LevelInstruments } from './LevelInstruments.tsx'
 import { LevelList } from './LevelList.tsx'
+import { LevelLive } from './LevelLive.tsx'
 import { EditMark, NewMark } from './LevelMark.tsx'
 import { EditLevel, LevelKinds, NewLevel } from './LevelMeasure.tsx'
 import { LevelMore } from './LevelMore.tsx'
+import { LevelReversal } from './LevelReversal.tsx'
 import { LevelSee } from './LevelSee.tsx'
 import { EditSwing, NewSwing } from './LevelSwing.tsx'
 import './level.css'
@@ -55,6 +58,16 @@ export function LevelPlace({ parts }: { parts: readonly string[] }) {
           {...(b !== undefined && { utc: b })}
         />
       )
+    case 'live':
+      return <LevelLive key={key} station={station} />
+    case 'instruments':
+      return a === undefined ? (
+        <LevelInstruments station={station} />
+      ) : (
+        <LevelInstrumentForm key={key} station={station} id={a} />
+      )
+    case 'reversal':
+      return <LevelReversal key={key} station={station} which={a ?? ''} />
     case 'more':
       return <LevelMore station={station} />
     case 'swing':

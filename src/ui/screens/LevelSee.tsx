@@ -4,11 +4,13 @@ import { compareMark, type MarkRecord } from '../../core/level/marks.ts'
 import type { ChangeRecord, LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
 import { dropGravity, type GravityEntry, gravityEntry } from '../../state/gravity.ts'
+import { instrumentName } from '../../state/instruments.ts'
 import type { LevelWithRaw } from '../levelform.ts'
 import { go } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { Name, Row, Rows, Sentence, Text } from '../parts/numbers.tsx'
+import type { Taken } from '../phoneform.ts'
 import { carryWords, changeWords, expectWords, unknownLabel, verdictWords } from '../words/change.ts'
 import {
   DONE_WORDS,
@@ -21,6 +23,7 @@ import {
   useWords,
   whenWords,
 } from '../words/level.ts'
+import { takenRows } from '../words/phone.ts'
 import { Gone, LevelFrame, LevelUndo } from './LevelParts.tsx'
 import { isSwung } from './LevelSwing.tsx'
 import { UnsavedNotice } from './SavedLine.tsx'
@@ -76,6 +79,9 @@ function NextAction({ station, item }: { station: StationRecord; item: GravityEn
   return <Action onPress={() => go('level')}>{LEVEL.back}</Action>
 }
 
+const takenOf = (level: LevelWithRaw): Taken[] =>
+  level.raw?.taken ?? (level.raw?.around ?? []).flatMap(a => (a.taken ? [a.taken] : []))
+
 function SeeLevel({ station, level }: { station: StationRecord; level: LevelRecord }) {
   const shim = level.what === 'mast-lean' ? shimWords(level.northDeg, level.eastDeg, level.sigmaDeg) : null
   return (
@@ -86,9 +92,14 @@ function SeeLevel({ station, level }: { station: StationRecord; level: LevelReco
         <Row label={LEVEL.when}>{whenWords(level.utc)}</Row>
         {level.instrument !== undefined && (
           <Row label={LEVEL.instrument}>
-            <Name>{level.instrument}</Name>
+            <Name>{instrumentName(station, level.instrument)}</Name>
           </Row>
         )}
+        {takenRows(takenOf(level)).map(({ label, value }) => (
+          <Row key={label} label={label}>
+            {value}
+          </Row>
+        ))}
         {rawWords((level as LevelWithRaw).raw).map(({ label, value }) => (
           <Row key={label} label={label}>
             {value}

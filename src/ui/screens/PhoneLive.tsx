@@ -67,53 +67,60 @@ export function PhoneLive(p: PhoneLiveProps) {
 
   const state = live?.attitude.state ?? 'starting'
   const words = attitudeWords(state)
+  const held = words === null && live?.attitude.up ? live : null
   return (
-    <LevelFrame station={p.station} title={p.title} action={<LiveAction state={state} onTake={take} onSay={setSaid} />}>
+    <LevelFrame
+      station={p.station}
+      title={p.title}
+      action={<LiveAction state={state} onTake={take} onSay={setSaid} />}
+      side={
+        <>
+          {held && <PlumbFacePlot up={shownUp(held)} />}
+          {held && <Text quiet>{PHONE.still}</Text>}
+          <Seconds>
+            {p.onEnd && p.end !== null && <Second onPress={() => p.onEnd!(otherEnd(p.end!))}>{PHONE.otherEnd}</Second>}
+            <Second onPress={p.onBack}>{p.backWord ?? PHONE.byHand}</Second>
+          </Seconds>
+        </>
+      }
+    >
       {p.children}
-      {words === null && live?.attitude.up ? (
-        <Held live={live} up={live.attitude.up} mustMove={!moved} p={p} />
-      ) : (
-        words && (
-          <Notice state={words.stop ? 'stop' : 'next'} word={words.stop ? undefined : PHONE.title} live="status">
-            {words.text}
-          </Notice>
-        )
+      {held && <Held live={held} mustMove={!moved} p={p} />}
+      {words && (
+        <Notice state={words.stop ? 'stop' : 'next'} {...(words.stop ? {} : { word: PHONE.title })} live="status">
+          {words.text}
+        </Notice>
       )}
       <p role="status">{said}</p>
-      <Seconds>
-        {p.onEnd && p.end !== null && <Second onPress={() => p.onEnd!(otherEnd(p.end!))}>{PHONE.otherEnd}</Second>}
-        <Second onPress={p.onBack}>{p.backWord ?? PHONE.byHand}</Second>
-      </Seconds>
     </LevelFrame>
   )
 }
 
+/** Still: the mean so far; else what is held now. */
+const shownUp = ({ still, attitude }: Live): Vec3<'Phone'> => (still.kind === 'still' ? still.mean.up : attitude.up!)
+
 const otherEnd = (end: PhoneEnd): PhoneEnd => endsOf(edgeOf(end)).find(e => e !== end)!
 
-function Held({ live, up, mustMove, p }: { live: Live; up: Vec3<'Phone'>; mustMove: boolean; p: PhoneLiveProps }) {
+function Held({ live, mustMove, p }: { live: Live; mustMove: boolean; p: PhoneLiveProps }) {
   const { still, attitude } = live
-  const at = still.kind === 'still' ? still.mean.up : up
+  const at = shownUp(live)
   const reading: PhoneReading | null =
     still.kind === 'still' && attitude.source !== null
       ? { ...still.mean, source: attitude.source, step: attitude.step }
       : null
   const deg = p.end === null ? null : degFromRad((p.shown ?? plain)(at, p.end))
   return (
-    <>
-      <div class="phone-live" aria-live="off">
-        {deg !== null && p.end !== null && (
-          <BigNumber
-            label={endSays(p.end, deg)}
-            value={fixed(Math.abs(deg), 1)}
-            unit="°"
-            sigma={reading && fixed(Math.max(0.1, degFromRad((p.sigmaOf ?? oneReadingSigma)(reading))), 1)}
-          />
-        )}
-        <p class={`phone-still phone-${mustMove ? 'moving' : still.kind}`}>{stillWords(live, mustMove)}</p>
-      </div>
-      <PlumbFacePlot up={at} />
-      <Text quiet>{PHONE.still}</Text>
-    </>
+    <div class="phone-live" aria-live="off">
+      {deg !== null && p.end !== null && (
+        <BigNumber
+          label={endSays(p.end, deg)}
+          value={fixed(Math.abs(deg), 1)}
+          unit="°"
+          sigma={reading && fixed(Math.max(0.1, degFromRad((p.sigmaOf ?? oneReadingSigma)(reading))), 1)}
+        />
+      )}
+      <p class={`phone-still phone-${mustMove ? 'moving' : still.kind}`}>{stillWords(live, mustMove)}</p>
+    </div>
   )
 }
 const plain = (up: Vec3<'Phone'>, end: PhoneEnd): Rad => elevationOf(lineOf(end), up)

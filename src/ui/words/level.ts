@@ -80,6 +80,7 @@ export const LEVEL = {
     'Readings of one clamping share what the instrument is off by; the solution finds it, and their differences count.',
   instrument: 'Instrument',
   own: 'The instrument’s own error',
+  shown: 'As it was shown',
   heading: (n: number) => `Side ${n}: its heading from true north`,
   aroundReading: (n: number) => `Reading ${n}`,
   aroundHint: '+ when the top leans that way.',
@@ -132,6 +133,11 @@ export const TAKEN_WORDS = {
   reference: 'take out the reading of a mark',
   change: 'take out a change',
 } as const
+export const INSTRUMENT_STEPS = {
+  keep: 'keep an instrument',
+  bias: 'keep an instrument’s own error',
+  remove: 'take out an instrument',
+} as const
 /** Steps of this place that write something else than its own records. */
 export const OTHER_STEPS = {
   calibration: 'put a calibration into the station',
@@ -144,6 +150,7 @@ const OWN_STEPS: ReadonlySet<string> = new Set([
   ...Object.values(DONE_WORDS),
   ...Object.values(TAKEN_WORDS),
   ...Object.values(OTHER_STEPS),
+  ...Object.values(INSTRUMENT_STEPS),
 ])
 /** True where the step was made in this place: only those are undone from here. */
 export const isLevelStep = (what: string): boolean => OWN_STEPS.has(what)
@@ -353,6 +360,7 @@ export function rawWords(raw: Raw | undefined): { label: string; value: string }
     { label: LEVEL.first, deg: raw.firstDeg },
     { label: LEVEL.second, deg: raw.secondDeg },
     ...(raw.around ?? []).map(a => ({ label: `${LEVEL.reading} on the side at ${a.headingDeg}°`, deg: a.readingDeg })),
+    { label: LEVEL.shown, deg: raw.shownDeg },
     { label: LEVEL.own, deg: raw.biasDeg },
   ]
   const swung = (raw.swing as { clampings?: unknown[][] } | undefined)?.clampings ?? []

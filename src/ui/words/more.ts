@@ -13,6 +13,11 @@ export const LEVEL_MORE = {
   word: 'More ways to measure',
   ways: ({ mount }: StationRecord): MoreWay[] => [
     {
+      to: ['instruments'],
+      word: 'Instruments and their own errors',
+      why: 'This phone by each of its edges, and inclinometers: two readings turned about find what each is off by.',
+    },
+    {
       to: ['swing'],
       word: 'Swing an axis',
       why: 'The elevation of an axis from a phone fastened to what turns about it.',

@@ -1,9 +1,15 @@
 /** Words of the phone as a level: what it hears, how it lies, what to do. Pure. */
 import type { BiasUse } from '../../core/level/instrumentbias.ts'
+import type { LevelWhat } from '../../core/level/kinds.ts'
+import type { Reversal } from '../../core/level/reversal.ts'
 import type { Edge, PhoneEnd } from '../../core/level/upvector.ts'
+import type { MountRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad } from '../../core/units.ts'
 import type { AttitudeState, Live } from '../../state/level.ts'
-import { duration, fixed } from '../format.ts'
+import { duration, fixed, measured } from '../format.ts'
+import type { Taken } from '../phoneform.ts'
+import { axisName } from './common.ts'
+import { reversalWords } from './level.ts'
 
 export const PHONE = {
   title: 'The phone as a level',
@@ -27,6 +33,9 @@ export const PHONE = {
   anewByPhone: 'Measure again with the phone',
   live: 'Use the phone as a level',
   instruments: 'Instruments',
+  whySure:
+    'A phone’s sensor is off by about a degree by itself, and waiting does not help. Two readings turned about take that out.',
+  reverseIt: 'Turn it about instead: takes the phone’s own error out',
 } as const
 
 export const EDGE_WORDS: Readonly<Record<Edge, string>> = {
@@ -125,3 +134,119 @@ const signed = (rad: number): string => `${fixed(degFromRad(rad), 2)}°`
 
 export const sourceWords = (source: 'orientation' | 'motion'): string =>
   source === 'orientation' ? 'orientation' : 'acceleration'
+
+/** Which way round the phone is laid: "Top end toward the right-hand end." */
+export function endToward(mount: MountRecord, what: LevelWhat, end: PhoneEnd): string {
+  const word = END_WORDS[end]
+  if (what === 'mast-lean') return 'The phone’s back flat against the mast, top end up, screen to you.'
+  const isFace = end === 'screen' || end === 'back'
+  if (what === 'dish-elevation')
+    return isFace
+      ? `Flat on something square to the dish’s axis, the ${word} looking the way the dish looks.`
+      : `Along the dish’s axis, ${word} toward where the dish looks.`
+  const toward =
+    what === 'upper-axis-elevation' || mount.kind === 'ha-dec'
+      ? 'the end that points up'
+      : mount.kind === 'x-y'
+        ? 'the forward end'
+        : 'the right-hand end'
+  return isFace
+    ? `Flat against the axis’s end, the ${word} looking toward ${toward}.`
+    : `Along the axis, ${word} toward ${toward}.`
+}
+
+/** The two steps of a reversal. */
+export const TURN = {
+  title: 'Turned about',
+  first: 'First position',
+  second: 'Second position',
+  firstText: (end: PhoneEnd): string =>
+    `Lay the phone along the line, ${END_WORDS[end]} to one side. Remember which side, and mark where it lies. A straight-edge under it keeps the camera’s bump from rocking it.`,
+  secondText: {
+    back: 'Now over end over end, in the same place: the ends change sides, and so does the face.',
+    side: 'Now upside down in the same place: onto its other long side, the screen still toward you.',
+    plane: 'Now the other face onto the same place: lay it on its screen if it lay on its back.',
+  },
+  firstAgain: 'Take both again',
+  secondAgain: 'Take the second again',
+  keep: 'Keep its own error',
+  good: 'The right turn',
+  wrong: 'Not the right turn',
+  drawn: {
+    first: 'The phone along the line, its end A to the right.',
+    back: 'Turned over end over end: A to the left, face down.',
+    side: 'Turned upside down: A to the left, the screen still toward you.',
+    plane: 'The other face laid on: what looked up looks down.',
+  },
+} as const
+
+/** What two readings by the phone say of the phone itself. */
+export function turnVerdict(mount: MountRecord, reversal: Reversal, sigmaDeg: number): { good: boolean; text: string } {
+  if (reversal.kind !== 'reversed') return reversalWords(mount, 'dish-elevation', reversal, null)
+  const own = degFromRad(reversal.bias)
+  const { text } = measured(Math.abs(own), sigmaDeg, '°')
+  return {
+    good: true,
+    text: `By itself it shows ${text} ${own < 0 ? 'too little' : 'too much'} at this tilt of ${fixed(degFromRad(reversal.angle), 1)}°. ${
+      reversal.proof === 'half-turn'
+        ? 'The numbers show that the turn was the right one.'
+        : 'At this tilt the numbers cannot tell one turn from another.'
+    }`,
+  }
+}
+
+/** What the record keeps of the sensors, in rows. */
+export function takenRows(list: readonly Taken[]): { label: string; value: string }[] {
+  const first = list[0]
+  if (!first) return []
+  return [
+    { label: PHONE.takenBy, value: sourceWords(first.source) },
+    { label: 'Its smallest step', value: `${fixed(first.stepDeg, 2)}°` },
+    ...(first.rateHz === null ? [] : [{ label: 'Values a second', value: fixed(first.rateHz, 0) }]),
+  ]
+}
+
+export const INSTRUMENTS = {
+  title: 'Instruments',
+  why: 'Each has an error of its own. A reversal finds it; it is then taken off for a day, until the instrument is clamped anew.',
+  phone: 'This phone',
+  hand: 'Inclinometers',
+  none: 'None yet.',
+  add: 'Add an inclinometer',
+  edit: 'Change the inclinometer',
+  name: 'Name',
+  nameHint: 'As it is written on it: “box level”.',
+  nameMissing: 'It has no name yet.',
+  keep: 'Keep this instrument',
+  remove: 'Take it out',
+  removed: 'Take its error out',
+  gone: 'This instrument is not in the book any more.',
+  reverse: 'Find its own error',
+  another: 'Another',
+  which: 'Which instrument?',
+  other: 'Name of the instrument',
+  otherPhone: 'another phone',
+  stepHint: 'May stay empty: then 0.1°.',
+  byHandText: 'Read it, turn it about, read it again.',
+  asLevel: 'Keep the tilt as a level too',
+} as const
+/** "Phone, long edge" */
+export const phoneName = (edge: Edge): string => `Phone, ${EDGE_WORDS[edge].toLowerCase()}`
+
+export const LEVEL_PHONE = {
+  mattersMore: 'Measure these first',
+} as const
+
+/** Short, for a button. */
+export const levelShort = (mount: MountRecord, what: 'lower-axis-elevation' | 'upper-axis-elevation'): string =>
+  what === 'lower-axis-elevation'
+    ? mount.kind === 'ha-dec'
+      ? 'How high the polar axis points'
+      : `Level of the ${axisName(mount, 'lower')} axis`
+    : `Elevation of the ${axisName(mount, 'upper')} axis`
+
+/** Why a mast's lean matters less on this mount. */
+export const mastMatters = (mount: MountRecord): string =>
+  mount.kind === 'ha-dec'
+    ? 'This mount does not turn about its mast: how high the polar axis points, and the level of the declination axis, matter more.'
+    : `This mount does not turn about its mast: the level of the ${axisName(mount, 'lower')} axis and the elevation of the ${axisName(mount, 'upper')} axis matter more. A lean of the mast is in both of them already.`
