@@ -4,6 +4,8 @@
  * The limits are those of the file format; where it states none, a bound keeps out numbers that no instrument shows.
  */
 import * as v from 'valibot'
+import { ClockCheckSchema } from './clockchecks.ts'
+import { DishMeasuresSchema } from './dishmeasure.ts'
 import { InstrumentSchema } from './instruments.ts'
 import {
   anyList,
@@ -198,8 +200,8 @@ export const RECORD_LISTS = {
   levels: { schema: LevelSchema, needed: false },
   adjusters: { schema: AnySchema, needed: false },
   scans: { schema: AnySchema, needed: false },
-  noise: { schema: AnySchema, needed: false },
-  clockChecks: { schema: AnySchema, needed: false },
+  noise: { schema: NoiseSchema, needed: false },
+  clockChecks: { schema: ClockCheckSchema, needed: false },
   instruments: { schema: InstrumentSchema, needed: false },
   checks: { schema: AnySchema, needed: false },
   halfSightings: { schema: AnySchema, needed: false },

@@ -7,6 +7,7 @@ import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { LEVEL } from '../words/level.ts'
 import { EditChange, NewChange } from './LevelChange.tsx'
+import { LevelClock } from './LevelClock.tsx'
 import { LevelCounts } from './LevelCounts.tsx'
 import { LevelInstrumentForm, LevelInstruments } from './LevelInstruments.tsx'
 import { LevelList } from './LevelList.tsx'
@@ -76,6 +77,8 @@ export function LevelPlace({ parts }: { parts: readonly string[] }) {
       ) : (
         <NewSwing key={key} station={station} {...(a !== undefined && { axis: a })} />
       )
+    case 'clock':
+      return <LevelClock key={key} station={station} />
     case 'counts':
       return <LevelCounts key={key} station={station} {...(a !== undefined && { axis: a })} />
     case 'see':

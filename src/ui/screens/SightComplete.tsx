@@ -14,6 +14,7 @@ import {
   keepSighting,
   type Sighting,
 } from '../../state/sightings.ts'
+import { clockOfHalf } from '../clockform.ts'
 import { lengthUnit, utcAndLocal } from '../format.ts'
 import { go, hrefTo } from '../navigation.ts'
 import { parseNumber } from '../numberfield.ts'
@@ -156,7 +157,10 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
   const [first] = useState(waiting)
   const [ownId] = useState(newId)
   const initial = useMemo(
-    () => formOfHalf(first ?? { id, utc: '', time: 'about' }, lengthUnit(), station.mount),
+    () => ({
+      ...formOfHalf(first ?? { id, utc: '', time: 'about' }, lengthUnit(), station.mount),
+      ...(first && clockOfHalf(station, first)),
+    }),
     [first, id],
   )
   const made = station.sightings.find(s => (s as Sighting).halfId === id)

@@ -27,5 +27,10 @@ export const LEVEL_MORE = {
       word: 'Degrees per count',
       why: `What a count of the ${axisName(mount, 'lower')} or the ${axisName(mount, 'upper')} readout is worth, and how much motion is lost.`,
     },
+    {
+      to: ['clock'],
+      word: 'Check the clock',
+      why: 'What the phone’s clock is off by, from the pips of a time signal. Best before the first sighting.',
+    },
   ],
 } as const

@@ -1,0 +1,82 @@
+/**
+ * Clock checks: what the phone's clock was found to be off by. Entries of the list without an `offsetS` are of another
+ * program: they are kept and neither read nor held to these rules. Seconds; + where the phone is ahead.
+ */
+import * as v from 'valibot'
+import type { SightingRecord, StationRecord } from './fieldbook.ts'
+import { list, measure, name, object, oneOf, positive, text, utc } from './shapes.ts'
+
+export interface ClockCheckRecord {
+  id: string
+  /** By the phone's clock, as it was. */
+  utc: string
+  offsetS: number
+  sigmaS: number
+  by: 'taps' | 'typed'
+  pips?: 'second' | 'minute'
+  wholeS?: number
+  /** Unix ms by the phone's clock, each tap. */
+  tapsMs?: number[]
+  note?: string
+}
+
+const opt = v.optional
+/** Unix ms from 1970 to 9999: beyond what `measure` takes. */
+const unixMs = () =>
+  v.pipe(
+    v.number('must be Unix milliseconds'),
+    v.check(n => Math.abs(n) <= 2.6e14, 'must be Unix milliseconds'),
+  )
+
+const KnownSchema = object({
+  id: name(),
+  utc: utc(),
+  offsetS: measure(),
+  sigmaS: positive(1e6),
+  by: oneOf(['taps', 'typed']),
+  pips: opt(oneOf(['second', 'minute'])),
+  wholeS: opt(measure()),
+  tapsMs: opt(list(unixMs())),
+  note: opt(text()),
+})
+
+const isOurs = (x: unknown): boolean =>
+  typeof x === 'object' && x !== null && (x as { offsetS?: unknown }).offsetS !== undefined
+
+export const ClockCheckSchema = v.lazy(x => (isOurs(x) ? (KnownSchema as v.GenericSchema) : v.unknown()))
+
+/** The checks of a station that this program knows how to use, newest first by the phone's clock. */
+export const clockChecksOf = (station: Pick<StationRecord, 'clockChecks'> | null): ClockCheckRecord[] =>
+  (station?.clockChecks ?? [])
+    .filter((x): x is ClockCheckRecord => v.safeParse(KnownSchema, x).success)
+    .sort((a, b) => Date.parse(b.utc) - Date.parse(a.utc))
+
+/** So long a check counts for what follows: a phone sets its clock by the network when it likes. */
+export const CHECK_LASTS_MS = 24 * 3_600_000
+/** So long before a check a visit may have begun. */
+const VISIT_MS = 18 * 3_600_000
+
+/** The check that counts for something stamped at an instant by the phone's clock; null when there is none so fresh. */
+export function checkAt(station: Pick<StationRecord, 'clockChecks'>, utc: string): ClockCheckRecord | null {
+  const ms = Date.parse(utc)
+  return clockChecksOf(station).find(c => Date.parse(c.utc) <= ms && Date.parse(c.utc) > ms - CHECK_LASTS_MS) ?? null
+}
+
+/** Hundredths of a second: far below what a tap tells. */
+export const offsetOf = (check: ClockCheckRecord): number => Math.round(check.offsetS * 100) / 100
+
+/**
+ * Sightings stamped by the phone in the visit before a check, as they read with its offset; those that say the same
+ * already are left out. Times written down by hand may be of another clock and are not touched.
+ */
+export function sightingsBackward(station: StationRecord, check: ClockCheckRecord): SightingRecord[] {
+  const ms = Date.parse(check.utc)
+  const clockOffsetS = offsetOf(check)
+  return station.sightings
+    .filter(s => {
+      const at = Date.parse(s.utc)
+      const isStamped = (s as { stamp?: unknown }).stamp !== undefined
+      return isStamped && at <= ms && at > ms - VISIT_MS && s.clockOffsetS !== clockOffsetS
+    })
+    .map(s => ({ ...s, clockOffsetS }))
+}
