@@ -155,13 +155,33 @@ export const latitude = (deg: Deg, decimals = 4, style: AngleStyle = angleStyle(
 export const longitude = (deg: Deg, decimals = 4, style: AngleStyle = angleStyle()): string =>
   `${degrees(Math.abs(deg), decimals, style)}${NBSP}${deg < 0 ? 'W' : 'E'}`
 
-/** Decibels: one decimal below 10, none above; "under 0.1 dB" rather than 0.0. */
-export const decibels = (db: number): string =>
+/**
+ * Decimals that a value needs beside a limit: one or two more where rounding would put it on the limit or across, so that
+ * 0.52 is not "0.5, over 0.5".
+ */
+export function decimalsBeside(value: number, limit: number | undefined, decimals: number): number {
+  if (limit === undefined || !Number.isFinite(value)) return decimals
+  const rounded = (x: number, d: number) => Number(x.toFixed(d))
+  let d = decimals
+  while (d < decimals + 3 && value > limit !== rounded(value, d) > rounded(limit, d)) d++
+  return d
+}
+
+/** "0.4": one decimal below 10, none above, more where the side of the limit needs them. @param limitDb  what it is held to */
+export const decibelDigits = (db: number, limitDb?: number): string =>
+  fixed(db, decimalsBeside(db, limitDb, Math.abs(db) < 9.95 ? 1 : 0))
+
+/** What a person allows, with the digits that they gave, one at least: "0.45 dB". */
+export const allowedDecibels = (db: number): string =>
+  `${fixed(db, Math.max(1, Math.min(4, (String(db).split('.')[1] ?? '').length)))}${NBSP}dB`
+
+/** "0.4 dB"; "under 0.1 dB" rather than 0.0. */
+export const decibels = (db: number, limitDb?: number): string =>
   !Number.isFinite(db)
     ? NONE
-    : db > 0 && db < 0.05
+    : db > 0 && db < 0.05 && !(limitDb !== undefined && db > limitDb)
       ? `under${NBSP}0.1${NBSP}dB`
-      : `${fixed(db, Math.abs(db) < 9.95 ? 1 : 0)}${NBSP}dB`
+      : `${decibelDigits(db, limitDb)}${NBSP}dB`
 
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec']
 const DAYS = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat']

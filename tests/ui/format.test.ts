@@ -119,6 +119,22 @@ describe('degrees', () => {
   })
 })
 
+describe('decibels beside a limit', () => {
+  it.each([
+    [0.52, 0.5, '0.52 dB'],
+    [0.5004, 0.5, '0.5004 dB'],
+    [0.48, 0.5, '0.5 dB'],
+    [0.5, 0.5, '0.5 dB'],
+    [0.46, 0.45, '0.46 dB'],
+    [0.6, 0.5, '0.6 dB'],
+    [12.4, 12.2, '12.4 dB'],
+    [0.04, 0.03, '0.04 dB'],
+    [0.02, 0.5, 'under 0.1 dB'],
+  ])('shows %s, held to %s, as %s', (db, limit, text) => {
+    expect(plain(decibels(db, limit))).toBe(text)
+  })
+})
+
 describe('time', () => {
   const t = Date.UTC(2026, 3, 27, 20, 14, 5, 900)
   it('never runs ahead: 20:14:05.9 is 20:14:05 and 20:14', () => {

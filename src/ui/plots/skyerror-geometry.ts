@@ -3,7 +3,7 @@
  * rows), each with the loss on echoes after correction in large digits, before in small, and a bar against what is
  * allowed. Decibels; drawing units.
  */
-import { decibels, fixed, NONE } from '../format.ts'
+import { allowedDecibels, decibelDigits, decibels, NONE } from '../format.ts'
 
 export type SkyColumn = 'east' | 'middle' | 'west'
 export type SkyRow = 'high' | 'middle' | 'low'
@@ -54,8 +54,7 @@ const HEAD = 22
 const ROW_HEAD = 24
 const CELL = 96
 
-const digits = (db: number | null): string =>
-  db === null ? NONE : db > 0 && db < 0.05 ? '0.0' : fixed(db, db < 9.95 ? 1 : 0)
+const digits = (db: number | null, allowedDb: number): string => (db === null ? NONE : decibelDigits(db, allowedDb))
 
 /** The bars end at this many times the allowed loss; what is more fills them. */
 const BAR_END = 3
@@ -66,7 +65,7 @@ export function skyError(e: SkyError): SkyErrorShapes {
   const gap = 6
   const cellWidth = (width - 2 * gap) / 3
   const cells: SkyErrorShapes['cells'] = []
-  const words = [`Loss on echoes over the Moon’s sky; allowed ${decibels(e.allowedDb)}.`]
+  const words = [`Loss on echoes over the Moon’s sky; allowed ${allowedDecibels(e.allowedDb)}.`]
   rowsThere.forEach((row, j) => {
     COLUMNS.forEach((column, i) => {
       const cell = e.cells.find(c => c.column === column && c.row === row)
@@ -80,8 +79,8 @@ export function skyError(e: SkyError): SkyErrorShapes {
         y: HEAD + ROW_HEAD + j * (CELL + ROW_HEAD + gap),
         width: cellWidth,
         height: CELL,
-        after: digits(after),
-        before: after === null ? 'out of reach' : before === null ? '' : `was ${digits(before)}`,
+        after: digits(after, e.allowedDb),
+        before: after === null ? 'out of reach' : before === null ? '' : `was ${digits(before, e.allowedDb)}`,
         over,
         beforeBar: bar(before),
         afterBar: bar(after),
@@ -90,7 +89,7 @@ export function skyError(e: SkyError): SkyErrorShapes {
       words.push(
         after === null
           ? `${ROW_WORDS[row]}, ${column}: the Moon is not within reach there.`
-          : `${ROW_WORDS[row]}, ${column}: ${decibels(after)}${before === null ? '' : `, before ${decibels(before)}`}${over ? ', over what is allowed' : ''}.`,
+          : `${ROW_WORDS[row]}, ${column}: ${decibels(after, e.allowedDb)}${before === null ? '' : `, before ${decibels(before, e.allowedDb)}`}${over ? ', over what is allowed' : ''}.`,
       )
     })
   })

@@ -69,7 +69,9 @@ function HowWell({ station, solution }: { station: StationRecord; solution: Solu
   const made = landscape.value?.made
   return (
     <>
-      <Sentence strong>{lossSentence(solution, worst ? placeWords(worst.azDeg, worst.elDeg) : null)}</Sentence>
+      <Sentence strong>
+        {lossSentence(solution, allowedDb(station), worst ? placeWords(worst.azDeg, worst.elDeg) : null)}
+      </Sentence>
       <Text quiet>
         {beforeSentence(allowedDb(station), lossAt(station, solution, solution.sky.before.p95Deg), solution.sky.within)}
       </Text>

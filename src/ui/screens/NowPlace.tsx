@@ -7,7 +7,7 @@ import { fieldBook } from '../../state/book.ts'
 import { openDemo } from '../../state/demo.ts'
 import { now } from '../../state/now.ts'
 import { type BodyNow, bodiesNow, landscape } from '../../state/sky.ts'
-import { countOf, decibels, degrees, NBSP, NONE, utcAndLocal } from '../format.ts'
+import { allowedDecibels, countOf, decibels, degrees, NBSP, NONE, utcAndLocal } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { DemoMark } from '../parts/DemoMark.tsx'
@@ -101,13 +101,13 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
     <>
       <Sentence strong>{NOW.loses(`95${NBSP}%`)}</Sentence>
       <BigNumber
-        value={decibels(sky.echoLossP95Db).replace(`${NBSP}dB`, '').replace(`under${NBSP}`, '<')}
+        value={decibels(sky.echoLossP95Db, allowed).replace(`${NBSP}dB`, '').replace(`under${NBSP}`, '<')}
         unit="dB"
         beside={
           <>
             {NOW.allowed(allowed)}
             <br />
-            worst {decibels(sky.echoLossWorstDb)}
+            worst {decibels(sky.echoLossWorstDb, allowed)}
             {worst && <>, {placeWords(worst.azDeg, worst.elDeg)}</>}
           </>
         }
@@ -115,7 +115,7 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
       <LineBar
         value={sky.echoLossP95Db}
         allowed={allowed}
-        words={`Echo loss ${decibels(sky.echoLossP95Db)}, allowed ${decibels(allowed)}`}
+        words={`Echo loss ${decibels(sky.echoLossP95Db, allowed)}, allowed ${allowedDecibels(allowed)}`}
       />
       <Text quiet>
         {sky.within ? NOW.good : NOW.lookOut} {NOW.from(countOf(fit.used, 'sighting'), fit.outliers)}

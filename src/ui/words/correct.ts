@@ -2,7 +2,18 @@
 
 import type { FeedRecord, MountRecord, SightingRecord, Use } from '../../core/records/fieldbook.ts'
 import type { NextSighting, Solution, Suspect } from '../../core/records/solution.ts'
-import { countOf, decibels, degrees, fixed, NBSP, roughDegrees, safeText, utcAndLocal, utcDate } from '../format.ts'
+import {
+  allowedDecibels,
+  countOf,
+  decibels,
+  degrees,
+  fixed,
+  NBSP,
+  roughDegrees,
+  safeText,
+  utcAndLocal,
+  utcDate,
+} from '../format.ts'
 import { METHOD_WORDS, targetWords } from './common.ts'
 
 export const CORRECT = {
@@ -199,11 +210,11 @@ export function subjectOf(
 export const STATE_NAMES = { settled: 'settled', 'as measured': 'as measured', open: 'not known yet' } as const
 
 /** The number that matters, whole. */
-export const lossSentence = (solution: Solution, place: string | null): string =>
-  `95${NBSP}% of your Moon time loses less than ${decibels(solution.sky.echoLossP95Db)} on echoes; worst ${decibels(solution.sky.echoLossWorstDb)}${place === null ? '' : `, ${place}`}.`
+export const lossSentence = (solution: Solution, allowedDb: number, place: string | null): string =>
+  `95${NBSP}% of your Moon time loses less than ${decibels(solution.sky.echoLossP95Db, allowedDb)} on echoes; worst ${decibels(solution.sky.echoLossWorstDb, allowedDb)}${place === null ? '' : `, ${place}`}.`
 
 export const beforeSentence = (allowedDb: number, beforeDb: number, within: boolean): string =>
-  `${within ? 'Good: within' : 'Look out: more than'} the ${decibels(allowedDb)} you allow. With the mount taken as on paper it would be ${decibels(beforeDb)}.`
+  `${within ? 'Good: within' : 'Look out: more than'} the ${allowedDecibels(allowedDb)} you allow. With the mount taken as on paper it would be ${decibels(beforeDb, allowedDb)}.`
 
 export const leftValue = (used: number, aside: number): string =>
   used + aside === 0 ? 'none yet' : `${used} used, ${aside} set aside`

@@ -1,6 +1,6 @@
 /** Words of the first screen: how well the beam follows the Moon, and the one next thing to do. */
 import type { NextSighting, Solution } from '../../core/records/solution.ts'
-import { decibels, NBSP, roughDegrees, utcAndLocal, utcDate } from '../format.ts'
+import { allowedDecibels, NBSP, roughDegrees, utcAndLocal, utcDate } from '../format.ts'
 import { METHOD_WORDS } from './common.ts'
 
 export const NOW = {
@@ -13,7 +13,7 @@ export const NOW = {
   bring: 'Bring in a field book',
   record: 'Record a sighting',
   loses: (share: string) => `${share} of your Moon time loses less than`,
-  allowed: (db: number) => `allowed ${decibels(db).replace(`${NBSP}dB`, '')}`,
+  allowed: (db: number) => `allowed ${allowedDecibels(db).replace(`${NBSP}dB`, '')}`,
   computing: 'Computing…',
   notReached:
     'The Moon does not come within the limits of this mount, as far as the book knows. Check limits and heading under Book.',
