@@ -107,6 +107,36 @@ function roomAt(x: number, y: number, most: number, least: number, busy: readonl
   return room
 }
 
+/** Where the name of a path stands: beside its line, within the circle, where most is free round it. */
+function labelSpot(
+  line: readonly (readonly [number, number])[],
+  centre: number,
+  radius: number,
+  busy: readonly (readonly [number, number])[],
+): [number, number] {
+  let best: [number, number] = [centre, centre]
+  let bestRoom = -1
+  // From the middle of the line outward: of places as good as each other the first one stays.
+  for (const k of [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88]) {
+    const spot = line[Math.floor(k * (line.length - 1))]
+    if (!spot) continue
+    const out = Math.hypot(spot[0] - centre, spot[1] - centre) || 1
+    for (const away of [-14, 14, -24, 24]) {
+      const x = spot[0] + (away * (spot[0] - centre)) / out
+      const y = spot[1] + (away * (spot[1] - centre)) / out
+      if (Math.hypot(Math.abs(x - centre) + 20, Math.abs(y - centre) + 8) > radius) continue
+      let room = 60
+      // A name takes about 40 × 16 units.
+      for (const [bx, by] of busy) room = Math.min(room, Math.hypot(Math.max(0, Math.abs(bx - x) - 18), by - y))
+      if (room > bestRoom + 0.5) {
+        bestRoom = room
+        best = [x, y]
+      }
+    }
+  }
+  return best
+}
+
 /** Reach as stipple, edge and the place of its label; a cell's row or column beyond the grid has no edge. */
 function reachShapes(
   reach: NonNullable<SkyDome['reach']>,
@@ -178,25 +208,26 @@ export function skyDome(dome: SkyDome): SkyDomeShapes {
   for (let az = 0; az < 360; az += 10)
     ticks += pathOf([at({ azDeg: az, elDeg: 0 }), at({ azDeg: az, elDeg: az % 30 === 0 ? -4 : -2 })])
 
-  const placed: [number, number][] = []
+  // What the names of the paths must not stand on: marks, the rings' own numbers, and the lines.
+  const ringNumbers = [30, 60].map((elDeg): [number, number] => [centre + 12, at({ azDeg: 0, elDeg })[1] - 8])
+  const drawn: [number, number][] = [
+    ...ringNumbers,
+    ...dome.sightings.map(at),
+    ...(dome.now ?? []).filter(b => b.elDeg >= 0).map(at),
+    ...(dome.next ? [at(dome.next)] : []),
+    ...dome.paths.flatMap(p => p.points.filter(q => q.elDeg >= 0).map(at)),
+  ]
   const paths = dome.paths.map(path => {
     const stretches = aboveHorizon(path.points)
     const longest = stretches.reduce<SkyPoint[]>((a, b) => (b.length > a.length ? b : a), [])
-    // The label stands at the line, at whichever of three points is farthest from the labels already there.
-    const candidates = [0.5, 0.25, 0.75].map(k =>
-      at(longest[Math.floor(k * (longest.length - 1))] ?? { azDeg: 0, elDeg: 90 }),
-    )
-    const room = (p: [number, number]) => Math.min(60, ...placed.map(q => Math.hypot(p[0] - q[0], p[1] - q[1])))
-    const spot = candidates.reduce((a, b) => (room(b) > room(a) + 1 ? b : a))
-    placed.push(spot)
-    // Outward from the zenith, clear of the line.
-    const out = Math.hypot(spot[0] - centre, spot[1] - centre) || 1
+    const [labelX, labelY] = labelSpot(longest.map(at), centre, radius, drawn)
+    if (longest.length > 0) drawn.push([labelX - 18, labelY], [labelX, labelY], [labelX + 18, labelY])
     return {
       body: path.body,
       label: path.label,
       d: stretches.map(s => pathOf(s.map(at))).join(''),
-      labelX: n1(spot[0] - (14 * (spot[0] - centre)) / out),
-      labelY: n1(spot[1] - (14 * (spot[1] - centre)) / out),
+      labelX: n1(labelX),
+      labelY: n1(labelY),
     }
   })
 
@@ -246,14 +277,7 @@ export function skyDome(dome: SkyDome): SkyDomeShapes {
   )
   if (dome.next) words.push(`Worth doing next: ${dome.next.label}, ${place(dome.next)}.`)
 
-  const r = dome.reach
-    ? reachShapes(dome.reach, centre, radius, [
-        [centre + 12, at({ azDeg: 0, elDeg: 30 })[1] - 8],
-        [centre + 12, at({ azDeg: 0, elDeg: 60 })[1] - 8],
-        ...dome.paths.flatMap(p => p.points.filter(q => q.elDeg >= 0).map(at)),
-        ...dome.sightings.map(at),
-      ])
-    : { stipple: '', edge: '', edgeLabel: null }
+  const r = dome.reach ? reachShapes(dome.reach, centre, radius, drawn) : { stipple: '', edge: '', edgeLabel: null }
   return {
     size,
     centre,

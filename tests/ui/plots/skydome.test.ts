@@ -123,3 +123,32 @@ describe('nearestMark', () => {
     expect(nearestMark(marks, 50, 0, 28)).toBeNull()
   })
 })
+
+describe('the names of the paths', () => {
+  const arc = (elDeg: number) =>
+    Array.from({ length: 37 }, (_, i) => ({ azDeg: 90 + 5 * i, elDeg: elDeg * Math.sin((Math.PI * i) / 36) }))
+
+  it('stand inside the circle and on no mark, wherever sightings lie on the line', () => {
+    for (let shift = 0; shift < 8; shift++) {
+      const sun = arc(30)
+      const sightings = sun
+        .filter((_, i) => (i + shift) % 8 < 3)
+        .map((p, i) => ({ ...p, id: `s${i}`, status: 'used' as const, label: 'Sun' }))
+      const s = skyDome({
+        sightings,
+        paths: [
+          { body: 'moon', label: 'Moon', points: arc(60) },
+          { body: 'sun', label: 'Sun', points: sun },
+        ],
+      })
+      for (const { labelX, labelY } of s.paths) {
+        expect(Math.hypot(labelX - s.centre, labelY - s.centre)).toBeLessThan(s.radius)
+        // A mark is 5 units round, the word 40 × 14.
+        for (const m of s.marks)
+          expect(Math.abs(m.x - labelX) > 20 || Math.abs(m.y - labelY) > 9, `${m.id} at shift ${shift}`).toBe(true)
+      }
+      const [a, b] = s.paths
+      expect(Math.abs(a!.labelX - b!.labelX) > 36 || Math.abs(a!.labelY - b!.labelY) > 14).toBe(true)
+    }
+  })
+})
