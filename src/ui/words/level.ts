@@ -157,8 +157,8 @@ export const isLevelStep = (what: string): boolean => OWN_STEPS.has(what)
 
 export const NOT_YET: Readonly<Record<NotYet, string>> = {
   time: 'The time is missing.',
-  lower: 'The reading of the lower axis is missing.',
-  upper: 'The reading of the upper axis is missing.',
+  lower: 'A reading of the mount is missing.',
+  upper: 'A reading of the mount is missing.',
   value: 'What the instrument shows is missing.',
   sigma: 'How sure you are cannot be read yet.',
   readings: 'Both readings are needed.',
