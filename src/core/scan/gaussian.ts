@@ -4,7 +4,7 @@
  * Source of the form and of the values it is held to: a published nine-point scan (tests/core/scan/gaussian.test.ts).
  */
 import { atTheTop, dbFrom, type LevelScale, levelAbout, linearFrom } from './levels.ts'
-import { fitPeak, type Peak } from './peakfit.ts'
+import { fitPeak, type Peak, surely } from './peakfit.ts'
 import type { PeakPoint } from './peakmodel.ts'
 
 export interface ScanSample {
@@ -45,7 +45,7 @@ export interface GaussianFit {
   /** Scatter of one sample, linear power. */
   rms: number
   dof: number
-  /** A/σ_A below this cannot be told from nothing: see WEAK. */
+  /** A/σ_A below this cannot be told from nothing: see weakBelow. */
   isWeak: boolean
   /** The top was cut off by the receiver; those samples were left out. */
   isClipped: boolean
@@ -75,8 +75,11 @@ export type GaussianAnswer =
   /** It still rises at the end of the scan: the peak lies beyond the first or last place. */
   | { kind: 'outside'; toward: 'first' | 'last' }
 
-/** A peak of fewer σ is called weak (about 1 in 100 000 scans of noise alone shows as much somewhere). */
-export const WEAK = 5
+/**
+ * A peak of fewer σ is called weak: noise alone shows as much somewhere in one scan of thousands. With few spare samples σ itself
+ * is known badly, and more is asked for.
+ */
+export const weakBelow = (dof: number): number => Math.max(5, surely(dof))
 
 /** Fits one scan. Samples in order of time; numbers not finite are a mistake of ours and throw. */
 export function fitGaussian(samples: readonly ScanSample[], o: GaussianOptions): GaussianAnswer {
@@ -211,7 +214,7 @@ function answerOf(
     sigmaSlope: c.hasSlope ? sigma(a + 2) : 0,
     rms: peak.scatter,
     dof: peak.dof,
-    isWeak: height < WEAK * sigmaAmplitude,
+    isWeak: height < weakBelow(peak.dof) * sigmaAmplitude,
     isClipped: c.clipped.length > 0,
     isAtEdge: Math.min(x0 - c.lo, c.hi - x0) < width / 4,
     spikes: c.index.filter((_, k) => peak.kept[k] === 0),

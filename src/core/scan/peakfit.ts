@@ -33,7 +33,7 @@ export interface Peak {
  * Student's t that is passed by chance once in 10 000, either side, with ν degrees of freedom.
  * Source: Cornish-Fisher expansion of t about the normal quantile 3.891 (Abramowitz & Stegun 26.7.5); 4 % low at ν = 6.
  */
-const surely = (nu: number): number => {
+export const surely = (nu: number): number => {
   const z = 3.8906
   return (
     z +
