@@ -2,6 +2,8 @@
  * The one door into the core: plain field-book JSON and `now` in, plain JSON out. The worker and the batch command are
  * thin routers over these; so the app's answer and the desk's are the same.
  */
+import { type DishAnswer, dishAnswer } from './dish/measured.ts'
+import { type NoiseAnswer, noiseAnswer } from './dish/noiseanswer.ts'
 import { type CountsTable, countsTableOf } from './export/countstable.ts'
 import { type SoftwareAnswer, softwareOf } from './export/software.ts'
 import { targetCsv, targetRows } from './export/targets.ts'
@@ -115,6 +117,18 @@ export function countsTable(
   const solved = solvedFor(named.value)
   const { built, covariance } = builtFor(solved, msFromUtc(o.now), solved.station.feeds[0]!)
   return { ok: true, value: countsTableOf(solved.station, built, covariance, o.axis, o.rows) }
+}
+
+/** The dish by what was taped on it, in one table. */
+export function dish(book: FieldBook, o: { station?: string }): Answer<DishAnswer> {
+  const named = stationNamed(book, o.station)
+  return named.ok ? { ok: true, value: dishAnswer(named.value) } : named
+}
+
+/** What the noise records say: G/T of each, what Sun and Moon should do, whether it has fallen. */
+export function noise(book: FieldBook, o: { station?: string }): Answer<NoiseAnswer> {
+  const named = stationNamed(book, o.station)
+  return named.ok ? { ok: true, value: noiseAnswer(named.value) } : named
 }
 
 /** The target table as CSV, with the solution for the setup at `now` applied unless `uncorrected`. */

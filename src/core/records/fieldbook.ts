@@ -3,6 +3,7 @@
  * These types say what the program reads; a real book may carry more (unknown fields and records survive a round trip).
  * The rules that a book must keep are in schema.ts.
  */
+import type { DishMeasuresRecord } from './dishmeasure.ts'
 
 export type Axis = 'lower' | 'upper'
 export type MountKind = 'el-over-az' | 'ha-dec' | 'az-over-el' | 'x-y'
@@ -50,6 +51,8 @@ export interface DishRecord {
   focalRatio: number
   surfaceRmsMm?: number
   feedDiameterMm?: number
+  /** What was taped on it; diameter and focal ratio above are what the program goes by. */
+  measured?: DishMeasuresRecord
 }
 
 export interface FeedRecord {

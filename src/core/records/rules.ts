@@ -7,6 +7,8 @@ import { closingReadings, includedAngle, type Jack } from '../readout/jack.ts'
 import { findSource } from '../sky/sources.ts'
 import type { FaultList } from './faultlist.ts'
 import { FEED_PARAMETERS, PARAMETER_IDS } from './fieldbook.ts'
+import { NOISE_OF } from './noise.ts'
+import { NOISE_WHATS, SCAN_WHATS } from './scans.ts'
 import { quoted } from './shown.ts'
 
 export type Loose = Record<string, unknown>
@@ -217,6 +219,19 @@ function checkChange(change: Loose, facts: StationFacts, path: string, faults: F
   }
 }
 
+/** Noise of a kind that the program knows; what another program put there is left alone. */
+function checkNoise(noise: Loose, facts: StationFacts, path: string, faults: FaultList): void {
+  if (!(NOISE_OF as readonly unknown[]).includes(noise.of)) return
+  checkFeedExists(facts, noise.feed, `${path}.feed`, faults)
+  if ((noise.yDb === undefined) === (noise.levels === undefined))
+    faults.add(`${path}.yDb`, 'a noise record has either yDb or levels { hot, cold, unit }, and not both')
+  const { hot, cold, unit } = loose(noise.levels)
+  if (unit === 'power' && isNumber(hot) && isNumber(cold) && !(hot > 0 && cold > 0))
+    faults.add(`${path}.levels`, `levels in power must both be above 0, got ${hot} and ${cold}`)
+  if (noise.of === 'sun' && (noise.fluxSfu === undefined) === (noise.fluxAt === undefined))
+    faults.add(`${path}.fluxSfu`, 'noise of the sun has either fluxSfu or fluxAt [{ frequencyMHz, sfu }], and not both')
+}
+
 type RecordRule = (record: Loose, facts: StationFacts, path: string, faults: FaultList) => void
 
 /** The rule of each list's records, beyond their shape. */
@@ -226,4 +241,5 @@ export const RECORD_RULES: Record<string, RecordRule | undefined> = {
   references: checkReference,
   sightings: checkSighting,
   levels: checkLevel,
+  noise: checkNoise,
 }

@@ -5,7 +5,10 @@
  */
 import * as v from 'valibot'
 import { ClockCheckSchema } from './clockchecks.ts'
+import { DishMeasuresSchema } from './dishmeasure.ts'
 import { InstrumentSchema } from './instruments.ts'
+import { NoiseSchema } from './noise.ts'
+import { NoiseSchema, scanSchema } from './scanschema.ts'
 import {
   anyList,
   fields,
@@ -93,6 +96,7 @@ export const StationSchema = object({
     focalRatio: within(0.15, 2),
     surfaceRmsMm: opt(notNegative(1000)),
     feedDiameterMm: opt(positive(1e5)),
+    measured: opt(DishMeasuresSchema),
   }),
   mount: object({
     kind: oneOf(['el-over-az', 'ha-dec', 'az-over-el', 'x-y']),
@@ -199,7 +203,7 @@ export const RECORD_LISTS = {
   levels: { schema: LevelSchema, needed: false },
   adjusters: { schema: AnySchema, needed: false },
   scans: { schema: AnySchema, needed: false },
-  noise: { schema: AnySchema, needed: false },
+  noise: { schema: NoiseSchema, needed: false },
   clockChecks: { schema: ClockCheckSchema, needed: false },
   instruments: { schema: InstrumentSchema, needed: false },
   checks: { schema: AnySchema, needed: false },
