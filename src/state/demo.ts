@@ -1,18 +1,49 @@
-/** The demo station: an invented scenario, fetched from the app's own cache and kept like any other station. */
+/**
+ * The demo station: an invented scenario, fetched from the app's own cache and kept like any other station. What a person
+ * altered in it, or took out of it, is not written over unasked.
+ */
+import { type StoredRecord, sameJson } from '../core/records/revisions.ts'
 import { fieldBook } from './book.ts'
+import { arrivalsFor, bringIn, lookAt, type Plan } from './bringin.ts'
 
-/** Brings the demo station in and shows it. @returns false when it could not be read or kept */
-export async function openDemo(): Promise<boolean> {
+/** The file of the demo station; null when it cannot be had. */
+export async function demoText(): Promise<string | null> {
   try {
-    const { readFieldBook } = await import('../core/records/intake.ts') // large, and needed here alone on the first screen
-    const text = await (await fetch('./demo.fieldbook.json')).text()
-    const read = readFieldBook(text)
-    if (!read.ok) return false
-    const kept = await fieldBook.importBook(read.value)
-    if (kept.kind !== 'done') return false
-    fieldBook.chooseStation(read.value.stations[0]!.id)
-    return true
+    const answer = await fetch('./demo.fieldbook.json')
+    return answer.ok ? await answer.text() : null
   } catch {
-    return false
+    return null
   }
+}
+
+/** Whether bringing the demo back would write over something that a person did in it. */
+export function hasOwnWork(plan: Plan, current: readonly StoredRecord[]): boolean {
+  const stations = new Set(plan.book.stations.map(s => s.id))
+  // Thrown away whole, it comes back whole; a single record that was taken out stays out unless the person says otherwise.
+  const isThrownAway = current.some(r => r.kind === 'station' && stations.has(r.station ?? '') && r.deleted)
+  return (
+    plan.conflicts.length > 0 ||
+    plan.updated.length > 0 ||
+    plan.deletedHere.some(({ mine, theirs }) => !isThrownAway || !sameJson(mine.body, theirs.body, 'revision'))
+  )
+}
+
+export type DemoOpened = 'open' | 'failed' | 'ask'
+
+/** Brings the demo station in and shows it; 'ask' where the person must choose first. */
+export async function openDemo(): Promise<DemoOpened> {
+  const text = await demoText()
+  if (text === null) return 'failed'
+  const current = fieldBook.records.value
+  const looked = lookAt(current, text)
+  if (looked.kind === 'refused') return 'failed'
+  const { plan } = looked
+  if (hasOwnWork(plan, current)) return 'ask'
+  const choices = { sides: {}, deleted: 'back' } as const
+  if (arrivalsFor(plan, choices).length > 0) {
+    const brought = await bringIn(plan, choices, 'open the demo station')
+    if (brought.kind !== 'done') return 'failed'
+  }
+  fieldBook.chooseStation(plan.book.stations[0]!.id)
+  return 'open'
 }

@@ -7,6 +7,7 @@ import { LARGEST_FILE } from '../../core/records/intake.ts'
 import type { Arrival, Conflict } from '../../core/records/merge.ts'
 import { fieldBook } from '../../state/book.ts'
 import { arrivalsFor, bringIn, type Choices, lookAt, openChoices, type Plan } from '../../state/bringin.ts'
+import { demoText } from '../../state/demo.ts'
 import { countOf, fixed } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
@@ -16,13 +17,17 @@ import { HelpLine } from '../parts/HelpLine.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { Row, Rows, Sentence, Text } from '../parts/numbers.tsx'
 import { Screen } from '../parts/Screen.tsx'
-import { BRING, pathWords, recordWords, valueWords } from '../words/book.ts'
+import { BOOK, BRING, pathWords, recordWords, valueWords } from '../words/book.ts'
 import { failureWords } from '../words/common.ts'
+import { NOW } from '../words/now.ts'
 import { UndoButton } from './BookHome.tsx'
 import { mountOf } from './recordmount.ts'
 
 /** So many are named in a list; the rest is counted. */
 const MOST_NAMED = 12
+
+/** In place of a copy's key: the demo station, as it was at first. */
+const DEMO_KEY = 'demo'
 
 const NO_CHOICES: Choices = { sides: {}, deleted: null }
 
@@ -44,6 +49,12 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
   }
   useEffect(() => {
     if (copyKey === undefined) return
+    if (copyKey === DEMO_KEY) {
+      void demoText().then(demo =>
+        demo === null ? setStage({ kind: 'asking', why: NOW.demoFailed }) : look(demo, NO_CHOICES),
+      )
+      return
+    }
     void fieldBook.keptCopies().then(kept => {
       const copy = kept.kind === 'done' ? kept.value.find(one => String(one.key) === copyKey) : undefined
       if (copy) look(copy.text, { sides: {}, deleted: 'back' })
@@ -171,6 +182,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
               <FaultList faults={stage.faults} />
             </>
           )}
+          {copyKey === DEMO_KEY && <Text>{BOOK.demoAltered}</Text>}
           {nothing && <Sentence strong>{BRING.nothing}</Sentence>}
           <PlanShown
             plan={plan}

@@ -3,7 +3,6 @@ import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { locatorFromPlace } from '../../core/sky/locator.ts'
 import { fieldBook } from '../../state/book.ts'
-import { openDemo } from '../../state/demo.ts'
 import { fieldBookText } from '../../state/handout.ts'
 import { updateOffered } from '../../state/service.ts'
 import { countOf, degrees, fixed, latitude, longitude, NBSP, seenText } from '../format.ts'
@@ -20,6 +19,7 @@ import { UtcNow } from '../parts/UtcNow.tsx'
 import { BOOK, DELETE } from '../words/book.ts'
 import { axisName, failureWords, isDemo, MOUNT_WORDS, readingUnit, UPDATE } from '../words/common.ts'
 import { READOUT } from '../words/station.ts'
+import { LookAround } from './LookAround.tsx'
 
 const demoMark = (station: StationRecord) => isDemo(station as unknown as { demo?: unknown })
 
@@ -89,7 +89,6 @@ export function BookHome() {
 }
 
 function EmptyBook() {
-  const [failed, setFailed] = useState(false)
   return (
     <Screen
       title={BOOK.title}
@@ -101,10 +100,9 @@ function EmptyBook() {
       <NotKept />
       <Sentence strong>{BOOK.empty}</Sentence>
       <Text>{BOOK.emptyWhy}</Text>
-      {failed && <Notice state="stop">{BOOK.demoFailed}</Notice>}
       <div>
         <RowButton label={BOOK.bring} onPress={() => go('book', 'bring')} />
-        <RowButton label={BOOK.demoOpen} onPress={() => void openDemo().then(ok => setFailed(!ok))} />
+        <LookAround row />
         <RowButton label={BOOK.history} onPress={() => go('book', 'history')} />
         <RowButton label={BOOK.copies} onPress={() => go('book', 'copies')} />
         <RowButton label={BOOK.settings} onPress={() => go('book', 'settings')} />

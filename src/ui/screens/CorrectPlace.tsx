@@ -1,13 +1,11 @@
 /** The place "Correct": which of its screens the address means. */
 import { fieldBook } from '../../state/book.ts'
-import { openDemo } from '../../state/demo.ts'
 import { go } from '../navigation.ts'
-import { Action, Second, Seconds } from '../parts/buttons.tsx'
+import { Action } from '../parts/buttons.tsx'
 import { Sentence } from '../parts/numbers.tsx'
 import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { CORRECT } from '../words/correct.ts'
-import { NOW } from '../words/now.ts'
 import { CorrectLeft } from './CorrectLeft.tsx'
 import { CorrectNext } from './CorrectNext.tsx'
 import { CorrectSky } from './CorrectSky.tsx'
@@ -16,6 +14,7 @@ import { CorrectSolution } from './CorrectSolution.tsx'
 import { CorrectSuspects } from './CorrectSuspects.tsx'
 import { CorrectTable } from './CorrectTable.tsx'
 import { CorrectUse } from './CorrectUse.tsx'
+import { LookAround } from './LookAround.tsx'
 import './correct.css'
 
 export function CorrectPlace({ parts }: { parts: readonly string[] }) {
@@ -31,9 +30,7 @@ export function CorrectPlace({ parts }: { parts: readonly string[] }) {
         action={<Action onPress={() => go('book', 'new')}>{CORRECT.toBook}</Action>}
       >
         <Sentence>{CORRECT.noStation}</Sentence>
-        <Seconds>
-          <Second onPress={() => void openDemo()}>{NOW.demo}</Second>
-        </Seconds>
+        <LookAround />
       </Screen>
     )
   }

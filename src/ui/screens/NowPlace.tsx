@@ -4,12 +4,11 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
-import { openDemo } from '../../state/demo.ts'
 import { now } from '../../state/now.ts'
 import { type BodyNow, bodiesNow, landscape } from '../../state/sky.ts'
 import { allowedDecibels, countOf, decibels, degrees, NBSP, NONE, utcAndLocal } from '../format.ts'
 import { go } from '../navigation.ts'
-import { Action, Second, Seconds } from '../parts/buttons.tsx'
+import { Action, Second } from '../parts/buttons.tsx'
 import { DemoMark } from '../parts/DemoMark.tsx'
 import { HelpLine } from '../parts/HelpLine.tsx'
 import { LineBar } from '../parts/LineBar.tsx'
@@ -21,6 +20,7 @@ import { UtcNow } from '../parts/UtcNow.tsx'
 import { APP, axisName, dialled } from '../words/common.ts'
 import './now.css'
 import { EVENT_WORDS, NOW, nextWhy, nextWords, placeWords } from '../words/now.ts'
+import { LookAround } from './LookAround.tsx'
 
 export function NowPlace() {
   const station = fieldBook.station.value
@@ -39,10 +39,9 @@ function Welcome() {
     >
       <Sentence strong>{NOW.welcome}</Sentence>
       <Text>{NOW.stays}</Text>
-      <Seconds>
-        <Second onPress={() => void openDemo()}>{NOW.demo}</Second>
+      <LookAround>
         <Second onPress={() => go('book', 'bring')}>{NOW.bring}</Second>
-      </Seconds>
+      </LookAround>
     </Screen>
   )
 }
@@ -61,7 +60,7 @@ function Standing({ station }: { station: StationRecord }) {
           <Bodies station={station} />
           {solution && <NextThing solution={solution} />}
           <UpdateNotice />
-          {solution && solution.fit.used > 0 && <RestsOn solution={solution} />}
+          <div class="now-more">{solution && solution.fit.used > 0 && <RestsOn solution={solution} />}</div>
         </>
       }
     >
@@ -118,7 +117,8 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
         words={`Echo loss ${decibels(sky.echoLossP95Db, allowed)}, allowed ${allowedDecibels(allowed)}`}
       />
       <Text quiet>
-        {sky.within ? NOW.good : NOW.lookOut} {NOW.from(countOf(fit.used, 'sighting'), fit.outliers)}
+        {sky.within ? NOW.good : NOW.lookOut}
+        <span class="now-more"> {NOW.from(countOf(fit.used, 'sighting'), fit.outliers)}</span>
         {stale ? ` ${NOW.computing}` : ''}
       </Text>
     </>
@@ -180,8 +180,7 @@ function NextThing({ solution }: { solution: Solution }) {
   return (
     <Notice state="next">
       <strong>{nextWords(next, now.value)}</strong>
-      <br />
-      {nextWhy(solution, next)}
+      <span class="now-more now-why">{nextWhy(solution, next)}</span>
     </Notice>
   )
 }

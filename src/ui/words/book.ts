@@ -22,9 +22,9 @@ export const BOOK = {
   ready: 'Ready for the field',
   remove: 'Delete this station',
   demo: 'demo',
-  demoOpen: 'Look around in a demo station',
   demoAway: 'Throw the demo station away',
-  demoFailed: 'The demo station could not be read. Look at "Ready for the field": a part may be missing.',
+  demoAltered:
+    'You worked in the demo station before. What is brought back as it was at first is shown here; what you wrote stays in the history.',
   undo: (what: string) => `Undo: ${what}`,
   undone: 'Undone.',
   overtaken:

@@ -10,6 +10,7 @@ export const NOW = {
   stays: 'Everything stays on this phone. Once loaded it needs no network.',
   make: 'Make a station',
   demo: 'Look around in a demo station',
+  demoFailed: 'The demo station could not be read. Look at "Ready for the field": a part may be missing.',
   bring: 'Bring in a field book',
   record: 'Record a sighting',
   loses: (share: string) => `${share} of your Moon time loses less than`,
