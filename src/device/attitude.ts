@@ -65,6 +65,7 @@ export interface AttitudeFacts {
   /** Between the two sources. */
   apart: Rad | null
   mustAsk: boolean
+  permission: 'not-asked' | 'granted' | 'denied'
 }
 
 export interface AttitudeDevice {
@@ -258,13 +259,11 @@ export function createAttitude(
       if (orientation.any || motion.any) return none('stale')
       return none(orientation.nulls > 0 || motion.nulls > 0 ? 'null-events' : 'absent')
     },
-    facts: () => ({
-      orientation: orientation.facts(),
-      motion: motion.facts(),
-      sign,
-      apart,
-      mustAsk: device.mustAsk,
-    }),
+    facts() {
+      const { permission } = this
+      const { mustAsk } = device
+      return { orientation: orientation.facts(), motion: motion.facts(), sign, apart, mustAsk, permission }
+    },
     liesFaceUp() {
       const found = acceleration && signLyingFaceUp(acceleration)
       if (found) learn(found)

@@ -56,6 +56,8 @@ export interface LevelModel {
   takeNow(): TakenReading | null
   liesFaceUp(): boolean
   facts(): AttitudeFacts
+  /** What the browser calls itself: told in a report, never used to decide anything. */
+  agent(): string
 }
 
 export interface LevelDevice {
@@ -144,6 +146,7 @@ export function createLevel(device: LevelDevice = browser): LevelModel {
     },
     liesFaceUp: () => attitude().liesFaceUp(),
     facts: () => attitude().facts(),
+    agent: () => navigator.userAgent,
   }
 }
 

@@ -1,5 +1,5 @@
 /** What "Ready for the field" shows: facts of this phone, asked for when the screen opens. */
-import { signal } from '@preact/signals'
+import { type ReadonlySignal, signal } from '@preact/signals'
 import { version } from '../../package.json'
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import { type Installed, installed } from '../device/installed.ts'
@@ -7,6 +7,7 @@ import { createWakeLock, type WakeLock, type WakeState } from '../device/wakeloc
 import type { BackupNeed } from '../store/backup.ts'
 import { askToPersist, type Persistence, persistence, roomLeft } from '../store/room.ts'
 import { fieldBook } from './book.ts'
+import { type AttitudeState, type Live, phoneLevel } from './level.ts'
 import { checkOffline, type OfflineState, offlineState } from './service.ts'
 
 export type { BackupNeed, Installed, OfflineState, Persistence, WakeState }
@@ -19,6 +20,8 @@ export interface Readiness {
   installed: Installed
   /** null: being tried. */
   wake: WakeState | null
+  /** What the tilt sensors say; null: being tried. */
+  sensors: AttitudeState | null
   /** Unix ms of the last clock check of the station in use; null when there was none. */
   clockCheckMs: number | null
   backups: readonly BackupNeed[]
@@ -59,19 +62,42 @@ export async function tryWakeLock(lock: WakeLock = ownLock(), patienceMs = 1500)
   })
 }
 
+/** Listens to the sensors until they have said how they stand. */
+export async function trySensors(
+  live: ReadonlySignal<Live | null> = phoneLevel.live,
+  patienceMs = 4000,
+): Promise<AttitudeState> {
+  return new Promise(resolve => {
+    const end = (state: AttitudeState) => {
+      clearTimeout(limit)
+      // Not while the signal is telling.
+      setTimeout(() => forget(), 0)
+      resolve(state)
+    }
+    const limit = setTimeout(() => end('absent'), patienceMs)
+    const forget = live.subscribe(now => {
+      if (now !== null && now.attitude.state !== 'starting') end(now.attitude.state)
+    })
+  })
+}
+
 interface Asked {
   persistence: Persistence
   room: Readiness['room']
   wake: WakeState | null
+  sensors: AttitudeState | null
 }
-const asked = signal<Asked>({ persistence: 'unknown', room: null, wake: null })
+const asked = signal<Asked>({ persistence: 'unknown', room: null, wake: null, sensors: null })
 
 /** Asks the phone again. */
 export async function lookReady(): Promise<void> {
-  asked.value = { ...asked.value, wake: null }
+  asked.value = { ...asked.value, wake: null, sensors: null }
   const [kept, room] = await Promise.all([persistence(), roomLeft(), checkOffline()])
   asked.value = { ...asked.value, persistence: kept, room }
-  asked.value = { ...asked.value, wake: await tryWakeLock() }
+  const wake = await tryWakeLock()
+  asked.value = { ...asked.value, wake }
+  const sensors = await trySensors()
+  asked.value = { ...asked.value, sensors }
 }
 
 /** Asks the browser to keep the data, in the person's tap. */

@@ -6,6 +6,7 @@ import { BookHandOut } from './BookHandOut.tsx'
 import { BookHistory } from './BookHistory.tsx'
 import { BookDelete, BookHome } from './BookHome.tsx'
 import { BookReady } from './BookReady.tsx'
+import { BookSensors } from './BookSensors.tsx'
 import { BookSettings } from './BookSettings.tsx'
 import { BookStation } from './BookStation.tsx'
 import './book.css'
@@ -31,6 +32,8 @@ export function BookPlace({ parts }: { parts: readonly string[] }) {
       return <BookSettings />
     case 'ready':
       return <BookReady />
+    case 'sensors':
+      return <BookSensors />
     case 'delete':
       return <BookDelete />
     default:

@@ -45,7 +45,7 @@ export function BookReady() {
             {lines.some(line => line.id === 'backup' && line.state !== 'good') && (
               <Second onPress={() => go('book', 'hand-out')}>{READY.handOut}</Second>
             )}
-            <Second onPress={() => go('level')}>{READY.toLevel}</Second>
+            <Second onPress={() => go('book', 'sensors')}>{READY.toLevel}</Second>
           </Seconds>
           <p role="status">{said}</p>
           <Text quiet>{READY.battery}</Text>

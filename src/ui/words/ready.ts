@@ -1,6 +1,7 @@
 /** Words of "Ready for the field": each line says how it stands, and if it fails, what to do. Pure. */
 import type { Readiness } from '../../state/readiness.ts'
 import { countOf, duration, fixed, NBSP, safeText, utcDate } from '../format.ts'
+import { attitudeWords } from './phone.ts'
 
 export const READY = {
   title: 'Ready for the field',
@@ -32,7 +33,7 @@ export const CHANGES: readonly { version: string; what: readonly string[] }[] = 
 
 export type LineState = 'good' | 'look-out' | 'stop'
 export interface ReadyLine {
-  id: 'offline' | 'storage' | 'room' | 'installed' | 'backup' | 'clock' | 'screen'
+  id: 'offline' | 'storage' | 'room' | 'installed' | 'backup' | 'clock' | 'screen' | 'sensors'
   state: LineState
   title: string
   /** How it stands, and what to do about it. */
@@ -56,6 +57,7 @@ export function readyLines(facts: Readiness, nowMs: number, names: ReadonlyMap<s
     backup(facts, names),
     clock(facts, nowMs),
     screen(facts),
+    sensors(facts),
   ]
 }
 
@@ -166,6 +168,18 @@ function clock({ clockCheckMs }: Readiness, nowMs: number): ReadyLine {
   return age <= DAY_MS
     ? { id: 'clock', state: 'good', title, words: `Compared ${duration(age)} ago.` }
     : { id: 'clock', state: 'look-out', title, words: `Compared ${duration(age)} ago. ${todo}` }
+}
+
+function sensors({ sensors: state }: Readiness): ReadyLine {
+  const line = (of: LineState, words: string): ReadyLine => ({ id: 'sensors', state: of, title: 'Tilt sensors', words })
+  if (state === null || state === 'starting') return line('look-out', 'Being tried…')
+  if (state === 'delivering' || state === 'silent') return line('good', 'Permitted and delivering.')
+  if (state === 'not-asked')
+    return line(
+      'look-out',
+      'The phone has not been asked yet. Press “Try the sensors” and start them: at the mount there is no time for it.',
+    )
+  return line('look-out', attitudeWords(state)?.text ?? '')
 }
 
 function screen({ wake }: Readiness): ReadyLine {

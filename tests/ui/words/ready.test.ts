@@ -10,6 +10,7 @@ const GOOD: Readiness = {
   room: { usedBytes: 1e6, quotaBytes: 1e10 },
   installed: 'installed',
   wake: 'held',
+  sensors: 'silent',
   clockCheckMs: NOW - 3_600_000,
   backups: [],
 }
@@ -19,7 +20,7 @@ const line = (id: string, change: Partial<Readiness>) =>
 
 describe('readyLines', () => {
   it('are all good on a phone that has everything', () => {
-    expect(readyLines(GOOD, NOW, names).map(l => l.state)).toEqual(Array(7).fill('good'))
+    expect(readyLines(GOOD, NOW, names).map(l => l.state)).toEqual(Array(8).fill('good'))
   })
 
   it.each<[string, Partial<Readiness>, string, RegExp]>([
@@ -33,6 +34,9 @@ describe('readyLines', () => {
     ['clock', { clockCheckMs: null }, 'look-out', /Not compared yet.*time signal/],
     ['clock', { clockCheckMs: NOW - 2 * 86_400_000 }, 'look-out', /2.d ago.*time signal/],
     ['clock', { clockCheckMs: NOW + 60_000 }, 'look-out', /set back/],
+    ['sensors', { sensors: 'not-asked' }, 'look-out', /Press “Try the sensors”/],
+    ['sensors', { sensors: 'denied' }, 'look-out', /Allow motion sensors/],
+    ['sensors', { sensors: 'null-events' }, 'look-out', /no tilt sensor/],
     ['screen', { wake: 'refused' }, 'look-out', /power saving.*Set the phone/],
     ['screen', { wake: 'absent' }, 'look-out', /Set the phone/],
     [
