@@ -8,7 +8,7 @@ import { findSource } from '../sky/sources.ts'
 import type { FaultList } from './faultlist.ts'
 import { FEED_PARAMETERS, PARAMETER_IDS } from './fieldbook.ts'
 import { NOISE_OF } from './noise.ts'
-import { NOISE_WHATS, SCAN_WHATS } from './scans.ts'
+import { SCAN_WHATS } from './scans.ts'
 import { quoted } from './shown.ts'
 
 export type Loose = Record<string, unknown>
@@ -232,6 +232,29 @@ function checkNoise(noise: Loose, facts: StationFacts, path: string, faults: Fau
     faults.add(`${path}.fluxSfu`, 'noise of the sun has either fluxSfu or fluxAt [{ frequencyMHz, sfu }], and not both')
 }
 
+/** A scan's readings are within the triangles, its feed and target exist, its gaps do not run backward. */
+function checkScan(scan: Loose, facts: StationFacts, path: string, faults: FaultList): void {
+  if (!SCAN_WHATS.has(scan.what)) return
+  checkTargetRules(scan.target, `${path}.target`, faults)
+  checkFeedExists(facts, scan.feed, `${path}.feed`, faults)
+  checkReading(facts, 'lower', scan.lower, `${path}.lower`, faults)
+  checkReading(facts, 'upper', scan.upper, `${path}.upper`, faults)
+  if (scan.what === 'cross' && Array.isArray(scan.samples)) {
+    scan.samples.forEach((s: unknown, i) => {
+      if (faults.isFull()) return
+      checkReading(facts, 'lower', loose(s).lower, `${path}.samples[${i}].lower`, faults)
+      checkReading(facts, 'upper', loose(s).upper, `${path}.samples[${i}].upper`, faults)
+    })
+  }
+  if (Array.isArray(scan.gaps)) {
+    scan.gaps.forEach((gap: unknown, i) => {
+      const { fromS, toS } = loose(gap)
+      if (isNumber(fromS) && isNumber(toS) && !(fromS <= toS) && !faults.isFull())
+        faults.add(`${path}.gaps[${i}]`, `fromS must not be after toS, got ${fromS} and ${toS}`)
+    })
+  }
+}
+
 type RecordRule = (record: Loose, facts: StationFacts, path: string, faults: FaultList) => void
 
 /** The rule of each list's records, beyond their shape. */
@@ -242,4 +265,5 @@ export const RECORD_RULES: Record<string, RecordRule | undefined> = {
   sightings: checkSighting,
   levels: checkLevel,
   noise: checkNoise,
+  scans: checkScan,
 }

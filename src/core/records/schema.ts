@@ -8,7 +8,7 @@ import { ClockCheckSchema } from './clockchecks.ts'
 import { DishMeasuresSchema } from './dishmeasure.ts'
 import { InstrumentSchema } from './instruments.ts'
 import { NoiseSchema } from './noise.ts'
-import { NoiseSchema, scanSchema } from './scanschema.ts'
+import { scanSchema } from './scanschema.ts'
 import {
   anyList,
   fields,
@@ -202,7 +202,7 @@ export const RECORD_LISTS = {
   sightings: { schema: SightingSchema, needed: true },
   levels: { schema: LevelSchema, needed: false },
   adjusters: { schema: AnySchema, needed: false },
-  scans: { schema: AnySchema, needed: false },
+  scans: { schema: scanSchema(TargetSchema), needed: false },
   noise: { schema: NoiseSchema, needed: false },
   clockChecks: { schema: ClockCheckSchema, needed: false },
   instruments: { schema: InstrumentSchema, needed: false },
