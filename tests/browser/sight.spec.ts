@@ -244,6 +244,8 @@ test('with no room left the stamp stays on the screen, is completed, and is kept
   await action(page, 'Keep this sighting').click()
   await expect(page.getByText('Not kept yet: sighting of the Sun')).toBeVisible()
   await expect(page.getByText('The time is kept in the book.')).toHaveCount(0)
+  await page.getByRole('button', { name: 'Try again' }).click()
+  await expect(page.getByText(/What the browser says.*QuotaExceededError: no room/)).toBeVisible()
   await page.evaluate(() => Reflect.deleteProperty(window, 'noRoom'))
   await page.getByRole('button', { name: 'Try again' }).click()
   await expect(page.getByRole('heading', { name: 'Sun', exact: true })).toBeVisible()

@@ -22,6 +22,7 @@ import { failureWords } from '../words/common.ts'
 import { NOW } from '../words/now.ts'
 import { UndoButton } from './BookHome.tsx'
 import { mountOf } from './recordmount.ts'
+import { FailureDetails, TryAgain } from './TryAgain.tsx'
 
 /** So many are named in a list; the rest is counted. */
 const MOST_NAMED = 12
@@ -165,13 +166,8 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
           {failed && (
             <Notice state="stop" live="alert">
               {failureWords(failed.failure)}
-              <Second
-                onPress={() =>
-                  void fieldBook.retryUnsaved().then(kept => kept.kind === 'done' && setStage({ kind: 'done', count }))
-                }
-              >
-                Try again
-              </Second>
+              <TryAgain onKept={() => setStage({ kind: 'done', count })} />
+              <FailureDetails />
             </Notice>
           )}
           {stage.faults.length > 0 && (

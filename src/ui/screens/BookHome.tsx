@@ -20,6 +20,7 @@ import { BOOK, DELETE } from '../words/book.ts'
 import { axisName, failureWords, isDemo, MOUNT_WORDS, readingUnit, UPDATE } from '../words/common.ts'
 import { READOUT } from '../words/station.ts'
 import { LookAround } from './LookAround.tsx'
+import { FailureDetails, TryAgain } from './TryAgain.tsx'
 
 const demoMark = (station: StationRecord) => isDemo(station as unknown as { demo?: unknown })
 
@@ -127,7 +128,7 @@ export function NotKept() {
         ))}
       </ul>
       <Seconds>
-        <Second onPress={() => void fieldBook.retryUnsaved()}>{BOOK.retry}</Second>
+        <TryAgain />
         <Second
           stop
           onPress={() => {
@@ -137,6 +138,7 @@ export function NotKept() {
           {BOOK.discard}
         </Second>
       </Seconds>
+      <FailureDetails />
     </Notice>
   )
 }

@@ -20,8 +20,9 @@ import { AllowStep, HorizonStep, KnownStep, NameStep } from '../station/LastStep
 import { AxisStep, kindOf, MountStep } from '../station/MountSteps.tsx'
 import { PlaceStep } from '../station/PlaceStep.tsx'
 import { placeOfFault } from '../words/book.ts'
-import { failureWords, MOUNT_WORDS } from '../words/common.ts'
+import { FAILURE, failureWords, MOUNT_WORDS } from '../words/common.ts'
 import { READOUT, STATION, stepTitle } from '../words/station.ts'
+import { FailureDetails, noteTry } from './TryAgain.tsx'
 
 export interface BookStationProps {
   /** The station to be changed; null to make one. */
@@ -163,7 +164,10 @@ function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps) {
     if (failed) fieldBook.discardUnsaved(failed)
     const kept = await fieldBook.save(`${draft.isNew ? 'make' : 'change'} ${name}`, [stationEntry(read.candidate)])
     setBusy(false)
-    if (kept.kind === 'done') done()
+    if (kept.kind === 'done') {
+      noteTry(null)
+      done()
+    } else if (failed) noteTry(kept)
   }
   return (
     <Screen
@@ -172,7 +176,7 @@ function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps) {
       onGo={place => go(place)}
       action={
         <Action onPress={() => void keep()} notNow={open > 0 ? STATION.open(open) : busy ? STATION.keeping : null}>
-          {failed ? 'Try again' : STATION.keep}
+          {failed ? FAILURE.retry : STATION.keep}
         </Action>
       }
     >
@@ -180,6 +184,7 @@ function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps) {
       {failed && (
         <Notice state="stop" live="alert">
           {failureWords(failed.failure)}
+          <FailureDetails />
         </Notice>
       )}
       {read.elsewhere.length > 0 && (

@@ -6,6 +6,7 @@ import { Second, Seconds } from '../parts/buttons.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { failureWords } from '../words/common.ts'
 import { SIGHT } from '../words/sight.ts'
+import { FailureDetails, TryAgain } from './TryAgain.tsx'
 
 /** What could not be written; it stays on the screen until it is written or let go. */
 export function UnsavedNotice() {
@@ -16,11 +17,12 @@ export function UnsavedNotice() {
     <Notice state="stop" word={`Not kept yet: ${last.what}`} live="alert">
       <p>{failureWords(last.failure)}</p>
       <Seconds>
-        <Second onPress={() => void fieldBook.retryUnsaved()}>{SIGHT.tryAgain}</Second>
+        <TryAgain />
         <Second stop onPress={() => fieldBook.discardUnsaved(last)}>
           {SIGHT.letGo}
         </Second>
       </Seconds>
+      <FailureDetails />
     </Notice>
   )
 }

@@ -29,7 +29,6 @@ export const BOOK = {
   undone: 'Undone.',
   overtaken:
     'This cannot be undone any more: the record was changed since, perhaps in another tab. See what was written.',
-  retry: 'Try again',
   discard: 'Throw away what could not be kept',
   back: 'Back to the book',
   backup: (n: number, everMs: number | null) =>

@@ -1,7 +1,7 @@
 /** Words that every screen shares. A sentence says what is so, and what to do about it. */
 import { AXIS_NAMES } from '../../core/fit/labels.ts'
 import type { Axis, Method, MountRecord, TargetRecord } from '../../core/records/fieldbook.ts'
-import { angleStyle, degrees, fixed, NBSP, safeText } from '../format.ts'
+import { angleStyle, countOf, degrees, fixed, NBSP, safeText } from '../format.ts'
 
 export const APP = 'Moonplumb'
 
@@ -94,6 +94,15 @@ export const PUT_BACK = {
   toDo: 'Look whether your last entry is there, then hand out a copy of the book.',
   read: 'Show me the book',
 }
+
+/** What stands after "Try again" failed too. */
+export const FAILURE = {
+  retry: 'Try again',
+  again: (tries: number, waiting: number) =>
+    `Tried ${tries === 1 ? 'once more' : `${tries} times more`}, and not kept: ${countOf(waiting, 'thing')} ${waiting === 1 ? 'waits' : 'wait'}. Leave this page open, and copy the text of your book under Book, "Hand out".`,
+  details: (kind: string, message: string | undefined) =>
+    `What the browser says, for whoever helps you: ${safeText(message ?? kind)} (${kind}).`,
+} as const
 
 /** Failures of the store, in a sentence each. */
 export function failureWords(failure: { kind: string; message?: string }): string {

@@ -124,7 +124,6 @@ export const SIGHT = {
   history: 'History',
   delete: 'Delete',
   kept: 'Kept in the book.',
-  tryAgain: 'Try again',
   letGo: 'Let it go',
   undo: (what: string) => `Undo: ${what}`,
   overtaken: 'Another tab has changed this since, so nothing was undone.',
