@@ -4,7 +4,6 @@ import { now } from '../../state/now.ts'
 import { keepData, lookReady, readiness, version } from '../../state/readiness.ts'
 import { go } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
-import { HelpLine } from '../parts/HelpLine.tsx'
 import { StateMark } from '../parts/Notice.tsx'
 import { Row, Rows, Sentence, Text } from '../parts/numbers.tsx'
 import { Screen } from '../parts/Screen.tsx'
@@ -54,16 +53,16 @@ export function BookReady() {
             <Row label={READY.program}>{version}</Row>
             <Row label={READY.file}>1</Row>
           </Rows>
-          <HelpLine word={READY.changes}>
-            {CHANGES.map(change => (
-              <div key={change.version}>
-                <h3>{change.version}</h3>
+          {CHANGES.map(change => (
+            <section key={change.version}>
+              <h2>{READY.changes(change.version)}</h2>
+              <ul class="book-list">
                 {change.what.map(what => (
-                  <Text key={what}>{what}</Text>
+                  <li key={what}>{what}</li>
                 ))}
-              </div>
-            ))}
-          </HelpLine>
+              </ul>
+            </section>
+          ))}
         </>
       }
     >

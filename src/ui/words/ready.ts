@@ -15,7 +15,7 @@ export const READY = {
   versions: 'Versions',
   program: 'Moonplumb',
   file: 'Field book file',
-  changes: 'What changed',
+  changes: (version: string) => `What changed in ${version}`,
   handOut: 'Make a copy now',
   battery:
     'Before you go: charge the phone and switch power saving off (it takes the screen lock away). Set its clock by the network and compare it. A cold battery and a hot screen both switch a phone off.',
@@ -26,7 +26,12 @@ export const CHANGES: readonly { version: string; what: readonly string[] }[] = 
   {
     version: '0.1.0',
     what: [
-      'The first one: stations of four kinds of mount, sightings of Sun and Moon, the solution and what it rests on, what to turn and what to tell the tracking software, the field book in and out.',
+      'The first one: make a station with any of four kinds of mount, and sight Sun, Moon, sources, satellites and landmarks.',
+      'It says how well the beam follows the Moon, what to turn and which way, what looks wrong, and what to sight next.',
+      'Numbers for the tracking software: geometry, counts tables, a virtual site, slope and offset, a target table.',
+      'Readings by voice or from a second phone wait as half sightings, and the two halves are joined wherever one shows.',
+      'Angles with minutes and lengths in inches, shown and typed everywhere; local time beside UTC.',
+      'Nothing is overwritten: every state is kept, can be brought back, and books are merged record by record.',
     ],
   },
 ]
