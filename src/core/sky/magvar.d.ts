@@ -1,0 +1,9 @@
+/** What of magvar 2.2.0 is used: degrees, km, nT. */
+declare module 'magvar' {
+  export function calculateMagneticField(
+    decimalYear: number,
+    latitude: number,
+    longitude: number,
+    altitudeKm?: number,
+  ): { x: number; y: number; z: number; h: number }
+}
