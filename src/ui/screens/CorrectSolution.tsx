@@ -7,6 +7,8 @@ import { allowedDb, lossAt } from '../../state/losses.ts'
 import { landscape } from '../../state/sky.ts'
 import { dismissedAt, isDismissed } from '../../state/suspicions.ts'
 import { partFromNames } from '../changeform.ts'
+import { ByLevelsPart } from '../correct/ByLevelsPart.tsx'
+import { byLevels } from '../correct/bylevels.ts'
 import { CorrectScreen } from '../correct/CorrectScreen.tsx'
 import { type Found, foundRows, type Group } from '../correct/found.ts'
 import { StateShape } from '../correct/StateShape.tsx'
@@ -31,7 +33,7 @@ export function CorrectSolution({ station }: { station: StationRecord }) {
       {...(isKnown ? { side: <Parameters found={found} /> } : {})}
       action={solution && <TheAction solution={solution} found={isKnown ? found : []} />}
     >
-      {solution && <HowWell station={station} solution={solution} />}
+      {solution && <HowWell station={station} solution={solution} found={found} />}
       {isKnown && <ToTurn found={found.filter(f => f.group === 'turn')} />}
       {solution && <Menu station={station} solution={solution} />}
     </CorrectScreen>
@@ -55,9 +57,13 @@ function TheAction({ solution, found }: { solution: Solution; found: readonly Fo
   return <Action onPress={() => go('correct', 'next')}>{CORRECT.next}</Action>
 }
 
-function HowWell({ station, solution }: { station: StationRecord; solution: Solution }) {
+function HowWell(p: { station: StationRecord; solution: Solution; found: readonly Found[] }) {
+  const { station, solution } = p
   if (solution.fit.used === 0) {
-    return (
+    const told = byLevels(solution, station, p.found)
+    return told ? (
+      <ByLevelsPart station={station} told={told} />
+    ) : (
       <>
         <Sentence strong>{CORRECT.noSightings}</Sentence>
         <Text>{CORRECT.noSightingsWhy}</Text>

@@ -1,0 +1,40 @@
+/** Before any sighting: what the levels have found, what stays open, and what more of them would tell. */
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { go } from '../navigation.ts'
+import { Second, Seconds } from '../parts/buttons.tsx'
+import { Row, Rows, Sentence, Text } from '../parts/numbers.tsx'
+import { BY_LEVELS, openSentence } from '../words/bylevels.ts'
+import { levelName } from '../words/level.ts'
+import type { ByLevels } from './bylevels.ts'
+
+export function ByLevelsPart({ station, told }: { station: StationRecord; told: ByLevels }) {
+  const known = [...told.found, ...told.loose]
+  return (
+    <section class="correct-part" aria-label={BY_LEVELS.title}>
+      <Sentence strong>{known.length === 0 ? BY_LEVELS.nothing : BY_LEVELS.title}</Sentence>
+      {known.length > 0 && (
+        <Rows>
+          {known.map(f => (
+            <Row key={f.key} label={f.what} note={told.loose.includes(f) ? BY_LEVELS.loose : undefined}>
+              {f.value}
+            </Row>
+          ))}
+        </Rows>
+      )}
+      <Text>{openSentence(told, station.mount)}</Text>
+      <Text>{BY_LEVELS.never}</Text>
+      {told.missing.length > 0 && (
+        <>
+          <Text>{BY_LEVELS.more}</Text>
+          <Seconds>
+            {told.missing.map(what => (
+              <Second key={what} onPress={() => go('level', 'measure', what)}>
+                {levelName(station.mount, what)}
+              </Second>
+            ))}
+          </Seconds>
+        </>
+      )}
+    </section>
+  )
+}
