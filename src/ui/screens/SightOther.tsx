@@ -10,7 +10,7 @@ import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { emptyForm, type SightForm, targetOf } from '../sightform.ts'
 import { missingWords, SIGHT } from '../words/sight.ts'
-import { TargetParts } from './SightFields.tsx'
+import { TargetParts } from './SightTargetFields.tsx'
 
 export function OtherTarget({ station }: { station: StationRecord }) {
   const of = target.value

@@ -1,26 +1,22 @@
 /** One sighting: all its facts, where it stood against the book, whether it counts, and what it said before. */
-import { useEffect, useState } from 'preact/hooks'
-import type { MountRecord, SightingRecord, StationRecord, Use } from '../../core/records/fieldbook.ts'
-import { recordId, type StoredRecord, sameJson } from '../../core/records/revisions.ts'
+import type { StationRecord, Use } from '../../core/records/fieldbook.ts'
 import type { SolvedSighting } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
 import { defaultSigmaDeg, deleteSighting, type Sighting, setUse, shadowMeaning } from '../../state/sightings.ts'
-import { countOf, degrees, fixed, lengthUnit } from '../format.ts'
+import { degrees, fixed, lengthUnit } from '../format.ts'
 import { go, goBack } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { Choice } from '../parts/Choice.tsx'
 import { DemoMark } from '../parts/DemoMark.tsx'
-import { HelpLine } from '../parts/HelpLine.tsx'
 import { Notice } from '../parts/Notice.tsx'
-import { Name, Row, Rows, Sentence, Text } from '../parts/numbers.tsx'
+import { Name, Row, Rows, Sentence } from '../parts/numbers.tsx'
 import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { spotWords } from '../plots/dishface-geometry.ts'
 import { axisName, METHOD_WORDS, targetWords } from '../words/common.ts'
 import {
   axisWord,
-  fieldWord,
   keptReading,
   offWords,
   residualSentence,
@@ -31,6 +27,7 @@ import {
 } from '../words/sight.ts'
 import { UndoLine, UnsavedNotice } from './SavedLine.tsx'
 import { Gone } from './SightComplete.tsx'
+import { History } from './SightHistory.tsx'
 import { StatusMark } from './SightList.tsx'
 
 export function SightSee({ station, id }: { station: StationRecord; id: string }) {
@@ -163,44 +160,5 @@ function Acts({ station, record, onDelete }: { station: StationRecord; record: S
       </Seconds>
       <History station={station} record={record} />
     </>
-  )
-}
-
-/** What a revision says other than the one before. */
-function changeWords(mount: MountRecord, before: StoredRecord | undefined, after: StoredRecord): string {
-  if (after.deleted) return 'deleted'
-  if (before === undefined) return 'written'
-  if (before.deleted) return 'brought back'
-  const [a, b] = [before.body, after.body] as [Record<string, unknown>, Record<string, unknown>]
-  const fields = new Set([...Object.keys(a), ...Object.keys(b)].filter(k => !sameJson(a[k], b[k])))
-  const names = new Set([...fields].map(k => fieldWord(k, mount)).filter(Boolean))
-  return names.size === 0 ? 'kept as it was' : `changed: ${[...names].join(', ')}`
-}
-
-function History({ station, record }: { station: StationRecord; record: SightingRecord }) {
-  const [revisions, setRevisions] = useState<readonly StoredRecord[]>([])
-  useEffect(() => {
-    let mine = true
-    void fieldBook.history(recordId('sighting', station.id, record.id)).then(answered => {
-      if (mine && answered.kind === 'done') setRevisions(answered.value)
-    })
-    return () => {
-      mine = false
-    }
-  }, [station.id, record])
-  const ordered = [...revisions].sort((a, b) => a.revision - b.revision)
-  return (
-    <HelpLine word={`${SIGHT.history}, ${countOf(ordered.length, 'entry', 'entries')}`}>
-      <ol class="sight-history">
-        {ordered.map((r, i) => (
-          <li key={r.revision}>
-            <Text>
-              {whenWords(r.writtenMs)}: {changeWords(station.mount, ordered[i - 1], r)}
-            </Text>
-          </li>
-        ))}
-      </ol>
-      <Text quiet>{SIGHT.historyWhy}</Text>
-    </HelpLine>
   )
 }

@@ -1,0 +1,120 @@
+/** How the target was found: by which method, with which feed, and where the shadow fell. */
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { shadowMeaning } from '../../state/sightings.ts'
+import { parseNumber } from '../numberfield.ts'
+import { Choice } from '../parts/Choice.tsx'
+import { NumberField } from '../parts/fields.tsx'
+import { Notice } from '../parts/Notice.tsx'
+import { Name, Sentence } from '../parts/numbers.tsx'
+import { DishFacePlot } from '../plots/DishFacePlot.tsx'
+import { KINDS, methodsFor, shadowOf } from '../sightform.ts'
+import { METHOD_WORDS } from '../words/common.ts'
+import { CAUTION, METHOD_BUTTONS, SIGHT, shadowSentence } from '../words/sight.ts'
+import type { FieldsProps } from './SightTargetFields.tsx'
+
+export function MethodField({ form, set, guessed }: FieldsProps & { guessed: boolean }) {
+  const methods = methodsFor(form.target)
+  const scan = form.method === 'cross-scan' || form.method === 'drift-scan' ? [form.method] : []
+  return (
+    <>
+      <Choice
+        label={SIGHT.method}
+        value={form.method}
+        options={[...methods, ...scan].map(value => ({ value, word: METHOD_BUTTONS[value] ?? METHOD_WORDS[value] }))}
+        onPick={method => set({ method })}
+        hint={guessed && form.method !== null ? SIGHT.methodGuess : undefined}
+      />
+      {form.target === 'sun' && form.method === 'shadow' && <Notice state="caution">{CAUTION.shadow}</Notice>}
+      {form.target === 'sun' && form.method === 'optical' && <Notice state="caution">{CAUTION.tubeSun}</Notice>}
+    </>
+  )
+}
+
+export function FeedField({ form, set, station }: FieldsProps & { station: StationRecord }) {
+  if (station.feeds.length < 2 || form.method === 'optical') return null
+  return (
+    <Choice
+      label={SIGHT.feed}
+      value={form.feed}
+      long
+      options={station.feeds.map(f => ({ value: f.id, word: <Name>{f.name}</Name> }))}
+      onPick={feed => set({ feed })}
+    />
+  )
+}
+
+/** Where the feed's shadow fell, as seen; and what it means. */
+export function ShadowFields({ form, set, station }: FieldsProps & { station: StationRecord }) {
+  if (form.method !== 'shadow') return null
+  const kind = KINDS[form.unit]
+  const shadow = shadowOf(form)
+  const sigma = parseNumber(form.sigma, KINDS.sigma)
+  const meaning = shadow && shadowMeaning(station, shadow, sigma.kind === 'value' ? sigma.value : undefined)
+  const words = meaning && shadowSentence(meaning)
+  const { diameterM, feedDiameterMm } = station.dish
+  return (
+    <>
+      <Choice
+        label={SIGHT.view}
+        value={form.view}
+        options={[
+          { value: 'behind', word: SIGHT.behind },
+          { value: 'front', word: SIGHT.front },
+        ]}
+        onPick={view => set({ view })}
+        hint={SIGHT.shadowHow}
+      />
+      <DishFacePlot
+        face={{
+          size: 300,
+          view: form.view ?? 'behind',
+          diameterMm: 1000 * diameterM,
+          ...(feedDiameterMm !== undefined && { feedDiameterMm }),
+          shadow,
+          unit: form.unit,
+        }}
+      />
+      <NumberField
+        label={SIGHT.shadowAcross}
+        kind={kind}
+        text={form.shadowAcross}
+        onText={shadowAcross => set({ shadowAcross })}
+        hint="The distance alone."
+      />
+      <Choice
+        label={SIGHT.shadowAcrossSide}
+        value={form.shadowSide}
+        options={[
+          { value: 'left', word: SIGHT.left },
+          { value: 'right', word: SIGHT.right },
+        ]}
+        onPick={shadowSide => set({ shadowSide })}
+      />
+      <NumberField
+        label={SIGHT.shadowAlong}
+        kind={kind}
+        text={form.shadowAlong}
+        onText={shadowAlong => set({ shadowAlong })}
+        hint="The distance alone."
+      />
+      <Choice
+        label={SIGHT.shadowAlongSide}
+        value={form.shadowHeight}
+        options={[
+          { value: 'above', word: SIGHT.above },
+          { value: 'below', word: SIGHT.below },
+        ]}
+        onPick={shadowHeight => set({ shadowHeight })}
+      />
+      {words && (
+        <div role="status">
+          <Sentence>
+            {words.lead}
+            <strong>{words.off}</strong>
+            {words.tail}
+          </Sentence>
+        </div>
+      )}
+    </>
+  )
+}
