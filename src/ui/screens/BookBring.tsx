@@ -1,31 +1,26 @@
 /** A field book comes in: checked, shown, chosen, and then stored whole in one transaction. */
 import { useEffect, useState } from 'preact/hooks'
-import { type Fault, lineFromFault } from '../../core/records/answer.ts'
-import { differences } from '../../core/records/differences.ts'
-import type { FieldBook } from '../../core/records/fieldbook.ts'
+import type { Fault } from '../../core/records/answer.ts'
 import { LARGEST_FILE } from '../../core/records/intake.ts'
-import type { Arrival, Conflict } from '../../core/records/merge.ts'
 import { fieldBook } from '../../state/book.ts'
 import { arrivalsFor, bringIn, type Choices, lookAt, openChoices, type Plan } from '../../state/bringin.ts'
 import { demoText } from '../../state/demo.ts'
 import { countOf, fixed } from '../format.ts'
 import { go } from '../navigation.ts'
-import { Action, Second, Seconds } from '../parts/buttons.tsx'
-import { Choice } from '../parts/Choice.tsx'
+import { Action, Second } from '../parts/buttons.tsx'
 import { TextField } from '../parts/fields.tsx'
 import { HelpLine } from '../parts/HelpLine.tsx'
 import { Notice } from '../parts/Notice.tsx'
-import { Row, Rows, Sentence, Text } from '../parts/numbers.tsx'
+import { Sentence, Text } from '../parts/numbers.tsx'
 import { Screen } from '../parts/Screen.tsx'
-import { BOOK, BRING, pathWords, recordWords, valueWords } from '../words/book.ts'
+import { BOOK, BRING } from '../words/book.ts'
 import { failureWords } from '../words/common.ts'
 import { NOW } from '../words/now.ts'
-import { UndoButton } from './BookHome.tsx'
-import { mountOf } from './recordmount.ts'
+import { FaultList } from './BookFaults.tsx'
+import { UndoButton } from './BookNotKept.tsx'
+import { PlanShown } from './BookPlan.tsx'
+import { FileField } from './FileField.tsx'
 import { FailureDetails, TryAgain } from './TryAgain.tsx'
-
-/** So many are named in a list; the rest is counted. */
-const MOST_NAMED = 12
 
 /** In place of a copy's key: the demo station, as it was at first. */
 const DEMO_KEY = 'demo'
@@ -190,156 +185,4 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
       )
     }
   }
-}
-
-/** Any file: phones know no ending for a field book. */
-function FileField({ onFile }: { onFile: (file: File) => void }) {
-  return (
-    <div class="field">
-      <label class="book-file">
-        <span>{BRING.file}</span>
-        <input
-          type="file"
-          onChange={event => {
-            const file = event.currentTarget.files?.[0]
-            event.currentTarget.value = '' // the same file again is a new choice
-            if (file) onFile(file)
-          }}
-        />
-      </label>
-      <p class="field-hint">{BRING.fileHint}</p>
-    </div>
-  )
-}
-
-export function FaultList({ faults }: { faults: readonly Fault[] }) {
-  return (
-    <ul class="book-list">
-      {faults.map(fault => (
-        <li key={`${fault.path} ${fault.rule}`}>{lineFromFault(fault)}</li>
-      ))}
-    </ul>
-  )
-}
-
-interface PlanProps {
-  plan: Plan
-  choices: Choices
-  onChoices: (choices: Choices) => void
-}
-
-function PlanShown({ plan, choices, onChoices }: PlanProps) {
-  const all = (side: 'mine' | 'theirs') =>
-    onChoices({ ...choices, sides: Object.fromEntries(plan.conflicts.map(c => [c.id, side])) })
-  return (
-    <>
-      <h2>{BRING.would}</h2>
-      <Rows>
-        <Row label={BRING.added}>{fixed(plan.added.length, 0)}</Row>
-        <Row label={BRING.updated}>{fixed(plan.updated.length, 0)}</Row>
-        <Row label={BRING.same}>{fixed(plan.same.length, 0)}</Row>
-        {plan.older.length > 0 && <Row label={BRING.older}>{fixed(plan.older.length, 0)}</Row>}
-        {plan.conflicts.length > 0 && <Row label={BRING.conflicts}>{fixed(plan.conflicts.length, 0)}</Row>}
-        {plan.deletedHere.length > 0 && <Row label={BRING.deletedHere}>{fixed(plan.deletedHere.length, 0)}</Row>}
-      </Rows>
-      <Which label={BRING.added} arrivals={plan.added} book={plan.book} />
-      <Which label={BRING.updated} arrivals={plan.updated} book={plan.book} />
-      {plan.deletedHere.length > 0 && (
-        <section class="book-section">
-          <h2>{BRING.deletedHere}</h2>
-          <Text>{BRING.deletedWhy}</Text>
-          <RecordList records={plan.deletedHere.map(conflict => conflict.theirs)} book={plan.book} />
-          <Choice
-            label={BRING.deletedHere}
-            options={[
-              { value: 'stay', word: BRING.stay },
-              { value: 'back', word: BRING.back },
-            ]}
-            value={choices.deleted}
-            onPick={deleted => onChoices({ ...choices, deleted })}
-          />
-        </section>
-      )}
-      {plan.conflicts.length > 0 && (
-        <section class="book-section">
-          <h2>{BRING.conflicts}</h2>
-          <Text>{BRING.conflictWhy}</Text>
-          {plan.conflicts.length > 1 && (
-            <Seconds>
-              <Second onPress={() => all('mine')}>{BRING.allMine}</Second>
-              <Second onPress={() => all('theirs')}>{BRING.allTheirs}</Second>
-            </Seconds>
-          )}
-          {plan.conflicts.map(conflict => (
-            <ConflictShown
-              key={conflict.id}
-              conflict={conflict}
-              side={choices.sides[conflict.id] ?? null}
-              onSide={side => onChoices({ ...choices, sides: { ...choices.sides, [conflict.id]: side } })}
-            />
-          ))}
-        </section>
-      )}
-    </>
-  )
-}
-
-type Named = Pick<Arrival, 'id' | 'kind' | 'body' | 'station'>
-
-function RecordList({ records, book }: { records: readonly Named[]; book: FieldBook }) {
-  return (
-    <ul class="book-list">
-      {records.slice(0, MOST_NAMED).map(record => (
-        <li key={record.id}>{recordWords(record.kind, record.body, mountOf(record, book))}</li>
-      ))}
-      {records.length > MOST_NAMED && <li>and {countOf(records.length - MOST_NAMED, 'more', 'more')}</li>}
-    </ul>
-  )
-}
-
-/** Which records a number stands for. */
-function Which({ label, arrivals, book }: { label: string; arrivals: readonly Named[]; book: FieldBook }) {
-  if (arrivals.length === 0) return null
-  return (
-    <HelpLine word={BRING.which(label)}>
-      <RecordList records={arrivals} book={book} />
-    </HelpLine>
-  )
-}
-
-interface ConflictProps {
-  conflict: Conflict
-  side: 'mine' | 'theirs' | null
-  onSide: (side: 'mine' | 'theirs') => void
-}
-
-function ConflictShown({ conflict, side, onSide }: ConflictProps) {
-  const { mine, theirs } = conflict
-  const found = differences(mine.body, theirs.body, ['revision'])
-  const shown = found.slice(0, 8)
-  const more = found.length - shown.length
-  const list = (which: 'before' | 'after') => (
-    <>
-      {shown.map(difference => (
-        <i class="book-line" key={difference.path}>
-          {pathWords(difference.path, mountOf(mine))}: {valueWords(difference[which])}
-        </i>
-      ))}
-      {more > 0 && <i class="book-line">and {countOf(more, 'more difference')}</i>}
-    </>
-  )
-  return (
-    <div class="book-section">
-      <Choice
-        label={recordWords(mine.kind, mine.body, mountOf(mine))}
-        long
-        options={[
-          { value: 'mine', word: BRING.mine, note: list('before') },
-          { value: 'theirs', word: BRING.theirs, note: list('after') },
-        ]}
-        value={side}
-        onPick={onSide}
-      />
-    </div>
-  )
 }

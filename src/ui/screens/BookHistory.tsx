@@ -13,8 +13,8 @@ import { RowButton, Sentence, Text } from '../parts/numbers.tsx'
 import { Screen } from '../parts/Screen.tsx'
 import { BOOK, HISTORY, pathWords, recordWords, valueWords } from '../words/book.ts'
 import { failureWords } from '../words/common.ts'
-import { FaultList } from './BookBring.tsx'
-import { NotKept, UndoButton } from './BookHome.tsx'
+import { FaultList } from './BookFaults.tsx'
+import { NotKept, UndoButton } from './BookNotKept.tsx'
 import { mountOf } from './recordmount.ts'
 
 const when = (ms: number): string => `${utcDate(ms)} ${utcAndLocal(ms)}`

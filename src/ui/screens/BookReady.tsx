@@ -10,7 +10,7 @@ import { Screen } from '../parts/Screen.tsx'
 import { UpdateNotice } from '../parts/UpdateNotice.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { CHANGES, READY, type ReadyLine, readyLines } from '../words/ready.ts'
-import { stationNames } from './BookHome.tsx'
+import { stationNames } from './demostations.ts'
 
 const STATE_WORDS = { good: 'Good', 'look-out': 'Look out', stop: 'Stop' } as const
 
