@@ -9,6 +9,7 @@ import { LEVEL } from '../words/level.ts'
 import { EditChange, NewChange } from './LevelChange.tsx'
 import { LevelClock } from './LevelClock.tsx'
 import { LevelCounts } from './LevelCounts.tsx'
+import { LevelHeading } from './LevelHeading.tsx'
 import { LevelInstrumentForm, LevelInstruments } from './LevelInstruments.tsx'
 import { LevelList } from './LevelList.tsx'
 import { LevelLive } from './LevelLive.tsx'
@@ -17,6 +18,7 @@ import { EditLevel, LevelKinds, NewLevel } from './LevelMeasure.tsx'
 import { LevelMore } from './LevelMore.tsx'
 import { LevelReversal } from './LevelReversal.tsx'
 import { LevelSee } from './LevelSee.tsx'
+import { LevelSunline } from './LevelSunline.tsx'
 import { EditSwing, NewSwing } from './LevelSwing.tsx'
 import './level.css'
 
@@ -77,6 +79,10 @@ export function LevelPlace({ parts }: { parts: readonly string[] }) {
       ) : (
         <NewSwing key={key} station={station} {...(a !== undefined && { axis: a })} />
       )
+    case 'heading':
+      return <LevelHeading key={key} station={station} />
+    case 'sunline':
+      return <LevelSunline key={key} station={station} />
     case 'clock':
       return <LevelClock key={key} station={station} />
     case 'counts':

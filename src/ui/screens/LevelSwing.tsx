@@ -94,9 +94,9 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
           onPick={value => set({ axis: value })}
         />
       )}
-      <Positions station={base} form={form} onForm={setForm} />
-      <SwingAnswer station={station} base={base} form={form} swing={swing} />
       <NextPosition station={base} form={form} set={set} />
+      <SwingAnswer station={station} base={base} form={form} swing={swing} />
+      <Positions station={base} form={form} onForm={setForm} />
       {levelOfSwing(mount.kind, form.axis) === 'upper-axis-elevation' && (
         <NumberField
           label={SWING.other(axisName(mount, 'lower'))}

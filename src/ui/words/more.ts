@@ -32,5 +32,15 @@ export const LEVEL_MORE = {
       word: 'Check the clock',
       why: 'What the phone’s clock is off by, from the pips of a time signal. Best before the first sighting.',
     },
+    {
+      to: ['sunline'],
+      word: 'The Sun’s line',
+      why: 'Where the shadow of a plumb line falls now: true north, or the mount’s heading, without a compass.',
+    },
+    {
+      to: ['heading'],
+      word: 'A rough heading',
+      why: 'By a compass, corrected for declination: a start only.',
+    },
   ],
 } as const
