@@ -1,14 +1,9 @@
 /** The mount and its two axes: what kind, what each axis shows, and how far it goes. */
-import { useState } from 'preact/hooks'
-import { phiAtZeroFromPose } from '../../core/readout/jackzero.ts'
 import { angleFromReading } from '../../core/readout/readout.ts'
 import type { Axis, MountKind } from '../../core/records/fieldbook.ts'
 import { readoutFromRecord } from '../../core/records/station.ts'
-import { degFromRad, radFromDeg } from '../../core/units.ts'
+import { degFromRad } from '../../core/units.ts'
 import { degrees, NBSP } from '../format.ts'
-import { parseNumber, typedAngle } from '../numberfield.ts'
-import { Second } from '../parts/buttons.tsx'
-import { NumberField } from '../parts/fields.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { Text } from '../parts/numbers.tsx'
 import { DialDrawingPlot } from '../plots/DialDrawingPlot.tsx'
@@ -16,7 +11,7 @@ import { MOUNT_WORDS } from '../words/common.ts'
 import { axisOf, FIELDS, MOUNT, READOUT, ZERO_OF } from '../words/station.ts'
 import { valueAt } from './DishSteps.tsx'
 import { ChoiceAt, type FormView, NumberAt, textAt } from './FormFields.tsx'
-import { JackFigure } from './JackFigure.tsx'
+import { JackFields } from './JackFields.tsx'
 
 const KINDS = Object.keys(MOUNT_WORDS) as MountKind[]
 export const kindOf = (view: FormView): MountKind | null =>
@@ -98,87 +93,6 @@ export function AxisStep({ view, axis }: { view: FormView; axis: Axis }) {
         </>
       )}
     </>
-  )
-}
-
-function JackFields({ view, axis, name }: { view: FormView; axis: Axis; name: string }) {
-  const at = (field: string) => `mount.${axis}.readout.${field}`
-  const words = READOUT.directions(name)
-  return (
-    <>
-      <JackFigure
-        base={valueAt(view, at('baseArmMm'))}
-        rod={valueAt(view, at('rodArmMm'))}
-        length={valueAt(view, at('lengthAtReadingZeroMm'))}
-      />
-      <NumberAt view={view} path={at('baseArmMm')} />
-      <NumberAt view={view} path={at('rodArmMm')} />
-      <NumberAt view={view} path={at('lengthAtReadingZeroMm')} />
-      <NumberAt view={view} path={at('countsPerMm')} />
-      <ChoiceAt
-        view={view}
-        path={at('direction')}
-        label={READOUT.direction}
-        options={[
-          { value: '1', word: words['1'] },
-          { value: '-1', word: words['-1'] },
-        ]}
-      />
-      <FindPivotAngle view={view} axis={axis} />
-      <NumberAt view={view} path={at('phiAtAngleZeroDeg')} />
-    </>
-  )
-}
-
-/** The angle at the pivot from one place where the axis is known: most people cannot measure it between bolts. */
-function FindPivotAngle({ view, axis }: { view: FormView; axis: Axis }) {
-  const [reading, setReading] = useState('')
-  const [angle, setAngle] = useState('')
-  const at = (field: string) => `mount.${axis}.readout.${field}`
-  const counts = parseNumber(reading, { form: 'count', unit: 'counts', min: -1e9, max: 1e9 })
-  const stands = parseNumber(angle, { form: 'angle', min: -360, max: 360 })
-  const direction = textAt(view, at('direction'))
-  const [baseArm, rodArm, lengthAtReadingZero, countsPerMm] = [
-    'baseArmMm',
-    'rodArmMm',
-    'lengthAtReadingZeroMm',
-    'countsPerMm',
-  ].map(field => valueAt(view, at(field)))
-  const whole = baseArm && rodArm && lengthAtReadingZero && countsPerMm && direction !== ''
-  const phi =
-    whole && counts.kind === 'value' && stands.kind === 'value'
-      ? phiAtZeroFromPose(
-          { baseArm, rodArm, lengthAtReadingZero, countsPerMm, direction: direction === '-1' ? -1 : 1 },
-          counts.value,
-          radFromDeg(stands.value),
-        )
-      : undefined
-  const phiDeg = typeof phi === 'number' ? Number(degFromRad(phi).toFixed(3)) : null
-  return (
-    <section class="book-section">
-      <h2>{READOUT.zero}</h2>
-      <Text quiet>{READOUT.zeroWhy}</Text>
-      <NumberField
-        label={READOUT.zeroReading}
-        kind={{ form: 'count', unit: 'counts', min: -1e9, max: 1e9 }}
-        text={reading}
-        onText={setReading}
-        hint=" "
-      />
-      <NumberField
-        label={READOUT.zeroAngle}
-        kind={{ form: 'angle', min: -360, max: 360 }}
-        text={angle}
-        onText={setAngle}
-        hint=" "
-      />
-      {phi === null && <Notice state="look-out">{READOUT.noTriangle}</Notice>}
-      {phiDeg !== null && (
-        <Second onPress={() => view.write(at('phiAtAngleZeroDeg'), typedAngle(phiDeg))}>
-          {READOUT.take(degrees(phiDeg, 3))}
-        </Second>
-      )}
-    </section>
   )
 }
 
