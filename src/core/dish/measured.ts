@@ -139,8 +139,22 @@ export function warpOf(measures: DishMeasuresRecord): Warp | null {
   )
 }
 
+/**
+ * What was taped, without diameter and depth where the station's own numbers were changed since: what the person last
+ * wrote there counts.
+ */
+export function measuresOf(station: StationRecord): DishMeasuresRecord {
+  const { measured, diameterM, focalRatio } = station.dish
+  if (measured === undefined) return NOTHING_TAPED
+  const bowl = bowlOf(station, measured)
+  const same = Math.abs(2 * bowl.radius - 1000 * diameterM) < 0.5 && Math.abs(focalRatioOf(bowl) - focalRatio) < 1e-4
+  if (same) return measured
+  const { diameterMm: _, depthMm: __, ...rest } = measured
+  return rest
+}
+
 /** The table of a dish, by what was taped on it. */
-export function dishAnswer(station: StationRecord, measures = station.dish.measured ?? NOTHING_TAPED): DishAnswer {
+export function dishAnswer(station: StationRecord, measures = measuresOf(station)): DishAnswer {
   const bowl = bowlOf(station, measures)
   const sigma = measures.sigmaMm ?? TAPE_MM
   const warp = warpOf(measures)
@@ -211,12 +225,19 @@ function changeBefore(changes: readonly ChangeRecord[], feed: string, utc: strin
 /**
  * The station with what was taped as its numbers: diameter and focal ratio by the tape; each feed's place, measured, as
  * what is expected of it since the last change of that feed. The readings themselves are kept with the dish.
+ *
+ * @param feeds  whose places are taken over: those that were taped now, or all whose dish was
  */
-export function withDishMeasures(station: StationRecord, measures: DishMeasuresRecord): StationRecord {
+export function withDishMeasures(
+  station: StationRecord,
+  measures: DishMeasuresRecord,
+  feeds: 'all' | readonly string[] = 'all',
+): StationRecord {
   const answer = dishAnswer(station, measures)
   let priors = station.priors ?? []
   let changes = station.changes ?? []
   for (const row of answer.feeds) {
+    if (feeds !== 'all' && !feeds.includes(row.feed)) continue
     const { place } = row
     const rim = [...(measures.rims ?? [])].reverse().find(r => r.feed === row.feed)
     if (rim === undefined || place === null || place.kind !== 'place') continue

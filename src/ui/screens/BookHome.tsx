@@ -13,6 +13,7 @@ import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { BOOK } from '../words/book.ts'
 import { UPDATE } from '../words/common.ts'
+import { DISH_TAPE } from '../words/dish.ts'
 import { Facts } from './BookFacts.tsx'
 import { NotKept, UndoButton } from './BookNotKept.tsx'
 import { demoMark } from './demostations.ts'
@@ -33,6 +34,7 @@ export function BookHome() {
         <>
           <div>
             <RowButton label={BOOK.edit} onPress={() => go('book', 'edit', station.id)} />
+            <RowButton label={DISH_TAPE.title} onPress={() => go('book', 'dish')} />
             <RowButton label={BOOK.makeNew} onPress={() => go('book', 'new')} />
             <RowButton label={BOOK.bring} onPress={() => go('book', 'bring')} />
             <RowButton label={BOOK.history} onPress={() => go('book', 'history')} />

@@ -10,6 +10,7 @@ import { BookReady } from './BookReady.tsx'
 import { BookSensors } from './BookSensors.tsx'
 import { BookSettings } from './BookSettings.tsx'
 import { BookStation } from './BookStation.tsx'
+import { DishPlace } from './DishHome.tsx'
 import './book.css'
 
 export function BookPlace({ parts }: { parts: readonly string[] }) {
@@ -20,6 +21,18 @@ export function BookPlace({ parts }: { parts: readonly string[] }) {
     case 'edit': {
       const station = fieldBook.stations.value.find(s => s.id === first) ?? fieldBook.station.value
       return station === null ? <BookHome /> : <BookStation key={station.id} station={station} step={second} />
+    }
+    case 'dish': {
+      const station = fieldBook.station.value
+      return station === null ? (
+        <BookHome />
+      ) : (
+        <DishPlace
+          station={station}
+          {...(first !== undefined && { what: first })}
+          {...(second !== undefined && { id: second })}
+        />
+      )
     }
     case 'bring':
       return <BookBring key={first} copyKey={first} />

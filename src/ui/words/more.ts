@@ -3,6 +3,8 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { axisName } from './common.ts'
 
 export interface MoreWay {
+  /** Where it is; none: the place "Level". */
+  place?: string
   to: string[]
   word: string
   why: string
@@ -26,6 +28,12 @@ export const LEVEL_MORE = {
       to: ['counts'],
       word: 'Degrees per count',
       why: `What a count of the ${axisName(mount, 'lower')} or the ${axisName(mount, 'upper')} readout is worth, and how much motion is lost.`,
+    },
+    {
+      place: 'book',
+      to: ['dish'],
+      word: 'Measure the dish',
+      why: 'Where the feed sits, how deep the dish is and whether its rim is flat, with a tape and two strings.',
     },
     {
       to: ['clock'],

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { dishAnswer, withDishMeasures } from '../../../src/core/dish/measured.ts'
+import { dishAnswer, measuresOf, withDishMeasures } from '../../../src/core/dish/measured.ts'
 import { parametersOf } from '../../../src/core/fit/parameters.ts'
 import { dish } from '../../../src/core/questions.ts'
 import type { DishMeasuresRecord } from '../../../src/core/records/dishmeasure.ts'
@@ -112,6 +112,19 @@ describe('withDishMeasures', () => {
     expect(next.changes?.map(c => c.expect?.length ?? 0)).toEqual([2, 0, 0])
     const right = parametersOf(stationFromRecord(next)).list.filter(p => p.id === 'feedRight')
     expect(right.map(p => p.prior.measured)).toEqual([false, true, false])
+  })
+
+  it('takes over the places of the feeds that are named, and no other', () => {
+    expect(withDishMeasures(bare(), measures, []).priors).toBeUndefined()
+    expect(withDishMeasures(bare(), measures, ['a']).priors).toHaveLength(2)
+  })
+
+  it('gives way to a diameter or ratio that was written in the station since', () => {
+    const next = withDishMeasures(bare(), measures)
+    expect(measuresOf(next)).toEqual(measures)
+    const edited = { ...next, dish: { ...next.dish, focalRatio: 0.45 } }
+    expect(measuresOf(edited)).toEqual({ utc: measures.utc, rims: measures.rims })
+    expect(dishAnswer(edited).focalRatio).toBeCloseTo(0.45, 12)
   })
 
   it('leaves the station’s ratio alone when only rim distances were taped', () => {

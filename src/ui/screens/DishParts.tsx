@@ -1,0 +1,126 @@
+/** What the screens of "Measure the dish" share: their frame, the cautions, the way into the book. */
+import type { ComponentChildren } from 'preact'
+import { useState } from 'preact/hooks'
+import { dishAnswer } from '../../core/dish/measured.ts'
+import type { DishMeasuresRecord } from '../../core/records/dishmeasure.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { fieldBook } from '../../state/book.ts'
+import { applyDish } from '../../state/dish.ts'
+import { lengthUnit } from '../format.ts'
+import { go } from '../navigation.ts'
+import { Action } from '../parts/buttons.tsx'
+import { Choice } from '../parts/Choice.tsx'
+import { DemoMark } from '../parts/DemoMark.tsx'
+import { Notice } from '../parts/Notice.tsx'
+import { Row, Rows } from '../parts/numbers.tsx'
+import { Screen } from '../parts/Screen.tsx'
+import { UtcNow } from '../parts/UtcNow.tsx'
+import { DISH_TAPE, type TableRow } from '../words/dish.ts'
+import { forget } from './keptany.ts'
+import { UnsavedNotice } from './SavedLine.tsx'
+
+export type Seen = 'behind' | 'front'
+
+export function DishFrame(p: {
+  station: StationRecord
+  title: string
+  children: ComponentChildren
+  side?: ComponentChildren
+  action?: ComponentChildren
+}) {
+  return (
+    <Screen
+      title={p.title}
+      utc={<UtcNow />}
+      present="book"
+      onGo={id => go(id)}
+      {...(p.side !== undefined && { side: p.side })}
+      {...(p.action !== undefined && { action: p.action })}
+    >
+      <DemoMark station={p.station} />
+      {p.children}
+    </Screen>
+  )
+}
+
+/** Before anybody climbs or reaches in: the Sun with the figure for this dish, the transmitter, the ladder. */
+export function DishCautions({ station, reach }: { station: StationRecord; reach: boolean }) {
+  return (
+    <Notice state="caution">
+      <p>{DISH_TAPE.sun(dishAnswer(station), lengthUnit())}</p>
+      {reach && <p>{DISH_TAPE.transmit}</p>}
+      <p>{DISH_TAPE.ladder}</p>
+    </Notice>
+  )
+}
+
+export function Side({ value, onPick }: { value: Seen | ''; onPick: (side: Seen) => void }) {
+  return (
+    <Choice
+      label={DISH_TAPE.side}
+      value={value === '' ? null : value}
+      options={[
+        { value: 'front', word: DISH_TAPE.front },
+        { value: 'behind', word: DISH_TAPE.behind },
+      ]}
+      onPick={onPick}
+      hint={DISH_TAPE.sideNote}
+    />
+  )
+}
+
+export function Table({ rows }: { rows: readonly TableRow[] }) {
+  return (
+    <Rows>
+      {rows.map(row => (
+        <Row key={row.label} label={row.label} {...(row.note !== undefined && { note: row.note })}>
+          {row.value}
+        </Row>
+      ))}
+    </Rows>
+  )
+}
+
+/** Applies what was taped; on the medium, the dish's own screen follows and the kept form is let go. */
+export function useApplying(station: StationRecord, form: string) {
+  const [refused, setRefused] = useState<string | null>(null)
+  const [busy, setBusy] = useState(false)
+  const apply = async (measures: DishMeasuresRecord, feeds: 'all' | readonly string[], what: string) => {
+    if (busy) return
+    setBusy(true)
+    const done = await applyDish(station, measures, feeds, what)
+    setBusy(false)
+    setRefused(done.kind === 'refused' ? done.faults.map(f => f.rule).join('. ') : null)
+    if (done.kind !== 'kept') return
+    forget(form)
+    go('book', 'dish')
+  }
+  return { apply, refused }
+}
+
+/** Under a form: what the book refuses, and what could not be written. */
+export function ApplyNotes({ refused }: { refused: string | null }) {
+  return (
+    <>
+      {refused !== null && (
+        <Notice state="stop" live="alert">
+          {refused}
+        </Notice>
+      )}
+      <UnsavedNotice />
+    </>
+  )
+}
+
+/** What waits to be written comes first, so that nothing is written twice. */
+export function ApplyAction({ notNow, onApply }: { notNow: string | null; onApply: () => void }) {
+  const waiting = fieldBook.unsaved.value.length > 0
+  const again = async () => {
+    if ((await fieldBook.retryUnsaved()).kind === 'done') go('book', 'dish')
+  }
+  return (
+    <Action notNow={waiting ? null : notNow} onPress={() => (waiting ? void again() : onApply())}>
+      {waiting ? 'Try again' : DISH_TAPE.apply}
+    </Action>
+  )
+}
