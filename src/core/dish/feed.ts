@@ -1,0 +1,194 @@
+/**
+ * Shadow against signal: where a feed really sits, which way to move it, what it costs and what will remain. The shadow line and
+ * the beam move opposite ways, together (1 + BDF) times the feed's own angle, so both methods in one solution tell the feed from
+ * everything else. Dish frame as seen from behind; millimetres and radians.
+ */
+import { WORTH_TURNING } from '../export/advice.ts'
+import { lineOf } from '../fit/methods.ts'
+import { builtFor, type Solved } from '../fit/solution.ts'
+import { SLOT, SLOTS } from '../mount/slots.ts'
+import type { ChangeRecord, PriorRecord } from '../records/fieldbook.ts'
+import type { Feed } from '../records/station.ts'
+import { degFromRad, type Mm, type Rad, type UtcMs } from '../units.ts'
+import { comaOf } from './coma.ts'
+import { pointingLossDb } from './optics.ts'
+
+export type FeedVerdict =
+  /** Move it as told. */
+  | 'move'
+  /** Within its own σ: leave it alone. */
+  | 'leave'
+  /** Not known well enough to say either. */
+  | 'not-yet'
+
+export interface FeedCheck {
+  feed: string
+  verdict: FeedVerdict
+  /** Where the feed sits from the axis: right and toward the UP mark, as seen from behind. */
+  right: Mm
+  up: Mm
+  sigmaRight: Mm
+  sigmaUp: Mm
+  /** How far out, and σ in that direction. */
+  size: Mm
+  sigmaSize: Mm
+  /** The move that brings it home: the opposite. Only what is worth the while, else 0. */
+  move: { right: Mm; up: Mm }
+  /** What this feed has been sighted by in its present place. */
+  sightings: { shadow: number; signal: number }
+  /** Beam minus shadow line, right and up, as solved; and σ. */
+  beamFromShadow: { right: Rad; up: Rad; sigmaRight: Rad; sigmaUp: Rad }
+  /** One way, dB. `byShadow`: if the dish is pointed by the shadow. `skewed`: even if the beam itself is pointed right. */
+  now: { byShadowDb: number; skewedDb: number }
+  /** After the move, at the feed's σ: the feed's part alone. */
+  after: { sigma: Mm; byShadowDb: number; skewedDb: number }
+  /** What the beam differs from the boresight for another cause; no move of the feed is meant to take that out. */
+  squint: { right: Rad; up: Rad; sigmaRight: Rad; sigmaUp: Rad }
+  droop: Droop
+}
+
+export interface Droop {
+  /** How far the feed sinks × cos el, and σ. */
+  feed: Mm
+  sigmaFeed: Mm
+  /** The whole dish's droop × cos el. */
+  sag: Rad
+  sigmaSag: Rad
+  correlation: number
+  /** 'cannot-tell': the sightings do not part the feed's sinking from the dish's droop. */
+  verdict: 'sinks' | 'does-not' | 'cannot-tell'
+}
+
+/** χ² of two coordinates that chance passes once in twenty. */
+const DOUBT = 5.99
+/** A σ that the sightings have not brought below this share of the prior's says nothing of its own. */
+const LEARNT = 0.7
+
+/** The check of one feed for the setup at an instant. */
+export function feedCheck(solved: Solved, feed: Feed, utcMs: UtcMs): FeedCheck {
+  const { station } = solved
+  const { model } = station
+  const { built, covariance: C, slots } = builtFor(solved, utcMs, feed)
+  const c = (i: number, j: number): number => C[i * SLOTS + j]!
+  const sigma = (i: number): number => Math.sqrt(Math.max(0, c(i, i)))
+  const right = built[SLOT.feedRight]!
+  const up = built[SLOT.feedUp]!
+  const [rr, ru, uu] = [c(SLOT.feedRight, SLOT.feedRight), c(SLOT.feedRight, SLOT.feedUp), c(SLOT.feedUp, SLOT.feedUp)]
+  const size = Math.hypot(right, up)
+  const det = rr * uu - ru * ru
+  const chi2 = det > 0 ? (uu * right * right - 2 * ru * right * up + rr * up * up) / det : 0
+  const sigmaSize =
+    size > 0
+      ? Math.sqrt((rr * right * right + 2 * ru * right * up + uu * up * up) / (size * size))
+      : Math.sqrt((rr + uu) / 2)
+
+  const prior = (slot: number): number => solved.problem.priorSigma[slots[slot]!] ?? Infinity
+  const isLearnt = (slot: number): boolean =>
+    sigma(slot) < LEARNT * prior(slot) || solved.parameters.list[slots[slot]!]?.prior.measured === true
+  const isKnown = isLearnt(SLOT.feedRight) && isLearnt(SLOT.feedUp)
+  const verdict: FeedVerdict = !isKnown ? 'not-yet' : chi2 > DOUBT ? 'move' : 'leave'
+  const worth = (value: number, s: number): number =>
+    verdict === 'move' && (Math.abs(value) > WORTH_TURNING * s || Math.abs(value) > 0.3 * size) ? -value : 0
+
+  const per = (1 + model.bdf) / model.focalLength
+  const angles = (d: Mm, squint: Rad): Rad => -(1 + model.bdf) * Math.atan(d / model.focalLength) + squint
+  // σ of beam minus shadow: the feed and the squint together, whose errors partly cancel in it.
+  const differs = (d: number, q: number): Rad =>
+    Math.sqrt(Math.max(0, per * per * c(d, d) - 2 * per * c(d, q) + c(q, q)))
+  const beamFromShadow = {
+    right: angles(right, built[SLOT.squintRight]!),
+    up: angles(up, built[SLOT.squintUp]!),
+    sigmaRight: differs(SLOT.feedRight, SLOT.squintRight),
+    sigmaUp: differs(SLOT.feedUp, SLOT.squintUp),
+  }
+  const skewed = (d: Mm): number => comaOf(d, model.focalLength, 500 * station.diameterM, feed.frequencyMHz).lossDb
+  const left = Math.sqrt((rr + uu) / 2)
+  const used = countSightings(solved, feed, slots[SLOT.feedRight]!)
+  return {
+    feed: feed.id,
+    verdict,
+    right,
+    up,
+    sigmaRight: Math.sqrt(rr),
+    sigmaUp: Math.sqrt(uu),
+    size,
+    sigmaSize,
+    move: { right: worth(right, Math.sqrt(rr)), up: worth(up, Math.sqrt(uu)) },
+    sightings: used,
+    beamFromShadow,
+    now: {
+      byShadowDb: pointingLossDb(Math.hypot(beamFromShadow.right, beamFromShadow.up), feed.hpbw),
+      skewedDb: skewed(size),
+    },
+    after: {
+      sigma: left,
+      byShadowDb: pointingLossDb(per * Math.SQRT2 * left, feed.hpbw),
+      skewedDb: skewed(Math.SQRT2 * left),
+    },
+    squint: {
+      right: built[SLOT.squintRight]!,
+      up: built[SLOT.squintUp]!,
+      sigmaRight: sigma(SLOT.squintRight),
+      sigmaUp: sigma(SLOT.squintUp),
+    },
+    droop: droopOf(solved, built, C, slots),
+  }
+}
+
+function droopOf(solved: Solved, built: Float64Array, C: Float64Array, slots: Int16Array): Droop {
+  const at = (i: number, j: number): number => C[i * SLOTS + j]!
+  const [d, s] = [SLOT.feedDroop, SLOT.sag]
+  const sigmaFeed = Math.sqrt(Math.max(0, at(d, d)))
+  const sigmaSag = Math.sqrt(Math.max(0, at(s, s)))
+  const correlation = sigmaFeed > 0 && sigmaSag > 0 ? at(d, s) / (sigmaFeed * sigmaSag) : 0
+  const feed = built[d]!
+  const isTold = sigmaFeed < LEARNT * (solved.problem.priorSigma[slots[d]!] ?? Infinity) && Math.abs(correlation) < 0.95
+  return {
+    feed,
+    sigmaFeed,
+    sag: built[s]!,
+    sigmaSag,
+    correlation,
+    verdict: !isTold ? 'cannot-tell' : Math.abs(feed) > WORTH_TURNING * sigmaFeed ? 'sinks' : 'does-not',
+  }
+}
+
+/** Sightings that took part, by what they see, that share this feed's place. */
+function countSightings(solved: Solved, feed: Feed, place: number): FeedCheck['sightings'] {
+  const out = { shadow: 0, signal: 0 }
+  solved.problem.sightings.forEach((s, i) => {
+    if (solved.fit.kept[i] !== 1 || s.slots[SLOT.feedRight] !== place) return
+    if (s.record.feed !== undefined && s.record.feed !== feed.id) return
+    const line = lineOf(s.record.method)
+    if (line === 'shadow') out.shadow++
+    else if (line === 'beam') out.signal++
+  })
+  return out
+}
+
+/** How well a feed is moved by so much with a rule (common practice, no source). */
+const RULE_MM = 1
+
+/**
+ * What to write down when the feed was moved: the change and what may be expected after it, so that the next solution goes on from
+ * here. What the move does not touch (droop, squint) keeps its value and σ.
+ *
+ * @param moved right and up, as seen from behind, as it was really done
+ */
+export function feedMoved(
+  check: FeedCheck,
+  moved: { right: Mm; up: Mm },
+): { what: string[]; expect: PriorRecord[] } & Pick<ChangeRecord, 'what' | 'expect'> {
+  const { feed, squint, droop } = check
+  const deg = degFromRad
+  return {
+    what: [`feed:${feed}`],
+    expect: [
+      { id: 'feedRight', feed, value: check.right + moved.right, sigma: Math.hypot(check.sigmaRight, RULE_MM) },
+      { id: 'feedUp', feed, value: check.up + moved.up, sigma: Math.hypot(check.sigmaUp, RULE_MM) },
+      { id: 'feedDroop', feed, value: droop.feed, sigma: droop.sigmaFeed },
+      { id: 'squintRight', feed, value: deg(squint.right), sigma: deg(squint.sigmaRight) },
+      { id: 'squintUp', feed, value: deg(squint.up), sigma: deg(squint.sigmaUp) },
+    ],
+  }
+}
