@@ -35,7 +35,7 @@ export function SkyErrorPlot({ error, showWords = false }: SkyErrorPlotProps) {
             {c.after}
           </text>
           {c.over && (
-            <text class="plot-text plot-strong plot-end" x={c.width - 9} y="32">
+            <text class="plot-text plot-strong plot-end" x={c.width - 9} y="56">
               over
             </text>
           )}

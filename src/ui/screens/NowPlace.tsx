@@ -6,7 +6,7 @@ import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
 import { now } from '../../state/now.ts'
 import { type BodyNow, bodiesNow, landscape } from '../../state/sky.ts'
-import { allowedDecibels, countOf, decibels, degrees, NBSP, NONE, utcAndLocal } from '../format.ts'
+import { allowedDecibels, angleStyle, countOf, decibels, degrees, NBSP, NONE, utcAndLocal } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Action, Second } from '../parts/buttons.tsx'
 import { DemoMark } from '../parts/DemoMark.tsx'
@@ -156,7 +156,7 @@ function Body({ body, station }: { body: BodyNow; station: StationRecord }) {
     return { label: axisName(mount, axis), ...(isUp ? dialled(mount, axis, reading) : { value: NONE }) }
   }
   return (
-    <div class="body-row">
+    <div class={angleStyle() === 'decimal' ? 'body-row' : 'body-row body-row-minutes'}>
       <div class="body-name">
         <strong>{body.body === 'sun' ? 'Sun' : 'Moon'}</strong>
         <small>
