@@ -4,6 +4,7 @@ import { type ClockCheckRecord, sightingsBackward } from '../core/records/clockc
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import { checkFieldBook } from '../core/records/intake.ts'
 import { entry, fieldBook, recordOf, tombstone } from './book.ts'
+import { clockCompared } from './now.ts'
 
 export type KeptCheck = { kind: 'kept' } | { kind: 'refused'; faults: Fault[] } | { kind: 'unsaved' }
 
@@ -14,6 +15,7 @@ export async function keepCheck(station: StationRecord, check: ClockCheckRecord,
   const faults = checkFieldBook(book).filter(f => f.path.startsWith('stations[0].clockChecks'))
   if (faults.length > 0) return { kind: 'refused', faults }
   const kept = await fieldBook.save(what, [entry('clock-check', station.id, check)])
+  clockCompared()
   return { kind: kept.kind === 'done' ? 'kept' : 'unsaved' }
 }
 

@@ -26,6 +26,8 @@ export interface Now {
   clockStep: ReadonlySignal<ClockStep | null>
   /** A fresh stamp for a sighting, compared with the last tick so that a step is noticed at once. */
   takeStamp: () => Stamp
+  /** The clock was compared with a good one: what it stepped by before is in the comparison, and no longer of interest. */
+  clockCompared: () => void
 }
 
 export function createNow(device: NowDevice = browser): Now {
@@ -66,7 +68,10 @@ export function createNow(device: NowDevice = browser): Now {
       rest()
     },
   })
-  return { now, clockStep, takeStamp: look }
+  const clockCompared = () => {
+    clockStep.value = null
+  }
+  return { now, clockStep, takeStamp: look, clockCompared }
 }
 
-export const { now, clockStep, takeStamp } = createNow()
+export const { now, clockStep, takeStamp, clockCompared } = createNow()

@@ -98,4 +98,17 @@ describe('clockStep', () => {
     expect(clockStep.value).toBeNull()
     stop()
   })
+
+  it('forgets a step once the clock was compared with a good one', () => {
+    const { device, setClock } = phone()
+    const { now, clockStep, takeStamp, clockCompared } = createNow(device)
+    const stop = effect(() => void now.value)
+    vi.advanceTimersByTime(1_100)
+    setClock(5_000)
+    takeStamp()
+    expect(clockStep.value?.stepMs).toBe(5_000)
+    clockCompared()
+    expect(clockStep.value).toBeNull()
+    stop()
+  })
 })
