@@ -1,0 +1,113 @@
+/**
+ * The feed's shadow as it lies on the dish: its centre, its outline, and how far the Sun's half degree blurs the edge. Dish frame
+ * (right, up, out as seen from behind), vertex at the origin, reflector z = (x² + y²)/4f; millimetres, in the aperture's
+ * projection. Also a place on the face as somebody sees it: from behind or from in front, by the UP mark or by a plumb line.
+ */
+import type { Mm, Rad } from '../units.ts'
+import type { Vec3 } from '../vectors.ts'
+
+const DEG = Math.PI / 180
+/** Half the Sun's angle across; 0.5244° to 0.5422° over the year. */
+export const SUN_RADIUS: Rad = (0.533 / 2) * DEG
+
+export interface FacePoint {
+  rightMm: Mm
+  upMm: Mm
+}
+
+/**
+ * Where a point in front of the dish throws its shadow: the line Q - t s meets the reflector beyond Q.
+ *
+ * @param q point, mm @param sun unit vector towards the Sun @returns the place and the length of the shadow's ray; null when the
+ * Sun does not shine in from the front or the ray misses the bowl's paraboloid
+ */
+export function shadowOfPoint(f: Mm, q: Vec3<'Dish'>, sun: Vec3<'Dish'>): (FacePoint & { lengthMm: Mm }) | null {
+  const [sx, sy, sz] = sun
+  if (!(sz > 0)) return null
+  // (qx - t sx)² + (qy - t sy)² = 4f (qz - t sz): a t² + b t + c = 0, the first crossing beyond Q.
+  const a = sx * sx + sy * sy
+  const b = 4 * f * sz - 2 * (q[0] * sx + q[1] * sy)
+  const c = q[0] * q[0] + q[1] * q[1] - 4 * f * q[2]
+  const under = b * b - 4 * a * c
+  if (under < 0 || c > 0) return null
+  // c < 0 inside the bowl: one root is positive. In the form that keeps its digits when a is small.
+  const root = Math.sqrt(under)
+  const t = b >= 0 ? (-2 * c) / (b + root) : (root - b) / (2 * a)
+  return { rightMm: q[0] - t * sx, upMm: q[1] - t * sy, lengthMm: t }
+}
+
+export interface ShadowShape {
+  centre: FacePoint
+  /** The feed's edge as the Sun's middle throws it, counter-clockwise from the right as seen from behind. */
+  outline: FacePoint[]
+  /** From the last full sun to full shadow is twice this, at the edge. */
+  blurMm: Mm
+  /** The whole outline lies within the rim. */
+  isWhole: boolean
+}
+
+/**
+ * The shadow of a round feed that faces the vertex.
+ *
+ * @param feed  the feed's centre, mm; (0, 0, f) when everything is counted from the shadow line
+ * @param diameter of the feed; 0: centre alone, a point
+ * @returns null when the Sun does not shine into the bowl
+ */
+export function shadowShape(
+  f: Mm,
+  radius: Mm,
+  feed: Vec3<'Dish'>,
+  diameter: Mm,
+  sun: Vec3<'Dish'>,
+  points = 48,
+): ShadowShape | null {
+  const middle = shadowOfPoint(f, feed, sun)
+  if (middle === null) return null
+  const outline: FacePoint[] = []
+  for (let k = 0; k < points; k++) {
+    const a = (2 * Math.PI * k) / points
+    const edge = shadowOfPoint(
+      f,
+      [feed[0] + (diameter / 2) * Math.cos(a), feed[1] + (diameter / 2) * Math.sin(a), feed[2]],
+      sun,
+    )
+    if (edge === null) return null
+    outline.push({ rightMm: edge.rightMm, upMm: edge.upMm })
+  }
+  return {
+    centre: { rightMm: middle.rightMm, upMm: middle.upMm },
+    outline,
+    blurMm: middle.lengthMm * Math.tan(SUN_RADIUS),
+    isWhole: outline.every(p => Math.hypot(p.rightMm, p.upMm) <= radius),
+  }
+}
+
+/** How somebody reads a place on the face. */
+export interface FaceView {
+  from: 'behind' | 'front'
+  /** 'mark': up is the UP mark on the rim; 'plumb': up is up, by a plumb line. */
+  by: 'mark' | 'plumb'
+}
+
+/**
+ * A place as read, in the dish frame. Seen from in front, right is left; by a plumb line the dish's roll is taken out.
+ *
+ * @param across to the right as seen from there, along upward as seen from there; mm
+ * @param roll   by how much the UP mark stands clockwise of the vertical, as seen from behind
+ */
+export function faceFromView(view: FaceView, across: Mm, along: Mm, roll: Rad): FacePoint {
+  const x = view.from === 'front' ? -across : across
+  if (view.by === 'mark') return { rightMm: x, upMm: along }
+  // The dish's right and up, in the upright picture from behind: right = (cos, -sin), up = (sin, cos) of the roll.
+  const c = Math.cos(roll)
+  const s = Math.sin(roll)
+  return { rightMm: x * c - along * s, upMm: x * s + along * c }
+}
+
+/** The inverse: where a place of the dish frame is seen. */
+export function viewFromFace(view: FaceView, p: FacePoint, roll: Rad): { across: Mm; along: Mm } {
+  const c = Math.cos(roll)
+  const s = Math.sin(roll)
+  const [x, y] = view.by === 'mark' ? [p.rightMm, p.upMm] : [p.rightMm * c + p.upMm * s, p.upMm * c - p.rightMm * s]
+  return { across: view.from === 'front' ? -x : x, along: y }
+}
