@@ -121,7 +121,7 @@ test('a counter that slipped is suspected with its evidence, put aside, and look
   await expect(aside).toContainText('inner stop')
   await aside.getByRole('button', { name: 'Look at it again' }).click()
   await expect(suspect).toBeVisible()
-  await suspect.getByRole('button', { name: 'Record this change' }).click()
+  await suspect.getByRole('button', { name: 'Note this change' }).click()
   await expect(page).toHaveURL(/#level\/change\/upper-zero\/2026-11-14T09%3A05%3A00Z$/)
 })
 

@@ -26,7 +26,7 @@ export const CORRECT = {
   noSightings: 'No sightings yet: of this mount nothing is known but paper.',
   noSightingsWhy: 'Six sightings of Sun or Moon spread over the sky tell what to turn. Two in one place tell little.',
   record: 'Record a sighting',
-  turned: 'Record what I turned',
+  turned: 'Note what I turned',
   // The sub screens.
   left: 'How well each sighting fits',
   leftTitle: 'How they fit',
@@ -73,7 +73,7 @@ export const CORRECT = {
     'Looked for: a counter that lost or gained counts, a clock or longitude that disagrees with the measured levels, a reading that counts the other way.',
   evidence: 'Evidence',
   settles: 'What would settle it',
-  recordChange: 'Record this change',
+  recordChange: 'Note this change',
   notSo: 'Not so',
   asideByYou: 'You said: not so',
   again: 'Look at it again',
