@@ -43,7 +43,9 @@ const SHOW_EVERY = 2
 const KEEP = 100
 /** The tap on "Take now" shakes the phone: what came so shortly before is not counted. */
 const TAP_MS = 300
-const LEAST_MS = 1000
+const LEAST_MS = 400
+/** So long the sensors run on when nothing watches them any more. */
+export const LINGER_MS = 1500
 
 export interface LevelModel {
   /** Watching it starts the sensors; null until the first sample. */
@@ -52,7 +54,7 @@ export interface LevelModel {
   ask(): Promise<SensorPermission>
   /** Forgets what was held: the seconds are counted anew. */
   anew(): void
-  /** The mean of the last second, still or not; null when there is nothing to take. */
+  /** The mean of what was still so far, else of the last moment; null when there is nothing to take. */
   takeNow(): TakenReading | null
   liesFaceUp(): boolean
   facts(): AttitudeFacts
@@ -82,6 +84,7 @@ const knownSign = (): GravitySign | null => ({ '1': 1, '-1': -1 })[remembered(SI
 export function createLevel(device: LevelDevice = browser): LevelModel {
   let samples: Held[] = []
   let timer: ReturnType<typeof setInterval> | undefined
+  let ending: ReturnType<typeof setTimeout> | undefined
   let stop: (() => void) | undefined
   let release: (() => void) | undefined
   let model: ReturnType<typeof createAttitude> | undefined
@@ -114,17 +117,22 @@ export function createLevel(device: LevelDevice = browser): LevelModel {
 
   const live = signal<Live | null>(null, {
     watched() {
-      // Not at once: a signal must not change while somebody begins to watch it.
+      clearTimeout(ending)
+      if (stop !== undefined) return
       timer = setInterval(tick, SAMPLE_MS)
       samples = []
       stop = attitude().start()
       release = device.wakeLock().hold()
     },
     unwatched() {
-      clearInterval(timer)
-      stop?.()
-      release?.()
-      samples = []
+      // Not at once: from one screen to the next what is held stays held. A phone that rests would not send it again.
+      ending = setTimeout(() => {
+        clearInterval(timer)
+        stop?.()
+        stop = undefined
+        release?.()
+        samples = []
+      }, LINGER_MS)
     },
   })
 
@@ -141,8 +149,12 @@ export function createLevel(device: LevelDevice = browser): LevelModel {
     takeNow() {
       const a = attitude().read()
       const endMs = performance.now() - TAP_MS
-      const before = samples.filter(s => s.atMs <= endMs && s.atMs > endMs - LEAST_MS)
-      return takenFrom(a, before.length > 0 ? before : samples)
+      const before = samples.filter(s => s.atMs <= endMs)
+      const still = stillness(before, a.step)
+      if (still.kind === 'still' && a.source !== null)
+        return { ...still.mean, source: a.source, step: a.step, rateHz: a.rateHz }
+      const last = before.filter(s => s.atMs > endMs - LEAST_MS)
+      return takenFrom(a, last.length > 0 ? last : samples)
     },
     liesFaceUp: () => attitude().liesFaceUp(),
     facts: () => attitude().facts(),

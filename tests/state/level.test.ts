@@ -4,7 +4,7 @@ import { HOLD_MS } from '../../src/core/level/still.ts'
 import { degFromRad } from '../../src/core/units.ts'
 import type { AttitudeDevice } from '../../src/device/attitude.ts'
 import type { OrientationSeen } from '../../src/device/orientation.ts'
-import { createLevel, type Live } from '../../src/state/level.ts'
+import { createLevel, LINGER_MS, type Live } from '../../src/state/level.ts'
 
 let tell: (seen: OrientationSeen) => void = () => {}
 let listening = false
@@ -42,7 +42,7 @@ const turn = (betaDeg: number) => tell({ betaDeg, gammaDeg: 0, atMs: performance
 const topDeg = (live: Live | null): number => degFromRad(Math.asin(live!.reading!.up[1]))
 
 beforeEach(() => {
-  vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval', 'performance'] })
+  vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval', 'setTimeout', 'clearTimeout', 'performance'] })
 })
 afterEach(() => {
   vi.useRealTimers()
@@ -55,7 +55,21 @@ describe('createLevel', () => {
     const stop = effect(() => void model.live.value)
     expect([listening, held]).toEqual([true, 1])
     stop()
+    vi.advanceTimersByTime(LINGER_MS)
     expect([listening, held]).toEqual([false, 0])
+  })
+  it('keeps what it holds from one screen to the next, since a phone that rests does not send it again', () => {
+    const model = level()
+    const first = effect(() => void model.live.value)
+    turn(12)
+    first()
+    vi.advanceTimersByTime(LINGER_MS - 1)
+    const second = effect(() => void model.live.value)
+    model.anew()
+    vi.advanceTimersByTime(60_000)
+    expect(topDeg(model.live.value)).toBeCloseTo(12, 6)
+    expect(model.live.value!.attitude.state).toBe('silent')
+    second()
   })
   it('counts three seconds down from the last move and then has the reading', () => {
     const model = level()
@@ -83,6 +97,11 @@ describe('createLevel', () => {
     const taken = model.takeNow()!
     expect(degFromRad(Math.asin(taken.up[1]))).toBeCloseTo(5, 6)
     expect(taken).toMatchObject({ source: 'orientation' })
+    // Moved just before: not the mean of here and there.
+    vi.advanceTimersByTime(2000)
+    turn(50)
+    vi.advanceTimersByTime(700)
+    expect(degFromRad(Math.asin(model.takeNow()!.up[1]))).toBeCloseTo(50, 6)
     model.anew()
     expect(model.takeNow()).toBeNull()
     stop()

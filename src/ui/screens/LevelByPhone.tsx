@@ -46,7 +46,7 @@ export function LevelByPhone({ station, what, form, set, slot, clamping, onDone 
         station={station}
         title={LEVEL.aroundReading(slot.row + 1)}
         end="back"
-        mustMove={slot.row > 0}
+        movedFrom={slot.row > 0 ? (form.around[slot.row - 1]?.taken?.up ?? null) : null}
         onTaken={(reading, utcMs) => {
           const taken = takenFrom(reading, utcMs)
           const around = form.around.map((r, i) =>

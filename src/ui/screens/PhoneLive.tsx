@@ -5,9 +5,9 @@
 import type { ComponentChildren } from 'preact'
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { oneReadingSigma, type PhoneReading } from '../../core/level/phone.ts'
-import { edgeOf, elevationOf, endsOf, lineOf, type PhoneEnd } from '../../core/level/upvector.ts'
+import { angleApart, edgeOf, elevationOf, endsOf, lineOf, type PhoneEnd } from '../../core/level/upvector.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { degFromRad, type Rad } from '../../core/units.ts'
+import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
 import type { Vec3 } from '../../core/vectors.ts'
 import { type Live, phoneLevel, readySigns, signTaken, type TakenReading } from '../../state/level.ts'
 import { takeStamp } from '../../state/now.ts'
@@ -28,8 +28,8 @@ export interface PhoneLiveProps {
   end: PhoneEnd | null
   /** Given: the other end may be chosen. */
   onEnd?: (end: PhoneEnd) => void
-  /** The phone must be moved before it may count again. */
-  mustMove?: boolean
+  /** It must be moved from this attitude before it may count again. */
+  movedFrom?: Vec3<'Phone'> | null
   /** Rise of the end with what is known taken off, and how sure that is. */
   shown?: (up: Vec3<'Phone'>, end: PhoneEnd) => Rad
   sigmaOf?: (reading: PhoneReading) => Rad
@@ -39,9 +39,12 @@ export interface PhoneLiveProps {
   backWord?: string
 }
 
+/** A phone that stands so differently was moved, whether or not the moving was seen. */
+const FAR: Rad = radFromDeg(5)
+
 export function PhoneLive(p: PhoneLiveProps) {
   const live = phoneLevel.live.value
-  const [moved, setMoved] = useState(p.mustMove !== true)
+  const [moved, setMoved] = useState(!p.movedFrom)
   const [said, setSaid] = useState<string | null>(null)
   // What was held before this screen stood is not this reading.
   const [before] = useState(() => {
@@ -58,7 +61,8 @@ export function PhoneLive(p: PhoneLiveProps) {
   useEffect(() => {
     if (live === null || live === before) return
     if (!moved) {
-      if (live.still.kind === 'moving') {
+      const up = live.attitude.up
+      if (live.still.kind === 'moving' || (up && p.movedFrom && angleApart(up, p.movedFrom) > FAR)) {
         phoneLevel.anew()
         setMoved(true)
       }

@@ -50,7 +50,7 @@ export function ReversalByPhone(p: Props) {
       station={p.station}
       title={TURN.second}
       end={p.end}
-      mustMove
+      movedFrom={first.up}
       onTaken={(reading, utcMs) => p.onDone(first, takenFrom(reading, utcMs))}
       onBack={() => (p.first ? p.onBack() : setFirst(null))}
       backWord={PHONE.back}

@@ -1,0 +1,206 @@
+/**
+ * The phone as a level in a real browser: sensors by the browser's own emulation where it has one, else by events made in
+ * the page; denied and granted, both ways to hold it, beta at ±90°, no sensor, silence, the page hidden and back.
+ */
+import AxeBuilder from '@axe-core/playwright'
+import { expect, type Page, test } from './rig.ts'
+
+declare global {
+  interface Window {
+    tilt: (beta: number | null, gamma: number | null) => void
+    shake: (on: boolean) => void
+    hide: (hidden: boolean) => void
+    answer: string
+  }
+}
+
+/** Events made in the page, rounded to 0.1° as browsers do, and a page that can be hidden. */
+async function hands(page: Page): Promise<void> {
+  await page.addInitScript(() => {
+    const send = (beta: number | null, gamma: number | null) => {
+      const round = (x: number | null) => (x === null ? null : Math.round(10 * x) / 10)
+      dispatchEvent(
+        new DeviceOrientationEvent('deviceorientation', { alpha: 0, beta: round(beta), gamma: round(gamma) }),
+      )
+    }
+    let shaking: ReturnType<typeof setInterval> | undefined
+    window.tilt = (beta, gamma) => {
+      clearInterval(shaking)
+      send(beta, gamma)
+    }
+    window.shake = on => {
+      clearInterval(shaking)
+      let k = 0
+      if (on) shaking = setInterval(() => send(40 * Math.sin(k++), 30 * Math.cos(k)), 40)
+    }
+    window.hide = hidden => {
+      Object.defineProperty(document, 'visibilityState', { value: hidden ? 'hidden' : 'visible', configurable: true })
+      document.dispatchEvent(new Event('visibilitychange'))
+    }
+  })
+}
+
+async function demoAt(page: Page, hash: string): Promise<void> {
+  await page.goto('./')
+  await page.getByRole('button', { name: 'Look around in a demo station' }).click()
+  await expect(page.getByText('Demo: invented, nothing here was measured.')).toBeVisible()
+  await page.evaluate(to => {
+    location.hash = to
+  }, hash)
+}
+const tilt = (page: Page, beta: number | null, gamma: number | null) =>
+  page.evaluate(([b, g]) => window.tilt(b!, g!), [beta, gamma])
+/** As a hand does: lifted, moved, laid down. */
+async function lay(page: Page, beta: number, gamma: number): Promise<void> {
+  await page.evaluate(() => window.shake(true))
+  await expect(page.getByText('Moving', { exact: true })).toBeVisible()
+  await tilt(page, beta, gamma)
+}
+const big = (page: Page) => page.locator('.big-value').first()
+const press = (page: Page, name: string) => page.getByRole('button', { name, exact: true }).click()
+
+test('takes a reading by itself once still, upright and on both sides too, and in silence', async ({ page }) => {
+  await hands(page)
+  await demoAt(page, 'level/live')
+  await expect(
+    page.getByText('Waiting for the sensors…').or(page.getByText(/no tilt sensor|No sensor has/)),
+  ).toBeVisible()
+  // One event and then silence: the phone rests.
+  await tilt(page, 3.2, -1.4)
+  await expect(big(page)).toHaveText('3.2°')
+  await expect(page.getByText('Top end up')).toBeVisible()
+  await expect(page.getByText(/^Still: [123]$/)).toBeVisible()
+  await expect(page.getByRole('heading', { name: 'Taken' })).toBeVisible()
+  await expect(page.getByRole('status').first()).toContainText(/3\.2°.*1\.2°/)
+  await press(page, 'Measure again')
+  // beta at ±90°, where alpha and gamma say nothing; and lying on its sides.
+  for (const [beta, gamma, says, lies] of [
+    [90, 77, 'Top end up 90.0°', 'upright'],
+    [-90, -33, 'Top end down 90.0°', 'upside down'],
+    [5, 89.9, 'Top end up 5.0°', 'on its right edge'],
+    [180, 0, 'Top end level 0.0°', 'on its face'],
+  ] as const) {
+    await tilt(page, beta, gamma)
+    const [word, number] = [says.slice(0, says.lastIndexOf(' ')), says.slice(says.lastIndexOf(' ') + 1)]
+    await expect(page.getByText(word, { exact: true })).toBeVisible()
+    await expect(big(page)).toHaveText(number)
+    await expect(page.getByText(`The phone lies ${lies}.`)).toBeAttached()
+  }
+  await page.setViewportSize({ width: 844, height: 390 })
+  await tilt(page, -90, 12)
+  await expect(big(page)).toHaveText('90.0°')
+  await page.getByRole('radio', { name: 'Plane of the screen' }).check()
+  await expect(page.getByText('Screen looks level')).toBeVisible()
+})
+
+test('a reversal with a wrong turn is refused by name, the right one finds the error, and it is taken off and told', async ({
+  page,
+}) => {
+  await hands(page)
+  await demoAt(page, 'level/reversal/long')
+  await tilt(page, 12.4, 1)
+  await expect(page.getByRole('heading', { name: 'Second position' })).toBeVisible()
+  await expect(page.getByText('Turn it, then let go')).toBeVisible()
+  await tilt(page, -11.8, 1)
+  await expect(page.getByText(/^Still/)).toBeVisible()
+  await press(page, 'Take it now')
+  await expect(page.getByText(/plain turn end for end/)).toBeVisible()
+  await press(page, 'Take the second again')
+  await expect(page.getByText('Turn it, then let go')).toBeVisible()
+  await lay(page, -168.4, 1)
+  await expect(page.getByRole('status').filter({ hasText: 'The right turn' })).toContainText(
+    /0\.40\s±\s0\.1\d?° too much/,
+  )
+  await press(page, 'Keep its own error')
+  await expect(page.getByRole('button', { name: /Long edge/ })).toContainText(
+    /Its own error of 0\.40°, found .* is taken off/,
+  )
+  // A level by the same edge.
+  await page.evaluate(() => {
+    location.hash = 'level/measure/lower-axis-elevation'
+  })
+  await press(page, 'Measure with the phone')
+  await tilt(page, 1.4, 1)
+  await expect(page.getByText(/^Still/)).toBeVisible()
+  await press(page, 'Take it now')
+  await expect(page.getByLabel('It shows', { exact: true })).toHaveValue('1.4')
+  await expect(page.getByRole('status').filter({ hasText: 'Comes to' })).toContainText(/right-hand end up\s1\.0/i)
+  await press(page, 'Keep this level')
+  await expect(page.getByText('Kept in the book')).toBeVisible()
+  await expect(page.getByText(/right-hand end up\s1\.0/)).toBeVisible()
+  await expect(page.getByText('Phone, long edge')).toBeVisible()
+})
+
+test('permission is asked in one tap for both kinds; denied says what to do, granted goes on', async ({ page }) => {
+  await hands(page)
+  await page.addInitScript(() => {
+    window.answer = 'denied'
+    const asked: string[] = []
+    for (const [name, of] of [
+      ['orientation', DeviceOrientationEvent],
+      ['motion', DeviceMotionEvent],
+    ] as const)
+      Object.defineProperty(of, 'requestPermission', {
+        configurable: true,
+        value: async () => {
+          asked.push(name)
+          document.documentElement.dataset.asked = asked.join(' ')
+          return window.answer
+        },
+      })
+    // A phone that must be asked sends nothing before.
+    for (const name of ['deviceorientation', 'devicemotion'])
+      addEventListener(name, event => event.isTrusted && event.stopImmediatePropagation(), true)
+  })
+  await demoAt(page, 'level/live')
+  await expect(page.getByText(/asks you first whether this page may use/)).toBeVisible()
+  await press(page, 'Start the sensors')
+  await expect(page.getByText(/Allow motion sensors for this page/)).toBeVisible()
+  expect(await page.evaluate(() => document.documentElement.dataset.asked)).toBe('orientation motion')
+  await expect(page.getByRole('button', { name: 'Take it now' })).toHaveAttribute('aria-disabled', 'true')
+  await page.evaluate(() => {
+    window.answer = 'granted'
+    location.hash = 'book/sensors'
+  })
+  await expect(page.getByText('denied', { exact: true }).first()).toBeVisible()
+  await press(page, 'Start the sensors')
+  await expect(page.getByText('granted', { exact: true })).toBeVisible()
+  for (let k = 0; k < 8; k++) await tilt(page, 10 + 0.3 * k, 0.7 * k)
+  await expect(page.getByText('delivering', { exact: true })).toBeVisible()
+  await expect(page.getByText('0.100°').first()).toBeVisible()
+})
+
+test('a machine without sensors says so and leaves typing; a hidden page comes back and waits for news', async ({
+  page,
+}) => {
+  await hands(page)
+  await demoAt(page, 'level/live')
+  // Chromium's one empty event, if it has no sensor; made here in any case.
+  await tilt(page, null, null)
+  await expect(page.getByText(/has no tilt sensor. Type what an inclinometer shows/)).toBeVisible()
+  await tilt(page, 7, 0)
+  await expect(big(page)).toHaveText('7.0°')
+  await page.evaluate(() => window.hide(true))
+  await expect(page.getByText(/hidden pages get no sensors/)).toBeVisible()
+  await page.evaluate(() => window.hide(false))
+  await expect(page.getByText(/Tilt the phone a little|no tilt sensor/)).toBeVisible()
+  await tilt(page, 8, 0)
+  await expect(big(page)).toHaveText('8.0°')
+  await press(page, 'Take it now')
+  await expect(page.getByRole('heading', { name: 'Taken' })).toBeVisible()
+  const { violations } = await new AxeBuilder({ page }).analyze()
+  expect(violations.map(v => v.id)).toEqual([])
+})
+
+test('the whole pipeline of the browser: its own emulated sensor turns up as the same tilt', async ({
+  page,
+  context,
+}) => {
+  const session = await context.newCDPSession(page)
+  await demoAt(page, 'level/live')
+  await session.send('DeviceOrientation.setDeviceOrientationOverride', { alpha: 0, beta: 21.34, gamma: 3 })
+  await expect(big(page)).toHaveText('21.3°')
+  await session.send('DeviceOrientation.setDeviceOrientationOverride', { alpha: 0, beta: -90, gamma: 3 })
+  await expect(big(page)).toHaveText('90.0°')
+  await expect(page.getByText('Top end down')).toBeVisible()
+})
