@@ -1,6 +1,6 @@
 /** Halves that wait: complete, join, or throw away. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import type { HalfSighting } from '../../core/records/halfsightings.ts'
+import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
 import { dropHalves, halvesHere } from '../../state/sightings.ts'
 import { utcAndLocal } from '../format.ts'
 import { go } from '../navigation.ts'
@@ -19,6 +19,8 @@ const timeOf = (half: HalfSighting): string => utcAndLocal(Date.parse(half.utc),
 
 export function SightWaiting({ station }: { station: StationRecord }) {
   const halves = halvesHere(station)
+  const joined = new Set(joinHalves(halves).map(pair => pair.readings.id))
+  const hasLoneReadings = halves.some(half => half.time === 'about' && !joined.has(half.id))
   return (
     <Screen title={SIGHT.waitingTitle} utc={<UtcNow />} present="sight" onGo={id => go(id)}>
       <UnsavedNotice />
@@ -49,6 +51,7 @@ export function SightWaiting({ station }: { station: StationRecord }) {
           </Seconds>
         </section>
       ))}
+      {hasLoneReadings && <RowButton label={SIGHT.otherPhone} onPress={() => go('book', 'hand-out')} />}
       <UndoLine />
       <RowButton label={SIGHT.backToDial} onPress={() => go('sight')} />
       <DemoMark station={station} />

@@ -30,6 +30,7 @@ export const SIGHT = {
   waitingPair: 'A stamp and readings wait that seem to be one sighting',
   waitingWhy:
     'A half sighting is kept, and goes with every copy handed out. It counts once it has both the time and the readings.',
+  otherPhone: 'Hand these to the phone with the stamp',
   nothingWaits: 'Nothing waits: every stamp has its readings.',
   complete: 'Complete it',
   throwAway: 'Throw away',
