@@ -2,6 +2,7 @@
  * The form of a swing: positions, each with a reading and which way is up in the phone, by clamping; and what comes of it.
  * Up is typed as the tilts of the two edges, or taken by the phone. Pure. Degrees, readings as the counters show them.
  */
+import { type PhoneReading, type Source, stepLeft } from '../core/level/phone.ts'
 import { SENSOR_BIAS } from '../core/level/sigma.ts'
 import { type Swing, swingAxis } from '../core/level/swing.ts'
 import { bookElevation, levelOfSwing, swingSense } from '../core/level/swungaxis.ts'
@@ -18,7 +19,12 @@ import { KINDS, type LevelWithRaw, notYet, type Ready, readingKind, typed, utcOf
 export interface SwingPlace {
   reading: number
   up: [number, number, number]
+  /** Taken by this phone: what it rounds to and trembled by there. */
+  phone?: { source: Source; stepDeg: number; noiseDeg: number }
 }
+
+/** A position as a phone took it. */
+export type TakenUp = Pick<PhoneReading, 'up' | 'noise' | 'spread' | 'source' | 'step'>
 
 /** What is being typed for the next position. */
 export interface SwingNext {
@@ -104,16 +110,22 @@ export function upFromTilts(next: SwingNext): NextUp {
 
 const round6 = (v: number): number => Math.round(v * 1e6) / 1e6
 
-/** The form with the position in it that is typed; null while something is missing. @param up  from the phone */
-export function withPlace(
-  form: SwingForm,
-  station: StationRecord,
-  up: readonly [number, number, number] | null,
-): SwingForm | null {
+/** The form with the position in it that is typed; null while something is missing. @param taken  by the phone */
+export function withPlace(form: SwingForm, station: StationRecord, taken: TakenUp | null): SwingForm | null {
   const reading = typed(form.next.reading, readingKind(station.mount, form.axis))
-  const own = up ?? (form.by === 'hand' ? upOf(form.next) : null)
+  const own = taken?.up ?? (form.by === 'hand' ? upOf(form.next) : null)
   if (reading === null || own === null) return null
-  const place: SwingPlace = { reading, up: [round6(own[0]), round6(own[1]), round6(own[2])] }
+  const place: SwingPlace = {
+    reading,
+    up: [round6(own[0]), round6(own[1]), round6(own[2])],
+    ...(taken && {
+      phone: {
+        source: taken.source,
+        stepDeg: round6(degFromRad(stepLeft(taken.step, taken.spread))),
+        noiseDeg: round6(degFromRad(taken.noise)),
+      },
+    }),
+  }
   const clampings = [...form.clampings.slice(0, -1), [...form.clampings.at(-1)!, place]]
   return { ...form, clampings, next: { ...EMPTY_NEXT, face: form.next.face } }
 }
@@ -143,9 +155,25 @@ interface Spread {
   noiseDeg: number
   biasDeg: number
 }
+/** What the person states; else what the phone did at its worst position, and never less than the usual noise. */
+export function usualSpread(form: SwingForm): { stepDeg: number; noiseDeg: number } {
+  const places = form.clampings.flat()
+  const worst = (of: (phone: NonNullable<SwingPlace['phone']>) => number, usual: number): number =>
+    Math.max(0, ...places.map(p => (p.phone ? of(p.phone) : usual)))
+  if (places.length === 0) return USUAL_SWING
+  return {
+    stepDeg: worst(p => p.stepDeg, USUAL_SWING.stepDeg),
+    noiseDeg: Math.max(
+      USUAL_SWING.noiseDeg,
+      worst(p => p.noiseDeg, 0),
+    ),
+  }
+}
+
 function spreadOf(form: SwingForm): Spread | null {
-  const stepDeg = amount(form.step, USUAL_SWING.stepDeg)
-  const noiseDeg = amount(form.noise, USUAL_SWING.noiseDeg)
+  const usual = usualSpread(form)
+  const stepDeg = amount(form.step, usual.stepDeg)
+  const noiseDeg = amount(form.noise, usual.noiseDeg)
   const biasDeg = amount(form.bias, USUAL_SWING.biasDeg)
   return stepDeg === null || noiseDeg === null || biasDeg === null ? null : { stepDeg, noiseDeg, biasDeg }
 }

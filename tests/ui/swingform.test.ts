@@ -39,7 +39,14 @@ const station = (): StationRecord => {
 }
 
 /** What a phone fastened anyhow sees on the swing axis, the tilt at 40° and the axis so many degrees lower than on paper. */
-function swungForm(perDeg = 10, readings = [50, 300, 600, 900], seed = 3): SwingForm {
+function swungForm(
+  perDeg = 10,
+  readings = [50, 300, 600, 900],
+  seed = 3,
+  source: 'orientation' | 'motion' = 'orientation',
+): SwingForm {
+  const step = source === 'motion' ? 0.1 / 9.80665 : 0.1 * DEG
+
   const record = station()
   const { paper } = stationFromRecord(record).model
   const axis = apply(rotation(paper.a1, paper.s1 * 40 * DEG), paper.a2)
@@ -51,7 +58,7 @@ function swungForm(perDeg = 10, readings = [50, 300, 600, 900], seed = 3): Swing
   let form: SwingForm = { ...emptySwing('upper', Date.parse('2026-05-01T10:00:00Z')), lower: '40' }
   for (const [k, reading] of readings.entries()) {
     const typed = { ...form, next: { ...EMPTY_NEXT, reading: String(reading) } }
-    form = withPlace(typed, record, ups[k] as Vec3 as [number, number, number])!
+    form = withPlace(typed, record, { up: ups[k] as Vec3 as Vec3<'Phone'>, noise: 0, spread: 0, source, step })!
   }
   return form
 }
@@ -139,6 +146,19 @@ describe('what a swing says', () => {
     const said = swingWords(station().mount, 'upper', swingOf(form, station()), null)
     expect(said.good).toBe(false)
     expect(plain(said.strong)).toMatch(/turned by 20°\. That is too small an arc: turn it \d+° more, \d+° in all/)
+  })
+
+  it('by a phone that rounds accelerations is less sure, and keeps where each position came from', () => {
+    const fine = swingOf(swungForm(6), station())
+    const coarse = swingOf(swungForm(6, undefined, undefined, 'motion'), station())
+    if (fine.kind !== 'swung' || coarse.kind !== 'swung') throw new Error('expected two answers')
+    // 0.1 m/s² is 0.58° near level, so six times the rounding of 0.1°.
+    expect(coarse.noise / fine.noise).toBeGreaterThan(2)
+    const made = levelFromSwing(swungForm(6, undefined, undefined, 'motion'), station(), coarse, null, 'x')
+    if (made.kind !== 'ready') throw new Error(made.why)
+    expect(made.record.raw).toMatchObject({
+      swing: { stepDeg: 0.584262, clampings: [[{ phone: { source: 'motion' } }, {}, {}, {}]] },
+    })
   })
 
   it('in words: the elevation with its ±, and what the sensor may be off by', () => {

@@ -1,10 +1,11 @@
 /** Beside a swing's positions: a second way of fastening, and how fine the instrument is. */
+import { fixed } from '../format.ts'
 import { KINDS } from '../levelform.ts'
 import { Second, Seconds } from '../parts/buttons.tsx'
 import { NumberField } from '../parts/fields.tsx'
 import { HelpLine } from '../parts/HelpLine.tsx'
 import { Text } from '../parts/numbers.tsx'
-import { type SwingForm, type SwingResult, USUAL_SWING, waiting } from '../swingform.ts'
+import { type SwingForm, type SwingResult, USUAL_SWING, usualSpread, waiting } from '../swingform.ts'
 import { CAUTIONS, LEVEL } from '../words/level.ts'
 import { SWING } from '../words/swing.ts'
 
@@ -33,20 +34,21 @@ export function TurnAbout({
 }
 
 export function Fineness({ form, set }: { form: SwingForm; set: (c: Partial<SwingForm>) => void }) {
+  const usual = usualSpread(form)
   return (
     <HelpLine word={SWING.finer}>
       <NumberField
         label={LEVEL.step}
         kind={KINDS.step}
         text={form.step}
-        hint={LEVEL.usual(`${USUAL_SWING.stepDeg}°`)}
+        hint={LEVEL.usual(`${fixed(usual.stepDeg, 2)}°`)}
         onText={step => set({ step })}
       />
       <NumberField
         label={SWING.noise}
         kind={KINDS.step}
         text={form.noise}
-        hint={LEVEL.usual(`${USUAL_SWING.noiseDeg}°`)}
+        hint={LEVEL.usual(`${fixed(usual.noiseDeg, 2)}°`)}
         onText={noise => set({ noise })}
       />
       <NumberField

@@ -126,10 +126,10 @@ export function SwingAction(p: PlacesProps & { keep: ComponentChildren }) {
   const live = form.by === 'phone' ? phoneLevel.live.value : null
   const isTyped = typed(form.next.reading, readingKind(station.mount, form.axis)) !== null
   if (!isTyped || (form.by === 'phone' && live?.attitude.up == null)) return <>{p.keep}</>
-  const up = live?.reading?.up ?? null
-  const can = withPlace(form, station, up) !== null
+  const taken = live?.reading ?? null
+  const can = withPlace(form, station, taken) !== null
   const take = () => {
-    onForm(now => withPlace(now, station, up) ?? now)
+    onForm(now => withPlace(now, station, taken) ?? now)
     if (form.by === 'hand') return
     signTaken()
     phoneLevel.anew()
