@@ -53,7 +53,7 @@ test('says in a sentence what is lost, what to turn and which way, and what is n
     'Jack of swing',
   )
   await expectAccessible(page)
-  await page.getByRole('button', { name: 'Record what I turned' }).click()
+  await page.getByRole('button', { name: 'Note what I turned' }).click()
   await expect(page).toHaveURL(/#level\/change\/lower-axis$/)
 })
 
