@@ -1,5 +1,4 @@
 /** The place "Level" on the demo station: marks, changes, levels by hand. The page's clock stands after the demo's last record. */
-import AxeBuilder from '@axe-core/playwright'
 import { expect, type Page, test } from './rig.ts'
 
 /** The demo station, at the place "Level". */
@@ -146,26 +145,4 @@ test('three readings round the mast tell its lean and where to shim, and that th
   await expect(page.getByText(/The mast is no axis of this mount/)).toBeVisible()
   await action(page, 'Keep this level').click()
   await expect(page.getByText('Kept in the book')).toBeVisible()
-})
-
-test('every screen of the place has names, roles and contrast as they should be', async ({ page }) => {
-  await demoLevel(page)
-  const screens = [
-    'level',
-    'level/measure',
-    'level/measure/lower-axis-elevation',
-    'level/measure/mast-lean',
-    'level/mark',
-    'level/change/lower-axis',
-    'level/see/level/demo-level-1',
-    'level/see/reference/demo-ref-2',
-    'level/see/change/demo-change-1',
-    'level/edit/change/demo-change-1',
-  ]
-  for (const screen of screens) {
-    await page.goto(`#${screen}`)
-    await expect(page.getByText('Demo: invented, nothing here was measured.')).toBeVisible()
-    const { violations } = await new AxeBuilder({ page }).analyze()
-    expect([screen, violations.map(v => `${v.id}: ${v.nodes.map(n => n.html).join(' | ')}`)]).toEqual([screen, []])
-  }
 })

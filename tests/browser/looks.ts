@@ -1,0 +1,54 @@
+/** What the face's tests ask of the screen that is open: what axe finds, what is too wide, what is too small to press. */
+import { createRequire } from 'node:module'
+import type { Page } from './rig.ts'
+
+// The axe that @axe-core/playwright brings with it, put in once a page instead of once a look.
+const require = createRequire(createRequire(import.meta.url).resolve('@axe-core/playwright'))
+const { source } = require('axe-core') as { source: string }
+
+interface Finding {
+  id: string
+  nodes: { html: string }[]
+}
+declare global {
+  var axe: { run(root: Document, options: object): Promise<{ violations: Finding[] }> }
+}
+
+export const putAxeIn = (page: Page): Promise<void> => page.evaluate(source)
+
+/** What axe finds, a line each. @param options  of axe.run */
+export const axeFinds = (page: Page, options: object = {}): Promise<string[]> =>
+  page.evaluate(async o => {
+    const { violations } = await axe.run(document, { resultTypes: ['violations'], preload: false, ...o })
+    return violations.map(v => `${v.id}: ${v.nodes.map(n => n.html.slice(0, 160)).join(' | ')}`)
+  }, options)
+
+/** What is wider than its window or than the part that scrolls it, or cut off at its side. */
+export const tooWide = (page: Page): Promise<string[]> =>
+  page.evaluate(() => {
+    const wide: string[] = []
+    const root = document.documentElement
+    if (Math.max(root.scrollWidth, document.body.scrollWidth) > root.clientWidth) wide.push('the page')
+    for (const e of document.querySelectorAll('#app *')) {
+      // Words for screen readers are cut on purpose; a drawing decides itself, and what is typed may be long.
+      if (e.scrollWidth <= e.clientWidth + 1 || e.clientWidth <= 1 || e.closest('svg, input')) continue
+      if (getComputedStyle(e).overflowX !== 'visible') wide.push(`${e.tagName}.${e.className}`)
+    }
+    return wide
+  })
+
+/** Targets lower or narrower than a gloved finger needs: 56 px, the action 72. */
+export const tooSmall = (page: Page): Promise<string[]> =>
+  page.evaluate(() => {
+    const small: string[] = []
+    for (const e of document.querySelectorAll<HTMLElement>('#app :is(button, a[href], summary, input, textarea)')) {
+      const seen = e.closest<HTMLElement>('.choice-one, .book-file') ?? e
+      const { width, height } = seen.getBoundingClientRect()
+      const least = e.matches('.action') ? 72 : 56
+      if (width > 1 && (height < least - 0.5 || width < 44))
+        small.push(
+          `${e.tagName}.${e.className} "${(e.textContent ?? '').slice(0, 30)}" ${Math.round(width)} × ${Math.round(height)}`,
+        )
+    }
+    return small
+  })

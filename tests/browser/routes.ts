@@ -1,0 +1,129 @@
+/**
+ * Every address a person comes to, in one table, and the book that gives each of them something to show. A new screen is
+ * one more line here; the face's tests then go there in every theme and window.
+ */
+import { readFileSync } from 'node:fs'
+import { expect, type Page } from './rig.ts'
+
+/** Beyond the last record of the demo, so that its solution does not change with the day of the test. */
+const NOW = '2026-11-25T13:00:00Z'
+export const THEMES = ['daylight', 'dusk', 'night'] as const
+export type Theme = (typeof THEMES)[number]
+
+export const ROUTES: readonly string[] = [
+  'now',
+  'sight',
+  'sight/other',
+  'sight/half/half-1',
+  'sight/waiting',
+  'sight/new',
+  'sight/readings',
+  'sight/list',
+  'sight/see/demo-sighting-7',
+  'sight/edit/demo-sighting-7',
+  'level',
+  'level/measure',
+  'level/measure/lower-axis-elevation',
+  'level/measure/upper-axis-elevation',
+  'level/measure/dish-elevation',
+  'level/measure/mast-lean',
+  'level/mark',
+  'level/change',
+  'level/change/lower-axis',
+  'level/more',
+  'level/swing',
+  'level/counts',
+  'level/live',
+  'level/instruments',
+  'level/instruments/new',
+  'level/reversal/long',
+  'level/see/level/demo-level-1',
+  'level/see/reference/demo-ref-2',
+  'level/see/change/demo-change-1',
+  'level/edit/level/demo-level-1',
+  'level/edit/reference/demo-ref-2',
+  'level/edit/change/demo-change-1',
+  'correct',
+  'correct/left',
+  'correct/left/demo-sighting-7',
+  'correct/suspects',
+  'correct/sky',
+  'correct/next',
+  'correct/software',
+  'correct/software/upper',
+  'book',
+  'book/edit/demo-heron-meadow',
+  ...['name', 'place', 'dish', 'feeds', 'mount', 'lower', 'upper', 'allow', 'horizon', 'known'].map(
+    step => `book/edit/demo-heron-meadow/${step}`,
+  ),
+  'book/new',
+  'book/bring',
+  'book/hand-out',
+  'book/history',
+  'book/copies',
+  'book/settings',
+  'book/sensors',
+  'book/ready',
+  'book/delete',
+]
+
+/** What is read while something else is done: everything that matters at once, without scrolling. */
+export const LIVE: readonly string[] = ['now', 'sight']
+
+/** The demo, with two halves that wait and belong together, and a counter that slipped. */
+export function faceBook(name?: string) {
+  const book = JSON.parse(readFileSync(new URL('../../public/demo.fieldbook.json', import.meta.url), 'utf8'))
+  const [station] = book.stations
+  if (name !== undefined) station.name = name
+  station.references[1].reading = 12
+  station.halfSightings = [
+    { id: 'half-1', utc: '2026-11-25T12:10:00Z', time: 'stamped', target: { type: 'sun' }, monotonicMs: 1 },
+    { id: 'half-2', utc: '2026-11-25T12:10:12Z', time: 'about', lower: 31.5, upper: 589 },
+  ]
+  return book
+}
+
+declare global {
+  /** Questions that the worker has not answered yet. */
+  var unanswered: number
+}
+
+/** In the page, before the app: counts what the worker still owes. */
+function countQuestions(): void {
+  globalThis.unanswered = 0
+  const Real = Worker
+  globalThis.Worker = class extends Real {
+    constructor(url: string | URL, options?: WorkerOptions) {
+      super(url, options)
+      this.addEventListener('message', () => unanswered--)
+    }
+    override postMessage(message: unknown, ...rest: []): void {
+      unanswered++
+      super.postMessage(message, ...rest)
+    }
+  }
+}
+
+/** The app with that book as its demo station, in a theme. The page must be without service workers: one would hand out its own. */
+export async function openBook(page: Page, theme: Theme, book: unknown = faceBook()): Promise<void> {
+  await page.addInitScript(countQuestions)
+  await page.addInitScript(t => localStorage.setItem('moonplumb.theme', t), theme)
+  await page.clock.setFixedTime(new Date(NOW))
+  await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book }))
+  await page.goto('./')
+  await page.getByRole('button', { name: 'Look around in a demo station' }).click()
+  await expect(page.getByText('of your Moon time loses less than')).toBeVisible({ timeout: 30_000 })
+}
+
+/** Goes there and waits until it is drawn and everything asked is answered. */
+export async function show(page: Page, address: string): Promise<void> {
+  await page.evaluate(a => {
+    location.hash = a
+  }, address)
+  await page.evaluate(async () => {
+    const turn = () => new Promise(resolve => setTimeout(resolve, 0))
+    // What a screen asks it asks within some turns; what it draws of the answer, in the turns after it.
+    for (let quiet = 0; quiet < 8; quiet = unanswered > 0 ? 0 : quiet + 1) await turn()
+  })
+  await expect(page.getByRole('heading', { level: 1 })).toBeVisible()
+}
