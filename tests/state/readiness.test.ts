@@ -1,9 +1,11 @@
 /** Facts of the phone: the wake lock tried, the last clock check, installed or not. */
 import 'fake-indexeddb/auto'
+import { signal } from '@preact/signals'
 import { describe, expect, it } from 'vitest'
 import { installedFrom } from '../../src/device/installed.ts'
 import { createWakeLock } from '../../src/device/wakelock.ts'
-import { lastClockCheck, tryWakeLock } from '../../src/state/readiness.ts'
+import type { AttitudeState, Live } from '../../src/state/level.ts'
+import { lastClockCheck, trySensors, tryWakeLock } from '../../src/state/readiness.ts'
 
 const device = (request: (() => Promise<never>) | undefined) => ({
   request,
@@ -24,6 +26,31 @@ describe('tryWakeLock', () => {
     expect(await tryWakeLock(createWakeLock(device(() => Promise.reject(new Error('low battery')))))).toBe('refused')
     expect(await tryWakeLock(createWakeLock(device(undefined)))).toBe('absent')
     expect(await tryWakeLock(createWakeLock(device(() => new Promise(() => {}))), 10)).toBe('refused')
+  })
+})
+
+describe('trySensors', () => {
+  it('waits until the sensors have said how they stand, and lets go of them', async () => {
+    let watched = 0
+    const live = signal<Live | null>(null, { watched: () => void watched++, unwatched: () => void watched-- })
+    const answer = trySensors(live)
+    expect(watched).toBe(1)
+    const say = (state: AttitudeState) => {
+      live.value = {
+        attitude: { state, up: null, source: null, step: 0, rateHz: null },
+        still: { kind: 'gathering' },
+        secondsLeft: null,
+        reading: null,
+      }
+    }
+    say('starting')
+    say('null-events')
+    expect(await answer).toBe('null-events')
+    await new Promise(resolve => setTimeout(resolve, 5))
+    expect(watched).toBe(0)
+  })
+  it('calls them absent when they never say anything', async () => {
+    expect(await trySensors(signal<Live | null>(null), 10)).toBe('absent')
   })
 })
 

@@ -63,6 +63,25 @@ describe('reversalOfUpVectors', () => {
     })
   }
 
+  it('leaves 0.01° at most when all four positions are read: no turn, about each of the three axes', () => {
+    for (const [tilt, left] of [
+      [0, 0],
+      [10, 0],
+      [30, 0],
+      [45, -0.01],
+      [60, -0.01],
+    ] as const) {
+      const up = onItsBack(tilt)
+      const mean =
+        (elevation(seen(up, BIAS)) +
+          elevation(seen(halfTurnAboutY(up), BIAS)) -
+          elevation(seen(halfTurnAboutX(up), BIAS)) -
+          elevation(seen(halfTurnAboutZ(up), BIAS))) /
+        4
+      expect(Math.abs(mean - tilt - left)).toBeLessThan(0.0075)
+    }
+  })
+
   it('works on edge, where the right turn is upside down about the screen', () => {
     // Standing on the long edge x = 0 with the y edge 20° up: gravity in the x-y plane.
     const up: Vec3<'Phone'> = [-Math.cos(radFromDeg(20)), Math.sin(radFromDeg(20)), 0]
