@@ -45,6 +45,9 @@ export function BookReady() {
               <Second onPress={() => go('book', 'hand-out')}>{READY.handOut}</Second>
             )}
             <Second onPress={() => go('book', 'sensors')}>{READY.toLevel}</Second>
+            {lines.some(line => line.id === 'clock' && line.state !== 'good') && (
+              <Second onPress={() => go('level', 'clock')}>{READY.toClock}</Second>
+            )}
           </Seconds>
           <p role="status">{said}</p>
           <Text quiet>{READY.battery}</Text>

@@ -33,7 +33,9 @@ export function LevelSunline({ station }: { station: StationRecord }) {
     <LevelFrame station={station} title={SUNLINE.title}>
       <Notice state="caution">{SUNLINE.never}</Notice>
       {shadow.kind === 'shadow' ? (
-        <BigNumber label={SUNLINE.shadowAt} value={fixed(degFromRad(shadow.az), 1)} unit="°" size={1} />
+        <div class="sun-now">
+          <BigNumber label={SUNLINE.shadowAt} value={fixed(degFromRad(shadow.az), 1)} unit="°" size={1} />
+        </div>
       ) : null}
       {shadowWords(shadow).map(words => (
         <Sentence key={words.slice(0, 12)}>{words}</Sentence>
@@ -75,7 +77,9 @@ function Next({ station, bearingDeg, trueMs }: { station: StationRecord; bearing
   if (!next) return <Notice state="next">{SUNLINE.noneToday}</Notice>
   return (
     <Notice state="next" word={SUNLINE.next}>
-      <BigNumber value={next.countdown} size={3} />
+      <div class="sun-next">
+        <BigNumber value={next.countdown} size={3} />
+      </div>
       <p>{next.text}</p>
       {later && (
         <p>

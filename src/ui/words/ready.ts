@@ -12,6 +12,7 @@ export const READY = {
   kept: 'The phone has promised to keep the book.',
   notKept: 'The phone has not promised yet. Install the app or use it for some days, then ask again.',
   toLevel: 'Try the sensors',
+  toClock: 'Compare the clock',
   versions: 'Versions',
   program: 'Moonplumb',
   file: 'Field book file',
