@@ -19,7 +19,7 @@ const DOORS: Record<string, RegExp> = {
   'ml-matrix': /^core\/matrices\.ts$/,
   valibot: /^core\/records\//,
   idb: /^store\//,
-  magvar: /^core\//,
+  magvar: /^core\/sky\/magnetic\.ts$/,
 }
 
 const files = readdirSync(SRC, { recursive: true, encoding: 'utf8' })

@@ -12,6 +12,7 @@ import { Text } from '../parts/numbers.tsx'
 import { type SwingForm, type SwingNext, tiltsOf, upFromTilts, withoutPlace, withPlace } from '../swingform.ts'
 import { axisName } from '../words/common.ts'
 import { readingWords } from '../words/level.ts'
+import { attitudeWords } from '../words/phone.ts'
 import { SWING } from '../words/swing.ts'
 
 interface PlacesProps {
@@ -99,18 +100,22 @@ function ByPhone() {
   const live = phoneLevel.live.value
   if (live === null) return <Text>{SWING.starting}</Text>
   const { state, up } = live.attitude
+  const why = attitudeWords(state)
   if (state === 'not-asked')
     return (
-      <Second
-        onPress={() => {
-          readySigns()
-          void phoneLevel.ask()
-        }}
-      >
-        {SWING.startSensors}
-      </Second>
+      <>
+        {why && <Text>{why.text}</Text>}
+        <Second
+          onPress={() => {
+            readySigns()
+            void phoneLevel.ask()
+          }}
+        >
+          {SWING.startSensors}
+        </Second>
+      </>
     )
-  if (up === null) return <Notice state="look-out">{SWING.noPhone}</Notice>
+  if (up === null) return <Notice state={why?.stop ? 'stop' : 'look-out'}>{why?.text ?? SWING.noPhone}</Notice>
   const t = tiltsOf([up[0], up[1], up[2]])
   return (
     <Text>
