@@ -5,6 +5,7 @@
 import fc from 'fast-check'
 import { afterEach, describe, expect, it } from 'vitest'
 import type { ChangeRecord, MountRecord } from '../../src/core/records/fieldbook.ts'
+import type { Suspect } from '../../src/core/records/solution.ts'
 import { angles, units } from '../../src/state/settings.ts'
 import { changeFromForm, emptyChange, formOfChange, movedKinds, unknownKey } from '../../src/ui/changeform.ts'
 import { rangeText, valueText } from '../../src/ui/correct/found.ts'
@@ -17,7 +18,7 @@ import { specOf, writtenText } from '../../src/ui/station/fields.ts'
 import { adviceWords } from '../../src/ui/words/advice.ts'
 import { expectWords } from '../../src/ui/words/change.ts'
 import { dialled, keptReading, targetWords } from '../../src/ui/words/common.ts'
-import { offWords as farOff, nextBuys, nextWhen, sightingWords } from '../../src/ui/words/correct.ts'
+import { offWords as farOff, nextBuys, nextWhen, sightingWords, suspectSentence } from '../../src/ui/words/correct.ts'
 import { leanWords, whenWords as levelWhen, readingWords, shimWords } from '../../src/ui/words/level.ts'
 import { nextWords } from '../../src/ui/words/now.ts'
 import { offWords, shadowSentence, nextWords as transitWords, whenWords } from '../../src/ui/words/sight.ts'
@@ -44,6 +45,17 @@ const echo = (text: string, kind: Parameters<typeof parseNumber>[1]) => {
   const read = parseNumber(text, kind)
   return read.kind === 'value' ? read.echo : read.kind
 }
+const drifted: Suspect = {
+  kind: 'counter-step',
+  text: '',
+  deltaChi2: 30,
+  settle: '',
+  axis: 'lower',
+  betweenUtc: ['2026-11-01T10:00:00Z', '2026-11-02T10:00:00Z'],
+  angleDeg: 0.5,
+  sigmaDeg: 0.1,
+}
+const clock: Suspect = { ...drifted, kind: 'clock-or-longitude', clockS: 40, sigmaS: 5, longitudeDeg: 0.167 }
 const prior = { texts: { 'priors.k1.id': 'feedRight' }, inch: false }
 
 const ANGLES: [string, () => string, string, string][] = [
@@ -95,6 +107,13 @@ const ANGLES: [string, () => string, string, string][] = [
   ['counts filled in', () => typedReading(mount, 'upper', 71.5), '71.5', '71.5'],
   ['a station’s field', () => writtenText(prior, specOf(prior, 'site.latDeg'), 47.5), '47.5', '47 30'],
   ['a beamwidth', () => writtenText(prior, specOf(prior, 'feeds.k1.beamwidthDeg'), 5.25), '5.25', '5 15'],
+  [
+    'a suspicion',
+    () => suspectSentence({ ...station, mount }, drifted),
+    'The tilt axis reads 0.50 ± 0.10° less',
+    'The tilt axis reads 30′ ± 6′ less',
+  ],
+  ['a clock', () => suspectSentence(station, clock), 'or the longitude 0.17° too', 'or the longitude 0° 10′ too'],
   [
     'a drawing',
     () => residualShapes({ points: [], toleranceDeg: 0.5, beamwidthDeg: 5 }).words.join(' '),
@@ -205,4 +224,17 @@ describe('UTC with local time beside', () => {
       ),
     ).toContain(`in 1 h, at ${text}`)
   })
+})
+
+it('a counter that slipped is told with what its mark read, in counts', () => {
+  const references = [
+    { id: 'a', utc: '', axis: 'upper', mark: 'inner stop', reading: 2 },
+    { id: 'b', utc: '', axis: 'upper', mark: 'inner stop', reading: 12 },
+  ]
+  const slipped: Suspect = { ...drifted, axis: 'upper', between: ['a', 'b'], counts: -10, angleDeg: -1, sigmaDeg: 0.2 }
+  expect(
+    plain(suspectSentence({ ...station, mount, references } as never, slipped)).replace(/[\u2068\u2069]/g, ''),
+  ).toBe(
+    'The swing counter gained about 10 ± 2 counts, between 1 Nov 2026 10:00 UTC and 2 Nov 2026 10:00 UTC. The mark “inner stop” read 2 counts, then 12 counts.',
+  )
 })

@@ -6,11 +6,10 @@ import { answer } from '../../state/answer.ts'
 import { placesLookedAt } from '../../state/losses.ts'
 import { dismiss, dismissalOf, dismissedAt, isDismissed } from '../../state/suspicions.ts'
 import { CorrectScreen } from '../correct/CorrectScreen.tsx'
-import { seenText } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Second, Seconds } from '../parts/buttons.tsx'
 import { Row, Rows, Sentence, Text } from '../parts/numbers.tsx'
-import { againStep, CORRECT, evidenceWords, notSoStep, SUSPECT_WORDS } from '../words/correct.ts'
+import { againStep, CORRECT, evidenceWords, notSoStep, SUSPECT_WORDS, suspectSentence } from '../words/correct.ts'
 
 export function CorrectSuspects({ station }: { station: StationRecord }) {
   const suspects = answer.value.solution?.suspects ?? []
@@ -34,7 +33,7 @@ export function CorrectSuspects({ station }: { station: StationRecord }) {
           <Text quiet>{CORRECT.comesBack}</Text>
           {aside.map(s => (
             <div class="correct-part correct-ruled" key={dismissalOf(s)}>
-              <Text>{seenText(s.text)}</Text>
+              <Text>{suspectSentence(station, s)}</Text>
               <Seconds>
                 <Second onPress={() => void dismiss(station, s, againStep(s), true)}>{CORRECT.again}</Second>
               </Seconds>
@@ -51,7 +50,7 @@ function OneSuspect({ station, suspect: s }: { station: StationRecord; suspect: 
   return (
     <section class="correct-part correct-ruled" aria-label={SUSPECT_WORDS[s.kind]}>
       <h2 class="correct-head">{SUSPECT_WORDS[s.kind]}</h2>
-      <Sentence strong>{seenText(s.text)}</Sentence>
+      <Sentence strong>{suspectSentence(station, s)}</Sentence>
       <Rows>
         <Row label={CORRECT.evidence} note={evidenceWords(s.deltaChi2, chanceOf(s.deltaChi2, places), places)}>
           {''}

@@ -1,6 +1,6 @@
 /** Words of the place "Correct": what the fit found, what to turn, what it sets aside and suspects, what to tell the software. */
 
-import type { FeedRecord, MountRecord, SightingRecord, Use } from '../../core/records/fieldbook.ts'
+import type { FeedRecord, MountRecord, SightingRecord, StationRecord, Use } from '../../core/records/fieldbook.ts'
 import type { NextSighting, Solution, Suspect } from '../../core/records/solution.ts'
 import {
   allowedDecibels,
@@ -8,13 +8,15 @@ import {
   decibels,
   degrees,
   fixed,
+  measured,
   NBSP,
   roughDegrees,
   safeText,
+  seenText,
   utcAndLocal,
   utcDate,
 } from '../format.ts'
-import { METHOD_WORDS, targetWords } from './common.ts'
+import { axisName, keptReading, METHOD_WORDS, targetWords } from './common.ts'
 
 export const CORRECT = {
   title: 'Correct',
@@ -258,6 +260,33 @@ export function onceIn(chance: number): string {
   const power = 10 ** Math.floor(Math.log10(n))
   const round = Math.round(n / power) * power
   return round >= 1e6 ? `${fixed(round / 1e6, 0)} million` : fixed(round, 0)
+}
+
+const dayAndTime = (utc: string): string => `${utcDate(Date.parse(utc))} ${utcAndLocal(Date.parse(utc))}`
+
+function stepSentence(station: StationRecord, s: Suspect): string | null {
+  const { mount } = station
+  const { axis, betweenUtc, angleDeg, sigmaDeg, counts } = s
+  if (!axis || !betweenUtc || angleDeg === undefined || sigmaDeg === undefined) return null
+  const name = axisName(mount, axis)
+  const when = `between ${dayAndTime(betweenUtc[0])} and ${dayAndTime(betweenUtc[1])}`
+  const what =
+    counts === undefined
+      ? `The ${name} axis reads ${measured(Math.abs(angleDeg), sigmaDeg, '°').text} ${angleDeg > 0 ? 'less' : 'more'} than before; it changed ${when}.`
+      : // One count is worth the same of the angle and of its ±.
+        `The ${name} counter ${counts > 0 ? 'lost' : 'gained'} about ${measured(Math.abs(counts), Math.abs((counts * sigmaDeg) / angleDeg), 'counts').text}, ${when}.`
+  const [before, after] = (s.between ?? []).map(id => station.references?.find(r => r.id === id))
+  if (!before || !after) return what
+  return `${what} The mark “${safeText(before.mark)}” read ${keptReading(mount, axis, before.reading)}, then ${keptReading(mount, axis, after.reading)}.`
+}
+
+/** What is suspected, in the person's units and with local times; the core's own sentence where that has neither. */
+export function suspectSentence(station: StationRecord, s: Suspect): string {
+  if (s.kind === 'counter-step') return stepSentence(station, s) ?? seenText(s.text)
+  const { clockS, sigmaS, longitudeDeg } = s
+  if (s.kind !== 'clock-or-longitude' || clockS === undefined || longitudeDeg === undefined) return seenText(s.text)
+  const isFast = clockS > 0
+  return `The sightings and the measured levels do not go together unless the clock is ${measured(Math.abs(clockS), sigmaS, 's', 0).text} ${isFast ? 'fast' : 'slow'}, or the longitude ${degrees(Math.abs(longitudeDeg), 2)} too far ${isFast ? 'east' : 'west'}.`
 }
 
 export const SUSPECT_WORDS: Readonly<Record<Suspect['kind'], string>> = {
