@@ -12,11 +12,13 @@ export interface Step {
   /** The first value after the step. */
   id: string
   utc: string
-  /** After minus before. */
+  /** Mean after minus mean before; `before` and `after` count the values. */
   db: number
   sigma: number
   before: number
   after: number
+  meanBefore: number
+  meanAfter: number
 }
 
 /** A step this many σ high is said; with one chance for each value that is one false alarm in about 400 rows of ten. */
@@ -38,7 +40,8 @@ export function stepIn(values: readonly Heard[]): Step | null {
     const db = after.mean - before.mean
     if (Math.abs(db) < SAID_SIGMAS * sigma) continue
     if (best !== null && Math.abs(db) / sigma <= Math.abs(best.db) / best.sigma) continue
-    best = { id: row[k]!.id, utc: row[k]!.utc, db, sigma, before: k, after: row.length - k }
+    const means = { meanBefore: before.mean, meanAfter: after.mean }
+    best = { id: row[k]!.id, utc: row[k]!.utc, db, sigma, before: k, after: row.length - k, ...means }
   }
   return best
 }

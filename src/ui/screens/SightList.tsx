@@ -13,6 +13,7 @@ import { Sentence, Text } from '../parts/numbers.tsx'
 import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { METHOD_WORDS, targetWords } from '../words/common.ts'
+import { NOISE } from '../words/noise.ts'
 import { keptReading, residualWords, SIGHT, STATUS, whenWords } from '../words/sight.ts'
 import { UndoLine, UnsavedNotice } from './SavedLine.tsx'
 
@@ -49,6 +50,7 @@ export function SightList({ station }: { station: StationRecord }) {
       )}
       <Seconds>
         <Second onPress={() => go('sight', 'new')}>{SIGHT.typeIn}</Second>
+        <Second onPress={() => go('sight', 'noise')}>{NOISE.title}</Second>
         <UndoLine />
       </Seconds>
       <DemoMark station={station} />

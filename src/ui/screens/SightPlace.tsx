@@ -7,6 +7,7 @@ import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { NOW } from '../words/now.ts'
 import { SIGHT } from '../words/sight.ts'
+import { NoisePlace } from './NoiseList.tsx'
 import { EditSighting, NewSighting } from './SightComplete.tsx'
 import { HalfPlace } from './SightHalf.tsx'
 import { SightList } from './SightList.tsx'
@@ -19,7 +20,7 @@ import './sight.css'
 
 export function SightPlace({ parts }: { parts: readonly string[] }) {
   const station = fieldBook.station.value
-  const [what, id = ''] = parts
+  const [what, id = '', more] = parts
   if (station === null) {
     return (
       <Screen
@@ -53,6 +54,8 @@ export function SightPlace({ parts }: { parts: readonly string[] }) {
       return <SightList station={station} />
     case 'see':
       return <SightSee key={key} station={station} id={id} />
+    case 'noise':
+      return <NoisePlace station={station} {...(id !== '' && { what: id })} {...(more !== undefined && { id: more })} />
     case 'other':
       return <OtherTarget station={station} />
     default:
