@@ -25,6 +25,7 @@ export interface RimForm extends Typed {
   places: '3' | '4' | '12'
   /** One for each hour, 12 first. */
   distances: string[]
+  to: 'centre' | 'edge'
   mouth: string
   phase: string
   sigma: string
@@ -77,7 +78,7 @@ export function bowlForm(station: StationRecord, inch: boolean): BowlForm {
 }
 
 export function rimForm(station: StationRecord, feed: string, inch: boolean): RimForm {
-  const rim = measuresOf(station).rims?.findLast(r => r.feed === feed)
+  const rim = [...(measuresOf(station).rims ?? [])].reverse().find(r => r.feed === feed)
   const form = { inch }
   const distances = Array<string>(12).fill('')
   for (const d of rim?.distances ?? []) if (Number.isInteger(d.clock)) distances[d.clock % 12] = textOfMm(form, d.mm)
@@ -88,6 +89,7 @@ export function rimForm(station: StationRecord, feed: string, inch: boolean): Ri
     seenFrom: rim?.seenFrom ?? '',
     places: hours.length === 0 ? '4' : fits('4') ? '4' : fits('3') ? '3' : '12',
     distances,
+    to: (rim?.mouthDiameterMm ?? 0) > 0 ? 'edge' : 'centre',
     mouth: textOfMm(form, rim?.mouthDiameterMm ?? station.dish.feedDiameterMm),
     phase: textOfMm(form, rim?.phaseCentreMm),
     sigma: textOfMm(form, rim?.sigmaMm),
@@ -146,8 +148,8 @@ export function rimOf(form: RimForm, feed: string, utc: string): Ready<RimRecord
     if (mm !== undefined) distances.push({ clock, mm })
   }
   if (distances.length < 3) return notYet('distances')
-  const mouthDiameterMm = optional(form, form.mouth, lengthKind(form))
-  if (mouthDiameterMm === null) return notYet('mouth')
+  const mouthDiameterMm = form.to === 'centre' ? undefined : mmOf(form, form.mouth)
+  if (mouthDiameterMm === null || mouthDiameterMm === 0) return notYet('mouth')
   const phaseCentreMm = optional(form, form.phase, phaseKind(form))
   if (phaseCentreMm === null) return notYet('phase')
   const sigmaMm = optional(form, form.sigma, sigmaKind(form))

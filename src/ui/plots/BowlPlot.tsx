@@ -15,7 +15,7 @@ export function BowlPlot({ bowl, unit }: { bowl: Bowl; unit: LengthUnit }) {
       <path class="plot-thin" d={`M${depth.x} ${depth.y1}V${depth.y2}m-5 0h10M${depth.x - 5} ${depth.y1}h10`} />
       <path class="plot-fine" d={`M${rim.x} ${rim.y}L${focus.x} ${focus.y}`} />
       <circle class="plot-pin" cx={focus.x} cy={focus.y} r="6" />
-      <text class="plot-text plot-small" x={line.x1} y={line.y + 20}>
+      <text class="plot-text plot-small" x={line.x1} y={line.y - 8}>
         {labels.diameter}
       </text>
       <text class="plot-text plot-strong" text-anchor="middle" x={depth.x} y={depth.y2 + 24}>

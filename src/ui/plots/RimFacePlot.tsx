@@ -36,11 +36,11 @@ export function RimFacePlot({ title, face }: { title: string; face: RimFace }) {
           {spoke.label}
         </text>
       ))}
-      <text class="plot-text" text-anchor="middle" x={centre} y={16}>
+      <text class="plot-text" text-anchor="middle" x={centre} y={15}>
         UP mark
       </text>
       {s.magnified > 1 && (
-        <text class="plot-text plot-small plot-quiet" text-anchor="middle" x={centre} y={centre + 0.72 * rimR}>
+        <text class="plot-text plot-small plot-quiet" x={2} y={s.size - 26}>
           offset × {s.magnified}
         </text>
       )}

@@ -32,7 +32,7 @@ export interface RimFaceShapes {
 }
 
 const SIZE = 358
-const MARGIN = 46
+const MARGIN = 54
 
 const CAPTION = {
   behind: 'As you stand behind the dish',
@@ -49,7 +49,7 @@ export function rimFace(face: RimFace): RimFaceShapes {
   }
   const spokes = face.hours.map((hour, i) => {
     const rim = at(hour, rimR)
-    const text = at(hour, rimR + 20)
+    const text = at(hour, rimR + 18)
     const mm = face.taped[i] ?? null
     return { hour, ...rim, textX: text.x, textY: text.y, label: String(hour), taped: mm !== null }
   })

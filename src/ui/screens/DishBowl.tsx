@@ -27,7 +27,6 @@ export function DishBowl({ station }: { station: StationRecord }) {
     <DishFrame
       station={station}
       title={DISH_TAPE.bowl}
-      side={<BowlPlot bowl={bowl} unit={unit} />}
       action={
         <ApplyAction
           notNow={made.kind === 'ready' ? null : DISH_NOT_YET[made.why]}
@@ -36,6 +35,7 @@ export function DishBowl({ station }: { station: StationRecord }) {
       }
     >
       <DishCautions station={station} reach={false} />
+      <BowlPlot bowl={bowl} unit={unit} />
       <NumberField
         label={DISH_TAPE.diameter}
         kind={lengthKind(form)}

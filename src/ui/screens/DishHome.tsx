@@ -35,7 +35,7 @@ function DishHome({ station }: { station: StationRecord }) {
   const unit = lengthUnit()
   const answer = dishAnswer(station)
   const measures = measuresOf(station)
-  const rimOf = (feed: string) => measures.rims?.findLast(r => r.feed === feed)
+  const rimOf = (feed: string) => [...(measures.rims ?? [])].reverse().find(r => r.feed === feed)
   const seenOf = (feed: string): Seen => rimOf(feed)?.seenFrom ?? 'behind'
   const taped = measures.depthMm !== undefined
   return (
@@ -70,7 +70,7 @@ function DishHome({ station }: { station: StationRecord }) {
       <div>
         <RowButton
           label={DISH_TAPE.bowl}
-          value={taped ? '' : DISH_TAPE.toDo}
+          value={taped ? DISH_TAPE.done : DISH_TAPE.toDo}
           onPress={() => go('book', 'dish', 'bowl')}
         />
         {station.feeds.map(feed => (
@@ -83,7 +83,7 @@ function DishHome({ station }: { station: StationRecord }) {
         ))}
         <RowButton
           label={DISH_TAPE.strings}
-          value={answer.warp === null ? DISH_TAPE.toDo : ''}
+          value={answer.warp === null ? DISH_TAPE.toDo : DISH_TAPE.done}
           onPress={() => go('book', 'dish', 'strings')}
         />
       </div>

@@ -18,6 +18,7 @@ import { UtcNow } from '../parts/UtcNow.tsx'
 import { DISH_TAPE, type TableRow } from '../words/dish.ts'
 import { forget } from './keptany.ts'
 import { UnsavedNotice } from './SavedLine.tsx'
+import './book.css'
 
 export type Seen = 'behind' | 'front'
 

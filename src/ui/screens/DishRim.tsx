@@ -4,7 +4,7 @@ import { dishAnswer, TAPE_MM } from '../../core/dish/measured.ts'
 import type { FeedRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { nowUtc } from '../../state/dish.ts'
 import { hoursOf, lengthKind, mmOf, phaseKind, type RimForm, rimForm, rimOf, sigmaKind, withRim } from '../dishform.ts'
-import { lengthUnit, measuredLength, safeText } from '../format.ts'
+import { lengthUnit, measuredLength } from '../format.ts'
 import { Choice } from '../parts/Choice.tsx'
 import { NumberField } from '../parts/fields.tsx'
 import { HelpLine } from '../parts/HelpLine.tsx'
@@ -41,12 +41,11 @@ export function DishRim({ station, feed }: { station: StationRecord; feed: FeedR
   return (
     <DishFrame
       station={station}
-      title={DISH_TAPE.rim(safeText(feed.name))}
-      side={<RimFacePlot title="Where to tape, and the feed" face={drawn} />}
+      title={DISH_TAPE.rim(feed.name)}
       action={
         <ApplyAction
           notNow={why}
-          onApply={() => measures !== null && void apply(measures, [feed.id], DISH_TAPE.stepRim(safeText(feed.name)))}
+          onApply={() => measures !== null && void apply(measures, [feed.id], DISH_TAPE.stepRim(feed.name))}
         />
       }
     >
@@ -62,6 +61,25 @@ export function DishRim({ station, feed }: { station: StationRecord; feed: FeedR
         ]}
         onPick={places => set({ places })}
       />
+      <RimFacePlot title="Where to tape, and the feed" face={drawn} />
+      <Choice
+        label={DISH_TAPE.to}
+        value={form.to}
+        options={[
+          { value: 'centre', word: DISH_TAPE.centre },
+          { value: 'edge', word: DISH_TAPE.edge },
+        ]}
+        onPick={to => set({ to })}
+      />
+      {form.to === 'edge' && (
+        <NumberField
+          label={DISH_TAPE.mouth}
+          kind={lengthKind(form)}
+          text={form.mouth}
+          hint={DISH_TAPE.mouthHint}
+          onText={mouth => set({ mouth })}
+        />
+      )}
       <Text quiet>{DISH_TAPE.rimHint}</Text>
       {hours.map(hour => (
         <NumberField
@@ -73,13 +91,6 @@ export function DishRim({ station, feed }: { station: StationRecord; feed: FeedR
           onText={text => set({ distances: form.distances.map((old, i) => (i === hour % 12 ? text : old)) })}
         />
       ))}
-      <NumberField
-        label={DISH_TAPE.mouth}
-        kind={lengthKind(form)}
-        text={form.mouth}
-        hint={DISH_TAPE.mouthHint}
-        onText={mouth => set({ mouth })}
-      />
       <Said form={form} sits={sits} unit={unit} />
       <HelpLine word={DISH_TAPE.finer}>
         <NumberField

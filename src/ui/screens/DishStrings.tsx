@@ -41,7 +41,6 @@ export function DishStrings({ station }: { station: StationRecord }) {
     <DishFrame
       station={station}
       title={DISH_TAPE.strings}
-      side={<RimFacePlot title="Two strings across the rim" face={face} />}
       action={
         <ApplyAction
           notNow={made.kind === 'ready' ? null : DISH_NOT_YET[made.why]}
@@ -61,6 +60,7 @@ export function DishStrings({ station }: { station: StationRecord }) {
         ]}
         onPick={picked => set({ pair: picked })}
       />
+      <RimFacePlot title="Two strings across the rim" face={face} />
       <NumberField
         label={DISH_TAPE.first[pair]}
         kind={lengthKind(form, 1e4)}

@@ -6,6 +6,9 @@ import { decibels, degrees, fixed, type LengthUnit, measuredLength, NBSP, roughD
 type Seen = 'behind' | 'front'
 const length = (mm: number, unit: LengthUnit, sigma: number | null = null): string =>
   measuredLength(mm, sigma, unit).text
+/** Small ones to a tenth of a millimetre. */
+const fine = (mm: number, unit: LengthUnit): string =>
+  unit === 'mm' && mm < 9.95 ? `${fixed(mm, 1)}${NBSP}mm` : length(mm, unit)
 /** Nothing when it rounds to nothing. */
 const isSeen = (mm: number, unit: LengthUnit, sigma: number): boolean =>
   /[1-9]/.test(measuredLength(Math.abs(mm), sigma, unit).value)
@@ -21,12 +24,12 @@ export const DISH_TAPE = {
   apply: 'Apply to the station',
   back: 'Back to the dish',
   toBook: 'Back to the book',
-  ladder:
-    'On a ladder: firm ground, a second person to hold it, and the dish held or propped so that it cannot move under you.',
+  ladder: 'Ladder on firm ground with somebody to hold it; the dish propped, so that it cannot move.',
   transmit: 'Transmitter off and made safe before hands go near the feed.',
+  done: 'Taped',
   /** With the figure for this dish. */
   sun: ({ sun }: DishAnswer, unit: LengthUnit) =>
-    `Turn the dish away from the Sun first: bare and bright it would put about ${fixed(sun.powerW / 1000, 1)}${NBSP}kW of sunlight on a spot ${length(sun.imageMm, unit)} wide at the focus, ${fixed(Number(sun.suns.toPrecision(1)), 0)} times full sunlight. It burns at once; never put a hand or your face there.`,
+    `Turn the dish away from the Sun first. Bright, this one puts about ${fixed(sun.powerW / 1000, 1)}${NBSP}kW of sunlight on a spot ${length(sun.imageMm, unit)} wide, ${fixed(Number(sun.suns.toPrecision(1)), 0)} times full sun: no hand and no face at the focus.`,
   side: 'Where do you stand',
   sideNote: 'Left and right follow from it; the UP mark is at 12 o’clock on both sides.',
   behind: 'Behind the dish',
@@ -42,8 +45,11 @@ export const DISH_TAPE = {
   twelveNote: 'Fill in three or more; leave out where a strut is in the way.',
   at: (hour: number) => `At ${hour} o’clock`,
   rimHint: 'From the rim straight to the feed, tape tight. The same point of the rim’s edge every time.',
-  mouth: 'Taped to the near edge of a mouth so wide',
-  mouthHint: 'The outer diameter of the horn or ring. Empty: you taped to its centre.',
+  to: 'Taped to',
+  centre: 'The feed’s centre',
+  edge: 'The near edge of its mouth',
+  mouth: 'Width of the mouth',
+  mouthHint: 'The outer diameter of the horn or ring.',
   phase: 'Phase centre beyond the mouth',
   phaseHint: 'How far inside the feed it lies, away from the dish; often a few mm. May stay empty: then at the mouth.',
   sigma: 'How sure is one length',
@@ -79,7 +85,7 @@ export const DISH_NOT_YET: Readonly<Record<NotYet, string>> = {
   shape: 'Diameter and depth make no dish: the focal ratio should be from 0.15 to 2.',
   sigma: 'How sure a length is cannot be read.',
   distances: 'Three distances are needed, spread round the rim.',
-  mouth: 'The width of the mouth cannot be read.',
+  mouth: 'The width of the mouth is missing.',
   phase: 'The phase centre cannot be read.',
   first: 'The first gap is missing; 0 where they press.',
   second: 'The second gap is missing; 0 where they press.',
@@ -96,7 +102,7 @@ function sidewaysSays(p: FeedPlace, unit: LengthUnit, seen: Seen): string[] {
     out.push(`${length(Math.abs(right), unit, p.sigmaRightMm)} ${right < 0 ? 'left' : 'right'} of the axis`)
   if (isSeen(p.upMm, unit, p.sigmaUpMm))
     out.push(
-      `${length(Math.abs(p.upMm), unit, p.sigmaUpMm)} ${p.upMm < 0 ? 'off the axis away from' : 'off the axis toward'} the UP mark`,
+      `${length(Math.abs(p.upMm), unit, p.sigmaUpMm)} ${p.upMm < 0 ? 'from it away from' : 'from it toward'} the UP mark`,
     )
   return out
 }
@@ -167,7 +173,7 @@ export function agreeSays(p: FeedPlace, unit: LengthUnit): { text: string; good:
       text: `The distance at ${p.suspectClock} o’clock does not go with the others. Tape it again.`,
     }
   const good = p.misfitMm < 3 * Math.max(p.sigmaRightMm, 1)
-  const agree = `The distances agree with each other to ${length(p.misfitMm, unit)}.`
+  const agree = `The distances agree with each other to ${fine(p.misfitMm, unit)}.`
   return { good, text: good ? agree : `${agree} The ± above is widened by that.` }
 }
 
@@ -175,14 +181,14 @@ export function agreeSays(p: FeedPlace, unit: LengthUnit): { text: string; good:
 export function warpSays(a: DishAnswer, unit: LengthUnit, seen: Seen): string {
   const { warp } = a
   if (warp === null) return ''
-  if (!/[1-9]/.test(measuredLength(warp.amplitudeMm, null, unit).value)) return 'The strings touch: the rim is flat.'
+  if (!/[1-9]/.test(fine(warp.amplitudeMm, unit))) return 'The strings touch: the rim is flat.'
   const hour = (clock: number): string => {
     const h = (((seen === 'front' ? 12 - clock : clock) % 12) + 12) % 12
     const near = Math.round(2 * h) / 2
     const whole = Math.floor(near) === 0 ? 12 : Math.floor(near)
     return near % 1 === 0 ? String(whole) : `half past ${whole}`
   }
-  return `The rim is bent like a saddle: it stands out by ${length(warp.amplitudeMm, unit)} at ${hour(warp.highClock)} and ${hour(warp.highClock + 6)} o’clock, and in by as much between, ${SEEN[seen]}. Over the whole dish that is a roughness of ${length(warp.rmsMm, unit)}.`
+  return `The rim is bent like a saddle: it stands out by ${fine(warp.amplitudeMm, unit)} at ${hour(warp.highClock)} and ${hour(warp.highClock + 6)} o’clock, and in by as much between, ${SEEN[seen]}. Over the whole dish that is a roughness of ${fine(warp.rmsMm, unit)}.`
 }
 
 /** What it costs on a feed's band. */
@@ -210,8 +216,7 @@ export function tableOfDish(a: DishAnswer, unit: LengthUnit): TableRow[] {
       note: 'For being farther from the feed.',
     },
   ]
-  if (a.surfaceRmsMm !== null)
-    rows.push({ label: 'Roughness, warp included', value: measuredLength(a.surfaceRmsMm, null, unit).text })
+  if (a.surfaceRmsMm !== null) rows.push({ label: 'Roughness, warp included', value: fine(a.surfaceRmsMm, unit) })
   return rows
 }
 export function tableOfFeed(row: FeedRow, seen: Seen, unit: LengthUnit): TableRow[] {
