@@ -282,7 +282,10 @@ function join(
   const m = found.length
   const v = square(m)
   const rounding = spread.step ** 2 / 12
-  const own = found.map(({ circle }) => circle.growth * (spread.noise ** 2 + rounding) + 1e-18)
+  // Rounding is never made smaller by taking more positions; two clampings round different values.
+  const own = found.map(
+    ({ circle }) => circle.growth * spread.noise ** 2 + Math.max(1, circle.growth) * rounding + 1e-18,
+  )
   for (let i = 0; i < m; i++)
     for (let j = 0; j < m; j++) {
       const shared = (spread.bias * cosEl) ** 2 * dot(found[i]!.clamping.axis, found[j]!.clamping.axis)
@@ -293,9 +296,7 @@ function join(
   const sum = weights.reduce((s, w) => s + w, 0)
   const w = weights.map(x => x / sum)
   const elevation = found.reduce((s, f, i) => s + w[i]! * f.clamping.elevation, 0)
-  const growth = found.reduce((s, f, i) => s + w[i]! ** 2 * f.circle.growth, 0)
-  // Rounding is never made smaller by taking more positions.
-  const noise = Math.sqrt(growth * spread.noise ** 2 + Math.max(1, growth) * rounding)
+  const noise = Math.sqrt(own.reduce((total, variance, i) => total + w[i]! ** 2 * variance, 0))
   const along = found.reduce((s, f, i) => add(s, scale(f.clamping.axis, w[i]!)), [0, 0, 0] as Vec3<'Phone'>)
   const bias = spread.bias * cosEl * norm(along)
   return { elevation, sigma: Math.hypot(noise, bias), noise, bias }

@@ -107,6 +107,9 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
         />
       )}
       <TurnAbout form={form} swing={swing} set={set} />
+      {places > 0 && !old && (
+        <Second onPress={() => setForm(emptySwing(form.axis, takeStamp().utcMs))}>{SWING.anew}</Second>
+      )}
       <Fineness form={form} set={set} />
       <WhenAndNote utc={form.utc} onUtc={utc => set({ utc })} note={form.note} onNote={note => set({ note })} />
       <KeepingNotes refused={refused} />

@@ -30,6 +30,7 @@ export const SWING = {
   take: 'Take this position',
   positions: 'Positions so far',
   clamping: (n: number) => `Fastened the ${n === 1 ? 'first' : n === 2 ? 'second' : `${n}th`} time`,
+  anew: 'Start anew',
   remove: (n: number) => `Take out position ${n}`,
   turnAbout: 'Fasten it turned about',
   turnAboutWhy:
@@ -71,6 +72,7 @@ export const COUNTS = {
   fromAbove: 'above',
   more: 'One more stop',
   fewer: 'One less',
+  anew: 'Start anew',
   sigma: 'Each angle is sure within ±',
   tape: 'The tape is sure within ±',
   tapeHint: 'Each of the three lengths of the triangle. May stay empty: then ± 5 mm.',
