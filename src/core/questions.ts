@@ -2,12 +2,25 @@
  * The one door into the core: plain field-book JSON and `now` in, plain JSON out. The worker and the batch command are
  * thin routers over these; so the app's answer and the desk's are the same.
  */
+import {
+  type FeedCheckJson,
+  feedCheckJson,
+  type NoonCheckJson,
+  noonCheckJson,
+  type ShadowReadingJson,
+  type ShadowsJson,
+  type StormCheckJson,
+  type StormWish,
+  shadowsJson,
+  stormCheckJson,
+} from './dish/feedjson.ts'
 import { type DishAnswer, dishAnswer } from './dish/measured.ts'
 import { type NoiseAnswer, noiseAnswer } from './dish/noiseanswer.ts'
 import { type CountsTable, countsTableOf } from './export/countstable.ts'
 import { type SoftwareAnswer, softwareOf } from './export/software.ts'
 import { targetCsv, targetRows } from './export/targets.ts'
 import { answerFor, builtFor, type Solved, solutionJson, solveStation } from './fit/solution.ts'
+import { stationBefore } from './level/carryover.ts'
 import { onPaper } from './mount/slots.ts'
 import { type DialBody, dialOf } from './plan/dial.ts'
 import { dialTargetOf, type TargetDial } from './plan/dialtarget.ts'
@@ -15,9 +28,22 @@ import { type Landscape, landscapeOf } from './plan/landscape.ts'
 import type { Answer } from './records/answer.ts'
 import type { Axis, FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
 import { readFieldBook } from './records/intake.ts'
+import type { CrossScanRecord } from './records/scans.ts'
 import { quoted } from './records/shown.ts'
 import type { Solution } from './records/solution.ts'
-import { msFromUtc, stationFromRecord, targetFromRecord } from './records/station.ts'
+import { type Feed, msFromUtc, stationFromRecord, targetFromRecord } from './records/station.ts'
+import {
+  type CrossAnswerJson,
+  type CrossPlanJson,
+  type CrossWishJson,
+  crossFitJson,
+  crossPlanJson,
+  type DriftAnswerJson,
+  type DriftPlanJson,
+  type DriftWish,
+  driftFitJson,
+  driftPlanJson,
+} from './scan/answer.ts'
 
 const refused = (path: string, rule: string): { ok: false; faults: { path: string; rule: string }[] } => ({
   ok: false,
@@ -40,13 +66,18 @@ function stationNamed(book: FieldBook, name: string | undefined): Answer<Station
 }
 
 /**
- * The last station solved, by its whole text: the screens ask several things of one station. A cache of what is computed,
+ * What the fit does not look at: a scan under way grows by the second, and must not have the station solved again each time.
+ */
+const UNSOLVED = { scans: undefined, noise: undefined, halfSightings: undefined, clockChecks: undefined }
+
+/**
+ * The last station solved, by its text: the screens ask several things of one station. A cache of what is computed,
  * never of what is measured; the same text always gives the same fit.
  */
 let last: { text: string; solved: Solved } | null = null
 
 function solvedFor(record: StationRecord): Solved {
-  const text = JSON.stringify(record)
+  const text = JSON.stringify({ ...record, ...UNSOLVED })
   if (last?.text !== text) last = { text, solved: solveStation(stationFromRecord(record)) }
   return last.solved
 }
@@ -129,6 +160,81 @@ export function dish(book: FieldBook, o: { station?: string }): Answer<DishAnswe
 export function noise(book: FieldBook, o: { station?: string }): Answer<NoiseAnswer> {
   const named = stationNamed(book, o.station)
   return named.ok ? { ok: true, value: noiseAnswer(named.value) } : named
+}
+
+interface AboutFeed {
+  now: string
+  station?: string
+  feed?: string
+}
+
+/** The station solved, and the feed meant: the one named, else the first. */
+function withFeed<T>(
+  book: FieldBook,
+  o: AboutFeed,
+  tell: (solved: Solved, feed: Feed, record: StationRecord) => T,
+): Answer<T> {
+  const named = stationNamed(book, o.station)
+  if (!named.ok) return named
+  const solved = solvedFor(named.value)
+  const feed = solved.station.feeds.find(f => f.id === o.feed) ?? solved.station.feeds[0]!
+  return { ok: true, value: tell(solved, feed, named.value) }
+}
+
+/** Where to park for a target to drift through the beam at a time, and how long it takes; null where that cannot be. */
+export const driftPlan = (
+  book: FieldBook,
+  o: AboutFeed & { target: TargetRecord; passUtc: string },
+): Answer<DriftPlanJson | null> => withFeed(book, o, (s, feed) => driftPlanJson(s, feed, o.target, o.passUtc))
+
+/** A drift scan fitted: peak, width, curve, and the sighting that follows. The scan's parts are taken from the book. */
+export const driftFit = (book: FieldBook, o: AboutFeed & DriftWish): Answer<DriftAnswerJson> =>
+  withFeed(book, o, (s, _, record) => driftFitJson(s, o, record.scans))
+
+/** Which readings to set for a cross scan; null where no pose shows the target. */
+export const crossPlan = (book: FieldBook, o: AboutFeed & CrossWishJson): Answer<CrossPlanJson | null> =>
+  withFeed(book, o, (s, feed) => {
+    const { now: _now, station: _station, feed: _feed, ...wish } = o
+    return crossPlanJson(s, feed, wish)
+  })
+
+/** A cross scan fitted: both coordinates, lost motion, and the sighting that follows. */
+export const crossFit = (
+  book: FieldBook,
+  o: AboutFeed & { scan: CrossScanRecord; width?: 'free' | 'known' },
+): Answer<CrossAnswerJson> => withFeed(book, o, s => crossFitJson(s, o))
+
+/** Where every feed really sits, which way to move it, what it costs. @param moved a move as it was really made */
+export const feedCheck = (
+  book: FieldBook,
+  o: AboutFeed & { moved?: { feed: string; rightMm: number; upMm: number } },
+): Answer<FeedCheckJson[]> => withFeed(book, o, s => feedCheckJson(s, msFromUtc(o.now), o.moved))
+
+/** The Sun's day here, what both axes should read at a time (the transit), and where the feed's shadow should fall. */
+export const noonCheck = (
+  book: FieldBook,
+  o: AboutFeed & { at?: string; readings?: { lower: number; upper: number } },
+): Answer<NoonCheckJson> => withFeed(book, o, (s, feed) => noonCheckJson(s, feed, msFromUtc(o.now), o))
+
+/** Shadows as they were read, together: miss, pace, one sighting. Null when a jack's triangle does not close at a reading. */
+export const shadows = (
+  book: FieldBook,
+  o: AboutFeed & { readings: ShadowReadingJson[]; sigmaMm?: number; clockOffsetS?: number },
+): Answer<ShadowsJson | null> => withFeed(book, o, (s, feed) => shadowsJson(s, feed, o.readings, o))
+
+/**
+ * After a storm: one peak on the Sun and the shadow of the same pose, against the mount as it was. What was measured from the
+ * storm on (`since`, else the sighting's own instant) takes no part in that.
+ */
+export function stormCheck(
+  book: FieldBook,
+  o: AboutFeed & StormWish & { since?: string },
+): Answer<StormCheckJson | null> {
+  const named = stationNamed(book, o.station)
+  if (!named.ok) return named
+  const solved = solveStation(stationFromRecord(stationBefore(named.value, o.since ?? o.utc)))
+  const feed = solved.station.feeds.find(f => f.id === o.feed) ?? solved.station.feeds[0]!
+  return { ok: true, value: stormCheckJson(solved, feed, o) }
 }
 
 /** The target table as CSV, with the solution for the setup at `now` applied unless `uncorrected`. */

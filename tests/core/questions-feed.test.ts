@@ -1,0 +1,181 @@
+import { describe, expect, it } from 'vitest'
+import * as questions from '../../src/core/questions.ts'
+import type { FieldBook, SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
+import { checkFieldBook } from '../../src/core/records/intake.ts'
+import type { CrossScanRecord, DriftScanRecord } from '../../src/core/records/scans.ts'
+import { stationFromRecord } from '../../src/core/records/station.ts'
+import { apparentPlace } from '../../src/core/sky/targets.ts'
+import { answerTo } from '../../src/worker/route.ts'
+import { bookOf, drawScene, mountAt, type Scene, START_MS, sight, utcOf } from '../helpers/simulate.ts'
+import { offsetDeg } from '../helpers/truemount.ts'
+
+const DAY = 86_400_000
+const SUN = { type: 'sun' } as const
+
+/** A two-jack station, twenty sightings by signal and shadow, and the instant at which the Sun can next be reached. */
+function made(): { scene: Scene; book: FieldBook; record: StationRecord; sunMs: number; now: string } {
+  const scene = drawScene(21, { kind: 'az-over-el', latDeg: 47, feeds: 2, frequencyMHz: 1296, wild: false })
+  const { record } = scene
+  record.dish.feedDiameterMm = 200
+  for (let k = 0; record.sightings.length < 20 && k < 600; k++) {
+    const s = sight(
+      scene,
+      {
+        ms: START_MS + k * 41 * 60_000,
+        target: SUN,
+        method: k % 2 ? 'shadow' : 'signal-peak',
+        feed: record.feeds[0]!.id,
+        sigmaDeg: 0.1,
+      },
+      `s${k}`,
+    )
+    if (s !== null) record.sightings.push(s)
+  }
+  const from = START_MS + 30 * DAY
+  for (let h = 0; h < 24; h++) {
+    const ms = from + h * 3_600_000
+    if (sight(scene, { ms, target: SUN, method: 'signal-peak', lowestDeg: 30 }, 'x') !== null)
+      return { scene, book: bookOf(record), record, sunMs: ms, now: utcOf(ms - 1_800_000) }
+  }
+  throw new Error('the Sun is never reached')
+}
+
+const value = <T>(answer: { ok: true; value: T } | { ok: false; faults: unknown }): T => {
+  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
+  return answer.value
+}
+/** Plain JSON: nothing is lost on the way through the worker. */
+const plain = <T>(x: T): T => {
+  expect(JSON.parse(JSON.stringify(x))).toEqual(x)
+  return x
+}
+const heard = (scene: Scene, ms: number, at: { lower: number; upper: number }): number => {
+  const station = stationFromRecord(scene.record)
+  const pose = mountAt(scene, ms).pose(at.lower, at.upper, 'beam', scene.record.feeds[0]!.id)
+  const [x, y] = offsetDeg(pose, apparentPlace(SUN, ms, station.site, 'radio').direction)
+  const w = (station.feeds[0]!.hpbw * 180) / Math.PI
+  return 10 * Math.log10(4 * Math.exp((-4 * Math.LN2 * (x * x + y * y)) / (w * w)) + 1) + scene.chance.normal(0.05)
+}
+
+describe('the questions of the feed', () => {
+  const { scene, book, record, sunMs, now } = made()
+  const feed = record.feeds[0]!.id
+  const withSighting = (draft: Omit<SightingRecord, 'id'>, scans: unknown[] = []): FieldBook =>
+    bookOf({ ...record, scans, sightings: [...record.sightings, { id: 'new', ...draft }] })
+
+  it('plan a drift, fit it, and give a sighting that the book and the solution take', () => {
+    const plan = plain(value(questions.driftPlan(book, { now, feed, target: SUN, passUtc: utcOf(sunMs) })))!
+    const from = Date.parse(plan.fromUtc)
+    const seconds = (Date.parse(plan.toUtc) - from) / 1000
+    const sample = (s: number) => ({ s, level: heard(scene, from + 1000 * s, plan) })
+    const all = Array.from({ length: 100 }, (_, k) => sample(Math.round((seconds * k) / 100)))
+    const scan: DriftScanRecord = {
+      id: 'scan-1',
+      what: 'drift',
+      // A clock 40 s fast: its times are taken off before the sky is asked.
+      utc: utcOf(from + 40_000),
+      clockOffsetS: 40,
+      target: SUN,
+      feed,
+      scale: 'dB',
+      lower: plan.lower,
+      upper: plan.upper,
+      samples: all.slice(0, 60),
+    }
+    const part = { id: 'part-1', what: 'part', scan: 'scan-1', samples: all.slice(60) }
+    const holding = bookOf({ ...record, scans: [scan, part] })
+    expect(checkFieldBook(holding)).toEqual([])
+    const fit = plain(value(questions.driftFit(holding, { now, scan })))
+    if (fit.kind !== 'peak') throw new Error(fit.kind)
+    expect(Math.abs(Date.parse(fit.peakUtc) - Date.parse(plan.peakUtc)) / 1000).toBeLessThan(plan.widthS / 2)
+    expect(Date.parse(fit.sighting.utc) - Date.parse(fit.peakUtc)).toBe(40_000)
+    expect(fit.curve.length).toBe(81)
+    expect(Math.max(...fit.curve.map(c => c.level))).toBeGreaterThan(5)
+    expect(fit.isWidthOdd).toBe(false)
+    const taken = withSighting(fit.sighting, [scan, part])
+    expect(checkFieldBook(taken)).toEqual([])
+    const solution = value(questions.solve(taken, { now }))
+    expect(solution.sightings.find(s => s.id === 'new')!.status).toBe('used')
+  })
+
+  it('plan a cross scan, fit it, and give a sighting that the book and the solution take', () => {
+    const plan = plain(value(questions.crossPlan(book, { now, feed, target: SUN, fromUtc: utcOf(sunMs), points: 5 })))!
+    expect(plan.points.length).toBe(10)
+    const scan: CrossScanRecord = {
+      id: 'scan-2',
+      what: 'cross',
+      utc: utcOf(sunMs),
+      target: SUN,
+      feed,
+      scale: 'dB',
+      samples: plan.points.map(p => ({
+        s: (Date.parse(p.utc) - sunMs) / 1000,
+        axis: p.axis,
+        lower: p.lower,
+        upper: p.upper,
+        level: heard(scene, Date.parse(p.utc), p),
+        from: plan.from,
+      })),
+    }
+    const fit = plain(value(questions.crossFit(book, { now, scan })))
+    if (fit.kind !== 'peak') throw new Error(fit.kind)
+    expect(fit.sighting.arrivedFrom).toEqual({ lower: '+', upper: '+' })
+    expect(fit.sigmaRightDeg).toBeLessThan(0.5)
+    expect(fit.arms.map(a => a.samples.length)).toEqual([5, 5])
+    const taken = withSighting(fit.sighting, [scan])
+    expect(checkFieldBook(taken)).toEqual([])
+    expect(value(questions.solve(taken, { now })).sightings.find(s => s.id === 'new')!.status).toBe('used')
+  })
+
+  it('check the feeds, and write down a move', () => {
+    const checks = plain(value(questions.feedCheck(book, { now })))
+    expect(checks.map(c => c.feed)).toEqual(record.feeds.map(f => f.id))
+    const truth = scene.truths[0]!.truth
+    expect(Math.abs(checks[0]!.rightMm - truth[`feedRight:${feed}`]!)).toBeLessThan(4 * checks[0]!.sigmaRightMm)
+    expect(checks[1]!.verdict).toBe('not-yet')
+    const moved = value(questions.feedCheck(book, { now, moved: { feed, rightMm: 5, upMm: -3 } }))[0]!
+    expect(moved.change.expect[0]).toMatchObject({ id: 'feedRight', feed, value: moved.rightMm + 5 })
+    const after = bookOf({ ...record, changes: [{ id: 'c', utc: now, ...moved.change }] })
+    expect(checkFieldBook(after)).toEqual([])
+    expect(value(questions.feedCheck(after, { now }))[0]!.rightMm).toBeCloseTo(moved.rightMm + 5, 6)
+  })
+
+  it('check the Sun at noon or any time, and turn shadows into a sighting', () => {
+    const day = plain(value(questions.noonCheck(book, { now, feed })))
+    expect(day.feedDiameterMm).toBe(200)
+    const at = plain(value(questions.noonCheck(book, { now, feed, at: utcOf(sunMs) })))
+    const pose = at.pose!
+    expect(pose.inside).toBe(true)
+    const [lower, upper] = [pose.lower, pose.upper]
+    const readings = [0, 600, 1200].map(s => {
+      const then = value(
+        questions.noonCheck(book, { now, feed, at: utcOf(sunMs + 1000 * s), readings: { lower, upper } }),
+      )
+      return { utc: utcOf(sunMs + 1000 * s), lower, upper, ...then.pose!.shadow!.centre }
+    })
+    const together = plain(value(questions.shadows(book, { now, feed, readings, clockOffsetS: 7 })))!
+    // What the mount as solved expects is read: no miss, the Sun's pace.
+    expect(Math.hypot(together.miss.rightDeg, together.miss.upDeg)).toBeLessThan(1e-6)
+    expect(together.pace!.ratio).toBeCloseTo(1, 6)
+    const taken = withSighting(together.sighting)
+    expect(checkFieldBook(taken)).toEqual([])
+    expect(value(questions.solve(taken, { now })).sightings.find(s => s.id === 'new')!.status).toBe('used')
+  })
+
+  it('check after a storm against the mount as it was, whatever was sighted since', () => {
+    const peak = sight(scene, { ms: sunMs, target: SUN, method: 'signal-peak', feed, sigmaDeg: 0.05 }, 'p')!
+    const wish = { now, feed, utc: peak.utc, lower: peak.lower + 40, upper: peak.upper, sigmaPeakDeg: 0.1 }
+    const check = plain(value(questions.stormCheck(book, wish)))!
+    const since = value(questions.stormCheck(withSighting({ ...peak, lower: peak.lower + 40 }), wish))
+    expect(since).toEqual(check)
+    expect(['as-before', 'moved']).toContain(check.verdict)
+    for (const c of check.culprits) expect(c.label.length).toBeGreaterThan(3)
+  })
+
+  it('are asked through the worker by name, and name a station that is not there', () => {
+    const reply = answerTo(questions as never, { id: 4, question: 'noonCheck', args: [book, { now, feed }] })
+    expect(reply).toMatchObject({ id: 4, answer: { ok: true } })
+    expect(questions.crossPlan(book, { now, station: 'Nowhere', target: SUN, fromUtc: now }).ok).toBe(false)
+    expect(questions.stormCheck(book, { now, station: 'Nowhere', utc: now, lower: 1, upper: 1 }).ok).toBe(false)
+  })
+})
