@@ -4,7 +4,8 @@ import { Plot } from './Plot.tsx'
 import { plumbFace } from './plumbface-geometry.ts'
 
 export function PlumbFacePlot({ up }: { up: Vec3<'Phone'> }) {
-  const s = plumbFace(up)
+  // At 17 rem it stands in its own size, so that its labels are as large as they say.
+  const s = plumbFace(up, 272)
   const { centre: c, rimR, bob } = s
   return (
     <Plot title="A plumb bob over the phone, seen from above" words={s.words} width={s.size} height={s.size}>

@@ -1,10 +1,14 @@
 /** The readings round a mast: heading and reading of each side, and what they come to. */
+import { isLevelFitted } from '../../core/level/kinds.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { isByPhone, KINDS, leanOf, leanReadings } from '../levelform.ts'
+import { go } from '../navigation.ts'
 import { Second, Seconds } from '../parts/buttons.tsx'
 import { NumberField } from '../parts/fields.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { Text } from '../parts/numbers.tsx'
 import { LEVEL, leanResultWords } from '../words/level.ts'
+import { LEVEL_PHONE, levelShort, mastMatters } from '../words/phone.ts'
 import { Fineness, type LevelFieldsProps, PhoneButton } from './LevelFields.tsx'
 
 export function AroundMast({ what, form, set, plus, own, onPhone }: LevelFieldsProps & { plus: string }) {
@@ -40,13 +44,33 @@ export function AroundMast({ what, form, set, plus, own, onPhone }: LevelFieldsP
         {around.length > 3 && <Second onPress={() => set({ around: around.slice(0, -1) })}>{LEVEL.fewer}</Second>}
       </Seconds>
       {said && (
-        <Notice state={said.good ? 'good' : 'look-out'} word={said.good ? LEVEL.result : LEVEL.notYet} live="status">
-          {said.text.map(words => (
-            <p key={words}>{words}</p>
-          ))}
-        </Notice>
+        <div class="level-result">
+          <Notice state={said.good ? 'good' : 'look-out'} word={said.good ? LEVEL.result : LEVEL.notYet} live="status">
+            {said.text.map(words => (
+              <p key={words}>{words}</p>
+            ))}
+          </Notice>
+        </div>
       )}
       {!isByPhone(form, what) && <Fineness form={form} set={set} own={own} />}
     </>
+  )
+}
+
+/** On a mount whose mast is no axis, other levels matter more: said first, with the way there. */
+export function MastMatters({ station }: { station: StationRecord }) {
+  const { kind } = station.mount
+  if (isLevelFitted(kind, 'mast-lean')) return null
+  return (
+    <Notice state="next" word={LEVEL_PHONE.mattersMore}>
+      <Text>{mastMatters(station.mount)}</Text>
+      <Seconds>
+        {(['lower-axis-elevation', 'upper-axis-elevation'] as const).map(other => (
+          <Second key={other} onPress={() => go('level', 'measure', other)}>
+            {levelShort(station.mount, other)}
+          </Second>
+        ))}
+      </Seconds>
+    </Notice>
   )
 }

@@ -18,9 +18,10 @@ type Props = Omit<LevelFieldsProps, 'mount' | 'onPhone' | 'own'> & {
   /** null: put on for this reading alone. */
   clamping: string | null
   onDone: () => void
+  onSlot: (slot: Slot) => void
 }
 
-export function LevelByPhone({ station, what, form, set, slot, clamping, onDone }: Props) {
+export function LevelByPhone({ station, what, form, set, slot, clamping, onDone, onSlot }: Props) {
   const [end, setEnd] = useState(form.end)
   const { mount } = station
   if (slot.kind === 'turned')
@@ -53,7 +54,10 @@ export function LevelByPhone({ station, what, form, set, slot, clamping, onDone 
             i === slot.row ? { ...r, reading: valueText(taken, 'back', what), taken } : r,
           )
           set({ around, end: 'back', utc: utcOfTaken(taken) })
-          onDone()
+          // On to the next side that has a heading and no reading yet.
+          const next = around.findIndex((r, i) => i > slot.row && r.reading.trim() === '' && r.heading.trim() !== '')
+          if (next < 0) onDone()
+          else onSlot({ kind: 'around', row: next })
         }}
         onBack={onDone}
       >

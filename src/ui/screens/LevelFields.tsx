@@ -77,13 +77,15 @@ export function OneReading({ mount, what, form, set, plus, own, onPhone }: Level
   return (
     <>
       {onPhone && <PhoneButton taken={form.taken.value !== null} onPress={() => onPhone({ kind: 'value' })} />}
-      <NumberField
-        label={LEVEL.reading}
-        kind={valueKind(what)}
-        text={form.value}
-        hint={plus}
-        onText={value => set({ value, ...byHand(form, 'value') })}
-      />
+      <div class="level-result">
+        <NumberField
+          label={LEVEL.reading}
+          kind={valueKind(what)}
+          text={form.value}
+          hint={plus}
+          onText={value => set({ value, ...byHand(form, 'value') })}
+        />
+      </div>
       <NumberField
         label={LEVEL.sigma}
         kind={KINDS.sigma}
@@ -141,9 +143,11 @@ export function TwoReadings({ mount, what, form, set, plus, own, onPhone }: Leve
         onText={second => set({ second, ...byHand(form, 'second') })}
       />
       {said && (
-        <Notice state={said.good ? 'good' : 'stop'} {...(said.good ? { word: LEVEL.result } : {})} live="status">
-          {said.text}
-        </Notice>
+        <div class="level-result">
+          <Notice state={said.good ? 'good' : 'stop'} {...(said.good ? { word: LEVEL.result } : {})} live="status">
+            {said.text}
+          </Notice>
+        </div>
       )}
       {!isByPhone(form, what) && <Fineness form={form} set={set} own={own} />}
     </>

@@ -1,6 +1,6 @@
 /** Measure a level: which one, then its form; by one reading, by a reversal, or round the mast. */
-import { useState } from 'preact/hooks'
-import { isLevelFitted, type LevelWhat, levelKinds } from '../../core/level/kinds.ts'
+import { useEffect, useState } from 'preact/hooks'
+import { type LevelWhat, levelKinds } from '../../core/level/kinds.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { newId } from '../../state/book.ts'
 import { gravityEntry } from '../../state/gravity.ts'
@@ -10,7 +10,6 @@ import { takeHanded } from '../handed.ts'
 import { emptyMeasure, type LevelWithRaw, type MeasureForm, readingKind } from '../levelform.ts'
 import { formOfLevel, levelFromForm } from '../levelrecord.ts'
 import { go } from '../navigation.ts'
-import { Second, Seconds } from '../parts/buttons.tsx'
 import { NumberField } from '../parts/fields.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { RowButton, Sentence, Text } from '../parts/numbers.tsx'
@@ -26,8 +25,7 @@ import {
   NOT_YET,
   useWords,
 } from '../words/level.ts'
-import { LEVEL_PHONE, levelShort, mastMatters } from '../words/phone.ts'
-import { AroundMast } from './LevelAround.tsx'
+import { AroundMast, MastMatters } from './LevelAround.tsx'
 import { LevelByPhone } from './LevelByPhone.tsx'
 import { HowItSits, OneReading, type Slot, TwoReadings, WayOfMeasuring } from './LevelFields.tsx'
 import { LevelInstrument } from './LevelInstrument.tsx'
@@ -95,6 +93,11 @@ function LevelScreen({ station, what, old }: { station: StationRecord; what: Lev
   })
   const [ids] = useState(() => ({ record: old?.id ?? newId(), clamping: newId(), instrument: newId() }))
   const [slot, setSlot] = useState<Slot | null>(null)
+  const [back, setBack] = useState(0)
+  // Back from the phone: what came of it is shown, wherever the form is long.
+  useEffect(() => {
+    if (back > 0) document.querySelector('.level-result')?.scrollIntoView({ block: 'center' })
+  }, [back])
   const { keep, refused } = useKeeping(station)
   const set = (change: Partial<MeasureForm>) => setForm(before => ({ ...before, ...change }))
   const last = lastClamped(station, old)
@@ -110,7 +113,11 @@ function LevelScreen({ station, what, old }: { station: StationRecord; what: Lev
         set={set}
         clamping={clamping}
         slot={slot}
-        onDone={() => setSlot(null)}
+        onDone={() => {
+          setSlot(null)
+          setBack(n => n + 1)
+        }}
+        onSlot={setSlot}
       />
     )
   const made = levelFromForm(
@@ -178,23 +185,5 @@ function LevelScreen({ station, what, old }: { station: StationRecord; what: Lev
       {made.kind === 'ready' && useWords(station, made.record).map(words => <Text key={words}>{words}</Text>)}
       <KeepingNotes refused={refused} />
     </LevelFrame>
-  )
-}
-
-/** On a mount whose mast is no axis, other levels matter more: said first, with the way there. */
-function MastMatters({ station }: { station: StationRecord }) {
-  const { kind } = station.mount
-  if (isLevelFitted(kind, 'mast-lean')) return null
-  return (
-    <Notice state="next" word={LEVEL_PHONE.mattersMore}>
-      <Text>{mastMatters(station.mount)}</Text>
-      <Seconds>
-        {(['lower-axis-elevation', 'upper-axis-elevation'] as const).map(other => (
-          <Second key={other} onPress={() => go('level', 'measure', other)}>
-            {levelShort(station.mount, other)}
-          </Second>
-        ))}
-      </Seconds>
-    </Notice>
   )
 }

@@ -79,7 +79,11 @@ export function PhoneLive(p: PhoneLiveProps) {
       action={<LiveAction state={state} onTake={take} onSay={setSaid} />}
       side={
         <>
-          {held && <PlumbFacePlot up={shownUp(held)} />}
+          {held && (
+            <div class="phone-bob">
+              <PlumbFacePlot up={shownUp(held)} />
+            </div>
+          )}
           {held && <Text quiet>{PHONE.still}</Text>}
           <Seconds>
             {p.onEnd && p.end !== null && <Second onPress={() => p.onEnd!(otherEnd(p.end!))}>{PHONE.otherEnd}</Second>}

@@ -81,7 +81,7 @@ export function sensorRows(attitude: Attitude | null, facts: AttitudeFacts): { h
 }
 
 const permissionWords = (permission: AttitudeFacts['permission']): string =>
-  permission === 'not-asked' ? 'must be asked for, not asked yet' : permission
+  permission === 'not-asked' ? 'may have to be asked for; not asked yet' : permission
 
 /** The page as text, for a report. */
 export const sensorText = (parts: readonly { head: string; rows: SensorRow[] }[], agent: string): string =>
