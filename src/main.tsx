@@ -10,11 +10,16 @@ import './ui/parts/face.css'
 const root = document.getElementById('app')
 if (root) {
   fieldBook.start()
-  void fieldBook.load()
+  const opened = fieldBook.load()
   plugService({ applyUpdate, checkOffline, measuring, offlineState, update })
   render(<App />, root)
-  void startService()
   // Safari before 26 has no idle callback.
   const atRest = window.requestIdleCallback ?? ((act: () => void) => setTimeout(act, 500))
-  atRest(() => void loadOtherPlaces())
+  // Nothing competes with the first screen.
+  void opened.finally(() =>
+    atRest(() => {
+      void startService()
+      void loadOtherPlaces()
+    }),
+  )
 }

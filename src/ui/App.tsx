@@ -10,7 +10,7 @@ import { Notice } from './parts/Notice.tsx'
 import { Sentence } from './parts/numbers.tsx'
 import { Screen } from './parts/Screen.tsx'
 import { wearTheme } from './parts/theme.ts'
-import { isPlaceId, type PlaceId, placeHeld } from './places.ts'
+import { isPlaceId, loadPlace, type PlaceId, placeHeld } from './places.ts'
 import { NowPlace } from './screens/NowPlace.tsx'
 import { APP, failureWords, LOADING, PUT_BACK } from './words/common.ts'
 
@@ -19,6 +19,7 @@ export function App() {
   useEffect(() => wearTheme(worn === 'auto' ? null : worn, document), [worn])
   const status = fieldBook.status.value
   const [place = 'now', ...rest] = route.value
+  if (isPlaceId(place)) void loadPlace(place) // while the book is being opened
   // Where something is measured or written down no new version may come in between.
   const isMeasuring = place === 'sight' || (place === 'level' && rest.length > 0)
   useEffect(() => setMeasuring(isMeasuring), [isMeasuring])
