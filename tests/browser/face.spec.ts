@@ -1,10 +1,23 @@
 /** The face for the field: the live screens fit a small phone, and a sighting is stamped from the keyboard alone. */
 
+import { readdirSync, readFileSync } from 'node:fs'
 import { expect, test } from './rig.ts'
-import { LIVE, openBook, show } from './routes.ts'
+import { LIVE, openBook, ROUTES, show } from './routes.ts'
 
 test.use({ serviceWorkers: 'block' })
 test.slow()
+
+test('every screen is in the table of addresses', () => {
+  const folder = new URL('../../src/ui/screens/', import.meta.url)
+  const missing: string[] = []
+  for (const file of readdirSync(folder).filter(name => /^[A-Z][a-z]+Place\.tsx$/.test(name))) {
+    const place = file.replace('Place.tsx', '').toLowerCase()
+    const text = readFileSync(new URL(file, folder), 'utf8')
+    for (const [, word] of text.matchAll(/^ {4}case '([^']+)':/gm))
+      if (!ROUTES.some(route => `${route}/`.startsWith(`${place}/${word}/`))) missing.push(`${place}/${word}`)
+  }
+  expect(missing).toEqual([])
+})
 
 // By night the letters are largest.
 test('the live screens show everything that matters on 360 × 640 without scrolling, by night too', async ({ page }) => {
