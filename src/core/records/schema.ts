@@ -4,6 +4,7 @@
  * The limits are those of the file format; where it states none, a bound keeps out numbers that no instrument shows.
  */
 import * as v from 'valibot'
+import { CheckSchema } from './checks.ts'
 import { ClockCheckSchema } from './clockchecks.ts'
 import { DishMeasuresSchema } from './dishmeasure.ts'
 import { InstrumentSchema } from './instruments.ts'
@@ -206,7 +207,7 @@ export const RECORD_LISTS = {
   noise: { schema: NoiseSchema, needed: false },
   clockChecks: { schema: ClockCheckSchema, needed: false },
   instruments: { schema: InstrumentSchema, needed: false },
-  checks: { schema: AnySchema, needed: false },
+  checks: { schema: CheckSchema, needed: false },
   halfSightings: { schema: AnySchema, needed: false },
 } as const
 

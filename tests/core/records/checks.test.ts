@@ -1,0 +1,42 @@
+import { describe, expect, it } from 'vitest'
+import { stormChecksOf } from '../../../src/core/records/checks.ts'
+import { checkFieldBook } from '../../../src/core/records/intake.ts'
+
+const check = { id: 'c', utc: '2026-05-02T10:00:00Z', kind: 'storm', feed: 'a', peak: 'p', shadow: 's' }
+const book = (checks: unknown[]) => ({
+  format: 'moonplumb-fieldbook',
+  version: 1,
+  exportedUtc: '2026-05-02T10:00:00Z',
+  stations: [
+    {
+      id: 'st',
+      name: 'Gravel pit',
+      site: { latDeg: 47, lonDeg: 9, heightM: 600 },
+      dish: { diameterM: 3, focalRatio: 0.4 },
+      feeds: [{ id: 'a', name: 'ring', frequencyMHz: 1296 }],
+      mount: {
+        kind: 'el-over-az',
+        lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 360 },
+        upper: { readout: { type: 'degrees' }, minReading: 0, maxReading: 90 },
+      },
+      sightings: [],
+      checks,
+    },
+  ],
+})
+const pathsOf = (checks: unknown[]) => checkFieldBook(book(checks)).map(f => f.path)
+
+describe('checks after a storm', () => {
+  it('are taken with what they need, and with unknown fields beside', () => {
+    expect(pathsOf([check, { ...check, id: 'd', verdict: 'both', culprit: 'heading', mood: 1 }])).toEqual([])
+  })
+  it('are refused by name and path where a field is missing or not one of the words', () => {
+    expect(pathsOf([{ ...check, peak: undefined }])).toEqual(['stations[0].checks[0].peak'])
+    expect(pathsOf([{ ...check, verdict: 'blown away' }])).toEqual(['stations[0].checks[0].verdict'])
+    expect(pathsOf([{ ...check, culprit: 'gremlins' }])).toEqual(['stations[0].checks[0].culprit'])
+  })
+  it('leave other kinds of checks alone', () => {
+    expect(pathsOf([{ kind: 'of tomorrow', id: 'x' }, { id: 'y' }])).toEqual([])
+    expect(stormChecksOf([check, { kind: 'of tomorrow', id: 'x' }, null, 3]).map(c => c.id)).toEqual(['c'])
+  })
+})
