@@ -1,25 +1,52 @@
 /** The dish's face, drawn: full disc the shadow, dashed circle where it should be. */
 import { useMemo } from 'preact/hooks'
-import { type DishFace, dishFace } from './dishface-geometry.ts'
+import { type DishFace, dishFace, type Spot, spotAt } from './dishface-geometry.ts'
 import { Plot } from './Plot.tsx'
 
 export interface DishFacePlotProps {
   face: DishFace
   showWords?: boolean
+  /** Where the person tapped, as the dish counts; needs the face's reach, or the picture would change under the finger. */
+  onSpot?: (spot: Spot) => void
 }
 
-export function DishFacePlot({ face, showWords = false }: DishFacePlotProps) {
+export function DishFacePlot({ face, showWords = false, onSpot }: DishFacePlotProps) {
   const s = useMemo(() => dishFace(face), [face])
   const top = s.centre - s.rimR
+  const { reachMm } = face
+  const tap = (x: number, y: number) => {
+    const spot = reachMm === undefined ? null : spotAt({ ...face, reachMm }, x, y)
+    if (spot !== null) onSpot?.(spot)
+  }
   return (
-    <Plot title="The dish and the feed’s shadow" words={s.words} width={s.size} height={s.size} showWords={showWords}>
+    <Plot
+      title="The dish and the feed’s shadow"
+      words={s.words}
+      width={s.size}
+      height={s.size}
+      showWords={showWords}
+      {...(onSpot && { onTap: tap })}
+    >
       <circle class="plot-frame plot-paper" cx={s.centre} cy={s.centre} r={s.rimR} />
       <path class="plot-lower" d={`M${s.centre - 12} ${top}h24M${s.centre} ${top - 12}v24`} />
       <text class="plot-text plot-strong" x={s.centre + 18} y={top - 6}>
         UP mark
       </text>
+      {s.plumb && (
+        <>
+          <line class="plot-fine" x1={s.plumb.x1} y1={s.plumb.y1} x2={s.plumb.x2} y2={s.plumb.y2} />
+          <text class="plot-text plot-small plot-quiet plot-middle" x={s.plumb.textX} y={s.plumb.textY}>
+            plumb
+          </text>
+        </>
+      )}
+      {s.edge && <path class="plot-blur" d={s.edge.path} style={{ strokeWidth: s.edge.blur }} />}
       {s.disc && <circle class="plot-shade" cx={s.disc.x} cy={s.disc.y} r={s.disc.r} />}
-      <circle class="plot-dashed" cx={s.wanted.x} cy={s.wanted.y} r={s.wanted.r} />
+      {s.edge ? (
+        <path class="plot-dashed" d={s.edge.path} />
+      ) : (
+        <circle class="plot-dashed" cx={s.wanted.x} cy={s.wanted.y} r={s.wanted.r} />
+      )}
       <path class="plot-thin" d={`M${s.centre - 11} ${s.centre}h22M${s.centre} ${s.centre - 11}v22`} />
       {s.link && (
         <>

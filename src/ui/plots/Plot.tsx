@@ -15,6 +15,8 @@ export interface PlotProps {
   height: number
   marks?: readonly Mark[]
   onPick?: (id: string) => void
+  /** Where a tap came down, in drawing units; what it does must be possible by other means too. */
+  onTap?: (x: number, y: number) => void
   /** The words stand below for everyone, not only for screen readers. */
   showWords?: boolean
   children: ComponentChildren
@@ -31,6 +33,7 @@ export function Plot({
   height,
   marks = NO_MARKS,
   onPick,
+  onTap,
   showWords = false,
   children,
 }: PlotProps) {
@@ -54,6 +57,7 @@ export function Plot({
           const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix.inverse())
           const mark = nearestMark(marks, at.x, at.y, TAP_PX / matrix.a)
           if (mark) pick(mark)
+          else onTap?.(at.x, at.y)
         }}
         onKeyDown={event => {
           const drawn = [...event.currentTarget.querySelectorAll<SVGGElement>('.mark')]

@@ -22,6 +22,12 @@ export interface DishFace {
   shadow: Spot | null
   /** Where it should be: the vertex unless given. */
   wanted?: Spot
+  /** The shadow's edge where it should be, and how far the Sun's half degree blurs it to either side; without it a disc. */
+  edge?: { outline: readonly Spot[]; blurMm: number }
+  /** By how much the UP mark stands clockwise of a plumb line as seen from behind: the plumb line is drawn. */
+  rollDeg?: number | null
+  /** What must fit, so that the picture keeps its scale while a person taps about in it. */
+  reachMm?: number
   /** For the scale and the words. */
   unit?: LengthUnit
 }
@@ -34,6 +40,10 @@ export interface DishFaceShapes {
   magnified: number
   disc: { x: number; y: number; r: number } | null
   wanted: { x: number; y: number; r: number }
+  /** The edge as a path, and the width of its blur. */
+  edge: { path: string; blur: number } | null
+  /** From the middle toward straight up. */
+  plumb: { x1: number; y1: number; x2: number; y2: number; textX: number; textY: number } | null
   link: { x1: number; y1: number; x2: number; y2: number } | null
   scaleBar: { x1: number; x2: number; y: number; text: string }
   leftWord: string
@@ -57,22 +67,38 @@ export function spotWords(spot: Spot, unit: LengthUnit): string {
   return parts.length === 2 ? `${parts[0]!.replace(' the vertex', '')} and ${parts[1]}` : (parts[0] ?? 'on the vertex')
 }
 
+/** The drawing's scale: whole steps, so that the number is plain. @param neededMm  from the middle */
+function frameOf(face: DishFace, neededMm: number) {
+  const rimMm = face.diameterMm / 2
+  const rimR = (face.size ?? 358) / 2 - MARGIN
+  // The disc and its offset take at most 0.55 of the radius; a reach that is asked for takes all of it.
+  const fits = face.reachMm === undefined ? (0.55 * rimMm) / neededMm : rimMm / face.reachMm
+  const magnified = Math.max(1, Math.floor(fits))
+  return { magnified, scale: (magnified * rimR) / rimMm, mirror: face.view === 'front' ? -1 : 1 }
+}
+
+/** The place of the dish that a point of the drawing shows, to half the drawing's unit; null outside the rim. */
+export function spotAt(face: DishFace & { reachMm: number }, x: number, y: number): Spot | null {
+  const centre = (face.size ?? 358) / 2
+  const { scale, mirror } = frameOf(face, face.reachMm)
+  if (Math.hypot(x - centre, y - centre) > centre - MARGIN) return null
+  const step = [1, 2, 5, 10, 20, 50].find(mm => mm * scale >= 0.5) ?? 100
+  const whole = (mm: number) => Math.round(mm / step) * step || 0
+  return { rightMm: whole((mirror * (x - centre)) / scale), upMm: whole((centre - y) / scale) }
+}
+
 export function dishFace(face: DishFace): DishFaceShapes {
   const size = face.size ?? 358
   const centre = size / 2
   const rimR = centre - MARGIN
   const unit = face.unit ?? 'mm'
   const wanted = face.wanted ?? { rightMm: 0, upMm: 0 }
-  const rimMm = face.diameterMm / 2
   const discMm = (face.feedDiameterMm ?? 0.06 * face.diameterMm) / 2
   const farthest = Math.max(
     Math.hypot(wanted.rightMm, wanted.upMm),
     face.shadow ? Math.hypot(face.shadow.rightMm, face.shadow.upMm) : 0,
   )
-  // The disc and its offset take at most 0.55 of the radius; whole steps, so that the number is plain.
-  const magnified = Math.max(1, Math.floor((0.55 * rimMm) / (farthest + discMm)))
-  const scale = (magnified * rimR) / rimMm
-  const mirror = face.view === 'front' ? -1 : 1
+  const { magnified, scale, mirror } = frameOf(face, farthest + discMm)
   // What lies beyond the rim is drawn at the rim; the words carry the number.
   const at = (spot: Spot) => {
     const k = Math.min(1, rimR / (scale * Math.hypot(spot.rightMm, spot.upMm) || 1))
@@ -90,6 +116,10 @@ export function dishFace(face: DishFace): DishFaceShapes {
   const caption =
     face.view === 'behind' ? 'Seen from behind the dish' : 'Seen from in front: left and right are swapped'
   const words = [`${caption}, the UP mark on top.`]
+  const lean = face.rollDeg ?? 0
+  const turn = (-mirror * lean * Math.PI) / 180
+  const toward = (r: number) => ({ x: n1(centre + r * Math.sin(turn)), y: n1(centre - r * Math.cos(turn)) })
+  const [from, to, text] = [toward(0.8 * rimR), toward(rimR + 12), toward(0.69 * rimR)]
   words.push(
     face.shadow
       ? `The shadow is ${spotWords(face.shadow, unit)}, as the dish itself counts.`
@@ -104,6 +134,14 @@ export function dishFace(face: DishFace): DishFaceShapes {
     magnified,
     disc,
     wanted: target,
+    edge:
+      face.edge === undefined
+        ? null
+        : {
+            path: `M${face.edge.outline.map(p => `${n1(centre + mirror * scale * p.rightMm)} ${n1(centre - scale * p.upMm)}`).join('L')}Z`,
+            blur: n1(2 * scale * face.edge.blurMm),
+          },
+    plumb: Math.abs(lean) < 1 ? null : { x1: from.x, y1: from.y, x2: to.x, y2: to.y, textX: text.x, textY: text.y },
     link:
       disc && Math.hypot(disc.x - target.x, disc.y - target.y) > 1
         ? { x1: target.x, y1: target.y, x2: disc.x, y2: disc.y }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { dishFace, spotWords } from '../../../src/ui/plots/dishface-geometry.ts'
+import { dishFace, spotAt, spotWords } from '../../../src/ui/plots/dishface-geometry.ts'
 
 const plain = (text: string) => text.replace(/\u00a0/g, ' ')
 const face = {
@@ -40,6 +40,45 @@ describe('dishFace', () => {
     expect(dishFace(face).link).not.toBeNull()
     expect(dishFace({ ...face, shadow: { rightMm: 0, upMm: 0 } }).link).toBeNull()
     expect(dishFace({ ...face, shadow: null }).disc).toBeNull()
+  })
+})
+
+describe('the expected edge, the plumb line and taps', () => {
+  const wide = { ...face, reachMm: 300, rollDeg: 30 }
+  it('a tap says the place that is drawn there, on both sides of the dish', () => {
+    for (const view of ['behind', 'front'] as const) {
+      const drawn = dishFace({ ...wide, view, shadow: { rightMm: -120, upMm: 75 } }).disc!
+      const spot = spotAt({ ...wide, view }, drawn.x, drawn.y)!
+      expect(spot.rightMm).toBeCloseTo(-120, -0.5)
+      expect(spot.upMm).toBeCloseTo(75, -0.5)
+    }
+    expect(spotAt(wide, 5, 5)).toBeNull()
+    expect(Object.is(spotAt(wide, 180, 180)!.upMm, 0)).toBe(true)
+  })
+  it('keeps its scale while the shadow is moved about', () => {
+    const at = (rightMm: number) => dishFace({ ...wide, shadow: { rightMm, upMm: 0 } }).magnified
+    expect([at(0), at(250)]).toEqual([5, 5])
+  })
+  it('draws straight up where it stands from the UP mark: a mark turned clockwise leaves it to the left, from behind', () => {
+    const behind = dishFace(wide).plumb!
+    const front = dishFace({ ...wide, view: 'front' }).plumb!
+    expect(behind.x2).toBeLessThan(180)
+    expect(front.x2 - 180).toBeCloseTo(180 - behind.x2, 9)
+    expect(Math.atan2(180 - behind.x2, 180 - behind.y2)).toBeCloseTo(Math.PI / 6, 2)
+    expect(dishFace({ ...wide, rollDeg: 0.4 }).plumb).toBeNull()
+    expect(dishFace({ ...wide, rollDeg: null }).plumb).toBeNull()
+  })
+  it('draws the edge to scale with the width of its blur', () => {
+    const edge = {
+      outline: [
+        { rightMm: 90, upMm: 0 },
+        { rightMm: 0, upMm: 90 },
+      ],
+      blurMm: 5,
+    }
+    // 150 units of radius for 1500 mm, 5 times larger: half a unit a millimetre.
+    expect(dishFace({ ...wide, edge }).edge).toEqual({ path: 'M225 180L180 135Z', blur: 5 })
+    expect(dishFace({ ...wide, view: 'front', edge }).edge!.path).toBe('M135 180L180 135Z')
   })
 })
 
