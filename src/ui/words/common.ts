@@ -12,10 +12,6 @@ export const axisName = (mount: MountRecord, axis: Axis): string => AXIS_NAMES[m
 export const readingUnit = (mount: MountRecord, axis: Axis): 'degrees' | 'counts' =>
   mount[axis].readout.type === 'degrees' ? 'degrees' : 'counts'
 
-/** "°" stands at its number, "counts" a gap away. */
-export const unitSign = (mount: MountRecord, axis: Axis): string =>
-  mount[axis].readout.type === 'degrees' ? '°' : 'counts'
-
 /** A reading as dialled: degrees to a tenth, whole counts. */
 export const readingDecimals = (mount: MountRecord, axis: Axis): number =>
   mount[axis].readout.type === 'degrees' ? 1 : 0

@@ -4,7 +4,6 @@ import { allowedDecibels, NBSP, roughDegrees, utcAndLocal, utcDate } from '../fo
 import { METHOD_WORDS } from './common.ts'
 
 export const NOW = {
-  noStation: 'No station yet',
   welcome:
     'A field book for a dish that follows the Moon: plumb the mount, sight Sun and Moon, and find what to turn and what to tell the tracking software.',
   stays: 'Everything stays on this phone. Once loaded it needs no network.',

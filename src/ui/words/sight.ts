@@ -124,7 +124,6 @@ export const SIGHT = {
   useHint: 'Automatic sets it aside only when it contradicts the others.',
   history: 'History',
   delete: 'Delete',
-  kept: 'Kept in the book.',
   letGo: 'Let it go',
   undo: (what: string) => `Undo: ${what}`,
   overtaken: 'Another tab has changed this since, so nothing was undone.',
