@@ -1,7 +1,13 @@
 /** Scans with known truth, and the least position error that any unbiased fit could have (Cramér-Rao). */
 
 import { inversePositive, square } from '../../src/core/matrices.ts'
+import { onPaper } from '../../src/core/mount/slots.ts'
+import { stationFromRecord } from '../../src/core/records/station.ts'
+import { crossFit } from '../../src/core/scan/cross.ts'
+import { crossPlan } from '../../src/core/scan/crossplan.ts'
+import { spotAt } from '../../src/core/scan/dishtrack.ts'
 import { fitGaussian, type GaussianFit, type ScanSample } from '../../src/core/scan/gaussian.ts'
+import { enuFromAzEl } from '../../src/core/vectors.ts'
 import { chance } from './random.ts'
 
 export interface ScanWish {
@@ -75,6 +81,69 @@ export function scanTrials(seed: number, trials: number, wish: ScanWish) {
     statedOverActual: rms(stated) / rms(errors),
     none: none / trials,
     rms: rms(errors),
+  }
+}
+
+/**
+ * Cross scans in both coordinates on a mount in degrees, a landmark at 30° for target: position rms (both coordinates) over the
+ * bound, stated σ over actual.
+ */
+export function crossTrials(seed: number, trials: number, snr: number, points: number) {
+  const c = chance(seed)
+  const station = stationFromRecord({
+    id: 's',
+    name: 'Scans',
+    site: { latDeg: 47, lonDeg: 9, heightM: 0 },
+    dish: { diameterM: 3, focalRatio: 0.4 },
+    feeds: [{ id: 'a', name: 'feed', frequencyMHz: 1296, beamwidthDeg: 5 }],
+    mount: {
+      kind: 'el-over-az',
+      lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 360 },
+      upper: { readout: { type: 'degrees' }, minReading: 0, maxReading: 90 },
+    },
+    sightings: [],
+  })
+  const D = Math.PI / 180
+  const target = { type: 'landmark', az: 120 * D, el: 30 * D } as const
+  const plan = crossPlan(station, station.feeds[0]!, onPaper(), target, 0, { points })!
+  const place = plan.points.map(p => spotAt(station.model, onPaper(), 'beam', p, enuFromAzEl(target.az, target.el))!)
+  let [errors, bounds, stated, none] = [0, 0, 0, 0]
+  for (let k = 0; k < trials; k++) {
+    const truth = [c.between(-1, 1) * D, c.between(-1, 1) * D, 1, 0.3, 0.35]
+    const levelOf = (p: readonly number[], i: number) => {
+      const d2 = (place[i]!.right - p[0]!) ** 2 + (place[i]!.up - p[1]!) ** 2
+      const base = plan.points[i]!.axis === 'lower' ? p[3]! : p[4]!
+      return p[2]! * Math.exp((-4 * Math.LN2 * d2) / (5 * D) ** 2) + base
+    }
+    const samples = plan.points.map((p, i) => ({ ...p, level: levelOf(truth, i) + c.normal(1 / snr) }))
+    const fit = crossFit(station, station.feeds[0]!, onPaper(), target, samples, { scale: 'linear' })
+    if (fit.kind !== 'peak') {
+      none++
+      continue
+    }
+    errors += (fit.miss.right - truth[0]!) ** 2 + (fit.miss.up - truth[1]!) ** 2
+    stated += fit.cov.rr + fit.cov.uu
+    const m = square(5)
+    for (let i = 0; i < place.length; i++) {
+      const d = truth.map((_, j) => {
+        const step = j < 2 ? 1e-6 : 1e-5
+        const moved = (s: number) =>
+          levelOf(
+            truth.map((v, l) => (l === j ? v + s : v)),
+            i,
+          )
+        return ((moved(step) - moved(-step)) / (2 * step)) * snr
+      })
+      for (let r = 0; r < 5; r++) for (let l = 0; l < 5; l++) m.a[r * 5 + l]! += d[r]! * d[l]!
+    }
+    const inverse = inversePositive(m).a
+    bounds += inverse[0]! + inverse[6]!
+  }
+  return {
+    overBound: Math.sqrt(errors / bounds),
+    statedOverActual: Math.sqrt(stated / errors),
+    none: none / trials,
+    rms: Math.sqrt(errors / Math.max(1, trials - none)) / D,
   }
 }
 

@@ -24,6 +24,9 @@ const covDeg = (c: { rr: number; ru: number; uu: number }) => {
   return { rr: c.rr * k, ru: c.ru * k, uu: c.uu * k }
 }
 
+/** A sample that the person left out: kept in the record, not fitted. */
+const isOut = (sample: object): boolean => (sample as { out?: unknown }).out === true
+
 /** A sighting without its id. */
 export type SightingDraft = Omit<SightingRecord, 'id'>
 
@@ -87,7 +90,7 @@ export interface DriftFitJson {
   isClipped: boolean
   isAtEdge: boolean
   isShaped: boolean
-  /** Indices of samples, in order of time. */
+  /** Indices among all samples of scan and parts, in order of time. */
   spikes: number[]
   clipped: number[]
   /** Peak over base. */
@@ -125,7 +128,9 @@ export function driftFitJson(solved: Solved, wish: DriftWish, scans: readonly un
   const { scan } = wish
   const { station } = solved
   const feed = station.feeds.find(f => f.id === scan.feed) ?? station.feeds[0]!
-  const { samples } = wholeDrift(scan, knownScans(scans))
+  const whole = wholeDrift(scan, knownScans(scans)).samples
+  const kept = whole.flatMap((sample, i) => (isOut(sample) ? [] : [i]))
+  const samples = kept.map(i => whole[i]!)
   const startMs = msFromUtc(scan.utc)
   const offsetMs = 1000 * (scan.clockOffsetS ?? 0)
   const list = samples.map(s => ({ utcMs: startMs + 1000 * s.s - offsetMs, level: s.level }))
@@ -169,8 +174,8 @@ export function driftFitJson(solved: Solved, wish: DriftWish, scans: readonly un
     isClipped: g.isClipped,
     isAtEdge: g.isAtEdge,
     isShaped: g.isShaped,
-    spikes: g.spikes,
-    clipped: g.clipped,
+    spikes: g.spikes.map(i => kept[i]!),
+    clipped: g.clipped.map(i => kept[i]!),
     riseDb: g.peakDb === null || g.baseDb === null ? null : g.peakDb - g.baseDb,
     curve,
     sighting: {
@@ -275,9 +280,11 @@ export function crossFitJson(
   const feed = station.feeds.find(f => f.id === scan.feed) ?? station.feeds[0]!
   const offsetMs = 1000 * (scan.clockOffsetS ?? 0)
   const startMs = msFromUtc(scan.utc) - offsetMs
-  const samples = [...scan.samples]
-    .sort((a, b) => a.s - b.s)
-    .map(({ s, ...rest }) => ({ ...rest, utcMs: startMs + 1000 * s }))
+  const kept = scan.samples
+    .map((sample, index) => ({ sample, index }))
+    .filter(({ sample }) => !isOut(sample))
+    .sort((a, b) => a.sample.s - b.sample.s)
+  const samples = kept.map(({ sample: { s, ...rest } }) => ({ ...rest, utcMs: startMs + 1000 * s }))
   const { built } = builtFor(solved, startMs, feed)
   const fit = crossFit(station, feed, built, targetFromRecord(scan.target), samples, {
     scale: scan.scale,
@@ -306,10 +313,10 @@ export function crossFitJson(
     sigmaWidthDeg: deg(fit.sigmaWidth),
     expectedWidthDeg: deg(fit.expectedWidth),
     isWeak: fit.isWeak,
-    rejected: fit.rejected,
+    rejected: fit.rejected.map(i => kept[i]!.index),
     arms: fit.arms.map(a => ({
       axis: a.axis,
-      samples: a.samples.map(({ place, ...s }) => ({ ...s, placeDeg: deg(place) })),
+      samples: a.samples.map(({ place, index, ...s }) => ({ ...s, index: kept[index]!.index, placeDeg: deg(place) })),
     })),
     height: fit.amplitude,
     sighting: {

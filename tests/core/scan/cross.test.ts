@@ -8,6 +8,7 @@ import { type CrossWish, crossPlan } from '../../../src/core/scan/crossplan.ts'
 import { scanWidth } from '../../../src/core/scan/drift.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
 import { chance } from '../../helpers/random.ts'
+import { crossTrials } from '../../helpers/scans.ts'
 import { drawScene, KINDS, mountAt, type Scene, START_MS, utcOf } from '../../helpers/simulate.ts'
 import { offsetDeg } from '../../helpers/truemount.ts'
 import { authority } from './authority.ts'
@@ -136,6 +137,20 @@ describe('crossFit', () => {
     const mean = chi.reduce((a, c) => a + c, 0) / chi.length
     expect(mean).toBeGreaterThan(1)
     expect(mean).toBeLessThan(3.4)
+  })
+
+  it('comes within 1.1 of the Cramér-Rao bound in both coordinates, its stated σ within 1.2 of the actual', () => {
+    for (const [points, snr] of [
+      [5, 20],
+      [7, 100],
+    ] as const) {
+      const r = crossTrials(5, 120, snr, points)
+      const at = `${points} readings, S/N ${snr}`
+      expect(r.overBound, at).toBeLessThan(1.1)
+      expect(r.statedOverActual, at).toBeLessThan(1.2)
+      expect(1 / r.statedOverActual, at).toBeLessThan(1.2)
+      expect(r.none, at).toBeLessThan(0.01)
+    }
   })
 
   it('tells the readings of the peak', () => {
