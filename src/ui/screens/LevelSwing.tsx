@@ -32,6 +32,7 @@ import { Gone, KeepAction, KeepingNotes, LevelFrame, useKeeping, WhenAndNote } f
 import { IsIn, ResultRows, usePutIn } from './LevelPutIn.tsx'
 import { Fineness, TurnAbout } from './LevelSwingExtras.tsx'
 import { NextPosition, Positions, SwingAction } from './LevelSwingPlaces.tsx'
+import { SwingPicture } from './SwingPicture.tsx'
 
 export type SwungLevel = LevelWithRaw & { raw: { swing: SwingRaw } }
 export const isSwung = (level: LevelWithRaw): level is SwungLevel => level.raw?.swing !== undefined
@@ -85,6 +86,7 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
       }
     >
       {places === 0 && <Sentence>{SWING.lead}</Sentence>}
+      {places === 0 && <SwingPicture />}
       <Notice state="caution">{COUNTS.caution}</Notice>
       {places === 0 && (
         <Choice

@@ -8,6 +8,7 @@ import { Text } from '../parts/numbers.tsx'
 import { type SwingForm, type SwingResult, USUAL_SWING, usualSpread, waiting } from '../swingform.ts'
 import { CAUTIONS, LEVEL } from '../words/level.ts'
 import { SWING } from '../words/swing.ts'
+import { TurnedAboutPicture } from './SwingPicture.tsx'
 
 /** A second way of fastening, once the first has its positions. */
 export function TurnAbout({
@@ -21,11 +22,17 @@ export function TurnAbout({
 }) {
   const begun = form.clampings.length > 1 && waiting(form) + form.clampings.at(-1)!.length > 0
   if (form.clampings.at(-1)!.length === 0 && form.clampings.length > 1)
-    return <Text>{`${SWING.turnedBegun} ${SWING.turnAboutWhy}`}</Text>
+    return (
+      <>
+        <Text>{`${SWING.turnedBegun} ${SWING.turnAboutWhy}`}</Text>
+        <TurnedAboutPicture />
+      </>
+    )
   if (swing.kind !== 'swung' || (begun && waiting(form) > 0)) return null
   return (
     <>
       <Text>{SWING.turnAboutWhy}</Text>
+      <TurnedAboutPicture />
       <Seconds>
         <Second onPress={() => set({ clampings: [...form.clampings, []] })}>{SWING.turnAbout}</Second>
       </Seconds>

@@ -35,6 +35,11 @@ export const SWING = {
   turnAbout: 'Fasten it turned about',
   turnAboutWhy:
     'Turn the phone end for end along the axis, so that the end that pointed one way along the axis points the other, and swing again: that takes its own error out.',
+  drawn: {
+    axis: 'the axis',
+    swing: 'Seen along the axis: the phone stays fastened to what turns, and is taken at three places far apart.',
+    turned: 'First its end A points one way along the axis, then, fastened anew, the other way.',
+  },
   turnedBegun: 'Fastened anew: swing again, three positions or more.',
   notAtRest: ': not at rest yet.',
   atRest: ': at rest.',
