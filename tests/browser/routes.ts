@@ -21,6 +21,10 @@ export const ROUTES: readonly string[] = [
   'sight/list',
   'sight/see/demo-sighting-7',
   'sight/edit/demo-sighting-7',
+  'sight/noise',
+  'sight/noise/new',
+  'sight/noise/see/noise-2',
+  'sight/noise/edit/noise-2',
   'level',
   'level/measure',
   'level/measure/lower-axis-elevation',
@@ -59,6 +63,10 @@ export const ROUTES: readonly string[] = [
   ...['name', 'place', 'dish', 'feeds', 'mount', 'lower', 'upper', 'allow', 'horizon', 'known'].map(
     step => `book/edit/demo-heron-meadow/${step}`,
   ),
+  'book/dish',
+  'book/dish/bowl',
+  'book/dish/rim/a',
+  'book/dish/strings',
   'book/new',
   'book/bring',
   'book/hand-out',
@@ -79,6 +87,25 @@ export function faceBook(name?: string) {
   const [station] = book.stations
   if (name !== undefined) station.name = name
   station.references[1].reading = 12
+  station.noise = [10.2, 10.1, 7.9].map((yDb, k) => ({
+    id: `noise-${k + 1}`,
+    utc: `2026-11-${10 + 5 * k}T11:00:00Z`,
+    feed: 'a',
+    of: 'sun',
+    yDb,
+    fluxSfu: 55,
+  }))
+  station.dish.measured = {
+    utc: '2026-11-09T10:00:00Z',
+    rims: [
+      {
+        utc: '2026-11-09T10:00:00Z',
+        feed: 'a',
+        seenFrom: 'front',
+        distances: [1668, 1690, 1671, 1650].map((mm, k) => ({ clock: [12, 3, 6, 9][k], mm })),
+      },
+    ],
+  }
   station.halfSightings = [
     { id: 'half-1', utc: '2026-11-25T12:10:00Z', time: 'stamped', target: { type: 'sun' }, monotonicMs: 1 },
     { id: 'half-2', utc: '2026-11-25T12:10:12Z', time: 'about', lower: 31.5, upper: 589 },

@@ -1,0 +1,102 @@
+/** "Measure the dish" and "Noise" on the demo station: tape, words, applied, undone; records, G/T, its trend, the warning. */
+import { expect, type Page, test } from './rig.ts'
+
+async function demo(page: Page, place: string): Promise<void> {
+  await page.clock.setFixedTime(new Date('2026-11-25T12:00:00Z'))
+  await page.goto('./')
+  await page.getByRole('button', { name: 'Look around in a demo station' }).click()
+  await expect(page.getByText('Demo: invented, nothing here was measured.')).toBeVisible()
+  await page.evaluate(to => {
+    location.hash = to
+  }, place)
+}
+const action = (page: Page, name: string) => page.getByRole('button', { name, exact: true })
+
+/** 3 m wide, 450 mm deep; the feed 12 mm to the right from in front, 9 mm toward the UP mark, 5 mm too far out. */
+function rim(hour: number): string {
+  const turn = (hour * Math.PI) / 6
+  return Math.hypot(1500 * Math.sin(turn) - 12, 1500 * Math.cos(turn) - 9, 1255 - 450).toFixed(1)
+}
+
+test('a tape says where the feed sits, for the side one stands on; half typed over a reload, applied to the station, undone', async ({
+  page,
+}) => {
+  await demo(page, '#level/more')
+  await page.getByRole('button', { name: /^Measure the dish/ }).click()
+  await expect(page.getByText(/puts about 7\.1\skW of sunlight/)).toBeVisible()
+  await page.getByRole('button', { name: /^Diameter and depth/ }).click()
+  await page.getByLabel('Depth in the middle', { exact: true }).fill('450')
+  await page.reload()
+  await expect(page.getByRole('status')).toContainText(/Focal length 1250\s±\s6\smm, f\/D 0\.417/)
+  await action(page, 'Apply to the station').click()
+  await expect(page.getByText(/^Focal length 1250/)).toBeVisible()
+
+  await page.getByRole('button', { name: /^Rim to feed/ }).click()
+  await expect(action(page, 'Apply to the station')).toHaveAttribute('aria-disabled', 'true')
+  for (const hour of [12, 3, 6, 9]) await page.getByLabel(`At ${hour} o’clock`, { exact: true }).fill(rim(hour))
+  await expect(page.getByText('Say first where you stand.')).toBeVisible()
+  await page.getByRole('radio', { name: 'In front of the dish' }).check()
+  await expect(page.getByRole('status')).toContainText(/12\.\d\s±\s1\.\d\smm right of the axis/)
+  await expect(page.getByRole('status')).toContainText(/toward the UP mark, seen from in front/)
+  await page.getByRole('radio', { name: 'Behind the dish' }).check()
+  await expect(page.getByRole('status')).toContainText(/right of the axis.*seen from behind/)
+  await page.getByRole('radio', { name: 'In front of the dish' }).check()
+  await action(page, 'Apply to the station').click()
+  const sits = page.getByText(/^The feed sits 12\.\d\s±\s1\.\d\smm right of the axis/).first()
+  await expect(sits).toBeVisible()
+
+  // In front right is left from behind: the prior that the solution starts from.
+  await page.evaluate(() => {
+    location.hash = '#book/edit/demo-heron-meadow/known'
+  })
+  await expect(page.getByLabel('I measured', { exact: true }).first()).toHaveValue(/^−1[12]\.\d+$/)
+  await page.evaluate(() => {
+    location.hash = '#book/dish'
+  })
+  await action(page, 'Undo: measure where 23 cm ring feed sits').click()
+  await expect(sits).toBeHidden()
+  await action(page, 'Undo: measure diameter and depth').click()
+  await expect(page.getByRole('button', { name: /^Diameter and depth Not taped yet/ })).toBeVisible()
+})
+
+test('a noise record gives G/T and the Moon’s warning; 10.7 cm alone is refused; a drop after a storm shows', async ({
+  page,
+}) => {
+  await demo(page, '#sight/list')
+  await action(page, 'Noise').click()
+  await expect(page.getByText(/The Moon’s noise is too weak to point by: 0\.0\d\sdB/)).toBeVisible()
+  const record = async (when: string, rise: string) => {
+    await action(page, 'Record noise').click()
+    await page.getByLabel('It rises by', { exact: true }).fill(rise)
+    await page.getByLabel(/^Flux at 610/).fill('44')
+    await page.getByLabel(/^Flux at 1\s?415/).fill('57')
+    await page.getByLabel('When', { exact: true }).fill(when)
+    await action(page, 'Keep this record').click()
+    await expect(page.getByText(/^G\/T is/)).toBeVisible()
+  }
+  await action(page, 'Record noise').click()
+  await page.getByRole('radio', { name: 'Only 10.7 cm at hand' }).check()
+  await expect(page.getByText(/One value at 10\.7 cm does not tell/)).toBeVisible()
+  await expect(action(page, 'Keep this record')).toHaveAttribute('aria-disabled', 'true')
+  await page.getByRole('radio', { name: 'From published ones' }).check()
+  await page.goBack()
+  await record('2026-11-01 11:00:00', '10,2')
+  // 55.5 sfu at 1296 MHz: G/T = (Y − 1) 8πk L/(S λ²), L 1.003, is 10.46 dB/K by hand.
+  await expect(page.getByText(/^G\/T is 10\.5\s±\s0\.3\sdB\/K/)).toBeVisible()
+  await action(page, 'All noise records').click()
+  await record('2026-11-20 11:00:00', '7.9')
+  await action(page, 'All noise records').click()
+  await expect(page.getByText(/Since 20\sNov\s2026 G\/T through .* is 2\.\d\s±\s0\.\d\sdB lower/)).toBeVisible()
+  await expect(page.getByRole('group', { name: 'G/T by the Sun' })).toBeVisible()
+
+  await page.getByRole('button', { name: /^Sun 7\.9/ }).click()
+  await action(page, 'Change what it says').click()
+  await page.getByLabel('It rises by', { exact: true }).fill('10')
+  await action(page, 'Keep this record').click()
+  await expect(page.getByText(/^G\/T is 10\.\d/)).toBeVisible()
+  await action(page, 'Undo: change a noise record').click()
+  await expect(page.getByText(/^G\/T is [78]\.\d/)).toBeVisible()
+  await action(page, 'Take it out of the book').click()
+  await expect(page.getByRole('button', { name: /^Sun 7\.9/ })).toBeHidden()
+  await expect(page.getByText(/lower than before/)).toBeHidden()
+})
