@@ -150,8 +150,9 @@ export function driftFitJson(solved: Solved, wish: DriftWish, scans: readonly un
     const s = first + ((last - first) * k) / 80
     const d = ((s - peakS) * fit.rate) / fit.width
     const power = g.amplitude * Math.exp(-4 * Math.LN2 * d * d) + g.base + g.slope * (s - first)
-    return { s, level: scan.scale === 'dB' ? (dbFrom(power) ?? -99) : power }
-  })
+    return { s, level: scan.scale === 'dB' ? dbFrom(power) : power }
+    // A fitted power below 0 has no dB and is not drawn.
+  }).filter((point): point is { s: number; level: number } => point.level !== null)
   const odd = Math.abs(fit.width - fit.expectedWidth)
   return {
     kind: 'peak',
