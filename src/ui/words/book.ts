@@ -132,6 +132,17 @@ const FIELD_WORDS: Readonly<Record<string, string>> = {
   method: 'method',
   mark: 'mark',
   reading: 'reading',
+  calibration: 'last calibration',
+  pairs: 'stops',
+  angleDeg: 'angle',
+  from: 'arrived from',
+  offsetS: 'phone ahead by, s',
+  sigmaS: '± of it, s',
+  tapsMs: 'taps',
+  pips: 'what the pips mark',
+  wholeS: 'whole seconds',
+  by: 'how it was compared',
+  raw: 'what it was worked out from',
 }
 
 /** "site, latitude" from "site.latDeg"; "swing" from "upper". */
