@@ -45,14 +45,15 @@ export function createAnswer(
   let stop: (() => void) | undefined
   let askedMs = 0
   let latest = 0
+  /** What the solution shown was computed from: the same again is not asked again while it is young. */
+  let known: { station: StationRecord; turn: number } | null = null
 
   const answer = signal<AnswerState>(NOTHING, {
     watched() {
       // Not at once: a signal must not change while somebody begins to watch it.
       const soon = setTimeout(() => {
         const dispose = effect(() => {
-          void again.value
-          void solve(station.value)
+          void solve(station.value, again.value)
         })
         const rest = whileSeen(60_000, () => {
           if (clock() - askedMs > AGE_MS) again.value++
@@ -70,7 +71,10 @@ export function createAnswer(
     },
   })
 
-  async function solve(current: StationRecord | null): Promise<void> {
+  async function solve(current: StationRecord | null, turn: number): Promise<void> {
+    const age = clock() - askedMs
+    if (known?.station === current && known?.turn === turn && age >= 0 && age < AGE_MS) return
+    known = null
     const mine = ++latest
     if (!current) {
       answer.value = NOTHING
@@ -84,12 +88,13 @@ export function createAnswer(
     const book: FieldBook = { format: 'moonplumb-fieldbook', version: 1, exportedUtc: now, stations: [current] }
     const asked = await askSolve(book, now)
     if (mine !== latest || asked.kind === 'overtaken') return
-    const known = answer.peek()
+    const shown = answer.peek()
     if (asked.kind === 'failed')
-      answer.value = { ...known, stale: false, failure: { why: asked.why, message: asked.message } }
-    else if (asked.value.ok)
+      answer.value = { ...shown, stale: false, failure: { why: asked.why, message: asked.message } }
+    else if (asked.value.ok) {
+      known = { station: current, turn }
       answer.value = { station: current.id, solution: asked.value.value, stale: false, faults: [], failure: null }
-    else answer.value = { ...known, stale: false, faults: asked.value.faults, failure: null }
+    } else answer.value = { ...shown, stale: false, faults: asked.value.faults, failure: null }
   }
 
   return {

@@ -58,7 +58,7 @@ const held: Signal<Held> = (() => {
       const later = setTimeout(() => {
         const dispose = effect(() => void renew(fieldBook.station.value, chosen.value))
         const rest = whileSeen(5000, () => {
-          if (Date.now() - own.peek().askedMs > FRESH_MS) void renew(fieldBook.station.peek(), chosen.peek())
+          if (Date.now() - own.peek().askedMs >= FRESH_MS) void renew(fieldBook.station.peek(), chosen.peek())
         })
         stop = () => {
           dispose()
@@ -79,6 +79,8 @@ const held: Signal<Held> = (() => {
       return
     }
     const askedMs = Date.now()
+    const { station: of, target: at, dial, askedMs: before } = own.peek()
+    if (of === station && at === wanted && dial !== null && askedMs >= before && askedMs - before < FRESH_MS) return
     const utc = new Date(askedMs).toISOString()
     const book = { format: 'moonplumb-fieldbook', version: 1, exportedUtc: utc, stations: [station] } as const
     const asked = await ask('dialTarget', [book as never, { now: utc, target: wanted, stepS: STEP_S, count: COUNT }])

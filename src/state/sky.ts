@@ -45,7 +45,7 @@ export function watchedQuestion<T>(
       const later = setTimeout(() => {
         const dispose = effect(() => void renew(fieldBook.station.value))
         const rest = whileSeen(5000, () => {
-          if (Date.now() - held.peek().askedMs > ageMs) void renew(fieldBook.station.peek())
+          if (Date.now() - held.peek().askedMs >= ageMs) void renew(fieldBook.station.peek())
         })
         stop = () => {
           dispose()
@@ -66,6 +66,8 @@ export function watchedQuestion<T>(
       return
     }
     const askedMs = Date.now()
+    const { station: of, value, askedMs: before } = held.peek()
+    if (of === station && value !== null && askedMs >= before && askedMs - before < ageMs) return // young enough
     const utc = new Date(askedMs).toISOString()
     const asked = await asking(bookOf(station, utc), utc)
     if (mine !== latest || asked.kind !== 'answer') return

@@ -48,6 +48,28 @@ describe('answer', () => {
     stop()
   })
 
+  it('does not ask the same again while the answer is young: going from screen to screen costs nothing', async () => {
+    const { asked, current, model } = bench()
+    const watch = async () => {
+      const stop = effect(() => void model.answer.value)
+      await soon()
+      return stop
+    }
+    const first = await watch()
+    asked[0]!.reply(solved('s'))
+    await soon()
+    first()
+    const second = await watch()
+    expect(asked).toHaveLength(1)
+    expect(model.answer.value).toMatchObject({ stale: false, solution: { station: 's' } })
+    model.refresh()
+    expect(asked).toHaveLength(2)
+    second()
+    current.value = station('s', 'changed')
+    await watch()
+    expect(asked).toHaveLength(3)
+  })
+
   it('never shows the solution of another station', async () => {
     const { asked, current, model } = bench()
     const stop = effect(() => void model.answer.value)
