@@ -68,7 +68,7 @@ export function gridStart(p: Problem): Float64Array | null {
       })
       let linear: Float64Array | null = null
       let sum = Infinity
-      for (let pass = 0; pass < 4; pass++) {
+      for (let pass = 0; pass < 3; pass++) {
         linear = linearPart(p, g, weights, work)
         if (linear === null) break
         sum = 0
@@ -90,12 +90,12 @@ export function gridStart(p: Problem): Float64Array | null {
   return best
 }
 
-/** At most 150 samples for the grid: medians of neighbours, which also take out lone spikes. */
+/** At most 100 samples for the grid: medians of neighbours, which also take out lone spikes. */
 export function thinned(p: Problem): Problem {
   const { points } = p
-  if (points.length <= 150 || p.o.range.length > 1) return p
+  if (points.length <= 100 || p.o.range.length > 1) return p
   const order = [...points].sort((a, b) => a.at[0]! - b.at[0]!)
-  const group = Math.ceil(points.length / 150)
+  const group = Math.ceil(points.length / 100)
   const out: PeakPoint[] = []
   for (let i = 0; i < order.length; i += group) {
     const some = order.slice(i, i + group)

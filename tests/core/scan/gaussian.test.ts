@@ -90,7 +90,7 @@ describe('fitGaussian', () => {
     for (const [name, wish] of Object.entries(SCAN_KINDS)) {
       // The drift with its width known is left to the study.
       if (name === 'drift, width known') continue
-      const trials = wish.samples > 20 ? 120 : 250
+      const trials = wish.samples > 20 ? 100 : 250
       for (const snr of wish.samples > 20 ? [20] : [200]) {
         const r = scanTrials(4, trials, { ...wish, snr })
         const at = `${name}, S/N ${snr}`
