@@ -5,6 +5,7 @@
 import type { DishMeasuresRecord, RimRecord } from '../records/dishmeasure.ts'
 import type { ChangeRecord, FeedRecord, PriorRecord, StationRecord } from '../records/fieldbook.ts'
 import { degFromRad, radFromDeg } from '../units.ts'
+import { comaOf } from './coma.ts'
 import { beamDeviationFactor, beamwidth, errorForEchoLoss, gainDbi, pointingLossDb, surfaceLossDb } from './optics.ts'
 import {
   type Bowl,
@@ -41,6 +42,8 @@ export interface FeedPlace {
   beamRightDeg: number
   beamUpDeg: number
   beamLossDb: number
+  /** What is lost even when it is aimed by that beam: sideways, and in or out. */
+  comaLossDb: number
   defocusLossDb: number
 }
 
@@ -119,6 +122,7 @@ function placeAnswer(bowl: Bowl, measures: DishMeasuresRecord, rim: RimRecord, f
     beamRightDeg: degFromRad(beam[0]),
     beamUpDeg: degFromRad(beam[1]),
     beamLossDb: pointingLossDb(Math.hypot(...beam), hpbwOf(feed, bowl)),
+    comaLossDb: comaOf(Math.hypot(place.right, place.up), f, bowl.radius, feed.frequencyMHz).lossDb,
     defocusLossDb: defocusLossDb(place.axial, feed.frequencyMHz, bowl),
   }
 }

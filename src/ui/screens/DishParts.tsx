@@ -1,7 +1,8 @@
 /** What the screens of "Measure the dish" share: their frame, the cautions, the way into the book. */
 import type { ComponentChildren } from 'preact'
 import { useState } from 'preact/hooks'
-import { dishAnswer } from '../../core/dish/measured.ts'
+import { bowlOf, measuresOf } from '../../core/dish/measured.ts'
+import { sunAtFocus } from '../../core/dish/paraboloid.ts'
 import type { DishMeasuresRecord } from '../../core/records/dishmeasure.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
@@ -48,7 +49,7 @@ export function DishFrame(p: {
 export function DishCautions({ station, reach }: { station: StationRecord; reach: boolean }) {
   return (
     <Notice state="caution">
-      <p>{DISH_TAPE.sun(dishAnswer(station), lengthUnit())}</p>
+      <p>{DISH_TAPE.sun(sunAtFocus(bowlOf(station, measuresOf(station))), lengthUnit())}</p>
       {reach && <p>{DISH_TAPE.transmit}</p>}
       <p>{DISH_TAPE.ladder}</p>
     </Notice>

@@ -1,6 +1,6 @@
 /** A noise record written or changed: what was louder than the sky, through which feed, by how much. */
-import { useEffect, useState } from 'preact/hooks'
-import { noiseResult } from '../../core/dish/noiseanswer.ts'
+import { useEffect, useMemo, useState } from 'preact/hooks'
+import { noiseAnswer, noiseResult } from '../../core/dish/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { NOISE_OF, type NoiseRecord } from '../../core/records/noise.ts'
 import { fieldBook, newId } from '../../state/book.ts'
@@ -14,7 +14,7 @@ import { Choice } from '../parts/Choice.tsx'
 import { TextField, UtcField } from '../parts/fields.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { Name } from '../parts/numbers.tsx'
-import { NOISE, NOISE_NOT_YET, NOISE_OF_WORDS, NOISE_STEPS, noiseSays } from '../words/noise.ts'
+import { moonWarning, NOISE, NOISE_NOT_YET, NOISE_OF_WORDS, NOISE_STEPS, noiseSays } from '../words/noise.ts'
 import { forget, useKept } from './keptany.ts'
 import { HowMuch, Losses, SunFlux, Temperatures } from './NoiseFields.tsx'
 import { NoiseFrame, NoiseGone } from './NoiseParts.tsx'
@@ -107,6 +107,7 @@ function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecor
           onPick={picked => set({ feed: picked, low: '', high: '', sfu: '' })}
         />
       )}
+      {form.of === 'moon' && <MoonWarning station={station} feed={form.feed} />}
       <HowMuch form={form} set={set} />
       {form.of === 'sun' && feed && <SunFlux form={form} set={set} feed={feed} />}
       {form.of !== 'sun' && <Temperatures form={form} set={set} />}
@@ -127,6 +128,13 @@ function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecor
       <UnsavedNotice />
     </NoiseFrame>
   )
+}
+
+/** Before it is tried in vain. */
+function MoonWarning({ station, feed }: { station: StationRecord; feed: string }) {
+  const expected = useMemo(() => noiseAnswer(station).expected.find(e => e.feed === feed), [station, feed])
+  const warning = expected && moonWarning(expected)
+  return warning ? <Notice state="look-out">{warning}</Notice> : null
 }
 
 function Said({ station, record }: { station: StationRecord; record: NoiseRecord }) {

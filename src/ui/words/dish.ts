@@ -28,7 +28,7 @@ export const DISH_TAPE = {
   transmit: 'Transmitter off and made safe before hands go near the feed.',
   done: 'Taped',
   /** With the figure for this dish. */
-  sun: ({ sun }: DishAnswer, unit: LengthUnit) =>
+  sun: (sun: DishAnswer['sun'], unit: LengthUnit) =>
     `Turn the dish away from the Sun first. Bright, this one puts about ${fixed(sun.powerW / 1000, 1)}${NBSP}kW of sunlight on a spot ${length(sun.imageMm, unit)} wide, ${fixed(Number(sun.suns.toPrecision(1)), 0)} times full sun: no hand and no face at the focus.`,
   side: 'Where do you stand',
   sideNote: 'Left and right follow from it; the UP mark is at 12 o’clock on both sides.',
@@ -141,6 +141,7 @@ export function feedCosts(p: FeedPlace, unit: LengthUnit, seen: Seen): string[] 
     out.push(
       `Off the axis it turns the beam by ${roughDegrees(beam)} to the other side, which costs ${decibels(p.beamLossDb)} until the dish is aimed by it.`,
     )
+  if (p.comaLossDb >= 0.05) out.push(`However it is aimed, a feed so far to the side loses ${decibels(p.comaLossDb)}.`)
   if (p.defocusLossDb >= 0.05)
     out.push(
       Number.isFinite(p.defocusLossDb)
@@ -230,8 +231,9 @@ export function tableOfFeed(row: FeedRow, seen: Seen, unit: LengthUnit): TableRo
     rows.push({ label: 'Lost to the feed’s shadow', value: decibels(row.blockageLossDb) })
   if (row.place?.kind === 'place') {
     rows.push({ label: 'Lost to the feed being too far in or out', value: decibels(row.place.defocusLossDb) })
+    rows.push({ label: 'Lost to its place sideways, however aimed', value: decibels(row.place.comaLossDb) })
     rows.push({
-      label: 'Lost to the feed’s sideways place, until aimed by it',
+      label: 'Lost besides, until the dish is aimed by it',
       value: decibels(row.place.beamLossDb),
       note: feedSays(row.place, unit, seen),
     })

@@ -37,6 +37,9 @@ describe('dishAnswer', () => {
     expect(place.upMm).toBeCloseTo(0, 6)
     expect(place.outMm).toBeCloseTo(5, 6)
     expect(Math.abs(place.beamRightDeg - 0.5874)).toBeLessThan(2e-4)
+    // 12 mm off at 960 mm and 5760 MHz, summed over the aperture in coma.ts: small, and not nothing.
+    expect(place.comaLossDb).toBeGreaterThan(0)
+    expect(place.comaLossDb).toBeLessThan(0.1)
     expect(place.sigmaRightMm).toBeGreaterThan(1.4)
     expect(place.sigmaRightMm).toBeLessThan(2.2)
   })
