@@ -6,7 +6,7 @@ import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
 import { now } from '../../state/now.ts'
 import { type BodyNow, bodiesNow, landscape } from '../../state/sky.ts'
-import { allowedDecibels, angleStyle, countOf, decibels, degrees, NBSP, NONE, utcAndLocal } from '../format.ts'
+import { allowedDecibels, angleStyle, countOf, decibels, degrees, localTime, NBSP, NONE, utcTime } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Action, Second } from '../parts/buttons.tsx'
 import { DemoMark } from '../parts/DemoMark.tsx'
@@ -160,17 +160,24 @@ function Body({ body, station }: { body: BodyNow; station: StationRecord }) {
       <div class="body-name">
         <strong>{body.body === 'sun' ? 'Sun' : 'Moon'}</strong>
         <small>
-          {body.event === null
-            ? body.elDeg > 0
-              ? NOW.upAllDay
-              : NOW.downAllDay
-            : `${EVENT_WORDS[body.event.what]} ${utcAndLocal(body.event.utcMs)}`}
+          {body.event === null ? body.elDeg > 0 ? NOW.upAllDay : NOW.downAllDay : <Event event={body.event} />}
           {body.elDeg > 0 && !body.reachable && `, ${NOW.outOfReach}`}
         </small>
       </div>
       <BigNumber {...show('lower')} size="row" axis="lower" />
       <BigNumber {...show('upper')} size="row" axis="upper" />
     </div>
+  )
+}
+
+/** "rises 06:35 UTC (07:35 here)"; on a small phone the local time is under Sight alone. */
+function Event({ event }: { event: NonNullable<BodyNow['event']> }) {
+  const local = localTime(event.utcMs)
+  return (
+    <>
+      {EVENT_WORDS[event.what]} {utcTime(event.utcMs, 'minute')}
+      {NBSP}UTC{local && <span class="now-local"> ({local})</span>}
+    </>
   )
 }
 

@@ -5,7 +5,7 @@ import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.
 import { now, takeStamp } from '../../state/now.ts'
 import { chooseTarget, type PointingNow, pointing, target } from '../../state/pointing.ts'
 import { halvesHere, keepStamp } from '../../state/sightings.ts'
-import { degrees, fixed, NBSP, NONE, utcAndLocal } from '../format.ts'
+import { degrees, fixed, NBSP, NONE, utcTime } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { Choice } from '../parts/Choice.tsx'
@@ -86,7 +86,7 @@ function Waiting({ halves }: { halves: readonly HalfSighting[] }) {
     const label = joinHalves(halves).length > 0 ? SIGHT.waitingPair : SIGHT.waitingMany(halves.length)
     return <RowButton label={label} value="See" onPress={() => go('sight', 'waiting')} />
   }
-  const time = utcAndLocal(Date.parse(first.utc), 'second')
+  const time = `${utcTime(Date.parse(first.utc))}${NBSP}UTC`
   return (
     <RowButton
       label={first.time === 'stamped' ? SIGHT.waitingOne(time) : SIGHT.waitingAbout(time)}

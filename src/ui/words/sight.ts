@@ -19,7 +19,7 @@ export const SIGHT = {
   takeIt: 'Look at this',
   all: 'All sightings',
   typeIn: 'Type one in',
-  readingsOnly: 'At the dish: note readings',
+  readingsOnly: 'Note readings',
   noStation: 'A sighting belongs to a station. Make one first, or bring in a field book.',
   makeStation: 'Make a station',
   asking: 'Working out what to dial…',
