@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { dishAnswer, measuresOf, withDishMeasures } from '../../../src/core/dish/measured.ts'
 import { parametersOf } from '../../../src/core/fit/parameters.ts'
-import { dish } from '../../../src/core/questions.ts'
+import { dish, solve } from '../../../src/core/questions.ts'
 import type { DishMeasuresRecord } from '../../../src/core/records/dishmeasure.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { checkFieldBook } from '../../../src/core/records/intake.ts'
@@ -115,6 +115,13 @@ describe('withDishMeasures', () => {
     expect(next.changes?.map(c => c.expect?.length ?? 0)).toEqual([2, 0, 0])
     const right = parametersOf(stationFromRecord(next)).list.filter(p => p.id === 'feedRight')
     expect(right.map(p => p.prior.measured)).toEqual([false, true, false])
+  })
+
+  it('is what the solution goes by while nothing else speaks of the feed, and is its prior', () => {
+    const book = { ...smallBook(), stations: [withDishMeasures(bare(), measures)] }
+    const solved = solve(book, { now: '2026-05-02T00:00:00Z' })
+    if (!solved.ok) throw new Error('an answer')
+    expect(solved.value.parameters.find(p => p.id === 'feedRight')).toMatchObject({ value: -12, prior: { value: -12 } })
   })
 
   it('takes over the places of the feeds that are named, and no other', () => {

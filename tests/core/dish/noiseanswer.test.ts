@@ -47,6 +47,19 @@ describe('noiseResult', () => {
     expect(Math.abs(result.sourceK! / 555.1 - 1)).toBeLessThan(0.003)
   })
 
+  it('is 15.06 and 14.46 dB/K for the same Suns without air, cover and pointing, to 0.02 dB', () => {
+    // The plain formula with the published Y, flux and beam; by hand with 1 + 0.38 (disc/beam)².
+    for (const [yDb, fluxSfu, beamwidthDeg, want] of [
+      [5.102948546409607, 303.3, 2, 15.06],
+      [4.6124690771102905, 297.2, 1.7, 14.46],
+    ] as const) {
+      const station = stationWith(10488, 1.2)
+      station.feeds[0]!.beamwidthDeg = beamwidthDeg
+      const result = resultOf(station, record({ yDb, fluxSfu, discDeg: 0.5 }))
+      expect(Math.abs(result.gOverTDb - want)).toBeLessThan(0.02)
+    }
+  })
+
   it('recovers the 80 K that made the Sun rise 8.208 dB in 2.4 m at 1296 MHz', () => {
     const result = resultOf(stationWith(1296, 2.4), record({ yDb: 8.208, fluxSfu: 50 }))
     expect(Math.abs(result.systemK - 80)).toBeLessThan(0.05)
