@@ -11,6 +11,8 @@ declare global {
     shake: (on: boolean) => void
     hide: (hidden: boolean) => void
     answer: string
+    push: (x: number, y: number, z: number) => void
+    pushing: ReturnType<typeof setInterval>
   }
 }
 
@@ -218,6 +220,33 @@ test('a machine without sensors says so and leaves typing; a hidden page comes b
   await expect(page.getByRole('heading', { name: 'Taken' })).toBeVisible()
   const { violations } = await new AxeBuilder({ page }).analyze()
   expect(violations.map(v => v.id)).toEqual([])
+})
+
+test('acceleration alone does, once the phone has been laid on its back, whichever way it counts', async ({ page }) => {
+  await hands(page)
+  await page.addInitScript(() => {
+    for (const name of ['deviceorientation', 'devicemotion'])
+      addEventListener(name, event => event.isTrusted && event.stopImmediatePropagation(), true)
+    // As an Apple phone counts: on its back it shows -z.
+    window.push = (x, y, z) => {
+      const send = () =>
+        dispatchEvent(
+          new DeviceMotionEvent('devicemotion', { accelerationIncludingGravity: { x, y, z }, interval: 16 }),
+        )
+      clearInterval(window.pushing)
+      window.pushing = setInterval(send, 50)
+    }
+  })
+  await demoAt(page, 'level/live')
+  await page.evaluate(() => window.push(0, -6.9, -6.9))
+  await expect(page.getByText(/not yet which way it counts/)).toBeVisible()
+  await press(page, 'It lies on its back')
+  await expect(page.getByText(/does not seem to lie level on its back/)).toBeVisible()
+  await page.evaluate(() => window.push(0, -0.1, -9.8))
+  await press(page, 'It lies on its back')
+  await page.evaluate(() => window.push(0, -6.9, -6.9))
+  await expect(page.getByText('Top end up')).toBeVisible()
+  await expect(big(page)).toHaveText('45.0°')
 })
 
 test('the whole pipeline of the browser: its own emulated sensor turns up as the same tilt', async ({

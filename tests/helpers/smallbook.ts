@@ -173,7 +173,17 @@ export const smallBook = (): AnyBook => ({
           note: 'short wave',
         },
       ],
-      instruments: [{ id: 'in-1', name: 'box level' }],
+      instruments: [
+        { id: 'in-1', name: 'box level' },
+        {
+          id: 'in-2',
+          name: 'Phone, long edge',
+          type: 'phone',
+          edge: 'long',
+          phone: 'a1b2c3d4',
+          bias: { utc: '2026-05-01T10:00:00Z', biasDeg: 0.4, sigmaDeg: 0.11, atDeg: 12, about: 'x' },
+        },
+      ],
       checks: [],
     },
   ],
