@@ -25,6 +25,8 @@ export interface DriftSampleRecord {
   /** Seconds after `utc`. */
   s: number
   level: number
+  /** Left out by the person: kept, not fitted. */
+  out?: true
 }
 
 /** The dish stood parked; the target drifted through. */
@@ -36,6 +38,8 @@ export interface DriftScanRecord extends ScanBase {
   samples: DriftSampleRecord[]
   /** When nothing was listened to, as while the page was hidden. */
   gaps?: { fromS: number; toS: number }[]
+  /** What was expected when the dish was parked there. */
+  expect?: { peakUtc: string; widthS: number }
 }
 
 export interface CrossSampleRecord {
@@ -46,12 +50,16 @@ export interface CrossSampleRecord {
   level: number
   /** From which side the scanned axis arrived. */
   from?: Side
+  /** Left out by the person: kept, not fitted. */
+  out?: true
 }
 
 /** Levels at readings along each axis. */
 export interface CrossScanRecord extends ScanBase {
   what: 'cross'
   samples: CrossSampleRecord[]
+  /** How it was planned: steps in beamwidths; `both`: every axis from either side. */
+  plan?: { points: number; step: number; from: Side; axes: Axis[]; both?: boolean }
 }
 
 /**

@@ -4,12 +4,13 @@
  */
 import * as v from 'valibot'
 import { SCAN_WHATS } from './scans.ts'
-import { fields, list, measure, name, object, oneOf, text, utc, variant } from './shapes.ts'
+import { fields, flag, list, measure, name, object, oneOf, positive, text, utc, variant } from './shapes.ts'
 
 const opt = v.optional
 const SideSchema = oneOf(['+', '-'])
 const gaps = opt(list(object({ fromS: measure(), toS: measure() })))
-const samples = list(object({ s: measure(), level: measure() }))
+const out = opt(v.literal(true, 'must be true, or not there'))
+const samples = list(object({ s: measure(), level: measure(), out }))
 
 const scanFields = (TargetSchema: v.GenericSchema) => ({
   id: name(),
@@ -45,6 +46,7 @@ export const scanSchema = (TargetSchema: v.GenericSchema) =>
           arrivedFrom: opt(object({ lower: opt(SideSchema), upper: opt(SideSchema) })),
           samples,
           gaps,
+          expect: opt(object({ peakUtc: utc(), widthS: positive(1e6) })),
         }),
         fields({
           ...scanFields(TargetSchema),
@@ -57,6 +59,16 @@ export const scanSchema = (TargetSchema: v.GenericSchema) =>
               upper: measure(),
               level: measure(),
               from: opt(SideSchema),
+              out,
+            }),
+          ),
+          plan: opt(
+            object({
+              points: positive(1000),
+              step: positive(100),
+              from: SideSchema,
+              axes: list(oneOf(['lower', 'upper'])),
+              both: opt(flag()),
             }),
           ),
         }),

@@ -70,6 +70,12 @@ describe('scans in a field book', () => {
       ['stations[0].scans[2].samples[0].axis', s => (s.scans[2].samples[0].axis = 'tilt')],
       ['stations[0].scans[2].samples[0].upper', s => (s.scans[2].samples[0].upper = 99_999)],
       ['stations[0].scans[3].scan', s => delete s.scans[3].scan],
+      ['stations[0].scans[1].samples[0].out', s => (s.scans[1].samples[0].out = 'yes')],
+      ['stations[0].scans[1].expect.widthS', s => (s.scans[1].expect = { peakUtc: '2026-05-01T10:05:00Z', widthS: 0 })],
+      [
+        'stations[0].scans[2].plan.from',
+        s => (s.scans[2].plan = { points: 5, step: 0.5, from: 'up', axes: ['lower'] }),
+      ],
       ['stations[0].scans[2].id', s => (s.scans[2].id = 'd1')],
     ]
     for (const [path, change] of cases) {
