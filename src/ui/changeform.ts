@@ -119,7 +119,6 @@ export const formOfChange = (change: ChangeRecord): ChangeForm => ({
 })
 
 const MM_PER_INCH = 25.4
-const TURN_SIGMA: NumberKind = { form: 'angle', min: 0.001, max: 180 }
 const INCHES = {
   by: { form: 'number', unit: 'in', min: -40, max: 40 },
   sigma: { form: 'number', unit: 'in', min: 0.001, max: 40 },
@@ -127,7 +126,7 @@ const INCHES = {
 
 /** What the two fields take: degrees, or millimetres or inches as the person wants lengths. */
 export function movedKinds(p: Unknown): { by: NumberKind; sigma: NumberKind } {
-  if (unitOf(p.id) !== 'mm') return { by: KINDS.turn, sigma: TURN_SIGMA }
+  if (unitOf(p.id) !== 'mm') return { by: KINDS.turn, sigma: KINDS.turnSigma }
   return lengthUnit() === 'in' ? INCHES : { by: KINDS.shift, sigma: KINDS.shiftSigma }
 }
 

@@ -58,16 +58,16 @@ export const KINDS = {
   raised: { form: 'angle', min: 0, max: 90 },
   circle: { form: 'angle', min: -360, max: 360 },
   heading: { form: 'angle', min: 0, max: 360 },
-  sigma: { form: 'number', unit: '°', min: 0.001, max: 45 },
-  step: { form: 'number', unit: '°', min: 0, max: 5 },
+  sigma: { form: 'angle', min: 0.001, max: 45 },
+  step: { form: 'angle', min: 0, max: 5 },
   turn: { form: 'angle', min: -180, max: 180 },
-  turnSigma: { form: 'number', unit: '°', min: 0.001, max: 180 },
+  turnSigma: { form: 'angle', min: 0.001, max: 180 },
   shift: { form: 'number', unit: 'mm', min: -1000, max: 1000 },
   shiftSigma: { form: 'number', unit: 'mm', min: 0.01, max: 1000 },
 } as const satisfies Record<string, NumberKind>
 
 export const readingKind = (mount: MountRecord, axis: Axis): NumberKind =>
-  mount[axis].readout.type === 'degrees' ? { form: 'number', unit: '°' } : { form: 'count', unit: 'counts' }
+  mount[axis].readout.type === 'degrees' ? { form: 'angle' } : { form: 'count', unit: 'counts' }
 
 export const valueKind = (what: LevelWhat): NumberKind => (what === 'upper-axis-elevation' ? KINDS.raised : KINDS.tilt)
 

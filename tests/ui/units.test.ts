@@ -10,6 +10,7 @@ import { angles, units } from '../../src/state/settings.ts'
 import { changeFromForm, emptyChange, formOfChange, movedKinds, unknownKey } from '../../src/ui/changeform.ts'
 import { rangeText, valueText } from '../../src/ui/correct/found.ts'
 import { degrees, latitude, lengthUnit, measured, measuredLength, roughDegrees, toward } from '../../src/ui/format.ts'
+import { KINDS as LEVEL_KINDS, readingKind } from '../../src/ui/levelform.ts'
 import { parseNumber, typedAngle } from '../../src/ui/numberfield.ts'
 import { spotWords } from '../../src/ui/plots/dishface-geometry.ts'
 import { residualShapes } from '../../src/ui/plots/residuals-geometry.ts'
@@ -101,6 +102,8 @@ const ANGLES: [string, () => string, string, string][] = [
     '1° 54′ ± 36′',
   ],
   ['what was typed', () => echo('12 30', { form: 'angle' }), '= 12.5°', '= 12° 30′'],
+  ['a ± of a level typed', () => echo('0 30', LEVEL_KINDS.sigma), '= 0.5°', '= 0° 30′'],
+  ['a reading at a mark typed', () => echo('30 15', readingKind(mount, 'lower')), '= 30.25°', '= 30° 15′'],
   ['a longitude typed', () => echo('9.3 E', { form: 'longitude' }), '= 9.3° east', '= 9° 18′ east'],
   ['a field filled in', () => typedAngle(-71.3), '−71.3', '−71 18'],
   ['a reading filled in', () => typedReading(mount, 'lower', 71.3), '71.3', '71 18'],
