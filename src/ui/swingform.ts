@@ -2,9 +2,9 @@
  * The form of a swing: positions, each with a reading and which way is up in the phone, by clamping; and what comes of it.
  * Up is typed as the tilts of the two edges, or taken by the phone. Pure. Degrees, readings as the counters show them.
  */
-import { type PhoneReading, type Source, stepLeft } from '../core/level/phone.ts'
+import { LEAST_REDUCED, type PhoneReading, type Source } from '../core/level/phone.ts'
 import { SENSOR_BIAS } from '../core/level/sigma.ts'
-import { type Swing, swingAxis } from '../core/level/swing.ts'
+import { type Swing, spreadOfReadings, swingAxis } from '../core/level/swing.ts'
 import { bookElevation, levelOfSwing, swingSense } from '../core/level/swungaxis.ts'
 import { type Calibration, calibrate } from '../core/readout/calibrate.ts'
 import type { KeptPair } from '../core/readout/calibrated.ts'
@@ -20,7 +20,7 @@ export interface SwingPlace {
   reading: number
   up: [number, number, number]
   /** Taken by this phone: what it rounds to and trembled by there. */
-  phone?: { source: Source; stepDeg: number; noiseDeg: number }
+  phone?: { source: Source; stepDeg: number; noiseDeg: number; spreadDeg: number }
 }
 
 /** A position as a phone took it. */
@@ -121,8 +121,9 @@ export function withPlace(form: SwingForm, station: StationRecord, taken: TakenU
     ...(taken && {
       phone: {
         source: taken.source,
-        stepDeg: round6(degFromRad(stepLeft(taken.step, taken.spread))),
+        stepDeg: round6(degFromRad(taken.step)),
         noiseDeg: round6(degFromRad(taken.noise)),
+        spreadDeg: round6(degFromRad(taken.spread)),
       },
     }),
   }
@@ -155,19 +156,15 @@ interface Spread {
   noiseDeg: number
   biasDeg: number
 }
-/** What the person states; else what the phone did at its worst position, and never less than the usual noise. */
+/** What is taken where the person states nothing: what the phone did at its positions, or what is usual by hand. */
 export function usualSpread(form: SwingForm): { stepDeg: number; noiseDeg: number } {
   const places = form.clampings.flat()
-  const worst = (of: (phone: NonNullable<SwingPlace['phone']>) => number, usual: number): number =>
-    Math.max(0, ...places.map(p => (p.phone ? of(p.phone) : usual)))
-  if (places.length === 0) return USUAL_SWING
-  return {
-    stepDeg: worst(p => p.stepDeg, USUAL_SWING.stepDeg),
-    noiseDeg: Math.max(
-      USUAL_SWING.noiseDeg,
-      worst(p => p.noiseDeg, 0),
-    ),
-  }
+  const byPhone = places.flatMap(p => (p.phone ? [p.phone] : []))
+  if (byPhone.length === 0 || byPhone.length < places.length) return USUAL_SWING
+  const spread = spreadOfReadings(
+    byPhone.map(p => ({ noise: radFromDeg(p.noiseDeg), spread: radFromDeg(p.spreadDeg), step: radFromDeg(p.stepDeg) })),
+  )
+  return { stepDeg: round6(degFromRad(spread.step)), noiseDeg: round6(degFromRad(spread.noise)) }
 }
 
 function spreadOf(form: SwingForm): Spread | null {
@@ -263,7 +260,7 @@ export function levelFromSwing(
     id,
     utc,
     valueDeg,
-    sigmaDeg: round6(Math.max(degFromRad(swing.sigma), 0.01)),
+    sigmaDeg: round6(degFromRad(Math.max(swing.sigma, LEAST_REDUCED))),
     ...(form.note.trim() !== '' && { note: form.note.trim() }),
     raw: { swing: { axis: form.axis, clampings: usedClampings(form), ...spread } satisfies SwingRaw },
   }

@@ -11,6 +11,7 @@ import { chiSquare99 } from '../fit/chance.ts'
 import { inversePositive, square } from '../matrices.ts'
 import { type Rad, radFromDeg } from '../units.ts'
 import { add, cross, dot, norm, scale, sub, unit, type Vec3 } from '../vectors.ts'
+import { type PhoneReading, stepLeft } from './phone.ts'
 import { SENSOR_BIAS, type Spread } from './sigma.ts'
 
 export interface SwingPosition {
@@ -69,6 +70,25 @@ export const NEAR_VERTICAL: Rad = radFromDeg(80)
 export const MOST_NOISE: Rad = radFromDeg(0.5)
 /** Positions nearer than this are one. */
 const SAME_TURN: Rad = radFromDeg(0.2)
+
+/** A phone that stays clamped trembles less than one put down again; creep and wind show in the misfit. An estimate. */
+export const CLAMPED_NOISE: Rad = radFromDeg(0.02)
+
+/** Noise and step of one position, from what the phone did at each; mean squares. @param readings  at least one */
+export function spreadOfReadings(readings: readonly Pick<PhoneReading, 'noise' | 'spread' | 'step'>[]): {
+  noise: Rad
+  step: Rad
+} {
+  const mean = (of: (r: (typeof readings)[number]) => Rad): Rad =>
+    Math.sqrt(readings.reduce((s, r) => s + of(r) ** 2, 0) / readings.length)
+  return {
+    noise: Math.max(
+      CLAMPED_NOISE,
+      mean(r => r.noise),
+    ),
+    step: mean(r => stepLeft(r.step, r.spread)),
+  }
+}
 
 interface Circle {
   n: Vec3<'Phone'>
