@@ -14,7 +14,29 @@ export const smallBook = (): AnyBook => ({
       name: 'Quarry rim',
       notes: 'gate key under the stone',
       site: { latDeg: 47.1, lonDeg: 9.3, heightM: 640, air: { pressureHPa: 940, temperatureC: 11, humidityPct: 60 } },
-      dish: { diameterM: 3, focalRatio: 0.4, surfaceRmsMm: 2, feedDiameterMm: 180 },
+      dish: {
+        diameterM: 3,
+        focalRatio: 0.4,
+        surfaceRmsMm: 2,
+        feedDiameterMm: 180,
+        measured: {
+          utc: '2026-04-25T10:00:00Z',
+          diameterMm: 3000,
+          depthMm: 468.75,
+          rims: [
+            {
+              utc: '2026-04-25T10:20:00Z',
+              feed: 'a',
+              seenFrom: 'front',
+              distances: [
+                { clock: 12, mm: 1671 },
+                { clock: 4, mm: 1668 },
+                { clock: 8, mm: 1675 },
+              ],
+            },
+          ],
+        },
+      },
       feeds: [
         {
           id: 'a',
@@ -159,7 +181,17 @@ export const smallBook = (): AnyBook => ({
         },
       ],
       scans: [{ id: 'sc-1', samples: [1, 2, 3] }],
-      noise: [],
+      noise: [
+        {
+          id: 'no-1',
+          utc: '2026-04-29T10:00:00Z',
+          feed: 'a',
+          of: 'sun',
+          levels: { hot: -61.5, cold: -71.1, unit: 'dB' },
+          fluxSfu: 55,
+          air: { zenithDb: 0.04, elDeg: 51 },
+        },
+      ],
       clockChecks: [
         {
           id: 'cc-1',

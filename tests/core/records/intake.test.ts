@@ -67,6 +67,7 @@ const BROKEN: Case[] = [
       s.sightings = []
       s.changes = []
       s.priors = []
+      s.noise = []
     },
     'stations[0].feeds',
     /at least one feed/,

@@ -42,7 +42,7 @@ describe('merge', () => {
 
   it('does not take an empty list for another content than none', () => {
     const without = edited(s => {
-      delete s.noise
+      delete s.checks
     })
     expect(counts(merge(stored(without), smallBook()))).toMatchObject(nothing)
     expect(counts(merge(stored(smallBook()), without))).toMatchObject(nothing)
