@@ -6,6 +6,7 @@ import { go } from '../navigation.ts'
 import { Second } from '../parts/buttons.tsx'
 import { Name, RowButton, Sentence, Text } from '../parts/numbers.tsx'
 import {
+  agreeSays,
   bowlSays,
   DISH_TAPE,
   feedCosts,
@@ -106,7 +107,7 @@ function Place({ row, seen, several }: { row: FeedRow; seen: Seen; several: bool
       {place.kind === 'place' ? (
         <>
           <Sentence>{feedSays(place, unit, seen)}</Sentence>
-          {feedCosts(place, unit, seen).map(words => (
+          {(place.suspectClock === null ? feedCosts(place, unit, seen) : [agreeSays(place, unit)!.text]).map(words => (
             <Text key={words}>{words}</Text>
           ))}
         </>

@@ -126,7 +126,7 @@ function Said({ form, sits, unit }: { form: RimForm; sits: Sits | null; unit: 'm
         <p>{feedSays(sits, unit, seen)}</p>
         {agree && <p>{agree.text}</p>}
       </Notice>
-      {feedCosts(sits, unit, seen).map(words => (
+      {(sits.suspectClock === null ? feedCosts(sits, unit, seen) : []).map(words => (
         <Text key={words}>{words}</Text>
       ))}
     </>

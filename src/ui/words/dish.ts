@@ -171,7 +171,7 @@ export function agreeSays(p: FeedPlace, unit: LengthUnit): { text: string; good:
   if (p.suspectClock !== null)
     return {
       good: false,
-      text: `The distance at ${p.suspectClock} o’clock does not go with the others. Tape it again.`,
+      text: `The distance at ${p.suspectClock} o’clock does not go with the others. Tape it again before you move anything.`,
     }
   const good = p.misfitMm < 3 * Math.max(p.sigmaRightMm, 1)
   const agree = `The distances agree with each other to ${fine(p.misfitMm, unit)}.`
