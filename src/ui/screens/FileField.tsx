@@ -2,11 +2,12 @@
 import { BRING } from '../words/book.ts'
 
 /** Any file: phones know no ending for a field book. */
-export function FileField({ onFile }: { onFile: (file: File) => void }) {
+export function FileField(p: { onFile: (file: File) => void; word?: string; hint?: string | null }) {
+  const { onFile, word = BRING.file, hint = BRING.fileHint } = p
   return (
     <div class="field">
       <label class="book-file">
-        <span>{BRING.file}</span>
+        <span>{word}</span>
         <input
           type="file"
           onChange={event => {
@@ -16,7 +17,7 @@ export function FileField({ onFile }: { onFile: (file: File) => void }) {
           }}
         />
       </label>
-      <p class="field-hint">{BRING.fileHint}</p>
+      {hint !== null && <p class="field-hint">{hint}</p>}
     </div>
   )
 }

@@ -14,6 +14,7 @@ import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { METHOD_WORDS, targetWords } from '../words/common.ts'
 import { NOISE } from '../words/noise.ts'
+import { CROSS, DRIFT } from '../words/scan.ts'
 import { keptReading, residualWords, SIGHT, STATUS, whenWords } from '../words/sight.ts'
 import { UndoLine, UnsavedNotice } from './SavedLine.tsx'
 
@@ -50,6 +51,8 @@ export function SightList({ station }: { station: StationRecord }) {
       )}
       <Seconds>
         <Second onPress={() => go('sight', 'new')}>{SIGHT.typeIn}</Second>
+        <Second onPress={() => go('sight', 'drift')}>{DRIFT.enter}</Second>
+        <Second onPress={() => go('sight', 'cross')}>{CROSS.enter}</Second>
         <Second onPress={() => go('sight', 'noise')}>{NOISE.title}</Second>
         <UndoLine />
       </Seconds>

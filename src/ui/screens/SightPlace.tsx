@@ -9,6 +9,8 @@ import { NOW } from '../words/now.ts'
 import { SIGHT } from '../words/sight.ts'
 import { NoisePlace } from './NoiseList.tsx'
 import { EditSighting, NewSighting } from './SightComplete.tsx'
+import { CrossPlace } from './SightCross.tsx'
+import { DriftPlace } from './SightDrift.tsx'
 import { HalfPlace } from './SightHalf.tsx'
 import { SightList } from './SightList.tsx'
 import { SightLive } from './SightLive.tsx'
@@ -54,6 +56,10 @@ export function SightPlace({ parts }: { parts: readonly string[] }) {
       return <SightList station={station} />
     case 'see':
       return <SightSee key={key} station={station} id={id} />
+    case 'drift':
+      return <DriftPlace station={station} {...(id !== '' && { what: id })} {...(more !== undefined && { id: more })} />
+    case 'cross':
+      return <CrossPlace station={station} {...(id !== '' && { what: id })} {...(more !== undefined && { id: more })} />
     case 'noise':
       return <NoisePlace station={station} {...(id !== '' && { what: id })} {...(more !== undefined && { id: more })} />
     case 'other':

@@ -1,0 +1,286 @@
+/**
+ * Scans as the screens need them. Every level goes to the medium at once, in revisions that never grow long: the levels of a
+ * drift scan lie in parts of some twenty. What could not be written is shown with the rest and waits among the unsaved.
+ */
+import type { Fault } from '../core/records/answer.ts'
+import type { FieldBook, SightingRecord, StationRecord } from '../core/records/fieldbook.ts'
+import { checkFieldBook } from '../core/records/intake.ts'
+import { type Draft, recordId } from '../core/records/revisions.ts'
+import {
+  type CrossSampleRecord,
+  type CrossScanRecord,
+  type DriftSampleRecord,
+  type DriftScanRecord,
+  knownScans,
+  type ScanPartRecord,
+  type ScanRecord,
+} from '../core/records/scans.ts'
+import type { SightingDraft } from '../core/scan/answer.ts'
+import type { Kept } from '../store/database.ts'
+import { type BookModel, entry, fieldBook, newId, recordOf, tombstone } from './book.ts'
+import { faultsOfSighting, keepSighting, type Sighting } from './sightings.ts'
+
+/** Levels in one part. */
+export const PART = 20
+
+const own = new Set<string>()
+/** True where the step was made here: only those are undone from these screens. */
+export const isScanStep = (what: string): boolean => own.has(what)
+
+export type KeptScan =
+  | { kind: 'kept' }
+  /** Against the rules of the book: nothing was written. */
+  | { kind: 'refused'; faults: readonly Fault[] }
+  /** Not on the medium; it waits among the unsaved. */
+  | { kind: 'unsaved' }
+
+/** The scans of a station with what waits to be written, newest state of each. */
+export function scanRecords(station: StationRecord, model: BookModel = fieldBook): ScanRecord[] {
+  const all = new Map(knownScans(station.scans).map(r => [r.id, r]))
+  for (const draft of waitingDrafts(station.id, model))
+    for (const r of knownScans([draft.body])) {
+      if (draft.deleted) all.delete(r.id)
+      else all.set(r.id, r)
+    }
+  return [...all.values()]
+}
+
+const waitingDrafts = (station: string, model: BookModel): Draft[] =>
+  model.unsaved.value.flatMap(u => u.drafts).filter(d => d.kind === 'scan' && d.station === station)
+
+type Whole = DriftScanRecord | CrossScanRecord
+type Of<W extends Whole['what']> = Extract<Whole, { what: W }>
+
+/** Scans of one kind, newest first. */
+export const scansOf = <W extends Whole['what']>(records: readonly ScanRecord[], what: W): Of<W>[] =>
+  records.filter((r): r is Of<W> => r.what === what).sort((a, b) => Date.parse(b.utc) - Date.parse(a.utc))
+
+export const scanOf = <W extends Whole['what']>(records: readonly ScanRecord[], what: W, id: string): Of<W> | null =>
+  scansOf(records, what).find(r => r.id === id) ?? null
+
+const partsOf = (records: readonly ScanRecord[], scan: string): ScanPartRecord[] =>
+  records.filter((r): r is ScanPartRecord => r.what === 'part' && r.scan === scan)
+
+/** A level, and in which record it lies. */
+export interface Heard extends DriftSampleRecord {
+  at: { record: string; index: number }
+}
+
+/** All levels of a drift scan in order of time, those left out too, and its gaps. */
+export function heardIn(records: readonly ScanRecord[], scan: DriftScanRecord) {
+  const holders = [scan, ...partsOf(records, scan.id)]
+  const samples = holders
+    .flatMap(r => r.samples.map((s, index): Heard => ({ ...s, at: { record: r.id, index } })))
+    .sort((a, b) => a.s - b.s)
+  const gaps = holders.flatMap(r => r.gaps ?? []).sort((a, b) => a.fromS - b.fromS)
+  return { samples, gaps }
+}
+
+/** The scan as the fit gets it: in one piece, without what was left out. */
+export function driftToFit(records: readonly ScanRecord[], scan: DriftScanRecord): DriftScanRecord {
+  const { samples, gaps } = heardIn(records, scan)
+  return { ...scan, samples: samples.filter(s => s.out !== true).map(({ s, level }) => ({ s, level })), gaps }
+}
+
+export const crossToFit = (scan: CrossScanRecord): CrossScanRecord => ({
+  ...scan,
+  samples: scan.samples.filter(s => s.out !== true),
+})
+
+/** What records would break at their station. */
+export function faultsOfScans(station: StationRecord, records: readonly ScanRecord[]): Fault[] {
+  const alone = { ...station, scans: [...records], sightings: [], levels: [], noise: [], references: [], changes: [] }
+  const book: FieldBook = {
+    format: 'moonplumb-fieldbook',
+    version: 1,
+    exportedUtc: '1970-01-01T00:00:00Z',
+    stations: [alone],
+  }
+  return checkFieldBook(book).filter(f => f.path.startsWith('stations[0].scans['))
+}
+
+async function write(what: string, drafts: readonly Draft[], model: BookModel): Promise<Kept<unknown>> {
+  own.add(what)
+  return model.save(what, drafts)
+}
+
+/** @param what  what the person did, in words, for the undo button */
+export async function keepScan(
+  station: StationRecord,
+  records: readonly ScanRecord[],
+  what: string,
+  model: BookModel = fieldBook,
+): Promise<KeptScan> {
+  const faults = faultsOfScans(station, records)
+  if (faults.length > 0) return { kind: 'refused', faults }
+  const drafts = records.map(r => entry('scan', station.id, r))
+  return { kind: (await write(what, drafts, model)).kind === 'done' ? 'kept' : 'unsaved' }
+}
+
+/** A log's levels in parts, the first of them in the scan itself. */
+export function inParts(scan: DriftScanRecord, samples: readonly DriftSampleRecord[], size = 200): ScanRecord[] {
+  const parts: ScanRecord[] = [{ ...scan, samples: samples.slice(0, size) }]
+  for (let k = size; k < samples.length; k += size)
+    parts.push({ id: newId(), what: 'part', scan: scan.id, samples: samples.slice(k, k + size) })
+  return parts
+}
+
+/** One after the other: two levels stamped within the time of one writing both come in. */
+let line: Promise<unknown> = Promise.resolve()
+function inLine<T>(act: () => Promise<T>): Promise<T> {
+  const turn = line.then(act, act)
+  line = turn.catch(() => undefined)
+  return turn
+}
+
+const fresh = (station: string, model: BookModel): { station: StationRecord; records: ScanRecord[] } | null => {
+  const found = model.stations.value.find(s => s.id === station)
+  return found === undefined ? null : { station: found, records: scanRecords(found, model) }
+}
+const isWaiting = (station: string, id: string, model: BookModel): boolean =>
+  waitingDrafts(station, model).some(d => d.id === recordId('scan', station, id))
+
+/** Adds to a drift scan: to its last part while there is room, else to a new one. */
+function addToDrift(
+  station: string,
+  scan: string,
+  add: (part: ScanPartRecord) => ScanPartRecord,
+  what: string,
+  model: BookModel,
+): Promise<KeptScan> {
+  return inLine(async () => {
+    const here = fresh(station, model)
+    if (here === null) return { kind: 'unsaved' }
+    const last = partsOf(here.records, scan).at(-1)
+    // A part that waits to be written is left as it is: its own writing again must not undo this one.
+    const isOpen = last !== undefined && last.samples.length < PART && !isWaiting(station, last.id, model)
+    const part = isOpen ? last : { id: newId(), what: 'part' as const, scan, samples: [] }
+    return keepScan(here.station, [add(part)], what, model)
+  })
+}
+
+/** Keeps a level of a drift scan at once. @param s  seconds after the scan's start */
+export const addLevel = (
+  station: string,
+  scan: string,
+  sample: DriftSampleRecord,
+  what: string,
+  model: BookModel = fieldBook,
+): Promise<KeptScan> =>
+  addToDrift(station, scan, part => ({ ...part, samples: [...part.samples, sample] }), what, model)
+
+/** Keeps that nothing was listened to from one second to another. */
+export const addGap = (
+  station: string,
+  scan: string,
+  gap: { fromS: number; toS: number },
+  what: string,
+  model: BookModel = fieldBook,
+): Promise<KeptScan> => addToDrift(station, scan, part => ({ ...part, gaps: [...(part.gaps ?? []), gap] }), what, model)
+
+/** Changes a whole record; one that waits to be written is written in its new state instead. */
+function change(
+  station: string,
+  id: string,
+  to: (record: ScanRecord) => ScanRecord,
+  what: string,
+  model: BookModel,
+): Promise<KeptScan> {
+  return inLine(async () => {
+    const here = fresh(station, model)
+    const record = here?.records.find(r => r.id === id)
+    if (!here || !record) return { kind: 'unsaved' }
+    const next = to(record)
+    const faults = faultsOfScans(here.station, [next])
+    if (faults.length > 0) return { kind: 'refused', faults }
+    const key = recordId('scan', station, id)
+    for (const u of model.unsaved.value) if (u.drafts.length === 1 && u.drafts[0]!.id === key) model.discardUnsaved(u)
+    return keepScan(here.station, [next], what, model)
+  })
+}
+
+/** Keeps a level of a cross scan at once. */
+export const addCrossLevel = (
+  station: string,
+  scan: string,
+  sample: CrossSampleRecord,
+  what: string,
+  model: BookModel = fieldBook,
+): Promise<KeptScan> =>
+  change(station, scan, r => (r.what === 'cross' ? { ...r, samples: [...r.samples, sample] } : r), what, model)
+
+/** Leaves a level out of the fit, or takes it in again. */
+export const leaveOut = (
+  station: string,
+  at: Heard['at'],
+  isOut: boolean,
+  what: string,
+  model: BookModel = fieldBook,
+): Promise<KeptScan> =>
+  change(
+    station,
+    at.record,
+    r => {
+      const turned = <S extends { out?: true }>(list: readonly S[]): S[] =>
+        list.map((sample, k) => {
+          if (k !== at.index) return sample
+          const { out: _, ...rest } = sample
+          return (isOut ? { ...rest, out: true } : rest) as S
+        })
+      return r.what === 'cross' ? { ...r, samples: turned(r.samples) } : { ...r, samples: turned(r.samples) }
+    },
+    what,
+    model,
+  )
+
+/** Takes a scan and its parts away in one step; undo brings them back. The sighting made from it stays. */
+export async function deleteScan(
+  station: StationRecord,
+  id: string,
+  what: string,
+  model: BookModel = fieldBook,
+): Promise<boolean> {
+  const ids = [id, ...partsOf(knownScans(station.scans), id).map(p => p.id)]
+  const stored = ids.flatMap(one => recordOf(model, 'scan', station.id, one) ?? []).filter(r => !r.deleted)
+  return stored.length > 0 && (await write(what, stored.map(tombstone), model)).kind === 'done'
+}
+
+/** The sighting that was made from a scan. */
+export const sightingOfScan = (station: StationRecord, scan: string): Sighting | null =>
+  station.sightings.find(s => s.scan === scan) ?? null
+
+const rounded = (x: number, decimals: number): number => Number(x.toFixed(decimals))
+
+/** A sighting from a fit: new, or the next revision of the one made from this scan before, whose note and use stay. */
+export function sightingFrom(draft: SightingDraft, before: SightingRecord | null): Sighting {
+  const kept =
+    before === null ? {} : { ...(before.use && { use: before.use }), ...(before.note && { note: before.note }) }
+  return {
+    id: before?.id ?? newId(),
+    ...draft,
+    lower: rounded(draft.lower, 3),
+    upper: rounded(draft.upper, 3),
+    ...kept,
+  }
+}
+
+/** True where the sighting says what the fit says now. */
+export const saysTheSame = (sighting: SightingRecord, draft: SightingDraft): boolean =>
+  sighting.utc === draft.utc &&
+  sighting.lower === rounded(draft.lower, 3) &&
+  sighting.upper === rounded(draft.upper, 3) &&
+  Math.abs((sighting.cov?.rr ?? 0) - (draft.cov?.rr ?? 0)) < 1e-9 &&
+  Math.abs((sighting.offset?.rightDeg ?? 0) - (draft.offset?.rightDeg ?? 0)) < 1e-6
+
+export async function keepScanSighting(
+  station: StationRecord,
+  draft: SightingDraft,
+  what: string,
+): Promise<KeptScan & { id: string }> {
+  const record = sightingFrom(draft, draft.scan === undefined ? null : sightingOfScan(station, draft.scan))
+  const faults = faultsOfSighting(station, record)
+  if (faults.length > 0) return { kind: 'refused', faults, id: record.id }
+  own.add(what)
+  const kept = await keepSighting(station, record, what)
+  return { kind: kept.kind === 'done' ? 'kept' : 'unsaved', id: record.id }
+}

@@ -1,0 +1,56 @@
+/** Cross scans: the list, and which of their screens the address means. */
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { scanRecords, scansOf } from '../../state/scans.ts'
+import { countOf } from '../format.ts'
+import { go } from '../navigation.ts'
+import { Action, Second, Seconds } from '../parts/buttons.tsx'
+import { Sentence } from '../parts/numbers.tsx'
+import { targetWords } from '../words/common.ts'
+import { CROSS, DRIFT } from '../words/scan.ts'
+import { whenWords } from '../words/sight.ts'
+import { CrossRun } from './SightCrossRun.tsx'
+import { CrossSee } from './SightCrossSee.tsx'
+import { CrossStart } from './SightCrossStart.tsx'
+import { ScanRows } from './SightDrift.tsx'
+import { ScanFrame, ScanUndo } from './SightDriftParts.tsx'
+
+export function CrossPlace({ station, what, id = '' }: { station: StationRecord; what?: string; id?: string }) {
+  const scans = scansOf(scanRecords(station), 'cross')
+  const scan = scans.find(r => r.id === id)
+  if (what === 'new') return <CrossStart station={station} />
+  if ((what === 'run' || what === 'see') && scan !== undefined)
+    return what === 'run' ? <CrossRun station={station} scan={scan} /> : <CrossSee station={station} scan={scan} />
+  const isGone = what === 'run' || what === 'see'
+  return (
+    <ScanFrame
+      station={station}
+      title={CROSS.title}
+      action={
+        isGone ? (
+          <Action onPress={() => go('sight', 'cross')}>{CROSS.back}</Action>
+        ) : (
+          <Action onPress={() => go('sight', 'cross', 'new')}>{CROSS.begin}</Action>
+        )
+      }
+    >
+      <Sentence>{isGone ? DRIFT.gone : CROSS.why}</Sentence>
+      {!isGone && (
+        <ScanRows
+          none={CROSS.none}
+          list={CROSS.list}
+          rows={scans.map(s => ({
+            id: s.id,
+            head: targetWords(s.target),
+            when: whenWords(Date.parse(s.utc)),
+            says: countOf(s.samples.length, 'level'),
+          }))}
+          onSee={one => go('sight', 'cross', 'see', one)}
+        />
+      )}
+      <Seconds>
+        <ScanUndo />
+        <Second onPress={() => go('sight', 'list')}>{DRIFT.toSight}</Second>
+      </Seconds>
+    </ScanFrame>
+  )
+}

@@ -1,0 +1,127 @@
+/** A drift scan seen: the curve, what it says, the sighting made from it, and every level with the way to leave it out. */
+import { useState } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { DriftScanRecord, ScanRecord } from '../../core/records/scans.ts'
+import {
+  deleteScan,
+  type Heard,
+  heardIn,
+  keepScanSighting,
+  leaveOut,
+  saysTheSame,
+  sightingOfScan,
+} from '../../state/scans.ts'
+import { utcTime } from '../format.ts'
+import { go } from '../navigation.ts'
+import { Action, Second, Seconds } from '../parts/buttons.tsx'
+import { Choice } from '../parts/Choice.tsx'
+import { HelpLine } from '../parts/HelpLine.tsx'
+import { LongList } from '../parts/LongList.tsx'
+import { Row, Rows, Text } from '../parts/numbers.tsx'
+import { msAt } from '../scanform.ts'
+import { targetWords } from '../words/common.ts'
+import { DRIFT, driftRows, levelText, SCAN_STEPS, settingWords } from '../words/scan.ts'
+import { whenWords } from '../words/sight.ts'
+import { FactRows, Refused, ScanFrame, ScanUndo } from './SightDriftParts.tsx'
+import { levelId, Picture, useDriftFit } from './SightDriftPicture.tsx'
+
+interface SeeProps {
+  station: StationRecord
+  records: readonly ScanRecord[]
+  scan: DriftScanRecord
+}
+
+export function DriftSee({ station, records, scan }: SeeProps) {
+  const [width, setWidth] = useState<'free' | 'known'>('free')
+  const [refused, setRefused] = useState<string | null>(null)
+  const { answer, isFresh, told } = useDriftFit({ station, records, scan }, width)
+  const fit = isFresh && answer?.kind === 'peak' ? answer : null
+  const sighting = sightingOfScan(station, scan.id)
+  const isSame = sighting !== null && fit !== null && saysTheSame(sighting, fit.sighting)
+  const keep = async () => {
+    if (fit === null) return
+    const kept = await keepScanSighting(station, fit.sighting, SCAN_STEPS.sighting('drift'))
+    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
+    if (kept.kind === 'kept') go('sight', 'see', kept.id)
+  }
+  const isOpen = scan.how !== 'pasted'
+  return (
+    <ScanFrame
+      station={station}
+      title={DRIFT.title}
+      action={
+        fit !== null && !isSame ? (
+          <Action onPress={() => void keep()}>{sighting === null ? DRIFT.makeSighting : DRIFT.renewSighting}</Action>
+        ) : sighting !== null ? (
+          <Action onPress={() => go('sight', 'see', sighting.id)}>{DRIFT.seeSighting}</Action>
+        ) : (
+          <Action onPress={() => (isOpen ? go('sight', 'drift', 'run', scan.id) : go('sight', 'drift'))}>
+            {isOpen ? DRIFT.goOn : DRIFT.back}
+          </Action>
+        )
+      }
+      side={
+        <>
+          {fit !== null && <FactRows rows={driftRows(fit)} />}
+          <Choice
+            label={DRIFT.width}
+            value={width}
+            options={(['free', 'known'] as const).map(value => ({ value, word: DRIFT.widths[value] }))}
+            onPick={setWidth}
+          />
+          <Seconds>
+            <ScanUndo />
+            {isOpen && <Second onPress={() => go('sight', 'drift', 'run', scan.id)}>{DRIFT.goOn}</Second>}
+            <Second onPress={() => go('sight', 'drift')}>{DRIFT.back}</Second>
+            <Second
+              stop
+              onPress={() =>
+                void deleteScan(station, scan.id, SCAN_STEPS.remove('drift')).then(done => done && go('sight', 'drift'))
+              }
+            >
+              {DRIFT.remove}
+            </Second>
+          </Seconds>
+          {sighting !== null && <Text quiet>{DRIFT.removeNote}</Text>}
+          <Levels station={station} records={records} scan={scan} />
+        </>
+      }
+    >
+      <Picture station={station} records={records} scan={scan} answer={answer} told={told} />
+      <Rows>
+        <Row label={targetWords(scan.target)}>{whenWords(Date.parse(scan.utc))}</Row>
+        <Row label="Parked at">{settingWords(station.mount, scan.lower, scan.upper)}</Row>
+      </Rows>
+      <Refused why={refused} />
+    </ScanFrame>
+  )
+}
+
+function Levels({ station, records, scan }: SeeProps) {
+  const { samples } = heardIn(records, scan)
+  return (
+    <HelpLine word={DRIFT.levels}>
+      <LongList
+        label={DRIFT.levels}
+        class="sight-list"
+        items={samples}
+        keyOf={levelId}
+        draw={s => <OneLevel station={station.id} scan={scan} level={s} />}
+      />
+    </HelpLine>
+  )
+}
+
+function OneLevel({ station, scan, level }: { station: string; scan: DriftScanRecord; level: Heard }) {
+  const isOut = level.out === true
+  const text = levelText(scan.scale, level.level)
+  const turn = () => leaveOut(station, level.at, !isOut, isOut ? SCAN_STEPS.in(text) : SCAN_STEPS.out(text))
+  return (
+    <div class="scan-level">
+      <span>
+        {utcTime(msAt(scan.utc, level.s))}: {isOut ? <s>{text}</s> : text}
+      </span>
+      <Second onPress={() => void turn()}>{isOut ? DRIFT.takeIn : DRIFT.leaveOut}</Second>
+    </div>
+  )
+}
