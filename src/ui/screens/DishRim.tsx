@@ -61,7 +61,7 @@ export function DishRim({ station, feed }: { station: StationRecord; feed: FeedR
         ]}
         onPick={places => set({ places })}
       />
-      <RimFacePlot title="Where to tape, and the feed" face={drawn} />
+      <RimFacePlot title={DISH_TAPE.faceTitle} face={drawn} />
       <Choice
         label={DISH_TAPE.to}
         value={form.to}

@@ -60,7 +60,7 @@ export function DishStrings({ station }: { station: StationRecord }) {
         ]}
         onPick={picked => set({ pair: picked })}
       />
-      <RimFacePlot title="Two strings across the rim" face={face} />
+      <RimFacePlot title={DISH_TAPE.stringsTitle} face={face} />
       <NumberField
         label={DISH_TAPE.first[pair]}
         kind={lengthKind(form, 1e4)}

@@ -119,7 +119,7 @@ function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecor
         onText={utc => set({ utc })}
         onNow={() => set({ utc: utcText(takeStamp().utcMs) })}
       />
-      <TextField label={NOISE.note} text={form.note} onText={note => set({ note })} hint="May stay empty." />
+      <TextField label={NOISE.note} text={form.note} onText={note => set({ note })} hint={NOISE.noteHint} />
       {refused !== null && (
         <Notice state="stop" live="alert">
           {refused}

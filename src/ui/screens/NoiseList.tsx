@@ -8,7 +8,7 @@ import { Action, Second } from '../parts/buttons.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { Name, RowButton, Sentence, Text } from '../parts/numbers.tsx'
 import { TrendPlot } from '../plots/TrendPlot.tsx'
-import { expectedSays, moonWarning, NOISE, NOISE_OF_WORDS, noiseRowWords, stepSays } from '../words/noise.ts'
+import { expectedSays, moonWarning, NOISE, noiseRowWords, stepSays } from '../words/noise.ts'
 import { whenWords } from '../words/sight.ts'
 import { NoiseEdit, NoiseNew } from './NoiseForm.tsx'
 import { NoiseFrame, NoiseUndo } from './NoiseParts.tsx'
@@ -108,14 +108,14 @@ function Trends({ station, answer }: { station: StationRecord; answer: NoiseAnsw
       {groups.map(({ feed, of, trend }) => (
         <section class="book-section" key={`${feed.id}/${of}`}>
           <h2>
-            G/T in dB/K by the {NOISE_OF_WORDS[of].name}
+            {NOISE.trend(of)}
             {station.feeds.length > 1 && (
               <>
                 , <Name>{feed.name}</Name>
               </>
             )}
           </h2>
-          <TrendPlot title={`G/T by the ${NOISE_OF_WORDS[of].name}`} trend={trend} />
+          <TrendPlot title={NOISE.trendTitle(of)} trend={trend} />
         </section>
       ))}
     </>

@@ -216,6 +216,7 @@ export function placeOfFault(path: string, station: StationRecord): string {
     levels: 'level',
     references: 'reference',
     changes: 'change',
+    noise: 'noise',
   }
   const kind = kinds[list[1]!]
   const body = (station as unknown as Record<string, unknown[]>)[list[1]!]?.[Number(list[2])]

@@ -72,6 +72,8 @@ export const DISH_TAPE = {
     diagonal: 'Gap with the string through half past four in front',
   },
   gapHint: 'In front: nearer to someone who looks into the dish. They press on each other: 0.',
+  faceTitle: 'Where to tape, and the feed',
+  stringsTitle: 'Two strings across the rim',
   result: 'What it says',
   stepBowl: 'measure diameter and depth',
   stepRim: (feed: string) => `measure where ${feed} sits`,
