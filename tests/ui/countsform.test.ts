@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { calibratedPriors } from '../../src/core/readout/calibrated.ts'
 import type { StationRecord } from '../../src/core/records/fieldbook.ts'
 import {
   type CountsForm,
@@ -9,7 +10,7 @@ import {
   perCountOf,
 } from '../../src/ui/countsform.ts'
 import { perCountShapes } from '../../src/ui/plots/percount-geometry.ts'
-import { calibrationRows, finenessRows, noCalibration, zeroOpen } from '../../src/ui/words/swing.ts'
+import { calibrationRows, finenessRows, noCalibration, playOdd, zeroOpen } from '../../src/ui/words/swing.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 
 const plain = (text: string) => text.replace(/\u00a0/g, ' ')
@@ -75,6 +76,19 @@ describe('degrees per count', () => {
     // The station's first feed has a beam 5.2° wide.
     expect(plain(rows[0]!.value)).toMatch(/^0\.100°, 0\.02 of the beam’s width$/)
     expect(plain(rows[1]!.value)).toMatch(/^0\.5\d ± 0\.1\d?°, 0\.1\d of the beam’s width$/)
+  })
+
+  it('asks whether the sides are exchanged where lost motion would be less than nothing, and puts none in', () => {
+    const f = form([
+      ['0', '-0.5', '+'],
+      ['0', '0.5', '-'],
+      ['600', '59.5', '+'],
+      ['600', '60.5', '-'],
+    ])
+    const c = countsCalibration(f, station())!
+    if (c.kind !== 'calibrated') throw new Error(c.kind)
+    expect(playOdd(c.play)).toContain('are the two sides exchanged?')
+    expect(calibratedPriors('upper', c).map(p => p.id)).not.toContain('upperPlay')
   })
 
   it('says that the angles run backward instead of turning the readout round in silence', () => {

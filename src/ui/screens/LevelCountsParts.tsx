@@ -20,7 +20,16 @@ import { Notice } from '../parts/Notice.tsx'
 import { Row, Rows, Text } from '../parts/numbers.tsx'
 import { PerCountPlot } from '../plots/PerCountPlot.tsx'
 import { axisName } from '../words/common.ts'
-import { COUNTS, calibrationRows, finenessRows, fitWords, leftWords, stopWords, zeroOpen } from '../words/swing.ts'
+import {
+  COUNTS,
+  calibrationRows,
+  finenessRows,
+  fitWords,
+  leftWords,
+  playOdd,
+  stopWords,
+  zeroOpen,
+} from '../words/swing.ts'
 import { ResultRows } from './LevelPutIn.tsx'
 
 interface CountsProps {
@@ -87,6 +96,7 @@ export function Answer({ station, form }: CountsProps) {
       <Notice state={c.misfits ? 'look-out' : 'good'} word={COUNTS.result} live="status">
         <p>{fitWords(c)}</p>
         {open && <p>{open}</p>}
+        {playOdd(c.play) && <p>{playOdd(c.play)}</p>}
       </Notice>
       <ResultRows rows={[...calibrationRows(mount, form.axis, c), ...finenessRows(fine.count, c.play, fine.beam)]} />
       {curve && <PerCountPlot title={COUNTS.curve} axis={form.axis} data={curve} />}

@@ -248,6 +248,12 @@ export const fitWords = (c: Calibrated): string =>
     ? `The stops disagree: ${deg(c.rms, 2)} is left in the mean, more than their ± explains. Look at the largest below.`
     : `The stops agree: ${deg(c.rms, 2)} is left in the mean.`
 
+/** Lost motion cannot be less than nothing; null where it is not. */
+export const playOdd = (play: Calibrated['play']): string | null =>
+  play !== null && play.value < -2 * play.sigma
+    ? 'The axis reads as if it ran ahead of its own motion: are the two sides exchanged? Nothing is put in for lost motion.'
+    : null
+
 export const zeroOpen = (c: Calibrated, name: string): string | null =>
   c.zero === null ? `The ${name} zero stays open: only differences were measured.` : null
 
