@@ -161,7 +161,7 @@ function Body({ body, station }: { body: BodyNow; station: StationRecord }) {
         <strong>{body.body === 'sun' ? 'Sun' : 'Moon'}</strong>
         <small>
           {body.event === null ? body.elDeg > 0 ? NOW.upAllDay : NOW.downAllDay : <Event event={body.event} />}
-          {body.elDeg > 0 && !body.reachable && `, ${NOW.outOfReach}`}
+          {body.elDeg > 0 && !body.reachable && body.event?.what !== 'comes-within-reach' && `, ${NOW.outOfReach}`}
         </small>
       </div>
       <BigNumber {...show('lower')} size="row" axis="lower" />
