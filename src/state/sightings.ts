@@ -150,6 +150,14 @@ export async function keepSighting(
   return answer
 }
 
+/** Keeps several sightings, and what belongs to them, in one step. */
+export const keepTogether = (
+  station: StationRecord,
+  records: readonly Sighting[],
+  also: readonly Draft[],
+  what: string,
+): Promise<Kept<StoredRecord[]>> => save(what, [...records.map(r => entry('sighting', station.id, r)), ...also])
+
 /** A new revision of a sighting with another use. */
 export function setUse(station: StationRecord, record: SightingRecord, use: Use, what: string) {
   const changed: SightingRecord = { ...record, use }

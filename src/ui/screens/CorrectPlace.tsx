@@ -6,6 +6,8 @@ import { Sentence } from '../parts/numbers.tsx'
 import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { CORRECT } from '../words/correct.ts'
+import { CorrectFeed } from './CorrectFeed.tsx'
+import { CorrectFeedMoved } from './CorrectFeedMoved.tsx'
 import { CorrectLeft } from './CorrectLeft.tsx'
 import { CorrectNext } from './CorrectNext.tsx'
 import { CorrectSky } from './CorrectSky.tsx'
@@ -47,6 +49,12 @@ export function CorrectPlace({ parts }: { parts: readonly string[] }) {
       return <CorrectSky station={station} />
     case 'next':
       return <CorrectNext station={station} />
+    case 'feed':
+      return which === undefined ? (
+        <CorrectFeed station={station} />
+      ) : (
+        <CorrectFeedMoved key={`${station.id}/${which}`} station={station} id={which} />
+      )
     case 'software':
       return which === 'lower' || which === 'upper' ? (
         <CorrectTable station={station} axis={which} />

@@ -19,6 +19,7 @@ import { HelpLine } from '../parts/HelpLine.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { Row, RowButton, Rows, Sentence, Text } from '../parts/numbers.tsx'
 import { beforeSentence, CORRECT, leftValue, lossSentence } from '../words/correct.ts'
+import { FEED } from '../words/feed.ts'
 import { NOW, placeWords } from '../words/now.ts'
 
 export function CorrectSolution({ station }: { station: StationRecord }) {
@@ -103,6 +104,7 @@ function Menu({ station, solution }: { station: StationRecord; solution: Solutio
       />
       <RowButton label={CORRECT.sky} onPress={() => go('correct', 'sky')} />
       <RowButton label={CORRECT.next} value={`${solution.next.length}`} onPress={() => go('correct', 'next')} />
+      <RowButton label={FEED.title} onPress={() => go('correct', 'feed')} />
       <RowButton label={CORRECT.software} onPress={() => go('correct', 'software')} />
     </nav>
   )

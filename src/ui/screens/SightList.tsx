@@ -14,8 +14,10 @@ import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { METHOD_WORDS, targetWords } from '../words/common.ts'
 import { NOISE } from '../words/noise.ts'
+import { NOON } from '../words/noon.ts'
 import { CROSS, DRIFT } from '../words/scan.ts'
 import { keptReading, residualWords, SIGHT, STATUS, whenWords } from '../words/sight.ts'
+import { STORM } from '../words/storm.ts'
 import { UndoLine, UnsavedNotice } from './SavedLine.tsx'
 
 /** Used: a disc; set aside: a cross; left out: a ring. Always beside its word. */
@@ -53,6 +55,8 @@ export function SightList({ station }: { station: StationRecord }) {
         <Second onPress={() => go('sight', 'new')}>{SIGHT.typeIn}</Second>
         <Second onPress={() => go('sight', 'drift')}>{DRIFT.enter}</Second>
         <Second onPress={() => go('sight', 'cross')}>{CROSS.enter}</Second>
+        <Second onPress={() => go('sight', 'noon')}>{NOON.title}</Second>
+        <Second onPress={() => go('sight', 'storm')}>{STORM.title}</Second>
         <Second onPress={() => go('sight', 'noise')}>{NOISE.title}</Second>
         <UndoLine />
       </Seconds>

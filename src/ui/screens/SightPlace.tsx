@@ -14,9 +14,14 @@ import { DriftPlace } from './SightDrift.tsx'
 import { HalfPlace } from './SightHalf.tsx'
 import { SightList } from './SightList.tsx'
 import { SightLive } from './SightLive.tsx'
+import { SightNoon } from './SightNoon.tsx'
+import { SightNoonRead } from './SightNoonRead.tsx'
+import { SightNoonSaid } from './SightNoonSaid.tsx'
 import { OtherTarget } from './SightOther.tsx'
 import { ReadingsOnly } from './SightReadings.tsx'
 import { SightSee } from './SightSee.tsx'
+import { SightStorm } from './SightStorm.tsx'
+import { SightStormSee } from './SightStormSee.tsx'
 import { SightWaiting } from './SightWaiting.tsx'
 import './sight.css'
 
@@ -62,6 +67,13 @@ export function SightPlace({ parts }: { parts: readonly string[] }) {
       return <CrossPlace station={station} {...(id !== '' && { what: id })} {...(more !== undefined && { id: more })} />
     case 'noise':
       return <NoisePlace station={station} {...(id !== '' && { what: id })} {...(more !== undefined && { id: more })} />
+    case 'noon':
+      if (id === 'read') return <SightNoonRead key={key} station={station} />
+      if (id === 'said') return <SightNoonSaid key={key} station={station} id={more ?? ''} />
+      return <SightNoon key={key} station={station} />
+    case 'storm':
+      if (id === 'see') return <SightStormSee key={key} station={station} id={more ?? ''} />
+      return <SightStorm key={key} station={station} />
     case 'other':
       return <OtherTarget station={station} />
     default:

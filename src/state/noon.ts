@@ -1,0 +1,93 @@
+/**
+ * The noon check as the screens need it: the Sun's day and the pose, asked of the worker; which shadows belong together; what they
+ * say together. Degrees, millimetres, UTC text.
+ */
+import type { NoonCheckJson, ShadowsJson } from '../core/dish/feedjson.ts'
+import type { FieldBook, SightingRecord, StationRecord } from '../core/records/fieldbook.ts'
+import { radFromDeg } from '../core/units.ts'
+import { ask } from '../worker/ask.ts'
+
+const HOUR_MS = 3_600_000
+const DEFAULT_MM = 8
+
+export const bookOfOne = (station: StationRecord, utc: string): FieldBook => ({
+  format: 'moonplumb-fieldbook',
+  version: 1,
+  exportedUtc: utc,
+  stations: [station],
+})
+
+const utcOf = (ms: number): string => new Date(ms).toISOString()
+
+/**
+ * The Sun's day, and the pose at the transit or at another time; null when that could not be computed or was overtaken.
+ *
+ * @param topic  who asks: the questions of one screen overtake each other, those of another do not
+ */
+export async function noonOf(
+  station: StationRecord,
+  feed: string,
+  nowMs: number,
+  o: { at?: string; readings?: { lower: number; upper: number } },
+  topic: string,
+): Promise<NoonCheckJson | null> {
+  const now = utcOf(nowMs)
+  const asked = await ask('noonCheck', [bookOfOne(station, now), { now, feed, ...o }], topic)
+  return asked.kind === 'answer' && asked.value.ok ? asked.value.value : null
+}
+
+/** When the Sun can be reached, from the rows of a day: first and last instant of each stretch. */
+export function stretchesOf(times: NoonCheckJson['times']): { fromUtc: string; toUtc: string }[] {
+  const stretches: { fromUtc: string; toUtc: string }[] = []
+  let before = false
+  for (const { utc, inside } of times) {
+    if (inside && before) stretches.at(-1)!.toUtc = utc
+    else if (inside) stretches.push({ fromUtc: utc, toUtc: utc })
+    before = inside
+  }
+  return stretches
+}
+
+/** The feed that a sighting was taken with; the only one where it is not said. */
+export const feedOfSighting = (station: StationRecord, s: SightingRecord): string => s.feed ?? station.feeds[0]!.id
+
+/** True time of a record, ms. */
+export const trueMs = (s: Pick<SightingRecord, 'utc' | 'clockOffsetS'>): number =>
+  Date.parse(s.utc) - 1000 * (s.clockOffsetS ?? 0)
+
+/**
+ * The shadows of the hour that ends with a sighting: through the same feed, none that was left out, none from before the last
+ * change. In the order of time, the sighting itself last.
+ */
+export function shadowsOfHour(station: StationRecord, last: SightingRecord): SightingRecord[] {
+  const to = trueMs(last)
+  const feed = feedOfSighting(station, last)
+  const changes = (station.changes ?? []).map(c => Date.parse(c.utc)).filter(ms => ms <= to)
+  const from = Math.max(to - HOUR_MS, ...changes)
+  return station.sightings
+    .filter(s => s.method === 'shadow' && s.shadow !== undefined && feedOfSighting(station, s) === feed)
+    .filter(s => s.id === last.id || (s.use !== 'never' && trueMs(s) >= from && trueMs(s) <= to))
+    .sort((a, b) => trueMs(a) - trueMs(b))
+}
+
+/** σ of one reading, mm: as stated, root mean square; the usual 8 mm where nothing is. */
+export function readingSigmaMm(station: StationRecord, list: readonly SightingRecord[]): number {
+  const f = 1000 * station.dish.diameterM * station.dish.focalRatio
+  const each = list.map(s => (s.sigmaDeg === undefined ? DEFAULT_MM : f * radFromDeg(s.sigmaDeg)))
+  return Math.sqrt(each.reduce((sum, mm) => sum + mm * mm, 0) / each.length)
+}
+
+/** Those shadows together. */
+export async function shadowsSay(
+  station: StationRecord,
+  list: readonly SightingRecord[],
+  nowMs: number,
+): Promise<ShadowsJson | null> {
+  const [first] = list
+  if (first === undefined) return null
+  const now = utcOf(nowMs)
+  const readings = list.map(s => ({ utc: utcOf(trueMs(s)), lower: s.lower, upper: s.upper, ...s.shadow! }))
+  const o = { now, feed: feedOfSighting(station, first), readings, sigmaMm: readingSigmaMm(station, list) }
+  const asked = await ask('shadows', [bookOfOne(station, now), o])
+  return asked.kind === 'answer' && asked.value.ok ? asked.value.value : null
+}

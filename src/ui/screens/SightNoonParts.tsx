@@ -1,0 +1,125 @@
+/** What the screens of the noon check and of the check after a storm share: their frame, the cautions, the choice of time, the face. */
+import type { ComponentChildren } from 'preact'
+import { useState } from 'preact/hooks'
+import type { NoonPoseJson } from '../../core/dish/feedjson.ts'
+import { dishAnswer } from '../../core/dish/measured.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { lengthUnit } from '../format.ts'
+import { go } from '../navigation.ts'
+import { emptyWish, faceReach } from '../noonform.ts'
+import { Choice } from '../parts/Choice.tsx'
+import { DemoMark } from '../parts/DemoMark.tsx'
+import { Notice } from '../parts/Notice.tsx'
+import { Name, Text } from '../parts/numbers.tsx'
+import { Screen } from '../parts/Screen.tsx'
+import { UtcNow } from '../parts/UtcNow.tsx'
+import { DishFacePlot } from '../plots/DishFacePlot.tsx'
+import type { Spot } from '../plots/dishface-geometry.ts'
+import { NOON, rollSays, sunCautions, type View } from '../words/noon.ts'
+import { SIGHT } from '../words/sight.ts'
+import { useKept } from './keptany.ts'
+import { UnsavedNotice } from './SavedLine.tsx'
+import './correct.css'
+
+export function NoonFrame(p: {
+  station: StationRecord
+  title: string
+  children: ComponentChildren
+  side?: ComponentChildren
+  action?: ComponentChildren
+}) {
+  return (
+    <Screen
+      title={p.title}
+      utc={<UtcNow />}
+      present="sight"
+      onGo={id => go(id)}
+      {...(p.side !== undefined && { side: p.side })}
+      {...(p.action !== undefined && { action: p.action })}
+    >
+      <UnsavedNotice />
+      <DemoMark station={p.station} />
+      {p.children}
+    </Screen>
+  )
+}
+
+export const useNoonWish = (station: StationRecord) => useKept(`noon.${station.id}`, () => emptyWish(station))
+
+export function FeedMounted(p: { station: StationRecord; value: string; onPick: (feed: string) => void }) {
+  if (p.station.feeds.length < 2) return null
+  return (
+    <Choice
+      label={NOON.feed}
+      value={p.value}
+      long
+      options={p.station.feeds.map(f => ({ value: f.id, word: <Name>{f.name}</Name> }))}
+      onPick={p.onPick}
+    />
+  )
+}
+
+export function SunCautions({ station }: { station: StationRecord }) {
+  return (
+    <Notice state="caution">
+      {sunCautions(dishAnswer(station), lengthUnit()).map(text => (
+        <p key={text}>{text}</p>
+      ))}
+    </Notice>
+  )
+}
+
+export function Standing({ value, onPick }: { value: View | null; onPick: (view: View) => void }) {
+  return (
+    <Choice
+      label={SIGHT.view}
+      value={value}
+      options={[
+        { value: 'behind', word: SIGHT.behind },
+        { value: 'front', word: SIGHT.front },
+      ]}
+      onPick={onPick}
+    />
+  )
+}
+
+/** The dish's face with the shadow as expected and as seen; the person may tap on it. */
+export function Face(p: {
+  station: StationRecord
+  view: View
+  pose: NoonPoseJson | null
+  shadow: Spot | null
+  onSpot?: (spot: Spot) => void
+}) {
+  const [whole, setWhole] = useState(false)
+  const { diameterM, feedDiameterMm } = p.station.dish
+  const edge = p.pose?.shadow ?? null
+  return (
+    <>
+      <DishFacePlot
+        face={{
+          view: p.view,
+          diameterMm: 1000 * diameterM,
+          ...(feedDiameterMm !== undefined && { feedDiameterMm }),
+          shadow: p.shadow,
+          ...(edge && { wanted: edge.centre }),
+          ...(edge && feedDiameterMm !== undefined && { edge }),
+          rollDeg: p.pose?.rollDeg ?? null,
+          reachMm: faceReach(p.station.dish, whole),
+          unit: lengthUnit(),
+        }}
+        {...(p.onSpot && { onSpot: p.onSpot })}
+      />
+      <Choice
+        label={NOON.shows}
+        value={whole ? 'whole' : 'middle'}
+        options={[
+          { value: 'middle', word: NOON.middle },
+          { value: 'whole', word: NOON.whole },
+        ]}
+        onPick={value => setWhole(value === 'whole')}
+      />
+      {p.pose && <Text>{rollSays(p.pose.rollDeg, p.view)}</Text>}
+    </>
+  )
+}

@@ -1,0 +1,106 @@
+/** Where the shadow fell, on whichever screen it is read: where one stands, the dish's face to tap on, and the same by hand. */
+import { useRef } from 'preact/hooks'
+import type { NoonPoseJson } from '../../core/dish/feedjson.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { takeStamp } from '../../state/now.ts'
+import { shadowMeaning } from '../../state/sightings.ts'
+import { tapped } from '../noonform.ts'
+import { Choice } from '../parts/Choice.tsx'
+import { NumberField } from '../parts/fields.tsx'
+import { HelpLine } from '../parts/HelpLine.tsx'
+import { Sentence, Text } from '../parts/numbers.tsx'
+import { KINDS, shadowOf } from '../sightform.ts'
+import { expectedSays, fellSays, NOON } from '../words/noon.ts'
+import { SIGHT, shadowSentence } from '../words/sight.ts'
+import { Face, Standing } from './SightNoonParts.tsx'
+import type { FieldsProps } from './SightTargetFields.tsx'
+
+/** What was said as seen stays as seen when one goes to the other side: the picture turns, not the words. */
+export function ShadowPlace({
+  form,
+  set,
+  station,
+  pose,
+}: FieldsProps & { station: StationRecord; pose: NoonPoseJson | null }) {
+  const taken = useRef<string | null>(null)
+  const shadow = shadowOf(form)
+  const { view, unit } = form
+  const meaning = shadow && shadowSentence(shadowMeaning(station, shadow))
+  return (
+    <>
+      <Standing value={view} onPick={next => set({ view: next })} />
+      {view === null ? (
+        <Text>{NOON.tapFirst}</Text>
+      ) : (
+        <>
+          <Text>{NOON.tap}</Text>
+          {pose && <Text quiet>{expectedSays(pose, view, unit)}</Text>}
+          <Face
+            station={station}
+            view={view}
+            pose={pose}
+            shadow={shadow}
+            onSpot={spot => {
+              const tap = tapped(form, spot, takeStamp().utcMs, taken.current)
+              taken.current = tap.taken
+              set(tap.change)
+            }}
+          />
+          {shadow && meaning && (
+            <div role="status">
+              <Text>{fellSays(shadow, view, unit)}</Text>
+              <Sentence>
+                {meaning.lead}
+                <strong>{meaning.off}</strong>
+                {meaning.tail}
+              </Sentence>
+            </div>
+          )}
+          <HelpLine word={unit === 'mm' ? NOON.orType : NOON.orTypeInch}>
+            <ByHand form={form} set={set} />
+          </HelpLine>
+        </>
+      )}
+    </>
+  )
+}
+
+function ByHand({ form, set }: FieldsProps) {
+  const kind = KINDS[form.unit]
+  return (
+    <>
+      <NumberField
+        label={SIGHT.shadowAcross}
+        kind={kind}
+        text={form.shadowAcross}
+        onText={shadowAcross => set({ shadowAcross })}
+        hint="The distance alone."
+      />
+      <Choice
+        label={SIGHT.shadowAcrossSide}
+        value={form.shadowSide}
+        options={[
+          { value: 'left', word: SIGHT.left },
+          { value: 'right', word: SIGHT.right },
+        ]}
+        onPick={shadowSide => set({ shadowSide })}
+      />
+      <NumberField
+        label={SIGHT.shadowAlong}
+        kind={kind}
+        text={form.shadowAlong}
+        onText={shadowAlong => set({ shadowAlong })}
+        hint="The distance alone."
+      />
+      <Choice
+        label={SIGHT.shadowAlongSide}
+        value={form.shadowHeight}
+        options={[
+          { value: 'above', word: SIGHT.above },
+          { value: 'below', word: SIGHT.below },
+        ]}
+        onPick={shadowHeight => set({ shadowHeight })}
+      />
+    </>
+  )
+}

@@ -1,0 +1,140 @@
+/** After a storm: peak on the Sun, and read the feed's shadow in the same pose; both are kept, with the check that they make. */
+import { useMemo, useState } from 'preact/hooks'
+import { stormChecksOf } from '../../core/records/checks.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { fieldBook, newId } from '../../state/book.ts'
+import { keepStorm, stormSays } from '../../state/feed.ts'
+import { noonOf } from '../../state/noon.ts'
+import { now, takeStamp } from '../../state/now.ts'
+import { faultsOfSighting } from '../../state/sightings.ts'
+import { lengthUnit } from '../format.ts'
+import { go } from '../navigation.ts'
+import { readStorm } from '../noonform.ts'
+import { Action, Second, Seconds } from '../parts/buttons.tsx'
+import { Choice } from '../parts/Choice.tsx'
+import { Notice } from '../parts/Notice.tsx'
+import { RowButton, Text } from '../parts/numbers.tsx'
+import { emptyForm, typedUtc } from '../sightform.ts'
+import { missingWords, SIGHT, whenWords } from '../words/sight.ts'
+import { STORM, STORM_VERDICT } from '../words/storm.ts'
+import { useAsked } from './asked.ts'
+import { forget, useKept } from './keptany.ts'
+import { forgetForm, useKeptForm } from './keptform.ts'
+import { MoreFields } from './SightMoreFields.tsx'
+import { FeedMounted, NoonFrame, SunCautions } from './SightNoonParts.tsx'
+import { ShadowPlace } from './SightNoonShadow.tsx'
+import { ReadingField } from './SightReadingField.tsx'
+import { TimeField } from './SightTargetFields.tsx'
+
+export function SightStorm({ station }: { station: StationRecord }) {
+  const kept = `storm.${station.id}`
+  const first = station.feeds[0]!.id
+  const [form, set] = useKeptForm(kept, {
+    ...emptyForm(lengthUnit()),
+    target: 'sun',
+    method: 'signal-peak',
+    feed: first,
+  })
+  const [more, setMore] = useKept<{ sees: 'yes' | 'no' | '' }>(`${kept}.more`, () => ({ sees: '' }))
+  const [ids] = useState(() => ({ peak: newId(), shadow: newId() }))
+  const [busy, setBusy] = useState(false)
+  const feed = station.feeds.find(f => f.id === form.feed)?.id ?? first
+  const read = readStorm(form, more.sees, station, ids)
+  const whole = read.kind === 'whole' ? read : null
+  const text = JSON.stringify(whole)
+  const faults = useMemo(
+    () => [whole?.peak, whole?.shadow].flatMap(r => (r ? faultsOfSighting(station, r) : [])),
+    [text, station],
+  )
+  const minute = Math.floor(now.value / 60_000) * 60_000
+  const { value: noon } = useAsked(`${station.id} ${feed} ${minute}`, () =>
+    noonOf(station, feed, minute, { at: new Date(minute).toISOString() }, 'storm-dial'),
+  )
+  const waits = fieldBook.unsaved.value.length > 0
+  const notNow = waits
+    ? SIGHT.notYetKept
+    : read.kind === 'not-yet'
+      ? read.missing === 'shadow'
+        ? STORM.saysShadow
+        : missingWords(station.mount, read.missing)
+      : (faults[0]?.rule ?? null)
+  const press = async () => {
+    if (whole === null || busy) return
+    setBusy(true)
+    const said = await stormSays(station, feed, whole.peak, whole.shadow)
+    const { check, kept: done } = await keepStorm(station, feed, whole.peak, whole.shadow, said, STORM.step)
+    setBusy(false)
+    if (done.kind !== 'done') return
+    forgetForm(kept)
+    forget(`${kept}.more`)
+    go('sight', 'storm', 'see', check.id)
+  }
+  const fields = { form, set, station }
+  const dial = noon?.pose ?? undefined
+  const stamp = () => set({ utc: typedUtc(new Date(takeStamp().utcMs).toISOString()) })
+  const faultOf = (axis: string) => faults.find(f => f.path === axis)?.rule
+  return (
+    <NoonFrame
+      station={station}
+      title={STORM.title}
+      side={<Before station={station} />}
+      action={
+        <Action notNow={notNow} onPress={() => void press()}>
+          {more.sees === 'no' ? STORM.keepOne : STORM.keep}
+        </Action>
+      }
+    >
+      <Text>{STORM.why}</Text>
+      <Notice state="caution">{STORM.look}</Notice>
+      <SunCautions station={station} />
+      <section class="correct-part" aria-label={STORM.one}>
+        <h2 class="correct-head">{STORM.one}</h2>
+        <Text>{STORM.oneHow}</Text>
+        <FeedMounted station={station} value={feed} onPick={next => set({ feed: next })} />
+        <Seconds>
+          <Second onPress={stamp}>{STORM.onPeak}</Second>
+        </Seconds>
+        <TimeField {...fields} />
+        <ReadingField {...fields} axis="lower" dialled={dial} fault={faultOf('lower')} />
+        <ReadingField {...fields} axis="upper" dialled={dial} fault={faultOf('upper')} />
+      </section>
+      <section class="correct-part" aria-label={STORM.two}>
+        <h2 class="correct-head">{STORM.two}</h2>
+        <Text>{STORM.twoHow}</Text>
+        <Choice
+          label={STORM.saw}
+          value={more.sees === '' ? null : more.sees}
+          options={[
+            { value: 'yes', word: STORM.sees.yes },
+            { value: 'no', word: STORM.sees.no },
+          ]}
+          onPick={sees => setMore({ sees })}
+        />
+        {more.sees === 'yes' && <ShadowPlace {...fields} pose={dial ?? null} />}
+      </section>
+      <MoreFields {...fields} withTime={false} />
+    </NoonFrame>
+  )
+}
+
+/** The checks of this station so far. */
+function Before({ station }: { station: StationRecord }) {
+  const checks = stormChecksOf(station.checks)
+  return (
+    <>
+      {checks.length > 0 && <h2 class="correct-head">{STORM.before}</h2>}
+      {[...checks].reverse().map(c => (
+        <RowButton
+          key={c.id}
+          label={whenWords(Date.parse(c.utc))}
+          {...(c.verdict && { value: STORM_VERDICT[c.verdict] })}
+          onPress={() => go('sight', 'storm', 'see', c.id)}
+        />
+      ))}
+      <Seconds>
+        <Second onPress={() => go('sight', 'noon')}>{STORM.noon}</Second>
+        <Second onPress={() => go('sight', 'list')}>{STORM.list}</Second>
+      </Seconds>
+    </>
+  )
+}
