@@ -4,6 +4,7 @@
  */
 import { computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import type { OutOfReach, TargetDial, TargetDialRow } from '../core/plan/dialtarget.ts'
+import { trueMsAt } from '../core/records/clockchecks.ts'
 import type { MountRecord, StationRecord, TargetRecord } from '../core/records/fieldbook.ts'
 import { findSource } from '../core/sky/sources.ts'
 import { ask } from '../worker/ask.ts'
@@ -81,7 +82,7 @@ const held: Signal<Held> = (() => {
     const askedMs = Date.now()
     const { station: of, target: at, dial, askedMs: before } = own.peek()
     if (of === station && at === wanted && dial !== null && askedMs >= before && askedMs - before < FRESH_MS) return
-    const utc = new Date(askedMs).toISOString()
+    const utc = new Date(trueMsAt(station, askedMs)).toISOString()
     const book = { format: 'moonplumb-fieldbook', version: 1, exportedUtc: utc, stations: [station] } as const
     const asked = await ask('dialTarget', [book as never, { now: utc, target: wanted, stepS: STEP_S, count: COUNT }])
     if (mine !== latest || asked.kind !== 'answer') return
@@ -131,6 +132,6 @@ export const pointing: ReadonlySignal<PointingNow | null> = computed(() => {
   const { dial, station, target: of } = held.value
   if (dial === null || station === null || of === null || of !== chosen.value) return null
   if (station.id !== fieldBook.station.value?.id) return null
-  const row = rowAt(dial.rows, station.mount, now.value)
+  const row = rowAt(dial.rows, station.mount, trueMsAt(station, now.value))
   return row && { ...row, target: of, next: dial.next, why: dial.why }
 })

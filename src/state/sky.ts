@@ -6,6 +6,7 @@ import { computed, effect, type ReadonlySignal, type Signal, signal } from '@pre
 import type { DialBody, DialRow } from '../core/plan/dial.ts'
 import type { Landscape } from '../core/plan/landscape.ts'
 import type { Answer, Fault } from '../core/records/answer.ts'
+import { trueMsAt } from '../core/records/clockchecks.ts'
 import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
 import { type Asked, ask } from '../worker/ask.ts'
 import { fieldBook } from './book.ts'
@@ -68,7 +69,7 @@ export function watchedQuestion<T>(
     const askedMs = Date.now()
     const { station: of, value, askedMs: before } = held.peek()
     if (of === station && value !== null && askedMs >= before && askedMs - before < ageMs) return // young enough
-    const utc = new Date(askedMs).toISOString()
+    const utc = new Date(trueMsAt(station, askedMs)).toISOString()
     const asked = await asking(bookOf(station, utc), utc)
     if (mine !== latest || asked.kind !== 'answer') return
     held.value = asked.value.ok
@@ -118,9 +119,10 @@ function bodyAt(dial: DialBody, utcMs: number): BodyNow | null {
 
 /** Sun and Moon at this second; empty before the first answer. */
 export const bodiesNow: ReadonlySignal<readonly BodyNow[]> = computed(() => {
-  const { value } = dialHeld.value
-  if (value === null) return []
-  return value.map(d => bodyAt(d, now.value)).filter(b => b !== null)
+  const { value, station } = dialHeld.value
+  if (value === null || station === null) return []
+  const utcMs = trueMsAt(station, now.value)
+  return value.map(d => bodyAt(d, utcMs)).filter(b => b !== null)
 })
 
 /** The sky for the drawings; ten minutes old at most. */

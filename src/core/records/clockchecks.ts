@@ -62,6 +62,10 @@ export function checkAt(station: Pick<StationRecord, 'clockChecks'>, utc: string
   return clockChecksOf(station).find(c => Date.parse(c.utc) <= ms && Date.parse(c.utc) > ms - CHECK_LASTS_MS) ?? null
 }
 
+/** The true instant when the phone's clock says `ms`, by the check that counts then; Unix ms. Without one, the clock's own. */
+export const trueMsAt = (station: Pick<StationRecord, 'clockChecks'>, ms: number): number =>
+  ms - 1000 * (checkAt(station, new Date(ms).toISOString())?.offsetS ?? 0)
+
 /** Hundredths of a second: far below what a tap tells. */
 export const offsetOf = (check: ClockCheckRecord): number => Math.round(check.offsetS * 100) / 100
 

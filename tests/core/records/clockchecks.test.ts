@@ -4,6 +4,7 @@ import {
   checkAt,
   clockChecksOf,
   sightingsBackward,
+  trueMsAt,
 } from '../../../src/core/records/clockchecks.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { checkFieldBook } from '../../../src/core/records/intake.ts'
@@ -47,6 +48,9 @@ describe('what a check counts for', () => {
     expect(checkAt({ clockChecks }, '2026-05-02T11:00:00Z')?.offsetS).toBe(1)
     expect(checkAt({ clockChecks }, '2026-05-02T12:00:01Z')?.offsetS).toBe(2)
     expect(checkAt({ clockChecks }, '2026-05-01T11:59:59Z')).toBeNull()
+    // The clock is ahead: the true instant is earlier.
+    const ms = Date.parse('2026-05-02T11:00:00Z')
+    expect([trueMsAt({ clockChecks }, ms), trueMsAt({}, ms)]).toEqual([ms - 1000, ms])
     expect(checkAt({ clockChecks }, '2026-05-03T12:00:01Z')).toBeNull()
   })
   it('backward: sightings stamped in the same visit, as new records; written times and other days stay', () => {
