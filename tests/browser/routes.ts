@@ -21,6 +21,10 @@ export const ROUTES: readonly string[] = [
   'sight/list',
   'sight/see/demo-sighting-7',
   'sight/edit/demo-sighting-7',
+  'sight/drift',
+  'sight/cross',
+  'sight/noon',
+  'sight/storm',
   'sight/noise',
   'sight/noise/new',
   'sight/noise/see/noise-2',
@@ -58,6 +62,7 @@ export const ROUTES: readonly string[] = [
   'correct/next',
   'correct/software',
   'correct/software/upper',
+  'correct/feed',
   'book',
   'book/edit/demo-heron-meadow',
   ...['name', 'place', 'dish', 'feeds', 'mount', 'lower', 'upper', 'allow', 'horizon', 'known'].map(
