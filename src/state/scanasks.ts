@@ -84,5 +84,6 @@ export const askCrossFit = async (
   scan: CrossScanRecord,
   width: 'free' | 'known',
   nowMs: number,
+  topic = 'cross-fit',
 ): Promise<Told<CrossAnswerJson>> =>
-  told(await ask('crossFit', [bookOf(station, scan.utc), { now: iso(nowMs), scan, width }], 'cross-fit'))
+  told(await ask('crossFit', [bookOf(station, scan.utc), { now: iso(nowMs), scan, width }], topic))

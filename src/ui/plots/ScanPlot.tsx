@@ -19,7 +19,7 @@ export function ScanPlot({ title, drawing }: { title: string; drawing: ScanDrawi
       {s.lines.map(line => (
         <path key={line.y} class="plot-ring" d={`M${frame.x} ${line.y}h${frame.width}`} />
       ))}
-      {s.expected !== null && <path class="plot-dashed" d={`M${s.expected} ${frame.y}V${foot}`} />}
+      {s.expected !== null && <path class="plot-dashed" d={`M${s.expected.x} ${frame.y}V${foot}`} />}
       {s.curve !== '' && <path class="plot-thin" d={s.curve} />}
       {s.peak !== null && (
         <>
@@ -38,12 +38,12 @@ export function ScanPlot({ title, drawing }: { title: string; drawing: ScanDrawi
         </text>
       ))}
       {s.expected !== null && (
-        <text class="plot-text plot-small" text-anchor="middle" x={s.expected} y={foot - 8}>
+        <text class="plot-text plot-small" text-anchor="middle" x={s.expected.label} y={foot - 8}>
           expected
         </text>
       )}
       {s.peak !== null && (
-        <text class="plot-text plot-small" text-anchor="middle" x={s.peak.x} y={frame.y - 8}>
+        <text class="plot-text plot-small" text-anchor="middle" x={s.peak.label} y={frame.y - 8}>
           peak
         </text>
       )}

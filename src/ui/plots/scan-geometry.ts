@@ -35,8 +35,8 @@ export interface ScanShapes {
   feet: { x: number; label: string; anchor: 'start' | 'middle' | 'end' }[]
   curve: string
   gaps: { x: number; width: number }[]
-  peak: { x: number; from: number; to: number } | null
-  expected: number | null
+  peak: { x: number; label: number; from: number; to: number } | null
+  expected: { x: number; label: number } | null
   marks: Mark[]
   words: string[]
 }
@@ -69,7 +69,8 @@ export function scanShapes(d: ScanDrawing): ScanShapes {
   const heights = [...(shown.length > 0 ? shown : levels).map(l => l.level), ...d.curve.map(c => c.level)]
   const [least, most] = [Math.min(...heights), Math.max(...heights)]
   const step = roundAbove(Math.max(most - least, d.scale === 'dB' ? 0.4 : 1e-9 + Math.abs(most) / 100) / 4)
-  const [low, high] = [step * Math.floor(least / step), step * Math.ceil(most / step + 1e-9)]
+  // A curve that dips a hair under a line does not open another space below it.
+  const [low, high] = [step * Math.floor(least / step + 0.1), step * Math.ceil(most / step - 0.1 + 1e-9)]
   const places = [first.x, last.x, ...d.gaps.flatMap(g => [g.from, g.to])]
   if (d.expected !== null) places.push(d.expected)
   const [from, to] = [Math.min(...places), Math.max(...places)]
@@ -77,6 +78,8 @@ export function scanShapes(d: ScanDrawing): ScanShapes {
   const x = (at: number) => n1(frame.x + frame.width * (0.02 + (0.96 * (at - from)) / span))
   const y = (level: number) =>
     n1(frame.y + (frame.height * (high - Math.min(high, Math.max(low, level)))) / Math.max(high - low, 1e-12))
+  /** So that a word of that half width does not run out of the frame. */
+  const inside = (at: number, half: number) => Math.max(frame.x + half, Math.min(frame.x + frame.width - half, at))
   const decimals = Math.max(0, Math.min(6, -Math.floor(Math.log10(step) + 1e-9)))
   const where = (at: number): string =>
     d.along.kind === 'time'
@@ -87,7 +90,12 @@ export function scanShapes(d: ScanDrawing): ScanShapes {
   const peak =
     d.peak === null || d.peak.x < from || d.peak.x > to
       ? null
-      : { x: x(d.peak.x), from: x(d.peak.x - d.peak.sigma), to: x(d.peak.x + d.peak.sigma) }
+      : {
+          x: x(d.peak.x),
+          label: inside(x(d.peak.x), 16),
+          from: x(d.peak.x - d.peak.sigma),
+          to: x(d.peak.x + d.peak.sigma),
+        }
   const lines = Array.from({ length: Math.round((high - low) / step) + 1 }, (_, k) => ({
     y: y(low + k * step),
     label: fixed(low + k * step, decimals),
@@ -104,7 +112,7 @@ export function scanShapes(d: ScanDrawing): ScanShapes {
     curve: pathOf(d.curve.filter(c => c.x >= from && c.x <= to).map(c => [x(c.x), y(c.level)])),
     gaps: d.gaps.map(g => ({ x: x(g.from), width: Math.max(2, n1(x(g.to) - x(g.from))) })),
     peak,
-    expected: d.expected === null ? null : x(d.expected),
+    expected: d.expected === null ? null : { x: x(d.expected), label: inside(x(d.expected), 32) },
     marks: thinned(levels).map(l => ({ id: l.id, shape: SHAPE[l.state], x: x(l.x), y: y(l.level), says: say(l) })),
     words: wordsOf(d, levels, where, (level: number) => `${fixed(level, decimals)}${unit}`),
   }

@@ -3,8 +3,8 @@ import { useRef, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { CrossScanRecord } from '../../core/records/scans.ts'
 import { takeStamp } from '../../state/now.ts'
-import { askCrossPlan } from '../../state/scanasks.ts'
-import { addCrossLevel } from '../../state/scans.ts'
+import { askCrossFit, askCrossPlan } from '../../state/scanasks.ts'
+import { addCrossLevel, crossToFit } from '../../state/scans.ts'
 import { go } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { NumberField } from '../parts/fields.tsx'
@@ -32,6 +32,14 @@ const LONGEST_PRESS_MS = 3000
 /** From the moment a reading is shown until its level is noted, about. s */
 const TO_SET_S = 20
 
+/** Where the arms of the other axis put the peak: this one then runs through it. Null until they tell. */
+async function centreFrom(station: StationRecord, scan: CrossScanRecord, step: CrossStep, nowMs: number) {
+  const others = crossToFit(scan).samples.filter(s => s.axis !== step.axis)
+  if (others.length === 0) return null
+  const told = await askCrossFit(station, { ...scan, samples: others }, 'known', nowMs, 'cross-centre')
+  return told?.kind === 'told' && told.value.kind === 'peak' && !told.value.isWeak ? told.value.miss : null
+}
+
 /** What to set for a step, for a moment shortly after it is shown. */
 function useSetting(station: StationRecord, scan: CrossScanRecord, step: CrossStep | undefined) {
   const wish = scan.plan ?? USUAL_WISH
@@ -40,9 +48,11 @@ function useSetting(station: StationRecord, scan: CrossScanRecord, step: CrossSt
     JSON.stringify([scan.id, step ?? null]),
     step === undefined
       ? null
-      : () => {
+      : async () => {
           const nowMs = takeStamp().utcMs
+          const centre = await centreFrom(station, scan, step, nowMs)
           const o = {
+            ...(centre !== null && { centre }),
             target: scan.target,
             // The plan counts from its first reading on: begun so much earlier, this one is for now.
             fromUtc: new Date(nowMs + 1000 * TO_SET_S * (1 - step.k)).toISOString(),
@@ -96,7 +106,7 @@ export function CrossRun({ station, scan }: { station: StationRecord; scan: Cros
     <ScanFrame
       station={station}
       title={CROSS.title}
-      side={<CrossPicture station={station} scan={scan} />}
+      side={<ScanCaution station={station} target={scan.target} />}
       action={
         step === undefined ? (
           <Action onPress={() => go('sight', 'cross', 'see', scan.id)}>{CROSS.done}</Action>
@@ -137,7 +147,7 @@ export function CrossRun({ station, scan }: { station: StationRecord; scan: Cros
               text={form.level}
               signButton={scan.scale === 'dB'}
               onText={text => set({ level: text })}
-              hint={null}
+              hint=""
             />
           </form>
           {setting !== null && <ShowsOther station={station} form={form} setting={setting} set={set} />}
@@ -150,7 +160,7 @@ export function CrossRun({ station, scan }: { station: StationRecord; scan: Cros
         {step !== undefined && <Second onPress={() => go('sight', 'cross', 'see', scan.id)}>{CROSS.done}</Second>}
       </Seconds>
       <Refused why={refused} />
-      <ScanCaution station={station} target={scan.target} />
+      <CrossPicture station={station} scan={scan} />
     </ScanFrame>
   )
 }

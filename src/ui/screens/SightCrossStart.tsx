@@ -74,12 +74,14 @@ export function CrossStart({ station }: { station: StationRecord }) {
         }))}
         onPick={picked => set({ axes: picked })}
       />
-      <Choice
-        label={CROSS.points}
-        value={form.points}
-        options={(['5', '7', '9'] as const).map(value => ({ value, word: value }))}
-        onPick={points => set({ points })}
-      />
+      <div class="scan-short">
+        <Choice
+          label={CROSS.points}
+          value={form.points}
+          options={(['5', '7', '9'] as const).map(value => ({ value, word: value }))}
+          onPick={points => set({ points })}
+        />
+      </div>
       <Choice
         label={CROSS.from}
         long

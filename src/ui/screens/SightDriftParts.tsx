@@ -50,7 +50,7 @@ export function ScanFrame(p: {
 export function ScanTarget({ of }: { of: TargetRecord }) {
   const picked = of.type === 'moon' || of.type === 'sun' ? of.type : 'other'
   return (
-    <>
+    <div class="sight-targets">
       <Choice
         label={SIGHT.lookAt}
         value={picked}
@@ -62,7 +62,7 @@ export function ScanTarget({ of }: { of: TargetRecord }) {
         onPick={value => (value === 'other' ? go('sight', 'other') : chooseTarget({ type: value }))}
       />
       {picked === 'other' && <Second onPress={() => go('sight', 'other')}>Change</Second>}
-    </>
+    </div>
   )
 }
 

@@ -67,7 +67,12 @@ export function DriftRun({ station, records, scan }: RunProps) {
           {DRIFT.stamp}
         </Action>
       }
-      side={<DriftPicture station={station} records={records} scan={scan} />}
+      side={
+        <>
+          <RunNotes scan={scan} />
+          <ScanCaution station={station} target={scan.target} />
+        </>
+      }
     >
       <AfterGap records={records} scan={scan} />
       <form
@@ -83,7 +88,7 @@ export function DriftRun({ station, records, scan }: RunProps) {
           text={form.level}
           signButton={scan.scale === 'dB'}
           onText={text => setForm({ level: text })}
-          hint={null}
+          hint=""
         />
       </form>
       <div role="status">
@@ -92,13 +97,12 @@ export function DriftRun({ station, records, scan }: RunProps) {
         </Text>
       </div>
       <Countdown scan={scan} />
+      <Refused why={refused} />
+      <DriftPicture station={station} records={records} scan={scan} />
       <Seconds>
         <ScanUndo />
         <Second onPress={() => go('sight', 'drift', 'see', scan.id)}>{DRIFT.done}</Second>
       </Seconds>
-      <Refused why={refused} />
-      <RunNotes scan={scan} />
-      <ScanCaution station={station} target={scan.target} />
     </ScanFrame>
   )
 }
@@ -132,9 +136,12 @@ export function Countdown({ scan }: { scan: DriftScanRecord }) {
   if (scan.expect === undefined) return null
   const peakMs = Date.parse(scan.expect.peakUtc)
   return (
-    <BigNumber size={3} label={DRIFT.expects} value={DRIFT.in(peakMs - now.value)}>
-      {utcAndLocal(peakMs, 'second')}
-    </BigNumber>
+    <BigNumber
+      size="row"
+      label={DRIFT.expects}
+      value={DRIFT.in(peakMs - now.value)}
+      beside={utcAndLocal(peakMs, 'second')}
+    />
   )
 }
 

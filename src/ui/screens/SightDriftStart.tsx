@@ -13,8 +13,9 @@ import { Choice } from '../parts/Choice.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { AxisPair, Sentence, Text } from '../parts/numbers.tsx'
 import { type DriftForm, driftFromForm, emptyDrift, pastedFromForm } from '../scanform.ts'
-import { axisName, dialled } from '../words/common.ts'
+import { dialled } from '../words/common.ts'
 import { DRIFT, notYetWords, SCAN_STEPS } from '../words/scan.ts'
+import { readingLabel } from '../words/sight.ts'
 import { forget, useKept } from './keptany.ts'
 import { FailedNote, FeedAndScale, Refused, ScanCaution, ScanFrame, ScanTarget, useTold } from './SightDriftParts.tsx'
 import { PastedLog } from './SightDriftPaste.tsx'
@@ -116,7 +117,7 @@ function Park(p: {
   const { station, plan, set } = p
   const { mount } = station
   const peakMs = Date.parse(plan.peakUtc)
-  const shown = (axis: Axis) => ({ label: axisName(mount, axis), ...dialled(mount, axis, plan[axis]) })
+  const shown = (axis: Axis) => ({ label: readingLabel(mount, axis), value: dialled(mount, axis, plan[axis]).value })
   // A fifth of what is heard before the peak, in whole minutes.
   const minutes = Math.max(1, Math.round(plan.widthS / 150))
   const at = (ms: number) => set({ pass: String(ms) })

@@ -214,6 +214,9 @@ export interface Said {
 }
 
 const seconds = (s: number): string => (s < 9.95 ? `${fixed(s, 1)}${NBSP}s` : duration(1000 * s))
+/** To the second: finer is below what a phone's clock knows. */
+const peakWords = (f: DriftFitJson): string =>
+  `${utcTime(1000 * Math.round(Date.parse(f.peakUtc) / 1000))} ± ${seconds(f.sigmaS)}`
 const late = (f: DriftFitJson): string => {
   const s = (60 * f.missAlongDeg) / f.rateDegPerMin
   const by = `${seconds(Math.abs(s))} ${s < 0 ? 'sooner' : 'later'} than the book expects, ${degrees(Math.abs(f.missAlongDeg), 2)} on the sky`
@@ -246,7 +249,7 @@ export function driftSays(a: DriftAnswerJson): Said {
       const faults = driftFaults(a)
       return {
         state: faults.length > 0 ? 'look-out' : 'good',
-        strong: `Peak at ${utcTime(1000 * Math.round(Date.parse(a.peakUtc) / 1000))} ± ${seconds(a.sigmaS)}.`,
+        strong: `Peak at ${peakWords(a)}.`,
         more: [late(a), ...faults],
       }
     }
@@ -289,7 +292,7 @@ export function driftRows(f: DriftFitJson): FactRow[] {
     Math.abs(f.alongUp) > 0.38 ? (f.alongUp > 0 ? 'up' : 'down') : '',
   ]
   return [
-    { label: 'Peak', value: `${utcTime(Date.parse(f.peakUtc))} ± ${seconds(f.sigmaS)}` },
+    { label: 'Peak', value: peakWords(f) },
     {
       label: 'Width at half power',
       value: measured(f.widthDeg, f.sigmaWidthDeg, '°', 2).text,

@@ -1,0 +1,163 @@
+/** Drift scan and cross scan on an invented station: the Sun of 10 June 2026 through a beam of 5.4°. */
+import { expect, type Page, test } from './rig.ts'
+
+// The station comes in by the way of the demo, its file exchanged for this one; the service worker would hide that.
+test.use({ serviceWorkers: 'block' })
+
+const START = '2026-06-10T10:00:00Z'
+const book = {
+  format: 'moonplumb-fieldbook',
+  version: 1,
+  exportedUtc: START,
+  stations: [
+    {
+      id: 'st',
+      name: 'Gravel pit',
+      site: { latDeg: 47.1, lonDeg: 9.3, heightM: 640 },
+      dish: { diameterM: 3, focalRatio: 0.4 },
+      feeds: [{ id: 'a', name: 'ring feed', frequencyMHz: 1296 }],
+      mount: {
+        kind: 'el-over-az',
+        lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 360 },
+        upper: {
+          readout: { type: 'linear-counts', zeroCounts: 0, countsPerDeg: 10 },
+          minReading: 0,
+          maxReading: 900,
+        },
+      },
+      sightings: [],
+    },
+  ],
+}
+
+async function begin(page: Page): Promise<void> {
+  await page.clock.install({ time: new Date(START) })
+  await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book }))
+  await page.goto('./')
+  await page.getByRole('button', { name: 'Look around in a demo station' }).click()
+  await expect(page.getByRole('heading', { name: 'Gravel pit' })).toBeVisible()
+  await page.goto('./#sight')
+  await page.getByRole('radio', { name: 'Sun' }).check()
+  await page.goto('./#sight/list')
+}
+
+const press = (page: Page, name: string) => page.getByRole('button', { name, exact: true }).click()
+const write = (page: Page, name: string, text: string) => page.getByRole('textbox', { name, exact: true }).fill(text)
+
+/** A beam of 5.4° heard in dB: 5 dB over the sky in its middle. */
+const heard = (offBeams: number): string => (10 * Math.log10(1 + 2.2 * 2 ** (-4 * offBeams ** 2))).toFixed(2)
+
+/** The page goes out of sight, and comes back so much later. */
+async function away(page: Page, ms: number): Promise<void> {
+  const turn = (state: string) =>
+    page.evaluate(s => {
+      Object.defineProperty(document, 'visibilityState', { value: s, configurable: true })
+      document.dispatchEvent(new Event('visibilitychange'))
+    }, state)
+  await turn('hidden')
+  await page.clock.fastForward(ms)
+  await turn('visible')
+}
+
+test('a drift scan outlives a hidden page and a reload, and says when the Sun came', async ({ page }) => {
+  await begin(page)
+  await press(page, 'Let it drift through')
+  await press(page, 'Begin a drift scan')
+  const said = (await page.getByText(/^It should peak at/).textContent())!
+  const expected = Date.parse(`2026-06-10T${/\d\d:\d\d:\d\d/.exec(said)![0]}Z`)
+  await expect(page.getByText(/Never look along the beam at the Sun\. Bright, this dish gathers 7\.1/)).toBeVisible()
+  await expect(page.getByText('Enter what azimuth shows.')).toBeVisible()
+  await page.getByRole('button', { name: /^As planned: \d+\.\d°/ }).click()
+  await page.getByRole('button', { name: /^As planned: \d+\scounts/ }).click()
+  await press(page, 'It is parked: start')
+
+  // 5.4° at 15° an hour, Sun at 23° north: 23.6 minutes. It comes 70 s late.
+  const width = 1416e3
+  const stampAt = async (ms: number) => {
+    await page.clock.fastForward(Math.max(0, ms - (await page.evaluate(() => Date.now()))))
+    await write(page, 'Level, dB', heard((ms - expected - 70e3) / width))
+    await press(page, 'Stamp this level')
+    await expect(
+      page.getByText(new RegExp(`\\sdB at ${new Date(ms).toISOString().slice(11, 18)}\\d.UTC`)),
+    ).toBeVisible()
+  }
+  const at = (k: number) => expected + (width * k) / 4
+  for (let k = -7; k < -2; k++) await stampAt(at(k))
+  await away(page, 240_000)
+  await expect(page.getByText(/^The page was away from .*, 4\smin\./)).toBeVisible()
+  await page.reload()
+  await expect(page.getByText(/\sdB at 1\d:\d\d:\d\d.UTC/)).toBeVisible()
+  await stampAt(at(-1.4))
+  await page.getByRole('button', { name: /^Undo: level/ }).click()
+  for (let k = -1; k < 6; k++) await stampAt(at(k))
+
+  await press(page, 'See what it says')
+  await expect(page.getByText(/^12\slevels from .*1\sgap without levels\./)).toBeAttached()
+  const peak = (await page.getByText(/^Peak at/).textContent())!
+  const came = Date.parse(`2026-06-10T${/\d\d:\d\d:\d\d/.exec(peak)![0]}Z`)
+  expect(Math.abs(came - expected - 70e3)).toBeLessThan(10_000)
+  await expect(page.getByText(/^It came 1\smin \d+\ss later than the book expects/)).toBeVisible()
+  await page.getByText('The levels', { exact: true }).click()
+  await page.getByRole('button', { name: 'Leave out' }).first().click()
+  await expect(page.getByRole('button', { name: 'Count it again' })).toBeVisible()
+  await press(page, 'Make a sighting of it')
+  await expect(page.getByText('drift scan', { exact: true })).toBeVisible()
+  await expect(page.getByText(/from the scan$/)).toBeVisible()
+  await page.goto('./#sight/drift')
+  await page.getByRole('list').getByRole('button').click()
+  await expect(page.getByRole('button', { name: 'See its sighting', exact: true })).toBeVisible()
+  await press(page, 'Delete this scan')
+  await expect(page.getByText('No drift scan yet.')).toBeVisible()
+  await page.getByRole('button', { name: /^Undo: delete/ }).click()
+  await expect(page.getByRole('list').getByRole('button')).toContainText('12')
+})
+
+test('a receiver’s log with bad lines: each is named, the rest makes a sighting', async ({ page }) => {
+  await begin(page)
+  await page.goto('./#sight/drift/new')
+  await page.getByRole('radio', { name: /From a receiver/ }).check()
+  await write(page, 'azimuth, degrees', '162.7')
+  await write(page, 'elevation, counts', '651')
+  const rows = ['time,level']
+  for (let s = -2400; s <= 1800; s += 30)
+    rows.push(`${new Date(Date.parse('2026-06-10T10:51:00Z') + 1000 * s).toISOString()},${heard((1000 * s) / 1416e3)}`)
+  rows[12] = '2026-06-10T10:16:30Z,three'
+  rows[20] = 'noise'
+  await page.locator('input[type=file]').setInputFiles({
+    name: 'log.csv',
+    mimeType: 'text/csv',
+    buffer: Buffer.from(rows.join('\n')),
+  })
+  await expect(
+    page.getByText(/^Line 13 is left out: what follows the time is not a number\. It says: .*three/),
+  ).toBeVisible()
+  await expect(page.getByText(/^Line 21 is left out: there is no level beside the time/)).toBeVisible()
+  await expect(page.getByText(/^139\slevels read, from 10:11:00 to 11:21:00/)).toBeVisible()
+  await press(page, 'Keep these levels')
+  await expect(page.getByText(/^Peak at 10:5[01]:\d\d/).first()).toBeVisible()
+  await press(page, 'Make a sighting of it')
+  await expect(page.getByText('162.7°')).toBeVisible()
+})
+
+test('a cross scan from plan to sighting: what to set, level by level, both coordinates', async ({ page }) => {
+  await begin(page)
+  await press(page, 'Step across')
+  await press(page, 'Begin a cross scan')
+  await expect(page.getByText(/^Steps of 27\scounts in elevation: 2\.7° on the sky/)).toBeVisible()
+  await press(page, 'Begin')
+  await expect(page.getByText(/^First drive azimuth back to \d+\.\d°, then come up to:/)).toBeVisible()
+  for (let i = 0; i < 10; i++) {
+    const axis = i < 5 ? 'azimuth' : 'elevation'
+    await expect(page.getByText(`${i + 1} of 10, arriving with the reading going up.`)).toBeVisible()
+    await expect(page.getByText(`Set ${axis} to`, { exact: true })).toBeVisible()
+    await page.clock.fastForward(20_000)
+    // The beam is on the Sun 0.7° before the middle in azimuth, 0.5° after it in elevation.
+    await write(page, 'Level, dB', heard((((i % 5) - 2) * 2.7 + (i < 5 ? 0.7 : -0.5)) / 5.41))
+    await press(page, 'Stamp this level')
+  }
+  await press(page, 'See what it says')
+  await expect(page.getByText(/the beam points right\s0\.7\d*\s±\s0\.\d+°, down\s0\.[45]\d*\s±/)).toBeVisible()
+  await press(page, 'Make a sighting of it')
+  await expect(page.getByText('cross scan', { exact: true })).toBeVisible()
+  await expect(page.getByText(/^61\d(\.\d+)?\scounts/)).toBeVisible()
+})

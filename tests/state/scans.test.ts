@@ -1,0 +1,175 @@
+import 'fake-indexeddb/auto'
+import { afterEach, describe, expect, it } from 'vitest'
+import type { StationRecord } from '../../src/core/records/fieldbook.ts'
+import type { CrossScanRecord, DriftScanRecord } from '../../src/core/records/scans.ts'
+import type { SightingDraft } from '../../src/core/scan/answer.ts'
+import { type BookModel, createBook, stationEntry } from '../../src/state/book.ts'
+import {
+  addCrossLevel,
+  addGap,
+  addLevel,
+  deleteScan,
+  driftToFit,
+  heardIn,
+  inParts,
+  keepScan,
+  leaveOut,
+  PART,
+  saysTheSame,
+  scanOf,
+  scanRecords,
+  sightingFrom,
+} from '../../src/state/scans.ts'
+import type { Kept, StoreFailure } from '../../src/store/database.ts'
+import { openStore, type Store } from '../../src/store/records.ts'
+import { smallBook } from '../helpers/smallbook.ts'
+
+let n = 0
+const opened: Store[] = []
+afterEach(() => {
+  for (const store of opened.splice(0)) store.close()
+})
+
+/** A book of one station, whose next writings fail as the phone would. */
+async function bookWith(
+  failures: (StoreFailure | null)[] = [],
+): Promise<{ model: BookModel; station: () => StationRecord }> {
+  const store = openStore({ name: `scans-${n++}`, app: '0.0.1' })
+  opened.push(store)
+  const model = createBook({
+    ...store,
+    append: async drafts => {
+      const failure = ready ? failures.shift() : null
+      return failure ? (failure as Kept<never>) : store.append(drafts)
+    },
+  })
+  let ready = false
+  await model.load()
+  await model.save('add', [stationEntry(smallBook().stations[0])])
+  ready = true
+  return { model, station: () => model.station.value! }
+}
+
+const drift = (): DriftScanRecord => ({
+  id: 'd',
+  utc: '2026-05-01T10:00:00Z',
+  what: 'drift',
+  target: { type: 'sun' },
+  feed: 'a',
+  scale: 'dB',
+  lower: 300,
+  upper: 210,
+  samples: [],
+})
+const cross = (): CrossScanRecord => ({
+  id: 'x',
+  utc: '2026-05-01T10:00:00Z',
+  what: 'cross',
+  target: { type: 'sun' },
+  feed: 'a',
+  scale: 'dB',
+  samples: [],
+})
+const crossLevel = (s: number) => ({ s, axis: 'lower' as const, lower: 300 + s, upper: 210, level: s / 10 })
+const heard = (station: StationRecord, model: BookModel) => {
+  const records = scanRecords(station, model)
+  return heardIn(records, scanOf(records, 'drift', 'd')!)
+}
+
+describe('a drift scan', () => {
+  it('has every level on the medium at once, in parts that stay short, and all in order of time', async () => {
+    const { model, station } = await bookWith()
+    await keepScan(station(), [drift()], 'begin', model)
+    // Two within the time of one writing: neither may overwrite the other.
+    await Promise.all([
+      addLevel('st-1', 'd', { s: 0, level: 1 }, 'level', model),
+      addLevel('st-1', 'd', { s: 1, level: 2 }, 'level', model),
+    ])
+    for (let s = 2; s < 2 * PART + 3; s++) await addLevel('st-1', 'd', { s, level: 0 }, 'level', model)
+    const { samples } = heard(station(), model)
+    expect(samples.map(x => x.s)).toEqual(Array.from({ length: 2 * PART + 3 }, (_, k) => k))
+    const parts = scanRecords(station(), model).filter(r => r.what === 'part')
+    expect(parts.map(p => p.what === 'part' && p.samples.length)).toEqual([PART, PART, 3])
+    await model.undo()
+    expect(heard(station(), model).samples.length).toBe(2 * PART + 2)
+  })
+
+  it('loses no level that could not be written: it is shown, waits, and a later one does not overwrite it', async () => {
+    const full: StoreFailure = { kind: 'full', message: '' }
+    const { model, station } = await bookWith([null, null, full, null])
+    await keepScan(station(), [drift()], 'begin', model)
+    await addLevel('st-1', 'd', { s: 0, level: 1 }, 'level', model)
+    expect(await addLevel('st-1', 'd', { s: 1, level: 2 }, 'level', model)).toEqual({ kind: 'unsaved' })
+    await addLevel('st-1', 'd', { s: 2, level: 3 }, 'level', model)
+    expect(heard(station(), model).samples.map(x => x.s)).toEqual([0, 1, 2])
+    await model.retryUnsaved()
+    expect(model.unsaved.value).toEqual([])
+    expect(heard(station(), model).samples.map(x => x.s)).toEqual([0, 1, 2])
+  })
+
+  it('keeps what was left out, hands the fit the rest with the gaps, and takes it in again', async () => {
+    const { model, station } = await bookWith()
+    await keepScan(station(), [drift()], 'begin', model)
+    for (const s of [0, 10, 20]) await addLevel('st-1', 'd', { s, level: s }, 'level', model)
+    await addGap('st-1', 'd', { fromS: 12, toS: 18 }, 'gap', model)
+    const { at } = heard(station(), model).samples[1]!
+    await leaveOut('st-1', at, true, 'out', model)
+    const whole = () => driftToFit(scanRecords(station(), model), drift())
+    expect(whole().samples.map(x => x.s)).toEqual([0, 20])
+    expect(whole().gaps).toEqual([{ fromS: 12, toS: 18 }])
+    expect(heard(station(), model).samples[1]).toMatchObject({ s: 10, level: 10, out: true })
+    await leaveOut('st-1', at, false, 'in', model)
+    expect(whole().samples.map(x => x.s)).toEqual([0, 10, 20])
+  })
+
+  it('is refused with what would be right where it breaks a rule, and nothing is written', async () => {
+    const { model, station } = await bookWith()
+    const kept = await keepScan(station(), [{ ...drift(), feed: 'zz' }], 'begin', model)
+    expect(kept).toMatchObject({ kind: 'refused', faults: [{ path: 'stations[0].scans[0].feed' }] })
+    expect(scanRecords(station(), model)).toEqual([])
+  })
+
+  it('goes with its parts, and comes back with them', async () => {
+    const { model, station } = await bookWith()
+    const log = Array.from({ length: 450 }, (_, s) => ({ s, level: s }))
+    const records = inParts(drift(), log)
+    expect(records.length).toBe(3)
+    await keepScan(station(), records, 'log', model)
+    expect(await deleteScan(station(), 'd', 'delete', model)).toBe(true)
+    expect(scanRecords(station(), model)).toEqual([])
+    await model.undo()
+    expect(heard(station(), model).samples.length).toBe(450)
+  })
+})
+
+describe('a cross scan', () => {
+  it('loses no level where one could not be written: the next one carries it along', async () => {
+    const { model, station } = await bookWith([null, { kind: 'full', message: '' }, null])
+    await keepScan(station(), [cross()], 'begin', model)
+    await addCrossLevel('st-1', 'x', crossLevel(1), 'level', model)
+    await addCrossLevel('st-1', 'x', crossLevel(2), 'level', model)
+    expect(model.unsaved.value).toEqual([])
+    expect(scanOf(scanRecords(station(), model), 'cross', 'x')!.samples.map(x => x.s)).toEqual([1, 2])
+  })
+})
+
+describe('sightingFrom', () => {
+  const draft: SightingDraft = {
+    utc: '2026-05-01T10:20:00Z',
+    target: { type: 'sun' },
+    lower: 300.123456,
+    upper: 210,
+    method: 'cross-scan',
+    feed: 'a',
+    scan: 'x',
+    cov: { rr: 0.01, ru: 0, uu: 0.02 },
+  }
+  it('keeps id, note and use of the one made before, with readings to a thousandth', () => {
+    const first = { ...sightingFrom(draft, null), note: 'windy', use: 'never' as const }
+    const next = sightingFrom({ ...draft, upper: 211 }, first)
+    expect(next).toMatchObject({ id: first.id, note: 'windy', use: 'never', lower: 300.123, upper: 211, scan: 'x' })
+    expect(saysTheSame(first, draft)).toBe(true)
+    expect(saysTheSame(first, { ...draft, upper: 211 })).toBe(false)
+    expect(saysTheSame(first, { ...draft, cov: { rr: 0.02, ru: 0, uu: 0.02 } })).toBe(false)
+  })
+})
