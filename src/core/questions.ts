@@ -28,7 +28,7 @@ import { type Landscape, landscapeOf } from './plan/landscape.ts'
 import type { Answer } from './records/answer.ts'
 import type { Axis, FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
 import { readFieldBook } from './records/intake.ts'
-import type { CrossScanRecord } from './records/scans.ts'
+import type { CrossScanRecord, DriftScanRecord } from './records/scans.ts'
 import { quoted } from './records/shown.ts'
 import type { Solution } from './records/solution.ts'
 import { type Feed, msFromUtc, stationFromRecord, targetFromRecord } from './records/station.ts'
@@ -44,6 +44,7 @@ import {
   driftFitJson,
   driftPlanJson,
 } from './scan/answer.ts'
+import { type EqualJson, equalJson, type TapsJson, tapsJson } from './scan/tapanswer.ts'
 
 const refused = (path: string, rule: string): { ok: false; faults: { path: string; rule: string }[] } => ({
   ok: false,
@@ -190,6 +191,14 @@ export const driftPlan = (
 /** A drift scan fitted: peak, width, curve, and the sighting that follows. The scan's parts are taken from the book. */
 export const driftFit = (book: FieldBook, o: AboutFeed & DriftWish): Answer<DriftAnswerJson> =>
   withFeed(book, o, (s, _, record) => driftFitJson(s, o, record.scans))
+
+/** A drift scan by taps: when the target stood highest. The marks of its parts are taken from the book. */
+export const driftTaps = (book: FieldBook, o: AboutFeed & { scan: DriftScanRecord }): Answer<TapsJson> =>
+  withFeed(book, o, (s, _, record) => tapsJson(s, o.scan, record.scans))
+
+/** A cross scan by equal levels on either side of the peak. */
+export const crossEqual = (book: FieldBook, o: AboutFeed & { scan: CrossScanRecord }): Answer<EqualJson> =>
+  withFeed(book, o, s => equalJson(s, o.scan))
 
 /** Which readings to set for a cross scan; null where no pose shows the target. */
 export const crossPlan = (book: FieldBook, o: AboutFeed & CrossWishJson): Answer<CrossPlanJson | null> =>

@@ -239,11 +239,13 @@ function checkScan(scan: Loose, facts: StationFacts, path: string, faults: Fault
   checkFeedExists(facts, scan.feed, `${path}.feed`, faults)
   checkReading(facts, 'lower', scan.lower, `${path}.lower`, faults)
   checkReading(facts, 'upper', scan.upper, `${path}.upper`, faults)
-  if (scan.what === 'cross' && Array.isArray(scan.samples)) {
-    scan.samples.forEach((s: unknown, i) => {
+  for (const list of ['samples', 'marks'] as const) {
+    const items = scan[list]
+    if (scan.what !== 'cross' || !Array.isArray(items)) continue
+    items.forEach((s: unknown, i) => {
       if (faults.isFull()) return
-      checkReading(facts, 'lower', loose(s).lower, `${path}.samples[${i}].lower`, faults)
-      checkReading(facts, 'upper', loose(s).upper, `${path}.samples[${i}].upper`, faults)
+      checkReading(facts, 'lower', loose(s).lower, `${path}.${list}[${i}].lower`, faults)
+      checkReading(facts, 'upper', loose(s).upper, `${path}.${list}[${i}].upper`, faults)
     })
   }
   if (Array.isArray(scan.gaps)) {

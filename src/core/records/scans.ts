@@ -29,6 +29,15 @@ export interface DriftSampleRecord {
   out?: true
 }
 
+/**
+ * Pressed without a figure: the level rises through a place that can be found again, falls through the same one (the last
+ * rising one still open), that place was missed, or it stood highest.
+ */
+export interface TapMark {
+  s: number
+  mark: 'rising' | 'same' | 'missed' | 'peak'
+}
+
 /** The dish stood parked; the target drifted through. */
 export interface DriftScanRecord extends ScanBase {
   what: 'drift'
@@ -38,6 +47,7 @@ export interface DriftScanRecord extends ScanBase {
   samples: DriftSampleRecord[]
   /** When nothing was listened to, as while the page was hidden. */
   gaps?: { fromS: number; toS: number }[]
+  marks?: TapMark[]
   /** What was expected when the dish was parked there. */
   expect?: { peakUtc: string; widthS: number }
 }
@@ -54,10 +64,20 @@ export interface CrossSampleRecord {
   out?: true
 }
 
+/** One of two readings on either side of the peak at one and the same level; both have the same `pair`. */
+export interface EqualMark {
+  s: number
+  axis: Axis
+  lower: number
+  upper: number
+  pair: number
+}
+
 /** Levels at readings along each axis. */
 export interface CrossScanRecord extends ScanBase {
   what: 'cross'
   samples: CrossSampleRecord[]
+  marks?: EqualMark[]
   /** How it was planned: steps in beamwidths; `both`: every axis from either side. */
   plan?: { points: number; step: number; from: Side; axes: Axis[]; both?: boolean }
 }
@@ -73,6 +93,7 @@ export interface ScanPartRecord {
   scan: string
   samples: DriftSampleRecord[]
   gaps?: { fromS: number; toS: number }[]
+  marks?: TapMark[]
 }
 
 export type ScanRecord = DriftScanRecord | CrossScanRecord | ScanPartRecord

@@ -9,6 +9,7 @@ import { fields, flag, list, measure, name, object, oneOf, positive, text, utc, 
 const opt = v.optional
 const SideSchema = oneOf(['+', '-'])
 const gaps = opt(list(object({ fromS: measure(), toS: measure() })))
+const marks = opt(list(object({ s: measure(), mark: oneOf(['rising', 'same', 'missed', 'peak']) })))
 const out = opt(v.literal(true, 'must be true, or not there'))
 const samples = list(object({ s: measure(), level: measure(), out }))
 
@@ -46,6 +47,7 @@ export const scanSchema = (TargetSchema: v.GenericSchema) =>
           arrivedFrom: opt(object({ lower: opt(SideSchema), upper: opt(SideSchema) })),
           samples,
           gaps,
+          marks,
           expect: opt(object({ peakUtc: utc(), widthS: positive(1e6) })),
         }),
         fields({
@@ -62,6 +64,17 @@ export const scanSchema = (TargetSchema: v.GenericSchema) =>
               out,
             }),
           ),
+          marks: opt(
+            list(
+              object({
+                s: measure(),
+                axis: oneOf(['lower', 'upper']),
+                lower: measure(),
+                upper: measure(),
+                pair: measure(),
+              }),
+            ),
+          ),
           plan: opt(
             object({
               points: positive(1000),
@@ -72,7 +85,7 @@ export const scanSchema = (TargetSchema: v.GenericSchema) =>
             }),
           ),
         }),
-        fields({ id: name(), what: v.literal('part'), scan: name(), samples, gaps }),
+        fields({ id: name(), what: v.literal('part'), scan: name(), samples, gaps, marks }),
       ],
       'must be "drift", "cross" or "part"',
     ),

@@ -71,6 +71,12 @@ describe('scans in a field book', () => {
       ['stations[0].scans[2].samples[0].upper', s => (s.scans[2].samples[0].upper = 99_999)],
       ['stations[0].scans[3].scan', s => delete s.scans[3].scan],
       ['stations[0].scans[1].samples[0].out', s => (s.scans[1].samples[0].out = 'yes')],
+      ['stations[0].scans[1].marks[0].mark', s => (s.scans[1].marks = [{ s: 0, mark: 'up' }])],
+      ['stations[0].scans[3].marks[0].s', s => (s.scans[3].marks = [{ mark: 'peak' }])],
+      [
+        'stations[0].scans[2].marks[0].upper',
+        s => (s.scans[2].marks = [{ s: 0, axis: 'lower', lower: 1, upper: 99_999, pair: 1 }]),
+      ],
       ['stations[0].scans[1].expect.widthS', s => (s.scans[1].expect = { peakUtc: '2026-05-01T10:05:00Z', widthS: 0 })],
       [
         'stations[0].scans[2].plan.from',

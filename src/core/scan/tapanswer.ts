@@ -1,0 +1,141 @@
+/** Taps and equal levels at the outgo: degrees, readings and UTC text, with the sighting that follows. */
+import { builtFor, type Solved } from '../fit/solution.ts'
+import type { Axis } from '../records/fieldbook.ts'
+import { type CrossScanRecord, type DriftScanRecord, knownScans, type TapMark } from '../records/scans.ts'
+import { msFromUtc, targetFromRecord } from '../records/station.ts'
+import { apparentPlace } from '../sky/targets.ts'
+import { degFromRad, type UtcMs } from '../units.ts'
+import type { SightingDraft } from './answer.ts'
+import { type Spot, spotAt } from './dishtrack.ts'
+import { discOf, scanWidth } from './drift.ts'
+import { type EqualAnswer, equalFit } from './equal.ts'
+import { pairsOf, tappedPeak } from './tapped.ts'
+
+const deg = degFromRad
+const utcOf = (ms: UtcMs): string => new Date(Math.round(ms)).toISOString().replace('.000Z', 'Z')
+const covDeg = (c: { rr: number; ru: number; uu: number }) => {
+  const k = deg(1) ** 2
+  return { rr: c.rr * k, ru: c.ru * k, uu: c.uu * k }
+}
+
+export interface TapsFitJson {
+  kind: 'peak'
+  /** True time, and the second of the scan (device's clock). */
+  peakUtc: string
+  peakS: number
+  sigmaS: number
+  from: 'pairs' | 'peaks'
+  count: number
+  spreadS: number | null
+  rateDegPerMin: number
+  sigmaAlongDeg: number
+  missAlongDeg: number
+  sighting: SightingDraft
+}
+export type TapsJson = TapsFitJson | { kind: 'too-few' } | { kind: 'no-drift' } | { kind: 'no-pose' }
+
+/** All marks of a drift scan, its parts' too, in order of time. */
+export const marksOf = (scan: DriftScanRecord, scans: readonly unknown[] | undefined): TapMark[] =>
+  [scan, ...knownScans(scans).filter(r => r.what === 'part' && r.scan === scan.id)]
+    .flatMap(r => (r.what === 'cross' ? [] : (r.marks ?? [])))
+    .sort((a, b) => a.s - b.s)
+
+/** Slower than this nothing drifts: a tenth of the Sun's 15″ a second. rad/s */
+const SLOWEST = 7e-6
+/** About the peak the drift is as good as straight for so long. */
+const NEAR_MS = 30_000
+
+/** When a target stood highest, by taps. */
+export function tapsJson(solved: Solved, scan: DriftScanRecord, scans: readonly unknown[] | undefined): TapsJson {
+  const { station } = solved
+  const feed = station.feeds.find(f => f.id === scan.feed) ?? station.feeds[0]!
+  const startMs = msFromUtc(scan.utc)
+  const offsetMs = 1000 * (scan.clockOffsetS ?? 0)
+  const paired = pairsOf(marksOf(scan, scans))
+  const rough = tappedPeak(paired, 600)
+  if (rough === null) return { kind: 'too-few' }
+  const target = targetFromRecord(scan.target)
+  const { built } = builtFor(solved, startMs - offsetMs, feed)
+  const spot = (ms: UtcMs): Spot | null =>
+    spotAt(station.model, built, 'beam', scan, apparentPlace(target, ms, station.site, 'radio').direction)
+  const roughMs = startMs + 1000 * rough.s - offsetMs
+  const [a, b] = [spot(roughMs - NEAR_MS), spot(roughMs + NEAR_MS)]
+  if (a === null || b === null) return { kind: 'no-pose' }
+  const step = Math.hypot(b.right - a.right, b.up - a.up)
+  const rate = (1000 * step) / (2 * NEAR_MS)
+  if (!(rate > SLOWEST)) return { kind: 'no-drift' }
+  const [x, y] = [(b.right - a.right) / step, (b.up - a.up) / step]
+  const peak = tappedPeak(paired, scanWidth(feed.hpbw, discOf(target)) / rate)!
+  const peakMs = startMs + 1000 * peak.s - offsetMs
+  const at = spot(peakMs)
+  if (at === null) return { kind: 'no-pose' }
+  const [ca, cc] = [(peak.sigmaS * rate) ** 2, feed.hpbw ** 2]
+  return {
+    kind: 'peak',
+    peakUtc: utcOf(peakMs),
+    peakS: peak.s,
+    sigmaS: peak.sigmaS,
+    from: peak.from,
+    count: peak.count,
+    spreadS: peak.spreadS,
+    rateDegPerMin: deg(60 * rate),
+    sigmaAlongDeg: deg(peak.sigmaS * rate),
+    missAlongDeg: deg(at.right * x + at.up * y),
+    sighting: {
+      utc: utcOf(peakMs + offsetMs),
+      ...(scan.clockOffsetS === undefined ? {} : { clockOffsetS: scan.clockOffsetS }),
+      target: scan.target,
+      lower: scan.lower,
+      upper: scan.upper,
+      ...(scan.arrivedFrom === undefined ? {} : { arrivedFrom: scan.arrivedFrom }),
+      method: 'drift-scan',
+      feed: feed.id,
+      scan: scan.id,
+      cov: covDeg({ rr: ca * x * x + cc * y * y, ru: (ca - cc) * x * y, uu: ca * y * y + cc * x * x }),
+    },
+  }
+}
+
+export interface EqualFitJson {
+  kind: 'middle'
+  lower: number
+  upper: number
+  miss: { rightDeg: number; upDeg: number }
+  sigmaRightDeg: number
+  sigmaUpDeg: number
+  arms: { axis: Axis; pairs: number; sigmaDeg: number }[]
+  sighting: SightingDraft
+}
+export type EqualJson = EqualFitJson | Exclude<EqualAnswer, { kind: 'middle' }>
+
+/** Both coordinates by equal levels on either side. */
+export function equalJson(solved: Solved, scan: CrossScanRecord): EqualJson {
+  const { station } = solved
+  const feed = station.feeds.find(f => f.id === scan.feed) ?? station.feeds[0]!
+  const offsetMs = 1000 * (scan.clockOffsetS ?? 0)
+  const startMs = msFromUtc(scan.utc) - offsetMs
+  const readings = (scan.marks ?? []).map(({ s, ...rest }) => ({ ...rest, utcMs: startMs + 1000 * s }))
+  const { built } = builtFor(solved, startMs, feed)
+  const fit = equalFit(station, feed, built, targetFromRecord(scan.target), readings)
+  if (fit.kind !== 'middle') return fit
+  return {
+    kind: 'middle',
+    lower: fit.lower,
+    upper: fit.upper,
+    miss: { rightDeg: deg(fit.miss.right), upDeg: deg(fit.miss.up) },
+    sigmaRightDeg: deg(Math.sqrt(fit.cov.rr)),
+    sigmaUpDeg: deg(Math.sqrt(fit.cov.uu)),
+    arms: fit.arms.map(a => ({ axis: a.axis, pairs: a.pairs, sigmaDeg: deg(a.sigma) })),
+    sighting: {
+      utc: utcOf(fit.utcMs + offsetMs),
+      ...(scan.clockOffsetS === undefined ? {} : { clockOffsetS: scan.clockOffsetS }),
+      target: scan.target,
+      lower: fit.lower,
+      upper: fit.upper,
+      method: 'cross-scan',
+      feed: feed.id,
+      scan: scan.id,
+      cov: covDeg(fit.cov),
+    },
+  }
+}
