@@ -29,6 +29,9 @@ export const ROUTES: readonly string[] = [
   'sight/noise/new',
   'sight/noise/see/noise-2',
   'sight/noise/edit/noise-2',
+  'sight/noon/read',
+  'sight/noon/said/demo-sighting-17',
+  'sight/storm/see/storm-1',
   'level',
   'level/measure',
   'level/measure/lower-axis-elevation',
@@ -60,6 +63,7 @@ export const ROUTES: readonly string[] = [
   'correct/suspects',
   'correct/sky',
   'correct/next',
+  'correct/feed/a',
   'correct/software',
   'correct/software/upper',
   'correct/feed',
@@ -114,6 +118,16 @@ export function faceBook(name?: string) {
   station.halfSightings = [
     { id: 'half-1', utc: '2026-11-25T12:10:00Z', time: 'stamped', target: { type: 'sun' }, monotonicMs: 1 },
     { id: 'half-2', utc: '2026-11-25T12:10:12Z', time: 'about', lower: 31.5, upper: 589 },
+  ]
+  station.checks = [
+    {
+      id: 'storm-1',
+      utc: '2026-11-14T08:40:02Z',
+      kind: 'storm',
+      feed: 'a',
+      peak: 'demo-sighting-16',
+      verdict: 'moved',
+    },
   ]
   return book
 }

@@ -93,7 +93,7 @@ function Expected({ station, pose }: { station: StationRecord; pose: NoonPoseJso
   const unit = lengthUnit()
   return (
     <>
-      {pose && <Text>{expectedSays(pose, 'behind', unit)}</Text>}
+      {pose && <Text>{expectedSays(pose, 'behind', unit, 500 * station.dish.diameterM)}</Text>}
       <Face station={station} view="behind" pose={pose} shadow={null} />
       {pose?.shadow && <Text quiet>{blurSays(pose.shadow.blurMm, unit)}</Text>}
       <Seconds>

@@ -34,7 +34,7 @@ export function ShadowPlace({
       ) : (
         <>
           <Text>{NOON.tap}</Text>
-          {pose && <Text quiet>{expectedSays(pose, view, unit)}</Text>}
+          {pose && <Text quiet>{expectedSays(pose, view, unit, 500 * station.dish.diameterM)}</Text>}
           <Face
             station={station}
             view={view}

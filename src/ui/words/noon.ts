@@ -82,9 +82,11 @@ const seen = (spot: Spot, view: View): Spot =>
 const FROM = { behind: 'seen from behind', front: 'seen from in front' } as const
 
 /** "The middle of the shadow should be 5 mm left of the vertex, give or take 4 mm, seen from behind." */
-export function expectedSays(p: NoonPoseJson, view: View, unit: LengthUnit): string {
+export function expectedSays(p: NoonPoseJson, view: View, unit: LengthUnit, radiusMm: number): string {
   if (p.shadow === null) return 'In this pose the Sun does not shine into the dish.'
   const sure = Math.max(p.sigmaRightMm, p.sigmaUpMm)
+  if (sure > radiusMm / 2)
+    return 'Of this mount too little is known yet to say where the shadow should fall. Turn the dish until it falls near the vertex, then read it.'
   const out = `The middle of the shadow should be ${spotWords(seen(p.shadow.centre, view), unit)}, give or take ${measuredLength(sure, null, unit).text}, ${FROM[view]}.`
   return p.shadow.isWhole ? out : `${out} Part of it falls beyond the rim.`
 }

@@ -79,14 +79,15 @@ describe('the noon check', () => {
     sigmaUpMm: 3,
   }
   it('says the place as it is seen from there', () => {
-    expect(plain(expectedSays(pose, 'behind', 'mm'))).toBe(
+    expect(plain(expectedSays(pose, 'behind', 'mm', 1500))).toBe(
       'The middle of the shadow should be 13 mm right of and 8 mm below the vertex, give or take 5 mm, seen from behind.',
     )
-    expect(plain(expectedSays(pose, 'front', 'mm'))).toContain('13 mm left of')
+    expect(plain(expectedSays(pose, 'front', 'mm', 1500))).toContain('13 mm left of')
     expect(plain(fellSays({ rightMm: -22, upMm: 0 }, 'front', 'mm'))).toBe(
       'Its middle fell 22 mm right of the vertex, seen from in front.',
     )
-    expect(expectedSays({ ...pose, shadow: null }, 'behind', 'mm')).toContain('does not shine')
+    expect(expectedSays({ ...pose, sigmaRightMm: 900 }, 'behind', 'mm', 1500)).toContain('too little is known')
+    expect(expectedSays({ ...pose, shadow: null }, 'behind', 'mm', 1500)).toContain('does not shine')
   })
   it('turns the roll over with the side from which it is seen', () => {
     expect(rollSays(23, 'behind')).toContain('23° to the right of straight up')

@@ -1,0 +1,200 @@
+/** The noon check from count-down to sighting, from behind and in front; the feed's advice; the check after a storm. */
+import { readFileSync } from 'node:fs'
+import AxeBuilder from '@axe-core/playwright'
+import { expect, type Page, test } from './rig.ts'
+
+// Stations come in by the way of the demo, its file exchanged; the service worker would hide that.
+test.use({ serviceWorkers: 'block' })
+
+const DEMO = JSON.parse(readFileSync(new URL('../../public/demo.fieldbook.json', import.meta.url), 'utf8'))
+
+const PIT = {
+  ...DEMO,
+  stations: [
+    {
+      id: 'st',
+      name: 'Gravel pit',
+      site: { latDeg: 47.1, lonDeg: 9.3, heightM: 640 },
+      dish: { diameterM: 3, focalRatio: 0.4, feedDiameterMm: 180 },
+      feeds: [{ id: 'a', name: 'ring feed', frequencyMHz: 1296 }],
+      mount: {
+        kind: 'el-over-az',
+        lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 360 },
+        upper: { readout: { type: 'linear-counts', zeroCounts: 0, countsPerDeg: 10 }, minReading: 0, maxReading: 900 },
+      },
+      sightings: [],
+    },
+  ],
+}
+
+async function withBook(page: Page, book: unknown, time: string): Promise<void> {
+  await page.clock.install({ time: new Date(time) })
+  await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book }))
+  await page.goto('./')
+  await page.getByRole('button', { name: 'Look around in a demo station' }).click()
+  await expect(page.getByRole('button', { name: 'Look around in a demo station' })).toHaveCount(0)
+}
+
+const open = async (page: Page, place: string, title: string): Promise<void> => {
+  await page.goto(`#${place}`)
+  await expect(page.getByRole('heading', { level: 1, name: title })).toBeVisible()
+}
+const press = (page: Page, name: string | RegExp) => page.getByRole('button', { name }).click()
+
+async function expectAccessible(page: Page): Promise<void> {
+  const { violations } = await new AxeBuilder({ page }).analyze()
+  expect(violations.map(v => `${v.id}: ${v.nodes.map(n => n.html).join(' | ')}`)).toEqual([])
+}
+
+/** Taps on the dish's face, in shares of the picture. */
+async function tap(page: Page, x: number, y: number): Promise<void> {
+  const face = page.getByRole('img', { name: 'The dish and the feed’s shadow' })
+  await face.scrollIntoViewIfNeeded()
+  const box = (await face.boundingBox())!
+  await face.click({ position: { x: x * box.width, y: y * box.height } })
+}
+
+/** Types what the swing shows, so many counts from what was to be dialled. */
+async function swingTo(page: Page, more: number): Promise<void> {
+  const hint = await page.getByText(/To dial was \d+.counts/).textContent()
+  await page.getByRole('textbox', { name: 'swing, counts' }).fill(String(Number(/\d+/.exec(hint!)![0]) + more))
+}
+
+/** The shadows in the book, in the order in which they were kept. */
+const shadows = (page: Page): Promise<{ rightMm: number; upMm: number }[]> =>
+  page.evaluate(
+    () =>
+      new Promise(resolve => {
+        const opening = indexedDB.open('moonplumb')
+        opening.onsuccess = () => {
+          const db = opening.result
+          const all: { place: number; body: { shadow?: { rightMm: number; upMm: number } } }[] = []
+          const names = [...db.objectStoreNames]
+          const read = db.transaction(names)
+          for (const name of names)
+            read.objectStore(name).openCursor().onsuccess = event => {
+              const cursor = (event.target as IDBRequest<IDBCursorWithValue | null>).result
+              if (!cursor) return
+              if (cursor.value?.kind === 'sighting' && cursor.value.body?.shadow) all.push(cursor.value)
+              cursor.continue()
+            }
+          read.oncomplete = () => {
+            db.close()
+            resolve(all.sort((a, b) => a.place - b.place).map(r => r.body.shadow!))
+          }
+        }
+      }),
+  )
+
+test('counts down to noon, and a shadow tapped from behind and from in front is kept as the dish counts', async ({
+  page,
+}) => {
+  await withBook(page, PIT, '2026-06-10T10:00:00Z')
+  await open(page, 'sight/noon', 'Noon check')
+  // 12 h - 37.2 min of longitude - 0.6 min, the equation of time; 90° - 47.1° + 23.0° (both of the Sun from memory).
+  await expect(page.getByText(/11:22.UTC.*65\.9° high in the south/)).toBeVisible()
+  await expect(page.getByText(/^1.h 22.min$/)).toBeVisible()
+  await expect(page.getByText('180.0°')).toBeVisible()
+  await expect(page.getByText(/Within reach that day from 0\d:\d\d to 1\d:\d\d.UTC/)).toBeVisible()
+  await expect(page.getByText(/kW of sunlight on a spot/)).toBeVisible()
+  // With nothing recorded, any azimuth may be zero.
+  await expect(page.getByText(/^Of this mount too little is known yet/)).toBeVisible()
+  await page.clock.fastForward('01:20:00')
+  await expect(page.getByText(/^[12].min \d+.s$/)).toBeVisible()
+
+  await press(page, 'Read the shadow')
+  await expect(page.getByText('Say first where you stand')).toBeVisible()
+  await page.getByRole('radio', { name: 'behind the dish' }).check()
+  await tap(page, 0.4, 0.45)
+  await expect(
+    page.getByText(/Its middle fell \d+.mm left of and \d+.mm above the vertex, seen from behind/),
+  ).toBeVisible()
+  await expect(page.getByText(/The Sun stands .*.right.*.low of the dish’s shadow line/)).toBeVisible()
+  await expect(page.getByRole('textbox', { name: 'Time, UTC' })).toHaveValue(/^2026-06-10 11:20:/)
+  await press(page, /^As dialled: 180/)
+  await press(page, /^As dialled: .*counts/)
+  await expectAccessible(page)
+  // What is half done outlives a reload.
+  await page.reload()
+  await expect(page.getByText(/Its middle fell .* seen from behind/)).toBeVisible()
+  await press(page, 'Keep this shadow')
+  await expect(page.getByRole('heading', { level: 1, name: 'What the shadow says' })).toBeVisible()
+  await expect(page.getByText('Kept in the book as a sighting.')).toBeVisible()
+
+  await press(page, 'Read it once more')
+  await page.getByRole('radio', { name: 'in front of the dish' }).check()
+  await tap(page, 0.4, 0.45)
+  await expect(page.getByText(/seen from in front\./).first()).toBeVisible()
+  await press(page, /^As dialled: \d+\.\d°/)
+  await press(page, /^As dialled: .*counts/)
+  await press(page, 'Keep this shadow')
+  await expect(page.getByText(/2.readings, averaged/)).toBeVisible()
+  const [behind, front] = await shadows(page)
+  expect(behind!.rightMm).toBeLessThan(-20)
+  expect(behind!.upMm).toBeGreaterThan(10)
+  // The same tap from the other side: left and right change places, up stays up; one step of the picture allowed.
+  expect(Math.abs(front!.rightMm + behind!.rightMm)).toBeLessThanOrEqual(1)
+  expect(Math.abs(front!.upMm - behind!.upMm)).toBeLessThanOrEqual(1)
+  await press(page, /^Undo: sighting of the Sun/)
+  await expect(page.getByRole('heading', { level: 1, name: 'Where the shadow fell' })).toBeVisible()
+})
+
+test('leaves the feed of the demo alone, with what is known and what is open', async ({ page }) => {
+  await withBook(page, DEMO, '2026-11-25T13:00:00Z')
+  await open(page, 'correct', 'Correct')
+  await press(page, 'Shadow against signal')
+  await expect(page.getByText('Leave the feed alone')).toBeVisible()
+  await expect(page.getByText('3 by shadow, 12 by signal')).toBeVisible()
+  await expect(page.getByText(/^Open: whether the feed sinks/)).toBeVisible()
+})
+
+test('tells a feed that is off where to go; the move is noted, and the advice is obeyed', async ({ page }) => {
+  const book = structuredClone(DEMO)
+  for (const s of book.stations[0].sightings) if (s.shadow) s.shadow.rightMm += 90
+  await withBook(page, book, '2026-11-25T13:00:00Z')
+  await open(page, 'correct/feed', 'Shadow against signal')
+  // The shadow stands too far to the right: the feed does too.
+  await expect(page.getByText(/^Move the feed \d+.±.\d+.mm to the left.*seen from behind the dish\.$/)).toBeVisible()
+  await expect(page.getByText('Transmitter off and made safe before hands go near the feed.')).toBeVisible()
+  await press(page, 'I moved it: note by how much')
+  await press(page, /^As advised: \d+.mm to the left/)
+  await press(page, 'Keep this change')
+  await expect(page).toHaveURL(/#level\/see\/change\//)
+  await open(page, 'correct/feed', 'Shadow against signal')
+  await expect(page.getByText('Leave the feed alone')).toBeVisible()
+})
+
+test('after a storm a shadow that moved at the peak means the feed, one that stayed the mount', async ({ page }) => {
+  await withBook(page, DEMO, '2026-11-25T10:00:00Z')
+  await open(page, 'sight/storm', 'After a storm')
+  await press(page, 'On the peak: take the time')
+  await press(page, /^As dialled: \d+\.\d°/)
+  // A feed that went 45 mm to the right turns its beam 1.8° to the left (f = 1.2 m, BDF 0.82): the swing goes 21 counts farther.
+  await swingTo(page, 21)
+  await expect(page.getByText('Say whether the shadow can be seen.')).toBeVisible()
+  await page.getByRole('radio', { name: 'I can see it' }).check()
+  await page.getByRole('radio', { name: 'behind the dish' }).check()
+  await page.getByText('Type the millimetres').click()
+  await page.getByRole('textbox', { name: 'Shadow beside the vertex' }).fill('95')
+  await page.getByRole('radio', { name: 'right', exact: true }).check()
+  await page.getByRole('textbox', { name: 'Shadow above or below the vertex' }).fill('10')
+  await page.getByRole('radio', { name: 'below' }).check()
+  await press(page, 'Keep both, and say what moved')
+  await expect(page.getByText('The feed or the dish moved; the mount points as before.')).toBeVisible()
+  await expect(page.getByText(/As if the feed had gone \d+.±.\d+.mm to the right/)).toBeVisible()
+  await expectAccessible(page)
+  await press(page, 'Note the change')
+  await expect(page).toHaveURL(/#level\/change\/feed%253Aa\/2026-11-25T10/)
+  await page.goBack()
+  await press(page, 'Undo: check after a storm')
+  await expect(page.getByRole('heading', { level: 1, name: 'After a storm' })).toBeVisible()
+
+  // The swing's counter lost 60 counts: the shadow at the peak is where it was.
+  await press(page, 'On the peak: take the time')
+  await press(page, /^As dialled: \d+\.\d°/)
+  await swingTo(page, -60)
+  await page.getByRole('radio', { name: 'cloud: no shadow' }).check()
+  await press(page, 'Keep it, and say what it tells')
+  await expect(page.getByText('Something moved. Without the shadow it cannot be told what.')).toBeVisible()
+  await expect(page.getByText(/zero: swing shows too little/i).first()).toBeVisible()
+})
