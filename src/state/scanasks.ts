@@ -8,9 +8,10 @@ import type {
   DriftAnswerJson,
   DriftPlanJson,
 } from '../core/scan/answer.ts'
+import type { EqualJson, TapsJson } from '../core/scan/tapanswer.ts'
 import { type Asked, ask } from '../worker/ask.ts'
 
-export type { CrossAnswerJson, CrossPlanJson, CrossWishJson, DriftAnswerJson, DriftPlanJson }
+export type { CrossAnswerJson, CrossPlanJson, CrossWishJson, DriftAnswerJson, DriftPlanJson, EqualJson, TapsJson }
 export type CrossFitJson = Extract<CrossAnswerJson, { kind: 'peak' }>
 export type DriftFitJson = Extract<DriftAnswerJson, { kind: 'peak' }>
 
@@ -87,3 +88,14 @@ export const askCrossFit = async (
   topic = 'cross-fit',
 ): Promise<Told<CrossAnswerJson>> =>
   told(await ask('crossFit', [bookOf(station, scan.utc), { now: iso(nowMs), scan, width }], topic))
+
+/** @param scan  with the marks of its parts */
+export const askTaps = async (station: StationRecord, scan: DriftScanRecord, nowMs: number): Promise<Told<TapsJson>> =>
+  told(await ask('driftTaps', [bookOf(station, scan.utc), { now: iso(nowMs), scan }], 'drift-taps'))
+
+export const askEqual = async (
+  station: StationRecord,
+  scan: CrossScanRecord,
+  nowMs: number,
+): Promise<Told<EqualJson>> =>
+  told(await ask('crossEqual', [bookOf(station, scan.utc), { now: iso(nowMs), scan }], 'cross-equal'))

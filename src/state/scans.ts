@@ -11,11 +11,14 @@ import {
   type CrossScanRecord,
   type DriftSampleRecord,
   type DriftScanRecord,
+  type EqualMark,
   knownScans,
   type ScanPartRecord,
   type ScanRecord,
+  type TapMark,
 } from '../core/records/scans.ts'
 import type { SightingDraft } from '../core/scan/answer.ts'
+import { marksOf } from '../core/scan/tapanswer.ts'
 import type { Kept } from '../store/database.ts'
 import { type BookModel, entry, fieldBook, newId, recordOf, tombstone } from './book.ts'
 import { faultsOfSighting, keepSighting, type Sighting } from './sightings.ts'
@@ -82,6 +85,12 @@ export function driftToFit(records: readonly ScanRecord[], scan: DriftScanRecord
   return { ...scan, samples: samples.filter(s => s.out !== true).map(({ s, level }) => ({ s, level })), gaps }
 }
 
+/** A scan by taps in one piece. */
+export const tapsToFit = (records: readonly ScanRecord[], scan: DriftScanRecord): DriftScanRecord => ({
+  ...driftToFit(records, scan),
+  marks: marksOf(scan, records),
+})
+
 export const crossToFit = (scan: CrossScanRecord): CrossScanRecord => ({
   ...scan,
   samples: scan.samples.filter(s => s.out !== true),
@@ -140,6 +149,8 @@ const fresh = (station: string, model: BookModel): { station: StationRecord; rec
 const isWaiting = (station: string, id: string, model: BookModel): boolean =>
   waitingDrafts(station, model).some(d => d.id === recordId('scan', station, id))
 
+const sizeOf = (part: ScanPartRecord): number => part.samples.length + (part.marks?.length ?? 0)
+
 /** Adds to a drift scan: to its last part while there is room, else to a new one. */
 function addToDrift(
   station: string,
@@ -153,7 +164,7 @@ function addToDrift(
     if (here === null) return { kind: 'unsaved' }
     const last = partsOf(here.records, scan).at(-1)
     // A part that waits to be written is left as it is: its own writing again must not undo this one.
-    const isOpen = last !== undefined && last.samples.length < PART && !isWaiting(station, last.id, model)
+    const isOpen = last !== undefined && sizeOf(last) < PART && !isWaiting(station, last.id, model)
     const part = isOpen ? last : { id: newId(), what: 'part' as const, scan, samples: [] }
     return keepScan(here.station, [add(part)], what, model)
   })
@@ -168,6 +179,16 @@ export const addLevel = (
   model: BookModel = fieldBook,
 ): Promise<KeptScan> =>
   addToDrift(station, scan, part => ({ ...part, samples: [...part.samples, sample] }), what, model)
+
+/** Keeps a tap at once. */
+export const addTap = (
+  station: string,
+  scan: string,
+  mark: TapMark,
+  what: string,
+  model: BookModel = fieldBook,
+): Promise<KeptScan> =>
+  addToDrift(station, scan, part => ({ ...part, marks: [...(part.marks ?? []), mark] }), what, model)
 
 /** Keeps that nothing was listened to from one second to another. */
 export const addGap = (
@@ -208,6 +229,16 @@ export const addCrossLevel = (
   model: BookModel = fieldBook,
 ): Promise<KeptScan> =>
   change(station, scan, r => (r.what === 'cross' ? { ...r, samples: [...r.samples, sample] } : r), what, model)
+
+/** Keeps one of two readings at equal levels at once. */
+export const addEqual = (
+  station: string,
+  scan: string,
+  mark: EqualMark,
+  what: string,
+  model: BookModel = fieldBook,
+): Promise<KeptScan> =>
+  change(station, scan, r => (r.what === 'cross' ? { ...r, marks: [...(r.marks ?? []), mark] } : r), what, model)
 
 /** Leaves a level out of the fit, or takes it in again. */
 export const leaveOut = (

@@ -2,7 +2,13 @@
 import { type Pasted, pastedLevels } from '../core/import/levels.ts'
 import { checkAt } from '../core/records/clockchecks.ts'
 import type { Axis, MountRecord, Side, StationRecord, TargetRecord } from '../core/records/fieldbook.ts'
-import type { CrossSampleRecord, CrossScanRecord, DriftSampleRecord, DriftScanRecord } from '../core/records/scans.ts'
+import type {
+  CrossSampleRecord,
+  CrossScanRecord,
+  DriftSampleRecord,
+  DriftScanRecord,
+  EqualMark,
+} from '../core/records/scans.ts'
 import type { CrossPlanJson, DriftPlanJson } from '../state/scanasks.ts'
 import { utcOf } from './levelform.ts'
 import { type NumberKind, parseNumber } from './numberfield.ts'
@@ -142,6 +148,7 @@ export interface CrossForm {
   points: '5' | '7' | '9'
   from: Side
   both: 'once' | 'both'
+  way: 'steps' | 'equal'
 }
 
 export const emptyCross = (feed: string): CrossForm => ({
@@ -151,6 +158,7 @@ export const emptyCross = (feed: string): CrossForm => ({
   points: '5',
   from: '+',
   both: 'once',
+  way: 'steps',
 })
 
 export type CrossWish = NonNullable<CrossScanRecord['plan']>
@@ -186,9 +194,9 @@ export function crossFromForm(
     target,
     feed: form.feed,
     scale: form.scale,
-    how: 'typed',
+    how: form.way === 'equal' ? 'tapped' : 'typed',
     samples: [],
-    plan: wish,
+    ...(form.way === 'steps' && { plan: wish }),
   }
 }
 
@@ -269,4 +277,40 @@ export function crossSample(
   const [lower, upper] = [shown('lower'), shown('upper')]
   if (level === null || lower === null || upper === null) return null
   return { s: secondsFrom(scan.utc, utcMs), axis: step.axis, lower, upper, level, from: step.from }
+}
+
+export interface EqualForm {
+  axis: Axis
+  lower: string
+  upper: string
+}
+
+/** Pairs of an axis with both sides. */
+export const pairsOn = (marks: readonly EqualMark[], axis: Axis): number => {
+  const sides = new Map<number, number>()
+  for (const m of marks) if (m.axis === axis) sides.set(m.pair, (sides.get(m.pair) ?? 0) + 1)
+  return [...sides.values()].filter(n => n > 1).length
+}
+
+/** The pair of an axis that has one side only; null when there is none. */
+export function openPair(marks: readonly EqualMark[], axis: Axis): number | null {
+  const own = marks.filter(m => m.axis === axis)
+  const last = own.at(-1)
+  return last !== undefined && own.filter(m => m.pair === last.pair).length === 1 ? last.pair : null
+}
+
+/** The axis to go on with: one whose pair is open, else one without a pair; null when both have one. */
+export const lackingAxis = (marks: readonly EqualMark[]): Axis | null =>
+  (['lower', 'upper'] as const).find(axis => openPair(marks, axis) !== null) ??
+  (['lower', 'upper'] as const).find(axis => pairsOn(marks, axis) === 0) ??
+  null
+
+/** One side of a pair; null while a reading is missing. */
+export function equalMark(form: EqualForm, scan: CrossScanRecord, mount: MountRecord, utcMs: number): EqualMark | null {
+  const lower = numberOf(form.lower, readingKind(mount, 'lower'))
+  const upper = numberOf(form.upper, readingKind(mount, 'upper'))
+  if (lower === null || upper === null) return null
+  const marks = scan.marks ?? []
+  const pair = openPair(marks, form.axis) ?? 1 + Math.max(0, ...marks.map(m => m.pair))
+  return { s: secondsFrom(scan.utc, utcMs), axis: form.axis, lower, upper, pair }
 }

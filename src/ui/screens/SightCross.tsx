@@ -6,8 +6,9 @@ import { go } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { Sentence } from '../parts/numbers.tsx'
 import { targetWords } from '../words/common.ts'
-import { CROSS, DRIFT } from '../words/scan.ts'
+import { CROSS, DRIFT, EQUAL } from '../words/scan.ts'
 import { whenWords } from '../words/sight.ts'
+import { EqualRun, EqualSee } from './SightCrossEqual.tsx'
 import { CrossRun } from './SightCrossRun.tsx'
 import { CrossSee } from './SightCrossSee.tsx'
 import { CrossStart } from './SightCrossStart.tsx'
@@ -19,7 +20,17 @@ export function CrossPlace({ station, what, id = '' }: { station: StationRecord;
   const scan = scans.find(r => r.id === id)
   if (what === 'new') return <CrossStart station={station} />
   if ((what === 'run' || what === 'see') && scan !== undefined)
-    return what === 'run' ? <CrossRun station={station} scan={scan} /> : <CrossSee station={station} scan={scan} />
+    return what === 'run' ? (
+      scan.how === 'tapped' ? (
+        <EqualRun station={station} scan={scan} />
+      ) : (
+        <CrossRun station={station} scan={scan} />
+      )
+    ) : scan.how === 'tapped' ? (
+      <EqualSee station={station} scan={scan} />
+    ) : (
+      <CrossSee station={station} scan={scan} />
+    )
   const isGone = what === 'run' || what === 'see'
   return (
     <ScanFrame
@@ -42,7 +53,7 @@ export function CrossPlace({ station, what, id = '' }: { station: StationRecord;
             id: s.id,
             head: targetWords(s.target),
             when: whenWords(Date.parse(s.utc)),
-            says: countOf(s.samples.length, 'level'),
+            says: s.how === 'tapped' ? EQUAL.hows.equal.word : countOf(s.samples.length, 'level'),
           }))}
           onSee={one => go('sight', 'cross', 'see', one)}
         />

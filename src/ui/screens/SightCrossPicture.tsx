@@ -8,7 +8,8 @@ import { crossToFit } from '../../state/scans.ts'
 import { ScanPlot } from '../plots/ScanPlot.tsx'
 import { armCurve, type ScanDrawing } from '../plots/scan-geometry.ts'
 import { axisName } from '../words/common.ts'
-import { CROSS, crossSays } from '../words/scan.ts'
+import { CROSS } from '../words/scan.ts'
+import { crossSays } from '../words/scansays.ts'
 import { FailedNote, useTold, Verdict } from './SightDriftParts.tsx'
 
 export function useCrossFit(station: StationRecord, scan: CrossScanRecord, width: 'free' | 'known' = 'known') {

@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { CrossScanRecord } from '../../core/records/scans.ts'
-import { deleteScan, keepScanSighting, leaveOut, saysTheSame, sightingOfScan } from '../../state/scans.ts'
+import { leaveOut, sightingOfScan } from '../../state/scans.ts'
 import { utcTime } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
@@ -11,37 +11,30 @@ import { HelpLine } from '../parts/HelpLine.tsx'
 import { Row, Rows, Text } from '../parts/numbers.tsx'
 import { msAt } from '../scanform.ts'
 import { targetWords } from '../words/common.ts'
-import { CROSS, crossRows, DRIFT, levelText, SCAN_STEPS, settingWords } from '../words/scan.ts'
+import { CROSS, DRIFT, levelText, SCAN_STEPS, settingWords } from '../words/scan.ts'
+import { crossRows } from '../words/scansays.ts'
 import { whenWords } from '../words/sight.ts'
 import { Arms, useCrossFit } from './SightCrossPicture.tsx'
-import { FactRows, Refused, ScanFrame, ScanUndo } from './SightDriftParts.tsx'
+import { FactRows, ScanFrame, ScanUndo } from './SightDriftParts.tsx'
+import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 
 export function CrossSee({ station, scan }: { station: StationRecord; scan: CrossScanRecord }) {
   const { mount } = station
   const [width, setWidth] = useState<'free' | 'known'>('known')
-  const [refused, setRefused] = useState<string | null>(null)
   const { answer, isFresh, told } = useCrossFit(station, scan, width)
   const fit = isFresh && answer?.kind === 'peak' ? answer : null
   const sighting = sightingOfScan(station, scan.id)
-  const isSame = sighting !== null && fit !== null && saysTheSame(sighting, fit.sighting)
-  const keep = async () => {
-    if (fit === null) return
-    const kept = await keepScanSighting(station, fit.sighting, SCAN_STEPS.sighting('cross'))
-    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
-    if (kept.kind === 'kept') go('sight', 'see', kept.id)
-  }
   return (
     <ScanFrame
       station={station}
       title={CROSS.title}
       action={
-        fit !== null && !isSame ? (
-          <Action onPress={() => void keep()}>{sighting === null ? DRIFT.makeSighting : DRIFT.renewSighting}</Action>
-        ) : sighting !== null ? (
-          <Action onPress={() => go('sight', 'see', sighting.id)}>{DRIFT.seeSighting}</Action>
-        ) : (
-          <Action onPress={() => go('sight', 'cross', 'run', scan.id)}>{CROSS.goOn}</Action>
-        )
+        <SightingAction
+          station={station}
+          scan={scan}
+          draft={fit?.sighting ?? null}
+          otherwise={<Action onPress={() => go('sight', 'cross', 'run', scan.id)}>{CROSS.goOn}</Action>}
+        />
       }
       side={
         <>
@@ -56,14 +49,7 @@ export function CrossSee({ station, scan }: { station: StationRecord; scan: Cros
             <ScanUndo />
             <Second onPress={() => go('sight', 'cross', 'run', scan.id)}>{CROSS.goOn}</Second>
             <Second onPress={() => go('sight', 'cross')}>{CROSS.back}</Second>
-            <Second
-              stop
-              onPress={() =>
-                void deleteScan(station, scan.id, SCAN_STEPS.remove('cross')).then(done => done && go('sight', 'cross'))
-              }
-            >
-              {DRIFT.remove}
-            </Second>
+            <DeleteScan station={station} scan={scan} />
           </Seconds>
           {sighting !== null && <Text quiet>{DRIFT.removeNote}</Text>}
           <Levels station={station} scan={scan} />
@@ -74,7 +60,6 @@ export function CrossSee({ station, scan }: { station: StationRecord; scan: Cros
       <Rows>
         <Row label={targetWords(scan.target)}>{whenWords(Date.parse(scan.utc))}</Row>
       </Rows>
-      <Refused why={refused} />
     </ScanFrame>
   )
 }

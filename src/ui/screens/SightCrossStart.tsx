@@ -14,13 +14,12 @@ import { Notice } from '../parts/Notice.tsx'
 import { Sentence, Text } from '../parts/numbers.tsx'
 import { type CrossForm, crossFromForm, emptyCross, wishOf } from '../scanform.ts'
 import { axisName } from '../words/common.ts'
-import { CROSS, DRIFT, SCAN_STEPS } from '../words/scan.ts'
+import { CROSS, DRIFT, EQUAL, SCAN_STEPS } from '../words/scan.ts'
 import { axisWord, readingText } from '../words/sight.ts'
 import { useKept } from './keptany.ts'
 import { FailedNote, FeedAndScale, Refused, ScanCaution, ScanFrame, ScanTarget, useTold } from './SightDriftParts.tsx'
 
 export function CrossStart({ station }: { station: StationRecord }) {
-  const { mount } = station
   const [form, setForm] = useKept<CrossForm>(`cross.${station.id}`, () => emptyCross(station.feeds[0]!.id))
   const set = (change: Partial<CrossForm>) => setForm(before => ({ ...before, ...change }))
   const feed = station.feeds.find(f => f.id === form.feed) ?? station.feeds[0]!
@@ -54,17 +53,59 @@ export function CrossStart({ station }: { station: StationRecord }) {
       }
     >
       <ScanTarget of={of} />
-      {plan !== null && <Steps station={station} plan={plan} axes={axes} />}
+      {plan !== null && form.way === 'steps' && <Steps station={station} plan={plan} axes={axes} />}
       {isFresh && told?.kind === 'told' && told.value === null && <Notice state="look-out">{CROSS.noPlan(of)}</Notice>}
       <FailedNote told={told} />
       <ScanCaution station={station} target={of} />
       <FeedAndScale
+        noScale={form.way === 'equal'}
         station={station}
         feed={feed.id}
         onFeed={picked => set({ feed: picked })}
         scale={form.scale}
         onScale={scale => set({ scale })}
       />
+      <Choice
+        label={EQUAL.how}
+        long
+        value={form.way}
+        options={(['steps', 'equal'] as const).map(value => ({ value, ...EQUAL.hows[value] }))}
+        onPick={way => set({ way })}
+      />
+      {form.way === 'steps' && <StepFields station={station} form={form} set={set} />}
+      <Refused why={refused} />
+    </ScanFrame>
+  )
+}
+
+/** How far the steps go, and where an axis is of no use. */
+function Steps({ station, plan, axes }: { station: StationRecord; plan: CrossPlanJson; axes: readonly Axis[] }) {
+  const { mount } = station
+  return (
+    <>
+      {axes.map(axis => {
+        const step = plan.stepReading[axis]
+        return step === undefined ? null : (
+          <Text key={axis}>
+            {CROSS.steps(axisName(mount, axis), readingText(mount, axis, step), degrees(plan.stepDeg, 1))}
+          </Text>
+        )
+      })}
+      {plan.useless.map(axis => (
+        <Notice key={axis} state="look-out">
+          {CROSS.useless(axisName(mount, axis))}
+        </Notice>
+      ))}
+      {plan.points.some(p => !p.inside) && <Sentence>{CROSS.someBeyond}</Sentence>}
+    </>
+  )
+}
+
+function StepFields(p: { station: StationRecord; form: CrossForm; set: (change: Partial<CrossForm>) => void }) {
+  const { form, set } = p
+  const { mount } = p.station
+  return (
+    <>
       <Choice
         label={CROSS.axes}
         value={form.axes}
@@ -96,30 +137,6 @@ export function CrossStart({ station }: { station: StationRecord }) {
         options={(['once', 'both'] as const).map(value => ({ value, word: CROSS.boths[value] }))}
         onPick={both => set({ both })}
       />
-      <Refused why={refused} />
-    </ScanFrame>
-  )
-}
-
-/** How far the steps go, and where an axis is of no use. */
-function Steps({ station, plan, axes }: { station: StationRecord; plan: CrossPlanJson; axes: readonly Axis[] }) {
-  const { mount } = station
-  return (
-    <>
-      {axes.map(axis => {
-        const step = plan.stepReading[axis]
-        return step === undefined ? null : (
-          <Text key={axis}>
-            {CROSS.steps(axisName(mount, axis), readingText(mount, axis, step), degrees(plan.stepDeg, 1))}
-          </Text>
-        )
-      })}
-      {plan.useless.map(axis => (
-        <Notice key={axis} state="look-out">
-          {CROSS.useless(axisName(mount, axis))}
-        </Notice>
-      ))}
-      {plan.points.some(p => !p.inside) && <Sentence>{CROSS.someBeyond}</Sentence>}
     </>
   )
 }

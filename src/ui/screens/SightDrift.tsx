@@ -1,6 +1,7 @@
 /** Drift scans: the list, and which of their screens the address means. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { DriftScanRecord } from '../../core/records/scans.ts'
+import { marksOf } from '../../core/scan/tapanswer.ts'
 import { heardIn, scanRecords, scansOf } from '../../state/scans.ts'
 import { countOf } from '../format.ts'
 import { go } from '../navigation.ts'
@@ -13,6 +14,7 @@ import { ScanFrame, ScanUndo } from './SightDriftParts.tsx'
 import { DriftRun } from './SightDriftRun.tsx'
 import { DriftSee } from './SightDriftSee.tsx'
 import { DriftStart } from './SightDriftStart.tsx'
+import { TapRun, TapSee } from './SightDriftTap.tsx'
 
 export function DriftPlace({ station, what, id = '' }: { station: StationRecord; what?: string; id?: string }) {
   const records = scanRecords(station)
@@ -20,6 +22,9 @@ export function DriftPlace({ station, what, id = '' }: { station: StationRecord;
   if (what === 'new') return <DriftStart station={station} />
   if (what === 'run' || what === 'see') {
     if (scan === undefined) return <Gone station={station} />
+    const isTapped = scan.how === 'tapped'
+    if (isTapped && what === 'run') return <TapRun station={station} records={records} scan={scan} />
+    if (isTapped) return <TapSee station={station} records={records} scan={scan} />
     return what === 'run' ? (
       <DriftRun station={station} records={records} scan={scan} />
     ) : (
@@ -45,7 +50,10 @@ export function Gone({ station }: { station: StationRecord }) {
 function DriftList({ station }: { station: StationRecord }) {
   const records = scanRecords(station)
   const scans = scansOf(records, 'drift')
-  const levels = (scan: DriftScanRecord) => heardIn(records, scan).samples.length
+  const saysOf = (scan: DriftScanRecord) =>
+    scan.how === 'tapped'
+      ? countOf(marksOf(scan, records).length, 'tap')
+      : countOf(heardIn(records, scan).samples.length, 'level')
   return (
     <ScanFrame
       station={station}
@@ -60,7 +68,7 @@ function DriftList({ station }: { station: StationRecord }) {
           id: scan.id,
           head: targetWords(scan.target),
           when: whenWords(Date.parse(scan.utc)),
-          says: countOf(levels(scan), 'level'),
+          says: saysOf(scan),
         }))}
         onSee={id => go('sight', 'drift', 'see', id)}
       />

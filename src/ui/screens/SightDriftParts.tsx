@@ -18,7 +18,8 @@ import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import type { Scale } from '../scanform.ts'
 import { targetWords } from '../words/common.ts'
-import { DRIFT, type FactRow, type Said, SCAN_CAUTION } from '../words/scan.ts'
+import { DRIFT, SCAN_CAUTION } from '../words/scan.ts'
+import type { FactRow, Said } from '../words/scansays.ts'
 import { SIGHT } from '../words/sight.ts'
 import { UnsavedNotice } from './SavedLine.tsx'
 import './sight.css'
@@ -67,6 +68,8 @@ export function ScanTarget({ of }: { of: TargetRecord }) {
 }
 
 export function FeedAndScale(p: {
+  /** Nothing is typed that has a scale. */
+  noScale?: boolean
   station: StationRecord
   feed: string
   onFeed: (feed: string) => void
@@ -83,13 +86,15 @@ export function FeedAndScale(p: {
           onPick={p.onFeed}
         />
       )}
-      <Choice
-        label={DRIFT.scale}
-        value={p.scale}
-        options={(['dB', 'linear'] as const).map(value => ({ value, word: DRIFT.scales[value] }))}
-        onPick={p.onScale}
-        hint={p.scale === 'linear' ? DRIFT.scaleNote : undefined}
-      />
+      {!p.noScale && (
+        <Choice
+          label={DRIFT.scale}
+          value={p.scale}
+          options={(['dB', 'linear'] as const).map(value => ({ value, word: DRIFT.scales[value] }))}
+          onPick={p.onScale}
+          hint={p.scale === 'linear' ? DRIFT.scaleNote : undefined}
+        />
+      )}
     </>
   )
 }

@@ -4,7 +4,8 @@ import { TextField, UtcField } from '../parts/fields.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { Text } from '../parts/numbers.tsx'
 import { type DriftForm, logOf } from '../scanform.ts'
-import { badLineWords, DRIFT, pastedWords } from '../words/scan.ts'
+import { DRIFT } from '../words/scan.ts'
+import { badLineWords, pastedWords } from '../words/scansays.ts'
 import { FileField } from './FileField.tsx'
 
 /** Bad lines said one by one; of the rest only how many. */

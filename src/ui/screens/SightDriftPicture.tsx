@@ -7,7 +7,8 @@ import { askDriftFit, type DriftAnswerJson, type Told } from '../../state/scanas
 import { driftToFit, type Heard, heardIn } from '../../state/scans.ts'
 import { ScanPlot } from '../plots/ScanPlot.tsx'
 import type { ScanDrawing } from '../plots/scan-geometry.ts'
-import { DRIFT, driftSays } from '../words/scan.ts'
+import { DRIFT } from '../words/scan.ts'
+import { driftSays } from '../words/scansays.ts'
 import { FailedNote, useTold, Verdict } from './SightDriftParts.tsx'
 
 export interface PictureProps {

@@ -2,15 +2,7 @@
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { DriftScanRecord, ScanRecord } from '../../core/records/scans.ts'
-import {
-  deleteScan,
-  type Heard,
-  heardIn,
-  keepScanSighting,
-  leaveOut,
-  saysTheSame,
-  sightingOfScan,
-} from '../../state/scans.ts'
+import { type Heard, heardIn, leaveOut, sightingOfScan } from '../../state/scans.ts'
 import { utcTime } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
@@ -20,10 +12,12 @@ import { LongList } from '../parts/LongList.tsx'
 import { Row, Rows, Text } from '../parts/numbers.tsx'
 import { msAt } from '../scanform.ts'
 import { targetWords } from '../words/common.ts'
-import { DRIFT, driftRows, levelText, SCAN_STEPS, settingWords } from '../words/scan.ts'
+import { DRIFT, levelText, SCAN_STEPS, settingWords } from '../words/scan.ts'
+import { driftRows } from '../words/scansays.ts'
 import { whenWords } from '../words/sight.ts'
-import { FactRows, Refused, ScanFrame, ScanUndo } from './SightDriftParts.tsx'
+import { FactRows, ScanFrame, ScanUndo } from './SightDriftParts.tsx'
 import { levelId, Picture, useDriftFit } from './SightDriftPicture.tsx'
+import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 
 interface SeeProps {
   station: StationRecord
@@ -33,32 +27,25 @@ interface SeeProps {
 
 export function DriftSee({ station, records, scan }: SeeProps) {
   const [width, setWidth] = useState<'free' | 'known'>('free')
-  const [refused, setRefused] = useState<string | null>(null)
   const { answer, isFresh, told } = useDriftFit({ station, records, scan }, width)
   const fit = isFresh && answer?.kind === 'peak' ? answer : null
   const sighting = sightingOfScan(station, scan.id)
-  const isSame = sighting !== null && fit !== null && saysTheSame(sighting, fit.sighting)
-  const keep = async () => {
-    if (fit === null) return
-    const kept = await keepScanSighting(station, fit.sighting, SCAN_STEPS.sighting('drift'))
-    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
-    if (kept.kind === 'kept') go('sight', 'see', kept.id)
-  }
   const isOpen = scan.how !== 'pasted'
   return (
     <ScanFrame
       station={station}
       title={DRIFT.title}
       action={
-        fit !== null && !isSame ? (
-          <Action onPress={() => void keep()}>{sighting === null ? DRIFT.makeSighting : DRIFT.renewSighting}</Action>
-        ) : sighting !== null ? (
-          <Action onPress={() => go('sight', 'see', sighting.id)}>{DRIFT.seeSighting}</Action>
-        ) : (
-          <Action onPress={() => (isOpen ? go('sight', 'drift', 'run', scan.id) : go('sight', 'drift'))}>
-            {isOpen ? DRIFT.goOn : DRIFT.back}
-          </Action>
-        )
+        <SightingAction
+          station={station}
+          scan={scan}
+          draft={fit?.sighting ?? null}
+          otherwise={
+            <Action onPress={() => (isOpen ? go('sight', 'drift', 'run', scan.id) : go('sight', 'drift'))}>
+              {isOpen ? DRIFT.goOn : DRIFT.back}
+            </Action>
+          }
+        />
       }
       side={
         <>
@@ -73,14 +60,7 @@ export function DriftSee({ station, records, scan }: SeeProps) {
             <ScanUndo />
             {isOpen && <Second onPress={() => go('sight', 'drift', 'run', scan.id)}>{DRIFT.goOn}</Second>}
             <Second onPress={() => go('sight', 'drift')}>{DRIFT.back}</Second>
-            <Second
-              stop
-              onPress={() =>
-                void deleteScan(station, scan.id, SCAN_STEPS.remove('drift')).then(done => done && go('sight', 'drift'))
-              }
-            >
-              {DRIFT.remove}
-            </Second>
+            <DeleteScan station={station} scan={scan} />
           </Seconds>
           {sighting !== null && <Text quiet>{DRIFT.removeNote}</Text>}
           <Levels station={station} records={records} scan={scan} />
@@ -92,7 +72,6 @@ export function DriftSee({ station, records, scan }: SeeProps) {
         <Row label={targetWords(scan.target)}>{whenWords(Date.parse(scan.utc))}</Row>
         <Row label="Parked at">{settingWords(station.mount, scan.lower, scan.upper)}</Row>
       </Rows>
-      <Refused why={refused} />
     </ScanFrame>
   )
 }

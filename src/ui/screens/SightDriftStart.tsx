@@ -90,15 +90,14 @@ export function DriftStart({ station }: { station: StationRecord }) {
         options={(['typed', 'tapped', 'pasted'] as const).map(value => ({ value, ...DRIFT.hows[value] }))}
         onPick={how => set({ how })}
       />
-      {form.how !== 'tapped' && (
-        <FeedAndScale
-          station={station}
-          feed={feed.id}
-          onFeed={picked => set({ feed: picked })}
-          scale={form.scale}
-          onScale={scale => set({ scale })}
-        />
-      )}
+      <FeedAndScale
+        noScale={form.how === 'tapped'}
+        station={station}
+        feed={feed.id}
+        onFeed={picked => set({ feed: picked })}
+        scale={form.scale}
+        onScale={scale => set({ scale })}
+      />
       {isLog && <PastedLog form={form} set={set} />}
       <More station={station} form={form} set={set} />
       <Refused why={refused} />
