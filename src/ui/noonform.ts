@@ -39,6 +39,17 @@ export function wishedUtc(wish: NoonWish, nowMs: number): string | undefined | n
 /** The whole minute that is ten minutes away or a little more. */
 export const inTenMinutes = (nowMs: number): string => new Date(Math.ceil(nowMs / 60_000 + 10) * 60_000).toISOString()
 
+/** "In ten minutes" of more than an hour ago is not meant any more. */
+export const presentWish = (wish: NoonWish, nowMs: number): NoonWish =>
+  wish.when === 'soon' && !(Date.parse(wish.soonUtc) > nowMs - 3_600_000) ? { ...wish, when: 'noon' } : wish
+
+/** A minute ago is still now. */
+export const isPast = (pose: { utc: string }, nowMs: number): boolean => Date.parse(pose.utc) < nowMs - 60_000
+
+/** Whether enough is known to say where the shadow should fall: to within a quarter of the dish. */
+export const isExpected = (pose: { sigmaRightMm: number; sigmaUpMm: number }, dish: StationRecord['dish']): boolean =>
+  Math.max(pose.sigmaRightMm, pose.sigmaUpMm) <= 250 * dish.diameterM
+
 /** Degrees off that the large picture of the middle holds. */
 const REACH_DEG = 6
 

@@ -5,6 +5,9 @@ import {
   faceReach,
   fieldsOfSpot,
   inTenMinutes,
+  isExpected,
+  isPast,
+  presentWish,
   readStorm,
   tapped,
   wishedFeed,
@@ -39,6 +42,25 @@ describe('the time wished for', () => {
   })
   it('falls back on the first feed where the one wished for was taken away', () => {
     expect(wishedFeed(station, { ...emptyWish(station), feed: 'gone' })).toBe('a')
+  })
+})
+
+describe('what is still meant, and what can be expected', () => {
+  it('an old "in ten minutes" is noon again', () => {
+    const soon = { ...emptyWish(station), when: 'soon' as const, soonUtc: inTenMinutes(NOW) }
+    expect(presentWish(soon, NOW + 1_800_000).when).toBe('soon')
+    expect(presentWish(soon, NOW + 7_200_000).when).toBe('noon')
+    expect(presentWish({ ...soon, soonUtc: '' }, NOW).when).toBe('noon')
+    const other = { ...soon, when: 'other' as const }
+    expect(presentWish(other, NOW + 7_200_000)).toBe(other)
+  })
+  it('a pose of a minute ago is still now, one before it is past', () => {
+    expect(isPast({ utc: '2026-06-10T09:59:45Z' }, NOW)).toBe(false)
+    expect(isPast({ utc: '2026-06-10T09:59:00Z' }, NOW)).toBe(true)
+  })
+  it('where the shadow should fall is said to within a quarter of the dish', () => {
+    expect(isExpected({ sigmaRightMm: 750, sigmaUpMm: 4 }, station.dish)).toBe(true)
+    expect(isExpected({ sigmaRightMm: 4, sigmaUpMm: 751 }, station.dish)).toBe(false)
   })
 })
 

@@ -26,6 +26,8 @@ export interface DishFace {
   edge?: { outline: readonly Spot[]; blurMm: number }
   /** By how much the UP mark stands clockwise of a plumb line as seen from behind: the plumb line is drawn. */
   rollDeg?: number | null
+  /** Left and right at the rim are the viewer's own, as in what is asked of them; else the dish's. */
+  asSeen?: boolean
   /** What must fit, so that the picture keeps its scale while a person taps about in it. */
   reachMm?: number
   /** For the scale and the words. */
@@ -114,7 +116,11 @@ export function dishFace(face: DishFace): DishFaceShapes {
   const barUnits = roundAbove((0.3 * rimR) / scale / perUnit)
   const barLength = scale * barUnits * perUnit
   const caption =
-    face.view === 'behind' ? 'Seen from behind the dish' : 'Seen from in front: left and right are swapped'
+    face.view === 'behind'
+      ? 'Seen from behind the dish'
+      : face.asSeen
+        ? 'Seen from in front of the dish'
+        : 'Seen from in front: left and right are swapped'
   const words = [`${caption}, the UP mark on top.`]
   const lean = face.rollDeg ?? 0
   const turn = (-mirror * lean * Math.PI) / 180
@@ -152,8 +158,8 @@ export function dishFace(face: DishFace): DishFaceShapes {
       y: centre + 0.64 * rimR,
       text: `${fixed(barUnits, barUnits < 1 ? 1 : 0)} ${unit}`,
     },
-    leftWord: mirror > 0 ? 'left' : 'right',
-    rightWord: mirror > 0 ? 'right' : 'left',
+    leftWord: mirror > 0 || face.asSeen ? 'left' : 'right',
+    rightWord: mirror > 0 || face.asSeen ? 'right' : 'left',
     caption,
     words,
   }

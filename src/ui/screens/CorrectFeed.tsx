@@ -20,11 +20,13 @@ import {
   verdictSays,
   wantedSays,
 } from '../words/feed.ts'
-import { useAsked } from './asked.ts'
+import { useAsked, useSolveKey } from './asked.ts'
 import { DishCautions } from './DishParts.tsx'
 
 export function CorrectFeed({ station }: { station: StationRecord }) {
-  const { value: feeds, asking } = useAsked(keyOf(station), () => feedsOf(station, new Date(now.peek()).toISOString()))
+  const { value: feeds, asking } = useAsked(useSolveKey(station), () =>
+    feedsOf(station, new Date(now.peek()).toISOString()),
+  )
   const toMove = feeds?.filter(f => f.verdict === 'move') ?? []
   const [first] = toMove
   return (
@@ -41,7 +43,7 @@ export function CorrectFeed({ station }: { station: StationRecord }) {
     >
       <Text>{FEED.why}</Text>
       {toMove.length > 0 && <DishCautions station={station} reach />}
-      {feeds === null && asking && <Sentence>{FEED.asking}</Sentence>}
+      {feeds === null && <Sentence>{asking ? FEED.asking : FEED.failed}</Sentence>}
       {feeds?.map(f => (
         <OneFeed key={f.feed} feed={f} alone={feeds.length === 1} isFirst={f.feed === first?.feed} />
       ))}
@@ -52,10 +54,6 @@ export function CorrectFeed({ station }: { station: StationRecord }) {
     </CorrectScreen>
   )
 }
-
-/** What the answer depends on; the sky's turning does not change it. */
-const keyOf = (s: StationRecord): string =>
-  JSON.stringify([s.id, s.dish, s.feeds, s.mount, s.priors, s.changes, s.references, s.sightings, s.levels])
 
 function OneFeed({ feed: f, alone, isFirst }: { feed: FeedCheckJson; alone: boolean; isFirst: boolean }) {
   const unit = lengthUnit()
@@ -73,9 +71,9 @@ function OneFeed({ feed: f, alone, isFirst }: { feed: FeedCheckJson; alone: bool
         </Notice>
       )}
       <Rows>
-        <Row label={FEED.sits}>{placeSays(f, unit)}</Row>
         {isKnown && (
           <>
+            <Row label={FEED.sits}>{placeSays(f, unit)}</Row>
             <Row label={FEED.cost} note={costNote(f)}>
               {decibels(f.now.byShadowDb)}
             </Row>

@@ -17,7 +17,7 @@ import { KINDS, typedUtc } from '../sightform.ts'
 import { FEED, movedWords, verdictSays } from '../words/feed.ts'
 import { DONE_WORDS } from '../words/level.ts'
 import { SIGHT } from '../words/sight.ts'
-import { useAsked } from './asked.ts'
+import { useAsked, useSolveKey } from './asked.ts'
 import { DishCautions } from './DishParts.tsx'
 import { forget, useKept } from './keptany.ts'
 import { KeepingNotes } from './LevelParts.tsx'
@@ -47,9 +47,7 @@ function Moved({ station, id, name }: { station: StationRecord; id: string; name
   }))
   const set = (change: Partial<MovedForm>) => setForm(before => ({ ...before, ...change }))
   const [refused, setRefused] = useState<string | null>(null)
-  const { value: feeds } = useAsked(`${station.id} ${station.sightings.length}`, () =>
-    feedsOf(station, new Date(now.peek()).toISOString()),
-  )
+  const { value: feeds } = useAsked(useSolveKey(station), () => feedsOf(station, new Date(now.peek()).toISOString()))
   const advised = feeds?.find(f => f.feed === id)
   const read = readMoved(form, unit)
   const { value: change, asking } = useAsked(read.kind === 'ready' ? JSON.stringify(read) : null, async () =>

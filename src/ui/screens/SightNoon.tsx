@@ -5,7 +5,7 @@ import { noonOf, stretchesOf } from '../../state/noon.ts'
 import { now } from '../../state/now.ts'
 import { duration, lengthUnit } from '../format.ts'
 import { go } from '../navigation.ts'
-import { inTenMinutes, type NoonWish, wishedFeed, wishedUtc } from '../noonform.ts'
+import { inTenMinutes, isExpected, isPast, type NoonWish, presentWish, wishedFeed, wishedUtc } from '../noonform.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { Choice } from '../parts/Choice.tsx'
 import { UtcField } from '../parts/fields.tsx'
@@ -13,21 +13,23 @@ import { Notice } from '../parts/Notice.tsx'
 import { AxisPair, BigNumber, Text } from '../parts/numbers.tsx'
 import { axisName, dialled } from '../words/common.ts'
 import { blurSays, crossSays, dialFor, expectedSays, NOON, reachSays } from '../words/noon.ts'
-import { useAsked } from './asked.ts'
+import { useAsked, useSolveKey } from './asked.ts'
 import { Face, FeedMounted, NoonFrame, SunCautions, useNoonWish } from './SightNoonParts.tsx'
 
 /** The answer for a wish; asked again every ten minutes, for the day goes on. */
 export function useNoon(station: StationRecord, wish: NoonWish) {
+  const solveKey = useSolveKey(station)
   const nowMs = Math.floor(now.value / 600_000) * 600_000
   const at = wishedUtc(wish, now.value)
   const feed = wishedFeed(station, wish)
-  const key = at === null ? null : `${station.id} ${JSON.stringify(station.sightings.length)} ${nowMs} ${at} ${feed}`
+  const key = at === null ? null : `${solveKey} ${nowMs} ${at} ${feed}`
   return useAsked(key, () => noonOf(station, feed, nowMs, at == null ? {} : { at }, 'noon'))
 }
 
 export function SightNoon({ station }: { station: StationRecord }) {
-  const [wish, setWish] = useNoonWish(station)
-  const { value: noon } = useNoon(station, wish)
+  const [kept, setWish] = useNoonWish(station)
+  const wish = presentWish(kept, now.value)
+  const { value: noon, asking } = useNoon(station, wish)
   const set = (change: Partial<NoonWish>) => setWish(before => ({ ...before, ...change }))
   const pose = noon?.pose ?? null
   return (
@@ -37,8 +39,8 @@ export function SightNoon({ station }: { station: StationRecord }) {
       action={<Action onPress={() => go('sight', 'noon', 'read')}>{NOON.read}</Action>}
       side={<Expected station={station} pose={pose} />}
     >
-      {noon ? <Crossing noon={noon} /> : <Text quiet>{NOON.asking}</Text>}
-      {noon && <Dials station={station} noon={noon} />}
+      {noon ? <Crossing noon={noon} /> : <Text quiet>{asking ? NOON.asking : NOON.failed}</Text>}
+      {noon && <Dials station={station} noon={noon} counts={wish.when !== 'noon'} />}
       <div class="scan-short">
         <Choice
           label={NOON.when}
@@ -75,15 +77,17 @@ function Crossing({ noon }: { noon: NoonCheckJson }) {
   )
 }
 
-function Dials({ station, noon }: { station: StationRecord; noon: NoonCheckJson }) {
+/** @param counts  down to a time that is not the crossing */
+function Dials({ station, noon, counts }: { station: StationRecord; noon: NoonCheckJson; counts: boolean }) {
   const { mount } = station
   const { pose } = noon
   if (pose === null) return <Notice state="look-out">{NOON.noPose}</Notice>
   const reading = (axis: 'lower' | 'upper') => ({ label: axisName(mount, axis), ...dialled(mount, axis, pose[axis]) })
   return (
     <>
-      <Text>{dialFor(pose)}</Text>
+      <Text>{dialFor(pose, counts ? Date.parse(pose.utc) - now.value : null)}</Text>
       <AxisPair lower={reading('lower')} upper={reading('upper')} size={3} />
+      {isPast(pose, now.value) && <Notice state="next">{NOON.past}</Notice>}
       {!pose.inside && <Notice state="look-out">{NOON.notInside}</Notice>}
     </>
   )
@@ -93,7 +97,7 @@ function Expected({ station, pose }: { station: StationRecord; pose: NoonPoseJso
   const unit = lengthUnit()
   return (
     <>
-      {pose && <Text>{expectedSays(pose, 'behind', unit, 500 * station.dish.diameterM)}</Text>}
+      {pose && <Text>{expectedSays(pose, 'behind', unit, isExpected(pose, station.dish))}</Text>}
       <Face station={station} view="behind" pose={pose} shadow={null} />
       {pose?.shadow && <Text quiet>{blurSays(pose.shadow.blurMm, unit)}</Text>}
       <Seconds>

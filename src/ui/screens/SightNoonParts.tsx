@@ -6,7 +6,7 @@ import { dishAnswer } from '../../core/dish/measured.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { lengthUnit } from '../format.ts'
 import { go } from '../navigation.ts'
-import { emptyWish, faceReach } from '../noonform.ts'
+import { emptyWish, faceReach, isExpected } from '../noonform.ts'
 import { Choice } from '../parts/Choice.tsx'
 import { DemoMark } from '../parts/DemoMark.tsx'
 import { Notice } from '../parts/Notice.tsx'
@@ -93,7 +93,7 @@ export function Face(p: {
 }) {
   const [whole, setWhole] = useState(false)
   const { diameterM, feedDiameterMm } = p.station.dish
-  const edge = p.pose?.shadow ?? null
+  const edge = p.pose && isExpected(p.pose, p.station.dish) ? p.pose.shadow : null
   return (
     <>
       <DishFacePlot
@@ -106,6 +106,7 @@ export function Face(p: {
           ...(edge && feedDiameterMm !== undefined && { edge }),
           rollDeg: p.pose?.rollDeg ?? null,
           reachMm: faceReach(p.station.dish, whole),
+          asSeen: true,
           unit: lengthUnit(),
         }}
         {...(p.onSpot && { onSpot: p.onSpot })}

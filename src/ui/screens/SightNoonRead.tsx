@@ -8,7 +8,7 @@ import { now, takeStamp } from '../../state/now.ts'
 import { faultsOfSighting, keepSighting } from '../../state/sightings.ts'
 import { lengthUnit } from '../format.ts'
 import { go } from '../navigation.ts'
-import { wishedFeed } from '../noonform.ts'
+import { presentWish, wishedFeed } from '../noonform.ts'
 import { Action, Second, Seconds } from '../parts/buttons.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { emptyForm, readForm, typedUtc } from '../sightform.ts'
@@ -25,7 +25,8 @@ import { TimeField } from './SightTargetFields.tsx'
 import { isUnsaved } from './SightWriting.tsx'
 
 export function SightNoonRead({ station }: { station: StationRecord }) {
-  const [wish] = useNoonWish(station)
+  const [keptWish] = useNoonWish(station)
+  const wish = presentWish(keptWish, now.value)
   const kept = `noon.read.${station.id}`
   const [form, set] = useKeptForm(kept, {
     ...emptyForm(lengthUnit()),

@@ -30,7 +30,12 @@ export function SightNoonSaid({ station, id }: { station: StationRecord; id: str
   const { solution, station: of } = answer.value
   const solved = of === station.id ? solution?.sightings.find(s => s.id === id) : undefined
   return (
-    <NoonFrame station={station} title={NOON.said} action={again} side={<Hour station={station} list={list} />}>
+    <NoonFrame
+      station={station}
+      title={NOON.said}
+      action={again}
+      side={<Hour station={station} list={list} solved={solved !== undefined} />}
+    >
       <Sentence strong>
         {words.lead}
         {words.off}
@@ -49,7 +54,8 @@ export function SightNoonSaid({ station, id }: { station: StationRecord; id: str
 }
 
 /** All of the hour, averaged, and their drift. */
-function Hour({ station, list }: { station: StationRecord; list: readonly SightingRecord[] }) {
+function Hour(p: { station: StationRecord; list: readonly SightingRecord[]; solved: boolean }) {
+  const { station, list, solved } = p
   const unit = lengthUnit()
   const key = JSON.stringify(list.map(s => [s.id, s.utc, s.lower, s.upper, s.shadow, s.sigmaDeg, s.clockOffsetS]))
   const { value: say } = useAsked(key, () => shadowsSay(station, list, now.peek()))
@@ -59,7 +65,7 @@ function Hour({ station, list }: { station: StationRecord; list: readonly Sighti
       <h2 class="correct-head">{NOON.together}</h2>
       {say === null && <Text quiet>{SIGHT.weighing}</Text>}
       {say && list.length > 1 && <Sentence>{togetherSays(say)}</Sentence>}
-      {say && list.length === 1 && <Text>{missSays(say.miss, say.miss.sigmaDeg)}</Text>}
+      {say && list.length === 1 && !solved && <Text>{missSays(say.miss, say.miss.sigmaDeg)}</Text>}
       {pace && (
         <Notice state={pace.good === null ? 'next' : pace.good ? 'good' : 'look-out'} live="status">
           {pace.text}

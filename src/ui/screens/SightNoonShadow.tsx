@@ -4,7 +4,7 @@ import type { NoonPoseJson } from '../../core/dish/feedjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { takeStamp } from '../../state/now.ts'
 import { shadowMeaning } from '../../state/sightings.ts'
-import { tapped } from '../noonform.ts'
+import { isExpected, tapped } from '../noonform.ts'
 import { Choice } from '../parts/Choice.tsx'
 import { NumberField } from '../parts/fields.tsx'
 import { HelpLine } from '../parts/HelpLine.tsx'
@@ -34,7 +34,7 @@ export function ShadowPlace({
       ) : (
         <>
           <Text>{NOON.tap}</Text>
-          {pose && <Text quiet>{expectedSays(pose, view, unit, 500 * station.dish.diameterM)}</Text>}
+          {pose && <Text quiet>{expectedSays(pose, view, unit, isExpected(pose, station.dish))}</Text>}
           <Face
             station={station}
             view={view}
@@ -54,6 +54,7 @@ export function ShadowPlace({
                 <strong>{meaning.off}</strong>
                 {meaning.tail}
               </Sentence>
+              {view === 'front' && <Text quiet>{NOON.fromBehind}</Text>}
             </div>
           )}
           <HelpLine word={unit === 'mm' ? NOON.orType : NOON.orTypeInch}>

@@ -17,7 +17,7 @@ import { RowButton, Text } from '../parts/numbers.tsx'
 import { emptyForm, typedUtc } from '../sightform.ts'
 import { missingWords, SIGHT, whenWords } from '../words/sight.ts'
 import { STORM, STORM_VERDICT } from '../words/storm.ts'
-import { useAsked } from './asked.ts'
+import { useAsked, useSolveKey } from './asked.ts'
 import { forget, useKept } from './keptany.ts'
 import { forgetForm, useKeptForm } from './keptform.ts'
 import { MoreFields } from './SightMoreFields.tsx'
@@ -47,7 +47,7 @@ export function SightStorm({ station }: { station: StationRecord }) {
     [text, station],
   )
   const minute = Math.floor(now.value / 60_000) * 60_000
-  const { value: noon } = useAsked(`${station.id} ${feed} ${minute}`, () =>
+  const { value: noon } = useAsked(`${useSolveKey(station)} ${feed} ${minute}`, () =>
     noonOf(station, feed, minute, { at: new Date(minute).toISOString() }, 'storm-dial'),
   )
   const waits = fieldBook.unsaved.value.length > 0

@@ -22,9 +22,10 @@ import {
   stormMiss,
   stormShadow,
 } from '../words/storm.ts'
-import { useAsked } from './asked.ts'
+import { useAsked, useSolveKey } from './asked.ts'
+import { DishCautions } from './DishParts.tsx'
 import { UndoLine } from './SavedLine.tsx'
-import { NoonFrame, SunCautions } from './SightNoonParts.tsx'
+import { NoonFrame } from './SightNoonParts.tsx'
 
 export function SightStormSee({ station, id }: { station: StationRecord; id: string }) {
   const check = stormCheckHere(station, id)
@@ -43,8 +44,7 @@ type Parts = NonNullable<ReturnType<typeof partsOf>>
 
 function Answer({ station, check, peak, shadow }: { station: StationRecord; check: StormCheckRecord } & Parts) {
   const first = station.sightings.every(s => s.id === peak.id || s.id === shadow?.id || s.utc >= peak.utc)
-  const key = JSON.stringify([station.id, station.sightings, station.changes, station.priors, station.levels])
-  const { value: said, asking } = useAsked(key, () => stormSays(station, check.feed, peak, shadow))
+  const { value: said, asking } = useAsked(useSolveKey(station), () => stormSays(station, check.feed, peak, shadow))
   const names = said === null ? [] : changedBy(station, check.feed, said)
   return (
     <NoonFrame
@@ -82,7 +82,7 @@ function Verdict({ station, said }: { station: StationRecord; said: StormCheckJs
       {said.feed && <Text>{stormFeed(said.feed, unit)}</Text>}
       {which && <Text>{which}</Text>}
       <Notice state={said.verdict === 'as-before' ? 'good' : 'next'}>{STORM_NEXT[said.verdict]}</Notice>
-      {said.verdict !== 'as-before' && <SunCautions station={station} />}
+      {said.verdict !== 'as-before' && <DishCautions station={station} reach />}
     </>
   )
 }

@@ -1,5 +1,6 @@
 /** What a screen has asked and not stored: the latest answer, kept on the screen while a newer one is on its way. */
-import { useEffect, useState } from 'preact/hooks'
+import { useEffect, useMemo, useState } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
 
 export interface AskedFor<T> {
   /** Null: nothing has come yet, or nothing could be said. */
@@ -24,3 +25,24 @@ export function useAsked<T>(key: string | null, ask: () => Promise<T | null>): A
   if (key === null) return { value: null, asking: false }
   return { value: got?.value ?? null, asking: got?.key !== key }
 }
+
+/** All of a station that its solution follows from, as one text: a part of a question's key. */
+export const useSolveKey = (s: StationRecord): string =>
+  useMemo(
+    () =>
+      JSON.stringify([
+        s.id,
+        s.site,
+        s.dish,
+        s.feeds,
+        s.mount,
+        s.tolerance,
+        s.horizonMask,
+        s.priors,
+        s.changes,
+        s.references,
+        s.sightings,
+        s.levels,
+      ]),
+    [s],
+  )

@@ -6,9 +6,10 @@ export const FEED = {
   title: 'Shadow against signal',
   why: 'A feed off the axis moves its shadow one way and the beam the other. Sightings of the Sun by both tell where it really sits.',
   asking: 'Comparing shadow and signal…',
+  failed: 'This could not be computed. Load the page again; the book is safe.',
   sits: 'It sits',
-  cost: 'It costs now, one way',
-  costSkewed: 'Of that, even when the beam itself is aimed right',
+  cost: 'Lost when aimed by the shadow',
+  costSkewed: 'Lost even when aimed by the beam',
   remains: 'What will remain',
   sightings: 'Known from',
   droop: 'Sinking as the dish looks low',
@@ -102,7 +103,7 @@ export const placeSays = (f: FeedCheckJson, unit: LengthUnit): string =>
 export const costNote = (f: FeedCheckJson): string => {
   const { rightDeg, upDeg, sigmaRightDeg, sigmaUpDeg } = f.beamFromShadow
   const m = measured(Math.hypot(rightDeg, upDeg), Math.hypot(sigmaRightDeg, sigmaUpDeg) / Math.SQRT2, '°')
-  return `The beam stands ${m.text} from the shadow line. That much is lost where the dish is aimed by the shadow; on echoes twice.`
+  return `The beam stands ${m.text} from the shadow line. One way; on echoes twice.`
 }
 
 export const remainsSays = (f: FeedCheckJson, unit: LengthUnit): string =>

@@ -31,6 +31,7 @@ export const NOON = {
   otherTime: 'The time, UTC',
   feed: 'Which feed is mounted',
   asking: 'Working out where the shadow should fall…',
+  failed: 'This could not be computed. Load the page again; the book is safe.',
   noPose: 'This mount has no pose for the Sun at that time. Choose another.',
   notInside: 'Out of reach at that time: too low, or beyond a stop.',
   neverInside: 'That day the Sun does not come within reach of this mount.',
@@ -56,6 +57,8 @@ export const NOON = {
   see: 'See this sighting',
   together: 'Within the hour',
   kept: 'Kept in the book as a sighting.',
+  fromBehind: 'Left and right of the Sun are told as the dish counts, seen from behind.',
+  past: 'Noon is past. Choose “in 10 min”, or another time.',
   gone: 'This shadow is not in the book any more.',
   several: 'Read it again a few minutes later, with the dish parked: several are averaged, and their drift is checked.',
 } as const
@@ -72,9 +75,9 @@ export function reachSays(stretches: readonly { fromUtc: string; toUtc: string }
   return `Within reach that day from ${stretches.map(one).join(', and from ')}.`
 }
 
-/** What the axes are to read for: "At 11:06 UTC, the Sun 20.3° high:" */
-export const dialFor = (p: NoonPoseJson): string =>
-  `At ${utcAndLocal(Date.parse(p.utc))} the Sun stands ${degrees(p.elDeg, 1)} high. Set both axes before:`
+/** What the axes are to read for, and how long till then where that is not said already. */
+export const dialFor = (p: NoonPoseJson, leftMs: number | null): string =>
+  `At ${utcAndLocal(Date.parse(p.utc))}${leftMs !== null && leftMs > 0 ? `, in ${duration(leftMs)},` : ''} the Sun stands ${degrees(p.elDeg, 1)} high. Set both axes before:`
 
 /** A place of the dish as somebody sees it from there. */
 const seen = (spot: Spot, view: View): Spot =>
@@ -82,10 +85,10 @@ const seen = (spot: Spot, view: View): Spot =>
 const FROM = { behind: 'seen from behind', front: 'seen from in front' } as const
 
 /** "The middle of the shadow should be 5 mm left of the vertex, give or take 4 mm, seen from behind." */
-export function expectedSays(p: NoonPoseJson, view: View, unit: LengthUnit, radiusMm: number): string {
+export function expectedSays(p: NoonPoseJson, view: View, unit: LengthUnit, isKnown: boolean): string {
   if (p.shadow === null) return 'In this pose the Sun does not shine into the dish.'
   const sure = Math.max(p.sigmaRightMm, p.sigmaUpMm)
-  if (sure > radiusMm / 2)
+  if (!isKnown)
     return 'Of this mount too little is known yet to say where the shadow should fall. Turn the dish until it falls near the vertex, then read it.'
   const out = `The middle of the shadow should be ${spotWords(seen(p.shadow.centre, view), unit)}, give or take ${measuredLength(sure, null, unit).text}, ${FROM[view]}.`
   return p.shadow.isWhole ? out : `${out} Part of it falls beyond the rim.`

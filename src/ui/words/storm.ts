@@ -58,7 +58,7 @@ export const STORM_NEXT: Readonly<Record<StormCheckJson['verdict'], string>> = {
   'feed-or-dish':
     'Look at the feed’s struts and the dish’s bolts, and put back what you see. Then note the change, and take three or four sightings by shadow and by signal.',
   'mount-or-counter':
-    'Drive to an end stop and compare the counter first: a lost count is the commonest cause. Then note what changed, and sight Sun or Moon in four or more places.',
+    'Drive to an end stop and compare the counter first: often it has lost counts. Then note what changed, and sight Sun or Moon in four or more places.',
   both: 'Repair first. Then note the change of each, and begin with the counters at their stops.',
   moved: 'Read the shadow in the same way when the Sun is out: that parts the feed from the mount.',
 }
@@ -108,14 +108,18 @@ export function culpritWords(station: StationRecord, c: StormCheckJson['culprits
 /** As it stands inside a sentence; "X axis" keeps its letter. */
 const inside = (what: string): string => (/^[A-Z][a-z]/.test(what) ? what[0]!.toLowerCase() + what.slice(1) : what)
 
+/** "seen from above, anticlockwise"; "swing shows too little" */
+const joined = (what: string, value: string): string =>
+  `${inside(what)}${/(above|south|west)$/.test(what) ? ',' : ''} ${value}`
+
 /** The sentence about the axis. */
 export function culpritSays(station: StationRecord, s: StormCheckJson): string | null {
   const [best] = s.culprits
   if (best === undefined) return null
   const { what, value } = culpritWords(station, best)
   return s.isClear
-    ? `Best explained by one thing: ${inside(what)} ${value}.`
-    : `Not one thing alone stands out. Nearest: ${inside(what)} ${value}.`
+    ? `Best explained by one thing: ${joined(what, value)}.`
+    : `Not one thing alone stands out. Nearest: ${joined(what, value)}.`
 }
 
 /** A rest of one coordinate, χ², that chance leaves once in twenty. */

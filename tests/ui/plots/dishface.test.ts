@@ -43,6 +43,15 @@ describe('dishFace', () => {
   })
 })
 
+describe('a face that a person taps on', () => {
+  it('names the sides as they see them', () => {
+    const front = dishFace({ ...face, view: 'front', asSeen: true })
+    expect([front.leftWord, front.rightWord]).toEqual(['left', 'right'])
+    expect(front.caption).toBe('Seen from in front of the dish')
+    expect(front.disc).toEqual(dishFace({ ...face, view: 'front' }).disc)
+  })
+})
+
 describe('the expected edge, the plumb line and taps', () => {
   const wide = { ...face, reachMm: 300, rollDeg: 30 }
   it('a tap says the place that is drawn there, on both sides of the dish', () => {

@@ -1,0 +1,24 @@
+import { describe, expect, it } from 'vitest'
+import type { SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
+import { partsOf, stormCheckHere } from '../../src/state/feed.ts'
+
+const sighting = (id: string) => ({ id }) as SightingRecord
+const check = { id: 'c', utc: '2026-05-02T10:00:00Z', kind: 'storm', feed: 'a', peak: 'p', shadow: 's' } as const
+const station = (sightings: string[], checks: unknown[]): StationRecord =>
+  ({ id: 'st', sightings: sightings.map(sighting), checks }) as unknown as StationRecord
+
+describe('a check after a storm', () => {
+  it('is found among other checks', () => {
+    expect(stormCheckHere(station([], [{ id: 'c', kind: 'another' }, check]), 'c')).toEqual(check)
+    expect(stormCheckHere(station([], [{ id: 'c', kind: 'another' }]), 'c')).toBeNull()
+  })
+  it('has its sightings, with or without a shadow', () => {
+    expect(partsOf(station(['p', 's'], []), check)).toMatchObject({ peak: { id: 'p' }, shadow: { id: 's' } })
+    const { shadow: _, ...cloudy } = check
+    expect(partsOf(station(['p', 's'], []), cloudy)).toMatchObject({ peak: { id: 'p' }, shadow: null })
+  })
+  it('says nothing once one of its sightings was taken out', () => {
+    expect(partsOf(station(['p'], []), check)).toBeNull()
+    expect(partsOf(station(['s'], []), check)).toBeNull()
+  })
+})
