@@ -216,7 +216,9 @@ export const smallBook = (): AnyBook => ({
           bias: { utc: '2026-05-01T10:00:00Z', biasDeg: 0.4, sigmaDeg: 0.11, atDeg: 12, about: 'x' },
         },
       ],
-      checks: [],
+      checks: [
+        { id: 'storm-1', utc: '2026-05-02T09:00:00Z', kind: 'storm', feed: 'a', peak: 'si-1', verdict: 'as-before' },
+      ],
     },
   ],
 })

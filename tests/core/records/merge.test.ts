@@ -41,11 +41,14 @@ describe('merge', () => {
   })
 
   it('does not take an empty list for another content than none', () => {
+    const empty = edited(s => {
+      s.checks = []
+    })
     const without = edited(s => {
       delete s.checks
     })
-    expect(counts(merge(stored(without), smallBook()))).toMatchObject(nothing)
-    expect(counts(merge(stored(smallBook()), without))).toMatchObject(nothing)
+    expect(counts(merge(stored(without), empty))).toMatchObject(nothing)
+    expect(counts(merge(stored(empty), without))).toMatchObject(nothing)
   })
 
   it('adds a sighting that is new, after those already there', () => {
