@@ -478,46 +478,53 @@ test('an older state of a record is seen, and brought back', async ({ page }) =>
   await expect(page.getByText('Plain', { exact: true })).toBeVisible()
 })
 
-test('Ready for the field proves what is there and says what to do about the rest', async ({ page }) => {
-  await goTo(page, '#book/ready')
-  await expect(page.getByText(/Whole on this phone: all \d+ parts/)).toBeVisible({ timeout: 20_000 })
-  await expect(page.getByText(/It runs in a tab of the browser\. Install it/)).toBeVisible()
-  await expect(page.getByText(/Not compared yet/)).toBeVisible()
-  await expect(page.getByText(/\d+ lines? to look at|\d+\slines to look at/)).toBeVisible()
-  // A part goes missing: the line turns.
-  await page.evaluate(async () => {
-    const cache = await caches.open((await caches.keys()).find(name => name.startsWith('moonplumb-'))!)
-    await cache.delete('manifest.webmanifest')
-  })
-  await press(page, 'Look again')
-  await expect(page.getByText(/1\spart missing\. Stay in the network/)).toBeVisible()
-})
+test.describe('kept whole by the service worker', () => {
+  test.use({ serviceWorkers: 'allow' })
 
-test('a new version is offered under Ready, and comes only when the person asks for it', async ({ page }, info) => {
-  const folder = info.outputPath('site')
-  cpSync(DIST, folder, { recursive: true })
-  const server = await serve(folder)
-  try {
-    await page.goto(`${server.url}#book/ready`)
-    await untilOffline(page)
-    await expect(page.getByText('A new version is ready')).toBeHidden()
-    // The new page says something else, so its place in the service worker's list changes.
-    const html = join(folder, 'index.html')
-    writeFileSync(html, readFileSync(html, 'utf8').replace('<title>Moonplumb</title>', '<title>Newer</title>'))
-    const sw = join(folder, 'sw.js')
-    const text = readFileSync(sw, 'utf8')
-    const changed = text.replace(/[0-9a-f]{32}(?=[^{}]*index\.html)|(?<=index\.html[^{}]*)[0-9a-f]{32}/, '0'.repeat(32))
-    expect(changed).not.toBe(text)
-    writeFileSync(sw, changed)
-    await page.evaluate(async () => (await navigator.serviceWorker.ready).update())
-    await expect(page.getByText('A new version is ready')).toBeVisible()
-    expect(await page.title()).toBe('Moonplumb')
-    await press(page, 'Change to the new version')
-    await expect(page).toHaveTitle('Newer')
-    await expect(page.getByText('A new version is ready')).toBeHidden()
-  } finally {
-    await server.stop()
-  }
+  test('Ready for the field proves what is there and says what to do about the rest', async ({ page }) => {
+    await goTo(page, '#book/ready')
+    await expect(page.getByText(/Whole on this phone: all \d+ parts/)).toBeVisible({ timeout: 20_000 })
+    await expect(page.getByText(/It runs in a tab of the browser\. Install it/)).toBeVisible()
+    await expect(page.getByText(/Not compared yet/)).toBeVisible()
+    await expect(page.getByText(/\d+ lines? to look at|\d+\slines to look at/)).toBeVisible()
+    // A part goes missing: the line turns.
+    await page.evaluate(async () => {
+      const cache = await caches.open((await caches.keys()).find(name => name.startsWith('moonplumb-'))!)
+      await cache.delete('manifest.webmanifest')
+    })
+    await press(page, 'Look again')
+    await expect(page.getByText(/1\spart missing\. Stay in the network/)).toBeVisible()
+  })
+
+  test('a new version is offered under Ready, and comes only when the person asks for it', async ({ page }, info) => {
+    const folder = info.outputPath('site')
+    cpSync(DIST, folder, { recursive: true })
+    const server = await serve(folder)
+    try {
+      await page.goto(`${server.url}#book/ready`)
+      await untilOffline(page)
+      await expect(page.getByText('A new version is ready')).toBeHidden()
+      // The new page says something else, so its place in the service worker's list changes.
+      const html = join(folder, 'index.html')
+      writeFileSync(html, readFileSync(html, 'utf8').replace('<title>Moonplumb</title>', '<title>Newer</title>'))
+      const sw = join(folder, 'sw.js')
+      const text = readFileSync(sw, 'utf8')
+      const changed = text.replace(
+        /[0-9a-f]{32}(?=[^{}]*index\.html)|(?<=index\.html[^{}]*)[0-9a-f]{32}/,
+        '0'.repeat(32),
+      )
+      expect(changed).not.toBe(text)
+      writeFileSync(sw, changed)
+      await page.evaluate(async () => (await navigator.serviceWorker.ready).update())
+      await expect(page.getByText('A new version is ready')).toBeVisible()
+      expect(await page.title()).toBe('Moonplumb')
+      await press(page, 'Change to the new version')
+      await expect(page).toHaveTitle('Newer')
+      await expect(page.getByText('A new version is ready')).toBeHidden()
+    } finally {
+      await server.stop()
+    }
+  })
 })
 
 test('settings are remembered: night is red on black', async ({ page }) => {

@@ -3,7 +3,6 @@ import { axeFinds, putAxeIn, tooSmall } from './looks.ts'
 import { expect, type Page, test } from './rig.ts'
 import { openBook, ROUTES, show, THEMES } from './routes.ts'
 
-test.use({ serviceWorkers: 'block' })
 // Each test goes through all screens: slow where the cores are shared.
 test.slow()
 

@@ -3,7 +3,6 @@ import { axeFinds, putAxeIn, tooWide } from './looks.ts'
 import { expect, test } from './rig.ts'
 import { faceBook, openBook, ROUTES, show } from './routes.ts'
 
-test.use({ serviceWorkers: 'block' })
 test.slow()
 
 const WINDOWS = [

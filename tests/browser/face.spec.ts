@@ -4,7 +4,6 @@ import { readdirSync, readFileSync } from 'node:fs'
 import { expect, test } from './rig.ts'
 import { LIVE, openBook, ROUTES, show } from './routes.ts'
 
-test.use({ serviceWorkers: 'block' })
 test.slow()
 
 test('every screen is in the table of addresses', () => {

@@ -11,6 +11,7 @@ import { CHROMIUM_ARGS } from './chromium.mjs'
 import { expect, type Page, test, untilOffline } from './rig.ts'
 
 test.slow()
+test.use({ serviceWorkers: 'allow' })
 
 /** On paper, for the readings at which the six sightings are made; the person's own are a little off. */
 const PAPER = {

@@ -9,6 +9,8 @@ const files = (folder: string, under = ''): string[] =>
     entry.isDirectory() ? files(folder, `${under}${entry.name}/`) : [`${under}${entry.name}`],
   )
 
+test.use({ serviceWorkers: 'allow' })
+
 /** The service worker's own; the second copy of the book lies in the same place. Runs in the page. */
 const ownCaches = async () => (await caches.keys()).filter(name => name.startsWith('moonplumb-'))
 
@@ -127,6 +129,8 @@ test('a new version waits until it is asked for, then takes over whole', async (
     await page.reload()
     expect(await page.title()).toBe('Moonplumb')
     expect(await page.evaluate(ownCaches)).toHaveLength(2)
+    // At rest, as when a person presses: Chromium lets a worker wait on that is told to take over while the page registers.
+    await page.waitForTimeout(1500)
     await page.evaluate(async () => {
       const registration = await navigator.serviceWorker.ready
       const taken = new Promise(resolve => navigator.serviceWorker.addEventListener('controllerchange', resolve))

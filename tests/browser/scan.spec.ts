@@ -1,9 +1,6 @@
 /** Drift scan and cross scan on an invented station: the Sun of 10 June 2026 through a beam of 5.4°. */
 import { expect, type Page, test } from './rig.ts'
 
-// The station comes in by the way of the demo, its file exchanged for this one; the service worker would hide that.
-test.use({ serviceWorkers: 'block' })
-
 const START = '2026-06-10T10:00:00Z'
 const book = {
   format: 'moonplumb-fieldbook',

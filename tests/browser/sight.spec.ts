@@ -1,9 +1,6 @@
 /** The place "Sight" on an empty phone with one invented station: stamp, complete, list, edit, leave out, undo. */
 import { expect, type Page, test } from './rig.ts'
 
-// The station comes in by the way of the demo, its file exchanged for this one; the service worker would hide that.
-test.use({ serviceWorkers: 'block' })
-
 const sunUp = '2026-06-10T10:00:00Z'
 const minute = (n: number) => new Date(Date.parse(sunUp) + 60_000 * n).toISOString()
 

@@ -3,9 +3,6 @@ import { stationWith } from '../helpers/many.ts'
 import { bookOf, START_MS } from '../helpers/simulate.ts'
 import { expect, type Page, test } from './rig.ts'
 
-// A browser without service workers: one would hand out the demo file of the build instead of this one.
-test.use({ serviceWorkers: 'block' })
-
 const NOW = START_MS + 22 * 86_400_000
 /** W3C Long Tasks: a task of more than 50 ms is a long one. */
 const LONG_MS = 50

@@ -1,9 +1,6 @@
 /** Before the first sighting, on an invented station: an axis by swinging, a jack's calibration, the clock, the Sun's line, a rough heading. */
 import { expect, type Page, test } from './rig.ts'
 
-// The station comes in by the way of the demo, its file exchanged for this one; the service worker would hide that.
-test.use({ serviceWorkers: 'block' })
-
 const NOON = '2026-11-25T12:00:00.000Z'
 const station = {
   id: 'st',
