@@ -182,7 +182,6 @@ test('after a storm a shadow that moved at the peak means the feed, one that sta
   await press(page, 'Keep both, and say what moved')
   await expect(page.getByText('The feed or the dish moved; the mount points as before.')).toBeVisible()
   await expect(page.getByText(/As if the feed had gone \d+.±.\d+.mm to the right/)).toBeVisible()
-  await expectAccessible(page)
   await press(page, 'Note the change')
   await expect(page).toHaveURL(/#level\/change\/feed%253Aa\/2026-11-25T10/)
   await page.goBack()

@@ -68,7 +68,7 @@ function Crossing({ noon }: { noon: NoonCheckJson }) {
   const left = Date.parse(noon.transitUtc) - now.value
   return (
     <BigNumber
-      size={2}
+      size={left >= 0 ? 2 : 'row'}
       label={left >= 0 ? NOON.crossesIn : NOON.crossed}
       value={left >= 0 ? duration(left) : NOON.ago(left)}
     >

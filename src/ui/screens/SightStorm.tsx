@@ -1,5 +1,5 @@
 /** After a storm: peak on the Sun, and read the feed's shadow in the same pose; both are kept, with the check that they make. */
-import { useMemo, useState } from 'preact/hooks'
+import { useEffect, useMemo, useState } from 'preact/hooks'
 import { stormChecksOf } from '../../core/records/checks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook, newId } from '../../state/book.ts'
@@ -16,7 +16,7 @@ import { Notice } from '../parts/Notice.tsx'
 import { RowButton, Text } from '../parts/numbers.tsx'
 import { emptyForm, typedUtc } from '../sightform.ts'
 import { missingWords, SIGHT, whenWords } from '../words/sight.ts'
-import { STORM, STORM_VERDICT } from '../words/storm.ts'
+import { STORM, stormVerdict } from '../words/storm.ts'
 import { useAsked, useSolveKey } from './asked.ts'
 import { forget, useKept } from './keptany.ts'
 import { forgetForm, useKeptForm } from './keptform.ts'
@@ -25,6 +25,7 @@ import { FeedMounted, NoonFrame, SunCautions } from './SightNoonParts.tsx'
 import { ShadowPlace } from './SightNoonShadow.tsx'
 import { ReadingField } from './SightReadingField.tsx'
 import { TimeField } from './SightTargetFields.tsx'
+import { isUnsaved } from './SightWriting.tsx'
 
 export function SightStorm({ station }: { station: StationRecord }) {
   const kept = `storm.${station.id}`
@@ -38,6 +39,8 @@ export function SightStorm({ station }: { station: StationRecord }) {
   const [more, setMore] = useKept<{ sees: 'yes' | 'no' | '' }>(`${kept}.more`, () => ({ sees: '' }))
   const [ids] = useState(() => ({ peak: newId(), shadow: newId() }))
   const [busy, setBusy] = useState(false)
+  /** The check that could not be written at once: its own screen follows when it is. */
+  const [waiting, setWaiting] = useState<string | null>(null)
   const feed = station.feeds.find(f => f.id === form.feed)?.id ?? first
   const read = readStorm(form, more.sees, station, ids)
   const whole = read.kind === 'whole' ? read : null
@@ -58,16 +61,25 @@ export function SightStorm({ station }: { station: StationRecord }) {
         ? STORM.saysShadow
         : missingWords(station.mount, read.missing)
       : (faults[0]?.rule ?? null)
+  const done = (check: string) => {
+    forgetForm(kept)
+    forget(`${kept}.more`)
+    go('sight', 'storm', 'see', check)
+  }
+  const saving = fieldBook.saving.value.kind
+  useEffect(() => {
+    if (waiting === null || isUnsaved(ids.peak)) return
+    if (saving === 'saved') done(waiting)
+    else if (saving === 'idle') setWaiting(null)
+  })
   const press = async () => {
     if (whole === null || busy) return
     setBusy(true)
     const said = await stormSays(station, feed, whole.peak, whole.shadow)
-    const { check, kept: done } = await keepStorm(station, feed, whole.peak, whole.shadow, said, STORM.step)
+    const { check, kept: answer } = await keepStorm(station, feed, whole.peak, whole.shadow, said, STORM.step)
     setBusy(false)
-    if (done.kind !== 'done') return
-    forgetForm(kept)
-    forget(`${kept}.more`)
-    go('sight', 'storm', 'see', check.id)
+    if (answer.kind === 'done') done(check.id)
+    else setWaiting(check.id)
   }
   const fields = { form, set, station }
   const dial = noon?.pose ?? undefined
@@ -127,7 +139,7 @@ function Before({ station }: { station: StationRecord }) {
         <RowButton
           key={c.id}
           label={whenWords(Date.parse(c.utc))}
-          {...(c.verdict && { value: STORM_VERDICT[c.verdict] })}
+          {...(c.verdict && { value: stormVerdict(c.verdict, c.shadow !== undefined) })}
           onPress={() => go('sight', 'storm', 'see', c.id)}
         />
       ))}

@@ -17,10 +17,10 @@ import {
   isEnough,
   STORM,
   STORM_NEXT,
-  STORM_VERDICT,
   stormFeed,
   stormMiss,
   stormShadow,
+  stormVerdict,
 } from '../words/storm.ts'
 import { useAsked, useSolveKey } from './asked.ts'
 import { DishCautions } from './DishParts.tsx'
@@ -78,7 +78,7 @@ function Verdict({ station, said }: { station: StationRecord; said: StormCheckJs
   const which = culpritSays(station, said)
   return (
     <>
-      <Sentence strong>{STORM_VERDICT[said.verdict]}</Sentence>
+      <Sentence strong>{stormVerdict(said.verdict, said.shadow !== null)}</Sentence>
       {said.feed && <Text>{stormFeed(said.feed, unit)}</Text>}
       {which && <Text>{which}</Text>}
       <Notice state={said.verdict === 'as-before' ? 'good' : 'next'}>{STORM_NEXT[said.verdict]}</Notice>
@@ -95,7 +95,15 @@ function Evidence({ station, said }: { station: StationRecord; said: StormCheckJ
         <Row label={STORM.atPeak}>{stormMiss(said)}</Row>
         {said.shadow && <Row label={STORM.ofShadow}>{stormShadow(said, unit)}</Row>}
       </Rows>
-      {said.culprits.length > 0 && <h2 class="correct-head">{STORM.best}</h2>}
+      {said.culprits.length > 0 && <Culprits station={station} said={said} />}
+    </>
+  )
+}
+
+function Culprits({ station, said }: { station: StationRecord; said: StormCheckJson }) {
+  return (
+    <>
+      <h2 class="correct-head">{STORM.best}</h2>
       <Rows>
         {said.culprits.map(c => {
           const { what, value } = culpritWords(station, c)

@@ -44,7 +44,7 @@ export const STORM = {
   onward: 'Record the next sighting',
 } as const
 
-export const STORM_VERDICT: Readonly<Record<StormCheckJson['verdict'], string>> = {
+const VERDICTS: Readonly<Record<StormCheckJson['verdict'], string>> = {
   'as-before': 'Nothing moved: signal and shadow are where they were.',
   'feed-or-dish': 'The feed or the dish moved; the mount points as before.',
   'mount-or-counter': 'The mount or a counter moved; feed and dish are as before.',
@@ -52,9 +52,13 @@ export const STORM_VERDICT: Readonly<Record<StormCheckJson['verdict'], string>> 
   moved: 'Something moved. Without the shadow it cannot be told what.',
 }
 
+/** The sentence of the check. @param withShadow  whether the shadow was read too */
+export const stormVerdict = (verdict: StormCheckJson['verdict'], withShadow: boolean): string =>
+  verdict === 'as-before' && !withShadow ? 'The signal is where it was. The shadow was not read.' : VERDICTS[verdict]
+
 /** What to do about it. */
 export const STORM_NEXT: Readonly<Record<StormCheckJson['verdict'], string>> = {
-  'as-before': 'Go on as you are. The two sightings count like any others.',
+  'as-before': 'Go on as you are. What you took counts like any other sighting.',
   'feed-or-dish':
     'Look at the feed’s struts and the dish’s bolts, and put back what you see. Then note the change, and take three or four sightings by shadow and by signal.',
   'mount-or-counter':

@@ -11,7 +11,7 @@ import {
   wantedSays,
 } from '../../../src/ui/words/feed.ts'
 import { expectedSays, fellSays, missSays, paceSays, reachSays, rollSays } from '../../../src/ui/words/noon.ts'
-import { changedBy, culpritSays, stormFeed, stormMiss, stormShadow } from '../../../src/ui/words/storm.ts'
+import { changedBy, culpritSays, stormFeed, stormMiss, stormShadow, stormVerdict } from '../../../src/ui/words/storm.ts'
 
 const plain = (text: string) => text.replace(/\u00a0/g, ' ')
 
@@ -156,6 +156,11 @@ describe('after a storm', () => {
     expect(plain(stormShadow(said, 'mm'))).toBe('where it was, ± 9 mm')
     expect(plain(stormShadow(moved, 'mm'))).toContain('40 ± 9 mm left')
     expect(plain(stormFeed(feed, 'mm'))).toContain('20 ± 4 mm to the right')
+  })
+  it('does not say that the shadow is where it was when it was not read', () => {
+    expect(stormVerdict('as-before', true)).toContain('signal and shadow')
+    expect(stormVerdict('as-before', false)).toContain('not read')
+    expect(stormVerdict('moved', false)).toContain('Without the shadow')
   })
   it('leads to the change that it would be', () => {
     const names = (kind: MountKind, more: Partial<StormCheckJson> = {}) =>
