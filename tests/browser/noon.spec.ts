@@ -3,9 +3,6 @@ import { readFileSync } from 'node:fs'
 import AxeBuilder from '@axe-core/playwright'
 import { expect, type Page, test } from './rig.ts'
 
-// Stations come in by the way of the demo, its file exchanged; the service worker would hide that.
-test.use({ serviceWorkers: 'block' })
-
 const DEMO = JSON.parse(readFileSync(new URL('../../public/demo.fieldbook.json', import.meta.url), 'utf8'))
 
 const PIT = {
