@@ -310,7 +310,7 @@ export function equalMark(form: EqualForm, scan: CrossScanRecord, mount: MountRe
   const lower = numberOf(form.lower, readingKind(mount, 'lower'))
   const upper = numberOf(form.upper, readingKind(mount, 'upper'))
   if (lower === null || upper === null) return null
-  const marks = scan.marks ?? []
-  const pair = openPair(marks, form.axis) ?? 1 + Math.max(0, ...marks.map(m => m.pair))
+  const own = (scan.marks ?? []).filter(m => m.axis === form.axis)
+  const pair = openPair(own, form.axis) ?? 1 + Math.max(0, ...own.map(m => m.pair))
   return { s: secondsFrom(scan.utc, utcMs), axis: form.axis, lower, upper, pair }
 }

@@ -22,7 +22,15 @@ export const ROUTES: readonly string[] = [
   'sight/see/demo-sighting-7',
   'sight/edit/demo-sighting-7',
   'sight/drift',
+  'sight/drift/new',
+  'sight/drift/run/face-drift',
+  'sight/drift/see/face-drift',
+  'sight/drift/run/face-taps',
   'sight/cross',
+  'sight/cross/new',
+  'sight/cross/run/face-cross',
+  'sight/cross/see/face-cross',
+  'sight/cross/run/face-equal',
   'sight/noon',
   'sight/storm',
   'sight/noise',
@@ -90,6 +98,49 @@ export const ROUTES: readonly string[] = [
 /** What is read while something else is done: everything that matters at once, without scrolling. */
 export const LIVE: readonly string[] = ['now', 'sight']
 
+/** Scans in every state that has a screen of its own: levels with a gap, taps, steps, equal levels. */
+function faceScans() {
+  const heard = (offBeams: number) => Number((10 * Math.log10(1 + 2.2 * 2 ** (-4 * offBeams ** 2))).toFixed(2))
+  const scan = { utc: '2026-11-25T12:00:00Z', target: { type: 'sun' }, feed: 'a', scale: 'dB' }
+  const parked = { ...scan, what: 'drift', lower: 18, upper: 900 }
+  const cross = { ...scan, what: 'cross' }
+  return [
+    {
+      ...parked,
+      id: 'face-drift',
+      samples: Array.from({ length: 15 }, (_, k) => ({ s: 200 * k, level: heard((k - 7) / 6.7) })),
+      gaps: [{ fromS: 1010, toS: 1190 }],
+      expect: { peakUtc: '2026-11-25T12:24:00Z', widthS: 1340 },
+    },
+    {
+      ...parked,
+      id: 'face-taps',
+      how: 'tapped',
+      samples: [],
+      marks: (['rising', 'rising', 'peak', 'same'] as const).map((mark, k) => ({ s: 400 * k, mark })),
+    },
+    {
+      ...cross,
+      id: 'face-cross',
+      samples: Array.from({ length: 8 }, (_, k) => ({
+        s: 30 * k,
+        axis: k < 5 ? 'lower' : 'upper',
+        lower: k < 5 ? 12 + 2.7 * k : 17.4,
+        upper: k < 5 ? 880 : 800 + 40 * (k - 5),
+        level: heard(((k % 5) - 1.8) / 2),
+        from: '+',
+      })),
+    },
+    {
+      ...cross,
+      id: 'face-equal',
+      how: 'tapped',
+      samples: [],
+      marks: [15, 21].map((lower, k) => ({ s: 30 * k, axis: 'lower', lower, upper: 880, pair: 1 })),
+    },
+  ]
+}
+
 /** The demo, with two halves that wait and belong together, and a counter that slipped. */
 export function faceBook(name?: string) {
   const book = JSON.parse(readFileSync(new URL('../../public/demo.fieldbook.json', import.meta.url), 'utf8'))
@@ -129,6 +180,7 @@ export function faceBook(name?: string) {
       verdict: 'moved',
     },
   ]
+  station.scans = faceScans()
   return book
 }
 

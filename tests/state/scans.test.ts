@@ -6,8 +6,10 @@ import type { SightingDraft } from '../../src/core/scan/answer.ts'
 import { type BookModel, createBook, stationEntry } from '../../src/state/book.ts'
 import {
   addCrossLevel,
+  addEqual,
   addGap,
   addLevel,
+  addTap,
   deleteScan,
   driftToFit,
   heardIn,
@@ -19,6 +21,7 @@ import {
   scanOf,
   scanRecords,
   sightingFrom,
+  tapsToFit,
 } from '../../src/state/scans.ts'
 import type { Kept, StoreFailure } from '../../src/store/database.ts'
 import { openStore, type Store } from '../../src/store/records.ts'
@@ -142,7 +145,30 @@ describe('a drift scan', () => {
   })
 })
 
+describe('a scan by taps', () => {
+  it('has every tap on the medium at once, all handed to the fit in order of time', async () => {
+    const { model, station } = await bookWith()
+    await keepScan(station(), [{ ...drift(), how: 'tapped' }], 'begin', model)
+    for (let s = 0; s < PART + 2; s++) await addTap('st-1', 'd', { s, mark: 'rising' }, 'tap', model)
+    const records = scanRecords(station(), model)
+    expect(tapsToFit(records, scanOf(records, 'drift', 'd')!).marks!.map(m => m.s)).toEqual(
+      Array.from({ length: PART + 2 }, (_, k) => k),
+    )
+    expect(records.filter(r => r.what === 'part').length).toBe(2)
+  })
+})
+
 describe('a cross scan', () => {
+  it('keeps both sides of a pair of equal levels', async () => {
+    const { model, station } = await bookWith()
+    await keepScan(station(), [cross()], 'begin', model)
+    const mark = { s: 1, axis: 'lower' as const, lower: 300, upper: 210, pair: 1 }
+    await addEqual('st-1', 'x', mark, 'side', model)
+    await addEqual('st-1', 'x', { ...mark, s: 2, lower: 310 }, 'side', model)
+    expect(scanOf(scanRecords(station(), model), 'cross', 'x')!.marks!.map(m => m.lower)).toEqual([300, 310])
+    expect(await addEqual('st-1', 'x', { ...mark, upper: 99_999 }, 'side', model)).toMatchObject({ kind: 'refused' })
+  })
+
   it('loses no level where one could not be written: the next one carries it along', async () => {
     const { model, station } = await bookWith([null, { kind: 'full', message: '' }, null])
     await keepScan(station(), [cross()], 'begin', model)

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { StationRecord } from '../../src/core/records/fieldbook.ts'
+import type { EqualMark } from '../../src/core/records/scans.ts'
 import type { CrossPlanJson, DriftPlanJson } from '../../src/state/scanasks.ts'
 import {
   crossFromForm,
@@ -8,7 +9,11 @@ import {
   driftFromForm,
   emptyCross,
   emptyDrift,
+  equalMark,
+  lackingAxis,
   logOf,
+  openPair,
+  pairsOn,
   pastedFromForm,
   secondsFrom,
   settingFor,
@@ -143,6 +148,31 @@ describe('crossSample', () => {
     expect(crossSample({ ...typed, upper: '211' }, scan, station().mount, step, setting, T)?.upper).toBe(211)
     expect(crossSample({ ...typed, upper: 'x' }, scan, station().mount, step, setting, T)).toBeNull()
     expect(crossSample({ ...typed, level: '' }, scan, station().mount, step, setting, T)).toBeNull()
+  })
+})
+
+describe('equal levels', () => {
+  const scan = crossFromForm({ ...emptyCross('a'), way: 'equal' }, station(), SUN, wishOf(emptyCross('a')), 'x', T)
+  const form = { axis: 'lower' as const, lower: '300', upper: '210' }
+  it('are a scan by taps, without a plan of steps', () => {
+    expect(scan.how).toBe('tapped')
+    expect(scan.plan).toBeUndefined()
+  })
+  it('pair the two sides of an axis, then begin the next pair, each axis for itself', () => {
+    const marks: EqualMark[] = []
+    const take = (axis: 'lower' | 'upper') => {
+      marks.push(equalMark({ ...form, axis }, { ...scan, marks }, station().mount, T + 1000 * marks.length)!)
+      return marks.at(-1)!.pair
+    }
+    expect(lackingAxis(marks)).toBe('lower')
+    expect([take('lower'), openPair(marks, 'lower'), take('lower'), openPair(marks, 'lower')]).toEqual([1, 1, 1, null])
+    expect(lackingAxis(marks)).toBe('upper')
+    expect([take('upper'), lackingAxis(marks), take('upper'), lackingAxis(marks)]).toEqual([1, 'upper', 1, null])
+    expect([take('lower'), take('lower')]).toEqual([2, 2])
+    expect([pairsOn(marks, 'lower'), pairsOn(marks, 'upper')]).toEqual([2, 1])
+  })
+  it('need both readings', () => {
+    expect(equalMark({ ...form, upper: '' }, scan, station().mount, T)).toBeNull()
   })
 })
 

@@ -123,7 +123,7 @@ function Park(p: {
   return (
     <>
       <Sentence strong>{DRIFT.park}</Sentence>
-      <AxisPair lower={shown('lower')} upper={shown('upper')} />
+      <AxisPair size={3} lower={shown('lower')} upper={shown('upper')} />
       <Sentence>{DRIFT.passes(peakMs)}</Sentence>
       <Text>{DRIFT.listen(Date.parse(plan.fromUtc), Date.parse(plan.toUtc), 1000 * plan.widthS)}</Text>
       {!plan.inside && <Notice state="look-out">{DRIFT.beyond}</Notice>}
