@@ -28,7 +28,8 @@ const book = {
 }
 
 async function begin(page: Page): Promise<void> {
-  await page.clock.install({ time: new Date(START) })
+  // The clock stands where the test puts it: a slow machine then stamps the same times.
+  await page.clock.setFixedTime(new Date(START))
   await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book }))
   await page.goto('./')
   await page.getByRole('button', { name: 'Look around in a demo station' }).click()
@@ -44,15 +45,15 @@ const write = (page: Page, name: string, text: string) => page.getByRole('textbo
 /** A beam of 5.4° heard in dB: 5 dB over the sky in its middle. */
 const heard = (offBeams: number): string => (10 * Math.log10(1 + 2.2 * 2 ** (-4 * offBeams ** 2))).toFixed(2)
 
-/** The page goes out of sight, and comes back so much later. */
-async function away(page: Page, ms: number): Promise<void> {
+/** The page goes out of sight, and comes back at an instant. */
+async function away(page: Page, backMs: number): Promise<void> {
   const turn = (state: string) =>
     page.evaluate(s => {
       Object.defineProperty(document, 'visibilityState', { value: s, configurable: true })
       document.dispatchEvent(new Event('visibilitychange'))
     }, state)
   await turn('hidden')
-  await page.clock.fastForward(ms)
+  await page.clock.setFixedTime(new Date(backMs))
   await turn('visible')
 }
 
@@ -71,16 +72,14 @@ test('a drift scan outlives a hidden page and a reload, and says when the Sun ca
   // 5.4° at 15° an hour, Sun at 23° north: 23.6 minutes. It comes 70 s late.
   const width = 1416e3
   const stampAt = async (ms: number) => {
-    await page.clock.fastForward(Math.max(0, ms - (await page.evaluate(() => Date.now()))))
+    await page.clock.setFixedTime(new Date(ms))
     await write(page, 'Level, dB', heard((ms - expected - 70e3) / width))
     await press(page, 'Stamp this level')
-    await expect(
-      page.getByText(new RegExp(`\\sdB at ${new Date(ms).toISOString().slice(11, 18)}\\d.UTC`)),
-    ).toBeVisible()
+    await expect(page.getByText(new RegExp(`\\sdB at ${new Date(ms).toISOString().slice(11, 19)}.UTC`))).toBeVisible()
   }
   const at = (k: number) => expected + (width * k) / 4
   for (let k = -7; k < -2; k++) await stampAt(at(k))
-  await away(page, 240_000)
+  await away(page, at(-3) + 240_000)
   await expect(page.getByText(/^The page was away from .*, 4\smin\./)).toBeVisible()
   await page.reload()
   await expect(page.getByText(/\sdB at 1\d:\d\d:\d\d.UTC/)).toBeVisible()
@@ -92,7 +91,7 @@ test('a drift scan outlives a hidden page and a reload, and says when the Sun ca
   await expect(page.getByText(/^12\slevels from .*1\sgap without levels\./)).toBeAttached()
   const peak = (await page.getByText(/^Peak at/).textContent())!
   const came = Date.parse(`2026-06-10T${/\d\d:\d\d:\d\d/.exec(peak)![0]}Z`)
-  expect(Math.abs(came - expected - 70e3)).toBeLessThan(10_000)
+  expect(Math.abs(came - expected - 70e3)).toBeLessThan(5_000)
   await expect(page.getByText(/^It came 1\smin \d+\ss later than the book expects/)).toBeVisible()
   await page.getByText('The levels', { exact: true }).click()
   await page.getByRole('button', { name: 'Leave out' }).first().click()
@@ -147,13 +146,16 @@ test('a cross scan from plan to sighting: what to set, level by level, both coor
     const axis = i < 5 ? 'azimuth' : 'elevation'
     await expect(page.getByText(`${i + 1} of 10, arriving with the reading going up.`)).toBeVisible()
     await expect(page.getByText(`Set ${axis} to`, { exact: true })).toBeVisible()
-    await page.clock.fastForward(20_000)
+    await page.clock.setFixedTime(new Date(Date.parse(START) + 20_000 * (i + 1)))
     // The beam is on the Sun 0.7° before the middle in azimuth, 0.5° after it in elevation.
     await write(page, 'Level, dB', heard((((i % 5) - 2) * 2.7 + (i < 5 ? 0.7 : -0.5)) / 5.41))
     await press(page, 'Stamp this level')
   }
   await press(page, 'See what it says')
-  await expect(page.getByText(/the beam points right\s0\.7\d*\s±\s0\.\d+°, down\s0\.[45]\d*\s±/)).toBeVisible()
+  const said = (await page.getByText(/the beam points right/).textContent())!
+  const [right, down] = [/right\s([\d.]+)/, /down\s([\d.]+)/].map(side => Number(side.exec(said)![1]))
+  expect(right).toBeCloseTo(0.7, 1)
+  expect(down).toBeCloseTo(0.5, 1)
   await press(page, 'Make a sighting of it')
   await expect(page.getByText('cross scan', { exact: true })).toBeVisible()
   await expect(page.getByText(/^61\d(\.\d+)?\scounts/)).toBeVisible()

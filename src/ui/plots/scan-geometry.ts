@@ -84,7 +84,9 @@ export function scanShapes(d: ScanDrawing): ScanShapes {
   const where = (at: number): string =>
     d.along.kind === 'time'
       ? utcTime(d.along.startMs + 1000 * at)
-      : `${at < 0 ? MINUS : '+'}${degrees(Math.abs(at), 1, 'decimal')}`
+      : Math.abs(at) < 0.05
+        ? degrees(0, 1, 'decimal')
+        : `${at < 0 ? MINUS : '+'}${degrees(Math.abs(at), 1, 'decimal')}`
   const unit = d.scale === 'dB' ? `${NBSP}dB` : ''
   const say = (l: DrawnLevel) => `${where(l.x)}: ${fixed(l.level, decimals + 1)}${unit}${STATE[l.state]}.`
   const peak =
@@ -132,7 +134,8 @@ function wordsOf(
   const words = [
     `${countOf(all.length, 'level')} from ${where(first.x)} to ${where(last.x)}: lowest ${height(low.level)}, highest ${height(top.level)} at ${where(top.x)}.`,
   ]
-  if (d.peak !== null) words.push(`The fitted peak is at ${where(d.peak.x)}.`)
+  // Places count from the peak: there is nothing to say of it.
+  if (d.peak !== null && d.along.kind === 'time') words.push(`The fitted peak is at ${where(d.peak.x)}.`)
   if (d.gaps.length > 0) words.push(`${countOf(d.gaps.length, 'gap')} without levels.`)
   const aside = levels.filter(l => l.state === 'aside').length
   const out = levels.filter(l => l.state === 'out').length
