@@ -4,7 +4,7 @@
  */
 import { type ReadonlySignal, signal } from '@preact/signals'
 import type { PhoneReading } from '../core/level/phone.ts'
-import { type Held, HOLD_MS, heldMean, type Stillness, stillness } from '../core/level/still.ts'
+import { type Held, HOLD_MS, heldBefore, heldMean, type Stillness, stillness } from '../core/level/still.ts'
 import type { GravitySign } from '../core/level/upvector.ts'
 import {
   type Attitude,
@@ -43,7 +43,8 @@ const SHOW_EVERY = 2
 const KEEP = 100
 /** The tap on "Take now" shakes the phone: what came so shortly before is not counted. */
 const TAP_MS = 300
-const LEAST_MS = 400
+/** No more samples make one reading. */
+const MOST = Math.ceil(HOLD_MS / SAMPLE_MS)
 /** So long the sensors run on when nothing watches them any more. */
 export const LINGER_MS = 1500
 
@@ -54,7 +55,7 @@ export interface LevelModel {
   ask(): Promise<SensorPermission>
   /** Forgets what was held: the seconds are counted anew. */
   anew(): void
-  /** The mean of what was still so far, else of the last moment; null when there is nothing to take. */
+  /** The mean of what stood before the tap, at most as long as a reading by itself; null when there is nothing to take. */
   takeNow(): TakenReading | null
   liesFaceUp(): boolean
   facts(): AttitudeFacts
@@ -148,13 +149,7 @@ export function createLevel(device: LevelDevice = browser): LevelModel {
     },
     takeNow() {
       const a = attitude().read()
-      const endMs = performance.now() - TAP_MS
-      const before = samples.filter(s => s.atMs <= endMs)
-      const still = stillness(before, a.step)
-      if (still.kind === 'still' && a.source !== null)
-        return { ...still.mean, source: a.source, step: a.step, rateHz: a.rateHz }
-      const last = before.filter(s => s.atMs > endMs - LEAST_MS)
-      return takenFrom(a, last.length > 0 ? last : samples)
+      return takenFrom(a, heldBefore(samples, performance.now() - TAP_MS, a.step).slice(-MOST))
     },
     liesFaceUp: () => attitude().liesFaceUp(),
     facts: () => attitude().facts(),

@@ -157,6 +157,36 @@ export function stillness(samples: readonly Held[], step: Rad): Stillness {
   return { kind: 'moving' }
 }
 
+/** Further than a tap on the screen swings it: the phone was moved. */
+const MOVED: Rad = radFromDeg(6)
+
+/** The last samples, as long as they stood where the last one did. */
+function runAtEnd(samples: readonly Held[], quiet: Rad): readonly Held[] {
+  const last = samples.at(-1)
+  if (last === undefined) return []
+  const other = samples.findLastIndex(s => angleApart(s.up, last.up) > quiet)
+  return samples.slice(other + 1)
+}
+
+/**
+ * What counts when a person says "now": what stood before the tap that says so, which shakes the phone, unless the phone
+ * was moved since; then the last of it. Nothing of another attitude is in it.
+ *
+ * @param samples  the last seconds, in order of time
+ * @param endMs    when the tap began to shake it
+ * @returns        samples, none where there are none
+ */
+export function heldBefore(samples: readonly Held[], endMs: number, step: Rad): readonly Held[] {
+  const quiet = Math.max(2 * QUIET, 1.5 * step)
+  const before = runAtEnd(
+    samples.filter(s => s.atMs <= endMs),
+    quiet,
+  )
+  const [there, now] = [before.at(-1), samples.at(-1)]
+  if (there !== undefined && now !== undefined && angleApart(there.up, now.up) <= MOVED) return before
+  return runAtEnd(samples, quiet)
+}
+
 const GRID = [1, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01, 0.005, 0.002, 0.001]
 /** With fewer different values a grid is chance. */
 const ENOUGH = 4

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { type Held, HOLD_MS, heldMean, rateOf, seenStep, stillness } from '../../../src/core/level/still.ts'
+import { type Held, HOLD_MS, heldBefore, heldMean, rateOf, seenStep, stillness } from '../../../src/core/level/still.ts'
 import { angleApart, upFromAngles } from '../../../src/core/level/upvector.ts'
 import { degFromRad, radFromDeg } from '../../../src/core/units.ts'
 import { chance } from '../../helpers/random.ts'
@@ -11,6 +11,32 @@ const up = (betaDeg: number, gammaDeg = 0) => upFromAngles(radFromDeg(betaDeg), 
 const held = (ms: number, betaOf: (ms: number) => number): Held[] =>
   Array.from({ length: ms / 50 + 1 }, (_, k) => ({ atMs: 50 * k, up: up(betaOf(50 * k)) }))
 const topDeg = (u: { up: readonly number[] }): number => degFromRad(Math.asin(u.up[1]!))
+
+describe('heldBefore', () => {
+  const at = (own: readonly Held[]) => topDeg(heldMean(own, STEP))
+  it('takes what stood before the tap, and not the tap', () => {
+    const own = heldBefore(
+      held(2000, ms => (ms > 1750 ? 7 : 5)),
+      1700,
+      STEP,
+    )
+    expect(at(own)).toBeCloseTo(5, 9)
+    expect(own).toHaveLength(35)
+  })
+  it('takes nothing of where the phone lay before, even if nothing else stood before the tap', () => {
+    for (const movedAtMs of [600, 1000, 1600, 1900]) {
+      const own = heldBefore(
+        held(2000, ms => (ms > movedAtMs ? 40 : 5)),
+        1700,
+        STEP,
+      )
+      expect(at(own)).toBeCloseTo(40, 9)
+    }
+  })
+  it('is empty where nothing was held', () => {
+    expect(heldBefore([], 0, STEP)).toEqual([])
+  })
+})
 
 describe('heldMean', () => {
   it('counts each value for the time that it stood, not for its events', () => {
