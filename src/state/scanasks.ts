@@ -64,13 +64,27 @@ export async function askDriftPlan(
   return at(passAfter(nowMs, rough.value.widthS))
 }
 
-export const askDriftFit = async (
+/** Height over the sky in linear power, from a rise in dB: base × (10^(dB/10) - 1), and its σ. */
+export function heightFrom(basePower: number, { riseDb, sigmaDb }: { riseDb: number; sigmaDb: number }) {
+  const ratio = 10 ** (riseDb / 10)
+  return { value: basePower * (ratio - 1), sigma: basePower * ratio * (Math.LN10 / 10) * sigmaDb }
+}
+
+/** Where it is known how loud the target is in the beam's centre, the fit is asked again with that height over its own sky. */
+export async function askDriftFit(
   station: StationRecord,
   scan: DriftScanRecord,
   width: 'free' | 'known',
   nowMs: number,
-): Promise<Told<DriftAnswerJson>> =>
-  told(await ask('driftFit', [bookOf(station, scan.utc), { now: iso(nowMs), scan, width }], 'drift-fit'))
+): Promise<Told<DriftAnswerJson>> {
+  const about = { now: iso(nowMs), scan, width }
+  const first = told(await ask('driftFit', [bookOf(station, scan.utc), about], 'drift-fit'))
+  if (scan.centre === undefined || first?.kind !== 'told' || first.value.kind !== 'peak') return first
+  const { basePower } = first.value
+  if (!(basePower > 0)) return first
+  const height = heightFrom(basePower, scan.centre)
+  return told(await ask('driftFit', [bookOf(station, scan.utc), { ...about, height }], 'drift-fit'))
+}
 
 export const askCrossPlan = async (
   station: StationRecord,

@@ -264,6 +264,26 @@ export const leaveOut = (
     model,
   )
 
+/** Keeps how loud the target is in the beam's centre; null: not known. */
+export const setCentre = (
+  station: string,
+  scan: string,
+  centre: DriftScanRecord['centre'] | null,
+  what: string,
+  model: BookModel = fieldBook,
+): Promise<KeptScan> =>
+  change(
+    station,
+    scan,
+    r => {
+      if (r.what !== 'drift') return r
+      const { centre: _, ...rest } = r
+      return centre ? { ...rest, centre } : rest
+    },
+    what,
+    model,
+  )
+
 /** Takes a scan and its parts away in one step; undo brings them back. The sighting made from it stays. */
 export async function deleteScan(
   station: StationRecord,
@@ -300,8 +320,8 @@ export const saysTheSame = (sighting: SightingRecord, draft: SightingDraft): boo
   sighting.utc === draft.utc &&
   sighting.lower === rounded(draft.lower, 3) &&
   sighting.upper === rounded(draft.upper, 3) &&
-  Math.abs((sighting.cov?.rr ?? 0) - (draft.cov?.rr ?? 0)) < 1e-9 &&
-  Math.abs((sighting.offset?.rightDeg ?? 0) - (draft.offset?.rightDeg ?? 0)) < 1e-6
+  (['rr', 'ru', 'uu'] as const).every(k => Math.abs((sighting.cov?.[k] ?? 0) - (draft.cov?.[k] ?? 0)) < 1e-9) &&
+  (['rightDeg', 'upDeg'] as const).every(k => Math.abs((sighting.offset?.[k] ?? 0) - (draft.offset?.[k] ?? 0)) < 1e-6)
 
 export async function keepScanSighting(
   station: StationRecord,

@@ -141,6 +141,24 @@ export function pastedFromForm(
 export const secondsFrom = (startUtc: string, utcMs: number): number => Math.round(utcMs - Date.parse(startUtc)) / 1000
 export const msAt = (startUtc: string, s: number): number => Date.parse(startUtc) + 1000 * s
 
+export interface CentreForm {
+  rise: string
+  sigma: string
+}
+export const CENTRE_KINDS = {
+  rise: { form: 'number', unit: 'dB', min: 0.01, max: 100 },
+  sigma: { form: 'number', unit: 'dB', min: 0.001, max: 20 },
+} as const satisfies Record<string, NumberKind>
+/** Where nothing is said. */
+const CENTRE_SIGMA_DB = 0.1
+
+/** How loud the target is in the beam's centre; null while it cannot be read. */
+export function centreOf(form: CentreForm): { riseDb: number; sigmaDb: number } | null {
+  const riseDb = numberOf(form.rise, CENTRE_KINDS.rise)
+  const sigmaDb = form.sigma.trim() === '' ? CENTRE_SIGMA_DB : numberOf(form.sigma, CENTRE_KINDS.sigma)
+  return riseDb === null || sigmaDb === null ? null : { riseDb, sigmaDb }
+}
+
 export interface CrossForm {
   feed: string
   scale: Scale

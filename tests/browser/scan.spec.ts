@@ -96,6 +96,12 @@ test('a drift scan outlives a hidden page and a reload, and says when the Sun ca
   await page.getByText('The levels', { exact: true }).click()
   await page.getByRole('button', { name: 'Leave out' }).first().click()
   await expect(page.getByRole('button', { name: 'Count it again' })).toBeVisible()
+  // As loud as in the beam's centre: it passed right through it, to the tenth of a decibel.
+  await expect(page.getByText('± 5.4°', { exact: true })).toBeVisible()
+  await page.getByText('How loud it is in the beam’s centre', { exact: true }).click()
+  await write(page, 'It rises by', '5.05')
+  await press(page, 'Count with it')
+  await expect(page.getByText(/^± [01]\.\d°$/)).toBeVisible()
   await press(page, 'Make a sighting of it')
   await expect(page.getByText('drift scan', { exact: true })).toBeVisible()
   await expect(page.getByText(/from the scan$/)).toBeVisible()

@@ -20,6 +20,7 @@ import {
   saysTheSame,
   scanOf,
   scanRecords,
+  setCentre,
   sightingFrom,
   tapsToFit,
 } from '../../src/state/scans.ts'
@@ -125,6 +126,16 @@ describe('a drift scan', () => {
     expect(whole().samples.map(x => x.s)).toEqual([0, 10, 20])
   })
 
+  it('keeps how loud the target is in the centre, for the fit, and lets go of it', async () => {
+    const { model, station } = await bookWith()
+    await keepScan(station(), [drift()], 'begin', model)
+    const whole = () => driftToFit(scanRecords(station(), model), scanOf(scanRecords(station(), model), 'drift', 'd')!)
+    await setCentre('st-1', 'd', { riseDb: 5, sigmaDb: 0.1 }, 'centre', model)
+    expect(whole().centre).toEqual({ riseDb: 5, sigmaDb: 0.1 })
+    await setCentre('st-1', 'd', null, 'centre', model)
+    expect('centre' in whole()).toBe(false)
+  })
+
   it('is refused with what would be right where it breaks a rule, and nothing is written', async () => {
     const { model, station } = await bookWith()
     const kept = await keepScan(station(), [{ ...drift(), feed: 'zz' }], 'begin', model)
@@ -196,6 +207,7 @@ describe('sightingFrom', () => {
     expect(next).toMatchObject({ id: first.id, note: 'windy', use: 'never', lower: 300.123, upper: 211, scan: 'x' })
     expect(saysTheSame(first, draft)).toBe(true)
     expect(saysTheSame(first, { ...draft, upper: 211 })).toBe(false)
-    expect(saysTheSame(first, { ...draft, cov: { rr: 0.02, ru: 0, uu: 0.02 } })).toBe(false)
+    expect(saysTheSame(first, { ...draft, cov: { rr: 0.01, ru: 0, uu: 0.03 } })).toBe(false)
+    expect(saysTheSame(first, { ...draft, offset: { rightDeg: 0, upDeg: 0.1 } })).toBe(false)
   })
 })

@@ -3,6 +3,7 @@ import type { StationRecord } from '../../src/core/records/fieldbook.ts'
 import type { EqualMark } from '../../src/core/records/scans.ts'
 import type { CrossPlanJson, DriftPlanJson } from '../../src/state/scanasks.ts'
 import {
+  centreOf,
   crossFromForm,
   crossSample,
   crossSteps,
@@ -148,6 +149,15 @@ describe('crossSample', () => {
     expect(crossSample({ ...typed, upper: '211' }, scan, station().mount, step, setting, T)?.upper).toBe(211)
     expect(crossSample({ ...typed, upper: 'x' }, scan, station().mount, step, setting, T)).toBeNull()
     expect(crossSample({ ...typed, level: '' }, scan, station().mount, step, setting, T)).toBeNull()
+  })
+})
+
+describe('centreOf', () => {
+  it('takes a rise with 0.1 dB where nothing is said, and nothing that cannot be read', () => {
+    expect(centreOf({ rise: '5,1', sigma: '' })).toEqual({ riseDb: 5.1, sigmaDb: 0.1 })
+    expect(centreOf({ rise: '5.1', sigma: '0.3' })).toEqual({ riseDb: 5.1, sigmaDb: 0.3 })
+    expect(centreOf({ rise: '', sigma: '' })).toBeNull()
+    expect(centreOf({ rise: '5', sigma: '0' })).toBeNull()
   })
 })
 

@@ -48,6 +48,8 @@ export interface DriftScanRecord extends ScanBase {
   /** When nothing was listened to, as while the page was hidden. */
   gaps?: { fromS: number; toS: number }[]
   marks?: TapMark[]
+  /** How loud the target is over the sky in the beam's centre, where that is known. */
+  centre?: { riseDb: number; sigmaDb: number }
   /** What was expected when the dish was parked there. */
   expect?: { peakUtc: string; widthS: number }
 }

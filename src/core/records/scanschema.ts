@@ -48,6 +48,7 @@ export const scanSchema = (TargetSchema: v.GenericSchema) =>
           samples,
           gaps,
           marks,
+          centre: opt(object({ riseDb: positive(100), sigmaDb: positive(20) })),
           expect: opt(object({ peakUtc: utc(), widthS: positive(1e6) })),
         }),
         fields({

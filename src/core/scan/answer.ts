@@ -95,6 +95,8 @@ export interface DriftFitJson {
   clipped: number[]
   /** Peak over base. */
   riseDb: number | null
+  /** Of the sky under the peak, linear power in the scan's unit. */
+  basePower: number
   /** The fitted curve in the scan's scale. */
   curve: { s: number; level: number }[]
   sighting: SightingDraft
@@ -178,6 +180,7 @@ export function driftFitJson(solved: Solved, wish: DriftWish, scans: readonly un
     spikes: g.spikes.map(i => kept[i]!),
     clipped: g.clipped.map(i => kept[i]!),
     riseDb: g.peakDb === null || g.baseDb === null ? null : g.peakDb - g.baseDb,
+    basePower: g.base + g.slope * (peakS - first),
     curve,
     sighting: {
       utc: utcOf(fit.peakUtcMs + offsetMs),

@@ -25,7 +25,7 @@ export function useDriftFit(p: PictureProps, width: 'free' | 'known' = 'free') {
   const { station, records, scan } = p
   const whole = driftToFit(records, scan)
   const count = whole.samples.length
-  const key = JSON.stringify([scan.id, width, whole.samples, scan.lower, scan.upper])
+  const key = JSON.stringify([scan.id, width, whole.samples, scan.lower, scan.upper, scan.centre ?? null])
   const { told, isFresh } = useTold(
     key,
     count < LEAST ? null : () => askDriftFit(station, whole, width, takeStamp().utcMs),

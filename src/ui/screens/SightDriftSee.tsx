@@ -15,6 +15,7 @@ import { targetWords } from '../words/common.ts'
 import { DRIFT, levelText, SCAN_STEPS, settingWords } from '../words/scan.ts'
 import { driftRows } from '../words/scansays.ts'
 import { whenWords } from '../words/sight.ts'
+import { Centre } from './SightDriftCentre.tsx'
 import { FactRows, ScanFrame, ScanUndo } from './SightDriftParts.tsx'
 import { levelId, Picture, useDriftFit } from './SightDriftPicture.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
@@ -63,6 +64,7 @@ export function DriftSee({ station, records, scan }: SeeProps) {
             <DeleteScan station={station} scan={scan} />
           </Seconds>
           {sighting !== null && <Text quiet>{DRIFT.removeNote}</Text>}
+          <Centre station={station} scan={scan} />
           <Levels station={station} records={records} scan={scan} />
         </>
       }

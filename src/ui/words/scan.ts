@@ -89,6 +89,15 @@ export const DRIFT = {
   takeIn: 'Count it again',
   width: 'Width of the peak',
   widths: { free: 'As the levels have it', known: 'As this beam should be' },
+  centre: 'How loud it is in the beam’s centre',
+  centreWhy:
+    'If you know how far the target rises over the sky when the beam is right on it, say from a noise record of the same day, the height of this peak tells how far beside it passed.',
+  rise: 'It rises by',
+  riseHint: 'dB over the sky, the beam on it.',
+  sigma: 'Give or take',
+  sigmaHint: 'Empty: 0.1 dB.',
+  useCentre: 'Count with it',
+  dropCentre: 'Count without it',
   undo: (what: string) => `Undo: ${what}`,
   overtaken: 'Something else was written meanwhile; nothing was undone.',
   facts: 'In numbers',
@@ -175,6 +184,7 @@ export const SCAN_STEPS = {
   log: 'keep a receiver’s log',
   level: (level: string) => `level ${level}`,
   gap: 'mark a gap',
+  centre: 'how loud it is in the centre',
   tap: (mark: 'rising' | 'same' | 'missed' | 'peak', time: string) =>
     `${{ rising: 'rising', same: 'same level', missed: 'missed', peak: 'peak' }[mark]} at ${time}`,
   equal: (reading: string) => `one side at ${reading}`,

@@ -115,6 +115,14 @@ export interface FactRow {
   note?: string
 }
 
+const ACROSS: Readonly<Record<DriftFitJson['acrossFrom'], string>> = {
+  unknown:
+    'A drift says when, not how far beside. Another one with the Sun elsewhere, or a cross scan, gives the rest.',
+  height: 'From how loud it was; the side is the one that the book expects.',
+  'height-sign-unknown':
+    'How loud it was tells how far beside it passed at most, not on which side: both are held possible.',
+}
+
 export function driftRows(f: DriftFitJson): FactRow[] {
   const way = [
     Math.abs(f.alongRight) > 0.38 ? (f.alongRight > 0 ? 'right' : 'left') : '',
@@ -136,7 +144,7 @@ export function driftRows(f: DriftFitJson): FactRow[] {
     {
       label: 'Sure across it',
       value: `± ${degrees(f.sigmaAcrossDeg, 1)}`,
-      note: 'A drift says when, not how far beside. Another one with the Sun elsewhere, or a cross scan, gives the rest.',
+      note: ACROSS[f.acrossFrom],
     },
   ]
 }

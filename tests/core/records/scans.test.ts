@@ -77,6 +77,7 @@ describe('scans in a field book', () => {
         'stations[0].scans[2].marks[0].upper',
         s => (s.scans[2].marks = [{ s: 0, axis: 'lower', lower: 1, upper: 99_999, pair: 1 }]),
       ],
+      ['stations[0].scans[1].centre.sigmaDb', s => (s.scans[1].centre = { riseDb: 5, sigmaDb: 0 })],
       ['stations[0].scans[1].expect.widthS', s => (s.scans[1].expect = { peakUtc: '2026-05-01T10:05:00Z', widthS: 0 })],
       [
         'stations[0].scans[2].plan.from',

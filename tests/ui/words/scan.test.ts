@@ -44,6 +44,7 @@ const drift = (more: Partial<DriftFitJson> = {}): DriftFitJson => ({
   spikes: [],
   clipped: [],
   riseDb: 5.06,
+  basePower: 1,
   curve: [],
   sighting: {} as DriftFitJson['sighting'],
   ...more,
