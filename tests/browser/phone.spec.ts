@@ -234,6 +234,7 @@ test('acceleration alone does, once the phone has been laid on its back, whichev
           new DeviceMotionEvent('devicemotion', { accelerationIncludingGravity: { x, y, z }, interval: 16 }),
         )
       clearInterval(window.pushing)
+      send()
       window.pushing = setInterval(send, 50)
     }
   })

@@ -52,7 +52,7 @@ async function keepAndShow(station: StationRecord, instrument: InstrumentRecord)
 
 function PhoneReversal({ station, edge }: { station: StationRecord; edge: Edge }) {
   const [end, setEnd] = useState<PhoneEnd>(endsOf(edge)[0])
-  const [pair, setPair] = useState<{ first: Taken; second: Taken | null } | null>(null)
+  const [pair, setPair] = useState<{ first: Taken; second: Taken | null; refused?: Taken } | null>(null)
   if (pair === null || pair.second === null)
     return (
       <ReversalByPhone
@@ -60,6 +60,7 @@ function PhoneReversal({ station, edge }: { station: StationRecord; edge: Edge }
         end={end}
         onEnd={setEnd}
         first={pair?.first ?? null}
+        refused={pair?.refused ?? null}
         onDone={(first, second) => {
           if (phoneReversal(first, second, end).kind !== 'reversed') signRefused()
           setPair({ first, second })
@@ -77,7 +78,7 @@ function PhoneReversal({ station, edge }: { station: StationRecord; edge: Edge }
     const base = phoneInstrument(station, own) ?? freshPhone(own, phoneName(own), newId())
     void keepAndShow(station, { ...base, bias: biasFromPhone(reversal, first, second, end, null) })
   }
-  const again = () => setPair({ first, second: null })
+  const again = () => setPair({ first, second: null, refused: second })
   return (
     <LevelFrame
       station={station}

@@ -18,6 +18,8 @@ interface Props {
   lay?: string
   /** The first position is taken already: only the second is wanted. */
   first?: Taken | null
+  /** The second position as it was refused: it must be moved from there. */
+  refused?: Taken | null
   onDone: (first: Taken, second: Taken) => void
   onBack: () => void
 }
@@ -50,7 +52,7 @@ export function ReversalByPhone(p: Props) {
       station={p.station}
       title={TURN.second}
       end={p.end}
-      movedFrom={first.up}
+      movedFrom={(p.refused ?? first).up}
       onTaken={(reading, utcMs) => p.onDone(first, takenFrom(reading, utcMs))}
       onBack={() => (p.first ? p.onBack() : setFirst(null))}
       backWord={PHONE.back}
