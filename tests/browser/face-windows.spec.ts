@@ -4,6 +4,7 @@ import { expect, test } from './rig.ts'
 import { faceBook, openBook, ROUTES, show } from './routes.ts'
 
 test.slow()
+test.use({ deviceScaleFactor: 1 })
 
 const WINDOWS = [
   { width: 360, height: 640, textPx: 16 },

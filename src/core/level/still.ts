@@ -164,8 +164,9 @@ const MOVED: Rad = radFromDeg(6)
 function runAtEnd(samples: readonly Held[], quiet: Rad): readonly Held[] {
   const last = samples.at(-1)
   if (last === undefined) return []
-  const other = samples.findLastIndex(s => angleApart(s.up, last.up) > quiet)
-  return samples.slice(other + 1)
+  let from = samples.length - 1
+  while (from > 0 && angleApart(samples[from - 1]!.up, last.up) <= quiet) from--
+  return samples.slice(from)
 }
 
 /**
