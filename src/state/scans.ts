@@ -315,13 +315,25 @@ export function sightingFrom(draft: SightingDraft, before: SightingRecord | null
   }
 }
 
-/** True where the sighting says what the fit says now. */
-export const saysTheSame = (sighting: SightingRecord, draft: SightingDraft): boolean =>
-  sighting.utc === draft.utc &&
-  sighting.lower === rounded(draft.lower, 3) &&
-  sighting.upper === rounded(draft.upper, 3) &&
-  (['rr', 'ru', 'uu'] as const).every(k => Math.abs((sighting.cov?.[k] ?? 0) - (draft.cov?.[k] ?? 0)) < 1e-9) &&
-  (['rightDeg', 'upDeg'] as const).every(k => Math.abs((sighting.offset?.[k] ?? 0) - (draft.offset?.[k] ?? 0)) < 1e-6)
+/** Nearer than this is the same place: far below what a solution feels, and what a solution that moved a little may do. */
+const SAME_DEG = 0.01
+/** The sky turns by as much in so long. */
+const SAME_MS = 2400
+
+/** True where the sighting says what the fit says now, near enough. The fit counts from the solution, which moves on. */
+export function saysTheSame(sighting: SightingRecord, draft: SightingDraft): boolean {
+  const apart = (k: 'rightDeg' | 'upDeg') => Math.abs((sighting.offset?.[k] ?? 0) - (draft.offset?.[k] ?? 0))
+  const [was, is] = [sighting.cov, draft.cov]
+  const most = Math.max(was?.rr ?? 0, was?.uu ?? 0)
+  return (
+    Math.abs(Date.parse(sighting.utc) - Date.parse(draft.utc)) <= SAME_MS &&
+    sighting.lower === rounded(draft.lower, 3) &&
+    sighting.upper === rounded(draft.upper, 3) &&
+    (['rr', 'ru', 'uu'] as const).every(k => Math.abs((was?.[k] ?? 0) - (is?.[k] ?? 0)) <= 0.1 * most) &&
+    apart('rightDeg') <= SAME_DEG &&
+    apart('upDeg') <= SAME_DEG
+  )
+}
 
 export async function keepScanSighting(
   station: StationRecord,

@@ -207,6 +207,11 @@ describe('sightingFrom', () => {
     expect(next).toMatchObject({ id: first.id, note: 'windy', use: 'never', lower: 300.123, upper: 211, scan: 'x' })
     expect(saysTheSame(first, draft)).toBe(true)
     expect(saysTheSame(first, { ...draft, upper: 211 })).toBe(false)
+    // A solution that moved a little is no reason to ask again; a tenth of a degree and ten seconds are.
+    expect(saysTheSame(first, { ...draft, offset: { rightDeg: 0.005, upDeg: -0.005 } })).toBe(true)
+    const later = (s: number) => new Date(Date.parse(draft.utc) + 1000 * s).toISOString()
+    expect(saysTheSame(first, { ...draft, utc: later(1) })).toBe(true)
+    expect(saysTheSame(first, { ...draft, utc: later(10) })).toBe(false)
     expect(saysTheSame(first, { ...draft, cov: { rr: 0.01, ru: 0, uu: 0.03 } })).toBe(false)
     expect(saysTheSame(first, { ...draft, offset: { rightDeg: 0, upDeg: 0.1 } })).toBe(false)
   })
