@@ -131,7 +131,8 @@ const KINDS: Wanted[] = [
   { name: 'Tilted', kind: /^Tilt, then swing/, heading: '170', lower: degrees('0', '90'), upper: jack },
   { name: 'Tips', kind: /^Two tips/, heading: '0', lower: counts, upper: counts },
 ]
-for (const wanted of KINDS) {
+// Azimuth and elevation: journey.spec.ts.
+for (const wanted of KINDS.slice(1)) {
   test(`a station with the mount "${wanted.name}" is made from nothing and solved at once`, async ({ page }) => {
     await make(page, wanted)
     await expect(page.getByText(wanted.name).first()).toBeVisible()
@@ -223,9 +224,11 @@ test('a feed that sightings need cannot be taken away, and they are named', asyn
 })
 
 const NAMES: [what: string, name: string, seen: string | RegExp][] = [
-  ['script', '<script>alert(1)</script><img src=x onerror=alert(2)>', '<script>alert(1)</script>'],
-  ['marks that turn the text round', 'abc\u202edef', 'abc\ufffddef'],
-  ['a lone surrogate', 'half \ud800 pair', 'half \ufffd pair'],
+  [
+    'script, marks that turn the text round and a lone surrogate',
+    '<script>alert(1)</script><img src=x onerror=alert(2)> abc\u202edef half \ud800 pair',
+    '<script>alert(1)</script><img src=x onerror=alert(2)> abc\ufffddef half \ufffd pair',
+  ],
   ['300 characters of Hebrew', '\u05d0\u05d1\u05d2 '.repeat(75), /\u05d0\u05d1\u05d2 \u05d0/],
 ]
 for (const [what, name, seen] of NAMES) {
