@@ -1,6 +1,7 @@
 import type { Plugin } from 'vite'
 import { VitePWA } from 'vite-plugin-pwa'
 import { defineConfig } from 'vitest/config'
+import { BaseSequencer, type TestSpecification } from 'vitest/node'
 
 /** The development server puts styles and its client inline, which the page's own policy forbids. */
 const looserInDevelopment: Plugin = {
@@ -11,6 +12,15 @@ const looserInDevelopment: Plugin = {
 
 /** Floors whose tests keep nothing between calls. */
 const PURE = ['core', 'examples', 'ui']
+
+/** The longest files first, so that no core waits for the last of them. */
+class LongestFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const isLong = (file: TestSpecification) => /montecarlo|suspects|changes|batch\.test|questions/.test(file.moduleId)
+    const sorted = await super.sort(files)
+    return [...sorted.filter(isLong), ...sorted.filter(file => !isLong(file))]
+  }
+}
 
 export default defineConfig({
   base: './',
@@ -59,6 +69,7 @@ export default defineConfig({
     environment: 'node',
     testTimeout: 60_000,
     env: { TZ: 'UTC' }, // local times stand beside UTC on screens: a test that is about them sets its own zone
+    sequence: { sequencer: LongestFirst },
     maxWorkers: '100%', // on two cores the default is one
     projects: [
       // What keeps nothing between calls shares its modules: loading them anew for each file took half of the time.
