@@ -15,7 +15,7 @@ const COLOURS = { runOnly: ['color-contrast', 'target-size', 'link-in-text-block
 /** WCAG 2.1, 1.4.6: 7:1 or better by day. Else 1.4.3: 4.5:1. */
 const ALL = { rules: { 'color-contrast-enhanced': { enabled: true } } }
 
-/** `npm test` looks at every third screen where the daylight walk has seen them all; `npm run face` at every one. */
+/** `npm test` sees every screen by day, and every third of them in all else; `npm run face` every one in everything. */
 const SOME = process.env.FACE === 'all' ? ROUTES : ROUTES.filter((_, k) => k % 3 === 0)
 
 const themeOf = (page: Page) => page.evaluate(() => document.documentElement.dataset.theme)
@@ -56,6 +56,7 @@ test('axe finds nothing on any screen; text stands out by day, by dusk and in fo
     expect(await themeOf(page)).toBe('daylight')
     note(address, 'daylight', await axeFinds(page, ALL))
     note(address, 'too small', await tooSmall(page))
+    if (!SOME.includes(address)) continue
     await wear(page, 'dusk')
     note(address, 'dusk', await axeFinds(page, COLOURS))
     await wear(page, 'daylight')
