@@ -43,6 +43,7 @@ test('a tape says where the feed sits, for the side one stands on; half typed ov
   await page.getByRole('radio', { name: 'In front of the dish' }).check()
   await action(page, 'Apply to the station').click()
   const sits = page.getByText(/^The feed sits 12\.\d\s±\s1\.\d\smm right of the axis/).first()
+  await expect(page).toHaveURL(/#book\/dish$/) // kept, and gone back
   await expect(sits).toBeVisible()
 
   // In front right is left from behind: the prior that the solution starts from.
