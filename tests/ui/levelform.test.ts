@@ -12,7 +12,8 @@ import {
 import { emptyMeasure, type MeasureForm, utcText } from '../../src/ui/levelform.ts'
 import { formOfLevel, levelFromForm } from '../../src/ui/levelrecord.ts'
 import { carryWords, changeWord } from '../../src/ui/words/change.ts'
-import { leanWords, levelWords, shimWords, windOf } from '../../src/ui/words/level.ts'
+import { windOf } from '../../src/ui/words/level.ts'
+import { leanWords, levelWords, shimWords } from '../../src/ui/words/levelsays.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 
 const station = (): StationRecord => smallBook().stations[0]

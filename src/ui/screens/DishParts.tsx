@@ -1,5 +1,4 @@
 /** What the screens of "Measure the dish" share: their frame, the cautions, the way into the book. */
-import type { ComponentChildren } from 'preact'
 import { useState } from 'preact/hooks'
 import { bowlOf, measuresOf } from '../../core/dish/measured.ts'
 import { sunAtFocus } from '../../core/dish/paraboloid.ts'
@@ -14,34 +13,20 @@ import { Choice } from '../parts/Choice.tsx'
 import { DemoMark } from '../parts/DemoMark.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { Row, Rows } from '../parts/numbers.tsx'
-import { Screen } from '../parts/Screen.tsx'
-import { UtcNow } from '../parts/UtcNow.tsx'
 import { DISH_TAPE, type TableRow } from '../words/dish.ts'
 import { forget } from './keptany.ts'
+import { PlaceFrame, type StationFrameProps } from './PlaceFrame.tsx'
 import { UnsavedNotice } from './SavedLine.tsx'
 import './book.css'
 
 export type Seen = 'behind' | 'front'
 
-export function DishFrame(p: {
-  station: StationRecord
-  title: string
-  children: ComponentChildren
-  side?: ComponentChildren
-  action?: ComponentChildren
-}) {
+export function DishFrame({ station, children, ...frame }: StationFrameProps) {
   return (
-    <Screen
-      title={p.title}
-      utc={<UtcNow />}
-      present="book"
-      onGo={id => go(id)}
-      {...(p.side !== undefined && { side: p.side })}
-      {...(p.action !== undefined && { action: p.action })}
-    >
-      <DemoMark station={p.station} />
-      {p.children}
-    </Screen>
+    <PlaceFrame present="book" {...frame}>
+      <DemoMark station={station} />
+      {children}
+    </PlaceFrame>
   )
 }
 

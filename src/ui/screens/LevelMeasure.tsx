@@ -14,17 +14,8 @@ import { NumberField } from '../parts/fields.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { RowButton, Sentence, Text } from '../parts/numbers.tsx'
 import { axisName } from '../words/common.ts'
-import {
-  CAUTIONS,
-  capital,
-  DONE_WORDS,
-  LEVEL,
-  levelHow,
-  levelName,
-  levelWhy,
-  NOT_YET,
-  useWords,
-} from '../words/level.ts'
+import { CAUTIONS, capital, DONE_WORDS, LEVEL, levelHow, levelName, levelWhy, NOT_YET } from '../words/level.ts'
+import { useWords } from '../words/levelsays.ts'
 import { AroundMast, MastMatters } from './LevelAround.tsx'
 import { LevelByPhone } from './LevelByPhone.tsx'
 import { HowItSits, OneReading, type Slot, TwoReadings, WayOfMeasuring } from './LevelFields.tsx'

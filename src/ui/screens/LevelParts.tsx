@@ -1,5 +1,4 @@
 /** What the screens of "Level" share: their frame, the way a record is kept, small fields. */
-import type { ComponentChildren } from 'preact'
 import { useId, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Draft } from '../../core/records/revisions.ts'
@@ -13,30 +12,16 @@ import { DemoMark } from '../parts/DemoMark.tsx'
 import { TextField, UtcField } from '../parts/fields.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { Sentence } from '../parts/numbers.tsx'
-import { Screen } from '../parts/Screen.tsx'
-import { UtcNow } from '../parts/UtcNow.tsx'
 import { isLevelStep, LEVEL } from '../words/level.ts'
+import { PlaceFrame, type StationFrameProps } from './PlaceFrame.tsx'
 import { UnsavedNotice } from './SavedLine.tsx'
 
-export function LevelFrame(p: {
-  station: StationRecord
-  title: string
-  children: ComponentChildren
-  side?: ComponentChildren
-  action?: ComponentChildren
-}) {
+export function LevelFrame({ station, children, ...frame }: StationFrameProps) {
   return (
-    <Screen
-      title={p.title}
-      utc={<UtcNow />}
-      present="level"
-      onGo={id => go(id)}
-      {...(p.side !== undefined && { side: p.side })}
-      {...(p.action !== undefined && { action: p.action })}
-    >
-      <DemoMark station={p.station} />
-      {p.children}
-    </Screen>
+    <PlaceFrame present="level" {...frame}>
+      <DemoMark station={station} />
+      {children}
+    </PlaceFrame>
   )
 }
 

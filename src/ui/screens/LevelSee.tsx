@@ -12,17 +12,8 @@ import { Notice } from '../parts/Notice.tsx'
 import { Name, Row, Rows, Sentence, Text } from '../parts/numbers.tsx'
 import type { Taken } from '../phoneform.ts'
 import { carryWords, changeWords, expectWords, unknownLabel, verdictWords } from '../words/change.ts'
-import {
-  DONE_WORDS,
-  LEVEL,
-  levelWords,
-  rawWords,
-  readingWords,
-  shimWords,
-  TAKEN_WORDS,
-  useWords,
-  whenWords,
-} from '../words/level.ts'
+import { DONE_WORDS, LEVEL, readingWords, TAKEN_WORDS, whenWords } from '../words/level.ts'
+import { levelWords, rawWords, shimWords, useWords } from '../words/levelsays.ts'
 import { takenRows } from '../words/phone.ts'
 import { Gone, LevelFrame, LevelUndo } from './LevelParts.tsx'
 import { isSwung } from './LevelSwing.tsx'

@@ -1,5 +1,4 @@
 /** What the screens of noise records share: their frame and the way back. */
-import type { ComponentChildren } from 'preact'
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
@@ -9,30 +8,16 @@ import { Action, Second } from '../parts/buttons.tsx'
 import { DemoMark } from '../parts/DemoMark.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { Sentence } from '../parts/numbers.tsx'
-import { Screen } from '../parts/Screen.tsx'
-import { UtcNow } from '../parts/UtcNow.tsx'
 import { NOISE } from '../words/noise.ts'
+import { PlaceFrame, type StationFrameProps } from './PlaceFrame.tsx'
 import './book.css'
 
-export function NoiseFrame(p: {
-  station: StationRecord
-  title: string
-  children: ComponentChildren
-  side?: ComponentChildren
-  action?: ComponentChildren
-}) {
+export function NoiseFrame({ station, children, ...frame }: StationFrameProps) {
   return (
-    <Screen
-      title={p.title}
-      utc={<UtcNow />}
-      present="sight"
-      onGo={id => go(id)}
-      {...(p.side !== undefined && { side: p.side })}
-      {...(p.action !== undefined && { action: p.action })}
-    >
-      <DemoMark station={p.station} />
-      {p.children}
-    </Screen>
+    <PlaceFrame present="sight" {...frame}>
+      <DemoMark station={station} />
+      {children}
+    </PlaceFrame>
   )
 }
 

@@ -1,5 +1,4 @@
 /** What the screens of both scans share: their frame, target, feed and scale, cautions, what was asked, the way back. */
-import type { ComponentChildren } from 'preact'
 import { useEffect, useMemo, useState } from 'preact/hooks'
 import { dishAnswer } from '../../core/dish/measured.ts'
 import type { StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
@@ -14,36 +13,22 @@ import { Choice } from '../parts/Choice.tsx'
 import { DemoMark } from '../parts/DemoMark.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { Name, Row, Rows, Text } from '../parts/numbers.tsx'
-import { Screen } from '../parts/Screen.tsx'
-import { UtcNow } from '../parts/UtcNow.tsx'
 import type { Scale } from '../scanform.ts'
 import { targetWords } from '../words/common.ts'
 import { DRIFT, SCAN_CAUTION } from '../words/scan.ts'
 import type { FactRow, Said } from '../words/scansays.ts'
 import { SIGHT } from '../words/sight.ts'
+import { PlaceFrame, type StationFrameProps } from './PlaceFrame.tsx'
 import { UnsavedNotice } from './SavedLine.tsx'
 import './sight.css'
 
-export function ScanFrame(p: {
-  station: StationRecord
-  title: string
-  children: ComponentChildren
-  side?: ComponentChildren
-  action?: ComponentChildren
-}) {
+export function ScanFrame({ station, children, ...frame }: StationFrameProps) {
   return (
-    <Screen
-      title={p.title}
-      utc={<UtcNow />}
-      present="sight"
-      onGo={id => go(id)}
-      {...(p.side !== undefined && { side: p.side })}
-      {...(p.action !== undefined && { action: p.action })}
-    >
+    <PlaceFrame present="sight" {...frame}>
       <UnsavedNotice />
-      {p.children}
-      <DemoMark station={p.station} />
-    </Screen>
+      {children}
+      <DemoMark station={station} />
+    </PlaceFrame>
   )
 }
 

@@ -46,7 +46,6 @@ export function FeedField({ form, set, station }: FieldsProps & { station: Stati
 /** Where the feed's shadow fell, as seen; and what it means. */
 export function ShadowFields({ form, set, station }: FieldsProps & { station: StationRecord }) {
   if (form.method !== 'shadow') return null
-  const kind = KINDS[form.unit]
   const shadow = shadowOf(form)
   const sigma = parseNumber(form.sigma, KINDS.sigma)
   const meaning = shadow && shadowMeaning(station, shadow, sigma.kind === 'value' ? sigma.value : undefined)
@@ -74,6 +73,25 @@ export function ShadowFields({ form, set, station }: FieldsProps & { station: St
           unit: form.unit,
         }}
       />
+      <ShadowByHand form={form} set={set} />
+      {words && (
+        <div role="status">
+          <Sentence>
+            {words.lead}
+            <strong>{words.off}</strong>
+            {words.tail}
+          </Sentence>
+        </div>
+      )}
+    </>
+  )
+}
+
+/** How far it fell to which side, typed. */
+export function ShadowByHand({ form, set }: FieldsProps) {
+  const kind = KINDS[form.unit]
+  return (
+    <>
       <NumberField
         label={SIGHT.shadowAcross}
         kind={kind}
@@ -106,15 +124,6 @@ export function ShadowFields({ form, set, station }: FieldsProps & { station: St
         ]}
         onPick={shadowHeight => set({ shadowHeight })}
       />
-      {words && (
-        <div role="status">
-          <Sentence>
-            {words.lead}
-            <strong>{words.off}</strong>
-            {words.tail}
-          </Sentence>
-        </div>
-      )}
     </>
   )
 }

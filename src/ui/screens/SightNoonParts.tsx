@@ -1,46 +1,30 @@
 /** What the screens of the noon check and of the check after a storm share: their frame, the cautions, the choice of time, the face. */
-import type { ComponentChildren } from 'preact'
 import { useState } from 'preact/hooks'
 import type { NoonPoseJson } from '../../core/dish/feedjson.ts'
 import { dishAnswer } from '../../core/dish/measured.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { lengthUnit } from '../format.ts'
-import { go } from '../navigation.ts'
 import { emptyWish, faceReach, isExpected } from '../noonform.ts'
 import { Choice } from '../parts/Choice.tsx'
 import { DemoMark } from '../parts/DemoMark.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { Name, Text } from '../parts/numbers.tsx'
-import { Screen } from '../parts/Screen.tsx'
-import { UtcNow } from '../parts/UtcNow.tsx'
 import { DishFacePlot } from '../plots/DishFacePlot.tsx'
 import type { Spot } from '../plots/dishface-geometry.ts'
 import { NOON, rollSays, sunCautions, type View } from '../words/noon.ts'
 import { SIGHT } from '../words/sight.ts'
 import { useKept } from './keptany.ts'
+import { PlaceFrame, type StationFrameProps } from './PlaceFrame.tsx'
 import { UnsavedNotice } from './SavedLine.tsx'
 import './correct.css'
 
-export function NoonFrame(p: {
-  station: StationRecord
-  title: string
-  children: ComponentChildren
-  side?: ComponentChildren
-  action?: ComponentChildren
-}) {
+export function NoonFrame({ station, children, ...frame }: StationFrameProps) {
   return (
-    <Screen
-      title={p.title}
-      utc={<UtcNow />}
-      present="sight"
-      onGo={id => go(id)}
-      {...(p.side !== undefined && { side: p.side })}
-      {...(p.action !== undefined && { action: p.action })}
-    >
+    <PlaceFrame present="sight" {...frame}>
       <UnsavedNotice />
-      <DemoMark station={p.station} />
-      {p.children}
-    </Screen>
+      <DemoMark station={station} />
+      {children}
+    </PlaceFrame>
   )
 }
 

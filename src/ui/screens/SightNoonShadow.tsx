@@ -5,13 +5,12 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { takeStamp } from '../../state/now.ts'
 import { shadowMeaning } from '../../state/sightings.ts'
 import { isExpected, tapped } from '../noonform.ts'
-import { Choice } from '../parts/Choice.tsx'
-import { NumberField } from '../parts/fields.tsx'
 import { HelpLine } from '../parts/HelpLine.tsx'
 import { Sentence, Text } from '../parts/numbers.tsx'
-import { KINDS, shadowOf } from '../sightform.ts'
+import { shadowOf } from '../sightform.ts'
 import { expectedSays, fellSays, NOON } from '../words/noon.ts'
-import { SIGHT, shadowSentence } from '../words/sight.ts'
+import { shadowSentence } from '../words/sight.ts'
+import { ShadowByHand } from './SightMethodFields.tsx'
 import { Face, Standing } from './SightNoonParts.tsx'
 import type { FieldsProps } from './SightTargetFields.tsx'
 
@@ -58,50 +57,10 @@ export function ShadowPlace({
             </div>
           )}
           <HelpLine word={unit === 'mm' ? NOON.orType : NOON.orTypeInch}>
-            <ByHand form={form} set={set} />
+            <ShadowByHand form={form} set={set} />
           </HelpLine>
         </>
       )}
-    </>
-  )
-}
-
-function ByHand({ form, set }: FieldsProps) {
-  const kind = KINDS[form.unit]
-  return (
-    <>
-      <NumberField
-        label={SIGHT.shadowAcross}
-        kind={kind}
-        text={form.shadowAcross}
-        onText={shadowAcross => set({ shadowAcross })}
-        hint="The distance alone."
-      />
-      <Choice
-        label={SIGHT.shadowAcrossSide}
-        value={form.shadowSide}
-        options={[
-          { value: 'left', word: SIGHT.left },
-          { value: 'right', word: SIGHT.right },
-        ]}
-        onPick={shadowSide => set({ shadowSide })}
-      />
-      <NumberField
-        label={SIGHT.shadowAlong}
-        kind={kind}
-        text={form.shadowAlong}
-        onText={shadowAlong => set({ shadowAlong })}
-        hint="The distance alone."
-      />
-      <Choice
-        label={SIGHT.shadowAlongSide}
-        value={form.shadowHeight}
-        options={[
-          { value: 'above', word: SIGHT.above },
-          { value: 'below', word: SIGHT.below },
-        ]}
-        onPick={shadowHeight => set({ shadowHeight })}
-      />
     </>
   )
 }

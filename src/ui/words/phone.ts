@@ -9,7 +9,7 @@ import type { AttitudeState, Live } from '../../state/level.ts'
 import { duration, fixed, measured } from '../format.ts'
 import type { Taken } from '../phoneform.ts'
 import { axisName } from './common.ts'
-import { reversalWords } from './level.ts'
+import { reversalWords } from './levelsays.ts'
 
 export const PHONE = {
   title: 'The phone as a level',

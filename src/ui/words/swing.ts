@@ -7,7 +7,8 @@ import { degFromRad, type Rad } from '../../core/units.ts'
 import { countOf, decimalsFor, degrees, fixed, measured, NBSP } from '../format.ts'
 import type { SwingResult } from '../swingform.ts'
 import { axisName } from './common.ts'
-import { capital, elevationWords, readingWords } from './level.ts'
+import { capital, readingWords } from './level.ts'
+import { elevationWords } from './levelsays.ts'
 
 export const SWING = {
   title: 'Swing an axis',
