@@ -17,7 +17,7 @@ import {
   type StoreName,
   type Told,
 } from './database.ts'
-import { type Copied, type SecondCopy, secondCopy } from './secondcopy.ts'
+import { type Copied, copyKey, type SecondCopy, secondCopy } from './secondcopy.ts'
 
 export interface StoreOptions {
   /** Name of the database. */
@@ -280,8 +280,8 @@ async function putBack(db: Handle, { records, copies }: Copied): Promise<boolean
     const there = await Promise.all(records.map(record => into.getKey([record.id, record.revision])))
     const fresh = records.filter((_, index) => there[index] === undefined)
     for (const record of fresh) into.add(record).catch(() => {})
-    const known = new Set((await copiesInto.getAll()).map(copy => `${copy.station} ${copy.madeMs}`))
-    const freshCopies = copies.filter(copy => !known.has(`${copy.station} ${copy.madeMs}`))
+    const known = new Set((await copiesInto.getAll()).map(copyKey))
+    const freshCopies = copies.filter(copy => !known.has(copyKey(copy)))
     for (const { key: _, ...copy } of freshCopies) copiesInto.add(copy).catch(() => {})
     return fresh.length + freshCopies.length > 0
   })

@@ -28,7 +28,7 @@ const MANY = 200
 const PATIENCE_MS = 3_000
 
 const recordKey = (record: StoredRecord): string => JSON.stringify([record.id, record.revision])
-const copyKey = (copy: KeptCopy): string => JSON.stringify([copy.station, copy.madeMs])
+export const copyKey = (copy: KeptCopy): string => JSON.stringify([copy.station, copy.madeMs])
 
 /** How many records, and a sum over their keys in which order does not count: an entry's name carries both. */
 interface Sum {

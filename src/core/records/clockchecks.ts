@@ -2,9 +2,7 @@
  * Clock checks: what the phone's clock was found to be off by. Entries of the list without an `offsetS` are of another
  * program: they are kept and neither read nor held to these rules. Seconds; + where the phone is ahead.
  */
-import * as v from 'valibot'
 import type { SightingRecord, StationRecord } from './fieldbook.ts'
-import { list, measure, name, object, oneOf, positive, text, utc } from './shapes.ts'
 
 export interface ClockCheckRecord {
   id: string
@@ -20,36 +18,13 @@ export interface ClockCheckRecord {
   note?: string
 }
 
-const opt = v.optional
-/** Unix ms from 1970 to 9999: beyond what `measure` takes. */
-const unixMs = () =>
-  v.pipe(
-    v.number('must be Unix milliseconds'),
-    v.check(n => Math.abs(n) <= 2.6e14, 'must be Unix milliseconds'),
-  )
-
-const KnownSchema = object({
-  id: name(),
-  utc: utc(),
-  offsetS: measure(),
-  sigmaS: positive(1e6),
-  by: oneOf(['taps', 'typed']),
-  pips: opt(oneOf(['second', 'minute'])),
-  wholeS: opt(measure()),
-  tapsMs: opt(list(unixMs())),
-  note: opt(text()),
-})
-
-const isOurs = (x: unknown): boolean =>
+/** Of this program; what holds an `offsetS` was held to the rules at the intake. */
+export const isClockCheck = (x: unknown): x is ClockCheckRecord =>
   typeof x === 'object' && x !== null && (x as { offsetS?: unknown }).offsetS !== undefined
-
-export const ClockCheckSchema = v.lazy(x => (isOurs(x) ? (KnownSchema as v.GenericSchema) : v.unknown()))
 
 /** The checks of a station that this program knows how to use, newest first by the phone's clock. */
 export const clockChecksOf = (station: Pick<StationRecord, 'clockChecks'> | null): ClockCheckRecord[] =>
-  (station?.clockChecks ?? [])
-    .filter((x): x is ClockCheckRecord => v.safeParse(KnownSchema, x).success)
-    .sort((a, b) => Date.parse(b.utc) - Date.parse(a.utc))
+  (station?.clockChecks ?? []).filter(isClockCheck).sort((a, b) => Date.parse(b.utc) - Date.parse(a.utc))
 
 /** So long a check counts for what follows: a phone sets its clock by the network when it likes. */
 export const CHECK_LASTS_MS = 24 * 3_600_000

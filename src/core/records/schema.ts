@@ -5,7 +5,7 @@
  */
 import * as v from 'valibot'
 import { CheckSchema } from './checks.ts'
-import { ClockCheckSchema } from './clockchecks.ts'
+import { ClockCheckSchema } from './clockcheckschema.ts'
 import { DishMeasuresSchema } from './dishmeasure.ts'
 import { InstrumentSchema } from './instruments.ts'
 import { NoiseSchema } from './noise.ts'

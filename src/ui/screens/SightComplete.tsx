@@ -10,7 +10,7 @@ import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { emptyForm, formOfSighting } from '../sightform.ts'
 import { SIGHT, WHAT } from '../words/sight.ts'
-import { forgetForm } from './keptform.ts'
+import { forget } from './keptany.ts'
 import { UndoLine, UnsavedNotice } from './SavedLine.tsx'
 import { instead, Writing } from './SightWriting.tsx'
 
@@ -53,7 +53,7 @@ export function EditSighting({ station, id }: { station: StationRecord; id: stri
       foot={
         <Second
           onPress={() => {
-            forgetForm(`edit.${id}`)
+            forget(`edit.${id}`)
             instead('sight', 'see', id)
           }}
         >

@@ -13,7 +13,7 @@ import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { formOfHalf } from '../sightform.ts'
 import { SIGHT, WHAT, whenWords } from '../words/sight.ts'
-import { forgetForm } from './keptform.ts'
+import { forget } from './keptany.ts'
 import { UndoLine, UnsavedNotice } from './SavedLine.tsx'
 import { JoinOffers } from './SightJoin.tsx'
 import { instead, isUnsaved, Writing } from './SightWriting.tsx'
@@ -60,7 +60,7 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
     ...(first.clockStepS !== undefined && { clockStepS: first.clockStepS }),
   }
   const throwAway = () => {
-    forgetForm(`half.${id}`)
+    forget(`half.${id}`)
     void dropHalves(station, [id], WHAT.drop(utcMs)).then(() => instead('sight', 'waiting'))
   }
   return (

@@ -7,7 +7,7 @@ import { go } from '../navigation.ts'
 import { Second } from '../parts/buttons.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { SIGHT, WHAT } from '../words/sight.ts'
-import { forgetForm } from './keptform.ts'
+import { forget } from './keptany.ts'
 
 const timeOf = (utc: string): string => utcAndLocal(Date.parse(utc), 'second')
 
@@ -17,7 +17,7 @@ export function JoinOffers({ station, of }: { station: StationRecord; of?: strin
     p => of === undefined || p.stamped.id === of || p.readings.id === of,
   )
   const join = (pair: HalfPair) => {
-    forgetForm(`half.${pair.readings.id}`)
+    forget(`half.${pair.readings.id}`)
     void joinHalfPair(station, joinedHalf(pair), pair.readings.id, WHAT.join(Date.parse(pair.readings.utc))).then(() =>
       go('sight', 'half', pair.stamped.id),
     )

@@ -15,7 +15,8 @@ import { emptyForm, readForm, typedUtc } from '../sightform.ts'
 import { NOON } from '../words/noon.ts'
 import { CAUTION, missingWords, SIGHT, WHAT } from '../words/sight.ts'
 import { useAsked } from './asked.ts'
-import { forgetForm, useKeptForm } from './keptform.ts'
+import { forget } from './keptany.ts'
+import { useKeptForm } from './keptform.ts'
 import { MoreFields } from './SightMoreFields.tsx'
 import { useNoon } from './SightNoon.tsx'
 import { FeedMounted, NoonFrame, useNoonWish } from './SightNoonParts.tsx'
@@ -45,7 +46,7 @@ export function SightNoonRead({ station }: { station: StationRecord }) {
   )
   const pose = asStands.value ?? noon?.pose ?? null
   const done = () => {
-    forgetForm(kept)
+    forget(kept)
     go('sight', 'noon', 'said', id)
   }
   const waits = isUnsaved(id)

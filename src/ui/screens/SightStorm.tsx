@@ -19,7 +19,7 @@ import { missingWords, SIGHT, whenWords } from '../words/sight.ts'
 import { STORM, stormVerdict } from '../words/storm.ts'
 import { useAsked, useSolveKey } from './asked.ts'
 import { forget, useKept } from './keptany.ts'
-import { forgetForm, useKeptForm } from './keptform.ts'
+import { useKeptForm } from './keptform.ts'
 import { MoreFields } from './SightMoreFields.tsx'
 import { FeedMounted, NoonFrame, SunCautions } from './SightNoonParts.tsx'
 import { ShadowPlace } from './SightNoonShadow.tsx'
@@ -62,7 +62,7 @@ export function SightStorm({ station }: { station: StationRecord }) {
         : missingWords(station.mount, read.missing)
       : (faults[0]?.rule ?? null)
   const done = (check: string) => {
-    forgetForm(kept)
+    forget(kept)
     forget(`${kept}.more`)
     go('sight', 'storm', 'see', check)
   }

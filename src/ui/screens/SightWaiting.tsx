@@ -11,7 +11,7 @@ import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { targetWords } from '../words/common.ts'
 import { SIGHT, WHAT } from '../words/sight.ts'
-import { forgetForm } from './keptform.ts'
+import { forget } from './keptany.ts'
 import { UndoLine, UnsavedNotice } from './SavedLine.tsx'
 import { JoinOffers } from './SightJoin.tsx'
 
@@ -42,7 +42,7 @@ export function SightWaiting({ station }: { station: StationRecord }) {
             <Second
               stop
               onPress={() => {
-                forgetForm(`half.${half.id}`)
+                forget(`half.${half.id}`)
                 void dropHalves(station, [half.id], WHAT.drop(Date.parse(half.utc)))
               }}
             >

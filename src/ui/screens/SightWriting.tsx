@@ -14,7 +14,8 @@ import { Screen } from '../parts/Screen.tsx'
 import { UtcNow } from '../parts/UtcNow.tsx'
 import { methodsFor, readForm, type SightForm, typedUtc } from '../sightform.ts'
 import { missingWords, SIGHT } from '../words/sight.ts'
-import { forgetForm, useKeptForm } from './keptform.ts'
+import { forget } from './keptany.ts'
+import { useKeptForm } from './keptform.ts'
 import { UnsavedNotice } from './SavedLine.tsx'
 import { FeedField, MethodField, ShadowFields } from './SightMethodFields.tsx'
 import { MoreFields } from './SightMoreFields.tsx'
@@ -57,7 +58,7 @@ export function Writing(p: WritingProps) {
   const text = read.kind === 'whole' ? JSON.stringify(read.record) : ''
   const faults = useMemo(() => (read.kind === 'whole' ? faultsOfSighting(station, read.record) : []), [text, station])
   const done = () => {
-    forgetForm(p.kept)
+    forget(p.kept)
     instead('sight', 'see', base.id)
   }
   const waits = isUnsaved(base.id)
