@@ -2,7 +2,7 @@
  * The command line of the batch command, read strictly: what is not understood is wrong usage, never guessed at.
  */
 import type { TargetRecord } from '../core/records/fieldbook.ts'
-import { isInstant } from '../core/records/instant.ts'
+import { instantMs, isInstant } from '../core/records/instant.ts'
 import { quoted } from '../core/records/shown.ts'
 import { targetFromText } from '../core/records/targetname.ts'
 
@@ -116,7 +116,7 @@ export function parseArguments(args: readonly string[]): Parsed {
   const stepS = positive(values.get('--step-s')!)
   if (stepS === null) return wrong(`--step-s must be a number above 0, got ${quoted(values.get('--step-s')!)}`)
   if (Math.ceil((hours * 3600) / stepS) > MOST_ROWS) return wrong(`the table would have more than ${MOST_ROWS} rows`)
-  if (Date.parse(fromUtc) + hours * 3_600_000 > LAST_MS) return wrong('the table would go beyond the year 9999')
+  if (instantMs(fromUtc) + hours * 3_600_000 > LAST_MS) return wrong('the table would go beyond the year 9999')
   const target = targetFromText(values.get('--target')!)
   if (!target.ok) {
     const { path, rule } = target.faults[0]!

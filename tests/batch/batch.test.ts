@@ -118,7 +118,7 @@ describe('wrong usage is exit 2 and one line', () => {
     ['no step forward', table('--step-s', '0'), /--step-s must be a number above 0/],
     ['a table of 3.6 million rows', table('--step-s', '0.001'), /more than 1000000 rows/],
     ['a table beyond the calendar', table('--hours', '1e9').toSpliced(-1, 1, '1e9'), /beyond the year 9999/],
-    ['a satellite nowhere', table('--target', 'geo:east'), /--target: geo:LON needs/],
+    ['a satellite nowhere', table('--target', 'geostationary:east'), /--target: geostationary:LON needs/],
     ['a landmark without elevation', table('--target', 'landmark:10'), /--target: landmark:AZ,EL needs/],
   ]
   it.each(WRONG)('%s', (_what, args, says) => {

@@ -101,7 +101,7 @@ describe('targets', () => {
       const answer = targets(book, { now: NOW, target, fromUtc: NOW, hours: 1, stepS: 3600 })
       return answer.ok ? answer.value.split('\r\n')[1]! : ''
     }
-    expect(name({ type: 'geostationary', lonDeg: -19.2 })).toContain(',geo:-19.2,')
+    expect(name({ type: 'geostationary', lonDeg: -19.2 })).toContain(',geostationary:-19.2,')
     expect(name({ type: 'source', name: 'Cassiopeia A' })).toContain(',source:Cassiopeia A,')
     // A comma in a field is quoted (RFC 4180).
     expect(name({ type: 'landmark', azDeg: 170, elDeg: 20 })).toContain(',"landmark:170,20",')
