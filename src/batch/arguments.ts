@@ -20,6 +20,7 @@ export interface Command {
     stepS: number
     feed?: string
     uncorrected: boolean
+    allReadings: boolean
   }
 }
 
@@ -29,7 +30,7 @@ export type Parsed = { kind: 'command'; command: Command } | { kind: 'usage' | '
 const USAGE = {
   solve: 'solve FILE [--station NAME] [--now UTC]',
   targets:
-    'targets FILE --target T --from UTC --hours H --step-s S [--station NAME] [--feed ID] [--uncorrected] [--now UTC]',
+    'targets FILE --target T --from UTC --hours H --step-s S [--station NAME] [--feed ID] [--uncorrected] [--all-readings] [--now UTC]',
   check: 'check FILE [--now UTC]',
 } as const
 type Verb = keyof typeof USAGE
@@ -45,6 +46,7 @@ const OPTIONS: Record<Verb, Record<string, boolean>> = {
     '--station': true,
     '--feed': true,
     '--uncorrected': false,
+    '--all-readings': false,
     '--now': true,
   },
   check: { '--now': true },
@@ -131,6 +133,7 @@ export function parseArguments(args: readonly string[]): Parsed {
     hours,
     stepS,
     uncorrected: values.has('--uncorrected'),
+    allReadings: values.has('--all-readings'),
     ...(feed !== undefined && { feed }),
   }
   return { kind: 'command', command }
