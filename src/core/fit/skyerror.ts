@@ -1,6 +1,7 @@
 /**
  * The number that matters: the pointing error left over the Moon's path of the coming month, after correction and before.
- * e² = |m|² + tr(J C Jᵀ) + floor² at each point; rms, 95th percentile and worst of e. Radians inside.
+ * e² = |m|² + tr(J C Jᵀ) + floor² at each point, and its rms; 95th percentile and worst with confidence, by draws
+ * (skydraws.ts). Radians inside.
  */
 import { errorForEchoLoss } from '../dish/optics.ts'
 import { aim, midRange, type Reach } from '../mount/aim.ts'
@@ -12,6 +13,7 @@ import { type Feed, isHighEnough, type Station } from '../records/station.ts'
 import type { MoonPoint } from '../sky/place.ts'
 import type { Rad } from '../units.ts'
 import { offsetInPose, offsetPartials } from './residuals.ts'
+import { type ConfidentError, drawnErrors } from './skydraws.ts'
 
 /** A point of the Moon's path that the solved mount reaches. */
 export interface SkyPoint {
@@ -114,13 +116,15 @@ export function variancePart(partials: Float64Array, C: Float64Array): number {
   return Math.max(0, sum)
 }
 
+const rootMean = (squares: readonly number[]): number =>
+  Math.sqrt(squares.reduce((a, x) => a + x, 0) / Math.max(1, squares.length))
+
 /** rms, 95th percentile (nearest rank) and worst; zeros for no points. */
 export function summary(squares: readonly number[]): ErrorOverSky {
   if (squares.length === 0) return { rms: 0, p95: 0, worst: 0 }
   const sorted = [...squares].sort((a, b) => a - b)
-  const mean = sorted.reduce((a, x) => a + x, 0) / sorted.length
   return {
-    rms: Math.sqrt(mean),
+    rms: rootMean(squares),
     p95: Math.sqrt(sorted[Math.ceil(0.95 * sorted.length) - 1]!),
     worst: Math.sqrt(sorted[sorted.length - 1]!),
   }
@@ -140,13 +144,17 @@ export function meanSquareForm(points: readonly SkyPoint[]): Float64Array {
   return M
 }
 
+/** rms of the expected error; the rest by draws. */
+export interface ErrorWithConfidence extends ConfidentError {
+  rms: Rad
+}
+
 export interface SkyError {
   points: SkyPoint[]
   tolerance: Rad
   floor: Rad
-  before: ErrorOverSky
-  after: ErrorOverSky
-  within: boolean
+  before: ErrorWithConfidence
+  after: ErrorWithConfidence
   /** e after correction, and before (null where paper has no readings), by point. */
   afterByPoint: Rad[]
   beforeByPoint: (Rad | null)[]
@@ -176,14 +184,13 @@ export function skyError(
       beforeByPoint.push(Math.sqrt(e2))
     }
   }
-  const summed = summary(after)
+  const drawn = drawnErrors(points, C, floor)
   return {
     points,
     tolerance,
     floor,
-    before: summary(before),
-    after: summed,
-    within: points.length > 0 && summed.p95 <= tolerance,
+    before: { rms: rootMean(before), ...drawn.before },
+    after: { rms: rootMean(after), ...drawn.after },
     afterByPoint: after.map(Math.sqrt),
     beforeByPoint,
   }

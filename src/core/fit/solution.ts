@@ -19,7 +19,14 @@ import { observationsOf, type Sighting } from './observations.ts'
 import { type Parameter, type Parameters, parametersOf } from './parameters.ts'
 import { cost, type Fitted, fitRobustly } from './reject.ts'
 import { builtAt, sightingMiss } from './residuals.ts'
-import { type ErrorOverSky, meanSquareForm, type SkyError, skyError, slotCovariance } from './skyerror.ts'
+import {
+  type ErrorOverSky,
+  type ErrorWithConfidence,
+  meanSquareForm,
+  type SkyError,
+  skyError,
+  slotCovariance,
+} from './skyerror.ts'
 import { consistentReferences, suspectsOf } from './suspects.ts'
 
 /** The fit with what it was made from. */
@@ -170,13 +177,24 @@ export function setupFrom(station: Station, now: UtcMs): string | null {
 }
 
 const outOf = (p: { unit: Parameter['unit'] }, x: number): number => (p.unit === 'deg' ? degFromRad(x) : x)
-const degrees = (e: ErrorOverSky) => ({
+const degrees = (e: ErrorWithConfidence) => ({
   rmsDeg: degFromRad(e.rms),
   p95Deg: degFromRad(e.p95),
+  p95TypicalDeg: degFromRad(e.p95Typical),
   worstDeg: degFromRad(e.worst),
 })
 const remaining = (e: ErrorOverSky) => ({ rmsDeg: degFromRad(e.rms), p95Deg: degFromRad(e.p95) })
 const line = (l: Line1) => ({ slope: l.slope, offsetDeg: degFromRad(l.offset) })
+
+/**
+ * Whether the station is good enough to leave alone: the error is within what is allowed, something was used, and at most a
+ * third was set aside. Every further condition on "within" belongs here.
+ */
+function isWithin({ sky, solved: { fit } }: Answered): boolean {
+  const used = fit.kept.reduce((a, k) => a + k, 0)
+  const aside = fit.kept.length - used
+  return used > 0 && 3 * aside <= fit.kept.length && sky.points.length > 0 && sky.after.p95 <= sky.tolerance
+}
 
 function sightingRow(solved: Solved, s: Sighting, k: number): SolvedSighting {
   const miss = sightingMiss(solved.station.model, s, builtAt(solved.fit.values, s.slots))
@@ -235,7 +253,7 @@ export function solutionJson(answered: Answered, nowUtc: string): Solution {
       after: degrees(sky.after),
       echoLossP95Db: echoLossDb(sky.after.p95, feed.hpbw),
       echoLossWorstDb: echoLossDb(sky.after.worst, feed.hpbw),
-      within: sky.within && isUsable,
+      within: isWithin(answered),
     },
     controller: {
       slopeOffset: {

@@ -45,8 +45,13 @@ export interface Suspect {
 }
 
 export interface ErrorSummary {
+  /** rms of the expected error over the path. */
   rmsDeg: number
+  /** Nine chances in ten that 95 % of the Moon time has less than this. */
   p95Deg: number
+  /** As likely as not that 95 % of the Moon time has less than this. */
+  p95TypicalDeg: number
+  /** Nine chances in ten that no point of the path has more than this. */
   worstDeg: number
 }
 
