@@ -89,7 +89,13 @@ export function skyTrial(seed: number, n: number, wrong: number): SkyTrial | nul
   const levels: LevelRecord[] = hasLevels ? dishLevels(scene, NOW, 2, 0.3) : []
   if (hasLevels && record.mount.kind !== 'el-over-az') {
     const what = 'lower-axis-elevation'
-    levels.push({ id: 'axis', utc: utcOf(NOW), what, valueDeg: trueLevelDeg(scene, NOW, what) + c.normal(0.2), sigmaDeg: 0.2 })
+    levels.push({
+      id: 'axis',
+      utc: utcOf(NOW),
+      what,
+      valueDeg: trueLevelDeg(scene, NOW, what) + c.normal(0.2),
+      sigmaDeg: 0.2,
+    })
   }
   const floorDeg = seed % 4 === 1 ? 0.1 : undefined
   const station = stationFromRecord({
@@ -163,6 +169,14 @@ export function held(trials: readonly SkyTrial[]): Held {
     p95: share(t => t.trueDeg <= t.statedDeg),
     typical: share(t => t.trueDeg <= t.typicalDeg),
     worst: share(t => t.trueWorstDeg <= t.statedWorstDeg),
-    ratio: trials.length === 0 ? 0 : Number(percentile(trials.map(t => t.statedDeg / t.trueDeg), 0.5).toFixed(2)),
+    ratio:
+      trials.length === 0
+        ? 0
+        : Number(
+            percentile(
+              trials.map(t => t.statedDeg / t.trueDeg),
+              0.5,
+            ).toFixed(2),
+          ),
   }
 }

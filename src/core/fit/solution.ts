@@ -8,7 +8,7 @@ import { type Built, SLOTS } from '../mount/slots.ts'
 import { nextBest, type Proposal } from '../plan/nextbest.ts'
 import { FEED_PARAMETERS, type ParameterId } from '../records/fieldbook.ts'
 import type { ParameterState, Solution, SolvedSighting, Suspect } from '../records/solution.ts'
-import { type Feed, msFromUtc, type Station, withUpperReversed } from '../records/station.ts'
+import { type Feed, feedOf, msFromUtc, type Station, withUpperReversed } from '../records/station.ts'
 import { moonPath } from '../sky/moonpath.ts'
 import { degFromRad, type Rad, type UtcMs } from '../units.ts'
 import { chiSquare99 } from './chance.ts'
@@ -140,12 +140,12 @@ export interface Answered {
   suspects: Suspect[]
 }
 
-/** Everything that the solution tells, still in radians. */
-export function answerFor(asGiven: Station, now: UtcMs, given?: Solved): Answered {
+/** Everything that the solution tells, still in radians. @param feedId whose sky it is; the first where none is named */
+export function answerFor(asGiven: Station, now: UtcMs, given?: Solved, feedId?: string): Answered {
   const solved = given ?? solveStation(asGiven)
   // Not the station as given: a reading may have turned out to count the other way.
   const { station } = solved
-  const feed = station.feeds[0]!
+  const feed = feedOf(station, feedId)
   const { built, covariance } = builtFor(solved, now, feed)
   const sky = skyError(station, feed, built, covariance, moonPath(station.site, now))
   const meanSquare = meanSquareForm(sky.points)
@@ -222,6 +222,7 @@ export function solutionJson(answered: Answered, nowUtc: string): Solution {
     format: 'moonplumb-solution',
     version: 1,
     station: station.record.name,
+    feed: feed.id,
     solvedUtc: nowUtc,
     setupFromUtc: setupFrom(station, now),
     parameters: parameters.list

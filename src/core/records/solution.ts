@@ -75,6 +75,8 @@ export interface Solution {
   format: 'moonplumb-solution'
   version: 1
   station: string
+  /** Id of the feed whose sky, tolerance, controller and next sightings these are. */
+  feed: string
   solvedUtc: string
   setupFromUtc: string | null
   parameters: SolvedParameter[]
