@@ -12,7 +12,15 @@ import { type Feed, feedOf, msFromUtc, type Station, withUpperReversed } from '.
 import { moonPath } from '../sky/moonpath.ts'
 import { degFromRad, type Rad, type UtcMs } from '../units.ts'
 import { chiSquare99 } from './chance.ts'
-import { type Line1, type SlopeOffsetFit, slopeAndOffset, type VirtualSite, virtualSite } from './controller.ts'
+import {
+  type BuiltPole,
+  builtPole,
+  type Line1,
+  type SlopeOffsetFit,
+  slopeAndOffset,
+  type VirtualSite,
+  virtualSite,
+} from './controller.ts'
 import { labelOf } from './labels.ts'
 import { type Problem, problemOf, scalarObjective } from './map.ts'
 import { observationsOf, type Sighting } from './observations.ts'
@@ -135,7 +143,10 @@ export interface Answered {
   sky: SkyError
   meanSquare: Float64Array
   slopeOffset: SlopeOffsetFit
-  virtual: { place: VirtualSite; fit: SlopeOffsetFit }
+  /** Null for an hour-angle mount: its program has no azimuth to turn. */
+  virtual: { place: VirtualSite; fit: SlopeOffsetFit } | null
+  /** Of an hour-angle mount alone. */
+  pole: { pole: BuiltPole; fit: SlopeOffsetFit } | null
   next: Proposal[]
   suspects: Suspect[]
 }
@@ -149,6 +160,7 @@ export function answerFor(asGiven: Station, now: UtcMs, given?: Solved, feedId?:
   const { built, covariance } = builtFor(solved, now, feed)
   const sky = skyError(station, feed, built, covariance, moonPath(station.site, now))
   const meanSquare = meanSquareForm(sky.points)
+  const isHourAngle = station.model.kind === 'ha-dec'
   return {
     solved,
     feed,
@@ -162,7 +174,8 @@ export function answerFor(asGiven: Station, now: UtcMs, given?: Solved, feedId?:
       sky.points,
       sky.points.map(p => p.moon.direction),
     ),
-    virtual: virtualSite(station, built, sky.points),
+    virtual: isHourAngle ? null : virtualSite(station, built, sky.points),
+    pole: isHourAngle ? builtPole(station, built, sky.points) : null,
     next: nextBest(station, feed, built, covariance, meanSquare, sky.floor, now),
     suspects: suspectsOf(station, solved.problem, solved.fit, solved.foreseen),
   }
@@ -185,6 +198,11 @@ const degrees = (e: ErrorWithConfidence) => ({
 })
 const remaining = (e: ErrorOverSky) => ({ rmsDeg: degFromRad(e.rms), p95Deg: degFromRad(e.p95) })
 const line = (l: Line1) => ({ slope: l.slope, offsetDeg: degFromRad(l.offset) })
+const lines = (f: SlopeOffsetFit) => ({
+  lower: line(f.lower),
+  upper: line(f.upper),
+  remaining: remaining(f.remaining),
+})
 
 /**
  * Whether the station is good enough to leave alone: the error is within what is allowed, something was used, and at most a
@@ -257,18 +275,17 @@ export function solutionJson(answered: Answered, nowUtc: string): Solution {
       within: isWithin(answered),
     },
     controller: {
-      slopeOffset: {
-        lower: line(answered.slopeOffset.lower),
-        upper: line(answered.slopeOffset.upper),
-        remaining: remaining(answered.slopeOffset.remaining),
-      },
-      virtualSite: {
+      slopeOffset: lines(answered.slopeOffset),
+      virtualSite: answered.virtual && {
         latDeg: degFromRad(answered.virtual.place.lat),
         lonDeg: degFromRad(answered.virtual.place.lon),
         azimuthTurnDeg: degFromRad(answered.virtual.place.azimuthTurn),
-        lower: line(answered.virtual.fit.lower),
-        upper: line(answered.virtual.fit.upper),
-        remaining: remaining(answered.virtual.fit.remaining),
+        ...lines(answered.virtual.fit),
+      },
+      pole: answered.pole && {
+        azDeg: degFromRad(answered.pole.pole.az),
+        elDeg: degFromRad(answered.pole.pole.el),
+        ...lines(answered.pole.fit),
       },
     },
     next: answered.next.map(n => ({

@@ -60,6 +60,13 @@ export interface SlopeOffset {
   offsetDeg: number
 }
 
+export interface SlopeOffsetLines {
+  lower: SlopeOffset
+  upper: SlopeOffset
+  /** The systematic error alone, over the Moon's path. */
+  remaining: { rmsDeg: number; p95Deg: number }
+}
+
 export interface NextSighting {
   target: 'sun' | 'moon'
   method: Method
@@ -94,15 +101,23 @@ export interface Solution {
     within: boolean
   }
   controller: {
-    slopeOffset: { lower: SlopeOffset; upper: SlopeOffset; remaining: { rmsDeg: number; p95Deg: number } }
-    virtualSite: {
-      latDeg: number
-      lonDeg: number
-      azimuthTurnDeg: number
-      lower: SlopeOffset
-      upper: SlopeOffset
-      remaining: { rmsDeg: number; p95Deg: number }
-    }
+    /** corrected reading angle = slope × ideal angle + offset. */
+    slopeOffset: SlopeOffsetLines
+    /** For a program that works in azimuth and elevation and takes a turn in azimuth; null for an hour-angle mount. */
+    virtualSite:
+      | ({
+          latDeg: number
+          lonDeg: number
+          /** To add to the azimuth computed for that place. */
+          azimuthTurnDeg: number
+        } & SlopeOffsetLines)
+      | null
+    /**
+     * For an hour-angle mount, null for the others: where its axis points, by the end that points up. Hour angle (west +)
+     * and declination are then counted about it, nought being the vertical plane through it; lower.offsetDeg is the hour
+     * angle's zero.
+     */
+    pole: ({ azDeg: number; elDeg: number } & SlopeOffsetLines) | null
   }
   next: NextSighting[]
 }
