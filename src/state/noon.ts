@@ -6,6 +6,7 @@ import type { NoonCheckJson, ShadowsJson } from '../core/dish/feedjson.ts'
 import type { FieldBook, SightingRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { radFromDeg } from '../core/units.ts'
 import { ask } from '../worker/ask.ts'
+import { feedRecord } from './chosenfeed.ts'
 
 const HOUR_MS = 3_600_000
 const DEFAULT_MM = 8
@@ -49,7 +50,7 @@ export function stretchesOf(times: NoonCheckJson['times']): { fromUtc: string; t
 }
 
 /** The feed that a sighting was taken with; the only one where it is not said. */
-export const feedOfSighting = (station: StationRecord, s: SightingRecord): string => s.feed ?? station.feeds[0]!.id
+export const feedOfSighting = (station: StationRecord, s: SightingRecord): string => feedRecord(station, s.feed).id
 
 /** True time of a record, ms. */
 export const trueMs = (s: Pick<SightingRecord, 'utc' | 'clockOffsetS'>): number =>

@@ -35,6 +35,9 @@ export interface SkyTrial {
   hasLevels: boolean
   /** Share of the sightings that the fit set aside. */
   aside: number
+  /** Wrong ones that it kept, good ones that it set aside. */
+  missed: number
+  accused: number
   statedDeg: number
   typicalDeg: number
   statedWorstDeg: number
@@ -84,7 +87,11 @@ export function skyTrial(seed: number, n: number, wrong: number): SkyTrial | nul
   const hasSides = seed % 5 === 0
   const sightings = sightMany(scene, n, { methods: METHODS[seed % 7 === 0 ? 2 : seed % 2]!, play: hasSides })
   if (sightings.length < n) return null
-  for (const s of sightings.toSorted(() => c.next() - 0.5).slice(0, Math.floor(wrong * n))) spoil(scene, s)
+  const spoilt = new Set<string>()
+  for (const s of sightings.toSorted(() => c.next() - 0.5).slice(0, Math.floor(wrong * n))) {
+    spoil(scene, s)
+    spoilt.add(s.id)
+  }
   const hasLevels = c.next() < 0.4
   const levels: LevelRecord[] = hasLevels ? dishLevels(scene, NOW, 2, 0.3) : []
   if (hasLevels && record.mount.kind !== 'el-over-az') {
@@ -124,13 +131,16 @@ export function skyTrial(seed: number, n: number, wrong: number): SkyTrial | nul
     return Math.hypot(miss + c.normal(f / Math.SQRT2), c.normal(f / Math.SQRT2))
   }
   const after = sky.points.map(p => missAt(p.reach, p.moon.direction)).map(x => (Number.isFinite(x) ? x : 180))
+  const rejected = solved.problem.sightings.filter((_, k) => solved.fit.kept[k] === 0).map(s => s.record.id)
   return {
     seed,
     kind: record.mount.kind,
     n,
     hasChange: change !== null,
     hasLevels,
-    aside: solved.fit.kept.reduce((a, k) => a + 1 - k, 0) / n,
+    aside: rejected.length / n,
+    missed: spoilt.size - rejected.filter(id => spoilt.has(id)).length,
+    accused: rejected.filter(id => !spoilt.has(id)).length,
     statedDeg: sky.after.p95 / D,
     typicalDeg: sky.after.p95Typical / D,
     statedWorstDeg: sky.after.worst / D,
