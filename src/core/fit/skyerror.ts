@@ -155,9 +155,8 @@ export interface SkyError {
   floor: Rad
   before: ErrorWithConfidence
   after: ErrorWithConfidence
-  /** e after correction, and before (null where paper has no readings), by point. */
+  /** Expected e after correction, by point. */
   afterByPoint: Rad[]
-  beforeByPoint: (Rad | null)[]
 }
 
 export function skyError(
@@ -172,17 +171,10 @@ export function skyError(
   const tolerance = errorForEchoLoss(station.tolerance.echoLossDb, feed.hpbw)
   const after: number[] = []
   const before: number[] = []
-  const beforeByPoint: (Rad | null)[] = []
   for (const p of points) {
     const spread = variancePart(p.partials, C) + floor * floor
     after.push(spread)
-    if (p.before === null) {
-      beforeByPoint.push(null)
-    } else {
-      const e2 = p.before[0] ** 2 + p.before[1] ** 2 + spread
-      before.push(e2)
-      beforeByPoint.push(Math.sqrt(e2))
-    }
+    if (p.before !== null) before.push(p.before[0] ** 2 + p.before[1] ** 2 + spread)
   }
   const drawn = drawnErrors(points, C, floor)
   return {
@@ -192,6 +184,5 @@ export function skyError(
     before: { rms: rootMean(before), ...drawn.before },
     after: { rms: rootMean(after), ...drawn.after },
     afterByPoint: after.map(Math.sqrt),
-    beforeByPoint,
   }
 }

@@ -115,7 +115,7 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
             unit="dB"
             beside={
               <>
-                both ways; {oneWay(sky.echoLossP95Db)}
+                {NOW.ofEchoes}; {oneWay(sky.echoLossP95Db)}
                 <br />
                 {NOW.allowed(allowed)}; worst {lossWords(sky.echoLossWorstDb, allowed)}
                 {worst && <>, {placeWords(worst.azDeg, worst.elDeg)}</>}

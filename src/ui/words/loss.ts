@@ -22,7 +22,7 @@ const SHARE = `95${NBSP}%`
 
 export const LOSS = {
   /** Before the figure on the first screen. */
-  lead: `Nine chances in ten: ${SHARE} of your Moon time loses less, on your own echoes, than`,
+  lead: `Nine chances in ten: ${SHARE} of your Moon time loses less than`,
   misses: `As far as is known, ${MISSES}.`,
   missesWhy: (p95Deg: number, hpbwDeg: number) =>
     `The error may pass half a beamwidth, ${degrees(hpbwDeg / 2, 1)}, for more than a twentieth of your Moon time: up to ${degrees(p95Deg, 1)} there is no saying. More sightings tell.`,

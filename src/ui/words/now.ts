@@ -12,6 +12,7 @@ export const NOW = {
   demoFailed: 'The demo station could not be read. Look at "Ready for the field": a part may be missing.',
   bring: 'Bring in a field book',
   record: 'Record a sighting',
+  ofEchoes: 'of your own echoes, both ways',
   allowed: (db: number) => `allowed ${allowedDecibels(db).replace(`${NBSP}dB`, '')}`,
   computing: 'Computing…',
   notReached:
