@@ -68,7 +68,7 @@ export function offsetAtReadings(
 
 /**
  * No fit goes below it: the person's figure, else the resolution of the counts (1/√12 of one, on the sky, rms over the
- * path) and what an unsigned play leaves (play/√12).
+ * path) and what a play leaves that nobody watches: half of it, this way or the other.
  */
 export function floorOf(station: Station, built: Built, points: readonly SkyPoint[]): Rad {
   if (station.tolerance.floor !== null) return station.tolerance.floor
@@ -76,7 +76,7 @@ export function floorOf(station: Station, built: Built, points: readonly SkyPoin
   for (const p of points) {
     for (const axis of ['lower', 'upper'] as const) {
       const zero = axis === 'lower' ? SLOT.lowerZero : SLOT.upperZero
-      const play = built[axis === 'lower' ? SLOT.lowerPlay : SLOT.upperPlay]! * COUNT
+      const play = built[axis === 'lower' ? SLOT.lowerPlay : SLOT.upperPlay]! / 2
       const at = trueAngle(station.model, built, axis, p.reach[axis])
       const count = countsSteps(station.model[axis].readout) && at.kind === 'angle' ? at.perReading * COUNT : 0
       const perRad2 = p.partials[zero]! ** 2 + p.partials[SLOTS + zero]! ** 2

@@ -3,6 +3,7 @@ import type { ComponentChildren } from 'preact'
 import type { Remains } from '../../core/export/software.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { answer } from '../../state/answer.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
 import { software } from '../../state/software.ts'
 import { CopyText } from '../correct/CopyText.tsx'
 import { CorrectScreen } from '../correct/CorrectScreen.tsx'
@@ -18,8 +19,9 @@ import { FeedInUse } from './FeedInUse.tsx'
 
 export function CorrectSoftware({ station }: { station: StationRecord }) {
   const { solution } = answer.value
-  // Of the same feed as the numbers beside it, or not yet.
-  const told = software.value?.feed === solution?.feed ? software.value : null
+  // Both of the feed in use, or not yet.
+  const chosen = feedHere(station)
+  const told = software.value?.feed === chosen && solution?.feed === chosen ? software.value : null
   const { virtualSite, pole } = solution?.controller ?? { virtualSite: null, pole: null }
   const feed = solution && throughFeed(station, solution.feed)
   if (solution !== null && solution.fit.used === 0) {
@@ -75,7 +77,7 @@ export function CorrectSoftware({ station }: { station: StationRecord }) {
       }
     >
       <Text>{CORRECT.softwareLead}</Text>
-      {solution && <FeedInUse station={station} feed={solution.feed} />}
+      <FeedInUse station={station} />
       {told && <Text quiet>{openToo(told.whole.echoLossDb)}</Text>}
       <RowButton label={CORRECT.handOut} onPress={() => go('book', 'hand-out', 'table')} />
       <Text quiet>{CORRECT.whole}</Text>

@@ -3,6 +3,7 @@ import { changeOf } from '../../core/export/advice.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
 import { allowedDb, lossAt } from '../../state/losses.ts'
 import { landscape } from '../../state/sky.ts'
 import { dismissedAt, isDismissed } from '../../state/suspicions.ts'
@@ -73,7 +74,18 @@ function HowWell(p: { station: StationRecord; solution: Solution; found: readonl
       </>
     )
   }
-  if (solution.sky.hours === 0) return <Notice state="stop">{NOW.notReached}</Notice>
+  if (solution.feed !== feedHere(station) || solution.sky.hours === 0) {
+    return (
+      <>
+        {solution.feed !== feedHere(station) ? (
+          <Sentence>{CORRECT.computing}</Sentence>
+        ) : (
+          <Notice state="stop">{NOW.notReached}</Notice>
+        )}
+        <FeedInUse station={station} />
+      </>
+    )
+  }
   const worst = landscape.value?.worst
   const made = landscape.value?.made
   const allowed = allowedDb(station)
@@ -87,7 +99,7 @@ function HowWell(p: { station: StationRecord; solution: Solution; found: readonl
           lossAt(station, solution, solution.sky.before.p95Deg),
         )}
       </Text>
-      <FeedInUse station={station} feed={solution.feed} />
+      <FeedInUse station={station} />
       {made && <Text quiet>{CORRECT.madeOf(degrees(made.openDeg, 2), degrees(made.floorDeg, 2))}</Text>}
     </>
   )

@@ -5,6 +5,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
 import { beamwidthDeg } from '../../state/losses.ts'
 import { now } from '../../state/now.ts'
 import { type BodyNow, bodiesNow, landscape } from '../../state/sky.ts'
@@ -99,7 +100,15 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
       </>
     )
   }
-  if (sky.hours === 0) return <Notice state="stop">{NOW.notReached}</Notice>
+  const isOther = solution.feed !== feedHere(station)
+  if (isOther || sky.hours === 0) {
+    return (
+      <>
+        {isOther ? <Sentence>{NOW.computing}</Sentence> : <Notice state="stop">{NOW.notReached}</Notice>}
+        <FeedInUse station={station} />
+      </>
+    )
+  }
   return (
     <>
       {isBeamOffTarget(sky.echoLossP95Db) ? (
@@ -129,7 +138,7 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
           />
         </>
       )}
-      <FeedInUse station={station} feed={solution.feed} />
+      <FeedInUse station={station} />
       <Text quiet>
         {verdictWords(solution, allowed)}
         <span class="now-more"> {NOW.from(countOf(fit.used, 'sighting'), fit.outliers)}</span>
