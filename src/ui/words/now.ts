@@ -12,7 +12,7 @@ export const NOW = {
   demoFailed: 'The demo station could not be read. Look at "Ready for the field": a part may be missing.',
   bring: 'Bring in a field book',
   record: 'Record a sighting',
-  ofEchoes: 'of your own echoes, both ways',
+  ofEchoes: 'of your own echoes',
   allowed: (db: number) => `allowed ${allowedDecibels(db).replace(`${NBSP}dB`, '')}`,
   computing: 'Computing…',
   notReached:
