@@ -98,7 +98,7 @@ describe('wrong usage is exit 2 and one line', () => {
     ['two files', ['check', POLAR, POLAR], /an argument too many/],
     ['an unknown option', ['check', POLAR, '--fast'], /no option "--fast"/],
     ['an option called --constructor', ['check', POLAR, '--constructor'], /no option/],
-    ["another verb's option", ['solve', POLAR, '--feed', 'a'], /solve has no option "--feed"/],
+    ["another verb's option", ['check', POLAR, '--feed', 'a'], /check has no option "--feed"/],
     ['an option without value', ['solve', POLAR, '--now'], /--now needs a value/],
     ['an option for a value', ['solve', POLAR, '--now', '--station'], /--now needs a value/],
     ['an option twice', ['solve', POLAR, '--now', NOW, '--now', NOW], /--now is given twice/],
@@ -218,6 +218,17 @@ describe('answers', () => {
       throw new Error('the clock was read')
     })
     expect(clockless.exit).toBe(0)
+  })
+
+  it('solves for the feed that is named, and refuses one that is not there with those that are', () => {
+    const book = smallBook()
+    const ids: string[] = book.stations[0].feeds.map((f: { id: string }) => f.id)
+    const file = fileOf(book)
+    for (const id of ids)
+      expect(JSON.parse(here('solve', file, '--feed', id, '--now', NOW).stdout)).toMatchObject({ feed: id })
+    const { exit, stdout, stderr } = here('solve', file, '--feed', 'zz', '--now', NOW)
+    expect([exit, stdout]).toEqual([1, ''])
+    expect(stderr).toEqual([`feeds: there is no feed "zz"; there is: ${ids.map(id => `"${id}"`).join(', ')}`])
   })
 
   it('answers a book without sightings: priors, everything open, not within', () => {
