@@ -4,17 +4,15 @@
  * Cannot tell: with what would tell (stormplan.ts). The uncertainty of the mount as it was is part of every σ. Radians, mm, true UTC.
  */
 import { errorForEchoLoss } from '../dish/optics.ts'
-import { chiSquare99 } from '../fit/chance.ts'
 import { variancePart } from '../fit/skyerror.ts'
 import { builtFor, type Solved } from '../fit/solution.ts'
-import type { Built } from '../mount/slots.ts'
-import { SLOTS } from '../mount/slots.ts'
+import { type Built, SLOTS } from '../mount/slots.ts'
 import type { StationRecord } from '../records/fieldbook.ts'
 import type { Feed } from '../records/station.ts'
 import type { Rad, UtcMs } from '../units.ts'
-import { type Explanation, explain, RIVAL } from './stormcauses.ts'
-import { type CauseKind, causesOf, type Move, WAYS } from './stormmoves.ts'
-import { type Measured, measuredSince, type Pass, passOver, rowsOf } from './stormrows.ts'
+import { chi99, type Explanation, explain, hasMoved, RIVAL } from './stormcauses.ts'
+import { AS_IT_WAS, type CauseKind, causesOf, WAYS } from './stormmoves.ts'
+import { type Measured, measuredSince, type Pass, passOver, type Row, rowsOf } from './stormrows.ts'
 import { type CauseSky, causeSky, hides, information, type StormSky, shareBeyond, standsOut, stormSky, toldOf } from './stormsky.ts'
 
 export type StormVerdict = 'nothing-moved' | 'moved' | 'cannot-tell'
@@ -80,18 +78,9 @@ export interface StormCase {
 
 /** At so many σ a move as large as the tolerance must stand out. */
 export const VISIBLE = 3
-/** Δχ² beyond which something moved, by freedom: set by the study for 1 still station in 100. */
-const MOVED_BY = [0, 12.5, 15.5, 18, 20, 22]
-/** χ² of the whole as chance hardly makes it: so many times what it exceeds once in a hundred. */
-export const SELDOM = 1.25
-/** What chance exceeds once in a hundred, for few rows; chiSquare99 begins at 4. */
-const CHI_99 = [0, 6.63, 9.21, 11.34]
-export const chi99 = (n: number): number => CHI_99[n] ?? chiSquare99(n)
 /** So many storms move two things; and so much of what they can do beyond the tolerance may stay hidden. */
 const DOUBLES = 0.1
 const HIDDEN = 0.01
-
-export const AS_IT_WAS: Move = new Float64Array(WAYS)
 
 /**
  * @param solved  from what was before the storm alone
@@ -164,13 +153,6 @@ export function leastVisible(c: StormCase, e: { F: Float64Array }): { kind: Caus
   return least
 }
 
-/** More than chance does: as a whole, or along one cause. */
-export function hasMoved(c: StormCase, pass: Pass): boolean {
-  if (pass.n === 0) return false
-  if (pass.chi2 > SELDOM * chi99(pass.n)) return true
-  return c.single.some(({ cause }) => toldOf(cause, pass).deltaChi2 > MOVED_BY[cause.ways.length]!)
-}
-
 /** How likely it is that two things moved, beyond the tolerance together, and do not show. */
 function hiddenByTwo(c: StormCase, pass: Pass): number {
   let sum = 0
@@ -200,7 +182,7 @@ function foundOf(solved: Solved, m: Measured): Found {
   const found = { id: m.id, kind: m.kind, chi2: own.chi2, rows: own.n }
   if (m.kind !== 'sighting') return { ...found, miss: null }
   const { w11, w21, w22, slots } = m.sighting
-  const [a, b] = rowsOf(solved, m, AS_IT_WAS) as [{ data: number; bySlot: Float64Array }, { data: number; bySlot: Float64Array }]
+  const [a, b] = rowsOf(solved, m, AS_IT_WAS)! as [Row, Row]
   // The whitened rows back to right and up; measured minus modelled puts the target where it was found.
   const right = (x: number): number => x / w11
   const up = (x: number, y: number): number => (y - w21 * right(x)) / w22

@@ -2,14 +2,15 @@
  * Which cause explains best what was measured since a storm: each fitted alone, made linear again where it leads; two together where one
  * does not do; one wrong sighting as a rival of them all. Compared by how likely they make the data, so that more freedom costs. Radians.
  */
+import { chiSquare99 } from '../fit/chance.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { lowerAxisIds, SLOT } from '../mount/slots.ts'
 import { countsSteps } from '../readout/readout.ts'
 import type { ParameterId } from '../records/fieldbook.ts'
 import type { Rad } from '../units.ts'
-import { AS_IT_WAS, chi99, hasMoved, type StormCase, SELDOM } from './moved.ts'
-import { type CauseKind, moveOf, type Move, READING, type Way } from './stormmoves.ts'
-import { passOver } from './stormrows.ts'
+import type { StormCase } from './moved.ts'
+import { AS_IT_WAS, type CauseKind, type Move, moveOf, READING, type Way } from './stormmoves.ts'
+import { type Pass, passOver } from './stormrows.ts'
 import { type CauseSky, p95Of, type Told, toldOf } from './stormsky.ts'
 
 /** One parameter of what moved. `counts`: by how much the axis's reading is off now, + shows too much. */
@@ -31,6 +32,21 @@ export interface Explanation {
   leftChi2: number
   /** 2 ln of how likely it makes the data, against nothing moved; the greater the better. */
   evidence: number
+}
+
+/** Δχ² beyond which something moved, by freedom: set by the study for 1 still station in 100. */
+const MOVED_BY = [0, 12.5, 15.5, 18, 20, 22]
+/** χ² of the whole as chance hardly makes it: so many times what it exceeds once in a hundred. */
+const SELDOM = 1.25
+/** What chance exceeds once in a hundred, for few rows; chiSquare99 begins at 4. */
+const CHI_99 = [0, 6.63, 9.21, 11.34]
+export const chi99 = (n: number): number => CHI_99[n] ?? chiSquare99(n)
+
+/** More than chance does: as a whole, or along one cause. */
+export function hasMoved(c: StormCase, pass: Pass): boolean {
+  if (pass.n === 0) return false
+  if (pass.chi2 > SELDOM * chi99(pass.n)) return true
+  return c.single.some(({ cause }) => toldOf(cause, pass).deltaChi2 > MOVED_BY[cause.ways.length]!)
 }
 
 /** Evidence apart by less than this: rivals (33 to 1). */

@@ -14,6 +14,7 @@ export const READING = { lower: SLOTS, upper: SLOTS + 1 } as const
 
 /** A change of every way. */
 export type Move = Float64Array
+export const AS_IT_WAS: Move = new Float64Array(WAYS)
 
 export type CauseKind =
   /** The lower axis, or the whole mount on its mast or foundation: turned or leaning. */

@@ -15,6 +15,7 @@ import { residualSentence, SIGHT, shadowSentence, whenWords } from '../words/sig
 import { useAsked } from './asked.ts'
 import { UndoLine } from './SavedLine.tsx'
 import { NoonFrame } from './SightNoonParts.tsx'
+import { StormOpen } from './SightStormOpen.tsx'
 
 export function SightNoonSaid({ station, id }: { station: StationRecord; id: string }) {
   const record = station.sightings.find(s => s.id === id && s.shadow !== undefined)
@@ -46,6 +47,7 @@ export function SightNoonSaid({ station, id }: { station: StationRecord; id: str
       <Seconds>
         <Second onPress={() => go('sight', 'see', id)}>{NOON.see}</Second>
         <UndoLine onUndone={() => go('sight', 'noon', 'read')} />
+        <StormOpen station={station} utc={record.utc} />
         <Second onPress={() => go('correct', 'feed')}>{NOON.toFeed}</Second>
         <Second onPress={() => go('sight', 'noon')}>{NOON.done}</Second>
       </Seconds>

@@ -29,6 +29,7 @@ import { UndoLine, UnsavedNotice } from './SavedLine.tsx'
 import { Gone } from './SightComplete.tsx'
 import { History } from './SightHistory.tsx'
 import { StatusMark } from './SightList.tsx'
+import { StormOpen } from './SightStormOpen.tsx'
 
 export function SightSee({ station, id }: { station: StationRecord; id: string }) {
   const record = station.sightings.find(s => s.id === id) as Sighting | undefined
@@ -148,6 +149,7 @@ function Acts({ station, record, onDelete }: { station: StationRecord; record: S
       <Seconds>
         <Second onPress={() => go('sight', 'edit', record.id)}>{SIGHT.edit}</Second>
         <Second onPress={() => go('sight', 'list')}>{SIGHT.all}</Second>
+        <StormOpen station={station} utc={record.utc} />
         <Second stop onPress={onDelete}>
           {SIGHT.delete}
         </Second>
