@@ -23,6 +23,10 @@ export interface FeedCheckJson {
   /** 0 where nothing is worth moving. */
   move: { rightMm: number; upMm: number }
   sightings: { shadow: number; signal: number }
+  /** How far off costs as much as is allowed. */
+  limitMm: number
+  /** What would say that a move did what it should. */
+  wanted: { shadow: number; signal: number }
   beamFromShadow: { rightDeg: number; upDeg: number; sigmaRightDeg: number; sigmaUpDeg: number }
   now: FeedCheck['now']
   after: { sigmaMm: number; byShadowDb: number; skewedDb: number }
@@ -67,6 +71,8 @@ export function feedCheckJson(
       sigmaSizeMm: c.sigmaSize,
       move: { rightMm: c.move.right, upMm: c.move.up },
       sightings: c.sightings,
+      limitMm: c.limit,
+      wanted: c.wanted,
       beamFromShadow: anglesDeg(c.beamFromShadow),
       now: c.now,
       after: { sigmaMm: c.after.sigma, byShadowDb: c.after.byShadowDb, skewedDb: c.after.skewedDb },

@@ -3,7 +3,7 @@
  * any kind as large as the tolerance stand out. Greedy on what is missing, then what turned out superfluous is dropped again; each
  * measurement's worth is the one that the check gives it later. Where two explanations compete: the one measurement that parts them best.
  */
-import { defaultSigma, lineOf } from '../fit/methods.ts'
+import { defaultSigma, lineOf, usualSigma } from '../fit/methods.ts'
 import { referenceFromRecord, sightingFromRecord } from '../fit/observations.ts'
 import { aim, midRange } from '../mount/aim.ts'
 import type { Axis, LevelRecord, Method, ReferenceRecord, SightingRecord } from '../records/fieldbook.ts'
@@ -180,9 +180,7 @@ function candidatesOf(c: StormCase, now: UtcMs, sharpen: boolean): Candidate[] {
   }
   const usual = (method: Method): Rad => {
     if (sharpen && method === 'signal-peak') return EQUAL_LEVELS * feed.hpbw
-    const stated = record.sightings.filter(s => s.method === method && s.sigmaDeg !== undefined).map(s => s.sigmaDeg!)
-    const middle = stated.sort((a, b) => a - b)[stated.length >> 1]
-    return middle === undefined ? defaultSigma(method, station, feed) : radFromDeg(middle)
+    return usualSigma(record.sightings, method, defaultSigma(method, station, feed))
   }
   const hasTube = solved.parameters.list.some(p => p.id === 'tubeRight')
   const ways: { target: 'sun' | 'moon'; method: Method; times: number }[] = [

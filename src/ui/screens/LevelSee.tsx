@@ -18,6 +18,7 @@ import { takenRows } from '../words/phone.ts'
 import { Gone, LevelFrame, LevelUndo } from './LevelParts.tsx'
 import { isSwung } from './LevelSwing.tsx'
 import { UnsavedNotice } from './SavedLine.tsx'
+import { StormOpen } from './SightStormOpen.tsx'
 
 const TITLES = { level: 'A level', reference: 'A mark read', change: 'A change' } as const
 export function LevelSee({ station, kind, id }: { station: StationRecord; kind: string; id: string }) {
@@ -53,6 +54,7 @@ export function LevelSee({ station, kind, id }: { station: StationRecord; kind: 
         >
           {LEVEL.edit}
         </Second>
+        {item.kind !== 'change' && <StormOpen station={station} utc={item.record.utc} />}
         <Second stop onPress={() => void drop()}>
           {LEVEL.remove}
         </Second>
