@@ -91,7 +91,11 @@ export async function keepStorm(
   const said = await stormSays({ ...station, sightings: [...station.sightings, ...taken] }, check, nowMs)
   const best = said?.explanations[0]?.changed[0]
   const { verdict: _, culprit: __, ...plain } = check
-  const record: StormCheckRecord = { ...plain, ...(said && { verdict: said.verdict }), ...(best && { culprit: best.id }) }
+  const record: StormCheckRecord = {
+    ...plain,
+    ...(said && { verdict: said.verdict }),
+    ...(best && { culprit: best.id }),
+  }
   const kept = await keepTogether(station, taken, [entry('check', station.id, record)], what)
   return { check: record, kept }
 }

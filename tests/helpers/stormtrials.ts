@@ -2,16 +2,17 @@
  * Storms over invented stations: what really moved, what was sighted since, and what the check says of it. The truth and its cost
  * over the Moon's sky come from truemount.ts, not from the core's own chain.
  */
-import { type Solved, solveStation, builtFor } from '../../src/core/fit/solution.ts'
-import { skyPoints } from '../../src/core/fit/skyerror.ts'
+
 import { errorForEchoLoss } from '../../src/core/dish/optics.ts'
+import { skyPoints } from '../../src/core/fit/skyerror.ts'
+import { builtFor, type Solved, solveStation } from '../../src/core/fit/solution.ts'
 import { type StormCase, type StormCheck, stormCase, stormCheck } from '../../src/core/plan/moved.ts'
 import { type Step, type StormPlan, stormPlan } from '../../src/core/plan/stormplan.ts'
 import type { MountKind, SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../src/core/records/station.ts'
 import { moonPath } from '../../src/core/sky/moonpath.ts'
 import { type Chance, chance } from './random.ts'
-import { drawScene, mountAt, type Scene, sight, sightMany, START_MS, utcOf } from './simulate.ts'
+import { drawScene, mountAt, type Scene, START_MS, sight, sightMany, utcOf } from './simulate.ts'
 import { apartDeg, readoutAngleDeg, type Truth, trueMount } from './truemount.ts'
 
 const DAY = 86_400_000
@@ -35,7 +36,11 @@ export function calmStation(seed: number, kind: MountKind, share = 0.05, n = 26)
   const hpbwDeg = (70 * 299.792458) / record.feeds[0]!.frequencyMHz / record.dish.diameterM
   record.sightings = sightMany(scene, n, { days: 21, methods: ['signal-peak', 'signal-peak', 'shadow'] })
   record.sightings = record.sightings
-    .map(s => (s.method === 'shadow' ? s : sight(scene, { ms: Date.parse(s.utc), target: s.target, method: s.method, sigmaDeg: share * hpbwDeg }, s.id)))
+    .map(s =>
+      s.method === 'shadow'
+        ? s
+        : sight(scene, { ms: Date.parse(s.utc), target: s.target, method: s.method, sigmaDeg: share * hpbwDeg }, s.id),
+    )
     .filter(s => s !== null)
   const solved = solveStation(stationFromRecord(record))
   const { station } = solved
@@ -57,7 +62,11 @@ export interface Storm {
   size: number
 }
 
-type Change = { kind: string; by: (unit: number) => { truth?: Truth; slip?: { lower?: number; upper?: number } }; most: number }
+type Change = {
+  kind: string
+  by: (unit: number) => { truth?: Truth; slip?: { lower?: number; upper?: number } }
+  most: number
+}
 
 function changesOf(c: Chance, record: StationRecord): Change[] {
   const { kind } = record.mount
@@ -67,14 +76,20 @@ function changesOf(c: Chance, record: StationRecord): Change[] {
     return [Math.cos(t), Math.sin(t)]
   })()
   const s = c.sign()
-  const one = (id: string, k = s) => (u: number) => ({ truth: { [id]: k * u } })
+  const one =
+    (id: string, k = s) =>
+    (u: number) => ({ truth: { [id]: k * u } })
   const two = (a: string, b: string) => (u: number) => ({ truth: { [a]: cos * u, [b]: sin * u } })
   const lat = record.site.latDeg * D
   const out: Change[] = []
   if (kind === 'el-over-az') out.push({ kind: 'mount', by: two('leanNorth', 'leanEast'), most: 20 })
   if (kind === 'ha-dec') {
     out.push({ kind: 'mount', by: two('poleEast', 'poleUp'), most: 20 })
-    out.push({ kind: 'mount', by: u => ({ truth: { poleEast: s * Math.cos(lat) * u, lowerZero: s * Math.sin(lat) * u } }), most: 25 })
+    out.push({
+      kind: 'mount',
+      by: u => ({ truth: { poleEast: s * Math.cos(lat) * u, lowerZero: s * Math.sin(lat) * u } }),
+      most: 25,
+    })
   }
   if (kind === 'az-over-el' || kind === 'x-y') {
     out.push({ kind: 'mount', by: one('heading'), most: 25 })
@@ -144,11 +159,26 @@ export function drawStorm(c: Chance, calm: Calm, still: boolean): Storm {
 }
 
 /** Sightings after the storm, by an honest observer who reads a counter that has slipped. */
-export function since(calm: Calm, storm: Storm, wishes: readonly { ms: number; target: 'sun' | 'moon'; method: 'signal-peak' | 'shadow'; sigmaDeg?: number }[], prefix = 'x'): SightingRecord[] {
+export function since(
+  calm: Calm,
+  storm: Storm,
+  wishes: readonly { ms: number; target: 'sun' | 'moon'; method: 'signal-peak' | 'shadow'; sigmaDeg?: number }[],
+  prefix = 'x',
+): SightingRecord[] {
   const scene: Scene = { ...calm.scene, truths: [...calm.scene.truths, { fromMs: STORM_MS, truth: storm.truth }] }
   delete scene.cache
   return wishes.flatMap((w, k) => {
-    const made = sight(scene, { ms: w.ms, target: { type: w.target }, method: w.method, lowestDeg: 8, ...(w.sigmaDeg === undefined ? {} : { sigmaDeg: w.sigmaDeg }) }, `${prefix}${k}`)
+    const made = sight(
+      scene,
+      {
+        ms: w.ms,
+        target: { type: w.target },
+        method: w.method,
+        lowestDeg: 8,
+        ...(w.sigmaDeg === undefined ? {} : { sigmaDeg: w.sigmaDeg }),
+      },
+      `${prefix}${k}`,
+    )
     if (made === null) return []
     return [{ ...made, lower: made.lower - storm.slip.lower, upper: made.upper - storm.slip.upper }]
   })
@@ -184,7 +214,12 @@ const wishOf = (s: Step) =>
     : []
 
 /** One peak and a shadow, then what the plan asks for, at most three times. */
-export function asPlanned(calm: Calm, storm: Storm, share: number, rounds = 3): { said: Said; sightings: number; plan: StormPlan | null } | null {
+export function asPlanned(
+  calm: Calm,
+  storm: Storm,
+  share: number,
+  rounds = 3,
+): { said: Said; sightings: number; plan: StormPlan | null } | null {
   const [first] = sunTimes(calm, 1, 1)
   if (first === undefined) return null
   const list = since(calm, storm, [

@@ -4,9 +4,10 @@
  * `falseNothing`: "nothing moved" with a real move beyond the tolerance, of all that moved beyond it. `falseMoved`: "moved" on a station
  * that stood still. `nothing`: how often "nothing moved" is said where nothing moved.
  */
+
+import { chance } from '../helpers/random.ts'
 import { KINDS } from '../helpers/simulate.ts'
 import { asPlanned, calmStation, drawStorm, said, since, sunTimes } from '../helpers/stormtrials.ts'
-import { chance } from '../helpers/random.ts'
 
 const share = (a: number, b: number) => (b === 0 ? null : Number((a / b).toFixed(3)))
 
@@ -14,7 +15,25 @@ export async function stormRates(stations: number, storms: number, peak: number)
   const out: Record<string, Record<string, unknown>> = {}
   for (const kind of KINDS) {
     const ways = ['one peak', 'peak and shadow', 'three peaks and shadow', 'as planned'] as const
-    const n = Object.fromEntries(ways.map(w => [w, { still: 0, falseMoved: 0, nothing: 0, beyond: 0, falseNothing: 0, moved: 0, right: 0, among: 0, misnamed: 0, odd: 0, sightings: 0, plans: 0 }]))
+    const n = Object.fromEntries(
+      ways.map(w => [
+        w,
+        {
+          still: 0,
+          falseMoved: 0,
+          nothing: 0,
+          beyond: 0,
+          falseNothing: 0,
+          moved: 0,
+          right: 0,
+          among: 0,
+          misnamed: 0,
+          odd: 0,
+          sightings: 0,
+          plans: 0,
+        },
+      ]),
+    )
     for (let k = 0; k < stations; k++) {
       const calm = calmStation(7000 + 97 * k + KINDS.indexOf(kind), kind, peak)
       const c = chance(3100 * KINDS.indexOf(kind) + 31 * k + 5)
@@ -30,7 +49,12 @@ export async function stormRates(stations: number, storms: number, peak: number)
           const r = n[way]!
           const first = times[0]!
           const planned = way === 'as planned' ? asPlanned(calm, storm, peak) : null
-          const wishes = way === 'one peak' ? [peakAt(first)] : way === 'peak and shadow' ? [peakAt(first), shadowAt(first)] : [...times.map(peakAt), shadowAt(first)]
+          const wishes =
+            way === 'one peak'
+              ? [peakAt(first)]
+              : way === 'peak and shadow'
+                ? [peakAt(first), shadowAt(first)]
+                : [...times.map(peakAt), shadowAt(first)]
           const list = way === 'as planned' ? [] : since(calm, storm, wishes)
           if (way !== 'as planned' && list.length === 0) continue
           const s = way === 'as planned' ? planned?.said : said(calm, list)
@@ -49,14 +73,31 @@ export async function stormRates(stations: number, storms: number, peak: number)
           }
           if (storm.size > 1) {
             r.beyond++
-            if (check.verdict === 'nothing-moved') { r.falseNothing++; if (process.env.SHOW) console.error(kind, way, k, j, storm.kinds, storm.size.toFixed(2), check.standsOut.toFixed(1), (check.atMost / check.tolerance).toFixed(2)) }
+            if (check.verdict === 'nothing-moved') {
+              r.falseNothing++
+              if (process.env.SHOW)
+                console.error(
+                  kind,
+                  way,
+                  k,
+                  j,
+                  storm.kinds,
+                  storm.size.toFixed(2),
+                  check.standsOut.toFixed(1),
+                  (check.atMost / check.tolerance).toFixed(2),
+                )
+            }
           }
           if (check.verdict === 'moved') {
             r.moved++
             const wanted = [...storm.kinds].sort().join()
             const is = (e: (typeof check.explanations)[number]) => {
               const got = [...e.kinds].sort().join()
-              return got === wanted || (wanted === 'mount' && kind === 'el-over-az' && got === 'lower-zero') || (storm.kinds.length === 1 && e.kinds.includes(storm.kinds[0] as never)&& e.kinds.length===1)
+              return (
+                got === wanted ||
+                (wanted === 'mount' && kind === 'el-over-az' && got === 'lower-zero') ||
+                (storm.kinds.length === 1 && e.kinds.includes(storm.kinds[0] as never) && e.kinds.length === 1)
+              )
             }
             if (is(check.explanations[0]!)) r.right++
             else if (check.explanations.some(is)) r.among++
@@ -88,5 +129,8 @@ export async function stormRates(stations: number, storms: number, peak: number)
 export default async () => {
   const n = Number(process.env.STATIONS ?? 40)
   const m = Number(process.env.STORMS ?? 10)
-  return { 'peaks to 0.03 of the beam': await stormRates(n, m, 0.03), 'peaks to 0.1 of the beam': await stormRates(n, m, 0.1) }
+  return {
+    'peaks to 0.03 of the beam': await stormRates(n, m, 0.03),
+    'peaks to 0.1 of the beam': await stormRates(n, m, 0.1),
+  }
 }

@@ -13,7 +13,17 @@ import type { Rad, UtcMs } from '../units.ts'
 import { chi99, type Explanation, explain, hasMoved, RIVAL } from './stormcauses.ts'
 import { AS_IT_WAS, type CauseKind, causesOf, WAYS } from './stormmoves.ts'
 import { type Measured, measuredSince, type Pass, passOver, type Row, rowsOf } from './stormrows.ts'
-import { type CauseSky, causeSky, hides, information, type StormSky, shareBeyond, standsOut, stormSky, toldOf } from './stormsky.ts'
+import {
+  type CauseSky,
+  causeSky,
+  hides,
+  information,
+  type StormSky,
+  shareBeyond,
+  standsOut,
+  stormSky,
+  toldOf,
+} from './stormsky.ts'
 
 export type StormVerdict = 'nothing-moved' | 'moved' | 'cannot-tell'
 

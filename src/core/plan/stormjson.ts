@@ -112,7 +112,10 @@ function explanationJson(e: Explanation, check: StormCheck, feed: string): Expla
     isSmall: e.sky < check.tolerance,
     leftChi2: e.leftChi2,
     // A mount that leaned along its lower axis has turned the zero with it.
-    what: [...whatOf(e.kinds, feed), ...(zero && e.kinds.includes('mount') && !e.kinds.includes('lower-zero') ? ['lower-zero'] : [])],
+    what: [
+      ...whatOf(e.kinds, feed),
+      ...(zero && e.kinds.includes('mount') && !e.kinds.includes('lower-zero') ? ['lower-zero'] : []),
+    ],
   }
 }
 

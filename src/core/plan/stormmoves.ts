@@ -49,7 +49,19 @@ export interface Cause {
  * How far a storm goes, σ: wide enough that what was measured decides (no source). A dish that droops more by three of these, or a feed
  * that sinks more, is not a bent strut any more but one that lies on the ground.
  */
-const STORM = { turn: 10, lean: 4, zero: 10, dish: 1, square: 0.5, sag: 0.3, feedMm: 25, sinkMm: 5, beam: 0.4, tube: 1, armMm: 2 }
+const STORM = {
+  turn: 10,
+  lean: 4,
+  zero: 10,
+  dish: 1,
+  square: 0.5,
+  sag: 0.3,
+  feedMm: 25,
+  sinkMm: 5,
+  beam: 0.4,
+  tube: 1,
+  armMm: 2,
+}
 
 const way = (name: Way['name'], slot: number, sigma: number): Way => ({ name, parts: [[slot, 1]], sigma })
 

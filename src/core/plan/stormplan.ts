@@ -6,9 +6,9 @@
 import { defaultSigma, lineOf, usualSigma } from '../fit/methods.ts'
 import { referenceFromRecord, sightingFromRecord } from '../fit/observations.ts'
 import { aim, midRange } from '../mount/aim.ts'
+import { countsSteps } from '../readout/readout.ts'
 import type { Axis, LevelRecord, Method, ReferenceRecord, SightingRecord } from '../records/fieldbook.ts'
 import { isHighEnough, targetFromRecord } from '../records/station.ts'
-import { countsSteps } from '../readout/readout.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { degFromRad, type Rad, radFromDeg, type UtcMs } from '../units.ts'
 import type { StormCase } from './moved.ts'
@@ -235,14 +235,26 @@ function candidatesOf(c: StormCase, now: UtcMs, sharpen: boolean): Candidate[] {
       ? { ...base, what, northDeg: 0, eastDeg: 0 }
       : { ...base, what, ...parked, valueDeg: 0 }) as unknown as LevelRecord
     const slots = solved.parameters.slotsAt(now, feed.id)
-    add({ kind: 'level', what, ...parked, sigma }, { kind: 'level', id: '?', level: { record: level, slots, clamping: -1, sigma }, clampingSigma: 0 }, 1)
+    add(
+      { kind: 'level', what, ...parked, sigma },
+      { kind: 'level', id: '?', level: { record: level, slots, clamping: -1, sigma }, clampingSigma: 0 },
+      1,
+    )
   }
   const marks = new Map<string, ReferenceRecord>()
   for (const r of record.references ?? []) marks.set(`${r.axis} ${r.mark}`, r)
   for (const r of marks.values()) {
-    const reference = referenceFromRecord(station, solved.parameters, { ...r, id: '?', utc: new Date(now).toISOString() })
+    const reference = referenceFromRecord(station, solved.parameters, {
+      ...r,
+      id: '?',
+      utc: new Date(now).toISOString(),
+    })
     if (reference.mark < 0) continue
-    add({ kind: 'mark', axis: r.axis, mark: r.mark, reading: r.reading, sigma: reference.sigma }, { kind: 'mark', id: '?', reference }, 1)
+    add(
+      { kind: 'mark', axis: r.axis, mark: r.mark, reading: r.reading, sigma: reference.sigma },
+      { kind: 'mark', id: '?', reference },
+      1,
+    )
   }
   return out
 }

@@ -100,7 +100,12 @@ export function rowsOf(solved: Solved, m: Measured, move: Move): Row[] | null {
     const { record } = m.reference
     const reading = record.reading + move[READING[record.axis]]!
     const at = { lower: Number.NaN, upper: Number.NaN, [record.axis]: reading }
-    const row = referenceRow(model, { ...m.reference, record: { ...record, reading } }, built, values[m.reference.mark]!)
+    const row = referenceRow(
+      model,
+      { ...m.reference, record: { ...record, reading } },
+      built,
+      values[m.reference.mark]!,
+    )
     return row === null
       ? null
       : [rowOf(solved, m, move, built, at, slots, row.residual, row.bySlot, 1, row.shared, row.perShared)]
@@ -109,7 +114,10 @@ export function rowsOf(solved: Solved, m: Measured, move: Move): Row[] | null {
   const readings = 'lower' in given ? given : null
   const at = readings === null ? null : { lower: readings.lower, upper: 'upper' in given ? given.upper : 0 }
   const shifted = at && shift(at)
-  const record = shifted === null ? given : ({ ...given, lower: shifted.lower, ...('upper' in given && { upper: shifted.upper }) } as LevelRecord)
+  const record =
+    shifted === null
+      ? given
+      : ({ ...given, lower: shifted.lower, ...('upper' in given && { upper: shifted.upper }) } as LevelRecord)
   const rows = levelRows(model, { ...m.level, record }, built)
   if (rows === null) return null
   const extra = (m.clampingSigma / m.level.sigma) ** 2
@@ -193,7 +201,11 @@ export const copyOf = (p: Pass): Pass => ({
 })
 
 /** What one more row would be: its own sensitivity to moves once the parameters have followed, its surprise and its variance. */
-export function innovation(solved: Solved, p: Pass, row: Row): { h: Float64Array; nu: number; v: number; Cb: Float64Array } {
+export function innovation(
+  solved: Solved,
+  p: Pass,
+  row: Row,
+): { h: Float64Array; nu: number; v: number; Cb: Float64Array } {
   const { priorSigma } = solved.problem
   const n = p.x.length
   const h = row.byWay.slice()

@@ -2,10 +2,11 @@
  * What a storm's move would cost over the Moon's sky, and what measurements say of one cause: its most likely size, how large a move as
  * large as the tolerance would stand out in them, and how large a one can still hide. Radians.
  */
+
+import { skyPoints } from '../fit/skyerror.ts'
 import { type Square, square } from '../matrices.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { type Built, SLOT, SLOTS } from '../mount/slots.ts'
-import { skyPoints } from '../fit/skyerror.ts'
 import type { Feed, Station } from '../records/station.ts'
 import { moonPath } from '../sky/moonpath.ts'
 import type { Rad, UtcMs } from '../units.ts'
@@ -59,7 +60,12 @@ export function causeSky(cause: Cause, sky: StormSky): CauseSky {
     for (let i = 0; i < d; i++)
       for (let j = 0; j < d; j++) M.a[i * d + j]! += (p[i]! * p[j]! + p[d + i]! * p[d + j]!) / sky.length
   const out: CauseSky = { cause, points, M, alone: [] }
-  out.alone = cause.ways.map((w, i) => p95Of(out, cause.ways.map((_, k) => (k === i ? w.sigma : 0))))
+  out.alone = cause.ways.map((w, i) =>
+    p95Of(
+      out,
+      cause.ways.map((_, k) => (k === i ? w.sigma : 0)),
+    ),
+  )
   return out
 }
 
@@ -98,7 +104,11 @@ export function toldOf(cause: Cause, e: Evidence): Told {
   for (let i = 0; i < d; i++) deltaChi2 += by[i]! * g[i]!
   const covariance = square(d)
   for (let j = 0; j < d; j++) {
-    const column = solved(L, d, Float64Array.from({ length: d }, (_, i) => (i === j ? 1 : 0)))
+    const column = solved(
+      L,
+      d,
+      Float64Array.from({ length: d }, (_, i) => (i === j ? 1 : 0)),
+    )
     for (let i = 0; i < d; i++) covariance.a[i * d + j] = column[i]!
   }
   // ln det of the posterior against the prior: what the freedom to fit costs.
@@ -114,8 +124,7 @@ export function information(cause: Cause, { F }: { F: Float64Array }): Square {
   const H = square(d)
   const columns = cause.ways.map((_, i) => {
     const out = new Float64Array(WAYS)
-    for (let k = 0; k < WAYS; k++)
-      for (const [l, per] of cause.ways[i]!.parts) out[k]! += per * F[k * WAYS + l]!
+    for (let k = 0; k < WAYS; k++) for (const [l, per] of cause.ways[i]!.parts) out[k]! += per * F[k * WAYS + l]!
     return out
   })
   for (let j = 0; j < d; j++) {

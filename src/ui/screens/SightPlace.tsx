@@ -74,7 +74,9 @@ export function SightPlace({ parts }: { parts: readonly string[] }) {
       return <SightNoon key={key} station={station} />
     case 'storm':
       if (id === 'see') return <SightStormSee key={key} station={station} id={more ?? ''} />
-      return <SightStorm key={key} station={station} check={id === 'more' ? stormCheckHere(station, more ?? '') : null} />
+      return (
+        <SightStorm key={key} station={station} check={id === 'more' ? stormCheckHere(station, more ?? '') : null} />
+      )
     case 'other':
       return <OtherTarget station={station} />
     default:

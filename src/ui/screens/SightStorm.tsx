@@ -76,7 +76,9 @@ export function SightStorm({ station, check: before }: { station: StationRecord;
   const press = async () => {
     if (whole === null || busy) return
     setBusy(true)
-    const taken: [typeof whole.peak, ...(typeof whole.peak)[]] = whole.shadow ? [whole.peak, whole.shadow] : [whole.peak]
+    const taken: [typeof whole.peak, ...(typeof whole.peak)[]] = whole.shadow
+      ? [whole.peak, whole.shadow]
+      : [whole.peak]
     const { check, kept: answer } = await keepStorm(station, feed, taken, before, now.peek(), STORM.step)
     setBusy(false)
     if (answer.kind === 'done') done(check.id)

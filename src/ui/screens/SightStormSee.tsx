@@ -102,9 +102,7 @@ interface NextProps {
 function Next({ said, check, isOpen, onStep }: NextProps) {
   if (said?.verdict === 'moved') {
     const names = changedBy(said)
-    return (
-      <Action onPress={() => go('level', 'change', partFromNames(names), check.utc)}>{STORM.noteChange}</Action>
-    )
+    return <Action onPress={() => go('level', 'change', partFromNames(names), check.utc)}>{STORM.noteChange}</Action>
   }
   if (said?.why === 'odd-one' && said.odd !== null) {
     const { odd } = said

@@ -95,7 +95,8 @@ export function verdictSays(f: FeedCheckJson, unit: LengthUnit): string {
 
 /** What would make it known. */
 export function wantedSays(f: FeedCheckJson): string {
-  if (f.verdict === 'not-as-noted') return 'Correct the change where it is wrong. If it is right, take two or three more by shadow and by signal.'
+  if (f.verdict === 'not-as-noted')
+    return 'Correct the change where it is wrong. If it is right, take two or three more by shadow and by signal.'
   if (f.verdict === 'unchecked') {
     const both = [
       f.wanted.shadow > 0 ? countOf(f.wanted.shadow, 'shadow', 'shadows') : '',

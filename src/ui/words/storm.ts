@@ -1,7 +1,7 @@
 /** Words of the check after a storm: how to take it, which of the three answers it gives, and what to do next. */
 import { AXIS_NAMES } from '../../core/fit/labels.ts'
-import type { CauseKind } from '../../core/plan/stormmoves.ts'
 import type { ChangedJson, ExplanationJson, StepJson, StormCheckJson } from '../../core/plan/stormjson.ts'
+import type { CauseKind } from '../../core/plan/stormmoves.ts'
 import type { StormCheckRecord } from '../../core/records/checks.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import {
@@ -168,7 +168,9 @@ export function changedWords(station: StationRecord, c: ChangedJson, unit: Lengt
   const { mount, site } = station
   const { what, senses } = subjectOf(c.id, mount, site.latDeg, AXIS_NAMES[mount.kind], null)
   const size =
-    c.unit === 'mm' ? measuredLength(Math.abs(c.change), c.sigma, unit).text : measured(Math.abs(c.change), c.sigma, '°').text
+    c.unit === 'mm'
+      ? measuredLength(Math.abs(c.change), c.sigma, unit).text
+      : measured(Math.abs(c.change), c.sigma, '°').text
   const counts = c.counts === null ? '' : `, ${fixed(Math.abs(c.counts), 0)}${NBSP}counts`
   return { what, value: `${senses[c.change < 0 ? 0 : 1]} by ${size}${counts}` }
 }
@@ -215,7 +217,11 @@ export function stepsCounted(steps: readonly StepJson[]): string {
     [steps.filter(is('sun', 'signal-peak')).length, 'Sun peak', 'Sun peaks'],
     [steps.filter(is('moon', 'signal-peak')).length, 'Moon peak', 'Moon peaks'],
     [steps.filter(is('sun', 'shadow')).length, 'shadow', 'shadows'],
-    [steps.filter(s => s.kind === 'sighting' && s.method === 'optical').length, 'look through the tube', 'looks through the tube'],
+    [
+      steps.filter(s => s.kind === 'sighting' && s.method === 'optical').length,
+      'look through the tube',
+      'looks through the tube',
+    ],
     [steps.filter(s => s.kind === 'level').length, 'level', 'levels'],
     [steps.filter(s => s.kind === 'mark').length, 'mark', 'marks'],
   ]
@@ -225,18 +231,25 @@ export function stepsCounted(steps: readonly StepJson[]): string {
 /** The sentence above the list of what would tell. */
 export function planSays(s: StormCheckJson): string | null {
   if (s.next.length === 0)
-    return s.verdict === 'cannot-tell' && s.why === 'unseen' ? 'Nothing that can be done in the coming day and a half would tell more.' : null
+    return s.verdict === 'cannot-tell' && s.why === 'unseen'
+      ? 'Nothing that can be done in the coming day and a half would tell more.'
+      : null
   if (s.verdict === 'moved') return null
   const counted = capital(stepsCounted(s.next))
   const plan = s.isEnough
     ? `${counted} would be enough.`
     : `${counted} in the coming day and a half bring it nearer, but are not enough.`
-  const sharp = s.sharper && `With peaks by equal levels on both sides, good to ${degrees(s.sharper.sigmaDeg, 2)}, ${s.sharper.steps === 1 ? 'one' : fixed(s.sharper.steps, 0)} would do.`
+  const sharp =
+    s.sharper &&
+    `With peaks by equal levels on both sides, good to ${degrees(s.sharper.sigmaDeg, 2)}, ${s.sharper.steps === 1 ? 'one' : fixed(s.sharper.steps, 0)} would do.`
   return sharp ? `${plan} ${sharp}` : plan
 }
 
 /** Where a target was found, against before. */
-export function foundWords(station: StationRecord, f: StormCheckJson['found'][number]): { label: string; value: string; note: string } {
+export function foundWords(
+  station: StationRecord,
+  f: StormCheckJson['found'][number],
+): { label: string; value: string; note: string } {
   const sighting = station.sightings.find(s => s.id === f.id)
   const level = station.levels?.find(l => l.id === f.id)
   const mark = station.references?.find(r => r.id === f.id)
@@ -252,7 +265,11 @@ export function foundWords(station: StationRecord, f: StormCheckJson['found'][nu
   const sigma = Math.max(f.miss.sigmaRightDeg, f.miss.sigmaUpDeg)
   const sure = `±${NBSP}${measured(sigma, null, '°', 2).text}`
   const off = offWords(f.miss.rightDeg, f.miss.upDeg, sigma)
-  return { label, value: isOff && !off.startsWith('on the spot') ? `${off}, ${sure}` : `${STORM.asBefore}, ${sure}`, note: when }
+  return {
+    label,
+    value: isOff && !off.startsWith('on the spot') ? `${off}, ${sure}` : `${STORM.asBefore}, ${sure}`,
+    note: when,
+  }
 }
 
 /** The names of what changed, for the record of a change. */
