@@ -43,7 +43,10 @@ export interface FeedCheck {
   move: { right: Mm; up: Mm }
   /** What this feed has been sighted by in its present place. */
   sightings: { shadow: number; signal: number }
-  /** How far off costs as much as the tolerance allows, if the dish is pointed by the shadow. */
+  /**
+   * How far off must be seen: what costs as much as the tolerance allows, if the dish is pointed by the shadow; more where squint
+   * and sinking blur it.
+   */
   limit: Mm
   /** What is still wanted to say that a move did what it should; zeros where nothing is. */
   wanted: { shadow: number; signal: number }
@@ -97,12 +100,16 @@ export function feedCheck(solved: Solved, feed: Feed, utcMs: UtcMs): FeedCheck {
   const isLearnt = (slot: number): boolean =>
     sigma(slot) < LEARNT * prior(slot) || solved.parameters.list[slots[slot]!]?.prior.measured === true
   const isKnown = isLearnt(SLOT.feedRight) && isLearnt(SLOT.feedUp)
-  const limit = (errorForEchoLoss(station.tolerance.echoLossDb, feed.hpbw) * model.focalLength) / (1 + model.bdf)
+  const worthMm = (errorForEchoLoss(station.tolerance.echoLossDb, feed.hpbw) * model.focalLength) / (1 + model.bdf)
+  // Shadow against signal tells the feed less the squint, and its place less its sinking: what is not known of those no sighting
+  // after a move takes away.
+  const squintMm = (Math.max(sigma(SLOT.squintRight), sigma(SLOT.squintUp)) * model.focalLength) / (1 + model.bdf)
+  const limit = Math.max(worthMm, BLUR * Math.hypot(squintMm, 0.7 * sigma(SLOT.feedDroop)))
   const used = countSightings(solved, feed, slots[SLOT.feedRight]!)
   const noted = notedMove(solved, feed, utcMs, { right, up, rr, uu }, slots)
   const wanted = wantedAfterMove(solved, feed, limit, used, noted)
-  // Beyond chance and beyond what is worth a walk: half the limit costs a quarter of the tolerance.
-  const isOff = chi2 > DOUBT && size > limit / 2
+  // Beyond chance, and beyond what is worth a walk: half of what is allowed costs a quarter of it.
+  const isOff = chi2 > DOUBT && size > worthMm / 2
   const verdict: FeedVerdict =
     noted === null
       ? !isKnown
@@ -170,6 +177,8 @@ export function feedCheck(solved: Solved, feed: Feed, utcMs: UtcMs): FeedCheck {
 const NOT_AS_NOTED = 13.8
 /** A feed off by the limit must stand out at so many σ of what was measured since the move. */
 const SEEN = 2
+/** How many σ of squint and sinking a feed must be off to be told from them. */
+const BLUR = 2.5
 /** More than this nobody takes in one go. */
 const MOST_WANTED = 12
 
@@ -230,6 +239,7 @@ function wantedAfterMove(
   const usual = (method: 'shadow' | 'signal-peak'): Mm =>
     (usualSigma(station.record.sightings, method, defaultSigma(method, station, feed)) * f) / (1 + bdf)
   const target = (limit / SEEN) ** 2
+  // What is not known of the squint is in it too, and no number of sightings takes it away.
   if (used.shadow > 0 && used.signal > 0 && noted.sigma ** 2 <= target) return { shadow: 0, signal: 0 }
   // Half of what is allowed to each of the two, which are differences of one another; what is there already counts.
   const of = (method: 'shadow' | 'signal-peak', have: number): number =>

@@ -23,7 +23,7 @@ export interface FeedCheckJson {
   /** 0 where nothing is worth moving. */
   move: { rightMm: number; upMm: number }
   sightings: { shadow: number; signal: number }
-  /** How far off costs as much as is allowed. */
+  /** How far off would be seen once a move is called done. */
   limitMm: number
   /** What would say that a move did what it should. */
   wanted: { shadow: number; signal: number }
