@@ -103,9 +103,6 @@ export function stormCase(solved: Solved, record: StationRecord, feed: Feed, sin
   const measured = measuredSince(solved, record, feed, since)
   const pass = passOver(solved, measured, AS_IT_WAS)
   if (pass === null) return null
-  const hasTube = solved.parameters.list.some(p => p.id === 'tubeRight')
-  const { single, double } = causesOf(station.model, built, hasTube)
-  const sky = stormSky(station, feed, built, since)
   return {
     solved,
     feed,
@@ -113,11 +110,26 @@ export function stormCase(solved: Solved, record: StationRecord, feed: Feed, sin
     built,
     measured,
     pass,
-    sky,
-    single: single.map(c => causeSky(c, sky)),
-    double: double.map(c => causeSky(c, sky)),
+    ...overSky(solved, feed, since, built),
     tolerance: errorForEchoLoss(station.tolerance.echoLossDb, feed.hpbw),
   }
+}
+
+type OverSky = Pick<StormCase, 'sky' | 'single' | 'double'>
+
+/** Of the mount as it was, and so the same for every sighting since. */
+const kept = new WeakMap<Solved, { key: string; over: OverSky }>()
+
+function overSky(solved: Solved, feed: Feed, since: UtcMs, built: Built): OverSky {
+  const key = `${feed.id} ${since}`
+  const known = kept.get(solved)
+  if (known?.key === key) return known.over
+  const hasTube = solved.parameters.list.some(p => p.id === 'tubeRight')
+  const { single, double } = causesOf(solved.station.model, built, hasTube)
+  const sky = stormSky(solved.station, feed, built, since)
+  const over = { sky, single: single.map(c => causeSky(c, sky)), double: double.map(c => causeSky(c, sky)) }
+  kept.set(solved, { key, over })
+  return over
 }
 
 /** The answer to a case. */

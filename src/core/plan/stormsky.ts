@@ -72,16 +72,25 @@ export function causeSky(cause: Cause, sky: StormSky): CauseSky {
 /** 95 % of the Moon's sky loses less than this by a move along a cause's ways; nearest rank. */
 export function p95Of({ points }: CauseSky, by: ArrayLike<number>): Rad {
   const d = by.length
-  const squares = points.map(p => {
+  if (points.length === 0) return 0
+  // It is asked thousands of times: the few largest are kept, and the rest is never put in order.
+  const largest = new Float64Array(points.length - Math.ceil(0.95 * points.length) + 1)
+  for (const p of points) {
     let [x, y] = [0, 0]
     for (let i = 0; i < d; i++) {
       x += p[i]! * by[i]!
       y += p[d + i]! * by[i]!
     }
-    return x * x + y * y
-  })
-  squares.sort((a, b) => a - b)
-  return squares.length === 0 ? 0 : Math.sqrt(squares[Math.ceil(0.95 * squares.length) - 1]!)
+    const square = x * x + y * y
+    if (square <= largest[0]!) continue
+    let k = 0
+    while (k + 1 < largest.length && largest[k + 1]! < square) {
+      largest[k] = largest[k + 1]!
+      k++
+    }
+    largest[k] = square
+  }
+  return Math.sqrt(largest[0]!)
 }
 
 /** What evidence says of one cause. */
