@@ -2,6 +2,7 @@
 import type { StepJson, StormCheckJson } from '../../core/plan/stormjson.ts'
 import type { StormCheckRecord } from '../../core/records/checks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { fieldBook } from '../../state/book.ts'
 import { openStormCheck, partsOf, stormCheckHere, stormSays } from '../../state/feed.ts'
 import { now } from '../../state/now.ts'
 import { chooseTarget } from '../../state/pointing.ts'
@@ -73,7 +74,13 @@ function Answer({ station, check }: { station: StationRecord; check: StormCheckR
         <Second onPress={() => go('correct', 'feed')}>{STORM.toFeed}</Second>
         <Second onPress={() => go('sight', 'list')}>{STORM.list}</Second>
         <Second onPress={() => go('sight', 'storm')}>{STORM.again}</Second>
-        <UndoLine onUndone={() => go('sight', 'storm')} />
+        <UndoLine
+          onUndone={() => {
+            // What went on with it is undone, and the check stays; or it was this check itself.
+            const now = fieldBook.station.peek()
+            if (now === null || stormCheckHere(now, check.id) === null) go('sight', 'storm')
+          }}
+        />
       </Seconds>
     </NoonFrame>
   )
