@@ -9,10 +9,7 @@ import {
   noonCheckJson,
   type ShadowReadingJson,
   type ShadowsJson,
-  type StormCheckJson,
-  type StormWish,
   shadowsJson,
-  stormCheckJson,
 } from './dish/feedjson.ts'
 import { type DishAnswer, dishAnswer } from './dish/measured.ts'
 import { type NoiseAnswer, noiseAnswer } from './dish/noiseanswer.ts'
@@ -25,6 +22,7 @@ import { onPaper } from './mount/slots.ts'
 import { type DialBody, dialOf } from './plan/dial.ts'
 import { dialTargetOf, type TargetDial } from './plan/dialtarget.ts'
 import { type Landscape, landscapeOf } from './plan/landscape.ts'
+import { type StormCheckJson, stormCheckJson } from './plan/stormjson.ts'
 import type { Answer } from './records/answer.ts'
 import type { Axis, FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
 import { readFieldBook } from './records/intake.ts'
@@ -214,20 +212,33 @@ export const shadows = (
 ): Answer<ShadowsJson | null> => withFeed(book, o, (s, feed) => shadowsJson(s, feed, o.readings, o))
 
 /**
- * After a storm: one peak on the Sun and the shadow of the same pose, against the mount as it was. What was measured from the
- * storm on (`since`, else the sighting's own instant) takes no part in that.
+ * After a storm: everything measured from `since` on (as the phone had the time) to the next change, against the mount as it was. Null
+ * when a jack's triangle does not close at a reading. @param o.now  from when on something more can be done
  */
-export function stormCheck(
-  book: FieldBook,
-  o: AboutFeed & StormWish & { since?: string },
-): Answer<StormCheckJson | null> {
+export function stormCheck(book: FieldBook, o: AboutFeed & { since: string }): Answer<StormCheckJson | null> {
   const named = stationNamed(book, o.station)
   if (!named.ok) return named
+<<<<<<< 592b4dcc209652aa661479968f6070a02ee35b0d
   const before = stationFromRecord(stationBefore(named.value, o.since ?? o.utc))
   const feed = feedNamed(before, o.feed)
   if (!feed.ok) return feed
   const solved = solveStation(before)
   return { ok: true, value: stormCheckJson(solved, feedOf(solved.station, o.feed), o) }
+=======
+  const solved = solvedBefore(named.value, o.since)
+  const feed = solved.station.feeds.find(f => f.id === o.feed) ?? solved.station.feeds[0]!
+  return { ok: true, value: stormCheckJson(solved, named.value, feed, msFromUtc(o.since), msFromUtc(o.now)) }
+}
+
+/** The mount as it was: asked again with every sighting since, and always the same. */
+let before: { text: string; solved: Solved } | null = null
+
+function solvedBefore(record: StationRecord, since: string): Solved {
+  const was = stationBefore(record, since)
+  const text = JSON.stringify({ ...was, ...UNSOLVED, checks: undefined })
+  if (before?.text !== text) before = { text, solved: solveStation(stationFromRecord(was)) }
+  return before.solved
+>>>>>>> 7da54f0c3e2423c7352b3ceeaf1f0eb8d6f6d8c8
 }
 
 /** The target table as CSV, with the solution for the setup at `now` applied unless `uncorrected`. */

@@ -16,6 +16,7 @@ import { axisName, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
 import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
+import { StormOpen } from '../storm/SightStormOpen.tsx'
 import { Gone } from './SightComplete.tsx'
 import { History } from './SightHistory.tsx'
 import { StatusMark } from './SightList.tsx'
@@ -139,6 +140,7 @@ function Acts({ station, record, onDelete }: { station: StationRecord; record: S
       <Seconds>
         <Second onPress={() => go('sight', 'edit', record.id)}>{SIGHT.edit}</Second>
         <Second onPress={() => go('sight', 'list')}>{SIGHT.all}</Second>
+        <StormOpen station={station} utc={record.utc} />
         <Second stop onPress={onDelete}>
           {SIGHT.delete}
         </Second>
