@@ -4,7 +4,7 @@
  * a kind; only a mistake in our own code throws.
  * A transaction counts as written when `done` has resolved, never earlier.
  */
-import { type DBSchema, type IDBPDatabase, type IDBPTransaction, openDB } from 'idb'
+import { type DBSchema, deleteDB, type IDBPDatabase, type IDBPTransaction, openDB } from 'idb'
 import type { StoredRecord } from '../core/records/revisions.ts'
 
 export type StoreFailureKind =
@@ -18,6 +18,10 @@ export type StoreFailureKind =
   | 'newer-tab'
   /** No database here: switched off, refused, or broken. */
   | 'unavailable'
+  /** A newer revision than the expected one is there, from another tab or since a form was opened: nothing was written. */
+  | 'overtaken'
+  /** Against the rules of the whole station; the message says which. Nothing was written. */
+  | 'refused'
 
 export interface StoreFailure {
   kind: StoreFailureKind
@@ -37,6 +41,8 @@ export interface Mark {
   key: string
   ms: number
   count: number
+  /** Which revisions the copy held: a hash of each, ascending. Marks of older versions have none. */
+  held?: Uint32Array
 }
 
 export interface Schema extends DBSchema {
@@ -80,6 +86,8 @@ export interface DatabaseOptions {
 export interface Database {
   /** Runs `work` on an open connection. Once more on a fresh one if the connection was lost: `work` must bear that. */
   run<T>(work: (db: Handle) => Promise<T>): Promise<Kept<T>>
+  /** Deletes the database and opens a new one, filled by `fill`. */
+  remake(): Promise<Kept<void>>
   /** Closes the connection; the next `run` opens it again. */
   close(): void
 }
@@ -172,22 +180,44 @@ export function openDatabase(options: DatabaseOptions): Database {
     })
   }
 
-  return {
-    async run(work) {
-      for (let attempt = 0; ; attempt++) {
-        try {
-          const db = await opened()
-          const late = () => new Problem('dropped', 'the database did not answer in time')
-          return { kind: 'done', value: await inTime(work(db), patience.work, late) }
-        } catch (error) {
-          const failure = failureOf(error)
-          if (failure.kind !== 'dropped') return failure
-          lost = true
-          drop(current)
-          if (attempt === 0) tell('dropped')
-          else return everOpened ? failure : { kind: 'unavailable', message: failure.message }
-        }
+  async function run<T>(work: (db: Handle) => Promise<T>): Promise<Kept<T>> {
+    for (let attempt = 0; ; attempt++) {
+      try {
+        const db = await opened()
+        const late = () => new Problem('dropped', 'the database did not answer in time')
+        return { kind: 'done', value: await inTime(work(db), patience.work, late) }
+      } catch (error) {
+        const failure = failureOf(error)
+        if (failure.kind !== 'dropped') return failure
+        lost = true
+        drop(current)
+        if (attempt === 0) tell('dropped')
+        else return everOpened ? failure : { kind: 'unavailable', message: failure.message }
       }
+    }
+  }
+
+  return {
+    run,
+    async remake() {
+      try {
+        if (typeof indexedDB === 'undefined') throw new Problem('unavailable', 'this browser has no IndexedDB')
+        drop(current)
+        let isBlocked = false
+        const deleted = deleteDB(options.name, {
+          blocked() {
+            isBlocked = true
+          },
+        })
+        await inTime(deleted, patience.open, () =>
+          isBlocked
+            ? new Problem('blocked', 'another tab holds the database open')
+            : new Problem('dropped', 'the database was not deleted in time'),
+        )
+      } catch (error) {
+        return failureOf(error)
+      }
+      return run(async () => {})
     },
     close: () => drop(current),
   }
