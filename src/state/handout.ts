@@ -50,7 +50,7 @@ export async function handOn(way: 'share' | 'copy' | 'download', parcel: Parcel)
         ? await copyText(parcel.text)
         : downloadFile(parcel.file)
   if (outcome !== 'cancelled' && outcome !== 'refused' && parcel.stations.length > 0)
-    await fieldBook.noteExported(parcel.stations, Date.now())
+    await fieldBook.noteExported(fieldBook.marksFor(parcel.stations, Date.now()))
   return outcome
 }
 

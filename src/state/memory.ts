@@ -20,3 +20,14 @@ export function remember(key: string, value: string | null): void {
     // private mode, or switched off: kept for the visit
   }
 }
+
+/** Keys that begin so, of this and of earlier visits. */
+export function rememberedKeys(prefix: string): string[] {
+  const keys = new Set(visit.keys())
+  try {
+    for (let i = 0; i < localStorage.length; i++) keys.add(localStorage.key(i)!)
+  } catch {
+    // what this visit has
+  }
+  return [...keys].filter(key => key.startsWith(prefix))
+}

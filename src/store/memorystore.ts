@@ -101,6 +101,7 @@ export function openMemoryStore(options: MemoryOptions): MemoryStore {
     },
     probe: async () => done(undefined),
     copied: async () => null,
+    level: async () => done(undefined),
     remake: async () => ({ kind: 'unavailable', message: 'no database' }),
     onChanged: () => () => {},
     onTold: () => () => {},

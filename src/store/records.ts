@@ -68,6 +68,8 @@ export interface Store {
   copied(): Promise<Copied | null>
   /** Writes into the second copy alone. False when it could not. */
   keepCopy?(written: Copied): Promise<boolean>
+  /** Brings database and second copy level, once more in this session; silent about what came back. */
+  level(): Promise<Kept<void>>
   /** Throws the database away and makes it new from the second copy. The old one is gone even where this fails later. */
   remake(): Promise<Kept<void>>
   /** Called when another tab has written. Returns the way to stop. */
@@ -275,6 +277,13 @@ export function openStore(options: StoreOptions): Store {
 
     copied: async () => (await second?.all()) ?? null,
     ...(second && { keepCopy: written => second.keep(written) }),
+    async level() {
+      levelled = true
+      return database.run(async db => {
+        const stored = { records: await db.getAll('records'), copies: await db.getAll('kept-copies') }
+        if (second) await putBack(db, await second.level(stored))
+      })
+    },
     remake: () => database.remake(),
 
     onChanged(listener) {

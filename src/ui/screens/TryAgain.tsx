@@ -1,6 +1,7 @@
 /** Once more what could not be written; where that fails too, the details that somebody who is asked for help wants to know. */
 import { signal } from '@preact/signals'
 import { fieldBook } from '../../state/book.ts'
+import { go } from '../navigation.ts'
 import { Second } from '../parts/buttons.tsx'
 import { Text } from '../parts/numbers.tsx'
 import { FAILURE } from '../words/common.ts'
@@ -35,5 +36,15 @@ export function TryAgain({ onKept }: { onKept?: () => void }) {
     noteTry(outcome.kind === 'done' ? null : outcome)
     if (outcome.kind === 'done') onKept?.()
   }
-  return <Second onPress={() => void again()}>{FAILURE.retry}</Second>
+  const why = fieldBook.unsaved.value[0]?.failure.kind
+  return (
+    <>
+      <Second onPress={() => void again()}>{FAILURE.retry}</Second>
+      {why === 'newer-tab' ? (
+        <Second onPress={() => fieldBook.reloadPage()}>{FAILURE.reload}</Second>
+      ) : (
+        <Second onPress={() => go('book', 'hand-out')}>{FAILURE.exportIt}</Second>
+      )}
+    </>
+  )
 }

@@ -329,6 +329,20 @@ export const HISTORY = {
   versions: (app: string) => `by version ${app}`,
 } as const
 
+/** A form is saved, and its record was changed elsewhere meanwhile. */
+export const CLASH = {
+  word: 'Changed meanwhile',
+  why: 'This was changed, perhaps in another tab, after you opened the form. Nothing is written yet: choose which version stands.',
+  there: 'there now',
+  here: 'in your form',
+  deleted: 'It was deleted meanwhile.',
+  deletes: 'You are deleting it.',
+  history: 'The other version stays in the history, and can be brought back from there.',
+  mine: 'Save mine',
+  theirs: 'Keep what is there',
+  back: 'Back to the form',
+} as const
+
 export const COPIES = {
   title: 'Copies of deleted stations',
   none: 'No station was deleted on this phone.',
