@@ -20,6 +20,7 @@ import {
   recordId,
   recordsFromBook,
   type StoredRecord,
+  sameJson,
 } from '../core/records/revisions.ts'
 import { type BackupNeed, exportMarks, needsBackup } from '../store/backup.ts'
 import type { Kept, KeptCopy, Mark, StoreFailure, Told } from '../store/database.ts'
@@ -165,11 +166,7 @@ const refusedFor = (faults: readonly Fault[]): StoreFailure => ({
   message: [...new Set(faults.map(fault => fault.rule))].slice(0, 5).join('. '),
 })
 
-export function createBook(
-  database: Store,
-  clock: () => number = Date.now,
-  rulesOf: Rules = wholeStation,
-): BookModel {
+export function createBook(database: Store, clock: () => number = Date.now, rulesOf: Rules = wholeStation): BookModel {
   /** The database, or what stands in for it. */
   let store: Store = database
   let standIn: MemoryStore | undefined
@@ -318,7 +315,13 @@ export function createBook(
         return read
       }
       checked = false
-      const clashing = drafts.filter(({ id }) => revisionKnown(id) !== expected!.get(id))
+      const clashing = drafts.filter(draft => {
+        const now = byId.peek().get(draft.id)
+        if (revisionKnown(draft.id) === expected!.get(draft.id)) return false
+        return !now || now.deleted !== (draft.deleted ?? false) || !sameJson(now.body, draft.body, 'revision')
+      })
+      for (const { id } of drafts)
+        if (bases.has(id) && !clashing.some(c => c.id === id)) bases.set(id, revisionKnown(id))
       expected = undefined
       // Where only the station went on, the rules are looked at once more and that is all.
       if (clashing.length === 0) continue
@@ -556,7 +559,10 @@ export function createBook(
     },
 
     exportBook: (nowMs, ids) =>
-      bookFromRecords(withUnsaved(), new Date(nowMs).toISOString(), { numbers: true, ...(ids && { stations: ids }) }),
+      bookFromRecords(withUnsaved(), new Date(nowMs).toISOString().replace('.000Z', 'Z'), {
+        numbers: true,
+        ...(ids && { stations: ids }),
+      }),
 
     marksFor: (ids, nowMs) => exportMarks(records.value, ids, nowMs),
 
@@ -618,6 +624,21 @@ export function createBook(
 /** The record of that kind and id in the book, tombstones included. */
 export const recordOf = (model: BookModel, kind: RecordKind, station: string, own?: string): StoredRecord | undefined =>
   model.records.value.find(record => record.id === recordId(kind, station, own))
+
+export type KeptRecord =
+  | { kind: 'kept' }
+  /** Against the rules of the book: nothing was written. */
+  | { kind: 'refused'; faults: Fault[] }
+  /** Not on the medium; it waits among the unsaved, or the person went back to the form. */
+  | { kind: 'unsaved' }
+
+/** What became of a writing, as a form needs it. */
+export const keptRecord = (answer: Kept<unknown>): KeptRecord =>
+  answer.kind === 'done'
+    ? { kind: 'kept' }
+    : answer.kind === 'refused'
+      ? { kind: 'refused', faults: [{ path: '', rule: answer.message }] }
+      : { kind: 'unsaved' }
 
 /** A tombstone for a record that is there. */
 export const tombstone = (record: StoredRecord): Draft => ({

@@ -17,7 +17,12 @@ export function remember(key: string, value: string | null): void {
     if (value === null) localStorage.removeItem(key)
     else localStorage.setItem(key, value)
   } catch {
-    // private mode, or switched off: kept for the visit
+    // private mode, switched off, or too long: kept for the visit, and nothing older in its place
+    try {
+      localStorage.removeItem(key)
+    } catch {
+      // none at all
+    }
   }
 }
 

@@ -36,7 +36,10 @@ export function openMemoryStore(options: MemoryOptions): MemoryStore {
   const last = (id: string): StoredRecord | undefined => all.get(id)?.at(-1)
   const done = <T>(value: T): Kept<T> => ({ kind: 'done', value })
 
-  async function commit(records: readonly StoredRecord[], fresh: readonly KeptCopy[] = []): Promise<Kept<StoredRecord[]>> {
+  async function commit(
+    records: readonly StoredRecord[],
+    fresh: readonly KeptCopy[] = [],
+  ): Promise<Kept<StoredRecord[]>> {
     const news = records.filter(record => (last(record.id)?.revision ?? 0) < record.revision)
     if (options.keep && news.length + fresh.length > 0 && !(await options.keep({ records: news, copies: fresh })))
       return { kind: 'unavailable', message: 'the second copy could not be written' }
@@ -75,7 +78,8 @@ export function openMemoryStore(options: MemoryOptions): MemoryStore {
     },
     async restore(wanted) {
       const nowMs = clock()
-      if (wanted.some(({ id, expect }) => expect !== undefined && last(id)?.revision !== expect)) return done('overtaken')
+      if (wanted.some(({ id, expect }) => expect !== undefined && last(id)?.revision !== expect))
+        return done('overtaken')
       const drafts = wanted.map(({ id, revision }): Draft => {
         const old = revision > 0 ? all.get(id)?.find(record => record.revision === revision) : undefined
         const now = last(id)

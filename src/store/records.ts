@@ -179,7 +179,8 @@ export function openStore(options: StoreOptions): Store {
           for (const [id, revision] of expected ?? []) {
             const now = latest.get(id)
             // Our own first try, come through before the connection was lost, does not overtake itself.
-            const isOurs = now !== undefined && now.writtenMs === own.get(id)?.writtenMs && sameJson(now.body, own.get(id)?.body)
+            const isOurs =
+              now !== undefined && now.writtenMs === own.get(id)?.writtenMs && sameJson(now.body, own.get(id)?.body)
             if ((now?.revision ?? 0) !== revision && !isOurs) return 'overtaken' as const
           }
           return drafts.map(draft => {

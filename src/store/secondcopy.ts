@@ -39,7 +39,8 @@ function sumOf(records: readonly StoredRecord[]): Sum {
   let total = 0
   for (const record of records) {
     let hash = 0x811c9dc5 // FNV-1a, 32 bits
-    for (const unit of `${recordKey(record)}${record.writtenMs}`) hash = Math.imul(hash ^ unit.codePointAt(0)!, 0x01000193)
+    for (const unit of `${recordKey(record)}${record.writtenMs}`)
+      hash = Math.imul(hash ^ unit.codePointAt(0)!, 0x01000193)
     total ^= hash
   }
   return { count: records.length, hash: total >>> 0 }

@@ -1,14 +1,7 @@
 import 'fake-indexeddb/auto'
 import { afterEach, describe, expect, it } from 'vitest'
 import type { FieldBook, StationRecord } from '../../src/core/records/fieldbook.ts'
-import {
-  type BookModel,
-  createBook as bookOf,
-  entry,
-  recordOf,
-  stationEntry,
-  tombstone,
-} from '../../src/state/book.ts'
+import { type BookModel, createBook as bookOf, entry, recordOf, stationEntry, tombstone } from '../../src/state/book.ts'
 import type { Kept, StoreFailure } from '../../src/store/database.ts'
 import { openStore, type Store } from '../../src/store/records.ts'
 

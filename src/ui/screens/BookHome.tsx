@@ -14,6 +14,7 @@ import { UtcNow } from '../parts/UtcNow.tsx'
 import { BOOK } from '../words/book.ts'
 import { UPDATE } from '../words/common.ts'
 import { DISH_TAPE } from '../words/dish.ts'
+import { BackupConfirm } from './BackupBox.tsx'
 import { Facts } from './BookFacts.tsx'
 import { NotKept, UndoButton } from './BookNotKept.tsx'
 import { demoMark } from './demostations.ts'
@@ -113,5 +114,10 @@ function EmptyBook() {
 function Reminder({ station }: { station: StationRecord }) {
   const need = fieldBook.backups.value.find(one => one.station === station.id)
   if (!need || demoMark(station)) return null
-  return <Notice state="look-out">{BOOK.backup(need.changes, need.lastExportMs)}</Notice>
+  return (
+    <>
+      <Notice state="look-out">{BOOK.backup(need.changes, need.lastExportMs)}</Notice>
+      <BackupConfirm />
+    </>
+  )
 }

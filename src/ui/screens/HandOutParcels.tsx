@@ -1,16 +1,17 @@
 /** What is handed out, made before the tap: the field book, the solution, the target table. */
 import { useEffect, useMemo, useState } from 'preact/hooks'
 import type { TargetRecord } from '../../core/records/fieldbook.ts'
+import { LARGEST_FILE } from '../../core/records/jsontext.ts'
 import { targetFromText } from '../../core/records/targetname.ts'
 import { fieldBook } from '../../state/book.ts'
-import { askSolution, askTable, fieldBookText, fileName, type Parcel, parcelOf } from '../../state/handout.ts'
-import { seenText } from '../format.ts'
+import { askSolution, askTable, bookParcel, fileName, type Parcel, parcelOf } from '../../state/handout.ts'
+import { fixed, seenText } from '../format.ts'
 import { parseNumber } from '../numberfield.ts'
 import { Choice } from '../parts/Choice.tsx'
 import { NumberField, TextField, UtcField } from '../parts/fields.tsx'
 import { Name, Row, Rows, Text } from '../parts/numbers.tsx'
 import { parseUtc } from '../utcfield.ts'
-import { HAND } from '../words/book.ts'
+import { BACKUP, HAND } from '../words/book.ts'
 
 export type What = 'book' | 'solution' | 'table'
 /** What is ready to go, why it is not, or null while it is being made. */
@@ -28,12 +29,22 @@ export function BookParcel({ nowMs, onReady }: ParcelProps) {
   const stations = fieldBook.stations.value
   const station = fieldBook.station.value!
   const records = fieldBook.records.value
-  const parcel = useMemo(() => {
-    const ids = which === 'one' ? [station.id] : stations.map(s => s.id)
-    const name = which === 'one' ? station.name : 'moonplumb'
-    return parcelOf(fileName(name, 'fieldbook', nowMs), fieldBookText(nowMs, which === 'one' ? ids : undefined), ids)
-  }, [which, station.id, records, nowMs])
-  useEffect(() => onReady({ parcel }), [parcel])
+  const { unsaved } = fieldBook
+  const parcel = useMemo(
+    () =>
+      which === 'one'
+        ? bookParcel(station.name, nowMs, [station.id])
+        : bookParcel(
+            'moonplumb',
+            nowMs,
+            stations.map(s => s.id),
+          ),
+    [which, station.id, records, unsaved.value, nowMs],
+  )
+  useEffect(() => {
+    const { size } = parcel.file
+    onReady(size > LARGEST_FILE ? { why: BACKUP.tooLarge(fixed(size / 1e6, 1)) } : { parcel })
+  }, [parcel])
   if (stations.length < 2) return null
   return (
     <Choice

@@ -17,11 +17,13 @@ import { Notice } from '../parts/Notice.tsx'
 import { BigNumber, Text } from '../parts/numbers.tsx'
 import { CLOCK, costWords, lastWords, tapWords } from '../words/clock.ts'
 import { OTHER_STEPS } from '../words/level.ts'
+import { forget, useKept } from './keptany.ts'
 import { LevelFrame, LevelUndo } from './LevelParts.tsx'
 import { UnsavedNotice } from './SavedLine.tsx'
 
 export function LevelClock({ station }: { station: StationRecord }) {
-  const [form, setForm] = useState<ClockForm>(EMPTY_CLOCK)
+  const name = `clock.${station.id}`
+  const [form, setForm] = useKept<ClockForm>(name, () => EMPTY_CLOCK)
   const [refused, setRefused] = useState<string | null>(null)
   const down = useRef<number | null>(null)
   const set = (change: Partial<ClockForm>) => setForm(before => ({ ...before, ...change }))
@@ -31,7 +33,10 @@ export function LevelClock({ station }: { station: StationRecord }) {
     if (made === null) return
     const kept = await keepCheck(station, made, OTHER_STEPS.clock)
     setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
-    if (kept.kind === 'kept') setForm({ ...EMPTY_CLOCK, how: form.how, pips: form.pips })
+    if (kept.kind === 'refused') return
+    // Kept, or waiting among the unsaved: the form is done.
+    setForm({ ...EMPTY_CLOCK, how: form.how, pips: form.pips })
+    forget(name)
   }
   // The finger's coming down is the tap; a key has only its press.
   const tap = () => {

@@ -3,7 +3,6 @@ import { useState } from 'preact/hooks'
 import { bookElevation, levelOfSwing } from '../../core/level/swungaxis.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
-import { newId } from '../../state/book.ts'
 import { gravityEntry } from '../../state/gravity.ts'
 import { takeStamp } from '../../state/now.ts'
 import { type LevelWithRaw, readingKind } from '../levelform.ts'
@@ -27,7 +26,7 @@ import {
 import { axisName } from '../words/common.ts'
 import { capital, DONE_WORDS, LEVEL, NOT_YET } from '../words/level.ts'
 import { COUNTS, calibrationRows, noCalibration, SWING, swingWords, zeroOpen } from '../words/swing.ts'
-import { forget, useKept } from './keptany.ts'
+import { useKept, useRecordId } from './keptany.ts'
 import { Gone, KeepAction, KeepingNotes, LevelFrame, useKeeping, WhenAndNote } from './LevelParts.tsx'
 import { IsIn, ResultRows, usePutIn } from './LevelPutIn.tsx'
 import { Fineness, TurnAbout } from './LevelSwingExtras.tsx'
@@ -49,21 +48,23 @@ export function EditSwing({ station, id }: { station: StationRecord; id: string 
 
 function SwingScreen({ station, old, axis }: { station: StationRecord; old: SwungLevel | null; axis: Axis }) {
   const { mount } = station
-  const name = `swing.${station.id}`
-  const [form, setForm] = useKept<SwingForm>(old ? null : name, () =>
-    old ? formOfSwing(old) : emptySwing(axis, takeStamp().utcMs),
+  const name = old ? `edit.swing.${old.id}` : `swing.${station.id}`
+  const id = useRecordId(name, 'level', station.id, old?.id ?? null)
+  const [form, setForm] = useKept<SwingForm>(
+    name,
+    () => (old ? formOfSwing(old) : emptySwing(axis, takeStamp().utcMs)),
+    kept => kept,
+    old && { kind: 'level', station: station.id, id: old.id },
   )
   // What the readout said when the screen was opened: putting a calibration in must not change what is shown.
   const [base] = useState(station)
-  const [id] = useState(() => old?.id ?? newId())
-  const { keep, refused } = useKeeping(station)
+  const { keep, refused } = useKeeping(station, name)
   const set = (change: Partial<SwingForm>) => setForm(now => ({ ...now, ...change }))
   const swing = swingOf(form, base)
   const made = levelFromSwing(form, base, swing, old, id)
   const kept = async () => {
     if (made.kind !== 'ready') return
     await keep({ kind: 'level', record: made.record }, DONE_WORDS.level)
-    if (!old) forget(name)
   }
   const places = form.clampings.flat().length
   return (

@@ -21,6 +21,7 @@ import { APP, axisName, dialled } from '../words/common.ts'
 import './now.css'
 import { EVENT_WORDS, NOW, nextWhy, nextWords, placeWords } from '../words/now.ts'
 import { LookAround } from './LookAround.tsx'
+import { NowBackup } from './NowBackup.tsx'
 
 export function NowPlace() {
   const station = fieldBook.station.value
@@ -59,6 +60,7 @@ function Standing({ station }: { station: StationRecord }) {
         <>
           <Bodies station={station} />
           {solution && <NextThing solution={solution} />}
+          <NowBackup station={station} />
           <UpdateNotice />
           <div class="now-more">{solution && solution.fit.used > 0 && <RestsOn solution={solution} />}</div>
         </>

@@ -14,7 +14,7 @@ import { DemoMark } from '../parts/DemoMark.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { Name, Row, Rows, Text } from '../parts/numbers.tsx'
 import type { Scale } from '../scanform.ts'
-import { targetWords } from '../words/common.ts'
+import { notUndone, targetWords } from '../words/common.ts'
 import { DRIFT, SCAN_CAUTION } from '../words/scan.ts'
 import type { FactRow, Said } from '../words/scansays.ts'
 import { SIGHT } from '../words/sight.ts'
@@ -138,18 +138,18 @@ export function FactRows({ rows }: { rows: readonly FactRow[] }) {
 
 /** The undo button, for as long as the last step was one of a scan. */
 export function ScanUndo({ onUndone }: { onUndone?: (what: string) => void }) {
-  const [overtaken, setOvertaken] = useState(false)
+  const [not, setNot] = useState<string | null>(null)
   const last = fieldBook.undoable.value
   const undo = async () => {
     const undone = await fieldBook.undo()
-    setOvertaken(undone.kind === 'overtaken')
+    setNot(notUndone(undone, DRIFT.overtaken))
     if (undone.kind === 'done' && last !== null) onUndone?.(last)
   }
   return (
     <>
-      {overtaken && (
+      {not !== null && (
         <Notice state="look-out" live="status">
-          {DRIFT.overtaken}
+          {not}
         </Notice>
       )}
       {last !== null && isScanStep(last) && <Second onPress={() => void undo()}>{DRIFT.undo(last)}</Second>}

@@ -99,7 +99,15 @@ export function StandingScreen({ present }: { present: string }) {
         <p>{notOpenWords(failure)}</p>
         <p>{standing.kind === 'copy' ? STANDING.copy(records) : STANDING.memory}</p>
         <Seconds>
-          <Second disabled={busy} onPress={() => void during(() => fieldBook.tryAgain(), () => setTries(n => n + 1))}>
+          <Second
+            disabled={busy}
+            onPress={() =>
+              void during(
+                () => fieldBook.tryAgain(),
+                () => setTries(n => n + 1),
+              )
+            }
+          >
             {STANDING.again}
           </Second>
           <Second onPress={toExport}>{STANDING.exportIt}</Second>
@@ -123,7 +131,10 @@ export function StandingScreen({ present }: { present: string }) {
                   disabled={busy}
                   onPress={() => {
                     setAsked(false)
-                    void during(() => fieldBook.remake(), () => setLost(true))
+                    void during(
+                      () => fieldBook.remake(),
+                      () => setLost(true),
+                    )
                   }}
                 >
                   {STANDING.yes}

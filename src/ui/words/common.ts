@@ -1,7 +1,7 @@
 /** Words that every screen shares. A sentence says what is so, and what to do about it. */
 import { AXIS_NAMES } from '../../core/fit/labels.ts'
 import type { Axis, Method, MountRecord, TargetRecord } from '../../core/records/fieldbook.ts'
-import { angleStyle, countOf, degrees, fixed, NBSP, safeText } from '../format.ts'
+import { angleStyle, countOf, degrees, fixed, NBSP, safeText, utcDate } from '../format.ts'
 
 export const APP = 'Moonplumb'
 
@@ -126,6 +126,12 @@ export const STANDING = {
   show: 'Show me the book',
 } as const
 
+/** "7 records newer than your last backup of 27 Apr 2026" */
+export const backupLine = (records: number, lastMs: number | null): string =>
+  lastMs === null
+    ? `No backup yet: ${countOf(records, 'record')} ${records === 1 ? 'is' : 'are'} only on this phone`
+    : `${countOf(records, 'record')} newer than your last backup of ${utcDate(lastMs)}`
+
 /** Why the database does not open, and what to do. */
 export function notOpenWords(failure: { kind: string }): string {
   switch (failure.kind) {
@@ -152,6 +158,16 @@ export const FAILURE = {
   details: (kind: string, message: string | undefined) =>
     `What the browser says, for whoever helps you: ${safeText(message ?? kind)} (${kind}).`,
 } as const
+
+/** Why an undo did not happen; null where it did. */
+export const notUndone = (undone: { kind: string; message?: string }, overtaken: string): string | null =>
+  undone.kind === 'done' || undone.kind === 'nothing'
+    ? null
+    : undone.kind === 'overtaken'
+      ? overtaken
+      : undone.kind === 'refused'
+        ? `This cannot be undone, since the book would not be sound: ${undone.message ?? ''}.`
+        : failureWords(undone)
 
 /** Failures of the store, in a sentence each. */
 export function failureWords(failure: { kind: string; message?: string }): string {

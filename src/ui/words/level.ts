@@ -6,6 +6,7 @@ import type { NotYet } from '../levelform.ts'
 import { axisName, readingDecimals, readingUnit } from './common.ts'
 
 export const LEVEL = {
+  discard: 'Discard what I typed',
   noStation: 'There is no station yet. Make one, then measure its mount.',
   makeStation: 'Make a station',
   nothing: 'Nothing measured by gravity yet.',
