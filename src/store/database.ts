@@ -110,7 +110,7 @@ interface Opening {
 export function openDatabase(options: DatabaseOptions): Database {
   const ladder = options.ladder ?? LADDER
   const tell = options.tell ?? (() => {})
-  const patience = { blocked: 2_000, open: 10_000, work: 30_000, ...options.patience }
+  const patience = { blocked: 2_000, open: 5_000, work: 30_000, ...options.patience }
   let current: Opening | undefined
   let lost = false
   let everOpened = false
