@@ -46,12 +46,12 @@ function sumOf(records: readonly StoredRecord[]): Sum {
   return { count: records.length, hash: total >>> 0 }
 }
 
-/** The union, each once; what stands first in `parts` wins. */
+/** The union, each once. Two states that go by one number are both in it: see `more`. */
 function union(parts: readonly Copied[]): Copied {
   const records = new Map<string, StoredRecord>()
   const copies = new Map<string, KeptCopy>()
   for (const part of parts) {
-    for (const record of part.records) if (!records.has(recordKey(record))) records.set(recordKey(record), record)
+    for (const record of part.records) records.set(`${recordKey(record)}${record.writtenMs}`, record)
     for (const copy of part.copies) if (!copies.has(copyKey(copy))) copies.set(copyKey(copy), copy)
   }
   return { records: [...records.values()], copies: [...copies.values()] }
@@ -66,7 +66,8 @@ function more(of: Copied, than: Copied): Copied {
   for (const record of than.records) known.set(record.id, [...(known.get(record.id) ?? []), record])
   const copies = new Set(than.copies.map(copyKey))
   const records: StoredRecord[] = []
-  for (const record of [...of.records].sort((a, b) => a.revision - b.revision)) {
+  const inOrder = [...of.records].sort((a, b) => a.revision - b.revision || a.writtenMs - b.writtenMs)
+  for (const record of inOrder) {
     const there = known.get(record.id) ?? []
     const isTaken = there.some(other => other.revision === record.revision)
     if (isTaken && there.some(other => sameThing(other, record))) continue
@@ -150,7 +151,7 @@ export function secondCopy(
     const all = await read(cache, entries)
     const lacking = more(all, stored)
     // Written before anything is deleted: a page that ends in between leaves each record twice, never not at all.
-    await put(cache, union([stored, lacking, all]))
+    await put(cache, union([stored, lacking]))
     await Promise.all(entries.map(entry => cache.delete(entry))) // only those that were read: another tab may add
     return lacking
   }
@@ -165,7 +166,7 @@ export function secondCopy(
       ),
     all: () =>
       open()
-        .then(async cache => read(cache, await cache.keys()))
+        .then(async cache => more(await read(cache, await cache.keys()), NOTHING))
         .catch(() => NOTHING),
     level: stored => level(stored).catch(() => NOTHING),
   }
