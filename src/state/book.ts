@@ -431,17 +431,24 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
         })
   }
 
+  /** Being written once more: not lost if the page ends in the middle of it. */
+  const underWay = signal<readonly Unsaved[]>([])
+
   async function retry(): Promise<Kept<void>> {
     const waiting = unsaved.value
-    unsaved.value = []
+    batch(() => {
+      underWay.value = [...underWay.value, ...waiting]
+      unsaved.value = []
+    })
     if (saving.value.kind === 'unsaved') saving.value = { kind: 'idle' }
     let outcome: Kept<void> = { kind: 'done', value: undefined }
-    for (const { what, drafts, expected } of waiting) {
+    for (const one of waiting) {
+      const { what, drafts, expected } = one
       const answer = await write(what, drafts, { ...(expected && { expected: new Map(expected) }) })
-      if (answer.kind === 'done') continue
-      outcome = answer
+      if (answer.kind !== 'done') outcome = answer
       // Asked or refused: it is not written, and it is not lost either.
       if (answer.kind === 'overtaken' || answer.kind === 'refused') keepUnsaved({ what, drafts, failure: answer })
+      underWay.value = underWay.value.filter(other => other !== one)
     }
     if (outcome.kind === 'done') saving.value = { kind: 'saved', atMs: clock() }
     return outcome
@@ -597,7 +604,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
       const stops = [
         database.onChanged(() => void load()),
         database.onTold(hear),
-        effect(() => putOutbox(unsaved.value)),
+        effect(() => putOutbox([...underWay.value, ...unsaved.value])),
       ]
       const back = () => {
         if (document.visibilityState !== 'visible') return

@@ -4,8 +4,9 @@
  * a kind; only a mistake in our own code throws.
  * A transaction counts as written when `done` has resolved, never earlier.
  */
-import { type DBSchema, deleteDB, type IDBPDatabase, type IDBPTransaction, openDB } from 'idb'
+import { type DBSchema, type IDBPDatabase, type IDBPTransaction, wrap } from 'idb'
 import type { StoredRecord } from '../core/records/revisions.ts'
+import { nextShelf, shelfOf } from './shelf.ts'
 
 export type StoreFailureKind =
   /** No room left on the phone; nothing was written. */
@@ -115,6 +116,7 @@ export function openDatabase(options: DatabaseOptions): Database {
   let lost = false
   let everOpened = false
 
+  const shelf = () => shelfOf(options.name)
   const drop = (which: Opening | undefined) => {
     if (!which || which !== current) return
     current = undefined
@@ -132,7 +134,7 @@ export function openDatabase(options: DatabaseOptions): Database {
     })
     blocked.catch(() => {})
     let isNew = false
-    const ready = openDB<Schema>(options.name, ladder.length, {
+    const ready = openOn(shelf(), options.name, ladder.length, {
       upgrade(db, from, _to, tx) {
         tx.done.catch(() => {}) // a failed upgrade is told by the opening itself
         isNew = from === 0
@@ -170,7 +172,6 @@ export function openDatabase(options: DatabaseOptions): Database {
   }
 
   async function opened(): Promise<Handle> {
-    if (typeof indexedDB === 'undefined') throw new Problem('unavailable', 'this browser has no IndexedDB')
     current ??= start()
     const mine = current
     return inTime(Promise.race([mine.ready, mine.blocked]), patience.open, () => {
@@ -200,27 +201,68 @@ export function openDatabase(options: DatabaseOptions): Database {
   return {
     run,
     async remake() {
+      drop(current)
+      let failure: StoreFailure
       try {
-        if (typeof indexedDB === 'undefined') throw new Problem('unavailable', 'this browser has no IndexedDB')
-        drop(current)
         let isBlocked = false
-        const deleted = deleteDB(options.name, {
-          blocked() {
-            isBlocked = true
-          },
+        const deleted = deleteOn(shelf(), options.name, () => {
+          isBlocked = true
         })
         await inTime(deleted, patience.open, () =>
           isBlocked
             ? new Problem('blocked', 'another tab holds the database open')
             : new Problem('dropped', 'the database was not deleted in time'),
         )
+        const made = await run(async () => {})
+        if (made.kind === 'done') return made
+        failure = made
       } catch (error) {
-        return failureOf(error)
+        failure = failureOf(error)
       }
-      return run(async () => {})
+      // Files that do not open cannot be deleted either: the new database gets files of its own.
+      const isBroken = failure.kind === 'dropped' || failure.kind === 'unavailable'
+      return isBroken && (await nextShelf(options.name)) ? run(async () => {}) : failure
     },
     close: () => drop(current),
   }
+}
+
+interface Callbacks {
+  upgrade: (
+    db: Handle,
+    from: number,
+    to: number | null,
+    tx: IDBPTransaction<Schema, StoreName[], 'versionchange'>,
+  ) => void
+  blocked: () => void
+  blocking: (from: number, to: number | null) => void
+  terminated: () => void
+}
+type Shelf = ReturnType<typeof shelfOf>
+
+/** As idb's openDB, on databases of our choice. */
+async function openOn(shelf: Shelf, name: string, version: number, on: Callbacks): Promise<Handle> {
+  const factory = shelf instanceof Promise ? await shelf : shelf
+  if (factory === undefined) throw new Problem('unavailable', 'this browser has no IndexedDB')
+  const request = factory.open(name, version)
+  request.addEventListener('upgradeneeded', event => {
+    on.upgrade(wrap(request.result) as never, event.oldVersion, event.newVersion, wrap(request.transaction!) as never)
+  })
+  request.addEventListener('blocked', on.blocked)
+  const opening = wrap(request) as unknown as Promise<Handle>
+  return opening.then(db => {
+    db.addEventListener('close', on.terminated)
+    db.addEventListener('versionchange', event => on.blocking(event.oldVersion, event.newVersion))
+    return db
+  })
+}
+
+async function deleteOn(shelf: Shelf, name: string, blocked: () => void): Promise<void> {
+  const factory = shelf instanceof Promise ? await shelf : shelf
+  if (factory === undefined) throw new Problem('unavailable', 'this browser has no IndexedDB')
+  const request = factory.deleteDatabase(name)
+  request.addEventListener('blocked', blocked)
+  await (wrap(request) as unknown as Promise<void>)
 }
 
 /**

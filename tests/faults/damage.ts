@@ -174,7 +174,11 @@ export const DAMAGES: readonly Damage[] = [
     },
     expected: 'second copy',
   },
-  { name: 'no Cache Storage in the browser', script: () => Object.defineProperty(globalThis, 'caches', { value: undefined }), expected: 'book' },
+  {
+    name: 'no Cache Storage in the browser',
+    script: () => Object.defineProperty(globalThis, 'caches', { value: undefined }),
+    expected: 'book',
+  },
   {
     name: 'neither IndexedDB nor Cache Storage',
     script: () => {
@@ -256,6 +260,19 @@ async function bring(page: Page): Promise<Set<string>> {
   return exportedIds(page)
 }
 
+const fillUp = () =>
+  new Promise<void>((resolve, reject) => {
+    const request = indexedDB.open('beside', 1)
+    request.onupgradeneeded = () => request.result.createObjectStore('s')
+    request.onerror = () => reject(request.error)
+    request.onsuccess = () => {
+      const tx = request.result.transaction('s', 'readwrite')
+      // Not to be compressed.
+      for (let i = 0; i < 100; i++) tx.objectStore('s').put(crypto.getRandomValues(new Uint8Array(65_000)), i)
+      tx.oncomplete = () => resolve()
+    }
+  })
+
 async function open(context: BrowserContext, url: string): Promise<Page> {
   const page = await context.newPage()
   page.on('dialog', dialog => void dialog.accept())
@@ -274,7 +291,10 @@ async function tryOne(damage: Damage, victim: Victim, url: string, ids: Readonly
   const shown = await shownBy(page)
   const count = (there: ReadonlySet<string>) => [...ids].filter(id => there.has(id)).length
   if (shown === 'empty' || shown === 'memory') {
-    const said = await page.getByText(shown === 'memory' ? 'Nothing is kept' : 'Make a station').first().isVisible()
+    const said = await page
+      .getByText(shown === 'memory' ? 'Nothing is kept' : 'Make a station')
+      .first()
+      .isVisible()
     assert.ok(said, damage.name)
     if (shown === 'memory') {
       await press(page, 'Show me the book')
@@ -301,21 +321,28 @@ async function tryOne(damage: Damage, victim: Victim, url: string, ids: Readonly
     await press(page, 'What to do')
     await press(page, 'Try again')
     const line = page.getByText('Shown from the second copy')
-    const isBack = await page.getByText(/Tried/).waitFor({ timeout: 45_000 }).then(
-      () => false,
-      async () => !(await line.isVisible()),
-    )
+    const isBack = await page
+      .getByText(/Tried/)
+      .waitFor({ timeout: 45_000 })
+      .then(
+        () => false,
+        async () => !(await line.isVisible()),
+      )
     healed = isBack ? 'try again' : 'not here'
     if (!isBack) {
       await press(page, 'Make the database new')
       await press(page, 'Delete it and make it new')
-      const isMade = await page.getByText('could not be made new').waitFor({ timeout: 20_000 }).then(
-        () => false,
-        async () => !(await line.isVisible()),
-      )
+      const isMade = await page
+        .getByText('could not be made new')
+        .waitFor({ timeout: 20_000 })
+        .then(
+          () => false,
+          async () => !(await line.isVisible()),
+        )
       if (isMade) healed = 'made new'
     }
   }
+  await goTo(page, '#now')
   await page.reload()
   const after = await shownBy(page)
   if (after === 'put back' || after === 'second copy') await press(page, 'Show me the book')
@@ -336,6 +363,7 @@ export async function damagedDatabases(
   const server = await serve(resolve('dist'))
   const first = newProfile()
   const outcomes: Outcome[] = []
+  const failed: string[] = []
   try {
     let victim = await startBrowser(first.folder)
     let page = await open(victim.browser.contexts()[0]!, server.url)
@@ -348,6 +376,8 @@ export async function damagedDatabases(
     await page.getByRole('button', { name: 'Record a sighting' }).waitFor()
     await goTo(page, '#book/settings')
     const ids = await exportedIds(page)
+    // Four megabytes beside it, so that what is in the log goes into a table.
+    await page.evaluate(fillUp)
     await page.waitForTimeout(500)
     await victim.close()
     for (const damage of DAMAGES.filter(({ name }) => only === undefined || only.includes(name))) {
@@ -361,7 +391,8 @@ export async function damagedDatabases(
         outcomes.push(await tryOne(damage, victim, server.url, ids))
         onEach?.(outcomes.at(-1)!)
       } catch (error) {
-        throw new Error(`${damage.name}: ${String(error)}`)
+        failed.push(`${damage.name}: ${String(error)}`)
+        console.error(failed.at(-1))
       } finally {
         await victim.kill()
         profile.remove()
@@ -371,6 +402,7 @@ export async function damagedDatabases(
     await server.stop()
     first.remove()
   }
+  assert.deepEqual(failed, [])
   return outcomes
 }
 

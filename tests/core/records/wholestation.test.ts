@@ -42,7 +42,12 @@ describe('faultsOfWriting', () => {
   it('refuses a station taken back from under its records, and lets all of them go together', () => {
     const gone = { ...station, deleted: true }
     expect(faultsOfWriting(records, [gone])[0]!.rule).toMatch(/would be left without it/)
-    expect(faultsOfWriting(records, records.map(r => ({ ...r, deleted: true })))).toEqual([])
+    expect(
+      faultsOfWriting(
+        records,
+        records.map(r => ({ ...r, deleted: true })),
+      ),
+    ).toEqual([])
   })
 
   it('lets what was broken before stand in nobody’s way', () => {
@@ -55,7 +60,11 @@ describe('faultsOfWriting', () => {
 
   it('refuses an id that another record of the file has', () => {
     const level = one('level')
-    const twice = { ...level, id: `${level.id}x`, body: { ...(level.body as object), id: (one('sighting').body as { id: string }).id } }
+    const twice = {
+      ...level,
+      id: `${level.id}x`,
+      body: { ...(level.body as object), id: (one('sighting').body as { id: string }).id },
+    }
     expect(faultsOfWriting(records, [twice])[0]!.rule).toMatch(/unique/)
   })
 })
