@@ -22,8 +22,12 @@ import { onPaper } from './mount/slots.ts'
 import { type DialBody, dialOf } from './plan/dial.ts'
 import { dialTargetOf, type TargetDial } from './plan/dialtarget.ts'
 import { type Landscape, landscapeOf } from './plan/landscape.ts'
+<<<<<<< 93f7a1b394ba906623cc02d0ed313f8921b3d61b
 import { type StormCheckJson, stormCheckJson } from './plan/stormjson.ts'
 import type { Answer } from './records/answer.ts'
+=======
+import type { Answer, Fault } from './records/answer.ts'
+>>>>>>> 5920425c9bfca21924cfb2917a3ab35a98e55e9f
 import type { Axis, FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
 import { readFieldBook } from './records/intake.ts'
 import type { CrossScanRecord, DriftScanRecord } from './records/scans.ts'
@@ -268,6 +272,12 @@ export function targets(
   const built = solved === null ? onPaper() : builtFor(solved, msFromUtc(o.now), feed).built
   const rows = targetRows(station, feed, built, o.target, msFromUtc(o.fromUtc), o.hours, o.stepS)
   return { ok: true, value: targetCsv(station, o.target, rows, o.allReadings) }
+}
+
+/** What the intake has against a text; empty when it is a sound field book. */
+export function faultsOfText(text: string): Fault[] {
+  const read = readFieldBook(text)
+  return read.ok ? [] : read.faults
 }
 
 /** Whether a text is a field book, and what is in it. */

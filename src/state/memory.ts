@@ -17,6 +17,22 @@ export function remember(key: string, value: string | null): void {
     if (value === null) localStorage.removeItem(key)
     else localStorage.setItem(key, value)
   } catch {
-    // private mode, or switched off: kept for the visit
+    // private mode, switched off, or too long: kept for the visit, and nothing older in its place
+    try {
+      localStorage.removeItem(key)
+    } catch {
+      // none at all
+    }
   }
+}
+
+/** Keys that begin so, of this and of earlier visits. */
+export function rememberedKeys(prefix: string): string[] {
+  const keys = new Set(visit.keys())
+  try {
+    for (let i = 0; i < localStorage.length; i++) keys.add(localStorage.key(i)!)
+  } catch {
+    // what this visit has
+  }
+  return [...keys].filter(key => key.startsWith(prefix))
 }

@@ -148,15 +148,16 @@ function install({ installed }: Readiness): ReadyLine {
 }
 
 function backup({ backups }: Readiness, names: ReadonlyMap<string, string>): ReadyLine {
-  const title = 'Copy elsewhere'
-  if (names.size === 0) return { id: 'backup', state: 'good', title, words: 'The book is empty: nothing to copy yet.' }
+  const title = 'Backup'
+  if (names.size === 0)
+    return { id: 'backup', state: 'good', title, words: 'The book is empty: nothing to back up yet.' }
   const needed = backups.filter(need => names.has(need.station))
-  if (needed.length === 0) return { id: 'backup', state: 'good', title, words: 'Your last copy has everything.' }
+  if (needed.length === 0) return { id: 'backup', state: 'good', title, words: 'Your last backup has everything.' }
   const words = needed.map(
     need =>
-      `${safeText(names.get(need.station) ?? need.station)}: ${countOf(need.changes, 'record')} ${need.lastExportMs === null ? 'and no copy yet' : `newer than your copy of ${utcDate(need.lastExportMs)}`}.`,
+      `${safeText(names.get(need.station) ?? need.station)}: ${countOf(need.changes, 'record')} ${need.lastExportMs === null ? 'and no backup yet' : `newer than your last backup of ${utcDate(need.lastExportMs)}`}.`,
   )
-  return { id: 'backup', state: 'look-out', title, words: `${words.join(' ')} Hand out a copy.` }
+  return { id: 'backup', state: 'look-out', title, words: `${words.join(' ')} Export a backup.` }
 }
 
 function clock({ clockCheckMs }: Readiness, nowMs: number): ReadyLine {

@@ -13,6 +13,7 @@ import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { countOf, utcTime } from '../kit/format.ts'
+import { forget, useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { BigNumber, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
@@ -22,7 +23,8 @@ import { CLOCK_KINDS, type ClockForm, checkFromForm, EMPTY_CLOCK, tapsOf } from 
 import { CLOCK, costWords, lastWords, tapWords } from './words.ts'
 
 export function LevelClock({ station }: { station: StationRecord }) {
-  const [form, setForm] = useState<ClockForm>(EMPTY_CLOCK)
+  const name = `clock.${station.id}`
+  const [form, setForm] = useKept<ClockForm>(name, () => EMPTY_CLOCK)
   const [refused, setRefused] = useState<string | null>(null)
   const down = useRef<number | null>(null)
   const set = (change: Partial<ClockForm>) => setForm(before => ({ ...before, ...change }))
@@ -32,7 +34,10 @@ export function LevelClock({ station }: { station: StationRecord }) {
     if (made === null) return
     const kept = await keepCheck(station, made, OTHER_STEPS.clock)
     setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
-    if (kept.kind === 'kept') setForm({ ...EMPTY_CLOCK, how: form.how, pips: form.pips })
+    if (kept.kind === 'refused') return
+    // Kept, or waiting among the unsaved: the form is done.
+    setForm({ ...EMPTY_CLOCK, how: form.how, pips: form.pips })
+    forget(name)
   }
   // The finger's coming down is the tap; a key has only its press.
   const tap = () => {

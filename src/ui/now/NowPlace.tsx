@@ -34,7 +34,11 @@ import { UtcNow } from '../kit/UtcNow.tsx'
 import './now.css'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { LookAround } from '../kit/LookAround.tsx'
+<<<<<<< 93f7a1b394ba906623cc02d0ed313f8921b3d61b
 import { LOSS, lossWords, oneWay, verdictWords } from '../kit/loss.ts'
+=======
+import { NowBackup } from './NowBackup.tsx'
+>>>>>>> 5920425c9bfca21924cfb2917a3ab35a98e55e9f
 import { EVENT_WORDS, NOW, nextWhy, nextWords, placeWords } from './words.ts'
 
 export function NowPlace() {
@@ -74,6 +78,7 @@ function Standing({ station }: { station: StationRecord }) {
         <>
           <Bodies station={station} />
           {solution && <NextThing solution={solution} />}
+          <NowBackup station={station} />
           <UpdateNotice />
           <div class="now-more">{solution && solution.fit.used > 0 && <RestsOn solution={solution} />}</div>
         </>
