@@ -16,15 +16,35 @@ export type OfflineState =
   | { kind: 'unknown' }
   /** No service worker here: plain http, a private window, or the development server. */
   | { kind: 'absent' }
-  | { kind: 'incomplete'; missing: readonly string[] }
+  | { kind: 'incomplete'; missing: readonly string[]; damaged?: readonly string[] }
   | { kind: 'complete'; parts: number }
 
+/** A part that a host sent otherwise than it was built. */
+export interface RefusedPart {
+  url: string
+  why: string
+}
+
+/** What the service worker says about the version that this page is of (`src/sw.ts`). */
+interface Looked {
+  parts: number
+  faults: readonly { url: string; state: 'missing' | 'damaged'; why: string }[]
+  fellBack: boolean
+}
+
 const CHECK_EVERY_MS = 3_600_000
+/** After a version could not be fetched whole. */
+const CHECK_AGAIN_MS = 60_000
 /** iOS may not say `controllerchange` after the new worker took over: then the page is loaded again after this. */
 const RELOAD_AFTER_MS = 3_000
 
 const state = signal<UpdateState>('none')
 const offline = signal<OfflineState>({ kind: 'unknown' })
+const isOlder = signal(false)
+const refusedParts = signal<readonly RefusedPart[]>([])
+/** The newest version did not start, and this page is of the last one that did. */
+export const fellBack: ReadonlySignal<boolean> = isOlder
+export const refused: ReadonlySignal<readonly RefusedPart[]> = refusedParts
 export const update: ReadonlySignal<UpdateState> = state
 export const offlineState: ReadonlySignal<OfflineState> = offline
 /** True from the start of a measurement to its end: set by whoever measures. */
@@ -33,12 +53,35 @@ export const measuring = signal(false)
 let registration: ServiceWorkerRegistration | undefined
 let lastCheckMs = 0
 let reloaded = false
+/** The address of this page's own script, once its first screen stands. */
+let entry: string | undefined
 
 function reloadOnce(): void {
   if (reloaded) return
   reloaded = true
   location.reload()
 }
+
+/** Tells the worker that the script runs: it waits longer for the first screen then. */
+export function sayAlive(): void {
+  if (import.meta.env.PROD) workers()?.controller?.postMessage({ kind: 'alive' })
+}
+
+/** Call when the first screen stands: the worker takes this version for one that starts. @param address  of its script */
+export function firstScreenStands(address: string): void {
+  entry = address
+  try {
+    sessionStorage.removeItem('moonplumb.not-started') // public/notstarted.js counts there
+  } catch {
+    // storage switched off
+  }
+  sayDrawn()
+}
+function sayDrawn(): void {
+  if (entry !== undefined && import.meta.env.PROD) workers()?.controller?.postMessage({ kind: 'drawn', entry })
+}
+const workers = (): ServiceWorkerContainer | undefined =>
+  'serviceWorker' in navigator ? navigator.serviceWorker : undefined
 
 function watch(found: ServiceWorkerRegistration): void {
   const look = () => {
@@ -49,6 +92,7 @@ function watch(found: ServiceWorkerRegistration): void {
     const worker = found.installing
     worker?.addEventListener('statechange', () => {
       look()
+      if (worker.state === 'installed') refusedParts.value = []
       if (worker.state === 'activated') void checkOffline()
     })
   })
@@ -66,7 +110,14 @@ export async function startService(): Promise<void> {
     if (state.value === 'updating') reloadOnce()
     else if (controlled) state.value = 'reload-needed'
     controlled = true
+    sayDrawn()
     void checkOffline()
+  })
+  serviceWorker.addEventListener('message', ({ data }) => {
+    if (data?.kind !== 'not-whole') return
+    refusedParts.value = data.faults
+    // Looked for again soon, not in an hour: a host may be in the middle of taking the new version.
+    lastCheckMs = Date.now() - CHECK_EVERY_MS + CHECK_AGAIN_MS
   })
   try {
     registration = await serviceWorker.register('./sw.js', { updateViaCache: 'none' })
@@ -85,6 +136,17 @@ export async function startService(): Promise<void> {
   }
   document.addEventListener('visibilitychange', back)
   window.addEventListener('pageshow', back)
+  window.addEventListener('online', () => {
+    void mend()
+    void checkForUpdate()
+  })
+  await mend()
+}
+
+/** Fetches again what has gone missing or bad since it was installed. */
+async function mend(): Promise<void> {
+  if ((await checkOffline()).kind !== 'incomplete' || !navigator.onLine) return
+  await ask<Looked>('repair', 60_000)
   await checkOffline()
 }
 
@@ -115,24 +177,36 @@ export function applyUpdate(): 'measuring' | 'nothing' | 'updating' {
   return 'updating'
 }
 
-/** Asks the service worker whether every part of this version lies on the phone. */
-export async function checkOffline(): Promise<OfflineState> {
+function ask<T>(kind: string, patienceMs: number): Promise<T | null> {
   const worker = registration?.active
-  if (!worker) return offline.value
-  const answer = await new Promise<{ missing: string[]; parts: number } | null>(resolve => {
+  if (!worker) return Promise.resolve(null)
+  return new Promise(resolve => {
     const channel = new MessageChannel()
-    const limit = setTimeout(() => resolve(null), 5_000)
+    const limit = setTimeout(() => resolve(null), patienceMs)
     channel.port1.onmessage = event => {
       clearTimeout(limit)
       channel.port1.close()
       resolve(event.data)
     }
-    worker.postMessage('what-is-missing', [channel.port2])
+    worker.postMessage({ kind }, [channel.port2])
   })
-  if (answer)
-    offline.value =
-      answer.missing.length === 0
-        ? { kind: 'complete', parts: answer.parts }
-        : { kind: 'incomplete', missing: answer.missing }
+}
+
+/** Asks the service worker whether every part of this version lies on the phone as it was built. */
+export async function checkOffline(): Promise<OfflineState> {
+  const looked = await ask<Looked>('look', 10_000)
+  if (!looked?.faults) return offline.value
+  const of = (state: 'missing' | 'damaged') => looked.faults.filter(f => f.state === state).map(f => f.url)
+  isOlder.value = looked.fellBack
+  offline.value =
+    looked.faults.length === 0
+      ? { kind: 'complete', parts: looked.parts }
+      : { kind: 'incomplete', missing: of('missing'), damaged: of('damaged') }
   return offline.value
+}
+
+/** What the person asked for on a page that fell back. */
+export async function tryNewest(): Promise<void> {
+  await ask('try-newest', 60_000)
+  reloadOnce()
 }
