@@ -3,10 +3,10 @@ import './trusted.ts'
 import { render } from 'preact'
 import {
   applyUpdate,
-  checkOffline,
   fellBack,
   firstScreenStands,
   measuring,
+  mendOffline,
   offlineState,
   refused,
   sayAlive,
@@ -25,7 +25,7 @@ if (root) {
   sayAlive()
   fieldBook.start()
   const opened = fieldBook.load()
-  plugService({ applyUpdate, checkOffline, fellBack, measuring, offlineState, refused, tryNewest, update })
+  plugService({ applyUpdate, fellBack, measuring, mendOffline, offlineState, refused, tryNewest, update })
   const drawn = () => {
     document.getElementById('not-started')?.remove()
     firstScreenStands(import.meta.url)

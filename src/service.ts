@@ -16,8 +16,14 @@ export type OfflineState =
   | { kind: 'unknown' }
   /** No service worker here: plain http, a private window, or the development server. */
   | { kind: 'absent' }
-  | { kind: 'incomplete'; missing: readonly string[]; damaged?: readonly string[] }
-  | { kind: 'complete'; parts: number }
+  | { kind: 'incomplete'; missing: readonly string[]; damaged?: readonly string[]; list?: readonly PartState[] }
+  | { kind: 'complete'; parts: number; list?: readonly PartState[] }
+
+/** One file of the program, by its hash. */
+export interface PartState {
+  url: string
+  state: 'whole' | 'missing' | 'damaged'
+}
 
 /** A part that a host sent otherwise than it was built. */
 export interface RefusedPart {
@@ -28,12 +34,13 @@ export interface RefusedPart {
 /** What the service worker says about the version that this page is of (`src/sw.ts`). */
 interface Looked {
   parts: number
+  urls: readonly string[]
   faults: readonly { url: string; state: 'missing' | 'damaged'; why: string }[]
   fellBack: boolean
 }
 
 const CHECK_EVERY_MS = 3_600_000
-/** After a version could not be fetched whole. */
+/** After a version could not be fetched whole; twice as long after every further time. */
 const CHECK_AGAIN_MS = 60_000
 /** iOS may not say `controllerchange` after the new worker took over: then the page is loaded again after this. */
 const RELOAD_AFTER_MS = 3_000
@@ -53,6 +60,8 @@ export const measuring = signal(false)
 let registration: ServiceWorkerRegistration | undefined
 let lastCheckMs = 0
 let reloaded = false
+let refusals = 0
+let soon: ReturnType<typeof setTimeout> | undefined
 /** The address of this page's own script, once its first screen stands. */
 let entry: string | undefined
 
@@ -62,9 +71,16 @@ function reloadOnce(): void {
   location.reload()
 }
 
-/** Tells the worker that the script runs: it waits longer for the first screen then. */
+/** Tells the worker that the script runs: it waits longer for the first screen then, unless an error comes before it. */
 export function sayAlive(): void {
-  if (import.meta.env.PROD) workers()?.controller?.postMessage({ kind: 'alive' })
+  if (!import.meta.env.PROD) return
+  const say = (kind: string) => workers()?.controller?.postMessage({ kind })
+  say('alive')
+  const stumble = () => {
+    if (entry === undefined) say('stumbled')
+  }
+  window.addEventListener('error', stumble)
+  window.addEventListener('unhandledrejection', stumble)
 }
 
 /** Call when the first screen stands: the worker takes this version for one that starts. @param address  of its script */
@@ -92,10 +108,47 @@ function watch(found: ServiceWorkerRegistration): void {
     const worker = found.installing
     worker?.addEventListener('statechange', () => {
       look()
-      if (worker.state === 'installed') refusedParts.value = []
+      if (worker.state === 'installed') {
+        refusedParts.value = []
+        refusals = 0
+      }
       if (worker.state === 'activated') void checkOffline()
     })
   })
+}
+
+async function register(): Promise<ServiceWorkerRegistration | undefined> {
+  try {
+    const found = await navigator.serviceWorker.register('./sw.js', { updateViaCache: 'none' })
+    if (found) watch(found)
+    return found
+  } catch {
+    return undefined
+  }
+}
+
+/** What the host sends in place of the service worker's own script; null when that is as it should be. */
+async function wrongWorker(): Promise<RefusedPart | null> {
+  const url = 'sw.js'
+  try {
+    const answer = await fetch(`./${url}`, { cache: 'no-store' })
+    const type = answer.headers.get('content-type') ?? ''
+    if (answer.status !== 200) return { url, why: `status ${answer.status}` }
+    return /javascript/.test(type)
+      ? null
+      : { url, why: `${type.split(';')[0] || 'no type'} instead of text/javascript` }
+  } catch {
+    return { url, why: 'no answer' }
+  }
+}
+
+/** A host did not send a version whole: it is looked for again soon, since it may be in the middle of taking a new one. */
+function refuse(parts: readonly RefusedPart[]): void {
+  refusedParts.value = parts
+  const waitMs = Math.min(CHECK_EVERY_MS, CHECK_AGAIN_MS * 2 ** refusals++)
+  lastCheckMs = Date.now() - CHECK_EVERY_MS + waitMs
+  clearTimeout(soon)
+  if (document.visibilityState === 'visible') soon = setTimeout(() => void checkForUpdate(), waitMs)
 }
 
 /** Registers the service worker and looks for a new version when the page comes back. Call once, after the first screen. */
@@ -114,49 +167,55 @@ export async function startService(): Promise<void> {
     void checkOffline()
   })
   serviceWorker.addEventListener('message', ({ data }) => {
-    if (data?.kind !== 'not-whole') return
-    refusedParts.value = data.faults
-    // Looked for again soon, not in an hour: a host may be in the middle of taking the new version.
-    lastCheckMs = Date.now() - CHECK_EVERY_MS + CHECK_AGAIN_MS
+    if (data?.kind === 'not-whole') refuse(data.faults)
   })
-  try {
-    registration = await serviceWorker.register('./sw.js', { updateViaCache: 'none' })
-  } catch {
-    registration = undefined
-  }
-  // Where a browser is set to allow none, register() may also resolve to nothing.
+  registration = await register()
   if (!registration) {
-    offline.value = { kind: 'absent' }
-    return
-  }
-  lastCheckMs = Date.now() // registering looked already
-  watch(registration)
+    const wrong = await wrongWorker()
+    // Where a browser is set to allow none, register() fails or resolves to nothing, and the host is not to blame.
+    if (wrong === null) {
+      offline.value = { kind: 'absent' }
+      return
+    }
+    refuse([wrong])
+  } else lastCheckMs = Date.now() // registering looked already
   const back = () => {
     if (document.visibilityState === 'visible') void checkForUpdate()
+    else clearTimeout(soon)
   }
   document.addEventListener('visibilitychange', back)
   window.addEventListener('pageshow', back)
   window.addEventListener('online', () => {
-    void mend()
+    void mendOffline()
     void checkForUpdate()
   })
-  await mend()
+  await mendOffline()
 }
 
 /** Fetches again what has gone missing or bad since it was installed. */
-async function mend(): Promise<void> {
-  if ((await checkOffline()).kind !== 'incomplete' || !navigator.onLine) return
+export async function mendOffline(): Promise<OfflineState> {
+  const before = await checkOffline()
+  if (before.kind !== 'incomplete' || !navigator.onLine) return before
   await ask<Looked>('repair', 60_000)
-  await checkOffline()
+  return checkOffline()
 }
 
 /** At most once an hour, only with a network, never during a measurement. */
 export async function checkForUpdate(): Promise<void> {
   const since = Date.now() - lastCheckMs
-  if (!registration || !navigator.onLine || measuring.value || (since >= 0 && since < CHECK_EVERY_MS)) return
+  if (
+    (!registration && refusals === 0) ||
+    !navigator.onLine ||
+    measuring.value ||
+    (since >= 0 && since < CHECK_EVERY_MS)
+  )
+    return
   lastCheckMs = Date.now()
   try {
-    await registration.update()
+    // A first one that did not come whole is gone, with its registration.
+    const { active, waiting, installing } = registration ?? {}
+    if (registration && (refusals === 0 || active || waiting || installing)) await registration.update()
+    else registration = (await register()) ?? registration
   } catch {
     // no network after all
   }
@@ -198,10 +257,13 @@ export async function checkOffline(): Promise<OfflineState> {
   if (!looked?.faults) return offline.value
   const of = (state: 'missing' | 'damaged') => looked.faults.filter(f => f.state === state).map(f => f.url)
   isOlder.value = looked.fellBack
+  const list = looked.urls.map(
+    url => ({ url, state: looked.faults.find(f => f.url === url)?.state ?? 'whole' }) as const,
+  )
   offline.value =
     looked.faults.length === 0
-      ? { kind: 'complete', parts: looked.parts }
-      : { kind: 'incomplete', missing: of('missing'), damaged: of('damaged') }
+      ? { kind: 'complete', parts: looked.parts, list }
+      : { kind: 'incomplete', missing: of('missing'), damaged: of('damaged'), list }
   return offline.value
 }
 

@@ -122,27 +122,42 @@ async function chosen(): Promise<Version> {
 
 /** Which version each page was given. The worker may be stopped in between: then it is chosen again. */
 const given = new Map<string, Version>()
-/** Pages that are being waited for: called when they have drawn, or said that their script runs. */
-const waited = new Map<string, { drawn(): void; alive(): void }>()
+interface Waited {
+  drawn(): void
+  /** Its script runs, or it has run into an error. */
+  alive(yes: boolean): void
+  /** Another page is asked for: whoever looked at an empty one for long enough is trying again. */
+  overtaken(): Promise<void>
+}
+const waited = new Map<string, Waited>()
 
 /** Waits for the first screen of the newest version, and notes when it does not come. */
 async function watchStart(page: string, version: Version): Promise<void> {
   const began = Date.now()
   let limit = NOT_STARTED_MS
-  let drawn = false
+  let isOver = false
   let wake = () => {}
+  let lived = 0
+  const end = () => {
+    isOver = true
+    wake()
+  }
+  const fail = async () => {
+    if (isOver || lived < LEFT_SOON_MS) return
+    end()
+    await versions.failed(version)
+  }
   waited.set(page, {
-    drawn() {
-      drawn = true
-      wake()
+    drawn: end,
+    alive: yes => {
+      limit = yes ? NOT_STARTED_ALIVE_MS : NOT_STARTED_MS
     },
-    alive() {
-      limit = NOT_STARTED_ALIVE_MS
+    overtaken: async () => {
+      if (limit === NOT_STARTED_MS) await fail()
     },
   })
   let seen = false
-  let lived = 0
-  while (!drawn && Date.now() - began < limit) {
+  while (!isOver && Date.now() - began < limit) {
     await new Promise<void>(resolve => {
       wake = resolve
       setTimeout(resolve, 500)
@@ -152,8 +167,8 @@ async function watchStart(page: string, version: Version): Promise<void> {
     if (seen && !there) break
     seen ||= there
   }
+  await fail()
   waited.delete(page)
-  if (!drawn && lived >= LEFT_SOON_MS) await versions.failed(version)
 }
 
 const isCode = (part: Part): boolean => /javascript|css/.test(part.type)
@@ -178,6 +193,7 @@ async function shellOf(version: Version): Promise<Response | null> {
 
 /** What a navigation gets, and of which version; null: nothing whole is left here, so it is what the host has. */
 async function answerNavigation(event: FetchEvent): Promise<{ shell: Response; version: Version | null }> {
+  await Promise.all([...waited.values()].map(page => page.overtaken()))
   const wanted = await chosen()
   for (const next of [async () => wanted, () => versions.lastGood(wanted), async () => NEWEST]) {
     const version = await next()
@@ -246,7 +262,8 @@ sw.addEventListener('activate', event => {
 /** How it stands, for the page that asks. */
 async function look(version: Version) {
   const faults = await faultsOf(version)
-  return { version: version.id, parts: version.parts.length, faults, fellBack: version.id !== NEWEST.id }
+  const urls = version.parts.map(part => part.url)
+  return { version: version.id, parts: urls.length, urls, faults, fellBack: version.id !== NEWEST.id }
 }
 
 /** A page's first screen stands: its version is one that starts, and what is older is not needed any more. */
@@ -298,7 +315,8 @@ sw.addEventListener('message', event => {
       })
       break
     case 'alive':
-      waited.get(page)?.alive()
+    case 'stumbled':
+      waited.get(page)?.alive(kind === 'alive')
       break
     case 'drawn':
       event.waitUntil(drawn(page, (message as { entry: string }).entry))

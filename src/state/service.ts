@@ -6,8 +6,14 @@ export type OfflineState =
   | { kind: 'unknown' }
   | { kind: 'absent' }
   /** `missing` is not on the phone, `damaged` is there and not what was built. */
-  | { kind: 'incomplete'; missing: readonly string[]; damaged?: readonly string[] }
-  | { kind: 'complete'; parts: number }
+  | { kind: 'incomplete'; missing: readonly string[]; damaged?: readonly string[]; list?: readonly PartState[] }
+  | { kind: 'complete'; parts: number; list?: readonly PartState[] }
+
+/** One file of the program, by its hash. */
+export interface PartState {
+  url: string
+  state: 'whole' | 'missing' | 'damaged'
+}
 
 /** What a host sent in place of a part of the program. */
 export interface RefusedPart {
@@ -18,7 +24,8 @@ export interface RefusedPart {
 export interface Service {
   update: ReadonlySignal<UpdateState>
   offlineState: ReadonlySignal<OfflineState>
-  checkOffline(): Promise<OfflineState>
+  /** Looks, and fetches again what is missing or damaged. */
+  mendOffline(): Promise<OfflineState>
   /** This is not the newest version on the phone: the newest did not start. */
   fellBack: ReadonlySignal<boolean>
   /** Parts that came otherwise than they were built, so that a version could not be taken. */
@@ -43,13 +50,13 @@ export const updateOffered = computed(() => {
   return (state === 'ready-to-update' || state === 'reload-needed') && !service?.measuring.value
 })
 export const applyUpdate = (): 'measuring' | 'nothing' | 'updating' => plugged.value?.applyUpdate() ?? 'nothing'
-export const checkOffline = (): Promise<OfflineState> =>
-  plugged.value?.checkOffline() ?? Promise.resolve({ kind: 'unknown' })
+export const mendOffline = (): Promise<OfflineState> =>
+  plugged.value?.mendOffline() ?? Promise.resolve({ kind: 'unknown' })
 
 /** The newest version did not start, and this is the last one that did; nothing is being measured. */
 export const fellBack = computed(() => {
   const service = plugged.value
-  return service !== null && service.fellBack.value && !service.measuring.value
+  return service?.fellBack.value === true && !service.measuring.value
 })
 export const refusedParts = computed<readonly RefusedPart[]>(() => plugged.value?.refused.value ?? [])
 export const tryNewest = (): Promise<void> => plugged.value?.tryNewest() ?? Promise.resolve()

@@ -150,7 +150,7 @@ export async function see(page: Page, patienceMs = 12_000): Promise<Seen> {
         })
     return {
       scripts: [...new Set(globalThis.ran ?? [])],
-      said: document.querySelector('#not-started') !== null || document.body.innerText.includes('Sign in'),
+      said: document.querySelector('#not-started') !== null || document.body.textContent.includes('Sign in'),
       records,
     }
   })
