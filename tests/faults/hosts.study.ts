@@ -42,6 +42,7 @@ interface Row {
   blank: number
   /** With the network off, once the host was right. */
   startedOffline: number
+  /** Of those that had a book. */
   bookThere: number
 }
 interface Bench {
