@@ -25,6 +25,7 @@ import {
 import { type BackupNeed, exportMarks, needsBackup } from '../store/backup.ts'
 import type { Kept, KeptCopy, Mark, StoreFailure, Told } from '../store/database.ts'
 import { type MemoryStore, openMemoryStore } from '../store/memorystore.ts'
+import { bookName } from '../store/place.ts'
 import { openStore, type Store, type Wanted } from '../store/records.ts'
 import { askToPersist } from '../store/room.ts'
 import { remember, remembered } from './memory.ts'
@@ -658,4 +659,4 @@ export const tombstone = (record: StoredRecord): Draft => ({
 })
 
 /** The book of this phone. */
-export const fieldBook: BookModel = createBook(openStore({ name: 'moonplumb', app: version }))
+export const fieldBook: BookModel = createBook(openStore({ name: bookName(), app: version }))

@@ -17,6 +17,7 @@ import {
   type StoreName,
   type Told,
 } from './database.ts'
+import { earlierBook } from './place.ts'
 import { type Copied, copyKey, type SecondCopy, secondCopy } from './secondcopy.ts'
 
 export interface StoreOptions {
@@ -95,7 +96,11 @@ export function openStore(options: StoreOptions): Store {
     },
     async fill(db) {
       const before = await second?.all()
-      return before !== undefined && (await putBack(db, before))
+      if (before !== undefined && (await putBack(db, before))) return true
+      const earlier = await earlierBook(name)
+      if (earlier) await putBack(db, earlier)
+      for (const mark of earlier?.marks ?? []) await db.put('marks', mark)
+      return false
     },
   })
 

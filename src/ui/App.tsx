@@ -17,10 +17,16 @@ import { isPlaceId, loadPlace, type PlaceId, placeHeld } from './places/places.t
 
 saidEverywhere.value = StandingLine
 
-export function App() {
+/** @param onDrawn  called once, when the first screen that is more than "opening" stands */
+export function App({ onDrawn }: { onDrawn?: () => void }) {
   const worn = theme.value
   useEffect(() => wearTheme(worn === 'auto' ? null : worn, document), [worn])
   const status = fieldBook.status.value
+  const stands = status.kind !== 'loading'
+  // After the screen below: a screen that throws has not been drawn.
+  useEffect(() => {
+    if (stands) onDrawn?.()
+  }, [stands])
   const [place = 'now', ...rest] = route.value
   if (isPlaceId(place)) void loadPlace(place) // while the book is being opened
   // Where something is measured or written down no new version may come in between.

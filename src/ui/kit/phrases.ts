@@ -76,6 +76,13 @@ export const UPDATE = {
   later: 'A measurement is running: the new version waits until it is done.',
 }
 
+/** Shown where an update is offered, too. */
+export const FELL_BACK = {
+  what: 'The new version did not start; this is the last one that did. The book stays as it is.',
+  act: 'Try the new version again',
+  busy: 'Looking at its parts…',
+}
+
 export const LOADING = {
   book: 'Opening the book…',
   place: 'Opening…',

@@ -53,6 +53,7 @@ function Welcome() {
       onGo={id => go(id)}
       action={<Action onPress={() => go('book', 'new')}>{NOW.make}</Action>}
     >
+      <UpdateNotice />
       <Sentence strong>{NOW.welcome}</Sentence>
       <Text>{NOW.stays}</Text>
       <LookAround>
