@@ -12,7 +12,6 @@ import {
   type ListKind,
   newsFor,
   nextPlace,
-  numberedAfter,
   type RecordKind,
   recordId,
   recordsFromBook,
@@ -232,8 +231,7 @@ export function createBook(store: Store, clock: () => number = Date.now): BookMo
       const nowMs = clock()
       const next = new Map<string, number>()
       const placed = drafts.map(draft => {
-        const body = numberedAfter(byId.peek().get(draft.id), draft.body)
-        const ready = { ...draft, body, writtenMs: draft.writtenMs ?? nowMs }
+        const ready = { ...draft, writtenMs: draft.writtenMs ?? nowMs }
         if (draft.place !== undefined || byId.peek().has(draft.id)) return ready
         const list = `${draft.kind}:${draft.kind === 'station' ? '' : draft.station}`
         const place = next.get(list) ?? nextPlace(records.peek(), draft.kind, draft.station)

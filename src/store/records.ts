@@ -3,7 +3,15 @@
  * all; the next revision number is found inside it, so two tabs cannot take the same one. Other tabs are told.
  */
 import type { IDBPTransaction } from 'idb'
-import { currentRevisions, type Draft, type StoredRecord, sameJson } from '../core/records/revisions.ts'
+import {
+  currentWithHistory,
+  type Draft,
+  madeAfter,
+  madeOnUndo,
+  type StoredRecord,
+  sameJson,
+  withHistory,
+} from '../core/records/revisions.ts'
 import {
   type Database,
   type Handle,
@@ -120,8 +128,11 @@ export function openStore(options: StoreOptions): Store {
     for (const listener of changed) listener()
   }
 
-  const last = async (tx: Writing, id: string): Promise<StoredRecord | undefined> =>
-    (await tx.objectStore('records').openCursor(revisionsOf(id), 'prev'))?.value
+  const last = async (tx: Writing, id: string): Promise<StoredRecord | undefined> => {
+    const found = (await tx.objectStore('records').openCursor(revisionsOf(id), 'prev'))?.value
+    if (found === undefined || found.made !== undefined || found.revision === 1) return found
+    return withHistory(await tx.objectStore('records').getAll(revisionsOf(id)))
+  }
 
   /** Adds a revision after `before`; a retry of what is already there adds nothing. */
   function put(tx: Writing, draft: Draft, before: StoredRecord | undefined, nowMs: number): StoredRecord {
@@ -129,6 +140,7 @@ export function openStore(options: StoreOptions): Store {
     const writtenMs = draft.writtenMs ?? nowMs
     if (before && before.writtenMs === writtenMs && before.deleted === deleted && sameJson(before.body, draft.body))
       return before
+    const made = draft.made ?? madeAfter(before, draft)
     const record: StoredRecord = {
       id: draft.id,
       revision: (before?.revision ?? 0) + 1,
@@ -139,6 +151,8 @@ export function openStore(options: StoreOptions): Store {
       body: draft.body,
       writtenMs,
       app: options.app,
+      ...(made && { made }),
+      ...(draft.arrived && { arrived: true }),
     }
     // Not awaited: the transaction tells how it went. `add` refuses a revision that exists.
     tx.objectStore('records')
@@ -152,7 +166,7 @@ export function openStore(options: StoreOptions): Store {
       return database.run(async db => {
         const records = await db.getAll('records')
         level(db, records).catch(() => {}) // the next session tries again
-        return currentRevisions(records)
+        return currentWithHistory(records)
       })
     },
 
@@ -196,7 +210,9 @@ export function openStore(options: StoreOptions): Store {
             if (!now || (revision > 0 && !old))
               throw new RangeError(`restore: must be a stored revision, got ${id} revision ${revision}`)
             const { body, deleted } = old ?? { body: now.body, deleted: true }
-            return put(tx, { ...now, body, deleted, writtenMs: nowMs }, now, nowMs)
+            const { made: _, arrived: __, ...draft } = now
+            const made = madeOnUndo(now, old)
+            return put(tx, { ...draft, body, deleted, writtenMs: nowMs, ...(made && { made }) }, now, nowMs)
           })
           return written
         }),
@@ -214,13 +230,16 @@ export function openStore(options: StoreOptions): Store {
       const answer = await database.run(db =>
         inTransaction(db, ['records', 'kept-copies'], async tx => {
           const all = await tx.objectStore('records').index('station').getAll(station)
-          const alive = currentRevisions(all).filter(record => !record.deleted)
+          const alive = currentWithHistory(all).filter(record => !record.deleted)
           kept = copy && alive.length > 0 ? [{ station, name: copy.name, madeMs: nowMs, text: copy.text }] : []
           for (const one of kept)
             tx.objectStore('kept-copies')
               .add({ ...one })
               .catch(() => {})
-          return alive.map(record => put(tx, { ...record, deleted: true, writtenMs: nowMs }, record, nowMs))
+          return alive.map(record => {
+            const { made: _, arrived: __, ...draft } = record
+            return put(tx, { ...draft, deleted: true, writtenMs: nowMs }, record, nowMs)
+          })
         }),
       )
       return alsoKept(answer, answer.kind === 'done' ? answer.value : [], kept)

@@ -7,6 +7,8 @@ import { type Answer, type Fault, no, yes } from './answer.ts'
 import { type FaultList, faultList } from './faultlist.ts'
 import type { FieldBook } from './fieldbook.ts'
 import { placeInText, tooDeepAt, utf8Bytes, whereJsonBreaks } from './jsontext.ts'
+import { faultOfMade } from './made.ts'
+import { ENTRY_LISTS } from './parts.ts'
 import { checkStationRules, factsOfStation, isLoose, type Loose, RECORD_RULES } from './rules.ts'
 import { FileSchema, LIST_NAMES, type ListName, RECORD_LISTS, StationSchema } from './schema.ts'
 import { pathOf, shown } from './shown.ts'
@@ -103,6 +105,9 @@ function checkList(
  * Ids of records are unique in the whole file. Short ids that a person gives to things (feeds, adjusters, instruments)
  * are unique within their station: two stations may each have a feed "a".
  */
+/** Lists whose entries belong to the station's own record. */
+const ENTRIES_WITHIN: ReadonlySet<string> = new Set(ENTRY_LISTS)
+
 const LOCAL_LISTS: ReadonlySet<string> = new Set(['feeds', 'adjusters', 'instruments'])
 
 function checkId(ids: Map<string, string>, record: unknown, at: string, where: string, faults: FaultList): void {
@@ -112,18 +117,29 @@ function checkId(ids: Map<string, string>, record: unknown, at: string, where: s
   else faults.add(`${at}.id`, `id must be unique ${where}, but ${shown(record.id)} is also the id of ${before}`)
 }
 
+/** What a record was made from, where the file says so. */
+function checkMade(record: unknown, at: string, faults: FaultList): void {
+  if (!isLoose(record) || record.made === undefined || faults.isFull()) return
+  const fault = faultOfMade(record.made)
+  if (fault === null) return
+  const path = pathOf(at, ['made', ...fault.keys])
+  faults.add(path, `${fault.keys.at(-1) ?? 'made'} ${fault.rule}`)
+}
+
 function checkStation(station: unknown, path: string, ids: Map<string, string>, faults: FaultList): void {
   checkShape(StationSchema, station, path, faults)
   if (!isLoose(station)) return
   const facts = factsOfStation(station)
   checkStationRules(station, facts, path, faults)
   checkId(ids, station, path, 'in the file', faults)
+  checkMade(station, path, faults)
   for (const list of LIST_NAMES) {
     const local = LOCAL_LISTS.has(list)
     const known = local ? new Map<string, string>() : ids
     const rule = RECORD_RULES[list]
     checkList(station, list, path, faults, (record, at) => {
       if (!isLoose(record)) return
+      if (!ENTRIES_WITHIN.has(list)) checkMade(record, at, faults)
       // A prior's id names a parameter and may be given twice.
       if (list !== 'priors') checkId(known, record, at, local ? 'at its station' : 'in the file', faults)
       rule?.(record, facts, at, faults)
@@ -154,6 +170,8 @@ export function checkFieldBook(value: unknown): Fault[] {
   }
   if (!walk(value, faults)) return faults.all()
   checkShape(FileSchema, value, '', faults)
+  checkMade(value, '', faults)
+  if (Array.isArray(value.deletions)) value.deletions.forEach((d, i) => checkMade(d, `deletions[${i}]`, faults))
   const ids = new Map<string, string>()
   if (Array.isArray(value.stations)) {
     for (let i = 0; i < value.stations.length && !faults.isFull(); i += 1) {
