@@ -1,0 +1,113 @@
+/** Handing out: field book, solution, target table. The text is made before the tap. */
+import { useEffect, useState } from 'preact/hooks'
+import { fieldBook } from '../../state/book.ts'
+import { type Handed, handOn } from '../../state/handout.ts'
+import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { DemoMark } from '../kit/DemoMark.tsx'
+import { HelpLine } from '../kit/HelpLine.tsx'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { Name, Row, Rows, Sentence } from '../kit/numbers.tsx'
+import { Screen } from '../kit/Screen.tsx'
+import { BookParcel, type Ready, SolutionParcel, TableParcel, type What } from './HandOutParcels.tsx'
+import { HAND } from './words.ts'
+
+/** @param first  what to begin with; the field book unless the way here was for another */
+export function BookHandOut({ first }: { first: string | undefined }) {
+  const station = fieldBook.station.value
+  const [what, setWhat] = useState<What>(first === 'table' || first === 'solution' ? first : 'book')
+  const [nowMs] = useState(() => Date.now())
+  const [ready, setReady] = useState<Ready>(null)
+  const [said, setSaid] = useState<Handed | null>(null)
+  useEffect(() => setSaid(null), [what])
+  const hand = async (way: 'share' | 'copy' | 'download') => {
+    if (ready && 'parcel' in ready) setSaid(await handOn(way, ready.parcel))
+  }
+  const parcel = ready && 'parcel' in ready ? ready.parcel : null
+  const best = parcel?.share ? 'share' : parcel?.download ? 'download' : 'copy'
+  const words = { share: HAND.share, copy: HAND.copy, download: HAND.download }
+  const others = (['share', 'download', 'copy'] as const).filter(
+    way => way !== best && (way === 'copy' || parcel?.[way]),
+  )
+  if (station === null) {
+    return (
+      <Screen title={HAND.title} present="book" onGo={id => go(id)}>
+        <Sentence>{HAND.noStation}</Sentence>
+      </Screen>
+    )
+  }
+  return (
+    <Screen
+      title={HAND.title}
+      present="book"
+      onGo={id => go(id)}
+      action={
+        <Action
+          onPress={() => void hand(best)}
+          notNow={parcel ? null : ready && 'why' in ready ? ready.why : HAND.preparing}
+        >
+          {words[best]}
+        </Action>
+      }
+    >
+      <DemoMark station={station} />
+      <Choice
+        label={HAND.what}
+        long
+        options={[
+          { value: 'book', word: HAND.book, note: HAND.bookNote },
+          { value: 'solution', word: HAND.solution, note: HAND.solutionNote },
+          { value: 'table', word: HAND.table, note: HAND.tableNote },
+        ]}
+        value={what}
+        onPick={setWhat}
+      />
+      {what === 'book' && <BookParcel nowMs={nowMs} onReady={setReady} />}
+      {what === 'solution' && <SolutionParcel nowMs={nowMs} onReady={setReady} />}
+      {what === 'table' && <TableParcel nowMs={nowMs} onReady={setReady} />}
+      {parcel && (
+        <>
+          <Rows>
+            <Row label={<Name>{parcel.file.name}</Name>}>{HAND.size(parcel.file.size)}</Row>
+          </Rows>
+          <Seconds>
+            {others.map(way => (
+              <Second key={way} onPress={() => void hand(way)}>
+                {words[way]}
+              </Second>
+            ))}
+          </Seconds>
+          {said && (
+            <Notice state={said === 'refused' ? 'stop' : said === 'cancelled' ? 'look-out' : 'good'} live="status">
+              {HAND[said]} {what === 'book' && said !== 'refused' && said !== 'cancelled' && HAND.noted}
+            </Notice>
+          )}
+          <TheText text={parcel.text} />
+        </>
+      )}
+      <HelpLine>{HAND.help}</HelpLine>
+    </Screen>
+  )
+}
+
+/** The way that always works: select and copy by hand. Drawn only when opened, since it may be long. */
+function TheText({ text }: { text: string }) {
+  const [open, setOpen] = useState(false)
+  return (
+    <details class="help" onToggle={event => setOpen(event.currentTarget.open)}>
+      <summary>{HAND.text}</summary>
+      {open && (
+        <textarea
+          class="book-text"
+          readOnly
+          rows={10}
+          aria-label={HAND.text}
+          dir="ltr"
+          value={text}
+          onFocus={event => event.currentTarget.select()}
+        />
+      )}
+    </details>
+  )
+}

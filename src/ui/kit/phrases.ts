@@ -1,0 +1,117 @@
+/** Words that every screen shares. A sentence says what is so, and what to do about it. */
+import { AXIS_NAMES } from '../../core/fit/labels.ts'
+import type { Axis, Method, MountRecord, TargetRecord } from '../../core/records/fieldbook.ts'
+import { angleStyle, countOf, degrees, fixed, NBSP, safeText } from './format.ts'
+
+export const APP = 'Moonplumb'
+
+/** What an axis of this mount is called: "tilt", "swing". */
+export const axisName = (mount: MountRecord, axis: Axis): string => AXIS_NAMES[mount.kind][axis]
+
+/** "degrees" or "counts". */
+export const readingUnit = (mount: MountRecord, axis: Axis): 'degrees' | 'counts' =>
+  mount[axis].readout.type === 'degrees' ? 'degrees' : 'counts'
+
+/** A reading as dialled: degrees to a tenth, whole counts. */
+export const readingDecimals = (mount: MountRecord, axis: Axis): number =>
+  mount[axis].readout.type === 'degrees' ? 1 : 0
+
+/** A reading to be dialled, for a large number: "71.3°", or "412" with its unit. */
+export const dialled = (mount: MountRecord, axis: Axis, value: number): { value: string; unit: string } =>
+  mount[axis].readout.type === 'degrees'
+    ? { value: degrees(value, readingDecimals(mount, axis)), unit: '' }
+    : { value: fixed(value, readingDecimals(mount, axis)), unit: 'counts' }
+
+/** A reading as it is kept, with the digits that it was entered with: "34.57°", "412 counts". */
+export function keptReading(mount: MountRecord, axis: Axis, value: number): string {
+  const digits = Math.min(4, (String(value).split('.')[1] ?? '').length)
+  if (mount[axis].readout.type !== 'degrees') return `${fixed(value, digits)}${NBSP}counts`
+  // One decimal more leaves the minutes exact: 0.01° is 0.6′.
+  return degrees(value, angleStyle() === 'decimal' || digits === 0 ? digits : digits + 1)
+}
+
+export const METHOD_WORDS: Readonly<Record<Method, string>> = {
+  'signal-peak': 'strongest signal',
+  shadow: "feed's shadow",
+  optical: 'sighting tube',
+  'cross-scan': 'cross scan',
+  'drift-scan': 'drift scan',
+}
+
+export const MOUNT_WORDS = {
+  'el-over-az': 'Azimuth and elevation',
+  'ha-dec': 'Polar: hour angle and declination',
+  'az-over-el': 'Tilt, then swing',
+  'x-y': 'Two tips: X and Y',
+} as const
+
+/** An angle with the digits that it has. */
+const withDegrees = (deg: number): string =>
+  angleStyle() === 'decimal' ? `${deg}°` : degrees(deg, Number.isInteger(deg) ? 0 : 3)
+
+export function targetWords(target: TargetRecord): string {
+  switch (target.type) {
+    case 'moon':
+      return 'Moon'
+    case 'sun':
+      return 'Sun'
+    case 'source':
+      return safeText(target.name)
+    case 'geostationary':
+      return `satellite at ${withDegrees(Math.abs(target.lonDeg))}${NBSP}${target.lonDeg < 0 ? 'W' : 'E'}`
+    case 'landmark':
+      return `landmark at ${withDegrees(target.azDeg)}`
+  }
+}
+
+export const DEMO_MARK = 'Demo: invented, nothing here was measured.'
+
+/** A demo station says so wherever it is shown. */
+export const isDemo = (station: { demo?: unknown } | null): boolean => station?.demo === true
+
+export const UPDATE = {
+  there: 'A new version is ready',
+  why: 'It is on the phone already, whole. The book stays as it is.',
+  act: 'Change to the new version',
+  later: 'A measurement is running: the new version waits until it is done.',
+}
+
+export const LOADING = {
+  book: 'Opening the book…',
+  place: 'Opening…',
+  lost: 'This part of the program did not load. The book is safe. Load the page again; if that does not help, do it where there is a network.',
+  again: 'Load the page again',
+}
+
+/** The browser lost its database, and the second copy had everything. */
+export const PUT_BACK = {
+  word: 'The book was put back',
+  what: 'The browser had lost its copy of the book, as can happen when it is stopped in the middle of writing. Everything was put back from the second copy on this phone.',
+  toDo: 'Look whether your last entry is there, then hand out a copy of the book.',
+  read: 'Show me the book',
+}
+
+/** What stands after "Try again" failed too. */
+export const FAILURE = {
+  retry: 'Try again',
+  again: (tries: number, waiting: number) =>
+    `Tried ${tries === 1 ? 'once more' : `${tries} times more`}, and not kept: ${countOf(waiting, 'thing')} ${waiting === 1 ? 'waits' : 'wait'}. Leave this page open, and copy the text of your book under Book, "Hand out".`,
+  details: (kind: string, message: string | undefined) =>
+    `What the browser says, for whoever helps you: ${safeText(message ?? kind)} (${kind}).`,
+} as const
+
+/** Failures of the store, in a sentence each. */
+export function failureWords(failure: { kind: string; message?: string }): string {
+  switch (failure.kind) {
+    case 'full':
+      return 'The phone has no room left. What you wrote is still on this screen: make room, then press "Try again".'
+    case 'blocked':
+      return 'Another tab still holds an older version of the book. Close the other tabs of Moonplumb, then press "Try again".'
+    case 'dropped':
+      return 'The phone cut the connection to the book. What you wrote is still on this screen: press "Try again".'
+    case 'newer-tab':
+      return 'A newer Moonplumb is open in another tab and has taken the book over. Reload this page.'
+    default:
+      return 'The browser does not let this page keep a book (a private window, or storage switched off). Open Moonplumb in an ordinary window; until then export what you have.'
+  }
+}
