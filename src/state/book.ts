@@ -19,7 +19,7 @@ import {
 } from '../core/records/revisions.ts'
 import { type BackupNeed, exportMarks, needsBackup } from '../store/backup.ts'
 import type { Kept, KeptCopy, Mark, StoreFailure, Told } from '../store/database.ts'
-import { openStore, type Store, type Wanted } from '../store/records.ts'
+import { type AppendOptions, openStore, type Store, type Wanted } from '../store/records.ts'
 import { askToPersist } from '../store/room.ts'
 import { remember, remembered } from './memory.ts'
 
@@ -67,7 +67,7 @@ export interface BookModel {
   load(): Promise<Kept<void>>
   chooseStation(id: string | null): void
   /** Writes drafts that belong together, in one transaction. */
-  save(what: string, drafts: readonly Draft[]): Promise<Kept<StoredRecord[]>>
+  save(what: string, drafts: readonly Draft[], options?: AppendOptions): Promise<Kept<StoredRecord[]>>
   retryUnsaved(): Promise<Kept<void>>
   discardUnsaved(unsaved: Unsaved): void
   undo(): Promise<Undone>
@@ -159,16 +159,17 @@ export function createBook(store: Store, clock: () => number = Date.now): BookMo
     }
   }
 
-  async function write(what: string, drafts: readonly Draft[]): Promise<Kept<StoredRecord[]>> {
+  async function write(what: string, drafts: readonly Draft[], options?: AppendOptions): Promise<Kept<StoredRecord[]>> {
     if (saving.value.kind !== 'unsaved') saving.value = { kind: 'saving' }
     let answer: Kept<StoredRecord[]>
     try {
-      answer = await store.append(drafts)
+      answer = await store.append(drafts, options)
     } catch (error) {
       keepUnsaved(what, drafts, { kind: 'unavailable', message: String(error) })
       throw error // a mistake of ours; the record is kept on the screen all the same
     }
     if (answer.kind === 'done') written(what, answer.value)
+    else if (answer.kind === 'stopped') saving.value = { kind: 'idle' }
     else keepUnsaved(what, drafts, answer)
     return answer
   }
@@ -227,7 +228,7 @@ export function createBook(store: Store, clock: () => number = Date.now): BookMo
       remember(STATION_KEY, id)
     },
 
-    async save(what, drafts) {
+    async save(what, drafts, options) {
       const nowMs = clock()
       const next = new Map<string, number>()
       const placed = drafts.map(draft => {
@@ -238,7 +239,7 @@ export function createBook(store: Store, clock: () => number = Date.now): BookMo
         next.set(list, place + 1)
         return { ...ready, place }
       })
-      return write(what, placed)
+      return write(what, placed, options)
     },
 
     async retryUnsaved() {

@@ -1,18 +1,31 @@
 /**
- * Bringing a field book in: first what it would do, then, when the person has chosen, all of it in one transaction.
- * The plan is pure; it is made again from the book as it stands when it is carried out.
+ * Bringing a field book in: first what it would do, then, when the person has answered, all of it in one transaction. A book
+ * may be large, so it is read, checked and compared in a worker; what the plan says holds for the book as it stood then, and
+ * where that has changed meanwhile it is looked at again.
  */
 import type { Fault } from '../core/records/answer.ts'
+import type { Digest } from '../core/records/digest.ts'
 import { readFieldBook } from '../core/records/intake.ts'
-import { type Arrival, arrivalsFor, type Choices, faultsAfter, openChoices, type Plan, planFor, recordsAtFault } from '../core/records/plan.ts'
+import {
+  type Arrival,
+  arrivalsFor,
+  type Choices,
+  faultsAfter,
+  openChoices,
+  type Plan,
+  planFor,
+} from '../core/records/plan.ts'
 import type { Draft, StoredRecord } from '../core/records/revisions.ts'
-import { fieldBook } from './book.ts'
+import { type Bringer, createBringer, type Looked, type TellStage } from '../worker/bring.ts'
+import type { BringStage } from '../worker/bringing.ts'
+import { type BookModel, fieldBook } from './book.ts'
 
+export type { BringStage, Looked, TellStage }
 export { arrivalsFor, type Choices, faultsAfter, openChoices, type Plan, planFor }
 
 export type Look = { kind: 'refused'; faults: readonly Fault[] } | { kind: 'plan'; plan: Plan }
 
-/** A text, checked, and what it would do. */
+/** A text, checked, and what it would do; on the spot, so for a small one. */
 export function lookAt(current: readonly StoredRecord[], text: string): Look {
   const read = readFieldBook(text)
   return read.ok ? { kind: 'plan', plan: planFor(current, read.value) } : { kind: 'refused', faults: read.faults }
@@ -21,26 +34,64 @@ export function lookAt(current: readonly StoredRecord[], text: string): Look {
 /** As it is handed to the store. */
 export const draftFrom = ({ revision: _, ...draft }: Arrival): Draft => draft
 
+/** A small plan carried out on the spot. @returns whether it is written */
+export async function bringAtOnce(plan: Plan, choices: Choices, what: string): Promise<boolean> {
+  const arrivals = arrivalsFor(plan, choices)
+  if (openChoices(plan, choices) > 0 || faultsAfter(fieldBook.records.value, arrivals).length > 0) return false
+  if (arrivals.length === 0) return true
+  return (await fieldBook.save(what, arrivals.map(draftFrom))).kind === 'done'
+}
+
 export type Brought =
   | { kind: 'done'; count: number }
   /** With these choices the book would not be sound; the plan asks about what is at fault. */
-  | { kind: 'illegal'; faults: readonly Fault[]; plan: Plan }
+  | { kind: 'illegal'; faults: readonly Fault[]; digest: Digest }
   /** The book here has changed since the plan was made: look again. */
-  | { kind: 'changed'; plan: Plan }
+  | { kind: 'changed'; looked: Looked }
   /** Not written; it waits among the unsaved. */
-  | { kind: 'failed' }
+  | { kind: 'unsaved' }
+  | { kind: 'stopped' }
+  | { kind: 'failed'; message: string }
 
-export async function bringIn(plan: Plan, choices: Choices, what: string): Promise<Brought> {
-  const current = fieldBook.records.value
-  const again = planFor(current, plan.book)
-  if (openChoices(again, choices) > 0) return { kind: 'changed', plan: again }
-  const arrivals = arrivalsFor(again, choices)
-  if (arrivals.length === 0) return { kind: 'done', count: 0 }
-  const faults = faultsAfter(current, arrivals)
-  if (faults.length > 0) {
-    const forced = recordsAtFault(current, again, faults, choices)
-    return { kind: 'illegal', faults, plan: planFor(current, plan.book, { forced }) }
+export interface BringIn {
+  /** What a file or a pasted text would do. Nothing is written. */
+  look(source: Blob | string, tell: TellStage): Promise<Looked>
+  /** Writes it all, or nothing. @param what  in words, for undo */
+  carryOut(choices: Choices, what: string, tell: TellStage): Promise<Brought>
+  /** At any time; what is not wholly written then is not written at all. */
+  stop(): void
+}
+
+export function createBringIn(book: BookModel = fieldBook, bringer: Bringer = createBringer()): BringIn {
+  let source: Blob | string = ''
+  let seen: readonly StoredRecord[] | null = null
+  let writing: AbortController | undefined
+
+  const look = (given: Blob | string, tell: TellStage): Promise<Looked> => {
+    source = given
+    seen = book.records.value
+    return bringer.look(given, seen, tell)
   }
-  const kept = await fieldBook.save(what, arrivals.map(draftFrom))
-  return kept.kind === 'done' ? { kind: 'done', count: arrivals.length } : { kind: 'failed' }
+  return {
+    look,
+    async carryOut(choices, what, tell) {
+      if (book.records.value !== seen) return { kind: 'changed', looked: await look(source, tell) }
+      const carried = await bringer.carry(choices, tell)
+      if (carried.kind !== 'drafts') return carried
+      if (carried.drafts.length === 0) return { kind: 'done', count: 0 }
+      writing = new AbortController()
+      const { signal } = writing
+      const kept = await book.save(what, carried.drafts, { signal, progress: share => tell('write', share) })
+      writing = undefined
+      if (kept.kind === 'done') {
+        bringer.stop()
+        return { kind: 'done', count: carried.drafts.length }
+      }
+      return kept.kind === 'stopped' ? { kind: 'stopped' } : { kind: 'unsaved' }
+    },
+    stop() {
+      bringer.stop()
+      writing?.abort()
+    },
+  }
 }

@@ -23,6 +23,7 @@ import {
   type Schema,
   type Step,
   type StoreName,
+  stopped,
   type Told,
 } from './database.ts'
 import { type Copied, copyKey, type SecondCopy, secondCopy } from './secondcopy.ts'
@@ -48,15 +49,22 @@ export interface Wanted {
   expect?: number
 }
 
+export interface AppendOptions {
+  /** @param share  of the drafts handed to the database, 0 to 1 */
+  progress?: (share: number) => void
+  /** Aborted: 'stopped', and nothing is written. */
+  signal?: AbortSignal
+}
+
 export interface Store {
   /** The current revision of every record, tombstones included. */
   load(): Promise<Kept<StoredRecord[]>>
   /**
    * Adds one revision for each draft, all in one transaction. A draft handed in again with the same `writtenMs`
-   * (a retry) is not written twice.
+   * (a retry) is not written twice. Many drafts go in piece by piece, so that the page stays awake.
    * @throws RangeError  a body that is not plain JSON
    */
-  append(drafts: readonly Draft[]): Promise<Kept<StoredRecord[]>>
+  append(drafts: readonly Draft[], options?: AppendOptions): Promise<Kept<StoredRecord[]>>
   /** Undo: new revisions with old bodies. 'overtaken' when an expected revision is no longer the current one. */
   restore(wanted: readonly Wanted[]): Promise<Kept<StoredRecord[] | 'overtaken'>>
   /** Every revision of one record, oldest first. */
@@ -73,6 +81,14 @@ export interface Store {
   onTold(listener: (what: Told) => void): () => void
   close(): void
 }
+
+/** So many records are handed on at a time: a few milliseconds of the page's time. */
+const PIECE = 400
+/** At most so many entries of the second copy for one transaction. */
+const MOST_ENTRIES = 100
+/** A slow phone writes a record in this time, ms. */
+const SLOWEST_MS = 3
+const aMoment = (): Promise<void> => new Promise(resolve => setTimeout(resolve, 0))
 
 type Writing = IDBPTransaction<Schema, StoreName[], 'readwrite'>
 
@@ -113,7 +129,9 @@ export function openStore(options: StoreOptions): Store {
 
   /** What is written counts as kept when it is in the second copy too, or when that one can't take it. */
   const alsoKept = async <T>(answer: Kept<T>, records: readonly StoredRecord[], copies: readonly KeptCopy[] = []) => {
-    if (records.length > 0) await second?.keep({ records, copies })
+    const piece = Math.max(PIECE, Math.ceil(records.length / MOST_ENTRIES))
+    for (let from = 0; from < records.length; from += piece)
+      await second?.keep({ records: records.slice(from, from + piece), copies: from === 0 ? copies : [] })
     return announce(answer)
   }
 
@@ -170,20 +188,34 @@ export function openStore(options: StoreOptions): Store {
       })
     },
 
-    async append(drafts) {
-      for (const draft of drafts) assertJson(draft.body, draft.id)
+    async append(drafts, { progress, signal } = {}) {
+      for (const [index, draft] of drafts.entries()) {
+        assertJson(draft.body, draft.id)
+        if (index % PIECE === PIECE - 1) await aMoment()
+      }
       const nowMs = clock() // once: a retry on a fresh connection carries the same time
-      const answer = await database.run(db =>
+      const write = (db: Handle) =>
         inTransaction(db, ['records'], async tx => {
-          const ids = [...new Set(drafts.map(draft => draft.id))]
-          const latest = new Map(await Promise.all(ids.map(async id => [id, await last(tx, id)] as const)))
-          return drafts.map(draft => {
-            const record = put(tx, draft, latest.get(draft.id), nowMs)
-            latest.set(draft.id, record)
-            return record
-          })
-        }),
-      )
+          const written: StoredRecord[] = []
+          const latest = new Map<string, StoredRecord | undefined>()
+          const known = drafts.length > PIECE ? await keysOf(tx) : null
+          for (let from = 0; from < drafts.length; from += PIECE) {
+            if (signal?.aborted) throw stopped()
+            const some = drafts.slice(from, from + PIECE)
+            const ids = new Set(some.map(draft => draft.id).filter(id => !latest.has(id) && (known?.has(id) ?? true)))
+            await Promise.all([...ids].map(async id => latest.set(id, await last(tx, id))))
+            for (const draft of some) {
+              const record = put(tx, draft, latest.get(draft.id), nowMs)
+              latest.set(draft.id, record)
+              written.push(record)
+            }
+            progress?.(from / drafts.length)
+            // Something to wait for, so that the page has its turn: a transaction without a request is over.
+            if (from + PIECE < drafts.length) await tx.objectStore('records').getKey(['', 0])
+          }
+          return written
+        })
+      const answer = await database.run(write, drafts.length * SLOWEST_MS)
       return alsoKept(answer, answer.kind === 'done' ? answer.value : [])
     },
 
@@ -304,6 +336,19 @@ async function putBack(db: Handle, { records, copies }: Copied): Promise<boolean
     for (const { key: _, ...copy } of freshCopies) copiesInto.add(copy).catch(() => {})
     return fresh.length + freshCopies.length > 0
   })
+}
+
+/** The ids of all records that there are, read in pieces. */
+async function keysOf(tx: Writing): Promise<Set<string>> {
+  const ids = new Set<string>()
+  let after: [string, number] = ['', 0]
+  for (;;) {
+    const keys = await tx.objectStore('records').getAllKeys(IDBKeyRange.lowerBound(after, true), 4 * PIECE)
+    for (const [id] of keys) ids.add(id)
+    const end = keys.at(-1)
+    if (end === undefined) return ids
+    after = end
+  }
 }
 
 const revisionsOf = (id: string): IDBKeyRange => IDBKeyRange.bound([id, 0], [id, Number.POSITIVE_INFINITY])

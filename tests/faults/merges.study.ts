@@ -20,6 +20,7 @@ export default async function study() {
     wrong++
     if (bad.length < 5) bad.push(`seed ${seed}: ${history.wrong.slice(0, 3).join('; ')}`)
   }
-  if (wrong > 0) throw new Error(`${wrong} of ${HISTORIES} merges went wrong\n${bad.join('\n')}\n${JSON.stringify(total)}`)
+  if (wrong > 0)
+    throw new Error(`${wrong} of ${HISTORIES} merges went wrong\n${bad.join('\n')}\n${JSON.stringify(total)}`)
   return { histories: HISTORIES, ...total, wrong }
 }

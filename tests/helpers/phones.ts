@@ -5,8 +5,24 @@
  */
 import { readFieldBook } from '../../src/core/records/intake.ts'
 import { writeFieldBook } from '../../src/core/records/outgo.ts'
-import { arrivalsFor, asked, type Choices, choiceKey, faultsAfter, openChoices, planFor, recordsAtFault } from '../../src/core/records/plan.ts'
-import { bookFromRecords, type Draft, madeAfter, madeOnUndo, recordId, type StoredRecord } from '../../src/core/records/revisions.ts'
+import {
+  arrivalsFor,
+  asked,
+  type Choices,
+  choiceKey,
+  faultsAfter,
+  openChoices,
+  planFor,
+  recordsAtFault,
+} from '../../src/core/records/plan.ts'
+import {
+  bookFromRecords,
+  type Draft,
+  madeAfter,
+  madeOnUndo,
+  recordId,
+  type StoredRecord,
+} from '../../src/core/records/revisions.ts'
 import type { Chance } from './random.ts'
 import { bareStation } from './smallbook.ts'
 
@@ -56,7 +72,12 @@ export class History {
   constructor(phones: number, draw: Chance) {
     this.draw = draw
     this.phones = Array.from({ length: phones }, () => ({ revisions: new Map(), knows: new Map(), undoable: null }))
-    const book = { format: 'moonplumb-fieldbook', version: 1, exportedUtc: '2026-05-01T00:00:00Z', stations: [this.station()] }
+    const book = {
+      format: 'moonplumb-fieldbook',
+      version: 1,
+      exportedUtc: '2026-05-01T00:00:00Z',
+      stations: [this.station()],
+    }
     for (const phone of this.phones) this.bring(phone, JSON.stringify(book))
   }
 
@@ -126,7 +147,9 @@ export class History {
       this.put(phone, { id: record.id, kind: record.kind, station: record.station, body: record.body, deleted: true })
       this.write(phone, record.id, WHOLE, 'deleted')
     } else if (what === 5) {
-      const gone = this.current(phone).filter(r => r.kind === 'sighting' && r.deleted && (r.body as { utc?: string }).utc)
+      const gone = this.current(phone).filter(
+        r => r.kind === 'sighting' && r.deleted && (r.body as { utc?: string }).utc,
+      )
       if (gone.length === 0) return
       const record = draw.one(gone)
       const feeds = (station?.body as { feeds?: { id: string }[] } | undefined)?.feeds ?? []
@@ -140,7 +163,7 @@ export class History {
       this.put(phone, { id, kind: 'sighting', station: STATION, place: 9, body })
       this.write(phone, id, WHOLE, body)
     } else if (what <= 9 && station) {
-      const body = station.body as Record<string, never>
+      const body = station.body as Record<string, unknown>
       const field = draw.one(['notes', 'heightM', 'echoLossDb', 'minReading'])
       const n = draw.whole(1, 3)
       const [lower, site] = [(body.mount as { lower: object }).lower, body.site as object]
@@ -200,7 +223,7 @@ export class History {
       const choices: Choices = { sides, deleted: null }
       if (openChoices(plan, choices) > 0) throw new Error('a choice that cannot be made')
       const arrivals = arrivalsFor(plan, choices)
-      const faults = faultsAfter(current, arrivals)
+      const faults = arrivals.length === 0 ? [] : faultsAfter(current, arrivals)
       if (faults.length > 0) {
         forced = recordsAtFault(current, plan, faults, choices)
         continue
@@ -221,7 +244,12 @@ export class History {
   private knewBefore: Map<string, Set<Written>> | null = null
 
   /** Both sides' edits are known now; what stands after the answers was decided by somebody who knew them. */
-  private account(phone: Phone, from: Phone, arrivals: readonly { id: string; body: unknown; deleted?: boolean }[], current: readonly StoredRecord[]): void {
+  private account(
+    phone: Phone,
+    from: Phone,
+    arrivals: readonly { id: string; body: unknown; deleted?: boolean }[],
+    current: readonly StoredRecord[],
+  ): void {
     this.knewBefore = new Map([...phone.knows].map(([id, set]) => [id, new Set(set)]))
     const was = new Map(current.map(r => [r.id, r]))
     for (const [id, theirs] of from.knows) {
@@ -261,7 +289,8 @@ export class History {
     for (const { id, body, deleted } of arrivals) {
       const mine = phone.knows.get(id)
       if (from.knows.has(id) || !mine) continue
-      if ((deleted ?? false) !== (was.get(id)?.deleted ?? false)) this.write(phone, id, WHOLE, deleted ? 'deleted' : body)
+      if ((deleted ?? false) !== (was.get(id)?.deleted ?? false))
+        this.write(phone, id, WHOLE, deleted ? 'deleted' : body)
       else {
         // A part taken back to what it was in the file, by an answer.
         for (const part of new Set([...mine].map(w => w.part)))
@@ -283,6 +312,9 @@ export class History {
       this.put(phone, { id, kind: now.kind, station: now.station, body, deleted, ...(made && { made }) })
     }
     phone.knows = phone.undoable.knew
+    // What was decided in it is undecided again, where nobody has heard of it.
+    for (const [id, all] of this.written)
+      for (const one of all) if (!this.phones.some(p => p.knows.get(id)?.has(one))) all.delete(one)
     phone.undoable = null
   }
 
@@ -318,7 +350,8 @@ export class History {
           continue
         }
         if (part === WHOLE) {
-          if ((value === '"deleted"') !== record.deleted) lost.push(`${id}: ${value.slice(0, 9)}, and yet it is ${record.deleted ? 'gone' : 'there'}`)
+          if ((value === '"deleted"') !== record.deleted)
+            lost.push(`${id}: ${value.slice(0, 9)}, and yet it is ${record.deleted ? 'gone' : 'there'}`)
           continue
         }
         if (record.deleted) lost.push(`${id} ${part}: written ${value}, deleted by somebody who did not know`)

@@ -126,7 +126,13 @@ function checkMade(record: unknown, at: string, faults: FaultList): void {
   faults.add(path, `${fault.keys.at(-1) ?? 'made'} ${fault.rule}`)
 }
 
-function checkStation(station: unknown, path: string, ids: Map<string, string>, faults: FaultList): void {
+function checkStation(
+  station: unknown,
+  path: string,
+  ids: Map<string, string>,
+  faults: FaultList,
+  progress?: (records: number) => void,
+): void {
   checkShape(StationSchema, station, path, faults)
   if (!isLoose(station)) return
   const facts = factsOfStation(station)
@@ -143,13 +149,18 @@ function checkStation(station: unknown, path: string, ids: Map<string, string>, 
       // A prior's id names a parameter and may be given twice.
       if (list !== 'priors') checkId(known, record, at, local ? 'at its station' : 'in the file', faults)
       rule?.(record, facts, at, faults)
+      if (ids.size % 1000 === 0) progress?.(ids.size)
     })
     if (faults.isFull()) return
   }
 }
 
-/** Every broken rule of an already parsed book, in the file's order; empty when it is legal. Depth is checked first. */
-export function checkFieldBook(value: unknown): Fault[] {
+/**
+ * Every broken rule of an already parsed book, in the file's order; empty when it is legal. Depth is checked first.
+ *
+ * @param progress  called now and then with how many records were checked
+ */
+export function checkFieldBook(value: unknown, progress?: (records: number) => void): Fault[] {
   const faults = faultList()
   if (!isLoose(value))
     return [{ path: '', rule: `not a moonplumb field book: it holds ${value === null ? 'null' : shown(value)}` }]
@@ -171,11 +182,12 @@ export function checkFieldBook(value: unknown): Fault[] {
   if (!walk(value, faults)) return faults.all()
   checkShape(FileSchema, value, '', faults)
   checkMade(value, '', faults)
-  if (Array.isArray(value.deletions)) value.deletions.forEach((d, i) => checkMade(d, `deletions[${i}]`, faults))
+  if (Array.isArray(value.deletions))
+    for (const [i, deletion] of value.deletions.entries()) checkMade(deletion, `deletions[${i}]`, faults)
   const ids = new Map<string, string>()
   if (Array.isArray(value.stations)) {
     for (let i = 0; i < value.stations.length && !faults.isFull(); i += 1) {
-      checkStation(value.stations[i], `stations[${i}]`, ids, faults)
+      checkStation(value.stations[i], `stations[${i}]`, ids, faults, progress)
     }
   }
   return faults.all()
@@ -185,7 +197,7 @@ export function checkFieldBook(value: unknown): Fault[] {
  * A field book from its file's text; a byte order mark is tolerated. Never throws on a bad file: broken, cut off, huge,
  * deep, hostile and newer files are answers.
  */
-export function readFieldBook(text: string): Answer<FieldBook> {
+export function readFieldBook(text: string, progress?: (records: number) => void): Answer<FieldBook> {
   // A text of n units has at least n and at most 3n bytes: counting is rarely needed.
   if (text.length * 3 > LARGEST_FILE) {
     const bytes = text.length > LARGEST_FILE ? text.length : utf8Bytes(text)
@@ -201,6 +213,6 @@ export function readFieldBook(text: string): Answer<FieldBook> {
   } catch {
     return no('', whereJsonBreaks(json))
   }
-  const faults = checkFieldBook(value)
+  const faults = checkFieldBook(value, progress)
   return faults.length === 0 ? yes(value as FieldBook) : { ok: false, faults }
 }

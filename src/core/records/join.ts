@@ -132,7 +132,8 @@ function written(
   theirs: ReadonlySet<string>,
   edits: ReadonlyMap<string, ReadonlySet<string>>,
 ): Pick<Known, 'base' | 'wrote'> {
-  const beside = (base: ReadonlySet<string>) => new Map([...edits].filter(([, by]) => by.size > 0 && !sameSet(by, base)))
+  const beside = (base: ReadonlySet<string>) =>
+    new Map([...edits].filter(([, by]) => by.size > 0 && !sameSet(by, base)))
   const ways = sameSet(mine, theirs) ? [mine] : [mine, theirs]
   return ways
     .map(base => ({ base, wrote: beside(base) }))

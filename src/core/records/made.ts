@@ -57,7 +57,8 @@ export const highestNumber = (edits: Iterable<string>): number => {
 }
 
 const EDIT = /^[1-9][0-9]{0,8}\.[0-9a-f]{16}$/
-export const editsIn = (text: string | undefined): string[] => (text === undefined || text === '' ? [] : text.split(' '))
+export const editsIn = (text: string | undefined): string[] =>
+  text === undefined || text === '' ? [] : text.split(' ')
 export const areEdits = (text: unknown): text is string =>
   typeof text === 'string' && editsIn(text).every(edit => EDIT.test(edit))
 const inOne = (edits: Iterable<string>): string => [...edits].sort(byAge).join(' ')

@@ -26,6 +26,8 @@ export interface Plan extends Merge {
 export interface Choices {
   /** By `choiceKey`. */
   sides: Readonly<Record<string, Side>>
+  /** For everything that `sides` does not name. */
+  rest?: Side
   /** Whether what was deleted here comes back. null: not said, it stays deleted. */
   deleted: 'stay' | 'back' | null
 }
@@ -38,12 +40,12 @@ export const follows = (plan: Pick<Plan, 'torn'>, conflict: Conflict): boolean =
   plan.torn.has(conflict.mine.station) &&
   conflict.asks.some(ask => ask.part === DELETION)
 
-const sideOf = (plan: Pick<Plan, 'torn'>, conflict: Conflict, part: string, choices: Choices): Side | undefined =>
-  choices.sides[
-    follows(plan, conflict)
-      ? choiceKey(recordId('station', conflict.mine.station), DELETION)
-      : choiceKey(conflict.id, part)
-  ]
+const sideOf = (plan: Pick<Plan, 'torn'>, conflict: Conflict, part: string, choices: Choices): Side | undefined => {
+  const key = follows(plan, conflict)
+    ? choiceKey(recordId('station', conflict.mine.station), DELETION)
+    : choiceKey(conflict.id, part)
+  return choices.sides[key] ?? choices.rest
+}
 
 /** What the person is asked, in order: conflicts but for those that follow their station. */
 export const asked = (plan: Plan): Conflict[] => plan.conflicts.filter(conflict => !follows(plan, conflict))
@@ -76,7 +78,8 @@ export function planFor(current: readonly StoredRecord[], book: FieldBook, optio
   }
   // What is asked is left as it is here: so what merging alone breaks is seen.
   const whole = { ...found, book, torn }
-  const why = faultsAfter(current, arrivalsFor(whole, { sides: {}, deleted: null }))
+  const arrivals = arrivalsFor(whole, { sides: {}, deleted: null })
+  const why = arrivals.length === 0 ? [] : faultsAfter(current, arrivals)
   if (why.length === 0) return { ...whole, why: [] }
   for (const id of recordsAtFault(current, whole, why)) forced.add(id)
   return { ...merge(current, book, { forced }), book, torn, why }

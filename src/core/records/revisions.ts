@@ -5,7 +5,15 @@
  * record list is a record of its own. What the program does not know stays in the body it came in.
  */
 import type { DeletionRecord, FieldBook, StationRecord } from './fieldbook.ts'
-import { type ListKind, type ListName, ownName, RECORD_LISTS, type RecordKind, recordId, revisionNumber } from './kinds.ts'
+import {
+  type ListKind,
+  type ListName,
+  ownName,
+  RECORD_LISTS,
+  type RecordKind,
+  recordId,
+  revisionNumber,
+} from './kinds.ts'
 import {
   afterEdit,
   highestNumber,
@@ -141,9 +149,7 @@ const ownId = (item: unknown): string | undefined =>
  * counts its own from 1.
  */
 export const revisionHere = (record: Pick<StoredRecord, 'revision' | 'body' | 'made'>): number =>
-  record.made?.from
-    ? highestNumber(record.made.from.split(' '))
-    : Math.max(record.revision, revisionOf(record.body))
+  record.made?.from ? highestNumber(record.made.from.split(' ')) : Math.max(record.revision, revisionOf(record.body))
 
 /** What a record is and what it was made from. */
 export const stateOf = (record: Pick<StoredRecord, 'kind' | 'body' | 'deleted' | 'revision' | 'made'>): State => {
