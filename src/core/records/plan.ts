@@ -11,7 +11,7 @@ import { afterEdit, highestNumber } from './made.ts'
 import { type Arrival, type Conflict, DELETION, type Merge, merge, type Side, settle, withArrivals } from './merge.ts'
 import { bookFromRecords, type StoredRecord, stateOf, writtenOut } from './revisions.ts'
 
-export type { Arrival, Conflict, Side }
+export { type Arrival, type Conflict, DELETION, type Side }
 
 export interface Plan extends Merge {
   book: FieldBook
