@@ -3,9 +3,9 @@ import 'fake-indexeddb/auto'
 import { afterEach, describe, expect, it } from 'vitest'
 import type { FieldBook, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { writeFieldBook } from '../../src/core/records/outgo.ts'
+import { choiceKey, DELETION } from '../../src/core/records/plan.ts'
 import { recordId } from '../../src/core/records/revisions.ts'
 import { type BookModel, createBook, entry, recordOf, stationEntry, tombstone } from '../../src/state/book.ts'
-import { choiceKey, DELETION } from '../../src/core/records/plan.ts'
 import {
   arrivalsFor,
   type Choices,
@@ -48,7 +48,9 @@ async function bring(model: BookModel, text: string, choices: Choices = NONE): P
 }
 const exported = (model: BookModel): string => writeFieldBook(model.exportBook(0))
 const bare = (book: unknown): unknown =>
-  JSON.parse(JSON.stringify(book), (key, value) => (['revision', 'exportedUtc', 'made'].includes(key) ? undefined : value))
+  JSON.parse(JSON.stringify(book), (key, value) =>
+    ['revision', 'exportedUtc', 'made'].includes(key) ? undefined : value,
+  )
 const reading = (model: BookModel, id: string): number | undefined =>
   model.station.value?.sightings.find(s => s.id === id)?.lower
 const edit = (model: BookModel, lower: number) => {
@@ -128,7 +130,10 @@ describe('a book that would not be sound', () => {
       expect(plan.conflicts.map(c => [c.id, c.asks.map(ask => ask.part)])).toEqual([[STATION, ['/feeds/b']]])
       const choices = { ...NONE, sides: { [choiceKey(STATION, '/feeds/b')]: keeps } }
       expect(faultsAfter(to.records.value, arrivalsFor(plan, choices))).toEqual([])
-      const other = { ...NONE, sides: { [choiceKey(STATION, '/feeds/b')]: keeps === 'mine' ? 'theirs' : 'mine' } } as const
+      const other = {
+        ...NONE,
+        sides: { [choiceKey(STATION, '/feeds/b')]: keeps === 'mine' ? 'theirs' : 'mine' },
+      } as const
       expect(faultsAfter(to.records.value, arrivalsFor(plan, other)).map(f => f.path)).toEqual([
         'stations[0].sightings[4].feed',
       ])
@@ -216,9 +221,7 @@ describe('two phones', () => {
     ] as const) {
       const { conflicts, updated, older } = planOf(to, exported(from))
       expect([conflicts.length, updated.length, older.length]).toEqual([1, 0, 0])
-      expect(conflicts[0]!.asks).toEqual([
-        { part: '/lower', mine: to === one ? 21 : 32, theirs: to === one ? 32 : 21 },
-      ])
+      expect(conflicts[0]!.asks).toEqual([{ part: '/lower', mine: to === one ? 21 : 32, theirs: to === one ? 32 : 21 }])
     }
   })
 

@@ -110,8 +110,13 @@ const ENTRIES_WITHIN: ReadonlySet<string> = new Set(ENTRY_LISTS)
 
 const LOCAL_LISTS: ReadonlySet<string> = new Set(['feeds', 'adjusters', 'instruments'])
 
+const HALF = /[\ud800-\udfff]/u
+
 function checkId(ids: Map<string, string>, record: unknown, at: string, where: string, faults: FaultList): void {
   if (!isLoose(record) || typeof record.id !== 'string') return
+  // Half a character leaves as another one in some ways out of the phone: the record would come back as a stranger.
+  if (HALF.test(record.id))
+    faults.add(`${at}.id`, `id must be whole characters, got half of one in ${shown(record.id)}`)
   const before = ids.get(record.id)
   if (before === undefined) ids.set(record.id, at)
   else faults.add(`${at}.id`, `id must be unique ${where}, but ${shown(record.id)} is also the id of ${before}`)
