@@ -6,7 +6,16 @@ import type { FieldBook } from './fieldbook.ts'
 import { type Ask, DELETION, type Joined, join, type Side } from './join.ts'
 import { hasSeen, highestNumber, isForgotten, revisionOf, type State } from './made.ts'
 import { contentHash } from './parts.ts'
-import { type Draft, placesFor, recordsFromBook, type StoredRecord, stateOf, writtenOut } from './revisions.ts'
+import {
+  type Draft,
+  placesFor,
+  recordsFromBook,
+  revisionHere,
+  type StoredRecord,
+  sameJson,
+  stateOf,
+  writtenOut,
+} from './revisions.ts'
 
 export { type Ask, DELETION, revisionOf, type Side }
 
@@ -125,12 +134,32 @@ function addTo(result: Merge, draft: Draft, wasHere: boolean): void {
   else result.added.push(asArrival(draft, arriving(draft)))
 }
 
+/** Nothing to compare: most records of most files. */
+function isSame(mine: StoredRecord, draft: Draft): boolean {
+  const deleted = draft.deleted ?? false
+  if (mine.deleted !== deleted) return false
+  const { hash: _, ...made } = draft.made ?? { hash: '' }
+  if (!sameJson(mine.made ?? {}, made)) return false
+  if (deleted) return true
+  const isFirst = draft.made === undefined
+  return (!isFirst || revisionHere(mine) === revisionOf(draft.body)) && sameJson(mine.body, draft.body, 'revision')
+}
+
 function mergeOne(result: Merge, mine: StoredRecord, draft: Draft, isForced: boolean): void {
   const { id } = draft
+  if (!isForced && isSame(mine, draft)) {
+    result.same.push(id)
+    return
+  }
   const [here, there] = [stateOf(mine), arriving(draft)]
-  const theirs = asArrival(draft, there)
   const joined = join(here, there, isForced)
-  const conflict = (): Conflict => ({ id, mine, theirs, asks: joined.asks, taken: joined.taken })
+  const conflict = (): Conflict => ({
+    id,
+    mine,
+    theirs: asArrival(draft, there),
+    asks: joined.asks,
+    taken: joined.taken,
+  })
   if (joined.asks.length > 0) {
     result.conflicts.push(conflict())
     return

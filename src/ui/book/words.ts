@@ -95,6 +95,17 @@ export function recordWords(kind: RecordKind, body: unknown, mount: Named = null
 }
 
 const FIELD_WORDS: Readonly<Record<string, string>> = {
+  site: 'site',
+  dish: 'dish',
+  mount: 'mount',
+  feeds: 'feeds',
+  feed: 'feed',
+  priors: 'known values',
+  tolerance: 'tolerance',
+  readout: 'readout',
+  horizonMask: 'horizon',
+  offset: 'offset',
+  shadow: 'shadow',
   name: 'name',
   notes: 'notes',
   note: 'note',
