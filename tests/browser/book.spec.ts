@@ -369,8 +369,8 @@ test('what differs in both places is shown side by side, and the choice is the p
   await expect(inputsOf(page, 'Changed differently in both places')).toHaveText('3')
   await expect(page.getByText(/3\schoices still open/)).toBeVisible()
   const station = page.getByRole('group', { name: /^Station .*: name$/ })
-  await expect(station.getByText(/Quarry rim/)).toBeVisible()
-  await expect(station.getByText(/Quarry edge/)).toBeVisible()
+  await expect(station.getByRole('radio', { name: /Quarry rim/ })).toBeVisible()
+  await expect(station.getByRole('radio', { name: /Quarry edge/ })).toBeVisible()
   await press(page, 'Keep all that is here')
   await page
     .getByRole('group', { name: /Sighting of the Moon, 27.*: tilt$/ })
