@@ -30,5 +30,8 @@ export function memoryCaches(): {
     delete: (request: RequestInfo | URL) => guard(() => entries.delete(urlOf(request))),
   }
   const storage = { open: async () => cache } as unknown as CacheStorage
-  return { storage, entries, refuse: yes => (broken = yes), refusePuts: () => void (isFull = true) }
+  const refusePuts = () => {
+    isFull = true
+  }
+  return { storage, entries, refuse: yes => (broken = yes), refusePuts }
 }
