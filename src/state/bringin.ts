@@ -90,6 +90,6 @@ export async function bringIn(plan: Plan, choices: Choices, what: string): Promi
   if (arrivals.length === 0) return { kind: 'done', count: 0 }
   const faults = faultsAfter(current, arrivals)
   if (faults.length > 0) return { kind: 'illegal', faults }
-  const kept = await fieldBook.save(what, arrivals.map(draftFrom))
+  const kept = await fieldBook.save(what, arrivals.map(draftFrom), { checked: true })
   return kept.kind === 'done' ? { kind: 'done', count: arrivals.length } : { kind: 'failed' }
 }
