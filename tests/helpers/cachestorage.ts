@@ -30,6 +30,7 @@ export function memoryCaches(): {
     delete: (request: RequestInfo | URL) => guard(() => entries.delete(urlOf(request))),
   }
   const storage = { open: async () => cache } as unknown as CacheStorage
+<<<<<<< fb64dac04cecc3274c8afee5a5bd6554f93318d3
   return {
     storage,
     entries,
@@ -38,4 +39,10 @@ export function memoryCaches(): {
     },
     refusePuts: () => void (isFull = true),
   }
+=======
+  const refusePuts = () => {
+    isFull = true
+  }
+  return { storage, entries, refuse: yes => (broken = yes), refusePuts }
+>>>>>>> f78b654b55b3d34a20c25141572779aafc2e183b
 }
