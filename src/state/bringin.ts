@@ -53,7 +53,6 @@ export type Brought =
   | { kind: 'stopped' }
   | { kind: 'failed'; message: string }
 
-<<<<<<< fb64dac04cecc3274c8afee5a5bd6554f93318d3
 export interface BringIn {
   /** What a file or a pasted text would do. Nothing is written. */
   look(source: Blob | string, tell: TellStage): Promise<Looked>
@@ -99,16 +98,4 @@ export function createBringIn(book: BookModel = fieldBook, bringer: Bringer = cr
       writing?.abort()
     },
   }
-=======
-export async function bringIn(plan: Plan, choices: Choices, what: string): Promise<Brought> {
-  const current = fieldBook.records.value
-  const again = planFor(current, plan.book)
-  if (openChoices(again, choices) > 0) return { kind: 'changed', plan: again }
-  const arrivals = arrivalsFor(again, choices)
-  if (arrivals.length === 0) return { kind: 'done', count: 0 }
-  const faults = faultsAfter(current, arrivals)
-  if (faults.length > 0) return { kind: 'illegal', faults }
-  const kept = await fieldBook.save(what, arrivals.map(draftFrom), { checked: true })
-  return kept.kind === 'done' ? { kind: 'done', count: arrivals.length } : { kind: 'failed' }
->>>>>>> f78b654b55b3d34a20c25141572779aafc2e183b
 }

@@ -30,19 +30,11 @@ export function memoryCaches(): {
     delete: (request: RequestInfo | URL) => guard(() => entries.delete(urlOf(request))),
   }
   const storage = { open: async () => cache } as unknown as CacheStorage
-<<<<<<< fb64dac04cecc3274c8afee5a5bd6554f93318d3
-  return {
-    storage,
-    entries,
-    refuse: yes => {
-      broken = yes
-    },
-    refusePuts: () => void (isFull = true),
-  }
-=======
   const refusePuts = () => {
     isFull = true
   }
-  return { storage, entries, refuse: yes => (broken = yes), refusePuts }
->>>>>>> f78b654b55b3d34a20c25141572779aafc2e183b
+  const refuse = (yes: boolean) => {
+    broken = yes
+  }
+  return { storage, entries, refuse, refusePuts }
 }
