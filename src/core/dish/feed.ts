@@ -176,8 +176,8 @@ export function feedCheck(solved: Solved, feed: Feed, utcMs: UtcMs): FeedCheck {
   }
 }
 
-/** σ that chance passes once in twenty, one way. */
-const ONE_IN_TWENTY = 1.64
+/** σ of the wider coordinate that both together pass about once in twenty, away from the axis. */
+const ONE_IN_TWENTY = 2.1
 /** χ² of two coordinates that chance passes once in a thousand. */
 const NOT_AS_NOTED = 13.8
 /** A feed off by the limit must stand out at so many σ of what was measured since the move. */
