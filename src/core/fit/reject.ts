@@ -7,6 +7,7 @@ import { SLOTS } from '../mount/slots.ts'
 import { biweight, candidatesOf, setupsOf } from './candidates.ts'
 import { chiSquares, levenbergMarquardt, normalEquations, objective, type Problem, posterior, step } from './map.ts'
 import { chainsOf, rowsIn } from './residuals.ts'
+import { fitFromMany } from './starts.ts'
 
 export const OUTLIER = 18.4
 /** What a rejected sighting costs when solutions are compared. */
@@ -218,17 +219,16 @@ export function fitRobustly(problem: Problem): Fitted {
 function fitFromStarts(problem: Problem): Fitted {
   const n = problem.sightings.length
   if (n < 4) {
-    const all = new Float64Array(n).fill(1)
-    const fits = candidatesOf(problem).map(c => {
-      const fit = levenbergMarquardt(problem, c.values, all)
-      return { ...fit, objective: objective(problem, fit.values, all) }
-    })
-    const best = fits.reduce((a, b) => (b.objective < a.objective ? b : a))
+    const best = fitFromMany(
+      problem,
+      candidatesOf(problem).map(c => c.values),
+    )
     const kept = chiSquares(problem, best.values).map(d2 => (d2 < Infinity ? 1 : 0))
     return {
       ...best,
       kept,
       covariance: posterior(problem, best.values, kept),
+      objective: objective(problem, best.values, new Float64Array(n).fill(1)),
       forfeit: forfeitOf(problem, kept),
     }
   }
