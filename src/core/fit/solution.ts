@@ -20,13 +20,17 @@ import { type Parameter, type Parameters, parametersOf } from './parameters.ts'
 import { cost, type Fitted, fitRobustly } from './reject.ts'
 import { builtAt, sightingMiss } from './residuals.ts'
 import { type ErrorOverSky, meanSquareForm, type SkyError, skyError, slotCovariance } from './skyerror.ts'
-import { consistentReferences, suspectsOf } from './suspects.ts'
+import { suspected } from './suspects/compare.ts'
+import { consistentReferences } from './suspects/marks.ts'
+import { verdictOf } from './verdict.ts'
 
 /** The fit with what it was made from. */
 export interface Solved {
   station: Station
   parameters: Parameters
   problem: Problem
+  /** The same with references that contradict one another; the fit leaves those out. */
+  whole: Problem
   /** All sightings, those never to be used included. */
   sightings: Sighting[]
   fit: Fitted
@@ -61,6 +65,7 @@ export function solveStation(station: Station): Solved {
     deltaChi2,
     settle: 'Drive Y a few degrees up by its reading and look which way the dish tips.',
     axis: 'upper',
+    rivals: [],
   }
   return { ...reversed, foreseen: [...reversed.foreseen, sense] }
 }
@@ -72,14 +77,14 @@ function fitStation(station: Station): Solved {
     ...observed,
     sightings: observed.sightings.filter(s => s.use !== 'never'),
   })
-  const { agreed, steps } = consistentReferences(station, whole)
+  const { agreed } = consistentReferences(station, whole)
   const problem = { ...whole, references: agreed }
   const fit = fitRobustly(problem)
   const used = fit.kept.reduce((a, k) => a + k, 0)
   const rows = 2 * used + scalarObjective(problem, fit.values).rows
   const misfit = rows === 0 ? 0 : fit.objective / rows
   const sigmaScale = rows > 0 && misfit * rows > chiSquare99(rows) ? Math.sqrt(misfit) : 1
-  return { station, parameters, problem, sightings: observed.sightings, fit, misfit, sigmaScale, foreseen: steps }
+  return { station, parameters, problem, whole, sightings: observed.sightings, fit, misfit, sigmaScale, foreseen: [] }
 }
 
 /** The mount as built for the setup at an instant, with a feed, and the covariance of its slots. */
@@ -120,6 +125,17 @@ function stateOf(solved: Solved, p: Parameter, M: Float64Array, tolerance: Rad, 
   return p.prior.measured && !isMoved && !isSharper ? 'as measured' : 'open'
 }
 
+/** What is suspected of a fit; once for each, since the screens ask several things of it. */
+const suspectsBySolved = new WeakMap<Solved, Suspect[]>()
+
+function suspectsFor(solved: Solved): Suspect[] {
+  const known = suspectsBySolved.get(solved)
+  if (known !== undefined) return known
+  const { suspects } = suspected(solved)
+  suspectsBySolved.set(solved, suspects)
+  return suspects
+}
+
 export interface Answered {
   solved: Solved
   feed: Feed
@@ -157,7 +173,7 @@ export function answerFor(asGiven: Station, now: UtcMs, given?: Solved): Answere
     ),
     virtual: virtualSite(station, built, sky.points),
     next: nextBest(station, feed, built, covariance, meanSquare, sky.floor, now),
-    suspects: suspectsOf(station, solved.problem, solved.fit, solved.foreseen),
+    suspects: suspectsFor(solved),
   }
 }
 
@@ -235,7 +251,14 @@ export function solutionJson(answered: Answered, nowUtc: string): Solution {
       after: degrees(sky.after),
       echoLossP95Db: echoLossDb(sky.after.p95, feed.hpbw),
       echoLossWorstDb: echoLossDb(sky.after.worst, feed.hpbw),
-      within: sky.within && isUsable,
+      ...verdictOf(station.record, {
+        p95: sky.after.p95,
+        tolerance: sky.tolerance,
+        hours: sky.points.length / 2,
+        used: used.length,
+        outliers: sightings.length - used.length - sightings.filter(x => x.status === 'excluded').length,
+        suspects: answered.suspects,
+      }),
     },
     controller: {
       slopeOffset: {

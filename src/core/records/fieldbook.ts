@@ -37,6 +37,8 @@ export interface StationRecord {
   clockChecks?: unknown[]
   instruments?: unknown[]
   checks?: unknown[]
+  /** Suspects that the person has put aside (dismissed.ts). */
+  dismissed?: unknown
 }
 
 export interface SiteRecord {

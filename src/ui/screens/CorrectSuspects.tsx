@@ -1,10 +1,11 @@
 /** What the fit suspects: in words, with its evidence and what would settle it; each can be recorded or put aside. */
 import { chanceOf } from '../../core/fit/chance.ts'
+import { dismissalOf, dismissedAt, isDismissed } from '../../core/records/dismissed.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Suspect } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { placesLookedAt } from '../../state/losses.ts'
-import { dismiss, dismissalOf, dismissedAt, isDismissed } from '../../state/suspicions.ts'
+import { accept, dismiss } from '../../state/suspicions.ts'
 import { CorrectScreen } from '../correct/CorrectScreen.tsx'
 import { go } from '../navigation.ts'
 import { Second, Seconds } from '../parts/buttons.tsx'

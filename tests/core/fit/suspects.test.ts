@@ -5,7 +5,7 @@
  */
 import { describe, expect, it } from 'vitest'
 import { solveStation } from '../../../src/core/fit/solution.ts'
-import { suspectsOf } from '../../../src/core/fit/suspects.ts'
+import { suspectsOf } from '../../../src/core/fit/suspects/compare.ts'
 import type { Axis, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import type { Suspect } from '../../../src/core/records/solution.ts'
 import { stationFromRecord } from '../../../src/core/records/station.ts'
@@ -24,7 +24,7 @@ const DAY = 86_400_000
 
 function suspectsIn(record: StationRecord): Suspect[] {
   const solved = solveStation(stationFromRecord(record))
-  return suspectsOf(solved.station, solved.problem, solved.fit, solved.foreseen)
+  return suspectsOf(solved)
 }
 
 describe('a counter step between the 8th and the 9th of 16 sightings', () => {
