@@ -6,6 +6,7 @@
 import { echoLossDb } from '../dish/optics.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
 import { nextBest, type Proposal } from '../plan/nextbest.ts'
+import { dismissedAt, isDismissed } from '../records/dismissed.ts'
 import { FEED_PARAMETERS, type ParameterId } from '../records/fieldbook.ts'
 import type { ParameterState, Solution, SolvedSighting, Suspect } from '../records/solution.ts'
 import { type Feed, msFromUtc, type Station, withUpperReversed } from '../records/station.ts'
@@ -21,6 +22,8 @@ import { cost, type Fitted, fitRobustly } from './reject.ts'
 import { builtAt, sightingMiss } from './residuals.ts'
 import { type ErrorOverSky, meanSquareForm, type SkyError, skyError, slotCovariance } from './skyerror.ts'
 import { suspected } from './suspects/compare.ts'
+import { contextOf, isGood } from './suspects/context.ts'
+import { sensesOf } from './suspects/gross.ts'
 import { consistentReferences } from './suspects/marks.ts'
 import { verdictOf } from './verdict.ts'
 
@@ -45,28 +48,37 @@ export interface Solved {
 /** How much cheaper the other sense of an x-y mount's Y must make the fit before it is believed. */
 const SENSE_EVIDENCE = 50
 
+/** On an x-y mount X turned about is Y turned about and half a turn of the heading: only by its heading is one preferred. */
+const SENSE_MARGIN = 0.7
+const SENSE_MARGIN_RIVAL = 9.2
+
 /**
  * Fits a station: design's method, all its sightings together.
  *
  * Y of an x-y mount is counted forward by some and backward by others, and a degrees readout cannot say which. Where the
- * sightings leave no doubt that it counts backward it is taken so, and said among the suspects.
+ * sightings leave no doubt that it counts backward it is taken so, and said among the suspects, unless the person said no.
  */
 export function solveStation(station: Station): Solved {
   const asGiven = fitStation(station)
   const { fit, problem } = asGiven
   const isAtOdds = asGiven.sigmaScale > 1 || fit.kept.includes(0)
-  if (station.model.kind !== 'x-y' || problem.sightings.length < 3 || !isAtOdds) return asGiven
+  if (station.model.kind !== 'x-y' || problem.sightings.length < 4 || !isAtOdds) return asGiven
   const reversed = fitStation(withUpperReversed(station))
   const deltaChi2 = cost(fit) - cost(reversed.fit)
-  if (deltaChi2 < SENSE_EVIDENCE) return asGiven
+  if (deltaChi2 < SENSE_EVIDENCE || !isGood(reversed.problem, reversed.fit)) return asGiven
+  const [xReversed, eastWest] = sensesOf(contextOf(station, asGiven.whole, problem, fit), 'lower')
+  if (xReversed!.gain > deltaChi2 + SENSE_MARGIN) return asGiven
   const sense: Suspect = {
     kind: 'reading-sense',
     text: 'The Y axis counts the other way round: by the sightings, a larger reading tips the dish backward, and it is computed so.',
     deltaChi2,
     settle: 'Drive Y a few degrees up by its reading and look which way the dish tips.',
     axis: 'upper',
-    rivals: [],
+    rivals: [xReversed!, eastWest!]
+      .filter(e => e.gain > deltaChi2 - SENSE_MARGIN_RIVAL)
+      .map(e => ({ kind: e.kind, text: e.suspect.text, deltaChi2: e.gain, axis: 'lower' as const })),
   }
+  if (isDismissed(sense, dismissedAt(station.record))) return asGiven
   return { ...reversed, foreseen: [...reversed.foreseen, sense] }
 }
 

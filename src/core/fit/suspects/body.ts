@@ -8,8 +8,8 @@ import { apparentPlace } from '../../sky/targets.ts'
 import type { Problem } from '../map.ts'
 import { bandOf } from '../methods.ts'
 import type { Sighting } from '../observations.ts'
-import { cost, type Fitted, fitRobustly, OUTLIER, rejectFrom, studentised } from '../reject.ts'
-import type { Context, Explanation } from './context.ts'
+import { cost, type Fitted, OUTLIER, studentised } from '../reject.ts'
+import { type Context, type Explanation, fitAfresh, fitOn } from './context.ts'
 import { type Base, baseOf } from './gross.ts'
 import { shortUtc } from './marks.ts'
 
@@ -55,7 +55,7 @@ function settled(base: Base, start: State, others: readonly (Sighting | null)[])
     if (next.every((s, k) => s === problem.sightings[k])) break
     const moved: Problem = { ...problem, sightings: next }
     const kept = Float64Array.from(fit.kept, (w, k) => (next[k] === problem.sightings[k] ? w : 1))
-    const refit = rejectFrom(moved, fit.values, kept)
+    const refit = fitOn(moved, fit.values, kept)
     if (cost(refit) >= cost(fit)) break
     state = { problem: moved, fit: refit, isTurned }
   }
@@ -78,7 +78,7 @@ export function wrongBodies(ctx: Context): Explanation[] {
       )
       if (!isTurned.includes(1)) continue
       const problem: Problem = { ...base.problem, sightings: sightings.map((s, k) => (isTurned[k] ? others[k]! : s)) }
-      states.push(settled(base, { problem, fit: fitRobustly(problem), isTurned }, others))
+      states.push(settled(base, { problem, fit: fitAfresh(problem), isTurned }, others))
     }
   const price = (s: State) => {
     const count = s.isTurned.reduce((a, x) => a + x, 0)

@@ -12,9 +12,9 @@ import { dot, type Vec3 } from '../../vectors.ts'
 import type { Problem } from '../map.ts'
 import { bandOf } from '../methods.ts'
 import type { Sighting } from '../observations.ts'
-import { cost, type Fitted, fitRobustly, rejectFrom } from '../reject.ts'
+import { cost, type Fitted } from '../reject.ts'
 import { builtAt, offsetGradients, whitenedRows } from '../residuals.ts'
-import type { Context, Explanation } from './context.ts'
+import { type Context, type Explanation, fitAfresh, fitOn } from './context.ts'
 import { baseOf } from './gross.ts'
 
 /** The sky's turn, rad per second. Sidereal; the Sun's is 0.3 % slower, the Moon's 3.6 %: no matter here. */
@@ -109,7 +109,7 @@ function byScore(ctx: Context, P: Vec3): Explanation[] {
   for (let round = 0; round < 4; round++) {
     turned = skyEarlier(problem, seconds, P)
     // Under the wrong clock the sightings that go worst with the levels may have been rejected: they may come back.
-    refit = rejectFrom(turned, refit.values, refit.kept)
+    refit = fitOn(turned, refit.values, refit.kept)
     const again = clockScore(turned, refit, P)
     if (again.left === 0) return []
     left = again.left
@@ -147,7 +147,7 @@ function byHours(ctx: Context, P: Vec3): Explanation[] {
         }
       }),
     }
-    const fit = fitRobustly(problem)
+    const fit = fitAfresh(problem)
     const said = saidOf(seconds, 60)
     out.push({
       kind: 'clock-or-longitude',
@@ -166,7 +166,7 @@ function byHours(ctx: Context, P: Vec3): Explanation[] {
   if (Math.abs(lonDeg) > 2) {
     const seconds = (2 * lonDeg * Math.PI) / 180 / SKY_RATE
     const problem = skyEarlier(base.problem, seconds, P)
-    const fit = fitRobustly(problem)
+    const fit = fitAfresh(problem)
     out.push({
       kind: 'clock-or-longitude',
       problem,

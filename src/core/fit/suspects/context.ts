@@ -2,6 +2,8 @@
  * What every hypothesis starts from: the station's problem and its fit, how badly they go together, and the small changes
  * from which hypotheses are made (another unknown, other slots from an instant on, fewer sightings).
  */
+
+import { square } from '../../matrices.ts'
 import type { Suspect, SuspectKind } from '../../records/solution.ts'
 import type { Station } from '../../records/station.ts'
 import { chiSquare99 } from '../chance.ts'
@@ -110,14 +112,42 @@ export function isGood(problem: Problem, fit: Fitted): boolean {
   return !(out >= 2 && out > problem.sightings.length / 6) && !isPulled({ problem, fit })
 }
 
+/** All set aside: what a hypothesis costs under which nothing can be computed. */
+function hopeless(problem: Problem): Fitted {
+  const n = problem.priorValue.length
+  const covariance = square(n)
+  for (let i = 0; i < n; i++) covariance.a[i * n + i] = 1
+  const kept = new Float64Array(problem.sightings.length)
+  return { values: Float64Array.from(problem.priorValue), kept, covariance, objective: 0, iterations: 0 }
+}
+
+/**
+ * A false hypothesis can lead where nothing is computed any more: a jack at its dead centre turns by any amount for a hair of
+ * its length, and the normal matrix is no longer positive definite. Then it is no explanation.
+ */
+function orHopeless(problem: Problem, fit: () => Fitted): Fitted {
+  try {
+    const found = fit()
+    return Number.isFinite(found.objective) ? found : hopeless(problem)
+  } catch (error) {
+    if (error instanceof RangeError) return hopeless(problem)
+    throw error
+  }
+}
+
+/** The fit of a hypothesis from scratch, and on from where another stands. */
+export const fitAfresh = (problem: Problem): Fitted => orHopeless(problem, () => fitRobustly(problem))
+export const fitOn = (problem: Problem, values: Float64Array, kept: Float64Array): Fitted =>
+  orHopeless(problem, () => rejectFrom(problem, values, kept))
+
 /** From where the fit stands; and from anywhere, where that leads to nothing good and the fit itself may be a false one. */
 export function refit(
   problem: Problem,
   starts: readonly { values: Float64Array; kept: Float64Array }[],
   afresh: boolean,
 ): Fitted {
-  const fits = starts.map(s => rejectFrom(problem, s.values, s.kept))
-  if (afresh && !fits.some(fit => isGood(problem, fit))) fits.push(fitRobustly(problem))
+  const fits = starts.map(s => fitOn(problem, s.values, s.kept))
+  if (afresh && !fits.some(fit => isGood(problem, fit))) fits.push(fitAfresh(problem))
   return cheapest(fits)
 }
 

@@ -13,9 +13,18 @@ import type { Axis } from '../../records/fieldbook.ts'
 import { degFromRad, type UtcMs } from '../../units.ts'
 import { chiSquares, type Problem } from '../map.ts'
 import { slipSigma } from '../parameters.ts'
-import { COST, cost, type Fitted, OUTLIER, rejectFrom } from '../reject.ts'
+import { COST, cost, type Fitted, OUTLIER } from '../reject.ts'
 import { builtAt } from '../residuals.ts'
-import { type Context, type Explanation, extended, refit, startAt, withoutBrokenMarks, withSlots } from './context.ts'
+import {
+  type Context,
+  type Explanation,
+  extended,
+  fitOn,
+  refit,
+  startAt,
+  withoutBrokenMarks,
+  withSlots,
+} from './context.ts'
 import { type Linear, type Look, quickLook, shiftColumn } from './linear.ts'
 import { consistentReferences, type MarkStep, markText, STEP_SETTLE, stepText } from './marks.ts'
 import { likelyPlaces } from './places.ts'
@@ -106,7 +115,7 @@ function neighbour(ctx: Context, from: Tried, k: number): Tried {
   const kept = Float64Array.from(problem.sightings, (s, i) =>
     d2[i]! < Infinity && (s.use === 'always' || d2[i]! <= OUTLIER) ? 1 : 0,
   )
-  const fit = rejectFrom(problem, from.fit.values, kept)
+  const fit = fitOn(problem, from.fit.values, kept)
   return { ...from, k, problem, whole, fit, index, cost: cost(fit) + broken }
 }
 

@@ -10,8 +10,8 @@ import type { Axis, ParameterId } from '../../records/fieldbook.ts'
 import { degFromRad, radFromDeg } from '../../units.ts'
 import { AXIS_NAMES } from '../labels.ts'
 import { chiSquares, type Problem } from '../map.ts'
-import { cost, OUTLIER, refine, rejectFrom } from '../reject.ts'
-import { type Context, type Explanation, extended, refit, startAt, withSlots } from './context.ts'
+import { cost, OUTLIER, refine } from '../reject.ts'
+import { type Context, type Explanation, extended, fitOn, refit, startAt, withSlots } from './context.ts'
 import { baseOf } from './gross.ts'
 import { momentsOf, scoreScan, softened } from './linear.ts'
 
@@ -20,6 +20,7 @@ const LOOSER = 10
 const PENALTY = 3
 /** A pull beyond this (σ, squared) is worth a fit. */
 const HINT = 8
+const MOST_SCALE = 0.6
 /** Arrived within this of the sighting before: then the way that the reading went tells the side. */
 const SAME_VISIT_MS = 12 * 3_600_000
 
@@ -67,6 +68,8 @@ export function scalesFar(ctx: Context): Explanation[] {
       ctx.isDesperate && ctx.problem.sightings.length < 500,
     )
     const name = AXIS_NAMES[station.model.kind][axis]
+    // Turned about, or twice over: that is another fault, and no scale.
+    if (!isJack && indices.some(i => Math.abs(refitted.values[i]!) > MOST_SCALE)) continue
     const { n, a } = refitted.covariance
     const sigma = (i: number) => problem.priorSigma[i]! * Math.sqrt(Math.max(0, a[i * n + i]!))
     const far = indices.reduce((x, y) => (pull(ctx, refitted.values, y) > pull(ctx, refitted.values, x) ? y : x))
@@ -124,7 +127,7 @@ function countsPerMm(ctx: Context): Explanation[] {
       return {
         by,
         problem,
-        fit: rejectFrom(
+        fit: fitOn(
           problem,
           near.values,
           Float64Array.from(d2, x => (x <= OUTLIER ? 1 : 0)),
@@ -247,8 +250,8 @@ function byTravel(ctx: Context, axis: Axis, settle: string, name: string): Expla
     slots: withSlots(s.slots, [[slot, grown.first]]),
   }))
   const moved: Problem = { ...grown.problem, sightings }
-  const refitted = rejectFrom(moved, startAt(fit, [0]), new Float64Array(sightings.length).fill(1))
-  const again = rejectFrom(moved, startAt(fit, [0]), fit.kept)
+  const refitted = fitOn(moved, startAt(fit, [0]), new Float64Array(sightings.length).fill(1))
+  const again = fitOn(moved, startAt(fit, [0]), fit.kept)
   const best = cost(again) < cost(refitted) ? again : refitted
   const value = best.values[grown.first]!
   // The guess of the side is a guess: arriving low would be seen as the opposite sign, which no play has.

@@ -9,8 +9,8 @@ import type { Offer, SuspectKind } from '../../records/solution.ts'
 import { AXIS_NAMES } from '../labels.ts'
 import type { Problem } from '../map.ts'
 import { type Sighting, sightingFromRecord } from '../observations.ts'
-import { cost, type Fitted, fitRobustly, rejectFrom } from '../reject.ts'
-import { type Context, type Explanation, thinned } from './context.ts'
+import { cost, type Fitted } from '../reject.ts'
+import { type Context, type Explanation, fitAfresh, fitOn, thinned } from './context.ts'
 import { reversedReadout } from './offer.ts'
 
 /** Both senses of an axis are there from the start, but a whole book is seldom noted the wrong way. */
@@ -51,7 +51,7 @@ export interface Base {
 export function baseOf(ctx: Context): Base {
   const { problem, kept } = thinned(ctx)
   if (problem === ctx.problem) return { problem, cost: cost(ctx.fit), fit: ctx.fit }
-  const fit = rejectFrom(problem, ctx.fit.values, kept)
+  const fit = fitOn(problem, ctx.fit.values, kept)
   return { problem, cost: cost(fit), fit }
 }
 
@@ -70,47 +70,42 @@ const EAST_WEST_WORDS: Record<MountKind, string> = {
   'x-y': 'X has the other sign: what was noted as a tip to the right was one to the left',
 }
 
-/** Sense of each axis, told as east and west swapped where a person rather than a counter got the sign wrong. */
-function senses(ctx: Context, base: Base): Explanation[] {
+/** Sense of an axis, told as east and west swapped too where that is what its sign means. */
+export function sensesOf(ctx: Context, axis: Axis, base: Base = baseOf(ctx)): Explanation[] {
   const { station } = ctx
-  const out: Explanation[] = []
-  for (const axis of ['lower', 'upper'] as const) {
-    const { problem } = base
-    const model = reversedModel(problem.model, axis)
-    const turned: Problem = { ...problem, model, sightings: problem.sightings.map(s => sidesTurned(s, axis)) }
-    const fit = fitRobustly(turned)
-    const gain = base.cost - cost(fit)
-    const name = AXIS_NAMES[station.model.kind][axis]
-    const one = (kind: SuspectKind, text: string, settle: string, penalty: number): Explanation => ({
-      kind,
-      problem: turned,
-      fit,
-      gain,
-      penalty,
-      suspect: { text, settle, axis, offer: senseOffer(ctx, axis) },
-    })
-    const isDegrees = station.model[axis].readout.type === 'degrees'
-    const isEastWest = EAST_WEST[station.model.kind] === axis
-    out.push(
-      one(
-        'reading-sense',
-        `The ${name} axis counts the other way round: by the sightings, a larger reading turns it backward.`,
-        `Drive the ${name} axis a few degrees up by its reading and look which way the dish goes.`,
-        // A counter has its sense from its wiring; a scale in degrees was read by somebody.
-        PENALTY + (isDegrees && isEastWest ? 1 : 0),
-      ),
-    )
-    if (isEastWest)
-      out.push(
-        one(
-          'east-west-swapped',
-          `East and west are swapped: by the sightings, the ${EAST_WEST_WORDS[station.model.kind]}.`,
-          `Sight the Sun in the morning and once more in the afternoon, and see which way the ${name} reading goes.`,
-          PENALTY + (isDegrees ? 0 : 1),
-        ),
-      )
-  }
-  return out
+  const { problem } = base
+  const model = reversedModel(problem.model, axis)
+  const turned: Problem = { ...problem, model, sightings: problem.sightings.map(s => sidesTurned(s, axis)) }
+  const fit = fitAfresh(turned)
+  const gain = base.cost - cost(fit)
+  const name = AXIS_NAMES[station.model.kind][axis]
+  const one = (kind: SuspectKind, text: string, settle: string, penalty: number): Explanation => ({
+    kind,
+    problem: turned,
+    fit,
+    gain,
+    penalty,
+    suspect: { text, settle, axis, offer: senseOffer(ctx, axis) },
+  })
+  const isDegrees = station.model[axis].readout.type === 'degrees'
+  const isEastWest = EAST_WEST[station.model.kind] === axis
+  // A counter has its sense from its wiring; a scale in degrees was read by somebody.
+  const sense = one(
+    'reading-sense',
+    `The ${name} axis counts the other way round: by the sightings, a larger reading turns it backward.`,
+    `Drive the ${name} axis a few degrees up by its reading and look which way the dish goes.`,
+    PENALTY + (isDegrees && isEastWest ? 1 : 0),
+  )
+  if (!isEastWest) return [sense]
+  return [
+    sense,
+    one(
+      'east-west-swapped',
+      `East and west are swapped: by the sightings, the ${EAST_WEST_WORDS[station.model.kind]}.`,
+      `Sight the Sun in the morning and once more in the afternoon, and see which way the ${name} reading goes.`,
+      PENALTY + (isDegrees ? 0 : 1),
+    ),
+  ]
 }
 
 const sidesTurned = (s: Sighting, axis: Axis): Sighting =>
@@ -139,7 +134,7 @@ function swapped(ctx: Context, base: Base): Explanation[] {
   const able = sightings.filter(s => s !== null)
   if (able.length < Math.max(FEWEST, 0.7 * sightings.length)) return []
   const problem: Problem = { ...base.problem, sightings: sightings.map((s, k) => s ?? base.problem.sightings[k]!) }
-  const fit = fitRobustly(problem)
+  const fit = fitAfresh(problem)
   const names = AXIS_NAMES[ctx.station.model.kind]
   return [
     {
@@ -163,5 +158,5 @@ function swapped(ctx: Context, base: Base): Explanation[] {
 export function grossFaults(ctx: Context): Explanation[] {
   if (!ctx.isDesperate || ctx.problem.sightings.length < FEWEST) return []
   const base = baseOf(ctx)
-  return [...senses(ctx, base), ...swapped(ctx, base)]
+  return [...sensesOf(ctx, 'lower', base), ...sensesOf(ctx, 'upper', base), ...swapped(ctx, base)]
 }

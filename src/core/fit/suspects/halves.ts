@@ -5,8 +5,8 @@
 import { azElFromEnu } from '../../vectors.ts'
 import { AXIS_NAMES } from '../labels.ts'
 import type { Problem } from '../map.ts'
-import { cost, type Fitted, fitRobustly, rejected } from '../reject.ts'
-import type { Context, Explanation } from './context.ts'
+import { cost, type Fitted, rejected } from '../reject.ts'
+import { type Context, type Explanation, fitAfresh } from './context.ts'
 import { type Base, baseOf } from './gross.ts'
 import { shortUtc } from './marks.ts'
 
@@ -145,7 +145,7 @@ export function twoHalves(ctx: Context): HalvesExplanation[] {
   const tried = splits.map(s => {
     const halves = ([0, 1] as const).map(second => {
       const problem = partOf(base.problem, s.isSecond, second)
-      return { name: s.names[second], problem, fit: fitRobustly(problem) }
+      return { name: s.names[second], problem, fit: fitAfresh(problem) }
     })
     return { split: s, halves, cost: cost(halves[0]!.fit) + cost(halves[1]!.fit) }
   })
@@ -184,7 +184,7 @@ export function markedAlways(ctx: Context): Explanation[] {
     ...problem,
     sightings: problem.sightings.map(s => (s.use === 'always' ? { ...s, use: 'auto' as const } : s)),
   }
-  const free = fitRobustly(freed)
+  const free = fitAfresh(freed)
   const out = freed.sightings.filter((s, k) => free.kept[k] === 0 && sure.some(x => x.record.id === s.record.id))
   if (out.length === 0) return []
   const first = out[0]!
