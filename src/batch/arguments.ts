@@ -2,7 +2,7 @@
  * The command line of the batch command, read strictly: what is not understood is wrong usage, never guessed at.
  */
 import type { TargetRecord } from '../core/records/fieldbook.ts'
-import { isInstant } from '../core/records/instant.ts'
+import { instantMs, isInstant } from '../core/records/instant.ts'
 import { quoted } from '../core/records/shown.ts'
 import { targetFromText } from '../core/records/targetname.ts'
 
@@ -20,6 +20,7 @@ export interface Command {
     stepS: number
     feed?: string
     uncorrected: boolean
+    allReadings: boolean
   }
 }
 
@@ -29,7 +30,7 @@ export type Parsed = { kind: 'command'; command: Command } | { kind: 'usage' | '
 const USAGE = {
   solve: 'solve FILE [--station NAME] [--now UTC]',
   targets:
-    'targets FILE --target T --from UTC --hours H --step-s S [--station NAME] [--feed ID] [--uncorrected] [--now UTC]',
+    'targets FILE --target T --from UTC --hours H --step-s S [--station NAME] [--feed ID] [--uncorrected] [--all-readings] [--now UTC]',
   check: 'check FILE [--now UTC]',
 } as const
 type Verb = keyof typeof USAGE
@@ -45,6 +46,7 @@ const OPTIONS: Record<Verb, Record<string, boolean>> = {
     '--station': true,
     '--feed': true,
     '--uncorrected': false,
+    '--all-readings': false,
     '--now': true,
   },
   check: { '--now': true },
@@ -116,7 +118,7 @@ export function parseArguments(args: readonly string[]): Parsed {
   const stepS = positive(values.get('--step-s')!)
   if (stepS === null) return wrong(`--step-s must be a number above 0, got ${quoted(values.get('--step-s')!)}`)
   if (Math.ceil((hours * 3600) / stepS) > MOST_ROWS) return wrong(`the table would have more than ${MOST_ROWS} rows`)
-  if (Date.parse(fromUtc) + hours * 3_600_000 > LAST_MS) return wrong('the table would go beyond the year 9999')
+  if (instantMs(fromUtc) + hours * 3_600_000 > LAST_MS) return wrong('the table would go beyond the year 9999')
   const target = targetFromText(values.get('--target')!)
   if (!target.ok) {
     const { path, rule } = target.faults[0]!
@@ -131,6 +133,7 @@ export function parseArguments(args: readonly string[]): Parsed {
     hours,
     stepS,
     uncorrected: values.has('--uncorrected'),
+    allReadings: values.has('--all-readings'),
     ...(feed !== undefined && { feed }),
   }
   return { kind: 'command', command }

@@ -258,6 +258,8 @@ export function targets(
     stepS: number
     feed?: string
     uncorrected?: boolean
+    /** Readings also where the target is out of reach or too low. */
+    allReadings?: boolean
   },
 ): Answer<string> {
   const named = stationNamed(book, o.station)
@@ -271,7 +273,7 @@ export function targets(
   }
   const built = solved === null ? onPaper() : builtFor(solved, msFromUtc(o.now), feed).built
   const rows = targetRows(station, feed, built, o.target, msFromUtc(o.fromUtc), o.hours, o.stepS)
-  return { ok: true, value: targetCsv(station, o.target, rows) }
+  return { ok: true, value: targetCsv(station, o.target, rows, o.allReadings) }
 }
 
 /** Whether a text is a field book, and what is in it. */

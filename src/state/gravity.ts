@@ -8,6 +8,7 @@ import { stationBefore } from '../core/level/carryover.ts'
 import type { MarkRecord } from '../core/level/marks.ts'
 import type { Fault } from '../core/records/answer.ts'
 import type { ChangeRecord, FieldBook, LevelRecord, StationRecord } from '../core/records/fieldbook.ts'
+import { instantMs } from '../core/records/instant.ts'
 import type { Draft } from '../core/records/revisions.ts'
 import type { SolvedParameter } from '../core/records/solution.ts'
 import { ask } from '../worker/ask.ts'
@@ -32,7 +33,7 @@ export function gravityEntries(station: StationRecord): GravityEntry[] {
     ...(station.references ?? []).map(record => ({ kind: 'reference' as const, record })),
     ...(station.changes ?? []).map(record => ({ kind: 'change' as const, record })),
   ]
-  return all.sort((a, b) => Date.parse(b.record.utc) - Date.parse(a.record.utc))
+  return all.sort((a, b) => instantMs(b.record.utc) - instantMs(a.record.utc))
 }
 
 export const gravityEntry = (station: StationRecord, kind: string, id: string): GravityEntry | null =>

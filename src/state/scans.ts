@@ -2,8 +2,10 @@
  * Scans as the screens need them. Every level goes to the medium at once, in revisions that never grow long: the levels of a
  * drift scan lie in parts of some twenty. What could not be written is shown with the rest and waits among the unsaved.
  */
+
 import type { Fault } from '../core/records/answer.ts'
 import type { FieldBook, SightingRecord, StationRecord } from '../core/records/fieldbook.ts'
+import { instantMs } from '../core/records/instant.ts'
 import { checkFieldBook } from '../core/records/intake.ts'
 import { type Draft, recordId } from '../core/records/revisions.ts'
 import {
@@ -56,7 +58,7 @@ type Of<W extends Whole['what']> = Extract<Whole, { what: W }>
 
 /** Scans of one kind, newest first. */
 export const scansOf = <W extends Whole['what']>(records: readonly ScanRecord[], what: W): Of<W>[] =>
-  records.filter((r): r is Of<W> => r.what === what).sort((a, b) => Date.parse(b.utc) - Date.parse(a.utc))
+  records.filter((r): r is Of<W> => r.what === what).sort((a, b) => instantMs(b.utc) - instantMs(a.utc))
 
 export const scanOf = <W extends Whole['what']>(records: readonly ScanRecord[], what: W, id: string): Of<W> | null =>
   scansOf(records, what).find(r => r.id === id) ?? null
@@ -326,7 +328,7 @@ export function saysTheSame(sighting: SightingRecord, draft: SightingDraft): boo
   const [was, is] = [sighting.cov, draft.cov]
   const most = Math.max(was?.rr ?? 0, was?.uu ?? 0)
   return (
-    Math.abs(Date.parse(sighting.utc) - Date.parse(draft.utc)) <= SAME_MS &&
+    Math.abs(instantMs(sighting.utc) - instantMs(draft.utc)) <= SAME_MS &&
     sighting.lower === rounded(draft.lower, 3) &&
     sighting.upper === rounded(draft.upper, 3) &&
     (['rr', 'ru', 'uu'] as const).every(k => Math.abs((was?.[k] ?? 0) - (is?.[k] ?? 0)) <= 0.1 * most) &&

@@ -6,7 +6,7 @@ import { inversePositive, type Square, solvePositive, square } from '../matrices
 import type { MountModel } from '../mount/asbuilt.ts'
 import { SLOTS } from '../mount/slots.ts'
 import type { Observations, Sighting } from './observations.ts'
-import type { Parameters } from './parameters.ts'
+import type { Parameter, Parameters } from './parameters.ts'
 import { builtAt, levelRows, referenceRow, type ScalarRow, whitenedMiss, whitenedRows } from './residuals.ts'
 
 /** What the fit works on. `sightings` are those that may enter; weights go along with them. */
@@ -20,6 +20,16 @@ export interface Problem {
   priorSigma: Float64Array
 }
 
+/**
+ * A prior's σ as the arithmetic takes it. Sharper than this, or wider, it says nothing else (held fast; knows nothing), but
+ * the square of its reciprocal drowns every other digit: with 1e-300 the objective is infinite, with 1e9° the normal matrix
+ * has lost the prior. By unit: rad, ratio, mm.
+ */
+const SIGMA_WITHIN = { deg: [1e-8, 20], ratio: [1e-8, 2], mm: [1e-5, 1e4] } as const
+
+const workingSigma = ({ unit, prior }: Parameter): number =>
+  Math.max(SIGMA_WITHIN[unit][0], Math.min(SIGMA_WITHIN[unit][1], prior.sigma))
+
 export function problemOf(model: MountModel, parameters: Parameters, o: Observations): Problem {
   return {
     model,
@@ -28,7 +38,7 @@ export function problemOf(model: MountModel, parameters: Parameters, o: Observat
     levels: o.levels,
     references: o.references,
     priorValue: Float64Array.from(parameters.list, p => p.prior.value),
-    priorSigma: Float64Array.from(parameters.list, p => p.prior.sigma),
+    priorSigma: Float64Array.from(parameters.list, workingSigma),
   }
 }
 

@@ -114,7 +114,11 @@ export function builtFor(
 /** σ of one parameter, scaled by the misfit where that is called for. */
 export function sigmaOf(solved: Solved, p: Parameter): number {
   const { covariance } = solved.fit
-  return p.prior.sigma * solved.sigmaScale * Math.sqrt(Math.max(0, covariance.a[p.index * covariance.n + p.index]!))
+  return (
+    solved.problem.priorSigma[p.index]! *
+    solved.sigmaScale *
+    Math.sqrt(Math.max(0, covariance.a[p.index * covariance.n + p.index]!))
+  )
 }
 
 /** rms over the path of how far one unit of the parameter moves the beam (for a tube, the tube). */

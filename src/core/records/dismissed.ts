@@ -3,6 +3,7 @@
  * field book; a suspect comes back when its evidence has grown by half, or when it is about another time.
  */
 import type { StationRecord } from './fieldbook.ts'
+import { instantMs } from './instant.ts'
 import type { Suspect } from './solution.ts'
 
 /** Evidence (χ²) must grow by this factor before a suspect that was put aside stands again. */
@@ -27,8 +28,8 @@ function isAbout(text: string, s: Suspect): boolean {
   const [kind, what, from, to] = text.split(' ')
   if (kind !== s.kind || what !== aboutWhat(s)) return false
   if (!s.betweenUtc || from === undefined || to === undefined || from === NONE) return true
-  const [a, b] = [Date.parse(from), Date.parse(to)]
-  return a <= Date.parse(s.betweenUtc[1]) && Date.parse(s.betweenUtc[0]) <= b
+  const [a, b] = [instantMs(from), instantMs(to)]
+  return a <= instantMs(s.betweenUtc[1]) && instantMs(s.betweenUtc[0]) <= b
 }
 
 /** Put aside, and not much stronger than it was then. */

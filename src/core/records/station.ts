@@ -2,6 +2,7 @@
  * The intake: a station's records become the core's own shapes, degrees become radians here and nowhere else.
  * The book has been checked before (schema.ts); what cannot be here throws as a mistake in our code.
  */
+
 import { beamDeviationFactor, beamwidth } from '../dish/optics.ts'
 import { type MountModel, modelOf } from '../mount/asbuilt.ts'
 import type { Readout } from '../readout/readout.ts'
@@ -9,6 +10,7 @@ import type { Site, Target } from '../sky/place.ts'
 import { airFrom } from '../sky/refraction.ts'
 import { type Rad, radFromDeg, type UtcMs } from '../units.ts'
 import type { AxisRecord, FeedRecord, ReadoutRecord, StationRecord, TargetRecord } from './fieldbook.ts'
+import { instantMs } from './instant.ts'
 
 export interface Feed {
   id: string
@@ -40,7 +42,7 @@ export interface Station {
 }
 
 export const msFromUtc = (utc: string): UtcMs => {
-  const ms = Date.parse(utc)
+  const ms = instantMs(utc)
   if (!Number.isFinite(ms)) throw new RangeError(`msFromUtc: expected an ISO 8601 instant with Z, got ${utc}`)
   return ms
 }

@@ -301,7 +301,7 @@ export const HAND = {
   target: 'Target',
   other: 'Another',
   otherTarget: 'Target in one word',
-  otherHint: 'moon, sun, source:NAME, geo:LON (east positive), landmark:AZ,EL',
+  otherHint: 'moon, sun, source:NAME, geostationary:LON (east positive), landmark:AZ,EL',
   from: 'From',
   hours: 'For so many hours',
   step: 'A row every',
