@@ -12,13 +12,14 @@ export interface Command {
   /** Null: the machine's clock. */
   now: string | null
   station?: string
+  /** Of `solve` and `targets`. */
+  feed?: string
   /** Of `targets` only. */
   table?: {
     target: TargetRecord
     fromUtc: string
     hours: number
     stepS: number
-    feed?: string
     uncorrected: boolean
     allReadings: boolean
   }
@@ -28,7 +29,7 @@ export interface Command {
 export type Parsed = { kind: 'command'; command: Command } | { kind: 'usage' | 'unknown'; why: string }
 
 const USAGE = {
-  solve: 'solve FILE [--station NAME] [--now UTC]',
+  solve: 'solve FILE [--station NAME] [--feed ID] [--now UTC]',
   targets:
     'targets FILE --target T --from UTC --hours H --step-s S [--station NAME] [--feed ID] [--uncorrected] [--all-readings] [--now UTC]',
   check: 'check FILE [--now UTC]',
@@ -37,7 +38,7 @@ type Verb = keyof typeof USAGE
 
 /** Option → whether it takes a value. */
 const OPTIONS: Record<Verb, Record<string, boolean>> = {
-  solve: { '--station': true, '--now': true },
+  solve: { '--station': true, '--feed': true, '--now': true },
   targets: {
     '--target': true,
     '--from': true,
@@ -105,7 +106,14 @@ export function parseArguments(args: readonly string[]): Parsed {
   if (now !== null && !isInstant(now))
     return wrong(`--now must be an instant such as 2026-05-01T12:00:00Z, got ${quoted(now)}`)
   const station = values.get('--station')
-  const command: Command = { verb, file, now, ...(station !== undefined && { station }) }
+  const feed = values.get('--feed')
+  const command: Command = {
+    verb,
+    file,
+    now,
+    ...(station !== undefined && { station }),
+    ...(feed !== undefined && { feed }),
+  }
   if (verb !== 'targets') return { kind: 'command', command }
 
   const missing = ['--target', '--from', '--hours', '--step-s'].find(option => !values.has(option))
@@ -126,7 +134,6 @@ export function parseArguments(args: readonly string[]): Parsed {
       ? { kind: 'unknown', why: `--target: ${rule}` }
       : wrong(`--target: ${rule}`)
   }
-  const feed = values.get('--feed')
   command.table = {
     target: target.value,
     fromUtc,
@@ -134,7 +141,6 @@ export function parseArguments(args: readonly string[]): Parsed {
     stepS,
     uncorrected: values.has('--uncorrected'),
     allReadings: values.has('--all-readings'),
-    ...(feed !== undefined && { feed }),
   }
   return { kind: 'command', command }
 }

@@ -7,6 +7,7 @@ import type { Solution } from '../core/records/solution.ts'
 import { canDownload, canShare, copyText, downloadFile, shareFile, textFile } from '../device/share.ts'
 import { ask } from '../worker/ask.ts'
 import { fieldBook } from './book.ts'
+import { feedHere } from './chosenfeed.ts'
 
 export interface Parcel {
   file: File
@@ -57,11 +58,11 @@ export async function handOn(way: 'share' | 'copy' | 'download', parcel: Parcel)
 /** The bytes that the batch command prints for the same station and the same `now`. */
 export const solutionText = (solution: Solution): string => `${JSON.stringify(solution, null, 2)}\n`
 
-/** Asks for a thing of the current station at an instant; null when it failed, with why. */
+/** Asks for a thing of the current station, through the chosen feed, at an instant; null when it failed, with why. */
 export async function askSolution(nowUtc: string): Promise<{ text: string } | { why: string } | null> {
   const station = fieldBook.station.value
   if (!station) return { why: 'no station' }
-  const asked = await ask('solve', [bookOf(nowUtc), { now: nowUtc }], 'hand-out solution')
+  const asked = await ask('solve', [bookOf(nowUtc), { now: nowUtc, feed: feedHere(station) }], 'hand-out solution')
   if (asked.kind === 'overtaken') return null
   if (asked.kind === 'failed') return { why: asked.message }
   return asked.value.ok ? { text: solutionText(asked.value.value) } : { why: wordsOf(asked.value.faults) }

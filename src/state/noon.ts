@@ -8,6 +8,7 @@ import type { FieldBook, SightingRecord, StationRecord } from '../core/records/f
 import { instantMs } from '../core/records/instant.ts'
 import { radFromDeg } from '../core/units.ts'
 import { ask } from '../worker/ask.ts'
+import { feedRecord } from './chosenfeed.ts'
 
 const HOUR_MS = 3_600_000
 const DEFAULT_MM = 8
@@ -51,7 +52,7 @@ export function stretchesOf(times: NoonCheckJson['times']): { fromUtc: string; t
 }
 
 /** The feed that a sighting was taken with; the only one where it is not said. */
-export const feedOfSighting = (station: StationRecord, s: SightingRecord): string => s.feed ?? station.feeds[0]!.id
+export const feedOfSighting = (station: StationRecord, s: SightingRecord): string => feedRecord(station, s.feed).id
 
 /** True time of a record, ms. */
 export const trueMs = (s: Pick<SightingRecord, 'utc' | 'clockOffsetS'>): number =>

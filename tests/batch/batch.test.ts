@@ -98,7 +98,7 @@ describe('wrong usage is exit 2 and one line', () => {
     ['two files', ['check', POLAR, POLAR], /an argument too many/],
     ['an unknown option', ['check', POLAR, '--fast'], /no option "--fast"/],
     ['an option called --constructor', ['check', POLAR, '--constructor'], /no option/],
-    ["another verb's option", ['solve', POLAR, '--feed', 'a'], /solve has no option "--feed"/],
+    ["another verb's option", ['check', POLAR, '--feed', 'a'], /check has no option "--feed"/],
     ['an option without value', ['solve', POLAR, '--now'], /--now needs a value/],
     ['an option for a value', ['solve', POLAR, '--now', '--station'], /--now needs a value/],
     ['an option twice', ['solve', POLAR, '--now', NOW, '--now', NOW], /--now is given twice/],

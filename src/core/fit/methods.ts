@@ -24,6 +24,3 @@ export function defaultSigma(method: Method, station: Station, feed: Feed): Rad 
       return 0.1 * feed.hpbw
   }
 }
-
-export const feedOf = (station: Station, id: string | undefined): Feed =>
-  station.feeds.find(f => f.id === id) ?? station.feeds[0]!

@@ -41,6 +41,17 @@ export interface Station {
   mask: { az: Rad; el: Rad }[]
 }
 
+/**
+ * The feed of that id. Where none is named, or one that the station does not have, the first: the door refuses an unknown
+ * one before, and an answer names the feed that it is for.
+ */
+export const feedOf = (station: Station, id: string | undefined): Feed =>
+  station.feeds.find(f => f.id === id) ?? station.feeds[0]!
+
+/** The feed with the narrowest beam: what is good enough for it is good enough for all. */
+export const narrowestFeed = (station: Station): Feed =>
+  station.feeds.reduce((least, f) => (f.hpbw < least.hpbw ? f : least))
+
 export const msFromUtc = (utc: string): UtcMs => {
   const ms = instantMs(utc)
   if (!Number.isFinite(ms)) throw new RangeError(`msFromUtc: expected an ISO 8601 instant with Z, got ${utc}`)

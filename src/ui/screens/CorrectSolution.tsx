@@ -3,6 +3,7 @@ import { changeOf } from '../../core/export/advice.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
 import { allowedDb, lossAt } from '../../state/losses.ts'
 import { landscape } from '../../state/sky.ts'
 import { dismissedAt, isDismissed } from '../../core/records/dismissed.ts'
@@ -18,9 +19,11 @@ import { Action } from '../parts/buttons.tsx'
 import { HelpLine } from '../parts/HelpLine.tsx'
 import { Notice } from '../parts/Notice.tsx'
 import { Row, RowButton, Rows, Sentence, Text } from '../parts/numbers.tsx'
-import { beforeSentence, CORRECT, leftValue, lossSentence } from '../words/correct.ts'
+import { beforeSentence, CORRECT, leftValue } from '../words/correct.ts'
 import { FEED } from '../words/feed.ts'
+import { LOSS, lossSentence, verdictWords } from '../words/loss.ts'
 import { NOW, placeWords } from '../words/now.ts'
+import { FeedInUse } from './FeedInUse.tsx'
 
 export function CorrectSolution({ station }: { station: StationRecord }) {
   const { solution } = answer.value
@@ -71,17 +74,32 @@ function HowWell(p: { station: StationRecord; solution: Solution; found: readonl
       </>
     )
   }
-  if (solution.sky.hours === 0) return <Notice state="stop">{NOW.notReached}</Notice>
+  if (solution.feed !== feedHere(station) || solution.sky.hours === 0) {
+    return (
+      <>
+        {solution.feed !== feedHere(station) ? (
+          <Sentence>{CORRECT.computing}</Sentence>
+        ) : (
+          <Notice state="stop">{NOW.notReached}</Notice>
+        )}
+        <FeedInUse station={station} />
+      </>
+    )
+  }
   const worst = landscape.value?.worst
   const made = landscape.value?.made
+  const allowed = allowedDb(station)
   return (
     <>
-      <Sentence strong>
-        {lossSentence(solution, allowedDb(station), worst ? placeWords(worst.azDeg, worst.elDeg) : null)}
-      </Sentence>
+      <Sentence strong>{lossSentence(solution, allowed, worst ? placeWords(worst.azDeg, worst.elDeg) : null)}</Sentence>
       <Text quiet>
-        {beforeSentence(allowedDb(station), lossAt(station, solution, solution.sky.before.p95Deg), solution.sky.within)}
+        {beforeSentence(
+          verdictWords(solution, allowed),
+          allowed,
+          lossAt(station, solution, solution.sky.before.p95Deg),
+        )}
       </Text>
+      <FeedInUse station={station} />
       {made && <Text quiet>{CORRECT.madeOf(degrees(made.openDeg, 2), degrees(made.floorDeg, 2))}</Text>}
     </>
   )
@@ -144,7 +162,7 @@ function Parameters({ found }: { found: readonly Found[] }) {
         </section>
       )}
       <HelpLine>
-        {CORRECT.help.map(text => (
+        {[...LOSS.help, ...CORRECT.help].map(text => (
           <p key={text}>{text}</p>
         ))}
       </HelpLine>

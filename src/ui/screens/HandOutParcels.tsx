@@ -3,6 +3,7 @@ import { useEffect, useMemo, useState } from 'preact/hooks'
 import type { TargetRecord } from '../../core/records/fieldbook.ts'
 import { targetFromText } from '../../core/records/targetname.ts'
 import { fieldBook } from '../../state/book.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
 import { askSolution, askTable, fieldBookText, fileName, type Parcel, parcelOf } from '../../state/handout.ts'
 import { seenText } from '../format.ts'
 import { parseNumber } from '../numberfield.ts'
@@ -83,7 +84,7 @@ export function TableParcel({ nowMs, onReady }: ParcelProps) {
   const [fromText, setFrom] = useState(isoSecond(nowMs).replace('T', ' ').replace('Z', ''))
   const [hoursText, setHours] = useState('24')
   const [stepText, setStep] = useState('10')
-  const [feed, setFeed] = useState(station.feeds[0]!.id)
+  const [feed, setFeed] = useState(feedHere(station))
   const read = targetFromText(target === 'other' ? other.trim() : target)
   const from = parseUtc(fromText, nowMs)
   const hours = parseNumber(hoursText, HOURS)

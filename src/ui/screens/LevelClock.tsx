@@ -3,10 +3,11 @@ import { useRef, useState } from 'preact/hooks'
 import { skyTurn } from '../../core/clock/cost.ts'
 import { type ClockCheckRecord, clockChecksOf, sightingsBackward } from '../../core/records/clockchecks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { stationFromRecord } from '../../core/records/station.ts'
 import { degFromRad } from '../../core/units.ts'
 import { fieldBook, newId } from '../../state/book.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
 import { countBackward, dropCheck, keepCheck } from '../../state/clock.ts'
+import { beamwidthDeg } from '../../state/losses.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { CLOCK_KINDS, type ClockForm, checkFromForm, EMPTY_CLOCK, tapsOf } from '../clockform.ts'
 import { countOf, utcTime } from '../format.ts'
@@ -99,7 +100,7 @@ export function LevelClock({ station }: { station: StationRecord }) {
           {refused}
         </Notice>
       )}
-      <Text>{costWords(degFromRad(skyTurn(60)), degFromRad(stationFromRecord(station).feeds[0]!.hpbw))}</Text>
+      <Text>{costWords(degFromRad(skyTurn(60)), beamwidthDeg(station, feedHere(station)))}</Text>
       <Text quiet>{CLOCK.late}</Text>
     </LevelFrame>
   )

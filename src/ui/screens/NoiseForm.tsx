@@ -4,6 +4,7 @@ import { noiseAnswer, noiseResult } from '../../core/dish/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { NOISE_OF, type NoiseRecord } from '../../core/records/noise.ts'
 import { fieldBook, newId } from '../../state/book.ts'
+import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
 import { elevationAt, keepNoise, noiseRecord } from '../../state/noise.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { utcOf, utcText } from '../levelform.ts'
@@ -49,7 +50,7 @@ function useElevation(station: StationRecord, form: NoiseForm): number | null {
 function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecord | null }) {
   const name = old === null ? `noise.${station.id}` : null
   const [form, setForm] = useKept<NoiseForm>(name, () => {
-    const feed = station.feeds.find(f => f.id === old?.feed) ?? station.feeds[0]!
+    const feed = feedRecord(station, old?.feed ?? feedHere(station))
     return old === null ? emptyNoise(feed, now.peek()) : noiseFormOf(old, feed)
   })
   const [id] = useState(() => old?.id ?? newId())

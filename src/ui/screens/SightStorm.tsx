@@ -3,6 +3,7 @@ import { useEffect, useMemo, useState } from 'preact/hooks'
 import { stormChecksOf } from '../../core/records/checks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook, newId } from '../../state/book.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
 import { keepStorm, stormSays } from '../../state/feed.ts'
 import { noonOf } from '../../state/noon.ts'
 import { now, takeStamp } from '../../state/now.ts'
@@ -29,7 +30,7 @@ import { isUnsaved } from './SightWriting.tsx'
 
 export function SightStorm({ station }: { station: StationRecord }) {
   const kept = `storm.${station.id}`
-  const first = station.feeds[0]!.id
+  const first = feedHere(station)
   const [form, set] = useKeptForm(kept, {
     ...emptyForm(lengthUnit()),
     target: 'sun',
