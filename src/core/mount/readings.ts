@@ -50,7 +50,12 @@ export function trueAngle(
   side: 0 | 1 | -1 = 0,
 ): TrueAngle | OutsideTriangle {
   const slots = AXIS_SLOTS[axis]
-  const read = angleFromReading(mount[axis].readout, reading + built[slots.shift]!, built[slots.base]!, built[slots.rod]!)
+  const read = angleFromReading(
+    mount[axis].readout,
+    reading + built[slots.shift]!,
+    built[slots.base]!,
+    built[slots.rod]!,
+  )
   if (read.kind !== 'angle') return read
   const k = 1 + built[slots.scale]!
   return {

@@ -7,10 +7,21 @@ import { answer } from '../../state/answer.ts'
 import { placesLookedAt } from '../../state/losses.ts'
 import { accept, dismiss } from '../../state/suspicions.ts'
 import { CorrectScreen } from '../correct/CorrectScreen.tsx'
+import { seenText } from '../format.ts'
 import { go } from '../navigation.ts'
 import { Second, Seconds } from '../parts/buttons.tsx'
 import { Row, Rows, Sentence, Text } from '../parts/numbers.tsx'
-import { againStep, CORRECT, evidenceWords, notSoStep, SUSPECT_WORDS, suspectSentence } from '../words/correct.ts'
+import {
+  acceptStep,
+  againStep,
+  CORRECT,
+  evidenceWords,
+  halfWords,
+  notSoStep,
+  OFFER_WORDS,
+  suspectSentence,
+} from '../words/correct.ts'
+import { SUSPECT_WORDS } from '../words/suspects.ts'
 
 export function CorrectSuspects({ station }: { station: StationRecord }) {
   const suspects = answer.value.solution?.suspects ?? []
@@ -56,11 +67,22 @@ function OneSuspect({ station, suspect: s }: { station: StationRecord; suspect: 
         <Row label={CORRECT.evidence} note={evidenceWords(s.deltaChi2, chanceOf(s.deltaChi2, places), places)}>
           {''}
         </Row>
+        {s.rivals.map(r => (
+          <Row key={`${r.kind} ${r.axis ?? ''}`} label={CORRECT.rivals} note={seenText(r.text)}>
+            {''}
+          </Row>
+        ))}
+        {s.halves && (
+          <Row label={CORRECT.halves} note={s.halves.map(halfWords).join(' ')}>
+            {''}
+          </Row>
+        )}
         <Row label={CORRECT.settles} note={s.settle}>
           {''}
         </Row>
       </Rows>
       <Seconds>
+        {s.offer && <Second onPress={() => void accept(station, s, acceptStep(s))}>{OFFER_WORDS[s.offer.type]}</Second>}
         {s.kind === 'counter-step' && s.axis && s.betweenUtc && (
           <Second onPress={() => go('level', 'change', `${s.axis}-zero`, s.betweenUtc![1])}>
             {CORRECT.recordChange}

@@ -24,6 +24,7 @@ import { APP, axisName, dialled } from '../words/common.ts'
 import './now.css'
 import { LOSS, lossWords, oneWay, verdictWords } from '../words/loss.ts'
 import { EVENT_WORDS, NOW, nextWhy, nextWords, placeWords } from '../words/now.ts'
+import { allAside } from '../words/suspects.ts'
 import { FeedInUse } from './FeedInUse.tsx'
 import { LookAround } from './LookAround.tsx'
 
@@ -92,6 +93,14 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
   const { sky, fit } = solution
   const allowed = station.tolerance?.echoLossDb ?? 0.5
   const worst = landscape.value?.worst
+  if (fit.used === 0 && fit.outliers > 0) {
+    return (
+      <>
+        <Sentence strong>{allAside(fit.outliers)}</Sentence>
+        <Text>{NOW.allAsideWhy}</Text>
+      </>
+    )
+  }
   if (fit.used === 0) {
     return (
       <>
@@ -140,7 +149,7 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
       )}
       <FeedInUse station={station} />
       <Text quiet>
-        {verdictWords(solution, allowed)}
+        {verdictWords(solution)}
         <span class="now-more"> {NOW.from(countOf(fit.used, 'sighting'), fit.outliers)}</span>
         {stale ? ` ${NOW.computing}` : ''}
       </Text>

@@ -41,14 +41,23 @@ export interface Suspected {
   halves: Half[]
 }
 
+/** Faults of a whole book, which leave no place from which to start: fitted from scratch, and before the others. */
+const OF_A_BOOK: readonly ((ctx: Context) => Explanation[])[] = [grossFaults, wrongBodies, markedAlways]
+
 /**
- * All explanations, the best first. Where the fit is bad and none of the cheap ones makes it good, all are fitted from
- * scratch, and the faults of a whole book with them.
+ * All explanations, the best first. Where the fit is bad and none of the cheap ones makes it good, the faults of a whole book
+ * are fitted from scratch; where they do not help either, everything is.
  */
 function explanationsOf(ctx: Context): Explanation[] {
+  const isAnswered = (list: readonly Explanation[]) => list.some(e => worth(e) >= EVIDENCE && isGood(e.problem, e.fit))
   let all = HYPOTHESES.flatMap(h => h(ctx))
-  if (ctx.isBad && !all.some(e => worth(e) >= EVIDENCE && isGood(e.problem, e.fit)))
-    all = HYPOTHESES.flatMap(h => h({ ...ctx, isDesperate: true }))
+  if (ctx.isBad && !isAnswered(all)) {
+    const desperate = { ...ctx, isDesperate: true }
+    const ofBook = OF_A_BOOK.map(h => h(desperate))
+    all = isAnswered(ofBook.flat())
+      ? [...all, ...ofBook.flat()]
+      : HYPOTHESES.flatMap(h => ofBook[OF_A_BOOK.indexOf(h)] ?? h(desperate))
+  }
   return all.sort((a, b) => worth(b) - worth(a))
 }
 
