@@ -343,7 +343,7 @@ export const FAULTS: Record<SuspectKind, (seed: number) => Book | null> = {
         truth[`${axis}${c.one(['Base', 'Rod'])}Arm`] = size
       } else {
         const paper = priorSigma(scene.record, `${axis}Scale`)
-        size = c.sign() * logUniform(c, 4, 8) * paper
+        size = c.sign() * logUniform(c, 3.5, 5.5) * paper
         truth[`${axis}Scale`] = size
       }
     })

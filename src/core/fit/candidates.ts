@@ -69,7 +69,7 @@ export function triplesOf(indices: readonly number[], most = MOST): number[][] {
 export function setupsOf(sightings: readonly Sighting[]): number[][] {
   const groups = new Map<string, number[]>()
   sightings.forEach((s, i) => {
-    const key = s.slots.subarray(0, SLOT.sag + 1).join()
+    const key = `${s.slots.subarray(0, SLOT.sag + 1).join()} ${s.slots[SLOT.lowerShift]} ${s.slots[SLOT.upperShift]}`
     const group = groups.get(key)
     if (group) group.push(i)
     else groups.set(key, [i])

@@ -11,6 +11,7 @@ import { FEED_PARAMETERS, type ParameterId } from '../records/fieldbook.ts'
 import type { ParameterState, Solution, SolvedSighting, Suspect } from '../records/solution.ts'
 import { type Feed, feedOf, msFromUtc, type Station, withUpperReversed } from '../records/station.ts'
 import { moonPath } from '../sky/moonpath.ts'
+import type { MoonPoint } from '../sky/place.ts'
 import { degFromRad, type Rad, type UtcMs } from '../units.ts'
 import { chiSquare99 } from './chance.ts'
 import {
@@ -36,7 +37,7 @@ import {
   skyError,
   slotCovariance,
 } from './skyerror.ts'
-import { suspected } from './suspects/compare.ts'
+import { type Suspected, suspected } from './suspects/compare.ts'
 import { contextOf, isGood } from './suspects/context.ts'
 import { sensesOf } from './suspects/gross.ts'
 import { consistentReferences } from './suspects/marks.ts'
@@ -157,14 +158,25 @@ function stateOf(solved: Solved, p: Parameter, M: Float64Array, tolerance: Rad, 
 }
 
 /** What is suspected of a fit; once for each, since the screens ask several things of it. */
-const suspectsBySolved = new WeakMap<Solved, Suspect[]>()
+const suspectedBySolved = new WeakMap<Solved, Suspected>()
 
-function suspectsFor(solved: Solved): Suspect[] {
-  const known = suspectsBySolved.get(solved)
-  if (known !== undefined) return known
-  const { suspects } = suspected(solved)
-  suspectsBySolved.set(solved, suspects)
-  return suspects
+function suspectedFor(solved: Solved): Suspected {
+  const known = suspectedBySolved.get(solved) ?? suspected(solved)
+  suspectedBySolved.set(solved, known)
+  return known
+}
+
+/** What is suspected; where two halves do not fit together, with the error that each leaves by itself. */
+function suspectsFor(solved: Solved, now: UtcMs, feed: Feed, path: MoonPoint[]): Suspect[] {
+  const { suspects, halves } = suspectedFor(solved)
+  if (halves.length === 0) return suspects
+  const p95Deg = halves.map(({ fit, problem }) => {
+    const { built, covariance } = builtFor({ ...solved, fit, problem }, now, feed)
+    return degFromRad(skyError(solved.station, feed, built, covariance, path).after.p95)
+  })
+  return suspects.map(s =>
+    s.halves === undefined ? s : { ...s, halves: s.halves.map((h, k) => ({ ...h, p95Deg: p95Deg[k]! })) },
+  )
 }
 
 export interface Answered {
@@ -190,7 +202,8 @@ export function answerFor(asGiven: Station, now: UtcMs, given?: Solved, feedId?:
   const { station } = solved
   const feed = feedOf(station, feedId)
   const { built, covariance } = builtFor(solved, now, feed)
-  const sky = skyError(station, feed, built, covariance, moonPath(station.site, now))
+  const path = moonPath(station.site, now)
+  const sky = skyError(station, feed, built, covariance, path)
   const meanSquare = meanSquareForm(sky.points)
   const isHourAngle = station.model.kind === 'ha-dec'
   return {
@@ -209,7 +222,7 @@ export function answerFor(asGiven: Station, now: UtcMs, given?: Solved, feedId?:
     virtual: isHourAngle ? null : virtualSite(station, built, sky.points),
     pole: isHourAngle ? builtPole(station, built, sky.points) : null,
     next: nextBest(station, feed, built, covariance, meanSquare, sky.floor, now),
-    suspects: suspectsFor(solved),
+    suspects: suspectsFor(solved, now, feed, path),
   }
 }
 

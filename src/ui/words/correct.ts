@@ -298,7 +298,7 @@ export function suspectSentence(station: StationRecord, s: Suspect): string {
   if (s.kind === 'counter-step') return stepSentence(station, s) ?? seenText(s.text)
   const { clockS, sigmaS, longitudeDeg } = s
   if (s.kind !== 'clock-or-longitude' || clockS === undefined || longitudeDeg === undefined) return seenText(s.text)
-  if (Math.abs(clockS) >= 3600 || sigmaS === 60) return seenText(s.text)
+  if (sigmaS === undefined) return seenText(s.text)
   const isFast = clockS > 0
   return `The sightings and the measured levels do not go together unless the clock is ${measured(Math.abs(clockS), sigmaS, 's', 0).text} ${isFast ? 'fast' : 'slow'}, or the longitude ${degrees(Math.abs(longitudeDeg), 2)} too far ${isFast ? 'east' : 'west'}.`
 }

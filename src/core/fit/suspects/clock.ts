@@ -83,8 +83,11 @@ function skyEarlier(problem: Problem, seconds: number, P: Vec3): Problem {
   return { ...problem, sightings: problem.sightings.map(s => (isCarried(s) ? { ...s, t: apply(back, s.t) } : s)) }
 }
 
+/** Of the clock, and of the longitude that would do the same. */
+const sizeOf = (seconds: number) => ({ clockS: seconds, longitudeDeg: (seconds * SKY_RATE * 180) / Math.PI })
+
 function saidOf(seconds: number, sigma: number) {
-  const lon = (seconds * SKY_RATE * 180) / Math.PI
+  const lon = sizeOf(seconds).longitudeDeg
   const fast = seconds > 0
   return {
     text:
@@ -92,9 +95,8 @@ function saidOf(seconds: number, sigma: number) {
       `${fast ? 'fast' : 'slow'}, or the longitude ${Math.abs(lon).toFixed(2)}° too far ${fast ? 'east' : 'west'}.`,
     settle:
       'Compare the clock with a time signal and the longitude with a position fix; or measure the level again, reversed.',
-    clockS: seconds,
+    ...sizeOf(seconds),
     sigmaS: sigma,
-    longitudeDeg: lon,
   }
 }
 
@@ -148,7 +150,6 @@ function byHours(ctx: Context, P: Vec3): Explanation[] {
       }),
     }
     const fit = fitAfresh(problem)
-    const said = saidOf(seconds, 60)
     out.push({
       kind: 'clock-or-longitude',
       problem,
@@ -156,7 +157,7 @@ function byHours(ctx: Context, P: Vec3): Explanation[] {
       gain: base.cost - cost(fit),
       penalty: PENALTY_WHOLE,
       suspect: {
-        ...said,
+        ...sizeOf(seconds),
         text: `The clock seems to be ${Math.abs(hours)} ${Math.abs(hours) === 1 ? 'hour' : 'hours'} ${hours > 0 ? 'fast' : 'slow'}, as when local or summer time was noted for UTC.`,
         settle: 'Compare the clock with a time signal, and see that times are noted in UTC.',
       },
@@ -174,7 +175,7 @@ function byHours(ctx: Context, P: Vec3): Explanation[] {
       gain: base.cost - cost(fit),
       penalty: PENALTY_WHOLE,
       suspect: {
-        ...saidOf(seconds, 60),
+        ...sizeOf(seconds),
         text: `The longitude seems to have the wrong sign: east is positive, and ${lonDeg}° is ${lonDeg > 0 ? 'east' : 'west'}.`,
         settle: 'Compare the longitude with a position fix.',
       },

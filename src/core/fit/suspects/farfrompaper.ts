@@ -20,7 +20,8 @@ const LOOSER = 10
 const PENALTY = 3
 /** A pull beyond this (σ, squared) is worth a fit. */
 const HINT = 8
-const MOST_SCALE = 0.6
+const LEAST_SCALE = -0.6
+const MOST_SCALE = 1.2
 /** Arrived within this of the sighting before: then the way that the reading went tells the side. */
 const SAME_VISIT_MS = 12 * 3_600_000
 
@@ -69,7 +70,7 @@ export function scalesFar(ctx: Context): Explanation[] {
     )
     const name = AXIS_NAMES[station.model.kind][axis]
     // Turned about, or twice over: that is another fault, and no scale.
-    if (!isJack && indices.some(i => Math.abs(refitted.values[i]!) > MOST_SCALE)) continue
+    if (!isJack && indices.some(i => refitted.values[i]! < LEAST_SCALE || refitted.values[i]! > MOST_SCALE)) continue
     const { n, a } = refitted.covariance
     const sigma = (i: number) => problem.priorSigma[i]! * Math.sqrt(Math.max(0, a[i * n + i]!))
     const far = indices.reduce((x, y) => (pull(ctx, refitted.values, y) > pull(ctx, refitted.values, x) ? y : x))

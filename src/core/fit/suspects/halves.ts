@@ -14,7 +14,7 @@ import { shortUtc } from './marks.ts'
 const FEWEST = 4
 /** A whole mount more: nothing is explained by it, it only says where the rift goes. */
 const PENALTY = 45
-const PENALTY_ALWAYS = 12
+const PENALTY_ALWAYS = 6
 
 /** A half of the sightings, fitted by itself. */
 export interface Half {
