@@ -23,9 +23,9 @@ export interface Problem {
 /**
  * A prior's σ as the arithmetic takes it. Sharper than this, or wider, it says nothing else (held fast; knows nothing), but
  * the square of its reciprocal drowns every other digit: with 1e-300 the objective is infinite, with 1e9° the normal matrix
- * has lost the prior. By unit: rad, ratio, mm.
+ * has lost the prior. By unit: rad, ratio, mm, a counter's reading.
  */
-const SIGMA_WITHIN = { deg: [1e-8, 20], ratio: [1e-8, 2], mm: [1e-5, 1e4] } as const
+const SIGMA_WITHIN = { deg: [1e-8, 20], ratio: [1e-8, 2], mm: [1e-5, 1e4], reading: [1e-5, 1e7] } as const
 
 const workingSigma = ({ unit, prior }: Parameter): number =>
   Math.max(SIGMA_WITHIN[unit][0], Math.min(SIGMA_WITHIN[unit][1], prior.sigma))

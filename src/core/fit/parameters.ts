@@ -16,7 +16,8 @@ import {
 import { msFromUtc, type Station } from '../records/station.ts'
 import { radFromDeg } from '../units.ts'
 
-export type Unit = 'deg' | 'mm' | 'ratio'
+/** 'reading': a counter's own, of a shift alone; it is not told as a parameter. */
+export type Unit = 'deg' | 'mm' | 'ratio' | 'reading'
 
 export interface Prior {
   value: number
@@ -47,7 +48,7 @@ export interface Parameters {
   clampingIndex(clamping: string): number
 }
 
-export const unitOf = (id: ParameterId): Unit =>
+export const unitOf = (id: ParameterId): Exclude<Unit, 'reading'> =>
   id.startsWith('feed') || id.endsWith('Arm') ? 'mm' : id.endsWith('Scale') ? 'ratio' : 'deg'
 
 const toCore = (id: ParameterId, x: number): number => (unitOf(id) === 'deg' ? radFromDeg(x) : x)
@@ -242,7 +243,7 @@ export function parametersOf(station: Station): Parameters {
     ends.forEach((c, k) => {
       if (!isSlip(c, axis)) return
       const prior = { value: 0, sigma: slipSigma(station, axis), measured: false }
-      add({ id: null, feed: null, slot, unit: 'ratio', from: c.ms, to: ends[k + 1]?.ms ?? Infinity, prior })
+      add({ id: null, feed: null, slot, unit: 'reading', from: c.ms, to: ends[k + 1]?.ms ?? Infinity, prior })
     })
     if (list.length > first) spans.set(`${axis}Shift:`, list.slice(first))
   }

@@ -26,7 +26,7 @@ import {
 import { labelOf } from './labels.ts'
 import { type Problem, problemOf, scalarObjective } from './map.ts'
 import { observationsOf, type Sighting } from './observations.ts'
-import { type Parameter, type Parameters, parametersOf } from './parameters.ts'
+import { type Parameter, type Parameters, parametersOf, unitOf } from './parameters.ts'
 import { cost, type Fitted, fitRobustly } from './reject.ts'
 import { builtAt, sightingMiss } from './residuals.ts'
 import {
@@ -286,7 +286,7 @@ export function solutionJson(answered: Answered, nowUtc: string): Solution {
         label: labelOf(p.id!, station.model),
         value: outOf(p, fit.values[p.index]!),
         sigma: outOf(p, sigmaOf(solved, p)),
-        unit: p.unit,
+        unit: unitOf(p.id!),
         prior: { value: outOf(p, p.prior.value), sigma: outOf(p, p.prior.sigma) },
         state: stateOf(solved, p, answered.meanSquare, sky.tolerance, isUsable),
       })),
