@@ -1,7 +1,8 @@
 /**
- * Suspects that the person has put aside with "not so". Remembered in the station record, so that it travels with the
- * field book; a suspect comes back when its evidence has grown by half, or when it is about another time.
+ * What the person does with a suspect: put it aside with "not so", look at it again, or accept what it offers. Each is one step
+ * that can be undone.
  */
+<<<<<<< 9bcd29c0f797ca4d41bdf6166d1768c3e8229cbc
 
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
@@ -40,6 +41,26 @@ export function withDismissed(station: StationRecord, s: Suspect, back = false):
   const others = dismissedAt(station).filter(text => !isAbout(text, s))
   return { ...station, dismissed: back ? others : [...others, dismissalOf(s)] } as StationRecord
 }
+=======
+import { withOffer } from '../core/fit/suspects/offer.ts'
+import { withDismissed } from '../core/records/dismissed.ts'
+import type { StationRecord } from '../core/records/fieldbook.ts'
+import { type Draft, recordsFromBook } from '../core/records/revisions.ts'
+import type { Suspect } from '../core/records/solution.ts'
+import { fieldBook, newId, stationEntry } from './book.ts'
+>>>>>>> 8a5ce1ad20deb65adecb92b59f66308524e13d27
 
 export const dismiss = (station: StationRecord, s: Suspect, what: string, back = false) =>
   fieldBook.save(what, [stationEntry(withDismissed(station, s, back))])
+
+/** Every record that the accepted offer alters, and no other. */
+export function draftsOf(station: StationRecord, s: Suspect, id: string, note?: string): Draft[] {
+  if (s.offer === undefined) return []
+  const records = (x: StationRecord) =>
+    recordsFromBook({ format: 'moonplumb-fieldbook', version: 1, exportedUtc: '', stations: [x] })
+  const before = new Map(records(station).map(r => [r.id, JSON.stringify(r.body)]))
+  return records(withOffer(station, s.offer, id, note)).filter(r => before.get(r.id) !== JSON.stringify(r.body))
+}
+
+export const accept = (station: StationRecord, s: Suspect, what: string) =>
+  fieldBook.save(what, draftsOf(station, s, newId(), s.text))

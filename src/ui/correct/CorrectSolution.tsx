@@ -1,12 +1,12 @@
 /** What the fit found: the number that matters, what to turn and which way, what is not known yet, what the software takes. */
 import { changeOf } from '../../core/export/advice.ts'
+import { dismissedAt, isDismissed } from '../../core/records/dismissed.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { allowedDb, lossAt } from '../../state/losses.ts'
 import { landscape } from '../../state/sky.ts'
-import { dismissedAt, isDismissed } from '../../state/suspicions.ts'
 import { partFromNames } from '../change/form.ts'
 import { FEED } from '../feed/words.ts'
 import { Action } from '../kit/buttons.tsx'
@@ -23,6 +23,7 @@ import { byLevels } from './bylevels.ts'
 import { CorrectScreen } from './CorrectScreen.tsx'
 import { type Found, foundRows, type Group } from './found.ts'
 import { StateShape } from './StateShape.tsx'
+import { allAside } from './suspectswords.ts'
 import { beforeSentence, CORRECT, leftValue } from './words.ts'
 
 export function CorrectSolution({ station }: { station: StationRecord }) {
@@ -65,6 +66,7 @@ function HowWell(p: { station: StationRecord; solution: Solution; found: readonl
   const { station, solution } = p
   if (solution.fit.used === 0) {
     const told = byLevels(solution, station, p.found)
+    if (solution.fit.outliers > 0) return <Sentence strong>{allAside(solution.fit.outliers)}</Sentence>
     return told ? (
       <ByLevelsPart station={station} told={told} />
     ) : (
@@ -93,11 +95,7 @@ function HowWell(p: { station: StationRecord; solution: Solution; found: readonl
     <>
       <Sentence strong>{lossSentence(solution, allowed, worst ? placeWords(worst.azDeg, worst.elDeg) : null)}</Sentence>
       <Text quiet>
-        {beforeSentence(
-          verdictWords(solution, allowed),
-          allowed,
-          lossAt(station, solution, solution.sky.before.p95Deg),
-        )}
+        {beforeSentence(verdictWords(solution), allowed, lossAt(station, solution, solution.sky.before.p95Deg))}
       </Text>
       <FeedInUse station={station} />
       {made && <Text quiet>{CORRECT.madeOf(degrees(made.openDeg, 2), degrees(made.floorDeg, 2))}</Text>}

@@ -17,6 +17,7 @@ export const NOW = {
   computing: 'Computing…',
   notReached:
     'The Moon does not come within the limits of this mount, as far as the book knows. Check limits and heading under Book.',
+  allAsideWhy: 'Look under Correct, “What looks wrong”, and at each sighting in the list.',
   noSightings: 'No sightings yet, so nothing is known but paper.',
   noSightingsWhy:
     'One sighting of the Sun tells more than an hour of measuring. Set the mount as on paper, find the Sun, stamp the time.',
