@@ -141,10 +141,7 @@ export function parseArguments(args: readonly string[]): Parsed {
     stepS,
     uncorrected: values.has('--uncorrected'),
     allReadings: values.has('--all-readings'),
-<<<<<<< 9bcd29c0f797ca4d41bdf6166d1768c3e8229cbc
     ...(feed !== undefined && { feed }),
-=======
->>>>>>> 8a5ce1ad20deb65adecb92b59f66308524e13d27
   }
   return { kind: 'command', command }
 }

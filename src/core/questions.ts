@@ -261,15 +261,12 @@ export function targets(
   const built = solved === null ? onPaper() : builtFor(solved, msFromUtc(o.now), feed).built
   const rows = targetRows(station, feed, built, o.target, msFromUtc(o.fromUtc), o.hours, o.stepS)
   return { ok: true, value: targetCsv(station, o.target, rows, o.allReadings) }
-<<<<<<< 9bcd29c0f797ca4d41bdf6166d1768c3e8229cbc
 }
 
 /** What the intake has against a text; empty when it is a sound field book. */
 export function faultsOfText(text: string): Fault[] {
   const read = readFieldBook(text)
   return read.ok ? [] : read.faults
-=======
->>>>>>> 8a5ce1ad20deb65adecb92b59f66308524e13d27
 }
 
 /** Whether a text is a field book, and what is in it. */

@@ -70,12 +70,10 @@ export function setupsOf(sightings: readonly Sighting[]): number[][] {
   const groups = new Map<string, number[]>()
   const keys = new Map<Int16Array, string>()
   sightings.forEach((s, i) => {
-<<<<<<< 9bcd29c0f797ca4d41bdf6166d1768c3e8229cbc
-    const key = keys.get(s.slots) ?? s.slots.subarray(0, SLOT.sag + 1).join()
+    const key =
+      keys.get(s.slots) ??
+      `${s.slots.subarray(0, SLOT.sag + 1).join()} ${s.slots[SLOT.lowerShift]} ${s.slots[SLOT.upperShift]}`
     keys.set(s.slots, key)
-=======
-    const key = `${s.slots.subarray(0, SLOT.sag + 1).join()} ${s.slots[SLOT.lowerShift]} ${s.slots[SLOT.upperShift]}`
->>>>>>> 8a5ce1ad20deb65adecb92b59f66308524e13d27
     const group = groups.get(key)
     if (group) group.push(i)
     else groups.set(key, [i])

@@ -7,11 +7,7 @@ import type { MountModel } from '../mount/asbuilt.ts'
 import { SLOTS } from '../mount/slots.ts'
 import type { Observations, Sighting } from './observations.ts'
 import type { Parameter, Parameters } from './parameters.ts'
-<<<<<<< 9bcd29c0f797ca4d41bdf6166d1768c3e8229cbc
 import { builtAt, chainsOf, chiIn, levelRows, referenceRow, rowsIn, type ScalarRow } from './residuals.ts'
-=======
-import { builtAt, levelRows, referenceRow, type ScalarRow, whitenedMiss, whitenedRows } from './residuals.ts'
->>>>>>> 8a5ce1ad20deb65adecb92b59f66308524e13d27
 
 /** What the fit works on. `sightings` are those that may enter; weights go along with them. */
 export interface Problem {
@@ -27,15 +23,9 @@ export interface Problem {
 /**
  * A prior's σ as the arithmetic takes it. Sharper than this, or wider, it says nothing else (held fast; knows nothing), but
  * the square of its reciprocal drowns every other digit: with 1e-300 the objective is infinite, with 1e9° the normal matrix
-<<<<<<< 9bcd29c0f797ca4d41bdf6166d1768c3e8229cbc
- * has lost the prior. By unit: rad, ratio, mm.
- */
-const SIGMA_WITHIN = { deg: [1e-8, 20], ratio: [1e-8, 2], mm: [1e-5, 1e4] } as const
-=======
  * has lost the prior. By unit: rad, ratio, mm, a counter's reading.
  */
 const SIGMA_WITHIN = { deg: [1e-8, 20], ratio: [1e-8, 2], mm: [1e-5, 1e4], reading: [1e-5, 1e7] } as const
->>>>>>> 8a5ce1ad20deb65adecb92b59f66308524e13d27
 
 const workingSigma = ({ unit, prior }: Parameter): number =>
   Math.max(SIGMA_WITHIN[unit][0], Math.min(SIGMA_WITHIN[unit][1], prior.sigma))

@@ -112,7 +112,8 @@ export function studentised(
 
 const keyOf = (kept: Float64Array): string => kept.join('')
 
-const forfeitOf = (problem: Problem, kept: Float64Array): number =>
+/** What setting these aside costs: 25 each, shared within a crowd. */
+export const forfeitOf = (problem: Problem, kept: Float64Array): number =>
   kept.reduce((sum, k, i) => sum + (k === 0 ? COST / problem.sightings[i]!.crowd : 0), 0)
 
 function fitOf(problem: Problem, start: Float64Array, kept: Float64Array): Fitted {

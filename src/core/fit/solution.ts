@@ -25,13 +25,8 @@ import {
 } from './controller.ts'
 import { labelOf } from './labels.ts'
 import { type Problem, problemOf, scalarObjective } from './map.ts'
-<<<<<<< 9bcd29c0f797ca4d41bdf6166d1768c3e8229cbc
 import { mayCount, observationsOf, type Sighting } from './observations.ts'
-import { type Parameter, type Parameters, parametersOf } from './parameters.ts'
-=======
-import { observationsOf, type Sighting } from './observations.ts'
 import { type Parameter, type Parameters, parametersOf, unitOf } from './parameters.ts'
->>>>>>> 8a5ce1ad20deb65adecb92b59f66308524e13d27
 import { cost, type Fitted, fitRobustly } from './reject.ts'
 import { builtAt, sightingMiss } from './residuals.ts'
 import {
