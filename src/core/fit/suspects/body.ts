@@ -8,7 +8,8 @@ import { apparentPlace } from '../../sky/targets.ts'
 import type { Problem } from '../map.ts'
 import { bandOf } from '../methods.ts'
 import type { Sighting } from '../observations.ts'
-import { cost, type Fitted, OUTLIER, studentised } from '../reject.ts'
+import { COST, cost, type Fitted, OUTLIER, studentised } from '../reject.ts'
+import { builtAt, whitenedMiss } from '../residuals.ts'
 import { type Context, type Explanation, fitAfresh, fitOn } from './context.ts'
 import { type Base, baseOf } from './gross.ts'
 import { shortUtc } from './marks.ts'
@@ -16,6 +17,9 @@ import { shortUtc } from './marks.ts'
 /** To be taken for the other body costs as much as this: it is about as seldom as 1 in 20 of the rejected. */
 const EACH = 6
 const PENALTY = 4
+/** d² from the other body beyond which a rejected sighting is not asked further: what the fit leaves open is in it. */
+const NEAR = 200
+const NEAR_OF_MANY = 40
 
 /** Could have been the other body: only Sun and Moon are mistaken, and the Moon throws no shadow to read. */
 const isTurnable = (s: Sighting): boolean =>
@@ -52,7 +56,11 @@ function settled(base: Base, start: State, others: readonly (Sighting | null)[])
       isTurned[k] = 1 - isTurned[k]!
       return sightings[k]!
     })
-    if (next.every((s, k) => s === problem.sightings[k])) break
+    const turnedNow = next.flatMap((s, k) => (s === problem.sightings[k] ? [] : [k]))
+    if (turnedNow.length === 0) break
+    // With the fit as it stands this much would be won: too little is not worth another fit.
+    const promised = turnedNow.reduce((a, k) => a + COST - d2[k]! - EACH, 0)
+    if (promised < PENALTY && turnedNow.length === 1) break
     const moved: Problem = { ...problem, sightings: next }
     const kept = Float64Array.from(fit.kept, (w, k) => (next[k] === problem.sightings[k] ? w : 1))
     const refit = fitOn(moved, fit.values, kept)
@@ -64,10 +72,17 @@ function settled(base: Base, start: State, others: readonly (Sighting | null)[])
 
 export function wrongBodies(ctx: Context): Explanation[] {
   if (ctx.problem.sightings.length < 5 || (!ctx.isBad && !ctx.fit.kept.includes(0))) return []
-  const base = baseOf(ctx)
+  const base: Base = ctx.isDesperate ? baseOf(ctx) : { problem: ctx.problem, cost: cost(ctx.fit), fit: ctx.fit }
   const { sightings } = base.problem
-  const isAsked = (s: Sighting, k: number) => isTurnable(s) && (ctx.isBad || base.fit.kept[k] === 0)
-  const others = sightings.map((s, k) => (isAsked(s, k) ? turned(ctx, s) : null))
+  const near = sightings.length > 100 ? NEAR_OF_MANY : NEAR
+  const others = sightings.map((s, k) => {
+    if (!isTurnable(s) || (!ctx.isDesperate && base.fit.kept[k] === 1)) return null
+    const other = turned(ctx, s)
+    if (ctx.isDesperate) return other
+    // Nowhere near the other body either: not worth a fit.
+    const miss = whitenedMiss(base.problem.model, other, builtAt(base.fit.values, s.slots))
+    return miss !== null && miss[0] ** 2 + miss[1] ** 2 < near ? other : null
+  })
   if (others.every(x => x === null)) return []
   const none = new Uint8Array(sightings.length)
   const states = [settled(base, { problem: base.problem, fit: base.fit, isTurned: none }, others)]

@@ -19,7 +19,7 @@ export interface Context {
   /** All references. */
   whole: Problem
   fit: Fitted
-  /** Misfit beyond chance, more than a sixth rejected, or unknowns pulled far from their priors: gross faults are tried. */
+  /** Misfit beyond chance, three in ten rejected, or unknowns pulled far from their priors: gross faults are tried. */
   isBad: boolean
   /** Bad, and nothing cheap explains it: every hypothesis is fitted from scratch. */
   isDesperate: boolean
@@ -56,7 +56,7 @@ export function contextOf(station: Station, whole: Problem, problem: Problem, fi
     problem,
     whole,
     fit,
-    isBad: !isGood(problem, fit),
+    isBad: !isGood(problem, fit, MOST_REJECTED),
     isDesperate: false,
     linear: () => {
       linear ??= linearised(whole, fit)
@@ -103,13 +103,18 @@ export function cheapest(fits: readonly Fitted[]): Fitted {
   return fits.reduce((a, b) => (cost(b) < cost(a) ? b : a))
 }
 
+/** With more than this share rejected it is no longer a few blunders; up to a quarter plain wrong is what the fit is made for. */
+const MOST_REJECTED = 0.3
+/** An explanation is a good one only where few are left to reject. */
+const FEW_REJECTED = 1 / 6
+
 /** Whether problem and fit go together: no misfit beyond chance, few rejected, nothing pulled far. */
-export function isGood(problem: Problem, fit: Fitted): boolean {
+export function isGood(problem: Problem, fit: Fitted, mostRejected = FEW_REJECTED): boolean {
   const used = fit.kept.reduce((a, k) => a + k, 0)
   const rows = 2 * used + scalarObjective(problem, fit.values).rows
   if (rows > 0 && fit.objective > chiSquare99(rows)) return false
   const out = rejected(fit)
-  return !(out >= 2 && out > problem.sightings.length / 6) && !isPulled({ problem, fit })
+  return !(out >= 2 && out > mostRejected * problem.sightings.length) && !isPulled({ problem, fit })
 }
 
 /** All set aside: what a hypothesis costs under which nothing can be computed. */

@@ -13,7 +13,7 @@ import { chiSquares, type Problem } from '../map.ts'
 import { cost, OUTLIER, refine } from '../reject.ts'
 import { type Context, type Explanation, extended, fitOn, refit, startAt, withSlots } from './context.ts'
 import { baseOf } from './gross.ts'
-import { momentsOf, scoreScan, softened } from './linear.ts'
+import { momentsWith, scoreScan } from './linear.ts'
 
 /** By so much a prior is let loose. */
 const LOOSER = 10
@@ -22,6 +22,9 @@ const PENALTY = 3
 const HINT = 8
 const LEAST_SCALE = -0.6
 const MOST_SCALE = 1.2
+const FEW = 100
+/** Driven by this many σ of a sighting, for the way to be known. */
+const TRAVEL = 10
 /** Arrived within this of the sighting before: then the way that the reading went tells the side. */
 const SAME_VISIT_MS = 12 * 3_600_000
 
@@ -218,17 +221,25 @@ function byTravel(ctx: Context, axis: Axis, settle: string, name: string): Expla
   const order = problem.sightings
     .map((_, i) => i)
     .sort((a, b) => problem.sightings[a]!.utcMs - problem.sightings[b]!.utcMs)
+  const linear = ctx.linear()
+  const perReading = new Float64Array(problem.sightings.length)
+  const which = axis === 'lower' ? 0 : 1
+  for (const { what, index, row } of linear.items)
+    if (what === 'sighting')
+      perReading[index] = Math.hypot(linear.perReading[2 * row + which]!, linear.perReading[2 * row + 2 + which]!)
   const sides = new Int8Array(problem.sightings.length)
   let known = 0
   for (let k = 1; k < order.length; k++) {
     const a = problem.sightings[order[k - 1]!]!
     const b = problem.sightings[order[k]!]!
     if (b.utcMs - a.utcMs > SAME_VISIT_MS) continue
-    sides[order[k]!] = Math.sign(b.record[axis] - a.record[axis])
-    if (sides[order[k]!] !== 0) known++
+    // A step no larger than the noise goes with the noise, not with the way that the axis was driven.
+    const step = b.record[axis] - a.record[axis]
+    if (Math.abs(step) * perReading[order[k]!]! < TRAVEL) continue
+    sides[order[k]!] = Math.sign(step)
+    known++
   }
   if (known < 6) return null
-  const linear = ctx.linear()
   const sigma = radFromDeg(0.5)
   const c = new Float64Array(linear.r.length)
   const zero = axis === 'lower' ? SLOT.lowerZero : SLOT.upperZero
@@ -240,8 +251,12 @@ function byTravel(ctx: Context, axis: Axis, settle: string, name: string): Expla
   })
   const members = linear.items.flatMap((item, k) => (item.what === 'sighting' ? [k] : []))
   let promised = 0
-  for (const weights of fit.kept.includes(0) ? [linear.kept, softened(linear)] : [linear.kept])
-    promised = Math.max(promised, scoreScan(linear, { m: 1, c }, weights, momentsOf(linear, weights), members)[0]!)
+  for (const which of fit.kept.includes(0) && members.length <= FEW
+    ? (['kept', 'soft'] as const)
+    : (['kept'] as const)) {
+    const scores = scoreScan(linear, { m: 1, c }, linear[which], momentsWith(linear, which), members, true)
+    promised = Math.max(promised, scores[0]!)
+  }
   if (promised < 12) return null
   const grown = extended(problem, [{ value: 0, sigma: 3 * sigma }])
   const slot = AXIS_SLOTS[axis].play
@@ -251,9 +266,11 @@ function byTravel(ctx: Context, axis: Axis, settle: string, name: string): Expla
     slots: withSlots(s.slots, [[slot, grown.first]]),
   }))
   const moved: Problem = { ...grown.problem, sightings }
-  const refitted = fitOn(moved, startAt(fit, [0]), new Float64Array(sightings.length).fill(1))
-  const again = fitOn(moved, startAt(fit, [0]), fit.kept)
-  const best = cost(again) < cost(refitted) ? again : refitted
+  const starts = [{ values: startAt(fit, [0]), kept: fit.kept }]
+  // Where the plain fit has thrown out much, all of it may come back; with many sightings each such try is dear.
+  if (sightings.length <= FEW)
+    starts.push({ values: startAt(fit, [0]), kept: new Float64Array(sightings.length).fill(1) })
+  const best = refit(moved, starts, false)
   const value = best.values[grown.first]!
   // The guess of the side is a guess: arriving low would be seen as the opposite sign, which no play has.
   if (value <= 0) return null

@@ -43,6 +43,10 @@ export interface Linear {
   kept: Float64Array
   /** Rows whose triangle does not close. */
   isLost: Uint8Array
+  /** Weights with the rejected softly back in. */
+  soft: Float64Array
+  /** Of the kept alone, and with the soft weights; asked for by every hypothesis. */
+  moments: { kept?: Moments; soft?: Moments }
 }
 
 export function linearised(problem: Problem, fit: Fitted): Linear {
@@ -93,6 +97,8 @@ export function linearised(problem: Problem, fit: Fitted): Linear {
     q: Float64Array.from(values, (x, i) => (x - problem.priorValue[i]!) / problem.priorSigma[i]!),
     kept: Float64Array.from(items, x => (x.what === 'sighting' ? fit.kept[x.index]! : 1)),
     isLost: new Uint8Array(items.length),
+    soft: new Float64Array(items.length),
+    moments: {},
   }
   const built = new Float64Array(SLOTS)
   const partials = new Float64Array(2 * SLOTS)
@@ -134,6 +140,7 @@ export function linearised(problem: Problem, fit: Fitted): Linear {
         if (x!.shared >= 0) linear.A[(item.row + i) * n + x!.shared] = x!.perShared * problem.priorSigma[x!.shared]!
       })
   })
+  linear.soft.set(softened(linear))
   return linear
 }
 
@@ -158,7 +165,13 @@ export interface Moments {
   Cg: Float64Array
 }
 
-export function momentsOf(linear: Linear, weights: Float64Array): Moments {
+/** The moments with one of the two kinds of weights. */
+export function momentsWith(linear: Linear, which: 'kept' | 'soft'): Moments {
+  linear.moments[which] ??= momentsOf(linear, linear[which])
+  return linear.moments[which]
+}
+
+function momentsOf(linear: Linear, weights: Float64Array): Moments {
   const { n, A, r } = linear
   const H = square(n)
   const g = Float64Array.from(linear.q)
@@ -198,7 +211,8 @@ function addRow(
 
 /**
  * By how much the columns lower χ² when they belong to the members from each place on: the score test, all places by running
- * sums from the end. @param members items in order of time @returns by place k: members k and later have the new unknowns
+ * sums from the end. @param members items in order of time @param firstOnly  the first place alone is wanted
+ * @returns by place k: members k and later have the new unknowns
  */
 export function scoreScan(
   linear: Linear,
@@ -206,6 +220,7 @@ export function scoreScan(
   weights: Float64Array,
   { C, Cg }: Moments,
   members: readonly number[],
+  firstOnly = false,
 ): Float64Array {
   const { n, A, r } = linear
   const out = new Float64Array(members.length)
@@ -229,6 +244,7 @@ export function scoreScan(
           for (let b = 0; b < m; b++) cc[a * m + b]! += x * c[row * m + b]!
           for (let i = 0; i < n; i++) cA[a * n + i]! += x * A[row * n + i]!
         }
+    if (firstOnly && k > 0) continue
     for (let a = 0; a < m; a++) {
       let s = cr[a]!
       for (let i = 0; i < n; i++) {
@@ -395,7 +411,7 @@ export function quickLook(linear: Linear, { m, c }: Columns, isIn: Uint8Array, s
 }
 
 /** Weights with the rejected softly back in. */
-export function softened(linear: Linear): Float64Array {
+function softened(linear: Linear): Float64Array {
   return Float64Array.from(linear.items, (item, k) => {
     if (linear.kept[k] === 1) return 1
     if (linear.isLost[k] === 1) return 0

@@ -1,7 +1,7 @@
 /** Which instants promise most for a hypothesis that holds from one instant on: all are screened, few are looked at. */
 import { COST, rejected } from '../reject.ts'
 import type { Context } from './context.ts'
-import { type Columns, type Look, momentsOf, quickLook, rescueScan, scoreScan, softened } from './linear.ts'
+import { type Columns, type Look, momentsWith, quickLook, rescueScan, scoreScan } from './linear.ts'
 
 /** Before a whole fit is spent on a place, the quick look must promise this much. */
 const HINT = 15
@@ -28,10 +28,10 @@ export function likelyPlaces(
   const want = (k: number, weights: Float64Array) => {
     if (k >= margin && k <= last && !wanted.has(k)) wanted.set(k, weights)
   }
-  const soft = softened(linear)
+  const { soft } = linear
   const hasRejected = rejected(ctx.fit) > 0
-  for (const weights of hasRejected ? [linear.kept, soft] : [linear.kept]) {
-    const scores = scoreScan(linear, columns, weights, momentsOf(linear, weights), members)
+  for (const which of hasRejected ? (['kept', 'soft'] as const) : (['kept'] as const)) {
+    const scores = scoreScan(linear, columns, linear[which], momentsWith(linear, which), members)
     const places = [...scores.keys()]
       .filter(k => k >= margin && k <= last && scores[k]! >= SCORE_HINT)
       .sort((a, b) => scores[b]! - scores[a]!)
