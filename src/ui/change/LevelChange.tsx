@@ -12,7 +12,7 @@ import { countOf } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { Text } from '../kit/numbers.tsx'
-import { utcOf } from '../level/form.ts'
+import { utcOf } from '../kit/utcfield.ts'
 import { Gone, KeepAction, KeepingNotes, LevelFrame, Several, useKeeping, WhenAndNote } from '../level/LevelParts.tsx'
 import { CAUTIONS, DONE_WORDS, LEVEL, NOT_YET } from '../level/words.ts'
 import {

@@ -1,5 +1,4 @@
 /** Words of the place "Correct": what the fit found, what to turn, what it sets aside and suspects, what to tell the software. */
-
 import type { FeedRecord, MountRecord, SightingRecord, StationRecord, Use } from '../../core/records/fieldbook.ts'
 import type { NextSighting, Solution, Suspect } from '../../core/records/solution.ts'
 import {

@@ -1,7 +1,7 @@
 /** Words that every screen shares. A sentence says what is so, and what to do about it. */
 import { AXIS_NAMES } from '../../core/fit/labels.ts'
 import type { Axis, Method, MountRecord, TargetRecord } from '../../core/records/fieldbook.ts'
-import { angleStyle, countOf, degrees, fixed, NBSP, safeText } from './format.ts'
+import { angleStyle, countOf, degrees, fixed, NBSP, safeText, utcAndLocal, utcDate } from './format.ts'
 
 export const APP = 'Moonplumb'
 
@@ -115,3 +115,26 @@ export function failureWords(failure: { kind: string; message?: string }): strin
       return 'The browser does not let this page keep a book (a private window, or storage switched off). Open Moonplumb in an ordinary window; until then export what you have.'
   }
 }
+
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
+
+export const listed = (words: readonly string[]): string =>
+  words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`
+
+export const WINDS = ['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'] as const
+
+/** "south-west" */
+export const windOf = (azDeg: number): string => WINDS[(((Math.round(azDeg / 45) % 8) + 8) % 8) as 0]!
+
+/** "24 Oct 2026, 10:30 UTC" */
+export const whenToMinute = (utc: string): string => {
+  const ms = Date.parse(utc)
+  return `${utcDate(ms)}, ${utcAndLocal(ms)}`
+}
+
+/** "27 Apr 2026, 20:14:05 UTC (22:14 here)" */
+export const whenToSecond = (utcMs: number): string => `${utcDate(utcMs)}, ${utcAndLocal(utcMs, 'second')}`
+
+/** "the Moon", "Cygnus A", "the satellite at 13° E" */
+export const theTarget = (target: TargetRecord): string =>
+  target.type === 'source' ? targetWords(target) : `the ${targetWords(target)}`

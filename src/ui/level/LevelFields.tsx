@@ -7,16 +7,17 @@ import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { fixed } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { KINDS } from '../kit/kinds.ts'
 import { Notice } from '../kit/Notice.tsx'
+import { numberOf } from '../kit/numberfield.ts'
+import { whenToMinute } from '../kit/phrases.ts'
 import {
   asksSits,
   correctedDeg,
   isByPhone,
-  KINDS,
   type MeasureForm,
   reversalOf,
   reversedSigmaDeg,
-  typed,
   usualFineness,
   usualSigmaDeg,
   valueKind,
@@ -25,7 +26,7 @@ import { LevelTurn } from './LevelTurn.tsx'
 import type { OwnError } from './phoneform.ts'
 import { PHONE, TURN } from './phonewords.ts'
 import { elevationWords, reversalWords } from './says.ts'
-import { LEVEL, whenWords } from './words.ts'
+import { LEVEL } from './words.ts'
 
 /** Which field the phone is to fill. */
 export type Slot = { kind: 'value' } | { kind: 'turned'; again: boolean } | { kind: 'around'; row: number }
@@ -96,7 +97,7 @@ export function OneReading({ mount, what, form, set, plus, own, onPhone }: Level
       />
       {comesTo !== null && own.use.kind === 'valid' && (
         <Notice state="good" word={LEVEL.result} live="status">
-          {elevationWords(mount, what, comesTo, typed(form.sigma, KINDS.sigma) ?? usualSigmaDeg(form, own))}
+          {elevationWords(mount, what, comesTo, numberOf(form.sigma, KINDS.sigma) ?? usualSigmaDeg(form, own))}
         </Notice>
       )}
     </>
@@ -188,7 +189,7 @@ export function HowItSits({ what, form, set, last }: LevelFieldsProps & { last: 
       options={[
         { value: 'once', word: LEVEL.sitsOnce },
         { value: 'new', word: LEVEL.sitsNew },
-        ...(last === null ? [] : [{ value: 'same' as const, word: LEVEL.sitsSame(whenWords(last.utc)) }]),
+        ...(last === null ? [] : [{ value: 'same' as const, word: LEVEL.sitsSame(whenToMinute(last.utc)) }]),
       ]}
       onPick={sits => set({ sits })}
     />

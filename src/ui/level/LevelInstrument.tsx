@@ -1,5 +1,4 @@
 /** In the form of a level: which instrument, and what becomes of its own error. */
-
 import { edgeOf } from '../../core/level/upvector.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instrumentsAt } from '../../state/instruments.ts'

@@ -12,10 +12,11 @@ import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
 import { seenText } from '../kit/format.ts'
+import { KINDS } from '../kit/kinds.ts'
 import { go } from '../kit/navigation.ts'
+import { numberOf } from '../kit/numberfield.ts'
 import { RowButton, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { KINDS, typed } from './form.ts'
 import { LevelFrame, LevelUndo } from './LevelParts.tsx'
 import { GoneInstrument } from './LevelReversal.tsx'
 import { biasWords, EDGE_WORDS, INSTRUMENTS } from './phonewords.ts'
@@ -90,7 +91,7 @@ export function LevelInstrumentForm({ station, id }: { station: StationRecord; i
   const [step, setStep] = useState(text(old?.stepDeg))
   const [noise, setNoise] = useState(text(old?.noiseDeg))
   if (id !== 'new' && old === null) return <GoneInstrument station={station} />
-  const fine = (t: string): number | null | undefined => (t.trim() === '' ? undefined : typed(t, KINDS.step))
+  const fine = (t: string): number | null | undefined => (t.trim() === '' ? undefined : numberOf(t, KINDS.step))
   const [stepDeg, noiseDeg] = [fine(step), fine(noise)]
   const notNow =
     name.trim() === '' ? INSTRUMENTS.nameMissing : stepDeg === null || noiseDeg === null ? NOT_YET.step : null

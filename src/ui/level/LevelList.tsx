@@ -12,12 +12,14 @@ import { safeText } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
+import { whenToMinute } from '../kit/phrases.ts'
+import { readingWords } from '../kit/readings.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { LevelFrame, LevelUndo } from './LevelParts.tsx'
 import { LEVEL_MORE } from './morewords.ts'
 import { PHONE } from './phonewords.ts'
 import { levelWords } from './says.ts'
-import { LEVEL, readingWords, whenWords } from './words.ts'
+import { LEVEL } from './words.ts'
 
 export function LevelList({ station }: { station: StationRecord }) {
   const entries = gravityEntries(station)
@@ -76,14 +78,14 @@ function Setup({ station }: { station: StationRecord }) {
   if (start === null) return null
   return (
     <Text>
-      Setup since <strong>{whenWords(start.utc)}</strong>: {changeWords(station, start)}.
+      Setup since <strong>{whenToMinute(start.utc)}</strong>: {changeWords(station, start)}.
     </Text>
   )
 }
 
 function EntryWords({ station, item }: { station: StationRecord; item: GravityEntry }) {
   const { mount } = station
-  const when = whenWords(item.record.utc)
+  const when = whenToMinute(item.record.utc)
   if (item.kind === 'level')
     return (
       <>

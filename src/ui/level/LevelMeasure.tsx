@@ -10,8 +10,9 @@ import { NumberField } from '../kit/fields.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
-import { axisName } from '../kit/phrases.ts'
-import { emptyMeasure, type LevelWithRaw, type MeasureForm, readingKind } from './form.ts'
+import { axisName, capital } from '../kit/phrases.ts'
+import { readingKind } from '../kit/readings.ts'
+import { emptyMeasure, type LevelWithRaw, type MeasureForm } from './form.ts'
 import { takeHanded } from './handed.ts'
 import { AroundMast, MastMatters } from './LevelAround.tsx'
 import { LevelByPhone } from './LevelByPhone.tsx'
@@ -21,7 +22,7 @@ import { Gone, KeepAction, KeepingNotes, LevelFrame, useKeeping, WhenAndNote } f
 import { besides, clampingOf, ownOf } from './own.ts'
 import { formOfLevel, levelFromForm } from './record.ts'
 import { useWords } from './says.ts'
-import { CAUTIONS, capital, DONE_WORDS, LEVEL, levelHow, levelName, levelWhy, NOT_YET } from './words.ts'
+import { CAUTIONS, DONE_WORDS, LEVEL, levelHow, levelName, levelWhy, NOT_YET } from './words.ts'
 
 export function LevelKinds({ station }: { station: StationRecord }) {
   const { mount } = station

@@ -13,7 +13,7 @@ import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
 import { PlaceFrame, type StationFrameProps } from '../kit/PlaceFrame.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { utcText } from './form.ts'
+import { utcText } from '../kit/utcfield.ts'
 import { isLevelStep, LEVEL } from './words.ts'
 
 export function LevelFrame({ station, children, ...frame }: StationFrameProps) {

@@ -10,6 +10,8 @@ import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Name, Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
+import { whenToMinute } from '../kit/phrases.ts'
+import { readingWords } from '../kit/readings.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { isSwung } from '../swing/LevelSwing.tsx'
 import type { LevelWithRaw } from './form.ts'
@@ -17,7 +19,7 @@ import { Gone, LevelFrame, LevelUndo } from './LevelParts.tsx'
 import type { Taken } from './phoneform.ts'
 import { takenRows } from './phonewords.ts'
 import { levelWords, rawWords, shimWords, useWords } from './says.ts'
-import { DONE_WORDS, LEVEL, readingWords, TAKEN_WORDS, whenWords } from './words.ts'
+import { DONE_WORDS, LEVEL, TAKEN_WORDS } from './words.ts'
 
 const TITLES = { level: 'A level', reference: 'A mark read', change: 'A change' } as const
 export function LevelSee({ station, kind, id }: { station: StationRecord; kind: string; id: string }) {
@@ -80,7 +82,7 @@ function SeeLevel({ station, level }: { station: StationRecord; level: LevelReco
       <Sentence strong>{levelWords(station.mount, level)}</Sentence>
       {shim && <Sentence>{shim}</Sentence>}
       <Rows>
-        <Row label={LEVEL.when}>{whenWords(level.utc)}</Row>
+        <Row label={LEVEL.when}>{whenToMinute(level.utc)}</Row>
         {level.instrument !== undefined && (
           <Row label={LEVEL.instrument}>
             <Name>{instrumentName(station, level.instrument)}</Name>
@@ -117,7 +119,7 @@ function SeeMark({ station, mark }: { station: StationRecord; mark: MarkRecord }
       {verdict.differs && <Text>{LEVEL.markDiffers}</Text>}
       <Rows>
         <Row label={<Name>{mark.mark}</Name>}>{readingWords(station.mount, mark.axis, mark.reading)}</Row>
-        <Row label={LEVEL.when}>{whenWords(mark.utc)}</Row>
+        <Row label={LEVEL.when}>{whenToMinute(mark.utc)}</Row>
       </Rows>
       {closes && <Text>{closes}</Text>}
     </>
@@ -130,7 +132,7 @@ function SeeChange({ station, change }: { station: StationRecord; change: Change
     <>
       <Sentence strong>{changeWords(station, change)}</Sentence>
       <Rows>
-        <Row label={LEVEL.setupSince}>{whenWords(change.utc)}</Row>
+        <Row label={LEVEL.setupSince}>{whenToMinute(change.utc)}</Row>
         {(change.expect ?? []).map(e => (
           <Row key={`${e.id} ${e.feed ?? ''}`} label={LEVEL.expected}>
             {unknownLabel(station, e.id)}: {expectWords(e)}

@@ -5,11 +5,14 @@
 import type { LevelWhat } from '../../core/level/kinds.ts'
 import type { LevelRecord, MountRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad } from '../../core/units.ts'
+import { KINDS } from '../kit/kinds.ts'
+import { numberOf, numberOr } from '../kit/numberfield.ts'
+import { readingKind } from '../kit/readings.ts'
+import { utcOf } from '../kit/utcfield.ts'
 import {
   asksSits,
   correctedDeg,
   emptyMeasure,
-  KINDS,
   type LevelWithRaw,
   leanOf,
   leanRows,
@@ -17,14 +20,10 @@ import {
   notYet,
   type Raw,
   type Ready,
-  readingKind,
   reversalOf,
   reversedSigmaDeg,
-  typed,
-  typedOr,
   usualFineness,
   usualSigmaDeg,
-  utcOf,
   valueKind,
 } from './form.ts'
 import { NO_OWN, type OwnError, phoneElevation, round6 } from './phoneform.ts'
@@ -73,7 +72,7 @@ function elevationOf(
   if (form.how === 'one') {
     const valueDeg = correctedDeg(form, what, own)
     if (valueDeg === null) return notYet('value')
-    const sigmaDeg = typedOr(form.sigma, KINDS.sigma, round6(usualSigmaDeg(form, own)))
+    const sigmaDeg = numberOr(form.sigma, KINDS.sigma, round6(usualSigmaDeg(form, own)))
     if (sigmaDeg === null) return notYet('sigma')
     const raw = rawOfOne(form, what, own)
     return { kind: 'ready', record: { valueDeg: round6(valueDeg), sigmaDeg, ...(raw && { raw }) } }
@@ -88,8 +87,8 @@ function elevationOf(
   const kind = form.shows === 'circle' ? KINDS.circle : KINDS.tilt
   const raw: Raw = {
     shows: form.shows,
-    firstDeg: typed(form.first, kind)!,
-    secondDeg: typed(form.second, kind)!,
+    firstDeg: numberOf(form.first, kind)!,
+    secondDeg: numberOf(form.second, kind)!,
     ...finenessOf(form, own),
     biasDeg: round6(degFromRad(reversal.bias)),
     ...(form.taken.first && form.taken.second && { end: form.end, taken: [form.taken.first, form.taken.second] }),
@@ -101,8 +100,8 @@ function elevationOf(
 const finenessOf = (form: MeasureForm, own: OwnError): { stepDeg: number; noiseDeg: number } => {
   const usual = usualFineness(own)
   return {
-    stepDeg: typedOr(form.step, KINDS.step, usual.stepDeg)!,
-    noiseDeg: typedOr(form.noise, KINDS.step, usual.noiseDeg)!,
+    stepDeg: numberOr(form.step, KINDS.step, usual.stepDeg)!,
+    noiseDeg: numberOr(form.noise, KINDS.step, usual.noiseDeg)!,
   }
 }
 
@@ -113,7 +112,7 @@ function rawOfOne(form: MeasureForm, what: LevelWhat, own: OwnError): Raw | null
   if (taken === null && biasDeg === null) return null
   const shownDeg = taken
     ? round6(degFromRad(phoneElevation(taken.up, form.end, { kind: 'none' })))
-    : typed(form.value, valueKind(what))!
+    : numberOf(form.value, valueKind(what))!
   return {
     shownDeg,
     ...(biasDeg !== null && { biasDeg }),
@@ -179,10 +178,10 @@ export function levelFromForm(
   const elevation = elevationOf(form, what, own)
   if (elevation.kind !== 'ready') return elevation
   if (what === 'lower-axis-elevation') return { kind: 'ready', record: { ...common, what, ...elevation.record } }
-  const lower = typed(form.lower, readingKind(mount, 'lower'))
+  const lower = numberOf(form.lower, readingKind(mount, 'lower'))
   if (lower === null) return notYet('lower')
   if (what === 'upper-axis-elevation') return { kind: 'ready', record: { ...common, what, lower, ...elevation.record } }
-  const upper = typed(form.upper, readingKind(mount, 'upper'))
+  const upper = numberOf(form.upper, readingKind(mount, 'upper'))
   if (upper === null) return notYet('upper')
   return { kind: 'ready', record: { ...common, what, lower, upper, ...elevation.record } }
 }

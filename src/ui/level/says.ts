@@ -5,9 +5,10 @@ import type { Proof, Reversal } from '../../core/level/reversal.ts'
 import type { LevelRecord, MountRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
 import { countOf, degrees, fixed, lengthUnit, measured, NBSP, type Senses, toward } from '../kit/format.ts'
-import { axisName } from '../kit/phrases.ts'
+import { axisName, capital, whenToMinute, windOf } from '../kit/phrases.ts'
+import { readingWords } from '../kit/readings.ts'
 import type { Raw } from './form.ts'
-import { capital, LEVEL, readingWords, whenWords, windOf } from './words.ts'
+import { LEVEL } from './words.ts'
 
 const ENDS: Readonly<Record<string, Senses>> = {
   'az-over-el': ['left-hand end up', 'right-hand end up'],
@@ -84,7 +85,7 @@ export function useWords(station: StationRecord, level: LevelRecord): string[] {
   const after = (station.changes ?? [])
     .filter(c => Date.parse(c.utc) > Date.parse(level.utc) && c.what.some(w => w === 'all' || w === 'lower-axis'))
     .sort((a, b) => Date.parse(a.utc) - Date.parse(b.utc))[0]
-  if (after) out.push(`It tells of the setup before ${whenWords(after.utc)}, when the base was moved.`)
+  if (after) out.push(`It tells of the setup before ${whenToMinute(after.utc)}, when the base was moved.`)
   return out
 }
 

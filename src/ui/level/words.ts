@@ -1,8 +1,7 @@
 /** Words of the place "Level": its screens and its levels. Those of marks and changes are in change.ts. */
 import { isLevelFitted, type LevelWhat } from '../../core/level/kinds.ts'
-import type { Axis, MountRecord } from '../../core/records/fieldbook.ts'
-import { degrees, fixed, NBSP, utcAndLocal, utcDate } from '../kit/format.ts'
-import { axisName, readingDecimals, readingUnit } from '../kit/phrases.ts'
+import type { MountRecord } from '../../core/records/fieldbook.ts'
+import { axisName } from '../kit/phrases.ts'
 import type { NotYet } from './form.ts'
 
 export const LEVEL = {
@@ -168,25 +167,6 @@ export const CAUTIONS = {
   unpinned:
     'A dish whose jack is unpinned or whose clamp is loose falls. Prop or tie it first, supply off, not in wind, not alone.',
 } as const
-
-const WINDS = ['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'] as const
-/** "south-west" */
-export const windOf = (azDeg: number): string => WINDS[(((Math.round(azDeg / 45) % 8) + 8) % 8) as 0]!
-
-export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
-/** "24 Oct 2026, 10:30 UTC" */
-export const whenWords = (utc: string): string => {
-  const ms = Date.parse(utc)
-  return `${utcDate(ms)}, ${utcAndLocal(ms)}`
-}
-/** "swing 410 counts", "tilt 30.0°" */
-export const readingWords = (mount: MountRecord, axis: Axis, reading: number): string => {
-  const decimals = Number.isInteger(reading) ? 0 : readingDecimals(mount, axis) || 1
-  const isDegrees = readingUnit(mount, axis) === 'degrees'
-  return `${axisName(mount, axis)} ${isDegrees ? degrees(reading, decimals) : `${fixed(reading, decimals)}${NBSP}counts`}`
-}
-export const listed = (words: readonly string[]): string =>
-  words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`
 
 /** What each level is called on this mount. */
 export function levelName(mount: MountRecord, what: LevelWhat): string {

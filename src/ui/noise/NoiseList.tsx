@@ -7,8 +7,8 @@ import { safeText } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Name, RowButton, Sentence, Text } from '../kit/numbers.tsx'
+import { whenToSecond } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { whenWords } from '../sight/words.ts'
 import { NoiseEdit, NoiseNew } from './NoiseForm.tsx'
 import { NoiseFrame, NoiseUndo } from './NoiseParts.tsx'
 import { NoiseSee } from './NoiseSee.tsx'
@@ -64,7 +64,7 @@ function NoiseList({ station }: { station: StationRecord }) {
                     <>
                       {head} {says}
                       <small class="book-small">
-                        {whenWords(Date.parse(row.utc))}
+                        {whenToSecond(Date.parse(row.utc))}
                         {several && `, ${safeText(feedName(row.feed))}`}
                       </small>
                     </>

@@ -6,8 +6,8 @@ import { Table } from '../dish/DishParts.tsx'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { go } from '../kit/navigation.ts'
 import { Name, Sentence, Text } from '../kit/numbers.tsx'
+import { whenToSecond } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { whenWords } from '../sight/words.ts'
 import { NoiseFrame, NoiseGone, NoiseUndo } from './NoiseParts.tsx'
 import { NOISE, NOISE_OF_WORDS, NOISE_STEPS, noiseSays, noiseTable } from './words.ts'
 
@@ -54,7 +54,7 @@ export function NoiseSee({ station, id }: { station: StationRecord; id: string }
         </section>
       )}
       <Text quiet>
-        {whenWords(Date.parse(record.utc))}, <Name>{feed.name}</Name>
+        {whenToSecond(Date.parse(record.utc))}, <Name>{feed.name}</Name>
       </Text>
       {record.note !== undefined && (
         <Text quiet>

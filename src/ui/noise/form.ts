@@ -4,7 +4,7 @@ import type { FeedRecord } from '../../core/records/fieldbook.ts'
 import type { NoiseOf, NoiseRecord } from '../../core/records/noise.ts'
 import { MINUS } from '../kit/format.ts'
 import { type NumberKind, parseNumber } from '../kit/numberfield.ts'
-import { utcOf, utcText } from '../level/form.ts'
+import { utcOf, utcText } from '../kit/utcfield.ts'
 
 export interface NoiseForm {
   feed: string

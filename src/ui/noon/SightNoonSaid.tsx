@@ -11,8 +11,9 @@ import { lengthUnit } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
+import { whenToSecond } from '../kit/phrases.ts'
 import { UndoLine } from '../kit/SavedLine.tsx'
-import { residualSentence, SIGHT, shadowSentence, whenWords } from '../sight/words.ts'
+import { residualSentence, SIGHT, shadowSentence } from '../sight/words.ts'
 import { NoonFrame } from './SightNoonParts.tsx'
 import { missSays, NOON, paceSays, togetherSays } from './words.ts'
 
@@ -75,7 +76,7 @@ function Hour(p: { station: StationRecord; list: readonly SightingRecord[]; solv
       {list.map(s => (
         <RowButton
           key={s.id}
-          label={whenWords(Date.parse(s.utc))}
+          label={whenToSecond(Date.parse(s.utc))}
           value={spotWords(s.shadow!, unit)}
           onPress={() => go('sight', 'see', s.id)}
         />

@@ -6,8 +6,9 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Sighting } from '../../state/sightings.ts'
 import type { Spot } from '../kit/dishface-geometry.ts'
 import type { LengthUnit } from '../kit/format.ts'
-import { parseUtc } from '../kit/utcfield.ts'
-import { type ReadForm, readForm, type SightField, type SightForm, typed, typedUtc } from '../sight/form.ts'
+import { typedNumber } from '../kit/numberfield.ts'
+import { parseUtc, typedUtc } from '../kit/utcfield.ts'
+import { type ReadForm, readForm, type SightField, type SightForm } from '../sight/form.ts'
 
 export interface NoonWish {
   when: 'noon' | 'soon' | 'other'
@@ -70,7 +71,8 @@ export function fieldsOfSpot(
   unit: LengthUnit,
 ): Pick<SightForm, 'shadowSide' | 'shadowAcross' | 'shadowHeight' | 'shadowAlong'> {
   const right = view === 'front' ? -spot.rightMm : spot.rightMm
-  const size = (mm: number) => typed(unit === 'mm' ? Math.abs(mm) : Number((Math.abs(mm) / MM_PER_INCH).toFixed(2)))
+  const size = (mm: number) =>
+    typedNumber(unit === 'mm' ? Math.abs(mm) : Number((Math.abs(mm) / MM_PER_INCH).toFixed(2)))
   return {
     shadowSide: right < 0 ? 'left' : 'right',
     shadowAcross: size(right),

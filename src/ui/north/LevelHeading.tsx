@@ -10,9 +10,10 @@ import { Action, Second } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { degrees, fixed } from '../kit/format.ts'
+import { KINDS } from '../kit/kinds.ts'
 import { Notice } from '../kit/Notice.tsx'
+import { numberOf } from '../kit/numberfield.ts'
 import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
-import { KINDS, typed } from '../level/form.ts'
 import { LevelFrame, LevelUndo } from '../level/LevelParts.tsx'
 import { OTHER_STEPS } from '../level/words.ts'
 import { SWING } from '../swing/words.ts'
@@ -28,8 +29,8 @@ export function LevelHeading({ station }: { station: StationRecord }) {
   const model = declinationAt(site, decimalYear(now.value))
   const modelSaid = declinationWords(model)
   const declination =
-    how === 'typed' ? typed(own, KINDS.turn) : model.kind === 'declination' && modelSaid.ok ? model.deg : null
-  const magnetic = typed(shown, KINDS.heading)
+    how === 'typed' ? numberOf(own, KINDS.turn) : model.kind === 'declination' && modelSaid.ok ? model.deg : null
+  const magnetic = numberOf(shown, KINDS.heading)
   const heading = magnetic === null || declination === null ? null : trueHeading(magnetic, declination)
   const why =
     magnetic === null

@@ -10,9 +10,10 @@ import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { fixed } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { KINDS } from '../kit/kinds.ts'
 import { Notice } from '../kit/Notice.tsx'
+import { numberOf } from '../kit/numberfield.ts'
 import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
-import { KINDS, typed } from '../level/form.ts'
 import { LevelFrame } from '../level/LevelParts.tsx'
 import { crossingWords, SUNLINE, shadowWords } from './words.ts'
 
@@ -28,7 +29,7 @@ export function LevelSunline({ station }: { station: StationRecord }) {
   const check = checkAt(station, new Date(now.value).toISOString())
   const trueMs = now.value - 1000 * (check?.offsetS ?? 0)
   const shadow = shadowAt(site, trueMs)
-  const bearingDeg = along === 'north' ? 0 : along === 'mount' ? (headingDeg ?? null) : typed(other, KINDS.heading)
+  const bearingDeg = along === 'north' ? 0 : along === 'mount' ? (headingDeg ?? null) : numberOf(other, KINDS.heading)
   return (
     <LevelFrame station={station} title={SUNLINE.title}>
       <Notice state="caution">{SUNLINE.never}</Notice>

@@ -1,5 +1,4 @@
 /** The first screen: how well the beam follows the Moon, Sun and Moon now, and the one next thing to do. */
-
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'

@@ -5,8 +5,7 @@ import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { countOf } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
-import { targetWords } from '../kit/phrases.ts'
-import { whenWords } from '../sight/words.ts'
+import { targetWords, whenToSecond } from '../kit/phrases.ts'
 import { EqualRun, EqualSee } from './SightCrossEqual.tsx'
 import { CrossRun } from './SightCrossRun.tsx'
 import { CrossSee } from './SightCrossSee.tsx'
@@ -52,7 +51,7 @@ export function CrossPlace({ station, what, id = '' }: { station: StationRecord;
           rows={scans.map(s => ({
             id: s.id,
             head: targetWords(s.target),
-            when: whenWords(Date.parse(s.utc)),
+            when: whenToSecond(Date.parse(s.utc)),
             says: s.how === 'tapped' ? EQUAL.hows.equal.word : countOf(s.samples.length, 'level'),
           }))}
           onSee={one => go('sight', 'cross', 'see', one)}

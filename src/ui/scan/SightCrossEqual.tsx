@@ -11,9 +11,9 @@ import { NumberField } from '../kit/fields.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
-import { axisName, keptReading, targetWords } from '../kit/phrases.ts'
-import { readingKind } from '../sight/form.ts'
-import { axisWord, whenWords } from '../sight/words.ts'
+import { axisName, keptReading, targetWords, whenToSecond } from '../kit/phrases.ts'
+import { readingKind } from '../kit/readings.ts'
+import { axisWord } from '../sight/words.ts'
 import { type EqualForm, equalMark, lackingAxis, openPair, otherAxis, pairsOn } from './form.ts'
 import { FailedNote, Refused, ScanCaution, ScanFrame, ScanUndo, useTold, Verdict } from './SightDriftParts.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
@@ -151,7 +151,7 @@ export function EqualSee({ station, scan }: { station: StationRecord; scan: Cros
       {answer !== null && <Verdict said={equalSays(mount, answer)} />}
       <FailedNote told={told} />
       <Rows>
-        <Row label={targetWords(scan.target)}>{whenWords(Date.parse(scan.utc))}</Row>
+        <Row label={targetWords(scan.target)}>{whenToSecond(Date.parse(scan.utc))}</Row>
         {(scan.marks ?? []).map(m => (
           <Row key={m.s} label={`${axisWord(mount, m.axis)}, pair ${m.pair}`}>
             {keptReading(mount, m.axis, m[m.axis])}

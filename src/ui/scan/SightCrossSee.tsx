@@ -9,8 +9,7 @@ import { utcTime } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Text } from '../kit/numbers.tsx'
-import { targetWords } from '../kit/phrases.ts'
-import { whenWords } from '../sight/words.ts'
+import { targetWords, whenToSecond } from '../kit/phrases.ts'
 import { msAt } from './form.ts'
 import { Arms, useCrossFit } from './SightCrossPicture.tsx'
 import { FactRows, ScanFrame, ScanUndo } from './SightDriftParts.tsx'
@@ -58,7 +57,7 @@ export function CrossSee({ station, scan }: { station: StationRecord; scan: Cros
     >
       <Arms station={station} scan={scan} answer={answer} told={told} />
       <Rows>
-        <Row label={targetWords(scan.target)}>{whenWords(Date.parse(scan.utc))}</Row>
+        <Row label={targetWords(scan.target)}>{whenToSecond(Date.parse(scan.utc))}</Row>
       </Rows>
     </ScanFrame>
   )

@@ -7,8 +7,7 @@ import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { countOf } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
-import { targetWords } from '../kit/phrases.ts'
-import { whenWords } from '../sight/words.ts'
+import { targetWords, whenToSecond } from '../kit/phrases.ts'
 import { ScanFrame, ScanUndo } from './SightDriftParts.tsx'
 import { DriftRun } from './SightDriftRun.tsx'
 import { DriftSee } from './SightDriftSee.tsx'
@@ -67,7 +66,7 @@ function DriftList({ station }: { station: StationRecord }) {
         rows={scans.map(scan => ({
           id: scan.id,
           head: targetWords(scan.target),
-          when: whenWords(Date.parse(scan.utc)),
+          when: whenToSecond(Date.parse(scan.utc)),
           says: saysOf(scan),
         }))}
         onSee={id => go('sight', 'drift', 'see', id)}

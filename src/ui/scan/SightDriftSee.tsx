@@ -10,8 +10,7 @@ import { HelpLine } from '../kit/HelpLine.tsx'
 import { LongList } from '../kit/LongList.tsx'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Text } from '../kit/numbers.tsx'
-import { targetWords } from '../kit/phrases.ts'
-import { whenWords } from '../sight/words.ts'
+import { targetWords, whenToSecond } from '../kit/phrases.ts'
 import { msAt } from './form.ts'
 import { Centre } from './SightDriftCentre.tsx'
 import { FactRows, ScanFrame, ScanUndo } from './SightDriftParts.tsx'
@@ -71,7 +70,7 @@ export function DriftSee({ station, records, scan }: SeeProps) {
     >
       <Picture station={station} records={records} scan={scan} answer={answer} told={told} />
       <Rows>
-        <Row label={targetWords(scan.target)}>{whenWords(Date.parse(scan.utc))}</Row>
+        <Row label={targetWords(scan.target)}>{whenToSecond(Date.parse(scan.utc))}</Row>
         <Row label="Parked at">{settingWords(station.mount, scan.lower, scan.upper)}</Row>
       </Rows>
     </ScanFrame>

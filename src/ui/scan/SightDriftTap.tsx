@@ -10,8 +10,7 @@ import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { utcTime } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
-import { targetWords } from '../kit/phrases.ts'
-import { whenWords } from '../sight/words.ts'
+import { targetWords, whenToSecond } from '../kit/phrases.ts'
 import { msAt, secondsFrom } from './form.ts'
 import { FailedNote, ScanCaution, ScanFrame, ScanUndo, useTold, Verdict } from './SightDriftParts.tsx'
 import { AfterGap, Countdown, RunNotes, useWatched } from './SightDriftRun.tsx'
@@ -116,7 +115,7 @@ export function TapSee(p: TapProps) {
       {answer !== null && <Verdict said={tapsSay(answer)} />}
       <FailedNote told={told} />
       <Rows>
-        <Row label={targetWords(scan.target)}>{whenWords(Date.parse(scan.utc))}</Row>
+        <Row label={targetWords(scan.target)}>{whenToSecond(Date.parse(scan.utc))}</Row>
         <Row label="Parked at">{settingWords(station.mount, scan.lower, scan.upper)}</Row>
         {marks.map(m => (
           <Row key={m.s} label={utcTime(msAt(scan.utc, m.s))}>

@@ -11,8 +11,8 @@ import type {
 } from '../../core/records/scans.ts'
 import type { CrossPlanJson, DriftPlanJson } from '../../state/scanasks.ts'
 import { type NumberKind, parseNumber } from '../kit/numberfield.ts'
-import { utcOf } from '../level/form.ts'
-import { readingKind } from '../sight/form.ts'
+import { readingKind } from '../kit/readings.ts'
+import { utcOf } from '../kit/utcfield.ts'
 
 export type Scale = 'dB' | 'linear'
 export type How = 'typed' | 'tapped' | 'pasted'

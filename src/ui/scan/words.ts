@@ -11,8 +11,7 @@ import {
   utcAndLocal,
   utcTime,
 } from '../kit/format.ts'
-import { axisName, keptReading } from '../kit/phrases.ts'
-import { theTarget } from '../sight/words.ts'
+import { axisName, keptReading, theTarget } from '../kit/phrases.ts'
 import type { ScanNotYet } from './form.ts'
 
 const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)

@@ -10,13 +10,14 @@ import { forget } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
+import { whenToSecond } from '../kit/phrases.ts'
 import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { formOfHalf } from './form.ts'
 import { JoinOffers } from './SightJoin.tsx'
 import { instead, isUnsaved, Writing } from './SightWriting.tsx'
-import { SIGHT, WHAT, whenWords } from './words.ts'
+import { SIGHT, WHAT } from './words.ts'
 
 /** A half: stamped, to be completed with what the dish showed. Joined with its readings it is another form. */
 export function HalfPlace({ station, id }: { station: StationRecord; id: string }) {
@@ -90,7 +91,7 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
         <>
           <div role="status">
             <Sentence strong>
-              {half.time === 'stamped' ? SIGHT.stampedAt(whenWords(utcMs)) : SIGHT.notedAt(whenWords(utcMs))}
+              {half.time === 'stamped' ? SIGHT.stampedAt(whenToSecond(utcMs)) : SIGHT.notedAt(whenToSecond(utcMs))}
             </Sentence>
             <Text quiet>{isUnderway(id) ? SIGHT.keeping : isUnsaved(id) ? SIGHT.notYetKept : SIGHT.stampKept}</Text>
           </div>

@@ -10,7 +10,7 @@ import { countOf } from '../kit/format.ts'
 import { LongList } from '../kit/LongList.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
-import { METHOD_WORDS, targetWords } from '../kit/phrases.ts'
+import { METHOD_WORDS, targetWords, whenToSecond } from '../kit/phrases.ts'
 import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
@@ -18,7 +18,7 @@ import { NOISE } from '../noise/words.ts'
 import { NOON } from '../noon/words.ts'
 import { CROSS, DRIFT } from '../scan/words.ts'
 import { STORM } from '../storm/words.ts'
-import { keptReading, residualWords, SIGHT, STATUS, whenWords } from './words.ts'
+import { keptReading, residualWords, SIGHT, STATUS } from './words.ts'
 
 /** Used: a disc; set aside: a cross; left out: a ring. Always beside its word. */
 export function StatusMark({ status }: { status: SolvedSighting['status'] | null }) {
@@ -81,7 +81,7 @@ function OneRow({ station, row }: { station: StationRecord; row: SightingRow }) 
   return (
     <button type="button" class="sight-row" onClick={() => go('sight', 'see', record.id)}>
       <span class="sight-row-head">
-        <strong>{targetWords(record.target)}</strong> {whenWords(utcMs)}
+        <strong>{targetWords(record.target)}</strong> {whenToSecond(utcMs)}
       </span>
       <span>
         {METHOD_WORDS[record.method]}: {keptReading(mount, 'lower', record.lower)},{' '}

@@ -13,10 +13,11 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { BigNumber, RowButton, Text } from '../kit/numbers.tsx'
 import { dialled } from '../kit/phrases.ts'
+import { readingLabel } from '../kit/readings.ts'
 import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { CAUTION, nextWords, readingLabel, SIGHT, WHAT } from './words.ts'
+import { CAUTION, nextWords, SIGHT, WHAT } from './words.ts'
 
 /** A press that takes longer than this was not one act: the stamp is taken anew when it ends. ms */
 const LONGEST_PRESS_MS = 3000

@@ -6,9 +6,9 @@ import { NumberField } from '../kit/fields.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { parseNumber } from '../kit/numberfield.ts'
 import { axisName, readingDecimals } from '../kit/phrases.ts'
-import { readingKind, typedReading } from './form.ts'
+import { readingKind, readingLabel, readingText, typedReading } from '../kit/readings.ts'
 import type { FieldsProps } from './SightTargetFields.tsx'
-import { axisWord, keptReading, readingLabel, readingText, SIGHT } from './words.ts'
+import { axisWord, keptReading, SIGHT } from './words.ts'
 
 export interface ReadingFieldProps extends FieldsProps {
   station: StationRecord

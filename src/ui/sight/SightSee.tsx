@@ -12,14 +12,14 @@ import { degrees, fixed, lengthUnit } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go, goBack } from '../kit/navigation.ts'
 import { Name, Row, Rows, Sentence } from '../kit/numbers.tsx'
-import { axisName, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
+import { axisName, METHOD_WORDS, targetWords, whenToSecond } from '../kit/phrases.ts'
 import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { Gone } from './SightComplete.tsx'
 import { History } from './SightHistory.tsx'
 import { StatusMark } from './SightList.tsx'
-import { axisWord, keptReading, offWords, residualSentence, SIGHT, shadowSentence, WHAT, whenWords } from './words.ts'
+import { axisWord, keptReading, offWords, residualSentence, SIGHT, shadowSentence, WHAT } from './words.ts'
 
 export function SightSee({ station, id }: { station: StationRecord; id: string }) {
   const record = station.sightings.find(s => s.id === id) as Sighting | undefined
@@ -84,7 +84,7 @@ function Facts({ station, record }: { station: StationRecord; record: Sighting }
   return (
     <Rows>
       <Row label="Time" {...(record.stamp && { note: 'Stamped with the phone.' })}>
-        {whenWords(Date.parse(record.utc))}
+        {whenToSecond(Date.parse(record.utc))}
       </Row>
       {clockOffsetS !== undefined && <Row label={SIGHT.clockOffset}>{fixed(clockOffsetS, 1)} s</Row>}
       <Row label={axisWord(mount, 'lower')}>{keptReading(mount, 'lower', record.lower)}</Row>

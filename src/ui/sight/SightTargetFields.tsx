@@ -2,7 +2,8 @@
 import { SOURCE_NAMES } from '../../core/sky/sources.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField, UtcField } from '../kit/fields.tsx'
-import { KINDS, type SightForm } from './form.ts'
+import { KINDS } from '../kit/kinds.ts'
+import type { SightForm } from './form.ts'
 import { SIGHT } from './words.ts'
 
 export interface FieldsProps {

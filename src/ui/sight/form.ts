@@ -13,9 +13,11 @@ import type {
 } from '../../core/records/fieldbook.ts'
 import type { HalfSighting } from '../../core/records/halfsightings.ts'
 import type { Sighting } from '../../state/sightings.ts'
-import { type LengthUnit, MINUS } from '../kit/format.ts'
-import { type NumberKind, parseNumber, typedAngle } from '../kit/numberfield.ts'
-import { parseUtc } from '../kit/utcfield.ts'
+import type { LengthUnit } from '../kit/format.ts'
+import { KINDS } from '../kit/kinds.ts'
+import { type NumberKind, numberOf, typedDeg, typedNumber } from '../kit/numberfield.ts'
+import { readingKind, typedReading } from '../kit/readings.ts'
+import { parseUtc, typedUtc } from '../kit/utcfield.ts'
 
 export interface SightForm {
   /** Of the lengths typed. */
@@ -45,49 +47,6 @@ export interface SightForm {
   wind: string
 }
 export type SightField = keyof SightForm
-
-export const KINDS = {
-  longitude: { form: 'longitude', min: -180, max: 180 },
-  azimuth: { form: 'angle', min: 0, max: 360 },
-  elevation: { form: 'angle', min: -90, max: 90 },
-  offset: { form: 'angle', min: -45, max: 45 },
-  /** The schema's own bound is 0 < σ ≤ 45; less than a thousandth of a degree is a slip. */
-  sigma: { form: 'angle', min: 0.001, max: 45 },
-  clockOffset: { form: 'number', unit: 's', min: -86_400, max: 86_400 },
-  mm: { form: 'number', unit: 'mm', min: 0, max: 100_000 },
-  in: { form: 'number', unit: 'in', min: 0, max: 3900 },
-} as const satisfies Record<string, NumberKind>
-
-export const readingKind = (mount: MountRecord, axis: 'lower' | 'upper'): NumberKind =>
-  mount[axis].readout.type === 'degrees' ? { form: 'angle' } : { form: 'count', unit: 'counts' }
-
-/** A number as a person would type it. */
-export function typed(value: number | undefined): string {
-  if (value === undefined) return ''
-  const text = String(Math.abs(value))
-  return (
-    (value < 0 ? MINUS : '') +
-    (text.includes('e')
-      ? Math.abs(value)
-          .toFixed(12)
-          .replace(/\.?0+$/, '')
-      : text)
-  )
-}
-
-/** An angle as a person would type it, with minutes where that is what they want. */
-const typedDeg = (value: number | undefined): string => (value === undefined ? '' : typedAngle(value))
-
-/** A reading as a person would type it. */
-export const typedReading = (mount: MountRecord, axis: 'lower' | 'upper', value: number | undefined): string =>
-  mount[axis].readout.type === 'degrees' ? typedDeg(value) : typed(value)
-
-/** "2026-04-27 20:14:05.12" */
-export const typedUtc = (utc: string): string =>
-  utc
-    .replace('T', ' ')
-    .replace(/(\.\d*?)0*Z$/, '$1')
-    .replace(/[.Z]$/, '')
 
 export const emptyForm = (unit: LengthUnit): SightForm => ({
   unit,
@@ -142,7 +101,7 @@ export const formOfHalf = (half: HalfSighting, unit: LengthUnit, mount: MountRec
 
 const MM_PER_INCH = 25.4
 const lengthText = (mm: number, unit: LengthUnit): string =>
-  unit === 'mm' ? typed(Math.abs(mm)) : typed(Number((Math.abs(mm) / MM_PER_INCH).toFixed(3)))
+  unit === 'mm' ? typedNumber(Math.abs(mm)) : typedNumber(Number((Math.abs(mm) / MM_PER_INCH).toFixed(3)))
 
 export const formOfSighting = (s: SightingRecord, unit: LengthUnit, mount: MountRecord): SightForm => ({
   ...emptyForm(unit),
@@ -164,15 +123,11 @@ export const formOfSighting = (s: SightingRecord, unit: LengthUnit, mount: Mount
   offsetUp: typedDeg(s.offset?.upDeg),
   sigma: typedDeg(s.sigmaDeg),
   utc: typedUtc(s.utc),
-  clockOffset: typed(s.clockOffsetS),
+  clockOffset: typedNumber(s.clockOffsetS),
   note: s.note ?? '',
   wind: s.wind ?? '',
 })
 
-const numberOf = (text: string, kind: NumberKind): number | null => {
-  const parsed = parseNumber(text, kind)
-  return parsed.kind === 'value' ? parsed.value : null
-}
 const isEmpty = (text: string): boolean => text.trim() === ''
 
 /** The shadow as the dish counts it (seen from behind), mm; null while something is missing. */

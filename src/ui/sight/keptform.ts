@@ -1,5 +1,4 @@
 /** A sighting's form, kept as it is typed. */
-
 import { useKept } from '../kit/keptany.ts'
 import type { SightForm } from './form.ts'
 

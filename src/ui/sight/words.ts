@@ -2,8 +2,8 @@
 import type { OutOfReach } from '../../core/plan/dialtarget.ts'
 import type { Method, MountRecord, Side, SightingRecord, TargetRecord, Use } from '../../core/records/fieldbook.ts'
 import type { SolvedSighting } from '../../core/records/solution.ts'
-import { decimalsFor, degrees, duration, NBSP, utcAndLocal, utcDate, utcTime } from '../kit/format.ts'
-import { axisName, dialled, keptReading, readingUnit, targetWords } from '../kit/phrases.ts'
+import { decimalsFor, degrees, duration, NBSP, utcAndLocal, utcTime } from '../kit/format.ts'
+import { axisName, capital, keptReading, targetWords, theTarget } from '../kit/phrases.ts'
 import type { SightField } from './form.ts'
 
 export { keptReading }
@@ -138,22 +138,7 @@ export const CAUTION = {
   tubeSun: 'Never look along the tube at the Sun: let its light fall on paper.',
 } as const
 
-/** "34.6°", "412 counts" */
-export function readingText(mount: MountRecord, axis: 'lower' | 'upper', value: number): string {
-  const shown = dialled(mount, axis, value)
-  return shown.unit === '' ? shown.value : `${shown.value}${NBSP}${shown.unit}`
-}
-
-/** "tilt, degrees" */
-export const readingLabel = (mount: MountRecord, axis: 'lower' | 'upper'): string =>
-  `${axisName(mount, axis)}, ${readingUnit(mount, axis)}`
-
-const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)
 export const axisWord = (mount: MountRecord, axis: 'lower' | 'upper'): string => capital(axisName(mount, axis))
-
-/** "the Moon", "Cygnus A", "the satellite at 13° E" */
-export const theTarget = (target: TargetRecord): string =>
-  target.type === 'source' ? targetWords(target) : `the ${targetWords(target)}`
 
 function whyWords(mount: MountRecord, why: OutOfReach): string {
   switch (why.kind) {
@@ -193,9 +178,6 @@ export function nextWords(
   }
   return `${out}. ${does[p.next.what]} ${when}.`
 }
-
-/** "27 Apr 2026, 20:14:05 UTC (22:14 here)" */
-export const whenWords = (utcMs: number): string => `${utcDate(utcMs)}, ${utcAndLocal(utcMs, 'second')}`
 
 const side = (deg: number, words: readonly [string, string], decimals: number): string => {
   const text = degrees(Math.abs(deg), decimals)

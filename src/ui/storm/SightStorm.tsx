@@ -15,16 +15,18 @@ import { forget, useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Text } from '../kit/numbers.tsx'
+import { whenToSecond } from '../kit/phrases.ts'
+import { typedUtc } from '../kit/utcfield.ts'
 import { readStorm } from '../noon/form.ts'
 import { FeedMounted, NoonFrame, SunCautions } from '../noon/SightNoonParts.tsx'
 import { ShadowPlace } from '../noon/SightNoonShadow.tsx'
-import { emptyForm, typedUtc } from '../sight/form.ts'
+import { emptyForm } from '../sight/form.ts'
 import { useKeptForm } from '../sight/keptform.ts'
 import { MoreFields } from '../sight/SightMoreFields.tsx'
 import { ReadingField } from '../sight/SightReadingField.tsx'
 import { TimeField } from '../sight/SightTargetFields.tsx'
 import { isUnsaved } from '../sight/SightWriting.tsx'
-import { missingWords, SIGHT, whenWords } from '../sight/words.ts'
+import { missingWords, SIGHT } from '../sight/words.ts'
 import { STORM, stormVerdict } from './words.ts'
 
 export function SightStorm({ station }: { station: StationRecord }) {
@@ -138,7 +140,7 @@ function Before({ station }: { station: StationRecord }) {
       {[...checks].reverse().map(c => (
         <RowButton
           key={c.id}
-          label={whenWords(Date.parse(c.utc))}
+          label={whenToSecond(Date.parse(c.utc))}
           {...(c.verdict && { value: stormVerdict(c.verdict, c.shadow !== undefined) })}
           onPress={() => go('sight', 'storm', 'see', c.id)}
         />

@@ -11,9 +11,9 @@ import { lengthUnit } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
+import { whenToSecond } from '../kit/phrases.ts'
 import { UndoLine } from '../kit/SavedLine.tsx'
 import { NoonFrame } from '../noon/SightNoonParts.tsx'
-import { whenWords } from '../sight/words.ts'
 import {
   changedBy,
   culpritSays,
@@ -59,7 +59,7 @@ function Answer({ station, check, peak, shadow }: { station: StationRecord; chec
         )
       }
     >
-      <Text quiet>{whenWords(Date.parse(check.utc))}</Text>
+      <Text quiet>{whenToSecond(Date.parse(check.utc))}</Text>
       {said === null && <Sentence>{asking ? STORM.asking : STORM.cannot}</Sentence>}
       {said && first && <Notice state="next">{STORM.none}</Notice>}
       {said && <Verdict station={station} said={said} />}

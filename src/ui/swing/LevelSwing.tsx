@@ -13,10 +13,11 @@ import { HelpLine } from '../kit/HelpLine.tsx'
 import { forget, useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Sentence, Text } from '../kit/numbers.tsx'
-import { axisName } from '../kit/phrases.ts'
-import { type LevelWithRaw, readingKind } from '../level/form.ts'
+import { axisName, capital } from '../kit/phrases.ts'
+import { readingKind } from '../kit/readings.ts'
+import type { LevelWithRaw } from '../level/form.ts'
 import { Gone, KeepAction, KeepingNotes, LevelFrame, useKeeping, WhenAndNote } from '../level/LevelParts.tsx'
-import { capital, DONE_WORDS, LEVEL, NOT_YET } from '../level/words.ts'
+import { DONE_WORDS, LEVEL, NOT_YET } from '../level/words.ts'
 import {
   calibrationOfSwing,
   emptySwing,

@@ -1,11 +1,10 @@
 /** Beside a swing's positions: a second way of fastening, and how fine the instrument is. */
-
 import { Second, Seconds } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { fixed } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { KINDS } from '../kit/kinds.ts'
 import { Text } from '../kit/numbers.tsx'
-import { KINDS } from '../level/form.ts'
 import { CAUTIONS, LEVEL } from '../level/words.ts'
 import { type SwingForm, type SwingResult, USUAL_SWING, usualSpread, waiting } from './form.ts'
 import { TurnedAboutPicture } from './SwingPicture.tsx'

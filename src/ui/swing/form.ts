@@ -14,7 +14,11 @@ import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { type Station, stationFromRecord } from '../../core/records/station.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
 import type { Vec3 } from '../../core/vectors.ts'
-import { KINDS, type LevelWithRaw, notYet, type Ready, readingKind, typed, utcOf, utcText } from '../level/form.ts'
+import { KINDS } from '../kit/kinds.ts'
+import { numberOf } from '../kit/numberfield.ts'
+import { readingKind } from '../kit/readings.ts'
+import { utcOf, utcText } from '../kit/utcfield.ts'
+import { type LevelWithRaw, notYet, type Ready } from '../level/form.ts'
 
 export interface SwingPlace {
   reading: number
@@ -98,7 +102,7 @@ export type NextUp =
 
 /** Up in the phone from the tilts of its two edges. */
 export function upFromTilts(next: SwingNext): NextUp {
-  const [top, right] = [typed(next.top, KINDS.tilt), typed(next.right, KINDS.tilt)]
+  const [top, right] = [numberOf(next.top, KINDS.tilt), numberOf(next.right, KINDS.tilt)]
   if (top === null || right === null) return { kind: 'missing' }
   const [x, y] = [Math.sin(radFromDeg(right)), Math.sin(radFromDeg(top))]
   const rest = 1 - x * x - y * y
@@ -112,7 +116,7 @@ const round6 = (v: number): number => Math.round(v * 1e6) / 1e6
 
 /** The form with the position in it that is typed; null while something is missing. @param taken  by the phone */
 export function withPlace(form: SwingForm, station: StationRecord, taken: TakenUp | null): SwingForm | null {
-  const reading = typed(form.next.reading, readingKind(station.mount, form.axis))
+  const reading = numberOf(form.next.reading, readingKind(station.mount, form.axis))
   const own = taken?.up ?? (form.by === 'hand' ? upOf(form.next) : null)
   if (reading === null || own === null) return null
   const place: SwingPlace = {
@@ -149,7 +153,7 @@ export const tiltsOf = (up: SwingPlace['up']): { topDeg: number; rightDeg: numbe
 })
 
 const amount = (text: string, usual: number): number | null =>
-  text.trim() === '' ? usual : typed(text, { form: 'number', min: 0, max: 10 })
+  text.trim() === '' ? usual : numberOf(text, { form: 'number', min: 0, max: 10 })
 
 interface Spread {
   stepDeg: number
@@ -265,7 +269,7 @@ export function levelFromSwing(
     raw: { swing: { axis: form.axis, clampings: usedClampings(form), ...spread } satisfies SwingRaw },
   }
   if (what === 'lower-axis-elevation') return { kind: 'ready', record: { ...common, what } as LevelWithRaw }
-  const lower = typed(form.lower, readingKind(record.mount, 'lower'))
+  const lower = numberOf(form.lower, readingKind(record.mount, 'lower'))
   if (lower === null) return notYet('lower')
   return { kind: 'ready', record: { ...common, what: 'upper-axis-elevation', lower } as LevelWithRaw }
 }

@@ -5,9 +5,9 @@ import type { Calibrated, Calibration } from '../../core/readout/calibrate.ts'
 import type { Axis, MountKind, MountRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad, type Rad } from '../../core/units.ts'
 import { countOf, decimalsFor, degrees, fixed, measured, NBSP } from '../kit/format.ts'
-import { axisName } from '../kit/phrases.ts'
+import { axisName, capital } from '../kit/phrases.ts'
+import { readingWords } from '../kit/readings.ts'
 import { elevationWords } from '../level/says.ts'
-import { capital, readingWords } from '../level/words.ts'
 import type { SwingResult } from './form.ts'
 
 export const SWING = {

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import type { SightingRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import type { HalfSighting } from '../../../src/core/records/halfsightings.ts'
+import { typedNumber } from '../../../src/ui/kit/numberfield.ts'
+import { typedUtc } from '../../../src/ui/kit/utcfield.ts'
 import {
   emptyForm,
   formOfHalf,
@@ -8,8 +10,6 @@ import {
   readForm,
   type SightForm,
   shadowOf,
-  typed,
-  typedUtc,
 } from '../../../src/ui/sight/form.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 
@@ -127,7 +127,7 @@ describe('an old record in the form', () => {
     })
   })
 
-  it("lets the scan's covariance go when it is called another method, or a σ is typed", () => {
+  it("lets the scan's covariance go when it is called another method, or a σ is typedNumber", () => {
     const s = all.find(x => x.method === 'drift-scan')!
     const before = formOfSighting(s, 'mm', mount)
     const read = readForm({ ...before, method: 'signal-peak' }, station(), s, before)
@@ -149,7 +149,12 @@ describe('an old record in the form', () => {
 
 describe('typed', () => {
   it('writes a number as a person does, also a tiny one', () => {
-    expect([typed(-0.1), typed(410), typed(1e-7), typed(undefined)]).toEqual(['−0.1', '410', '0.0000001', ''])
+    expect([typedNumber(-0.1), typedNumber(410), typedNumber(1e-7), typedNumber(undefined)]).toEqual([
+      '−0.1',
+      '410',
+      '0.0000001',
+      '',
+    ])
   })
 
   it('writes a time without what is not there', () => {
