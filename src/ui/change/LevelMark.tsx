@@ -10,13 +10,14 @@ import { NumberField, TextField } from '../kit/fields.tsx'
 import { seenText } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { KINDS } from '../kit/kinds.ts'
+import { NOT_YET } from '../kit/mount/notyet.ts'
+import { Gone, KeepAction, KeepingNotes, MountFrame, useKeeping, WhenAndNote } from '../kit/mount/parts.tsx'
+import { CAUTIONS, DONE_WORDS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { axisName, capital, readingUnit } from '../kit/phrases.ts'
 import { readingKind } from '../kit/readings.ts'
-import { Gone, KeepAction, KeepingNotes, LevelFrame, useKeeping, WhenAndNote } from '../level/LevelParts.tsx'
-import { CAUTIONS, DONE_WORDS, LEVEL, NOT_YET } from '../level/words.ts'
 import { emptyMark, formOfMark, type MarkForm, markFromForm } from './form.ts'
-import { verdictShort, verdictWords } from './words.ts'
+import { MARK, verdictShort, verdictWords } from './words.ts'
 
 /** @param of  id of the reading whose run is to be closed */
 export function NewMark({ station, visit, of }: { station: StationRecord; visit?: string; of?: string }) {
@@ -59,9 +60,9 @@ function MarkScreen(p: {
   const compared = made.kind === 'ready' ? compareMark(station, made.record) : null
   const verdict = made.kind === 'ready' && compared ? verdictWords(mount, made.record, compared) : null
   return (
-    <LevelFrame
+    <MountFrame
       station={station}
-      title={LEVEL.readMark}
+      title={MARK.read}
       action={
         <>
           {/* Said again at the thumb: on a small phone the notice is below the fold. */}
@@ -69,7 +70,7 @@ function MarkScreen(p: {
             <p class="action-why">{capital(verdictShort(mount, made.record, compared))}.</p>
           )}
           <KeepAction
-            word={LEVEL.keepMark}
+            word={MARK.keepMark}
             notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
             onKeep={() =>
               made.kind === 'ready' && void keep({ kind: 'reference', record: made.record }, DONE_WORDS.reference)
@@ -80,28 +81,28 @@ function MarkScreen(p: {
     >
       <Notice state="caution">{CAUTIONS.mark}</Notice>
       <Choice
-        label={LEVEL.markAxis}
+        label={MARK.axis}
         value={form.axis}
         options={(['lower', 'upper'] as const).map(axis => ({ value: axis, word: capital(axisName(mount, axis)) }))}
         onPick={axis => set({ axis, picked: markNames(station, axis)[0] ?? '' })}
       />
       {names.length > 0 && (
         <Choice
-          label={LEVEL.mark}
+          label={MARK.mark}
           value={form.picked}
           options={[
             ...names.map(name => ({ value: name, word: <bdi>{seenText(name)}</bdi> })),
-            { value: '', word: LEVEL.otherMark },
+            { value: '', word: MARK.other },
           ]}
           onPick={picked => set({ picked })}
         />
       )}
       {(names.length === 0 || form.picked === '') && (
         <TextField
-          label={LEVEL.markName}
+          label={MARK.name}
           text={form.name}
           maxLength={500}
-          hint={LEVEL.markNameHint}
+          hint={MARK.nameHint}
           onText={name => set({ name, picked: '' })}
         />
       )}
@@ -118,27 +119,27 @@ function MarkScreen(p: {
         </Notice>
       )}
       <Choice
-        label={LEVEL.visit}
+        label={MARK.visit}
         value={form.visit}
         options={[
-          { value: 'start', word: LEVEL.visitStart },
-          { value: 'between', word: LEVEL.visitBetween },
-          { value: 'end', word: LEVEL.visitEnd },
+          { value: 'start', word: MARK.visitStart },
+          { value: 'between', word: MARK.visitBetween },
+          { value: 'end', word: MARK.visitEnd },
         ]}
         onPick={visit => set({ visit })}
-        hint={form.visit === 'start' ? LEVEL.closeRun : undefined}
+        hint={form.visit === 'start' ? MARK.closeRun : undefined}
       />
-      <HelpLine word={LEVEL.markFiner}>
+      <HelpLine word={MARK.finer}>
         <NumberField
-          label={LEVEL.markSigma}
+          label={MARK.sigma}
           kind={KINDS.sigma}
           text={form.sigma}
-          hint={LEVEL.markSigmaHint}
+          hint={MARK.sigmaHint}
           onText={sigma => set({ sigma })}
         />
       </HelpLine>
       <WhenAndNote utc={form.utc} onUtc={utc => set({ utc })} note={form.note} onNote={note => set({ note })} />
       <KeepingNotes refused={refused} />
-    </LevelFrame>
+    </MountFrame>
   )
 }

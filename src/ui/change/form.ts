@@ -8,10 +8,10 @@ import type { Axis, ChangeRecord, MountRecord, PriorRecord } from '../../core/re
 import type { SolvedParameter } from '../../core/records/solution.ts'
 import { lengthUnit } from '../kit/format.ts'
 import { KINDS } from '../kit/kinds.ts'
+import { notYet, type Ready } from '../kit/mount/notyet.ts'
 import { type NumberKind, numberOf } from '../kit/numberfield.ts'
 import { readingKind } from '../kit/readings.ts'
 import { utcOf, utcText } from '../kit/utcfield.ts'
-import { notYet, type Ready } from '../level/form.ts'
 
 export interface MarkForm {
   axis: Axis

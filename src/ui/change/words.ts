@@ -178,3 +178,47 @@ export function verdictShort(mount: MountRecord, mark: MarkRecord, verdict: Mark
 /** A mark that was read at the start of the visit and not again. */
 export const runOpenWords = (mount: MountRecord, mark: MarkRecord): string =>
   `${capital(readingWords(mount, mark.axis, mark.reading))} at “${safeText(mark.mark)}” on ${whenToMinute(mark.utc)}. Before you leave, drive back to it and read it again.`
+
+export const CHANGE = {
+  after: (what: string) => `Expected after it: ${what}.`,
+  before: (what: string) => `Before: ${what}.`,
+  by: 'By',
+  byHowMuch: 'If you know by how much',
+  carries: 'What carries over',
+  changeHow: 'Everything else carries on: nothing measured is lost.',
+  computingBefore: 'Computing where it stood before…',
+  dropExpected: 'Expect nothing',
+  expected: 'Expected after it',
+  give: 'Give or take',
+  keepChange: 'Note this change',
+  later: (sightings: string) =>
+    `${sightings} already in the book lie after this time and will count for the new setup.`,
+  moved: 'What moved?',
+  movedHint: 'Several may be picked.',
+  noBefore: 'Where it stood before could not be computed: leave the amount empty, the sightings will find it.',
+  noteChange: 'Note a change',
+  setupSince: 'The setup since',
+} as const
+
+export const MARK = {
+  closeRun: 'Before you leave, drive back to this mark and read it again: that closes the run.',
+  closeIt: 'Close the run at the mark',
+  runOpen: 'The run is open',
+  runClosed: 'The run is closed: what was read in between hangs on a counter that lost nothing.',
+  keepMark: 'Keep this reading',
+  mark: 'Which mark?',
+  axis: 'Which axis?',
+  finer: 'How well the mark can be met',
+  name: 'Name of the mark',
+  nameHint: 'An end stop, or a line scribed across the joint: “inner stop”.',
+  sigma: 'The mark can be met within ±',
+  sigmaHint: 'May stay empty: then ± 0.1°.',
+  other: 'Another mark',
+  read: 'Read a mark',
+  visit: 'When in the visit?',
+  visitBetween: 'In between',
+  visitEnd: 'At the end',
+  visitStart: 'At the start',
+  differs:
+    'The mark ties what came before to what comes after. Note the change at the moment when it slipped, if you know it; else at this reading.',
+} as const

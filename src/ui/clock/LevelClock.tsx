@@ -12,11 +12,11 @@ import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { countOf, utcTime } from '../kit/format.ts'
+import { MountFrame, MountUndo } from '../kit/mount/parts.tsx'
+import { OTHER_STEPS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { BigNumber, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { LevelFrame, LevelUndo } from '../level/LevelParts.tsx'
-import { OTHER_STEPS } from '../level/words.ts'
 import { CLOCK_KINDS, type ClockForm, checkFromForm, EMPTY_CLOCK, tapsOf } from './form.ts'
 import { CLOCK, costWords, lastWords, tapWords } from './words.ts'
 
@@ -40,7 +40,7 @@ export function LevelClock({ station }: { station: StationRecord }) {
     setForm(before => ({ ...before, tapsMs: [...before.tapsMs, at] }))
   }
   return (
-    <LevelFrame
+    <MountFrame
       station={station}
       title={CLOCK.title}
       action={
@@ -101,7 +101,7 @@ export function LevelClock({ station }: { station: StationRecord }) {
       )}
       <Text>{costWords(degFromRad(skyTurn(60)), degFromRad(stationFromRecord(station).feeds[0]!.hpbw))}</Text>
       <Text quiet>{CLOCK.late}</Text>
-    </LevelFrame>
+    </MountFrame>
   )
 }
 
@@ -163,7 +163,7 @@ function LastCheck({ station }: { station: StationRecord }) {
       <p>{said.text}</p>
       <Backward station={station} check={last} />
       <Seconds>
-        {own && <LevelUndo />}
+        {own && <MountUndo />}
         <Second onPress={() => void dropCheck(station, last.id, OTHER_STEPS.clockTaken)}>{CLOCK.takeOut}</Second>
       </Seconds>
     </Notice>

@@ -4,6 +4,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { Second, Seconds } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { KINDS } from '../kit/kinds.ts'
+import { MOUNT } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Text } from '../kit/numbers.tsx'
@@ -47,7 +48,7 @@ export function AroundMast({ what, form, set, plus, own, onPhone }: LevelFieldsP
       </Seconds>
       {said && (
         <div class="level-result">
-          <Notice state={said.good ? 'good' : 'look-out'} word={said.good ? LEVEL.result : LEVEL.notYet} live="status">
+          <Notice state={said.good ? 'good' : 'look-out'} word={said.good ? MOUNT.result : MOUNT.notYet} live="status">
             {said.text.map(words => (
               <p key={words}>{words}</p>
             ))}

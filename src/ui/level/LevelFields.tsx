@@ -8,6 +8,7 @@ import { NumberField } from '../kit/fields.tsx'
 import { fixed } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { KINDS } from '../kit/kinds.ts'
+import { elevationWords, MOUNT } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { numberOf } from '../kit/numberfield.ts'
 import { whenToMinute } from '../kit/phrases.ts'
@@ -25,7 +26,7 @@ import {
 import { LevelTurn } from './LevelTurn.tsx'
 import type { OwnError } from './phoneform.ts'
 import { PHONE, TURN } from './phonewords.ts'
-import { elevationWords, reversalWords } from './says.ts'
+import { reversalWords } from './says.ts'
 import { LEVEL } from './words.ts'
 
 /** Which field the phone is to fill. */
@@ -92,11 +93,11 @@ export function OneReading({ mount, what, form, set, plus, own, onPhone }: Level
         label={LEVEL.sigma}
         kind={KINDS.sigma}
         text={form.sigma}
-        hint={LEVEL.usual(`± ${fixed(usualSigmaDeg(form, own), 2)}°`)}
+        hint={MOUNT.usual(`± ${fixed(usualSigmaDeg(form, own), 2)}°`)}
         onText={sigma => set({ sigma })}
       />
       {comesTo !== null && own.use.kind === 'valid' && (
-        <Notice state="good" word={LEVEL.result} live="status">
+        <Notice state="good" word={MOUNT.result} live="status">
           {elevationWords(mount, what, comesTo, numberOf(form.sigma, KINDS.sigma) ?? usualSigmaDeg(form, own))}
         </Notice>
       )}
@@ -146,7 +147,7 @@ export function TwoReadings({ mount, what, form, set, plus, own, onPhone }: Leve
       />
       {said && (
         <div class="level-result">
-          <Notice state={said.good ? 'good' : 'stop'} {...(said.good ? { word: LEVEL.result } : {})} live="status">
+          <Notice state={said.good ? 'good' : 'stop'} {...(said.good ? { word: MOUNT.result } : {})} live="status">
             {said.text}
           </Notice>
         </div>
@@ -159,19 +160,19 @@ export function TwoReadings({ mount, what, form, set, plus, own, onPhone }: Leve
 export function Fineness({ form, set, own }: Pick<LevelFieldsProps, 'form' | 'set' | 'own'>) {
   const usual = usualFineness(own)
   return (
-    <HelpLine word={LEVEL.finer}>
+    <HelpLine word={MOUNT.finer}>
       <NumberField
-        label={LEVEL.step}
+        label={MOUNT.step}
         kind={KINDS.step}
         text={form.step}
-        hint={LEVEL.usual(`${usual.stepDeg}°`)}
+        hint={MOUNT.usual(`${usual.stepDeg}°`)}
         onText={step => set({ step })}
       />
       <NumberField
         label={LEVEL.noise}
         kind={KINDS.step}
         text={form.noise}
-        hint={LEVEL.usual(`${usual.noiseDeg}°`)}
+        hint={MOUNT.usual(`${usual.noiseDeg}°`)}
         onText={noise => set({ noise })}
       />
     </HelpLine>

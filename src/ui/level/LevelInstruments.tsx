@@ -13,14 +13,16 @@ import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
 import { seenText } from '../kit/format.ts'
 import { KINDS } from '../kit/kinds.ts'
+import { NOT_YET } from '../kit/mount/notyet.ts'
+import { MountFrame, MountUndo } from '../kit/mount/parts.tsx'
+import { INSTRUMENT_STEPS, MOUNT } from '../kit/mount/words.ts'
 import { go } from '../kit/navigation.ts'
 import { numberOf } from '../kit/numberfield.ts'
 import { RowButton, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { LevelFrame, LevelUndo } from './LevelParts.tsx'
 import { GoneInstrument } from './LevelReversal.tsx'
 import { biasWords, EDGE_WORDS, INSTRUMENTS } from './phonewords.ts'
-import { INSTRUMENT_STEPS, LEVEL, NOT_YET } from './words.ts'
+import { LEVEL } from './words.ts'
 
 const clampingNow = (i: InstrumentRecord | null): string | null => i?.bias?.clamping ?? null
 
@@ -31,7 +33,7 @@ export function LevelInstruments({ station }: { station: StationRecord }) {
   const mine = new Set(EDGES.map(edge => phoneInstrument(station, edge)?.id))
   const others = all.filter(i => !mine.has(i.id))
   return (
-    <LevelFrame
+    <MountFrame
       station={station}
       title={INSTRUMENTS.title}
       action={<Action onPress={() => go('level', 'instruments', 'new')}>{INSTRUMENTS.add}</Action>}
@@ -74,10 +76,10 @@ export function LevelInstruments({ station }: { station: StationRecord }) {
         ))}
       </section>
       <Seconds>
-        <Second onPress={() => go('level')}>{LEVEL.back}</Second>
+        <Second onPress={() => go('level')}>{MOUNT.back}</Second>
       </Seconds>
-      <LevelUndo />
-    </LevelFrame>
+      <MountUndo />
+    </MountFrame>
   )
 }
 
@@ -112,7 +114,7 @@ export function LevelInstrumentForm({ station, id }: { station: StationRecord; i
     if (await dropInstrument(station, own, INSTRUMENT_STEPS.remove)) go('level', 'instruments')
   }
   return (
-    <LevelFrame
+    <MountFrame
       station={station}
       title={old ? INSTRUMENTS.edit : INSTRUMENTS.add}
       action={
@@ -134,7 +136,7 @@ export function LevelInstrumentForm({ station, id }: { station: StationRecord; i
             ]}
             onPick={setShows}
           />
-          <NumberField label={LEVEL.step} kind={KINDS.step} text={step} hint={INSTRUMENTS.stepHint} onText={setStep} />
+          <NumberField label={MOUNT.step} kind={KINDS.step} text={step} hint={INSTRUMENTS.stepHint} onText={setStep} />
           <NumberField
             label={LEVEL.noise}
             kind={KINDS.step}
@@ -164,6 +166,6 @@ export function LevelInstrumentForm({ station, id }: { station: StationRecord; i
       <Seconds>
         <Second onPress={() => go('level', 'instruments')}>{INSTRUMENTS.title}</Second>
       </Seconds>
-    </LevelFrame>
+    </MountFrame>
   )
 }

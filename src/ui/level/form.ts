@@ -4,10 +4,10 @@
  */
 import type { LevelWhat } from '../../core/level/kinds.ts'
 import { type LeanReading, type MastLean, mastLean } from '../../core/level/mastlean.ts'
+import type { Taken } from '../../core/level/raw.ts'
 import { type Reversal, reversalOfElevations, reversalOnCircle, reversalSigma } from '../../core/level/reversal.ts'
 import { levelSigma, REVERSED_BIAS, UNREVERSED_BIAS } from '../../core/level/sigma.ts'
 import type { PhoneEnd } from '../../core/level/upvector.ts'
-import type { LevelRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { type NumberKind, numberOf, numberOr } from '../kit/numberfield.ts'
@@ -21,7 +21,6 @@ import {
   phoneSigma,
   placingOf,
   readingFrom,
-  type Taken,
 } from './phoneform.ts'
 
 /** How the instrument sits: put on for this reading alone, or clamped so that readings share an unknown constant. */
@@ -79,25 +78,6 @@ export const emptyMeasure = (nowMs: number): MeasureForm => ({
   note: '',
   utc: utcText(nowMs),
 })
-
-/** What a level was made from, kept beside the file's own fields. */
-export interface Raw {
-  shows?: 'circle' | 'quarter'
-  firstDeg?: number
-  secondDeg?: number
-  stepDeg?: number
-  noiseDeg?: number
-  biasDeg?: number
-  /** One reading: what was shown before the instrument's own error was taken off. */
-  shownDeg?: number
-  /** By the phone: the end that counts, and its readings in order. */
-  end?: PhoneEnd
-  taken?: Taken[]
-  around?: { headingDeg: number; readingDeg: number; taken?: Taken }[]
-  /** By swinging: the positions (swingform.ts). */
-  swing?: unknown
-}
-export type LevelWithRaw = LevelRecord & { raw?: Raw }
 
 /** True where the phone took the reading that the form stands on. */
 export const isByPhone = (form: MeasureForm, what: LevelWhat): boolean =>
@@ -176,27 +156,6 @@ export function leanOf(form: MeasureForm, own: OwnError = NO_OWN): MastLean | nu
   const spread = taken.length > 0 ? { noise: placingOf(taken), step: 0 } : spreadOf(form, own)
   return spread && mastLean(leanReadings(form), { ...spread, bias: REVERSED_BIAS })
 }
-
-/** What still keeps a form from being a record. */
-export type NotYet =
-  | 'time'
-  | 'lower'
-  | 'upper'
-  | 'value'
-  | 'sigma'
-  | 'readings'
-  | 'reversal'
-  | 'around'
-  | 'step'
-  | 'mark'
-  | 'reading'
-  | 'what'
-  | 'moved'
-  | 'swing'
-  | 'no-kind'
-
-export type Ready<T> = { kind: 'ready'; record: T } | { kind: 'not-yet'; why: NotYet }
-export const notYet = (why: NotYet): { kind: 'not-yet'; why: NotYet } => ({ kind: 'not-yet', why })
 
 /** True where a clamping's constant can matter: a single reading, or the dish, against which the instrument sits askew. */
 export const asksSits = (form: MeasureForm, what: LevelWhat): boolean =>

@@ -3,9 +3,11 @@
  * readings as the counters show them.
  */
 import type { LevelWhat } from '../../core/level/kinds.ts'
+import type { LevelRaw, LevelWithRaw } from '../../core/level/raw.ts'
 import type { LevelRecord, MountRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad } from '../../core/units.ts'
 import { KINDS } from '../kit/kinds.ts'
+import { notYet, type Ready } from '../kit/mount/notyet.ts'
 import { numberOf, numberOr } from '../kit/numberfield.ts'
 import { readingKind } from '../kit/readings.ts'
 import { utcOf } from '../kit/utcfield.ts'
@@ -13,13 +15,9 @@ import {
   asksSits,
   correctedDeg,
   emptyMeasure,
-  type LevelWithRaw,
   leanOf,
   leanRows,
   type MeasureForm,
-  notYet,
-  type Raw,
-  type Ready,
   reversalOf,
   reversedSigmaDeg,
   usualFineness,
@@ -68,7 +66,7 @@ function elevationOf(
   form: MeasureForm,
   what: LevelWhat,
   own: OwnError,
-): Ready<{ valueDeg: number; sigmaDeg: number; raw?: Raw }> {
+): Ready<{ valueDeg: number; sigmaDeg: number; raw?: LevelRaw }> {
   if (form.how === 'one') {
     const valueDeg = correctedDeg(form, what, own)
     if (valueDeg === null) return notYet('value')
@@ -85,7 +83,7 @@ function elevationOf(
   const angleDeg = round6(degFromRad(reversal.angle))
   if (Math.abs(angleDeg) > 90) return notYet('reversal')
   const kind = form.shows === 'circle' ? KINDS.circle : KINDS.tilt
-  const raw: Raw = {
+  const raw: LevelRaw = {
     shows: form.shows,
     firstDeg: numberOf(form.first, kind)!,
     secondDeg: numberOf(form.second, kind)!,
@@ -106,7 +104,7 @@ const finenessOf = (form: MeasureForm, own: OwnError): { stepDeg: number; noiseD
 }
 
 /** What one reading was made from, where that is more than its value. */
-function rawOfOne(form: MeasureForm, what: LevelWhat, own: OwnError): Raw | null {
+function rawOfOne(form: MeasureForm, what: LevelWhat, own: OwnError): LevelRaw | null {
   const { value: taken } = form.taken
   const biasDeg = own.use.kind === 'valid' ? round6(degFromRad(own.use.bias)) : null
   if (taken === null && biasDeg === null) return null
@@ -160,7 +158,7 @@ export function levelFromForm(
     const lean = leanOf(form, own)
     if (lean === null) return notYet('step')
     if (lean.kind !== 'lean') return notYet('around')
-    const raw: Raw = {
+    const raw: LevelRaw = {
       ...finenessOf(form, own),
       biasDeg: round6(degFromRad(lean.bias)),
       around: leanRows(form).map(({ reading: r, taken }) => ({

@@ -11,12 +11,11 @@ import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { degrees, fixed } from '../kit/format.ts'
 import { KINDS } from '../kit/kinds.ts'
+import { MountFrame, MountUndo } from '../kit/mount/parts.tsx'
+import { MOUNT, OTHER_STEPS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { numberOf } from '../kit/numberfield.ts'
 import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
-import { LevelFrame, LevelUndo } from '../level/LevelParts.tsx'
-import { OTHER_STEPS } from '../level/words.ts'
-import { SWING } from '../swing/words.ts'
 import { declinationWords, HEADING } from './words.ts'
 
 export function LevelHeading({ station }: { station: StationRecord }) {
@@ -47,7 +46,7 @@ export function LevelHeading({ station }: { station: StationRecord }) {
     setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
   }
   return (
-    <LevelFrame
+    <MountFrame
       station={station}
       title={HEADING.title}
       action={
@@ -59,8 +58,8 @@ export function LevelHeading({ station }: { station: StationRecord }) {
       <Sentence>{HEADING.lead(mount)}</Sentence>
       <Notice state="look-out">{HEADING.rough}</Notice>
       {fieldBook.undoable.value === OTHER_STEPS.heading && (
-        <Notice state="good" word={SWING.applied} live="status">
-          <LevelUndo />
+        <Notice state="good" word={MOUNT.applied} live="status">
+          <MountUndo />
         </Notice>
       )}
       {refused !== null && (
@@ -100,7 +99,7 @@ export function LevelHeading({ station }: { station: StationRecord }) {
           size={2}
         />
       )}
-    </LevelFrame>
+    </MountFrame>
   )
 }
 

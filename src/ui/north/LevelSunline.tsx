@@ -11,10 +11,10 @@ import { NumberField } from '../kit/fields.tsx'
 import { fixed } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { KINDS } from '../kit/kinds.ts'
+import { MountFrame } from '../kit/mount/parts.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { numberOf } from '../kit/numberfield.ts'
 import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
-import { LevelFrame } from '../level/LevelParts.tsx'
 import { crossingWords, SUNLINE, shadowWords } from './words.ts'
 
 type Along = 'north' | 'mount' | 'other'
@@ -31,7 +31,7 @@ export function LevelSunline({ station }: { station: StationRecord }) {
   const shadow = shadowAt(site, trueMs)
   const bearingDeg = along === 'north' ? 0 : along === 'mount' ? (headingDeg ?? null) : numberOf(other, KINDS.heading)
   return (
-    <LevelFrame station={station} title={SUNLINE.title}>
+    <MountFrame station={station} title={SUNLINE.title}>
       <Notice state="caution">{SUNLINE.never}</Notice>
       {shadow.kind === 'shadow' ? (
         <div class="sun-now">
@@ -61,7 +61,7 @@ export function LevelSunline({ station }: { station: StationRecord }) {
         <Text>{SUNLINE.lead}</Text>
         <Text>{SUNLINE.sure}</Text>
       </HelpLine>
-    </LevelFrame>
+    </MountFrame>
   )
 }
 

@@ -3,6 +3,7 @@
  * Up is typed as the tilts of the two edges, or taken by the phone. Pure. Degrees, readings as the counters show them.
  */
 import { LEAST_REDUCED, type PhoneReading, type Source } from '../../core/level/phone.ts'
+import type { LevelWithRaw } from '../../core/level/raw.ts'
 import { SENSOR_BIAS } from '../../core/level/sigma.ts'
 import { type Swing, spreadOfReadings, swingAxis } from '../../core/level/swing.ts'
 import { bookElevation, levelOfSwing, swingSense } from '../../core/level/swungaxis.ts'
@@ -15,10 +16,10 @@ import { type Station, stationFromRecord } from '../../core/records/station.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
 import type { Vec3 } from '../../core/vectors.ts'
 import { KINDS } from '../kit/kinds.ts'
+import { notYet, type Ready } from '../kit/mount/notyet.ts'
 import { numberOf } from '../kit/numberfield.ts'
 import { readingKind } from '../kit/readings.ts'
 import { utcOf, utcText } from '../kit/utcfield.ts'
-import { type LevelWithRaw, notYet, type Ready } from '../level/form.ts'
 
 export interface SwingPlace {
   reading: number

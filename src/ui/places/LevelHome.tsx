@@ -6,25 +6,25 @@ import { type GravityEntry, gravityEntries } from '../../state/gravity.ts'
 import { instrumentName } from '../../state/instruments.ts'
 import { readySigns } from '../../state/level.ts'
 import { now } from '../../state/now.ts'
-import { changeWords, runOpenWords, verdictShort } from '../change/words.ts'
+import { CHANGE, changeWords, MARK, runOpenWords, verdictShort } from '../change/words.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { safeText } from '../kit/format.ts'
+import { MountFrame, MountUndo } from '../kit/mount/parts.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { whenToMinute } from '../kit/phrases.ts'
 import { readingWords } from '../kit/readings.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { LevelFrame, LevelUndo } from './LevelParts.tsx'
-import { LEVEL_MORE } from './morewords.ts'
-import { PHONE } from './phonewords.ts'
-import { levelWords } from './says.ts'
-import { LEVEL } from './words.ts'
+import { LEVEL_MORE } from '../level/morewords.ts'
+import { PHONE } from '../level/phonewords.ts'
+import { levelWords } from '../level/says.ts'
+import { LEVEL } from '../level/words.ts'
 
 export function LevelList({ station }: { station: StationRecord }) {
   const entries = gravityEntries(station)
   return (
-    <LevelFrame
+    <MountFrame
       station={station}
       title="Level"
       action={<Action onPress={() => go('level', 'measure')}>{LEVEL.measure}</Action>}
@@ -32,9 +32,9 @@ export function LevelList({ station }: { station: StationRecord }) {
       <UnsavedNotice />
       <Setup station={station} />
       {openRuns(station, now.value).map(mark => (
-        <Notice key={mark.id} state="next" word={LEVEL.runOpen}>
+        <Notice key={mark.id} state="next" word={MARK.runOpen}>
           <p>{runOpenWords(station.mount, mark)}</p>
-          <Second onPress={() => go('level', 'mark', 'end', mark.id)}>{LEVEL.closeIt}</Second>
+          <Second onPress={() => go('level', 'mark', 'end', mark.id)}>{MARK.closeIt}</Second>
         </Notice>
       ))}
       <Seconds>
@@ -46,8 +46,8 @@ export function LevelList({ station }: { station: StationRecord }) {
         >
           {PHONE.live}
         </Second>
-        <Second onPress={() => go('level', 'mark')}>{LEVEL.readMark}</Second>
-        <Second onPress={() => go('level', 'change')}>{LEVEL.noteChange}</Second>
+        <Second onPress={() => go('level', 'mark')}>{MARK.read}</Second>
+        <Second onPress={() => go('level', 'change')}>{CHANGE.noteChange}</Second>
         <Second onPress={() => go('level', 'more')}>{LEVEL_MORE.word}</Second>
       </Seconds>
       {entries.length === 0 ? (
@@ -67,8 +67,8 @@ export function LevelList({ station }: { station: StationRecord }) {
           ))}
         </section>
       )}
-      <LevelUndo />
-    </LevelFrame>
+      <MountUndo />
+    </MountFrame>
   )
 }
 

@@ -1,0 +1,57 @@
+/** The screen of one level, mark or change in the book: what its subject says of it, its note, and how to change it or take it out. */
+import type { ComponentChildren } from 'preact'
+import type { StationRecord } from '../../../core/records/fieldbook.ts'
+import { fieldBook } from '../../../state/book.ts'
+import { dropGravity, type GravityEntry } from '../../../state/gravity.ts'
+import { Action, Second, Seconds } from '../buttons.tsx'
+import { Notice } from '../Notice.tsx'
+import { go } from '../navigation.ts'
+import { Name, Text } from '../numbers.tsx'
+import { UnsavedNotice } from '../SavedLine.tsx'
+import { MountFrame, MountUndo } from './parts.tsx'
+import { DONE_WORDS, MOUNT, TAKEN_WORDS } from './words.ts'
+
+interface Props {
+  station: StationRecord
+  item: GravityEntry
+  title: string
+  /** Where it is edited; the form of its kind unless said. */
+  edit?: readonly string[]
+  /** The way back unless there is something to do next. */
+  action?: ComponentChildren
+  children: ComponentChildren
+}
+
+export function RecordScreen({ station, item, title, edit, action, children }: Props) {
+  const { kind, record } = item
+  const drop = async () => {
+    if (await dropGravity(station, item, TAKEN_WORDS[kind])) go('level')
+  }
+  const saved = fieldBook.saving.value
+  return (
+    <MountFrame
+      station={station}
+      title={title}
+      action={action || <Action onPress={() => go('level')}>{MOUNT.back}</Action>}
+    >
+      <UnsavedNotice />
+      {saved.kind === 'saved' && fieldBook.undoable.value === DONE_WORDS[kind] && (
+        <Notice state="good" word={MOUNT.kept} live="status">
+          <MountUndo onUndone={() => go('level')} />
+        </Notice>
+      )}
+      {children}
+      {record.note !== undefined && (
+        <Text>
+          {MOUNT.note}: <Name>{record.note}</Name>
+        </Text>
+      )}
+      <Seconds>
+        <Second onPress={() => go('level', ...(edit ?? ['edit', kind, record.id]))}>{MOUNT.edit}</Second>
+        <Second stop onPress={() => void drop()}>
+          {MOUNT.remove}
+        </Second>
+      </Seconds>
+    </MountFrame>
+  )
+}

@@ -1,0 +1,112 @@
+/** What the screens of "Level" share: their frame, the way a record is kept, small fields. */
+import { useState } from 'preact/hooks'
+import type { StationRecord } from '../../../core/records/fieldbook.ts'
+import type { Draft } from '../../../core/records/revisions.ts'
+import { fieldBook } from '../../../state/book.ts'
+import { type GravityEntry, keepGravity } from '../../../state/gravity.ts'
+import { takeStamp } from '../../../state/now.ts'
+import { Action, Second } from '../buttons.tsx'
+import { DemoMark } from '../DemoMark.tsx'
+import { TextField, UtcField } from '../fields.tsx'
+import { Notice } from '../Notice.tsx'
+import { go } from '../navigation.ts'
+import { Sentence } from '../numbers.tsx'
+import { PlaceFrame, type StationFrameProps } from '../PlaceFrame.tsx'
+import { UnsavedNotice } from '../SavedLine.tsx'
+import { utcText } from '../utcfield.ts'
+import { isMountStep, MOUNT } from './words.ts'
+
+export function MountFrame({ station, children, ...frame }: StationFrameProps) {
+  return (
+    <PlaceFrame present="level" {...frame}>
+      <DemoMark station={station} />
+      {children}
+    </PlaceFrame>
+  )
+}
+
+export function Gone({ station }: { station: StationRecord }) {
+  return (
+    <MountFrame station={station} title="Level" action={<Action onPress={() => go('level')}>{MOUNT.back}</Action>}>
+      <Sentence>{MOUNT.gone}</Sentence>
+    </MountFrame>
+  )
+}
+
+/** The way of a form's record into the book; on the medium, the record's own screen follows. */
+export function useKeeping(station: StationRecord) {
+  const [refused, setRefused] = useState<string | null>(null)
+  const [busy, setBusy] = useState(false)
+  const keep = async (item: GravityEntry, what: string, also: readonly Draft[] = []) => {
+    if (busy) return
+    setBusy(true)
+    const kept = await keepGravity(station, item, what, also)
+    setBusy(false)
+    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
+    if (kept.kind === 'kept') go('level', 'see', item.kind, item.record.id)
+  }
+  return { keep, refused }
+}
+
+/** Under a form: what the book refuses, and what could not be written. */
+export function KeepingNotes({ refused }: { refused: string | null }) {
+  return (
+    <>
+      {refused !== null && (
+        <Notice state="stop" live="alert">
+          {refused}
+        </Notice>
+      )}
+      <UnsavedNotice />
+    </>
+  )
+}
+
+/** The action of a form; what waits to be written comes first, so that nothing is written twice. */
+export function KeepAction({ word, notNow, onKeep }: { word: string; notNow: string | null; onKeep: () => void }) {
+  const waiting = fieldBook.unsaved.value.length > 0
+  return (
+    <Action notNow={notNow} onPress={() => (waiting ? void fieldBook.retryUnsaved().then(done) : onKeep())}>
+      {waiting ? 'Try again' : word}
+    </Action>
+  )
+}
+const done = (kept: { kind: string }) => {
+  if (kept.kind === 'done') go('level')
+}
+
+/** The undo button, for as long as the last step was one of this place. */
+export function MountUndo({ onUndone }: { onUndone?: () => void }) {
+  const [overtaken, setOvertaken] = useState(false)
+  const last = fieldBook.undoable.value
+  const undo = async () => {
+    const undone = await fieldBook.undo()
+    setOvertaken(undone.kind === 'overtaken')
+    if (undone.kind === 'done') onUndone?.()
+  }
+  return (
+    <>
+      {overtaken && (
+        <Notice state="look-out" live="status">
+          {MOUNT.overtaken}
+        </Notice>
+      )}
+      {last !== null && isMountStep(last) && <Second onPress={() => void undo()}>{MOUNT.undo(last)}</Second>}
+    </>
+  )
+}
+
+/** When and what else: the end of every form. */
+export function WhenAndNote(p: {
+  utc: string
+  onUtc: (text: string) => void
+  note: string
+  onNote: (text: string) => void
+}) {
+  return (
+    <>
+      <UtcField label={MOUNT.when} text={p.utc} onText={p.onUtc} onNow={() => p.onUtc(utcText(takeStamp().utcMs))} />
+      <TextField label={MOUNT.note} text={p.note} onText={p.onNote} hint={MOUNT.mayStayEmpty} />
+    </>
+  )
+}
