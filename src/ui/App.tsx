@@ -6,13 +6,13 @@ import { setMeasuring } from '../state/service.ts'
 import { theme } from '../state/settings.ts'
 import { Action, Second } from './kit/buttons.tsx'
 import { Notice } from './kit/Notice.tsx'
-import { go, route } from './kit/navigation.ts'
+import { go, type PlaceId, route } from './kit/navigation.ts'
 import { Sentence } from './kit/numbers.tsx'
 import { APP, failureWords, LOADING, PUT_BACK } from './kit/phrases.ts'
 import { Screen } from './kit/Screen.tsx'
 import { wearTheme } from './kit/theme.ts'
 import { NowPlace } from './now/NowPlace.tsx'
-import { isPlaceId, loadPlace, type PlaceId, placeHeld } from './places/places.ts'
+import { isPlaceId, loadPlace, placeHeld } from './places/places.ts'
 
 export function App() {
   const worn = theme.value

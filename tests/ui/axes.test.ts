@@ -11,8 +11,9 @@ import { changeOptions } from '../../src/ui/change/words.ts'
 import { adviceWords } from '../../src/ui/correct/advicewords.ts'
 import { subjectOf } from '../../src/ui/correct/words.ts'
 import { levelName } from '../../src/ui/kit/mount/words.ts'
+import { missingWords } from '../../src/ui/kit/sighting/words.ts'
 import { levelHow, levelWhy } from '../../src/ui/level/words.ts'
-import { fieldWord, missingWords } from '../../src/ui/sight/words.ts'
+import { fieldWord } from '../../src/ui/sight/words.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 
 const KINDS = Object.keys(AXIS_NAMES) as MountKind[]

@@ -10,7 +10,8 @@ import {
   verdictSays,
   wantedSays,
 } from '../../src/ui/feed/words.ts'
-import { expectedSays, fellSays, missSays, paceSays, reachSays, rollSays } from '../../src/ui/noon/words.ts'
+import { expectedSays, fellSays, rollSays } from '../../src/ui/kit/shadow/words.ts'
+import { missSays, paceSays, reachSays } from '../../src/ui/noon/words.ts'
 import { changedBy, culpritSays, stormFeed, stormMiss, stormShadow, stormVerdict } from '../../src/ui/storm/words.ts'
 
 const plain = (text: string) => text.replace(/\u00a0/g, ' ')

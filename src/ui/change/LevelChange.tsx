@@ -14,6 +14,7 @@ import { NOT_YET } from '../kit/mount/notyet.ts'
 import { Gone, KeepAction, KeepingNotes, MountFrame, useKeeping, WhenAndNote } from '../kit/mount/parts.tsx'
 import { CAUTIONS, DONE_WORDS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
+import { namesFromPart } from '../kit/navigation.ts'
 import { Text } from '../kit/numbers.tsx'
 import { Several } from '../kit/Several.tsx'
 import { utcOf } from '../kit/utcfield.ts'
@@ -25,7 +26,6 @@ import {
   formOfChange,
   isMoved,
   movedKinds,
-  namesFromPart,
   unknownKey,
 } from './form.ts'
 import { CHANGE, carryWords, changeOptions, expectWords, unknownLabel } from './words.ts'

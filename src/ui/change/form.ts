@@ -101,17 +101,6 @@ export const emptyChange = (what: readonly string[], utc: string | undefined, no
   }
 }
 
-/** Several names in one part of an address: a feed's own may have any character in it. */
-export const partFromNames = (names: readonly string[]): string => names.map(encodeURIComponent).join(',')
-export const namesFromPart = (part: string | undefined): string[] =>
-  (part ?? '').split(',').flatMap(name => {
-    try {
-      return name === '' ? [] : [decodeURIComponent(name)]
-    } catch {
-      return [] // not written by us
-    }
-  })
-
 export const formOfChange = (change: ChangeRecord): ChangeForm => ({
   what: [...change.what],
   moved: {},

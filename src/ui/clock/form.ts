@@ -1,9 +1,7 @@
 /** The form of a clock check: taps on pips, or a difference typed; and the record that it says. Pure. */
 import { offsetFromTaps, type Pips, type TapOffset } from '../../core/clock/pips.ts'
-import { type ClockCheckRecord, checkAt, offsetOf } from '../../core/records/clockchecks.ts'
-import type { StationRecord } from '../../core/records/fieldbook.ts'
-import type { HalfSighting } from '../../core/records/halfsightings.ts'
-import { numberOf, typedNumber } from '../kit/numberfield.ts'
+import type { ClockCheckRecord } from '../../core/records/clockchecks.ts'
+import { numberOf } from '../kit/numberfield.ts'
 import { TYPED_SIGMA_S } from './words.ts'
 
 export interface ClockForm {
@@ -50,10 +48,4 @@ export function checkFromForm(form: ClockForm, id: string, nowMs: number): Clock
     ...(wholeS !== 0 && form.pips === 'second' && { wholeS }),
     tapsMs: [...form.tapsMs],
   }
-}
-
-/** What a stamp's form begins with: the offset of the check that counts for it; nothing where the clock was set since. */
-export function clockOfHalf(station: StationRecord, half: HalfSighting): { clockOffset?: string } {
-  const check = half.time === 'stamped' && half.clockStepS === undefined ? checkAt(station, half.utc) : null
-  return check === null ? {} : { clockOffset: typedNumber(offsetOf(check)) }
 }

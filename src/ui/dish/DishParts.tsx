@@ -13,10 +13,9 @@ import { lengthUnit } from '../kit/format.ts'
 import { forget } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
-import { Row, Rows } from '../kit/numbers.tsx'
 import { PlaceFrame, type StationFrameProps } from '../kit/PlaceFrame.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { DISH_TAPE, type TableRow } from './words.ts'
+import { DISH_TAPE } from './words.ts'
 import '../book/book.css'
 
 export type Seen = 'behind' | 'front'
@@ -53,18 +52,6 @@ export function Side({ value, onPick }: { value: Seen | ''; onPick: (side: Seen)
       onPick={onPick}
       hint={DISH_TAPE.sideNote}
     />
-  )
-}
-
-export function Table({ rows }: { rows: readonly TableRow[] }) {
-  return (
-    <Rows>
-      {rows.map(row => (
-        <Row key={row.label} label={row.label} {...(row.note !== undefined && { note: row.note })}>
-          {row.value}
-        </Row>
-      ))}
-    </Rows>
   )
 }
 

@@ -1,6 +1,7 @@
 /** Words of "Measure the dish": what to tape and how, and what the tape says. A hint says how one gets the number. */
 import type { DishAnswer, FeedPlace, FeedRow, PlaceAnswer } from '../../core/dish/measured.ts'
 import { decibels, degrees, fixed, type LengthUnit, measuredLength, NBSP, roughDegrees } from '../kit/format.ts'
+import type { TableRow } from '../kit/numbers.tsx'
 import type { NotYet } from './form.ts'
 
 type Seen = 'behind' | 'front'
@@ -200,11 +201,6 @@ export const warpCosts = (row: FeedRow): string =>
     ? ''
     : `${row.surfaceLossDb < 0.1 ? 'Leave it' : 'It costs'}: ${decibels(row.surfaceLossDb)} at ${fixed(row.frequencyMHz, 0)}${NBSP}MHz.`
 
-export interface TableRow {
-  label: string
-  value: string
-  note?: string
-}
 export function tableOfDish(a: DishAnswer, unit: LengthUnit): TableRow[] {
   const rows: TableRow[] = [
     { label: 'Diameter', value: length(1000 * a.diameterM, unit) },

@@ -18,8 +18,8 @@ import { KeepingNotes } from '../kit/mount/parts.tsx'
 import { DONE_WORDS } from '../kit/mount/words.ts'
 import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
+import { SIGHTING } from '../kit/sighting/words.ts'
 import { typedUtc } from '../kit/utcfield.ts'
-import { SIGHT } from '../sight/words.ts'
 import { fieldsOfMove, type MovedForm, readMoved } from './form.ts'
 import { FEED, movedWords, verdictSays } from './words.ts'
 
@@ -71,7 +71,7 @@ function Moved({ station, id, name }: { station: StationRecord; id: string; name
       station={station}
       title={FEED.movedTitle}
       action={
-        <Action notNow={fieldBook.unsaved.value.length > 0 ? SIGHT.notYetKept : notNow} onPress={() => void press()}>
+        <Action notNow={fieldBook.unsaved.value.length > 0 ? SIGHTING.notYetKept : notNow} onPress={() => void press()}>
           {FEED.keep}
         </Action>
       }

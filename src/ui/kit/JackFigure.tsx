@@ -1,6 +1,5 @@
 /** The triangle of a jack, drawn: which length is which, and where to put the tape. */
-import { jackDrawing } from '../station/jackdrawing.ts'
-import { JACK_DRAWING } from '../station/words.ts'
+import { jackDrawing } from './jackdrawing.ts'
 import { Plot } from './Plot.tsx'
 
 /** Lengths in mm; null where not written yet. */
@@ -33,3 +32,17 @@ export function JackFigure(p: { base: number | null; rod: number | null; length:
     </Plot>
   )
 }
+
+export const JACK_DRAWING = {
+  title: 'The triangle of the jack',
+  base: 'fixed arm',
+  rod: 'rod arm',
+  length: 'jack, pin to pin',
+  pivot: 'pivot',
+  words: [
+    'The pivot is the bolt about which the axis turns.',
+    'The fixed arm runs from the pivot to the pin at the fixed end of the jack.',
+    'The rod arm runs from the pivot to the pin at the end of the rod.',
+    'Put the tape on the centres of the bolts, square to them, and measure past what is in the way, not round it.',
+  ],
+} as const

@@ -2,10 +2,9 @@
 import { useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
 import { isOwnStep } from '../../state/sightings.ts'
-import { SIGHT } from '../sight/words.ts'
 import { Second, Seconds } from './buttons.tsx'
 import { Notice } from './Notice.tsx'
-import { failureWords } from './phrases.ts'
+import { failureWords, STEPS } from './phrases.ts'
 import { FailureDetails, TryAgain } from './TryAgain.tsx'
 
 /** What could not be written; it stays on the screen until it is written or let go. */
@@ -19,7 +18,7 @@ export function UnsavedNotice() {
       <Seconds>
         <TryAgain />
         <Second stop onPress={() => fieldBook.discardUnsaved(last)}>
-          {SIGHT.letGo}
+          {STEPS.letGo}
         </Second>
       </Seconds>
       <FailureDetails />
@@ -42,10 +41,13 @@ export function UndoLine({ onUndone }: { onUndone?: () => void }) {
     <>
       {overtaken && (
         <Notice state="look-out" live="status">
-          {SIGHT.overtaken}
+          {STEPS.overtaken}
         </Notice>
       )}
-      {what !== null && <Second onPress={() => void undo()}>{SIGHT.undo(what)}</Second>}
+      {what !== null && <Second onPress={() => void undo()}>{STEPS.undo(what)}</Second>}
     </>
   )
 }
+
+export const isUnsaved = (id: string): boolean =>
+  fieldBook.unsaved.value.some(u => u.drafts.some(d => (d.body as { id?: unknown } | null)?.id === id))

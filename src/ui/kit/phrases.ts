@@ -181,3 +181,9 @@ export function attitudeWords(state: AttitudeState): { stop: boolean; text: stri
       }
   }
 }
+
+export const STEPS = {
+  letGo: 'Let it go',
+  undo: (what: string) => `Undo: ${what}`,
+  overtaken: 'Another tab has changed this since, so nothing was undone.',
+} as const

@@ -2,7 +2,7 @@
 import type { Axis, MountRecord } from '../../core/records/fieldbook.ts'
 import { degrees, fixed, NBSP } from './format.ts'
 import { type NumberKind, typedDeg, typedNumber } from './numberfield.ts'
-import { axisName, dialled, readingDecimals, readingUnit } from './phrases.ts'
+import { axisName, capital, dialled, readingDecimals, readingUnit } from './phrases.ts'
 
 export const readingKind = (mount: MountRecord, axis: Axis): NumberKind =>
   mount[axis].readout.type === 'degrees' ? { form: 'angle' } : { form: 'count', unit: 'counts' }
@@ -27,3 +27,5 @@ export const readingWords = (mount: MountRecord, axis: Axis, reading: number): s
   const isDegrees = readingUnit(mount, axis) === 'degrees'
   return `${axisName(mount, axis)} ${isDegrees ? degrees(reading, decimals) : `${fixed(reading, decimals)}${NBSP}counts`}`
 }
+
+export const axisWord = (mount: MountRecord, axis: 'lower' | 'upper'): string => capital(axisName(mount, axis))

@@ -1,3 +1,4 @@
+/** A level in the book: what it says, what it was made from, and what the solution does with it. */
 import { isSwung, type LevelWithRaw, type Taken } from '../../core/level/raw.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instrumentName } from '../../state/instruments.ts'

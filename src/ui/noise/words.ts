@@ -11,8 +11,8 @@ import {
 } from '../../core/dish/noiseanswer.ts'
 import type { FeedRecord } from '../../core/records/fieldbook.ts'
 import type { NoiseOf } from '../../core/records/noise.ts'
-import type { TableRow } from '../dish/words.ts'
 import { countOf, fixed, measured, NBSP, safeText, utcDate } from '../kit/format.ts'
+import type { TableRow } from '../kit/numbers.tsx'
 import type { NoiseNotYet } from './form.ts'
 
 const dB = (x: number, decimals = 1): string => `${fixed(x, decimals)}${NBSP}dB`

@@ -13,8 +13,8 @@ import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { whenToSecond } from '../kit/phrases.ts'
 import { UndoLine } from '../kit/SavedLine.tsx'
-import { residualSentence, SIGHT, shadowSentence } from '../sight/words.ts'
-import { NoonFrame } from './SightNoonParts.tsx'
+import { SunFrame } from '../kit/shadow/parts.tsx'
+import { residualSentence, SIGHTING, shadowSentence } from '../kit/sighting/words.ts'
 import { missSays, NOON, paceSays, togetherSays } from './words.ts'
 
 export function SightNoonSaid({ station, id }: { station: StationRecord; id: string }) {
@@ -22,16 +22,16 @@ export function SightNoonSaid({ station, id }: { station: StationRecord; id: str
   const again = <Action onPress={() => go('sight', 'noon', 'read')}>{NOON.again}</Action>
   if (record?.shadow === undefined)
     return (
-      <NoonFrame station={station} title={NOON.said} action={again}>
+      <SunFrame station={station} title={NOON.said} action={again}>
         <Sentence>{NOON.gone}</Sentence>
-      </NoonFrame>
+      </SunFrame>
     )
   const list = shadowsOfHour(station, record)
   const words = shadowSentence(shadowMeaning(station, record.shadow, record.sigmaDeg))
   const { solution, station: of } = answer.value
   const solved = of === station.id ? solution?.sightings.find(s => s.id === id) : undefined
   return (
-    <NoonFrame
+    <SunFrame
       station={station}
       title={NOON.said}
       action={again}
@@ -50,7 +50,7 @@ export function SightNoonSaid({ station, id }: { station: StationRecord; id: str
         <Second onPress={() => go('correct', 'feed')}>{NOON.toFeed}</Second>
         <Second onPress={() => go('sight', 'noon')}>{NOON.done}</Second>
       </Seconds>
-    </NoonFrame>
+    </SunFrame>
   )
 }
 
@@ -64,7 +64,7 @@ function Hour(p: { station: StationRecord; list: readonly SightingRecord[]; solv
   return (
     <section class="correct-part" aria-label={NOON.together}>
       <h2 class="correct-head">{NOON.together}</h2>
-      {say === null && <Text quiet>{SIGHT.weighing}</Text>}
+      {say === null && <Text quiet>{SIGHTING.weighing}</Text>}
       {say && list.length > 1 && <Sentence>{togetherSays(say)}</Sentence>}
       {say && list.length === 1 && !solved && <Text>{missSays(say.miss, say.miss.sigmaDeg)}</Text>}
       {pace && (

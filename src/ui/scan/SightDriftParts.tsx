@@ -16,7 +16,7 @@ import { Name, Row, Rows, Text } from '../kit/numbers.tsx'
 import { PlaceFrame, type StationFrameProps } from '../kit/PlaceFrame.tsx'
 import { targetWords } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { SIGHT } from '../sight/words.ts'
+import { SIGHTING } from '../kit/sighting/words.ts'
 import type { Scale } from './form.ts'
 import type { FactRow, Said } from './says.ts'
 import { DRIFT, SCAN_CAUTION } from './words.ts'
@@ -38,12 +38,12 @@ export function ScanTarget({ of }: { of: TargetRecord }) {
   return (
     <div class="sight-targets">
       <Choice
-        label={SIGHT.lookAt}
+        label={SIGHTING.lookAt}
         value={picked}
         options={[
-          { value: 'sun', word: SIGHT.sun },
-          { value: 'moon', word: SIGHT.moon },
-          { value: 'other', word: picked === 'other' ? targetWords(of) : SIGHT.other },
+          { value: 'sun', word: SIGHTING.sun },
+          { value: 'moon', word: SIGHTING.moon },
+          { value: 'other', word: picked === 'other' ? targetWords(of) : SIGHTING.other },
         ]}
         onPick={value => (value === 'other' ? go('sight', 'other') : chooseTarget({ type: value }))}
       />

@@ -12,7 +12,7 @@ import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { BigNumber, Text } from '../kit/numbers.tsx'
-import { SIGHT } from '../sight/words.ts'
+import { SIGHTING } from '../kit/sighting/words.ts'
 import { LEVEL_KINDS, msAt, numberOf, secondsFrom } from './form.ts'
 import { Refused, ScanCaution, ScanFrame, ScanUndo } from './SightDriftParts.tsx'
 import { DriftPicture } from './SightDriftPicture.tsx'
@@ -152,7 +152,7 @@ export function RunNotes({ scan }: { scan: DriftScanRecord }) {
   return (
     <>
       {step !== null && step.noticedMs >= Date.parse(scan.utc) && (
-        <Notice state="look-out">{SIGHT.clockStep(step.stepMs / 1000)}</Notice>
+        <Notice state="look-out">{SIGHTING.clockStep(step.stepMs / 1000)}</Notice>
       )}
       {(kept === 'refused' || kept === 'absent') && <Notice state="look-out">{DRIFT.keepOn}</Notice>}
       {kept === 'held' && <Text quiet>{DRIFT.wake}</Text>}

@@ -9,10 +9,11 @@ import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence } from '../kit/numbers.tsx'
 import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
+import { emptyForm, formOfSighting } from '../kit/sighting/form.ts'
+import { WHAT } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { emptyForm, formOfSighting } from './form.ts'
 import { instead, Writing } from './SightWriting.tsx'
-import { SIGHT, WHAT } from './words.ts'
+import { SIGHT } from './words.ts'
 
 /** A sighting typed in whole, afterwards. */
 export function NewSighting({ station }: { station: StationRecord }) {

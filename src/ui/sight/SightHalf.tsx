@@ -3,7 +3,6 @@ import { useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook, newId } from '../../state/book.ts'
 import { dropHalves, halvesHere, isUnderway, type Sighting } from '../../state/sightings.ts'
-import { clockOfHalf } from '../clock/form.ts'
 import { Second, Seconds } from '../kit/buttons.tsx'
 import { lengthUnit } from '../kit/format.ts'
 import { forget } from '../kit/keptany.ts'
@@ -11,13 +10,14 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { whenToSecond } from '../kit/phrases.ts'
-import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
+import { isUnsaved, UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
+import { clockOfHalf, formOfHalf } from '../kit/sighting/form.ts'
+import { SIGHTING, WHAT } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { formOfHalf } from './form.ts'
 import { JoinOffers } from './SightJoin.tsx'
-import { instead, isUnsaved, Writing } from './SightWriting.tsx'
-import { SIGHT, WHAT } from './words.ts'
+import { instead, Writing } from './SightWriting.tsx'
+import { SIGHT } from './words.ts'
 
 /** A half: stamped, to be completed with what the dish showed. Joined with its readings it is another form. */
 export function HalfPlace({ station, id }: { station: StationRecord; id: string }) {
@@ -93,9 +93,9 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
             <Sentence strong>
               {half.time === 'stamped' ? SIGHT.stampedAt(whenToSecond(utcMs)) : SIGHT.notedAt(whenToSecond(utcMs))}
             </Sentence>
-            <Text quiet>{isUnderway(id) ? SIGHT.keeping : isUnsaved(id) ? SIGHT.notYetKept : SIGHT.stampKept}</Text>
+            <Text quiet>{isUnderway(id) ? SIGHT.keeping : isUnsaved(id) ? SIGHTING.notYetKept : SIGHT.stampKept}</Text>
           </div>
-          {half.clockStepS !== undefined && <Notice state="look-out">{SIGHT.clockStep(half.clockStepS)}</Notice>}
+          {half.clockStepS !== undefined && <Notice state="look-out">{SIGHTING.clockStep(half.clockStepS)}</Notice>}
           {half.time === 'about' && <Notice state="look-out">{SIGHT.aboutTime}</Notice>}
           <JoinOffers station={station} of={id} />
         </>

@@ -10,15 +10,16 @@ import { countOf } from '../kit/format.ts'
 import { LongList } from '../kit/LongList.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
-import { METHOD_WORDS, targetWords, whenToSecond } from '../kit/phrases.ts'
+import { keptReading, METHOD_WORDS, targetWords, whenToSecond } from '../kit/phrases.ts'
 import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
+import { residualWords } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { NOISE } from '../noise/words.ts'
 import { NOON } from '../noon/words.ts'
 import { CROSS, DRIFT } from '../scan/words.ts'
 import { STORM } from '../storm/words.ts'
-import { keptReading, residualWords, SIGHT, STATUS } from './words.ts'
+import { SIGHT, STATUS } from './words.ts'
 
 /** Used: a disc; set aside: a cross; left out: a ring. Always beside its word. */
 export function StatusMark({ status }: { status: SolvedSighting['status'] | null }) {

@@ -16,8 +16,9 @@ import { dialled } from '../kit/phrases.ts'
 import { readingLabel } from '../kit/readings.ts'
 import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
+import { CAUTION, SIGHTING, WHAT } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { CAUTION, nextWords, SIGHT, WHAT } from './words.ts'
+import { nextWords, SIGHT } from './words.ts'
 
 /** A press that takes longer than this was not one act: the stamp is taken anew when it ends. ms */
 const LONGEST_PRESS_MS = 3000
@@ -102,12 +103,12 @@ function TargetChoice({ of }: { of: TargetRecord }) {
   return (
     <div class="sight-targets">
       <Choice
-        label={SIGHT.lookAt}
+        label={SIGHTING.lookAt}
         value={picked}
         options={[
-          { value: 'moon', word: SIGHT.moon },
-          { value: 'sun', word: SIGHT.sun },
-          { value: 'other', word: SIGHT.other },
+          { value: 'moon', word: SIGHTING.moon },
+          { value: 'sun', word: SIGHTING.sun },
+          { value: 'other', word: SIGHTING.other },
         ]}
         onPick={value => (value === 'other' ? go('sight', 'other') : chooseTarget({ type: value }))}
       />

@@ -11,9 +11,10 @@ import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { targetWords } from '../kit/phrases.ts'
 import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
+import { WHAT } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { JoinOffers } from './SightJoin.tsx'
-import { SIGHT, WHAT } from './words.ts'
+import { SIGHT } from './words.ts'
 
 const timeOf = (half: HalfSighting): string => utcAndLocal(Date.parse(half.utc), 'second')
 

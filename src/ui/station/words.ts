@@ -247,19 +247,5 @@ export const KNOWN = {
   needMount: 'First say what kind of mount it is.',
 } as const
 
-export const JACK_DRAWING = {
-  title: 'The triangle of the jack',
-  base: 'fixed arm',
-  rod: 'rod arm',
-  length: 'jack, pin to pin',
-  pivot: 'pivot',
-  words: [
-    'The pivot is the bolt about which the axis turns.',
-    'The fixed arm runs from the pivot to the pin at the fixed end of the jack.',
-    'The rod arm runs from the pivot to the pin at the end of the rod.',
-    'Put the tape on the centres of the bolts, square to them, and measure past what is in the way, not round it.',
-  ],
-} as const
-
 export const axisOf = (kind: MountKind | null, axis: Axis): string =>
   kind === null ? `${axis} axis` : axisName({ kind } as Parameters<typeof axisName>[0], axis)

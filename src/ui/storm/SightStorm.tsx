@@ -16,17 +16,17 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Text } from '../kit/numbers.tsx'
 import { whenToSecond } from '../kit/phrases.ts'
+import { isUnsaved } from '../kit/SavedLine.tsx'
+import { FeedMounted, SunCautions, SunFrame } from '../kit/shadow/parts.tsx'
+import { ShadowPlace } from '../kit/shadow/ShadowPlace.tsx'
+import { emptyForm } from '../kit/sighting/form.ts'
+import { useKeptForm } from '../kit/sighting/keptform.ts'
+import { MoreFields } from '../kit/sighting/MoreFields.tsx'
+import { ReadingField } from '../kit/sighting/ReadingField.tsx'
+import { TimeField } from '../kit/sighting/TargetFields.tsx'
+import { missingWords, SIGHTING } from '../kit/sighting/words.ts'
 import { typedUtc } from '../kit/utcfield.ts'
-import { readStorm } from '../noon/form.ts'
-import { FeedMounted, NoonFrame, SunCautions } from '../noon/SightNoonParts.tsx'
-import { ShadowPlace } from '../noon/SightNoonShadow.tsx'
-import { emptyForm } from '../sight/form.ts'
-import { useKeptForm } from '../sight/keptform.ts'
-import { MoreFields } from '../sight/SightMoreFields.tsx'
-import { ReadingField } from '../sight/SightReadingField.tsx'
-import { TimeField } from '../sight/SightTargetFields.tsx'
-import { isUnsaved } from '../sight/SightWriting.tsx'
-import { missingWords, SIGHT } from '../sight/words.ts'
+import { readStorm } from './form.ts'
 import { STORM, stormVerdict } from './words.ts'
 
 export function SightStorm({ station }: { station: StationRecord }) {
@@ -57,7 +57,7 @@ export function SightStorm({ station }: { station: StationRecord }) {
   )
   const waits = fieldBook.unsaved.value.length > 0
   const notNow = waits
-    ? SIGHT.notYetKept
+    ? SIGHTING.notYetKept
     : read.kind === 'not-yet'
       ? read.missing === 'shadow'
         ? STORM.saysShadow
@@ -88,7 +88,7 @@ export function SightStorm({ station }: { station: StationRecord }) {
   const stamp = () => set({ utc: typedUtc(new Date(takeStamp().utcMs).toISOString()) })
   const faultOf = (axis: string) => faults.find(f => f.path === axis)?.rule
   return (
-    <NoonFrame
+    <SunFrame
       station={station}
       title={STORM.title}
       side={<Before station={station} />}
@@ -127,7 +127,7 @@ export function SightStorm({ station }: { station: StationRecord }) {
         {more.sees === 'yes' && <ShadowPlace {...fields} pose={dial ?? null} />}
       </section>
       <MoreFields {...fields} withTime={false} />
-    </NoonFrame>
+    </SunFrame>
   )
 }
 

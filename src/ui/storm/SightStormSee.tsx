@@ -3,17 +3,16 @@ import type { StormCheckJson } from '../../core/dish/feedjson.ts'
 import type { StormCheckRecord } from '../../core/records/checks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { partsOf, stormCheckHere, stormSays } from '../../state/feed.ts'
-import { partFromNames } from '../change/form.ts'
 import { DishCautions } from '../dish/DishParts.tsx'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { lengthUnit } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
-import { go } from '../kit/navigation.ts'
+import { go, partFromNames } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { whenToSecond } from '../kit/phrases.ts'
 import { UndoLine } from '../kit/SavedLine.tsx'
-import { NoonFrame } from '../noon/SightNoonParts.tsx'
+import { SunFrame } from '../kit/shadow/parts.tsx'
 import {
   changedBy,
   culpritSays,
@@ -33,9 +32,9 @@ export function SightStormSee({ station, id }: { station: StationRecord; id: str
   const again = <Action onPress={() => go('sight', 'storm')}>{STORM.again}</Action>
   if (check === null || parts === null)
     return (
-      <NoonFrame station={station} title={STORM.answer} action={again}>
+      <SunFrame station={station} title={STORM.answer} action={again}>
         <Sentence>{STORM.gone}</Sentence>
-      </NoonFrame>
+      </SunFrame>
     )
   return <Answer station={station} check={check} {...parts} />
 }
@@ -47,7 +46,7 @@ function Answer({ station, check, peak, shadow }: { station: StationRecord; chec
   const { value: said, asking } = useAsked(useSolveKey(station), () => stormSays(station, check.feed, peak, shadow))
   const names = said === null ? [] : changedBy(station, check.feed, said)
   return (
-    <NoonFrame
+    <SunFrame
       station={station}
       title={STORM.answer}
       side={said && <Evidence station={station} said={said} />}
@@ -69,7 +68,7 @@ function Answer({ station, check, peak, shadow }: { station: StationRecord; chec
         <Second onPress={() => go('correct', 'feed')}>{STORM.toFeed}</Second>
         <UndoLine onUndone={() => go('sight', 'storm')} />
       </Seconds>
-    </NoonFrame>
+    </SunFrame>
   )
 }
 

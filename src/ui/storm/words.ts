@@ -5,7 +5,7 @@ import { lowerAxisIds } from '../../core/mount/slots.ts'
 import type { ParameterId, StationRecord } from '../../core/records/fieldbook.ts'
 import { subjectOf } from '../correct/words.ts'
 import { fixed, type LengthUnit, measured, measuredLength, NBSP } from '../kit/format.ts'
-import { offWords } from '../sight/words.ts'
+import { offWords } from '../kit/sighting/words.ts'
 
 export const STORM = {
   title: 'After a storm',

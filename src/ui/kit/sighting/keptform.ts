@@ -1,5 +1,5 @@
 /** A sighting's form, kept as it is typed. */
-import { useKept } from '../kit/keptany.ts'
+import { useKept } from '../keptany.ts'
 import type { SightForm } from './form.ts'
 
 /** @param name  of the form: "half.ID" */

@@ -1,24 +1,22 @@
-/** What the screens of the noon check and of the check after a storm share: their frame, the cautions, the choice of time, the face. */
+/** What the screens of the noon check and of the check after a storm share: their frame, the cautions, the feed, the face. */
 import { useState } from 'preact/hooks'
-import type { NoonPoseJson } from '../../core/dish/feedjson.ts'
-import { dishAnswer } from '../../core/dish/measured.ts'
-import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { Choice } from '../kit/Choice.tsx'
-import { DemoMark } from '../kit/DemoMark.tsx'
-import { DishFacePlot } from '../kit/DishFacePlot.tsx'
-import type { Spot } from '../kit/dishface-geometry.ts'
-import { lengthUnit } from '../kit/format.ts'
-import { useKept } from '../kit/keptany.ts'
-import { Notice } from '../kit/Notice.tsx'
-import { Name, Text } from '../kit/numbers.tsx'
-import { PlaceFrame, type StationFrameProps } from '../kit/PlaceFrame.tsx'
-import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { SIGHT } from '../sight/words.ts'
-import { emptyWish, faceReach, isExpected } from './form.ts'
-import { NOON, rollSays, sunCautions, type View } from './words.ts'
-import '../correct/correct.css'
+import type { NoonPoseJson } from '../../../core/dish/feedjson.ts'
+import { dishAnswer } from '../../../core/dish/measured.ts'
+import type { StationRecord } from '../../../core/records/fieldbook.ts'
+import { Choice } from '../Choice.tsx'
+import { DemoMark } from '../DemoMark.tsx'
+import { DishFacePlot } from '../DishFacePlot.tsx'
+import type { Spot } from '../dishface-geometry.ts'
+import { lengthUnit } from '../format.ts'
+import { Notice } from '../Notice.tsx'
+import { Name, Text } from '../numbers.tsx'
+import { PlaceFrame, type StationFrameProps } from '../PlaceFrame.tsx'
+import { UnsavedNotice } from '../SavedLine.tsx'
+import { SIGHTING } from '../sighting/words.ts'
+import { faceReach, isExpected } from './form.ts'
+import { rollSays, SHADOW, sunCautions, type View } from './words.ts'
 
-export function NoonFrame({ station, children, ...frame }: StationFrameProps) {
+export function SunFrame({ station, children, ...frame }: StationFrameProps) {
   return (
     <PlaceFrame present="sight" {...frame}>
       <UnsavedNotice />
@@ -28,13 +26,11 @@ export function NoonFrame({ station, children, ...frame }: StationFrameProps) {
   )
 }
 
-export const useNoonWish = (station: StationRecord) => useKept(`noon.${station.id}`, () => emptyWish(station))
-
 export function FeedMounted(p: { station: StationRecord; value: string; onPick: (feed: string) => void }) {
   if (p.station.feeds.length < 2) return null
   return (
     <Choice
-      label={NOON.feed}
+      label={SHADOW.feed}
       value={p.value}
       long
       options={p.station.feeds.map(f => ({ value: f.id, word: <Name>{f.name}</Name> }))}
@@ -56,11 +52,11 @@ export function SunCautions({ station }: { station: StationRecord }) {
 export function Standing({ value, onPick }: { value: View | null; onPick: (view: View) => void }) {
   return (
     <Choice
-      label={SIGHT.view}
+      label={SIGHTING.view}
       value={value}
       options={[
-        { value: 'behind', word: SIGHT.behind },
-        { value: 'front', word: SIGHT.front },
+        { value: 'behind', word: SIGHTING.behind },
+        { value: 'front', word: SIGHTING.front },
       ]}
       onPick={onPick}
     />
@@ -96,11 +92,11 @@ export function Face(p: {
         {...(p.onSpot && { onSpot: p.onSpot })}
       />
       <Choice
-        label={NOON.shows}
+        label={SHADOW.shows}
         value={whole ? 'whole' : 'middle'}
         options={[
-          { value: 'middle', word: NOON.middle },
-          { value: 'whole', word: NOON.whole },
+          { value: 'middle', word: SHADOW.middle },
+          { value: 'whole', word: SHADOW.whole },
         ]}
         onPick={value => setWhole(value === 'whole')}
       />

@@ -1,8 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import type { SightingRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
-import type { HalfSighting } from '../../../src/core/records/halfsightings.ts'
-import { typedNumber } from '../../../src/ui/kit/numberfield.ts'
-import { typedUtc } from '../../../src/ui/kit/utcfield.ts'
+import type { SightingRecord, StationRecord } from '../../../../src/core/records/fieldbook.ts'
+import type { HalfSighting } from '../../../../src/core/records/halfsightings.ts'
+import { typedNumber } from '../../../../src/ui/kit/numberfield.ts'
 import {
   emptyForm,
   formOfHalf,
@@ -10,8 +9,9 @@ import {
   readForm,
   type SightForm,
   shadowOf,
-} from '../../../src/ui/sight/form.ts'
-import { smallBook } from '../../helpers/smallbook.ts'
+} from '../../../../src/ui/kit/sighting/form.ts'
+import { typedUtc } from '../../../../src/ui/kit/utcfield.ts'
+import { smallBook } from '../../../helpers/smallbook.ts'
 
 const station = (): StationRecord => smallBook().stations[0]
 const oneFeed = (): StationRecord => ({ ...station(), feeds: station().feeds.slice(0, 1) })

@@ -1,14 +1,14 @@
 /** What an axis showed. What was to be dialled stands beside, never in the field. */
-import type { Axis, MountRecord, StationRecord } from '../../core/records/fieldbook.ts'
-import type { HalfSighting } from '../../core/records/halfsightings.ts'
-import { Second } from '../kit/buttons.tsx'
-import { NumberField } from '../kit/fields.tsx'
-import { Notice } from '../kit/Notice.tsx'
-import { parseNumber } from '../kit/numberfield.ts'
-import { axisName, readingDecimals } from '../kit/phrases.ts'
-import { readingKind, readingLabel, readingText, typedReading } from '../kit/readings.ts'
-import type { FieldsProps } from './SightTargetFields.tsx'
-import { axisWord, keptReading, SIGHT } from './words.ts'
+import type { Axis, MountRecord, StationRecord } from '../../../core/records/fieldbook.ts'
+import type { HalfSighting } from '../../../core/records/halfsightings.ts'
+import { Second } from '../buttons.tsx'
+import { NumberField } from '../fields.tsx'
+import { Notice } from '../Notice.tsx'
+import { parseNumber } from '../numberfield.ts'
+import { axisName, keptReading, readingDecimals } from '../phrases.ts'
+import { axisWord, readingKind, readingLabel, readingText, typedReading } from '../readings.ts'
+import type { FieldsProps } from './TargetFields.tsx'
+import { SIGHTING } from './words.ts'
 
 export interface ReadingFieldProps extends FieldsProps {
   station: StationRecord
@@ -49,13 +49,13 @@ export function ReadingField({ form, set, station, axis, dialled, missing, fault
         missing={missing ? 'What does the dish show?' : null}
         hint={
           suggested === undefined
-            ? SIGHT.stops(keptReading(mount, axis, minReading), keptReading(mount, axis, maxReading))
-            : SIGHT.dialledHint(readingText(mount, axis, suggested))
+            ? SIGHTING.stops(keptReading(mount, axis, minReading), keptReading(mount, axis, maxReading))
+            : SIGHTING.dialledHint(readingText(mount, axis, suggested))
         }
       />
       {suggested !== undefined && form[axis] === '' && (
         <Second onPress={() => set({ [axis]: readingNumber(mount, axis, suggested) })}>
-          {SIGHT.asDialled(readingText(mount, axis, suggested))}
+          {SIGHTING.asDialled(readingText(mount, axis, suggested))}
         </Second>
       )}
       {fault && (
@@ -64,11 +64,11 @@ export function ReadingField({ form, set, station, axis, dialled, missing, fault
         </Notice>
       )}
       {stop !== null && !fault && (
-        <Notice state="look-out">{SIGHT.beyondStop(axisName(mount, axis), keptReading(mount, axis, stop))}</Notice>
+        <Notice state="look-out">{SIGHTING.beyondStop(axisName(mount, axis), keptReading(mount, axis, stop))}</Notice>
       )}
       {isFar && stop === null && (
         <Notice state="look-out">
-          {SIGHT.farFromDialled(axisWord(mount, axis), readingText(mount, axis, suggested))}
+          {SIGHTING.farFromDialled(axisWord(mount, axis), readingText(mount, axis, suggested))}
         </Notice>
       )}
     </div>

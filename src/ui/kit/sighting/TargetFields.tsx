@@ -1,10 +1,10 @@
 /** What was looked at, and when. */
-import { SOURCE_NAMES } from '../../core/sky/sources.ts'
-import { Choice } from '../kit/Choice.tsx'
-import { NumberField, UtcField } from '../kit/fields.tsx'
-import { KINDS } from '../kit/kinds.ts'
+import { SOURCE_NAMES } from '../../../core/sky/sources.ts'
+import { Choice } from '../Choice.tsx'
+import { NumberField, UtcField } from '../fields.tsx'
+import { KINDS } from '../kinds.ts'
 import type { SightForm } from './form.ts'
-import { SIGHT } from './words.ts'
+import { SIGHTING } from './words.ts'
 
 export interface FieldsProps {
   form: SightForm
@@ -16,7 +16,7 @@ export function TargetParts({ form, set }: FieldsProps) {
   if (form.target === 'source')
     return (
       <Choice
-        label={SIGHT.source}
+        label={SIGHTING.source}
         long
         value={form.source}
         options={SOURCE_NAMES.map(value => ({ value, word: value }))}
@@ -26,7 +26,7 @@ export function TargetParts({ form, set }: FieldsProps) {
   if (form.target === 'geostationary')
     return (
       <NumberField
-        label={SIGHT.satellite}
+        label={SIGHTING.satellite}
         kind={KINDS.longitude}
         text={form.satelliteLon}
         onText={satelliteLon => set({ satelliteLon })}
@@ -36,13 +36,13 @@ export function TargetParts({ form, set }: FieldsProps) {
   return (
     <>
       <NumberField
-        label={SIGHT.landmarkAz}
+        label={SIGHTING.landmarkAz}
         kind={KINDS.azimuth}
         text={form.landmarkAz}
         onText={landmarkAz => set({ landmarkAz })}
       />
       <NumberField
-        label={SIGHT.landmarkEl}
+        label={SIGHTING.landmarkEl}
         kind={KINDS.elevation}
         text={form.landmarkEl}
         onText={landmarkEl => set({ landmarkEl })}
@@ -56,14 +56,14 @@ export function TargetFields({ form, set }: FieldsProps) {
   return (
     <>
       <Choice
-        label={SIGHT.target}
+        label={SIGHTING.target}
         value={form.target}
         options={[
-          { value: 'moon', word: SIGHT.moon },
-          { value: 'sun', word: SIGHT.sun },
-          { value: 'source', word: SIGHT.targetOthers.source },
-          { value: 'geostationary', word: SIGHT.targetOthers.geostationary },
-          { value: 'landmark', word: SIGHT.targetOthers.landmark },
+          { value: 'moon', word: SIGHTING.moon },
+          { value: 'sun', word: SIGHTING.sun },
+          { value: 'source', word: SIGHTING.targetOthers.source },
+          { value: 'geostationary', word: SIGHTING.targetOthers.geostationary },
+          { value: 'landmark', word: SIGHTING.targetOthers.landmark },
         ]}
         onPick={value => set({ target: value })}
       />
@@ -73,5 +73,5 @@ export function TargetFields({ form, set }: FieldsProps) {
 }
 
 export function TimeField({ form, set, onNow }: FieldsProps & { onNow?: () => void }) {
-  return <UtcField label={SIGHT.utc} text={form.utc} onText={utc => set({ utc })} {...(onNow && { onNow })} />
+  return <UtcField label={SIGHTING.utc} text={form.utc} onText={utc => set({ utc })} {...(onNow && { onNow })} />
 }

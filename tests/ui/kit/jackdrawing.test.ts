@@ -1,7 +1,7 @@
 /** The drawing of a jack's triangle. */
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { jackDrawing } from '../../../src/ui/station/jackdrawing.ts'
+import { jackDrawing } from '../../../src/ui/kit/jackdrawing.ts'
 
 const distance = (p: { x: number; y: number }, q: { x: number; y: number }) => Math.hypot(p.x - q.x, p.y - q.y)
 

@@ -3,6 +3,7 @@
  * person did not touch stays to the last digit; nothing is taken as measured that was only suggested.
  * The shadow is typed as seen; seen from in front, left and right are swapped when it is read.
  */
+import { checkAt, offsetOf } from '../../../core/records/clockchecks.ts'
 import type {
   Method,
   MountRecord,
@@ -10,14 +11,14 @@ import type {
   SightingRecord,
   StationRecord,
   TargetRecord,
-} from '../../core/records/fieldbook.ts'
-import type { HalfSighting } from '../../core/records/halfsightings.ts'
-import type { Sighting } from '../../state/sightings.ts'
-import type { LengthUnit } from '../kit/format.ts'
-import { KINDS } from '../kit/kinds.ts'
-import { type NumberKind, numberOf, typedDeg, typedNumber } from '../kit/numberfield.ts'
-import { readingKind, typedReading } from '../kit/readings.ts'
-import { parseUtc, typedUtc } from '../kit/utcfield.ts'
+} from '../../../core/records/fieldbook.ts'
+import type { HalfSighting } from '../../../core/records/halfsightings.ts'
+import type { Sighting } from '../../../state/sightings.ts'
+import type { LengthUnit } from '../format.ts'
+import { KINDS } from '../kinds.ts'
+import { type NumberKind, numberOf, typedDeg, typedNumber } from '../numberfield.ts'
+import { readingKind, typedReading } from '../readings.ts'
+import { parseUtc, typedUtc } from '../utcfield.ts'
 
 export interface SightForm {
   /** Of the lengths typed. */
@@ -315,4 +316,10 @@ function missingOfShadow(form: SightForm): SightField {
   if (across === null) return 'shadowAcross'
   if (across !== 0 && form.shadowSide === null) return 'shadowSide'
   return numberOf(form.shadowAlong, kind) === null ? 'shadowAlong' : 'shadowHeight'
+}
+
+/** What a stamp's form begins with: the offset of the check that counts for it; nothing where the clock was set since. */
+export function clockOfHalf(station: StationRecord, half: HalfSighting): { clockOffset?: string } {
+  const check = half.time === 'stamped' && half.clockStepS === undefined ? checkAt(station, half.utc) : null
+  return check === null ? {} : { clockOffset: typedNumber(offsetOf(check)) }
 }

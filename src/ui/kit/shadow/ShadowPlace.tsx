@@ -1,18 +1,18 @@
 /** Where the shadow fell, on whichever screen it is read: where one stands, the dish's face to tap on, and the same by hand. */
 import { useRef } from 'preact/hooks'
-import type { NoonPoseJson } from '../../core/dish/feedjson.ts'
-import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { takeStamp } from '../../state/now.ts'
-import { shadowMeaning } from '../../state/sightings.ts'
-import { HelpLine } from '../kit/HelpLine.tsx'
-import { Sentence, Text } from '../kit/numbers.tsx'
-import { shadowOf } from '../sight/form.ts'
-import { ShadowByHand } from '../sight/SightMethodFields.tsx'
-import type { FieldsProps } from '../sight/SightTargetFields.tsx'
-import { shadowSentence } from '../sight/words.ts'
+import type { NoonPoseJson } from '../../../core/dish/feedjson.ts'
+import type { StationRecord } from '../../../core/records/fieldbook.ts'
+import { takeStamp } from '../../../state/now.ts'
+import { shadowMeaning } from '../../../state/sightings.ts'
+import { HelpLine } from '../HelpLine.tsx'
+import { Sentence, Text } from '../numbers.tsx'
+import { shadowOf } from '../sighting/form.ts'
+import { ShadowByHand } from '../sighting/MethodFields.tsx'
+import type { FieldsProps } from '../sighting/TargetFields.tsx'
+import { shadowSentence } from '../sighting/words.ts'
 import { isExpected, tapped } from './form.ts'
-import { Face, Standing } from './SightNoonParts.tsx'
-import { expectedSays, fellSays, NOON } from './words.ts'
+import { Face, Standing } from './parts.tsx'
+import { expectedSays, fellSays, SHADOW } from './words.ts'
 
 /** What was said as seen stays as seen when one goes to the other side: the picture turns, not the words. */
 export function ShadowPlace({
@@ -29,10 +29,10 @@ export function ShadowPlace({
     <>
       <Standing value={view} onPick={next => set({ view: next })} />
       {view === null ? (
-        <Text>{NOON.tapFirst}</Text>
+        <Text>{SHADOW.tapFirst}</Text>
       ) : (
         <>
-          <Text>{NOON.tap}</Text>
+          <Text>{SHADOW.tap}</Text>
           {pose && <Text quiet>{expectedSays(pose, view, unit, isExpected(pose, station.dish))}</Text>}
           <Face
             station={station}
@@ -53,10 +53,10 @@ export function ShadowPlace({
                 <strong>{meaning.off}</strong>
                 {meaning.tail}
               </Sentence>
-              {view === 'front' && <Text quiet>{NOON.fromBehind}</Text>}
+              {view === 'front' && <Text quiet>{SHADOW.fromBehind}</Text>}
             </div>
           )}
-          <HelpLine word={unit === 'mm' ? NOON.orType : NOON.orTypeInch}>
+          <HelpLine word={unit === 'mm' ? SHADOW.orType : SHADOW.orTypeInch}>
             <ShadowByHand form={form} set={set} />
           </HelpLine>
         </>

@@ -1,17 +1,17 @@
 /** How the target was found: by which method, with which feed, and where the shadow fell. */
-import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { shadowMeaning } from '../../state/sightings.ts'
-import { Choice } from '../kit/Choice.tsx'
-import { DishFacePlot } from '../kit/DishFacePlot.tsx'
-import { NumberField } from '../kit/fields.tsx'
-import { KINDS } from '../kit/kinds.ts'
-import { Notice } from '../kit/Notice.tsx'
-import { parseNumber } from '../kit/numberfield.ts'
-import { Name, Sentence } from '../kit/numbers.tsx'
-import { METHOD_WORDS } from '../kit/phrases.ts'
+import type { StationRecord } from '../../../core/records/fieldbook.ts'
+import { shadowMeaning } from '../../../state/sightings.ts'
+import { Choice } from '../Choice.tsx'
+import { DishFacePlot } from '../DishFacePlot.tsx'
+import { NumberField } from '../fields.tsx'
+import { KINDS } from '../kinds.ts'
+import { Notice } from '../Notice.tsx'
+import { parseNumber } from '../numberfield.ts'
+import { Name, Sentence } from '../numbers.tsx'
+import { METHOD_WORDS } from '../phrases.ts'
 import { methodsFor, shadowOf } from './form.ts'
-import type { FieldsProps } from './SightTargetFields.tsx'
-import { CAUTION, METHOD_BUTTONS, SIGHT, shadowSentence } from './words.ts'
+import type { FieldsProps } from './TargetFields.tsx'
+import { CAUTION, METHOD_BUTTONS, SIGHTING, shadowSentence } from './words.ts'
 
 export function MethodField({ form, set, guessed }: FieldsProps & { guessed: boolean }) {
   const methods = methodsFor(form.target)
@@ -19,11 +19,11 @@ export function MethodField({ form, set, guessed }: FieldsProps & { guessed: boo
   return (
     <>
       <Choice
-        label={SIGHT.method}
+        label={SIGHTING.method}
         value={form.method}
         options={[...methods, ...scan].map(value => ({ value, word: METHOD_BUTTONS[value] ?? METHOD_WORDS[value] }))}
         onPick={method => set({ method })}
-        hint={guessed && form.method !== null ? SIGHT.methodGuess : undefined}
+        hint={guessed && form.method !== null ? SIGHTING.methodGuess : undefined}
       />
       {form.target === 'sun' && form.method === 'shadow' && <Notice state="caution">{CAUTION.shadow}</Notice>}
       {form.target === 'sun' && form.method === 'optical' && <Notice state="caution">{CAUTION.tubeSun}</Notice>}
@@ -35,7 +35,7 @@ export function FeedField({ form, set, station }: FieldsProps & { station: Stati
   if (station.feeds.length < 2 || form.method === 'optical') return null
   return (
     <Choice
-      label={SIGHT.feed}
+      label={SIGHTING.feed}
       value={form.feed}
       long
       options={station.feeds.map(f => ({ value: f.id, word: <Name>{f.name}</Name> }))}
@@ -55,14 +55,14 @@ export function ShadowFields({ form, set, station }: FieldsProps & { station: St
   return (
     <>
       <Choice
-        label={SIGHT.view}
+        label={SIGHTING.view}
         value={form.view}
         options={[
-          { value: 'behind', word: SIGHT.behind },
-          { value: 'front', word: SIGHT.front },
+          { value: 'behind', word: SIGHTING.behind },
+          { value: 'front', word: SIGHTING.front },
         ]}
         onPick={view => set({ view })}
-        hint={SIGHT.shadowHow}
+        hint={SIGHTING.shadowHow}
       />
       <DishFacePlot
         face={{
@@ -94,34 +94,34 @@ export function ShadowByHand({ form, set }: FieldsProps) {
   return (
     <>
       <NumberField
-        label={SIGHT.shadowAcross}
+        label={SIGHTING.shadowAcross}
         kind={kind}
         text={form.shadowAcross}
         onText={shadowAcross => set({ shadowAcross })}
         hint="The distance alone."
       />
       <Choice
-        label={SIGHT.shadowAcrossSide}
+        label={SIGHTING.shadowAcrossSide}
         value={form.shadowSide}
         options={[
-          { value: 'left', word: SIGHT.left },
-          { value: 'right', word: SIGHT.right },
+          { value: 'left', word: SIGHTING.left },
+          { value: 'right', word: SIGHTING.right },
         ]}
         onPick={shadowSide => set({ shadowSide })}
       />
       <NumberField
-        label={SIGHT.shadowAlong}
+        label={SIGHTING.shadowAlong}
         kind={kind}
         text={form.shadowAlong}
         onText={shadowAlong => set({ shadowAlong })}
         hint="The distance alone."
       />
       <Choice
-        label={SIGHT.shadowAlongSide}
+        label={SIGHTING.shadowAlongSide}
         value={form.shadowHeight}
         options={[
-          { value: 'above', word: SIGHT.above },
-          { value: 'below', word: SIGHT.below },
+          { value: 'above', word: SIGHTING.above },
+          { value: 'below', word: SIGHTING.below },
         ]}
         onPick={shadowHeight => set({ shadowHeight })}
       />
