@@ -5,7 +5,6 @@ import { LARGEST_FILE } from '../../core/records/intake.ts'
 import { fieldBook } from '../../state/book.ts'
 import { arrivalsFor, bringIn, type Choices, lookAt, openChoices, type Plan } from '../../state/bringin.ts'
 import { demoText } from '../../state/demo.ts'
-import { UndoButton } from '../kit/BookNotKept.tsx'
 import { Action, Second } from '../kit/buttons.tsx'
 import { FileField } from '../kit/FileField.tsx'
 import { TextField } from '../kit/fields.tsx'
@@ -17,7 +16,8 @@ import { Sentence, Text } from '../kit/numbers.tsx'
 import { failureWords } from '../kit/phrases.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { FailureDetails, TryAgain } from '../kit/TryAgain.tsx'
-import { NOW } from '../now/words.ts'
+import { UndoButton } from '../kit/undo.tsx'
+import { WAYS } from '../kit/ways.ts'
 import { FaultList } from './BookFaults.tsx'
 import { PlanShown } from './BookPlan.tsx'
 import { BOOK, BRING } from './words.ts'
@@ -47,7 +47,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
     if (copyKey === undefined) return
     if (copyKey === DEMO_KEY) {
       void demoText().then(demo =>
-        demo === null ? setStage({ kind: 'asking', why: NOW.demoFailed }) : look(demo, NO_CHOICES),
+        demo === null ? setStage({ kind: 'asking', why: WAYS.demoFailed }) : look(demo, NO_CHOICES),
       )
       return
     }
@@ -132,7 +132,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
           <Notice state="good" live="status">
             {BRING.done(stage.count)}
           </Notice>
-          <UndoButton />
+          <UndoButton says />
         </Screen>
       )
     case 'plan': {

@@ -8,8 +8,9 @@ import { Choice } from '../kit/Choice.tsx'
 import { countOf, fixed } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { Row, Rows, Text } from '../kit/numbers.tsx'
+import { pathWords, recordWords, valueWords } from '../kit/recordwords.ts'
 import { mountOf } from './recordmount.ts'
-import { BRING, pathWords, recordWords, valueWords } from './words.ts'
+import { BRING } from './words.ts'
 
 /** So many are named in a list; the rest is counted. */
 const MOST_NAMED = 12

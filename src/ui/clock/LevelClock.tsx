@@ -12,11 +12,12 @@ import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { countOf, utcTime } from '../kit/format.ts'
-import { MountFrame, MountUndo } from '../kit/mount/parts.tsx'
-import { OTHER_STEPS } from '../kit/mount/words.ts'
+import { MountFrame } from '../kit/mount/parts.tsx'
+import { isMountStep, OTHER_STEPS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { BigNumber, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
+import { UndoButton } from '../kit/undo.tsx'
 import { CLOCK_KINDS, type ClockForm, checkFromForm, EMPTY_CLOCK, tapsOf } from './form.ts'
 import { CLOCK, costWords, lastWords, tapWords } from './words.ts'
 
@@ -163,7 +164,7 @@ function LastCheck({ station }: { station: StationRecord }) {
       <p>{said.text}</p>
       <Backward station={station} check={last} />
       <Seconds>
-        {own && <MountUndo />}
+        {own && <UndoButton of={isMountStep} />}
         <Second onPress={() => void dropCheck(station, last.id, OTHER_STEPS.clockTaken)}>{CLOCK.takeOut}</Second>
       </Seconds>
     </Notice>

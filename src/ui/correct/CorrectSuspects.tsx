@@ -6,9 +6,9 @@ import { answer } from '../../state/answer.ts'
 import { placesLookedAt } from '../../state/losses.ts'
 import { dismiss, dismissalOf, dismissedAt, isDismissed } from '../../state/suspicions.ts'
 import { Second, Seconds } from '../kit/buttons.tsx'
+import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
-import { CorrectScreen } from './CorrectScreen.tsx'
 import { againStep, CORRECT, evidenceWords, notSoStep, SUSPECT_WORDS, suspectSentence } from './words.ts'
 
 export function CorrectSuspects({ station }: { station: StationRecord }) {
@@ -17,7 +17,7 @@ export function CorrectSuspects({ station }: { station: StationRecord }) {
   const open = suspects.filter(s => !isDismissed(s, dismissed))
   const aside = suspects.filter(s => isDismissed(s, dismissed))
   return (
-    <CorrectScreen station={station} title={CORRECT.suspects}>
+    <CorrectFrame station={station} title={CORRECT.suspects}>
       {open.length === 0 && (
         <>
           <Sentence strong>{CORRECT.noSuspects}</Sentence>
@@ -41,7 +41,7 @@ export function CorrectSuspects({ station }: { station: StationRecord }) {
           ))}
         </section>
       )}
-    </CorrectScreen>
+    </CorrectFrame>
   )
 }
 

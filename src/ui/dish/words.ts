@@ -15,7 +15,6 @@ const isSeen = (mm: number, unit: LengthUnit, sigma: number): boolean =>
   /[1-9]/.test(measuredLength(Math.abs(mm), sigma, unit).value)
 
 export const DISH_TAPE = {
-  title: 'Measure the dish',
   why: 'A tape and two strings tell where the feed sits, how deep the dish is and whether its rim is flat.',
   bowl: 'Diameter and depth',
   rim: (feed: string) => `Rim to feed: ${feed}`,
@@ -25,12 +24,7 @@ export const DISH_TAPE = {
   apply: 'Apply to the station',
   back: 'Back to the dish',
   toBook: 'Back to the book',
-  ladder: 'Ladder on firm ground with somebody to hold it; the dish propped, so that it cannot move.',
-  transmit: 'Transmitter off and made safe before hands go near the feed.',
   done: 'Taped',
-  /** With the figure for this dish. */
-  sun: (sun: DishAnswer['sun'], unit: LengthUnit) =>
-    `Turn the dish away from the Sun first. Bright, this one puts about ${fixed(sun.powerW / 1000, 1)}${NBSP}kW of sunlight on a spot ${length(sun.imageMm, unit)} wide, ${fixed(Number(sun.suns.toPrecision(1)), 0)} times full sun: no hand and no face at the focus.`,
   side: 'Where do you stand',
   sideNote: 'Left and right follow from it; the UP mark is at 12 o’clock on both sides.',
   behind: 'Behind the dish',

@@ -3,14 +3,15 @@ import type { FeedCheckJson } from '../../core/dish/feedjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { feedsOf } from '../../state/feed.ts'
 import { now } from '../../state/now.ts'
-import { CorrectScreen } from '../correct/CorrectScreen.tsx'
-import { DishCautions } from '../dish/DishParts.tsx'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { CorrectFrame } from '../kit/CorrectFrame.tsx'
+import { DishCautions } from '../kit/DishCautions.tsx'
 import { decibels, lengthUnit, seenText } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
+import { WAYS } from '../kit/ways.ts'
 import {
   costNote,
   countsSays,
@@ -30,9 +31,9 @@ export function CorrectFeed({ station }: { station: StationRecord }) {
   const toMove = feeds?.filter(f => f.verdict === 'move') ?? []
   const [first] = toMove
   return (
-    <CorrectScreen
+    <CorrectFrame
       station={station}
-      title={FEED.title}
+      title={WAYS.feed}
       action={
         first ? (
           <Action onPress={() => go('correct', 'feed', first.feed)}>{FEED.moved}</Action>
@@ -51,7 +52,7 @@ export function CorrectFeed({ station }: { station: StationRecord }) {
         {first && <Second onPress={() => go('sight', 'noon')}>{FEED.noon}</Second>}
         <Second onPress={() => go('sight', 'storm')}>{FEED.storm}</Second>
       </Seconds>
-    </CorrectScreen>
+    </CorrectFrame>
   )
 }
 

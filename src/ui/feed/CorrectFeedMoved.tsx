@@ -5,11 +5,11 @@ import { fieldBook, newId } from '../../state/book.ts'
 import { changeOfMove, feedsOf } from '../../state/feed.ts'
 import { keepGravity } from '../../state/gravity.ts'
 import { now, takeStamp } from '../../state/now.ts'
-import { CorrectScreen } from '../correct/CorrectScreen.tsx'
-import { DishCautions } from '../dish/DishParts.tsx'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
+import { CorrectFrame } from '../kit/CorrectFrame.tsx'
+import { DishCautions } from '../kit/DishCautions.tsx'
 import { NumberField, TextField, UtcField } from '../kit/fields.tsx'
 import { lengthUnit, seenText } from '../kit/format.ts'
 import { forget, useKept } from '../kit/keptany.ts'
@@ -27,9 +27,9 @@ export function CorrectFeedMoved({ station, id }: { station: StationRecord; id: 
   const feed = station.feeds.find(f => f.id === id)
   if (!feed)
     return (
-      <CorrectScreen station={station} title={FEED.movedTitle}>
+      <CorrectFrame station={station} title={FEED.movedTitle}>
         <Sentence>{FEED.noFeed}</Sentence>
-      </CorrectScreen>
+      </CorrectFrame>
     )
   return <Moved station={station} id={id} name={seenText(feed.name)} />
 }
@@ -67,7 +67,7 @@ function Moved({ station, id, name }: { station: StationRecord; id: string; name
     go('level', 'see', 'change', record.id)
   }
   return (
-    <CorrectScreen
+    <CorrectFrame
       station={station}
       title={FEED.movedTitle}
       action={
@@ -125,6 +125,6 @@ function Moved({ station, id, name }: { station: StationRecord; id: string; name
       <Seconds>
         <Second onPress={() => go('correct', 'feed')}>{FEED.back}</Second>
       </Seconds>
-    </CorrectScreen>
+    </CorrectFrame>
   )
 }

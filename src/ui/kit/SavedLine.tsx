@@ -1,7 +1,5 @@
-/** What became of the last act: kept, or not and why, with the way back for as long as there is one. */
-import { useState } from 'preact/hooks'
+/** What could not be written: it stays on the screen until it is written or let go. */
 import { fieldBook } from '../../state/book.ts'
-import { isOwnStep } from '../../state/sightings.ts'
 import { Second, Seconds } from './buttons.tsx'
 import { Notice } from './Notice.tsx'
 import { failureWords, STEPS } from './phrases.ts'
@@ -23,29 +21,6 @@ export function UnsavedNotice() {
       </Seconds>
       <FailureDetails />
     </Notice>
-  )
-}
-
-/** The undo button, for as long as the last act on a sighting can be taken back. */
-export function UndoLine({ onUndone }: { onUndone?: () => void }) {
-  const [overtaken, setOvertaken] = useState(false)
-  const last = fieldBook.undoable.value
-  const what = last !== null && isOwnStep(last) ? last : null
-  const undo = async () => {
-    const undone = await fieldBook.undo()
-    setOvertaken(undone.kind === 'overtaken')
-    if (undone.kind === 'done') onUndone?.()
-  }
-  if (what === null && !overtaken) return null
-  return (
-    <>
-      {overtaken && (
-        <Notice state="look-out" live="status">
-          {STEPS.overtaken}
-        </Notice>
-      )}
-      {what !== null && <Second onPress={() => void undo()}>{STEPS.undo(what)}</Second>}
-    </>
   )
 }
 

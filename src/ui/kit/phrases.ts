@@ -186,4 +186,22 @@ export const STEPS = {
   letGo: 'Let it go',
   undo: (what: string) => `Undo: ${what}`,
   overtaken: 'Another tab has changed this since, so nothing was undone.',
+  undone: 'Undone.',
+  discard: 'Throw away what could not be kept',
+} as const
+
+/** "low in the west" */
+export function placeWords(azDeg: number, elDeg: number): string {
+  const height = elDeg < 25 ? 'low' : elDeg < 50 ? 'half-way up' : 'high'
+  const sides = ['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'] as const
+  return `${height} in the ${sides[Math.round(azDeg / 45) % 8]}`
+}
+
+export const READOUT_WORDS = {
+  types: { degrees: 'Degrees', 'linear-counts': 'Counts, evenly', jack: 'Counts of a jack' },
+} as const
+
+export const SKY = {
+  notReached:
+    'The Moon does not come within the limits of this mount, as far as the book knows. Check limits and heading under Book.',
 } as const

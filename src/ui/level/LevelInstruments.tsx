@@ -14,12 +14,13 @@ import { NumberField, TextField } from '../kit/fields.tsx'
 import { seenText } from '../kit/format.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { NOT_YET } from '../kit/mount/notyet.ts'
-import { MountFrame, MountUndo } from '../kit/mount/parts.tsx'
-import { INSTRUMENT_STEPS, MOUNT } from '../kit/mount/words.ts'
+import { MountFrame } from '../kit/mount/parts.tsx'
+import { INSTRUMENT_STEPS, isMountStep, MOUNT } from '../kit/mount/words.ts'
 import { go } from '../kit/navigation.ts'
 import { numberOf } from '../kit/numberfield.ts'
 import { RowButton, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
+import { UndoButton } from '../kit/undo.tsx'
 import { GoneInstrument } from './LevelReversal.tsx'
 import { biasWords, EDGE_WORDS, INSTRUMENTS } from './phonewords.ts'
 import { LEVEL } from './words.ts'
@@ -78,7 +79,7 @@ export function LevelInstruments({ station }: { station: StationRecord }) {
       <Seconds>
         <Second onPress={() => go('level')}>{MOUNT.back}</Second>
       </Seconds>
-      <MountUndo />
+      <UndoButton of={isMountStep} />
     </MountFrame>
   )
 }

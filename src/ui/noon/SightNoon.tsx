@@ -15,6 +15,7 @@ import { axisName, dialled } from '../kit/phrases.ts'
 import { isExpected } from '../kit/shadow/form.ts'
 import { Face, FeedMounted, SunCautions, SunFrame } from '../kit/shadow/parts.tsx'
 import { expectedSays } from '../kit/shadow/words.ts'
+import { WAYS } from '../kit/ways.ts'
 import { inTenMinutes, isPast, type NoonWish, presentWish, wishedFeed, wishedUtc } from './form.ts'
 import { useNoonWish } from './wish.ts'
 import { blurSays, crossSays, dialFor, NOON, reachSays } from './words.ts'
@@ -38,7 +39,7 @@ export function SightNoon({ station }: { station: StationRecord }) {
   return (
     <SunFrame
       station={station}
-      title={NOON.title}
+      title={WAYS.noon}
       action={<Action onPress={() => go('sight', 'noon', 'read')}>{NOON.read}</Action>}
       side={<Expected station={station} pose={pose} />}
     >

@@ -3,7 +3,7 @@ import type { SightingRecord, StationRecord } from '../../core/records/fieldbook
 import { answer } from '../../state/answer.ts'
 import { shadowsOfHour, shadowsSay } from '../../state/noon.ts'
 import { now } from '../../state/now.ts'
-import { shadowMeaning } from '../../state/sightings.ts'
+import { isOwnStep, shadowMeaning } from '../../state/sightings.ts'
 import { useAsked } from '../kit/asked.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { spotWords } from '../kit/dishface-geometry.ts'
@@ -12,9 +12,9 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { whenToSecond } from '../kit/phrases.ts'
-import { UndoLine } from '../kit/SavedLine.tsx'
 import { SunFrame } from '../kit/shadow/parts.tsx'
 import { residualSentence, SIGHTING, shadowSentence } from '../kit/sighting/words.ts'
+import { UndoButton } from '../kit/undo.tsx'
 import { missSays, NOON, paceSays, togetherSays } from './words.ts'
 
 export function SightNoonSaid({ station, id }: { station: StationRecord; id: string }) {
@@ -46,7 +46,7 @@ export function SightNoonSaid({ station, id }: { station: StationRecord; id: str
       <Text>{NOON.kept}</Text>
       <Seconds>
         <Second onPress={() => go('sight', 'see', id)}>{NOON.see}</Second>
-        <UndoLine onUndone={() => go('sight', 'noon', 'read')} />
+        <UndoButton of={isOwnStep} onUndone={() => go('sight', 'noon', 'read')} />
         <Second onPress={() => go('correct', 'feed')}>{NOON.toFeed}</Second>
         <Second onPress={() => go('sight', 'noon')}>{NOON.done}</Second>
       </Seconds>

@@ -1,3 +1,4 @@
+/** Words of the noon check: when the Sun crosses, where the shadow should fall, what a read shadow says. */
 import type { NoonCheckJson, NoonPoseJson, ShadowsJson } from '../../core/dish/feedjson.ts'
 import {
   countOf,
@@ -13,7 +14,6 @@ import {
 import { offWords } from '../kit/sighting/words.ts'
 
 export const NOON = {
-  title: 'Noon check',
   lead: 'The feed’s shadow on the dish is a sighting ten times finer than the ear. Noon is best: the Sun then moves across, not up.',
   crossesIn: 'The Sun crosses the meridian in',
   crossed: 'The Sun crossed the meridian',

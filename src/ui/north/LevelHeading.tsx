@@ -11,11 +11,12 @@ import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { degrees, fixed } from '../kit/format.ts'
 import { KINDS } from '../kit/kinds.ts'
-import { MountFrame, MountUndo } from '../kit/mount/parts.tsx'
-import { MOUNT, OTHER_STEPS } from '../kit/mount/words.ts'
+import { MountFrame } from '../kit/mount/parts.tsx'
+import { isMountStep, MOUNT, OTHER_STEPS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { numberOf } from '../kit/numberfield.ts'
 import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
+import { UndoButton } from '../kit/undo.tsx'
 import { declinationWords, HEADING } from './words.ts'
 
 export function LevelHeading({ station }: { station: StationRecord }) {
@@ -59,7 +60,7 @@ export function LevelHeading({ station }: { station: StationRecord }) {
       <Notice state="look-out">{HEADING.rough}</Notice>
       {fieldBook.undoable.value === OTHER_STEPS.heading && (
         <Notice state="good" word={MOUNT.applied} live="status">
-          <MountUndo />
+          <UndoButton of={isMountStep} />
         </Notice>
       )}
       {refused !== null && (

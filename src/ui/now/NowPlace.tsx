@@ -23,13 +23,14 @@ import { LineBar } from '../kit/LineBar.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
-import { APP, axisName, dialled } from '../kit/phrases.ts'
+import { APP, axisName, dialled, placeWords, SKY } from '../kit/phrases.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { UpdateNotice } from '../kit/UpdateNotice.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
+import { WAYS } from '../kit/ways.ts'
 import './now.css'
 import { LookAround } from '../kit/LookAround.tsx'
-import { EVENT_WORDS, NOW, nextWhy, nextWords, placeWords } from './words.ts'
+import { EVENT_WORDS, NOW, nextWhy, nextWords } from './words.ts'
 
 export function NowPlace() {
   const station = fieldBook.station.value
@@ -49,7 +50,7 @@ function Welcome() {
       <Sentence strong>{NOW.welcome}</Sentence>
       <Text>{NOW.stays}</Text>
       <LookAround>
-        <Second onPress={() => go('book', 'bring')}>{NOW.bring}</Second>
+        <Second onPress={() => go('book', 'bring')}>{WAYS.bring}</Second>
       </LookAround>
     </Screen>
   )
@@ -104,7 +105,7 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
       </>
     )
   }
-  if (sky.hours === 0) return <Notice state="stop">{NOW.notReached}</Notice>
+  if (sky.hours === 0) return <Notice state="stop">{SKY.notReached}</Notice>
   return (
     <>
       <Sentence strong>{NOW.loses(`95${NBSP}%`)}</Sentence>

@@ -1,22 +1,17 @@
 /** Words of the first screen: how well the beam follows the Moon, and the one next thing to do. */
 import type { NextSighting, Solution } from '../../core/records/solution.ts'
 import { allowedDecibels, NBSP, roughDegrees, utcAndLocal, utcDate } from '../kit/format.ts'
-import { METHOD_WORDS } from '../kit/phrases.ts'
+import { METHOD_WORDS, placeWords } from '../kit/phrases.ts'
 
 export const NOW = {
   welcome:
     'A field book for a dish that follows the Moon: plumb the mount, sight Sun and Moon, and find what to turn and what to tell the tracking software.',
   stays: 'Everything stays on this phone. Once loaded it needs no network.',
   make: 'Make a station',
-  demo: 'Look around in a demo station',
-  demoFailed: 'The demo station could not be read. Look at "Ready for the field": a part may be missing.',
-  bring: 'Bring in a field book',
   record: 'Record a sighting',
   loses: (share: string) => `${share} of your Moon time loses less than`,
   allowed: (db: number) => `allowed ${allowedDecibels(db).replace(`${NBSP}dB`, '')}`,
   computing: 'Computing…',
-  notReached:
-    'The Moon does not come within the limits of this mount, as far as the book knows. Check limits and heading under Book.',
   noSightings: 'No sightings yet, so nothing is known but paper.',
   noSightingsWhy:
     'One sighting of the Sun tells more than an hour of measuring. Set the mount as on paper, find the Sun, stamp the time.',
@@ -32,13 +27,6 @@ export const NOW = {
   outOfReach: 'out of reach',
   help: 'The number is what your own echoes lose because the beam is not quite on the Moon, over the Moon’s whole path of the coming month, with the corrections applied. Echoes lose it twice, out and back.',
 } as const
-
-/** "low in the west" */
-export function placeWords(azDeg: number, elDeg: number): string {
-  const height = elDeg < 25 ? 'low' : elDeg < 50 ? 'half-way up' : 'high'
-  const sides = ['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'] as const
-  return `${height} in the ${sides[Math.round(azDeg / 45) % 8]}`
-}
 
 export const EVENT_WORDS = {
   rises: 'rises',

@@ -9,13 +9,15 @@ import { now } from '../../state/now.ts'
 import { CHANGE, changeWords, MARK, runOpenWords, verdictShort } from '../change/words.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { safeText } from '../kit/format.ts'
-import { MountFrame, MountUndo } from '../kit/mount/parts.tsx'
+import { MountFrame } from '../kit/mount/parts.tsx'
+import { isMountStep } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { whenToMinute } from '../kit/phrases.ts'
 import { readingWords } from '../kit/readings.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
+import { UndoButton } from '../kit/undo.tsx'
 import { LEVEL_MORE } from '../level/morewords.ts'
 import { PHONE } from '../level/phonewords.ts'
 import { levelWords } from '../level/says.ts'
@@ -67,7 +69,7 @@ export function LevelList({ station }: { station: StationRecord }) {
           ))}
         </section>
       )}
-      <MountUndo />
+      <UndoButton of={isMountStep} />
     </MountFrame>
   )
 }

@@ -24,7 +24,10 @@ import { LevelSunline } from '../north/LevelSunline.tsx'
 import { LevelCounts } from '../swing/LevelCounts.tsx'
 import { EditSwing, NewSwing } from '../swing/LevelSwing.tsx'
 import { LevelList } from './LevelHome.tsx'
+import '../clock/clock.css'
 import '../level/level.css'
+import '../north/north.css'
+import '../swing/swing.css'
 
 export function LevelPlace({ parts }: { parts: readonly string[] }) {
   const station = fieldBook.station.value

@@ -4,7 +4,7 @@ import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import type { CrossScanRecord } from '../../core/records/scans.ts'
 import { takeStamp } from '../../state/now.ts'
 import { askEqual } from '../../state/scanasks.ts'
-import { addEqual } from '../../state/scans.ts'
+import { addEqual, isScanStep } from '../../state/scans.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
@@ -13,8 +13,9 @@ import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { axisName, keptReading, targetWords, whenToSecond } from '../kit/phrases.ts'
 import { axisWord, readingKind } from '../kit/readings.ts'
+import { UndoButton } from '../kit/undo.tsx'
 import { type EqualForm, equalMark, lackingAxis, openPair, otherAxis, pairsOn } from './form.ts'
-import { FailedNote, Refused, ScanCaution, ScanFrame, ScanUndo, useTold, Verdict } from './SightDriftParts.tsx'
+import { FailedNote, Refused, ScanCaution, ScanFrame, useTold, Verdict } from './SightDriftParts.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 import { equalSays } from './says.ts'
 import { CROSS, EQUAL, SCAN_STEPS } from './words.ts'
@@ -85,7 +86,7 @@ export function EqualRun({ station, scan }: { station: StationRecord; scan: Cros
         hint={EQUAL.standsHint}
       />
       <Seconds>
-        <ScanUndo />
+        <UndoButton of={isScanStep} />
         <Second onPress={() => go('sight', 'cross', 'see', scan.id)}>{CROSS.done}</Second>
       </Seconds>
       <Refused why={refused} />
@@ -158,7 +159,7 @@ export function EqualSee({ station, scan }: { station: StationRecord; scan: Cros
         ))}
       </Rows>
       <Seconds>
-        <ScanUndo />
+        <UndoButton of={isScanStep} />
         <Second onPress={() => go('sight', 'cross', 'run', scan.id)}>{CROSS.goOn}</Second>
         <Second onPress={() => go('sight', 'cross')}>{CROSS.back}</Second>
         <DeleteScan station={station} scan={scan} />

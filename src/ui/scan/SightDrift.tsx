@@ -2,13 +2,14 @@
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { DriftScanRecord } from '../../core/records/scans.ts'
 import { marksOf } from '../../core/scan/tapanswer.ts'
-import { heardIn, scanRecords, scansOf } from '../../state/scans.ts'
+import { heardIn, isScanStep, scanRecords, scansOf } from '../../state/scans.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { countOf } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
 import { targetWords, whenToSecond } from '../kit/phrases.ts'
-import { ScanFrame, ScanUndo } from './SightDriftParts.tsx'
+import { UndoButton } from '../kit/undo.tsx'
+import { ScanFrame } from './SightDriftParts.tsx'
 import { DriftRun } from './SightDriftRun.tsx'
 import { DriftSee } from './SightDriftSee.tsx'
 import { DriftStart } from './SightDriftStart.tsx'
@@ -41,7 +42,7 @@ export function Gone({ station }: { station: StationRecord }) {
       action={<Action onPress={() => go('sight', 'drift')}>{DRIFT.back}</Action>}
     >
       <Sentence>{DRIFT.gone}</Sentence>
-      <ScanUndo />
+      <UndoButton of={isScanStep} />
     </ScanFrame>
   )
 }
@@ -72,7 +73,7 @@ function DriftList({ station }: { station: StationRecord }) {
         onSee={id => go('sight', 'drift', 'see', id)}
       />
       <Seconds>
-        <ScanUndo />
+        <UndoButton of={isScanStep} />
         <Second onPress={() => go('sight', 'list')}>{DRIFT.toSight}</Second>
       </Seconds>
     </ScanFrame>

@@ -2,10 +2,8 @@
 import { useEffect, useMemo, useState } from 'preact/hooks'
 import { dishAnswer } from '../../core/dish/measured.ts'
 import type { StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
-import { fieldBook } from '../../state/book.ts'
 import { chooseTarget } from '../../state/pointing.ts'
 import type { Told } from '../../state/scanasks.ts'
-import { isScanStep } from '../../state/scans.ts'
 import { Second } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -20,7 +18,6 @@ import { SIGHTING } from '../kit/sighting/words.ts'
 import type { Scale } from './form.ts'
 import type { FactRow, Said } from './says.ts'
 import { DRIFT, SCAN_CAUTION } from './words.ts'
-import '../sight/sight.css'
 
 export function ScanFrame({ station, children, ...frame }: StationFrameProps) {
   return (
@@ -133,27 +130,6 @@ export function FactRows({ rows }: { rows: readonly FactRow[] }) {
         </Row>
       ))}
     </Rows>
-  )
-}
-
-/** The undo button, for as long as the last step was one of a scan. */
-export function ScanUndo({ onUndone }: { onUndone?: (what: string) => void }) {
-  const [overtaken, setOvertaken] = useState(false)
-  const last = fieldBook.undoable.value
-  const undo = async () => {
-    const undone = await fieldBook.undo()
-    setOvertaken(undone.kind === 'overtaken')
-    if (undone.kind === 'done' && last !== null) onUndone?.(last)
-  }
-  return (
-    <>
-      {overtaken && (
-        <Notice state="look-out" live="status">
-          {DRIFT.overtaken}
-        </Notice>
-      )}
-      {last !== null && isScanStep(last) && <Second onPress={() => void undo()}>{DRIFT.undo(last)}</Second>}
-    </>
   )
 }
 

@@ -2,7 +2,7 @@
 import { useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook, newId } from '../../state/book.ts'
-import { dropHalves, halvesHere, isUnderway, type Sighting } from '../../state/sightings.ts'
+import { dropHalves, halvesHere, isOwnStep, isUnderway, type Sighting } from '../../state/sightings.ts'
 import { Second, Seconds } from '../kit/buttons.tsx'
 import { lengthUnit } from '../kit/format.ts'
 import { forget } from '../kit/keptany.ts'
@@ -10,11 +10,12 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { whenToSecond } from '../kit/phrases.ts'
-import { isUnsaved, UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
+import { isUnsaved, UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { clockOfHalf, formOfHalf } from '../kit/sighting/form.ts'
 import { SIGHTING, WHAT } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
+import { UndoButton } from '../kit/undo.tsx'
 import { JoinOffers } from './SightJoin.tsx'
 import { instead, Writing } from './SightWriting.tsx'
 import { SIGHT } from './words.ts'
@@ -49,7 +50,7 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
         <UnsavedNotice />
         <Sentence>{SIGHT.gone}</Sentence>
         {made && <RowButton label={SIGHT.seeMade} onPress={() => go('sight', 'see', made.id)} />}
-        <UndoLine />
+        <UndoButton of={isOwnStep} />
         <RowButton label={SIGHT.backToDial} onPress={() => go('sight')} />
       </Screen>
     )
@@ -102,7 +103,7 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
       }
       foot={
         <Seconds>
-          <UndoLine onUndone={() => instead('sight')} />
+          <UndoButton of={isOwnStep} onUndone={() => instead('sight')} />
           <Second stop onPress={throwAway}>
             {SIGHT.throwAway}
           </Second>

@@ -4,7 +4,7 @@ import type { Axis, StationRecord, TargetRecord } from '../../core/records/field
 import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { chooseTarget, type PointingNow, pointing, target } from '../../state/pointing.ts'
-import { halvesHere, keepStamp } from '../../state/sightings.ts'
+import { halvesHere, isOwnStep, keepStamp } from '../../state/sightings.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -14,10 +14,11 @@ import { go } from '../kit/navigation.ts'
 import { BigNumber, RowButton, Text } from '../kit/numbers.tsx'
 import { dialled } from '../kit/phrases.ts'
 import { readingLabel } from '../kit/readings.ts'
-import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
+import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { CAUTION, SIGHTING, WHAT } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
+import { UndoButton } from '../kit/undo.tsx'
 import { nextWords, SIGHT } from './words.ts'
 
 /** A press that takes longer than this was not one act: the stamp is taken anew when it ends. ms */
@@ -72,7 +73,7 @@ export function SightLive({ station }: { station: StationRecord }) {
           <Second onPress={() => go('sight', 'readings')}>{SIGHT.readingsOnly}</Second>
         </Seconds>
         <div class="sight-undo">
-          <UndoLine />
+          <UndoButton of={isOwnStep} />
         </div>
         <DemoMark station={station} />
       </div>

@@ -3,7 +3,14 @@ import type { StationRecord, Use } from '../../core/records/fieldbook.ts'
 import type { SolvedSighting } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
-import { defaultSigmaDeg, deleteSighting, type Sighting, setUse, shadowMeaning } from '../../state/sightings.ts'
+import {
+  defaultSigmaDeg,
+  deleteSighting,
+  isOwnStep,
+  type Sighting,
+  setUse,
+  shadowMeaning,
+} from '../../state/sightings.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -14,10 +21,11 @@ import { go, goBack } from '../kit/navigation.ts'
 import { Name, Row, Rows, Sentence } from '../kit/numbers.tsx'
 import { axisName, keptReading, METHOD_WORDS, targetWords, whenToSecond } from '../kit/phrases.ts'
 import { axisWord } from '../kit/readings.ts'
-import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
+import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { offWords, residualSentence, SIGHTING, shadowSentence, WHAT } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
+import { UndoButton } from '../kit/undo.tsx'
 import { Gone } from './SightComplete.tsx'
 import { History } from './SightHistory.tsx'
 import { StatusMark } from './SightList.tsx'
@@ -144,7 +152,8 @@ function Acts({ station, record, onDelete }: { station: StationRecord; record: S
         <Second stop onPress={onDelete}>
           {SIGHT.delete}
         </Second>
-        <UndoLine
+        <UndoButton
+          of={isOwnStep}
           onUndone={() => {
             const still = fieldBook.station.peek()?.sightings.some(s => s.id === record.id)
             if (!still) goBack('sight', 'list')

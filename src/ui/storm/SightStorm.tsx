@@ -26,6 +26,7 @@ import { ReadingField } from '../kit/sighting/ReadingField.tsx'
 import { TimeField } from '../kit/sighting/TargetFields.tsx'
 import { missingWords, SIGHTING } from '../kit/sighting/words.ts'
 import { typedUtc } from '../kit/utcfield.ts'
+import { WAYS } from '../kit/ways.ts'
 import { readStorm } from './form.ts'
 import { STORM, stormVerdict } from './words.ts'
 
@@ -90,7 +91,7 @@ export function SightStorm({ station }: { station: StationRecord }) {
   return (
     <SunFrame
       station={station}
-      title={STORM.title}
+      title={WAYS.storm}
       side={<Before station={station} />}
       action={
         <Action notNow={notNow} onPress={() => void press()}>

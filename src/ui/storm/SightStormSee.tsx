@@ -3,16 +3,17 @@ import type { StormCheckJson } from '../../core/dish/feedjson.ts'
 import type { StormCheckRecord } from '../../core/records/checks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { partsOf, stormCheckHere, stormSays } from '../../state/feed.ts'
-import { DishCautions } from '../dish/DishParts.tsx'
+import { isOwnStep } from '../../state/sightings.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { DishCautions } from '../kit/DishCautions.tsx'
 import { lengthUnit } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go, partFromNames } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { whenToSecond } from '../kit/phrases.ts'
-import { UndoLine } from '../kit/SavedLine.tsx'
 import { SunFrame } from '../kit/shadow/parts.tsx'
+import { UndoButton } from '../kit/undo.tsx'
 import {
   changedBy,
   culpritSays,
@@ -66,7 +67,7 @@ function Answer({ station, check, peak, shadow }: { station: StationRecord; chec
         <Second onPress={() => go('sight', 'see', peak.id)}>{STORM.peak}</Second>
         {shadow && <Second onPress={() => go('sight', 'see', shadow.id)}>{STORM.shadow}</Second>}
         <Second onPress={() => go('correct', 'feed')}>{STORM.toFeed}</Second>
-        <UndoLine onUndone={() => go('sight', 'storm')} />
+        <UndoButton of={isOwnStep} onUndone={() => go('sight', 'storm')} />
       </Seconds>
     </SunFrame>
   )

@@ -3,7 +3,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Sighting } from '../../state/sightings.ts'
 import { type ReadForm, readForm, type SightField, type SightForm } from '../kit/sighting/form.ts'
 
-export const NO_SHADOW = {
+const NO_SHADOW = {
   view: null,
   shadowSide: null,
   shadowAcross: '',

@@ -3,12 +3,11 @@ import type { StormCheckJson } from '../../core/dish/feedjson.ts'
 import { AXIS_NAMES } from '../../core/fit/labels.ts'
 import { lowerAxisIds } from '../../core/mount/slots.ts'
 import type { ParameterId, StationRecord } from '../../core/records/fieldbook.ts'
-import { subjectOf } from '../correct/words.ts'
 import { fixed, type LengthUnit, measured, measuredLength, NBSP } from '../kit/format.ts'
+import { subjectOf } from '../kit/parameterwords.ts'
 import { offWords } from '../kit/sighting/words.ts'
 
 export const STORM = {
-  title: 'After a storm',
   why: 'One sighting tells whether the mount or the feed has moved: peak on the Sun by its signal, and read the feed’s shadow in the same pose.',
   look: 'First walk round it: loose bolts, bent struts, water in the feed. Nothing is driven before that, and nobody climbs while it blows.',
   one: '1. Peak on the Sun',

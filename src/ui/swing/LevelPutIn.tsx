@@ -6,10 +6,10 @@ import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
 import { putCalibration } from '../../state/calibration.ts'
 import { takeStamp } from '../../state/now.ts'
-import { MountUndo } from '../kit/mount/parts.tsx'
-import { MOUNT, OTHER_STEPS } from '../kit/mount/words.ts'
+import { isMountStep, MOUNT, OTHER_STEPS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Row, Rows } from '../kit/numbers.tsx'
+import { UndoButton } from '../kit/undo.tsx'
 
 /** The way into the station. `isIn`: it was put in and can be undone. */
 export function usePutIn(station: StationRecord, axis: Axis) {
@@ -28,7 +28,7 @@ export function usePutIn(station: StationRecord, axis: Axis) {
 export function IsIn({ onUndone }: { onUndone: () => void }) {
   return (
     <Notice state="good" word={MOUNT.applied} live="status">
-      <MountUndo onUndone={onUndone} />
+      <UndoButton of={isMountStep} onUndone={onUndone} />
     </Notice>
   )
 }

@@ -8,8 +8,9 @@ import { Notice } from '../Notice.tsx'
 import { go } from '../navigation.ts'
 import { Name, Text } from '../numbers.tsx'
 import { UnsavedNotice } from '../SavedLine.tsx'
-import { MountFrame, MountUndo } from './parts.tsx'
-import { DONE_WORDS, MOUNT, TAKEN_WORDS } from './words.ts'
+import { UndoButton } from '../undo.tsx'
+import { MountFrame } from './parts.tsx'
+import { DONE_WORDS, isMountStep, MOUNT, TAKEN_WORDS } from './words.ts'
 
 interface Props {
   station: StationRecord
@@ -37,7 +38,7 @@ export function RecordScreen({ station, item, title, edit, action, children }: P
       <UnsavedNotice />
       {saved.kind === 'saved' && fieldBook.undoable.value === DONE_WORDS[kind] && (
         <Notice state="good" word={MOUNT.kept} live="status">
-          <MountUndo onUndone={() => go('level')} />
+          <UndoButton of={isMountStep} onUndone={() => go('level')} />
         </Notice>
       )}
       {children}

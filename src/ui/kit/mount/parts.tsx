@@ -5,7 +5,7 @@ import type { Draft } from '../../../core/records/revisions.ts'
 import { fieldBook } from '../../../state/book.ts'
 import { type GravityEntry, keepGravity } from '../../../state/gravity.ts'
 import { takeStamp } from '../../../state/now.ts'
-import { Action, Second } from '../buttons.tsx'
+import { Action } from '../buttons.tsx'
 import { DemoMark } from '../DemoMark.tsx'
 import { TextField, UtcField } from '../fields.tsx'
 import { Notice } from '../Notice.tsx'
@@ -14,7 +14,7 @@ import { Sentence } from '../numbers.tsx'
 import { PlaceFrame, type StationFrameProps } from '../PlaceFrame.tsx'
 import { UnsavedNotice } from '../SavedLine.tsx'
 import { utcText } from '../utcfield.ts'
-import { isMountStep, MOUNT } from './words.ts'
+import { MOUNT } from './words.ts'
 
 export function MountFrame({ station, children, ...frame }: StationFrameProps) {
   return (
@@ -73,27 +73,6 @@ export function KeepAction({ word, notNow, onKeep }: { word: string; notNow: str
 }
 const done = (kept: { kind: string }) => {
   if (kept.kind === 'done') go('level')
-}
-
-/** The undo button, for as long as the last step was one of this place. */
-export function MountUndo({ onUndone }: { onUndone?: () => void }) {
-  const [overtaken, setOvertaken] = useState(false)
-  const last = fieldBook.undoable.value
-  const undo = async () => {
-    const undone = await fieldBook.undo()
-    setOvertaken(undone.kind === 'overtaken')
-    if (undone.kind === 'done') onUndone?.()
-  }
-  return (
-    <>
-      {overtaken && (
-        <Notice state="look-out" live="status">
-          {MOUNT.overtaken}
-        </Notice>
-      )}
-      {last !== null && isMountStep(last) && <Second onPress={() => void undo()}>{MOUNT.undo(last)}</Second>}
-    </>
-  )
 }
 
 /** When and what else: the end of every form. */

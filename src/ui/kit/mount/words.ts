@@ -32,7 +32,7 @@ export const OTHER_STEPS = {
   heading: 'put a rough heading into the station',
 } as const
 
-export const OWN_STEPS: ReadonlySet<string> = new Set([
+const OWN_STEPS: ReadonlySet<string> = new Set([
   ...Object.values(DONE_WORDS),
   ...Object.values(TAKEN_WORDS),
   ...Object.values(OTHER_STEPS),
@@ -76,8 +76,6 @@ export function levelName(mount: MountRecord, what: LevelWhat): string {
 export const MOUNT = {
   back: 'Back to the list',
   gone: 'This record is not in the book any more.',
-  undo: (what: string) => `Undo: ${what}`,
-  overtaken: 'Another tab has changed this since, so nothing was undone.',
   kept: 'Kept in the book',
   note: 'Note',
   mayStayEmpty: 'May stay empty.',

@@ -11,7 +11,7 @@ export const isExpected = (pose: { sigmaRightMm: number; sigmaUpMm: number }, di
   Math.max(pose.sigmaRightMm, pose.sigmaUpMm) <= 250 * dish.diameterM
 
 /** Degrees off that the large picture of the middle holds. */
-export const REACH_DEG = 6
+const REACH_DEG = 6
 
 /** What the picture of the face must hold, mm from the vertex; half the dish at most. */
 export function faceReach(dish: StationRecord['dish'], whole: boolean): number {

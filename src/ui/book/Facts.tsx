@@ -3,8 +3,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { locatorFromPlace } from '../../core/sky/locator.ts'
 import { countOf, degrees, fixed, latitude, longitude, NBSP } from '../kit/format.ts'
 import { Name, Row, Rows, Text } from '../kit/numbers.tsx'
-import { axisName, MOUNT_WORDS, readingUnit } from '../kit/phrases.ts'
-import { READOUT } from './words.ts'
+import { axisName, MOUNT_WORDS, READOUT_WORDS, readingUnit } from '../kit/phrases.ts'
 
 export function Facts({ station }: { station: StationRecord }) {
   const { site, dish, feeds, mount } = station
@@ -44,7 +43,7 @@ export function Facts({ station }: { station: StationRecord }) {
           <Row
             key={axis}
             label={`${axis === 'lower' ? 'Lower' : 'Upper'} axis, ${axisName(mount, axis)}`}
-            note={READOUT.types[mount[axis].readout.type]}
+            note={READOUT_WORDS.types[mount[axis].readout.type]}
           >
             {limits(axis)}
           </Row>

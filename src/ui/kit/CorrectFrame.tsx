@@ -2,15 +2,14 @@
 import type { ComponentChildren } from 'preact'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { answer } from '../../state/answer.ts'
-import { Second, Seconds } from '../kit/buttons.tsx'
-import { DemoMark } from '../kit/DemoMark.tsx'
-import { Notice } from '../kit/Notice.tsx'
-import { go } from '../kit/navigation.ts'
-import { Sentence, Text } from '../kit/numbers.tsx'
-import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { Screen } from '../kit/Screen.tsx'
-import { UtcNow } from '../kit/UtcNow.tsx'
-import { CORRECT } from './words.ts'
+import { Second, Seconds } from './buttons.tsx'
+import { DemoMark } from './DemoMark.tsx'
+import { Notice } from './Notice.tsx'
+import { go } from './navigation.ts'
+import { Sentence, Text } from './numbers.tsx'
+import { UnsavedNotice } from './SavedLine.tsx'
+import { Screen } from './Screen.tsx'
+import { UtcNow } from './UtcNow.tsx'
 
 interface Props {
   station: StationRecord
@@ -22,11 +21,11 @@ interface Props {
   first?: boolean
 }
 
-export function CorrectScreen({ station, title, children, side, action, first = false }: Props) {
+export function CorrectFrame({ station, title, children, side, action, first = false }: Props) {
   const { solution, stale, failure, faults } = answer.value
   const back = !first && (
     <Seconds>
-      <Second onPress={() => go('correct')}>{CORRECT.back}</Second>
+      <Second onPress={() => go('correct')}>{SOLVING.back}</Second>
     </Seconds>
   )
   return (
@@ -57,9 +56,15 @@ export function CorrectScreen({ station, title, children, side, action, first = 
           {f.path}: {f.rule}
         </Notice>
       ))}
-      {solution === null ? stale && <Sentence>{CORRECT.computing}</Sentence> : children}
-      {solution !== null && stale && <Text quiet>{CORRECT.stale}</Text>}
+      {solution === null ? stale && <Sentence>{SOLVING.computing}</Sentence> : children}
+      {solution !== null && stale && <Text quiet>{SOLVING.stale}</Text>}
       {!side && back}
     </Screen>
   )
 }
+
+export const SOLVING = {
+  back: 'Back to Correct',
+  computing: 'Computing…',
+  stale: 'Computing again with your latest records…',
+} as const
