@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import type { FeedCheckJson, ShadowsJson, StormCheckJson } from '../../src/core/dish/feedjson.ts'
+import type { FeedCheckJson, ShadowsJson, StormCheckJson } from '../../src/core/check/feedjson.ts'
 import type { MountKind, StationRecord } from '../../src/core/records/fieldbook.ts'
 import {
   countsSays,

@@ -1,6 +1,6 @@
 /** The facts of a station, in rows. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { locatorFromPlace } from '../../core/sky/locator.ts'
+import { locatorFromPlace } from '../../core/records/locator.ts'
 import { countOf, degrees, fixed, latitude, longitude, NBSP } from '../kit/format.ts'
 import { Name, Row, Rows, Text } from '../kit/numbers.tsx'
 import { axisName, MOUNT_WORDS, READOUT_WORDS, readingUnit } from '../kit/phrases.ts'

@@ -1,7 +1,7 @@
 /** Diameter and depth, and what they make of the dish. */
 import { useMemo } from 'preact/hooks'
-import { bowlOf, dishAnswer, measuresOf, TAPE_MM } from '../../core/dish/measured.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { bowlOf, dishAnswer, measuresOf, TAPE_MM } from '../../core/tape/measured.ts'
 import { nowUtc } from '../../state/dish.ts'
 import { DishCautions } from '../kit/DishCautions.tsx'
 import { NumberField } from '../kit/fields.tsx'

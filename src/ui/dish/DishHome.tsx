@@ -1,6 +1,6 @@
 /** "Measure the dish": what can be taped, what it said, and the dish in one table. */
-import { dishAnswer, type FeedRow, measuresOf } from '../../core/dish/measured.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { dishAnswer, type FeedRow, measuresOf } from '../../core/tape/measured.ts'
 import { Second } from '../kit/buttons.tsx'
 import { DishCautions } from '../kit/DishCautions.tsx'
 import { countOf, lengthUnit, safeText } from '../kit/format.ts'

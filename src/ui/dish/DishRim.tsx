@@ -1,7 +1,7 @@
 /** From the rim to the feed at hours of the clock: where the feed sits. */
 import { useMemo } from 'preact/hooks'
-import { dishAnswer, TAPE_MM } from '../../core/dish/measured.ts'
 import type { FeedRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { dishAnswer, TAPE_MM } from '../../core/tape/measured.ts'
 import { nowUtc } from '../../state/dish.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { DishCautions } from '../kit/DishCautions.tsx'

@@ -1,7 +1,7 @@
 /** Two strings crossed over the rim: whether it is flat. */
 import { useMemo } from 'preact/hooks'
-import { dishAnswer } from '../../core/dish/measured.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { dishAnswer } from '../../core/tape/measured.ts'
 import { nowUtc } from '../../state/dish.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { DishCautions } from '../kit/DishCautions.tsx'

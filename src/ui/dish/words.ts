@@ -1,5 +1,5 @@
 /** Words of "Measure the dish": what to tape and how, and what the tape says. A hint says how one gets the number. */
-import type { DishAnswer, FeedPlace, FeedRow, PlaceAnswer } from '../../core/dish/measured.ts'
+import type { DishAnswer, FeedPlace, FeedRow, PlaceAnswer } from '../../core/tape/measured.ts'
 import { decibels, degrees, fixed, type LengthUnit, measuredLength, NBSP, roughDegrees } from '../kit/format.ts'
 import type { TableRow } from '../kit/numbers.tsx'
 import type { NotYet } from './form.ts'

@@ -1,5 +1,5 @@
 /** Shadow against signal: where each feed really sits, which way to move it and how far, what it costs now, what will remain. */
-import type { FeedCheckJson } from '../../core/dish/feedjson.ts'
+import type { FeedCheckJson } from '../../core/check/feedjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { feedsOf } from '../../state/feed.ts'
 import { now } from '../../state/now.ts'

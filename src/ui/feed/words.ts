@@ -1,5 +1,5 @@
 /** Words of shadow against signal: where each feed sits, which way to move it and how far, what it costs, what remains. */
-import type { FeedCheckJson } from '../../core/dish/feedjson.ts'
+import type { FeedCheckJson } from '../../core/check/feedjson.ts'
 import { decibels, degrees, type LengthUnit, measured, measuredLength, NBSP } from '../kit/format.ts'
 
 export const FEED = {

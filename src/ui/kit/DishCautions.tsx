@@ -1,7 +1,7 @@
 /** The cautions of work in and behind the dish: the Sun with the figure for this dish, the transmitter, the ladder. */
-import { bowlOf, type DishAnswer, measuresOf } from '../../core/dish/measured.ts'
 import { sunAtFocus } from '../../core/dish/paraboloid.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { bowlOf, type DishAnswer, measuresOf } from '../../core/tape/measured.ts'
 import { fixed, type LengthUnit, lengthUnit, measuredLength, NBSP } from './format.ts'
 import { Notice } from './Notice.tsx'
 

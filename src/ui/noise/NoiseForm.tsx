@@ -1,6 +1,6 @@
 /** A noise record written or changed: what was louder than the sky, through which feed, by how much. */
 import { useEffect, useMemo, useState } from 'preact/hooks'
-import { noiseAnswer, noiseResult } from '../../core/dish/noiseanswer.ts'
+import { noiseAnswer, noiseResult } from '../../core/noise/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { NOISE_OF, type NoiseRecord } from '../../core/records/noise.ts'
 import { fieldBook, newId } from '../../state/book.ts'

@@ -1,6 +1,6 @@
 /** "Noise": whether the dish hears less than it did, what it should hear, and every record. */
 import { useMemo } from 'preact/hooks'
-import { type NoiseAnswer, noiseAnswer } from '../../core/dish/noiseanswer.ts'
+import { type NoiseAnswer, noiseAnswer } from '../../core/noise/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { isNoiseStep } from '../../state/noise.ts'
 import { Action, Second } from '../kit/buttons.tsx'

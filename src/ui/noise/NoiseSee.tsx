@@ -1,5 +1,5 @@
 /** One noise record: what it says in words and numbers, and how to change it or take it out. */
-import { noiseResult } from '../../core/dish/noiseanswer.ts'
+import { noiseResult } from '../../core/noise/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { dropNoise, isNoiseStep, noiseRecord, takeSystemTemperature } from '../../state/noise.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'

@@ -8,7 +8,7 @@ import {
   type NoiseAnswer,
   type NoiseResult,
   type NoiseRow,
-} from '../../core/dish/noiseanswer.ts'
+} from '../../core/noise/noiseanswer.ts'
 import type { FeedRecord } from '../../core/records/fieldbook.ts'
 import type { NoiseOf } from '../../core/records/noise.ts'
 import { countOf, fixed, measured, NBSP, safeText, utcDate } from '../kit/format.ts'

@@ -1,5 +1,5 @@
 /** The noon check: when the Sun crosses, how high, what both axes should read, and where the feed's shadow should fall then. */
-import type { NoonCheckJson, NoonPoseJson } from '../../core/dish/feedjson.ts'
+import type { NoonCheckJson, NoonPoseJson } from '../../core/check/feedjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { noonOf, stretchesOf } from '../../state/noon.ts'
 import { now } from '../../state/now.ts'

@@ -1,6 +1,6 @@
 /** Where the feed's shadow really fell: tapped on the dish's face or typed, as seen from there. It becomes a sighting. */
 import { useEffect, useMemo, useState } from 'preact/hooks'
-import type { NoonPoseJson } from '../../core/dish/feedjson.ts'
+import type { NoonPoseJson } from '../../core/check/feedjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook, newId } from '../../state/book.ts'
 import { noonOf } from '../../state/noon.ts'

@@ -1,5 +1,5 @@
 /** Words of the noon check: when the Sun crosses, where the shadow should fall, what a read shadow says. */
-import type { NoonCheckJson, NoonPoseJson, ShadowsJson } from '../../core/dish/feedjson.ts'
+import type { NoonCheckJson, NoonPoseJson, ShadowsJson } from '../../core/check/feedjson.ts'
 import {
   countOf,
   degrees,

@@ -1,7 +1,7 @@
 /** What the screens of both scans share: their frame, target, feed and scale, cautions, what was asked, the way back. */
 import { useEffect, useMemo, useState } from 'preact/hooks'
-import { dishAnswer } from '../../core/dish/measured.ts'
 import type { StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
+import { dishAnswer } from '../../core/tape/measured.ts'
 import { chooseTarget } from '../../state/pointing.ts'
 import type { Told } from '../../state/scanasks.ts'
 import { Second } from '../kit/buttons.tsx'

@@ -1,7 +1,7 @@
 /** A station looked over: each step with what it says, and the one act that keeps it all. */
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { locatorFromPlace } from '../../core/sky/locator.ts'
+import { locatorFromPlace } from '../../core/records/locator.ts'
 import { fieldBook, stationEntry } from '../../state/book.ts'
 import { Action, Second } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'

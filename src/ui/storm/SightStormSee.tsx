@@ -1,5 +1,5 @@
 /** What a check after a storm says: what moved, which axis explains it best, and what to do next. Computed again when shown. */
-import type { StormCheckJson } from '../../core/dish/feedjson.ts'
+import type { StormCheckJson } from '../../core/check/feedjson.ts'
 import type { StormCheckRecord } from '../../core/records/checks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { partsOf, stormCheckHere, stormSays } from '../../state/feed.ts'

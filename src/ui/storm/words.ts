@@ -1,5 +1,5 @@
 /** Words of the check after a storm: how to take it, what moved, which axis, and what to do next. */
-import type { StormCheckJson } from '../../core/dish/feedjson.ts'
+import type { StormCheckJson } from '../../core/check/feedjson.ts'
 import { AXIS_NAMES } from '../../core/fit/labels.ts'
 import { lowerAxisIds } from '../../core/mount/slots.ts'
 import type { ParameterId, StationRecord } from '../../core/records/fieldbook.ts'

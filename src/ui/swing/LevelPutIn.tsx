@@ -1,7 +1,7 @@
 /** What a calibration says, in rows, and the button that puts it into the station, with its undo. */
 import { useState } from 'preact/hooks'
-import type { Calibrated } from '../../core/readout/calibrate.ts'
-import type { KeptPair } from '../../core/readout/calibrated.ts'
+import type { Calibrated } from '../../core/calibration/calibrate.ts'
+import type { KeptPair } from '../../core/calibration/calibrated.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
 import { putCalibration } from '../../state/calibration.ts'

@@ -8,8 +8,8 @@ import {
   calibrate,
   perReadingAlong,
   resolution,
-} from '../../core/readout/calibrate.ts'
-import type { KeptPair } from '../../core/readout/calibrated.ts'
+} from '../../core/calibration/calibrate.ts'
+import type { KeptPair } from '../../core/calibration/calibrated.ts'
 import type { Axis, Side, StationRecord } from '../../core/records/fieldbook.ts'
 import { readoutFromRecord, stationFromRecord } from '../../core/records/station.ts'
 import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'

@@ -2,15 +2,15 @@
  * The form of a swing: positions, each with a reading and which way is up in the phone, by clamping; and what comes of it.
  * Up is typed as the tilts of the two edges, or taken by the phone. Pure. Degrees, readings as the counters show them.
  */
+import { type Calibration, calibrate } from '../../core/calibration/calibrate.ts'
+import type { KeptPair } from '../../core/calibration/calibrated.ts'
+import { pairsFromSwing } from '../../core/calibration/swungpairs.ts'
 import { LEAST_REDUCED, type PhoneReading, type Source } from '../../core/level/phone.ts'
 import type { LevelWithRaw } from '../../core/level/raw.ts'
 import { SENSOR_BIAS } from '../../core/level/sigma.ts'
 import { type Swing, spreadOfReadings, swingAxis } from '../../core/level/swing.ts'
 import { bookElevation, levelOfSwing, swingSense } from '../../core/level/swungaxis.ts'
-import { type Calibration, calibrate } from '../../core/readout/calibrate.ts'
-import type { KeptPair } from '../../core/readout/calibrated.ts'
 import { angleFromReading } from '../../core/readout/readout.ts'
-import { pairsFromSwing } from '../../core/readout/swungpairs.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { type Station, stationFromRecord } from '../../core/records/station.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'

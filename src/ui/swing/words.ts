@@ -1,7 +1,7 @@
 /** Words of "Swing an axis" and "Degrees per count": what to do, and what came of it. */
+import type { Calibrated, Calibration } from '../../core/calibration/calibrate.ts'
 import type { Swing } from '../../core/level/swing.ts'
 import { levelOfSwing } from '../../core/level/swungaxis.ts'
-import type { Calibrated, Calibration } from '../../core/readout/calibrate.ts'
 import type { Axis, MountKind, MountRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad, type Rad } from '../../core/units.ts'
 import { countOf, decimalsFor, degrees, fixed, measured, NBSP } from '../kit/format.ts'

@@ -1,6 +1,6 @@
 /** Where the shadow fell, on whichever screen it is read: where one stands, the dish's face to tap on, and the same by hand. */
 import { useRef } from 'preact/hooks'
-import type { NoonPoseJson } from '../../../core/dish/feedjson.ts'
+import type { NoonPoseJson } from '../../../core/check/feedjson.ts'
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
 import { takeStamp } from '../../../state/now.ts'
 import { shadowMeaning } from '../../../state/sightings.ts'

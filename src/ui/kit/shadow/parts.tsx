@@ -1,8 +1,8 @@
 /** What the screens of the noon check and of the check after a storm share: their frame, the cautions, the feed, the face. */
 import { useState } from 'preact/hooks'
-import type { NoonPoseJson } from '../../../core/dish/feedjson.ts'
-import { dishAnswer } from '../../../core/dish/measured.ts'
+import type { NoonPoseJson } from '../../../core/check/feedjson.ts'
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
+import { dishAnswer } from '../../../core/tape/measured.ts'
 import { Choice } from '../Choice.tsx'
 import { DemoMark } from '../DemoMark.tsx'
 import { DishFacePlot } from '../DishFacePlot.tsx'

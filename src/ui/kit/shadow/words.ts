@@ -1,6 +1,6 @@
 /** Words of a shadow on the dish, as somebody sees it from there: where it should fall, where it fell, and the cautions. */
-import type { NoonPoseJson } from '../../../core/dish/feedjson.ts'
-import type { DishAnswer } from '../../../core/dish/measured.ts'
+import type { NoonPoseJson } from '../../../core/check/feedjson.ts'
+import type { DishAnswer } from '../../../core/tape/measured.ts'
 import { type Spot, spotWords } from '../dishface-geometry.ts'
 import { degrees, fixed, type LengthUnit, measuredLength, NBSP } from '../format.ts'
 

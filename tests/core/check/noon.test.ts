@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { noonDay, noonPose, poseWith, type ShadowReading, shadowsTogether } from '../../../src/core/dish/noon.ts'
+import { noonDay, noonPose, poseWith, type ShadowReading, shadowsTogether } from '../../../src/core/check/noon.ts'
 import { faceFromView, viewFromFace } from '../../../src/core/dish/shadowshape.ts'
 import { solveStation } from '../../../src/core/fit/solution.ts'
 import { stationFromRecord } from '../../../src/core/records/station.ts'

@@ -2,13 +2,14 @@
  * What a station's noise records say: system temperature and G/T of each, what the dish should hear of Sun and Moon, and
  * whether it has changed. Records in, plain JSON out: dB, kelvin, degrees.
  */
+
+import { beamwidth } from '../dish/optics.ts'
 import type { FeedRecord, StationRecord } from '../records/fieldbook.ts'
 import { type NoiseOf, type NoiseRecord, noiseOf, ratioOf } from '../records/noise.ts'
 import { radFromDeg } from '../units.ts'
 import { type Flux, fluxBetween, quietFlux } from './flux.ts'
 import { moonRiseDb, sourceSizeFactor } from './noise.ts'
 import { type Step, stepIn } from './noisetrend.ts'
-import { beamwidth } from './optics.ts'
 import {
   airLossDb,
   areaFromGain,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { type FeedCheck, feedCheck, feedMoved } from '../../../src/core/dish/feed.ts'
+import { type FeedCheck, feedCheck, feedMoved } from '../../../src/core/check/feed.ts'
 import { faceFromView, viewFromFace } from '../../../src/core/dish/shadowshape.ts'
 import { solveStation } from '../../../src/core/fit/solution.ts'
 import type { SightingRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { noiseAnswer, noiseResult } from '../../../src/core/dish/noiseanswer.ts'
+import { noiseAnswer, noiseResult } from '../../../src/core/noise/noiseanswer.ts'
 import { noise } from '../../../src/core/questions.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import type { NoiseRecord } from '../../../src/core/records/noise.ts'

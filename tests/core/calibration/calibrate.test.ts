@@ -6,15 +6,15 @@ import {
   calibrate,
   perReadingAlong,
   resolution,
-} from '../../../src/core/readout/calibrate.ts'
-import { calibratedPriors, recordFromReadout, withCalibration } from '../../../src/core/readout/calibrated.ts'
+} from '../../../src/core/calibration/calibrate.ts'
+import { calibratedPriors, recordFromReadout, withCalibration } from '../../../src/core/calibration/calibrated.ts'
 import type { Jack } from '../../../src/core/readout/jack.ts'
 import { angleFromReading, type Readout } from '../../../src/core/readout/readout.ts'
 import { checkFieldBook } from '../../../src/core/records/intake.ts'
 import { readoutFromRecord } from '../../../src/core/records/station.ts'
 import { jackTrials, swungCountTrials } from '../../helpers/calibrationtrials.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
-import { authority } from './authority.ts'
+import { authority } from '../readout/authority.ts'
 
 const DEG = Math.PI / 180
 const JACK: Jack = {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { gapOfBoth, warpFromGaps } from '../../../src/core/dish/strings.ts'
+import { gapOfBoth, warpFromGaps } from '../../../src/core/tape/strings.ts'
 
 describe('warpFromGaps', () => {
   /** A rim bent as a saddle, and what two strings at right angles show where they cross. */

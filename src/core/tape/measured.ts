@@ -2,11 +2,16 @@
  * What the tape says of a station's dish, in one table, and how it becomes the station's numbers. Records in, plain JSON
  * out: millimetres, degrees, dB one way. Right and up as seen from behind.
  */
-import type { DishMeasuresRecord, RimRecord } from '../records/dishmeasure.ts'
-import type { ChangeRecord, FeedRecord, PriorRecord, StationRecord } from '../records/fieldbook.ts'
-import { degFromRad, radFromDeg } from '../units.ts'
-import { comaOf } from './coma.ts'
-import { beamDeviationFactor, beamwidth, errorForEchoLoss, gainDbi, pointingLossDb, surfaceLossDb } from './optics.ts'
+
+import { comaOf } from '../dish/coma.ts'
+import {
+  beamDeviationFactor,
+  beamwidth,
+  errorForEchoLoss,
+  gainDbi,
+  pointingLossDb,
+  surfaceLossDb,
+} from '../dish/optics.ts'
 import {
   type Bowl,
   blockageLossDb,
@@ -18,7 +23,10 @@ import {
   rimToFocus,
   spaceLossDb,
   sunAtFocus,
-} from './paraboloid.ts'
+} from '../dish/paraboloid.ts'
+import type { DishMeasuresRecord, RimRecord } from '../records/dishmeasure.ts'
+import type { ChangeRecord, FeedRecord, PriorRecord, StationRecord } from '../records/fieldbook.ts'
+import { degFromRad, radFromDeg } from '../units.ts'
 import { feedFromRim, type RimPlace, rimAngleFromClock } from './rim.ts'
 import { gapOfBoth, type Warp, warpFromGaps } from './strings.ts'
 

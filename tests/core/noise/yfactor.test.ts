@@ -18,7 +18,7 @@ import {
   sunHeard,
   sunTemperature,
   systemFromRise,
-} from '../../../src/core/dish/yfactor.ts'
+} from '../../../src/core/noise/yfactor.ts'
 
 const DEG = Math.PI / 180
 const { cases } = JSON.parse(

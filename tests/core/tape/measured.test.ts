@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest'
-import { dishAnswer, measuresOf, withDishMeasures } from '../../../src/core/dish/measured.ts'
 import { parametersOf } from '../../../src/core/fit/parameters.ts'
 import { dish, solve } from '../../../src/core/questions.ts'
 import type { DishMeasuresRecord } from '../../../src/core/records/dishmeasure.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { checkFieldBook } from '../../../src/core/records/intake.ts'
 import { stationFromRecord } from '../../../src/core/records/station.ts'
+import { dishAnswer, measuresOf, withDishMeasures } from '../../../src/core/tape/measured.ts'
 import { bareStation, smallBook } from '../../helpers/smallbook.ts'
 
 const bare = (): StationRecord => ({ ...bareStation('st'), dish: { diameterM: 2.4, focalRatio: 0.42 } })

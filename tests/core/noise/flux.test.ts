@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { fluxBetween, quietFlux, standardAround } from '../../../src/core/dish/flux.ts'
+import { fluxBetween, quietFlux, standardAround } from '../../../src/core/noise/flux.ts'
 
 describe('fluxBetween', () => {
   it('is a straight line in the logarithms: the quiet Sun has 50.3, 65.3, 133.8, 272.4 sfu at 1296, 2320, 5760, 10 368 MHz', () => {

@@ -1,4 +1,6 @@
 /** Feed, noon and storm at the outgo: degrees, millimetres, readings, UTC text. Places on the face as seen from behind, by the mark. */
+
+import type { FacePoint } from '../dish/shadowshape.ts'
 import { labelOf } from '../fit/labels.ts'
 import type { Solved } from '../fit/solution.ts'
 import { type Culprit, type StormCheck, stormCheck } from '../plan/moved.ts'
@@ -7,7 +9,6 @@ import { type Feed, msFromUtc } from '../records/station.ts'
 import { degFromRad, radFromDeg, type UtcMs } from '../units.ts'
 import { type FeedCheck, feedCheck, feedMoved } from './feed.ts'
 import { type NoonPose, noonDay, noonPose, poseWith, type ShadowReading, shadowsTogether } from './noon.ts'
-import type { FacePoint } from './shadowshape.ts'
 
 const deg = degFromRad
 const utcOf = (ms: UtcMs): string => new Date(Math.round(ms)).toISOString().replace('.000Z', 'Z')

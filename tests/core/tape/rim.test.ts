@@ -7,7 +7,7 @@ import {
   type RimSetup,
   rimAngleFromClock,
   type SeenFrom,
-} from '../../../src/core/dish/rim.ts'
+} from '../../../src/core/tape/rim.ts'
 import { chance } from '../../helpers/random.ts'
 
 const bowl = bowlFromDepth(2400, 375)

@@ -4,6 +4,8 @@
  * radians, millimetres, true UTC.
  */
 
+import { dishFromOffset, type Offset, shadowFromSun, sunFromShadow } from '../dish/shadow.ts'
+import { type FacePoint, type ShadowShape, shadowShape } from '../dish/shadowshape.ts'
 import { offsetPartials } from '../fit/residuals.ts'
 import { builtFor, type Solved } from '../fit/solution.ts'
 import { aim, midRange } from '../mount/aim.ts'
@@ -16,8 +18,6 @@ import { spotAt } from '../scan/dishtrack.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { nextTransit } from '../sky/transit.ts'
 import type { Mm, Rad, UtcMs } from '../units.ts'
-import { dishFromOffset, type Offset, shadowFromSun, sunFromShadow } from './shadow.ts'
-import { type FacePoint, type ShadowShape, shadowShape } from './shadowshape.ts'
 
 const SUN = { type: 'sun' } as const
 

@@ -2,8 +2,9 @@
  * What a dish hears of the Moon: antenna temperature and rise over the system's own noise. Kelvin, dB, radians.
  * Source of the worked values that the tests hold this to: trade figures (2.4 m at 10 368 MHz, 210 K: 1.313 dB).
  */
+
+import { wavelengthM } from '../dish/optics.ts'
 import type { Metres, MHz, Rad } from '../units.ts'
-import { wavelengthM } from './optics.ts'
 
 /** A disc's brightness smeared by the beam: x²/(1 - e^-x²), x² = ln 2 (disc/beam)². */
 export function sourceSizeFactor(disc: Rad, hpbw: Rad): number {

@@ -3,6 +3,9 @@
  * the beam move opposite ways, together (1 + BDF) times the feed's own angle, so both methods in one solution tell the feed from
  * everything else. Dish frame as seen from behind; millimetres and radians.
  */
+
+import { comaOf } from '../dish/coma.ts'
+import { pointingLossDb } from '../dish/optics.ts'
 import { WORTH_TURNING } from '../export/advice.ts'
 import { lineOf } from '../fit/methods.ts'
 import { builtFor, type Solved } from '../fit/solution.ts'
@@ -10,8 +13,6 @@ import { SLOT, SLOTS } from '../mount/slots.ts'
 import type { ChangeRecord, PriorRecord } from '../records/fieldbook.ts'
 import type { Feed } from '../records/station.ts'
 import { degFromRad, type Mm, type Rad, type UtcMs } from '../units.ts'
-import { comaOf } from './coma.ts'
-import { pointingLossDb } from './optics.ts'
 
 export type FeedVerdict =
   /** Move it as told. */

@@ -1,7 +1,7 @@
 /** The next best sighting: what it promises is what it brings; what this station cannot do is not proposed. */
 import { describe, expect, it } from 'vitest'
+import { canHearMoon } from '../../../src/core/fit/nextbest.ts'
 import { answerFor, solveStation } from '../../../src/core/fit/solution.ts'
-import { canHearMoon } from '../../../src/core/plan/nextbest.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { maskAt, stationFromRecord } from '../../../src/core/records/station.ts'
 import { drawScene, KINDS, START_MS, sightMany, utcOf } from '../../helpers/simulate.ts'

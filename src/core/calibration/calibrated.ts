@@ -4,10 +4,10 @@
  */
 
 import { splitPriorId } from '../fit/parameters.ts'
+import type { Readout } from '../readout/readout.ts'
 import type { Axis, ParameterId, PriorRecord, ReadoutRecord, StationRecord } from '../records/fieldbook.ts'
 import { degFromRad } from '../units.ts'
 import type { Calibrated, Estimate } from './calibrate.ts'
-import type { Readout } from './readout.ts'
 
 const rounded = (x: number, digits: number): number => Number(x.toFixed(digits))
 

@@ -7,9 +7,9 @@
  */
 import { chiSquare99 } from '../fit/chance.ts'
 import { inversePositive, square } from '../matrices.ts'
+import type { Jack } from '../readout/jack.ts'
+import { angleFromReading, countsSteps, type Readout } from '../readout/readout.ts'
 import { type Mm, type Rad, radFromDeg } from '../units.ts'
-import type { Jack } from './jack.ts'
-import { angleFromReading, countsSteps, type Readout } from './readout.ts'
 
 export interface CalibrationPair {
   reading: number

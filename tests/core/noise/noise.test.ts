@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { discTemperature, moonRiseDb, sourceSizeFactor } from '../../../src/core/dish/noise.ts'
 import { beamwidth, wavelengthM } from '../../../src/core/dish/optics.ts'
+import { discTemperature, moonRiseDb, sourceSizeFactor } from '../../../src/core/noise/noise.ts'
 
 const DEG = Math.PI / 180
 const MOON = 0.518 * DEG

@@ -2,11 +2,10 @@
  * The next best sighting: of the Sun and the Moon in the coming three days, every ten minutes, what can be reached and
  * heard or seen with what this station has, the ones that shrink the sky error most. Radians inside.
  */
-import { moonRiseDb } from '../dish/noise.ts'
-import { bandOf, defaultSigma, lineOf } from '../fit/methods.ts'
-import { offsetPartials } from '../fit/residuals.ts'
+
 import { aim, midRange } from '../mount/aim.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
+import { moonRiseDb } from '../noise/noise.ts'
 import type { Method } from '../records/fieldbook.ts'
 import { type Feed, isHighEnough, type Station } from '../records/station.ts'
 import { siteFrame, topocentric } from '../sky/earthfixed.ts'
@@ -14,6 +13,8 @@ import { apparentDirection } from '../sky/refraction.ts'
 import { bodyTrack } from '../sky/track.ts'
 import type { Rad, UtcMs } from '../units.ts'
 import { azElFromEnu, type Vec3 } from '../vectors.ts'
+import { bandOf, defaultSigma, lineOf } from './methods.ts'
+import { offsetPartials } from './residuals.ts'
 
 export interface Proposal {
   target: 'sun' | 'moon'

@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { type LocatorLength, locatorFromPlace, placeFromLocator } from '../../../src/core/sky/locator.ts'
+import { type LocatorLength, locatorFromPlace, placeFromLocator } from '../../../src/core/records/locator.ts'
 
 const { entries } = JSON.parse(readFileSync(new URL('../../authorities/sky/maidenhead.json', import.meta.url), 'utf8'))
 const [fromPlace, toCentre, roundTrip] = entries

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { type Heard, stepIn } from '../../../src/core/dish/noisetrend.ts'
+import { type Heard, stepIn } from '../../../src/core/noise/noisetrend.ts'
 import { chance } from '../../helpers/random.ts'
 
 const row = (values: readonly number[], sigma = 0.2): Heard[] =>
