@@ -84,6 +84,16 @@ export const LOADING = {
   again: 'Load the page again',
 }
 
+/** A screen that cannot be shown: a mistake of the program, or a record that it does not understand. */
+export const BROKEN = {
+  what: 'This screen cannot be shown. The book is safe: go to another place, undo the last step, or save the book as a file.',
+  save: 'Save the book as a file',
+  saved: 'The file was handed to the browser: look among the downloads.',
+  notSaved: 'The file could not be made. Nothing in the book was changed.',
+  again: 'Show it again',
+  details: (message: string) => `For whoever helps you: ${safeText(message)}`,
+} as const
+
 /** The browser lost its database, and the second copy had everything. */
 export const PUT_BACK = {
   word: 'The book was put back',

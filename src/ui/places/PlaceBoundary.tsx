@@ -1,0 +1,64 @@
+/**
+ * Round each place: where a screen throws all the same, one sentence stands in its stead, and the ways out stay: another place, the
+ * last step undone, the book as a file. What is here must not need what has thrown: no number is formatted, nothing of a place is used.
+ */
+import { Component, type ComponentChildren } from 'preact'
+import { Second, Seconds } from '../kit/buttons.tsx'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { APP, BROKEN } from '../kit/phrases.ts'
+import { Screen } from '../kit/Screen.tsx'
+import { UndoButton } from '../kit/undo.tsx'
+
+interface Props {
+  /** Of the address: another one is tried afresh. */
+  where: string
+  present: string
+  children: ComponentChildren
+}
+interface State {
+  /** What was thrown, and at which address. */
+  broken: { message: string; where: string } | null
+  saved: boolean | null
+}
+
+export class PlaceBoundary extends Component<Props, State> {
+  override state: State = { broken: null, saved: null }
+
+  override componentDidCatch(error: unknown): void {
+    this.setState({ broken: { message: String(error), where: this.props.where }, saved: null })
+  }
+
+  override render({ where, present, children }: Props, { broken, saved }: State) {
+    if (broken === null || broken.where !== where) return children
+    const again = () => this.setState({ broken: null })
+    return (
+      <Screen title={APP} present={present} onGo={id => go(id)}>
+        <Notice state="stop" live="alert">
+          {BROKEN.what}
+        </Notice>
+        <Seconds>
+          <UndoButton onUndone={again} />
+          <Second onPress={() => void saveBook().then(done => this.setState({ saved: done }))}>{BROKEN.save}</Second>
+          <Second onPress={again}>{BROKEN.again}</Second>
+        </Seconds>
+        {saved !== null && <p role="status">{saved ? BROKEN.saved : BROKEN.notSaved}</p>}
+        <p class="text-2">{BROKEN.details(broken.message)}</p>
+      </Screen>
+    )
+  }
+}
+
+/** All stations, as a file. Loaded when it is needed: it hardly ever is. */
+async function saveBook(): Promise<boolean> {
+  try {
+    const { fieldBookText, fileName, handOn, parcelOf } = await import('../../state/handout.ts')
+    const { fieldBook } = await import('../../state/book.ts')
+    const nowMs = Date.now()
+    const all = fieldBook.stations.value.map(station => station.id)
+    const outcome = await handOn('download', parcelOf(fileName('', 'fieldbook', nowMs), fieldBookText(nowMs), all))
+    return outcome === 'started'
+  } catch {
+    return false
+  }
+}
