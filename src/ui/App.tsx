@@ -12,6 +12,7 @@ import { APP, failureWords, LOADING, PUT_BACK } from './kit/phrases.ts'
 import { Screen } from './kit/Screen.tsx'
 import { wearTheme } from './kit/theme.ts'
 import { NowPlace } from './now/NowPlace.tsx'
+import { PlaceBoundary } from './places/PlaceBoundary.tsx'
 import { isPlaceId, loadPlace, placeHeld } from './places/places.ts'
 
 export function App() {
@@ -47,7 +48,11 @@ export function App() {
         </Notice>
       </Bare>
     )
-  return isPlaceId(place) ? <Later place={place} parts={rest} /> : <NowPlace />
+  return (
+    <PlaceBoundary present={place} where={route.value.join('/')}>
+      {isPlaceId(place) ? <Later place={place} parts={rest} /> : <NowPlace />}
+    </PlaceBoundary>
+  )
 }
 
 /** A place whose code may still be on its way. */

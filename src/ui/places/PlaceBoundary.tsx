@@ -29,6 +29,12 @@ export class PlaceBoundary extends Component<Props, State> {
     this.setState({ broken: { message: String(error), where: this.props.where }, saved: null })
   }
 
+  /** What was broken is tried afresh when the person comes back to it; the next address may have thrown at once too. */
+  override componentDidUpdate(): void {
+    if (this.state.broken === null) return
+    this.setState(({ broken }) => (broken !== null && broken.where !== this.props.where ? { broken: null } : null))
+  }
+
   override render({ where, present, children }: Props, { broken, saved }: State) {
     if (broken === null || broken.where !== where) return children
     const again = () => this.setState({ broken: null })
