@@ -5,7 +5,7 @@ import type { DishMeasuresRecord } from '../core/records/dishmeasure.ts'
 import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
 import { checkFieldBook } from '../core/records/intake.ts'
 import { withDishMeasures } from '../core/tape/measured.ts'
-import { entry, fieldBook, stationEntry } from './book.ts'
+import { entry, fieldBook, keptRecord, stationEntry } from './book.ts'
 import { now } from './now.ts'
 
 export type AppliedDish =
@@ -35,7 +35,7 @@ export async function applyDish(
     stationEntry(next),
     ...changed.map(change => entry('change', station.id, change)),
   ])
-  return { kind: kept.kind === 'done' ? 'kept' : 'unsaved' }
+  return keptRecord(kept)
 }
 
 /** The present instant as it is kept, to the second. */

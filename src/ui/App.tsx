@@ -1,24 +1,33 @@
 /** The app: which screen the address means, the theme worn, and what must be said on every screen. */
-import type { ComponentChildren } from 'preact'
-import { useEffect } from 'preact/hooks'
-import { fieldBook } from '../state/book.ts'
+import type { ComponentChildren, ComponentType } from 'preact'
+import { useEffect, useState } from 'preact/hooks'
+import { type Clash, fieldBook } from '../state/book.ts'
 import { setMeasuring } from '../state/service.ts'
 import { theme } from '../state/settings.ts'
 import { Action, Second } from './kit/buttons.tsx'
 import { Notice } from './kit/Notice.tsx'
 import { go, type PlaceId, route } from './kit/navigation.ts'
 import { Sentence } from './kit/numbers.tsx'
-import { APP, failureWords, LOADING, PUT_BACK } from './kit/phrases.ts'
-import { Screen } from './kit/Screen.tsx'
+import { APP, LOADING, PUT_BACK } from './kit/phrases.ts'
+import { Screen, saidEverywhere } from './kit/Screen.tsx'
+import { StandingLine, StandingScreen, standingRead } from './kit/Standing.tsx'
 import { wearTheme } from './kit/theme.ts'
 import { NowPlace } from './now/NowPlace.tsx'
 import { PlaceBoundary } from './places/PlaceBoundary.tsx'
 import { isPlaceId, loadPlace, placeHeld } from './places/places.ts'
 
-export function App() {
+saidEverywhere.value = StandingLine
+
+/** @param onDrawn  called once, when the first screen that is more than "opening" stands */
+export function App({ onDrawn }: { onDrawn?: () => void }) {
   const worn = theme.value
   useEffect(() => wearTheme(worn === 'auto' ? null : worn, document), [worn])
   const status = fieldBook.status.value
+  const stands = status.kind !== 'loading'
+  // After the screen below: a screen that throws has not been drawn.
+  useEffect(() => {
+    if (stands) onDrawn?.()
+  }, [stands])
   const [place = 'now', ...rest] = route.value
   if (isPlaceId(place)) void loadPlace(place) // while the book is being opened
   // Where something is measured or written down no new version may come in between.
@@ -30,15 +39,7 @@ export function App() {
         <Sentence>{LOADING.book}</Sentence>
       </Bare>
     )
-  if (status.kind === 'failed') {
-    return (
-      <Bare present={place}>
-        <Notice state="stop" live="alert">
-          {failureWords(status.failure)}
-        </Notice>
-      </Bare>
-    )
-  }
+  if (fieldBook.standing.value.kind !== 'database' && !standingRead.value) return <StandingScreen present={place} />
   if (fieldBook.putBack.value)
     return (
       <Bare present={place} action={<Action onPress={() => fieldBook.seePutBack()}>{PUT_BACK.read}</Action>}>
@@ -48,11 +49,31 @@ export function App() {
         </Notice>
       </Bare>
     )
+  const clash = fieldBook.clash.value
   return (
-    <PlaceBoundary present={place} where={route.value.join('/')}>
-      {isPlaceId(place) ? <Later place={place} parts={rest} /> : <NowPlace />}
-    </PlaceBoundary>
+    <>
+      {/* The form stays as it is beneath the question. */}
+      <div class="place" hidden={clash !== null}>
+        <PlaceBoundary present={place} where={route.value.join('/')}>
+          {isPlaceId(place) ? <Later place={place} parts={rest} /> : <NowPlace />}
+        </PlaceBoundary>
+      </div>
+      {clash && <ClashLater clash={clash} />}
+    </>
   )
+}
+
+/** The question which of two versions stands; its code comes with the first one. */
+function ClashLater({ clash }: { clash: Clash }) {
+  const [View, setView] = useState<ComponentType<{ clash: Clash }> | null>(null)
+  useEffect(() => {
+    // Where it cannot be loaded nothing is decided: back to the form.
+    import('./places/ClashScreen.tsx').then(
+      m => setView(() => m.ClashScreen),
+      () => clash.answer('back'),
+    )
+  }, [])
+  return View && <View clash={clash} />
 }
 
 /** A place whose code may still be on its way. */

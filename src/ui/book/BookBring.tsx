@@ -5,11 +5,15 @@ import { LARGEST_FILE } from '../../core/records/intake.ts'
 import { fieldBook } from '../../state/book.ts'
 import { arrivalsFor, bringIn, type Choices, lookAt, openChoices, type Plan } from '../../state/bringin.ts'
 import { demoText } from '../../state/demo.ts'
+import { compareBackup } from '../../state/handout.ts'
+import { installState } from '../../state/readiness.ts'
 import { Action, Second } from '../kit/buttons.tsx'
+import { FaultList } from '../kit/FaultList.tsx'
 import { FileField } from '../kit/FileField.tsx'
 import { TextField } from '../kit/fields.tsx'
 import { countOf, fixed } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { forget, useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
@@ -18,13 +22,13 @@ import { Screen } from '../kit/Screen.tsx'
 import { FailureDetails, TryAgain } from '../kit/TryAgain.tsx'
 import { UndoButton } from '../kit/undo.tsx'
 import { WAYS } from '../kit/ways.ts'
-import { FaultList } from './BookFaults.tsx'
 import { PlanShown } from './BookPlan.tsx'
 import { BOOK, BRING } from './words.ts'
 
 /** In place of a copy's key: the demo station, as it was at first. */
 const DEMO_KEY = 'demo'
 
+const FORM = 'bring'
 const NO_CHOICES: Choices = { sides: {}, deleted: null }
 
 type Stage =
@@ -35,11 +39,13 @@ type Stage =
 
 /** @param copyKey  a kept copy to bring back, in place of a file */
 export function BookBring({ copyKey }: { copyKey: string | undefined }) {
-  const [text, setText] = useState('')
+  const [{ text }, setForm] = useKept(FORM, () => ({ text: '' }))
+  const setText = (typed: string) => setForm({ text: typed })
   const [stage, setStage] = useState<Stage>({ kind: 'asking', why: null })
   const [busy, setBusy] = useState(false)
 
   const look = (given: string, choices: Choices = NO_CHOICES) => {
+    void compareBackup(given) // a backup that comes back in has arrived
     const looked = lookAt(fieldBook.records.value, given)
     setStage(looked.kind === 'refused' ? looked : { kind: 'plan', plan: looked.plan, choices, faults: [] })
   }
@@ -76,6 +82,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
     if (outcome.kind === 'done') {
       const first = plan.book.stations[0]
       if (first && fieldBook.stations.value.some(s => s.id === first.id)) fieldBook.chooseStation(first.id)
+      forget(FORM)
       setStage({ kind: 'done', count: outcome.count })
     } else if (outcome.kind === 'illegal') setStage({ kind: 'plan', plan, choices, faults: outcome.faults })
     else if (outcome.kind === 'changed') setStage({ kind: 'plan', plan: outcome.plan, choices, faults: [] })
@@ -96,6 +103,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
             </Action>
           }
         >
+          {installState() === 'ios-tab' && <Notice state="stop">{BRING.installFirst}</Notice>}
           <Text>{BRING.how}</Text>
           {stage.why && (
             <Notice state="stop" live="alert">

@@ -2,6 +2,7 @@
 import { useEffect, useMemo, useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
 import { fileName, type Handed, handOn, parcelOf } from '../../state/handout.ts'
+import { HANDED } from '../kit/backupwords.ts'
 import { Second, Seconds } from '../kit/buttons.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { Notice } from '../kit/Notice.tsx'
@@ -9,7 +10,7 @@ import { go } from '../kit/navigation.ts'
 import { Name, Sentence, Text } from '../kit/numbers.tsx'
 import { failureWords } from '../kit/phrases.ts'
 import { Screen } from '../kit/Screen.tsx'
-import { BOOK, COPIES, HAND } from './words.ts'
+import { BOOK, COPIES } from './words.ts'
 
 interface Copy {
   key?: number
@@ -52,9 +53,11 @@ function CopyShown({ copy }: { copy: Copy }) {
       <Text quiet>{COPIES.made(copy.madeMs)}</Text>
       <Seconds>
         <Second onPress={() => go('book', 'bring', String(copy.key))}>{COPIES.bring}</Second>
-        <Second onPress={() => void handOn(way, parcel).then(setSaid)}>{COPIES.handOut}</Second>
+        <Second onPress={() => void handOn(way, parcel).then(({ outcome }) => setSaid(outcome))}>
+          {COPIES.handOut}
+        </Second>
       </Seconds>
-      {said && <p role="status">{HAND[said]}</p>}
+      {said && <p role="status">{HANDED[said]}</p>}
     </section>
   )
 }

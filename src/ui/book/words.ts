@@ -24,8 +24,8 @@ export const BOOK = {
   back: 'Back to the book',
   backup: (n: number, everMs: number | null) =>
     everMs === null
-      ? `No copy of this station yet: ${countOf(n, 'record')} ${n === 1 ? 'is' : 'are'} only on this phone.`
-      : `${countOf(n, 'record')} newer than your last copy of ${utcDate(everMs)}.`,
+      ? `No backup of this station yet: ${countOf(n, 'record')} ${n === 1 ? 'is' : 'are'} only on this phone.`
+      : `${countOf(n, 'record')} newer than your last backup of ${utcDate(everMs)}.`,
   nothingYet:
     'Nothing is measured here yet. Plumb the mount under Level, then take a first sighting of the Sun under Sight.',
   help: 'Everything stays on this phone. A lost phone is a lost book: hand out a copy after every visit to the dish.',
@@ -42,6 +42,8 @@ export const DELETE = {
 export const BRING = {
   title: 'Bring in',
   how: 'A field book comes as a file, or as text from a message. Nothing is stored before you have seen what it would do.',
+  installFirst:
+    'Install first: this browser clears a site that is not installed after seven days without a visit, and what is imported in this tab does not follow into the app. Press Share, then "Add to Home Screen", open it from there, and import the book there.',
   paste: 'Or paste its text',
   check: 'Look what it holds',
   again: 'Choose another one',
@@ -91,11 +93,6 @@ export const HAND = {
   share: 'Share',
   copy: 'Copy the text',
   download: 'Save as a file',
-  shared: 'Handed on.',
-  copied: 'Copied. Paste it where it should go, a message to yourself for one.',
-  started: 'Saving. Look in the downloads.',
-  cancelled: 'Not shared.',
-  refused: 'The phone refused. Try another way, or select the text below and copy it by hand.',
   preparing: 'Being prepared…',
   noStation: 'There is no station to hand out yet.',
   solvedAt: 'Solved for the instant',
@@ -103,11 +100,10 @@ export const HAND = {
     `At the desk, "batch solve" with --now ${now} gives the same from the field book of this station.`,
   text: 'The text itself',
   size: (bytes: number) => (bytes < 1024 ? countOf(bytes, 'byte') : `${fixed(bytes / 1024, 0)}${NBSP}kB`),
-  noted: 'Noted as your last copy.',
   target: 'Target',
   other: 'Another',
   otherTarget: 'Target in one word',
-  otherHint: 'moon, sun, source:NAME, geo:LON (east positive), landmark:AZ,EL',
+  otherHint: 'moon, sun, source:NAME, geostationary:LON (east positive), landmark:AZ,EL',
   from: 'From',
   hours: 'For so many hours',
   step: 'A row every',
@@ -133,6 +129,20 @@ export const HISTORY = {
   illegal: 'This state does not fit the rest of the station any more, so it stays where it is:',
   more: 'Show more',
   versions: (app: string) => `by version ${app}`,
+} as const
+
+/** A form is saved, and its record was changed elsewhere meanwhile. */
+export const CLASH = {
+  word: 'Changed meanwhile',
+  why: 'This was changed, perhaps in another tab, after you opened the form. Nothing is written yet: choose which version stands.',
+  there: 'there now',
+  here: 'in your form',
+  deleted: 'It was deleted meanwhile.',
+  deletes: 'You are deleting it.',
+  history: 'The other version stays in the history, and can be brought back from there.',
+  mine: 'Save mine',
+  theirs: 'Keep what is there',
+  back: 'Back to the form',
 } as const
 
 export const COPIES = {

@@ -4,7 +4,7 @@ import { fieldBook } from '../../state/book.ts'
 import { Second } from './buttons.tsx'
 import { seenText } from './format.ts'
 import { Notice } from './Notice.tsx'
-import { failureWords, STEPS } from './phrases.ts'
+import { notUndone, STEPS } from './phrases.ts'
 
 interface Props {
   /** Whether the last step is one of this screen's subject; every step unless given. */
@@ -22,12 +22,12 @@ export function UndoButton({ of = () => true, onUndone, says = false }: Props) {
     setUndone(outcome)
     if (outcome.kind === 'done' && last !== null) onUndone?.(last)
   }
-  const failed = undone && undone.kind !== 'done' && undone.kind !== 'nothing' ? undone : null
+  const why = undone && notUndone(undone, STEPS.overtaken)
   return (
     <>
-      {failed && (
-        <Notice state={failed.kind === 'overtaken' ? 'look-out' : 'stop'} live="status">
-          {failed.kind === 'overtaken' ? STEPS.overtaken : failureWords(failed)}
+      {why && (
+        <Notice state="look-out" live="status">
+          {why}
         </Notice>
       )}
       {last !== null && of(last) && <Second onPress={() => void undo()}>{STEPS.undo(seenText(last))}</Second>}

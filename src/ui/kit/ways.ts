@@ -11,4 +11,5 @@ export const WAYS = {
   bring: 'Bring in a field book',
   demo: 'Look around in a demo station',
   demoFailed: 'The demo station could not be read. Look at "Ready for the field": a part may be missing.',
+  stormOpen: 'Storm check: what it says now',
 } as const

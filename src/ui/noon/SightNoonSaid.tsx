@@ -12,6 +12,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { whenToSecond } from '../kit/phrases.ts'
+import { StormOpen } from '../kit/StormOpen.tsx'
 import { SunFrame } from '../kit/shadow/parts.tsx'
 import { residualSentence, SIGHTING, shadowSentence } from '../kit/sighting/words.ts'
 import { UndoButton } from '../kit/undo.tsx'
@@ -47,6 +48,7 @@ export function SightNoonSaid({ station, id }: { station: StationRecord; id: str
       <Seconds>
         <Second onPress={() => go('sight', 'see', id)}>{NOON.see}</Second>
         <UndoButton of={isOwnStep} onUndone={() => go('sight', 'noon', 'read')} />
+        <StormOpen station={station} utc={record.utc} />
         <Second onPress={() => go('correct', 'feed')}>{NOON.toFeed}</Second>
         <Second onPress={() => go('sight', 'noon')}>{NOON.done}</Second>
       </Seconds>

@@ -58,12 +58,10 @@ export class PlaceBoundary extends Component<Props, State> {
 /** All stations, as a file. Loaded when it is needed: it hardly ever is. */
 async function saveBook(): Promise<boolean> {
   try {
-    const { fieldBookText, fileName, handOn, parcelOf } = await import('../../state/handout.ts')
+    const { bookParcel, handOn } = await import('../../state/handout.ts')
     const { fieldBook } = await import('../../state/book.ts')
-    const nowMs = Date.now()
     const all = fieldBook.stations.value.map(station => station.id)
-    const outcome = await handOn('download', parcelOf(fileName('', 'fieldbook', nowMs), fieldBookText(nowMs), all))
-    return outcome === 'started'
+    return (await handOn('download', bookParcel('', Date.now(), all))).outcome === 'started'
   } catch {
     return false
   }

@@ -23,6 +23,7 @@ import { axisName, keptReading, METHOD_WORDS, targetWords, whenToSecond } from '
 import { axisWord } from '../kit/readings.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
+import { StormOpen } from '../kit/StormOpen.tsx'
 import { offWords, residualSentence, SIGHTING, shadowSentence, WHAT } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoButton } from '../kit/undo.tsx'
@@ -149,6 +150,7 @@ function Acts({ station, record, onDelete }: { station: StationRecord; record: S
       <Seconds>
         <Second onPress={() => go('sight', 'edit', record.id)}>{SIGHT.edit}</Second>
         <Second onPress={() => go('sight', 'list')}>{SIGHT.all}</Second>
+        <StormOpen station={station} utc={record.utc} />
         <Second stop onPress={onDelete}>
           {SIGHT.delete}
         </Second>

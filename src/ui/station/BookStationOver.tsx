@@ -1,7 +1,8 @@
 /** A station looked over: each step with what it says, and the one act that keeps it all. */
-import { useState } from 'preact/hooks'
+import { useEffect, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { locatorFromPlace } from '../../core/records/locator.ts'
+import { recordId } from '../../core/records/revisions.ts'
 import { fieldBook, stationEntry } from '../../state/book.ts'
 import { Action, Second } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -28,6 +29,9 @@ interface OverviewProps {
 
 export function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps) {
   const [busy, setBusy] = useState(false)
+  const [refused, setRefused] = useState<string | null>(null)
+  const { id, base } = draft
+  useEffect(() => (base === undefined ? undefined : fieldBook.openForm(recordId('station', id), base)), [id, base])
   const { read } = view
   const open = Object.keys(read.atField).length + read.elsewhere.length
   const { unsaved } = fieldBook
@@ -49,7 +53,10 @@ export function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps
     if (kept.kind === 'done') {
       noteTry(null)
       done()
-    } else if (failed) noteTry(kept)
+    } else {
+      setRefused(kept.kind === 'refused' ? failureWords(kept) : null)
+      if (failed) noteTry(kept)
+    }
   }
   return (
     <Screen
@@ -63,6 +70,11 @@ export function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps
       }
     >
       <DemoMark station={station} />
+      {refused !== null && (
+        <Notice state="stop" live="alert">
+          {refused}
+        </Notice>
+      )}
       {failed && (
         <Notice state="stop" live="alert">
           {failureWords(failed.failure)}

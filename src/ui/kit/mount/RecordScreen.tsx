@@ -8,6 +8,7 @@ import { Notice } from '../Notice.tsx'
 import { go } from '../navigation.ts'
 import { Name, Text } from '../numbers.tsx'
 import { UnsavedNotice } from '../SavedLine.tsx'
+import { StormOpen } from '../StormOpen.tsx'
 import { UndoButton } from '../undo.tsx'
 import { MountFrame } from './parts.tsx'
 import { DONE_WORDS, isMountStep, MOUNT, TAKEN_WORDS } from './words.ts'
@@ -49,6 +50,7 @@ export function RecordScreen({ station, item, title, edit, action, children }: P
       )}
       <Seconds>
         <Second onPress={() => go('level', ...(edit ?? ['edit', kind, record.id]))}>{MOUNT.edit}</Second>
+        {kind !== 'change' && <StormOpen station={station} utc={record.utc} />}
         <Second stop onPress={() => void drop()}>
           {MOUNT.remove}
         </Second>

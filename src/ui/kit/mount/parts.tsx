@@ -5,9 +5,10 @@ import type { Draft } from '../../../core/records/revisions.ts'
 import { fieldBook } from '../../../state/book.ts'
 import { type GravityEntry, keepGravity } from '../../../state/gravity.ts'
 import { takeStamp } from '../../../state/now.ts'
-import { Action } from '../buttons.tsx'
+import { Action, Second } from '../buttons.tsx'
 import { DemoMark } from '../DemoMark.tsx'
 import { TextField, UtcField } from '../fields.tsx'
+import { forget, isTyped } from '../keptany.ts'
 import { Notice } from '../Notice.tsx'
 import { go } from '../navigation.ts'
 import { Sentence } from '../numbers.tsx'
@@ -33,8 +34,12 @@ export function Gone({ station }: { station: StationRecord }) {
   )
 }
 
-/** The way of a form's record into the book; on the medium, the record's own screen follows. */
-export function useKeeping(station: StationRecord) {
+/**
+ * The way of a form's record into the book; on the medium, the record's own screen follows.
+ *
+ * @param form  the name that the form is kept under: let go then
+ */
+export function useKeeping(station: StationRecord, form: string | null = null) {
   const [refused, setRefused] = useState<string | null>(null)
   const [busy, setBusy] = useState(false)
   const keep = async (item: GravityEntry, what: string, also: readonly Draft[] = []) => {
@@ -43,13 +48,15 @@ export function useKeeping(station: StationRecord) {
     const kept = await keepGravity(station, item, what, also)
     setBusy(false)
     setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
-    if (kept.kind === 'kept') go('level', 'see', item.kind, item.record.id)
+    if (kept.kind !== 'kept') return
+    if (form !== null) forget(form)
+    go('level', 'see', item.kind, item.record.id)
   }
   return { keep, refused }
 }
 
-/** Under a form: what the book refuses, and what could not be written. */
-export function KeepingNotes({ refused }: { refused: string | null }) {
+/** Under a form: what the book refuses, what could not be written, and the way to an empty form. */
+export function KeepingNotes({ refused, form = null }: { refused: string | null; form?: string | null }) {
   return (
     <>
       {refused !== null && (
@@ -58,6 +65,17 @@ export function KeepingNotes({ refused }: { refused: string | null }) {
         </Notice>
       )}
       <UnsavedNotice />
+      {form !== null && isTyped(form) && (
+        <Second
+          stop
+          onPress={() => {
+            forget(form)
+            go('level')
+          }}
+        >
+          {MOUNT.discard}
+        </Second>
+      )}
     </>
   )
 }

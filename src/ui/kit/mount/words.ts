@@ -88,6 +88,7 @@ export const MOUNT = {
   edit: 'Change what it says',
   remove: 'Take it out',
   applied: 'It is in the station now.',
+  discard: 'Discard what I typed',
 } as const
 
 export const ENDS: Readonly<Record<string, Senses>> = {
