@@ -1,6 +1,7 @@
 /** A record of the book in plain words: what it is, a path in it, and a value. */
 import { AXIS_NAMES } from '../../core/fit/labels.ts'
 import type { Axis, MountRecord } from '../../core/records/fieldbook.ts'
+import { keysOf } from '../../core/records/parts.ts'
 import type { RecordKind } from '../../core/records/revisions.ts'
 import { NBSP, NONE, safeText, utcDate, utcTime } from './format.ts'
 
@@ -21,10 +22,8 @@ export const KIND_WORDS: Readonly<Record<RecordKind, string>> = {
 }
 
 /** The mount whose words are used; null where it is not known, as of a station that is gone. */
-export type Named = Pick<MountRecord, 'kind'> | null
-
-export const axisOf = (mount: Named, axis: Axis): string =>
-  mount === null ? `${axis} axis` : AXIS_NAMES[mount.kind][axis]
+type Named = Pick<MountRecord, 'kind'> | null
+const axisOf = (mount: Named, axis: Axis): string => (mount === null ? `${axis} axis` : AXIS_NAMES[mount.kind][axis])
 
 function levelWord(what: string, mount: Named): string {
   switch (what) {
@@ -59,7 +58,18 @@ export function recordWords(kind: RecordKind, body: unknown, mount: Named = null
   return first + when
 }
 
-export const FIELD_WORDS: Readonly<Record<string, string>> = {
+const FIELD_WORDS: Readonly<Record<string, string>> = {
+  site: 'site',
+  dish: 'dish',
+  mount: 'mount',
+  feeds: 'feeds',
+  feed: 'feed',
+  priors: 'known values',
+  tolerance: 'tolerance',
+  readout: 'readout',
+  horizonMask: 'horizon',
+  offset: 'offset',
+  shadow: 'shadow',
   name: 'name',
   notes: 'notes',
   note: 'note',
@@ -142,10 +152,21 @@ export function pathWords(path: string, mount: Named = null): string {
         ? axisOf(mount, part)
         : /^\d+$/.test(part)
           ? `no. ${Number(part) + 1}`
-          : (FIELD_WORDS[part] ?? part),
+          : fieldWord(part),
     )
     .join(', ')
 }
+
+/** A key from a file may be called anything, "constructor" too. */
+const fieldWord = (key: string): string => (Object.hasOwn(FIELD_WORDS, key) ? FIELD_WORDS[key]! : safeText(key))
+
+/** "mount, swing, lowest reading" from "/mount/upper/minReading"; "feeds, a" from "/feeds/a". */
+export const partWords = (pointer: string, mount: Named = null): string =>
+  pointer === ''
+    ? 'all of it'
+    : keysOf(pointer)
+        .map(key => (key === 'lower' || key === 'upper' ? axisOf(mount, key) : fieldWord(key)))
+        .join(', ')
 
 /** Any value of a record in a few words, as text. */
 export function valueWords(value: unknown): string {
