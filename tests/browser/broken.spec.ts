@@ -48,6 +48,6 @@ test('a screen that throws says so in a sentence; the other places, undo and the
   await page.getByRole('link', { name: 'Book' }).click()
   await expect(page.getByRole('alert')).toContainText('This screen cannot be shown')
   await page.getByRole('button', { name: /^Undo: / }).click()
-  await expect(page.getByText('Look around in a demo station')).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Look around in a demo station' })).toBeVisible()
   await page.evaluate(mendNumbers)
 })

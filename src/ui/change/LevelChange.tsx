@@ -3,7 +3,7 @@ import { useEffect, useState } from 'preact/hooks'
 import { carryOver, judged, type Unknown } from '../../core/level/carryover.ts'
 import type { ChangeRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
-import { gravityEntry, solvedBefore } from '../../state/gravity.ts'
+import { mountEntry, solvedBefore } from '../../state/mountrecords.ts'
 import { takeStamp } from '../../state/now.ts'
 import { Second } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
@@ -43,7 +43,7 @@ export function NewChange({ station, what, utc }: { station: StationRecord; what
 }
 
 export function EditChange({ station, id }: { station: StationRecord; id: string }) {
-  const item = gravityEntry(station, 'change', id)
+  const item = mountEntry(station, 'change', id)
   if (item?.kind !== 'change') return <Gone station={station} />
   return (
     <ChangeScreen

@@ -1,7 +1,7 @@
 /** Read a mark: which axis, which mark, what it reads; held at once against the earlier readings. */
 import { compareMark, type MarkRecord, markNames } from '../../core/level/marks.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
-import { gravityEntry } from '../../state/gravity.ts'
+import { mountEntry } from '../../state/mountrecords.ts'
 import { takeStamp } from '../../state/now.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
@@ -25,7 +25,7 @@ export function NewMark({ station, visit, of }: { station: StationRecord; visit?
 }
 
 export function EditMark({ station, id }: { station: StationRecord; id: string }) {
-  const item = gravityEntry(station, 'reference', id)
+  const item = mountEntry(station, 'reference', id)
   if (item?.kind !== 'reference') return <Gone station={station} />
   return <MarkScreen station={station} old={item.record} visit="start" />
 }

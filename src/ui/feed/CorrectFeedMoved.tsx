@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook, newId } from '../../state/book.ts'
 import { changeOfMove, feedsOf } from '../../state/feed.ts'
-import { keepGravity } from '../../state/gravity.ts'
+import { keepMountRecord } from '../../state/mountrecords.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
@@ -60,7 +60,7 @@ function Moved({ station, id, name }: { station: StationRecord; id: string; name
     if (read.kind !== 'ready' || change === null) return
     const note = form.note.trim() || FEED.note(movedWords(read, unit))
     const record = { id: newId(), utc: read.utc, ...change, note }
-    const done = await keepGravity(station, { kind: 'change', record }, DONE_WORDS.change)
+    const done = await keepMountRecord(station, { kind: 'change', record }, DONE_WORDS.change)
     setRefused(done.kind === 'refused' ? done.faults.map(f => f.rule).join('. ') : null)
     if (done.kind !== 'kept') return
     forget(kept)

@@ -4,8 +4,8 @@ import { type LevelWhat, levelKinds } from '../../core/level/kinds.ts'
 import type { LevelWithRaw } from '../../core/level/raw.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { newId } from '../../state/book.ts'
-import { gravityEntry } from '../../state/gravity.ts'
 import { instrumentsAt } from '../../state/instruments.ts'
+import { mountEntry } from '../../state/mountrecords.ts'
 import { takeStamp } from '../../state/now.ts'
 import { NumberField } from '../kit/fields.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
@@ -25,7 +25,7 @@ import { HowItSits, OneReading, type Slot, TwoReadings, WayOfMeasuring } from '.
 import { LevelInstrument } from './LevelInstrument.tsx'
 import { besides, clampingOf, ownOf } from './own.ts'
 import { formOfLevel, levelFromForm } from './record.ts'
-import { useWords } from './says.ts'
+import { solutionUse } from './says.ts'
 import { LEVEL, levelHow, levelWhy } from './words.ts'
 
 export function LevelKinds({ station }: { station: StationRecord }) {
@@ -57,7 +57,7 @@ export function NewLevel({ station, what }: { station: StationRecord; what: stri
 }
 
 export function EditLevel({ station, id }: { station: StationRecord; id: string }) {
-  const item = gravityEntry(station, 'level', id)
+  const item = mountEntry(station, 'level', id)
   if (item?.kind !== 'level') return <Gone station={station} />
   return <LevelScreen station={station} what={item.record.what} old={item.record} />
 }
@@ -190,7 +190,7 @@ function LevelScreen({ station, what, old }: { station: StationRecord; what: Lev
       )}
       <LevelInstrument {...fields} station={station} />
       <WhenAndNote utc={form.utc} onUtc={utc => set({ utc })} note={form.note} onNote={note => set({ note })} />
-      {made.kind === 'ready' && useWords(station, made.record).map(words => <Text key={words}>{words}</Text>)}
+      {made.kind === 'ready' && solutionUse(station, made.record).map(words => <Text key={words}>{words}</Text>)}
       <KeepingNotes refused={refused} form={name} />
     </MountFrame>
   )

@@ -7,7 +7,7 @@ import { MOUNT } from '../kit/mount/words.ts'
 import { Name, Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { whenToMinute } from '../kit/phrases.ts'
 import { takenRows } from './phonewords.ts'
-import { levelWords, rawWords, shimWords, useWords } from './says.ts'
+import { levelWords, rawWords, shimWords, solutionUse } from './says.ts'
 import { LEVEL } from './words.ts'
 
 const takenOf = (level: LevelWithRaw): Taken[] =>
@@ -42,7 +42,7 @@ export function LevelSee({ station, level }: { station: StationRecord; level: Le
           </Row>
         ))}
       </Rows>
-      {useWords(station, level).map(words => (
+      {solutionUse(station, level).map(words => (
         <Text key={words}>{words}</Text>
       ))}
     </RecordScreen>

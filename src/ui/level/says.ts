@@ -55,7 +55,7 @@ export function levelWords(mount: MountRecord, level: LevelRecord): string {
 }
 
 /** What the solution does with it. */
-export function useWords(station: StationRecord, level: LevelRecord): string[] {
+export function solutionUse(station: StationRecord, level: LevelRecord): string[] {
   const { mount } = station
   if (!isLevelFitted(mount.kind, level.what)) {
     const matters =

@@ -2,9 +2,9 @@
 import { setupStart } from '../../core/level/carryover.ts'
 import { compareMark, openRuns } from '../../core/level/marks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { type GravityEntry, gravityEntries } from '../../state/gravity.ts'
 import { instrumentName } from '../../state/instruments.ts'
 import { readySigns } from '../../state/level.ts'
+import { type MountEntry, mountEntries } from '../../state/mountrecords.ts'
 import { now } from '../../state/now.ts'
 import { CHANGE, changeWords, MARK, runOpenWords, verdictShort } from '../change/words.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
@@ -24,7 +24,7 @@ import { levelWords } from '../level/says.ts'
 import { LEVEL } from '../level/words.ts'
 
 export function LevelList({ station }: { station: StationRecord }) {
-  const entries = gravityEntries(station)
+  const entries = mountEntries(station)
   return (
     <MountFrame
       station={station}
@@ -85,7 +85,7 @@ function Setup({ station }: { station: StationRecord }) {
   )
 }
 
-function EntryWords({ station, item }: { station: StationRecord; item: GravityEntry }) {
+function EntryWords({ station, item }: { station: StationRecord; item: MountEntry }) {
   const { mount } = station
   const when = whenToMinute(item.record.utc)
   if (item.kind === 'level')

@@ -1,7 +1,7 @@
 /** The place "Level": which of its screens the address means. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
-import { gravityEntry } from '../../state/gravity.ts'
+import { mountEntry } from '../../state/mountrecords.ts'
 import { ChangeSee, MarkSee } from '../change/ChangeSee.tsx'
 import { EditChange, NewChange } from '../change/LevelChange.tsx'
 import { EditMark, NewMark } from '../change/LevelMark.tsx'
@@ -107,7 +107,7 @@ export function LevelPlace({ parts }: { parts: readonly string[] }) {
 
 /** The screen of one record, by what it is. */
 function Entry({ station, kind, id }: { station: StationRecord; kind: string; id: string }) {
-  const item = gravityEntry(station, kind, id)
+  const item = mountEntry(station, kind, id)
   switch (item?.kind) {
     case 'level':
       return <LevelSee station={station} level={item.record} />

@@ -27,7 +27,7 @@ import {
 import { CrossPicture } from './SightCrossPicture.tsx'
 import { ShowsOther, ToSet } from './SightCrossSet.tsx'
 import { FailedNote, Refused, ScanCaution, ScanFrame, useTold } from './SightDriftParts.tsx'
-import { CROSS, DRIFT, isLevelStep, levelText, SCAN_STEPS } from './words.ts'
+import { CROSS, DRIFT, isSignalStep, levelText, SCAN_STEPS } from './words.ts'
 
 /** A press that takes longer than this was not one act: the stamp is taken anew when it ends. ms */
 const LONGEST_PRESS_MS = 3000
@@ -156,7 +156,7 @@ export function CrossRun({ station, scan }: { station: StationRecord; scan: Cros
         </>
       )}
       <Seconds>
-        <UndoButton of={isScanStep} onUndone={what => isLevelStep(what) && form.at > 0 && moveTo(form.at - 1)} />
+        <UndoButton of={isScanStep} onUndone={what => isSignalStep(what) && form.at > 0 && moveTo(form.at - 1)} />
         {step !== undefined && <Second onPress={() => moveTo(form.at + 1)}>{CROSS.skip}</Second>}
         {form.at > 0 && <Second onPress={() => moveTo(form.at - 1)}>{CROSS.back1}</Second>}
         {step !== undefined && <Second onPress={() => go('sight', 'cross', 'see', scan.id)}>{CROSS.done}</Second>}

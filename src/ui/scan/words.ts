@@ -188,7 +188,7 @@ export const SCAN_STEPS = {
 } as const
 
 /** True where what was done was noting a level. */
-export const isLevelStep = (what: string): boolean => what.startsWith(SCAN_STEPS.level(''))
+export const isSignalStep = (what: string): boolean => what.startsWith(SCAN_STEPS.level(''))
 
 /** Where the act is: sunlight with the figure for this dish, eyes, jacks. */
 export const SCAN_CAUTION = {

@@ -4,7 +4,7 @@ import { isSwung, type LevelWithRaw } from '../../core/level/raw.ts'
 import { bookElevation, levelOfSwing } from '../../core/level/swungaxis.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
-import { gravityEntry } from '../../state/gravity.ts'
+import { mountEntry } from '../../state/mountrecords.ts'
 import { takeStamp } from '../../state/now.ts'
 import { Second } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
@@ -43,7 +43,7 @@ export function NewSwing({ station, axis }: { station: StationRecord; axis?: str
 }
 
 export function EditSwing({ station, id }: { station: StationRecord; id: string }) {
-  const item = gravityEntry(station, 'level', id)
+  const item = mountEntry(station, 'level', id)
   if (item?.kind !== 'level' || !hasSwing(item.record)) return <Gone station={station} />
   return <SwingScreen station={station} old={item.record} axis={item.record.raw.swing.axis} />
 }

@@ -2,7 +2,7 @@
 import type { ComponentChildren } from 'preact'
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
 import { fieldBook } from '../../../state/book.ts'
-import { dropGravity, type GravityEntry } from '../../../state/gravity.ts'
+import { dropMountRecord, type MountEntry } from '../../../state/mountrecords.ts'
 import { Action, Second, Seconds } from '../buttons.tsx'
 import { Notice } from '../Notice.tsx'
 import { go } from '../navigation.ts'
@@ -15,7 +15,7 @@ import { DONE_WORDS, isMountStep, MOUNT, TAKEN_WORDS } from './words.ts'
 
 interface Props {
   station: StationRecord
-  item: GravityEntry
+  item: MountEntry
   title: string
   /** Where it is edited; the form of its kind unless said. */
   edit?: readonly string[]
@@ -27,7 +27,7 @@ interface Props {
 export function RecordScreen({ station, item, title, edit, action, children }: Props) {
   const { kind, record } = item
   const drop = async () => {
-    if (await dropGravity(station, item, TAKEN_WORDS[kind])) go('level')
+    if (await dropMountRecord(station, item, TAKEN_WORDS[kind])) go('level')
   }
   const saved = fieldBook.saving.value
   return (

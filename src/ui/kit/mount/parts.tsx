@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
 import type { Draft } from '../../../core/records/revisions.ts'
 import { fieldBook } from '../../../state/book.ts'
-import { type GravityEntry, keepGravity } from '../../../state/gravity.ts'
+import { keepMountRecord, type MountEntry } from '../../../state/mountrecords.ts'
 import { takeStamp } from '../../../state/now.ts'
 import { Action, Second } from '../buttons.tsx'
 import { DemoMark } from '../DemoMark.tsx'
@@ -42,10 +42,10 @@ export function Gone({ station }: { station: StationRecord }) {
 export function useKeeping(station: StationRecord, form: string | null = null) {
   const [refused, setRefused] = useState<string | null>(null)
   const [busy, setBusy] = useState(false)
-  const keep = async (item: GravityEntry, what: string, also: readonly Draft[] = []) => {
+  const keep = async (item: MountEntry, what: string, also: readonly Draft[] = []) => {
     if (busy) return
     setBusy(true)
-    const kept = await keepGravity(station, item, what, also)
+    const kept = await keepMountRecord(station, item, what, also)
     setBusy(false)
     setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
     if (kept.kind !== 'kept') return

@@ -3,7 +3,7 @@
  * away; and where the mount stood before an instant.
  */
 
-import { faultsWith, type GravityList } from '../core/level/candidate.ts'
+import { faultsWith, type MountList } from '../core/level/candidate.ts'
 import { stationBefore } from '../core/level/carryover.ts'
 import type { MarkRecord } from '../core/level/marks.ts'
 import type { ChangeRecord, FieldBook, LevelRecord, StationRecord } from '../core/records/fieldbook.ts'
@@ -13,21 +13,21 @@ import type { SolvedParameter } from '../core/records/solution.ts'
 import { ask } from '../worker/ask.ts'
 import { entry, fieldBook, type KeptRecord, keptRecord, recordOf, tombstone } from './book.ts'
 
-export type GravityEntry =
+export type MountEntry =
   | { kind: 'level'; record: LevelRecord }
   | { kind: 'reference'; record: MarkRecord }
   | { kind: 'change'; record: ChangeRecord }
-export type GravityKind = GravityEntry['kind']
+export type MountRecordKind = MountEntry['kind']
 
-const LIST: Readonly<Record<GravityKind, GravityList>> = {
+const LIST: Readonly<Record<MountRecordKind, MountList>> = {
   level: 'levels',
   reference: 'references',
   change: 'changes',
 }
 
 /** All of a station, newest first. */
-export function gravityEntries(station: StationRecord): GravityEntry[] {
-  const all: GravityEntry[] = [
+export function mountEntries(station: StationRecord): MountEntry[] {
+  const all: MountEntry[] = [
     ...(station.levels ?? []).map(record => ({ kind: 'level' as const, record })),
     ...(station.references ?? []).map(record => ({ kind: 'reference' as const, record })),
     ...(station.changes ?? []).map(record => ({ kind: 'change' as const, record })),
@@ -35,8 +35,8 @@ export function gravityEntries(station: StationRecord): GravityEntry[] {
   return all.sort((a, b) => instantMs(b.record.utc) - instantMs(a.record.utc))
 }
 
-export const gravityEntry = (station: StationRecord, kind: string, id: string): GravityEntry | null =>
-  gravityEntries(station).find(e => e.kind === kind && e.record.id === id) ?? null
+export const mountEntry = (station: StationRecord, kind: string, id: string): MountEntry | null =>
+  mountEntries(station).find(e => e.kind === kind && e.record.id === id) ?? null
 
 /**
  * Looks at the record in its station, then writes it.
@@ -44,9 +44,9 @@ export const gravityEntry = (station: StationRecord, kind: string, id: string): 
  * @param what  what the person did, in words, for the undo button
  * @param also  what is written in the same step, and undone with it
  */
-export async function keepGravity(
+export async function keepMountRecord(
   station: StationRecord,
-  item: GravityEntry,
+  item: MountEntry,
   what: string,
   also: readonly Draft[] = [],
 ): Promise<KeptRecord> {
@@ -57,7 +57,7 @@ export async function keepGravity(
 }
 
 /** Takes it away; undo brings it back. @returns false when it could not be written */
-export async function dropGravity(station: StationRecord, item: GravityEntry, what: string): Promise<boolean> {
+export async function dropMountRecord(station: StationRecord, item: MountEntry, what: string): Promise<boolean> {
   const stored = recordOf(fieldBook, item.kind, station.id, item.record.id)
   if (!stored) return false
   return (await fieldBook.save(what, [tombstone(stored)])).kind === 'done'
