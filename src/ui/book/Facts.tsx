@@ -3,7 +3,8 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { locatorFromPlace } from '../../core/records/locator.ts'
 import { countOf, degrees, fixed, latitude, longitude, NBSP } from '../kit/format.ts'
 import { Name, Row, Rows, Text } from '../kit/numbers.tsx'
-import { axisName, MOUNT_WORDS, READOUT_WORDS, readingUnit } from '../kit/phrases.ts'
+import { axisName, MOUNT_WORDS, readingUnit } from '../kit/phrases.ts'
+import { READOUT_WORDS } from '../kit/readings.ts'
 
 export function Facts({ station }: { station: StationRecord }) {
   const { site, dish, feeds, mount } = station

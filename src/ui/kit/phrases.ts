@@ -1,7 +1,6 @@
 /** Words that every screen shares. A sentence says what is so, and what to do about it. */
 import { AXIS_NAMES } from '../../core/fit/labels.ts'
 import type { Axis, Method, MountRecord, TargetRecord } from '../../core/records/fieldbook.ts'
-import type { AttitudeState } from '../../state/level.ts'
 import { angleStyle, countOf, degrees, fixed, NBSP, safeText, utcAndLocal, utcDate } from './format.ts'
 
 export const APP = 'Moonplumb'
@@ -230,48 +229,6 @@ export const whenToSecond = (utcMs: number): string => `${utcDate(utcMs)}, ${utc
 export const theTarget = (target: TargetRecord): string =>
   target.type === 'source' ? targetWords(target) : `the ${targetWords(target)}`
 
-/** Where the sensors are silent or at odds: what happened and what to do. Null where all is well. */
-export function attitudeWords(state: AttitudeState): { stop: boolean; text: string } | null {
-  switch (state) {
-    case 'delivering':
-    case 'silent':
-      return null
-    case 'starting':
-      return { stop: false, text: 'Waiting for the sensors…' }
-    case 'not-asked':
-      return {
-        stop: false,
-        text: 'The phone asks you first whether this page may use its sensors. They tell which way is down, and nothing leaves the phone.',
-      }
-    case 'denied':
-      return {
-        stop: true,
-        text: 'The phone does not let this page use its sensors. Allow motion sensors for this page in the browser’s settings and open it anew, or type what an inclinometer shows.',
-      }
-    case 'absent':
-      return {
-        stop: true,
-        text: 'No sensor has answered. The page must be open by https; else this machine has none. Type what an inclinometer shows.',
-      }
-    case 'null-events':
-      return { stop: true, text: 'This machine says that it has no tilt sensor. Type what an inclinometer shows.' }
-    case 'hidden':
-      return { stop: false, text: 'The page is hidden, and hidden pages get no sensors.' }
-    case 'stale':
-      return { stop: false, text: 'Nothing heard since the page came back. Tilt the phone a little.' }
-    case 'disagree':
-      return {
-        stop: true,
-        text: 'The phone’s two sensors are more than 5° apart, so neither is believed. Keep it still for some seconds and away from motors; if it stays, open the page anew.',
-      }
-    case 'sign-unknown':
-      return {
-        stop: false,
-        text: 'This phone shows acceleration only, and not yet which way it counts. Lay it on its back once, screen up, and press the button.',
-      }
-  }
-}
-
 export const STEPS = {
   letGo: 'Let it go',
   undo: (what: string) => `Undo: ${what}`,
@@ -286,10 +243,6 @@ export function placeWords(azDeg: number, elDeg: number): string {
   const sides = ['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'] as const
   return `${height} in the ${sides[Math.round(azDeg / 45) % 8]}`
 }
-
-export const READOUT_WORDS = {
-  types: { degrees: 'Degrees', 'linear-counts': 'Counts, evenly', jack: 'Counts of a jack' },
-} as const
 
 export const SKY = {
   notReached:

@@ -29,3 +29,7 @@ export const readingWords = (mount: MountRecord, axis: Axis, reading: number): s
 }
 
 export const axisWord = (mount: MountRecord, axis: 'lower' | 'upper'): string => capital(axisName(mount, axis))
+
+export const READOUT_WORDS = {
+  types: { degrees: 'Degrees', 'linear-counts': 'Counts, evenly', jack: 'Counts of a jack' },
+} as const

@@ -16,7 +16,7 @@ import { fixed } from '../kit/format.ts'
 import { MountFrame } from '../kit/mount/parts.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { BigNumber, Text } from '../kit/numbers.tsx'
-import { attitudeWords } from '../kit/phrases.ts'
+import { attitudeWords } from '../kit/sensorwords.ts'
 import { PlumbFacePlot } from './PlumbFacePlot.tsx'
 import { endSays, PHONE, stillWords } from './phonewords.ts'
 

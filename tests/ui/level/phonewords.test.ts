@@ -6,7 +6,7 @@ import { EDGES, endsOf } from '../../../src/core/level/upvector.ts'
 import type { MountKind, MountRecord } from '../../../src/core/records/fieldbook.ts'
 import { radFromDeg } from '../../../src/core/units.ts'
 import type { AttitudeState, Live } from '../../../src/state/level.ts'
-import { attitudeWords } from '../../../src/ui/kit/phrases.ts'
+import { attitudeWords } from '../../../src/ui/kit/sensorwords.ts'
 import {
   biasWords,
   endSays,
