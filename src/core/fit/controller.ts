@@ -4,6 +4,7 @@
  * turn in azimuth), or for an hour-angle program, which has no azimuth to turn, where the polar axis points. Each with
  * what remains: the systematic error alone, over the Moon's path.
  */
+
 import { solvePositive } from '../matrices.ts'
 import { aim, midRange } from '../mount/aim.ts'
 import { lowerAxisTurn, poseAt, turningPoseAt } from '../mount/asbuilt.ts'
@@ -17,7 +18,8 @@ import { moonPathDirectionsAt } from '../sky/moonpath.ts'
 import type { Rad } from '../units.ts'
 import { azElFromEnu, cross, dot, scale, type Vec3 } from '../vectors.ts'
 import { offsetGradients, offsetInPose } from './residuals.ts'
-import { type ErrorOverSky, type SkyPoint, summary } from './skyerror.ts'
+import { type ErrorOverSky, summary } from './skyerror.ts'
+import type { SkyPoint } from './skypoint.ts'
 
 export interface Line1 {
   slope: number

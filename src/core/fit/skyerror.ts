@@ -3,8 +3,9 @@
  * e² = |m|² + tr(J C Jᵀ) + floor² at each point, and its rms; 95th percentile and worst with confidence, by draws
  * (skydraws.ts). Radians inside.
  */
+
 import { errorForEchoLoss } from '../dish/optics.ts'
-import { aim, midRange, type Reach } from '../mount/aim.ts'
+import { aim, midRange } from '../mount/aim.ts'
 import { poseAt } from '../mount/asbuilt.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { type Built, onPaper, SLOT, SLOTS } from '../mount/slots.ts'
@@ -14,16 +15,7 @@ import type { MoonPoint } from '../sky/place.ts'
 import type { Rad } from '../units.ts'
 import { offsetInPose, offsetPartials } from './residuals.ts'
 import { type ConfidentError, drawnErrors } from './skydraws.ts'
-
-/** A point of the Moon's path that the solved mount reaches. */
-export interface SkyPoint {
-  moon: MoonPoint
-  reach: Reach
-  /** 2 × SLOTS partials of the offset at the solved readings. */
-  partials: Float64Array
-  /** Where the target stands from the beam when the mount is given the paper mount's readings; null: it has none. */
-  before: [right: Rad, up: Rad] | null
-}
+import type { SkyPoint } from './skypoint.ts'
 
 export interface ErrorOverSky {
   rms: Rad

@@ -5,7 +5,6 @@
 
 import { echoLossDb } from '../dish/optics.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
-import { nextBest, type Proposal } from '../plan/nextbest.ts'
 import { dismissedAt, isDismissed } from '../records/dismissed.ts'
 import { FEED_PARAMETERS, type ParameterId } from '../records/fieldbook.ts'
 import type { ParameterState, Solution, SolvedSighting, Suspect } from '../records/solution.ts'
@@ -25,6 +24,7 @@ import {
 } from './controller.ts'
 import { labelOf } from './labels.ts'
 import { type Problem, problemOf, scalarObjective } from './map.ts'
+import { nextBest, type Proposal } from './nextbest.ts'
 import { mayCount, observationsOf, type Sighting } from './observations.ts'
 import { type Parameter, type Parameters, parametersOf, unitOf } from './parameters.ts'
 import { cost, type Fitted, fitRobustly } from './reject.ts'

@@ -2,11 +2,12 @@
  * The inverse: from a direction to the readings that put a line of the dish on it. Exact, both solutions, all turns.
  * "No pose" is an answer. Enu, radians; readings in the readout's own unit.
  */
-import type { Axis } from '../records/fieldbook.ts'
+
 import { apply, rotation, transpose } from '../rotations.ts'
 import type { Rad } from '../units.ts'
 import { cross, dot, norm, scale, sub, type Vec3 } from '../vectors.ts'
 import { type Line, lineAngles, lineInDish, lowerAxisTurn, type MountModel } from './asbuilt.ts'
+import type { Axis } from './names.ts'
 import { readingAt, trueAngle } from './readings.ts'
 import { type Built, SLOT } from './slots.ts'
 

@@ -5,9 +5,9 @@
  */
 
 import { angleFromReading, type OutsideTriangle, readingFromAngle } from '../readout/readout.ts'
-import type { Axis, Side } from '../records/fieldbook.ts'
 import type { Rad } from '../units.ts'
 import type { Mount } from './kinds.ts'
+import type { Axis, Side } from './names.ts'
 import { type Built, SLOT } from './slots.ts'
 
 /** The slots of one axis. */

@@ -2,7 +2,7 @@
  * The mount as built at one instant and with one feed: its deviations from paper in one flat array, by slot.
  * Radians, ratios and millimetres. Slots 0 and 1 are the lower axis, whatever the kind calls them.
  */
-import type { MountKind, ParameterId } from '../records/fieldbook.ts'
+import type { MountKind, ParameterId } from './names.ts'
 
 export const SLOT = {
   axisA: 0,

@@ -3,12 +3,19 @@
  * These types say what the program reads; a real book may carry more (unknown fields and records survive a round trip).
  * The rules that a book must keep are in schema.ts.
  */
+import type { Axis, MountKind, Side } from '../mount/names.ts'
 import type { DishMeasuresRecord } from './dishmeasure.ts'
 import type { RecordKind } from './kinds.ts'
 import type { Made } from './made.ts'
 
-export type Axis = 'lower' | 'upper'
-export type MountKind = 'el-over-az' | 'ha-dec' | 'az-over-el' | 'x-y'
+export {
+  type Axis,
+  FEED_PARAMETERS,
+  type MountKind,
+  PARAMETER_IDS,
+  type ParameterId,
+  type Side,
+} from '../mount/names.ts'
 
 export interface FieldBook {
   format: 'moonplumb-fieldbook'
@@ -157,7 +164,6 @@ export type TargetRecord =
   | { type: 'landmark'; azDeg: number; elDeg: number }
 
 export type Method = 'signal-peak' | 'shadow' | 'optical' | 'cross-scan' | 'drift-scan'
-export type Side = '+' | '-'
 export type Use = 'auto' | 'always' | 'never'
 
 export interface SightingRecord {
@@ -193,36 +199,3 @@ export type LevelRecord = {
   | { what: 'mast-lean'; northDeg: number; eastDeg: number }
   | { what: 'dish-elevation'; valueDeg: number; lower: number; upper: number }
 )
-
-/** The ids of the mount as built, in the order in which they are told. */
-export const PARAMETER_IDS = [
-  'leanNorth',
-  'leanEast',
-  'poleEast',
-  'poleUp',
-  'heading',
-  'level',
-  'lowerZero',
-  'upperZero',
-  'lowerScale',
-  'upperScale',
-  'lowerBaseArm',
-  'lowerRodArm',
-  'upperBaseArm',
-  'upperRodArm',
-  'squareness',
-  'collimation',
-  'sag',
-  'feedRight',
-  'feedUp',
-  'feedDroop',
-  'squintRight',
-  'squintUp',
-  'tubeRight',
-  'tubeUp',
-  'lowerPlay',
-  'upperPlay',
-] as const
-export type ParameterId = (typeof PARAMETER_IDS)[number]
-
-export const FEED_PARAMETERS = ['feedRight', 'feedUp', 'feedDroop', 'squintRight', 'squintUp'] as const

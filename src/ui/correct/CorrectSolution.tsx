@@ -7,20 +7,19 @@ import { answer } from '../../state/answer.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { allowedDb, lossAt } from '../../state/losses.ts'
 import { landscape } from '../../state/sky.ts'
-import { partFromNames } from '../change/form.ts'
-import { FEED } from '../feed/words.ts'
 import { Action } from '../kit/buttons.tsx'
+import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { degrees, lengthUnit } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { LOSS, lossSentence, verdictWords } from '../kit/loss.ts'
 import { Notice } from '../kit/Notice.tsx'
-import { go } from '../kit/navigation.ts'
+import { go, partFromNames } from '../kit/navigation.ts'
 import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
-import { NOW, placeWords } from '../now/words.ts'
+import { placeWords, SKY } from '../kit/phrases.ts'
+import { WAYS } from '../kit/ways.ts'
 import { ByLevelsPart } from './ByLevelsPart.tsx'
 import { byLevels } from './bylevels.ts'
-import { CorrectScreen } from './CorrectScreen.tsx'
 import { type Found, foundRows, type Group } from './found.ts'
 import { StateShape } from './StateShape.tsx'
 import { allAside } from './suspectswords.ts'
@@ -31,7 +30,7 @@ export function CorrectSolution({ station }: { station: StationRecord }) {
   const found = solution === null ? [] : foundRows(solution, station, lengthUnit())
   const isKnown = solution !== null && (solution.fit.used > 0 || (station.levels ?? []).length > 0)
   return (
-    <CorrectScreen
+    <CorrectFrame
       station={station}
       title={CORRECT.title}
       first
@@ -41,7 +40,7 @@ export function CorrectSolution({ station }: { station: StationRecord }) {
       {solution && <HowWell station={station} solution={solution} found={found} />}
       {isKnown && <ToTurn found={found.filter(f => f.group === 'turn')} />}
       {solution && <Menu station={station} solution={solution} />}
-    </CorrectScreen>
+    </CorrectFrame>
   )
 }
 
@@ -80,9 +79,9 @@ function HowWell(p: { station: StationRecord; solution: Solution; found: readonl
     return (
       <>
         {solution.feed !== feedHere(station) ? (
-          <Sentence>{CORRECT.computing}</Sentence>
+          <Sentence>{SOLVING.computing}</Sentence>
         ) : (
-          <Notice state="stop">{NOW.notReached}</Notice>
+          <Notice state="stop">{SKY.notReached}</Notice>
         )}
         <FeedInUse station={station} />
       </>
@@ -120,7 +119,7 @@ function Menu({ station, solution }: { station: StationRecord; solution: Solutio
       />
       <RowButton label={CORRECT.sky} onPress={() => go('correct', 'sky')} />
       <RowButton label={CORRECT.next} value={`${solution.next.length}`} onPress={() => go('correct', 'next')} />
-      <RowButton label={FEED.title} onPress={() => go('correct', 'feed')} />
+      <RowButton label={WAYS.feed} onPress={() => go('correct', 'feed')} />
       <RowButton label={CORRECT.software} onPress={() => go('correct', 'software')} />
     </nav>
   )

@@ -7,10 +7,10 @@ import { answer } from '../../state/answer.ts'
 import { placesLookedAt } from '../../state/losses.ts'
 import { accept, dismiss } from '../../state/suspicions.ts'
 import { Second, Seconds } from '../kit/buttons.tsx'
+import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { seenText } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
-import { CorrectScreen } from './CorrectScreen.tsx'
 import { SUSPECT_WORDS } from './suspectswords.ts'
 import {
   acceptStep,
@@ -29,7 +29,7 @@ export function CorrectSuspects({ station }: { station: StationRecord }) {
   const open = suspects.filter(s => !isDismissed(s, dismissed))
   const aside = suspects.filter(s => isDismissed(s, dismissed))
   return (
-    <CorrectScreen station={station} title={CORRECT.suspects}>
+    <CorrectFrame station={station} title={CORRECT.suspects}>
       {open.length === 0 && (
         <>
           <Sentence strong>{CORRECT.noSuspects}</Sentence>
@@ -53,7 +53,7 @@ export function CorrectSuspects({ station }: { station: StationRecord }) {
           ))}
         </section>
       )}
-    </CorrectScreen>
+    </CorrectFrame>
   )
 }
 
