@@ -60,7 +60,10 @@ describe('pastedLevels', () => {
   })
 
   it('takes blanks as they come, and knows 1e309 for no number', () => {
-    const pasted = pastedLevels('  2026-05-01   10:00:00  UTC ;  -3.5   dBm\n2026-05-01 10:00:01 Z;1e309\n10:00;1e308', START)
+    const pasted = pastedLevels(
+      '  2026-05-01   10:00:00  UTC ;  -3.5   dBm\n2026-05-01 10:00:01 Z;1e309\n10:00;1e308',
+      START,
+    )
     expect(pasted.samples).toEqual([{ utcMs: START, level: -3.5 }])
     expect(pasted.bad.map(b => [b.line, b.why])).toEqual([
       [2, 'no-level'],
