@@ -39,7 +39,7 @@ export async function bringAtOnce(plan: Plan, choices: Choices, what: string): P
   const arrivals = arrivalsFor(plan, choices)
   if (openChoices(plan, choices) > 0 || faultsAfter(fieldBook.records.value, arrivals).length > 0) return false
   if (arrivals.length === 0) return true
-  return (await fieldBook.save(what, arrivals.map(draftFrom))).kind === 'done'
+  return (await fieldBook.save(what, arrivals.map(draftFrom), { checked: true })).kind === 'done'
 }
 
 export type Brought =
@@ -81,7 +81,11 @@ export function createBringIn(book: BookModel = fieldBook, bringer: Bringer = cr
       if (carried.drafts.length === 0) return { kind: 'done', count: 0 }
       writing = new AbortController()
       const { signal } = writing
-      const kept = await book.save(what, carried.drafts, { signal, progress: share => tell('write', share) })
+      const kept = await book.save(what, carried.drafts, {
+        checked: true,
+        signal,
+        progress: share => tell('write', share),
+      })
       writing = undefined
       if (kept.kind === 'done') {
         bringer.stop()

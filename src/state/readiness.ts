@@ -1,20 +1,24 @@
 /** What "Ready for the field" shows: facts of this phone, asked for when the screen opens. */
+
 import { type ReadonlySignal, signal } from '@preact/signals'
 import { version } from '../../package.json'
 import type { StationRecord } from '../core/records/fieldbook.ts'
+import { instantMs } from '../core/records/instant.ts'
 import { type Installed, installed } from '../device/installed.ts'
 import { createWakeLock, type WakeLock, type WakeState } from '../device/wakelock.ts'
 import type { BackupNeed } from '../store/backup.ts'
 import { askToPersist, type Persistence, persistence, roomLeft } from '../store/room.ts'
 import { fieldBook } from './book.ts'
 import { type AttitudeState, type Live, phoneLevel } from './level.ts'
-import { checkOffline, type OfflineState, offlineState } from './service.ts'
+import { mendOffline, type OfflineState, offlineState, type RefusedPart, refusedParts } from './service.ts'
 
 export type { BackupNeed, Installed, OfflineState, Persistence, WakeState }
 export { version }
 
 export interface Readiness {
   offline: OfflineState
+  /** What a host sent otherwise than it was built, so that a version could not be taken. */
+  refused?: readonly RefusedPart[]
   persistence: Persistence
   room: { usedBytes: number; quotaBytes: number } | null
   installed: Installed
@@ -31,7 +35,7 @@ export interface Readiness {
 export function lastClockCheck(station: StationRecord | null): number | null {
   const instants = (station?.clockChecks ?? []).flatMap(check => {
     const utc = typeof check === 'object' && check !== null ? (check as { utc?: unknown }).utc : undefined
-    const ms = typeof utc === 'string' ? Date.parse(utc) : Number.NaN
+    const ms = typeof utc === 'string' ? instantMs(utc) : Number.NaN
     return Number.isFinite(ms) ? [ms] : []
   })
   return instants.length === 0 ? null : Math.max(...instants)
@@ -92,7 +96,7 @@ const asked = signal<Asked>({ persistence: 'unknown', room: null, wake: null, se
 /** Asks the phone again. */
 export async function lookReady(): Promise<void> {
   asked.value = { ...asked.value, wake: null, sensors: null }
-  const [kept, room] = await Promise.all([persistence(), roomLeft(), checkOffline()])
+  const [kept, room] = await Promise.all([persistence(), roomLeft(), mendOffline()])
   asked.value = { ...asked.value, persistence: kept, room }
   const wake = await tryWakeLock()
   asked.value = { ...asked.value, wake }
@@ -114,6 +118,7 @@ export const installState = (): Installed => installed()
 export const readiness = (): Readiness => ({
   ...asked.value,
   offline: offlineState.value,
+  refused: refusedParts.value,
   installed: installed(),
   clockCheckMs: lastClockCheck(fieldBook.station.value),
   backups: fieldBook.backups.value,

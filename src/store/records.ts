@@ -26,6 +26,7 @@ import {
   stopped,
   type Told,
 } from './database.ts'
+import { earlierBook } from './place.ts'
 import { type Copied, copyKey, type SecondCopy, secondCopy } from './secondcopy.ts'
 
 export interface StoreOptions {
@@ -49,7 +50,12 @@ export interface Wanted {
   expect?: number
 }
 
+/** By a record's id, the revision that the writer takes for the current one; 0: it does not exist yet. */
+export type Expected = ReadonlyMap<string, number>
+
 export interface AppendOptions {
+  /** 'overtaken' when one is no longer the current one; looked at inside the transaction, so that no other tab can come in between. */
+  expected?: Expected
   /** @param share  of the drafts handed to the database, 0 to 1 */
   progress?: (share: number) => void
   /** Aborted: 'stopped', and nothing is written. */
@@ -76,6 +82,14 @@ export interface Store {
   putMarks(marks: readonly Mark[]): Promise<Kept<void>>
   /** Reads one key: finds a cut connection before the person meets it. Call it when the page comes back. */
   probe(): Promise<Kept<void>>
+  /** All that the second copy holds, every revision; null where the browser has no place for one. */
+  copied(): Promise<Copied | null>
+  /** Writes into the second copy alone. False when it could not. */
+  keepCopy?(written: Copied): Promise<boolean>
+  /** Brings database and second copy level, once more in this session; silent about what came back. */
+  level(): Promise<Kept<void>>
+  /** Throws the database away and makes it new from the second copy. The old one is gone even where this fails later. */
+  remake(): Promise<Kept<void>>
   /** Called when another tab has written. Returns the way to stop. */
   onChanged(listener: () => void): () => void
   onTold(listener: (what: Told) => void): () => void
@@ -107,7 +121,11 @@ export function openStore(options: StoreOptions): Store {
     },
     async fill(db) {
       const before = await second?.all()
-      return before !== undefined && (await putBack(db, before))
+      if (before !== undefined && (await putBack(db, before))) return true
+      const earlier = await earlierBook(name)
+      if (earlier) await putBack(db, earlier)
+      for (const mark of earlier?.marks ?? []) await db.put('marks', mark)
+      return false
     },
   })
 
@@ -188,23 +206,37 @@ export function openStore(options: StoreOptions): Store {
       })
     },
 
-    async append(drafts, { progress, signal } = {}) {
+    async append(drafts, { expected, progress, signal } = {}) {
       for (const [index, draft] of drafts.entries()) {
         assertJson(draft.body, draft.id)
         if (index % PIECE === PIECE - 1) await aMoment()
       }
       const nowMs = clock() // once: a retry on a fresh connection carries the same time
+      const own = new Map(drafts.map(draft => [draft.id, draft]))
       const write = (db: Handle) =>
         inTransaction(db, ['records'], async tx => {
-          const written: StoredRecord[] = []
           const latest = new Map<string, StoredRecord | undefined>()
           const known = drafts.length > PIECE ? await keysOf(tx) : null
+          const ids = [...new Set([...own.keys(), ...(expected?.keys() ?? [])])].filter(id => known?.has(id) ?? true)
+          for (let from = 0; from < ids.length; from += PIECE) {
+            if (signal?.aborted) throw stopped()
+            await Promise.all(ids.slice(from, from + PIECE).map(async id => latest.set(id, await last(tx, id))))
+          }
+          for (const [id, revision] of expected ?? []) {
+            const now = latest.get(id)
+            // Our own first try, come through before the connection was lost, does not overtake itself.
+            const ours = own.get(id)
+            const isOurs =
+              now !== undefined &&
+              ours !== undefined &&
+              now.writtenMs === (ours.writtenMs ?? nowMs) &&
+              sameJson(now.body, ours.body)
+            if ((now?.revision ?? 0) !== revision && !isOurs) return 'overtaken' as const
+          }
+          const written: StoredRecord[] = []
           for (let from = 0; from < drafts.length; from += PIECE) {
             if (signal?.aborted) throw stopped()
-            const some = drafts.slice(from, from + PIECE)
-            const ids = new Set(some.map(draft => draft.id).filter(id => !latest.has(id) && (known?.has(id) ?? true)))
-            await Promise.all([...ids].map(async id => latest.set(id, await last(tx, id))))
-            for (const draft of some) {
+            for (const draft of drafts.slice(from, from + PIECE)) {
               const record = put(tx, draft, latest.get(draft.id), nowMs)
               latest.set(draft.id, record)
               written.push(record)
@@ -216,7 +248,10 @@ export function openStore(options: StoreOptions): Store {
           return written
         })
       const answer = await database.run(write, drafts.length * SLOWEST_MS)
-      return alsoKept(answer, answer.kind === 'done' ? answer.value : [])
+      if (answer.kind !== 'done') return answer
+      const { value } = answer
+      if (value === 'overtaken') return { kind: 'overtaken', message: 'changed since' }
+      return alsoKept({ kind: 'done', value }, value)
     },
 
     async restore(wanted) {
@@ -224,12 +259,14 @@ export function openStore(options: StoreOptions): Store {
       let tries = 0
       const answer = await database.run(db =>
         inTransaction(db, ['records'], async tx => {
-          const found = await Promise.all(
-            wanted.map(async ({ id, revision }) => ({
+          const found: { now: StoredRecord | undefined; old: StoredRecord | undefined }[] = []
+          for (let from = 0; from < wanted.length; from += PIECE) {
+            const some = wanted.slice(from, from + PIECE).map(async ({ id, revision }) => ({
               now: await last(tx, id),
               old: revision > 0 ? await tx.objectStore('records').get([id, revision]) : undefined,
-            })),
-          )
+            }))
+            found.push(...(await Promise.all(some)))
+          }
           // Our own first try, come through before the connection was lost, does not overtake itself.
           const again = tries++ > 0
           const overtaken = wanted.some(({ expect }, index) => {
@@ -303,6 +340,17 @@ export function openStore(options: StoreOptions): Store {
         await db.getKey('marks', 'probe')
       })
     },
+
+    copied: async () => (await second?.all()) ?? null,
+    ...(second && { keepCopy: written => second.keep(written) }),
+    async level() {
+      levelled = true
+      return database.run(async db => {
+        const stored = { records: await db.getAll('records'), copies: await db.getAll('kept-copies') }
+        if (second) await putBack(db, await second.level(stored))
+      })
+    },
+    remake: () => database.remake(),
 
     onChanged(listener) {
       radio()

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import type { FeedCheckJson, ShadowsJson, StormCheckJson } from '../../src/core/dish/feedjson.ts'
+import type { FeedCheckJson, ShadowsJson } from '../../src/core/dish/feedjson.ts'
+import type { StormCheckJson } from '../../src/core/plan/stormjson.ts'
 import type { MountKind, StationRecord } from '../../src/core/records/fieldbook.ts'
 import {
   countsSays,
@@ -11,7 +12,18 @@ import {
   wantedSays,
 } from '../../src/ui/feed/words.ts'
 import { expectedSays, fellSays, missSays, paceSays, reachSays, rollSays } from '../../src/ui/noon/words.ts'
-import { changedBy, culpritSays, stormFeed, stormMiss, stormShadow, stormVerdict } from '../../src/ui/storm/words.ts'
+import {
+  changedBy,
+  changedWords,
+  foundWords,
+  planSays,
+  rivalWords,
+  stepsCounted,
+  stepWords,
+  stormCost,
+  stormNext,
+  stormSentence,
+} from '../../src/ui/storm/words.ts'
 
 const plain = (text: string) => text.replace(/\u00a0/g, ' ')
 
@@ -27,6 +39,8 @@ const feed: FeedCheckJson = {
   sigmaSizeMm: 2,
   move: { rightMm: -12.2, upMm: 0 },
   sightings: { shadow: 4, signal: 6 },
+  limitMm: 9,
+  wanted: { shadow: 0, signal: 0 },
   beamFromShadow: { rightDeg: -1, upDeg: 0.4, sigmaRightDeg: 0.2, sigmaUpDeg: 0.2 },
   now: { byShadowDb: 0.5, skewedDb: 0.02 },
   after: { sigmaMm: 2.1, byShadowDb: 0.03, skewedDb: 0 },
@@ -56,6 +70,18 @@ describe('a feed', () => {
     expect(countsSays(feed)).toBe('4 by shadow, 6 by signal')
     const onAxis = { ...feed, rightMm: 0.3, upMm: -0.2 }
     expect(plain(placeSays(onAxis, 'mm'))).toBe('on the axis, give or take 2 mm')
+  })
+  it('is done only where a wrong move would have been seen; before that it is said what is wanted', () => {
+    expect(plain(verdictSays({ ...feed, verdict: 'done' }, 'mm'))).toBe(
+      'Done: the feed sits right. 9 mm off would have been seen.',
+    )
+    const moved = { ...feed, verdict: 'unchecked' as const, sightings: { shadow: 0, signal: 0 } }
+    const wants = { ...moved, wanted: { shadow: 3, signal: 1 } }
+    expect(verdictSays(wants, 'mm')).toMatch(/not checked yet/)
+    expect(plain(wantedSays(wants))).toBe(
+      'To tell whether it is done: 3 shadows and 1 Sun peak by signal, since the move.',
+    )
+    expect(verdictSays({ ...feed, verdict: 'not-as-noted' }, 'mm')).toMatch(/the other way/)
   })
   it('says sinking where the sightings tell it, and that it is open where they do not', () => {
     expect(droopSays(feed, 'mm')).toMatch(/^Open/)
@@ -130,48 +156,113 @@ describe('after a storm', () => {
       feeds: [],
       sightings: [],
     }) as unknown as StationRecord
+  const sunPeak = {
+    kind: 'sighting',
+    target: 'sun',
+    method: 'signal-peak',
+    utc: '2026-05-12T10:00:00Z',
+    azDeg: 150,
+    elDeg: 50,
+    lower: 20,
+    upper: 300,
+    sigmaDeg: 0.16,
+  } as const
   const said: StormCheckJson = {
-    verdict: 'mount-or-counter',
-    miss: { rightDeg: 1.24, upDeg: 0, sigmaRightDeg: 0.3, sigmaUpDeg: 0.3, chi2: 20 },
-    shadow: { rightMm: 2, upMm: 1, sigmaRight: 9, sigmaUp: 9, chi2: 0.1 },
-    feed: null,
-    culprits: [
-      { id: 'upperZero', label: '', changeDeg: 1.2, sigmaDeg: 0.3, counts: -23.4, leftChi2: 0.2 },
-      { id: 'heading', label: '', changeDeg: 1.3, sigmaDeg: 0.4, counts: null, leftChi2: 9 },
+    verdict: 'moved',
+    why: null,
+    toleranceDeg: 0.78,
+    atMostDeg: 2,
+    weakest: 'upper-zero',
+    standsOut: 3.4,
+    explanations: [
+      {
+        kinds: ['upper-zero'],
+        changed: [{ id: 'upperZero', change: 1.2, sigma: 0.3, unit: 'deg', counts: -23.4 }],
+        skyDeg: 1.2,
+        isSmall: false,
+        leftChi2: 2,
+        what: ['upper-zero'],
+      },
     ],
-    isClear: true,
+    isExplained: true,
+    odd: null,
+    found: [],
+    next: [],
+    isEnough: false,
+    sharper: null,
   }
-  it('names the one thing that explains the miss, or says that none stands out', () => {
-    const station = stationOf('az-over-el')
-    expect(plain(culpritSays(station, said)!)).toBe(
-      'Best explained by one thing: zero: swing shows too little by 1.2 ± 0.3°, 23 counts.',
+  const rival = {
+    kinds: ['mount'],
+    changed: [{ id: 'heading', change: 1.3, sigma: 0.4, unit: 'deg', counts: null }],
+    skyDeg: 1.3,
+    isSmall: false,
+    leftChi2: 3,
+    what: ['lower-axis'],
+  } as const satisfies StormCheckJson['explanations'][number]
+  const station = stationOf('az-over-el')
+
+  it('names what moved, by how much and what it costs; with rivals it is only the likeliest', () => {
+    expect(stormSentence(station, said)).toBe('The clamp or counter of swing moved.')
+    expect(plain(changedWords(station, said.explanations[0]!.changed[0]!, 'mm').value)).toBe(
+      'too little by 1.2 ± 0.3°, 23 counts',
     )
-    const turned = { ...said, culprits: [said.culprits[1]!] }
-    expect(plain(culpritSays(station, turned)!)).toContain('seen from above, clockwise by 1.3 ± 0.4°')
-    expect(culpritSays(station, { ...said, isClear: false })).toMatch(/^Not one thing alone/)
-    expect(culpritSays(station, { ...said, culprits: [] })).toBeNull()
-    const feed = { rightMm: 20, upMm: 0, sigmaMm: 4 }
-    const moved = { ...said, shadow: { ...said.shadow!, rightMm: -40 }, feed }
-    expect(plain(stormMiss(said))).toBe('1.2° right of where it was, ± 0.30°')
-    expect(plain(stormShadow(said, 'mm'))).toBe('where it was, ± 9 mm')
-    expect(plain(stormShadow(moved, 'mm'))).toContain('40 ± 9 mm left')
-    expect(plain(stormFeed(feed, 'mm'))).toContain('20 ± 4 mm to the right')
+    expect(plain(stormCost(said)!)).toBe('It costs up to 1.2° on 95 % of the Moon’s path; you allow 0.78°.')
+    expect(rivalWords(station, said)).toBeNull()
+    const both = { ...said, explanations: [...said.explanations, rival], odd: 'x' }
+    expect(stormSentence(station, both)).toBe('Something moved: most likely the clamp or counter of swing.')
+    expect(rivalWords(station, both)).toBe(
+      'Explains it as well: the mount on its base; or one of the sightings is wrong.',
+    )
+    expect(stormNext(said)).toMatch(/end stop/)
+    expect(stormSentence(station, { ...said, isExplained: false })).toMatch(/no one cause/)
+    const small = { ...said, explanations: [{ ...said.explanations[0]!, isSmall: true, skyDeg: 0.3 }] }
+    expect(plain(stormCost(small)!)).toContain('less than the 0.78° that you allow')
   })
-  it('does not say that the shadow is where it was when it was not read', () => {
-    expect(stormVerdict('as-before', true)).toContain('signal and shadow')
-    expect(stormVerdict('as-before', false)).toContain('not read')
-    expect(stormVerdict('moved', false)).toContain('Without the shadow')
+
+  it('says that nothing moved with what may still hide, and never gives the all-clear while it cannot tell', () => {
+    const nothing: StormCheckJson = { ...said, verdict: 'nothing-moved', explanations: [], atMostDeg: 0.61 }
+    expect(stormSentence(station, nothing)).toBe('Nothing moved. A move that matters would have shown.')
+    expect(plain(stormCost(nothing)!)).toContain('less than 0.61° on 95 % of the Moon’s path; you allow 0.78°')
+    const open: StormCheckJson = { ...nothing, verdict: 'cannot-tell', why: 'unseen', weakest: 'mount' }
+    expect(stormSentence(station, open)).toBe(
+      'Cannot tell yet. So far nothing shows, but the mount on its base could have moved by more than you allow.',
+    )
+    expect(stormCost(open)).toBeNull()
+    expect(stormNext(open)).toMatch(/^Do not take this for an all-clear/)
+    for (const why of ['nothing-before', 'loose-before', 'odd-one', 'no-sky'] as const)
+      expect(stormSentence(station, { ...open, why })).toMatch(/^Cannot tell/)
   })
+
+  it('counts what would tell, and how many would do by equal levels', () => {
+    const shadow = { ...sunPeak, method: 'shadow' as const }
+    const level = { kind: 'level' as const, what: 'dish-elevation' as const, lower: 1, upper: 2, sigmaDeg: 0.2 }
+    expect(plain(stepsCounted([sunPeak, sunPeak, shadow, level]))).toBe('2 Sun peaks, 1 shadow and 1 level')
+    const step = stepWords(sunPeak)
+    expect([step.what, plain(step.value)]).toEqual([
+      'Sun by strongest signal',
+      expect.stringMatching(/^12 May 2026, 10:00.* ± 0\.16°$/),
+    ])
+    const open: StormCheckJson = { ...said, verdict: 'cannot-tell', why: 'unseen', next: [sunPeak, sunPeak] }
+    expect(plain(planSays({ ...open, isEnough: true })!)).toBe('2 Sun peaks would be enough.')
+    expect(plain(planSays({ ...open, sharper: { steps: 3, sigmaDeg: 0.09 } })!)).toBe(
+      '2 Sun peaks in the coming day and a half bring it nearer, but are not enough. With peaks by equal levels on both sides, good to 0.09°, 3 would do.',
+    )
+  })
+
+  it('says where a target was found against before, and what does not fit', () => {
+    const sighted = {
+      ...station,
+      sightings: [{ id: 'p', utc: '2026-05-12T10:00:00Z', target: { type: 'sun' }, method: 'signal-peak' }],
+    } as unknown as StationRecord
+    const miss = { rightDeg: 1.24, upDeg: 0, sigmaRightDeg: 0.3, sigmaUpDeg: 0.3 }
+    const off = foundWords(sighted, { id: 'p', kind: 'sighting', chi2: 17, rows: 2, miss })
+    expect([off.label, plain(off.value)]).toEqual(['Sun by strongest signal', '1.2° right, ± 0.30°'])
+    const fits = foundWords(sighted, { id: 'p', kind: 'sighting', chi2: 2, rows: 2, miss })
+    expect(plain(fits.value)).toBe('as before, ± 0.30°')
+  })
+
   it('leads to the change that it would be', () => {
-    const names = (kind: MountKind, more: Partial<StormCheckJson> = {}) =>
-      changedBy(stationOf(kind), 'a', { ...said, ...more })
-    const best = (id: StormCheckJson['culprits'][number]['id']) => ({ culprits: [{ ...said.culprits[0]!, id }] })
-    expect(names('az-over-el')).toEqual(['upper-zero'])
-    expect(names('az-over-el', best('heading'))).toEqual(['lower-axis'])
-    expect(names('ha-dec', best('poleEast'))).toEqual(['lower-axis'])
-    expect(names('el-over-az', best('lowerZero'))).toEqual(['lower-zero'])
-    expect(names('az-over-el', { verdict: 'feed-or-dish', culprits: [] })).toEqual(['feed:a'])
-    expect(names('az-over-el', { verdict: 'both' })).toEqual(['feed:a', 'upper-zero'])
-    expect(names('az-over-el', { verdict: 'as-before', culprits: [] })).toEqual([])
+    expect(changedBy(said)).toEqual(['upper-zero'])
+    expect(changedBy({ ...said, explanations: [] })).toEqual([])
   })
 })

@@ -21,6 +21,10 @@ export interface SolvedSighting {
   upDeg: number
   sigmaDeg: number
   status: 'used' | 'outlier' | 'excluded'
+  /** The sighting of which this is a copy (same target, method, feed and readings within 2 s): excluded, counted once. */
+  repeats?: string
+  /** Below 1 for sightings less than a minute apart, which share a part of their error: how much of one this one is worth. */
+  weight?: number
 }
 
 export type SuspectKind = 'counter-step' | 'clock-or-longitude' | 'reading-sense'
@@ -45,14 +49,26 @@ export interface Suspect {
 }
 
 export interface ErrorSummary {
+  /** rms of the expected error over the path. */
   rmsDeg: number
+  /** Nine chances in ten that 95 % of the Moon time has less than this. */
   p95Deg: number
+  /** As likely as not that 95 % of the Moon time has less than this. */
+  p95TypicalDeg: number
+  /** Nine chances in ten that no point of the path has more than this. */
   worstDeg: number
 }
 
 export interface SlopeOffset {
   slope: number
   offsetDeg: number
+}
+
+export interface SlopeOffsetLines {
+  lower: SlopeOffset
+  upper: SlopeOffset
+  /** The systematic error alone, over the Moon's path. */
+  remaining: { rmsDeg: number; p95Deg: number }
 }
 
 export interface NextSighting {
@@ -70,6 +86,8 @@ export interface Solution {
   format: 'moonplumb-solution'
   version: 1
   station: string
+  /** Id of the feed whose sky, tolerance, controller and next sightings these are. */
+  feed: string
   solvedUtc: string
   setupFromUtc: string | null
   parameters: SolvedParameter[]
@@ -87,15 +105,23 @@ export interface Solution {
     within: boolean
   }
   controller: {
-    slopeOffset: { lower: SlopeOffset; upper: SlopeOffset; remaining: { rmsDeg: number; p95Deg: number } }
-    virtualSite: {
-      latDeg: number
-      lonDeg: number
-      azimuthTurnDeg: number
-      lower: SlopeOffset
-      upper: SlopeOffset
-      remaining: { rmsDeg: number; p95Deg: number }
-    }
+    /** corrected reading angle = slope × ideal angle + offset. */
+    slopeOffset: SlopeOffsetLines
+    /** For a program that works in azimuth and elevation and takes a turn in azimuth; null for an hour-angle mount. */
+    virtualSite:
+      | ({
+          latDeg: number
+          lonDeg: number
+          /** To add to the azimuth computed for that place. */
+          azimuthTurnDeg: number
+        } & SlopeOffsetLines)
+      | null
+    /**
+     * For an hour-angle mount, null for the others: where its axis points, by the end that points up. Hour angle (west +)
+     * and declination are then counted about it, nought being the vertical plane through it; lower.offsetDeg is the hour
+     * angle's zero.
+     */
+    pole: ({ azDeg: number; elDeg: number } & SlopeOffsetLines) | null
   }
   next: NextSighting[]
 }

@@ -5,12 +5,15 @@ import { type Digest, openQuestions, writes } from '../../core/records/digest.ts
 import { fieldBook } from '../../state/book.ts'
 import { type BringIn, type Choices, createBringIn, type Looked, type TellStage } from '../../state/bringin.ts'
 import { demoText } from '../../state/demo.ts'
+import { compareBackup } from '../../state/handout.ts'
+import { installState } from '../../state/readiness.ts'
 import { UndoButton } from '../kit/BookNotKept.tsx'
 import { Action, Second } from '../kit/buttons.tsx'
 import { FileField } from '../kit/FileField.tsx'
 import { countOf } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
-import { LongTextField } from '../kit/LongTextField.tsx'
+import { forget, useKept } from '../kit/keptany.ts'
+import { LONGEST_SHOWN, LongTextField } from '../kit/LongTextField.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
@@ -26,6 +29,7 @@ import { BOOK, BRING } from './words.ts'
 /** In place of a copy's key: the demo station, as it was at first. */
 const DEMO_KEY = 'demo'
 
+const FORM = 'bring'
 const NO_CHOICES: Choices = { sides: {}, deleted: null }
 
 type Stage =
@@ -37,7 +41,15 @@ type Stage =
 
 /** @param copyKey  a kept copy to bring back, in place of a file */
 export function BookBring({ copyKey }: { copyKey: string | undefined }) {
-  const [text, setText] = useState('')
+  const [form, setForm] = useKept(FORM, () => ({ text: '' }))
+  /** A text too long to be kept letter by letter. */
+  const [long, setLong] = useState('')
+  const text = long || form.text
+  const setText = (typed: string) => {
+    const isLong = typed.length > LONGEST_SHOWN
+    setLong(isLong ? typed : '')
+    setForm({ text: isLong ? '' : typed })
+  }
   const [stage, setStage] = useState<Stage>({ kind: 'asking', why: null })
   const work = useRef<BringIn | null>(null)
   work.current ??= createBringIn()
@@ -61,6 +73,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
   }
   const look = async (source: Blob | string, choices: Choices = NO_CHOICES) => {
     tell('read', 0)
+    compareBackup(source).catch(() => {}) // a backup that comes back in has arrived
     setStage(shown(await bringing.look(source, tell), choices))
   }
   useEffect(() => {
@@ -86,6 +99,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
       case 'done': {
         const first = digest.book.stations[0]
         if (first && fieldBook.stations.value.some(s => s.id === first.id)) fieldBook.chooseStation(first.id)
+        forget(FORM)
         setStage({ kind: 'done', count: outcome.count })
         break
       }
@@ -121,6 +135,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
             </Action>
           }
         >
+          {installState() === 'ios-tab' && <Notice state="stop">{BRING.installFirst}</Notice>}
           <Text>{BRING.how}</Text>
           {stage.why && (
             <Notice state="stop" live="alert">

@@ -52,7 +52,9 @@ function CopyShown({ copy }: { copy: Copy }) {
       <Text quiet>{COPIES.made(copy.madeMs)}</Text>
       <Seconds>
         <Second onPress={() => go('book', 'bring', String(copy.key))}>{COPIES.bring}</Second>
-        <Second onPress={() => void handOn(way, parcel).then(setSaid)}>{COPIES.handOut}</Second>
+        <Second onPress={() => void handOn(way, parcel).then(({ outcome }) => setSaid(outcome))}>
+          {COPIES.handOut}
+        </Second>
       </Seconds>
       {said && <p role="status">{HAND[said]}</p>}
     </section>

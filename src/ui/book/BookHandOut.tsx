@@ -1,7 +1,8 @@
 /** Handing out: field book, solution, target table. The text is made before the tap. */
 import { useEffect, useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
-import { type Handed, handOn } from '../../state/handout.ts'
+import { bestWay, type HandedOn, handOn, pendingBackup } from '../../state/handout.ts'
+import { BackupConfirm, HandedWords } from '../kit/BackupBox.tsx'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -11,7 +12,7 @@ import { go } from '../kit/navigation.ts'
 import { Name, Row, Rows, Sentence } from '../kit/numbers.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { BookParcel, type Ready, SolutionParcel, TableParcel, type What } from './HandOutParcels.tsx'
-import { HAND } from './words.ts'
+import { BACKUP, HAND } from './words.ts'
 
 /** @param first  what to begin with; the field book unless the way here was for another */
 export function BookHandOut({ first }: { first: string | undefined }) {
@@ -19,13 +20,20 @@ export function BookHandOut({ first }: { first: string | undefined }) {
   const [what, setWhat] = useState<What>(first === 'table' || first === 'solution' ? first : 'book')
   const [nowMs] = useState(() => Date.now())
   const [ready, setReady] = useState<Ready>(null)
-  const [said, setSaid] = useState<Handed | null>(null)
+  const [said, setSaid] = useState<HandedOn | null>(null)
   useEffect(() => setSaid(null), [what])
   const hand = async (way: 'share' | 'copy' | 'download') => {
     if (ready && 'parcel' in ready) setSaid(await handOn(way, ready.parcel))
   }
   const parcel = ready && 'parcel' in ready ? ready.parcel : null
-  const best = parcel?.share ? 'share' : parcel?.download ? 'download' : 'copy'
+  const isCounted =
+    said !== null &&
+    said.faults.length === 0 &&
+    /shared|started|copied/.test(said.outcome) &&
+    pendingBackup.value === null &&
+    !fieldBook.backups.value.some(need => need.station === station?.id)
+  const best = parcel ? bestWay(parcel) : 'copy'
+  const outcome = said?.outcome
   const words = { share: HAND.share, copy: HAND.copy, download: HAND.download }
   const others = (['share', 'download', 'copy'] as const).filter(
     way => way !== best && (way === 'copy' || parcel?.[way]),
@@ -78,11 +86,16 @@ export function BookHandOut({ first }: { first: string | undefined }) {
               </Second>
             ))}
           </Seconds>
-          {said && (
-            <Notice state={said === 'refused' ? 'stop' : said === 'cancelled' ? 'look-out' : 'good'} live="status">
-              {HAND[said]} {what === 'book' && said !== 'refused' && said !== 'cancelled' && HAND.noted}
+          {said && outcome && (
+            <Notice
+              state={outcome === 'refused' ? 'stop' : outcome === 'cancelled' ? 'look-out' : 'good'}
+              live="status"
+            >
+              <HandedWords said={said} />
+              {what === 'book' && isCounted && <p>{BACKUP.counted}</p>}
             </Notice>
           )}
+          {what === 'book' && <BackupConfirm />}
           <TheText text={parcel.text} />
         </>
       )}

@@ -3,6 +3,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
 import { updateOffered } from '../../state/service.ts'
 import { DISH_TAPE } from '../dish/words.ts'
+import { BackupConfirm } from '../kit/BackupBox.tsx'
 import { NotKept, UndoButton } from '../kit/BookNotKept.tsx'
 import { Action, Second } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
@@ -113,5 +114,10 @@ function EmptyBook() {
 function Reminder({ station }: { station: StationRecord }) {
   const need = fieldBook.backups.value.find(one => one.station === station.id)
   if (!need || demoMark(station)) return null
-  return <Notice state="look-out">{BOOK.backup(need.changes, need.lastExportMs)}</Notice>
+  return (
+    <>
+      <Notice state="look-out">{BOOK.backup(need.changes, need.lastExportMs)}</Notice>
+      <BackupConfirm />
+    </>
+  )
 }

@@ -1,7 +1,7 @@
 /** Ready for the field: proof that nothing is missing, and what to do where it is. Also versions and what changed. */
 import { useEffect, useState } from 'preact/hooks'
 import { now } from '../../state/now.ts'
-import { keepData, lookReady, readiness, version } from '../../state/readiness.ts'
+import { keepData, lookReady, type OfflineState, readiness, version } from '../../state/readiness.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { StateMark } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
@@ -56,6 +56,7 @@ export function BookReady() {
             <Row label={READY.program}>{version}</Row>
             <Row label={READY.file}>1</Row>
           </Rows>
+          <PartList offline={facts.offline} />
           {CHANGES.map(change => (
             <section key={change.version}>
               <h2>{READY.changes(change.version)}</h2>
@@ -77,6 +78,25 @@ export function BookReady() {
         ))}
       </ul>
     </Screen>
+  )
+}
+
+/** The files that the program is made of, what is wrong first. */
+function PartList({ offline }: { offline: OfflineState }) {
+  const list = 'list' in offline ? (offline.list ?? []) : []
+  if (list.length === 0) return null
+  const sorted = [...list].sort((a, b) => Number(a.state === 'whole') - Number(b.state === 'whole'))
+  return (
+    <details class="help">
+      <summary>{READY.parts}</summary>
+      <ul class="book-list">
+        {sorted.map(({ url, state }) => (
+          <li key={url}>
+            {url}: {READY.partStates[state]}
+          </li>
+        ))}
+      </ul>
+    </details>
   )
 }
 

@@ -1,16 +1,18 @@
 /** What is handed out, made before the tap: the field book, the solution, the target table. */
 import { useEffect, useMemo, useState } from 'preact/hooks'
 import type { TargetRecord } from '../../core/records/fieldbook.ts'
+import { LARGEST_FILE } from '../../core/records/jsontext.ts'
 import { targetFromText } from '../../core/records/targetname.ts'
 import { fieldBook } from '../../state/book.ts'
-import { askSolution, askTable, fieldBookText, fileName, type Parcel, parcelOf } from '../../state/handout.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
+import { askSolution, askTable, bookParcel, fileName, type Parcel, parcelOf } from '../../state/handout.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField, UtcField } from '../kit/fields.tsx'
-import { seenText } from '../kit/format.ts'
+import { fixed, seenText } from '../kit/format.ts'
 import { parseNumber } from '../kit/numberfield.ts'
 import { Name, Row, Rows, Text } from '../kit/numbers.tsx'
 import { parseUtc } from '../kit/utcfield.ts'
-import { HAND } from './words.ts'
+import { BACKUP, HAND } from './words.ts'
 
 export type What = 'book' | 'solution' | 'table'
 /** What is ready to go, why it is not, or null while it is being made. */
@@ -28,12 +30,22 @@ export function BookParcel({ nowMs, onReady }: ParcelProps) {
   const stations = fieldBook.stations.value
   const station = fieldBook.station.value!
   const records = fieldBook.records.value
-  const parcel = useMemo(() => {
-    const ids = which === 'one' ? [station.id] : stations.map(s => s.id)
-    const name = which === 'one' ? station.name : 'moonplumb'
-    return parcelOf(fileName(name, 'fieldbook', nowMs), fieldBookText(nowMs, which === 'one' ? ids : undefined), ids)
-  }, [which, station.id, records, nowMs])
-  useEffect(() => onReady({ parcel }), [parcel])
+  const { unsaved } = fieldBook
+  const parcel = useMemo(
+    () =>
+      which === 'one'
+        ? bookParcel(station.name, nowMs, [station.id])
+        : bookParcel(
+            'moonplumb',
+            nowMs,
+            stations.map(s => s.id),
+          ),
+    [which, station.id, records, unsaved.value, nowMs],
+  )
+  useEffect(() => {
+    const { size } = parcel.file
+    onReady(size > LARGEST_FILE ? { why: BACKUP.tooLarge(fixed(size / 1e6, 1)) } : { parcel })
+  }, [parcel])
   if (stations.length < 2) return null
   return (
     <Choice
@@ -83,7 +95,7 @@ export function TableParcel({ nowMs, onReady }: ParcelProps) {
   const [fromText, setFrom] = useState(isoSecond(nowMs).replace('T', ' ').replace('Z', ''))
   const [hoursText, setHours] = useState('24')
   const [stepText, setStep] = useState('10')
-  const [feed, setFeed] = useState(station.feeds[0]!.id)
+  const [feed, setFeed] = useState(feedHere(station))
   const read = targetFromText(target === 'other' ? other.trim() : target)
   const from = parseUtc(fromText, nowMs)
   const hours = parseNumber(hoursText, HOURS)

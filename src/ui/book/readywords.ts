@@ -17,6 +17,8 @@ export const READY = {
   program: 'Moonplumb',
   file: 'Field book file',
   changes: (version: string) => `What changed in ${version}`,
+  parts: 'Each part of the program',
+  partStates: { whole: 'whole', missing: 'missing', damaged: 'damaged' },
   handOut: 'Make a copy now',
   battery:
     'Before you go: charge the phone and switch power saving off (it takes the screen lock away). Set its clock by the network and compare it. A cold battery and a hot screen both switch a phone off.',
@@ -67,7 +69,14 @@ export function readyLines(facts: Readiness, nowMs: number, names: ReadonlyMap<s
   ]
 }
 
-function offline({ offline: o }: Readiness): ReadyLine {
+/** "the host sent assets/a.js wrong (status 500), and 2 more". */
+function refusedWords(refused: readonly { url: string; why: string }[]): string {
+  const [first] = refused
+  const more = refused.length > 1 ? `, and ${fixed(refused.length - 1, 0)} more` : ''
+  return `the host sent ${safeText(first!.url)} wrong (${safeText(first!.why)})${more}`
+}
+
+function offline({ offline: o, refused = [] }: Readiness): ReadyLine {
   const line = (state: LineState, words: string): ReadyLine => ({
     id: 'offline',
     state,
@@ -76,18 +85,36 @@ function offline({ offline: o }: Readiness): ReadyLine {
   })
   switch (o.kind) {
     case 'complete':
-      return line('good', `Whole on this phone: all ${fixed(o.parts, 0)} parts.`)
-    case 'incomplete':
+      return line(
+        refused.length > 0 ? 'look-out' : 'good',
+        `Whole on this phone: all ${fixed(o.parts, 0)} parts, each as it was built.${
+          refused.length > 0
+            ? ` A new version could not be taken: ${refusedWords(refused)}. This version stays; the phone looks again by itself.`
+            : ''
+        }`,
+      )
+    case 'incomplete': {
+      const damaged = o.damaged ?? []
+      const how = [
+        ...(o.missing.length > 0 ? [`${countOf(o.missing.length, 'part')} missing`] : []),
+        ...(damaged.length > 0 ? [`${countOf(damaged.length, 'part')} damaged`] : []),
+      ].join(', ')
       return line(
         'stop',
-        `${countOf(o.missing.length, 'part')} missing. Stay in the network, reload the page, and look again.`,
+        `${how}${refused.length > 0 ? ` (${refusedWords(refused)})` : ''}. Stay in the network, reload the page, and look again.`,
       )
+    }
     case 'absent':
       return line(
         'stop',
         'This page cannot open without a network here (a private window, or an address without https). Open it in an ordinary window.',
       )
     case 'unknown':
+      if (refused.length > 0)
+        return line(
+          'stop',
+          `This page cannot open without a network yet: ${refusedWords(refused)}. Stay in the network, reload the page, and look again; another network may help.`,
+        )
       return line('look-out', 'Not known yet. Stay in the network for a moment, then look again.')
   }
 }
@@ -148,15 +175,16 @@ function install({ installed }: Readiness): ReadyLine {
 }
 
 function backup({ backups }: Readiness, names: ReadonlyMap<string, string>): ReadyLine {
-  const title = 'Copy elsewhere'
-  if (names.size === 0) return { id: 'backup', state: 'good', title, words: 'The book is empty: nothing to copy yet.' }
+  const title = 'Backup'
+  if (names.size === 0)
+    return { id: 'backup', state: 'good', title, words: 'The book is empty: nothing to back up yet.' }
   const needed = backups.filter(need => names.has(need.station))
-  if (needed.length === 0) return { id: 'backup', state: 'good', title, words: 'Your last copy has everything.' }
+  if (needed.length === 0) return { id: 'backup', state: 'good', title, words: 'Your last backup has everything.' }
   const words = needed.map(
     need =>
-      `${safeText(names.get(need.station) ?? need.station)}: ${countOf(need.changes, 'record')} ${need.lastExportMs === null ? 'and no copy yet' : `newer than your copy of ${utcDate(need.lastExportMs)}`}.`,
+      `${safeText(names.get(need.station) ?? need.station)}: ${countOf(need.changes, 'record')} ${need.lastExportMs === null ? 'and no backup yet' : `newer than your last backup of ${utcDate(need.lastExportMs)}`}.`,
   )
-  return { id: 'backup', state: 'look-out', title, words: `${words.join(' ')} Hand out a copy.` }
+  return { id: 'backup', state: 'look-out', title, words: `${words.join(' ')} Export a backup.` }
 }
 
 function clock({ clockCheckMs }: Readiness, nowMs: number): ReadyLine {

@@ -34,8 +34,8 @@ export const BOOK = {
   back: 'Back to the book',
   backup: (n: number, everMs: number | null) =>
     everMs === null
-      ? `No copy of this station yet: ${countOf(n, 'record')} ${n === 1 ? 'is' : 'are'} only on this phone.`
-      : `${countOf(n, 'record')} newer than your last copy of ${utcDate(everMs)}.`,
+      ? `No backup of this station yet: ${countOf(n, 'record')} ${n === 1 ? 'is' : 'are'} only on this phone.`
+      : `${countOf(n, 'record')} newer than your last backup of ${utcDate(everMs)}.`,
   nothingYet:
     'Nothing is measured here yet. Plumb the mount under Level, then take a first sighting of the Sun under Sight.',
   help: 'Everything stays on this phone. A lost phone is a lost book: hand out a copy after every visit to the dish.',
@@ -257,6 +257,8 @@ export const DELETE = {
 export const BRING = {
   title: 'Bring in',
   how: 'A field book comes as a file, or as text from a message. Nothing is stored before you have seen what it would do.',
+  installFirst:
+    'Install first: this browser clears a site that is not installed after seven days without a visit, and what is imported in this tab does not follow into the app. Press Share, then "Add to Home Screen", open it from there, and import the book there.',
   file: 'Choose a file',
   fileHint: 'Any file that holds a field book; its ending does not matter.',
   paste: 'Or paste its text',
@@ -338,11 +340,10 @@ export const HAND = {
     `At the desk, "batch solve" with --now ${now} gives the same from the field book of this station.`,
   text: 'The text itself',
   size: (bytes: number) => (bytes < 1024 ? countOf(bytes, 'byte') : `${fixed(bytes / 1024, 0)}${NBSP}kB`),
-  noted: 'Noted as your last copy.',
   target: 'Target',
   other: 'Another',
   otherTarget: 'Target in one word',
-  otherHint: 'moon, sun, source:NAME, geo:LON (east positive), landmark:AZ,EL',
+  otherHint: 'moon, sun, source:NAME, geostationary:LON (east positive), landmark:AZ,EL',
   from: 'From',
   hours: 'For so many hours',
   step: 'A row every',
@@ -368,6 +369,38 @@ export const HISTORY = {
   illegal: 'This state does not fit the rest of the station any more, so it stays where it is:',
   more: 'Show more',
   versions: (app: string) => `by version ${app}`,
+} as const
+
+/** A backup counts when it is known to have arrived. */
+export const BACKUP = {
+  word: 'Is the backup there?',
+  saved: 'It counts as your backup when you have seen the file in the downloads:',
+  copied: 'It counts as your backup when you have pasted the text where it stays:',
+  yes: 'Yes, it is there',
+  no: 'No, it is not',
+  compare: 'Compare the file',
+  compareHint: 'Choose the saved file: it is compared with what was exported, letter by letter.',
+  other: 'This is not the file that was exported last, or not all of it. Export once more.',
+  otherWay: 'Export another way',
+  counted: 'This is your last backup now.',
+  unsound:
+    'The exported text could not be imported again, so it does not count as a backup. Keep it all the same, and report it:',
+  tooLarge: (mb: string) =>
+    `This would be a file of ${mb}${NBSP}MB, and at most 50${NBSP}MB can be imported again. Export the stations one by one.`,
+} as const
+
+/** A form is saved, and its record was changed elsewhere meanwhile. */
+export const CLASH = {
+  word: 'Changed meanwhile',
+  why: 'This was changed, perhaps in another tab, after you opened the form. Nothing is written yet: choose which version stands.',
+  there: 'there now',
+  here: 'in your form',
+  deleted: 'It was deleted meanwhile.',
+  deletes: 'You are deleting it.',
+  history: 'The other version stays in the history, and can be brought back from there.',
+  mine: 'Save mine',
+  theirs: 'Keep what is there',
+  back: 'Back to the form',
 } as const
 
 export const COPIES = {

@@ -3,13 +3,13 @@ import { useEffect, useState } from 'preact/hooks'
 import { carryOver, judged, type Unknown } from '../../core/level/carryover.ts'
 import type { ChangeRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
-import { newId } from '../../state/book.ts'
 import { gravityEntry, solvedBefore } from '../../state/gravity.ts'
 import { takeStamp } from '../../state/now.ts'
 import { Second } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { countOf } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { useKept, useRecordId } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Text } from '../kit/numbers.tsx'
 import { utcOf } from '../level/form.ts'
@@ -35,13 +35,22 @@ export function NewChange({ station, what, utc }: { station: StationRecord; what
     const known = changeOptions(station).flatMap(o => (named.includes(o.value) ? [o.value] : []))
     return emptyChange(known, utc, takeStamp().utcMs)
   })
-  return <ChangeScreen station={station} old={null} start={start} />
+  return (
+    <ChangeScreen station={station} old={null} start={start} name={`change.${station.id}.${what ?? ''}.${utc ?? ''}`} />
+  )
 }
 
 export function EditChange({ station, id }: { station: StationRecord; id: string }) {
   const item = gravityEntry(station, 'change', id)
   if (item?.kind !== 'change') return <Gone station={station} />
-  return <ChangeScreen station={station} old={item.record} start={formOfChange(item.record)} />
+  return (
+    <ChangeScreen
+      station={station}
+      old={item.record}
+      start={formOfChange(item.record)}
+      name={`edit.change.${item.record.id}`}
+    />
+  )
 }
 
 /** Whatever may fall when it is loosened. */
@@ -69,11 +78,17 @@ function useBefore(station: StationRecord, utc: string | null, wanted: boolean, 
   return before?.of === utc ? before : null
 }
 
-function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; start: ChangeForm }) {
-  const { station, old } = p
-  const [form, setForm] = useState<ChangeForm>(p.start)
-  const [id] = useState(() => old?.id ?? newId())
-  const { keep, refused } = useKeeping(station)
+/** @param p.name  under which what is typed is kept */
+function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; start: ChangeForm; name: string }) {
+  const { station, old, name } = p
+  const id = useRecordId(name, 'change', station.id, old?.id ?? null)
+  const [form, setForm] = useKept<ChangeForm>(
+    name,
+    () => p.start,
+    kept => kept,
+    old && { kind: 'change', station: station.id, id: old.id },
+  )
+  const { keep, refused } = useKeeping(station, name)
   const set = (change: Partial<ChangeForm>) => setForm(before => ({ ...before, ...change }))
   const utc = utcOf(form.utc, old)
   // Of everything at once nobody can say by how much.
@@ -126,7 +141,7 @@ function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; sta
           ))}
         </HelpLine>
       )}
-      <KeepingNotes refused={refused} />
+      <KeepingNotes refused={refused} form={name} />
     </LevelFrame>
   )
 }

@@ -1,14 +1,13 @@
 /** Read a mark: which axis, which mark, what it reads; held at once against the earlier readings. */
-import { useState } from 'preact/hooks'
 import { compareMark, type MarkRecord, markNames } from '../../core/level/marks.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
-import { newId } from '../../state/book.ts'
 import { gravityEntry } from '../../state/gravity.ts'
 import { takeStamp } from '../../state/now.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
 import { seenText } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { useKept, useRecordId } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { axisName, readingUnit } from '../kit/phrases.ts'
 import { KINDS, readingKind } from '../level/form.ts'
@@ -44,14 +43,20 @@ function MarkScreen(p: {
 }) {
   const { station, old } = p
   const { mount } = station
-  const [form, setForm] = useState<MarkForm>(() => {
-    if (old) return formOfMark(old)
-    const axis = p.start?.axis ?? usualAxis(station)
-    const fresh = emptyMark(axis, markNames(station, axis), p.visit, takeStamp().utcMs)
-    return p.start ? { ...fresh, picked: p.start.mark } : fresh
-  })
-  const [id] = useState(() => old?.id ?? newId())
-  const { keep, refused } = useKeeping(station)
+  const name = old ? `edit.mark.${old.id}` : `mark.${station.id}.${p.visit}.${p.start?.id ?? ''}`
+  const id = useRecordId(name, 'reference', station.id, old?.id ?? null)
+  const [form, setForm] = useKept<MarkForm>(
+    name,
+    () => {
+      if (old) return formOfMark(old)
+      const axis = p.start?.axis ?? usualAxis(station)
+      const fresh = emptyMark(axis, markNames(station, axis), p.visit, takeStamp().utcMs)
+      return p.start ? { ...fresh, picked: p.start.mark } : fresh
+    },
+    kept => kept,
+    old && { kind: 'reference', station: station.id, id: old.id },
+  )
+  const { keep, refused } = useKeeping(station, name)
   const set = (change: Partial<MarkForm>) => setForm(before => ({ ...before, ...change }))
   const names = markNames(station, form.axis)
   const made = markFromForm(form, mount, old, id)
@@ -137,7 +142,7 @@ function MarkScreen(p: {
         />
       </HelpLine>
       <WhenAndNote utc={form.utc} onUtc={utc => set({ utc })} note={form.note} onNote={note => set({ note })} />
-      <KeepingNotes refused={refused} />
+      <KeepingNotes refused={refused} form={name} />
     </LevelFrame>
   )
 }

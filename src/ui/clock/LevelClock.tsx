@@ -3,15 +3,17 @@ import { useRef, useState } from 'preact/hooks'
 import { skyTurn } from '../../core/clock/cost.ts'
 import { type ClockCheckRecord, clockChecksOf, sightingsBackward } from '../../core/records/clockchecks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { stationFromRecord } from '../../core/records/station.ts'
 import { degFromRad } from '../../core/units.ts'
 import { fieldBook, newId } from '../../state/book.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
 import { countBackward, dropCheck, keepCheck } from '../../state/clock.ts'
+import { beamwidthDeg } from '../../state/losses.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { countOf, utcTime } from '../kit/format.ts'
+import { forget, useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { BigNumber, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
@@ -21,7 +23,8 @@ import { CLOCK_KINDS, type ClockForm, checkFromForm, EMPTY_CLOCK, tapsOf } from 
 import { CLOCK, costWords, lastWords, tapWords } from './words.ts'
 
 export function LevelClock({ station }: { station: StationRecord }) {
-  const [form, setForm] = useState<ClockForm>(EMPTY_CLOCK)
+  const name = `clock.${station.id}`
+  const [form, setForm] = useKept<ClockForm>(name, () => EMPTY_CLOCK)
   const [refused, setRefused] = useState<string | null>(null)
   const down = useRef<number | null>(null)
   const set = (change: Partial<ClockForm>) => setForm(before => ({ ...before, ...change }))
@@ -31,7 +34,10 @@ export function LevelClock({ station }: { station: StationRecord }) {
     if (made === null) return
     const kept = await keepCheck(station, made, OTHER_STEPS.clock)
     setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
-    if (kept.kind === 'kept') setForm({ ...EMPTY_CLOCK, how: form.how, pips: form.pips })
+    if (kept.kind === 'refused') return
+    // Kept, or waiting among the unsaved: the form is done.
+    setForm({ ...EMPTY_CLOCK, how: form.how, pips: form.pips })
+    forget(name)
   }
   // The finger's coming down is the tap; a key has only its press.
   const tap = () => {
@@ -99,7 +105,7 @@ export function LevelClock({ station }: { station: StationRecord }) {
           {refused}
         </Notice>
       )}
-      <Text>{costWords(degFromRad(skyTurn(60)), degFromRad(stationFromRecord(station).feeds[0]!.hpbw))}</Text>
+      <Text>{costWords(degFromRad(skyTurn(60)), beamwidthDeg(station, feedHere(station)))}</Text>
       <Text quiet>{CLOCK.late}</Text>
     </LevelFrame>
   )

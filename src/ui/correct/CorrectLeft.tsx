@@ -2,6 +2,7 @@
 import { useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { answer } from '../../state/answer.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
 import { beamwidthDeg } from '../../state/losses.ts'
 import { Second, Seconds } from '../kit/buttons.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -17,7 +18,8 @@ export function CorrectLeft({ station }: { station: StationRecord }) {
   const [picked, setPicked] = useState<string | null>(null)
   const judged = useMemo(() => (solution ? judgedSightings(station, solution) : []), [station, solution])
   const residuals = useMemo(
-    () => residualsOf(judged, solution?.sky.toleranceDeg ?? 1, beamwidthDeg(station)),
+    () =>
+      residualsOf(judged, solution?.sky.toleranceDeg ?? 1, beamwidthDeg(station, solution?.feed ?? feedHere(station))),
     [judged, solution, station],
   )
   const chosen = judged.find(j => j.record.id === picked)

@@ -3,14 +3,17 @@ import { changeOf } from '../../core/export/advice.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
 import { allowedDb, lossAt } from '../../state/losses.ts'
 import { landscape } from '../../state/sky.ts'
 import { dismissedAt, isDismissed } from '../../state/suspicions.ts'
 import { partFromNames } from '../change/form.ts'
 import { FEED } from '../feed/words.ts'
 import { Action } from '../kit/buttons.tsx'
+import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { degrees, lengthUnit } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { LOSS, lossSentence, verdictWords } from '../kit/loss.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
@@ -20,7 +23,7 @@ import { byLevels } from './bylevels.ts'
 import { CorrectScreen } from './CorrectScreen.tsx'
 import { type Found, foundRows, type Group } from './found.ts'
 import { StateShape } from './StateShape.tsx'
-import { beforeSentence, CORRECT, leftValue, lossSentence } from './words.ts'
+import { beforeSentence, CORRECT, leftValue } from './words.ts'
 
 export function CorrectSolution({ station }: { station: StationRecord }) {
   const { solution } = answer.value
@@ -71,17 +74,32 @@ function HowWell(p: { station: StationRecord; solution: Solution; found: readonl
       </>
     )
   }
-  if (solution.sky.hours === 0) return <Notice state="stop">{NOW.notReached}</Notice>
+  if (solution.feed !== feedHere(station) || solution.sky.hours === 0) {
+    return (
+      <>
+        {solution.feed !== feedHere(station) ? (
+          <Sentence>{CORRECT.computing}</Sentence>
+        ) : (
+          <Notice state="stop">{NOW.notReached}</Notice>
+        )}
+        <FeedInUse station={station} />
+      </>
+    )
+  }
   const worst = landscape.value?.worst
   const made = landscape.value?.made
+  const allowed = allowedDb(station)
   return (
     <>
-      <Sentence strong>
-        {lossSentence(solution, allowedDb(station), worst ? placeWords(worst.azDeg, worst.elDeg) : null)}
-      </Sentence>
+      <Sentence strong>{lossSentence(solution, allowed, worst ? placeWords(worst.azDeg, worst.elDeg) : null)}</Sentence>
       <Text quiet>
-        {beforeSentence(allowedDb(station), lossAt(station, solution, solution.sky.before.p95Deg), solution.sky.within)}
+        {beforeSentence(
+          verdictWords(solution, allowed),
+          allowed,
+          lossAt(station, solution, solution.sky.before.p95Deg),
+        )}
       </Text>
+      <FeedInUse station={station} />
       {made && <Text quiet>{CORRECT.madeOf(degrees(made.openDeg, 2), degrees(made.floorDeg, 2))}</Text>}
     </>
   )
@@ -144,7 +162,7 @@ function Parameters({ found }: { found: readonly Found[] }) {
         </section>
       )}
       <HelpLine>
-        {CORRECT.help.map(text => (
+        {[...LOSS.help, ...CORRECT.help].map(text => (
           <p key={text}>{text}</p>
         ))}
       </HelpLine>

@@ -3,6 +3,7 @@
  * rows), each with the loss on echoes after correction in large digits, before in small, and a bar against what is
  * allowed. Decibels; drawing units.
  */
+import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import { allowedDecibels, decibelDigits, decibels, NONE } from '../kit/format.ts'
 
 export type SkyColumn = 'east' | 'middle' | 'west'
@@ -54,7 +55,11 @@ const HEAD = 22
 const ROW_HEAD = 24
 const CELL = 96
 
-const digits = (db: number | null, allowedDb: number): string => (db === null ? NONE : decibelDigits(db, allowedDb))
+/** No figure beyond half a beamwidth: there the beam misses the Moon. */
+const digits = (db: number | null, allowedDb: number): string =>
+  db === null ? NONE : isBeamOffTarget(db) ? 'miss' : decibelDigits(db, allowedDb)
+const said = (db: number, allowedDb: number): string =>
+  isBeamOffTarget(db) ? 'the beam misses the Moon' : decibels(db, allowedDb)
 
 /** The bars end at this many times the allowed loss; what is more fills them. */
 const BAR_END = 3
@@ -89,7 +94,7 @@ export function skyError(e: SkyError): SkyErrorShapes {
       words.push(
         after === null
           ? `${ROW_WORDS[row]}, ${column}: the Moon is not within reach there.`
-          : `${ROW_WORDS[row]}, ${column}: ${decibels(after, e.allowedDb)}${before === null ? '' : `, before ${decibels(before, e.allowedDb)}`}${over ? ', over what is allowed' : ''}.`,
+          : `${ROW_WORDS[row]}, ${column}: ${said(after, e.allowedDb)}${before === null ? '' : `, before ${said(before, e.allowedDb)}`}${over ? ', over what is allowed' : ''}.`,
       )
     })
   })

@@ -1,7 +1,8 @@
 /** Words of the place "Correct": what the fit found, what to turn, what it sets aside and suspects, what to tell the software. */
 
+import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { FeedRecord, MountRecord, SightingRecord, StationRecord, Use } from '../../core/records/fieldbook.ts'
-import type { NextSighting, Solution, Suspect } from '../../core/records/solution.ts'
+import type { NextSighting, Suspect } from '../../core/records/solution.ts'
 import {
   allowedDecibels,
   countOf,
@@ -16,6 +17,7 @@ import {
   utcAndLocal,
   utcDate,
 } from '../kit/format.ts'
+import { MISSES, oneWay } from '../kit/loss.ts'
 import { axisName, keptReading, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
 
 export const CORRECT = {
@@ -83,7 +85,7 @@ export const CORRECT = {
   // The sky.
   skyLoss: 'Loss on echoes, with corrections and before',
   skyHelp:
-    'Large digits: what is lost with the corrections applied; small: before. The bar reaches the mark at what you allow.',
+    'Large digits: what is lost with the corrections applied; small: before. The bar reaches the mark at what you allow. Each is meant as the figure of the whole sky: nine chances in ten that 95 % of the Moon time there loses less.',
   madeOf: (open: string, floor: string) =>
     `The usual error is made of what the sightings leave open, ${open}, and of counts and play, ${floor}.`,
   // Next.
@@ -99,7 +101,10 @@ export const CORRECT = {
   geometryTables: 'With it goes the counts table of each axis that counts.',
   virtual: 'A virtual site',
   virtualWhy:
-    'A leaning base is a level base elsewhere on the globe. Enter this place instead of yours, then turn and stretch the axes.',
+    'Only for software that can turn the azimuth by a constant: a leaning base is a level base elsewhere on the globe. Enter this place instead of yours, add the turn to the azimuth, then stretch the axes.',
+  pole: 'The polar axis as it stands',
+  poleWhy:
+    'For software that works in hour angle and declination and can be told where the axis points: both are then counted about it, hour angle nought in the vertical plane through it. An hour-angle mount has no azimuth to turn, so no virtual site.',
   lines: 'Slope and offset of each axis',
   linesWhy: 'Corrected reading angle = slope × ideal angle + offset.',
   table: 'Counts to angle',
@@ -211,12 +216,9 @@ export function subjectOf(
 
 export const STATE_NAMES = { settled: 'settled', 'as measured': 'as measured', open: 'not known yet' } as const
 
-/** The number that matters, whole. */
-export const lossSentence = (solution: Solution, allowedDb: number, place: string | null): string =>
-  `95${NBSP}% of your Moon time loses less than ${decibels(solution.sky.echoLossP95Db, allowedDb)} on echoes; worst ${decibels(solution.sky.echoLossWorstDb, allowedDb)}${place === null ? '' : `, ${place}`}.`
-
-export const beforeSentence = (allowedDb: number, beforeDb: number, within: boolean): string =>
-  `${within ? 'Good: within' : 'Look out: more than'} the ${allowedDecibels(allowedDb)} you allow. With the mount taken as on paper it would be ${decibels(beforeDb, allowedDb)}.`
+/** How it stands with what is allowed, and what the mount would do without corrections. @param verdict  of verdictWords */
+export const beforeSentence = (verdict: string, allowedDb: number, beforeDb: number): string =>
+  `${verdict} You allow ${allowedDecibels(allowedDb)}. With the mount taken as on paper ${isBeamOffTarget(beforeDb) ? 'the beam would miss the Moon' : `it would be ${decibels(beforeDb, allowedDb)}`}.`
 
 export const leftValue = (used: number, aside: number): string =>
   used + aside === 0 ? 'none yet' : `${used} used, ${aside} set aside`
@@ -310,9 +312,11 @@ export const nextBuys = (beforeDeg: number, afterDeg: number): string =>
 
 /** What a way of telling the software leaves behind. */
 export const leavesWords = (p95Deg: number, db: number): string =>
-  `Leaves ${degrees(p95Deg, 2)} (95${NBSP}% of the Moon time less): ${decibels(db)} lost on echoes.`
+  `Leaves ${degrees(p95Deg, 2)} (95${NBSP}% of the Moon time less): ${isBeamOffTarget(db) ? `${MISSES}.` : `${decibels(db)} lost on echoes, ${oneWay(db)}.`}`
 export const openToo = (db: number): string =>
-  `On top comes what the sightings have not settled yet, with counts and play: ${decibels(db)}, whatever the software takes.`
+  isBeamOffTarget(db)
+    ? `On top comes what the sightings have not settled yet: so much that ${MISSES}, whatever the software takes.`
+    : `On top comes what the sightings have not settled yet, with counts and play: nine chances in ten, less than ${decibels(db)}, whatever the software takes.`
 
 export const tableLead = (rows: number, betweenDeg: number, lineDeg: number): string =>
   `${countOf(rows, 'row')}. Straight lines between the rows are off by ${degrees(betweenDeg, 2)} at most; one straight line for the whole axis by ${degrees(lineDeg, 1)}.`

@@ -29,6 +29,7 @@ export function CorrectFeed({ station }: { station: StationRecord }) {
   )
   const toMove = feeds?.filter(f => f.verdict === 'move') ?? []
   const [first] = toMove
+  const needsPeak = feeds?.some(f => f.verdict === 'unchecked' && f.sightings.signal === 0 && f.sightings.shadow > 0)
   return (
     <CorrectScreen
       station={station}
@@ -37,7 +38,9 @@ export function CorrectFeed({ station }: { station: StationRecord }) {
         first ? (
           <Action onPress={() => go('correct', 'feed', first.feed)}>{FEED.moved}</Action>
         ) : (
-          <Action onPress={() => go('sight', 'noon')}>{FEED.noon}</Action>
+          <Action onPress={() => (needsPeak ? go('sight') : go('sight', 'noon'))}>
+            {needsPeak ? FEED.peak : FEED.noon}
+          </Action>
         )
       }
     >
@@ -58,16 +61,20 @@ export function CorrectFeed({ station }: { station: StationRecord }) {
 function OneFeed({ feed: f, alone, isFirst }: { feed: FeedCheckJson; alone: boolean; isFirst: boolean }) {
   const unit = lengthUnit()
   const squint = squintSays(f)
-  const isKnown = f.verdict !== 'not-yet'
+  const isKnown = f.verdict !== 'not-yet' && f.verdict !== 'unchecked'
+  const isGood = f.verdict === 'leave' || f.verdict === 'done'
   return (
     <section class="correct-part correct-ruled" aria-label={seenText(f.name)}>
       {!alone && <h2 class="correct-head">{seenText(f.name)}</h2>}
       {f.verdict === 'move' ? (
         <Sentence strong>{verdictSays(f, unit)}</Sentence>
       ) : (
-        <Notice state={isKnown ? 'good' : 'next'} word={isKnown ? FEED.good : FEED.open}>
+        <Notice
+          state={isGood ? 'good' : 'next'}
+          word={f.verdict === 'done' ? FEED.done : isGood ? FEED.good : FEED.open}
+        >
           <p>{verdictSays(f, unit)}</p>
-          {!isKnown && <p>{wantedSays(f)}</p>}
+          {!isGood && <p>{wantedSays(f)}</p>}
         </Notice>
       )}
       <Rows>

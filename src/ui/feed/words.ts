@@ -1,6 +1,6 @@
 /** Words of shadow against signal: where each feed sits, which way to move it and how far, what it costs, what remains. */
 import type { FeedCheckJson } from '../../core/dish/feedjson.ts'
-import { decibels, degrees, type LengthUnit, measured, measuredLength, NBSP } from '../kit/format.ts'
+import { countOf, decibels, degrees, type LengthUnit, measured, measuredLength, NBSP } from '../kit/format.ts'
 
 export const FEED = {
   title: 'Shadow against signal',
@@ -17,7 +17,9 @@ export const FEED = {
   noon: 'Read a shadow',
   storm: 'After a storm',
   good: 'On the axis',
+  done: 'Done',
   open: 'Not known yet',
+  peak: 'Peak on the Sun',
   movedTitle: 'The feed was moved',
   movedWhy: 'What was found before goes on from here: the place that is expected now is kept with the change.',
   across: 'Sideways by',
@@ -79,7 +81,13 @@ export function verdictSays(f: FeedCheckJson, unit: LengthUnit): string {
     case 'move':
       return `Move the feed ${moveWords(f, unit)}, seen from behind the dish.`
     case 'leave':
-      return 'Leave the feed alone: it sits on the axis, within its own ±.'
+      return 'Leave the feed alone: it sits on the axis, within its own ± or within what is worth moving.'
+    case 'done':
+      return `Done: the feed sits right. ${measuredLength(f.limitMm, null, unit).text} off would have been seen.`
+    case 'unchecked':
+      return 'Moved, and not checked yet: leave the feed alone.'
+    case 'not-as-noted':
+      return 'What was sighted since does not fit the move as it was noted: was it the other way, or by another amount? Look at the change, and at the feed.'
     case 'not-yet':
       return 'Not known yet: leave the feed alone.'
   }
@@ -87,6 +95,15 @@ export function verdictSays(f: FeedCheckJson, unit: LengthUnit): string {
 
 /** What would make it known. */
 export function wantedSays(f: FeedCheckJson): string {
+  if (f.verdict === 'not-as-noted')
+    return 'Correct the change where it is wrong. If it is right, take two or three more by shadow and by signal.'
+  if (f.verdict === 'unchecked') {
+    const both = [
+      f.wanted.shadow > 0 ? countOf(f.wanted.shadow, 'shadow', 'shadows') : '',
+      f.wanted.signal > 0 ? countOf(f.wanted.signal, 'Sun peak by signal', 'Sun peaks by signal') : '',
+    ].filter(Boolean)
+    return `To tell whether it is done: ${both.join(' and ')}${f.sightings.shadow + f.sightings.signal > 0 ? ' more' : ''}, since the move.`
+  }
   const { shadow, signal } = f.sightings
   if (shadow === 0 && signal === 0) return 'It takes both: the feed’s shadow and the strongest signal, of the Sun.'
   if (shadow === 0) return 'No shadow was read yet. Two or three in different places of the sky, and it is known.'

@@ -5,7 +5,7 @@ import { BOOK } from '../book/words.ts'
 import { Second, Seconds } from './buttons.tsx'
 import { seenText } from './format.ts'
 import { Notice } from './Notice.tsx'
-import { failureWords } from './phrases.ts'
+import { failureWords, notUndone } from './phrases.ts'
 import { FailureDetails, TryAgain } from './TryAgain.tsx'
 
 /** What could not be written stays here until it is. */
@@ -43,15 +43,7 @@ export function UndoButton() {
   const what = fieldBook.undoable.value
   const undo = async () => {
     const outcome = await fieldBook.undo()
-    setSaid(
-      outcome.kind === 'done'
-        ? BOOK.undone
-        : outcome.kind === 'overtaken'
-          ? BOOK.overtaken
-          : outcome.kind === 'nothing'
-            ? null
-            : failureWords(outcome),
-    )
+    setSaid(outcome.kind === 'done' ? BOOK.undone : notUndone(outcome, BOOK.overtaken))
   }
   return (
     <>

@@ -4,7 +4,7 @@ import { TextField } from './fields.tsx'
 import { fixed, NBSP } from './format.ts'
 import { Notice } from './Notice.tsx'
 
-const LONGEST_SHOWN = 20_000
+export const LONGEST_SHOWN = 20_000
 
 export interface LongTextFieldProps {
   label: string

@@ -5,7 +5,7 @@ import { isOwnStep } from '../../state/sightings.ts'
 import { SIGHT } from '../sight/words.ts'
 import { Second, Seconds } from './buttons.tsx'
 import { Notice } from './Notice.tsx'
-import { failureWords } from './phrases.ts'
+import { failureWords, notUndone } from './phrases.ts'
 import { FailureDetails, TryAgain } from './TryAgain.tsx'
 
 /** What could not be written; it stays on the screen until it is written or let go. */
@@ -29,20 +29,20 @@ export function UnsavedNotice() {
 
 /** The undo button, for as long as the last act on a sighting can be taken back. */
 export function UndoLine({ onUndone }: { onUndone?: () => void }) {
-  const [overtaken, setOvertaken] = useState(false)
+  const [not, setNot] = useState<string | null>(null)
   const last = fieldBook.undoable.value
   const what = last !== null && isOwnStep(last) ? last : null
   const undo = async () => {
     const undone = await fieldBook.undo()
-    setOvertaken(undone.kind === 'overtaken')
+    setNot(notUndone(undone, SIGHT.overtaken))
     if (undone.kind === 'done') onUndone?.()
   }
-  if (what === null && !overtaken) return null
+  if (what === null && not === null) return null
   return (
     <>
-      {overtaken && (
+      {not !== null && (
         <Notice state="look-out" live="status">
-          {SIGHT.overtaken}
+          {not}
         </Notice>
       )}
       {what !== null && <Second onPress={() => void undo()}>{SIGHT.undo(what)}</Second>}

@@ -2,9 +2,13 @@
  * The screen: a title and the time above, one thing in the body, one action below it, five places at the foot.
  * On a wide window `side` stands beside the body, on a narrow one beneath it; the action is in reach of the thumb on both.
  */
-import type { ComponentChildren } from 'preact'
+import { signal } from '@preact/signals'
+import type { ComponentChildren, ComponentType } from 'preact'
 import { useId } from 'preact/hooks'
 import { seenText } from './format.ts'
+
+/** What every screen says above all else, while there is such a thing. The app puts it in. */
+export const saidEverywhere = signal<ComponentType | null>(null)
 
 export interface Place {
   id: string
@@ -67,6 +71,7 @@ export interface ScreenProps {
 
 export function Screen({ title, utc, children, side, action, present, places, onGo }: ScreenProps) {
   const titleId = useId()
+  const Everywhere = saidEverywhere.value
   return (
     <div class="frame">
       <div class={`screen ${action ? 'with-action' : 'without-action'}`}>
@@ -78,7 +83,10 @@ export function Screen({ title, utc, children, side, action, present, places, on
         </header>
         {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a part that scrolls must be reachable by keyboard */}
         <main class={`screen-body${side ? ' screen-two' : ''}`} aria-labelledby={titleId} tabIndex={0}>
-          <div class="screen-main">{children}</div>
+          <div class="screen-main">
+            {Everywhere && <Everywhere />}
+            {children}
+          </div>
           {side && <div class="screen-side">{side}</div>}
         </main>
         {action && (

@@ -2,6 +2,7 @@
 import { signal } from '@preact/signals'
 import { fieldBook } from '../../state/book.ts'
 import { Second } from './buttons.tsx'
+import { go } from './navigation.ts'
 import { Text } from './numbers.tsx'
 import { FAILURE } from './phrases.ts'
 
@@ -35,5 +36,15 @@ export function TryAgain({ onKept }: { onKept?: () => void }) {
     noteTry(outcome.kind === 'done' ? null : outcome)
     if (outcome.kind === 'done') onKept?.()
   }
-  return <Second onPress={() => void again()}>{FAILURE.retry}</Second>
+  const why = fieldBook.unsaved.value[0]?.failure.kind
+  return (
+    <>
+      <Second onPress={() => void again()}>{FAILURE.retry}</Second>
+      {why === 'newer-tab' ? (
+        <Second onPress={() => fieldBook.reloadPage()}>{FAILURE.reload}</Second>
+      ) : (
+        <Second onPress={() => go('book', 'hand-out')}>{FAILURE.exportIt}</Second>
+      )}
+    </>
+  )
 }

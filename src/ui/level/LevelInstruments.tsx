@@ -1,10 +1,8 @@
 /** The instruments: this phone by each of its edges, other phones, inclinometers; each with its own error and its age. */
-import { useState } from 'preact/hooks'
 import { biasFor } from '../../core/level/instrumentbias.ts'
 import { EDGES } from '../../core/level/upvector.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { InstrumentRecord } from '../../core/records/instruments.ts'
-import { newId } from '../../state/book.ts'
 import { dropInstrument, instrumentsAt, keepInstrument, phoneInstrument, thisPhone } from '../../state/instruments.ts'
 import { readySigns } from '../../state/level.ts'
 import { now } from '../../state/now.ts'
@@ -12,6 +10,7 @@ import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
 import { seenText } from '../kit/format.ts'
+import { forget, useKept, useRecordId } from '../kit/keptany.ts'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
@@ -80,15 +79,32 @@ export function LevelInstruments({ station }: { station: StationRecord }) {
   )
 }
 
+interface InstrumentForm {
+  name: string
+  shows: 'circle' | 'quarter'
+  step: string
+  noise: string
+}
+
 /** Make an inclinometer, or change one. */
 export function LevelInstrumentForm({ station, id }: { station: StationRecord; id: string }) {
   const old = id === 'new' ? null : (instrumentsAt(station).find(i => i.id === id) ?? null)
-  const [own] = useState(() => old?.id ?? newId())
+  const form = old ? `edit.instrument.${old.id}` : `instrument.${station.id}`
+  const own = useRecordId(form, 'instrument', station.id, old?.id ?? null)
   const text = (x: number | undefined) => (x === undefined ? '' : String(x))
-  const [name, setName] = useState(old?.name ?? '')
-  const [shows, setShows] = useState<'circle' | 'quarter'>(old?.shows ?? 'quarter')
-  const [step, setStep] = useState(text(old?.stepDeg))
-  const [noise, setNoise] = useState(text(old?.noiseDeg))
+  const [typedIn, setTyped] = useKept<InstrumentForm>(
+    form,
+    () => ({
+      name: old?.name ?? '',
+      shows: old?.shows ?? 'quarter',
+      step: text(old?.stepDeg),
+      noise: text(old?.noiseDeg),
+    }),
+    kept => kept,
+    old && { kind: 'instrument', station: station.id, id: old.id },
+  )
+  const { name, shows, step, noise } = typedIn
+  const set = (change: Partial<InstrumentForm>) => setTyped(before => ({ ...before, ...change }))
   if (id !== 'new' && old === null) return <GoneInstrument station={station} />
   const fine = (t: string): number | null | undefined => (t.trim() === '' ? undefined : typed(t, KINDS.step))
   const [stepDeg, noiseDeg] = [fine(step), fine(noise)]
@@ -105,7 +121,9 @@ export function LevelInstrumentForm({ station, id }: { station: StationRecord; i
       ...(typeof stepDeg === 'number' && { stepDeg }),
       ...(typeof noiseDeg === 'number' && { noiseDeg }),
     }
-    if (await keepInstrument(station, instrument, INSTRUMENT_STEPS.keep)) go('level', 'instruments')
+    if (!(await keepInstrument(station, instrument, INSTRUMENT_STEPS.keep))) return
+    forget(form)
+    go('level', 'instruments')
   }
   const drop = async () => {
     if (await dropInstrument(station, own, INSTRUMENT_STEPS.remove)) go('level', 'instruments')
@@ -121,7 +139,13 @@ export function LevelInstrumentForm({ station, id }: { station: StationRecord; i
       }
     >
       <UnsavedNotice />
-      <TextField label={INSTRUMENTS.name} text={name} maxLength={500} hint={INSTRUMENTS.nameHint} onText={setName} />
+      <TextField
+        label={INSTRUMENTS.name}
+        text={name}
+        maxLength={500}
+        hint={INSTRUMENTS.nameHint}
+        onText={t => set({ name: t })}
+      />
       {old?.type !== 'phone' && (
         <>
           <Choice
@@ -131,15 +155,21 @@ export function LevelInstrumentForm({ station, id }: { station: StationRecord; i
               { value: 'quarter', word: LEVEL.quarter, note: LEVEL.quarterNote },
               { value: 'circle', word: LEVEL.circle, note: LEVEL.circleNote },
             ]}
-            onPick={setShows}
+            onPick={picked => set({ shows: picked })}
           />
-          <NumberField label={LEVEL.step} kind={KINDS.step} text={step} hint={INSTRUMENTS.stepHint} onText={setStep} />
+          <NumberField
+            label={LEVEL.step}
+            kind={KINDS.step}
+            text={step}
+            hint={INSTRUMENTS.stepHint}
+            onText={t => set({ step: t })}
+          />
           <NumberField
             label={LEVEL.noise}
             kind={KINDS.step}
             text={noise}
             hint={INSTRUMENTS.stepHint}
-            onText={setNoise}
+            onText={t => set({ noise: t })}
           />
         </>
       )}

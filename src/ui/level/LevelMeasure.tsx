@@ -7,6 +7,7 @@ import { gravityEntry } from '../../state/gravity.ts'
 import { instrumentsAt } from '../../state/instruments.ts'
 import { takeStamp } from '../../state/now.ts'
 import { NumberField } from '../kit/fields.tsx'
+import { useKept, useRecordId } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
@@ -74,23 +75,35 @@ const lastClamped = (station: StationRecord, old: LevelRecord | null): LevelReco
 
 function LevelScreen({ station, what, old }: { station: StationRecord; what: LevelWhat; old: LevelRecord | null }) {
   const { mount } = station
-  const [form, setForm] = useState<MeasureForm>(() => {
-    if (old)
-      return formOfLevel(
-        old as LevelWithRaw,
-        instrumentsAt(station).map(i => i.id),
-      )
-    return { ...emptyMeasure(takeStamp().utcMs), ...(what === 'mast-lean' && { end: 'back' }), ...takeHanded(what) }
-  })
-  const [ids] = useState(() => ({ record: old?.id ?? newId(), clamping: newId(), instrument: newId() }))
+  const name = old ? `edit.level.${old.id}` : `level.${station.id}.${what}`
+  const recordOwn = useRecordId(name, 'level', station.id, old?.id ?? null)
+  const [handed] = useState(() => (old ? {} : takeHanded(what)))
+  const [form, setForm] = useKept<MeasureForm>(
+    name,
+    () => {
+      if (old)
+        return formOfLevel(
+          old as LevelWithRaw,
+          instrumentsAt(station).map(i => i.id),
+        )
+      return { ...emptyMeasure(takeStamp().utcMs), ...(what === 'mast-lean' && { end: 'back' }), ...handed }
+    },
+    kept => ({ ...kept, ...handed }),
+    old && { kind: 'level', station: station.id, id: old.id },
+  )
+  const [ids] = useState(() => ({ record: recordOwn, clamping: newId(), instrument: newId() }))
   const [slot, setSlot] = useState<Slot | null>(null)
   const [back, setBack] = useState(0)
   // Back from the phone: what came of it is shown, wherever the form is long.
   useEffect(() => {
     if (back > 0) document.querySelector('.level-result')?.scrollIntoView({ block: 'center' })
   }, [back])
-  const { keep, refused } = useKeeping(station)
+  const { keep, refused } = useKeeping(station, name)
   const set = (change: Partial<MeasureForm>) => setForm(before => ({ ...before, ...change }))
+  // What was handed over was taken, not typed: it is kept like what is typed.
+  useEffect(() => {
+    if (Object.keys(handed).length > 0) set({})
+  }, [])
   const last = lastClamped(station, old)
   const clamping = clampingOf(form, what, ids, last?.clamping ?? null)
   const own = ownOf(station, what, form, old, ids, clamping)
@@ -174,7 +187,7 @@ function LevelScreen({ station, what, old }: { station: StationRecord; what: Lev
       <LevelInstrument {...fields} station={station} />
       <WhenAndNote utc={form.utc} onUtc={utc => set({ utc })} note={form.note} onNote={note => set({ note })} />
       {made.kind === 'ready' && useWords(station, made.record).map(words => <Text key={words}>{words}</Text>)}
-      <KeepingNotes refused={refused} />
+      <KeepingNotes refused={refused} form={name} />
     </LevelFrame>
   )
 }

@@ -8,10 +8,12 @@ import { takeStamp } from '../../state/now.ts'
 import { Action, Second } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { TextField, UtcField } from '../kit/fields.tsx'
+import { forget, isTyped } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
 import { PlaceFrame, type StationFrameProps } from '../kit/PlaceFrame.tsx'
+import { notUndone } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { utcText } from './form.ts'
 import { isLevelStep, LEVEL } from './words.ts'
@@ -33,8 +35,12 @@ export function Gone({ station }: { station: StationRecord }) {
   )
 }
 
-/** The way of a form's record into the book; on the medium, the record's own screen follows. */
-export function useKeeping(station: StationRecord) {
+/**
+ * The way of a form's record into the book; on the medium, the record's own screen follows.
+ *
+ * @param form  the name that the form is kept under: let go then
+ */
+export function useKeeping(station: StationRecord, form: string | null = null) {
   const [refused, setRefused] = useState<string | null>(null)
   const [busy, setBusy] = useState(false)
   const keep = async (item: GravityEntry, what: string, also: readonly Draft[] = []) => {
@@ -43,13 +49,15 @@ export function useKeeping(station: StationRecord) {
     const kept = await keepGravity(station, item, what, also)
     setBusy(false)
     setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
-    if (kept.kind === 'kept') go('level', 'see', item.kind, item.record.id)
+    if (kept.kind !== 'kept') return
+    if (form !== null) forget(form)
+    go('level', 'see', item.kind, item.record.id)
   }
   return { keep, refused }
 }
 
-/** Under a form: what the book refuses, and what could not be written. */
-export function KeepingNotes({ refused }: { refused: string | null }) {
+/** Under a form: what the book refuses, what could not be written, and the way to an empty form. */
+export function KeepingNotes({ refused, form = null }: { refused: string | null; form?: string | null }) {
   return (
     <>
       {refused !== null && (
@@ -58,6 +66,17 @@ export function KeepingNotes({ refused }: { refused: string | null }) {
         </Notice>
       )}
       <UnsavedNotice />
+      {form !== null && isTyped(form) && (
+        <Second
+          stop
+          onPress={() => {
+            forget(form)
+            go('level')
+          }}
+        >
+          {LEVEL.discard}
+        </Second>
+      )}
     </>
   )
 }
@@ -77,18 +96,18 @@ const done = (kept: { kind: string }) => {
 
 /** The undo button, for as long as the last step was one of this place. */
 export function LevelUndo({ onUndone }: { onUndone?: () => void }) {
-  const [overtaken, setOvertaken] = useState(false)
+  const [not, setNot] = useState<string | null>(null)
   const last = fieldBook.undoable.value
   const undo = async () => {
     const undone = await fieldBook.undo()
-    setOvertaken(undone.kind === 'overtaken')
+    setNot(notUndone(undone, LEVEL.overtaken))
     if (undone.kind === 'done') onUndone?.()
   }
   return (
     <>
-      {overtaken && (
+      {not !== null && (
         <Notice state="look-out" live="status">
-          {LEVEL.overtaken}
+          {not}
         </Notice>
       )}
       {last !== null && isLevelStep(last) && <Second onPress={() => void undo()}>{LEVEL.undo(last)}</Second>}

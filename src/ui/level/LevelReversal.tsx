@@ -2,7 +2,6 @@
  * Find an instrument's own error by a reversal: two positions with pictures, the turn proved by the numbers, the error kept
  * with the instrument. By the phone; an inclinometer's two readings are typed.
  */
-import { useState } from 'preact/hooks'
 import { levelKinds } from '../../core/level/kinds.ts'
 import { EDGES, type Edge, edgeOf, endsOf, type PhoneEnd } from '../../core/level/upvector.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
@@ -13,6 +12,7 @@ import { freshPhone, instrumentsAt, keepInstrument, phoneInstrument } from '../.
 import { signRefused } from '../../state/level.ts'
 import { takeStamp } from '../../state/now.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { forget, useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
@@ -46,13 +46,24 @@ export function GoneInstrument({ station }: { station: StationRecord }) {
   )
 }
 
-async function keepAndShow(station: StationRecord, instrument: InstrumentRecord): Promise<void> {
-  if (await keepInstrument(station, instrument, INSTRUMENT_STEPS.bias)) go('level', 'instruments')
+/** @param form  the name that the form is kept under */
+async function keepAndShow(station: StationRecord, instrument: InstrumentRecord, form: string): Promise<void> {
+  if (!(await keepInstrument(station, instrument, INSTRUMENT_STEPS.bias))) return
+  forget(form)
+  go('level', 'instruments')
+}
+
+interface PhonePair {
+  end: PhoneEnd
+  pair: { first: Taken; second: Taken | null; refused?: Taken } | null
 }
 
 function PhoneReversal({ station, edge }: { station: StationRecord; edge: Edge }) {
-  const [end, setEnd] = useState<PhoneEnd>(endsOf(edge)[0])
-  const [pair, setPair] = useState<{ first: Taken; second: Taken | null; refused?: Taken } | null>(null)
+  const name = `reversal.phone.${station.id}.${edge}`
+  const [form, setForm] = useKept<PhonePair>(name, () => ({ end: endsOf(edge)[0], pair: null }))
+  const { end, pair } = form
+  const setEnd = (next: PhoneEnd) => setForm(before => ({ ...before, end: next }))
+  const setPair = (next: PhonePair['pair']) => setForm(before => ({ ...before, pair: next }))
   if (pair === null || pair.second === null)
     return (
       <ReversalByPhone
@@ -76,7 +87,7 @@ function PhoneReversal({ station, edge }: { station: StationRecord; edge: Edge }
     if (reversal.kind !== 'reversed') return
     const own = edgeOf(end)
     const base = phoneInstrument(station, own) ?? freshPhone(own, phoneName(own), newId())
-    void keepAndShow(station, { ...base, bias: biasFromPhone(reversal, first, second, end, null) })
+    void keepAndShow(station, { ...base, bias: biasFromPhone(reversal, first, second, end, null) }, name)
   }
   const again = () => setPair({ first, second: null, refused: second })
   return (
@@ -119,7 +130,8 @@ function PhoneReversal({ station, edge }: { station: StationRecord; edge: Edge }
 }
 
 function HandReversal({ station, instrument }: { station: StationRecord; instrument: InstrumentRecord }) {
-  const [form, setForm] = useState<MeasureForm>(() => ({
+  const name = `reversal.${station.id}.${instrument.id}`
+  const [form, setForm] = useKept<MeasureForm>(name, () => ({
     ...emptyMeasure(takeStamp().utcMs),
     how: 'reversal',
     shows: instrument.shows ?? 'quarter',
@@ -138,7 +150,7 @@ function HandReversal({ station, instrument }: { station: StationRecord; instrum
   const keep = () => {
     const utc = utcOf(form.utc, null)
     if (reversal?.kind !== 'reversed' || sigma === null || utc === null) return
-    void keepAndShow(station, { ...instrument, bias: biasFromHand(reversal, sigma, utc, null) })
+    void keepAndShow(station, { ...instrument, bias: biasFromHand(reversal, sigma, utc, null) }, name)
   }
   return (
     <LevelFrame

@@ -11,6 +11,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Name, Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
+import { StormOpen } from '../storm/SightStormOpen.tsx'
 import { isSwung } from '../swing/LevelSwing.tsx'
 import type { LevelWithRaw } from './form.ts'
 import { Gone, LevelFrame, LevelUndo } from './LevelParts.tsx'
@@ -53,6 +54,7 @@ export function LevelSee({ station, kind, id }: { station: StationRecord; kind: 
         >
           {LEVEL.edit}
         </Second>
+        {item.kind !== 'change' && <StormOpen station={station} utc={item.record.utc} />}
         <Second stop onPress={() => void drop()}>
           {LEVEL.remove}
         </Second>

@@ -6,6 +6,7 @@ import { axisName, readingDecimals, readingUnit } from '../kit/phrases.ts'
 import type { NotYet } from './form.ts'
 
 export const LEVEL = {
+  discard: 'Discard what I typed',
   noStation: 'There is no station yet. Make one, then measure its mount.',
   makeStation: 'Make a station',
   nothing: 'Nothing measured by gravity yet.',

@@ -3,13 +3,14 @@ import { useEffect, useMemo, useState } from 'preact/hooks'
 import { noiseAnswer, noiseResult } from '../../core/dish/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { NOISE_OF, type NoiseRecord } from '../../core/records/noise.ts'
-import { fieldBook, newId } from '../../state/book.ts'
+import { fieldBook } from '../../state/book.ts'
+import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
 import { elevationAt, keepNoise, noiseRecord } from '../../state/noise.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { Action } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { TextField, UtcField } from '../kit/fields.tsx'
-import { forget, useKept } from '../kit/keptany.ts'
+import { forget, useKept, useRecordId } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Name } from '../kit/numbers.tsx'
@@ -47,12 +48,17 @@ function useElevation(station: StationRecord, form: NoiseForm): number | null {
 }
 
 function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecord | null }) {
-  const name = old === null ? `noise.${station.id}` : null
-  const [form, setForm] = useKept<NoiseForm>(name, () => {
-    const feed = station.feeds.find(f => f.id === old?.feed) ?? station.feeds[0]!
-    return old === null ? emptyNoise(feed, now.peek()) : noiseFormOf(old, feed)
-  })
-  const [id] = useState(() => old?.id ?? newId())
+  const name = old === null ? `noise.${station.id}` : `edit.noise.${old.id}`
+  const id = useRecordId(name, 'noise', station.id, old?.id ?? null)
+  const [form, setForm] = useKept<NoiseForm>(
+    name,
+    () => {
+      const feed = feedRecord(station, old?.feed ?? feedHere(station))
+      return old === null ? emptyNoise(feed, now.peek()) : noiseFormOf(old, feed)
+    },
+    kept => kept,
+    old && { kind: 'noise', station: station.id, id: old.id },
+  )
   const [refused, setRefused] = useState<string | null>(null)
   const [busy, setBusy] = useState(false)
   const set = (change: Partial<NoiseForm>) => setForm(before => ({ ...before, ...change }))
@@ -61,7 +67,7 @@ function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecor
   const made = noiseFromForm(form, feed, old, id, elDeg)
   const waiting = fieldBook.unsaved.value.length > 0
   const done = () => {
-    if (name !== null) forget(name)
+    forget(name)
     go('sight', 'noise', 'see', id)
   }
   const keep = async () => {

@@ -1,4 +1,5 @@
 /** What the screens of noise records share: their frame and the way back. */
+
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
@@ -9,6 +10,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
 import { PlaceFrame, type StationFrameProps } from '../kit/PlaceFrame.tsx'
+import { notUndone } from '../kit/phrases.ts'
 import { NOISE } from './words.ts'
 import '../book/book.css'
 
@@ -35,14 +37,14 @@ export function NoiseGone({ station }: { station: StationRecord }) {
 
 /** The undo button, for as long as the last step was one of these screens. */
 export function NoiseUndo() {
-  const [overtaken, setOvertaken] = useState(false)
+  const [not, setNot] = useState<string | null>(null)
   const last = fieldBook.undoable.value
-  const undo = async () => setOvertaken((await fieldBook.undo()).kind === 'overtaken')
+  const undo = async () => setNot(notUndone(await fieldBook.undo(), NOISE.overtaken))
   return (
     <>
-      {overtaken && (
+      {not !== null && (
         <Notice state="look-out" live="status">
-          {NOISE.overtaken}
+          {not}
         </Notice>
       )}
       {last !== null && isNoiseStep(last) && <Second onPress={() => void undo()}>{NOISE.undo(last)}</Second>}

@@ -1,8 +1,10 @@
 /** What the screens of the noon check and of the check after a storm share: their frame, the cautions, the choice of time, the face. */
+
 import { useState } from 'preact/hooks'
 import type { NoonPoseJson } from '../../core/dish/feedjson.ts'
 import { dishAnswer } from '../../core/dish/measured.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { DishFacePlot } from '../kit/DishFacePlot.tsx'
@@ -28,7 +30,7 @@ export function NoonFrame({ station, children, ...frame }: StationFrameProps) {
   )
 }
 
-export const useNoonWish = (station: StationRecord) => useKept(`noon.${station.id}`, () => emptyWish(station))
+export const useNoonWish = (station: StationRecord) => useKept(`noon.${station.id}`, () => emptyWish(feedHere(station)))
 
 export function FeedMounted(p: { station: StationRecord; value: string; onPick: (feed: string) => void }) {
   if (p.station.feeds.length < 2) return null

@@ -3,6 +3,7 @@ import { useEffect, useMemo, useState } from 'preact/hooks'
 import type { NoonPoseJson } from '../../core/dish/feedjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook, newId } from '../../state/book.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
 import { noonOf } from '../../state/noon.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { faultsOfSighting, keepSighting } from '../../state/sightings.ts'
@@ -79,7 +80,7 @@ export function SightNoonRead({ station }: { station: StationRecord }) {
         </Action>
       }
     >
-      <FeedMounted station={station} value={form.feed ?? station.feeds[0]!.id} onPick={feed => set({ feed })} />
+      <FeedMounted station={station} value={form.feed ?? feedHere(station)} onPick={feed => set({ feed })} />
       <Notice state="caution">{CAUTION.shadow}</Notice>
       <ShadowPlace {...fields} pose={pose} />
       <ReadingField {...fields} axis="lower" dialled={dial} fault={faultOf('lower')} />
@@ -98,6 +99,6 @@ async function poseOf(station: StationRecord, read: ReturnType<typeof readForm>)
   if (read.kind !== 'whole') return null
   const { utc, lower, upper, feed } = read.record
   const o = { at: utc, readings: { lower, upper } }
-  const noon = await noonOf(station, feed ?? station.feeds[0]!.id, now.peek(), o, 'noon-as-stands')
+  const noon = await noonOf(station, feed ?? feedHere(station), now.peek(), o, 'noon-as-stands')
   return noon?.pose ?? null
 }

@@ -13,6 +13,7 @@ import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { UndoLine } from '../kit/SavedLine.tsx'
 import { residualSentence, SIGHT, shadowSentence, whenWords } from '../sight/words.ts'
+import { StormOpen } from '../storm/SightStormOpen.tsx'
 import { NoonFrame } from './SightNoonParts.tsx'
 import { missSays, NOON, paceSays, togetherSays } from './words.ts'
 
@@ -46,6 +47,7 @@ export function SightNoonSaid({ station, id }: { station: StationRecord; id: str
       <Seconds>
         <Second onPress={() => go('sight', 'see', id)}>{NOON.see}</Second>
         <UndoLine onUndone={() => go('sight', 'noon', 'read')} />
+        <StormOpen station={station} utc={record.utc} />
         <Second onPress={() => go('correct', 'feed')}>{NOON.toFeed}</Second>
         <Second onPress={() => go('sight', 'noon')}>{NOON.done}</Second>
       </Seconds>

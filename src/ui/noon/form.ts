@@ -3,6 +3,7 @@
  * the fields, and the two sightings that one form says. Pure: time is handed in.
  */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { feedRecord } from '../../state/chosenfeed.ts'
 import type { Sighting } from '../../state/sightings.ts'
 import type { Spot } from '../kit/dishface-geometry.ts'
 import type { LengthUnit } from '../kit/format.ts'
@@ -17,16 +18,16 @@ export interface NoonWish {
   feed: string
 }
 
-export const emptyWish = (station: StationRecord): NoonWish => ({
+/** @param feed  the feed that the person works with */
+export const emptyWish = (feed: string): NoonWish => ({
   when: 'noon',
   soonUtc: '',
   other: '',
-  feed: station.feeds[0]!.id,
+  feed,
 })
 
 /** A feed that was taken away since is none. */
-export const wishedFeed = (station: StationRecord, wish: NoonWish): string =>
-  (station.feeds.find(f => f.id === wish.feed) ?? station.feeds[0]!).id
+export const wishedFeed = (station: StationRecord, wish: NoonWish): string => feedRecord(station, wish.feed).id
 
 /** The instant wished for; undefined: the transit. Null: it cannot be read yet. */
 export function wishedUtc(wish: NoonWish, nowMs: number): string | undefined | null {

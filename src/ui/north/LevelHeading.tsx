@@ -10,6 +10,7 @@ import { Action, Second } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { degrees, fixed } from '../kit/format.ts'
+import { forget, useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
 import { KINDS, typed } from '../level/form.ts'
@@ -18,10 +19,16 @@ import { OTHER_STEPS } from '../level/words.ts'
 import { SWING } from '../swing/words.ts'
 import { declinationWords, HEADING } from './words.ts'
 
+interface HeadingForm {
+  shown: string
+  how: 'model' | 'typed'
+  own: string
+}
+
 export function LevelHeading({ station }: { station: StationRecord }) {
-  const [shown, setShown] = useState('')
-  const [how, setHow] = useState<'model' | 'typed'>('model')
-  const [own, setOwn] = useState('')
+  const [form, setForm] = useKept<HeadingForm>(`heading.${station.id}`, () => ({ shown: '', how: 'model', own: '' }))
+  const { shown, how, own } = form
+  const set = (change: Partial<HeadingForm>) => setForm(before => ({ ...before, ...change }))
   const [refused, setRefused] = useState<string | null>(null)
   const { mount, site } = station
   const hasHeading = mount.kind === 'az-over-el' || mount.kind === 'x-y'
@@ -44,6 +51,7 @@ export function LevelHeading({ station }: { station: StationRecord }) {
     const utc = new Date(takeStamp().utcMs).toISOString()
     const kept = await putHeading(station, heading, utc, OTHER_STEPS.heading)
     setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
+    if (kept.kind === 'kept') forget(`heading.${station.id}`)
   }
   return (
     <LevelFrame
@@ -67,8 +75,14 @@ export function LevelHeading({ station }: { station: StationRecord }) {
           {refused}
         </Notice>
       )}
-      <ByPhone onTake={setShown} />
-      <NumberField label={HEADING.shows} kind={KINDS.heading} text={shown} hint={HEADING.showsHint} onText={setShown} />
+      <ByPhone onTake={text => set({ shown: text })} />
+      <NumberField
+        label={HEADING.shows}
+        kind={KINDS.heading}
+        text={shown}
+        hint={HEADING.showsHint}
+        onText={text => set({ shown: text })}
+      />
       <Choice
         label={HEADING.how}
         long
@@ -77,7 +91,7 @@ export function LevelHeading({ station }: { station: StationRecord }) {
           { value: 'model', word: HEADING.model },
           { value: 'typed', word: HEADING.typed },
         ]}
-        onPick={setHow}
+        onPick={picked => set({ how: picked })}
       />
       {how === 'model' ? (
         <Text>{modelSaid.text}</Text>
@@ -87,7 +101,7 @@ export function LevelHeading({ station }: { station: StationRecord }) {
           kind={KINDS.turn}
           text={own}
           hint={HEADING.declinationHint}
-          onText={setOwn}
+          onText={text => set({ own: text })}
         />
       )}
       {heading !== null && (

@@ -1,9 +1,12 @@
 /** The first screen: how well the beam follows the Moon, Sun and Moon now, and the one next thing to do. */
 
+import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
+import { beamwidthDeg } from '../../state/losses.ts'
 import { now } from '../../state/now.ts'
 import { type BodyNow, bodiesNow, landscape } from '../../state/sky.ts'
 import { Action, Second } from '../kit/buttons.tsx'
@@ -29,7 +32,10 @@ import { Screen } from '../kit/Screen.tsx'
 import { UpdateNotice } from '../kit/UpdateNotice.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import './now.css'
+import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { LookAround } from '../kit/LookAround.tsx'
+import { LOSS, lossWords, oneWay, verdictWords } from '../kit/loss.ts'
+import { NowBackup } from './NowBackup.tsx'
 import { EVENT_WORDS, NOW, nextWhy, nextWords, placeWords } from './words.ts'
 
 export function NowPlace() {
@@ -47,6 +53,7 @@ function Welcome() {
       onGo={id => go(id)}
       action={<Action onPress={() => go('book', 'new')}>{NOW.make}</Action>}
     >
+      <UpdateNotice />
       <Sentence strong>{NOW.welcome}</Sentence>
       <Text>{NOW.stays}</Text>
       <LookAround>
@@ -69,6 +76,7 @@ function Standing({ station }: { station: StationRecord }) {
         <>
           <Bodies station={station} />
           {solution && <NextThing solution={solution} />}
+          <NowBackup station={station} />
           <UpdateNotice />
           <div class="now-more">{solution && solution.fit.used > 0 && <RestsOn solution={solution} />}</div>
         </>
@@ -105,29 +113,47 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
       </>
     )
   }
-  if (sky.hours === 0) return <Notice state="stop">{NOW.notReached}</Notice>
+  const isOther = solution.feed !== feedHere(station)
+  if (isOther || sky.hours === 0) {
+    return (
+      <>
+        {isOther ? <Sentence>{NOW.computing}</Sentence> : <Notice state="stop">{NOW.notReached}</Notice>}
+        <FeedInUse station={station} />
+      </>
+    )
+  }
   return (
     <>
-      <Sentence strong>{NOW.loses(`95${NBSP}%`)}</Sentence>
-      <BigNumber
-        value={decibels(sky.echoLossP95Db, allowed).replace(`${NBSP}dB`, '').replace(`under${NBSP}`, '<')}
-        unit="dB"
-        beside={
-          <>
-            {NOW.allowed(allowed)}
-            <br />
-            worst {decibels(sky.echoLossWorstDb, allowed)}
-            {worst && <>, {placeWords(worst.azDeg, worst.elDeg)}</>}
-          </>
-        }
-      />
-      <LineBar
-        value={sky.echoLossP95Db}
-        allowed={allowed}
-        words={`Echo loss ${decibels(sky.echoLossP95Db, allowed)}, allowed ${allowedDecibels(allowed)}`}
-      />
+      {isBeamOffTarget(sky.echoLossP95Db) ? (
+        <>
+          <Sentence strong>{LOSS.misses}</Sentence>
+          <Text>{LOSS.missesWhy(sky.after.p95Deg, beamwidthDeg(station, solution.feed))}</Text>
+        </>
+      ) : (
+        <>
+          <Sentence strong>{LOSS.lead}</Sentence>
+          <BigNumber
+            value={decibels(sky.echoLossP95Db, allowed).replace(`${NBSP}dB`, '').replace(`under${NBSP}`, '<')}
+            unit="dB"
+            beside={
+              <>
+                {NOW.ofEchoes}; {oneWay(sky.echoLossP95Db)}
+                <br />
+                {NOW.allowed(allowed)}; worst {lossWords(sky.echoLossWorstDb, allowed)}
+                {worst && <span class="now-more">, {placeWords(worst.azDeg, worst.elDeg)}</span>}
+              </>
+            }
+          />
+          <LineBar
+            value={sky.echoLossP95Db}
+            allowed={allowed}
+            words={`Echo loss ${decibels(sky.echoLossP95Db, allowed)}, allowed ${allowedDecibels(allowed)}`}
+          />
+        </>
+      )}
+      <FeedInUse station={station} />
       <Text quiet>
-        {sky.within ? NOW.good : NOW.lookOut}
+        {verdictWords(solution, allowed)}
         <span class="now-more"> {NOW.from(countOf(fit.used, 'sighting'), fit.outliers)}</span>
         {stale ? ` ${NOW.computing}` : ''}
       </Text>
@@ -142,7 +168,9 @@ function RestsOn({ solution: { fit } }: { solution: Solution }) {
     <HelpLine word={NOW.restsOn}>
       {made && <p>{NOW.madeOf(degrees(made.openDeg, 2), degrees(made.floorDeg, 2))}</p>}
       <p>{NOW.scatter(degrees(fit.rmsDeg, 2))}</p>
-      <p>{NOW.help}</p>
+      {LOSS.help.map(text => (
+        <p key={text}>{text}</p>
+      ))}
     </HelpLine>
   )
 }

@@ -12,7 +12,7 @@ export const NOW = {
   demoFailed: 'The demo station could not be read. Look at "Ready for the field": a part may be missing.',
   bring: 'Bring in a field book',
   record: 'Record a sighting',
-  loses: (share: string) => `${share} of your Moon time loses less than`,
+  ofEchoes: 'of your own echoes',
   allowed: (db: number) => `allowed ${allowedDecibels(db).replace(`${NBSP}dB`, '')}`,
   computing: 'Computing…',
   notReached:
@@ -24,13 +24,10 @@ export const NOW = {
     `The usual error is made of what the sightings leave open, ${open}, and of counts and play, ${floor}.`,
   scatter: (rms: string) => `The sightings themselves scatter by ${rms}.`,
   from: (used: string, aside: number) => `From ${used}${aside === 0 ? '' : `, ${aside} set aside`}.`,
-  good: 'Good: within what you allow.',
-  lookOut: 'Look out: more than you allow.',
   restsOn: 'What this rests on',
   upAllDay: 'up all day',
   downAllDay: 'down all day',
   outOfReach: 'out of reach',
-  help: 'The number is what your own echoes lose because the beam is not quite on the Moon, over the Moon’s whole path of the coming month, with the corrections applied. Echoes lose it twice, out and back.',
 } as const
 
 /** "low in the west" */

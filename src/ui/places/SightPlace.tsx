@@ -1,5 +1,6 @@
 /** The place "Sight": which of its screens the address means. */
 import { fieldBook } from '../../state/book.ts'
+import { stormCheckHere } from '../../state/feed.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
@@ -73,7 +74,9 @@ export function SightPlace({ parts }: { parts: readonly string[] }) {
       return <SightNoon key={key} station={station} />
     case 'storm':
       if (id === 'see') return <SightStormSee key={key} station={station} id={more ?? ''} />
-      return <SightStorm key={key} station={station} />
+      return (
+        <SightStorm key={key} station={station} check={id === 'more' ? stormCheckHere(station, more ?? '') : null} />
+      )
     case 'other':
       return <OtherTarget station={station} />
     default:

@@ -2,6 +2,7 @@
 import { useRef, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { CrossScanRecord } from '../../core/records/scans.ts'
+import { feedRecord } from '../../state/chosenfeed.ts'
 import { takeStamp } from '../../state/now.ts'
 import { askCrossFit, askCrossPlan } from '../../state/scanasks.ts'
 import { addCrossLevel, crossToFit } from '../../state/scans.ts'
@@ -43,7 +44,7 @@ async function centreFrom(station: StationRecord, scan: CrossScanRecord, step: C
 /** What to set for a step, for a moment shortly after it is shown. */
 function useSetting(station: StationRecord, scan: CrossScanRecord, step: CrossStep | undefined) {
   const wish = scan.plan ?? USUAL_WISH
-  const feed = scan.feed ?? station.feeds[0]!.id
+  const feed = feedRecord(station, scan.feed).id
   const { told, isFresh } = useTold(
     JSON.stringify([scan.id, step ?? null]),
     step === undefined

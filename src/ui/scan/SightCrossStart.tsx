@@ -2,6 +2,7 @@
 import { useState } from 'preact/hooks'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { newId } from '../../state/book.ts'
+import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
 import { takeStamp } from '../../state/now.ts'
 import { target } from '../../state/pointing.ts'
 import { askCrossPlan, type CrossPlanJson } from '../../state/scanasks.ts'
@@ -20,9 +21,9 @@ import { FailedNote, FeedAndScale, Refused, ScanCaution, ScanFrame, ScanTarget, 
 import { CROSS, DRIFT, EQUAL, SCAN_STEPS } from './words.ts'
 
 export function CrossStart({ station }: { station: StationRecord }) {
-  const [form, setForm] = useKept<CrossForm>(`cross.${station.id}`, () => emptyCross(station.feeds[0]!.id))
+  const [form, setForm] = useKept<CrossForm>(`cross.${station.id}`, () => emptyCross(feedHere(station)))
   const set = (change: Partial<CrossForm>) => setForm(before => ({ ...before, ...change }))
-  const feed = station.feeds.find(f => f.id === form.feed) ?? station.feeds[0]!
+  const feed = feedRecord(station, form.feed)
   const of = target.value
   const [refused, setRefused] = useState<string | null>(null)
   const { both: _, ...wish } = wishOf(form)

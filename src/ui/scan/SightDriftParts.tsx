@@ -14,7 +14,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Name, Row, Rows, Text } from '../kit/numbers.tsx'
 import { PlaceFrame, type StationFrameProps } from '../kit/PlaceFrame.tsx'
-import { targetWords } from '../kit/phrases.ts'
+import { notUndone, targetWords } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { SIGHT } from '../sight/words.ts'
 import type { Scale } from './form.ts'
@@ -138,18 +138,18 @@ export function FactRows({ rows }: { rows: readonly FactRow[] }) {
 
 /** The undo button, for as long as the last step was one of a scan. */
 export function ScanUndo({ onUndone }: { onUndone?: (what: string) => void }) {
-  const [overtaken, setOvertaken] = useState(false)
+  const [not, setNot] = useState<string | null>(null)
   const last = fieldBook.undoable.value
   const undo = async () => {
     const undone = await fieldBook.undo()
-    setOvertaken(undone.kind === 'overtaken')
+    setNot(notUndone(undone, DRIFT.overtaken))
     if (undone.kind === 'done' && last !== null) onUndone?.(last)
   }
   return (
     <>
-      {overtaken && (
+      {not !== null && (
         <Notice state="look-out" live="status">
-          {DRIFT.overtaken}
+          {not}
         </Notice>
       )}
       {last !== null && isScanStep(last) && <Second onPress={() => void undo()}>{DRIFT.undo(last)}</Second>}

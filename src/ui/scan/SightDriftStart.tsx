@@ -2,6 +2,7 @@
 import { useState } from 'preact/hooks'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { newId } from '../../state/book.ts'
+import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { target } from '../../state/pointing.ts'
 import { askDriftPlan, type DriftPlanJson } from '../../state/scanasks.ts'
@@ -24,9 +25,9 @@ import { DRIFT, notYetWords, SCAN_STEPS } from './words.ts'
 
 export function DriftStart({ station }: { station: StationRecord }) {
   const name = `drift.${station.id}`
-  const [form, setForm] = useKept<DriftForm>(name, () => emptyDrift(station.feeds[0]!.id, utcText(now.peek())))
+  const [form, setForm] = useKept<DriftForm>(name, () => emptyDrift(feedHere(station), utcText(now.peek())))
   const set: SetDrift = change => setForm(before => ({ ...before, ...change }))
-  const feed = station.feeds.find(f => f.id === form.feed) ?? station.feeds[0]!
+  const feed = feedRecord(station, form.feed)
   const of = target.value
   const [anew, setAnew] = useState(0)
   const [refused, setRefused] = useState<string | null>(null)

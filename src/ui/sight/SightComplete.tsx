@@ -46,6 +46,7 @@ export function EditSighting({ station, id }: { station: StationRecord; id: stri
       kept={`edit.${id}`}
       initial={initial}
       base={first}
+      changes={{ kind: 'sighting', station: station.id, id }}
       isKept
       whole
       word={SIGHT.keepChanges}

@@ -16,6 +16,7 @@ import { axisName, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
 import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
+import { StormOpen } from '../storm/SightStormOpen.tsx'
 import { Gone } from './SightComplete.tsx'
 import { History } from './SightHistory.tsx'
 import { StatusMark } from './SightList.tsx'
@@ -60,7 +61,8 @@ function Verdict({ record, solved, stale }: { record: Sighting; solved: SolvedSi
         <p class="sight-row-status">
           <StatusMark status={status} />
           <span>
-            {SIGHT.statusLong[status]}
+            {SIGHT.statusLong[solved?.repeats === undefined ? status : 'repeats']}
+            {solved?.weight !== undefined && SIGHT.crowded(solved.weight)}
             {solved && ` Good to ± ${degrees(solved.sigmaDeg, 2)}.`}
           </span>
         </p>
@@ -139,6 +141,7 @@ function Acts({ station, record, onDelete }: { station: StationRecord; record: S
       <Seconds>
         <Second onPress={() => go('sight', 'edit', record.id)}>{SIGHT.edit}</Second>
         <Second onPress={() => go('sight', 'list')}>{SIGHT.all}</Second>
+        <StormOpen station={station} utc={record.utc} />
         <Second stop onPress={onDelete}>
           {SIGHT.delete}
         </Second>

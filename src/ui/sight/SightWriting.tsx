@@ -8,7 +8,7 @@ import { takeStamp } from '../../state/now.ts'
 import { faultsOfSighting, keepSighting, type Sighting } from '../../state/sightings.ts'
 import { Action } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
-import { forget } from '../kit/keptany.ts'
+import { type Changes, forget } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go, hrefTo } from '../kit/navigation.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
@@ -40,6 +40,8 @@ interface WritingProps {
   dialled?: HalfSighting['dialled']
   halfId?: string
   whole: boolean
+  /** The sighting that is changed, where it is not a new one. */
+  changes?: Changes
   word: string
   what: (record: Sighting) => string
   lead?: ComponentChildren
@@ -48,8 +50,9 @@ interface WritingProps {
 
 export function Writing(p: WritingProps) {
   const { station, initial, base } = p
-  const [form, change] = useKeptForm(p.kept, initial)
+  const [form, change] = useKeptForm(p.kept, initial, p.changes ?? null)
   const [pressed, setPressed] = useState(false)
+  const [refused, setRefused] = useState<string | null>(null)
   const set = (next: Partial<SightForm>) => {
     const clash = next.target !== undefined && form.method !== null && !methodsFor(next.target).includes(form.method)
     change({ ...next, ...(clash && { method: null }) })
@@ -71,8 +74,9 @@ export function Writing(p: WritingProps) {
   const press = async () => {
     if (read.kind !== 'whole') return
     const answer = await keepSighting(station, read.record, p.what(read.record), p.halfId)
+    setRefused(answer.kind === 'refused' ? answer.message : null)
     if (answer.kind === 'done') done()
-    else setPressed(true)
+    else if (answer.kind !== 'refused' && answer.kind !== 'overtaken') setPressed(true)
   }
   const faultOf = (field: string) => faults.find(f => f.path === field || f.path.startsWith(`${field}.`))?.rule
   const other = faults.find(f => !/^(lower|upper)$/.test(f.path))
@@ -105,9 +109,9 @@ export function Writing(p: WritingProps) {
       <FeedField {...fields} />
       <ShadowFields {...fields} />
       <MoreFields {...fields} withTime={!p.whole} />
-      {other && (
+      {(other || refused) && (
         <Notice state="stop" word="Not possible">
-          {other.rule}
+          {other?.rule ?? refused}
         </Notice>
       )}
       <DemoMark station={station} />

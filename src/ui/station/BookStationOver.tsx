@@ -1,6 +1,7 @@
 /** A station looked over: each step with what it says, and the one act that keeps it all. */
-import { useState } from 'preact/hooks'
+import { useEffect, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { recordId } from '../../core/records/revisions.ts'
 import { locatorFromPlace } from '../../core/sky/locator.ts'
 import { fieldBook, stationEntry } from '../../state/book.ts'
 import { placeOfFault } from '../book/words.ts'
@@ -29,6 +30,9 @@ interface OverviewProps {
 
 export function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps) {
   const [busy, setBusy] = useState(false)
+  const [refused, setRefused] = useState<string | null>(null)
+  const { id, base } = draft
+  useEffect(() => (base === undefined ? undefined : fieldBook.openForm(recordId('station', id), base)), [id, base])
   const { read } = view
   const open = Object.keys(read.atField).length + read.elsewhere.length
   const { unsaved } = fieldBook
@@ -50,7 +54,10 @@ export function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps
     if (kept.kind === 'done') {
       noteTry(null)
       done()
-    } else if (failed) noteTry(kept)
+    } else {
+      setRefused(kept.kind === 'refused' ? failureWords(kept) : null)
+      if (failed) noteTry(kept)
+    }
   }
   return (
     <Screen
@@ -64,6 +71,11 @@ export function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps
       }
     >
       <DemoMark station={station} />
+      {refused !== null && (
+        <Notice state="stop" live="alert">
+          {refused}
+        </Notice>
+      )}
       {failed && (
         <Notice state="stop" live="alert">
           {failureWords(failed.failure)}

@@ -1,9 +1,10 @@
 /** After a storm: peak on the Sun, and read the feed's shadow in the same pose; both are kept, with the check that they make. */
 import { useEffect, useMemo, useState } from 'preact/hooks'
-import { stormChecksOf } from '../../core/records/checks.ts'
+import { type StormCheckRecord, stormChecksOf } from '../../core/records/checks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook, newId } from '../../state/book.ts'
-import { keepStorm, stormSays } from '../../state/feed.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
+import { keepStorm } from '../../state/feed.ts'
 import { noonOf } from '../../state/noon.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { faultsOfSighting } from '../../state/sightings.ts'
@@ -27,9 +28,10 @@ import { isUnsaved } from '../sight/SightWriting.tsx'
 import { missingWords, SIGHT, whenWords } from '../sight/words.ts'
 import { STORM, stormVerdict } from './words.ts'
 
-export function SightStorm({ station }: { station: StationRecord }) {
-  const kept = `storm.${station.id}`
-  const first = station.feeds[0]!.id
+/** @param check  the one that goes on; null: a new one */
+export function SightStorm({ station, check: before }: { station: StationRecord; check: StormCheckRecord | null }) {
+  const kept = `storm.${station.id}${before === null ? '' : `.${before.id}`}`
+  const first = before?.feed ?? feedHere(station)
   const [form, set] = useKeptForm(kept, {
     ...emptyForm(lengthUnit()),
     target: 'sun',
@@ -75,8 +77,10 @@ export function SightStorm({ station }: { station: StationRecord }) {
   const press = async () => {
     if (whole === null || busy) return
     setBusy(true)
-    const said = await stormSays(station, feed, whole.peak, whole.shadow)
-    const { check, kept: answer } = await keepStorm(station, feed, whole.peak, whole.shadow, said, STORM.step)
+    const taken: [typeof whole.peak, ...(typeof whole.peak)[]] = whole.shadow
+      ? [whole.peak, whole.shadow]
+      : [whole.peak]
+    const { check, kept: answer } = await keepStorm(station, feed, taken, before, now.peek(), STORM.step)
     setBusy(false)
     if (answer.kind === 'done') done(check.id)
     else setWaiting(check.id)
@@ -96,8 +100,8 @@ export function SightStorm({ station }: { station: StationRecord }) {
         </Action>
       }
     >
-      <Text>{STORM.why}</Text>
-      <Notice state="caution">{STORM.look}</Notice>
+      <Text>{before === null ? STORM.why : STORM.goOn}</Text>
+      {before === null && <Notice state="caution">{STORM.look}</Notice>}
       <SunCautions station={station} />
       <section class="correct-part" aria-label={STORM.one}>
         <h2 class="correct-head">{STORM.one}</h2>
@@ -139,7 +143,7 @@ function Before({ station }: { station: StationRecord }) {
         <RowButton
           key={c.id}
           label={whenWords(Date.parse(c.utc))}
-          {...(c.verdict && { value: stormVerdict(c.verdict, c.shadow !== undefined) })}
+          {...(c.verdict && { value: stormVerdict(c.verdict) })}
           onPress={() => go('sight', 'storm', 'see', c.id)}
         />
       ))}

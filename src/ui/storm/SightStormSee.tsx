@@ -1,8 +1,11 @@
-/** What a check after a storm says: what moved, which axis explains it best, and what to do next. Computed again when shown. */
-import type { StormCheckJson } from '../../core/dish/feedjson.ts'
+/** What a check after a storm says, of all that was measured since: one of three answers, and what to do next. */
+import type { StepJson, StormCheckJson } from '../../core/plan/stormjson.ts'
 import type { StormCheckRecord } from '../../core/records/checks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { partsOf, stormCheckHere, stormSays } from '../../state/feed.ts'
+import { fieldBook } from '../../state/book.ts'
+import { openStormCheck, partsOf, stormCheckHere, stormSays } from '../../state/feed.ts'
+import { now } from '../../state/now.ts'
+import { chooseTarget } from '../../state/pointing.ts'
 import { partFromNames } from '../change/form.ts'
 import { DishCautions } from '../dish/DishParts.tsx'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
@@ -10,110 +13,190 @@ import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { lengthUnit } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
-import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
+import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { UndoLine } from '../kit/SavedLine.tsx'
 import { NoonFrame } from '../noon/SightNoonParts.tsx'
 import { whenWords } from '../sight/words.ts'
 import {
   changedBy,
-  culpritSays,
-  culpritWords,
-  isEnough,
+  changedWords,
+  foundWords,
+  planSays,
+  rivalWords,
   STORM,
-  STORM_NEXT,
-  stormFeed,
-  stormMiss,
-  stormShadow,
-  stormVerdict,
+  stepDo,
+  stepWords,
+  stormCost,
+  stormNext,
+  stormSentence,
+  touchesMount,
 } from './words.ts'
 
 export function SightStormSee({ station, id }: { station: StationRecord; id: string }) {
   const check = stormCheckHere(station, id)
   const parts = check && partsOf(station, check)
-  const again = <Action onPress={() => go('sight', 'storm')}>{STORM.again}</Action>
   if (check === null || parts === null)
     return (
-      <NoonFrame station={station} title={STORM.answer} action={again}>
+      <NoonFrame
+        station={station}
+        title={STORM.answer}
+        action={<Action onPress={() => go('sight', 'storm')}>{STORM.again}</Action>}
+      >
         <Sentence>{STORM.gone}</Sentence>
       </NoonFrame>
     )
-  return <Answer station={station} check={check} {...parts} />
+  return <Answer station={station} check={check} />
 }
 
-type Parts = NonNullable<ReturnType<typeof partsOf>>
-
-function Answer({ station, check, peak, shadow }: { station: StationRecord; check: StormCheckRecord } & Parts) {
-  const first = station.sightings.every(s => s.id === peak.id || s.id === shadow?.id || s.utc >= peak.utc)
-  const { value: said, asking } = useAsked(useSolveKey(station), () => stormSays(station, check.feed, peak, shadow))
-  const names = said === null ? [] : changedBy(station, check.feed, said)
+function Answer({ station, check }: { station: StationRecord; check: StormCheckRecord }) {
+  // What can be done next is worked out for the half hour that runs.
+  const halfHour = Math.floor(now.value / 1_800_000)
+  const { value: said, asking } = useAsked(`${useSolveKey(station)} ${halfHour}`, () =>
+    stormSays(station, check, now.peek()),
+  )
+  const isOpen = openStormCheck(station)?.id === check.id
+  const toStep = (step: StepJson) => leadTo(step, check.id)
   return (
     <NoonFrame
       station={station}
       title={STORM.answer}
       side={said && <Evidence station={station} said={said} />}
-      action={
-        names.length > 0 ? (
-          <Action onPress={() => go('level', 'change', partFromNames(names), peak.utc)}>{STORM.noteChange}</Action>
-        ) : (
-          <Action onPress={() => go('sight')}>{STORM.onward}</Action>
-        )
-      }
+      action={<Next said={said} check={check} isOpen={isOpen} onStep={toStep} />}
     >
       <Text quiet>{whenWords(Date.parse(check.utc))}</Text>
       {said === null && <Sentence>{asking ? STORM.asking : STORM.cannot}</Sentence>}
-      {said && first && <Notice state="next">{STORM.none}</Notice>}
       {said && <Verdict station={station} said={said} />}
+      {said && isOpen && <Plan said={said} onStep={toStep} />}
       <Seconds>
-        <Second onPress={() => go('sight', 'see', peak.id)}>{STORM.peak}</Second>
-        {shadow && <Second onPress={() => go('sight', 'see', shadow.id)}>{STORM.shadow}</Second>}
+        {said?.verdict === 'moved' && isOpen && (
+          <Second onPress={() => go('sight', 'storm', 'more', check.id)}>{STORM.more}</Second>
+        )}
         <Second onPress={() => go('correct', 'feed')}>{STORM.toFeed}</Second>
-        <UndoLine onUndone={() => go('sight', 'storm')} />
+        <Second onPress={() => go('sight', 'list')}>{STORM.list}</Second>
+        <Second onPress={() => go('sight', 'storm')}>{STORM.again}</Second>
+        <UndoLine
+          onUndone={() => {
+            // What went on with it is undone, and the check stays; or it was this check itself.
+            const now = fieldBook.station.peek()
+            if (now === null || stormCheckHere(now, check.id) === null) go('sight', 'storm')
+          }}
+        />
       </Seconds>
     </NoonFrame>
   )
 }
 
+/** The screen on which a step is done. */
+function leadTo(step: StepJson, check: string): void {
+  if (step.kind === 'level') go('level', 'measure', step.what)
+  else if (step.kind === 'mark') go('level', 'mark')
+  else if (step.target === 'sun' && step.method === 'signal-peak') go('sight', 'storm', 'more', check)
+  else if (step.method === 'shadow') go('sight', 'noon')
+  else {
+    chooseTarget({ type: step.target })
+    go('sight')
+  }
+}
+
+interface NextProps {
+  said: StormCheckJson | null
+  check: StormCheckRecord
+  isOpen: boolean
+  onStep: (step: StepJson) => void
+}
+
+/** The one thing to press. */
+function Next({ said, check, isOpen, onStep }: NextProps) {
+  if (said?.verdict === 'moved') {
+    const names = changedBy(said)
+    return <Action onPress={() => go('level', 'change', partFromNames(names), check.utc)}>{STORM.noteChange}</Action>
+  }
+  if (said?.why === 'odd-one' && said.odd !== null) {
+    const { odd } = said
+    return <Action onPress={() => go('sight', 'see', odd)}>{STORM.seeOdd}</Action>
+  }
+  const first = said?.next[0]
+  if (isOpen && first) return <Action onPress={() => onStep(first)}>{stepDo(first)}</Action>
+  if (isOpen && said?.why === 'unseen')
+    return <Action onPress={() => go('sight', 'storm', 'more', check.id)}>{STORM.more}</Action>
+  return <Action onPress={() => go('sight')}>{STORM.onward}</Action>
+}
+
 function Verdict({ station, said }: { station: StationRecord; said: StormCheckJson }) {
   const unit = lengthUnit()
-  const which = culpritSays(station, said)
+  const cost = stormCost(said)
+  const rivals = rivalWords(station, said)
+  const [best] = said.explanations
   return (
     <>
-      <Sentence strong>{stormVerdict(said.verdict, said.shadow !== null)}</Sentence>
-      {said.feed && <Text>{stormFeed(said.feed, unit)}</Text>}
-      {which && <Text>{which}</Text>}
-      <Notice state={said.verdict === 'as-before' ? 'good' : 'next'}>{STORM_NEXT[said.verdict]}</Notice>
-      {said.verdict !== 'as-before' && <DishCautions station={station} reach />}
+      <Sentence strong>{stormSentence(station, said)}</Sentence>
+      {best && (
+        <Rows>
+          {best.changed.map(c => {
+            const { what, value } = changedWords(station, c, unit)
+            return (
+              <Row key={c.id} label={what}>
+                {value}
+              </Row>
+            )
+          })}
+        </Rows>
+      )}
+      {cost && <Text>{cost}</Text>}
+      {rivals && <Text>{rivals}</Text>}
+      <Notice state={said.verdict === 'nothing-moved' ? 'good' : 'next'}>{stormNext(said)}</Notice>
+      {said.verdict === 'moved' && <DishCautions station={station} reach />}
+      {said.verdict === 'moved' && touchesMount(best) && <Notice state="caution">{STORM.prop}</Notice>}
     </>
   )
 }
 
+/** What would tell, in order of time; each leads to where it is done. */
+function Plan({ said, onStep }: { said: StormCheckJson; onStep: (step: StepJson) => void }) {
+  const lead = planSays(said)
+  if (lead === null && said.next.length === 0) return null
+  const head = said.verdict === 'moved' ? STORM.wouldPart : STORM.wouldTell
+  return (
+    <section class="correct-part" aria-label={head}>
+      <h2 class="correct-head">{head}</h2>
+      {lead && <Text>{lead}</Text>}
+      {said.next.map((step, i) => {
+        const { what, value } = stepWords(step)
+        return <RowButton key={`${i} ${what} ${value}`} label={what} value={value} onPress={() => onStep(step)} />
+      })}
+    </section>
+  )
+}
+
+/** All that was compared, and the other explanations. */
 function Evidence({ station, said }: { station: StationRecord; said: StormCheckJson }) {
   const unit = lengthUnit()
   return (
     <>
+      {said.found.length > 0 && <h2 class="correct-head">{STORM.compared}</h2>}
       <Rows>
-        <Row label={STORM.atPeak}>{stormMiss(said)}</Row>
-        {said.shadow && <Row label={STORM.ofShadow}>{stormShadow(said, unit)}</Row>}
-      </Rows>
-      {said.culprits.length > 0 && <Culprits station={station} said={said} />}
-    </>
-  )
-}
-
-function Culprits({ station, said }: { station: StationRecord; said: StormCheckJson }) {
-  return (
-    <>
-      <h2 class="correct-head">{STORM.best}</h2>
-      <Rows>
-        {said.culprits.map(c => {
-          const { what, value } = culpritWords(station, c)
+        {said.found.map(f => {
+          const { label, value, note } = foundWords(station, f)
           return (
-            <Row key={c.id} label={what} note={isEnough(c) ? STORM.enough : STORM.notEnough}>
+            <Row key={f.id} label={label} note={note}>
               {value}
             </Row>
           )
         })}
       </Rows>
+      {said.explanations.length > 1 && <h2 class="correct-head">{STORM.or}</h2>}
+      {said.explanations.slice(1).map(e => (
+        <Rows key={e.kinds.join()}>
+          {e.changed.map(c => {
+            const { what, value } = changedWords(station, c, unit)
+            return (
+              <Row key={c.id} label={what}>
+                {value}
+              </Row>
+            )
+          })}
+        </Rows>
+      ))}
     </>
   )
 }

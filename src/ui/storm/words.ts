@@ -1,16 +1,32 @@
-/** Words of the check after a storm: how to take it, what moved, which axis, and what to do next. */
-import type { StormCheckJson } from '../../core/dish/feedjson.ts'
+/** Words of the check after a storm: how to take it, which of the three answers it gives, and what to do next. */
 import { AXIS_NAMES } from '../../core/fit/labels.ts'
-import { lowerAxisIds } from '../../core/mount/slots.ts'
-import type { ParameterId, StationRecord } from '../../core/records/fieldbook.ts'
+import type { ChangedJson, ExplanationJson, StepJson, StormCheckJson } from '../../core/plan/stormjson.ts'
+import type { CauseKind } from '../../core/plan/stormmoves.ts'
+import type { StormCheckRecord } from '../../core/records/checks.ts'
+import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { subjectOf } from '../correct/words.ts'
-import { fixed, type LengthUnit, measured, measuredLength, NBSP } from '../kit/format.ts'
+import {
+  countOf,
+  degrees,
+  fixed,
+  type LengthUnit,
+  measured,
+  measuredLength,
+  NBSP,
+  roughDegrees,
+  utcAndLocal,
+  utcDate,
+} from '../kit/format.ts'
+import { axisName, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
+import { listed } from '../level/words.ts'
 import { offWords } from '../sight/words.ts'
 
 export const STORM = {
   title: 'After a storm',
-  why: 'One sighting tells whether the mount or the feed has moved: peak on the Sun by its signal, and read the feed’s shadow in the same pose.',
-  look: 'First walk round it: loose bolts, bent struts, water in the feed. Nothing is driven before that, and nobody climbs while it blows.',
+  why: 'Peak on the Sun by its signal, and read the feed’s shadow in the same pose. That is the start; then you are told whether it is enough.',
+  goOn: 'One more peak for the check that is under way. Read the shadow too if you can see it.',
+  look: 'First walk round it: loose bolts, bent struts, water in the feed. Do not drive it before that, and do not climb while it blows.',
+  prop: 'Before you loosen a clamp or unpin a jack: power off, and prop or tie the dish. It can swing down by itself.',
   one: '1. Peak on the Sun',
   oneHow:
     'By the signal, best by equal levels on both sides. Leave the dish there, and write down what both axes show.',
@@ -24,121 +40,241 @@ export const STORM = {
   saysShadow: 'Say whether the shadow can be seen.',
   answer: 'What moved',
   asking: 'Comparing with how it was before…',
-  none: 'With no sightings from before there is nothing to compare with. These two are the first.',
   cannot: 'This could not be computed: the readings lie outside what the jack can do. Edit the sighting.',
-  gone: 'This check is not here any more, or one of its sightings was taken out.',
+  gone: 'This check is not here any more, or its first sighting was taken out.',
   before: 'Checks so far',
   step: 'check after a storm',
-  again: 'Check again',
+  again: 'Start a new check',
   toFeed: 'Shadow against signal',
   noteChange: 'Note the change',
-  peak: 'See the peak',
-  shadow: 'See the shadow',
-  atPeak: 'The signal',
-  ofShadow: 'The shadow at the peak',
-  best: 'What would explain it, best first',
-  enough: 'explains it',
-  notEnough: 'does not explain it alone',
+  compared: 'Compared with before',
+  found: { sighting: 'sighting', level: 'level', mark: 'mark' } as const,
+  fits: 'fits',
+  fitsNot: 'does not fit',
+  asBefore: 'as before',
+  or: 'As well explained by',
+  more: 'One more Sun peak',
+  seeOdd: 'See that sighting',
+  wouldTell: 'What would tell',
+  wouldPart: 'What would tell them apart',
   list: 'All sightings',
   noon: 'Noon check',
   onward: 'Record the next sighting',
+  open: 'Storm check: what it says now',
 } as const
 
-const VERDICTS: Readonly<Record<StormCheckJson['verdict'], string>> = {
-  'as-before': 'Nothing moved: signal and shadow are where they were.',
-  'feed-or-dish': 'The feed or the dish moved; the mount points as before.',
-  'mount-or-counter': 'The mount or a counter moved; feed and dish are as before.',
-  both: 'Both moved: the feed or the dish, and the mount or a counter.',
-  moved: 'Something moved. Without the shadow it cannot be told what.',
+const VERDICTS: Readonly<Record<NonNullable<StormCheckRecord['verdict']>, string>> = {
+  'nothing-moved': 'Nothing moved.',
+  'cannot-tell': 'Cannot tell yet.',
+  moved: 'Something moved.',
+  'as-before': 'Signal and shadow as before.',
+  'feed-or-dish': 'The feed or the dish moved.',
+  'mount-or-counter': 'The mount or a counter moved.',
+  both: 'Feed or dish moved, and the mount or a counter.',
+}
+/** What was said then, in the list of checks. */
+export const stormVerdict = (verdict: NonNullable<StormCheckRecord['verdict']>): string => VERDICTS[verdict]
+
+/** What could have moved, as the subject of a sentence. */
+export function causeName(kind: CauseKind, station: StationRecord): string {
+  const { mount } = station
+  switch (kind) {
+    case 'mount':
+      return 'the mount on its base'
+    case 'lower-zero':
+    case 'upper-zero':
+      return `the clamp or counter of ${axisName(mount, kind === 'lower-zero' ? 'lower' : 'upper')}`
+    case 'lower-jack':
+    case 'upper-jack':
+      return `the jack of ${axisName(mount, kind === 'lower-jack' ? 'lower' : 'upper')}, where it is pinned`
+    case 'dish':
+      return 'the dish on its axes'
+    case 'feed':
+      return 'the feed'
+    case 'beam':
+      return 'the beam, by a bent dish'
+    case 'tube':
+      return 'the sighting tube'
+  }
 }
 
-/** The sentence of the check. @param withShadow  whether the shadow was read too */
-export const stormVerdict = (verdict: StormCheckJson['verdict'], withShadow: boolean): string =>
-  verdict === 'as-before' && !withShadow ? 'The signal is where it was. The shadow was not read.' : VERDICTS[verdict]
+const capital = (text: string): string => text[0]!.toUpperCase() + text.slice(1)
 
-/** What to do about it. */
-export const STORM_NEXT: Readonly<Record<StormCheckJson['verdict'], string>> = {
-  'as-before': 'Go on as you are. What you took counts like any other sighting.',
-  'feed-or-dish':
-    'Look at the feed’s struts and the dish’s bolts, and put back what you see. Then note the change, and take three or four sightings by shadow and by signal.',
-  'mount-or-counter':
-    'Drive to an end stop and compare the counter first: often it has lost counts. Then note what changed, and sight Sun or Moon in four or more places.',
-  both: 'Repair first. Then note the change of each, and begin with the counters at their stops.',
-  moved: 'Read the shadow in the same way when the Sun is out: that parts the feed from the mount.',
+/** The sentence of the check. */
+export function stormSentence(station: StationRecord, s: StormCheckJson): string {
+  const cause = causeName(s.weakest, station)
+  if (s.verdict === 'nothing-moved') return 'Nothing moved. A move that matters would have shown.'
+  if (s.verdict === 'moved') {
+    const [best] = s.explanations
+    if (best === undefined) return 'Something moved.'
+    const names = listed(best.kinds.map(k => causeName(k, station)))
+    if (!s.isExplained) return 'Something moved, and no one cause explains it.'
+    if (s.explanations.length > 1 || s.odd !== null) return `Something moved: most likely ${names}.`
+    return `${capital(names)} moved.`
+  }
+  switch (s.why) {
+    case 'nothing-before':
+      return 'Cannot tell: there are too few sightings from before to compare with.'
+    case 'loose-before':
+      return 'Cannot tell: even before the storm this mount was not known well enough.'
+    case 'no-sky':
+      return 'Cannot tell: this mount never has the Moon within reach.'
+    case 'odd-one':
+      return 'Cannot tell: one sighting does not fit the others. Take it again.'
+    default:
+      return `Cannot tell yet. So far nothing shows, but ${cause} could have moved by more than you allow.`
+  }
 }
 
-/** Where the Sun was found, against before. */
-export function stormMiss(s: StormCheckJson): string {
-  const sigma = Math.max(s.miss.sigmaRightDeg, s.miss.sigmaUpDeg)
-  const off = offWords(s.miss.rightDeg, s.miss.upDeg, sigma)
-  const m = measured(sigma, null, '°', 2).text
-  return off.startsWith('on the spot') ? `where it was, ±${NBSP}${m}` : `${off} of where it was, ±${NBSP}${m}`
+/** How large a move may still hide, or what the one found costs. */
+export function stormCost(s: StormCheckJson): string | null {
+  const allowed = roughDegrees(s.toleranceDeg)
+  if (s.verdict === 'nothing-moved')
+    return `What may still hide costs less than ${roughDegrees(s.atMostDeg)} on 95${NBSP}% of the Moon’s path; you allow ${allowed}.`
+  const [best] = s.explanations
+  if (s.verdict !== 'moved' || best === undefined) return null
+  return best.isSmall
+    ? `It costs ${roughDegrees(best.skyDeg)} on the Moon’s path, less than the ${allowed} that you allow. It can wait.`
+    : `It costs up to ${roughDegrees(best.skyDeg)} on 95${NBSP}% of the Moon’s path; you allow ${allowed}.`
 }
 
-const sided = (mm: number, sigma: number, words: readonly [string, string], unit: LengthUnit): string => {
-  const m = measuredLength(Math.abs(mm), sigma, unit)
-  return /[1-9]/.test(m.value) ? `${m.text} ${words[mm < 0 ? 0 : 1]}` : ''
+/** What to do about it, besides more sightings. */
+export function stormNext(s: StormCheckJson): string {
+  if (s.verdict === 'nothing-moved') return 'Go on as you are. What you took counts like any other sighting.'
+  if (s.verdict === 'cannot-tell')
+    switch (s.why) {
+      case 'nothing-before':
+        return 'These sightings are the first. Take more of Sun and Moon, and the next storm can be checked.'
+      case 'no-sky':
+        return 'Look at the limits and the horizon of this station.'
+      case 'odd-one':
+        return 'Look at its readings and its time. If it is the same again, something did move.'
+      default:
+        return 'Do not take this for an all-clear. Go on with what follows.'
+    }
+  const kinds = s.explanations[0]?.kinds ?? []
+  const isFeed = kinds.some(k => k === 'feed' || k === 'beam')
+  const isZero = kinds.some(k => k.endsWith('zero'))
+  const small = s.explanations[0]?.isSmall === true ? 'If you leave it: ' : ''
+  if (isFeed)
+    return `${small}look at the feed’s struts and the dish’s bolts, and put back what you see. Then note the change, and take three or four sightings by shadow and by signal.`
+  if (isZero)
+    return `${small}drive to an end stop and compare the counter first: often it has lost counts. Then note what changed, and sight Sun or Moon in four or more places.`
+  return `${small}look at bolts, clamps and the base. Then note what changed, and sight Sun or Moon in four or more places.`
 }
 
-/** How far the shadow stands from where it was at a peak, seen from behind; what chance does is no move. */
-export function stormShadow({ shadow, feed }: StormCheckJson, unit: LengthUnit): string {
-  if (shadow === null) return 'not read'
-  const both = [
-    sided(shadow.rightMm, shadow.sigmaRight, ['left', 'right'], unit),
-    sided(shadow.upMm, shadow.sigmaUp, ['away from UP', 'toward UP'], unit),
-  ].filter(Boolean)
-  const sure = measuredLength(Math.max(shadow.sigmaRight, shadow.sigmaUp), null, unit).text
-  return feed === null || both.length === 0 ? `where it was, ±${NBSP}${sure}` : `moved ${both.join(', ')}`
-}
-
-/** The feed's own move that does it. */
-export function stormFeed(feed: NonNullable<StormCheckJson['feed']>, unit: LengthUnit): string {
-  const both = [
-    sided(feed.rightMm, feed.sigmaMm, ['to the left', 'to the right'], unit),
-    sided(feed.upMm, feed.sigmaMm, ['away from the UP mark', 'toward the UP mark'], unit),
-  ].filter(Boolean)
-  return `As if the feed had gone ${both.join(' and ')}, seen from behind; a bent dish looks the same.`
-}
-
-/** "Zero: swing shows" and "too little by 1.2 ± 0.3° (23 counts)" */
-export function culpritWords(station: StationRecord, c: StormCheckJson['culprits'][number]) {
+/** "Zero: swing shows", "too little by 1.2 ± 0.3°, 23 counts" */
+export function changedWords(station: StationRecord, c: ChangedJson, unit: LengthUnit) {
   const { mount, site } = station
   const { what, senses } = subjectOf(c.id, mount, site.latDeg, AXIS_NAMES[mount.kind], null)
-  const size = measured(Math.abs(c.changeDeg), c.sigmaDeg, '°').text
+  const size =
+    c.unit === 'mm'
+      ? measuredLength(Math.abs(c.change), c.sigma, unit).text
+      : measured(Math.abs(c.change), c.sigma, '°').text
   const counts = c.counts === null ? '' : `, ${fixed(Math.abs(c.counts), 0)}${NBSP}counts`
-  return { what, value: `${senses[c.changeDeg < 0 ? 0 : 1]} by ${size}${counts}` }
+  return { what, value: `${senses[c.change < 0 ? 0 : 1]} by ${size}${counts}` }
 }
 
-/** As it stands inside a sentence; "X axis" keeps its letter. */
-const inside = (what: string): string => (/^[A-Z][a-z]/.test(what) ? what[0]!.toLowerCase() + what.slice(1) : what)
-
-/** "seen from above, anticlockwise"; "swing shows too little" */
-const joined = (what: string, value: string): string =>
-  `${inside(what)}${/(above|south|west)$/.test(what) ? ',' : ''} ${value}`
-
-/** The sentence about the axis. */
-export function culpritSays(station: StationRecord, s: StormCheckJson): string | null {
-  const [best] = s.culprits
-  if (best === undefined) return null
-  const { what, value } = culpritWords(station, best)
-  return s.isClear
-    ? `Best explained by one thing: ${joined(what, value)}.`
-    : `Not one thing alone stands out. Nearest: ${joined(what, value)}.`
+/** "the feed, or the dish on its axes; or one sighting is wrong" */
+export function rivalWords(station: StationRecord, s: StormCheckJson): string | null {
+  const others = s.explanations.slice(1).map(e => listed(e.kinds.map(k => causeName(k, station))))
+  const all = [...others, ...(s.odd === null ? [] : ['one of the sightings is wrong'])]
+  return all.length === 0 ? null : `Explains it as well: ${all.join('; or ')}.`
 }
 
-/** A rest of one coordinate, χ², that chance leaves once in twenty. */
-const EXPLAINED = 3.84
-export const isEnough = (c: StormCheckJson['culprits'][number]): boolean => c.leftChi2 < EXPLAINED
+const LEVELS: Readonly<Record<LevelRecord['what'], string>> = {
+  'mast-lean': 'Level: how the mast leans',
+  'lower-axis-elevation': 'Level: the lower axis',
+  'upper-axis-elevation': 'Level: the upper axis, as the dish stands',
+  'dish-elevation': 'Level: the dish, as it stands',
+}
+
+/** "Sun by strongest signal", "12 May 2026, 10:00 UTC, ± 0.16°" */
+export function stepWords(step: StepJson): { what: string; value: string } {
+  const sure = `±${NBSP}${degrees(step.sigmaDeg, 2)}`
+  if (step.kind === 'level') return { what: LEVELS[step.what], value: sure }
+  if (step.kind === 'mark') return { what: `Mark: ${step.mark}`, value: sure }
+  const ms = Date.parse(step.utc)
+  return {
+    what: `${targetWords({ type: step.target })} by ${METHOD_WORDS[step.method]}`,
+    value: `${utcDate(ms)}, ${utcAndLocal(ms)}, ${sure}`,
+  }
+}
+
+/** The button that leads there. */
+export function stepDo(step: StepJson): string {
+  if (step.kind === 'level') return 'Take the level'
+  if (step.kind === 'mark') return 'Read the mark'
+  if (step.method === 'shadow') return 'Read a shadow'
+  return step.target === 'moon' ? 'Sight the Moon' : step.method === 'optical' ? 'Sight the Sun' : 'One more Sun peak'
+}
+
+/** "3 Sun peaks, 2 shadows and 1 level" */
+export function stepsCounted(steps: readonly StepJson[]): string {
+  const is = (target: 'sun' | 'moon', method: string) => (s: StepJson) =>
+    s.kind === 'sighting' && s.target === target && s.method === method
+  const counts: [number, string, string][] = [
+    [steps.filter(is('sun', 'signal-peak')).length, 'Sun peak', 'Sun peaks'],
+    [steps.filter(is('moon', 'signal-peak')).length, 'Moon peak', 'Moon peaks'],
+    [steps.filter(is('sun', 'shadow')).length, 'shadow', 'shadows'],
+    [
+      steps.filter(s => s.kind === 'sighting' && s.method === 'optical').length,
+      'look through the tube',
+      'looks through the tube',
+    ],
+    [steps.filter(s => s.kind === 'level').length, 'level', 'levels'],
+    [steps.filter(s => s.kind === 'mark').length, 'mark', 'marks'],
+  ]
+  return listed(counts.filter(([n]) => n > 0).map(([n, one, more]) => countOf(n, one, more)))
+}
+
+/** The sentence above the list of what would tell. */
+export function planSays(s: StormCheckJson): string | null {
+  if (s.next.length === 0)
+    return s.verdict === 'cannot-tell' && s.why === 'unseen'
+      ? 'Nothing that can be done in the coming day and a half would tell more.'
+      : null
+  if (s.verdict === 'moved') return null
+  const counted = capital(stepsCounted(s.next))
+  const plan = s.isEnough
+    ? `${counted} would be enough.`
+    : `${counted} in the coming day and a half bring it nearer, but are not enough.`
+  const sharp =
+    s.sharper &&
+    `With peaks by equal levels on both sides, good to ${degrees(s.sharper.sigmaDeg, 2)}, ${s.sharper.steps === 1 ? 'one' : fixed(s.sharper.steps, 0)} would do.`
+  return sharp ? `${plan} ${sharp}` : plan
+}
+
+/** Where a target was found, against before. */
+export function foundWords(
+  station: StationRecord,
+  f: StormCheckJson['found'][number],
+): { label: string; value: string; note: string } {
+  const sighting = station.sightings.find(s => s.id === f.id)
+  const level = station.levels?.find(l => l.id === f.id)
+  const mark = station.references?.find(r => r.id === f.id)
+  const utc = (sighting ?? level ?? mark)?.utc
+  const label = sighting
+    ? `${targetWords(sighting.target)} by ${METHOD_WORDS[sighting.method]}`
+    : level
+      ? LEVELS[level.what]
+      : `Mark: ${mark?.mark ?? ''}`
+  const when = utc === undefined ? '' : utcAndLocal(Date.parse(utc))
+  const isOff = f.chi2 > (f.rows > 1 ? 9.21 : 6.63)
+  if (f.miss === null) return { label, value: isOff ? STORM.fitsNot : STORM.fits, note: when }
+  const sigma = Math.max(f.miss.sigmaRightDeg, f.miss.sigmaUpDeg)
+  const sure = `±${NBSP}${measured(sigma, null, '°', 2).text}`
+  const off = offWords(f.miss.rightDeg, f.miss.upDeg, sigma)
+  return {
+    label,
+    value: isOff && !off.startsWith('on the spot') ? `${off}, ${sure}` : `${STORM.asBefore}, ${sure}`,
+    note: when,
+  }
+}
 
 /** The names of what changed, for the record of a change. */
-export function changedBy(station: StationRecord, feed: string, s: StormCheckJson): string[] {
-  const isFeed = s.verdict === 'feed-or-dish' || s.verdict === 'both'
-  const isMount = s.verdict === 'mount-or-counter' || s.verdict === 'both' || s.verdict === 'moved'
-  const best = s.culprits[0]?.id
-  return [...(isFeed ? [`feed:${feed}`] : []), ...(isMount && best ? namesOf(station, best) : [])]
-}
-const namesOf = (station: StationRecord, id: ParameterId): string[] => {
-  if (id === 'lowerZero') return ['lower-zero']
-  if (id === 'upperZero') return ['upper-zero']
-  return lowerAxisIds(station.mount.kind).includes(id) ? ['lower-axis'] : []
-}
+export const changedBy = (s: StormCheckJson): string[] => [...(s.explanations[0]?.what ?? [])]
+
+/** Whether hands go near clamps and jacks. */
+export const touchesMount = (e: ExplanationJson | undefined): boolean =>
+  e?.kinds.some(k => k !== 'feed' && k !== 'beam' && k !== 'tube') === true

@@ -3,14 +3,13 @@ import { useState } from 'preact/hooks'
 import { bookElevation, levelOfSwing } from '../../core/level/swungaxis.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
-import { newId } from '../../state/book.ts'
 import { gravityEntry } from '../../state/gravity.ts'
 import { takeStamp } from '../../state/now.ts'
 import { Second } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
-import { forget, useKept } from '../kit/keptany.ts'
+import { useKept, useRecordId } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Sentence, Text } from '../kit/numbers.tsx'
 import { axisName } from '../kit/phrases.ts'
@@ -49,21 +48,23 @@ export function EditSwing({ station, id }: { station: StationRecord; id: string 
 
 function SwingScreen({ station, old, axis }: { station: StationRecord; old: SwungLevel | null; axis: Axis }) {
   const { mount } = station
-  const name = `swing.${station.id}`
-  const [form, setForm] = useKept<SwingForm>(old ? null : name, () =>
-    old ? formOfSwing(old) : emptySwing(axis, takeStamp().utcMs),
+  const name = old ? `edit.swing.${old.id}` : `swing.${station.id}`
+  const id = useRecordId(name, 'level', station.id, old?.id ?? null)
+  const [form, setForm] = useKept<SwingForm>(
+    name,
+    () => (old ? formOfSwing(old) : emptySwing(axis, takeStamp().utcMs)),
+    kept => kept,
+    old && { kind: 'level', station: station.id, id: old.id },
   )
   // What the readout said when the screen was opened: putting a calibration in must not change what is shown.
   const [base] = useState(station)
-  const [id] = useState(() => old?.id ?? newId())
-  const { keep, refused } = useKeeping(station)
+  const { keep, refused } = useKeeping(station, name)
   const set = (change: Partial<SwingForm>) => setForm(now => ({ ...now, ...change }))
   const swing = swingOf(form, base)
   const made = levelFromSwing(form, base, swing, old, id)
   const kept = async () => {
     if (made.kind !== 'ready') return
     await keep({ kind: 'level', record: made.record }, DONE_WORDS.level)
-    if (!old) forget(name)
   }
   const places = form.clampings.flat().length
   return (

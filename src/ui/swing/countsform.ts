@@ -11,7 +11,7 @@ import {
 } from '../../core/readout/calibrate.ts'
 import type { KeptPair } from '../../core/readout/calibrated.ts'
 import type { Axis, Side, StationRecord } from '../../core/records/fieldbook.ts'
-import { readoutFromRecord, stationFromRecord } from '../../core/records/station.ts'
+import { narrowestFeed, readoutFromRecord, stationFromRecord } from '../../core/records/station.ts'
 import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
 import { KINDS, readingKind, typed } from '../level/form.ts'
 import type { PerCount } from './percount-geometry.ts'
@@ -97,7 +97,7 @@ export function finenessOf(station: StationRecord, axis: Axis, c: Calibration): 
   const core = stationFromRecord(station)
   const readout = c.kind === 'calibrated' ? c.readout : core.model[axis].readout
   const { minReading, maxReading } = station.mount[axis]
-  return { count: resolution(readout, [minReading, maxReading]), beam: core.feeds[0]!.hpbw }
+  return { count: resolution(readout, [minReading, maxReading]), beam: narrowestFeed(core).hpbw }
 }
 
 /** The curve over the stroke with the stops on it; null for a readout in degrees. */

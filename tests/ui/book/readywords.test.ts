@@ -25,6 +25,14 @@ describe('readyLines', () => {
 
   it.each<[string, Partial<Readiness>, string, RegExp]>([
     ['offline', { offline: { kind: 'incomplete', missing: ['a.js', 'b.js'] } }, 'stop', /2.parts missing.*reload/],
+    ['offline', { offline: { kind: 'incomplete', missing: [], damaged: ['a.js'] } }, 'stop', /^1.part damaged\. Stay/],
+    ['offline', { refused: [{ url: 'a.js', why: 'status 500' }] }, 'look-out', /sent .a\.js. wrong \(.status 500.\)/],
+    [
+      'offline',
+      { offline: { kind: 'unknown' }, refused: Array(3).fill({ url: 'a.js', why: 'no answer' }) },
+      'stop',
+      /sent .a\.js. wrong \(.no answer.\), and 2 more\. .*reload/,
+    ],
     ['offline', { offline: { kind: 'absent' } }, 'stop', /ordinary window/],
     ['storage', { persistence: 'may-be-cleared' }, 'look-out', /Ask it to keep/],
     ['storage', { persistence: 'unknown' }, 'look-out', /Make a copy/],
@@ -43,7 +51,7 @@ describe('readyLines', () => {
       'backup',
       { backups: [{ station: 's', changes: 17, lastExportMs: NOW }] },
       'look-out',
-      /17.records newer.*Hand out/,
+      /17.records newer.*Export a backup/,
     ],
   ])('%s that fails says what to do', (id, change, state, words) => {
     const failing = line(id, change)

@@ -33,7 +33,7 @@ const form = (more: Partial<SightForm> = {}): SightForm => ({ ...emptyForm('mm')
 
 describe('the time wished for', () => {
   it('is the transit, the whole minute ten minutes away, or what is typed; a time alone is today’s', () => {
-    const wish = emptyWish(station)
+    const wish = emptyWish('a')
     expect(wishedUtc(wish, NOW)).toBeUndefined()
     expect(inTenMinutes(NOW)).toBe('2026-06-10T10:11:00.000Z')
     expect(wishedUtc({ ...wish, when: 'soon', soonUtc: inTenMinutes(NOW) }, NOW)).toBe('2026-06-10T10:11:00.000Z')
@@ -41,13 +41,13 @@ describe('the time wished for', () => {
     expect(wishedUtc({ ...wish, when: 'other', other: '14:' }, NOW)).toBeNull()
   })
   it('falls back on the first feed where the one wished for was taken away', () => {
-    expect(wishedFeed(station, { ...emptyWish(station), feed: 'gone' })).toBe('a')
+    expect(wishedFeed(station, { ...emptyWish('a'), feed: 'gone' })).toBe('a')
   })
 })
 
 describe('what is still meant, and what can be expected', () => {
   it('an old "in ten minutes" is noon again', () => {
-    const soon = { ...emptyWish(station), when: 'soon' as const, soonUtc: inTenMinutes(NOW) }
+    const soon = { ...emptyWish('a'), when: 'soon' as const, soonUtc: inTenMinutes(NOW) }
     expect(presentWish(soon, NOW + 1_800_000).when).toBe('soon')
     expect(presentWish(soon, NOW + 7_200_000).when).toBe('noon')
     expect(presentWish({ ...soon, soonUtc: '' }, NOW).when).toBe('noon')
