@@ -2,6 +2,7 @@
  * The one door into the core: plain field-book JSON and `now` in, plain JSON out. The worker and the batch command are
  * thin routers over these; so the app's answer and the desk's are the same.
  */
+
 import {
   type FeedCheckJson,
   feedCheckJson,
@@ -15,6 +16,7 @@ import { type CountsTable, countsTableOf } from './export/countstable.ts'
 import { type SoftwareAnswer, softwareOf } from './export/software.ts'
 import { targetCsv, targetRows } from './export/targets.ts'
 import { answerFor, builtFor, type Solved, solutionJson, solveStation } from './fit/solution.ts'
+import { type Pasted, pastedLevels } from './import/levels.ts'
 import { stationBefore } from './level/carryover.ts'
 import { onPaper } from './mount/slots.ts'
 import { type NoiseAnswer, noiseAnswer } from './noise/noiseanswer.ts'
@@ -268,6 +270,9 @@ export function faultsOfText(text: string): Fault[] {
   const read = readFieldBook(text)
   return read.ok ? [] : read.faults
 }
+
+/** The levels in a receiver's log, as pasted. @param startMs  UTC ms, where plain seconds count from */
+export const levelsInLog = (text: string, startMs: number): Pasted => pastedLevels(text, startMs)
 
 /** Whether a text is a field book, and what is in it. */
 export function check(text: string): Answer<{ book: FieldBook; counts: Record<string, number> }> {
