@@ -16,9 +16,12 @@ import {
 } from './service.ts'
 import { fieldBook } from './state/book.ts'
 import { plugService } from './state/service.ts'
+import { loadOtherPlaces } from './ui/places/places.ts'
+
+// After the places: the other way round the builder cuts the code of the first screen in two files.
+
 import { App } from './ui/App.tsx'
-import { loadOtherPlaces } from './ui/places.ts'
-import './ui/parts/face.css'
+import './ui/kit/face.css'
 
 const root = document.getElementById('app')
 if (root) {

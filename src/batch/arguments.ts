@@ -2,7 +2,7 @@
  * The command line of the batch command, read strictly: what is not understood is wrong usage, never guessed at.
  */
 import type { TargetRecord } from '../core/records/fieldbook.ts'
-import { isInstant } from '../core/records/instant.ts'
+import { instantMs, isInstant } from '../core/records/instant.ts'
 import { quoted } from '../core/records/shown.ts'
 import { targetFromText } from '../core/records/targetname.ts'
 
@@ -12,14 +12,16 @@ export interface Command {
   /** Null: the machine's clock. */
   now: string | null
   station?: string
+  /** Of `solve` and `targets`. */
+  feed?: string
   /** Of `targets` only. */
   table?: {
     target: TargetRecord
     fromUtc: string
     hours: number
     stepS: number
-    feed?: string
     uncorrected: boolean
+    allReadings: boolean
   }
 }
 
@@ -27,16 +29,16 @@ export interface Command {
 export type Parsed = { kind: 'command'; command: Command } | { kind: 'usage' | 'unknown'; why: string }
 
 const USAGE = {
-  solve: 'solve FILE [--station NAME] [--now UTC]',
+  solve: 'solve FILE [--station NAME] [--feed ID] [--now UTC]',
   targets:
-    'targets FILE --target T --from UTC --hours H --step-s S [--station NAME] [--feed ID] [--uncorrected] [--now UTC]',
+    'targets FILE --target T --from UTC --hours H --step-s S [--station NAME] [--feed ID] [--uncorrected] [--all-readings] [--now UTC]',
   check: 'check FILE [--now UTC]',
 } as const
 type Verb = keyof typeof USAGE
 
 /** Option → whether it takes a value. */
 const OPTIONS: Record<Verb, Record<string, boolean>> = {
-  solve: { '--station': true, '--now': true },
+  solve: { '--station': true, '--feed': true, '--now': true },
   targets: {
     '--target': true,
     '--from': true,
@@ -45,6 +47,7 @@ const OPTIONS: Record<Verb, Record<string, boolean>> = {
     '--station': true,
     '--feed': true,
     '--uncorrected': false,
+    '--all-readings': false,
     '--now': true,
   },
   check: { '--now': true },
@@ -103,7 +106,14 @@ export function parseArguments(args: readonly string[]): Parsed {
   if (now !== null && !isInstant(now))
     return wrong(`--now must be an instant such as 2026-05-01T12:00:00Z, got ${quoted(now)}`)
   const station = values.get('--station')
-  const command: Command = { verb, file, now, ...(station !== undefined && { station }) }
+  const feed = values.get('--feed')
+  const command: Command = {
+    verb,
+    file,
+    now,
+    ...(station !== undefined && { station }),
+    ...(feed !== undefined && { feed }),
+  }
   if (verb !== 'targets') return { kind: 'command', command }
 
   const missing = ['--target', '--from', '--hours', '--step-s'].find(option => !values.has(option))
@@ -116,7 +126,7 @@ export function parseArguments(args: readonly string[]): Parsed {
   const stepS = positive(values.get('--step-s')!)
   if (stepS === null) return wrong(`--step-s must be a number above 0, got ${quoted(values.get('--step-s')!)}`)
   if (Math.ceil((hours * 3600) / stepS) > MOST_ROWS) return wrong(`the table would have more than ${MOST_ROWS} rows`)
-  if (Date.parse(fromUtc) + hours * 3_600_000 > LAST_MS) return wrong('the table would go beyond the year 9999')
+  if (instantMs(fromUtc) + hours * 3_600_000 > LAST_MS) return wrong('the table would go beyond the year 9999')
   const target = targetFromText(values.get('--target')!)
   if (!target.ok) {
     const { path, rule } = target.faults[0]!
@@ -124,14 +134,17 @@ export function parseArguments(args: readonly string[]): Parsed {
       ? { kind: 'unknown', why: `--target: ${rule}` }
       : wrong(`--target: ${rule}`)
   }
-  const feed = values.get('--feed')
   command.table = {
     target: target.value,
     fromUtc,
     hours,
     stepS,
     uncorrected: values.has('--uncorrected'),
+<<<<<<< a805e832a2aa7848ce6f784436cfe784aad8e77e
+    allReadings: values.has('--all-readings'),
     ...(feed !== undefined && { feed }),
+=======
+>>>>>>> 4ebb2531c710026179d8d309a22bf7f5af05ae17
   }
   return { kind: 'command', command }
 }

@@ -55,9 +55,13 @@ function answer(command: Command, text: string, now: string): Answer<string> {
   }
   const book: Answer<FieldBook> = readFieldBook(text)
   if (!book.ok) return book
-  const station = command.station === undefined ? {} : { station: command.station }
-  if (command.table !== undefined) return targets(book.value, { now, ...station, ...command.table })
-  const solution = solve(book.value, { now, ...station })
+  const about = {
+    now,
+    ...(command.station !== undefined && { station: command.station }),
+    ...(command.feed !== undefined && { feed: command.feed }),
+  }
+  if (command.table !== undefined) return targets(book.value, { ...about, ...command.table })
+  const solution = solve(book.value, about)
   return solution.ok ? { ok: true, value: `${JSON.stringify(solution.value, null, 2)}\n` } : solution
 }
 

@@ -1,5 +1,7 @@
-/** The door to the linear-algebra library (ml-matrix): symmetric positive definite systems and the SVD of 3×3. */
-import { CholeskyDecomposition, Matrix, SingularValueDecomposition } from 'ml-matrix'
+/**
+ * Linear algebra: symmetric positive definite systems on flat arrays, and the door to the library (ml-matrix) for the SVD of 3×3.
+ */
+import { Matrix, SingularValueDecomposition } from 'ml-matrix'
 import type { Rotation } from './rotations.ts'
 
 /** A square matrix, row by row. */
@@ -10,29 +12,79 @@ export interface Square {
 
 export const square = (n: number): Square => ({ n, a: new Float64Array(n * n) })
 
-/** The library's matrix, from the lower triangle alone: exactly symmetric, as its Cholesky insists. */
-function symmetric({ n, a }: Square): Matrix {
-  const rows: number[][] = []
+/**
+ * L of m = L Lᵀ into `out`, from m's lower triangle; false when m is not positive definite (NaN included). Our own, since the fit
+ * does thousands of these on 20 unknowns: the library's copies, checks and boxed rows took a third of a solve.
+ */
+function cholesky({ n, a }: Square, out: Float64Array, ridge = 0): boolean {
   for (let i = 0; i < n; i++) {
-    const row: number[] = []
-    for (let j = 0; j < n; j++) row.push(j <= i ? a[i * n + j]! : a[j * n + i]!)
-    rows.push(row)
+    const row = i * n
+    for (let j = 0; j <= i; j++) {
+      const other = j * n
+      let sum = i === j ? a[row + i]! * (1 + ridge) : a[row + j]!
+      for (let k = 0; k < j; k++) sum -= out[row + k]! * out[other + k]!
+      if (i !== j) out[row + j] = sum / out[other + j]!
+      else if (sum > 0 && sum < Infinity) out[row + i] = Math.sqrt(sum)
+      else return false
+    }
   }
-  return new Matrix(rows)
+  return true
+}
+
+/** Solves L Lᵀ x = x in place. */
+function substitute(n: number, L: Float64Array, x: Float64Array): void {
+  for (let i = 0; i < n; i++) {
+    let sum = x[i]!
+    for (let k = 0; k < i; k++) sum -= L[i * n + k]! * x[k]!
+    x[i] = sum / L[i * n + i]!
+  }
+  for (let i = n - 1; i >= 0; i--) {
+    let sum = x[i]!
+    for (let k = i + 1; k < n; k++) sum -= L[k * n + i]! * x[k]!
+    x[i] = sum / L[i * n + i]!
+  }
 }
 
 /** x with m x = b for a symmetric positive definite m (its lower triangle); null when it is not positive definite. */
 export function solvePositive(m: Square, b: Float64Array): Float64Array | null {
-  const cholesky = new CholeskyDecomposition(symmetric(m))
-  if (!cholesky.isPositiveDefinite()) return null
-  return Float64Array.from(cholesky.solve(Matrix.columnVector(Array.from(b))).to1DArray())
+  const L = new Float64Array(m.n * m.n)
+  if (!cholesky(m, L)) return null
+  const x = Float64Array.from(b)
+  substitute(m.n, L, x)
+  return x
 }
 
-/** The inverse of a symmetric positive definite matrix; throws when it is not (a mistake in our code). */
+/**
+ * The inverse of a symmetric positive definite matrix, exactly symmetric. One that rounding has left short of positive
+ * definite (unknowns known 1e8 times better than others) gets the least ridge, relative to its diagonal, that makes it so.
+ * @throws RangeError when even that does not help: a mistake in our code
+ */
 export function inversePositive(m: Square): Square {
-  const cholesky = new CholeskyDecomposition(symmetric(m))
-  if (!cholesky.isPositiveDefinite()) throw new RangeError('inversePositive: matrix must be positive definite')
-  return { n: m.n, a: Float64Array.from(cholesky.solve(Matrix.eye(m.n)).to1DArray()) }
+  const { n } = m
+  const L = new Float64Array(n * n)
+  let ridge = 0
+  while (!cholesky(m, L, ridge)) {
+    ridge = ridge === 0 ? 1e-15 * n : ridge * 10
+    if (!(ridge < 1e-6)) throw new RangeError('inversePositive: matrix must be positive definite')
+  }
+  // L⁻¹ in place of L, then L⁻ᵀ L⁻¹.
+  for (let j = 0; j < n; j++) {
+    L[j * n + j] = 1 / L[j * n + j]!
+    for (let i = j + 1; i < n; i++) {
+      let sum = 0
+      for (let k = j; k < i; k++) sum -= L[i * n + k]! * L[k * n + j]!
+      L[i * n + j] = sum / L[i * n + i]!
+    }
+  }
+  const out = square(n)
+  for (let i = 0; i < n; i++)
+    for (let j = 0; j <= i; j++) {
+      let sum = 0
+      for (let k = i; k < n; k++) sum += L[k * n + i]! * L[k * n + j]!
+      out.a[i * n + j] = sum
+      out.a[j * n + i] = sum
+    }
+  return out
 }
 
 /**

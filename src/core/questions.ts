@@ -9,10 +9,7 @@ import {
   noonCheckJson,
   type ShadowReadingJson,
   type ShadowsJson,
-  type StormCheckJson,
-  type StormWish,
   shadowsJson,
-  stormCheckJson,
 } from './dish/feedjson.ts'
 import { type DishAnswer, dishAnswer } from './dish/measured.ts'
 import { type NoiseAnswer, noiseAnswer } from './dish/noiseanswer.ts'
@@ -25,13 +22,18 @@ import { onPaper } from './mount/slots.ts'
 import { type DialBody, dialOf } from './plan/dial.ts'
 import { dialTargetOf, type TargetDial } from './plan/dialtarget.ts'
 import { type Landscape, landscapeOf } from './plan/landscape.ts'
+<<<<<<< 93f7a1b394ba906623cc02d0ed313f8921b3d61b
+import { type StormCheckJson, stormCheckJson } from './plan/stormjson.ts'
 import type { Answer } from './records/answer.ts'
+=======
+import type { Answer, Fault } from './records/answer.ts'
+>>>>>>> 5920425c9bfca21924cfb2917a3ab35a98e55e9f
 import type { Axis, FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
 import { readFieldBook } from './records/intake.ts'
 import type { CrossScanRecord, DriftScanRecord } from './records/scans.ts'
 import { quoted } from './records/shown.ts'
 import type { Solution } from './records/solution.ts'
-import { type Feed, msFromUtc, stationFromRecord, targetFromRecord } from './records/station.ts'
+import { type Feed, feedOf, msFromUtc, type Station, stationFromRecord, targetFromRecord } from './records/station.ts'
 import {
   type CrossAnswerJson,
   type CrossPlanJson,
@@ -83,73 +85,74 @@ function solvedFor(record: StationRecord): Solved {
   return last.solved
 }
 
-/** The solution of a station at an instant. */
-export function solve(book: FieldBook, o: { now: string; station?: string }): Answer<Solution> {
+interface AboutFeed {
+  now: string
+  station?: string
+  /** Default the first; an unknown one is refused. */
+  feed?: string
+}
+
+/** The feed meant: the one named, else the first. */
+function feedNamed(station: Station, id: string | undefined): Answer<Feed> {
+  if (id === undefined || station.feeds.some(f => f.id === id)) return { ok: true, value: feedOf(station, id) }
+  const ids = station.feeds.map(f => quoted(f.id)).join(', ')
+  return refused('feeds', `there is no feed ${quoted(id)}; there is: ${ids}`)
+}
+
+/** The station solved, and the feed meant. */
+function withFeed<T>(
+  book: FieldBook,
+  o: { station?: string; feed?: string },
+  tell: (solved: Solved, feed: Feed, record: StationRecord) => T,
+): Answer<T> {
   const named = stationNamed(book, o.station)
   if (!named.ok) return named
+  // Before the fit: a slip of the finger need not wait for it.
+  const known = feedNamed(stationFromRecord(named.value), o.feed)
+  if (!known.ok) return known
   const solved = solvedFor(named.value)
-  return { ok: true, value: solutionJson(answerFor(solved.station, msFromUtc(o.now), solved), o.now) }
+  return { ok: true, value: tell(solved, feedOf(solved.station, o.feed), named.value) }
 }
+
+/** The answer for a feed at `now`. */
+const answerOf = (solved: Solved, feed: Feed, now: string) => answerFor(solved.station, msFromUtc(now), solved, feed.id)
+
+/** The solution of a station at an instant; sky, controller and next sightings are those of one feed. */
+export const solve = (book: FieldBook, o: AboutFeed): Answer<Solution> =>
+  withFeed(book, o, (solved, feed) => solutionJson(answerOf(solved, feed, o.now), o.now))
 
 /** Sun and Moon over the coming minutes, with the readings to dial for the setup at `now`. */
-export function dial(
-  book: FieldBook,
-  o: { now: string; station?: string; feed?: string; stepS: number; count: number },
-): Answer<DialBody[]> {
-  const named = stationNamed(book, o.station)
-  if (!named.ok) return named
-  const solved = solvedFor(named.value)
-  const feed = solved.station.feeds.find(f => f.id === o.feed) ?? solved.station.feeds[0]!
-  const now = msFromUtc(o.now)
-  return {
-    ok: true,
-    value: dialOf(solved.station, feed, builtFor(solved, now, feed).built, now, 1000 * o.stepS, o.count),
-  }
-}
+export const dial = (book: FieldBook, o: AboutFeed & { stepS: number; count: number }): Answer<DialBody[]> =>
+  withFeed(book, o, (solved, feed) => {
+    const now = msFromUtc(o.now)
+    return dialOf(solved.station, feed, builtFor(solved, now, feed).built, now, 1000 * o.stepS, o.count)
+  })
 
 /** Any one target over the coming minutes, with the readings to dial for the setup at `now` and what happens to it next. */
-export function dialTarget(
+export const dialTarget = (
   book: FieldBook,
-  o: { now: string; station?: string; feed?: string; target: TargetRecord; stepS: number; count: number },
-): Answer<TargetDial> {
-  const named = stationNamed(book, o.station)
-  if (!named.ok) return named
-  const solved = solvedFor(named.value)
-  const feed = solved.station.feeds.find(f => f.id === o.feed) ?? solved.station.feeds[0]!
-  const now = msFromUtc(o.now)
-  const { built } = builtFor(solved, now, feed)
-  const target = targetFromRecord(o.target)
-  return { ok: true, value: dialTargetOf(solved.station, feed, built, target, now, 1000 * o.stepS, o.count) }
-}
+  o: AboutFeed & { target: TargetRecord; stepS: number; count: number },
+): Answer<TargetDial> =>
+  withFeed(book, o, (solved, feed) => {
+    const now = msFromUtc(o.now)
+    const { built } = builtFor(solved, now, feed)
+    return dialTargetOf(solved.station, feed, built, targetFromRecord(o.target), now, 1000 * o.stepS, o.count)
+  })
 
 /** The sky as this mount sees it, for the drawings. */
-export function landscape(book: FieldBook, o: { now: string; station?: string }): Answer<Landscape> {
-  const named = stationNamed(book, o.station)
-  if (!named.ok) return named
-  const solved = solvedFor(named.value)
-  const now = msFromUtc(o.now)
-  return { ok: true, value: landscapeOf(answerFor(solved.station, now, solved), now) }
-}
+export const landscape = (book: FieldBook, o: AboutFeed): Answer<Landscape> =>
+  withFeed(book, o, (solved, feed) => landscapeOf(answerOf(solved, feed, o.now), msFromUtc(o.now)))
 
 /** What tracking software can be told, and what each way leaves. */
-export function software(book: FieldBook, o: { now: string; station?: string }): Answer<SoftwareAnswer> {
-  const named = stationNamed(book, o.station)
-  if (!named.ok) return named
-  const solved = solvedFor(named.value)
-  return { ok: true, value: softwareOf(answerFor(solved.station, msFromUtc(o.now), solved)) }
-}
+export const software = (book: FieldBook, o: AboutFeed): Answer<SoftwareAnswer> =>
+  withFeed(book, o, (solved, feed) => softwareOf(answerOf(solved, feed, o.now)))
 
-/** The counts-to-angle table of an axis as built, for the setup at `now`; null for an axis read in degrees. */
-export function countsTable(
-  book: FieldBook,
-  o: { now: string; station?: string; axis: Axis; rows: number },
-): Answer<CountsTable | null> {
-  const named = stationNamed(book, o.station)
-  if (!named.ok) return named
-  const solved = solvedFor(named.value)
-  const { built, covariance } = builtFor(solved, msFromUtc(o.now), solved.station.feeds[0]!)
-  return { ok: true, value: countsTableOf(solved.station, built, covariance, o.axis, o.rows) }
-}
+/** The counts-to-angle table of an axis as built, for the setup at `now`; null for an axis read in degrees. Of any feed. */
+export const countsTable = (book: FieldBook, o: AboutFeed & { axis: Axis; rows: number }): Answer<CountsTable | null> =>
+  withFeed(book, o, (solved, feed) => {
+    const { built, covariance } = builtFor(solved, msFromUtc(o.now), feed)
+    return countsTableOf(solved.station, built, covariance, o.axis, o.rows)
+  })
 
 /** The dish by what was taped on it, in one table. */
 export function dish(book: FieldBook, o: { station?: string }): Answer<DishAnswer> {
@@ -161,25 +164,6 @@ export function dish(book: FieldBook, o: { station?: string }): Answer<DishAnswe
 export function noise(book: FieldBook, o: { station?: string }): Answer<NoiseAnswer> {
   const named = stationNamed(book, o.station)
   return named.ok ? { ok: true, value: noiseAnswer(named.value) } : named
-}
-
-interface AboutFeed {
-  now: string
-  station?: string
-  feed?: string
-}
-
-/** The station solved, and the feed meant: the one named, else the first. */
-function withFeed<T>(
-  book: FieldBook,
-  o: AboutFeed,
-  tell: (solved: Solved, feed: Feed, record: StationRecord) => T,
-): Answer<T> {
-  const named = stationNamed(book, o.station)
-  if (!named.ok) return named
-  const solved = solvedFor(named.value)
-  const feed = solved.station.feeds.find(f => f.id === o.feed) ?? solved.station.feeds[0]!
-  return { ok: true, value: tell(solved, feed, named.value) }
 }
 
 /** Where to park for a target to drift through the beam at a time, and how long it takes; null where that cannot be. */
@@ -232,18 +216,33 @@ export const shadows = (
 ): Answer<ShadowsJson | null> => withFeed(book, o, (s, feed) => shadowsJson(s, feed, o.readings, o))
 
 /**
- * After a storm: one peak on the Sun and the shadow of the same pose, against the mount as it was. What was measured from the
- * storm on (`since`, else the sighting's own instant) takes no part in that.
+ * After a storm: everything measured from `since` on (as the phone had the time) to the next change, against the mount as it was. Null
+ * when a jack's triangle does not close at a reading. @param o.now  from when on something more can be done
  */
-export function stormCheck(
-  book: FieldBook,
-  o: AboutFeed & StormWish & { since?: string },
-): Answer<StormCheckJson | null> {
+export function stormCheck(book: FieldBook, o: AboutFeed & { since: string }): Answer<StormCheckJson | null> {
   const named = stationNamed(book, o.station)
   if (!named.ok) return named
-  const solved = solveStation(stationFromRecord(stationBefore(named.value, o.since ?? o.utc)))
+<<<<<<< 592b4dcc209652aa661479968f6070a02ee35b0d
+  const before = stationFromRecord(stationBefore(named.value, o.since ?? o.utc))
+  const feed = feedNamed(before, o.feed)
+  if (!feed.ok) return feed
+  const solved = solveStation(before)
+  return { ok: true, value: stormCheckJson(solved, feedOf(solved.station, o.feed), o) }
+=======
+  const solved = solvedBefore(named.value, o.since)
   const feed = solved.station.feeds.find(f => f.id === o.feed) ?? solved.station.feeds[0]!
-  return { ok: true, value: stormCheckJson(solved, feed, o) }
+  return { ok: true, value: stormCheckJson(solved, named.value, feed, msFromUtc(o.since), msFromUtc(o.now)) }
+}
+
+/** The mount as it was: asked again with every sighting since, and always the same. */
+let before: { text: string; solved: Solved } | null = null
+
+function solvedBefore(record: StationRecord, since: string): Solved {
+  const was = stationBefore(record, since)
+  const text = JSON.stringify({ ...was, ...UNSOLVED, checks: undefined })
+  if (before?.text !== text) before = { text, solved: solveStation(stationFromRecord(was)) }
+  return before.solved
+>>>>>>> 7da54f0c3e2423c7352b3ceeaf1f0eb8d6f6d8c8
 }
 
 /** The target table as CSV, with the solution for the setup at `now` applied unless `uncorrected`. */
@@ -258,20 +257,27 @@ export function targets(
     stepS: number
     feed?: string
     uncorrected?: boolean
+    /** Readings also where the target is out of reach or too low. */
+    allReadings?: boolean
   },
 ): Answer<string> {
   const named = stationNamed(book, o.station)
   if (!named.ok) return named
+  const onPaperOnly = stationFromRecord(named.value)
+  const known = feedNamed(onPaperOnly, o.feed)
+  if (!known.ok) return known
   const solved = o.uncorrected ? null : solvedFor(named.value)
-  const station = solved?.station ?? stationFromRecord(named.value)
-  const feed = o.feed === undefined ? station.feeds[0]! : station.feeds.find(f => f.id === o.feed)
-  if (feed === undefined) {
-    const ids = station.feeds.map(f => quoted(f.id)).join(', ')
-    return refused('feeds', `there is no feed ${quoted(o.feed!)}; there is: ${ids}`)
-  }
+  const station = solved?.station ?? onPaperOnly
+  const feed = feedOf(station, o.feed)
   const built = solved === null ? onPaper() : builtFor(solved, msFromUtc(o.now), feed).built
   const rows = targetRows(station, feed, built, o.target, msFromUtc(o.fromUtc), o.hours, o.stepS)
-  return { ok: true, value: targetCsv(station, o.target, rows) }
+  return { ok: true, value: targetCsv(station, o.target, rows, o.allReadings) }
+}
+
+/** What the intake has against a text; empty when it is a sound field book. */
+export function faultsOfText(text: string): Fault[] {
+  const read = readFieldBook(text)
+  return read.ok ? [] : read.faults
 }
 
 /** Whether a text is a field book, and what is in it. */

@@ -8,6 +8,7 @@ import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
 import type { Solution } from '../core/records/solution.ts'
 import { type Asked, ask } from '../worker/ask.ts'
 import { fieldBook } from './book.ts'
+import { chosenFeed } from './chosenfeed.ts'
 import { whileSeen } from './whileseen.ts'
 
 export interface AnswerState {
@@ -24,7 +25,7 @@ export interface AnswerState {
 }
 
 type Solved = { ok: true; value: Solution } | { ok: false; faults: Fault[] }
-export type AskSolve = (book: FieldBook, now: string) => Promise<Asked<Solved>>
+export type AskSolve = (book: FieldBook, now: string, feed: string | undefined) => Promise<Asked<Solved>>
 
 export interface AnswerModel {
   answer: ReadonlySignal<AnswerState>
@@ -40,20 +41,21 @@ export function createAnswer(
   station: ReadonlySignal<StationRecord | null>,
   askSolve: AskSolve,
   clock: () => number = Date.now,
+  feed: ReadonlySignal<string | undefined> = signal(undefined),
 ): AnswerModel {
   const again = signal(0)
   let stop: (() => void) | undefined
   let askedMs = 0
   let latest = 0
   /** What the solution shown was computed from: the same again is not asked again while it is young. */
-  let known: { station: StationRecord; turn: number } | null = null
+  let known: { station: StationRecord; feed: string | undefined; turn: number } | null = null
 
   const answer = signal<AnswerState>(NOTHING, {
     watched() {
       // Not at once: a signal must not change while somebody begins to watch it.
       const soon = setTimeout(() => {
         const dispose = effect(() => {
-          void solve(station.value, again.value)
+          void solve(station.value, feed.value, again.value)
         })
         const rest = whileSeen(60_000, () => {
           if (clock() - askedMs > AGE_MS) again.value++
@@ -71,9 +73,10 @@ export function createAnswer(
     },
   })
 
-  async function solve(current: StationRecord | null, turn: number): Promise<void> {
+  async function solve(current: StationRecord | null, through: string | undefined, turn: number): Promise<void> {
     const age = clock() - askedMs
-    if (known?.station === current && known?.turn === turn && age >= 0 && age < AGE_MS) return
+    const isSame = known?.station === current && known?.feed === through && known?.turn === turn
+    if (isSame && age >= 0 && age < AGE_MS) return
     known = null
     const mine = ++latest
     if (!current) {
@@ -86,13 +89,13 @@ export function createAnswer(
     askedMs = clock()
     const now = new Date(askedMs).toISOString()
     const book: FieldBook = { format: 'moonplumb-fieldbook', version: 1, exportedUtc: now, stations: [current] }
-    const asked = await askSolve(book, now)
+    const asked = await askSolve(book, now, through)
     if (mine !== latest || asked.kind === 'overtaken') return
     const shown = answer.peek()
     if (asked.kind === 'failed')
       answer.value = { ...shown, stale: false, failure: { why: asked.why, message: asked.message } }
     else if (asked.value.ok) {
-      known = { station: current, turn }
+      known = { station: current, feed: through, turn }
       answer.value = { station: current.id, solution: asked.value.value, stale: false, faults: [], failure: null }
     } else answer.value = { ...shown, stale: false, faults: asked.value.faults, failure: null }
   }
@@ -105,6 +108,11 @@ export function createAnswer(
   }
 }
 
-const model = createAnswer(fieldBook.station, (book, now) => ask('solve', [book, { now }]))
+const model = createAnswer(
+  fieldBook.station,
+  (book, now, feed) => ask('solve', [book, { now, ...(feed !== undefined && { feed }) }]),
+  Date.now,
+  chosenFeed,
+)
 export const { answer } = model
 export const refreshAnswer = (): void => model.refresh()

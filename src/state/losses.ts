@@ -1,7 +1,7 @@
 /** What an error costs on echoes, from what a solution tells: the loss goes by the square of the error. */
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import type { Solution } from '../core/records/solution.ts'
-import { stationFromRecord } from '../core/records/station.ts'
+import { feedOf, stationFromRecord } from '../core/records/station.ts'
 import { degFromRad } from '../core/units.ts'
 
 /** Unless the person says otherwise. */
@@ -11,8 +11,9 @@ export const allowedDb = (station: StationRecord): number => station.tolerance?.
 export const lossAt = (station: StationRecord, solution: Solution, errorDeg: number): number =>
   allowedDb(station) * (errorDeg / solution.sky.toleranceDeg) ** 2
 
-/** Full width of the first feed's beam at half power. */
-export const beamwidthDeg = (station: StationRecord): number => degFromRad(stationFromRecord(station).feeds[0]!.hpbw)
+/** Full width of a feed's beam at half power. */
+export const beamwidthDeg = (station: StationRecord, feed: string): number =>
+  degFromRad(feedOf(stationFromRecord(station), feed).hpbw)
 
 /** Of how many places a slipped counter was looked for: the gaps between the sightings, on two axes. */
 export const placesLookedAt = (station: StationRecord): number => 2 * Math.max(1, station.sightings.length - 1)

@@ -28,6 +28,27 @@ export function remember(key: string, value: string | null): void {
     if (value === null) localStorage.removeItem(own(key))
     else localStorage.setItem(own(key), value)
   } catch {
-    // private mode, or switched off: kept for the visit
+    // private mode, switched off, or too long: kept for the visit, and nothing older in its place
+    try {
+      localStorage.removeItem(own(key))
+    } catch {
+      // none at all
+    }
   }
+}
+
+/** Keys that begin so, of this and of earlier visits. */
+export function rememberedKeys(prefix: string): string[] {
+  const keys = new Set(visit.keys())
+  try {
+    const here = own('')
+    for (let i = 0; i < localStorage.length; i++) {
+      const key = localStorage.key(i)!
+      // Another installation's keys end in its own path.
+      if (here === '' ? !/ \/\S*\/$/.test(key) : key.endsWith(here)) keys.add(key.slice(0, key.length - here.length))
+    }
+  } catch {
+    // what this visit has
+  }
+  return [...keys].filter(key => key.startsWith(prefix))
 }

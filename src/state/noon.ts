@@ -2,10 +2,13 @@
  * The noon check as the screens need it: the Sun's day and the pose, asked of the worker; which shadows belong together; what they
  * say together. Degrees, millimetres, UTC text.
  */
+
 import type { NoonCheckJson, ShadowsJson } from '../core/dish/feedjson.ts'
 import type { FieldBook, SightingRecord, StationRecord } from '../core/records/fieldbook.ts'
+import { instantMs } from '../core/records/instant.ts'
 import { radFromDeg } from '../core/units.ts'
 import { ask } from '../worker/ask.ts'
+import { feedRecord } from './chosenfeed.ts'
 
 const HOUR_MS = 3_600_000
 const DEFAULT_MM = 8
@@ -49,11 +52,11 @@ export function stretchesOf(times: NoonCheckJson['times']): { fromUtc: string; t
 }
 
 /** The feed that a sighting was taken with; the only one where it is not said. */
-export const feedOfSighting = (station: StationRecord, s: SightingRecord): string => s.feed ?? station.feeds[0]!.id
+export const feedOfSighting = (station: StationRecord, s: SightingRecord): string => feedRecord(station, s.feed).id
 
 /** True time of a record, ms. */
 export const trueMs = (s: Pick<SightingRecord, 'utc' | 'clockOffsetS'>): number =>
-  Date.parse(s.utc) - 1000 * (s.clockOffsetS ?? 0)
+  instantMs(s.utc) - 1000 * (s.clockOffsetS ?? 0)
 
 /**
  * The shadows of the hour that ends with a sighting: through the same feed, none that was left out, none from before the last
@@ -62,7 +65,7 @@ export const trueMs = (s: Pick<SightingRecord, 'utc' | 'clockOffsetS'>): number 
 export function shadowsOfHour(station: StationRecord, last: SightingRecord): SightingRecord[] {
   const to = trueMs(last)
   const feed = feedOfSighting(station, last)
-  const changes = (station.changes ?? []).map(c => Date.parse(c.utc)).filter(ms => ms <= to)
+  const changes = (station.changes ?? []).map(c => instantMs(c.utc)).filter(ms => ms <= to)
   const from = Math.max(to - HOUR_MS, ...changes)
   return station.sightings
     .filter(s => s.method === 'shadow' && s.shadow !== undefined && feedOfSighting(station, s) === feed)

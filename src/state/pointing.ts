@@ -9,6 +9,7 @@ import type { MountRecord, StationRecord, TargetRecord } from '../core/records/f
 import { findSource } from '../core/sky/sources.ts'
 import { ask } from '../worker/ask.ts'
 import { fieldBook } from './book.ts'
+import { feedHere } from './chosenfeed.ts'
 import { remember, remembered } from './memory.ts'
 import { now } from './now.ts'
 import { whileSeen } from './whileseen.ts'
@@ -43,12 +44,13 @@ export function chooseTarget(next: TargetRecord): void {
 
 interface Held {
   station: StationRecord | null
+  feed: string | null
   target: TargetRecord | null
   askedMs: number
   dial: TargetDial | null
 }
 
-const NOTHING: Held = { station: null, target: null, askedMs: 0, dial: null }
+const NOTHING: Held = { station: null, feed: null, target: null, askedMs: 0, dial: null }
 
 const held: Signal<Held> = (() => {
   let stop: (() => void) | undefined
@@ -79,14 +81,19 @@ const held: Signal<Held> = (() => {
       own.value = NOTHING
       return
     }
+    const feed = feedHere(station)
     const askedMs = Date.now()
-    const { station: of, target: at, dial, askedMs: before } = own.peek()
-    if (of === station && at === wanted && dial !== null && askedMs >= before && askedMs - before < FRESH_MS) return
+    const { station: of, feed: through, target: at, dial, askedMs: before } = own.peek()
+    const isSame = of === station && through === feed && at === wanted
+    if (isSame && dial !== null && askedMs >= before && askedMs - before < FRESH_MS) return
     const utc = new Date(trueMsAt(station, askedMs)).toISOString()
     const book = { format: 'moonplumb-fieldbook', version: 1, exportedUtc: utc, stations: [station] } as const
-    const asked = await ask('dialTarget', [book as never, { now: utc, target: wanted, stepS: STEP_S, count: COUNT }])
+    const asked = await ask('dialTarget', [
+      book as never,
+      { now: utc, feed, target: wanted, stepS: STEP_S, count: COUNT },
+    ])
     if (mine !== latest || asked.kind !== 'answer') return
-    own.value = { station, target: wanted, askedMs, dial: asked.value.ok ? asked.value.value : null }
+    own.value = { station, feed, target: wanted, askedMs, dial: asked.value.ok ? asked.value.value : null }
   }
   return own
 })()

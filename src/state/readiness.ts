@@ -1,7 +1,9 @@
 /** What "Ready for the field" shows: facts of this phone, asked for when the screen opens. */
+
 import { type ReadonlySignal, signal } from '@preact/signals'
 import { version } from '../../package.json'
 import type { StationRecord } from '../core/records/fieldbook.ts'
+import { instantMs } from '../core/records/instant.ts'
 import { type Installed, installed } from '../device/installed.ts'
 import { createWakeLock, type WakeLock, type WakeState } from '../device/wakelock.ts'
 import type { BackupNeed } from '../store/backup.ts'
@@ -33,7 +35,7 @@ export interface Readiness {
 export function lastClockCheck(station: StationRecord | null): number | null {
   const instants = (station?.clockChecks ?? []).flatMap(check => {
     const utc = typeof check === 'object' && check !== null ? (check as { utc?: unknown }).utc : undefined
-    const ms = typeof utc === 'string' ? Date.parse(utc) : Number.NaN
+    const ms = typeof utc === 'string' ? instantMs(utc) : Number.NaN
     return Number.isFinite(ms) ? [ms] : []
   })
   return instants.length === 0 ? null : Math.max(...instants)

@@ -2,8 +2,10 @@
  * Scans as the screens need them. Every level goes to the medium at once, in revisions that never grow long: the levels of a
  * drift scan lie in parts of some twenty. What could not be written is shown with the rest and waits among the unsaved.
  */
+
 import type { Fault } from '../core/records/answer.ts'
 import type { FieldBook, SightingRecord, StationRecord } from '../core/records/fieldbook.ts'
+import { instantMs } from '../core/records/instant.ts'
 import { checkFieldBook } from '../core/records/intake.ts'
 import { type Draft, recordId } from '../core/records/revisions.ts'
 import {
@@ -20,7 +22,7 @@ import {
 import type { SightingDraft } from '../core/scan/answer.ts'
 import { marksOf } from '../core/scan/tapanswer.ts'
 import type { Kept } from '../store/database.ts'
-import { type BookModel, entry, fieldBook, newId, recordOf, tombstone } from './book.ts'
+import { type BookModel, entry, fieldBook, keptRecord, newId, recordOf, tombstone } from './book.ts'
 import { faultsOfSighting, keepSighting, type Sighting } from './sightings.ts'
 
 /** Levels in one part. */
@@ -56,7 +58,7 @@ type Of<W extends Whole['what']> = Extract<Whole, { what: W }>
 
 /** Scans of one kind, newest first. */
 export const scansOf = <W extends Whole['what']>(records: readonly ScanRecord[], what: W): Of<W>[] =>
-  records.filter((r): r is Of<W> => r.what === what).sort((a, b) => Date.parse(b.utc) - Date.parse(a.utc))
+  records.filter((r): r is Of<W> => r.what === what).sort((a, b) => instantMs(b.utc) - instantMs(a.utc))
 
 export const scanOf = <W extends Whole['what']>(records: readonly ScanRecord[], what: W, id: string): Of<W> | null =>
   scansOf(records, what).find(r => r.id === id) ?? null
@@ -123,7 +125,7 @@ export async function keepScan(
   const faults = faultsOfScans(station, records)
   if (faults.length > 0) return { kind: 'refused', faults }
   const drafts = records.map(r => entry('scan', station.id, r))
-  return { kind: (await write(what, drafts, model)).kind === 'done' ? 'kept' : 'unsaved' }
+  return keptRecord(await write(what, drafts, model))
 }
 
 /** A log's levels in parts, the first of them in the scan itself. */
@@ -326,7 +328,7 @@ export function saysTheSame(sighting: SightingRecord, draft: SightingDraft): boo
   const [was, is] = [sighting.cov, draft.cov]
   const most = Math.max(was?.rr ?? 0, was?.uu ?? 0)
   return (
-    Math.abs(Date.parse(sighting.utc) - Date.parse(draft.utc)) <= SAME_MS &&
+    Math.abs(instantMs(sighting.utc) - instantMs(draft.utc)) <= SAME_MS &&
     sighting.lower === rounded(draft.lower, 3) &&
     sighting.upper === rounded(draft.upper, 3) &&
     (['rr', 'ru', 'uu'] as const).every(k => Math.abs((was?.[k] ?? 0) - (is?.[k] ?? 0)) <= 0.1 * most) &&
@@ -345,5 +347,5 @@ export async function keepScanSighting(
   if (faults.length > 0) return { kind: 'refused', faults, id: record.id }
   own.add(what)
   const kept = await keepSighting(station, record, what)
-  return { kind: kept.kind === 'done' ? 'kept' : 'unsaved', id: record.id }
+  return { ...keptRecord(kept), id: record.id }
 }

@@ -2,16 +2,18 @@
  * Sightings as the screens need them: the stamp that is kept at once, halves that wait, what a record would break before it
  * is stored, what a shadow means, and the list with what the solution says of each. Degrees and millimetres, as in the file.
  */
+
 import { signal } from '@preact/signals'
 import { sunFromShadow } from '../core/dish/shadow.ts'
-import { defaultSigma, feedOf } from '../core/fit/methods.ts'
+import { defaultSigma } from '../core/fit/methods.ts'
 import type { Fault } from '../core/records/answer.ts'
 import type { Method, SightingRecord, StationRecord, TargetRecord, Use } from '../core/records/fieldbook.ts'
 import { type HalfSighting, halfOf, waitingHalves } from '../core/records/halfsightings.ts'
+import { instantMs } from '../core/records/instant.ts'
 import { checkFieldBook } from '../core/records/intake.ts'
 import type { Draft, StoredRecord } from '../core/records/revisions.ts'
 import type { Solution, SolvedSighting } from '../core/records/solution.ts'
-import { stationFromRecord } from '../core/records/station.ts'
+import { feedOf, stationFromRecord } from '../core/records/station.ts'
 import { degFromRad } from '../core/units.ts'
 import type { Kept } from '../store/database.ts'
 import { entry, fieldBook, newId, recordOf, tombstone, type Unsaved } from './book.ts'
@@ -222,6 +224,6 @@ export interface SightingRow {
 export function sightingRows(station: StationRecord, solution: Solution | null): SightingRow[] {
   const solved = new Map(solution?.sightings.map(s => [s.id, s]))
   return station.sightings
-    .map(record => ({ record, utcMs: Date.parse(record.utc), solved: solved.get(record.id) ?? null }))
+    .map(record => ({ record, utcMs: instantMs(record.utc), solved: solved.get(record.id) ?? null }))
     .sort((a, b) => b.utcMs - a.utcMs)
 }

@@ -10,6 +10,7 @@ import { trueMsAt } from '../core/records/clockchecks.ts'
 import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
 import { type Asked, ask } from '../worker/ask.ts'
 import { fieldBook } from './book.ts'
+import { feedHere } from './chosenfeed.ts'
 import { now } from './now.ts'
 import { whileSeen } from './whileseen.ts'
 
@@ -20,12 +21,13 @@ const FRESH_MS = 400_000
 
 interface Held<T> {
   station: StationRecord | null
+  feed: string | null
   askedMs: number
   value: T | null
   faults: readonly Fault[]
 }
 
-const NOTHING = { station: null, askedMs: 0, value: null, faults: [] } as const
+const NOTHING = { station: null, feed: null, askedMs: 0, value: null, faults: [] } as const
 
 const bookOf = (station: StationRecord, utc: string): FieldBook => ({
   format: 'moonplumb-fieldbook',
@@ -34,9 +36,9 @@ const bookOf = (station: StationRecord, utc: string): FieldBook => ({
   stations: [station],
 })
 
-/** A question that is asked again when the station changes or its answer has aged, while it is watched. */
+/** A question about the chosen feed that is asked again when station or feed change or its answer has aged, while it is watched. */
 export function watchedQuestion<T>(
-  asking: (book: FieldBook, utc: string) => Promise<Asked<Answer<T>>>,
+  asking: (book: FieldBook, about: { now: string; feed: string }) => Promise<Asked<Answer<T>>>,
   ageMs: number,
 ): ReadonlySignal<Held<T>> {
   let stop: (() => void) | undefined
@@ -66,21 +68,22 @@ export function watchedQuestion<T>(
       held.value = NOTHING
       return
     }
+    const feed = feedHere(station)
     const askedMs = Date.now()
-    const { station: of, value, askedMs: before } = held.peek()
-    if (of === station && value !== null && askedMs >= before && askedMs - before < ageMs) return // young enough
+    const { station: of, feed: through, value, askedMs: before } = held.peek()
+    if (of === station && through === feed && value !== null && askedMs >= before && askedMs - before < ageMs) return // young enough
     const utc = new Date(trueMsAt(station, askedMs)).toISOString()
-    const asked = await asking(bookOf(station, utc), utc)
+    const asked = await asking(bookOf(station, utc), { now: utc, feed })
     if (mine !== latest || asked.kind !== 'answer') return
     held.value = asked.value.ok
-      ? { station, askedMs, value: asked.value.value, faults: [] }
-      : { station, askedMs, value: null, faults: asked.value.faults }
+      ? { station, feed, askedMs, value: asked.value.value, faults: [] }
+      : { station, feed, askedMs, value: null, faults: asked.value.faults }
   }
   return held
 }
 
 const dialHeld = watchedQuestion<DialBody[]>(
-  (book, utc) => ask('dial', [book, { now: utc, stepS: STEP_S, count: COUNT }]),
+  (book, about) => ask('dial', [book, { ...about, stepS: STEP_S, count: COUNT }]),
   FRESH_MS,
 )
 
@@ -127,6 +130,6 @@ export const bodiesNow: ReadonlySignal<readonly BodyNow[]> = computed(() => {
 
 /** The sky for the drawings; ten minutes old at most. */
 export const landscape: ReadonlySignal<Landscape | null> = (() => {
-  const held = watchedQuestion<Landscape>((book, utc) => ask('landscape', [book, { now: utc }]), 600_000)
+  const held = watchedQuestion<Landscape>((book, about) => ask('landscape', [book, about]), 600_000)
   return computed(() => held.value.value)
 })()

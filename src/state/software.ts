@@ -16,12 +16,12 @@ export interface SoftwareNow extends SoftwareAnswer {
 const ROWS = 20
 const AXES: readonly Axis[] = ['lower', 'upper']
 
-async function askAll(book: FieldBook, now: string): Promise<Asked<Answer<SoftwareNow>>> {
-  const asked = await ask('software', [book, { now }])
+async function askAll(book: FieldBook, about: { now: string; feed: string }): Promise<Asked<Answer<SoftwareNow>>> {
+  const asked = await ask('software', [book, about])
   if (asked.kind !== 'answer' || !asked.value.ok) return asked as Asked<Answer<SoftwareNow>>
   const tables: CountsTable[] = []
   for (const axis of AXES) {
-    const one = await ask('countsTable', [book, { now, axis, rows: ROWS }], `countsTable ${axis}`)
+    const one = await ask('countsTable', [book, { ...about, axis, rows: ROWS }], `countsTable ${axis}`)
     if (one.kind !== 'answer') return one
     if (!one.value.ok) return { kind: 'answer', value: one.value }
     if (one.value.value !== null) tables.push(one.value.value)

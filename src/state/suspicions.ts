@@ -2,7 +2,9 @@
  * Suspects that the person has put aside with "not so". Remembered in the station record, so that it travels with the
  * field book; a suspect comes back when its evidence has grown by half, or when it is about another time.
  */
+
 import type { StationRecord } from '../core/records/fieldbook.ts'
+import { instantMs } from '../core/records/instant.ts'
 import type { Suspect } from '../core/records/solution.ts'
 import { fieldBook, stationEntry } from './book.ts'
 
@@ -25,8 +27,8 @@ function isAbout(text: string, s: Suspect): boolean {
   const [kind, axis, from, to] = text.split(' ')
   if (kind !== s.kind || axis !== (s.axis ?? NONE)) return false
   if (!s.betweenUtc || from === undefined || to === undefined || from === NONE) return true
-  const [a, b] = [Date.parse(from), Date.parse(to)]
-  return a <= Date.parse(s.betweenUtc[1]) && Date.parse(s.betweenUtc[0]) <= b
+  const [a, b] = [instantMs(from), instantMs(to)]
+  return a <= instantMs(s.betweenUtc[1]) && instantMs(s.betweenUtc[0]) <= b
 }
 
 /** Put aside, and not much stronger than it was then. */

@@ -41,15 +41,19 @@ export interface Wanted {
   expect?: number
 }
 
+/** By a record's id, the revision that the writer takes for the current one; 0: it does not exist yet. */
+export type Expected = ReadonlyMap<string, number>
+
 export interface Store {
   /** The current revision of every record, tombstones included. */
   load(): Promise<Kept<StoredRecord[]>>
   /**
    * Adds one revision for each draft, all in one transaction. A draft handed in again with the same `writtenMs`
    * (a retry) is not written twice.
+   * @param expected  'overtaken' when one is no longer the current one; looked at inside the transaction, so that no other tab can come in between
    * @throws RangeError  a body that is not plain JSON
    */
-  append(drafts: readonly Draft[]): Promise<Kept<StoredRecord[]>>
+  append(drafts: readonly Draft[], expected?: Expected): Promise<Kept<StoredRecord[]>>
   /** Undo: new revisions with old bodies. 'overtaken' when an expected revision is no longer the current one. */
   restore(wanted: readonly Wanted[]): Promise<Kept<StoredRecord[] | 'overtaken'>>
   /** Every revision of one record, oldest first. */
@@ -61,6 +65,14 @@ export interface Store {
   putMarks(marks: readonly Mark[]): Promise<Kept<void>>
   /** Reads one key: finds a cut connection before the person meets it. Call it when the page comes back. */
   probe(): Promise<Kept<void>>
+  /** All that the second copy holds, every revision; null where the browser has no place for one. */
+  copied(): Promise<Copied | null>
+  /** Writes into the second copy alone. False when it could not. */
+  keepCopy?(written: Copied): Promise<boolean>
+  /** Brings database and second copy level, once more in this session; silent about what came back. */
+  level(): Promise<Kept<void>>
+  /** Throws the database away and makes it new from the second copy. The old one is gone even where this fails later. */
+  remake(): Promise<Kept<void>>
   /** Called when another tab has written. Returns the way to stop. */
   onChanged(listener: () => void): () => void
   onTold(listener: (what: Told) => void): () => void
@@ -161,13 +173,21 @@ export function openStore(options: StoreOptions): Store {
       })
     },
 
-    async append(drafts) {
+    async append(drafts, expected) {
       for (const draft of drafts) assertJson(draft.body, draft.id)
       const nowMs = clock() // once: a retry on a fresh connection carries the same time
+      const own = new Map(drafts.map(draft => [draft.id, { writtenMs: nowMs, ...draft }]))
       const answer = await database.run(db =>
         inTransaction(db, ['records'], async tx => {
-          const ids = [...new Set(drafts.map(draft => draft.id))]
+          const ids = [...new Set([...own.keys(), ...(expected?.keys() ?? [])])]
           const latest = new Map(await Promise.all(ids.map(async id => [id, await last(tx, id)] as const)))
+          for (const [id, revision] of expected ?? []) {
+            const now = latest.get(id)
+            // Our own first try, come through before the connection was lost, does not overtake itself.
+            const isOurs =
+              now !== undefined && now.writtenMs === own.get(id)?.writtenMs && sameJson(now.body, own.get(id)?.body)
+            if ((now?.revision ?? 0) !== revision && !isOurs) return 'overtaken' as const
+          }
           return drafts.map(draft => {
             const record = put(tx, draft, latest.get(draft.id), nowMs)
             latest.set(draft.id, record)
@@ -175,7 +195,10 @@ export function openStore(options: StoreOptions): Store {
           })
         }),
       )
-      return alsoKept(answer, answer.kind === 'done' ? answer.value : [])
+      if (answer.kind !== 'done') return answer
+      const { value } = answer
+      if (value === 'overtaken') return { kind: 'overtaken', message: 'changed since' }
+      return alsoKept({ kind: 'done', value }, value)
     },
 
     async restore(wanted) {
@@ -257,6 +280,17 @@ export function openStore(options: StoreOptions): Store {
         await db.getKey('marks', 'probe')
       })
     },
+
+    copied: async () => (await second?.all()) ?? null,
+    ...(second && { keepCopy: written => second.keep(written) }),
+    async level() {
+      levelled = true
+      return database.run(async db => {
+        const stored = { records: await db.getAll('records'), copies: await db.getAll('kept-copies') }
+        if (second) await putBack(db, await second.level(stored))
+      })
+    },
+    remake: () => database.remake(),
 
     onChanged(listener) {
       radio()

@@ -98,10 +98,11 @@ describe('wrong usage is exit 2 and one line', () => {
     ['two files', ['check', POLAR, POLAR], /an argument too many/],
     ['an unknown option', ['check', POLAR, '--fast'], /no option "--fast"/],
     ['an option called --constructor', ['check', POLAR, '--constructor'], /no option/],
-    ["another verb's option", ['solve', POLAR, '--feed', 'a'], /solve has no option "--feed"/],
+    ["another verb's option", ['check', POLAR, '--feed', 'a'], /check has no option "--feed"/],
     ['an option without value', ['solve', POLAR, '--now'], /--now needs a value/],
     ['an option for a value', ['solve', POLAR, '--now', '--station'], /--now needs a value/],
     ['an option twice', ['solve', POLAR, '--now', NOW, '--now', NOW], /--now is given twice/],
+    ['a solve that asks for all readings', ['solve', POLAR, '--all-readings'], /solve has no option/],
     ['a value where none belongs', [...TABLE, '--uncorrected=yes'], /--uncorrected takes no value/],
     ['a now that is none', ['check', POLAR, '--now', '2026-02-30T00:00:00Z'], /--now must be an instant/],
     ['a local now', ['solve', POLAR, '--now', '2026-02-20T00:00:00'], /--now must be an instant/],
@@ -118,7 +119,7 @@ describe('wrong usage is exit 2 and one line', () => {
     ['no step forward', table('--step-s', '0'), /--step-s must be a number above 0/],
     ['a table of 3.6 million rows', table('--step-s', '0.001'), /more than 1000000 rows/],
     ['a table beyond the calendar', table('--hours', '1e9').toSpliced(-1, 1, '1e9'), /beyond the year 9999/],
-    ['a satellite nowhere', table('--target', 'geo:east'), /--target: geo:LON needs/],
+    ['a satellite nowhere', table('--target', 'geostationary:east'), /--target: geostationary:LON needs/],
     ['a landmark without elevation', table('--target', 'landmark:10'), /--target: landmark:AZ,EL needs/],
   ]
   it.each(WRONG)('%s', (_what, args, says) => {
@@ -219,6 +220,17 @@ describe('answers', () => {
     expect(clockless.exit).toBe(0)
   })
 
+  it('solves for the feed that is named, and refuses one that is not there with those that are', () => {
+    const book = smallBook()
+    const ids: string[] = book.stations[0].feeds.map((f: { id: string }) => f.id)
+    const file = fileOf(book)
+    for (const id of ids)
+      expect(JSON.parse(here('solve', file, '--feed', id, '--now', NOW).stdout)).toMatchObject({ feed: id })
+    const { exit, stdout, stderr } = here('solve', file, '--feed', 'zz', '--now', NOW)
+    expect([exit, stdout]).toEqual([1, ''])
+    expect(stderr).toEqual([`feeds: there is no feed "zz"; there is: ${ids.map(id => `"${id}"`).join(', ')}`])
+  })
+
   it('answers a book without sightings: priors, everything open, not within', () => {
     const { stdout } = here('solve', fileOf({ ...smallBook(), stations: [bareStation('new')] }), '--now', NOW)
     const solution = JSON.parse(stdout)
@@ -247,9 +259,22 @@ describe('answers', () => {
     const jacks = 'tests/examples/two-jacks.fieldbook.json'
     const args = ['--target', 'landmark:150,30', '--from', NOW, '--hours', '0.5', '--step-s', '1800', '--now', NOW]
     const [, row] = here('targets', jacks, ...args).stdout.split('\r\n')
-    expect(row).toMatch(
-      /^2026-05-01T00:00:00Z,"landmark:150,30",150\.0000,30\.0000,-?\d+\.\d\d,-?\d+\.\d\d,(true|false)$/,
-    )
+    expect(row).toMatch(/^2026-05-01T00:00:00Z,"landmark:150,30",150\.0000,30\.0000,-?\d+\.\d\d,-?\d+\.\d\d,true$/)
+  })
+
+  it('leaves out the readings of what is out of reach, unless --all-readings', () => {
+    const args = TABLE.toSpliced(TABLE.indexOf('--hours') + 1, 1, '24')
+    const rows = (csv: string) =>
+      csv
+        .trim()
+        .split('\r\n')
+        .slice(1)
+        .map(l => l.split(','))
+    const short = rows(here(...args, '--now', NOW).stdout)
+    const all = rows(here(...args, '--now', NOW, '--all-readings').stdout)
+    expect(short.filter(r => r[6] === 'false').every(r => r[4] === '' && r[5] === '')).toBe(true)
+    expect(all.filter(r => r[6] === 'false' && r[4] !== '').length).toBeGreaterThan(0)
+    expect(all.map(r => [...r.slice(0, 4), r[6]])).toEqual(short.map(r => [...r.slice(0, 4), r[6]]))
   })
 
   it('gives the paper mount when asked: uncorrected readings differ from corrected ones', () => {

@@ -385,22 +385,31 @@ test('what differs in both places is shown side by side, and the choice is the p
   expect(book.stations[0].sightings).toHaveLength(smallBook().stations[0].sightings.length)
 })
 
-test('the book is saved as .txt, noted as the last copy, and makes the same book on an empty phone', async ({
+test('the book is saved as .txt, counts as a backup once it is confirmed, and makes the same book on an empty phone', async ({
   page,
   browser,
   baseURL,
 }) => {
   await make(page, { ...KINDS[2]!, name: 'Ridge <b>' })
-  await expect(page.getByText(/No copy of this station yet: 1\srecord is only on this phone/)).toBeVisible()
+  await expect(page.getByText(/No backup of this station yet: 1\srecord is only on this phone/)).toBeVisible()
   await press(page, 'Hand out, make a copy')
   const waiting = page.waitForEvent('download')
   await press(page, 'Save as a file')
   const download = await waiting
   expect(download.suggestedFilename()).toMatch(/^ridge-b-\d{4}-\d\d-\d\d\.fieldbook\.txt$/)
   const text = readFileSync((await download.path())!, 'utf8')
-  await expect(page.getByText('Noted as your last copy.')).toBeVisible()
+  // Started is not arrived: the reminder stays, also over a reload, until the file is seen or compared.
+  await expect(page.getByText('Is the backup there?')).toBeVisible()
+  await page.reload()
   await goTo(page, '#book')
-  await expect(page.getByText('No copy of this station yet')).toBeHidden()
+  await expect(page.getByText('No backup of this station yet')).toBeVisible()
+  const compare = (content: string) =>
+    page.getByLabel('Compare the file').setInputFiles({ name: 'a.txt', mimeType: '', buffer: Buffer.from(content) })
+  await compare(text.slice(0, -5))
+  await expect(page.getByText(/This is not the file that was exported last/)).toBeVisible()
+  await compare(text)
+  await expect(page.getByText('No backup of this station yet')).toBeHidden()
+  await expect(page.getByText('Is the backup there?')).toBeHidden()
 
   const empty = await browser.newContext()
   const other = await empty.newPage()

@@ -30,7 +30,9 @@ test('says in a sentence what is lost, what to turn and which way, and what is n
   await withDemo(page)
   await open(page, 'correct', 'Correct')
   await expect(
-    page.getByText(/95.% of your Moon time loses less than 0\.\d.dB on echoes; worst 0\.\d.dB/),
+    page.getByText(
+      /^Nine chances in ten: 95.% of your Moon time loses less than 0\.\d.dB on your own echoes, both ways \(0\.\d.dB one way\); worst \d\.\d.dB/,
+    ),
   ).toBeVisible()
   await expect(page.getByText(/^Demo: invented/)).toBeVisible()
   const spanner = page.getByRole('region', { name: 'With a spanner' })
@@ -157,6 +159,36 @@ test('the software gets geometry, table, virtual site, slope and offset, each wi
   await page.getByRole('button', { name: 'Copy the table' }).click()
   await expect(page.getByText('Copied.')).toBeVisible()
   expect((await page.evaluate(() => navigator.clipboard.readText())).trim().split('\n')).toHaveLength(22)
+})
+
+test('of two feeds the one is named that a figure is for, and taking the other changes figure and software page, also after a reload', async ({
+  page,
+}) => {
+  const book = structuredClone(DEMO)
+  const [station] = book.stations
+  const [ring] = station.feeds
+  station.feeds.push({ id: 'narrow', name: '6 cm horn', frequencyMHz: 5760 })
+  station.sightings.forEach((s: { method: string; feed?: string }) => {
+    if (s.method !== 'optical') s.feed = ring.id
+  })
+  await withDemo(page, book)
+  const figure = page.getByRole('img', { name: /^Echo loss/ })
+  const wide = await figure.getAttribute('aria-label')
+  await expect(page.getByRole('radio', { name: ring.name })).toBeChecked()
+  await page.getByRole('radio', { name: '6 cm horn' }).check()
+  // A beam of 1.2°, and a feed that no sighting has seen: half a beam is soon passed.
+  await expect(page.getByText('As far as is known, the beam misses the Moon.')).toBeVisible()
+  await expect(figure).toBeHidden()
+
+  await open(page, 'correct/software', 'For the software')
+  await expect(page.getByRole('radio', { name: '6 cm horn' })).toBeChecked()
+  await expect(page.getByText(/so much that the beam misses the Moon/)).toBeVisible()
+  await expect(page.getByText(/\d{3} dB/)).toHaveCount(0)
+  await page.reload()
+  await expect(page.getByRole('radio', { name: '6 cm horn' })).toBeChecked()
+  await page.getByRole('radio', { name: ring.name }).check()
+  await open(page, 'now', station.name)
+  await expect(figure).toHaveAttribute('aria-label', wide!)
 })
 
 test('a station without sightings is told what would help, and nothing is dressed up as found', async ({ page }) => {

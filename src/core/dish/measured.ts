@@ -2,8 +2,10 @@
  * What the tape says of a station's dish, in one table, and how it becomes the station's numbers. Records in, plain JSON
  * out: millimetres, degrees, dB one way. Right and up as seen from behind.
  */
+
 import type { DishMeasuresRecord, RimRecord } from '../records/dishmeasure.ts'
 import type { ChangeRecord, FeedRecord, PriorRecord, StationRecord } from '../records/fieldbook.ts'
+import { instantMs } from '../records/instant.ts'
 import { degFromRad, radFromDeg } from '../units.ts'
 import { comaOf } from './coma.ts'
 import { beamDeviationFactor, beamwidth, errorForEchoLoss, gainDbi, pointingLossDb, surfaceLossDb } from './optics.ts'
@@ -216,12 +218,12 @@ const rounded = (mm: number): number => Math.round(100 * mm) / 100
 
 /** The last change of a feed at or before an instant: a place taped after it belongs to the value that it began. */
 function changeBefore(changes: readonly ChangeRecord[], feed: string, utc: string): ChangeRecord | null {
-  const ms = Date.parse(utc)
+  const ms = instantMs(utc)
   let found: ChangeRecord | null = null
   for (const change of changes) {
-    const at = Date.parse(change.utc)
+    const at = instantMs(change.utc)
     if (at > ms || !change.what.some(w => w === 'all' || w === `feed:${feed}`)) continue
-    if (found === null || at >= Date.parse(found.utc)) found = change
+    if (found === null || at >= instantMs(found.utc)) found = change
   }
   return found
 }

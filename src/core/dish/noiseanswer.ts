@@ -2,7 +2,9 @@
  * What a station's noise records say: system temperature and G/T of each, what the dish should hear of Sun and Moon, and
  * whether it has changed. Records in, plain JSON out: dB, kelvin, degrees.
  */
+
 import type { FeedRecord, StationRecord } from '../records/fieldbook.ts'
+import { instantMs } from '../records/instant.ts'
 import { type NoiseOf, type NoiseRecord, noiseOf, ratioOf } from '../records/noise.ts'
 import { radFromDeg } from '../units.ts'
 import { type Flux, fluxBetween, quietFlux } from './flux.ts'
@@ -188,7 +190,7 @@ export function noiseAnswer(station: StationRecord): NoiseAnswer {
   const feeds = new Map(station.feeds.map(f => [f.id, f]))
   const rows = noiseOf(station.noise)
     .filter(r => feeds.has(r.feed))
-    .sort((a, b) => Date.parse(a.utc) - Date.parse(b.utc))
+    .sort((a, b) => instantMs(a.utc) - instantMs(b.utc))
     .map(r => ({ id: r.id, utc: r.utc, feed: r.feed, of: r.of, result: noiseResult(station, r, feeds.get(r.feed)!) }))
   const steps: NoiseAnswer['steps'] = []
   for (const feed of station.feeds)

@@ -1,4 +1,5 @@
 /** Whether what a dish hears has fallen (or risen) at some time: one step in a row of values with their σ, in dB. */
+import { instantMs } from '../records/instant.ts'
 
 export interface Heard {
   id: string
@@ -31,7 +32,7 @@ const weighted = (values: readonly Heard[]): { mean: number; variance: number } 
 
 /** The surest step, or null when chance explains them all. @param values  in any order */
 export function stepIn(values: readonly Heard[]): Step | null {
-  const row = [...values].sort((a, b) => Date.parse(a.utc) - Date.parse(b.utc))
+  const row = [...values].sort((a, b) => instantMs(a.utc) - instantMs(b.utc))
   let best: Step | null = null
   for (let k = 1; k < row.length; k++) {
     const before = weighted(row.slice(0, k))

@@ -28,6 +28,9 @@ export const pointingLossDb = (theta: Rad, hpbw: Rad): number => 12.04 * (theta 
 /** On one's own echoes the loss counts twice: 24.08 (θ/HPBW)² dB. */
 export const echoLossDb = (theta: Rad, hpbw: Rad): number => 24.08 * (theta / hpbw) ** 2
 
+/** Beyond 3 dB one way, half a beamwidth, the parabola no longer holds and the beam misses its target. @param db of echoes */
+export const isBeamOffTarget = (db: number): boolean => db > 24.08 / 4
+
 /** The error at which echoes lose so many dB. */
 export const errorForEchoLoss = (lossDb: number, hpbw: Rad): Rad => hpbw * Math.sqrt(lossDb / 24.08)
 

@@ -39,8 +39,12 @@ export interface Geometry {
 }
 
 export interface SoftwareAnswer {
+  /** Id of the feed that it is for. */
+  feed: string
   geometry: Geometry
-  virtualSite: Remains
+  /** Null for an hour-angle mount, which has `pole` instead. */
+  virtualSite: Remains | null
+  pole: Remains | null
   slopeOffset: Remains
   /** With everything applied that the solution knows: what no knowledge takes away (not yet known, counts, play). */
   whole: Remains
@@ -129,6 +133,7 @@ export function softwareOf(answered: Answered): SoftwareAnswer {
   const end = azElFromEnu(model.kind === 'ha-dec' && model.latitude < 0 ? scale(axis, -1) : axis)
   const heading = degFromRad(model.heading + built[SLOT.axisA]!)
   return {
+    feed: feed.id,
     geometry: {
       lowerAxis: { azDeg: degFromRad(end.az), elDeg: degFromRad(end.el) },
       headingDeg: model.paper.headed ? heading - 360 * Math.floor(heading / 360) : null,
@@ -137,7 +142,8 @@ export function softwareOf(answered: Answered): SoftwareAnswer {
       upperZeroDeg: degFromRad(told[SLOT.upperZero]!),
       remains: remains(remaining),
     },
-    virtualSite: remains(answered.virtual.fit.remaining),
+    virtualSite: answered.virtual && remains(answered.virtual.fit.remaining),
+    pole: answered.pole && remains(answered.pole.fit.remaining),
     slopeOffset: remains(answered.slopeOffset.remaining),
     whole: remains(sky.after),
   }

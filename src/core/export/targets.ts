@@ -71,10 +71,21 @@ export const utcText = (ms: UtcMs): string => new Date(ms).toISOString().replace
 /** A CSV field, quoted where RFC 4180 wants it. */
 export const csvField = (text: string): string => (/[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text)
 
-/** The table as text. */
-export function targetCsv(station: Station, target: TargetRecord, rows: readonly TargetRow[]): string {
-  const readingText = (axis: Axis, reading: number | null): string =>
-    reading === null ? '' : fixed(reading, station.model[axis].readout.type === 'degrees' ? 4 : 2)
+/**
+ * The table as text. A row that is not reachable has no readings: what follows the rows and ignores the last column must
+ * not run into a stop.
+ * @param allReadings true: readings also outside the limits and below mask and floor, as far as there are any
+ */
+export function targetCsv(
+  station: Station,
+  target: TargetRecord,
+  rows: readonly TargetRow[],
+  allReadings = false,
+): string {
+  const readingText = (axis: Axis, r: TargetRow): string => {
+    const reading = r.reachable || allReadings ? r[axis] : null
+    return reading === null ? '' : fixed(reading, station.model[axis].readout.type === 'degrees' ? 4 : 2)
+  }
   const name = csvField(textFromTarget(target))
   const lines = rows.map(r =>
     [
@@ -82,8 +93,8 @@ export function targetCsv(station: Station, target: TargetRecord, rows: readonly
       name,
       azimuthText(r.azDeg),
       fixed(r.elDeg, 4),
-      readingText('lower', r.lower),
-      readingText('upper', r.upper),
+      readingText('lower', r),
+      readingText('upper', r),
       String(r.reachable),
     ].join(','),
   )

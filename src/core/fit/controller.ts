@@ -1,11 +1,12 @@
 /**
  * What a tracking program can be told when it cannot take the whole solution: slope and offset per axis, alone or after
- * a virtual site (a leaning base is a level base elsewhere on the globe plus a turn in azimuth). Each with what remains:
- * the systematic error alone, over the Moon's path.
+ * what its kind can take of the lower axis: a virtual site (a leaning base is a level base elsewhere on the globe plus a
+ * turn in azimuth), or for an hour-angle program, which has no azimuth to turn, where the polar axis points. Each with
+ * what remains: the systematic error alone, over the Moon's path.
  */
 import { solvePositive } from '../matrices.ts'
 import { aim, midRange } from '../mount/aim.ts'
-import { lowerAxisTurn, turningPoseAt } from '../mount/asbuilt.ts'
+import { lowerAxisTurn, poseAt, turningPoseAt } from '../mount/asbuilt.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { type Built, onPaper, SLOT } from '../mount/slots.ts'
 import { angleFromReading, readingFromAngle } from '../readout/readout.ts'
@@ -14,8 +15,8 @@ import type { Station } from '../records/station.ts'
 import { apply } from '../rotations.ts'
 import { moonPathDirectionsAt } from '../sky/moonpath.ts'
 import type { Rad } from '../units.ts'
-import { dot, type Vec3 } from '../vectors.ts'
-import { offsetGradients } from './residuals.ts'
+import { azElFromEnu, cross, dot, scale, type Vec3 } from '../vectors.ts'
+import { offsetGradients, offsetInPose } from './residuals.ts'
 import { type ErrorOverSky, type SkyPoint, summary } from './skyerror.ts'
 
 export interface Line1 {
@@ -35,7 +36,17 @@ export interface VirtualSite {
   azimuthTurn: Rad
 }
 
+/** Where the polar axis as built points: its end that points up. The hour angle's zero is the lower offset after it. */
+export interface BuiltPole {
+  az: Rad
+  el: Rad
+}
+
 const TURN = 2 * Math.PI
+/** Of the path so many points a step suffice to fit four numbers; what remains is of all. */
+const EVERY = 4
+const FEWEST = 60
+const PASSES = 5
 
 /** The paper mount's axis angles for a direction: what a tracking program would set before slope and offset. */
 function idealAngles(station: Station, t: Vec3): { lower: Rad; upper: Rad } | null {
@@ -85,28 +96,33 @@ export function slopeAndOffset(
       r.ideal[axis] += TURN * Math.round((r[axis] - offsets[axis] - r.ideal[axis]) / TURN)
 
   let x: [number, number, number, number] = [1, offsets.lower, 1, offsets.upper]
-  let squares: number[] = []
+  const squares: number[] = []
+  const every = Math.max(1, Math.min(EVERY, Math.floor(rows.length / FEWEST)))
   const commanded = (axis: Axis, angle: Rad): number | null => {
     const back = readingFromAngle(model[axis].readout, angle)
     return back.kind === 'reading' ? back.reading : null
   }
-  for (let pass = 0; pass < 6; pass++) {
+  /** What the mount does when the program sets what slope and offset give; null outside a triangle. */
+  const setTo = (ideal: { lower: Rad; upper: Rad }) => {
+    const lower = commanded('lower', x[0] * ideal.lower + x[1])
+    const upper = commanded('upper', x[2] * ideal.upper + x[3])
+    if (lower === null || upper === null) return null
+    const T = trueAngle(model, built, 'lower', lower)
+    const S = trueAngle(model, built, 'upper', upper)
+    return T.kind === 'angle' && S.kind === 'angle' ? { lower, upper, T, S } : null
+  }
+  for (let pass = 0; pass < PASSES; pass++) {
     const H = { n: 4, a: new Float64Array(16) }
     const g = new Float64Array(4)
-    squares = []
-    for (const { p, ideal } of rows) {
-      const lower = commanded('lower', x[0] * ideal.lower + x[1])
-      const upper = commanded('upper', x[2] * ideal.upper + x[3])
-      if (lower === null || upper === null) continue
-      const T = trueAngle(model, built, 'lower', lower)
-      const S = trueAngle(model, built, 'upper', upper)
-      if (T.kind !== 'angle' || S.kind !== 'angle') continue
-      const pose = turningPoseAt(model, built, T.angle, S.angle, 'beam')
+    for (let k = 0; k < rows.length; k += pass === PASSES - 1 ? 1 : every) {
+      const { p, ideal } = rows[k]!
+      const set = setTo(ideal)
+      if (set === null) continue
+      const pose = turningPoseAt(model, built, set.T.angle, set.S.angle, 'beam')
       const at = offsetGradients(pose, p.moon.direction)
-      squares.push(at.right ** 2 + at.up ** 2)
       // True angle per reading angle: the reading's slope as built over its slope on paper.
-      const perLower = T.perReading / slopeOnPaper(station, 'lower', lower)
-      const perUpper = S.perReading / slopeOnPaper(station, 'upper', upper)
+      const perLower = set.T.perReading / slopeOnPaper(station, 'lower', set.lower)
+      const perUpper = set.S.perReading / slopeOnPaper(station, 'upper', set.upper)
       for (const [miss, gradient] of [
         [at.right, at.gx],
         [at.up, at.gy],
@@ -120,12 +136,17 @@ export function slopeAndOffset(
         }
       }
     }
-    if (pass === 5 || squares.length === 0) break
     // A hair of ridge toward no change: one point, or an axis that never moves, leaves a slope undetermined.
     for (let i = 0; i < 4; i++) H.a[5 * i]! += 1e-9
     const step = solvePositive(H, g)
     if (step === null) break
     x = [x[0] - step[0]!, x[1] - step[1]!, x[2] - step[2]!, x[3] - step[3]!]
+  }
+  for (const { p, ideal } of rows) {
+    const set = setTo(ideal)
+    if (set === null) continue
+    const [right, up] = offsetInPose(poseAt(model, built, set.T.angle, set.S.angle, 'beam'), p.moon.direction)
+    squares.push(right * right + up * up)
   }
   return { lower: { slope: x[0], offset: x[1] }, upper: { slope: x[2], offset: x[3] }, remaining: summary(squares) }
 }
@@ -181,4 +202,43 @@ export function virtualSite(
     site,
   ).map(t => turned(t, place.azimuthTurn))
   return { place, fit: slopeAndOffset(station, built, points, directions) }
+}
+
+/** Where the polar axis as built points, and what the paper mount's angles become when they are counted about it. */
+export function builtPoleOf(station: Station, built: Built): { pole: BuiltPole; onPaperOf(t: Vec3): Vec3 } {
+  const { paper, latitude } = station.model
+  const { R } = lowerAxisTurn(paper, built[SLOT.axisA]!, built[SLOT.axisB]!)
+  const P = apply(R, paper.a1)
+  const { az, el } = azElFromEnu(latitude < 0 ? scale(P, -1) : P)
+  // Hour angle nought lies in the vertical plane through the axis, on the upper side: Q is the zenith made square to P.
+  const across = Math.hypot(P[0], P[1])
+  const Q: Vec3 = across < 1e-9 ? apply(R, paper.b0) : [(-P[2] * P[0]) / across, (-P[2] * P[1]) / across, across]
+  const W = cross(Q, P)
+  const west: Vec3 = [-1, 0, 0]
+  const onPaperOf = (t: Vec3): Vec3 => {
+    const q = dot(t, Q)
+    const w = dot(t, W)
+    const p = dot(t, P)
+    const turn = (k: 0 | 1 | 2) => q * paper.b0[k] + w * west[k] + p * paper.a1[k]
+    return [turn(0), turn(1), turn(2)]
+  }
+  return { pole: { az, el }, onPaperOf }
+}
+
+/** For an hour-angle program: the polar axis as built, with slope and offset of hour angle and declination about it. */
+export function builtPole(
+  station: Station,
+  built: Built,
+  points: readonly SkyPoint[],
+): { pole: BuiltPole; fit: SlopeOffsetFit } {
+  const { pole, onPaperOf } = builtPoleOf(station, built)
+  return {
+    pole,
+    fit: slopeAndOffset(
+      station,
+      built,
+      points,
+      points.map(p => onPaperOf(p.moon.direction)),
+    ),
+  }
 }

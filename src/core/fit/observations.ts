@@ -8,11 +8,11 @@ import { sideNumber, trueAngle } from '../mount/readings.ts'
 import { onPaper } from '../mount/slots.ts'
 import { countsSteps } from '../readout/readout.ts'
 import type { LevelRecord, ReferenceRecord, SightingRecord, Use } from '../records/fieldbook.ts'
-import { msFromUtc, type Station, targetFromRecord } from '../records/station.ts'
+import { feedOf, msFromUtc, type Station, targetFromRecord } from '../records/station.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { type Rad, radFromDeg } from '../units.ts'
 import { cross, dot, type Vec3 } from '../vectors.ts'
-import { bandOf, defaultSigma, feedOf, lineOf } from './methods.ts'
+import { bandOf, defaultSigma, lineOf } from './methods.ts'
 import type { Parameters } from './parameters.ts'
 
 export interface Sighting {
@@ -143,7 +143,7 @@ export function referenceFromRecord(station: Station, parameters: Parameters, re
   return {
     record,
     utcMs,
-    slots: parameters.slotsAt(utcMs, station.feeds[0]!.id),
+    slots: parameters.slotsAt(utcMs, null),
     mark: parameters.markIndex(record.axis, record.mark),
     // 0.1° where the person states none: what a scribed line can be read to (common practice, no source).
     sigma: Math.max(SHARPEST, Math.hypot(radFromDeg(record.sigmaDeg ?? 0.1), step)),
@@ -159,7 +159,7 @@ export function observationsOf(station: Station, parameters: Parameters): Observ
       .filter(l => isFitted(station, l))
       .map(l => ({
         record: l,
-        slots: parameters.slotsAt(msFromUtc(l.utc), station.feeds[0]!.id),
+        slots: parameters.slotsAt(msFromUtc(l.utc), null),
         clamping: l.clamping === undefined ? -1 : parameters.clampingIndex(l.clamping),
         sigma: Math.max(SHARPEST, radFromDeg(l.sigmaDeg)),
       })),

@@ -4,9 +4,9 @@
  */
 import type { Square } from '../matrices.ts'
 import { SLOTS } from '../mount/slots.ts'
-import { biweight, candidatesOf } from './candidates.ts'
+import { biweight, candidatesOf, setupsOf } from './candidates.ts'
 import { chiSquares, levenbergMarquardt, normalEquations, objective, type Problem, posterior, step } from './map.ts'
-import { builtAt, whitenedRows } from './residuals.ts'
+import { chainsOf, rowsIn } from './residuals.ts'
 
 export const OUTLIER = 18.4
 /** What a rejected sighting costs when solutions are compared. */
@@ -63,10 +63,10 @@ export function studentised(
 ): Float64Array {
   const { n, a: C } = covariance
   const out = new Float64Array(problem.sightings.length)
-  const built = new Float64Array(SLOTS)
+  const chain = chainsOf(problem.model, values)
   const partials = new Float64Array(2 * SLOTS)
   problem.sightings.forEach((s, k) => {
-    const r = whitenedRows(problem.model, s, builtAt(values, s.slots, built), partials)
+    const r = rowsIn(chain(s.slots, s.line), s, partials)
     if (r === null) {
       out[k] = Infinity
       return
@@ -136,9 +136,9 @@ export function rejectFrom(problem: Problem, startValues: Float64Array, start: F
     const d2 = studentised(problem, fit.values, kept, fit.covariance)
     const next = Float64Array.from(kept)
     const wrong = problem.sightings.map((_, k) => wrongSide(problem, kept, d2, k))
-    const worst = Math.max(...wrong)
+    const worst = wrong.reduce((most, w, k) => (w > wrong[most]! ? k : most), 0)
     wrong.forEach((w, k) => {
-      if (oneByOne ? w > 0 && k === wrong.indexOf(worst) : w > 0) next[k] = 1 - kept[k]!
+      if (w > 0 && (!oneByOne || k === worst)) next[k] = 1 - kept[k]!
     })
     const again = seen.findIndex(x => x.key === keyOf(next))
     if (again === seen.length - 1) return { ...fit, iterations }
@@ -163,8 +163,42 @@ export const cost = (fit: Fitted): number => fit.objective + COST * rejected(fit
 const isNear = (problem: Problem, a: Float64Array, b: Float64Array): boolean =>
   a.every((x, i) => Math.abs(x - b[i]!) < 1e-3 * problem.priorSigma[i]!)
 
+/** With more sightings than MANY, starts are looked for among ENOUGH of them. */
+const MANY = 600
+const ENOUGH = 400
+
+/**
+ * A part of a book of many sightings, evenly from every setup, enough to find the right start by: starting costs as much as all
+ * the rest together, and what is right for 400 sightings is right for 10,000. What must stay is in it.
+ */
+function thinned(problem: Problem): Problem {
+  const setups = setupsOf(problem.sightings)
+  const chosen = new Set<number>()
+  for (const setup of setups) {
+    const most = Math.max(12, Math.ceil((ENOUGH * setup.length) / problem.sightings.length))
+    const stride = Math.max(1, setup.length / most)
+    for (let k = 0; k < setup.length; k += stride) chosen.add(setup[Math.floor(k)]!)
+  }
+  return { ...problem, sightings: problem.sightings.filter((s, k) => chosen.has(k) || s.use === 'always') }
+}
+
+/** Kept for a start: what stands within the outlier's limit of it. */
+function keptNear(problem: Problem, values: Float64Array): Float64Array {
+  const chi = chiSquares(problem, values)
+  return Float64Array.from(problem.sightings, (s, k) =>
+    chi[k]! < Infinity && (s.use === 'always' || chi[k]! <= OUTLIER) ? 1 : 0,
+  )
+}
+
 /** The whole method: candidates, refinement, hard rejection, the cheapest. */
 export function fitRobustly(problem: Problem): Fitted {
+  if (problem.sightings.length <= MANY) return fitFromStarts(problem)
+  const part = fitFromStarts(thinned(problem))
+  const fit = rejectFrom(problem, part.values, keptNear(problem, part.values))
+  return { ...fit, iterations: fit.iterations + part.iterations }
+}
+
+function fitFromStarts(problem: Problem): Fitted {
   const n = problem.sightings.length
   if (n < 4) {
     const all = new Float64Array(n).fill(1)
@@ -183,11 +217,7 @@ export function fitRobustly(problem: Problem): Fitted {
   }
   let best: Fitted | null = null
   for (const r of refined) {
-    const chi = chiSquares(problem, r.values)
-    const kept = Float64Array.from(problem.sightings, (s, k) =>
-      chi[k]! < Infinity && (s.use === 'always' || chi[k]! <= OUTLIER) ? 1 : 0,
-    )
-    const fit = rejectFrom(problem, r.values, kept)
+    const fit = rejectFrom(problem, r.values, keptNear(problem, r.values))
     const whole = { ...fit, iterations: fit.iterations + r.iterations }
     if (best === null || cost(whole) < cost(best)) best = whole
   }

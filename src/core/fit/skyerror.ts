@@ -1,6 +1,7 @@
 /**
  * The number that matters: the pointing error left over the Moon's path of the coming month, after correction and before.
- * e² = |m|² + tr(J C Jᵀ) + floor² at each point; rms, 95th percentile and worst of e. Radians inside.
+ * e² = |m|² + tr(J C Jᵀ) + floor² at each point, and its rms; 95th percentile and worst with confidence, by draws
+ * (skydraws.ts). Radians inside.
  */
 import { errorForEchoLoss } from '../dish/optics.ts'
 import { aim, midRange, type Reach } from '../mount/aim.ts'
@@ -12,6 +13,7 @@ import { type Feed, isHighEnough, type Station } from '../records/station.ts'
 import type { MoonPoint } from '../sky/place.ts'
 import type { Rad } from '../units.ts'
 import { offsetInPose, offsetPartials } from './residuals.ts'
+import { type ConfidentError, drawnErrors } from './skydraws.ts'
 
 /** A point of the Moon's path that the solved mount reaches. */
 export interface SkyPoint {
@@ -66,7 +68,7 @@ export function offsetAtReadings(
 
 /**
  * No fit goes below it: the person's figure, else the resolution of the counts (1/√12 of one, on the sky, rms over the
- * path) and what an unsigned play leaves (play/√12).
+ * path) and what a play leaves that nobody watches: half of it, this way or the other.
  */
 export function floorOf(station: Station, built: Built, points: readonly SkyPoint[]): Rad {
   if (station.tolerance.floor !== null) return station.tolerance.floor
@@ -74,7 +76,7 @@ export function floorOf(station: Station, built: Built, points: readonly SkyPoin
   for (const p of points) {
     for (const axis of ['lower', 'upper'] as const) {
       const zero = axis === 'lower' ? SLOT.lowerZero : SLOT.upperZero
-      const play = built[axis === 'lower' ? SLOT.lowerPlay : SLOT.upperPlay]! * COUNT
+      const play = built[axis === 'lower' ? SLOT.lowerPlay : SLOT.upperPlay]! / 2
       const at = trueAngle(station.model, built, axis, p.reach[axis])
       const count = countsSteps(station.model[axis].readout) && at.kind === 'angle' ? at.perReading * COUNT : 0
       const perRad2 = p.partials[zero]! ** 2 + p.partials[SLOTS + zero]! ** 2
@@ -114,13 +116,15 @@ export function variancePart(partials: Float64Array, C: Float64Array): number {
   return Math.max(0, sum)
 }
 
+const rootMean = (squares: readonly number[]): number =>
+  Math.sqrt(squares.reduce((a, x) => a + x, 0) / Math.max(1, squares.length))
+
 /** rms, 95th percentile (nearest rank) and worst; zeros for no points. */
 export function summary(squares: readonly number[]): ErrorOverSky {
   if (squares.length === 0) return { rms: 0, p95: 0, worst: 0 }
   const sorted = [...squares].sort((a, b) => a - b)
-  const mean = sorted.reduce((a, x) => a + x, 0) / sorted.length
   return {
-    rms: Math.sqrt(mean),
+    rms: rootMean(squares),
     p95: Math.sqrt(sorted[Math.ceil(0.95 * sorted.length) - 1]!),
     worst: Math.sqrt(sorted[sorted.length - 1]!),
   }
@@ -140,16 +144,19 @@ export function meanSquareForm(points: readonly SkyPoint[]): Float64Array {
   return M
 }
 
+/** rms of the expected error; the rest by draws. */
+export interface ErrorWithConfidence extends ConfidentError {
+  rms: Rad
+}
+
 export interface SkyError {
   points: SkyPoint[]
   tolerance: Rad
   floor: Rad
-  before: ErrorOverSky
-  after: ErrorOverSky
-  within: boolean
-  /** e after correction, and before (null where paper has no readings), by point. */
+  before: ErrorWithConfidence
+  after: ErrorWithConfidence
+  /** Expected e after correction, by point. */
   afterByPoint: Rad[]
-  beforeByPoint: (Rad | null)[]
 }
 
 export function skyError(
@@ -164,27 +171,18 @@ export function skyError(
   const tolerance = errorForEchoLoss(station.tolerance.echoLossDb, feed.hpbw)
   const after: number[] = []
   const before: number[] = []
-  const beforeByPoint: (Rad | null)[] = []
   for (const p of points) {
     const spread = variancePart(p.partials, C) + floor * floor
     after.push(spread)
-    if (p.before === null) {
-      beforeByPoint.push(null)
-    } else {
-      const e2 = p.before[0] ** 2 + p.before[1] ** 2 + spread
-      before.push(e2)
-      beforeByPoint.push(Math.sqrt(e2))
-    }
+    if (p.before !== null) before.push(p.before[0] ** 2 + p.before[1] ** 2 + spread)
   }
-  const summed = summary(after)
+  const drawn = drawnErrors(points, C, floor)
   return {
     points,
     tolerance,
     floor,
-    before: summary(before),
-    after: summed,
-    within: points.length > 0 && summed.p95 <= tolerance,
+    before: { rms: rootMean(before), ...drawn.before },
+    after: { rms: rootMean(after), ...drawn.after },
     afterByPoint: after.map(Math.sqrt),
-    beforeByPoint,
   }
 }

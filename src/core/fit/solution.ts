@@ -8,18 +8,33 @@ import { type Built, SLOTS } from '../mount/slots.ts'
 import { nextBest, type Proposal } from '../plan/nextbest.ts'
 import { FEED_PARAMETERS, type ParameterId } from '../records/fieldbook.ts'
 import type { ParameterState, Solution, SolvedSighting, Suspect } from '../records/solution.ts'
-import { type Feed, msFromUtc, type Station, withUpperReversed } from '../records/station.ts'
+import { type Feed, feedOf, msFromUtc, type Station, withUpperReversed } from '../records/station.ts'
 import { moonPath } from '../sky/moonpath.ts'
 import { degFromRad, type Rad, type UtcMs } from '../units.ts'
 import { chiSquare99 } from './chance.ts'
-import { type Line1, type SlopeOffsetFit, slopeAndOffset, type VirtualSite, virtualSite } from './controller.ts'
+import {
+  type BuiltPole,
+  builtPole,
+  type Line1,
+  type SlopeOffsetFit,
+  slopeAndOffset,
+  type VirtualSite,
+  virtualSite,
+} from './controller.ts'
 import { labelOf } from './labels.ts'
 import { type Problem, problemOf, scalarObjective } from './map.ts'
 import { observationsOf, type Sighting } from './observations.ts'
 import { type Parameter, type Parameters, parametersOf } from './parameters.ts'
 import { cost, type Fitted, fitRobustly } from './reject.ts'
 import { builtAt, sightingMiss } from './residuals.ts'
-import { type ErrorOverSky, meanSquareForm, type SkyError, skyError, slotCovariance } from './skyerror.ts'
+import {
+  type ErrorOverSky,
+  type ErrorWithConfidence,
+  meanSquareForm,
+  type SkyError,
+  skyError,
+  slotCovariance,
+} from './skyerror.ts'
 import { consistentReferences, suspectsOf } from './suspects.ts'
 
 /** The fit with what it was made from. */
@@ -97,7 +112,11 @@ export function builtFor(
 /** σ of one parameter, scaled by the misfit where that is called for. */
 export function sigmaOf(solved: Solved, p: Parameter): number {
   const { covariance } = solved.fit
-  return p.prior.sigma * solved.sigmaScale * Math.sqrt(Math.max(0, covariance.a[p.index * covariance.n + p.index]!))
+  return (
+    solved.problem.priorSigma[p.index]! *
+    solved.sigmaScale *
+    Math.sqrt(Math.max(0, covariance.a[p.index * covariance.n + p.index]!))
+  )
 }
 
 /** rms over the path of how far one unit of the parameter moves the beam (for a tube, the tube). */
@@ -128,20 +147,24 @@ export interface Answered {
   sky: SkyError
   meanSquare: Float64Array
   slopeOffset: SlopeOffsetFit
-  virtual: { place: VirtualSite; fit: SlopeOffsetFit }
+  /** Null for an hour-angle mount: its program has no azimuth to turn. */
+  virtual: { place: VirtualSite; fit: SlopeOffsetFit } | null
+  /** Of an hour-angle mount alone. */
+  pole: { pole: BuiltPole; fit: SlopeOffsetFit } | null
   next: Proposal[]
   suspects: Suspect[]
 }
 
-/** Everything that the solution tells, still in radians. */
-export function answerFor(asGiven: Station, now: UtcMs, given?: Solved): Answered {
+/** Everything that the solution tells, still in radians. @param feedId whose sky it is; the first where none is named */
+export function answerFor(asGiven: Station, now: UtcMs, given?: Solved, feedId?: string): Answered {
   const solved = given ?? solveStation(asGiven)
   // Not the station as given: a reading may have turned out to count the other way.
   const { station } = solved
-  const feed = station.feeds[0]!
+  const feed = feedOf(station, feedId)
   const { built, covariance } = builtFor(solved, now, feed)
   const sky = skyError(station, feed, built, covariance, moonPath(station.site, now))
   const meanSquare = meanSquareForm(sky.points)
+  const isHourAngle = station.model.kind === 'ha-dec'
   return {
     solved,
     feed,
@@ -155,7 +178,8 @@ export function answerFor(asGiven: Station, now: UtcMs, given?: Solved): Answere
       sky.points,
       sky.points.map(p => p.moon.direction),
     ),
-    virtual: virtualSite(station, built, sky.points),
+    virtual: isHourAngle ? null : virtualSite(station, built, sky.points),
+    pole: isHourAngle ? builtPole(station, built, sky.points) : null,
     next: nextBest(station, feed, built, covariance, meanSquare, sky.floor, now),
     suspects: suspectsOf(station, solved.problem, solved.fit, solved.foreseen),
   }
@@ -170,13 +194,29 @@ export function setupFrom(station: Station, now: UtcMs): string | null {
 }
 
 const outOf = (p: { unit: Parameter['unit'] }, x: number): number => (p.unit === 'deg' ? degFromRad(x) : x)
-const degrees = (e: ErrorOverSky) => ({
+const degrees = (e: ErrorWithConfidence) => ({
   rmsDeg: degFromRad(e.rms),
   p95Deg: degFromRad(e.p95),
+  p95TypicalDeg: degFromRad(e.p95Typical),
   worstDeg: degFromRad(e.worst),
 })
 const remaining = (e: ErrorOverSky) => ({ rmsDeg: degFromRad(e.rms), p95Deg: degFromRad(e.p95) })
 const line = (l: Line1) => ({ slope: l.slope, offsetDeg: degFromRad(l.offset) })
+const lines = (f: SlopeOffsetFit) => ({
+  lower: line(f.lower),
+  upper: line(f.upper),
+  remaining: remaining(f.remaining),
+})
+
+/**
+ * Whether the station is good enough to leave alone: the error is within what is allowed, something was used, and at most a
+ * third was set aside. Every further condition on "within" belongs here.
+ */
+function isWithin({ sky, solved: { fit } }: Answered): boolean {
+  const used = fit.kept.reduce((a, k) => a + k, 0)
+  const aside = fit.kept.length - used
+  return used > 0 && 3 * aside <= fit.kept.length && sky.points.length > 0 && sky.after.p95 <= sky.tolerance
+}
 
 function sightingRow(solved: Solved, s: Sighting, k: number): SolvedSighting {
   const miss = sightingMiss(solved.station.model, s, builtAt(solved.fit.values, s.slots))
@@ -204,6 +244,7 @@ export function solutionJson(answered: Answered, nowUtc: string): Solution {
     format: 'moonplumb-solution',
     version: 1,
     station: station.record.name,
+    feed: feed.id,
     solvedUtc: nowUtc,
     setupFromUtc: setupFrom(station, now),
     parameters: parameters.list
@@ -235,21 +276,20 @@ export function solutionJson(answered: Answered, nowUtc: string): Solution {
       after: degrees(sky.after),
       echoLossP95Db: echoLossDb(sky.after.p95, feed.hpbw),
       echoLossWorstDb: echoLossDb(sky.after.worst, feed.hpbw),
-      within: sky.within && isUsable,
+      within: isWithin(answered),
     },
     controller: {
-      slopeOffset: {
-        lower: line(answered.slopeOffset.lower),
-        upper: line(answered.slopeOffset.upper),
-        remaining: remaining(answered.slopeOffset.remaining),
-      },
-      virtualSite: {
+      slopeOffset: lines(answered.slopeOffset),
+      virtualSite: answered.virtual && {
         latDeg: degFromRad(answered.virtual.place.lat),
         lonDeg: degFromRad(answered.virtual.place.lon),
         azimuthTurnDeg: degFromRad(answered.virtual.place.azimuthTurn),
-        lower: line(answered.virtual.fit.lower),
-        upper: line(answered.virtual.fit.upper),
-        remaining: remaining(answered.virtual.fit.remaining),
+        ...lines(answered.virtual.fit),
+      },
+      pole: answered.pole && {
+        azDeg: degFromRad(answered.pole.pole.az),
+        elDeg: degFromRad(answered.pole.pole.el),
+        ...lines(answered.pole.fit),
       },
     },
     next: answered.next.map(n => ({

@@ -2,10 +2,11 @@
  * What a change leaves as it was and what it starts anew, said before it is recorded; and the station as it was before
  * an instant, to say where things stood. Records in, plain values out.
  */
+import { errorForEchoLoss } from '../dish/optics.ts'
 import { isNamedBy, type Parameter, parametersOf, splitPriorId } from '../fit/parameters.ts'
 import { angleFromReading } from '../readout/readout.ts'
 import type { ParameterId, PriorRecord, StationRecord } from '../records/fieldbook.ts'
-import { msFromUtc, type Station, stationFromRecord } from '../records/station.ts'
+import { msFromUtc, narrowestFeed, type Station, stationFromRecord } from '../records/station.ts'
 import { type Rad, radFromDeg } from '../units.ts'
 
 export interface Unknown {
@@ -34,7 +35,7 @@ export function carryOver(
   const unknowns = parametersOf(station).list.filter((p): p is Parameter & { id: ParameterId } => p.id !== null)
   const isAnew = (p: Unknown) => what.some(w => isNamedBy(w, p.id, p.feed))
   const anew = unknowns.filter(isAnew)
-  const tolerance = station.feeds[0]!.hpbw * Math.sqrt(station.tolerance.echoLossDb / 24.08)
+  const tolerance = errorForEchoLoss(station.tolerance.echoLossDb, narrowestFeed(station).hpbw)
   const open = anew.filter(p => {
     const given = expect.find(e => {
       const named = splitPriorId(e)

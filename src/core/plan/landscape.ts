@@ -4,7 +4,8 @@
  */
 import { echoLossDb } from '../dish/optics.ts'
 import { bandOf } from '../fit/methods.ts'
-import { summary, variancePart } from '../fit/skyerror.ts'
+import { drawnErrors } from '../fit/skydraws.ts'
+import { variancePart } from '../fit/skyerror.ts'
 import type { Answered } from '../fit/solution.ts'
 import { aim, midRange } from '../mount/aim.ts'
 import { maskAt, targetFromRecord } from '../records/station.ts'
@@ -23,7 +24,7 @@ export interface PathPoint {
 
 export type Third = 'east' | 'middle' | 'west'
 
-/** p95 of the echo loss in a part of the Moon's sky; null where the Moon gives too few points. */
+/** p95 of the echo loss in a part of the Moon's sky, nine chances in ten; null where the Moon gives no point. */
 export interface SkyCell {
   third: Third
   half: 'low' | 'high'
@@ -143,14 +144,14 @@ function cellsOf(answered: Answered, loss: (e: Rad) => number): SkyCell[] {
           const { moon } = sky.points[k]!
           return thirdOf(moon.az) === third && (moon.declination >= 0 ? 'high' : 'low') === half
         })
-      const after = at.map(k => sky.afterByPoint[k]! ** 2)
-      const before = at.flatMap(k => (sky.beforeByPoint[k] === null ? [] : [sky.beforeByPoint[k]! ** 2]))
+      const points = at.map(k => sky.points[k]!)
+      const { after, before } = drawnErrors(points, answered.covariance, sky.floor)
       out.push({
         third,
         half,
         points: at.length,
-        afterDb: after.length === 0 ? null : loss(summary(after).p95),
-        beforeDb: before.length === 0 ? null : loss(summary(before).p95),
+        afterDb: points.length === 0 ? null : loss(after.p95),
+        beforeDb: points.every(p => p.before === null) ? null : loss(before.p95),
       })
     }
   return out

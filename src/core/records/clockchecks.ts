@@ -2,7 +2,9 @@
  * Clock checks: what the phone's clock was found to be off by. Entries of the list without an `offsetS` are of another
  * program: they are kept and neither read nor held to these rules. Seconds; + where the phone is ahead.
  */
+
 import type { SightingRecord, StationRecord } from './fieldbook.ts'
+import { instantMs } from './instant.ts'
 
 export interface ClockCheckRecord {
   id: string
@@ -24,7 +26,7 @@ export const isClockCheck = (x: unknown): x is ClockCheckRecord =>
 
 /** The checks of a station that this program knows how to use, newest first by the phone's clock. */
 export const clockChecksOf = (station: Pick<StationRecord, 'clockChecks'> | null): ClockCheckRecord[] =>
-  (station?.clockChecks ?? []).filter(isClockCheck).sort((a, b) => Date.parse(b.utc) - Date.parse(a.utc))
+  (station?.clockChecks ?? []).filter(isClockCheck).sort((a, b) => instantMs(b.utc) - instantMs(a.utc))
 
 /** So long a check counts for what follows: a phone sets its clock by the network when it likes. */
 export const CHECK_LASTS_MS = 24 * 3_600_000
@@ -33,8 +35,8 @@ const VISIT_MS = 18 * 3_600_000
 
 /** The check that counts for something stamped at an instant by the phone's clock; null when there is none so fresh. */
 export function checkAt(station: Pick<StationRecord, 'clockChecks'>, utc: string): ClockCheckRecord | null {
-  const ms = Date.parse(utc)
-  return clockChecksOf(station).find(c => Date.parse(c.utc) <= ms && Date.parse(c.utc) > ms - CHECK_LASTS_MS) ?? null
+  const ms = instantMs(utc)
+  return clockChecksOf(station).find(c => instantMs(c.utc) <= ms && instantMs(c.utc) > ms - CHECK_LASTS_MS) ?? null
 }
 
 /** The true instant when the phone's clock says `ms`, by the check that counts then; Unix ms. Without one, the clock's own. */
@@ -49,11 +51,11 @@ export const offsetOf = (check: ClockCheckRecord): number => Math.round(check.of
  * already are left out. Times written down by hand may be of another clock and are not touched.
  */
 export function sightingsBackward(station: StationRecord, check: ClockCheckRecord): SightingRecord[] {
-  const ms = Date.parse(check.utc)
+  const ms = instantMs(check.utc)
   const clockOffsetS = offsetOf(check)
   return station.sightings
     .filter(s => {
-      const at = Date.parse(s.utc)
+      const at = instantMs(s.utc)
       const isStamped = (s as { stamp?: unknown }).stamp !== undefined
       return isStamped && at <= ms && at > ms - VISIT_MS && s.clockOffsetS !== clockOffsetS
     })

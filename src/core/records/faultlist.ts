@@ -1,11 +1,14 @@
 /**
- * A list of faults that a hostile file cannot grow without end: the first hundred are kept, some more are counted,
- * and then the checking may stop.
+ * A list of faults that a hostile file cannot grow without end, and that a person can read: a rule broken the same way by
+ * record after record is told once, with how many more there are. Then the first hundred are kept, some more are
+ * counted, and the checking may stop.
  */
 import type { Fault } from './answer.ts'
 
 const KEPT = 100
 const COUNTED = 1000
+/** As many of one kind are told one by one; of more, the first. */
+const EACH = 3
 
 export interface FaultList {
   add(path: string, rule: string): void
@@ -17,20 +20,42 @@ export interface FaultList {
   all(): Fault[]
 }
 
+/** The same for two faults that differ only in which record it is and what stands there. */
+const kindOf = (path: string, rule: string): string =>
+  `${path.replace(/\[\d+\]/g, '[]')} ${rule.replace(/\[\d+\]|"(?:[^"\\]|\\.)*"|-?\d[\d.e+-]*/g, '#')}`
+
 export function faultList(): FaultList {
-  const kept: Fault[] = []
+  const kept: { fault: Fault; kind: string }[] = []
+  const kinds = new Map<string, number>()
   let count = 0
   return {
     add(path, rule) {
       count += 1
-      if (count <= KEPT) kept.push({ path, rule })
+      const kind = kindOf(path, rule)
+      const before = kinds.get(kind) ?? 0
+      kinds.set(kind, before + 1)
+      if (before < EACH) kept.push({ fault: { path, rule }, kind })
     },
     isFull: () => count >= COUNTED,
     count: () => count,
     all() {
-      if (count <= KEPT) return kept
-      const more = `${count >= COUNTED ? 'at least ' : ''}${count - KEPT}`
-      return [...kept, { path: '', rule: `and ${more} more broken rules, not listed` }]
+      const atLeast = count >= COUNTED ? 'at least ' : ''
+      const told: Fault[] = []
+      const said = new Set<string>()
+      let left = count
+      for (const { fault, kind } of kept) {
+        const n = kinds.get(kind)!
+        if (said.has(kind)) continue
+        if (told.length === KEPT) break
+        left -= n > EACH ? n : 1
+        if (n <= EACH) {
+          told.push(fault)
+          continue
+        }
+        said.add(kind)
+        told.push({ path: fault.path, rule: `${fault.rule} (and ${atLeast}${n - 1} more like it)` })
+      }
+      return left === 0 ? told : [...told, { path: '', rule: `and ${atLeast}${left} more broken rules, not listed` }]
     },
   }
 }

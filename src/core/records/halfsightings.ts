@@ -3,7 +3,9 @@
  * time is only about right. They wait in the station's list `halfSightings`, are exported, and are not solved.
  * The list's shape is not checked by the intake, so what is read from it is looked at here.
  */
+
 import type { Method, Side, StationRecord, TargetRecord } from './fieldbook.ts'
+import { instantMs } from './instant.ts'
 
 export interface HalfSighting {
   id: string
@@ -57,7 +59,7 @@ function sidesOf(x: unknown): HalfSighting['arrivedFrom'] {
 /** What of an entry is a half sighting; null when it has no id or no time. */
 export function halfOf(x: unknown): HalfSighting | null {
   if (!isLoose(x) || typeof x.id !== 'string' || typeof x.utc !== 'string') return null
-  if (!Number.isFinite(Date.parse(x.utc))) return null
+  if (!Number.isFinite(instantMs(x.utc))) return null
   const target = targetOf(x.target)
   const dialled = pairOf(x.dialled)
   const arrivedFrom = sidesOf(x.arrivedFrom)
@@ -89,7 +91,7 @@ export function waitingHalves(station: StationRecord): HalfSighting[] {
     .map(halfOf)
     .filter(h => h !== null)
     .filter(h => !done.has(h.id))
-    .sort((a, b) => Date.parse(b.utc) - Date.parse(a.utc))
+    .sort((a, b) => instantMs(b.utc) - instantMs(a.utc))
 }
 
 /** A second person's clock and hand are within this of the stamp; common practice, no source. ms */
@@ -119,7 +121,7 @@ export function joinHalves(halves: readonly HalfSighting[]): HalfPair[] {
     .flatMap(stamped =>
       others
         .filter(readings => sameTarget(stamped.target, readings.target))
-        .map(readings => ({ stamped, readings, laterMs: Date.parse(readings.utc) - Date.parse(stamped.utc) })),
+        .map(readings => ({ stamped, readings, laterMs: instantMs(readings.utc) - instantMs(stamped.utc) })),
     )
     .filter(p => Math.abs(p.laterMs) <= JOIN_WITHIN_MS)
     .sort((a, b) => Math.abs(a.laterMs) - Math.abs(b.laterMs))

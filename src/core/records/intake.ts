@@ -6,13 +6,12 @@ import * as v from 'valibot'
 import { type Answer, type Fault, no, yes } from './answer.ts'
 import { type FaultList, faultList } from './faultlist.ts'
 import type { FieldBook } from './fieldbook.ts'
-import { placeInText, tooDeepAt, utf8Bytes, whereJsonBreaks } from './jsontext.ts'
+import { LARGEST_FILE, placeInText, tooDeepAt, utf8Bytes, whereJsonBreaks } from './jsontext.ts'
 import { checkStationRules, factsOfStation, isLoose, type Loose, RECORD_RULES } from './rules.ts'
 import { FileSchema, LIST_NAMES, type ListName, RECORD_LISTS, StationSchema } from './schema.ts'
 import { pathOf, shown } from './shown.ts'
 
-/** Bytes in UTF-8. */
-export const LARGEST_FILE = 50_000_000
+export { LARGEST_FILE }
 /** Levels of brackets. A book of version 1 has eight; everything after this check may recurse. */
 export const DEEPEST = 100
 

@@ -168,6 +168,20 @@ function checkReference(reference: Loose, facts: StationFacts, path: string, fau
   }
 }
 
+/** How far from paper a parameter may be said to stand: beyond it no mount is one, and sines turn round. */
+function checkPriorValue(id: string, value: unknown, path: string, faults: FaultList): void {
+  if (!isNumber(value)) return
+  const [most, unit] = id.endsWith('Scale')
+    ? [0.9, '']
+    : id.startsWith('feed') || id.endsWith('Arm')
+      ? [100_000, ' mm']
+      : id.endsWith('Zero') || id === 'heading'
+        ? [720, ' degrees']
+        : [id === 'sag' ? 20 : 90, ' degrees']
+  if (Math.abs(value) > most)
+    faults.add(`${path}.value`, `value of ${id} must be from -${most} to ${most}${unit}, got ${value}`)
+}
+
 const KNOWN_PARAMETERS: ReadonlySet<string> = new Set(PARAMETER_IDS)
 const OF_A_FEED: ReadonlySet<string> = new Set(FEED_PARAMETERS)
 
@@ -183,6 +197,7 @@ function checkPrior(prior: Loose, facts: StationFacts, path: string, faults: Fau
     )
     return
   }
+  checkPriorValue(id, prior.value, path, faults)
   if (feed === undefined) return
   const at = colon < 0 ? `${path}.feed` : `${path}.id`
   if (OF_A_FEED.has(id)) checkFeedExists(facts, feed, at, faults)

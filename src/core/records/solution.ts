@@ -45,14 +45,26 @@ export interface Suspect {
 }
 
 export interface ErrorSummary {
+  /** rms of the expected error over the path. */
   rmsDeg: number
+  /** Nine chances in ten that 95 % of the Moon time has less than this. */
   p95Deg: number
+  /** As likely as not that 95 % of the Moon time has less than this. */
+  p95TypicalDeg: number
+  /** Nine chances in ten that no point of the path has more than this. */
   worstDeg: number
 }
 
 export interface SlopeOffset {
   slope: number
   offsetDeg: number
+}
+
+export interface SlopeOffsetLines {
+  lower: SlopeOffset
+  upper: SlopeOffset
+  /** The systematic error alone, over the Moon's path. */
+  remaining: { rmsDeg: number; p95Deg: number }
 }
 
 export interface NextSighting {
@@ -70,6 +82,8 @@ export interface Solution {
   format: 'moonplumb-solution'
   version: 1
   station: string
+  /** Id of the feed whose sky, tolerance, controller and next sightings these are. */
+  feed: string
   solvedUtc: string
   setupFromUtc: string | null
   parameters: SolvedParameter[]
@@ -87,15 +101,23 @@ export interface Solution {
     within: boolean
   }
   controller: {
-    slopeOffset: { lower: SlopeOffset; upper: SlopeOffset; remaining: { rmsDeg: number; p95Deg: number } }
-    virtualSite: {
-      latDeg: number
-      lonDeg: number
-      azimuthTurnDeg: number
-      lower: SlopeOffset
-      upper: SlopeOffset
-      remaining: { rmsDeg: number; p95Deg: number }
-    }
+    /** corrected reading angle = slope × ideal angle + offset. */
+    slopeOffset: SlopeOffsetLines
+    /** For a program that works in azimuth and elevation and takes a turn in azimuth; null for an hour-angle mount. */
+    virtualSite:
+      | ({
+          latDeg: number
+          lonDeg: number
+          /** To add to the azimuth computed for that place. */
+          azimuthTurnDeg: number
+        } & SlopeOffsetLines)
+      | null
+    /**
+     * For an hour-angle mount, null for the others: where its axis points, by the end that points up. Hour angle (west +)
+     * and declination are then counted about it, nought being the vertical plane through it; lower.offsetDeg is the hour
+     * angle's zero.
+     */
+    pole: ({ azDeg: number; elDeg: number } & SlopeOffsetLines) | null
   }
   next: NextSighting[]
 }

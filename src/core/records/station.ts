@@ -2,6 +2,7 @@
  * The intake: a station's records become the core's own shapes, degrees become radians here and nowhere else.
  * The book has been checked before (schema.ts); what cannot be here throws as a mistake in our code.
  */
+
 import { beamDeviationFactor, beamwidth } from '../dish/optics.ts'
 import { type MountModel, modelOf } from '../mount/asbuilt.ts'
 import type { Readout } from '../readout/readout.ts'
@@ -9,6 +10,7 @@ import type { Site, Target } from '../sky/place.ts'
 import { airFrom } from '../sky/refraction.ts'
 import { type Rad, radFromDeg, type UtcMs } from '../units.ts'
 import type { AxisRecord, FeedRecord, ReadoutRecord, StationRecord, TargetRecord } from './fieldbook.ts'
+import { instantMs } from './instant.ts'
 
 export interface Feed {
   id: string
@@ -39,8 +41,19 @@ export interface Station {
   mask: { az: Rad; el: Rad }[]
 }
 
+/**
+ * The feed of that id. Where none is named, or one that the station does not have, the first: the door refuses an unknown
+ * one before, and an answer names the feed that it is for.
+ */
+export const feedOf = (station: Station, id: string | undefined): Feed =>
+  station.feeds.find(f => f.id === id) ?? station.feeds[0]!
+
+/** The feed with the narrowest beam: what is good enough for it is good enough for all. */
+export const narrowestFeed = (station: Station): Feed =>
+  station.feeds.reduce((least, f) => (f.hpbw < least.hpbw ? f : least))
+
 export const msFromUtc = (utc: string): UtcMs => {
-  const ms = Date.parse(utc)
+  const ms = instantMs(utc)
   if (!Number.isFinite(ms)) throw new RangeError(`msFromUtc: expected an ISO 8601 instant with Z, got ${utc}`)
   return ms
 }

@@ -1,6 +1,6 @@
 /**
- * A target in one word, as a person types it: `moon`, `sun`, `source:NAME`, `geo:LON`, `landmark:AZ,EL`; degrees, east
- * longitude and azimuth through east positive.
+ * A target in one word, as a person types it: `moon`, `sun`, `source:NAME`, `geostationary:LON`, `landmark:AZ,EL`; degrees,
+ * east longitude and azimuth through east positive.
  */
 import { findSource, SOURCE_NAMES } from '../sky/sources.ts'
 import { type Answer, no, yes } from './answer.ts'
@@ -28,9 +28,10 @@ export function targetFromText(text: string): Answer<TargetRecord> {
     if (findSource(rest) !== null) return yes({ type, name: rest })
     return no('name', `there is no radio source ${quoted(rest)}; known are ${SOURCE_NAMES.join(', ')}`)
   }
-  if (rest !== null && type === 'geo') {
+  if (rest !== null && type === 'geostationary') {
     const lonDeg = degrees(rest, -180, 180)
-    if (lonDeg === null) return no('lonDeg', `geo:LON needs an east longitude from -180 to 180, got ${quoted(rest)}`)
+    if (lonDeg === null)
+      return no('lonDeg', `geostationary:LON needs an east longitude from -180 to 180, got ${quoted(rest)}`)
     return yes({ type: 'geostationary', lonDeg })
   }
   if (rest !== null && type === 'landmark') {
@@ -42,7 +43,10 @@ export function targetFromText(text: string): Answer<TargetRecord> {
     if (elDeg === null) return no('elDeg', `landmark:AZ,EL needs an elevation from -90 to 90, got ${quoted(rest)}`)
     return yes({ type, azDeg, elDeg })
   }
-  return no('type', `there is no target ${quoted(text)}; targets are moon, sun, source:NAME, geo:LON, landmark:AZ,EL`)
+  return no(
+    'type',
+    `there is no target ${quoted(text)}; targets are moon, sun, source:NAME, geostationary:LON, landmark:AZ,EL`,
+  )
 }
 
 /** The inverse of `targetFromText`: the column `target` of a table. */
@@ -51,7 +55,7 @@ export function textFromTarget(target: TargetRecord): string {
     case 'source':
       return `source:${target.name}`
     case 'geostationary':
-      return `geo:${target.lonDeg}`
+      return `geostationary:${target.lonDeg}`
     case 'landmark':
       return `landmark:${target.azDeg},${target.elDeg}`
     default:

@@ -7,7 +7,7 @@ import { builtFor, type Solved } from '../fit/solution.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
 import type { Axis, Side, SightingRecord, TargetRecord } from '../records/fieldbook.ts'
 import { type CrossScanRecord, type DriftScanRecord, knownScans, wholeDrift } from '../records/scans.ts'
-import { type Feed, msFromUtc, targetFromRecord } from '../records/station.ts'
+import { type Feed, feedOf, msFromUtc, targetFromRecord } from '../records/station.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { degFromRad, type Rad, type UtcMs } from '../units.ts'
 import { type CrossAnswer, crossFit } from './cross.ts'
@@ -129,7 +129,7 @@ export interface DriftWish {
 export function driftFitJson(solved: Solved, wish: DriftWish, scans: readonly unknown[] | undefined): DriftAnswerJson {
   const { scan } = wish
   const { station } = solved
-  const feed = station.feeds.find(f => f.id === scan.feed) ?? station.feeds[0]!
+  const feed = feedOf(station, scan.feed)
   const whole = wholeDrift(scan, knownScans(scans)).samples
   const kept = whole.flatMap((sample, i) => (isOut(sample) ? [] : [i]))
   const samples = kept.map(i => whole[i]!)
@@ -281,7 +281,7 @@ export function crossFitJson(
 ): CrossAnswerJson {
   const { scan } = wish
   const { station } = solved
-  const feed = station.feeds.find(f => f.id === scan.feed) ?? station.feeds[0]!
+  const feed = feedOf(station, scan.feed)
   const offsetMs = 1000 * (scan.clockOffsetS ?? 0)
   const startMs = msFromUtc(scan.utc) - offsetMs
   const kept = scan.samples

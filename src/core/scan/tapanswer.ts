@@ -2,7 +2,7 @@
 import { builtFor, type Solved } from '../fit/solution.ts'
 import type { Axis } from '../records/fieldbook.ts'
 import { type CrossScanRecord, type DriftScanRecord, knownScans, type TapMark } from '../records/scans.ts'
-import { msFromUtc, targetFromRecord } from '../records/station.ts'
+import { feedOf, msFromUtc, targetFromRecord } from '../records/station.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { degFromRad, type UtcMs } from '../units.ts'
 import type { SightingDraft } from './answer.ts'
@@ -48,7 +48,7 @@ const NEAR_MS = 30_000
 /** When a target stood highest, by taps. */
 export function tapsJson(solved: Solved, scan: DriftScanRecord, scans: readonly unknown[] | undefined): TapsJson {
   const { station } = solved
-  const feed = station.feeds.find(f => f.id === scan.feed) ?? station.feeds[0]!
+  const feed = feedOf(station, scan.feed)
   const startMs = msFromUtc(scan.utc)
   const offsetMs = 1000 * (scan.clockOffsetS ?? 0)
   const paired = pairsOf(marksOf(scan, scans))
@@ -111,7 +111,7 @@ export type EqualJson = EqualFitJson | Exclude<EqualAnswer, { kind: 'middle' }>
 /** Both coordinates by equal levels on either side. */
 export function equalJson(solved: Solved, scan: CrossScanRecord): EqualJson {
   const { station } = solved
-  const feed = station.feeds.find(f => f.id === scan.feed) ?? station.feeds[0]!
+  const feed = feedOf(station, scan.feed)
   const offsetMs = 1000 * (scan.clockOffsetS ?? 0)
   const startMs = msFromUtc(scan.utc) - offsetMs
   const readings = (scan.marks ?? []).map(({ s, ...rest }) => ({ ...rest, utcMs: startMs + 1000 * s }))

@@ -7,7 +7,9 @@ import type { Geometry } from '../../core/export/software.ts'
 import { AXIS_NAMES } from '../../core/fit/labels.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { SlopeOffset, Solution } from '../../core/records/solution.ts'
-import { fixed, MINUS, NBSP, seenText } from '../format.ts'
+import { fixed, MINUS, NBSP, seenText } from '../kit/format.ts'
+
+type Controller = Solution['controller']
 
 export interface Line {
   label: string
@@ -79,18 +81,37 @@ export function slopeLines(station: StationRecord, fit: { lower: SlopeOffset; up
   })
 }
 
-export const virtualLines = (station: StationRecord, v: Solution['controller']['virtualSite']): Line[] => [
+export const virtualLines = (station: StationRecord, v: NonNullable<Controller['virtualSite']>): Line[] => [
   { label: 'Latitude, north +', value: deg(v.latDeg, 4) },
   { label: 'Longitude, east +', value: deg(v.lonDeg, 4) },
   { label: 'Add to the azimuth there', value: deg(v.azimuthTurnDeg) },
   ...slopeLines(station, v),
 ]
 
+export function poleLines(station: StationRecord, pole: NonNullable<Controller['pole']>): Line[] {
+  const [slope, zero, ...declination] = slopeLines(station, pole)
+  return [
+    { label: 'Axis, upper end: azimuth', value: deg(pole.azDeg) },
+    { label: 'Axis, upper end: elevation', value: deg(pole.elDeg) },
+    slope!,
+    { ...zero!, label: 'Hour-angle zero: then add' },
+    ...declination,
+  ]
+}
+
 /** Plain text: keyboard minus, ordinary spaces. */
 export const plain = (text: string): string => text.replaceAll(MINUS, '-').replaceAll(NBSP, ' ')
 
-export const copyOf = (station: StationRecord, title: string, lines: readonly Line[]): string =>
-  plain([`${seenText(station.name)}: ${title}`, ...lines.map(l => `${l.label}: ${l.value}`), ''].join('\n'))
+/** @param feed  which one it is for, where there are several */
+export const copyOf = (station: StationRecord, title: string, lines: readonly Line[], feed: string | null): string =>
+  plain(
+    [
+      `${seenText(station.name)}: ${title}`,
+      ...(feed === null ? [] : [feed]),
+      ...lines.map(l => `${l.label}: ${l.value}`),
+      '',
+    ].join('\n'),
+  )
 
 /** Tab-separated: it pastes into a spreadsheet as columns. */
 export const tableText = (table: CountsTable): string =>

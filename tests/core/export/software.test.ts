@@ -73,8 +73,8 @@ describe('software', () => {
 
   it('the more the program takes, the less remains: geometry, virtual site, slope and offset of the demo station', () => {
     const s = answered(software(demo, { now }))
-    expect(s.geometry.remains.p95Deg).toBeLessThan(s.virtualSite.p95Deg + 0.05)
-    expect(s.virtualSite.p95Deg).toBeLessThan(s.slopeOffset.p95Deg)
+    expect(s.geometry.remains.p95Deg).toBeLessThan(s.virtualSite!.p95Deg + 0.05)
+    expect(s.virtualSite!.p95Deg).toBeLessThan(s.slopeOffset.p95Deg)
   })
 
   it('its dB are those of the solution, by the square of error over beam', () => {
@@ -102,6 +102,24 @@ describe('software', () => {
     const north = answered(software(bookOf(record('ha-dec', 50)), { now: NOW })).geometry
     expect(north.lowerAxis.azDeg % 360).toBeCloseTo(0, 6)
     expect(north.lowerAxis.elDeg).toBeCloseTo(50, 6)
+  })
+})
+
+describe('what is told of the lower axis', () => {
+  it.each(['el-over-az', 'az-over-el', 'x-y'] as const)('on %s is a virtual site and no pole', kind => {
+    const { controller } = answered(solve(bookOf(record(kind)), { now: NOW }))
+    expect(controller.virtualSite).not.toBeNull()
+    expect(controller.pole).toBeNull()
+  })
+  it('on a polar mount is where its axis points, since an hour-angle program has no azimuth to turn', () => {
+    const book = bookOf(record('ha-dec', -35))
+    const { controller } = answered(solve(book, { now: NOW }))
+    expect(controller.virtualSite).toBeNull()
+    expect(controller.pole!.elDeg).toBeCloseTo(35, 6)
+    expect(controller.pole!.azDeg).toBeCloseTo(180, 6)
+    const s = answered(software(book, { now: NOW }))
+    expect(s.virtualSite).toBeNull()
+    expect(s.pole!.p95Deg).toBeCloseTo(controller.pole!.remaining.p95Deg, 9)
   })
 })
 

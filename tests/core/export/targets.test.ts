@@ -80,15 +80,28 @@ describe('targets', () => {
     expect(late).toEqual(['2026-05-01T00:00:00.250Z', '2026-05-01T00:00:02.250Z'])
   })
 
-  it('prints the readings with false below the floor, and none where there is no pose', () => {
+  it('leaves the readings empty out of reach and below the floor, unless all are asked for', () => {
     const { rows } = table(book, { hours: 24, stepS: 600 })
-    const low = rows.filter(r => Number(r[3]) < 8 && Number(r[3]) > 1 && r[4] !== '')
+    const all = table(book, { hours: 24, stepS: 600, allReadings: true }).rows
+    for (const r of rows) expect(r[6] === 'true').toBe(r[4] !== '' && r[5] !== '')
+    expect(rows.filter(r => r[6] === 'true').length).toBeGreaterThan(20)
+    const low = all.filter(r => Number(r[3]) < 8 && Number(r[3]) > 1 && r[4] !== '')
     expect(low.length).toBeGreaterThan(3)
     for (const r of low) expect(r[6]).toBe('false')
+    // What is reachable is the same in both.
+    rows.forEach((r, k) => {
+      if (r[6] === 'true') expect(all[k]).toEqual(r)
+    })
+  })
+
+  it('has no readings where there is no pose, not even when all are asked for', () => {
     // Two jacks have no readings for what lies behind the mount.
     const jacks = drawScene(861, { kind: 'az-over-el', lower: 'jack', upper: 'jack', latDeg: 50 }).record
-    const behind = table(bookOf(jacks), { hours: 1, stepS: 3600, target: { type: 'landmark', azDeg: 0, elDeg: 5 } })
-    expect(behind.text.split('\r\n')[1]!.endsWith(',0.0000,5.0000,,,false')).toBe(true)
+    const behind = { hours: 1, stepS: 3600, target: { type: 'landmark', azDeg: 0, elDeg: 5 } } as const
+    for (const allReadings of [false, true])
+      expect(table(bookOf(jacks), { ...behind, allReadings }).text.split('\r\n')[1]).toMatch(
+        /,0\.0000,5\.0000,,,false$/,
+      )
   })
 
   it('gives the same bytes for the same file and the same now', () => {
@@ -101,7 +114,7 @@ describe('targets', () => {
       const answer = targets(book, { now: NOW, target, fromUtc: NOW, hours: 1, stepS: 3600 })
       return answer.ok ? answer.value.split('\r\n')[1]! : ''
     }
-    expect(name({ type: 'geostationary', lonDeg: -19.2 })).toContain(',geo:-19.2,')
+    expect(name({ type: 'geostationary', lonDeg: -19.2 })).toContain(',geostationary:-19.2,')
     expect(name({ type: 'source', name: 'Cassiopeia A' })).toContain(',source:Cassiopeia A,')
     // A comma in a field is quoted (RFC 4180).
     expect(name({ type: 'landmark', azDeg: 170, elDeg: 20 })).toContain(',"landmark:170,20",')
@@ -125,7 +138,7 @@ describe('the readings of the table', () => {
       const mount = trueMount(scene.record, truth)
       const station = stationFromRecord(scene.record)
       for (const feed of ['a', 'b']) {
-        const { rows } = table(book, { hours: 24, stepS: 1800, feed })
+        const { rows } = table(book, { hours: 24, stepS: 1800, feed, allReadings: true })
         let reached = 0
         for (const [utc, , az, el, lower, upper] of rows) {
           const place = apparentPlace({ type: 'moon' }, Date.parse(utc!), station.site, 'radio')
@@ -140,7 +153,7 @@ describe('the readings of the table', () => {
         }
         expect(reached).toBeGreaterThan(20)
       }
-      const paper = table(book, { hours: 24, stepS: 1800, uncorrected: true })
+      const paper = table(book, { hours: 24, stepS: 1800, uncorrected: true, allReadings: true })
       const onPaper = trueMount(scene.record, {})
       for (const [utc, , , , lower, upper] of paper.rows) {
         if (lower === '') continue

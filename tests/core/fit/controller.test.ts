@@ -94,7 +94,9 @@ describe('the virtual site', () => {
   const leaning = (latDeg: number, north: number, east: number) => {
     const scene = drawScene(830, { kind: 'el-over-az', lower: 'degrees', upper: 'degrees', latDeg })
     scene.record.mount.lower = degreesAxis(-400, 400)
-    return { scene, ...answerWith(stationFromRecord(scene.record), { leanNorth: north, leanEast: east }) }
+    const { sky, virtual } = answerWith(stationFromRecord(scene.record), { leanNorth: north, leanEast: east })
+    if (virtual === null) throw new Error('no virtual site')
+    return { scene, sky, virtual }
   }
 
   it.each([
@@ -145,6 +147,68 @@ describe('the virtual site', () => {
     expect(virtual.place.lon / D - scene.record.site.lonDeg).toBeCloseTo(1 / Math.cos(47 * D), 1)
     expect(Math.abs(virtual.place.azimuthTurn / D)).toBeCloseTo(Math.tan(47 * D), 1)
   })
+})
+
+describe('the polar axis as built, for an hour-angle program', () => {
+  const displaced = (latDeg: number, east: number, up: number) => {
+    const scene = drawScene(850, { kind: 'ha-dec', lower: 'degrees', upper: 'degrees', latDeg })
+    return { scene, ...answerWith(stationFromRecord(scene.record), { poleEast: east, poleUp: up }) }
+  }
+  const DISPLACED = [
+    [47, 2, -1],
+    [47, -3, 0],
+    [-33, 2, 1.5],
+    [-33, 0, -3],
+  ] as const
+
+  it.each(DISPLACED)(
+    'at latitude %i, displaced by %i° and %i°, leaves nothing, with slopes of one and no offset of the declination',
+    (lat, east, up) => {
+      const { pole, virtual, slopeOffset } = displaced(lat, east, up)
+      expect(virtual).toBeNull()
+      expect(pole!.fit.remaining.rms / D).toBeLessThan(1e-5)
+      expect(slopeOffset.remaining.rms / D).toBeGreaterThan(0.1)
+      expect(pole!.fit.lower.slope).toBeCloseTo(1, 6)
+      expect(pole!.fit.upper.slope).toBeCloseTo(1, 6)
+      expect(pole!.fit.upper.offset / D).toBeCloseTo(0, 5)
+      // Counted from the vertical plane: a pole displaced along the meridian needs no zero, one beside it east × tan latitude.
+      expect(Math.abs(pole!.fit.lower.offset / D)).toBeCloseTo(Math.abs(east * Math.tan(lat * D)), 0)
+    },
+  )
+
+  it.each(DISPLACED)(
+    'at latitude %i, displaced by %i° and %i°: hour angle and declination about that axis, put through by hand',
+    (lat, east, up) => {
+      const { scene, pole, sky } = displaced(lat, east, up)
+      const mount = trueMount(scene.record, { poleEast: east, poleUp: up })
+      const { az, el } = pole!.pole
+      const sense = lat < 0 ? -1 : 1
+      const end = [Math.cos(el) * Math.sin(az), Math.cos(el) * Math.cos(az), Math.sin(el)]
+      const p = end.map(x => sense * x)
+      const misses = sky.points
+        .filter((_, k) => k % 20 === 0)
+        .map(({ moon }) => {
+          const [x, y, z] = moon.direction
+          const along = x * p[0]! + y * p[1]! + z * p[2]!
+          // What is left of target and zenith square to the axis, and the angle from one to the other, west +.
+          const t = [x - along * p[0]!, y - along * p[1]!, z - along * p[2]!] as const
+          const u = [-p[2]! * p[0]!, -p[2]! * p[1]!, 1 - p[2]! * p[2]!] as const
+          const turn =
+            p[0]! * (u[1] * t[2] - u[2] * t[1]) +
+            p[1]! * (u[2] * t[0] - u[0] * t[2]) +
+            p[2]! * (u[0] * t[1] - u[1] * t[0])
+          const hourAngle = -Math.atan2(turn, u[0] * t[0] + u[1] * t[1] + u[2] * t[2])
+          const { lower, upper } = pole!.fit
+          const pose = mount.pose(
+            (lower.slope * hourAngle + lower.offset) / D,
+            (upper.slope * Math.asin(along) + upper.offset) / D,
+            'beam',
+          )
+          return apartDeg(pose.b, moon.direction)
+        })
+      expect(Math.max(...misses)).toBeLessThan(1e-4)
+    },
+  )
 })
 
 describe('a jack under slope and offset', () => {

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { isInstant } from '../../../src/core/records/instant.ts'
+import { instantMs, isInstant } from '../../../src/core/records/instant.ts'
 
 describe('isInstant', () => {
   it('takes every instant that a Date writes, from the year 0 to 9999', () => {
@@ -37,5 +37,25 @@ describe('isInstant', () => {
     const text = `2026-01-01T00:00:00.${'123456789012345'.repeat(2)}Z`
     expect(isInstant(text)).toBe(true)
     expect(Date.parse(text)).toBe(Date.parse('2026-01-01T00:00:00.123Z'))
+  })
+})
+
+describe('a leap second', () => {
+  // RFC 3339, 5.7 and 5.8: second 60 at the end of a month; 1990-12-31T23:59:60Z is its own example.
+  it.each(['1990-12-31T23:59:60Z', '2016-12-31T23:59:60Z', '2016-12-31T23:59:60.5Z', '2032-06-30T23:59:60Z'])(
+    'is an instant: %s',
+    text => expect(isInstant(text)).toBe(true),
+  )
+  it.each([
+    '2016-12-31T12:00:60Z',
+    '2016-12-31T23:58:60Z',
+    '2016-12-31T22:59:60Z',
+    '2016-12-30T23:59:60Z',
+    '2016-12-31T23:59:61Z',
+  ])('is none where no leap second can be: %s', text => expect(isInstant(text)).toBe(false))
+  it('is the second that follows', () => {
+    expect(instantMs('2016-12-31T23:59:60Z')).toBe(Date.UTC(2017, 0, 1))
+    expect(instantMs('2016-12-31T23:59:60.25Z')).toBe(Date.UTC(2017, 0, 1) + 250)
+    expect(instantMs('2016-12-31T23:59:59Z')).toBe(Date.UTC(2017, 0, 1) - 1000)
   })
 })

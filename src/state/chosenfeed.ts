@@ -1,0 +1,41 @@
+/**
+ * The feed that the person works with, where a station has several: sky, tolerance, software and target table are for this one,
+ * and every form begins with it. One a station, remembered on this phone; a feed that was taken away falls back to the first.
+ */
+import { computed, type ReadonlySignal, signal } from '@preact/signals'
+import type { FeedRecord, StationRecord } from '../core/records/fieldbook.ts'
+import { fieldBook } from './book.ts'
+import { remember, remembered } from './memory.ts'
+
+const KEY = 'moonplumb.feeds'
+
+/** Station id → feed id. */
+function rememberedFeeds(): Readonly<Record<string, string>> {
+  try {
+    const all: unknown = JSON.parse(remembered(KEY) ?? '{}')
+    if (typeof all !== 'object' || all === null) return {}
+    return Object.fromEntries(Object.entries(all).filter(([, feed]) => typeof feed === 'string'))
+  } catch {
+    return {}
+  }
+}
+
+const chosen = signal(rememberedFeeds())
+
+/** The record of a station's feed: the one of that id, else the first. */
+export const feedRecord = (station: StationRecord, id: string | undefined): FeedRecord =>
+  station.feeds.find(f => f.id === id) ?? station.feeds[0]!
+
+/** The feed chosen for a station. */
+export const feedHere = (station: StationRecord): string => feedRecord(station, chosen.value[station.id]).id
+
+export function chooseFeed(station: StationRecord, feed: string): void {
+  chosen.value = { ...chosen.value, [station.id]: feed }
+  remember(KEY, JSON.stringify(chosen.value))
+}
+
+/** Of the current station; undefined without one. */
+export const chosenFeed: ReadonlySignal<string | undefined> = computed(() => {
+  const station = fieldBook.station.value
+  return station === null ? undefined : feedHere(station)
+})
