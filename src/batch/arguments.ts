@@ -140,11 +140,8 @@ export function parseArguments(args: readonly string[]): Parsed {
     hours,
     stepS,
     uncorrected: values.has('--uncorrected'),
-<<<<<<< a805e832a2aa7848ce6f784436cfe784aad8e77e
     allReadings: values.has('--all-readings'),
     ...(feed !== undefined && { feed }),
-=======
->>>>>>> 4ebb2531c710026179d8d309a22bf7f5af05ae17
   }
   return { kind: 'command', command }
 }

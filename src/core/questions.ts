@@ -22,12 +22,8 @@ import { onPaper } from './mount/slots.ts'
 import { type DialBody, dialOf } from './plan/dial.ts'
 import { dialTargetOf, type TargetDial } from './plan/dialtarget.ts'
 import { type Landscape, landscapeOf } from './plan/landscape.ts'
-<<<<<<< 93f7a1b394ba906623cc02d0ed313f8921b3d61b
 import { type StormCheckJson, stormCheckJson } from './plan/stormjson.ts'
-import type { Answer } from './records/answer.ts'
-=======
 import type { Answer, Fault } from './records/answer.ts'
->>>>>>> 5920425c9bfca21924cfb2917a3ab35a98e55e9f
 import type { Axis, FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
 import { readFieldBook } from './records/intake.ts'
 import type { CrossScanRecord, DriftScanRecord } from './records/scans.ts'
@@ -222,16 +218,10 @@ export const shadows = (
 export function stormCheck(book: FieldBook, o: AboutFeed & { since: string }): Answer<StormCheckJson | null> {
   const named = stationNamed(book, o.station)
   if (!named.ok) return named
-<<<<<<< 592b4dcc209652aa661479968f6070a02ee35b0d
-  const before = stationFromRecord(stationBefore(named.value, o.since ?? o.utc))
-  const feed = feedNamed(before, o.feed)
-  if (!feed.ok) return feed
-  const solved = solveStation(before)
-  return { ok: true, value: stormCheckJson(solved, feedOf(solved.station, o.feed), o) }
-=======
   const solved = solvedBefore(named.value, o.since)
-  const feed = solved.station.feeds.find(f => f.id === o.feed) ?? solved.station.feeds[0]!
-  return { ok: true, value: stormCheckJson(solved, named.value, feed, msFromUtc(o.since), msFromUtc(o.now)) }
+  const feed = feedNamed(solved.station, o.feed)
+  if (!feed.ok) return feed
+  return { ok: true, value: stormCheckJson(solved, named.value, feed.value, msFromUtc(o.since), msFromUtc(o.now)) }
 }
 
 /** The mount as it was: asked again with every sighting since, and always the same. */
@@ -242,7 +232,6 @@ function solvedBefore(record: StationRecord, since: string): Solved {
   const text = JSON.stringify({ ...was, ...UNSOLVED, checks: undefined })
   if (before?.text !== text) before = { text, solved: solveStation(stationFromRecord(was)) }
   return before.solved
->>>>>>> 7da54f0c3e2423c7352b3ceeaf1f0eb8d6f6d8c8
 }
 
 /** The target table as CSV, with the solution for the setup at `now` applied unless `uncorrected`. */

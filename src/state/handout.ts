@@ -10,11 +10,8 @@ import { canDownload, canShare, copyText, downloadFile, shareFile, textFile } fr
 import type { Mark } from '../store/database.ts'
 import { ask } from '../worker/ask.ts'
 import { fieldBook } from './book.ts'
-<<<<<<< 93f7a1b394ba906623cc02d0ed313f8921b3d61b
 import { feedHere } from './chosenfeed.ts'
-=======
 import { remember, remembered } from './memory.ts'
->>>>>>> 5920425c9bfca21924cfb2917a3ab35a98e55e9f
 
 export interface Parcel {
   file: File

@@ -100,7 +100,7 @@ describe('a solution is that of one feed', () => {
       questions.landscape(book, o),
       questions.dial(book, { ...o, stepS: 10, count: 2 }),
       questions.noonCheck(book, o),
-      questions.stormCheck(book, { ...o, utc: now, lower: 1, upper: 1 }),
+      questions.stormCheck(book, { ...o, since: now }),
       questions.targets(book, { ...o, target: SUN, fromUtc: now, hours: 1, stepS: 600 }),
     ])
       expect(answer).toEqual({ ok: false, faults })

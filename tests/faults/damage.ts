@@ -240,7 +240,7 @@ async function shownBy(page: Page): Promise<Shown> {
     .first()
     .waitFor({ timeout: 40_000 })
     .catch(async () => {
-      throw new Error(`a dead end: ${(await page.locator('body').innerText()).slice(0, 400)}`)
+      throw new Error(`a dead end: ${(await page.locator('body').textContent())?.slice(0, 400)}`)
     })
   const seen = async () => {
     for (const [shown, text] of states) if (await page.getByText(text).first().isVisible()) return shown

@@ -30,5 +30,12 @@ export function memoryCaches(): {
     delete: (request: RequestInfo | URL) => guard(() => entries.delete(urlOf(request))),
   }
   const storage = { open: async () => cache } as unknown as CacheStorage
-  return { storage, entries, refuse: yes => (broken = yes), refusePuts: () => void (isFull = true) }
+  return {
+    storage,
+    entries,
+    refuse: yes => {
+      broken = yes
+    },
+    refusePuts: () => void (isFull = true),
+  }
 }

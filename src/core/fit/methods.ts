@@ -24,11 +24,6 @@ export function defaultSigma(method: Method, station: Station, feed: Feed): Rad 
       return 0.1 * feed.hpbw
   }
 }
-<<<<<<< 592b4dcc209652aa661479968f6070a02ee35b0d
-=======
-
-export const feedOf = (station: Station, id: string | undefined): Feed =>
-  station.feeds.find(f => f.id === id) ?? station.feeds[0]!
 
 /** σ that this station's sightings of a method usually have: the median of those stated, else what is given. */
 export function usualSigma(sightings: readonly SightingRecord[], method: Method, otherwise: Rad): Rad {
@@ -36,4 +31,3 @@ export function usualSigma(sightings: readonly SightingRecord[], method: Method,
   const middle = stated.sort((a, b) => a - b)[stated.length >> 1]
   return middle === undefined ? otherwise : radFromDeg(middle)
 }
->>>>>>> 7da54f0c3e2423c7352b3ceeaf1f0eb8d6f6d8c8

@@ -2,7 +2,7 @@
  * Measurements since a storm against the mount as it was: each as whitened rows by parameter and by what a storm can move, and the pass
  * over them that adds up what they say of every move, the uncertainty of the mount as it was taken into account. Radians inside.
  */
-import { feedOf } from '../fit/methods.ts'
+
 import {
   isFitted,
   type Level,
@@ -16,7 +16,7 @@ import type { Solved } from '../fit/solution.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { type Built, onPaper, SLOT, SLOTS } from '../mount/slots.ts'
 import type { LevelRecord, StationRecord } from '../records/fieldbook.ts'
-import { type Feed, msFromUtc } from '../records/station.ts'
+import { type Feed, feedOf, msFromUtc } from '../records/station.ts'
 import { radFromDeg, type UtcMs } from '../units.ts'
 import { type Move, READING, WAYS } from './stormmoves.ts'
 

@@ -4,12 +4,8 @@ import type { TargetRecord } from '../../core/records/fieldbook.ts'
 import { LARGEST_FILE } from '../../core/records/jsontext.ts'
 import { targetFromText } from '../../core/records/targetname.ts'
 import { fieldBook } from '../../state/book.ts'
-<<<<<<< 93f7a1b394ba906623cc02d0ed313f8921b3d61b
 import { feedHere } from '../../state/chosenfeed.ts'
-import { askSolution, askTable, fieldBookText, fileName, type Parcel, parcelOf } from '../../state/handout.ts'
-=======
 import { askSolution, askTable, bookParcel, fileName, type Parcel, parcelOf } from '../../state/handout.ts'
->>>>>>> 5920425c9bfca21924cfb2917a3ab35a98e55e9f
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField, UtcField } from '../kit/fields.tsx'
 import { fixed, seenText } from '../kit/format.ts'

@@ -3,12 +3,8 @@ import { useEffect, useMemo, useState } from 'preact/hooks'
 import { noiseAnswer, noiseResult } from '../../core/dish/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { NOISE_OF, type NoiseRecord } from '../../core/records/noise.ts'
-<<<<<<< 93f7a1b394ba906623cc02d0ed313f8921b3d61b
-import { fieldBook, newId } from '../../state/book.ts'
-import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
-=======
 import { fieldBook } from '../../state/book.ts'
->>>>>>> 5920425c9bfca21924cfb2917a3ab35a98e55e9f
+import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
 import { elevationAt, keepNoise, noiseRecord } from '../../state/noise.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { Action } from '../kit/buttons.tsx'
@@ -52,26 +48,17 @@ function useElevation(station: StationRecord, form: NoiseForm): number | null {
 }
 
 function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecord | null }) {
-<<<<<<< 93f7a1b394ba906623cc02d0ed313f8921b3d61b
-  const name = old === null ? `noise.${station.id}` : null
-  const [form, setForm] = useKept<NoiseForm>(name, () => {
-    const feed = feedRecord(station, old?.feed ?? feedHere(station))
-    return old === null ? emptyNoise(feed, now.peek()) : noiseFormOf(old, feed)
-  })
-  const [id] = useState(() => old?.id ?? newId())
-=======
   const name = old === null ? `noise.${station.id}` : `edit.noise.${old.id}`
   const id = useRecordId(name, 'noise', station.id, old?.id ?? null)
   const [form, setForm] = useKept<NoiseForm>(
     name,
     () => {
-      const feed = station.feeds.find(f => f.id === old?.feed) ?? station.feeds[0]!
+      const feed = feedRecord(station, old?.feed ?? feedHere(station))
       return old === null ? emptyNoise(feed, now.peek()) : noiseFormOf(old, feed)
     },
     kept => kept,
     old && { kind: 'noise', station: station.id, id: old.id },
   )
->>>>>>> 5920425c9bfca21924cfb2917a3ab35a98e55e9f
   const [refused, setRefused] = useState<string | null>(null)
   const [busy, setBusy] = useState(false)
   const set = (change: Partial<NoiseForm>) => setForm(before => ({ ...before, ...change }))

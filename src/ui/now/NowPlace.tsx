@@ -34,11 +34,8 @@ import { UtcNow } from '../kit/UtcNow.tsx'
 import './now.css'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { LookAround } from '../kit/LookAround.tsx'
-<<<<<<< 93f7a1b394ba906623cc02d0ed313f8921b3d61b
 import { LOSS, lossWords, oneWay, verdictWords } from '../kit/loss.ts'
-=======
 import { NowBackup } from './NowBackup.tsx'
->>>>>>> 5920425c9bfca21924cfb2917a3ab35a98e55e9f
 import { EVENT_WORDS, NOW, nextWhy, nextWords, placeWords } from './words.ts'
 
 export function NowPlace() {

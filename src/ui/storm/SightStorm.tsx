@@ -3,12 +3,8 @@ import { useEffect, useMemo, useState } from 'preact/hooks'
 import { type StormCheckRecord, stormChecksOf } from '../../core/records/checks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook, newId } from '../../state/book.ts'
-<<<<<<< 592b4dcc209652aa661479968f6070a02ee35b0d
 import { feedHere } from '../../state/chosenfeed.ts'
-import { keepStorm, stormSays } from '../../state/feed.ts'
-=======
 import { keepStorm } from '../../state/feed.ts'
->>>>>>> 7da54f0c3e2423c7352b3ceeaf1f0eb8d6f6d8c8
 import { noonOf } from '../../state/noon.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { faultsOfSighting } from '../../state/sightings.ts'
@@ -32,16 +28,10 @@ import { isUnsaved } from '../sight/SightWriting.tsx'
 import { missingWords, SIGHT, whenWords } from '../sight/words.ts'
 import { STORM, stormVerdict } from './words.ts'
 
-<<<<<<< 592b4dcc209652aa661479968f6070a02ee35b0d
-export function SightStorm({ station }: { station: StationRecord }) {
-  const kept = `storm.${station.id}`
-  const first = feedHere(station)
-=======
 /** @param check  the one that goes on; null: a new one */
 export function SightStorm({ station, check: before }: { station: StationRecord; check: StormCheckRecord | null }) {
   const kept = `storm.${station.id}${before === null ? '' : `.${before.id}`}`
-  const first = before?.feed ?? station.feeds[0]!.id
->>>>>>> 7da54f0c3e2423c7352b3ceeaf1f0eb8d6f6d8c8
+  const first = before?.feed ?? feedHere(station)
   const [form, set] = useKeptForm(kept, {
     ...emptyForm(lengthUnit()),
     target: 'sun',
