@@ -7,7 +7,7 @@ import { applyUpdate, fellBack, tryNewest, updateOffered } from '../../state/ser
 import { Second } from './buttons.tsx'
 import { Notice } from './Notice.tsx'
 import { Text } from './numbers.tsx'
-import { UPDATE } from './phrases.ts'
+import { FELL_BACK, UPDATE } from './phrases.ts'
 
 export function UpdateNotice() {
   const [said, setSaid] = useState<string | null>(null)
