@@ -15,7 +15,6 @@ import {
   type ListKind,
   newsFor,
   nextPlace,
-  numberedAfter,
   type RecordKind,
   recordId,
   recordsFromBook,
@@ -26,7 +25,7 @@ import { type BackupNeed, exportMarks, needsBackup } from '../store/backup.ts'
 import type { Kept, KeptCopy, Mark, StoreFailure, Told } from '../store/database.ts'
 import { type MemoryStore, openMemoryStore } from '../store/memorystore.ts'
 import { bookName } from '../store/place.ts'
-import { openStore, type Store, type Wanted } from '../store/records.ts'
+import { type AppendOptions, openStore, type Store, type Wanted } from '../store/records.ts'
 import { askToPersist } from '../store/room.ts'
 import { remember, remembered } from './memory.ts'
 import { putOutbox, takeOutbox, type Unsaved } from './outbox.ts'
@@ -67,7 +66,7 @@ export interface Clash {
   answer: (choice: 'mine' | 'theirs' | 'back') => void
 }
 
-export interface SaveOptions {
+export interface SaveOptions extends Omit<AppendOptions, 'expected'> {
   /** The rules of the whole station were looked at already. */
   checked?: boolean
 }
@@ -267,8 +266,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
   function placed(drafts: readonly Draft[], nowMs: number): Draft[] {
     const next = new Map<string, number>()
     return drafts.map(draft => {
-      const body = numberedAfter(byId.peek().get(draft.id), draft.body)
-      const ready = { ...draft, body, writtenMs: draft.writtenMs ?? nowMs }
+      const ready = { ...draft, writtenMs: draft.writtenMs ?? nowMs }
       if (draft.place !== undefined || byId.peek().has(draft.id)) return ready
       const list = `${draft.kind}:${draft.kind === 'station' ? '' : draft.station}`
       const place = next.get(list) ?? nextPlace(records.peek(), draft.kind, draft.station)
@@ -289,6 +287,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
       if (saving.value.kind === 'saving') saving.value = rest.kind === 'saving' ? { kind: 'idle' } : rest
       return failure
     }
+    const { progress, signal } = how
     let { expected, checked } = how
     for (let tries = 1; ; tries++) {
       const drafts = placed(wished, nowMs)
@@ -297,7 +296,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
       if (faults.length > 0) return settle(refusedFor(faults))
       let answer: Kept<StoredRecord[]>
       try {
-        answer = await store.append(drafts, expected)
+        answer = await store.append(drafts, { expected, ...(progress && { progress }), ...(signal && { signal }) })
       } catch (error) {
         keepUnsaved({ what, drafts, failure: { kind: 'unavailable', message: String(error) }, expected: [...expected] })
         throw error // a mistake of ours; the record is kept on the screen all the same
@@ -306,6 +305,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
         written(what, answer.value)
         return answer
       }
+      if (answer.kind === 'stopped') return settle(answer)
       if (answer.kind !== 'overtaken' || tries > MAX_TRIES) {
         keepUnsaved({ what, drafts, failure: answer, expected: [...expected] })
         return answer
@@ -560,7 +560,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
       if (news.length === 0) return { kind: 'done', value: 0 }
       const nowMs = clock()
       const drafts = news.map(draft => ({ ...draft, writtenMs: nowMs }))
-      const answer = await store.append(drafts, countedOn(drafts))
+      const answer = await store.append(drafts, { expected: countedOn(drafts) })
       if (answer.kind !== 'done') return answer // the file is still there: nothing to keep
       written('import', answer.value)
       return { kind: 'done', value: answer.value.length }

@@ -93,9 +93,11 @@ export async function confirmBackup(): Promise<void> {
 }
 
 /** A file that the person brings as the saved one: whether it is that, to the letter. */
-export async function compareBackup(text: string): Promise<'same' | 'other'> {
+export async function compareBackup(source: string | Blob): Promise<'same' | 'other'> {
   const pending = waiting.value
-  if (pending === null || text.length !== pending.length || hashOf(text) !== pending.hash) return 'other'
+  if (pending === null) return 'other'
+  const text = typeof source === 'string' ? source : await source.text()
+  if (text.length !== pending.length || hashOf(text) !== pending.hash) return 'other'
   await confirmBackup()
   return 'same'
 }

@@ -37,6 +37,28 @@ export function remember(key: string, value: string | null): void {
   }
 }
 
+/**
+ * As `remembered`, but what this tab remembered comes first: two tabs with the same form open each keep their own text over
+ * a reload, and a tab that is closed leaves its own to the next.
+ */
+export function rememberedHere(key: string): string | null {
+  try {
+    return sessionStorage.getItem(key) ?? remembered(key)
+  } catch {
+    return remembered(key)
+  }
+}
+
+export function rememberHere(key: string, value: string | null): void {
+  remember(key, value)
+  try {
+    if (value === null) sessionStorage.removeItem(key)
+    else sessionStorage.setItem(key, value)
+  } catch {
+    // as above
+  }
+}
+
 /** Keys that begin so, of this and of earlier visits. */
 export function rememberedKeys(prefix: string): string[] {
   const keys = new Set(visit.keys())

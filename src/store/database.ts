@@ -23,6 +23,8 @@ export type StoreFailureKind =
   | 'overtaken'
   /** Against the rules of the whole station; the message says which. Nothing was written. */
   | 'refused'
+  /** The person stopped it; nothing was written. */
+  | 'stopped'
 
 export interface StoreFailure {
   kind: StoreFailureKind
@@ -85,8 +87,11 @@ export interface DatabaseOptions {
 }
 
 export interface Database {
-  /** Runs `work` on an open connection. Once more on a fresh one if the connection was lost: `work` must bear that. */
-  run<T>(work: (db: Handle) => Promise<T>): Promise<Kept<T>>
+  /**
+   * Runs `work` on an open connection. Once more on a fresh one if the connection was lost: `work` must bear that.
+   * @param moreMs  that much is waited longer, for much work
+   */
+  run<T>(work: (db: Handle) => Promise<T>, moreMs?: number): Promise<Kept<T>>
   /** Deletes the database and opens a new one, filled by `fill`. */
   remake(): Promise<Kept<void>>
   /** Closes the connection; the next `run` opens it again. */
@@ -100,6 +105,9 @@ class Problem extends Error {
     this.kind = kind
   }
 }
+
+/** To be thrown out of a transaction that the person stops. */
+export const stopped = (): Error => new Problem('stopped', 'stopped')
 
 /** One opening of the database. `held` once another tab is known to block its upgrade. */
 interface Opening {
@@ -181,12 +189,12 @@ export function openDatabase(options: DatabaseOptions): Database {
     })
   }
 
-  async function run<T>(work: (db: Handle) => Promise<T>): Promise<Kept<T>> {
+  async function run<T>(work: (db: Handle) => Promise<T>, moreMs = 0): Promise<Kept<T>> {
     for (let attempt = 0; ; attempt++) {
       try {
         const db = await opened()
         const late = () => new Problem('dropped', 'the database did not answer in time')
-        return { kind: 'done', value: await inTime(work(db), patience.work, late) }
+        return { kind: 'done', value: await inTime(work(db), patience.work + moreMs, late) }
       } catch (error) {
         const failure = failureOf(error)
         if (failure.kind !== 'dropped') return failure

@@ -2,7 +2,15 @@
  * A store in memory, for when the database does not open: it begins with what the second copy held and does all that the
  * real one does. Each write goes into the second copy too, where there is one; without it nothing outlives the page.
  */
-import { currentRevisions, type Draft, type StoredRecord, sameJson } from '../core/records/revisions.ts'
+import {
+  currentWithHistory,
+  type Draft,
+  madeAfter,
+  madeOnUndo,
+  type StoredRecord,
+  sameJson,
+  withHistory,
+} from '../core/records/revisions.ts'
 import type { Kept, KeptCopy, Mark } from './database.ts'
 import type { Expected, Store } from './records.ts'
 import type { Copied } from './secondcopy.ts'
@@ -33,7 +41,10 @@ export function openMemoryStore(options: MemoryOptions): MemoryStore {
     else all.set(record.id, [record])
   }
   for (const record of [...options.from.records].sort((a, b) => a.revision - b.revision)) put(record)
-  const last = (id: string): StoredRecord | undefined => all.get(id)?.at(-1)
+  const last = (id: string): StoredRecord | undefined => {
+    const revisions = all.get(id)
+    return revisions && withHistory(revisions)
+  }
   const done = <T>(value: T): Kept<T> => ({ kind: 'done', value })
 
   async function commit(
@@ -60,7 +71,20 @@ export function openMemoryStore(options: MemoryOptions): MemoryStore {
       const { id, kind, station, body } = draft
       const place = draft.place ?? before?.place ?? 0
       const revision = (before?.revision ?? 0) + 1
-      const record = { id, revision, kind, station, deleted, place, body, writtenMs, app: options.app }
+      const made = draft.made ?? madeAfter(before, draft)
+      const record: StoredRecord = {
+        id,
+        revision,
+        kind,
+        station,
+        deleted,
+        place,
+        body,
+        writtenMs,
+        app: options.app,
+        ...(made && { made }),
+        ...(draft.arrived && { arrived: true }),
+      }
       latest.set(id, record)
       return record
     })
@@ -70,8 +94,9 @@ export function openMemoryStore(options: MemoryOptions): MemoryStore {
     [...expected].some(([id, revision]) => (last(id)?.revision ?? 0) !== revision)
 
   return {
-    load: async () => done(currentRevisions([...all.values()].flat())),
-    async append(drafts, expected) {
+    load: async () => done(currentWithHistory([...all.values()].flat())),
+    async append(drafts, { expected, signal } = {}) {
+      if (signal?.aborted) return { kind: 'stopped', message: 'stopped' }
       // In this page alone, so only a form that was opened on an older revision can be overtaken.
       if (expected && isOvertaken(expected)) return { kind: 'overtaken', message: 'changed since' }
       return commit(following(drafts, clock()))
@@ -85,16 +110,28 @@ export function openMemoryStore(options: MemoryOptions): MemoryStore {
         const now = last(id)
         if (!now || (revision > 0 && !old))
           throw new RangeError(`restore: must be a stored revision, got ${id} revision ${revision}`)
-        return { ...now, body: (old ?? now).body, deleted: old ? old.deleted : true, writtenMs: nowMs }
+        const { made: _, arrived: __, ...draft } = now
+        const made = madeOnUndo(now, old)
+        return {
+          ...draft,
+          body: (old ?? now).body,
+          deleted: old ? old.deleted : true,
+          writtenMs: nowMs,
+          ...(made && { made }),
+        }
       })
       return commit(following(drafts, nowMs))
     },
     history: async id => done([...(all.get(id) ?? [])]),
     async deleteStation(station, copy) {
       const nowMs = clock()
-      const alive = currentRevisions([...all.values()].flat()).filter(r => r.station === station && !r.deleted)
+      const alive = currentWithHistory([...all.values()].flat()).filter(r => r.station === station && !r.deleted)
       const kept = copy && alive.length > 0 ? [{ station, name: copy.name, madeMs: nowMs, text: copy.text }] : []
-      const drafts = alive.map(record => ({ ...record, deleted: true, writtenMs: nowMs }))
+      const drafts = alive.map(({ made: _, arrived: __, ...record }) => ({
+        ...record,
+        deleted: true,
+        writtenMs: nowMs,
+      }))
       return commit(following(drafts, nowMs), kept)
     },
     keptCopies: async () => done([...copies]),

@@ -14,8 +14,8 @@ test('10 kills in the middle of writing lose no acknowledged record and leave no
   expect(figures.midWrite, 'some of them while a transaction was open').toBeGreaterThan(0)
 })
 
-test('a manifest that is gone, a newer version and missing stores show the whole book from the second copy', async () => {
-  const kinds = ['MANIFEST gone', 'version newer than the app', 'stores missing in it']
+test('a database whose manifest is gone shows the whole book from the second copy, and is made new from it', async () => {
+  const kinds = ['MANIFEST gone'] // where the browser itself has no way out; all kinds: npm run faults
   const outcomes = await damagedDatabases(kinds)
   expect(outcomes.map(o => o.damage)).toEqual(kinds)
   expect(damageWrong(outcomes)).toEqual([])

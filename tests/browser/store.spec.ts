@@ -63,14 +63,14 @@ test('without a database the second copy carries the work over a reload, and the
   })
   await goTo(page, '#now')
   await page.reload()
-  await expect(page.getByText('Shown from the second copy')).toBeVisible()
+  await expect(page.getByText('Shown from the second copy', { exact: true })).toBeVisible()
   for (const button of ['Try again', 'Export a backup', 'Make the database new'])
     await expect(page.getByRole('button', { name: button })).toBeVisible()
   await press(page, 'Try again')
   await expect(page.getByText('Tried once: it does not open yet.')).toBeVisible()
   await press(page, 'Show me the book')
   await goTo(page, '#level/measure/dish-elevation')
-  await expect(page.getByText('Shown from the second copy')).toBeVisible()
+  await expect(page.getByText('Shown from the second copy', { exact: true })).toBeVisible()
   await box(page, /stands at/)
     .first()
     .fill('30')
@@ -78,14 +78,14 @@ test('without a database the second copy carries the work over a reload, and the
     .nth(1)
     .fill('410')
   await box(page, /shows/i).first().fill('29.1')
-  await press(page, 'Keep the level')
+  await press(page, 'Keep this level')
   await expect(page.getByRole('heading', { name: /level|dish/i }).first()).toBeVisible()
   const before = (await exported(page)).stations[0].levels.length
   expect(before).toBe(smallBook().stations[0].levels.length + 1)
   await page.evaluate(() => sessionStorage.removeItem('off'))
   await press(page, 'What to do')
   await press(page, 'Try again')
-  await expect(page.getByText('Shown from the second copy')).toBeHidden()
+  await expect(page.getByText('Shown from the second copy', { exact: true })).toBeHidden()
   expect((await exported(page)).stations[0].levels).toHaveLength(before)
   await page.reload()
   expect((await exported(page)).stations[0].levels).toHaveLength(before)
@@ -94,7 +94,9 @@ test('without a database the second copy carries the work over a reload, and the
 test('a newer version in another tab is said at once, and what was typed is there after the reload that it advises', async ({
   page,
   context,
+  watch,
 }) => {
+  watch.expected.push(/favicon/) // of the bare picture that the other tab shows
   await page.goto('./')
   await bring(page)
   await goTo(page, '#level/clock')
@@ -138,9 +140,9 @@ test('a form saved over what another tab wrote meanwhile asks which stands', asy
   const other = await context.newPage()
   await other.goto('./')
   await edit(other, 'theirs')
-  await press(other, 'Keep the level')
+  await press(other, 'Keep this level')
   await expect(other.getByText('theirs').first()).toBeVisible()
-  await press(page, 'Keep the level')
+  await press(page, 'Keep this level')
   await expect(page.getByText('Changed meanwhile')).toBeVisible()
   await expect(page.getByText(/there now .?theirs.?, in your form .?mine/)).toBeVisible()
   await press(page, 'Back to the form')
@@ -148,7 +150,7 @@ test('a form saved over what another tab wrote meanwhile asks which stands', asy
   // The question waits for the form, also over a reload.
   await page.reload()
   await expect(box(page, 'Note')).toHaveValue('mine')
-  await press(page, 'Keep the level')
+  await press(page, 'Keep this level')
   await press(page, 'Save mine')
   await expect(page.getByText('mine').first()).toBeVisible()
   const [kept] = (await exported(page)).stations[0].levels.filter((l: { id: string }) => l.id === level.id)

@@ -30,12 +30,11 @@ export function memoryCaches(): {
     delete: (request: RequestInfo | URL) => guard(() => entries.delete(urlOf(request))),
   }
   const storage = { open: async () => cache } as unknown as CacheStorage
-  return {
-    storage,
-    entries,
-    refuse: yes => {
-      broken = yes
-    },
-    refusePuts: () => void (isFull = true),
+  const refusePuts = () => {
+    isFull = true
   }
+  const refuse = (yes: boolean) => {
+    broken = yes
+  }
+  return { storage, entries, refuse, refusePuts }
 }

@@ -51,7 +51,7 @@ describe('a store in memory', () => {
   it("answers 'overtaken' where a form was opened on an older revision", async () => {
     const store = openMemoryStore({ app: '1', from: NOTHING })
     await store.append([sighting(1)])
-    expect((await store.append([sighting(2)], new Map([[ID, 0]]))).kind).toBe('overtaken')
-    expect((await store.append([sighting(2)], new Map([[ID, 1]]))).kind).toBe('done')
+    expect((await store.append([sighting(2)], { expected: new Map([[ID, 0]]) })).kind).toBe('overtaken')
+    expect((await store.append([sighting(2)], { expected: new Map([[ID, 1]]) })).kind).toBe('done')
   })
 })

@@ -159,7 +159,7 @@ function score(problem: Problem, values: Float64Array, members: readonly number[
     if (!(sum <= atMost)) return Infinity
     const s = problem.sightings[i]!
     const chi = chiIn(chain(s.slots, s.line), s) ?? UNCLOSED
-    sum += s.use === 'always' ? chi : Math.min(chi, CAP)
+    sum += s.use === 'always' ? chi : Math.min(chi, CAP / s.crowd)
   }
   return Number.isFinite(sum) ? sum : Infinity
 }

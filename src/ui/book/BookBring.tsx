@@ -1,9 +1,9 @@
-/** A field book comes in: checked, shown, chosen, and then stored whole in one transaction. */
-import { useEffect, useState } from 'preact/hooks'
+/** A field book comes in: checked, shown, chosen, and then stored whole in one transaction. What takes long can be stopped. */
+import { useEffect, useRef, useState } from 'preact/hooks'
 import type { Fault } from '../../core/records/answer.ts'
-import { LARGEST_FILE } from '../../core/records/intake.ts'
+import { type Digest, openQuestions, writes } from '../../core/records/digest.ts'
 import { fieldBook } from '../../state/book.ts'
-import { arrivalsFor, bringIn, type Choices, lookAt, openChoices, type Plan } from '../../state/bringin.ts'
+import { type BringIn, type Choices, createBringIn, type Looked, type TellStage } from '../../state/bringin.ts'
 import { demoText } from '../../state/demo.ts'
 import { compareBackup } from '../../state/handout.ts'
 import { installState } from '../../state/readiness.ts'
@@ -23,6 +23,7 @@ import { FailureDetails, TryAgain } from '../kit/TryAgain.tsx'
 import { NOW } from '../now/words.ts'
 import { FaultList } from './BookFaults.tsx'
 import { PlanShown } from './BookPlan.tsx'
+import { BringProgress, type Progress } from './BringProgress.tsx'
 import { BOOK, BRING } from './words.ts'
 
 /** In place of a copy's key: the demo station, as it was at first. */
@@ -33,62 +34,92 @@ const NO_CHOICES: Choices = { sides: {}, deleted: null }
 
 type Stage =
   | { kind: 'asking'; why: string | null }
+  | { kind: 'busy'; progress: Progress }
   | { kind: 'refused'; faults: readonly Fault[] }
-  | { kind: 'plan'; plan: Plan; choices: Choices; faults: readonly Fault[] }
+  | { kind: 'plan'; digest: Digest; choices: Choices; faults: readonly Fault[] }
   | { kind: 'done'; count: number }
+
+/** A longer text is not put into the field: laying it out would hold up the page. */
+const LONG_TEXT = 20_000
 
 /** @param copyKey  a kept copy to bring back, in place of a file */
 export function BookBring({ copyKey }: { copyKey: string | undefined }) {
   const [{ text }, setForm] = useKept(FORM, () => ({ text: '' }))
   const setText = (typed: string) => setForm({ text: typed })
+  /** A pasted text too long to be shown. */
+  const [held, setHeld] = useState<string | null>(null)
   const [stage, setStage] = useState<Stage>({ kind: 'asking', why: null })
-  const [busy, setBusy] = useState(false)
+  const work = useRef<BringIn | null>(null)
+  work.current ??= createBringIn()
+  const bringing = work.current
+  useEffect(() => () => bringing.stop(), [bringing])
 
-  const look = (given: string, choices: Choices = NO_CHOICES) => {
-    void compareBackup(given) // a backup that comes back in has arrived
-    const looked = lookAt(fieldBook.records.value, given)
-    setStage(looked.kind === 'refused' ? looked : { kind: 'plan', plan: looked.plan, choices, faults: [] })
+  const tell: TellStage = (part, share) => setStage({ kind: 'busy', progress: { part, share } })
+  const shown = (looked: Looked, choices: Choices): Stage => {
+    switch (looked.kind) {
+      case 'plan':
+        return { kind: 'plan', digest: looked.digest, choices, faults: [] }
+      case 'refused':
+        return looked
+      case 'unreadable':
+        return { kind: 'asking', why: BRING.unreadable }
+      case 'stopped':
+        return { kind: 'asking', why: BRING.stopped }
+      case 'failed':
+        return { kind: 'asking', why: BRING.failed(looked.message) }
+    }
+  }
+  const look = async (source: Blob | string, choices: Choices = NO_CHOICES) => {
+    tell('read', 0)
+    compareBackup(source).catch(() => {}) // a backup that comes back in has arrived
+    setStage(shown(await bringing.look(source, tell), choices))
   }
   useEffect(() => {
     if (copyKey === undefined) return
     if (copyKey === DEMO_KEY) {
-      void demoText().then(demo =>
-        demo === null ? setStage({ kind: 'asking', why: NOW.demoFailed }) : look(demo, NO_CHOICES),
-      )
+      void demoText().then(demo => {
+        if (demo === null) setStage({ kind: 'asking', why: NOW.demoFailed })
+        else void look(demo)
+      })
       return
     }
     void fieldBook.keptCopies().then(kept => {
       const copy = kept.kind === 'done' ? kept.value.find(one => String(one.key) === copyKey) : undefined
-      if (copy) look(copy.text, { sides: {}, deleted: 'back' })
+      if (copy) void look(copy.text, { sides: {}, deleted: 'back' })
     })
   }, [copyKey])
 
-  const takeFile = async (file: File) => {
-    if (file.size > LARGEST_FILE) {
-      setStage({ kind: 'asking', why: BRING.tooLarge(fixed(file.size / 1e6, 1)) })
-      return
+  const carryOut = async (digest: Digest, choices: Choices) => {
+    const count = writes(digest, choices)
+    tell('write', 0)
+    const outcome = await bringing.carryOut(choices, `bring in ${countOf(count, 'record')}`, tell)
+    switch (outcome.kind) {
+      case 'done': {
+        const first = digest.book.stations[0]
+        if (first && fieldBook.stations.value.some(s => s.id === first.id)) fieldBook.chooseStation(first.id)
+        forget(FORM)
+        setStage({ kind: 'done', count: outcome.count })
+        break
+      }
+      case 'illegal':
+        setStage({ kind: 'plan', digest: outcome.digest, choices, faults: outcome.faults })
+        break
+      case 'changed':
+        setStage(shown(outcome.looked, choices))
+        break
+      case 'unsaved':
+        setStage({ kind: 'plan', digest, choices, faults: [] })
+        break
+      default:
+        setStage(shown(outcome, choices))
     }
-    try {
-      look(new TextDecoder('utf-8', { fatal: true }).decode(await file.arrayBuffer()))
-    } catch {
-      setStage({ kind: 'asking', why: BRING.unreadable })
-    }
-  }
-  const carryOut = async (plan: Plan, choices: Choices) => {
-    setBusy(true)
-    const arrivals = arrivalsFor(plan, choices).length
-    const outcome = await bringIn(plan, choices, `bring in ${countOf(arrivals, 'record')}`)
-    setBusy(false)
-    if (outcome.kind === 'done') {
-      const first = plan.book.stations[0]
-      if (first && fieldBook.stations.value.some(s => s.id === first.id)) fieldBook.chooseStation(first.id)
-      forget(FORM)
-      setStage({ kind: 'done', count: outcome.count })
-    } else if (outcome.kind === 'illegal') setStage({ kind: 'plan', plan, choices, faults: outcome.faults })
-    else if (outcome.kind === 'changed') setStage({ kind: 'plan', plan: outcome.plan, choices, faults: [] })
   }
 
-  const again = () => setStage({ kind: 'asking', why: null })
+  const again = () => {
+    bringing.stop()
+    setHeld(null)
+    setStage({ kind: 'asking', why: null })
+  }
   const failed = fieldBook.unsaved.value[0]
   switch (stage.kind) {
     case 'asking':
@@ -98,7 +129,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
           present="book"
           onGo={id => go(id)}
           action={
-            <Action onPress={() => look(text)} notNow={text.trim() === '' ? BRING.empty : null}>
+            <Action onPress={() => void look(held ?? text)} notNow={(held ?? text).trim() === '' ? BRING.empty : null}>
               {BRING.check}
             </Action>
           }
@@ -110,9 +141,42 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
               {stage.why}
             </Notice>
           )}
-          <FileField onFile={file => void takeFile(file)} />
-          <TextField label={BRING.paste} text={text} onText={setText} long />
+          <FileField onFile={file => void look(file)} />
+          <div
+            onPasteCapture={event => {
+              const pasted = event.clipboardData?.getData('text') ?? ''
+              if (pasted.length <= LONG_TEXT) return
+              event.preventDefault()
+              setHeld(pasted)
+            }}
+          >
+            <TextField
+              label={BRING.paste}
+              text={text}
+              onText={typed => {
+                setHeld(typed.length > LONG_TEXT ? typed : null)
+                setText(typed.length > LONG_TEXT ? '' : typed)
+              }}
+              long
+            />
+          </div>
+          {held !== null && (
+            <Notice state="good" live="status">
+              {BRING.held(fixed(held.length / 1e6, 2))}
+            </Notice>
+          )}
           <HelpLine>{BRING.help}</HelpLine>
+        </Screen>
+      )
+    case 'busy':
+      return (
+        <Screen
+          title={BRING.title}
+          present="book"
+          onGo={id => go(id)}
+          action={<Action onPress={() => bringing.stop()}>{BRING.stop}</Action>}
+        >
+          <BringProgress progress={stage.progress} />
         </Screen>
       )
     case 'refused':
@@ -144,9 +208,9 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
         </Screen>
       )
     case 'plan': {
-      const { plan, choices } = stage
-      const open = openChoices(plan, choices)
-      const count = arrivalsFor(plan, choices).length
+      const { digest, choices } = stage
+      const open = openQuestions(digest, choices)
+      const count = writes(digest, choices)
       const nothing = open === 0 && count === 0
       return (
         <Screen
@@ -157,10 +221,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
             nothing ? (
               <Action onPress={() => go('book')}>{BRING.see}</Action>
             ) : (
-              <Action
-                onPress={() => void carryOut(plan, choices)}
-                notNow={open > 0 ? BRING.chooseFirst(open) : busy ? '…' : null}
-              >
+              <Action onPress={() => void carryOut(digest, choices)} notNow={open > 0 ? BRING.chooseFirst(open) : null}>
                 {BRING.act(count)}
               </Action>
             )
@@ -184,7 +245,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
           {copyKey === DEMO_KEY && <Text>{BOOK.demoAltered}</Text>}
           {nothing && <Sentence strong>{BRING.nothing}</Sentence>}
           <PlanShown
-            plan={plan}
+            digest={digest}
             choices={choices}
             onChoices={next => setStage({ ...stage, choices: next, faults: [] })}
           />

@@ -6,7 +6,7 @@ import { MOUNT_WORDS } from '../kit/phrases.ts'
 
 const mountIn = (body: unknown): MountRecord | null => {
   const mount = (body as { mount?: { kind?: unknown } } | null)?.mount
-  return typeof mount?.kind === 'string' && mount.kind in MOUNT_WORDS ? (mount as MountRecord) : null
+  return typeof mount?.kind === 'string' && Object.hasOwn(MOUNT_WORDS, mount.kind) ? (mount as MountRecord) : null
 }
 
 /**

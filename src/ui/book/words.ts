@@ -2,6 +2,7 @@
 import { AXIS_NAMES, labelOf } from '../../core/fit/labels.ts'
 import { splitPriorId } from '../../core/fit/parameters.ts'
 import type { Axis, MountKind, MountRecord, ParameterId, StationRecord } from '../../core/records/fieldbook.ts'
+import { keysOf } from '../../core/records/parts.ts'
 import type { RecordKind } from '../../core/records/revisions.ts'
 import { radFromDeg } from '../../core/units.ts'
 import { countOf, fixed, NBSP, NONE, safeText, utcAndLocal, utcDate, utcTime } from '../kit/format.ts'
@@ -94,6 +95,17 @@ export function recordWords(kind: RecordKind, body: unknown, mount: Named = null
 }
 
 const FIELD_WORDS: Readonly<Record<string, string>> = {
+  site: 'site',
+  dish: 'dish',
+  mount: 'mount',
+  feeds: 'feeds',
+  feed: 'feed',
+  priors: 'known values',
+  tolerance: 'tolerance',
+  readout: 'readout',
+  horizonMask: 'horizon',
+  offset: 'offset',
+  shadow: 'shadow',
   name: 'name',
   notes: 'notes',
   note: 'note',
@@ -176,10 +188,21 @@ export function pathWords(path: string, mount: Named = null): string {
         ? axisOf(mount, part)
         : /^\d+$/.test(part)
           ? `no. ${Number(part) + 1}`
-          : (FIELD_WORDS[part] ?? part),
+          : fieldWord(part),
     )
     .join(', ')
 }
+
+/** A key from a file may be called anything, "constructor" too. */
+const fieldWord = (key: string): string => (Object.hasOwn(FIELD_WORDS, key) ? FIELD_WORDS[key]! : safeText(key))
+
+/** "mount, swing, lowest reading" from "/mount/upper/minReading"; "feeds, a" from "/feeds/a". */
+export const partWords = (pointer: string, mount: Named = null): string =>
+  pointer === ''
+    ? 'all of it'
+    : keysOf(pointer)
+        .map(key => (key === 'lower' || key === 'upper' ? axisOf(mount, key) : fieldWord(key)))
+        .join(', ')
 
 /** Any value of a record in a few words, as text. */
 export function valueWords(value: unknown): string {
@@ -242,21 +265,40 @@ export const BRING = {
   check: 'Look what it holds',
   again: 'Choose another one',
   empty: 'Choose a file or paste the text first.',
-  tooLarge: (mb: string) =>
-    `This file has ${mb}${NBSP}MB; a field book has at most 50${NBSP}MB. Nothing was brought in.`,
+  held: (mb: string) => `A text of ${mb}${NBSP}MB is pasted. It is too long to be shown here.`,
   unreadable: 'This file could not be read, or it is not text in UTF-8. Nothing was brought in.',
+  stop: 'Stop',
+  stopped: 'Stopped. Nothing was brought in.',
+  stopWhat: 'Stopping leaves the book as it is.',
+  failed: (message: string) => `It could not be looked at. Nothing was brought in. (${safeText(message)})`,
+  parts: {
+    read: 'Reading the file',
+    check: 'Checking every record',
+    compare: 'Comparing with what is here',
+    write: 'Writing to the book',
+  },
   refused: (n: number) => `Not a sound field book: ${countOf(n, 'fault')}. Nothing was brought in.`,
   would: 'What it would do',
   which: (what: string) => `${what}: which ones`,
   added: 'New here',
   updated: 'Newer than here',
+  together: 'Changed here and there, no overlap',
+  togetherWhy: 'Each side changed different things. Both changes are kept. Taken from the other side:',
+  removed: 'Deleted there',
   same: 'The same as here',
+  noted: 'The same as here, with a longer history',
   older: 'Older than here: stays as it is',
-  conflicts: 'Different in both places',
+  conflicts: 'Changed differently in both places',
   deletedHere: 'Deleted here',
   conflictWhy:
-    'Both were altered since they were the same. Choose for each which one to keep; the other stays in the history.',
-  deletedWhy: 'These were deleted on this phone. Choose whether they come back.',
+    'Choose which to keep. You are asked once: your answer goes to the other phone with the next export. What you do not keep stays in the history of the phone that it comes from.',
+  unsound: 'Just putting both together would leave records that do not fit. Choose how to resolve it:',
+  takenToo: 'Taken from the other side as well:',
+  restTogether: (n: number) =>
+    `${countOf(n, 'more record')} ${n === 1 ? 'is' : 'are'} not listed. Use the buttons above to answer for all of them together.`,
+  gone: (withIt: number) => (withIt > 0 ? `deleted, with ${countOf(withIt, 'record')}` : 'deleted'),
+  kept: (withIt: number) => (withIt > 0 ? `kept, with ${countOf(withIt, 'record')}` : 'kept'),
+  deletedWhy: 'These were deleted on this phone and stay deleted unless you bring them back.',
   mine: 'What is here',
   theirs: 'What comes in',
   allMine: 'Keep all that is here',

@@ -6,7 +6,7 @@
 import { useEffect, useState } from 'preact/hooks'
 import { type ListKind, recordId } from '../../core/records/revisions.ts'
 import { fieldBook, newId } from '../../state/book.ts'
-import { remember, remembered } from '../../state/memory.ts'
+import { rememberHere as remember, rememberedHere as remembered } from '../../state/memory.ts'
 
 const keyOf = (name: string): string => `moonplumb.typed.${name}`
 const baseKeyOf = (name: string): string => `moonplumb.base.${name}`
@@ -89,6 +89,8 @@ export function useRecordId(name: string, kind: ListKind, station: string, old: 
     remember(idKeyOf(name), fresh)
     return fresh
   })
+  // Another tab that began with the same text may have made it already.
+  useEffect(() => (old === null ? fieldBook.openForm(recordId(kind, station, id), 0) : undefined), [id])
   return id
 }
 

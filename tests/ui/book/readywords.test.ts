@@ -51,7 +51,7 @@ describe('readyLines', () => {
       'backup',
       { backups: [{ station: 's', changes: 17, lastExportMs: NOW }] },
       'look-out',
-      /17.records newer.*Hand out/,
+      /17.records newer.*Export a backup/,
     ],
   ])('%s that fails says what to do', (id, change, state, words) => {
     const failing = line(id, change)

@@ -75,7 +75,7 @@ describe('degrees per count', () => {
     const rows = finenessRows(fine.count, c.play, fine.beam)
     // Of the station's two feeds the narrower beam counts, 2.0° wide.
     expect(plain(rows[0]!.value)).toMatch(/^0\.100°, 0\.05 of the beam’s width$/)
-    expect(plain(rows[1]!.value)).toMatch(/^0\.5\d ± 0\.1\d?°, 0\.1\d of the beam’s width$/)
+    expect(plain(rows[1]!.value)).toMatch(/^0\.5\d ± 0\.1\d?°, 0\.2\d of the beam’s width$/)
   })
 
   it('asks whether the sides are exchanged where lost motion would be less than nothing, and puts none in', () => {
