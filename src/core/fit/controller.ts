@@ -4,10 +4,10 @@
  * the systematic error alone, over the Moon's path.
  */
 import { solvePositive } from '../matrices.ts'
-import { aim, midRange } from '../mount/aim.ts'
-import { lowerAxisTurn, turningPoseAt } from '../mount/asbuilt.ts'
+import { aimer, midRange } from '../mount/aim.ts'
+import { chainOf, lowerAxisTurn, turningPoseIn } from '../mount/asbuilt.ts'
 import { trueAngle } from '../mount/readings.ts'
-import { type Built, onPaper, SLOT } from '../mount/slots.ts'
+import { type Built, onPaper, SLOT, SLOTS } from '../mount/slots.ts'
 import { angleFromReading, readingFromAngle } from '../readout/readout.ts'
 import type { Axis } from '../records/fieldbook.ts'
 import type { Station } from '../records/station.ts'
@@ -37,15 +37,18 @@ export interface VirtualSite {
 
 const TURN = 2 * Math.PI
 
-/** The paper mount's axis angles for a direction: what a tracking program would set before slope and offset. */
-function idealAngles(station: Station, t: Vec3): { lower: Rad; upper: Rad } | null {
-  const { model } = station
+/** The paper mount's axis angles for directions: what a tracking program would set before slope and offset. */
+function idealAngles({ model }: Station): (t: Vec3) => { lower: Rad; upper: Rad } | null {
   const paper = onPaper()
-  const at = aim(model, paper, 'beam', t, midRange(model, paper))
-  if (at === null) return null
-  const lower = angleFromReading(model.lower.readout, at.lower)
-  const upper = angleFromReading(model.upper.readout, at.upper)
-  return lower.kind === 'angle' && upper.kind === 'angle' ? { lower: lower.angle, upper: upper.angle } : null
+  const mid = midRange(model, paper)
+  const onto = aimer(model, paper, 'beam')
+  return t => {
+    const at = onto(t, mid)
+    if (at === null) return null
+    const lower = angleFromReading(model.lower.readout, at.lower)
+    const upper = angleFromReading(model.upper.readout, at.upper)
+    return lower.kind === 'angle' && upper.kind === 'angle' ? { lower: lower.angle, upper: upper.angle } : null
+  }
 }
 
 /** The reading angle (the paper readout's own angle of a reading). */
@@ -66,8 +69,10 @@ export function slopeAndOffset(
   directions: readonly Vec3[],
 ): SlopeOffsetFit {
   const { model } = station
+  const idealOf = idealAngles(station)
+  const chain = chainOf(model, built, 'beam')
   const rows = points.flatMap((p, k) => {
-    const ideal = idealAngles(station, directions[k]!)
+    const ideal = idealOf(directions[k]!)
     const lower = readingAngle(station, 'lower', p.reach.lower)
     const upper = readingAngle(station, 'upper', p.reach.upper)
     return ideal === null || lower === null || upper === null ? [] : [{ p, ideal, lower, upper }]
@@ -90,6 +95,7 @@ export function slopeAndOffset(
     const back = readingFromAngle(model[axis].readout, angle)
     return back.kind === 'reading' ? back.reading : null
   }
+  const turns = new Float64Array(3 * SLOTS)
   for (let pass = 0; pass < 6; pass++) {
     const H = { n: 4, a: new Float64Array(16) }
     const g = new Float64Array(4)
@@ -101,7 +107,7 @@ export function slopeAndOffset(
       const T = trueAngle(model, built, 'lower', lower)
       const S = trueAngle(model, built, 'upper', upper)
       if (T.kind !== 'angle' || S.kind !== 'angle') continue
-      const pose = turningPoseAt(model, built, T.angle, S.angle, 'beam')
+      const pose = turningPoseIn(chain, T.angle, S.angle, turns)
       const at = offsetGradients(pose, p.moon.direction)
       squares.push(at.right ** 2 + at.up ** 2)
       // True angle per reading angle: the reading's slope as built over its slope on paper.

@@ -4,8 +4,9 @@
  */
 import { moonRiseDb } from '../dish/noise.ts'
 import { bandOf, defaultSigma, lineOf } from '../fit/methods.ts'
-import { offsetPartials } from '../fit/residuals.ts'
-import { aim, midRange } from '../mount/aim.ts'
+import { partialsIn } from '../fit/residuals.ts'
+import { aimer, midRange } from '../mount/aim.ts'
+import { chainOf } from '../mount/asbuilt.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
 import type { Method } from '../records/fieldbook.ts'
 import { type Feed, isHighEnough, type Station } from '../records/station.ts'
@@ -88,15 +89,17 @@ export function nextBest(
   for (const way of waysOf(station, feed)) {
     const line = lineOf(way.method)
     const band = bandOf(way.method)
+    const onto = aimer(model, built, line)
+    const chain = chainOf(model, built, line)
     for (let utcMs = now; utcMs < end; utcMs += STEP_MS) {
       const airless = topocentric(tracks[way.target](utcMs), frame).direction
       if (airless[2] < 0) continue
       const t: Vec3 = apparentDirection(airless, station.site.air, band)
       const { az, el } = azElFromEnu(t)
       if (!isHighEnough(station, feed, az, el)) continue
-      const reach = aim(model, built, line, t, mids)
+      const reach = onto(t, mids)
       if (reach === null || !reach.inside) continue
-      if (offsetPartials(model, built, line, t, reach.lower, reach.upper, 0, 0, partials) === null) continue
+      if (partialsIn(chain, t, reach.lower, reach.upper, 0, 0, partials) === null) continue
       const gained = gain(partials, C, G, way.sigma)
       all.push({
         target: way.target,
