@@ -6,10 +6,15 @@
  */
 
 import { solvePositive } from '../matrices.ts'
+<<<<<<< ba771904285aaf0fad9d37ff97db44311c297ceb
 import { aim, midRange } from '../mount/aim.ts'
 import { lowerAxisTurn, poseAt, turningPoseAt } from '../mount/asbuilt.ts'
+=======
+import { aimer, midRange } from '../mount/aim.ts'
+import { chainOf, lowerAxisTurn, turningPoseIn } from '../mount/asbuilt.ts'
+>>>>>>> 3ad11ebc154cf447ddde9179c29b8e72db410e40
 import { trueAngle } from '../mount/readings.ts'
-import { type Built, onPaper, SLOT } from '../mount/slots.ts'
+import { type Built, onPaper, SLOT, SLOTS } from '../mount/slots.ts'
 import { angleFromReading, readingFromAngle } from '../readout/readout.ts'
 import type { Axis } from '../records/fieldbook.ts'
 import type { Station } from '../records/station.ts'
@@ -50,15 +55,18 @@ const EVERY = 4
 const FEWEST = 60
 const PASSES = 5
 
-/** The paper mount's axis angles for a direction: what a tracking program would set before slope and offset. */
-function idealAngles(station: Station, t: Vec3): { lower: Rad; upper: Rad } | null {
-  const { model } = station
+/** The paper mount's axis angles for directions: what a tracking program would set before slope and offset. */
+function idealAngles({ model }: Station): (t: Vec3) => { lower: Rad; upper: Rad } | null {
   const paper = onPaper()
-  const at = aim(model, paper, 'beam', t, midRange(model, paper))
-  if (at === null) return null
-  const lower = angleFromReading(model.lower.readout, at.lower)
-  const upper = angleFromReading(model.upper.readout, at.upper)
-  return lower.kind === 'angle' && upper.kind === 'angle' ? { lower: lower.angle, upper: upper.angle } : null
+  const mid = midRange(model, paper)
+  const onto = aimer(model, paper, 'beam')
+  return t => {
+    const at = onto(t, mid)
+    if (at === null) return null
+    const lower = angleFromReading(model.lower.readout, at.lower)
+    const upper = angleFromReading(model.upper.readout, at.upper)
+    return lower.kind === 'angle' && upper.kind === 'angle' ? { lower: lower.angle, upper: upper.angle } : null
+  }
 }
 
 /** The reading angle (the paper readout's own angle of a reading). */
@@ -79,8 +87,10 @@ export function slopeAndOffset(
   directions: readonly Vec3[],
 ): SlopeOffsetFit {
   const { model } = station
+  const idealOf = idealAngles(station)
+  const chain = chainOf(model, built, 'beam')
   const rows = points.flatMap((p, k) => {
-    const ideal = idealAngles(station, directions[k]!)
+    const ideal = idealOf(directions[k]!)
     const lower = readingAngle(station, 'lower', p.reach.lower)
     const upper = readingAngle(station, 'upper', p.reach.upper)
     return ideal === null || lower === null || upper === null ? [] : [{ p, ideal, lower, upper }]
@@ -104,6 +114,7 @@ export function slopeAndOffset(
     const back = readingFromAngle(model[axis].readout, angle)
     return back.kind === 'reading' ? back.reading : null
   }
+<<<<<<< ba771904285aaf0fad9d37ff97db44311c297ceb
   /** What the mount does when the program sets what slope and offset give; null outside a triangle. */
   const setTo = (ideal: { lower: Rad; upper: Rad }) => {
     const lower = commanded('lower', x[0] * ideal.lower + x[1])
@@ -121,6 +132,21 @@ export function slopeAndOffset(
       const set = setTo(ideal)
       if (set === null) continue
       const pose = turningPoseAt(model, built, set.T.angle, set.S.angle, 'beam')
+=======
+  const turns = new Float64Array(3 * SLOTS)
+  for (let pass = 0; pass < 6; pass++) {
+    const H = { n: 4, a: new Float64Array(16) }
+    const g = new Float64Array(4)
+    squares = []
+    for (const { p, ideal } of rows) {
+      const lower = commanded('lower', x[0] * ideal.lower + x[1])
+      const upper = commanded('upper', x[2] * ideal.upper + x[3])
+      if (lower === null || upper === null) continue
+      const T = trueAngle(model, built, 'lower', lower)
+      const S = trueAngle(model, built, 'upper', upper)
+      if (T.kind !== 'angle' || S.kind !== 'angle') continue
+      const pose = turningPoseIn(chain, T.angle, S.angle, turns)
+>>>>>>> 3ad11ebc154cf447ddde9179c29b8e72db410e40
       const at = offsetGradients(pose, p.moon.direction)
       // True angle per reading angle: the reading's slope as built over its slope on paper.
       const perLower = set.T.perReading / slopeOnPaper(station, 'lower', set.lower)

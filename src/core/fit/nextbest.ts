@@ -2,8 +2,16 @@
  * The next best sighting: of the Sun and the Moon in the coming three days, every ten minutes, what can be reached and
  * heard or seen with what this station has, the ones that shrink the sky error most. Radians inside.
  */
+<<<<<<< ba771904285aaf0fad9d37ff97db44311c297ceb:src/core/fit/nextbest.ts
 
 import { aim, midRange } from '../mount/aim.ts'
+=======
+import { moonRiseDb } from '../dish/noise.ts'
+import { bandOf, defaultSigma, lineOf } from '../fit/methods.ts'
+import { partialsIn } from '../fit/residuals.ts'
+import { aimer, midRange } from '../mount/aim.ts'
+import { chainOf } from '../mount/asbuilt.ts'
+>>>>>>> 3ad11ebc154cf447ddde9179c29b8e72db410e40:src/core/plan/nextbest.ts
 import { type Built, SLOTS } from '../mount/slots.ts'
 import { moonRiseDb } from '../noise/noise.ts'
 import type { Method } from '../records/fieldbook.ts'
@@ -89,15 +97,17 @@ export function nextBest(
   for (const way of waysOf(station, feed)) {
     const line = lineOf(way.method)
     const band = bandOf(way.method)
+    const onto = aimer(model, built, line)
+    const chain = chainOf(model, built, line)
     for (let utcMs = now; utcMs < end; utcMs += STEP_MS) {
       const airless = topocentric(tracks[way.target](utcMs), frame).direction
       if (airless[2] < 0) continue
       const t: Vec3 = apparentDirection(airless, station.site.air, band)
       const { az, el } = azElFromEnu(t)
       if (!isHighEnough(station, feed, az, el)) continue
-      const reach = aim(model, built, line, t, mids)
+      const reach = onto(t, mids)
       if (reach === null || !reach.inside) continue
-      if (offsetPartials(model, built, line, t, reach.lower, reach.upper, 0, 0, partials) === null) continue
+      if (partialsIn(chain, t, reach.lower, reach.upper, 0, 0, partials) === null) continue
       const gained = gain(partials, C, G, way.sigma)
       all.push({
         target: way.target,

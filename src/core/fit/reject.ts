@@ -153,7 +153,7 @@ export function rejectFrom(problem: Problem, startValues: Float64Array, start: F
     iterations += fit.iterations
     seen.push({ key: keyOf(kept), fit })
     const d2 = studentised(problem, fit.values, kept, fit.covariance)
-    const next = Float64Array.from(kept)
+    const next = kept.slice()
     const wrong = problem.sightings.map((_, k) => wrongSide(problem, kept, d2, k))
     const worst = wrong.reduce((most, w, k) => (w > wrong[most]! ? k : most), 0)
     wrong.forEach((w, k) => {
