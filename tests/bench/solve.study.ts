@@ -133,15 +133,10 @@ export default async () => {
     solve13: timed(() => solveStation(thirteen)),
     solve26: timed(() => solveStation(stationFromRecord(record))),
     solve26Kept: solved.fit.kept.reduce((a, k) => a + k, 0),
-<<<<<<< ba771904285aaf0fad9d37ff97db44311c297ceb
     suspects26: timed(() => suspectsOf(solved)),
-    solve300: timed(() => solveStation(many), 5000),
-=======
-    suspects26: timed(() => suspectsOf(station, solved.problem, solved.fit, solved.foreseen)),
     solve300,
     solve10000,
     fitGrowth300To10000: growth(solve300, 300, solve10000, MANY),
->>>>>>> 3ad11ebc154cf447ddde9179c29b8e72db410e40
     solve300Kept: manySolved.fit.kept.reduce((a, k) => a + k, 0),
     suspects300: timed(() => suspectsOf(manySolved), 5000),
     moonPath: pathTimes,

@@ -6,13 +6,8 @@
  */
 
 import { solvePositive } from '../matrices.ts'
-<<<<<<< ba771904285aaf0fad9d37ff97db44311c297ceb
-import { aim, midRange } from '../mount/aim.ts'
-import { lowerAxisTurn, poseAt, turningPoseAt } from '../mount/asbuilt.ts'
-=======
 import { aimer, midRange } from '../mount/aim.ts'
-import { chainOf, lowerAxisTurn, turningPoseIn } from '../mount/asbuilt.ts'
->>>>>>> 3ad11ebc154cf447ddde9179c29b8e72db410e40
+import { chainOf, lowerAxisTurn, poseAt, turningPoseIn } from '../mount/asbuilt.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { type Built, onPaper, SLOT, SLOTS } from '../mount/slots.ts'
 import { angleFromReading, readingFromAngle } from '../readout/readout.ts'
@@ -114,7 +109,6 @@ export function slopeAndOffset(
     const back = readingFromAngle(model[axis].readout, angle)
     return back.kind === 'reading' ? back.reading : null
   }
-<<<<<<< ba771904285aaf0fad9d37ff97db44311c297ceb
   /** What the mount does when the program sets what slope and offset give; null outside a triangle. */
   const setTo = (ideal: { lower: Rad; upper: Rad }) => {
     const lower = commanded('lower', x[0] * ideal.lower + x[1])
@@ -124,6 +118,7 @@ export function slopeAndOffset(
     const S = trueAngle(model, built, 'upper', upper)
     return T.kind === 'angle' && S.kind === 'angle' ? { lower, upper, T, S } : null
   }
+  const turns = new Float64Array(3 * SLOTS)
   for (let pass = 0; pass < PASSES; pass++) {
     const H = { n: 4, a: new Float64Array(16) }
     const g = new Float64Array(4)
@@ -131,22 +126,7 @@ export function slopeAndOffset(
       const { p, ideal } = rows[k]!
       const set = setTo(ideal)
       if (set === null) continue
-      const pose = turningPoseAt(model, built, set.T.angle, set.S.angle, 'beam')
-=======
-  const turns = new Float64Array(3 * SLOTS)
-  for (let pass = 0; pass < 6; pass++) {
-    const H = { n: 4, a: new Float64Array(16) }
-    const g = new Float64Array(4)
-    squares = []
-    for (const { p, ideal } of rows) {
-      const lower = commanded('lower', x[0] * ideal.lower + x[1])
-      const upper = commanded('upper', x[2] * ideal.upper + x[3])
-      if (lower === null || upper === null) continue
-      const T = trueAngle(model, built, 'lower', lower)
-      const S = trueAngle(model, built, 'upper', upper)
-      if (T.kind !== 'angle' || S.kind !== 'angle') continue
-      const pose = turningPoseIn(chain, T.angle, S.angle, turns)
->>>>>>> 3ad11ebc154cf447ddde9179c29b8e72db410e40
+      const pose = turningPoseIn(chain, set.T.angle, set.S.angle, turns)
       const at = offsetGradients(pose, p.moon.direction)
       // True angle per reading angle: the reading's slope as built over its slope on paper.
       const perLower = set.T.perReading / slopeOnPaper(station, 'lower', set.lower)

@@ -25,11 +25,7 @@ export interface Problem {
  * the square of its reciprocal drowns every other digit: with 1e-300 the objective is infinite, with 1e9° the normal matrix
  * has lost the prior. By unit: rad, ratio, mm, a counter's reading.
  */
-<<<<<<< ba771904285aaf0fad9d37ff97db44311c297ceb
-const SIGMA_WITHIN = { deg: [1e-8, 20], ratio: [1e-8, 2], mm: [1e-5, 1e4], reading: [1e-5, 1e7] } as const
-=======
-const SIGMA_WITHIN = { deg: [1e-10, 20], ratio: [1e-10, 2], mm: [1e-7, 1e4] } as const
->>>>>>> 3ad11ebc154cf447ddde9179c29b8e72db410e40
+const SIGMA_WITHIN = { deg: [1e-10, 20], ratio: [1e-10, 2], mm: [1e-7, 1e4], reading: [1e-7, 1e7] } as const
 
 const workingSigma = ({ unit, prior }: Parameter): number =>
   Math.max(SIGMA_WITHIN[unit][0], Math.min(SIGMA_WITHIN[unit][1], prior.sigma))

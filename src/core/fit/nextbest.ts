@@ -2,16 +2,9 @@
  * The next best sighting: of the Sun and the Moon in the coming three days, every ten minutes, what can be reached and
  * heard or seen with what this station has, the ones that shrink the sky error most. Radians inside.
  */
-<<<<<<< ba771904285aaf0fad9d37ff97db44311c297ceb:src/core/fit/nextbest.ts
 
-import { aim, midRange } from '../mount/aim.ts'
-=======
-import { moonRiseDb } from '../dish/noise.ts'
-import { bandOf, defaultSigma, lineOf } from '../fit/methods.ts'
-import { partialsIn } from '../fit/residuals.ts'
 import { aimer, midRange } from '../mount/aim.ts'
 import { chainOf } from '../mount/asbuilt.ts'
->>>>>>> 3ad11ebc154cf447ddde9179c29b8e72db410e40:src/core/plan/nextbest.ts
 import { type Built, SLOTS } from '../mount/slots.ts'
 import { moonRiseDb } from '../noise/noise.ts'
 import type { Method } from '../records/fieldbook.ts'
@@ -22,7 +15,7 @@ import { bodyTrack } from '../sky/track.ts'
 import type { Rad, UtcMs } from '../units.ts'
 import { azElFromEnu, type Vec3 } from '../vectors.ts'
 import { bandOf, defaultSigma, lineOf } from './methods.ts'
-import { offsetPartials } from './residuals.ts'
+import { partialsIn } from './residuals.ts'
 
 export interface Proposal {
   target: 'sun' | 'moon'

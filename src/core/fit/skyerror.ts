@@ -5,36 +5,17 @@
  */
 
 import { errorForEchoLoss } from '../dish/optics.ts'
-<<<<<<< ba771904285aaf0fad9d37ff97db44311c297ceb
-import { aim, midRange } from '../mount/aim.ts'
-import { poseAt } from '../mount/asbuilt.ts'
-=======
-import { aimer, midRange, type Reach } from '../mount/aim.ts'
+import { aimer, midRange } from '../mount/aim.ts'
 import { chainOf, poseAt } from '../mount/asbuilt.ts'
->>>>>>> 3ad11ebc154cf447ddde9179c29b8e72db410e40
 import { trueAngle } from '../mount/readings.ts'
 import { type Built, onPaper, SLOT, SLOTS } from '../mount/slots.ts'
 import { countsSteps } from '../readout/readout.ts'
 import { type Feed, isHighEnough, type Station } from '../records/station.ts'
 import type { MoonPoint } from '../sky/place.ts'
 import type { Rad } from '../units.ts'
-<<<<<<< ba771904285aaf0fad9d37ff97db44311c297ceb
-import { offsetInPose, offsetPartials } from './residuals.ts'
+import { offsetInPose, partialsIn } from './residuals.ts'
 import { type ConfidentError, drawnErrors } from './skydraws.ts'
 import type { SkyPoint } from './skypoint.ts'
-=======
-import { offsetInPose, partialsIn } from './residuals.ts'
-
-/** A point of the Moon's path that the solved mount reaches. */
-export interface SkyPoint {
-  moon: MoonPoint
-  reach: Reach
-  /** 2 × SLOTS partials of the offset at the solved readings. */
-  partials: Float64Array
-  /** Where the target stands from the beam when the mount is given the paper mount's readings; null: it has none. */
-  before: [right: Rad, up: Rad] | null
-}
->>>>>>> 3ad11ebc154cf447ddde9179c29b8e72db410e40
 
 export interface ErrorOverSky {
   rms: Rad

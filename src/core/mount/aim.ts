@@ -2,13 +2,8 @@
  * The inverse: from a direction to the readings that put a line of the dish on it. Exact, both solutions, all turns.
  * "No pose" is an answer. Enu, radians; readings in the readout's own unit.
  */
-<<<<<<< ba771904285aaf0fad9d37ff97db44311c297ceb
 
-import { apply, rotation, transpose } from '../rotations.ts'
-=======
-import type { Axis } from '../records/fieldbook.ts'
 import { apply, type Rotation, rotation, transpose } from '../rotations.ts'
->>>>>>> 3ad11ebc154cf447ddde9179c29b8e72db410e40
 import type { Rad } from '../units.ts'
 import { cross, dot, norm, scale, sub, type Vec3 } from '../vectors.ts'
 import { type Line, lineAngles, lineInDish, lowerAxisTurn, type MountModel } from './asbuilt.ts'
