@@ -1,3 +1,6 @@
+import { createHash } from 'node:crypto'
+import { readFileSync } from 'node:fs'
+import { extname, join, resolve } from 'node:path'
 import type { Plugin } from 'vite'
 import { VitePWA } from 'vite-plugin-pwa'
 import { defineConfig } from 'vitest/config'
@@ -8,6 +11,34 @@ const looserInDevelopment: Plugin = {
   name: 'looser-in-development',
   apply: 'serve',
   transformIndexHtml: html => html.replace(/<meta\s+http-equiv="Content-Security-Policy"[^>]*>/, ''),
+}
+
+/** With what type the service worker serves a file. One that is not here stops the build. */
+const TYPES: Readonly<Record<string, string>> = {
+  '.html': 'text/html',
+  '.js': 'text/javascript',
+  '.css': 'text/css',
+  '.svg': 'image/svg+xml',
+  '.png': 'image/png',
+  '.woff2': 'font/woff2',
+  '.json': 'application/json',
+  '.webmanifest': 'application/manifest+json',
+}
+
+let built = ''
+const builtWhere: Plugin = {
+  name: 'built-where',
+  configResolved: ({ root, build }) => {
+    built = resolve(root, build.outDir)
+  },
+}
+
+/** What the service worker's list says of a file: its length, its SHA-256 and its type (`src/offline/parts.ts`). */
+function part(url: string) {
+  const bytes = readFileSync(join(built, url))
+  const type = TYPES[extname(url)]
+  if (type === undefined) throw new Error(`${url}: no type is known for it; see TYPES in vite.config.ts`)
+  return { url, bytes: bytes.length, sha256: createHash('sha256').update(bytes).digest('hex'), type }
 }
 
 /** Floors whose tests keep nothing between calls. */
@@ -34,33 +65,22 @@ export default defineConfig({
   worker: { format: 'es' },
   plugins: [
     looserInDevelopment,
+    builtWhere,
     VitePWA({
       strategies: 'injectManifest',
       srcDir: 'src',
       filename: 'sw.ts',
       registerType: 'prompt',
       injectRegister: false, // src/service.ts does it
-      includeManifestIcons: false, // the pattern below has them
+      manifest: false, // public/manifest.webmanifest
       injectManifest: {
-        // The manifest itself is added by the plugin.
-        globPatterns: ['**/*.{html,js,css,svg,png,woff2,json,txt}'],
+        globPatterns: ['**/*.{html,js,css,svg,png,woff2,json,webmanifest}'],
         maximumFileSizeToCacheInBytes: 8 * 1024 * 1024,
-      },
-      manifest: {
-        id: './',
-        name: 'Moonplumb',
-        short_name: 'Moonplumb',
-        description: 'Field book and computer for pointing a Moon-bounce dish; works without a network.',
-        lang: 'en',
-        start_url: './',
-        scope: './',
-        display: 'standalone',
-        background_color: '#ffffff',
-        theme_color: '#ffffff',
-        icons: [
-          { src: 'icons/icon-192.png', sizes: '192x192', type: 'image/png', purpose: 'any' },
-          { src: 'icons/icon-512.png', sizes: '512x512', type: 'image/png', purpose: 'any' },
-          { src: 'icons/maskable-512.png', sizes: '512x512', type: 'image/png', purpose: 'maskable' },
+        manifestTransforms: [
+          async entries => ({
+            manifest: entries.map(({ url, size }) => ({ ...part(url), size, revision: null })),
+            warnings: [],
+          }),
         ],
       },
     }),

@@ -16,15 +16,42 @@ export type OfflineState =
   | { kind: 'unknown' }
   /** No service worker here: plain http, a private window, or the development server. */
   | { kind: 'absent' }
-  | { kind: 'incomplete'; missing: readonly string[] }
-  | { kind: 'complete'; parts: number }
+  | { kind: 'incomplete'; missing: readonly string[]; damaged?: readonly string[]; list?: readonly PartState[] }
+  | { kind: 'complete'; parts: number; list?: readonly PartState[] }
+
+/** One file of the program, by its hash. */
+export interface PartState {
+  url: string
+  state: 'whole' | 'missing' | 'damaged'
+}
+
+/** A part that a host sent otherwise than it was built. */
+export interface RefusedPart {
+  url: string
+  why: string
+}
+
+/** What the service worker says about the version that this page is of (`src/sw.ts`). */
+interface Looked {
+  parts: number
+  urls: readonly string[]
+  faults: readonly { url: string; state: 'missing' | 'damaged'; why: string }[]
+  fellBack: boolean
+}
 
 const CHECK_EVERY_MS = 3_600_000
+/** After a version could not be fetched whole; twice as long after every further time. */
+const CHECK_AGAIN_MS = 60_000
 /** iOS may not say `controllerchange` after the new worker took over: then the page is loaded again after this. */
 const RELOAD_AFTER_MS = 3_000
 
 const state = signal<UpdateState>('none')
 const offline = signal<OfflineState>({ kind: 'unknown' })
+const isOlder = signal(false)
+const refusedParts = signal<readonly RefusedPart[]>([])
+/** The newest version did not start, and this page is of the last one that did. */
+export const fellBack: ReadonlySignal<boolean> = isOlder
+export const refused: ReadonlySignal<readonly RefusedPart[]> = refusedParts
 export const update: ReadonlySignal<UpdateState> = state
 export const offlineState: ReadonlySignal<OfflineState> = offline
 /** True from the start of a measurement to its end: set by whoever measures. */
@@ -33,12 +60,44 @@ export const measuring = signal(false)
 let registration: ServiceWorkerRegistration | undefined
 let lastCheckMs = 0
 let reloaded = false
+let refusals = 0
+let soon: ReturnType<typeof setTimeout> | undefined
+/** The address of this page's own script, once its first screen stands. */
+let entry: string | undefined
 
 function reloadOnce(): void {
   if (reloaded) return
   reloaded = true
   location.reload()
 }
+
+/** Tells the worker that the script runs: it waits longer for the first screen then, unless an error comes before it. */
+export function sayAlive(): void {
+  if (!import.meta.env.PROD) return
+  const say = (kind: string) => workers()?.controller?.postMessage({ kind })
+  say('alive')
+  const stumble = () => {
+    if (entry === undefined) say('stumbled')
+  }
+  window.addEventListener('error', stumble)
+  window.addEventListener('unhandledrejection', stumble)
+}
+
+/** Call when the first screen stands: the worker takes this version for one that starts. @param address  of its script */
+export function firstScreenStands(address: string): void {
+  entry = address
+  try {
+    sessionStorage.removeItem('moonplumb.not-started') // public/notstarted.js counts there
+  } catch {
+    // storage switched off
+  }
+  sayDrawn()
+}
+function sayDrawn(): void {
+  if (entry !== undefined && import.meta.env.PROD) workers()?.controller?.postMessage({ kind: 'drawn', entry })
+}
+const workers = (): ServiceWorkerContainer | undefined =>
+  'serviceWorker' in navigator ? navigator.serviceWorker : undefined
 
 function watch(found: ServiceWorkerRegistration): void {
   const look = () => {
@@ -49,9 +108,47 @@ function watch(found: ServiceWorkerRegistration): void {
     const worker = found.installing
     worker?.addEventListener('statechange', () => {
       look()
+      if (worker.state === 'installed') {
+        refusedParts.value = []
+        refusals = 0
+      }
       if (worker.state === 'activated') void checkOffline()
     })
   })
+}
+
+async function register(): Promise<ServiceWorkerRegistration | undefined> {
+  try {
+    const found = await navigator.serviceWorker.register('./sw.js', { updateViaCache: 'none' })
+    if (found) watch(found)
+    return found
+  } catch {
+    return undefined
+  }
+}
+
+/** What the host sends in place of the service worker's own script; null when that is as it should be. */
+async function wrongWorker(): Promise<RefusedPart | null> {
+  const url = 'sw.js'
+  try {
+    const answer = await fetch(`./${url}`, { cache: 'no-store' })
+    const type = answer.headers.get('content-type') ?? ''
+    if (answer.status !== 200) return { url, why: `status ${answer.status}` }
+    return /javascript/.test(type)
+      ? null
+      : { url, why: `${type.split(';')[0] || 'no type'} instead of text/javascript` }
+  } catch {
+    return { url, why: 'no answer' }
+  }
+}
+
+/** A host did not send a version whole: it is looked for again soon, since it may be in the middle of taking a new one. */
+function refuse(parts: readonly RefusedPart[]): void {
+  refusedParts.value = parts
+  const waitMs = Math.min(CHECK_EVERY_MS, CHECK_AGAIN_MS * 2 ** refusals++)
+  lastCheckMs = Date.now() - CHECK_EVERY_MS + waitMs
+  clearTimeout(soon)
+  if (document.visibilityState === 'visible') soon = setTimeout(() => void checkForUpdate(), waitMs)
 }
 
 /** Registers the service worker and looks for a new version when the page comes back. Call once, after the first screen. */
@@ -66,35 +163,59 @@ export async function startService(): Promise<void> {
     if (state.value === 'updating') reloadOnce()
     else if (controlled) state.value = 'reload-needed'
     controlled = true
+    sayDrawn()
     void checkOffline()
   })
-  try {
-    registration = await serviceWorker.register('./sw.js', { updateViaCache: 'none' })
-  } catch {
-    registration = undefined
-  }
-  // Where a browser is set to allow none, register() may also resolve to nothing.
+  serviceWorker.addEventListener('message', ({ data }) => {
+    if (data?.kind === 'not-whole') refuse(data.faults)
+  })
+  registration = await register()
   if (!registration) {
-    offline.value = { kind: 'absent' }
-    return
-  }
-  lastCheckMs = Date.now() // registering looked already
-  watch(registration)
+    const wrong = await wrongWorker()
+    // Where a browser is set to allow none, register() fails or resolves to nothing, and the host is not to blame.
+    if (wrong === null) {
+      offline.value = { kind: 'absent' }
+      return
+    }
+    refuse([wrong])
+  } else lastCheckMs = Date.now() // registering looked already
   const back = () => {
     if (document.visibilityState === 'visible') void checkForUpdate()
+    else clearTimeout(soon)
   }
   document.addEventListener('visibilitychange', back)
   window.addEventListener('pageshow', back)
-  await checkOffline()
+  window.addEventListener('online', () => {
+    void mendOffline()
+    void checkForUpdate()
+  })
+  await mendOffline()
+}
+
+/** Fetches again what has gone missing or bad since it was installed. */
+export async function mendOffline(): Promise<OfflineState> {
+  const before = await checkOffline()
+  if (before.kind !== 'incomplete' || !navigator.onLine) return before
+  await ask<Looked>('repair', 60_000)
+  return checkOffline()
 }
 
 /** At most once an hour, only with a network, never during a measurement. */
 export async function checkForUpdate(): Promise<void> {
   const since = Date.now() - lastCheckMs
-  if (!registration || !navigator.onLine || measuring.value || (since >= 0 && since < CHECK_EVERY_MS)) return
+  if (
+    (!registration && refusals === 0) ||
+    !navigator.onLine ||
+    measuring.value ||
+    (since >= 0 && since < CHECK_EVERY_MS)
+  )
+    return
   lastCheckMs = Date.now()
   try {
-    await registration.update()
+    // A first one that did not come whole is gone, with its registration.
+    const { active, waiting, installing } = registration ?? {}
+    if (registration && (refusals === 0 || active || waiting || installing)) await registration.update()
+    else registration = (await register()) ?? registration
   } catch {
     // no network after all
   }
@@ -115,24 +236,39 @@ export function applyUpdate(): 'measuring' | 'nothing' | 'updating' {
   return 'updating'
 }
 
-/** Asks the service worker whether every part of this version lies on the phone. */
-export async function checkOffline(): Promise<OfflineState> {
+function ask<T>(kind: string, patienceMs: number): Promise<T | null> {
   const worker = registration?.active
-  if (!worker) return offline.value
-  const answer = await new Promise<{ missing: string[]; parts: number } | null>(resolve => {
+  if (!worker) return Promise.resolve(null)
+  return new Promise(resolve => {
     const channel = new MessageChannel()
-    const limit = setTimeout(() => resolve(null), 5_000)
+    const limit = setTimeout(() => resolve(null), patienceMs)
     channel.port1.onmessage = event => {
       clearTimeout(limit)
       channel.port1.close()
       resolve(event.data)
     }
-    worker.postMessage('what-is-missing', [channel.port2])
+    worker.postMessage({ kind }, [channel.port2])
   })
-  if (answer)
-    offline.value =
-      answer.missing.length === 0
-        ? { kind: 'complete', parts: answer.parts }
-        : { kind: 'incomplete', missing: answer.missing }
+}
+
+/** Asks the service worker whether every part of this version lies on the phone as it was built. */
+export async function checkOffline(): Promise<OfflineState> {
+  const looked = await ask<Looked>('look', 10_000)
+  if (!looked?.faults) return offline.value
+  const of = (state: 'missing' | 'damaged') => looked.faults.filter(f => f.state === state).map(f => f.url)
+  isOlder.value = looked.fellBack
+  const list = looked.urls.map(
+    url => ({ url, state: looked.faults.find(f => f.url === url)?.state ?? 'whole' }) as const,
+  )
+  offline.value =
+    looked.faults.length === 0
+      ? { kind: 'complete', parts: looked.parts, list }
+      : { kind: 'incomplete', missing: of('missing'), damaged: of('damaged'), list }
   return offline.value
+}
+
+/** What the person asked for on a page that fell back. */
+export async function tryNewest(): Promise<void> {
+  await ask('try-newest', 60_000)
+  reloadOnce()
 }

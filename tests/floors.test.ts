@@ -12,6 +12,8 @@ const MAY: Record<string, string[]> = {
   state: ['state', 'core', 'store', 'device', 'worker'],
   ui: ['ui', 'state', 'core'],
   batch: ['batch', 'core'],
+  offline: ['offline'],
+  'sw.ts': ['offline'],
 }
 /** Libraries that have one door each. */
 const DOORS: Record<string, RegExp> = {

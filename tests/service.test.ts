@@ -145,6 +145,107 @@ describe('a new version', () => {
   })
 })
 
+describe('a version that the host does not send whole', () => {
+  const wrong = [{ url: 'assets/a.js', why: 'status 500' }]
+  const tell = (serviceWorker: EventTarget) =>
+    serviceWorker.dispatchEvent(Object.assign(new Event('message'), { data: { kind: 'not-whole', faults: wrong } }))
+
+  it('is named, and looked for again after one minute, then two, not after an hour', async () => {
+    const { registration, serviceWorker, service } = await started()
+    Object.assign(registration, { active: { postMessage() {} } })
+    tell(serviceWorker)
+    expect(service.refused.value).toEqual(wrong)
+    await vi.advanceTimersByTimeAsync(61_000)
+    expect(registration.updates).toBe(1)
+    tell(serviceWorker)
+    await vi.advanceTimersByTimeAsync(61_000)
+    expect(registration.updates).toBe(1)
+    await vi.advanceTimersByTimeAsync(60_000)
+    expect(registration.updates).toBe(2)
+  })
+
+  it('is not waited for by a timer while the page is hidden', async () => {
+    const { serviceWorker, page } = await started()
+    tell(serviceWorker)
+    page.visibilityState = 'hidden'
+    page.dispatchEvent(new Event('visibilitychange'))
+    expect(vi.getTimerCount()).toBe(0)
+  })
+
+  it('is registered again where it was the first one, whose registration went with it', async () => {
+    const { registration, serviceWorker } = await started({ controller: false })
+    tell(serviceWorker)
+    await vi.advanceTimersByTimeAsync(61_000)
+    expect([registration.updates, serviceWorker.register.mock.calls.length]).toEqual([0, 2])
+  })
+
+  it('is forgotten when it has come', async () => {
+    const { arrive, serviceWorker, service } = await started()
+    tell(serviceWorker)
+    arrive()
+    expect([service.refused.value, service.update.value]).toEqual([[], 'ready-to-update'])
+  })
+})
+
+describe('a host that answers for the service worker itself with a page', () => {
+  const page = () => new Response('<!doctype html>', { headers: { 'content-type': 'text/html' } })
+  it('is named, and asked again; the phone is not blamed', async () => {
+    const { serviceWorker } = browser({ controller: false })
+    serviceWorker.register.mockRejectedValueOnce(new DOMException('type', 'SecurityError'))
+    vi.stubGlobal('fetch', async () => page())
+    const service = await import('../src/service.ts')
+    await service.startService()
+    expect(service.offlineState.value).toEqual({ kind: 'unknown' })
+    expect(service.refused.value).toEqual([{ url: 'sw.js', why: 'text/html instead of text/javascript' }])
+    await vi.advanceTimersByTimeAsync(61_000)
+    expect(serviceWorker.register).toHaveBeenCalledTimes(2)
+  })
+
+  it("is not blamed where the browser allows no service worker: 'absent'", async () => {
+    const { serviceWorker } = browser({ controller: false })
+    serviceWorker.register.mockRejectedValueOnce(new DOMException('insecure', 'SecurityError'))
+    vi.stubGlobal('fetch', async () => new Response('', { headers: { 'content-type': 'text/javascript' } }))
+    const service = await import('../src/service.ts')
+    await service.startService()
+    expect(service.offlineState.value).toEqual({ kind: 'absent' })
+    expect(service.refused.value).toEqual([])
+  })
+})
+
+describe('the parts of this version', () => {
+  const answering = (answers: unknown[], asked: string[]) => ({
+    postMessage({ kind }: { kind: string }, [port]: MessagePort[]) {
+      asked.push(kind)
+      port?.postMessage(answers.shift())
+    },
+  })
+  const looked = (faults: unknown[], fellBack = false) => ({ parts: 2, urls: ['a.js', 'b.js'], faults, fellBack })
+  const bad = { url: 'b.js', state: 'damaged', why: '' }
+
+  it('that are damaged are fetched again at the start, and said until they are', async () => {
+    vi.useRealTimers()
+    const asked: string[] = []
+    const there = browser()
+    Object.assign(there.registration, { active: answering([looked([bad]), looked([]), looked([])], asked) })
+    const service = await import('../src/service.ts')
+    await service.startService()
+    expect(asked).toEqual(['look', 'repair', 'look'])
+    expect(service.offlineState.value).toMatchObject({ kind: 'complete', parts: 2 })
+  })
+
+  it('are only looked at without a network, and the one that is damaged is named', async () => {
+    vi.useRealTimers()
+    const asked: string[] = []
+    const there = browser({ online: false })
+    Object.assign(there.registration, { active: answering([looked([bad], true)], asked) })
+    const service = await import('../src/service.ts')
+    await service.startService()
+    expect(asked).toEqual(['look'])
+    expect(service.offlineState.value).toMatchObject({ kind: 'incomplete', missing: [], damaged: ['b.js'] })
+    expect(service.fellBack.value).toBe(true)
+  })
+})
+
 describe('without a service worker', () => {
   it("is 'absent', and asking for an update does nothing", async () => {
     vi.stubGlobal('navigator', {})

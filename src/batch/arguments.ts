@@ -141,6 +141,7 @@ export function parseArguments(args: readonly string[]): Parsed {
     stepS,
     uncorrected: values.has('--uncorrected'),
     allReadings: values.has('--all-readings'),
+    ...(feed !== undefined && { feed }),
   }
   return { kind: 'command', command }
 }

@@ -9,10 +9,7 @@ import {
   noonCheckJson,
   type ShadowReadingJson,
   type ShadowsJson,
-  type StormCheckJson,
-  type StormWish,
   shadowsJson,
-  stormCheckJson,
 } from './dish/feedjson.ts'
 import { type DishAnswer, dishAnswer } from './dish/measured.ts'
 import { type NoiseAnswer, noiseAnswer } from './dish/noiseanswer.ts'
@@ -25,7 +22,8 @@ import { onPaper } from './mount/slots.ts'
 import { type DialBody, dialOf } from './plan/dial.ts'
 import { dialTargetOf, type TargetDial } from './plan/dialtarget.ts'
 import { type Landscape, landscapeOf } from './plan/landscape.ts'
-import type { Answer } from './records/answer.ts'
+import { type StormCheckJson, stormCheckJson } from './plan/stormjson.ts'
+import type { Answer, Fault } from './records/answer.ts'
 import type { Axis, FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
 import { readFieldBook } from './records/intake.ts'
 import type { CrossScanRecord, DriftScanRecord } from './records/scans.ts'
@@ -214,20 +212,26 @@ export const shadows = (
 ): Answer<ShadowsJson | null> => withFeed(book, o, (s, feed) => shadowsJson(s, feed, o.readings, o))
 
 /**
- * After a storm: one peak on the Sun and the shadow of the same pose, against the mount as it was. What was measured from the
- * storm on (`since`, else the sighting's own instant) takes no part in that.
+ * After a storm: everything measured from `since` on (as the phone had the time) to the next change, against the mount as it was. Null
+ * when a jack's triangle does not close at a reading. @param o.now  from when on something more can be done
  */
-export function stormCheck(
-  book: FieldBook,
-  o: AboutFeed & StormWish & { since?: string },
-): Answer<StormCheckJson | null> {
+export function stormCheck(book: FieldBook, o: AboutFeed & { since: string }): Answer<StormCheckJson | null> {
   const named = stationNamed(book, o.station)
   if (!named.ok) return named
-  const before = stationFromRecord(stationBefore(named.value, o.since ?? o.utc))
-  const feed = feedNamed(before, o.feed)
+  const solved = solvedBefore(named.value, o.since)
+  const feed = feedNamed(solved.station, o.feed)
   if (!feed.ok) return feed
-  const solved = solveStation(before)
-  return { ok: true, value: stormCheckJson(solved, feedOf(solved.station, o.feed), o) }
+  return { ok: true, value: stormCheckJson(solved, named.value, feed.value, msFromUtc(o.since), msFromUtc(o.now)) }
+}
+
+/** The mount as it was: asked again with every sighting since, and always the same. */
+let before: { text: string; solved: Solved } | null = null
+
+function solvedBefore(record: StationRecord, since: string): Solved {
+  const was = stationBefore(record, since)
+  const text = JSON.stringify({ ...was, ...UNSOLVED, checks: undefined })
+  if (before?.text !== text) before = { text, solved: solveStation(stationFromRecord(was)) }
+  return before.solved
 }
 
 /** The target table as CSV, with the solution for the setup at `now` applied unless `uncorrected`. */
@@ -257,6 +261,12 @@ export function targets(
   const built = solved === null ? onPaper() : builtFor(solved, msFromUtc(o.now), feed).built
   const rows = targetRows(station, feed, built, o.target, msFromUtc(o.fromUtc), o.hours, o.stepS)
   return { ok: true, value: targetCsv(station, o.target, rows, o.allReadings) }
+}
+
+/** What the intake has against a text; empty when it is a sound field book. */
+export function faultsOfText(text: string): Fault[] {
+  const read = readFieldBook(text)
+  return read.ok ? [] : read.faults
 }
 
 /** Whether a text is a field book, and what is in it. */

@@ -1,95 +1,101 @@
 /**
- * Bringing a field book in: first what it would do, then, when the person has chosen, all of it in one transaction.
- * The plan is pure; it is made again from the book as it stands when it is carried out.
+ * Bringing a field book in: first what it would do, then, when the person has answered, all of it in one transaction. A book
+ * may be large, so it is read, checked and compared in a worker; what the plan says holds for the book as it stood then, and
+ * where that has changed meanwhile it is looked at again.
  */
 import type { Fault } from '../core/records/answer.ts'
-import type { FieldBook } from '../core/records/fieldbook.ts'
-import { checkFieldBook, readFieldBook } from '../core/records/intake.ts'
-import { type Arrival, type Conflict, chosen, merge, withArrivals } from '../core/records/merge.ts'
-import { bookFromRecords, type Draft, type StoredRecord } from '../core/records/revisions.ts'
-import { fieldBook } from './book.ts'
+import type { Digest } from '../core/records/digest.ts'
+import { readFieldBook } from '../core/records/intake.ts'
+import {
+  type Arrival,
+  arrivalsFor,
+  type Choices,
+  faultsAfter,
+  openChoices,
+  type Plan,
+  planFor,
+} from '../core/records/plan.ts'
+import type { Draft, StoredRecord } from '../core/records/revisions.ts'
+import { type Bringer, createBringer, type Looked, type TellStage } from '../worker/bring.ts'
+import type { BringStage } from '../worker/bringing.ts'
+import { type BookModel, fieldBook } from './book.ts'
 
-export interface Plan {
-  book: FieldBook
-  added: readonly Arrival[]
-  updated: readonly Arrival[]
-  same: readonly string[]
-  older: readonly string[]
-  conflicts: readonly Conflict[]
-  /** Deleted here, whether older or newer there: never brought back unasked. */
-  deletedHere: readonly Conflict[]
-}
+export type { BringStage, Looked, TellStage }
+export { arrivalsFor, type Choices, faultsAfter, openChoices, type Plan, planFor }
 
 export type Look = { kind: 'refused'; faults: readonly Fault[] } | { kind: 'plan'; plan: Plan }
 
-export interface Choices {
-  /** By the record's id. */
-  sides: Readonly<Record<string, 'mine' | 'theirs'>>
-  deleted: 'stay' | 'back' | null
-}
-
-/** What a checked book would do. @param current  current revisions, tombstones included */
-export function planFor(current: readonly StoredRecord[], book: FieldBook): Plan {
-  const found = merge(current, book)
-  const known = new Map(current.map(record => [record.id, record]))
-  const isGone = (arrival: Arrival) => known.get(arrival.id)?.deleted === true
-  const back = found.updated.filter(isGone).map(theirs => ({ id: theirs.id, mine: known.get(theirs.id)!, theirs }))
-  return {
-    ...found,
-    book,
-    updated: found.updated.filter(arrival => !isGone(arrival)),
-    deletedHere: [...found.deletedHere, ...back],
-  }
-}
-
-/** A text, checked, and what it would do. */
+/** A text, checked, and what it would do; on the spot, so for a small one. */
 export function lookAt(current: readonly StoredRecord[], text: string): Look {
   const read = readFieldBook(text)
   return read.ok ? { kind: 'plan', plan: planFor(current, read.value) } : { kind: 'refused', faults: read.faults }
 }
 
-/** How many choices the person still has to make. */
-export const openChoices = (plan: Plan, choices: Choices): number =>
-  plan.conflicts.filter(conflict => !choices.sides[conflict.id]).length +
-  (plan.deletedHere.length > 0 && choices.deleted === null ? 1 : 0)
+/** As it is handed to the store. */
+export const draftFrom = ({ revision: _, ...draft }: Arrival): Draft => draft
 
-/** What would be written with these choices. */
-export const arrivalsFor = (plan: Plan, choices: Choices): Arrival[] => [
-  ...plan.added,
-  ...plan.updated,
-  ...plan.conflicts.filter(conflict => choices.sides[conflict.id] === 'theirs').map(chosen),
-  ...(choices.deleted === 'back' ? plan.deletedHere.map(chosen) : []),
-]
-
-/** Whether the whole book would still be sound: a sighting may name a feed that the side chosen does not have. */
-export const faultsAfter = (current: readonly StoredRecord[], arrivals: readonly Arrival[]): Fault[] =>
-  checkFieldBook(bookFromRecords(withArrivals(current, arrivals, 0, ''), '1970-01-01T00:00:00Z'))
-
-/** Each keeps the number that it had where it comes from, so that the next merge knows it again. */
-const draftFrom = ({ revision, ...arrival }: Arrival): Draft => ({
-  ...arrival,
-  body:
-    typeof arrival.body === 'object' && arrival.body !== null && !Array.isArray(arrival.body)
-      ? { ...arrival.body, revision }
-      : arrival.body,
-})
+/** A small plan carried out on the spot. @returns whether it is written */
+export async function bringAtOnce(plan: Plan, choices: Choices, what: string): Promise<boolean> {
+  const arrivals = arrivalsFor(plan, choices)
+  if (openChoices(plan, choices) > 0 || faultsAfter(fieldBook.records.value, arrivals).length > 0) return false
+  if (arrivals.length === 0) return true
+  return (await fieldBook.save(what, arrivals.map(draftFrom), { checked: true })).kind === 'done'
+}
 
 export type Brought =
   | { kind: 'done'; count: number }
-  | { kind: 'illegal'; faults: readonly Fault[] }
+  /** With these choices the book would not be sound; the plan asks about what is at fault. */
+  | { kind: 'illegal'; faults: readonly Fault[]; digest: Digest }
   /** The book here has changed since the plan was made: look again. */
-  | { kind: 'changed'; plan: Plan }
+  | { kind: 'changed'; looked: Looked }
   /** Not written; it waits among the unsaved. */
-  | { kind: 'failed' }
+  | { kind: 'unsaved' }
+  | { kind: 'stopped' }
+  | { kind: 'failed'; message: string }
 
-export async function bringIn(plan: Plan, choices: Choices, what: string): Promise<Brought> {
-  const current = fieldBook.records.value
-  const again = planFor(current, plan.book)
-  if (openChoices(again, choices) > 0) return { kind: 'changed', plan: again }
-  const arrivals = arrivalsFor(again, choices)
-  if (arrivals.length === 0) return { kind: 'done', count: 0 }
-  const faults = faultsAfter(current, arrivals)
-  if (faults.length > 0) return { kind: 'illegal', faults }
-  const kept = await fieldBook.save(what, arrivals.map(draftFrom))
-  return kept.kind === 'done' ? { kind: 'done', count: arrivals.length } : { kind: 'failed' }
+export interface BringIn {
+  /** What a file or a pasted text would do. Nothing is written. */
+  look(source: Blob | string, tell: TellStage): Promise<Looked>
+  /** Writes it all, or nothing. @param what  in words, for undo */
+  carryOut(choices: Choices, what: string, tell: TellStage): Promise<Brought>
+  /** At any time; what is not wholly written then is not written at all. */
+  stop(): void
+}
+
+export function createBringIn(book: BookModel = fieldBook, bringer: Bringer = createBringer()): BringIn {
+  let source: Blob | string = ''
+  let seen: readonly StoredRecord[] | null = null
+  let writing: AbortController | undefined
+
+  const look = (given: Blob | string, tell: TellStage): Promise<Looked> => {
+    source = given
+    seen = book.records.value
+    return bringer.look(given, seen, tell)
+  }
+  return {
+    look,
+    async carryOut(choices, what, tell) {
+      if (book.records.value !== seen) return { kind: 'changed', looked: await look(source, tell) }
+      const carried = await bringer.carry(choices, tell)
+      if (carried.kind !== 'drafts') return carried
+      if (carried.drafts.length === 0) return { kind: 'done', count: 0 }
+      writing = new AbortController()
+      const { signal } = writing
+      const kept = await book.save(what, carried.drafts, {
+        checked: true,
+        signal,
+        progress: share => tell('write', share),
+      })
+      writing = undefined
+      if (kept.kind === 'done') {
+        bringer.stop()
+        return { kind: 'done', count: carried.drafts.length }
+      }
+      return kept.kind === 'stopped' ? { kind: 'stopped' } : { kind: 'unsaved' }
+    },
+    stop() {
+      bringer.stop()
+      writing?.abort()
+    },
+  }
 }

@@ -4,7 +4,7 @@ import { type KeptPair, withCalibration } from '../core/readout/calibrated.ts'
 import type { Fault } from '../core/records/answer.ts'
 import type { Axis, StationRecord } from '../core/records/fieldbook.ts'
 import { checkFieldBook } from '../core/records/intake.ts'
-import { fieldBook, stationEntry } from './book.ts'
+import { fieldBook, keptRecord, stationEntry } from './book.ts'
 
 export type KeptStation = { kind: 'kept' } | { kind: 'refused'; faults: Fault[] } | { kind: 'unsaved' }
 
@@ -14,7 +14,7 @@ export async function keepStation(next: StationRecord, utc: string, what: string
   const faults = checkFieldBook(book)
   if (faults.length > 0) return { kind: 'refused', faults }
   const kept = await fieldBook.save(what, [stationEntry(next)])
-  return { kind: kept.kind === 'done' ? 'kept' : 'unsaved' }
+  return keptRecord(kept)
 }
 
 export const putCalibration = (

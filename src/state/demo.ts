@@ -4,7 +4,7 @@
  */
 import { type StoredRecord, sameJson } from '../core/records/revisions.ts'
 import { fieldBook } from './book.ts'
-import { arrivalsFor, bringIn, lookAt, type Plan } from './bringin.ts'
+import { bringAtOnce, lookAt, type Plan } from './bringin.ts'
 
 /** The file of the demo station; null when it cannot be had. */
 export async function demoText(): Promise<string | null> {
@@ -24,6 +24,7 @@ export function hasOwnWork(plan: Plan, current: readonly StoredRecord[]): boolea
   return (
     plan.conflicts.length > 0 ||
     plan.updated.length > 0 ||
+    plan.together.length > 0 ||
     plan.deletedHere.some(({ mine, theirs }) => !isThrownAway || !sameJson(mine.body, theirs.body, 'revision'))
   )
 }
@@ -40,10 +41,7 @@ export async function openDemo(): Promise<DemoOpened> {
   const { plan } = looked
   if (hasOwnWork(plan, current)) return 'ask'
   const choices = { sides: {}, deleted: 'back' } as const
-  if (arrivalsFor(plan, choices).length > 0) {
-    const brought = await bringIn(plan, choices, 'open the demo station')
-    if (brought.kind !== 'done') return 'failed'
-  }
+  if (!(await bringAtOnce(plan, choices, 'open the demo station'))) return 'failed'
   fieldBook.chooseStation(plan.book.stations[0]!.id)
   return 'open'
 }

@@ -4,7 +4,7 @@ import type { Fault } from '../core/records/answer.ts'
 import type { DishMeasuresRecord } from '../core/records/dishmeasure.ts'
 import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
 import { checkFieldBook } from '../core/records/intake.ts'
-import { entry, fieldBook, stationEntry } from './book.ts'
+import { entry, fieldBook, keptRecord, stationEntry } from './book.ts'
 import { now } from './now.ts'
 
 export type AppliedDish =
@@ -34,7 +34,7 @@ export async function applyDish(
     stationEntry(next),
     ...changed.map(change => entry('change', station.id, change)),
   ])
-  return { kind: kept.kind === 'done' ? 'kept' : 'unsaved' }
+  return keptRecord(kept)
 }
 
 /** The present instant as it is kept, to the second. */

@@ -1,12 +1,13 @@
 /**
  * Shadow against signal, and the check after a storm, as the screens need them: what the worker says, what is kept.
  */
-import type { FeedCheckJson, StormCheckJson } from '../core/dish/feedjson.ts'
+import type { FeedCheckJson } from '../core/dish/feedjson.ts'
+import type { StormCheckJson } from '../core/plan/stormjson.ts'
 import { type StormCheckRecord, stormChecksOf } from '../core/records/checks.ts'
 import type { ChangeRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { ask } from '../worker/ask.ts'
 import { entry, newId } from './book.ts'
-import { bookOfOne, readingSigmaMm, trueMs } from './noon.ts'
+import { bookOfOne } from './noon.ts'
 import { keepTogether, type Sighting } from './sightings.ts'
 
 /** Where every feed sits for the setup at an instant; null when that could not be computed or was overtaken. */
@@ -48,48 +49,53 @@ export function partsOf(
 export const stormCheckHere = (station: StationRecord, id: string): StormCheckRecord | null =>
   stormChecksOf(station.checks).find(c => c.id === id) ?? null
 
-/** What peak and shadow say, against what was known before them. */
+/**
+ * The check that goes on: the last one, where no change was noted since (the one that it led to stands at its own instant). What is
+ * measured now belongs to it.
+ */
+export function openStormCheck(station: StationRecord): StormCheckRecord | null {
+  const last = [...stormChecksOf(station.checks)].sort((a, b) => Date.parse(a.utc) - Date.parse(b.utc)).pop()
+  if (last === undefined) return null
+  const since = Date.parse(last.utc)
+  const isOver = (station.changes ?? []).some(c => Date.parse(c.utc) >= since)
+  return isOver || station.sightings.every(s => s.id !== last.peak) ? null : last
+}
+
+/** What everything since the check began says, against what was known before it. @param nowMs  from when on more can be done */
 export async function stormSays(
   station: StationRecord,
-  feed: string,
-  peak: Sighting,
-  shadow: Sighting | null,
+  check: Pick<StormCheckRecord, 'feed' | 'utc'>,
+  nowMs: number,
 ): Promise<StormCheckJson | null> {
-  const utc = new Date(trueMs(peak)).toISOString()
-  const o = {
-    now: utc,
-    since: peak.utc,
-    feed,
-    utc,
-    lower: peak.lower,
-    upper: peak.upper,
-    ...(shadow?.shadow && { shadow: shadow.shadow, sigmaShadowMm: readingSigmaMm(station, [shadow]) }),
-    ...(peak.sigmaDeg !== undefined && { sigmaPeakDeg: peak.sigmaDeg }),
-  }
-  const asked = await ask('stormCheck', [bookOfOne(station, utc), o])
+  const now = new Date(nowMs).toISOString()
+  const o = { now, since: check.utc, feed: check.feed }
+  const asked = await ask('stormCheck', [bookOfOne(station, now), o])
   return asked.kind === 'answer' && asked.value.ok ? asked.value.value : null
 }
 
-/** Keeps both sightings and the check in one step, undone as one. */
+/** Keeps the sightings and the check that they make, or go on with, in one step, undone as one. */
 export async function keepStorm(
   station: StationRecord,
   feed: string,
-  peak: Sighting,
-  shadow: Sighting | null,
-  said: StormCheckJson | null,
+  taken: readonly [Sighting, ...Sighting[]],
+  before: StormCheckRecord | null,
+  nowMs: number,
   what: string,
 ) {
-  const best = said?.culprits[0]
-  const check: StormCheckRecord = {
-    id: newId(),
-    utc: peak.utc,
-    kind: 'storm',
-    feed,
-    peak: peak.id,
-    ...(shadow && { shadow: shadow.id }),
+  const [peak, shadow] = taken
+  const ids = taken.map(s => s.id)
+  const check: StormCheckRecord =
+    before === null
+      ? { id: newId(), utc: peak.utc, kind: 'storm', feed, peak: peak.id, ...(shadow && { shadow: shadow.id }) }
+      : { ...before, sightings: [...(before.sightings ?? []), ...ids] }
+  const said = await stormSays({ ...station, sightings: [...station.sightings, ...taken] }, check, nowMs)
+  const best = said?.explanations[0]?.changed[0]
+  const { verdict: _, culprit: __, ...plain } = check
+  const record: StormCheckRecord = {
+    ...plain,
     ...(said && { verdict: said.verdict }),
     ...(best && { culprit: best.id }),
   }
-  const kept = await keepTogether(station, shadow ? [peak, shadow] : [peak], [entry('check', station.id, check)], what)
-  return { check, kept }
+  const kept = await keepTogether(station, taken, [entry('check', station.id, record)], what)
+  return { check: record, kept }
 }

@@ -6,13 +6,12 @@
 import { faultsWith, type GravityList } from '../core/level/candidate.ts'
 import { stationBefore } from '../core/level/carryover.ts'
 import type { MarkRecord } from '../core/level/marks.ts'
-import type { Fault } from '../core/records/answer.ts'
 import type { ChangeRecord, FieldBook, LevelRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
 import type { Draft } from '../core/records/revisions.ts'
 import type { SolvedParameter } from '../core/records/solution.ts'
 import { ask } from '../worker/ask.ts'
-import { entry, fieldBook, recordOf, tombstone } from './book.ts'
+import { entry, fieldBook, type KeptRecord, keptRecord, recordOf, tombstone } from './book.ts'
 
 export type GravityEntry =
   | { kind: 'level'; record: LevelRecord }
@@ -39,13 +38,6 @@ export function gravityEntries(station: StationRecord): GravityEntry[] {
 export const gravityEntry = (station: StationRecord, kind: string, id: string): GravityEntry | null =>
   gravityEntries(station).find(e => e.kind === kind && e.record.id === id) ?? null
 
-export type KeptGravity =
-  | { kind: 'kept' }
-  /** Against the rules of the book: nothing was written. */
-  | { kind: 'refused'; faults: Fault[] }
-  /** Not on the medium; it waits among the unsaved. */
-  | { kind: 'unsaved' }
-
 /**
  * Looks at the record in its station, then writes it.
  *
@@ -57,11 +49,11 @@ export async function keepGravity(
   item: GravityEntry,
   what: string,
   also: readonly Draft[] = [],
-): Promise<KeptGravity> {
+): Promise<KeptRecord> {
   const faults = faultsWith(station, LIST[item.kind], item.record)
   if (faults.length > 0) return { kind: 'refused', faults }
   const kept = await fieldBook.save(what, [entry(item.kind, station.id, item.record), ...also])
-  return { kind: kept.kind === 'done' ? 'kept' : 'unsaved' }
+  return keptRecord(kept)
 }
 
 /** Takes it away; undo brings it back. @returns false when it could not be written */

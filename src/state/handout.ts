@@ -1,13 +1,17 @@
 /**
- * Handing out: the text is ready before the tap, the tap only passes it on. Handing out a field book counts as the last
- * copy for the reminder.
+ * Export: the text is ready before the tap, the tap only passes it on. A field book that went out is a backup when the
+ * intake reads its text, and when it is known to have arrived: shared, confirmed by the person, or compared with the file.
  */
+import { type ReadonlySignal, signal } from '@preact/signals'
+import type { Fault } from '../core/records/answer.ts'
 import { writeFieldBook } from '../core/records/outgo.ts'
 import type { Solution } from '../core/records/solution.ts'
 import { canDownload, canShare, copyText, downloadFile, shareFile, textFile } from '../device/share.ts'
+import type { Mark } from '../store/database.ts'
 import { ask } from '../worker/ask.ts'
 import { fieldBook } from './book.ts'
 import { feedHere } from './chosenfeed.ts'
+import { remember, remembered } from './memory.ts'
 
 export interface Parcel {
   file: File
@@ -15,19 +19,90 @@ export interface Parcel {
   /** What may be done with it here. */
   share: boolean
   download: boolean
-  /** The stations that are whole in it: a field book. Else empty. */
-  stations: readonly string[]
+  /** What to remember once it is known to be a backup: a field book alone has any. */
+  marks: readonly Mark[]
 }
 
 /** @param name  file name; gets .txt unless it ends in .txt or .csv */
-export function parcelOf(name: string, text: string, stations: readonly string[] = []): Parcel {
+export function parcelOf(name: string, text: string, marks: readonly Mark[] = []): Parcel {
   const file = textFile(name, text)
-  return { file, text, share: canShare(file), download: canDownload(), stations }
+  return { file, text, share: canShare(file), download: canDownload(), marks }
 }
 
 /** The text of the field book. @param stations  default: all */
 export const fieldBookText = (nowMs: number, stations?: readonly string[]): string =>
   writeFieldBook(fieldBook.exportBook(nowMs, stations))
+
+/** The field book of these stations, ready to go. @param name  what the file is called after */
+export const bookParcel = (name: string, nowMs: number, stations: readonly string[]): Parcel =>
+  parcelOf(fileName(name, 'fieldbook', nowMs), fieldBookText(nowMs, stations), fieldBook.marksFor(stations, nowMs))
+
+/** What the intake says of a text that goes out: only what comes in again is a backup. Empty: it does. */
+export async function faultsOfText(text: string): Promise<readonly Fault[]> {
+  const asked = await ask('faultsOfText', [text], 'read-back')
+  if (asked.kind === 'answer') return asked.value
+  const { readFieldBook } = await import('../core/records/intake.ts')
+  const read = readFieldBook(text)
+  return read.ok ? [] : read.faults
+}
+
+/** A file that was saved, or a text that was copied: a backup as soon as the person has seen it where it should be. */
+export interface Pending {
+  way: 'started' | 'copied'
+  file: string
+  atMs: number
+  length: number
+  hash: number
+  marks: readonly Mark[]
+}
+
+const PENDING_KEY = 'moonplumb.pending-backup'
+/** More are not kept over a reload: the marks name every record. */
+const MOST_KEPT = 200_000
+
+function pendingBefore(): Pending | null {
+  try {
+    const read = JSON.parse(remembered(PENDING_KEY) ?? 'null') as Pending | null
+    if (read === null || !Array.isArray(read.marks)) return null
+    const marks = read.marks.map(mark => ({ ...mark, ...(mark.held && { held: Uint32Array.from(mark.held) }) }))
+    return { ...read, marks }
+  } catch {
+    return null
+  }
+}
+const waiting = signal<Pending | null>(pendingBefore())
+export const pendingBackup: ReadonlySignal<Pending | null> = waiting
+
+function setPending(pending: Pending | null): void {
+  waiting.value = pending
+  const json = pending && JSON.stringify(pending, (_, value) => (value instanceof Uint32Array ? [...value] : value))
+  remember(PENDING_KEY, json !== null && json.length < MOST_KEPT ? json : null)
+}
+
+function hashOf(text: string): number {
+  let hash = 0x811c9dc5 // FNV-1a, 32 bits
+  for (let i = 0; i < text.length; i++) hash = Math.imul(hash ^ text.charCodeAt(i), 0x01000193)
+  return hash >>> 0
+}
+
+/** The person has seen the file where it should be. */
+export async function confirmBackup(): Promise<void> {
+  const pending = waiting.value
+  if (pending === null) return
+  if ((await fieldBook.noteExported(pending.marks)).kind === 'done') setPending(null)
+}
+
+/** A file that the person brings as the saved one: whether it is that, to the letter. */
+export async function compareBackup(source: string | Blob): Promise<'same' | 'other'> {
+  const pending = waiting.value
+  if (pending === null) return 'other'
+  const text = typeof source === 'string' ? source : await source.text()
+  if (text.length !== pending.length || hashOf(text) !== pending.hash) return 'other'
+  await confirmBackup()
+  return 'same'
+}
+
+export const forgetPending = (): void => setPending(null)
 
 /** A name that every file system takes: the letters and digits of the station's, the day. */
 export function fileName(name: string, what: string, nowMs: number, ending = 'txt'): string {
@@ -42,18 +117,38 @@ export function fileName(name: string, what: string, nowMs: number, ending = 'tx
 
 export type Handed = 'shared' | 'copied' | 'started' | 'cancelled' | 'refused'
 
-/** Inside the tap. */
-export async function handOn(way: 'share' | 'copy' | 'download', parcel: Parcel): Promise<Handed> {
+export interface HandedOn {
+  outcome: Handed
+  /** A field book that the intake would refuse: it went out, and is no backup. */
+  faults: readonly Fault[]
+}
+
+/** Inside the tap. A field book that was shared counts as a backup at once, saved or copied when that is confirmed. */
+export async function handOn(way: 'share' | 'copy' | 'download', parcel: Parcel): Promise<HandedOn> {
   const outcome =
     way === 'share'
       ? await shareFile(parcel.file)
       : way === 'copy'
         ? await copyText(parcel.text)
         : downloadFile(parcel.file)
-  if (outcome !== 'cancelled' && outcome !== 'refused' && parcel.stations.length > 0)
-    await fieldBook.noteExported(parcel.stations, Date.now())
-  return outcome
+  const { text, marks } = parcel
+  if (outcome === 'cancelled' || outcome === 'refused' || marks.length === 0) return { outcome, faults: [] }
+  const faults = await faultsOfText(text)
+  if (faults.length === 0) {
+    if (outcome === 'shared') {
+      await fieldBook.noteExported(marks)
+      setPending(null)
+    } else {
+      const { name } = parcel.file
+      setPending({ way: outcome, file: name, atMs: Date.now(), length: text.length, hash: hashOf(text), marks })
+    }
+  }
+  return { outcome, faults }
 }
+
+/** The best way that this phone has. */
+export const bestWay = (parcel: Parcel): 'share' | 'download' | 'copy' =>
+  parcel.share ? 'share' : parcel.download ? 'download' : 'copy'
 
 /** The bytes that the batch command prints for the same station and the same `now`. */
 export const solutionText = (solution: Solution): string => `${JSON.stringify(solution, null, 2)}\n`

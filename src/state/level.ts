@@ -19,6 +19,7 @@ import { buzz, readySound, tone } from '../device/sound.ts'
 import { createWakeLock, type WakeLock } from '../device/wakelock.ts'
 import { remember, remembered } from './memory.ts'
 import { sound } from './settings.ts'
+import { page, type SeenDevice, whileSeen } from './whileseen.ts'
 
 export type { Attitude, AttitudeFacts, AttitudeState }
 
@@ -67,6 +68,8 @@ export interface LevelDevice {
   attitude: () => AttitudeDevice
   ask: () => Promise<SensorPermission>
   wakeLock: () => Pick<WakeLock, 'hold'>
+  /** Whether the page is seen; default: this page. */
+  seen?: SeenDevice
 }
 
 let ours: WakeLock | undefined
@@ -84,7 +87,8 @@ const knownSign = (): GravitySign | null => ({ '1': 1, '-1': -1 })[remembered(SI
 
 export function createLevel(device: LevelDevice = browser): LevelModel {
   let samples: Held[] = []
-  let timer: ReturnType<typeof setInterval> | undefined
+  const seen = device.seen ?? page
+  let rest: (() => void) | undefined
   let ending: ReturnType<typeof setTimeout> | undefined
   let stop: (() => void) | undefined
   let release: (() => void) | undefined
@@ -105,7 +109,9 @@ export function createLevel(device: LevelDevice = browser): LevelModel {
     if (a.up === null) samples = []
     else samples.push({ atMs: performance.now(), up: a.up })
     if (samples.length > KEEP) samples = samples.slice(-KEEP)
-    if (ticks++ % SHOW_EVERY !== 0) return
+    if (ticks++ % SHOW_EVERY === 0) show(a)
+  }
+  const show = (a: Attitude) => {
     const still = stillness(samples, a.step)
     const isDone = still.kind === 'still' && still.forMs >= HOLD_MS
     live.value = {
@@ -120,15 +126,25 @@ export function createLevel(device: LevelDevice = browser): LevelModel {
     watched() {
       clearTimeout(ending)
       if (stop !== undefined) return
-      timer = setInterval(tick, SAMPLE_MS)
       samples = []
       stop = attitude().start()
+      // Hidden pages get no sensors: nothing is sampled, and that is shown once.
+      const sampling = whileSeen(SAMPLE_MS, tick, seen)
+      const unlisten = seen.onVisibility(() => {
+        if (seen.isVisible()) return
+        samples = []
+        show(attitude().read())
+      })
+      rest = () => {
+        sampling()
+        unlisten()
+      }
       release = device.wakeLock().hold()
     },
     unwatched() {
       // Not at once: from one screen to the next what is held stays held. A phone that rests would not send it again.
       ending = setTimeout(() => {
-        clearInterval(timer)
+        rest?.()
         stop?.()
         stop = undefined
         release?.()

@@ -4,7 +4,7 @@ import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
 import { checkFieldBook } from '../core/records/intake.ts'
 import { type NoiseRecord, noiseOf } from '../core/records/noise.ts'
 import { ask } from '../worker/ask.ts'
-import { entry, fieldBook, recordOf, stationEntry, tombstone } from './book.ts'
+import { entry, fieldBook, keptRecord, recordOf, stationEntry, tombstone } from './book.ts'
 
 const own = new Set<string>()
 /** True where the step was made here: only those are undone from these screens. */
@@ -34,7 +34,7 @@ export async function keepNoise(station: StationRecord, record: NoiseRecord, wha
   if (faults.length > 0) return { kind: 'refused', faults }
   own.add(what)
   const kept = await fieldBook.save(what, [entry('noise', station.id, record)])
-  return { kind: kept.kind === 'done' ? 'kept' : 'unsaved' }
+  return keptRecord(kept)
 }
 
 /** Takes it away; undo brings it back. @returns false when it could not be written */

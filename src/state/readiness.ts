@@ -10,13 +10,15 @@ import type { BackupNeed } from '../store/backup.ts'
 import { askToPersist, type Persistence, persistence, roomLeft } from '../store/room.ts'
 import { fieldBook } from './book.ts'
 import { type AttitudeState, type Live, phoneLevel } from './level.ts'
-import { checkOffline, type OfflineState, offlineState } from './service.ts'
+import { mendOffline, type OfflineState, offlineState, type RefusedPart, refusedParts } from './service.ts'
 
 export type { BackupNeed, Installed, OfflineState, Persistence, WakeState }
 export { version }
 
 export interface Readiness {
   offline: OfflineState
+  /** What a host sent otherwise than it was built, so that a version could not be taken. */
+  refused?: readonly RefusedPart[]
   persistence: Persistence
   room: { usedBytes: number; quotaBytes: number } | null
   installed: Installed
@@ -94,7 +96,7 @@ const asked = signal<Asked>({ persistence: 'unknown', room: null, wake: null, se
 /** Asks the phone again. */
 export async function lookReady(): Promise<void> {
   asked.value = { ...asked.value, wake: null, sensors: null }
-  const [kept, room] = await Promise.all([persistence(), roomLeft(), checkOffline()])
+  const [kept, room] = await Promise.all([persistence(), roomLeft(), mendOffline()])
   asked.value = { ...asked.value, persistence: kept, room }
   const wake = await tryWakeLock()
   asked.value = { ...asked.value, wake }
@@ -116,6 +118,7 @@ export const installState = (): Installed => installed()
 export const readiness = (): Readiness => ({
   ...asked.value,
   offline: offlineState.value,
+  refused: refusedParts.value,
   installed: installed(),
   clockCheckMs: lastClockCheck(fieldBook.station.value),
   backups: fieldBook.backups.value,

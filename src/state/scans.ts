@@ -22,7 +22,7 @@ import {
 import type { SightingDraft } from '../core/scan/answer.ts'
 import { marksOf } from '../core/scan/tapanswer.ts'
 import type { Kept } from '../store/database.ts'
-import { type BookModel, entry, fieldBook, newId, recordOf, tombstone } from './book.ts'
+import { type BookModel, entry, fieldBook, keptRecord, newId, recordOf, tombstone } from './book.ts'
 import { faultsOfSighting, keepSighting, type Sighting } from './sightings.ts'
 
 /** Levels in one part. */
@@ -125,7 +125,7 @@ export async function keepScan(
   const faults = faultsOfScans(station, records)
   if (faults.length > 0) return { kind: 'refused', faults }
   const drafts = records.map(r => entry('scan', station.id, r))
-  return { kind: (await write(what, drafts, model)).kind === 'done' ? 'kept' : 'unsaved' }
+  return keptRecord(await write(what, drafts, model))
 }
 
 /** A log's levels in parts, the first of them in the scan itself. */
@@ -347,5 +347,5 @@ export async function keepScanSighting(
   if (faults.length > 0) return { kind: 'refused', faults, id: record.id }
   own.add(what)
   const kept = await keepSighting(station, record, what)
-  return { kind: kept.kind === 'done' ? 'kept' : 'unsaved', id: record.id }
+  return { ...keptRecord(kept), id: record.id }
 }

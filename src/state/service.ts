@@ -5,13 +5,33 @@ export type UpdateState = 'none' | 'ready-to-update' | 'updating' | 'reload-need
 export type OfflineState =
   | { kind: 'unknown' }
   | { kind: 'absent' }
-  | { kind: 'incomplete'; missing: readonly string[] }
-  | { kind: 'complete'; parts: number }
+  /** `missing` is not on the phone, `damaged` is there and not what was built. */
+  | { kind: 'incomplete'; missing: readonly string[]; damaged?: readonly string[]; list?: readonly PartState[] }
+  | { kind: 'complete'; parts: number; list?: readonly PartState[] }
+
+/** One file of the program, by its hash. */
+export interface PartState {
+  url: string
+  state: 'whole' | 'missing' | 'damaged'
+}
+
+/** What a host sent in place of a part of the program. */
+export interface RefusedPart {
+  url: string
+  why: string
+}
 
 export interface Service {
   update: ReadonlySignal<UpdateState>
   offlineState: ReadonlySignal<OfflineState>
-  checkOffline(): Promise<OfflineState>
+  /** Looks, and fetches again what is missing or damaged. */
+  mendOffline(): Promise<OfflineState>
+  /** This is not the newest version on the phone: the newest did not start. */
+  fellBack: ReadonlySignal<boolean>
+  /** Parts that came otherwise than they were built, so that a version could not be taken. */
+  refused: ReadonlySignal<readonly RefusedPart[]>
+  /** Starts the newest version again, though it did not start before. */
+  tryNewest(): Promise<void>
   applyUpdate(): 'measuring' | 'nothing' | 'updating'
   /** True from the start of a measurement to its end: nothing is updated then, nor offered. */
   measuring: ReadonlySignal<boolean> & { value: boolean }
@@ -30,8 +50,16 @@ export const updateOffered = computed(() => {
   return (state === 'ready-to-update' || state === 'reload-needed') && !service?.measuring.value
 })
 export const applyUpdate = (): 'measuring' | 'nothing' | 'updating' => plugged.value?.applyUpdate() ?? 'nothing'
-export const checkOffline = (): Promise<OfflineState> =>
-  plugged.value?.checkOffline() ?? Promise.resolve({ kind: 'unknown' })
+export const mendOffline = (): Promise<OfflineState> =>
+  plugged.value?.mendOffline() ?? Promise.resolve({ kind: 'unknown' })
+
+/** The newest version did not start, and this is the last one that did; nothing is being measured. */
+export const fellBack = computed(() => {
+  const service = plugged.value
+  return service?.fellBack.value === true && !service.measuring.value
+})
+export const refusedParts = computed<readonly RefusedPart[]>(() => plugged.value?.refused.value ?? [])
+export const tryNewest = (): Promise<void> => plugged.value?.tryNewest() ?? Promise.resolve()
 
 /** Whoever measures says so, from the start to the end. */
 export function setMeasuring(measuring: boolean): void {

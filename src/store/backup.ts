@@ -1,44 +1,85 @@
 /**
- * Which stations have changed since they were last exported. Counted in revisions, not by the clock: a phone whose
- * clock was set back must not forget to remind.
+ * Which stations hold what no backup has. Counted in records and their revisions, not by the clock: a phone whose clock was
+ * set back must not forget to remind.
  */
 import type { StoredRecord } from '../core/records/revisions.ts'
 import type { Mark } from './database.ts'
 
 export interface BackupNeed {
   station: string
-  /** Revisions written since the last export; all of them when there was none. */
+  /** Records, deleted ones too, that are newer than in the last backup; all of them when there was none. */
   changes: number
-  /** Unix ms of the last export, or null. */
+  /** Unix ms of the last backup, or null. */
   lastExportMs: number | null
 }
 
 const keyOf = (station: string): string => `export:${station}`
 
-/** How many revisions each station has seen. @param current  current revisions, tombstones included */
-function revisionCounts(current: Iterable<StoredRecord>): Map<string, number> {
-  const counts = new Map<string, number>()
-  for (const record of current)
-    if (record.station !== '') counts.set(record.station, (counts.get(record.station) ?? 0) + record.revision)
-  return counts
+/** 32 bits (FNV-1a). Two of 100,000 records share one in 1 of 43,000 cases each: then a reminder counts one too few. */
+function hashOf({ id, revision }: StoredRecord): number {
+  let hash = 0x811c9dc5
+  const key = `${id} ${revision}`
+  for (let i = 0; i < key.length; i++) hash = Math.imul(hash ^ key.charCodeAt(i), 0x01000193)
+  return hash >>> 0
 }
 
-/** What to remember when these stations have been exported. */
+/** The current revisions of each station. */
+function byStation(current: Iterable<StoredRecord>): Map<string, StoredRecord[]> {
+  const found = new Map<string, StoredRecord[]>()
+  for (const record of current) {
+    if (record.station === '') continue
+    const list = found.get(record.station)
+    if (list) list.push(record)
+    else found.set(record.station, [record])
+  }
+  return found
+}
+
+/** How many revisions these records have seen: grows with every write. */
+const revisionsIn = (records: readonly StoredRecord[]): number => records.reduce((sum, r) => sum + r.revision, 0)
+
+/** What to remember when these stations have been backed up as they are in `current`. */
 export function exportMarks(current: readonly StoredRecord[], stations: readonly string[], nowMs: number): Mark[] {
-  const counts = revisionCounts(current)
-  return stations.map(station => ({ key: keyOf(station), ms: nowMs, count: counts.get(station) ?? 0 }))
+  const found = byStation(current)
+  return stations.map(station => {
+    const records = found.get(station) ?? []
+    return {
+      key: keyOf(station),
+      ms: nowMs,
+      count: revisionsIn(records),
+      held: Uint32Array.from(records, hashOf).sort(),
+    }
+  })
 }
 
-/** The stations, not deleted, that hold something no export has. */
+function holds(sorted: Uint32Array, hash: number): boolean {
+  let [low, high] = [0, sorted.length]
+  while (low < high) {
+    const middle = (low + high) >> 1
+    if (sorted[middle]! < hash) low = middle + 1
+    else high = middle
+  }
+  return sorted[low] === hash
+}
+
+function newerThan(mark: Mark | undefined, records: readonly StoredRecord[]): number {
+  const writes = revisionsIn(records) - (mark?.count ?? 0)
+  if (!mark || writes <= 0) return writes <= 0 ? 0 : records.filter(record => !record.deleted).length
+  const { held } = mark
+  // A mark of an older version knows how many writes there were, not which.
+  if (held === undefined) return Math.min(writes, records.length)
+  return Math.max(1, records.filter(record => !holds(held, hashOf(record))).length)
+}
+
+/** The stations, not deleted, that hold something no backup has. */
 export function needsBackup(current: readonly StoredRecord[], marks: readonly Mark[]): BackupNeed[] {
-  const counts = revisionCounts(current)
   const known = new Map(marks.map(mark => [mark.key, mark]))
   const needs: BackupNeed[] = []
-  for (const record of current) {
-    if (record.kind !== 'station' || record.deleted) continue
-    const mark = known.get(keyOf(record.station))
-    const changes = (counts.get(record.station) ?? 0) - (mark?.count ?? 0)
-    if (changes > 0) needs.push({ station: record.station, changes, lastExportMs: mark?.ms ?? null })
+  for (const [station, records] of byStation(current)) {
+    if (!records.some(record => record.kind === 'station' && !record.deleted)) continue
+    const mark = known.get(keyOf(station))
+    const changes = newerThan(mark, records)
+    if (changes > 0) needs.push({ station, changes, lastExportMs: mark?.ms ?? null })
   }
   return needs
 }

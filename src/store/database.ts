@@ -4,8 +4,9 @@
  * a kind; only a mistake in our own code throws.
  * A transaction counts as written when `done` has resolved, never earlier.
  */
-import { type DBSchema, type IDBPDatabase, type IDBPTransaction, openDB } from 'idb'
+import { type DBSchema, type IDBPDatabase, type IDBPTransaction, wrap } from 'idb'
 import type { StoredRecord } from '../core/records/revisions.ts'
+import { nextShelf, shelfOf } from './shelf.ts'
 
 export type StoreFailureKind =
   /** No room left on the phone; nothing was written. */
@@ -18,6 +19,12 @@ export type StoreFailureKind =
   | 'newer-tab'
   /** No database here: switched off, refused, or broken. */
   | 'unavailable'
+  /** A newer revision than the expected one is there, from another tab or since a form was opened: nothing was written. */
+  | 'overtaken'
+  /** Against the rules of the whole station; the message says which. Nothing was written. */
+  | 'refused'
+  /** The person stopped it; nothing was written. */
+  | 'stopped'
 
 export interface StoreFailure {
   kind: StoreFailureKind
@@ -37,6 +44,8 @@ export interface Mark {
   key: string
   ms: number
   count: number
+  /** Which revisions the copy held: a hash of each, ascending. Marks of older versions have none. */
+  held?: Uint32Array
 }
 
 export interface Schema extends DBSchema {
@@ -78,8 +87,13 @@ export interface DatabaseOptions {
 }
 
 export interface Database {
-  /** Runs `work` on an open connection. Once more on a fresh one if the connection was lost: `work` must bear that. */
-  run<T>(work: (db: Handle) => Promise<T>): Promise<Kept<T>>
+  /**
+   * Runs `work` on an open connection. Once more on a fresh one if the connection was lost: `work` must bear that.
+   * @param moreMs  that much is waited longer, for much work
+   */
+  run<T>(work: (db: Handle) => Promise<T>, moreMs?: number): Promise<Kept<T>>
+  /** Deletes the database and opens a new one, filled by `fill`. */
+  remake(): Promise<Kept<void>>
   /** Closes the connection; the next `run` opens it again. */
   close(): void
 }
@@ -92,6 +106,9 @@ class Problem extends Error {
   }
 }
 
+/** To be thrown out of a transaction that the person stops. */
+export const stopped = (): Error => new Problem('stopped', 'stopped')
+
 /** One opening of the database. `held` once another tab is known to block its upgrade. */
 interface Opening {
   ready: Promise<Handle>
@@ -102,11 +119,12 @@ interface Opening {
 export function openDatabase(options: DatabaseOptions): Database {
   const ladder = options.ladder ?? LADDER
   const tell = options.tell ?? (() => {})
-  const patience = { blocked: 2_000, open: 10_000, work: 30_000, ...options.patience }
+  const patience = { blocked: 2_000, open: 5_000, work: 30_000, ...options.patience }
   let current: Opening | undefined
   let lost = false
   let everOpened = false
 
+  const shelf = () => shelfOf(options.name)
   const drop = (which: Opening | undefined) => {
     if (!which || which !== current) return
     current = undefined
@@ -124,7 +142,7 @@ export function openDatabase(options: DatabaseOptions): Database {
     })
     blocked.catch(() => {})
     let isNew = false
-    const ready = openDB<Schema>(options.name, ladder.length, {
+    const ready = openOn(shelf(), options.name, ladder.length, {
       upgrade(db, from, _to, tx) {
         tx.done.catch(() => {}) // a failed upgrade is told by the opening itself
         isNew = from === 0
@@ -162,7 +180,6 @@ export function openDatabase(options: DatabaseOptions): Database {
   }
 
   async function opened(): Promise<Handle> {
-    if (typeof indexedDB === 'undefined') throw new Problem('unavailable', 'this browser has no IndexedDB')
     current ??= start()
     const mine = current
     return inTime(Promise.race([mine.ready, mine.blocked]), patience.open, () => {
@@ -172,25 +189,88 @@ export function openDatabase(options: DatabaseOptions): Database {
     })
   }
 
-  return {
-    async run(work) {
-      for (let attempt = 0; ; attempt++) {
-        try {
-          const db = await opened()
-          const late = () => new Problem('dropped', 'the database did not answer in time')
-          return { kind: 'done', value: await inTime(work(db), patience.work, late) }
-        } catch (error) {
-          const failure = failureOf(error)
-          if (failure.kind !== 'dropped') return failure
-          lost = true
-          drop(current)
-          if (attempt === 0) tell('dropped')
-          else return everOpened ? failure : { kind: 'unavailable', message: failure.message }
-        }
+  async function run<T>(work: (db: Handle) => Promise<T>, moreMs = 0): Promise<Kept<T>> {
+    for (let attempt = 0; ; attempt++) {
+      try {
+        const db = await opened()
+        const late = () => new Problem('dropped', 'the database did not answer in time')
+        return { kind: 'done', value: await inTime(work(db), patience.work + moreMs, late) }
+      } catch (error) {
+        const failure = failureOf(error)
+        if (failure.kind !== 'dropped') return failure
+        lost = true
+        drop(current)
+        if (attempt === 0) tell('dropped')
+        else return everOpened ? failure : { kind: 'unavailable', message: failure.message }
       }
+    }
+  }
+
+  return {
+    run,
+    async remake() {
+      drop(current)
+      let failure: StoreFailure
+      try {
+        let isBlocked = false
+        const deleted = deleteOn(shelf(), options.name, () => {
+          isBlocked = true
+        })
+        await inTime(deleted, patience.open, () =>
+          isBlocked
+            ? new Problem('blocked', 'another tab holds the database open')
+            : new Problem('dropped', 'the database was not deleted in time'),
+        )
+        const made = await run(async () => {})
+        if (made.kind === 'done') return made
+        failure = made
+      } catch (error) {
+        failure = failureOf(error)
+      }
+      // Files that do not open cannot be deleted either: the new database gets files of its own.
+      const isBroken = failure.kind === 'dropped' || failure.kind === 'unavailable'
+      return isBroken && (await nextShelf(options.name)) ? run(async () => {}) : failure
     },
     close: () => drop(current),
   }
+}
+
+interface Callbacks {
+  upgrade: (
+    db: Handle,
+    from: number,
+    to: number | null,
+    tx: IDBPTransaction<Schema, StoreName[], 'versionchange'>,
+  ) => void
+  blocked: () => void
+  blocking: (from: number, to: number | null) => void
+  terminated: () => void
+}
+type Shelf = ReturnType<typeof shelfOf>
+
+/** As idb's openDB, on databases of our choice. */
+async function openOn(shelf: Shelf, name: string, version: number, on: Callbacks): Promise<Handle> {
+  const factory = shelf instanceof Promise ? await shelf : shelf
+  if (factory === undefined) throw new Problem('unavailable', 'this browser has no IndexedDB')
+  const request = factory.open(name, version)
+  request.addEventListener('upgradeneeded', event => {
+    on.upgrade(wrap(request.result) as never, event.oldVersion, event.newVersion, wrap(request.transaction!) as never)
+  })
+  request.addEventListener('blocked', on.blocked)
+  const opening = wrap(request) as unknown as Promise<Handle>
+  return opening.then(db => {
+    db.addEventListener('close', on.terminated)
+    db.addEventListener('versionchange', event => on.blocking(event.oldVersion, event.newVersion))
+    return db
+  })
+}
+
+async function deleteOn(shelf: Shelf, name: string, blocked: () => void): Promise<void> {
+  const factory = shelf instanceof Promise ? await shelf : shelf
+  if (factory === undefined) throw new Problem('unavailable', 'this browser has no IndexedDB')
+  const request = factory.deleteDatabase(name)
+  request.addEventListener('blocked', blocked)
+  await (wrap(request) as unknown as Promise<void>)
 }
 
 /**

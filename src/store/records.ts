@@ -3,7 +3,15 @@
  * all; the next revision number is found inside it, so two tabs cannot take the same one. Other tabs are told.
  */
 import type { IDBPTransaction } from 'idb'
-import { currentRevisions, type Draft, type StoredRecord, sameJson } from '../core/records/revisions.ts'
+import {
+  currentWithHistory,
+  type Draft,
+  madeAfter,
+  madeOnUndo,
+  type StoredRecord,
+  sameJson,
+  withHistory,
+} from '../core/records/revisions.ts'
 import {
   type Database,
   type Handle,
@@ -15,8 +23,10 @@ import {
   type Schema,
   type Step,
   type StoreName,
+  stopped,
   type Told,
 } from './database.ts'
+import { earlierBook } from './place.ts'
 import { type Copied, copyKey, type SecondCopy, secondCopy } from './secondcopy.ts'
 
 export interface StoreOptions {
@@ -40,15 +50,27 @@ export interface Wanted {
   expect?: number
 }
 
+/** By a record's id, the revision that the writer takes for the current one; 0: it does not exist yet. */
+export type Expected = ReadonlyMap<string, number>
+
+export interface AppendOptions {
+  /** 'overtaken' when one is no longer the current one; looked at inside the transaction, so that no other tab can come in between. */
+  expected?: Expected
+  /** @param share  of the drafts handed to the database, 0 to 1 */
+  progress?: (share: number) => void
+  /** Aborted: 'stopped', and nothing is written. */
+  signal?: AbortSignal
+}
+
 export interface Store {
   /** The current revision of every record, tombstones included. */
   load(): Promise<Kept<StoredRecord[]>>
   /**
    * Adds one revision for each draft, all in one transaction. A draft handed in again with the same `writtenMs`
-   * (a retry) is not written twice.
+   * (a retry) is not written twice. Many drafts go in piece by piece, so that the page stays awake.
    * @throws RangeError  a body that is not plain JSON
    */
-  append(drafts: readonly Draft[]): Promise<Kept<StoredRecord[]>>
+  append(drafts: readonly Draft[], options?: AppendOptions): Promise<Kept<StoredRecord[]>>
   /** Undo: new revisions with old bodies. 'overtaken' when an expected revision is no longer the current one. */
   restore(wanted: readonly Wanted[]): Promise<Kept<StoredRecord[] | 'overtaken'>>
   /** Every revision of one record, oldest first. */
@@ -60,11 +82,27 @@ export interface Store {
   putMarks(marks: readonly Mark[]): Promise<Kept<void>>
   /** Reads one key: finds a cut connection before the person meets it. Call it when the page comes back. */
   probe(): Promise<Kept<void>>
+  /** All that the second copy holds, every revision; null where the browser has no place for one. */
+  copied(): Promise<Copied | null>
+  /** Writes into the second copy alone. False when it could not. */
+  keepCopy?(written: Copied): Promise<boolean>
+  /** Brings database and second copy level, once more in this session; silent about what came back. */
+  level(): Promise<Kept<void>>
+  /** Throws the database away and makes it new from the second copy. The old one is gone even where this fails later. */
+  remake(): Promise<Kept<void>>
   /** Called when another tab has written. Returns the way to stop. */
   onChanged(listener: () => void): () => void
   onTold(listener: (what: Told) => void): () => void
   close(): void
 }
+
+/** So many records are handed on at a time: a few milliseconds of the page's time. */
+const PIECE = 400
+/** At most so many entries of the second copy for one transaction. */
+const MOST_ENTRIES = 100
+/** A slow phone writes a record in this time, ms. */
+const SLOWEST_MS = 3
+const aMoment = (): Promise<void> => new Promise(resolve => setTimeout(resolve, 0))
 
 type Writing = IDBPTransaction<Schema, StoreName[], 'readwrite'>
 
@@ -83,7 +121,11 @@ export function openStore(options: StoreOptions): Store {
     },
     async fill(db) {
       const before = await second?.all()
-      return before !== undefined && (await putBack(db, before))
+      if (before !== undefined && (await putBack(db, before))) return true
+      const earlier = await earlierBook(name)
+      if (earlier) await putBack(db, earlier)
+      for (const mark of earlier?.marks ?? []) await db.put('marks', mark)
+      return false
     },
   })
 
@@ -105,7 +147,9 @@ export function openStore(options: StoreOptions): Store {
 
   /** What is written counts as kept when it is in the second copy too, or when that one can't take it. */
   const alsoKept = async <T>(answer: Kept<T>, records: readonly StoredRecord[], copies: readonly KeptCopy[] = []) => {
-    if (records.length > 0) await second?.keep({ records, copies })
+    const piece = Math.max(PIECE, Math.ceil(records.length / MOST_ENTRIES))
+    for (let from = 0; from < records.length; from += piece)
+      await second?.keep({ records: records.slice(from, from + piece), copies: from === 0 ? copies : [] })
     return announce(answer)
   }
 
@@ -120,8 +164,11 @@ export function openStore(options: StoreOptions): Store {
     for (const listener of changed) listener()
   }
 
-  const last = async (tx: Writing, id: string): Promise<StoredRecord | undefined> =>
-    (await tx.objectStore('records').openCursor(revisionsOf(id), 'prev'))?.value
+  const last = async (tx: Writing, id: string): Promise<StoredRecord | undefined> => {
+    const found = (await tx.objectStore('records').openCursor(revisionsOf(id), 'prev'))?.value
+    if (found === undefined || found.made !== undefined || found.revision === 1) return found
+    return withHistory(await tx.objectStore('records').getAll(revisionsOf(id)))
+  }
 
   /** Adds a revision after `before`; a retry of what is already there adds nothing. */
   function put(tx: Writing, draft: Draft, before: StoredRecord | undefined, nowMs: number): StoredRecord {
@@ -129,6 +176,7 @@ export function openStore(options: StoreOptions): Store {
     const writtenMs = draft.writtenMs ?? nowMs
     if (before && before.writtenMs === writtenMs && before.deleted === deleted && sameJson(before.body, draft.body))
       return before
+    const made = draft.made ?? madeAfter(before, draft)
     const record: StoredRecord = {
       id: draft.id,
       revision: (before?.revision ?? 0) + 1,
@@ -139,6 +187,8 @@ export function openStore(options: StoreOptions): Store {
       body: draft.body,
       writtenMs,
       app: options.app,
+      ...(made && { made }),
+      ...(draft.arrived && { arrived: true }),
     }
     // Not awaited: the transaction tells how it went. `add` refuses a revision that exists.
     tx.objectStore('records')
@@ -152,25 +202,52 @@ export function openStore(options: StoreOptions): Store {
       return database.run(async db => {
         const records = await db.getAll('records')
         level(db, records).catch(() => {}) // the next session tries again
-        return currentRevisions(records)
+        return currentWithHistory(records)
       })
     },
 
-    async append(drafts) {
-      for (const draft of drafts) assertJson(draft.body, draft.id)
+    async append(drafts, { expected, progress, signal } = {}) {
+      for (const [index, draft] of drafts.entries()) {
+        assertJson(draft.body, draft.id)
+        if (index % PIECE === PIECE - 1) await aMoment()
+      }
       const nowMs = clock() // once: a retry on a fresh connection carries the same time
-      const answer = await database.run(db =>
+      const own = new Map(drafts.map(draft => [draft.id, { writtenMs: nowMs, ...draft }]))
+      const write = (db: Handle) =>
         inTransaction(db, ['records'], async tx => {
-          const ids = [...new Set(drafts.map(draft => draft.id))]
-          const latest = new Map(await Promise.all(ids.map(async id => [id, await last(tx, id)] as const)))
-          return drafts.map(draft => {
-            const record = put(tx, draft, latest.get(draft.id), nowMs)
-            latest.set(draft.id, record)
-            return record
-          })
-        }),
-      )
-      return alsoKept(answer, answer.kind === 'done' ? answer.value : [])
+          const latest = new Map<string, StoredRecord | undefined>()
+          const known = drafts.length > PIECE ? await keysOf(tx) : null
+          const ids = [...new Set([...own.keys(), ...(expected?.keys() ?? [])])].filter(id => known?.has(id) ?? true)
+          for (let from = 0; from < ids.length; from += PIECE) {
+            if (signal?.aborted) throw stopped()
+            await Promise.all(ids.slice(from, from + PIECE).map(async id => latest.set(id, await last(tx, id))))
+          }
+          for (const [id, revision] of expected ?? []) {
+            const now = latest.get(id)
+            // Our own first try, come through before the connection was lost, does not overtake itself.
+            const isOurs =
+              now !== undefined && now.writtenMs === own.get(id)?.writtenMs && sameJson(now.body, own.get(id)?.body)
+            if ((now?.revision ?? 0) !== revision && !isOurs) return 'overtaken' as const
+          }
+          const written: StoredRecord[] = []
+          for (let from = 0; from < drafts.length; from += PIECE) {
+            if (signal?.aborted) throw stopped()
+            for (const draft of drafts.slice(from, from + PIECE)) {
+              const record = put(tx, draft, latest.get(draft.id), nowMs)
+              latest.set(draft.id, record)
+              written.push(record)
+            }
+            progress?.(from / drafts.length)
+            // Something to wait for, so that the page has its turn: a transaction without a request is over.
+            if (from + PIECE < drafts.length) await tx.objectStore('records').getKey(['', 0])
+          }
+          return written
+        })
+      const answer = await database.run(write, drafts.length * SLOWEST_MS)
+      if (answer.kind !== 'done') return answer
+      const { value } = answer
+      if (value === 'overtaken') return { kind: 'overtaken', message: 'changed since' }
+      return alsoKept({ kind: 'done', value }, value)
     },
 
     async restore(wanted) {
@@ -196,7 +273,9 @@ export function openStore(options: StoreOptions): Store {
             if (!now || (revision > 0 && !old))
               throw new RangeError(`restore: must be a stored revision, got ${id} revision ${revision}`)
             const { body, deleted } = old ?? { body: now.body, deleted: true }
-            return put(tx, { ...now, body, deleted, writtenMs: nowMs }, now, nowMs)
+            const { made: _, arrived: __, ...draft } = now
+            const made = madeOnUndo(now, old)
+            return put(tx, { ...draft, body, deleted, writtenMs: nowMs, ...(made && { made }) }, now, nowMs)
           })
           return written
         }),
@@ -214,13 +293,16 @@ export function openStore(options: StoreOptions): Store {
       const answer = await database.run(db =>
         inTransaction(db, ['records', 'kept-copies'], async tx => {
           const all = await tx.objectStore('records').index('station').getAll(station)
-          const alive = currentRevisions(all).filter(record => !record.deleted)
+          const alive = currentWithHistory(all).filter(record => !record.deleted)
           kept = copy && alive.length > 0 ? [{ station, name: copy.name, madeMs: nowMs, text: copy.text }] : []
           for (const one of kept)
             tx.objectStore('kept-copies')
               .add({ ...one })
               .catch(() => {})
-          return alive.map(record => put(tx, { ...record, deleted: true, writtenMs: nowMs }, record, nowMs))
+          return alive.map(record => {
+            const { made: _, arrived: __, ...draft } = record
+            return put(tx, { ...draft, deleted: true, writtenMs: nowMs }, record, nowMs)
+          })
         }),
       )
       return alsoKept(answer, answer.kind === 'done' ? answer.value : [], kept)
@@ -252,6 +334,17 @@ export function openStore(options: StoreOptions): Store {
         await db.getKey('marks', 'probe')
       })
     },
+
+    copied: async () => (await second?.all()) ?? null,
+    ...(second && { keepCopy: written => second.keep(written) }),
+    async level() {
+      levelled = true
+      return database.run(async db => {
+        const stored = { records: await db.getAll('records'), copies: await db.getAll('kept-copies') }
+        if (second) await putBack(db, await second.level(stored))
+      })
+    },
+    remake: () => database.remake(),
 
     onChanged(listener) {
       radio()
@@ -285,6 +378,19 @@ async function putBack(db: Handle, { records, copies }: Copied): Promise<boolean
     for (const { key: _, ...copy } of freshCopies) copiesInto.add(copy).catch(() => {})
     return fresh.length + freshCopies.length > 0
   })
+}
+
+/** The ids of all records that there are, read in pieces. */
+async function keysOf(tx: Writing): Promise<Set<string>> {
+  const ids = new Set<string>()
+  let after: [string, number] = ['', 0]
+  for (;;) {
+    const keys = await tx.objectStore('records').getAllKeys(IDBKeyRange.lowerBound(after, true), 4 * PIECE)
+    for (const [id] of keys) ids.add(id)
+    const end = keys.at(-1)
+    if (end === undefined) return ids
+    after = end
+  }
 }
 
 const revisionsOf = (id: string): IDBKeyRange => IDBKeyRange.bound([id, 0], [id, Number.POSITIVE_INFINITY])

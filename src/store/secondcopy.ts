@@ -4,7 +4,7 @@
  * 200 kills did, tests/faults/kills.ts); what was in it is put back from here.
  * An entry holds what one transaction wrote and is never altered; many of them are gathered into one.
  */
-import type { StoredRecord } from '../core/records/revisions.ts'
+import { type StoredRecord, sameJson } from '../core/records/revisions.ts'
 import type { KeptCopy } from './database.ts'
 
 export interface Copied {
@@ -30,7 +30,7 @@ const PATIENCE_MS = 3_000
 const recordKey = (record: StoredRecord): string => JSON.stringify([record.id, record.revision])
 export const copyKey = (copy: KeptCopy): string => JSON.stringify([copy.station, copy.madeMs])
 
-/** How many records, and a sum over their keys in which order does not count: an entry's name carries both. */
+/** How many records, and a sum over their keys and times in which order does not count: an entry's name carries both. */
 interface Sum {
   count: number
   hash: number
@@ -39,32 +39,47 @@ function sumOf(records: readonly StoredRecord[]): Sum {
   let total = 0
   for (const record of records) {
     let hash = 0x811c9dc5 // FNV-1a, 32 bits
-    for (const unit of recordKey(record)) hash = Math.imul(hash ^ unit.codePointAt(0)!, 0x01000193)
+    for (const unit of `${recordKey(record)}${record.writtenMs}`)
+      hash = Math.imul(hash ^ unit.codePointAt(0)!, 0x01000193)
     total ^= hash
   }
   return { count: records.length, hash: total >>> 0 }
 }
 
-/** The union, each once; what stands first in `parts` wins. */
+/** The union, each once. Two states that go by one number are both in it: see `more`. */
 function union(parts: readonly Copied[]): Copied {
   const records = new Map<string, StoredRecord>()
   const copies = new Map<string, KeptCopy>()
   for (const part of parts) {
-    for (const record of part.records) if (!records.has(recordKey(record))) records.set(recordKey(record), record)
+    for (const record of part.records) records.set(`${recordKey(record)}${record.writtenMs}`, record)
     for (const copy of part.copies) if (!copies.has(copyKey(copy))) copies.set(copyKey(copy), copy)
   }
   return { records: [...records.values()], copies: [...copies.values()] }
 }
 
-/** What `of` has and `than` has not. */
+/**
+ * What `of` has and `than` has not. Where both have a revision of the same number that says different things (the copy
+ * went on alone while the database did not open), the one in `of` is taken as one more revision: nothing is lost.
+ */
 function more(of: Copied, than: Copied): Copied {
-  const records = new Set(than.records.map(recordKey))
+  const known = new Map<string, StoredRecord[]>()
+  for (const record of than.records) known.set(record.id, [...(known.get(record.id) ?? []), record])
   const copies = new Set(than.copies.map(copyKey))
-  return {
-    records: of.records.filter(record => !records.has(recordKey(record))),
-    copies: of.copies.filter(copy => !copies.has(copyKey(copy))),
+  const records: StoredRecord[] = []
+  const inOrder = [...of.records].sort((a, b) => a.revision - b.revision || a.writtenMs - b.writtenMs)
+  for (const record of inOrder) {
+    const there = known.get(record.id) ?? []
+    const isTaken = there.some(other => other.revision === record.revision)
+    if (isTaken && there.some(other => sameThing(other, record))) continue
+    const fresh = isTaken ? { ...record, revision: 1 + Math.max(...there.map(r => r.revision)) } : record
+    known.set(record.id, [...there, fresh])
+    records.push(fresh)
   }
+  return { records, copies: of.copies.filter(copy => !copies.has(copyKey(copy))) }
 }
+
+const sameThing = (a: StoredRecord, b: StoredRecord): boolean =>
+  a.writtenMs === b.writtenMs && a.deleted === b.deleted && (a.body === b.body || sameJson(a.body, b.body))
 
 /** In time, or `otherwise`; a failure too is `otherwise`. */
 function settled<T>(work: Promise<T>, otherwise: T): Promise<T> {
@@ -134,9 +149,11 @@ export function secondCopy(
     const [here, there] = [sumOfEntries(entries), sumOf(stored.records)]
     if (entries.length <= MANY && here.count === there.count && here.hash === there.hash) return NOTHING
     const all = await read(cache, entries)
-    await put(cache, union([stored, all]))
+    const lacking = more(all, stored)
+    // Written before anything is deleted: a page that ends in between leaves each record twice, never not at all.
+    await put(cache, union([stored, lacking]))
     await Promise.all(entries.map(entry => cache.delete(entry))) // only those that were read: another tab may add
-    return more(all, stored)
+    return lacking
   }
 
   return {
@@ -149,7 +166,7 @@ export function secondCopy(
       ),
     all: () =>
       open()
-        .then(async cache => read(cache, await cache.keys()))
+        .then(async cache => more(await read(cache, await cache.keys()), NOTHING))
         .catch(() => NOTHING),
     level: stored => level(stored).catch(() => NOTHING),
   }

@@ -1,23 +1,32 @@
 /** The app: which screen the address means, the theme worn, and what must be said on every screen. */
-import type { ComponentChildren } from 'preact'
-import { useEffect } from 'preact/hooks'
-import { fieldBook } from '../state/book.ts'
+import type { ComponentChildren, ComponentType } from 'preact'
+import { useEffect, useState } from 'preact/hooks'
+import { type Clash, fieldBook } from '../state/book.ts'
 import { setMeasuring } from '../state/service.ts'
 import { theme } from '../state/settings.ts'
-import { go, route } from './navigation.ts'
-import { Action, Second } from './parts/buttons.tsx'
-import { Notice } from './parts/Notice.tsx'
-import { Sentence } from './parts/numbers.tsx'
-import { Screen } from './parts/Screen.tsx'
-import { wearTheme } from './parts/theme.ts'
-import { isPlaceId, loadPlace, type PlaceId, placeHeld } from './places.ts'
-import { NowPlace } from './screens/NowPlace.tsx'
-import { APP, failureWords, LOADING, PUT_BACK } from './words/common.ts'
+import { Action, Second } from './kit/buttons.tsx'
+import { Notice } from './kit/Notice.tsx'
+import { go, route } from './kit/navigation.ts'
+import { Sentence } from './kit/numbers.tsx'
+import { APP, LOADING, PUT_BACK } from './kit/phrases.ts'
+import { Screen, saidEverywhere } from './kit/Screen.tsx'
+import { StandingLine, StandingScreen, standingRead } from './kit/Standing.tsx'
+import { wearTheme } from './kit/theme.ts'
+import { NowPlace } from './now/NowPlace.tsx'
+import { isPlaceId, loadPlace, type PlaceId, placeHeld } from './places/places.ts'
 
-export function App() {
+saidEverywhere.value = StandingLine
+
+/** @param onDrawn  called once, when the first screen that is more than "opening" stands */
+export function App({ onDrawn }: { onDrawn?: () => void }) {
   const worn = theme.value
   useEffect(() => wearTheme(worn === 'auto' ? null : worn, document), [worn])
   const status = fieldBook.status.value
+  const stands = status.kind !== 'loading'
+  // After the screen below: a screen that throws has not been drawn.
+  useEffect(() => {
+    if (stands) onDrawn?.()
+  }, [stands])
   const [place = 'now', ...rest] = route.value
   if (isPlaceId(place)) void loadPlace(place) // while the book is being opened
   // Where something is measured or written down no new version may come in between.
@@ -29,15 +38,7 @@ export function App() {
         <Sentence>{LOADING.book}</Sentence>
       </Bare>
     )
-  if (status.kind === 'failed') {
-    return (
-      <Bare present={place}>
-        <Notice state="stop" live="alert">
-          {failureWords(status.failure)}
-        </Notice>
-      </Bare>
-    )
-  }
+  if (fieldBook.standing.value.kind !== 'database' && !standingRead.value) return <StandingScreen present={place} />
   if (fieldBook.putBack.value)
     return (
       <Bare present={place} action={<Action onPress={() => fieldBook.seePutBack()}>{PUT_BACK.read}</Action>}>
@@ -47,7 +48,29 @@ export function App() {
         </Notice>
       </Bare>
     )
-  return isPlaceId(place) ? <Later place={place} parts={rest} /> : <NowPlace />
+  const clash = fieldBook.clash.value
+  return (
+    <>
+      {/* The form stays as it is beneath the question. */}
+      <div class="place" hidden={clash !== null}>
+        {isPlaceId(place) ? <Later place={place} parts={rest} /> : <NowPlace />}
+      </div>
+      {clash && <ClashLater clash={clash} />}
+    </>
+  )
+}
+
+/** The question which of two versions stands; its code comes with the first one. */
+function ClashLater({ clash }: { clash: Clash }) {
+  const [View, setView] = useState<ComponentType<{ clash: Clash }> | null>(null)
+  useEffect(() => {
+    // Where it cannot be loaded nothing is decided: back to the form.
+    import('./kit/ClashScreen.tsx').then(
+      m => setView(() => m.ClashScreen),
+      () => clash.answer('back'),
+    )
+  }, [])
+  return View && <View clash={clash} />
 }
 
 /** A place whose code may still be on its way. */

@@ -220,6 +220,17 @@ describe('answers', () => {
     expect(clockless.exit).toBe(0)
   })
 
+  it('solves for the feed that is named, and refuses one that is not there with those that are', () => {
+    const book = smallBook()
+    const ids: string[] = book.stations[0].feeds.map((f: { id: string }) => f.id)
+    const file = fileOf(book)
+    for (const id of ids)
+      expect(JSON.parse(here('solve', file, '--feed', id, '--now', NOW).stdout)).toMatchObject({ feed: id })
+    const { exit, stdout, stderr } = here('solve', file, '--feed', 'zz', '--now', NOW)
+    expect([exit, stdout]).toEqual([1, ''])
+    expect(stderr).toEqual([`feeds: there is no feed "zz"; there is: ${ids.map(id => `"${id}"`).join(', ')}`])
+  })
+
   it('answers a book without sightings: priors, everything open, not within', () => {
     const { stdout } = here('solve', fileOf({ ...smallBook(), stations: [bareStation('new')] }), '--now', NOW)
     const solution = JSON.parse(stdout)

@@ -10,6 +10,7 @@ import { join } from 'node:path'
 import { type BrowserContext, chromium, type Page } from 'playwright'
 import { CHROMIUM_ARGS, findChromium } from '../browser/chromium.mjs'
 import { serve } from '../browser/server.mjs'
+import { relist } from '../browser/variants.mjs'
 import { stationWith } from '../helpers/many.ts'
 import { bookOf } from '../helpers/simulate.ts'
 import { buildAndWeigh } from './shares.ts'
@@ -114,7 +115,7 @@ async function tickMs(page: Page): Promise<{ scriptMs: number; wholeMs: number }
 /** Everything that fires in half a minute on each live screen after it is hidden. */
 async function firesWhileHidden(page: Page): Promise<string[]> {
   const all: string[] = []
-  for (const address of ['now', 'sight', 'correct']) {
+  for (const address of ['now', 'sight', 'correct', 'level/live']) {
     await page.evaluate(a => (location.hash = a), address)
     await page.waitForTimeout(4000)
     await page.evaluate(() => {
@@ -143,6 +144,7 @@ async function slow(context: BrowserContext): Promise<Page> {
 export default async function study() {
   const { dir, weighed } = buildAndWeigh()
   writeFileSync(join(dir, 'demo.fieldbook.json'), JSON.stringify(bookOf(stationWith(300, 30))))
+  relist(dir) // the service worker takes no part but the one that its list has
   const profile = mkdtempSync(join(tmpdir(), 'moonplumb-face-'))
   const executablePath = await findChromium()
   const begin = () =>

@@ -7,7 +7,7 @@ import { LIVE, openBook, ROUTES, show } from './routes.ts'
 test.slow()
 
 test('every screen is in the table of addresses', () => {
-  const folder = new URL('../../src/ui/screens/', import.meta.url)
+  const folder = new URL('../../src/ui/places/', import.meta.url)
   const missing: string[] = []
   for (const file of readdirSync(folder).filter(name => /^[A-Z][a-z]+Place\.tsx$/.test(name))) {
     const place = file.replace('Place.tsx', '').toLowerCase()

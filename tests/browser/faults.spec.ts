@@ -1,4 +1,5 @@
 /** A small share of `npm run faults`, each on a browser of its own. */
+import { damagedDatabases, damageWrong } from '../faults/damage.ts'
 import { killsWhileWriting } from '../faults/kills.ts'
 import { trouble } from '../faults/trouble.ts'
 import { tabsWrong, twoTabs } from '../faults/twotabs.ts'
@@ -10,6 +11,14 @@ test('10 kills in the middle of writing lose no acknowledged record and leave no
   const figures = await killsWhileWriting(10, 2)
   expect(figures).toMatchObject({ kills: 10, acknowledgedLost: 0, halfRecords: 0 })
   expect(figures.acknowledged).toBeGreaterThanOrEqual(10)
+  expect(figures.midWrite, 'some of them while a transaction was open').toBeGreaterThan(0)
+})
+
+test('a database whose manifest is gone shows the whole book from the second copy, and is made new from it', async () => {
+  const kinds = ['MANIFEST gone'] // where the browser itself has no way out; all kinds: npm run faults
+  const outcomes = await damagedDatabases(kinds)
+  expect(outcomes.map(o => o.damage)).toEqual(kinds)
+  expect(damageWrong(outcomes)).toEqual([])
 })
 
 test('two tabs that write 50 records each are both whole, and each shows both', async () => {

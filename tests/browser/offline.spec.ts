@@ -3,6 +3,7 @@ import { join } from 'node:path'
 import { DIST } from './build.mjs'
 import { askOffline, expect, test, untilOffline } from './rig.ts'
 import { serve } from './server.mjs'
+import { listOf, relist } from './variants.mjs'
 
 const files = (folder: string, under = ''): string[] =>
   readdirSync(join(folder, under), { withFileTypes: true }).flatMap(entry =>
@@ -13,6 +14,9 @@ test.use({ serviceWorkers: 'allow' })
 
 /** The service worker's own; the second copy of the book lies in the same place. Runs in the page. */
 const ownCaches = async () => (await caches.keys()).filter(name => name.startsWith('moonplumb-'))
+
+/** Not part of the program: the worker itself, and what only the host reads. */
+const APART = ['sw.js', '_headers']
 
 test('every file of the build but the service worker itself is kept for the field', async ({ page }) => {
   await page.goto('./')
@@ -25,10 +29,24 @@ test('every file of the build but the service worker itself is kept for the fiel
   expect(kept.names).toHaveLength(1)
   expect(kept.urls.sort()).toEqual(
     files(DIST)
-      .filter(name => name !== 'sw.js')
+      .filter(name => !APART.includes(name))
       .sort(),
   )
   expect(await askOffline(page)).toEqual({ missing: [], parts: kept.urls.length })
+})
+
+test('the list says of every file its length, type and SHA-256', async ({ page }) => {
+  await page.goto('./')
+  const wrong = await page.evaluate(async parts => {
+    const hex = (bytes: ArrayBuffer) => [...new Uint8Array(bytes)].map(b => b.toString(16).padStart(2, '0')).join('')
+    const check = async ({ url, bytes, sha256 }: { url: string; bytes: number; sha256: string }) => {
+      const body = await (await fetch(url)).arrayBuffer()
+      return body.byteLength === bytes && hex(await crypto.subtle.digest('SHA-256', body)) === sha256 ? [] : [url]
+    }
+    return (await Promise.all(parts.map(check))).flat()
+  }, listOf(DIST))
+  expect(wrong).toEqual([])
+  expect(new Set(listOf(DIST).map(part => part.type))).toContain('text/javascript')
 })
 
 test('it says when a part has gone missing', async ({ page }) => {
@@ -64,18 +82,37 @@ test('the page may not load or run what is not its own', async ({ page, watch })
   await page.goto('./')
   const policy = await page.locator('meta[http-equiv="Content-Security-Policy"]').getAttribute('content')
   expect(policy).toContain("default-src 'self'")
-  watch.expected.push(/Content Security Policy/, /a request left the origin/)
+  watch.expected.push(
+    /Content Security Policy/,
+    /a request left the origin/,
+    /Trusted(Script|HTML|ScriptURL)/,
+    /not ours/,
+  )
   const outcome = await page.evaluate(async () => {
     const script = document.createElement('script')
-    script.textContent = 'window.injected = true'
+    script.append('window.injected = true') // a text node of it: no type is asked for, the policy stops it
     document.body.append(script)
+    const refused = (act: () => unknown) => {
+      try {
+        act()
+        return false
+      } catch (error) {
+        return error instanceof TypeError
+      }
+    }
+    const untrusted = [
+      refused(() => (document.createElement('div').innerHTML = '<p>')),
+      refused(() => (document.createElement('script').text = '1')),
+      refused(() => (document.createElement('script').src = 'https://example.invalid/a.js')),
+      refused(() => new Worker('https://example.invalid/a.js')),
+    ]
     const away = await fetch('https://example.invalid/').then(
       () => 'went out',
       () => 'refused',
     )
-    return { injected: 'injected' in window, away }
+    return { injected: 'injected' in window, away, untrusted }
   })
-  expect(outcome).toEqual({ injected: false, away: 'refused' })
+  expect(outcome).toEqual({ injected: false, away: 'refused', untrusted: [true, true, true, true] })
 })
 
 test('the manifest is what an installation needs', async ({ page }) => {
@@ -116,10 +153,7 @@ test('a new version waits until it is asked for, then takes over whole', async (
       '<title>Newer</title>',
     )
     writeFileSync(join(folder, 'index.html'), html)
-    const sw = readFileSync(join(folder, 'sw.js'), 'utf8')
-    const changed = sw.replace(/[0-9a-f]{32}(?=[^{}]*index\.html)/, '0'.repeat(32))
-    expect(changed).not.toBe(sw)
-    writeFileSync(join(folder, 'sw.js'), changed)
+    relist(folder)
 
     await page.evaluate(async () => {
       const registration = await navigator.serviceWorker.ready
@@ -139,8 +173,9 @@ test('a new version waits until it is asked for, then takes over whole', async (
     })
     await page.reload()
     expect(await page.title()).toBe('Newer')
+    // The one before is kept until the new one has drawn its first screen.
+    await expect.poll(() => page.evaluate(ownCaches)).toHaveLength(1)
     const after = await page.evaluate(ownCaches)
-    expect(after).toHaveLength(1)
     expect(after).not.toEqual(before)
     expect((await askOffline(page)).missing).toEqual([])
     await server.stop()

@@ -3,6 +3,7 @@ import * as questions from '../../src/core/questions.ts'
 import type { FieldBook, SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { checkFieldBook } from '../../src/core/records/intake.ts'
 import type { CrossScanRecord, DriftScanRecord } from '../../src/core/records/scans.ts'
+import type { Solution } from '../../src/core/records/solution.ts'
 import { stationFromRecord } from '../../src/core/records/station.ts'
 import { apparentPlace } from '../../src/core/sky/targets.ts'
 import { answerTo } from '../../src/worker/route.ts'
@@ -56,6 +57,55 @@ const heard = (scene: Scene, ms: number, at: { lower: number; upper: number }): 
   const w = (station.feeds[0]!.hpbw * 180) / Math.PI
   return 10 * Math.log10(4 * Math.exp((-4 * Math.LN2 * (x * x + y * y)) / (w * w)) + 1) + scene.chance.normal(0.05)
 }
+
+describe('a solution is that of one feed', () => {
+  const { book, record, now } = made()
+  const [ring, other] = record.feeds.map(f => f.id) as [string, string]
+
+  it('names it, the first where none is named, and judges the same mount by its own beam and its own place', () => {
+    const [first, a, b] = [undefined, ring, other].map(feed =>
+      value(questions.solve(book, { now, ...(feed && { feed }) })),
+    ) as [Solution, Solution, Solution]
+    expect(first).toEqual(a)
+    expect([a.feed, b.feed]).toEqual([ring, other])
+    expect(b.parameters.map(p => p.value)).toEqual(a.parameters.map(p => p.value))
+    // No sighting was taken through the other: its place is not known, and that costs.
+    expect(b.sky.after.p95Deg).toBeGreaterThan(a.sky.after.p95Deg)
+    expect(b.controller.slopeOffset).not.toEqual(a.controller.slopeOffset)
+  })
+
+  it('and so are software page and landscape', () => {
+    const told = value(questions.software(book, { now, feed: other }))
+    const { sky } = value(questions.solve(book, { now, feed: other }))
+    expect(told.feed).toBe(other)
+    expect(told.whole.p95Deg).toBeCloseTo(sky.after.p95Deg, 9)
+    const { made: parts } = value(questions.landscape(book, { now, feed: other }))
+    expect(Math.hypot(parts.openDeg, parts.floorDeg)).toBeCloseTo(sky.after.rmsDeg, 8)
+  })
+
+  it('a narrower beam has a smaller tolerance', () => {
+    const two = structuredClone(book)
+    two.stations[0]!.feeds[1]!.frequencyMHz = 5760
+    const a = value(questions.solve(two, { now, feed: ring })).sky
+    const b = value(questions.solve(two, { now, feed: other })).sky
+    expect(b.toleranceDeg / a.toleranceDeg).toBeCloseTo(1296 / 5760, 6)
+  })
+
+  it('an unknown one is refused by one sentence that lists those that there are, whatever is asked', () => {
+    const faults = [{ path: 'feeds', rule: `there is no feed "zz"; there is: "${ring}", "${other}"` }]
+    const o = { now, feed: 'zz' }
+    for (const answer of [
+      questions.solve(book, o),
+      questions.software(book, o),
+      questions.landscape(book, o),
+      questions.dial(book, { ...o, stepS: 10, count: 2 }),
+      questions.noonCheck(book, o),
+      questions.stormCheck(book, { ...o, since: now }),
+      questions.targets(book, { ...o, target: SUN, fromUtc: now, hours: 1, stepS: 600 }),
+    ])
+      expect(answer).toEqual({ ok: false, faults })
+  })
+})
 
 describe('the questions of the feed', () => {
   const { scene, book, record, sunMs, now } = made()
@@ -173,18 +223,23 @@ describe('the questions of the feed', () => {
 
   it('check after a storm against the mount as it was, whatever was sighted since', () => {
     const peak = sight(scene, { ms: sunMs, target: SUN, method: 'signal-peak', feed, sigmaDeg: 0.05 }, 'p')!
-    const wish = { now, feed, utc: peak.utc, lower: peak.lower + 40, upper: peak.upper, sigmaPeakDeg: 0.1 }
-    const check = plain(value(questions.stormCheck(book, wish)))!
-    const since = value(questions.stormCheck(withSighting({ ...peak, lower: peak.lower + 40 }), wish))
-    expect(since).toEqual(check)
-    expect(['as-before', 'moved']).toContain(check.verdict)
-    for (const c of check.culprits) expect(c.label.length).toBeGreaterThan(3)
+    const slipped = withSighting({ ...peak, lower: peak.lower + 40 })
+    const wish = { now, feed, since: peak.utc }
+    const check = plain(value(questions.stormCheck(slipped, wish)))!
+    expect(['cannot-tell', 'moved']).toContain(check.verdict)
+    expect(check.found).toHaveLength(1)
+    // What was sighted later is part of it; what was known before is not touched by it.
+    const two = plain(value(questions.stormCheck(slipped, { ...wish, since: utcOf(Date.parse(peak.utc) + 1000) })))!
+    expect(two.found).toHaveLength(0)
+    expect(two.verdict).toBe('cannot-tell')
+    expect(['unseen', 'loose-before']).toContain(two.why)
+    expect(two.next.length).toBeGreaterThan(0)
   })
 
   it('are asked through the worker by name, and name a station that is not there', () => {
     const reply = answerTo(questions as never, { id: 4, question: 'noonCheck', args: [book, { now, feed }] })
     expect(reply).toMatchObject({ id: 4, answer: { ok: true } })
     expect(questions.crossPlan(book, { now, station: 'Nowhere', target: SUN, fromUtc: now }).ok).toBe(false)
-    expect(questions.stormCheck(book, { now, station: 'Nowhere', utc: now, lower: 1, upper: 1 }).ok).toBe(false)
+    expect(questions.stormCheck(book, { now, station: 'Nowhere', since: now }).ok).toBe(false)
   })
 })

@@ -15,6 +15,7 @@ import type { Harness } from './page.ts'
 declare global {
   var harness: Harness
   var acked: (n: string) => void
+  var transacted: (what: 'begun' | 'complete') => void
 }
 
 /** Serves the harness page, bundled from the sources as they are. */

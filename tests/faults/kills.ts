@@ -6,7 +6,7 @@ import { newProfile, seeded, servePage, startBrowser } from './bench.ts'
 
 export interface KillFigures {
   kills: number
-  /** Kills that fell while a transaction was being written. */
+  /** Kills that fell while a transaction was open: begun, as the page said itself, and not complete. */
   midWrite: number
   acknowledged: number
   acknowledgedLost: number
@@ -74,22 +74,26 @@ export async function killsWhileWriting(kills: number, seed: number): Promise<Ki
         figures.acknowledged++
         if (++heard >= enough) reached()
       })
+      let open = 0
+      await page.exposeFunction('transacted', (what: 'begun' | 'complete') => {
+        open += what === 'begun' ? 1 : -1
+      })
+      await page.evaluate(() => harness.watchTransactions(what => globalThis.transacted(what)))
       const size = 50 + Math.floor(random() * 3_000)
       const writing = page
-        .evaluate(([run, bytes]) => harness.writePairs(run, 100_000, bytes, globalThis.acked), [
+        .evaluate(([run, bytes]) => harness.writePairs(run, 100_000, bytes, globalThis.acked, 40), [
           `r${round}`,
           size,
         ] as const)
-        .then(
-          () => 'ended',
-          () => 'killed',
-        )
+        .catch(() => {}) // ended by the kill
       // Every other time at once when an acknowledgement comes in, else at any moment.
       if (round % 2 === 0) await soon
       else await new Promise(resolve => setTimeout(resolve, afterMs))
+      const isOpen = open > 0
       await victim.kill()
       figures.kills++
-      if ((await writing) === 'killed') figures.midWrite++
+      if (isOpen) figures.midWrite++
+      await writing
       await victim.browser.close().catch(() => {})
       victim = await startBrowser(profile.folder)
       if (round % PER_DATABASE === PER_DATABASE - 1 || round === kills - 1) await verify(database)

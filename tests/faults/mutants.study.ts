@@ -1,13 +1,16 @@
 /**
- * 10 000 seeded mutants of field books through the intake, the merge and, where they are legal, the solution: nothing may
- * throw, nothing may be half taken in. At least 30 % must parse as JSON and 5 % be legal, or they test nothing.
+ * 10 000 seeded mutants of field books through the intake, the merge, the book and its store and, where they are legal, the
+ * solution: nothing may throw, nothing may be half taken in, as the store says when it is read again. At least 30 % must parse as JSON and 5 % be legal, or they test nothing.
  */
+import 'fake-indexeddb/auto'
 import { readdirSync, readFileSync } from 'node:fs'
 import { solve, targets } from '../../src/core/questions.ts'
 import type { FieldBook } from '../../src/core/records/fieldbook.ts'
 import { readFieldBook } from '../../src/core/records/intake.ts'
 import { merge, withArrivals } from '../../src/core/records/merge.ts'
 import { bookFromRecords, recordsFromBook } from '../../src/core/records/revisions.ts'
+import { createBook } from '../../src/state/book.ts'
+import { openStore } from '../../src/store/records.ts'
 import { mutant, randomFrom } from '../helpers/mutants.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 
@@ -41,6 +44,7 @@ export default async function study() {
       }
       figures.legal++
       if (!isWhole(read.value)) figures.halfImports++
+      if (!(await isWholeInStore(read.value, `mutant-${k}`))) figures.halfImports++
       if (figures.legal % SOLVE_EACH !== 0 || read.value.stations.length === 0) continue
       const station = read.value.stations[0]!
       const one: FieldBook = { ...read.value, stations: [station] }
@@ -72,6 +76,26 @@ function isWhole(book: FieldBook): boolean {
   const back = bookFromRecords(records, book.exportedUtc)
   const again = recordsFromBook(back)
   return JSON.stringify(again) === JSON.stringify(recordsFromBook(book)) && merged.conflicts.length === 0
+}
+
+/** Into an empty phone, read again from its store by another page, and out: the same book, and undo leaves nothing of it. */
+async function isWholeInStore(book: FieldBook, name: string): Promise<boolean> {
+  const open = () => openStore({ name, app: 'study', second: null })
+  const [first, second] = [open(), open()]
+  const page = createBook(first)
+  await page.load()
+  const brought = await page.importBook(book)
+  const later = createBook(second)
+  await later.load()
+  const wanted = recordsFromBook(book)
+  const there = recordsFromBook(bookFromRecords(later.records.value, book.exportedUtc))
+  const isThere =
+    brought.kind === 'done' && brought.value === wanted.length && JSON.stringify(there) === JSON.stringify(wanted)
+  await page.undo()
+  await later.load()
+  const isGone = later.records.value.every(record => record.deleted)
+  for (const store of [first, second]) store.close()
+  return isThere && isGone
 }
 
 /** Every number in a plain value is finite. */

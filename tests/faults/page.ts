@@ -21,6 +21,19 @@ export const draftOf = (own: string, n: string, text: string, station = 's'): Dr
   return { id: recordId('sighting', station, own), kind: 'sighting', station, body }
 }
 
+/** Tells the test when a transaction that writes begins, and when it is complete: so the test knows what a kill cut off. */
+function watchTransactions(tell: (what: 'begun' | 'complete') => void): void {
+  const begin = IDBDatabase.prototype.transaction
+  IDBDatabase.prototype.transaction = function (this: IDBDatabase, ...args: Parameters<typeof begin>) {
+    const tx = begin.apply(this, args)
+    if (tx.mode === 'readwrite') {
+      tell('begun')
+      tx.addEventListener('complete', () => tell('complete'))
+    }
+    return tx
+  } as typeof begin
+}
+
 const later: Step = db => void db.createObjectStore('later' as never)
 const told: Told[] = []
 let store: Store | undefined
@@ -37,10 +50,15 @@ export const harness = {
     store.onTold(what => told.push(what))
   },
   told: () => told,
+  watchTransactions,
 
-  /** Writes pairs `first`, `first + 1`, … until the end of time or `count`; `acked` hears of each when it is done. */
-  async writePairs(run: string, count: number, size: number, acked: (n: string) => void): Promise<void> {
+  /**
+   * Writes pairs `first`, `first + 1`, … until the end of time or `count`; `acked` hears of each when it is done.
+   * @param restMs  the longest pause between two
+   */
+  async writePairs(run: string, count: number, size: number, acked: (n: string) => void, restMs = 0): Promise<void> {
     for (let i = 0; i < count; i++) {
+      if (restMs > 0) await new Promise(resolve => setTimeout(resolve, (i * 7919) % restMs))
       const n = `${run}-${i}`
       const text = n.repeat(Math.ceil(size / n.length))
       const answer = await opened().append([draftOf(`${n}/a`, n, text), draftOf(`${n}/b`, n, text)])

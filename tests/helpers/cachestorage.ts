@@ -1,7 +1,14 @@
 /** Cache Storage in memory: as much of it as the second copy uses. `broken` refuses everything, as a full phone does. */
-export function memoryCaches(): { storage: CacheStorage; entries: Map<string, string>; refuse(yes: boolean): void } {
+export function memoryCaches(): {
+  storage: CacheStorage
+  entries: Map<string, string>
+  refuse(yes: boolean): void
+  /** From now on nothing more is put in, as on a page that is killed there; deleting goes on. */
+  refusePuts(): void
+} {
   const entries = new Map<string, string>()
   let broken = false
+  let isFull = false
   const guard = async <T>(act: () => T): Promise<T> => {
     if (broken) throw new DOMException('no room', 'QuotaExceededError')
     return act()
@@ -11,6 +18,7 @@ export function memoryCaches(): { storage: CacheStorage; entries: Map<string, st
   const cache = {
     put: async (request: RequestInfo | URL, response: Response) => {
       const text = await response.text()
+      if (isFull) throw new DOMException('no room', 'QuotaExceededError')
       return guard(() => void entries.set(urlOf(request), text))
     },
     match: (request: RequestInfo | URL) =>
@@ -22,5 +30,11 @@ export function memoryCaches(): { storage: CacheStorage; entries: Map<string, st
     delete: (request: RequestInfo | URL) => guard(() => entries.delete(urlOf(request))),
   }
   const storage = { open: async () => cache } as unknown as CacheStorage
-  return { storage, entries, refuse: yes => (broken = yes) }
+  const refusePuts = () => {
+    isFull = true
+  }
+  const refuse = (yes: boolean) => {
+    broken = yes
+  }
+  return { storage, entries, refuse, refusePuts }
 }

@@ -1,7 +1,7 @@
 import 'fake-indexeddb/auto'
 import { afterEach, describe, expect, it } from 'vitest'
 import type { FieldBook, StationRecord } from '../../src/core/records/fieldbook.ts'
-import { type BookModel, createBook, entry, recordOf, stationEntry, tombstone } from '../../src/state/book.ts'
+import { type BookModel, createBook as bookOf, entry, recordOf, stationEntry, tombstone } from '../../src/state/book.ts'
 import type { Kept, StoreFailure } from '../../src/store/database.ts'
 import { openStore, type Store } from '../../src/store/records.ts'
 
@@ -15,6 +15,9 @@ const freshStore = (name = `book-${n++}`) => {
 afterEach(() => {
   for (const store of opened.splice(0)) store.close()
 })
+
+/** How records are kept, whatever they say: without the rules of the field book. */
+const createBook = (store: Store) => bookOf(store, Date.now, async () => [])
 
 const station = (id: string, more: object = {}): StationRecord =>
   ({ id, name: `Dish ${id}`, site: { latDeg: 47, lonDeg: 9, heightM: 1 }, sightings: [], ...more }) as never
@@ -180,7 +183,7 @@ describe('importBook and exportBook', () => {
     await model.load()
     await model.importBook(file)
     expect(model.backups.value.map(b => b.station)).toEqual(['s', 't'])
-    await model.noteExported(['s', 't'], 5)
+    await model.noteExported(model.marksFor(['s', 't'], 5))
     expect(model.backups.value).toEqual([])
     await model.save('edit', [sighting('x', 9)])
     const later = createBook(store)
@@ -195,9 +198,14 @@ describe('load', () => {
     const model = await withStation(store)
     const old = await store.load()
     await model.save('add', [sighting('a', 1)])
-    const late = createBook({ ...store, load: async () => old })
+    let reads = 0
+    const late = createBook({ ...store, load: async () => (reads++ === 0 ? old : store.load()) })
     await late.load()
-    await late.save('edit', [sighting('a', 2)])
+    const saving = late.save('edit', [sighting('a', 2)])
+    // It was made from nothing, and something is there: the person says which stands.
+    await expect.poll(() => late.clash.value?.theirs.map(r => r.revision)).toEqual([1])
+    late.clash.value!.answer('mine')
+    await saving
     await late.load()
     expect(readings(late)).toEqual([['a', 2]])
   })
@@ -218,9 +226,16 @@ describe('load', () => {
     expect(reads).toBe(3)
   })
 
-  it('says why when the phone has no database', async () => {
-    const model = createBook({ ...freshStore(), load: async () => ({ kind: 'unavailable', message: 'off' }) })
+  it('goes on in memory where there is neither a database nor a second copy, and says so', async () => {
+    const off = { kind: 'unavailable', message: 'off' } as const
+    const model = createBook({ ...freshStore(), load: async () => off, copied: async () => null })
     await model.load()
-    expect(model.status.value).toEqual({ kind: 'failed', failure: { kind: 'unavailable', message: 'off' } })
+    expect(model.status.value).toEqual({ kind: 'ready' })
+    expect(model.standing.value).toEqual({ kind: 'memory', failure: off })
+    await model.save('add a station', [stationEntry(station('s'))])
+    await model.save('add', [sighting('a', 1)])
+    expect(readings(model)).toEqual([['a', 1]])
+    await model.undo()
+    expect(readings(model)).toEqual([])
   })
 })

@@ -3,10 +3,22 @@ import 'fake-indexeddb/auto'
 import { afterEach, describe, expect, it } from 'vitest'
 import type { FieldBook, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { writeFieldBook } from '../../src/core/records/outgo.ts'
+import { choiceKey, DELETION } from '../../src/core/records/plan.ts'
 import { recordId } from '../../src/core/records/revisions.ts'
-import { type BookModel, createBook, entry } from '../../src/state/book.ts'
-import { arrivalsFor, type Choices, faultsAfter, lookAt, openChoices, type Plan } from '../../src/state/bringin.ts'
+import { type BookModel, createBook, entry, recordOf, stationEntry, tombstone } from '../../src/state/book.ts'
+import {
+  arrivalsFor,
+  type Choices,
+  createBringIn,
+  draftFrom,
+  faultsAfter,
+  lookAt,
+  openChoices,
+  type Plan,
+} from '../../src/state/bringin.ts'
 import { openStore, type Store } from '../../src/store/records.ts'
+import { type BringWorker, createBringer } from '../../src/worker/bring.ts'
+import { createBringing } from '../../src/worker/bringing.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 
 let n = 0
@@ -28,19 +40,17 @@ const planOf = (model: BookModel, text: string): Plan => {
   if (looked.kind !== 'plan') throw new Error(JSON.stringify(looked.faults))
   return looked.plan
 }
-/** As bringIn does it, on a model of its own. */
+/** As it is carried out, on a model of its own. */
 async function bring(model: BookModel, text: string, choices: Choices = NONE): Promise<number> {
   const arrivals = arrivalsFor(planOf(model, text), choices)
-  if (arrivals.length > 0)
-    await model.save(
-      'bring in',
-      arrivals.map(({ revision, ...draft }) => ({ ...draft, body: { ...(draft.body as object), revision } })),
-    )
+  if (arrivals.length > 0) await model.save('bring in', arrivals.map(draftFrom))
   return arrivals.length
 }
 const exported = (model: BookModel): string => writeFieldBook(model.exportBook(0))
 const bare = (book: unknown): unknown =>
-  JSON.parse(JSON.stringify(book), (key, value) => (key === 'revision' || key === 'exportedUtc' ? undefined : value))
+  JSON.parse(JSON.stringify(book), (key, value) =>
+    ['revision', 'exportedUtc', 'made'].includes(key) ? undefined : value,
+  )
 const reading = (model: BookModel, id: string): number | undefined =>
   model.station.value?.sightings.find(s => s.id === id)?.lower
 const edit = (model: BookModel, lower: number) => {
@@ -63,40 +73,87 @@ describe('lookAt', () => {
     expect(model.records.value).toEqual([])
   })
 
-  it('never brings back unasked what was deleted here, though it be newer there', async () => {
+  it('leaves deleted what was deleted here, and brings it back when asked to', async () => {
     const model = await phone()
     await bring(model, textOf(smallBook()))
     await model.deleteStation('st-1', null)
-    const newer = smallBook()
-    newer.stations[0].revision = 9
-    const plan = planOf(model, textOf(newer))
-    expect(plan.updated).toEqual([])
+    const plan = planOf(model, textOf(smallBook()))
+    expect([plan.updated, plan.conflicts]).toEqual([[], []])
     expect(plan.deletedHere).toHaveLength(model.records.value.length)
-    expect(openChoices(plan, NONE)).toBe(1)
-    expect(arrivalsFor(plan, { ...NONE, deleted: 'stay' })).toEqual([])
-    await bring(model, textOf(newer), { ...NONE, deleted: 'back' })
+    expect(openChoices(plan, NONE)).toBe(0)
+    expect(arrivalsFor(plan, NONE)).toEqual([])
+    await bring(model, textOf(smallBook()), { ...NONE, deleted: 'back' })
     expect(bare(model.stations.value)).toEqual(bare(smallBook().stations))
+  })
+
+  it('asks once for a station that was deleted here and edited there, and all of it follows the answer', async () => {
+    for (const side of ['mine', 'theirs'] as const) {
+      const model = await phone()
+      await bring(model, textOf(smallBook()))
+      await model.deleteStation('st-1', null)
+      const newer = smallBook()
+      Object.assign(newer.stations[0], { revision: 9, notes: 'new' })
+      const plan = planOf(model, textOf(newer))
+      expect(openChoices(plan, NONE)).toBe(1)
+      const choices = { ...NONE, sides: { [choiceKey(recordId('station', 'st-1'), DELETION)]: side } }
+      await bring(model, textOf(newer), choices)
+      expect(bare(model.stations.value)).toEqual(side === 'mine' ? [] : bare(newer.stations))
+      expect(await bring(model, textOf(newer))).toBe(0)
+    }
   })
 })
 
-describe('faultsAfter', () => {
-  it('refuses a choice that leaves a sighting without its feed', async () => {
-    const model = await phone()
-    await bring(model, textOf(smallBook()))
-    // Here the second feed goes, with all that names it; there a new sighting was made with it.
-    const gone = smallBook()
-    gone.stations[0].feeds.pop()
-    gone.stations[0].priors.pop()
-    const two = smallBook()
-    two.stations[0].feeds[1].name = 'renamed'
-    two.stations[0].sightings.push({ ...two.stations[0].sightings[0], id: 'si-new', feed: 'c' })
-    two.stations[0].feeds.push({ id: 'c', name: 'third', frequencyMHz: 10_368 })
-    const plan = planOf(model, textOf(two))
-    expect(plan.conflicts.map(c => c.id)).toEqual([recordId('station', 'st-1')])
-    const sides = (side: 'mine' | 'theirs'): Choices => ({ ...NONE, sides: { [plan.conflicts[0]!.id]: side } })
-    expect(faultsAfter(model.records.value, arrivalsFor(plan, sides('theirs')))).toEqual([])
-    const faults = faultsAfter(model.records.value, arrivalsFor(plan, sides('mine')))
-    expect(faults.map(f => f.path)).toEqual(['stations[0].sightings[5].feed'])
+describe('a book that would not be sound', () => {
+  const STATION = recordId('station', 'st-1')
+  /** The second feed goes on one phone, with all that names it; on the other a sighting is made with it. */
+  async function torn(): Promise<[BookModel, BookModel]> {
+    const [one, two] = [await phone(), await phone()]
+    const start = smallBook()
+    start.stations[0].sightings = start.stations[0].sightings.filter((s: { feed?: string }) => s.feed !== 'b')
+    start.stations[0].priors.pop()
+    await bring(one, textOf(start))
+    await bring(two, exported(one))
+    const station = one.station.value!
+    await one.save('take a feed away', [stationEntry({ ...station, feeds: station.feeds.slice(0, 1) })])
+    await two.save('sight', [entry('sighting', 'st-1', { ...station.sightings[0]!, id: 'si-new', feed: 'b' })])
+    return [one, two]
+  }
+
+  it('asks about the feed that a sighting from the other phone needs, in both directions', async () => {
+    const [one, two] = await torn()
+    for (const [from, to, keeps] of [
+      [two, one, 'theirs'],
+      [one, two, 'mine'],
+    ] as const) {
+      const plan = planOf(to, exported(from))
+      expect(plan.why.map(f => f.path)).toEqual(['stations[0].sightings[4].feed'])
+      expect(plan.conflicts.map(c => [c.id, c.asks.map(ask => ask.part)])).toEqual([[STATION, ['/feeds/b']]])
+      const choices = { ...NONE, sides: { [choiceKey(STATION, '/feeds/b')]: keeps } }
+      expect(faultsAfter(to.records.value, arrivalsFor(plan, choices))).toEqual([])
+      const other = {
+        ...NONE,
+        sides: { [choiceKey(STATION, '/feeds/b')]: keeps === 'mine' ? 'theirs' : 'mine' },
+      } as const
+      expect(faultsAfter(to.records.value, arrivalsFor(plan, other)).map(f => f.path)).toEqual([
+        'stations[0].sightings[4].feed',
+      ])
+      await bring(to, exported(from), choices)
+      expect(to.station.value!.feeds.map(f => f.id)).toEqual(['a', 'b'])
+      // The answer travels: the other phone is not asked.
+      expect(planOf(from, exported(to)).conflicts).toEqual([])
+      await bring(from, exported(to))
+      expect(bare(JSON.parse(exported(from)))).toEqual(bare(JSON.parse(exported(to))))
+      break
+    }
+  })
+
+  it('asks as well where the feed went there and the sighting is here', async () => {
+    const [one, two] = await torn()
+    const plan = planOf(two, exported(one))
+    expect(plan.conflicts.map(c => [c.id, c.asks.map(ask => ask.part)])).toEqual([[STATION, ['/feeds/b']]])
+    await bring(two, exported(one), { ...NONE, sides: { [choiceKey(STATION, '/feeds/b')]: 'mine' } })
+    await bring(one, exported(two))
+    expect(bare(JSON.parse(exported(one)))).toEqual(bare(JSON.parse(exported(two))))
   })
 })
 
@@ -137,10 +194,196 @@ describe('two phones', () => {
     const id = recordId('sighting', 'st-1', 'si-1')
     expect(plan.conflicts.map(c => c.id)).toEqual([id])
     expect(openChoices(plan, NONE)).toBe(1)
-    await bring(two, exported(one), { ...NONE, sides: { [id]: 'theirs' } })
+    const taken = { ...NONE, sides: { [choiceKey(id, '/lower')]: 'theirs' } } as const
+    await bring(two, exported(one), taken)
     expect(reading(two, 'si-1')).toBe(21)
     expect(await bring(two, exported(one))).toBe(0)
+    // Taken back, it is open again, and may be answered otherwise.
     await two.undo()
     expect(reading(two, 'si-1')).toBe(22)
+    expect(planOf(two, exported(one)).conflicts.map(c => c.id)).toEqual([id])
+    await bring(two, exported(one), { ...NONE, sides: { [choiceKey(id, '/lower')]: 'mine' } })
+    expect(planOf(one, exported(two)).conflicts).toEqual([])
+    await bring(one, exported(two))
+    expect(reading(one, 'si-1')).toBe(22)
+  })
+
+  it('ask also when one edited twice and the other once, though the numbers differ', async () => {
+    const [one, two] = [await phone(), await phone()]
+    await bring(one, textOf(smallBook()))
+    await bring(two, exported(one))
+    await edit(one, 21)
+    await edit(two, 31)
+    await edit(two, 32)
+    for (const [from, to] of [
+      [one, two],
+      [two, one],
+    ] as const) {
+      const { conflicts, updated, older } = planOf(to, exported(from))
+      expect([conflicts.length, updated.length, older.length]).toEqual([1, 0, 0])
+      expect(conflicts[0]!.asks).toEqual([{ part: '/lower', mine: to === one ? 21 : 32, theirs: to === one ? 32 : 21 }])
+    }
+  })
+
+  it('put edits of different fields together, and say so', async () => {
+    const [one, two] = [await phone(), await phone()]
+    await bring(one, textOf(smallBook()))
+    await bring(two, exported(one))
+    await edit(one, 21)
+    const body = { ...two.station.value!.sightings[0]!, note: 'cloud' }
+    await two.save('note', [entry('sighting', 'st-1', body)])
+    const plan = planOf(two, exported(one))
+    expect(plan.together.map(t => [t.id, t.taken])).toEqual([[recordId('sighting', 'st-1', 'si-1'), ['/lower']]])
+    await bring(two, exported(one))
+    await bring(one, exported(two))
+    expect(one.station.value!.sightings[0]).toMatchObject({ lower: 21, note: 'cloud' })
+    expect(bare(JSON.parse(exported(one)))).toEqual(bare(JSON.parse(exported(two))))
+  })
+
+  it('hand a deletion on, also by way of a third one, and an edit that it had not seen is asked', async () => {
+    const [one, two, three] = [await phone(), await phone(), await phone()]
+    await bring(one, textOf(smallBook()))
+    await bring(two, exported(one))
+    await bring(three, exported(one))
+    const gone = recordOf(one, 'sighting', 'st-1', 'si-1')!
+    await one.save('delete', [tombstone(gone)])
+    await bring(two, exported(one))
+    expect(reading(two, 'si-1')).toBeUndefined()
+    await edit(three, 21)
+    const plan = planOf(three, exported(two))
+    expect(plan.conflicts.map(c => c.asks)).toEqual([[{ part: DELETION, mine: false, theirs: true }]])
+    await bring(three, exported(two), { ...NONE, sides: { [choiceKey(gone.id, DELETION)]: 'mine' } })
+    await bring(one, exported(three))
+    expect([reading(three, 'si-1'), reading(one, 'si-1')]).toEqual([21, 21])
+  })
+
+  it('forget what came in when that is undone, and it comes in again as before', async () => {
+    const [one, two] = [await phone(), await phone()]
+    await bring(one, textOf(smallBook()))
+    const text = exported(one)
+    const all = await bring(two, text)
+    await two.undo()
+    expect(two.stations.value).toEqual([])
+    expect(JSON.parse(exported(two))).not.toHaveProperty('deletions')
+    expect(await bring(two, text)).toBe(all)
+    expect(bare(JSON.parse(exported(two)))).toEqual(bare(JSON.parse(text)))
+    expect(planOf(one, exported(two)).same).toHaveLength(all)
+  })
+
+  it('say nothing to each other of a demo that was thrown away', async () => {
+    const [one, two] = [await phone(), await phone()]
+    const demo = smallBook()
+    demo.stations[0].demo = true
+    for (const model of [one, two]) await bring(model, textOf(demo))
+    await one.deleteStation('st-1', null)
+    expect(JSON.parse(exported(one))).not.toHaveProperty('deletions')
+    expect(await bring(two, exported(one))).toBe(0)
+  })
+})
+
+describe('createBringIn', () => {
+  /** The worker's side in the same thread; `said` is what it says, and it may be held up. */
+  const here = (): { start: () => BringWorker; ended: () => boolean } => {
+    let ended = 0
+    return {
+      ended: () => ended > 0,
+      start: () => {
+        let isEnded = false
+        const worker: BringWorker = {
+          onmessage: null,
+          onerror: null,
+          postMessage: told => void hear(structuredClone(told)),
+          terminate: () => {
+            isEnded = true
+            ended++
+          },
+        }
+        const hear = createBringing(said => {
+          if (!isEnded) worker.onmessage?.({ data: structuredClone(said) } as MessageEvent)
+        })
+        return worker
+      },
+    }
+  }
+  const quiet = () => {}
+  const many = (count: number) => {
+    const book = smallBook()
+    const like = book.stations[0].sightings[0]
+    for (let n = 0; n < count; n++) book.stations[0].sightings.push({ ...like, id: `many-${n}` })
+    return textOf(book)
+  }
+
+  it('brings a book in by way of the worker, in pieces, and undoes it in one step', async () => {
+    const model = await phone()
+    const bringIn = createBringIn(model, createBringer(here().start))
+    const stages: string[] = []
+    const looked = await bringIn.look(new Blob([many(1000)]), stage => stages.push(stage))
+    expect(looked).toMatchObject({ kind: 'plan', digest: { added: { count: 1018 } } })
+    const done = await bringIn.carryOut(NONE, 'bring in', stage => stages.push(stage))
+    expect(done).toEqual({ kind: 'done', count: 1018 })
+    expect(model.station.value!.sightings).toHaveLength(1005)
+    expect([...new Set(stages)]).toEqual(['read', 'check', 'compare', 'write'])
+    await model.undo()
+    expect(model.stations.value).toEqual([])
+  })
+
+  it('writes nothing when it is stopped while writing', async () => {
+    const model = await phone()
+    const bringIn = createBringIn(model, createBringer(here().start))
+    await bringIn.look(many(1000), quiet)
+    const done = await bringIn.carryOut(NONE, 'bring in', (stage, share) => {
+      if (stage === 'write' && share > 0) bringIn.stop()
+    })
+    expect(done).toEqual({ kind: 'stopped' })
+    await model.load()
+    expect([model.records.value, model.unsaved.value]).toEqual([[], []])
+  })
+
+  it('stops reading, and ends the worker', async () => {
+    const model = await phone()
+    const worker = here()
+    const bringIn = createBringIn(model, createBringer(worker.start))
+    const looked = bringIn.look(new Blob([many(100)]), () => bringIn.stop())
+    expect(await looked).toEqual({ kind: 'stopped' })
+    expect(worker.ended()).toBe(true)
+  })
+
+  it('looks again when the book has changed meanwhile', async () => {
+    const model = await phone()
+    await bring(model, textOf(smallBook()))
+    const bringIn = createBringIn(model, createBringer(here().start))
+    await bringIn.look(many(1), quiet)
+    await edit(model, 5)
+    expect(await bringIn.carryOut(NONE, 'bring in', quiet)).toMatchObject({
+      kind: 'changed',
+      looked: { kind: 'plan', digest: { added: { count: 1 } } },
+    })
+    expect(await bringIn.carryOut(NONE, 'bring in', quiet)).toEqual({ kind: 'done', count: 1 })
+  })
+
+  it('tells bad text, what is no field book, and a file too large', async () => {
+    const bringIn = createBringIn(await phone(), createBringer(here().start))
+    expect(await bringIn.look(new Blob([new Uint8Array([0x7b, 0xff, 0xfe])]), quiet)).toEqual({ kind: 'unreadable' })
+    expect(await bringIn.look('{}', quiet)).toMatchObject({ kind: 'refused' })
+    const large = new Blob(Array<string>(51).fill(' '.repeat(1e6)))
+    expect(await bringIn.look(large, quiet)).toMatchObject({
+      faults: [{ path: '', rule: 'a field book has at most 50 MB, this file has 51.0 MB' }],
+    })
+  })
+
+  it('asks about what would not be sound with the answers given', async () => {
+    const model = await phone()
+    await bring(model, textOf(smallBook()))
+    const bringIn = createBringIn(model, createBringer(here().start))
+    const other = smallBook()
+    // With this readout from there, the readings here are outside the jack's triangle.
+    Object.assign(other.stations[0].mount.upper, { maxReading: 100 })
+    other.stations[0].mount.upper.readout.countsPerMm = 0.5
+    for (const list of ['sightings', 'levels', 'references']) other.stations[0][list] = []
+    const looked = await bringIn.look(textOf(other), quiet)
+    expect(looked.kind).toBe('plan')
+    const done = await bringIn.carryOut({ ...NONE, rest: 'theirs' }, 'bring in', quiet)
+    expect(done).toMatchObject({ kind: 'illegal' })
+    expect(bare(model.stations.value)).toEqual(bare(smallBook().stations))
   })
 })

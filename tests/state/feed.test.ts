@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
-import { partsOf, stormCheckHere } from '../../src/state/feed.ts'
+import { openStormCheck, partsOf, stormCheckHere } from '../../src/state/feed.ts'
 
 const sighting = (id: string) => ({ id }) as SightingRecord
 const check = { id: 'c', utc: '2026-05-02T10:00:00Z', kind: 'storm', feed: 'a', peak: 'p', shadow: 's' } as const
@@ -20,5 +20,14 @@ describe('a check after a storm', () => {
   it('says nothing once one of its sightings was taken out', () => {
     expect(partsOf(station(['p'], []), check)).toBeNull()
     expect(partsOf(station(['s'], []), check)).toBeNull()
+  })
+  it('goes on until a change is noted, the one it led to included', () => {
+    const later = { ...check, id: 'd', utc: '2026-06-02T10:00:00Z' } as const
+    expect(openStormCheck(station(['p'], [later, check]))?.id).toBe('d')
+    const noted = { ...station(['p'], [check]), changes: [{ id: 'x', utc: check.utc, what: ['lower-zero'] }] }
+    expect(openStormCheck(noted)).toBeNull()
+    const earlier = { ...noted, changes: [{ id: 'x', utc: '2026-05-01T00:00:00Z', what: ['all'] }] }
+    expect(openStormCheck(earlier)?.id).toBe('c')
+    expect(openStormCheck(station([], [check]))).toBeNull()
   })
 })

@@ -58,6 +58,46 @@ describe('createLevel', () => {
     vi.advanceTimersByTime(LINGER_MS)
     expect([listening, held]).toEqual([false, 0])
   })
+  it('samples nothing while the page is hidden, says so once, and counts the seconds from its return', () => {
+    let visible = true
+    const listeners = new Set<() => void>()
+    const seen = {
+      isVisible: () => visible,
+      onVisibility(listener: () => void) {
+        listeners.add(listener)
+        return () => void listeners.delete(listener)
+      },
+    }
+    const turnPage = (to: boolean) => {
+      visible = to
+      for (const listener of listeners) listener()
+    }
+    const model = createLevel({
+      attitude: () => ({ ...device(), ...seen }),
+      ask: async () => 'granted',
+      wakeLock: () => ({ hold: () => () => {} }),
+      seen,
+    })
+    const stop = effect(() => void model.live.value)
+    turn(12)
+    vi.advanceTimersByTime(1000)
+    turnPage(false)
+    expect([vi.getTimerCount(), model.live.value!.attitude.state, model.live.value!.reading]).toEqual([
+      0,
+      'hidden',
+      null,
+    ])
+    vi.advanceTimersByTime(60_000)
+    turnPage(true)
+    turn(12)
+    vi.advanceTimersByTime(HOLD_MS - 200)
+    expect(model.live.value!.reading).toBeNull()
+    vi.advanceTimersByTime(400)
+    expect(topDeg(model.live.value)).toBeCloseTo(12, 6)
+    stop()
+    vi.advanceTimersByTime(LINGER_MS)
+    expect([vi.getTimerCount(), listeners.size]).toEqual([0, 0])
+  })
   it('keeps what it holds from one screen to the next, since a phone that rests does not send it again', () => {
     const model = level()
     const first = effect(() => void model.live.value)

@@ -1,6 +1,6 @@
 import 'fake-indexeddb/auto'
 import { deleteDB, openDB } from 'idb'
-import { describe, expect, it } from 'vitest'
+import { describe, expect, it, vi } from 'vitest'
 import {
   failureOf,
   type Handle,
@@ -10,6 +10,7 @@ import {
   type Step,
   type Told,
 } from '../../src/store/database.ts'
+import { openStore } from '../../src/store/records.ts'
 
 let n = 0
 const freshName = () => `database-${n++}`
@@ -201,6 +202,28 @@ describe('failureOf', () => {
 })
 
 describe('inTransaction', () => {
+  it('asks that what is written is flushed to the medium: durability strict, on every one that writes', async () => {
+    const asked: unknown[] = []
+    const begin = IDBDatabase.prototype.transaction
+    const spy = vi.spyOn(IDBDatabase.prototype, 'transaction').mockImplementation(function (
+      this: IDBDatabase,
+      ...args
+    ) {
+      if (args[1] === 'readwrite') asked.push(args[2])
+      return begin.apply(this, args)
+    })
+    const store = openStore({ name: freshName(), app: '', second: null })
+    const draft = { id: 'sighting:s/a', kind: 'sighting', station: 's', body: { id: 'a' } } as const
+    await store.append([draft])
+    await store.restore([{ id: draft.id, revision: 0 }])
+    await store.putMarks([{ key: 'k', ms: 0, count: 0 }])
+    await store.append([draft])
+    await store.deleteStation('s', { name: 'S', text: '{}' })
+    spy.mockRestore()
+    store.close()
+    expect(asked).toEqual(Array(5).fill({ durability: 'strict' }))
+  })
+
   it('throws the reason of the transaction, not the AbortError of its requests', async () => {
     const database = openDatabase({ name: freshName() })
     const answer = database.run(db =>

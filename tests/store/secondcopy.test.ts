@@ -115,6 +115,18 @@ describe('level', () => {
     expect(done(await visit().load())).toHaveLength(201)
   })
 
+  it('loses nothing when it cannot write in the middle of it: nothing is deleted before all is written', async () => {
+    const { visit, loseDatabase, refusePuts, entries } = phone()
+    const first = visit()
+    for (let i = 0; i < 201; i++) done(await first.append([sighting(`${i}`, i)]))
+    refusePuts()
+    done(await visit().load())
+    await atRest()
+    expect(entries.size).toBe(201)
+    await loseDatabase()
+    expect(done(await visit().load())).toHaveLength(201)
+  })
+
   it('puts into the database what only the copy has', async () => {
     const { visit, storage, name, told } = phone()
     const first = visit()

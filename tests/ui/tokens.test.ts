@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
-import { THEME_PAPER } from '../../src/ui/parts/theme.ts'
+import { THEME_PAPER } from '../../src/ui/kit/theme.ts'
 
 const css = readFileSync(new URL('../../src/ui/tokens.css', import.meta.url), 'utf8').replace(/\/\*[\s\S]*?\*\//g, '')
 
@@ -61,8 +61,8 @@ describe('tokens', () => {
     expect(THEME_PAPER).toEqual({ daylight: daylight.paper, dusk: dusk.paper, night: night.paper })
   })
   it('no part and no plot has a colour of its own but black and white for print', () => {
-    for (const file of ['parts/ground', 'parts/screen', 'parts/numbers', 'parts/controls', 'plots/plots']) {
-      const text = readFileSync(new URL(`../../src/ui/${file}.css`, import.meta.url), 'utf8')
+    for (const file of ['ground', 'screen', 'numbers', 'controls', 'plots']) {
+      const text = readFileSync(new URL(`../../src/ui/kit/${file}.css`, import.meta.url), 'utf8')
       const own = [...text.matchAll(/#[0-9a-f]{3,8}\b|rgba?\(|hsla?\(/gi)].map(m => m[0])
       expect(own.filter(c => c !== '#000000' && c !== '#ffffff')).toEqual([])
       expect(text).not.toMatch(/box-shadow: (?!inset 0 0 0)|border-radius: [1-9]|animation|transition/)

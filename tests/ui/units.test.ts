@@ -7,23 +7,31 @@ import { afterEach, describe, expect, it } from 'vitest'
 import type { ChangeRecord, MountRecord } from '../../src/core/records/fieldbook.ts'
 import type { Suspect } from '../../src/core/records/solution.ts'
 import { angles, units } from '../../src/state/settings.ts'
-import { changeFromForm, emptyChange, formOfChange, movedKinds, unknownKey } from '../../src/ui/changeform.ts'
+import { changeFromForm, emptyChange, formOfChange, movedKinds, unknownKey } from '../../src/ui/change/form.ts'
+import { expectWords } from '../../src/ui/change/words.ts'
+import { adviceWords } from '../../src/ui/correct/advicewords.ts'
 import { rangeText, valueText } from '../../src/ui/correct/found.ts'
-import { degrees, latitude, lengthUnit, measured, measuredLength, roughDegrees, toward } from '../../src/ui/format.ts'
-import { KINDS as LEVEL_KINDS, readingKind } from '../../src/ui/levelform.ts'
-import { parseNumber, typedAngle } from '../../src/ui/numberfield.ts'
-import { spotWords } from '../../src/ui/plots/dishface-geometry.ts'
-import { residualShapes } from '../../src/ui/plots/residuals-geometry.ts'
-import { formOfSighting, typedReading } from '../../src/ui/sightform.ts'
+import { residualShapes } from '../../src/ui/correct/residuals-geometry.ts'
+import { offWords as farOff, nextBuys, nextWhen, sightingWords, suspectSentence } from '../../src/ui/correct/words.ts'
+import { spotWords } from '../../src/ui/kit/dishface-geometry.ts'
+import {
+  degrees,
+  latitude,
+  lengthUnit,
+  measured,
+  measuredLength,
+  roughDegrees,
+  toward,
+} from '../../src/ui/kit/format.ts'
+import { parseNumber, typedAngle } from '../../src/ui/kit/numberfield.ts'
+import { dialled, keptReading, targetWords } from '../../src/ui/kit/phrases.ts'
+import { KINDS as LEVEL_KINDS, readingKind } from '../../src/ui/level/form.ts'
+import { leanWords, shimWords } from '../../src/ui/level/says.ts'
+import { whenWords as levelWhen, readingWords } from '../../src/ui/level/words.ts'
+import { nextWords } from '../../src/ui/now/words.ts'
+import { formOfSighting, typedReading } from '../../src/ui/sight/form.ts'
+import { offWords, shadowSentence, nextWords as transitWords, whenWords } from '../../src/ui/sight/words.ts'
 import { specOf, writtenText } from '../../src/ui/station/fields.ts'
-import { adviceWords } from '../../src/ui/words/advice.ts'
-import { expectWords } from '../../src/ui/words/change.ts'
-import { dialled, keptReading, targetWords } from '../../src/ui/words/common.ts'
-import { offWords as farOff, nextBuys, nextWhen, sightingWords, suspectSentence } from '../../src/ui/words/correct.ts'
-import { whenWords as levelWhen, readingWords } from '../../src/ui/words/level.ts'
-import { leanWords, shimWords } from '../../src/ui/words/levelsays.ts'
-import { nextWords } from '../../src/ui/words/now.ts'
-import { offWords, shadowSentence, nextWords as transitWords, whenWords } from '../../src/ui/words/sight.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 
 const plain = (text: string) => text.replace(/\u00a0/g, ' ')

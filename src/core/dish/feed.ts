@@ -4,22 +4,29 @@
  * everything else. Dish frame as seen from behind; millimetres and radians.
  */
 import { WORTH_TURNING } from '../export/advice.ts'
-import { lineOf } from '../fit/methods.ts'
+import { defaultSigma, lineOf, usualSigma } from '../fit/methods.ts'
+import { isNamedBy, splitPriorId } from '../fit/parameters.ts'
 import { builtFor, type Solved } from '../fit/solution.ts'
 import { SLOT, SLOTS } from '../mount/slots.ts'
 import type { ChangeRecord, PriorRecord } from '../records/fieldbook.ts'
-import type { Feed } from '../records/station.ts'
+import { type Feed, msFromUtc } from '../records/station.ts'
 import { degFromRad, type Mm, type Rad, type UtcMs } from '../units.ts'
 import { comaOf } from './coma.ts'
-import { pointingLossDb } from './optics.ts'
+import { errorForEchoLoss, pointingLossDb } from './optics.ts'
 
 export type FeedVerdict =
   /** Move it as told. */
   | 'move'
-  /** Within its own σ: leave it alone. */
+  /** Within its own σ, or so little that moving it buys nothing: leave it alone. */
   | 'leave'
   /** Not known well enough to say either. */
   | 'not-yet'
+  /** It was moved, and what was measured since shows that it sits right: more than the limit off would have been seen. */
+  | 'done'
+  /** It was moved, and not enough was measured since to say that it sits right. */
+  | 'unchecked'
+  /** It was moved, and what was measured since contradicts the move as it was noted. */
+  | 'not-as-noted'
 
 export interface FeedCheck {
   feed: string
@@ -36,6 +43,13 @@ export interface FeedCheck {
   move: { right: Mm; up: Mm }
   /** What this feed has been sighted by in its present place. */
   sightings: { shadow: number; signal: number }
+  /**
+   * How far off must be seen: what costs as much as the tolerance allows, if the dish is pointed by the shadow; more where squint
+   * and sinking blur it.
+   */
+  limit: Mm
+  /** What is still wanted to say that a move did what it should; zeros where nothing is. */
+  wanted: { shadow: number; signal: number }
   /** Beam minus shadow line, right and up, as solved; and σ. */
   beamFromShadow: { right: Rad; up: Rad; sigmaRight: Rad; sigmaUp: Rad }
   /** One way, dB. `byShadow`: if the dish is pointed by the shadow. `skewed`: even if the beam itself is pointed right. */
@@ -86,7 +100,33 @@ export function feedCheck(solved: Solved, feed: Feed, utcMs: UtcMs): FeedCheck {
   const isLearnt = (slot: number): boolean =>
     sigma(slot) < LEARNT * prior(slot) || solved.parameters.list[slots[slot]!]?.prior.measured === true
   const isKnown = isLearnt(SLOT.feedRight) && isLearnt(SLOT.feedUp)
-  const verdict: FeedVerdict = !isKnown ? 'not-yet' : chi2 > DOUBT ? 'move' : 'leave'
+  const worthMm = (errorForEchoLoss(station.tolerance.echoLossDb, feed.hpbw) * model.focalLength) / (1 + model.bdf)
+  // Shadow against signal tells the feed less the squint, and its place less its sinking: what is not known of those no sighting
+  // after a move takes away.
+  const squintMm = (Math.max(sigma(SLOT.squintRight), sigma(SLOT.squintUp)) * model.focalLength) / (1 + model.bdf)
+  const blur = Math.hypot(squintMm, 0.7 * sigma(SLOT.feedDroop))
+  const limit = Math.max(worthMm, BLUR * blur)
+  const used = countSightings(solved, feed, slots[SLOT.feedRight]!)
+  const noted = notedMove(solved, feed, utcMs, { right, up, rr, uu }, slots)
+  const wanted = wantedAfterMove(solved, feed, { limit, blur }, used, noted)
+  // Beyond chance, and beyond what is worth a walk: half of what is allowed costs a quarter of it.
+  const isOff = chi2 > DOUBT && size > worthMm / 2
+  const verdict: FeedVerdict =
+    noted === null
+      ? !isKnown
+        ? 'not-yet'
+        : isOff
+          ? 'move'
+          : 'leave'
+      : noted.pull > NOT_AS_NOTED && wanted.shadow + wanted.signal === 0
+        ? 'not-as-noted'
+        : wanted.shadow + wanted.signal > 0
+          ? 'unchecked'
+          : isOff
+            ? 'move'
+            : size + ONE_IN_TWENTY * Math.sqrt(Math.max(rr, uu)) <= limit
+              ? 'done'
+              : 'leave'
   const worth = (value: number, s: number): number =>
     verdict === 'move' && (Math.abs(value) > WORTH_TURNING * s || Math.abs(value) > 0.3 * size) ? -value : 0
 
@@ -103,7 +143,6 @@ export function feedCheck(solved: Solved, feed: Feed, utcMs: UtcMs): FeedCheck {
   }
   const skewed = (d: Mm): number => comaOf(d, model.focalLength, 500 * station.diameterM, feed.frequencyMHz).lossDb
   const left = Math.sqrt((rr + uu) / 2)
-  const used = countSightings(solved, feed, slots[SLOT.feedRight]!)
   return {
     feed: feed.id,
     verdict,
@@ -115,6 +154,8 @@ export function feedCheck(solved: Solved, feed: Feed, utcMs: UtcMs): FeedCheck {
     sigmaSize,
     move: { right: worth(right, Math.sqrt(rr)), up: worth(up, Math.sqrt(uu)) },
     sightings: used,
+    limit,
+    wanted,
     beamFromShadow,
     now: {
       byShadowDb: pointingLossDb(Math.hypot(beamFromShadow.right, beamFromShadow.up), feed.hpbw),
@@ -133,6 +174,84 @@ export function feedCheck(solved: Solved, feed: Feed, utcMs: UtcMs): FeedCheck {
     },
     droop: droopOf(solved, built, C, slots),
   }
+}
+
+/** σ of the wider coordinate that both together pass about once in twenty, away from the axis. */
+const ONE_IN_TWENTY = 2.1
+/** χ² of two coordinates that chance passes once in a thousand. */
+const NOT_AS_NOTED = 13.8
+/** A feed off by the limit must stand out at so many σ of what was measured since the move. */
+const SEEN = 2
+/** How many σ of squint and sinking a feed must be off to be told from them. */
+const BLUR = 3.5
+/** More than this nobody takes in one go. */
+const MOST_WANTED = 12
+
+/** σ of one coordinate of what was measured since alone: the posterior less what the prior knew. */
+const sinceSigma = (variance: number, prior: number): number => {
+  const information = 1 / variance - 1 / (prior * prior)
+  return information > 0 ? 1 / Math.sqrt(information) : Infinity
+}
+
+interface Noted {
+  /** σ by what was measured since the move alone. */
+  sigma: Mm
+  /** χ² of that against the place that was expected. */
+  pull: number
+}
+
+/** What was measured since a noted move; null where the feed's place does not come from one. */
+function notedMove(
+  solved: Solved,
+  feed: Feed,
+  utcMs: UtcMs,
+  at: { right: Mm; up: Mm; rr: number; uu: number },
+  slots: Int16Array,
+): Noted | null {
+  const moves = (solved.station.record.changes ?? [])
+    .filter(c => msFromUtc(c.utc) <= utcMs && c.what.some(w => isNamedBy(w, 'feedRight', feed.id)))
+    .sort((a, b) => msFromUtc(a.utc) - msFromUtc(b.utc))
+  const isExpected = moves.pop()?.expect?.some(e => {
+    const named = splitPriorId(e)
+    const isOwn = named.feed === null || named.feed === feed.id
+    // A place that was taped says so itself; a move is believed only once it is seen.
+    return isOwn && e.measured !== true && (named.id === 'feedRight' || named.id === 'feedUp')
+  })
+  if (isExpected !== true) return null
+  const { priorValue, priorSigma } = solved.problem
+  const one = (slot: number, value: Mm, variance: number) => {
+    const i = slots[slot]!
+    const prior = priorSigma[i]! * solved.sigmaScale
+    const sigma = sinceSigma(variance, prior)
+    const learnt = prior * prior - variance
+    return { sigma, pull: learnt > 1e-9 * prior * prior ? (value - priorValue[i]!) ** 2 / learnt : 0 }
+  }
+  const [x, y] = [one(SLOT.feedRight, at.right, at.rr), one(SLOT.feedUp, at.up, at.uu)]
+  return { sigma: Math.max(x.sigma, y.sigma), pull: x.pull + y.pull }
+}
+
+/** How many shadows and peaks it still takes until a feed that is off by the limit would be seen. */
+function wantedAfterMove(
+  solved: Solved,
+  feed: Feed,
+  { limit, blur }: { limit: Mm; blur: Mm },
+  used: FeedCheck['sightings'],
+  noted: Noted | null,
+): FeedCheck['wanted'] {
+  if (noted === null) return { shadow: 0, signal: 0 }
+  const { station } = solved
+  const { focalLength: f, bdf } = station.model
+  const usual = (method: 'shadow' | 'signal-peak'): Mm =>
+    (usualSigma(station.record.sightings, method, defaultSigma(method, station, feed)) * f) / (1 + bdf)
+  const target = (limit / SEEN) ** 2
+  // What is not known of the squint is in it too, and no number of sightings takes it away.
+  if (used.shadow > 0 && used.signal > 0 && noted.sigma ** 2 <= target) return { shadow: 0, signal: 0 }
+  // Half of what the blur leaves to each of the two, which are differences of one another; what is there already counts.
+  const noise = Math.max(target - blur * blur, target / 4)
+  const of = (method: 'shadow' | 'signal-peak', have: number): number =>
+    Math.min(MOST_WANTED, Math.max(have === 0 ? 1 : 0, Math.ceil((2 * usual(method) ** 2) / noise) - have))
+  const wanted = { shadow: of('shadow', used.shadow), signal: of('signal-peak', used.signal) }
+  return wanted.shadow + wanted.signal === 0 ? { shadow: 1, signal: 1 } : wanted
 }
 
 function droopOf(solved: Solved, built: Float64Array, C: Float64Array, slots: Int16Array): Droop {

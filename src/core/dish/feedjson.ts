@@ -1,10 +1,8 @@
-/** Feed, noon and storm at the outgo: degrees, millimetres, readings, UTC text. Places on the face as seen from behind, by the mark. */
-import { labelOf } from '../fit/labels.ts'
+/** Feed and noon at the outgo: degrees, millimetres, readings, UTC text. Places on the face as seen from behind, by the mark. */
 import type { Solved } from '../fit/solution.ts'
-import { type Culprit, type StormCheck, stormCheck } from '../plan/moved.ts'
 import type { PriorRecord, SightingRecord } from '../records/fieldbook.ts'
 import { type Feed, msFromUtc } from '../records/station.ts'
-import { degFromRad, radFromDeg, type UtcMs } from '../units.ts'
+import { degFromRad, type UtcMs } from '../units.ts'
 import { type FeedCheck, feedCheck, feedMoved } from './feed.ts'
 import { type NoonPose, noonDay, noonPose, poseWith, type ShadowReading, shadowsTogether } from './noon.ts'
 import type { FacePoint } from './shadowshape.ts'
@@ -25,6 +23,10 @@ export interface FeedCheckJson {
   /** 0 where nothing is worth moving. */
   move: { rightMm: number; upMm: number }
   sightings: { shadow: number; signal: number }
+  /** How far off would be seen once a move is called done. */
+  limitMm: number
+  /** What would say that a move did what it should. */
+  wanted: { shadow: number; signal: number }
   beamFromShadow: { rightDeg: number; upDeg: number; sigmaRightDeg: number; sigmaUpDeg: number }
   now: FeedCheck['now']
   after: { sigmaMm: number; byShadowDb: number; skewedDb: number }
@@ -69,6 +71,8 @@ export function feedCheckJson(
       sigmaSizeMm: c.sigmaSize,
       move: { rightMm: c.move.right, upMm: c.move.up },
       sightings: c.sightings,
+      limitMm: c.limit,
+      wanted: c.wanted,
       beamFromShadow: anglesDeg(c.beamFromShadow),
       now: c.now,
       after: { sigmaMm: c.after.sigma, byShadowDb: c.after.byShadowDb, skewedDb: c.after.skewedDb },
@@ -196,59 +200,5 @@ export function shadowsJson(
       shadow: { rightMm: a.mean.rightMm, upMm: a.mean.upMm },
       sigmaDeg: deg(a.sigma),
     },
-  }
-}
-
-export interface StormWish {
-  /** True UTC. */
-  utc: string
-  lower: number
-  upper: number
-  shadow?: FacePoint
-  sigmaPeakDeg?: number
-  sigmaShadowMm?: number
-}
-
-export interface StormCheckJson {
-  verdict: StormCheck['verdict']
-  miss: { rightDeg: number; upDeg: number; sigmaRightDeg: number; sigmaUpDeg: number; chi2: number }
-  shadow: StormCheck['shadow']
-  feed: StormCheck['feed']
-  culprits: {
-    id: Culprit['id']
-    label: string
-    changeDeg: number
-    sigmaDeg: number
-    counts: number | null
-    leftChi2: number
-  }[]
-  isClear: boolean
-}
-
-/** One peak on the Sun after a storm, with the shadow of the same pose where it was read. */
-export function stormCheckJson(solved: Solved, feed: Feed, s: StormWish): StormCheckJson | null {
-  const c = stormCheck(solved, feed, {
-    utcMs: msFromUtc(s.utc),
-    lower: s.lower,
-    upper: s.upper,
-    shadow: s.shadow ?? null,
-    ...(s.sigmaPeakDeg === undefined ? {} : { sigmaPeak: radFromDeg(s.sigmaPeakDeg) }),
-    ...(s.sigmaShadowMm === undefined ? {} : { sigmaShadowMm: s.sigmaShadowMm }),
-  })
-  if (c === null) return null
-  return {
-    verdict: c.verdict,
-    miss: { ...anglesDeg(c.miss), chi2: c.miss.chi2 },
-    shadow: c.shadow,
-    feed: c.feed,
-    culprits: c.culprits.map(p => ({
-      id: p.id,
-      label: labelOf(p.id, solved.station.model),
-      changeDeg: deg(p.change),
-      sigmaDeg: deg(p.sigma),
-      counts: p.counts,
-      leftChi2: p.leftChi2,
-    })),
-    isClear: c.isClear,
   }
 }

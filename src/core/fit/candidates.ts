@@ -22,7 +22,7 @@ import {
   UNCLOSED,
 } from './map.ts'
 import type { Sighting } from './observations.ts'
-import { builtAt, whitenedMiss } from './residuals.ts'
+import { builtAt, chainsOf, chiIn } from './residuals.ts'
 
 const MOST = 120
 const MOST_LATER = 40
@@ -68,8 +68,12 @@ export function triplesOf(indices: readonly number[], most = MOST): number[][] {
 /** Sightings between which nothing of the mount itself changed (feeds aside), the largest group first. */
 export function setupsOf(sightings: readonly Sighting[]): number[][] {
   const groups = new Map<string, number[]>()
+  const keys = new Map<Int16Array, string>()
   sightings.forEach((s, i) => {
-    const key = `${s.slots.subarray(0, SLOT.sag + 1).join()} ${s.slots[SLOT.lowerShift]} ${s.slots[SLOT.upperShift]}`
+    const key =
+      keys.get(s.slots) ??
+      `${s.slots.subarray(0, SLOT.sag + 1).join()} ${s.slots[SLOT.lowerShift]} ${s.slots[SLOT.upperShift]}`
+    keys.set(s.slots, key)
     const group = groups.get(key)
     if (group) group.push(i)
     else groups.set(key, [i])
@@ -151,14 +155,13 @@ export interface Candidate {
  * @param atMost a score that is sure to be above it need not be finished: Infinity
  */
 function score(problem: Problem, values: Float64Array, members: readonly number[], atMost = Infinity): number {
-  const built = new Float64Array(SLOTS)
+  const chain = chainsOf(problem.model, values)
   let sum = priorObjective(problem, values) + scalarObjective(problem, values).sum
   for (const i of members) {
     if (!(sum <= atMost)) return Infinity
     const s = problem.sightings[i]!
-    const r = whitenedMiss(problem.model, s, builtAt(values, s.slots, built))
-    const chi = r === null ? UNCLOSED : r[0] * r[0] + r[1] * r[1]
-    sum += s.use === 'always' ? chi : Math.min(chi, CAP)
+    const chi = chiIn(chain(s.slots, s.line), s) ?? UNCLOSED
+    sum += s.use === 'always' ? chi : Math.min(chi, CAP / s.crowd)
   }
   return Number.isFinite(sum) ? sum : Infinity
 }

@@ -7,7 +7,7 @@ import type { MountModel } from '../mount/asbuilt.ts'
 import { SLOTS } from '../mount/slots.ts'
 import type { Observations, Sighting } from './observations.ts'
 import type { Parameter, Parameters } from './parameters.ts'
-import { builtAt, levelRows, referenceRow, type ScalarRow, whitenedMiss, whitenedRows } from './residuals.ts'
+import { builtAt, chainsOf, chiIn, levelRows, referenceRow, rowsIn, type ScalarRow } from './residuals.ts'
 
 /** What the fit works on. `sightings` are those that may enter; weights go along with them. */
 export interface Problem {
@@ -48,10 +48,9 @@ export function chiSquares(
   values: Float64Array,
   out = new Float64Array(problem.sightings.length),
 ): Float64Array {
-  const built = new Float64Array(SLOTS)
+  const chain = chainsOf(problem.model, values)
   problem.sightings.forEach((s, i) => {
-    const r = whitenedMiss(problem.model, s, builtAt(values, s.slots, built))
-    out[i] = r === null ? Infinity : r[0] * r[0] + r[1] * r[1]
+    out[i] = chiIn(chain(s.slots, s.line), s) ?? Infinity
   })
   return out
 }
@@ -104,14 +103,13 @@ export function scalarObjective(problem: Problem, values: Float64Array): { sum: 
 
 /** The whole objective with given weights of the sightings (0 = left out). */
 export function objective(problem: Problem, values: Float64Array, weights: Float64Array): number {
-  const built = new Float64Array(SLOTS)
+  const chain = chainsOf(problem.model, values)
   let sum = priorObjective(problem, values)
   if (problem.levels.length + problem.references.length > 0) sum += scalarObjective(problem, values).sum
   for (let i = 0; i < weights.length; i++) {
     if (weights[i] === 0) continue
     const s = problem.sightings[i]!
-    const r = whitenedMiss(problem.model, s, builtAt(values, s.slots, built))
-    sum += weights[i]! * (r === null ? UNCLOSED : r[0] * r[0] + r[1] * r[1])
+    sum += weights[i]! * (chiIn(chain(s.slots, s.line), s) ?? UNCLOSED)
   }
   return sum
 }
@@ -122,7 +120,7 @@ type RowVisitor = (index: Int16Array, value: Float64Array, count: number, r: num
 /** Visits every weighted row of sightings, levels and references. @returns their part of the objective */
 function eachRow(problem: Problem, values: Float64Array, weights: Float64Array, visit: RowVisitor): number {
   const { priorSigma } = problem
-  const built = new Float64Array(SLOTS)
+  const chain = chainsOf(problem.model, values)
   const partials = new Float64Array(2 * SLOTS)
   const index = new Int16Array(SLOTS + 1)
   const a = new Float64Array(SLOTS + 1)
@@ -142,7 +140,7 @@ function eachRow(problem: Problem, values: Float64Array, weights: Float64Array, 
     const w = weights[k]!
     if (w === 0) continue
     const s = problem.sightings[k]!
-    const r = whitenedRows(problem.model, s, builtAt(values, s.slots, built), partials)
+    const r = rowsIn(chain(s.slots, s.line), s, partials)
     if (r === null) {
       sum += w * UNCLOSED
       continue
@@ -279,7 +277,8 @@ export function levenbergMarquardt(
       if (s !== null) {
         if (s.size < tolerance) return { values: s.values, iterations: i + 1 }
         const f = objective(problem, s.values, weights)
-        if (f <= eq.objective * (1 + 1e-14)) {
+        // The hair is the rounding of a sum of squares: without it the last steps would be refused by chance.
+        if (f <= eq.objective * (1 + 1e-12)) {
           values = s.values
           lambda = lambda < 1e-6 ? 0 : lambda / 10
           moved = true

@@ -3,7 +3,7 @@
  * can ask without carrying an almanac.
  */
 import type { Line } from '../mount/asbuilt.ts'
-import type { Method } from '../records/fieldbook.ts'
+import type { Method, SightingRecord } from '../records/fieldbook.ts'
 import type { Feed, Station } from '../records/station.ts'
 import type { Band } from '../sky/place.ts'
 import { type Rad, radFromDeg } from '../units.ts'
@@ -23,4 +23,11 @@ export function defaultSigma(method: Method, station: Station, feed: Feed): Rad 
     default:
       return 0.1 * feed.hpbw
   }
+}
+
+/** σ that this station's sightings of a method usually have: the median of those stated, else what is given. */
+export function usualSigma(sightings: readonly SightingRecord[], method: Method, otherwise: Rad): Rad {
+  const stated = sightings.filter(s => s.method === method && s.sigmaDeg !== undefined).map(s => s.sigmaDeg!)
+  const middle = stated.sort((a, b) => a - b)[stated.length >> 1]
+  return middle === undefined ? otherwise : radFromDeg(middle)
 }

@@ -14,6 +14,7 @@ import { type Rad, radFromDeg } from '../units.ts'
 import { cross, dot, type Vec3 } from '../vectors.ts'
 import { bandOf, defaultSigma, lineOf } from './methods.ts'
 import type { Parameters } from './parameters.ts'
+import { crowding, repeatsOf } from './repeats.ts'
 
 export interface Sighting {
   record: SightingRecord
@@ -34,6 +35,10 @@ export interface Sighting {
   /** √(trace/2) of the covariance. */
   sigma: Rad
   use: Use
+  /** The id of the sighting that this one is a copy of (repeats.ts); it is then left out. */
+  repeats: string | null
+  /** By how much the variance in the whitening is widened for what close sightings share (repeats.ts); 1 alone. */
+  crowd: number
 }
 
 /** A measured elevation, lean or mark: one scalar row, or two for a lean. */
@@ -51,6 +56,9 @@ export interface Reference {
   mark: number
   sigma: Rad
 }
+
+/** What the fit may use: not marked "never", and no copy. */
+export const mayCount = (s: Sighting): boolean => s.use !== 'never' && s.repeats === null
 
 export interface Observations {
   sightings: Sighting[]
@@ -125,7 +133,22 @@ export function sightingFromRecord(station: Station, parameters: Parameters, rec
     w22: 1 / l22,
     sigma: Math.sqrt((rr + uu) / 2),
     use: record.use ?? 'auto',
+    repeats: null,
+    crowd: 1,
   }
+}
+
+/** Copies found and named, close ones widened: what only all sightings together tell. */
+function judgedTogether(sightings: Sighting[]): Sighting[] {
+  const copies = repeatsOf(sightings)
+  const once = copies.some(id => id !== null) ? sightings.map((s, i) => ({ ...s, repeats: copies[i]! })) : sightings
+  const crowds = crowding(once)
+  return once.map((s, i) => {
+    const crowd = crowds[i]!
+    if (crowd === 1) return s
+    const k = 1 / Math.sqrt(crowd)
+    return { ...s, crowd, w11: k * s.w11, w21: k * s.w21, w22: k * s.w22 }
+  })
 }
 
 /** Levels that the fit uses: a mast's lean tells of the lower axis only where the lower axis is the mast. */
@@ -150,11 +173,11 @@ export function referenceFromRecord(station: Station, parameters: Parameters, re
   }
 }
 
-/** Everything that was measured, sightings marked "never" included (the fit leaves them out). */
+/** Everything that was measured, sightings marked "never" and copies included (the fit leaves them out). */
 export function observationsOf(station: Station, parameters: Parameters): Observations {
   const { record } = station
   return {
-    sightings: record.sightings.map(s => sightingFromRecord(station, parameters, s)),
+    sightings: judgedTogether(record.sightings.map(s => sightingFromRecord(station, parameters, s))),
     levels: (record.levels ?? [])
       .filter(l => isFitted(station, l))
       .map(l => ({

@@ -41,7 +41,10 @@ export interface Parameter {
 
 export interface Parameters {
   list: Parameter[]
-  /** Index of the mount parameter in each slot at an instant with a feed; -1 where the mount has none. */
+  /**
+   * Index of the mount parameter in each slot at an instant with a feed; -1 where the mount has none. The same array for
+   * the same slots, so that what is worked out for one setup is found again by it; not to be written to.
+   */
   slotsAt(utcMs: number, feed: string | null): Int16Array
   /** Index of a mark's true angle, and of a clamping's constant. */
   markIndex(axis: string, mark: string): number
@@ -277,6 +280,7 @@ export function parametersOf(station: Station): Parameters {
     })
   }
   const all = [...spans.values()]
+  const setups = new Map<string, Int16Array>()
   return {
     list,
     slotsAt(utcMs, feed) {
@@ -286,6 +290,10 @@ export function parametersOf(station: Station): Parameters {
         const valid = span.find(p => utcMs >= p.from && utcMs < p.to)
         if (valid) out[valid.slot] = valid.index
       }
+      const key = out.join()
+      const known = setups.get(key)
+      if (known !== undefined) return known
+      setups.set(key, out)
       return out
     },
     markIndex: (axis, mark) => marks.get(`${axis} ${mark}`) ?? -1,

@@ -2,7 +2,17 @@
  * Residuals and their exact derivatives. A sighting gives two whitened rows (right, up; modelled minus measured offset,
  * in σ), a level or reference one row in σ (a mast's lean two). Derivatives are by slot or by parameter, per unit of it.
  */
-import { axesAt, type MountModel, type Pose, poseAt, turningPoseAt } from '../mount/asbuilt.ts'
+import {
+  axesAt,
+  type Chain,
+  chainOf,
+  type Line,
+  type MountModel,
+  type Pose,
+  poseIn,
+  turningPoseAt,
+  turningPoseIn,
+} from '../mount/asbuilt.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { type Built, SLOT, SLOTS } from '../mount/slots.ts'
 import type { Axis } from '../records/fieldbook.ts'
@@ -14,6 +24,25 @@ import type { Level, Reference, Sighting } from './observations.ts'
 export function builtAt(values: Float64Array, slots: Int16Array, out: Built = new Float64Array(SLOTS)): Built {
   for (let k = 0; k < SLOTS; k++) out[k] = slots[k]! < 0 ? 0 : values[slots[k]!]!
   return out
+}
+
+/**
+ * The chains of one set of values: worked out at first need, one for each setup (the slots, by identity) and line, and used
+ * for all its sightings. To be thrown away with the values.
+ */
+export function chainsOf(model: MountModel, values: Float64Array): (slots: Int16Array, line: Line) => Chain {
+  const known = new Map<Int16Array, Partial<Record<Line, Chain>>>()
+  let slots: Int16Array | null = null
+  let chain: Chain | null = null
+  return (wantedSlots, line) => {
+    if (chain !== null && slots === wantedSlots && chain.line === line) return chain
+    const lines = known.get(wantedSlots) ?? {}
+    slots = wantedSlots
+    chain = lines[line] ?? chainOf(model, builtAt(values, wantedSlots), line)
+    lines[line] = chain
+    known.set(wantedSlots, lines)
+    return chain
+  }
 }
 
 /** Where t stands from a pose's line: arc right and up. */
@@ -67,12 +96,17 @@ export function offsetGradients(pose: Pose, t: Vec3): { right: number; up: numbe
 }
 
 /** The unwhitened residual of a sighting: modelled minus measured offset; null when a triangle does not close. */
-export function sightingMiss(model: MountModel, s: Sighting, built: Built): [right: number, up: number] | null {
-  const T = trueAngle(model, built, 'lower', s.record.lower, s.lowerSide)
-  const S = trueAngle(model, built, 'upper', s.record.upper, s.upperSide)
+export const sightingMiss = (model: MountModel, s: Sighting, built: Built): [right: number, up: number] | null =>
+  missIn(chainOf(model, built, s.line), s)
+
+function missIn(chain: Chain, s: Sighting): [right: number, up: number] | null {
+  const T = trueAngle(chain.mount, chain.built, 'lower', s.record.lower, s.lowerSide)
+  const S = trueAngle(chain.mount, chain.built, 'upper', s.record.upper, s.upperSide)
   if (T.kind !== 'angle' || S.kind !== 'angle') return null
-  const [x, y] = offsetInPose(poseAt(model, built, T.angle, S.angle, s.line), s.t)
-  return [x - s.right, y - s.up]
+  const at = offsetInPose(poseIn(chain, T.angle, S.angle), s.t)
+  at[0] -= s.right
+  at[1] -= s.up
+  return at
 }
 
 /**
@@ -80,10 +114,25 @@ export function sightingMiss(model: MountModel, s: Sighting, built: Built): [rig
  * @param out 2 × SLOTS, row right then row up, rad per unit of the slot
  * @returns the offset; null when a triangle does not close
  */
-export function offsetPartials(
+export const offsetPartials = (
   model: MountModel,
   built: Built,
-  line: Sighting['line'],
+  line: Line,
+  t: Vec3,
+  lower: number,
+  upper: number,
+  lowerSide: 0 | 1 | -1,
+  upperSide: 0 | 1 | -1,
+  out: Float64Array,
+): [right: number, up: number] | null =>
+  partialsIn(chainOf(model, built, line), t, lower, upper, lowerSide, upperSide, out)
+
+/** The turns of the last pose looked at: written over by the next. */
+const turns = new Float64Array(3 * SLOTS)
+
+/** As offsetPartials, in a chain that is worked out already. */
+export function partialsIn(
+  chain: Chain,
   t: Vec3,
   lower: number,
   upper: number,
@@ -91,15 +140,17 @@ export function offsetPartials(
   upperSide: 0 | 1 | -1,
   out: Float64Array,
 ): [right: number, up: number] | null {
-  const T = trueAngle(model, built, 'lower', lower, lowerSide)
-  const S = trueAngle(model, built, 'upper', upper, upperSide)
+  const T = trueAngle(chain.mount, chain.built, 'lower', lower, lowerSide)
+  const S = trueAngle(chain.mount, chain.built, 'upper', upper, upperSide)
   if (T.kind !== 'angle' || S.kind !== 'angle') return null
-  const pose = turningPoseAt(model, built, T.angle, S.angle, line)
+  const pose = turningPoseIn(chain, T.angle, S.angle, turns)
   const { right, up, gx, gy } = offsetGradients(pose, t)
-  const w = pose.turns
   for (let k = 0; k < SLOTS; k++) {
-    out[k] = gx[0] * w[3 * k]! + gx[1] * w[3 * k + 1]! + gx[2] * w[3 * k + 2]!
-    out[SLOTS + k] = gy[0] * w[3 * k]! + gy[1] * w[3 * k + 1]! + gy[2] * w[3 * k + 2]!
+    const x = turns[3 * k]!
+    const y = turns[3 * k + 1]!
+    const z = turns[3 * k + 2]!
+    out[k] = gx[0] * x + gx[1] * y + gx[2] * z
+    out[SLOTS + k] = gy[0] * x + gy[1] * y + gy[2] * z
   }
   const lt = pose.lowerTurn
   const ut = pose.upperTurn
@@ -124,6 +175,15 @@ export function offsetPartials(
   return [right, up]
 }
 
+/** Two-coordinate χ² of a sighting; null when a triangle does not close. */
+export function chiIn(chain: Chain, s: Sighting): number | null {
+  const miss = missIn(chain, s)
+  if (miss === null) return null
+  const x = s.w11 * miss[0]
+  const y = s.w21 * miss[0] + s.w22 * miss[1]
+  return x * x + y * y
+}
+
 /** Whitened residual of a sighting, in σ; null when a triangle does not close. */
 export function whitenedMiss(model: MountModel, s: Sighting, built: Built): [number, number] | null {
   const miss = sightingMiss(model, s, built)
@@ -131,17 +191,26 @@ export function whitenedMiss(model: MountModel, s: Sighting, built: Built): [num
 }
 
 /** Whitened residual and partials of a sighting. @param out 2 × SLOTS */
-export function whitenedRows(model: MountModel, s: Sighting, built: Built, out: Float64Array): [number, number] | null {
-  const at = offsetPartials(model, built, s.line, s.t, s.record.lower, s.record.upper, s.lowerSide, s.upperSide, out)
+export const whitenedRows = (
+  model: MountModel,
+  s: Sighting,
+  built: Built,
+  out: Float64Array,
+): [number, number] | null => rowsIn(chainOf(model, built, s.line), s, out)
+
+/** As whitenedRows, in a chain that is worked out already. */
+export function rowsIn(chain: Chain, s: Sighting, out: Float64Array): [number, number] | null {
+  const at = partialsIn(chain, s.t, s.record.lower, s.record.upper, s.lowerSide, s.upperSide, out)
   if (at === null) return null
   const x = at[0] - s.right
   const y = at[1] - s.up
+  const { w11, w21, w22 } = s
   for (let k = 0; k < SLOTS; k++) {
     const dx = out[k]!
-    out[k] = s.w11 * dx
-    out[SLOTS + k] = s.w21 * dx + s.w22 * out[SLOTS + k]!
+    out[k] = w11 * dx
+    out[SLOTS + k] = w21 * dx + w22 * out[SLOTS + k]!
   }
-  return [s.w11 * x, s.w21 * x + s.w22 * y]
+  return [w11 * x, w21 * x + w22 * y]
 }
 
 /** One scalar row in σ: its residual and its partials by slot and by shared constant. */

@@ -25,7 +25,7 @@ import {
 } from './controller.ts'
 import { labelOf } from './labels.ts'
 import { type Problem, problemOf, scalarObjective } from './map.ts'
-import { observationsOf, type Sighting } from './observations.ts'
+import { mayCount, observationsOf, type Sighting } from './observations.ts'
 import { type Parameter, type Parameters, parametersOf, unitOf } from './parameters.ts'
 import { cost, type Fitted, fitRobustly } from './reject.ts'
 import { builtAt, sightingMiss } from './residuals.ts'
@@ -103,12 +103,13 @@ function fitStation(station: Station): Solved {
   const observed = observationsOf(station, parameters)
   const whole = problemOf(station.model, parameters, {
     ...observed,
-    sightings: observed.sightings.filter(s => s.use !== 'never'),
+    sightings: observed.sightings.filter(mayCount),
   })
   const { agreed } = consistentReferences(station, whole)
   const problem = { ...whole, references: agreed }
   const fit = fitRobustly(problem)
-  const used = fit.kept.reduce((a, k) => a + k, 0)
+  // Close sightings are fewer than they look.
+  const used = fit.kept.reduce((a, kept, k) => a + kept / problem.sightings[k]!.crowd, 0)
   const rows = 2 * used + scalarObjective(problem, fit.values).rows
   const misfit = rows === 0 ? 0 : fit.objective / rows
   const sigmaScale = rows > 0 && misfit * rows > chiSquare99(rows) ? Math.sqrt(misfit) : 1
@@ -257,7 +258,9 @@ function sightingRow(solved: Solved, s: Sighting, k: number): SolvedSighting {
     rightDeg: miss === null ? 180 : degFromRad(miss[0]),
     upDeg: miss === null ? 180 : degFromRad(miss[1]),
     sigmaDeg: degFromRad(s.sigma),
-    status: s.use === 'never' ? 'excluded' : solved.fit.kept[k] === 1 ? 'used' : 'outlier',
+    status: !mayCount(s) ? 'excluded' : solved.fit.kept[k] === 1 ? 'used' : 'outlier',
+    ...(s.repeats === null ? {} : { repeats: s.repeats }),
+    ...(s.crowd === 1 ? {} : { weight: 1 / s.crowd }),
   }
 }
 
@@ -267,7 +270,7 @@ export function solutionJson(answered: Answered, nowUtc: string): Solution {
   const { station, fit, parameters } = solved
   const now = msFromUtc(nowUtc)
   let k = 0
-  const sightings = solved.sightings.map(s => sightingRow(solved, s, s.use === 'never' ? -1 : k++))
+  const sightings = solved.sightings.map(s => sightingRow(solved, s, mayCount(s) ? k++ : -1))
   const used = sightings.filter(s => s.status === 'used')
   const isUsable = solved.problem.sightings.length > 0
   const isFeedParameter = (id: ParameterId) => (FEED_PARAMETERS as readonly string[]).includes(id)

@@ -37,15 +37,31 @@ export interface Pasted {
   passed: number
 }
 
-const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i
-const INSTANT =
-  /^(\d{4})[-/](\d{1,2})[-/](\d{1,2})(?:[T ]+(\d{1,2}):(\d{2})(?::(\d{2}(?:\.\d+)?))?)?(?:\s*(?:Z|UTC))?$/i
-const CLOCK = /^(\d{1,2}):(\d{2})(?::(\d{2}(?:\.\d+)?))?(?:\s*(?:Z|UTC))?$/i
+const INSTANT = /^(\d{4})[-/](\d{1,2})[-/](\d{1,2})(?:[T ]+(\d{1,2}):(\d{2})(?::(\d{2}(?:\.\d+)?))?)?(?: ?(?:Z|UTC))?$/i
+const CLOCK = /^(\d{1,2}):(\d{2})(?::(\d{2}(?:\.\d+)?))?(?: ?(?:Z|UTC))?$/i
 const DAY_MS = 86_400_000
 
-const numberFrom = (text: string, comma: boolean): number | null => {
-  const t = (comma ? text.replace(',', '.') : text).replace('\u2212', '-').replace(/\s*(dBm?|dB)$/i, '')
-  return NUMBER.test(t) ? Number(t) : null
+/**
+ * No time and no number is longer. The patterns above and below try several ways through a text, whose number grows with its
+ * square: a longer one is not tried at all, so a line costs no more than its length.
+ */
+const LONGEST = 64
+const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i
+
+/** Blanks drawn together, or null where it is too long to be a time or a number. */
+function short(text: string): string | null {
+  const t = text.split(/\s+/).join(' ')
+  return t.length > LONGEST ? null : t
+}
+
+/** A finite number, with or without its unit; 1e309 is none. */
+function numberFrom(text: string, comma: boolean): number | null {
+  const given = short(text)
+  if (given === null) return null
+  const bare = /dBm?$/i.test(given) ? given.slice(0, given.toLowerCase().lastIndexOf('db')).trimEnd() : given
+  const t = (comma ? bare.replace(',', '.') : bare).replace('\u2212', '-')
+  const n = NUMBER.test(t) ? Number(t) : Number.NaN
+  return Number.isFinite(n) ? n : null
 }
 
 /** One line apart: a date and its time stay together. */
@@ -72,14 +88,14 @@ function partsOf(line: string): { parts: string[]; comma: boolean } {
 
 /** Milliseconds of day, or null. */
 function clockMs(text: string): number | null {
-  const m = CLOCK.exec(text)
+  const m = CLOCK.exec(short(text) ?? '')
   if (m === null) return null
   const [h, min, s] = [Number(m[1]), Number(m[2]), Number(m[3] ?? 0)]
   return h < 24 && min < 60 && s < 61 ? 1000 * (3600 * h + 60 * min + s) : null
 }
 
 function instantMs(text: string): number | null {
-  const m = INSTANT.exec(text)
+  const m = INSTANT.exec(short(text) ?? '')
   if (m === null) return null
   const [y, mo, d] = [Number(m[1]), Number(m[2]), Number(m[3])]
   const [h, min, s] = [Number(m[4] ?? 0), Number(m[5] ?? 0), Number(m[6] ?? 0)]

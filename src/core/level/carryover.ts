@@ -6,7 +6,7 @@ import { errorForEchoLoss } from '../dish/optics.ts'
 import { isNamedBy, type Parameter, parametersOf, splitPriorId } from '../fit/parameters.ts'
 import { angleFromReading } from '../readout/readout.ts'
 import type { ParameterId, PriorRecord, StationRecord } from '../records/fieldbook.ts'
-import { msFromUtc, narrowestFeed, type Station, stationFromRecord } from '../records/station.ts'
+import { feedOf, msFromUtc, narrowestFeed, type Station, stationFromRecord } from '../records/station.ts'
 import { type Rad, radFromDeg } from '../units.ts'
 
 export interface Unknown {
@@ -35,14 +35,19 @@ export function carryOver(
   const unknowns = parametersOf(station).list.filter((p): p is Parameter & { id: ParameterId } => p.id !== null)
   const isAnew = (p: Unknown) => what.some(w => isNamedBy(w, p.id, p.feed))
   const anew = unknowns.filter(isAnew)
-  const tolerance = errorForEchoLoss(station.tolerance.echoLossDb, narrowestFeed(station).hpbw)
+  // What belongs to one feed by its beam; what the feeds share by the narrowest.
+  const toleranceOf = (p: Unknown): Rad =>
+    errorForEchoLoss(
+      station.tolerance.echoLossDb,
+      (p.feed === null ? narrowestFeed(station) : feedOf(station, p.feed)).hpbw,
+    )
   const open = anew.filter(p => {
     const given = expect.find(e => {
       const named = splitPriorId(e)
       return named.id === p.id && (named.feed === null || named.feed === p.feed)
     })
     const share = skyShare(station, p)
-    return (given ? (share / p.prior.sigma) * inCoreUnit(p, given.sigma) : share) > tolerance / 2
+    return (given ? (share / p.prior.sigma) * inCoreUnit(p, given.sigma) : share) > toleranceOf(p) / 2
   })
   // A sighting tells two numbers.
   const sightingsNeeded = anew.length === 0 ? 0 : open.length === 0 ? 1 : Math.ceil(open.length / 2) + TO_CHECK

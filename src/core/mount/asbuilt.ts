@@ -104,68 +104,177 @@ export function lineInDish(mount: MountModel, built: Built, line: Line): Vec3 {
   return apply(m, paper.b0)
 }
 
-/** Where a line points at true angles T, S. */
-export function poseAt(mount: MountModel, built: Built, T: Rad, S: Rad, line: Line): Pose {
-  const { paper } = mount
-  const { R } = lowerAxisTurn(paper, built[SLOT.axisA]!, built[SLOT.axisB]!)
-  const { x, y, droop } = lineAngles(mount, built, line)
-  const M1 = compose(R, rotation(paper.a1, paper.s1 * T))
-  const M2 = compose(M1, rotation(leaningUpper(paper, built[SLOT.squareness]!), paper.s2 * S))
-  const M3 = compose(M2, rotation(paper.c0, built[SLOT.collimation]!))
-  const M5 = compose(M3, compose(rotation(paper.u0, -x), rotation(paper.r0, y)))
-  const b = apply(M5, paper.b0)
-  const sink = rotationFromVector([-droop * b[1], droop * b[0], 0])
-  const D = compose(sink, M5)
-  return { b: apply(sink, b), r: apply(D, paper.r0), u: apply(D, paper.u0) }
+/**
+ * The chain with all that its angles T, S do not move worked out once: one mount as built, one line. A fit looks at the
+ * same chain for every sighting of a setup.
+ *
+ * A vector v fixed to the dish is turned by S into kept + swung cos(s2 S) + crossed sin(s2 S) (Rodrigues about the upper
+ * axis), and by the lower axis with R · Rot(a1, s1 T) = P + Q cos(s1 T) + W sin(s1 T).
+ */
+export interface Chain {
+  mount: MountModel
+  built: Built
+  line: Line
+  droop: number
+  /** P, Q, W, row by row. */
+  lower: Float64Array
+  /** kept, swung, crossed of each carried vector (`CARRIED`). */
+  carried: Float64Array
+  turnA: Vec3
+  turnB: Vec3
+  lowerTurn: Vec3
+  upper: Vec3
+  /** a2 × a1, whose turn by S squareness is. */
+  across: Vec3
 }
 
-/** As poseAt, with the axis ω about which each parameter turns the dish. */
-export function turningPoseAt(mount: MountModel, built: Built, T: Rad, S: Rad, line: Line): TurningPose {
+/** What the upper axis carries: the line's b, r, u; the axes of collimation, of the line's two turnings; and `across`. */
+const CARRIED = { b: 0, r: 1, u: 2, collimation: 3, right: 4, up: 5, across: 6 } as const
+
+export function chainOf(mount: MountModel, built: Built, line: Line): Chain {
   const { paper } = mount
+  const { a1, s1, s2 } = paper
   const { R, turnA, turnB } = lowerAxisTurn(paper, built[SLOT.axisA]!, built[SLOT.axisB]!)
   const { x, y, droop } = lineAngles(mount, built, line)
   const upper = leaningUpper(paper, built[SLOT.squareness]!)
-  const rotS = rotation(upper, paper.s2 * S)
-  const M1 = compose(R, rotation(paper.a1, paper.s1 * T))
-  const M2 = compose(M1, rotS)
-  const M3 = compose(M2, rotation(paper.c0, built[SLOT.collimation]!))
-  const M4 = compose(M3, rotation(paper.u0, -x))
-  const M5 = compose(M4, rotation(paper.r0, y))
-  const b = apply(M5, paper.b0)
+  const across = cross(paper.a2, a1)
+
+  const n = apply(R, a1)
+  const lower = new Float64Array(27)
+  for (let i = 0; i < 3; i++)
+    for (let j = 0; j < 3; j++) {
+      const along = n[i]! * a1[j]!
+      lower[3 * i + j] = along
+      lower[9 + 3 * i + j] = R[3 * i + j]! - along
+    }
+  // R [a1]×, by rows.
+  for (let i = 0; i < 3; i++) {
+    const [p, q, r] = [R[3 * i]!, R[3 * i + 1]!, R[3 * i + 2]!]
+    lower[18 + 3 * i] = q * a1[2] - r * a1[1]
+    lower[19 + 3 * i] = r * a1[0] - p * a1[2]
+    lower[20 + 3 * i] = p * a1[1] - q * a1[0]
+  }
+
+  const C = rotation(paper.c0, built[SLOT.collimation]!)
+  const CX = x === 0 ? C : compose(C, rotation(paper.u0, -x))
+  const K = y === 0 ? CX : compose(CX, rotation(paper.r0, y))
+  const carried = new Float64Array(63)
+  const put = (at: number, v: Vec3) => {
+    const along = v[0] * upper[0] + v[1] * upper[1] + v[2] * upper[2]
+    const o = 9 * at
+    for (let i = 0; i < 3; i++) {
+      carried[o + i] = along * upper[i]!
+      carried[o + 3 + i] = v[i]! - along * upper[i]!
+    }
+    carried[o + 6] = upper[1] * v[2] - upper[2] * v[1]
+    carried[o + 7] = upper[2] * v[0] - upper[0] * v[2]
+    carried[o + 8] = upper[0] * v[1] - upper[1] * v[0]
+  }
+  put(CARRIED.b, apply(K, paper.b0))
+  put(CARRIED.r, apply(K, paper.r0))
+  put(CARRIED.u, apply(K, paper.u0))
+  put(CARRIED.collimation, paper.c0)
+  put(CARRIED.right, apply(C, [-paper.u0[0], -paper.u0[1], -paper.u0[2]]))
+  put(CARRIED.up, apply(CX, paper.r0))
+  put(CARRIED.across, across)
+  return {
+    mount,
+    built,
+    line,
+    droop,
+    lower,
+    carried,
+    turnA,
+    turnB,
+    lowerTurn: [s1 * n[0], s1 * n[1], s1 * n[2]],
+    upper: [s2 * upper[0], s2 * upper[1], s2 * upper[2]],
+    across,
+  }
+}
+
+/** R · Rot(a1, s1 T), row by row; overwritten by the next call. */
+const M = new Float64Array(9)
+function setLower(chain: Chain, T: Rad): void {
+  const { lower: l } = chain
+  const angle = chain.mount.paper.s1 * T
+  const c = Math.cos(angle)
+  const s = Math.sin(angle)
+  for (let i = 0; i < 9; i++) M[i] = l[i]! + l[9 + i]! * c + l[18 + i]! * s
+}
+
+const throughLower = (x: number, y: number, z: number): Vec3 => [
+  M[0]! * x + M[1]! * y + M[2]! * z,
+  M[3]! * x + M[4]! * y + M[5]! * z,
+  M[6]! * x + M[7]! * y + M[8]! * z,
+]
+
+/** A carried vector at upper angle s2 S (its cosine, sine), through the lower axis as set. */
+function carry(chain: Chain, at: number, c: number, s: number): Vec3 {
+  const v = chain.carried
+  const o = 9 * at
+  return throughLower(
+    v[o]! + v[o + 3]! * c + v[o + 6]! * s,
+    v[o + 1]! + v[o + 4]! * c + v[o + 7]! * s,
+    v[o + 2]! + v[o + 5]! * c + v[o + 8]! * s,
+  )
+}
+
+/** Where the chain's line points at true angles T, S. */
+export function poseIn(chain: Chain, T: Rad, S: Rad): Pose {
+  const angle = chain.mount.paper.s2 * S
+  const c = Math.cos(angle)
+  const s = Math.sin(angle)
+  setLower(chain, T)
+  const b = carry(chain, CARRIED.b, c, s)
+  const r = carry(chain, CARRIED.r, c, s)
+  const u = carry(chain, CARRIED.u, c, s)
+  const { droop } = chain
+  if (droop === 0) return { b, r, u }
+  const sink = rotationFromVector([-droop * b[1], droop * b[0], 0])
+  return { b: apply(sink, b), r: apply(sink, r), u: apply(sink, u) }
+}
+
+/** As poseIn, with the axis ω about which each parameter turns the dish. @param turns 3 × SLOTS, written over */
+export function turningPoseIn(chain: Chain, T: Rad, S: Rad, turns = new Float64Array(3 * SLOTS)): TurningPose {
+  const { mount, built, line, droop } = chain
+  const angle = mount.paper.s2 * S
+  const c = Math.cos(angle)
+  const s = Math.sin(angle)
+  setLower(chain, T)
+  const b = carry(chain, CARRIED.b, c, s)
+  const r = carry(chain, CARRIED.r, c, s)
+  const u = carry(chain, CARRIED.u, c, s)
   const g: Vec3 = [b[1], -b[0], 0]
   const v: Vec3 = [-droop * g[0], -droop * g[1], 0]
   const sink = rotationFromVector(v)
-  const D = compose(sink, M5)
-
-  const turns = new Float64Array(3 * SLOTS)
   /** ω before droop → ω after it: the droop's own axis moves with the line. */
   const sunk = (w: Vec3): Vec3 => {
-    const moved = cross(w, b)
-    const step: Vec3 = [-droop * moved[1], droop * moved[0], 0]
-    const own = droop === 0 ? step : turnFromVectorStep(v, step)
+    if (droop === 0) return w
+    const own = turnFromVectorStep(v, [-droop * (w[2] * b[0] - w[0] * b[2]), droop * (w[1] * b[2] - w[2] * b[1]), 0])
     const carried = apply(sink, w)
     return [own[0] + carried[0], own[1] + carried[1], own[2] + carried[2]]
   }
-  const put = (slot: number, w: Vec3, k = 1) => {
+  const put = (slot: number, w: Vec3, k: number) => {
     turns[3 * slot] = k * w[0]
     turns[3 * slot + 1] = k * w[1]
     turns[3 * slot + 2] = k * w[2]
   }
-  put(SLOT.axisA, sunk(turnA))
-  put(SLOT.axisB, sunk(turnB))
-  const lowerTurn = sunk(apply(R, [paper.s1 * paper.a1[0], paper.s1 * paper.a1[1], paper.s1 * paper.a1[2]]))
-  const upperTurn = sunk(apply(M1, [paper.s2 * upper[0], paper.s2 * upper[1], paper.s2 * upper[2]]))
-  const m = cross(paper.a2, paper.a1)
-  const m2 = apply(rotS, m)
-  put(SLOT.squareness, sunk(apply(M1, [m[0] - m2[0], m[1] - m2[1], m[2] - m2[2]])))
-  put(SLOT.collimation, sunk(apply(M2, paper.c0)))
+  turns.fill(0)
+  put(SLOT.axisA, sunk(chain.turnA), 1)
+  put(SLOT.axisB, sunk(chain.turnB), 1)
+  const lowerTurn = sunk(chain.lowerTurn)
+  const upperTurn = sunk(throughLower(chain.upper[0], chain.upper[1], chain.upper[2]))
+  const m = throughLower(chain.across[0], chain.across[1], chain.across[2])
+  const m2 = carry(chain, CARRIED.across, c, s)
+  put(SLOT.squareness, sunk([m[0] - m2[0], m[1] - m2[1], m[2] - m2[2]]), 1)
+  put(SLOT.collimation, sunk(carry(chain, CARRIED.collimation, c, s)), 1)
   put(SLOT.sag, g, -1)
   if (line !== 'boresight') {
-    const wx = sunk(apply(M3, [-paper.u0[0], -paper.u0[1], -paper.u0[2]]))
-    const wy = sunk(apply(M4, paper.r0))
+    const wx = sunk(carry(chain, CARRIED.right, c, s))
+    const wy = sunk(carry(chain, CARRIED.up, c, s))
     if (line === 'tube') {
-      put(SLOT.tubeRight, wx)
-      put(SLOT.tubeUp, wy)
+      put(SLOT.tubeRight, wx, 1)
+      put(SLOT.tubeUp, wy, 1)
     } else {
       const f = mount.focalLength
       const k = line === 'shadow' ? 1 : -mount.bdf
@@ -173,13 +282,22 @@ export function turningPoseAt(mount: MountModel, built: Built, T: Rad, S: Rad, l
       put(SLOT.feedUp, wy, k / f / (1 + (built[SLOT.feedUp]! / f) ** 2))
       put(SLOT.feedDroop, g, -k / f)
       if (line === 'beam') {
-        put(SLOT.squintRight, wx)
-        put(SLOT.squintUp, wy)
+        put(SLOT.squintRight, wx, 1)
+        put(SLOT.squintUp, wy, 1)
       }
     }
   }
-  return { b: apply(sink, b), r: apply(D, paper.r0), u: apply(D, paper.u0), turns, lowerTurn, upperTurn }
+  if (droop === 0) return { b, r, u, turns, lowerTurn, upperTurn }
+  return { b: apply(sink, b), r: apply(sink, r), u: apply(sink, u), turns, lowerTurn, upperTurn }
 }
+
+/** Where a line points at true angles T, S. */
+export const poseAt = (mount: MountModel, built: Built, T: Rad, S: Rad, line: Line): Pose =>
+  poseIn(chainOf(mount, built, line), T, S)
+
+/** As poseAt, with the axis ω about which each parameter turns the dish. */
+export const turningPoseAt = (mount: MountModel, built: Built, T: Rad, S: Rad, line: Line): TurningPose =>
+  turningPoseIn(chainOf(mount, built, line), T, S)
 
 /** The lower axis as built (R a1), and the upper axis at a true lower angle (R Rot(a1, s1 T) a2'), with their ω's. */
 export function axesAt(mount: MountModel, built: Built, T: Rad) {

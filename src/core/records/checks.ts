@@ -1,23 +1,36 @@
 /**
- * Checks of a station that are more than one sighting. After a storm: the peak on the Sun and the shadow of the same pose, and what was
- * said of them then. What they are made of are ordinary sightings; the answer is computed again whenever it is shown.
+ * Checks of a station that are more than one sighting. After a storm: when it began, what was measured for it, and what was said then.
+ * What they are made of are ordinary sightings, levels and marks; the answer is computed again, from all since, whenever it is shown.
  * Records of another kind in the same list are left as they are.
  */
 import * as v from 'valibot'
 import { PARAMETER_IDS, type ParameterId } from './fieldbook.ts'
-import { name, object, oneOf, text, utc } from './shapes.ts'
+import { list, name, object, oneOf, text, utc } from './shapes.ts'
 
-export const STORM_VERDICTS = ['as-before', 'feed-or-dish', 'mount-or-counter', 'both', 'moved'] as const
+/** The first five were said by the first versions, of one peak and one shadow. */
+export const STORM_VERDICTS = [
+  'as-before',
+  'feed-or-dish',
+  'mount-or-counter',
+  'both',
+  'moved',
+  'nothing-moved',
+  'cannot-tell',
+] as const
 
 export interface StormCheckRecord {
   id: string
-  /** Of the peak, as the phone's clock had it. */
+  /** From when on things were measured for it, as the phone's clock had it: the first sighting's time. */
   utc: string
   kind: 'storm'
   feed: string
-  /** Ids of the sightings; no shadow: it could not be read. */
+  /** Ids of the first sightings; no shadow: it could not be read. */
   peak: string
   shadow?: string
+  /** Ids of what was measured for it later. */
+  sightings?: string[]
+  levels?: string[]
+  references?: string[]
   /** As it was said then: what moved, and which axis's parameter fitted best. */
   verdict?: (typeof STORM_VERDICTS)[number]
   culprit?: ParameterId
@@ -31,6 +44,9 @@ const KnownSchema = object({
   feed: text(),
   peak: name(),
   shadow: v.optional(name()),
+  sightings: v.optional(list(name())),
+  levels: v.optional(list(name())),
+  references: v.optional(list(name())),
   verdict: v.optional(oneOf(STORM_VERDICTS)),
   culprit: v.optional(oneOf(PARAMETER_IDS)),
   note: v.optional(text()),

@@ -13,6 +13,9 @@ export interface Difference {
 
 const isObject = (x: unknown): x is Record<string, unknown> => typeof x === 'object' && x !== null && !Array.isArray(x)
 
+/** A key from a file may be called "constructor": what an object inherits is not in the record. */
+const own = (of: Record<string, unknown>, key: string): unknown => (Object.hasOwn(of, key) ? of[key] : undefined)
+
 /**
  * @param ignore  keys left out at the top, say 'revision'
  * @returns in the order of `before`, then what only `after` has; a list that holds no objects is one leaf
@@ -23,7 +26,7 @@ export function differences(before: unknown, after: unknown, ignore: readonly st
     if (Object.is(a, b)) return
     if (isObject(a) && isObject(b)) {
       for (const key of new Set([...Object.keys(a), ...Object.keys(b)]))
-        if (keys.length > 0 || !ignore.includes(key)) walk(a[key], b[key], [...keys, key])
+        if (keys.length > 0 || !ignore.includes(key)) walk(own(a, key), own(b, key), [...keys, key])
       return
     }
     if (Array.isArray(a) && Array.isArray(b)) {

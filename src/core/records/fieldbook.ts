@@ -4,6 +4,8 @@
  * The rules that a book must keep are in schema.ts.
  */
 import type { DishMeasuresRecord } from './dishmeasure.ts'
+import type { RecordKind } from './kinds.ts'
+import type { Made } from './made.ts'
 
 export type Axis = 'lower' | 'upper'
 export type MountKind = 'el-over-az' | 'ha-dec' | 'az-over-el' | 'x-y'
@@ -13,6 +15,17 @@ export interface FieldBook {
   version: 1
   exportedUtc: string
   stations: StationRecord[]
+  /** What was deleted, for other phones. */
+  deletions?: DeletionRecord[]
+}
+
+/** What was deleted, at the top of a file: so that programs that do not know it carry it along. */
+export interface DeletionRecord {
+  kind: RecordKind
+  station: string
+  /** Of the entry; left out for a station. */
+  id?: string
+  made: Made
 }
 
 export interface StationRecord {

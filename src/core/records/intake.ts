@@ -6,13 +6,14 @@ import * as v from 'valibot'
 import { type Answer, type Fault, no, yes } from './answer.ts'
 import { type FaultList, faultList } from './faultlist.ts'
 import type { FieldBook } from './fieldbook.ts'
-import { placeInText, tooDeepAt, utf8Bytes, whereJsonBreaks } from './jsontext.ts'
+import { LARGEST_FILE, placeInText, tooDeepAt, utf8Bytes, whereJsonBreaks } from './jsontext.ts'
+import { faultOfMade } from './made.ts'
+import { ENTRY_LISTS } from './parts.ts'
 import { checkStationRules, factsOfStation, isLoose, type Loose, RECORD_RULES } from './rules.ts'
 import { FileSchema, LIST_NAMES, type ListName, RECORD_LISTS, StationSchema } from './schema.ts'
 import { pathOf, shown } from './shown.ts'
 
-/** Bytes in UTF-8. */
-export const LARGEST_FILE = 50_000_000
+export { LARGEST_FILE }
 /** Levels of brackets. A book of version 1 has eight; everything after this check may recurse. */
 export const DEEPEST = 100
 
@@ -103,37 +104,67 @@ function checkList(
  * Ids of records are unique in the whole file. Short ids that a person gives to things (feeds, adjusters, instruments)
  * are unique within their station: two stations may each have a feed "a".
  */
+/** Lists whose entries belong to the station's own record. */
+const ENTRIES_WITHIN: ReadonlySet<string> = new Set(ENTRY_LISTS)
+
 const LOCAL_LISTS: ReadonlySet<string> = new Set(['feeds', 'adjusters', 'instruments'])
+
+const HALF = /[\ud800-\udfff]/u
 
 function checkId(ids: Map<string, string>, record: unknown, at: string, where: string, faults: FaultList): void {
   if (!isLoose(record) || typeof record.id !== 'string') return
+  // Half a character leaves as another one in some ways out of the phone: the record would come back as a stranger.
+  if (HALF.test(record.id))
+    faults.add(`${at}.id`, `id must be whole characters, got half of one in ${shown(record.id)}`)
   const before = ids.get(record.id)
   if (before === undefined) ids.set(record.id, at)
   else faults.add(`${at}.id`, `id must be unique ${where}, but ${shown(record.id)} is also the id of ${before}`)
 }
 
-function checkStation(station: unknown, path: string, ids: Map<string, string>, faults: FaultList): void {
+/** What a record was made from, where the file says so. */
+function checkMade(record: unknown, at: string, faults: FaultList): void {
+  if (!isLoose(record) || record.made === undefined || faults.isFull()) return
+  const fault = faultOfMade(record.made)
+  if (fault === null) return
+  const path = pathOf(at, ['made', ...fault.keys])
+  faults.add(path, `${fault.keys.at(-1) ?? 'made'} ${fault.rule}`)
+}
+
+function checkStation(
+  station: unknown,
+  path: string,
+  ids: Map<string, string>,
+  faults: FaultList,
+  progress?: (records: number) => void,
+): void {
   checkShape(StationSchema, station, path, faults)
   if (!isLoose(station)) return
   const facts = factsOfStation(station)
   checkStationRules(station, facts, path, faults)
   checkId(ids, station, path, 'in the file', faults)
+  checkMade(station, path, faults)
   for (const list of LIST_NAMES) {
     const local = LOCAL_LISTS.has(list)
     const known = local ? new Map<string, string>() : ids
     const rule = RECORD_RULES[list]
     checkList(station, list, path, faults, (record, at) => {
       if (!isLoose(record)) return
+      if (!ENTRIES_WITHIN.has(list)) checkMade(record, at, faults)
       // A prior's id names a parameter and may be given twice.
       if (list !== 'priors') checkId(known, record, at, local ? 'at its station' : 'in the file', faults)
       rule?.(record, facts, at, faults)
+      if (ids.size % 1000 === 0) progress?.(ids.size)
     })
     if (faults.isFull()) return
   }
 }
 
-/** Every broken rule of an already parsed book, in the file's order; empty when it is legal. Depth is checked first. */
-export function checkFieldBook(value: unknown): Fault[] {
+/**
+ * Every broken rule of an already parsed book, in the file's order; empty when it is legal. Depth is checked first.
+ *
+ * @param progress  called now and then with how many records were checked
+ */
+export function checkFieldBook(value: unknown, progress?: (records: number) => void): Fault[] {
   const faults = faultList()
   if (!isLoose(value))
     return [{ path: '', rule: `not a moonplumb field book: it holds ${value === null ? 'null' : shown(value)}` }]
@@ -154,10 +185,13 @@ export function checkFieldBook(value: unknown): Fault[] {
   }
   if (!walk(value, faults)) return faults.all()
   checkShape(FileSchema, value, '', faults)
+  checkMade(value, '', faults)
+  if (Array.isArray(value.deletions))
+    for (const [i, deletion] of value.deletions.entries()) checkMade(deletion, `deletions[${i}]`, faults)
   const ids = new Map<string, string>()
   if (Array.isArray(value.stations)) {
     for (let i = 0; i < value.stations.length && !faults.isFull(); i += 1) {
-      checkStation(value.stations[i], `stations[${i}]`, ids, faults)
+      checkStation(value.stations[i], `stations[${i}]`, ids, faults, progress)
     }
   }
   return faults.all()
@@ -167,7 +201,7 @@ export function checkFieldBook(value: unknown): Fault[] {
  * A field book from its file's text; a byte order mark is tolerated. Never throws on a bad file: broken, cut off, huge,
  * deep, hostile and newer files are answers.
  */
-export function readFieldBook(text: string): Answer<FieldBook> {
+export function readFieldBook(text: string, progress?: (records: number) => void): Answer<FieldBook> {
   // A text of n units has at least n and at most 3n bytes: counting is rarely needed.
   if (text.length * 3 > LARGEST_FILE) {
     const bytes = text.length > LARGEST_FILE ? text.length : utf8Bytes(text)
@@ -183,6 +217,6 @@ export function readFieldBook(text: string): Answer<FieldBook> {
   } catch {
     return no('', whereJsonBreaks(json))
   }
-  const faults = checkFieldBook(value)
+  const faults = checkFieldBook(value, progress)
   return faults.length === 0 ? yes(value as FieldBook) : { ok: false, faults }
 }

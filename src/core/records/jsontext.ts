@@ -4,6 +4,9 @@
  */
 import { quoted } from './shown.ts'
 
+/** Bytes in UTF-8 that a field book has at most. */
+export const LARGEST_FILE = 50_000_000
+
 /** Bytes of the text in UTF-8; a lone surrogate counts as the three bytes of its replacement. */
 export function utf8Bytes(text: string): number {
   let bytes = text.length

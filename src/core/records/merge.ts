@@ -1,60 +1,99 @@
 /**
- * A field book from elsewhere joins the book that is here, record by record, by id and revision number. Pure: it says
- * what would be written, and the person decides about conflicts before anything is. Nothing is ever doubled, and
- * merging the same book again changes nothing.
+ * A field book from elsewhere joins the book that is here, record by record and part by part. Pure: it says what would be
+ * written and what is asked; the person answers before anything is. Which state follows from which is in `made` (made.ts).
  */
 import type { FieldBook } from './fieldbook.ts'
+import { type Ask, DELETION, type Joined, join, type Side } from './join.ts'
+import { hasSeen, highestNumber, isForgotten, revisionOf, type State } from './made.ts'
+import { contentHash } from './parts.ts'
 import {
   type Draft,
-  newsFor,
-  RECORD_LISTS,
+  placesFor,
   recordsFromBook,
   revisionHere,
-  revisionOf,
   type StoredRecord,
   sameJson,
+  stateOf,
+  writtenOut,
 } from './revisions.ts'
 
-export { revisionOf }
+export { type Ask, DELETION, revisionOf, type Side }
 
-/** What would be written, with the revision number that it had where it comes from. */
+/** What would be written, with the number that it has on all phones. */
 export interface Arrival extends Draft {
   revision: number
 }
 
+/** Both sides of a record, with what it takes to make one of them. */
 export interface Conflict {
   id: string
+  /** As it is here. */
   mine: StoredRecord
+  /** As it comes in. */
   theirs: Arrival
+  /** What is asked, part by part; one ask for the whole where one side has deleted it. */
+  asks: readonly Ask[]
+  /** Parts that are taken from what comes in without asking. */
+  taken: readonly string[]
+}
+
+/** A record that was edited in both places, each in other parts. */
+export interface Together {
+  id: string
+  mine: StoredRecord
+  arrival: Arrival
+  /** JSON pointers of what was taken from the other side. */
+  taken: readonly string[]
 }
 
 export interface Merge {
   /** Not here before. */
   added: Arrival[]
-  /** Here in an older revision. */
+  /** Edited there since it was the same. */
   updated: Arrival[]
+  /** Edited in both places, in different parts. */
+  together: Together[]
+  /** Deleted there, and not altered here since. */
+  removed: Arrival[]
+  /** The same content, or what is here follows from it; only that it was seen is to be written. */
+  noted: Arrival[]
   /** Here already with the same content. */
   same: string[]
-  /** Here in a newer revision, which stays. */
+  /** What is here follows from it, and stays. */
   older: string[]
-  /** Same revision number, different content: altered in both places. The person chooses. */
+  /** The person chooses, part by part. */
   conflicts: Conflict[]
-  /** Deleted here, and no newer there. The person may bring them back. */
+  /** Deleted here by somebody who had seen it as it comes in. It stays deleted; the person may bring it back. */
   deletedHere: Conflict[]
 }
 
-/** An empty list of records says the same as none. */
-function withoutEmptyLists(body: unknown): unknown {
-  if (typeof body !== 'object' || body === null) return body
-  return Object.fromEntries(
-    Object.entries(body).filter(([key, value]) => !(key in RECORD_LISTS && Array.isArray(value) && value.length === 0)),
-  )
+const asArrival = (record: Draft, state: State): Arrival => {
+  const { made: _, ...draft } = record
+  return {
+    ...draft,
+    body: state.body,
+    deleted: state.deleted,
+    made: writtenOut(state),
+    arrived: true,
+    revision: highestNumber(state.known.seen),
+  }
 }
 
-const sameContent = (mine: StoredRecord, theirs: Draft): boolean =>
-  mine.kind === theirs.kind &&
-  mine.station === theirs.station &&
-  sameJson(withoutEmptyLists(mine.body), withoutEmptyLists(theirs.body), 'revision')
+/** A state from a file; what was deleted comes without its body. */
+const arriving = ({ kind, body, deleted = false, made }: Draft): State =>
+  stateOf({ kind, body: deleted ? undefined : body, deleted, revision: 1, ...(made && { made }) })
+
+const haveSeen = (here: State, there: State): boolean => {
+  for (const edit of there.known.seen) if (!hasSeen(here.known, edit)) return false
+  return true
+}
+
+export interface MergeOptions {
+  /** Keys of records to be asked about wherever the two sides differ, since the book would not be sound otherwise. */
+  forced?: ReadonlySet<string>
+  /** Called now and then. @param share  0 to 1 */
+  progress?: (share: number) => void
+}
 
 /**
  * What a book from elsewhere means for the records that are here.
@@ -62,34 +101,95 @@ const sameContent = (mine: StoredRecord, theirs: Draft): boolean =>
  * @param current   current revisions, tombstones included
  * @param incoming  a book that has passed the intake
  */
-export function merge(current: readonly StoredRecord[], incoming: FieldBook): Merge {
+export function merge(current: readonly StoredRecord[], incoming: FieldBook, options: MergeOptions = {}): Merge {
   const known = new Map(current.map(record => [record.id, record]))
   const drafts = recordsFromBook(incoming)
-  // Gives each newcomer its place in its list; what is the same is left out.
-  const news = new Map(newsFor(current, drafts).map(draft => [draft.id, draft]))
-  const result: Merge = { added: [], updated: [], same: [], older: [], conflicts: [], deletedHere: [] }
-  for (const { id } of drafts) {
-    const draft = news.get(id)
-    const mine = known.get(id)
-    if (draft === undefined || (mine !== undefined && !mine.deleted && sameContent(mine, draft))) {
-      result.same.push(id)
-      continue
-    }
-    const theirs: Arrival = { ...draft, revision: revisionOf(draft.body) }
-    if (mine === undefined) result.added.push(theirs)
-    else if (theirs.revision > revisionHere(mine)) result.updated.push(theirs)
-    else if (mine.deleted) result.deletedHere.push({ id, mine, theirs })
-    else if (theirs.revision === revisionHere(mine)) result.conflicts.push({ id, mine, theirs })
-    else result.older.push(id)
+  const places = placesFor(current, drafts)
+  const result: Merge = {
+    added: [],
+    updated: [],
+    together: [],
+    removed: [],
+    noted: [],
+    same: [],
+    older: [],
+    conflicts: [],
+    deletedHere: [],
   }
+  drafts.forEach((draft, index) => {
+    if (index % 1000 === 0) options.progress?.(index / drafts.length)
+    const mine = known.get(draft.id)
+    const placed: Draft = { ...draft, place: places.get(draft.id) ?? draft.place ?? 0 }
+    if (mine === undefined || isForgotten(mine.made)) addTo(result, placed, mine !== undefined)
+    else mergeOne(result, mine, placed, options.forced?.has(draft.id) ?? false)
+  })
   return result
 }
 
-/** Their side of a conflict as the next revision after mine, so that it stays chosen at the next merge. */
-export const chosen = (conflict: Conflict): Arrival => ({
-  ...conflict.theirs,
-  revision: Math.max(revisionHere(conflict.mine) + 1, conflict.theirs.revision),
-})
+/** New here. A first state needs no reading of its history, and most are; but for those that were here once and forgotten. */
+function addTo(result: Merge, draft: Draft, wasHere: boolean): void {
+  if (draft.deleted) result.noted.push(asArrival(draft, { ...arriving(draft), body: draft.body }))
+  else if (draft.made === undefined && !wasHere)
+    result.added.push({ ...draft, arrived: true, revision: revisionOf(draft.body) })
+  else result.added.push(asArrival(draft, arriving(draft)))
+}
+
+/** Nothing to compare: most records of most files. */
+function isSame(mine: StoredRecord, draft: Draft): boolean {
+  const deleted = draft.deleted ?? false
+  if (mine.deleted !== deleted) return false
+  const { hash: _, ...made } = draft.made ?? { hash: '' }
+  if (!sameJson(mine.made ?? {}, made)) return false
+  if (deleted) return true
+  const isFirst = draft.made === undefined
+  return (!isFirst || revisionHere(mine) === revisionOf(draft.body)) && sameJson(mine.body, draft.body, 'revision')
+}
+
+function mergeOne(result: Merge, mine: StoredRecord, draft: Draft, isForced: boolean): void {
+  const { id } = draft
+  if (!isForced && isSame(mine, draft)) {
+    result.same.push(id)
+    return
+  }
+  const [here, there] = [stateOf(mine), arriving(draft)]
+  const joined = join(here, there, isForced)
+  const conflict = (): Conflict => ({
+    id,
+    mine,
+    theirs: asArrival(draft, there),
+    asks: joined.asks,
+    taken: joined.taken,
+  })
+  if (joined.asks.length > 0) {
+    result.conflicts.push(conflict())
+    return
+  }
+  const state = joined.settle(() => 'mine')
+  const content = (one: State) => contentHash(one.kind, one.body, one.deleted)
+  const [is, was, comes] = [content(state), content(here), content(there)]
+  if (is === was) {
+    if (!haveSeen(here, there)) result.noted.push(asArrival(draft, state))
+    else if (is === comes) result.same.push(id)
+    else if (here.deleted) result.deletedHere.push(conflict())
+    else result.older.push(id)
+  } else if (state.deleted) result.removed.push(asArrival(draft, state))
+  else if (is === comes) result.updated.push(asArrival(draft, state))
+  else result.together.push({ id, mine, arrival: asArrival(draft, state), taken: joined.taken })
+}
+
+/** A conflict as the answers settle it. @param answer  for every part that it asks */
+export function settle(conflict: Conflict, answer: (part: string) => Side): Arrival {
+  const { mine, theirs, asks } = conflict
+  const forced = asks.some(ask => ask.wouldTake !== undefined)
+  const joined: Joined = join(stateOf(mine), arriving(theirs), forced)
+  // What was deleted here and is brought back follows from the deletion, as an edit made here does.
+  const isBack = asks.length === 0 && mine.deleted && answer(DELETION) === 'theirs'
+  const settled = isBack ? join(stateOf(mine), arriving(theirs), true) : joined
+  return asArrival(theirs, settled.settle(answer))
+}
+
+/** All of theirs. */
+export const chosen = (conflict: Conflict): Arrival => settle(conflict, () => 'theirs')
 
 /** The records as they would be with these arrivals written: what a store does, without a store. */
 export function withArrivals(

@@ -4,27 +4,30 @@
  * is the current one. A station's own record holds everything of the station but the record lists; each entry of a
  * record list is a record of its own. What the program does not know stays in the body it came in.
  */
-import type { FieldBook, StationRecord } from './fieldbook.ts'
+import type { DeletionRecord, FieldBook, StationRecord } from './fieldbook.ts'
+import {
+  type ListKind,
+  type ListName,
+  ownName,
+  RECORD_LISTS,
+  type RecordKind,
+  recordId,
+  revisionNumber,
+} from './kinds.ts'
+import {
+  afterEdit,
+  highestNumber,
+  isForgotten,
+  knownFrom,
+  type Made,
+  madeForFile,
+  madeFrom,
+  revisionOf,
+  type State,
+} from './made.ts'
+import { contentHash } from './parts.ts'
 
-/** The lists of a station whose entries are records of their own, and the kind that each entry then has. */
-export const RECORD_LISTS = {
-  sightings: 'sighting',
-  levels: 'level',
-  references: 'reference',
-  changes: 'change',
-  scans: 'scan',
-  noise: 'noise',
-  clockChecks: 'clock-check',
-  instruments: 'instrument',
-  checks: 'check',
-  /** Sightings that still lack a reading: stamped, kept, exported, but not solved. */
-  halfSightings: 'half-sighting',
-} as const
-
-export type ListName = keyof typeof RECORD_LISTS
-export type ListKind = (typeof RECORD_LISTS)[ListName]
-/** 'book' holds the unknown fields at the top of an imported field book; its station is ''. */
-export type RecordKind = 'book' | 'station' | ListKind
+export { type ListKind, type ListName, RECORD_LISTS, type RecordKind, recordId, revisionOf }
 
 /** What is handed to the store. The store adds revision, time and version. */
 export interface Draft {
@@ -40,9 +43,16 @@ export interface Draft {
   body: unknown
   /** Unix ms at which the person made it. Given again with a retry, so that nothing is written twice. */
   writtenMs?: number
+  /** What it was made from, where it comes from elsewhere. Left out: the store says, it is an edit of what is there. */
+  made?: Made
+  /** It comes from elsewhere: undoing it forgets it. */
+  arrived?: true
 }
 
-export interface StoredRecord extends Required<Draft> {
+export interface StoredRecord extends Required<Omit<Draft, 'made' | 'arrived'>> {
+  /** Left out in a first state, and in what programs before version 0.2 wrote. */
+  made?: Made
+  arrived?: true
   /** 1, 2, 3, … without a gap. */
   revision: number
   /** The version of the program that wrote it. */
@@ -50,20 +60,9 @@ export interface StoredRecord extends Required<Draft> {
 }
 
 const LISTS = Object.entries(RECORD_LISTS) as [ListName, ListKind][]
-const KNOWN_TOP = new Set(['format', 'version', 'exportedUtc', 'stations'])
+const KNOWN_TOP = new Set(['format', 'version', 'exportedUtc', 'stations', 'deletions', 'made'])
 const isObject = (value: unknown): value is Record<string, unknown> =>
   typeof value === 'object' && value !== null && !Array.isArray(value)
-const escaped = (part: string): string => part.replace(/[%/]/g, c => (c === '%' ? '%25' : '%2F'))
-
-/**
- * The key of a record in the store. A list entry's key contains its station, since entries of two files written by
- * hand may both be called "1".
- */
-export function recordId(kind: RecordKind, station: string, own?: string): string {
-  if (kind === 'book') return 'book'
-  return own === undefined ? `${kind}:${escaped(station)}` : `${kind}:${escaped(station)}/${escaped(own)}`
-}
-
 /** The current revision of every record, tombstones included, in no particular order. */
 export function currentRevisions(records: Iterable<StoredRecord>): StoredRecord[] {
   const current = new Map<string, StoredRecord>()
@@ -74,8 +73,19 @@ export function currentRevisions(records: Iterable<StoredRecord>): StoredRecord[
   return [...current.values()]
 }
 
+/** The same, each with what it was made from, also where programs before version 0.2 left that to be read from the revisions. */
+export function currentWithHistory(records: readonly StoredRecord[]): StoredRecord[] {
+  const current = currentRevisions(records)
+  const isOld = (record: StoredRecord) => record.made === undefined && record.revision > 1
+  const old = new Map<string, StoredRecord[]>(current.filter(isOld).map(record => [record.id, []]))
+  if (old.size === 0) return current
+  for (const record of records) old.get(record.id)?.push(record)
+  return current.map(record => (isOld(record) ? withHistory(old.get(record.id)!) : record))
+}
+
 /**
- * Takes a field book apart. Entries without an id of their own are named by their place ("#0").
+ * Takes a field book apart. Entries without an id of their own are named by their place ("#0"). What was deleted comes last,
+ * with no body but its id.
  *
  * @throws RangeError  two entries of one list, or two stations, with the same id: the intake refuses such a file before
  */
@@ -88,8 +98,11 @@ export function recordsFromBook(book: FieldBook): Draft[] {
     drafts.push(draft)
   }
   const unknown = Object.entries(book).filter(([key]) => !KNOWN_TOP.has(key))
-  if (unknown.length > 0)
-    add({ id: 'book', kind: 'book', station: '', deleted: false, place: 0, body: Object.fromEntries(unknown) })
+  if (unknown.length > 0) {
+    const body = Object.fromEntries(unknown)
+    const made = (book as { made?: Made }).made
+    add({ id: 'book', kind: 'book', station: '', deleted: false, place: 0, body, ...(made && { made }) })
+  }
 
   book.stations.forEach((station, place) => {
     const own = { ...station } as Record<string, unknown>
@@ -104,40 +117,113 @@ export function recordsFromBook(book: FieldBook): Draft[] {
         for (let n = index; name === undefined; n++) if (!taken.has(`#${n}`)) name = `#${n}`
         taken.add(name)
         const id = recordId(kind, station.id, name)
-        entries.push({ id, kind, station: station.id, deleted: false, place: index, body })
+        entries.push({ id, kind, station: station.id, deleted: false, place: index, ...apart(body) })
       })
     }
     const id = recordId('station', station.id)
-    add({ id, kind: 'station', station: station.id, deleted: false, place, body: own })
+    add({ id, kind: 'station', station: station.id, deleted: false, place, ...apart(own) })
     for (const entry of entries) add(entry)
   })
+  for (const { kind, station, id: own, made } of deletionsIn(book)) {
+    const id = recordId(kind, station, own)
+    // Said twice, or there all the same: a file put together by hand. What is there is not taken out.
+    if (!seen.has(id)) add({ id, kind, station, deleted: true, place: 0, body: { id: own ?? station }, made })
+  }
   return drafts
 }
 
+/** A body without what it was made from. */
+function apart(body: unknown): Pick<Draft, 'body' | 'made'> {
+  if (!isObject(body) || !Object.hasOwn(body, 'made')) return { body }
+  const { made, ...rest } = body
+  return { body: rest, made: made as Made }
+}
+
+const deletionsIn = (book: FieldBook): DeletionRecord[] => book.deletions ?? []
+
 const ownId = (item: unknown): string | undefined =>
   isObject(item) && typeof item.id === 'string' ? item.id : undefined
-
-/** The number that an export wrote beside a record; 1 when there is none, or none that counts. */
-export function revisionOf(body: unknown): number {
-  const revision = typeof body === 'object' && body !== null ? (body as { revision?: unknown }).revision : undefined
-  return typeof revision === 'number' && Number.isInteger(revision) && revision >= 1 ? revision : 1
-}
 
 /**
  * The number that a record goes by on all phones: one that was imported keeps its number in its body, also where the store
  * counts its own from 1.
  */
-export const revisionHere = (record: Pick<StoredRecord, 'revision' | 'body'>): number =>
-  Math.max(record.revision, revisionOf(record.body))
+export const revisionHere = (record: Pick<StoredRecord, 'revision' | 'body' | 'made'>): number =>
+  record.made?.from ? highestNumber(record.made.from.split(' ')) : Math.max(record.revision, revisionOf(record.body))
+
+/** What a record is and what it was made from. */
+export const stateOf = (record: Pick<StoredRecord, 'kind' | 'body' | 'deleted' | 'revision' | 'made'>): State => {
+  const { kind, body, deleted, made } = record
+  return { kind, body, deleted, known: knownFrom(kind, body, deleted, revisionHere(record), made) }
+}
 
 /**
- * A body that is to follow `before`, with the next number if numbers came with it from elsewhere: else an edit of an
- * imported record would go out under an older number than it came in with, and be taken for old there.
+ * What the next revision after `before` was made from.
+ *
+ * @returns undefined for a first state
  */
-export const numberedAfter = (before: StoredRecord | undefined, body: unknown): unknown =>
-  before !== undefined && isObject(before.body) && isObject(body) && before.body.revision !== undefined
-    ? { ...body, revision: Math.max(revisionOf(body), revisionHere(before) + 1) }
-    : body
+export function madeAfter(before: StoredRecord | undefined, draft: Pick<Draft, 'body' | 'deleted'>): Made | undefined {
+  if (before === undefined) return undefined
+  const next = afterEdit(stateOf(before), draft.body, draft.deleted ?? false)
+  // Written out also where it is a first state: a later revision without it is one of an older program.
+  return writtenOut(next)
+}
+
+/** What it was made from, also where it is a first state. */
+export const writtenOut = (state: State): Made => madeFrom(state) ?? { from: [...state.known.seen].join(' ') }
+
+/**
+ * What a record goes back to being made from when `now` is undone: what came from elsewhere is forgotten, so that it may come
+ * in again; undefined where it was an edit made here, which the undoing then follows.
+ *
+ * @param old  the revision to go back to, or undefined where there was none
+ */
+export function madeOnUndo(now: StoredRecord, old: StoredRecord | undefined): Made | undefined {
+  if (!now.arrived) return undefined
+  if (old === undefined) return { from: '' }
+  return old.made ?? writtenOut(stateOf(old))
+}
+
+/**
+ * The last of a record's revisions, with what it was made from: programs before version 0.2 left that out, so it is read from
+ * the revisions.
+ *
+ * @param revisions  all of one record
+ */
+export function withHistory(revisions: readonly StoredRecord[]): StoredRecord {
+  const inOrder = [...revisions].sort((a, b) => a.revision - b.revision)
+  const last = inOrder.at(-1)!
+  if (last.made !== undefined || last.revision === 1) return last
+  let state: State | null = null
+  for (const record of inOrder) {
+    if (state === null || record.made !== undefined) state = stateOf(record)
+    else {
+      const next = afterEdit(state, record.body, record.deleted)
+      state = next.known === state.known ? next : renumbered(next, revisionHere(record))
+    }
+  }
+  return { ...last, made: writtenOut(state!) }
+}
+
+/** The newest edit under a higher number, where an older program gave it one. */
+function renumbered(state: State, number: number): State {
+  const { known } = state
+  const newest = highestNumber(known.seen)
+  if (number <= newest) return state
+  const hash = contentHash(state.kind, state.body, state.deleted)
+  const [was, is] = [`${newest}.${hash}`, `${number}.${hash}`]
+  const swap = (edits: ReadonlySet<string>) => new Set([...edits].map(edit => (edit === was ? is : edit)))
+  return {
+    ...state,
+    known: {
+      seen: swap(known.seen),
+      base: swap(known.base),
+      wrote: new Map([...known.wrote].map(([part, edits]) => [part, swap(edits)])),
+      order: new Map([...known.order].map(([list, o]) => [list, o.by === was ? { ...o, by: is } : o])),
+      deletedBy: swap(known.deletedBy),
+    },
+  }
+}
 
 export interface BookOptions {
   /** Only these stations. */
@@ -159,10 +245,16 @@ export function bookFromRecords(
 ): FieldBook {
   const stations: StoredRecord[] = []
   const entries = new Map<string, StoredRecord[]>()
-  let top: unknown
+  const gone: StoredRecord[] = []
+  const demos = new Set<string>()
+  let top: StoredRecord | undefined
   for (const record of records) {
-    if (record.deleted) continue
-    if (record.kind === 'book') top = record.body
+    if (record.kind === 'station' && isDemo(record)) demos.add(record.station)
+    if (record.deleted) {
+      gone.push(record)
+      continue
+    }
+    if (record.kind === 'book') top = record
     else if (record.kind === 'station') stations.push(record)
     else {
       const key = listKey(record.station, record.kind)
@@ -172,8 +264,13 @@ export function bookFromRecords(
     }
   }
   const wanted = options.stations && new Set(options.stations)
-  const bodyOf = (record: StoredRecord): unknown =>
-    options.numbers && isObject(record.body) ? { ...record.body, revision: revisionHere(record) } : record.body
+  const bodyOf = (record: StoredRecord): unknown => {
+    const { body } = record
+    if (!options.numbers || !isObject(body)) return body
+    const made = record.made?.from === undefined ? undefined : madeForFile(stateOf(record))
+    const isNumbers = !Object.hasOwn(body, 'revision') || revisionNumber(body.revision) !== null
+    return { ...body, ...(isNumbers && { revision: revisionHere(record) }), ...(made && { made }) }
+  }
 
   const whole = stations
     .filter(station => !wanted || wanted.has(station.station))
@@ -187,8 +284,35 @@ export function bookFromRecords(
       station.sightings ??= []
       return station as unknown as StationRecord
     })
-  const known = { format: 'moonplumb-fieldbook', version: 1, exportedUtc, stations: whole } as const
-  return isObject(top) ? { ...top, ...known } : known
+  const deletions = options.numbers ? deletionsOf(gone, wanted, demos) : []
+  const made = options.numbers && top?.made?.from !== undefined ? madeForFile(stateOf(top)) : undefined
+  const known = {
+    format: 'moonplumb-fieldbook',
+    version: 1,
+    exportedUtc,
+    stations: whole,
+    ...(deletions.length > 0 && { deletions }),
+    ...(made && { made }),
+  } as const
+  return isObject(top?.body) ? { ...top.body, ...known } : known
+}
+
+/** A demo station is nothing to tell another phone of when it is thrown away. */
+const isDemo = (record: StoredRecord): boolean => isObject(record.body) && record.body.demo === true
+
+function deletionsOf(
+  gone: readonly StoredRecord[],
+  wanted: ReadonlySet<string> | undefined,
+  demos: ReadonlySet<string>,
+): DeletionRecord[] {
+  return gone
+    .filter(r => !isForgotten(r.made) && !demos.has(r.station) && (wanted?.has(r.station) ?? true))
+    .sort((a, b) => (a.id < b.id ? -1 : 1))
+    .map(record => {
+      const { kind, station } = record
+      const own = kind === 'station' ? {} : { id: ownName(record.id) }
+      return { kind, station, ...own, made: madeForFile(stateOf(record))! }
+    })
 }
 
 const listKey = (station: string, kind: RecordKind): string => `${kind}:${station}`
@@ -201,7 +325,7 @@ const byPlace = (a: StoredRecord, b: StoredRecord): number =>
 export function nextPlace(records: Iterable<StoredRecord>, kind: RecordKind, station: string): number {
   let next = 0
   for (const record of records)
-    if (record.kind === kind && (kind === 'station' || record.station === station))
+    if (record.kind === kind && !isForgotten(record.made) && (kind === 'station' || record.station === station))
       next = Math.max(next, record.place + 1)
   return next
 }
@@ -219,6 +343,28 @@ export function sameJson(a: unknown, b: unknown, ignore?: string): boolean {
   const keysOf = (o: Record<string, unknown>) => Object.keys(o).filter(key => key !== ignore && o[key] !== undefined)
   const keys = keysOf(a)
   return keys.length === keysOf(b).length && keys.every(key => Object.hasOwn(b, key) && sameJson(a[key], b[key]))
+}
+
+/**
+ * Where each draft belongs in its list: known records keep their place, new ones come after those already there.
+ *
+ * @param current  current revisions, tombstones included
+ */
+export function placesFor(current: readonly StoredRecord[], drafts: readonly Draft[]): Map<string, number> {
+  const known = new Map<string, number>()
+  const bases = new Map<string, number>()
+  for (const record of current) {
+    if (isForgotten(record.made)) continue
+    known.set(record.id, record.place)
+    const list = record.kind === 'station' ? 'station' : listKey(record.station, record.kind)
+    bases.set(list, Math.max(bases.get(list) ?? 0, record.place + 1))
+  }
+  return new Map(
+    drafts.map(draft => {
+      const list = draft.kind === 'station' ? 'station' : listKey(draft.station, draft.kind)
+      return [draft.id, known.get(draft.id) ?? (bases.get(list) ?? 0) + (draft.place ?? 0)]
+    }),
+  )
 }
 
 /**

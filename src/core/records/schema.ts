@@ -8,6 +8,7 @@ import { CheckSchema } from './checks.ts'
 import { ClockCheckSchema } from './clockcheckschema.ts'
 import { DishMeasuresSchema } from './dishmeasure.ts'
 import { InstrumentSchema } from './instruments.ts'
+import { RECORD_LISTS as KINDS } from './kinds.ts'
 import { NoiseSchema } from './noise.ts'
 import { scanSchema } from './scanschema.ts'
 import {
@@ -32,7 +33,20 @@ import {
 const opt = v.optional
 
 /** The outermost object, format and version having been looked at before. */
-export const FileSchema = object({ exportedUtc: utc(), stations: anyList() })
+export const FileSchema = object({
+  exportedUtc: utc(),
+  stations: anyList(),
+  deletions: v.optional(
+    list(
+      object({
+        kind: oneOf(['station', ...Object.values(KINDS)]),
+        station: name(),
+        id: v.optional(text()),
+        made: object({ from: text(), deletedBy: text() }),
+      }),
+    ),
+  ),
+})
 
 const ReadoutSchema = variant(
   'type',

@@ -21,6 +21,10 @@ export interface SolvedSighting {
   upDeg: number
   sigmaDeg: number
   status: 'used' | 'outlier' | 'excluded'
+  /** The sighting of which this is a copy (same target, method, feed and readings within 2 s): excluded, counted once. */
+  repeats?: string
+  /** Below 1 for sightings less than a minute apart, which share a part of their error: how much of one this one is worth. */
+  weight?: number
 }
 
 export type SuspectKind =

@@ -1,11 +1,11 @@
 /** Before any sighting: what the levels have found, what stays open, and what more of them would tell. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { go } from '../navigation.ts'
-import { Second, Seconds } from '../parts/buttons.tsx'
-import { Row, Rows, Sentence, Text } from '../parts/numbers.tsx'
-import { BY_LEVELS, openSentence } from '../words/bylevels.ts'
-import { levelName } from '../words/level.ts'
+import { Second, Seconds } from '../kit/buttons.tsx'
+import { go } from '../kit/navigation.ts'
+import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
+import { levelName } from '../level/words.ts'
 import type { ByLevels } from './bylevels.ts'
+import { BY_LEVELS, openSentence } from './bylevelswords.ts'
 
 export function ByLevelsPart({ station, told }: { station: StationRecord; told: ByLevels }) {
   const known = [...told.found, ...told.loose]

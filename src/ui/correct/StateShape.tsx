@@ -1,6 +1,6 @@
 /** The state of a parameter as a shape, always beside its word: settled a full square, as measured a half, open a hollow one. */
 import type { ParameterState } from '../../core/records/solution.ts'
-import { STATE_NAMES } from '../words/correct.ts'
+import { STATE_NAMES } from './words.ts'
 
 export function StateShape({ state }: { state: ParameterState }) {
   return (

@@ -3,10 +3,10 @@ import type { Landscape } from '../../core/plan/landscape.ts'
 import type { SightingRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution, SolvedSighting } from '../../core/records/solution.ts'
 import type { BodyNow } from '../../state/sky.ts'
-import type { Residuals } from '../plots/residuals-geometry.ts'
-import type { SkyDome } from '../plots/skydome-geometry.ts'
-import type { SkyError } from '../plots/skyerror-geometry.ts'
-import { nextHead, sightingWords } from '../words/correct.ts'
+import type { Residuals } from './residuals-geometry.ts'
+import type { SkyDome } from './skydome-geometry.ts'
+import type { SkyError } from './skyerror-geometry.ts'
+import { nextHead, sightingWords } from './words.ts'
 
 /** A sighting with what the solution says of it; in the book's order, those that are both. */
 export interface Judged {

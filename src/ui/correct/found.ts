@@ -6,9 +6,9 @@ import { type Advice, adviceFor } from '../../core/export/advice.ts'
 import { AXIS_NAMES } from '../../core/fit/labels.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { ParameterState, Solution, SolvedParameter } from '../../core/records/solution.ts'
-import { angleStyle, decimalsFor, degrees, fixed, type LengthUnit, measured, NBSP } from '../format.ts'
-import { adviceWords } from '../words/advice.ts'
-import { feedName, subjectOf } from '../words/correct.ts'
+import { angleStyle, decimalsFor, degrees, fixed, type LengthUnit, measured, NBSP } from '../kit/format.ts'
+import { adviceWords } from './advicewords.ts'
+import { feedName, subjectOf } from './words.ts'
 
 export type Group = 'turn' | 'open' | 'numbers' | 'leave'
 

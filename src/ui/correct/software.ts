@@ -7,7 +7,7 @@ import type { Geometry } from '../../core/export/software.ts'
 import { AXIS_NAMES } from '../../core/fit/labels.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { SlopeOffset, Solution } from '../../core/records/solution.ts'
-import { fixed, MINUS, NBSP, seenText } from '../format.ts'
+import { fixed, MINUS, NBSP, seenText } from '../kit/format.ts'
 
 type Controller = Solution['controller']
 

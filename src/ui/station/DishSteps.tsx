@@ -2,14 +2,14 @@
 import { focalRatioFromDepth } from '../../core/dish/depth.ts'
 import { beamwidth } from '../../core/dish/optics.ts'
 import { degFromRad } from '../../core/units.ts'
-import { degrees, fixed, lengthUnit, measuredLength } from '../format.ts'
-import { parseNumber } from '../numberfield.ts'
-import { Second } from '../parts/buttons.tsx'
-import { Text } from '../parts/numbers.tsx'
-import { DISH, FEEDS } from '../words/station.ts'
+import { Second } from '../kit/buttons.tsx'
+import { degrees, fixed, lengthUnit, measuredLength } from '../kit/format.ts'
+import { parseNumber } from '../kit/numberfield.ts'
+import { Text } from '../kit/numbers.tsx'
 import { ChoiceAt, FieldFault, type FormView, faultAt, NumberAt, TextAt, textAt } from './FormFields.tsx'
 import { recordValue, specOf } from './fields.ts'
 import { freeFeedId, withoutRow, withRow } from './form.ts'
+import { DISH, FEEDS } from './words.ts'
 
 /** The number in a field, as the record would hold it; null while there is none. */
 export function valueAt(view: FormView, path: string): number | null {

@@ -1,11 +1,11 @@
 /** Fields bound to the form of a station: each shows its own fault once the step was tried. */
 import type { ComponentChildren } from 'preact'
-import { parseNumber } from '../numberfield.ts'
-import { Choice, type ChoiceOption } from '../parts/Choice.tsx'
-import { NumberField, TextField } from '../parts/fields.tsx'
-import { FIELDS } from '../words/station.ts'
+import { Choice, type ChoiceOption } from '../kit/Choice.tsx'
+import { NumberField, TextField } from '../kit/fields.tsx'
+import { parseNumber } from '../kit/numberfield.ts'
 import { general, specOf } from './fields.ts'
 import type { Read, StationForm } from './form.ts'
+import { FIELDS } from './words.ts'
 
 export interface FormView {
   form: StationForm

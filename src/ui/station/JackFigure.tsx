@@ -1,7 +1,7 @@
 /** The triangle of a jack, drawn: which length is which, and where to put the tape. */
-import { Plot } from '../plots/Plot.tsx'
-import { JACK_DRAWING } from '../words/station.ts'
+import { Plot } from '../kit/Plot.tsx'
 import { jackDrawing } from './jackdrawing.ts'
+import { JACK_DRAWING } from './words.ts'
 
 /** Lengths in mm; null where not written yet. */
 export function JackFigure(p: { base: number | null; rod: number | null; length: number | null }) {

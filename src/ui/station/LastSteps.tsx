@@ -1,15 +1,15 @@
 /** Name, what is allowed, the horizon, and what was measured beforehand. */
 import { useState } from 'preact/hooks'
-import { Second } from '../parts/buttons.tsx'
-import { Choice } from '../parts/Choice.tsx'
-import { RowButton, Text } from '../parts/numbers.tsx'
-import { priorWords } from '../words/book.ts'
-import { HORIZON, KNOWN } from '../words/station.ts'
+import { priorWords } from '../book/words.ts'
+import { Second } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { RowButton, Text } from '../kit/numbers.tsx'
 import { valueAt } from './DishSteps.tsx'
 import { FieldFault, type FormView, faultAt, NumberAt, TextAt, textAt } from './FormFields.tsx'
 import { knowable } from './fields.ts'
 import { withoutRow, withRow } from './form.ts'
 import { kindOf } from './MountSteps.tsx'
+import { HORIZON, KNOWN } from './words.ts'
 
 export function NameStep({ view }: { view: FormView }) {
   return (

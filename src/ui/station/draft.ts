@@ -4,7 +4,7 @@
  */
 import { signal } from '@preact/signals'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { newId } from '../../state/book.ts'
+import { fieldBook, newId, recordOf } from '../../state/book.ts'
 import { remember, remembered } from '../../state/memory.ts'
 import { units } from '../../state/settings.ts'
 import { formFrom, type StationForm } from './form.ts'
@@ -14,6 +14,8 @@ export interface StationDraft {
   id: string
   isNew: boolean
   form: StationForm
+  /** The revision of the station that it was opened on; 0: none. Drafts of older versions have none. */
+  base?: number
   /** Something was written since it was opened. */
   touched: boolean
 }
@@ -52,6 +54,7 @@ function freshDraft(station: StationRecord | null): StationDraft {
   const draft: StationDraft = {
     id: station?.id ?? newId(),
     isNew: station === null,
+    base: station === null ? 0 : (recordOf(fieldBook, 'station', station.id)?.revision ?? 0),
     form: formFrom(station, units.value === 'inch'),
     touched: false,
   }

@@ -7,8 +7,8 @@ import { unitOf } from '../../core/fit/parameters.ts'
 import { slotOf } from '../../core/mount/slots.ts'
 import type { FeedRecord, MountKind, ParameterId, PriorRecord } from '../../core/records/fieldbook.ts'
 import { FEED_PARAMETERS, PARAMETER_IDS } from '../../core/records/fieldbook.ts'
-import { MINUS } from '../format.ts'
-import { type NumberKind, typedAngle } from '../numberfield.ts'
+import { MINUS } from '../kit/format.ts'
+import { type NumberKind, typedAngle } from '../kit/numberfield.ts'
 
 export interface NumberSpec {
   kind: NumberKind

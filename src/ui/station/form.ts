@@ -6,7 +6,7 @@ import { focalRatioFromDepth } from '../../core/dish/depth.ts'
 import type { Fault } from '../../core/records/answer.ts'
 import type { PriorRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { checkFieldBook } from '../../core/records/intake.ts'
-import { parseNumber } from '../numberfield.ts'
+import { parseNumber } from '../kit/numberfield.ts'
 import { priorName, recordValue, specOf, stepOf, writtenText } from './fields.ts'
 
 export type ListName = 'feeds' | 'horizonMask' | 'priors'

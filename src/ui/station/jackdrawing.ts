@@ -3,7 +3,7 @@
  * lengths close a triangle, else an ordinary one. Drawing units, y down.
  */
 import { includedAngle } from '../../core/readout/jack.ts'
-import { n1, pathOf } from '../plots/marks.ts'
+import { n1, pathOf } from '../kit/marks.ts'
 
 export interface JackShapes {
   width: number

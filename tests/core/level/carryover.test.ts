@@ -44,10 +44,10 @@ describe('carryOver', () => {
     expect(carryOver(bare, ['tube'])).toMatchObject({ anew: [], sightingsNeeded: 0 })
   })
   it('asks for one sighting when what is expected leaves the beam within half the tolerance', () => {
-    // 5.2° beam at 0.5 dB: tolerance 0.75°, half of it 0.37°.
+    // Of the two feeds the narrower beam counts, 2.0° at 0.5 dB: tolerance 0.29°, half of it 0.14°.
     const sure = [
-      { id: 'heading', value: 2, sigma: 0.2 },
-      { id: 'level', value: 0, sigma: 0.2 },
+      { id: 'heading', value: 2, sigma: 0.1 },
+      { id: 'level', value: 0, sigma: 0.1 },
     ]
     expect(carryOver(station(), ['lower-axis'], sure).sightingsNeeded).toBe(1)
     expect(carryOver(station(), ['lower-axis'], sure.slice(0, 1)).sightingsNeeded).toBe(5)

@@ -35,6 +35,12 @@ describe('checks after a storm', () => {
     expect(pathsOf([{ ...check, verdict: 'blown away' }])).toEqual(['stations[0].checks[0].verdict'])
     expect(pathsOf([{ ...check, culprit: 'gremlins' }])).toEqual(['stations[0].checks[0].culprit'])
   })
+  it('may name what was measured for it later; those of the first versions still read', () => {
+    const more = { ...check, sightings: ['q', 'r'], levels: ['l'], references: ['m'], verdict: 'nothing-moved' }
+    expect(pathsOf([more, { ...check, id: 'd', verdict: 'mount-or-counter' }])).toEqual([])
+    expect(stormChecksOf([more])[0]!.sightings).toEqual(['q', 'r'])
+    expect(pathsOf([{ ...more, sightings: [''] }])).toEqual(['stations[0].checks[0].sightings[0]'])
+  })
   it('leave other kinds of checks alone', () => {
     expect(pathsOf([{ kind: 'of tomorrow', id: 'x' }, { id: 'y' }])).toEqual([])
     expect(stormChecksOf([check, { kind: 'of tomorrow', id: 'x' }, null, 3]).map(c => c.id)).toEqual(['c'])

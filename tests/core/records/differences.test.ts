@@ -26,6 +26,17 @@ describe('differences', () => {
       { path: 'feeds[1]', before: undefined, after: { id: 'b' } },
     ])
   })
+  it('knows only what is in the record: a key may be called constructor, toString or __proto__', () => {
+    const odd = JSON.parse('{"constructor": 1, "__proto__": {"a": 1}, "toString": "x", "hasOwnProperty": null}')
+    expect(differences(odd, {}).map(d => [d.path, d.after])).toEqual([
+      ['constructor', undefined],
+      ['__proto__', undefined],
+      ['toString', undefined],
+      ['hasOwnProperty', undefined],
+    ])
+    expect(differences({}, odd).map(d => d.before)).toEqual([undefined, undefined, undefined, undefined])
+    expect(differences(odd, structuredClone(odd))).toEqual([])
+  })
   it('tells a thing from a list, from null and from nothing', () => {
     expect(differences({ x: {} }, { x: [] })).toHaveLength(1)
     expect(differences({ x: null }, { x: {} })).toHaveLength(1)

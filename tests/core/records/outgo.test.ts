@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest'
 import type { FieldBook } from '../../../src/core/records/fieldbook.ts'
 import { readFieldBook } from '../../../src/core/records/intake.ts'
 import { writeFieldBook } from '../../../src/core/records/outgo.ts'
+import { bookFromRecords, recordsFromBook } from '../../../src/core/records/revisions.ts'
 import { type AnyBook, smallBook } from '../../helpers/smallbook.ts'
 
 const roundTrip = (book: FieldBook): FieldBook => {
@@ -86,5 +87,51 @@ describe('a field book goes out and comes in again', () => {
   it.each(readdirSync('tests/examples').filter(f => f.endsWith('.fieldbook.json')))('keeps the example %s', file => {
     const book = JSON.parse(readFileSync(`tests/examples/${file}`, 'utf8'))
     expect(roundTrip(book)).toEqual(book)
+  })
+})
+
+describe('a book near the largest size', () => {
+  const many = (n: number) => {
+    const book = smallBook() as unknown as FieldBook
+    const station = book.stations[0]!
+    const [sighting] = station.sightings
+    const sightings = Array.from({ length: n }, (_, i) => ({ ...sighting!, id: `s${i}`, lower: 10, upper: 400 }))
+    return { ...book, stations: [{ ...station, sightings }] } as FieldBook
+  }
+
+  it('goes out within the size that it came in with, numbers and all, and comes in as the same book', () => {
+    // A hundredth of the real limit: what counts is how much longer the text becomes.
+    const book = many(1_500)
+    const came = JSON.stringify(book)
+    const numbered: FieldBook = bookFromRecords(
+      recordsFromBook(book).map(draft => ({
+        ...draft,
+        deleted: false,
+        place: draft.place!,
+        revision: 1,
+        writtenMs: 0,
+        app: '',
+      })),
+      book.exportedUtc,
+      { numbers: true },
+    )
+    expect(writeFieldBook(numbered).length).toBeGreaterThan(came.length)
+    const out = writeFieldBook(numbered, came.length)
+    expect(out.length).toBeLessThanOrEqual(came.length)
+    expect(JSON.parse(out)).toEqual(JSON.parse(came))
+  })
+
+  it('leaves out indents only where they do not fit', () => {
+    const book = many(20)
+    const [indented, compact] = [JSON.stringify(book, null, 2).length + 1, JSON.stringify(book).length + 1]
+    expect(writeFieldBook(book, indented)).toHaveLength(indented)
+    expect(writeFieldBook(book, indented - 1)).toHaveLength(compact)
+  })
+
+  it('writes long zeros short, in numbers and never in strings', () => {
+    const book = { ...many(1), note: '1000000 "0.00001" \\', far: [1e20, 1200000, 0.000012, 1000.5, 20, -5000, 1e-7] }
+    const out = writeFieldBook(book as never, 10)
+    expect(out).toContain('"far":[1e20,12e5,12e-6,1000.5,20,-5e3,1e-7]')
+    expect(JSON.parse(out)).toEqual(book)
   })
 })

@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest'
 import { solve } from '../../../src/core/questions.ts'
 import type { FieldBook, LevelRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { byLevels } from '../../../src/ui/correct/bylevels.ts'
+import { openSentence } from '../../../src/ui/correct/bylevelswords.ts'
 import { foundRows } from '../../../src/ui/correct/found.ts'
-import { openSentence } from '../../../src/ui/words/bylevels.ts'
 
 const demo = JSON.parse(
   readFileSync(new URL('../../../public/demo.fieldbook.json', import.meta.url), 'utf8'),

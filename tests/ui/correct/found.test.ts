@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest'
 import type { MountKind, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import type { Solution, SolvedParameter } from '../../../src/core/records/solution.ts'
 import { foundRows, rangeText, valueText } from '../../../src/ui/correct/found.ts'
-import { NBSP } from '../../../src/ui/format.ts'
-import { evidenceWords, onceIn } from '../../../src/ui/words/correct.ts'
+import { evidenceWords, onceIn } from '../../../src/ui/correct/words.ts'
+import { NBSP } from '../../../src/ui/kit/format.ts'
 
 const spaced = (text: string) => text.replaceAll(NBSP, ' ')
 const turned = ['anticlockwise', 'clockwise'] as const

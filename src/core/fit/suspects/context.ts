@@ -8,7 +8,7 @@ import type { Suspect, SuspectKind } from '../../records/solution.ts'
 import type { Station } from '../../records/station.ts'
 import { chiSquare99 } from '../chance.ts'
 import { type Problem, priorObjective, scalarObjective } from '../map.ts'
-import { cost, type Fitted, fitRobustly, rejected, rejectFrom } from '../reject.ts'
+import { cost, type Fitted, fitRobustly, forfeitOf, rejected, rejectFrom } from '../reject.ts'
 import { type Linear, linearised } from './linear.ts'
 import { consistentReferences } from './marks.ts'
 
@@ -123,7 +123,14 @@ function hopeless(problem: Problem): Fitted {
   const covariance = square(n)
   for (let i = 0; i < n; i++) covariance.a[i * n + i] = 1
   const kept = new Float64Array(problem.sightings.length)
-  return { values: Float64Array.from(problem.priorValue), kept, covariance, objective: 0, iterations: 0 }
+  return {
+    values: Float64Array.from(problem.priorValue),
+    kept,
+    covariance,
+    objective: 0,
+    forfeit: forfeitOf(problem, kept),
+    iterations: 0,
+  }
 }
 
 /**

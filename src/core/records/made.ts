@@ -1,0 +1,217 @@
+/**
+ * What a state of a record was made from: every edit in it, and which edit wrote which part. So two phones tell whether one
+ * of two states follows from the other, part by part, without having the history of the other: a value gives way only to a
+ * writer who had seen it. Merging is a union of what was seen; it depends neither on order nor on repetition
+ * (a register that keeps several values: Shapiro, Preguiça, Baquero and Zawirski 2011, INRIA report 7506, section 3.2.2).
+ *
+ * An edit is named "number.hash": one above the highest number it was made from, and the hash of the record after it. So no
+ * phone needs a name, and a phone set back to an older state cannot give one name to two edits.
+ */
+import { canonicalText } from './canonical.ts'
+import type { RecordKind } from './kinds.ts'
+import { revisionNumber } from './kinds.ts'
+import { contentHash, ENTRY_LISTS, orderIn, partsOf } from './parts.ts'
+
+/** As it is stored and, with `hash`, as it lies in a file. Edits in one text, blanks between. */
+export interface Made {
+  /** All edits in it, its own too. '': as if it had never been here. */
+  from: string
+  /** The edits that wrote every part that `wrote` does not name. Left out: the first of `from`. */
+  base?: string
+  /** By JSON pointer. */
+  wrote?: Record<string, string>
+  /** Of a station's lists: the order of their entries, and the edit that set it. The latest edit counts. */
+  order?: Record<string, { by: string; ids: string[] }>
+  /** The edits that deleted it; there only while it is deleted. */
+  deletedBy?: string
+  /** In a file: the hash of the content that this belongs to. Where the content differs it was altered since, by a program or person that let `made` stand. */
+  hash?: string
+}
+
+/** More edits than these are not listed: the oldest, but for the first, are left out. What was left out is asked again, never lost. */
+export const MOST_EDITS = 100
+
+export interface Known {
+  seen: ReadonlySet<string>
+  base: ReadonlySet<string>
+  wrote: ReadonlyMap<string, ReadonlySet<string>>
+  order: ReadonlyMap<string, { by: string; ids: readonly string[] }>
+  deletedBy: ReadonlySet<string>
+}
+
+/** A record in one state. */
+export interface State {
+  kind: RecordKind
+  body: unknown
+  deleted: boolean
+  known: Known
+}
+
+export const numberOfEdit = (edit: string): number => Number(edit.slice(0, edit.indexOf('.')))
+/** By number, then by hash: the same on every phone. */
+export const byAge = (a: string, b: string): number => numberOfEdit(a) - numberOfEdit(b) || (a < b ? -1 : a > b ? 1 : 0)
+export const highestNumber = (edits: Iterable<string>): number => {
+  let highest = 0
+  for (const edit of edits) highest = Math.max(highest, numberOfEdit(edit))
+  return highest
+}
+
+const EDIT = /^[1-9][0-9]{0,8}\.[0-9a-f]{16}$/
+export const editsIn = (text: string | undefined): string[] =>
+  text === undefined || text === '' ? [] : text.split(' ')
+export const areEdits = (text: unknown): text is string =>
+  typeof text === 'string' && editsIn(text).every(edit => EDIT.test(edit))
+const inOne = (edits: Iterable<string>): string => [...edits].sort(byAge).join(' ')
+
+const NOTHING: ReadonlySet<string> = new Set()
+
+/** A record made from nothing under that number. */
+export function firstKnown(kind: RecordKind, body: unknown, deleted: boolean, number: number): Known {
+  const edit = new Set([`${number}.${contentHash(kind, body, deleted)}`])
+  return { seen: edit, base: edit, wrote: new Map(), order: new Map(), deletedBy: deleted ? edit : NOTHING }
+}
+
+/** Never here: a new record whose coming in was undone. */
+export const isForgotten = (made: Made | undefined): boolean => made?.from === ''
+
+/**
+ * Reads a `made`. Without one the record is a first state under its number.
+ *
+ * @param number  that goes with the record in the file, or in the store
+ */
+export function knownFrom(
+  kind: RecordKind,
+  body: unknown,
+  deleted: boolean,
+  number: number,
+  made: Made | undefined,
+): Known {
+  if (made === undefined) return firstKnown(kind, body, deleted, number)
+  const from = editsIn(made.from)
+  const base = made.base === undefined ? from.slice(0, 1) : editsIn(made.base)
+  const wrote = new Map(Object.entries(made.wrote ?? {}).map(([part, edits]) => [part, new Set(editsIn(edits))]))
+  const order = new Map(Object.entries(made.order ?? {}))
+  const deletedBy = new Set(deleted ? editsIn(made.deletedBy) : [])
+  const seen = new Set([...from, ...base, ...deletedBy, ...[...wrote.values()].flatMap(edits => [...edits])])
+  for (const { by } of order.values()) seen.add(by)
+  const known = { seen, base: new Set(base), wrote, order, deletedBy }
+  if (made.hash === undefined || made.hash === contentHash(kind, body, deleted)) return known
+  // Altered where nobody keeps `made`: what exactly is not known, so all of it counts as written then.
+  return wholly(known, kind, body, deleted, Math.max(number, highestNumber(seen) + 1))
+}
+
+/** Everything written again by one new edit. */
+function wholly(known: Known, kind: RecordKind, body: unknown, deleted: boolean, number: number): Known {
+  const edit = `${number}.${contentHash(kind, body, deleted)}`
+  const one = new Set([edit])
+  return {
+    seen: new Set([...known.seen, edit]),
+    base: one,
+    wrote: new Map(),
+    order: new Map(),
+    deletedBy: deleted ? one : NOTHING,
+  }
+}
+
+/** Written down again. @returns undefined where the record is a first state that says so by its number alone */
+export function madeFrom(state: State): Made | undefined {
+  const { seen, base, wrote, order, deletedBy } = state.known
+  const isFirst = seen.size === 1 && wrote.size === 0 && order.size === 0 && !state.deleted
+  if (isFirst) {
+    const [edit] = seen as unknown as [string]
+    if (edit === `${numberOfEdit(edit)}.${contentHash(state.kind, state.body, false)}`) return undefined
+  }
+  const from = inOne(bounded(state.known))
+  const made: Made = { from }
+  if (inOne(base) !== from.split(' ')[0]) made.base = inOne(base)
+  if (wrote.size > 0)
+    made.wrote = Object.fromEntries([...wrote].sort(byName).map(([part, edits]) => [part, inOne(edits)]))
+  if (order.size > 0)
+    made.order = Object.fromEntries([...order].sort(byName).map(([list, o]) => [list, { by: o.by, ids: [...o.ids] }]))
+  if (state.deleted) made.deletedBy = inOne(deletedBy)
+  return made
+}
+const byName = ([a]: readonly [string, unknown], [b]: readonly [string, unknown]): number => (a < b ? -1 : 1)
+
+/** What is listed of what was seen: the first edit, those that the parts name, and the newest. */
+function bounded({ seen, base, wrote, order, deletedBy }: Known): ReadonlySet<string> {
+  if (seen.size <= MOST_EDITS) return seen
+  const inAge = [...seen].sort(byAge)
+  const kept = new Set([inAge[0]!, ...base, ...deletedBy, ...[...wrote.values()].flatMap(edits => [...edits])])
+  for (const { by } of order.values()) kept.add(by)
+  for (let i = inAge.length - 1; i > 0 && kept.size < MOST_EDITS; i -= 1) kept.add(inAge[i]!)
+  return kept
+}
+
+/** As it goes into a file, beside the record's number. */
+export const madeForFile = (state: State): Made | undefined => {
+  const made = madeFrom(state)
+  if (made === undefined) return undefined
+  return state.deleted ? made : { hash: contentHash(state.kind, state.body, false), ...made }
+}
+
+/** The next state after an edit on this phone. What says the same as before is no edit. */
+export function afterEdit(before: State, body: unknown, deleted: boolean): State {
+  const { kind, known } = before
+  if (deleted && before.deleted) return { ...before, body }
+  const number = highestNumber(known.seen) + 1
+  if (deleted || before.deleted) {
+    const next = wholly(known, kind, body, deleted, number)
+    // A deletion leaves it known who wrote what; a record brought back is written whole.
+    return { kind, body, deleted, known: deleted ? { ...known, seen: next.seen, deletedBy: next.deletedBy } : next }
+  }
+  const [was, is] = [partsOf(kind, before.body), partsOf(kind, body)]
+  const changed = [...new Set([...was.keys(), ...is.keys()])].filter(
+    part => was.has(part) !== is.has(part) || canonicalText(was.get(part)) !== canonicalText(is.get(part)),
+  )
+  const orders = ENTRY_LISTS.filter(
+    list => kind === 'station' && canonicalText(orderIn(before.body, list)) !== canonicalText(orderIn(body, list)),
+  )
+  if (changed.length === 0 && orders.length === 0) return { ...before, body }
+  const edit = `${number}.${contentHash(kind, body, false)}`
+  const wrote = new Map(known.wrote)
+  for (const part of changed) wrote.set(part, new Set([edit]))
+  const order = new Map(known.order)
+  for (const list of orders) order.set(list, { by: edit, ids: orderIn(body, list) ?? [] })
+  return { kind, body, deleted, known: { ...known, seen: new Set([...known.seen, edit]), wrote, order } }
+}
+
+/** Whether whoever made this state had seen that edit. */
+export function hasSeen(known: Known, edit: string): boolean {
+  if (known.seen.has(edit)) return true
+  // A file without `made`, of an older program: under a number above 1 it follows from the first state, number 1.
+  if (numberOfEdit(edit) !== 1) return false
+  for (const one of known.seen) if (numberOfEdit(one) === 1) return false
+  return true
+}
+
+/** `made` of a record in a file: why it is none, with the path from it, or null. */
+export function faultOfMade(made: unknown): { keys: string[]; rule: string } | null {
+  const rule = 'must be a list of edits such as "1.af63dc4c8601ec8c", in one text with blanks between'
+  const isObject = (x: unknown): x is Record<string, unknown> =>
+    typeof x === 'object' && x !== null && !Array.isArray(x)
+  if (!isObject(made)) return { keys: [], rule: 'must be an object' }
+  if (!areEdits(made.from) || made.from === '') return { keys: ['from'], rule }
+  for (const key of ['base', 'deletedBy'] as const)
+    if (made[key] !== undefined && (!areEdits(made[key]) || made[key] === '')) return { keys: [key], rule }
+  if (made.hash !== undefined && !(typeof made.hash === 'string' && /^[0-9a-f]{16}$/.test(made.hash)))
+    return { keys: ['hash'], rule: 'must be 16 hexadecimal digits' }
+  const { wrote, order } = made
+  if (wrote !== undefined && !isObject(wrote)) return { keys: ['wrote'], rule: 'must be an object' }
+  for (const [part, edits] of Object.entries(wrote ?? {}))
+    if (!areEdits(edits) || edits === '') return { keys: ['wrote', part], rule }
+  if (order !== undefined && !isObject(order)) return { keys: ['order'], rule: 'must be an object' }
+  for (const [list, o] of Object.entries(order ?? {})) {
+    const isRight =
+      isObject(o) && areEdits(o.by) && editsIn(o.by).length === 1 && Array.isArray(o.ids) && o.ids.every(isText)
+    if (!isRight) return { keys: ['order', list], rule: 'must be { by: an edit, ids: a list of texts }' }
+  }
+  return null
+}
+const isText = (x: unknown): boolean => typeof x === 'string'
+
+/** The number that an export wrote beside a record; 1 when there is none, or none that counts. */
+export function revisionOf(body: unknown): number {
+  const revision = typeof body === 'object' && body !== null ? (body as { revision?: unknown }).revision : undefined
+  return revisionNumber(revision) ?? 1
+}

@@ -1,0 +1,257 @@
+/** A field book comes in: checked, shown, chosen, and then stored whole in one transaction. What takes long can be stopped. */
+import { useEffect, useRef, useState } from 'preact/hooks'
+import type { Fault } from '../../core/records/answer.ts'
+import { type Digest, openQuestions, writes } from '../../core/records/digest.ts'
+import { fieldBook } from '../../state/book.ts'
+import { type BringIn, type Choices, createBringIn, type Looked, type TellStage } from '../../state/bringin.ts'
+import { demoText } from '../../state/demo.ts'
+import { compareBackup } from '../../state/handout.ts'
+import { installState } from '../../state/readiness.ts'
+import { UndoButton } from '../kit/BookNotKept.tsx'
+import { Action, Second } from '../kit/buttons.tsx'
+import { FileField } from '../kit/FileField.tsx'
+import { TextField } from '../kit/fields.tsx'
+import { countOf, fixed } from '../kit/format.ts'
+import { HelpLine } from '../kit/HelpLine.tsx'
+import { forget, useKept } from '../kit/keptany.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { Sentence, Text } from '../kit/numbers.tsx'
+import { failureWords } from '../kit/phrases.ts'
+import { Screen } from '../kit/Screen.tsx'
+import { FailureDetails, TryAgain } from '../kit/TryAgain.tsx'
+import { NOW } from '../now/words.ts'
+import { FaultList } from './BookFaults.tsx'
+import { PlanShown } from './BookPlan.tsx'
+import { BringProgress, type Progress } from './BringProgress.tsx'
+import { BOOK, BRING } from './words.ts'
+
+/** In place of a copy's key: the demo station, as it was at first. */
+const DEMO_KEY = 'demo'
+
+const FORM = 'bring'
+const NO_CHOICES: Choices = { sides: {}, deleted: null }
+
+type Stage =
+  | { kind: 'asking'; why: string | null }
+  | { kind: 'busy'; progress: Progress }
+  | { kind: 'refused'; faults: readonly Fault[] }
+  | { kind: 'plan'; digest: Digest; choices: Choices; faults: readonly Fault[] }
+  | { kind: 'done'; count: number }
+
+/** A longer text is not put into the field: laying it out would hold up the page. */
+const LONG_TEXT = 20_000
+
+/** @param copyKey  a kept copy to bring back, in place of a file */
+export function BookBring({ copyKey }: { copyKey: string | undefined }) {
+  const [{ text }, setForm] = useKept(FORM, () => ({ text: '' }))
+  const setText = (typed: string) => setForm({ text: typed })
+  /** A pasted text too long to be shown. */
+  const [held, setHeld] = useState<string | null>(null)
+  const [stage, setStage] = useState<Stage>({ kind: 'asking', why: null })
+  const work = useRef<BringIn | null>(null)
+  work.current ??= createBringIn()
+  const bringing = work.current
+  useEffect(() => () => bringing.stop(), [bringing])
+
+  const tell: TellStage = (part, share) => setStage({ kind: 'busy', progress: { part, share } })
+  const shown = (looked: Looked, choices: Choices): Stage => {
+    switch (looked.kind) {
+      case 'plan':
+        return { kind: 'plan', digest: looked.digest, choices, faults: [] }
+      case 'refused':
+        return looked
+      case 'unreadable':
+        return { kind: 'asking', why: BRING.unreadable }
+      case 'stopped':
+        return { kind: 'asking', why: BRING.stopped }
+      case 'failed':
+        return { kind: 'asking', why: BRING.failed(looked.message) }
+    }
+  }
+  const look = async (source: Blob | string, choices: Choices = NO_CHOICES) => {
+    tell('read', 0)
+    compareBackup(source).catch(() => {}) // a backup that comes back in has arrived
+    setStage(shown(await bringing.look(source, tell), choices))
+  }
+  useEffect(() => {
+    if (copyKey === undefined) return
+    if (copyKey === DEMO_KEY) {
+      void demoText().then(demo => {
+        if (demo === null) setStage({ kind: 'asking', why: NOW.demoFailed })
+        else void look(demo)
+      })
+      return
+    }
+    void fieldBook.keptCopies().then(kept => {
+      const copy = kept.kind === 'done' ? kept.value.find(one => String(one.key) === copyKey) : undefined
+      if (copy) void look(copy.text, { sides: {}, deleted: 'back' })
+    })
+  }, [copyKey])
+
+  const carryOut = async (digest: Digest, choices: Choices) => {
+    const count = writes(digest, choices)
+    tell('write', 0)
+    const outcome = await bringing.carryOut(choices, `bring in ${countOf(count, 'record')}`, tell)
+    switch (outcome.kind) {
+      case 'done': {
+        const first = digest.book.stations[0]
+        if (first && fieldBook.stations.value.some(s => s.id === first.id)) fieldBook.chooseStation(first.id)
+        forget(FORM)
+        setStage({ kind: 'done', count: outcome.count })
+        break
+      }
+      case 'illegal':
+        setStage({ kind: 'plan', digest: outcome.digest, choices, faults: outcome.faults })
+        break
+      case 'changed':
+        setStage(shown(outcome.looked, choices))
+        break
+      case 'unsaved':
+        setStage({ kind: 'plan', digest, choices, faults: [] })
+        break
+      default:
+        setStage(shown(outcome, choices))
+    }
+  }
+
+  const again = () => {
+    bringing.stop()
+    setHeld(null)
+    setStage({ kind: 'asking', why: null })
+  }
+  const failed = fieldBook.unsaved.value[0]
+  switch (stage.kind) {
+    case 'asking':
+      return (
+        <Screen
+          title={BRING.title}
+          present="book"
+          onGo={id => go(id)}
+          action={
+            <Action onPress={() => void look(held ?? text)} notNow={(held ?? text).trim() === '' ? BRING.empty : null}>
+              {BRING.check}
+            </Action>
+          }
+        >
+          {installState() === 'ios-tab' && <Notice state="stop">{BRING.installFirst}</Notice>}
+          <Text>{BRING.how}</Text>
+          {stage.why && (
+            <Notice state="stop" live="alert">
+              {stage.why}
+            </Notice>
+          )}
+          <FileField onFile={file => void look(file)} />
+          <div
+            onPasteCapture={event => {
+              const pasted = event.clipboardData?.getData('text') ?? ''
+              if (pasted.length <= LONG_TEXT) return
+              event.preventDefault()
+              setHeld(pasted)
+            }}
+          >
+            <TextField
+              label={BRING.paste}
+              text={text}
+              onText={typed => {
+                setHeld(typed.length > LONG_TEXT ? typed : null)
+                setText(typed.length > LONG_TEXT ? '' : typed)
+              }}
+              long
+            />
+          </div>
+          {held !== null && (
+            <Notice state="good" live="status">
+              {BRING.held(fixed(held.length / 1e6, 2))}
+            </Notice>
+          )}
+          <HelpLine>{BRING.help}</HelpLine>
+        </Screen>
+      )
+    case 'busy':
+      return (
+        <Screen
+          title={BRING.title}
+          present="book"
+          onGo={id => go(id)}
+          action={<Action onPress={() => bringing.stop()}>{BRING.stop}</Action>}
+        >
+          <BringProgress progress={stage.progress} />
+        </Screen>
+      )
+    case 'refused':
+      return (
+        <Screen
+          title={BRING.title}
+          present="book"
+          onGo={id => go(id)}
+          action={<Action onPress={again}>{BRING.again}</Action>}
+        >
+          <Notice state="stop" live="alert">
+            {BRING.refused(stage.faults.length)}
+          </Notice>
+          <FaultList faults={stage.faults} />
+        </Screen>
+      )
+    case 'done':
+      return (
+        <Screen
+          title={BRING.title}
+          present="book"
+          onGo={id => go(id)}
+          action={<Action onPress={() => go('book')}>{BRING.see}</Action>}
+        >
+          <Notice state="good" live="status">
+            {BRING.done(stage.count)}
+          </Notice>
+          <UndoButton />
+        </Screen>
+      )
+    case 'plan': {
+      const { digest, choices } = stage
+      const open = openQuestions(digest, choices)
+      const count = writes(digest, choices)
+      const nothing = open === 0 && count === 0
+      return (
+        <Screen
+          title={BRING.title}
+          present="book"
+          onGo={id => go(id)}
+          action={
+            nothing ? (
+              <Action onPress={() => go('book')}>{BRING.see}</Action>
+            ) : (
+              <Action onPress={() => void carryOut(digest, choices)} notNow={open > 0 ? BRING.chooseFirst(open) : null}>
+                {BRING.act(count)}
+              </Action>
+            )
+          }
+        >
+          {failed && (
+            <Notice state="stop" live="alert">
+              {failureWords(failed.failure)}
+              <TryAgain onKept={() => setStage({ kind: 'done', count })} />
+              <FailureDetails />
+            </Notice>
+          )}
+          {stage.faults.length > 0 && (
+            <>
+              <Notice state="stop" live="alert">
+                {BRING.illegal}
+              </Notice>
+              <FaultList faults={stage.faults} />
+            </>
+          )}
+          {copyKey === DEMO_KEY && <Text>{BOOK.demoAltered}</Text>}
+          {nothing && <Sentence strong>{BRING.nothing}</Sentence>}
+          <PlanShown
+            digest={digest}
+            choices={choices}
+            onChoices={next => setStage({ ...stage, choices: next, faults: [] })}
+          />
+          <Second onPress={again}>{BRING.again}</Second>
+        </Screen>
+      )
+    }
+  }
+}

@@ -1,0 +1,62 @@
+/** The copies that deleted stations left on this phone. */
+import { useEffect, useMemo, useState } from 'preact/hooks'
+import { fieldBook } from '../../state/book.ts'
+import { fileName, type Handed, handOn, parcelOf } from '../../state/handout.ts'
+import { Second, Seconds } from '../kit/buttons.tsx'
+import { HelpLine } from '../kit/HelpLine.tsx'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { Name, Sentence, Text } from '../kit/numbers.tsx'
+import { failureWords } from '../kit/phrases.ts'
+import { Screen } from '../kit/Screen.tsx'
+import { BOOK, COPIES, HAND } from './words.ts'
+
+interface Copy {
+  key?: number
+  name: string
+  madeMs: number
+  text: string
+}
+
+export function BookCopies() {
+  const [copies, setCopies] = useState<readonly Copy[] | null>(null)
+  const [failure, setFailure] = useState<string | null>(null)
+  useEffect(() => {
+    void fieldBook.keptCopies().then(kept => {
+      if (kept.kind === 'done') setCopies([...kept.value].reverse())
+      else setFailure(failureWords(kept))
+    })
+  }, [])
+  return (
+    <Screen title={COPIES.title} present="book" onGo={id => go(id)}>
+      {failure && <Notice state="stop">{failure}</Notice>}
+      {copies?.length === 0 && <Sentence>{COPIES.none}</Sentence>}
+      {copies?.map(copy => (
+        <CopyShown key={copy.key} copy={copy} />
+      ))}
+      <HelpLine>{COPIES.help}</HelpLine>
+      <Second onPress={() => go('book')}>{BOOK.back}</Second>
+    </Screen>
+  )
+}
+
+function CopyShown({ copy }: { copy: Copy }) {
+  const [said, setSaid] = useState<Handed | null>(null)
+  const parcel = useMemo(() => parcelOf(fileName(copy.name, 'fieldbook', copy.madeMs), copy.text), [copy])
+  const way = parcel.share ? 'share' : parcel.download ? 'download' : 'copy'
+  return (
+    <section class="book-section">
+      <h2>
+        <Name>{copy.name}</Name>
+      </h2>
+      <Text quiet>{COPIES.made(copy.madeMs)}</Text>
+      <Seconds>
+        <Second onPress={() => go('book', 'bring', String(copy.key))}>{COPIES.bring}</Second>
+        <Second onPress={() => void handOn(way, parcel).then(({ outcome }) => setSaid(outcome))}>
+          {COPIES.handOut}
+        </Second>
+      </Seconds>
+      {said && <p role="status">{HAND[said]}</p>}
+    </section>
+  )
+}

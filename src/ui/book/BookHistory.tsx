@@ -1,0 +1,141 @@
+/** What was written, newest first; each record with all its states, any of which can be brought back. */
+import { useEffect, useState } from 'preact/hooks'
+import type { Fault } from '../../core/records/answer.ts'
+import { differences } from '../../core/records/differences.ts'
+import type { StoredRecord } from '../../core/records/revisions.ts'
+import { fieldBook } from '../../state/book.ts'
+import { faultsAfter } from '../../state/bringin.ts'
+import { NotKept, UndoButton } from '../kit/BookNotKept.tsx'
+import { Second } from '../kit/buttons.tsx'
+import { utcAndLocal, utcDate } from '../kit/format.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
+import { failureWords } from '../kit/phrases.ts'
+import { Screen } from '../kit/Screen.tsx'
+import { FaultList } from './BookFaults.tsx'
+import { mountOf } from './recordmount.ts'
+import { BOOK, HISTORY, pathWords, recordWords, valueWords } from './words.ts'
+
+const when = (ms: number): string => `${utcDate(ms)} ${utcAndLocal(ms)}`
+
+export function BookHistory({ id }: { id: string | undefined }) {
+  return id === undefined ? <Everything /> : <OneRecord id={id} />
+}
+
+// What was done is kept as plain text; its direction marks are put on when it is shown.
+const plain = (words: string): string => words.replace(/[\u2068\u2069]/g, '')
+
+const PAGE = 40
+
+function Everything() {
+  const [shown, setShown] = useState(PAGE)
+  const station = fieldBook.stationId.value
+  // Those of the station in use, and stations that are gone: they are brought back from here, too.
+  const records = fieldBook.records.value
+    .filter(record => station === null || record.station === station || record.kind === 'station')
+    .sort((a, b) => b.writtenMs - a.writtenMs || (a.id < b.id ? 1 : -1))
+  return (
+    <Screen title={HISTORY.title} present="book" onGo={id => go(id)}>
+      <NotKept />
+      <UndoButton />
+      <Text quiet>{HISTORY.undoHint}</Text>
+      {records.length === 0 && <Sentence>{HISTORY.none}</Sentence>}
+      <div>
+        {records.slice(0, shown).map(record => (
+          <RowButton
+            key={record.id}
+            label={
+              <>
+                {recordWords(record.kind, record.body, mountOf(record))}
+                <small class="book-small">{when(record.writtenMs)}</small>
+              </>
+            }
+            value={record.deleted ? HISTORY.deleted : record.revision > 1 ? HISTORY.revision(record.revision) : ''}
+            onPress={() => go('book', 'history', record.id)}
+          />
+        ))}
+      </div>
+      {records.length > shown && <Second onPress={() => setShown(shown + PAGE)}>{HISTORY.more}</Second>}
+      <Second onPress={() => go('book')}>{BOOK.back}</Second>
+    </Screen>
+  )
+}
+
+function OneRecord({ id }: { id: string }) {
+  const [states, setStates] = useState<readonly StoredRecord[]>([])
+  const [said, setSaid] = useState<{ words: string; faults: readonly Fault[] } | null>(null)
+  const current = fieldBook.records.value.find(record => record.id === id)
+  useEffect(() => {
+    let alive = true
+    void fieldBook.history(id).then(kept => {
+      if (!alive) return
+      if (kept.kind === 'done') setStates(kept.value)
+      else setSaid({ words: failureWords(kept), faults: [] })
+    })
+    return () => {
+      alive = false
+    }
+  }, [id, current?.revision])
+
+  const bringBack = async (state: StoredRecord) => {
+    const draft = {
+      id,
+      kind: state.kind,
+      station: state.station,
+      place: state.place,
+      body: state.body,
+      deleted: state.deleted,
+    }
+    const faults = faultsAfter(fieldBook.records.value, [{ ...draft, revision: 1 }])
+    if (faults.length > 0) {
+      setSaid({ words: HISTORY.illegal, faults })
+      return
+    }
+    const kept = await fieldBook.save(`bring back ${plain(recordWords(state.kind, state.body, mountOf(state)))}`, [
+      draft,
+    ])
+    setSaid({ words: kept.kind === 'done' ? HISTORY.brought : failureWords(kept), faults: [] })
+  }
+  return (
+    <Screen title={HISTORY.title} present="book" onGo={place => go(place)}>
+      {current && <Sentence strong>{recordWords(current.kind, current.body, mountOf(current))}</Sentence>}
+      {said && (
+        <Notice state={said.words === HISTORY.brought ? 'good' : 'stop'} live="status">
+          {said.words}
+          {said.faults.length > 0 && <FaultList faults={said.faults} />}
+        </Notice>
+      )}
+      {[...states].reverse().map((state, i, all) => (
+        <section class="book-section" key={state.revision}>
+          <h2>
+            {HISTORY.revision(state.revision)}
+            {i === 0 && `, ${HISTORY.now}`}
+          </h2>
+          <Text quiet>
+            {when(state.writtenMs)}, {HISTORY.versions(state.app)}
+          </Text>
+          <WhatChanged before={all[i + 1]} state={state} />
+          {i > 0 && <Second onPress={() => void bringBack(state)}>{HISTORY.bring}</Second>}
+        </section>
+      ))}
+      <Second onPress={() => go('book', 'history')}>{HISTORY.title}</Second>
+    </Screen>
+  )
+}
+
+function WhatChanged({ before, state }: { before: StoredRecord | undefined; state: StoredRecord }) {
+  if (state.deleted) return <Text>{HISTORY.deleted}</Text>
+  if (!before) return <Text>{HISTORY.first}</Text>
+  const found = differences(before.body, state.body, ['revision'])
+  if (found.length === 0) return <Text>{before.deleted ? HISTORY.brought : HISTORY.nothing}</Text>
+  return (
+    <ul class="book-list">
+      {found.slice(0, 20).map(({ path, before: was, after }) => (
+        <li key={path}>
+          {pathWords(path, mountOf(state))}: {valueWords(was)} → {valueWords(after)}
+        </li>
+      ))}
+    </ul>
+  )
+}

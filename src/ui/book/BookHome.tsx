@@ -1,0 +1,123 @@
+/** The book: its stations, the one in use with its facts, and what can be done with it all. */
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { fieldBook } from '../../state/book.ts'
+import { updateOffered } from '../../state/service.ts'
+import { DISH_TAPE } from '../dish/words.ts'
+import { BackupConfirm } from '../kit/BackupBox.tsx'
+import { NotKept, UndoButton } from '../kit/BookNotKept.tsx'
+import { Action, Second } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { DemoMark } from '../kit/DemoMark.tsx'
+import { HelpLine } from '../kit/HelpLine.tsx'
+import { LookAround } from '../kit/LookAround.tsx'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { Name, RowButton, Sentence, Text } from '../kit/numbers.tsx'
+import { UPDATE } from '../kit/phrases.ts'
+import { Screen } from '../kit/Screen.tsx'
+import { UtcNow } from '../kit/UtcNow.tsx'
+import { Facts } from '../station/BookFacts.tsx'
+import { demoMark } from './demostations.ts'
+import { BOOK } from './words.ts'
+
+export function BookHome() {
+  const stations = fieldBook.stations.value
+  const station = fieldBook.station.value
+  if (station === null) return <EmptyBook />
+  return (
+    <Screen
+      title={BOOK.title}
+      utc={<UtcNow />}
+      present="book"
+      onGo={id => go(id)}
+      action={<Action onPress={() => go('book', 'hand-out')}>{BOOK.handOut}</Action>}
+      side={
+        <>
+          <div>
+            <RowButton label={BOOK.edit} onPress={() => go('book', 'edit', station.id)} />
+            <RowButton label={DISH_TAPE.title} onPress={() => go('book', 'dish')} />
+            <RowButton label={BOOK.makeNew} onPress={() => go('book', 'new')} />
+            <RowButton label={BOOK.bring} onPress={() => go('book', 'bring')} />
+            <RowButton label={BOOK.history} onPress={() => go('book', 'history')} />
+            <RowButton label={BOOK.copies} onPress={() => go('book', 'copies')} />
+            <RowButton label={BOOK.settings} onPress={() => go('book', 'settings')} />
+            <RowButton
+              label={BOOK.ready}
+              value={updateOffered.value ? UPDATE.there : undefined}
+              onPress={() => go('book', 'ready')}
+            />
+            {!demoMark(station) && <RowButton label={BOOK.remove} onPress={() => go('book', 'delete')} />}
+          </div>
+          {demoMark(station) && (
+            <Second stop onPress={() => void fieldBook.deleteStation(station.id, null)}>
+              {BOOK.demoAway}
+            </Second>
+          )}
+          <UndoButton />
+          <HelpLine>{BOOK.help}</HelpLine>
+        </>
+      }
+    >
+      <NotKept />
+      {stations.length > 1 ? (
+        <Choice
+          label={BOOK.stations}
+          long
+          options={stations.map(s => ({
+            value: s.id,
+            word: <Name>{s.name}</Name>,
+            ...(demoMark(s) && { note: BOOK.demo }),
+          }))}
+          value={station.id}
+          onPick={id => fieldBook.chooseStation(id)}
+        />
+      ) : (
+        <Sentence strong>
+          <Name>{station.name}</Name>
+        </Sentence>
+      )}
+      <DemoMark station={station} />
+      {station.sightings.length === 0 && (station.levels ?? []).length === 0 && (
+        <Notice state="next">{BOOK.nothingYet}</Notice>
+      )}
+      <Reminder station={station} />
+      <Facts station={station} />
+    </Screen>
+  )
+}
+
+function EmptyBook() {
+  return (
+    <Screen
+      title={BOOK.title}
+      utc={<UtcNow />}
+      present="book"
+      onGo={id => go(id)}
+      action={<Action onPress={() => go('book', 'new')}>{BOOK.make}</Action>}
+    >
+      <NotKept />
+      <Sentence strong>{BOOK.empty}</Sentence>
+      <Text>{BOOK.emptyWhy}</Text>
+      <div>
+        <RowButton label={BOOK.bring} onPress={() => go('book', 'bring')} />
+        <LookAround row />
+        <RowButton label={BOOK.history} onPress={() => go('book', 'history')} />
+        <RowButton label={BOOK.copies} onPress={() => go('book', 'copies')} />
+        <RowButton label={BOOK.settings} onPress={() => go('book', 'settings')} />
+        <RowButton label={BOOK.ready} onPress={() => go('book', 'ready')} />
+      </div>
+      <UndoButton />
+    </Screen>
+  )
+}
+
+function Reminder({ station }: { station: StationRecord }) {
+  const need = fieldBook.backups.value.find(one => one.station === station.id)
+  if (!need || demoMark(station)) return null
+  return (
+    <>
+      <Notice state="look-out">{BOOK.backup(need.changes, need.lastExportMs)}</Notice>
+      <BackupConfirm />
+    </>
+  )
+}

@@ -1,0 +1,217 @@
+/** What a field book that comes in would do, and the questions that it leaves to the person. */
+import { differences } from '../../core/records/differences.ts'
+import type { AskedRecord, Digest, Named, TakenPart } from '../../core/records/digest.ts'
+import type { FieldBook } from '../../core/records/fieldbook.ts'
+import { type Ask, DELETION, type Side } from '../../core/records/join.ts'
+import { type Choices, choiceKey } from '../../core/records/plan.ts'
+import { Second, Seconds } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { countOf, fixed } from '../kit/format.ts'
+import { HelpLine } from '../kit/HelpLine.tsx'
+import { Notice } from '../kit/Notice.tsx'
+import { Row, Rows, Text } from '../kit/numbers.tsx'
+import { FaultList } from './BookFaults.tsx'
+import { mountOf } from './recordmount.ts'
+import { BRING, partWords, pathWords, recordWords, valueWords } from './words.ts'
+
+interface PlanProps {
+  digest: Digest
+  choices: Choices
+  onChoices: (choices: Choices) => void
+}
+
+export function PlanShown({ digest, choices, onChoices }: PlanProps) {
+  const { book, conflicts, deletedHere, together } = digest
+  const rows: [string, number, isAlways?: boolean][] = [
+    [BRING.added, digest.added.count, true],
+    [BRING.updated, digest.updated.count, true],
+    [BRING.together, together.count],
+    [BRING.removed, digest.removed.count],
+    [BRING.same, digest.same, true],
+    [BRING.noted, digest.noted],
+    [BRING.older, digest.older],
+    [BRING.conflicts, conflicts.count],
+    [BRING.deletedHere, deletedHere.count],
+  ]
+  return (
+    <>
+      <h2>{BRING.would}</h2>
+      <Rows>
+        {rows.map(([label, count, isAlways]) =>
+          count > 0 || isAlways ? (
+            <Row key={label} label={label}>
+              {fixed(count, 0)}
+            </Row>
+          ) : null,
+        )}
+      </Rows>
+      <Which label={BRING.added} list={digest.added} book={book} />
+      <Which label={BRING.updated} list={digest.updated} book={book} />
+      <Which label={BRING.removed} list={digest.removed} book={book} />
+      {together.count > 0 && (
+        <section class="book-section">
+          <h2>{BRING.together}</h2>
+          <Text>{BRING.togetherWhy}</Text>
+          <ul class="book-list">
+            {together.named.map(record => (
+              <li key={record.id}>
+                {recordWords(record.kind, record.body, mountOf(record, book))}
+                <TakenParts record={record} />
+              </li>
+            ))}
+            <More list={together} />
+          </ul>
+        </section>
+      )}
+      {conflicts.count > 0 && <Questions digest={digest} choices={choices} onChoices={onChoices} />}
+      {deletedHere.count > 0 && (
+        <section class="book-section">
+          <h2>{BRING.deletedHere}</h2>
+          <Text>{BRING.deletedWhy}</Text>
+          <RecordList list={deletedHere} book={book} />
+          <Choice
+            label={BRING.deletedHere}
+            options={[
+              { value: 'stay', word: BRING.stay },
+              { value: 'back', word: BRING.back },
+            ]}
+            value={choices.deleted ?? 'stay'}
+            onPick={deleted => onChoices({ ...choices, deleted })}
+          />
+        </section>
+      )}
+    </>
+  )
+}
+
+function Questions({ digest, choices, onChoices }: PlanProps) {
+  const { conflicts, why } = digest
+  const left = conflicts.count - conflicts.named.length
+  const all = (rest: Side) => onChoices({ ...choices, sides: {}, rest })
+  return (
+    <section class="book-section">
+      <h2>{BRING.conflicts}</h2>
+      <Text>{BRING.conflictWhy}</Text>
+      {why.length > 0 && (
+        <>
+          <Notice state="look-out">{BRING.unsound}</Notice>
+          <FaultList faults={why.slice(0, 8)} />
+        </>
+      )}
+      {(conflicts.count > 1 || conflicts.named.some(c => c.asks.length > 1)) && (
+        <Seconds>
+          <Second onPress={() => all('mine')}>{BRING.allMine}</Second>
+          <Second onPress={() => all('theirs')}>{BRING.allTheirs}</Second>
+        </Seconds>
+      )}
+      {conflicts.named.map(record => (
+        <Asked
+          key={record.id}
+          record={record}
+          sideOf={part => choices.sides[choiceKey(record.id, part)] ?? choices.rest ?? null}
+          onSide={(part, side) =>
+            onChoices({ ...choices, sides: { ...choices.sides, [choiceKey(record.id, part)]: side } })
+          }
+        />
+      ))}
+      {left > 0 && <Text>{BRING.restTogether(left)}</Text>}
+    </section>
+  )
+}
+
+interface Listed<T extends Named = Named> {
+  count: number
+  named: readonly T[]
+}
+
+function More({ list }: { list: Listed }) {
+  const left = list.count - list.named.length
+  return left > 0 ? <li>and {countOf(left, 'more', 'more')}</li> : null
+}
+
+function RecordList({ list, book }: { list: Listed; book: FieldBook }) {
+  return (
+    <ul class="book-list">
+      {list.named.map(record => (
+        <li key={record.id}>{recordWords(record.kind, record.body, mountOf(record, book))}</li>
+      ))}
+      <More list={list} />
+    </ul>
+  )
+}
+
+/** Which records a number stands for. */
+function Which({ label, list, book }: { label: string; list: Listed; book: FieldBook }) {
+  if (list.count === 0) return null
+  return (
+    <HelpLine word={BRING.which(label)}>
+      <RecordList list={list} book={book} />
+    </HelpLine>
+  )
+}
+
+function TakenParts({ record }: { record: Named & { taken: readonly TakenPart[] } }) {
+  return (
+    <>
+      {record.taken.map(({ part, mine, theirs }) => (
+        <i class="book-line" key={part}>
+          {partWords(part, mountOf(record))}: {valueWords(mine)} → {valueWords(theirs)}
+        </i>
+      ))}
+    </>
+  )
+}
+
+interface AskedProps {
+  record: AskedRecord
+  sideOf: (part: string) => Side | null
+  onSide: (part: string, side: Side) => void
+}
+
+function Asked({ record, sideOf, onSide }: AskedProps) {
+  const words = recordWords(record.kind, record.body, mountOf(record))
+  return (
+    <div class="book-section">
+      {record.asks.map(ask => (
+        <Choice
+          key={ask.part}
+          label={ask.part === DELETION ? words : `${words}: ${partWords(ask.part, mountOf(record))}`}
+          long
+          options={[
+            { value: 'mine', word: BRING.mine, note: <AskedValue record={record} ask={ask} side="mine" /> },
+            { value: 'theirs', word: BRING.theirs, note: <AskedValue record={record} ask={ask} side="theirs" /> },
+          ]}
+          value={sideOf(ask.part)}
+          onPick={side => onSide(ask.part, side)}
+        />
+      ))}
+      {record.taken.length > 0 && record.asks.every(ask => ask.part !== DELETION) && (
+        <div>
+          <Text quiet>{BRING.takenToo}</Text>
+          <TakenParts record={record} />
+        </div>
+      )}
+    </div>
+  )
+}
+
+/** Lines of a part: where it is more than one value, those that differ. */
+const MOST_LINES = 8
+
+function AskedValue({ record, ask, side }: { record: AskedRecord; ask: Ask; side: Side }) {
+  if (ask.part === DELETION) return <>{ask[side] === true ? BRING.gone(record.withIt) : BRING.kept(record.withIt)}</>
+  const found = differences(ask.mine, ask.theirs)
+  const which = side === 'mine' ? 'before' : 'after'
+  const more = found.length - MOST_LINES
+  return (
+    <>
+      {found.slice(0, MOST_LINES).map(difference => (
+        <i class="book-line" key={difference.path}>
+          {difference.path !== '' && `${pathWords(difference.path, mountOf(record))}: `}
+          {valueWords(difference[which])}
+        </i>
+      ))}
+      {more > 0 && <i class="book-line">and {countOf(more, 'more difference')}</i>}
+    </>
+  )
+}

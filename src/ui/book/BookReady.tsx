@@ -1,0 +1,115 @@
+/** Ready for the field: proof that nothing is missing, and what to do where it is. Also versions and what changed. */
+import { useEffect, useState } from 'preact/hooks'
+import { now } from '../../state/now.ts'
+import { keepData, lookReady, type OfflineState, readiness, version } from '../../state/readiness.ts'
+import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { StateMark } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
+import { Screen } from '../kit/Screen.tsx'
+import { UpdateNotice } from '../kit/UpdateNotice.tsx'
+import { UtcNow } from '../kit/UtcNow.tsx'
+import { stationNames } from './demostations.ts'
+import { CHANGES, READY, type ReadyLine, readyLines } from './readywords.ts'
+
+const STATE_WORDS = { good: 'Good', 'look-out': 'Look out', stop: 'Stop' } as const
+
+export function BookReady() {
+  const [said, setSaid] = useState<string | null>(null)
+  useEffect(() => {
+    void lookReady()
+  }, [])
+  const facts = readiness()
+  const lines = readyLines(facts, now.value, stationNames())
+  const open = lines.filter(line => line.state !== 'good').length
+  return (
+    <Screen
+      title={READY.title}
+      utc={<UtcNow />}
+      present="book"
+      onGo={id => go(id)}
+      action={<Action onPress={() => void lookReady()}>{READY.again}</Action>}
+      side={
+        <>
+          <Seconds>
+            {facts.persistence !== 'persistent' && (
+              <Second
+                onPress={() =>
+                  void keepData().then(answer => setSaid(answer === 'persistent' ? READY.kept : READY.notKept))
+                }
+              >
+                {READY.keep}
+              </Second>
+            )}
+            {lines.some(line => line.id === 'backup' && line.state !== 'good') && (
+              <Second onPress={() => go('book', 'hand-out')}>{READY.handOut}</Second>
+            )}
+            <Second onPress={() => go('book', 'sensors')}>{READY.toLevel}</Second>
+            {lines.some(line => line.id === 'clock' && line.state !== 'good') && (
+              <Second onPress={() => go('level', 'clock')}>{READY.toClock}</Second>
+            )}
+          </Seconds>
+          <p role="status">{said}</p>
+          <Text quiet>{READY.battery}</Text>
+          <h2>{READY.versions}</h2>
+          <Rows>
+            <Row label={READY.program}>{version}</Row>
+            <Row label={READY.file}>1</Row>
+          </Rows>
+          <PartList offline={facts.offline} />
+          {CHANGES.map(change => (
+            <section key={change.version}>
+              <h2>{READY.changes(change.version)}</h2>
+              <ul class="book-list">
+                {change.what.map(what => (
+                  <li key={what}>{what}</li>
+                ))}
+              </ul>
+            </section>
+          ))}
+        </>
+      }
+    >
+      <Sentence strong>{open === 0 ? READY.good : READY.bad(open)}</Sentence>
+      <UpdateNotice />
+      <ul class="ready-list">
+        {lines.map(line => (
+          <Line key={line.id} line={line} />
+        ))}
+      </ul>
+    </Screen>
+  )
+}
+
+/** The files that the program is made of, what is wrong first. */
+function PartList({ offline }: { offline: OfflineState }) {
+  const list = 'list' in offline ? (offline.list ?? []) : []
+  if (list.length === 0) return null
+  const sorted = [...list].sort((a, b) => Number(a.state === 'whole') - Number(b.state === 'whole'))
+  return (
+    <details class="help">
+      <summary>{READY.parts}</summary>
+      <ul class="book-list">
+        {sorted.map(({ url, state }) => (
+          <li key={url}>
+            {url}: {READY.partStates[state]}
+          </li>
+        ))}
+      </ul>
+    </details>
+  )
+}
+
+function Line({ line }: { line: ReadyLine }) {
+  return (
+    <li class={`ready-line ready-${line.state}`}>
+      <StateMark state={line.state} />
+      <div>
+        <strong>
+          {line.title}: {STATE_WORDS[line.state].toLowerCase()}
+        </strong>
+        <div>{line.words}</div>
+      </div>
+    </li>
+  )
+}

@@ -1,0 +1,192 @@
+/** Note a change: what moved and when; before it is kept, what carries over and what starts anew. */
+import { useEffect, useState } from 'preact/hooks'
+import { carryOver, judged, type Unknown } from '../../core/level/carryover.ts'
+import type { ChangeRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import type { SolvedParameter } from '../../core/records/solution.ts'
+import { gravityEntry, solvedBefore } from '../../state/gravity.ts'
+import { takeStamp } from '../../state/now.ts'
+import { Second } from '../kit/buttons.tsx'
+import { NumberField } from '../kit/fields.tsx'
+import { countOf } from '../kit/format.ts'
+import { HelpLine } from '../kit/HelpLine.tsx'
+import { useKept, useRecordId } from '../kit/keptany.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { Text } from '../kit/numbers.tsx'
+import { utcOf } from '../level/form.ts'
+import { Gone, KeepAction, KeepingNotes, LevelFrame, Several, useKeeping, WhenAndNote } from '../level/LevelParts.tsx'
+import { CAUTIONS, DONE_WORDS, LEVEL, NOT_YET } from '../level/words.ts'
+import {
+  type ChangeForm,
+  changeFromForm,
+  emptyChange,
+  expectedOf,
+  formOfChange,
+  isMoved,
+  movedKinds,
+  namesFromPart,
+  unknownKey,
+} from './form.ts'
+import { carryWords, changeOptions, expectWords, unknownLabel } from './words.ts'
+
+/** @param what  one or several names of what moved, as `partFromNames` writes them */
+export function NewChange({ station, what, utc }: { station: StationRecord; what?: string; utc?: string }) {
+  const [start] = useState(() => {
+    const named = namesFromPart(what)
+    const known = changeOptions(station).flatMap(o => (named.includes(o.value) ? [o.value] : []))
+    return emptyChange(known, utc, takeStamp().utcMs)
+  })
+  return (
+    <ChangeScreen station={station} old={null} start={start} name={`change.${station.id}.${what ?? ''}.${utc ?? ''}`} />
+  )
+}
+
+export function EditChange({ station, id }: { station: StationRecord; id: string }) {
+  const item = gravityEntry(station, 'change', id)
+  if (item?.kind !== 'change') return <Gone station={station} />
+  return (
+    <ChangeScreen
+      station={station}
+      old={item.record}
+      start={formOfChange(item.record)}
+      name={`edit.change.${item.record.id}`}
+    />
+  )
+}
+
+/** Whatever may fall when it is loosened. */
+const LOOSE = ['lower-axis', 'lower-readout', 'upper-readout', 'dish', 'all']
+
+type Before = { of: string; solved: readonly SolvedParameter[] | null } | null
+
+/** Where the mount stood before the instant, computed once an amount is typed. */
+function useBefore(station: StationRecord, utc: string | null, wanted: boolean, except?: string): Before {
+  const [before, setBefore] = useState<Before>(null)
+  useEffect(() => {
+    if (!wanted || utc === null) return
+    let dropped = false
+    // Not at every key: the time is often being typed.
+    const later = setTimeout(() => {
+      void solvedBefore(station, utc, except).then(solved => {
+        if (!dropped) setBefore({ of: utc, solved })
+      })
+    }, 300)
+    return () => {
+      dropped = true
+      clearTimeout(later)
+    }
+  }, [station, utc, wanted, except])
+  return before?.of === utc ? before : null
+}
+
+/** @param p.name  under which what is typed is kept */
+function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; start: ChangeForm; name: string }) {
+  const { station, old, name } = p
+  const id = useRecordId(name, 'change', station.id, old?.id ?? null)
+  const [form, setForm] = useKept<ChangeForm>(
+    name,
+    () => p.start,
+    kept => kept,
+    old && { kind: 'change', station: station.id, id: old.id },
+  )
+  const { keep, refused } = useKeeping(station, name)
+  const set = (change: Partial<ChangeForm>) => setForm(before => ({ ...before, ...change }))
+  const utc = utcOf(form.utc, old)
+  // Of everything at once nobody can say by how much.
+  const can = form.what.includes('all') ? [] : judged(carryOver(station, form.what).anew)
+  const before = useBefore(
+    station,
+    utc,
+    can.some(u => isMoved(form, u)),
+    old?.id,
+  )
+  const made = changeFromForm(form, can, before?.solved ?? null, old, id)
+  const expect = made.kind === 'ready' ? (made.record.expect ?? []) : form.expect
+  const words = form.what.length > 0 ? carryWords(station, carryOver(station, form.what, expect)) : null
+  const after = utc === null ? 0 : station.sightings.filter(s => Date.parse(s.utc) >= Date.parse(utc)).length
+  return (
+    <LevelFrame
+      station={station}
+      title={LEVEL.noteChange}
+      action={
+        <KeepAction
+          word={LEVEL.keepChange}
+          notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
+          onKeep={() => made.kind === 'ready' && void keep({ kind: 'change', record: made.record }, DONE_WORDS.change)}
+        />
+      }
+    >
+      <Several
+        label={LEVEL.moved}
+        hint={LEVEL.movedHint}
+        options={changeOptions(station)}
+        picked={form.what}
+        onPick={what => set({ what })}
+      />
+      {form.what.some(w => LOOSE.includes(w)) && <Notice state="caution">{CAUTIONS.unpinned}</Notice>}
+      {words && (
+        <Notice state="next" word={LEVEL.carries} live="status">
+          <p>{words.stays}</p>
+          <p>{words.anew}</p>
+          {words.needed && <p>{words.needed}</p>}
+          <p>{LEVEL.changeHow}</p>
+        </Notice>
+      )}
+      <WhenAndNote utc={form.utc} onUtc={text => set({ utc: text })} note={form.note} onNote={note => set({ note })} />
+      {after > 0 && words && <Text>{LEVEL.later(countOf(after, 'sighting'))}</Text>}
+      <Expected station={station} form={form} set={set} />
+      {can.length > 0 && (
+        <HelpLine word={LEVEL.byHowMuch}>
+          {can.map(u => (
+            <Amount key={unknownKey(u)} station={station} unknown={u} form={form} set={set} before={before} />
+          ))}
+        </HelpLine>
+      )}
+      <KeepingNotes refused={refused} form={name} />
+    </LevelFrame>
+  )
+}
+
+interface ChangeFieldsProps {
+  station: StationRecord
+  form: ChangeForm
+  set: (change: Partial<ChangeForm>) => void
+}
+
+/** What the record being edited expects already. */
+function Expected({ station, form, set }: ChangeFieldsProps) {
+  if (form.expect.length === 0) return null
+  return (
+    <>
+      {form.expect.map(e => (
+        <Text key={`${e.id} ${e.feed ?? ''}`}>
+          {LEVEL.expected}: {unknownLabel(station, e.id)} {expectWords(e)}
+        </Text>
+      ))}
+      <Second onPress={() => set({ expect: [] })}>{LEVEL.dropExpected}</Second>
+    </>
+  )
+}
+
+/** By how much one thing moved, and where that leaves it. */
+function Amount({ station, unknown, form, set, before }: ChangeFieldsProps & { unknown: Unknown; before: Before }) {
+  const key = unknownKey(unknown)
+  const amount = form.moved[key] ?? { by: '', sigma: '' }
+  const put = (change: Partial<typeof amount>) => set({ moved: { ...form.moved, [key]: { ...amount, ...change } } })
+  const kinds = movedKinds(unknown)
+  const expected = expectedOf(form, unknown, before?.solved ?? null)
+  const stood = before?.solved?.find(s => s.id === unknown.id && (s.feed ?? null) === unknown.feed)
+  return (
+    <div class="level-amount">
+      <h3>{unknownLabel(station, unknown.id)}</h3>
+      <NumberField label={LEVEL.by} kind={kinds.by} text={amount.by} onText={by => put({ by })} />
+      <NumberField label={LEVEL.give} kind={kinds.sigma} text={amount.sigma} onText={sigma => put({ sigma })} />
+      {isMoved(form, unknown) && (
+        <Text>
+          {before === null && LEVEL.computingBefore}
+          {before !== null && stood === undefined && LEVEL.noBefore}
+          {stood && LEVEL.before(expectWords(stood))} {expected && LEVEL.after(expectWords(expected))}
+        </Text>
+      )}
+    </div>
+  )
+}

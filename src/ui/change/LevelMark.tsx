@@ -1,0 +1,148 @@
+/** Read a mark: which axis, which mark, what it reads; held at once against the earlier readings. */
+import { compareMark, type MarkRecord, markNames } from '../../core/level/marks.ts'
+import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { gravityEntry } from '../../state/gravity.ts'
+import { takeStamp } from '../../state/now.ts'
+import { Choice } from '../kit/Choice.tsx'
+import { NumberField, TextField } from '../kit/fields.tsx'
+import { seenText } from '../kit/format.ts'
+import { HelpLine } from '../kit/HelpLine.tsx'
+import { useKept, useRecordId } from '../kit/keptany.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { axisName, readingUnit } from '../kit/phrases.ts'
+import { KINDS, readingKind } from '../level/form.ts'
+import { Gone, KeepAction, KeepingNotes, LevelFrame, useKeeping, WhenAndNote } from '../level/LevelParts.tsx'
+import { CAUTIONS, capital, DONE_WORDS, LEVEL, NOT_YET } from '../level/words.ts'
+import { emptyMark, formOfMark, type MarkForm, markFromForm } from './form.ts'
+import { verdictShort, verdictWords } from './words.ts'
+
+/** @param of  id of the reading whose run is to be closed */
+export function NewMark({ station, visit, of }: { station: StationRecord; visit?: string; of?: string }) {
+  const start = (station.references ?? []).find(r => r.id === of) ?? null
+  return <MarkScreen station={station} old={null} visit={visit === 'end' ? 'end' : 'start'} start={start} />
+}
+
+export function EditMark({ station, id }: { station: StationRecord; id: string }) {
+  const item = gravityEntry(station, 'reference', id)
+  if (item?.kind !== 'reference') return <Gone station={station} />
+  return <MarkScreen station={station} old={item.record} visit="start" />
+}
+
+/** Where a person reads marks: the axis read last, else the one that counts. */
+function usualAxis(station: StationRecord): Axis {
+  const last = [...(station.references ?? [])].sort((a, b) => Date.parse(b.utc) - Date.parse(a.utc))[0]
+  if (last) return last.axis
+  return readingUnit(station.mount, 'lower') === 'counts' ? 'lower' : 'upper'
+}
+
+function MarkScreen(p: {
+  station: StationRecord
+  old: MarkRecord | null
+  visit: 'start' | 'end'
+  start?: MarkRecord | null
+}) {
+  const { station, old } = p
+  const { mount } = station
+  const name = old ? `edit.mark.${old.id}` : `mark.${station.id}.${p.visit}.${p.start?.id ?? ''}`
+  const id = useRecordId(name, 'reference', station.id, old?.id ?? null)
+  const [form, setForm] = useKept<MarkForm>(
+    name,
+    () => {
+      if (old) return formOfMark(old)
+      const axis = p.start?.axis ?? usualAxis(station)
+      const fresh = emptyMark(axis, markNames(station, axis), p.visit, takeStamp().utcMs)
+      return p.start ? { ...fresh, picked: p.start.mark } : fresh
+    },
+    kept => kept,
+    old && { kind: 'reference', station: station.id, id: old.id },
+  )
+  const { keep, refused } = useKeeping(station, name)
+  const set = (change: Partial<MarkForm>) => setForm(before => ({ ...before, ...change }))
+  const names = markNames(station, form.axis)
+  const made = markFromForm(form, mount, old, id)
+  const compared = made.kind === 'ready' ? compareMark(station, made.record) : null
+  const verdict = made.kind === 'ready' && compared ? verdictWords(mount, made.record, compared) : null
+  return (
+    <LevelFrame
+      station={station}
+      title={LEVEL.readMark}
+      action={
+        <>
+          {/* Said again at the thumb: on a small phone the notice is below the fold. */}
+          {made.kind === 'ready' && compared && (
+            <p class="action-why">{capital(verdictShort(mount, made.record, compared))}.</p>
+          )}
+          <KeepAction
+            word={LEVEL.keepMark}
+            notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
+            onKeep={() =>
+              made.kind === 'ready' && void keep({ kind: 'reference', record: made.record }, DONE_WORDS.reference)
+            }
+          />
+        </>
+      }
+    >
+      <Notice state="caution">{CAUTIONS.mark}</Notice>
+      <Choice
+        label={LEVEL.markAxis}
+        value={form.axis}
+        options={(['lower', 'upper'] as const).map(axis => ({ value: axis, word: capital(axisName(mount, axis)) }))}
+        onPick={axis => set({ axis, picked: markNames(station, axis)[0] ?? '' })}
+      />
+      {names.length > 0 && (
+        <Choice
+          label={LEVEL.mark}
+          value={form.picked}
+          options={[
+            ...names.map(name => ({ value: name, word: <bdi>{seenText(name)}</bdi> })),
+            { value: '', word: LEVEL.otherMark },
+          ]}
+          onPick={picked => set({ picked })}
+        />
+      )}
+      {(names.length === 0 || form.picked === '') && (
+        <TextField
+          label={LEVEL.markName}
+          text={form.name}
+          maxLength={500}
+          hint={LEVEL.markNameHint}
+          onText={name => set({ name, picked: '' })}
+        />
+      )}
+      <NumberField
+        label={`${capital(axisName(mount, form.axis))} reads`}
+        kind={readingKind(mount, form.axis)}
+        text={form.reading}
+        signButton
+        onText={reading => set({ reading })}
+      />
+      {verdict && (
+        <Notice state={verdict.differs ? 'look-out' : 'good'} live="status">
+          {verdict.text}
+        </Notice>
+      )}
+      <Choice
+        label={LEVEL.visit}
+        value={form.visit}
+        options={[
+          { value: 'start', word: LEVEL.visitStart },
+          { value: 'between', word: LEVEL.visitBetween },
+          { value: 'end', word: LEVEL.visitEnd },
+        ]}
+        onPick={visit => set({ visit })}
+        hint={form.visit === 'start' ? LEVEL.closeRun : undefined}
+      />
+      <HelpLine word={LEVEL.markFiner}>
+        <NumberField
+          label={LEVEL.markSigma}
+          kind={KINDS.sigma}
+          text={form.sigma}
+          hint={LEVEL.markSigmaHint}
+          onText={sigma => set({ sigma })}
+        />
+      </HelpLine>
+      <WhenAndNote utc={form.utc} onUtc={utc => set({ utc })} note={form.note} onNote={note => set({ note })} />
+      <KeepingNotes refused={refused} form={name} />
+    </LevelFrame>
+  )
+}

@@ -1,0 +1,199 @@
+/**
+ * The forms of marks and changes: what was typed, as text, and its reading as a record. Pure: time and ids are handed in.
+ */
+
+import { unitOf } from '../../core/fit/parameters.ts'
+import { movedBy, type Unknown } from '../../core/level/carryover.ts'
+import type { MarkRecord, Visit } from '../../core/level/marks.ts'
+import type { Axis, ChangeRecord, MountRecord, PriorRecord } from '../../core/records/fieldbook.ts'
+import type { SolvedParameter } from '../../core/records/solution.ts'
+import { lengthUnit } from '../kit/format.ts'
+import type { NumberKind } from '../kit/numberfield.ts'
+import { KINDS, notYet, type Ready, readingKind, typed, utcOf, utcText } from '../level/form.ts'
+
+export interface MarkForm {
+  axis: Axis
+  /** A remembered name, '' for another one, null: not chosen. */
+  picked: string | null
+  name: string
+  reading: string
+  visit: Visit | 'between'
+  sigma: string
+  note: string
+  utc: string
+}
+
+export const emptyMark = (axis: Axis, names: readonly string[], visit: Visit | 'between', nowMs: number): MarkForm => ({
+  axis,
+  picked: names[0] ?? '',
+  name: '',
+  reading: '',
+  visit,
+  sigma: '',
+  note: '',
+  utc: utcText(nowMs),
+})
+
+export const formOfMark = (mark: MarkRecord): MarkForm => ({
+  axis: mark.axis,
+  picked: mark.mark,
+  name: '',
+  reading: String(mark.reading),
+  visit: mark.visit ?? 'between',
+  sigma: mark.sigmaDeg === undefined ? '' : String(mark.sigmaDeg),
+  note: mark.note ?? '',
+  utc: utcText(Date.parse(mark.utc)),
+})
+
+/** The reading at a mark that the form says. */
+export function markFromForm(
+  form: MarkForm,
+  mount: MountRecord,
+  old: MarkRecord | null,
+  id: string,
+): Ready<MarkRecord> {
+  const mark = form.picked === null || form.picked === '' ? form.name.trim() : form.picked
+  if (mark === '') return notYet('mark')
+  const reading = typed(form.reading, readingKind(mount, form.axis))
+  if (reading === null) return notYet('reading')
+  const sigmaDeg = form.sigma.trim() === '' ? undefined : typed(form.sigma, KINDS.sigma)
+  if (sigmaDeg === null) return notYet('sigma')
+  const utc = utcOf(form.utc, old)
+  if (utc === null) return notYet('time')
+  const { sigmaDeg: _, visit: __, note: ___, ...kept } = (old ?? {}) as Partial<MarkRecord>
+  const record: MarkRecord = {
+    ...kept,
+    id,
+    utc,
+    axis: form.axis,
+    mark,
+    reading,
+    ...(sigmaDeg !== undefined && { sigmaDeg }),
+    ...(form.visit !== 'between' && { visit: form.visit }),
+    ...(form.note.trim() !== '' && { note: form.note.trim() }),
+  }
+  return { kind: 'ready', record }
+}
+
+export interface ChangeForm {
+  what: string[]
+  /** By how much something moved, by `unknownKey`. */
+  moved: Readonly<Record<string, { by: string; sigma: string }>>
+  /** What the record being edited expects already. */
+  expect: PriorRecord[]
+  note: string
+  utc: string
+}
+
+export const unknownKey = (p: Unknown): string => (p.feed === null ? p.id : `${p.id}:${p.feed}`)
+
+/** @param what  what is picked already, from where the person comes */
+export const emptyChange = (what: readonly string[], utc: string | undefined, nowMs: number): ChangeForm => {
+  const given = utc === undefined ? Number.NaN : Date.parse(utc)
+  return {
+    what: [...what],
+    moved: {},
+    expect: [],
+    note: '',
+    utc: utcText(Number.isFinite(given) ? given : nowMs),
+  }
+}
+
+/** Several names in one part of an address: a feed's own may have any character in it. */
+export const partFromNames = (names: readonly string[]): string => names.map(encodeURIComponent).join(',')
+export const namesFromPart = (part: string | undefined): string[] =>
+  (part ?? '').split(',').flatMap(name => {
+    try {
+      return name === '' ? [] : [decodeURIComponent(name)]
+    } catch {
+      return [] // not written by us
+    }
+  })
+
+export const formOfChange = (change: ChangeRecord): ChangeForm => ({
+  what: [...change.what],
+  moved: {},
+  expect: [...(change.expect ?? [])],
+  note: change.note ?? '',
+  utc: utcText(Date.parse(change.utc)),
+})
+
+const MM_PER_INCH = 25.4
+const INCHES = {
+  by: { form: 'number', unit: 'in', min: -40, max: 40 },
+  sigma: { form: 'number', unit: 'in', min: 0.001, max: 40 },
+} as const
+
+/** What the two fields take: degrees, or millimetres or inches as the person wants lengths. */
+export function movedKinds(p: Unknown): { by: NumberKind; sigma: NumberKind } {
+  if (unitOf(p.id) !== 'mm') return { by: KINDS.turn, sigma: KINDS.turnSigma }
+  return lengthUnit() === 'in' ? INCHES : { by: KINDS.shift, sigma: KINDS.shiftSigma }
+}
+
+/** True where an amount was begun: then it must be whole. */
+export const isMoved = (form: ChangeForm, p: Unknown): boolean => {
+  const m = form.moved[unknownKey(p)]
+  return m !== undefined && (m.by.trim() !== '' || m.sigma.trim() !== '')
+}
+
+const rounded = (x: number): number => Math.round(x * 1e6) / 1e6
+
+/** Where it is expected to stand after the change; null while the amount is not whole or nothing is known of before. */
+export function expectedOf(
+  form: ChangeForm,
+  p: Unknown,
+  before: readonly SolvedParameter[] | null,
+): PriorRecord | null {
+  const m = form.moved[unknownKey(p)]
+  const stood = before?.find(s => s.id === p.id && (s.feed ?? null) === p.feed)
+  if (m === undefined || stood === undefined) return null
+  const kinds = movedKinds(p)
+  const [value, sigma] = [typed(m.by, kinds.by), typed(m.sigma, kinds.sigma)]
+  if (value === null || sigma === null) return null
+  const scale = kinds.by.unit === 'in' ? MM_PER_INCH : 1
+  const after = movedBy(stood, { value: scale * value, sigma: scale * sigma })
+  return {
+    id: p.id,
+    ...(p.feed !== null && { feed: p.feed }),
+    value: rounded(after.value),
+    sigma: rounded(after.sigma),
+  }
+}
+
+/**
+ * The change that the form says.
+ *
+ * @param can     what can be told by how much, of what starts anew
+ * @param before  as solved before the change; null: not known
+ */
+export function changeFromForm(
+  form: ChangeForm,
+  can: readonly Unknown[],
+  before: readonly SolvedParameter[] | null,
+  old: ChangeRecord | null,
+  id: string,
+): Ready<ChangeRecord> {
+  if (form.what.length === 0) return notYet('what')
+  const utc = utcOf(form.utc, old)
+  if (utc === null) return notYet('time')
+  const fresh: PriorRecord[] = []
+  for (const p of can) {
+    if (!isMoved(form, p)) continue
+    const expected = expectedOf(form, p, before)
+    if (expected === null) return notYet('moved')
+    fresh.push(expected)
+  }
+  const keyOf = (e: PriorRecord) => (e.feed === undefined ? e.id : `${e.id}:${e.feed}`)
+  const told = new Set(fresh.map(keyOf))
+  const expect = [...form.expect.filter(e => !told.has(keyOf(e))), ...fresh]
+  const { expect: _, note: __, ...kept } = (old ?? {}) as Partial<ChangeRecord>
+  const record: ChangeRecord = {
+    ...kept,
+    id,
+    utc,
+    what: form.what,
+    ...(form.note.trim() !== '' && { note: form.note.trim() }),
+    ...(expect.length > 0 && { expect }),
+  }
+  return { kind: 'ready', record }
+}

@@ -1,0 +1,178 @@
+/** Words of marks and changes: what a counter lost, what moved, what carries over. */
+import { labelOf } from '../../core/fit/labels.ts'
+import { splitPriorId, unitOf } from '../../core/fit/parameters.ts'
+import type { CarryOver, Unknown } from '../../core/level/carryover.ts'
+import type { MarkRecord, MarkVerdict } from '../../core/level/marks.ts'
+import type {
+  Axis,
+  ChangeRecord,
+  MountRecord,
+  ParameterId,
+  PriorRecord,
+  StationRecord,
+} from '../../core/records/fieldbook.ts'
+import { radFromDeg } from '../../core/units.ts'
+import { countOf, lengthUnit, measured, measuredLength, safeText } from '../kit/format.ts'
+import { axisName, readingUnit } from '../kit/phrases.ts'
+import { capital, listed, readingWords, whenWords } from '../level/words.ts'
+
+const sizeWords = (mount: MountRecord, axis: Axis, difference: number, sigma: number): string =>
+  measured(Math.abs(difference), sigma, readingUnit(mount, axis) === 'degrees' ? '°' : 'counts').text
+
+/** What a reading at a mark says against the earlier ones. */
+export function verdictWords(
+  mount: MountRecord,
+  mark: MarkRecord,
+  verdict: MarkVerdict,
+): { differs: boolean; text: string } {
+  const name = `“${safeText(mark.mark)}”`
+  const axis = axisName(mount, mark.axis)
+  switch (verdict.kind) {
+    case 'first':
+      return { differs: false, text: `The first reading of ${name}. The next one shows whether anything was lost.` }
+    case 'first-since':
+      return {
+        differs: false,
+        text: `The first reading of ${name} since ${whenWords(verdict.changeUtc)}, when the ${axis} readout was started anew.`,
+      }
+    case 'agrees':
+      return {
+        differs: false,
+        text:
+          verdict.earlier === 1
+            ? `Agrees with the reading of ${name} on ${whenWords(verdict.since.utc)}.`
+            : `Agrees with all ${verdict.earlier} readings of ${name} before, the last on ${whenWords(verdict.since.utc)}.`,
+      }
+    case 'differs': {
+      const size = sizeWords(mount, mark.axis, verdict.difference, verdict.sigma)
+      const counts = readingUnit(mount, mark.axis) === 'counts'
+      const what = counts
+        ? `The ${axis} counter ${verdict.difference < 0 ? 'lost' : 'gained'} ${size} since ${whenWords(verdict.since.utc)}.`
+        : `The ${axis} reads ${size} ${verdict.difference < 0 ? 'less' : 'more'} than on ${whenWords(verdict.since.utc)}.`
+      const between =
+        verdict.sightingsBetween === 0
+          ? 'No sighting lies in between.'
+          : `${countOf(verdict.sightingsBetween, 'sighting')} in between ${verdict.sightingsBetween === 1 ? 'is' : 'are'} in doubt: ${betweenWords(verdict.between!)}.`
+      return { differs: true, text: `${what} ${between}` }
+    }
+    case 'outside':
+      return { differs: false, text: 'The jack cannot be at this reading: its triangle does not close there.' }
+  }
+}
+
+/** "the one of 24 Oct 2026, 10:30 UTC", "from … to …" */
+const betweenWords = ({ firstUtc, lastUtc }: { firstUtc: string; lastUtc: string }): string =>
+  firstUtc === lastUtc ? `that of ${whenWords(firstUtc)}` : `from ${whenWords(firstUtc)} to ${whenWords(lastUtc)}`
+
+const feedName = (station: StationRecord, id: string): string =>
+  safeText(station.feeds.find(f => f.id === id)?.name ?? id)
+
+/** What may have moved, the likeliest first: its name in the file, in plain words, with an example. */
+export function changeOptions(station: StationRecord): { value: string; word: string }[] {
+  const values = ['lower-axis', 'lower-zero', 'upper-zero', 'lower-readout', 'upper-readout', 'dish']
+  const all = [...values, ...station.feeds.map(f => `feed:${f.id}`), 'tube', 'all']
+  return all.map(value => ({ value, word: changeWord(station, value) }))
+}
+
+export function changeWord(station: StationRecord, what: string): string {
+  const { mount } = station
+  const zero = (axis: Axis) =>
+    readingUnit(mount, axis) === 'counts'
+      ? `The ${axisName(mount, axis)} counter was reset or slipped`
+      : `The ${axisName(mount, axis)} scale was set anew or slipped`
+  const readout = (axis: Axis) =>
+    `Another ${axisName(mount, axis)} ${mount[axis].readout.type === 'jack' ? 'jack' : 'sensor'}, or its mounting`
+  switch (what) {
+    case 'lower-axis':
+      return 'The base was turned, shimmed or re-clamped'
+    case 'lower-zero':
+      return zero('lower')
+    case 'upper-zero':
+      return zero('upper')
+    case 'lower-readout':
+      return readout('lower')
+    case 'upper-readout':
+      return readout('upper')
+    case 'dish':
+      return 'The dish was moved on its mount'
+    case 'tube':
+      return 'The sighting tube was moved'
+    case 'all':
+      return 'I don’t know, or everything'
+    default:
+      return what.startsWith('feed:')
+        ? station.feeds.length === 1
+          ? 'The feed was moved or exchanged'
+          : `The feed ${feedName(station, what.slice(5))} was moved or exchanged`
+        : safeText(what)
+  }
+}
+
+export const changeWords = (station: StationRecord, change: Pick<ChangeRecord, 'what'>): string =>
+  change.what.map(w => changeWord(station, w)).join('. ')
+
+/** One word for a group of parameters that stay or go together. */
+function groupOf(station: StationRecord, { id, feed }: Unknown): string {
+  const { mount } = station
+  const axis: Axis = id.startsWith('upper') ? 'upper' : 'lower'
+  if (feed !== null) return station.feeds.length === 1 ? 'feed' : `feed ${feedName(station, feed)}`
+  if (id === 'heading' || id === 'level') return id
+  if (id.startsWith('lean')) return 'lean of the azimuth axis'
+  if (id.startsWith('pole')) return 'direction of the polar axis'
+  if (id.endsWith('Zero')) return `${axisName(mount, axis)} zero`
+  if (id.endsWith('Scale')) return `${axisName(mount, axis)} scale`
+  if (id.endsWith('Arm')) return `${axisName(mount, axis)} jack’s arms`
+  if (id.endsWith('Play')) return 'play'
+  return id.startsWith('tube') ? 'sighting tube' : 'dish on its mount'
+}
+
+/** What carries over: two lists and a count, each a sentence. */
+export function carryWords(station: StationRecord, c: CarryOver): { stays: string; anew: string; needed: string } {
+  const groups = (list: Unknown[]) => [...new Set(list.map(p => groupOf(station, p)))]
+  const [stays, anew] = [groups(c.stays), groups(c.anew)]
+  return {
+    stays: stays.length === 0 ? 'Nothing stays.' : `Stays: ${listed(stays)}.`,
+    anew: anew.length === 0 ? 'Nothing starts anew: no sighting has used it yet.' : `Starts anew: ${listed(anew)}.`,
+    needed:
+      c.sightingsNeeded === 0
+        ? ''
+        : `${countOf(c.sightingsNeeded, 'sighting')} after it will be needed${c.sightingsNeeded === 1 ? ', to check it' : ''}.`,
+  }
+}
+
+/** "Mount turned clockwise, seen from above" */
+export const unknownLabel = (station: StationRecord, id: string): string =>
+  capital(
+    labelOf(splitPriorId({ id, value: 0, sigma: 1 }).id as ParameterId, {
+      kind: station.mount.kind,
+      latitude: radFromDeg(station.site.latDeg),
+    }),
+  )
+
+/** "1.9 ± 0.6°" */
+export const expectWords = (e: Pick<PriorRecord, 'id' | 'value' | 'sigma'>): string => {
+  const unit = unitOf(splitPriorId(e).id as ParameterId)
+  return unit === 'mm'
+    ? measuredLength(e.value, e.sigma, lengthUnit()).text
+    : measured(e.value, e.sigma, unit === 'deg' ? '°' : '').text
+}
+
+/** The same in a few words, for the list. */
+export function verdictShort(mount: MountRecord, mark: MarkRecord, verdict: MarkVerdict): string {
+  switch (verdict.kind) {
+    case 'first':
+      return 'first reading'
+    case 'first-since':
+      return 'first since its readout was started anew'
+    case 'agrees':
+      return 'agrees'
+    case 'differs':
+      return `${sizeWords(mount, mark.axis, verdict.difference, verdict.sigma)} ${verdict.difference < 0 ? 'less' : 'more'} than before`
+    case 'outside':
+      return 'outside the jack’s triangle'
+  }
+}
+
+/** A mark that was read at the start of the visit and not again. */
+export const runOpenWords = (mount: MountRecord, mark: MarkRecord): string =>
+  `${capital(readingWords(mount, mark.axis, mark.reading))} at “${safeText(mark.mark)}” on ${whenWords(mark.utc)}. Before you leave, drive back to it and read it again.`

@@ -1,0 +1,188 @@
+/** Check the clock: big UTC seconds, taps on the pips of a time signal, and what the check counts for. */
+import { useRef, useState } from 'preact/hooks'
+import { skyTurn } from '../../core/clock/cost.ts'
+import { type ClockCheckRecord, clockChecksOf, sightingsBackward } from '../../core/records/clockchecks.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { degFromRad } from '../../core/units.ts'
+import { fieldBook, newId } from '../../state/book.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
+import { countBackward, dropCheck, keepCheck } from '../../state/clock.ts'
+import { beamwidthDeg } from '../../state/losses.ts'
+import { now, takeStamp } from '../../state/now.ts'
+import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { NumberField } from '../kit/fields.tsx'
+import { countOf, utcTime } from '../kit/format.ts'
+import { forget, useKept } from '../kit/keptany.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { BigNumber, Text } from '../kit/numbers.tsx'
+import { UnsavedNotice } from '../kit/SavedLine.tsx'
+import { LevelFrame, LevelUndo } from '../level/LevelParts.tsx'
+import { OTHER_STEPS } from '../level/words.ts'
+import { CLOCK_KINDS, type ClockForm, checkFromForm, EMPTY_CLOCK, tapsOf } from './form.ts'
+import { CLOCK, costWords, lastWords, tapWords } from './words.ts'
+
+export function LevelClock({ station }: { station: StationRecord }) {
+  const name = `clock.${station.id}`
+  const [form, setForm] = useKept<ClockForm>(name, () => EMPTY_CLOCK)
+  const [refused, setRefused] = useState<string | null>(null)
+  const down = useRef<number | null>(null)
+  const set = (change: Partial<ClockForm>) => setForm(before => ({ ...before, ...change }))
+  const check = checkFromForm(form, 'new', now.value)
+  const keep = async () => {
+    const made = checkFromForm(form, newId(), takeStamp().utcMs)
+    if (made === null) return
+    const kept = await keepCheck(station, made, OTHER_STEPS.clock)
+    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
+    if (kept.kind === 'refused') return
+    // Kept, or waiting among the unsaved: the form is done.
+    setForm({ ...EMPTY_CLOCK, how: form.how, pips: form.pips })
+    forget(name)
+  }
+  // The finger's coming down is the tap; a key has only its press.
+  const tap = () => {
+    const at = down.current ?? takeStamp().utcMs
+    down.current = null
+    setForm(before => ({ ...before, tapsMs: [...before.tapsMs, at] }))
+  }
+  return (
+    <LevelFrame
+      station={station}
+      title={CLOCK.title}
+      action={
+        form.how === 'taps' ? (
+          <Action
+            onDown={() => {
+              down.current = takeStamp().utcMs
+            }}
+            onPress={tap}
+          >
+            {CLOCK.tap}
+          </Action>
+        ) : (
+          <Action notNow={check ? null : CLOCK.missing} onPress={() => void keep()}>
+            {CLOCK.keep}
+          </Action>
+        )
+      }
+    >
+      <div class="clock-now">
+        <BigNumber value={utcTime(now.value)} size={1} label={CLOCK.here} />
+      </div>
+      <UnsavedNotice />
+      <LastCheck station={station} />
+      <Choice
+        label={CLOCK.how}
+        value={form.how}
+        options={[
+          { value: 'taps', word: CLOCK.byTaps },
+          { value: 'typed', word: CLOCK.byTyping },
+        ]}
+        onPick={how => set({ how })}
+      />
+      {form.how === 'taps' ? (
+        <Taps form={form} set={set} canKeep={check !== null} keep={() => void keep()} />
+      ) : (
+        <>
+          <NumberField
+            label={CLOCK.typed}
+            kind={CLOCK_KINDS.offset}
+            text={form.offset}
+            hint={CLOCK.typedHint}
+            onText={offset => set({ offset })}
+          />
+          <NumberField
+            label={CLOCK.sigma}
+            kind={CLOCK_KINDS.sigma}
+            text={form.sigma}
+            hint={CLOCK.sigmaHint}
+            onText={sigma => set({ sigma })}
+          />
+        </>
+      )}
+      {refused !== null && (
+        <Notice state="stop" live="alert">
+          {refused}
+        </Notice>
+      )}
+      <Text>{costWords(degFromRad(skyTurn(60)), beamwidthDeg(station, feedHere(station)))}</Text>
+      <Text quiet>{CLOCK.late}</Text>
+    </LevelFrame>
+  )
+}
+
+interface TapsProps {
+  form: ClockForm
+  set: (change: Partial<ClockForm>) => void
+  canKeep: boolean
+  keep: () => void
+}
+
+function Taps({ form, set, canKeep, keep }: TapsProps) {
+  const said = tapWords(tapsOf(form))
+  return (
+    <>
+      {form.tapsMs.length === 0 && <Text>{CLOCK.lead}</Text>}
+      <Notice state={said.good ? 'good' : 'next'} word={`${CLOCK.taps}: ${form.tapsMs.length}`} live="status">
+        {said.text.map(words => (
+          <p key={words}>{words}</p>
+        ))}
+      </Notice>
+      {form.tapsMs.length > 0 && (
+        <Seconds>
+          {canKeep && <Second onPress={keep}>{CLOCK.keep}</Second>}
+          <Second onPress={() => set({ tapsMs: [] })}>{CLOCK.again}</Second>
+        </Seconds>
+      )}
+      <Choice
+        label={CLOCK.pips}
+        value={form.pips}
+        options={[
+          { value: 'second', word: CLOCK.seconds },
+          { value: 'minute', word: CLOCK.minutes },
+        ]}
+        onPick={pips => set({ pips, tapsMs: [] })}
+      />
+      {form.pips === 'second' && (
+        <NumberField
+          label={CLOCK.whole}
+          kind={CLOCK_KINDS.whole}
+          text={form.whole}
+          hint={CLOCK.wholeHint}
+          onText={whole => set({ whole })}
+        />
+      )}
+    </>
+  )
+}
+
+/** The last check, its age, what it may still be counted for, and its undo. */
+function LastCheck({ station }: { station: StationRecord }) {
+  const [last] = clockChecksOf(station)
+  if (!last) return <Text>{CLOCK.never}</Text>
+  const said = lastWords(last, now.value)
+  const undoable = fieldBook.undoable.value
+  const own =
+    undoable === OTHER_STEPS.clock || undoable === OTHER_STEPS.clockBack || undoable === OTHER_STEPS.clockTaken
+  return (
+    <Notice state={said.fresh ? 'good' : 'look-out'} word={CLOCK.last} live="status">
+      <p>{said.text}</p>
+      <Backward station={station} check={last} />
+      <Seconds>
+        {own && <LevelUndo />}
+        <Second onPress={() => void dropCheck(station, last.id, OTHER_STEPS.clockTaken)}>{CLOCK.takeOut}</Second>
+      </Seconds>
+    </Notice>
+  )
+}
+
+function Backward({ station, check }: { station: StationRecord; check: ClockCheckRecord }) {
+  const before = sightingsBackward(station, check).length
+  if (before === 0) return null
+  return (
+    <>
+      <p>{CLOCK.behind(countOf(before, 'sighting'))}</p>
+      <Second onPress={() => void countBackward(station, check, OTHER_STEPS.clockBack)}>{CLOCK.countThem}</Second>
+    </>
+  )
+}

@@ -1,0 +1,60 @@
+/** The form of a clock check: taps on pips, or a difference typed; and the record that it says. Pure. */
+import { offsetFromTaps, type Pips, type TapOffset } from '../../core/clock/pips.ts'
+import { type ClockCheckRecord, checkAt, offsetOf } from '../../core/records/clockchecks.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { HalfSighting } from '../../core/records/halfsightings.ts'
+import { typed } from '../level/form.ts'
+import { typed as typedNumber } from '../sight/form.ts'
+import { TYPED_SIGMA_S } from './words.ts'
+
+export interface ClockForm {
+  how: 'taps' | 'typed'
+  pips: Pips
+  whole: string
+  tapsMs: number[]
+  offset: string
+  sigma: string
+}
+export const EMPTY_CLOCK: ClockForm = { how: 'taps', pips: 'second', whole: '', tapsMs: [], offset: '', sigma: '' }
+
+export const CLOCK_KINDS = {
+  whole: { form: 'count', unit: 's', min: -86_400, max: 86_400 },
+  offset: { form: 'number', unit: 's', min: -86_400, max: 86_400 },
+  sigma: { form: 'number', unit: 's', min: 0.001, max: 3600 },
+} as const
+
+const wholeOf = (form: ClockForm): number | null =>
+  form.whole.trim() === '' ? 0 : typed(form.whole, CLOCK_KINDS.whole)
+
+export const tapsOf = (form: ClockForm): TapOffset => offsetFromTaps(form.tapsMs, form.pips, wholeOf(form) ?? 0)
+
+const rounded = (s: number): number => Math.round(s * 1000) / 1000
+
+/** The record, or null while it is not whole. @param nowMs  by the phone's clock, for a typed difference */
+export function checkFromForm(form: ClockForm, id: string, nowMs: number): ClockCheckRecord | null {
+  const iso = (ms: number): string => new Date(ms).toISOString()
+  if (form.how === 'typed') {
+    const offsetS = typed(form.offset, CLOCK_KINDS.offset)
+    const sigmaS = form.sigma.trim() === '' ? TYPED_SIGMA_S : typed(form.sigma, CLOCK_KINDS.sigma)
+    return offsetS === null || sigmaS === null ? null : { id, utc: iso(nowMs), offsetS, sigmaS, by: 'typed' }
+  }
+  const wholeS = wholeOf(form)
+  const taps = tapsOf(form)
+  if (taps.kind !== 'offset' || wholeS === null) return null
+  return {
+    id,
+    utc: iso(form.tapsMs.at(-1)!),
+    offsetS: rounded(taps.offsetS),
+    sigmaS: rounded(taps.sigmaS),
+    by: 'taps',
+    pips: form.pips,
+    ...(wholeS !== 0 && form.pips === 'second' && { wholeS }),
+    tapsMs: [...form.tapsMs],
+  }
+}
+
+/** What a stamp's form begins with: the offset of the check that counts for it; nothing where the clock was set since. */
+export function clockOfHalf(station: StationRecord, half: HalfSighting): { clockOffset?: string } {
+  const check = half.time === 'stamped' && half.clockStepS === undefined ? checkAt(station, half.utc) : null
+  return check === null ? {} : { clockOffset: typedNumber(offsetOf(check)) }
+}

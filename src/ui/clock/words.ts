@@ -1,0 +1,91 @@
+/** Words of "Check the clock". */
+import type { TapOffset } from '../../core/clock/pips.ts'
+import type { ClockCheckRecord } from '../../core/records/clockchecks.ts'
+import { countOf, degrees, duration, fixed, measured, NBSP } from '../kit/format.ts'
+
+export const CLOCK = {
+  title: 'Check the clock',
+  lead: 'Tap on the pips of a time signal: on short wave, from a radio clock that ticks, or as the seconds of a GNSS receiver change.',
+  late: 'A digital radio, a television or a stream is late by seconds: do not use those.',
+  how: 'How do you compare?',
+  byTaps: 'Tap on the pips',
+  byTyping: 'Type the difference',
+  pips: 'The pips mark',
+  seconds: 'full seconds',
+  minutes: 'full minutes',
+  whole: 'Whole seconds that the phone is ahead',
+  wholeHint:
+    'Pips of seconds do not tell them: compare the seconds above with what is announced. May stay empty: then 0.',
+  typed: 'The phone is ahead by',
+  typedHint: 'Minus where it is behind.',
+  sigma: 'Sure within ±',
+  sigmaHint: 'May stay empty: then ± 0.5 s.',
+  tap: 'Tap on the pip',
+  again: 'Tap anew',
+  keep: 'Keep this check',
+  kept: 'Kept in the book',
+  here: 'UTC by this phone',
+  behind: (n: string) => `${n} stamped in this visit before the check, without it.`,
+  countThem: 'Count them with it',
+  counted: 'They count with it now.',
+  last: 'The last check',
+  never: 'Not compared yet.',
+  takeOut: 'Take this check out',
+  taps: 'Taps',
+  nothing: 'Nothing can be kept yet.',
+  missing: 'The difference is missing.',
+} as const
+
+export const TYPED_SIGMA_S = 0.5
+
+/** "ahead by 0.32 ± 0.11 s" */
+export function aheadWords(offsetS: number, sigmaS: number): string {
+  const m = measured(Math.abs(offsetS), sigmaS, 's', 1)
+  if (!/[1-9]/.test(m.value)) return `right within ${fixed(sigmaS, 1)}${NBSP}s`
+  return `${offsetS > 0 ? 'ahead' : 'behind'} by ${m.text}`
+}
+
+export function tapWords(taps: TapOffset): { good: boolean; text: string[] } {
+  switch (taps.kind) {
+    case 'too-few':
+      return {
+        good: false,
+        text: [
+          taps.have === 0
+            ? `Tap ${taps.need} pips or more.`
+            : `${countOf(taps.have, 'tap')} so far; ${taps.need} are needed, eight are better.`,
+        ],
+      }
+    case 'scattered':
+      return {
+        good: false,
+        text: [
+          `The taps scatter by ${fixed(taps.scatterS, 2)}${NBSP}s and have no place in common. Tap anew, to the beat.`,
+        ],
+      }
+    case 'offset': {
+      const text = [`The phone is ${aheadWords(taps.offsetS, taps.sigmaS)}.`]
+      if (taps.strays > 0) text.push(`${countOf(taps.strays, 'stray tap')} left out.`)
+      if (taps.nearHalf) text.push('That is near half a second: look twice at the whole seconds.')
+      return { good: true, text }
+    }
+  }
+}
+
+/** What a minute would cost on the sky. */
+export const costWords = (perMinuteDeg: number, beamDeg: number): string =>
+  `A clock a minute wrong would cost ${degrees(perMinuteDeg, 2)} on the sky, ${fixed(perMinuteDeg / beamDeg, 2)} of the beam’s width.`
+
+/** "Compared 3 h ago: the phone was ahead by 0.3 ± 0.1 s. It counts for what is stamped from then on, for a day." */
+export function lastWords(check: ClockCheckRecord, nowMs: number): { fresh: boolean; text: string } {
+  const ageMs = nowMs - Date.parse(check.utc)
+  const was = `the phone was ${aheadWords(check.offsetS, check.sigmaS)}`
+  if (ageMs < 0)
+    return { fresh: false, text: `The last check lies in the future: the clock was set back since. Compare again.` }
+  return ageMs < 24 * 3_600_000
+    ? {
+        fresh: true,
+        text: `Compared ${duration(ageMs)} ago: ${was}. It counts for what is stamped from then on, for a day.`,
+      }
+    : { fresh: false, text: `Compared ${duration(ageMs)} ago: ${was}. That is too old to count: compare again.` }
+}

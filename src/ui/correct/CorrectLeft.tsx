@@ -1,0 +1,90 @@
+/** What is left at each sighting: the drawing, what was set aside and how far off it is, and the way to decide otherwise. */
+import { useMemo, useState } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { answer } from '../../state/answer.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
+import { beamwidthDeg } from '../../state/losses.ts'
+import { Second, Seconds } from '../kit/buttons.tsx'
+import { HelpLine } from '../kit/HelpLine.tsx'
+import { go } from '../kit/navigation.ts'
+import { RowButton, Text } from '../kit/numbers.tsx'
+import { CorrectScreen } from './CorrectScreen.tsx'
+import { type Judged, judgedSightings, residualsOf } from './drawings.ts'
+import { ResidualsPlot } from './ResidualsPlot.tsx'
+import { CORRECT, offWords, sightingHow, sightingWords, USE_WORDS } from './words.ts'
+
+export function CorrectLeft({ station }: { station: StationRecord }) {
+  const { solution } = answer.value
+  const [picked, setPicked] = useState<string | null>(null)
+  const judged = useMemo(() => (solution ? judgedSightings(station, solution) : []), [station, solution])
+  const residuals = useMemo(
+    () =>
+      residualsOf(judged, solution?.sky.toleranceDeg ?? 1, beamwidthDeg(station, solution?.feed ?? feedHere(station))),
+    [judged, solution, station],
+  )
+  const chosen = judged.find(j => j.record.id === picked)
+  const aside = judged.filter(j => j.solved.status === 'outlier')
+  const byHand = judged.filter(j => (j.record.use ?? 'auto') !== 'auto')
+  return (
+    <CorrectScreen
+      station={station}
+      title={CORRECT.leftTitle}
+      side={
+        <>
+          <section class="correct-part" aria-label={CORRECT.asideTitle}>
+            <h2 class="correct-head">{CORRECT.asideTitle}</h2>
+            <Text quiet>
+              {aside.length > 0
+                ? CORRECT.asideWhy
+                : (solution?.fit.used ?? 0) < 4
+                  ? CORRECT.fewSightings
+                  : CORRECT.noneAside}
+            </Text>
+            {aside.map(j => (
+              <OneSighting key={j.record.id} judged={j} />
+            ))}
+          </section>
+          {byHand.length > 0 && (
+            <section class="correct-part" aria-label={CORRECT.byHand}>
+              <h2 class="correct-head">{CORRECT.byHand}</h2>
+              {byHand.map(j => (
+                <OneSighting key={j.record.id} judged={j} decided />
+              ))}
+            </section>
+          )}
+          <RowButton label={CORRECT.all} value={`${judged.length}`} onPress={() => go('sight', 'list')} />
+        </>
+      }
+    >
+      <ResidualsPlot residuals={residuals} onPick={setPicked} />
+      {chosen && (
+        <Seconds>
+          <Second onPress={() => go('sight', 'see', chosen.record.id)}>{CORRECT.see}</Second>
+          <Second onPress={() => go('correct', 'left', chosen.record.id)}>{CORRECT.decide}</Second>
+        </Seconds>
+      )}
+      <HelpLine>
+        <p>{CORRECT.leftHelp}</p>
+      </HelpLine>
+    </CorrectScreen>
+  )
+}
+
+function OneSighting({ judged, decided = false }: { judged: Judged; decided?: boolean }) {
+  const { record, solved, offDeg } = judged
+  return (
+    <RowButton
+      label={
+        <>
+          {sightingWords(record)}
+          <br />
+          <small>
+            {sightingHow(record)}; {offWords(offDeg, solved.sigmaDeg)}
+          </small>
+        </>
+      }
+      value={decided ? USE_WORDS[record.use ?? 'auto'].word : CORRECT.decide}
+      onPress={() => go('correct', 'left', record.id)}
+    />
+  )
+}

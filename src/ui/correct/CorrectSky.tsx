@@ -1,0 +1,47 @@
+/** The sky over the station, what it reaches and where it was sighted; and where over the Moon's month echoes lose how much. */
+import { useMemo } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { answer } from '../../state/answer.ts'
+import { allowedDb } from '../../state/losses.ts'
+import { bodiesNow, landscape } from '../../state/sky.ts'
+import { HelpLine } from '../kit/HelpLine.tsx'
+import { Text } from '../kit/numbers.tsx'
+import { CorrectScreen } from './CorrectScreen.tsx'
+import { domeOf, skyErrorOf } from './drawings.ts'
+import { SkyDomePlot } from './SkyDomePlot.tsx'
+import { SkyErrorPlot } from './SkyErrorPlot.tsx'
+import { CORRECT } from './words.ts'
+
+/** The Moon moves a quarter of a degree in a minute: the drawing need not be made anew every second. */
+const minuteOf = (bodies: typeof bodiesNow.value): number => Math.floor((bodies[0]?.utcMs ?? 0) / 60_000)
+
+export function CorrectSky({ station }: { station: StationRecord }) {
+  const { solution } = answer.value
+  const land = landscape.value
+  const bodies = bodiesNow.value
+  const minute = minuteOf(bodies)
+  const dome = useMemo(
+    () => (solution && land ? domeOf(station, solution, land, bodies) : null),
+    [station, solution, land, minute],
+  )
+  const error = useMemo(() => (land ? skyErrorOf(land, allowedDb(station)) : null), [land, station])
+  return (
+    <CorrectScreen
+      station={station}
+      title={CORRECT.skyTitle}
+      side={
+        error && (
+          <section class="correct-part" aria-label={CORRECT.skyLoss}>
+            <h2 class="correct-head">{CORRECT.skyLoss}</h2>
+            <SkyErrorPlot error={error} />
+            <HelpLine>
+              <p>{CORRECT.skyHelp}</p>
+            </HelpLine>
+          </section>
+        )
+      }
+    >
+      {dome ? <SkyDomePlot dome={dome} /> : <Text>{CORRECT.computing}</Text>}
+    </CorrectScreen>
+  )
+}

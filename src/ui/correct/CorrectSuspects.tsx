@@ -1,0 +1,95 @@
+/** What the fit suspects: in words, with its evidence and what would settle it; each can be recorded or put aside. */
+import { chanceOf } from '../../core/fit/chance.ts'
+import { dismissalOf, dismissedAt, isDismissed } from '../../core/records/dismissed.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { Suspect } from '../../core/records/solution.ts'
+import { answer } from '../../state/answer.ts'
+import { placesLookedAt } from '../../state/losses.ts'
+import { accept, dismiss } from '../../state/suspicions.ts'
+import { Second, Seconds } from '../kit/buttons.tsx'
+import { seenText } from '../kit/format.ts'
+import { go } from '../kit/navigation.ts'
+import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
+import { CorrectScreen } from './CorrectScreen.tsx'
+import { SUSPECT_WORDS } from './suspectswords.ts'
+import {
+  acceptStep,
+  againStep,
+  CORRECT,
+  evidenceWords,
+  halfWords,
+  notSoStep,
+  OFFER_WORDS,
+  suspectSentence,
+} from './words.ts'
+
+export function CorrectSuspects({ station }: { station: StationRecord }) {
+  const suspects = answer.value.solution?.suspects ?? []
+  const dismissed = dismissedAt(station)
+  const open = suspects.filter(s => !isDismissed(s, dismissed))
+  const aside = suspects.filter(s => isDismissed(s, dismissed))
+  return (
+    <CorrectScreen station={station} title={CORRECT.suspects}>
+      {open.length === 0 && (
+        <>
+          <Sentence strong>{CORRECT.noSuspects}</Sentence>
+          <Text quiet>{CORRECT.noSuspectsWhy}</Text>
+        </>
+      )}
+      {open.map(s => (
+        <OneSuspect key={dismissalOf(s)} station={station} suspect={s} />
+      ))}
+      {aside.length > 0 && (
+        <section class="correct-part" aria-label={CORRECT.asideByYou}>
+          <h2 class="correct-head">{CORRECT.asideByYou}</h2>
+          <Text quiet>{CORRECT.comesBack}</Text>
+          {aside.map(s => (
+            <div class="correct-part correct-ruled" key={dismissalOf(s)}>
+              <Text>{suspectSentence(station, s)}</Text>
+              <Seconds>
+                <Second onPress={() => void dismiss(station, s, againStep(s), true)}>{CORRECT.again}</Second>
+              </Seconds>
+            </div>
+          ))}
+        </section>
+      )}
+    </CorrectScreen>
+  )
+}
+
+function OneSuspect({ station, suspect: s }: { station: StationRecord; suspect: Suspect }) {
+  const places = s.kind === 'counter-step' ? placesLookedAt(station) : 1
+  return (
+    <section class="correct-part correct-ruled" aria-label={SUSPECT_WORDS[s.kind]}>
+      <h2 class="correct-head">{SUSPECT_WORDS[s.kind]}</h2>
+      <Sentence strong>{suspectSentence(station, s)}</Sentence>
+      <Rows>
+        <Row label={CORRECT.evidence} note={evidenceWords(s.deltaChi2, chanceOf(s.deltaChi2, places), places)}>
+          {''}
+        </Row>
+        {s.rivals.map(r => (
+          <Row key={`${r.kind} ${r.axis ?? ''}`} label={CORRECT.rivals} note={seenText(r.text)}>
+            {''}
+          </Row>
+        ))}
+        {s.halves && (
+          <Row label={CORRECT.halves} note={s.halves.map(halfWords).join(' ')}>
+            {''}
+          </Row>
+        )}
+        <Row label={CORRECT.settles} note={s.settle}>
+          {''}
+        </Row>
+      </Rows>
+      <Seconds>
+        {s.offer && <Second onPress={() => void accept(station, s, acceptStep(s))}>{OFFER_WORDS[s.offer.type]}</Second>}
+        {s.kind === 'counter-step' && s.axis && s.betweenUtc && (
+          <Second onPress={() => go('level', 'change', `${s.axis}-zero`, s.betweenUtc![1])}>
+            {CORRECT.recordChange}
+          </Second>
+        )}
+        <Second onPress={() => void dismiss(station, s, notSoStep(s))}>{CORRECT.notSo}</Second>
+      </Seconds>
+    </section>
+  )
+}

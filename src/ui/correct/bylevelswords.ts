@@ -1,0 +1,44 @@
+/** Words for what levels alone tell. Pure. */
+import type { MountRecord } from '../../core/records/fieldbook.ts'
+import { axisName } from '../kit/phrases.ts'
+import { listed } from '../level/words.ts'
+import type { ByLevels, OpenKind } from './bylevels.ts'
+
+export const BY_LEVELS = {
+  title: 'No sightings yet. By the levels alone:',
+  nothing: 'No sightings yet, and the levels have not narrowed anything down.',
+  loose: 'still loose',
+  never: 'Gravity does not know north: only sightings of Sun, Moon or a landmark tell the heading.',
+  more: 'What gravity could still tell:',
+} as const
+
+const KINDS: Readonly<Record<OpenKind, string>> = {
+  scale: 'scales and jacks',
+  dish: 'how the dish sits on its axes',
+  feed: 'where the feed sits',
+}
+
+/** "Still open: heading, zero of swing, where the feed sits." */
+export function openSentence(told: ByLevels, mount: MountRecord): string {
+  const names = [...told.open.map(f => shortName(f.key.split(' ')[0]!, mount)), ...told.openKinds.map(k => KINDS[k])]
+  return names.length === 0 ? 'Nothing stays open.' : `Still open: ${listed([...new Set(names)])}.`
+}
+
+function shortName(id: string, mount: MountRecord): string {
+  const [lower, upper] = [axisName(mount, 'lower'), axisName(mount, 'upper')]
+  switch (id) {
+    case 'heading':
+      return 'the heading'
+    case 'lowerZero':
+      return mount.kind === 'el-over-az' ? 'the heading' : `the zero of ${lower}`
+    case 'upperZero':
+      return `the zero of ${upper}`
+    case 'level':
+      return `the level of the ${lower} axis`
+    case 'leanNorth':
+    case 'leanEast':
+      return 'the lean of the azimuth axis'
+    default:
+      return 'where the polar axis points'
+  }
+}

@@ -1,0 +1,348 @@
+/** Words of the place "Correct": what the fit found, what to turn, what it sets aside and suspects, what to tell the software. */
+
+import { isBeamOffTarget } from '../../core/dish/optics.ts'
+import type { FeedRecord, MountRecord, SightingRecord, StationRecord, Use } from '../../core/records/fieldbook.ts'
+import type { NextSighting, Suspect } from '../../core/records/solution.ts'
+import {
+  allowedDecibels,
+  countOf,
+  decibels,
+  degrees,
+  fixed,
+  measured,
+  NBSP,
+  roughDegrees,
+  safeText,
+  seenText,
+  utcAndLocal,
+  utcDate,
+} from '../kit/format.ts'
+import { MISSES, oneWay } from '../kit/loss.ts'
+import { axisName, keptReading, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
+import { SUSPECT_WORDS } from './suspectswords.ts'
+
+export const CORRECT = {
+  title: 'Correct',
+  back: 'Back to Correct',
+  noStation: 'No station yet. Make one, or look around in the demo station.',
+  toBook: 'Make a station',
+  computing: 'Computing…',
+  stale: 'Computing again with your latest records…',
+  noSightings: 'No sightings yet: of this mount nothing is known but paper.',
+  noSightingsWhy: 'Six sightings of Sun or Moon spread over the sky tell what to turn. Two in one place tell little.',
+  record: 'Record a sighting',
+  turned: 'Note what I turned',
+  // The sub screens.
+  left: 'How well each sighting fits',
+  leftTitle: 'How they fit',
+  skyTitle: 'The sky',
+  softwareTitle: 'For the software',
+  suspects: 'What looks wrong',
+  sky: 'The sky, and where it loses',
+  next: 'Next best sightings',
+  software: 'For the tracking software',
+  none: 'nothing',
+  // Sections.
+  toTurn: 'With a spanner',
+  nothingToTurn: 'Nothing is found so far off that a spanner would help.',
+  notKnown: 'Not known yet',
+  notKnownWhy:
+    'The sightings do not tell these apart yet. Turn nothing for them; a sighting elsewhere in the sky does more.',
+  numbers: 'Numbers for the software, not for a spanner',
+  settled: 'Small enough to leave',
+  help: [
+    'Each line is how far the mount as built is from paper, with its uncertainty: two times in three the truth lies within the ±.',
+    'Settled: what is still unsure of it matters little for the Moon. As measured: you measured it, and the sightings neither moved nor sharpened it. Not known yet: the sightings do not say; it is shown as a range, 19 times in 20 the truth lies in it.',
+    'Several that are not known one by one can still be known together: then the beam follows the Moon well, though no single bolt can be blamed.',
+  ],
+  // What is left.
+  leftHelp: 'Right and up as seen from behind the dish. The arrowheads at the frame are off the scale.',
+  asideTitle: 'Set aside by the computation',
+  asideWhy:
+    'So far off that chance alone would do it once in 10 000 sightings. A wrong minute, a wrong digit, or a reflection.',
+  noneAside: 'None is set aside.',
+  fewSightings: 'With fewer than four sightings none is set aside: there is nothing to judge them by.',
+  byHand: 'Decided by you',
+  all: 'All sightings',
+  see: 'See this sighting',
+  decide: 'Use it or leave it out',
+  useTitle: 'Use it?',
+  useLabel: 'This sighting is',
+  keepUse: 'Keep this choice',
+  sameUse: 'Nothing is changed yet.',
+  kept: 'Kept. The solution is computed again.',
+  gone: 'This sighting is no longer in the book.',
+  // Suspects.
+  noSuspects: 'Nothing looks wrong.',
+  noSuspectsWhy:
+    'Looked for: a counter that lost or gained counts, a clock or longitude that disagrees with the measured levels, a reading that counts the other way, readings or east and west swapped, the wrong body, lost motion, a feed that moved, a scale far from paper, two halves that do not fit together.',
+  evidence: 'Evidence',
+  settles: 'What would settle it',
+  recordChange: 'Note this change',
+  rivals: 'Or',
+  halves: 'Each half by itself',
+  accept: 'It is so',
+  acceptChange: 'It is so: note the change',
+  acceptSightings: 'It is so: correct the sightings',
+  acceptMirror: 'It is so: turn these readings about',
+  acceptReadout: 'It is so: correct the readout',
+  acceptPriors: 'It is so: go by the sightings',
+  accepted: 'Kept. The solution is computed again.',
+  notSo: 'Not so',
+  asideByYou: 'You said: not so',
+  again: 'Look at it again',
+  comesBack: 'It comes back when the evidence has grown by half.',
+  // The sky.
+  skyLoss: 'Loss on echoes, with corrections and before',
+  skyHelp:
+    'Large digits: what is lost with the corrections applied; small: before. The bar reaches the mark at what you allow. Each is meant as the figure of the whole sky: nine chances in ten that 95 % of the Moon time there loses less.',
+  madeOf: (open: string, floor: string) =>
+    `The usual error is made of what the sightings leave open, ${open}, and of counts and play, ${floor}.`,
+  // Next.
+  noNext: 'In the coming three days nothing comes within reach that would help.',
+  noNextWhy: 'Sun and Moon are asked, by the methods this station can use. Check limits and horizon under Book.',
+  ontoDial: (body: 'sun' | 'moon') => `Put the ${body === 'sun' ? 'Sun' : 'Moon'} on the dial`,
+  oneIsNotEnough:
+    'One alone will not finish the job: take several, and come back when Sun or Moon stand at another height.',
+  // Software.
+  softwareLead:
+    'Take the first of these that your software can. Use a set whole: its numbers belong together, even where one alone is not known well.',
+  geometry: 'Geometry of the mount',
+  geometryTables: 'With it goes the counts table of each axis that counts.',
+  virtual: 'A virtual site',
+  virtualWhy:
+    'Only for software that can turn the azimuth by a constant: a leaning base is a level base elsewhere on the globe. Enter this place instead of yours, add the turn to the azimuth, then stretch the axes.',
+  pole: 'The polar axis as it stands',
+  poleWhy:
+    'For software that works in hour angle and declination and can be told where the axis points: both are then counted about it, hour angle nought in the vertical plane through it. An hour-angle mount has no azimuth to turn, so no virtual site.',
+  lines: 'Slope and offset of each axis',
+  linesWhy: 'Corrected reading angle = slope × ideal angle + offset.',
+  table: 'Counts to angle',
+  handOut: 'Make the target table: both readings, as often as you like',
+  whole: 'The target table has everything applied. If your software can follow a table, nothing is lost.',
+  copy: 'Copy',
+  copied: 'Copied.',
+  notCopied: 'The phone did not let the page copy. Mark the text below and copy it by hand.',
+  noTable: 'This axis reads degrees: it needs no table.',
+} as const
+
+/** [below zero, above zero] */
+type Senses = readonly [string, string]
+
+export interface Subject {
+  /** What is off, without its direction. */
+  what: string
+  senses: Senses
+}
+
+/** How one parameter is told: the thing, and its two directions. */
+export function subjectOf(
+  id: string,
+  mount: Pick<MountRecord, 'kind'>,
+  latDeg: number,
+  axes: { lower: string; upper: string },
+  feed: string | null,
+): Subject {
+  const isSouth = latDeg < 0
+  const of = feed === null ? '' : ` (${feed})`
+  const lower = axes.lower
+  const upper = axes.upper
+  switch (id) {
+    case 'leanNorth':
+      return { what: 'Mast leans, north or south', senses: ['south', 'north'] }
+    case 'leanEast':
+      return { what: 'Mast leans, east or west', senses: ['west', 'east'] }
+    case 'poleEast':
+      return { what: 'Polar axis, upper end too far', senses: isSouth ? ['east', 'west'] : ['west', 'east'] }
+    case 'poleUp':
+      return { what: 'Polar axis, upper end too', senses: isSouth ? ['high', 'low'] : ['low', 'high'] }
+    case 'heading':
+      return { what: 'Mount stands turned, seen from above', senses: ['anticlockwise', 'clockwise'] }
+    case 'level':
+      return {
+        what: mount.kind === 'x-y' ? 'X axis, forward end' : 'Tilt axis, right-hand end',
+        senses: ['low', 'high'],
+      }
+    case 'lowerZero':
+      return { what: `Zero: ${lower} shows`, senses: ['too much', 'too little'] }
+    case 'upperZero':
+      return { what: `Zero: ${upper} shows`, senses: ['too much', 'too little'] }
+    case 'lowerScale':
+      return { what: `Scale: ${lower} turns`, senses: ['less than read', 'more than read'] }
+    case 'upperScale':
+      return { what: `Scale: ${upper} turns`, senses: ['less than read', 'more than read'] }
+    case 'lowerBaseArm':
+      return { what: `Jack of ${lower}, fixed arm`, senses: ['shorter than taped', 'longer than taped'] }
+    case 'lowerRodArm':
+      return { what: `Jack of ${lower}, rod arm`, senses: ['shorter than taped', 'longer than taped'] }
+    case 'upperBaseArm':
+      return { what: `Jack of ${upper}, fixed arm`, senses: ['shorter than taped', 'longer than taped'] }
+    case 'upperRodArm':
+      return { what: `Jack of ${upper}, rod arm`, senses: ['shorter than taped', 'longer than taped'] }
+    case 'squareness':
+      switch (mount.kind) {
+        case 'el-over-az':
+          return { what: 'Elevation axis, right-hand end', senses: ['low', 'high'] }
+        case 'ha-dec':
+          return { what: 'Declination axis, west end too far', senses: ['south', 'north'] }
+        case 'az-over-el':
+          return { what: 'Swing axis, top end leans', senses: ['left', 'right'] }
+        case 'x-y':
+          return { what: 'Y axis, right-hand end too far', senses: ['back', 'forward'] }
+      }
+      break
+    case 'collimation':
+      switch (mount.kind) {
+        case 'ha-dec':
+          return { what: 'Dish looks off square, at the meridian', senses: ['east', 'west'] }
+        case 'az-over-el':
+          return { what: 'Dish offset, against paper', senses: ['down', 'up'] }
+        default:
+          return { what: 'Dish looks off square', senses: ['left', 'right'] }
+      }
+    case 'sag':
+      return { what: 'Dish droops, at the horizon', senses: ['up', 'down'] }
+    case 'feedRight':
+      return { what: `Feed, sideways${of}`, senses: ['left', 'right'] }
+    case 'feedUp':
+      return { what: `Feed, along the UP mark${of}`, senses: ['away from UP', 'toward UP'] }
+    case 'feedDroop':
+      return { what: `Feed sinks, at the horizon${of}`, senses: ['up', 'down'] }
+    case 'squintRight':
+      return { what: `Beam off for another cause, sideways${of}`, senses: ['left', 'right'] }
+    case 'squintUp':
+      return { what: `Beam off for another cause, along the UP mark${of}`, senses: ['away from UP', 'toward UP'] }
+    case 'tubeRight':
+      return { what: 'Sighting tube, sideways', senses: ['left', 'right'] }
+    case 'tubeUp':
+      return { what: 'Sighting tube, along the UP mark', senses: ['away from UP', 'toward UP'] }
+    case 'lowerPlay':
+      return { what: `Play of ${lower}`, senses: ['', ''] }
+    case 'upperPlay':
+      return { what: `Play of ${upper}`, senses: ['', ''] }
+  }
+  return { what: id, senses: ['less', 'more'] }
+}
+
+export const STATE_NAMES = { settled: 'settled', 'as measured': 'as measured', open: 'not known yet' } as const
+
+/** How it stands with what is allowed, and what the mount would do without corrections. @param verdict  of verdictWords */
+export const beforeSentence = (verdict: string, allowedDb: number, beforeDb: number): string =>
+  `${verdict} You allow ${allowedDecibels(allowedDb)}. With the mount taken as on paper ${isBeamOffTarget(beforeDb) ? 'the beam would miss the Moon' : `it would be ${decibels(beforeDb, allowedDb)}`}.`
+
+export const leftValue = (used: number, aside: number): string =>
+  used + aside === 0 ? 'none yet' : `${used} used, ${aside} set aside`
+
+/** "Moon, 24 Nov 2026 20:14" */
+export const sightingWords = (s: SightingRecord): string => {
+  const ms = Date.parse(s.utc)
+  return `${targetWords(s.target)}, ${utcDate(ms)} ${utcAndLocal(ms)}`
+}
+export const sightingHow = (s: SightingRecord): string => METHOD_WORDS[s.method]
+
+/** "9.8° off, 25 times its ±" */
+export function offWords(offDeg: number, sigmaDeg: number): string {
+  const times = offDeg / sigmaDeg
+  return `${degrees(offDeg, offDeg < 9.95 ? 2 : 1)} off, ${fixed(times, times < 9.95 ? 1 : 0)}${NBSP}times its${NBSP}±`
+}
+
+export const USE_WORDS: Readonly<Record<Use, { word: string; note: string }>> = {
+  auto: { word: 'judged by the computation', note: 'Set aside only if it is far off.' },
+  always: { word: 'used always', note: 'You are sure of it, however far off it is.' },
+  never: { word: 'left out', note: 'You know that something was wrong with it.' },
+}
+export const useStep = (use: Use, s: SightingRecord): string =>
+  use === 'auto'
+    ? `judge ${sightingWords(s)} by the computation`
+    : use === 'always'
+      ? `use ${sightingWords(s)} always`
+      : `leave out ${sightingWords(s)}`
+
+/** "24 in χ²: about 1 in 500 000 by chance" in plain words. */
+export function evidenceWords(deltaChi2: number, chance: number, places: number): string {
+  const drop = `The misfit falls by ${fixed(deltaChi2, 0)} (χ²) if it is so`
+  const odds = chance > 0.1 ? 'chance does as much easily' : `chance alone does that about once in ${onceIn(chance)}`
+  return `${drop}: ${odds}${places > 1 ? `, all ${places} places looked at counted in` : ''}.`
+}
+
+/** One significant digit, in words from a million on: "500 000", "2 million", "more than a billion". */
+export function onceIn(chance: number): string {
+  const n = 1 / chance
+  if (!(n < 1e9)) return 'more than a billion'
+  const power = 10 ** Math.floor(Math.log10(n))
+  const round = Math.round(n / power) * power
+  return round >= 1e6 ? `${fixed(round / 1e6, 0)} million` : fixed(round, 0)
+}
+
+const dayAndTime = (utc: string): string => `${utcDate(Date.parse(utc))} ${utcAndLocal(Date.parse(utc))}`
+
+function stepSentence(station: StationRecord, s: Suspect): string | null {
+  const { mount } = station
+  const { axis, betweenUtc, angleDeg, sigmaDeg, counts } = s
+  if (!axis || !betweenUtc || angleDeg === undefined || sigmaDeg === undefined) return null
+  const name = axisName(mount, axis)
+  const when = `between ${dayAndTime(betweenUtc[0])} and ${dayAndTime(betweenUtc[1])}`
+  const what =
+    counts === undefined
+      ? `The ${name} axis reads ${measured(Math.abs(angleDeg), sigmaDeg, '°').text} ${angleDeg > 0 ? 'less' : 'more'} than before; it changed ${when}.`
+      : // One count is worth the same of the angle and of its ±.
+        `The ${name} counter ${counts > 0 ? 'lost' : 'gained'} about ${measured(Math.abs(counts), Math.abs((counts * sigmaDeg) / angleDeg), 'counts').text}, ${when}.`
+  const [before, after] = (s.between ?? []).map(id => station.references?.find(r => r.id === id))
+  if (!before || !after) return what
+  return `${what} The mark “${safeText(before.mark)}” read ${keptReading(mount, axis, before.reading)}, then ${keptReading(mount, axis, after.reading)}.`
+}
+
+/** What is suspected, in the person's units and with local times; the core's own sentence where that has neither. */
+export function suspectSentence(station: StationRecord, s: Suspect): string {
+  if (s.kind === 'counter-step') return stepSentence(station, s) ?? seenText(s.text)
+  const { clockS, sigmaS, longitudeDeg } = s
+  if (s.kind !== 'clock-or-longitude' || clockS === undefined || longitudeDeg === undefined) return seenText(s.text)
+  if (sigmaS === undefined) return seenText(s.text)
+  const isFast = clockS > 0
+  return `The sightings and the measured levels do not go together unless the clock is ${measured(Math.abs(clockS), sigmaS, 's', 0).text} ${isFast ? 'fast' : 'slow'}, or the longitude ${degrees(Math.abs(longitudeDeg), 2)} too far ${isFast ? 'east' : 'west'}.`
+}
+
+/** What the button says that accepts an offer. */
+export const OFFER_WORDS: Readonly<Record<NonNullable<Suspect['offer']>['type'], string>> = {
+  change: CORRECT.acceptChange,
+  sightings: CORRECT.acceptSightings,
+  mirror: CORRECT.acceptMirror,
+  readout: CORRECT.acceptReadout,
+  priors: CORRECT.acceptPriors,
+}
+export const acceptStep = (s: Suspect): string => `accept a suspicion (${SUSPECT_WORDS[s.kind].toLowerCase()})`
+
+/** "Earlier: 9 sightings, scatter 0.21°" */
+export const halfWords = (h: NonNullable<Suspect['halves']>[number]): string =>
+  `${h.name.charAt(0).toUpperCase()}${h.name.slice(1)}: ${countOf(h.ids.length, 'sighting')}, scatter ${degrees(h.rmsDeg, 2)}${h.p95Deg === undefined ? '' : `, alone it leaves ${degrees(h.p95Deg, 2)}`}.`
+export const notSoStep = (s: Suspect): string => `put a suspicion aside (${SUSPECT_WORDS[s.kind].toLowerCase()})`
+export const againStep = (s: Suspect): string => `look at a suspicion again (${SUSPECT_WORDS[s.kind].toLowerCase()})`
+
+/** "Sun by feed's shadow" */
+export const nextHead = (n: NextSighting): string =>
+  `${n.target === 'sun' ? 'Sun' : 'Moon'} by ${METHOD_WORDS[n.method]}`
+export const nextWhen = (n: NextSighting, now: number): string => {
+  const ms = Date.parse(n.utc)
+  const day = utcDate(ms) === utcDate(now) ? 'today' : utcDate(ms)
+  return `${day}, ${utcAndLocal(ms)}`
+}
+export const nextBuys = (beforeDeg: number, afterDeg: number): string =>
+  `Usual error ${roughDegrees(beforeDeg)}, after it ${roughDegrees(afterDeg)}`
+
+/** What a way of telling the software leaves behind. */
+export const leavesWords = (p95Deg: number, db: number): string =>
+  `Leaves ${degrees(p95Deg, 2)} (95${NBSP}% of the Moon time less): ${isBeamOffTarget(db) ? `${MISSES}.` : `${decibels(db)} lost on echoes, ${oneWay(db)}.`}`
+export const openToo = (db: number): string =>
+  isBeamOffTarget(db)
+    ? `On top comes what the sightings have not settled yet: so much that ${MISSES}, whatever the software takes.`
+    : `On top comes what the sightings have not settled yet, with counts and play: nine chances in ten, less than ${decibels(db)}, whatever the software takes.`
+
+export const tableLead = (rows: number, betweenDeg: number, lineDeg: number): string =>
+  `${countOf(rows, 'row')}. Straight lines between the rows are off by ${degrees(betweenDeg, 2)} at most; one straight line for the whole axis by ${degrees(lineDeg, 1)}.`
+
+/** A feed's name where there are several. */
+export const feedName = (feeds: readonly FeedRecord[], id: string | undefined): string | null => {
+  if (id === undefined || feeds.length < 2) return null
+  const feed = feeds.find(f => f.id === id)
+  return feed ? safeText(feed.name) : null
+}

@@ -1,0 +1,119 @@
+/** "Measure the dish": what can be taped, what it said, and the dish in one table. */
+import { dishAnswer, type FeedRow, measuresOf } from '../../core/dish/measured.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { UndoButton } from '../kit/BookNotKept.tsx'
+import { Second } from '../kit/buttons.tsx'
+import { countOf, lengthUnit, safeText } from '../kit/format.ts'
+import { go } from '../kit/navigation.ts'
+import { Name, RowButton, Sentence, Text } from '../kit/numbers.tsx'
+import { UnsavedNotice } from '../kit/SavedLine.tsx'
+import { DishBowl } from './DishBowl.tsx'
+import { DishCautions, DishFrame, type Seen, Table } from './DishParts.tsx'
+import { DishRim } from './DishRim.tsx'
+import { DishStrings } from './DishStrings.tsx'
+import {
+  agreeSays,
+  bowlSays,
+  DISH_TAPE,
+  feedCosts,
+  feedSays,
+  noPlaceSays,
+  tableOfDish,
+  tableOfFeed,
+  warpSays,
+} from './words.ts'
+
+export function DishPlace({ station, what, id }: { station: StationRecord; what?: string; id?: string }) {
+  const key = `${station.id}/${what}/${id}`
+  if (what === 'bowl') return <DishBowl key={key} station={station} />
+  if (what === 'strings') return <DishStrings key={key} station={station} />
+  const feed = station.feeds.find(f => f.id === id)
+  if (what === 'rim' && feed !== undefined) return <DishRim key={key} station={station} feed={feed} />
+  return <DishHome station={station} />
+}
+
+function DishHome({ station }: { station: StationRecord }) {
+  const unit = lengthUnit()
+  const answer = dishAnswer(station)
+  const measures = measuresOf(station)
+  const rimOf = (feed: string) => [...(measures.rims ?? [])].reverse().find(r => r.feed === feed)
+  const seenOf = (feed: string): Seen => rimOf(feed)?.seenFrom ?? 'behind'
+  const taped = measures.depthMm !== undefined
+  return (
+    <DishFrame
+      station={station}
+      title={DISH_TAPE.title}
+      side={
+        <>
+          <section class="book-section">
+            <h2>{DISH_TAPE.table}</h2>
+            <Table rows={tableOfDish(answer, unit)} />
+          </section>
+          {answer.feeds.map(row => (
+            <section class="book-section" key={row.feed}>
+              <h2>
+                <Name>{row.name}</Name>
+              </h2>
+              <Table rows={tableOfFeed(row, seenOf(row.feed), unit)} />
+            </section>
+          ))}
+          <Second onPress={() => go('book')}>{DISH_TAPE.toBook}</Second>
+        </>
+      }
+    >
+      <UnsavedNotice />
+      <Sentence strong>{taped ? bowlSays(answer, unit) : DISH_TAPE.why}</Sentence>
+      {answer.feeds.map(row => (
+        <Place key={row.feed} row={row} seen={seenOf(row.feed)} several={answer.feeds.length > 1} />
+      ))}
+      {answer.warp !== null && <Text>{warpSays(answer, unit, measures.strings?.at(-1)?.seenFrom ?? 'behind')}</Text>}
+      <UndoButton />
+      <div>
+        <RowButton
+          label={DISH_TAPE.bowl}
+          value={taped ? DISH_TAPE.done : DISH_TAPE.toDo}
+          onPress={() => go('book', 'dish', 'bowl')}
+        />
+        {station.feeds.map(feed => (
+          <RowButton
+            key={feed.id}
+            label={DISH_TAPE.rim(safeText(feed.name))}
+            value={rimOf(feed.id) ? countOf(rimOf(feed.id)!.distances.length, 'distance') : DISH_TAPE.toDo}
+            onPress={() => go('book', 'dish', 'rim', feed.id)}
+          />
+        ))}
+        <RowButton
+          label={DISH_TAPE.strings}
+          value={answer.warp === null ? DISH_TAPE.toDo : DISH_TAPE.done}
+          onPress={() => go('book', 'dish', 'strings')}
+        />
+      </div>
+      <DishCautions station={station} reach />
+    </DishFrame>
+  )
+}
+
+function Place({ row, seen, several }: { row: FeedRow; seen: Seen; several: boolean }) {
+  const unit = lengthUnit()
+  const { place } = row
+  if (place === null) return null
+  return (
+    <section class="book-section">
+      {several && (
+        <h2>
+          <Name>{row.name}</Name>
+        </h2>
+      )}
+      {place.kind === 'place' ? (
+        <>
+          <Sentence>{feedSays(place, unit, seen)}</Sentence>
+          {(place.suspectClock === null ? feedCosts(place, unit, seen) : [agreeSays(place, unit)!.text]).map(words => (
+            <Text key={words}>{words}</Text>
+          ))}
+        </>
+      ) : (
+        <Text>{noPlaceSays(place)}</Text>
+      )}
+    </section>
+  )
+}

@@ -1,0 +1,89 @@
+/** Two strings crossed over the rim: whether it is flat. */
+import { useMemo } from 'preact/hooks'
+import { dishAnswer } from '../../core/dish/measured.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { nowUtc } from '../../state/dish.ts'
+import { Choice } from '../kit/Choice.tsx'
+import { NumberField } from '../kit/fields.tsx'
+import { lengthUnit } from '../kit/format.ts'
+import { useKept } from '../kit/keptany.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { Text } from '../kit/numbers.tsx'
+import { ApplyAction, ApplyNotes, DishCautions, DishFrame, Side, useApplying } from './DishParts.tsx'
+import { lengthKind, stringsForm, stringsOf, withStrings } from './form.ts'
+import { RimFacePlot } from './RimFacePlot.tsx'
+import { DISH_NOT_YET, DISH_TAPE, warpCosts, warpSays } from './words.ts'
+
+export function DishStrings({ station }: { station: StationRecord }) {
+  const name = `dish.strings.${station.id}`
+  const [form, setForm] = useKept(name, () => stringsForm(lengthUnit() === 'in'))
+  const { apply, refused } = useApplying(station, name)
+  const set = (change: Partial<typeof form>) => setForm(before => ({ ...before, ...change }))
+  const made = stringsOf(form, nowUtc())
+  const measures = made.kind === 'ready' ? withStrings(made.value, station) : null
+  const answer = measures && dishAnswer(station, measures)
+  const unit = form.inch ? 'in' : 'mm'
+  const { seenFrom, pair } = form
+  const face = useMemo(
+    () =>
+      ({
+        seenFrom,
+        hours: [],
+        taped: [],
+        unit,
+        diameterMm: 1000 * station.dish.diameterM,
+        feed: null,
+        strings: pair,
+      }) as const,
+    [seenFrom, pair, unit, station],
+  )
+  return (
+    <DishFrame
+      station={station}
+      title={DISH_TAPE.strings}
+      action={
+        <ApplyAction
+          notNow={made.kind === 'ready' ? null : DISH_NOT_YET[made.why]}
+          onApply={() => measures !== null && void apply(measures, [], DISH_TAPE.stepStrings)}
+        />
+      }
+    >
+      <DishCautions station={station} reach />
+      <Text>{DISH_TAPE.stringsHow}</Text>
+      <Side value={seenFrom} onPick={side => set({ seenFrom: side })} />
+      <Choice
+        label={DISH_TAPE.pair}
+        value={pair}
+        options={[
+          { value: 'upright', word: DISH_TAPE.upright },
+          { value: 'diagonal', word: DISH_TAPE.diagonal, note: DISH_TAPE.diagonalNote },
+        ]}
+        onPick={picked => set({ pair: picked })}
+      />
+      <RimFacePlot title={DISH_TAPE.stringsTitle} face={face} />
+      <NumberField
+        label={DISH_TAPE.first[pair]}
+        kind={lengthKind(form, 1e4)}
+        text={form.first}
+        hint={DISH_TAPE.gapHint}
+        onText={first => set({ first })}
+      />
+      <NumberField
+        label={DISH_TAPE.second[pair]}
+        kind={lengthKind(form, 1e4)}
+        text={form.second}
+        hint={DISH_TAPE.gapHint}
+        onText={second => set({ second })}
+      />
+      {answer && seenFrom !== '' && (
+        <Notice state="good" word={DISH_TAPE.result} live="status">
+          <p>{warpSays(answer, unit, seenFrom)}</p>
+          {answer.feeds.map(row => (
+            <p key={row.feed}>{warpCosts(row)}</p>
+          ))}
+        </Notice>
+      )}
+      <ApplyNotes refused={refused} />
+    </DishFrame>
+  )
+}

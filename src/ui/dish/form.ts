@@ -1,0 +1,186 @@
+/**
+ * The forms of "Measure the dish": diameter and depth, rim to feed, crossed strings; from typed texts to what is kept, and
+ * back. Pure. Lengths are typed in the person's unit and kept in millimetres.
+ */
+import { measuresOf } from '../../core/dish/measured.ts'
+import type { DishMeasuresRecord, RimRecord, StringsRecord } from '../../core/records/dishmeasure.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { MINUS } from '../kit/format.ts'
+import { type NumberKind, parseNumber } from '../kit/numberfield.ts'
+
+type Seen = 'behind' | 'front'
+
+interface Typed {
+  /** Lengths are written in inches. */
+  inch: boolean
+}
+export interface BowlForm extends Typed {
+  diameter: string
+  depth: string
+  sigma: string
+}
+export interface RimForm extends Typed {
+  /** Empty until the person has said so. */
+  seenFrom: Seen | ''
+  places: '3' | '4' | '12'
+  /** One for each hour, 12 first. */
+  distances: string[]
+  to: 'centre' | 'edge'
+  mouth: string
+  phase: string
+  sigma: string
+}
+export interface StringsForm extends Typed {
+  seenFrom: Seen | ''
+  pair: 'upright' | 'diagonal'
+  first: string
+  second: string
+}
+
+const MM_PER_INCH = 25.4
+/** The field of a length: not below zero unless it may be. */
+export const lengthKind = (form: Typed, maxMm = 1e5, minMm = 0): NumberKind => {
+  const per = form.inch ? MM_PER_INCH : 1
+  const round = (mm: number) => Number((mm / per).toPrecision(4))
+  return { form: 'number', unit: form.inch ? 'in' : 'mm', min: round(minMm), max: round(maxMm) }
+}
+
+/** Millimetres; null while there is no number, or none that the field takes. */
+export function mmOf(form: Typed, text: string, kind = lengthKind(form)): number | null {
+  const parsed = parseNumber(text, kind)
+  if (parsed.kind !== 'value') return null
+  return form.inch ? Number((parsed.value * MM_PER_INCH).toPrecision(12)) : parsed.value
+}
+
+export const textOfMm = (form: Typed, mm: number | undefined): string => {
+  if (mm === undefined) return ''
+  const size = Math.abs(form.inch ? Number((mm / MM_PER_INCH).toPrecision(9)) : mm)
+  return (mm < 0 ? MINUS : '') + String(size)
+}
+
+/** The hours at which is measured, in the order of the clock. */
+export const hoursOf = (places: RimForm['places']): readonly number[] =>
+  places === '3' ? [12, 4, 8] : places === '4' ? [12, 3, 6, 9] : [12, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11]
+
+export const SIGMA_MAX = 100
+export const sigmaKind = (form: Typed): NumberKind => lengthKind(form, SIGMA_MAX)
+export const phaseKind = (form: Typed): NumberKind => lengthKind(form, 1000, -1000)
+
+export function bowlForm(station: StationRecord, inch: boolean): BowlForm {
+  const measures = measuresOf(station)
+  const form = { inch }
+  return {
+    inch,
+    diameter: textOfMm(form, measures.diameterMm ?? Number((1000 * station.dish.diameterM).toFixed(3))),
+    depth: textOfMm(form, measures.depthMm),
+    sigma: textOfMm(form, measures.sigmaMm),
+  }
+}
+
+export function rimForm(station: StationRecord, feed: string, inch: boolean): RimForm {
+  const rim = [...(measuresOf(station).rims ?? [])].reverse().find(r => r.feed === feed)
+  const form = { inch }
+  const distances = Array<string>(12).fill('')
+  for (const d of rim?.distances ?? []) if (Number.isInteger(d.clock)) distances[d.clock % 12] = textOfMm(form, d.mm)
+  const hours = (rim?.distances ?? []).map(d => d.clock)
+  const fits = (places: RimForm['places']) => hours.every(h => hoursOf(places).includes(h))
+  return {
+    inch,
+    seenFrom: rim?.seenFrom ?? '',
+    places: hours.length === 0 ? '4' : fits('4') ? '4' : fits('3') ? '3' : '12',
+    distances,
+    to: (rim?.mouthDiameterMm ?? 0) > 0 ? 'edge' : 'centre',
+    mouth: textOfMm(form, rim?.mouthDiameterMm ?? station.dish.feedDiameterMm),
+    phase: textOfMm(form, rim?.phaseCentreMm),
+    sigma: textOfMm(form, rim?.sigmaMm),
+  }
+}
+
+export const stringsForm = (inch: boolean): StringsForm => ({
+  inch,
+  seenFrom: '',
+  pair: 'upright',
+  first: '',
+  second: '',
+})
+
+export type Ready<T> = { kind: 'ready'; value: T } | { kind: 'not-yet'; why: NotYet }
+export type NotYet =
+  | 'side'
+  | 'diameter'
+  | 'depth'
+  | 'shape'
+  | 'sigma'
+  | 'distances'
+  | 'mouth'
+  | 'phase'
+  | 'first'
+  | 'second'
+const notYet = (why: NotYet): { kind: 'not-yet'; why: NotYet } => ({ kind: 'not-yet', why })
+
+/** Empty: undefined; what cannot be read: null. */
+const optional = (form: Typed, text: string, kind: NumberKind): number | undefined | null =>
+  text.trim() === '' ? undefined : mmOf(form, text, kind)
+
+const defined = <T extends object>(o: T): T =>
+  Object.fromEntries(Object.entries(o).filter(([, value]) => value !== undefined)) as T
+
+/** The dish's measures with diameter and depth as typed. */
+export function withBowl(form: BowlForm, station: StationRecord, utc: string): Ready<DishMeasuresRecord> {
+  const diameterMm = mmOf(form, form.diameter)
+  if (diameterMm === null || diameterMm < 200) return notYet('diameter')
+  const depthMm = mmOf(form, form.depth)
+  if (depthMm === null || depthMm <= 0) return notYet('depth')
+  const ratio = diameterMm / (16 * depthMm)
+  if (ratio < 0.15 || ratio > 2) return notYet('shape')
+  const sigmaMm = optional(form, form.sigma, sigmaKind(form))
+  if (sigmaMm === null || sigmaMm === 0) return notYet('sigma')
+  const { sigmaMm: _, ...before } = measuresOf(station)
+  return { kind: 'ready', value: defined({ ...before, utc, diameterMm, depthMm, sigmaMm }) }
+}
+
+/** A rim record as typed; its distances may be too few for an answer yet. */
+export function rimOf(form: RimForm, feed: string, utc: string): Ready<RimRecord> {
+  const distances: RimRecord['distances'] = []
+  for (const clock of hoursOf(form.places)) {
+    const mm = optional(form, form.distances[clock % 12] ?? '', lengthKind(form))
+    if (mm === null || mm === 0) return notYet('distances')
+    if (mm !== undefined) distances.push({ clock, mm })
+  }
+  if (distances.length < 3) return notYet('distances')
+  const mouthDiameterMm = form.to === 'centre' ? undefined : mmOf(form, form.mouth)
+  if (mouthDiameterMm === null || mouthDiameterMm === 0) return notYet('mouth')
+  const phaseCentreMm = optional(form, form.phase, phaseKind(form))
+  if (phaseCentreMm === null) return notYet('phase')
+  const sigmaMm = optional(form, form.sigma, sigmaKind(form))
+  if (sigmaMm === null || sigmaMm === 0) return notYet('sigma')
+  const { seenFrom } = form
+  if (seenFrom === '') return notYet('side')
+  const value = defined({ utc, feed, seenFrom, distances, sigmaMm, mouthDiameterMm, phaseCentreMm }) as RimRecord
+  return { kind: 'ready', value }
+}
+
+/** The dish's measures with one feed's rim distances in place of those before. */
+export function withRim(rim: RimRecord, station: StationRecord): DishMeasuresRecord {
+  const before = measuresOf(station)
+  return { ...before, utc: rim.utc, rims: [...(before.rims ?? []).filter(r => r.feed !== rim.feed), rim] }
+}
+
+export function stringsOf(form: StringsForm, utc: string): Ready<StringsRecord> {
+  const { pair, seenFrom } = form
+  if (seenFrom === '') return notYet('side')
+  const firstInFrontMm = mmOf(form, form.first, lengthKind(form, 1e4))
+  if (firstInFrontMm === null) return notYet('first')
+  const firstBehindMm = mmOf(form, form.second, lengthKind(form, 1e4))
+  if (firstBehindMm === null) return notYet('second')
+  return { kind: 'ready', value: { utc, pair, seenFrom, firstInFrontMm, firstBehindMm } }
+}
+
+export function withStrings(strings: StringsRecord, station: StationRecord): DishMeasuresRecord {
+  const before = measuresOf(station)
+  return {
+    ...before,
+    utc: strings.utc,
+    strings: [...(before.strings ?? []).filter(s => s.pair !== strings.pair), strings],
+  }
+}

@@ -1,0 +1,129 @@
+/** A feed was moved: by how much as it was really done; the change is kept with where it is expected now. */
+import { useState } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { fieldBook, newId } from '../../state/book.ts'
+import { changeOfMove, feedsOf } from '../../state/feed.ts'
+import { keepGravity } from '../../state/gravity.ts'
+import { now, takeStamp } from '../../state/now.ts'
+import { CorrectScreen } from '../correct/CorrectScreen.tsx'
+import { DishCautions } from '../dish/DishParts.tsx'
+import { useAsked, useSolveKey } from '../kit/asked.ts'
+import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { NumberField, TextField, UtcField } from '../kit/fields.tsx'
+import { lengthUnit, seenText } from '../kit/format.ts'
+import { forget, useKept } from '../kit/keptany.ts'
+import { go } from '../kit/navigation.ts'
+import { Sentence, Text } from '../kit/numbers.tsx'
+import { KeepingNotes } from '../level/LevelParts.tsx'
+import { DONE_WORDS } from '../level/words.ts'
+import { KINDS, typedUtc } from '../sight/form.ts'
+import { SIGHT } from '../sight/words.ts'
+import { fieldsOfMove, type MovedForm, readMoved } from './form.ts'
+import { FEED, movedWords, verdictSays } from './words.ts'
+
+export function CorrectFeedMoved({ station, id }: { station: StationRecord; id: string }) {
+  const feed = station.feeds.find(f => f.id === id)
+  if (!feed)
+    return (
+      <CorrectScreen station={station} title={FEED.movedTitle}>
+        <Sentence>{FEED.noFeed}</Sentence>
+      </CorrectScreen>
+    )
+  return <Moved station={station} id={id} name={seenText(feed.name)} />
+}
+
+function Moved({ station, id, name }: { station: StationRecord; id: string; name: string }) {
+  const unit = lengthUnit()
+  const kept = `feed.${station.id}.${id}.${unit}`
+  const stamp = () => typedUtc(new Date(takeStamp().utcMs).toISOString())
+  const [form, setForm] = useKept<MovedForm>(kept, () => ({
+    across: '',
+    side: '',
+    along: '',
+    way: '',
+    utc: stamp(),
+    note: '',
+  }))
+  const set = (change: Partial<MovedForm>) => setForm(before => ({ ...before, ...change }))
+  const [refused, setRefused] = useState<string | null>(null)
+  const { value: feeds } = useAsked(useSolveKey(station), () => feedsOf(station, new Date(now.peek()).toISOString()))
+  const advised = feeds?.find(f => f.feed === id)
+  const read = readMoved(form, unit)
+  const { value: change, asking } = useAsked(read.kind === 'ready' ? JSON.stringify(read) : null, async () =>
+    read.kind === 'ready' ? changeOfMove(station, read.utc, { feed: id, ...read }) : null,
+  )
+  const notNow =
+    read.kind === 'not-yet' ? FEED.missing[read.why] : change === null || asking ? FEED.missing.computing : null
+  const press = async () => {
+    if (read.kind !== 'ready' || change === null) return
+    const note = form.note.trim() || FEED.note(movedWords(read, unit))
+    const record = { id: newId(), utc: read.utc, ...change, note }
+    const done = await keepGravity(station, { kind: 'change', record }, DONE_WORDS.change)
+    setRefused(done.kind === 'refused' ? done.faults.map(f => f.rule).join('. ') : null)
+    if (done.kind !== 'kept') return
+    forget(kept)
+    go('level', 'see', 'change', record.id)
+  }
+  return (
+    <CorrectScreen
+      station={station}
+      title={FEED.movedTitle}
+      action={
+        <Action notNow={fieldBook.unsaved.value.length > 0 ? SIGHT.notYetKept : notNow} onPress={() => void press()}>
+          {FEED.keep}
+        </Action>
+      }
+    >
+      <Sentence strong>{name}</Sentence>
+      <DishCautions station={station} reach />
+      {advised && <Text>{verdictSays(advised, unit)}</Text>}
+      {advised?.verdict === 'move' && (
+        <Seconds>
+          <Second onPress={() => set(fieldsOfMove(advised.move, unit))}>
+            {FEED.asAdvised(movedWords(advised.move, unit))}
+          </Second>
+        </Seconds>
+      )}
+      <NumberField
+        label={FEED.across}
+        kind={KINDS[unit]}
+        text={form.across}
+        onText={across => set({ across })}
+        hint={FEED.zero}
+      />
+      <Choice
+        label={FEED.acrossSide}
+        value={form.side === '' ? null : form.side}
+        options={[
+          { value: 'left', word: FEED.left },
+          { value: 'right', word: FEED.right },
+        ]}
+        onPick={side => set({ side })}
+      />
+      <NumberField
+        label={FEED.along}
+        kind={KINDS[unit]}
+        text={form.along}
+        onText={along => set({ along })}
+        hint={FEED.zero}
+      />
+      <Choice
+        label={FEED.alongSide}
+        value={form.way === '' ? null : form.way}
+        options={[
+          { value: 'up', word: FEED.up },
+          { value: 'down', word: FEED.down },
+        ]}
+        onPick={way => set({ way })}
+      />
+      <UtcField label={FEED.when} text={form.utc} onText={utc => set({ utc })} onNow={() => set({ utc: stamp() })} />
+      <TextField label="Note" text={form.note} onText={note => set({ note })} hint="May stay empty." />
+      <Text quiet>{FEED.movedWhy}</Text>
+      <KeepingNotes refused={refused} />
+      <Seconds>
+        <Second onPress={() => go('correct', 'feed')}>{FEED.back}</Second>
+      </Seconds>
+    </CorrectScreen>
+  )
+}

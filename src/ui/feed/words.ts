@@ -1,0 +1,155 @@
+/** Words of shadow against signal: where each feed sits, which way to move it and how far, what it costs, what remains. */
+import type { FeedCheckJson } from '../../core/dish/feedjson.ts'
+import { countOf, decibels, degrees, type LengthUnit, measured, measuredLength, NBSP } from '../kit/format.ts'
+
+export const FEED = {
+  title: 'Shadow against signal',
+  why: 'A feed off the axis moves its shadow one way and the beam the other. Sightings of the Sun by both tell where it really sits.',
+  asking: 'Comparing shadow and signal…',
+  failed: 'This could not be computed. Load the page again; the book is safe.',
+  sits: 'It sits',
+  cost: 'Lost when aimed by the shadow',
+  costSkewed: 'Lost even when aimed by the beam',
+  remains: 'What will remain',
+  sightings: 'Known from',
+  droop: 'Sinking as the dish looks low',
+  moved: 'I moved it: note by how much',
+  noon: 'Read a shadow',
+  storm: 'After a storm',
+  good: 'On the axis',
+  done: 'Done',
+  open: 'Not known yet',
+  peak: 'Peak on the Sun',
+  movedTitle: 'The feed was moved',
+  movedWhy: 'What was found before goes on from here: the place that is expected now is kept with the change.',
+  across: 'Sideways by',
+  acrossSide: 'To which side, seen from behind',
+  along: 'Along the UP mark by',
+  alongSide: 'Which way',
+  left: 'left',
+  right: 'right',
+  up: 'toward UP',
+  down: 'away from UP',
+  asAdvised: (text: string) => `As advised: ${text}`,
+  zero: 'Write 0 where it was not moved that way.',
+  keep: 'Keep this change',
+  when: 'When',
+  back: 'Back to the feeds',
+  noFeed: 'This feed is not at this station any more.',
+  note: (move: string) => `feed moved ${move}`,
+  missing: {
+    amount: 'Say how far it was moved, both ways; 0 is an answer.',
+    side: 'Say to which side.',
+    way: 'Say toward or away from the UP mark.',
+    time: 'The time cannot be read.',
+    computing: 'Working out what to expect after it…',
+  },
+} as const
+
+interface Place {
+  rightMm: number
+  upMm: number
+  sigmaRightMm: number
+  sigmaUpMm: number
+}
+
+/** One coordinate: "12 ± 2 mm to the left"; empty where it rounds to nothing. */
+function part(mm: number, sigma: number, words: readonly [string, string], unit: LengthUnit): string {
+  const m = measuredLength(Math.abs(mm), sigma, unit)
+  return mm !== 0 && /[1-9]/.test(m.value) ? `${m.text} ${words[mm < 0 ? 0 : 1]}` : ''
+}
+
+const parts = (p: Place, across: readonly [string, string], along: readonly [string, string], unit: LengthUnit) =>
+  [part(p.rightMm, p.sigmaRightMm, across, unit), part(p.upMm, p.sigmaUpMm, along, unit)].filter(Boolean)
+
+const MOVE_ACROSS = ['to the left', 'to the right'] as const
+const MOVE_ALONG = ['away from the UP mark', 'toward the UP mark'] as const
+
+/** "12 ± 2 mm to the left and 5 ± 2 mm toward the UP mark" */
+export const moveWords = (f: FeedCheckJson, unit: LengthUnit): string =>
+  parts({ ...f, ...f.move }, MOVE_ACROSS, MOVE_ALONG, unit).join(' and ')
+
+/** A move without its ±, as it is noted. */
+export const movedWords = (move: { rightMm: number; upMm: number }, unit: LengthUnit): string => {
+  const bare = { ...move, sigmaRightMm: 0, sigmaUpMm: 0 }
+  return parts(bare, MOVE_ACROSS, MOVE_ALONG, unit).join(' and ') || 'not at all'
+}
+
+/** The sentence of a feed. */
+export function verdictSays(f: FeedCheckJson, unit: LengthUnit): string {
+  switch (f.verdict) {
+    case 'move':
+      return `Move the feed ${moveWords(f, unit)}, seen from behind the dish.`
+    case 'leave':
+      return 'Leave the feed alone: it sits on the axis, within its own ± or within what is worth moving.'
+    case 'done':
+      return `Done: the feed sits right. ${measuredLength(f.limitMm, null, unit).text} off would have been seen.`
+    case 'unchecked':
+      return 'Moved, and not checked yet: leave the feed alone.'
+    case 'not-as-noted':
+      return 'What was sighted since does not fit the move as it was noted: was it the other way, or by another amount? Look at the change, and at the feed.'
+    case 'not-yet':
+      return 'Not known yet: leave the feed alone.'
+  }
+}
+
+/** What would make it known. */
+export function wantedSays(f: FeedCheckJson): string {
+  if (f.verdict === 'not-as-noted')
+    return 'Correct the change where it is wrong. If it is right, take two or three more by shadow and by signal.'
+  if (f.verdict === 'unchecked') {
+    const both = [
+      f.wanted.shadow > 0 ? countOf(f.wanted.shadow, 'shadow', 'shadows') : '',
+      f.wanted.signal > 0 ? countOf(f.wanted.signal, 'Sun peak by signal', 'Sun peaks by signal') : '',
+    ].filter(Boolean)
+    return `To tell whether it is done: ${both.join(' and ')}${f.sightings.shadow + f.sightings.signal > 0 ? ' more' : ''}, since the move.`
+  }
+  const { shadow, signal } = f.sightings
+  if (shadow === 0 && signal === 0) return 'It takes both: the feed’s shadow and the strongest signal, of the Sun.'
+  if (shadow === 0) return 'No shadow was read yet. Two or three in different places of the sky, and it is known.'
+  if (signal === 0) return 'The shadow alone does not tell. Peak on the Sun by its signal too, or scan across it.'
+  return 'A few more of both, in other places of the sky, would tell.'
+}
+
+/** "12 ± 2 mm right, 3 ± 2 mm toward UP" */
+export const placeSays = (f: FeedCheckJson, unit: LengthUnit): string =>
+  parts(f, ['left', 'right'], ['away from UP', 'toward UP'], unit).join(', ') ||
+  `on the axis, give or take ${measuredLength(Math.max(f.sigmaRightMm, f.sigmaUpMm), null, unit).text}`
+
+/** What is lost while the dish is aimed by the shadow. */
+export const costNote = (f: FeedCheckJson): string => {
+  const { rightDeg, upDeg, sigmaRightDeg, sigmaUpDeg } = f.beamFromShadow
+  const m = measured(Math.hypot(rightDeg, upDeg), Math.hypot(sigmaRightDeg, sigmaUpDeg) / Math.SQRT2, '°')
+  return `The beam stands ${m.text} from the shadow line. One way; on echoes twice.`
+}
+
+export const remainsSays = (f: FeedCheckJson, unit: LengthUnit): string =>
+  `±${NBSP}${measuredLength(f.after.sigmaMm, null, unit).text}, ${decibels(f.after.byShadowDb)}`
+
+export const countsSays = (f: FeedCheckJson): string =>
+  `${f.sightings.shadow} by shadow, ${f.sightings.signal} by signal`
+
+/** The feed's sinking told apart from the dish's. */
+export function droopSays(f: FeedCheckJson, unit: LengthUnit): string {
+  const { verdict, feedMm, sigmaFeedMm, sagDeg, sigmaSagDeg } = f.droop
+  const feed = measuredLength(Math.abs(feedMm), sigmaFeedMm, unit).text
+  const sag = measured(Math.abs(sagDeg), sigmaSagDeg, '°').text
+  const dish = `The dish as a whole ${sagDeg < 0 ? 'rises' : 'droops'} by ${sag}.`
+  switch (verdict) {
+    case 'sinks':
+      return `The feed ${feedMm < 0 ? 'rises' : 'sinks'} by ${feed} at the horizon, against straight up: look at its struts. ${dish}`
+    case 'does-not':
+      return `The feed keeps its place, ${feed}. ${dish}`
+    case 'cannot-tell':
+      return 'Open: whether the feed sinks on its struts or the whole dish droops. Shadow and signal of the Sun, low and high, would tell.'
+  }
+}
+
+/** Which tells it apart from a squint. */
+export const squintSays = (f: FeedCheckJson): string | null => {
+  const { rightDeg, upDeg, sigmaRightDeg, sigmaUpDeg } = f.squint
+  const isSure = Math.abs(rightDeg) > 3 * sigmaRightDeg || Math.abs(upDeg) > 3 * sigmaUpDeg
+  return isSure
+    ? `Besides, the beam is ${degrees(Math.hypot(rightDeg, upDeg), 2)} off for another cause. Do not move the feed for that.`
+    : null
+}

@@ -1,0 +1,75 @@
+/** A backup that was made and is not known to have arrived: the person says that it did, or brings the file for comparison. */
+import { signal } from '@preact/signals'
+import { useState } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import {
+  bestWay,
+  bookParcel,
+  compareBackup,
+  confirmBackup,
+  forgetPending,
+  type HandedOn,
+  handOn,
+  pendingBackup,
+} from '../../state/handout.ts'
+import { FaultList } from '../book/BookFaults.tsx'
+import { BACKUP, HAND } from '../book/words.ts'
+import { Second, Seconds } from './buttons.tsx'
+import { FileField } from './FileField.tsx'
+import { Notice } from './Notice.tsx'
+import { go } from './navigation.ts'
+import { Name } from './numbers.tsx'
+
+const last = signal<HandedOn | null>(null)
+
+/** Inside the tap: the station's field book, the best way that the phone has. */
+export async function backUp(station: StationRecord): Promise<void> {
+  const parcel = bookParcel(station.name, Date.now(), [station.id])
+  last.value = await handOn(bestWay(parcel), parcel)
+}
+
+/** What became of it, on the first screen. */
+export function BackupBox() {
+  const said = last.value
+  return (
+    <>
+      {said && <HandedWords said={said} />}
+      <BackupConfirm />
+      <Second onPress={() => go('book', 'hand-out')}>{BACKUP.otherWay}</Second>
+    </>
+  )
+}
+
+/** What a press did, in words; a text that the intake refuses is no backup, and says why. */
+export function HandedWords({ said }: { said: HandedOn }) {
+  if (said.faults.length === 0) return <p role="status">{HAND[said.outcome]}</p>
+  return (
+    <Notice state="stop" live="alert">
+      {BACKUP.unsound}
+      <FaultList faults={said.faults} />
+    </Notice>
+  )
+}
+
+export function BackupConfirm() {
+  const [isOther, setOther] = useState(false)
+  const pending = pendingBackup.value
+  if (pending === null) return null
+  const compare = async (file: File) => {
+    const text = await file.text().catch(() => '')
+    setOther((await compareBackup(text)) === 'other')
+  }
+  return (
+    <Notice state="next" word={BACKUP.word}>
+      <p>
+        {pending.way === 'started' ? BACKUP.saved : BACKUP.copied} <Name>{pending.file}</Name>
+      </p>
+      <Seconds>
+        <Second onPress={() => void confirmBackup()}>{BACKUP.yes}</Second>
+        <Second onPress={forgetPending}>{BACKUP.no}</Second>
+      </Seconds>
+      <FileField onFile={file => void compare(file)} word={BACKUP.compare} hint={BACKUP.compareHint} />
+      {isOther && <p role="status">{BACKUP.other}</p>}
+    </Notice>
+  )
+}

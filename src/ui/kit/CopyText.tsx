@@ -1,0 +1,27 @@
+/** A text ready to be copied: made before the tap, and shown to be copied by hand where the phone refuses. */
+import { useState } from 'preact/hooks'
+import { copyText } from '../../state/copying.ts'
+import { CORRECT } from '../correct/words.ts'
+import { Second, Seconds } from './buttons.tsx'
+
+export function CopyText({ word, text }: { word: string; text: string }) {
+  // What was copied: a text that has changed since is no longer copied.
+  const [copied, setCopied] = useState<{ text: string; outcome: 'copied' | 'refused' } | null>(null)
+  const outcome = copied?.text === text ? copied.outcome : null
+  return (
+    <>
+      <Seconds>
+        <Second onPress={() => void copyText(text).then(said => setCopied({ text, outcome: said }))}>{word}</Second>
+      </Seconds>
+      <p class="text-2" role="status">
+        {outcome === 'copied' ? CORRECT.copied : outcome === 'refused' ? CORRECT.notCopied : ''}
+      </p>
+      {outcome === 'refused' && (
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: a part that scrolls must be reachable by keyboard
+        <pre class="copy-by-hand" tabIndex={0}>
+          {text}
+        </pre>
+      )}
+    </>
+  )
+}

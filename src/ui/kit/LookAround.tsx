@@ -1,0 +1,39 @@
+/** The way into the demo station; where something was altered in it before, by way of what bringing it back would do. */
+import type { ComponentChildren } from 'preact'
+import { useState } from 'preact/hooks'
+import { NOW } from '../now/words.ts'
+import { Second, Seconds } from './buttons.tsx'
+import { Notice } from './Notice.tsx'
+import { go } from './navigation.ts'
+import { RowButton } from './numbers.tsx'
+
+/** @param row  as a row of a list, in place of a button beside `children` */
+export function LookAround({ row = false, children }: { row?: boolean; children?: ComponentChildren }) {
+  const [failed, setFailed] = useState(false)
+  const look = async () => {
+    // Not needed by most who open the first screen: loaded when it is.
+    const opened = await import('../../state/demo.ts').then(
+      demo => demo.openDemo(),
+      () => 'failed' as const,
+    )
+    setFailed(opened === 'failed')
+    if (opened === 'ask') go('book', 'bring', 'demo')
+  }
+  return (
+    <>
+      {row ? (
+        <RowButton label={NOW.demo} onPress={() => void look()} />
+      ) : (
+        <Seconds>
+          <Second onPress={() => void look()}>{NOW.demo}</Second>
+          {children}
+        </Seconds>
+      )}
+      {failed && (
+        <Notice state="stop" live="alert">
+          {NOW.demoFailed}
+        </Notice>
+      )}
+    </>
+  )
+}

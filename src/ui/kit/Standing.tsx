@@ -1,0 +1,154 @@
+/**
+ * The database does not open: what that means and what can be done, once as a screen of its own and then in a line on every
+ * screen. Also the line of a page whose database a newer version in another tab has taken.
+ */
+import { signal } from '@preact/signals'
+import { useState } from 'preact/hooks'
+import { fieldBook } from '../../state/book.ts'
+import { Action, Second, Seconds } from './buttons.tsx'
+import { Notice } from './Notice.tsx'
+import { go } from './navigation.ts'
+import { Text } from './numbers.tsx'
+import { APP, FAILURE, notOpenWords, STANDING } from './phrases.ts'
+import { Screen } from './Screen.tsx'
+
+/** The person has read it, and goes on with what there is. */
+export const standingRead = signal(false)
+
+const toExport = () => {
+  standingRead.value = true
+  go('book', 'hand-out')
+}
+
+/** On every screen. */
+export function StandingLine() {
+  const { kind } = fieldBook.standing.value
+  if (fieldBook.isTakenOver.value)
+    return (
+      <Notice state="stop" word={STANDING.takenWord} live="alert">
+        <p>{STANDING.takenLine}</p>
+        <Second onPress={() => fieldBook.reloadPage()}>{STANDING.reload}</Second>
+      </Notice>
+    )
+  if (kind === 'database' || !standingRead.value) return null
+  const more = (
+    <Second
+      onPress={() => {
+        standingRead.value = false
+      }}
+    >
+      {STANDING.whatToDo}
+    </Second>
+  )
+  return kind === 'copy' ? (
+    <Notice state="look-out" word={STANDING.copyWord}>
+      <p>{STANDING.copyLine}</p>
+      {more}
+    </Notice>
+  ) : (
+    <Notice state="stop" word={STANDING.memoryWord}>
+      <p>{STANDING.memoryLine}</p>
+      <Seconds>
+        <Second onPress={toExport}>{STANDING.exportIt}</Second>
+        {more}
+      </Seconds>
+    </Notice>
+  )
+}
+
+/** Before the first screen, and whenever the person asks what to do. */
+export function StandingScreen({ present }: { present: string }) {
+  const standing = fieldBook.standing.value
+  const [tries, setTries] = useState(0)
+  const [busy, setBusy] = useState(false)
+  const [asked, setAsked] = useState(false)
+  const [isLost, setLost] = useState(false)
+  if (standing.kind === 'database') return null
+  const { failure } = standing
+  const records = standing.kind === 'copy' ? standing.records : 0
+  const during = async (act: () => Promise<{ kind: string }>, failed: () => void) => {
+    setBusy(true)
+    setLost(false)
+    const outcome = await act()
+    setBusy(false)
+    if (outcome.kind !== 'done') failed()
+  }
+  return (
+    <Screen
+      title={APP}
+      present={present}
+      onGo={id => {
+        standingRead.value = true
+        go(id)
+      }}
+      action={
+        <Action
+          onPress={() => {
+            standingRead.value = true
+          }}
+        >
+          {STANDING.show}
+        </Action>
+      }
+    >
+      <Notice
+        state={standing.kind === 'copy' ? 'look-out' : 'stop'}
+        word={standing.kind === 'copy' ? STANDING.copyWord : STANDING.memoryWord}
+        live="alert"
+      >
+        <p>{notOpenWords(failure)}</p>
+        <p>{standing.kind === 'copy' ? STANDING.copy(records) : STANDING.memory}</p>
+        <Seconds>
+          <Second
+            disabled={busy}
+            onPress={() =>
+              void during(
+                () => fieldBook.tryAgain(),
+                () => setTries(n => n + 1),
+              )
+            }
+          >
+            {STANDING.again}
+          </Second>
+          <Second onPress={toExport}>{STANDING.exportIt}</Second>
+          {failure.kind === 'newer-tab' && <Second onPress={() => fieldBook.reloadPage()}>{STANDING.reload}</Second>}
+        </Seconds>
+        <div role="status">
+          {busy ? STANDING.trying : tries > 0 && STANDING.stillNot(tries)}
+          {isLost && <p>{STANDING.remakeFailed}</p>}
+        </div>
+        <Text quiet>{FAILURE.details(failure.kind, failure.message)}</Text>
+      </Notice>
+      {standing.kind === 'copy' && (
+        <>
+          <Text>{STANDING.remakeWhy(records)}</Text>
+          {asked ? (
+            <Notice state="stop" live="alert">
+              <p>{records === 0 ? STANDING.sureEmpty : STANDING.sure}</p>
+              <Seconds>
+                <Second
+                  stop
+                  disabled={busy}
+                  onPress={() => {
+                    setAsked(false)
+                    void during(
+                      () => fieldBook.remake(),
+                      () => setLost(true),
+                    )
+                  }}
+                >
+                  {STANDING.yes}
+                </Second>
+                <Second onPress={() => setAsked(false)}>{STANDING.no}</Second>
+              </Seconds>
+            </Notice>
+          ) : (
+            <Second stop onPress={() => setAsked(true)}>
+              {STANDING.remake}
+            </Second>
+          )}
+        </>
+      )}
+    </Screen>
+  )
+}

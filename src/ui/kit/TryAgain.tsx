@@ -1,0 +1,50 @@
+/** Once more what could not be written; where that fails too, the details that somebody who is asked for help wants to know. */
+import { signal } from '@preact/signals'
+import { fieldBook } from '../../state/book.ts'
+import { Second } from './buttons.tsx'
+import { go } from './navigation.ts'
+import { Text } from './numbers.tsx'
+import { FAILURE } from './phrases.ts'
+
+interface Failed {
+  kind: string
+  message?: string
+}
+
+/** The last try in vain. Outlives the notices, which are gone while something is being tried. */
+const lastTry = signal<{ failure: Failed; tries: number } | null>(null)
+
+export const noteTry = (failure: Failed | null): void => {
+  lastTry.value = failure && { failure, tries: 1 + (lastTry.peek()?.tries ?? 0) }
+}
+
+export function FailureDetails() {
+  const waiting = fieldBook.unsaved.value.length
+  if (lastTry.value === null || waiting === 0) return null
+  const { failure, tries } = lastTry.value
+  return (
+    <div role="status">
+      <Text>{FAILURE.again(tries, waiting)}</Text>
+      <Text quiet>{FAILURE.details(failure.kind, failure.message)}</Text>
+    </div>
+  )
+}
+
+export function TryAgain({ onKept }: { onKept?: () => void }) {
+  const again = async () => {
+    const outcome = await fieldBook.retryUnsaved()
+    noteTry(outcome.kind === 'done' ? null : outcome)
+    if (outcome.kind === 'done') onKept?.()
+  }
+  const why = fieldBook.unsaved.value[0]?.failure.kind
+  return (
+    <>
+      <Second onPress={() => void again()}>{FAILURE.retry}</Second>
+      {why === 'newer-tab' ? (
+        <Second onPress={() => fieldBook.reloadPage()}>{FAILURE.reload}</Second>
+      ) : (
+        <Second onPress={() => go('book', 'hand-out')}>{FAILURE.exportIt}</Second>
+      )}
+    </>
+  )
+}

@@ -1,0 +1,60 @@
+/**
+ * What an error costs on one's own echoes, in words: both ways, one way, and the place where the parabola no longer holds and
+ * there is no figure to give. Decibels of echoes, both ways.
+ */
+import { isBeamOffTarget } from '../../core/dish/optics.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { Solution } from '../../core/records/solution.ts'
+import { firstWhyNot, whyNotWords } from '../correct/suspectswords.ts'
+import { decibels, degrees, NBSP, safeText } from './format.ts'
+
+export const MISSES = 'the beam misses the Moon'
+
+/** "0.4 dB", or that the beam misses the Moon. @param limitDb what it is held to */
+export const lossWords = (echoDb: number, limitDb?: number): string =>
+  isBeamOffTarget(echoDb) ? MISSES : decibels(echoDb, limitDb)
+
+/** "0.2 dB one way" */
+export const oneWay = (echoDb: number): string => `${decibels(echoDb / 2)} one way`
+
+export const NINE_IN_TEN = 'nine chances in ten'
+
+const SHARE = `95${NBSP}%`
+
+export const LOSS = {
+  feed: 'Feed in use',
+  /** Before the figure on the first screen. */
+  lead: `Nine chances in ten: ${SHARE} of your Moon time loses less than`,
+  misses: `As far as is known, ${MISSES}.`,
+  missesWhy: (p95Deg: number, hpbwDeg: number) =>
+    `The error may pass half a beamwidth, ${degrees(hpbwDeg / 2, 1)}, for more than a twentieth of your Moon time: up to ${degrees(p95Deg, 1)} there is no saying. More sightings tell.`,
+  good: 'Good: within what you allow.',
+  lookOut: 'Look out: more than you allow.',
+  help: [
+    `Nine chances in ten: of ten mounts with sightings like yours, nine keep ${SHARE} of their Moon time below this loss, over the Moon’s whole path of the coming month, with the corrections applied. The worst is meant the same way. The path ends at the mount’s limits, the horizon and the lowest elevation.`,
+    'The loss is that of your own echoes, which lose it twice, out and back; to hear others, or to be heard, it is half that, the figure one way. One beam for transmitting and receiving is assumed.',
+    `Beyond half a beamwidth, 3${NBSP}dB one way, the beam’s shape is no longer known well enough for a figure: then ${MISSES}.`,
+  ],
+} as const
+
+/** What is to be said under the figure: one line, the weightiest reason first. */
+export function verdictWords(solution: Solution): string {
+  const why = firstWhyNot(solution)
+  return why === null ? LOSS.good : whyNotWords(why, LOSS.lookOut)
+}
+
+/** "Feed: 23 cm ring feed", where there are several. */
+export const throughFeed = ({ feeds }: StationRecord, id: string): string | null => {
+  const feed = feeds.length > 1 ? feeds.find(f => f.id === id) : undefined
+  return feed === undefined ? null : `Through feed “${safeText(feed.name)}”`
+}
+
+/** The number that matters, whole. @param place  where the worst is */
+export function lossSentence({ sky }: Solution, allowedDb: number, place: string | null): string {
+  const where = place === null ? '' : `, ${place}`
+  if (isBeamOffTarget(sky.echoLossP95Db)) return LOSS.misses
+  const worst = isBeamOffTarget(sky.echoLossWorstDb)
+    ? `at worst ${MISSES}${where}`
+    : `worst ${decibels(sky.echoLossWorstDb, allowedDb)}${where}`
+  return `Nine chances in ten: ${SHARE} of your Moon time loses less than ${decibels(sky.echoLossP95Db, allowedDb)} on your own echoes, both ways (${oneWay(sky.echoLossP95Db)}); ${worst}.`
+}

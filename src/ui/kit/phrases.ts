@@ -1,0 +1,197 @@
+/** Words that every screen shares. A sentence says what is so, and what to do about it. */
+import { AXIS_NAMES } from '../../core/fit/labels.ts'
+import type { Axis, Method, MountRecord, TargetRecord } from '../../core/records/fieldbook.ts'
+import { angleStyle, countOf, degrees, fixed, NBSP, safeText, utcDate } from './format.ts'
+
+export const APP = 'Moonplumb'
+
+/** What an axis of this mount is called: "tilt", "swing". */
+export const axisName = (mount: MountRecord, axis: Axis): string => AXIS_NAMES[mount.kind][axis]
+
+/** "degrees" or "counts". */
+export const readingUnit = (mount: MountRecord, axis: Axis): 'degrees' | 'counts' =>
+  mount[axis].readout.type === 'degrees' ? 'degrees' : 'counts'
+
+/** A reading as dialled: degrees to a tenth, whole counts. */
+export const readingDecimals = (mount: MountRecord, axis: Axis): number =>
+  mount[axis].readout.type === 'degrees' ? 1 : 0
+
+/** A reading to be dialled, for a large number: "71.3°", or "412" with its unit. */
+export const dialled = (mount: MountRecord, axis: Axis, value: number): { value: string; unit: string } =>
+  mount[axis].readout.type === 'degrees'
+    ? { value: degrees(value, readingDecimals(mount, axis)), unit: '' }
+    : { value: fixed(value, readingDecimals(mount, axis)), unit: 'counts' }
+
+/** A reading as it is kept, with the digits that it was entered with: "34.57°", "412 counts". */
+export function keptReading(mount: MountRecord, axis: Axis, value: number): string {
+  const digits = Math.min(4, (String(value).split('.')[1] ?? '').length)
+  if (mount[axis].readout.type !== 'degrees') return `${fixed(value, digits)}${NBSP}counts`
+  // One decimal more leaves the minutes exact: 0.01° is 0.6′.
+  return degrees(value, angleStyle() === 'decimal' || digits === 0 ? digits : digits + 1)
+}
+
+export const METHOD_WORDS: Readonly<Record<Method, string>> = {
+  'signal-peak': 'strongest signal',
+  shadow: "feed's shadow",
+  optical: 'sighting tube',
+  'cross-scan': 'cross scan',
+  'drift-scan': 'drift scan',
+}
+
+export const MOUNT_WORDS = {
+  'el-over-az': 'Azimuth and elevation',
+  'ha-dec': 'Polar: hour angle and declination',
+  'az-over-el': 'Tilt, then swing',
+  'x-y': 'Two tips: X and Y',
+} as const
+
+/** An angle with the digits that it has. */
+const withDegrees = (deg: number): string =>
+  angleStyle() === 'decimal' ? `${deg}°` : degrees(deg, Number.isInteger(deg) ? 0 : 3)
+
+export function targetWords(target: TargetRecord): string {
+  switch (target.type) {
+    case 'moon':
+      return 'Moon'
+    case 'sun':
+      return 'Sun'
+    case 'source':
+      return safeText(target.name)
+    case 'geostationary':
+      return `satellite at ${withDegrees(Math.abs(target.lonDeg))}${NBSP}${target.lonDeg < 0 ? 'W' : 'E'}`
+    case 'landmark':
+      return `landmark at ${withDegrees(target.azDeg)}`
+  }
+}
+
+export const DEMO_MARK = 'Demo: invented, nothing here was measured.'
+
+/** A demo station says so wherever it is shown. */
+export const isDemo = (station: { demo?: unknown } | null): boolean => station?.demo === true
+
+export const UPDATE = {
+  there: 'A new version is ready',
+  why: 'It is on the phone already, whole. The book stays as it is.',
+  act: 'Change to the new version',
+  later: 'A measurement is running: the new version waits until it is done.',
+}
+
+/** Shown where an update is offered, too. */
+export const FELL_BACK = {
+  what: 'The new version did not start; this is the last one that did. The book stays as it is.',
+  act: 'Try the new version again',
+  busy: 'Looking at its parts…',
+}
+
+export const LOADING = {
+  book: 'Opening the book…',
+  place: 'Opening…',
+  lost: 'This part of the program did not load. The book is safe. Load the page again; if that does not help, do it where there is a network.',
+  again: 'Load the page again',
+}
+
+/** The browser lost its database, and the second copy had everything. */
+export const PUT_BACK = {
+  word: 'The book was put back',
+  what: 'The browser had lost its copy of the book, as can happen when it is stopped in the middle of writing. Everything was put back from the second copy on this phone.',
+  toDo: 'Look whether your last entry is there, then export a backup.',
+  read: 'Show me the book',
+}
+
+/** The database does not open: the book is shown from the second copy, or the page has its memory alone. */
+export const STANDING = {
+  copyWord: 'Shown from the second copy',
+  copyLine: 'The database does not open. What you enter goes into the second copy alone.',
+  memoryWord: 'Nothing is kept',
+  memoryLine: 'What you enter is gone when this page closes. Export a backup before that.',
+  takenWord: 'A newer Moonplumb has taken over',
+  takenLine:
+    'Moonplumb was updated in another tab, and this page can no longer write to the book. What you typed is kept: load this page again.',
+  whatToDo: 'What to do',
+  copy: (records: number) =>
+    records === 0
+      ? 'The second copy on this phone is empty. What you enter goes into it, and into the database when that opens.'
+      : `The book is shown from the second copy on this phone. You can read it, work in it and export it: what you enter goes into the second copy, and into the database when that opens.`,
+  memory:
+    'This browser keeps nothing for this page, neither a database nor a second copy. You can work, but everything is gone when the page closes. Export a backup before that.',
+  again: 'Try again',
+  reload: 'Load this page again',
+  exportIt: 'Export a backup',
+  remake: 'Make the database new',
+  remakeWhy: (records: number) =>
+    records === 0
+      ? 'If nothing else helps: delete the database and begin with an empty one. The second copy is empty, so nothing comes back. Export a backup first.'
+      : 'If nothing else helps: delete the database and fill a new one from the second copy. Export a backup first.',
+  sure: 'Delete the old database? What only it holds is lost. What you see in the book now comes back.',
+  sureEmpty: 'Delete the old database? Nothing comes back.',
+  yes: 'Delete it and make it new',
+  no: 'Leave it',
+  trying: 'Trying…',
+  stillNot: (tries: number) => `Tried ${tries === 1 ? 'once' : `${tries} times`}: it does not open yet.`,
+  remakeFailed:
+    'The database could not be made new. Close all tabs of Moonplumb, restart the browser or the phone, and try again. The second copy is as it was.',
+  show: 'Show me the book',
+} as const
+
+/** "7 records newer than your last backup of 27 Apr 2026" */
+export const backupLine = (records: number, lastMs: number | null): string =>
+  lastMs === null
+    ? `No backup yet: ${countOf(records, 'record')} ${records === 1 ? 'is' : 'are'} only on this phone`
+    : `${countOf(records, 'record')} newer than your last backup of ${utcDate(lastMs)}`
+
+/** Why the database does not open, and what to do. */
+export function notOpenWords(failure: { kind: string }): string {
+  switch (failure.kind) {
+    case 'blocked':
+      return 'Another tab still holds an older version of the database. Close the other tabs of Moonplumb, then press "Try again".'
+    case 'newer-tab':
+      return 'The database was last used by a newer version of Moonplumb than this page. Press "Load this page again" to get the newest version.'
+    case 'full':
+      return 'The phone has no room left to open the database. Make room, then press "Try again".'
+    case 'dropped':
+      return 'The browser did not open the database in time. Press "Try again"; if that does not help, restart the browser.'
+    default:
+      return 'The browser does not open the database: it is damaged, or switched off (a private window). Press "Try again"; if that does not help, restart the browser, or use an ordinary window.'
+  }
+}
+
+/** What stands after "Try again" failed too. */
+export const FAILURE = {
+  retry: 'Try again',
+  exportIt: 'Export a backup',
+  reload: 'Load this page again',
+  again: (tries: number, waiting: number) =>
+    `Tried ${tries === 1 ? 'once more' : `${tries} times more`}, and not kept: ${countOf(waiting, 'thing')} ${waiting === 1 ? 'waits' : 'wait'}. Leave this page open, and export a backup: what waits is in it.`,
+  details: (kind: string, message: string | undefined) =>
+    `What the browser says, for whoever helps you: ${safeText(message ?? kind)} (${kind}).`,
+} as const
+
+/** Why an undo did not happen; null where it did. */
+export const notUndone = (undone: { kind: string; message?: string }, overtaken: string): string | null =>
+  undone.kind === 'done' || undone.kind === 'nothing'
+    ? null
+    : undone.kind === 'overtaken'
+      ? overtaken
+      : undone.kind === 'refused'
+        ? `This cannot be undone, since the book would not be sound: ${undone.message ?? ''}.`
+        : failureWords(undone)
+
+/** Failures of the store, in a sentence each. */
+export function failureWords(failure: { kind: string; message?: string }): string {
+  switch (failure.kind) {
+    case 'full':
+      return 'The phone has no room left. What you wrote is still on this screen: make room, then press "Try again".'
+    case 'blocked':
+      return 'Another tab still holds an older version of the book. Close the other tabs of Moonplumb, then press "Try again".'
+    case 'dropped':
+      return 'The phone cut the connection to the book. What you wrote is still on this screen: press "Try again".'
+    case 'newer-tab':
+      return 'Moonplumb was updated in another tab, and this page can no longer write to the book. What you wrote is kept: press "Load this page again".'
+    case 'overtaken':
+      return 'This was changed in another tab since the form was opened. Nothing was written, and what you typed is still here.'
+    case 'refused':
+      return `Not written, since the book would not be sound: ${failure.message ?? ''}.`
+    default:
+      return 'The browser does not let this page keep a book (a private window, or storage switched off). Press "Export a backup", then open Moonplumb in an ordinary window and import it there.'
+  }
+}

@@ -1,0 +1,77 @@
+/** The readings round a mast: heading and reading of each side, and what they come to. */
+import { isLevelFitted } from '../../core/level/kinds.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { Second, Seconds } from '../kit/buttons.tsx'
+import { NumberField } from '../kit/fields.tsx'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { Text } from '../kit/numbers.tsx'
+import { isByPhone, KINDS, leanOf, leanReadings } from './form.ts'
+import { Fineness, type LevelFieldsProps, PhoneButton } from './LevelFields.tsx'
+import { LEVEL_PHONE, levelShort, mastMatters } from './phonewords.ts'
+import { leanResultWords } from './says.ts'
+import { LEVEL } from './words.ts'
+
+export function AroundMast({ what, form, set, plus, own, onPhone }: LevelFieldsProps & { plus: string }) {
+  const { around } = form
+  const setRow = (at: number, change: Partial<(typeof around)[number]>) =>
+    set({ around: around.map((row, i) => (i === at ? { ...row, ...change } : row)) })
+  const lean = leanOf(form, own)
+  const said = lean && leanReadings(form).length > 0 ? leanResultWords(lean) : null
+  return (
+    <>
+      <Text>{plus}</Text>
+      {around.map((row, i) => (
+        <div class="level-around" key={i}>
+          <NumberField
+            label={LEVEL.heading(i + 1)}
+            kind={KINDS.heading}
+            text={row.heading}
+            hint={LEVEL.roughWill}
+            onText={heading => setRow(i, { heading })}
+          />
+          <NumberField
+            label={LEVEL.aroundReading(i + 1)}
+            kind={KINDS.tilt}
+            text={row.reading}
+            hint={LEVEL.aroundHint}
+            onText={reading => setRow(i, { reading, taken: null })}
+          />
+          {onPhone && <PhoneButton taken={!!row.taken} onPress={() => onPhone({ kind: 'around', row: i })} />}
+        </div>
+      ))}
+      <Seconds>
+        <Second onPress={() => set({ around: [...around, { heading: '', reading: '' }] })}>{LEVEL.more}</Second>
+        {around.length > 3 && <Second onPress={() => set({ around: around.slice(0, -1) })}>{LEVEL.fewer}</Second>}
+      </Seconds>
+      {said && (
+        <div class="level-result">
+          <Notice state={said.good ? 'good' : 'look-out'} word={said.good ? LEVEL.result : LEVEL.notYet} live="status">
+            {said.text.map(words => (
+              <p key={words}>{words}</p>
+            ))}
+          </Notice>
+        </div>
+      )}
+      {!isByPhone(form, what) && <Fineness form={form} set={set} own={own} />}
+    </>
+  )
+}
+
+/** On a mount whose mast is no axis, other levels matter more: said first, with the way there. */
+export function MastMatters({ station }: { station: StationRecord }) {
+  const { kind } = station.mount
+  if (isLevelFitted(kind, 'mast-lean')) return null
+  return (
+    <Notice state="next" word={LEVEL_PHONE.mattersMore}>
+      <Text>{mastMatters(station.mount)}</Text>
+      <Seconds>
+        {(['lower-axis-elevation', 'upper-axis-elevation'] as const).map(other => (
+          <Second key={other} onPress={() => go('level', 'measure', other)}>
+            {levelShort(station.mount, other)}
+          </Second>
+        ))}
+      </Seconds>
+    </Notice>
+  )
+}

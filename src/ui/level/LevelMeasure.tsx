@@ -1,0 +1,193 @@
+/** Measure a level: which one, then its form; by one reading, by a reversal, or round the mast. */
+import { useEffect, useState } from 'preact/hooks'
+import { type LevelWhat, levelKinds } from '../../core/level/kinds.ts'
+import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { newId } from '../../state/book.ts'
+import { gravityEntry } from '../../state/gravity.ts'
+import { instrumentsAt } from '../../state/instruments.ts'
+import { takeStamp } from '../../state/now.ts'
+import { NumberField } from '../kit/fields.tsx'
+import { useKept, useRecordId } from '../kit/keptany.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
+import { axisName } from '../kit/phrases.ts'
+import { emptyMeasure, type LevelWithRaw, type MeasureForm, readingKind } from './form.ts'
+import { takeHanded } from './handed.ts'
+import { AroundMast, MastMatters } from './LevelAround.tsx'
+import { LevelByPhone } from './LevelByPhone.tsx'
+import { HowItSits, OneReading, type Slot, TwoReadings, WayOfMeasuring } from './LevelFields.tsx'
+import { LevelInstrument } from './LevelInstrument.tsx'
+import { Gone, KeepAction, KeepingNotes, LevelFrame, useKeeping, WhenAndNote } from './LevelParts.tsx'
+import { besides, clampingOf, ownOf } from './own.ts'
+import { formOfLevel, levelFromForm } from './record.ts'
+import { useWords } from './says.ts'
+import { CAUTIONS, capital, DONE_WORDS, LEVEL, levelHow, levelName, levelWhy, NOT_YET } from './words.ts'
+
+export function LevelKinds({ station }: { station: StationRecord }) {
+  const { mount } = station
+  return (
+    <LevelFrame station={station} title={LEVEL.measure}>
+      <Sentence strong>{LEVEL.which}</Sentence>
+      <div class="level-list">
+        {levelKinds(mount.kind).map(what => (
+          <RowButton
+            key={what}
+            label={
+              <>
+                {levelName(mount, what)}
+                <small>{levelWhy(mount, what)}</small>
+              </>
+            }
+            onPress={() => go('level', 'measure', what)}
+          />
+        ))}
+      </div>
+    </LevelFrame>
+  )
+}
+
+export function NewLevel({ station, what }: { station: StationRecord; what: string }) {
+  const known = levelKinds(station.mount.kind).find(k => k === what)
+  return known ? <LevelScreen station={station} what={known} old={null} /> : <LevelKinds station={station} />
+}
+
+export function EditLevel({ station, id }: { station: StationRecord; id: string }) {
+  const item = gravityEntry(station, 'level', id)
+  if (item?.kind !== 'level') return <Gone station={station} />
+  return <LevelScreen station={station} what={item.record.what} old={item.record} />
+}
+
+const CAUTION: Readonly<Record<LevelWhat, string>> = {
+  'lower-axis-elevation': CAUTIONS.axis,
+  'upper-axis-elevation': CAUTIONS.axis,
+  'mast-lean': CAUTIONS.mast,
+  'dish-elevation': CAUTIONS.dish,
+}
+
+/** The clamping before this level: its own, or that of the last one that had any. */
+const lastClamped = (station: StationRecord, old: LevelRecord | null): LevelRecord | null =>
+  old?.clamping !== undefined
+    ? old
+    : ((station.levels ?? [])
+        .filter(l => l.clamping !== undefined)
+        .sort((a, b) => Date.parse(b.utc) - Date.parse(a.utc))[0] ?? null)
+
+function LevelScreen({ station, what, old }: { station: StationRecord; what: LevelWhat; old: LevelRecord | null }) {
+  const { mount } = station
+  const name = old ? `edit.level.${old.id}` : `level.${station.id}.${what}`
+  const recordOwn = useRecordId(name, 'level', station.id, old?.id ?? null)
+  const [handed] = useState(() => (old ? {} : takeHanded(what)))
+  const [form, setForm] = useKept<MeasureForm>(
+    name,
+    () => {
+      if (old)
+        return formOfLevel(
+          old as LevelWithRaw,
+          instrumentsAt(station).map(i => i.id),
+        )
+      return { ...emptyMeasure(takeStamp().utcMs), ...(what === 'mast-lean' && { end: 'back' }), ...handed }
+    },
+    kept => ({ ...kept, ...handed }),
+    old && { kind: 'level', station: station.id, id: old.id },
+  )
+  const [ids] = useState(() => ({ record: recordOwn, clamping: newId(), instrument: newId() }))
+  const [slot, setSlot] = useState<Slot | null>(null)
+  const [back, setBack] = useState(0)
+  // Back from the phone: what came of it is shown, wherever the form is long.
+  useEffect(() => {
+    if (back > 0) document.querySelector('.level-result')?.scrollIntoView({ block: 'center' })
+  }, [back])
+  const { keep, refused } = useKeeping(station, name)
+  const set = (change: Partial<MeasureForm>) => setForm(before => ({ ...before, ...change }))
+  // What was handed over was taken, not typed: it is kept like what is typed.
+  useEffect(() => {
+    if (Object.keys(handed).length > 0) set({})
+  }, [])
+  const last = lastClamped(station, old)
+  const clamping = clampingOf(form, what, ids, last?.clamping ?? null)
+  const own = ownOf(station, what, form, old, ids, clamping)
+  const how = levelHow(mount, what)
+  if (slot !== null)
+    return (
+      <LevelByPhone
+        station={station}
+        what={what}
+        form={form}
+        set={set}
+        clamping={clamping}
+        slot={slot}
+        onDone={() => {
+          setSlot(null)
+          setBack(n => n + 1)
+        }}
+        onSlot={setSlot}
+      />
+    )
+  const made = levelFromForm(
+    form,
+    what,
+    mount,
+    old,
+    ids.record,
+    { fresh: ids.clamping, last: last?.clamping ?? null },
+    own,
+  )
+  const fields = { mount, what, form, set, own, onPhone: setSlot }
+  const keepIt = () => {
+    if (made.kind !== 'ready') return
+    void keep(
+      { kind: 'level', record: made.record },
+      DONE_WORDS.level,
+      besides(station, what, form, own, made.record.utc, clamping),
+    )
+  }
+  return (
+    <LevelFrame
+      station={station}
+      title={levelName(mount, what)}
+      action={
+        <KeepAction word={LEVEL.keepLevel} notNow={made.kind === 'ready' ? null : NOT_YET[made.why]} onKeep={keepIt} />
+      }
+    >
+      <Notice state="caution">{CAUTION[what]}</Notice>
+      <Text>{how.lay}</Text>
+      {what === 'mast-lean' && <MastMatters station={station} />}
+      {(what === 'upper-axis-elevation' || what === 'dish-elevation') && (
+        <NumberField
+          label={`${capital(axisName(mount, 'lower'))} stands at`}
+          kind={readingKind(mount, 'lower')}
+          text={form.lower}
+          signButton
+          onText={lower => set({ lower })}
+        />
+      )}
+      {what === 'dish-elevation' && (
+        <NumberField
+          label={`${capital(axisName(mount, 'upper'))} stands at`}
+          kind={readingKind(mount, 'upper')}
+          text={form.upper}
+          signButton
+          onText={upper => set({ upper })}
+        />
+      )}
+      {what === 'mast-lean' ? (
+        <AroundMast {...fields} plus={how.plus} />
+      ) : (
+        <>
+          <WayOfMeasuring {...fields} />
+          {form.how === 'one' ? (
+            <OneReading {...fields} plus={how.plus} />
+          ) : (
+            <TwoReadings {...fields} plus={how.plus} />
+          )}
+          <HowItSits {...fields} last={last} />
+        </>
+      )}
+      <LevelInstrument {...fields} station={station} />
+      <WhenAndNote utc={form.utc} onUtc={utc => set({ utc })} note={form.note} onNote={note => set({ note })} />
+      {made.kind === 'ready' && useWords(station, made.record).map(words => <Text key={words}>{words}</Text>)}
+      <KeepingNotes refused={refused} form={name} />
+    </LevelFrame>
+  )
+}

@@ -1,0 +1,177 @@
+/**
+ * Find an instrument's own error by a reversal: two positions with pictures, the turn proved by the numbers, the error kept
+ * with the instrument. By the phone; an inclinometer's two readings are typed.
+ */
+import { levelKinds } from '../../core/level/kinds.ts'
+import { EDGES, type Edge, edgeOf, endsOf, type PhoneEnd } from '../../core/level/upvector.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { InstrumentRecord } from '../../core/records/instruments.ts'
+import { degFromRad } from '../../core/units.ts'
+import { newId } from '../../state/book.ts'
+import { freshPhone, instrumentsAt, keepInstrument, phoneInstrument } from '../../state/instruments.ts'
+import { signRefused } from '../../state/level.ts'
+import { takeStamp } from '../../state/now.ts'
+import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { forget, useKept } from '../kit/keptany.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
+import { UnsavedNotice } from '../kit/SavedLine.tsx'
+import { emptyMeasure, type MeasureForm, reversalOf, reversedSigmaDeg, utcOf } from './form.ts'
+import { hand } from './handed.ts'
+import { TwoReadings } from './LevelFields.tsx'
+import { LevelFrame } from './LevelParts.tsx'
+import { biasFromHand, biasFromPhone, NO_OWN, phoneReversal, phoneReversedSigma, type Taken } from './phoneform.ts'
+import { INSTRUMENTS, phoneName, TURN, turnVerdict } from './phonewords.ts'
+import { ReversalByPhone } from './ReversalByPhone.tsx'
+import { INSTRUMENT_STEPS, LEVEL, levelName, NOT_YET } from './words.ts'
+
+/** @param which  an edge of this phone, or the id of an inclinometer */
+export function LevelReversal({ station, which }: { station: StationRecord; which: string }) {
+  const edge = EDGES.find(e => e === which)
+  if (edge) return <PhoneReversal station={station} edge={edge} />
+  const instrument = instrumentsAt(station).find(i => i.id === which && i.type === 'inclinometer')
+  return instrument ? <HandReversal station={station} instrument={instrument} /> : <GoneInstrument station={station} />
+}
+
+export function GoneInstrument({ station }: { station: StationRecord }) {
+  return (
+    <LevelFrame
+      station={station}
+      title={INSTRUMENTS.title}
+      action={<Action onPress={() => go('level', 'instruments')}>{INSTRUMENTS.title}</Action>}
+    >
+      <Sentence>{INSTRUMENTS.gone}</Sentence>
+    </LevelFrame>
+  )
+}
+
+/** @param form  the name that the form is kept under */
+async function keepAndShow(station: StationRecord, instrument: InstrumentRecord, form: string): Promise<void> {
+  if (!(await keepInstrument(station, instrument, INSTRUMENT_STEPS.bias))) return
+  forget(form)
+  go('level', 'instruments')
+}
+
+interface PhonePair {
+  end: PhoneEnd
+  pair: { first: Taken; second: Taken | null; refused?: Taken } | null
+}
+
+function PhoneReversal({ station, edge }: { station: StationRecord; edge: Edge }) {
+  const name = `reversal.phone.${station.id}.${edge}`
+  const [form, setForm] = useKept<PhonePair>(name, () => ({ end: endsOf(edge)[0], pair: null }))
+  const { end, pair } = form
+  const setEnd = (next: PhoneEnd) => setForm(before => ({ ...before, end: next }))
+  const setPair = (next: PhonePair['pair']) => setForm(before => ({ ...before, pair: next }))
+  if (pair === null || pair.second === null)
+    return (
+      <ReversalByPhone
+        station={station}
+        end={end}
+        onEnd={setEnd}
+        first={pair?.first ?? null}
+        refused={pair?.refused ?? null}
+        onDone={(first, second) => {
+          if (phoneReversal(first, second, end).kind !== 'reversed') signRefused()
+          setPair({ first, second })
+        }}
+        onBack={() => go('level', 'instruments')}
+      />
+    )
+  const { first, second } = pair
+  const reversal = phoneReversal(first, second, end)
+  const sigma = reversal.kind === 'reversed' ? degFromRad(phoneReversedSigma(reversal.left, first, second)) : 0
+  const said = turnVerdict(station.mount, reversal, sigma)
+  const keep = () => {
+    if (reversal.kind !== 'reversed') return
+    const own = edgeOf(end)
+    const base = phoneInstrument(station, own) ?? freshPhone(own, phoneName(own), newId())
+    void keepAndShow(station, { ...base, bias: biasFromPhone(reversal, first, second, end, null) }, name)
+  }
+  const again = () => setPair({ first, second: null, refused: second })
+  return (
+    <LevelFrame
+      station={station}
+      title={TURN.title}
+      action={
+        said.good ? <Action onPress={keep}>{TURN.keep}</Action> : <Action onPress={again}>{TURN.secondAgain}</Action>
+      }
+    >
+      <UnsavedNotice />
+      <Notice state={said.good ? 'good' : 'stop'} word={said.good ? TURN.good : TURN.wrong} live="status">
+        {said.text}
+      </Notice>
+      <Seconds>
+        <Second onPress={() => setPair(null)}>{TURN.firstAgain}</Second>
+        {said.good && <Second onPress={again}>{TURN.secondAgain}</Second>}
+      </Seconds>
+      {said.good && (
+        <>
+          <Sentence strong>{INSTRUMENTS.asLevel}</Sentence>
+          <div class="level-list">
+            {levelKinds(station.mount.kind)
+              .filter(what => what !== 'mast-lean')
+              .map(what => (
+                <RowButton
+                  key={what}
+                  label={levelName(station.mount, what)}
+                  onPress={() => {
+                    hand({ kind: 'turned', first, second, end })
+                    go('level', 'measure', what)
+                  }}
+                />
+              ))}
+          </div>
+        </>
+      )}
+    </LevelFrame>
+  )
+}
+
+function HandReversal({ station, instrument }: { station: StationRecord; instrument: InstrumentRecord }) {
+  const name = `reversal.${station.id}.${instrument.id}`
+  const [form, setForm] = useKept<MeasureForm>(name, () => ({
+    ...emptyMeasure(takeStamp().utcMs),
+    how: 'reversal',
+    shows: instrument.shows ?? 'quarter',
+  }))
+  const own = { ...NO_OWN, id: instrument.id, instrument }
+  const reversal = reversalOf(form)
+  const sigma = reversal?.kind === 'reversed' ? reversedSigmaDeg(form, reversal.left, own) : null
+  const notNow =
+    reversal === null
+      ? NOT_YET.readings
+      : reversal.kind !== 'reversed'
+        ? NOT_YET.reversal
+        : sigma === null
+          ? NOT_YET.step
+          : null
+  const keep = () => {
+    const utc = utcOf(form.utc, null)
+    if (reversal?.kind !== 'reversed' || sigma === null || utc === null) return
+    void keepAndShow(station, { ...instrument, bias: biasFromHand(reversal, sigma, utc, null) }, name)
+  }
+  return (
+    <LevelFrame
+      station={station}
+      title={instrument.name}
+      action={
+        <Action notNow={notNow} onPress={keep}>
+          {TURN.keep}
+        </Action>
+      }
+    >
+      <UnsavedNotice />
+      <Text>{INSTRUMENTS.byHandText}</Text>
+      <TwoReadings
+        mount={station.mount}
+        what="dish-elevation"
+        form={form}
+        set={change => setForm(before => ({ ...before, ...change }))}
+        own={own}
+        plus={LEVEL.sameEnd}
+      />
+    </LevelFrame>
+  )
+}

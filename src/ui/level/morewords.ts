@@ -1,0 +1,54 @@
+/** Words of the list "More ways to measure". */
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { axisName } from '../kit/phrases.ts'
+
+export interface MoreWay {
+  /** Where it is; none: the place "Level". */
+  place?: string
+  to: string[]
+  word: string
+  why: string
+}
+
+export const LEVEL_MORE = {
+  title: 'More ways to measure',
+  word: 'More ways to measure',
+  ways: ({ mount }: StationRecord): MoreWay[] => [
+    {
+      to: ['instruments'],
+      word: 'Instruments and their own errors',
+      why: 'This phone by each of its edges, and inclinometers: two readings turned about find what each is off by.',
+    },
+    {
+      to: ['swing'],
+      word: 'Swing an axis',
+      why: 'The elevation of an axis from a phone fastened to what turns about it.',
+    },
+    {
+      to: ['counts'],
+      word: 'Degrees per count',
+      why: `What a count of the ${axisName(mount, 'lower')} or the ${axisName(mount, 'upper')} readout is worth, and how much motion is lost.`,
+    },
+    {
+      place: 'book',
+      to: ['dish'],
+      word: 'Measure the dish',
+      why: 'Where the feed sits, how deep the dish is and whether its rim is flat, with a tape and two strings.',
+    },
+    {
+      to: ['clock'],
+      word: 'Check the clock',
+      why: 'What the phone’s clock is off by, from the pips of a time signal. Best before the first sighting.',
+    },
+    {
+      to: ['sunline'],
+      word: 'The Sun’s line',
+      why: 'Where the shadow of a plumb line falls now: true north, or the mount’s heading, without a compass.',
+    },
+    {
+      to: ['heading'],
+      word: 'A rough heading',
+      why: 'By a compass, corrected for declination: a start only.',
+    },
+  ],
+} as const

@@ -1,0 +1,252 @@
+/** Words of the phone as a level: what it hears, how it lies, what to do. Pure. */
+import type { BiasUse } from '../../core/level/instrumentbias.ts'
+import type { LevelWhat } from '../../core/level/kinds.ts'
+import type { Reversal } from '../../core/level/reversal.ts'
+import type { Edge, PhoneEnd } from '../../core/level/upvector.ts'
+import type { MountRecord } from '../../core/records/fieldbook.ts'
+import { degFromRad } from '../../core/units.ts'
+import type { AttitudeState, Live } from '../../state/level.ts'
+import { duration, fixed, measured } from '../kit/format.ts'
+import { axisName } from '../kit/phrases.ts'
+import type { Taken } from './phoneform.ts'
+import { reversalWords } from './says.ts'
+
+export const PHONE = {
+  title: 'The phone as a level',
+  start: 'Start the sensors',
+  takeNow: 'Take it now',
+  byHand: 'Type it by hand',
+  back: 'Back',
+  again: 'Measure again',
+  taken: 'Taken',
+  takenBy: 'Taken by the phone',
+  useIt: 'Keep it as a level',
+  which: 'What did you measure?',
+  edge: 'Measure by',
+  otherEnd: 'Count from the other end',
+  liesOnBack: 'It lies on its back',
+  notOnBack: 'It does not seem to lie level on its back. Lay it down, screen up, and press again.',
+  howSure: 'How sure',
+  still: 'Lay it on, take your hand off: it takes the reading by itself after three seconds of rest.',
+  allBroken: 'Nothing to take yet.',
+  byPhone: 'Measure with the phone',
+  anewByPhone: 'Measure again with the phone',
+  live: 'Use the phone as a level',
+  instruments: 'Instruments',
+  whySure:
+    'A phone’s sensor is off by about a degree by itself, and waiting does not help. Two readings turned about take that out.',
+  reverseIt: 'Turn it about instead: takes the phone’s own error out',
+} as const
+
+export const EDGE_WORDS: Readonly<Record<Edge, string>> = {
+  long: 'Long edge',
+  short: 'Short edge',
+  screen: 'Plane of the screen',
+}
+export const END_WORDS: Readonly<Record<PhoneEnd, string>> = {
+  top: 'top end',
+  bottom: 'bottom end',
+  right: 'right edge',
+  left: 'left edge',
+  screen: 'screen',
+  back: 'back',
+}
+/** "Top end up", "Screen looks down". */
+export function endSays(end: PhoneEnd, deg: number): string {
+  const word = END_WORDS[end]
+  const start = word.charAt(0).toUpperCase() + word.slice(1)
+  if (Math.abs(deg) < 0.05) return end === 'screen' || end === 'back' ? `${start} looks level` : `${start} level`
+  const way = deg < 0 ? 'down' : 'up'
+  return end === 'screen' || end === 'back' ? `${start} looks ${way}` : `${start} ${way}`
+}
+
+/** Where the sensors are silent or at odds: what happened and what to do. Null where all is well. */
+export function attitudeWords(state: AttitudeState): { stop: boolean; text: string } | null {
+  switch (state) {
+    case 'delivering':
+    case 'silent':
+      return null
+    case 'starting':
+      return { stop: false, text: 'Waiting for the sensors…' }
+    case 'not-asked':
+      return {
+        stop: false,
+        text: 'The phone asks you first whether this page may use its sensors. They tell which way is down, and nothing leaves the phone.',
+      }
+    case 'denied':
+      return {
+        stop: true,
+        text: 'The phone does not let this page use its sensors. Allow motion sensors for this page in the browser’s settings and open it anew, or type what an inclinometer shows.',
+      }
+    case 'absent':
+      return {
+        stop: true,
+        text: 'No sensor has answered. The page must be open by https; else this machine has none. Type what an inclinometer shows.',
+      }
+    case 'null-events':
+      return { stop: true, text: 'This machine says that it has no tilt sensor. Type what an inclinometer shows.' }
+    case 'hidden':
+      return { stop: false, text: 'The page is hidden, and hidden pages get no sensors.' }
+    case 'stale':
+      return { stop: false, text: 'Nothing heard since the page came back. Tilt the phone a little.' }
+    case 'disagree':
+      return {
+        stop: true,
+        text: 'The phone’s two sensors are more than 5° apart, so neither is believed. Keep it still for some seconds and away from motors; if it stays, open the page anew.',
+      }
+    case 'sign-unknown':
+      return {
+        stop: false,
+        text: 'This phone shows acceleration only, and not yet which way it counts. Lay it on its back once, screen up, and press the button.',
+      }
+  }
+}
+
+/** What happens now, in a few words at the number. */
+export function stillWords(live: Live, mustMove: boolean): string {
+  if (mustMove) return 'Turn it, then let go'
+  const { still, secondsLeft } = live
+  if (still.kind === 'gathering') return 'Wait'
+  if (still.kind === 'moving') return 'Moving'
+  return secondsLeft === 0 ? 'Now' : `Still: ${secondsLeft}`
+}
+
+/** Whether the instrument's own error is taken off, and if not, why. */
+export function biasWords(use: BiasUse): string {
+  switch (use.kind) {
+    case 'none':
+      return 'Its own error is not known: no reversal has been made with it.'
+    case 'valid':
+      return `Its own error of ${signed(use.bias)}, found ${duration(use.ageMs)} ago, is taken off.`
+    case 'old':
+      return use.ageMs < 0
+        ? `Its own error (${signed(use.bias)}) was found later than this reading and is not taken off.`
+        : `Its own error (${signed(use.bias)}) was found ${duration(use.ageMs)} ago. That is more than a day, so it is not taken off: make a new reversal.`
+    case 'clamped-anew':
+      return `Its own error (${signed(use.bias)}) was found in another clamping. A clamp bends a sensor, so it is not taken off: make a new reversal.`
+    case 'lies-otherwise':
+      return `Its own error (${signed(use.bias)}) was found with the phone lying on another side, so it is not taken off.`
+    case 'other-phone':
+      return 'Its own error was found with another phone and is not taken off.'
+  }
+}
+const signed = (rad: number): string => `${fixed(degFromRad(rad), 2)}°`
+
+export const sourceWords = (source: 'orientation' | 'motion'): string =>
+  source === 'orientation' ? 'orientation' : 'acceleration'
+
+/** Which way round the phone is laid: "Top end toward the right-hand end." */
+export function endToward(mount: MountRecord, what: LevelWhat, end: PhoneEnd): string {
+  const word = END_WORDS[end]
+  if (what === 'mast-lean') return 'The phone’s back flat against the mast, top end up, screen to you.'
+  const isFace = end === 'screen' || end === 'back'
+  if (what === 'dish-elevation')
+    return isFace
+      ? `Flat on something square to the dish’s axis, the ${word} looking the way the dish looks.`
+      : `Along the dish’s axis, ${word} toward where the dish looks.`
+  const toward =
+    what === 'upper-axis-elevation' || mount.kind === 'ha-dec'
+      ? 'the end that points up'
+      : mount.kind === 'x-y'
+        ? 'the forward end'
+        : 'the right-hand end'
+  return isFace
+    ? `Flat against the axis’s end, the ${word} looking toward ${toward}.`
+    : `Along the axis, ${word} toward ${toward}.`
+}
+
+/** The two steps of a reversal. */
+export const TURN = {
+  title: 'Turned about',
+  first: 'First position',
+  second: 'Second position',
+  firstText: (end: PhoneEnd): string =>
+    `Lay the phone along the line, ${END_WORDS[end]} to one side. Remember which side, and mark where it lies. A straight-edge under it keeps the camera’s bump from rocking it.`,
+  secondText: {
+    back: 'Now over end over end, in the same place: the ends change sides, and so does the face.',
+    side: 'Now upside down in the same place: onto its other long side, the screen still toward you.',
+    plane: 'Now the other face onto the same place: lay it on its screen if it lay on its back.',
+  },
+  firstAgain: 'Take both again',
+  secondAgain: 'Take the second again',
+  keep: 'Keep its own error',
+  good: 'The right turn',
+  wrong: 'Not the right turn',
+  drawn: {
+    first: 'The phone along the line, its end A to the right.',
+    back: 'Turned over end over end: A to the left, face down.',
+    side: 'Turned upside down: A to the left, the screen still toward you.',
+    plane: 'The other face laid on: what looked up looks down.',
+  },
+} as const
+
+/** What two readings by the phone say of the phone itself. */
+export function turnVerdict(mount: MountRecord, reversal: Reversal, sigmaDeg: number): { good: boolean; text: string } {
+  if (reversal.kind !== 'reversed') return reversalWords(mount, 'dish-elevation', reversal, null)
+  const own = degFromRad(reversal.bias)
+  const { text } = measured(Math.abs(own), sigmaDeg, '°')
+  return {
+    good: true,
+    text: `By itself it shows ${text} ${own < 0 ? 'too little' : 'too much'} at this tilt of ${fixed(degFromRad(reversal.angle), 1)}°. ${
+      reversal.proof === 'half-turn'
+        ? 'The numbers show that the turn was the right one.'
+        : 'At this tilt the numbers cannot tell one turn from another.'
+    }`,
+  }
+}
+
+/** What the record keeps of the sensors, in rows. */
+export function takenRows(list: readonly Taken[]): { label: string; value: string }[] {
+  const first = list[0]
+  if (!first) return []
+  return [
+    { label: PHONE.takenBy, value: sourceWords(first.source) },
+    { label: 'Its smallest step', value: `${fixed(first.stepDeg, 2)}°` },
+    ...(first.rateHz === null ? [] : [{ label: 'Values a second', value: fixed(first.rateHz, 0) }]),
+  ]
+}
+
+export const INSTRUMENTS = {
+  title: 'Instruments',
+  why: 'Each has an error of its own. A reversal finds it; it is then taken off for a day, until the instrument is clamped anew.',
+  phone: 'This phone',
+  hand: 'Inclinometers',
+  none: 'None yet.',
+  add: 'Add an inclinometer',
+  edit: 'Change the inclinometer',
+  name: 'Name',
+  nameHint: 'As it is written on it: “box level”.',
+  nameMissing: 'It has no name yet.',
+  keep: 'Keep this instrument',
+  remove: 'Take it out',
+  removed: 'Take its error out',
+  gone: 'This instrument is not in the book any more.',
+  reverse: 'Find its own error',
+  another: 'Another',
+  which: 'Which instrument?',
+  other: 'Name of the instrument',
+  otherPhone: 'another phone',
+  stepHint: 'May stay empty: then 0.1°.',
+  byHandText: 'Read it, turn it about, read it again.',
+  asLevel: 'Keep the tilt as a level too',
+} as const
+/** "Phone, long edge" */
+export const phoneName = (edge: Edge): string => `Phone, ${EDGE_WORDS[edge].toLowerCase()}`
+
+export const LEVEL_PHONE = {
+  mattersMore: 'Measure these first',
+} as const
+
+/** Short, for a button. */
+export const levelShort = (mount: MountRecord, what: 'lower-axis-elevation' | 'upper-axis-elevation'): string =>
+  what === 'lower-axis-elevation'
+    ? mount.kind === 'ha-dec'
+      ? 'How high the polar axis points'
+      : `Level of the ${axisName(mount, 'lower')} axis`
+    : `Elevation of the ${axisName(mount, 'upper')} axis`
+
+/** Why a mast's lean matters less on this mount. */
+export const mastMatters = (mount: MountRecord): string =>
+  mount.kind === 'ha-dec'
+    ? 'This mount does not turn about its mast: how high the polar axis points, and the level of the declination axis, matter more.'
+    : `This mount does not turn about its mast: the level of the ${axisName(mount, 'lower')} axis and the elevation of the ${axisName(mount, 'upper')} axis matter more. A lean of the mast is in both of them already.`

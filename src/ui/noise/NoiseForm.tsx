@@ -1,0 +1,157 @@
+/** A noise record written or changed: what was louder than the sky, through which feed, by how much. */
+import { useEffect, useMemo, useState } from 'preact/hooks'
+import { noiseAnswer, noiseResult } from '../../core/dish/noiseanswer.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { NOISE_OF, type NoiseRecord } from '../../core/records/noise.ts'
+import { fieldBook } from '../../state/book.ts'
+import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
+import { elevationAt, keepNoise, noiseRecord } from '../../state/noise.ts'
+import { now, takeStamp } from '../../state/now.ts'
+import { Action } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { TextField, UtcField } from '../kit/fields.tsx'
+import { forget, useKept, useRecordId } from '../kit/keptany.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { Name } from '../kit/numbers.tsx'
+import { UnsavedNotice } from '../kit/SavedLine.tsx'
+import { utcOf, utcText } from '../level/form.ts'
+import { emptyNoise, type NoiseForm, noiseFormOf, noiseFromForm } from './form.ts'
+import { HowMuch, Losses, SunFlux, Temperatures } from './NoiseFields.tsx'
+import { NoiseFrame, NoiseGone } from './NoiseParts.tsx'
+import { moonWarning, NOISE, NOISE_NOT_YET, NOISE_OF_WORDS, NOISE_STEPS, noiseSays } from './words.ts'
+
+export const NoiseNew = ({ station }: { station: StationRecord }) => <NoiseScreen station={station} old={null} />
+
+export function NoiseEdit({ station, id }: { station: StationRecord; id: string }) {
+  const old = noiseRecord(station, id)
+  return old === null ? <NoiseGone station={station} /> : <NoiseScreen station={station} old={old} />
+}
+
+/** How high the Sun or Moon stood at the instant typed; null while it is not known. */
+function useElevation(station: StationRecord, form: NoiseForm): number | null {
+  const utc = utcOf(form.utc, null)
+  const body = form.of === 'sun' || form.of === 'moon' ? form.of : null
+  const [el, setEl] = useState<{ of: string; el: number } | null>(null)
+  const key = `${body} ${utc}`
+  useEffect(() => {
+    if (body === null || utc === null) return
+    let alive = true
+    void elevationAt(station, body, utc).then(found => {
+      if (alive && found !== null) setEl({ of: key, el: found })
+    })
+    return () => {
+      alive = false
+    }
+  }, [station, key])
+  return el?.of === key ? el.el : null
+}
+
+function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecord | null }) {
+  const name = old === null ? `noise.${station.id}` : `edit.noise.${old.id}`
+  const id = useRecordId(name, 'noise', station.id, old?.id ?? null)
+  const [form, setForm] = useKept<NoiseForm>(
+    name,
+    () => {
+      const feed = feedRecord(station, old?.feed ?? feedHere(station))
+      return old === null ? emptyNoise(feed, now.peek()) : noiseFormOf(old, feed)
+    },
+    kept => kept,
+    old && { kind: 'noise', station: station.id, id: old.id },
+  )
+  const [refused, setRefused] = useState<string | null>(null)
+  const [busy, setBusy] = useState(false)
+  const set = (change: Partial<NoiseForm>) => setForm(before => ({ ...before, ...change }))
+  const feed = station.feeds.find(f => f.id === form.feed)
+  const elDeg = useElevation(station, form)
+  const made = noiseFromForm(form, feed, old, id, elDeg)
+  const waiting = fieldBook.unsaved.value.length > 0
+  const done = () => {
+    forget(name)
+    go('sight', 'noise', 'see', id)
+  }
+  const keep = async () => {
+    if (busy || made.kind !== 'ready') return
+    setBusy(true)
+    const kept = await keepNoise(station, made.record, old === null ? NOISE_STEPS.keep : NOISE_STEPS.change)
+    setBusy(false)
+    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
+    if (kept.kind === 'kept') done()
+  }
+  const again = async () => {
+    if ((await fieldBook.retryUnsaved()).kind === 'done') done()
+  }
+  return (
+    <NoiseFrame
+      station={station}
+      title={old === null ? NOISE.record : NOISE.change}
+      action={
+        <Action
+          notNow={waiting || made.kind === 'ready' ? null : NOISE_NOT_YET[made.why]}
+          onPress={() => void (waiting ? again() : keep())}
+        >
+          {waiting ? 'Try again' : NOISE.keep}
+        </Action>
+      }
+    >
+      {form.of === 'sun' && <Notice state="caution">{NOISE.sun}</Notice>}
+      <Choice
+        label={NOISE.of}
+        value={form.of}
+        options={NOISE_OF.map(of => ({
+          value: of,
+          word: NOISE_OF_WORDS[of].word,
+          note: NOISE_OF_WORDS[of].note,
+        }))}
+        onPick={of => set({ of })}
+      />
+      {station.feeds.length > 1 && (
+        <Choice
+          label={NOISE.feed}
+          value={form.feed}
+          options={station.feeds.map(f => ({ value: f.id, word: <Name>{f.name}</Name> }))}
+          onPick={picked => set({ feed: picked, low: '', high: '', sfu: '' })}
+        />
+      )}
+      {form.of === 'moon' && <MoonWarning station={station} feed={form.feed} />}
+      <HowMuch form={form} set={set} />
+      {form.of === 'sun' && feed && <SunFlux form={form} set={set} feed={feed} />}
+      {form.of !== 'sun' && <Temperatures form={form} set={set} />}
+      {made.kind === 'ready' && feed && <Said station={station} record={made.record} />}
+      <Losses form={form} set={set} elDeg={elDeg} />
+      <UtcField
+        label={NOISE.when}
+        text={form.utc}
+        onText={utc => set({ utc })}
+        onNow={() => set({ utc: utcText(takeStamp().utcMs) })}
+      />
+      <TextField label={NOISE.note} text={form.note} onText={note => set({ note })} hint={NOISE.noteHint} />
+      {refused !== null && (
+        <Notice state="stop" live="alert">
+          {refused}
+        </Notice>
+      )}
+      <UnsavedNotice />
+    </NoiseFrame>
+  )
+}
+
+/** Before it is tried in vain. */
+function MoonWarning({ station, feed }: { station: StationRecord; feed: string }) {
+  const expected = useMemo(() => noiseAnswer(station).expected.find(e => e.feed === feed), [station, feed])
+  const warning = expected && moonWarning(expected)
+  return warning ? <Notice state="look-out">{warning}</Notice> : null
+}
+
+function Said({ station, record }: { station: StationRecord; record: NoiseRecord }) {
+  const result = noiseResult(station, record, station.feeds.find(f => f.id === record.feed)!)
+  return (
+    <Notice
+      state={result.kind === 'result' ? 'good' : 'look-out'}
+      {...(result.kind === 'result' && { word: NOISE.result })}
+      live="status"
+    >
+      {noiseSays(result, record.of)}
+    </Notice>
+  )
+}

@@ -1,0 +1,147 @@
+/** "Noise": whether the dish hears less than it did, what it should hear, and every record. */
+import { useMemo } from 'preact/hooks'
+import { type NoiseAnswer, noiseAnswer } from '../../core/dish/noiseanswer.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { Action, Second } from '../kit/buttons.tsx'
+import { safeText } from '../kit/format.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { Name, RowButton, Sentence, Text } from '../kit/numbers.tsx'
+import { UnsavedNotice } from '../kit/SavedLine.tsx'
+import { whenWords } from '../sight/words.ts'
+import { NoiseEdit, NoiseNew } from './NoiseForm.tsx'
+import { NoiseFrame, NoiseUndo } from './NoiseParts.tsx'
+import { NoiseSee } from './NoiseSee.tsx'
+import { TrendPlot } from './TrendPlot.tsx'
+import { expectedSays, moonWarning, NOISE, noiseRowWords, stepSays } from './words.ts'
+
+export function NoisePlace({ station, what, id = '' }: { station: StationRecord; what?: string; id?: string }) {
+  const key = `${station.id}/${what}/${id}`
+  if (what === 'new') return <NoiseNew key={key} station={station} />
+  if (what === 'edit') return <NoiseEdit key={key} station={station} id={id} />
+  if (what === 'see') return <NoiseSee key={key} station={station} id={id} />
+  return <NoiseList station={station} />
+}
+
+function NoiseList({ station }: { station: StationRecord }) {
+  const answer = useMemo(() => noiseAnswer(station), [station])
+  const feedName = (id: string) => station.feeds.find(f => f.id === id)?.name ?? id
+  const several = station.feeds.length > 1
+  return (
+    <NoiseFrame
+      station={station}
+      title={NOISE.title}
+      action={<Action onPress={() => go('sight', 'noise', 'new')}>{NOISE.record}</Action>}
+      side={
+        <>
+          <Expectations answer={answer} several={several} />
+          <Second onPress={() => go('sight', 'list')}>{NOISE.toSight}</Second>
+        </>
+      }
+    >
+      <UnsavedNotice />
+      {answer.steps.map(step => (
+        <Notice key={`${step.feed}/${step.of}`} state={step.db < 0 ? 'look-out' : 'good'}>
+          {stepSays(step, feedName(step.feed))}
+        </Notice>
+      ))}
+      {answer.rows.length === 0 ? (
+        <>
+          <Sentence strong>{NOISE.none}</Sentence>
+          <Text>{NOISE.why}</Text>
+        </>
+      ) : (
+        <>
+          <Trends station={station} answer={answer} />
+          <section class="book-section" aria-label={NOISE.list}>
+            <h2>{NOISE.list}</h2>
+            {[...answer.rows].reverse().map(row => {
+              const { head, says } = noiseRowWords(row)
+              return (
+                <RowButton
+                  key={row.id}
+                  label={
+                    <>
+                      {head} {says}
+                      <small class="book-small">
+                        {whenWords(Date.parse(row.utc))}
+                        {several && `, ${safeText(feedName(row.feed))}`}
+                      </small>
+                    </>
+                  }
+                  onPress={() => go('sight', 'noise', 'see', row.id)}
+                />
+              )
+            })}
+          </section>
+        </>
+      )}
+      <NoiseUndo />
+    </NoiseFrame>
+  )
+}
+
+/** A picture for each feed and kind with two records or more. */
+function Trends({ station, answer }: { station: StationRecord; answer: NoiseAnswer }) {
+  const groups = useMemo(
+    () =>
+      station.feeds.flatMap(feed =>
+        (['sun', 'moon', 'ground', 'load'] as const).flatMap(of => {
+          const points = answer.rows.flatMap(r =>
+            r.feed === feed.id && r.of === of && r.result.kind === 'result'
+              ? [{ id: r.id, utcMs: Date.parse(r.utc), db: r.result.gOverTDb, sigma: r.result.sigmaDb }]
+              : [],
+          )
+          const found = answer.steps.find(s => s.feed === feed.id && s.of === of)
+          const step = found && {
+            utcMs: Date.parse(found.utc),
+            before: found.meanBefore,
+            after: found.meanAfter,
+          }
+          return points.length < 2 ? [] : [{ feed, of, trend: { points, step: step ?? null } }]
+        }),
+      ),
+    [station, answer],
+  )
+  return (
+    <>
+      {groups.map(({ feed, of, trend }) => (
+        <section class="book-section" key={`${feed.id}/${of}`}>
+          <h2>
+            {NOISE.trend(of)}
+            {station.feeds.length > 1 && (
+              <>
+                , <Name>{feed.name}</Name>
+              </>
+            )}
+          </h2>
+          <TrendPlot title={NOISE.trendTitle(of)} trend={trend} />
+        </section>
+      ))}
+    </>
+  )
+}
+
+function Expectations({ answer, several }: { answer: NoiseAnswer; several: boolean }) {
+  return (
+    <section class="book-section">
+      <h2>{NOISE.expects}</h2>
+      {answer.expected.map(e => {
+        const warning = moonWarning(e)
+        return (
+          <div key={e.feed} class="book-section">
+            {several && (
+              <h3>
+                <Name>{e.name}</Name>
+              </h3>
+            )}
+            {expectedSays(e).map(words => (
+              <Text key={words}>{words}</Text>
+            ))}
+            {warning && <Notice state="look-out">{warning}</Notice>}
+          </div>
+        )
+      })}
+    </section>
+  )
+}

@@ -1,0 +1,66 @@
+/** One noise record: what it says in words and numbers, and how to change it or take it out. */
+import { noiseResult } from '../../core/dish/noiseanswer.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { dropNoise, noiseRecord, takeSystemTemperature } from '../../state/noise.ts'
+import { Table } from '../dish/DishParts.tsx'
+import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { go } from '../kit/navigation.ts'
+import { Name, Sentence, Text } from '../kit/numbers.tsx'
+import { UnsavedNotice } from '../kit/SavedLine.tsx'
+import { whenWords } from '../sight/words.ts'
+import { NoiseFrame, NoiseGone, NoiseUndo } from './NoiseParts.tsx'
+import { NOISE, NOISE_OF_WORDS, NOISE_STEPS, noiseSays, noiseTable } from './words.ts'
+
+export function NoiseSee({ station, id }: { station: StationRecord; id: string }) {
+  const record = noiseRecord(station, id)
+  const feed = station.feeds.find(f => f.id === record?.feed)
+  if (record === null || feed === undefined) return <NoiseGone station={station} />
+  const result = noiseResult(station, record, feed)
+  const kelvin = result.kind === 'result' ? Math.max(1, Math.round(result.systemK)) : null
+  const remove = async () => {
+    if (await dropNoise(station, id, NOISE_STEPS.drop)) location.replace('#sight/noise')
+  }
+  return (
+    <NoiseFrame
+      station={station}
+      title={`${NOISE.title}: ${NOISE_OF_WORDS[record.of].name}`}
+      action={<Action onPress={() => go('sight', 'noise')}>{NOISE.back}</Action>}
+      side={
+        <>
+          <Seconds>
+            <Second onPress={() => go('sight', 'noise', 'edit', id)}>{NOISE.edit}</Second>
+            <Second stop onPress={() => void remove()}>
+              {NOISE.remove}
+            </Second>
+          </Seconds>
+          {kelvin !== null &&
+            (feed.systemTemperatureK === kelvin ? (
+              <Text quiet>{NOISE.taken}</Text>
+            ) : (
+              <Second onPress={() => void takeSystemTemperature(station, feed.id, kelvin, NOISE.takeStep)}>
+                {NOISE.take(kelvin)}
+              </Second>
+            ))}
+          <NoiseUndo />
+        </>
+      }
+    >
+      <UnsavedNotice />
+      <Sentence strong>{noiseSays(result, record.of)}</Sentence>
+      {result.kind === 'result' && (
+        <section class="book-section">
+          <h2>{NOISE.facts}</h2>
+          <Table rows={noiseTable(result)} />
+        </section>
+      )}
+      <Text quiet>
+        {whenWords(Date.parse(record.utc))}, <Name>{feed.name}</Name>
+      </Text>
+      {record.note !== undefined && (
+        <Text quiet>
+          <Name>{record.note}</Name>
+        </Text>
+      )}
+    </NoiseFrame>
+  )
+}

@@ -1,0 +1,229 @@
+/** Words of noise records: what is compared with what, what it says of the dish, and since when it hears less. */
+import {
+  COLD_K,
+  type Expected,
+  HEARD_DB,
+  HOT_K,
+  MOON_K,
+  type NoiseAnswer,
+  type NoiseResult,
+  type NoiseRow,
+} from '../../core/dish/noiseanswer.ts'
+import type { FeedRecord } from '../../core/records/fieldbook.ts'
+import type { NoiseOf } from '../../core/records/noise.ts'
+import type { TableRow } from '../dish/words.ts'
+import { countOf, fixed, measured, NBSP, safeText, utcDate } from '../kit/format.ts'
+import type { NoiseNotYet } from './form.ts'
+
+const dB = (x: number, decimals = 1): string => `${fixed(x, decimals)}${NBSP}dB`
+const kelvin = (k: number): string => `${fixed(k, k < 10 ? 1 : 0)}${NBSP}K`
+const sfuWords = (sfu: number): string => `${fixed(sfu, 0)}${NBSP}sfu`
+const mhz = (f: number): string => `${fixed(f, Number.isInteger(f) ? 0 : 1)}${NBSP}MHz`
+
+export const NOISE = {
+  title: 'Noise',
+  record: 'Record noise',
+  change: 'Change this record',
+  keep: 'Keep this record',
+  why: 'How much louder the Sun is than the sky beside it tells how well the whole dish hears: feed, preamplifier, cable and aim in one number. Take it again after a storm.',
+  none: 'Nothing recorded yet.',
+  list: 'So far, newest first',
+  expects: 'What this dish should hear',
+  back: 'All noise records',
+  toSight: 'Back to the sightings',
+  gone: 'This record is not in the book any more.',
+  remove: 'Take it out of the book',
+  edit: 'Change what it says',
+  undo: (what: string) => `Undo: ${what}`,
+  overtaken: 'Something else was written meanwhile; nothing was undone.',
+  of: 'Louder is',
+  feed: 'Through which feed',
+  how: 'How it was read',
+  rise: 'The rise in dB',
+  levels: 'Two levels',
+  riseLabel: 'It rises by',
+  riseHint: 'From the cold sky to the loud one, receiver’s gain control off.',
+  unit: 'The levels are',
+  unitDb: 'dB',
+  unitPower: 'Power, any unit',
+  unitNote: 'Proportional to power: watts, or a square-law detector. Not volts.',
+  hot: 'Level on the loud one',
+  cold: 'Level on the cold sky',
+  flux: 'The Sun’s flux today',
+  fluxOwn: (f: FeedRecord) => `For ${mhz(f.frequencyMHz)}`,
+  fluxTwo: 'From published ones',
+  fluxTen: 'Only 10.7 cm at hand',
+  fluxHint: 'Solar flux units, of the day of the measurement.',
+  fluxAt: (f: number) => `Flux at ${mhz(f)}`,
+  fluxMade: (sfu: number, f: FeedRecord) => `That makes ${sfuWords(sfu)} at ${mhz(f.frequencyMHz)}.`,
+  tenCm:
+    'One value at 10.7 cm does not tell the flux at another frequency: the slope of the Sun’s spectrum changes from day to day, most of all when there are spots. Use two of the published frequencies, one on each side of yours.',
+  brightness: 'Brightness of the Moon',
+  brightnessHint: `Empty: ${MOON_K}${NBSP}K.`,
+  hotK: { ground: 'Temperature of the ground', load: 'Temperature of the load' },
+  hotHint: `Empty: ${HOT_K}${NBSP}K, that is 17${NBSP}°C.`,
+  coldK: 'Cold sky, with what spills over the rim',
+  coldHint: `Empty: ${COLD_K}${NBSP}K.`,
+  losses: 'Air, losses, how sure',
+  zenith: 'The air takes, straight up',
+  zenithHint: 'May stay empty. In clear weather under 0.1 dB to 10 GHz.',
+  el: 'How high it stood',
+  elHint: (el: number | null) =>
+    el === null ? 'Degrees.' : el < 0 ? 'It was below the horizon then.' : `Empty: ${fixed(el, 1)}°, as it stood then.`,
+  loss: 'Lost before the feed besides',
+  lossHint: 'Cover, wet feed, aim. May stay empty.',
+  sigma: 'How sure is the rise',
+  sigmaHint: 'Give or take. Empty: 0.1 dB.',
+  gain: 'The dish’s gain, if measured',
+  gainHint: 'Empty: that of 55 % of its area.',
+  when: 'When',
+  note: 'Note',
+  noteHint: 'May stay empty.',
+  trend: (of: NoiseOf) => `G/T in dB/K by the ${NOISE_OF_WORDS[of].name}`,
+  trendTitle: (of: NoiseOf) => `G/T by the ${NOISE_OF_WORDS[of].name}`,
+  result: 'What it says',
+  sun: 'Turn the feed to the Sun only for as long as it takes: on a bright dish it gets hot.',
+  take: (k: number) => `Take ${kelvin(k)} as this feed’s own`,
+  takeStep: 'take a feed’s system temperature',
+  taken: 'This is the system temperature that the station has for this feed.',
+  facts: 'In numbers',
+} as const
+
+export const NOISE_OF_WORDS: Readonly<Record<NoiseOf, { word: string; note: string; name: string }>> = {
+  sun: { word: 'The Sun', note: 'over the cold sky beside it', name: 'Sun' },
+  moon: { word: 'The Moon', note: 'over the cold sky beside it', name: 'Moon' },
+  ground: { word: 'The ground', note: 'or a wood that fills the beam, over cold sky', name: 'Ground' },
+  load: { word: 'A load at the feed', note: 'or an absorber over it, over cold sky', name: 'Load' },
+}
+
+export const NOISE_NOT_YET: Readonly<Record<NoiseNotYet, string>> = {
+  feed: 'Choose a feed.',
+  rise: 'The rise is missing.',
+  hot: 'The level on the loud one is missing.',
+  cold: 'The level on the cold sky is missing.',
+  sfu: 'The Sun’s flux is missing.',
+  two: 'The flux at the published frequencies is missing.',
+  'ten-cm': 'From 10.7 cm alone it cannot be told.',
+  kelvin: 'A temperature cannot be read; it should be above 0.',
+  loss: 'A loss cannot be read; it is not below 0.',
+  el: 'How high it stood is missing.',
+  sigma: 'How sure the rise is cannot be read.',
+  gain: 'The gain cannot be read.',
+  time: 'The time is missing.',
+}
+
+export const NOISE_STEPS = {
+  keep: 'keep a noise record',
+  change: 'change a noise record',
+  drop: 'take a noise record out',
+} as const
+
+const gOverT = (r: Extract<NoiseResult, { kind: 'result' }>): string => measured(r.gOverTDb, r.sigmaDb, 'dB/K').text
+/** 4.34 dB are a factor e: ± in kelvin from ± in dB. */
+const systemWords = (r: Extract<NoiseResult, { kind: 'result' }>): string =>
+  measured(r.systemK, (r.systemK * r.sigmaDb) / 4.343, 'K', 0).text
+
+/** One sentence or two on a record. */
+export function noiseSays(result: NoiseResult, of: NoiseOf): string {
+  switch (result.kind) {
+    case 'result':
+      return of === 'sun'
+        ? `G/T is ${gOverT(result)}. With the gain as it is taken, the system temperature is ${systemWords(result)}.`
+        : `The system temperature is ${systemWords(result)}. With the gain as it is taken, G/T is ${gOverT(result)}.`
+    case 'no-rise':
+      return 'Nothing rose: the loud one was not louder than the sky. Look whether the two levels are swapped, or the aim is off.'
+    case 'too-much-rise':
+      return `It rose by ${dB(result.yDb)}; from such temperatures no receiver could make more than ${dB(result.mostDb)}. One of the two temperatures is misjudged.`
+    case 'no-flux':
+      return fluxSays(result.why)
+  }
+}
+
+export function fluxSays(why: Extract<NoiseResult, { kind: 'no-flux' }>['why']): string {
+  switch (why.kind) {
+    case 'one-frequency':
+      return why.frequencyMHz > 0
+        ? `The flux at ${mhz(why.frequencyMHz)} alone does not tell that of this feed: the slope of the Sun’s spectrum changes from day to day. A second one on the other side is needed.`
+        : 'The Sun’s flux is missing.'
+    case 'not-between':
+      return `The flux is known from ${mhz(why.from)} to ${mhz(why.to)}; this feed lies outside. Beyond them it would be a guess.`
+    case 'too-far-apart':
+      return `${mhz(why.from)} and ${mhz(why.to)} are too far apart: between them the Sun’s spectrum is not straight. Take the published frequencies next to this feed’s.`
+  }
+}
+
+/** What G/T rests on, in rows. */
+export function noiseTable(r: Extract<NoiseResult, { kind: 'result' }>): TableRow[] {
+  const rows: TableRow[] = [
+    { label: 'Rise', value: dB(r.yDb, 2) },
+    { label: 'G/T', value: gOverT(r) },
+    { label: 'System temperature', value: systemWords(r) },
+  ]
+  if (r.receiverK !== null) rows.push({ label: 'The receiver alone', value: kelvin(r.receiverK) })
+  if (r.sourceK !== null) rows.push({ label: 'It added', value: kelvin(r.sourceK) })
+  if (r.sfu !== null) rows.push({ label: 'Flux', value: sfuWords(r.sfu) })
+  rows.push({
+    label: 'Effective area',
+    value: `${fixed(r.areaM2, 2)}${NBSP}m²`,
+    note: `Gain ${fixed(r.gainDbi, 1)}${NBSP}dBi, ${r.gainKnown ? 'as entered' : 'at 55 % efficiency'}.`,
+  })
+  const lost = r.sizeDb + r.airDb + r.lossDb
+  if (lost > 0.005)
+    rows.push({
+      label: 'Taken off',
+      value: dB(lost, 2),
+      note: `${(
+        [
+          ['for the width of the disc', r.sizeDb],
+          ['for the air', r.airDb],
+          ['besides', r.lossDb],
+        ] as const
+      )
+        .filter(([, db]) => db >= 0.005)
+        .map(([what, db]) => `${dB(db, 2)} ${what}`)
+        .join(', ')}.`,
+    })
+  return rows
+}
+
+/** "Sun 8.2 dB" and what came of it, for the list. */
+export const noiseRowWords = (row: NoiseRow): { head: string; says: string } => ({
+  head: NOISE_OF_WORDS[row.of].name,
+  says:
+    row.result.kind === 'result'
+      ? `${dB(row.result.yDb)}, G/T ${gOverT(row.result)}`
+      : row.result.kind === 'no-flux'
+        ? 'flux not known'
+        : dB(row.result.yDb),
+})
+
+const FROM = {
+  measured: 'as measured last',
+  station: 'as the station says',
+  assumed: 'assumed, since nothing is known of it',
+} as const
+
+/** What a feed should hear. */
+export function expectedSays(e: Expected): string[] {
+  const out: string[] = []
+  const system = `With a system temperature of ${kelvin(e.systemK)}, ${FROM[e.systemFrom]},`
+  out.push(
+    e.sunDb === null
+      ? `${system} the Moon should rise ${dB(e.moonDb, 2)}. The quiet Sun’s flux is not published for this band.`
+      : `${system} the Sun should rise ${dB(e.sunDb)} at ${sfuWords(e.sfu!)} (${e.fluxFrom === 'quiet' ? 'the quiet Sun' : 'as entered last'}), the Moon ${dB(e.moonDb, 2)}.`,
+  )
+  return out
+}
+export const moonWarning = (e: Expected): string | null =>
+  e.moonTooWeak
+    ? `The Moon’s noise is too weak to point by: ${dB(e.moonDb, 2)}, where ${dB(HEARD_DB)} are needed. ${e.hearsMoonEchoes ? 'Point by the Sun, or by echoes.' : 'Point by the Sun, or by its shadow.'}`
+    : null
+
+/** "Since 9 May 2026 it hears 1.9 ± 0.2 dB less of the Sun than before." */
+export function stepSays(step: NoiseAnswer['steps'][number], feed: string): string {
+  const size = measured(Math.abs(step.db), step.sigma, 'dB').text
+  const rows = `${countOf(step.before, 'record')} before, ${step.after} after`
+  return step.db < 0
+    ? `Since ${utcDate(Date.parse(step.utc))} G/T through ${safeText(feed)} is ${size} lower than before (${rows}). Look at the aim first, then at feed, connectors and preamplifier, then at the dish itself.`
+    : `Since ${utcDate(Date.parse(step.utc))} G/T through ${safeText(feed)} is ${size} higher than before (${rows}).`
+}

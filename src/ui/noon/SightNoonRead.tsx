@@ -1,0 +1,104 @@
+/** Where the feed's shadow really fell: tapped on the dish's face or typed, as seen from there. It becomes a sighting. */
+import { useEffect, useMemo, useState } from 'preact/hooks'
+import type { NoonPoseJson } from '../../core/dish/feedjson.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { fieldBook, newId } from '../../state/book.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
+import { noonOf } from '../../state/noon.ts'
+import { now, takeStamp } from '../../state/now.ts'
+import { faultsOfSighting, keepSighting } from '../../state/sightings.ts'
+import { useAsked } from '../kit/asked.ts'
+import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { lengthUnit } from '../kit/format.ts'
+import { forget } from '../kit/keptany.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { emptyForm, readForm, typedUtc } from '../sight/form.ts'
+import { useKeptForm } from '../sight/keptform.ts'
+import { MoreFields } from '../sight/SightMoreFields.tsx'
+import { ReadingField } from '../sight/SightReadingField.tsx'
+import { TimeField } from '../sight/SightTargetFields.tsx'
+import { isUnsaved } from '../sight/SightWriting.tsx'
+import { CAUTION, missingWords, SIGHT, WHAT } from '../sight/words.ts'
+import { presentWish, wishedFeed } from './form.ts'
+import { useNoon } from './SightNoon.tsx'
+import { FeedMounted, NoonFrame, useNoonWish } from './SightNoonParts.tsx'
+import { ShadowPlace } from './SightNoonShadow.tsx'
+import { NOON } from './words.ts'
+
+export function SightNoonRead({ station }: { station: StationRecord }) {
+  const [keptWish] = useNoonWish(station)
+  const wish = presentWish(keptWish, now.value)
+  const kept = `noon.read.${station.id}`
+  const [form, set] = useKeptForm(kept, {
+    ...emptyForm(lengthUnit()),
+    target: 'sun',
+    method: 'shadow',
+    feed: wishedFeed(station, wish),
+  })
+  const [id] = useState(newId)
+  const [pressed, setPressed] = useState(false)
+  const { value: noon } = useNoon(station, wish)
+  const read = readForm(form, station, { id }, null)
+  const text = read.kind === 'whole' ? JSON.stringify(read.record) : ''
+  const faults = useMemo(() => (read.kind === 'whole' ? faultsOfSighting(station, read.record) : []), [text, station])
+  const asStands = useAsked(read.kind === 'whole' ? `${read.record.utc} ${form.lower} ${form.upper}` : null, () =>
+    poseOf(station, read),
+  )
+  const pose = asStands.value ?? noon?.pose ?? null
+  const done = () => {
+    forget(kept)
+    go('sight', 'noon', 'said', id)
+  }
+  const waits = isUnsaved(id)
+  const saving = fieldBook.saving.value.kind
+  useEffect(() => {
+    if (!pressed || waits) return
+    if (saving === 'saved') done()
+    else if (saving === 'idle') setPressed(false)
+  })
+  const press = async () => {
+    if (read.kind !== 'whole') return
+    if ((await keepSighting(station, read.record, WHAT.keep(read.record))).kind === 'done') done()
+    else setPressed(true)
+  }
+  const notNow = waits
+    ? SIGHT.notYetKept
+    : read.kind === 'not-yet'
+      ? missingWords(station.mount, read.missing)
+      : (faults[0]?.rule ?? null)
+  const faultOf = (field: string) => faults.find(f => f.path === field)?.rule
+  const fields = { form, set, station }
+  const dial = noon?.pose ?? undefined
+  return (
+    <NoonFrame
+      station={station}
+      title={NOON.readTitle}
+      action={
+        <Action notNow={notNow} onPress={() => void press()}>
+          {NOON.keep}
+        </Action>
+      }
+    >
+      <FeedMounted station={station} value={form.feed ?? feedHere(station)} onPick={feed => set({ feed })} />
+      <Notice state="caution">{CAUTION.shadow}</Notice>
+      <ShadowPlace {...fields} pose={pose} />
+      <ReadingField {...fields} axis="lower" dialled={dial} fault={faultOf('lower')} />
+      <ReadingField {...fields} axis="upper" dialled={dial} fault={faultOf('upper')} />
+      <TimeField {...fields} onNow={() => set({ utc: typedUtc(new Date(takeStamp().utcMs).toISOString()) })} />
+      <MoreFields {...fields} withTime={false} />
+      <Seconds>
+        <Second onPress={() => go('sight', 'noon')}>{NOON.done}</Second>
+      </Seconds>
+    </NoonFrame>
+  )
+}
+
+/** The pose as it really stood, for where the shadow was to be expected. */
+async function poseOf(station: StationRecord, read: ReturnType<typeof readForm>): Promise<NoonPoseJson | null> {
+  if (read.kind !== 'whole') return null
+  const { utc, lower, upper, feed } = read.record
+  const o = { at: utc, readings: { lower, upper } }
+  const noon = await noonOf(station, feed ?? feedHere(station), now.peek(), o, 'noon-as-stands')
+  return noon?.pose ?? null
+}

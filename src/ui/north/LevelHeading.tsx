@@ -1,0 +1,137 @@
+/** A rough heading: magnetic, corrected for declination, and said to be rough. */
+import { useState } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { COMPASS_SIGMA_DEG, decimalYear, declinationAt, trueHeading } from '../../core/sky/magnetic.ts'
+import { fieldBook } from '../../state/book.ts'
+import { compass, putHeading } from '../../state/compass.ts'
+import { phoneLevel } from '../../state/level.ts'
+import { now, takeStamp } from '../../state/now.ts'
+import { Action, Second } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { NumberField } from '../kit/fields.tsx'
+import { degrees, fixed } from '../kit/format.ts'
+import { forget, useKept } from '../kit/keptany.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
+import { KINDS, typed } from '../level/form.ts'
+import { LevelFrame, LevelUndo } from '../level/LevelParts.tsx'
+import { OTHER_STEPS } from '../level/words.ts'
+import { SWING } from '../swing/words.ts'
+import { declinationWords, HEADING } from './words.ts'
+
+interface HeadingForm {
+  shown: string
+  how: 'model' | 'typed'
+  own: string
+}
+
+export function LevelHeading({ station }: { station: StationRecord }) {
+  const [form, setForm] = useKept<HeadingForm>(`heading.${station.id}`, () => ({ shown: '', how: 'model', own: '' }))
+  const { shown, how, own } = form
+  const set = (change: Partial<HeadingForm>) => setForm(before => ({ ...before, ...change }))
+  const [refused, setRefused] = useState<string | null>(null)
+  const { mount, site } = station
+  const hasHeading = mount.kind === 'az-over-el' || mount.kind === 'x-y'
+  const model = declinationAt(site, decimalYear(now.value))
+  const modelSaid = declinationWords(model)
+  const declination =
+    how === 'typed' ? typed(own, KINDS.turn) : model.kind === 'declination' && modelSaid.ok ? model.deg : null
+  const magnetic = typed(shown, KINDS.heading)
+  const heading = magnetic === null || declination === null ? null : trueHeading(magnetic, declination)
+  const why =
+    magnetic === null
+      ? HEADING.nothing
+      : declination === null
+        ? HEADING.noDeclination
+        : hasHeading
+          ? null
+          : HEADING.notThis
+  const put = async () => {
+    if (heading === null) return
+    const utc = new Date(takeStamp().utcMs).toISOString()
+    const kept = await putHeading(station, heading, utc, OTHER_STEPS.heading)
+    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
+    if (kept.kind === 'kept') forget(`heading.${station.id}`)
+  }
+  return (
+    <LevelFrame
+      station={station}
+      title={HEADING.title}
+      action={
+        <Action notNow={why} onPress={() => void put()}>
+          {HEADING.put}
+        </Action>
+      }
+    >
+      <Sentence>{HEADING.lead(mount)}</Sentence>
+      <Notice state="look-out">{HEADING.rough}</Notice>
+      {fieldBook.undoable.value === OTHER_STEPS.heading && (
+        <Notice state="good" word={SWING.applied} live="status">
+          <LevelUndo />
+        </Notice>
+      )}
+      {refused !== null && (
+        <Notice state="stop" live="alert">
+          {refused}
+        </Notice>
+      )}
+      <ByPhone onTake={text => set({ shown: text })} />
+      <NumberField
+        label={HEADING.shows}
+        kind={KINDS.heading}
+        text={shown}
+        hint={HEADING.showsHint}
+        onText={text => set({ shown: text })}
+      />
+      <Choice
+        label={HEADING.how}
+        long
+        value={how}
+        options={[
+          { value: 'model', word: HEADING.model },
+          { value: 'typed', word: HEADING.typed },
+        ]}
+        onPick={picked => set({ how: picked })}
+      />
+      {how === 'model' ? (
+        <Text>{modelSaid.text}</Text>
+      ) : (
+        <NumberField
+          label={HEADING.declination}
+          kind={KINDS.turn}
+          text={own}
+          hint={HEADING.declinationHint}
+          onText={text => set({ own: text })}
+        />
+      )}
+      {heading !== null && (
+        <BigNumber
+          label={HEADING.trueIs}
+          value={fixed(heading, 0)}
+          unit="°"
+          sigma={String(COMPASS_SIGMA_DEG)}
+          size={2}
+        />
+      )}
+    </LevelFrame>
+  )
+}
+
+/** What this phone's own compass shows, where it has one. */
+function ByPhone({ onTake }: { onTake: (text: string) => void }) {
+  const seen = compass.value
+  const [asked, setAsked] = useState(false)
+  if (seen === null)
+    return asked ? (
+      <Text>{HEADING.noPhone}</Text>
+    ) : (
+      <Second onPress={() => void phoneLevel.ask().then(() => setAsked(true))}>{HEADING.start}</Second>
+    )
+  const accuracy = seen.accuracyDeg === null ? null : degrees(seen.accuracyDeg, 0)
+  return (
+    <>
+      <Text>{HEADING.phone(degrees(seen.headingDeg, 0), accuracy)}</Text>
+      <Second onPress={() => onTake(String(Math.round(seen.headingDeg) % 360))}>{HEADING.take}</Second>
+    </>
+  )
+}

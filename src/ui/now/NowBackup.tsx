@@ -1,0 +1,25 @@
+/** What no backup has yet, said on the first screen with the one press that makes one. */
+import type { ComponentType } from 'preact'
+import { useState } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { fieldBook } from '../../state/book.ts'
+import { Second } from '../kit/buttons.tsx'
+import { Notice } from '../kit/Notice.tsx'
+import { backupLine, isDemo, STANDING } from '../kit/phrases.ts'
+
+export function NowBackup({ station }: { station: StationRecord }) {
+  const [Said, setSaid] = useState<ComponentType | null>(null)
+  const need = fieldBook.backups.value.find(one => one.station === station.id)
+  if (!need || isDemo(station as { demo?: unknown })) return null
+  const backUp = async () => {
+    // Loaded when it is pressed: a tap counts for some seconds, and the code lies on the phone.
+    const box = await import('../kit/BackupBox.tsx')
+    await box.backUp(station)
+    setSaid(() => box.BackupBox)
+  }
+  return (
+    <Notice state="look-out" word={backupLine(need.changes, need.lastExportMs)}>
+      {Said ? <Said /> : <Second onPress={() => void backUp()}>{STANDING.exportIt}</Second>}
+    </Notice>
+  )
+}

@@ -1,7 +1,0 @@
-/** One line that says a station is a demo; nothing for a real one. */
-import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { DEMO_MARK, isDemo } from '../words/common.ts'
-
-export function DemoMark({ station }: { station: StationRecord | null }) {
-  return isDemo(station as { demo?: unknown } | null) ? <p class="demo-mark">{DEMO_MARK}</p> : null
-}

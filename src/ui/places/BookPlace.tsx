@@ -1,0 +1,56 @@
+/** The place "Book": stations and everything that is kept, in and out, settings, and whether the phone is ready. */
+import { fieldBook } from '../../state/book.ts'
+import { BookBring } from '../book/BookBring.tsx'
+import { BookCopies } from '../book/BookCopies.tsx'
+import { BookDelete } from '../book/BookDelete.tsx'
+import { BookHandOut } from '../book/BookHandOut.tsx'
+import { BookHistory } from '../book/BookHistory.tsx'
+import { BookHome } from '../book/BookHome.tsx'
+import { BookReady } from '../book/BookReady.tsx'
+import { BookSettings } from '../book/BookSettings.tsx'
+import { DishPlace } from '../dish/DishHome.tsx'
+import { BookSensors } from '../level/BookSensors.tsx'
+import { BookStation } from '../station/BookStation.tsx'
+import '../book/book.css'
+
+export function BookPlace({ parts }: { parts: readonly string[] }) {
+  const [what, first, second] = parts
+  switch (what) {
+    case 'new':
+      return <BookStation station={null} step={first} />
+    case 'edit': {
+      const station = fieldBook.stations.value.find(s => s.id === first) ?? fieldBook.station.value
+      return station === null ? <BookHome /> : <BookStation key={station.id} station={station} step={second} />
+    }
+    case 'dish': {
+      const station = fieldBook.station.value
+      return station === null ? (
+        <BookHome />
+      ) : (
+        <DishPlace
+          station={station}
+          {...(first !== undefined && { what: first })}
+          {...(second !== undefined && { id: second })}
+        />
+      )
+    }
+    case 'bring':
+      return <BookBring key={first} copyKey={first} />
+    case 'hand-out':
+      return <BookHandOut key={first} first={first} />
+    case 'history':
+      return <BookHistory key={first} id={first} />
+    case 'copies':
+      return <BookCopies />
+    case 'settings':
+      return <BookSettings />
+    case 'ready':
+      return <BookReady />
+    case 'sensors':
+      return <BookSensors />
+    case 'delete':
+      return <BookDelete />
+    default:
+      return <BookHome />
+  }
+}

@@ -1,0 +1,67 @@
+/** The place "Correct": which of its screens the address means. */
+import { fieldBook } from '../../state/book.ts'
+import { CorrectLeft } from '../correct/CorrectLeft.tsx'
+import { CorrectNext } from '../correct/CorrectNext.tsx'
+import { CorrectSky } from '../correct/CorrectSky.tsx'
+import { CorrectSoftware } from '../correct/CorrectSoftware.tsx'
+import { CorrectSolution } from '../correct/CorrectSolution.tsx'
+import { CorrectSuspects } from '../correct/CorrectSuspects.tsx'
+import { CorrectTable } from '../correct/CorrectTable.tsx'
+import { CorrectUse } from '../correct/CorrectUse.tsx'
+import { CORRECT } from '../correct/words.ts'
+import { CorrectFeed } from '../feed/CorrectFeed.tsx'
+import { CorrectFeedMoved } from '../feed/CorrectFeedMoved.tsx'
+import { Action } from '../kit/buttons.tsx'
+import { LookAround } from '../kit/LookAround.tsx'
+import { go } from '../kit/navigation.ts'
+import { Sentence } from '../kit/numbers.tsx'
+import { Screen } from '../kit/Screen.tsx'
+import { UtcNow } from '../kit/UtcNow.tsx'
+import '../correct/correct.css'
+
+export function CorrectPlace({ parts }: { parts: readonly string[] }) {
+  const station = fieldBook.station.value
+  const [what, which] = parts
+  if (station === null) {
+    return (
+      <Screen
+        title={CORRECT.title}
+        utc={<UtcNow />}
+        present="correct"
+        onGo={id => go(id)}
+        action={<Action onPress={() => go('book', 'new')}>{CORRECT.toBook}</Action>}
+      >
+        <Sentence>{CORRECT.noStation}</Sentence>
+        <LookAround />
+      </Screen>
+    )
+  }
+  switch (what) {
+    case 'left':
+      return which === undefined ? (
+        <CorrectLeft station={station} />
+      ) : (
+        <CorrectUse key={which} station={station} id={which} />
+      )
+    case 'suspects':
+      return <CorrectSuspects station={station} />
+    case 'sky':
+      return <CorrectSky station={station} />
+    case 'next':
+      return <CorrectNext station={station} />
+    case 'feed':
+      return which === undefined ? (
+        <CorrectFeed station={station} />
+      ) : (
+        <CorrectFeedMoved key={`${station.id}/${which}`} station={station} id={which} />
+      )
+    case 'software':
+      return which === 'lower' || which === 'upper' ? (
+        <CorrectTable station={station} axis={which} />
+      ) : (
+        <CorrectSoftware station={station} />
+      )
+    default:
+      return <CorrectSolution station={station} />
+  }
+}

@@ -1,0 +1,99 @@
+/** The place "Level": which of its screens the address means. */
+import { fieldBook } from '../../state/book.ts'
+import { EditChange, NewChange } from '../change/LevelChange.tsx'
+import { EditMark, NewMark } from '../change/LevelMark.tsx'
+import { LevelClock } from '../clock/LevelClock.tsx'
+import { Action } from '../kit/buttons.tsx'
+import { go } from '../kit/navigation.ts'
+import { Sentence } from '../kit/numbers.tsx'
+import { Screen } from '../kit/Screen.tsx'
+import { UtcNow } from '../kit/UtcNow.tsx'
+import { LevelInstrumentForm, LevelInstruments } from '../level/LevelInstruments.tsx'
+import { LevelList } from '../level/LevelList.tsx'
+import { LevelLive } from '../level/LevelLive.tsx'
+import { EditLevel, LevelKinds, NewLevel } from '../level/LevelMeasure.tsx'
+import { LevelMore } from '../level/LevelMore.tsx'
+import { LevelReversal } from '../level/LevelReversal.tsx'
+import { LevelSee } from '../level/LevelSee.tsx'
+import { LEVEL } from '../level/words.ts'
+import { LevelHeading } from '../north/LevelHeading.tsx'
+import { LevelSunline } from '../north/LevelSunline.tsx'
+import { LevelCounts } from '../swing/LevelCounts.tsx'
+import { EditSwing, NewSwing } from '../swing/LevelSwing.tsx'
+import '../level/level.css'
+
+export function LevelPlace({ parts }: { parts: readonly string[] }) {
+  const station = fieldBook.station.value
+  const [place, a, b] = parts
+  if (station === null) {
+    return (
+      <Screen
+        title="Level"
+        utc={<UtcNow />}
+        present="level"
+        onGo={id => go(id)}
+        action={<Action onPress={() => go('book', 'new')}>{LEVEL.makeStation}</Action>}
+      >
+        <Sentence>{LEVEL.noStation}</Sentence>
+      </Screen>
+    )
+  }
+  // A screen of another record starts anew: its form is its own.
+  const key = `${station.id}/${parts.join('/')}`
+  switch (place) {
+    case 'measure':
+      return a === undefined ? <LevelKinds station={station} /> : <NewLevel key={key} station={station} what={a} />
+    case 'mark':
+      return (
+        <NewMark
+          key={key}
+          station={station}
+          {...(a !== undefined && { visit: a })}
+          {...(b !== undefined && { of: b })}
+        />
+      )
+    case 'change':
+      return (
+        <NewChange
+          key={key}
+          station={station}
+          {...(a !== undefined && { what: a })}
+          {...(b !== undefined && { utc: b })}
+        />
+      )
+    case 'live':
+      return <LevelLive key={key} station={station} />
+    case 'instruments':
+      return a === undefined ? (
+        <LevelInstruments station={station} />
+      ) : (
+        <LevelInstrumentForm key={key} station={station} id={a} />
+      )
+    case 'reversal':
+      return <LevelReversal key={key} station={station} which={a ?? ''} />
+    case 'more':
+      return <LevelMore station={station} />
+    case 'swing':
+      return a === 'edit' ? (
+        <EditSwing key={key} station={station} id={b ?? ''} />
+      ) : (
+        <NewSwing key={key} station={station} {...(a !== undefined && { axis: a })} />
+      )
+    case 'heading':
+      return <LevelHeading key={key} station={station} />
+    case 'sunline':
+      return <LevelSunline key={key} station={station} />
+    case 'clock':
+      return <LevelClock key={key} station={station} />
+    case 'counts':
+      return <LevelCounts key={key} station={station} {...(a !== undefined && { axis: a })} />
+    case 'see':
+      return <LevelSee key={key} station={station} kind={a ?? ''} id={b ?? ''} />
+    case 'edit':
+      if (a === 'level') return <EditLevel key={key} station={station} id={b ?? ''} />
+      if (a === 'reference') return <EditMark key={key} station={station} id={b ?? ''} />
+      return <EditChange key={key} station={station} id={b ?? ''} />
+    default:
+      return <LevelList station={station} />
+  }
+}

@@ -1,0 +1,85 @@
+/** The place "Sight": which of its screens the address means. */
+import { fieldBook } from '../../state/book.ts'
+import { stormCheckHere } from '../../state/feed.ts'
+import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { go } from '../kit/navigation.ts'
+import { Sentence } from '../kit/numbers.tsx'
+import { Screen } from '../kit/Screen.tsx'
+import { UtcNow } from '../kit/UtcNow.tsx'
+import { NoisePlace } from '../noise/NoiseList.tsx'
+import { SightNoon } from '../noon/SightNoon.tsx'
+import { SightNoonRead } from '../noon/SightNoonRead.tsx'
+import { SightNoonSaid } from '../noon/SightNoonSaid.tsx'
+import { NOW } from '../now/words.ts'
+import { CrossPlace } from '../scan/SightCross.tsx'
+import { DriftPlace } from '../scan/SightDrift.tsx'
+import { EditSighting, NewSighting } from '../sight/SightComplete.tsx'
+import { HalfPlace } from '../sight/SightHalf.tsx'
+import { SightList } from '../sight/SightList.tsx'
+import { SightLive } from '../sight/SightLive.tsx'
+import { OtherTarget } from '../sight/SightOther.tsx'
+import { ReadingsOnly } from '../sight/SightReadings.tsx'
+import { SightSee } from '../sight/SightSee.tsx'
+import { SightWaiting } from '../sight/SightWaiting.tsx'
+import { SIGHT } from '../sight/words.ts'
+import { SightStorm } from '../storm/SightStorm.tsx'
+import { SightStormSee } from '../storm/SightStormSee.tsx'
+import '../sight/sight.css'
+
+export function SightPlace({ parts }: { parts: readonly string[] }) {
+  const station = fieldBook.station.value
+  const [what, id = '', more] = parts
+  if (station === null) {
+    return (
+      <Screen
+        title="Sight"
+        utc={<UtcNow />}
+        present="sight"
+        onGo={place => go(place)}
+        action={<Action onPress={() => go('book', 'new')}>{SIGHT.makeStation}</Action>}
+      >
+        <Sentence>{SIGHT.noStation}</Sentence>
+        <Seconds>
+          <Second onPress={() => go('book', 'bring')}>{NOW.bring}</Second>
+        </Seconds>
+      </Screen>
+    )
+  }
+  // A screen of another record starts anew: its form is its own.
+  const key = `${station.id}/${parts.join('/')}`
+  switch (what) {
+    case 'half':
+      return <HalfPlace key={key} station={station} id={id} />
+    case 'waiting':
+      return <SightWaiting station={station} />
+    case 'new':
+      return <NewSighting key={key} station={station} />
+    case 'readings':
+      return <ReadingsOnly key={key} station={station} />
+    case 'edit':
+      return <EditSighting key={key} station={station} id={id} />
+    case 'list':
+      return <SightList station={station} />
+    case 'see':
+      return <SightSee key={key} station={station} id={id} />
+    case 'drift':
+      return <DriftPlace station={station} {...(id !== '' && { what: id })} {...(more !== undefined && { id: more })} />
+    case 'cross':
+      return <CrossPlace station={station} {...(id !== '' && { what: id })} {...(more !== undefined && { id: more })} />
+    case 'noise':
+      return <NoisePlace station={station} {...(id !== '' && { what: id })} {...(more !== undefined && { id: more })} />
+    case 'noon':
+      if (id === 'read') return <SightNoonRead key={key} station={station} />
+      if (id === 'said') return <SightNoonSaid key={key} station={station} id={more ?? ''} />
+      return <SightNoon key={key} station={station} />
+    case 'storm':
+      if (id === 'see') return <SightStormSee key={key} station={station} id={more ?? ''} />
+      return (
+        <SightStorm key={key} station={station} check={id === 'more' ? stormCheckHere(station, more ?? '') : null} />
+      )
+    case 'other':
+      return <OtherTarget station={station} />
+    default:
+      return <SightLive station={station} />
+  }
+}

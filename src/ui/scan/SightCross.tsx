@@ -1,0 +1,67 @@
+/** Cross scans: the list, and which of their screens the address means. */
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { scanRecords, scansOf } from '../../state/scans.ts'
+import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { countOf } from '../kit/format.ts'
+import { go } from '../kit/navigation.ts'
+import { Sentence } from '../kit/numbers.tsx'
+import { targetWords } from '../kit/phrases.ts'
+import { whenWords } from '../sight/words.ts'
+import { EqualRun, EqualSee } from './SightCrossEqual.tsx'
+import { CrossRun } from './SightCrossRun.tsx'
+import { CrossSee } from './SightCrossSee.tsx'
+import { CrossStart } from './SightCrossStart.tsx'
+import { ScanRows } from './SightDrift.tsx'
+import { ScanFrame, ScanUndo } from './SightDriftParts.tsx'
+import { CROSS, DRIFT, EQUAL } from './words.ts'
+
+export function CrossPlace({ station, what, id = '' }: { station: StationRecord; what?: string; id?: string }) {
+  const scans = scansOf(scanRecords(station), 'cross')
+  const scan = scans.find(r => r.id === id)
+  if (what === 'new') return <CrossStart station={station} />
+  if ((what === 'run' || what === 'see') && scan !== undefined)
+    return what === 'run' ? (
+      scan.how === 'tapped' ? (
+        <EqualRun station={station} scan={scan} />
+      ) : (
+        <CrossRun station={station} scan={scan} />
+      )
+    ) : scan.how === 'tapped' ? (
+      <EqualSee station={station} scan={scan} />
+    ) : (
+      <CrossSee station={station} scan={scan} />
+    )
+  const isGone = what === 'run' || what === 'see'
+  return (
+    <ScanFrame
+      station={station}
+      title={CROSS.title}
+      action={
+        isGone ? (
+          <Action onPress={() => go('sight', 'cross')}>{CROSS.back}</Action>
+        ) : (
+          <Action onPress={() => go('sight', 'cross', 'new')}>{CROSS.begin}</Action>
+        )
+      }
+    >
+      <Sentence>{isGone ? DRIFT.gone : CROSS.why}</Sentence>
+      {!isGone && (
+        <ScanRows
+          none={CROSS.none}
+          list={CROSS.list}
+          rows={scans.map(s => ({
+            id: s.id,
+            head: targetWords(s.target),
+            when: whenWords(Date.parse(s.utc)),
+            says: s.how === 'tapped' ? EQUAL.hows.equal.word : countOf(s.samples.length, 'level'),
+          }))}
+          onSee={one => go('sight', 'cross', 'see', one)}
+        />
+      )}
+      <Seconds>
+        <ScanUndo />
+        <Second onPress={() => go('sight', 'list')}>{DRIFT.toSight}</Second>
+      </Seconds>
+    </ScanFrame>
+  )
+}

@@ -1,0 +1,169 @@
+/** The quick cross scan: one level on either side of the peak, axis by axis; no figures of the level. */
+import { useRef, useState } from 'preact/hooks'
+import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import type { CrossScanRecord } from '../../core/records/scans.ts'
+import { takeStamp } from '../../state/now.ts'
+import { askEqual } from '../../state/scanasks.ts'
+import { addEqual } from '../../state/scans.ts'
+import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { NumberField } from '../kit/fields.tsx'
+import { useKept } from '../kit/keptany.ts'
+import { go } from '../kit/navigation.ts'
+import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
+import { axisName, keptReading, targetWords } from '../kit/phrases.ts'
+import { readingKind } from '../sight/form.ts'
+import { axisWord, whenWords } from '../sight/words.ts'
+import { type EqualForm, equalMark, lackingAxis, openPair, otherAxis, pairsOn } from './form.ts'
+import { FailedNote, Refused, ScanCaution, ScanFrame, ScanUndo, useTold, Verdict } from './SightDriftParts.tsx'
+import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
+import { equalSays } from './says.ts'
+import { CROSS, EQUAL, SCAN_STEPS } from './words.ts'
+
+const AXES = ['lower', 'upper'] as const
+
+function useEqual(station: StationRecord, scan: CrossScanRecord) {
+  const marks = scan.marks ?? []
+  const { told, isFresh } = useTold(
+    JSON.stringify([scan.id, marks]),
+    marks.length === 0 ? null : () => askEqual(station, scan, takeStamp().utcMs),
+  )
+  return { answer: marks.length > 0 && told?.kind === 'told' ? told.value : null, isFresh, told }
+}
+
+export function EqualRun({ station, scan }: { station: StationRecord; scan: CrossScanRecord }) {
+  const { mount } = station
+  const marks = scan.marks ?? []
+  const [form, setForm] = useKept<EqualForm>(`cross.equal.${scan.id}`, () => ({ axis: 'lower', lower: '', upper: '' }))
+  const set = (change: Partial<EqualForm>) => setForm(before => ({ ...before, ...change }))
+  const { answer, told } = useEqual(station, scan)
+  const [refused, setRefused] = useState<string | null>(null)
+  const down = useRef<ReturnType<typeof takeStamp> | null>(null)
+  const { axis } = form
+  const other = otherAxis(axis)
+  const isSecond = openPair(marks, axis) !== null
+  const stamp = async () => {
+    const { utcMs } = down.current ?? takeStamp()
+    down.current = null
+    const mark = equalMark(form, scan, mount, utcMs)
+    if (mark === null) return
+    const kept = await addEqual(station.id, scan.id, mark, SCAN_STEPS.equal(keptReading(mount, axis, mark[axis])))
+    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
+    if (kept.kind !== 'refused') set({ [axis]: '', axis: lackingAxis([...marks, mark]) ?? axis })
+  }
+  return (
+    <ScanFrame
+      station={station}
+      title={CROSS.title}
+      side={<ScanCaution station={station} target={scan.target} />}
+      action={
+        <Action
+          notNow={equalMark(form, scan, mount, 0) === null ? EQUAL.notNow : null}
+          onDown={() => {
+            down.current = takeStamp()
+          }}
+          onPress={() => void stamp()}
+        >
+          {EQUAL.stamp(isSecond)}
+        </Action>
+      }
+    >
+      <Choice
+        label={EQUAL.axis}
+        value={axis}
+        options={AXES.map(value => ({ value, word: axisWord(mount, value) }))}
+        onPick={picked => set({ axis: picked })}
+      />
+      <Sentence strong>{(isSecond ? EQUAL.second : EQUAL.first)(axisName(mount, axis))}</Sentence>
+      {isSecond && <Text>{EQUAL.arrive}</Text>}
+      <Field label={EQUAL.shows(axisWord(mount, axis))} of={axis} station={station} form={form} set={set} />
+      <Field
+        label={EQUAL.stands(axisWord(mount, other))}
+        of={other}
+        station={station}
+        form={form}
+        set={set}
+        hint={EQUAL.standsHint}
+      />
+      <Seconds>
+        <ScanUndo />
+        <Second onPress={() => go('sight', 'cross', 'see', scan.id)}>{CROSS.done}</Second>
+      </Seconds>
+      <Refused why={refused} />
+      {answer !== null && <Verdict said={equalSays(mount, answer)} />}
+      <FailedNote told={told} />
+      <Pairs station={station} scan={scan} />
+    </ScanFrame>
+  )
+}
+
+function Field(p: {
+  label: string
+  of: Axis
+  station: StationRecord
+  form: EqualForm
+  set: (change: Partial<EqualForm>) => void
+  hint?: string
+}) {
+  const { mount } = p.station
+  return (
+    <NumberField
+      label={p.label}
+      kind={readingKind(mount, p.of)}
+      text={p.form[p.of]}
+      signButton={mount[p.of].minReading < 0}
+      onText={text => p.set({ [p.of]: text })}
+      hint={p.hint ?? ''}
+    />
+  )
+}
+
+function Pairs({ station, scan }: { station: StationRecord; scan: CrossScanRecord }) {
+  const marks = scan.marks ?? []
+  return (
+    <>
+      {AXES.map(axis => (
+        <Text key={axis} quiet>
+          {EQUAL.pairs(axisWord(station.mount, axis), pairsOn(marks, axis))}
+        </Text>
+      ))}
+    </>
+  )
+}
+
+export function EqualSee({ station, scan }: { station: StationRecord; scan: CrossScanRecord }) {
+  const { mount } = station
+  const { answer, isFresh, told } = useEqual(station, scan)
+  const fit = isFresh && answer?.kind === 'middle' ? answer : null
+  return (
+    <ScanFrame
+      station={station}
+      title={CROSS.title}
+      action={
+        <SightingAction
+          station={station}
+          scan={scan}
+          draft={fit?.sighting ?? null}
+          otherwise={<Action onPress={() => go('sight', 'cross', 'run', scan.id)}>{CROSS.goOn}</Action>}
+        />
+      }
+    >
+      {answer !== null && <Verdict said={equalSays(mount, answer)} />}
+      <FailedNote told={told} />
+      <Rows>
+        <Row label={targetWords(scan.target)}>{whenWords(Date.parse(scan.utc))}</Row>
+        {(scan.marks ?? []).map(m => (
+          <Row key={m.s} label={`${axisWord(mount, m.axis)}, pair ${m.pair}`}>
+            {keptReading(mount, m.axis, m[m.axis])}
+          </Row>
+        ))}
+      </Rows>
+      <Seconds>
+        <ScanUndo />
+        <Second onPress={() => go('sight', 'cross', 'run', scan.id)}>{CROSS.goOn}</Second>
+        <Second onPress={() => go('sight', 'cross')}>{CROSS.back}</Second>
+        <DeleteScan station={station} scan={scan} />
+      </Seconds>
+    </ScanFrame>
+  )
+}

@@ -1,0 +1,167 @@
+/** A cross scan under way: one big number to set, one field for the level, one button that takes the time. */
+import { useRef, useState } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { CrossScanRecord } from '../../core/records/scans.ts'
+import { feedRecord } from '../../state/chosenfeed.ts'
+import { takeStamp } from '../../state/now.ts'
+import { askCrossFit, askCrossPlan } from '../../state/scanasks.ts'
+import { addCrossLevel, crossToFit } from '../../state/scans.ts'
+import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { NumberField } from '../kit/fields.tsx'
+import { useKept } from '../kit/keptany.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { Sentence } from '../kit/numbers.tsx'
+import {
+  type CrossLevelForm,
+  type CrossStep,
+  crossSample,
+  crossSteps,
+  LEVEL_KINDS,
+  numberOf,
+  otherAxis,
+  settingFor,
+  USUAL_WISH,
+} from './form.ts'
+import { CrossPicture } from './SightCrossPicture.tsx'
+import { ShowsOther, ToSet } from './SightCrossSet.tsx'
+import { FailedNote, Refused, ScanCaution, ScanFrame, ScanUndo, useTold } from './SightDriftParts.tsx'
+import { CROSS, DRIFT, isLevelStep, levelText, SCAN_STEPS } from './words.ts'
+
+/** A press that takes longer than this was not one act: the stamp is taken anew when it ends. ms */
+const LONGEST_PRESS_MS = 3000
+/** From the moment a reading is shown until its level is noted, about. s */
+const TO_SET_S = 20
+
+/** Where the arms of the other axis put the peak: this one then runs through it. Null until they tell. */
+async function centreFrom(station: StationRecord, scan: CrossScanRecord, step: CrossStep, nowMs: number) {
+  const others = crossToFit(scan).samples.filter(s => s.axis !== step.axis)
+  if (others.length === 0) return null
+  const told = await askCrossFit(station, { ...scan, samples: others }, 'known', nowMs, 'cross-centre')
+  return told?.kind === 'told' && told.value.kind === 'peak' && !told.value.isWeak ? told.value.miss : null
+}
+
+/** What to set for a step, for a moment shortly after it is shown. */
+function useSetting(station: StationRecord, scan: CrossScanRecord, step: CrossStep | undefined) {
+  const wish = scan.plan ?? USUAL_WISH
+  const feed = feedRecord(station, scan.feed).id
+  const { told, isFresh } = useTold(
+    JSON.stringify([scan.id, step ?? null]),
+    step === undefined
+      ? null
+      : async () => {
+          const nowMs = takeStamp().utcMs
+          const centre = await centreFrom(station, scan, step, nowMs)
+          const o = {
+            ...(centre !== null && { centre }),
+            target: scan.target,
+            // The plan counts from its first reading on: begun so much earlier, this one is for now.
+            fromUtc: new Date(nowMs + 1000 * TO_SET_S * (1 - step.k)).toISOString(),
+            points: wish.points,
+            step: wish.step,
+            from: step.from,
+            secondsEach: TO_SET_S,
+            axes: [step.axis, otherAxis(step.axis)],
+          }
+          return askCrossPlan(station, feed, o, nowMs)
+        },
+  )
+  const plan = isFresh && told?.kind === 'told' ? told.value : null
+  const setting = plan === null || step === undefined ? null : settingFor(plan, step, scan.samples.at(-1) ?? null)
+  return { setting, told, isFresh }
+}
+
+export function CrossRun({ station, scan }: { station: StationRecord; scan: CrossScanRecord }) {
+  const { mount } = station
+  const steps = crossSteps(scan.plan ?? USUAL_WISH)
+  const [form, setForm] = useKept<CrossLevelForm>(`cross.level.${scan.id}`, () => ({
+    at: Math.min(scan.samples.length, steps.length),
+    level: '',
+    lower: '',
+    upper: '',
+  }))
+  const step = steps[form.at]
+  const { setting, told, isFresh } = useSetting(station, scan, step)
+  const [refused, setRefused] = useState<string | null>(null)
+  const down = useRef<ReturnType<typeof takeStamp> | null>(null)
+  const box = useRef<HTMLFormElement>(null)
+  const set = (change: Partial<CrossLevelForm>) => setForm(before => ({ ...before, ...change }))
+  const moveTo = (at: number) => setForm({ at, level: '', lower: '', upper: '' })
+  const stamp = async () => {
+    const fresh = takeStamp()
+    const first = down.current
+    down.current = null
+    const at = first && fresh.monotonicMs - first.monotonicMs < LONGEST_PRESS_MS ? first : fresh
+    if (step === undefined || setting === null) return
+    const sample = crossSample(form, scan, mount, step, setting, at.utcMs)
+    if (sample === null) return
+    const what = SCAN_STEPS.level(levelText(scan.scale, sample.level))
+    const kept = await addCrossLevel(station.id, scan.id, sample, what)
+    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
+    if (kept.kind === 'refused') return
+    moveTo(form.at + 1)
+    box.current?.querySelector('input')?.focus()
+  }
+  const level = numberOf(form.level, LEVEL_KINDS[scan.scale])
+  return (
+    <ScanFrame
+      station={station}
+      title={CROSS.title}
+      side={<ScanCaution station={station} target={scan.target} />}
+      action={
+        step === undefined ? (
+          <Action onPress={() => go('sight', 'cross', 'see', scan.id)}>{CROSS.done}</Action>
+        ) : (
+          <Action
+            notNow={setting === null ? DRIFT.asking : level === null ? DRIFT.stampNot : null}
+            onDown={() => {
+              down.current = takeStamp()
+            }}
+            onPress={() => void stamp()}
+          >
+            {CROSS.stamp}
+          </Action>
+        )
+      }
+    >
+      {step === undefined ? (
+        <Sentence>{CROSS.all}</Sentence>
+      ) : (
+        <>
+          {setting !== null && (
+            <ToSet station={station} step={step} setting={setting} k={form.at + 1} n={steps.length} />
+          )}
+          {isFresh && told?.kind === 'told' && setting === null && (
+            <Notice state="look-out">{CROSS.noPlan(scan.target)}</Notice>
+          )}
+          <FailedNote told={told} />
+          <form
+            ref={box}
+            onSubmit={event => {
+              event.preventDefault()
+              void stamp()
+            }}
+          >
+            <NumberField
+              label={DRIFT.level(scan.scale === 'dB')}
+              kind={LEVEL_KINDS[scan.scale]}
+              text={form.level}
+              signButton={scan.scale === 'dB'}
+              onText={text => set({ level: text })}
+              hint=""
+            />
+          </form>
+          {setting !== null && <ShowsOther station={station} form={form} setting={setting} set={set} />}
+        </>
+      )}
+      <Seconds>
+        <ScanUndo onUndone={what => isLevelStep(what) && form.at > 0 && moveTo(form.at - 1)} />
+        {step !== undefined && <Second onPress={() => moveTo(form.at + 1)}>{CROSS.skip}</Second>}
+        {form.at > 0 && <Second onPress={() => moveTo(form.at - 1)}>{CROSS.back1}</Second>}
+        {step !== undefined && <Second onPress={() => go('sight', 'cross', 'see', scan.id)}>{CROSS.done}</Second>}
+      </Seconds>
+      <Refused why={refused} />
+      <CrossPicture station={station} scan={scan} />
+    </ScanFrame>
+  )
+}

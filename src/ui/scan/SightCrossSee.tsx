@@ -1,0 +1,88 @@
+/** A cross scan seen: both arms, what they say, the sighting made from it, and every level with the way to leave it out. */
+import { useState } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { CrossScanRecord } from '../../core/records/scans.ts'
+import { leaveOut, sightingOfScan } from '../../state/scans.ts'
+import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { utcTime } from '../kit/format.ts'
+import { HelpLine } from '../kit/HelpLine.tsx'
+import { go } from '../kit/navigation.ts'
+import { Row, Rows, Text } from '../kit/numbers.tsx'
+import { targetWords } from '../kit/phrases.ts'
+import { whenWords } from '../sight/words.ts'
+import { msAt } from './form.ts'
+import { Arms, useCrossFit } from './SightCrossPicture.tsx'
+import { FactRows, ScanFrame, ScanUndo } from './SightDriftParts.tsx'
+import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
+import { crossRows } from './says.ts'
+import { CROSS, DRIFT, levelText, SCAN_STEPS, settingWords } from './words.ts'
+
+export function CrossSee({ station, scan }: { station: StationRecord; scan: CrossScanRecord }) {
+  const { mount } = station
+  const [width, setWidth] = useState<'free' | 'known'>('known')
+  const { answer, isFresh, told } = useCrossFit(station, scan, width)
+  const fit = isFresh && answer?.kind === 'peak' ? answer : null
+  const sighting = sightingOfScan(station, scan.id)
+  return (
+    <ScanFrame
+      station={station}
+      title={CROSS.title}
+      action={
+        <SightingAction
+          station={station}
+          scan={scan}
+          draft={fit?.sighting ?? null}
+          otherwise={<Action onPress={() => go('sight', 'cross', 'run', scan.id)}>{CROSS.goOn}</Action>}
+        />
+      }
+      side={
+        <>
+          {fit !== null && <FactRows rows={crossRows(mount, fit)} />}
+          <Choice
+            label={DRIFT.width}
+            value={width}
+            options={(['known', 'free'] as const).map(value => ({ value, word: DRIFT.widths[value] }))}
+            onPick={setWidth}
+          />
+          <Seconds>
+            <ScanUndo />
+            <Second onPress={() => go('sight', 'cross', 'run', scan.id)}>{CROSS.goOn}</Second>
+            <Second onPress={() => go('sight', 'cross')}>{CROSS.back}</Second>
+            <DeleteScan station={station} scan={scan} />
+          </Seconds>
+          {sighting !== null && <Text quiet>{DRIFT.removeNote}</Text>}
+          <Levels station={station} scan={scan} />
+        </>
+      }
+    >
+      <Arms station={station} scan={scan} answer={answer} told={told} />
+      <Rows>
+        <Row label={targetWords(scan.target)}>{whenWords(Date.parse(scan.utc))}</Row>
+      </Rows>
+    </ScanFrame>
+  )
+}
+
+function Levels({ station, scan }: { station: StationRecord; scan: CrossScanRecord }) {
+  return (
+    <HelpLine word={DRIFT.levels}>
+      {scan.samples.map((s, index) => {
+        const isOut = s.out === true
+        const text = levelText(scan.scale, s.level)
+        const what = isOut ? SCAN_STEPS.in(text) : SCAN_STEPS.out(text)
+        return (
+          <div class="scan-level" key={index}>
+            <span>
+              {utcTime(msAt(scan.utc, s.s))}, {settingWords(station.mount, s.lower, s.upper)}:{' '}
+              {isOut ? <s>{text}</s> : text}
+            </span>
+            <Second onPress={() => void leaveOut(station.id, { record: scan.id, index }, !isOut, what)}>
+              {isOut ? DRIFT.takeIn : DRIFT.leaveOut}
+            </Second>
+          </div>
+        )
+      })}
+    </HelpLine>
+  )
+}

@@ -1,0 +1,45 @@
+/** How loud the target is in the beam's centre, where that is known: then a drift tells something across itself too. */
+import { useState } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { DriftScanRecord } from '../../core/records/scans.ts'
+import { setCentre } from '../../state/scans.ts'
+import { Second } from '../kit/buttons.tsx'
+import { NumberField } from '../kit/fields.tsx'
+import { HelpLine } from '../kit/HelpLine.tsx'
+import { Text } from '../kit/numbers.tsx'
+import { typed } from '../sight/form.ts'
+import { CENTRE_KINDS, type CentreForm, centreOf } from './form.ts'
+import { DRIFT, SCAN_STEPS } from './words.ts'
+
+export function Centre({ station, scan }: { station: StationRecord; scan: DriftScanRecord }) {
+  const [form, setForm] = useState<CentreForm>(() => ({
+    rise: typed(scan.centre?.riseDb),
+    sigma: typed(scan.centre?.sigmaDb),
+  }))
+  const centre = centreOf(form)
+  return (
+    <HelpLine word={DRIFT.centre}>
+      <Text>{DRIFT.centreWhy}</Text>
+      <NumberField
+        label={DRIFT.rise}
+        kind={CENTRE_KINDS.rise}
+        text={form.rise}
+        hint={DRIFT.riseHint}
+        onText={rise => setForm({ ...form, rise })}
+      />
+      <NumberField
+        label={DRIFT.sigma}
+        kind={CENTRE_KINDS.sigma}
+        text={form.sigma}
+        hint={DRIFT.sigmaHint}
+        onText={sigma => setForm({ ...form, sigma })}
+      />
+      <Second disabled={centre === null} onPress={() => void setCentre(station.id, scan.id, centre, SCAN_STEPS.centre)}>
+        {DRIFT.useCentre}
+      </Second>
+      {scan.centre !== undefined && (
+        <Second onPress={() => void setCentre(station.id, scan.id, null, SCAN_STEPS.centre)}>{DRIFT.dropCentre}</Second>
+      )}
+    </HelpLine>
+  )
+}

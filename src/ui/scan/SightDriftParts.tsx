@@ -1,0 +1,168 @@
+/** What the screens of both scans share: their frame, target, feed and scale, cautions, what was asked, the way back. */
+import { useEffect, useMemo, useState } from 'preact/hooks'
+import { dishAnswer } from '../../core/dish/measured.ts'
+import type { StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
+import { fieldBook } from '../../state/book.ts'
+import { chooseTarget } from '../../state/pointing.ts'
+import type { Told } from '../../state/scanasks.ts'
+import { isScanStep } from '../../state/scans.ts'
+import { Second } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { DemoMark } from '../kit/DemoMark.tsx'
+import { lengthUnit } from '../kit/format.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { Name, Row, Rows, Text } from '../kit/numbers.tsx'
+import { PlaceFrame, type StationFrameProps } from '../kit/PlaceFrame.tsx'
+import { notUndone, targetWords } from '../kit/phrases.ts'
+import { UnsavedNotice } from '../kit/SavedLine.tsx'
+import { SIGHT } from '../sight/words.ts'
+import type { Scale } from './form.ts'
+import type { FactRow, Said } from './says.ts'
+import { DRIFT, SCAN_CAUTION } from './words.ts'
+import '../sight/sight.css'
+
+export function ScanFrame({ station, children, ...frame }: StationFrameProps) {
+  return (
+    <PlaceFrame present="sight" {...frame}>
+      <UnsavedNotice />
+      {children}
+      <DemoMark station={station} />
+    </PlaceFrame>
+  )
+}
+
+/** What drifts or is stepped across. */
+export function ScanTarget({ of }: { of: TargetRecord }) {
+  const picked = of.type === 'moon' || of.type === 'sun' ? of.type : 'other'
+  return (
+    <div class="sight-targets">
+      <Choice
+        label={SIGHT.lookAt}
+        value={picked}
+        options={[
+          { value: 'sun', word: SIGHT.sun },
+          { value: 'moon', word: SIGHT.moon },
+          { value: 'other', word: picked === 'other' ? targetWords(of) : SIGHT.other },
+        ]}
+        onPick={value => (value === 'other' ? go('sight', 'other') : chooseTarget({ type: value }))}
+      />
+      {picked === 'other' && <Second onPress={() => go('sight', 'other')}>Change</Second>}
+    </div>
+  )
+}
+
+export function FeedAndScale(p: {
+  /** Nothing is typed that has a scale. */
+  noScale?: boolean
+  station: StationRecord
+  feed: string
+  onFeed: (feed: string) => void
+  scale: Scale
+  onScale: (scale: Scale) => void
+}) {
+  return (
+    <>
+      {p.station.feeds.length > 1 && (
+        <Choice
+          label={DRIFT.feed}
+          value={p.feed}
+          options={p.station.feeds.map(f => ({ value: f.id, word: <Name>{f.name}</Name> }))}
+          onPick={p.onFeed}
+        />
+      )}
+      {!p.noScale && (
+        <Choice
+          label={DRIFT.scale}
+          value={p.scale}
+          options={(['dB', 'linear'] as const).map(value => ({ value, word: DRIFT.scales[value] }))}
+          onPick={p.onScale}
+          hint={p.scale === 'linear' ? DRIFT.scaleNote : undefined}
+        />
+      )}
+    </>
+  )
+}
+
+/** Where the act is. */
+export function ScanCaution({ station, target }: { station: StationRecord; target: TargetRecord }) {
+  const sun = useMemo(() => (target.type === 'sun' ? dishAnswer(station).sun : null), [station, target.type])
+  return (
+    <Notice state="caution">
+      {target.type === 'sun' && <p>{SCAN_CAUTION.sun(sun, lengthUnit())}</p>}
+      <p>{SCAN_CAUTION.jacks}</p>
+    </Notice>
+  )
+}
+
+/** Asks whenever the key changes; what was told before stays until there is news. */
+export function useTold<T>(key: string, ask: (() => Promise<Told<T>>) | null): { told: Told<T>; isFresh: boolean } {
+  const [held, setHeld] = useState<{ key: string; told: Told<T> }>({ key: '', told: null })
+  useEffect(() => {
+    if (ask === null) return
+    let alive = true
+    void ask().then(told => {
+      if (alive && told !== null) setHeld({ key, told })
+    })
+    return () => {
+      alive = false
+    }
+  }, [key])
+  return { told: held.told, isFresh: held.key === key }
+}
+
+export function Verdict({ said }: { said: Said }) {
+  return (
+    <Notice state={said.state} live="status">
+      <p>
+        <strong>{said.strong}</strong>
+      </p>
+      {said.more.map(words => (
+        <p key={words}>{words}</p>
+      ))}
+    </Notice>
+  )
+}
+
+export function FactRows({ rows }: { rows: readonly FactRow[] }) {
+  return (
+    <Rows>
+      {rows.map(row => (
+        <Row key={row.label} label={row.label} {...(row.note !== undefined && { note: row.note })}>
+          {row.value}
+        </Row>
+      ))}
+    </Rows>
+  )
+}
+
+/** The undo button, for as long as the last step was one of a scan. */
+export function ScanUndo({ onUndone }: { onUndone?: (what: string) => void }) {
+  const [not, setNot] = useState<string | null>(null)
+  const last = fieldBook.undoable.value
+  const undo = async () => {
+    const undone = await fieldBook.undo()
+    setNot(notUndone(undone, DRIFT.overtaken))
+    if (undone.kind === 'done' && last !== null) onUndone?.(last)
+  }
+  return (
+    <>
+      {not !== null && (
+        <Notice state="look-out" live="status">
+          {not}
+        </Notice>
+      )}
+      {last !== null && isScanStep(last) && <Second onPress={() => void undo()}>{DRIFT.undo(last)}</Second>}
+    </>
+  )
+}
+
+export const Refused = ({ why }: { why: string | null }) =>
+  why === null ? null : (
+    <Notice state="stop" live="alert">
+      {why}
+    </Notice>
+  )
+
+export const FailedNote = ({ told }: { told: Told<unknown> }) =>
+  told?.kind === 'failed' ? <Text>{DRIFT.failed(told.message)}</Text> : null

@@ -1,0 +1,80 @@
+/** A drift scan drawn and said as it stands: the same picture while it runs and afterwards. */
+import { useMemo } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { DriftScanRecord, ScanRecord } from '../../core/records/scans.ts'
+import { takeStamp } from '../../state/now.ts'
+import { askDriftFit, type DriftAnswerJson, type Told } from '../../state/scanasks.ts'
+import { driftToFit, type Heard, heardIn } from '../../state/scans.ts'
+import { ScanPlot } from './ScanPlot.tsx'
+import { FailedNote, useTold, Verdict } from './SightDriftParts.tsx'
+import { driftSays } from './says.ts'
+import type { ScanDrawing } from './scan-geometry.ts'
+import { DRIFT } from './words.ts'
+
+export interface PictureProps {
+  station: StationRecord
+  records: readonly ScanRecord[]
+  scan: DriftScanRecord
+}
+
+/** Fewer levels make no fit: nothing is asked. */
+const LEAST = 6
+
+/** The fit of what is counted; asked again when a level comes, is left out, or the width is chosen anew. */
+export function useDriftFit(p: PictureProps, width: 'free' | 'known' = 'free') {
+  const { station, records, scan } = p
+  const whole = driftToFit(records, scan)
+  const count = whole.samples.length
+  const key = JSON.stringify([scan.id, width, whole.samples, scan.lower, scan.upper, scan.centre ?? null])
+  const { told, isFresh } = useTold(
+    key,
+    count < LEAST ? null : () => askDriftFit(station, whole, width, takeStamp().utcMs),
+  )
+  const few: DriftAnswerJson = { kind: 'too-few', samples: count, needed: LEAST }
+  const answer = count < LEAST ? few : told?.kind === 'told' ? told.value : null
+  return { answer, isFresh: count < LEAST || isFresh, told }
+}
+
+export const levelId = (s: Heard): string => `${s.at.record} ${s.at.index}`
+
+export function drawingOf(
+  scan: DriftScanRecord,
+  heard: ReturnType<typeof heardIn>,
+  answer: DriftAnswerJson | null,
+): ScanDrawing {
+  const fit = answer?.kind === 'peak' ? answer : null
+  const startMs = Date.parse(scan.utc)
+  // Indices of the fit count only what was handed to it.
+  let counted = -1
+  const aside = new Set([...(fit?.spikes ?? []), ...(fit?.clipped ?? [])])
+  return {
+    along: { kind: 'time', startMs },
+    scale: scan.scale,
+    levels: heard.samples.map(s => {
+      if (s.out !== true) counted++
+      const state = s.out === true ? 'out' : aside.has(counted) ? 'aside' : 'kept'
+      return { id: levelId(s), x: s.s, level: s.level, state }
+    }),
+    curve: fit === null ? [] : fit.curve.map(c => ({ x: c.s, level: c.level })),
+    gaps: heard.gaps.map(g => ({ from: g.fromS, to: g.toS })),
+    peak: fit === null ? null : { x: fit.peakS, sigma: fit.sigmaS },
+    expected: scan.expect === undefined ? null : (Date.parse(scan.expect.peakUtc) - startMs) / 1000,
+  }
+}
+
+export function DriftPicture(p: PictureProps) {
+  const { answer, told } = useDriftFit(p)
+  return <Picture {...p} answer={answer} told={told} />
+}
+
+export function Picture(p: PictureProps & { answer: DriftAnswerJson | null; told: Told<unknown> }) {
+  const { scan, records, answer } = p
+  const drawing = useMemo(() => drawingOf(scan, heardIn(records, scan), answer), [scan, records, answer])
+  return (
+    <>
+      {answer !== null && <Verdict said={driftSays(answer)} />}
+      <FailedNote told={p.told} />
+      {drawing.levels.length > 0 && <ScanPlot title={DRIFT.plot} drawing={drawing} />}
+    </>
+  )
+}

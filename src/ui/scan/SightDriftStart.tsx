@@ -1,0 +1,146 @@
+/** A drift scan begun: where to park the dish ahead of the target and when it comes; how the levels will come. */
+import { useState } from 'preact/hooks'
+import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { newId } from '../../state/book.ts'
+import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
+import { now, takeStamp } from '../../state/now.ts'
+import { target } from '../../state/pointing.ts'
+import { askDriftPlan, type DriftPlanJson } from '../../state/scanasks.ts'
+import { inParts, keepScan } from '../../state/scans.ts'
+import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { forget, useKept } from '../kit/keptany.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { AxisPair, Sentence, Text } from '../kit/numbers.tsx'
+import { dialled } from '../kit/phrases.ts'
+import { utcText } from '../level/form.ts'
+import { readingLabel } from '../sight/words.ts'
+import { type DriftForm, driftFromForm, emptyDrift, pastedFromForm } from './form.ts'
+import { FailedNote, FeedAndScale, Refused, ScanCaution, ScanFrame, ScanTarget, useTold } from './SightDriftParts.tsx'
+import { PastedLog } from './SightDriftPaste.tsx'
+import { More, type SetDrift, Shown } from './SightDriftReadings.tsx'
+import { DRIFT, notYetWords, SCAN_STEPS } from './words.ts'
+
+export function DriftStart({ station }: { station: StationRecord }) {
+  const name = `drift.${station.id}`
+  const [form, setForm] = useKept<DriftForm>(name, () => emptyDrift(feedHere(station), utcText(now.peek())))
+  const set: SetDrift = change => setForm(before => ({ ...before, ...change }))
+  const feed = feedRecord(station, form.feed)
+  const of = target.value
+  const [anew, setAnew] = useState(0)
+  const [refused, setRefused] = useState<string | null>(null)
+  const isLog = form.how === 'pasted'
+  const pass = form.pass === '' ? null : Number(form.pass)
+  const { told, isFresh } = useTold(
+    JSON.stringify([of, feed.id, form.pass, anew]),
+    isLog ? null : () => askDriftPlan(station, feed.id, of, pass, takeStamp().utcMs),
+  )
+  const plan = told?.kind === 'told' && isFresh ? told.value : null
+  const whole = { ...form, feed: feed.id }
+  const made = isLog
+    ? pastedFromForm(whole, station, of, 'new')
+    : driftFromForm(whole, station, of, plan, 'new', now.peek())
+
+  const keep = async () => {
+    const id = newId()
+    const fresh = isLog
+      ? pastedFromForm(whole, station, of, id)
+      : driftFromForm(whole, station, of, plan, id, takeStamp().utcMs)
+    if (fresh.kind !== 'ready') return
+    const { record } = fresh
+    const records = 'scan' in record ? inParts(record.scan, record.samples) : [record]
+    const kept = await keepScan(station, records, isLog ? SCAN_STEPS.log : SCAN_STEPS.begin('drift'))
+    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
+    if (kept.kind === 'refused') return
+    forget(name)
+    go('sight', 'drift', isLog ? 'see' : 'run', id)
+  }
+  return (
+    <ScanFrame
+      station={station}
+      title={DRIFT.enter}
+      action={
+        <Action
+          notNow={made.kind === 'ready' ? null : notYetWords(station.mount, made.why)}
+          onPress={() => void keep()}
+        >
+          {isLog ? DRIFT.keepLog : DRIFT.start}
+        </Action>
+      }
+    >
+      <ScanTarget of={of} />
+      {!isLog && (
+        <>
+          {plan !== null && (
+            <Park station={station} plan={plan} pass={pass} set={set} onAnew={() => setAnew(anew + 1)} />
+          )}
+          {!isFresh && <Text quiet>{DRIFT.asking}</Text>}
+          {isFresh && told?.kind === 'told' && told.value === null && (
+            <Notice state="look-out">{DRIFT.noPlan(of)}</Notice>
+          )}
+          <FailedNote told={told} />
+        </>
+      )}
+      <ScanCaution station={station} target={of} />
+      <Shown station={station} form={form} set={set} plan={plan} />
+      <Choice
+        label={DRIFT.how}
+        long
+        value={form.how}
+        options={(['typed', 'tapped', 'pasted'] as const).map(value => ({ value, ...DRIFT.hows[value] }))}
+        onPick={how => set({ how })}
+      />
+      <FeedAndScale
+        noScale={form.how === 'tapped'}
+        station={station}
+        feed={feed.id}
+        onFeed={picked => set({ feed: picked })}
+        scale={form.scale}
+        onScale={scale => set({ scale })}
+      />
+      {isLog && <PastedLog form={form} set={set} />}
+      <More station={station} form={form} set={set} />
+      <Refused why={refused} />
+    </ScanFrame>
+  )
+}
+
+/** Where to park, and when it comes. */
+function Park(p: {
+  station: StationRecord
+  plan: DriftPlanJson
+  pass: number | null
+  set: SetDrift
+  onAnew: () => void
+}) {
+  const { station, plan, set } = p
+  const { mount } = station
+  const peakMs = Date.parse(plan.peakUtc)
+  const shown = (axis: Axis) => ({ label: readingLabel(mount, axis), value: dialled(mount, axis, plan[axis]).value })
+  // A fifth of what is heard before the peak, in whole minutes.
+  const minutes = Math.max(1, Math.round(plan.widthS / 150))
+  const at = (ms: number) => set({ pass: String(ms) })
+  return (
+    <>
+      <Sentence strong>{DRIFT.park}</Sentence>
+      <AxisPair size={3} lower={shown('lower')} upper={shown('upper')} />
+      <Sentence>{DRIFT.passes(peakMs)}</Sentence>
+      <Text>{DRIFT.listen(Date.parse(plan.fromUtc), Date.parse(plan.toUtc), 1000 * plan.widthS)}</Text>
+      {!plan.inside && <Notice state="look-out">{DRIFT.beyond}</Notice>}
+      {peakMs - 500 * plan.widthS < now.value && <Notice state="look-out">{DRIFT.late}</Notice>}
+      <Seconds>
+        <Second onPress={() => at((p.pass ?? peakMs) - 60_000 * minutes)}>{DRIFT.sooner(minutes)}</Second>
+        <Second onPress={() => at((p.pass ?? peakMs) + 60_000 * minutes)}>{DRIFT.later(minutes)}</Second>
+        <Second
+          onPress={() => {
+            set({ pass: '' })
+            p.onAnew()
+          }}
+        >
+          {DRIFT.anew}
+        </Second>
+      </Seconds>
+    </>
+  )
+}

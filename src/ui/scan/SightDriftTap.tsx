@@ -1,0 +1,135 @@
+/** A drift scan by taps: the same level rising and falling, or the peak; no figures. */
+import { useRef } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { DriftScanRecord, ScanRecord, TapMark } from '../../core/records/scans.ts'
+import { pairsOf } from '../../core/scan/tapped.ts'
+import { takeStamp } from '../../state/now.ts'
+import { askTaps, type TapsJson } from '../../state/scanasks.ts'
+import { addTap, tapsToFit } from '../../state/scans.ts'
+import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { utcTime } from '../kit/format.ts'
+import { go } from '../kit/navigation.ts'
+import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
+import { targetWords } from '../kit/phrases.ts'
+import { whenWords } from '../sight/words.ts'
+import { msAt, secondsFrom } from './form.ts'
+import { FailedNote, ScanCaution, ScanFrame, ScanUndo, useTold, Verdict } from './SightDriftParts.tsx'
+import { AfterGap, Countdown, RunNotes, useWatched } from './SightDriftRun.tsx'
+import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
+import { tapsSay } from './says.ts'
+import { DRIFT, SCAN_STEPS, settingWords, TAP } from './words.ts'
+
+interface TapProps {
+  station: StationRecord
+  records: readonly ScanRecord[]
+  scan: DriftScanRecord
+}
+
+/** What the marks say; nothing is asked before there are some. */
+function useTaps({ station, records, scan }: TapProps) {
+  const whole = tapsToFit(records, scan)
+  const marks = whole.marks ?? []
+  const paired = pairsOf(marks)
+  const isEmpty = paired.pairs.length === 0 && paired.peaks.length === 0
+  const key = JSON.stringify([scan.id, marks])
+  const { told, isFresh } = useTold(key, isEmpty ? null : () => askTaps(station, whole, takeStamp().utcMs))
+  const few: TapsJson = { kind: 'too-few' }
+  const answer = isEmpty ? few : told?.kind === 'told' ? told.value : null
+  return { answer, isFresh, told, marks, paired }
+}
+
+export function TapRun(p: TapProps) {
+  const { station, records, scan } = p
+  const { answer, told, marks, paired } = useTaps(p)
+  const down = useRef<ReturnType<typeof takeStamp> | null>(null)
+  useWatched(station.id, scan)
+  const press = (mark: TapMark['mark']) => {
+    const { utcMs } = down.current ?? takeStamp()
+    down.current = null
+    const s = secondsFrom(scan.utc, utcMs)
+    void addTap(station.id, scan.id, { s, mark }, SCAN_STEPS.tap(mark, utcTime(utcMs)))
+  }
+  const next = paired.open.at(-1)
+  const isFalling = marks.some(m => m.mark !== 'rising')
+  const main: TapMark['mark'] = isFalling && next !== undefined ? 'same' : 'rising'
+  return (
+    <ScanFrame
+      station={station}
+      title={DRIFT.title}
+      side={
+        <>
+          <RunNotes scan={scan} />
+          <ScanCaution station={station} target={scan.target} />
+        </>
+      }
+      action={
+        <Action
+          onDown={() => {
+            down.current = takeStamp()
+          }}
+          onPress={() => press(main)}
+        >
+          {main === 'same' ? TAP.same : TAP.rising}
+        </Action>
+      }
+    >
+      <AfterGap records={records} scan={scan} />
+      <Sentence>{TAP.how}</Sentence>
+      <div role="status">
+        {marks.length === 0 && <Text>{TAP.none}</Text>}
+        {next !== undefined && (
+          <Text>{isFalling ? TAP.next(utcTime(msAt(scan.utc, next))) : TAP.waiting(paired.open.length)}</Text>
+        )}
+        {paired.pairs.length > 0 && <Text>{TAP.pairs(paired.pairs.length)}</Text>}
+      </div>
+      <Countdown scan={scan} />
+      <Seconds>
+        <Second onPress={() => press('peak')}>{TAP.peak}</Second>
+        {!isFalling && next !== undefined && <Second onPress={() => press('same')}>{TAP.same}</Second>}
+        {isFalling && next !== undefined && <Second onPress={() => press('missed')}>{TAP.missed}</Second>}
+        <ScanUndo />
+        <Second onPress={() => go('sight', 'drift', 'see', scan.id)}>{DRIFT.done}</Second>
+      </Seconds>
+      {answer !== null && <Verdict said={tapsSay(answer)} />}
+      <FailedNote told={told} />
+    </ScanFrame>
+  )
+}
+
+export function TapSee(p: TapProps) {
+  const { station, scan } = p
+  const { answer, isFresh, told, marks } = useTaps(p)
+  const fit = isFresh && answer?.kind === 'peak' ? answer : null
+  return (
+    <ScanFrame
+      station={station}
+      title={DRIFT.title}
+      action={
+        <SightingAction
+          station={station}
+          scan={scan}
+          draft={fit?.sighting ?? null}
+          otherwise={<Action onPress={() => go('sight', 'drift', 'run', scan.id)}>{DRIFT.goOn}</Action>}
+        />
+      }
+    >
+      {answer !== null && <Verdict said={tapsSay(answer)} />}
+      <FailedNote told={told} />
+      <Rows>
+        <Row label={targetWords(scan.target)}>{whenWords(Date.parse(scan.utc))}</Row>
+        <Row label="Parked at">{settingWords(station.mount, scan.lower, scan.upper)}</Row>
+        {marks.map(m => (
+          <Row key={m.s} label={utcTime(msAt(scan.utc, m.s))}>
+            {TAP.marks[m.mark]}
+          </Row>
+        ))}
+      </Rows>
+      <Seconds>
+        <ScanUndo />
+        <Second onPress={() => go('sight', 'drift', 'run', scan.id)}>{DRIFT.goOn}</Second>
+        <Second onPress={() => go('sight', 'drift')}>{DRIFT.back}</Second>
+        <DeleteScan station={station} scan={scan} />
+      </Seconds>
+    </ScanFrame>
+  )
+}

@@ -1,0 +1,77 @@
+/** A sighting typed in whole afterwards, or an old one changed. */
+import { useMemo, useState } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { newId } from '../../state/book.ts'
+import { Second } from '../kit/buttons.tsx'
+import { lengthUnit } from '../kit/format.ts'
+import { forget } from '../kit/keptany.ts'
+import { go } from '../kit/navigation.ts'
+import { RowButton, Sentence } from '../kit/numbers.tsx'
+import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
+import { Screen } from '../kit/Screen.tsx'
+import { UtcNow } from '../kit/UtcNow.tsx'
+import { emptyForm, formOfSighting } from './form.ts'
+import { instead, Writing } from './SightWriting.tsx'
+import { SIGHT, WHAT } from './words.ts'
+
+/** A sighting typed in whole, afterwards. */
+export function NewSighting({ station }: { station: StationRecord }) {
+  const [id] = useState(newId)
+  const initial = useMemo(() => emptyForm(lengthUnit()), [])
+  return (
+    <Writing
+      station={station}
+      title={SIGHT.newTitle}
+      kept={`new.${station.id}`}
+      initial={initial}
+      base={{ id }}
+      isKept={false}
+      whole
+      word={SIGHT.keep}
+      what={WHAT.keep}
+    />
+  )
+}
+
+/** An old one, changed: a new revision; the old one stays in the history. */
+export function EditSighting({ station, id }: { station: StationRecord; id: string }) {
+  const record = station.sightings.find(s => s.id === id)
+  const [first] = useState(record)
+  const initial = useMemo(() => (first ? formOfSighting(first, lengthUnit(), station.mount) : emptyForm('mm')), [first])
+  if (!record || !first) return <Gone />
+  return (
+    <Writing
+      station={station}
+      title={SIGHT.editTitle}
+      kept={`edit.${id}`}
+      initial={initial}
+      base={first}
+      changes={{ kind: 'sighting', station: station.id, id }}
+      isKept
+      whole
+      word={SIGHT.keepChanges}
+      what={WHAT.edit}
+      foot={
+        <Second
+          onPress={() => {
+            forget(`edit.${id}`)
+            instead('sight', 'see', id)
+          }}
+        >
+          {SIGHT.leaveAsIs}
+        </Second>
+      }
+    />
+  )
+}
+
+export function Gone() {
+  return (
+    <Screen title="Sight" utc={<UtcNow />} present="sight" onGo={to => go(to)}>
+      <UnsavedNotice />
+      <Sentence>{SIGHT.goneSighting}</Sentence>
+      <UndoLine />
+      <RowButton label={SIGHT.all} onPress={() => go('sight', 'list')} />
+    </Screen>
+  )
+}

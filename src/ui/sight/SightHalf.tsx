@@ -1,0 +1,112 @@
+/** A half sighting: stamped, or readings alone, to be completed with the rest. */
+import { useMemo, useState } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { fieldBook, newId } from '../../state/book.ts'
+import { dropHalves, halvesHere, isUnderway, type Sighting } from '../../state/sightings.ts'
+import { clockOfHalf } from '../clock/form.ts'
+import { Second, Seconds } from '../kit/buttons.tsx'
+import { lengthUnit } from '../kit/format.ts'
+import { forget } from '../kit/keptany.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
+import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
+import { Screen } from '../kit/Screen.tsx'
+import { UtcNow } from '../kit/UtcNow.tsx'
+import { formOfHalf } from './form.ts'
+import { JoinOffers } from './SightJoin.tsx'
+import { instead, isUnsaved, Writing } from './SightWriting.tsx'
+import { SIGHT, WHAT, whenWords } from './words.ts'
+
+/** A half: stamped, to be completed with what the dish showed. Joined with its readings it is another form. */
+export function HalfPlace({ station, id }: { station: StationRecord; id: string }) {
+  const half = halvesHere(station).find(h => h.id === id)
+  const [known, setKnown] = useState(half)
+  // Gone when it is completed: the form that did it stays until it has left.
+  if (half && half.lower !== known?.lower) setKnown(half)
+  return <HalfForm key={String(known?.lower)} station={station} id={id} />
+}
+
+function HalfForm({ station, id }: { station: StationRecord; id: string }) {
+  const waiting = halvesHere(station).find(h => h.id === id)
+  const [first] = useState(waiting)
+  const [ownId] = useState(newId)
+  const initial = useMemo(
+    () => ({
+      ...formOfHalf(first ?? { id, utc: '', time: 'about' }, lengthUnit(), station.mount),
+      ...(first && clockOfHalf(station, first)),
+    }),
+    [first, id],
+  )
+  const made = station.sightings.find(s => (s as Sighting).halfId === id)
+  // Completed just now by this very form, which is about to leave for the sighting; or being written once more.
+  const isMoving = made?.id === ownId || /^(saving|unsaved)$/.test(fieldBook.saving.value.kind)
+  const half = waiting ?? (isMoving ? first : undefined)
+  if (!half || !first) {
+    return (
+      <Screen title="Sight" utc={<UtcNow />} present="sight" onGo={to => go(to)}>
+        <UnsavedNotice />
+        <Sentence>{SIGHT.gone}</Sentence>
+        {made && <RowButton label={SIGHT.seeMade} onPress={() => go('sight', 'see', made.id)} />}
+        <UndoLine />
+        <RowButton label={SIGHT.backToDial} onPress={() => go('sight')} />
+      </Screen>
+    )
+  }
+  const utcMs = Date.parse(half.utc)
+  const { target: of, lower, upper, arrivedFrom, method } = first
+  const stamp = {
+    ...(first.monotonicMs !== undefined && { monotonicMs: first.monotonicMs }),
+    ...(first.clockStepS !== undefined && { clockStepS: first.clockStepS }),
+  }
+  const throwAway = () => {
+    forget(`half.${id}`)
+    void dropHalves(station, [id], WHAT.drop(utcMs)).then(() => instead('sight', 'waiting'))
+  }
+  return (
+    <Writing
+      station={station}
+      title={of ? SIGHT.completeTitle(of) : SIGHT.complete}
+      kept={`half.${id}`}
+      initial={initial}
+      base={{
+        id: ownId,
+        utc: first.utc,
+        halfId: id,
+        ...(first.time === 'stamped' && { stamp }),
+        ...(of && { target: of }),
+        ...(lower !== undefined && { lower }),
+        ...(upper !== undefined && { upper }),
+        ...(arrivedFrom && { arrivedFrom }),
+        ...(method && { method }),
+      }}
+      isKept
+      dialled={half.dialled}
+      halfId={id}
+      whole={of === undefined}
+      word={SIGHT.keep}
+      what={WHAT.keep}
+      lead={
+        <>
+          <div role="status">
+            <Sentence strong>
+              {half.time === 'stamped' ? SIGHT.stampedAt(whenWords(utcMs)) : SIGHT.notedAt(whenWords(utcMs))}
+            </Sentence>
+            <Text quiet>{isUnderway(id) ? SIGHT.keeping : isUnsaved(id) ? SIGHT.notYetKept : SIGHT.stampKept}</Text>
+          </div>
+          {half.clockStepS !== undefined && <Notice state="look-out">{SIGHT.clockStep(half.clockStepS)}</Notice>}
+          {half.time === 'about' && <Notice state="look-out">{SIGHT.aboutTime}</Notice>}
+          <JoinOffers station={station} of={id} />
+        </>
+      }
+      foot={
+        <Seconds>
+          <UndoLine onUndone={() => instead('sight')} />
+          <Second stop onPress={throwAway}>
+            {SIGHT.throwAway}
+          </Second>
+        </Seconds>
+      }
+    />
+  )
+}

@@ -1,0 +1,100 @@
+/** All sightings, newest first: what, how, both readings, where it stood against the book, and whether it counts. */
+import { useMemo } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { SolvedSighting } from '../../core/records/solution.ts'
+import { answer } from '../../state/answer.ts'
+import { type SightingRow, sightingRows } from '../../state/sightings.ts'
+import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { DemoMark } from '../kit/DemoMark.tsx'
+import { countOf } from '../kit/format.ts'
+import { LongList } from '../kit/LongList.tsx'
+import { go } from '../kit/navigation.ts'
+import { Sentence, Text } from '../kit/numbers.tsx'
+import { METHOD_WORDS, targetWords } from '../kit/phrases.ts'
+import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
+import { Screen } from '../kit/Screen.tsx'
+import { UtcNow } from '../kit/UtcNow.tsx'
+import { NOISE } from '../noise/words.ts'
+import { NOON } from '../noon/words.ts'
+import { CROSS, DRIFT } from '../scan/words.ts'
+import { STORM } from '../storm/words.ts'
+import { keptReading, residualWords, SIGHT, STATUS, whenWords } from './words.ts'
+
+/** Used: a disc; set aside: a cross; left out: a ring. Always beside its word. */
+export function StatusMark({ status }: { status: SolvedSighting['status'] | null }) {
+  return (
+    <svg class="sight-mark" viewBox="0 0 20 20" aria-hidden="true">
+      {status === 'used' && <circle class="full" cx="10" cy="10" r="7" />}
+      {status === 'outlier' && <path d="M3 3L17 17M17 3L3 17" />}
+      {status === 'excluded' && <circle cx="10" cy="10" r="7" />}
+    </svg>
+  )
+}
+
+export function SightList({ station }: { station: StationRecord }) {
+  const { solution, station: of } = answer.value
+  const known = of === station.id ? solution : null
+  const rows = useMemo(() => sightingRows(station, known), [station, known])
+  const aside = rows.filter(r => r.solved?.status === 'outlier').length
+  const out = rows.filter(r => r.record.use === 'never').length
+  const repeated = rows.filter(r => r.solved?.repeats !== undefined).length
+  return (
+    <Screen
+      title={SIGHT.listTitle}
+      utc={<UtcNow />}
+      present="sight"
+      onGo={id => go(id)}
+      action={<Action onPress={() => go('sight')}>{SIGHT.next}</Action>}
+    >
+      <UnsavedNotice />
+      {rows.length === 0 ? (
+        <Sentence>{SIGHT.listNone}</Sentence>
+      ) : (
+        <Text quiet>{SIGHT.counts(countOf(rows.length, 'sighting'), aside, out, repeated)}</Text>
+      )}
+      <Seconds>
+        <Second onPress={() => go('sight', 'new')}>{SIGHT.typeIn}</Second>
+        <Second onPress={() => go('sight', 'drift')}>{DRIFT.enter}</Second>
+        <Second onPress={() => go('sight', 'cross')}>{CROSS.enter}</Second>
+        <Second onPress={() => go('sight', 'noon')}>{NOON.title}</Second>
+        <Second onPress={() => go('sight', 'storm')}>{STORM.title}</Second>
+        <Second onPress={() => go('sight', 'noise')}>{NOISE.title}</Second>
+        <UndoLine />
+      </Seconds>
+      <DemoMark station={station} />
+      <LongList
+        key={station.id}
+        label={SIGHT.listTitle}
+        class="sight-list"
+        items={rows}
+        keyOf={row => row.record.id}
+        draw={row => <OneRow station={station} row={row} />}
+      />
+    </Screen>
+  )
+}
+
+function OneRow({ station, row }: { station: StationRecord; row: SightingRow }) {
+  const { record, solved, utcMs } = row
+  const { mount } = station
+  // Left out by hand is so at once; the rest waits for the solution.
+  const status = record.use === 'never' ? 'excluded' : (solved?.status ?? null)
+  return (
+    <button type="button" class="sight-row" onClick={() => go('sight', 'see', record.id)}>
+      <span class="sight-row-head">
+        <strong>{targetWords(record.target)}</strong> {whenWords(utcMs)}
+      </span>
+      <span>
+        {METHOD_WORDS[record.method]}: {keptReading(mount, 'lower', record.lower)},{' '}
+        {keptReading(mount, 'upper', record.upper)}
+      </span>
+      <span class="sight-row-status">
+        <StatusMark status={status} />
+        <span>
+          {status === null ? SIGHT.notSolved : solved?.repeats === undefined ? STATUS[status] : STATUS.repeats}
+          {solved && <> · {residualWords(solved)}</>}
+        </span>
+      </span>
+    </button>
+  )
+}

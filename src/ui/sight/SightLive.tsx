@@ -1,0 +1,142 @@
+/** What to dial, live, and the stamp: the time is taken when the finger comes down, and kept before anything is asked. */
+import { useRef } from 'preact/hooks'
+import type { Axis, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
+import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
+import { now, takeStamp } from '../../state/now.ts'
+import { chooseTarget, type PointingNow, pointing, target } from '../../state/pointing.ts'
+import { halvesHere, keepStamp } from '../../state/sightings.ts'
+import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { DemoMark } from '../kit/DemoMark.tsx'
+import { degrees, fixed, NBSP, NONE, utcTime } from '../kit/format.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { BigNumber, RowButton, Text } from '../kit/numbers.tsx'
+import { dialled } from '../kit/phrases.ts'
+import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
+import { Screen } from '../kit/Screen.tsx'
+import { UtcNow } from '../kit/UtcNow.tsx'
+import { CAUTION, nextWords, readingLabel, SIGHT, WHAT } from './words.ts'
+
+/** A press that takes longer than this was not one act: the stamp is taken anew when it ends. ms */
+const LONGEST_PRESS_MS = 3000
+
+export function SightLive({ station }: { station: StationRecord }) {
+  const down = useRef<ReturnType<typeof takeStamp> | null>(null)
+  const press = () => {
+    const fresh = takeStamp()
+    const first = down.current
+    down.current = null
+    const stamp = first && fresh.monotonicMs - first.monotonicMs < LONGEST_PRESS_MS ? first : fresh
+    const of = target.peek()
+    const shown = pointing.peek()
+    const { half } = keepStamp(station, stamp, of, shown?.reachable ? shown : null, WHAT.stamp(of, stamp.utcMs))
+    go('sight', 'half', half.id)
+  }
+  const of = target.value
+  const at = pointing.value
+  const halves = halvesHere(station)
+  return (
+    <Screen
+      title={SIGHT.dialThis(of)}
+      utc={<UtcNow />}
+      present="sight"
+      onGo={id => go(id)}
+      action={
+        <Action
+          onDown={() => {
+            down.current = takeStamp()
+          }}
+          onPress={press}
+        >
+          {SIGHT.stamp}
+        </Action>
+      }
+    >
+      <div class={`sight-live${halves.length > 0 ? ' sight-waits' : ''}${of.type === 'sun' ? ' sight-sun' : ''}`}>
+        <UnsavedNotice />
+        <Waiting halves={halves} />
+        <TargetChoice of={of} />
+        <Dial station={station} at={at} axis="lower" />
+        <Dial station={station} at={at} axis="upper" />
+        {at ? <Where station={station} at={at} /> : <Text quiet>{SIGHT.asking}</Text>}
+        {of.type === 'sun' ? (
+          <Notice state="caution">{CAUTION.sun}</Notice>
+        ) : (
+          <p class="sight-small">{CAUTION.other}</p>
+        )}
+        <Seconds>
+          <Second onPress={() => go('sight', 'list')}>{SIGHT.all}</Second>
+          <Second onPress={() => go('sight', 'readings')}>{SIGHT.readingsOnly}</Second>
+        </Seconds>
+        <div class="sight-undo">
+          <UndoLine />
+        </div>
+        <DemoMark station={station} />
+      </div>
+    </Screen>
+  )
+}
+
+/** The halves that wait, at the top: one by its time, several as a list of times. */
+function Waiting({ halves }: { halves: readonly HalfSighting[] }) {
+  const [first] = halves
+  if (!first) return null
+  if (halves.length > 1) {
+    const label = joinHalves(halves).length > 0 ? SIGHT.waitingPair : SIGHT.waitingMany(halves.length)
+    return <RowButton label={label} value="See" onPress={() => go('sight', 'waiting')} />
+  }
+  const time = `${utcTime(Date.parse(first.utc))}${NBSP}UTC`
+  return (
+    <RowButton
+      label={first.time === 'stamped' ? SIGHT.waitingOne(time) : SIGHT.waitingAbout(time)}
+      value="Complete"
+      onPress={() => go('sight', 'half', first.id)}
+    />
+  )
+}
+
+function TargetChoice({ of }: { of: TargetRecord }) {
+  const picked = of.type === 'moon' || of.type === 'sun' ? of.type : 'other'
+  return (
+    <div class="sight-targets">
+      <Choice
+        label={SIGHT.lookAt}
+        value={picked}
+        options={[
+          { value: 'moon', word: SIGHT.moon },
+          { value: 'sun', word: SIGHT.sun },
+          { value: 'other', word: SIGHT.other },
+        ]}
+        onPick={value => (value === 'other' ? go('sight', 'other') : chooseTarget({ type: value }))}
+      />
+      {picked === 'other' && <Second onPress={() => go('sight', 'other')}>Change</Second>}
+    </div>
+  )
+}
+
+function Dial({ station, at, axis }: { station: StationRecord; at: PointingNow | null; axis: Axis }) {
+  const { mount } = station
+  const reading = at?.reachable ? at[axis] : null
+  return (
+    <BigNumber
+      axis={axis}
+      size={1}
+      label={readingLabel(mount, axis)}
+      value={reading === null ? NONE : dialled(mount, axis, reading).value}
+    />
+  )
+}
+
+function Where({ station, at }: { station: StationRecord; at: PointingNow }) {
+  const km = at.target.type === 'moon' && at.distanceKm !== null ? ` · ${fixed(at.distanceKm, 0)}${NBSP}km` : ''
+  return (
+    <div>
+      <p class="text-2 sight-azel">
+        az {degrees(at.azDeg, 1)}, el {degrees(at.elDeg, 1)}
+        {km}
+      </p>
+      <Text>{nextWords(station.mount, at, now.value)}</Text>
+    </div>
+  )
+}

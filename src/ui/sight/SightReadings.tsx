@@ -1,0 +1,93 @@
+/** Readings alone, from the one at the dish: a half that waits for its stamp. */
+import { useState } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { HalfSighting } from '../../core/records/halfsightings.ts'
+import { newId } from '../../state/book.ts'
+import { takeStamp } from '../../state/now.ts'
+import { keepHalf } from '../../state/sightings.ts'
+import { Action } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { lengthUnit, utcAndLocal } from '../kit/format.ts'
+import { go } from '../kit/navigation.ts'
+import { parseNumber } from '../kit/numberfield.ts'
+import { Sentence } from '../kit/numbers.tsx'
+import { Screen } from '../kit/Screen.tsx'
+import { UtcNow } from '../kit/UtcNow.tsx'
+import { emptyForm, readingKind, type SightForm } from './form.ts'
+import { ReadingField } from './SightReadingField.tsx'
+import { instead } from './SightWriting.tsx'
+import { missingWords, SIGHT, WHAT } from './words.ts'
+
+/** What the dish showed at somebody's call: a half that waits for its stamp, on this phone or on another. */
+export function ReadingsOnly({ station }: { station: StationRecord }) {
+  const { mount } = station
+  const [half, setHalf] = useState<HalfSighting | null>(null)
+  const [form, setForm] = useState(() => emptyForm(lengthUnit()))
+  const set = (next: Partial<SightForm>) => setForm({ ...form, ...next })
+  const lower = parseNumber(form.lower, readingKind(mount, 'lower'))
+  const upper = parseNumber(form.upper, readingKind(mount, 'upper'))
+  const take = () => {
+    const { utcMs, monotonicMs } = takeStamp()
+    const utc = new Date(utcMs).toISOString()
+    setHalf({ id: newId(), utc, time: 'about', monotonicMs: Math.round(monotonicMs) })
+  }
+  const missing = [
+    ...(lower.kind === 'value' ? [] : (['lower'] as const)),
+    ...(upper.kind === 'value' ? [] : (['upper'] as const)),
+  ]
+  const keep = async () => {
+    if (half === null || lower.kind !== 'value' || upper.kind !== 'value') return
+    const whole: HalfSighting = {
+      ...half,
+      ...((form.target === 'moon' || form.target === 'sun') && { target: { type: form.target } }),
+      lower: lower.value,
+      upper: upper.value,
+    }
+    await keepHalf(station, whole, WHAT.readings(Date.parse(half.utc)))
+    instead('sight', 'waiting')
+  }
+  return (
+    <Screen
+      title={SIGHT.readingsTitle}
+      utc={<UtcNow />}
+      present="sight"
+      onGo={id => go(id)}
+      action={
+        half === null ? (
+          <Action key="take" onPress={take}>
+            {SIGHT.called}
+          </Action>
+        ) : (
+          <Action
+            key="keep"
+            notNow={missing.length > 0 ? missingWords(mount, missing) : null}
+            onPress={() => void keep()}
+          >
+            {SIGHT.keepReadings}
+          </Action>
+        )
+      }
+    >
+      {half === null ? (
+        <Sentence>{SIGHT.readingsWhy}</Sentence>
+      ) : (
+        <>
+          <div role="status">
+            <Sentence strong>{SIGHT.calledAt(utcAndLocal(Date.parse(half.utc), 'second'))}</Sentence>
+          </div>
+          <ReadingField form={form} set={set} station={station} axis="lower" dialled={undefined} />
+          <ReadingField form={form} set={set} station={station} axis="upper" dialled={undefined} />
+          <Choice
+            label={SIGHT.lookAtIfKnown}
+            value={form.target}
+            options={[
+              { value: 'moon', word: SIGHT.moon },
+              { value: 'sun', word: SIGHT.sun },
+            ]}
+            onPick={value => set({ target: value })}
+          />
+        </>
+      )}
+    </Screen>
+  )
+}

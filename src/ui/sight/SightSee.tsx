@@ -1,0 +1,158 @@
+/** One sighting: all its facts, where it stood against the book, whether it counts, and what it said before. */
+import type { StationRecord, Use } from '../../core/records/fieldbook.ts'
+import type { SolvedSighting } from '../../core/records/solution.ts'
+import { answer } from '../../state/answer.ts'
+import { fieldBook } from '../../state/book.ts'
+import { defaultSigmaDeg, deleteSighting, type Sighting, setUse, shadowMeaning } from '../../state/sightings.ts'
+import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { DemoMark } from '../kit/DemoMark.tsx'
+import { spotWords } from '../kit/dishface-geometry.ts'
+import { degrees, fixed, lengthUnit } from '../kit/format.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { go, goBack } from '../kit/navigation.ts'
+import { Name, Row, Rows, Sentence } from '../kit/numbers.tsx'
+import { axisName, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
+import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
+import { Screen } from '../kit/Screen.tsx'
+import { UtcNow } from '../kit/UtcNow.tsx'
+import { StormOpen } from '../storm/SightStormOpen.tsx'
+import { Gone } from './SightComplete.tsx'
+import { History } from './SightHistory.tsx'
+import { StatusMark } from './SightList.tsx'
+import { axisWord, keptReading, offWords, residualSentence, SIGHT, shadowSentence, WHAT, whenWords } from './words.ts'
+
+export function SightSee({ station, id }: { station: StationRecord; id: string }) {
+  const record = station.sightings.find(s => s.id === id) as Sighting | undefined
+  if (!record) return <Gone />
+  const { solution, station: of, stale } = answer.value
+  const solved = of === station.id ? solution?.sightings.find(s => s.id === id) : undefined
+  const remove = () => void deleteSighting(station, id, WHAT.delete(record)).then(() => location.replace('#sight/list'))
+  return (
+    <Screen
+      title={targetWords(record.target)}
+      utc={<UtcNow />}
+      present="sight"
+      onGo={to => go(to)}
+      action={<Action onPress={() => go('sight')}>{SIGHT.next}</Action>}
+      side={<Acts station={station} record={record} onDelete={remove} />}
+    >
+      <UnsavedNotice />
+      <Verdict record={record} solved={solved} stale={stale} />
+      {record.stamp?.clockStepS !== undefined && (
+        <Notice state="look-out">{SIGHT.clockStep(record.stamp.clockStepS)}</Notice>
+      )}
+      <Facts station={station} record={record} />
+      <DemoMark station={station} />
+    </Screen>
+  )
+}
+
+function Verdict({ record, solved, stale }: { record: Sighting; solved: SolvedSighting | undefined; stale: boolean }) {
+  const status = record.use === 'never' ? 'excluded' : (solved?.status ?? null)
+  return (
+    <>
+      {solved ? (
+        <Sentence strong>{residualSentence(record.target, solved)}</Sentence>
+      ) : (
+        <Sentence>{stale ? SIGHT.weighing : SIGHT.notSolvedYet}</Sentence>
+      )}
+      {status && (
+        <p class="sight-row-status">
+          <StatusMark status={status} />
+          <span>
+            {SIGHT.statusLong[solved?.repeats === undefined ? status : 'repeats']}
+            {solved?.weight !== undefined && SIGHT.crowded(solved.weight)}
+            {solved && ` Good to ± ${degrees(solved.sigmaDeg, 2)}.`}
+          </span>
+        </p>
+      )}
+    </>
+  )
+}
+
+function Facts({ station, record }: { station: StationRecord; record: Sighting }) {
+  const { mount } = station
+  const unit = lengthUnit()
+  const feed = station.feeds.find(f => f.id === record.feed)
+  const { arrivedFrom, shadow, offset, sigmaDeg, clockOffsetS } = record
+  const meaning = shadow && record.method === 'shadow' ? shadowMeaning(station, shadow, sigmaDeg) : null
+  const words = meaning && shadowSentence(meaning)
+  const sided = (axis: 'lower' | 'upper') => {
+    const side = arrivedFrom?.[axis]
+    return side ? <Row label={SIGHT.arrived(axisName(mount, axis))}>{SIGHT.sides[side]}</Row> : null
+  }
+  const isScan = record.method === 'cross-scan' || record.method === 'drift-scan'
+  return (
+    <Rows>
+      <Row label="Time" {...(record.stamp && { note: 'Stamped with the phone.' })}>
+        {whenWords(Date.parse(record.utc))}
+      </Row>
+      {clockOffsetS !== undefined && <Row label={SIGHT.clockOffset}>{fixed(clockOffsetS, 1)} s</Row>}
+      <Row label={axisWord(mount, 'lower')}>{keptReading(mount, 'lower', record.lower)}</Row>
+      <Row label={axisWord(mount, 'upper')}>{keptReading(mount, 'upper', record.upper)}</Row>
+      {sided('lower')}
+      {sided('upper')}
+      <Row label={SIGHT.method}>{METHOD_WORDS[record.method]}</Row>
+      {feed && station.feeds.length > 1 && (
+        <Row label="Feed">
+          <Name>{feed.name}</Name>
+        </Row>
+      )}
+      {shadow && (
+        <Row label="Shadow, seen from behind" {...(words && { note: `${words.lead}${words.off}${words.tail}` })}>
+          {spotWords(shadow, unit)}
+        </Row>
+      )}
+      {offset && <Row label="Target stood">{offWords(offset.rightDeg, offset.upDeg, 0.05)}</Row>}
+      <Row label="How sure">
+        {sigmaDeg !== undefined
+          ? `± ${degrees(sigmaDeg, 2)}, as you said`
+          : record.cov
+            ? `± ${degrees(Math.sqrt((record.cov.rr + record.cov.uu) / 2), 2)}, from the scan`
+            : isScan
+              ? 'not said'
+              : `± ${degrees(defaultSigmaDeg(station, record.method, record.feed), 2)}, usual for this way`}
+      </Row>
+      {record.wind && (
+        <Row label="Wind">
+          <Name>{record.wind}</Name>
+        </Row>
+      )}
+      {record.note && (
+        <Row label="Note">
+          <Name>{record.note}</Name>
+        </Row>
+      )}
+    </Rows>
+  )
+}
+
+function Acts({ station, record, onDelete }: { station: StationRecord; record: Sighting; onDelete: () => void }) {
+  return (
+    <>
+      <Choice
+        label={SIGHT.use}
+        value={record.use ?? 'auto'}
+        options={(['auto', 'always', 'never'] as const).map(value => ({ value, word: SIGHT.uses[value] }))}
+        onPick={(use: Use) => void setUse(station, record, use, WHAT.use(record, use))}
+        hint={SIGHT.useHint}
+      />
+      <Seconds>
+        <Second onPress={() => go('sight', 'edit', record.id)}>{SIGHT.edit}</Second>
+        <Second onPress={() => go('sight', 'list')}>{SIGHT.all}</Second>
+        <StormOpen station={station} utc={record.utc} />
+        <Second stop onPress={onDelete}>
+          {SIGHT.delete}
+        </Second>
+        <UndoLine
+          onUndone={() => {
+            const still = fieldBook.station.peek()?.sightings.some(s => s.id === record.id)
+            if (!still) goBack('sight', 'list')
+          }}
+        />
+      </Seconds>
+      <History station={station} record={record} />
+    </>
+  )
+}

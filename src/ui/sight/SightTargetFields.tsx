@@ -1,0 +1,76 @@
+/** What was looked at, and when. */
+import { SOURCE_NAMES } from '../../core/sky/sources.ts'
+import { Choice } from '../kit/Choice.tsx'
+import { NumberField, UtcField } from '../kit/fields.tsx'
+import { KINDS, type SightForm } from './form.ts'
+import { SIGHT } from './words.ts'
+
+export interface FieldsProps {
+  form: SightForm
+  set: (change: Partial<SightForm>) => void
+}
+
+/** Which source, satellite or landmark. */
+export function TargetParts({ form, set }: FieldsProps) {
+  if (form.target === 'source')
+    return (
+      <Choice
+        label={SIGHT.source}
+        long
+        value={form.source}
+        options={SOURCE_NAMES.map(value => ({ value, word: value }))}
+        onPick={source => set({ source })}
+      />
+    )
+  if (form.target === 'geostationary')
+    return (
+      <NumberField
+        label={SIGHT.satellite}
+        kind={KINDS.longitude}
+        text={form.satelliteLon}
+        onText={satelliteLon => set({ satelliteLon })}
+      />
+    )
+  if (form.target !== 'landmark') return null
+  return (
+    <>
+      <NumberField
+        label={SIGHT.landmarkAz}
+        kind={KINDS.azimuth}
+        text={form.landmarkAz}
+        onText={landmarkAz => set({ landmarkAz })}
+      />
+      <NumberField
+        label={SIGHT.landmarkEl}
+        kind={KINDS.elevation}
+        text={form.landmarkEl}
+        onText={landmarkEl => set({ landmarkEl })}
+      />
+    </>
+  )
+}
+
+/** The target, whole: for a sighting typed in afterwards, or an edit. */
+export function TargetFields({ form, set }: FieldsProps) {
+  return (
+    <>
+      <Choice
+        label={SIGHT.target}
+        value={form.target}
+        options={[
+          { value: 'moon', word: SIGHT.moon },
+          { value: 'sun', word: SIGHT.sun },
+          { value: 'source', word: SIGHT.targetOthers.source },
+          { value: 'geostationary', word: SIGHT.targetOthers.geostationary },
+          { value: 'landmark', word: SIGHT.targetOthers.landmark },
+        ]}
+        onPick={value => set({ target: value })}
+      />
+      <TargetParts form={form} set={set} />
+    </>
+  )
+}
+
+export function TimeField({ form, set, onNow }: FieldsProps & { onNow?: () => void }) {
+  return <UtcField label={SIGHT.utc} text={form.utc} onText={utc => set({ utc })} {...(onNow && { onNow })} />
+}

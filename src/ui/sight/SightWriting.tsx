@@ -1,0 +1,121 @@
+/** A sighting being written, on whichever way: its fields, what is still missing, and the one action that keeps it. */
+import type { ComponentChildren } from 'preact'
+import { useEffect, useMemo, useState } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { HalfSighting } from '../../core/records/halfsightings.ts'
+import { fieldBook } from '../../state/book.ts'
+import { takeStamp } from '../../state/now.ts'
+import { faultsOfSighting, keepSighting, type Sighting } from '../../state/sightings.ts'
+import { Action } from '../kit/buttons.tsx'
+import { DemoMark } from '../kit/DemoMark.tsx'
+import { type Changes, forget } from '../kit/keptany.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { go, hrefTo } from '../kit/navigation.ts'
+import { UnsavedNotice } from '../kit/SavedLine.tsx'
+import { Screen } from '../kit/Screen.tsx'
+import { UtcNow } from '../kit/UtcNow.tsx'
+import { methodsFor, readForm, type SightForm, typedUtc } from './form.ts'
+import { useKeptForm } from './keptform.ts'
+import { FeedField, MethodField, ShadowFields } from './SightMethodFields.tsx'
+import { MoreFields } from './SightMoreFields.tsx'
+import { ReadingField } from './SightReadingField.tsx'
+import { TargetFields, TimeField } from './SightTargetFields.tsx'
+import { missingWords, SIGHT } from './words.ts'
+
+/** Goes on without a step back to what is done. */
+export const instead = (...parts: string[]) => location.replace(hrefTo(...parts))
+export const isUnsaved = (id: string): boolean =>
+  fieldBook.unsaved.value.some(u => u.drafts.some(d => (d.body as { id?: unknown } | null)?.id === id))
+
+interface WritingProps {
+  station: StationRecord
+  title: string
+  /** Under which the typed text is kept until it is done. */
+  kept: string
+  /** The form to begin with; also what an untouched field is told by. */
+  initial: SightForm
+  base: Partial<Sighting> & { id: string }
+  /** The form shows an old record: what is not touched stays. */
+  isKept: boolean
+  dialled?: HalfSighting['dialled']
+  halfId?: string
+  whole: boolean
+  /** The sighting that is changed, where it is not a new one. */
+  changes?: Changes
+  word: string
+  what: (record: Sighting) => string
+  lead?: ComponentChildren
+  foot?: ComponentChildren
+}
+
+export function Writing(p: WritingProps) {
+  const { station, initial, base } = p
+  const [form, change] = useKeptForm(p.kept, initial, p.changes ?? null)
+  const [pressed, setPressed] = useState(false)
+  const [refused, setRefused] = useState<string | null>(null)
+  const set = (next: Partial<SightForm>) => {
+    const clash = next.target !== undefined && form.method !== null && !methodsFor(next.target).includes(form.method)
+    change({ ...next, ...(clash && { method: null }) })
+  }
+  const read = readForm(form, station, base, p.isKept ? initial : null)
+  const text = read.kind === 'whole' ? JSON.stringify(read.record) : ''
+  const faults = useMemo(() => (read.kind === 'whole' ? faultsOfSighting(station, read.record) : []), [text, station])
+  const done = () => {
+    forget(p.kept)
+    instead('sight', 'see', base.id)
+  }
+  const waits = isUnsaved(base.id)
+  const saving = fieldBook.saving.value.kind
+  useEffect(() => {
+    if (!pressed || waits) return
+    if (saving === 'saved') done()
+    else if (saving === 'idle') setPressed(false) // let go
+  })
+  const press = async () => {
+    if (read.kind !== 'whole') return
+    const answer = await keepSighting(station, read.record, p.what(read.record), p.halfId)
+    setRefused(answer.kind === 'refused' ? answer.message : null)
+    if (answer.kind === 'done') done()
+    else if (answer.kind !== 'refused' && answer.kind !== 'overtaken') setPressed(true)
+  }
+  const faultOf = (field: string) => faults.find(f => f.path === field || f.path.startsWith(`${field}.`))?.rule
+  const other = faults.find(f => !/^(lower|upper)$/.test(f.path))
+  const notNow = waits
+    ? SIGHT.notYetKept
+    : read.kind === 'not-yet'
+      ? missingWords(station.mount, read.missing)
+      : (faults[0]?.rule ?? null)
+  const fields = { form, set, station }
+  const onNow = () => set({ utc: typedUtc(new Date(takeStamp().utcMs).toISOString()) })
+  return (
+    <Screen
+      title={p.title}
+      utc={<UtcNow />}
+      present="sight"
+      onGo={id => go(id)}
+      action={
+        <Action notNow={notNow} onPress={() => void press()}>
+          {p.word}
+        </Action>
+      }
+    >
+      <UnsavedNotice />
+      {p.lead}
+      {p.whole && <TargetFields {...fields} />}
+      {p.whole && <TimeField {...fields} onNow={onNow} />}
+      <ReadingField {...fields} axis="lower" dialled={p.dialled} fault={faultOf('lower')} />
+      <ReadingField {...fields} axis="upper" dialled={p.dialled} fault={faultOf('upper')} />
+      <MethodField {...fields} guessed={!p.isKept || p.halfId !== undefined ? form.method === initial.method : false} />
+      <FeedField {...fields} />
+      <ShadowFields {...fields} />
+      <MoreFields {...fields} withTime={!p.whole} />
+      {(other || refused) && (
+        <Notice state="stop" word="Not possible">
+          {other?.rule ?? refused}
+        </Notice>
+      )}
+      <DemoMark station={station} />
+      {p.foot}
+    </Screen>
+  )
+}

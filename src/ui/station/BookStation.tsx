@@ -1,0 +1,132 @@
+/** A station made or changed, step by step; nothing is stored before it is legal, and then in one transaction. */
+import { useRef, useState } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { installState } from '../../state/readiness.ts'
+import { Action, Second } from '../kit/buttons.tsx'
+import { DemoMark } from '../kit/DemoMark.tsx'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { Text } from '../kit/numbers.tsx'
+import { Screen } from '../kit/Screen.tsx'
+import { Overview } from './BookStationOver.tsx'
+import { DishStep, FeedsStep } from './DishSteps.tsx'
+import { draftFor, writeDraft } from './draft.ts'
+import type { FormView } from './FormFields.tsx'
+import { STEPS, type StepId, stepOf } from './fields.ts'
+import { readForm, withText } from './form.ts'
+import { AllowStep, HorizonStep, KnownStep, NameStep } from './LastSteps.tsx'
+import { AxisStep, kindOf, MountStep } from './MountSteps.tsx'
+import { PlaceStep } from './PlaceStep.tsx'
+import { STATION, stepTitle } from './words.ts'
+
+export interface BookStationProps {
+  /** The station to be changed; null to make one. */
+  station: StationRecord | null
+  /** The rest of the address: the step. */
+  step: string | undefined
+}
+
+export function BookStation({ station, step }: BookStationProps) {
+  const draft = draftFor(station)
+  const [tried, setTried] = useState<ReadonlySet<string>>(new Set())
+  const { form } = draft
+  const read = readForm(form, station, draft.id)
+  const present = STEPS.find(id => id === step) ?? (draft.isNew && step !== 'over' ? 'name' : null)
+  const view: FormView = {
+    form,
+    read,
+    tried: present === null || tried.has(present),
+    write: (path, text) => writeDraft(draft, withText(form, path, text)),
+    set: next => writeDraft(draft, next),
+  }
+  const goTo = (id: string) => go(...(station ? ['book', 'edit', station.id, id] : ['book', 'new', id]))
+  const faultsOf = (id: StepId) => Object.keys(read.atField).filter(path => stepOf(path) === id).length
+  if (present === null) return <Overview draft={draft} station={station} view={view} goTo={goTo} faultsOf={faultsOf} />
+  return (
+    <Step
+      key={present}
+      id={present}
+      view={view}
+      isNew={draft.isNew}
+      faults={faultsOf(present)}
+      onTried={() => setTried(new Set([...tried, present]))}
+      goTo={goTo}
+      station={station}
+    />
+  )
+}
+
+interface StepProps {
+  id: StepId
+  view: FormView
+  isNew: boolean
+  faults: number
+  onTried: () => void
+  goTo: (id: string) => void
+  station: StationRecord | null
+}
+
+function Step({ id, view, isNew, faults, onTried, goTo, station }: StepProps) {
+  const body = useRef<HTMLDivElement>(null)
+  const following = isNew ? (STEPS[STEPS.indexOf(id) + 1] ?? null) : null
+  const kind = kindOf(view)
+  const onward = () => goTo(following ?? 'over')
+  const stuck = view.tried && faults > 0
+  return (
+    <Screen
+      title={stepTitle(id, kind)}
+      {...(isNew && { utc: STATION.stepOf(STEPS.indexOf(id) + 1, STEPS.length) })}
+      present="book"
+      onGo={place => go(place)}
+      action={
+        <Action
+          onPress={() => {
+            onTried()
+            if (faults === 0) onward()
+            // The first field that says "Not yet", after it has been drawn.
+            else
+              setTimeout(() => {
+                const first = body.current?.querySelector<HTMLElement>('[data-fault] :is(input, textarea)')
+                first?.focus()
+              }, 0)
+          }}
+        >
+          {following ? STATION.next(stepTitle(following, kind)) : STATION.toOverview}
+        </Action>
+      }
+    >
+      <DemoMark station={station} />
+      <div class="book-form" ref={body}>
+        {isNew && id === 'name' && installState() === 'ios-tab' && <Notice state="stop">{STATION.installFirst}</Notice>}
+        <StepBody id={id} view={view} />
+        {isNew && id === 'name' && <Text quiet>{STATION.howLong}</Text>}
+        {stuck && isNew && <Second onPress={onward}>{STATION.later}</Second>}
+      </div>
+    </Screen>
+  )
+}
+
+function StepBody({ id, view }: { id: StepId; view: FormView }) {
+  switch (id) {
+    case 'name':
+      return <NameStep view={view} />
+    case 'place':
+      return <PlaceStep view={view} />
+    case 'dish':
+      return <DishStep view={view} />
+    case 'feeds':
+      return <FeedsStep view={view} />
+    case 'mount':
+      return <MountStep view={view} />
+    case 'lower':
+      return <AxisStep view={view} axis="lower" />
+    case 'upper':
+      return <AxisStep view={view} axis="upper" />
+    case 'allow':
+      return <AllowStep view={view} />
+    case 'horizon':
+      return <HorizonStep view={view} />
+    case 'known':
+      return <KnownStep view={view} />
+  }
+}

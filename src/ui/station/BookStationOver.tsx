@@ -1,0 +1,150 @@
+/** A station looked over: each step with what it says, and the one act that keeps it all. */
+import { useEffect, useState } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { recordId } from '../../core/records/revisions.ts'
+import { locatorFromPlace } from '../../core/sky/locator.ts'
+import { fieldBook, stationEntry } from '../../state/book.ts'
+import { placeOfFault } from '../book/words.ts'
+import { Action, Second } from '../kit/buttons.tsx'
+import { DemoMark } from '../kit/DemoMark.tsx'
+import { countOf, decibels, fixed, NBSP, seenText } from '../kit/format.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { RowButton, Text } from '../kit/numbers.tsx'
+import { FAILURE, failureWords, MOUNT_WORDS } from '../kit/phrases.ts'
+import { Screen } from '../kit/Screen.tsx'
+import { FailureDetails, noteTry } from '../kit/TryAgain.tsx'
+import { dropDraft, type StationDraft } from './draft.ts'
+import type { FormView } from './FormFields.tsx'
+import { STEPS, type StepId } from './fields.ts'
+import { kindOf } from './MountSteps.tsx'
+import { READOUT, STATION, stepTitle } from './words.ts'
+
+interface OverviewProps {
+  draft: StationDraft
+  station: StationRecord | null
+  view: FormView
+  goTo: (id: string) => void
+  faultsOf: (id: StepId) => number
+}
+
+export function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps) {
+  const [busy, setBusy] = useState(false)
+  const [refused, setRefused] = useState<string | null>(null)
+  const { id, base } = draft
+  useEffect(() => (base === undefined ? undefined : fieldBook.openForm(recordId('station', id), base)), [id, base])
+  const { read } = view
+  const open = Object.keys(read.atField).length + read.elsewhere.length
+  const { unsaved } = fieldBook
+  const failed = unsaved.value.find(one => one.drafts.some(d => d.kind === 'station' && d.station === draft.id))
+  const kind = kindOf(view)
+  const name = seenText(draft.form.texts.name ?? '')
+
+  const done = () => {
+    fieldBook.chooseStation(draft.id)
+    dropDraft()
+    go('book')
+  }
+  const keep = async () => {
+    setBusy(true)
+    // What failed before is written as it stands now: something may have been put right since.
+    if (failed) fieldBook.discardUnsaved(failed)
+    const kept = await fieldBook.save(`${draft.isNew ? 'make' : 'change'} ${name}`, [stationEntry(read.candidate)])
+    setBusy(false)
+    if (kept.kind === 'done') {
+      noteTry(null)
+      done()
+    } else {
+      setRefused(kept.kind === 'refused' ? failureWords(kept) : null)
+      if (failed) noteTry(kept)
+    }
+  }
+  return (
+    <Screen
+      title={draft.isNew ? STATION.over : STATION.change}
+      present="book"
+      onGo={place => go(place)}
+      action={
+        <Action onPress={() => void keep()} notNow={open > 0 ? STATION.open(open) : busy ? STATION.keeping : null}>
+          {failed ? FAILURE.retry : STATION.keep}
+        </Action>
+      }
+    >
+      <DemoMark station={station} />
+      {refused !== null && (
+        <Notice state="stop" live="alert">
+          {refused}
+        </Notice>
+      )}
+      {failed && (
+        <Notice state="stop" live="alert">
+          {failureWords(failed.failure)}
+          <FailureDetails />
+        </Notice>
+      )}
+      {read.elsewhere.length > 0 && (
+        <Notice state="stop">
+          {STATION.elsewhere}
+          <ul class="book-list">
+            {read.elsewhere.map(fault => (
+              <li key={fault.path}>
+                {placeOfFault(fault.path, read.candidate)}: {fault.rule}
+              </li>
+            ))}
+          </ul>
+        </Notice>
+      )}
+      <div>
+        {STEPS.map(id => {
+          const faults = faultsOf(id)
+          return (
+            <RowButton
+              key={id}
+              label={stepTitle(id, kind)}
+              value={faults > 0 ? STATION.open(faults) : summaryOf(read.candidate, id)}
+              onPress={() => goTo(id)}
+            />
+          )
+        })}
+      </div>
+      {draft.isNew ? <Text quiet>{STATION.dropped}</Text> : <Text quiet>{STATION.changedAtDish}</Text>}
+      {draft.touched && (
+        <Second
+          stop
+          onPress={() => {
+            dropDraft()
+            go('book')
+          }}
+        >
+          {STATION.drop}
+        </Second>
+      )}
+    </Screen>
+  )
+}
+
+/** What a step says now, in a few words. Only for a step without faults. */
+function summaryOf(station: StationRecord, id: StepId): string {
+  const { site, dish, mount } = station
+  switch (id) {
+    case 'name':
+      return seenText(station.name)
+    case 'place':
+      return locatorFromPlace(site.latDeg, site.lonDeg)
+    case 'dish':
+      return `${fixed(dish.diameterM, 2)}${NBSP}m, f/D${NBSP}${fixed(dish.focalRatio, 2)}`
+    case 'feeds':
+      return countOf(station.feeds.length, 'feed')
+    case 'mount':
+      return MOUNT_WORDS[mount.kind]
+    case 'lower':
+    case 'upper':
+      return READOUT.types[mount[id].readout.type]
+    case 'allow':
+      return station.tolerance?.echoLossDb === undefined ? STATION.optional : decibels(station.tolerance.echoLossDb)
+    case 'horizon':
+      return station.horizonMask?.length ? countOf(station.horizonMask.length, 'point') : STATION.optional
+    case 'known':
+      return station.priors?.length ? countOf(station.priors.length, 'thing') : STATION.optional
+  }
+}

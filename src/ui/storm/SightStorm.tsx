@@ -1,0 +1,156 @@
+/** After a storm: peak on the Sun, and read the feed's shadow in the same pose; both are kept, with the check that they make. */
+import { useEffect, useMemo, useState } from 'preact/hooks'
+import { type StormCheckRecord, stormChecksOf } from '../../core/records/checks.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { fieldBook, newId } from '../../state/book.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
+import { keepStorm } from '../../state/feed.ts'
+import { noonOf } from '../../state/noon.ts'
+import { now, takeStamp } from '../../state/now.ts'
+import { faultsOfSighting } from '../../state/sightings.ts'
+import { useAsked, useSolveKey } from '../kit/asked.ts'
+import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { lengthUnit } from '../kit/format.ts'
+import { forget, useKept } from '../kit/keptany.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { RowButton, Text } from '../kit/numbers.tsx'
+import { readStorm } from '../noon/form.ts'
+import { FeedMounted, NoonFrame, SunCautions } from '../noon/SightNoonParts.tsx'
+import { ShadowPlace } from '../noon/SightNoonShadow.tsx'
+import { emptyForm, typedUtc } from '../sight/form.ts'
+import { useKeptForm } from '../sight/keptform.ts'
+import { MoreFields } from '../sight/SightMoreFields.tsx'
+import { ReadingField } from '../sight/SightReadingField.tsx'
+import { TimeField } from '../sight/SightTargetFields.tsx'
+import { isUnsaved } from '../sight/SightWriting.tsx'
+import { missingWords, SIGHT, whenWords } from '../sight/words.ts'
+import { STORM, stormVerdict } from './words.ts'
+
+/** @param check  the one that goes on; null: a new one */
+export function SightStorm({ station, check: before }: { station: StationRecord; check: StormCheckRecord | null }) {
+  const kept = `storm.${station.id}${before === null ? '' : `.${before.id}`}`
+  const first = before?.feed ?? feedHere(station)
+  const [form, set] = useKeptForm(kept, {
+    ...emptyForm(lengthUnit()),
+    target: 'sun',
+    method: 'signal-peak',
+    feed: first,
+  })
+  const [more, setMore] = useKept<{ sees: 'yes' | 'no' | '' }>(`${kept}.more`, () => ({ sees: '' }))
+  const [ids] = useState(() => ({ peak: newId(), shadow: newId() }))
+  const [busy, setBusy] = useState(false)
+  /** The check that could not be written at once: its own screen follows when it is. */
+  const [waiting, setWaiting] = useState<string | null>(null)
+  const feed = station.feeds.find(f => f.id === form.feed)?.id ?? first
+  const read = readStorm(form, more.sees, station, ids)
+  const whole = read.kind === 'whole' ? read : null
+  const text = JSON.stringify(whole)
+  const faults = useMemo(
+    () => [whole?.peak, whole?.shadow].flatMap(r => (r ? faultsOfSighting(station, r) : [])),
+    [text, station],
+  )
+  const minute = Math.floor(now.value / 60_000) * 60_000
+  const { value: noon } = useAsked(`${useSolveKey(station)} ${feed} ${minute}`, () =>
+    noonOf(station, feed, minute, { at: new Date(minute).toISOString() }, 'storm-dial'),
+  )
+  const waits = fieldBook.unsaved.value.length > 0
+  const notNow = waits
+    ? SIGHT.notYetKept
+    : read.kind === 'not-yet'
+      ? read.missing === 'shadow'
+        ? STORM.saysShadow
+        : missingWords(station.mount, read.missing)
+      : (faults[0]?.rule ?? null)
+  const done = (check: string) => {
+    forget(kept)
+    forget(`${kept}.more`)
+    go('sight', 'storm', 'see', check)
+  }
+  const saving = fieldBook.saving.value.kind
+  useEffect(() => {
+    if (waiting === null || isUnsaved(ids.peak)) return
+    if (saving === 'saved') done(waiting)
+    else if (saving === 'idle') setWaiting(null)
+  })
+  const press = async () => {
+    if (whole === null || busy) return
+    setBusy(true)
+    const taken: [typeof whole.peak, ...(typeof whole.peak)[]] = whole.shadow
+      ? [whole.peak, whole.shadow]
+      : [whole.peak]
+    const { check, kept: answer } = await keepStorm(station, feed, taken, before, now.peek(), STORM.step)
+    setBusy(false)
+    if (answer.kind === 'done') done(check.id)
+    else setWaiting(check.id)
+  }
+  const fields = { form, set, station }
+  const dial = noon?.pose ?? undefined
+  const stamp = () => set({ utc: typedUtc(new Date(takeStamp().utcMs).toISOString()) })
+  const faultOf = (axis: string) => faults.find(f => f.path === axis)?.rule
+  return (
+    <NoonFrame
+      station={station}
+      title={STORM.title}
+      side={<Before station={station} />}
+      action={
+        <Action notNow={notNow} onPress={() => void press()}>
+          {more.sees === 'no' ? STORM.keepOne : STORM.keep}
+        </Action>
+      }
+    >
+      <Text>{before === null ? STORM.why : STORM.goOn}</Text>
+      {before === null && <Notice state="caution">{STORM.look}</Notice>}
+      <SunCautions station={station} />
+      <section class="correct-part" aria-label={STORM.one}>
+        <h2 class="correct-head">{STORM.one}</h2>
+        <Text>{STORM.oneHow}</Text>
+        <FeedMounted station={station} value={feed} onPick={next => set({ feed: next })} />
+        <Seconds>
+          <Second onPress={stamp}>{STORM.onPeak}</Second>
+        </Seconds>
+        <TimeField {...fields} />
+        <ReadingField {...fields} axis="lower" dialled={dial} fault={faultOf('lower')} />
+        <ReadingField {...fields} axis="upper" dialled={dial} fault={faultOf('upper')} />
+      </section>
+      <section class="correct-part" aria-label={STORM.two}>
+        <h2 class="correct-head">{STORM.two}</h2>
+        <Text>{STORM.twoHow}</Text>
+        <Choice
+          label={STORM.saw}
+          value={more.sees === '' ? null : more.sees}
+          options={[
+            { value: 'yes', word: STORM.sees.yes },
+            { value: 'no', word: STORM.sees.no },
+          ]}
+          onPick={sees => setMore({ sees })}
+        />
+        {more.sees === 'yes' && <ShadowPlace {...fields} pose={dial ?? null} />}
+      </section>
+      <MoreFields {...fields} withTime={false} />
+    </NoonFrame>
+  )
+}
+
+/** The checks of this station so far. */
+function Before({ station }: { station: StationRecord }) {
+  const checks = stormChecksOf(station.checks)
+  return (
+    <>
+      {checks.length > 0 && <h2 class="correct-head">{STORM.before}</h2>}
+      {[...checks].reverse().map(c => (
+        <RowButton
+          key={c.id}
+          label={whenWords(Date.parse(c.utc))}
+          {...(c.verdict && { value: stormVerdict(c.verdict) })}
+          onPress={() => go('sight', 'storm', 'see', c.id)}
+        />
+      ))}
+      <Seconds>
+        <Second onPress={() => go('sight', 'noon')}>{STORM.noon}</Second>
+        <Second onPress={() => go('sight', 'list')}>{STORM.list}</Second>
+      </Seconds>
+    </>
+  )
+}

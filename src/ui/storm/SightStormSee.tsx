@@ -1,0 +1,202 @@
+/** What a check after a storm says, of all that was measured since: one of three answers, and what to do next. */
+import type { StepJson, StormCheckJson } from '../../core/plan/stormjson.ts'
+import type { StormCheckRecord } from '../../core/records/checks.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { fieldBook } from '../../state/book.ts'
+import { openStormCheck, partsOf, stormCheckHere, stormSays } from '../../state/feed.ts'
+import { now } from '../../state/now.ts'
+import { chooseTarget } from '../../state/pointing.ts'
+import { partFromNames } from '../change/form.ts'
+import { DishCautions } from '../dish/DishParts.tsx'
+import { useAsked, useSolveKey } from '../kit/asked.ts'
+import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { lengthUnit } from '../kit/format.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
+import { UndoLine } from '../kit/SavedLine.tsx'
+import { NoonFrame } from '../noon/SightNoonParts.tsx'
+import { whenWords } from '../sight/words.ts'
+import {
+  changedBy,
+  changedWords,
+  foundWords,
+  planSays,
+  rivalWords,
+  STORM,
+  stepDo,
+  stepWords,
+  stormCost,
+  stormNext,
+  stormSentence,
+  touchesMount,
+} from './words.ts'
+
+export function SightStormSee({ station, id }: { station: StationRecord; id: string }) {
+  const check = stormCheckHere(station, id)
+  const parts = check && partsOf(station, check)
+  if (check === null || parts === null)
+    return (
+      <NoonFrame
+        station={station}
+        title={STORM.answer}
+        action={<Action onPress={() => go('sight', 'storm')}>{STORM.again}</Action>}
+      >
+        <Sentence>{STORM.gone}</Sentence>
+      </NoonFrame>
+    )
+  return <Answer station={station} check={check} />
+}
+
+function Answer({ station, check }: { station: StationRecord; check: StormCheckRecord }) {
+  // What can be done next is worked out for the half hour that runs.
+  const halfHour = Math.floor(now.value / 1_800_000)
+  const { value: said, asking } = useAsked(`${useSolveKey(station)} ${halfHour}`, () =>
+    stormSays(station, check, now.peek()),
+  )
+  const isOpen = openStormCheck(station)?.id === check.id
+  const toStep = (step: StepJson) => leadTo(step, check.id)
+  return (
+    <NoonFrame
+      station={station}
+      title={STORM.answer}
+      side={said && <Evidence station={station} said={said} />}
+      action={<Next said={said} check={check} isOpen={isOpen} onStep={toStep} />}
+    >
+      <Text quiet>{whenWords(Date.parse(check.utc))}</Text>
+      {said === null && <Sentence>{asking ? STORM.asking : STORM.cannot}</Sentence>}
+      {said && <Verdict station={station} said={said} />}
+      {said && isOpen && <Plan said={said} onStep={toStep} />}
+      <Seconds>
+        {said?.verdict === 'moved' && isOpen && (
+          <Second onPress={() => go('sight', 'storm', 'more', check.id)}>{STORM.more}</Second>
+        )}
+        <Second onPress={() => go('correct', 'feed')}>{STORM.toFeed}</Second>
+        <Second onPress={() => go('sight', 'list')}>{STORM.list}</Second>
+        <Second onPress={() => go('sight', 'storm')}>{STORM.again}</Second>
+        <UndoLine
+          onUndone={() => {
+            // What went on with it is undone, and the check stays; or it was this check itself.
+            const now = fieldBook.station.peek()
+            if (now === null || stormCheckHere(now, check.id) === null) go('sight', 'storm')
+          }}
+        />
+      </Seconds>
+    </NoonFrame>
+  )
+}
+
+/** The screen on which a step is done. */
+function leadTo(step: StepJson, check: string): void {
+  if (step.kind === 'level') go('level', 'measure', step.what)
+  else if (step.kind === 'mark') go('level', 'mark')
+  else if (step.target === 'sun' && step.method === 'signal-peak') go('sight', 'storm', 'more', check)
+  else if (step.method === 'shadow') go('sight', 'noon')
+  else {
+    chooseTarget({ type: step.target })
+    go('sight')
+  }
+}
+
+interface NextProps {
+  said: StormCheckJson | null
+  check: StormCheckRecord
+  isOpen: boolean
+  onStep: (step: StepJson) => void
+}
+
+/** The one thing to press. */
+function Next({ said, check, isOpen, onStep }: NextProps) {
+  if (said?.verdict === 'moved') {
+    const names = changedBy(said)
+    return <Action onPress={() => go('level', 'change', partFromNames(names), check.utc)}>{STORM.noteChange}</Action>
+  }
+  if (said?.why === 'odd-one' && said.odd !== null) {
+    const { odd } = said
+    return <Action onPress={() => go('sight', 'see', odd)}>{STORM.seeOdd}</Action>
+  }
+  const first = said?.next[0]
+  if (isOpen && first) return <Action onPress={() => onStep(first)}>{stepDo(first)}</Action>
+  if (isOpen && said?.why === 'unseen')
+    return <Action onPress={() => go('sight', 'storm', 'more', check.id)}>{STORM.more}</Action>
+  return <Action onPress={() => go('sight')}>{STORM.onward}</Action>
+}
+
+function Verdict({ station, said }: { station: StationRecord; said: StormCheckJson }) {
+  const unit = lengthUnit()
+  const cost = stormCost(said)
+  const rivals = rivalWords(station, said)
+  const [best] = said.explanations
+  return (
+    <>
+      <Sentence strong>{stormSentence(station, said)}</Sentence>
+      {best && (
+        <Rows>
+          {best.changed.map(c => {
+            const { what, value } = changedWords(station, c, unit)
+            return (
+              <Row key={c.id} label={what}>
+                {value}
+              </Row>
+            )
+          })}
+        </Rows>
+      )}
+      {cost && <Text>{cost}</Text>}
+      {rivals && <Text>{rivals}</Text>}
+      <Notice state={said.verdict === 'nothing-moved' ? 'good' : 'next'}>{stormNext(said)}</Notice>
+      {said.verdict === 'moved' && <DishCautions station={station} reach />}
+      {said.verdict === 'moved' && touchesMount(best) && <Notice state="caution">{STORM.prop}</Notice>}
+    </>
+  )
+}
+
+/** What would tell, in order of time; each leads to where it is done. */
+function Plan({ said, onStep }: { said: StormCheckJson; onStep: (step: StepJson) => void }) {
+  const lead = planSays(said)
+  if (lead === null && said.next.length === 0) return null
+  const head = said.verdict === 'moved' ? STORM.wouldPart : STORM.wouldTell
+  return (
+    <section class="correct-part" aria-label={head}>
+      <h2 class="correct-head">{head}</h2>
+      {lead && <Text>{lead}</Text>}
+      {said.next.map((step, i) => {
+        const { what, value } = stepWords(step)
+        return <RowButton key={`${i} ${what} ${value}`} label={what} value={value} onPress={() => onStep(step)} />
+      })}
+    </section>
+  )
+}
+
+/** All that was compared, and the other explanations. */
+function Evidence({ station, said }: { station: StationRecord; said: StormCheckJson }) {
+  const unit = lengthUnit()
+  return (
+    <>
+      {said.found.length > 0 && <h2 class="correct-head">{STORM.compared}</h2>}
+      <Rows>
+        {said.found.map(f => {
+          const { label, value, note } = foundWords(station, f)
+          return (
+            <Row key={f.id} label={label} note={note}>
+              {value}
+            </Row>
+          )
+        })}
+      </Rows>
+      {said.explanations.length > 1 && <h2 class="correct-head">{STORM.or}</h2>}
+      {said.explanations.slice(1).map(e => (
+        <Rows key={e.kinds.join()}>
+          {e.changed.map(c => {
+            const { what, value } = changedWords(station, c, unit)
+            return (
+              <Row key={c.id} label={what}>
+                {value}
+              </Row>
+            )
+          })}
+        </Rows>
+      ))}
+    </>
+  )
+}

@@ -1,0 +1,107 @@
+/** Degrees per count: stops along an axis's travel, what they make of its readout, and the way into the station. */
+import { useState } from 'preact/hooks'
+import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { Action } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { NumberField } from '../kit/fields.tsx'
+import { HelpLine } from '../kit/HelpLine.tsx'
+import { useKept } from '../kit/keptany.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { Sentence } from '../kit/numbers.tsx'
+import { axisName } from '../kit/phrases.ts'
+import { UnsavedNotice } from '../kit/SavedLine.tsx'
+import { KINDS } from '../level/form.ts'
+import { LevelFrame } from '../level/LevelParts.tsx'
+import { capital, LEVEL } from '../level/words.ts'
+import { JackFigure } from '../station/JackFigure.tsx'
+import {
+  type CountsForm,
+  countsCalibration,
+  emptyCounts,
+  keptStops,
+  TAPE_KIND,
+  USUAL_ANGLE_SIGMA_DEG,
+} from './countsform.ts'
+import { Answer, Stops } from './LevelCountsParts.tsx'
+import { IsIn, usePutIn } from './LevelPutIn.tsx'
+import { COUNTS, noCalibration } from './words.ts'
+
+/** The axis that counts, where only one does. */
+const usualAxis = ({ mount }: StationRecord): Axis => (mount.lower.readout.type !== 'degrees' ? 'lower' : 'upper')
+
+export function LevelCounts({ station, axis }: { station: StationRecord; axis?: string }) {
+  const [form, setForm] = useKept<CountsForm>(`counts.${station.id}`, () =>
+    emptyCounts(axis === 'lower' || axis === 'upper' ? axis : usualAxis(station)),
+  )
+  const set = (change: Partial<CountsForm>) => setForm(now => ({ ...now, ...change }))
+  // What the readout said when the screen was opened: putting a calibration in must not change what is shown.
+  const [base] = useState(station)
+  const { mount } = base
+  const { put, refused, isIn, setDone } = usePutIn(station, form.axis)
+  const c = countsCalibration(form, base)
+  const why = c === null ? COUNTS.not : noCalibration(mount, form.axis, c)
+  const readout = mount[form.axis].readout
+  return (
+    <LevelFrame
+      station={station}
+      title={COUNTS.title}
+      action={
+        <Action notNow={why} onPress={() => c?.kind === 'calibrated' && void put(c, keptStops(form, base))}>
+          {COUNTS.apply}
+        </Action>
+      }
+    >
+      <Sentence>{COUNTS.lead}</Sentence>
+      <Notice state="caution">{COUNTS.caution}</Notice>
+      <Choice
+        label={COUNTS.axis}
+        value={form.axis}
+        options={(['lower', 'upper'] as const).map(value => ({ value, word: capital(axisName(mount, value)) }))}
+        onPick={value => set({ axis: value })}
+      />
+      <Choice
+        label={COUNTS.what}
+        long
+        value={form.what}
+        options={[
+          { value: 'own', word: COUNTS.own, note: COUNTS.ownNote },
+          { value: 'beside', word: COUNTS.beside, note: COUNTS.besideNote },
+        ]}
+        onPick={what => set({ what })}
+        hint={COUNTS.tilted}
+      />
+      <Stops station={base} form={form} set={set} />
+      {isIn && <IsIn onUndone={() => setDone(false)} />}
+      {refused !== null && (
+        <Notice state="stop" live="alert">
+          {refused}
+        </Notice>
+      )}
+      <Answer station={base} form={form} />
+      <HelpLine word={LEVEL.finer}>
+        <NumberField
+          label={COUNTS.sigma}
+          kind={KINDS.sigma}
+          text={form.sigma}
+          hint={LEVEL.usual(`± ${USUAL_ANGLE_SIGMA_DEG}°`)}
+          onText={sigma => set({ sigma })}
+        />
+        {readout.type === 'jack' && (
+          <NumberField
+            label={COUNTS.tape}
+            kind={TAPE_KIND}
+            text={form.tape}
+            hint={COUNTS.tapeHint}
+            onText={tape => set({ tape })}
+          />
+        )}
+      </HelpLine>
+      {readout.type === 'jack' && (
+        <HelpLine word={COUNTS.drawing}>
+          <JackFigure base={readout.baseArmMm} rod={readout.rodArmMm} length={readout.lengthAtReadingZeroMm} />
+        </HelpLine>
+      )}
+      <UnsavedNotice />
+    </LevelFrame>
+  )
+}

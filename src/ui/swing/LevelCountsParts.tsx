@@ -1,0 +1,106 @@
+/** Degrees per count: the stops as they are typed, and what they make of the readout. */
+import { useMemo } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { Second, Seconds } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { NumberField } from '../kit/fields.tsx'
+import { HelpLine } from '../kit/HelpLine.tsx'
+import { Notice } from '../kit/Notice.tsx'
+import { Row, Rows, Text } from '../kit/numbers.tsx'
+import { axisName } from '../kit/phrases.ts'
+import { KINDS, readingKind } from '../level/form.ts'
+import {
+  type CountsForm,
+  type CountsRow,
+  countsCalibration,
+  EMPTY_ROW,
+  emptyCounts,
+  finenessOf,
+  perCountOf,
+  stopsOf,
+} from './countsform.ts'
+import { ResultRows } from './LevelPutIn.tsx'
+import { PerCountPlot } from './PerCountPlot.tsx'
+import { COUNTS, calibrationRows, finenessRows, fitWords, leftWords, playOdd, stopWords, zeroOpen } from './words.ts'
+
+interface CountsProps {
+  station: StationRecord
+  form: CountsForm
+}
+
+export function Stops({ station, form, set }: CountsProps & { set: (change: Partial<CountsForm>) => void }) {
+  const name = axisName(station.mount, form.axis)
+  const put = (k: number, change: Partial<CountsRow>) =>
+    set({ rows: form.rows.map((row, i) => (i === k ? { ...row, ...change } : row)) })
+  return (
+    <>
+      {form.rows.map((row, k) => (
+        <div key={k} class="level-around">
+          <NumberField
+            label={COUNTS.reads(k + 1, name)}
+            kind={readingKind(station.mount, form.axis)}
+            text={row.reading}
+            signButton
+            onText={reading => put(k, { reading })}
+          />
+          <NumberField
+            label={COUNTS.angle(k + 1)}
+            kind={KINDS.circle}
+            text={row.angle}
+            onText={angle => put(k, { angle })}
+          />
+          <Choice
+            label={COUNTS.from}
+            value={row.from}
+            options={[
+              { value: '', word: COUNTS.fromNone },
+              { value: '+', word: COUNTS.fromBelow },
+              { value: '-', word: COUNTS.fromAbove },
+            ]}
+            onPick={from => put(k, { from })}
+          />
+        </div>
+      ))}
+      <Seconds>
+        <Second onPress={() => set({ rows: [...form.rows, EMPTY_ROW] })}>{COUNTS.more}</Second>
+        {form.rows.length > 2 && <Second onPress={() => set({ rows: form.rows.slice(0, -1) })}>{COUNTS.fewer}</Second>}
+        {form.rows.some(row => row.reading !== '' || row.angle !== '') && (
+          <Second onPress={() => set({ rows: emptyCounts(form.axis).rows })}>{COUNTS.anew}</Second>
+        )}
+      </Seconds>
+    </>
+  )
+}
+
+/** What the stops make of the readout: sentence, rows, curve, and what is left at each. */
+export function Answer({ station, form }: CountsProps) {
+  const { mount } = station
+  const c = useMemo(() => countsCalibration(form, station), [form, station])
+  const curve = useMemo(() => perCountOf(station, form, c), [station, form, c])
+  const stops = stopsOf(form, station)
+  if (c === null || c.kind !== 'calibrated')
+    return curve ? <PerCountPlot title={COUNTS.curve} axis={form.axis} data={curve} /> : null
+  const fine = finenessOf(station, form.axis, c)
+  const open = zeroOpen(c, axisName(mount, form.axis))
+  return (
+    <>
+      <Notice state={c.misfits ? 'look-out' : 'good'} word={COUNTS.result} live="status">
+        <p>{fitWords(c)}</p>
+        {open && <p>{open}</p>}
+        {playOdd(c.play) && <p>{playOdd(c.play)}</p>}
+      </Notice>
+      <ResultRows rows={[...calibrationRows(mount, form.axis, c), ...finenessRows(fine.count, c.play, fine.beam)]} />
+      {curve && <PerCountPlot title={COUNTS.curve} axis={form.axis} data={curve} />}
+      <HelpLine word={COUNTS.each}>
+        <Rows>
+          {stops.map((stop, k) => (
+            <Row key={stop.row} label={stopWords(mount, form.axis, stop.reading, stop.row + 1)}>
+              {leftWords(c.left[k]!)}
+            </Row>
+          ))}
+        </Rows>
+      </HelpLine>
+      {open && <Text quiet>{COUNTS.besideNote}</Text>}
+    </>
+  )
+}

@@ -1,0 +1,47 @@
+/** What a calibration says, in rows, and the button that puts it into the station, with its undo. */
+import { useState } from 'preact/hooks'
+import type { Calibrated } from '../../core/readout/calibrate.ts'
+import type { KeptPair } from '../../core/readout/calibrated.ts'
+import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { fieldBook } from '../../state/book.ts'
+import { putCalibration } from '../../state/calibration.ts'
+import { takeStamp } from '../../state/now.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { Row, Rows } from '../kit/numbers.tsx'
+import { LevelUndo } from '../level/LevelParts.tsx'
+import { OTHER_STEPS } from '../level/words.ts'
+import { SWING } from './words.ts'
+
+/** The way into the station. `isIn`: it was put in and can be undone. */
+export function usePutIn(station: StationRecord, axis: Axis) {
+  const [refused, setRefused] = useState<string | null>(null)
+  const [done, setDone] = useState(false)
+  const put = async (calibrated: Calibrated, pairs: readonly KeptPair[]) => {
+    const utc = new Date(takeStamp().utcMs).toISOString()
+    const kept = await putCalibration(station, axis, calibrated, { utc, pairs }, OTHER_STEPS.calibration)
+    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
+    setDone(kept.kind === 'kept')
+  }
+  return { put, refused, isIn: done && fieldBook.undoable.value === OTHER_STEPS.calibration, setDone }
+}
+
+/** What was put in, while it can still be taken back. */
+export function IsIn({ onUndone }: { onUndone: () => void }) {
+  return (
+    <Notice state="good" word={SWING.applied} live="status">
+      <LevelUndo onUndone={onUndone} />
+    </Notice>
+  )
+}
+
+export function ResultRows({ rows }: { rows: readonly { label: string; value: string }[] }) {
+  return (
+    <Rows>
+      {rows.map(r => (
+        <Row key={r.label} label={r.label}>
+          {r.value}
+        </Row>
+      ))}
+    </Rows>
+  )
+}

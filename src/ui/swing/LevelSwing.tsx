@@ -1,0 +1,166 @@
+/** Swing an axis: positions of a phone fastened to what turns; the axis's elevation and the readout's calibration. */
+import { useState } from 'preact/hooks'
+import { bookElevation, levelOfSwing } from '../../core/level/swungaxis.ts'
+import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { degFromRad, radFromDeg } from '../../core/units.ts'
+import { gravityEntry } from '../../state/gravity.ts'
+import { takeStamp } from '../../state/now.ts'
+import { Second } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { NumberField } from '../kit/fields.tsx'
+import { HelpLine } from '../kit/HelpLine.tsx'
+import { useKept, useRecordId } from '../kit/keptany.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { Sentence, Text } from '../kit/numbers.tsx'
+import { axisName } from '../kit/phrases.ts'
+import { type LevelWithRaw, readingKind } from '../level/form.ts'
+import { Gone, KeepAction, KeepingNotes, LevelFrame, useKeeping, WhenAndNote } from '../level/LevelParts.tsx'
+import { capital, DONE_WORDS, LEVEL, NOT_YET } from '../level/words.ts'
+import {
+  calibrationOfSwing,
+  emptySwing,
+  formOfSwing,
+  keptPairs,
+  levelFromSwing,
+  type SwingForm,
+  type SwingRaw,
+  type SwingResult,
+  swingOf,
+} from './form.ts'
+import { IsIn, ResultRows, usePutIn } from './LevelPutIn.tsx'
+import { Fineness, TurnAbout } from './LevelSwingExtras.tsx'
+import { NextPosition, Positions, SwingAction } from './LevelSwingPlaces.tsx'
+import { SwingPicture } from './SwingPicture.tsx'
+import { COUNTS, calibrationRows, noCalibration, SWING, swingWords, zeroOpen } from './words.ts'
+
+export type SwungLevel = LevelWithRaw & { raw: { swing: SwingRaw } }
+export const isSwung = (level: LevelWithRaw): level is SwungLevel => level.raw?.swing !== undefined
+
+export function NewSwing({ station, axis }: { station: StationRecord; axis?: string }) {
+  return <SwingScreen station={station} old={null} axis={axis === 'upper' ? 'upper' : 'lower'} />
+}
+
+export function EditSwing({ station, id }: { station: StationRecord; id: string }) {
+  const item = gravityEntry(station, 'level', id)
+  if (item?.kind !== 'level' || !isSwung(item.record)) return <Gone station={station} />
+  return <SwingScreen station={station} old={item.record} axis={item.record.raw.swing.axis} />
+}
+
+function SwingScreen({ station, old, axis }: { station: StationRecord; old: SwungLevel | null; axis: Axis }) {
+  const { mount } = station
+  const name = old ? `edit.swing.${old.id}` : `swing.${station.id}`
+  const id = useRecordId(name, 'level', station.id, old?.id ?? null)
+  const [form, setForm] = useKept<SwingForm>(
+    name,
+    () => (old ? formOfSwing(old) : emptySwing(axis, takeStamp().utcMs)),
+    kept => kept,
+    old && { kind: 'level', station: station.id, id: old.id },
+  )
+  // What the readout said when the screen was opened: putting a calibration in must not change what is shown.
+  const [base] = useState(station)
+  const { keep, refused } = useKeeping(station, name)
+  const set = (change: Partial<SwingForm>) => setForm(now => ({ ...now, ...change }))
+  const swing = swingOf(form, base)
+  const made = levelFromSwing(form, base, swing, old, id)
+  const kept = async () => {
+    if (made.kind !== 'ready') return
+    await keep({ kind: 'level', record: made.record }, DONE_WORDS.level)
+  }
+  const places = form.clampings.flat().length
+  return (
+    <LevelFrame
+      station={station}
+      title={SWING.title}
+      action={
+        <SwingAction
+          station={base}
+          form={form}
+          onForm={setForm}
+          keep={
+            <KeepAction
+              word={SWING.keep}
+              notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
+              onKeep={() => void kept()}
+            />
+          }
+        />
+      }
+    >
+      {places === 0 && <Sentence>{SWING.lead}</Sentence>}
+      {places === 0 && <SwingPicture />}
+      <Notice state="caution">{COUNTS.caution}</Notice>
+      {places === 0 && (
+        <Choice
+          label={SWING.axis}
+          value={form.axis}
+          options={(['lower', 'upper'] as const).map(value => ({ value, word: capital(axisName(mount, value)) }))}
+          onPick={value => set({ axis: value })}
+        />
+      )}
+      <NextPosition station={base} form={form} set={set} />
+      <SwingAnswer station={station} base={base} form={form} swing={swing} />
+      <Positions station={base} form={form} onForm={setForm} />
+      {levelOfSwing(mount.kind, form.axis) === 'upper-axis-elevation' && (
+        <NumberField
+          label={SWING.other(axisName(mount, 'lower'))}
+          kind={readingKind(mount, 'lower')}
+          text={form.lower}
+          signButton
+          onText={lower => set({ lower })}
+        />
+      )}
+      <TurnAbout form={form} swing={swing} set={set} />
+      {places > 0 && !old && (
+        <Second onPress={() => setForm(emptySwing(form.axis, takeStamp().utcMs))}>{SWING.anew}</Second>
+      )}
+      <Fineness form={form} set={set} />
+      <WhenAndNote utc={form.utc} onUtc={utc => set({ utc })} note={form.note} onNote={note => set({ note })} />
+      <KeepingNotes refused={refused} />
+    </LevelFrame>
+  )
+}
+
+/** The elevation in a sentence, and the readout's calibration by the same swing. */
+function SwingAnswer(p: { station: StationRecord; base: StationRecord; form: SwingForm; swing: SwingResult }) {
+  const { station, base, form, swing } = p
+  const { mount } = base
+  const { put, refused, isIn, setDone } = usePutIn(station, form.axis)
+  const book =
+    swing.kind === 'swung'
+      ? degFromRad(bookElevation(mount.kind, radFromDeg(base.site.latDeg), form.axis, swing))
+      : null
+  const said = swingWords(mount, form.axis, swing, book)
+  const calibration = calibrationOfSwing(form, base, swing)
+  const why = calibration && noCalibration(mount, form.axis, calibration)
+  if (form.clampings.flat().length === 0) return null
+  return (
+    <>
+      <Notice
+        state={said.good ? 'good' : 'look-out'}
+        word={swing.kind === 'swung' ? LEVEL.result : LEVEL.notYet}
+        live="status"
+      >
+        <p>{said.strong}</p>
+        {said.more.map(words => (
+          <p key={words}>{words}</p>
+        ))}
+      </Notice>
+      {isIn && <IsIn onUndone={() => setDone(false)} />}
+      {calibration && !isIn && (
+        <HelpLine word={SWING.calibration}>
+          {why !== null && <Text>{why}</Text>}
+          {calibration.kind === 'calibrated' && (
+            <>
+              <ResultRows rows={calibrationRows(mount, form.axis, calibration)} />
+              {zeroOpen(calibration, axisName(mount, form.axis)) && (
+                <Text>{zeroOpen(calibration, axisName(mount, form.axis))}</Text>
+              )}
+              <Second onPress={() => void put(calibration, keptPairs(form, swing))}>{SWING.apply}</Second>
+            </>
+          )}
+          {refused !== null && <Notice state="stop">{refused}</Notice>}
+        </HelpLine>
+      )}
+    </>
+  )
+}

@@ -1,0 +1,142 @@
+/** Two phones that hand a book to and fro, and a book so large that bringing it in takes a while. */
+import { writeFileSync } from 'node:fs'
+import { smallBook } from '../helpers/smallbook.ts'
+import { expect, type Page, test } from './rig.ts'
+
+const press = (page: Page, name: string | RegExp) =>
+  page.getByRole('button', { name, exact: typeof name === 'string' }).click()
+const box = (page: Page, name: string) => page.getByRole('textbox', { name, exact: true })
+const goTo = (page: Page, hash: string) =>
+  page.evaluate(to => {
+    location.hash = to
+  }, hash)
+const row = (page: Page, label: string) => page.locator('.row').filter({ hasText: label }).locator('dd').first()
+
+async function look(page: Page, text: string): Promise<void> {
+  await goTo(page, '#book')
+  await goTo(page, '#book/bring')
+  await box(page, 'Or paste its text').fill(text)
+  await press(page, 'Look what it holds')
+}
+async function exported(page: Page): Promise<string> {
+  await goTo(page, '#book')
+  await goTo(page, '#book/hand-out')
+  await page.getByText('The text itself').click()
+  const text = box(page, 'The text itself')
+  await expect(text).not.toHaveValue('')
+  return text.inputValue()
+}
+/** A field of the station typed again, by its own form. */
+async function change(page: Page, step: string, field: string, value: string): Promise<void> {
+  await goTo(page, '#book')
+  await goTo(page, `#book/edit/st-1/${step}`)
+  await box(page, field).fill(value)
+  await press(page, 'Done: look it over')
+  await press(page, 'Keep the station')
+  await expect(page.getByRole('heading', { name: 'Book' })).toBeVisible()
+}
+const station = async (page: Page) => JSON.parse(await exported(page)).stations[0]
+
+test('two phones that changed one station are asked field by field, once, and end with the same book', async ({
+  page,
+  browser,
+  baseURL,
+}) => {
+  test.setTimeout(120_000) // two phones' worth of screens
+  const second = await browser.newContext({ viewport: { width: 390, height: 844 } })
+  const other = await second.newPage()
+  await page.goto('./')
+  await other.goto(baseURL!)
+  await look(page, JSON.stringify(smallBook()))
+  await press(page, /^Bring in/)
+  await look(other, await exported(page))
+  await press(other, /^Bring in/)
+
+  // The height on both, the diameter on one; the other has written twice, so its number is the higher one.
+  await change(page, 'place', 'Height', '700')
+  await change(other, 'place', 'Height', '655')
+  await change(other, 'place', 'Height', '650')
+  await change(other, 'dish', 'Diameter', '3.1')
+
+  await look(page, await exported(other))
+  await expect(row(page, 'Changed differently in both places')).toHaveText('1')
+  const asked = page.getByRole('group', { name: /^Station .*: site, height$/ })
+  await expect(asked.getByText('700')).toBeVisible()
+  await expect(asked.getByText('650')).toBeVisible()
+  await expect(page.getByText('dish, diameter: 3 → 3.1')).toBeVisible()
+  await expect(page.getByRole('button', { name: /^Bring in/ })).toHaveAttribute('aria-disabled', 'true')
+  await asked.getByRole('radio', { name: /^What is here/ }).check()
+  await press(page, /^Bring in 1\srecord$/)
+  await expect(page.getByText(/1\srecord brought in/)).toBeVisible()
+  expect(await station(page)).toMatchObject({ site: { heightM: 700 }, dish: { diameterM: 3.1 } })
+
+  // Not asked again, here or there.
+  await look(page, await exported(other))
+  await expect(page.getByText('Everything in it is here already.')).toBeVisible()
+  await look(other, await exported(page))
+  await expect(row(other, 'Newer than here')).toHaveText('1')
+  await press(other, /^Bring in 1\srecord$/)
+  await expect(other.getByText(/1\srecord brought in/)).toBeVisible()
+  expect(await station(other)).toEqual(await station(page))
+  await look(page, await exported(other))
+  await expect(page.getByText('Everything in it is here already.')).toBeVisible()
+  await second.close()
+})
+
+/** A book of so many sightings; about 200 bytes each. */
+function large(sightings: number): string {
+  const book = smallBook()
+  const like = book.stations[0].sightings[3]
+  for (let n = 0; n < sightings; n++)
+    book.stations[0].sightings.push({ ...like, id: `many-${n}`, note: 'a sighting among very many '.repeat(2) })
+  return JSON.stringify(book)
+}
+
+test('a book of 20 MB shows how far it is, and Stop leaves the book as it was', async ({ page }, info) => {
+  const path = info.outputPath('large.json')
+  const text = large(100_000)
+  expect(text.length).toBeGreaterThan(20e6)
+  writeFileSync(path, text)
+  await page.goto('./#book/bring')
+  await page.getByLabel('Choose a file').setInputFiles(path)
+  await expect(page.getByRole('progressbar')).toBeVisible()
+  await expect(page.getByText('Stopping leaves the book as it is.')).toBeVisible()
+  await press(page, 'Stop')
+  await expect(page.getByText('Stopped. Nothing was brought in.')).toBeVisible()
+  await goTo(page, '#book')
+  await expect(page.getByText('The book is empty.')).toBeVisible()
+})
+
+test('a book of some thousand records comes in whole in one step, and its writing can be stopped', async ({ page }) => {
+  await page.goto('./#book/bring')
+  const file = { name: 'b.json', mimeType: 'application/json', buffer: Buffer.from(large(6000)) }
+  await page.getByLabel('Choose a file').setInputFiles(file)
+  await press(page, /^Bring in/)
+  await press(page, 'Stop')
+  await expect(page.getByText(/Stopped\. Nothing was brought in\.|records brought in/)).toBeVisible()
+  await page.reload()
+  await goTo(page, '#book/bring')
+  await page.getByLabel('Choose a file').setInputFiles(file)
+  const act = page.getByRole('button', { name: /^Bring in 60\d\d\srecords$/ })
+  await act.or(page.getByText('Everything in it is here already.')).waitFor()
+  if (await act.isVisible()) {
+    await act.click()
+    await expect(page.getByText(/60\d\d\srecords brought in/)).toBeVisible()
+  }
+  await goTo(page, '#book')
+  await expect(page.getByText(/6005\ssightings/).first()).toBeVisible()
+  await page.reload()
+  await expect(page.getByText(/6005\ssightings/).first()).toBeVisible()
+})
+
+test('a long text that is pasted is kept out of the field, and read all the same', async ({ page, context }) => {
+  await context.grantPermissions(['clipboard-read', 'clipboard-write'])
+  await page.goto('./#book/bring')
+  await page.evaluate(text => navigator.clipboard.writeText(text), large(300))
+  await box(page, 'Or paste its text').focus()
+  await page.keyboard.press('ControlOrMeta+V')
+  await expect(page.getByText(/A text of 0\.0\d.MB is pasted/)).toBeVisible()
+  await expect(box(page, 'Or paste its text')).toHaveValue('')
+  await press(page, 'Look what it holds')
+  await expect(row(page, 'New here')).toHaveText(/^3\d\d$/)
+})

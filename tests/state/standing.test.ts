@@ -1,0 +1,275 @@
+/** What the book does around its store: where the database does not open, at a return, at a leave, at the first save. */
+import 'fake-indexeddb/auto'
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
+import type { FieldBook, StationRecord } from '../../src/core/records/fieldbook.ts'
+import { recordId } from '../../src/core/records/revisions.ts'
+import { type BookModel, createBook, entry, stationEntry } from '../../src/state/book.ts'
+import type { StoreFailure } from '../../src/store/database.ts'
+import { openStore, type Store } from '../../src/store/records.ts'
+import { secondCopy } from '../../src/store/secondcopy.ts'
+import { memoryCaches } from '../helpers/cachestorage.ts'
+import { smallBook } from '../helpers/smallbook.ts'
+
+let n = 0
+const opened: Store[] = []
+const stops: (() => void)[] = []
+const book = (): FieldBook => smallBook() as FieldBook
+const OFF: StoreFailure = { kind: 'unavailable', message: 'off' }
+
+/** A phone whose database can be switched off and on. */
+function phone() {
+  const caches = memoryCaches()
+  const name = `standing-${n++}`
+  let isOff = false
+  const open = () => {
+    const store = openStore({ name, app: '1', second: secondCopy(name, caches.storage)! })
+    opened.push(store)
+    const guarded = <T extends (...args: never[]) => unknown>(act: T): T =>
+      ((...args: never[]) => (isOff ? Promise.resolve(OFF) : act(...args))) as T
+    return {
+      ...store,
+      load: guarded(store.load),
+      append: guarded(store.append),
+      level: guarded(store.level),
+      marks: guarded(store.marks),
+    } satisfies Store
+  }
+  return { ...caches, name, open, off: (yes: boolean) => (isOff = yes) }
+}
+function page() {
+  const [doc, win] = [new EventTarget(), new EventTarget()]
+  vi.stubGlobal('document', Object.assign(doc, { visibilityState: 'visible' }))
+  vi.stubGlobal('window', win)
+  return {
+    comeBack: () => doc.dispatchEvent(new Event('visibilitychange')),
+    leaves: () => win.dispatchEvent(new Event('beforeunload', { cancelable: true })),
+  }
+}
+async function begun(store: Store): Promise<BookModel> {
+  const model = createBook(store)
+  await model.load()
+  return model
+}
+const started = (model: BookModel) => {
+  stops.push(model.start())
+  return model
+}
+const ids = (model: BookModel) =>
+  model.records.value
+    .filter(r => !r.deleted)
+    .map(r => r.id)
+    .sort()
+
+beforeEach(() => {
+  const kept = new Map<string, string>()
+  vi.stubGlobal('localStorage', {
+    getItem: (key: string) => kept.get(key) ?? null,
+    setItem: (key: string, value: string) => kept.set(key, value),
+    removeItem: (key: string) => kept.delete(key),
+    key: (i: number) => [...kept.keys()][i] ?? null,
+    get length() {
+      return kept.size
+    },
+  })
+})
+afterEach(() => {
+  for (const stop of stops.splice(0)) stop()
+  for (const store of opened.splice(0)) store.close()
+  vi.unstubAllGlobals()
+})
+
+const note = (model: BookModel, text: string) => {
+  const sighting = model.station.value!.sightings[0]!
+  return entry('sighting', model.station.value!.id, { ...sighting, note: text })
+}
+const notes = (model: BookModel) => model.station.value!.sightings[0]!.note
+
+describe('a database that does not open', () => {
+  it('is stood in for by the second copy, which is written as well, and takes it all over when it opens', async () => {
+    const own = phone()
+    const before = await begun(own.open())
+    await before.importBook(book())
+    own.off(true)
+    const model = await begun(own.open())
+    expect(model.standing.value).toMatchObject({ kind: 'copy', failure: OFF, records: before.records.value.length })
+    expect(ids(model)).toEqual(ids(before))
+    expect((await model.save('note', [note(model, 'without it')])).kind).toBe('done')
+    expect(notes(model)).toBe('without it')
+    // Another visit without it still has it.
+    expect(notes(await begun(own.open()))).toBe('without it')
+    expect(await model.tryAgain()).toEqual(OFF)
+    own.off(false)
+    expect((await model.tryAgain()).kind).toBe('done')
+    expect(model.standing.value).toEqual({ kind: 'database' })
+    expect(notes(model)).toBe('without it')
+    const later = await begun(own.open())
+    expect(later.standing.value).toEqual({ kind: 'database' })
+    expect(notes(later)).toBe('without it')
+    expect((await later.history(note(later, '').id)) as { value: unknown[] }).toMatchObject({
+      value: [{ revision: 1 }, { revision: 2 }],
+    })
+  })
+
+  it('loses neither of two edits where the database went on by itself meanwhile', async () => {
+    const own = phone()
+    const other = await begun(own.open())
+    await other.importBook(book())
+    own.off(true)
+    const model = await begun(own.open())
+    own.off(false)
+    await other.save('note', [note(other, 'in the database')])
+    await model.save('note', [note(model, 'in the copy')])
+    expect((await model.tryAgain()).kind).toBe('done')
+    const history = await model.history(note(model, '').id)
+    if (history.kind !== 'done') throw new Error(history.kind)
+    const said = history.value.map(r => (r.body as { note?: string }).note)
+    expect(said).toContain('in the database')
+    expect(said).toContain('in the copy')
+  })
+
+  it('is made new from the second copy', async () => {
+    const own = phone()
+    const before = await begun(own.open())
+    await before.importBook(book())
+    own.off(true)
+    const model = await begun(own.open())
+    own.off(false)
+    for (const store of opened) store.close()
+    expect((await model.remake()).kind).toBe('done')
+    expect(model.standing.value).toEqual({ kind: 'database' })
+    expect(ids(await begun(own.open()))).toEqual(ids(before))
+  })
+
+  it('with no second copy leaves the memory of the page, which goes into the database when it opens', async () => {
+    const own = phone()
+    own.off(true)
+    const model = await begun({ ...own.open(), copied: async () => null })
+    expect(model.standing.value).toEqual({ kind: 'memory', failure: OFF })
+    await model.save('make', [stationEntry(book().stations[0]!)])
+    own.off(false)
+    expect((await model.tryAgain()).kind).toBe('done')
+    expect((await begun(own.open())).stations.value.map(s => s.id)).toEqual(['st-1'])
+  })
+})
+
+describe('a page', () => {
+  it('asks before it is left while something is not kept, and only then', async () => {
+    const { leaves } = page()
+    const own = phone()
+    const model = started(await begun(own.open()))
+    expect(leaves()).toBe(true)
+    own.off(true)
+    await model.save('make', [stationEntry(book().stations[0]!)])
+    expect(leaves()).toBe(false)
+    own.off(false)
+    await model.retryUnsaved()
+    expect(leaves()).toBe(true)
+  })
+
+  it('looks at its connection when it comes back', async () => {
+    const { comeBack } = page()
+    let probes = 0
+    const store = phone().open()
+    const model = await begun({
+      ...store,
+      probe: () => {
+        probes++
+        return store.probe()
+      },
+    })
+    started(model)
+    comeBack()
+    expect(probes).toBe(1)
+  })
+
+  it('asks the browser to keep its data, once, after the first save', async () => {
+    const persist = vi.fn(async () => true)
+    vi.stubGlobal('navigator', { storage: { persist } })
+    const model = await begun(phone().open())
+    expect(persist).not.toHaveBeenCalled()
+    await model.save('make', [stationEntry(book().stations[0]!)])
+    await model.save('change', [stationEntry({ ...book().stations[0]!, name: 'Other' } as StationRecord)])
+    expect(persist).toHaveBeenCalledTimes(1)
+  })
+
+  it('that is loaded again writes what the one before could not', async () => {
+    page()
+    const own = phone()
+    const first = started(await begun(own.open()))
+    own.off(true)
+    await first.save('make', [stationEntry(book().stations[0]!)])
+    for (const stop of stops.splice(0)) stop()
+    own.off(false)
+    const second = started(await begun(own.open()))
+    await expect.poll(() => second.stations.value.map(s => s.id)).toEqual(['st-1'])
+    expect(second.unsaved.value).toEqual([])
+    await expect.poll(() => localStorage.length).toBe(0)
+  })
+})
+
+describe('the rules of the whole station', () => {
+  it('refuse an undo that would leave a sighting without its feed, and say so', async () => {
+    const own = phone()
+    const model = await begun(own.open())
+    await model.importBook(book())
+    const station = model.station.value!
+    const feed = { id: 'new', name: 'New', frequencyMHz: 1296 }
+    await model.save('add a feed', [stationEntry({ ...station, feeds: [...station.feeds, feed] } as StationRecord)])
+    // Another tab uses it; the undo of this one would take it away.
+    const other = await begun(own.open())
+    const moon = other.station.value!.sightings[0]!
+    await other.save('add', [entry('sighting', station.id, { ...moon, id: 'uses-it', feed: 'new' })])
+    await model.load()
+    expect(await model.undo()).toMatchObject({ kind: 'refused', message: expect.stringMatching(/no feed "new"/) })
+    expect(model.station.value!.feeds.map(f => f.id)).toContain('new')
+    expect(model.undoable.value).toBe('add a feed')
+  })
+
+  it('refuse a writing, and leave what is on the screen', async () => {
+    const model = await begun(phone().open())
+    await model.importBook(book())
+    const moon = model.station.value!.sightings[0]!
+    const answer = await model.save('add', [entry('sighting', 'st-1', { ...moon, id: 'x', feed: 'nowhere' })])
+    expect(answer).toMatchObject({ kind: 'refused', message: expect.stringMatching(/nowhere/) })
+    expect(model.unsaved.value).toEqual([])
+    expect(model.saving.value.kind).not.toBe('saving')
+  })
+})
+
+describe('a form over a newer revision', () => {
+  async function twoTabs() {
+    const own = phone()
+    const [mine, other] = [await begun(own.open()), await begun(own.open())]
+    await mine.importBook(book())
+    await other.load()
+    const draft = note(mine, 'mine')
+    mine.openForm(draft.id, 1)
+    await other.save('note', [note(other, 'theirs')])
+    return { mine, draft, own }
+  }
+
+  it.each([
+    ['mine', 'done', 'mine'],
+    ['theirs', 'done', 'theirs'],
+    ['back', 'overtaken', 'theirs'],
+  ] as const)('asks, and "%s" answers %s', async (choice, kind, stands) => {
+    const { mine, draft, own } = await twoTabs()
+    const saving = mine.save('note', [draft])
+    await expect.poll(() => mine.clash.value?.theirs.map(r => (r.body as { note: string }).note)).toEqual(['theirs'])
+    expect(mine.clash.value!.mine).toHaveLength(1)
+    mine.clash.value!.answer(choice)
+    expect((await saving).kind).toBe(kind)
+    expect(mine.clash.value).toBeNull()
+    expect(mine.unsaved.value).toEqual([])
+    expect(notes(await begun(own.open()))).toBe(stands)
+  })
+
+  it('does not ask where both say the same, nor for another record of the station', async () => {
+    const { mine, own } = await twoTabs()
+    expect((await mine.save('note', [note(mine, 'theirs')])).kind).toBe('done')
+    const other = { ...mine.station.value!.sightings[1]!, note: 'another' }
+    expect((await mine.save('note', [entry('sighting', 'st-1', other)])).kind).toBe('done')
+    expect(notes(await begun(own.open()))).toBe('theirs')
+    expect(mine.records.value.some(r => r.id === recordId('sighting', 'st-1', other.id))).toBe(true)
+  })
+})

@@ -1,0 +1,57 @@
+import { describe, expect, it } from 'vitest'
+import { residualRange, residualShapes } from '../../../src/ui/correct/residuals-geometry.ts'
+
+const at = (id: string, rightDeg: number, upDeg: number, status: 'used' | 'outlier' | 'excluded' = 'used') => ({
+  id,
+  rightDeg,
+  upDeg,
+  status,
+  label: id,
+})
+const base = { size: 216, toleranceDeg: 0.7, beamwidthDeg: 5 }
+
+describe('residualShapes', () => {
+  it('draws right to the right and up upward, to one scale', () => {
+    const s = residualShapes({ ...base, points: [at('a', 0.35, 0), at('b', 0, 0.35)] })
+    // 100 units from the middle to the frame stand for 1.3 × 0.7° = 0.91°.
+    expect(s.rangeDeg).toBeCloseTo(0.91, 12)
+    expect(s.marks[0]).toMatchObject({ x: 146.5, y: 108 })
+    expect(s.marks[1]).toMatchObject({ x: 108, y: 69.5 })
+    expect(s.toleranceR).toBe(76.9)
+  })
+  it('takes every used point in, however far', () => {
+    const s = residualShapes({ ...base, points: [at('far', 9, 0), at('a', 0, 0)] })
+    expect(s.marks.every(m => m.shape === 'used')).toBe(true)
+    expect(residualRange({ ...base, points: [at('far', 9, 0)] })).toBeCloseTo(9.9, 12)
+  })
+  it('takes an outlier in up to three times that, and beyond it puts an arrowhead at the frame with its size', () => {
+    const near = residualShapes({ ...base, points: [at('o', 2, 0, 'outlier')] })
+    expect(near.marks[0]!.shape).toBe('outlier')
+    const far = residualShapes({ ...base, points: [at('o', 3, -4, 'outlier')] })
+    expect(far.marks[0]).toMatchObject({ shape: 'over', turnDeg: 143 })
+    expect(far.marks[0]!.x).toBeGreaterThan(108)
+    expect(far.marks[0]!.y).toBeGreaterThan(108)
+    expect(far.beyond[0]!.text).toBe('5.0°')
+    expect(far.words.at(-2)).toContain('o: 5.0° off (right')
+  })
+  it('keeps every mark inside the frame', () => {
+    const s = residualShapes({
+      ...base,
+      points: [at('a', 0.5, -0.6), at('b', -8, 0.1, 'outlier'), at('c', 0, 50, 'excluded')],
+    })
+    for (const m of s.marks) {
+      expect(Math.abs(m.x - 108)).toBeLessThanOrEqual(100)
+      expect(Math.abs(m.y - 108)).toBeLessThanOrEqual(100)
+    }
+  })
+  it('leaves out a beam wider than the picture, and says so', () => {
+    expect(residualShapes({ ...base, points: [] }).beamR).toBeNull()
+    expect(residualShapes({ ...base, points: [] }).words.at(-1)).toBe('The beam, 5.0° wide, is wider than the picture.')
+    expect(residualShapes({ ...base, points: [at('a', 3, 0)] }).beamR).toBe(75.8)
+  })
+  it('counts what lies within the tolerance', () => {
+    expect(residualShapes({ ...base, points: [at('a', 0.5, 0.5), at('b', 0.1, 0)] }).words[1]).toBe(
+      '1 of 2 used sightings lie within the 0.70° allowed.',
+    )
+  })
+})

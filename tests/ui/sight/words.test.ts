@@ -1,0 +1,74 @@
+import { describe, expect, it } from 'vitest'
+import type { SolvedSighting } from '../../../src/core/records/solution.ts'
+import { keptReading, nextWords, offWords, residualSentence, shadowSentence } from '../../../src/ui/sight/words.ts'
+import { smallBook } from '../../helpers/smallbook.ts'
+
+const { mount } = smallBook().stations[0]
+const plain = (text: string) => text.replaceAll('\u00a0', ' ')
+const solved = (rightDeg: number, upDeg: number): SolvedSighting => ({
+  id: 'x',
+  rightDeg,
+  upDeg,
+  sigmaDeg: 0.3,
+  status: 'used',
+})
+
+describe('residualSentence', () => {
+  it('turns the residual about: the model 0.4° left and 0.1° low of the Moon is a Moon 0.4° right, 0.1° high', () => {
+    expect(plain(residualSentence({ type: 'moon' }, solved(-0.4, -0.1)))).toBe(
+      'The Moon stood 0.4° right, 0.1° high of where the book expects it.',
+    )
+    expect(plain(residualSentence({ type: 'sun' }, solved(0.52, 0.31)))).toBe(
+      'The Sun stood 0.5° left, 0.3° low of where the book expects it.',
+    )
+  })
+
+  it('has no direction for what rounds to nothing', () => {
+    expect(plain(residualSentence({ type: 'moon' }, solved(0.01, -0.02)))).toMatch(/stood where the book expects it/)
+    expect(plain(offWords(0.01, -0.42, 0.3))).toBe('0.4° low')
+  })
+})
+
+describe('shadowSentence', () => {
+  it('says right and low with σ', () => {
+    const s = shadowSentence({ rightDeg: 1.0503, upDeg: -0.5251, sigmaDeg: 0.382 })
+    expect(plain(s.lead + s.off + s.tail)).toBe(
+      'The Sun stands 1.05° right, 0.53° low of the dish’s shadow line, ± 0.38°.',
+    )
+    expect(shadowSentence({ rightDeg: 0, upDeg: 0, sigmaDeg: 0.38 }).off).toBe('on')
+  })
+})
+
+describe('nextWords', () => {
+  const now = Date.parse('2026-05-01T20:14:00Z')
+  const next = (what: 'rises' | 'leaves-reach' | 'comes-within-reach', min: number) => ({
+    what,
+    utcMs: now + 60_000 * min,
+  })
+
+  it('says when and at which stop the Moon leaves', () => {
+    const why = { kind: 'stop', axis: 'upper', end: 'max' } as const
+    const p = { elDeg: 34, reachable: true, next: next('leaves-reach', 134), why }
+    expect(plain(nextWords(mount, p, now))).toBe(
+      'Leaves reach in 2 h 14 min, at 22:28 UTC: swing at its 820 counts stop.',
+    )
+  })
+
+  it('says that it is down and when it rises, or why it is out of reach', () => {
+    expect(
+      plain(nextWords(mount, { elDeg: -3, reachable: false, next: next('rises', 60), why: { kind: 'low' } }, now)),
+    ).toBe('Below the horizon. Rises in 1 h, at 21:14 UTC.')
+    expect(plain(nextWords(mount, { elDeg: 30, reachable: false, next: null, why: { kind: 'no-pose' } }, now))).toBe(
+      'Out of reach: too near the axis for this mount, for the coming day.',
+    )
+  })
+})
+
+describe('keptReading', () => {
+  it('shows the digits that were entered', () => {
+    expect(plain(keptReading(mount, 'upper', 410))).toBe('410 counts')
+    expect(
+      plain(keptReading({ ...mount, upper: { ...mount.upper, readout: { type: 'degrees' } } }, 'upper', 31.25)),
+    ).toBe('31.25°')
+  })
+})
