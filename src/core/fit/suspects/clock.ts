@@ -24,7 +24,7 @@ const HINT = 7
 /** Smaller is no fault of a clock. */
 const LEAST_S = 10
 /** One unknown; a wrong clock is common. Whole hours and the sign of a longitude are a few places to look. */
-const PENALTY = 0
+const PENALTY = 1.5
 const PENALTY_WHOLE = 12
 
 function quadratic(C: Float64Array, v: Float64Array, n: number): number {
