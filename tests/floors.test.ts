@@ -1,4 +1,7 @@
-/** The floors of the house: who may import whom, and that the core has neither clock nor chance nor page. */
+/**
+ * The floors of the house: who may import whom, that nothing goes round in a ring, that a subject keeps its inside to itself,
+ * and that the core has neither clock nor chance nor page.
+ */
 import { readdirSync, readFileSync } from 'node:fs'
 import { dirname, join, relative, resolve } from 'node:path'
 import { describe, expect, it } from 'vitest'
@@ -33,20 +36,107 @@ const importsOf = (name: string): string[] => {
   return [...text.matchAll(/(?:from|import)\s*\(?\s*'([^']+)'/g)].map(m => m[1]!)
 }
 
+/** The files of src that a file imports, types and style sheets too. */
+const ownImports = (name: string): string[] =>
+  importsOf(name)
+    .filter(from => from.startsWith('.'))
+    .map(from => relative(SRC, resolve(dirname(join(SRC, name)), from)).replaceAll('\\', '/'))
+    .filter(target => !target.startsWith('..'))
+
+/** Groups that import each other, directly or the long way round (Tarjan's strongly connected components). */
+function rings(next: ReadonlyMap<string, ReadonlySet<string>>): string[] {
+  const order = new Map<string, number>()
+  const low = new Map<string, number>()
+  const stack: string[] = []
+  const found: string[] = []
+  const visit = (node: string): void => {
+    order.set(node, order.size)
+    low.set(node, order.get(node)!)
+    stack.push(node)
+    for (const to of next.get(node) ?? []) {
+      if (!order.has(to)) visit(to)
+      if (stack.includes(to)) low.set(node, Math.min(low.get(node)!, low.get(to)!))
+    }
+    if (low.get(node) !== order.get(node)) return
+    const ring = stack.splice(stack.indexOf(node))
+    if (ring.length > 1) found.push(ring.sort().join(' '))
+  }
+  for (const node of next.keys()) if (!order.has(node)) visit(node)
+  return found
+}
+
+/** Which group imports which other. @param groupOf  null: of no group */
+function imported(groupOf: (name: string) => string | null): Map<string, Set<string>> {
+  const next = new Map<string, Set<string>>()
+  for (const name of files) {
+    const from = groupOf(name)
+    if (from === null) continue
+    const list = next.get(from) ?? new Set()
+    next.set(from, list)
+    for (const target of ownImports(name)) {
+      const to = groupOf(target)
+      if (to !== null && to !== from) list.add(to)
+    }
+  }
+  return next
+}
+
+/** The folder of a file of the core; the door and the files that all rest on are not in one. */
+const coreFolder = (name: string): string | null => {
+  const [floor, folder, ...rest] = name.split('/')
+  return floor === 'core' && rest.length > 0 ? folder! : null
+}
+/** The subject of a screen's file: "sight" of "ui/sight/words.ts". */
+const subjectOf = (name: string): string | null => {
+  const [floor, subject, ...rest] = name.split('/')
+  return floor === 'ui' && rest.length > 0 ? subject! : null
+}
+
 describe('floors', () => {
   it('go downhill only', () => {
     const wrong: string[] = []
     for (const name of files) {
       const floor = name.split('/')[0]!
       if (!MAY[floor]) continue
-      for (const from of importsOf(name)) {
-        if (!from.startsWith('.')) continue
-        const target = relative(SRC, resolve(dirname(join(SRC, name)), from)).replaceAll('\\', '/')
-        if (target.startsWith('..')) continue
+      for (const target of ownImports(name))
         if (!MAY[floor].includes(target.split('/')[0]!)) wrong.push(`${name} imports ${target}`)
-      }
     }
     expect(wrong).toEqual([])
+  })
+
+  it('have no ring of files, types counted too', () => {
+    expect(rings(imported(name => name))).toEqual([])
+  })
+
+  it('have no ring of folders in the core', () => {
+    expect(rings(imported(coreFolder))).toEqual([])
+  })
+
+  it('let a subject of the screens import the kit and itself, and the kit itself alone', () => {
+    const wrong: string[] = []
+    for (const name of files) {
+      const subject = subjectOf(name)
+      // The places load the subjects; what is not in a folder is the app around all of them.
+      if (subject === null || subject === 'places') continue
+      for (const target of ownImports(name))
+        if (
+          target.startsWith('ui/') &&
+          subjectOf(target) !== subject &&
+          (subject === 'kit' || subjectOf(target) !== 'kit')
+        )
+          wrong.push(`${name} imports ${target}`)
+    }
+    expect(wrong).toEqual([])
+  })
+
+  it('find a ring where there is one', () => {
+    const ring = new Map([
+      ['a', new Set(['b'])],
+      ['b', new Set(['c', 'd'])],
+      ['c', new Set(['a'])],
+      ['d', new Set<string>()],
+    ])
+    expect(rings(ring)).toEqual(['a b c'])
   })
 
   it('keep each library behind its door', () => {

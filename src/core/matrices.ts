@@ -45,12 +45,15 @@ function substitute(n: number, L: Float64Array, x: Float64Array): void {
   }
 }
 
+/** L of the last system solved: written over by the next. */
+let factor = new Float64Array(1024)
+
 /** x with m x = b for a symmetric positive definite m (its lower triangle); null when it is not positive definite. */
 export function solvePositive(m: Square, b: Float64Array): Float64Array | null {
-  const L = new Float64Array(m.n * m.n)
-  if (!cholesky(m, L)) return null
-  const x = Float64Array.from(b)
-  substitute(m.n, L, x)
+  if (m.n * m.n > factor.length) factor = new Float64Array(m.n * m.n)
+  if (!cholesky(m, factor)) return null
+  const x = b.slice()
+  substitute(m.n, factor, x)
   return x
 }
 

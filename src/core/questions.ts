@@ -11,9 +11,7 @@ import {
   type ShadowReadingJson,
   type ShadowsJson,
   shadowsJson,
-} from './dish/feedjson.ts'
-import { type DishAnswer, dishAnswer } from './dish/measured.ts'
-import { type NoiseAnswer, noiseAnswer } from './dish/noiseanswer.ts'
+} from './check/feedjson.ts'
 import { type CountsTable, countsTableOf } from './export/countstable.ts'
 import { type SoftwareAnswer, softwareOf } from './export/software.ts'
 import { targetCsv, targetRows } from './export/targets.ts'
@@ -21,6 +19,7 @@ import { answerFor, builtFor, type Solved, solutionJson, solveStation } from './
 import { type Pasted, pastedLevels } from './import/levels.ts'
 import { stationBefore } from './level/carryover.ts'
 import { onPaper } from './mount/slots.ts'
+import { type NoiseAnswer, noiseAnswer } from './noise/noiseanswer.ts'
 import { type DialBody, dialOf } from './plan/dial.ts'
 import { dialTargetOf, type TargetDial } from './plan/dialtarget.ts'
 import { type Landscape, landscapeOf } from './plan/landscape.ts'
@@ -45,6 +44,7 @@ import {
   driftPlanJson,
 } from './scan/answer.ts'
 import { type EqualJson, equalJson, type TapsJson, tapsJson } from './scan/tapanswer.ts'
+import { type DishAnswer, dishAnswer } from './tape/measured.ts'
 
 const refused = (path: string, rule: string): { ok: false; faults: { path: string; rule: string }[] } => ({
   ok: false,

@@ -1,6 +1,6 @@
 /** A calibration put into a station: a revision of the station's own record, which undo takes back. */
-import type { Calibrated } from '../core/readout/calibrate.ts'
-import { type KeptPair, withCalibration } from '../core/readout/calibrated.ts'
+import type { Calibrated } from '../core/calibration/calibrate.ts'
+import { type KeptPair, withCalibration } from '../core/calibration/calibrated.ts'
 import type { Fault } from '../core/records/answer.ts'
 import type { Axis, StationRecord } from '../core/records/fieldbook.ts'
 import { checkFieldBook } from '../core/records/intake.ts'

@@ -1,9 +1,10 @@
 /** What was taped on a dish goes into the book: readings and what follows from them in one step, undone as one. */
-import { withDishMeasures } from '../core/dish/measured.ts'
+
 import type { Fault } from '../core/records/answer.ts'
 import type { DishMeasuresRecord } from '../core/records/dishmeasure.ts'
 import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
 import { checkFieldBook } from '../core/records/intake.ts'
+import { withDishMeasures } from '../core/tape/measured.ts'
 import { entry, fieldBook, keptRecord, stationEntry } from './book.ts'
 import { now } from './now.ts'
 

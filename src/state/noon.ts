@@ -2,8 +2,7 @@
  * The noon check as the screens need it: the Sun's day and the pose, asked of the worker; which shadows belong together; what they
  * say together. Degrees, millimetres, UTC text.
  */
-
-import type { NoonCheckJson, ShadowsJson } from '../core/dish/feedjson.ts'
+import type { NoonCheckJson, ShadowsJson } from '../core/check/feedjson.ts'
 import type { FieldBook, SightingRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
 import { radFromDeg } from '../core/units.ts'

@@ -6,14 +6,15 @@ import { setMeasuring } from '../state/service.ts'
 import { theme } from '../state/settings.ts'
 import { Action, Second } from './kit/buttons.tsx'
 import { Notice } from './kit/Notice.tsx'
-import { go, route } from './kit/navigation.ts'
+import { go, type PlaceId, route } from './kit/navigation.ts'
 import { Sentence } from './kit/numbers.tsx'
 import { APP, LOADING, PUT_BACK } from './kit/phrases.ts'
 import { Screen, saidEverywhere } from './kit/Screen.tsx'
 import { StandingLine, StandingScreen, standingRead } from './kit/Standing.tsx'
 import { wearTheme } from './kit/theme.ts'
 import { NowPlace } from './now/NowPlace.tsx'
-import { isPlaceId, loadPlace, type PlaceId, placeHeld } from './places/places.ts'
+import { PlaceBoundary } from './places/PlaceBoundary.tsx'
+import { isPlaceId, loadPlace, placeHeld } from './places/places.ts'
 
 saidEverywhere.value = StandingLine
 
@@ -53,7 +54,9 @@ export function App({ onDrawn }: { onDrawn?: () => void }) {
     <>
       {/* The form stays as it is beneath the question. */}
       <div class="place" hidden={clash !== null}>
-        {isPlaceId(place) ? <Later place={place} parts={rest} /> : <NowPlace />}
+        <PlaceBoundary present={place} where={route.value.join('/')}>
+          {isPlaceId(place) ? <Later place={place} parts={rest} /> : <NowPlace />}
+        </PlaceBoundary>
       </div>
       {clash && <ClashLater clash={clash} />}
     </>
@@ -65,7 +68,7 @@ function ClashLater({ clash }: { clash: Clash }) {
   const [View, setView] = useState<ComponentType<{ clash: Clash }> | null>(null)
   useEffect(() => {
     // Where it cannot be loaded nothing is decided: back to the form.
-    import('./kit/ClashScreen.tsx').then(
+    import('./places/ClashScreen.tsx').then(
       m => setView(() => m.ClashScreen),
       () => clash.answer('back'),
     )

@@ -1,17 +1,19 @@
 /**
  * How long the core takes, warm, in milliseconds: the least and the median of many runs (the least, because whatever else
- * the machine does only ever adds). Goals: solve with 26 sightings and two jacks 20, with 300 150; the Moon's path 1.3 ×
- * the raw almanac calls; the next best sighting over three days 100.
+ * the machine does only ever adds). Goals: the fit of 13 sightings 5; the whole answer of 26 with two jacks 25, of 300 120, of 10 000
+ * under 5 000, growing at most with n^1.1; the Moon's path 1.3 × the raw almanac calls; the next best sighting over three days 100.
  */
 import { levenbergMarquardt as libraryFit } from 'ml-levenberg-marquardt'
 import { candidatesOf } from '../../src/core/fit/candidates.ts'
+import { slopeAndOffset, virtualSite } from '../../src/core/fit/controller.ts'
 import { levenbergMarquardt, objective, type Problem, priorObjective } from '../../src/core/fit/map.ts'
+import { nextBest } from '../../src/core/fit/nextbest.ts'
 import { builtAt, whitenedMiss } from '../../src/core/fit/residuals.ts'
 import { meanSquareForm, skyError } from '../../src/core/fit/skyerror.ts'
 import { builtFor, solveStation } from '../../src/core/fit/solution.ts'
-import { suspectsOf } from '../../src/core/fit/suspects.ts'
-import { nextBest } from '../../src/core/plan/nextbest.ts'
+import { suspectsOf } from '../../src/core/fit/suspects/compare.ts'
 import { solve } from '../../src/core/questions.ts'
+import type { StationRecord } from '../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../src/core/records/station.ts'
 import { bodyAirless, instantAt } from '../../src/core/sky/almanac.ts'
 import { siteFrame } from '../../src/core/sky/earthfixed.ts'
@@ -79,6 +81,16 @@ function throughLibrary(problem: Problem, start: Float64Array) {
   return Float64Array.from(fit.parameterValues, (v, i) => problem.priorValue[i]! + v * problem.priorSigma[i]!)
 }
 
+/** A book that the program has not seen: it remembers the last station by its text. */
+let books = 0
+const fresh = (record: StationRecord) => bookOf({ ...record, notes: `${++books}` })
+
+/** The power of n with which a time grows. */
+const growth = (few: Times, nFew: number, many: Times, nMany: number): number =>
+  Number((Math.log(many.leastMs / few.leastMs) / Math.log(nMany / nFew)).toFixed(3))
+
+const MANY = 10_000
+
 export default async () => {
   const record = stationWith(26, 3)
   const station = stationFromRecord(record)
@@ -106,19 +118,39 @@ export default async () => {
   const ours = levenbergMarquardt(clean, start, all)
   const theirs = throughLibrary(clean, start)
 
+  const stationWith13 = stationWith(13, 0)
+  const stationWith300 = stationWith(300, 20)
+  const thirteen = stationFromRecord(stationWith13)
+  const directions = sky.points.map(p => p.moon.direction)
+  const great = stationWith(MANY, 600)
+  const greatStation = stationFromRecord(great)
+  const solve300 = timed(() => solveStation(many), 5000)
+  const solve10000 = timed(() => solveStation(greatStation), 8000)
+  const answer300 = timed(() => solve(fresh(stationWith300), { now: utcOf(NOW) }), 5000)
+  const answer10000 = timed(() => solve(fresh(great), { now: utcOf(NOW) }), 8000)
+
   return {
+    solve13: timed(() => solveStation(thirteen)),
     solve26: timed(() => solveStation(stationFromRecord(record))),
     solve26Kept: solved.fit.kept.reduce((a, k) => a + k, 0),
-    suspects26: timed(() => suspectsOf(station, solved.problem, solved.fit, solved.foreseen)),
-    solve300: timed(() => solveStation(many), 5000),
+    suspects26: timed(() => suspectsOf(solved)),
+    solve300,
+    solve10000,
+    fitGrowth300To10000: growth(solve300, 300, solve10000, MANY),
     solve300Kept: manySolved.fit.kept.reduce((a, k) => a + k, 0),
-    suspects300: timed(() => suspectsOf(many, manySolved.problem, manySolved.fit, manySolved.foreseen), 5000),
+    suspects300: timed(() => suspectsOf(manySolved), 5000),
     moonPath: pathTimes,
     moonPathRawCalls: rawTimes,
     moonPathOverRaw: Number((pathTimes.leastMs / rawTimes.leastMs).toFixed(3)),
     skyError: timed(() => skyError(station, feed, built, covariance, path)),
     nextBest: timed(() => nextBest(station, feed, built, covariance, M, sky.floor, NOW)),
-    wholeAnswer: timed(() => solve(bookOf(record), { now: utcOf(NOW) })),
+    slopeAndOffset: timed(() => slopeAndOffset(station, built, sky.points, directions)),
+    virtualSite: timed(() => virtualSite(station, built, sky.points)),
+    wholeAnswer13: timed(() => solve(fresh(stationWith13), { now: utcOf(NOW) })),
+    wholeAnswer26: timed(() => solve(fresh(record), { now: utcOf(NOW) })),
+    wholeAnswer300: answer300,
+    wholeAnswer10000: answer10000,
+    wholeGrowth300To10000: growth(answer300, 300, answer10000, MANY),
     oneFit: timed(() => levenbergMarquardt(clean, start, all), 1500),
     oneFitObjective: objective(clean, ours.values, all),
     oneFitThroughLibrary: timed(() => throughLibrary(clean, start), 3000),

@@ -1,9 +1,10 @@
 /** Many invented jacks and counters, taped and levelled as people do: how far the calibration is off, and what it states. */
+
+import { type CalibrationPair, calibrate } from '../../src/core/calibration/calibrate.ts'
+import { pairsFromSwing } from '../../src/core/calibration/swungpairs.ts'
 import { swingAxis } from '../../src/core/level/swing.ts'
-import { type CalibrationPair, calibrate } from '../../src/core/readout/calibrate.ts'
 import type { Jack } from '../../src/core/readout/jack.ts'
 import { angleFromReading } from '../../src/core/readout/readout.ts'
-import { pairsFromSwing } from '../../src/core/readout/swungpairs.ts'
 import { apply, compose, rotation, transpose } from '../../src/core/rotations.ts'
 import type { Vec3 } from '../../src/core/vectors.ts'
 import { chance } from './random.ts'

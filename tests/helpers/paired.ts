@@ -5,7 +5,7 @@
 import { studentised } from '../../src/core/fit/reject.ts'
 import { skyPoints, variancePart } from '../../src/core/fit/skyerror.ts'
 import { builtFor, type Solved, solveStation } from '../../src/core/fit/solution.ts'
-import { suspectsOf } from '../../src/core/fit/suspects.ts'
+import { suspectsOf } from '../../src/core/fit/suspects/compare.ts'
 import type { SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../src/core/records/station.ts'
 import {
@@ -97,7 +97,7 @@ export function trial(seed: number, n: number, share: number, wish: SceneWish = 
   const b = judged(scene, told, nowMs)
   const both = a.misses.flatMap((x, i) => (x === null || b.misses[i] === null ? [] : [[x, b.misses[i]!] as const]))
   const rejected = robust.problem.sightings.filter((_, k) => robust.fit.kept[k] === 0).map(s => s.record.id)
-  const suspects = suspectsOf(robust.station, robust.problem, robust.fit, robust.foreseen)
+  const suspects = suspectsOf(robust)
   return {
     seed,
     kind: scene.record.mount.kind,

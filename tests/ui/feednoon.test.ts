@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import type { FeedCheckJson, ShadowsJson } from '../../src/core/dish/feedjson.ts'
+import type { FeedCheckJson, ShadowsJson } from '../../src/core/check/feedjson.ts'
 import type { StormCheckJson } from '../../src/core/plan/stormjson.ts'
 import type { MountKind, StationRecord } from '../../src/core/records/fieldbook.ts'
 import {
@@ -11,7 +11,8 @@ import {
   verdictSays,
   wantedSays,
 } from '../../src/ui/feed/words.ts'
-import { expectedSays, fellSays, missSays, paceSays, reachSays, rollSays } from '../../src/ui/noon/words.ts'
+import { expectedSays, fellSays, rollSays } from '../../src/ui/kit/shadow/words.ts'
+import { missSays, paceSays, reachSays } from '../../src/ui/noon/words.ts'
 import {
   changedBy,
   changedWords,

@@ -23,14 +23,15 @@ import {
   roughDegrees,
   toward,
 } from '../../src/ui/kit/format.ts'
+import { KINDS as LEVEL_KINDS } from '../../src/ui/kit/kinds.ts'
 import { parseNumber, typedAngle } from '../../src/ui/kit/numberfield.ts'
-import { dialled, keptReading, targetWords } from '../../src/ui/kit/phrases.ts'
-import { KINDS as LEVEL_KINDS, readingKind } from '../../src/ui/level/form.ts'
+import { dialled, keptReading, whenToMinute as levelWhen, targetWords, whenToSecond } from '../../src/ui/kit/phrases.ts'
+import { readingKind, readingWords, typedReading } from '../../src/ui/kit/readings.ts'
+import { formOfSighting } from '../../src/ui/kit/sighting/form.ts'
+import { offWords, shadowSentence } from '../../src/ui/kit/sighting/words.ts'
 import { leanWords, shimWords } from '../../src/ui/level/says.ts'
-import { whenWords as levelWhen, readingWords } from '../../src/ui/level/words.ts'
 import { nextWords } from '../../src/ui/now/words.ts'
-import { formOfSighting, typedReading } from '../../src/ui/sight/form.ts'
-import { offWords, shadowSentence, nextWords as transitWords, whenWords } from '../../src/ui/sight/words.ts'
+import { nextWords as transitWords } from '../../src/ui/sight/words.ts'
 import { specOf, writtenText } from '../../src/ui/station/fields.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 
@@ -60,6 +61,7 @@ const drifted: Suspect = {
   text: '',
   deltaChi2: 30,
   settle: '',
+  rivals: [],
   axis: 'lower',
   betweenUtc: ['2026-11-01T10:00:00Z', '2026-11-02T10:00:00Z'],
   angleDeg: 0.5,
@@ -223,7 +225,7 @@ describe('UTC with local time beside', () => {
     const sighting = { ...station.sightings[0]!, utc: new Date(at).toISOString() }
     expect(plain(nextWords(next, at))).toContain(`today ${text}`)
     expect(plain(nextWhen(next, at))).toBe(`today, ${text}`)
-    expect(plain(whenWords(at))).toBe(`26 Nov 2026, ${text.replace('20:14', '20:14:05')}`)
+    expect(plain(whenToSecond(at))).toBe(`26 Nov 2026, ${text.replace('20:14', '20:14:05')}`)
     expect(plain(sightingWords(sighting))).toContain(text)
     expect(plain(levelWhen(sighting.utc))).toBe(`26 Nov 2026, ${text}`)
     expect(

@@ -2,8 +2,10 @@
  * What can be told to tracking software, from the most that it may take to the least, each with what remains over the
  * Moon's path: the systematic error alone, in degrees and as loss on echoes. Degrees out.
  */
+
 import { echoLossDb } from '../dish/optics.ts'
-import { type ErrorOverSky, offsetAtReadings, type SkyPoint, summary } from '../fit/skyerror.ts'
+import { type ErrorOverSky, offsetAtReadings, summary } from '../fit/skyerror.ts'
+import type { SkyPoint } from '../fit/skypoint.ts'
 import type { Answered } from '../fit/solution.ts'
 import { solvePositive } from '../matrices.ts'
 import { aim, midRange } from '../mount/aim.ts'
@@ -62,6 +64,9 @@ const TOLD = [
   SLOT.lowerRodArm,
   SLOT.upperBaseArm,
   SLOT.upperRodArm,
+  // In the counts table, which goes with the geometry.
+  SLOT.lowerShift,
+  SLOT.upperShift,
   SLOT.collimation,
 ] as const
 /** What it can be told otherwise than found, so that a feed off the axis does the least harm. */

@@ -70,7 +70,9 @@ export function setupsOf(sightings: readonly Sighting[]): number[][] {
   const groups = new Map<string, number[]>()
   const keys = new Map<Int16Array, string>()
   sightings.forEach((s, i) => {
-    const key = keys.get(s.slots) ?? s.slots.subarray(0, SLOT.sag + 1).join()
+    const key =
+      keys.get(s.slots) ??
+      `${s.slots.subarray(0, SLOT.sag + 1).join()} ${s.slots[SLOT.lowerShift]} ${s.slots[SLOT.upperShift]}`
     keys.set(s.slots, key)
     const group = groups.get(key)
     if (group) group.push(i)
@@ -188,7 +190,7 @@ export const biweight = (d2: number): number => (d2 < 40 ? (1 - d2 / 40) ** 2 : 
 /** The starts worth refining, best first; at most `keep`. */
 export function candidatesOf(problem: Problem, keep = 3): Candidate[] {
   const n = problem.sightings.length
-  const prior = Float64Array.from(problem.priorValue)
+  const prior = problem.priorValue.slice()
   if (n === 0) return [{ values: prior, score: 0 }]
   const [main, ...later] = setupsOf(problem.sightings) as [number[], ...number[][]]
 
@@ -201,7 +203,7 @@ export function candidatesOf(problem: Problem, keep = 3): Candidate[] {
     members: readonly number[],
     atMost = Infinity,
   ): Candidate => {
-    const start = Float64Array.from(base)
+    const start = base.slice()
     weights.set(carried)
     if (subset !== null) {
       attitudeFrom(problem, subset, start, free)
@@ -213,7 +215,7 @@ export function candidatesOf(problem: Problem, keep = 3): Candidate[] {
   const best = (list: Candidate[], most: number) => list.sort((a, b) => a.score - b.score).slice(0, most)
 
   const none = new Float64Array(n)
-  const all = Float64Array.from(none)
+  const all = none.slice()
   for (const i of main) all[i] = 1
   // The mount as the person described it is a start too: a few sightings close together turn Wahba's answer anywhere.
   let found = best(
@@ -237,11 +239,11 @@ export function candidatesOf(problem: Problem, keep = 3): Candidate[] {
     const free = (i: number) => !known.has(i)
     found = found.map(candidate => {
       const chi = chiSquares(problem, candidate.values)
-      const carried = Float64Array.from(none)
+      const carried = none.slice()
       for (const i of before) carried[i] = biweight(chi[i]!)
       const tries: Candidate[] = [{ values: candidate.values, score: score(problem, candidate.values, members) }]
       for (const t of triplesOf(setup, MOST_LATER)) {
-        const start = Float64Array.from(candidate.values)
+        const start = candidate.values.slice()
         if (mayTurn) tries.push(tryFrom(start, t, free, carried, members))
         tries.push(tryFrom(start, t, () => false, carried, members))
       }

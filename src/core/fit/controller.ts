@@ -4,11 +4,12 @@
  * turn in azimuth), or for an hour-angle program, which has no azimuth to turn, where the polar axis points. Each with
  * what remains: the systematic error alone, over the Moon's path.
  */
+
 import { solvePositive } from '../matrices.ts'
-import { aim, midRange } from '../mount/aim.ts'
-import { lowerAxisTurn, poseAt, turningPoseAt } from '../mount/asbuilt.ts'
+import { aimer, midRange } from '../mount/aim.ts'
+import { chainOf, lowerAxisTurn, poseAt, turningPoseIn } from '../mount/asbuilt.ts'
 import { trueAngle } from '../mount/readings.ts'
-import { type Built, onPaper, SLOT } from '../mount/slots.ts'
+import { type Built, onPaper, SLOT, SLOTS } from '../mount/slots.ts'
 import { angleFromReading, readingFromAngle } from '../readout/readout.ts'
 import type { Axis } from '../records/fieldbook.ts'
 import type { Station } from '../records/station.ts'
@@ -17,7 +18,8 @@ import { moonPathDirectionsAt } from '../sky/moonpath.ts'
 import type { Rad } from '../units.ts'
 import { azElFromEnu, cross, dot, scale, type Vec3 } from '../vectors.ts'
 import { offsetGradients, offsetInPose } from './residuals.ts'
-import { type ErrorOverSky, type SkyPoint, summary } from './skyerror.ts'
+import { type ErrorOverSky, summary } from './skyerror.ts'
+import type { SkyPoint } from './skypoint.ts'
 
 export interface Line1 {
   slope: number
@@ -48,15 +50,18 @@ const EVERY = 4
 const FEWEST = 60
 const PASSES = 5
 
-/** The paper mount's axis angles for a direction: what a tracking program would set before slope and offset. */
-function idealAngles(station: Station, t: Vec3): { lower: Rad; upper: Rad } | null {
-  const { model } = station
+/** The paper mount's axis angles for directions: what a tracking program would set before slope and offset. */
+function idealAngles({ model }: Station): (t: Vec3) => { lower: Rad; upper: Rad } | null {
   const paper = onPaper()
-  const at = aim(model, paper, 'beam', t, midRange(model, paper))
-  if (at === null) return null
-  const lower = angleFromReading(model.lower.readout, at.lower)
-  const upper = angleFromReading(model.upper.readout, at.upper)
-  return lower.kind === 'angle' && upper.kind === 'angle' ? { lower: lower.angle, upper: upper.angle } : null
+  const mid = midRange(model, paper)
+  const onto = aimer(model, paper, 'beam')
+  return t => {
+    const at = onto(t, mid)
+    if (at === null) return null
+    const lower = angleFromReading(model.lower.readout, at.lower)
+    const upper = angleFromReading(model.upper.readout, at.upper)
+    return lower.kind === 'angle' && upper.kind === 'angle' ? { lower: lower.angle, upper: upper.angle } : null
+  }
 }
 
 /** The reading angle (the paper readout's own angle of a reading). */
@@ -77,8 +82,10 @@ export function slopeAndOffset(
   directions: readonly Vec3[],
 ): SlopeOffsetFit {
   const { model } = station
+  const idealOf = idealAngles(station)
+  const chain = chainOf(model, built, 'beam')
   const rows = points.flatMap((p, k) => {
-    const ideal = idealAngles(station, directions[k]!)
+    const ideal = idealOf(directions[k]!)
     const lower = readingAngle(station, 'lower', p.reach.lower)
     const upper = readingAngle(station, 'upper', p.reach.upper)
     return ideal === null || lower === null || upper === null ? [] : [{ p, ideal, lower, upper }]
@@ -111,6 +118,7 @@ export function slopeAndOffset(
     const S = trueAngle(model, built, 'upper', upper)
     return T.kind === 'angle' && S.kind === 'angle' ? { lower, upper, T, S } : null
   }
+  const turns = new Float64Array(3 * SLOTS)
   for (let pass = 0; pass < PASSES; pass++) {
     const H = { n: 4, a: new Float64Array(16) }
     const g = new Float64Array(4)
@@ -118,7 +126,7 @@ export function slopeAndOffset(
       const { p, ideal } = rows[k]!
       const set = setTo(ideal)
       if (set === null) continue
-      const pose = turningPoseAt(model, built, set.T.angle, set.S.angle, 'beam')
+      const pose = turningPoseIn(chain, set.T.angle, set.S.angle, turns)
       const at = offsetGradients(pose, p.moon.direction)
       // True angle per reading angle: the reading's slope as built over its slope on paper.
       const perLower = set.T.perReading / slopeOnPaper(station, 'lower', set.lower)

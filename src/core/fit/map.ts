@@ -23,9 +23,9 @@ export interface Problem {
 /**
  * A prior's σ as the arithmetic takes it. Sharper than this, or wider, it says nothing else (held fast; knows nothing), but
  * the square of its reciprocal drowns every other digit: with 1e-300 the objective is infinite, with 1e9° the normal matrix
- * has lost the prior. By unit: rad, ratio, mm.
+ * has lost the prior. By unit: rad, ratio, mm, a counter's reading.
  */
-const SIGMA_WITHIN = { deg: [1e-8, 20], ratio: [1e-8, 2], mm: [1e-5, 1e4] } as const
+const SIGMA_WITHIN = { deg: [1e-10, 20], ratio: [1e-10, 2], mm: [1e-7, 1e4], reading: [1e-7, 1e7] } as const
 
 const workingSigma = ({ unit, prior }: Parameter): number =>
   Math.max(SIGMA_WITHIN[unit][0], Math.min(SIGMA_WITHIN[unit][1], prior.sigma))
@@ -117,13 +117,15 @@ export function objective(problem: Problem, values: Float64Array, weights: Float
 /** A row of the design in units of the priors' σ, sparse: `count` entries; its residual and weight. */
 type RowVisitor = (index: Int16Array, value: Float64Array, count: number, r: number, w: number) => void
 
+// Filled anew for each row. Typed arrays are dear to make (they lie outside the young heap), and these calls are many.
+const partials = new Float64Array(2 * SLOTS)
+const index = new Int16Array(SLOTS + 1)
+const a = new Float64Array(SLOTS + 1)
+
 /** Visits every weighted row of sightings, levels and references. @returns their part of the objective */
 function eachRow(problem: Problem, values: Float64Array, weights: Float64Array, visit: RowVisitor): number {
   const { priorSigma } = problem
   const chain = chainsOf(problem.model, values)
-  const partials = new Float64Array(2 * SLOTS)
-  const index = new Int16Array(SLOTS + 1)
-  const a = new Float64Array(SLOTS + 1)
   let sum = 0
   const fill = (slots: Int16Array, bySlot: Float64Array, offset: number): number => {
     let count = 0
@@ -165,8 +167,11 @@ function eachRow(problem: Problem, values: Float64Array, weights: Float64Array, 
 }
 
 /** The parameters' distance from their priors, in the priors' σ. */
-const fromPrior = (problem: Problem, values: Float64Array): Float64Array =>
-  values.map((x, i) => (x - problem.priorValue[i]!) / problem.priorSigma[i]!)
+function fromPrior({ priorValue, priorSigma }: Problem, values: Float64Array): Float64Array {
+  const out = new Float64Array(values.length)
+  for (let i = 0; i < values.length; i++) out[i] = (values[i]! - priorValue[i]!) / priorSigma[i]!
+  return out
+}
 
 /** Normal equations in units of the priors' σ: H = I + Σ w AᵀA (lower triangle), g = gradient/2, and the objective. */
 export function normalEquations(
@@ -196,6 +201,16 @@ export function normalEquations(
   return { H, g, objective: sum }
 }
 
+/** Rows and residuals of fewRowsStep; they grow as needed. */
+let fewRows = new Float64Array(1024)
+let fewResiduals = new Float64Array(32)
+let fewSquare = new Float64Array(256)
+function grown(from: Float64Array<ArrayBuffer>, length: number): Float64Array<ArrayBuffer> {
+  const out = new Float64Array(length)
+  out.set(from)
+  return out
+}
+
 /**
  * A Gauss-Newton step for fewer rows than parameters: with the priors as identity, the step in parameters is
  * -Aᵀ (I + A Aᵀ)⁻¹ (r - A q), a system as small as the rows are few. The same step as by the normal equations.
@@ -203,33 +218,35 @@ export function normalEquations(
 export function fewRowsStep(problem: Problem, values: Float64Array, weights: Float64Array): Float64Array | null {
   const n = values.length
   const q = fromPrior(problem, values)
-  const rows: Float64Array[] = []
-  const residuals: number[] = []
-  eachRow(problem, values, weights, (index, value, count, r, w) => {
-    const row = new Float64Array(n)
+  const { priorSigma } = problem
+  let m = 0
+  eachRow(problem, values, weights, (at, value, count, r, w) => {
+    if ((m + 1) * n > fewRows.length) fewRows = grown(fewRows, 2 * (m + 1) * n)
+    if (m === fewResiduals.length) fewResiduals = grown(fewResiduals, 2 * m)
+    const o = m * n
+    fewRows.fill(0, o, o + n)
     const k = Math.sqrt(w)
     let left = r
     for (let i = 0; i < count; i++) {
-      row[index[i]!] = value[i]! * k
-      left -= value[i]! * q[index[i]!]!
+      fewRows[o + at[i]!] = value[i]! * k
+      left -= value[i]! * q[at[i]!]!
     }
-    rows.push(row)
-    residuals.push(left * k)
+    fewResiduals[m++] = left * k
   })
-  const m = rows.length
-  const S = square(m)
+  if (m * m > fewSquare.length) fewSquare = new Float64Array(2 * m * m)
+  const S: Square = { n: m, a: fewSquare }
   for (let i = 0; i < m; i++)
     for (let j = 0; j <= i; j++) {
       let dot = i === j ? 1 : 0
-      const a = rows[i]!
-      const b = rows[j]!
-      for (let k = 0; k < n; k++) dot += a[k]! * b[k]!
+      const x = i * n
+      const y = j * n
+      for (let k = 0; k < n; k++) dot += fewRows[x + k]! * fewRows[y + k]!
       S.a[i * m + j] = dot
     }
-  const y = m === 0 ? new Float64Array(0) : solvePositive(S, Float64Array.from(residuals))
+  const y = m === 0 ? new Float64Array(0) : solvePositive(S, fewResiduals.subarray(0, m))
   if (y === null) return null
-  const next = Float64Array.from(problem.priorValue)
-  for (let i = 0; i < m; i++) for (let k = 0; k < n; k++) next[k]! -= rows[i]![k]! * y[i]! * problem.priorSigma[k]!
+  const next = problem.priorValue.slice()
+  for (let i = 0; i < m; i++) for (let k = 0; k < n; k++) next[k]! -= fewRows[i * n + k]! * y[i]! * priorSigma[k]!
   return next
 }
 
@@ -242,7 +259,7 @@ export function step(
   lambda: number,
 ): { values: Float64Array; size: number } | null {
   const n = H.n
-  const damped: Square = lambda === 0 ? H : { n, a: Float64Array.from(H.a) }
+  const damped: Square = lambda === 0 ? H : { n, a: H.a.slice() }
   if (lambda !== 0) for (let i = 0; i < n; i++) damped.a[i * n + i]! *= 1 + lambda
   const q = solvePositive(damped, g)
   if (q === null) return null

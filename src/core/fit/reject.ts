@@ -112,7 +112,8 @@ export function studentised(
 
 const keyOf = (kept: Float64Array): string => kept.join('')
 
-const forfeitOf = (problem: Problem, kept: Float64Array): number =>
+/** What setting these aside costs: 25 each, shared within a crowd. */
+export const forfeitOf = (problem: Problem, kept: Float64Array): number =>
   kept.reduce((sum, k, i) => sum + (k === 0 ? COST / problem.sightings[i]!.crowd : 0), 0)
 
 function fitOf(problem: Problem, start: Float64Array, kept: Float64Array): Fitted {
@@ -152,7 +153,7 @@ export function rejectFrom(problem: Problem, startValues: Float64Array, start: F
     iterations += fit.iterations
     seen.push({ key: keyOf(kept), fit })
     const d2 = studentised(problem, fit.values, kept, fit.covariance)
-    const next = Float64Array.from(kept)
+    const next = kept.slice()
     const wrong = problem.sightings.map((_, k) => wrongSide(problem, kept, d2, k))
     const worst = wrong.reduce((most, w, k) => (w > wrong[most]! ? k : most), 0)
     wrong.forEach((w, k) => {

@@ -164,11 +164,13 @@ export function partialsIn(
     out[o + SLOT.lowerBaseArm] = l * T.perBase
     out[o + SLOT.lowerRodArm] = l * T.perRod
     out[o + SLOT.lowerPlay] = l * T.perPlay
+    out[o + SLOT.lowerShift] = l * T.perReading
     out[o + SLOT.upperZero] = u
     out[o + SLOT.upperScale] = u * S.perScale
     out[o + SLOT.upperBaseArm] = u * S.perBase
     out[o + SLOT.upperRodArm] = u * S.perRod
     out[o + SLOT.upperPlay] = u * S.perPlay
+    out[o + SLOT.upperShift] = u * S.perReading
   }
   return [right, up]
 }
@@ -280,7 +282,7 @@ function putAngle(
   by: Float64Array,
   axis: Axis,
   per: number,
-  a: { perScale: number; perBase: number; perRod: number; perPlay: number },
+  a: { perScale: number; perBase: number; perRod: number; perPlay: number; perReading: number },
 ): void {
   const lower = axis === 'lower'
   by[lower ? SLOT.lowerZero : SLOT.upperZero] = per
@@ -288,6 +290,7 @@ function putAngle(
   by[lower ? SLOT.lowerBaseArm : SLOT.upperBaseArm] = per * a.perBase
   by[lower ? SLOT.lowerRodArm : SLOT.upperRodArm] = per * a.perRod
   by[lower ? SLOT.lowerPlay : SLOT.upperPlay] = per * a.perPlay
+  by[lower ? SLOT.lowerShift : SLOT.upperShift] = per * a.perReading
 }
 
 /** The row of a reference: the mark's true angle as read, minus the mark's one true angle. */

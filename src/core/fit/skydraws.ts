@@ -2,9 +2,10 @@
  * The pointing error with confidence: one mount stands there and not an average of mounts, so 400 mounts are drawn from
  * the posterior and each is followed over the Moon's path. Radians; the draws have a fixed seed.
  */
+
 import { SLOTS } from '../mount/slots.ts'
 import type { Rad } from '../units.ts'
-import type { SkyPoint } from './skyerror.ts'
+import type { SkyPoint } from './skypoint.ts'
 
 export interface ConfidentError {
   /** Nine chances in ten that 95 % of the points have less than this. */

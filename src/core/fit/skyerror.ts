@@ -3,27 +3,19 @@
  * e² = |m|² + tr(J C Jᵀ) + floor² at each point, and its rms; 95th percentile and worst with confidence, by draws
  * (skydraws.ts). Radians inside.
  */
+
 import { errorForEchoLoss } from '../dish/optics.ts'
-import { aim, midRange, type Reach } from '../mount/aim.ts'
-import { poseAt } from '../mount/asbuilt.ts'
+import { aimer, midRange } from '../mount/aim.ts'
+import { chainOf, poseAt } from '../mount/asbuilt.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { type Built, onPaper, SLOT, SLOTS } from '../mount/slots.ts'
 import { countsSteps } from '../readout/readout.ts'
 import { type Feed, isHighEnough, type Station } from '../records/station.ts'
 import type { MoonPoint } from '../sky/place.ts'
 import type { Rad } from '../units.ts'
-import { offsetInPose, offsetPartials } from './residuals.ts'
+import { offsetInPose, partialsIn } from './residuals.ts'
 import { type ConfidentError, drawnErrors } from './skydraws.ts'
-
-/** A point of the Moon's path that the solved mount reaches. */
-export interface SkyPoint {
-  moon: MoonPoint
-  reach: Reach
-  /** 2 × SLOTS partials of the offset at the solved readings. */
-  partials: Float64Array
-  /** Where the target stands from the beam when the mount is given the paper mount's readings; null: it has none. */
-  before: [right: Rad, up: Rad] | null
-}
+import type { SkyPoint } from './skypoint.ts'
 
 export interface ErrorOverSky {
   rms: Rad
@@ -39,15 +31,17 @@ export function skyPoints(station: Station, feed: Feed, built: Built, path: read
   const paper = onPaper()
   const mid = midRange(model, built)
   const paperMid = midRange(model, paper)
+  const onto = aimer(model, built, 'beam')
+  const ontoByPaper = aimer(model, paper, 'beam')
+  const chain = chainOf(model, built, 'beam')
   const out: SkyPoint[] = []
   for (const moon of path) {
     if (!isHighEnough(station, feed, moon.az, moon.el)) continue
-    const reach = aim(model, built, 'beam', moon.direction, mid)
+    const reach = onto(moon.direction, mid)
     if (reach === null || !reach.inside) continue
     const partials = new Float64Array(2 * SLOTS)
-    if (offsetPartials(model, built, 'beam', moon.direction, reach.lower, reach.upper, 0, 0, partials) === null)
-      continue
-    const ideal = aim(model, paper, 'beam', moon.direction, paperMid)
+    if (partialsIn(chain, moon.direction, reach.lower, reach.upper, 0, 0, partials) === null) continue
+    const ideal = ontoByPaper(moon.direction, paperMid)
     out.push({ moon, reach, partials, before: ideal === null ? null : offsetAtReadings(station, built, moon, ideal) })
   }
   return out

@@ -62,11 +62,11 @@ export function fitFromMany(
     return { values: fit.values, objective: objective(problem, fit.values, all) }
   }
   const wide = wideOnes(problem)
-  let grid: Float64Array[] = [Float64Array.from(problem.priorValue)]
+  let grid: Float64Array[] = [problem.priorValue.slice()]
   for (const indices of wide)
     grid = grid.flatMap(values =>
       triesOf(problem.priorSigma[indices[0]!]!).map(by => {
-        const moved = Float64Array.from(values)
+        const moved = values.slice()
         for (const i of indices) moved[i]! += by
         return moved
       }),
@@ -82,7 +82,7 @@ export function fitFromMany(
     const before = best.objective
     for (const i of wide.flat())
       for (const by of triesOf(problem.priorSigma[i]!)) {
-        const moved = Float64Array.from(best.values)
+        const moved = best.values.slice()
         moved[i] = problem.priorValue[i]! + by
         const tried = from(moved, 40)
         if (tried.objective < best.objective) best = tried

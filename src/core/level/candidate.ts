@@ -3,10 +3,10 @@ import type { Fault } from '../records/answer.ts'
 import type { StationRecord } from '../records/fieldbook.ts'
 import { checkFieldBook } from '../records/intake.ts'
 
-export type GravityList = 'levels' | 'references' | 'changes'
+export type MountList = 'levels' | 'references' | 'changes'
 
 /** What the station would break with this record in it: only rules of the record itself, with the path from the record on. */
-export function faultsWith(station: StationRecord, list: GravityList, record: { id: string; utc: string }): Fault[] {
+export function faultsWith(station: StationRecord, list: MountList, record: { id: string; utc: string }): Fault[] {
   const others = ((station[list] ?? []) as { id: string }[]).filter(r => r.id !== record.id)
   const whole = { ...station, [list]: [...others, record] }
   const book = { format: 'moonplumb-fieldbook', version: 1, exportedUtc: record.utc, stations: [whole] }

@@ -2,11 +2,12 @@
  * The inverse: from a direction to the readings that put a line of the dish on it. Exact, both solutions, all turns.
  * "No pose" is an answer. Enu, radians; readings in the readout's own unit.
  */
-import type { Axis } from '../records/fieldbook.ts'
-import { apply, rotation, transpose } from '../rotations.ts'
+
+import { apply, type Rotation, rotation, transpose } from '../rotations.ts'
 import type { Rad } from '../units.ts'
 import { cross, dot, norm, scale, sub, type Vec3 } from '../vectors.ts'
 import { type Line, lineAngles, lineInDish, lowerAxisTurn, type MountModel } from './asbuilt.ts'
+import type { Axis } from './names.ts'
 import { readingAt, trueAngle } from './readings.ts'
 import { type Built, SLOT } from './slots.ts'
 
@@ -41,19 +42,28 @@ function withoutDroop(t: Vec3, w: Rad): Vec3 {
   return [t[0] * k, t[1] * k, Math.sin(e)]
 }
 
-/**
- * The true angles at which a line points along t: none, one or two, each in [-π, π].
- *
- * @param t     unit vector, Enu
- * @param hintT lower angle to keep where the line lies along the lower axis and any will do
- */
-export function truePoses(model: MountModel, built: Built, line: Line, t: Vec3, hintT: Rad = 0): TrueAngles[] {
+/** What the inverse needs of one mount as built and one line, worked out once for many directions. */
+interface Prepared {
+  model: MountModel
+  built: Built
+  /** The lower axis's displacement undone. */
+  back: Rotation
+  droop: Rad
+  /** The line in the dish, the leaning upper axis. */
+  c: Vec3
+  a2e: Vec3
+  along: number
+  w: number
+  fixed: number
+  middle: Rad
+}
+
+function prepared(model: MountModel, built: Built, line: Line): Prepared {
   const { paper } = model
   const { R } = lowerAxisTurn(paper, built[SLOT.axisA]!, built[SLOT.axisB]!)
-  const tb = apply(transpose(R), withoutDroop(t, lineAngles(model, built, line).droop))
   const c = lineInDish(model, built, line)
   const e = built[SLOT.squareness]!
-  const { a1, a2, s1, s2 } = paper
+  const { a1, a2 } = paper
   const a2e: Vec3 = [
     a2[0] * Math.cos(e) + a1[0] * Math.sin(e),
     a2[1] * Math.cos(e) + a1[1] * Math.sin(e),
@@ -65,6 +75,22 @@ export function truePoses(model: MountModel, built: Built, line: Line, t: Vec3, 
   const fixed = w * along
   const A = dot(a1, c) - fixed
   const B = dot(a1, cross(a2e, c))
+  const { droop } = lineAngles(model, built, line)
+  return { model, built, back: transpose(R), droop, c, a2e, along, w, fixed, middle: Math.atan2(B, A) }
+}
+
+/**
+ * The true angles at which a line points along t: none, one or two, each in [-π, π].
+ *
+ * @param t     unit vector, Enu
+ * @param hintT lower angle to keep where the line lies along the lower axis and any will do
+ */
+export const truePoses = (model: MountModel, built: Built, line: Line, t: Vec3, hintT: Rad = 0): TrueAngles[] =>
+  posesOf(prepared(model, built, line), t, hintT)
+
+function posesOf({ model, back, droop, c, a2e, along, w, fixed, middle }: Prepared, t: Vec3, hintT: Rad): TrueAngles[] {
+  const { a1, s1, s2 } = model.paper
+  const tb = apply(back, withoutDroop(t, droop))
   const z = dot(a1, tb)
   const across = sub(tb, scale(a1, z))
   const rho = norm(across)
@@ -76,7 +102,6 @@ export function truePoses(model: MountModel, built: Built, line: Line, t: Vec3, 
   const squared = (rho - d) * (rho + d) - (2 * end * fixed * rho * rho) / (1 + end * z)
   // On the edge of the cone rounding decides: 1e-14 rad of it counts as reached.
   if (!(squared >= -1e-14 * (rho + d))) return []
-  const middle = Math.atan2(B, A)
   const half = Math.atan2(Math.sqrt(Math.max(0, squared)), z - fixed)
   const thetas = half === 0 || half === Math.PI ? [middle + half] : [middle + half, middle - half]
   return thetas.map(theta => {
@@ -154,13 +179,59 @@ export function nearestReach(reaches: Reach[], from: TrueAngles): Reach | null {
   return best
 }
 
+/** The turn of a true angle whose reading is nearest to `from`, in angle: of those within the limits, and of all. */
+interface NearestTurn {
+  angle: Rad
+  reading: number
+  inside: { angle: Rad; reading: number } | null
+}
+
+function nearestTurn(model: MountModel, built: Built, axis: Axis, angle: Rad, from: Rad): NearestTurn | null {
+  let all: { angle: Rad; reading: number } | null = null
+  let inside: { angle: Rad; reading: number } | null = null
+  for (let k = -2; k <= 2; k++) {
+    const turned = angle + k * TURN
+    const isNearest = all === null || Math.abs(turned - from) < Math.abs(all.angle - from)
+    const isNearestInside = inside === null || Math.abs(turned - from) < Math.abs(inside.angle - from)
+    if (!isNearest && !isNearestInside) continue
+    const reading = readingAt(model, built, axis, turned)
+    if (reading === null) continue
+    if (isNearest) all = { angle: turned, reading }
+    if (isNearestInside && isWithin(model, axis, reading)) inside = { angle: turned, reading }
+  }
+  return all === null ? null : { ...all, inside }
+}
+
+/**
+ * As `aim`, for many directions of one mount as built and one line. The same answer as nearestReach of all reaches, without
+ * making them: inside or outside, the nearest pose has on each axis the nearest turn.
+ */
+export function aimer(model: MountModel, built: Built, line: Line): (t: Vec3, from: TrueAngles) => Reach | null {
+  const ready = prepared(model, built, line)
+  return (t, from) => {
+    let best: Reach | null = null
+    let bestCost = Infinity
+    for (const pose of posesOf(ready, t, from.T)) {
+      const lower = nearestTurn(model, built, 'lower', pose.T, from.T)
+      const upper = lower && nearestTurn(model, built, 'upper', pose.S, from.S)
+      if (!lower || !upper) continue
+      const inside = lower.inside !== null && upper.inside !== null
+      const l = inside ? lower.inside! : lower
+      const u = inside ? upper.inside! : upper
+      const cost = Math.hypot(l.angle - from.T, u.angle - from.S) + (inside ? 0 : 1e6)
+      if (cost >= bestCost) continue
+      best = { T: l.angle, S: u.angle, lower: l.reading, upper: u.reading, inside }
+      bestCost = cost
+    }
+    return best
+  }
+}
+
 /** The readings that put a line on t: nearest to `from` (mid-range when not given). Null: no pose. */
-export function aim(
+export const aim = (
   model: MountModel,
   built: Built,
   line: Line,
   t: Vec3,
   from: TrueAngles = midRange(model, built),
-): Reach | null {
-  return nearestReach(reachesOf(model, built, line, t, from.T), from)
-}
+): Reach | null => aimer(model, built, line)(t, from)

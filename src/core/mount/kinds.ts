@@ -4,9 +4,9 @@
  */
 
 import type { Readout } from '../readout/readout.ts'
-import type { MountKind } from '../records/fieldbook.ts'
 import type { Mm, Rad } from '../units.ts'
 import { cross, unit, type Vec3 } from '../vectors.ts'
+import type { MountKind } from './names.ts'
 
 export interface AxisOfMount {
   readout: Readout

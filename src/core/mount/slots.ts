@@ -2,7 +2,7 @@
  * The mount as built at one instant and with one feed: its deviations from paper in one flat array, by slot.
  * Radians, ratios and millimetres. Slots 0 and 1 are the lower axis, whatever the kind calls them.
  */
-import type { MountKind, ParameterId } from '../records/fieldbook.ts'
+import type { MountKind, ParameterId } from './names.ts'
 
 export const SLOT = {
   axisA: 0,
@@ -27,9 +27,12 @@ export const SLOT = {
   tubeUp: 19,
   lowerPlay: 20,
   upperPlay: 21,
+  lowerShift: 22,
+  upperShift: 23,
 } as const
 
-export const SLOTS = 22
+/** The last two are readings, not angles: what a counter that slipped falls short by (no parameter of the table). */
+export const SLOTS = 24
 
 /** One value per slot. */
 export type Built = Float64Array

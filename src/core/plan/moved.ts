@@ -3,6 +3,7 @@
  * large as the tolerance over the Moon's sky, would have stood out at 3 σ, and none does. This moved, by so much ± σ, with its rivals.
  * Cannot tell: with what would tell (stormplan.ts). The uncertainty of the mount as it was is part of every σ. Radians, mm, true UTC.
  */
+
 import { errorForEchoLoss } from '../dish/optics.ts'
 import { variancePart } from '../fit/skyerror.ts'
 import { builtFor, type Solved } from '../fit/solution.ts'
@@ -10,20 +11,11 @@ import { type Built, SLOTS } from '../mount/slots.ts'
 import type { StationRecord } from '../records/fieldbook.ts'
 import type { Feed } from '../records/station.ts'
 import type { Rad, UtcMs } from '../units.ts'
+import type { StormCase } from './stormcase.ts'
 import { chi99, type Explanation, explain, hasMoved, RIVAL } from './stormcauses.ts'
 import { AS_IT_WAS, type CauseKind, causesOf, WAYS } from './stormmoves.ts'
 import { type Measured, measuredSince, type Pass, passOver, type Row, rowsOf } from './stormrows.ts'
-import {
-  type CauseSky,
-  causeSky,
-  hides,
-  information,
-  type StormSky,
-  shareBeyond,
-  standsOut,
-  stormSky,
-  toldOf,
-} from './stormsky.ts'
+import { causeSky, hides, information, shareBeyond, standsOut, stormSky, toldOf } from './stormsky.ts'
 
 export type StormVerdict = 'nothing-moved' | 'moved' | 'cannot-tell'
 
@@ -69,21 +61,6 @@ export interface StormCheck {
   found: Found[]
   chi2: number
   rows: number
-}
-
-/** What the check works on; the plan goes on from it. */
-export interface StormCase {
-  solved: Solved
-  feed: Feed
-  since: UtcMs
-  built: Built
-  measured: Measured[]
-  /** All that was measured, linear about the mount as it was. */
-  pass: Pass
-  sky: StormSky
-  single: CauseSky[]
-  double: CauseSky[]
-  tolerance: Rad
 }
 
 /** At so many σ a move as large as the tolerance must stand out. */

@@ -2,13 +2,14 @@
  * Which cause explains best what was measured since a storm: each fitted alone, made linear again where it leads; two together where one
  * does not do; one wrong sighting as a rival of them all. Compared by how likely they make the data, so that more freedom costs. Radians.
  */
+
 import { chiSquare99 } from '../fit/chance.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { lowerAxisIds, SLOT } from '../mount/slots.ts'
 import { countsSteps } from '../readout/readout.ts'
 import type { ParameterId } from '../records/fieldbook.ts'
 import type { Rad } from '../units.ts'
-import type { StormCase } from './moved.ts'
+import type { StormCase } from './stormcase.ts'
 import { AS_IT_WAS, type CauseKind, type Move, moveOf, READING, type Way } from './stormmoves.ts'
 import { type Pass, passOver } from './stormrows.ts'
 import { type CauseSky, p95Of, type Told, toldOf } from './stormsky.ts'

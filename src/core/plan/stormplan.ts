@@ -3,7 +3,9 @@
  * any kind as large as the tolerance stand out. Greedy on what is missing, then what turned out superfluous is dropped again; each
  * measurement's worth is the one that the check gives it later. Where two explanations compete: the one measurement that parts them best.
  */
+
 import { defaultSigma, lineOf, usualSigma } from '../fit/methods.ts'
+import { canHearMoon } from '../fit/nextbest.ts'
 import { referenceFromRecord, sightingFromRecord } from '../fit/observations.ts'
 import { aim, midRange } from '../mount/aim.ts'
 import { countsSteps } from '../readout/readout.ts'
@@ -11,8 +13,7 @@ import type { Axis, LevelRecord, Method, ReferenceRecord, SightingRecord } from 
 import { isHighEnough, targetFromRecord } from '../records/station.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { degFromRad, type Rad, radFromDeg, type UtcMs } from '../units.ts'
-import type { StormCase } from './moved.ts'
-import { canHearMoon } from './nextbest.ts'
+import type { StormCase } from './stormcase.ts'
 import { WAYS } from './stormmoves.ts'
 import { copyOf, innovation, type Measured, type Pass, type Row, rowsOf, take } from './stormrows.ts'
 import { information, standsOut } from './stormsky.ts'

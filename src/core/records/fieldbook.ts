@@ -3,12 +3,19 @@
  * These types say what the program reads; a real book may carry more (unknown fields and records survive a round trip).
  * The rules that a book must keep are in schema.ts.
  */
+import type { Axis, MountKind, Side } from '../mount/names.ts'
 import type { DishMeasuresRecord } from './dishmeasure.ts'
 import type { RecordKind } from './kinds.ts'
 import type { Made } from './made.ts'
 
-export type Axis = 'lower' | 'upper'
-export type MountKind = 'el-over-az' | 'ha-dec' | 'az-over-el' | 'x-y'
+export {
+  type Axis,
+  FEED_PARAMETERS,
+  type MountKind,
+  PARAMETER_IDS,
+  type ParameterId,
+  type Side,
+} from '../mount/names.ts'
 
 export interface FieldBook {
   format: 'moonplumb-fieldbook'
@@ -50,6 +57,8 @@ export interface StationRecord {
   clockChecks?: unknown[]
   instruments?: unknown[]
   checks?: unknown[]
+  /** Suspects that the person has put aside (dismissed.ts). */
+  dismissed?: unknown
 }
 
 export interface SiteRecord {
@@ -128,6 +137,11 @@ export interface ChangeRecord {
   utc: string
   /** all, lower-axis, lower-zero, upper-zero, lower-readout, upper-readout, dish, feed:ID, tube */
   what: string[]
+  /**
+   * True where a zero is named because its counter slipped: the zero itself carries on, the readings are short by one number
+   * of counts from here on, which the fit finds. On a jack that is not the same as a turned zero.
+   */
+  slipped?: boolean
   note?: string
   expect?: PriorRecord[]
 }
@@ -150,7 +164,6 @@ export type TargetRecord =
   | { type: 'landmark'; azDeg: number; elDeg: number }
 
 export type Method = 'signal-peak' | 'shadow' | 'optical' | 'cross-scan' | 'drift-scan'
-export type Side = '+' | '-'
 export type Use = 'auto' | 'always' | 'never'
 
 export interface SightingRecord {
@@ -186,36 +199,3 @@ export type LevelRecord = {
   | { what: 'mast-lean'; northDeg: number; eastDeg: number }
   | { what: 'dish-elevation'; valueDeg: number; lower: number; upper: number }
 )
-
-/** The ids of the mount as built, in the order in which they are told. */
-export const PARAMETER_IDS = [
-  'leanNorth',
-  'leanEast',
-  'poleEast',
-  'poleUp',
-  'heading',
-  'level',
-  'lowerZero',
-  'upperZero',
-  'lowerScale',
-  'upperScale',
-  'lowerBaseArm',
-  'lowerRodArm',
-  'upperBaseArm',
-  'upperRodArm',
-  'squareness',
-  'collimation',
-  'sag',
-  'feedRight',
-  'feedUp',
-  'feedDroop',
-  'squintRight',
-  'squintUp',
-  'tubeRight',
-  'tubeUp',
-  'lowerPlay',
-  'upperPlay',
-] as const
-export type ParameterId = (typeof PARAMETER_IDS)[number]
-
-export const FEED_PARAMETERS = ['feedRight', 'feedUp', 'feedDroop', 'squintRight', 'squintUp'] as const

@@ -7,8 +7,8 @@ import { type BringIn, type Choices, createBringIn, type Looked, type TellStage 
 import { demoText } from '../../state/demo.ts'
 import { compareBackup } from '../../state/handout.ts'
 import { installState } from '../../state/readiness.ts'
-import { UndoButton } from '../kit/BookNotKept.tsx'
 import { Action, Second } from '../kit/buttons.tsx'
+import { FaultList } from '../kit/FaultList.tsx'
 import { FileField } from '../kit/FileField.tsx'
 import { countOf } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -20,8 +20,8 @@ import { Sentence, Text } from '../kit/numbers.tsx'
 import { failureWords } from '../kit/phrases.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { FailureDetails, TryAgain } from '../kit/TryAgain.tsx'
-import { NOW } from '../now/words.ts'
-import { FaultList } from './BookFaults.tsx'
+import { UndoButton } from '../kit/undo.tsx'
+import { WAYS } from '../kit/ways.ts'
 import { PlanShown } from './BookPlan.tsx'
 import { BringProgress, type Progress } from './BringProgress.tsx'
 import { BOOK, BRING } from './words.ts'
@@ -80,7 +80,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
     if (copyKey === undefined) return
     if (copyKey === DEMO_KEY) {
       void demoText().then(demo => {
-        if (demo === null) setStage({ kind: 'asking', why: NOW.demoFailed })
+        if (demo === null) setStage({ kind: 'asking', why: WAYS.demoFailed })
         else void look(demo)
       })
       return
@@ -183,7 +183,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
           <Notice state="good" live="status">
             {BRING.done(stage.count)}
           </Notice>
-          <UndoButton />
+          <UndoButton says />
         </Screen>
       )
     case 'plan': {

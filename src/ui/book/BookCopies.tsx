@@ -2,6 +2,7 @@
 import { useEffect, useMemo, useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
 import { fileName, type Handed, handOn, parcelOf } from '../../state/handout.ts'
+import { HANDED } from '../kit/backupwords.ts'
 import { Second, Seconds } from '../kit/buttons.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { Notice } from '../kit/Notice.tsx'
@@ -9,7 +10,7 @@ import { go } from '../kit/navigation.ts'
 import { Name, Sentence, Text } from '../kit/numbers.tsx'
 import { failureWords } from '../kit/phrases.ts'
 import { Screen } from '../kit/Screen.tsx'
-import { BOOK, COPIES, HAND } from './words.ts'
+import { BOOK, COPIES } from './words.ts'
 
 interface Copy {
   key?: number
@@ -56,7 +57,7 @@ function CopyShown({ copy }: { copy: Copy }) {
           {COPIES.handOut}
         </Second>
       </Seconds>
-      {said && <p role="status">{HAND[said]}</p>}
+      {said && <p role="status">{HANDED[said]}</p>}
     </section>
   )
 }

@@ -3,6 +3,7 @@ import { useEffect, useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
 import { bestWay, type HandedOn, handOn, pendingBackup } from '../../state/handout.ts'
 import { BackupConfirm, HandedWords } from '../kit/BackupBox.tsx'
+import { BACKUP } from '../kit/backupwords.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -12,7 +13,7 @@ import { go } from '../kit/navigation.ts'
 import { Name, Row, Rows, Sentence } from '../kit/numbers.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { BookParcel, type Ready, SolutionParcel, TableParcel, type What } from './HandOutParcels.tsx'
-import { BACKUP, HAND } from './words.ts'
+import { HAND } from './words.ts'
 
 /** @param first  what to begin with; the field book unless the way here was for another */
 export function BookHandOut({ first }: { first: string | undefined }) {

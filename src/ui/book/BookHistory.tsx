@@ -5,17 +5,19 @@ import { differences } from '../../core/records/differences.ts'
 import type { StoredRecord } from '../../core/records/revisions.ts'
 import { fieldBook } from '../../state/book.ts'
 import { faultsAfter } from '../../state/bringin.ts'
-import { NotKept, UndoButton } from '../kit/BookNotKept.tsx'
+import { NotKept } from '../kit/BookNotKept.tsx'
 import { Second } from '../kit/buttons.tsx'
+import { FaultList } from '../kit/FaultList.tsx'
 import { utcAndLocal, utcDate } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { failureWords } from '../kit/phrases.ts'
+import { pathWords, recordWords, valueWords } from '../kit/recordwords.ts'
 import { Screen } from '../kit/Screen.tsx'
-import { FaultList } from './BookFaults.tsx'
+import { UndoButton } from '../kit/undo.tsx'
 import { mountOf } from './recordmount.ts'
-import { BOOK, HISTORY, pathWords, recordWords, valueWords } from './words.ts'
+import { BOOK, HISTORY } from './words.ts'
 
 const when = (ms: number): string => `${utcDate(ms)} ${utcAndLocal(ms)}`
 
@@ -38,7 +40,7 @@ function Everything() {
   return (
     <Screen title={HISTORY.title} present="book" onGo={id => go(id)}>
       <NotKept />
-      <UndoButton />
+      <UndoButton says />
       <Text quiet>{HISTORY.undoHint}</Text>
       {records.length === 0 && <Sentence>{HISTORY.none}</Sentence>}
       <div>

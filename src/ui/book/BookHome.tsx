@@ -2,9 +2,8 @@
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
 import { updateOffered } from '../../state/service.ts'
-import { DISH_TAPE } from '../dish/words.ts'
 import { BackupConfirm } from '../kit/BackupBox.tsx'
-import { NotKept, UndoButton } from '../kit/BookNotKept.tsx'
+import { NotKept } from '../kit/BookNotKept.tsx'
 import { Action, Second } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -16,8 +15,10 @@ import { Name, RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { UPDATE } from '../kit/phrases.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { Facts } from '../station/BookFacts.tsx'
+import { UndoButton } from '../kit/undo.tsx'
+import { WAYS } from '../kit/ways.ts'
 import { demoMark } from './demostations.ts'
+import { Facts } from './Facts.tsx'
 import { BOOK } from './words.ts'
 
 export function BookHome() {
@@ -35,7 +36,7 @@ export function BookHome() {
         <>
           <div>
             <RowButton label={BOOK.edit} onPress={() => go('book', 'edit', station.id)} />
-            <RowButton label={DISH_TAPE.title} onPress={() => go('book', 'dish')} />
+            <RowButton label={WAYS.dish} onPress={() => go('book', 'dish')} />
             <RowButton label={BOOK.makeNew} onPress={() => go('book', 'new')} />
             <RowButton label={BOOK.bring} onPress={() => go('book', 'bring')} />
             <RowButton label={BOOK.history} onPress={() => go('book', 'history')} />
@@ -53,7 +54,7 @@ export function BookHome() {
               {BOOK.demoAway}
             </Second>
           )}
-          <UndoButton />
+          <UndoButton says />
           <HelpLine>{BOOK.help}</HelpLine>
         </>
       }
@@ -106,7 +107,7 @@ function EmptyBook() {
         <RowButton label={BOOK.settings} onPress={() => go('book', 'settings')} />
         <RowButton label={BOOK.ready} onPress={() => go('book', 'ready')} />
       </div>
-      <UndoButton />
+      <UndoButton says />
     </Screen>
   )
 }

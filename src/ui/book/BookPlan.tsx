@@ -6,13 +6,14 @@ import { type Ask, DELETION, type Side } from '../../core/records/join.ts'
 import { type Choices, choiceKey } from '../../core/records/plan.ts'
 import { Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
+import { FaultList } from '../kit/FaultList.tsx'
 import { countOf, fixed } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { Row, Rows, Text } from '../kit/numbers.tsx'
-import { FaultList } from './BookFaults.tsx'
+import { partWords, pathWords, recordWords, valueWords } from '../kit/recordwords.ts'
 import { mountOf } from './recordmount.ts'
-import { BRING, partWords, pathWords, recordWords, valueWords } from './words.ts'
+import { BRING } from './words.ts'
 
 interface PlanProps {
   digest: Digest

@@ -1,7 +1,7 @@
 /** Words of "Ready for the field": each line says how it stands, and if it fails, what to do. Pure. */
 import type { Readiness } from '../../state/readiness.ts'
 import { countOf, duration, fixed, NBSP, safeText, utcDate } from '../kit/format.ts'
-import { attitudeWords } from '../level/phonewords.ts'
+import { attitudeWords } from '../kit/sensorwords.ts'
 
 export const READY = {
   title: 'Ready for the field',

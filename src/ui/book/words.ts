@@ -1,11 +1,6 @@
 /** Words of the place Book: stations and what is kept, bringing in and handing out, settings. */
-import { AXIS_NAMES, labelOf } from '../../core/fit/labels.ts'
-import { splitPriorId } from '../../core/fit/parameters.ts'
-import type { Axis, MountKind, MountRecord, ParameterId, StationRecord } from '../../core/records/fieldbook.ts'
-import { keysOf } from '../../core/records/parts.ts'
-import type { RecordKind } from '../../core/records/revisions.ts'
-import { radFromDeg } from '../../core/units.ts'
-import { countOf, fixed, NBSP, NONE, safeText, utcAndLocal, utcDate, utcTime } from '../kit/format.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { countOf, fixed, NBSP, safeText, utcAndLocal, utcDate } from '../kit/format.ts'
 
 export const BOOK = {
   title: 'Book',
@@ -26,11 +21,6 @@ export const BOOK = {
   demoAway: 'Throw the demo station away',
   demoAltered:
     'You worked in the demo station before. What is brought back as it was at first is shown here; what you wrote stays in the history.',
-  undo: (what: string) => `Undo: ${what}`,
-  undone: 'Undone.',
-  overtaken:
-    'This cannot be undone any more: the record was changed since, perhaps in another tab. See what was written.',
-  discard: 'Throw away what could not be kept',
   back: 'Back to the book',
   backup: (n: number, everMs: number | null) =>
     everMs === null
@@ -40,211 +30,6 @@ export const BOOK = {
     'Nothing is measured here yet. Plumb the mount under Level, then take a first sighting of the Sun under Sight.',
   help: 'Everything stays on this phone. A lost phone is a lost book: hand out a copy after every visit to the dish.',
 } as const
-
-/** What the book calls a kind of record. */
-export const KIND_WORDS: Readonly<Record<RecordKind, string>> = {
-  book: 'notes of the book',
-  station: 'station',
-  sighting: 'sighting',
-  level: 'level',
-  reference: 'reference mark',
-  change: 'change',
-  scan: 'scan',
-  noise: 'noise measurement',
-  'clock-check': 'clock check',
-  instrument: 'instrument',
-  check: 'check',
-  'half-sighting': 'half sighting',
-}
-
-/** The mount whose words are used; null where it is not known, as of a station that is gone. */
-type Named = Pick<MountRecord, 'kind'> | null
-const axisOf = (mount: Named, axis: Axis): string => (mount === null ? `${axis} axis` : AXIS_NAMES[mount.kind][axis])
-
-function levelWord(what: string, mount: Named): string {
-  switch (what) {
-    case 'lower-axis-elevation':
-      return mount?.kind === 'ha-dec' ? 'polar axis' : `${axisOf(mount, 'lower')}${mount ? ' axis' : ''}`
-    case 'upper-axis-elevation':
-      return `${axisOf(mount, 'upper')}${mount ? ' axis' : ''}`
-    case 'mast-lean':
-      return 'mast lean'
-    case 'dish-elevation':
-      return 'dish'
-    default:
-      return safeText(what)
-  }
-}
-
-/** "Sighting of the Sun, 27 Apr 2026 20:14" */
-export function recordWords(kind: RecordKind, body: unknown, mount: Named = null): string {
-  const b = (typeof body === 'object' && body !== null ? body : {}) as Record<string, unknown>
-  const ms = typeof b.utc === 'string' ? Date.parse(b.utc) : Number.NaN
-  const when = Number.isFinite(ms) ? `, ${utcDate(ms)} ${utcTime(ms, 'minute')}${NBSP}UTC` : ''
-  const word = KIND_WORDS[kind] ?? kind
-  const first = word.charAt(0).toUpperCase() + word.slice(1)
-  if (kind === 'station') return `${first} ${typeof b.name === 'string' ? safeText(b.name) : NONE}`
-  if (kind === 'sighting' || kind === 'half-sighting') {
-    const type = (b.target as { type?: unknown } | undefined)?.type
-    const target = type === 'sun' ? ' of the Sun' : type === 'moon' ? ' of the Moon' : ''
-    return first + target + when
-  }
-  if (kind === 'level' && typeof b.what === 'string') return `${first}, ${levelWord(b.what, mount)}${when}`
-  if (kind === 'reference' && typeof b.mark === 'string') return `${first} ${safeText(b.mark)}${when}`
-  return first + when
-}
-
-const FIELD_WORDS: Readonly<Record<string, string>> = {
-  site: 'site',
-  dish: 'dish',
-  mount: 'mount',
-  feeds: 'feeds',
-  feed: 'feed',
-  priors: 'known values',
-  tolerance: 'tolerance',
-  readout: 'readout',
-  horizonMask: 'horizon',
-  offset: 'offset',
-  shadow: 'shadow',
-  name: 'name',
-  notes: 'notes',
-  note: 'note',
-  utc: 'time',
-  latDeg: 'latitude',
-  lonDeg: 'longitude',
-  heightM: 'height',
-  diameterM: 'diameter',
-  focalRatio: 'focal ratio',
-  frequencyMHz: 'frequency',
-  beamwidthDeg: 'beamwidth',
-  headingDeg: 'heading',
-  boresightOffsetDeg: 'dish offset',
-  minReading: 'lowest reading',
-  maxReading: 'highest reading',
-  baseArmMm: 'fixed arm',
-  rodArmMm: 'rod arm',
-  lengthAtReadingZeroMm: 'length at reading zero',
-  countsPerMm: 'counts per mm',
-  countsPerDeg: 'counts per degree',
-  zeroCounts: 'counts at zero',
-  phiAtAngleZeroDeg: 'angle at the pivot at axis zero',
-  sigmaDeg: '± of it',
-  valueDeg: 'value',
-  rightMm: 'right',
-  upMm: 'up',
-  rightDeg: 'right',
-  upDeg: 'up',
-  clockOffsetS: 'clock offset',
-  echoLossDb: 'echo loss allowed',
-  minElevationDeg: 'least elevation',
-  what: 'what',
-  use: 'use',
-  target: 'target',
-  type: 'kind',
-  method: 'method',
-  mark: 'mark',
-  reading: 'reading',
-  calibration: 'last calibration',
-  pairs: 'stops',
-  angleDeg: 'angle',
-  from: 'arrived from',
-  offsetS: 'phone ahead by, s',
-  sigmaS: '± of it, s',
-  tapsMs: 'taps',
-  pips: 'what the pips mark',
-  wholeS: 'whole seconds',
-  by: 'how it was compared',
-  raw: 'what it was worked out from',
-  measured: 'measured',
-  diameterMm: 'diameter',
-  depthMm: 'depth',
-  rims: 'rim to feed',
-  distances: 'distances',
-  seenFrom: 'seen from',
-  mouthDiameterMm: 'width of the mouth',
-  phaseCentreMm: 'phase centre',
-  sigmaMm: '± of it',
-  strings: 'crossed strings',
-  systemTemperatureK: 'system temperature',
-  of: 'louder is',
-  yDb: 'rise',
-  levels: 'levels',
-  fluxSfu: 'flux',
-  fluxAt: 'published flux',
-  air: 'air',
-  lossDb: 'loss besides',
-  gainDbi: 'gain',
-  sigmaDb: '± of it',
-}
-
-/** "site, latitude" from "site.latDeg"; "swing" from "upper". */
-export function pathWords(path: string, mount: Named = null): string {
-  if (path === '') return 'all of it'
-  return path
-    .split(/[.[\]]+/)
-    .filter(part => part !== '')
-    .map(part =>
-      part === 'lower' || part === 'upper'
-        ? axisOf(mount, part)
-        : /^\d+$/.test(part)
-          ? `no. ${Number(part) + 1}`
-          : fieldWord(part),
-    )
-    .join(', ')
-}
-
-/** A key from a file may be called anything, "constructor" too. */
-const fieldWord = (key: string): string => (Object.hasOwn(FIELD_WORDS, key) ? FIELD_WORDS[key]! : safeText(key))
-
-/** "mount, swing, lowest reading" from "/mount/upper/minReading"; "feeds, a" from "/feeds/a". */
-export const partWords = (pointer: string, mount: Named = null): string =>
-  pointer === ''
-    ? 'all of it'
-    : keysOf(pointer)
-        .map(key => (key === 'lower' || key === 'upper' ? axisOf(mount, key) : fieldWord(key)))
-        .join(', ')
-
-/** Any value of a record in a few words, as text. */
-export function valueWords(value: unknown): string {
-  if (value === undefined) return 'not there'
-  if (value === null) return 'nothing'
-  if (typeof value === 'number') return String(value).replace('-', '−')
-  if (typeof value === 'boolean') return value ? 'yes' : 'no'
-  if (typeof value === 'string')
-    return value === '' ? 'empty' : safeText(value.length > 120 ? `${[...value].slice(0, 120).join('')}…` : value)
-  const text = JSON.stringify(value)
-  return safeText(text.length > 120 ? `${text.slice(0, 120)}…` : text)
-}
-
-/** A known thing in plain words: "feed sits to the right (feed a)". */
-export function priorWords(
-  name: string,
-  kind: MountKind,
-  latDeg: number,
-  feeds: readonly { id: string; name: string }[],
-): string {
-  const { id, feed } = splitPriorId({ id: name, value: 0, sigma: 1 })
-  const label = labelOf(id as ParameterId, { kind, latitude: radFromDeg(latDeg) }) ?? id
-  if (feed === null) return label
-  const known = feeds.find(f => f.id === feed)
-  return `${label}, feed ${safeText(known && known.name !== '' ? known.name : feed)}`
-}
-
-/** Where a fault of the whole station lies, in words: "Sighting of the Sun, 27 Apr 2026 20:14". */
-export function placeOfFault(path: string, station: StationRecord): string {
-  const list = /^stations\[0\]\.(\w+)\[(\d+)\]/.exec(path)
-  if (!list) return pathWords(path.replace(/^stations\[0\]\.?/, ''), station.mount)
-  const kinds: Readonly<Record<string, RecordKind>> = {
-    sightings: 'sighting',
-    levels: 'level',
-    references: 'reference',
-    changes: 'change',
-    noise: 'noise',
-  }
-  const kind = kinds[list[1]!]
-  const body = (station as unknown as Record<string, unknown[]>)[list[1]!]?.[Number(list[2])]
-  return kind ? recordWords(kind, body, station.mount) : pathWords(path.replace(/^stations\[0\]\.?/, ''), station.mount)
-}
 
 export const DELETE = {
   title: 'Delete the station',
@@ -259,8 +44,6 @@ export const BRING = {
   how: 'A field book comes as a file, or as text from a message. Nothing is stored before you have seen what it would do.',
   installFirst:
     'Install first: this browser clears a site that is not installed after seven days without a visit, and what is imported in this tab does not follow into the app. Press Share, then "Add to Home Screen", open it from there, and import the book there.',
-  file: 'Choose a file',
-  fileHint: 'Any file that holds a field book; its ending does not matter.',
   paste: 'Or paste its text',
   check: 'Look what it holds',
   again: 'Choose another one',
@@ -328,11 +111,6 @@ export const HAND = {
   share: 'Share',
   copy: 'Copy the text',
   download: 'Save as a file',
-  shared: 'Handed on.',
-  copied: 'Copied. Paste it where it should go, a message to yourself for one.',
-  started: 'Saving. Look in the downloads.',
-  cancelled: 'Not shared.',
-  refused: 'The phone refused. Try another way, or select the text below and copy it by hand.',
   preparing: 'Being prepared…',
   noStation: 'There is no station to hand out yet.',
   solvedAt: 'Solved for the instant',
@@ -369,24 +147,6 @@ export const HISTORY = {
   illegal: 'This state does not fit the rest of the station any more, so it stays where it is:',
   more: 'Show more',
   versions: (app: string) => `by version ${app}`,
-} as const
-
-/** A backup counts when it is known to have arrived. */
-export const BACKUP = {
-  word: 'Is the backup there?',
-  saved: 'It counts as your backup when you have seen the file in the downloads:',
-  copied: 'It counts as your backup when you have pasted the text where it stays:',
-  yes: 'Yes, it is there',
-  no: 'No, it is not',
-  compare: 'Compare the file',
-  compareHint: 'Choose the saved file: it is compared with what was exported, letter by letter.',
-  other: 'This is not the file that was exported last, or not all of it. Export once more.',
-  otherWay: 'Export another way',
-  counted: 'This is your last backup now.',
-  unsound:
-    'The exported text could not be imported again, so it does not count as a backup. Keep it all the same, and report it:',
-  tooLarge: (mb: string) =>
-    `This would be a file of ${mb}${NBSP}MB, and at most 50${NBSP}MB can be imported again. Export the stations one by one.`,
 } as const
 
 /** A form is saved, and its record was changed elsewhere meanwhile. */

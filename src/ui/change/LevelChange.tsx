@@ -3,18 +3,21 @@ import { useEffect, useState } from 'preact/hooks'
 import { carryOver, judged, type Unknown } from '../../core/level/carryover.ts'
 import type { ChangeRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
-import { gravityEntry, solvedBefore } from '../../state/gravity.ts'
+import { mountEntry, solvedBefore } from '../../state/mountrecords.ts'
 import { takeStamp } from '../../state/now.ts'
 import { Second } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { countOf } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
+import { NOT_YET } from '../kit/mount/notyet.ts'
+import { Gone, KeepAction, KeepingNotes, MountFrame, useKeeping, WhenAndNote } from '../kit/mount/parts.tsx'
+import { CAUTIONS, DONE_WORDS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
+import { namesFromPart } from '../kit/navigation.ts'
 import { Text } from '../kit/numbers.tsx'
-import { utcOf } from '../level/form.ts'
-import { Gone, KeepAction, KeepingNotes, LevelFrame, Several, useKeeping, WhenAndNote } from '../level/LevelParts.tsx'
-import { CAUTIONS, DONE_WORDS, LEVEL, NOT_YET } from '../level/words.ts'
+import { Several } from '../kit/Several.tsx'
+import { utcOf } from '../kit/utcfield.ts'
 import {
   type ChangeForm,
   changeFromForm,
@@ -23,10 +26,9 @@ import {
   formOfChange,
   isMoved,
   movedKinds,
-  namesFromPart,
   unknownKey,
 } from './form.ts'
-import { carryWords, changeOptions, expectWords, unknownLabel } from './words.ts'
+import { CHANGE, carryWords, changeOptions, expectWords, unknownLabel } from './words.ts'
 
 /** @param what  one or several names of what moved, as `partFromNames` writes them */
 export function NewChange({ station, what, utc }: { station: StationRecord; what?: string; utc?: string }) {
@@ -41,7 +43,7 @@ export function NewChange({ station, what, utc }: { station: StationRecord; what
 }
 
 export function EditChange({ station, id }: { station: StationRecord; id: string }) {
-  const item = gravityEntry(station, 'change', id)
+  const item = mountEntry(station, 'change', id)
   if (item?.kind !== 'change') return <Gone station={station} />
   return (
     <ChangeScreen
@@ -104,45 +106,45 @@ function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; sta
   const words = form.what.length > 0 ? carryWords(station, carryOver(station, form.what, expect)) : null
   const after = utc === null ? 0 : station.sightings.filter(s => Date.parse(s.utc) >= Date.parse(utc)).length
   return (
-    <LevelFrame
+    <MountFrame
       station={station}
-      title={LEVEL.noteChange}
+      title={CHANGE.noteChange}
       action={
         <KeepAction
-          word={LEVEL.keepChange}
+          word={CHANGE.keepChange}
           notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
           onKeep={() => made.kind === 'ready' && void keep({ kind: 'change', record: made.record }, DONE_WORDS.change)}
         />
       }
     >
       <Several
-        label={LEVEL.moved}
-        hint={LEVEL.movedHint}
+        label={CHANGE.moved}
+        hint={CHANGE.movedHint}
         options={changeOptions(station)}
         picked={form.what}
         onPick={what => set({ what })}
       />
       {form.what.some(w => LOOSE.includes(w)) && <Notice state="caution">{CAUTIONS.unpinned}</Notice>}
       {words && (
-        <Notice state="next" word={LEVEL.carries} live="status">
+        <Notice state="next" word={CHANGE.carries} live="status">
           <p>{words.stays}</p>
           <p>{words.anew}</p>
           {words.needed && <p>{words.needed}</p>}
-          <p>{LEVEL.changeHow}</p>
+          <p>{CHANGE.changeHow}</p>
         </Notice>
       )}
       <WhenAndNote utc={form.utc} onUtc={text => set({ utc: text })} note={form.note} onNote={note => set({ note })} />
-      {after > 0 && words && <Text>{LEVEL.later(countOf(after, 'sighting'))}</Text>}
+      {after > 0 && words && <Text>{CHANGE.later(countOf(after, 'sighting'))}</Text>}
       <Expected station={station} form={form} set={set} />
       {can.length > 0 && (
-        <HelpLine word={LEVEL.byHowMuch}>
+        <HelpLine word={CHANGE.byHowMuch}>
           {can.map(u => (
             <Amount key={unknownKey(u)} station={station} unknown={u} form={form} set={set} before={before} />
           ))}
         </HelpLine>
       )}
       <KeepingNotes refused={refused} form={name} />
-    </LevelFrame>
+    </MountFrame>
   )
 }
 
@@ -159,10 +161,10 @@ function Expected({ station, form, set }: ChangeFieldsProps) {
     <>
       {form.expect.map(e => (
         <Text key={`${e.id} ${e.feed ?? ''}`}>
-          {LEVEL.expected}: {unknownLabel(station, e.id)} {expectWords(e)}
+          {CHANGE.expected}: {unknownLabel(station, e.id)} {expectWords(e)}
         </Text>
       ))}
-      <Second onPress={() => set({ expect: [] })}>{LEVEL.dropExpected}</Second>
+      <Second onPress={() => set({ expect: [] })}>{CHANGE.dropExpected}</Second>
     </>
   )
 }
@@ -178,13 +180,13 @@ function Amount({ station, unknown, form, set, before }: ChangeFieldsProps & { u
   return (
     <div class="level-amount">
       <h3>{unknownLabel(station, unknown.id)}</h3>
-      <NumberField label={LEVEL.by} kind={kinds.by} text={amount.by} onText={by => put({ by })} />
-      <NumberField label={LEVEL.give} kind={kinds.sigma} text={amount.sigma} onText={sigma => put({ sigma })} />
+      <NumberField label={CHANGE.by} kind={kinds.by} text={amount.by} onText={by => put({ by })} />
+      <NumberField label={CHANGE.give} kind={kinds.sigma} text={amount.sigma} onText={sigma => put({ sigma })} />
       {isMoved(form, unknown) && (
         <Text>
-          {before === null && LEVEL.computingBefore}
-          {before !== null && stood === undefined && LEVEL.noBefore}
-          {stood && LEVEL.before(expectWords(stood))} {expected && LEVEL.after(expectWords(expected))}
+          {before === null && CHANGE.computingBefore}
+          {before !== null && stood === undefined && CHANGE.noBefore}
+          {stood && CHANGE.before(expectWords(stood))} {expected && CHANGE.after(expectWords(expected))}
         </Text>
       )}
     </div>

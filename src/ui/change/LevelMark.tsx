@@ -1,20 +1,22 @@
 /** Read a mark: which axis, which mark, what it reads; held at once against the earlier readings. */
 import { compareMark, type MarkRecord, markNames } from '../../core/level/marks.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
-import { gravityEntry } from '../../state/gravity.ts'
+import { mountEntry } from '../../state/mountrecords.ts'
 import { takeStamp } from '../../state/now.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
 import { seenText } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
+import { KINDS } from '../kit/kinds.ts'
+import { NOT_YET } from '../kit/mount/notyet.ts'
+import { Gone, KeepAction, KeepingNotes, MountFrame, useKeeping, WhenAndNote } from '../kit/mount/parts.tsx'
+import { CAUTIONS, DONE_WORDS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
-import { axisName, readingUnit } from '../kit/phrases.ts'
-import { KINDS, readingKind } from '../level/form.ts'
-import { Gone, KeepAction, KeepingNotes, LevelFrame, useKeeping, WhenAndNote } from '../level/LevelParts.tsx'
-import { CAUTIONS, capital, DONE_WORDS, LEVEL, NOT_YET } from '../level/words.ts'
+import { axisName, capital, readingUnit } from '../kit/phrases.ts'
+import { readingKind } from '../kit/readings.ts'
 import { emptyMark, formOfMark, type MarkForm, markFromForm } from './form.ts'
-import { verdictShort, verdictWords } from './words.ts'
+import { MARK, verdictShort, verdictWords } from './words.ts'
 
 /** @param of  id of the reading whose run is to be closed */
 export function NewMark({ station, visit, of }: { station: StationRecord; visit?: string; of?: string }) {
@@ -23,7 +25,7 @@ export function NewMark({ station, visit, of }: { station: StationRecord; visit?
 }
 
 export function EditMark({ station, id }: { station: StationRecord; id: string }) {
-  const item = gravityEntry(station, 'reference', id)
+  const item = mountEntry(station, 'reference', id)
   if (item?.kind !== 'reference') return <Gone station={station} />
   return <MarkScreen station={station} old={item.record} visit="start" />
 }
@@ -63,9 +65,9 @@ function MarkScreen(p: {
   const compared = made.kind === 'ready' ? compareMark(station, made.record) : null
   const verdict = made.kind === 'ready' && compared ? verdictWords(mount, made.record, compared) : null
   return (
-    <LevelFrame
+    <MountFrame
       station={station}
-      title={LEVEL.readMark}
+      title={MARK.read}
       action={
         <>
           {/* Said again at the thumb: on a small phone the notice is below the fold. */}
@@ -73,7 +75,7 @@ function MarkScreen(p: {
             <p class="action-why">{capital(verdictShort(mount, made.record, compared))}.</p>
           )}
           <KeepAction
-            word={LEVEL.keepMark}
+            word={MARK.keepMark}
             notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
             onKeep={() =>
               made.kind === 'ready' && void keep({ kind: 'reference', record: made.record }, DONE_WORDS.reference)
@@ -84,28 +86,28 @@ function MarkScreen(p: {
     >
       <Notice state="caution">{CAUTIONS.mark}</Notice>
       <Choice
-        label={LEVEL.markAxis}
+        label={MARK.axis}
         value={form.axis}
         options={(['lower', 'upper'] as const).map(axis => ({ value: axis, word: capital(axisName(mount, axis)) }))}
         onPick={axis => set({ axis, picked: markNames(station, axis)[0] ?? '' })}
       />
       {names.length > 0 && (
         <Choice
-          label={LEVEL.mark}
+          label={MARK.mark}
           value={form.picked}
           options={[
             ...names.map(name => ({ value: name, word: <bdi>{seenText(name)}</bdi> })),
-            { value: '', word: LEVEL.otherMark },
+            { value: '', word: MARK.other },
           ]}
           onPick={picked => set({ picked })}
         />
       )}
       {(names.length === 0 || form.picked === '') && (
         <TextField
-          label={LEVEL.markName}
+          label={MARK.name}
           text={form.name}
           maxLength={500}
-          hint={LEVEL.markNameHint}
+          hint={MARK.nameHint}
           onText={name => set({ name, picked: '' })}
         />
       )}
@@ -122,27 +124,27 @@ function MarkScreen(p: {
         </Notice>
       )}
       <Choice
-        label={LEVEL.visit}
+        label={MARK.visit}
         value={form.visit}
         options={[
-          { value: 'start', word: LEVEL.visitStart },
-          { value: 'between', word: LEVEL.visitBetween },
-          { value: 'end', word: LEVEL.visitEnd },
+          { value: 'start', word: MARK.visitStart },
+          { value: 'between', word: MARK.visitBetween },
+          { value: 'end', word: MARK.visitEnd },
         ]}
         onPick={visit => set({ visit })}
-        hint={form.visit === 'start' ? LEVEL.closeRun : undefined}
+        hint={form.visit === 'start' ? MARK.closeRun : undefined}
       />
-      <HelpLine word={LEVEL.markFiner}>
+      <HelpLine word={MARK.finer}>
         <NumberField
-          label={LEVEL.markSigma}
+          label={MARK.sigma}
           kind={KINDS.sigma}
           text={form.sigma}
-          hint={LEVEL.markSigmaHint}
+          hint={MARK.sigmaHint}
           onText={sigma => set({ sigma })}
         />
       </HelpLine>
       <WhenAndNote utc={form.utc} onUtc={utc => set({ utc })} note={form.note} onNote={note => set({ note })} />
       <KeepingNotes refused={refused} form={name} />
-    </LevelFrame>
+    </MountFrame>
   )
 }

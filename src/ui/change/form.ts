@@ -1,15 +1,17 @@
 /**
  * The forms of marks and changes: what was typed, as text, and its reading as a record. Pure: time and ids are handed in.
  */
-
 import { unitOf } from '../../core/fit/parameters.ts'
 import { movedBy, type Unknown } from '../../core/level/carryover.ts'
 import type { MarkRecord, Visit } from '../../core/level/marks.ts'
 import type { Axis, ChangeRecord, MountRecord, PriorRecord } from '../../core/records/fieldbook.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
 import { lengthUnit } from '../kit/format.ts'
-import type { NumberKind } from '../kit/numberfield.ts'
-import { KINDS, notYet, type Ready, readingKind, typed, utcOf, utcText } from '../level/form.ts'
+import { KINDS } from '../kit/kinds.ts'
+import { notYet, type Ready } from '../kit/mount/notyet.ts'
+import { type NumberKind, numberOf } from '../kit/numberfield.ts'
+import { readingKind } from '../kit/readings.ts'
+import { utcOf, utcText } from '../kit/utcfield.ts'
 
 export interface MarkForm {
   axis: Axis
@@ -54,9 +56,9 @@ export function markFromForm(
 ): Ready<MarkRecord> {
   const mark = form.picked === null || form.picked === '' ? form.name.trim() : form.picked
   if (mark === '') return notYet('mark')
-  const reading = typed(form.reading, readingKind(mount, form.axis))
+  const reading = numberOf(form.reading, readingKind(mount, form.axis))
   if (reading === null) return notYet('reading')
-  const sigmaDeg = form.sigma.trim() === '' ? undefined : typed(form.sigma, KINDS.sigma)
+  const sigmaDeg = form.sigma.trim() === '' ? undefined : numberOf(form.sigma, KINDS.sigma)
   if (sigmaDeg === null) return notYet('sigma')
   const utc = utcOf(form.utc, old)
   if (utc === null) return notYet('time')
@@ -99,17 +101,6 @@ export const emptyChange = (what: readonly string[], utc: string | undefined, no
   }
 }
 
-/** Several names in one part of an address: a feed's own may have any character in it. */
-export const partFromNames = (names: readonly string[]): string => names.map(encodeURIComponent).join(',')
-export const namesFromPart = (part: string | undefined): string[] =>
-  (part ?? '').split(',').flatMap(name => {
-    try {
-      return name === '' ? [] : [decodeURIComponent(name)]
-    } catch {
-      return [] // not written by us
-    }
-  })
-
 export const formOfChange = (change: ChangeRecord): ChangeForm => ({
   what: [...change.what],
   moved: {},
@@ -148,7 +139,7 @@ export function expectedOf(
   const stood = before?.find(s => s.id === p.id && (s.feed ?? null) === p.feed)
   if (m === undefined || stood === undefined) return null
   const kinds = movedKinds(p)
-  const [value, sigma] = [typed(m.by, kinds.by), typed(m.sigma, kinds.sigma)]
+  const [value, sigma] = [numberOf(m.by, kinds.by), numberOf(m.sigma, kinds.sigma)]
   if (value === null || sigma === null) return null
   const scale = kinds.by.unit === 'in' ? MM_PER_INCH : 1
   const after = movedBy(stood, { value: scale * value, sigma: scale * sigma })

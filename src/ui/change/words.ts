@@ -13,8 +13,8 @@ import type {
 } from '../../core/records/fieldbook.ts'
 import { radFromDeg } from '../../core/units.ts'
 import { countOf, lengthUnit, measured, measuredLength, safeText } from '../kit/format.ts'
-import { axisName, readingUnit } from '../kit/phrases.ts'
-import { capital, listed, readingWords, whenWords } from '../level/words.ts'
+import { axisName, capital, listed, readingUnit, whenToMinute } from '../kit/phrases.ts'
+import { readingWords } from '../kit/readings.ts'
 
 const sizeWords = (mount: MountRecord, axis: Axis, difference: number, sigma: number): string =>
   measured(Math.abs(difference), sigma, readingUnit(mount, axis) === 'degrees' ? '°' : 'counts').text
@@ -33,22 +33,22 @@ export function verdictWords(
     case 'first-since':
       return {
         differs: false,
-        text: `The first reading of ${name} since ${whenWords(verdict.changeUtc)}, when the ${axis} readout was started anew.`,
+        text: `The first reading of ${name} since ${whenToMinute(verdict.changeUtc)}, when the ${axis} readout was started anew.`,
       }
     case 'agrees':
       return {
         differs: false,
         text:
           verdict.earlier === 1
-            ? `Agrees with the reading of ${name} on ${whenWords(verdict.since.utc)}.`
-            : `Agrees with all ${verdict.earlier} readings of ${name} before, the last on ${whenWords(verdict.since.utc)}.`,
+            ? `Agrees with the reading of ${name} on ${whenToMinute(verdict.since.utc)}.`
+            : `Agrees with all ${verdict.earlier} readings of ${name} before, the last on ${whenToMinute(verdict.since.utc)}.`,
       }
     case 'differs': {
       const size = sizeWords(mount, mark.axis, verdict.difference, verdict.sigma)
       const counts = readingUnit(mount, mark.axis) === 'counts'
       const what = counts
-        ? `The ${axis} counter ${verdict.difference < 0 ? 'lost' : 'gained'} ${size} since ${whenWords(verdict.since.utc)}.`
-        : `The ${axis} reads ${size} ${verdict.difference < 0 ? 'less' : 'more'} than on ${whenWords(verdict.since.utc)}.`
+        ? `The ${axis} counter ${verdict.difference < 0 ? 'lost' : 'gained'} ${size} since ${whenToMinute(verdict.since.utc)}.`
+        : `The ${axis} reads ${size} ${verdict.difference < 0 ? 'less' : 'more'} than on ${whenToMinute(verdict.since.utc)}.`
       const between =
         verdict.sightingsBetween === 0
           ? 'No sighting lies in between.'
@@ -62,7 +62,9 @@ export function verdictWords(
 
 /** "the one of 24 Oct 2026, 10:30 UTC", "from … to …" */
 const betweenWords = ({ firstUtc, lastUtc }: { firstUtc: string; lastUtc: string }): string =>
-  firstUtc === lastUtc ? `that of ${whenWords(firstUtc)}` : `from ${whenWords(firstUtc)} to ${whenWords(lastUtc)}`
+  firstUtc === lastUtc
+    ? `that of ${whenToMinute(firstUtc)}`
+    : `from ${whenToMinute(firstUtc)} to ${whenToMinute(lastUtc)}`
 
 const feedName = (station: StationRecord, id: string): string =>
   safeText(station.feeds.find(f => f.id === id)?.name ?? id)
@@ -175,4 +177,48 @@ export function verdictShort(mount: MountRecord, mark: MarkRecord, verdict: Mark
 
 /** A mark that was read at the start of the visit and not again. */
 export const runOpenWords = (mount: MountRecord, mark: MarkRecord): string =>
-  `${capital(readingWords(mount, mark.axis, mark.reading))} at “${safeText(mark.mark)}” on ${whenWords(mark.utc)}. Before you leave, drive back to it and read it again.`
+  `${capital(readingWords(mount, mark.axis, mark.reading))} at “${safeText(mark.mark)}” on ${whenToMinute(mark.utc)}. Before you leave, drive back to it and read it again.`
+
+export const CHANGE = {
+  after: (what: string) => `Expected after it: ${what}.`,
+  before: (what: string) => `Before: ${what}.`,
+  by: 'By',
+  byHowMuch: 'If you know by how much',
+  carries: 'What carries over',
+  changeHow: 'Everything else carries on: nothing measured is lost.',
+  computingBefore: 'Computing where it stood before…',
+  dropExpected: 'Expect nothing',
+  expected: 'Expected after it',
+  give: 'Give or take',
+  keepChange: 'Note this change',
+  later: (sightings: string) =>
+    `${sightings} already in the book lie after this time and will count for the new setup.`,
+  moved: 'What moved?',
+  movedHint: 'Several may be picked.',
+  noBefore: 'Where it stood before could not be computed: leave the amount empty, the sightings will find it.',
+  noteChange: 'Note a change',
+  setupSince: 'The setup since',
+} as const
+
+export const MARK = {
+  closeRun: 'Before you leave, drive back to this mark and read it again: that closes the run.',
+  closeIt: 'Close the run at the mark',
+  runOpen: 'The run is open',
+  runClosed: 'The run is closed: what was read in between hangs on a counter that lost nothing.',
+  keepMark: 'Keep this reading',
+  mark: 'Which mark?',
+  axis: 'Which axis?',
+  finer: 'How well the mark can be met',
+  name: 'Name of the mark',
+  nameHint: 'An end stop, or a line scribed across the joint: “inner stop”.',
+  sigma: 'The mark can be met within ±',
+  sigmaHint: 'May stay empty: then ± 0.1°.',
+  other: 'Another mark',
+  read: 'Read a mark',
+  visit: 'When in the visit?',
+  visitBetween: 'In between',
+  visitEnd: 'At the end',
+  visitStart: 'At the start',
+  differs:
+    'The mark ties what came before to what comes after. Note the change at the moment when it slipped, if you know it; else at this reading.',
+} as const

@@ -14,11 +14,12 @@ import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { countOf, utcTime } from '../kit/format.ts'
 import { forget, useKept } from '../kit/keptany.ts'
+import { MountFrame } from '../kit/mount/parts.tsx'
+import { isMountStep, OTHER_STEPS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { BigNumber, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { LevelFrame, LevelUndo } from '../level/LevelParts.tsx'
-import { OTHER_STEPS } from '../level/words.ts'
+import { UndoButton } from '../kit/undo.tsx'
 import { CLOCK_KINDS, type ClockForm, checkFromForm, EMPTY_CLOCK, tapsOf } from './form.ts'
 import { CLOCK, costWords, lastWords, tapWords } from './words.ts'
 
@@ -46,7 +47,7 @@ export function LevelClock({ station }: { station: StationRecord }) {
     setForm(before => ({ ...before, tapsMs: [...before.tapsMs, at] }))
   }
   return (
-    <LevelFrame
+    <MountFrame
       station={station}
       title={CLOCK.title}
       action={
@@ -107,7 +108,7 @@ export function LevelClock({ station }: { station: StationRecord }) {
       )}
       <Text>{costWords(degFromRad(skyTurn(60)), beamwidthDeg(station, feedHere(station)))}</Text>
       <Text quiet>{CLOCK.late}</Text>
-    </LevelFrame>
+    </MountFrame>
   )
 }
 
@@ -169,7 +170,7 @@ function LastCheck({ station }: { station: StationRecord }) {
       <p>{said.text}</p>
       <Backward station={station} check={last} />
       <Seconds>
-        {own && <LevelUndo />}
+        {own && <UndoButton of={isMountStep} />}
         <Second onPress={() => void dropCheck(station, last.id, OTHER_STEPS.clockTaken)}>{CLOCK.takeOut}</Second>
       </Seconds>
     </Notice>

@@ -1,10 +1,7 @@
 /** The form of a clock check: taps on pips, or a difference typed; and the record that it says. Pure. */
 import { offsetFromTaps, type Pips, type TapOffset } from '../../core/clock/pips.ts'
-import { type ClockCheckRecord, checkAt, offsetOf } from '../../core/records/clockchecks.ts'
-import type { StationRecord } from '../../core/records/fieldbook.ts'
-import type { HalfSighting } from '../../core/records/halfsightings.ts'
-import { typed } from '../level/form.ts'
-import { typed as typedNumber } from '../sight/form.ts'
+import type { ClockCheckRecord } from '../../core/records/clockchecks.ts'
+import { numberOf } from '../kit/numberfield.ts'
 import { TYPED_SIGMA_S } from './words.ts'
 
 export interface ClockForm {
@@ -24,7 +21,7 @@ export const CLOCK_KINDS = {
 } as const
 
 const wholeOf = (form: ClockForm): number | null =>
-  form.whole.trim() === '' ? 0 : typed(form.whole, CLOCK_KINDS.whole)
+  form.whole.trim() === '' ? 0 : numberOf(form.whole, CLOCK_KINDS.whole)
 
 export const tapsOf = (form: ClockForm): TapOffset => offsetFromTaps(form.tapsMs, form.pips, wholeOf(form) ?? 0)
 
@@ -34,8 +31,8 @@ const rounded = (s: number): number => Math.round(s * 1000) / 1000
 export function checkFromForm(form: ClockForm, id: string, nowMs: number): ClockCheckRecord | null {
   const iso = (ms: number): string => new Date(ms).toISOString()
   if (form.how === 'typed') {
-    const offsetS = typed(form.offset, CLOCK_KINDS.offset)
-    const sigmaS = form.sigma.trim() === '' ? TYPED_SIGMA_S : typed(form.sigma, CLOCK_KINDS.sigma)
+    const offsetS = numberOf(form.offset, CLOCK_KINDS.offset)
+    const sigmaS = form.sigma.trim() === '' ? TYPED_SIGMA_S : numberOf(form.sigma, CLOCK_KINDS.sigma)
     return offsetS === null || sigmaS === null ? null : { id, utc: iso(nowMs), offsetS, sigmaS, by: 'typed' }
   }
   const wholeS = wholeOf(form)
@@ -51,10 +48,4 @@ export function checkFromForm(form: ClockForm, id: string, nowMs: number): Clock
     ...(wholeS !== 0 && form.pips === 'second' && { wholeS }),
     tapsMs: [...form.tapsMs],
   }
-}
-
-/** What a stamp's form begins with: the offset of the check that counts for it; nothing where the clock was set since. */
-export function clockOfHalf(station: StationRecord, half: HalfSighting): { clockOffset?: string } {
-  const check = half.time === 'stamped' && half.clockStepS === undefined ? checkAt(station, half.utc) : null
-  return check === null ? {} : { clockOffset: typedNumber(offsetOf(check)) }
 }

@@ -1,9 +1,9 @@
 /** Before any sighting: what the levels have found, what stays open, and what more of them would tell. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { Second, Seconds } from '../kit/buttons.tsx'
+import { levelName } from '../kit/mount/words.ts'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
-import { levelName } from '../level/words.ts'
 import type { ByLevels } from './bylevels.ts'
 import { BY_LEVELS, openSentence } from './bylevelswords.ts'
 

@@ -5,10 +5,10 @@ import { answer } from '../../state/answer.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { beamwidthDeg } from '../../state/losses.ts'
 import { Second, Seconds } from '../kit/buttons.tsx'
+import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Text } from '../kit/numbers.tsx'
-import { CorrectScreen } from './CorrectScreen.tsx'
 import { type Judged, judgedSightings, residualsOf } from './drawings.ts'
 import { ResidualsPlot } from './ResidualsPlot.tsx'
 import { CORRECT, offWords, sightingHow, sightingWords, USE_WORDS } from './words.ts'
@@ -26,7 +26,7 @@ export function CorrectLeft({ station }: { station: StationRecord }) {
   const aside = judged.filter(j => j.solved.status === 'outlier')
   const byHand = judged.filter(j => (j.record.use ?? 'auto') !== 'auto')
   return (
-    <CorrectScreen
+    <CorrectFrame
       station={station}
       title={CORRECT.leftTitle}
       side={
@@ -66,7 +66,7 @@ export function CorrectLeft({ station }: { station: StationRecord }) {
       <HelpLine>
         <p>{CORRECT.leftHelp}</p>
       </HelpLine>
-    </CorrectScreen>
+    </CorrectFrame>
   )
 }
 

@@ -5,12 +5,11 @@ import { answer } from '../../state/answer.ts'
 import { now } from '../../state/now.ts'
 import { chooseTarget } from '../../state/pointing.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { degrees } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { AxisPair, Sentence, Text } from '../kit/numbers.tsx'
-import { axisName, dialled } from '../kit/phrases.ts'
-import { placeWords } from '../now/words.ts'
-import { CorrectScreen } from './CorrectScreen.tsx'
+import { axisName, dialled, placeWords } from '../kit/phrases.ts'
 import { CORRECT, nextBuys, nextHead, nextWhen } from './words.ts'
 
 function ontoDial(next: NextSighting): void {
@@ -23,7 +22,7 @@ export function CorrectNext({ station }: { station: StationRecord }) {
   const next = solution?.next ?? []
   const first = next[0]
   return (
-    <CorrectScreen
+    <CorrectFrame
       station={station}
       title={CORRECT.next}
       action={first && <Action onPress={() => ontoDial(first)}>{CORRECT.ontoDial(first.target)}</Action>}
@@ -47,7 +46,7 @@ export function CorrectNext({ station }: { station: StationRecord }) {
             other={n.target !== first?.target}
           />
         ))}
-    </CorrectScreen>
+    </CorrectFrame>
   )
 }
 

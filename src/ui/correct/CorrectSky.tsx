@@ -4,9 +4,9 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { answer } from '../../state/answer.ts'
 import { allowedDb } from '../../state/losses.ts'
 import { bodiesNow, landscape } from '../../state/sky.ts'
+import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { Text } from '../kit/numbers.tsx'
-import { CorrectScreen } from './CorrectScreen.tsx'
 import { domeOf, skyErrorOf } from './drawings.ts'
 import { SkyDomePlot } from './SkyDomePlot.tsx'
 import { SkyErrorPlot } from './SkyErrorPlot.tsx'
@@ -26,7 +26,7 @@ export function CorrectSky({ station }: { station: StationRecord }) {
   )
   const error = useMemo(() => (land ? skyErrorOf(land, allowedDb(station)) : null), [land, station])
   return (
-    <CorrectScreen
+    <CorrectFrame
       station={station}
       title={CORRECT.skyTitle}
       side={
@@ -41,7 +41,7 @@ export function CorrectSky({ station }: { station: StationRecord }) {
         )
       }
     >
-      {dome ? <SkyDomePlot dome={dome} /> : <Text>{CORRECT.computing}</Text>}
-    </CorrectScreen>
+      {dome ? <SkyDomePlot dome={dome} /> : <Text>{SOLVING.computing}</Text>}
+    </CorrectFrame>
   )
 }

@@ -7,13 +7,13 @@ import { feedHere } from '../../state/chosenfeed.ts'
 import { software } from '../../state/software.ts'
 import { Action } from '../kit/buttons.tsx'
 import { CopyText } from '../kit/CopyText.tsx'
+import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { countOf } from '../kit/format.ts'
 import { throughFeed } from '../kit/loss.ts'
 import { go } from '../kit/navigation.ts'
 import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { axisName } from '../kit/phrases.ts'
-import { CorrectScreen } from './CorrectScreen.tsx'
 import { copyOf, geometryLines, type Line, poleLines, slopeLines, virtualLines } from './software.ts'
 import { CORRECT, leavesWords, openToo } from './words.ts'
 
@@ -26,18 +26,18 @@ export function CorrectSoftware({ station }: { station: StationRecord }) {
   const feed = solution && throughFeed(station, solution.feed)
   if (solution !== null && solution.fit.used === 0) {
     return (
-      <CorrectScreen
+      <CorrectFrame
         station={station}
         title={CORRECT.softwareTitle}
         action={<Action onPress={() => go('sight')}>{CORRECT.record}</Action>}
       >
         <Sentence strong>{CORRECT.noSightings}</Sentence>
         <Text>{CORRECT.noSightingsWhy}</Text>
-      </CorrectScreen>
+      </CorrectFrame>
     )
   }
   return (
-    <CorrectScreen
+    <CorrectFrame
       station={station}
       title={CORRECT.softwareTitle}
       side={
@@ -100,9 +100,9 @@ export function CorrectSoftware({ station }: { station: StationRecord }) {
           ))}
         </OneWay>
       ) : (
-        solution && <Text>{CORRECT.computing}</Text>
+        solution && <Text>{SOLVING.computing}</Text>
       )}
-    </CorrectScreen>
+    </CorrectFrame>
   )
 }
 

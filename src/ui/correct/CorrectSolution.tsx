@@ -1,28 +1,28 @@
 /** What the fit found: the number that matters, what to turn and which way, what is not known yet, what the software takes. */
 import { changeOf } from '../../core/export/advice.ts'
+import { dismissedAt, isDismissed } from '../../core/records/dismissed.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { allowedDb, lossAt } from '../../state/losses.ts'
 import { landscape } from '../../state/sky.ts'
-import { dismissedAt, isDismissed } from '../../state/suspicions.ts'
-import { partFromNames } from '../change/form.ts'
-import { FEED } from '../feed/words.ts'
 import { Action } from '../kit/buttons.tsx'
+import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { degrees, lengthUnit } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { LOSS, lossSentence, verdictWords } from '../kit/loss.ts'
 import { Notice } from '../kit/Notice.tsx'
-import { go } from '../kit/navigation.ts'
+import { go, partFromNames } from '../kit/navigation.ts'
 import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
-import { NOW, placeWords } from '../now/words.ts'
+import { placeWords, SKY } from '../kit/phrases.ts'
+import { WAYS } from '../kit/ways.ts'
 import { ByLevelsPart } from './ByLevelsPart.tsx'
 import { byLevels } from './bylevels.ts'
-import { CorrectScreen } from './CorrectScreen.tsx'
 import { type Found, foundRows, type Group } from './found.ts'
 import { StateShape } from './StateShape.tsx'
+import { allAside } from './suspectswords.ts'
 import { beforeSentence, CORRECT, leftValue } from './words.ts'
 
 export function CorrectSolution({ station }: { station: StationRecord }) {
@@ -30,7 +30,7 @@ export function CorrectSolution({ station }: { station: StationRecord }) {
   const found = solution === null ? [] : foundRows(solution, station, lengthUnit())
   const isKnown = solution !== null && (solution.fit.used > 0 || (station.levels ?? []).length > 0)
   return (
-    <CorrectScreen
+    <CorrectFrame
       station={station}
       title={CORRECT.title}
       first
@@ -40,7 +40,7 @@ export function CorrectSolution({ station }: { station: StationRecord }) {
       {solution && <HowWell station={station} solution={solution} found={found} />}
       {isKnown && <ToTurn found={found.filter(f => f.group === 'turn')} />}
       {solution && <Menu station={station} solution={solution} />}
-    </CorrectScreen>
+    </CorrectFrame>
   )
 }
 
@@ -65,6 +65,7 @@ function HowWell(p: { station: StationRecord; solution: Solution; found: readonl
   const { station, solution } = p
   if (solution.fit.used === 0) {
     const told = byLevels(solution, station, p.found)
+    if (solution.fit.outliers > 0) return <Sentence strong>{allAside(solution.fit.outliers)}</Sentence>
     return told ? (
       <ByLevelsPart station={station} told={told} />
     ) : (
@@ -78,9 +79,9 @@ function HowWell(p: { station: StationRecord; solution: Solution; found: readonl
     return (
       <>
         {solution.feed !== feedHere(station) ? (
-          <Sentence>{CORRECT.computing}</Sentence>
+          <Sentence>{SOLVING.computing}</Sentence>
         ) : (
-          <Notice state="stop">{NOW.notReached}</Notice>
+          <Notice state="stop">{SKY.notReached}</Notice>
         )}
         <FeedInUse station={station} />
       </>
@@ -93,11 +94,7 @@ function HowWell(p: { station: StationRecord; solution: Solution; found: readonl
     <>
       <Sentence strong>{lossSentence(solution, allowed, worst ? placeWords(worst.azDeg, worst.elDeg) : null)}</Sentence>
       <Text quiet>
-        {beforeSentence(
-          verdictWords(solution, allowed),
-          allowed,
-          lossAt(station, solution, solution.sky.before.p95Deg),
-        )}
+        {beforeSentence(verdictWords(solution), allowed, lossAt(station, solution, solution.sky.before.p95Deg))}
       </Text>
       <FeedInUse station={station} />
       {made && <Text quiet>{CORRECT.madeOf(degrees(made.openDeg, 2), degrees(made.floorDeg, 2))}</Text>}
@@ -122,7 +119,7 @@ function Menu({ station, solution }: { station: StationRecord; solution: Solutio
       />
       <RowButton label={CORRECT.sky} onPress={() => go('correct', 'sky')} />
       <RowButton label={CORRECT.next} value={`${solution.next.length}`} onPress={() => go('correct', 'next')} />
-      <RowButton label={FEED.title} onPress={() => go('correct', 'feed')} />
+      <RowButton label={WAYS.feed} onPress={() => go('correct', 'feed')} />
       <RowButton label={CORRECT.software} onPress={() => go('correct', 'software')} />
     </nav>
   )

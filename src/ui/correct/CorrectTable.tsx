@@ -3,11 +3,11 @@ import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { software } from '../../state/software.ts'
 import { Second, Seconds } from '../kit/buttons.tsx'
 import { CopyText } from '../kit/CopyText.tsx'
+import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
 import { fixed, NONE } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { AxisRule, Text } from '../kit/numbers.tsx'
 import { axisName } from '../kit/phrases.ts'
-import { CorrectScreen } from './CorrectScreen.tsx'
 import { tableText } from './software.ts'
 import { CORRECT, tableLead } from './words.ts'
 
@@ -16,9 +16,9 @@ export function CorrectTable({ station, axis }: { station: StationRecord; axis: 
   const table = told?.tables.find(t => t.axis === axis)
   const title = `${CORRECT.table}: ${axisName(station.mount, axis)}`
   return (
-    <CorrectScreen station={station} title={title}>
+    <CorrectFrame station={station} title={title}>
       {told === null ? (
-        <Text>{CORRECT.computing}</Text>
+        <Text>{SOLVING.computing}</Text>
       ) : table === undefined ? (
         <Text>{CORRECT.noTable}</Text>
       ) : (
@@ -53,6 +53,6 @@ export function CorrectTable({ station, axis }: { station: StationRecord; axis: 
       <Seconds>
         <Second onPress={() => go('correct', 'software')}>{CORRECT.software}</Second>
       </Seconds>
-    </CorrectScreen>
+    </CorrectFrame>
   )
 }

@@ -5,11 +5,11 @@ import { answer } from '../../state/answer.ts'
 import { faultsOfSighting, setUse } from '../../state/sightings.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
+import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { STATUS_WORDS } from '../kit/marks.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
-import { CorrectScreen } from './CorrectScreen.tsx'
 import { judgedSightings } from './drawings.ts'
 import { CORRECT, offWords, sightingHow, sightingWords, USE_WORDS, useStep } from './words.ts'
 
@@ -24,9 +24,9 @@ export function CorrectUse({ station, id }: { station: StationRecord; id: string
   const [faults, setFaults] = useState<readonly string[]>([])
   if (!record) {
     return (
-      <CorrectScreen station={station} title={CORRECT.useTitle}>
+      <CorrectFrame station={station} title={CORRECT.useTitle}>
         <Sentence>{CORRECT.gone}</Sentence>
-      </CorrectScreen>
+      </CorrectFrame>
     )
   }
   const chosen = picked ?? now
@@ -41,7 +41,7 @@ export function CorrectUse({ station, id }: { station: StationRecord; id: string
     setKept(true)
   }
   return (
-    <CorrectScreen
+    <CorrectFrame
       station={station}
       title={CORRECT.useTitle}
       action={
@@ -81,6 +81,6 @@ export function CorrectUse({ station, id }: { station: StationRecord; id: string
         <Second onPress={() => go('sight', 'see', id)}>{CORRECT.see}</Second>
         <Second onPress={() => go('correct', 'left')}>{CORRECT.left}</Second>
       </Seconds>
-    </CorrectScreen>
+    </CorrectFrame>
   )
 }

@@ -1,7 +1,6 @@
 /** Words for what levels alone tell. Pure. */
 import type { MountRecord } from '../../core/records/fieldbook.ts'
-import { axisName } from '../kit/phrases.ts'
-import { listed } from '../level/words.ts'
+import { axisName, listed } from '../kit/phrases.ts'
 import type { ByLevels, OpenKind } from './bylevels.ts'
 
 export const BY_LEVELS = {

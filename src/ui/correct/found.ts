@@ -7,8 +7,9 @@ import { AXIS_NAMES } from '../../core/fit/labels.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { ParameterState, Solution, SolvedParameter } from '../../core/records/solution.ts'
 import { angleStyle, decimalsFor, degrees, fixed, type LengthUnit, measured, NBSP } from '../kit/format.ts'
+import { subjectOf } from '../kit/parameterwords.ts'
 import { adviceWords } from './advicewords.ts'
-import { feedName, subjectOf } from './words.ts'
+import { feedName } from './words.ts'
 
 export type Group = 'turn' | 'open' | 'numbers' | 'leave'
 

@@ -5,7 +5,7 @@
  */
 import { degrees, RIGHT, seenText, toward, UP } from '../kit/format.ts'
 import { roundAbove } from '../kit/linebar-geometry.ts'
-import { type Mark, n1, STATUS_WORDS } from '../kit/marks.ts'
+import { n1, type PlotMark, STATUS_WORDS } from '../kit/marks.ts'
 
 export interface Residuals {
   size?: number
@@ -32,7 +32,7 @@ export interface ResidualShapes {
   beamR: number | null
   rings: { r: number; label: string }[]
   arrows: { id: string; x1: number; y1: number; x2: number; y2: number }[]
-  marks: Mark[]
+  marks: PlotMark[]
   /** Labels at the frame for what lies off the scale. */
   beyond: { x: number; y: number; text: string }[]
   words: string[]
@@ -57,7 +57,7 @@ export function residualShapes(r: Residuals): ResidualShapes {
   const frame = centre - PADDING
   const rangeDeg = residualRange(r)
   const scale = frame / rangeDeg
-  const marks: Mark[] = []
+  const marks: PlotMark[] = []
   const arrows: ResidualShapes['arrows'] = []
   const beyond: ResidualShapes['beyond'] = []
   for (const p of r.points) {

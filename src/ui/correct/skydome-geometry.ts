@@ -4,7 +4,7 @@
  * Azimuth and elevation in degrees; drawing units, y down.
  */
 import { fixed, seenText } from '../kit/format.ts'
-import { type Mark, n1, pathOf, STATUS_WORDS } from '../kit/marks.ts'
+import { n1, type PlotMark, pathOf, STATUS_WORDS } from '../kit/marks.ts'
 
 export interface SkyPoint {
   azDeg: number
@@ -41,7 +41,7 @@ export interface SkyDomeShapes {
   /** Hatching up to the horizon mask, and its upper line. */
   hills: string
   skyline: string
-  marks: Mark[]
+  marks: PlotMark[]
   words: string[]
 }
 
@@ -241,8 +241,8 @@ export function skyDome(dome: SkyDome): SkyDomeShapes {
       if (az < 360) hills += pathOf([at({ azDeg: az, elDeg: 0 }), top])
     }
 
-  const marks: Mark[] = []
-  const put = (id: string, shape: Mark['shape'], p: SkyPoint, says: string) => {
+  const marks: PlotMark[] = []
+  const put = (id: string, shape: PlotMark['shape'], p: SkyPoint, says: string) => {
     const [x, y] = at(p)
     marks.push({ id, shape, x: n1(x), y: n1(y), says })
   }

@@ -1,7 +1,6 @@
 /** Words of the place "Correct": what the fit found, what to turn, what it sets aside and suspects, what to tell the software. */
-
 import { isBeamOffTarget } from '../../core/dish/optics.ts'
-import type { FeedRecord, MountRecord, SightingRecord, StationRecord, Use } from '../../core/records/fieldbook.ts'
+import type { FeedRecord, SightingRecord, StationRecord, Use } from '../../core/records/fieldbook.ts'
 import type { NextSighting, Suspect } from '../../core/records/solution.ts'
 import {
   allowedDecibels,
@@ -19,14 +18,12 @@ import {
 } from '../kit/format.ts'
 import { MISSES, oneWay } from '../kit/loss.ts'
 import { axisName, keptReading, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
+import { SUSPECT_WORDS } from './suspectswords.ts'
 
 export const CORRECT = {
   title: 'Correct',
-  back: 'Back to Correct',
   noStation: 'No station yet. Make one, or look around in the demo station.',
   toBook: 'Make a station',
-  computing: 'Computing…',
-  stale: 'Computing again with your latest records…',
   noSightings: 'No sightings yet: of this mount nothing is known but paper.',
   noSightingsWhy: 'Six sightings of Sun or Moon spread over the sky tell what to turn. Two in one place tell little.',
   record: 'Record a sighting',
@@ -74,10 +71,19 @@ export const CORRECT = {
   // Suspects.
   noSuspects: 'Nothing looks wrong.',
   noSuspectsWhy:
-    'Looked for: a counter that lost or gained counts, a clock or longitude that disagrees with the measured levels, a reading that counts the other way.',
+    'Looked for: a counter that lost or gained counts, a clock or longitude that disagrees with the measured levels, a reading that counts the other way, readings or east and west swapped, the wrong body, lost motion, a feed that moved, a scale far from paper, two halves that do not fit together.',
   evidence: 'Evidence',
   settles: 'What would settle it',
   recordChange: 'Note this change',
+  rivals: 'Or',
+  halves: 'Each half by itself',
+  accept: 'It is so',
+  acceptChange: 'It is so: note the change',
+  acceptSightings: 'It is so: correct the sightings',
+  acceptMirror: 'It is so: turn these readings about',
+  acceptReadout: 'It is so: correct the readout',
+  acceptPriors: 'It is so: go by the sightings',
+  accepted: 'Kept. The solution is computed again.',
   notSo: 'Not so',
   asideByYou: 'You said: not so',
   again: 'Look at it again',
@@ -111,108 +117,8 @@ export const CORRECT = {
   handOut: 'Make the target table: both readings, as often as you like',
   whole: 'The target table has everything applied. If your software can follow a table, nothing is lost.',
   copy: 'Copy',
-  copied: 'Copied.',
-  notCopied: 'The phone did not let the page copy. Mark the text below and copy it by hand.',
   noTable: 'This axis reads degrees: it needs no table.',
 } as const
-
-/** [below zero, above zero] */
-type Senses = readonly [string, string]
-
-export interface Subject {
-  /** What is off, without its direction. */
-  what: string
-  senses: Senses
-}
-
-/** How one parameter is told: the thing, and its two directions. */
-export function subjectOf(
-  id: string,
-  mount: Pick<MountRecord, 'kind'>,
-  latDeg: number,
-  axes: { lower: string; upper: string },
-  feed: string | null,
-): Subject {
-  const isSouth = latDeg < 0
-  const of = feed === null ? '' : ` (${feed})`
-  const lower = axes.lower
-  const upper = axes.upper
-  switch (id) {
-    case 'leanNorth':
-      return { what: 'Mast leans, north or south', senses: ['south', 'north'] }
-    case 'leanEast':
-      return { what: 'Mast leans, east or west', senses: ['west', 'east'] }
-    case 'poleEast':
-      return { what: 'Polar axis, upper end too far', senses: isSouth ? ['east', 'west'] : ['west', 'east'] }
-    case 'poleUp':
-      return { what: 'Polar axis, upper end too', senses: isSouth ? ['high', 'low'] : ['low', 'high'] }
-    case 'heading':
-      return { what: 'Mount stands turned, seen from above', senses: ['anticlockwise', 'clockwise'] }
-    case 'level':
-      return {
-        what: mount.kind === 'x-y' ? 'X axis, forward end' : 'Tilt axis, right-hand end',
-        senses: ['low', 'high'],
-      }
-    case 'lowerZero':
-      return { what: `Zero: ${lower} shows`, senses: ['too much', 'too little'] }
-    case 'upperZero':
-      return { what: `Zero: ${upper} shows`, senses: ['too much', 'too little'] }
-    case 'lowerScale':
-      return { what: `Scale: ${lower} turns`, senses: ['less than read', 'more than read'] }
-    case 'upperScale':
-      return { what: `Scale: ${upper} turns`, senses: ['less than read', 'more than read'] }
-    case 'lowerBaseArm':
-      return { what: `Jack of ${lower}, fixed arm`, senses: ['shorter than taped', 'longer than taped'] }
-    case 'lowerRodArm':
-      return { what: `Jack of ${lower}, rod arm`, senses: ['shorter than taped', 'longer than taped'] }
-    case 'upperBaseArm':
-      return { what: `Jack of ${upper}, fixed arm`, senses: ['shorter than taped', 'longer than taped'] }
-    case 'upperRodArm':
-      return { what: `Jack of ${upper}, rod arm`, senses: ['shorter than taped', 'longer than taped'] }
-    case 'squareness':
-      switch (mount.kind) {
-        case 'el-over-az':
-          return { what: 'Elevation axis, right-hand end', senses: ['low', 'high'] }
-        case 'ha-dec':
-          return { what: 'Declination axis, west end too far', senses: ['south', 'north'] }
-        case 'az-over-el':
-          return { what: 'Swing axis, top end leans', senses: ['left', 'right'] }
-        case 'x-y':
-          return { what: 'Y axis, right-hand end too far', senses: ['back', 'forward'] }
-      }
-      break
-    case 'collimation':
-      switch (mount.kind) {
-        case 'ha-dec':
-          return { what: 'Dish looks off square, at the meridian', senses: ['east', 'west'] }
-        case 'az-over-el':
-          return { what: 'Dish offset, against paper', senses: ['down', 'up'] }
-        default:
-          return { what: 'Dish looks off square', senses: ['left', 'right'] }
-      }
-    case 'sag':
-      return { what: 'Dish droops, at the horizon', senses: ['up', 'down'] }
-    case 'feedRight':
-      return { what: `Feed, sideways${of}`, senses: ['left', 'right'] }
-    case 'feedUp':
-      return { what: `Feed, along the UP mark${of}`, senses: ['away from UP', 'toward UP'] }
-    case 'feedDroop':
-      return { what: `Feed sinks, at the horizon${of}`, senses: ['up', 'down'] }
-    case 'squintRight':
-      return { what: `Beam off for another cause, sideways${of}`, senses: ['left', 'right'] }
-    case 'squintUp':
-      return { what: `Beam off for another cause, along the UP mark${of}`, senses: ['away from UP', 'toward UP'] }
-    case 'tubeRight':
-      return { what: 'Sighting tube, sideways', senses: ['left', 'right'] }
-    case 'tubeUp':
-      return { what: 'Sighting tube, along the UP mark', senses: ['away from UP', 'toward UP'] }
-    case 'lowerPlay':
-      return { what: `Play of ${lower}`, senses: ['', ''] }
-    case 'upperPlay':
-      return { what: `Play of ${upper}`, senses: ['', ''] }
-  }
-  return { what: id, senses: ['less', 'more'] }
-}
 
 export const STATE_NAMES = { settled: 'settled', 'as measured': 'as measured', open: 'not known yet' } as const
 
@@ -287,15 +193,24 @@ export function suspectSentence(station: StationRecord, s: Suspect): string {
   if (s.kind === 'counter-step') return stepSentence(station, s) ?? seenText(s.text)
   const { clockS, sigmaS, longitudeDeg } = s
   if (s.kind !== 'clock-or-longitude' || clockS === undefined || longitudeDeg === undefined) return seenText(s.text)
+  if (sigmaS === undefined) return seenText(s.text)
   const isFast = clockS > 0
   return `The sightings and the measured levels do not go together unless the clock is ${measured(Math.abs(clockS), sigmaS, 's', 0).text} ${isFast ? 'fast' : 'slow'}, or the longitude ${degrees(Math.abs(longitudeDeg), 2)} too far ${isFast ? 'east' : 'west'}.`
 }
 
-export const SUSPECT_WORDS: Readonly<Record<Suspect['kind'], string>> = {
-  'counter-step': 'A counter slipped',
-  'clock-or-longitude': 'Clock or longitude',
-  'reading-sense': 'A reading counts the other way',
+/** What the button says that accepts an offer. */
+export const OFFER_WORDS: Readonly<Record<NonNullable<Suspect['offer']>['type'], string>> = {
+  change: CORRECT.acceptChange,
+  sightings: CORRECT.acceptSightings,
+  mirror: CORRECT.acceptMirror,
+  readout: CORRECT.acceptReadout,
+  priors: CORRECT.acceptPriors,
 }
+export const acceptStep = (s: Suspect): string => `accept a suspicion (${SUSPECT_WORDS[s.kind].toLowerCase()})`
+
+/** "Earlier: 9 sightings, scatter 0.21°" */
+export const halfWords = (h: NonNullable<Suspect['halves']>[number]): string =>
+  `${h.name.charAt(0).toUpperCase()}${h.name.slice(1)}: ${countOf(h.ids.length, 'sighting')}, scatter ${degrees(h.rmsDeg, 2)}${h.p95Deg === undefined ? '' : `, alone it leaves ${degrees(h.p95Deg, 2)}`}.`
 export const notSoStep = (s: Suspect): string => `put a suspicion aside (${SUSPECT_WORDS[s.kind].toLowerCase()})`
 export const againStep = (s: Suspect): string => `look at a suspicion again (${SUSPECT_WORDS[s.kind].toLowerCase()})`
 

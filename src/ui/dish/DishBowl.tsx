@@ -1,15 +1,16 @@
 /** Diameter and depth, and what they make of the dish. */
 import { useMemo } from 'preact/hooks'
-import { bowlOf, dishAnswer, measuresOf, TAPE_MM } from '../../core/dish/measured.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { bowlOf, dishAnswer, measuresOf, TAPE_MM } from '../../core/tape/measured.ts'
 import { nowUtc } from '../../state/dish.ts'
+import { DishCautions } from '../kit/DishCautions.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { lengthUnit, measuredLength } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { BowlPlot } from './BowlPlot.tsx'
-import { ApplyAction, ApplyNotes, DishCautions, DishFrame, useApplying } from './DishParts.tsx'
+import { ApplyAction, ApplyNotes, DishFrame, useApplying } from './DishParts.tsx'
 import { bowlForm, lengthKind, sigmaKind, withBowl } from './form.ts'
 import { bowlSays, DISH_NOT_YET, DISH_TAPE } from './words.ts'
 

@@ -1,14 +1,16 @@
 /** "Measure the dish": what can be taped, what it said, and the dish in one table. */
-import { dishAnswer, type FeedRow, measuresOf } from '../../core/dish/measured.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { UndoButton } from '../kit/BookNotKept.tsx'
+import { dishAnswer, type FeedRow, measuresOf } from '../../core/tape/measured.ts'
 import { Second } from '../kit/buttons.tsx'
+import { DishCautions } from '../kit/DishCautions.tsx'
 import { countOf, lengthUnit, safeText } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
-import { Name, RowButton, Sentence, Text } from '../kit/numbers.tsx'
+import { Name, RowButton, Sentence, Table, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
+import { UndoButton } from '../kit/undo.tsx'
+import { WAYS } from '../kit/ways.ts'
 import { DishBowl } from './DishBowl.tsx'
-import { DishCautions, DishFrame, type Seen, Table } from './DishParts.tsx'
+import { DishFrame, type Seen } from './DishParts.tsx'
 import { DishRim } from './DishRim.tsx'
 import { DishStrings } from './DishStrings.tsx'
 import {
@@ -42,7 +44,7 @@ function DishHome({ station }: { station: StationRecord }) {
   return (
     <DishFrame
       station={station}
-      title={DISH_TAPE.title}
+      title={WAYS.dish}
       side={
         <>
           <section class="book-section">
@@ -67,7 +69,7 @@ function DishHome({ station }: { station: StationRecord }) {
         <Place key={row.feed} row={row} seen={seenOf(row.feed)} several={answer.feeds.length > 1} />
       ))}
       {answer.warp !== null && <Text>{warpSays(answer, unit, measures.strings?.at(-1)?.seenFrom ?? 'behind')}</Text>}
-      <UndoButton />
+      <UndoButton says />
       <div>
         <RowButton
           label={DISH_TAPE.bowl}

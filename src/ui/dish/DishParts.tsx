@@ -1,7 +1,5 @@
-/** What the screens of "Measure the dish" share: their frame, the cautions, the way into the book. */
+/** What the screens of "Measure the dish" share: their frame and the way into the book. */
 import { useState } from 'preact/hooks'
-import { bowlOf, measuresOf } from '../../core/dish/measured.ts'
-import { sunAtFocus } from '../../core/dish/paraboloid.ts'
 import type { DishMeasuresRecord } from '../../core/records/dishmeasure.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
@@ -9,15 +7,12 @@ import { applyDish } from '../../state/dish.ts'
 import { Action } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
-import { lengthUnit } from '../kit/format.ts'
 import { forget } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
-import { Row, Rows } from '../kit/numbers.tsx'
 import { PlaceFrame, type StationFrameProps } from '../kit/PlaceFrame.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { DISH_TAPE, type TableRow } from './words.ts'
-import '../book/book.css'
+import { DISH_TAPE } from './words.ts'
 
 export type Seen = 'behind' | 'front'
 
@@ -27,17 +22,6 @@ export function DishFrame({ station, children, ...frame }: StationFrameProps) {
       <DemoMark station={station} />
       {children}
     </PlaceFrame>
-  )
-}
-
-/** Before anybody climbs or reaches in: the Sun with the figure for this dish, the transmitter, the ladder. */
-export function DishCautions({ station, reach }: { station: StationRecord; reach: boolean }) {
-  return (
-    <Notice state="caution">
-      <p>{DISH_TAPE.sun(sunAtFocus(bowlOf(station, measuresOf(station))), lengthUnit())}</p>
-      {reach && <p>{DISH_TAPE.transmit}</p>}
-      <p>{DISH_TAPE.ladder}</p>
-    </Notice>
   )
 }
 
@@ -53,18 +37,6 @@ export function Side({ value, onPick }: { value: Seen | ''; onPick: (side: Seen)
       onPick={onPick}
       hint={DISH_TAPE.sideNote}
     />
-  )
-}
-
-export function Table({ rows }: { rows: readonly TableRow[] }) {
-  return (
-    <Rows>
-      {rows.map(row => (
-        <Row key={row.label} label={row.label} {...(row.note !== undefined && { note: row.note })}>
-          {row.value}
-        </Row>
-      ))}
-    </Rows>
   )
 }
 

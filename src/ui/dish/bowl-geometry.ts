@@ -2,7 +2,6 @@
  * A dish cut through the middle, mouth up, with what is taped on it: the straight line across the rim, the depth below it,
  * the focus. Millimetres in; drawing units, y down.
  */
-
 import type { Bowl } from '../../core/dish/paraboloid.ts'
 import { focalRatioOf, rimToFocus } from '../../core/dish/paraboloid.ts'
 import { fixed, type LengthUnit, measuredLength } from '../kit/format.ts'

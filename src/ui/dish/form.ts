@@ -2,9 +2,9 @@
  * The forms of "Measure the dish": diameter and depth, rim to feed, crossed strings; from typed texts to what is kept, and
  * back. Pure. Lengths are typed in the person's unit and kept in millimetres.
  */
-import { measuresOf } from '../../core/dish/measured.ts'
 import type { DishMeasuresRecord, RimRecord, StringsRecord } from '../../core/records/dishmeasure.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { measuresOf } from '../../core/tape/measured.ts'
 import { MINUS } from '../kit/format.ts'
 import { type NumberKind, parseNumber } from '../kit/numberfield.ts'
 

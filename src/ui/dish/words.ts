@@ -1,6 +1,7 @@
 /** Words of "Measure the dish": what to tape and how, and what the tape says. A hint says how one gets the number. */
-import type { DishAnswer, FeedPlace, FeedRow, PlaceAnswer } from '../../core/dish/measured.ts'
+import type { DishAnswer, FeedPlace, FeedRow, PlaceAnswer } from '../../core/tape/measured.ts'
 import { decibels, degrees, fixed, type LengthUnit, measuredLength, NBSP, roughDegrees } from '../kit/format.ts'
+import type { TableRow } from '../kit/numbers.tsx'
 import type { NotYet } from './form.ts'
 
 type Seen = 'behind' | 'front'
@@ -14,7 +15,6 @@ const isSeen = (mm: number, unit: LengthUnit, sigma: number): boolean =>
   /[1-9]/.test(measuredLength(Math.abs(mm), sigma, unit).value)
 
 export const DISH_TAPE = {
-  title: 'Measure the dish',
   why: 'A tape and two strings tell where the feed sits, how deep the dish is and whether its rim is flat.',
   bowl: 'Diameter and depth',
   rim: (feed: string) => `Rim to feed: ${feed}`,
@@ -24,12 +24,7 @@ export const DISH_TAPE = {
   apply: 'Apply to the station',
   back: 'Back to the dish',
   toBook: 'Back to the book',
-  ladder: 'Ladder on firm ground with somebody to hold it; the dish propped, so that it cannot move.',
-  transmit: 'Transmitter off and made safe before hands go near the feed.',
   done: 'Taped',
-  /** With the figure for this dish. */
-  sun: (sun: DishAnswer['sun'], unit: LengthUnit) =>
-    `Turn the dish away from the Sun first. Bright, this one puts about ${fixed(sun.powerW / 1000, 1)}${NBSP}kW of sunlight on a spot ${length(sun.imageMm, unit)} wide, ${fixed(Number(sun.suns.toPrecision(1)), 0)} times full sun: no hand and no face at the focus.`,
   side: 'Where do you stand',
   sideNote: 'Left and right follow from it; the UP mark is at 12 o’clock on both sides.',
   behind: 'Behind the dish',
@@ -200,11 +195,6 @@ export const warpCosts = (row: FeedRow): string =>
     ? ''
     : `${row.surfaceLossDb < 0.1 ? 'Leave it' : 'It costs'}: ${decibels(row.surfaceLossDb)} at ${fixed(row.frequencyMHz, 0)}${NBSP}MHz.`
 
-export interface TableRow {
-  label: string
-  value: string
-  note?: string
-}
 export function tableOfDish(a: DishAnswer, unit: LengthUnit): TableRow[] {
   const rows: TableRow[] = [
     { label: 'Diameter', value: length(1000 * a.diameterM, unit) },

@@ -1,16 +1,17 @@
 /** Shadow against signal: where each feed really sits, which way to move it and how far, what it costs now, what will remain. */
-import type { FeedCheckJson } from '../../core/dish/feedjson.ts'
+import type { FeedCheckJson } from '../../core/check/feedjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { feedsOf } from '../../state/feed.ts'
 import { now } from '../../state/now.ts'
-import { CorrectScreen } from '../correct/CorrectScreen.tsx'
-import { DishCautions } from '../dish/DishParts.tsx'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { CorrectFrame } from '../kit/CorrectFrame.tsx'
+import { DishCautions } from '../kit/DishCautions.tsx'
 import { decibels, lengthUnit, seenText } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
+import { WAYS } from '../kit/ways.ts'
 import {
   costNote,
   countsSays,
@@ -31,9 +32,9 @@ export function CorrectFeed({ station }: { station: StationRecord }) {
   const [first] = toMove
   const needsPeak = feeds?.some(f => f.verdict === 'unchecked' && f.sightings.signal === 0 && f.sightings.shadow > 0)
   return (
-    <CorrectScreen
+    <CorrectFrame
       station={station}
-      title={FEED.title}
+      title={WAYS.feed}
       action={
         first ? (
           <Action onPress={() => go('correct', 'feed', first.feed)}>{FEED.moved}</Action>
@@ -54,7 +55,7 @@ export function CorrectFeed({ station }: { station: StationRecord }) {
         {first && <Second onPress={() => go('sight', 'noon')}>{FEED.noon}</Second>}
         <Second onPress={() => go('sight', 'storm')}>{FEED.storm}</Second>
       </Seconds>
-    </CorrectScreen>
+    </CorrectFrame>
   )
 }
 

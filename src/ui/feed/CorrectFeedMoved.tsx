@@ -3,22 +3,23 @@ import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook, newId } from '../../state/book.ts'
 import { changeOfMove, feedsOf } from '../../state/feed.ts'
-import { keepGravity } from '../../state/gravity.ts'
+import { keepMountRecord } from '../../state/mountrecords.ts'
 import { now, takeStamp } from '../../state/now.ts'
-import { CorrectScreen } from '../correct/CorrectScreen.tsx'
-import { DishCautions } from '../dish/DishParts.tsx'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
+import { CorrectFrame } from '../kit/CorrectFrame.tsx'
+import { DishCautions } from '../kit/DishCautions.tsx'
 import { NumberField, TextField, UtcField } from '../kit/fields.tsx'
 import { lengthUnit, seenText } from '../kit/format.ts'
 import { forget, useKept } from '../kit/keptany.ts'
+import { KINDS } from '../kit/kinds.ts'
+import { KeepingNotes } from '../kit/mount/parts.tsx'
+import { DONE_WORDS } from '../kit/mount/words.ts'
 import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
-import { KeepingNotes } from '../level/LevelParts.tsx'
-import { DONE_WORDS } from '../level/words.ts'
-import { KINDS, typedUtc } from '../sight/form.ts'
-import { SIGHT } from '../sight/words.ts'
+import { SIGHTING } from '../kit/sighting/words.ts'
+import { typedUtc } from '../kit/utcfield.ts'
 import { fieldsOfMove, type MovedForm, readMoved } from './form.ts'
 import { FEED, movedWords, verdictSays } from './words.ts'
 
@@ -26,9 +27,9 @@ export function CorrectFeedMoved({ station, id }: { station: StationRecord; id: 
   const feed = station.feeds.find(f => f.id === id)
   if (!feed)
     return (
-      <CorrectScreen station={station} title={FEED.movedTitle}>
+      <CorrectFrame station={station} title={FEED.movedTitle}>
         <Sentence>{FEED.noFeed}</Sentence>
-      </CorrectScreen>
+      </CorrectFrame>
     )
   return <Moved station={station} id={id} name={seenText(feed.name)} />
 }
@@ -59,18 +60,18 @@ function Moved({ station, id, name }: { station: StationRecord; id: string; name
     if (read.kind !== 'ready' || change === null) return
     const note = form.note.trim() || FEED.note(movedWords(read, unit))
     const record = { id: newId(), utc: read.utc, ...change, note }
-    const done = await keepGravity(station, { kind: 'change', record }, DONE_WORDS.change)
+    const done = await keepMountRecord(station, { kind: 'change', record }, DONE_WORDS.change)
     setRefused(done.kind === 'refused' ? done.faults.map(f => f.rule).join('. ') : null)
     if (done.kind !== 'kept') return
     forget(kept)
     go('level', 'see', 'change', record.id)
   }
   return (
-    <CorrectScreen
+    <CorrectFrame
       station={station}
       title={FEED.movedTitle}
       action={
-        <Action notNow={fieldBook.unsaved.value.length > 0 ? SIGHT.notYetKept : notNow} onPress={() => void press()}>
+        <Action notNow={fieldBook.unsaved.value.length > 0 ? SIGHTING.notYetKept : notNow} onPress={() => void press()}>
           {FEED.keep}
         </Action>
       }
@@ -124,6 +125,6 @@ function Moved({ station, id, name }: { station: StationRecord; id: string; name
       <Seconds>
         <Second onPress={() => go('correct', 'feed')}>{FEED.back}</Second>
       </Seconds>
-    </CorrectScreen>
+    </CorrectFrame>
   )
 }

@@ -1,8 +1,8 @@
 /** The form of a feed that was moved: how far and which way as it was done, millimetres as seen from behind. Pure. */
 import type { LengthUnit } from '../kit/format.ts'
-import { type NumberKind, parseNumber } from '../kit/numberfield.ts'
+import { KINDS } from '../kit/kinds.ts'
+import { numberOf, typedNumber } from '../kit/numberfield.ts'
 import { parseUtc } from '../kit/utcfield.ts'
-import { KINDS, typed } from '../sight/form.ts'
 
 export interface MovedForm {
   across: string
@@ -18,13 +18,9 @@ export type ReadMoved =
   | { kind: 'not-yet'; why: 'amount' | 'side' | 'way' | 'time' }
 
 const MM_PER_INCH = 25.4
-const sized = (text: string, kind: NumberKind): number | null => {
-  const parsed = parseNumber(text, kind)
-  return parsed.kind === 'value' ? parsed.value : null
-}
 
 export function readMoved(form: MovedForm, unit: LengthUnit): ReadMoved {
-  const [across, along] = [sized(form.across, KINDS[unit]), sized(form.along, KINDS[unit])]
+  const [across, along] = [numberOf(form.across, KINDS[unit]), numberOf(form.along, KINDS[unit])]
   if (across === null || along === null || (across === 0 && along === 0)) return { kind: 'not-yet', why: 'amount' }
   if (across !== 0 && form.side === '') return { kind: 'not-yet', why: 'side' }
   if (along !== 0 && form.way === '') return { kind: 'not-yet', why: 'way' }
@@ -48,9 +44,9 @@ export function fieldsOfMove(
     unit === 'mm' ? Math.round(Math.abs(mm)) : Number((Math.abs(mm) / MM_PER_INCH).toFixed(2))
   const [across, along] = [size(move.rightMm), size(move.upMm)]
   return {
-    across: typed(across),
+    across: typedNumber(across),
     side: across === 0 ? '' : move.rightMm < 0 ? 'left' : 'right',
-    along: typed(along),
+    along: typedNumber(along),
     way: along === 0 ? '' : move.upMm < 0 ? 'down' : 'up',
   }
 }

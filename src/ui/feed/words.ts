@@ -1,9 +1,8 @@
 /** Words of shadow against signal: where each feed sits, which way to move it and how far, what it costs, what remains. */
-import type { FeedCheckJson } from '../../core/dish/feedjson.ts'
+import type { FeedCheckJson } from '../../core/check/feedjson.ts'
 import { countOf, decibels, degrees, type LengthUnit, measured, measuredLength, NBSP } from '../kit/format.ts'
 
 export const FEED = {
-  title: 'Shadow against signal',
   why: 'A feed off the axis moves its shadow one way and the beam the other. Sightings of the Sun by both tell where it really sits.',
   asking: 'Comparing shadow and signal…',
   failed: 'This could not be computed. Load the page again; the book is safe.',

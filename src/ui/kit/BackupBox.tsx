@@ -12,9 +12,9 @@ import {
   handOn,
   pendingBackup,
 } from '../../state/handout.ts'
-import { FaultList } from '../book/BookFaults.tsx'
-import { BACKUP, HAND } from '../book/words.ts'
+import { BACKUP, HANDED } from './backupwords.ts'
 import { Second, Seconds } from './buttons.tsx'
+import { FaultList } from './FaultList.tsx'
 import { FileField } from './FileField.tsx'
 import { Notice } from './Notice.tsx'
 import { go } from './navigation.ts'
@@ -42,7 +42,7 @@ export function BackupBox() {
 
 /** What a press did, in words; a text that the intake refuses is no backup, and says why. */
 export function HandedWords({ said }: { said: HandedOn }) {
-  if (said.faults.length === 0) return <p role="status">{HAND[said.outcome]}</p>
+  if (said.faults.length === 0) return <p role="status">{HANDED[said.outcome]}</p>
   return (
     <Notice state="stop" live="alert">
       {BACKUP.unsound}

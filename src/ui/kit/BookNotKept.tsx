@@ -1,11 +1,9 @@
-/** What could not be written, and one step back at a time. */
-import { useState } from 'preact/hooks'
+/** What could not be written stays on the screen until it is. */
 import { fieldBook } from '../../state/book.ts'
-import { BOOK } from '../book/words.ts'
 import { Second, Seconds } from './buttons.tsx'
 import { seenText } from './format.ts'
 import { Notice } from './Notice.tsx'
-import { failureWords, notUndone } from './phrases.ts'
+import { failureWords, STEPS } from './phrases.ts'
 import { FailureDetails, TryAgain } from './TryAgain.tsx'
 
 /** What could not be written stays here until it is. */
@@ -29,26 +27,10 @@ export function NotKept() {
             for (const one of unsaved) fieldBook.discardUnsaved(one)
           }}
         >
-          {BOOK.discard}
+          {STEPS.discard}
         </Second>
       </Seconds>
       <FailureDetails />
     </Notice>
-  )
-}
-
-/** One step back at a time. */
-export function UndoButton() {
-  const [said, setSaid] = useState<string | null>(null)
-  const what = fieldBook.undoable.value
-  const undo = async () => {
-    const outcome = await fieldBook.undo()
-    setSaid(outcome.kind === 'done' ? BOOK.undone : notUndone(outcome, BOOK.overtaken))
-  }
-  return (
-    <>
-      {what !== null && <Second onPress={() => void undo()}>{BOOK.undo(seenText(what))}</Second>}
-      <p role="status">{said}</p>
-    </>
   )
 }

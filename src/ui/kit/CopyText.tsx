@@ -1,7 +1,6 @@
 /** A text ready to be copied: made before the tap, and shown to be copied by hand where the phone refuses. */
 import { useState } from 'preact/hooks'
 import { copyText } from '../../state/copying.ts'
-import { CORRECT } from '../correct/words.ts'
 import { Second, Seconds } from './buttons.tsx'
 
 export function CopyText({ word, text }: { word: string; text: string }) {
@@ -14,7 +13,7 @@ export function CopyText({ word, text }: { word: string; text: string }) {
         <Second onPress={() => void copyText(text).then(said => setCopied({ text, outcome: said }))}>{word}</Second>
       </Seconds>
       <p class="text-2" role="status">
-        {outcome === 'copied' ? CORRECT.copied : outcome === 'refused' ? CORRECT.notCopied : ''}
+        {outcome === 'copied' ? COPY.copied : outcome === 'refused' ? COPY.notCopied : ''}
       </p>
       {outcome === 'refused' && (
         // biome-ignore lint/a11y/noNoninteractiveTabindex: a part that scrolls must be reachable by keyboard
@@ -25,3 +24,8 @@ export function CopyText({ word, text }: { word: string; text: string }) {
     </>
   )
 }
+
+const COPY = {
+  copied: 'Copied.',
+  notCopied: 'The phone did not let the page copy. Mark the text below and copy it by hand.',
+} as const

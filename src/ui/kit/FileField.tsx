@@ -1,9 +1,6 @@
-/** A file is chosen: any file, since phones know no ending for a field book. */
-import { BRING } from '../book/words.ts'
-
 /** Any file: phones know no ending for a field book. */
 export function FileField(p: { onFile: (file: File) => void; word?: string; hint?: string | null }) {
-  const { onFile, word = BRING.file, hint = BRING.fileHint } = p
+  const { onFile, word = FILE_FIELD.file, hint = FILE_FIELD.hint } = p
   return (
     <div class="field">
       <label class="book-file">
@@ -21,3 +18,8 @@ export function FileField(p: { onFile: (file: File) => void; word?: string; hint
     </div>
   )
 }
+
+const FILE_FIELD = {
+  file: 'Choose a file',
+  hint: 'Any file that holds a field book; its ending does not matter.',
+} as const

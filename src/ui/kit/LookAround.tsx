@@ -1,11 +1,11 @@
 /** The way into the demo station; where something was altered in it before, by way of what bringing it back would do. */
 import type { ComponentChildren } from 'preact'
 import { useState } from 'preact/hooks'
-import { NOW } from '../now/words.ts'
 import { Second, Seconds } from './buttons.tsx'
 import { Notice } from './Notice.tsx'
 import { go } from './navigation.ts'
 import { RowButton } from './numbers.tsx'
+import { WAYS } from './ways.ts'
 
 /** @param row  as a row of a list, in place of a button beside `children` */
 export function LookAround({ row = false, children }: { row?: boolean; children?: ComponentChildren }) {
@@ -22,16 +22,16 @@ export function LookAround({ row = false, children }: { row?: boolean; children?
   return (
     <>
       {row ? (
-        <RowButton label={NOW.demo} onPress={() => void look()} />
+        <RowButton label={WAYS.demo} onPress={() => void look()} />
       ) : (
         <Seconds>
-          <Second onPress={() => void look()}>{NOW.demo}</Second>
+          <Second onPress={() => void look()}>{WAYS.demo}</Second>
           {children}
         </Seconds>
       )}
       {failed && (
         <Notice state="stop" live="alert">
-          {NOW.demoFailed}
+          {WAYS.demoFailed}
         </Notice>
       )}
     </>

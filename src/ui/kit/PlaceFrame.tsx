@@ -1,8 +1,7 @@
 /** The frame of a screen within a place: the time, the five places, the second column and the action where there are any. */
 import type { ComponentChildren } from 'preact'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import type { PlaceId } from '../places/places.ts'
-import { go } from './navigation.ts'
+import { go, type PlaceId } from './navigation.ts'
 import { Screen } from './Screen.tsx'
 import { UtcNow } from './UtcNow.tsx'
 

@@ -4,7 +4,7 @@
  */
 import type { ComponentChildren } from 'preact'
 import { useId, useState } from 'preact/hooks'
-import { type Mark, nearestMark } from './marks.ts'
+import { nearestMark, type PlotMark } from './marks.ts'
 import { PlotMarks } from './PlotMarks.tsx'
 
 export interface PlotProps {
@@ -13,7 +13,7 @@ export interface PlotProps {
   words: readonly string[]
   width: number
   height: number
-  marks?: readonly Mark[]
+  marks?: readonly PlotMark[]
   onPick?: (id: string) => void
   /** Where a tap came down, in drawing units; what it does must be possible by other means too. */
   onTap?: (x: number, y: number) => void
@@ -24,7 +24,7 @@ export interface PlotProps {
 
 /** A thumb's half width in CSS pixels. */
 const TAP_PX = 28
-const NO_MARKS: readonly Mark[] = []
+const NO_MARKS: readonly PlotMark[] = []
 
 export function Plot({
   title,
@@ -40,7 +40,7 @@ export function Plot({
   const wordsId = useId()
   const [picked, setPicked] = useState<string | null>(null)
   const chosen = marks.find(m => m.id === picked)
-  const pick = (mark: Mark) => {
+  const pick = (mark: PlotMark) => {
     setPicked(mark.id)
     onPick?.(mark.id)
   }

@@ -3,12 +3,12 @@
  * sightings are hundreds of marks; drawn again only where something changes. Taps and keys are the plot's.
  */
 import { Component } from 'preact'
-import type { Mark } from './marks.ts'
+import type { PlotMark } from './marks.ts'
 import { useTurns } from './turns.ts'
 
 const PIECE = 40
 
-function MarkDrawing({ mark }: { mark: Mark }) {
+function MarkDrawing({ mark }: { mark: PlotMark }) {
   const { x, y, shape } = mark
   switch (shape) {
     case 'used':
@@ -39,7 +39,7 @@ function MarkDrawing({ mark }: { mark: Mark }) {
 }
 
 interface PieceProps {
-  marks: readonly Mark[]
+  marks: readonly PlotMark[]
   /** Id of the picked one, where it is among these. */
   picked: string | null
   /** Id of the one that Tab comes to, where it is among these. */
@@ -73,7 +73,7 @@ class Piece extends Component<PieceProps> {
   }
 }
 
-export function PlotMarks({ marks, picked }: { marks: readonly Mark[]; picked: string | null }) {
+export function PlotMarks({ marks, picked }: { marks: readonly PlotMark[]; picked: string | null }) {
   const pieces = useTurns(marks, PIECE)
   const stop = marks.some(m => m.id === picked) ? picked : (marks[0]?.id ?? null)
   return (

@@ -1,11 +1,8 @@
-/** What became of the last act: kept, or not and why, with the way back for as long as there is one. */
-import { useState } from 'preact/hooks'
+/** What could not be written: it stays on the screen until it is written or let go. */
 import { fieldBook } from '../../state/book.ts'
-import { isOwnStep } from '../../state/sightings.ts'
-import { SIGHT } from '../sight/words.ts'
 import { Second, Seconds } from './buttons.tsx'
 import { Notice } from './Notice.tsx'
-import { failureWords, notUndone } from './phrases.ts'
+import { failureWords, STEPS } from './phrases.ts'
 import { FailureDetails, TryAgain } from './TryAgain.tsx'
 
 /** What could not be written; it stays on the screen until it is written or let go. */
@@ -19,7 +16,7 @@ export function UnsavedNotice() {
       <Seconds>
         <TryAgain />
         <Second stop onPress={() => fieldBook.discardUnsaved(last)}>
-          {SIGHT.letGo}
+          {STEPS.letGo}
         </Second>
       </Seconds>
       <FailureDetails />
@@ -27,25 +24,5 @@ export function UnsavedNotice() {
   )
 }
 
-/** The undo button, for as long as the last act on a sighting can be taken back. */
-export function UndoLine({ onUndone }: { onUndone?: () => void }) {
-  const [not, setNot] = useState<string | null>(null)
-  const last = fieldBook.undoable.value
-  const what = last !== null && isOwnStep(last) ? last : null
-  const undo = async () => {
-    const undone = await fieldBook.undo()
-    setNot(notUndone(undone, SIGHT.overtaken))
-    if (undone.kind === 'done') onUndone?.()
-  }
-  if (what === null && not === null) return null
-  return (
-    <>
-      {not !== null && (
-        <Notice state="look-out" live="status">
-          {not}
-        </Notice>
-      )}
-      {what !== null && <Second onPress={() => void undo()}>{SIGHT.undo(what)}</Second>}
-    </>
-  )
-}
+export const isUnsaved = (id: string): boolean =>
+  fieldBook.unsaved.value.some(u => u.drafts.some(d => (d.body as { id?: unknown } | null)?.id === id))

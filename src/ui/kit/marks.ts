@@ -6,7 +6,7 @@
  */
 export type MarkShape = 'used' | 'outlier' | 'excluded' | 'next' | 'moon' | 'sun' | 'over'
 
-export interface Mark {
+export interface PlotMark {
   id: string
   shape: MarkShape
   x: number
@@ -18,8 +18,8 @@ export interface Mark {
 }
 
 /** The mark nearest to a tap, within reach; of equals the last one, which lies on top. */
-export function nearestMark(marks: readonly Mark[], x: number, y: number, reach: number): Mark | null {
-  let best: Mark | null = null
+export function nearestMark(marks: readonly PlotMark[], x: number, y: number, reach: number): PlotMark | null {
+  let best: PlotMark | null = null
   let bestDistance = reach
   for (const mark of marks) {
     const d = Math.hypot(mark.x - x, mark.y - y)

@@ -43,3 +43,17 @@ export function goBack(...otherwise: string[]): void {
   if (history.length > 1) history.back()
   else go(...otherwise)
 }
+
+/** Several names in one part of an address: a feed's own may have any character in it. */
+export const partFromNames = (names: readonly string[]): string => names.map(encodeURIComponent).join(',')
+
+export const namesFromPart = (part: string | undefined): string[] =>
+  (part ?? '').split(',').flatMap(name => {
+    try {
+      return name === '' ? [] : [decodeURIComponent(name)]
+    } catch {
+      return [] // not written by us
+    }
+  })
+
+export type PlaceId = 'level' | 'sight' | 'correct' | 'book'

@@ -250,3 +250,31 @@ export function otherSign(text: string, form: NumberForm): string {
   if (trimmed !== '' && form === 'longitude') return `${trimmed} W`
   return MINUS + trimmed
 }
+
+/** The number typed, or null. */
+export const numberOf = (text: string, kind: NumberKind): number | null => {
+  const parsed = parseNumber(text, kind)
+  return parsed.kind === 'value' ? parsed.value : null
+}
+
+/** A number as a person would type it. */
+export function typedNumber(value: number | undefined): string {
+  if (value === undefined) return ''
+  const text = String(Math.abs(value))
+  return (
+    (value < 0 ? MINUS : '') +
+    (text.includes('e')
+      ? Math.abs(value)
+          .toFixed(12)
+          .replace(/\.?0+$/, '')
+      : text)
+  )
+}
+
+/** An angle as a person would type it, with minutes where that is what they want. */
+export const typedDeg = (value: number | undefined): string => (value === undefined ? '' : typedAngle(value))
+
+/** Empty counts as `usual`; what is typed and cannot be read is null. */
+export function numberOr(text: string, kind: NumberKind, usual: number): number | null {
+  return text.trim() === '' ? usual : numberOf(text, kind)
+}

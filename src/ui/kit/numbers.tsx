@@ -137,3 +137,21 @@ export function RowButton({ label, value, onPress }: RowButtonProps) {
     </button>
   )
 }
+
+export interface TableRow {
+  label: string
+  value: string
+  note?: string
+}
+
+export function Table({ rows }: { rows: readonly TableRow[] }) {
+  return (
+    <Rows>
+      {rows.map(row => (
+        <Row key={row.label} label={row.label} {...(row.note !== undefined && { note: row.note })}>
+          {row.value}
+        </Row>
+      ))}
+    </Rows>
+  )
+}

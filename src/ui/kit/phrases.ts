@@ -1,7 +1,7 @@
 /** Words that every screen shares. A sentence says what is so, and what to do about it. */
 import { AXIS_NAMES } from '../../core/fit/labels.ts'
 import type { Axis, Method, MountRecord, TargetRecord } from '../../core/records/fieldbook.ts'
-import { angleStyle, countOf, degrees, fixed, NBSP, safeText, utcDate } from './format.ts'
+import { angleStyle, countOf, degrees, fixed, NBSP, safeText, utcAndLocal, utcDate } from './format.ts'
 
 export const APP = 'Moonplumb'
 
@@ -89,6 +89,16 @@ export const LOADING = {
   lost: 'This part of the program did not load. The book is safe. Load the page again; if that does not help, do it where there is a network.',
   again: 'Load the page again',
 }
+
+/** A screen that cannot be shown: a mistake of the program, or a record that it does not understand. */
+export const BROKEN = {
+  what: 'This screen cannot be shown. The book is safe: go to another place, undo the last step, or save the book as a file.',
+  save: 'Save the book as a file',
+  saved: 'The file was handed to the browser: look among the downloads.',
+  notSaved: 'The file could not be made. Nothing in the book was changed.',
+  again: 'Show it again',
+  details: (message: string) => `For whoever helps you: ${safeText(message)}`,
+} as const
 
 /** The browser lost its database, and the second copy had everything. */
 export const PUT_BACK = {
@@ -195,3 +205,46 @@ export function failureWords(failure: { kind: string; message?: string }): strin
       return 'The browser does not let this page keep a book (a private window, or storage switched off). Press "Export a backup", then open Moonplumb in an ordinary window and import it there.'
   }
 }
+
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
+
+export const listed = (words: readonly string[]): string =>
+  words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`
+
+export const WINDS = ['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'] as const
+
+/** "south-west" */
+export const windOf = (azDeg: number): string => WINDS[(((Math.round(azDeg / 45) % 8) + 8) % 8) as 0]!
+
+/** "24 Oct 2026, 10:30 UTC" */
+export const whenToMinute = (utc: string): string => {
+  const ms = Date.parse(utc)
+  return `${utcDate(ms)}, ${utcAndLocal(ms)}`
+}
+
+/** "27 Apr 2026, 20:14:05 UTC (22:14 here)" */
+export const whenToSecond = (utcMs: number): string => `${utcDate(utcMs)}, ${utcAndLocal(utcMs, 'second')}`
+
+/** "the Moon", "Cygnus A", "the satellite at 13° E" */
+export const theTarget = (target: TargetRecord): string =>
+  target.type === 'source' ? targetWords(target) : `the ${targetWords(target)}`
+
+export const STEPS = {
+  letGo: 'Let it go',
+  undo: (what: string) => `Undo: ${what}`,
+  overtaken: 'Another tab has changed this since, so nothing was undone.',
+  undone: 'Undone.',
+  discard: 'Throw away what could not be kept',
+} as const
+
+/** "low in the west" */
+export function placeWords(azDeg: number, elDeg: number): string {
+  const height = elDeg < 25 ? 'low' : elDeg < 50 ? 'half-way up' : 'high'
+  const sides = ['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'] as const
+  return `${height} in the ${sides[Math.round(azDeg / 45) % 8]}`
+}
+
+export const SKY = {
+  notReached:
+    'The Moon does not come within the limits of this mount, as far as the book knows. Check limits and heading under Book.',
+} as const

@@ -54,3 +54,20 @@ export function parseUtc(text: string, dayMs?: UtcMs): ParsedUtc {
   if (day < 1 || new Date(dateMs).getUTCDate() !== day) return refuse('This month does not have that day.')
   return { kind: 'value', utcMs: dateMs + clockMs, echo: `= ${utcFull(dateMs + clockMs)}` }
 }
+
+/** "2026-04-27 20:14:05", as the field wants it. */
+export const utcText = (ms: number): string => new Date(ms).toISOString().slice(0, 19).replace('T', ' ')
+
+/** The instant typed as it is kept; what was not touched keeps its fraction of a second. */
+export function utcOf(text: string, old: { utc: string } | null): string | null {
+  if (old && text === utcText(Date.parse(old.utc))) return old.utc
+  const parsed = parseUtc(text)
+  return parsed.kind === 'value' ? new Date(parsed.utcMs).toISOString().replace('.000Z', 'Z') : null
+}
+
+/** "2026-04-27 20:14:05.12" */
+export const typedUtc = (utc: string): string =>
+  utc
+    .replace('T', ' ')
+    .replace(/(\.\d*?)0*Z$/, '$1')
+    .replace(/[.Z]$/, '')

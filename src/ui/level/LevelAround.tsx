@@ -3,10 +3,12 @@ import { isLevelFitted } from '../../core/level/kinds.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { Second, Seconds } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
+import { KINDS } from '../kit/kinds.ts'
+import { MOUNT } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Text } from '../kit/numbers.tsx'
-import { isByPhone, KINDS, leanOf, leanReadings } from './form.ts'
+import { isByPhone, leanOf, leanReadings } from './form.ts'
 import { Fineness, type LevelFieldsProps, PhoneButton } from './LevelFields.tsx'
 import { LEVEL_PHONE, levelShort, mastMatters } from './phonewords.ts'
 import { leanResultWords } from './says.ts'
@@ -46,7 +48,7 @@ export function AroundMast({ what, form, set, plus, own, onPhone }: LevelFieldsP
       </Seconds>
       {said && (
         <div class="level-result">
-          <Notice state={said.good ? 'good' : 'look-out'} word={said.good ? LEVEL.result : LEVEL.notYet} live="status">
+          <Notice state={said.good ? 'good' : 'look-out'} word={said.good ? MOUNT.result : MOUNT.notYet} live="status">
             {said.text.map(words => (
               <p key={words}>{words}</p>
             ))}

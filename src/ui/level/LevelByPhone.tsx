@@ -1,6 +1,7 @@
 /** The phone fills a field of a level's form: one reading, the two of a reversal, or one side of a mast. */
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { levelName } from '../kit/mount/words.ts'
 import { Text } from '../kit/numbers.tsx'
 import { EdgeChoice } from './EdgeChoice.tsx'
 import { oneField, turnedFields, utcOfTaken, valueText } from './handed.ts'
@@ -10,7 +11,7 @@ import { PhoneLive } from './PhoneLive.tsx'
 import { phoneElevation, phoneSigma, takenFrom } from './phoneform.ts'
 import { endToward, PHONE } from './phonewords.ts'
 import { ReversalByPhone } from './ReversalByPhone.tsx'
-import { LEVEL, levelName } from './words.ts'
+import { LEVEL } from './words.ts'
 
 type Props = Omit<LevelFieldsProps, 'mount' | 'onPhone' | 'own'> & {
   station: StationRecord

@@ -7,16 +7,18 @@ import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { fixed } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { KINDS } from '../kit/kinds.ts'
+import { elevationWords, MOUNT } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
+import { numberOf } from '../kit/numberfield.ts'
+import { whenToMinute } from '../kit/phrases.ts'
 import {
   asksSits,
   correctedDeg,
   isByPhone,
-  KINDS,
   type MeasureForm,
   reversalOf,
   reversedSigmaDeg,
-  typed,
   usualFineness,
   usualSigmaDeg,
   valueKind,
@@ -24,8 +26,8 @@ import {
 import { LevelTurn } from './LevelTurn.tsx'
 import type { OwnError } from './phoneform.ts'
 import { PHONE, TURN } from './phonewords.ts'
-import { elevationWords, reversalWords } from './says.ts'
-import { LEVEL, whenWords } from './words.ts'
+import { reversalWords } from './says.ts'
+import { LEVEL } from './words.ts'
 
 /** Which field the phone is to fill. */
 export type Slot = { kind: 'value' } | { kind: 'turned'; again: boolean } | { kind: 'around'; row: number }
@@ -91,12 +93,12 @@ export function OneReading({ mount, what, form, set, plus, own, onPhone }: Level
         label={LEVEL.sigma}
         kind={KINDS.sigma}
         text={form.sigma}
-        hint={LEVEL.usual(`± ${fixed(usualSigmaDeg(form, own), 2)}°`)}
+        hint={MOUNT.usual(`± ${fixed(usualSigmaDeg(form, own), 2)}°`)}
         onText={sigma => set({ sigma })}
       />
       {comesTo !== null && own.use.kind === 'valid' && (
-        <Notice state="good" word={LEVEL.result} live="status">
-          {elevationWords(mount, what, comesTo, typed(form.sigma, KINDS.sigma) ?? usualSigmaDeg(form, own))}
+        <Notice state="good" word={MOUNT.result} live="status">
+          {elevationWords(mount, what, comesTo, numberOf(form.sigma, KINDS.sigma) ?? usualSigmaDeg(form, own))}
         </Notice>
       )}
     </>
@@ -145,7 +147,7 @@ export function TwoReadings({ mount, what, form, set, plus, own, onPhone }: Leve
       />
       {said && (
         <div class="level-result">
-          <Notice state={said.good ? 'good' : 'stop'} {...(said.good ? { word: LEVEL.result } : {})} live="status">
+          <Notice state={said.good ? 'good' : 'stop'} {...(said.good ? { word: MOUNT.result } : {})} live="status">
             {said.text}
           </Notice>
         </div>
@@ -158,19 +160,19 @@ export function TwoReadings({ mount, what, form, set, plus, own, onPhone }: Leve
 export function Fineness({ form, set, own }: Pick<LevelFieldsProps, 'form' | 'set' | 'own'>) {
   const usual = usualFineness(own)
   return (
-    <HelpLine word={LEVEL.finer}>
+    <HelpLine word={MOUNT.finer}>
       <NumberField
-        label={LEVEL.step}
+        label={MOUNT.step}
         kind={KINDS.step}
         text={form.step}
-        hint={LEVEL.usual(`${usual.stepDeg}°`)}
+        hint={MOUNT.usual(`${usual.stepDeg}°`)}
         onText={step => set({ step })}
       />
       <NumberField
         label={LEVEL.noise}
         kind={KINDS.step}
         text={form.noise}
-        hint={LEVEL.usual(`${usual.noiseDeg}°`)}
+        hint={MOUNT.usual(`${usual.noiseDeg}°`)}
         onText={noise => set({ noise })}
       />
     </HelpLine>
@@ -188,7 +190,7 @@ export function HowItSits({ what, form, set, last }: LevelFieldsProps & { last: 
       options={[
         { value: 'once', word: LEVEL.sitsOnce },
         { value: 'new', word: LEVEL.sitsNew },
-        ...(last === null ? [] : [{ value: 'same' as const, word: LEVEL.sitsSame(whenWords(last.utc)) }]),
+        ...(last === null ? [] : [{ value: 'same' as const, word: LEVEL.sitsSame(whenToMinute(last.utc)) }]),
       ]}
       onPick={sits => set({ sits })}
     />

@@ -1,11 +1,11 @@
 /** In the form of a level: which instrument, and what becomes of its own error. */
-
 import { edgeOf } from '../../core/level/upvector.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instrumentsAt } from '../../state/instruments.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { TextField } from '../kit/fields.tsx'
 import { seenText } from '../kit/format.ts'
+import { MOUNT } from '../kit/mount/words.ts'
 import { Text } from '../kit/numbers.tsx'
 import { isByPhone } from './form.ts'
 import type { LevelFieldsProps } from './LevelFields.tsx'
@@ -48,7 +48,7 @@ export function LevelInstrument({ station, what, form, set, own }: LevelFieldsPr
           label={hand.length > 0 ? INSTRUMENTS.other : LEVEL.instrument}
           text={form.instrument}
           onText={instrument => set({ instrument })}
-          hint={LEVEL.mayStayEmpty}
+          hint={MOUNT.mayStayEmpty}
         />
       ) : (
         isOne && <Text>{biasWords(own.use)}</Text>

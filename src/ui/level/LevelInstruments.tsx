@@ -11,14 +11,18 @@ import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
 import { seenText } from '../kit/format.ts'
 import { forget, useKept, useRecordId } from '../kit/keptany.ts'
+import { KINDS } from '../kit/kinds.ts'
+import { NOT_YET } from '../kit/mount/notyet.ts'
+import { MountFrame } from '../kit/mount/parts.tsx'
+import { INSTRUMENT_STEPS, isMountStep, MOUNT } from '../kit/mount/words.ts'
 import { go } from '../kit/navigation.ts'
+import { numberOf } from '../kit/numberfield.ts'
 import { RowButton, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { KINDS, typed } from './form.ts'
-import { LevelFrame, LevelUndo } from './LevelParts.tsx'
+import { UndoButton } from '../kit/undo.tsx'
 import { GoneInstrument } from './LevelReversal.tsx'
 import { biasWords, EDGE_WORDS, INSTRUMENTS } from './phonewords.ts'
-import { INSTRUMENT_STEPS, LEVEL, NOT_YET } from './words.ts'
+import { LEVEL } from './words.ts'
 
 const clampingNow = (i: InstrumentRecord | null): string | null => i?.bias?.clamping ?? null
 
@@ -29,7 +33,7 @@ export function LevelInstruments({ station }: { station: StationRecord }) {
   const mine = new Set(EDGES.map(edge => phoneInstrument(station, edge)?.id))
   const others = all.filter(i => !mine.has(i.id))
   return (
-    <LevelFrame
+    <MountFrame
       station={station}
       title={INSTRUMENTS.title}
       action={<Action onPress={() => go('level', 'instruments', 'new')}>{INSTRUMENTS.add}</Action>}
@@ -72,10 +76,10 @@ export function LevelInstruments({ station }: { station: StationRecord }) {
         ))}
       </section>
       <Seconds>
-        <Second onPress={() => go('level')}>{LEVEL.back}</Second>
+        <Second onPress={() => go('level')}>{MOUNT.back}</Second>
       </Seconds>
-      <LevelUndo />
-    </LevelFrame>
+      <UndoButton of={isMountStep} />
+    </MountFrame>
   )
 }
 
@@ -106,7 +110,7 @@ export function LevelInstrumentForm({ station, id }: { station: StationRecord; i
   const { name, shows, step, noise } = typedIn
   const set = (change: Partial<InstrumentForm>) => setTyped(before => ({ ...before, ...change }))
   if (id !== 'new' && old === null) return <GoneInstrument station={station} />
-  const fine = (t: string): number | null | undefined => (t.trim() === '' ? undefined : typed(t, KINDS.step))
+  const fine = (t: string): number | null | undefined => (t.trim() === '' ? undefined : numberOf(t, KINDS.step))
   const [stepDeg, noiseDeg] = [fine(step), fine(noise)]
   const notNow =
     name.trim() === '' ? INSTRUMENTS.nameMissing : stepDeg === null || noiseDeg === null ? NOT_YET.step : null
@@ -129,7 +133,7 @@ export function LevelInstrumentForm({ station, id }: { station: StationRecord; i
     if (await dropInstrument(station, own, INSTRUMENT_STEPS.remove)) go('level', 'instruments')
   }
   return (
-    <LevelFrame
+    <MountFrame
       station={station}
       title={old ? INSTRUMENTS.edit : INSTRUMENTS.add}
       action={
@@ -158,7 +162,7 @@ export function LevelInstrumentForm({ station, id }: { station: StationRecord; i
             onPick={picked => set({ shows: picked })}
           />
           <NumberField
-            label={LEVEL.step}
+            label={MOUNT.step}
             kind={KINDS.step}
             text={step}
             hint={INSTRUMENTS.stepHint}
@@ -193,6 +197,6 @@ export function LevelInstrumentForm({ station, id }: { station: StationRecord; i
       <Seconds>
         <Second onPress={() => go('level', 'instruments')}>{INSTRUMENTS.title}</Second>
       </Seconds>
-    </LevelFrame>
+    </MountFrame>
   )
 }

@@ -1,22 +1,23 @@
 /** The phone as a level by itself: hold it to anything; what it took can be kept as a level of this mount. */
 import { useState } from 'preact/hooks'
 import { type LevelWhat, levelKinds } from '../../core/level/kinds.ts'
+import type { Taken } from '../../core/level/raw.ts'
 import type { PhoneEnd } from '../../core/level/upvector.ts'
 import { edgeOf } from '../../core/level/upvector.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad } from '../../core/units.ts'
 import { Action } from '../kit/buttons.tsx'
 import { fixed } from '../kit/format.ts'
+import { MountFrame } from '../kit/mount/parts.tsx'
+import { levelName, MOUNT } from '../kit/mount/words.ts'
 import { go } from '../kit/navigation.ts'
 import { BigNumber, Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { EdgeChoice } from './EdgeChoice.tsx'
 import { hand } from './handed.ts'
-import { LevelFrame } from './LevelParts.tsx'
 import { phoneOwn } from './own.ts'
 import { PhoneLive } from './PhoneLive.tsx'
-import { NO_OWN, phoneElevation, phoneSigma, readingFrom, type Taken, takenFrom } from './phoneform.ts'
+import { NO_OWN, phoneElevation, phoneSigma, readingFrom, takenFrom } from './phoneform.ts'
 import { biasWords, EDGE_WORDS, endSays, PHONE, takenRows } from './phonewords.ts'
-import { LEVEL, levelName } from './words.ts'
 
 export function LevelLive({ station }: { station: StationRecord }) {
   const [end, setEnd] = useState<PhoneEnd>('top')
@@ -32,7 +33,7 @@ export function LevelLive({ station }: { station: StationRecord }) {
       sigmaOf={reading => phoneSigma(reading, end, phoneOwn(station, end, reading.up, null), false)}
       onTaken={(reading, utcMs) => setTaken(takenFrom(reading, utcMs))}
       onBack={() => go('level')}
-      backWord={LEVEL.back}
+      backWord={MOUNT.back}
     >
       <EdgeChoice end={end} onEnd={setEnd} />
     </PhoneLive>
@@ -57,7 +58,7 @@ function TakenOne({ station, taken, end, onAgain }: TakenProps) {
     go('level', 'measure', what)
   }
   return (
-    <LevelFrame station={station} title={PHONE.taken} action={<Action onPress={onAgain}>{PHONE.again}</Action>}>
+    <MountFrame station={station} title={PHONE.taken} action={<Action onPress={onAgain}>{PHONE.again}</Action>}>
       <div role="status">
         <BigNumber
           label={endSays(end, deg)}
@@ -85,6 +86,6 @@ function TakenOne({ station, taken, end, onAgain }: TakenProps) {
           ))}
         <RowButton label={PHONE.reverseIt} onPress={() => go('level', 'reversal', edgeOf(end))} />
       </div>
-    </LevelFrame>
+    </MountFrame>
   )
 }

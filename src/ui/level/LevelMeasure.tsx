@@ -1,33 +1,37 @@
 /** Measure a level: which one, then its form; by one reading, by a reversal, or round the mast. */
 import { useEffect, useState } from 'preact/hooks'
 import { type LevelWhat, levelKinds } from '../../core/level/kinds.ts'
+import type { LevelWithRaw } from '../../core/level/raw.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { newId } from '../../state/book.ts'
-import { gravityEntry } from '../../state/gravity.ts'
 import { instrumentsAt } from '../../state/instruments.ts'
+import { mountEntry } from '../../state/mountrecords.ts'
 import { takeStamp } from '../../state/now.ts'
 import { NumberField } from '../kit/fields.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
+import { NOT_YET } from '../kit/mount/notyet.ts'
+import { Gone, KeepAction, KeepingNotes, MountFrame, useKeeping, WhenAndNote } from '../kit/mount/parts.tsx'
+import { CAUTIONS, DONE_WORDS, levelName } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
-import { axisName } from '../kit/phrases.ts'
-import { emptyMeasure, type LevelWithRaw, type MeasureForm, readingKind } from './form.ts'
+import { axisName, capital } from '../kit/phrases.ts'
+import { readingKind } from '../kit/readings.ts'
+import { emptyMeasure, type MeasureForm } from './form.ts'
 import { takeHanded } from './handed.ts'
 import { AroundMast, MastMatters } from './LevelAround.tsx'
 import { LevelByPhone } from './LevelByPhone.tsx'
 import { HowItSits, OneReading, type Slot, TwoReadings, WayOfMeasuring } from './LevelFields.tsx'
 import { LevelInstrument } from './LevelInstrument.tsx'
-import { Gone, KeepAction, KeepingNotes, LevelFrame, useKeeping, WhenAndNote } from './LevelParts.tsx'
 import { besides, clampingOf, ownOf } from './own.ts'
 import { formOfLevel, levelFromForm } from './record.ts'
-import { useWords } from './says.ts'
-import { CAUTIONS, capital, DONE_WORDS, LEVEL, levelHow, levelName, levelWhy, NOT_YET } from './words.ts'
+import { solutionUse } from './says.ts'
+import { LEVEL, levelHow, levelWhy } from './words.ts'
 
 export function LevelKinds({ station }: { station: StationRecord }) {
   const { mount } = station
   return (
-    <LevelFrame station={station} title={LEVEL.measure}>
+    <MountFrame station={station} title={LEVEL.measure}>
       <Sentence strong>{LEVEL.which}</Sentence>
       <div class="level-list">
         {levelKinds(mount.kind).map(what => (
@@ -43,7 +47,7 @@ export function LevelKinds({ station }: { station: StationRecord }) {
           />
         ))}
       </div>
-    </LevelFrame>
+    </MountFrame>
   )
 }
 
@@ -53,7 +57,7 @@ export function NewLevel({ station, what }: { station: StationRecord; what: stri
 }
 
 export function EditLevel({ station, id }: { station: StationRecord; id: string }) {
-  const item = gravityEntry(station, 'level', id)
+  const item = mountEntry(station, 'level', id)
   if (item?.kind !== 'level') return <Gone station={station} />
   return <LevelScreen station={station} what={item.record.what} old={item.record} />
 }
@@ -143,7 +147,7 @@ function LevelScreen({ station, what, old }: { station: StationRecord; what: Lev
     )
   }
   return (
-    <LevelFrame
+    <MountFrame
       station={station}
       title={levelName(mount, what)}
       action={
@@ -186,8 +190,8 @@ function LevelScreen({ station, what, old }: { station: StationRecord; what: Lev
       )}
       <LevelInstrument {...fields} station={station} />
       <WhenAndNote utc={form.utc} onUtc={utc => set({ utc })} note={form.note} onNote={note => set({ note })} />
-      {made.kind === 'ready' && useWords(station, made.record).map(words => <Text key={words}>{words}</Text>)}
+      {made.kind === 'ready' && solutionUse(station, made.record).map(words => <Text key={words}>{words}</Text>)}
       <KeepingNotes refused={refused} form={name} />
-    </LevelFrame>
+    </MountFrame>
   )
 }

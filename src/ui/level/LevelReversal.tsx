@@ -3,6 +3,7 @@
  * with the instrument. By the phone; an inclinometer's two readings are typed.
  */
 import { levelKinds } from '../../core/level/kinds.ts'
+import type { Taken } from '../../core/level/raw.ts'
 import { EDGES, type Edge, edgeOf, endsOf, type PhoneEnd } from '../../core/level/upvector.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { InstrumentRecord } from '../../core/records/instruments.ts'
@@ -13,18 +14,21 @@ import { signRefused } from '../../state/level.ts'
 import { takeStamp } from '../../state/now.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { forget, useKept } from '../kit/keptany.ts'
+import { NOT_YET } from '../kit/mount/notyet.ts'
+import { MountFrame } from '../kit/mount/parts.tsx'
+import { INSTRUMENT_STEPS, levelName } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { emptyMeasure, type MeasureForm, reversalOf, reversedSigmaDeg, utcOf } from './form.ts'
+import { utcOf } from '../kit/utcfield.ts'
+import { emptyMeasure, type MeasureForm, reversalOf, reversedSigmaDeg } from './form.ts'
 import { hand } from './handed.ts'
 import { TwoReadings } from './LevelFields.tsx'
-import { LevelFrame } from './LevelParts.tsx'
-import { biasFromHand, biasFromPhone, NO_OWN, phoneReversal, phoneReversedSigma, type Taken } from './phoneform.ts'
+import { biasFromHand, biasFromPhone, NO_OWN, phoneReversal, phoneReversedSigma } from './phoneform.ts'
 import { INSTRUMENTS, phoneName, TURN, turnVerdict } from './phonewords.ts'
 import { ReversalByPhone } from './ReversalByPhone.tsx'
-import { INSTRUMENT_STEPS, LEVEL, levelName, NOT_YET } from './words.ts'
+import { LEVEL } from './words.ts'
 
 /** @param which  an edge of this phone, or the id of an inclinometer */
 export function LevelReversal({ station, which }: { station: StationRecord; which: string }) {
@@ -36,13 +40,13 @@ export function LevelReversal({ station, which }: { station: StationRecord; whic
 
 export function GoneInstrument({ station }: { station: StationRecord }) {
   return (
-    <LevelFrame
+    <MountFrame
       station={station}
       title={INSTRUMENTS.title}
       action={<Action onPress={() => go('level', 'instruments')}>{INSTRUMENTS.title}</Action>}
     >
       <Sentence>{INSTRUMENTS.gone}</Sentence>
-    </LevelFrame>
+    </MountFrame>
   )
 }
 
@@ -91,7 +95,7 @@ function PhoneReversal({ station, edge }: { station: StationRecord; edge: Edge }
   }
   const again = () => setPair({ first, second: null, refused: second })
   return (
-    <LevelFrame
+    <MountFrame
       station={station}
       title={TURN.title}
       action={
@@ -125,7 +129,7 @@ function PhoneReversal({ station, edge }: { station: StationRecord; edge: Edge }
           </div>
         </>
       )}
-    </LevelFrame>
+    </MountFrame>
   )
 }
 
@@ -153,7 +157,7 @@ function HandReversal({ station, instrument }: { station: StationRecord; instrum
     void keepAndShow(station, { ...instrument, bias: biasFromHand(reversal, sigma, utc, null) }, name)
   }
   return (
-    <LevelFrame
+    <MountFrame
       station={station}
       title={instrument.name}
       action={
@@ -172,6 +176,6 @@ function HandReversal({ station, instrument }: { station: StationRecord; instrum
         own={own}
         plus={LEVEL.sameEnd}
       />
-    </LevelFrame>
+    </MountFrame>
   )
 }

@@ -13,11 +13,12 @@ import { type Live, phoneLevel, readySigns, signTaken, type TakenReading } from 
 import { takeStamp } from '../../state/now.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { fixed } from '../kit/format.ts'
+import { MountFrame } from '../kit/mount/parts.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { BigNumber, Text } from '../kit/numbers.tsx'
-import { LevelFrame } from './LevelParts.tsx'
+import { attitudeWords } from '../kit/sensorwords.ts'
 import { PlumbFacePlot } from './PlumbFacePlot.tsx'
-import { attitudeWords, endSays, PHONE, stillWords } from './phonewords.ts'
+import { endSays, PHONE, stillWords } from './phonewords.ts'
 
 export interface PhoneLiveProps {
   station: StationRecord
@@ -73,7 +74,7 @@ export function PhoneLive(p: PhoneLiveProps) {
   const words = attitudeWords(state)
   const held = words === null && live?.attitude.up ? live : null
   return (
-    <LevelFrame
+    <MountFrame
       station={p.station}
       title={p.title}
       action={<LiveAction state={state} onTake={take} onSay={setSaid} />}
@@ -100,7 +101,7 @@ export function PhoneLive(p: PhoneLiveProps) {
         </Notice>
       )}
       <p role="status">{said}</p>
-    </LevelFrame>
+    </MountFrame>
   )
 }
 

@@ -1,11 +1,11 @@
 /** The two positions of a reversal by the phone, one after the other, each taken by itself once the phone is still. */
 import { useState } from 'preact/hooks'
+import type { Taken } from '../../core/level/raw.ts'
 import { edgeOf, type PhoneEnd, turnAxisFor } from '../../core/level/upvector.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { Text } from '../kit/numbers.tsx'
 import { EdgeChoice } from './EdgeChoice.tsx'
 import { PhoneLive } from './PhoneLive.tsx'
-import type { Taken } from './phoneform.ts'
 import { takenFrom } from './phoneform.ts'
 import { PHONE, TURN } from './phonewords.ts'
 import { type TurnKind, TurnPicture } from './TurnPicture.tsx'

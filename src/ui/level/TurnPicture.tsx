@@ -1,5 +1,4 @@
 /** One position of a reversal, drawn: the phone on its line, its end A marked, its face a thick line or the screen itself. */
-
 import { TURN } from './phonewords.ts'
 import { LEVEL } from './words.ts'
 

@@ -1,9 +1,10 @@
 /** A reading taken before it was said what of: it is handed to the form that is opened next, once. */
 import type { LevelWhat } from '../../core/level/kinds.ts'
+import type { Taken } from '../../core/level/raw.ts'
 import { elevationOf, lineOf, type PhoneEnd } from '../../core/level/upvector.ts'
 import { degFromRad } from '../../core/units.ts'
 import type { MeasureForm } from './form.ts'
-import { circleText, type Taken } from './phoneform.ts'
+import { circleText } from './phoneform.ts'
 
 export type Handed =
   | { kind: 'one'; taken: Taken; end: PhoneEnd }

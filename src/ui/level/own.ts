@@ -1,6 +1,6 @@
 /** What a level's form needs from outside it: the instrument in the hand, and what is written beside the level. */
-
 import type { LevelWhat } from '../../core/level/kinds.ts'
+import type { LevelWithRaw } from '../../core/level/raw.ts'
 import { edgeOf, type PhoneEnd } from '../../core/level/upvector.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import type { InstrumentRecord } from '../../core/records/instruments.ts'
@@ -9,15 +9,8 @@ import { radFromDeg } from '../../core/units.ts'
 import type { Vec3 } from '../../core/vectors.ts'
 import { freshPhone, instrumentDraft, instrumentsAt, phoneInstrument, thisPhone } from '../../state/instruments.ts'
 import { takeStamp } from '../../state/now.ts'
-import {
-  asksSits,
-  isByPhone,
-  type LevelWithRaw,
-  type MeasureForm,
-  reversalOf,
-  reversedSigmaDeg,
-  utcOf,
-} from './form.ts'
+import { utcOf } from '../kit/utcfield.ts'
+import { asksSits, isByPhone, type MeasureForm, reversalOf, reversedSigmaDeg } from './form.ts'
 import { biasFromHand, biasFromPhone, type OwnError, ownError } from './phoneform.ts'
 import { phoneName } from './phonewords.ts'
 

@@ -11,9 +11,9 @@ import {
   type PhoneReading,
   phoneReversalSigma,
   placingNoise,
-  type Source,
   tiltInPlane,
 } from '../../core/level/phone.ts'
+import type { Taken } from '../../core/level/raw.ts'
 import { type Reversal, reversalOfUpVectors } from '../../core/level/reversal.ts'
 import { SENSOR_BIAS } from '../../core/level/sigma.ts'
 import { axisVector, lineOf, type PhoneAxis, type PhoneEnd, turnAxisFor } from '../../core/level/upvector.ts'
@@ -23,17 +23,6 @@ import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
 import type { Vec3 } from '../../core/vectors.ts'
 
 export const round6 = (x: number): number => Math.round(x * 1e6) / 1e6
-
-/** Source, rounding step and rate are kept with each reading. */
-export interface Taken {
-  utc: string
-  source: Source
-  stepDeg: number
-  rateHz: number | null
-  noiseDeg: number
-  spreadDeg: number
-  up: [number, number, number]
-}
 
 export const takenFrom = (reading: PhoneReading & { rateHz: number | null }, utcMs: number): Taken => ({
   utc: new Date(utcMs).toISOString(),

@@ -1,14 +1,14 @@
 /** Words of the phone as a level: what it hears, how it lies, what to do. Pure. */
 import type { BiasUse } from '../../core/level/instrumentbias.ts'
 import type { LevelWhat } from '../../core/level/kinds.ts'
+import type { Taken } from '../../core/level/raw.ts'
 import type { Reversal } from '../../core/level/reversal.ts'
 import type { Edge, PhoneEnd } from '../../core/level/upvector.ts'
 import type { MountRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad } from '../../core/units.ts'
-import type { AttitudeState, Live } from '../../state/level.ts'
+import type { Live } from '../../state/level.ts'
 import { duration, fixed, measured } from '../kit/format.ts'
 import { axisName } from '../kit/phrases.ts'
-import type { Taken } from './phoneform.ts'
 import { reversalWords } from './says.ts'
 
 export const PHONE = {
@@ -58,48 +58,6 @@ export function endSays(end: PhoneEnd, deg: number): string {
   if (Math.abs(deg) < 0.05) return end === 'screen' || end === 'back' ? `${start} looks level` : `${start} level`
   const way = deg < 0 ? 'down' : 'up'
   return end === 'screen' || end === 'back' ? `${start} looks ${way}` : `${start} ${way}`
-}
-
-/** Where the sensors are silent or at odds: what happened and what to do. Null where all is well. */
-export function attitudeWords(state: AttitudeState): { stop: boolean; text: string } | null {
-  switch (state) {
-    case 'delivering':
-    case 'silent':
-      return null
-    case 'starting':
-      return { stop: false, text: 'Waiting for the sensors…' }
-    case 'not-asked':
-      return {
-        stop: false,
-        text: 'The phone asks you first whether this page may use its sensors. They tell which way is down, and nothing leaves the phone.',
-      }
-    case 'denied':
-      return {
-        stop: true,
-        text: 'The phone does not let this page use its sensors. Allow motion sensors for this page in the browser’s settings and open it anew, or type what an inclinometer shows.',
-      }
-    case 'absent':
-      return {
-        stop: true,
-        text: 'No sensor has answered. The page must be open by https; else this machine has none. Type what an inclinometer shows.',
-      }
-    case 'null-events':
-      return { stop: true, text: 'This machine says that it has no tilt sensor. Type what an inclinometer shows.' }
-    case 'hidden':
-      return { stop: false, text: 'The page is hidden, and hidden pages get no sensors.' }
-    case 'stale':
-      return { stop: false, text: 'Nothing heard since the page came back. Tilt the phone a little.' }
-    case 'disagree':
-      return {
-        stop: true,
-        text: 'The phone’s two sensors are more than 5° apart, so neither is believed. Keep it still for some seconds and away from motors; if it stays, open the page anew.',
-      }
-    case 'sign-unknown':
-      return {
-        stop: false,
-        text: 'This phone shows acceleration only, and not yet which way it counts. Lay it on its back once, screen up, and press the button.',
-      }
-  }
 }
 
 /** What happens now, in a few words at the number. */

@@ -3,28 +3,25 @@
  * readings as the counters show them.
  */
 import type { LevelWhat } from '../../core/level/kinds.ts'
+import type { LevelRaw, LevelWithRaw } from '../../core/level/raw.ts'
 import type { LevelRecord, MountRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad } from '../../core/units.ts'
+import { KINDS } from '../kit/kinds.ts'
+import { notYet, type Ready } from '../kit/mount/notyet.ts'
+import { numberOf, numberOr } from '../kit/numberfield.ts'
+import { readingKind } from '../kit/readings.ts'
+import { utcOf } from '../kit/utcfield.ts'
 import {
   asksSits,
   correctedDeg,
   emptyMeasure,
-  KINDS,
-  type LevelWithRaw,
   leanOf,
   leanRows,
   type MeasureForm,
-  notYet,
-  type Raw,
-  type Ready,
-  readingKind,
   reversalOf,
   reversedSigmaDeg,
-  typed,
-  typedOr,
   usualFineness,
   usualSigmaDeg,
-  utcOf,
   valueKind,
 } from './form.ts'
 import { NO_OWN, type OwnError, phoneElevation, round6 } from './phoneform.ts'
@@ -69,11 +66,11 @@ function elevationOf(
   form: MeasureForm,
   what: LevelWhat,
   own: OwnError,
-): Ready<{ valueDeg: number; sigmaDeg: number; raw?: Raw }> {
+): Ready<{ valueDeg: number; sigmaDeg: number; raw?: LevelRaw }> {
   if (form.how === 'one') {
     const valueDeg = correctedDeg(form, what, own)
     if (valueDeg === null) return notYet('value')
-    const sigmaDeg = typedOr(form.sigma, KINDS.sigma, round6(usualSigmaDeg(form, own)))
+    const sigmaDeg = numberOr(form.sigma, KINDS.sigma, round6(usualSigmaDeg(form, own)))
     if (sigmaDeg === null) return notYet('sigma')
     const raw = rawOfOne(form, what, own)
     return { kind: 'ready', record: { valueDeg: round6(valueDeg), sigmaDeg, ...(raw && { raw }) } }
@@ -86,10 +83,10 @@ function elevationOf(
   const angleDeg = round6(degFromRad(reversal.angle))
   if (Math.abs(angleDeg) > 90) return notYet('reversal')
   const kind = form.shows === 'circle' ? KINDS.circle : KINDS.tilt
-  const raw: Raw = {
+  const raw: LevelRaw = {
     shows: form.shows,
-    firstDeg: typed(form.first, kind)!,
-    secondDeg: typed(form.second, kind)!,
+    firstDeg: numberOf(form.first, kind)!,
+    secondDeg: numberOf(form.second, kind)!,
     ...finenessOf(form, own),
     biasDeg: round6(degFromRad(reversal.bias)),
     ...(form.taken.first && form.taken.second && { end: form.end, taken: [form.taken.first, form.taken.second] }),
@@ -101,19 +98,19 @@ function elevationOf(
 const finenessOf = (form: MeasureForm, own: OwnError): { stepDeg: number; noiseDeg: number } => {
   const usual = usualFineness(own)
   return {
-    stepDeg: typedOr(form.step, KINDS.step, usual.stepDeg)!,
-    noiseDeg: typedOr(form.noise, KINDS.step, usual.noiseDeg)!,
+    stepDeg: numberOr(form.step, KINDS.step, usual.stepDeg)!,
+    noiseDeg: numberOr(form.noise, KINDS.step, usual.noiseDeg)!,
   }
 }
 
 /** What one reading was made from, where that is more than its value. */
-function rawOfOne(form: MeasureForm, what: LevelWhat, own: OwnError): Raw | null {
+function rawOfOne(form: MeasureForm, what: LevelWhat, own: OwnError): LevelRaw | null {
   const { value: taken } = form.taken
   const biasDeg = own.use.kind === 'valid' ? round6(degFromRad(own.use.bias)) : null
   if (taken === null && biasDeg === null) return null
   const shownDeg = taken
     ? round6(degFromRad(phoneElevation(taken.up, form.end, { kind: 'none' })))
-    : typed(form.value, valueKind(what))!
+    : numberOf(form.value, valueKind(what))!
   return {
     shownDeg,
     ...(biasDeg !== null && { biasDeg }),
@@ -161,7 +158,7 @@ export function levelFromForm(
     const lean = leanOf(form, own)
     if (lean === null) return notYet('step')
     if (lean.kind !== 'lean') return notYet('around')
-    const raw: Raw = {
+    const raw: LevelRaw = {
       ...finenessOf(form, own),
       biasDeg: round6(degFromRad(lean.bias)),
       around: leanRows(form).map(({ reading: r, taken }) => ({
@@ -179,10 +176,10 @@ export function levelFromForm(
   const elevation = elevationOf(form, what, own)
   if (elevation.kind !== 'ready') return elevation
   if (what === 'lower-axis-elevation') return { kind: 'ready', record: { ...common, what, ...elevation.record } }
-  const lower = typed(form.lower, readingKind(mount, 'lower'))
+  const lower = numberOf(form.lower, readingKind(mount, 'lower'))
   if (lower === null) return notYet('lower')
   if (what === 'upper-axis-elevation') return { kind: 'ready', record: { ...common, what, lower, ...elevation.record } }
-  const upper = typed(form.upper, readingKind(mount, 'upper'))
+  const upper = numberOf(form.upper, readingKind(mount, 'upper'))
   if (upper === null) return notYet('upper')
   return { kind: 'ready', record: { ...common, what, lower, upper, ...elevation.record } }
 }

@@ -1,27 +1,15 @@
 /** What a measurement by gravity says, in sentences: a level, a reversal, a mast's lean, and what becomes of it. */
 import { isLevelFitted, type LevelWhat } from '../../core/level/kinds.ts'
 import type { MastLean } from '../../core/level/mastlean.ts'
+import type { LevelRaw } from '../../core/level/raw.ts'
 import type { Proof, Reversal } from '../../core/level/reversal.ts'
 import type { LevelRecord, MountRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
-import { countOf, degrees, fixed, lengthUnit, measured, NBSP, type Senses, toward } from '../kit/format.ts'
-import { axisName } from '../kit/phrases.ts'
-import type { Raw } from './form.ts'
-import { capital, LEVEL, readingWords, whenWords, windOf } from './words.ts'
-
-const ENDS: Readonly<Record<string, Senses>> = {
-  'az-over-el': ['left-hand end up', 'right-hand end up'],
-  'x-y': ['rear end up', 'forward end up'],
-}
-
-/** "right-hand end up 0.60 ± 0.25°" */
-export function elevationWords(mount: MountRecord, what: LevelWhat, valueDeg: number, sigmaDeg: number | null): string {
-  const senses = what === 'lower-axis-elevation' ? ENDS[mount.kind] : undefined
-  if (senses) return toward(valueDeg, senses, '°', sigmaDeg)
-  return what === 'dish-elevation'
-    ? `${measured(valueDeg, sigmaDeg, '°').text} up`
-    : `upper end ${measured(valueDeg, sigmaDeg, '°').text} up`
-}
+import { countOf, degrees, fixed, lengthUnit, measured, NBSP } from '../kit/format.ts'
+import { elevationWords } from '../kit/mount/words.ts'
+import { axisName, capital, whenToMinute, windOf } from '../kit/phrases.ts'
+import { readingWords } from '../kit/readings.ts'
+import { LEVEL } from './words.ts'
 
 const slope = (leanDeg: number): string => {
   const tangent = Math.tan(radFromDeg(leanDeg))
@@ -67,7 +55,7 @@ export function levelWords(mount: MountRecord, level: LevelRecord): string {
 }
 
 /** What the solution does with it. */
-export function useWords(station: StationRecord, level: LevelRecord): string[] {
+export function solutionUse(station: StationRecord, level: LevelRecord): string[] {
   const { mount } = station
   if (!isLevelFitted(mount.kind, level.what)) {
     const matters =
@@ -84,7 +72,7 @@ export function useWords(station: StationRecord, level: LevelRecord): string[] {
   const after = (station.changes ?? [])
     .filter(c => Date.parse(c.utc) > Date.parse(level.utc) && c.what.some(w => w === 'all' || w === 'lower-axis'))
     .sort((a, b) => Date.parse(a.utc) - Date.parse(b.utc))[0]
-  if (after) out.push(`It tells of the setup before ${whenWords(after.utc)}, when the base was moved.`)
+  if (after) out.push(`It tells of the setup before ${whenToMinute(after.utc)}, when the base was moved.`)
   return out
 }
 
@@ -96,7 +84,7 @@ const PROOF: Readonly<Record<Proof, string>> = {
 }
 
 /** What a level was made from, in rows. */
-export function rawWords(raw: Raw | undefined): { label: string; value: string }[] {
+export function rawWords(raw: LevelRaw | undefined): { label: string; value: string }[] {
   if (raw === undefined) return []
   const rows = [
     { label: LEVEL.first, deg: raw.firstDeg },

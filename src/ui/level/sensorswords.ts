@@ -2,7 +2,7 @@
 import { degFromRad } from '../../core/units.ts'
 import type { Attitude, AttitudeFacts, AttitudeState } from '../../state/level.ts'
 import { fixed, NBSP } from '../kit/format.ts'
-import { attitudeWords } from './phonewords.ts'
+import { attitudeWords } from '../kit/sensorwords.ts'
 
 export const SENSORS = {
   title: 'What the sensors deliver',

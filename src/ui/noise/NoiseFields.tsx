@@ -1,5 +1,5 @@
 /** The fields of a noise record: each takes the form and what to change in it. */
-import { fluxBetween, standardAround } from '../../core/dish/flux.ts'
+import { fluxBetween, standardAround } from '../../core/noise/flux.ts'
 import type { FeedRecord } from '../../core/records/fieldbook.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'

@@ -1,16 +1,19 @@
 /** "Noise": whether the dish hears less than it did, what it should hear, and every record. */
 import { useMemo } from 'preact/hooks'
-import { type NoiseAnswer, noiseAnswer } from '../../core/dish/noiseanswer.ts'
+import { type NoiseAnswer, noiseAnswer } from '../../core/noise/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { isNoiseStep } from '../../state/noise.ts'
 import { Action, Second } from '../kit/buttons.tsx'
 import { safeText } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Name, RowButton, Sentence, Text } from '../kit/numbers.tsx'
+import { whenToSecond } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { whenWords } from '../sight/words.ts'
+import { UndoButton } from '../kit/undo.tsx'
+import { WAYS } from '../kit/ways.ts'
 import { NoiseEdit, NoiseNew } from './NoiseForm.tsx'
-import { NoiseFrame, NoiseUndo } from './NoiseParts.tsx'
+import { NoiseFrame } from './NoiseParts.tsx'
 import { NoiseSee } from './NoiseSee.tsx'
 import { TrendPlot } from './TrendPlot.tsx'
 import { expectedSays, moonWarning, NOISE, noiseRowWords, stepSays } from './words.ts'
@@ -30,7 +33,7 @@ function NoiseList({ station }: { station: StationRecord }) {
   return (
     <NoiseFrame
       station={station}
-      title={NOISE.title}
+      title={WAYS.noise}
       action={<Action onPress={() => go('sight', 'noise', 'new')}>{NOISE.record}</Action>}
       side={
         <>
@@ -64,7 +67,7 @@ function NoiseList({ station }: { station: StationRecord }) {
                     <>
                       {head} {says}
                       <small class="book-small">
-                        {whenWords(Date.parse(row.utc))}
+                        {whenToSecond(Date.parse(row.utc))}
                         {several && `, ${safeText(feedName(row.feed))}`}
                       </small>
                     </>
@@ -76,7 +79,7 @@ function NoiseList({ station }: { station: StationRecord }) {
           </section>
         </>
       )}
-      <NoiseUndo />
+      <UndoButton of={isNoiseStep} />
     </NoiseFrame>
   )
 }

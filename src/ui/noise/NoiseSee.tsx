@@ -1,14 +1,15 @@
 /** One noise record: what it says in words and numbers, and how to change it or take it out. */
-import { noiseResult } from '../../core/dish/noiseanswer.ts'
+import { noiseResult } from '../../core/noise/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { dropNoise, noiseRecord, takeSystemTemperature } from '../../state/noise.ts'
-import { Table } from '../dish/DishParts.tsx'
+import { dropNoise, isNoiseStep, noiseRecord, takeSystemTemperature } from '../../state/noise.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { go } from '../kit/navigation.ts'
-import { Name, Sentence, Text } from '../kit/numbers.tsx'
+import { Name, Sentence, Table, Text } from '../kit/numbers.tsx'
+import { whenToSecond } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { whenWords } from '../sight/words.ts'
-import { NoiseFrame, NoiseGone, NoiseUndo } from './NoiseParts.tsx'
+import { UndoButton } from '../kit/undo.tsx'
+import { WAYS } from '../kit/ways.ts'
+import { NoiseFrame, NoiseGone } from './NoiseParts.tsx'
 import { NOISE, NOISE_OF_WORDS, NOISE_STEPS, noiseSays, noiseTable } from './words.ts'
 
 export function NoiseSee({ station, id }: { station: StationRecord; id: string }) {
@@ -23,7 +24,7 @@ export function NoiseSee({ station, id }: { station: StationRecord; id: string }
   return (
     <NoiseFrame
       station={station}
-      title={`${NOISE.title}: ${NOISE_OF_WORDS[record.of].name}`}
+      title={`${WAYS.noise}: ${NOISE_OF_WORDS[record.of].name}`}
       action={<Action onPress={() => go('sight', 'noise')}>{NOISE.back}</Action>}
       side={
         <>
@@ -41,7 +42,7 @@ export function NoiseSee({ station, id }: { station: StationRecord; id: string }
                 {NOISE.take(kelvin)}
               </Second>
             ))}
-          <NoiseUndo />
+          <UndoButton of={isNoiseStep} />
         </>
       }
     >
@@ -54,7 +55,7 @@ export function NoiseSee({ station, id }: { station: StationRecord; id: string }
         </section>
       )}
       <Text quiet>
-        {whenWords(Date.parse(record.utc))}, <Name>{feed.name}</Name>
+        {whenToSecond(Date.parse(record.utc))}, <Name>{feed.name}</Name>
       </Text>
       {record.note !== undefined && (
         <Text quiet>

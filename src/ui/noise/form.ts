@@ -1,10 +1,10 @@
 /** The form of a noise record: from typed texts to what is kept, and back. Pure. dB, kelvin, solar flux units, degrees. */
-import { standardAround } from '../../core/dish/flux.ts'
+import { standardAround } from '../../core/noise/flux.ts'
 import type { FeedRecord } from '../../core/records/fieldbook.ts'
 import type { NoiseOf, NoiseRecord } from '../../core/records/noise.ts'
 import { MINUS } from '../kit/format.ts'
 import { type NumberKind, parseNumber } from '../kit/numberfield.ts'
-import { utcOf, utcText } from '../level/form.ts'
+import { utcOf, utcText } from '../kit/utcfield.ts'
 
 export interface NoiseForm {
   feed: string

@@ -3,7 +3,7 @@
  */
 import { fixed, measured, utcDate } from '../kit/format.ts'
 import { roundAbove } from '../kit/linebar-geometry.ts'
-import { type Mark, n1 } from '../kit/marks.ts'
+import { n1, type PlotMark } from '../kit/marks.ts'
 
 export interface Trend {
   width?: number
@@ -20,7 +20,7 @@ export interface TrendShapes {
   feet: { x: number; label: string; anchor: 'start' | 'end' }[]
   bars: { x: number; y1: number; y2: number }[]
   levels: { x1: number; x2: number; y: number }[]
-  marks: Mark[]
+  marks: PlotMark[]
   words: string[]
 }
 

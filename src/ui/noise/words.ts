@@ -8,11 +8,11 @@ import {
   type NoiseAnswer,
   type NoiseResult,
   type NoiseRow,
-} from '../../core/dish/noiseanswer.ts'
+} from '../../core/noise/noiseanswer.ts'
 import type { FeedRecord } from '../../core/records/fieldbook.ts'
 import type { NoiseOf } from '../../core/records/noise.ts'
-import type { TableRow } from '../dish/words.ts'
 import { countOf, fixed, measured, NBSP, safeText, utcDate } from '../kit/format.ts'
+import type { TableRow } from '../kit/numbers.tsx'
 import type { NoiseNotYet } from './form.ts'
 
 const dB = (x: number, decimals = 1): string => `${fixed(x, decimals)}${NBSP}dB`
@@ -21,7 +21,6 @@ const sfuWords = (sfu: number): string => `${fixed(sfu, 0)}${NBSP}sfu`
 const mhz = (f: number): string => `${fixed(f, Number.isInteger(f) ? 0 : 1)}${NBSP}MHz`
 
 export const NOISE = {
-  title: 'Noise',
   record: 'Record noise',
   change: 'Change this record',
   keep: 'Keep this record',
@@ -34,8 +33,6 @@ export const NOISE = {
   gone: 'This record is not in the book any more.',
   remove: 'Take it out of the book',
   edit: 'Change what it says',
-  undo: (what: string) => `Undo: ${what}`,
-  overtaken: 'Something else was written meanwhile; nothing was undone.',
   of: 'Louder is',
   feed: 'Through which feed',
   how: 'How it was read',

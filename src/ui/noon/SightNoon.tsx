@@ -1,5 +1,5 @@
 /** The noon check: when the Sun crosses, how high, what both axes should read, and where the feed's shadow should fall then. */
-import type { NoonCheckJson, NoonPoseJson } from '../../core/dish/feedjson.ts'
+import type { NoonCheckJson, NoonPoseJson } from '../../core/check/feedjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { noonOf, stretchesOf } from '../../state/noon.ts'
 import { now } from '../../state/now.ts'
@@ -12,9 +12,13 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { AxisPair, BigNumber, Text } from '../kit/numbers.tsx'
 import { axisName, dialled } from '../kit/phrases.ts'
-import { inTenMinutes, isExpected, isPast, type NoonWish, presentWish, wishedFeed, wishedUtc } from './form.ts'
-import { Face, FeedMounted, NoonFrame, SunCautions, useNoonWish } from './SightNoonParts.tsx'
-import { blurSays, crossSays, dialFor, expectedSays, NOON, reachSays } from './words.ts'
+import { isExpected } from '../kit/shadow/form.ts'
+import { Face, FeedMounted, SunCautions, SunFrame } from '../kit/shadow/parts.tsx'
+import { expectedSays } from '../kit/shadow/words.ts'
+import { WAYS } from '../kit/ways.ts'
+import { inTenMinutes, isPast, type NoonWish, presentWish, wishedFeed, wishedUtc } from './form.ts'
+import { useNoonWish } from './wish.ts'
+import { blurSays, crossSays, dialFor, NOON, reachSays } from './words.ts'
 
 /** The answer for a wish; asked again every ten minutes, for the day goes on. */
 export function useNoon(station: StationRecord, wish: NoonWish) {
@@ -33,9 +37,9 @@ export function SightNoon({ station }: { station: StationRecord }) {
   const set = (change: Partial<NoonWish>) => setWish(before => ({ ...before, ...change }))
   const pose = noon?.pose ?? null
   return (
-    <NoonFrame
+    <SunFrame
       station={station}
-      title={NOON.title}
+      title={WAYS.noon}
       action={<Action onPress={() => go('sight', 'noon', 'read')}>{NOON.read}</Action>}
       side={<Expected station={station} pose={pose} />}
     >
@@ -60,7 +64,7 @@ export function SightNoon({ station }: { station: StationRecord }) {
       <FeedMounted station={station} value={wishedFeed(station, wish)} onPick={feed => set({ feed })} />
       <SunCautions station={station} />
       <Text quiet>{NOON.lead}</Text>
-    </NoonFrame>
+    </SunFrame>
   )
 }
 

@@ -1,6 +1,6 @@
 /** Where the feed's shadow really fell: tapped on the dish's face or typed, as seen from there. It becomes a sighting. */
 import { useEffect, useMemo, useState } from 'preact/hooks'
-import type { NoonPoseJson } from '../../core/dish/feedjson.ts'
+import type { NoonPoseJson } from '../../core/check/feedjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook, newId } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
@@ -13,17 +13,19 @@ import { lengthUnit } from '../kit/format.ts'
 import { forget } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
-import { emptyForm, readForm, typedUtc } from '../sight/form.ts'
-import { useKeptForm } from '../sight/keptform.ts'
-import { MoreFields } from '../sight/SightMoreFields.tsx'
-import { ReadingField } from '../sight/SightReadingField.tsx'
-import { TimeField } from '../sight/SightTargetFields.tsx'
-import { isUnsaved } from '../sight/SightWriting.tsx'
-import { CAUTION, missingWords, SIGHT, WHAT } from '../sight/words.ts'
+import { isUnsaved } from '../kit/SavedLine.tsx'
+import { FeedMounted, SunFrame } from '../kit/shadow/parts.tsx'
+import { ShadowPlace } from '../kit/shadow/ShadowPlace.tsx'
+import { emptyForm, readForm } from '../kit/sighting/form.ts'
+import { useKeptForm } from '../kit/sighting/keptform.ts'
+import { MoreFields } from '../kit/sighting/MoreFields.tsx'
+import { ReadingField } from '../kit/sighting/ReadingField.tsx'
+import { TimeField } from '../kit/sighting/TargetFields.tsx'
+import { CAUTION, missingWords, SIGHTING, WHAT } from '../kit/sighting/words.ts'
+import { typedUtc } from '../kit/utcfield.ts'
 import { presentWish, wishedFeed } from './form.ts'
 import { useNoon } from './SightNoon.tsx'
-import { FeedMounted, NoonFrame, useNoonWish } from './SightNoonParts.tsx'
-import { ShadowPlace } from './SightNoonShadow.tsx'
+import { useNoonWish } from './wish.ts'
 import { NOON } from './words.ts'
 
 export function SightNoonRead({ station }: { station: StationRecord }) {
@@ -63,7 +65,7 @@ export function SightNoonRead({ station }: { station: StationRecord }) {
     else setPressed(true)
   }
   const notNow = waits
-    ? SIGHT.notYetKept
+    ? SIGHTING.notYetKept
     : read.kind === 'not-yet'
       ? missingWords(station.mount, read.missing)
       : (faults[0]?.rule ?? null)
@@ -71,7 +73,7 @@ export function SightNoonRead({ station }: { station: StationRecord }) {
   const fields = { form, set, station }
   const dial = noon?.pose ?? undefined
   return (
-    <NoonFrame
+    <SunFrame
       station={station}
       title={NOON.readTitle}
       action={
@@ -90,7 +92,7 @@ export function SightNoonRead({ station }: { station: StationRecord }) {
       <Seconds>
         <Second onPress={() => go('sight', 'noon')}>{NOON.done}</Second>
       </Seconds>
-    </NoonFrame>
+    </SunFrame>
   )
 }
 

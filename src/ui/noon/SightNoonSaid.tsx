@@ -3,7 +3,7 @@ import type { SightingRecord, StationRecord } from '../../core/records/fieldbook
 import { answer } from '../../state/answer.ts'
 import { shadowsOfHour, shadowsSay } from '../../state/noon.ts'
 import { now } from '../../state/now.ts'
-import { shadowMeaning } from '../../state/sightings.ts'
+import { isOwnStep, shadowMeaning } from '../../state/sightings.ts'
 import { useAsked } from '../kit/asked.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { spotWords } from '../kit/dishface-geometry.ts'
@@ -11,10 +11,11 @@ import { lengthUnit } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
-import { UndoLine } from '../kit/SavedLine.tsx'
-import { residualSentence, SIGHT, shadowSentence, whenWords } from '../sight/words.ts'
-import { StormOpen } from '../storm/SightStormOpen.tsx'
-import { NoonFrame } from './SightNoonParts.tsx'
+import { whenToSecond } from '../kit/phrases.ts'
+import { StormOpen } from '../kit/StormOpen.tsx'
+import { SunFrame } from '../kit/shadow/parts.tsx'
+import { residualSentence, SIGHTING, shadowSentence } from '../kit/sighting/words.ts'
+import { UndoButton } from '../kit/undo.tsx'
 import { missSays, NOON, paceSays, togetherSays } from './words.ts'
 
 export function SightNoonSaid({ station, id }: { station: StationRecord; id: string }) {
@@ -22,16 +23,16 @@ export function SightNoonSaid({ station, id }: { station: StationRecord; id: str
   const again = <Action onPress={() => go('sight', 'noon', 'read')}>{NOON.again}</Action>
   if (record?.shadow === undefined)
     return (
-      <NoonFrame station={station} title={NOON.said} action={again}>
+      <SunFrame station={station} title={NOON.said} action={again}>
         <Sentence>{NOON.gone}</Sentence>
-      </NoonFrame>
+      </SunFrame>
     )
   const list = shadowsOfHour(station, record)
   const words = shadowSentence(shadowMeaning(station, record.shadow, record.sigmaDeg))
   const { solution, station: of } = answer.value
   const solved = of === station.id ? solution?.sightings.find(s => s.id === id) : undefined
   return (
-    <NoonFrame
+    <SunFrame
       station={station}
       title={NOON.said}
       action={again}
@@ -46,12 +47,12 @@ export function SightNoonSaid({ station, id }: { station: StationRecord; id: str
       <Text>{NOON.kept}</Text>
       <Seconds>
         <Second onPress={() => go('sight', 'see', id)}>{NOON.see}</Second>
-        <UndoLine onUndone={() => go('sight', 'noon', 'read')} />
+        <UndoButton of={isOwnStep} onUndone={() => go('sight', 'noon', 'read')} />
         <StormOpen station={station} utc={record.utc} />
         <Second onPress={() => go('correct', 'feed')}>{NOON.toFeed}</Second>
         <Second onPress={() => go('sight', 'noon')}>{NOON.done}</Second>
       </Seconds>
-    </NoonFrame>
+    </SunFrame>
   )
 }
 
@@ -65,7 +66,7 @@ function Hour(p: { station: StationRecord; list: readonly SightingRecord[]; solv
   return (
     <section class="correct-part" aria-label={NOON.together}>
       <h2 class="correct-head">{NOON.together}</h2>
-      {say === null && <Text quiet>{SIGHT.weighing}</Text>}
+      {say === null && <Text quiet>{SIGHTING.weighing}</Text>}
       {say && list.length > 1 && <Sentence>{togetherSays(say)}</Sentence>}
       {say && list.length === 1 && !solved && <Text>{missSays(say.miss, say.miss.sigmaDeg)}</Text>}
       {pace && (
@@ -77,7 +78,7 @@ function Hour(p: { station: StationRecord; list: readonly SightingRecord[]; solv
       {list.map(s => (
         <RowButton
           key={s.id}
-          label={whenWords(Date.parse(s.utc))}
+          label={whenToSecond(Date.parse(s.utc))}
           value={spotWords(s.shadow!, unit)}
           onPress={() => go('sight', 'see', s.id)}
         />

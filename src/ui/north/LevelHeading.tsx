@@ -11,12 +11,13 @@ import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { degrees, fixed } from '../kit/format.ts'
 import { forget, useKept } from '../kit/keptany.ts'
+import { KINDS } from '../kit/kinds.ts'
+import { MountFrame } from '../kit/mount/parts.tsx'
+import { isMountStep, MOUNT, OTHER_STEPS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
+import { numberOf } from '../kit/numberfield.ts'
 import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
-import { KINDS, typed } from '../level/form.ts'
-import { LevelFrame, LevelUndo } from '../level/LevelParts.tsx'
-import { OTHER_STEPS } from '../level/words.ts'
-import { SWING } from '../swing/words.ts'
+import { UndoButton } from '../kit/undo.tsx'
 import { declinationWords, HEADING } from './words.ts'
 
 interface HeadingForm {
@@ -35,8 +36,8 @@ export function LevelHeading({ station }: { station: StationRecord }) {
   const model = declinationAt(site, decimalYear(now.value))
   const modelSaid = declinationWords(model)
   const declination =
-    how === 'typed' ? typed(own, KINDS.turn) : model.kind === 'declination' && modelSaid.ok ? model.deg : null
-  const magnetic = typed(shown, KINDS.heading)
+    how === 'typed' ? numberOf(own, KINDS.turn) : model.kind === 'declination' && modelSaid.ok ? model.deg : null
+  const magnetic = numberOf(shown, KINDS.heading)
   const heading = magnetic === null || declination === null ? null : trueHeading(magnetic, declination)
   const why =
     magnetic === null
@@ -54,7 +55,7 @@ export function LevelHeading({ station }: { station: StationRecord }) {
     if (kept.kind === 'kept') forget(`heading.${station.id}`)
   }
   return (
-    <LevelFrame
+    <MountFrame
       station={station}
       title={HEADING.title}
       action={
@@ -66,8 +67,8 @@ export function LevelHeading({ station }: { station: StationRecord }) {
       <Sentence>{HEADING.lead(mount)}</Sentence>
       <Notice state="look-out">{HEADING.rough}</Notice>
       {fieldBook.undoable.value === OTHER_STEPS.heading && (
-        <Notice state="good" word={SWING.applied} live="status">
-          <LevelUndo />
+        <Notice state="good" word={MOUNT.applied} live="status">
+          <UndoButton of={isMountStep} />
         </Notice>
       )}
       {refused !== null && (
@@ -113,7 +114,7 @@ export function LevelHeading({ station }: { station: StationRecord }) {
           size={2}
         />
       )}
-    </LevelFrame>
+    </MountFrame>
   )
 }
 

@@ -10,10 +10,11 @@ import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { fixed } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { KINDS } from '../kit/kinds.ts'
+import { MountFrame } from '../kit/mount/parts.tsx'
 import { Notice } from '../kit/Notice.tsx'
+import { numberOf } from '../kit/numberfield.ts'
 import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
-import { KINDS, typed } from '../level/form.ts'
-import { LevelFrame } from '../level/LevelParts.tsx'
 import { crossingWords, SUNLINE, shadowWords } from './words.ts'
 
 type Along = 'north' | 'mount' | 'other'
@@ -28,9 +29,9 @@ export function LevelSunline({ station }: { station: StationRecord }) {
   const check = checkAt(station, new Date(now.value).toISOString())
   const trueMs = now.value - 1000 * (check?.offsetS ?? 0)
   const shadow = shadowAt(site, trueMs)
-  const bearingDeg = along === 'north' ? 0 : along === 'mount' ? (headingDeg ?? null) : typed(other, KINDS.heading)
+  const bearingDeg = along === 'north' ? 0 : along === 'mount' ? (headingDeg ?? null) : numberOf(other, KINDS.heading)
   return (
-    <LevelFrame station={station} title={SUNLINE.title}>
+    <MountFrame station={station} title={SUNLINE.title}>
       <Notice state="caution">{SUNLINE.never}</Notice>
       {shadow.kind === 'shadow' ? (
         <div class="sun-now">
@@ -60,7 +61,7 @@ export function LevelSunline({ station }: { station: StationRecord }) {
         <Text>{SUNLINE.lead}</Text>
         <Text>{SUNLINE.sure}</Text>
       </HelpLine>
-    </LevelFrame>
+    </MountFrame>
   )
 }
 

@@ -1,11 +1,10 @@
 /** Words of "A rough heading" and "The Sun's line". */
-
 import type { MountRecord } from '../../core/records/fieldbook.ts'
 import type { Declination } from '../../core/sky/magnetic.ts'
 import type { Crossing, Shadow } from '../../core/sky/sunline.ts'
 import { degFromRad } from '../../core/units.ts'
 import { degrees, duration, fixed, NBSP, utcTime } from '../kit/format.ts'
-import { windOf } from '../level/words.ts'
+import { windOf } from '../kit/phrases.ts'
 
 export const HEADING = {
   title: 'A rough heading',

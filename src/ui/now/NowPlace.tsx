@@ -1,5 +1,4 @@
 /** The first screen: how well the beam follows the Moon, Sun and Moon now, and the one next thing to do. */
-
 import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
@@ -27,16 +26,18 @@ import { LineBar } from '../kit/LineBar.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
-import { APP, axisName, dialled } from '../kit/phrases.ts'
+import { APP, axisName, dialled, placeWords, SKY } from '../kit/phrases.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { UpdateNotice } from '../kit/UpdateNotice.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
+import { WAYS } from '../kit/ways.ts'
 import './now.css'
+import { allAside } from '../correct/suspectswords.ts'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { LookAround } from '../kit/LookAround.tsx'
 import { LOSS, lossWords, oneWay, verdictWords } from '../kit/loss.ts'
 import { NowBackup } from './NowBackup.tsx'
-import { EVENT_WORDS, NOW, nextWhy, nextWords, placeWords } from './words.ts'
+import { EVENT_WORDS, NOW, nextWhy, nextWords } from './words.ts'
 
 export function NowPlace() {
   const station = fieldBook.station.value
@@ -57,7 +58,7 @@ function Welcome() {
       <Sentence strong>{NOW.welcome}</Sentence>
       <Text>{NOW.stays}</Text>
       <LookAround>
-        <Second onPress={() => go('book', 'bring')}>{NOW.bring}</Second>
+        <Second onPress={() => go('book', 'bring')}>{WAYS.bring}</Second>
       </LookAround>
     </Screen>
   )
@@ -105,6 +106,14 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
   const { sky, fit } = solution
   const allowed = station.tolerance?.echoLossDb ?? 0.5
   const worst = landscape.value?.worst
+  if (fit.used === 0 && fit.outliers > 0) {
+    return (
+      <>
+        <Sentence strong>{allAside(fit.outliers)}</Sentence>
+        <Text>{NOW.allAsideWhy}</Text>
+      </>
+    )
+  }
   if (fit.used === 0) {
     return (
       <>
@@ -117,7 +126,7 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
   if (isOther || sky.hours === 0) {
     return (
       <>
-        {isOther ? <Sentence>{NOW.computing}</Sentence> : <Notice state="stop">{NOW.notReached}</Notice>}
+        {isOther ? <Sentence>{NOW.computing}</Sentence> : <Notice state="stop">{SKY.notReached}</Notice>}
         <FeedInUse station={station} />
       </>
     )
@@ -153,7 +162,7 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
       )}
       <FeedInUse station={station} />
       <Text quiet>
-        {verdictWords(solution, allowed)}
+        {verdictWords(solution)}
         <span class="now-more"> {NOW.from(countOf(fit.used, 'sighting'), fit.outliers)}</span>
         {stale ? ` ${NOW.computing}` : ''}
       </Text>

@@ -1,22 +1,18 @@
 /** Words of the first screen: how well the beam follows the Moon, and the one next thing to do. */
 import type { NextSighting, Solution } from '../../core/records/solution.ts'
 import { allowedDecibels, NBSP, roughDegrees, utcAndLocal, utcDate } from '../kit/format.ts'
-import { METHOD_WORDS } from '../kit/phrases.ts'
+import { METHOD_WORDS, placeWords } from '../kit/phrases.ts'
 
 export const NOW = {
   welcome:
     'A field book for a dish that follows the Moon: plumb the mount, sight Sun and Moon, and find what to turn and what to tell the tracking software.',
   stays: 'Everything stays on this phone. Once loaded it needs no network.',
   make: 'Make a station',
-  demo: 'Look around in a demo station',
-  demoFailed: 'The demo station could not be read. Look at "Ready for the field": a part may be missing.',
-  bring: 'Bring in a field book',
   record: 'Record a sighting',
   ofEchoes: 'of your own echoes',
   allowed: (db: number) => `allowed ${allowedDecibels(db).replace(`${NBSP}dB`, '')}`,
   computing: 'Computing…',
-  notReached:
-    'The Moon does not come within the limits of this mount, as far as the book knows. Check limits and heading under Book.',
+  allAsideWhy: 'Look under Correct, “What looks wrong”, and at each sighting in the list.',
   noSightings: 'No sightings yet, so nothing is known but paper.',
   noSightingsWhy:
     'One sighting of the Sun tells more than an hour of measuring. Set the mount as on paper, find the Sun, stamp the time.',
@@ -29,13 +25,6 @@ export const NOW = {
   downAllDay: 'down all day',
   outOfReach: 'out of reach',
 } as const
-
-/** "low in the west" */
-export function placeWords(azDeg: number, elDeg: number): string {
-  const height = elDeg < 25 ? 'low' : elDeg < 50 ? 'half-way up' : 'high'
-  const sides = ['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'] as const
-  return `${height} in the ${sides[Math.round(azDeg / 45) % 8]}`
-}
 
 export const EVENT_WORDS = {
   rises: 'rises',

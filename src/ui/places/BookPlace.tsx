@@ -12,6 +12,7 @@ import { DishPlace } from '../dish/DishHome.tsx'
 import { BookSensors } from '../level/BookSensors.tsx'
 import { BookStation } from '../station/BookStation.tsx'
 import '../book/book.css'
+import '../station/station.css'
 
 export function BookPlace({ parts }: { parts: readonly string[] }) {
   const [what, first, second] = parts

@@ -1,15 +1,18 @@
 /** The place "Level": which of its screens the address means. */
+import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
+import { mountEntry } from '../../state/mountrecords.ts'
+import { ChangeSee, MarkSee } from '../change/ChangeSee.tsx'
 import { EditChange, NewChange } from '../change/LevelChange.tsx'
 import { EditMark, NewMark } from '../change/LevelMark.tsx'
 import { LevelClock } from '../clock/LevelClock.tsx'
 import { Action } from '../kit/buttons.tsx'
+import { Gone } from '../kit/mount/parts.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { LevelInstrumentForm, LevelInstruments } from '../level/LevelInstruments.tsx'
-import { LevelList } from '../level/LevelList.tsx'
 import { LevelLive } from '../level/LevelLive.tsx'
 import { EditLevel, LevelKinds, NewLevel } from '../level/LevelMeasure.tsx'
 import { LevelMore } from '../level/LevelMore.tsx'
@@ -20,7 +23,11 @@ import { LevelHeading } from '../north/LevelHeading.tsx'
 import { LevelSunline } from '../north/LevelSunline.tsx'
 import { LevelCounts } from '../swing/LevelCounts.tsx'
 import { EditSwing, NewSwing } from '../swing/LevelSwing.tsx'
+import { LevelList } from './LevelHome.tsx'
+import '../clock/clock.css'
 import '../level/level.css'
+import '../north/north.css'
+import '../swing/swing.css'
 
 export function LevelPlace({ parts }: { parts: readonly string[] }) {
   const station = fieldBook.station.value
@@ -88,12 +95,27 @@ export function LevelPlace({ parts }: { parts: readonly string[] }) {
     case 'counts':
       return <LevelCounts key={key} station={station} {...(a !== undefined && { axis: a })} />
     case 'see':
-      return <LevelSee key={key} station={station} kind={a ?? ''} id={b ?? ''} />
+      return <Entry key={key} station={station} kind={a ?? ''} id={b ?? ''} />
     case 'edit':
       if (a === 'level') return <EditLevel key={key} station={station} id={b ?? ''} />
       if (a === 'reference') return <EditMark key={key} station={station} id={b ?? ''} />
       return <EditChange key={key} station={station} id={b ?? ''} />
     default:
       return <LevelList station={station} />
+  }
+}
+
+/** The screen of one record, by what it is. */
+function Entry({ station, kind, id }: { station: StationRecord; kind: string; id: string }) {
+  const item = mountEntry(station, kind, id)
+  switch (item?.kind) {
+    case 'level':
+      return <LevelSee station={station} level={item.record} />
+    case 'reference':
+      return <MarkSee station={station} mark={item.record} />
+    case 'change':
+      return <ChangeSee station={station} change={item.record} />
+    default:
+      return <Gone station={station} />
   }
 }

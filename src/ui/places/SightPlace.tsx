@@ -6,11 +6,11 @@ import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
+import { WAYS } from '../kit/ways.ts'
 import { NoisePlace } from '../noise/NoiseList.tsx'
 import { SightNoon } from '../noon/SightNoon.tsx'
 import { SightNoonRead } from '../noon/SightNoonRead.tsx'
 import { SightNoonSaid } from '../noon/SightNoonSaid.tsx'
-import { NOW } from '../now/words.ts'
 import { CrossPlace } from '../scan/SightCross.tsx'
 import { DriftPlace } from '../scan/SightDrift.tsx'
 import { EditSighting, NewSighting } from '../sight/SightComplete.tsx'
@@ -24,6 +24,7 @@ import { SightWaiting } from '../sight/SightWaiting.tsx'
 import { SIGHT } from '../sight/words.ts'
 import { SightStorm } from '../storm/SightStorm.tsx'
 import { SightStormSee } from '../storm/SightStormSee.tsx'
+import '../scan/scan.css'
 import '../sight/sight.css'
 
 export function SightPlace({ parts }: { parts: readonly string[] }) {
@@ -40,7 +41,7 @@ export function SightPlace({ parts }: { parts: readonly string[] }) {
       >
         <Sentence>{SIGHT.noStation}</Sentence>
         <Seconds>
-          <Second onPress={() => go('book', 'bring')}>{NOW.bring}</Second>
+          <Second onPress={() => go('book', 'bring')}>{WAYS.bring}</Second>
         </Seconds>
       </Screen>
     )

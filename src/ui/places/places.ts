@@ -4,8 +4,8 @@
  */
 import { signal } from '@preact/signals'
 import type { ComponentType } from 'preact'
+import type { PlaceId } from '../kit/navigation.ts'
 
-export type PlaceId = 'level' | 'sight' | 'correct' | 'book'
 type View = ComponentType<{ parts: readonly string[] }>
 type Held = { kind: 'loading' } | { kind: 'there'; View: View } | { kind: 'lost'; message: string }
 

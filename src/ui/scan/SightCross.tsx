@@ -1,18 +1,18 @@
 /** Cross scans: the list, and which of their screens the address means. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { scanRecords, scansOf } from '../../state/scans.ts'
+import { isScanStep, scanRecords, scansOf } from '../../state/scans.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { countOf } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
-import { targetWords } from '../kit/phrases.ts'
-import { whenWords } from '../sight/words.ts'
+import { targetWords, whenToSecond } from '../kit/phrases.ts'
+import { UndoButton } from '../kit/undo.tsx'
 import { EqualRun, EqualSee } from './SightCrossEqual.tsx'
 import { CrossRun } from './SightCrossRun.tsx'
 import { CrossSee } from './SightCrossSee.tsx'
 import { CrossStart } from './SightCrossStart.tsx'
 import { ScanRows } from './SightDrift.tsx'
-import { ScanFrame, ScanUndo } from './SightDriftParts.tsx'
+import { ScanFrame } from './SightDriftParts.tsx'
 import { CROSS, DRIFT, EQUAL } from './words.ts'
 
 export function CrossPlace({ station, what, id = '' }: { station: StationRecord; what?: string; id?: string }) {
@@ -52,14 +52,14 @@ export function CrossPlace({ station, what, id = '' }: { station: StationRecord;
           rows={scans.map(s => ({
             id: s.id,
             head: targetWords(s.target),
-            when: whenWords(Date.parse(s.utc)),
+            when: whenToSecond(Date.parse(s.utc)),
             says: s.how === 'tapped' ? EQUAL.hows.equal.word : countOf(s.samples.length, 'level'),
           }))}
           onSee={one => go('sight', 'cross', 'see', one)}
         />
       )}
       <Seconds>
-        <ScanUndo />
+        <UndoButton of={isScanStep} />
         <Second onPress={() => go('sight', 'list')}>{DRIFT.toSight}</Second>
       </Seconds>
     </ScanFrame>

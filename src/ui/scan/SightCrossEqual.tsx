@@ -4,18 +4,18 @@ import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import type { CrossScanRecord } from '../../core/records/scans.ts'
 import { takeStamp } from '../../state/now.ts'
 import { askEqual } from '../../state/scanasks.ts'
-import { addEqual } from '../../state/scans.ts'
+import { addEqual, isScanStep } from '../../state/scans.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
-import { axisName, keptReading, targetWords } from '../kit/phrases.ts'
-import { readingKind } from '../sight/form.ts'
-import { axisWord, whenWords } from '../sight/words.ts'
+import { axisName, keptReading, targetWords, whenToSecond } from '../kit/phrases.ts'
+import { axisWord, readingKind } from '../kit/readings.ts'
+import { UndoButton } from '../kit/undo.tsx'
 import { type EqualForm, equalMark, lackingAxis, openPair, otherAxis, pairsOn } from './form.ts'
-import { FailedNote, Refused, ScanCaution, ScanFrame, ScanUndo, useTold, Verdict } from './SightDriftParts.tsx'
+import { FailedNote, Refused, ScanCaution, ScanFrame, useTold, Verdict } from './SightDriftParts.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 import { equalSays } from './says.ts'
 import { CROSS, EQUAL, SCAN_STEPS } from './words.ts'
@@ -86,7 +86,7 @@ export function EqualRun({ station, scan }: { station: StationRecord; scan: Cros
         hint={EQUAL.standsHint}
       />
       <Seconds>
-        <ScanUndo />
+        <UndoButton of={isScanStep} />
         <Second onPress={() => go('sight', 'cross', 'see', scan.id)}>{CROSS.done}</Second>
       </Seconds>
       <Refused why={refused} />
@@ -151,7 +151,7 @@ export function EqualSee({ station, scan }: { station: StationRecord; scan: Cros
       {answer !== null && <Verdict said={equalSays(mount, answer)} />}
       <FailedNote told={told} />
       <Rows>
-        <Row label={targetWords(scan.target)}>{whenWords(Date.parse(scan.utc))}</Row>
+        <Row label={targetWords(scan.target)}>{whenToSecond(Date.parse(scan.utc))}</Row>
         {(scan.marks ?? []).map(m => (
           <Row key={m.s} label={`${axisWord(mount, m.axis)}, pair ${m.pair}`}>
             {keptReading(mount, m.axis, m[m.axis])}
@@ -159,7 +159,7 @@ export function EqualSee({ station, scan }: { station: StationRecord; scan: Cros
         ))}
       </Rows>
       <Seconds>
-        <ScanUndo />
+        <UndoButton of={isScanStep} />
         <Second onPress={() => go('sight', 'cross', 'run', scan.id)}>{CROSS.goOn}</Second>
         <Second onPress={() => go('sight', 'cross')}>{CROSS.back}</Second>
         <DeleteScan station={station} scan={scan} />

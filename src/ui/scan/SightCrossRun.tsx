@@ -5,28 +5,29 @@ import type { CrossScanRecord } from '../../core/records/scans.ts'
 import { feedRecord } from '../../state/chosenfeed.ts'
 import { takeStamp } from '../../state/now.ts'
 import { askCrossFit, askCrossPlan } from '../../state/scanasks.ts'
-import { addCrossLevel, crossToFit } from '../../state/scans.ts'
+import { addCrossLevel, crossToFit, isScanStep } from '../../state/scans.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
+import { numberOf } from '../kit/numberfield.ts'
 import { Sentence } from '../kit/numbers.tsx'
+import { UndoButton } from '../kit/undo.tsx'
 import {
   type CrossLevelForm,
   type CrossStep,
   crossSample,
   crossSteps,
   LEVEL_KINDS,
-  numberOf,
   otherAxis,
   settingFor,
   USUAL_WISH,
 } from './form.ts'
 import { CrossPicture } from './SightCrossPicture.tsx'
 import { ShowsOther, ToSet } from './SightCrossSet.tsx'
-import { FailedNote, Refused, ScanCaution, ScanFrame, ScanUndo, useTold } from './SightDriftParts.tsx'
-import { CROSS, DRIFT, isLevelStep, levelText, SCAN_STEPS } from './words.ts'
+import { FailedNote, Refused, ScanCaution, ScanFrame, useTold } from './SightDriftParts.tsx'
+import { CROSS, DRIFT, isSignalStep, levelText, SCAN_STEPS } from './words.ts'
 
 /** A press that takes longer than this was not one act: the stamp is taken anew when it ends. ms */
 const LONGEST_PRESS_MS = 3000
@@ -155,7 +156,7 @@ export function CrossRun({ station, scan }: { station: StationRecord; scan: Cros
         </>
       )}
       <Seconds>
-        <ScanUndo onUndone={what => isLevelStep(what) && form.at > 0 && moveTo(form.at - 1)} />
+        <UndoButton of={isScanStep} onUndone={what => isSignalStep(what) && form.at > 0 && moveTo(form.at - 1)} />
         {step !== undefined && <Second onPress={() => moveTo(form.at + 1)}>{CROSS.skip}</Second>}
         {form.at > 0 && <Second onPress={() => moveTo(form.at - 1)}>{CROSS.back1}</Second>}
         {step !== undefined && <Second onPress={() => go('sight', 'cross', 'see', scan.id)}>{CROSS.done}</Second>}

@@ -2,18 +2,18 @@
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { CrossScanRecord } from '../../core/records/scans.ts'
-import { leaveOut, sightingOfScan } from '../../state/scans.ts'
+import { isScanStep, leaveOut, sightingOfScan } from '../../state/scans.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { utcTime } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Text } from '../kit/numbers.tsx'
-import { targetWords } from '../kit/phrases.ts'
-import { whenWords } from '../sight/words.ts'
+import { targetWords, whenToSecond } from '../kit/phrases.ts'
+import { UndoButton } from '../kit/undo.tsx'
 import { msAt } from './form.ts'
 import { Arms, useCrossFit } from './SightCrossPicture.tsx'
-import { FactRows, ScanFrame, ScanUndo } from './SightDriftParts.tsx'
+import { FactRows, ScanFrame } from './SightDriftParts.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 import { crossRows } from './says.ts'
 import { CROSS, DRIFT, levelText, SCAN_STEPS, settingWords } from './words.ts'
@@ -46,7 +46,7 @@ export function CrossSee({ station, scan }: { station: StationRecord; scan: Cros
             onPick={setWidth}
           />
           <Seconds>
-            <ScanUndo />
+            <UndoButton of={isScanStep} />
             <Second onPress={() => go('sight', 'cross', 'run', scan.id)}>{CROSS.goOn}</Second>
             <Second onPress={() => go('sight', 'cross')}>{CROSS.back}</Second>
             <DeleteScan station={station} scan={scan} />
@@ -58,7 +58,7 @@ export function CrossSee({ station, scan }: { station: StationRecord; scan: Cros
     >
       <Arms station={station} scan={scan} answer={answer} told={told} />
       <Rows>
-        <Row label={targetWords(scan.target)}>{whenWords(Date.parse(scan.utc))}</Row>
+        <Row label={targetWords(scan.target)}>{whenToSecond(Date.parse(scan.utc))}</Row>
       </Rows>
     </ScanFrame>
   )

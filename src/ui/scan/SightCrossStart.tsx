@@ -15,7 +15,8 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
 import { axisName } from '../kit/phrases.ts'
-import { axisWord, readingText } from '../sight/words.ts'
+import { axisWord, readingText } from '../kit/readings.ts'
+import { WAYS } from '../kit/ways.ts'
 import { type CrossForm, crossFromForm, emptyCross, wishOf } from './form.ts'
 import { FailedNote, FeedAndScale, Refused, ScanCaution, ScanFrame, ScanTarget, useTold } from './SightDriftParts.tsx'
 import { CROSS, DRIFT, EQUAL, SCAN_STEPS } from './words.ts'
@@ -43,7 +44,7 @@ export function CrossStart({ station }: { station: StationRecord }) {
   return (
     <ScanFrame
       station={station}
-      title={CROSS.enter}
+      title={WAYS.cross}
       action={
         <Action
           notNow={plan === null || !isFresh ? DRIFT.asking : axes.length === 0 ? CROSS.noAxis : null}

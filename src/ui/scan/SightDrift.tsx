@@ -2,14 +2,14 @@
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { DriftScanRecord } from '../../core/records/scans.ts'
 import { marksOf } from '../../core/scan/tapanswer.ts'
-import { heardIn, scanRecords, scansOf } from '../../state/scans.ts'
+import { heardIn, isScanStep, scanRecords, scansOf } from '../../state/scans.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { countOf } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
-import { targetWords } from '../kit/phrases.ts'
-import { whenWords } from '../sight/words.ts'
-import { ScanFrame, ScanUndo } from './SightDriftParts.tsx'
+import { targetWords, whenToSecond } from '../kit/phrases.ts'
+import { UndoButton } from '../kit/undo.tsx'
+import { ScanFrame } from './SightDriftParts.tsx'
 import { DriftRun } from './SightDriftRun.tsx'
 import { DriftSee } from './SightDriftSee.tsx'
 import { DriftStart } from './SightDriftStart.tsx'
@@ -42,7 +42,7 @@ export function Gone({ station }: { station: StationRecord }) {
       action={<Action onPress={() => go('sight', 'drift')}>{DRIFT.back}</Action>}
     >
       <Sentence>{DRIFT.gone}</Sentence>
-      <ScanUndo />
+      <UndoButton of={isScanStep} />
     </ScanFrame>
   )
 }
@@ -67,13 +67,13 @@ function DriftList({ station }: { station: StationRecord }) {
         rows={scans.map(scan => ({
           id: scan.id,
           head: targetWords(scan.target),
-          when: whenWords(Date.parse(scan.utc)),
+          when: whenToSecond(Date.parse(scan.utc)),
           says: saysOf(scan),
         }))}
         onSee={id => go('sight', 'drift', 'see', id)}
       />
       <Seconds>
-        <ScanUndo />
+        <UndoButton of={isScanStep} />
         <Second onPress={() => go('sight', 'list')}>{DRIFT.toSight}</Second>
       </Seconds>
     </ScanFrame>

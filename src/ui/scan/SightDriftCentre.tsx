@@ -6,15 +6,15 @@ import { setCentre } from '../../state/scans.ts'
 import { Second } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { typedNumber } from '../kit/numberfield.ts'
 import { Text } from '../kit/numbers.tsx'
-import { typed } from '../sight/form.ts'
 import { CENTRE_KINDS, type CentreForm, centreOf } from './form.ts'
 import { DRIFT, SCAN_STEPS } from './words.ts'
 
 export function Centre({ station, scan }: { station: StationRecord; scan: DriftScanRecord }) {
   const [form, setForm] = useState<CentreForm>(() => ({
-    rise: typed(scan.centre?.riseDb),
-    sigma: typed(scan.centre?.sigmaDb),
+    rise: typedNumber(scan.centre?.riseDb),
+    sigma: typedNumber(scan.centre?.sigmaDb),
   }))
   const centre = centreOf(form)
   return (

@@ -1,11 +1,9 @@
 /** What the screens of both scans share: their frame, target, feed and scale, cautions, what was asked, the way back. */
 import { useEffect, useMemo, useState } from 'preact/hooks'
-import { dishAnswer } from '../../core/dish/measured.ts'
 import type { StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
-import { fieldBook } from '../../state/book.ts'
+import { dishAnswer } from '../../core/tape/measured.ts'
 import { chooseTarget } from '../../state/pointing.ts'
 import type { Told } from '../../state/scanasks.ts'
-import { isScanStep } from '../../state/scans.ts'
 import { Second } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -14,13 +12,12 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Name, Row, Rows, Text } from '../kit/numbers.tsx'
 import { PlaceFrame, type StationFrameProps } from '../kit/PlaceFrame.tsx'
-import { notUndone, targetWords } from '../kit/phrases.ts'
+import { targetWords } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { SIGHT } from '../sight/words.ts'
+import { SIGHTING } from '../kit/sighting/words.ts'
 import type { Scale } from './form.ts'
 import type { FactRow, Said } from './says.ts'
 import { DRIFT, SCAN_CAUTION } from './words.ts'
-import '../sight/sight.css'
 
 export function ScanFrame({ station, children, ...frame }: StationFrameProps) {
   return (
@@ -38,12 +35,12 @@ export function ScanTarget({ of }: { of: TargetRecord }) {
   return (
     <div class="sight-targets">
       <Choice
-        label={SIGHT.lookAt}
+        label={SIGHTING.lookAt}
         value={picked}
         options={[
-          { value: 'sun', word: SIGHT.sun },
-          { value: 'moon', word: SIGHT.moon },
-          { value: 'other', word: picked === 'other' ? targetWords(of) : SIGHT.other },
+          { value: 'sun', word: SIGHTING.sun },
+          { value: 'moon', word: SIGHTING.moon },
+          { value: 'other', word: picked === 'other' ? targetWords(of) : SIGHTING.other },
         ]}
         onPick={value => (value === 'other' ? go('sight', 'other') : chooseTarget({ type: value }))}
       />
@@ -133,27 +130,6 @@ export function FactRows({ rows }: { rows: readonly FactRow[] }) {
         </Row>
       ))}
     </Rows>
-  )
-}
-
-/** The undo button, for as long as the last step was one of a scan. */
-export function ScanUndo({ onUndone }: { onUndone?: (what: string) => void }) {
-  const [not, setNot] = useState<string | null>(null)
-  const last = fieldBook.undoable.value
-  const undo = async () => {
-    const undone = await fieldBook.undo()
-    setNot(notUndone(undone, DRIFT.overtaken))
-    if (undone.kind === 'done' && last !== null) onUndone?.(last)
-  }
-  return (
-    <>
-      {not !== null && (
-        <Notice state="look-out" live="status">
-          {not}
-        </Notice>
-      )}
-      {last !== null && isScanStep(last) && <Second onPress={() => void undo()}>{DRIFT.undo(last)}</Second>}
-    </>
   )
 }
 

@@ -1,5 +1,4 @@
 /** A receiver's log, pasted or from a file: what was read of it, and every line that was not. */
-
 import { readLog } from '../../state/scanlog.ts'
 import { FileField } from '../kit/FileField.tsx'
 import { UtcField } from '../kit/fields.tsx'

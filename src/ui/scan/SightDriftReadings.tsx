@@ -6,8 +6,8 @@ import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { axisName, readingDecimals } from '../kit/phrases.ts'
-import { readingKind, typedReading } from '../sight/form.ts'
-import { readingLabel, readingText, SIGHT } from '../sight/words.ts'
+import { readingKind, readingLabel, readingText, typedReading } from '../kit/readings.ts'
+import { SIGHTING } from '../kit/sighting/words.ts'
 import type { DriftForm } from './form.ts'
 import { DRIFT } from './words.ts'
 
@@ -56,10 +56,10 @@ export function More({ station, form, set }: { station: StationRecord; form: Dri
         return (
           <Choice
             key={axis}
-            label={SIGHT.arrived(axisName(station.mount, axis))}
+            label={SIGHTING.arrived(axisName(station.mount, axis))}
             long
             value={form[key]}
-            options={(['', '+', '-'] as const).map(value => ({ value, word: SIGHT.sides[value] }))}
+            options={(['', '+', '-'] as const).map(value => ({ value, word: SIGHTING.sides[value] }))}
             onPick={side => set({ [key]: side })}
           />
         )

@@ -3,7 +3,7 @@ import { useEffect, useRef, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { DriftScanRecord, ScanRecord } from '../../core/records/scans.ts'
 import { clockStep, now, takeStamp } from '../../state/now.ts'
-import { addGap, addLevel, heardIn } from '../../state/scans.ts'
+import { addGap, addLevel, heardIn, isScanStep } from '../../state/scans.ts'
 import { screenKept, watchScan } from '../../state/scanwatch.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
@@ -11,10 +11,12 @@ import { utcAndLocal, utcTime } from '../kit/format.ts'
 import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
+import { numberOf } from '../kit/numberfield.ts'
 import { BigNumber, Text } from '../kit/numbers.tsx'
-import { SIGHT } from '../sight/words.ts'
-import { LEVEL_KINDS, msAt, numberOf, secondsFrom } from './form.ts'
-import { Refused, ScanCaution, ScanFrame, ScanUndo } from './SightDriftParts.tsx'
+import { SIGHTING } from '../kit/sighting/words.ts'
+import { UndoButton } from '../kit/undo.tsx'
+import { LEVEL_KINDS, msAt, secondsFrom } from './form.ts'
+import { Refused, ScanCaution, ScanFrame } from './SightDriftParts.tsx'
 import { DriftPicture } from './SightDriftPicture.tsx'
 import { DRIFT, levelText, SCAN_STEPS } from './words.ts'
 
@@ -100,7 +102,7 @@ export function DriftRun({ station, records, scan }: RunProps) {
       <Refused why={refused} />
       <DriftPicture station={station} records={records} scan={scan} />
       <Seconds>
-        <ScanUndo />
+        <UndoButton of={isScanStep} />
         <Second onPress={() => go('sight', 'drift', 'see', scan.id)}>{DRIFT.done}</Second>
       </Seconds>
     </ScanFrame>
@@ -152,7 +154,7 @@ export function RunNotes({ scan }: { scan: DriftScanRecord }) {
   return (
     <>
       {step !== null && step.noticedMs >= Date.parse(scan.utc) && (
-        <Notice state="look-out">{SIGHT.clockStep(step.stepMs / 1000)}</Notice>
+        <Notice state="look-out">{SIGHTING.clockStep(step.stepMs / 1000)}</Notice>
       )}
       {(kept === 'refused' || kept === 'absent') && <Notice state="look-out">{DRIFT.keepOn}</Notice>}
       {kept === 'held' && <Text quiet>{DRIFT.wake}</Text>}

@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { DriftScanRecord, ScanRecord } from '../../core/records/scans.ts'
-import { type Heard, heardIn, leaveOut, sightingOfScan } from '../../state/scans.ts'
+import { type Heard, heardIn, isScanStep, leaveOut, sightingOfScan } from '../../state/scans.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { utcTime } from '../kit/format.ts'
@@ -10,11 +10,11 @@ import { HelpLine } from '../kit/HelpLine.tsx'
 import { LongList } from '../kit/LongList.tsx'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Text } from '../kit/numbers.tsx'
-import { targetWords } from '../kit/phrases.ts'
-import { whenWords } from '../sight/words.ts'
+import { targetWords, whenToSecond } from '../kit/phrases.ts'
+import { UndoButton } from '../kit/undo.tsx'
 import { msAt } from './form.ts'
 import { Centre } from './SightDriftCentre.tsx'
-import { FactRows, ScanFrame, ScanUndo } from './SightDriftParts.tsx'
+import { FactRows, ScanFrame } from './SightDriftParts.tsx'
 import { levelId, Picture, useDriftFit } from './SightDriftPicture.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 import { driftRows } from './says.ts'
@@ -58,7 +58,7 @@ export function DriftSee({ station, records, scan }: SeeProps) {
             onPick={setWidth}
           />
           <Seconds>
-            <ScanUndo />
+            <UndoButton of={isScanStep} />
             {isOpen && <Second onPress={() => go('sight', 'drift', 'run', scan.id)}>{DRIFT.goOn}</Second>}
             <Second onPress={() => go('sight', 'drift')}>{DRIFT.back}</Second>
             <DeleteScan station={station} scan={scan} />
@@ -71,7 +71,7 @@ export function DriftSee({ station, records, scan }: SeeProps) {
     >
       <Picture station={station} records={records} scan={scan} answer={answer} told={told} />
       <Rows>
-        <Row label={targetWords(scan.target)}>{whenWords(Date.parse(scan.utc))}</Row>
+        <Row label={targetWords(scan.target)}>{whenToSecond(Date.parse(scan.utc))}</Row>
         <Row label="Parked at">{settingWords(station.mount, scan.lower, scan.upper)}</Row>
       </Rows>
     </ScanFrame>

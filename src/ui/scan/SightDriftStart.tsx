@@ -15,8 +15,9 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { AxisPair, Sentence, Text } from '../kit/numbers.tsx'
 import { dialled } from '../kit/phrases.ts'
-import { utcText } from '../level/form.ts'
-import { readingLabel } from '../sight/words.ts'
+import { readingLabel } from '../kit/readings.ts'
+import { utcText } from '../kit/utcfield.ts'
+import { WAYS } from '../kit/ways.ts'
 import { type DriftForm, driftFromForm, emptyDrift, pastedFromForm } from './form.ts'
 import { FailedNote, FeedAndScale, Refused, ScanCaution, ScanFrame, ScanTarget, useTold } from './SightDriftParts.tsx'
 import { PastedLog } from './SightDriftPaste.tsx'
@@ -60,7 +61,7 @@ export function DriftStart({ station }: { station: StationRecord }) {
   return (
     <ScanFrame
       station={station}
-      title={DRIFT.enter}
+      title={WAYS.drift}
       action={
         <Action
           notNow={made.kind === 'ready' ? null : notYetWords(station.mount, made.why)}

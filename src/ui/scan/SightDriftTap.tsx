@@ -5,15 +5,15 @@ import type { DriftScanRecord, ScanRecord, TapMark } from '../../core/records/sc
 import { pairsOf } from '../../core/scan/tapped.ts'
 import { takeStamp } from '../../state/now.ts'
 import { askTaps, type TapsJson } from '../../state/scanasks.ts'
-import { addTap, tapsToFit } from '../../state/scans.ts'
+import { addTap, isScanStep, tapsToFit } from '../../state/scans.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { utcTime } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
-import { targetWords } from '../kit/phrases.ts'
-import { whenWords } from '../sight/words.ts'
+import { targetWords, whenToSecond } from '../kit/phrases.ts'
+import { UndoButton } from '../kit/undo.tsx'
 import { msAt, secondsFrom } from './form.ts'
-import { FailedNote, ScanCaution, ScanFrame, ScanUndo, useTold, Verdict } from './SightDriftParts.tsx'
+import { FailedNote, ScanCaution, ScanFrame, useTold, Verdict } from './SightDriftParts.tsx'
 import { AfterGap, Countdown, RunNotes, useWatched } from './SightDriftRun.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 import { tapsSay } from './says.ts'
@@ -87,7 +87,7 @@ export function TapRun(p: TapProps) {
         <Second onPress={() => press('peak')}>{TAP.peak}</Second>
         {!isFalling && next !== undefined && <Second onPress={() => press('same')}>{TAP.same}</Second>}
         {isFalling && next !== undefined && <Second onPress={() => press('missed')}>{TAP.missed}</Second>}
-        <ScanUndo />
+        <UndoButton of={isScanStep} />
         <Second onPress={() => go('sight', 'drift', 'see', scan.id)}>{DRIFT.done}</Second>
       </Seconds>
       {answer !== null && <Verdict said={tapsSay(answer)} />}
@@ -116,7 +116,7 @@ export function TapSee(p: TapProps) {
       {answer !== null && <Verdict said={tapsSay(answer)} />}
       <FailedNote told={told} />
       <Rows>
-        <Row label={targetWords(scan.target)}>{whenWords(Date.parse(scan.utc))}</Row>
+        <Row label={targetWords(scan.target)}>{whenToSecond(Date.parse(scan.utc))}</Row>
         <Row label="Parked at">{settingWords(station.mount, scan.lower, scan.upper)}</Row>
         {marks.map(m => (
           <Row key={m.s} label={utcTime(msAt(scan.utc, m.s))}>
@@ -125,7 +125,7 @@ export function TapSee(p: TapProps) {
         ))}
       </Rows>
       <Seconds>
-        <ScanUndo />
+        <UndoButton of={isScanStep} />
         <Second onPress={() => go('sight', 'drift', 'run', scan.id)}>{DRIFT.goOn}</Second>
         <Second onPress={() => go('sight', 'drift')}>{DRIFT.back}</Second>
         <DeleteScan station={station} scan={scan} />

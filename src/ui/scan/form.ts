@@ -10,9 +10,9 @@ import type {
   EqualMark,
 } from '../../core/records/scans.ts'
 import type { CrossPlanJson, DriftPlanJson } from '../../state/scanasks.ts'
-import { type NumberKind, parseNumber } from '../kit/numberfield.ts'
-import { utcOf } from '../level/form.ts'
-import { readingKind } from '../sight/form.ts'
+import { type NumberKind, numberOf } from '../kit/numberfield.ts'
+import { readingKind } from '../kit/readings.ts'
+import { utcOf } from '../kit/utcfield.ts'
 
 export type Scale = 'dB' | 'linear'
 export type How = 'typed' | 'tapped' | 'pasted'
@@ -54,11 +54,6 @@ export const LEVEL_KINDS: Readonly<Record<Scale, NumberKind>> = {
 export type ScanNotYet = Axis | 'plan' | 'text' | 'no-levels' | 'start' | 'reading'
 export type Made<T> = { kind: 'ready'; record: T } | { kind: 'not-yet'; why: ScanNotYet }
 const notYet = (why: ScanNotYet): { kind: 'not-yet'; why: ScanNotYet } => ({ kind: 'not-yet', why })
-
-export const numberOf = (text: string, kind: NumberKind): number | null => {
-  const parsed = parseNumber(text, kind)
-  return parsed.kind === 'value' ? parsed.value : null
-}
 
 const utc = (ms: number): string => new Date(ms).toISOString().replace('.000Z', 'Z')
 /** What the clock check says that still counts for that instant. */

@@ -23,7 +23,7 @@ import {
   utcTime,
 } from '../kit/format.ts'
 import { axisName } from '../kit/phrases.ts'
-import { axisWord, readingText } from '../sight/words.ts'
+import { axisWord, readingText } from '../kit/readings.ts'
 
 const BAD: Readonly<Record<BadLine['why'], string>> = {
   'one-value': 'there is no level beside the time',

@@ -3,7 +3,7 @@
  */
 import { countOf, degrees, fixed, MINUS, NBSP, utcTime } from '../kit/format.ts'
 import { roundAbove } from '../kit/linebar-geometry.ts'
-import { type Mark, type MarkShape, n1, pathOf } from '../kit/marks.ts'
+import { type MarkShape, n1, type PlotMark, pathOf } from '../kit/marks.ts'
 
 export interface DrawnLevel {
   id: string
@@ -37,7 +37,7 @@ export interface ScanShapes {
   gaps: { x: number; width: number }[]
   peak: { x: number; label: number; from: number; to: number } | null
   expected: { x: number; label: number } | null
-  marks: Mark[]
+  marks: PlotMark[]
   words: string[]
 }
 

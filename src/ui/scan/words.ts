@@ -11,15 +11,11 @@ import {
   utcAndLocal,
   utcTime,
 } from '../kit/format.ts'
-import { axisName, keptReading } from '../kit/phrases.ts'
-import { theTarget } from '../sight/words.ts'
+import { axisName, capital, keptReading, theTarget } from '../kit/phrases.ts'
 import type { ScanNotYet } from './form.ts'
-
-const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)
 
 export const DRIFT = {
   title: 'Drift scan',
-  enter: 'Let it drift through',
   why: 'Park the dish ahead of the Sun and leave it: the Sun drifts through the beam by itself. The moment of the peak is ten times sharper than a peak found by ear, and no axis needs to move.',
   none: 'No drift scan yet.',
   list: 'So far, newest first',
@@ -99,15 +95,12 @@ export const DRIFT = {
   sigmaHint: 'Empty: 0.1 dB.',
   useCentre: 'Count with it',
   dropCentre: 'Count without it',
-  undo: (what: string) => `Undo: ${what}`,
-  overtaken: 'Something else was written meanwhile; nothing was undone.',
   facts: 'In numbers',
   plot: 'Level against time',
 } as const
 
 export const CROSS = {
   title: 'Cross scan',
-  enter: 'Step across',
   why: 'Set one axis in steps of half a beamwidth across the target, then the other, and note the level at each. Out come both coordinates of the peak at once, far sharper than a peak found by ear.',
   none: 'No cross scan yet.',
   list: 'So far, newest first',
@@ -196,7 +189,7 @@ export const SCAN_STEPS = {
 } as const
 
 /** True where what was done was noting a level. */
-export const isLevelStep = (what: string): boolean => what.startsWith(SCAN_STEPS.level(''))
+export const isSignalStep = (what: string): boolean => what.startsWith(SCAN_STEPS.level(''))
 
 /** Where the act is: sunlight with the figure for this dish, eyes, jacks. */
 export const SCAN_CAUTION = {

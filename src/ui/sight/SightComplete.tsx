@@ -2,17 +2,20 @@
 import { useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { newId } from '../../state/book.ts'
+import { isOwnStep } from '../../state/sightings.ts'
 import { Second } from '../kit/buttons.tsx'
 import { lengthUnit } from '../kit/format.ts'
 import { forget } from '../kit/keptany.ts'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence } from '../kit/numbers.tsx'
-import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
+import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
+import { emptyForm, formOfSighting } from '../kit/sighting/form.ts'
+import { WHAT } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { emptyForm, formOfSighting } from './form.ts'
+import { UndoButton } from '../kit/undo.tsx'
 import { instead, Writing } from './SightWriting.tsx'
-import { SIGHT, WHAT } from './words.ts'
+import { SIGHT } from './words.ts'
 
 /** A sighting typed in whole, afterwards. */
 export function NewSighting({ station }: { station: StationRecord }) {
@@ -70,7 +73,7 @@ export function Gone() {
     <Screen title="Sight" utc={<UtcNow />} present="sight" onGo={to => go(to)}>
       <UnsavedNotice />
       <Sentence>{SIGHT.goneSighting}</Sentence>
-      <UndoLine />
+      <UndoButton of={isOwnStep} />
       <RowButton label={SIGHT.all} onPress={() => go('sight', 'list')} />
     </Screen>
   )

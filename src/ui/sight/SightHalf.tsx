@@ -2,21 +2,23 @@
 import { useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook, newId } from '../../state/book.ts'
-import { dropHalves, halvesHere, isUnderway, type Sighting } from '../../state/sightings.ts'
-import { clockOfHalf } from '../clock/form.ts'
+import { dropHalves, halvesHere, isOwnStep, isUnderway, type Sighting } from '../../state/sightings.ts'
 import { Second, Seconds } from '../kit/buttons.tsx'
 import { lengthUnit } from '../kit/format.ts'
 import { forget } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
-import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
+import { whenToSecond } from '../kit/phrases.ts'
+import { isUnsaved, UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
+import { clockOfHalf, formOfHalf } from '../kit/sighting/form.ts'
+import { SIGHTING, WHAT } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { formOfHalf } from './form.ts'
+import { UndoButton } from '../kit/undo.tsx'
 import { JoinOffers } from './SightJoin.tsx'
-import { instead, isUnsaved, Writing } from './SightWriting.tsx'
-import { SIGHT, WHAT, whenWords } from './words.ts'
+import { instead, Writing } from './SightWriting.tsx'
+import { SIGHT } from './words.ts'
 
 /** A half: stamped, to be completed with what the dish showed. Joined with its readings it is another form. */
 export function HalfPlace({ station, id }: { station: StationRecord; id: string }) {
@@ -48,7 +50,7 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
         <UnsavedNotice />
         <Sentence>{SIGHT.gone}</Sentence>
         {made && <RowButton label={SIGHT.seeMade} onPress={() => go('sight', 'see', made.id)} />}
-        <UndoLine />
+        <UndoButton of={isOwnStep} />
         <RowButton label={SIGHT.backToDial} onPress={() => go('sight')} />
       </Screen>
     )
@@ -90,18 +92,18 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
         <>
           <div role="status">
             <Sentence strong>
-              {half.time === 'stamped' ? SIGHT.stampedAt(whenWords(utcMs)) : SIGHT.notedAt(whenWords(utcMs))}
+              {half.time === 'stamped' ? SIGHT.stampedAt(whenToSecond(utcMs)) : SIGHT.notedAt(whenToSecond(utcMs))}
             </Sentence>
-            <Text quiet>{isUnderway(id) ? SIGHT.keeping : isUnsaved(id) ? SIGHT.notYetKept : SIGHT.stampKept}</Text>
+            <Text quiet>{isUnderway(id) ? SIGHT.keeping : isUnsaved(id) ? SIGHTING.notYetKept : SIGHT.stampKept}</Text>
           </div>
-          {half.clockStepS !== undefined && <Notice state="look-out">{SIGHT.clockStep(half.clockStepS)}</Notice>}
+          {half.clockStepS !== undefined && <Notice state="look-out">{SIGHTING.clockStep(half.clockStepS)}</Notice>}
           {half.time === 'about' && <Notice state="look-out">{SIGHT.aboutTime}</Notice>}
           <JoinOffers station={station} of={id} />
         </>
       }
       foot={
         <Seconds>
-          <UndoLine onUndone={() => instead('sight')} />
+          <UndoButton of={isOwnStep} onUndone={() => instead('sight')} />
           <Second stop onPress={throwAway}>
             {SIGHT.throwAway}
           </Second>

@@ -6,7 +6,8 @@ import { fieldBook } from '../../state/book.ts'
 import { countOf } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { Text } from '../kit/numbers.tsx'
-import { fieldWord, SIGHT, whenWords } from './words.ts'
+import { whenToSecond } from '../kit/phrases.ts'
+import { fieldWord, SIGHT } from './words.ts'
 
 /** What a revision says other than the one before. */
 function changeWords(mount: MountRecord, before: StoredRecord | undefined, after: StoredRecord): string {
@@ -37,7 +38,7 @@ export function History({ station, record }: { station: StationRecord; record: S
         {ordered.map((r, i) => (
           <li key={r.revision}>
             <Text>
-              {whenWords(r.writtenMs)}: {changeWords(station.mount, ordered[i - 1], r)}
+              {whenToSecond(r.writtenMs)}: {changeWords(station.mount, ordered[i - 1], r)}
             </Text>
           </li>
         ))}

@@ -7,7 +7,8 @@ import { duration, utcAndLocal } from '../kit/format.ts'
 import { forget } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
-import { SIGHT, WHAT } from './words.ts'
+import { WHAT } from '../kit/sighting/words.ts'
+import { SIGHT } from './words.ts'
 
 const timeOf = (utc: string): string => utcAndLocal(Date.parse(utc), 'second')
 

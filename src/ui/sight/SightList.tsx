@@ -3,22 +3,21 @@ import { useMemo } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { SolvedSighting } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
-import { type SightingRow, sightingRows } from '../../state/sightings.ts'
+import { isOwnStep, type SightingRow, sightingRows } from '../../state/sightings.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { countOf } from '../kit/format.ts'
 import { LongList } from '../kit/LongList.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
-import { METHOD_WORDS, targetWords } from '../kit/phrases.ts'
-import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
+import { keptReading, METHOD_WORDS, targetWords, whenToSecond } from '../kit/phrases.ts'
+import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
+import { residualWords } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { NOISE } from '../noise/words.ts'
-import { NOON } from '../noon/words.ts'
-import { CROSS, DRIFT } from '../scan/words.ts'
-import { STORM } from '../storm/words.ts'
-import { keptReading, residualWords, SIGHT, STATUS, whenWords } from './words.ts'
+import { UndoButton } from '../kit/undo.tsx'
+import { WAYS } from '../kit/ways.ts'
+import { SIGHT, STATUS } from './words.ts'
 
 /** Used: a disc; set aside: a cross; left out: a ring. Always beside its word. */
 export function StatusMark({ status }: { status: SolvedSighting['status'] | null }) {
@@ -54,12 +53,12 @@ export function SightList({ station }: { station: StationRecord }) {
       )}
       <Seconds>
         <Second onPress={() => go('sight', 'new')}>{SIGHT.typeIn}</Second>
-        <Second onPress={() => go('sight', 'drift')}>{DRIFT.enter}</Second>
-        <Second onPress={() => go('sight', 'cross')}>{CROSS.enter}</Second>
-        <Second onPress={() => go('sight', 'noon')}>{NOON.title}</Second>
-        <Second onPress={() => go('sight', 'storm')}>{STORM.title}</Second>
-        <Second onPress={() => go('sight', 'noise')}>{NOISE.title}</Second>
-        <UndoLine />
+        <Second onPress={() => go('sight', 'drift')}>{WAYS.drift}</Second>
+        <Second onPress={() => go('sight', 'cross')}>{WAYS.cross}</Second>
+        <Second onPress={() => go('sight', 'noon')}>{WAYS.noon}</Second>
+        <Second onPress={() => go('sight', 'storm')}>{WAYS.storm}</Second>
+        <Second onPress={() => go('sight', 'noise')}>{WAYS.noise}</Second>
+        <UndoButton of={isOwnStep} />
       </Seconds>
       <DemoMark station={station} />
       <LongList
@@ -82,7 +81,7 @@ function OneRow({ station, row }: { station: StationRecord; row: SightingRow }) 
   return (
     <button type="button" class="sight-row" onClick={() => go('sight', 'see', record.id)}>
       <span class="sight-row-head">
-        <strong>{targetWords(record.target)}</strong> {whenWords(utcMs)}
+        <strong>{targetWords(record.target)}</strong> {whenToSecond(utcMs)}
       </span>
       <span>
         {METHOD_WORDS[record.method]}: {keptReading(mount, 'lower', record.lower)},{' '}

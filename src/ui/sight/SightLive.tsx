@@ -4,7 +4,7 @@ import type { Axis, StationRecord, TargetRecord } from '../../core/records/field
 import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { chooseTarget, type PointingNow, pointing, target } from '../../state/pointing.ts'
-import { halvesHere, keepStamp } from '../../state/sightings.ts'
+import { halvesHere, isOwnStep, keepStamp } from '../../state/sightings.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -13,10 +13,13 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { BigNumber, RowButton, Text } from '../kit/numbers.tsx'
 import { dialled } from '../kit/phrases.ts'
-import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
+import { readingLabel } from '../kit/readings.ts'
+import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
+import { CAUTION, SIGHTING, WHAT } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { CAUTION, nextWords, readingLabel, SIGHT, WHAT } from './words.ts'
+import { UndoButton } from '../kit/undo.tsx'
+import { nextWords, SIGHT } from './words.ts'
 
 /** A press that takes longer than this was not one act: the stamp is taken anew when it ends. ms */
 const LONGEST_PRESS_MS = 3000
@@ -70,7 +73,7 @@ export function SightLive({ station }: { station: StationRecord }) {
           <Second onPress={() => go('sight', 'readings')}>{SIGHT.readingsOnly}</Second>
         </Seconds>
         <div class="sight-undo">
-          <UndoLine />
+          <UndoButton of={isOwnStep} />
         </div>
         <DemoMark station={station} />
       </div>
@@ -101,12 +104,12 @@ function TargetChoice({ of }: { of: TargetRecord }) {
   return (
     <div class="sight-targets">
       <Choice
-        label={SIGHT.lookAt}
+        label={SIGHTING.lookAt}
         value={picked}
         options={[
-          { value: 'moon', word: SIGHT.moon },
-          { value: 'sun', word: SIGHT.sun },
-          { value: 'other', word: SIGHT.other },
+          { value: 'moon', word: SIGHTING.moon },
+          { value: 'sun', word: SIGHTING.sun },
+          { value: 'other', word: SIGHTING.other },
         ]}
         onPick={value => (value === 'other' ? go('sight', 'other') : chooseTarget({ type: value }))}
       />

@@ -7,10 +7,11 @@ import { Choice } from '../kit/Choice.tsx'
 import { go, goBack } from '../kit/navigation.ts'
 import { typedAngle } from '../kit/numberfield.ts'
 import { Screen } from '../kit/Screen.tsx'
+import { emptyForm, type SightForm, targetOf } from '../kit/sighting/form.ts'
+import { TargetParts } from '../kit/sighting/TargetFields.tsx'
+import { missingWords, SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { emptyForm, type SightForm, targetOf } from './form.ts'
-import { TargetParts } from './SightTargetFields.tsx'
-import { missingWords, SIGHT } from './words.ts'
+import { SIGHT } from './words.ts'
 
 export function OtherTarget({ station }: { station: StationRecord }) {
   const of = target.value
@@ -41,12 +42,12 @@ export function OtherTarget({ station }: { station: StationRecord }) {
       }
     >
       <Choice
-        label={SIGHT.target}
+        label={SIGHTING.target}
         long
         value={form.target}
         options={(['source', 'geostationary', 'landmark'] as const).map(value => ({
           value,
-          word: SIGHT.targetOthers[value],
+          word: SIGHTING.targetOthers[value],
         }))}
         onPick={value => setForm({ ...form, target: value })}
       />

@@ -11,12 +11,14 @@ import { lengthUnit, utcAndLocal } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { parseNumber } from '../kit/numberfield.ts'
 import { Sentence } from '../kit/numbers.tsx'
+import { readingKind } from '../kit/readings.ts'
 import { Screen } from '../kit/Screen.tsx'
+import { emptyForm, type SightForm } from '../kit/sighting/form.ts'
+import { ReadingField } from '../kit/sighting/ReadingField.tsx'
+import { missingWords, SIGHTING, WHAT } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { emptyForm, readingKind, type SightForm } from './form.ts'
-import { ReadingField } from './SightReadingField.tsx'
 import { instead } from './SightWriting.tsx'
-import { missingWords, SIGHT, WHAT } from './words.ts'
+import { SIGHT } from './words.ts'
 
 /** What the dish showed at somebody's call: a half that waits for its stamp, on this phone or on another. */
 export function ReadingsOnly({ station }: { station: StationRecord }) {
@@ -81,8 +83,8 @@ export function ReadingsOnly({ station }: { station: StationRecord }) {
             label={SIGHT.lookAtIfKnown}
             value={form.target}
             options={[
-              { value: 'moon', word: SIGHT.moon },
-              { value: 'sun', word: SIGHT.sun },
+              { value: 'moon', word: SIGHTING.moon },
+              { value: 'sun', word: SIGHTING.sun },
             ]}
             onPick={value => set({ target: value })}
           />

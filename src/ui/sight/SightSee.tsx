@@ -3,7 +3,14 @@ import type { StationRecord, Use } from '../../core/records/fieldbook.ts'
 import type { SolvedSighting } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
-import { defaultSigmaDeg, deleteSighting, type Sighting, setUse, shadowMeaning } from '../../state/sightings.ts'
+import {
+  defaultSigmaDeg,
+  deleteSighting,
+  isOwnStep,
+  type Sighting,
+  setUse,
+  shadowMeaning,
+} from '../../state/sightings.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -12,15 +19,18 @@ import { degrees, fixed, lengthUnit } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go, goBack } from '../kit/navigation.ts'
 import { Name, Row, Rows, Sentence } from '../kit/numbers.tsx'
-import { axisName, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
-import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
+import { axisName, keptReading, METHOD_WORDS, targetWords, whenToSecond } from '../kit/phrases.ts'
+import { axisWord } from '../kit/readings.ts'
+import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
+import { StormOpen } from '../kit/StormOpen.tsx'
+import { offWords, residualSentence, SIGHTING, shadowSentence, WHAT } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { StormOpen } from '../storm/SightStormOpen.tsx'
+import { UndoButton } from '../kit/undo.tsx'
 import { Gone } from './SightComplete.tsx'
 import { History } from './SightHistory.tsx'
 import { StatusMark } from './SightList.tsx'
-import { axisWord, keptReading, offWords, residualSentence, SIGHT, shadowSentence, WHAT, whenWords } from './words.ts'
+import { SIGHT } from './words.ts'
 
 export function SightSee({ station, id }: { station: StationRecord; id: string }) {
   const record = station.sightings.find(s => s.id === id) as Sighting | undefined
@@ -40,7 +50,7 @@ export function SightSee({ station, id }: { station: StationRecord; id: string }
       <UnsavedNotice />
       <Verdict record={record} solved={solved} stale={stale} />
       {record.stamp?.clockStepS !== undefined && (
-        <Notice state="look-out">{SIGHT.clockStep(record.stamp.clockStepS)}</Notice>
+        <Notice state="look-out">{SIGHTING.clockStep(record.stamp.clockStepS)}</Notice>
       )}
       <Facts station={station} record={record} />
       <DemoMark station={station} />
@@ -55,7 +65,7 @@ function Verdict({ record, solved, stale }: { record: Sighting; solved: SolvedSi
       {solved ? (
         <Sentence strong>{residualSentence(record.target, solved)}</Sentence>
       ) : (
-        <Sentence>{stale ? SIGHT.weighing : SIGHT.notSolvedYet}</Sentence>
+        <Sentence>{stale ? SIGHTING.weighing : SIGHT.notSolvedYet}</Sentence>
       )}
       {status && (
         <p class="sight-row-status">
@@ -80,20 +90,20 @@ function Facts({ station, record }: { station: StationRecord; record: Sighting }
   const words = meaning && shadowSentence(meaning)
   const sided = (axis: 'lower' | 'upper') => {
     const side = arrivedFrom?.[axis]
-    return side ? <Row label={SIGHT.arrived(axisName(mount, axis))}>{SIGHT.sides[side]}</Row> : null
+    return side ? <Row label={SIGHTING.arrived(axisName(mount, axis))}>{SIGHTING.sides[side]}</Row> : null
   }
   const isScan = record.method === 'cross-scan' || record.method === 'drift-scan'
   return (
     <Rows>
       <Row label="Time" {...(record.stamp && { note: 'Stamped with the phone.' })}>
-        {whenWords(Date.parse(record.utc))}
+        {whenToSecond(Date.parse(record.utc))}
       </Row>
-      {clockOffsetS !== undefined && <Row label={SIGHT.clockOffset}>{fixed(clockOffsetS, 1)} s</Row>}
+      {clockOffsetS !== undefined && <Row label={SIGHTING.clockOffset}>{fixed(clockOffsetS, 1)} s</Row>}
       <Row label={axisWord(mount, 'lower')}>{keptReading(mount, 'lower', record.lower)}</Row>
       <Row label={axisWord(mount, 'upper')}>{keptReading(mount, 'upper', record.upper)}</Row>
       {sided('lower')}
       {sided('upper')}
-      <Row label={SIGHT.method}>{METHOD_WORDS[record.method]}</Row>
+      <Row label={SIGHTING.method}>{METHOD_WORDS[record.method]}</Row>
       {feed && station.feeds.length > 1 && (
         <Row label="Feed">
           <Name>{feed.name}</Name>
@@ -145,7 +155,8 @@ function Acts({ station, record, onDelete }: { station: StationRecord; record: S
         <Second stop onPress={onDelete}>
           {SIGHT.delete}
         </Second>
-        <UndoLine
+        <UndoButton
+          of={isOwnStep}
           onUndone={() => {
             const still = fieldBook.station.peek()?.sightings.some(s => s.id === record.id)
             if (!still) goBack('sight', 'list')

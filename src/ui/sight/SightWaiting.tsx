@@ -1,7 +1,7 @@
 /** Halves that wait: complete, join, or throw away. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
-import { dropHalves, halvesHere } from '../../state/sightings.ts'
+import { dropHalves, halvesHere, isOwnStep } from '../../state/sightings.ts'
 import { Second, Seconds } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { utcAndLocal } from '../kit/format.ts'
@@ -9,11 +9,13 @@ import { forget } from '../kit/keptany.ts'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { targetWords } from '../kit/phrases.ts'
-import { UndoLine, UnsavedNotice } from '../kit/SavedLine.tsx'
+import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
+import { WHAT } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
+import { UndoButton } from '../kit/undo.tsx'
 import { JoinOffers } from './SightJoin.tsx'
-import { SIGHT, WHAT } from './words.ts'
+import { SIGHT } from './words.ts'
 
 const timeOf = (half: HalfSighting): string => utcAndLocal(Date.parse(half.utc), 'second')
 
@@ -52,7 +54,7 @@ export function SightWaiting({ station }: { station: StationRecord }) {
         </section>
       ))}
       {hasLoneReadings && <RowButton label={SIGHT.otherPhone} onPress={() => go('book', 'hand-out')} />}
-      <UndoLine />
+      <UndoButton of={isOwnStep} />
       <RowButton label={SIGHT.backToDial} onPress={() => go('sight')} />
       <DemoMark station={station} />
     </Screen>

@@ -11,21 +11,20 @@ import { DemoMark } from '../kit/DemoMark.tsx'
 import { type Changes, forget } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go, hrefTo } from '../kit/navigation.ts'
-import { UnsavedNotice } from '../kit/SavedLine.tsx'
+import { isUnsaved, UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
+import { methodsFor, readForm, type SightForm } from '../kit/sighting/form.ts'
+import { useKeptForm } from '../kit/sighting/keptform.ts'
+import { FeedField, MethodField, ShadowFields } from '../kit/sighting/MethodFields.tsx'
+import { MoreFields } from '../kit/sighting/MoreFields.tsx'
+import { ReadingField } from '../kit/sighting/ReadingField.tsx'
+import { TargetFields, TimeField } from '../kit/sighting/TargetFields.tsx'
+import { missingWords, SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { methodsFor, readForm, type SightForm, typedUtc } from './form.ts'
-import { useKeptForm } from './keptform.ts'
-import { FeedField, MethodField, ShadowFields } from './SightMethodFields.tsx'
-import { MoreFields } from './SightMoreFields.tsx'
-import { ReadingField } from './SightReadingField.tsx'
-import { TargetFields, TimeField } from './SightTargetFields.tsx'
-import { missingWords, SIGHT } from './words.ts'
+import { typedUtc } from '../kit/utcfield.ts'
 
 /** Goes on without a step back to what is done. */
 export const instead = (...parts: string[]) => location.replace(hrefTo(...parts))
-export const isUnsaved = (id: string): boolean =>
-  fieldBook.unsaved.value.some(u => u.drafts.some(d => (d.body as { id?: unknown } | null)?.id === id))
 
 interface WritingProps {
   station: StationRecord
@@ -81,7 +80,7 @@ export function Writing(p: WritingProps) {
   const faultOf = (field: string) => faults.find(f => f.path === field || f.path.startsWith(`${field}.`))?.rule
   const other = faults.find(f => !/^(lower|upper)$/.test(f.path))
   const notNow = waits
-    ? SIGHT.notYetKept
+    ? SIGHTING.notYetKept
     : read.kind === 'not-yet'
       ? missingWords(station.mount, read.missing)
       : (faults[0]?.rule ?? null)

@@ -1,10 +1,9 @@
 /** A station looked over: each step with what it says, and the one act that keeps it all. */
 import { useEffect, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { locatorFromPlace } from '../../core/records/locator.ts'
 import { recordId } from '../../core/records/revisions.ts'
-import { locatorFromPlace } from '../../core/sky/locator.ts'
 import { fieldBook, stationEntry } from '../../state/book.ts'
-import { placeOfFault } from '../book/words.ts'
 import { Action, Second } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { countOf, decibels, fixed, NBSP, seenText } from '../kit/format.ts'
@@ -12,13 +11,14 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Text } from '../kit/numbers.tsx'
 import { FAILURE, failureWords, MOUNT_WORDS } from '../kit/phrases.ts'
+import { READOUT_WORDS } from '../kit/readings.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { FailureDetails, noteTry } from '../kit/TryAgain.tsx'
 import { dropDraft, type StationDraft } from './draft.ts'
 import type { FormView } from './FormFields.tsx'
 import { STEPS, type StepId } from './fields.ts'
 import { kindOf } from './MountSteps.tsx'
-import { READOUT, STATION, stepTitle } from './words.ts'
+import { placeOfFault, STATION, stepTitle } from './words.ts'
 
 interface OverviewProps {
   draft: StationDraft
@@ -139,7 +139,7 @@ function summaryOf(station: StationRecord, id: StepId): string {
       return MOUNT_WORDS[mount.kind]
     case 'lower':
     case 'upper':
-      return READOUT.types[mount[id].readout.type]
+      return READOUT_WORDS.types[mount[id].readout.type]
     case 'allow':
       return station.tolerance?.echoLossDb === undefined ? STATION.optional : decibels(station.tolerance.echoLossDb)
     case 'horizon':

@@ -6,12 +6,12 @@ import { degFromRad, radFromDeg } from '../../core/units.ts'
 import { Second } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { degrees } from '../kit/format.ts'
+import { JackFigure } from '../kit/JackFigure.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { parseNumber, typedAngle } from '../kit/numberfield.ts'
 import { Text } from '../kit/numbers.tsx'
 import { valueAt } from './DishSteps.tsx'
 import { ChoiceAt, type FormView, NumberAt, textAt } from './FormFields.tsx'
-import { JackFigure } from './JackFigure.tsx'
 import { READOUT } from './words.ts'
 
 export function JackFields({ view, axis, name }: { view: FormView; axis: Axis; name: string }) {

@@ -1,6 +1,5 @@
 /** Name, what is allowed, the horizon, and what was measured beforehand. */
 import { useState } from 'preact/hooks'
-import { priorWords } from '../book/words.ts'
 import { Second } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { RowButton, Text } from '../kit/numbers.tsx'
@@ -9,7 +8,7 @@ import { FieldFault, type FormView, faultAt, NumberAt, TextAt, textAt } from './
 import { knowable } from './fields.ts'
 import { withoutRow, withRow } from './form.ts'
 import { kindOf } from './MountSteps.tsx'
-import { HORIZON, KNOWN } from './words.ts'
+import { HORIZON, KNOWN, priorWords } from './words.ts'
 
 export function NameStep({ view }: { view: FormView }) {
   return (

@@ -7,6 +7,7 @@ import { degrees, NBSP } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Text } from '../kit/numbers.tsx'
 import { MOUNT_WORDS } from '../kit/phrases.ts'
+import { READOUT_WORDS } from '../kit/readings.ts'
 import { DialDrawingPlot } from './DialDrawingPlot.tsx'
 import { valueAt } from './DishSteps.tsx'
 import { ChoiceAt, type FormView, NumberAt, textAt } from './FormFields.tsx'
@@ -71,7 +72,7 @@ export function AxisStep({ view, axis }: { view: FormView; axis: Axis }) {
         long
         options={(['degrees', 'linear-counts', 'jack'] as const).map(value => ({
           value,
-          word: READOUT.types[value],
+          word: READOUT_WORDS.types[value],
           note: READOUT.notes[value],
         }))}
       />

@@ -1,6 +1,6 @@
 /** Where the station stands: typed, from the phone's receiver, or from a locator. The typed place is what counts. */
 import { useState } from 'preact/hooks'
-import { locatorFromPlace, placeFromLocator } from '../../core/sky/locator.ts'
+import { locatorFromPlace, placeFromLocator } from '../../core/records/locator.ts'
 import { positionTold } from '../../state/position.ts'
 import { Second, Seconds } from '../kit/buttons.tsx'
 import { TextField } from '../kit/fields.tsx'

@@ -1,7 +1,12 @@
 /** Words of the form in which a station is made or changed. A hint says what the number is and how one gets it. */
-import type { Axis, MountKind } from '../../core/records/fieldbook.ts'
-import { countOf } from '../kit/format.ts'
+import { labelOf } from '../../core/fit/labels.ts'
+import { splitPriorId } from '../../core/fit/parameters.ts'
+import type { Axis, MountKind, ParameterId, StationRecord } from '../../core/records/fieldbook.ts'
+import type { RecordKind } from '../../core/records/revisions.ts'
+import { radFromDeg } from '../../core/units.ts'
+import { countOf, safeText } from '../kit/format.ts'
 import { axisName } from '../kit/phrases.ts'
+import { pathWords, recordWords } from '../kit/recordwords.ts'
 import type { StepId } from './fields.ts'
 
 export const STEP_TITLES: Readonly<Record<StepId, string>> = {
@@ -201,7 +206,6 @@ export const ZERO_OF: Readonly<Record<MountKind, Readonly<Record<Axis, string>>>
 
 export const READOUT = {
   type: 'What this axis shows',
-  types: { degrees: 'Degrees', 'linear-counts': 'Counts, evenly', jack: 'Counts of a jack' },
   notes: {
     degrees: 'a scale, an encoder, an inclinometer',
     'linear-counts': 'a gear or worm with a pulse counter: as many counts for every degree',
@@ -247,19 +251,35 @@ export const KNOWN = {
   needMount: 'First say what kind of mount it is.',
 } as const
 
-export const JACK_DRAWING = {
-  title: 'The triangle of the jack',
-  base: 'fixed arm',
-  rod: 'rod arm',
-  length: 'jack, pin to pin',
-  pivot: 'pivot',
-  words: [
-    'The pivot is the bolt about which the axis turns.',
-    'The fixed arm runs from the pivot to the pin at the fixed end of the jack.',
-    'The rod arm runs from the pivot to the pin at the end of the rod.',
-    'Put the tape on the centres of the bolts, square to them, and measure past what is in the way, not round it.',
-  ],
-} as const
-
 export const axisOf = (kind: MountKind | null, axis: Axis): string =>
   kind === null ? `${axis} axis` : axisName({ kind } as Parameters<typeof axisName>[0], axis)
+
+/** A known thing in plain words: "feed sits to the right (feed a)". */
+export function priorWords(
+  name: string,
+  kind: MountKind,
+  latDeg: number,
+  feeds: readonly { id: string; name: string }[],
+): string {
+  const { id, feed } = splitPriorId({ id: name, value: 0, sigma: 1 })
+  const label = labelOf(id as ParameterId, { kind, latitude: radFromDeg(latDeg) }) ?? id
+  if (feed === null) return label
+  const known = feeds.find(f => f.id === feed)
+  return `${label}, feed ${safeText(known && known.name !== '' ? known.name : feed)}`
+}
+
+/** Where a fault of the whole station lies, in words: "Sighting of the Sun, 27 Apr 2026 20:14". */
+export function placeOfFault(path: string, station: StationRecord): string {
+  const list = /^stations\[0\]\.(\w+)\[(\d+)\]/.exec(path)
+  if (!list) return pathWords(path.replace(/^stations\[0\]\.?/, ''), station.mount)
+  const kinds: Readonly<Record<string, RecordKind>> = {
+    sightings: 'sighting',
+    levels: 'level',
+    references: 'reference',
+    changes: 'change',
+    noise: 'noise',
+  }
+  const kind = kinds[list[1]!]
+  const body = (station as unknown as Record<string, unknown[]>)[list[1]!]?.[Number(list[2])]
+  return kind ? recordWords(kind, body, station.mount) : pathWords(path.replace(/^stations\[0\]\.?/, ''), station.mount)
+}

@@ -16,16 +16,19 @@ import { forget, useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Text } from '../kit/numbers.tsx'
-import { readStorm } from '../noon/form.ts'
-import { FeedMounted, NoonFrame, SunCautions } from '../noon/SightNoonParts.tsx'
-import { ShadowPlace } from '../noon/SightNoonShadow.tsx'
-import { emptyForm, typedUtc } from '../sight/form.ts'
-import { useKeptForm } from '../sight/keptform.ts'
-import { MoreFields } from '../sight/SightMoreFields.tsx'
-import { ReadingField } from '../sight/SightReadingField.tsx'
-import { TimeField } from '../sight/SightTargetFields.tsx'
-import { isUnsaved } from '../sight/SightWriting.tsx'
-import { missingWords, SIGHT, whenWords } from '../sight/words.ts'
+import { whenToSecond } from '../kit/phrases.ts'
+import { isUnsaved } from '../kit/SavedLine.tsx'
+import { FeedMounted, SunCautions, SunFrame } from '../kit/shadow/parts.tsx'
+import { ShadowPlace } from '../kit/shadow/ShadowPlace.tsx'
+import { emptyForm } from '../kit/sighting/form.ts'
+import { useKeptForm } from '../kit/sighting/keptform.ts'
+import { MoreFields } from '../kit/sighting/MoreFields.tsx'
+import { ReadingField } from '../kit/sighting/ReadingField.tsx'
+import { TimeField } from '../kit/sighting/TargetFields.tsx'
+import { missingWords, SIGHTING } from '../kit/sighting/words.ts'
+import { typedUtc } from '../kit/utcfield.ts'
+import { WAYS } from '../kit/ways.ts'
+import { readStorm } from './form.ts'
 import { STORM, stormVerdict } from './words.ts'
 
 /** @param check  the one that goes on; null: a new one */
@@ -57,7 +60,7 @@ export function SightStorm({ station, check: before }: { station: StationRecord;
   )
   const waits = fieldBook.unsaved.value.length > 0
   const notNow = waits
-    ? SIGHT.notYetKept
+    ? SIGHTING.notYetKept
     : read.kind === 'not-yet'
       ? read.missing === 'shadow'
         ? STORM.saysShadow
@@ -90,9 +93,9 @@ export function SightStorm({ station, check: before }: { station: StationRecord;
   const stamp = () => set({ utc: typedUtc(new Date(takeStamp().utcMs).toISOString()) })
   const faultOf = (axis: string) => faults.find(f => f.path === axis)?.rule
   return (
-    <NoonFrame
+    <SunFrame
       station={station}
-      title={STORM.title}
+      title={WAYS.storm}
       side={<Before station={station} />}
       action={
         <Action notNow={notNow} onPress={() => void press()}>
@@ -129,7 +132,7 @@ export function SightStorm({ station, check: before }: { station: StationRecord;
         {more.sees === 'yes' && <ShadowPlace {...fields} pose={dial ?? null} />}
       </section>
       <MoreFields {...fields} withTime={false} />
-    </NoonFrame>
+    </SunFrame>
   )
 }
 
@@ -142,7 +145,7 @@ function Before({ station }: { station: StationRecord }) {
       {[...checks].reverse().map(c => (
         <RowButton
           key={c.id}
-          label={whenWords(Date.parse(c.utc))}
+          label={whenToSecond(Date.parse(c.utc))}
           {...(c.verdict && { value: stormVerdict(c.verdict) })}
           onPress={() => go('sight', 'storm', 'see', c.id)}
         />

@@ -6,17 +6,17 @@ import { fieldBook } from '../../state/book.ts'
 import { openStormCheck, partsOf, stormCheckHere, stormSays } from '../../state/feed.ts'
 import { now } from '../../state/now.ts'
 import { chooseTarget } from '../../state/pointing.ts'
-import { partFromNames } from '../change/form.ts'
-import { DishCautions } from '../dish/DishParts.tsx'
+import { isOwnStep } from '../../state/sightings.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { DishCautions } from '../kit/DishCautions.tsx'
 import { lengthUnit } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
-import { go } from '../kit/navigation.ts'
+import { go, partFromNames } from '../kit/navigation.ts'
 import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
-import { UndoLine } from '../kit/SavedLine.tsx'
-import { NoonFrame } from '../noon/SightNoonParts.tsx'
-import { whenWords } from '../sight/words.ts'
+import { whenToSecond } from '../kit/phrases.ts'
+import { SunFrame } from '../kit/shadow/parts.tsx'
+import { UndoButton } from '../kit/undo.tsx'
 import {
   changedBy,
   changedWords,
@@ -37,13 +37,13 @@ export function SightStormSee({ station, id }: { station: StationRecord; id: str
   const parts = check && partsOf(station, check)
   if (check === null || parts === null)
     return (
-      <NoonFrame
+      <SunFrame
         station={station}
         title={STORM.answer}
         action={<Action onPress={() => go('sight', 'storm')}>{STORM.again}</Action>}
       >
         <Sentence>{STORM.gone}</Sentence>
-      </NoonFrame>
+      </SunFrame>
     )
   return <Answer station={station} check={check} />
 }
@@ -57,13 +57,13 @@ function Answer({ station, check }: { station: StationRecord; check: StormCheckR
   const isOpen = openStormCheck(station)?.id === check.id
   const toStep = (step: StepJson) => leadTo(step, check.id)
   return (
-    <NoonFrame
+    <SunFrame
       station={station}
       title={STORM.answer}
       side={said && <Evidence station={station} said={said} />}
       action={<Next said={said} check={check} isOpen={isOpen} onStep={toStep} />}
     >
-      <Text quiet>{whenWords(Date.parse(check.utc))}</Text>
+      <Text quiet>{whenToSecond(Date.parse(check.utc))}</Text>
       {said === null && <Sentence>{asking ? STORM.asking : STORM.cannot}</Sentence>}
       {said && <Verdict station={station} said={said} />}
       {said && isOpen && <Plan said={said} onStep={toStep} />}
@@ -74,7 +74,8 @@ function Answer({ station, check }: { station: StationRecord; check: StormCheckR
         <Second onPress={() => go('correct', 'feed')}>{STORM.toFeed}</Second>
         <Second onPress={() => go('sight', 'list')}>{STORM.list}</Second>
         <Second onPress={() => go('sight', 'storm')}>{STORM.again}</Second>
-        <UndoLine
+        <UndoButton
+          of={isOwnStep}
           onUndone={() => {
             // What went on with it is undone, and the check stays; or it was this check itself.
             const now = fieldBook.station.peek()
@@ -82,7 +83,7 @@ function Answer({ station, check }: { station: StationRecord; check: StormCheckR
           }}
         />
       </Seconds>
-    </NoonFrame>
+    </SunFrame>
   )
 }
 

@@ -4,7 +4,6 @@ import type { ChangedJson, ExplanationJson, StepJson, StormCheckJson } from '../
 import type { CauseKind } from '../../core/plan/stormmoves.ts'
 import type { StormCheckRecord } from '../../core/records/checks.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
-import { subjectOf } from '../correct/words.ts'
 import {
   countOf,
   degrees,
@@ -17,12 +16,11 @@ import {
   utcAndLocal,
   utcDate,
 } from '../kit/format.ts'
-import { axisName, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
-import { listed } from '../level/words.ts'
-import { offWords } from '../sight/words.ts'
+import { subjectOf } from '../kit/parameterwords.ts'
+import { axisName, listed, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
+import { offWords } from '../kit/sighting/words.ts'
 
 export const STORM = {
-  title: 'After a storm',
   why: 'Peak on the Sun by its signal, and read the feed’s shadow in the same pose. That is the start; then you are told whether it is enough.',
   goOn: 'One more peak for the check that is under way. Read the shadow too if you can see it.',
   look: 'First walk round it: loose bolts, bent struts, water in the feed. Do not drive it before that, and do not climb while it blows.',
@@ -60,7 +58,6 @@ export const STORM = {
   list: 'All sightings',
   noon: 'Noon check',
   onward: 'Record the next sighting',
-  open: 'Storm check: what it says now',
 } as const
 
 const VERDICTS: Readonly<Record<NonNullable<StormCheckRecord['verdict']>, string>> = {

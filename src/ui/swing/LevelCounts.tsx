@@ -5,15 +5,15 @@ import { Action } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { JackFigure } from '../kit/JackFigure.tsx'
 import { useKept } from '../kit/keptany.ts'
+import { KINDS } from '../kit/kinds.ts'
+import { MountFrame } from '../kit/mount/parts.tsx'
+import { MOUNT } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Sentence } from '../kit/numbers.tsx'
-import { axisName } from '../kit/phrases.ts'
+import { axisName, capital } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { KINDS } from '../level/form.ts'
-import { LevelFrame } from '../level/LevelParts.tsx'
-import { capital, LEVEL } from '../level/words.ts'
-import { JackFigure } from '../station/JackFigure.tsx'
 import {
   type CountsForm,
   countsCalibration,
@@ -42,7 +42,7 @@ export function LevelCounts({ station, axis }: { station: StationRecord; axis?: 
   const why = c === null ? COUNTS.not : noCalibration(mount, form.axis, c)
   const readout = mount[form.axis].readout
   return (
-    <LevelFrame
+    <MountFrame
       station={station}
       title={COUNTS.title}
       action={
@@ -78,12 +78,12 @@ export function LevelCounts({ station, axis }: { station: StationRecord; axis?: 
         </Notice>
       )}
       <Answer station={base} form={form} />
-      <HelpLine word={LEVEL.finer}>
+      <HelpLine word={MOUNT.finer}>
         <NumberField
           label={COUNTS.sigma}
           kind={KINDS.sigma}
           text={form.sigma}
-          hint={LEVEL.usual(`± ${USUAL_ANGLE_SIGMA_DEG}°`)}
+          hint={MOUNT.usual(`± ${USUAL_ANGLE_SIGMA_DEG}°`)}
           onText={sigma => set({ sigma })}
         />
         {readout.type === 'jack' && (
@@ -102,6 +102,6 @@ export function LevelCounts({ station, axis }: { station: StationRecord; axis?: 
         </HelpLine>
       )}
       <UnsavedNotice />
-    </LevelFrame>
+    </MountFrame>
   )
 }

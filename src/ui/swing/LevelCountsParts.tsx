@@ -5,10 +5,11 @@ import { Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { KINDS } from '../kit/kinds.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Row, Rows, Text } from '../kit/numbers.tsx'
 import { axisName } from '../kit/phrases.ts'
-import { KINDS, readingKind } from '../level/form.ts'
+import { readingKind } from '../kit/readings.ts'
 import {
   type CountsForm,
   type CountsRow,

@@ -1,16 +1,15 @@
 /** What a calibration says, in rows, and the button that puts it into the station, with its undo. */
 import { useState } from 'preact/hooks'
-import type { Calibrated } from '../../core/readout/calibrate.ts'
-import type { KeptPair } from '../../core/readout/calibrated.ts'
+import type { Calibrated } from '../../core/calibration/calibrate.ts'
+import type { KeptPair } from '../../core/calibration/calibrated.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
 import { putCalibration } from '../../state/calibration.ts'
 import { takeStamp } from '../../state/now.ts'
+import { isMountStep, MOUNT, OTHER_STEPS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Row, Rows } from '../kit/numbers.tsx'
-import { LevelUndo } from '../level/LevelParts.tsx'
-import { OTHER_STEPS } from '../level/words.ts'
-import { SWING } from './words.ts'
+import { UndoButton } from '../kit/undo.tsx'
 
 /** The way into the station. `isIn`: it was put in and can be undone. */
 export function usePutIn(station: StationRecord, axis: Axis) {
@@ -28,8 +27,8 @@ export function usePutIn(station: StationRecord, axis: Axis) {
 /** What was put in, while it can still be taken back. */
 export function IsIn({ onUndone }: { onUndone: () => void }) {
   return (
-    <Notice state="good" word={SWING.applied} live="status">
-      <LevelUndo onUndone={onUndone} />
+    <Notice state="good" word={MOUNT.applied} live="status">
+      <UndoButton of={isMountStep} onUndone={onUndone} />
     </Notice>
   )
 }

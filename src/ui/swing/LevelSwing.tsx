@@ -1,21 +1,23 @@
 /** Swing an axis: positions of a phone fastened to what turns; the axis's elevation and the readout's calibration. */
 import { useState } from 'preact/hooks'
+import { isSwung, type LevelWithRaw } from '../../core/level/raw.ts'
 import { bookElevation, levelOfSwing } from '../../core/level/swungaxis.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
-import { gravityEntry } from '../../state/gravity.ts'
+import { mountEntry } from '../../state/mountrecords.ts'
 import { takeStamp } from '../../state/now.ts'
 import { Second } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
+import { NOT_YET } from '../kit/mount/notyet.ts'
+import { Gone, KeepAction, KeepingNotes, MountFrame, useKeeping, WhenAndNote } from '../kit/mount/parts.tsx'
+import { DONE_WORDS, MOUNT } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Sentence, Text } from '../kit/numbers.tsx'
-import { axisName } from '../kit/phrases.ts'
-import { type LevelWithRaw, readingKind } from '../level/form.ts'
-import { Gone, KeepAction, KeepingNotes, LevelFrame, useKeeping, WhenAndNote } from '../level/LevelParts.tsx'
-import { capital, DONE_WORDS, LEVEL, NOT_YET } from '../level/words.ts'
+import { axisName, capital } from '../kit/phrases.ts'
+import { readingKind } from '../kit/readings.ts'
 import {
   calibrationOfSwing,
   emptySwing,
@@ -33,16 +35,16 @@ import { NextPosition, Positions, SwingAction } from './LevelSwingPlaces.tsx'
 import { SwingPicture } from './SwingPicture.tsx'
 import { COUNTS, calibrationRows, noCalibration, SWING, swingWords, zeroOpen } from './words.ts'
 
-export type SwungLevel = LevelWithRaw & { raw: { swing: SwingRaw } }
-export const isSwung = (level: LevelWithRaw): level is SwungLevel => level.raw?.swing !== undefined
+type SwungLevel = LevelWithRaw & { raw: { swing: SwingRaw } }
+const hasSwing = (level: LevelWithRaw): level is SwungLevel => isSwung(level)
 
 export function NewSwing({ station, axis }: { station: StationRecord; axis?: string }) {
   return <SwingScreen station={station} old={null} axis={axis === 'upper' ? 'upper' : 'lower'} />
 }
 
 export function EditSwing({ station, id }: { station: StationRecord; id: string }) {
-  const item = gravityEntry(station, 'level', id)
-  if (item?.kind !== 'level' || !isSwung(item.record)) return <Gone station={station} />
+  const item = mountEntry(station, 'level', id)
+  if (item?.kind !== 'level' || !hasSwing(item.record)) return <Gone station={station} />
   return <SwingScreen station={station} old={item.record} axis={item.record.raw.swing.axis} />
 }
 
@@ -68,7 +70,7 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
   }
   const places = form.clampings.flat().length
   return (
-    <LevelFrame
+    <MountFrame
       station={station}
       title={SWING.title}
       action={
@@ -116,7 +118,7 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
       <Fineness form={form} set={set} />
       <WhenAndNote utc={form.utc} onUtc={utc => set({ utc })} note={form.note} onNote={note => set({ note })} />
       <KeepingNotes refused={refused} />
-    </LevelFrame>
+    </MountFrame>
   )
 }
 
@@ -137,7 +139,7 @@ function SwingAnswer(p: { station: StationRecord; base: StationRecord; form: Swi
     <>
       <Notice
         state={said.good ? 'good' : 'look-out'}
-        word={swing.kind === 'swung' ? LEVEL.result : LEVEL.notYet}
+        word={swing.kind === 'swung' ? MOUNT.result : MOUNT.notYet}
         live="status"
       >
         <p>{said.strong}</p>

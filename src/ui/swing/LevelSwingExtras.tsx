@@ -1,12 +1,11 @@
 /** Beside a swing's positions: a second way of fastening, and how fine the instrument is. */
-
 import { Second, Seconds } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { fixed } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { KINDS } from '../kit/kinds.ts'
+import { CAUTIONS, MOUNT } from '../kit/mount/words.ts'
 import { Text } from '../kit/numbers.tsx'
-import { KINDS } from '../level/form.ts'
-import { CAUTIONS, LEVEL } from '../level/words.ts'
 import { type SwingForm, type SwingResult, USUAL_SWING, usualSpread, waiting } from './form.ts'
 import { TurnedAboutPicture } from './SwingPicture.tsx'
 import { SWING } from './words.ts'
@@ -46,24 +45,24 @@ export function Fineness({ form, set }: { form: SwingForm; set: (c: Partial<Swin
   return (
     <HelpLine word={SWING.finer}>
       <NumberField
-        label={LEVEL.step}
+        label={MOUNT.step}
         kind={KINDS.step}
         text={form.step}
-        hint={LEVEL.usual(`${fixed(usual.stepDeg, 2)}°`)}
+        hint={MOUNT.usual(`${fixed(usual.stepDeg, 2)}°`)}
         onText={step => set({ step })}
       />
       <NumberField
         label={SWING.noise}
         kind={KINDS.step}
         text={form.noise}
-        hint={LEVEL.usual(`${fixed(usual.noiseDeg, 2)}°`)}
+        hint={MOUNT.usual(`${fixed(usual.noiseDeg, 2)}°`)}
         onText={noise => set({ noise })}
       />
       <NumberField
         label={SWING.bias}
         kind={KINDS.step}
         text={form.bias}
-        hint={LEVEL.usual(`${USUAL_SWING.biasDeg}°`)}
+        hint={MOUNT.usual(`${USUAL_SWING.biasDeg}°`)}
         onText={bias => set({ bias })}
       />
       <Text>{CAUTIONS.axis}</Text>

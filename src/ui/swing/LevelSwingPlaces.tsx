@@ -6,12 +6,13 @@ import { Action, Second } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { fixed } from '../kit/format.ts'
+import { KINDS } from '../kit/kinds.ts'
 import { Notice } from '../kit/Notice.tsx'
+import { numberOf } from '../kit/numberfield.ts'
 import { Text } from '../kit/numbers.tsx'
 import { axisName } from '../kit/phrases.ts'
-import { KINDS, readingKind, typed } from '../level/form.ts'
-import { attitudeWords } from '../level/phonewords.ts'
-import { readingWords } from '../level/words.ts'
+import { readingKind, readingWords } from '../kit/readings.ts'
+import { attitudeWords } from '../kit/sensorwords.ts'
 import { type SwingForm, type SwingNext, tiltsOf, upFromTilts, withoutPlace, withPlace } from './form.ts'
 import { SWING } from './words.ts'
 
@@ -129,7 +130,7 @@ function ByPhone() {
 export function SwingAction(p: PlacesProps & { keep: ComponentChildren }) {
   const { station, form, onForm } = p
   const live = form.by === 'phone' ? phoneLevel.live.value : null
-  const isTyped = typed(form.next.reading, readingKind(station.mount, form.axis)) !== null
+  const isTyped = numberOf(form.next.reading, readingKind(station.mount, form.axis)) !== null
   if (!isTyped || (form.by === 'phone' && live?.attitude.up == null)) return <>{p.keep}</>
   const taken = live?.reading ?? null
   const can = withPlace(form, station, taken) !== null

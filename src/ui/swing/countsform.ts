@@ -8,12 +8,14 @@ import {
   calibrate,
   perReadingAlong,
   resolution,
-} from '../../core/readout/calibrate.ts'
-import type { KeptPair } from '../../core/readout/calibrated.ts'
+} from '../../core/calibration/calibrate.ts'
+import type { KeptPair } from '../../core/calibration/calibrated.ts'
 import type { Axis, Side, StationRecord } from '../../core/records/fieldbook.ts'
 import { narrowestFeed, readoutFromRecord, stationFromRecord } from '../../core/records/station.ts'
 import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
-import { KINDS, readingKind, typed } from '../level/form.ts'
+import { KINDS } from '../kit/kinds.ts'
+import { numberOf } from '../kit/numberfield.ts'
+import { readingKind } from '../kit/readings.ts'
 import type { PerCount } from './percount-geometry.ts'
 
 export interface CountsRow {
@@ -44,16 +46,16 @@ export const emptyCounts = (axis: Axis): CountsForm => ({
 export const TAPE_KIND = { form: 'number', unit: 'mm', min: 0.1, max: 1000 } as const
 
 const sigmaDegOf = (form: CountsForm): number | null =>
-  form.sigma.trim() === '' ? USUAL_ANGLE_SIGMA_DEG : typed(form.sigma, KINDS.sigma)
-const tapeOf = (form: CountsForm): number | null => (form.tape.trim() === '' ? 5 : typed(form.tape, TAPE_KIND))
+  form.sigma.trim() === '' ? USUAL_ANGLE_SIGMA_DEG : numberOf(form.sigma, KINDS.sigma)
+const tapeOf = (form: CountsForm): number | null => (form.tape.trim() === '' ? 5 : numberOf(form.tape, TAPE_KIND))
 
 /** The rows in which both are typed, with their place in the form. */
 export function stopsOf(form: CountsForm, station: StationRecord): (KeptPair & { row: number })[] {
   const sigmaDeg = sigmaDegOf(form)
   if (sigmaDeg === null) return []
   return form.rows.flatMap((r, row) => {
-    const reading = typed(r.reading, readingKind(station.mount, form.axis))
-    const angleDeg = typed(r.angle, KINDS.circle)
+    const reading = numberOf(r.reading, readingKind(station.mount, form.axis))
+    const angleDeg = numberOf(r.angle, KINDS.circle)
     return reading === null || angleDeg === null
       ? []
       : [{ row, reading, angleDeg, sigmaDeg, ...(r.from !== '' && { from: r.from }) }]

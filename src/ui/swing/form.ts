@@ -2,19 +2,24 @@
  * The form of a swing: positions, each with a reading and which way is up in the phone, by clamping; and what comes of it.
  * Up is typed as the tilts of the two edges, or taken by the phone. Pure. Degrees, readings as the counters show them.
  */
+import { type Calibration, calibrate } from '../../core/calibration/calibrate.ts'
+import type { KeptPair } from '../../core/calibration/calibrated.ts'
+import { pairsFromSwing } from '../../core/calibration/swungpairs.ts'
 import { LEAST_REDUCED, type PhoneReading, type Source } from '../../core/level/phone.ts'
+import type { LevelWithRaw } from '../../core/level/raw.ts'
 import { SENSOR_BIAS } from '../../core/level/sigma.ts'
 import { type Swing, spreadOfReadings, swingAxis } from '../../core/level/swing.ts'
 import { bookElevation, levelOfSwing, swingSense } from '../../core/level/swungaxis.ts'
-import { type Calibration, calibrate } from '../../core/readout/calibrate.ts'
-import type { KeptPair } from '../../core/readout/calibrated.ts'
 import { angleFromReading } from '../../core/readout/readout.ts'
-import { pairsFromSwing } from '../../core/readout/swungpairs.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { type Station, stationFromRecord } from '../../core/records/station.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
 import type { Vec3 } from '../../core/vectors.ts'
-import { KINDS, type LevelWithRaw, notYet, type Ready, readingKind, typed, utcOf, utcText } from '../level/form.ts'
+import { KINDS } from '../kit/kinds.ts'
+import { notYet, type Ready } from '../kit/mount/notyet.ts'
+import { numberOf } from '../kit/numberfield.ts'
+import { readingKind } from '../kit/readings.ts'
+import { utcOf, utcText } from '../kit/utcfield.ts'
 
 export interface SwingPlace {
   reading: number
@@ -98,7 +103,7 @@ export type NextUp =
 
 /** Up in the phone from the tilts of its two edges. */
 export function upFromTilts(next: SwingNext): NextUp {
-  const [top, right] = [typed(next.top, KINDS.tilt), typed(next.right, KINDS.tilt)]
+  const [top, right] = [numberOf(next.top, KINDS.tilt), numberOf(next.right, KINDS.tilt)]
   if (top === null || right === null) return { kind: 'missing' }
   const [x, y] = [Math.sin(radFromDeg(right)), Math.sin(radFromDeg(top))]
   const rest = 1 - x * x - y * y
@@ -112,7 +117,7 @@ const round6 = (v: number): number => Math.round(v * 1e6) / 1e6
 
 /** The form with the position in it that is typed; null while something is missing. @param taken  by the phone */
 export function withPlace(form: SwingForm, station: StationRecord, taken: TakenUp | null): SwingForm | null {
-  const reading = typed(form.next.reading, readingKind(station.mount, form.axis))
+  const reading = numberOf(form.next.reading, readingKind(station.mount, form.axis))
   const own = taken?.up ?? (form.by === 'hand' ? upOf(form.next) : null)
   if (reading === null || own === null) return null
   const place: SwingPlace = {
@@ -149,7 +154,7 @@ export const tiltsOf = (up: SwingPlace['up']): { topDeg: number; rightDeg: numbe
 })
 
 const amount = (text: string, usual: number): number | null =>
-  text.trim() === '' ? usual : typed(text, { form: 'number', min: 0, max: 10 })
+  text.trim() === '' ? usual : numberOf(text, { form: 'number', min: 0, max: 10 })
 
 interface Spread {
   stepDeg: number
@@ -265,7 +270,7 @@ export function levelFromSwing(
     raw: { swing: { axis: form.axis, clampings: usedClampings(form), ...spread } satisfies SwingRaw },
   }
   if (what === 'lower-axis-elevation') return { kind: 'ready', record: { ...common, what } as LevelWithRaw }
-  const lower = typed(form.lower, readingKind(record.mount, 'lower'))
+  const lower = numberOf(form.lower, readingKind(record.mount, 'lower'))
   if (lower === null) return notYet('lower')
   return { kind: 'ready', record: { ...common, what: 'upper-axis-elevation', lower } as LevelWithRaw }
 }

@@ -4,7 +4,7 @@
  */
 import { fixed } from '../kit/format.ts'
 import { roundAbove } from '../kit/linebar-geometry.ts'
-import { type Mark, n1, pathOf } from '../kit/marks.ts'
+import { n1, type PlotMark, pathOf } from '../kit/marks.ts'
 
 export interface PerCount {
   width?: number
@@ -23,7 +23,7 @@ export interface PerCountShapes {
   lines: { y: number; label: string }[]
   /** Readings along the foot. */
   feet: { x: number; label: string; anchor: 'start' | 'middle' | 'end' }[]
-  marks: Mark[]
+  marks: PlotMark[]
   words: string[]
 }
 
@@ -72,7 +72,7 @@ export function perCountShapes(p: PerCount): PerCountShapes {
   const middle = (first.reading + last.reading) / 2
   const inside = p.stops.filter(s => s.reading >= first.reading && s.reading <= last.reading)
   const marks = inside.map(
-    (s): Mark => ({
+    (s): PlotMark => ({
       id: s.id,
       shape: 'used',
       x: x(s.reading),

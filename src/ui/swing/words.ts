@@ -1,13 +1,13 @@
 /** Words of "Swing an axis" and "Degrees per count": what to do, and what came of it. */
+import type { Calibrated, Calibration } from '../../core/calibration/calibrate.ts'
 import type { Swing } from '../../core/level/swing.ts'
 import { levelOfSwing } from '../../core/level/swungaxis.ts'
-import type { Calibrated, Calibration } from '../../core/readout/calibrate.ts'
 import type { Axis, MountKind, MountRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad, type Rad } from '../../core/units.ts'
 import { countOf, decimalsFor, degrees, fixed, measured, NBSP } from '../kit/format.ts'
-import { axisName } from '../kit/phrases.ts'
-import { elevationWords } from '../level/says.ts'
-import { capital, readingWords } from '../level/words.ts'
+import { elevationWords } from '../kit/mount/words.ts'
+import { axisName, capital } from '../kit/phrases.ts'
+import { readingWords } from '../kit/readings.ts'
 import type { SwingResult } from './form.ts'
 
 export const SWING = {
@@ -54,7 +54,6 @@ export const SWING = {
   noPhone: 'This phone tells no tilt here. Type it by hand.',
   calibration: 'The readout, by the same swing',
   apply: 'Put it into the station',
-  applied: 'It is in the station now.',
   keep: 'Keep this elevation',
   positionsWord: 'Positions swung through',
 } as const

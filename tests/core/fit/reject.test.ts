@@ -61,3 +61,17 @@ describe('fitRobustly', () => {
     expect([...fit.kept]).toEqual([1, 1, 1])
   })
 })
+
+describe('a book of many sightings', () => {
+  it('of 700, a quarter wrong, is fitted like the fit that is told, though its starts come from 400', () => {
+    const made = trialScene(4401, 700, 0.25, { kind: 'az-over-el' }, { days: 60 })!
+    const { problem, fit } = fitOf(made.scene.record, made.sightings)
+    const accused = problem.sightings.filter((_, k) => fit.kept[k] === 0).map(s => s.record.id)
+    expect(new Set(accused)).toEqual(made.wrong)
+    const told = Float64Array.from(problem.sightings, s => (made.wrong.has(s.record.id) ? 0 : 1))
+    const { values } = levenbergMarquardt(problem, fit.values, told)
+    values.forEach((v, i) => {
+      expect(Math.abs(v - fit.values[i]!) / problem.priorSigma[i]!).toBeLessThan(1e-6)
+    })
+  })
+})

@@ -1,7 +1,8 @@
 /** Several names of what moved, handed over in one part of an address. */
 import { describe, expect, it } from 'vitest'
 import { changeOf } from '../../../src/core/export/advice.ts'
-import { emptyChange, namesFromPart, partFromNames } from '../../../src/ui/change/form.ts'
+import { emptyChange } from '../../../src/ui/change/form.ts'
+import { namesFromPart, partFromNames } from '../../../src/ui/kit/navigation.ts'
 
 describe('names of what moved, in an address', () => {
   it('come back as they were, with commas, slashes and per cent signs in a feed’s own', () => {

@@ -2,8 +2,9 @@ import { describe, expect, it } from 'vitest'
 import { skyTurn } from '../../../src/core/clock/cost.ts'
 import type { ClockCheckRecord } from '../../../src/core/records/clockchecks.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
-import { checkFromForm, clockOfHalf, EMPTY_CLOCK } from '../../../src/ui/clock/form.ts'
+import { checkFromForm, EMPTY_CLOCK } from '../../../src/ui/clock/form.ts'
 import { aheadWords, costWords, lastWords, tapWords } from '../../../src/ui/clock/words.ts'
+import { clockOfHalf } from '../../../src/ui/kit/sighting/form.ts'
 
 const plain = (text: string) => text.replace(/\u00a0/g, ' ')
 const T = Date.UTC(2026, 4, 1, 12, 0, 0)

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { dishAnswer, withDishMeasures } from '../../../src/core/dish/measured.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
+import { dishAnswer, withDishMeasures } from '../../../src/core/tape/measured.ts'
 import {
   bowlForm,
   hoursOf,

@@ -10,10 +10,11 @@ import {
   markFromForm,
 } from '../../../src/ui/change/form.ts'
 import { carryWords, changeWord } from '../../../src/ui/change/words.ts'
-import { emptyMeasure, type MeasureForm, utcText } from '../../../src/ui/level/form.ts'
+import { windOf } from '../../../src/ui/kit/phrases.ts'
+import { utcText } from '../../../src/ui/kit/utcfield.ts'
+import { emptyMeasure, type MeasureForm } from '../../../src/ui/level/form.ts'
 import { formOfLevel, levelFromForm } from '../../../src/ui/level/record.ts'
 import { leanWords, levelWords, shimWords } from '../../../src/ui/level/says.ts'
-import { windOf } from '../../../src/ui/level/words.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 
 const station = (): StationRecord => smallBook().stations[0]

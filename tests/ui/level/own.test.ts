@@ -1,3 +1,4 @@
+import type { Taken } from '../../../src/core/level/raw.ts'
 import 'fake-indexeddb/auto'
 import { describe, expect, it } from 'vitest'
 import type { LevelRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
@@ -6,7 +7,6 @@ import { freshPhone } from '../../../src/state/instruments.ts'
 import { emptyMeasure, type MeasureForm } from '../../../src/ui/level/form.ts'
 import { oneField, turnedFields } from '../../../src/ui/level/handed.ts'
 import { besides, clampingOf, ownOf } from '../../../src/ui/level/own.ts'
-import type { Taken } from '../../../src/ui/level/phoneform.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 
 const UTC = '2026-05-02T09:00:00Z'

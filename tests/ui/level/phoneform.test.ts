@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import type { Taken } from '../../../src/core/level/raw.ts'
 import { REVERSED_BIAS } from '../../../src/core/level/sigma.ts'
 import type { LevelRecord, MountRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import type { InstrumentRecord } from '../../../src/core/records/instruments.ts'
@@ -14,7 +15,6 @@ import {
   ownError,
   phoneReversal,
   readingFrom,
-  type Taken,
   takenFrom,
 } from '../../../src/ui/level/phoneform.ts'
 import { formOfLevel, levelFromForm } from '../../../src/ui/level/record.ts'

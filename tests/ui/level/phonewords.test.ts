@@ -6,8 +6,8 @@ import { EDGES, endsOf } from '../../../src/core/level/upvector.ts'
 import type { MountKind, MountRecord } from '../../../src/core/records/fieldbook.ts'
 import { radFromDeg } from '../../../src/core/units.ts'
 import type { AttitudeState, Live } from '../../../src/state/level.ts'
+import { attitudeWords } from '../../../src/ui/kit/sensorwords.ts'
 import {
-  attitudeWords,
   biasWords,
   endSays,
   endToward,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { noiseAnswer, noiseResult } from '../../../src/core/dish/noiseanswer.ts'
+import { noiseAnswer, noiseResult } from '../../../src/core/noise/noiseanswer.ts'
 import type { FeedRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { checkFieldBook } from '../../../src/core/records/intake.ts'
 import { emptyNoise, fluxFields, type NoiseForm, noiseFormOf, noiseFromForm } from '../../../src/ui/noise/form.ts'

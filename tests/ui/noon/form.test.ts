@@ -1,19 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
-import {
-  emptyWish,
-  faceReach,
-  fieldsOfSpot,
-  inTenMinutes,
-  isExpected,
-  isPast,
-  presentWish,
-  readStorm,
-  tapped,
-  wishedFeed,
-  wishedUtc,
-} from '../../../src/ui/noon/form.ts'
-import { emptyForm, type SightForm, shadowOf } from '../../../src/ui/sight/form.ts'
+import { faceReach, fieldsOfSpot, isExpected, tapped } from '../../../src/ui/kit/shadow/form.ts'
+import { emptyForm, type SightForm, shadowOf } from '../../../src/ui/kit/sighting/form.ts'
+import { emptyWish, inTenMinutes, isPast, presentWish, wishedFeed, wishedUtc } from '../../../src/ui/noon/form.ts'
+import { readStorm } from '../../../src/ui/storm/form.ts'
 
 const station: StationRecord = {
   id: 'st',

@@ -11,7 +11,7 @@ import {
   pastedWords,
   tapsSay,
 } from '../../../src/ui/scan/says.ts'
-import { DRIFT, isLevelStep, levelText, SCAN_CAUTION, SCAN_STEPS } from '../../../src/ui/scan/words.ts'
+import { DRIFT, isSignalStep, levelText, SCAN_CAUTION, SCAN_STEPS } from '../../../src/ui/scan/words.ts'
 
 const plain = (text: string) => text.replace(/[\u00a0]/g, ' ').replace(/[\u2068\u2069]/g, '')
 const mount = {
@@ -171,8 +171,8 @@ describe('small words', () => {
     expect(levelText('linear', 1200.25)).toBe('1200.25')
   })
   it('know a level among the steps that can be undone', () => {
-    expect(isLevelStep(SCAN_STEPS.level('3 dB'))).toBe(true)
-    expect(isLevelStep(SCAN_STEPS.out('3 dB'))).toBe(false)
+    expect(isSignalStep(SCAN_STEPS.level('3 dB'))).toBe(true)
+    expect(isSignalStep(SCAN_STEPS.out('3 dB'))).toBe(false)
   })
   it('give the sunlight at the feed of this dish, and warn without a figure too', () => {
     expect(plain(SCAN_CAUTION.sun({ powerW: 7070, imageMm: 11.2 }, 'mm'))).toMatch(

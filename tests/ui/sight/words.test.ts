@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import type { SolvedSighting } from '../../../src/core/records/solution.ts'
-import { keptReading, nextWords, offWords, residualSentence, shadowSentence } from '../../../src/ui/sight/words.ts'
+import { keptReading } from '../../../src/ui/kit/phrases.ts'
+import { offWords, residualSentence, shadowSentence } from '../../../src/ui/kit/sighting/words.ts'
+import { nextWords } from '../../../src/ui/sight/words.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 
 const { mount } = smallBook().stations[0]

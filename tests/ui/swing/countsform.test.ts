@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { calibratedPriors } from '../../../src/core/readout/calibrated.ts'
+import { calibratedPriors } from '../../../src/core/calibration/calibrated.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import {
   type CountsForm,

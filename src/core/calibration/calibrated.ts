@@ -1,0 +1,98 @@
+/**
+ * What a calibration writes into a station: the axis's readout with the corrections in it, and what is now known of its
+ * parameters as measured priors. Radians in, records in degrees out.
+ */
+
+import { splitPriorId } from '../fit/parameters.ts'
+import type { Readout } from '../readout/readout.ts'
+import type { Axis, ParameterId, PriorRecord, ReadoutRecord, StationRecord } from '../records/fieldbook.ts'
+import { degFromRad } from '../units.ts'
+import type { Calibrated, Estimate } from './calibrate.ts'
+
+const rounded = (x: number, digits: number): number => Number(x.toFixed(digits))
+
+/** As the file has it; far finer than anything measured. */
+export function recordFromReadout(readout: Readout): ReadoutRecord {
+  switch (readout.type) {
+    case 'degrees':
+      return { type: 'degrees' }
+    case 'linear-counts':
+      return {
+        type: 'linear-counts',
+        zeroCounts: rounded(readout.zeroCounts, 3),
+        countsPerDeg: rounded(1 / degFromRad(1 / readout.countsPerRad), 6),
+      }
+    case 'jack':
+      return {
+        type: 'jack',
+        baseArmMm: rounded(readout.baseArm, 3),
+        rodArmMm: rounded(readout.rodArm, 3),
+        lengthAtReadingZeroMm: rounded(readout.lengthAtReadingZero, 3),
+        countsPerMm: readout.countsPerMm,
+        phiAtAngleZeroDeg: rounded(degFromRad(readout.phiAtAngleZero), 5),
+        direction: readout.direction,
+      }
+  }
+}
+
+/** What the calibration knows, as measured priors. What is in the readout already is 0 with its σ. */
+export function calibratedPriors(axis: Axis, c: Calibrated): PriorRecord[] {
+  const name = (what: string): ParameterId => `${axis}${what}` as ParameterId
+  const inReadout = c.readout.type !== 'degrees'
+  const angle = (what: string, e: Estimate, within: boolean): PriorRecord => ({
+    id: name(what),
+    value: within ? 0 : rounded(degFromRad(e.value), 5),
+    sigma: rounded(Math.max(1e-4, degFromRad(e.sigma)), 5),
+    measured: true,
+  })
+  const out: PriorRecord[] = []
+  if (c.zero) out.push(angle('Zero', c.zero, inReadout))
+  if (c.scale)
+    out.push({
+      id: name('Scale'),
+      value: inReadout ? 0 : rounded(c.scale.value, 6),
+      sigma: rounded(Math.max(1e-6, c.scale.sigma), 6),
+      measured: true,
+    })
+  if (c.lengths)
+    for (const [what, e] of [
+      ['BaseArm', c.lengths.base],
+      ['RodArm', c.lengths.rod],
+    ] as const)
+      out.push({ id: name(what), value: 0, sigma: rounded(Math.max(1e-3, e.sigma), 3), measured: true })
+  if (c.play && c.play.value > 0) out.push(angle('Play', c.play, false))
+  return out
+}
+
+/** A pair as it is kept beside the readout that was worked out from it. */
+export interface KeptPair {
+  reading: number
+  angleDeg: number
+  sigmaDeg: number
+  from?: '+' | '-'
+}
+
+/** The station with the calibration in it, its other priors untouched. */
+export function withCalibration(
+  station: StationRecord,
+  axis: Axis,
+  c: Calibrated,
+  kept: { utc: string; pairs: readonly KeptPair[] },
+): StationRecord {
+  const fresh = calibratedPriors(axis, c)
+  const replaced = new Set<string>(fresh.map(p => p.id))
+  const others = (station.priors ?? []).filter(p => !replaced.has(splitPriorId(p).id))
+  const { mount } = station
+  return {
+    ...station,
+    priors: [...others, ...fresh],
+    mount: {
+      ...mount,
+      [axis]: {
+        ...mount[axis],
+        readout: recordFromReadout(c.readout),
+        calibration: { ...kept, pairs: [...kept.pairs] },
+      },
+    },
+  }
+}

@@ -1,0 +1,56 @@
+/** The facts of a station, in rows. */
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { locatorFromPlace } from '../../core/records/locator.ts'
+import { countOf, degrees, fixed, latitude, longitude, NBSP } from '../kit/format.ts'
+import { Name, Row, Rows, Text } from '../kit/numbers.tsx'
+import { axisName, MOUNT_WORDS, readingUnit } from '../kit/phrases.ts'
+import { READOUT_WORDS } from '../kit/readings.ts'
+
+export function Facts({ station }: { station: StationRecord }) {
+  const { site, dish, feeds, mount } = station
+  const limits = (axis: 'lower' | 'upper') => {
+    const { minReading, maxReading } = mount[axis]
+    const unit = readingUnit(mount, axis)
+    const decimals = (n: number) => (Number.isInteger(n) ? 0 : 1)
+    const show = (n: number) => (unit === 'degrees' ? degrees(n, decimals(n)) : fixed(n, decimals(n)))
+    return `${show(minReading)} to ${show(maxReading)}${unit === 'degrees' ? '' : `${NBSP}counts`}`
+  }
+  return (
+    <>
+      {station.notes && (
+        <Text quiet>
+          <Name>{station.notes.length > 400 ? `${[...station.notes].slice(0, 400).join('')}…` : station.notes}</Name>
+        </Text>
+      )}
+      <Rows>
+        <Row
+          label="Place"
+          note={`${fixed(site.heightM, 0)}${NBSP}m high, locator ${locatorFromPlace(site.latDeg, site.lonDeg)}`}
+        >
+          {latitude(site.latDeg, 4)}, {longitude(site.lonDeg, 4)}
+        </Row>
+        <Row label="Dish">
+          {fixed(dish.diameterM, 2)}
+          {NBSP}m, f/D {fixed(dish.focalRatio, 2)}
+        </Row>
+        {feeds.map(feed => (
+          <Row key={feed.id} label={<Name>{feed.name}</Name>}>
+            {fixed(feed.frequencyMHz, Number.isInteger(feed.frequencyMHz) ? 0 : 1)}
+            {NBSP}MHz
+          </Row>
+        ))}
+        <Row label="Mount">{MOUNT_WORDS[mount.kind]}</Row>
+        {(['lower', 'upper'] as const).map(axis => (
+          <Row
+            key={axis}
+            label={`${axis === 'lower' ? 'Lower' : 'Upper'} axis, ${axisName(mount, axis)}`}
+            note={READOUT_WORDS.types[mount[axis].readout.type]}
+          >
+            {limits(axis)}
+          </Row>
+        ))}
+        <Row label="Records">{countOf(station.sightings.length, 'sighting')}</Row>
+      </Rows>
+    </>
+  )
+}

@@ -1,0 +1,64 @@
+/** One reading of a mark, one change: what it says, what it means, and how to change it or take it out. */
+import { carryOver } from '../../core/level/carryover.ts'
+import { compareMark, type MarkRecord } from '../../core/level/marks.ts'
+import type { ChangeRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { Action } from '../kit/buttons.tsx'
+import { RecordScreen } from '../kit/mount/RecordScreen.tsx'
+import { MOUNT } from '../kit/mount/words.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { Name, Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
+import { whenToMinute } from '../kit/phrases.ts'
+import { readingWords } from '../kit/readings.ts'
+import { CHANGE, carryWords, changeWords, expectWords, MARK, unknownLabel, verdictWords } from './words.ts'
+
+export function MarkSee({ station, mark }: { station: StationRecord; mark: MarkRecord }) {
+  const compared = compareMark(station, mark)
+  const verdict = verdictWords(station.mount, mark, compared)
+  const closes = mark.visit === 'start' && !verdict.differs ? MARK.closeRun : null
+  const { axis, utc } = mark
+  return (
+    <RecordScreen
+      station={station}
+      item={{ kind: 'reference', record: mark }}
+      title="A mark read"
+      // A mark that differs asks for a change; everything else leads back.
+      action={
+        verdict.differs && (
+          <Action onPress={() => go('level', 'change', `${axis}-zero`, utc)}>{CHANGE.noteChange}</Action>
+        )
+      }
+    >
+      <Notice state={verdict.differs ? 'look-out' : 'good'} live="status">
+        {verdict.text}
+        {compared.kind === 'agrees' && mark.visit === 'end' && ` ${MARK.runClosed}`}
+      </Notice>
+      {verdict.differs && <Text>{MARK.differs}</Text>}
+      <Rows>
+        <Row label={<Name>{mark.mark}</Name>}>{readingWords(station.mount, mark.axis, mark.reading)}</Row>
+        <Row label={MOUNT.when}>{whenToMinute(mark.utc)}</Row>
+      </Rows>
+      {closes && <Text>{closes}</Text>}
+    </RecordScreen>
+  )
+}
+
+export function ChangeSee({ station, change }: { station: StationRecord; change: ChangeRecord }) {
+  const words = carryWords(station, carryOver(station, change.what, change.expect))
+  return (
+    <RecordScreen station={station} item={{ kind: 'change', record: change }} title="A change">
+      <Sentence strong>{changeWords(station, change)}</Sentence>
+      <Rows>
+        <Row label={CHANGE.setupSince}>{whenToMinute(change.utc)}</Row>
+        {(change.expect ?? []).map(e => (
+          <Row key={`${e.id} ${e.feed ?? ''}`} label={CHANGE.expected}>
+            {unknownLabel(station, e.id)}: {expectWords(e)}
+          </Row>
+        ))}
+      </Rows>
+      <Text>{words.anew}</Text>
+      <Text>{words.stays}</Text>
+      {words.needed && <Text>{words.needed}</Text>}
+    </RecordScreen>
+  )
+}

@@ -1,0 +1,60 @@
+/** The screen of one level, mark or change in the book: what its subject says of it, its note, and how to change it or take it out. */
+import type { ComponentChildren } from 'preact'
+import type { StationRecord } from '../../../core/records/fieldbook.ts'
+import { fieldBook } from '../../../state/book.ts'
+import { dropMountRecord, type MountEntry } from '../../../state/mountrecords.ts'
+import { Action, Second, Seconds } from '../buttons.tsx'
+import { Notice } from '../Notice.tsx'
+import { go } from '../navigation.ts'
+import { Name, Text } from '../numbers.tsx'
+import { UnsavedNotice } from '../SavedLine.tsx'
+import { StormOpen } from '../StormOpen.tsx'
+import { UndoButton } from '../undo.tsx'
+import { MountFrame } from './parts.tsx'
+import { DONE_WORDS, isMountStep, MOUNT, TAKEN_WORDS } from './words.ts'
+
+interface Props {
+  station: StationRecord
+  item: MountEntry
+  title: string
+  /** Where it is edited; the form of its kind unless said. */
+  edit?: readonly string[]
+  /** The way back unless there is something to do next. */
+  action?: ComponentChildren
+  children: ComponentChildren
+}
+
+export function RecordScreen({ station, item, title, edit, action, children }: Props) {
+  const { kind, record } = item
+  const drop = async () => {
+    if (await dropMountRecord(station, item, TAKEN_WORDS[kind])) go('level')
+  }
+  const saved = fieldBook.saving.value
+  return (
+    <MountFrame
+      station={station}
+      title={title}
+      action={action || <Action onPress={() => go('level')}>{MOUNT.back}</Action>}
+    >
+      <UnsavedNotice />
+      {saved.kind === 'saved' && fieldBook.undoable.value === DONE_WORDS[kind] && (
+        <Notice state="good" word={MOUNT.kept} live="status">
+          <UndoButton of={isMountStep} onUndone={() => go('level')} />
+        </Notice>
+      )}
+      {children}
+      {record.note !== undefined && (
+        <Text>
+          {MOUNT.note}: <Name>{record.note}</Name>
+        </Text>
+      )}
+      <Seconds>
+        <Second onPress={() => go('level', ...(edit ?? ['edit', kind, record.id]))}>{MOUNT.edit}</Second>
+        {kind !== 'change' && <StormOpen station={station} utc={record.utc} />}
+        <Second stop onPress={() => void drop()}>
+          {MOUNT.remove}
+        </Second>
+      </Seconds>
+    </MountFrame>
+  )
+}

@@ -1,0 +1,106 @@
+/** Words of the records of a mount (levels, marks, changes) and of what several of its subjects do: steps, cautions, what a level is called. */
+import type { LevelWhat } from '../../../core/level/kinds.ts'
+import type { MountRecord } from '../../../core/records/fieldbook.ts'
+import { measured, type Senses, toward } from '../format.ts'
+import { axisName } from '../phrases.ts'
+
+/** What was done, for the undo button. */
+export const DONE_WORDS = {
+  level: 'keep a level',
+  reference: 'keep the reading of a mark',
+  change: 'note a change',
+} as const
+
+export const TAKEN_WORDS = {
+  level: 'take out a level',
+  reference: 'take out the reading of a mark',
+  change: 'take out a change',
+} as const
+
+export const INSTRUMENT_STEPS = {
+  keep: 'keep an instrument',
+  bias: 'keep an instrument’s own error',
+  remove: 'take out an instrument',
+} as const
+
+/** Steps of this place that write something else than its own records. */
+export const OTHER_STEPS = {
+  calibration: 'put a calibration into the station',
+  clock: 'keep a clock check',
+  clockBack: 'count earlier sightings with a clock check',
+  clockTaken: 'take out a clock check',
+  heading: 'put a rough heading into the station',
+} as const
+
+const OWN_STEPS: ReadonlySet<string> = new Set([
+  ...Object.values(DONE_WORDS),
+  ...Object.values(TAKEN_WORDS),
+  ...Object.values(OTHER_STEPS),
+  ...Object.values(INSTRUMENT_STEPS),
+])
+
+/** True where the step was made in this place: only those are undone from here. */
+export const isMountStep = (what: string): boolean => OWN_STEPS.has(what)
+
+/** Cautions stand where the act is. */
+export const CAUTIONS = {
+  axis: 'Switch the jacks’ supply off before hands go near: a jack can start by itself. Stay on the ground.',
+  dish: 'Switch the jacks’ supply off before you reach into the dish, and never stand under it. Wind moves the reading: wait for a lull.',
+  mast: 'Measure as high as you reach from the ground. Never climb a mast on a loose foundation, and not alone.',
+  mark: 'Drive slowly onto a stop, and keep hands out of the jack’s clevis.',
+  unpinned:
+    'A dish whose jack is unpinned or whose clamp is loose falls. Prop or tie it first, supply off, not in wind, not alone.',
+} as const
+
+/** What each level is called on this mount. */
+export function levelName(mount: MountRecord, what: LevelWhat): string {
+  const [lower, upper] = [axisName(mount, 'lower'), axisName(mount, 'upper')]
+  switch (what) {
+    case 'lower-axis-elevation':
+      return mount.kind === 'az-over-el'
+        ? `The ${lower} axis: right-hand end against left-hand`
+        : mount.kind === 'x-y'
+          ? `The ${lower} axis: forward end against rear end`
+          : 'The polar axis: how high its upper end points'
+    case 'upper-axis-elevation':
+      return mount.kind === 'el-over-az'
+        ? `The ${upper} axis at a given azimuth: how far from level`
+        : `The ${upper} axis at a given ${lower}`
+    case 'mast-lean':
+      return mount.kind === 'el-over-az' ? 'The azimuth axis: which way it leans' : 'The mast’s lean'
+    case 'dish-elevation':
+      return 'The dish’s elevation at known readings'
+  }
+}
+
+export const MOUNT = {
+  back: 'Back to the list',
+  gone: 'This record is not in the book any more.',
+  kept: 'Kept in the book',
+  note: 'Note',
+  mayStayEmpty: 'May stay empty.',
+  when: 'When',
+  result: 'Comes to',
+  notYet: 'Not yet',
+  finer: 'How fine the instrument is',
+  step: 'Smallest step it shows',
+  usual: (deg: string) => `May stay empty: then ${deg}.`,
+  edit: 'Change what it says',
+  remove: 'Take it out',
+  applied: 'It is in the station now.',
+  discard: 'Discard what I typed',
+} as const
+
+export const ENDS: Readonly<Record<string, Senses>> = {
+  'az-over-el': ['left-hand end up', 'right-hand end up'],
+  'x-y': ['rear end up', 'forward end up'],
+}
+
+/** "right-hand end up 0.60 ± 0.25°" */
+export function elevationWords(mount: MountRecord, what: LevelWhat, valueDeg: number, sigmaDeg: number | null): string {
+  const senses = what === 'lower-axis-elevation' ? ENDS[mount.kind] : undefined
+  if (senses) return toward(valueDeg, senses, '°', sigmaDeg)
+  return what === 'dish-elevation'
+    ? `${measured(valueDeg, sigmaDeg, '°').text} up`
+    : `upper end ${measured(valueDeg, sigmaDeg, '°').text} up`
+}

@@ -1,0 +1,44 @@
+/** Why the phone's tilt is not there, and what to do about it. */
+import type { AttitudeState } from '../../state/level.ts'
+
+/** Where the sensors are silent or at odds: what happened and what to do. Null where all is well. */
+export function attitudeWords(state: AttitudeState): { stop: boolean; text: string } | null {
+  switch (state) {
+    case 'delivering':
+    case 'silent':
+      return null
+    case 'starting':
+      return { stop: false, text: 'Waiting for the sensors…' }
+    case 'not-asked':
+      return {
+        stop: false,
+        text: 'The phone asks you first whether this page may use its sensors. They tell which way is down, and nothing leaves the phone.',
+      }
+    case 'denied':
+      return {
+        stop: true,
+        text: 'The phone does not let this page use its sensors. Allow motion sensors for this page in the browser’s settings and open it anew, or type what an inclinometer shows.',
+      }
+    case 'absent':
+      return {
+        stop: true,
+        text: 'No sensor has answered. The page must be open by https; else this machine has none. Type what an inclinometer shows.',
+      }
+    case 'null-events':
+      return { stop: true, text: 'This machine says that it has no tilt sensor. Type what an inclinometer shows.' }
+    case 'hidden':
+      return { stop: false, text: 'The page is hidden, and hidden pages get no sensors.' }
+    case 'stale':
+      return { stop: false, text: 'Nothing heard since the page came back. Tilt the phone a little.' }
+    case 'disagree':
+      return {
+        stop: true,
+        text: 'The phone’s two sensors are more than 5° apart, so neither is believed. Keep it still for some seconds and away from motors; if it stays, open the page anew.',
+      }
+    case 'sign-unknown':
+      return {
+        stop: false,
+        text: 'This phone shows acceleration only, and not yet which way it counts. Lay it on its back once, screen up, and press the button.',
+      }
+  }
+}

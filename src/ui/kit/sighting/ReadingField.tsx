@@ -1,0 +1,80 @@
+/** What an axis showed. What was to be dialled stands beside, never in the field. */
+import type { Axis, MountRecord, StationRecord } from '../../../core/records/fieldbook.ts'
+import type { HalfSighting } from '../../../core/records/halfsightings.ts'
+import { Second } from '../buttons.tsx'
+import { NumberField } from '../fields.tsx'
+import { Notice } from '../Notice.tsx'
+import { parseNumber } from '../numberfield.ts'
+import { axisName, keptReading, readingDecimals } from '../phrases.ts'
+import { axisWord, readingKind, readingLabel, readingText, typedReading } from '../readings.ts'
+import type { FieldsProps } from './TargetFields.tsx'
+import { SIGHTING } from './words.ts'
+
+export interface ReadingFieldProps extends FieldsProps {
+  station: StationRecord
+  axis: Axis
+  dialled: HalfSighting['dialled']
+  missing?: boolean
+  /** What the book's rules say of it. */
+  fault?: string | undefined
+}
+
+/** One axis's reading: what the dish shows. */
+export function ReadingField({ form, set, station, axis, dialled, missing, fault }: ReadingFieldProps) {
+  const { mount } = station
+  const kind = readingKind(mount, axis)
+  const parsed = parseNumber(form[axis], kind)
+  const suggested = dialled?.[axis]
+  const { minReading, maxReading } = mount[axis]
+  const stop =
+    parsed.kind !== 'value'
+      ? null
+      : parsed.value < minReading
+        ? minReading
+        : parsed.value > maxReading
+          ? maxReading
+          : null
+  const isFar =
+    parsed.kind === 'value' &&
+    suggested !== undefined &&
+    Math.abs(parsed.value - suggested) > 0.2 * (maxReading - minReading)
+  return (
+    <div class="sight-reading">
+      <NumberField
+        label={readingLabel(mount, axis)}
+        kind={kind}
+        text={form[axis]}
+        signButton={minReading < 0}
+        onText={text => set({ [axis]: text })}
+        missing={missing ? 'What does the dish show?' : null}
+        hint={
+          suggested === undefined
+            ? SIGHTING.stops(keptReading(mount, axis, minReading), keptReading(mount, axis, maxReading))
+            : SIGHTING.dialledHint(readingText(mount, axis, suggested))
+        }
+      />
+      {suggested !== undefined && form[axis] === '' && (
+        <Second onPress={() => set({ [axis]: readingNumber(mount, axis, suggested) })}>
+          {SIGHTING.asDialled(readingText(mount, axis, suggested))}
+        </Second>
+      )}
+      {fault && (
+        <Notice state="stop" word="Not possible">
+          {fault}
+        </Notice>
+      )}
+      {stop !== null && !fault && (
+        <Notice state="look-out">{SIGHTING.beyondStop(axisName(mount, axis), keptReading(mount, axis, stop))}</Notice>
+      )}
+      {isFar && stop === null && (
+        <Notice state="look-out">
+          {SIGHTING.farFromDialled(axisWord(mount, axis), readingText(mount, axis, suggested))}
+        </Notice>
+      )}
+    </div>
+  )
+}
+
+/** As it stood on the screen when the time was stamped: whole counts, tenths of a degree. */
+const readingNumber = (mount: MountRecord, axis: Axis, value: number): string =>
+  typedReading(mount, axis, Number(value.toFixed(readingDecimals(mount, axis))))

@@ -1,0 +1,19 @@
+/** A sighting's form, kept as it is typed. */
+import { type Changes, useKept } from '../keptany.ts'
+import type { SightForm } from './form.ts'
+
+/** @param name  of the form: "half.ID" @param changes  the record that it changes */
+export function useKeptForm(
+  name: string,
+  initial: SightForm,
+  changes: Changes = null,
+): [SightForm, (change: Partial<SightForm>) => void] {
+  const [form, set] = useKept(
+    name,
+    () => initial,
+    // Readings that came meanwhile from the other half of the sighting stand where none was typed.
+    kept => ({ ...kept, lower: kept.lower || initial.lower, upper: kept.upper || initial.upper }),
+    changes,
+  )
+  return [form, change => set(now => ({ ...now, ...change }))]
+}

@@ -1,0 +1,151 @@
+/** Words of a sighting that every way to one shares: its fields, what is missing, and where the target stood against the model. */
+import type { Method, MountRecord, Side, SightingRecord, TargetRecord, Use } from '../../../core/records/fieldbook.ts'
+import type { SolvedSighting } from '../../../core/records/solution.ts'
+import { decimalsFor, degrees, duration, NBSP, utcTime } from '../format.ts'
+import { axisName, capital, theTarget } from '../phrases.ts'
+import type { SightField } from './form.ts'
+
+/** Cautions, where the act is. */
+export const CAUTION = {
+  sun: 'Sunlight gathers at the feed: hands and face out of it. Never look along the tube at the Sun. Transmitter off; jacks move.',
+  other: 'Transmitter off. Jacks move: hands clear.',
+  shadow:
+    'Sunlight gathers at the feed. Keep hands and face out of it, and turn the dish off the Sun when you are done.',
+  tubeSun: 'Never look along the tube at the Sun: let its light fall on paper.',
+} as const
+
+export const side = (deg: number, words: readonly [string, string], decimals: number): string => {
+  const text = degrees(Math.abs(deg), decimals)
+  return /[1-9]/.test(text) ? `${text}${NBSP}${deg < 0 ? words[0] : words[1]}` : ''
+}
+
+/** "0.4° right, 0.1° high", or "on the spot". */
+export function offWords(rightDeg: number, upDeg: number, sigmaDeg: number): string {
+  const decimals = Math.max(1, Math.min(3, decimalsFor(sigmaDeg, 2)))
+  const both = [side(rightDeg, ['left', 'right'], decimals), side(upDeg, ['low', 'high'], decimals)].filter(Boolean)
+  return both.length === 0 ? `on the spot (to ${degrees(10 ** -decimals, decimals)})` : both.join(', ')
+}
+
+/**
+ * Where the target stood against the model. The solution's residual is model minus measured: what stood to the right has
+ * a negative one.
+ */
+export const residualWords = (s: SolvedSighting): string => offWords(0 - s.rightDeg, 0 - s.upDeg, s.sigmaDeg)
+
+export const residualSentence = (target: TargetRecord, s: SolvedSighting): string => {
+  const off = residualWords(s)
+  const body = capital(theTarget(target))
+  return off.startsWith('on the spot')
+    ? `${body} stood where the book expects it ${off.replace('on the spot ', '')}.`
+    : `${body} stood ${off} of where the book expects it.`
+}
+
+/** "The Sun stands 1.05° right, 0.53° low of the dish's shadow line, ± 0.38°." */
+export function shadowSentence(m: { rightDeg: number; upDeg: number; sigmaDeg: number }): {
+  lead: string
+  off: string
+  tail: string
+} {
+  const both = [side(m.rightDeg, ['left', 'right'], 2), side(m.upDeg, ['low', 'high'], 2)].filter(Boolean)
+  const tail = `, ±${NBSP}${degrees(m.sigmaDeg, 2)}.`
+  return both.length === 0
+    ? { lead: 'The Sun stands ', off: 'on', tail: ` the dish’s shadow line${tail}` }
+    : { lead: 'The Sun stands ', off: both.join(', '), tail: ` of the dish’s shadow line${tail}` }
+}
+
+/** What is still missing, for the line above the action. */
+export function missingWords(mount: MountRecord, fields: readonly SightField[]): string {
+  const words: Partial<Record<SightField, string>> = {
+    target: 'the target',
+    source: 'which source',
+    satelliteLon: 'the satellite’s longitude',
+    landmarkAz: 'the landmark’s place',
+    method: 'how it was found',
+    feed: 'which feed',
+    lower: axisName(mount, 'lower'),
+    upper: axisName(mount, 'upper'),
+    view: 'where you stand',
+    shadowAcross: 'the shadow beside the vertex',
+    shadowSide: 'left or right',
+    shadowAlong: 'the shadow above or below',
+    shadowHeight: 'above or below',
+    utc: 'the time',
+    sigma: 'how sure',
+    clockOffset: 'the clock',
+    offsetRight: 'the offset',
+    offsetUp: 'the offset',
+  }
+  return `Not yet: ${fields.map(f => words[f] ?? f).join(', ')}.`
+}
+
+/** Methods as buttons of the form say them. */
+export const METHOD_BUTTONS: Readonly<Partial<Record<Method, string>>> = {
+  'signal-peak': 'strongest signal',
+  shadow: 'feed’s shadow',
+  optical: 'sighting tube',
+}
+
+/** For the undo button: "stamp the Moon of 20:14:05". */
+export const WHAT = {
+  stamp: (target: TargetRecord, utcMs: number) => `stamp of ${theTarget(target)}, ${utcTime(utcMs)}`,
+  readings: (utcMs: number) => `readings of ${utcTime(utcMs)}`,
+  keep: (s: SightingRecord) => `sighting of ${theTarget(s.target)}, ${utcTime(Date.parse(s.utc))}`,
+  edit: (s: SightingRecord) => `edit of ${utcTime(Date.parse(s.utc))}`,
+  use: (s: SightingRecord, use: Use) =>
+    `${{ auto: 'automatic', always: 'always count', never: 'leave out' }[use]}, ${utcTime(Date.parse(s.utc))}`,
+  delete: (s: SightingRecord) => `delete the sighting of ${utcTime(Date.parse(s.utc))}`,
+  drop: (utcMs: number) => `throw away ${utcTime(utcMs)}`,
+  join: (utcMs: number) => `join with ${utcTime(utcMs)}`,
+} as const
+
+export const SIGHTING = {
+  lookAt: 'What you look at',
+  moon: 'Moon',
+  sun: 'Sun',
+  other: 'Other',
+  notYetKept: 'Not kept yet: press "Try again" above.',
+  weighing: 'Weighing it against the others…',
+  clockStep: (s: number) =>
+    `The phone’s clock was set ${s > 0 ? 'forward' : 'back'} by ${duration(1000 * s)} while Moonplumb was open. Compare it with a good clock, and enter what it is off.`,
+  target: 'Target',
+  targetOthers: { source: 'Radio source', geostationary: 'Satellite', landmark: 'Landmark' },
+  source: 'Source',
+  satellite: 'The satellite’s longitude',
+  landmarkAz: 'Azimuth from true north',
+  landmarkEl: 'Elevation as measured',
+  method: 'How it was found',
+  methodGuess: 'Picked as last time. Pick another if it was another.',
+  feed: 'Which feed was mounted',
+  asDialled: (value: string) => `As dialled: ${value}`,
+  dialledHint: (value: string) => `To dial was ${value}. Enter what the dish shows.`,
+  stops: (from: string, to: string) => `Stops at ${from} and ${to}.`,
+  arrived: (axis: string) => `How ${axis} arrived`,
+  sides: { '': 'not noted', '+': 'reading going up', '-': 'reading going down' } as Record<Side | '', string>,
+  view: 'Where you stand',
+  behind: 'behind the dish',
+  front: 'in front of the dish',
+  shadowHow:
+    'Measure from the vertex to the middle of the feed’s shadow, along the dish’s own UP mark, not a plumb line.',
+  shadowAcross: 'Shadow beside the vertex',
+  shadowAcrossSide: 'To which side, as you see it',
+  shadowAlong: 'Shadow above or below the vertex',
+  shadowAlongSide: 'Which way, with the UP mark on top',
+  left: 'left',
+  right: 'right',
+  above: 'above, toward UP',
+  below: 'below',
+  more: 'Time, how sure, note, more',
+  utc: 'Time, UTC',
+  clockOffset: 'Phone clock minus true time',
+  clockOffsetHint: 'Empty: not known. Plus: the phone is ahead.',
+  sigma: 'How sure, plus or minus',
+  sigmaHint: (value: string) => `Empty: ± ${value}, usual for this way of finding it.`,
+  offsetRight: 'Target stood to the right by',
+  offsetUp: 'Target stood up by',
+  offsetHint: 'Only if known: where it stood against the beam, as the dish counts. Minus: left, or down.',
+  note: 'Note',
+  wind: 'Wind',
+  beyondStop: (axis: string, stop: string) => `Beyond the stop of ${axis} at ${stop}. It is kept as it is.`,
+  farFromDialled: (axis: string, value: string) =>
+    `${axis} is far from the ${value} that was to be dialled. A slip, or swapped?`,
+} as const

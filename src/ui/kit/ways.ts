@@ -1,0 +1,15 @@
+/** The ways from one subject to another: what a screen is called by those that lead to it. */
+
+export const WAYS = {
+  noon: 'Noon check',
+  storm: 'After a storm',
+  noise: 'Noise',
+  drift: 'Let it drift through',
+  cross: 'Step across',
+  feed: 'Shadow against signal',
+  dish: 'Measure the dish',
+  bring: 'Bring in a field book',
+  demo: 'Look around in a demo station',
+  demoFailed: 'The demo station could not be read. Look at "Ready for the field": a part may be missing.',
+  stormOpen: 'Storm check: what it says now',
+} as const

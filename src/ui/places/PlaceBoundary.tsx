@@ -1,0 +1,68 @@
+/**
+ * Round each place: where a screen throws all the same, one sentence stands in its stead, and the ways out stay: another place, the
+ * last step undone, the book as a file. What is here must not need what has thrown: no number is formatted, nothing of a place is used.
+ */
+import { Component, type ComponentChildren } from 'preact'
+import { Second, Seconds } from '../kit/buttons.tsx'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { APP, BROKEN } from '../kit/phrases.ts'
+import { Screen } from '../kit/Screen.tsx'
+import { UndoButton } from '../kit/undo.tsx'
+
+interface Props {
+  /** Of the address: another one is tried afresh. */
+  where: string
+  present: string
+  children: ComponentChildren
+}
+interface State {
+  /** What was thrown, and at which address. */
+  broken: { message: string; where: string } | null
+  saved: boolean | null
+}
+
+export class PlaceBoundary extends Component<Props, State> {
+  override state: State = { broken: null, saved: null }
+
+  override componentDidCatch(error: unknown): void {
+    this.setState({ broken: { message: String(error), where: this.props.where }, saved: null })
+  }
+
+  /** What was broken is tried afresh when the person comes back to it; the next address may have thrown at once too. */
+  override componentDidUpdate(): void {
+    if (this.state.broken === null) return
+    this.setState(({ broken }) => (broken !== null && broken.where !== this.props.where ? { broken: null } : null))
+  }
+
+  override render({ where, present, children }: Props, { broken, saved }: State) {
+    if (broken === null || broken.where !== where) return children
+    const again = () => this.setState({ broken: null })
+    return (
+      <Screen title={APP} present={present} onGo={id => go(id)}>
+        <Notice state="stop" live="alert">
+          {BROKEN.what}
+        </Notice>
+        <Seconds>
+          <UndoButton onUndone={again} />
+          <Second onPress={() => void saveBook().then(done => this.setState({ saved: done }))}>{BROKEN.save}</Second>
+          <Second onPress={again}>{BROKEN.again}</Second>
+        </Seconds>
+        {saved !== null && <p role="status">{saved ? BROKEN.saved : BROKEN.notSaved}</p>}
+        <p class="text-2">{BROKEN.details(broken.message)}</p>
+      </Screen>
+    )
+  }
+}
+
+/** All stations, as a file. Loaded when it is needed: it hardly ever is. */
+async function saveBook(): Promise<boolean> {
+  try {
+    const { bookParcel, handOn } = await import('../../state/handout.ts')
+    const { fieldBook } = await import('../../state/book.ts')
+    const all = fieldBook.stations.value.map(station => station.id)
+    return (await handOn('download', bookParcel('', Date.now(), all))).outcome === 'started'
+  } catch {
+    return false
+  }
+}
