@@ -152,8 +152,10 @@ export const stationEntry = (station: StationRecord): Draft =>
     .map(({ place: _, ...draft }) => draft)[0]!
 
 const MAX_UNDO = 50
-/** So many records are taken in at a time. */
+/** Of very many records so many are handled at a time; then the page has its turn. */
 const PIECE = 5000
+const isPieceDone = (index: number): boolean => index % PIECE === PIECE - 1
+const aMoment = (): Promise<void> => new Promise(resolve => setTimeout(resolve, 0))
 /** Another tab may go on between every reading and writing of ours, but hardly so often. */
 const MAX_TRIES = 8
 const STATION_KEY = 'moonplumb.station'
@@ -210,7 +212,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
     const next = new Map(known)
     for (const [index, record] of fresh.entries()) {
       if (record.revision > (next.get(record.id)?.revision ?? 0)) next.set(record.id, record)
-      if (index % PIECE === PIECE - 1) await new Promise(resolve => setTimeout(resolve, 0))
+      if (isPieceDone(index)) await aMoment()
     }
     if (byId.peek() === known) byId.value = next // else something else was written meanwhile: `takeIn` has it all
   }
@@ -241,13 +243,16 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
   const revisionKnown = (id: string): number => byId.peek().get(id)?.revision ?? 0
 
   /** The revisions that a writing counts on: of its records, and of the station whose rules they must fit. */
-  function countedOn(drafts: readonly Draft[]): Map<string, number> {
+  async function countedOn(drafts: readonly Draft[]): Promise<Map<string, number>> {
     const expected = new Map<string, number>()
-    for (const { station } of drafts) {
+    for (const station of new Set(drafts.map(draft => draft.station))) {
       const id = recordId('station', station)
       if (byId.peek().has(id)) expected.set(id, revisionKnown(id))
     }
-    for (const { id } of drafts) expected.set(id, bases.get(id) ?? revisionKnown(id))
+    for (const [index, { id }] of drafts.entries()) {
+      expected.set(id, bases.get(id) ?? revisionKnown(id))
+      if (isPieceDone(index)) await aMoment()
+    }
     return expected
   }
 
@@ -273,16 +278,20 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
   }
 
   /** Gives each new record its place, and each that came with numbers the next one. */
-  function placed(drafts: readonly Draft[], nowMs: number): Draft[] {
+  async function placed(drafts: readonly Draft[], nowMs: number): Promise<Draft[]> {
     const next = new Map<string, number>()
-    return drafts.map(draft => {
-      const ready = { ...draft, writtenMs: draft.writtenMs ?? nowMs }
-      if (draft.place !== undefined || byId.peek().has(draft.id)) return ready
-      const list = `${draft.kind}:${draft.kind === 'station' ? '' : draft.station}`
-      const place = next.get(list) ?? nextPlace(records.peek(), draft.kind, draft.station)
-      next.set(list, place + 1)
-      return { ...ready, place }
-    })
+    const ready: Draft[] = []
+    for (const [index, draft] of drafts.entries()) {
+      const one = { ...draft, writtenMs: draft.writtenMs ?? nowMs }
+      if (draft.place === undefined && !byId.peek().has(draft.id)) {
+        const list = `${draft.kind}:${draft.kind === 'station' ? '' : draft.station}`
+        one.place = next.get(list) ?? nextPlace(records.peek(), draft.kind, draft.station)
+        next.set(list, one.place + 1)
+      }
+      ready.push(one)
+      if (isPieceDone(index)) await aMoment()
+    }
+    return ready
   }
 
   interface Writing extends SaveOptions {
@@ -300,8 +309,8 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
     const { progress, signal } = how
     let { expected, checked } = how
     for (let tries = 1; ; tries++) {
-      const drafts = placed(wished, nowMs)
-      expected ??= countedOn(drafts)
+      const drafts = await placed(wished, nowMs)
+      expected ??= await countedOn(drafts)
       const faults = checked ? [] : await rulesOf(records.peek(), drafts)
       if (faults.length > 0) return settle(refusedFor(faults))
       let answer: Kept<StoredRecord[]>
@@ -571,7 +580,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
       if (news.length === 0) return { kind: 'done', value: 0 }
       const nowMs = clock()
       const drafts = news.map(draft => ({ ...draft, writtenMs: nowMs }))
-      const answer = await store.append(drafts, { expected: countedOn(drafts) })
+      const answer = await store.append(drafts, { expected: await countedOn(drafts) })
       if (answer.kind !== 'done') return answer // the file is still there: nothing to keep
       written('import', answer.value)
       return { kind: 'done', value: answer.value.length }

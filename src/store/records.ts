@@ -97,7 +97,7 @@ export interface Store {
 }
 
 /** So many records are handed on at a time: a few milliseconds of the page's time. */
-const PIECE = 400
+const PIECE = 100
 /** At most so many entries of the second copy for one transaction. */
 const MOST_ENTRIES = 100
 /** A slow phone writes a record in this time, ms. */
@@ -147,7 +147,7 @@ export function openStore(options: StoreOptions): Store {
 
   /** What is written counts as kept when it is in the second copy too, or when that one can't take it. */
   const alsoKept = async <T>(answer: Kept<T>, records: readonly StoredRecord[], copies: readonly KeptCopy[] = []) => {
-    const piece = Math.max(PIECE, Math.ceil(records.length / MOST_ENTRIES))
+    const piece = Math.max(4 * PIECE, Math.ceil(records.length / MOST_ENTRIES))
     for (let from = 0; from < records.length; from += piece)
       await second?.keep({ records: records.slice(from, from + piece), copies: from === 0 ? copies : [] })
     return announce(answer)
@@ -209,7 +209,7 @@ export function openStore(options: StoreOptions): Store {
     async append(drafts, { expected, progress, signal } = {}) {
       for (const [index, draft] of drafts.entries()) {
         assertJson(draft.body, draft.id)
-        if (index % PIECE === PIECE - 1) await aMoment()
+        if (index % (20 * PIECE) === 20 * PIECE - 1) await aMoment()
       }
       const nowMs = clock() // once: a retry on a fresh connection carries the same time
       const own = new Map(drafts.map(draft => [draft.id, draft]))
@@ -391,7 +391,7 @@ async function keysOf(tx: Writing): Promise<Set<string>> {
   const ids = new Set<string>()
   let after: [string, number] = ['', 0]
   for (;;) {
-    const keys = await tx.objectStore('records').getAllKeys(IDBKeyRange.lowerBound(after, true), 4 * PIECE)
+    const keys = await tx.objectStore('records').getAllKeys(IDBKeyRange.lowerBound(after, true), 16 * PIECE)
     for (const [id] of keys) ids.add(id)
     const end = keys.at(-1)
     if (end === undefined) return ids
