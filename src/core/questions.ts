@@ -2,6 +2,7 @@
  * The one door into the core: plain field-book JSON and `now` in, plain JSON out. The worker and the batch command are
  * thin routers over these; so the app's answer and the desk's are the same.
  */
+
 import {
   type FeedCheckJson,
   feedCheckJson,
@@ -14,7 +15,8 @@ import {
 import { type CountsTable, countsTableOf } from './export/countstable.ts'
 import { type SoftwareAnswer, softwareOf } from './export/software.ts'
 import { targetCsv, targetRows } from './export/targets.ts'
-import { answerFor, builtFor, type Solved, solutionJson, solveStation } from './fit/solution.ts'
+import { answerFor, builtFor, solutionJson, solveStation } from './fit/solution.ts'
+import type { Solved } from './fit/solved.ts'
 import { stationBefore } from './level/carryover.ts'
 import { onPaper } from './mount/slots.ts'
 import { type NoiseAnswer, noiseAnswer } from './noise/noiseanswer.ts'

@@ -1,45 +1,25 @@
 /**
- * Suspects that the person has put aside with "not so". Remembered in the station record, so that it travels with the
- * field book; a suspect comes back when its evidence has grown by half, or when it is about another time.
+ * What the person does with a suspect: put it aside with "not so", look at it again, or accept what it offers. Each is one step
+ * that can be undone.
  */
-
+import { withOffer } from '../core/fit/suspects/offer.ts'
+import { withDismissed } from '../core/records/dismissed.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
-import { instantMs } from '../core/records/instant.ts'
+import { type Draft, recordsFromBook } from '../core/records/revisions.ts'
 import type { Suspect } from '../core/records/solution.ts'
-import { fieldBook, stationEntry } from './book.ts'
-
-/** Evidence (χ²) must grow by this factor before a suspect that was put aside is shown again. */
-const MUCH = 1.5
-const NONE = '-'
-
-/** "counter-step upper 2026-10-10T… 2026-10-12T… 31": kind, axis, between, evidence. */
-export const dismissalOf = (s: Suspect): string =>
-  [s.kind, s.axis ?? NONE, s.betweenUtc?.[0] ?? NONE, s.betweenUtc?.[1] ?? NONE, Math.round(s.deltaChi2)].join(' ')
-
-/** What is remembered at a station; anything else that a file may hold there is passed over. */
-export function dismissedAt(station: StationRecord): readonly string[] {
-  const { dismissed } = station as { dismissed?: unknown }
-  return Array.isArray(dismissed) ? dismissed.filter(text => typeof text === 'string') : []
-}
-
-/** True when this remembered text is about this suspect, whatever its evidence. */
-function isAbout(text: string, s: Suspect): boolean {
-  const [kind, axis, from, to] = text.split(' ')
-  if (kind !== s.kind || axis !== (s.axis ?? NONE)) return false
-  if (!s.betweenUtc || from === undefined || to === undefined || from === NONE) return true
-  const [a, b] = [instantMs(from), instantMs(to)]
-  return a <= instantMs(s.betweenUtc[1]) && instantMs(s.betweenUtc[0]) <= b
-}
-
-/** Put aside, and not much stronger than it was then. */
-export const isDismissed = (s: Suspect, dismissed: readonly string[]): boolean =>
-  dismissed.some(text => isAbout(text, s) && s.deltaChi2 <= MUCH * Number(text.split(' ')[4]))
-
-/** The station with this suspect put aside, or (`back`) looked at again. */
-export function withDismissed(station: StationRecord, s: Suspect, back = false): StationRecord {
-  const others = dismissedAt(station).filter(text => !isAbout(text, s))
-  return { ...station, dismissed: back ? others : [...others, dismissalOf(s)] } as StationRecord
-}
+import { fieldBook, newId, stationEntry } from './book.ts'
 
 export const dismiss = (station: StationRecord, s: Suspect, what: string, back = false) =>
   fieldBook.save(what, [stationEntry(withDismissed(station, s, back))])
+
+/** Every record that the accepted offer alters, and no other. */
+export function draftsOf(station: StationRecord, s: Suspect, id: string, note?: string): Draft[] {
+  if (s.offer === undefined) return []
+  const records = (x: StationRecord) =>
+    recordsFromBook({ format: 'moonplumb-fieldbook', version: 1, exportedUtc: '', stations: [x] })
+  const before = new Map(records(station).map(r => [r.id, JSON.stringify(r.body)]))
+  return records(withOffer(station, s.offer, id, note)).filter(r => before.get(r.id) !== JSON.stringify(r.body))
+}
+
+export const accept = (station: StationRecord, s: Suspect, what: string) =>
+  fieldBook.save(what, draftsOf(station, s, newId(), s.text))

@@ -10,7 +10,7 @@ import { nextBest } from '../../src/core/fit/nextbest.ts'
 import { builtAt, whitenedMiss } from '../../src/core/fit/residuals.ts'
 import { meanSquareForm, skyError } from '../../src/core/fit/skyerror.ts'
 import { builtFor, solveStation } from '../../src/core/fit/solution.ts'
-import { suspectsOf } from '../../src/core/fit/suspects.ts'
+import { suspectsOf } from '../../src/core/fit/suspects/compare.ts'
 import { solve } from '../../src/core/questions.ts'
 import { stationFromRecord } from '../../src/core/records/station.ts'
 import { bodyAirless, instantAt } from '../../src/core/sky/almanac.ts'
@@ -109,10 +109,10 @@ export default async () => {
   return {
     solve26: timed(() => solveStation(stationFromRecord(record))),
     solve26Kept: solved.fit.kept.reduce((a, k) => a + k, 0),
-    suspects26: timed(() => suspectsOf(station, solved.problem, solved.fit, solved.foreseen)),
+    suspects26: timed(() => suspectsOf(solved)),
     solve300: timed(() => solveStation(many), 5000),
     solve300Kept: manySolved.fit.kept.reduce((a, k) => a + k, 0),
-    suspects300: timed(() => suspectsOf(many, manySolved.problem, manySolved.fit, manySolved.foreseen), 5000),
+    suspects300: timed(() => suspectsOf(manySolved), 5000),
     moonPath: pathTimes,
     moonPathRawCalls: rawTimes,
     moonPathOverRaw: Number((pathTimes.leastMs / rawTimes.leastMs).toFixed(3)),

@@ -2,10 +2,12 @@
  * Paired trials: the same station fitted by the method and by a fit that is told which sightings are wrong, both judged
  * over the Moon's path by the true mount. Figures in degrees.
  */
+
 import { studentised } from '../../src/core/fit/reject.ts'
 import { skyPoints, variancePart } from '../../src/core/fit/skyerror.ts'
-import { builtFor, type Solved, solveStation } from '../../src/core/fit/solution.ts'
-import { suspectsOf } from '../../src/core/fit/suspects.ts'
+import { builtFor, solveStation } from '../../src/core/fit/solution.ts'
+import type { Solved } from '../../src/core/fit/solved.ts'
+import { suspectsOf } from '../../src/core/fit/suspects/compare.ts'
 import type { SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../src/core/records/station.ts'
 import {
@@ -97,7 +99,7 @@ export function trial(seed: number, n: number, share: number, wish: SceneWish = 
   const b = judged(scene, told, nowMs)
   const both = a.misses.flatMap((x, i) => (x === null || b.misses[i] === null ? [] : [[x, b.misses[i]!] as const]))
   const rejected = robust.problem.sightings.filter((_, k) => robust.fit.kept[k] === 0).map(s => s.record.id)
-  const suspects = suspectsOf(robust.station, robust.problem, robust.fit, robust.foreseen)
+  const suspects = suspectsOf(robust)
   return {
     seed,
     kind: scene.record.mount.kind,

@@ -2,7 +2,7 @@
  * The feed check, before and after obeying: feeds 0 to 30 mm off on all mounts in both hemispheres, sighted by signal and shadow; advised,
  * moved to 1 mm (or, one in five, the wrong way), sighted again as the check wants it. Shares:
  * `falseMove`: "move" though it sits within half the limit; `missed`: "leave" though it sits beyond twice the limit;
- * `falseDone`: "done" though it sits beyond the limit; `done`: "done" where it sits within half the limit; `chases`: "move" there;
+ * `falseDone`: of those called done, the share that sits beyond the limit; `done`: "done" where it sits within half the limit; `chases`: "move" there;
  * `caughtWrongWay`: a move the wrong way that is then not called done; `after`: rounds of sightings until something is said.
  */
 import { type FeedCheck, feedCheck, feedMoved } from '../../src/core/check/feed.ts'
@@ -54,6 +54,7 @@ export function feedRates(trials: number) {
         checked: 0,
         off: 0,
         falseDone: 0,
+        called: 0,
         right: 0,
         done: 0,
         chases: 0,
@@ -103,6 +104,7 @@ export function feedRates(trials: number) {
         }
         const left = Math.hypot(moved[`feedRight:${id}`]!, moved[`feedUp:${id}`]!)
         n.checked++
+        if (check.verdict === 'done') n.called++
         if (check.verdict === 'unchecked') n.open++
         if (left > check.limit) {
           n.off++
@@ -125,7 +127,8 @@ export function feedRates(trials: number) {
         missed: share(n.missed, n.far),
         moved: n.checked,
         off: n.off,
-        falseDone: share(n.falseDone, n.off),
+        calledDone: n.called,
+        falseDone: share(n.falseDone, n.called),
         right: n.right,
         done: share(n.done, n.right),
         chases: share(n.chases, n.right),

@@ -28,6 +28,7 @@ export async function stormRates(stations: number, storms: number, peak: number)
           right: 0,
           among: 0,
           misnamed: 0,
+          part: 0,
           odd: 0,
           sightings: 0,
           plans: 0,
@@ -80,17 +81,34 @@ export async function stormRates(stations: number, storms: number, peak: number)
           if (check.verdict === 'moved') {
             r.moved++
             const wanted = [...storm.kinds].sort().join()
+            // A mast that turned and an azimuth zero that slipped are one thing on el-over-az.
             const is = (e: (typeof check.explanations)[number]) => {
               const got = [...e.kinds].sort().join()
-              return (
-                got === wanted ||
-                (wanted === 'mount' && kind === 'el-over-az' && got === 'lower-zero') ||
-                (storm.kinds.length === 1 && e.kinds.includes(storm.kinds[0] as never) && e.kinds.length === 1)
-              )
+              return got === wanted || (kind === 'el-over-az' && wanted === 'mount' && got === 'lower-zero')
+            }
+            // Of two things the larger is often all that shows.
+            const isPart = (e: (typeof check.explanations)[number]) =>
+              storm.kinds.length > 1 && e.kinds.some(k => storm.kinds.includes(k))
+            if (check.explanations.some(isPart) && !check.explanations.some(is)) {
+              r.part++
+              continue
             }
             if (is(check.explanations[0]!)) r.right++
             else if (check.explanations.some(is)) r.among++
-            else r.misnamed++
+            else {
+              r.misnamed++
+              if (process.env.SHOW)
+                console.error(
+                  kind,
+                  way,
+                  wanted,
+                  storm.size.toFixed(1),
+                  check.isExplained,
+                  check.explanations
+                    .map(e => `${e.kinds.join('+')} ${e.evidence.toFixed(1)} left ${e.leftChi2.toFixed(1)}`)
+                    .join('; '),
+                )
+            }
           }
         }
       }
@@ -106,6 +124,7 @@ export async function stormRates(stations: number, storms: number, peak: number)
         moved: r.moved,
         right: share(r.right, r.moved),
         among: share(r.among, r.moved),
+        onlyOneOfTwo: share(r.part, r.moved),
         misnamed: share(r.misnamed, r.moved),
         odd: r.odd,
         ...(r.plans > 0 && { sightings: Number((r.sightings / r.plans).toFixed(1)) }),

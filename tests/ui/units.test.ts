@@ -61,6 +61,7 @@ const drifted: Suspect = {
   text: '',
   deltaChi2: 30,
   settle: '',
+  rivals: [],
   axis: 'lower',
   betweenUtc: ['2026-11-01T10:00:00Z', '2026-11-02T10:00:00Z'],
   angleDeg: 0.5,

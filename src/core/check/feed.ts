@@ -9,7 +9,8 @@ import { errorForEchoLoss, pointingLossDb } from '../dish/optics.ts'
 import { WORTH_TURNING } from '../export/advice.ts'
 import { defaultSigma, lineOf, usualSigma } from '../fit/methods.ts'
 import { isNamedBy, splitPriorId } from '../fit/parameters.ts'
-import { builtFor, type Solved } from '../fit/solution.ts'
+import { builtFor } from '../fit/solution.ts'
+import type { Solved } from '../fit/solved.ts'
 import { SLOT, SLOTS } from '../mount/slots.ts'
 import type { ChangeRecord, PriorRecord } from '../records/fieldbook.ts'
 import { type Feed, msFromUtc } from '../records/station.ts'
@@ -105,10 +106,11 @@ export function feedCheck(solved: Solved, feed: Feed, utcMs: UtcMs): FeedCheck {
   // Shadow against signal tells the feed less the squint, and its place less its sinking: what is not known of those no sighting
   // after a move takes away.
   const squintMm = (Math.max(sigma(SLOT.squintRight), sigma(SLOT.squintUp)) * model.focalLength) / (1 + model.bdf)
-  const limit = Math.max(worthMm, BLUR * Math.hypot(squintMm, 0.7 * sigma(SLOT.feedDroop)))
+  const blur = Math.hypot(squintMm, 0.7 * sigma(SLOT.feedDroop))
+  const limit = Math.max(worthMm, BLUR * blur)
   const used = countSightings(solved, feed, slots[SLOT.feedRight]!)
   const noted = notedMove(solved, feed, utcMs, { right, up, rr, uu }, slots)
-  const wanted = wantedAfterMove(solved, feed, limit, used, noted)
+  const wanted = wantedAfterMove(solved, feed, { limit, blur }, used, noted)
   // Beyond chance, and beyond what is worth a walk: half of what is allowed costs a quarter of it.
   const isOff = chi2 > DOUBT && size > worthMm / 2
   const verdict: FeedVerdict =
@@ -124,7 +126,9 @@ export function feedCheck(solved: Solved, feed: Feed, utcMs: UtcMs): FeedCheck {
           ? 'unchecked'
           : isOff
             ? 'move'
-            : 'done'
+            : size + ONE_IN_TWENTY * Math.sqrt(Math.max(rr, uu)) <= limit
+              ? 'done'
+              : 'leave'
   const worth = (value: number, s: number): number =>
     verdict === 'move' && (Math.abs(value) > WORTH_TURNING * s || Math.abs(value) > 0.3 * size) ? -value : 0
 
@@ -174,12 +178,14 @@ export function feedCheck(solved: Solved, feed: Feed, utcMs: UtcMs): FeedCheck {
   }
 }
 
+/** σ of the wider coordinate that both together pass about once in twenty, away from the axis. */
+const ONE_IN_TWENTY = 2.1
 /** χ² of two coordinates that chance passes once in a thousand. */
 const NOT_AS_NOTED = 13.8
 /** A feed off by the limit must stand out at so many σ of what was measured since the move. */
 const SEEN = 2
 /** How many σ of squint and sinking a feed must be off to be told from them. */
-const BLUR = 2.5
+const BLUR = 3.5
 /** More than this nobody takes in one go. */
 const MOST_WANTED = 12
 
@@ -230,7 +236,7 @@ function notedMove(
 function wantedAfterMove(
   solved: Solved,
   feed: Feed,
-  limit: Mm,
+  { limit, blur }: { limit: Mm; blur: Mm },
   used: FeedCheck['sightings'],
   noted: Noted | null,
 ): FeedCheck['wanted'] {
@@ -242,9 +248,10 @@ function wantedAfterMove(
   const target = (limit / SEEN) ** 2
   // What is not known of the squint is in it too, and no number of sightings takes it away.
   if (used.shadow > 0 && used.signal > 0 && noted.sigma ** 2 <= target) return { shadow: 0, signal: 0 }
-  // Half of what is allowed to each of the two, which are differences of one another; what is there already counts.
+  // Half of what the blur leaves to each of the two, which are differences of one another; what is there already counts.
+  const noise = Math.max(target - blur * blur, target / 4)
   const of = (method: 'shadow' | 'signal-peak', have: number): number =>
-    Math.min(MOST_WANTED, Math.max(have === 0 ? 1 : 0, Math.ceil((2 * usual(method) ** 2) / target) - have))
+    Math.min(MOST_WANTED, Math.max(have === 0 ? 1 : 0, Math.ceil((2 * usual(method) ** 2) / noise) - have))
   const wanted = { shadow: of('shadow', used.shadow), signal: of('signal-peak', used.signal) }
   return wanted.shadow + wanted.signal === 0 ? { shadow: 1, signal: 1 } : wanted
 }

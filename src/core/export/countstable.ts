@@ -74,6 +74,7 @@ export function countsTableOf(
       [slots.scale, at.perScale],
       [slots.base, at.perBase],
       [slots.rod, at.perRod],
+      [slots.shift, at.perReading],
     ])
     let variance = 0
     for (const [i, gi] of gradient) for (const [j, gj] of gradient) variance += gi * C[i * SLOTS + j]! * gj

@@ -64,6 +64,9 @@ const TOLD = [
   SLOT.lowerRodArm,
   SLOT.upperBaseArm,
   SLOT.upperRodArm,
+  // In the counts table, which goes with the geometry.
+  SLOT.lowerShift,
+  SLOT.upperShift,
   SLOT.collimation,
 ] as const
 /** What it can be told otherwise than found, so that a feed off the axis does the least harm. */

@@ -5,6 +5,7 @@
  *
  * A station with changes is taken setup by setup, the largest first: what did not change is carried over.
  */
+
 import { wahba } from '../matrices.ts'
 import { lowerAxisToward, lowerAxisTurn, poseAt } from '../mount/asbuilt.ts'
 import { trueAngle } from '../mount/readings.ts'
@@ -21,8 +22,8 @@ import {
   step,
   UNCLOSED,
 } from './map.ts'
-import type { Sighting } from './observations.ts'
 import { builtAt, chainsOf, chiIn } from './residuals.ts'
+import type { Sighting } from './sighting.ts'
 
 const MOST = 120
 const MOST_LATER = 40
@@ -70,7 +71,9 @@ export function setupsOf(sightings: readonly Sighting[]): number[][] {
   const groups = new Map<string, number[]>()
   const keys = new Map<Int16Array, string>()
   sightings.forEach((s, i) => {
-    const key = keys.get(s.slots) ?? s.slots.subarray(0, SLOT.sag + 1).join()
+    const key =
+      keys.get(s.slots) ??
+      `${s.slots.subarray(0, SLOT.sag + 1).join()} ${s.slots[SLOT.lowerShift]} ${s.slots[SLOT.upperShift]}`
     keys.set(s.slots, key)
     const group = groups.get(key)
     if (group) group.push(i)
@@ -159,7 +162,7 @@ function score(problem: Problem, values: Float64Array, members: readonly number[
     if (!(sum <= atMost)) return Infinity
     const s = problem.sightings[i]!
     const chi = chiIn(chain(s.slots, s.line), s) ?? UNCLOSED
-    sum += s.use === 'always' ? chi : Math.min(chi, CAP)
+    sum += s.use === 'always' ? chi : Math.min(chi, CAP / s.crowd)
   }
   return Number.isFinite(sum) ? sum : Infinity
 }

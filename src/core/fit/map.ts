@@ -2,12 +2,14 @@
  * The maximum a posteriori fit: Σ rᵀ W r over sightings + Σ level and reference residuals² + Σ ((p - prior)/σ)².
  * Inside, every parameter is counted in its prior's σ, so the prior's own part of the normal matrix is the identity.
  */
+
 import { inversePositive, type Square, solvePositive, square } from '../matrices.ts'
 import type { MountModel } from '../mount/asbuilt.ts'
 import { SLOTS } from '../mount/slots.ts'
-import type { Observations, Sighting } from './observations.ts'
+import type { Observations } from './observations.ts'
 import type { Parameter, Parameters } from './parameters.ts'
 import { builtAt, chainsOf, chiIn, levelRows, referenceRow, rowsIn, type ScalarRow } from './residuals.ts'
+import type { Sighting } from './sighting.ts'
 
 /** What the fit works on. `sightings` are those that may enter; weights go along with them. */
 export interface Problem {
@@ -23,9 +25,9 @@ export interface Problem {
 /**
  * A prior's σ as the arithmetic takes it. Sharper than this, or wider, it says nothing else (held fast; knows nothing), but
  * the square of its reciprocal drowns every other digit: with 1e-300 the objective is infinite, with 1e9° the normal matrix
- * has lost the prior. By unit: rad, ratio, mm.
+ * has lost the prior. By unit: rad, ratio, mm, a counter's reading.
  */
-const SIGMA_WITHIN = { deg: [1e-8, 20], ratio: [1e-8, 2], mm: [1e-5, 1e4] } as const
+const SIGMA_WITHIN = { deg: [1e-8, 20], ratio: [1e-8, 2], mm: [1e-5, 1e4], reading: [1e-5, 1e7] } as const
 
 const workingSigma = ({ unit, prior }: Parameter): number =>
   Math.max(SIGMA_WITHIN[unit][0], Math.min(SIGMA_WITHIN[unit][1], prior.sigma))

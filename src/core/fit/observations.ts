@@ -2,39 +2,21 @@
  * What was measured, made ready for the fit: sightings as (apparent direction, readings, measured offset, whitening),
  * levels and references as scalar rows. The sky is asked once, here. Enu, radians.
  */
+
 import { sunFromShadow } from '../dish/shadow.ts'
-import { type Line, turningPoseAt } from '../mount/asbuilt.ts'
+import { turningPoseAt } from '../mount/asbuilt.ts'
 import { sideNumber, trueAngle } from '../mount/readings.ts'
 import { onPaper } from '../mount/slots.ts'
 import { countsSteps } from '../readout/readout.ts'
-import type { LevelRecord, ReferenceRecord, SightingRecord, Use } from '../records/fieldbook.ts'
+import type { LevelRecord, ReferenceRecord, SightingRecord } from '../records/fieldbook.ts'
 import { feedOf, msFromUtc, type Station, targetFromRecord } from '../records/station.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { type Rad, radFromDeg } from '../units.ts'
-import { cross, dot, type Vec3 } from '../vectors.ts'
+import { cross, dot } from '../vectors.ts'
 import { bandOf, defaultSigma, lineOf } from './methods.ts'
 import type { Parameters } from './parameters.ts'
-
-export interface Sighting {
-  record: SightingRecord
-  utcMs: number
-  /** Apparent direction of the target. */
-  t: Vec3
-  line: Line
-  lowerSide: 0 | 1 | -1
-  upperSide: 0 | 1 | -1
-  slots: Int16Array
-  /** Measured offset of the target from the line. */
-  right: Rad
-  up: Rad
-  /** Whitening: (w11, w21, w22) of the lower triangle of the inverse Cholesky factor of the covariance. */
-  w11: number
-  w21: number
-  w22: number
-  /** √(trace/2) of the covariance. */
-  sigma: Rad
-  use: Use
-}
+import { crowding, repeatsOf } from './repeats.ts'
+import type { Sighting } from './sighting.ts'
 
 /** A measured elevation, lean or mark: one scalar row, or two for a lean. */
 export interface Level {
@@ -51,6 +33,9 @@ export interface Reference {
   mark: number
   sigma: Rad
 }
+
+/** What the fit may use: not marked "never", and no copy. */
+export const mayCount = (s: Sighting): boolean => s.use !== 'never' && s.repeats === null
 
 export interface Observations {
   sightings: Sighting[]
@@ -125,7 +110,22 @@ export function sightingFromRecord(station: Station, parameters: Parameters, rec
     w22: 1 / l22,
     sigma: Math.sqrt((rr + uu) / 2),
     use: record.use ?? 'auto',
+    repeats: null,
+    crowd: 1,
   }
+}
+
+/** Copies found and named, close ones widened: what only all sightings together tell. */
+function judgedTogether(sightings: Sighting[]): Sighting[] {
+  const copies = repeatsOf(sightings)
+  const once = copies.some(id => id !== null) ? sightings.map((s, i) => ({ ...s, repeats: copies[i]! })) : sightings
+  const crowds = crowding(once)
+  return once.map((s, i) => {
+    const crowd = crowds[i]!
+    if (crowd === 1) return s
+    const k = 1 / Math.sqrt(crowd)
+    return { ...s, crowd, w11: k * s.w11, w21: k * s.w21, w22: k * s.w22 }
+  })
 }
 
 /** Levels that the fit uses: a mast's lean tells of the lower axis only where the lower axis is the mast. */
@@ -150,11 +150,11 @@ export function referenceFromRecord(station: Station, parameters: Parameters, re
   }
 }
 
-/** Everything that was measured, sightings marked "never" included (the fit leaves them out). */
+/** Everything that was measured, sightings marked "never" and copies included (the fit leaves them out). */
 export function observationsOf(station: Station, parameters: Parameters): Observations {
   const { record } = station
   return {
-    sightings: record.sightings.map(s => sightingFromRecord(station, parameters, s)),
+    sightings: judgedTogether(record.sightings.map(s => sightingFromRecord(station, parameters, s))),
     levels: (record.levels ?? [])
       .filter(l => isFitted(station, l))
       .map(l => ({

@@ -3,13 +3,21 @@
  * the constants that measurements share (a mark's true angle, a clamping's constant). Priors included.
  * Radians, ratios and millimetres.
  */
-import { lowerAxisIds, SLOTS, slotOf } from '../mount/slots.ts'
-import type { Readout } from '../readout/readout.ts'
-import { FEED_PARAMETERS, PARAMETER_IDS, type ParameterId, type PriorRecord } from '../records/fieldbook.ts'
+import { lowerAxisIds, SLOT, SLOTS, slotOf } from '../mount/slots.ts'
+import { angleFromReading, type Readout } from '../readout/readout.ts'
+import {
+  type Axis,
+  type ChangeRecord,
+  FEED_PARAMETERS,
+  PARAMETER_IDS,
+  type ParameterId,
+  type PriorRecord,
+} from '../records/fieldbook.ts'
 import { msFromUtc, type Station } from '../records/station.ts'
 import { radFromDeg } from '../units.ts'
 
-export type Unit = 'deg' | 'mm' | 'ratio'
+/** 'reading': a counter's own, of a shift alone; it is not told as a parameter. */
+export type Unit = 'deg' | 'mm' | 'ratio' | 'reading'
 
 export interface Prior {
   value: number
@@ -43,7 +51,7 @@ export interface Parameters {
   clampingIndex(clamping: string): number
 }
 
-export const unitOf = (id: ParameterId): Unit =>
+export const unitOf = (id: ParameterId): Exclude<Unit, 'reading'> =>
   id.startsWith('feed') || id.endsWith('Arm') ? 'mm' : id.endsWith('Scale') ? 'ratio' : 'deg'
 
 const toCore = (id: ParameterId, x: number): number => (unitOf(id) === 'deg' ? radFromDeg(x) : x)
@@ -193,6 +201,16 @@ function idsOf(station: Station): { id: ParameterId; feed: string | null }[] {
   return out
 }
 
+/** σ of the prior of what a counter slipped by, in readings: 30° in the middle of the axis's range, as a zero in counts. */
+export function slipSigma(station: Station, axis: Axis): number {
+  const { readout, minReading, maxReading } = station.model[axis]
+  const at = angleFromReading(readout, (minReading + maxReading) / 2)
+  return radFromDeg(30) / Math.abs(at.kind === 'angle' ? at.perReading : radFromDeg(1))
+}
+
+const isSlip = (change: ChangeRecord, axis: Axis): boolean =>
+  change.slipped === true && change.what.includes(`${axis}-zero`)
+
 /** All unknowns of a station. */
 export function parametersOf(station: Station): Parameters {
   const { record, model } = station
@@ -208,6 +226,7 @@ export function parametersOf(station: Station): Parameters {
     const starts: { ms: number; given: PriorRecord[] }[] = [{ ms: -Infinity, given: record.priors ?? [] }]
     for (const c of changes) {
       if (!c.what.some(w => isNamedBy(w, id, feed))) continue
+      if ((id === 'lowerZero' && isSlip(c, 'lower')) || (id === 'upperZero' && isSlip(c, 'upper'))) continue
       const last = starts[starts.length - 1]!
       // Two changes at one instant start one value; what either expects holds, the later one's first.
       if (last.ms === c.ms) last.given = [...last.given, ...(c.expect ?? [])]
@@ -218,6 +237,18 @@ export function parametersOf(station: Station): Parameters {
       add({ id, feed, slot, unit: unitOf(id), from: s.ms, to: starts[i + 1]?.ms ?? Infinity, prior })
     })
     spans.set(`${id}:${feed ?? ''}`, list.slice(first))
+  }
+  for (const axis of ['lower', 'upper'] as const) {
+    const slot = axis === 'lower' ? SLOT.lowerShift : SLOT.upperShift
+    const first = list.length
+    // A counter that is set, or a zero that is found anew, ends what an earlier slip was.
+    const ends = changes.filter(c => c.what.some(w => isNamedBy(w, `${axis}Zero`, null)))
+    ends.forEach((c, k) => {
+      if (!isSlip(c, axis)) return
+      const prior = { value: 0, sigma: slipSigma(station, axis), measured: false }
+      add({ id: null, feed: null, slot, unit: 'reading', from: c.ms, to: ends[k + 1]?.ms ?? Infinity, prior })
+    })
+    if (list.length > first) spans.set(`${axis}Shift:`, list.slice(first))
   }
   const marks = new Map<string, number>()
   for (const r of record.references ?? []) {

@@ -7,6 +7,7 @@ import { SLOTS } from '../mount/slots.ts'
 import { biweight, candidatesOf, setupsOf } from './candidates.ts'
 import { chiSquares, levenbergMarquardt, normalEquations, objective, type Problem, posterior, step } from './map.ts'
 import { chainsOf, rowsIn } from './residuals.ts'
+import { fitFromMany } from './starts.ts'
 
 export const OUTLIER = 18.4
 /** What a rejected sighting costs when solutions are compared. */
@@ -19,6 +20,8 @@ export interface Fitted {
   /** Posterior covariance of the kept, in the priors' units. */
   covariance: Square
   objective: number
+  /** What the rejected cost. */
+  forfeit: number
   iterations: number
 }
 
@@ -91,23 +94,39 @@ export function studentised(
         h22 += yi * c * yj
       }
     }
-    const sign = kept[k] === 1 ? -1 : 1
+    const isKept = kept[k] === 1
+    // By its own σ, not by the one widened for its neighbours (its residual's variance is I - k H then, as they all lean
+    // on it). Where the neighbours are rejected it leans alone: no less than (1 - h)² is left, h its whole lever.
+    const own = s.crowd
+    const lever = Math.max(h11, h22) + Math.abs(h12)
+    const sign = isKept ? -Math.min(own, Math.max(1, 2 - lever)) : own
     // A lever of one leaves nothing to judge by: the floor keeps such a sighting from being divided by zero.
     const s11 = Math.max(1e-6, 1 + sign * h11)
     const s22 = Math.max(1e-6, 1 + sign * h22)
     const s12 = sign * h12
     const det = Math.max(1e-12, s11 * s22 - s12 * s12)
-    out[k] = (s22 * r[0] * r[0] - 2 * s12 * r[0] * r[1] + s11 * r[1] * r[1]) / det
+    out[k] = (own * (s22 * r[0] * r[0] - 2 * s12 * r[0] * r[1] + s11 * r[1] * r[1])) / det
   })
   return out
 }
 
 const keyOf = (kept: Float64Array): string => kept.join('')
 
+/** What setting these aside costs: 25 each, shared within a crowd. */
+export const forfeitOf = (problem: Problem, kept: Float64Array): number =>
+  kept.reduce((sum, k, i) => sum + (k === 0 ? COST / problem.sightings[i]!.crowd : 0), 0)
+
 function fitOf(problem: Problem, start: Float64Array, kept: Float64Array): Fitted {
   const { values, iterations } = levenbergMarquardt(problem, start, kept)
   const covariance = posterior(problem, values, kept)
-  return { values, kept, covariance, objective: objective(problem, values, kept), iterations }
+  return {
+    values,
+    kept,
+    covariance,
+    objective: objective(problem, values, kept),
+    forfeit: forfeitOf(problem, kept),
+    iterations,
+  }
 }
 
 /** Studentised d² beyond the point where a sighting changes sides: kept and above it, or rejected and below. */
@@ -157,8 +176,8 @@ export function rejectFrom(problem: Problem, startValues: Float64Array, start: F
 
 export const rejected = (fit: Fitted): number => fit.kept.reduce((a, k) => a + (k === 0 ? 1 : 0), 0)
 
-/** The least objective, 25 for each rejected sighting. */
-export const cost = (fit: Fitted): number => fit.objective + COST * rejected(fit)
+/** The least objective, 25 for each rejected sighting (less for those of a crowd). */
+export const cost = (fit: Fitted): number => fit.objective + fit.forfeit
 
 const isNear = (problem: Problem, a: Float64Array, b: Float64Array): boolean =>
   a.every((x, i) => Math.abs(x - b[i]!) < 1e-3 * problem.priorSigma[i]!)
@@ -186,7 +205,7 @@ function thinned(problem: Problem): Problem {
 function keptNear(problem: Problem, values: Float64Array): Float64Array {
   const chi = chiSquares(problem, values)
   return Float64Array.from(problem.sightings, (s, k) =>
-    chi[k]! < Infinity && (s.use === 'always' || chi[k]! <= OUTLIER) ? 1 : 0,
+    chi[k]! < Infinity && (s.use === 'always' || s.crowd * chi[k]! <= OUTLIER) ? 1 : 0,
   )
 }
 
@@ -201,14 +220,18 @@ export function fitRobustly(problem: Problem): Fitted {
 function fitFromStarts(problem: Problem): Fitted {
   const n = problem.sightings.length
   if (n < 4) {
-    const all = new Float64Array(n).fill(1)
-    const fits = candidatesOf(problem).map(c => {
-      const fit = levenbergMarquardt(problem, c.values, all)
-      return { ...fit, objective: objective(problem, fit.values, all) }
-    })
-    const best = fits.reduce((a, b) => (b.objective < a.objective ? b : a))
+    const best = fitFromMany(
+      problem,
+      candidatesOf(problem).map(c => c.values),
+    )
     const kept = chiSquares(problem, best.values).map(d2 => (d2 < Infinity ? 1 : 0))
-    return { ...best, kept, covariance: posterior(problem, best.values, kept) }
+    return {
+      ...best,
+      kept,
+      covariance: posterior(problem, best.values, kept),
+      objective: objective(problem, best.values, new Float64Array(n).fill(1)),
+      forfeit: forfeitOf(problem, kept),
+    }
   }
   const refined: { values: Float64Array; iterations: number }[] = []
   for (const candidate of candidatesOf(problem)) {

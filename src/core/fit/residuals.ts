@@ -2,6 +2,7 @@
  * Residuals and their exact derivatives. A sighting gives two whitened rows (right, up; modelled minus measured offset,
  * in σ), a level or reference one row in σ (a mast's lean two). Derivatives are by slot or by parameter, per unit of it.
  */
+
 import {
   axesAt,
   type Chain,
@@ -18,7 +19,8 @@ import { type Built, SLOT, SLOTS } from '../mount/slots.ts'
 import type { Axis } from '../records/fieldbook.ts'
 import { radFromDeg } from '../units.ts'
 import type { Vec3 } from '../vectors.ts'
-import type { Level, Reference, Sighting } from './observations.ts'
+import type { Level, Reference } from './observations.ts'
+import type { Sighting } from './sighting.ts'
 
 /** The mount as built for one measurement: the values of its slots. */
 export function builtAt(values: Float64Array, slots: Int16Array, out: Built = new Float64Array(SLOTS)): Built {
@@ -164,11 +166,13 @@ export function partialsIn(
     out[o + SLOT.lowerBaseArm] = l * T.perBase
     out[o + SLOT.lowerRodArm] = l * T.perRod
     out[o + SLOT.lowerPlay] = l * T.perPlay
+    out[o + SLOT.lowerShift] = l * T.perReading
     out[o + SLOT.upperZero] = u
     out[o + SLOT.upperScale] = u * S.perScale
     out[o + SLOT.upperBaseArm] = u * S.perBase
     out[o + SLOT.upperRodArm] = u * S.perRod
     out[o + SLOT.upperPlay] = u * S.perPlay
+    out[o + SLOT.upperShift] = u * S.perReading
   }
   return [right, up]
 }
@@ -280,7 +284,7 @@ function putAngle(
   by: Float64Array,
   axis: Axis,
   per: number,
-  a: { perScale: number; perBase: number; perRod: number; perPlay: number },
+  a: { perScale: number; perBase: number; perRod: number; perPlay: number; perReading: number },
 ): void {
   const lower = axis === 'lower'
   by[lower ? SLOT.lowerZero : SLOT.upperZero] = per
@@ -288,6 +292,7 @@ function putAngle(
   by[lower ? SLOT.lowerBaseArm : SLOT.upperBaseArm] = per * a.perBase
   by[lower ? SLOT.lowerRodArm : SLOT.upperRodArm] = per * a.perRod
   by[lower ? SLOT.lowerPlay : SLOT.upperPlay] = per * a.perPlay
+  by[lower ? SLOT.lowerShift : SLOT.upperShift] = per * a.perReading
 }
 
 /** The row of a reference: the mark's true angle as read, minus the mark's one true angle. */

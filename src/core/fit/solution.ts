@@ -5,10 +5,12 @@
 
 import { echoLossDb } from '../dish/optics.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
+import { dismissedAt, isDismissed } from '../records/dismissed.ts'
 import { FEED_PARAMETERS, type ParameterId } from '../records/fieldbook.ts'
 import type { ParameterState, Solution, SolvedSighting, Suspect } from '../records/solution.ts'
 import { type Feed, feedOf, msFromUtc, type Station, withUpperReversed } from '../records/station.ts'
 import { moonPath } from '../sky/moonpath.ts'
+import type { MoonPoint } from '../sky/place.ts'
 import { degFromRad, type Rad, type UtcMs } from '../units.ts'
 import { chiSquare99 } from './chance.ts'
 import {
@@ -21,12 +23,13 @@ import {
   virtualSite,
 } from './controller.ts'
 import { labelOf } from './labels.ts'
-import { type Problem, problemOf, scalarObjective } from './map.ts'
+import { problemOf, scalarObjective } from './map.ts'
 import { nextBest, type Proposal } from './nextbest.ts'
-import { observationsOf, type Sighting } from './observations.ts'
-import { type Parameter, type Parameters, parametersOf } from './parameters.ts'
-import { cost, type Fitted, fitRobustly } from './reject.ts'
+import { mayCount, observationsOf } from './observations.ts'
+import { type Parameter, parametersOf, unitOf } from './parameters.ts'
+import { cost, fitRobustly } from './reject.ts'
 import { builtAt, sightingMiss } from './residuals.ts'
+import type { Sighting } from './sighting.ts'
 import {
   type ErrorOverSky,
   type ErrorWithConfidence,
@@ -35,48 +38,47 @@ import {
   skyError,
   slotCovariance,
 } from './skyerror.ts'
-import { consistentReferences, suspectsOf } from './suspects.ts'
-
-/** The fit with what it was made from. */
-export interface Solved {
-  station: Station
-  parameters: Parameters
-  problem: Problem
-  /** All sightings, those never to be used included. */
-  sightings: Sighting[]
-  fit: Fitted
-  /** s²: (data + prior objective) / data rows; 0 without data. */
-  misfit: number
-  /** σ's are scaled by this; 1 unless the misfit passes the 99 % point. */
-  sigmaScale: number
-  /** What was suspected on the way to the fit. */
-  foreseen: Suspect[]
-}
+import type { Solved } from './solved.ts'
+import { type Suspected, suspected } from './suspects/compare.ts'
+import { contextOf, isGood } from './suspects/context.ts'
+import { sensesOf } from './suspects/gross.ts'
+import { consistentReferences } from './suspects/marks.ts'
+import { verdictOf } from './verdict.ts'
 
 /** How much cheaper the other sense of an x-y mount's Y must make the fit before it is believed. */
 const SENSE_EVIDENCE = 50
+
+/** On an x-y mount X turned about is Y turned about and half a turn of the heading: only by its heading is one preferred. */
+const SENSE_MARGIN = 0.7
+const SENSE_MARGIN_RIVAL = 9.2
 
 /**
  * Fits a station: design's method, all its sightings together.
  *
  * Y of an x-y mount is counted forward by some and backward by others, and a degrees readout cannot say which. Where the
- * sightings leave no doubt that it counts backward it is taken so, and said among the suspects.
+ * sightings leave no doubt that it counts backward it is taken so, and said among the suspects, unless the person said no.
  */
 export function solveStation(station: Station): Solved {
   const asGiven = fitStation(station)
   const { fit, problem } = asGiven
   const isAtOdds = asGiven.sigmaScale > 1 || fit.kept.includes(0)
-  if (station.model.kind !== 'x-y' || problem.sightings.length < 3 || !isAtOdds) return asGiven
+  if (station.model.kind !== 'x-y' || problem.sightings.length < 4 || !isAtOdds) return asGiven
   const reversed = fitStation(withUpperReversed(station))
   const deltaChi2 = cost(fit) - cost(reversed.fit)
-  if (deltaChi2 < SENSE_EVIDENCE) return asGiven
+  if (deltaChi2 < SENSE_EVIDENCE || !isGood(reversed.problem, reversed.fit)) return asGiven
+  const [xReversed, eastWest] = sensesOf(contextOf(station, asGiven.whole, problem, fit), 'lower')
+  if (xReversed!.gain > deltaChi2 + SENSE_MARGIN) return asGiven
   const sense: Suspect = {
     kind: 'reading-sense',
     text: 'The Y axis counts the other way round: by the sightings, a larger reading tips the dish backward, and it is computed so.',
     deltaChi2,
     settle: 'Drive Y a few degrees up by its reading and look which way the dish tips.',
     axis: 'upper',
+    rivals: [xReversed!, eastWest!]
+      .filter(e => e.gain > deltaChi2 - SENSE_MARGIN_RIVAL)
+      .map(e => ({ kind: e.kind, text: e.suspect.text, deltaChi2: e.gain, axis: 'lower' as const })),
   }
+  if (isDismissed(sense, dismissedAt(station.record))) return asGiven
   return { ...reversed, foreseen: [...reversed.foreseen, sense] }
 }
 
@@ -85,16 +87,17 @@ function fitStation(station: Station): Solved {
   const observed = observationsOf(station, parameters)
   const whole = problemOf(station.model, parameters, {
     ...observed,
-    sightings: observed.sightings.filter(s => s.use !== 'never'),
+    sightings: observed.sightings.filter(mayCount),
   })
-  const { agreed, steps } = consistentReferences(station, whole)
+  const { agreed } = consistentReferences(station, whole)
   const problem = { ...whole, references: agreed }
   const fit = fitRobustly(problem)
-  const used = fit.kept.reduce((a, k) => a + k, 0)
+  // Close sightings are fewer than they look.
+  const used = fit.kept.reduce((a, kept, k) => a + kept / problem.sightings[k]!.crowd, 0)
   const rows = 2 * used + scalarObjective(problem, fit.values).rows
   const misfit = rows === 0 ? 0 : fit.objective / rows
   const sigmaScale = rows > 0 && misfit * rows > chiSquare99(rows) ? Math.sqrt(misfit) : 1
-  return { station, parameters, problem, sightings: observed.sightings, fit, misfit, sigmaScale, foreseen: steps }
+  return { station, parameters, problem, whole, sightings: observed.sightings, fit, misfit, sigmaScale, foreseen: [] }
 }
 
 /** The mount as built for the setup at an instant, with a feed, and the covariance of its slots. */
@@ -139,6 +142,28 @@ function stateOf(solved: Solved, p: Parameter, M: Float64Array, tolerance: Rad, 
   return p.prior.measured && !isMoved && !isSharper ? 'as measured' : 'open'
 }
 
+/** What is suspected of a fit; once for each, since the screens ask several things of it. */
+const suspectedBySolved = new WeakMap<Solved, Suspected>()
+
+function suspectedFor(solved: Solved): Suspected {
+  const known = suspectedBySolved.get(solved) ?? suspected(solved)
+  suspectedBySolved.set(solved, known)
+  return known
+}
+
+/** What is suspected; where two halves do not fit together, with the error that each leaves by itself. */
+function suspectsFor(solved: Solved, now: UtcMs, feed: Feed, path: MoonPoint[]): Suspect[] {
+  const { suspects, halves } = suspectedFor(solved)
+  if (halves.length === 0) return suspects
+  const p95Deg = halves.map(({ fit, problem }) => {
+    const { built, covariance } = builtFor({ ...solved, fit, problem }, now, feed)
+    return degFromRad(skyError(solved.station, feed, built, covariance, path).after.p95)
+  })
+  return suspects.map(s =>
+    s.halves === undefined ? s : { ...s, halves: s.halves.map((h, k) => ({ ...h, p95Deg: p95Deg[k]! })) },
+  )
+}
+
 export interface Answered {
   solved: Solved
   feed: Feed
@@ -162,7 +187,8 @@ export function answerFor(asGiven: Station, now: UtcMs, given?: Solved, feedId?:
   const { station } = solved
   const feed = feedOf(station, feedId)
   const { built, covariance } = builtFor(solved, now, feed)
-  const sky = skyError(station, feed, built, covariance, moonPath(station.site, now))
+  const path = moonPath(station.site, now)
+  const sky = skyError(station, feed, built, covariance, path)
   const meanSquare = meanSquareForm(sky.points)
   const isHourAngle = station.model.kind === 'ha-dec'
   return {
@@ -181,7 +207,7 @@ export function answerFor(asGiven: Station, now: UtcMs, given?: Solved, feedId?:
     virtual: isHourAngle ? null : virtualSite(station, built, sky.points),
     pole: isHourAngle ? builtPole(station, built, sky.points) : null,
     next: nextBest(station, feed, built, covariance, meanSquare, sky.floor, now),
-    suspects: suspectsOf(station, solved.problem, solved.fit, solved.foreseen),
+    suspects: suspectsFor(solved, now, feed, path),
   }
 }
 
@@ -208,16 +234,6 @@ const lines = (f: SlopeOffsetFit) => ({
   remaining: remaining(f.remaining),
 })
 
-/**
- * Whether the station is good enough to leave alone: the error is within what is allowed, something was used, and at most a
- * third was set aside. Every further condition on "within" belongs here.
- */
-function isWithin({ sky, solved: { fit } }: Answered): boolean {
-  const used = fit.kept.reduce((a, k) => a + k, 0)
-  const aside = fit.kept.length - used
-  return used > 0 && 3 * aside <= fit.kept.length && sky.points.length > 0 && sky.after.p95 <= sky.tolerance
-}
-
 function sightingRow(solved: Solved, s: Sighting, k: number): SolvedSighting {
   const miss = sightingMiss(solved.station.model, s, builtAt(solved.fit.values, s.slots))
   return {
@@ -226,7 +242,9 @@ function sightingRow(solved: Solved, s: Sighting, k: number): SolvedSighting {
     rightDeg: miss === null ? 180 : degFromRad(miss[0]),
     upDeg: miss === null ? 180 : degFromRad(miss[1]),
     sigmaDeg: degFromRad(s.sigma),
-    status: s.use === 'never' ? 'excluded' : solved.fit.kept[k] === 1 ? 'used' : 'outlier',
+    status: !mayCount(s) ? 'excluded' : solved.fit.kept[k] === 1 ? 'used' : 'outlier',
+    ...(s.repeats === null ? {} : { repeats: s.repeats }),
+    ...(s.crowd === 1 ? {} : { weight: 1 / s.crowd }),
   }
 }
 
@@ -236,7 +254,7 @@ export function solutionJson(answered: Answered, nowUtc: string): Solution {
   const { station, fit, parameters } = solved
   const now = msFromUtc(nowUtc)
   let k = 0
-  const sightings = solved.sightings.map(s => sightingRow(solved, s, s.use === 'never' ? -1 : k++))
+  const sightings = solved.sightings.map(s => sightingRow(solved, s, mayCount(s) ? k++ : -1))
   const used = sightings.filter(s => s.status === 'used')
   const isUsable = solved.problem.sightings.length > 0
   const isFeedParameter = (id: ParameterId) => (FEED_PARAMETERS as readonly string[]).includes(id)
@@ -255,7 +273,7 @@ export function solutionJson(answered: Answered, nowUtc: string): Solution {
         label: labelOf(p.id!, station.model),
         value: outOf(p, fit.values[p.index]!),
         sigma: outOf(p, sigmaOf(solved, p)),
-        unit: p.unit,
+        unit: unitOf(p.id!),
         prior: { value: outOf(p, p.prior.value), sigma: outOf(p, p.prior.sigma) },
         state: stateOf(solved, p, answered.meanSquare, sky.tolerance, isUsable),
       })),
@@ -276,7 +294,14 @@ export function solutionJson(answered: Answered, nowUtc: string): Solution {
       after: degrees(sky.after),
       echoLossP95Db: echoLossDb(sky.after.p95, feed.hpbw),
       echoLossWorstDb: echoLossDb(sky.after.worst, feed.hpbw),
-      within: isWithin(answered),
+      ...verdictOf(station.record, {
+        p95: sky.after.p95,
+        tolerance: sky.tolerance,
+        hours: sky.points.length / 2,
+        used: used.length,
+        outliers: sightings.length - used.length - sightings.filter(x => x.status === 'excluded').length,
+        suspects: answered.suspects,
+      }),
     },
     controller: {
       slopeOffset: lines(answered.slopeOffset),

@@ -1,6 +1,7 @@
 /**
  * From readings to true axis angles: true = reading angle × (1 + scale) + zero, ± half the play by the side of arrival;
- * a jack's arms take the place of the scale. Readings in the readout's own unit, angles in radians.
+ * a jack's arms take the place of the scale. A counter that slipped shifts the reading itself, before all of this.
+ * Readings in the readout's own unit, angles in radians.
  */
 
 import { angleFromReading, type OutsideTriangle, readingFromAngle } from '../readout/readout.ts'
@@ -17,6 +18,7 @@ export const AXIS_SLOTS = {
     base: SLOT.lowerBaseArm,
     rod: SLOT.lowerRodArm,
     play: SLOT.lowerPlay,
+    shift: SLOT.lowerShift,
   },
   upper: {
     zero: SLOT.upperZero,
@@ -24,6 +26,7 @@ export const AXIS_SLOTS = {
     base: SLOT.upperBaseArm,
     rod: SLOT.upperRodArm,
     play: SLOT.upperPlay,
+    shift: SLOT.upperShift,
   },
 } as const
 
@@ -47,7 +50,12 @@ export function trueAngle(
   side: 0 | 1 | -1 = 0,
 ): TrueAngle | OutsideTriangle {
   const slots = AXIS_SLOTS[axis]
-  const read = angleFromReading(mount[axis].readout, reading, built[slots.base]!, built[slots.rod]!)
+  const read = angleFromReading(
+    mount[axis].readout,
+    reading + built[slots.shift]!,
+    built[slots.base]!,
+    built[slots.rod]!,
+  )
   if (read.kind !== 'angle') return read
   const k = 1 + built[slots.scale]!
   return {
@@ -66,7 +74,7 @@ export function readingAt(mount: Mount, built: Built, axis: Axis, angle: Rad): n
   const slots = AXIS_SLOTS[axis]
   const readingAngle = (angle - built[slots.zero]!) / (1 + built[slots.scale]!)
   const back = readingFromAngle(mount[axis].readout, readingAngle, built[slots.base]!, built[slots.rod]!)
-  return back.kind === 'reading' ? back.reading : null
+  return back.kind === 'reading' ? back.reading - built[slots.shift]! : null
 }
 
 export const sideNumber = (side: Side | undefined): 0 | 1 | -1 => (side === '+' ? 1 : side === '-' ? -1 : 0)

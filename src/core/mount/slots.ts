@@ -27,9 +27,12 @@ export const SLOT = {
   tubeUp: 19,
   lowerPlay: 20,
   upperPlay: 21,
+  lowerShift: 22,
+  upperShift: 23,
 } as const
 
-export const SLOTS = 22
+/** The last two are readings, not angles: what a counter that slipped falls short by (no parameter of the table). */
+export const SLOTS = 24
 
 /** One value per slot. */
 export type Built = Float64Array

@@ -64,15 +64,25 @@ interface Tried {
   evidence: number
 }
 
+/** A storm's own σ bounds what may hide; what did move may be larger: so many times, at what that freedom costs. */
+const WIDER = [1, 4, 16]
+
+/** A cause fitted, made linear again where it leads. */
 function tryCause(c: StormCase, sky: CauseSky): Tried {
+  const all = WIDER.map(k => tryWide(c, sky, k))
+  return all.reduce((a, b) => (b.evidence > a.evidence ? b : a))
+}
+
+function tryWide(c: StormCase, sky: CauseSky, wider: number): Tried {
+  const cause = { ...sky.cause, ways: sky.cause.ways.map(w => ({ ...w, sigma: w.sigma * wider })) }
   let pass = c.pass
-  let told = toldOf(sky.cause, pass)
+  let told = toldOf(cause, pass)
   for (let k = 0; k < 5; k++) {
-    const next = passOver(c.solved, c.measured, moveOf(sky.cause, told.by))
+    const next = passOver(c.solved, c.measured, moveOf(cause, told.by))
     if (next === null) break
     pass = next
-    const better = toldOf(sky.cause, pass)
-    const moved = Math.max(...sky.cause.ways.map((w, i) => Math.abs(better.by[i]! - told.by[i]!) / w.sigma))
+    const better = toldOf(cause, pass)
+    const moved = Math.max(...cause.ways.map((w, i) => Math.abs(better.by[i]! - told.by[i]!) / w.sigma))
     told = better
     if (moved < 1e-4) break
   }

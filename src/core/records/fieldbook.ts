@@ -57,6 +57,8 @@ export interface StationRecord {
   clockChecks?: unknown[]
   instruments?: unknown[]
   checks?: unknown[]
+  /** Suspects that the person has put aside (dismissed.ts). */
+  dismissed?: unknown
 }
 
 export interface SiteRecord {
@@ -135,6 +137,11 @@ export interface ChangeRecord {
   utc: string
   /** all, lower-axis, lower-zero, upper-zero, lower-readout, upper-readout, dish, feed:ID, tube */
   what: string[]
+  /**
+   * True where a zero is named because its counter slipped: the zero itself carries on, the readings are short by one number
+   * of counts from here on, which the fit finds. On a jack that is not the same as a turned zero.
+   */
+  slipped?: boolean
   note?: string
   expect?: PriorRecord[]
 }

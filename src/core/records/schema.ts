@@ -139,6 +139,7 @@ const ChangeSchema = object({
   id: name(),
   utc: utc(),
   what: v.pipe(list(text()), v.minLength(1, 'must name at least one thing that changed')),
+  slipped: opt(flag()),
   note: opt(text()),
   expect: opt(list(PriorSchema)),
 })

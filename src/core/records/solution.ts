@@ -1,5 +1,5 @@
 /** The solution as it leaves the core: plain JSON, degrees, ratios and millimetres. */
-import type { Method, ParameterId } from './fieldbook.ts'
+import type { Axis, Method, ParameterId, PriorRecord, ReadoutRecord, TargetRecord } from './fieldbook.ts'
 
 export type ParameterState = 'settled' | 'as measured' | 'open'
 
@@ -21,9 +21,41 @@ export interface SolvedSighting {
   upDeg: number
   sigmaDeg: number
   status: 'used' | 'outlier' | 'excluded'
+  /** The sighting of which this is a copy (same target, method, feed and readings within 2 s): excluded, counted once. */
+  repeats?: string
+  /** Below 1 for sightings less than a minute apart, which share a part of their error: how much of one this one is worth. */
+  weight?: number
 }
 
-export type SuspectKind = 'counter-step' | 'clock-or-longitude' | 'reading-sense'
+export type SuspectKind =
+  | 'counter-step'
+  | 'clock-or-longitude'
+  | 'reading-sense'
+  | 'east-west-swapped'
+  | 'readings-swapped'
+  | 'wrong-body'
+  | 'lost-motion'
+  | 'feed-moved'
+  | 'scale-far'
+  | 'marked-always'
+  | 'two-halves'
+
+/** What the person can accept with one press; made into records by core/fit/suspects/offer.ts. */
+export type Offer =
+  | { type: 'change'; utc: string; what: string[]; slipped?: boolean }
+  | { type: 'sightings'; set: { id: string; lower?: number; upper?: number; target?: TargetRecord; use?: 'auto' }[] }
+  /** Readings x of an axis become about - x, its limits with them. */
+  | { type: 'mirror'; axis: Axis; about: number }
+  | { type: 'readout'; axis: Axis; readout: ReadoutRecord }
+  | { type: 'priors'; priors: PriorRecord[] }
+
+/** Another explanation of the same misfit that the measurements cannot tell from the first. */
+export interface Rival {
+  kind: SuspectKind
+  text: string
+  deltaChi2: number
+  axis?: 'lower' | 'upper'
+}
 
 export interface Suspect {
   kind: SuspectKind
@@ -32,7 +64,15 @@ export interface Suspect {
   /** Evidence: by how much the hypothesis lowers χ². */
   deltaChi2: number
   settle: string
+  /** What else would explain it, best first; empty where nothing else does. */
+  rivals: Rival[]
+  offer?: Offer
   axis?: 'lower' | 'upper'
+  feed?: string
+  /** The sightings that it is about, where it is not about all. */
+  ids?: string[]
+  /** Two halves that do not fit together: each fitted by itself. */
+  halves?: { name: string; ids: string[]; objective: number; rmsDeg: number; p95Deg?: number }[]
   /** Ids of the sightings or references between which it happened. */
   between?: [string, string]
   betweenUtc?: [string, string]
@@ -43,6 +83,15 @@ export interface Suspect {
   longitudeDeg?: number
   sigmaS?: number
 }
+
+/** Why a mount is not said to be within tolerance; the weightiest first. */
+export type WhyNot =
+  | { kind: 'no-sightings' }
+  | { kind: 'all-aside'; outliers: number }
+  | { kind: 'suspect'; suspect: SuspectKind }
+  | { kind: 'most-aside'; outliers: number; of: number }
+  | { kind: 'out-of-reach' }
+  | { kind: 'loss' }
 
 export interface ErrorSummary {
   /** rms of the expected error over the path. */
@@ -99,6 +148,8 @@ export interface Solution {
     echoLossP95Db: number
     echoLossWorstDb: number
     within: boolean
+    /** Empty where it is within. */
+    whyNot: WhyNot[]
   }
   controller: {
     /** corrected reading angle = slope × ideal angle + offset. */

@@ -1,12 +1,12 @@
 /** What the fit found: the number that matters, what to turn and which way, what is not known yet, what the software takes. */
 import { changeOf } from '../../core/export/advice.ts'
+import { dismissedAt, isDismissed } from '../../core/records/dismissed.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { allowedDb, lossAt } from '../../state/losses.ts'
 import { landscape } from '../../state/sky.ts'
-import { dismissedAt, isDismissed } from '../../state/suspicions.ts'
 import { Action } from '../kit/buttons.tsx'
 import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
@@ -17,6 +17,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { go, partFromNames } from '../kit/navigation.ts'
 import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { placeWords, SKY } from '../kit/phrases.ts'
+import { allAside } from '../kit/suspectwords.ts'
 import { WAYS } from '../kit/ways.ts'
 import { ByLevelsPart } from './ByLevelsPart.tsx'
 import { byLevels } from './bylevels.ts'
@@ -64,6 +65,7 @@ function HowWell(p: { station: StationRecord; solution: Solution; found: readonl
   const { station, solution } = p
   if (solution.fit.used === 0) {
     const told = byLevels(solution, station, p.found)
+    if (solution.fit.outliers > 0) return <Sentence strong>{allAside(solution.fit.outliers)}</Sentence>
     return told ? (
       <ByLevelsPart station={station} told={told} />
     ) : (
@@ -92,11 +94,7 @@ function HowWell(p: { station: StationRecord; solution: Solution; found: readonl
     <>
       <Sentence strong>{lossSentence(solution, allowed, worst ? placeWords(worst.azDeg, worst.elDeg) : null)}</Sentence>
       <Text quiet>
-        {beforeSentence(
-          verdictWords(solution, allowed),
-          allowed,
-          lossAt(station, solution, solution.sky.before.p95Deg),
-        )}
+        {beforeSentence(verdictWords(solution), allowed, lossAt(station, solution, solution.sky.before.p95Deg))}
       </Text>
       <FeedInUse station={station} />
       {made && <Text quiet>{CORRECT.madeOf(degrees(made.openDeg, 2), degrees(made.floorDeg, 2))}</Text>}

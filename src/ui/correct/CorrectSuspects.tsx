@@ -1,15 +1,27 @@
 /** What the fit suspects: in words, with its evidence and what would settle it; each can be recorded or put aside. */
 import { chanceOf } from '../../core/fit/chance.ts'
+import { dismissalOf, dismissedAt, isDismissed } from '../../core/records/dismissed.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Suspect } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { placesLookedAt } from '../../state/losses.ts'
-import { dismiss, dismissalOf, dismissedAt, isDismissed } from '../../state/suspicions.ts'
+import { accept, dismiss } from '../../state/suspicions.ts'
 import { Second, Seconds } from '../kit/buttons.tsx'
 import { CorrectFrame } from '../kit/CorrectFrame.tsx'
+import { seenText } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
-import { againStep, CORRECT, evidenceWords, notSoStep, SUSPECT_WORDS, suspectSentence } from './words.ts'
+import { SUSPECT_WORDS } from '../kit/suspectwords.ts'
+import {
+  acceptStep,
+  againStep,
+  CORRECT,
+  evidenceWords,
+  halfWords,
+  notSoStep,
+  OFFER_WORDS,
+  suspectSentence,
+} from './words.ts'
 
 export function CorrectSuspects({ station }: { station: StationRecord }) {
   const suspects = answer.value.solution?.suspects ?? []
@@ -55,11 +67,22 @@ function OneSuspect({ station, suspect: s }: { station: StationRecord; suspect: 
         <Row label={CORRECT.evidence} note={evidenceWords(s.deltaChi2, chanceOf(s.deltaChi2, places), places)}>
           {''}
         </Row>
+        {s.rivals.map(r => (
+          <Row key={`${r.kind} ${r.axis ?? ''}`} label={CORRECT.rivals} note={seenText(r.text)}>
+            {''}
+          </Row>
+        ))}
+        {s.halves && (
+          <Row label={CORRECT.halves} note={s.halves.map(halfWords).join(' ')}>
+            {''}
+          </Row>
+        )}
         <Row label={CORRECT.settles} note={s.settle}>
           {''}
         </Row>
       </Rows>
       <Seconds>
+        {s.offer && <Second onPress={() => void accept(station, s, acceptStep(s))}>{OFFER_WORDS[s.offer.type]}</Second>}
         {s.kind === 'counter-step' && s.axis && s.betweenUtc && (
           <Second onPress={() => go('level', 'change', `${s.axis}-zero`, s.betweenUtc![1])}>
             {CORRECT.recordChange}

@@ -18,6 +18,7 @@ import {
 } from '../kit/format.ts'
 import { MISSES, oneWay } from '../kit/loss.ts'
 import { axisName, keptReading, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
+import { SUSPECT_WORDS } from '../kit/suspectwords.ts'
 
 export const CORRECT = {
   title: 'Correct',
@@ -70,10 +71,19 @@ export const CORRECT = {
   // Suspects.
   noSuspects: 'Nothing looks wrong.',
   noSuspectsWhy:
-    'Looked for: a counter that lost or gained counts, a clock or longitude that disagrees with the measured levels, a reading that counts the other way.',
+    'Looked for: a counter that lost or gained counts, a clock or longitude that disagrees with the measured levels, a reading that counts the other way, readings or east and west swapped, the wrong body, lost motion, a feed that moved, a scale far from paper, two halves that do not fit together.',
   evidence: 'Evidence',
   settles: 'What would settle it',
   recordChange: 'Note this change',
+  rivals: 'Or',
+  halves: 'Each half by itself',
+  accept: 'It is so',
+  acceptChange: 'It is so: note the change',
+  acceptSightings: 'It is so: correct the sightings',
+  acceptMirror: 'It is so: turn these readings about',
+  acceptReadout: 'It is so: correct the readout',
+  acceptPriors: 'It is so: go by the sightings',
+  accepted: 'Kept. The solution is computed again.',
   notSo: 'Not so',
   asideByYou: 'You said: not so',
   again: 'Look at it again',
@@ -183,15 +193,24 @@ export function suspectSentence(station: StationRecord, s: Suspect): string {
   if (s.kind === 'counter-step') return stepSentence(station, s) ?? seenText(s.text)
   const { clockS, sigmaS, longitudeDeg } = s
   if (s.kind !== 'clock-or-longitude' || clockS === undefined || longitudeDeg === undefined) return seenText(s.text)
+  if (sigmaS === undefined) return seenText(s.text)
   const isFast = clockS > 0
   return `The sightings and the measured levels do not go together unless the clock is ${measured(Math.abs(clockS), sigmaS, 's', 0).text} ${isFast ? 'fast' : 'slow'}, or the longitude ${degrees(Math.abs(longitudeDeg), 2)} too far ${isFast ? 'east' : 'west'}.`
 }
 
-export const SUSPECT_WORDS: Readonly<Record<Suspect['kind'], string>> = {
-  'counter-step': 'A counter slipped',
-  'clock-or-longitude': 'Clock or longitude',
-  'reading-sense': 'A reading counts the other way',
+/** What the button says that accepts an offer. */
+export const OFFER_WORDS: Readonly<Record<NonNullable<Suspect['offer']>['type'], string>> = {
+  change: CORRECT.acceptChange,
+  sightings: CORRECT.acceptSightings,
+  mirror: CORRECT.acceptMirror,
+  readout: CORRECT.acceptReadout,
+  priors: CORRECT.acceptPriors,
 }
+export const acceptStep = (s: Suspect): string => `accept a suspicion (${SUSPECT_WORDS[s.kind].toLowerCase()})`
+
+/** "Earlier: 9 sightings, scatter 0.21°" */
+export const halfWords = (h: NonNullable<Suspect['halves']>[number]): string =>
+  `${h.name.charAt(0).toUpperCase()}${h.name.slice(1)}: ${countOf(h.ids.length, 'sighting')}, scatter ${degrees(h.rmsDeg, 2)}${h.p95Deg === undefined ? '' : `, alone it leaves ${degrees(h.p95Deg, 2)}`}.`
 export const notSoStep = (s: Suspect): string => `put a suspicion aside (${SUSPECT_WORDS[s.kind].toLowerCase()})`
 export const againStep = (s: Suspect): string => `look at a suspicion again (${SUSPECT_WORDS[s.kind].toLowerCase()})`
 

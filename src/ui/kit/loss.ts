@@ -6,6 +6,7 @@ import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
 import { decibels, degrees, NBSP, safeText } from './format.ts'
+import { firstWhyNot, whyNotWords } from './suspectwords.ts'
 
 export const MISSES = 'the beam misses the Moon'
 
@@ -29,8 +30,6 @@ export const LOSS = {
     `The error may pass half a beamwidth, ${degrees(hpbwDeg / 2, 1)}, for more than a twentieth of your Moon time: up to ${degrees(p95Deg, 1)} there is no saying. More sightings tell.`,
   good: 'Good: within what you allow.',
   lookOut: 'Look out: more than you allow.',
-  /** The figure is small enough and is not to be trusted yet. */
-  notTrusted: 'Not proven: the sightings do not go together yet. See “What looks wrong”.',
   help: [
     `Nine chances in ten: of ten mounts with sightings like yours, nine keep ${SHARE} of their Moon time below this loss, over the Moon’s whole path of the coming month, with the corrections applied. The worst is meant the same way. The path ends at the mount’s limits, the horizon and the lowest elevation.`,
     'The loss is that of your own echoes, which lose it twice, out and back; to hear others, or to be heard, it is half that, the figure one way. One beam for transmitting and receiving is assumed.',
@@ -38,9 +37,11 @@ export const LOSS = {
   ],
 } as const
 
-/** What is to be said under the figure. */
-export const verdictWords = ({ sky }: Solution, allowedDb: number): string =>
-  sky.within ? LOSS.good : sky.echoLossP95Db > allowedDb ? LOSS.lookOut : LOSS.notTrusted
+/** What is to be said under the figure: one line, the weightiest reason first. */
+export function verdictWords(solution: Solution): string {
+  const why = firstWhyNot(solution)
+  return why === null ? LOSS.good : whyNotWords(why, LOSS.lookOut)
+}
 
 /** "Feed: 23 cm ring feed", where there are several. */
 export const throughFeed = ({ feeds }: StationRecord, id: string): string | null => {

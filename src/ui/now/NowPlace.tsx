@@ -35,6 +35,7 @@ import './now.css'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { LookAround } from '../kit/LookAround.tsx'
 import { LOSS, lossWords, oneWay, verdictWords } from '../kit/loss.ts'
+import { allAside } from '../kit/suspectwords.ts'
 import { NowBackup } from './NowBackup.tsx'
 import { EVENT_WORDS, NOW, nextWhy, nextWords } from './words.ts'
 
@@ -105,6 +106,14 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
   const { sky, fit } = solution
   const allowed = station.tolerance?.echoLossDb ?? 0.5
   const worst = landscape.value?.worst
+  if (fit.used === 0 && fit.outliers > 0) {
+    return (
+      <>
+        <Sentence strong>{allAside(fit.outliers)}</Sentence>
+        <Text>{NOW.allAsideWhy}</Text>
+      </>
+    )
+  }
   if (fit.used === 0) {
     return (
       <>
@@ -153,7 +162,7 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
       )}
       <FeedInUse station={station} />
       <Text quiet>
-        {verdictWords(solution, allowed)}
+        {verdictWords(solution)}
         <span class="now-more"> {NOW.from(countOf(fit.used, 'sighting'), fit.outliers)}</span>
         {stale ? ` ${NOW.computing}` : ''}
       </Text>

@@ -12,6 +12,7 @@ export const NOW = {
   ofEchoes: 'of your own echoes',
   allowed: (db: number) => `allowed ${allowedDecibels(db).replace(`${NBSP}dB`, '')}`,
   computing: 'Computing…',
+  allAsideWhy: 'Look under Correct, “What looks wrong”, and at each sighting in the list.',
   noSightings: 'No sightings yet, so nothing is known but paper.',
   noSightingsWhy:
     'One sighting of the Sun tells more than an hour of measuring. Set the mount as on paper, find the Sun, stamp the time.',

@@ -36,6 +36,7 @@ export function SightList({ station }: { station: StationRecord }) {
   const rows = useMemo(() => sightingRows(station, known), [station, known])
   const aside = rows.filter(r => r.solved?.status === 'outlier').length
   const out = rows.filter(r => r.record.use === 'never').length
+  const repeated = rows.filter(r => r.solved?.repeats !== undefined).length
   return (
     <Screen
       title={SIGHT.listTitle}
@@ -48,7 +49,7 @@ export function SightList({ station }: { station: StationRecord }) {
       {rows.length === 0 ? (
         <Sentence>{SIGHT.listNone}</Sentence>
       ) : (
-        <Text quiet>{SIGHT.counts(countOf(rows.length, 'sighting'), aside, out)}</Text>
+        <Text quiet>{SIGHT.counts(countOf(rows.length, 'sighting'), aside, out, repeated)}</Text>
       )}
       <Seconds>
         <Second onPress={() => go('sight', 'new')}>{SIGHT.typeIn}</Second>
@@ -89,7 +90,7 @@ function OneRow({ station, row }: { station: StationRecord; row: SightingRow }) 
       <span class="sight-row-status">
         <StatusMark status={status} />
         <span>
-          {status === null ? SIGHT.notSolved : STATUS[status]}
+          {status === null ? SIGHT.notSolved : solved?.repeats === undefined ? STATUS[status] : STATUS.repeats}
           {solved && <> · {residualWords(solved)}</>}
         </span>
       </span>

@@ -71,7 +71,8 @@ function Verdict({ record, solved, stale }: { record: Sighting; solved: SolvedSi
         <p class="sight-row-status">
           <StatusMark status={status} />
           <span>
-            {SIGHT.statusLong[status]}
+            {SIGHT.statusLong[solved?.repeats === undefined ? status : 'repeats']}
+            {solved?.weight !== undefined && SIGHT.crowded(solved.weight)}
             {solved && ` Good to ± ${degrees(solved.sigmaDeg, 2)}.`}
           </span>
         </p>

@@ -39,8 +39,8 @@ export const SIGHT = {
   leaveAsIs: 'Leave it as it was',
   lookAtIfKnown: 'What was looked at, if you know',
   next: 'Record the next one',
-  counts: (all: string, aside: number, out: number) =>
-    `${all}${aside > 0 ? `, ${aside} set aside` : ''}${out > 0 ? `, ${out} left out` : ''}. Right and high are as the dish counts, with the UP mark on top.`,
+  counts: (all: string, aside: number, out: number, repeated = 0) =>
+    `${all}${aside > 0 ? `, ${aside} set aside` : ''}${out > 0 ? `, ${out} left out` : ''}${repeated > 0 ? `, ${repeated} stored twice and counted once` : ''}. Right and high are as the dish counts, with the UP mark on top.`,
   gone: 'This half sighting is not here any more: it was completed, joined or thrown away.',
   goneSighting: 'This sighting is not here any more.',
   keep: 'Keep this sighting',
@@ -63,7 +63,10 @@ export const SIGHT = {
     used: 'Used.',
     outlier: 'Set aside: it contradicts the others.',
     excluded: 'Left out by hand.',
+    repeats: 'The same sighting is stored twice: counted once.',
   },
+  crowded: (weight: number) =>
+    ` Others of the same minute share a part of its error: it counts as ${weight.toFixed(2)} of one.`,
   historyWhy: 'Nothing is overwritten: every change is kept beside what was there before.',
   edit: 'Edit',
   use: 'Count it',
@@ -112,7 +115,7 @@ export function nextWords(
   return `${out}. ${does[p.next.what]} ${when}.`
 }
 
-export const STATUS = { used: 'used', outlier: 'set aside', excluded: 'left out' } as const
+export const STATUS = { used: 'used', outlier: 'set aside', excluded: 'left out', repeats: 'stored twice' } as const
 
 /** What a field of a sighting is called, for the history; undefined for what a person does not see. */
 export const fieldWord = (field: string, mount: MountRecord): string | undefined =>

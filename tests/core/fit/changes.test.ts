@@ -2,9 +2,12 @@
  * Changes, references and levels: what starts anew, what is shared, what ties two values together. Stations and truths
  * are invented (tests/helpers/simulate.ts).
  */
+
 import { describe, expect, it } from 'vitest'
 import { parametersOf } from '../../../src/core/fit/parameters.ts'
-import { builtFor, type Solved, sigmaOf, solveStation } from '../../../src/core/fit/solution.ts'
+import { builtFor, sigmaOf, solveStation } from '../../../src/core/fit/solution.ts'
+import type { Solved } from '../../../src/core/fit/solved.ts'
+import { suspectsOf } from '../../../src/core/fit/suspects/compare.ts'
 import type { ChangeRecord, ReferenceRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/station.ts'
 import {
@@ -268,9 +271,16 @@ describe('references', () => {
     const references = [mark('r1', CHANGE_MS - DAY, 0.05), mark('r2', CHANGE_MS + DAY, 0.05)]
     const solved = solveRecord({ ...scene.record, sightings, references })
     const without = solveRecord({ ...scene.record, sightings })
-    expect(solved.foreseen.map(s => [s.kind, s.axis, s.between])).toEqual([['counter-step', 'upper', ['r1', 'r2']]])
+    const suspects = suspectsOf(solved)
+    expect(suspects.map(s => [s.kind, s.axis])).toEqual([['counter-step', 'upper']])
     // The mark reads less by 4°/(1 + scale): the true angle is now larger than read, by that.
-    expect(Math.abs(solved.foreseen[0]!.angleDeg! - 4)).toBeLessThan(3 * Math.hypot(0.05, 0.05) + 0.1)
+    expect(Math.abs(suspects[0]!.angleDeg! - 4)).toBeLessThan(3 * Math.hypot(0.05, 0.05) + 0.1)
+    // Between the marks, and narrower by the sightings that lie between them.
+    const [from, to] = suspects[0]!.betweenUtc!.map(utc => Date.parse(utc)) as [number, number]
+    expect(from).toBeGreaterThanOrEqual(CHANGE_MS - DAY)
+    expect(to).toBeLessThanOrEqual(CHANGE_MS + DAY)
+    expect(from).toBeLessThan(CHANGE_MS)
+    expect(to).toBeGreaterThan(CHANGE_MS)
     for (const id of ['upperScale', 'upperZero', 'lowerScale'])
       expect(valueDeg(solved, id, START_MS), id).toBeCloseTo(valueDeg(without, id, START_MS), 6)
   })
@@ -279,7 +289,7 @@ describe('references', () => {
     const { scene, mark, sightings } = stationWithStep(0)
     const references = [mark('r1', START_MS + DAY, 0.05), mark('r2', START_MS + 9 * DAY, 0.05)]
     const solved = solveRecord({ ...scene.record, sightings, references })
-    expect(solved.foreseen).toEqual([])
+    expect(suspectsOf(solved)).toEqual([])
     const without = solveRecord({ ...scene.record, sightings })
     expect(rmsAt(scene, solved, NOW)).toBeCloseTo(rmsAt(scene, without, NOW), 2)
   })

@@ -39,7 +39,7 @@ const wrapDeg = (a: number): number => a - 360 * Math.round(a / 360)
 
 const STATES = 250
 const READOUT_SLOTS = new Set<SlotName>(
-  SLOT_NAMES.filter(n => /^(lower|upper)(Zero|Scale|BaseArm|RodArm|Play)$/.test(n)),
+  SLOT_NAMES.filter(n => /^(lower|upper)(Zero|Scale|BaseArm|RodArm|Play|Shift)$/.test(n)),
 )
 const flat = (p: Pose): number[] => [...p.b, ...p.r, ...p.u]
 const turned = (w: Vec3, p: Pose): number[] => [...cross(w, p.b), ...cross(w, p.r), ...cross(w, p.u)]

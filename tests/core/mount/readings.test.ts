@@ -73,6 +73,7 @@ describe('trueAngle', () => {
           expect(Math.abs(by(SLOT[`${s}BaseArm`], 0.1) - at.perBase)).toBeLessThan(1e-9)
           expect(Math.abs(by(SLOT[`${s}RodArm`], 0.1) - at.perRod)).toBeLessThan(1e-9)
           expect(Math.abs(by(SLOT[`${s}Play`], 1e-3) - at.perPlay)).toBeLessThan(1e-9)
+          expect(Math.abs(by(SLOT[`${s}Shift`], 0.02) - at.perReading)).toBeLessThan(1e-9)
           const perReading = slope(d => {
             const a = trueAngle(model, built, axis, reading + d, side)
             return [a.kind === 'angle' ? a.angle : Number.NaN]

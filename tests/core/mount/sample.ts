@@ -116,6 +116,9 @@ export function randomBuilt(random: () => number): Built {
     tubeUp: 5 * DEG,
     lowerPlay: 3 * DEG,
     upperPlay: 3 * DEG,
+    // Readings.
+    lowerShift: 2,
+    upperShift: 2,
   }
   for (const name of SLOT_NAMES) built[SLOT[name]] = between(random, -spread[name], spread[name])
   return built

@@ -4,12 +4,13 @@ import { PARAMETER_IDS } from '../../../src/core/records/fieldbook.ts'
 import { KINDS } from './sample.ts'
 
 describe('slotOf', () => {
-  it('gives every kind 22 slots, each filled by one parameter and no other', () => {
+  it('gives every kind 22 slots filled by one parameter and no other, and two for counters that slipped', () => {
     for (const kind of KINDS) {
       const slots = PARAMETER_IDS.map(id => slotOf(id, kind)).filter(s => s !== null)
       expect(new Set(slots).size).toBe(slots.length)
-      expect([...slots].sort((a, b) => a - b)).toEqual(Array.from({ length: SLOTS }, (_, i) => i))
+      expect([...slots].sort((a, b) => a - b)).toEqual(Array.from({ length: 22 }, (_, i) => i))
     }
+    expect([SLOT.lowerShift, SLOT.upperShift]).toEqual([22, 23])
     expect(Object.values(SLOT)).toEqual(Array.from({ length: SLOTS }, (_, i) => i))
     expect(onPaper()).toHaveLength(SLOTS)
   })

@@ -1,20 +1,21 @@
 import { describe, expect, it } from 'vitest'
-import type { StationRecord } from '../../src/core/records/fieldbook.ts'
-import { checkFieldBook } from '../../src/core/records/intake.ts'
-import type { Suspect } from '../../src/core/records/solution.ts'
-import { dismissalOf, dismissedAt, isDismissed, withDismissed } from '../../src/state/suspicions.ts'
-import { smallBook } from '../helpers/smallbook.ts'
+import { dismissalOf, dismissedAt, isDismissed, withDismissed } from '../../../src/core/records/dismissed.ts'
+import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
+import { checkFieldBook } from '../../../src/core/records/intake.ts'
+import type { Suspect } from '../../../src/core/records/solution.ts'
+import { smallBook } from '../../helpers/smallbook.ts'
 
 const step: Suspect = {
   kind: 'counter-step',
   text: 'The upper counter lost about 12 counts.',
   deltaChi2: 31.4,
   settle: 'Drive to the stop.',
+  rivals: [],
   axis: 'upper',
   between: ['a', 'b'],
   betweenUtc: ['2026-10-10T08:00:00Z', '2026-10-12T08:00:00Z'],
 }
-const clock: Suspect = { kind: 'clock-or-longitude', text: '', deltaChi2: 20, settle: '' }
+const clock: Suspect = { kind: 'clock-or-longitude', text: '', deltaChi2: 20, settle: '', rivals: [] }
 const station = (): StationRecord => smallBook().stations[0]
 
 describe('a suspect put aside', () => {

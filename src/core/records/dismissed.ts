@@ -1,0 +1,43 @@
+/**
+ * Suspects that the person has put aside with "not so". Remembered in the station record, so that it travels with the
+ * field book; a suspect comes back when its evidence has grown by half, or when it is about another time.
+ */
+import type { StationRecord } from './fieldbook.ts'
+import { instantMs } from './instant.ts'
+import type { Suspect } from './solution.ts'
+
+/** Evidence (χ²) must grow by this factor before a suspect that was put aside stands again. */
+const MUCH = 1.5
+const NONE = '-'
+
+/** "counter-step upper 2026-10-10T… 2026-10-12T… 31": kind, axis (or feed), between, evidence. */
+export const dismissalOf = (s: Suspect): string =>
+  [s.kind, aboutWhat(s), s.betweenUtc?.[0] ?? NONE, s.betweenUtc?.[1] ?? NONE, Math.round(s.deltaChi2)].join(' ')
+
+/** Words are parted by blanks: a feed's id may hold some. */
+const aboutWhat = (s: Suspect): string => s.axis ?? (s.feed === undefined ? NONE : encodeURIComponent(s.feed))
+
+/** What is remembered at a station; anything else that a file may hold there is passed over. */
+export function dismissedAt(station: StationRecord): readonly string[] {
+  const { dismissed } = station
+  return Array.isArray(dismissed) ? dismissed.filter(text => typeof text === 'string') : []
+}
+
+/** True when this remembered text is about this suspect, whatever its evidence. */
+function isAbout(text: string, s: Suspect): boolean {
+  const [kind, what, from, to] = text.split(' ')
+  if (kind !== s.kind || what !== aboutWhat(s)) return false
+  if (!s.betweenUtc || from === undefined || to === undefined || from === NONE) return true
+  const [a, b] = [instantMs(from), instantMs(to)]
+  return a <= instantMs(s.betweenUtc[1]) && instantMs(s.betweenUtc[0]) <= b
+}
+
+/** Put aside, and not much stronger than it was then. */
+export const isDismissed = (s: Suspect, dismissed: readonly string[]): boolean =>
+  dismissed.some(text => isAbout(text, s) && s.deltaChi2 <= MUCH * Number(text.split(' ')[4]))
+
+/** The station with this suspect put aside, or (`back`) looked at again. */
+export function withDismissed(station: StationRecord, s: Suspect, back = false): StationRecord {
+  const others = dismissedAt(station).filter(text => !isAbout(text, s))
+  return { ...station, dismissed: back ? others : [...others, dismissalOf(s)] }
+}
