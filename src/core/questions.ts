@@ -17,6 +17,7 @@ import { type SoftwareAnswer, softwareOf } from './export/software.ts'
 import { targetCsv, targetRows } from './export/targets.ts'
 import { answerFor, builtFor, solutionJson, solveStation } from './fit/solution.ts'
 import type { Solved } from './fit/solved.ts'
+import { type Pasted, pastedLevels } from './import/levels.ts'
 import { stationBefore } from './level/carryover.ts'
 import { onPaper } from './mount/slots.ts'
 import { type NoiseAnswer, noiseAnswer } from './noise/noiseanswer.ts'
@@ -270,6 +271,9 @@ export function faultsOfText(text: string): Fault[] {
   const read = readFieldBook(text)
   return read.ok ? [] : read.faults
 }
+
+/** The levels in a receiver's log, as pasted. @param startMs  UTC ms, where plain seconds count from */
+export const levelsInLog = (text: string, startMs: number): Pasted => pastedLevels(text, startMs)
 
 /** Whether a text is a field book, and what is in it. */
 export function check(text: string): Answer<{ book: FieldBook; counts: Record<string, number> }> {

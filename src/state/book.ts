@@ -152,6 +152,8 @@ export const stationEntry = (station: StationRecord): Draft =>
     .map(({ place: _, ...draft }) => draft)[0]!
 
 const MAX_UNDO = 50
+/** So many records are taken in at a time. */
+const PIECE = 5000
 /** Another tab may go on between every reading and writing of ours, but hardly so often. */
 const MAX_TRIES = 8
 const STATION_KEY = 'moonplumb.station'
@@ -194,15 +196,23 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
 
   /** Takes in what was read or written; an older revision never replaces a newer one. */
   function takeIn(fresh: readonly StoredRecord[]): void {
-    const next = new Map(byId.peek())
-    let news = false
-    for (const record of fresh) {
-      const known = next.get(record.id)
-      if (known && record.revision <= known.revision) continue
-      next.set(record.id, record)
-      news = true
+    const known = byId.peek()
+    const news = fresh.filter(record => record.revision > (known.get(record.id)?.revision ?? 0))
+    if (news.length === 0) return // nothing is computed again
+    const next = new Map(known)
+    for (const record of news) if (record.revision > (next.get(record.id)?.revision ?? 0)) next.set(record.id, record)
+    byId.value = next
+  }
+
+  /** The same for very many, piece by piece, so that the page stays awake. */
+  async function takeInMany(fresh: readonly StoredRecord[]): Promise<void> {
+    const known = byId.peek()
+    const next = new Map(known)
+    for (const [index, record] of fresh.entries()) {
+      if (record.revision > (next.get(record.id)?.revision ?? 0)) next.set(record.id, record)
+      if (index % PIECE === PIECE - 1) await new Promise(resolve => setTimeout(resolve, 0))
     }
-    if (news) byId.value = next // else nothing is computed again
+    if (byId.peek() === known) byId.value = next // else something else was written meanwhile: `takeIn` has it all
   }
 
   function keepUnsaved(one: Unsaved): void {
@@ -302,6 +312,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
         throw error // a mistake of ours; the record is kept on the screen all the same
       }
       if (answer.kind === 'done') {
+        if (answer.value.length > PIECE) await takeInMany(answer.value)
         written(what, answer.value)
         return answer
       }

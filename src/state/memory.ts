@@ -30,7 +30,7 @@ export function remember(key: string, value: string | null): void {
   } catch {
     // private mode, switched off, or too long: kept for the visit, and nothing older in its place
     try {
-      localStorage.removeItem(key)
+      localStorage.removeItem(own(key))
     } catch {
       // none at all
     }
@@ -63,7 +63,12 @@ export function rememberHere(key: string, value: string | null): void {
 export function rememberedKeys(prefix: string): string[] {
   const keys = new Set(visit.keys())
   try {
-    for (let i = 0; i < localStorage.length; i++) keys.add(localStorage.key(i)!)
+    const here = own('')
+    for (let i = 0; i < localStorage.length; i++) {
+      const key = localStorage.key(i)!
+      // Another installation's keys end in its own path.
+      if (here === '' ? !/ \/\S*\/$/.test(key) : key.endsWith(here)) keys.add(key.slice(0, key.length - here.length))
+    }
   } catch {
     // what this visit has
   }

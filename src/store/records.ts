@@ -212,7 +212,7 @@ export function openStore(options: StoreOptions): Store {
         if (index % PIECE === PIECE - 1) await aMoment()
       }
       const nowMs = clock() // once: a retry on a fresh connection carries the same time
-      const own = new Map(drafts.map(draft => [draft.id, { writtenMs: nowMs, ...draft }]))
+      const own = new Map(drafts.map(draft => [draft.id, draft]))
       const write = (db: Handle) =>
         inTransaction(db, ['records'], async tx => {
           const latest = new Map<string, StoredRecord | undefined>()
@@ -225,8 +225,12 @@ export function openStore(options: StoreOptions): Store {
           for (const [id, revision] of expected ?? []) {
             const now = latest.get(id)
             // Our own first try, come through before the connection was lost, does not overtake itself.
+            const ours = own.get(id)
             const isOurs =
-              now !== undefined && now.writtenMs === own.get(id)?.writtenMs && sameJson(now.body, own.get(id)?.body)
+              now !== undefined &&
+              ours !== undefined &&
+              now.writtenMs === (ours.writtenMs ?? nowMs) &&
+              sameJson(now.body, ours.body)
             if ((now?.revision ?? 0) !== revision && !isOurs) return 'overtaken' as const
           }
           const written: StoredRecord[] = []
@@ -255,12 +259,14 @@ export function openStore(options: StoreOptions): Store {
       let tries = 0
       const answer = await database.run(db =>
         inTransaction(db, ['records'], async tx => {
-          const found = await Promise.all(
-            wanted.map(async ({ id, revision }) => ({
+          const found: { now: StoredRecord | undefined; old: StoredRecord | undefined }[] = []
+          for (let from = 0; from < wanted.length; from += PIECE) {
+            const some = wanted.slice(from, from + PIECE).map(async ({ id, revision }) => ({
               now: await last(tx, id),
               old: revision > 0 ? await tx.objectStore('records').get([id, revision]) : undefined,
-            })),
-          )
+            }))
+            found.push(...(await Promise.all(some)))
+          }
           // Our own first try, come through before the connection was lost, does not overtake itself.
           const again = tries++ > 0
           const overtaken = wanted.some(({ expect }, index) => {

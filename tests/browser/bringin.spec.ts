@@ -136,7 +136,7 @@ test('a long text that is pasted is kept out of the field, and read all the same
   await box(page, 'Or paste its text').focus()
   await page.keyboard.press('ControlOrMeta+V')
   await expect(page.getByText(/A text of 0\.0\d.MB is pasted/)).toBeVisible()
-  await expect(box(page, 'Or paste its text')).toHaveValue('')
+  await expect(box(page, 'Or paste its text')).toBeHidden()
   await press(page, 'Look what it holds')
   await expect(row(page, 'New here')).toHaveText(/^3\d\d$/)
 })

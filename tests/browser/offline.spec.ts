@@ -101,9 +101,9 @@ test('the page may not load or run what is not its own', async ({ page, watch })
       }
     }
     const untrusted = [
-      refused(() => (document.createElement('div').innerHTML = '<p>')),
-      refused(() => (document.createElement('script').text = '1')),
-      refused(() => (document.createElement('script').src = 'https://example.invalid/a.js')),
+      refused(() => Object.assign(document.createElement('div'), { innerHTML: '<p>' })),
+      refused(() => Object.assign(document.createElement('script'), { text: '1' })),
+      refused(() => Object.assign(document.createElement('script'), { src: 'https://example.invalid/a.js' })),
       refused(() => new Worker('https://example.invalid/a.js')),
     ]
     const away = await fetch('https://example.invalid/').then(

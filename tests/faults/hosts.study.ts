@@ -136,9 +136,13 @@ const atInstall = (part: string, wrong: Wrong) => async (run: Run) => {
   await page.goto(host.url, { timeout: 5_000, waitUntil: 'domcontentloaded' }).catch(() => {})
   if (part !== 'index.html') await run.look(page, undefined, 9_000)
   host.answer = () => 'good'
-  await page.goto(host.url)
-  await installed(page)
-  run.must((await askWorker(page, 'look')).faults.length === 0, 'not whole once the host was right')
+  await page.close()
+  const again = await context.newPage()
+  await again.goto(host.url)
+  // The browser may keep the wrong answer for a year: the page mends itself.
+  await again.locator('#app main').waitFor({ timeout: 60_000 })
+  await installed(again)
+  run.must((await askWorker(again, 'look')).faults.length === 0, 'not whole once the host was right')
   await run.end('v1', false)
 }
 
@@ -167,7 +171,8 @@ const wholeHost = (wrong: Wrong, bench: Bench) => async (run: Run) => {
   const page = await install(context, host)
   await writeBook(page)
   await knownToStart(page)
-  host.answer = () => wrong
+  // A worker's script of blanks is a script: no browser and no page can tell that it is not meant.
+  host.answer = path => (wrong === 'other' && path === 'sw.js' ? '404' : wrong)
   await page.reload()
   await run.look(page, 'v1')
   if (wrong !== 'hang' && wrong !== 'stall')
@@ -254,6 +259,9 @@ export default async function study() {
   const special = (list: readonly string[]) => list.filter(url => chosen.some(start => url.startsWith(start)))
   const turn = <T>(list: readonly T[], i: number): T => list[i % list.length]!
 
+  /** The shell is no wrong answer for itself. */
+  const wrongFor = (part: string) => QUICK.filter(wrong => part !== 'index.html' || wrong !== 'index')
+
   const rows: Record<string, Row> = {}
   const jobs: (() => Promise<void>)[] = []
   const only = process.env.HOSTS === 'few' ? '' : (process.env.HOSTS ?? '')
@@ -267,11 +275,12 @@ export default async function study() {
       add(`at an update: ${wrong}`, part, update(part, [wrong], bench))
   add('a version that does not start', 'untouched', doesNotStart(bench))
   for (const part of some(changed.map(p => p.url)))
-    add(`at an update, a part by each of ${QUICK.length} wrong answers`, part, update(part, QUICK, bench))
+    add(`at an update, a part by each of ${QUICK.length} wrong answers`, part, update(part, wrongFor(part), bench))
   for (const [i, part] of some(urls).entries())
     add('at the first visit, a part wrong', `${part} ${turn(QUICK, i)}`, atInstall(part, turn(QUICK, i)))
   for (const part of special(urls))
-    for (const wrong of QUICK) add('at the first visit, a part wrong', `${part} ${wrong}`, atInstall(part, wrong))
+    for (const wrong of wrongFor(part))
+      add('at the first visit, a part wrong', `${part} ${wrong}`, atInstall(part, wrong))
   const damages: Damage[] = ['lost', 'damaged', 'emptied']
   for (const [i, part] of some(urls).entries()) {
     const how = turn(damages, i)

@@ -248,6 +248,7 @@ export function bookFromRecords(
   const gone: StoredRecord[] = []
   const demos = new Set<string>()
   let top: StoredRecord | undefined
+  let list: StoredRecord[] | undefined
   for (const record of records) {
     if (record.kind === 'station' && isDemo(record)) demos.add(record.station)
     if (record.deleted) {
@@ -257,10 +258,16 @@ export function bookFromRecords(
     if (record.kind === 'book') top = record
     else if (record.kind === 'station') stations.push(record)
     else {
-      const key = listKey(record.station, record.kind)
-      const list = entries.get(key)
-      if (list) list.push(record)
-      else entries.set(key, [record])
+      // Records of one list mostly follow each other: of 100 000, the key is put together for a few.
+      if (list === undefined || list[0]!.kind !== record.kind || list[0]!.station !== record.station) {
+        const key = listKey(record.station, record.kind)
+        list = entries.get(key)
+        if (list === undefined) {
+          list = []
+          entries.set(key, list)
+        }
+      }
+      list.push(record)
     }
   }
   const wanted = options.stations && new Set(options.stations)

@@ -10,10 +10,10 @@ import { installState } from '../../state/readiness.ts'
 import { Action, Second } from '../kit/buttons.tsx'
 import { FaultList } from '../kit/FaultList.tsx'
 import { FileField } from '../kit/FileField.tsx'
-import { TextField } from '../kit/fields.tsx'
-import { countOf, fixed } from '../kit/format.ts'
+import { countOf } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { forget, useKept } from '../kit/keptany.ts'
+import { LONGEST_SHOWN, LongTextField } from '../kit/LongTextField.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
@@ -39,15 +39,17 @@ type Stage =
   | { kind: 'plan'; digest: Digest; choices: Choices; faults: readonly Fault[] }
   | { kind: 'done'; count: number }
 
-/** A longer text is not put into the field: laying it out would hold up the page. */
-const LONG_TEXT = 20_000
-
 /** @param copyKey  a kept copy to bring back, in place of a file */
 export function BookBring({ copyKey }: { copyKey: string | undefined }) {
-  const [{ text }, setForm] = useKept(FORM, () => ({ text: '' }))
-  const setText = (typed: string) => setForm({ text: typed })
-  /** A pasted text too long to be shown. */
-  const [held, setHeld] = useState<string | null>(null)
+  const [form, setForm] = useKept(FORM, () => ({ text: '' }))
+  /** A text too long to be kept letter by letter. */
+  const [long, setLong] = useState('')
+  const text = long || form.text
+  const setText = (typed: string) => {
+    const isLong = typed.length > LONGEST_SHOWN
+    setLong(isLong ? typed : '')
+    setForm({ text: isLong ? '' : typed })
+  }
   const [stage, setStage] = useState<Stage>({ kind: 'asking', why: null })
   const work = useRef<BringIn | null>(null)
   work.current ??= createBringIn()
@@ -117,7 +119,6 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
 
   const again = () => {
     bringing.stop()
-    setHeld(null)
     setStage({ kind: 'asking', why: null })
   }
   const failed = fieldBook.unsaved.value[0]
@@ -129,7 +130,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
           present="book"
           onGo={id => go(id)}
           action={
-            <Action onPress={() => void look(held ?? text)} notNow={(held ?? text).trim() === '' ? BRING.empty : null}>
+            <Action onPress={() => void look(text)} notNow={text.trim() === '' ? BRING.empty : null}>
               {BRING.check}
             </Action>
           }
@@ -142,29 +143,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
             </Notice>
           )}
           <FileField onFile={file => void look(file)} />
-          <div
-            onPasteCapture={event => {
-              const pasted = event.clipboardData?.getData('text') ?? ''
-              if (pasted.length <= LONG_TEXT) return
-              event.preventDefault()
-              setHeld(pasted)
-            }}
-          >
-            <TextField
-              label={BRING.paste}
-              text={text}
-              onText={typed => {
-                setHeld(typed.length > LONG_TEXT ? typed : null)
-                setText(typed.length > LONG_TEXT ? '' : typed)
-              }}
-              long
-            />
-          </div>
-          {held !== null && (
-            <Notice state="good" live="status">
-              {BRING.held(fixed(held.length / 1e6, 2))}
-            </Notice>
-          )}
+          <LongTextField label={BRING.paste} text={text} onText={setText} />
           <HelpLine>{BRING.help}</HelpLine>
         </Screen>
       )

@@ -48,7 +48,6 @@ export const BRING = {
   check: 'Look what it holds',
   again: 'Choose another one',
   empty: 'Choose a file or paste the text first.',
-  held: (mb: string) => `A text of ${mb}${NBSP}MB is pasted. It is too long to be shown here.`,
   unreadable: 'This file could not be read, or it is not text in UTF-8. Nothing was brought in.',
   stop: 'Stop',
   stopped: 'Stopped. Nothing was brought in.',

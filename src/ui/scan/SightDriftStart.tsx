@@ -6,6 +6,7 @@ import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { target } from '../../state/pointing.ts'
 import { askDriftPlan, type DriftPlanJson } from '../../state/scanasks.ts'
+import { readLog } from '../../state/scanlog.ts'
 import { inParts, keepScan } from '../../state/scans.ts'
 import { Action, Second, Seconds } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
@@ -40,13 +41,13 @@ export function DriftStart({ station }: { station: StationRecord }) {
   const plan = told?.kind === 'told' && isFresh ? told.value : null
   const whole = { ...form, feed: feed.id }
   const made = isLog
-    ? pastedFromForm(whole, station, of, 'new')
+    ? pastedFromForm(whole, station, of, 'new', readLog)
     : driftFromForm(whole, station, of, plan, 'new', now.peek())
 
   const keep = async () => {
     const id = newId()
     const fresh = isLog
-      ? pastedFromForm(whole, station, of, id)
+      ? pastedFromForm(whole, station, of, id, readLog)
       : driftFromForm(whole, station, of, plan, id, takeStamp().utcMs)
     if (fresh.kind !== 'ready') return
     const { record } = fresh

@@ -51,7 +51,7 @@ export const LEVEL_KINDS: Readonly<Record<Scale, NumberKind>> = {
   linear: { form: 'number' },
 }
 
-export type ScanNotYet = Axis | 'plan' | 'text' | 'no-levels' | 'start'
+export type ScanNotYet = Axis | 'plan' | 'text' | 'no-levels' | 'start' | 'reading'
 export type Made<T> = { kind: 'ready'; record: T } | { kind: 'not-yet'; why: ScanNotYet }
 const notYet = (why: ScanNotYet): { kind: 'not-yet'; why: ScanNotYet } => ({ kind: 'not-yet', why })
 
@@ -108,10 +108,13 @@ export function driftFromForm(
   }
 }
 
+/** How a log is read; null while that is going on. */
+export type ReadLog = (text: string, startMs: number) => Pasted | null
+
 /** The log as it stands in the form; null while it is empty or its start cannot be read. */
-export function logOf(form: DriftForm): Pasted | null {
+export function logOf(form: DriftForm, read: ReadLog = pastedLevels): Pasted | 'reading' | null {
   const start = utcOf(form.start, null)
-  return form.text.trim() === '' || start === null ? null : pastedLevels(form.text, Date.parse(start))
+  return form.text.trim() === '' || start === null ? null : (read(form.text, Date.parse(start)) ?? 'reading')
 }
 
 /** The record of a pasted log, with its levels apart. */
@@ -120,10 +123,12 @@ export function pastedFromForm(
   station: StationRecord,
   target: TargetRecord,
   id: string,
+  read: ReadLog = pastedLevels,
 ): Made<{ scan: DriftScanRecord; samples: DriftSampleRecord[] }> {
   if (form.text.trim() === '') return notYet('text')
-  const log = logOf(form)
+  const log = logOf(form, read)
   if (log === null) return notYet('start')
+  if (log === 'reading') return notYet('reading')
   const first = log.samples[0]
   if (first === undefined) return notYet('no-levels')
   const made = driftFromForm(form, station, target, null, id, first.utcMs)

@@ -54,6 +54,7 @@ export const DRIFT = {
   text: 'The log',
   textHint: 'A line each: time, level. "10:00:05, 3.2", or seconds from the start; all UTC.',
   file: 'Or choose a file',
+  reading: 'The log is being read.',
   moreBad: (n: number) => `And ${countOf(n, 'more line')} like them.`,
   startUtc: 'The log begins at',
   startHint: 'UTC. Needed for seconds, and for the day of times without a date.',
@@ -209,6 +210,7 @@ export const levelText = (scale: 'dB' | 'linear', level: number): string => {
 export const SCAN_NOT_YET: Readonly<Record<Exclude<ScanNotYet, Axis>, string>> = {
   plan: 'Wait until it is worked out where to park.',
   text: 'The log is missing.',
+  reading: 'The log is being read.',
   'no-levels': 'No line of the log could be read.',
   start: 'Say when the log begins.',
 }

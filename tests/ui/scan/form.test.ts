@@ -65,11 +65,12 @@ describe('a drift scan', () => {
         ],
       },
     })
-    expect(logOf(pasted)!.bad).toEqual([{ line: 2, text: '15,x', why: 'no-level' }])
+    expect(logOf(pasted)).toMatchObject({ bad: [{ line: 2, text: '15,x', why: 'no-level' }] })
     expect(pastedFromForm({ ...pasted, text: 'x,y' }, station(), SUN, 'd')).toEqual({
       kind: 'not-yet',
       why: 'no-levels',
     })
+    expect(pastedFromForm(pasted, station(), SUN, 'd', () => null)).toEqual({ kind: 'not-yet', why: 'reading' })
     expect(pastedFromForm({ ...pasted, text: ' ' }, station(), SUN, 'd')).toEqual({ kind: 'not-yet', why: 'text' })
     expect(pastedFromForm({ ...pasted, start: 'noon' }, station(), SUN, 'd')).toEqual({ kind: 'not-yet', why: 'start' })
   })
