@@ -2,9 +2,11 @@
  * Paired trials: the same station fitted by the method and by a fit that is told which sightings are wrong, both judged
  * over the Moon's path by the true mount. Figures in degrees.
  */
+
 import { studentised } from '../../src/core/fit/reject.ts'
 import { skyPoints, variancePart } from '../../src/core/fit/skyerror.ts'
-import { builtFor, type Solved, solveStation } from '../../src/core/fit/solution.ts'
+import { builtFor, solveStation } from '../../src/core/fit/solution.ts'
+import type { Solved } from '../../src/core/fit/solved.ts'
 import { suspectsOf } from '../../src/core/fit/suspects/compare.ts'
 import type { SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../src/core/records/station.ts'

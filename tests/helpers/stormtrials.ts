@@ -5,7 +5,8 @@
 
 import { errorForEchoLoss } from '../../src/core/dish/optics.ts'
 import { skyPoints } from '../../src/core/fit/skyerror.ts'
-import { builtFor, type Solved, solveStation } from '../../src/core/fit/solution.ts'
+import { builtFor, solveStation } from '../../src/core/fit/solution.ts'
+import type { Solved } from '../../src/core/fit/solved.ts'
 import { type StormCheck, stormCase, stormCheck } from '../../src/core/plan/moved.ts'
 import type { StormCase } from '../../src/core/plan/stormcase.ts'
 import { type Step, type StormPlan, stormPlan } from '../../src/core/plan/stormplan.ts'

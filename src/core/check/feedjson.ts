@@ -1,6 +1,7 @@
 /** Feed and noon at the outgo: degrees, millimetres, readings, UTC text. Places on the face as seen from behind, by the mark. */
+
 import type { FacePoint } from '../dish/shadowshape.ts'
-import type { Solved } from '../fit/solution.ts'
+import type { Solved } from '../fit/solved.ts'
 import type { PriorRecord, SightingRecord } from '../records/fieldbook.ts'
 import { type Feed, msFromUtc } from '../records/station.ts'
 import { degFromRad, type UtcMs } from '../units.ts'

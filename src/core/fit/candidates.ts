@@ -5,6 +5,7 @@
  *
  * A station with changes is taken setup by setup, the largest first: what did not change is carried over.
  */
+
 import { wahba } from '../matrices.ts'
 import { lowerAxisToward, lowerAxisTurn, poseAt } from '../mount/asbuilt.ts'
 import { trueAngle } from '../mount/readings.ts'
@@ -21,8 +22,8 @@ import {
   step,
   UNCLOSED,
 } from './map.ts'
-import type { Sighting } from './observations.ts'
 import { builtAt, chainsOf, chiIn } from './residuals.ts'
+import type { Sighting } from './sighting.ts'
 
 const MOST = 120
 const MOST_LATER = 40

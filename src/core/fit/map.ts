@@ -2,12 +2,14 @@
  * The maximum a posteriori fit: Σ rᵀ W r over sightings + Σ level and reference residuals² + Σ ((p - prior)/σ)².
  * Inside, every parameter is counted in its prior's σ, so the prior's own part of the normal matrix is the identity.
  */
+
 import { inversePositive, type Square, solvePositive, square } from '../matrices.ts'
 import type { MountModel } from '../mount/asbuilt.ts'
 import { SLOTS } from '../mount/slots.ts'
-import type { Observations, Sighting } from './observations.ts'
+import type { Observations } from './observations.ts'
 import type { Parameter, Parameters } from './parameters.ts'
 import { builtAt, chainsOf, chiIn, levelRows, referenceRow, rowsIn, type ScalarRow } from './residuals.ts'
+import type { Sighting } from './sighting.ts'
 
 /** What the fit works on. `sightings` are those that may enter; weights go along with them. */
 export interface Problem {

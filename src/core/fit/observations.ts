@@ -2,44 +2,21 @@
  * What was measured, made ready for the fit: sightings as (apparent direction, readings, measured offset, whitening),
  * levels and references as scalar rows. The sky is asked once, here. Enu, radians.
  */
+
 import { sunFromShadow } from '../dish/shadow.ts'
-import { type Line, turningPoseAt } from '../mount/asbuilt.ts'
+import { turningPoseAt } from '../mount/asbuilt.ts'
 import { sideNumber, trueAngle } from '../mount/readings.ts'
 import { onPaper } from '../mount/slots.ts'
 import { countsSteps } from '../readout/readout.ts'
-import type { LevelRecord, ReferenceRecord, SightingRecord, Use } from '../records/fieldbook.ts'
+import type { LevelRecord, ReferenceRecord, SightingRecord } from '../records/fieldbook.ts'
 import { feedOf, msFromUtc, type Station, targetFromRecord } from '../records/station.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { type Rad, radFromDeg } from '../units.ts'
-import { cross, dot, type Vec3 } from '../vectors.ts'
+import { cross, dot } from '../vectors.ts'
 import { bandOf, defaultSigma, lineOf } from './methods.ts'
 import type { Parameters } from './parameters.ts'
 import { crowding, repeatsOf } from './repeats.ts'
-
-export interface Sighting {
-  record: SightingRecord
-  utcMs: number
-  /** Apparent direction of the target. */
-  t: Vec3
-  line: Line
-  lowerSide: 0 | 1 | -1
-  upperSide: 0 | 1 | -1
-  slots: Int16Array
-  /** Measured offset of the target from the line. */
-  right: Rad
-  up: Rad
-  /** Whitening: (w11, w21, w22) of the lower triangle of the inverse Cholesky factor of the covariance. */
-  w11: number
-  w21: number
-  w22: number
-  /** √(trace/2) of the covariance. */
-  sigma: Rad
-  use: Use
-  /** The id of the sighting that this one is a copy of (repeats.ts); it is then left out. */
-  repeats: string | null
-  /** By how much the variance in the whitening is widened for what close sightings share (repeats.ts); 1 alone. */
-  crowd: number
-}
+import type { Sighting } from './sighting.ts'
 
 /** A measured elevation, lean or mark: one scalar row, or two for a lean. */
 export interface Level {

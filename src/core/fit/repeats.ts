@@ -8,8 +8,9 @@
  * Instead of a full covariance each sighting's own is widened by k = 1 + Σ ρ over its neighbours, which for sightings
  * alike makes the variance of their mean just what that correlation gives, (1 + ρ (m - 1))/m of one.
  */
+
 import type { SightingRecord } from '../records/fieldbook.ts'
-import type { Sighting } from './observations.ts'
+import type { Sighting } from './sighting.ts'
 
 /** The same target, method, feed, readings and measured offset within so long are one sighting, stored twice. */
 const SAME_MS = 2000

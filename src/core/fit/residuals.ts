@@ -2,6 +2,7 @@
  * Residuals and their exact derivatives. A sighting gives two whitened rows (right, up; modelled minus measured offset,
  * in σ), a level or reference one row in σ (a mast's lean two). Derivatives are by slot or by parameter, per unit of it.
  */
+
 import {
   axesAt,
   type Chain,
@@ -18,7 +19,8 @@ import { type Built, SLOT, SLOTS } from '../mount/slots.ts'
 import type { Axis } from '../records/fieldbook.ts'
 import { radFromDeg } from '../units.ts'
 import type { Vec3 } from '../vectors.ts'
-import type { Level, Reference, Sighting } from './observations.ts'
+import type { Level, Reference } from './observations.ts'
+import type { Sighting } from './sighting.ts'
 
 /** The mount as built for one measurement: the values of its slots. */
 export function builtAt(values: Float64Array, slots: Int16Array, out: Built = new Float64Array(SLOTS)): Built {

@@ -23,12 +23,13 @@ import {
   virtualSite,
 } from './controller.ts'
 import { labelOf } from './labels.ts'
-import { type Problem, problemOf, scalarObjective } from './map.ts'
+import { problemOf, scalarObjective } from './map.ts'
 import { nextBest, type Proposal } from './nextbest.ts'
-import { mayCount, observationsOf, type Sighting } from './observations.ts'
-import { type Parameter, type Parameters, parametersOf, unitOf } from './parameters.ts'
-import { cost, type Fitted, fitRobustly } from './reject.ts'
+import { mayCount, observationsOf } from './observations.ts'
+import { type Parameter, parametersOf, unitOf } from './parameters.ts'
+import { cost, fitRobustly } from './reject.ts'
 import { builtAt, sightingMiss } from './residuals.ts'
+import type { Sighting } from './sighting.ts'
 import {
   type ErrorOverSky,
   type ErrorWithConfidence,
@@ -37,29 +38,12 @@ import {
   skyError,
   slotCovariance,
 } from './skyerror.ts'
+import type { Solved } from './solved.ts'
 import { type Suspected, suspected } from './suspects/compare.ts'
 import { contextOf, isGood } from './suspects/context.ts'
 import { sensesOf } from './suspects/gross.ts'
 import { consistentReferences } from './suspects/marks.ts'
 import { verdictOf } from './verdict.ts'
-
-/** The fit with what it was made from. */
-export interface Solved {
-  station: Station
-  parameters: Parameters
-  problem: Problem
-  /** The same with references that contradict one another; the fit leaves those out. */
-  whole: Problem
-  /** All sightings, those never to be used included. */
-  sightings: Sighting[]
-  fit: Fitted
-  /** s²: (data + prior objective) / data rows; 0 without data. */
-  misfit: number
-  /** σ's are scaled by this; 1 unless the misfit passes the 99 % point. */
-  sigmaScale: number
-  /** What was suspected on the way to the fit. */
-  foreseen: Suspect[]
-}
 
 /** How much cheaper the other sense of an x-y mount's Y must make the fit before it is believed. */
 const SENSE_EVIDENCE = 50

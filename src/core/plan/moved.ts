@@ -6,7 +6,8 @@
 
 import { errorForEchoLoss } from '../dish/optics.ts'
 import { variancePart } from '../fit/skyerror.ts'
-import { builtFor, type Solved } from '../fit/solution.ts'
+import { builtFor } from '../fit/solution.ts'
+import type { Solved } from '../fit/solved.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
 import type { StationRecord } from '../records/fieldbook.ts'
 import type { Feed } from '../records/station.ts'

@@ -3,16 +3,10 @@
  * over them that adds up what they say of every move, the uncertainty of the mount as it was taken into account. Radians inside.
  */
 
-import {
-  isFitted,
-  type Level,
-  type Reference,
-  referenceFromRecord,
-  type Sighting,
-  sightingFromRecord,
-} from '../fit/observations.ts'
+import { isFitted, type Level, type Reference, referenceFromRecord, sightingFromRecord } from '../fit/observations.ts'
 import { builtAt, levelRows, referenceRow, whitenedRows } from '../fit/residuals.ts'
-import type { Solved } from '../fit/solution.ts'
+import type { Sighting } from '../fit/sighting.ts'
+import type { Solved } from '../fit/solved.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { type Built, onPaper, SLOT, SLOTS } from '../mount/slots.ts'
 import type { LevelRecord, StationRecord } from '../records/fieldbook.ts'

@@ -2,8 +2,10 @@
  * Scans at the outgo: plans and fits in degrees, readings and UTC text, with the sighting that follows, ready for the field book.
  * Levels stay in the scale they came in. Times in records are the device's; the clock's error is taken off before a fit.
  */
+
 import { offsetPartials } from '../fit/residuals.ts'
-import { builtFor, type Solved } from '../fit/solution.ts'
+import { builtFor } from '../fit/solution.ts'
+import type { Solved } from '../fit/solved.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
 import type { Axis, Side, SightingRecord, TargetRecord } from '../records/fieldbook.ts'
 import { type CrossScanRecord, type DriftScanRecord, knownScans, wholeDrift } from '../records/scans.ts'

@@ -1,5 +1,7 @@
 /** Taps and equal levels at the outgo: degrees, readings and UTC text, with the sighting that follows. */
-import { builtFor, type Solved } from '../fit/solution.ts'
+
+import { builtFor } from '../fit/solution.ts'
+import type { Solved } from '../fit/solved.ts'
 import type { Axis } from '../records/fieldbook.ts'
 import { type CrossScanRecord, type DriftScanRecord, knownScans, type TapMark } from '../records/scans.ts'
 import { feedOf, msFromUtc, targetFromRecord } from '../records/station.ts'

@@ -17,12 +17,12 @@ import { Notice } from '../kit/Notice.tsx'
 import { go, partFromNames } from '../kit/navigation.ts'
 import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { placeWords, SKY } from '../kit/phrases.ts'
+import { allAside } from '../kit/suspectwords.ts'
 import { WAYS } from '../kit/ways.ts'
 import { ByLevelsPart } from './ByLevelsPart.tsx'
 import { byLevels } from './bylevels.ts'
 import { type Found, foundRows, type Group } from './found.ts'
 import { StateShape } from './StateShape.tsx'
-import { allAside } from './suspectswords.ts'
 import { beforeSentence, CORRECT, leftValue } from './words.ts'
 
 export function CorrectSolution({ station }: { station: StationRecord }) {

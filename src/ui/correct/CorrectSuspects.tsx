@@ -11,7 +11,7 @@ import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { seenText } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
-import { SUSPECT_WORDS } from './suspectswords.ts'
+import { SUSPECT_WORDS } from '../kit/suspectwords.ts'
 import {
   acceptStep,
   againStep,

@@ -18,7 +18,7 @@ import {
 } from '../kit/format.ts'
 import { MISSES, oneWay } from '../kit/loss.ts'
 import { axisName, keptReading, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
-import { SUSPECT_WORDS } from './suspectswords.ts'
+import { SUSPECT_WORDS } from '../kit/suspectwords.ts'
 
 export const CORRECT = {
   title: 'Correct',

@@ -2,9 +2,11 @@
  * Changes, references and levels: what starts anew, what is shared, what ties two values together. Stations and truths
  * are invented (tests/helpers/simulate.ts).
  */
+
 import { describe, expect, it } from 'vitest'
 import { parametersOf } from '../../../src/core/fit/parameters.ts'
-import { builtFor, type Solved, sigmaOf, solveStation } from '../../../src/core/fit/solution.ts'
+import { builtFor, sigmaOf, solveStation } from '../../../src/core/fit/solution.ts'
+import type { Solved } from '../../../src/core/fit/solved.ts'
 import { suspectsOf } from '../../../src/core/fit/suspects/compare.ts'
 import type { ChangeRecord, ReferenceRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/station.ts'

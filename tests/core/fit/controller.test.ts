@@ -1,7 +1,9 @@
 /** What a tracking program is told: slope and offset, and the virtual site, held to brute force. */
+
 import { describe, expect, it } from 'vitest'
 import { virtualSiteOf } from '../../../src/core/fit/controller.ts'
-import { answerFor, type Solved, solveStation } from '../../../src/core/fit/solution.ts'
+import { answerFor, solveStation } from '../../../src/core/fit/solution.ts'
+import type { Solved } from '../../../src/core/fit/solved.ts'
 import { aim } from '../../../src/core/mount/aim.ts'
 import { onPaper } from '../../../src/core/mount/slots.ts'
 import { angleFromReading, readingFromAngle } from '../../../src/core/readout/readout.ts'

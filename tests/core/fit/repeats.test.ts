@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import type { Sighting } from '../../../src/core/fit/observations.ts'
 import { crowding, repeatsOf, SHARED } from '../../../src/core/fit/repeats.ts'
+import type { Sighting } from '../../../src/core/fit/sighting.ts'
 import { solve } from '../../../src/core/questions.ts'
 import type { SightingRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { chance } from '../../helpers/random.ts'

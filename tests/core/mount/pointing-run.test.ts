@@ -5,10 +5,12 @@
  * Published d = mount minus true; ours is true = reading + zero and directions of leaning, so zeros and collimation change
  * sign, leanNorth stays, leanEast = -leanWest. The published elevation zero is itself true minus mount: it stays.
  */
+
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { builtAt, sightingMiss } from '../../../src/core/fit/residuals.ts'
-import { type Solved, solveStation } from '../../../src/core/fit/solution.ts'
+import { solveStation } from '../../../src/core/fit/solution.ts'
+import type { Solved } from '../../../src/core/fit/solved.ts'
 import type { PriorRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/station.ts'
 import { DEG } from './sample.ts'

@@ -2,14 +2,15 @@
  * The wrong body: the Sun logged as the Moon or the reverse, in one sighting, in several, in all. Each rejected sighting is
  * asked whether it goes with the other body; where most may be wrong, all are turned about first and then asked.
  */
+
 import type { TargetRecord } from '../../records/fieldbook.ts'
 import { targetFromRecord } from '../../records/station.ts'
 import { apparentPlace } from '../../sky/targets.ts'
 import type { Problem } from '../map.ts'
 import { bandOf } from '../methods.ts'
-import type { Sighting } from '../observations.ts'
 import { COST, cost, type Fitted, OUTLIER, studentised } from '../reject.ts'
 import { builtAt, whitenedMiss } from '../residuals.ts'
+import type { Sighting } from '../sighting.ts'
 import { type Context, type Explanation, fitAfresh, fitOn } from './context.ts'
 import { type Base, baseOf } from './gross.ts'
 import { shortUtc } from './marks.ts'

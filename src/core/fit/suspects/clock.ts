@@ -2,6 +2,7 @@
  * A clock or a longitude that is wrong. Invisible in the sightings, since a turned sky looks like a turned mount: it shows
  * against measured levels and priors, and by whole hours where Sun and Moon then do not go together.
  */
+
 import { turningPoseAt } from '../../mount/asbuilt.ts'
 import { trueAngle } from '../../mount/readings.ts'
 import { SLOTS } from '../../mount/slots.ts'
@@ -11,9 +12,9 @@ import { apparentPlace } from '../../sky/targets.ts'
 import { dot, type Vec3 } from '../../vectors.ts'
 import type { Problem } from '../map.ts'
 import { bandOf } from '../methods.ts'
-import type { Sighting } from '../observations.ts'
 import { cost, type Fitted } from '../reject.ts'
 import { builtAt, offsetGradients, whitenedRows } from '../residuals.ts'
+import type { Sighting } from '../sighting.ts'
 import { type Context, type Explanation, fitAfresh, fitOn } from './context.ts'
 import { baseOf } from './gross.ts'
 

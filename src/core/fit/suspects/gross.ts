@@ -2,14 +2,16 @@
  * Faults of the whole book: a reading that counts the other way, east and west swapped, both readings swapped. The plain fit
  * then rejects nearly everything or stands in a false place, so each is fitted from scratch; only where the fit is bad.
  */
+
 import { type MountModel, modelOf } from '../../mount/asbuilt.ts'
 import type { Readout } from '../../readout/readout.ts'
 import type { Axis, MountKind } from '../../records/fieldbook.ts'
 import type { Offer, SuspectKind } from '../../records/solution.ts'
 import { AXIS_NAMES } from '../labels.ts'
 import type { Problem } from '../map.ts'
-import { type Sighting, sightingFromRecord } from '../observations.ts'
+import { sightingFromRecord } from '../observations.ts'
 import { cost, type Fitted } from '../reject.ts'
+import type { Sighting } from '../sighting.ts'
 import { type Context, type Explanation, fitAfresh, fitOn, thinned } from './context.ts'
 import { reversedReadout } from './offer.ts'
 

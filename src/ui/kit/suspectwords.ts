@@ -1,6 +1,6 @@
 /** What may be wrong, in a few words each; and why a mount is not said to be good, in one line. Small: the first screen has it. */
 import type { Solution, SuspectKind, WhyNot } from '../../core/records/solution.ts'
-import { countOf } from '../kit/format.ts'
+import { countOf } from './format.ts'
 
 export const SUSPECT_WORDS: Readonly<Record<SuspectKind, string>> = {
   'counter-step': 'A counter slipped',
