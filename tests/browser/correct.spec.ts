@@ -111,8 +111,9 @@ test('a counter that slipped is suspected with its evidence, put aside, and look
   await expect(aside).toContainText('inner stop')
   await aside.getByRole('button', { name: 'Look at it again' }).click()
   await expect(suspect).toBeVisible()
-  await suspect.getByRole('button', { name: 'Note this change' }).click()
-  await expect(page).toHaveURL(/#level\/change\/upper-zero\/2026-11-14T09%3A05%3A00Z$/)
+  await suspect.getByRole('button', { name: 'It is so: note the change' }).click()
+  await expect(suspect).toBeHidden()
+  await expect(page.getByText('Nothing looks wrong.')).toBeVisible()
 })
 
 test('the sky is drawn with what is reached and sighted, and the loss before and after', async ({ page }) => {

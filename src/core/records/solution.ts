@@ -76,6 +76,8 @@ export interface Suspect {
   /** Ids of the sightings or references between which it happened. */
   between?: [string, string]
   betweenUtc?: [string, string]
+  /** Ids of the two readings of one mark that disagree. */
+  marks?: [string, string]
   counts?: number
   angleDeg?: number
   sigmaDeg?: number

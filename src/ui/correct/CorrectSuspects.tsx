@@ -83,11 +83,6 @@ function OneSuspect({ station, suspect: s }: { station: StationRecord; suspect: 
       </Rows>
       <Seconds>
         {s.offer && <Second onPress={() => void accept(station, s, acceptStep(s))}>{OFFER_WORDS[s.offer.type]}</Second>}
-        {s.kind === 'counter-step' && s.axis && s.betweenUtc && (
-          <Second onPress={() => go('level', 'change', `${s.axis}-zero`, s.betweenUtc![1])}>
-            {CORRECT.recordChange}
-          </Second>
-        )}
         <Second onPress={() => void dismiss(station, s, notSoStep(s))}>{CORRECT.notSo}</Second>
       </Seconds>
     </section>

@@ -74,7 +74,6 @@ export const CORRECT = {
     'Looked for: a counter that lost or gained counts, a clock or longitude that disagrees with the measured levels, a reading that counts the other way, readings or east and west swapped, the wrong body, lost motion, a feed that moved, a scale far from paper, two halves that do not fit together.',
   evidence: 'Evidence',
   settles: 'What would settle it',
-  recordChange: 'Note this change',
   rivals: 'Or',
   halves: 'Each half by itself',
   accept: 'It is so',
@@ -183,7 +182,7 @@ function stepSentence(station: StationRecord, s: Suspect): string | null {
       ? `The ${name} axis reads ${measured(Math.abs(angleDeg), sigmaDeg, '°').text} ${angleDeg > 0 ? 'less' : 'more'} than before; it changed ${when}.`
       : // One count is worth the same of the angle and of its ±.
         `The ${name} counter ${counts > 0 ? 'lost' : 'gained'} about ${measured(Math.abs(counts), Math.abs((counts * sigmaDeg) / angleDeg), 'counts').text}, ${when}.`
-  const [before, after] = (s.between ?? []).map(id => station.references?.find(r => r.id === id))
+  const [before, after] = (s.marks ?? []).map(id => station.references?.find(r => r.id === id))
   if (!before || !after) return what
   return `${what} The mark “${safeText(before.mark)}” read ${keptReading(mount, axis, before.reading)}, then ${keptReading(mount, axis, after.reading)}.`
 }

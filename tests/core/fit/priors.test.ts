@@ -26,7 +26,10 @@ describe('a prior', () => {
       const [id, feed] = key.split(':')
       const held = solution.parameters.find(p => p.id === id && p.feed === feed)!
       expect([key, Math.abs(held.value - value) < 1e-5, held.sigma < 1e-5]).toEqual([key, true, true])
-      expect(JSON.stringify({ ...solution, setupFromUtc: 0 })).not.toContain('null')
+      // A number that is not finite would be null; a mount without a polar axis says so by null.
+      const { pole, ...controller } = solution.controller
+      expect(pole).toBeNull()
+      expect(JSON.stringify({ ...solution, setupFromUtc: 0, controller })).not.toContain('null')
     }
   })
 

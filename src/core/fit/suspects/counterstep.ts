@@ -196,6 +196,7 @@ function explained(ctx: Context, tried: Tried, broken: readonly MarkStep[], base
       settle: STEP_SETTLE,
       axis,
       between: [before.id, after.id],
+      ...(mark && { marks: [mark.before.record.id, mark.after.record.id] as [string, string] }),
       betweenUtc: [before.utc, after.utc],
       ...(said.counts === undefined ? {} : { counts: said.counts }),
       angleDeg: degFromRad(jump),
