@@ -9,7 +9,6 @@ import { accept, dismiss } from '../../state/suspicions.ts'
 import { Second, Seconds } from '../kit/buttons.tsx'
 import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { seenText } from '../kit/format.ts'
-import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { SUSPECT_WORDS } from '../kit/suspectwords.ts'
 import {
