@@ -148,8 +148,11 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
               <>
                 {NOW.ofEchoes}; {oneWay(sky.echoLossP95Db)}
                 <br />
-                {NOW.allowed(allowed)}; worst {lossWords(sky.echoLossWorstDb, allowed)}
-                {worst && <span class="now-more">, {placeWords(worst.azDeg, worst.elDeg)}</span>}
+                {NOW.allowed(allowed)}
+                <span class="now-more">
+                  ; worst {lossWords(sky.echoLossWorstDb, allowed)}
+                  {worst && `, ${placeWords(worst.azDeg, worst.elDeg)}`}
+                </span>
               </>
             }
           />

@@ -108,14 +108,8 @@ export function LevelPlace({ parts }: { parts: readonly string[] }) {
 /** The screen of one record, by what it is. */
 function Entry({ station, kind, id }: { station: StationRecord; kind: string; id: string }) {
   const item = mountEntry(station, kind, id)
-  switch (item?.kind) {
-    case 'level':
-      return <LevelSee station={station} level={item.record} />
-    case 'reference':
-      return <MarkSee station={station} mark={item.record} />
-    case 'change':
-      return <ChangeSee station={station} change={item.record} />
-    default:
-      return <Gone station={station} />
-  }
+  if (item?.kind === 'level') return <LevelSee station={station} level={item.record} />
+  if (item?.kind === 'reference') return <MarkSee station={station} mark={item.record} />
+  if (item?.kind === 'change') return <ChangeSee station={station} change={item.record} />
+  return <Gone station={station} />
 }
