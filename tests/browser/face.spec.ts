@@ -35,7 +35,6 @@ test('the live screens show everything that matters on 360 × 640 without scroll
           page: document.documentElement.scrollHeight - innerHeight,
         }
       })
-      if (hidden.body > 0) console.log("OVER", theme, address, hidden)
       expect([theme, address, hidden.body <= 0, hidden.page <= 0]).toEqual([theme, address, true, true])
     }
     await show(page, 'now')
