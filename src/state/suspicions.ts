@@ -18,7 +18,10 @@ export function draftsOf(station: StationRecord, s: Suspect, id: string, note?: 
   const records = (x: StationRecord) =>
     recordsFromBook({ format: 'moonplumb-fieldbook', version: 1, exportedUtc: '', stations: [x] })
   const before = new Map(records(station).map(r => [r.id, JSON.stringify(r.body)]))
-  return records(withOffer(station, s.offer, id, note)).filter(r => before.get(r.id) !== JSON.stringify(r.body))
+  // A record that is there keeps its place, and a new one is given the next.
+  return records(withOffer(station, s.offer, id, note))
+    .filter(r => before.get(r.id) !== JSON.stringify(r.body))
+    .map(({ place: _, ...draft }) => draft)
 }
 
 export const accept = (station: StationRecord, s: Suspect, what: string) =>

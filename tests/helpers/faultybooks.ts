@@ -157,9 +157,10 @@ export function drawBook(
   const days = c.one([1, 3, 10, 21])
   const n = wish.n ?? c.whole(8, 26)
   const atMs = START_MS + days * DAY * c.between(0.35, 0.65)
+  // The fault first: what is changed later, and recorded, is changed of a mount that has it.
+  disturb(scene, atMs, c)
   const changes = (wish.change ?? c.next() < 0.2) ? [{ ms: START_MS + days * DAY * c.between(0.2, 0.8) }] : []
   const recorded = changes.map((x, k) => ({ id: `ch${k}`, utc: utcOf(x.ms), ...recordedChange(scene, x.ms) }))
-  disturb(scene, atMs, c)
   const methods = c.one([
     ['signal-peak', 'signal-peak', 'signal-peak', 'shadow'],
     ['signal-peak'],
