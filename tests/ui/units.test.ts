@@ -245,7 +245,7 @@ it('a counter that slipped is told with what its mark read, in counts', () => {
     { id: 'a', utc: '', axis: 'upper', mark: 'inner stop', reading: 2 },
     { id: 'b', utc: '', axis: 'upper', mark: 'inner stop', reading: 12 },
   ]
-  const slipped: Suspect = { ...drifted, axis: 'upper', between: ['a', 'b'], counts: -10, angleDeg: -1, sigmaDeg: 0.2 }
+  const slipped: Suspect = { ...drifted, axis: 'upper', marks: ['a', 'b'], counts: -10, angleDeg: -1, sigmaDeg: 0.2 }
   expect(
     plain(suspectSentence({ ...station, mount, references } as never, slipped)).replace(/[\u2068\u2069]/g, ''),
   ).toBe(

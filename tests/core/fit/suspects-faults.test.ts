@@ -39,7 +39,7 @@ const SEEDS: [SuspectKind, number][] = [
 
 describe('a fault of the book', () => {
   it.each(SEEDS)('%s is named first', (kind, from) => {
-    for (const { record, seed } of books(kind, from, 2)) expect(suspectsIn(record)[0]?.kind, `seed ${seed}`).toBe(kind)
+    for (const { record, seed } of books(kind, from, 1)) expect(suspectsIn(record)[0]?.kind, `seed ${seed}`).toBe(kind)
   })
 
   it.each(['reading-sense', 'east-west-swapped', 'readings-swapped', 'wrong-body', 'marked-always'] as const)(
@@ -53,9 +53,9 @@ describe('a fault of the book', () => {
     },
   )
 
-  it('is not suspected in eight sound books, levels, marks, changes and a plain blunder among them', () => {
+  it('is not suspected in six sound books, levels, marks, changes and a plain blunder among them', () => {
     let count = 0
-    for (let seed = 200_000; count < 8; seed++) {
+    for (let seed = 200_000; count < 6; seed++) {
       const book = drawBook(seed)
       if (book === null) continue
       count++
