@@ -20,6 +20,8 @@ async function bring(page: Page): Promise<void> {
   await press(page, /^Bring in \d/)
   await expect(page.getByText(/records brought in/)).toBeVisible()
 }
+test.slow()
+
 async function exported(page: Page): Promise<ReturnType<typeof smallBook>> {
   await goTo(page, '#book')
   await goTo(page, '#book/hand-out')
