@@ -8,9 +8,15 @@ import { expect, test } from './rig.ts'
 test.describe.configure({ timeout: 300_000 })
 
 test('10 kills in the middle of writing lose no acknowledged record and leave no half one', async () => {
-  const figures = await killsWhileWriting(10, 2)
-  expect(figures).toMatchObject({ kills: 10, acknowledgedLost: 0, halfRecords: 0 })
-  expect(figures.acknowledged).toBeGreaterThanOrEqual(10)
+  let midWrite = 0
+  // When a kill falls is measured, not arranged: on a busy machine all ten may miss the open transactions, and ten more follow.
+  for (let seed = 2; seed < 5 && midWrite === 0; seed++) {
+    const figures = await killsWhileWriting(10, seed)
+    expect(figures).toMatchObject({ kills: 10, acknowledgedLost: 0, halfRecords: 0 })
+    expect(figures.acknowledged).toBeGreaterThanOrEqual(10)
+    midWrite += figures.midWrite
+  }
+  expect(midWrite, 'some of them while a transaction was open').toBeGreaterThan(0)
 })
 
 test('a database whose manifest is gone shows the whole book from the second copy, and is made new from it', async () => {
