@@ -3,33 +3,9 @@
  * `applyUpdate` is called, and that does nothing while something is being measured.
  */
 import { type ReadonlySignal, signal } from '@preact/signals'
+import type { OfflineState, RefusedPart, UpdateState } from './state/service.ts'
 
-export type UpdateState =
-  | 'none'
-  /** A new version lies on the phone, whole, and waits for the person. */
-  | 'ready-to-update'
-  | 'updating'
-  /** Another tab of this phone has taken the new version: this page is the old one and should be loaded again. */
-  | 'reload-needed'
-
-export type OfflineState =
-  | { kind: 'unknown' }
-  /** No service worker here: plain http, a private window, or the development server. */
-  | { kind: 'absent' }
-  | { kind: 'incomplete'; missing: readonly string[]; damaged?: readonly string[]; list?: readonly PartState[] }
-  | { kind: 'complete'; parts: number; list?: readonly PartState[] }
-
-/** One file of the program, by its hash. */
-export interface PartState {
-  url: string
-  state: 'whole' | 'missing' | 'damaged'
-}
-
-/** A part that a host sent otherwise than it was built. */
-export interface RefusedPart {
-  url: string
-  why: string
-}
+export type { OfflineState, PartState, RefusedPart, UpdateState } from './state/service.ts'
 
 /** What the service worker says about the version that this page is of (`src/sw.ts`). */
 interface Looked {

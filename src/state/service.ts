@@ -1,9 +1,16 @@
 /** Installing and updating, as the screens see it: the start of the program plugs its service in here. */
 import { computed, type ReadonlySignal, signal } from '@preact/signals'
 
-export type UpdateState = 'none' | 'ready-to-update' | 'updating' | 'reload-needed'
+export type UpdateState =
+  | 'none'
+  /** A new version lies on the phone, whole, and waits for the person. */
+  | 'ready-to-update'
+  | 'updating'
+  /** Another tab of this phone has taken the new version: this page is the old one and should be loaded again. */
+  | 'reload-needed'
 export type OfflineState =
   | { kind: 'unknown' }
+  /** No service worker here: plain http, a private window, or the development server. */
   | { kind: 'absent' }
   /** `missing` is not on the phone, `damaged` is there and not what was built. */
   | { kind: 'incomplete'; missing: readonly string[]; damaged?: readonly string[]; list?: readonly PartState[] }

@@ -137,6 +137,12 @@ function byHours(ctx: Context, P: Vec3): Explanation[] {
   const base = baseOf(ctx)
   const { station } = ctx
   const out: Explanation[] = []
+  const weigh = (problem: Problem, seconds: number, text: string, settle: string) => {
+    const fit = fitAfresh(problem)
+    const gain = base.cost - cost(fit)
+    const suspect = { ...sizeOf(seconds), text, settle }
+    out.push({ kind: 'clock-or-longitude', problem, fit, gain, penalty: PENALTY_WHOLE, suspect })
+  }
   for (const hours of [-2, -1, 1, 2]) {
     const seconds = 3600 * hours
     const problem: Problem = {
@@ -150,37 +156,23 @@ function byHours(ctx: Context, P: Vec3): Explanation[] {
         }
       }),
     }
-    const fit = fitAfresh(problem)
-    out.push({
-      kind: 'clock-or-longitude',
+    weigh(
       problem,
-      fit,
-      gain: base.cost - cost(fit),
-      penalty: PENALTY_WHOLE,
-      suspect: {
-        ...sizeOf(seconds),
-        text: `The clock seems to be ${Math.abs(hours)} ${Math.abs(hours) === 1 ? 'hour' : 'hours'} ${hours > 0 ? 'fast' : 'slow'}, as when local or summer time was noted for UTC.`,
-        settle: 'Compare the clock with a time signal, and see that times are noted in UTC.',
-      },
-    })
+      seconds,
+      `The clock seems to be ${Math.abs(hours)} ${Math.abs(hours) === 1 ? 'hour' : 'hours'} ${hours > 0 ? 'fast' : 'slow'}, as when local or summer time was noted for UTC.`,
+      'Compare the clock with a time signal, and see that times are noted in UTC.',
+    )
   }
   const lonDeg = station.record.site.lonDeg
   if (Math.abs(lonDeg) > 2) {
     const seconds = (2 * lonDeg * Math.PI) / 180 / SKY_RATE
     const problem = skyEarlier(base.problem, seconds, P)
-    const fit = fitAfresh(problem)
-    out.push({
-      kind: 'clock-or-longitude',
+    weigh(
       problem,
-      fit,
-      gain: base.cost - cost(fit),
-      penalty: PENALTY_WHOLE,
-      suspect: {
-        ...sizeOf(seconds),
-        text: `The longitude seems to have the wrong sign: east is positive, and ${lonDeg}° is ${lonDeg > 0 ? 'east' : 'west'}.`,
-        settle: 'Compare the longitude with a position fix.',
-      },
-    })
+      seconds,
+      `The longitude seems to have the wrong sign: east is positive, and ${lonDeg}° is ${lonDeg > 0 ? 'east' : 'west'}.`,
+      'Compare the longitude with a position fix.',
+    )
   }
   return out
 }
