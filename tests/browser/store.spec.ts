@@ -20,8 +20,6 @@ async function bring(page: Page): Promise<void> {
   await press(page, /^Bring in \d/)
   await expect(page.getByText(/records brought in/)).toBeVisible()
 }
-test.slow()
-
 async function exported(page: Page): Promise<ReturnType<typeof smallBook>> {
   await goTo(page, '#book')
   await goTo(page, '#book/hand-out')
@@ -81,7 +79,8 @@ test('without a database the second copy carries the work over a reload, and the
     .fill('410')
   await box(page, /shows/i).first().fill('29.1')
   await press(page, 'Keep this level')
-  await expect(page.getByRole('heading', { name: /level|dish/i }).first()).toBeVisible()
+  // The kept record's own screen; the form's title has the word in it too, and going on from there was overtaken.
+  await expect(page.getByRole('heading', { level: 1, name: 'A level', exact: true })).toBeVisible()
   const before = (await exported(page)).stations[0].levels.length
   expect(before).toBe(smallBook().stations[0].levels.length + 1)
   await page.evaluate(() => sessionStorage.removeItem('off'))
