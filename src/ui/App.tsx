@@ -4,7 +4,7 @@ import { useEffect, useState } from 'preact/hooks'
 import { type Clash, fieldBook } from '../state/book.ts'
 import { setMeasuring } from '../state/service.ts'
 import { theme } from '../state/settings.ts'
-import { Action, Second } from './kit/buttons.tsx'
+import { Action, SecondaryButton } from './kit/buttons.tsx'
 import { Notice } from './kit/Notice.tsx'
 import { go, type PlaceId, route } from './kit/navigation.ts'
 import { Sentence } from './kit/numbers.tsx'
@@ -87,7 +87,7 @@ function Later({ place, parts }: { place: PlaceId; parts: readonly string[] }) {
       ) : (
         <Notice state="stop" live="alert">
           <p>{LOADING.lost}</p>
-          <Second onPress={() => location.reload()}>{LOADING.again}</Second>
+          <SecondaryButton onPress={() => location.reload()}>{LOADING.again}</SecondaryButton>
         </Notice>
       )}
     </Bare>

@@ -7,7 +7,7 @@ import { type BringIn, type Choices, createBringIn, type Looked, type TellStage 
 import { demoText } from '../../state/demo.ts'
 import { compareBackup } from '../../state/handout.ts'
 import { installState } from '../../state/readiness.ts'
-import { Action, Second } from '../kit/buttons.tsx'
+import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { FaultList } from '../kit/FaultList.tsx'
 import { FileField } from '../kit/FileField.tsx'
 import { countOf } from '../kit/format.ts'
@@ -228,7 +228,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
             choices={choices}
             onChoices={next => setStage({ ...stage, choices: next, faults: [] })}
           />
-          <Second onPress={again}>{BRING.again}</Second>
+          <SecondaryButton onPress={again}>{BRING.again}</SecondaryButton>
         </Screen>
       )
     }

@@ -3,7 +3,7 @@ import { useEffect, useMemo, useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
 import { fileName, type Handed, handOn, parcelOf } from '../../state/handout.ts'
 import { HANDED } from '../kit/backupwords.ts'
-import { Second, Seconds } from '../kit/buttons.tsx'
+import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
@@ -36,7 +36,7 @@ export function BookCopies() {
         <CopyShown key={copy.key} copy={copy} />
       ))}
       <HelpLine>{COPIES.help}</HelpLine>
-      <Second onPress={() => go('book')}>{BOOK.back}</Second>
+      <SecondaryButton onPress={() => go('book')}>{BOOK.back}</SecondaryButton>
     </Screen>
   )
 }
@@ -51,12 +51,12 @@ function CopyShown({ copy }: { copy: Copy }) {
         <Name>{copy.name}</Name>
       </h2>
       <Text quiet>{COPIES.made(copy.madeMs)}</Text>
-      <Seconds>
-        <Second onPress={() => go('book', 'bring', String(copy.key))}>{COPIES.bring}</Second>
-        <Second onPress={() => void handOn(way, parcel).then(({ outcome }) => setSaid(outcome))}>
+      <ButtonRow>
+        <SecondaryButton onPress={() => go('book', 'bring', String(copy.key))}>{COPIES.bring}</SecondaryButton>
+        <SecondaryButton onPress={() => void handOn(way, parcel).then(({ outcome }) => setSaid(outcome))}>
           {COPIES.handOut}
-        </Second>
-      </Seconds>
+        </SecondaryButton>
+      </ButtonRow>
       {said && <p role="status">{HANDED[said]}</p>}
     </section>
   )

@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
 import { fieldBookText } from '../../state/handout.ts'
-import { Second } from '../kit/buttons.tsx'
+import { SecondaryButton } from '../kit/buttons.tsx'
 import { ConfirmByTyping } from '../kit/fields.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
@@ -41,7 +41,7 @@ export function BookDelete() {
           {DELETE.failed} {failure}
         </Notice>
       )}
-      <Second onPress={() => go('book')}>{BOOK.back}</Second>
+      <SecondaryButton onPress={() => go('book')}>{BOOK.back}</SecondaryButton>
     </Screen>
   )
 }

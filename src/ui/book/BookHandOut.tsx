@@ -4,7 +4,7 @@ import { fieldBook } from '../../state/book.ts'
 import { bestWay, type HandedOn, handOn, pendingBackup } from '../../state/handout.ts'
 import { BackupConfirm, HandedWords } from '../kit/BackupBox.tsx'
 import { BACKUP } from '../kit/backupwords.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -80,13 +80,13 @@ export function BookHandOut({ first }: { first: string | undefined }) {
           <Rows>
             <Row label={<Name>{parcel.file.name}</Name>}>{HAND.size(parcel.file.size)}</Row>
           </Rows>
-          <Seconds>
+          <ButtonRow>
             {others.map(way => (
-              <Second key={way} onPress={() => void hand(way)}>
+              <SecondaryButton key={way} onPress={() => void hand(way)}>
                 {words[way]}
-              </Second>
+              </SecondaryButton>
             ))}
-          </Seconds>
+          </ButtonRow>
           {said && outcome && (
             <Notice
               state={outcome === 'refused' ? 'stop' : outcome === 'cancelled' ? 'look-out' : 'good'}

@@ -6,7 +6,7 @@ import type { StoredRecord } from '../../core/records/revisions.ts'
 import { fieldBook } from '../../state/book.ts'
 import { faultsAfter } from '../../state/bringin.ts'
 import { NotKept } from '../kit/BookNotKept.tsx'
-import { Second } from '../kit/buttons.tsx'
+import { SecondaryButton } from '../kit/buttons.tsx'
 import { FaultList } from '../kit/FaultList.tsx'
 import { utcAndLocal, utcDate } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
@@ -58,8 +58,10 @@ function Everything() {
           />
         ))}
       </div>
-      {records.length > shown && <Second onPress={() => setShown(shown + PAGE)}>{HISTORY.more}</Second>}
-      <Second onPress={() => go('book')}>{BOOK.back}</Second>
+      {records.length > shown && (
+        <SecondaryButton onPress={() => setShown(shown + PAGE)}>{HISTORY.more}</SecondaryButton>
+      )}
+      <SecondaryButton onPress={() => go('book')}>{BOOK.back}</SecondaryButton>
     </Screen>
   )
 }
@@ -118,10 +120,10 @@ function OneRecord({ id }: { id: string }) {
             {when(state.writtenMs)}, {HISTORY.versions(state.app)}
           </Text>
           <WhatChanged before={all[i + 1]} state={state} />
-          {i > 0 && <Second onPress={() => void bringBack(state)}>{HISTORY.bring}</Second>}
+          {i > 0 && <SecondaryButton onPress={() => void bringBack(state)}>{HISTORY.bring}</SecondaryButton>}
         </section>
       ))}
-      <Second onPress={() => go('book', 'history')}>{HISTORY.title}</Second>
+      <SecondaryButton onPress={() => go('book', 'history')}>{HISTORY.title}</SecondaryButton>
     </Screen>
   )
 }

@@ -4,7 +4,7 @@ import { fieldBook } from '../../state/book.ts'
 import { updateOffered } from '../../state/service.ts'
 import { BackupConfirm } from '../kit/BackupBox.tsx'
 import { NotKept } from '../kit/BookNotKept.tsx'
-import { Action, Second } from '../kit/buttons.tsx'
+import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -50,9 +50,9 @@ export function BookHome() {
             {!demoMark(station) && <RowButton label={BOOK.remove} onPress={() => go('book', 'delete')} />}
           </div>
           {demoMark(station) && (
-            <Second stop onPress={() => void fieldBook.deleteStation(station.id, null)}>
+            <SecondaryButton stop onPress={() => void fieldBook.deleteStation(station.id, null)}>
               {BOOK.demoAway}
-            </Second>
+            </SecondaryButton>
           )}
           <UndoButton says />
           <HelpLine>{BOOK.help}</HelpLine>

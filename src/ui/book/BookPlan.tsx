@@ -4,7 +4,7 @@ import type { AskedRecord, Digest, Named, TakenPart } from '../../core/records/d
 import type { FieldBook } from '../../core/records/fieldbook.ts'
 import { type Ask, DELETION, type Side } from '../../core/records/join.ts'
 import { type Choices, choiceKey } from '../../core/records/plan.ts'
-import { Second, Seconds } from '../kit/buttons.tsx'
+import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { FaultList } from '../kit/FaultList.tsx'
 import { countOf, fixed } from '../kit/format.ts'
@@ -100,10 +100,10 @@ function Questions({ digest, choices, onChoices }: PlanProps) {
         </>
       )}
       {(conflicts.count > 1 || conflicts.named.some(c => c.asks.length > 1)) && (
-        <Seconds>
-          <Second onPress={() => all('mine')}>{BRING.allMine}</Second>
-          <Second onPress={() => all('theirs')}>{BRING.allTheirs}</Second>
-        </Seconds>
+        <ButtonRow>
+          <SecondaryButton onPress={() => all('mine')}>{BRING.allMine}</SecondaryButton>
+          <SecondaryButton onPress={() => all('theirs')}>{BRING.allTheirs}</SecondaryButton>
+        </ButtonRow>
       )}
       {conflicts.named.map(record => (
         <Asked

@@ -2,7 +2,7 @@
 import { useEffect, useState } from 'preact/hooks'
 import { now } from '../../state/now.ts'
 import { keepData, lookReady, type OfflineState, readiness, version } from '../../state/readiness.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { StateMark } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
@@ -31,24 +31,24 @@ export function BookReady() {
       action={<Action onPress={() => void lookReady()}>{READY.again}</Action>}
       side={
         <>
-          <Seconds>
+          <ButtonRow>
             {facts.persistence !== 'persistent' && (
-              <Second
+              <SecondaryButton
                 onPress={() =>
                   void keepData().then(answer => setSaid(answer === 'persistent' ? READY.kept : READY.notKept))
                 }
               >
                 {READY.keep}
-              </Second>
+              </SecondaryButton>
             )}
             {lines.some(line => line.id === 'backup' && line.state !== 'good') && (
-              <Second onPress={() => go('book', 'hand-out')}>{READY.handOut}</Second>
+              <SecondaryButton onPress={() => go('book', 'hand-out')}>{READY.handOut}</SecondaryButton>
             )}
-            <Second onPress={() => go('book', 'sensors')}>{READY.toLevel}</Second>
+            <SecondaryButton onPress={() => go('book', 'sensors')}>{READY.toLevel}</SecondaryButton>
             {lines.some(line => line.id === 'clock' && line.state !== 'good') && (
-              <Second onPress={() => go('level', 'clock')}>{READY.toClock}</Second>
+              <SecondaryButton onPress={() => go('level', 'clock')}>{READY.toClock}</SecondaryButton>
             )}
-          </Seconds>
+          </ButtonRow>
           <p role="status">{said}</p>
           <Text quiet>{READY.battery}</Text>
           <h2>{READY.versions}</h2>

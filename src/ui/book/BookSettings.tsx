@@ -1,6 +1,6 @@
 /** What the person chooses for the screens. */
 import { angles, CHOICES, sound, theme, units } from '../../state/settings.ts'
-import { Second } from '../kit/buttons.tsx'
+import { SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { go } from '../kit/navigation.ts'
@@ -39,7 +39,7 @@ export function BookSettings() {
         onPick={value => sound.set(value)}
       />
       <HelpLine>{SETTINGS.help}</HelpLine>
-      <Second onPress={() => go('book')}>{BOOK.back}</Second>
+      <SecondaryButton onPress={() => go('book')}>{BOOK.back}</SecondaryButton>
     </Screen>
   )
 }

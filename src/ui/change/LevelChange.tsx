@@ -5,7 +5,7 @@ import type { ChangeRecord, StationRecord } from '../../core/records/fieldbook.t
 import type { SolvedParameter } from '../../core/records/solution.ts'
 import { mountEntry, solvedBefore } from '../../state/mountrecords.ts'
 import { takeStamp } from '../../state/now.ts'
-import { Second } from '../kit/buttons.tsx'
+import { SecondaryButton } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { countOf } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -164,7 +164,7 @@ function Expected({ station, form, set }: ChangeFieldsProps) {
           {CHANGE.expected}: {unknownLabel(station, e.id)} {expectWords(e)}
         </Text>
       ))}
-      <Second onPress={() => set({ expect: [] })}>{CHANGE.dropExpected}</Second>
+      <SecondaryButton onPress={() => set({ expect: [] })}>{CHANGE.dropExpected}</SecondaryButton>
     </>
   )
 }

@@ -9,7 +9,7 @@ import { feedHere } from '../../state/chosenfeed.ts'
 import { countBackward, dropCheck, keepCheck } from '../../state/clock.ts'
 import { beamwidthDeg } from '../../state/losses.ts'
 import { now, takeStamp } from '../../state/now.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { countOf, utcTime } from '../kit/format.ts'
@@ -130,10 +130,10 @@ function Taps({ form, set, canKeep, keep }: TapsProps) {
         ))}
       </Notice>
       {form.tapsMs.length > 0 && (
-        <Seconds>
-          {canKeep && <Second onPress={keep}>{CLOCK.keep}</Second>}
-          <Second onPress={() => set({ tapsMs: [] })}>{CLOCK.again}</Second>
-        </Seconds>
+        <ButtonRow>
+          {canKeep && <SecondaryButton onPress={keep}>{CLOCK.keep}</SecondaryButton>}
+          <SecondaryButton onPress={() => set({ tapsMs: [] })}>{CLOCK.again}</SecondaryButton>
+        </ButtonRow>
       )}
       <Choice
         label={CLOCK.pips}
@@ -169,10 +169,12 @@ function LastCheck({ station }: { station: StationRecord }) {
     <Notice state={said.fresh ? 'good' : 'look-out'} word={CLOCK.last} live="status">
       <p>{said.text}</p>
       <Backward station={station} check={last} />
-      <Seconds>
+      <ButtonRow>
         {own && <UndoButton of={isMountStep} />}
-        <Second onPress={() => void dropCheck(station, last.id, OTHER_STEPS.clockTaken)}>{CLOCK.takeOut}</Second>
-      </Seconds>
+        <SecondaryButton onPress={() => void dropCheck(station, last.id, OTHER_STEPS.clockTaken)}>
+          {CLOCK.takeOut}
+        </SecondaryButton>
+      </ButtonRow>
     </Notice>
   )
 }
@@ -183,7 +185,9 @@ function Backward({ station, check }: { station: StationRecord; check: ClockChec
   return (
     <>
       <p>{CLOCK.behind(countOf(before, 'sighting'))}</p>
-      <Second onPress={() => void countBackward(station, check, OTHER_STEPS.clockBack)}>{CLOCK.countThem}</Second>
+      <SecondaryButton onPress={() => void countBackward(station, check, OTHER_STEPS.clockBack)}>
+        {CLOCK.countThem}
+      </SecondaryButton>
     </>
   )
 }

@@ -1,6 +1,6 @@
 /** Before any sighting: what the levels have found, what stays open, and what more of them would tell. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { Second, Seconds } from '../kit/buttons.tsx'
+import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { levelName } from '../kit/mount/words.ts'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
@@ -26,13 +26,13 @@ export function ByLevelsPart({ station, told }: { station: StationRecord; told: 
       {told.missing.length > 0 && (
         <>
           <Text>{BY_LEVELS.more}</Text>
-          <Seconds>
+          <ButtonRow>
             {told.missing.map(what => (
-              <Second key={what} onPress={() => go('level', 'measure', what)}>
+              <SecondaryButton key={what} onPress={() => go('level', 'measure', what)}>
                 {levelName(station.mount, what)}
-              </Second>
+              </SecondaryButton>
             ))}
-          </Seconds>
+          </ButtonRow>
         </>
       )}
     </section>

@@ -4,7 +4,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { answer } from '../../state/answer.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { beamwidthDeg } from '../../state/losses.ts'
-import { Second, Seconds } from '../kit/buttons.tsx'
+import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { go } from '../kit/navigation.ts'
@@ -58,10 +58,10 @@ export function CorrectLeft({ station }: { station: StationRecord }) {
     >
       <ResidualsPlot residuals={residuals} onPick={setPicked} />
       {chosen && (
-        <Seconds>
-          <Second onPress={() => go('sight', 'see', chosen.record.id)}>{CORRECT.see}</Second>
-          <Second onPress={() => go('correct', 'left', chosen.record.id)}>{CORRECT.decide}</Second>
-        </Seconds>
+        <ButtonRow>
+          <SecondaryButton onPress={() => go('sight', 'see', chosen.record.id)}>{CORRECT.see}</SecondaryButton>
+          <SecondaryButton onPress={() => go('correct', 'left', chosen.record.id)}>{CORRECT.decide}</SecondaryButton>
+        </ButtonRow>
       )}
       <HelpLine>
         <p>{CORRECT.leftHelp}</p>

@@ -4,7 +4,7 @@ import type { NextSighting } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { now } from '../../state/now.ts'
 import { chooseTarget } from '../../state/pointing.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { degrees } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
@@ -72,9 +72,9 @@ function OneNext({ next: n, station, before, other }: OneNextProps) {
       <AxisPair lower={show('lower')} upper={show('upper')} size="row" />
       <Text quiet>{nextBuys(before, n.rmsAfterDeg)}.</Text>
       {other && (
-        <Seconds>
-          <Second onPress={() => ontoDial(n)}>{CORRECT.ontoDial(n.target)}</Second>
-        </Seconds>
+        <ButtonRow>
+          <SecondaryButton onPress={() => ontoDial(n)}>{CORRECT.ontoDial(n.target)}</SecondaryButton>
+        </ButtonRow>
       )}
     </section>
   )

@@ -6,7 +6,7 @@ import type { Suspect } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { placesLookedAt } from '../../state/losses.ts'
 import { accept, dismiss } from '../../state/suspicions.ts'
-import { Second, Seconds } from '../kit/buttons.tsx'
+import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { seenText } from '../kit/format.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
@@ -45,9 +45,11 @@ export function CorrectSuspects({ station }: { station: StationRecord }) {
           {aside.map(s => (
             <div class="correct-part correct-ruled" key={dismissalOf(s)}>
               <Text>{suspectSentence(station, s)}</Text>
-              <Seconds>
-                <Second onPress={() => void dismiss(station, s, againStep(s), true)}>{CORRECT.again}</Second>
-              </Seconds>
+              <ButtonRow>
+                <SecondaryButton onPress={() => void dismiss(station, s, againStep(s), true)}>
+                  {CORRECT.again}
+                </SecondaryButton>
+              </ButtonRow>
             </div>
           ))}
         </section>
@@ -80,10 +82,14 @@ function OneSuspect({ station, suspect: s }: { station: StationRecord; suspect: 
           {''}
         </Row>
       </Rows>
-      <Seconds>
-        {s.offer && <Second onPress={() => void accept(station, s, acceptStep(s))}>{OFFER_WORDS[s.offer.type]}</Second>}
-        <Second onPress={() => void dismiss(station, s, notSoStep(s))}>{CORRECT.notSo}</Second>
-      </Seconds>
+      <ButtonRow>
+        {s.offer && (
+          <SecondaryButton onPress={() => void accept(station, s, acceptStep(s))}>
+            {OFFER_WORDS[s.offer.type]}
+          </SecondaryButton>
+        )}
+        <SecondaryButton onPress={() => void dismiss(station, s, notSoStep(s))}>{CORRECT.notSo}</SecondaryButton>
+      </ButtonRow>
     </section>
   )
 }

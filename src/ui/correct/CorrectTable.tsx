@@ -1,7 +1,7 @@
 /** The counts-to-angle table of one axis as built. */
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { software } from '../../state/software.ts'
-import { Second, Seconds } from '../kit/buttons.tsx'
+import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { CopyText } from '../kit/CopyText.tsx'
 import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
 import { fixed, NONE } from '../kit/format.ts'
@@ -50,9 +50,9 @@ export function CorrectTable({ station, axis }: { station: StationRecord; axis: 
           </table>
         </>
       )}
-      <Seconds>
-        <Second onPress={() => go('correct', 'software')}>{CORRECT.software}</Second>
-      </Seconds>
+      <ButtonRow>
+        <SecondaryButton onPress={() => go('correct', 'software')}>{CORRECT.software}</SecondaryButton>
+      </ButtonRow>
     </CorrectFrame>
   )
 }

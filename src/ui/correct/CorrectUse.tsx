@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks'
 import type { StationRecord, Use } from '../../core/records/fieldbook.ts'
 import { answer } from '../../state/answer.ts'
 import { faultsOfSighting, setUse } from '../../state/sightings.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { STATUS_WORDS } from '../kit/marks.ts'
@@ -77,10 +77,10 @@ export function CorrectUse({ station, id }: { station: StationRecord; id: string
           {CORRECT.kept}
         </Notice>
       )}
-      <Seconds>
-        <Second onPress={() => go('sight', 'see', id)}>{CORRECT.see}</Second>
-        <Second onPress={() => go('correct', 'left')}>{CORRECT.left}</Second>
-      </Seconds>
+      <ButtonRow>
+        <SecondaryButton onPress={() => go('sight', 'see', id)}>{CORRECT.see}</SecondaryButton>
+        <SecondaryButton onPress={() => go('correct', 'left')}>{CORRECT.left}</SecondaryButton>
+      </ButtonRow>
     </CorrectFrame>
   )
 }

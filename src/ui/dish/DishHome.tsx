@@ -1,7 +1,7 @@
 /** "Measure the dish": what can be taped, what it said, and the dish in one table. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { dishAnswer, type FeedRow, measuresOf } from '../../core/tape/measured.ts'
-import { Second } from '../kit/buttons.tsx'
+import { SecondaryButton } from '../kit/buttons.tsx'
 import { DishCautions } from '../kit/DishCautions.tsx'
 import { countOf, lengthUnit, safeText } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
@@ -59,7 +59,7 @@ function DishHome({ station }: { station: StationRecord }) {
               <Table rows={tableOfFeed(row, seenOf(row.feed), unit)} />
             </section>
           ))}
-          <Second onPress={() => go('book')}>{DISH_TAPE.toBook}</Second>
+          <SecondaryButton onPress={() => go('book')}>{DISH_TAPE.toBook}</SecondaryButton>
         </>
       }
     >

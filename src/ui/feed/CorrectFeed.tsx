@@ -4,7 +4,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { feedsOf } from '../../state/feed.ts'
 import { now } from '../../state/now.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { DishCautions } from '../kit/DishCautions.tsx'
 import { decibels, lengthUnit, seenText } from '../kit/format.ts'
@@ -51,10 +51,10 @@ export function CorrectFeed({ station }: { station: StationRecord }) {
       {feeds?.map(f => (
         <OneFeed key={f.feed} feed={f} alone={feeds.length === 1} isFirst={f.feed === first?.feed} />
       ))}
-      <Seconds>
-        {first && <Second onPress={() => go('sight', 'noon')}>{FEED.noon}</Second>}
-        <Second onPress={() => go('sight', 'storm')}>{FEED.storm}</Second>
-      </Seconds>
+      <ButtonRow>
+        {first && <SecondaryButton onPress={() => go('sight', 'noon')}>{FEED.noon}</SecondaryButton>}
+        <SecondaryButton onPress={() => go('sight', 'storm')}>{FEED.storm}</SecondaryButton>
+      </ButtonRow>
     </CorrectFrame>
   )
 }
@@ -96,9 +96,9 @@ function OneFeed({ feed: f, alone, isFirst }: { feed: FeedCheckJson; alone: bool
       </Rows>
       {squint && <Text>{squint}</Text>}
       {!isFirst && (
-        <Seconds>
-          <Second onPress={() => go('correct', 'feed', f.feed)}>{FEED.moved}</Second>
-        </Seconds>
+        <ButtonRow>
+          <SecondaryButton onPress={() => go('correct', 'feed', f.feed)}>{FEED.moved}</SecondaryButton>
+        </ButtonRow>
       )}
     </section>
   )

@@ -6,7 +6,7 @@ import { changeOfMove, feedsOf } from '../../state/feed.ts'
 import { keepMountRecord } from '../../state/mountrecords.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { DishCautions } from '../kit/DishCautions.tsx'
@@ -80,11 +80,11 @@ function Moved({ station, id, name }: { station: StationRecord; id: string; name
       <DishCautions station={station} reach />
       {advised && <Text>{verdictSays(advised, unit)}</Text>}
       {advised?.verdict === 'move' && (
-        <Seconds>
-          <Second onPress={() => set(fieldsOfMove(advised.move, unit))}>
+        <ButtonRow>
+          <SecondaryButton onPress={() => set(fieldsOfMove(advised.move, unit))}>
             {FEED.asAdvised(movedWords(advised.move, unit))}
-          </Second>
-        </Seconds>
+          </SecondaryButton>
+        </ButtonRow>
       )}
       <NumberField
         label={FEED.across}
@@ -122,9 +122,9 @@ function Moved({ station, id, name }: { station: StationRecord; id: string; name
       <TextField label="Note" text={form.note} onText={note => set({ note })} hint="May stay empty." />
       <Text quiet>{FEED.movedWhy}</Text>
       <KeepingNotes refused={refused} />
-      <Seconds>
-        <Second onPress={() => go('correct', 'feed')}>{FEED.back}</Second>
-      </Seconds>
+      <ButtonRow>
+        <SecondaryButton onPress={() => go('correct', 'feed')}>{FEED.back}</SecondaryButton>
+      </ButtonRow>
     </CorrectFrame>
   )
 }

@@ -13,7 +13,7 @@ import {
   pendingBackup,
 } from '../../state/handout.ts'
 import { BACKUP, HANDED } from './backupwords.ts'
-import { Second, Seconds } from './buttons.tsx'
+import { ButtonRow, SecondaryButton } from './buttons.tsx'
 import { FaultList } from './FaultList.tsx'
 import { FileField } from './FileField.tsx'
 import { Notice } from './Notice.tsx'
@@ -35,7 +35,7 @@ export function BackupBox() {
     <>
       {said && <HandedWords said={said} />}
       <BackupConfirm />
-      <Second onPress={() => go('book', 'hand-out')}>{BACKUP.otherWay}</Second>
+      <SecondaryButton onPress={() => go('book', 'hand-out')}>{BACKUP.otherWay}</SecondaryButton>
     </>
   )
 }
@@ -64,10 +64,10 @@ export function BackupConfirm() {
       <p>
         {pending.way === 'started' ? BACKUP.saved : BACKUP.copied} <Name>{pending.file}</Name>
       </p>
-      <Seconds>
-        <Second onPress={() => void confirmBackup()}>{BACKUP.yes}</Second>
-        <Second onPress={forgetPending}>{BACKUP.no}</Second>
-      </Seconds>
+      <ButtonRow>
+        <SecondaryButton onPress={() => void confirmBackup()}>{BACKUP.yes}</SecondaryButton>
+        <SecondaryButton onPress={forgetPending}>{BACKUP.no}</SecondaryButton>
+      </ButtonRow>
       <FileField onFile={file => void compare(file)} word={BACKUP.compare} hint={BACKUP.compareHint} />
       {isOther && <p role="status">{BACKUP.other}</p>}
     </Notice>

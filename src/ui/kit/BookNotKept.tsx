@@ -1,6 +1,6 @@
 /** What could not be written stays on the screen until it is. */
 import { fieldBook } from '../../state/book.ts'
-import { Second, Seconds } from './buttons.tsx'
+import { ButtonRow, SecondaryButton } from './buttons.tsx'
 import { seenText } from './format.ts'
 import { Notice } from './Notice.tsx'
 import { failureWords, STEPS } from './phrases.ts'
@@ -19,17 +19,17 @@ export function NotKept() {
           <li key={i}>{seenText(one.what)}</li>
         ))}
       </ul>
-      <Seconds>
+      <ButtonRow>
         <TryAgain />
-        <Second
+        <SecondaryButton
           stop
           onPress={() => {
             for (const one of unsaved) fieldBook.discardUnsaved(one)
           }}
         >
           {STEPS.discard}
-        </Second>
-      </Seconds>
+        </SecondaryButton>
+      </ButtonRow>
       <FailureDetails />
     </Notice>
   )

@@ -1,7 +1,7 @@
 /** A text ready to be copied: made before the tap, and shown to be copied by hand where the phone refuses. */
 import { useState } from 'preact/hooks'
 import { copyText } from '../../state/copying.ts'
-import { Second, Seconds } from './buttons.tsx'
+import { ButtonRow, SecondaryButton } from './buttons.tsx'
 
 export function CopyText({ word, text }: { word: string; text: string }) {
   // What was copied: a text that has changed since is no longer copied.
@@ -9,9 +9,11 @@ export function CopyText({ word, text }: { word: string; text: string }) {
   const outcome = copied?.text === text ? copied.outcome : null
   return (
     <>
-      <Seconds>
-        <Second onPress={() => void copyText(text).then(said => setCopied({ text, outcome: said }))}>{word}</Second>
-      </Seconds>
+      <ButtonRow>
+        <SecondaryButton onPress={() => void copyText(text).then(said => setCopied({ text, outcome: said }))}>
+          {word}
+        </SecondaryButton>
+      </ButtonRow>
       <p class="text-2" role="status">
         {outcome === 'copied' ? COPY.copied : outcome === 'refused' ? COPY.notCopied : ''}
       </p>

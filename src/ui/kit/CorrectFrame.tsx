@@ -2,7 +2,7 @@
 import type { ComponentChildren } from 'preact'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { answer } from '../../state/answer.ts'
-import { Second, Seconds } from './buttons.tsx'
+import { ButtonRow, SecondaryButton } from './buttons.tsx'
 import { DemoMark } from './DemoMark.tsx'
 import { Notice } from './Notice.tsx'
 import { go } from './navigation.ts'
@@ -24,9 +24,9 @@ interface Props {
 export function CorrectFrame({ station, title, children, side, action, first = false }: Props) {
   const { solution, stale, failure, faults } = answer.value
   const back = !first && (
-    <Seconds>
-      <Second onPress={() => go('correct')}>{SOLVING.back}</Second>
-    </Seconds>
+    <ButtonRow>
+      <SecondaryButton onPress={() => go('correct')}>{SOLVING.back}</SecondaryButton>
+    </ButtonRow>
   )
   return (
     <Screen

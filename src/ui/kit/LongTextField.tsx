@@ -1,5 +1,5 @@
 /** A field for a text that may be very long: beyond some pages it is kept but not laid out, which would hold up the page. */
-import { Second } from './buttons.tsx'
+import { SecondaryButton } from './buttons.tsx'
 import { TextField } from './fields.tsx'
 import { fixed, NBSP } from './format.ts'
 import { Notice } from './Notice.tsx'
@@ -18,7 +18,7 @@ export function LongTextField({ label, text, onText, hint }: LongTextFieldProps)
     return (
       <Notice state="good" live="status">
         {LONG_TEXT.held(fixed(text.length / 1e6, 2))}
-        <Second onPress={() => onText('')}>{LONG_TEXT.remove}</Second>
+        <SecondaryButton onPress={() => onText('')}>{LONG_TEXT.remove}</SecondaryButton>
       </Notice>
     )
   return (

@@ -1,7 +1,7 @@
 /** The way into the demo station; where something was altered in it before, by way of what bringing it back would do. */
 import type { ComponentChildren } from 'preact'
 import { useState } from 'preact/hooks'
-import { Second, Seconds } from './buttons.tsx'
+import { ButtonRow, SecondaryButton } from './buttons.tsx'
 import { Notice } from './Notice.tsx'
 import { go } from './navigation.ts'
 import { RowButton } from './numbers.tsx'
@@ -24,10 +24,10 @@ export function LookAround({ row = false, children }: { row?: boolean; children?
       {row ? (
         <RowButton label={WAYS.demo} onPress={() => void look()} />
       ) : (
-        <Seconds>
-          <Second onPress={() => void look()}>{WAYS.demo}</Second>
+        <ButtonRow>
+          <SecondaryButton onPress={() => void look()}>{WAYS.demo}</SecondaryButton>
           {children}
-        </Seconds>
+        </ButtonRow>
       )}
       {failed && (
         <Notice state="stop" live="alert">

@@ -1,6 +1,6 @@
 /** What could not be written: it stays on the screen until it is written or let go. */
 import { fieldBook } from '../../state/book.ts'
-import { Second, Seconds } from './buttons.tsx'
+import { ButtonRow, SecondaryButton } from './buttons.tsx'
 import { Notice } from './Notice.tsx'
 import { failureWords, STEPS } from './phrases.ts'
 import { FailureDetails, TryAgain } from './TryAgain.tsx'
@@ -13,12 +13,12 @@ export function UnsavedNotice() {
   return (
     <Notice state="stop" word={`Not kept yet: ${last.what}`} live="alert">
       <p>{failureWords(last.failure)}</p>
-      <Seconds>
+      <ButtonRow>
         <TryAgain />
-        <Second stop onPress={() => fieldBook.discardUnsaved(last)}>
+        <SecondaryButton stop onPress={() => fieldBook.discardUnsaved(last)}>
           {STEPS.letGo}
-        </Second>
-      </Seconds>
+        </SecondaryButton>
+      </ButtonRow>
       <FailureDetails />
     </Notice>
   )

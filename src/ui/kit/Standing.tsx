@@ -5,7 +5,7 @@
 import { signal } from '@preact/signals'
 import { useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
-import { Action, Second, Seconds } from './buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from './buttons.tsx'
 import { Notice } from './Notice.tsx'
 import { go } from './navigation.ts'
 import { Text } from './numbers.tsx'
@@ -27,18 +27,18 @@ export function StandingLine() {
     return (
       <Notice state="stop" word={STANDING.takenWord} live="alert">
         <p>{STANDING.takenLine}</p>
-        <Second onPress={() => fieldBook.reloadPage()}>{STANDING.reload}</Second>
+        <SecondaryButton onPress={() => fieldBook.reloadPage()}>{STANDING.reload}</SecondaryButton>
       </Notice>
     )
   if (kind === 'database' || !standingRead.value) return null
   const more = (
-    <Second
+    <SecondaryButton
       onPress={() => {
         standingRead.value = false
       }}
     >
       {STANDING.whatToDo}
-    </Second>
+    </SecondaryButton>
   )
   return kind === 'copy' ? (
     <Notice state="look-out" word={STANDING.copyWord}>
@@ -48,10 +48,10 @@ export function StandingLine() {
   ) : (
     <Notice state="stop" word={STANDING.memoryWord}>
       <p>{STANDING.memoryLine}</p>
-      <Seconds>
-        <Second onPress={toExport}>{STANDING.exportIt}</Second>
+      <ButtonRow>
+        <SecondaryButton onPress={toExport}>{STANDING.exportIt}</SecondaryButton>
         {more}
-      </Seconds>
+      </ButtonRow>
     </Notice>
   )
 }
@@ -98,8 +98,8 @@ export function StandingScreen({ present }: { present: string }) {
       >
         <p>{notOpenWords(failure)}</p>
         <p>{standing.kind === 'copy' ? STANDING.copy(records) : STANDING.memory}</p>
-        <Seconds>
-          <Second
+        <ButtonRow>
+          <SecondaryButton
             disabled={busy}
             onPress={() =>
               void during(
@@ -109,10 +109,12 @@ export function StandingScreen({ present }: { present: string }) {
             }
           >
             {STANDING.again}
-          </Second>
-          <Second onPress={toExport}>{STANDING.exportIt}</Second>
-          {failure.kind === 'newer-tab' && <Second onPress={() => fieldBook.reloadPage()}>{STANDING.reload}</Second>}
-        </Seconds>
+          </SecondaryButton>
+          <SecondaryButton onPress={toExport}>{STANDING.exportIt}</SecondaryButton>
+          {failure.kind === 'newer-tab' && (
+            <SecondaryButton onPress={() => fieldBook.reloadPage()}>{STANDING.reload}</SecondaryButton>
+          )}
+        </ButtonRow>
         <div role="status">
           {busy ? STANDING.trying : tries > 0 && STANDING.stillNot(tries)}
           {isLost && <p>{STANDING.remakeFailed}</p>}
@@ -125,8 +127,8 @@ export function StandingScreen({ present }: { present: string }) {
           {asked ? (
             <Notice state="stop" live="alert">
               <p>{records === 0 ? STANDING.sureEmpty : STANDING.sure}</p>
-              <Seconds>
-                <Second
+              <ButtonRow>
+                <SecondaryButton
                   stop
                   disabled={busy}
                   onPress={() => {
@@ -138,14 +140,14 @@ export function StandingScreen({ present }: { present: string }) {
                   }}
                 >
                   {STANDING.yes}
-                </Second>
-                <Second onPress={() => setAsked(false)}>{STANDING.no}</Second>
-              </Seconds>
+                </SecondaryButton>
+                <SecondaryButton onPress={() => setAsked(false)}>{STANDING.no}</SecondaryButton>
+              </ButtonRow>
             </Notice>
           ) : (
-            <Second stop onPress={() => setAsked(true)}>
+            <SecondaryButton stop onPress={() => setAsked(true)}>
               {STANDING.remake}
-            </Second>
+            </SecondaryButton>
           )}
         </>
       )}

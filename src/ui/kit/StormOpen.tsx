@@ -1,7 +1,7 @@
 /** A way back to the check after a storm that is under way, from whatever was just measured. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { openStormCheck } from '../../state/feed.ts'
-import { Second } from './buttons.tsx'
+import { SecondaryButton } from './buttons.tsx'
 import { go } from './navigation.ts'
 import { WAYS } from './ways.ts'
 
@@ -9,5 +9,5 @@ import { WAYS } from './ways.ts'
 export function StormOpen({ station, utc }: { station: StationRecord; utc: string }) {
   const check = openStormCheck(station)
   if (check === null || Date.parse(utc) < Date.parse(check.utc)) return null
-  return <Second onPress={() => go('sight', 'storm', 'see', check.id)}>{WAYS.stormOpen}</Second>
+  return <SecondaryButton onPress={() => go('sight', 'storm', 'see', check.id)}>{WAYS.stormOpen}</SecondaryButton>
 }

@@ -1,7 +1,7 @@
 /** Once more what could not be written; where that fails too, the details that somebody who is asked for help wants to know. */
 import { signal } from '@preact/signals'
 import { fieldBook } from '../../state/book.ts'
-import { Second } from './buttons.tsx'
+import { SecondaryButton } from './buttons.tsx'
 import { go } from './navigation.ts'
 import { Text } from './numbers.tsx'
 import { FAILURE } from './phrases.ts'
@@ -39,11 +39,11 @@ export function TryAgain({ onKept }: { onKept?: () => void }) {
   const why = fieldBook.unsaved.value[0]?.failure.kind
   return (
     <>
-      <Second onPress={() => void again()}>{FAILURE.retry}</Second>
+      <SecondaryButton onPress={() => void again()}>{FAILURE.retry}</SecondaryButton>
       {why === 'newer-tab' ? (
-        <Second onPress={() => fieldBook.reloadPage()}>{FAILURE.reload}</Second>
+        <SecondaryButton onPress={() => fieldBook.reloadPage()}>{FAILURE.reload}</SecondaryButton>
       ) : (
-        <Second onPress={() => go('book', 'hand-out')}>{FAILURE.exportIt}</Second>
+        <SecondaryButton onPress={() => go('book', 'hand-out')}>{FAILURE.exportIt}</SecondaryButton>
       )}
     </>
   )

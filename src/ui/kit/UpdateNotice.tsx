@@ -4,7 +4,7 @@
  */
 import { useState } from 'preact/hooks'
 import { applyUpdate, fellBack, tryNewest, updateOffered } from '../../state/service.ts'
-import { Second } from './buttons.tsx'
+import { SecondaryButton } from './buttons.tsx'
 import { Notice } from './Notice.tsx'
 import { Text } from './numbers.tsx'
 import { FELL_BACK, UPDATE } from './phrases.ts'
@@ -15,7 +15,9 @@ export function UpdateNotice() {
   return (
     <Notice state="next" word={UPDATE.there}>
       <Text>{UPDATE.why}</Text>
-      <Second onPress={() => setSaid(applyUpdate() === 'measuring' ? UPDATE.later : null)}>{UPDATE.act}</Second>
+      <SecondaryButton onPress={() => setSaid(applyUpdate() === 'measuring' ? UPDATE.later : null)}>
+        {UPDATE.act}
+      </SecondaryButton>
       <p role="status">{said}</p>
     </Notice>
   )
@@ -30,7 +32,7 @@ function FellBack() {
   return (
     <Notice state="look-out" live="status">
       <Text>{FELL_BACK.what}</Text>
-      <Second onPress={again}>{FELL_BACK.act}</Second>
+      <SecondaryButton onPress={again}>{FELL_BACK.act}</SecondaryButton>
       <p role="status">{said}</p>
     </Notice>
   )

@@ -38,7 +38,7 @@ export function Action({ children, onPress, onDown, notNow, submit = false }: Ac
   )
 }
 
-export interface SecondProps {
+export interface SecondaryButtonProps {
   children: ComponentChildren
   onPress: () => void
   /** For what takes away. */
@@ -47,7 +47,7 @@ export interface SecondProps {
 }
 
 /** A lesser button, 56 px. */
-export function Second({ children, onPress, stop = false, disabled = false }: SecondProps) {
+export function SecondaryButton({ children, onPress, stop = false, disabled = false }: SecondaryButtonProps) {
   return (
     <button type="button" class={stop ? 'second second-stop' : 'second'} disabled={disabled} onClick={onPress}>
       {children}
@@ -56,6 +56,6 @@ export function Second({ children, onPress, stop = false, disabled = false }: Se
 }
 
 /** Several lesser buttons, side by side where they fit. */
-export function Seconds({ children }: { children: ComponentChildren }) {
+export function ButtonRow({ children }: { children: ComponentChildren }) {
   return <div class="seconds">{children}</div>
 }

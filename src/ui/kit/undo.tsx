@@ -1,7 +1,7 @@
 /** The one undo: a button that names the last step, where that step belongs to what the screen shows. */
 import { useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
-import { Second } from './buttons.tsx'
+import { SecondaryButton } from './buttons.tsx'
 import { seenText } from './format.ts'
 import { Notice } from './Notice.tsx'
 import { notUndone, STEPS } from './phrases.ts'
@@ -30,7 +30,9 @@ export function UndoButton({ of = () => true, onUndone, says = false }: Props) {
           {why}
         </Notice>
       )}
-      {last !== null && of(last) && <Second onPress={() => void undo()}>{STEPS.undo(seenText(last))}</Second>}
+      {last !== null && of(last) && (
+        <SecondaryButton onPress={() => void undo()}>{STEPS.undo(seenText(last))}</SecondaryButton>
+      )}
       {says && <p role="status">{undone?.kind === 'done' ? STEPS.undone : null}</p>}
     </>
   )

@@ -1,7 +1,7 @@
 /** What this phone's tilt sensors really deliver: permission, source, smallest step, rate, sign; as it is seen now. */
 import { useState } from 'preact/hooks'
 import { phoneLevel, readySigns } from '../../state/level.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { CopyText } from '../kit/CopyText.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
@@ -37,14 +37,14 @@ export function BookSensors() {
       side={
         <>
           <CopyText word={SENSORS.copy} text={sensorText(parts, phoneLevel.agent())} />
-          <Seconds>
+          <ButtonRow>
             {state === 'sign-unknown' && (
-              <Second onPress={() => setSaid(phoneLevel.liesFaceUp() ? null : PHONE.notOnBack)}>
+              <SecondaryButton onPress={() => setSaid(phoneLevel.liesFaceUp() ? null : PHONE.notOnBack)}>
                 {PHONE.liesOnBack}
-              </Second>
+              </SecondaryButton>
             )}
-            <Second onPress={() => go('book', 'ready')}>{SENSORS.toReady}</Second>
-          </Seconds>
+            <SecondaryButton onPress={() => go('book', 'ready')}>{SENSORS.toReady}</SecondaryButton>
+          </ButtonRow>
           <p role="status">{said}</p>
         </>
       }

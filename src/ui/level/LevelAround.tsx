@@ -1,7 +1,7 @@
 /** The readings round a mast: heading and reading of each side, and what they come to. */
 import { isLevelFitted } from '../../core/level/kinds.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { Second, Seconds } from '../kit/buttons.tsx'
+import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { KINDS } from '../kit/kinds.ts'
 import { MOUNT } from '../kit/mount/words.ts'
@@ -42,10 +42,14 @@ export function AroundMast({ what, form, set, plus, own, onPhone }: LevelFieldsP
           {onPhone && <PhoneButton taken={!!row.taken} onPress={() => onPhone({ kind: 'around', row: i })} />}
         </div>
       ))}
-      <Seconds>
-        <Second onPress={() => set({ around: [...around, { heading: '', reading: '' }] })}>{LEVEL.more}</Second>
-        {around.length > 3 && <Second onPress={() => set({ around: around.slice(0, -1) })}>{LEVEL.fewer}</Second>}
-      </Seconds>
+      <ButtonRow>
+        <SecondaryButton onPress={() => set({ around: [...around, { heading: '', reading: '' }] })}>
+          {LEVEL.more}
+        </SecondaryButton>
+        {around.length > 3 && (
+          <SecondaryButton onPress={() => set({ around: around.slice(0, -1) })}>{LEVEL.fewer}</SecondaryButton>
+        )}
+      </ButtonRow>
       {said && (
         <div class="level-result">
           <Notice state={said.good ? 'good' : 'look-out'} word={said.good ? MOUNT.result : MOUNT.notYet} live="status">
@@ -67,13 +71,13 @@ export function MastMatters({ station }: { station: StationRecord }) {
   return (
     <Notice state="next" word={LEVEL_PHONE.mattersMore}>
       <Text>{mastMatters(station.mount)}</Text>
-      <Seconds>
+      <ButtonRow>
         {(['lower-axis-elevation', 'upper-axis-elevation'] as const).map(other => (
-          <Second key={other} onPress={() => go('level', 'measure', other)}>
+          <SecondaryButton key={other} onPress={() => go('level', 'measure', other)}>
             {levelShort(station.mount, other)}
-          </Second>
+          </SecondaryButton>
         ))}
-      </Seconds>
+      </ButtonRow>
     </Notice>
   )
 }

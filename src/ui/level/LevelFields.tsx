@@ -2,7 +2,7 @@
 import type { LevelWhat } from '../../core/level/kinds.ts'
 import type { LevelRecord, MountRecord } from '../../core/records/fieldbook.ts'
 import { readySigns } from '../../state/level.ts'
-import { Second, Seconds } from '../kit/buttons.tsx'
+import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { fixed } from '../kit/format.ts'
@@ -62,16 +62,16 @@ const byHand = (form: MeasureForm, slot: 'value' | 'first' | 'second') => ({ tak
 
 export function PhoneButton({ taken, onPress }: { taken: boolean; onPress: () => void }) {
   return (
-    <Seconds>
-      <Second
+    <ButtonRow>
+      <SecondaryButton
         onPress={() => {
           readySigns()
           onPress()
         }}
       >
         {taken ? PHONE.anewByPhone : PHONE.byPhone}
-      </Second>
-    </Seconds>
+      </SecondaryButton>
+    </ButtonRow>
   )
 }
 
@@ -118,9 +118,9 @@ export function TwoReadings({ mount, what, form, set, plus, own, onPhone }: Leve
         <PhoneButton taken={isByPhone(form, what)} onPress={() => onPhone({ kind: 'turned', again: false })} />
       )}
       {onPhone && isByPhone(form, what) && reversal && reversal.kind !== 'reversed' && (
-        <Seconds>
-          <Second onPress={() => onPhone({ kind: 'turned', again: true })}>{TURN.secondAgain}</Second>
-        </Seconds>
+        <ButtonRow>
+          <SecondaryButton onPress={() => onPhone({ kind: 'turned', again: true })}>{TURN.secondAgain}</SecondaryButton>
+        </ButtonRow>
       )}
       <Choice
         label={LEVEL.shows}

@@ -6,7 +6,7 @@ import type { InstrumentRecord } from '../../core/records/instruments.ts'
 import { dropInstrument, instrumentsAt, keepInstrument, phoneInstrument, thisPhone } from '../../state/instruments.ts'
 import { readySigns } from '../../state/level.ts'
 import { now } from '../../state/now.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
 import { seenText } from '../kit/format.ts'
@@ -75,9 +75,9 @@ export function LevelInstruments({ station }: { station: StationRecord }) {
           />
         ))}
       </section>
-      <Seconds>
-        <Second onPress={() => go('level')}>{MOUNT.back}</Second>
-      </Seconds>
+      <ButtonRow>
+        <SecondaryButton onPress={() => go('level')}>{MOUNT.back}</SecondaryButton>
+      </ButtonRow>
       <UndoButton of={isMountStep} />
     </MountFrame>
   )
@@ -184,19 +184,19 @@ export function LevelInstrumentForm({ station, id }: { station: StationRecord; i
               biasFor(old, station.levels, { nowMs: now.value, clamping: clampingNow(old), phone: thisPhone() }),
             )}
           </Text>
-          <Seconds>
+          <ButtonRow>
             {old.type === 'inclinometer' && (
-              <Second onPress={() => go('level', 'reversal', own)}>{INSTRUMENTS.reverse}</Second>
+              <SecondaryButton onPress={() => go('level', 'reversal', own)}>{INSTRUMENTS.reverse}</SecondaryButton>
             )}
-            <Second stop onPress={() => void drop()}>
+            <SecondaryButton stop onPress={() => void drop()}>
               {INSTRUMENTS.remove}
-            </Second>
-          </Seconds>
+            </SecondaryButton>
+          </ButtonRow>
         </>
       )}
-      <Seconds>
-        <Second onPress={() => go('level', 'instruments')}>{INSTRUMENTS.title}</Second>
-      </Seconds>
+      <ButtonRow>
+        <SecondaryButton onPress={() => go('level', 'instruments')}>{INSTRUMENTS.title}</SecondaryButton>
+      </ButtonRow>
     </MountFrame>
   )
 }

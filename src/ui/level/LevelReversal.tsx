@@ -12,7 +12,7 @@ import { newId } from '../../state/book.ts'
 import { freshPhone, instrumentsAt, keepInstrument, phoneInstrument } from '../../state/instruments.ts'
 import { signRefused } from '../../state/level.ts'
 import { takeStamp } from '../../state/now.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { forget, useKept } from '../kit/keptany.ts'
 import { NOT_YET } from '../kit/mount/notyet.ts'
 import { MountFrame } from '../kit/mount/parts.tsx'
@@ -106,10 +106,10 @@ function PhoneReversal({ station, edge }: { station: StationRecord; edge: Edge }
       <Notice state={said.good ? 'good' : 'stop'} word={said.good ? TURN.good : TURN.wrong} live="status">
         {said.text}
       </Notice>
-      <Seconds>
-        <Second onPress={() => setPair(null)}>{TURN.firstAgain}</Second>
-        {said.good && <Second onPress={again}>{TURN.secondAgain}</Second>}
-      </Seconds>
+      <ButtonRow>
+        <SecondaryButton onPress={() => setPair(null)}>{TURN.firstAgain}</SecondaryButton>
+        {said.good && <SecondaryButton onPress={again}>{TURN.secondAgain}</SecondaryButton>}
+      </ButtonRow>
       {said.good && (
         <>
           <Sentence strong>{INSTRUMENTS.asLevel}</Sentence>

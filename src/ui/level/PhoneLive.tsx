@@ -11,7 +11,7 @@ import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
 import type { Vec3 } from '../../core/vectors.ts'
 import { type Live, phoneLevel, readySigns, signTaken, type TakenReading } from '../../state/level.ts'
 import { takeStamp } from '../../state/now.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { fixed } from '../kit/format.ts'
 import { MountFrame } from '../kit/mount/parts.tsx'
 import { Notice } from '../kit/Notice.tsx'
@@ -86,10 +86,12 @@ export function PhoneLive(p: PhoneLiveProps) {
             </div>
           )}
           {held && <Text quiet>{PHONE.still}</Text>}
-          <Seconds>
-            {p.onEnd && p.end !== null && <Second onPress={() => p.onEnd!(otherEnd(p.end!))}>{PHONE.otherEnd}</Second>}
-            <Second onPress={p.onBack}>{p.backWord ?? PHONE.byHand}</Second>
-          </Seconds>
+          <ButtonRow>
+            {p.onEnd && p.end !== null && (
+              <SecondaryButton onPress={() => p.onEnd!(otherEnd(p.end!))}>{PHONE.otherEnd}</SecondaryButton>
+            )}
+            <SecondaryButton onPress={p.onBack}>{p.backWord ?? PHONE.byHand}</SecondaryButton>
+          </ButtonRow>
         </>
       }
     >

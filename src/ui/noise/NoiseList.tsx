@@ -3,7 +3,7 @@ import { useMemo } from 'preact/hooks'
 import { type NoiseAnswer, noiseAnswer } from '../../core/noise/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { isNoiseStep } from '../../state/noise.ts'
-import { Action, Second } from '../kit/buttons.tsx'
+import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { safeText } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
@@ -38,7 +38,7 @@ function NoiseList({ station }: { station: StationRecord }) {
       side={
         <>
           <Expectations answer={answer} several={several} />
-          <Second onPress={() => go('sight', 'list')}>{NOISE.toSight}</Second>
+          <SecondaryButton onPress={() => go('sight', 'list')}>{NOISE.toSight}</SecondaryButton>
         </>
       }
     >

@@ -2,7 +2,7 @@
 import { noiseResult } from '../../core/noise/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { dropNoise, isNoiseStep, noiseRecord, takeSystemTemperature } from '../../state/noise.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { go } from '../kit/navigation.ts'
 import { Name, Sentence, Table, Text } from '../kit/numbers.tsx'
 import { whenToSecond } from '../kit/phrases.ts'
@@ -28,19 +28,19 @@ export function NoiseSee({ station, id }: { station: StationRecord; id: string }
       action={<Action onPress={() => go('sight', 'noise')}>{NOISE.back}</Action>}
       side={
         <>
-          <Seconds>
-            <Second onPress={() => go('sight', 'noise', 'edit', id)}>{NOISE.edit}</Second>
-            <Second stop onPress={() => void remove()}>
+          <ButtonRow>
+            <SecondaryButton onPress={() => go('sight', 'noise', 'edit', id)}>{NOISE.edit}</SecondaryButton>
+            <SecondaryButton stop onPress={() => void remove()}>
               {NOISE.remove}
-            </Second>
-          </Seconds>
+            </SecondaryButton>
+          </ButtonRow>
           {kelvin !== null &&
             (feed.systemTemperatureK === kelvin ? (
               <Text quiet>{NOISE.taken}</Text>
             ) : (
-              <Second onPress={() => void takeSystemTemperature(station, feed.id, kelvin, NOISE.takeStep)}>
+              <SecondaryButton onPress={() => void takeSystemTemperature(station, feed.id, kelvin, NOISE.takeStep)}>
                 {NOISE.take(kelvin)}
-              </Second>
+              </SecondaryButton>
             ))}
           <UndoButton of={isNoiseStep} />
         </>

@@ -4,7 +4,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { noonOf, stretchesOf } from '../../state/noon.ts'
 import { now } from '../../state/now.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { UtcField } from '../kit/fields.tsx'
 import { duration, lengthUnit } from '../kit/format.ts'
@@ -104,11 +104,11 @@ function Expected({ station, pose }: { station: StationRecord; pose: NoonPoseJso
       {pose && <Text>{expectedSays(pose, 'behind', unit, isExpected(pose, station.dish))}</Text>}
       <Face station={station} view="behind" pose={pose} shadow={null} />
       {pose?.shadow && <Text quiet>{blurSays(pose.shadow.blurMm, unit)}</Text>}
-      <Seconds>
-        <Second onPress={() => go('correct', 'feed')}>{NOON.toFeed}</Second>
-        <Second onPress={() => go('sight', 'storm')}>{NOON.storm}</Second>
-        <Second onPress={() => go('sight')}>{NOON.toDial}</Second>
-      </Seconds>
+      <ButtonRow>
+        <SecondaryButton onPress={() => go('correct', 'feed')}>{NOON.toFeed}</SecondaryButton>
+        <SecondaryButton onPress={() => go('sight', 'storm')}>{NOON.storm}</SecondaryButton>
+        <SecondaryButton onPress={() => go('sight')}>{NOON.toDial}</SecondaryButton>
+      </ButtonRow>
     </>
   )
 }

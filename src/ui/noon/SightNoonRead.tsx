@@ -8,7 +8,7 @@ import { noonOf } from '../../state/noon.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { faultsOfSighting, keepSighting } from '../../state/sightings.ts'
 import { useAsked } from '../kit/asked.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { lengthUnit } from '../kit/format.ts'
 import { forget } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
@@ -89,9 +89,9 @@ export function SightNoonRead({ station }: { station: StationRecord }) {
       <ReadingField {...fields} axis="upper" dialled={dial} fault={faultOf('upper')} />
       <TimeField {...fields} onNow={() => set({ utc: typedUtc(new Date(takeStamp().utcMs).toISOString()) })} />
       <MoreFields {...fields} withTime={false} />
-      <Seconds>
-        <Second onPress={() => go('sight', 'noon')}>{NOON.done}</Second>
-      </Seconds>
+      <ButtonRow>
+        <SecondaryButton onPress={() => go('sight', 'noon')}>{NOON.done}</SecondaryButton>
+      </ButtonRow>
     </SunFrame>
   )
 }

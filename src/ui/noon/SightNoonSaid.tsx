@@ -5,7 +5,7 @@ import { shadowsOfHour, shadowsSay } from '../../state/noon.ts'
 import { now } from '../../state/now.ts'
 import { isOwnStep, shadowMeaning } from '../../state/sightings.ts'
 import { useAsked } from '../kit/asked.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { spotWords } from '../kit/dishface-geometry.ts'
 import { lengthUnit } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
@@ -45,13 +45,13 @@ export function SightNoonSaid({ station, id }: { station: StationRecord; id: str
       </Sentence>
       {solved && <Text>{residualSentence(record.target, solved)}</Text>}
       <Text>{NOON.kept}</Text>
-      <Seconds>
-        <Second onPress={() => go('sight', 'see', id)}>{NOON.see}</Second>
+      <ButtonRow>
+        <SecondaryButton onPress={() => go('sight', 'see', id)}>{NOON.see}</SecondaryButton>
         <UndoButton of={isOwnStep} onUndone={() => go('sight', 'noon', 'read')} />
         <StormOpen station={station} utc={record.utc} />
-        <Second onPress={() => go('correct', 'feed')}>{NOON.toFeed}</Second>
-        <Second onPress={() => go('sight', 'noon')}>{NOON.done}</Second>
-      </Seconds>
+        <SecondaryButton onPress={() => go('correct', 'feed')}>{NOON.toFeed}</SecondaryButton>
+        <SecondaryButton onPress={() => go('sight', 'noon')}>{NOON.done}</SecondaryButton>
+      </ButtonRow>
     </SunFrame>
   )
 }

@@ -6,7 +6,7 @@ import { fieldBook } from '../../state/book.ts'
 import { compass, putHeading } from '../../state/compass.ts'
 import { phoneLevel } from '../../state/level.ts'
 import { now, takeStamp } from '../../state/now.ts'
-import { Action, Second } from '../kit/buttons.tsx'
+import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { degrees, fixed } from '../kit/format.ts'
@@ -126,13 +126,17 @@ function ByPhone({ onTake }: { onTake: (text: string) => void }) {
     return asked ? (
       <Text>{HEADING.noPhone}</Text>
     ) : (
-      <Second onPress={() => void phoneLevel.ask().then(() => setAsked(true))}>{HEADING.start}</Second>
+      <SecondaryButton onPress={() => void phoneLevel.ask().then(() => setAsked(true))}>
+        {HEADING.start}
+      </SecondaryButton>
     )
   const accuracy = seen.accuracyDeg === null ? null : degrees(seen.accuracyDeg, 0)
   return (
     <>
       <Text>{HEADING.phone(degrees(seen.headingDeg, 0), accuracy)}</Text>
-      <Second onPress={() => onTake(String(Math.round(seen.headingDeg) % 360))}>{HEADING.take}</Second>
+      <SecondaryButton onPress={() => onTake(String(Math.round(seen.headingDeg) % 360))}>
+        {HEADING.take}
+      </SecondaryButton>
     </>
   )
 }

@@ -3,7 +3,7 @@ import type { ComponentType } from 'preact'
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
-import { Second } from '../kit/buttons.tsx'
+import { SecondaryButton } from '../kit/buttons.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { backupLine, isDemo, STANDING } from '../kit/phrases.ts'
 
@@ -19,7 +19,7 @@ export function NowBackup({ station }: { station: StationRecord }) {
   }
   return (
     <Notice state="look-out" word={backupLine(need.changes, need.lastExportMs)}>
-      {Said ? <Said /> : <Second onPress={() => void backUp()}>{STANDING.exportIt}</Second>}
+      {Said ? <Said /> : <SecondaryButton onPress={() => void backUp()}>{STANDING.exportIt}</SecondaryButton>}
     </Notice>
   )
 }

@@ -8,7 +8,7 @@ import { feedHere } from '../../state/chosenfeed.ts'
 import { beamwidthDeg } from '../../state/losses.ts'
 import { now } from '../../state/now.ts'
 import { type BodyNow, bodiesNow, landscape } from '../../state/sky.ts'
-import { Action, Second } from '../kit/buttons.tsx'
+import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import {
   allowedDecibels,
@@ -58,7 +58,7 @@ function Welcome() {
       <Sentence strong>{NOW.welcome}</Sentence>
       <Text>{NOW.stays}</Text>
       <LookAround>
-        <Second onPress={() => go('book', 'bring')}>{WAYS.bring}</Second>
+        <SecondaryButton onPress={() => go('book', 'bring')}>{WAYS.bring}</SecondaryButton>
       </LookAround>
     </Screen>
   )

@@ -4,7 +4,7 @@ import type { Draft, StoredRecord } from '../../core/records/revisions.ts'
 import type { Clash } from '../../state/book.ts'
 import { mountOf } from '../book/recordmount.ts'
 import { CLASH } from '../book/words.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { countOf } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Text } from '../kit/numbers.tsx'
@@ -25,10 +25,10 @@ export function ClashScreen({ clash }: { clash: Clash }) {
         <Both key={draft.id} mine={draft} theirs={theirs.find(record => record.id === draft.id)} />
       ))}
       <Text>{CLASH.history}</Text>
-      <Seconds>
-        <Second onPress={() => answer('mine')}>{CLASH.mine}</Second>
-        <Second onPress={() => answer('theirs')}>{CLASH.theirs}</Second>
-      </Seconds>
+      <ButtonRow>
+        <SecondaryButton onPress={() => answer('mine')}>{CLASH.mine}</SecondaryButton>
+        <SecondaryButton onPress={() => answer('theirs')}>{CLASH.theirs}</SecondaryButton>
+      </ButtonRow>
     </Screen>
   )
 }

@@ -7,7 +7,7 @@ import { readySigns } from '../../state/level.ts'
 import { type MountEntry, mountEntries } from '../../state/mountrecords.ts'
 import { now } from '../../state/now.ts'
 import { CHANGE, changeWords, MARK, runOpenWords, verdictShort } from '../change/words.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { safeText } from '../kit/format.ts'
 import { MountFrame } from '../kit/mount/parts.tsx'
 import { isMountStep } from '../kit/mount/words.ts'
@@ -36,22 +36,22 @@ export function LevelList({ station }: { station: StationRecord }) {
       {openRuns(station, now.value).map(mark => (
         <Notice key={mark.id} state="next" word={MARK.runOpen}>
           <p>{runOpenWords(station.mount, mark)}</p>
-          <Second onPress={() => go('level', 'mark', 'end', mark.id)}>{MARK.closeIt}</Second>
+          <SecondaryButton onPress={() => go('level', 'mark', 'end', mark.id)}>{MARK.closeIt}</SecondaryButton>
         </Notice>
       ))}
-      <Seconds>
-        <Second
+      <ButtonRow>
+        <SecondaryButton
           onPress={() => {
             readySigns()
             go('level', 'live')
           }}
         >
           {PHONE.live}
-        </Second>
-        <Second onPress={() => go('level', 'mark')}>{MARK.read}</Second>
-        <Second onPress={() => go('level', 'change')}>{CHANGE.noteChange}</Second>
-        <Second onPress={() => go('level', 'more')}>{LEVEL_MORE.word}</Second>
-      </Seconds>
+        </SecondaryButton>
+        <SecondaryButton onPress={() => go('level', 'mark')}>{MARK.read}</SecondaryButton>
+        <SecondaryButton onPress={() => go('level', 'change')}>{CHANGE.noteChange}</SecondaryButton>
+        <SecondaryButton onPress={() => go('level', 'more')}>{LEVEL_MORE.word}</SecondaryButton>
+      </ButtonRow>
       {entries.length === 0 ? (
         <>
           <Sentence strong>{LEVEL.nothing}</Sentence>

@@ -3,7 +3,7 @@
  * last step undone, the book as a file. What is here must not need what has thrown: no number is formatted, nothing of a place is used.
  */
 import { Component, type ComponentChildren } from 'preact'
-import { Second, Seconds } from '../kit/buttons.tsx'
+import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { APP, BROKEN } from '../kit/phrases.ts'
@@ -43,11 +43,13 @@ export class PlaceBoundary extends Component<Props, State> {
         <Notice state="stop" live="alert">
           {BROKEN.what}
         </Notice>
-        <Seconds>
+        <ButtonRow>
           <UndoButton onUndone={again} />
-          <Second onPress={() => void saveBook().then(done => this.setState({ saved: done }))}>{BROKEN.save}</Second>
-          <Second onPress={again}>{BROKEN.again}</Second>
-        </Seconds>
+          <SecondaryButton onPress={() => void saveBook().then(done => this.setState({ saved: done }))}>
+            {BROKEN.save}
+          </SecondaryButton>
+          <SecondaryButton onPress={again}>{BROKEN.again}</SecondaryButton>
+        </ButtonRow>
         {saved !== null && <p role="status">{saved ? BROKEN.saved : BROKEN.notSaved}</p>}
         <p class="text-2">{BROKEN.details(broken.message)}</p>
       </Screen>

@@ -1,7 +1,7 @@
 /** The place "Sight": which of its screens the address means. */
 import { fieldBook } from '../../state/book.ts'
 import { stormCheckHere } from '../../state/feed.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
 import { Screen } from '../kit/Screen.tsx'
@@ -40,9 +40,9 @@ export function SightPlace({ parts }: { parts: readonly string[] }) {
         action={<Action onPress={() => go('book', 'new')}>{SIGHT.makeStation}</Action>}
       >
         <Sentence>{SIGHT.noStation}</Sentence>
-        <Seconds>
-          <Second onPress={() => go('book', 'bring')}>{WAYS.bring}</Second>
-        </Seconds>
+        <ButtonRow>
+          <SecondaryButton onPress={() => go('book', 'bring')}>{WAYS.bring}</SecondaryButton>
+        </ButtonRow>
       </Screen>
     )
   }

@@ -1,7 +1,7 @@
 /** Cross scans: the list, and which of their screens the address means. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { isScanStep, scanRecords, scansOf } from '../../state/scans.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { countOf } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
@@ -58,10 +58,10 @@ export function CrossPlace({ station, what, id = '' }: { station: StationRecord;
           onSee={one => go('sight', 'cross', 'see', one)}
         />
       )}
-      <Seconds>
+      <ButtonRow>
         <UndoButton of={isScanStep} />
-        <Second onPress={() => go('sight', 'list')}>{DRIFT.toSight}</Second>
-      </Seconds>
+        <SecondaryButton onPress={() => go('sight', 'list')}>{DRIFT.toSight}</SecondaryButton>
+      </ButtonRow>
     </ScanFrame>
   )
 }

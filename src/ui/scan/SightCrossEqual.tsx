@@ -5,7 +5,7 @@ import type { CrossScanRecord } from '../../core/records/scans.ts'
 import { takeStamp } from '../../state/now.ts'
 import { askEqual } from '../../state/scanasks.ts'
 import { addEqual, isScanStep } from '../../state/scans.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { useKept } from '../kit/keptany.ts'
@@ -85,10 +85,10 @@ export function EqualRun({ station, scan }: { station: StationRecord; scan: Cros
         set={set}
         hint={EQUAL.standsHint}
       />
-      <Seconds>
+      <ButtonRow>
         <UndoButton of={isScanStep} />
-        <Second onPress={() => go('sight', 'cross', 'see', scan.id)}>{CROSS.done}</Second>
-      </Seconds>
+        <SecondaryButton onPress={() => go('sight', 'cross', 'see', scan.id)}>{CROSS.done}</SecondaryButton>
+      </ButtonRow>
       <Refused why={refused} />
       {answer !== null && <Verdict said={equalSays(mount, answer)} />}
       <FailedNote told={told} />
@@ -158,12 +158,12 @@ export function EqualSee({ station, scan }: { station: StationRecord; scan: Cros
           </Row>
         ))}
       </Rows>
-      <Seconds>
+      <ButtonRow>
         <UndoButton of={isScanStep} />
-        <Second onPress={() => go('sight', 'cross', 'run', scan.id)}>{CROSS.goOn}</Second>
-        <Second onPress={() => go('sight', 'cross')}>{CROSS.back}</Second>
+        <SecondaryButton onPress={() => go('sight', 'cross', 'run', scan.id)}>{CROSS.goOn}</SecondaryButton>
+        <SecondaryButton onPress={() => go('sight', 'cross')}>{CROSS.back}</SecondaryButton>
         <DeleteScan station={station} scan={scan} />
-      </Seconds>
+      </ButtonRow>
     </ScanFrame>
   )
 }

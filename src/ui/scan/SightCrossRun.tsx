@@ -6,7 +6,7 @@ import { feedRecord } from '../../state/chosenfeed.ts'
 import { takeStamp } from '../../state/now.ts'
 import { askCrossFit, askCrossPlan } from '../../state/scanasks.ts'
 import { addCrossLevel, crossToFit, isScanStep } from '../../state/scans.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
@@ -155,12 +155,14 @@ export function CrossRun({ station, scan }: { station: StationRecord; scan: Cros
           {setting !== null && <ShowsOther station={station} form={form} setting={setting} set={set} />}
         </>
       )}
-      <Seconds>
+      <ButtonRow>
         <UndoButton of={isScanStep} onUndone={what => isSignalStep(what) && form.at > 0 && moveTo(form.at - 1)} />
-        {step !== undefined && <Second onPress={() => moveTo(form.at + 1)}>{CROSS.skip}</Second>}
-        {form.at > 0 && <Second onPress={() => moveTo(form.at - 1)}>{CROSS.back1}</Second>}
-        {step !== undefined && <Second onPress={() => go('sight', 'cross', 'see', scan.id)}>{CROSS.done}</Second>}
-      </Seconds>
+        {step !== undefined && <SecondaryButton onPress={() => moveTo(form.at + 1)}>{CROSS.skip}</SecondaryButton>}
+        {form.at > 0 && <SecondaryButton onPress={() => moveTo(form.at - 1)}>{CROSS.back1}</SecondaryButton>}
+        {step !== undefined && (
+          <SecondaryButton onPress={() => go('sight', 'cross', 'see', scan.id)}>{CROSS.done}</SecondaryButton>
+        )}
+      </ButtonRow>
       <Refused why={refused} />
       <CrossPicture station={station} scan={scan} />
     </ScanFrame>

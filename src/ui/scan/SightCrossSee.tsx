@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { CrossScanRecord } from '../../core/records/scans.ts'
 import { isScanStep, leaveOut, sightingOfScan } from '../../state/scans.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { utcTime } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -45,12 +45,12 @@ export function CrossSee({ station, scan }: { station: StationRecord; scan: Cros
             options={(['known', 'free'] as const).map(value => ({ value, word: DRIFT.widths[value] }))}
             onPick={setWidth}
           />
-          <Seconds>
+          <ButtonRow>
             <UndoButton of={isScanStep} />
-            <Second onPress={() => go('sight', 'cross', 'run', scan.id)}>{CROSS.goOn}</Second>
-            <Second onPress={() => go('sight', 'cross')}>{CROSS.back}</Second>
+            <SecondaryButton onPress={() => go('sight', 'cross', 'run', scan.id)}>{CROSS.goOn}</SecondaryButton>
+            <SecondaryButton onPress={() => go('sight', 'cross')}>{CROSS.back}</SecondaryButton>
             <DeleteScan station={station} scan={scan} />
-          </Seconds>
+          </ButtonRow>
           {sighting !== null && <Text quiet>{DRIFT.removeNote}</Text>}
           <Levels station={station} scan={scan} />
         </>
@@ -77,9 +77,9 @@ function Levels({ station, scan }: { station: StationRecord; scan: CrossScanReco
               {utcTime(msAt(scan.utc, s.s))}, {settingWords(station.mount, s.lower, s.upper)}:{' '}
               {isOut ? <s>{text}</s> : text}
             </span>
-            <Second onPress={() => void leaveOut(station.id, { record: scan.id, index }, !isOut, what)}>
+            <SecondaryButton onPress={() => void leaveOut(station.id, { record: scan.id, index }, !isOut, what)}>
               {isOut ? DRIFT.takeIn : DRIFT.leaveOut}
-            </Second>
+            </SecondaryButton>
           </div>
         )
       })}

@@ -3,7 +3,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { DriftScanRecord } from '../../core/records/scans.ts'
 import { marksOf } from '../../core/scan/tapanswer.ts'
 import { heardIn, isScanStep, scanRecords, scansOf } from '../../state/scans.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { countOf } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
@@ -72,10 +72,10 @@ function DriftList({ station }: { station: StationRecord }) {
         }))}
         onSee={id => go('sight', 'drift', 'see', id)}
       />
-      <Seconds>
+      <ButtonRow>
         <UndoButton of={isScanStep} />
-        <Second onPress={() => go('sight', 'list')}>{DRIFT.toSight}</Second>
-      </Seconds>
+        <SecondaryButton onPress={() => go('sight', 'list')}>{DRIFT.toSight}</SecondaryButton>
+      </ButtonRow>
     </ScanFrame>
   )
 }

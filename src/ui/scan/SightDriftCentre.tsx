@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { DriftScanRecord } from '../../core/records/scans.ts'
 import { setCentre } from '../../state/scans.ts'
-import { Second } from '../kit/buttons.tsx'
+import { SecondaryButton } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { typedNumber } from '../kit/numberfield.ts'
@@ -34,11 +34,16 @@ export function Centre({ station, scan }: { station: StationRecord; scan: DriftS
         hint={DRIFT.sigmaHint}
         onText={sigma => setForm({ ...form, sigma })}
       />
-      <Second disabled={centre === null} onPress={() => void setCentre(station.id, scan.id, centre, SCAN_STEPS.centre)}>
+      <SecondaryButton
+        disabled={centre === null}
+        onPress={() => void setCentre(station.id, scan.id, centre, SCAN_STEPS.centre)}
+      >
         {DRIFT.useCentre}
-      </Second>
+      </SecondaryButton>
       {scan.centre !== undefined && (
-        <Second onPress={() => void setCentre(station.id, scan.id, null, SCAN_STEPS.centre)}>{DRIFT.dropCentre}</Second>
+        <SecondaryButton onPress={() => void setCentre(station.id, scan.id, null, SCAN_STEPS.centre)}>
+          {DRIFT.dropCentre}
+        </SecondaryButton>
       )}
     </HelpLine>
   )

@@ -4,7 +4,7 @@ import type { StationRecord, TargetRecord } from '../../core/records/fieldbook.t
 import { dishAnswer } from '../../core/tape/measured.ts'
 import { chooseTarget } from '../../state/pointing.ts'
 import type { Told } from '../../state/scanasks.ts'
-import { Second } from '../kit/buttons.tsx'
+import { SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { lengthUnit } from '../kit/format.ts'
@@ -44,7 +44,7 @@ export function ScanTarget({ of }: { of: TargetRecord }) {
         ]}
         onPick={value => (value === 'other' ? go('sight', 'other') : chooseTarget({ type: value }))}
       />
-      {picked === 'other' && <Second onPress={() => go('sight', 'other')}>Change</Second>}
+      {picked === 'other' && <SecondaryButton onPress={() => go('sight', 'other')}>Change</SecondaryButton>}
     </div>
   )
 }

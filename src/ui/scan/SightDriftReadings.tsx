@@ -1,7 +1,7 @@
 /** What the dish shows once it is parked for a drift scan, how it got there, and a note. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { DriftPlanJson } from '../../state/scanasks.ts'
-import { Second } from '../kit/buttons.tsx'
+import { SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -33,13 +33,13 @@ export function Shown(p: { station: StationRecord; form: DriftForm; set: SetDrif
               hint={DRIFT.shows}
             />
             {planned !== undefined && form[axis] === '' && (
-              <Second
+              <SecondaryButton
                 onPress={() =>
                   set({ [axis]: typedReading(mount, axis, Number(planned.toFixed(readingDecimals(mount, axis)))) })
                 }
               >
                 {DRIFT.asPlanned(readingText(mount, axis, planned))}
-              </Second>
+              </SecondaryButton>
             )}
           </div>
         )

@@ -5,7 +5,7 @@ import type { DriftScanRecord, ScanRecord } from '../../core/records/scans.ts'
 import { clockStep, now, takeStamp } from '../../state/now.ts'
 import { addGap, addLevel, heardIn, isScanStep } from '../../state/scans.ts'
 import { screenKept, watchScan } from '../../state/scanwatch.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { utcAndLocal, utcTime } from '../kit/format.ts'
 import { useKept } from '../kit/keptany.ts'
@@ -101,10 +101,10 @@ export function DriftRun({ station, records, scan }: RunProps) {
       <Countdown scan={scan} />
       <Refused why={refused} />
       <DriftPicture station={station} records={records} scan={scan} />
-      <Seconds>
+      <ButtonRow>
         <UndoButton of={isScanStep} />
-        <Second onPress={() => go('sight', 'drift', 'see', scan.id)}>{DRIFT.done}</Second>
-      </Seconds>
+        <SecondaryButton onPress={() => go('sight', 'drift', 'see', scan.id)}>{DRIFT.done}</SecondaryButton>
+      </ButtonRow>
     </ScanFrame>
   )
 }

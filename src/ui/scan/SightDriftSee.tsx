@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { DriftScanRecord, ScanRecord } from '../../core/records/scans.ts'
 import { type Heard, heardIn, isScanStep, leaveOut, sightingOfScan } from '../../state/scans.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { utcTime } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -57,12 +57,14 @@ export function DriftSee({ station, records, scan }: SeeProps) {
             options={(['free', 'known'] as const).map(value => ({ value, word: DRIFT.widths[value] }))}
             onPick={setWidth}
           />
-          <Seconds>
+          <ButtonRow>
             <UndoButton of={isScanStep} />
-            {isOpen && <Second onPress={() => go('sight', 'drift', 'run', scan.id)}>{DRIFT.goOn}</Second>}
-            <Second onPress={() => go('sight', 'drift')}>{DRIFT.back}</Second>
+            {isOpen && (
+              <SecondaryButton onPress={() => go('sight', 'drift', 'run', scan.id)}>{DRIFT.goOn}</SecondaryButton>
+            )}
+            <SecondaryButton onPress={() => go('sight', 'drift')}>{DRIFT.back}</SecondaryButton>
             <DeleteScan station={station} scan={scan} />
-          </Seconds>
+          </ButtonRow>
           {sighting !== null && <Text quiet>{DRIFT.removeNote}</Text>}
           <Centre station={station} scan={scan} />
           <Levels station={station} records={records} scan={scan} />
@@ -102,7 +104,7 @@ function OneLevel({ station, scan, level }: { station: string; scan: DriftScanRe
       <span>
         {utcTime(msAt(scan.utc, level.s))}: {isOut ? <s>{text}</s> : text}
       </span>
-      <Second onPress={() => void turn()}>{isOut ? DRIFT.takeIn : DRIFT.leaveOut}</Second>
+      <SecondaryButton onPress={() => void turn()}>{isOut ? DRIFT.takeIn : DRIFT.leaveOut}</SecondaryButton>
     </div>
   )
 }

@@ -5,7 +5,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { CrossScanRecord, DriftScanRecord } from '../../core/records/scans.ts'
 import type { SightingDraft } from '../../core/scan/answer.ts'
 import { deleteScan, keepScanSighting, saysTheSame, sightingOfScan } from '../../state/scans.ts'
-import { Action, Second } from '../kit/buttons.tsx'
+import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { go } from '../kit/navigation.ts'
 import { Refused } from './SightDriftParts.tsx'
 import { DRIFT, SCAN_STEPS } from './words.ts'
@@ -41,8 +41,8 @@ export function DeleteScan({ station, scan }: OfScan) {
     if (await deleteScan(station, scan.id, SCAN_STEPS.remove(scan.what))) go('sight', scan.what)
   }
   return (
-    <Second stop onPress={() => void remove()}>
+    <SecondaryButton stop onPress={() => void remove()}>
       {DRIFT.remove}
-    </Second>
+    </SecondaryButton>
   )
 }

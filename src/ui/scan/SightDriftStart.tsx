@@ -8,7 +8,7 @@ import { target } from '../../state/pointing.ts'
 import { askDriftPlan, type DriftPlanJson } from '../../state/scanasks.ts'
 import { readLog } from '../../state/scanlog.ts'
 import { inParts, keepScan } from '../../state/scans.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { forget, useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
@@ -131,18 +131,22 @@ function Park(p: {
       <Text>{DRIFT.listen(Date.parse(plan.fromUtc), Date.parse(plan.toUtc), 1000 * plan.widthS)}</Text>
       {!plan.inside && <Notice state="look-out">{DRIFT.beyond}</Notice>}
       {peakMs - 500 * plan.widthS < now.value && <Notice state="look-out">{DRIFT.late}</Notice>}
-      <Seconds>
-        <Second onPress={() => at((p.pass ?? peakMs) - 60_000 * minutes)}>{DRIFT.sooner(minutes)}</Second>
-        <Second onPress={() => at((p.pass ?? peakMs) + 60_000 * minutes)}>{DRIFT.later(minutes)}</Second>
-        <Second
+      <ButtonRow>
+        <SecondaryButton onPress={() => at((p.pass ?? peakMs) - 60_000 * minutes)}>
+          {DRIFT.sooner(minutes)}
+        </SecondaryButton>
+        <SecondaryButton onPress={() => at((p.pass ?? peakMs) + 60_000 * minutes)}>
+          {DRIFT.later(minutes)}
+        </SecondaryButton>
+        <SecondaryButton
           onPress={() => {
             set({ pass: '' })
             p.onAnew()
           }}
         >
           {DRIFT.anew}
-        </Second>
-      </Seconds>
+        </SecondaryButton>
+      </ButtonRow>
     </>
   )
 }

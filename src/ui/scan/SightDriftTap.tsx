@@ -6,7 +6,7 @@ import { pairsOf } from '../../core/scan/tapped.ts'
 import { takeStamp } from '../../state/now.ts'
 import { askTaps, type TapsJson } from '../../state/scanasks.ts'
 import { addTap, isScanStep, tapsToFit } from '../../state/scans.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { utcTime } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
@@ -83,13 +83,17 @@ export function TapRun(p: TapProps) {
         {paired.pairs.length > 0 && <Text>{TAP.pairs(paired.pairs.length)}</Text>}
       </div>
       <Countdown scan={scan} />
-      <Seconds>
-        <Second onPress={() => press('peak')}>{TAP.peak}</Second>
-        {!isFalling && next !== undefined && <Second onPress={() => press('same')}>{TAP.same}</Second>}
-        {isFalling && next !== undefined && <Second onPress={() => press('missed')}>{TAP.missed}</Second>}
+      <ButtonRow>
+        <SecondaryButton onPress={() => press('peak')}>{TAP.peak}</SecondaryButton>
+        {!isFalling && next !== undefined && (
+          <SecondaryButton onPress={() => press('same')}>{TAP.same}</SecondaryButton>
+        )}
+        {isFalling && next !== undefined && (
+          <SecondaryButton onPress={() => press('missed')}>{TAP.missed}</SecondaryButton>
+        )}
         <UndoButton of={isScanStep} />
-        <Second onPress={() => go('sight', 'drift', 'see', scan.id)}>{DRIFT.done}</Second>
-      </Seconds>
+        <SecondaryButton onPress={() => go('sight', 'drift', 'see', scan.id)}>{DRIFT.done}</SecondaryButton>
+      </ButtonRow>
       {answer !== null && <Verdict said={tapsSay(answer)} />}
       <FailedNote told={told} />
     </ScanFrame>
@@ -124,12 +128,12 @@ export function TapSee(p: TapProps) {
           </Row>
         ))}
       </Rows>
-      <Seconds>
+      <ButtonRow>
         <UndoButton of={isScanStep} />
-        <Second onPress={() => go('sight', 'drift', 'run', scan.id)}>{DRIFT.goOn}</Second>
-        <Second onPress={() => go('sight', 'drift')}>{DRIFT.back}</Second>
+        <SecondaryButton onPress={() => go('sight', 'drift', 'run', scan.id)}>{DRIFT.goOn}</SecondaryButton>
+        <SecondaryButton onPress={() => go('sight', 'drift')}>{DRIFT.back}</SecondaryButton>
         <DeleteScan station={station} scan={scan} />
-      </Seconds>
+      </ButtonRow>
     </ScanFrame>
   )
 }

@@ -3,7 +3,7 @@ import { useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { newId } from '../../state/book.ts'
 import { isOwnStep } from '../../state/sightings.ts'
-import { Second } from '../kit/buttons.tsx'
+import { SecondaryButton } from '../kit/buttons.tsx'
 import { lengthUnit } from '../kit/format.ts'
 import { forget } from '../kit/keptany.ts'
 import { go } from '../kit/navigation.ts'
@@ -55,14 +55,14 @@ export function EditSighting({ station, id }: { station: StationRecord; id: stri
       word={SIGHT.keepChanges}
       what={WHAT.edit}
       foot={
-        <Second
+        <SecondaryButton
           onPress={() => {
             forget(`edit.${id}`)
             instead('sight', 'see', id)
           }}
         >
           {SIGHT.leaveAsIs}
-        </Second>
+        </SecondaryButton>
       }
     />
   )

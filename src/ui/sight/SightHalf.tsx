@@ -3,7 +3,7 @@ import { useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook, newId } from '../../state/book.ts'
 import { dropHalves, halvesHere, isOwnStep, isUnderway, type Sighting } from '../../state/sightings.ts'
-import { Second, Seconds } from '../kit/buttons.tsx'
+import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { lengthUnit } from '../kit/format.ts'
 import { forget } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
@@ -102,12 +102,12 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
         </>
       }
       foot={
-        <Seconds>
+        <ButtonRow>
           <UndoButton of={isOwnStep} onUndone={() => instead('sight')} />
-          <Second stop onPress={throwAway}>
+          <SecondaryButton stop onPress={throwAway}>
             {SIGHT.throwAway}
-          </Second>
-        </Seconds>
+          </SecondaryButton>
+        </ButtonRow>
       }
     />
   )

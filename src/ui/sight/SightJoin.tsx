@@ -2,7 +2,7 @@
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { type HalfPair, joinedHalf, joinHalves } from '../../core/records/halfsightings.ts'
 import { halvesHere, joinHalfPair } from '../../state/sightings.ts'
-import { Second } from '../kit/buttons.tsx'
+import { SecondaryButton } from '../kit/buttons.tsx'
 import { duration, utcAndLocal } from '../kit/format.ts'
 import { forget } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
@@ -28,7 +28,7 @@ export function JoinOffers({ station, of }: { station: StationRecord; of?: strin
       {pairs.map(pair => (
         <Notice key={pair.stamped.id} state="next">
           <p>{SIGHT.joinSay(timeOf(pair.stamped.utc), timeOf(pair.readings.utc), duration(pair.laterMs))}</p>
-          <Second onPress={() => join(pair)}>{SIGHT.join}</Second>
+          <SecondaryButton onPress={() => join(pair)}>{SIGHT.join}</SecondaryButton>
         </Notice>
       ))}
     </>

@@ -4,7 +4,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { SolvedSighting } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { isOwnStep, type SightingRow, sightingRows } from '../../state/sightings.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { countOf } from '../kit/format.ts'
 import { LongList } from '../kit/LongList.tsx'
@@ -51,15 +51,15 @@ export function SightList({ station }: { station: StationRecord }) {
       ) : (
         <Text quiet>{SIGHT.counts(countOf(rows.length, 'sighting'), aside, out, repeated)}</Text>
       )}
-      <Seconds>
-        <Second onPress={() => go('sight', 'new')}>{SIGHT.typeIn}</Second>
-        <Second onPress={() => go('sight', 'drift')}>{WAYS.drift}</Second>
-        <Second onPress={() => go('sight', 'cross')}>{WAYS.cross}</Second>
-        <Second onPress={() => go('sight', 'noon')}>{WAYS.noon}</Second>
-        <Second onPress={() => go('sight', 'storm')}>{WAYS.storm}</Second>
-        <Second onPress={() => go('sight', 'noise')}>{WAYS.noise}</Second>
+      <ButtonRow>
+        <SecondaryButton onPress={() => go('sight', 'new')}>{SIGHT.typeIn}</SecondaryButton>
+        <SecondaryButton onPress={() => go('sight', 'drift')}>{WAYS.drift}</SecondaryButton>
+        <SecondaryButton onPress={() => go('sight', 'cross')}>{WAYS.cross}</SecondaryButton>
+        <SecondaryButton onPress={() => go('sight', 'noon')}>{WAYS.noon}</SecondaryButton>
+        <SecondaryButton onPress={() => go('sight', 'storm')}>{WAYS.storm}</SecondaryButton>
+        <SecondaryButton onPress={() => go('sight', 'noise')}>{WAYS.noise}</SecondaryButton>
         <UndoButton of={isOwnStep} />
-      </Seconds>
+      </ButtonRow>
       <DemoMark station={station} />
       <LongList
         key={station.id}

@@ -5,7 +5,7 @@ import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.
 import { now, takeStamp } from '../../state/now.ts'
 import { chooseTarget, type PointingNow, pointing, target } from '../../state/pointing.ts'
 import { halvesHere, isOwnStep, keepStamp } from '../../state/sightings.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { degrees, fixed, NBSP, NONE, utcTime } from '../kit/format.ts'
@@ -68,10 +68,10 @@ export function SightLive({ station }: { station: StationRecord }) {
         ) : (
           <p class="sight-small">{CAUTION.other}</p>
         )}
-        <Seconds>
-          <Second onPress={() => go('sight', 'list')}>{SIGHT.all}</Second>
-          <Second onPress={() => go('sight', 'readings')}>{SIGHT.readingsOnly}</Second>
-        </Seconds>
+        <ButtonRow>
+          <SecondaryButton onPress={() => go('sight', 'list')}>{SIGHT.all}</SecondaryButton>
+          <SecondaryButton onPress={() => go('sight', 'readings')}>{SIGHT.readingsOnly}</SecondaryButton>
+        </ButtonRow>
         <div class="sight-undo">
           <UndoButton of={isOwnStep} />
         </div>
@@ -113,7 +113,7 @@ function TargetChoice({ of }: { of: TargetRecord }) {
         ]}
         onPick={value => (value === 'other' ? go('sight', 'other') : chooseTarget({ type: value }))}
       />
-      {picked === 'other' && <Second onPress={() => go('sight', 'other')}>Change</Second>}
+      {picked === 'other' && <SecondaryButton onPress={() => go('sight', 'other')}>Change</SecondaryButton>}
     </div>
   )
 }

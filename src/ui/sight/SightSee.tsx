@@ -11,7 +11,7 @@ import {
   setUse,
   shadowMeaning,
 } from '../../state/sightings.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { spotWords } from '../kit/dishface-geometry.ts'
@@ -148,13 +148,13 @@ function Acts({ station, record, onDelete }: { station: StationRecord; record: S
         onPick={(use: Use) => void setUse(station, record, use, WHAT.use(record, use))}
         hint={SIGHT.useHint}
       />
-      <Seconds>
-        <Second onPress={() => go('sight', 'edit', record.id)}>{SIGHT.edit}</Second>
-        <Second onPress={() => go('sight', 'list')}>{SIGHT.all}</Second>
+      <ButtonRow>
+        <SecondaryButton onPress={() => go('sight', 'edit', record.id)}>{SIGHT.edit}</SecondaryButton>
+        <SecondaryButton onPress={() => go('sight', 'list')}>{SIGHT.all}</SecondaryButton>
         <StormOpen station={station} utc={record.utc} />
-        <Second stop onPress={onDelete}>
+        <SecondaryButton stop onPress={onDelete}>
           {SIGHT.delete}
-        </Second>
+        </SecondaryButton>
         <UndoButton
           of={isOwnStep}
           onUndone={() => {
@@ -162,7 +162,7 @@ function Acts({ station, record, onDelete }: { station: StationRecord; record: S
             if (!still) goBack('sight', 'list')
           }}
         />
-      </Seconds>
+      </ButtonRow>
       <History station={station} record={record} />
     </>
   )

@@ -2,7 +2,7 @@
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
 import { dropHalves, halvesHere, isOwnStep } from '../../state/sightings.ts'
-import { Second, Seconds } from '../kit/buttons.tsx'
+import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { utcAndLocal } from '../kit/format.ts'
 import { forget } from '../kit/keptany.ts'
@@ -39,9 +39,9 @@ export function SightWaiting({ station }: { station: StationRecord }) {
             }
             onPress={() => go('sight', 'half', half.id)}
           />
-          <Seconds>
-            <Second onPress={() => go('sight', 'half', half.id)}>{SIGHT.complete}</Second>
-            <Second
+          <ButtonRow>
+            <SecondaryButton onPress={() => go('sight', 'half', half.id)}>{SIGHT.complete}</SecondaryButton>
+            <SecondaryButton
               stop
               onPress={() => {
                 forget(`half.${half.id}`)
@@ -49,8 +49,8 @@ export function SightWaiting({ station }: { station: StationRecord }) {
               }}
             >
               {SIGHT.throwAway}
-            </Second>
-          </Seconds>
+            </SecondaryButton>
+          </ButtonRow>
         </section>
       ))}
       {hasLoneReadings && <RowButton label={SIGHT.otherPhone} onPress={() => go('book', 'hand-out')} />}

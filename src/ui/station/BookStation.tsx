@@ -2,7 +2,7 @@
 import { useRef, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { installState } from '../../state/readiness.ts'
-import { Action, Second } from '../kit/buttons.tsx'
+import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
@@ -100,7 +100,7 @@ function Step({ id, view, isNew, faults, onTried, goTo, station }: StepProps) {
         {isNew && id === 'name' && installState() === 'ios-tab' && <Notice state="stop">{STATION.installFirst}</Notice>}
         <StepBody id={id} view={view} />
         {isNew && id === 'name' && <Text quiet>{STATION.howLong}</Text>}
-        {stuck && isNew && <Second onPress={onward}>{STATION.later}</Second>}
+        {stuck && isNew && <SecondaryButton onPress={onward}>{STATION.later}</SecondaryButton>}
       </div>
     </Screen>
   )

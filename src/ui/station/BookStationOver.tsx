@@ -4,7 +4,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { locatorFromPlace } from '../../core/records/locator.ts'
 import { recordId } from '../../core/records/revisions.ts'
 import { fieldBook, stationEntry } from '../../state/book.ts'
-import { Action, Second } from '../kit/buttons.tsx'
+import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { countOf, decibels, fixed, NBSP, seenText } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
@@ -109,7 +109,7 @@ export function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps
       </div>
       {draft.isNew ? <Text quiet>{STATION.dropped}</Text> : <Text quiet>{STATION.changedAtDish}</Text>}
       {draft.touched && (
-        <Second
+        <SecondaryButton
           stop
           onPress={() => {
             dropDraft()
@@ -117,7 +117,7 @@ export function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps
           }}
         >
           {STATION.drop}
-        </Second>
+        </SecondaryButton>
       )}
     </Screen>
   )

@@ -2,7 +2,7 @@
 import { focalRatioFromDepth } from '../../core/dish/depth.ts'
 import { beamwidth } from '../../core/dish/optics.ts'
 import { degFromRad } from '../../core/units.ts'
-import { Second } from '../kit/buttons.tsx'
+import { SecondaryButton } from '../kit/buttons.tsx'
 import { degrees, fixed, lengthUnit, measuredLength } from '../kit/format.ts'
 import { parseNumber } from '../kit/numberfield.ts'
 import { Text } from '../kit/numbers.tsx'
@@ -74,15 +74,17 @@ export function FeedsStep({ view }: { view: FormView }) {
               ]}
             />
             {feeds.length > 1 && (
-              <Second stop onPress={() => view.set(withoutRow(view.form, 'feeds', row.key))}>
+              <SecondaryButton stop onPress={() => view.set(withoutRow(view.form, 'feeds', row.key))}>
                 {FEEDS.remove(index + 1)}
-              </Second>
+              </SecondaryButton>
             )}
           </section>
         )
       })}
       {faultAt(view, 'feeds') && <FieldFault>{faultAt(view, 'feeds')}</FieldFault>}
-      <Second onPress={() => view.set(withRow(view.form, 'feeds', { id: freeFeedId(view.form) }))}>{FEEDS.add}</Second>
+      <SecondaryButton onPress={() => view.set(withRow(view.form, 'feeds', { id: freeFeedId(view.form) }))}>
+        {FEEDS.add}
+      </SecondaryButton>
       <NumberAt view={view} path="dish.feedDiameterMm" />
     </>
   )

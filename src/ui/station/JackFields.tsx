@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks'
 import { phiAtZeroFromPose } from '../../core/readout/jackzero.ts'
 import type { Axis } from '../../core/records/fieldbook.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
-import { Second } from '../kit/buttons.tsx'
+import { SecondaryButton } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { degrees } from '../kit/format.ts'
 import { JackFigure } from '../kit/JackFigure.tsx'
@@ -87,9 +87,9 @@ function FindPivotAngle({ view, axis }: { view: FormView; axis: Axis }) {
       />
       {phi === null && <Notice state="look-out">{READOUT.noTriangle}</Notice>}
       {phiDeg !== null && (
-        <Second onPress={() => view.write(at('phiAtAngleZeroDeg'), typedAngle(phiDeg))}>
+        <SecondaryButton onPress={() => view.write(at('phiAtAngleZeroDeg'), typedAngle(phiDeg))}>
           {READOUT.take(degrees(phiDeg, 3))}
-        </Second>
+        </SecondaryButton>
       )}
     </section>
   )

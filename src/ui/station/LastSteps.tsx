@@ -1,6 +1,6 @@
 /** Name, what is allowed, the horizon, and what was measured beforehand. */
 import { useState } from 'preact/hooks'
-import { Second } from '../kit/buttons.tsx'
+import { SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { RowButton, Text } from '../kit/numbers.tsx'
 import { valueAt } from './DishSteps.tsx'
@@ -42,12 +42,12 @@ export function HorizonStep({ view }: { view: FormView }) {
             <NumberAt view={view} path={`horizonMask.${row.key}.azDeg`} />
             <NumberAt view={view} path={`horizonMask.${row.key}.elDeg`} />
           </div>
-          <Second stop onPress={() => view.set(withoutRow(view.form, 'horizonMask', row.key))}>
+          <SecondaryButton stop onPress={() => view.set(withoutRow(view.form, 'horizonMask', row.key))}>
             {HORIZON.remove(index + 1)}
-          </Second>
+          </SecondaryButton>
         </section>
       ))}
-      <Second onPress={() => view.set(withRow(view.form, 'horizonMask', {}))}>{HORIZON.add}</Second>
+      <SecondaryButton onPress={() => view.set(withRow(view.form, 'horizonMask', {}))}>{HORIZON.add}</SecondaryButton>
     </>
   )
 }
@@ -83,9 +83,9 @@ export function KnownStep({ view }: { view: FormView }) {
               onPick={value => view.write(at('measured'), value)}
             />
             {faultAt(view, at('id')) && <FieldFault>{faultAt(view, at('id'))}</FieldFault>}
-            <Second stop onPress={() => view.set(withoutRow(view.form, 'priors', row.key))}>
+            <SecondaryButton stop onPress={() => view.set(withoutRow(view.form, 'priors', row.key))}>
               {KNOWN.remove(label)}
-            </Second>
+            </SecondaryButton>
           </section>
         )
       })}
@@ -106,10 +106,10 @@ export function KnownStep({ view }: { view: FormView }) {
               }}
             />
           ))}
-          <Second onPress={() => setChoosing(false)}>{KNOWN.never}</Second>
+          <SecondaryButton onPress={() => setChoosing(false)}>{KNOWN.never}</SecondaryButton>
         </section>
       ) : (
-        <Second onPress={() => setChoosing(true)}>{KNOWN.add}</Second>
+        <SecondaryButton onPress={() => setChoosing(true)}>{KNOWN.add}</SecondaryButton>
       )}
     </>
   )

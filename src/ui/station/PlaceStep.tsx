@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks'
 import { locatorFromPlace, placeFromLocator } from '../../core/records/locator.ts'
 import { positionTold } from '../../state/position.ts'
-import { Second, Seconds } from '../kit/buttons.tsx'
+import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { TextField } from '../kit/fields.tsx'
 import { angleStyle, countOf, fixed, latitude, longitude, MINUS, NBSP } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -32,9 +32,9 @@ export function PlaceStep({ view }: { view: FormView }) {
       {finding ? (
         <Finding view={view} onEnd={() => setFinding(false)} />
       ) : (
-        <Seconds>
-          <Second onPress={() => setFinding(true)}>{PLACE.phone}</Second>
-        </Seconds>
+        <ButtonRow>
+          <SecondaryButton onPress={() => setFinding(true)}>{PLACE.phone}</SecondaryButton>
+        </ButtonRow>
       )}
       <ByLocator view={view} />
       <NumberAt view={view} path="site.latDeg" />
@@ -61,7 +61,7 @@ function Finding({ view, onEnd }: { view: FormView; onEnd: () => void }) {
         <Notice state={refused ? 'stop' : 'next'} word={PLACE.by} live="status">
           {told ? words[told.kind] : PLACE.waiting}
         </Notice>
-        <Second onPress={onEnd}>{PLACE.stop}</Second>
+        <SecondaryButton onPress={onEnd}>{PLACE.stop}</SecondaryButton>
       </>
     )
   }
@@ -73,17 +73,17 @@ function Finding({ view, onEnd }: { view: FormView; onEnd: () => void }) {
         {PLACE.fix(`${fixed(radiusM, radiusM < 10 ? 1 : 0)}${NBSP}m`, fixes)} {PLACE.enough}{' '}
         {heightM !== null && PLACE.height}
       </Notice>
-      <Seconds>
-        <Second
+      <ButtonRow>
+        <SecondaryButton
           onPress={() => {
             writePlace(view, latDeg, lonDeg, heightM)
             onEnd()
           }}
         >
           {PLACE.take}
-        </Second>
-        <Second onPress={onEnd}>{PLACE.stop}</Second>
-      </Seconds>
+        </SecondaryButton>
+        <SecondaryButton onPress={onEnd}>{PLACE.stop}</SecondaryButton>
+      </ButtonRow>
       <span class="hidden-words" role="status">
         {fixes === 1 ? countOf(fixes, 'fix', 'fixes') : ''}
       </span>
@@ -126,9 +126,9 @@ function ByLocator({ view }: { view: FormView }) {
               )}${NBSP}km`,
             )}
           </Text>
-          <Second onPress={() => writePlace(view, place.value.latDeg, place.value.lonDeg, null)}>
+          <SecondaryButton onPress={() => writePlace(view, place.value.latDeg, place.value.lonDeg, null)}>
             {PLACE.takeLocator}
-          </Second>
+          </SecondaryButton>
         </>
       )}
     </>

@@ -9,7 +9,7 @@ import { noonOf } from '../../state/noon.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { faultsOfSighting } from '../../state/sightings.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { lengthUnit } from '../kit/format.ts'
 import { forget, useKept } from '../kit/keptany.ts'
@@ -110,9 +110,9 @@ export function SightStorm({ station, check: before }: { station: StationRecord;
         <h2 class="correct-head">{STORM.one}</h2>
         <Text>{STORM.oneHow}</Text>
         <FeedMounted station={station} value={feed} onPick={next => set({ feed: next })} />
-        <Seconds>
-          <Second onPress={stamp}>{STORM.onPeak}</Second>
-        </Seconds>
+        <ButtonRow>
+          <SecondaryButton onPress={stamp}>{STORM.onPeak}</SecondaryButton>
+        </ButtonRow>
         <TimeField {...fields} />
         <ReadingField {...fields} axis="lower" dialled={dial} fault={faultOf('lower')} />
         <ReadingField {...fields} axis="upper" dialled={dial} fault={faultOf('upper')} />
@@ -150,10 +150,10 @@ function Before({ station }: { station: StationRecord }) {
           onPress={() => go('sight', 'storm', 'see', c.id)}
         />
       ))}
-      <Seconds>
-        <Second onPress={() => go('sight', 'noon')}>{STORM.noon}</Second>
-        <Second onPress={() => go('sight', 'list')}>{STORM.list}</Second>
-      </Seconds>
+      <ButtonRow>
+        <SecondaryButton onPress={() => go('sight', 'noon')}>{STORM.noon}</SecondaryButton>
+        <SecondaryButton onPress={() => go('sight', 'list')}>{STORM.list}</SecondaryButton>
+      </ButtonRow>
     </>
   )
 }

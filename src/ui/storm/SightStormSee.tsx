@@ -8,7 +8,7 @@ import { now } from '../../state/now.ts'
 import { chooseTarget } from '../../state/pointing.ts'
 import { isOwnStep } from '../../state/sightings.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
-import { Action, Second, Seconds } from '../kit/buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { DishCautions } from '../kit/DishCautions.tsx'
 import { lengthUnit } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
@@ -67,13 +67,13 @@ function Answer({ station, check }: { station: StationRecord; check: StormCheckR
       {said === null && <Sentence>{asking ? STORM.asking : STORM.cannot}</Sentence>}
       {said && <Verdict station={station} said={said} />}
       {said && isOpen && <Plan said={said} onStep={toStep} />}
-      <Seconds>
+      <ButtonRow>
         {said?.verdict === 'moved' && isOpen && (
-          <Second onPress={() => go('sight', 'storm', 'more', check.id)}>{STORM.more}</Second>
+          <SecondaryButton onPress={() => go('sight', 'storm', 'more', check.id)}>{STORM.more}</SecondaryButton>
         )}
-        <Second onPress={() => go('correct', 'feed')}>{STORM.toFeed}</Second>
-        <Second onPress={() => go('sight', 'list')}>{STORM.list}</Second>
-        <Second onPress={() => go('sight', 'storm')}>{STORM.again}</Second>
+        <SecondaryButton onPress={() => go('correct', 'feed')}>{STORM.toFeed}</SecondaryButton>
+        <SecondaryButton onPress={() => go('sight', 'list')}>{STORM.list}</SecondaryButton>
+        <SecondaryButton onPress={() => go('sight', 'storm')}>{STORM.again}</SecondaryButton>
         <UndoButton
           of={isOwnStep}
           onUndone={() => {
@@ -82,7 +82,7 @@ function Answer({ station, check }: { station: StationRecord; check: StormCheckR
             if (now === null || stormCheckHere(now, check.id) === null) go('sight', 'storm')
           }}
         />
-      </Seconds>
+      </ButtonRow>
     </SunFrame>
   )
 }

@@ -1,7 +1,7 @@
 /** Degrees per count: the stops as they are typed, and what they make of the readout. */
 import { useMemo } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { Second, Seconds } from '../kit/buttons.tsx'
+import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -62,13 +62,15 @@ export function Stops({ station, form, set }: CountsProps & { set: (change: Part
           />
         </div>
       ))}
-      <Seconds>
-        <Second onPress={() => set({ rows: [...form.rows, EMPTY_ROW] })}>{COUNTS.more}</Second>
-        {form.rows.length > 2 && <Second onPress={() => set({ rows: form.rows.slice(0, -1) })}>{COUNTS.fewer}</Second>}
-        {form.rows.some(row => row.reading !== '' || row.angle !== '') && (
-          <Second onPress={() => set({ rows: emptyCounts(form.axis).rows })}>{COUNTS.anew}</Second>
+      <ButtonRow>
+        <SecondaryButton onPress={() => set({ rows: [...form.rows, EMPTY_ROW] })}>{COUNTS.more}</SecondaryButton>
+        {form.rows.length > 2 && (
+          <SecondaryButton onPress={() => set({ rows: form.rows.slice(0, -1) })}>{COUNTS.fewer}</SecondaryButton>
         )}
-      </Seconds>
+        {form.rows.some(row => row.reading !== '' || row.angle !== '') && (
+          <SecondaryButton onPress={() => set({ rows: emptyCounts(form.axis).rows })}>{COUNTS.anew}</SecondaryButton>
+        )}
+      </ButtonRow>
     </>
   )
 }

@@ -6,7 +6,7 @@ import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
 import { mountEntry } from '../../state/mountrecords.ts'
 import { takeStamp } from '../../state/now.ts'
-import { Second } from '../kit/buttons.tsx'
+import { SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -113,7 +113,9 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
       )}
       <TurnAbout form={form} swing={swing} set={set} />
       {places > 0 && !old && (
-        <Second onPress={() => setForm(emptySwing(form.axis, takeStamp().utcMs))}>{SWING.anew}</Second>
+        <SecondaryButton onPress={() => setForm(emptySwing(form.axis, takeStamp().utcMs))}>
+          {SWING.anew}
+        </SecondaryButton>
       )}
       <Fineness form={form} set={set} />
       <WhenAndNote utc={form.utc} onUtc={utc => set({ utc })} note={form.note} onNote={note => set({ note })} />
@@ -157,7 +159,9 @@ function SwingAnswer(p: { station: StationRecord; base: StationRecord; form: Swi
               {zeroOpen(calibration, axisName(mount, form.axis)) && (
                 <Text>{zeroOpen(calibration, axisName(mount, form.axis))}</Text>
               )}
-              <Second onPress={() => void put(calibration, keptPairs(form, swing))}>{SWING.apply}</Second>
+              <SecondaryButton onPress={() => void put(calibration, keptPairs(form, swing))}>
+                {SWING.apply}
+              </SecondaryButton>
             </>
           )}
           {refused !== null && <Notice state="stop">{refused}</Notice>}

@@ -1,5 +1,5 @@
 /** Beside a swing's positions: a second way of fastening, and how fine the instrument is. */
-import { Second, Seconds } from '../kit/buttons.tsx'
+import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { fixed } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -33,9 +33,9 @@ export function TurnAbout({
     <>
       <Text>{SWING.turnAboutWhy}</Text>
       <TurnedAboutPicture />
-      <Seconds>
-        <Second onPress={() => set({ clampings: [...form.clampings, []] })}>{SWING.turnAbout}</Second>
-      </Seconds>
+      <ButtonRow>
+        <SecondaryButton onPress={() => set({ clampings: [...form.clampings, []] })}>{SWING.turnAbout}</SecondaryButton>
+      </ButtonRow>
     </>
   )
 }

@@ -2,7 +2,7 @@
 import type { ComponentChildren } from 'preact'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { phoneLevel, readySigns, signTaken } from '../../state/level.ts'
-import { Action, Second } from '../kit/buttons.tsx'
+import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { fixed } from '../kit/format.ts'
@@ -40,7 +40,9 @@ export function Positions({ station, form, onForm }: PlacesProps) {
                     long edge {fixed(t.topDeg, 1)}°, short edge {fixed(t.rightDeg, 1)}°, screen {t.face}
                   </small>
                 </span>
-                <Second onPress={() => onForm(now => withoutPlace(now, c, k))}>{SWING.remove(k + 1)}</Second>
+                <SecondaryButton onPress={() => onForm(now => withoutPlace(now, c, k))}>
+                  {SWING.remove(k + 1)}
+                </SecondaryButton>
               </div>
             )
           })}
@@ -106,14 +108,14 @@ function ByPhone() {
     return (
       <>
         {why && <Text>{why.text}</Text>}
-        <Second
+        <SecondaryButton
           onPress={() => {
             readySigns()
             void phoneLevel.ask()
           }}
         >
           {SWING.startSensors}
-        </Second>
+        </SecondaryButton>
       </>
     )
   if (up === null) return <Notice state={why?.stop ? 'stop' : 'look-out'}>{why?.text ?? SWING.noPhone}</Notice>

@@ -3,7 +3,7 @@ import type { ComponentChildren } from 'preact'
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
 import { fieldBook } from '../../../state/book.ts'
 import { dropMountRecord, type MountEntry } from '../../../state/mountrecords.ts'
-import { Action, Second, Seconds } from '../buttons.tsx'
+import { Action, ButtonRow, SecondaryButton } from '../buttons.tsx'
 import { Notice } from '../Notice.tsx'
 import { go } from '../navigation.ts'
 import { Name, Text } from '../numbers.tsx'
@@ -48,13 +48,15 @@ export function RecordScreen({ station, item, title, edit, action, children }: P
           {MOUNT.note}: <Name>{record.note}</Name>
         </Text>
       )}
-      <Seconds>
-        <Second onPress={() => go('level', ...(edit ?? ['edit', kind, record.id]))}>{MOUNT.edit}</Second>
+      <ButtonRow>
+        <SecondaryButton onPress={() => go('level', ...(edit ?? ['edit', kind, record.id]))}>
+          {MOUNT.edit}
+        </SecondaryButton>
         {kind !== 'change' && <StormOpen station={station} utc={record.utc} />}
-        <Second stop onPress={() => void drop()}>
+        <SecondaryButton stop onPress={() => void drop()}>
           {MOUNT.remove}
-        </Second>
-      </Seconds>
+        </SecondaryButton>
+      </ButtonRow>
     </MountFrame>
   )
 }

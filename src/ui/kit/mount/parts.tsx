@@ -5,7 +5,7 @@ import type { Draft } from '../../../core/records/revisions.ts'
 import { fieldBook } from '../../../state/book.ts'
 import { keepMountRecord, type MountEntry } from '../../../state/mountrecords.ts'
 import { takeStamp } from '../../../state/now.ts'
-import { Action, Second } from '../buttons.tsx'
+import { Action, SecondaryButton } from '../buttons.tsx'
 import { DemoMark } from '../DemoMark.tsx'
 import { TextField, UtcField } from '../fields.tsx'
 import { forget, isTyped } from '../keptany.ts'
@@ -66,7 +66,7 @@ export function KeepingNotes({ refused, form = null }: { refused: string | null;
       )}
       <UnsavedNotice />
       {form !== null && isTyped(form) && (
-        <Second
+        <SecondaryButton
           stop
           onPress={() => {
             forget(form)
@@ -74,7 +74,7 @@ export function KeepingNotes({ refused, form = null }: { refused: string | null;
           }}
         >
           {MOUNT.discard}
-        </Second>
+        </SecondaryButton>
       )}
     </>
   )

@@ -1,7 +1,7 @@
 /** What an axis showed. What was to be dialled stands beside, never in the field. */
 import type { Axis, MountRecord, StationRecord } from '../../../core/records/fieldbook.ts'
 import type { HalfSighting } from '../../../core/records/halfsightings.ts'
-import { Second } from '../buttons.tsx'
+import { SecondaryButton } from '../buttons.tsx'
 import { NumberField } from '../fields.tsx'
 import { Notice } from '../Notice.tsx'
 import { parseNumber } from '../numberfield.ts'
@@ -54,9 +54,9 @@ export function ReadingField({ form, set, station, axis, dialled, missing, fault
         }
       />
       {suggested !== undefined && form[axis] === '' && (
-        <Second onPress={() => set({ [axis]: readingNumber(mount, axis, suggested) })}>
+        <SecondaryButton onPress={() => set({ [axis]: readingNumber(mount, axis, suggested) })}>
           {SIGHTING.asDialled(readingText(mount, axis, suggested))}
-        </Second>
+        </SecondaryButton>
       )}
       {fault && (
         <Notice state="stop" word="Not possible">
