@@ -15,7 +15,10 @@ const quoted = (text: string): string[] =>
   [...text.matchAll(/`([^`\n]+)`/g)]
     .map(m => m[1]!)
     .filter(
-      q => /^[\w./-]+$/.test(q) && (/\.(ts|tsx|mts|mjs|js|css|md|json|html)$/.test(q) || /^[\w-]+\/(.*\/)?$/.test(q)),
+      q =>
+        !q.startsWith('NAME.') &&
+        /^[\w./-]+$/.test(q) &&
+        (/\.(ts|tsx|mts|mjs|js|css|md|json|html)$/.test(q) || /^[\w-]+\/(.*\/)?$/.test(q)),
     )
 
 /** A path counts from the root, from src, from the core, or from the paper; a bare name is that of some file or folder. */
