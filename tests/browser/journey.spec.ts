@@ -7,6 +7,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { chromium } from '@playwright/test'
+import { bookOf, gravelPit } from '../helpers/stations.ts'
 import { CHROMIUM_ARGS } from './chromium.mjs'
 import { expect, type Page, test, untilOffline } from './rig.ts'
 
@@ -14,26 +15,7 @@ test.slow()
 test.use({ serviceWorkers: 'allow' })
 
 /** On paper, for the readings at which the six sightings are made; the person's own are a little off. */
-const PAPER = {
-  format: 'moonplumb-fieldbook',
-  version: 1,
-  exportedUtc: '2026-06-01T00:00:00Z',
-  stations: [
-    {
-      id: 'paper',
-      name: 'paper',
-      site: { latDeg: 47.5, lonDeg: 9.3, heightM: 640 },
-      dish: { diameterM: 3, focalRatio: 0.4 },
-      feeds: [{ id: 'a', name: 'ring', frequencyMHz: 1296 }],
-      mount: {
-        kind: 'el-over-az',
-        lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 360 },
-        upper: { readout: { type: 'degrees' }, minReading: 0, maxReading: 90 },
-      },
-      sightings: [],
-    },
-  ],
-}
+const PAPER = bookOf(gravelPit({ id: 'paper', name: 'paper', site: { latDeg: 47.5, lonDeg: 9.3, heightM: 640 } }))
 
 function batch(...args: string[]): string {
   const run = spawnSync('node', ['src/batch/run.mjs', ...args], { encoding: 'utf8' })

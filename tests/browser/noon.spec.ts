@@ -1,28 +1,12 @@
 /** The noon check from count-down to sighting, from behind and in front; the feed's advice; the check after a storm. */
 import { readFileSync } from 'node:fs'
 import AxeBuilder from '@axe-core/playwright'
+import { bookOf, countedPit } from '../helpers/stations.ts'
 import { expect, type Page, test } from './rig.ts'
 
 const DEMO = JSON.parse(readFileSync(new URL('../../public/demo.fieldbook.json', import.meta.url), 'utf8'))
 
-const PIT = {
-  ...DEMO,
-  stations: [
-    {
-      id: 'st',
-      name: 'Gravel pit',
-      site: { latDeg: 47.1, lonDeg: 9.3, heightM: 640 },
-      dish: { diameterM: 3, focalRatio: 0.4, feedDiameterMm: 180 },
-      feeds: [{ id: 'a', name: 'ring feed', frequencyMHz: 1296 }],
-      mount: {
-        kind: 'el-over-az',
-        lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 360 },
-        upper: { readout: { type: 'linear-counts', zeroCounts: 0, countsPerDeg: 10 }, minReading: 0, maxReading: 900 },
-      },
-      sightings: [],
-    },
-  ],
-}
+const PIT = bookOf(countedPit())
 
 async function withBook(page: Page, book: unknown, time: string): Promise<void> {
   await page.clock.install({ time: new Date(time) })
