@@ -10,6 +10,7 @@ import { chromium } from '@playwright/test'
 import { bookOf, gravelPit } from '../helpers/stations.ts'
 import { CHROMIUM_ARGS } from './chromium.mjs'
 import { expect, type Page, test, untilOffline } from './rig.ts'
+import { press } from './walk.ts'
 
 test.slow()
 test.use({ serviceWorkers: 'allow' })
@@ -60,7 +61,6 @@ const goTo = (page: Page, where: string) =>
     location.hash = hash
   }, where)
 const box = (page: Page, name: string | RegExp) => page.getByRole('textbox', { name })
-const press = (page: Page, name: string | RegExp) => page.getByRole('button', { name }).click()
 
 async function makeStation(page: Page): Promise<void> {
   await press(page, 'Make a station')
