@@ -21,7 +21,7 @@ declare global {
 /** Serves the harness page, bundled from the sources as they are. */
 export async function servePage() {
   const bundle = await rolldown({ input: 'tests/faults/page.ts', platform: 'browser', logLevel: 'silent' })
-  const { output } = await bundle.generate({ format: 'esm' })
+  const { output } = await bundle.generate({ format: 'esm', codeSplitting: false })
   await bundle.close()
   const html =
     '<!doctype html><meta charset="utf-8"><title>faults</title><script type="module" src="/page.js"></script>'

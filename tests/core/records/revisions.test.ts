@@ -2,6 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import type { FieldBook } from '../../../src/core/records/fieldbook.ts'
 import {
+  bookForFile,
   bookFromRecords,
   currentRevisions,
   type Draft,
@@ -122,7 +123,7 @@ describe('recordsFromBook and bookFromRecords', () => {
     const records = recordsFromBook(book([station('s', { sightings: [{ id: '1' }] }), station('t')])).map((d, n) =>
       stored(d, n + 1),
     )
-    const out = bookFromRecords(records, '2026-05-01T12:00:00Z', { numbers: true, stations: ['s'] })
+    const out = bookForFile(records, '2026-05-01T12:00:00Z', ['s'])
     expect(out.stations).toHaveLength(1)
     expect(out.stations[0]).toMatchObject({ revision: 1, sightings: [{ id: '1', revision: 2 }] })
   })
@@ -142,7 +143,7 @@ describe('newsFor', () => {
   )
 
   it('finds nothing in a book that is already there, whatever revision numbers it carries', () => {
-    const again = bookFromRecords(known, '2026-05-01T12:00:00Z', { numbers: true })
+    const again = bookForFile(known, '2026-05-01T12:00:00Z')
     expect(newsFor(known, recordsFromBook(again))).toEqual([])
   })
 
