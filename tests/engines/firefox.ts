@@ -44,7 +44,7 @@ async function start(path: string, profile: string, { roomKb }: StartOptions = {
     go: async url => void (await page.goto(url)),
     evaluate: (fn, ...args) => page.evaluate(fn as never, ...args) as never,
     async find(fn, ...args) {
-      const handle: JSHandle = await page.evaluateHandle(fn as () => unknown, ...(args as []))
+      const handle: JSHandle = await page.evaluateHandle(fn as never, ...(args as readonly unknown[] as readonly never[]))
       const element = handle.asElement() as ElementHandle<Element> | null
       return element && touched(page, element)
     },

@@ -2,7 +2,7 @@
 import { mkdirSync, mkdtempSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import type { Browser } from './engine.ts'
+import type { Browser, Engine } from './engine.ts'
 import { goTo, until } from './hands.ts'
 
 /** Of the demo station, which has something to show on each. */
@@ -83,4 +83,11 @@ export async function pictureOf(browser: Browser, screen: string, file: string):
     if (/cannot be shown|did not load/.test(document.body.innerText)) wrong.push(`${where}: broken`)
     return wrong
   }, screen)
+}
+
+/** For whoever asks why a study failed. */
+export async function keepLastScreen(engine: Engine, browser: Browser): Promise<void> {
+  const file = join(tmpdir(), `moonplumb-${engine.name}-failed.png`)
+  writeFileSync(file, await browser.picture().catch(() => Buffer.alloc(0)))
+  console.error(`${engine.name}: the screen at the end is in ${file}; console: ${browser.complaints().join('; ')}`)
 }
