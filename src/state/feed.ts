@@ -6,9 +6,9 @@ import type { StormCheckJson } from '../core/plan/stormjson.ts'
 import { type StormCheckRecord, stormChecksOf } from '../core/records/checks.ts'
 import type { ChangeRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { ask } from '../worker/ask.ts'
-import { entry, newId } from './book.ts'
+import { entry, fieldBook, newId } from './book.ts'
 import { bookOfOne } from './noon.ts'
-import { keepTogether, type Sighting } from './sightings.ts'
+import type { Sighting } from './sightings.ts'
 
 /** Where every feed sits for the setup at an instant; null when that could not be computed or was overtaken. */
 export async function feedsOf(station: StationRecord, utc: string): Promise<FeedCheckJson[] | null> {
@@ -80,7 +80,6 @@ export async function keepStorm(
   taken: readonly [Sighting, ...Sighting[]],
   before: StormCheckRecord | null,
   nowMs: number,
-  what: string,
 ) {
   const [peak, shadow] = taken
   const ids = taken.map(s => s.id)
@@ -96,6 +95,9 @@ export async function keepStorm(
     ...(said && { verdict: said.verdict }),
     ...(best && { culprit: best.id }),
   }
-  const kept = await keepTogether(station, taken, [entry('check', station.id, record)], what)
+  const drafts = [...taken.map(s => entry('sighting', station.id, s)), entry('check', station.id, record)]
+  const kept = await fieldBook.keep({ kind: 'storm-check', place: 'sight', subject: { id: record.id } }, drafts, {
+    strict: true,
+  })
   return { check: record, kept }
 }

@@ -9,12 +9,13 @@ import { SecondaryButton } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { countOf } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { KeepAction } from '../kit/keep.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
 import { NOT_YET } from '../kit/mount/notyet.ts'
-import { Gone, KeepAction, KeepingNotes, MountFrame, useKeeping, WhenAndNote } from '../kit/mount/parts.tsx'
-import { CAUTIONS, DONE_WORDS } from '../kit/mount/words.ts'
+import { Gone, KeepingNotes, MountFrame, useKeepRecord, WhenAndNote } from '../kit/mount/parts.tsx'
+import { CAUTIONS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
-import { namesFromPart } from '../kit/navigation.ts'
+import { go, namesFromPart } from '../kit/navigation.ts'
 import { Text } from '../kit/numbers.tsx'
 import { Several } from '../kit/Several.tsx'
 import { utcOf } from '../kit/utcfield.ts'
@@ -90,7 +91,7 @@ function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; sta
     kept => kept,
     old && { kind: 'change', station: station.id, id: old.id },
   )
-  const { keep, refused } = useKeeping(station, name)
+  const { keep, keeping, refused } = useKeepRecord(station, name, id)
   const set = (change: Partial<ChangeForm>) => setForm(before => ({ ...before, ...change }))
   const utc = utcOf(form.utc, old)
   // Of everything at once nobody can say by how much.
@@ -111,9 +112,11 @@ function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; sta
       title={CHANGE.noteChange}
       action={
         <KeepAction
+          keeping={keeping}
           word={CHANGE.keepChange}
           notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
-          onKeep={() => made.kind === 'ready' && void keep({ kind: 'change', record: made.record }, DONE_WORDS.change)}
+          onKeep={() => made.kind === 'ready' && void keep({ kind: 'change', record: made.record })}
+          otherwise={() => go('level')}
         />
       }
     >

@@ -12,10 +12,10 @@ import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { DishCautions } from '../kit/DishCautions.tsx'
 import { NumberField, TextField, UtcField } from '../kit/fields.tsx'
 import { lengthUnit, seenText } from '../kit/format.ts'
-import { forget, useKept } from '../kit/keptany.ts'
+import { useKeep } from '../kit/keep.tsx'
+import { useKept } from '../kit/keptany.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { KeepingNotes } from '../kit/mount/parts.tsx'
-import { DONE_WORDS } from '../kit/mount/words.ts'
 import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
 import { SIGHTING } from '../kit/sighting/words.ts'
@@ -47,7 +47,8 @@ function Moved({ station, id, name }: { station: StationRecord; id: string; name
     note: '',
   }))
   const set = (change: Partial<MovedForm>) => setForm(before => ({ ...before, ...change }))
-  const [refused, setRefused] = useState<string | null>(null)
+  const [own] = useState(newId)
+  const { keep, refused } = useKeep([kept], own)
   const { value: feeds } = useAsked(useSolveKey(station), () => feedsOf(station, new Date(now.peek()).toISOString()))
   const advised = feeds?.find(f => f.feed === id)
   const read = readMoved(form, unit)
@@ -56,22 +57,21 @@ function Moved({ station, id, name }: { station: StationRecord; id: string; name
   )
   const notNow =
     read.kind === 'not-yet' ? FEED.missing[read.why] : change === null || asking ? FEED.missing.computing : null
-  const press = async () => {
+  const press = () => {
     if (read.kind !== 'ready' || change === null) return
     const note = form.note.trim() || FEED.note(movedWords(read, unit))
-    const record = { id: newId(), utc: read.utc, ...change, note }
-    const done = await keepMountRecord(station, { kind: 'change', record }, DONE_WORDS.change)
-    setRefused(done.kind === 'refused' ? done.faults.map(f => f.rule).join('. ') : null)
-    if (done.kind !== 'kept') return
-    forget(kept)
-    go('level', 'see', 'change', record.id)
+    const record = { id: own, utc: read.utc, ...change, note }
+    void keep(
+      () => keepMountRecord(station, { kind: 'change', record }),
+      () => go('level', 'see', 'change', own),
+    )
   }
   return (
     <CorrectFrame
       station={station}
       title={FEED.movedTitle}
       action={
-        <Action notNow={fieldBook.unsaved.value.length > 0 ? SIGHTING.notYetKept : notNow} onPress={() => void press()}>
+        <Action notNow={fieldBook.unsaved.value.length > 0 ? SIGHTING.notYetKept : notNow} onPress={press}>
           {FEED.keep}
         </Action>
       }

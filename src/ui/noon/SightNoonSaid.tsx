@@ -3,7 +3,7 @@ import type { SightingRecord, StationRecord } from '../../core/records/fieldbook
 import { answer } from '../../state/answer.ts'
 import { shadowsOfHour, shadowsSay } from '../../state/noon.ts'
 import { now } from '../../state/now.ts'
-import { isOwnStep, shadowMeaning } from '../../state/sightings.ts'
+import { shadowMeaning } from '../../state/sightings.ts'
 import { useAsked } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { spotWords } from '../kit/dishface-geometry.ts'
@@ -47,7 +47,7 @@ export function SightNoonSaid({ station, id }: { station: StationRecord; id: str
       <Text>{NOON.kept}</Text>
       <ButtonRow>
         <SecondaryButton onPress={() => go('sight', 'see', id)}>{NOON.see}</SecondaryButton>
-        <UndoButton of={isOwnStep} onUndone={() => go('sight', 'noon', 'read')} />
+        <UndoButton of="sight" onUndone={() => go('sight', 'noon', 'read')} />
         <StormOpen station={station} utc={record.utc} />
         <SecondaryButton onPress={() => go('correct', 'feed')}>{NOON.toFeed}</SecondaryButton>
         <SecondaryButton onPress={() => go('sight', 'noon')}>{NOON.done}</SecondaryButton>

@@ -4,10 +4,11 @@ import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import type { CrossScanRecord } from '../../core/records/scans.ts'
 import { takeStamp } from '../../state/now.ts'
 import { askEqual } from '../../state/scanasks.ts'
-import { addEqual, isScanStep } from '../../state/scans.ts'
+import { addEqual } from '../../state/scans.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
+import { refusedBy } from '../kit/keep.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
@@ -18,7 +19,7 @@ import { type EqualForm, equalMark, lackingAxis, openPair, otherAxis, pairsOn } 
 import { FailedNote, Refused, ScanCaution, ScanFrame, useTold, Verdict } from './SightDriftParts.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 import { equalSays } from './says.ts'
-import { CROSS, EQUAL, SCAN_STEPS } from './words.ts'
+import { CROSS, EQUAL } from './words.ts'
 
 const AXES = ['lower', 'upper'] as const
 
@@ -47,8 +48,8 @@ export function EqualRun({ station, scan }: { station: StationRecord; scan: Cros
     down.current = null
     const mark = equalMark(form, scan, mount, utcMs)
     if (mark === null) return
-    const kept = await addEqual(station.id, scan.id, mark, SCAN_STEPS.equal(keptReading(mount, axis, mark[axis])))
-    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
+    const kept = await addEqual(station, scan, mark)
+    setRefused(refusedBy(kept))
     if (kept.kind !== 'refused') set({ [axis]: '', axis: lackingAxis([...marks, mark]) ?? axis })
   }
   return (
@@ -86,7 +87,7 @@ export function EqualRun({ station, scan }: { station: StationRecord; scan: Cros
         hint={EQUAL.standsHint}
       />
       <ButtonRow>
-        <UndoButton of={isScanStep} />
+        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'cross', 'see', scan.id)}>{CROSS.done}</SecondaryButton>
       </ButtonRow>
       <Refused why={refused} />
@@ -159,7 +160,7 @@ export function EqualSee({ station, scan }: { station: StationRecord; scan: Cros
         ))}
       </Rows>
       <ButtonRow>
-        <UndoButton of={isScanStep} />
+        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'cross', 'run', scan.id)}>{CROSS.goOn}</SecondaryButton>
         <SecondaryButton onPress={() => go('sight', 'cross')}>{CROSS.back}</SecondaryButton>
         <DeleteScan station={station} scan={scan} />

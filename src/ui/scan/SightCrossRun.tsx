@@ -5,9 +5,11 @@ import type { CrossScanRecord } from '../../core/records/scans.ts'
 import { feedRecord } from '../../state/chosenfeed.ts'
 import { takeStamp } from '../../state/now.ts'
 import { askCrossFit, askCrossPlan } from '../../state/scanasks.ts'
-import { addCrossLevel, crossToFit, isScanStep } from '../../state/scans.ts'
+import { addCrossLevel, crossToFit } from '../../state/scans.ts'
+import { isStep } from '../../state/steps.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
+import { refusedBy } from '../kit/keep.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
@@ -27,7 +29,7 @@ import {
 import { CrossPicture } from './SightCrossPicture.tsx'
 import { ShowsOther, ToSet } from './SightCrossSet.tsx'
 import { FailedNote, Refused, ScanCaution, ScanFrame, useTold } from './SightDriftParts.tsx'
-import { CROSS, DRIFT, isSignalStep, levelText, SCAN_STEPS } from './words.ts'
+import { CROSS, DRIFT } from './words.ts'
 
 /** A press that takes longer than this was not one act: the stamp is taken anew when it ends. ms */
 const LONGEST_PRESS_MS = 3000
@@ -96,9 +98,8 @@ export function CrossRun({ station, scan }: { station: StationRecord; scan: Cros
     if (step === undefined || setting === null) return
     const sample = crossSample(form, scan, mount, step, setting, at.utcMs)
     if (sample === null) return
-    const what = SCAN_STEPS.level(levelText(scan.scale, sample.level))
-    const kept = await addCrossLevel(station.id, scan.id, sample, what)
-    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
+    const kept = await addCrossLevel(station.id, scan, sample)
+    setRefused(refusedBy(kept))
     if (kept.kind === 'refused') return
     moveTo(form.at + 1)
     box.current?.querySelector('input')?.focus()
@@ -156,7 +157,7 @@ export function CrossRun({ station, scan }: { station: StationRecord; scan: Cros
         </>
       )}
       <ButtonRow>
-        <UndoButton of={isScanStep} onUndone={what => isSignalStep(what) && form.at > 0 && moveTo(form.at - 1)} />
+        <UndoButton of="scan" onUndone={step => isStep(step, 'signal-level') && form.at > 0 && moveTo(form.at - 1)} />
         {step !== undefined && <SecondaryButton onPress={() => moveTo(form.at + 1)}>{CROSS.skip}</SecondaryButton>}
         {form.at > 0 && <SecondaryButton onPress={() => moveTo(form.at - 1)}>{CROSS.back1}</SecondaryButton>}
         {step !== undefined && (

@@ -1,5 +1,4 @@
 /** A cross scan begun: on what, which axes, how many readings, from which side. */
-import { useState } from 'preact/hooks'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { newId } from '../../state/book.ts'
 import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
@@ -10,6 +9,7 @@ import { keepScan } from '../../state/scans.ts'
 import { Action } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { degrees } from '../kit/format.ts'
+import { useKeep } from '../kit/keep.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
@@ -19,14 +19,14 @@ import { axisWord, readingText } from '../kit/readings.ts'
 import { WAYS } from '../kit/ways.ts'
 import { type CrossForm, crossFromForm, emptyCross, wishOf } from './form.ts'
 import { FailedNote, FeedAndScale, Refused, ScanCaution, ScanFrame, ScanTarget, useTold } from './SightDriftParts.tsx'
-import { CROSS, DRIFT, EQUAL, SCAN_STEPS } from './words.ts'
+import { CROSS, DRIFT, EQUAL } from './words.ts'
 
 export function CrossStart({ station }: { station: StationRecord }) {
   const [form, setForm] = useKept<CrossForm>(`cross.${station.id}`, () => emptyCross(feedHere(station)))
   const set = (change: Partial<CrossForm>) => setForm(before => ({ ...before, ...change }))
   const feed = feedRecord(station, form.feed)
   const of = target.value
-  const [refused, setRefused] = useState<string | null>(null)
+  const { keep, refused } = useKeep()
   const { both: _, ...wish } = wishOf(form)
   const { told, isFresh } = useTold(JSON.stringify([of, feed.id, wish]), () => {
     const nowMs = takeStamp().utcMs
@@ -34,12 +34,18 @@ export function CrossStart({ station }: { station: StationRecord }) {
   })
   const plan = told?.kind === 'told' ? told.value : null
   const axes = wishOf(form, plan?.useless ?? []).axes
-  const begin = async () => {
+  const begin = () => {
     const id = newId()
     const scan = crossFromForm(form, station, of, wishOf(form, plan?.useless ?? []), id, takeStamp().utcMs)
-    const kept = await keepScan(station, [{ ...scan, feed: feed.id }], SCAN_STEPS.begin('cross'))
-    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
-    if (kept.kind !== 'refused') go('sight', 'cross', 'run', id)
+    void keep(
+      () =>
+        keepScan(station, [{ ...scan, feed: feed.id }], {
+          kind: 'begin-scan',
+          place: 'scan',
+          subject: { id, what: 'cross' },
+        }),
+      () => go('sight', 'cross', 'run', id),
+    )
   }
   return (
     <ScanFrame
@@ -48,7 +54,7 @@ export function CrossStart({ station }: { station: StationRecord }) {
       action={
         <Action
           notNow={plan === null || !isFresh ? DRIFT.asking : axes.length === 0 ? CROSS.noAxis : null}
-          onPress={() => void begin()}
+          onPress={begin}
         >
           {CROSS.start}
         </Action>

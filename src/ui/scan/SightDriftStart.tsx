@@ -1,7 +1,7 @@
 /** A drift scan begun: where to park the dish ahead of the target and when it comes; how the levels will come. */
 import { useState } from 'preact/hooks'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
-import { newId } from '../../state/book.ts'
+import { newId, type Step } from '../../state/book.ts'
 import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { target } from '../../state/pointing.ts'
@@ -10,7 +10,8 @@ import { readLog } from '../../state/scanlog.ts'
 import { inParts, keepScan } from '../../state/scans.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
-import { forget, useKept } from '../kit/keptany.ts'
+import { useKeep } from '../kit/keep.tsx'
+import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { AxisPair, Sentence, Text } from '../kit/numbers.tsx'
@@ -22,7 +23,7 @@ import { type DriftForm, driftFromForm, emptyDrift, pastedFromForm } from './for
 import { FailedNote, FeedAndScale, Refused, ScanCaution, ScanFrame, ScanTarget, useTold } from './SightDriftParts.tsx'
 import { PastedLog } from './SightDriftPaste.tsx'
 import { More, type SetDrift, Shown } from './SightDriftReadings.tsx'
-import { DRIFT, notYetWords, SCAN_STEPS } from './words.ts'
+import { DRIFT, notYetWords } from './words.ts'
 
 export function DriftStart({ station }: { station: StationRecord }) {
   const name = `drift.${station.id}`
@@ -31,7 +32,7 @@ export function DriftStart({ station }: { station: StationRecord }) {
   const feed = feedRecord(station, form.feed)
   const of = target.value
   const [anew, setAnew] = useState(0)
-  const [refused, setRefused] = useState<string | null>(null)
+  const { keep: begin, refused } = useKeep([name])
   const isLog = form.how === 'pasted'
   const pass = form.pass === '' ? null : Number(form.pass)
   const { told, isFresh } = useTold(
@@ -44,7 +45,7 @@ export function DriftStart({ station }: { station: StationRecord }) {
     ? pastedFromForm(whole, station, of, 'new', readLog)
     : driftFromForm(whole, station, of, plan, 'new', now.peek())
 
-  const keep = async () => {
+  const keep = () => {
     const id = newId()
     const fresh = isLog
       ? pastedFromForm(whole, station, of, id, readLog)
@@ -52,21 +53,20 @@ export function DriftStart({ station }: { station: StationRecord }) {
     if (fresh.kind !== 'ready') return
     const { record } = fresh
     const records = 'scan' in record ? inParts(record.scan, record.samples) : [record]
-    const kept = await keepScan(station, records, isLog ? SCAN_STEPS.log : SCAN_STEPS.begin('drift'))
-    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
-    if (kept.kind === 'refused') return
-    forget(name)
-    go('sight', 'drift', isLog ? 'see' : 'run', id)
+    const step: Step = isLog
+      ? { kind: 'keep-log', place: 'scan', subject: { id } }
+      : { kind: 'begin-scan', place: 'scan', subject: { id, what: 'drift' } }
+    void begin(
+      () => keepScan(station, records, step),
+      () => go('sight', 'drift', isLog ? 'see' : 'run', id),
+    )
   }
   return (
     <ScanFrame
       station={station}
       title={WAYS.drift}
       action={
-        <Action
-          notNow={made.kind === 'ready' ? null : notYetWords(station.mount, made.why)}
-          onPress={() => void keep()}
-        >
+        <Action notNow={made.kind === 'ready' ? null : notYetWords(station.mount, made.why)} onPress={keep}>
           {isLog ? DRIFT.keepLog : DRIFT.start}
         </Action>
       }

@@ -5,7 +5,7 @@ import type { DriftScanRecord, ScanRecord, TapMark } from '../../core/records/sc
 import { pairsOf } from '../../core/scan/tapped.ts'
 import { takeStamp } from '../../state/now.ts'
 import { askTaps, type TapsJson } from '../../state/scanasks.ts'
-import { addTap, isScanStep, tapsToFit } from '../../state/scans.ts'
+import { addTap, tapsToFit } from '../../state/scans.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { utcTime } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
@@ -17,7 +17,7 @@ import { FailedNote, ScanCaution, ScanFrame, useTold, Verdict } from './SightDri
 import { AfterGap, Countdown, RunNotes, useWatched } from './SightDriftRun.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 import { tapsSay } from './says.ts'
-import { DRIFT, SCAN_STEPS, settingWords, TAP } from './words.ts'
+import { DRIFT, settingWords, TAP } from './words.ts'
 
 interface TapProps {
   station: StationRecord
@@ -47,7 +47,7 @@ export function TapRun(p: TapProps) {
     const { utcMs } = down.current ?? takeStamp()
     down.current = null
     const s = secondsFrom(scan.utc, utcMs)
-    void addTap(station.id, scan.id, { s, mark }, SCAN_STEPS.tap(mark, utcTime(utcMs)))
+    void addTap(station.id, scan, { s, mark })
   }
   const next = paired.open.at(-1)
   const isFalling = marks.some(m => m.mark !== 'rising')
@@ -91,7 +91,7 @@ export function TapRun(p: TapProps) {
         {isFalling && next !== undefined && (
           <SecondaryButton onPress={() => press('missed')}>{TAP.missed}</SecondaryButton>
         )}
-        <UndoButton of={isScanStep} />
+        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'drift', 'see', scan.id)}>{DRIFT.done}</SecondaryButton>
       </ButtonRow>
       {answer !== null && <Verdict said={tapsSay(answer)} />}
@@ -129,7 +129,7 @@ export function TapSee(p: TapProps) {
         ))}
       </Rows>
       <ButtonRow>
-        <UndoButton of={isScanStep} />
+        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'drift', 'run', scan.id)}>{DRIFT.goOn}</SecondaryButton>
         <SecondaryButton onPress={() => go('sight', 'drift')}>{DRIFT.back}</SecondaryButton>
         <DeleteScan station={station} scan={scan} />

@@ -4,7 +4,7 @@ import type { Axis, StationRecord, TargetRecord } from '../../core/records/field
 import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { chooseTarget, type PointingNow, pointing, target } from '../../state/pointing.ts'
-import { halvesHere, isOwnStep, keepStamp } from '../../state/sightings.ts'
+import { halvesHere, keepStamp } from '../../state/sightings.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -16,7 +16,7 @@ import { dialled } from '../kit/phrases.ts'
 import { readingLabel } from '../kit/readings.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
-import { CAUTION, SIGHTING, WHAT } from '../kit/sighting/words.ts'
+import { CAUTION, SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoButton } from '../kit/undo.tsx'
 import { nextWords, SIGHT } from './words.ts'
@@ -33,7 +33,7 @@ export function SightLive({ station }: { station: StationRecord }) {
     const stamp = first && fresh.monotonicMs - first.monotonicMs < LONGEST_PRESS_MS ? first : fresh
     const of = target.peek()
     const shown = pointing.peek()
-    const { half } = keepStamp(station, stamp, of, shown?.reachable ? shown : null, WHAT.stamp(of, stamp.utcMs))
+    const { half } = keepStamp(station, stamp, of, shown?.reachable ? shown : null)
     go('sight', 'half', half.id)
   }
   const of = target.value
@@ -73,7 +73,7 @@ export function SightLive({ station }: { station: StationRecord }) {
           <SecondaryButton onPress={() => go('sight', 'readings')}>{SIGHT.readingsOnly}</SecondaryButton>
         </ButtonRow>
         <div class="sight-undo">
-          <UndoButton of={isOwnStep} />
+          <UndoButton of="sight" />
         </div>
         <DemoMark station={station} />
       </div>

@@ -6,7 +6,6 @@ import { fieldBook } from '../../state/book.ts'
 import { openStormCheck, partsOf, stormCheckHere, stormSays } from '../../state/feed.ts'
 import { now } from '../../state/now.ts'
 import { chooseTarget } from '../../state/pointing.ts'
-import { isOwnStep } from '../../state/sightings.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { DishCautions } from '../kit/DishCautions.tsx'
@@ -75,7 +74,7 @@ function Answer({ station, check }: { station: StationRecord; check: StormCheckR
         <SecondaryButton onPress={() => go('sight', 'list')}>{STORM.list}</SecondaryButton>
         <SecondaryButton onPress={() => go('sight', 'storm')}>{STORM.again}</SecondaryButton>
         <UndoButton
-          of={isOwnStep}
+          of="sight"
           onUndone={() => {
             // What went on with it is undone, and the check stays; or it was this check itself.
             const now = fieldBook.station.peek()

@@ -10,11 +10,13 @@ import { SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { KeepAction } from '../kit/keep.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
 import { NOT_YET } from '../kit/mount/notyet.ts'
-import { Gone, KeepAction, KeepingNotes, MountFrame, useKeeping, WhenAndNote } from '../kit/mount/parts.tsx'
-import { DONE_WORDS, MOUNT } from '../kit/mount/words.ts'
+import { Gone, KeepingNotes, MountFrame, useKeepRecord, WhenAndNote } from '../kit/mount/parts.tsx'
+import { MOUNT } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
 import { axisName, capital } from '../kit/phrases.ts'
 import { readingKind } from '../kit/readings.ts'
@@ -60,13 +62,13 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
   )
   // What the readout said when the screen was opened: putting a calibration in must not change what is shown.
   const [base] = useState(station)
-  const { keep, refused } = useKeeping(station, name)
+  const { keep, keeping, refused } = useKeepRecord(station, name, id)
   const set = (change: Partial<SwingForm>) => setForm(now => ({ ...now, ...change }))
   const swing = swingOf(form, base)
   const made = levelFromSwing(form, base, swing, old, id)
   const kept = async () => {
     if (made.kind !== 'ready') return
-    await keep({ kind: 'level', record: made.record }, DONE_WORDS.level)
+    await keep({ kind: 'level', record: made.record })
   }
   const places = form.clampings.flat().length
   return (
@@ -80,6 +82,8 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
           onForm={setForm}
           keep={
             <KeepAction
+              keeping={keeping}
+              otherwise={() => go('level')}
               word={SWING.keep}
               notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
               onKeep={() => void kept()}
