@@ -5,8 +5,8 @@ import type { StationRecord } from '../core/records/fieldbook.ts'
 import type { StoredRecord } from '../core/records/revisions.ts'
 import { withDishMeasures } from '../core/tape/measured.ts'
 import type { Kept } from '../store/database.ts'
+import { isoOf, takeTrueMs } from './ask.ts'
 import { entry, fieldBook, type Step, stationEntry } from './book.ts'
-import { now } from './now.ts'
 
 type DishStep = Extract<Step, { place: 'dish' }>
 
@@ -25,4 +25,4 @@ export function applyDish(
 }
 
 /** The present instant as it is kept, to the second. */
-export const nowUtc = (): string => `${new Date(now.peek()).toISOString().slice(0, 19)}Z`
+export const nowUtc = (): string => `${isoOf(takeTrueMs()).slice(0, 19)}Z`

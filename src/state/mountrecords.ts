@@ -5,12 +5,12 @@
 
 import { stationBefore } from '../core/level/carryover.ts'
 import type { MarkRecord } from '../core/level/marks.ts'
-import type { ChangeRecord, FieldBook, LevelRecord, StationRecord } from '../core/records/fieldbook.ts'
+import type { ChangeRecord, LevelRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
 import type { Draft, StoredRecord } from '../core/records/revisions.ts'
 import type { SolvedParameter } from '../core/records/solution.ts'
 import type { Kept } from '../store/database.ts'
-import { ask } from '../worker/ask.ts'
+import { ask, valueTold } from './ask.ts'
 import { entry, fieldBook, tombstones } from './book.ts'
 
 export type MountEntry =
@@ -59,12 +59,6 @@ export async function solvedBefore(
   utc: string,
   except?: string,
 ): Promise<SolvedParameter[] | null> {
-  const book: FieldBook = {
-    format: 'moonplumb-fieldbook',
-    version: 1,
-    exportedUtc: utc,
-    stations: [stationBefore(station, utc, except)],
-  }
-  const asked = await ask('solve', [book, { now: utc }], 'before-change')
-  return asked.kind === 'answer' && asked.value.ok ? asked.value.value.parameters : null
+  const before = stationBefore(station, utc, except)
+  return valueTold(await ask(before, 'solve', {}, { topic: 'before-change', at: utc }))?.parameters ?? null
 }

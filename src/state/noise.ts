@@ -1,17 +1,10 @@
 /** Noise records as the screens need them: kept, taken out, undone; how high Sun or Moon stood; a feed's own temperature. */
-import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
+import type { StationRecord } from '../core/records/fieldbook.ts'
 import { type NoiseRecord, noiseOf } from '../core/records/noise.ts'
 import type { StoredRecord } from '../core/records/revisions.ts'
 import type { Kept } from '../store/database.ts'
-import { ask } from '../worker/ask.ts'
+import { ask, type Told } from './ask.ts'
 import { entry, fieldBook, stationEntry, tombstones } from './book.ts'
-
-const bookOf = (station: StationRecord, utc: string): FieldBook => ({
-  format: 'moonplumb-fieldbook',
-  version: 1,
-  exportedUtc: utc,
-  stations: [station],
-})
 
 export const noiseRecord = (station: StationRecord, id: string): NoiseRecord | null =>
   noiseOf(station.noise).find(r => r.id === id) ?? null
@@ -46,9 +39,13 @@ export function takeSystemTemperature(
   ])
 }
 
-/** How high Sun or Moon stood here; null when that could not be computed or was overtaken. Degrees. */
-export async function elevationAt(station: StationRecord, of: 'sun' | 'moon', utc: string): Promise<number | null> {
-  const o = { now: utc, target: { type: of }, stepS: 60, count: 1 } as const
-  const asked = await ask('dialTarget', [bookOf(station, utc), o], 'noise-elevation')
-  return asked.kind === 'answer' && asked.value.ok ? (asked.value.value.rows[0]?.elDeg ?? null) : null
+/** How high Sun or Moon stood here at an instant, degrees. */
+export async function elevationAt(
+  station: StationRecord,
+  of: 'sun' | 'moon',
+  utc: string,
+): Promise<Told<number | null>> {
+  const about = { target: { type: of }, stepS: 60, count: 1 } as const
+  const told = await ask(station, 'dialTarget', about, { topic: 'noise-elevation', at: utc })
+  return told?.kind === 'told' ? { kind: 'told', value: told.value.rows[0]?.elDeg ?? null } : told
 }

@@ -3,8 +3,8 @@ import { useEffect, useState } from 'preact/hooks'
 import { carryOver, judged, type Unknown } from '../../core/level/carryover.ts'
 import type { ChangeRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
+import { takeTrueMs } from '../../state/ask.ts'
 import { mountEntry, solvedBefore } from '../../state/mountrecords.ts'
-import { takeStamp } from '../../state/now.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { countOf } from '../kit/format.ts'
@@ -36,7 +36,7 @@ export function NewChange({ station, what, utc }: { station: StationRecord; what
   const [start] = useState(() => {
     const named = namesFromPart(what)
     const known = changeOptions(station).flatMap(o => (named.includes(o.value) ? [o.value] : []))
-    return emptyChange(known, utc, takeStamp().utcMs)
+    return emptyChange(known, utc, takeTrueMs())
   })
   return (
     <ChangeScreen station={station} old={null} start={start} name={`change.${station.id}.${what ?? ''}.${utc ?? ''}`} />

@@ -1,8 +1,8 @@
 /** Read a mark: which axis, which mark, what it reads; held at once against the earlier readings. */
 import { compareMark, type MarkRecord, markNames } from '../../core/level/marks.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { takeTrueMs } from '../../state/ask.ts'
 import { mountEntry } from '../../state/mountrecords.ts'
-import { takeStamp } from '../../state/now.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
 import { seenText } from '../kit/format.ts'
@@ -54,7 +54,7 @@ function MarkScreen(p: {
     () => {
       if (old) return formOfMark(old)
       const axis = p.start?.axis ?? usualAxis(station)
-      const fresh = emptyMark(axis, markNames(station, axis), p.visit, takeStamp().utcMs)
+      const fresh = emptyMark(axis, markNames(station, axis), p.visit, takeTrueMs())
       return p.start ? { ...fresh, picked: p.start.mark } : fresh
     },
     kept => kept,

@@ -1,10 +1,10 @@
 /** A feed was moved: by how much as it was really done; the change is kept with where it is expected now. */
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { isoOf, takeTrueMs } from '../../state/ask.ts'
 import { fieldBook, newId } from '../../state/book.ts'
 import { changeOfMove, feedsOf } from '../../state/feed.ts'
 import { keepMountRecord } from '../../state/mountrecords.ts'
-import { now, takeStamp } from '../../state/now.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
@@ -37,7 +37,7 @@ export function CorrectFeedMoved({ station, id }: { station: StationRecord; id: 
 function Moved({ station, id, name }: { station: StationRecord; id: string; name: string }) {
   const unit = lengthUnit()
   const kept = `feed.${station.id}.${id}.${unit}`
-  const stamp = () => typedUtc(new Date(takeStamp().utcMs).toISOString())
+  const stamp = () => typedUtc(isoOf(takeTrueMs()))
   const [form, setForm] = useKept<MovedForm>(kept, () => ({
     across: '',
     side: '',
@@ -49,7 +49,7 @@ function Moved({ station, id, name }: { station: StationRecord; id: string; name
   const set = (change: Partial<MovedForm>) => setForm(before => ({ ...before, ...change }))
   const [own] = useState(newId)
   const { keep, refused } = useKeep([kept], own)
-  const { value: feeds } = useAsked(useSolveKey(station), () => feedsOf(station, new Date(now.peek()).toISOString()))
+  const { value: feeds } = useAsked(useSolveKey(station), () => feedsOf(station))
   const advised = feeds?.find(f => f.feed === id)
   const read = readMoved(form, unit)
   const { value: change, asking } = useAsked(read.kind === 'ready' ? JSON.stringify(read) : null, async () =>

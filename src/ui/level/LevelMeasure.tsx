@@ -3,10 +3,10 @@ import { useEffect, useState } from 'preact/hooks'
 import { type LevelWhat, levelKinds } from '../../core/level/kinds.ts'
 import type { LevelWithRaw } from '../../core/level/raw.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { takeTrueMs } from '../../state/ask.ts'
 import { newId } from '../../state/book.ts'
 import { instrumentsAt } from '../../state/instruments.ts'
 import { mountEntry } from '../../state/mountrecords.ts'
-import { takeStamp } from '../../state/now.ts'
 import { NumberField } from '../kit/fields.tsx'
 import { KeepAction } from '../kit/keep.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
@@ -91,7 +91,7 @@ function LevelScreen({ station, what, old }: { station: StationRecord; what: Lev
           old as LevelWithRaw,
           instrumentsAt(station).map(i => i.id),
         )
-      return { ...emptyMeasure(takeStamp().utcMs), ...(what === 'mast-lean' && { end: 'back' }), ...handed }
+      return { ...emptyMeasure(takeTrueMs()), ...(what === 'mast-lean' && { end: 'back' }), ...handed }
     },
     kept => ({ ...kept, ...handed }),
     old && { kind: 'level', station: station.id, id: old.id },

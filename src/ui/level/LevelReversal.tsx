@@ -8,10 +8,10 @@ import { EDGES, type Edge, edgeOf, endsOf, type PhoneEnd } from '../../core/leve
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { InstrumentRecord } from '../../core/records/instruments.ts'
 import { degFromRad } from '../../core/units.ts'
+import { takeTrueMs } from '../../state/ask.ts'
 import { newId } from '../../state/book.ts'
 import { freshPhone, instrumentsAt, keepInstrument, phoneInstrument } from '../../state/instruments.ts'
 import { signRefused } from '../../state/level.ts'
-import { takeStamp } from '../../state/now.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { useKeep } from '../kit/keep.tsx'
 import { useKept } from '../kit/keptany.ts'
@@ -141,7 +141,7 @@ function PhoneReversal({ station, edge }: { station: StationRecord; edge: Edge }
 function HandReversal({ station, instrument }: { station: StationRecord; instrument: InstrumentRecord }) {
   const name = `reversal.${station.id}.${instrument.id}`
   const [form, setForm] = useKept<MeasureForm>(name, () => ({
-    ...emptyMeasure(takeStamp().utcMs),
+    ...emptyMeasure(takeTrueMs()),
     how: 'reversal',
     shows: instrument.shows ?? 'quarter',
   }))

@@ -1,11 +1,12 @@
 /** A noise record written or changed: what was louder than the sky, through which feed, by how much. */
-import { useEffect, useMemo, useState } from 'preact/hooks'
+import { useMemo } from 'preact/hooks'
 import { noiseAnswer, noiseResult } from '../../core/noise/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { NOISE_OF, type NoiseRecord } from '../../core/records/noise.ts'
 import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
 import { elevationAt, keepNoise, noiseRecord } from '../../state/noise.ts'
 import { now, takeStamp } from '../../state/now.ts'
+import { useAsked } from '../kit/asked.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { TextField, UtcField } from '../kit/fields.tsx'
 import { KeepAction, Refused, useKeep } from '../kit/keep.tsx'
@@ -31,19 +32,9 @@ export function NoiseEdit({ station, id }: { station: StationRecord; id: string 
 function useElevation(station: StationRecord, form: NoiseForm): number | null {
   const utc = utcOf(form.utc, null)
   const body = form.of === 'sun' || form.of === 'moon' ? form.of : null
-  const [el, setEl] = useState<{ of: string; el: number } | null>(null)
-  const key = `${body} ${utc}`
-  useEffect(() => {
-    if (body === null || utc === null) return
-    let alive = true
-    void elevationAt(station, body, utc).then(found => {
-      if (alive && found !== null) setEl({ of: key, el: found })
-    })
-    return () => {
-      alive = false
-    }
-  }, [station, key])
-  return el?.of === key ? el.el : null
+  const key = body === null || utc === null ? null : `${station.id} ${body} ${utc}`
+  const { value, asking } = useAsked(key, () => elevationAt(station, body!, utc!))
+  return asking ? null : value
 }
 
 function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecord | null }) {

@@ -2,10 +2,11 @@
 import { useMemo, useState } from 'preact/hooks'
 import type { NoonPoseJson } from '../../core/check/feedjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { type Told, trueNow } from '../../state/ask.ts'
 import { newId } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { noonOf } from '../../state/noon.ts'
-import { now, takeStamp } from '../../state/now.ts'
+import { takeStamp } from '../../state/now.ts'
 import { faultsOfSighting, keepSighting } from '../../state/sightings.ts'
 import { useAsked } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
@@ -30,7 +31,7 @@ import { NOON } from './words.ts'
 
 export function SightNoonRead({ station }: { station: StationRecord }) {
   const [keptWish] = useNoonWish(station)
-  const wish = presentWish(keptWish, now.value)
+  const wish = presentWish(keptWish, trueNow.value)
   const kept = `noon.read.${station.id}`
   const [form, set] = useKeptForm(kept, {
     ...emptyForm(lengthUnit()),
@@ -89,10 +90,10 @@ export function SightNoonRead({ station }: { station: StationRecord }) {
 }
 
 /** The pose as it really stood, for where the shadow was to be expected. */
-async function poseOf(station: StationRecord, read: ReturnType<typeof readForm>): Promise<NoonPoseJson | null> {
+async function poseOf(station: StationRecord, read: ReturnType<typeof readForm>): Promise<Told<NoonPoseJson | null>> {
   if (read.kind !== 'whole') return null
   const { utc, lower, upper, feed } = read.record
   const o = { at: utc, readings: { lower, upper } }
-  const noon = await noonOf(station, feed ?? feedHere(station), now.peek(), o, 'noon-as-stands')
-  return noon?.pose ?? null
+  const noon = await noonOf(station, feed ?? feedHere(station), o, 'noon-as-stands')
+  return noon?.kind === 'told' ? { kind: 'told', value: noon.value.pose } : noon
 }

@@ -5,10 +5,11 @@ import type { CrossScanRecord } from '../../core/records/scans.ts'
 import { takeStamp } from '../../state/now.ts'
 import { askEqual } from '../../state/scanasks.ts'
 import { addEqual } from '../../state/scans.ts'
+import { useAsked } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
-import { refusedBy } from '../kit/keep.tsx'
+import { Refused, refusedBy } from '../kit/keep.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
@@ -16,7 +17,7 @@ import { axisName, keptReading, targetWords, whenToSecond } from '../kit/phrases
 import { axisWord, readingKind } from '../kit/readings.ts'
 import { UndoButton } from '../kit/undo.tsx'
 import { type EqualForm, equalMark, lackingAxis, openPair, otherAxis, pairsOn } from './form.ts'
-import { FailedNote, Refused, ScanCaution, ScanFrame, useTold, Verdict } from './SightDriftParts.tsx'
+import { FailedNote, ScanCaution, ScanFrame, Verdict } from './SightDriftParts.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 import { equalSays } from './says.ts'
 import { CROSS, EQUAL } from './words.ts'
@@ -25,11 +26,9 @@ const AXES = ['lower', 'upper'] as const
 
 function useEqual(station: StationRecord, scan: CrossScanRecord) {
   const marks = scan.marks ?? []
-  const { told, isFresh } = useTold(
-    JSON.stringify([scan.id, marks]),
-    marks.length === 0 ? null : () => askEqual(station, scan, takeStamp().utcMs),
-  )
-  return { answer: marks.length > 0 && told?.kind === 'told' ? told.value : null, isFresh, told }
+  const key = marks.length === 0 ? null : JSON.stringify([scan.id, marks])
+  const { told, value, asking } = useAsked(key, () => askEqual(station, scan))
+  return { answer: value, isFresh: !asking, told }
 }
 
 export function EqualRun({ station, scan }: { station: StationRecord; scan: CrossScanRecord }) {

@@ -6,10 +6,11 @@ import { takeStamp } from '../../state/now.ts'
 import { target } from '../../state/pointing.ts'
 import { askCrossPlan, type CrossPlanJson } from '../../state/scanasks.ts'
 import { keepScan } from '../../state/scans.ts'
+import { useAsked } from '../kit/asked.ts'
 import { Action } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { degrees } from '../kit/format.ts'
-import { useKeep } from '../kit/keep.tsx'
+import { Refused, useKeep } from '../kit/keep.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
@@ -18,7 +19,7 @@ import { axisName } from '../kit/phrases.ts'
 import { axisWord, readingText } from '../kit/readings.ts'
 import { WAYS } from '../kit/ways.ts'
 import { type CrossForm, crossFromForm, emptyCross, wishOf } from './form.ts'
-import { FailedNote, FeedAndScale, Refused, ScanCaution, ScanFrame, ScanTarget, useTold } from './SightDriftParts.tsx'
+import { FailedNote, FeedAndScale, ScanCaution, ScanFrame, ScanTarget } from './SightDriftParts.tsx'
 import { CROSS, DRIFT, EQUAL } from './words.ts'
 
 export function CrossStart({ station }: { station: StationRecord }) {
@@ -28,11 +29,11 @@ export function CrossStart({ station }: { station: StationRecord }) {
   const of = target.value
   const { keep, refused } = useKeep()
   const { both: _, ...wish } = wishOf(form)
-  const { told, isFresh } = useTold(JSON.stringify([of, feed.id, wish]), () => {
-    const nowMs = takeStamp().utcMs
-    return askCrossPlan(station, feed.id, { ...wish, target: of, fromUtc: new Date(nowMs).toISOString() }, nowMs)
-  })
-  const plan = told?.kind === 'told' ? told.value : null
+  const {
+    told,
+    value: plan,
+    asking,
+  } = useAsked(JSON.stringify([of, feed.id, wish]), () => askCrossPlan(station, feed.id, { ...wish, target: of }))
   const axes = wishOf(form, plan?.useless ?? []).axes
   const begin = () => {
     const id = newId()
@@ -53,7 +54,7 @@ export function CrossStart({ station }: { station: StationRecord }) {
       title={WAYS.cross}
       action={
         <Action
-          notNow={plan === null || !isFresh ? DRIFT.asking : axes.length === 0 ? CROSS.noAxis : null}
+          notNow={plan === null || asking ? DRIFT.asking : axes.length === 0 ? CROSS.noAxis : null}
           onPress={begin}
         >
           {CROSS.start}
@@ -62,7 +63,7 @@ export function CrossStart({ station }: { station: StationRecord }) {
     >
       <ScanTarget of={of} />
       {plan !== null && form.way === 'steps' && <Steps station={station} plan={plan} axes={axes} />}
-      {isFresh && told?.kind === 'told' && told.value === null && <Notice state="look-out">{CROSS.noPlan(of)}</Notice>}
+      {!asking && told?.kind === 'told' && plan === null && <Notice state="look-out">{CROSS.noPlan(of)}</Notice>}
       <FailedNote told={told} />
       <ScanCaution station={station} target={of} />
       <FeedAndScale

@@ -2,13 +2,14 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { DriftScanRecord, ScanRecord } from '../../core/records/scans.ts'
+import { trueNow } from '../../state/ask.ts'
 import { clockStep, now, takeStamp } from '../../state/now.ts'
 import { addGap, addLevel, heardIn } from '../../state/scans.ts'
 import { screenKept, watchScan } from '../../state/scanwatch.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { levelText, utcAndLocal, utcTime } from '../kit/format.ts'
-import { refusedBy } from '../kit/keep.tsx'
+import { Refused, refusedBy } from '../kit/keep.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
@@ -17,7 +18,7 @@ import { BigNumber, Text } from '../kit/numbers.tsx'
 import { SIGHTING } from '../kit/sighting/words.ts'
 import { UndoButton } from '../kit/undo.tsx'
 import { LEVEL_KINDS, msAt, secondsFrom } from './form.ts'
-import { Refused, ScanCaution, ScanFrame } from './SightDriftParts.tsx'
+import { ScanCaution, ScanFrame } from './SightDriftParts.tsx'
 import { DriftPicture } from './SightDriftPicture.tsx'
 import { DRIFT } from './words.ts'
 
@@ -142,7 +143,7 @@ export function Countdown({ scan }: { scan: DriftScanRecord }) {
     <BigNumber
       size="row"
       label={DRIFT.expects}
-      value={DRIFT.in(peakMs - now.value)}
+      value={DRIFT.in(peakMs - trueNow.value)}
       beside={utcAndLocal(peakMs, 'second')}
     />
   )

@@ -5,9 +5,8 @@ import type { CrossScanRecord, DriftScanRecord } from '../../core/records/scans.
 import type { SightingDraft } from '../../core/scan/answer.ts'
 import { deleteScan, keepScanSighting, saysTheSame, sightingOfScan } from '../../state/scans.ts'
 import { Action, SecondaryButton } from '../kit/buttons.tsx'
-import { useKeep } from '../kit/keep.tsx'
+import { Refused, useKeep } from '../kit/keep.tsx'
 import { go } from '../kit/navigation.ts'
-import { Refused } from './SightDriftParts.tsx'
 import { DRIFT } from './words.ts'
 
 interface OfScan {

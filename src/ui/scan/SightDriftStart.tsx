@@ -1,6 +1,7 @@
 /** A drift scan begun: where to park the dish ahead of the target and when it comes; how the levels will come. */
 import { useState } from 'preact/hooks'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { trueNow } from '../../state/ask.ts'
 import { newId, type Step } from '../../state/book.ts'
 import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
 import { now, takeStamp } from '../../state/now.ts'
@@ -8,9 +9,10 @@ import { target } from '../../state/pointing.ts'
 import { askDriftPlan, type DriftPlanJson } from '../../state/scanasks.ts'
 import { readLog } from '../../state/scanlog.ts'
 import { inParts, keepScan } from '../../state/scans.ts'
+import { useAsked } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
-import { useKeep } from '../kit/keep.tsx'
+import { Refused, useKeep } from '../kit/keep.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
@@ -20,7 +22,7 @@ import { readingLabel } from '../kit/readings.ts'
 import { utcText } from '../kit/utcfield.ts'
 import { WAYS } from '../kit/ways.ts'
 import { type DriftForm, driftFromForm, emptyDrift, pastedFromForm } from './form.ts'
-import { FailedNote, FeedAndScale, Refused, ScanCaution, ScanFrame, ScanTarget, useTold } from './SightDriftParts.tsx'
+import { FailedNote, FeedAndScale, ScanCaution, ScanFrame, ScanTarget } from './SightDriftParts.tsx'
 import { PastedLog } from './SightDriftPaste.tsx'
 import { More, type SetDrift, Shown } from './SightDriftReadings.tsx'
 import { DRIFT, notYetWords } from './words.ts'
@@ -35,11 +37,10 @@ export function DriftStart({ station }: { station: StationRecord }) {
   const { keep: begin, refused } = useKeep([name])
   const isLog = form.how === 'pasted'
   const pass = form.pass === '' ? null : Number(form.pass)
-  const { told, isFresh } = useTold(
-    JSON.stringify([of, feed.id, form.pass, anew]),
-    isLog ? null : () => askDriftPlan(station, feed.id, of, pass, takeStamp().utcMs),
+  const { told, value, asking } = useAsked(isLog ? null : JSON.stringify([of, feed.id, form.pass, anew]), () =>
+    askDriftPlan(station, feed.id, of, pass),
   )
-  const plan = told?.kind === 'told' && isFresh ? told.value : null
+  const plan = asking ? null : value
   const whole = { ...form, feed: feed.id }
   const made = isLog
     ? pastedFromForm(whole, station, of, 'new', readLog)
@@ -77,10 +78,8 @@ export function DriftStart({ station }: { station: StationRecord }) {
           {plan !== null && (
             <Park station={station} plan={plan} pass={pass} set={set} onAnew={() => setAnew(anew + 1)} />
           )}
-          {!isFresh && <Text quiet>{DRIFT.asking}</Text>}
-          {isFresh && told?.kind === 'told' && told.value === null && (
-            <Notice state="look-out">{DRIFT.noPlan(of)}</Notice>
-          )}
+          {asking && <Text quiet>{DRIFT.asking}</Text>}
+          {!asking && told?.kind === 'told' && value === null && <Notice state="look-out">{DRIFT.noPlan(of)}</Notice>}
           <FailedNote told={told} />
         </>
       )}
@@ -130,7 +129,7 @@ function Park(p: {
       <Sentence>{DRIFT.passes(peakMs)}</Sentence>
       <Text>{DRIFT.listen(Date.parse(plan.fromUtc), Date.parse(plan.toUtc), 1000 * plan.widthS)}</Text>
       {!plan.inside && <Notice state="look-out">{DRIFT.beyond}</Notice>}
-      {peakMs - 500 * plan.widthS < now.value && <Notice state="look-out">{DRIFT.late}</Notice>}
+      {peakMs - 500 * plan.widthS < trueNow.value && <Notice state="look-out">{DRIFT.late}</Notice>}
       <ButtonRow>
         <SecondaryButton onPress={() => at((p.pass ?? peakMs) - 60_000 * minutes)}>
           {DRIFT.sooner(minutes)}

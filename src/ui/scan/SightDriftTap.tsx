@@ -6,6 +6,7 @@ import { pairsOf } from '../../core/scan/tapped.ts'
 import { takeStamp } from '../../state/now.ts'
 import { askTaps, type TapsJson } from '../../state/scanasks.ts'
 import { addTap, tapsToFit } from '../../state/scans.ts'
+import { useAsked } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { utcTime } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
@@ -13,7 +14,7 @@ import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { targetWords, whenToSecond } from '../kit/phrases.ts'
 import { UndoButton } from '../kit/undo.tsx'
 import { msAt, secondsFrom } from './form.ts'
-import { FailedNote, ScanCaution, ScanFrame, useTold, Verdict } from './SightDriftParts.tsx'
+import { FailedNote, ScanCaution, ScanFrame, Verdict } from './SightDriftParts.tsx'
 import { AfterGap, Countdown, RunNotes, useWatched } from './SightDriftRun.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 import { tapsSay } from './says.ts'
@@ -32,10 +33,10 @@ function useTaps({ station, records, scan }: TapProps) {
   const paired = pairsOf(marks)
   const isEmpty = paired.pairs.length === 0 && paired.peaks.length === 0
   const key = JSON.stringify([scan.id, marks])
-  const { told, isFresh } = useTold(key, isEmpty ? null : () => askTaps(station, whole, takeStamp().utcMs))
+  const { told, value, asking } = useAsked(isEmpty ? null : key, () => askTaps(station, whole))
   const few: TapsJson = { kind: 'too-few' }
-  const answer = isEmpty ? few : told?.kind === 'told' ? told.value : null
-  return { answer, isFresh, told, marks, paired }
+  const answer = isEmpty ? few : value
+  return { answer, isFresh: !asking, told, marks, paired }
 }
 
 export function TapRun(p: TapProps) {

@@ -2,7 +2,8 @@
 import { useRef } from 'preact/hooks'
 import type { Axis, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
-import { now, takeStamp } from '../../state/now.ts'
+import { trueNow } from '../../state/ask.ts'
+import { takeStamp } from '../../state/now.ts'
 import { chooseTarget, type PointingNow, pointing, target } from '../../state/pointing.ts'
 import { halvesHere, keepStamp } from '../../state/sightings.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
@@ -139,7 +140,7 @@ function Where({ station, at }: { station: StationRecord; at: PointingNow }) {
         az {degrees(at.azDeg, 1)}, el {degrees(at.elDeg, 1)}
         {km}
       </p>
-      <Text>{nextWords(station.mount, at, now.value)}</Text>
+      <Text>{nextWords(station.mount, at, trueNow.value)}</Text>
     </div>
   )
 }

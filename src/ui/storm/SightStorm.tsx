@@ -2,11 +2,12 @@
 import { useMemo, useState } from 'preact/hooks'
 import { type StormCheckRecord, stormChecksOf } from '../../core/records/checks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { isoOf, trueNow } from '../../state/ask.ts'
 import { fieldBook, newId } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { keepStorm } from '../../state/feed.ts'
 import { noonOf } from '../../state/noon.ts'
-import { now, takeStamp } from '../../state/now.ts'
+import { takeStamp } from '../../state/now.ts'
 import { faultsOfSighting } from '../../state/sightings.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
@@ -52,9 +53,9 @@ export function SightStorm({ station, check: before }: { station: StationRecord;
     () => [whole?.peak, whole?.shadow].flatMap(r => (r ? faultsOfSighting(station, r) : [])),
     [text, station],
   )
-  const minute = Math.floor(now.value / 60_000) * 60_000
+  const minute = Math.floor(trueNow.value / 60_000) * 60_000
   const { value: noon } = useAsked(`${useSolveKey(station)} ${feed} ${minute}`, () =>
-    noonOf(station, feed, minute, { at: new Date(minute).toISOString() }, 'storm-dial'),
+    noonOf(station, feed, { at: isoOf(minute) }, 'storm-dial'),
   )
   const waits = fieldBook.unsaved.value.length > 0
   const notNow = waits
@@ -72,7 +73,7 @@ export function SightStorm({ station, check: before }: { station: StationRecord;
     let check = ''
     void keep(
       async () => {
-        const stored = await keepStorm(station, feed, taken, before, now.peek())
+        const stored = await keepStorm(station, feed, taken, before)
         check = stored.check.id
         return stored.kept
       },

@@ -3,9 +3,9 @@ import { useState } from 'preact/hooks'
 import type { Calibrated } from '../../core/calibration/calibrate.ts'
 import type { KeptPair } from '../../core/calibration/calibrated.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { isoOf, takeTrueMs } from '../../state/ask.ts'
 import { fieldBook } from '../../state/book.ts'
 import { putCalibration } from '../../state/calibration.ts'
-import { takeStamp } from '../../state/now.ts'
 import { isStep } from '../../state/steps.ts'
 import { useKeep } from '../kit/keep.tsx'
 import { MOUNT } from '../kit/mount/words.ts'
@@ -18,7 +18,7 @@ export function usePutIn(station: StationRecord, axis: Axis) {
   const { keep, refused } = useKeep()
   const [done, setDone] = useState(false)
   const put = (calibrated: Calibrated, pairs: readonly KeptPair[]) => {
-    const utc = new Date(takeStamp().utcMs).toISOString()
+    const utc = isoOf(takeTrueMs())
     return keep(async () => {
       const kept = await putCalibration(station, axis, calibrated, { utc, pairs })
       setDone(kept.kind === 'done')

@@ -4,8 +4,8 @@ import { isSwung, type LevelWithRaw } from '../../core/level/raw.ts'
 import { bookElevation, levelOfSwing } from '../../core/level/swungaxis.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
+import { takeTrueMs } from '../../state/ask.ts'
 import { mountEntry } from '../../state/mountrecords.ts'
-import { takeStamp } from '../../state/now.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
@@ -56,7 +56,7 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
   const id = useRecordId(name, 'level', station.id, old?.id ?? null)
   const [form, setForm] = useKept<SwingForm>(
     name,
-    () => (old ? formOfSwing(old) : emptySwing(axis, takeStamp().utcMs)),
+    () => (old ? formOfSwing(old) : emptySwing(axis, takeTrueMs())),
     kept => kept,
     old && { kind: 'level', station: station.id, id: old.id },
   )
@@ -117,9 +117,7 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
       )}
       <TurnAbout form={form} swing={swing} set={set} />
       {places > 0 && !old && (
-        <SecondaryButton onPress={() => setForm(emptySwing(form.axis, takeStamp().utcMs))}>
-          {SWING.anew}
-        </SecondaryButton>
+        <SecondaryButton onPress={() => setForm(emptySwing(form.axis, takeTrueMs()))}>{SWING.anew}</SecondaryButton>
       )}
       <Fineness form={form} set={set} />
       <WhenAndNote utc={form.utc} onUtc={utc => set({ utc })} note={form.note} onNote={note => set({ note })} />

@@ -1,8 +1,8 @@
 /** What the screens of "Level" share: their frame, the way a record is kept, small fields. */
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
 import type { Draft } from '../../../core/records/revisions.ts'
+import { takeTrueMs } from '../../../state/ask.ts'
 import { keepMountRecord, type MountEntry } from '../../../state/mountrecords.ts'
-import { takeStamp } from '../../../state/now.ts'
 import { Action, SecondaryButton } from '../buttons.tsx'
 import { DemoMark } from '../DemoMark.tsx'
 import { TextField, UtcField } from '../fields.tsx'
@@ -77,7 +77,7 @@ export function WhenAndNote(p: {
 }) {
   return (
     <>
-      <UtcField label={MOUNT.when} text={p.utc} onText={p.onUtc} onNow={() => p.onUtc(utcText(takeStamp().utcMs))} />
+      <UtcField label={MOUNT.when} text={p.utc} onText={p.onUtc} onNow={() => p.onUtc(utcText(takeTrueMs()))} />
       <TextField label={MOUNT.note} text={p.note} onText={p.onNote} hint={MOUNT.mayStayEmpty} />
     </>
   )
