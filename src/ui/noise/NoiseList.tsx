@@ -2,7 +2,6 @@
 import { useMemo } from 'preact/hooks'
 import { type NoiseAnswer, noiseAnswer } from '../../core/noise/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { isNoiseStep } from '../../state/noise.ts'
 import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { safeText } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
@@ -79,7 +78,7 @@ function NoiseList({ station }: { station: StationRecord }) {
           </section>
         </>
       )}
-      <UndoButton of={isNoiseStep} />
+      <UndoButton of="noise" />
     </NoiseFrame>
   )
 }

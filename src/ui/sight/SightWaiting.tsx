@@ -1,7 +1,7 @@
 /** Halves that wait: complete, join, or throw away. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
-import { dropHalves, halvesHere, isOwnStep } from '../../state/sightings.ts'
+import { dropHalf, halvesHere } from '../../state/sightings.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { utcAndLocal } from '../kit/format.ts'
@@ -11,7 +11,6 @@ import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { targetWords } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
-import { WHAT } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoButton } from '../kit/undo.tsx'
 import { JoinOffers } from './SightJoin.tsx'
@@ -45,7 +44,7 @@ export function SightWaiting({ station }: { station: StationRecord }) {
               stop
               onPress={() => {
                 forget(`half.${half.id}`)
-                void dropHalves(station, [half.id], WHAT.drop(Date.parse(half.utc)))
+                void dropHalf(station, half)
               }}
             >
               {SIGHT.throwAway}
@@ -54,7 +53,7 @@ export function SightWaiting({ station }: { station: StationRecord }) {
         </section>
       ))}
       {hasLoneReadings && <RowButton label={SIGHT.otherPhone} onPress={() => go('book', 'hand-out')} />}
-      <UndoButton of={isOwnStep} />
+      <UndoButton of="sight" />
       <RowButton label={SIGHT.backToDial} onPress={() => go('sight')} />
       <DemoMark station={station} />
     </Screen>
