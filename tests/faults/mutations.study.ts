@@ -51,7 +51,7 @@ function run(tree: string, { test, title }: Mutation): Ran {
   const vitest = join('node_modules', 'vitest', 'vitest.mjs')
   spawnSync(
     process.execPath,
-    [vitest, 'run', test, '-t', wanted, '--reporter=json', `--outputFile=${report}`, '--maxWorkers=1'],
+    [vitest, 'run', test, '-t', wanted, '--reporter=json', '--outputFile=report.json', '--maxWorkers=1'],
     { cwd: tree, stdio: 'ignore', timeout: 300_000 },
   )
   const { numPassedTests, numFailedTests } = JSON.parse(readFileSync(report, 'utf8'))
@@ -68,7 +68,8 @@ export default async function study() {
     const outcomes: { name: string; test: string; green: Ran; red: Ran }[] = []
     const only = process.env.ONLY
     for (const mutation of mutations().filter(m => only === undefined || m.name.includes(only))) {
-      const [file, source] = [join(tree, mutation.file), readFileSync(mutation.file, 'utf8')]
+      const file = join(tree, mutation.file)
+      const source = readFileSync(file, 'utf8')
       const green = run(tree, mutation)
       writeFileSync(file, mutated(source, mutation))
       const red = run(tree, mutation)
