@@ -1,7 +1,9 @@
 /** Readings alone, from the one at the dish: a half that waits for its stamp. */
+
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { HalfSighting } from '../../core/records/halfsightings.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { newId } from '../../state/book.ts'
 import { takeStamp } from '../../state/now.ts'
 import { keepHalf } from '../../state/sightings.ts'
@@ -45,7 +47,7 @@ export function ReadingsOnly({ station }: { station: StationRecord }) {
       lower: lower.value,
       upper: upper.value,
     }
-    await keepHalf(station, whole, WHAT.readings(Date.parse(half.utc)))
+    await keepHalf(station, whole, WHAT.readings(instantMs(half.utc)))
     instead('sight', 'waiting')
   }
   return (
@@ -75,7 +77,7 @@ export function ReadingsOnly({ station }: { station: StationRecord }) {
       ) : (
         <>
           <div role="status">
-            <Sentence strong>{SIGHT.calledAt(utcAndLocal(Date.parse(half.utc), 'second'))}</Sentence>
+            <Sentence strong>{SIGHT.calledAt(utcAndLocal(instantMs(half.utc), 'second'))}</Sentence>
           </div>
           <ReadingField form={form} set={set} station={station} axis="lower" dialled={undefined} />
           <ReadingField form={form} set={set} station={station} axis="upper" dialled={undefined} />

@@ -1,5 +1,7 @@
 /** Words of a sighting that every way to one shares: its fields, what is missing, and where the target stood against the model. */
+
 import type { Method, MountRecord, Side, SightingRecord, TargetRecord, Use } from '../../../core/records/fieldbook.ts'
+import { instantMs } from '../../../core/records/instant.ts'
 import type { SolvedSighting } from '../../../core/records/solution.ts'
 import { decimalsFor, degrees, duration, NBSP, utcTime } from '../format.ts'
 import { axisName, capital, theTarget } from '../phrases.ts'
@@ -89,11 +91,11 @@ export const METHOD_BUTTONS: Readonly<Partial<Record<Method, string>>> = {
 export const WHAT = {
   stamp: (target: TargetRecord, utcMs: number) => `stamp of ${theTarget(target)}, ${utcTime(utcMs)}`,
   readings: (utcMs: number) => `readings of ${utcTime(utcMs)}`,
-  keep: (s: SightingRecord) => `sighting of ${theTarget(s.target)}, ${utcTime(Date.parse(s.utc))}`,
-  edit: (s: SightingRecord) => `edit of ${utcTime(Date.parse(s.utc))}`,
+  keep: (s: SightingRecord) => `sighting of ${theTarget(s.target)}, ${utcTime(instantMs(s.utc))}`,
+  edit: (s: SightingRecord) => `edit of ${utcTime(instantMs(s.utc))}`,
   use: (s: SightingRecord, use: Use) =>
-    `${{ auto: 'automatic', always: 'always count', never: 'leave out' }[use]}, ${utcTime(Date.parse(s.utc))}`,
-  delete: (s: SightingRecord) => `delete the sighting of ${utcTime(Date.parse(s.utc))}`,
+    `${{ auto: 'automatic', always: 'always count', never: 'leave out' }[use]}, ${utcTime(instantMs(s.utc))}`,
+  delete: (s: SightingRecord) => `delete the sighting of ${utcTime(instantMs(s.utc))}`,
   drop: (utcMs: number) => `throw away ${utcTime(utcMs)}`,
   join: (utcMs: number) => `join with ${utcTime(utcMs)}`,
 } as const
