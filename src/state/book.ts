@@ -373,6 +373,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
       await standInFor(found)
       return found
     }
+    if (found.value.length > PIECE) await takeInMany(found.value)
     batch(() => {
       takeIn(found.value)
       if (readMarks.kind === 'done') marks.value = readMarks.value
