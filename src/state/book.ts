@@ -218,16 +218,24 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
     })
   }
 
-  function written(what: string, fresh: readonly StoredRecord[]): void {
-    const news = fresh.filter(({ id, revision }) => (byId.peek().get(id)?.revision ?? 0) < revision)
-    const before = news.map(({ id }) => byId.peek().get(id))
+  async function written(what: string, fresh: readonly StoredRecord[]): Promise<void> {
+    const known = byId.peek()
+    const wanted: Wanted[] = []
+    const before: (StoredRecord | undefined)[] = []
+    for (const [index, { id, revision }] of fresh.entries()) {
+      const was = known.get(id)
+      if (bases.has(id)) bases.set(id, revision)
+      if (isPieceDone(index)) await aMoment()
+      if ((was?.revision ?? 0) >= revision) continue
+      wanted.push({ id, revision: revision - 1, expect: revision })
+      before.push(was)
+    }
+    if (fresh.length > PIECE) await takeInMany(fresh)
     batch(() => {
       takeIn(fresh)
-      const wanted = news.map(({ id, revision }) => ({ id, revision: revision - 1, expect: revision }))
       if (wanted.length > 0) undoSteps.value = [...undoSteps.value, { what, wanted, before }].slice(-MAX_UNDO)
       saving.value = unsaved.value.length > 0 ? saving.value : { kind: 'saved', atMs: clock() }
     })
-    for (const { id, revision } of fresh) if (bases.has(id)) bases.set(id, revision)
     if (!asked) {
       asked = true
       void askToPersist()
@@ -315,8 +323,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
         throw error // a mistake of ours; the record is kept on the screen all the same
       }
       if (answer.kind === 'done') {
-        if (answer.value.length > PIECE) await takeInMany(answer.value)
-        written(what, answer.value)
+        await written(what, answer.value)
         return answer
       }
       if (answer.kind === 'stopped') return settle(answer)
@@ -572,7 +579,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
     async deleteStation(id, text) {
       const name = stations.value.find(s => s.id === id)?.name ?? id
       const answer = await store.deleteStation(id, text === null ? null : { name, text })
-      if (answer.kind === 'done') written(`delete ${name}`, answer.value)
+      if (answer.kind === 'done') await written(`delete ${name}`, answer.value)
       return answer
     },
 
@@ -586,7 +593,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
       const drafts = news.map(draft => ({ ...draft, writtenMs: nowMs }))
       const answer = await store.append(drafts, { expected: await countedOn(drafts) })
       if (answer.kind !== 'done') return answer // the file is still there: nothing to keep
-      written('import', answer.value)
+      await written('import', answer.value)
       return { kind: 'done', value: answer.value.length }
     },
 

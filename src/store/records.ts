@@ -2,7 +2,7 @@
  * The records on the phone: the door to them, and what reads. What writes is in `writing.ts`, which is loaded later. Other
  * tabs are told of each writing.
  */
-import { currentRevisions, type StoredRecord } from '../core/records/stored.ts'
+import type { StoredRecord } from '../core/records/stored.ts'
 import {
   type Database,
   type Handle,
@@ -42,15 +42,19 @@ const PIECE = 1000
 /** Of more records than this the gathering of the second copy would hold the page up. */
 const MANY = 2000
 
-/** Every revision, in one transaction; the page has its turn after each piece. */
-async function allRecords(db: Handle): Promise<StoredRecord[]> {
+/** Every revision, and the current ones, in one transaction; the page has its turn after each piece. */
+async function readRecords(db: Handle): Promise<{ records: StoredRecord[]; current: StoredRecord[] }> {
   const { store } = db.transaction('records')
-  const all: StoredRecord[] = []
+  const records: StoredRecord[] = []
+  const current = new Map<string, StoredRecord>()
   for (let after: [string, number] | undefined; ; ) {
     const some = await store.getAll(after && IDBKeyRange.lowerBound(after, true), PIECE)
-    for (const record of some) all.push(record)
+    for (const record of some) {
+      records.push(record)
+      current.set(record.id, record) // by revision within each id: the last is the highest
+    }
     const last = some.at(-1)
-    if (last === undefined || some.length < PIECE) return all
+    if (last === undefined || some.length < PIECE) return { records, current: [...current.values()] }
     after = [last.id, last.revision]
   }
 }
@@ -122,9 +126,8 @@ export function openStore(options: StoreOptions): Store {
   return {
     async load() {
       return database.run(async db => {
-        const records = await allRecords(db)
+        const { records, current } = await readRecords(db)
         level(db, records.length).catch(() => {}) // the next session tries again
-        const current = currentRevisions(records)
         if (!current.some(record => record.made === undefined && record.revision > 1)) return current
         // Of programs before version 0.2. Without it a merge asks more than it would have to.
         const older = await import('../core/records/revisions.ts').catch(() => null)

@@ -127,23 +127,27 @@ export function createWriting({ database, second, app, clock, announce }: Writin
 
   return {
     async append(drafts, { expected, progress, signal } = {}) {
+      const own = new Map<string, Draft>()
       for (const [index, draft] of drafts.entries()) {
         assertJson(draft.body, draft.id)
+        own.set(draft.id, draft)
         if (index % (20 * PIECE) === 20 * PIECE - 1) await aMoment()
       }
       const nowMs = clock() // once: a retry on a fresh connection carries the same time
-      const own = new Map(drafts.map(draft => [draft.id, draft]))
       const write = (db: Handle) =>
         inTransaction(db, ['records'], async tx => {
           const latest = new Map<string, StoredRecord | undefined>()
-          const known = drafts.length > PIECE ? await keysOf(tx) : null
-          const ids = [...new Set([...own.keys(), ...(expected?.keys() ?? [])])].filter(id => known?.has(id) ?? true)
+          const ids =
+            drafts.length > PIECE
+              ? [...(await keysOf(tx))].filter(id => own.has(id) || expected?.has(id))
+              : [...new Set([...own.keys(), ...(expected?.keys() ?? [])])]
           for (let from = 0; from < ids.length; from += PIECE) {
             if (signal?.aborted) throw stopped()
             await Promise.all(ids.slice(from, from + PIECE).map(async id => latest.set(id, await last(tx, id))))
           }
           for (const [id, revision] of expected ?? []) {
             const now = latest.get(id)
+            if ((now?.revision ?? 0) === revision) continue
             // Our own first try, come through before the connection was lost, does not overtake itself.
             const ours = own.get(id)
             const isOurs =
@@ -151,7 +155,7 @@ export function createWriting({ database, second, app, clock, announce }: Writin
               ours !== undefined &&
               now.writtenMs === (ours.writtenMs ?? nowMs) &&
               sameJson(now.body, ours.body)
-            if ((now?.revision ?? 0) !== revision && !isOurs) return 'overtaken' as const
+            if (!isOurs) return 'overtaken' as const
           }
           return putAll(tx, drafts, latest, nowMs, { ...(progress && { progress }), ...(signal && { signal }) })
         })
