@@ -11,7 +11,7 @@ import type { Kept, Mark, Told } from '../store/database.ts'
 import { bookName } from '../store/place.ts'
 import { openStore, type Store } from '../store/records.ts'
 import type { BookModel, Rules, Status } from './bookmodel.ts'
-import { createBookRecords } from './bookrecords.ts'
+import { createBookRecords, PIECE } from './bookrecords.ts'
 import { remember, remembered } from './memory.ts'
 import { putOutbox, takeOutbox } from './outbox.ts'
 import { createStandIn } from './standin.ts'
@@ -82,6 +82,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
       await standIn.begin(found)
       return found
     }
+    if (found.value.length > PIECE) await known.takeInMany(found.value)
     batch(() => {
       known.takeIn(found.value)
       if (readMarks.kind === 'done') marks.value = readMarks.value
@@ -156,7 +157,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
       const name = stations.value.find(s => s.id === id)?.name ?? id
       const answer = await store().deleteStation(id, text === null ? null : { name, text })
       if (answer.kind === 'done')
-        writing.written({ kind: 'delete-station', place: 'book', subject: { station: id, name } }, answer.value)
+        await writing.written({ kind: 'delete-station', place: 'book', subject: { station: id, name } }, answer.value)
       return answer
     },
 
@@ -170,7 +171,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
       const drafts = news.map(draft => ({ ...draft, writtenMs: nowMs }))
       const answer = await store().append(drafts, { expected: await writing.countedOn(drafts) })
       if (answer.kind !== 'done') return answer // the file is still there: nothing to keep
-      writing.written({ kind: 'import', place: 'book', subject: { records: drafts.length } }, answer.value)
+      await writing.written({ kind: 'import', place: 'book', subject: { records: drafts.length } }, answer.value)
       return { kind: 'done', value: answer.value.length }
     },
 

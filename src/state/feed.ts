@@ -1,10 +1,12 @@
 /**
  * Shadow against signal, and the check after a storm, as the screens need them: what the worker says, what is kept.
  */
+
 import type { FeedCheckJson } from '../core/check/feedjson.ts'
 import type { StormCheckJson } from '../core/plan/stormjson.ts'
 import { type StormCheckRecord, stormChecksOf } from '../core/records/checks.ts'
 import type { ChangeRecord, StationRecord } from '../core/records/fieldbook.ts'
+import { instantMs } from '../core/records/instant.ts'
 import { ask, type Told, valueTold } from './ask.ts'
 import { entry, fieldBook, newId } from './book.ts'
 import type { Sighting } from './sightings.ts'
@@ -53,10 +55,10 @@ export const stormCheckHere = (station: StationRecord, id: string): StormCheckRe
  * measured now belongs to it.
  */
 export function openStormCheck(station: StationRecord): StormCheckRecord | null {
-  const last = [...stormChecksOf(station.checks)].sort((a, b) => Date.parse(a.utc) - Date.parse(b.utc)).pop()
+  const last = [...stormChecksOf(station.checks)].sort((a, b) => instantMs(a.utc) - instantMs(b.utc)).pop()
   if (last === undefined) return null
-  const since = Date.parse(last.utc)
-  const isOver = (station.changes ?? []).some(c => Date.parse(c.utc) >= since)
+  const since = instantMs(last.utc)
+  const isOver = (station.changes ?? []).some(c => instantMs(c.utc) >= since)
   return isOver || station.sightings.every(s => s.id !== last.peak) ? null : last
 }
 

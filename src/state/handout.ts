@@ -58,8 +58,9 @@ export interface Pending {
   way: 'started' | 'copied'
   file: string
   atMs: number
-  length: number
-  hash: number
+  bytes: number
+  /** Of its bytes. */
+  sum: string
   marks: readonly Mark[]
 }
 
@@ -86,10 +87,14 @@ function setPending(pending: Pending | null): void {
   remember(PENDING_KEY, json !== null && json.length < MOST_KEPT ? json : null)
 }
 
-function hashOf(text: string): number {
-  let hash = 0x811c9dc5 // FNV-1a, 32 bits
-  for (let i = 0; i < text.length; i++) hash = Math.imul(hash ^ text.charCodeAt(i), 0x01000193)
-  return hash >>> 0
+/** SHA-256 of the bytes, which the browser reads and sums up off the page's thread: a backup may have 20 MB. */
+async function sumOf(source: Blob): Promise<string> {
+  const bytes = await source.arrayBuffer()
+  // A page that came by plain http has no such sum: there FNV-1a, 32 bits.
+  if (!globalThis.crypto.subtle)
+    return new Uint8Array(bytes).reduce((hash, byte) => Math.imul(hash ^ byte, 0x01000193), 0x811c9dc5).toString(16)
+  const sum = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes))
+  return [...sum].map(byte => byte.toString(16).padStart(2, '0')).join('')
 }
 
 /** The person has seen the file where it should be. */
@@ -103,8 +108,8 @@ export async function confirmBackup(): Promise<void> {
 export async function compareBackup(source: string | Blob): Promise<'same' | 'other'> {
   const pending = waiting.value
   if (pending === null) return 'other'
-  const text = typeof source === 'string' ? source : await source.text()
-  if (text.length !== pending.length || hashOf(text) !== pending.hash) return 'other'
+  const file = typeof source === 'string' ? new Blob([source]) : source
+  if (file.size !== pending.bytes || (await sumOf(file)) !== pending.sum) return 'other'
   await confirmBackup()
   return 'same'
 }
@@ -146,8 +151,8 @@ export async function handOn(way: 'share' | 'copy' | 'download', parcel: Parcel)
       await fieldBook.noteExported(marks)
       setPending(null)
     } else {
-      const { name } = parcel.file
-      setPending({ way: outcome, file: name, atMs: Date.now(), length: text.length, hash: hashOf(text), marks })
+      const { name, size } = parcel.file
+      setPending({ way: outcome, file: name, atMs: Date.now(), bytes: size, sum: await sumOf(parcel.file), marks })
     }
   }
   return { outcome, faults }

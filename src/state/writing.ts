@@ -47,7 +47,7 @@ export interface Writing {
   /** The revisions that a writing counts on: of its records, and of the station whose rules they must fit. */
   countedOn(drafts: readonly Draft[]): Promise<Map<string, number>>
   /** It is on the medium: taken in, and a step to undo. */
-  written(step: Step, fresh: readonly StoredRecord[]): void
+  written(step: Step, fresh: readonly StoredRecord[]): Promise<void>
   /** As `written`, where it is no step of its own. */
   showSaved(): void
   retry(): Promise<Kept<void>>
@@ -87,15 +87,24 @@ export function createWriting(o: {
     })
   }
 
-  function written(step: Step, fresh: readonly StoredRecord[]): void {
-    const news = fresh.filter(({ id, revision }) => records.revisionKnown(id) < revision)
-    const before = news.map(({ id }) => records.known(id))
+  async function written(step: Step, fresh: readonly StoredRecord[]): Promise<void> {
+    const news: StoredRecord[] = []
+    const before: (StoredRecord | undefined)[] = []
+    for (const [index, record] of fresh.entries()) {
+      const { id, revision } = record
+      if (bases.has(id)) bases.set(id, revision)
+      if (records.revisionKnown(id) < revision) {
+        news.push(record)
+        before.push(records.known(id))
+      }
+      if (isPieceDone(index)) await aMoment()
+    }
+    if (fresh.length > PIECE) await records.takeInMany(fresh)
     batch(() => {
       records.takeIn(fresh)
       undo.add(step, news, before)
       if (unsaved.value.length === 0) showSaved()
     })
-    for (const { id, revision } of fresh) if (bases.has(id)) bases.set(id, revision)
     if (!asked) {
       asked = true
       void askToPersist()
@@ -188,8 +197,7 @@ export function createWriting(o: {
         throw error // a mistake of ours; the record is kept on the screen all the same
       }
       if (answer.kind === 'done') {
-        if (answer.value.length > PIECE) await records.takeInMany(answer.value)
-        written(step, answer.value)
+        await written(step, answer.value)
         return answer
       }
       if (answer.kind === 'stopped') return settle(answer)

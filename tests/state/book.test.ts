@@ -212,6 +212,20 @@ describe('load', () => {
     expect(readings(late)).toEqual([['a', 2]])
   })
 
+  it('never lets a reading that was begun before a write take that write back', async () => {
+    const store = freshStore()
+    const model = await withStation(store)
+    await model.keep(did('add'), [sighting('a', 1)])
+    const before = await store.load()
+    let isLate = false
+    const late = createBook({ ...store, load: async () => (isLate ? before : store.load()) })
+    await late.load()
+    await late.keep(did('edit'), [sighting('a', 2)])
+    isLate = true
+    await late.load()
+    expect(readings(late)).toEqual([['a', 2]])
+  })
+
   it('reads twice, not a hundred times, when another tab says a hundred times that it wrote', async () => {
     const store = freshStore()
     let reads = 0

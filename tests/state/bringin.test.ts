@@ -329,6 +329,16 @@ describe('createBringIn', () => {
     expect(model.stations.value).toEqual([])
   })
 
+  it('undoes a book of 5000 sightings in one step as well', async () => {
+    const model = await phone()
+    const bringIn = createBringIn(model, createBringer(here().start))
+    await bringIn.look(new Blob([many(5000)]), quiet)
+    expect(await bringIn.carryOut(NONE, 1, quiet)).toEqual({ kind: 'done', count: 5018 })
+    expect(model.station.value!.sightings).toHaveLength(5005)
+    expect((await model.undo()).kind).toBe('done')
+    expect(model.stations.value).toEqual([])
+  })
+
   it('writes nothing when it is stopped while writing', async () => {
     const model = await phone()
     const bringIn = createBringIn(model, createBringer(here().start))

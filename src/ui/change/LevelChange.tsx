@@ -1,7 +1,9 @@
 /** Note a change: what moved and when; before it is kept, what carries over and what starts anew. */
+
 import { useEffect, useState } from 'preact/hooks'
 import { carryOver, judged, type Unknown } from '../../core/level/carryover.ts'
 import type { ChangeRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
 import { takeTrueMs } from '../../state/ask.ts'
 import { mountEntry, solvedBefore } from '../../state/mountrecords.ts'
@@ -105,7 +107,7 @@ function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; sta
   const made = changeFromForm(form, can, before?.solved ?? null, old, id)
   const expect = made.kind === 'ready' ? (made.record.expect ?? []) : form.expect
   const words = form.what.length > 0 ? carryWords(station, carryOver(station, form.what, expect)) : null
-  const after = utc === null ? 0 : station.sightings.filter(s => Date.parse(s.utc) >= Date.parse(utc)).length
+  const after = utc === null ? 0 : station.sightings.filter(s => instantMs(s.utc) >= instantMs(utc)).length
   return (
     <MountFrame
       station={station}

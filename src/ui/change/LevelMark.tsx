@@ -1,6 +1,8 @@
 /** Read a mark: which axis, which mark, what it reads; held at once against the earlier readings. */
+
 import { compareMark, type MarkRecord, markNames } from '../../core/level/marks.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { takeTrueMs } from '../../state/ask.ts'
 import { mountEntry } from '../../state/mountrecords.ts'
 import { Choice } from '../kit/Choice.tsx'
@@ -34,7 +36,7 @@ export function EditMark({ station, id }: { station: StationRecord; id: string }
 
 /** Where a person reads marks: the axis read last, else the one that counts. */
 function usualAxis(station: StationRecord): Axis {
-  const last = [...(station.references ?? [])].sort((a, b) => Date.parse(b.utc) - Date.parse(a.utc))[0]
+  const last = [...(station.references ?? [])].sort((a, b) => instantMs(b.utc) - instantMs(a.utc))[0]
   if (last) return last.axis
   return readingUnit(station.mount, 'lower') === 'counts' ? 'lower' : 'upper'
 }

@@ -1,10 +1,12 @@
 /**
  * The forms of marks and changes: what was typed, as text, and its reading as a record. Pure: time and ids are handed in.
  */
+
 import { unitOf } from '../../core/fit/parameters.ts'
 import { movedBy, type Unknown } from '../../core/level/carryover.ts'
 import type { MarkRecord, Visit } from '../../core/level/marks.ts'
 import type { Axis, ChangeRecord, MountRecord, PriorRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
 import { lengthUnit } from '../kit/format.ts'
 import { KINDS } from '../kit/kinds.ts'
@@ -44,7 +46,7 @@ export const formOfMark = (mark: MarkRecord): MarkForm => ({
   visit: mark.visit ?? 'between',
   sigma: mark.sigmaDeg === undefined ? '' : String(mark.sigmaDeg),
   note: mark.note ?? '',
-  utc: utcText(Date.parse(mark.utc)),
+  utc: utcText(instantMs(mark.utc)),
 })
 
 /** The reading at a mark that the form says. */
@@ -91,7 +93,7 @@ export const unknownKey = (p: Unknown): string => (p.feed === null ? p.id : `${p
 
 /** @param what  what is picked already, from where the person comes */
 export const emptyChange = (what: readonly string[], utc: string | undefined, nowMs: number): ChangeForm => {
-  const given = utc === undefined ? Number.NaN : Date.parse(utc)
+  const given = utc === undefined ? Number.NaN : instantMs(utc)
   return {
     what: [...what],
     moved: {},
@@ -106,7 +108,7 @@ export const formOfChange = (change: ChangeRecord): ChangeForm => ({
   moved: {},
   expect: [...(change.expect ?? [])],
   note: change.note ?? '',
-  utc: utcText(Date.parse(change.utc)),
+  utc: utcText(instantMs(change.utc)),
 })
 
 const MM_PER_INCH = 25.4

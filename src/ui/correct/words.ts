@@ -1,6 +1,8 @@
 /** Words of the place "Correct": what the fit found, what to turn, what it sets aside and suspects, what to tell the software. */
+
 import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { FeedRecord, SightingRecord, StationRecord, Use } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { NextSighting, Suspect } from '../../core/records/solution.ts'
 import {
   allowedDecibels,
@@ -129,7 +131,7 @@ export const leftValue = (used: number, aside: number): string =>
 
 /** "Moon, 24 Nov 2026 20:14" */
 export const sightingWords = (s: SightingRecord): string => {
-  const ms = Date.parse(s.utc)
+  const ms = instantMs(s.utc)
   return `${targetWords(s.target)}, ${utcDate(ms)} ${utcAndLocal(ms)}`
 }
 export const sightingHow = (s: SightingRecord): string => METHOD_WORDS[s.method]
@@ -162,7 +164,7 @@ export function onceIn(chance: number): string {
   return round >= 1e6 ? `${fixed(round / 1e6, 0)} million` : fixed(round, 0)
 }
 
-const dayAndTime = (utc: string): string => `${utcDate(Date.parse(utc))} ${utcAndLocal(Date.parse(utc))}`
+const dayAndTime = (utc: string): string => `${utcDate(instantMs(utc))} ${utcAndLocal(instantMs(utc))}`
 
 function stepSentence(station: StationRecord, s: Suspect): string | null {
   const { mount } = station
@@ -207,7 +209,7 @@ export const halfWords = (h: NonNullable<Suspect['halves']>[number]): string =>
 export const nextHead = (n: NextSighting): string =>
   `${n.target === 'sun' ? 'Sun' : 'Moon'} by ${METHOD_WORDS[n.method]}`
 export const nextWhen = (n: NextSighting, now: number): string => {
-  const ms = Date.parse(n.utc)
+  const ms = instantMs(n.utc)
   const day = utcDate(ms) === utcDate(now) ? 'today' : utcDate(ms)
   return `${day}, ${utcAndLocal(ms)}`
 }

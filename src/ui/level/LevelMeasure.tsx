@@ -1,8 +1,10 @@
 /** Measure a level: which one, then its form; by one reading, by a reversal, or round the mast. */
+
 import { useEffect, useState } from 'preact/hooks'
 import { type LevelWhat, levelKinds } from '../../core/level/kinds.ts'
 import type { LevelWithRaw } from '../../core/level/raw.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { takeTrueMs } from '../../state/ask.ts'
 import { newId } from '../../state/book.ts'
 import { instrumentsAt } from '../../state/instruments.ts'
@@ -76,7 +78,7 @@ const lastClamped = (station: StationRecord, old: LevelRecord | null): LevelReco
     ? old
     : ((station.levels ?? [])
         .filter(l => l.clamping !== undefined)
-        .sort((a, b) => Date.parse(b.utc) - Date.parse(a.utc))[0] ?? null)
+        .sort((a, b) => instantMs(b.utc) - instantMs(a.utc))[0] ?? null)
 
 function LevelScreen({ station, what, old }: { station: StationRecord; what: LevelWhat; old: LevelRecord | null }) {
   const { mount } = station

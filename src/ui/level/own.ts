@@ -1,8 +1,10 @@
 /** What a level's form needs from outside it: the instrument in the hand, and what is written beside the level. */
+
 import type { LevelWhat } from '../../core/level/kinds.ts'
 import type { LevelWithRaw } from '../../core/level/raw.ts'
 import { edgeOf, type PhoneEnd } from '../../core/level/upvector.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { InstrumentRecord } from '../../core/records/instruments.ts'
 import type { Draft } from '../../core/records/revisions.ts'
 import { radFromDeg } from '../../core/units.ts'
@@ -38,7 +40,7 @@ export function ownOf(
     : (instrumentsAt(station).find(i => i.id === form.instrumentId) ?? null)
   const utc = utcOf(form.utc, old)
   const own = ownError(station, instrument, byPhone ? (instrument?.id ?? ids.instrument) : form.instrumentId || null, {
-    nowMs: utc === null ? takeStamp().utcMs : Date.parse(utc),
+    nowMs: utc === null ? takeStamp().utcMs : instantMs(utc),
     clamping,
     phone: thisPhone(),
     taken: form.taken.value,
@@ -90,7 +92,7 @@ export function besides(
     first && second
       ? biasFromPhone(reversal, first, second, form.end, clamping)
       : biasFromHand(reversal, reversedSigmaDeg(form, reversal.left, own) ?? 0.5, utc, clamping)
-  const isNewer = base.bias === undefined || Date.parse(bias.utc) > Date.parse(base.bias.utc)
+  const isNewer = base.bias === undefined || instantMs(bias.utc) > instantMs(base.bias.utc)
   if (!isNewer) return own.instrument === null ? [instrumentDraft(station, base)] : []
   return [instrumentDraft(station, { ...base, bias })]
 }

@@ -2,9 +2,11 @@
  * From a level's form to its record and back: angle, σ, what it was made from, clamping and instrument. Pure. Degrees, and
  * readings as the counters show them.
  */
+
 import type { LevelWhat } from '../../core/level/kinds.ts'
 import type { LevelRaw, LevelWithRaw } from '../../core/level/raw.ts'
 import type { LevelRecord, MountRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { degFromRad } from '../../core/units.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { notYet, type Ready } from '../kit/mount/notyet.ts'
@@ -32,7 +34,7 @@ export function formOfLevel(level: LevelWithRaw, known: readonly string[] = []):
   const text = (x: number | undefined) => (x === undefined ? '' : String(x))
   const reversed = raw?.firstDeg !== undefined && raw.secondDeg !== undefined
   return {
-    ...emptyMeasure(Date.parse(level.utc)),
+    ...emptyMeasure(instantMs(level.utc)),
     how: reversed ? 'reversal' : 'one',
     value: level.what === 'mast-lean' ? '' : text(raw?.shownDeg ?? level.valueDeg),
     sigma: text(level.sigmaDeg),

@@ -1,9 +1,11 @@
 /** What a measurement by gravity says, in sentences: a level, a reversal, a mast's lean, and what becomes of it. */
+
 import { isLevelFitted, type LevelWhat } from '../../core/level/kinds.ts'
 import type { MastLean } from '../../core/level/mastlean.ts'
 import type { LevelRaw } from '../../core/level/raw.ts'
 import type { Proof, Reversal } from '../../core/level/reversal.ts'
 import type { LevelRecord, MountRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
 import { countOf, degrees, fixed, lengthUnit, measured, NBSP } from '../kit/format.ts'
 import { elevationWords } from '../kit/mount/words.ts'
@@ -70,8 +72,8 @@ export function solutionUse(station: StationRecord, level: LevelRecord): string[
   if (level.clamping !== undefined && level.what !== 'mast-lean')
     out.push('It shares an unknown constant with the readings of the same clamping; the solution finds that too.')
   const after = (station.changes ?? [])
-    .filter(c => Date.parse(c.utc) > Date.parse(level.utc) && c.what.some(w => w === 'all' || w === 'lower-axis'))
-    .sort((a, b) => Date.parse(a.utc) - Date.parse(b.utc))[0]
+    .filter(c => instantMs(c.utc) > instantMs(level.utc) && c.what.some(w => w === 'all' || w === 'lower-axis'))
+    .sort((a, b) => instantMs(a.utc) - instantMs(b.utc))[0]
   if (after) out.push(`It tells of the setup before ${whenToMinute(after.utc)}, when the base was moved.`)
   return out
 }

@@ -1,6 +1,8 @@
 /** One noise record: what it says in words and numbers, and how to change it or take it out. */
+
 import { noiseResult } from '../../core/noise/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { dropNoise, noiseRecord, takeSystemTemperature } from '../../state/noise.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { useKeep } from '../kit/keep.tsx'
@@ -59,7 +61,7 @@ export function NoiseSee({ station, id }: { station: StationRecord; id: string }
         </section>
       )}
       <Text quiet>
-        {whenToSecond(Date.parse(record.utc))}, <Name>{feed.name}</Name>
+        {whenToSecond(instantMs(record.utc))}, <Name>{feed.name}</Name>
       </Text>
       {record.note !== undefined && (
         <Text quiet>

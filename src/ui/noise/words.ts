@@ -1,4 +1,5 @@
 /** Words of noise records: what is compared with what, what it says of the dish, and since when it hears less. */
+
 import {
   COLD_K,
   type Expected,
@@ -10,6 +11,7 @@ import {
   type NoiseRow,
 } from '../../core/noise/noiseanswer.ts'
 import type { FeedRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { NoiseOf } from '../../core/records/noise.ts'
 import { countOf, fixed, measured, NBSP, safeText, utcDate } from '../kit/format.ts'
 import type { TableRow } from '../kit/numbers.tsx'
@@ -214,6 +216,6 @@ export function stepSays(step: NoiseAnswer['steps'][number], feed: string): stri
   const size = measured(Math.abs(step.db), step.sigma, 'dB').text
   const rows = `${countOf(step.before, 'record')} before, ${step.after} after`
   return step.db < 0
-    ? `Since ${utcDate(Date.parse(step.utc))} G/T through ${safeText(feed)} is ${size} lower than before (${rows}). Look at the aim first, then at feed, connectors and preamplifier, then at the dish itself.`
-    : `Since ${utcDate(Date.parse(step.utc))} G/T through ${safeText(feed)} is ${size} higher than before (${rows}).`
+    ? `Since ${utcDate(instantMs(step.utc))} G/T through ${safeText(feed)} is ${size} lower than before (${rows}). Look at the aim first, then at feed, connectors and preamplifier, then at the dish itself.`
+    : `Since ${utcDate(instantMs(step.utc))} G/T through ${safeText(feed)} is ${size} higher than before (${rows}).`
 }

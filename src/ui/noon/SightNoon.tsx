@@ -1,6 +1,8 @@
 /** The noon check: when the Sun crosses, how high, what both axes should read, and where the feed's shadow should fall then. */
+
 import type { NoonCheckJson, NoonPoseJson } from '../../core/check/feedjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { trueNow } from '../../state/ask.ts'
 import { noonOf, stretchesOf } from '../../state/noon.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
@@ -69,7 +71,7 @@ export function SightNoon({ station }: { station: StationRecord }) {
 }
 
 function Crossing({ noon }: { noon: NoonCheckJson }) {
-  const left = Date.parse(noon.transitUtc) - trueNow.value
+  const left = instantMs(noon.transitUtc) - trueNow.value
   return (
     <BigNumber
       size={left >= 0 ? 2 : 'row'}
@@ -89,7 +91,7 @@ function Dials({ station, noon, counts }: { station: StationRecord; noon: NoonCh
   const reading = (axis: 'lower' | 'upper') => ({ label: axisName(mount, axis), ...dialled(mount, axis, pose[axis]) })
   return (
     <>
-      <Text>{dialFor(pose, counts ? Date.parse(pose.utc) - trueNow.value : null)}</Text>
+      <Text>{dialFor(pose, counts ? instantMs(pose.utc) - trueNow.value : null)}</Text>
       <AxisPair lower={reading('lower')} upper={reading('upper')} size={3} />
       {isPast(pose, trueNow.value) && <Notice state="next">{NOON.past}</Notice>}
       {!pose.inside && <Notice state="look-out">{NOON.notInside}</Notice>}

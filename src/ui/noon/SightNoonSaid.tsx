@@ -1,5 +1,7 @@
 /** What a shadow says: the Sun's offset from the shadow line, against the solution, together with those of the same hour, and their drift. */
+
 import type { SightingRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { answer } from '../../state/answer.ts'
 import { shadowsOfHour, shadowsSay } from '../../state/noon.ts'
 import { shadowMeaning } from '../../state/sightings.ts'
@@ -77,7 +79,7 @@ function Hour(p: { station: StationRecord; list: readonly SightingRecord[]; solv
       {list.map(s => (
         <RowButton
           key={s.id}
-          label={whenToSecond(Date.parse(s.utc))}
+          label={whenToSecond(instantMs(s.utc))}
           value={spotWords(s.shadow!, unit)}
           onPress={() => go('sight', 'see', s.id)}
         />

@@ -1,5 +1,7 @@
 /** Cross scans: the list, and which of their screens the address means. */
+
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { scanRecords, scansOf } from '../../state/scans.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { countOf } from '../kit/format.ts'
@@ -52,7 +54,7 @@ export function CrossPlace({ station, what, id = '' }: { station: StationRecord;
           rows={scans.map(s => ({
             id: s.id,
             head: targetWords(s.target),
-            when: whenToSecond(Date.parse(s.utc)),
+            when: whenToSecond(instantMs(s.utc)),
             says: s.how === 'tapped' ? EQUAL.hows.equal.word : countOf(s.samples.length, 'level'),
           }))}
           onSee={one => go('sight', 'cross', 'see', one)}

@@ -1,6 +1,8 @@
 /** The quick cross scan: one level on either side of the peak, axis by axis; no figures of the level. */
+
 import { useRef, useState } from 'preact/hooks'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { CrossScanRecord } from '../../core/records/scans.ts'
 import { takeStamp } from '../../state/now.ts'
 import { askEqual } from '../../state/scanasks.ts'
@@ -151,7 +153,7 @@ export function EqualSee({ station, scan }: { station: StationRecord; scan: Cros
       {answer !== null && <Verdict said={equalSays(mount, answer)} />}
       <FailedNote told={told} />
       <Rows>
-        <Row label={targetWords(scan.target)}>{whenToSecond(Date.parse(scan.utc))}</Row>
+        <Row label={targetWords(scan.target)}>{whenToSecond(instantMs(scan.utc))}</Row>
         {(scan.marks ?? []).map(m => (
           <Row key={m.s} label={`${axisWord(mount, m.axis)}, pair ${m.pair}`}>
             {keptReading(mount, m.axis, m[m.axis])}

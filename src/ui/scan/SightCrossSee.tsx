@@ -1,6 +1,8 @@
 /** A cross scan seen: both arms, what they say, the sighting made from it, and every level with the way to leave it out. */
+
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { CrossScanRecord } from '../../core/records/scans.ts'
 import { leaveOut, sightingOfScan } from '../../state/scans.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
@@ -58,7 +60,7 @@ export function CrossSee({ station, scan }: { station: StationRecord; scan: Cros
     >
       <Arms station={station} scan={scan} answer={answer} told={told} />
       <Rows>
-        <Row label={targetWords(scan.target)}>{whenToSecond(Date.parse(scan.utc))}</Row>
+        <Row label={targetWords(scan.target)}>{whenToSecond(instantMs(scan.utc))}</Row>
       </Rows>
     </ScanFrame>
   )

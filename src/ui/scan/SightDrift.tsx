@@ -1,5 +1,7 @@
 /** Drift scans: the list, and which of their screens the address means. */
+
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { DriftScanRecord } from '../../core/records/scans.ts'
 import { marksOf } from '../../core/scan/tapanswer.ts'
 import { heardIn, scanRecords, scansOf } from '../../state/scans.ts'
@@ -67,7 +69,7 @@ function DriftList({ station }: { station: StationRecord }) {
         rows={scans.map(scan => ({
           id: scan.id,
           head: targetWords(scan.target),
-          when: whenToSecond(Date.parse(scan.utc)),
+          when: whenToSecond(instantMs(scan.utc)),
           says: saysOf(scan),
         }))}
         onSee={id => go('sight', 'drift', 'see', id)}

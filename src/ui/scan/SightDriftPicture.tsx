@@ -1,6 +1,8 @@
 /** A drift scan drawn and said as it stands: the same picture while it runs and afterwards. */
+
 import { useMemo } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { DriftScanRecord, ScanRecord } from '../../core/records/scans.ts'
 import { askDriftFit, type DriftAnswerJson, type Told } from '../../state/scanasks.ts'
 import { driftToFit, type Heard, heardIn } from '../../state/scans.ts'
@@ -39,7 +41,7 @@ export function drawingOf(
   answer: DriftAnswerJson | null,
 ): ScanDrawing {
   const fit = answer?.kind === 'peak' ? answer : null
-  const startMs = Date.parse(scan.utc)
+  const startMs = instantMs(scan.utc)
   // Indices of the fit count only what was handed to it.
   let counted = -1
   const aside = new Set([...(fit?.spikes ?? []), ...(fit?.clipped ?? [])])
@@ -54,7 +56,7 @@ export function drawingOf(
     curve: fit === null ? [] : fit.curve.map(c => ({ x: c.s, level: c.level })),
     gaps: heard.gaps.map(g => ({ from: g.fromS, to: g.toS })),
     peak: fit === null ? null : { x: fit.peakS, sigma: fit.sigmaS },
-    expected: scan.expect === undefined ? null : (Date.parse(scan.expect.peakUtc) - startMs) / 1000,
+    expected: scan.expect === undefined ? null : (instantMs(scan.expect.peakUtc) - startMs) / 1000,
   }
 }
 

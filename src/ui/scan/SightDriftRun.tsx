@@ -1,6 +1,8 @@
 /** A drift scan under way: one field, one button that takes the time; the curve grows, and a gap is said on return. */
+
 import { useEffect, useRef, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { DriftScanRecord, ScanRecord } from '../../core/records/scans.ts'
 import { trueNow } from '../../state/ask.ts'
 import { clockStep, now, takeStamp } from '../../state/now.ts'
@@ -138,7 +140,7 @@ export function AfterGap({ records, scan }: Omit<RunProps, 'station'>) {
 
 export function Countdown({ scan }: { scan: DriftScanRecord }) {
   if (scan.expect === undefined) return null
-  const peakMs = Date.parse(scan.expect.peakUtc)
+  const peakMs = instantMs(scan.expect.peakUtc)
   return (
     <BigNumber
       size="row"
@@ -155,7 +157,7 @@ export function RunNotes({ scan }: { scan: DriftScanRecord }) {
   const kept = screenKept.value
   return (
     <>
-      {step !== null && step.noticedMs >= Date.parse(scan.utc) && (
+      {step !== null && step.noticedMs >= instantMs(scan.utc) && (
         <Notice state="look-out">{SIGHTING.clockStep(step.stepMs / 1000)}</Notice>
       )}
       {(kept === 'refused' || kept === 'absent') && <Notice state="look-out">{DRIFT.keepOn}</Notice>}

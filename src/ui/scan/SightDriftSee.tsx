@@ -1,6 +1,8 @@
 /** A drift scan seen: the curve, what it says, the sighting made from it, and every level with the way to leave it out. */
+
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { DriftScanRecord, ScanRecord } from '../../core/records/scans.ts'
 import { type Heard, heardIn, leaveOut, sightingOfScan } from '../../state/scans.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
@@ -73,7 +75,7 @@ export function DriftSee({ station, records, scan }: SeeProps) {
     >
       <Picture station={station} records={records} scan={scan} answer={answer} told={told} />
       <Rows>
-        <Row label={targetWords(scan.target)}>{whenToSecond(Date.parse(scan.utc))}</Row>
+        <Row label={targetWords(scan.target)}>{whenToSecond(instantMs(scan.utc))}</Row>
         <Row label="Parked at">{settingWords(station.mount, scan.lower, scan.upper)}</Row>
       </Rows>
     </ScanFrame>

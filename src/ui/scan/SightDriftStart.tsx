@@ -1,6 +1,8 @@
 /** A drift scan begun: where to park the dish ahead of the target and when it comes; how the levels will come. */
+
 import { useState } from 'preact/hooks'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { trueNow } from '../../state/ask.ts'
 import { newId, type Step } from '../../state/book.ts'
 import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
@@ -117,7 +119,7 @@ function Park(p: {
 }) {
   const { station, plan, set } = p
   const { mount } = station
-  const peakMs = Date.parse(plan.peakUtc)
+  const peakMs = instantMs(plan.peakUtc)
   const shown = (axis: Axis) => ({ label: readingLabel(mount, axis), value: dialled(mount, axis, plan[axis]).value })
   // A fifth of what is heard before the peak, in whole minutes.
   const minutes = Math.max(1, Math.round(plan.widthS / 150))
@@ -127,7 +129,7 @@ function Park(p: {
       <Sentence strong>{DRIFT.park}</Sentence>
       <AxisPair size={3} lower={shown('lower')} upper={shown('upper')} />
       <Sentence>{DRIFT.passes(peakMs)}</Sentence>
-      <Text>{DRIFT.listen(Date.parse(plan.fromUtc), Date.parse(plan.toUtc), 1000 * plan.widthS)}</Text>
+      <Text>{DRIFT.listen(instantMs(plan.fromUtc), instantMs(plan.toUtc), 1000 * plan.widthS)}</Text>
       {!plan.inside && <Notice state="look-out">{DRIFT.beyond}</Notice>}
       {peakMs - 500 * plan.widthS < trueNow.value && <Notice state="look-out">{DRIFT.late}</Notice>}
       <ButtonRow>

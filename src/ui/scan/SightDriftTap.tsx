@@ -1,6 +1,8 @@
 /** A drift scan by taps: the same level rising and falling, or the peak; no figures. */
+
 import { useRef } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { DriftScanRecord, ScanRecord, TapMark } from '../../core/records/scans.ts'
 import { pairsOf } from '../../core/scan/tapped.ts'
 import { takeStamp } from '../../state/now.ts'
@@ -121,7 +123,7 @@ export function TapSee(p: TapProps) {
       {answer !== null && <Verdict said={tapsSay(answer)} />}
       <FailedNote told={told} />
       <Rows>
-        <Row label={targetWords(scan.target)}>{whenToSecond(Date.parse(scan.utc))}</Row>
+        <Row label={targetWords(scan.target)}>{whenToSecond(instantMs(scan.utc))}</Row>
         <Row label="Parked at">{settingWords(station.mount, scan.lower, scan.upper)}</Row>
         {marks.map(m => (
           <Row key={m.s} label={utcTime(msAt(scan.utc, m.s))}>

@@ -1,6 +1,8 @@
 /** A half sighting: stamped, or readings alone, to be completed with the rest. */
+
 import { useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { fieldBook, newId } from '../../state/book.ts'
 import { dropHalf, halvesHere, isUnderway, type Sighting } from '../../state/sightings.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
@@ -56,7 +58,7 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
       </Screen>
     )
   }
-  const utcMs = Date.parse(half.utc)
+  const utcMs = instantMs(half.utc)
   const { target: of, lower, upper, arrivedFrom, method } = first
   const stamp = {
     ...(first.monotonicMs !== undefined && { monotonicMs: first.monotonicMs }),

@@ -1,6 +1,8 @@
 /** A stamp and readings that seem to be two halves of one sighting: offered wherever either of them shows. */
+
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { type HalfPair, joinedHalf, joinHalves } from '../../core/records/halfsightings.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { halvesHere, joinHalfPair } from '../../state/sightings.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { duration, utcAndLocal } from '../kit/format.ts'
@@ -10,7 +12,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { SIGHT } from './words.ts'
 
-const timeOf = (utc: string): string => utcAndLocal(Date.parse(utc), 'second')
+const timeOf = (utc: string): string => utcAndLocal(instantMs(utc), 'second')
 
 /** @param of  only the pair that this half is in; without it, all pairs */
 export function JoinOffers({ station, of }: { station: StationRecord; of?: string }) {

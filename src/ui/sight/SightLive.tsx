@@ -1,7 +1,9 @@
 /** What to dial, live, and the stamp: the time is taken when the finger comes down, and kept before anything is asked. */
+
 import { useRef } from 'preact/hooks'
 import type { Axis, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { trueNow } from '../../state/ask.ts'
 import { takeStamp } from '../../state/now.ts'
 import { chooseTarget, type PointingNow, pointing, target } from '../../state/pointing.ts'
@@ -90,7 +92,7 @@ function Waiting({ halves }: { halves: readonly HalfSighting[] }) {
     const label = joinHalves(halves).length > 0 ? SIGHT.waitingPair : SIGHT.waitingMany(halves.length)
     return <RowButton label={label} value="See" onPress={() => go('sight', 'waiting')} />
   }
-  const time = `${utcTime(Date.parse(first.utc))}${NBSP}UTC`
+  const time = `${utcTime(instantMs(first.utc))}${NBSP}UTC`
   return (
     <RowButton
       label={first.time === 'stamped' ? SIGHT.waitingOne(time) : SIGHT.waitingAbout(time)}

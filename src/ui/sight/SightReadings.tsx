@@ -1,7 +1,9 @@
 /** Readings alone, from the one at the dish: a half that waits for its stamp. */
+
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { HalfSighting } from '../../core/records/halfsightings.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { newId } from '../../state/book.ts'
 import { takeStamp } from '../../state/now.ts'
 import { keepReadings } from '../../state/sightings.ts'
@@ -72,7 +74,7 @@ export function ReadingsOnly({ station }: { station: StationRecord }) {
       ) : (
         <>
           <div role="status">
-            <Sentence strong>{SIGHT.calledAt(utcAndLocal(Date.parse(half.utc), 'second'))}</Sentence>
+            <Sentence strong>{SIGHT.calledAt(utcAndLocal(instantMs(half.utc), 'second'))}</Sentence>
           </div>
           <ReadingField form={form} set={set} station={station} axis="lower" dialled={undefined} />
           <ReadingField form={form} set={set} station={station} axis="upper" dialled={undefined} />

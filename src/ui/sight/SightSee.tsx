@@ -1,5 +1,7 @@
 /** One sighting: all its facts, where it stood against the book, whether it counts, and what it said before. */
+
 import type { StationRecord, Use } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { SolvedSighting } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
@@ -93,7 +95,7 @@ function Facts({ station, record }: { station: StationRecord; record: Sighting }
   return (
     <Rows>
       <Row label="Time" {...(record.stamp && { note: 'Stamped with the phone.' })}>
-        {whenToSecond(Date.parse(record.utc))}
+        {whenToSecond(instantMs(record.utc))}
       </Row>
       {clockOffsetS !== undefined && <Row label={SIGHTING.clockOffset}>{fixed(clockOffsetS, 1)} s</Row>}
       <Row label={axisWord(mount, 'lower')}>{keptReading(mount, 'lower', record.lower)}</Row>

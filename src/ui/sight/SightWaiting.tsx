@@ -1,6 +1,8 @@
 /** Halves that wait: complete, join, or throw away. */
+
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { dropHalf, halvesHere } from '../../state/sightings.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -16,7 +18,7 @@ import { UndoButton } from '../kit/undo.tsx'
 import { JoinOffers } from './SightJoin.tsx'
 import { SIGHT } from './words.ts'
 
-const timeOf = (half: HalfSighting): string => utcAndLocal(Date.parse(half.utc), 'second')
+const timeOf = (half: HalfSighting): string => utcAndLocal(instantMs(half.utc), 'second')
 
 export function SightWaiting({ station }: { station: StationRecord }) {
   const halves = halvesHere(station)

@@ -1,7 +1,9 @@
 /** After a storm: peak on the Sun, and read the feed's shadow in the same pose; both are kept, with the check that they make. */
+
 import { useMemo, useState } from 'preact/hooks'
 import { type StormCheckRecord, stormChecksOf } from '../../core/records/checks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { isoOf, trueNow } from '../../state/ask.ts'
 import { fieldBook, newId } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
@@ -138,7 +140,7 @@ function Before({ station }: { station: StationRecord }) {
       {[...checks].reverse().map(c => (
         <RowButton
           key={c.id}
-          label={whenToSecond(Date.parse(c.utc))}
+          label={whenToSecond(instantMs(c.utc))}
           {...(c.verdict && { value: stormVerdict(c.verdict) })}
           onPress={() => go('sight', 'storm', 'see', c.id)}
         />

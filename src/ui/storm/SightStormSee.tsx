@@ -1,7 +1,9 @@
 /** What a check after a storm says, of all that was measured since: one of three answers, and what to do next. */
+
 import type { StepJson, StormCheckJson } from '../../core/plan/stormjson.ts'
 import type { StormCheckRecord } from '../../core/records/checks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { trueNow } from '../../state/ask.ts'
 import { fieldBook } from '../../state/book.ts'
 import { openStormCheck, partsOf, stormCheckHere, stormSays } from '../../state/feed.ts'
@@ -60,7 +62,7 @@ function Answer({ station, check }: { station: StationRecord; check: StormCheckR
       side={said && <Evidence station={station} said={said} />}
       action={<Next said={said} check={check} isOpen={isOpen} onStep={toStep} />}
     >
-      <Text quiet>{whenToSecond(Date.parse(check.utc))}</Text>
+      <Text quiet>{whenToSecond(instantMs(check.utc))}</Text>
       {said === null && <Sentence>{asking ? STORM.asking : STORM.cannot}</Sentence>}
       {said && <Verdict station={station} said={said} />}
       {said && isOpen && <Plan said={said} onStep={toStep} />}

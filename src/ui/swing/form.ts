@@ -2,6 +2,7 @@
  * The form of a swing: positions, each with a reading and which way is up in the phone, by clamping; and what comes of it.
  * Up is typed as the tilts of the two edges, or taken by the phone. Pure. Degrees, readings as the counters show them.
  */
+
 import { type Calibration, calibrate } from '../../core/calibration/calibrate.ts'
 import type { KeptPair } from '../../core/calibration/calibrated.ts'
 import { pairsFromSwing } from '../../core/calibration/swungpairs.ts'
@@ -12,6 +13,7 @@ import { type Swing, spreadOfReadings, swingAxis } from '../../core/level/swing.
 import { bookElevation, levelOfSwing, swingSense } from '../../core/level/swungaxis.ts'
 import { angleFromReading } from '../../core/readout/readout.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { type Station, stationFromRecord } from '../../core/records/station.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
 import type { Vec3 } from '../../core/vectors.ts'
@@ -84,7 +86,7 @@ export interface SwingRaw {
 export function formOfSwing(level: LevelWithRaw & { raw: { swing: SwingRaw } }): SwingForm {
   const { swing } = level.raw
   return {
-    ...emptySwing(swing.axis, Date.parse(level.utc)),
+    ...emptySwing(swing.axis, instantMs(level.utc)),
     by: 'hand',
     clampings: swing.clampings,
     lower: 'lower' in level ? String(level.lower) : '',
