@@ -19,19 +19,24 @@ export function firefox(): Engine {
 
 async function start(path: string, profile: string, { roomKb }: StartOptions = {}): Promise<Browser> {
   for (const lock of ['lock', '.parentlock']) rmSync(join(profile, lock), { force: true }) // of the one that was killed
-  const browser = await puppeteer.launch({
-    browser: 'firefox',
-    executablePath: path,
-    headless: true,
-    userDataDir: profile,
-    defaultViewport: null,
-    args: ['--width', `${WINDOW.width}`, '--height', `${WINDOW.height}`],
-    extraPrefsFirefox: {
-      ...(roomKb !== undefined && { 'dom.quotaManager.temporaryStorage.fixedLimit': roomKb }),
-      // A form that was typed into asks before it is left: nobody is here to answer.
-      'dom.disable_beforeunload': true,
-    },
-    handleSIGINT: false,
+  const launch = () =>
+    puppeteer.launch({
+      browser: 'firefox',
+      executablePath: path,
+      headless: true,
+      userDataDir: profile,
+      defaultViewport: null,
+      args: ['--width', `${WINDOW.width}`, '--height', `${WINDOW.height}`],
+      extraPrefsFirefox: {
+        ...(roomKb !== undefined && { 'dom.quotaManager.temporaryStorage.fixedLimit': roomKb }),
+        // A form that was typed into asks before it is left: nobody is here to answer.
+        'dom.disable_beforeunload': true,
+      },
+    })
+  // Seen once in some twenty starts on a killed profile: it ends by itself before the first command, and the next one stays.
+  const browser = await launch().catch(error => {
+    console.error(`firefox: started again: ${error}`)
+    return launch()
   })
   const page = (await browser.pages())[0] ?? (await browser.newPage())
   await page.setViewport({ ...WINDOW, deviceScaleFactor: 2 })
@@ -44,7 +49,10 @@ async function start(path: string, profile: string, { roomKb }: StartOptions = {
     go: async url => void (await page.goto(url)),
     evaluate: (fn, ...args) => page.evaluate(fn as never, ...args) as never,
     async find(fn, ...args) {
-      const handle: JSHandle = await page.evaluateHandle(fn as never, ...(args as readonly unknown[] as readonly never[]))
+      const handle: JSHandle = await page.evaluateHandle(
+        fn as never,
+        ...(args as readonly unknown[] as readonly never[]),
+      )
       const element = handle.asElement() as ElementHandle<Element> | null
       return element && touched(page, element)
     },

@@ -20,7 +20,13 @@ function look(role: string, exact: string | null, pattern: string | null): Eleme
   }
   const nameOf = (element: Element): string => {
     const by = element.getAttribute('aria-labelledby')
-    if (by !== null) return squeezed(by.split(' ').map(id => document.getElementById(id)?.textContent).join(' '))
+    if (by !== null)
+      return squeezed(
+        by
+          .split(' ')
+          .map(id => document.getElementById(id)?.textContent)
+          .join(' '),
+      )
     const own = element.getAttribute('aria-label')
     if (own !== null) return squeezed(own)
     const labels = (element as HTMLInputElement).labels
@@ -104,7 +110,7 @@ export async function paste(browser: Browser, name: string, pasted: string): Pro
 }
 
 /** What stands in a field. */
-export const valueOf = async (browser: Browser, name: string): Promise<string> => {
+export const fieldText = async (browser: Browser, name: string): Promise<string> => {
   await (await find(browser, 'textbox', name)).press()
   return browser.evaluate(() => (document.activeElement as HTMLInputElement).value)
 }

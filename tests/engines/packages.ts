@@ -7,7 +7,9 @@ import { delimiter, join } from 'node:path'
 export function findCommand(...names: readonly (string | undefined)[]): string | undefined {
   const folders = (process.env.PATH ?? '').split(delimiter)
   return names
-    .flatMap(name => (name === undefined ? [] : name.includes('/') ? [name] : folders.map(folder => join(folder, name))))
+    .flatMap(name =>
+      name === undefined ? [] : name.includes('/') ? [name] : folders.map(folder => join(folder, name)),
+    )
     .find(existsSync)
 }
 

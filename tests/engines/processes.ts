@@ -24,7 +24,11 @@ export async function killGroup(leader: ChildProcess): Promise<void> {
   for (let tries = 0; tries < 40 && signal(0); tries++) await new Promise(resolve => setTimeout(resolve, 25))
 }
 
-export async function untilTrue(what: string, look: () => Promise<boolean> | boolean, patienceMs: number): Promise<void> {
+export async function untilTrue(
+  what: string,
+  look: () => Promise<boolean> | boolean,
+  patienceMs: number,
+): Promise<void> {
   for (const end = Date.now() + patienceMs; Date.now() < end; ) {
     if (await look()) return
     await new Promise(resolve => setTimeout(resolve, 25))

@@ -1,7 +1,7 @@
 /** The journey as a person goes it, in any engine: what each step presses, types and waits for. */
 import assert from 'node:assert/strict'
 import type { Browser } from './engine.ts'
-import { find, goTo, paste, pick, press, type, untilSaid, until, valueOf } from './hands.ts'
+import { fieldText, find, goTo, paste, pick, press, type, until, untilSaid } from './hands.ts'
 
 /** From an empty phone to a station that reads azimuth and elevation in degrees. */
 export async function makeStation(browser: Browser): Promise<void> {
@@ -83,7 +83,7 @@ export async function handedOut(browser: Browser, what: RegExp): Promise<string>
   await goTo(browser, 'book/hand-out')
   await pick(browser, what)
   await press(browser, 'The text itself')
-  return until(browser, 'text to hand out', () => valueOf(browser, 'The text itself'))
+  return until(browser, 'text to hand out', () => fieldText(browser, 'The text itself'))
 }
 
 /** Brings a field book in by pasting it. @returns how many records it said */

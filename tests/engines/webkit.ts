@@ -20,7 +20,10 @@ export function webkit(): Engine {
   const programs = foundOrInstalled('WebKit', PACKAGES, () => {
     const driver = findCommand(process.env.WEBKIT_DRIVER, 'WebKitWebDriver')
     const xvfb = findCommand('Xvfb')
-    const host = spawnSync(PYTHON, ['-c', `${TYPES}(w.get_major_version(), w.get_minor_version(), w.get_micro_version())`])
+    const host = spawnSync(PYTHON, [
+      '-c',
+      `${TYPES}(w.get_major_version(), w.get_minor_version(), w.get_micro_version())`,
+    ])
     if (driver === undefined || xvfb === undefined || host.status !== 0) return undefined
     return { driver, xvfb, version: host.stdout.toString().trim().split(/\s+/).join('.') }
   })
