@@ -14,7 +14,16 @@ export function firefox(): Engine {
     findCommand(process.env.FIREFOX, 'firefox-esr', 'firefox'),
   )
   const what = spawnSync(path, ['--version'], { encoding: 'utf8' }).stdout.trim()
-  return { name: 'firefox', what, canBeFull: true, start: (profile, options) => start(path, profile, options) }
+  return {
+    name: 'firefox',
+    what,
+    canBeFull: true,
+    kept(profile, port) {
+      const host = join(profile, 'storage', 'default', `http+++localhost+${port}`)
+      return { database: join(host, 'idb'), caches: join(host, 'cache') }
+    },
+    start: (profile, options) => start(path, profile, options),
+  }
 }
 
 async function start(path: string, profile: string, { roomKb }: StartOptions = {}): Promise<Browser> {

@@ -26,7 +26,14 @@ export async function makeStation(browser: Browser): Promise<void> {
   await find(browser, 'button', 'Undo: make Top meadow')
 }
 
-export async function typeSighting(browser: Browser, s: { utc: string; lower: string; upper: string }): Promise<void> {
+export interface Typed {
+  utc: string
+  lower: string
+  upper: string
+}
+
+/** Types one in and presses to keep it. */
+export async function enterSighting(browser: Browser, s: Typed): Promise<void> {
   await goTo(browser, 'sight/new')
   await pick(browser, 'Sun')
   await pick(browser, 'strongest signal')
@@ -34,6 +41,11 @@ export async function typeSighting(browser: Browser, s: { utc: string; lower: st
   await field.type(s.utc)
   await type(browser, { 'azimuth, degrees': s.lower, 'elevation, degrees': s.upper })
   await press(browser, 'Keep this sighting')
+}
+
+/** The same, until it is kept. */
+export async function typeSighting(browser: Browser, s: Typed): Promise<void> {
+  await enterSighting(browser, s)
   await find(browser, 'button', /^Undo: sighting of the Sun/)
 }
 
