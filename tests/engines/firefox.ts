@@ -47,6 +47,15 @@ async function start(path: string, profile: string, { roomKb }: StartOptions = {
     console.error(`firefox: started again: ${error}`)
     return launch()
   })
+  const child = browser.process()!
+  let isOver = false
+  let last = ''
+  child.stderr?.on('data', said => {
+    last = `${last}${said}`.slice(-2_000)
+  })
+  child.once('exit', (code, signal) => {
+    if (!isOver) console.error(`firefox ended by itself with ${code ?? signal}: ${last}`)
+  })
   const page = (await browser.pages())[0] ?? (await browser.newPage())
   await page.setViewport({ ...WINDOW, deviceScaleFactor: 2 })
   const complaints: string[] = []
@@ -67,8 +76,14 @@ async function start(path: string, profile: string, { roomKb }: StartOptions = {
     },
     picture: async () => Buffer.from(await page.screenshot()),
     complaints: () => complaints,
-    kill: () => killGroup(browser.process()!),
-    close: () => browser.close(),
+    kill() {
+      isOver = true
+      return killGroup(child)
+    },
+    close() {
+      isOver = true
+      return browser.close()
+    },
   }
 }
 
