@@ -53,8 +53,8 @@ async function start(path: string, profile: string, { roomKb }: StartOptions = {
   child.stderr?.on('data', said => {
     last = `${last}${said}`.slice(-2_000)
   })
-  child.once('exit', (code, signal) => {
-    if (!isOver) console.error(`firefox ended by itself with ${code ?? signal}: ${last}`)
+  browser.once('disconnected', () => {
+    if (!isOver) console.error(`firefox went away by itself: ${last}`)
   })
   const page = (await browser.pages())[0] ?? (await browser.newPage())
   await page.setViewport({ ...WINDOW, deviceScaleFactor: 2 })
