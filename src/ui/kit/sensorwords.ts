@@ -22,7 +22,7 @@ export function attitudeWords(state: AttitudeState): { stop: boolean; text: stri
     case 'absent':
       return {
         stop: true,
-        text: 'No sensor has answered. The page must be open by https; else this machine has none. Type what an inclinometer shows.',
+        text: 'No sensor has answered. The page must be open by https; else this machine has none, or the browser hides them. Type what an inclinometer shows.',
       }
     case 'null-events':
       return { stop: true, text: 'This machine says that it has no tilt sensor. Type what an inclinometer shows.' }
