@@ -46,7 +46,10 @@ function reloadOnce(): void {
 
 function watch(found: ServiceWorkerRegistration): void {
   const look = () => {
-    if (found.waiting && navigator.serviceWorker.controller && state.value === 'none') state.value = 'ready-to-update'
+    const { waiting } = found
+    // WebKit's events lag its registration: a worker that has begun to take over may still be listed as waiting.
+    if (waiting?.state === 'installed' && navigator.serviceWorker.controller && state.value === 'none')
+      state.value = 'ready-to-update'
   }
   look()
   found.addEventListener('updatefound', () => {
@@ -103,11 +106,14 @@ export async function startService(): Promise<void> {
     return
   }
   const { serviceWorker } = navigator
-  let controlled = serviceWorker.controller !== null
+  let { controller } = serviceWorker
   serviceWorker.addEventListener('controllerchange', () => {
+    const before = controller
+    controller = serviceWorker.controller
     if (state.value === 'updating') reloadOnce()
-    else if (controlled) state.value = 'reload-needed'
-    controlled = true
+    // Only another worker is another version. (WebKit, on a loaded machine, once offered one to a first visit.)
+    else if (before !== null && controller !== null && controller !== before) state.value = 'reload-needed'
+    controller ??= before
     sayDrawn()
     void checkOffline()
   })

@@ -6,7 +6,7 @@ function browser(options: { controller?: boolean; online?: boolean } = {}) {
   let reloads = 0
   const events = new EventTarget()
   const registration = Object.assign(new EventTarget(), {
-    waiting: null as null | { postMessage(m: unknown): void },
+    waiting: null as null | { state: string; postMessage(m: unknown): void },
     installing: null as null | (EventTarget & { state: string }),
     active: null,
     updates: 0,
@@ -15,7 +15,7 @@ function browser(options: { controller?: boolean; online?: boolean } = {}) {
     },
   })
   const serviceWorker = Object.assign(events, {
-    controller: options.controller === false ? null : {},
+    controller: options.controller === false ? null : ({} as object | null),
     register: vi.fn(async () => registration),
   })
   const page = Object.assign(new EventTarget(), { visibilityState: 'visible' })
@@ -29,6 +29,11 @@ function browser(options: { controller?: boolean; online?: boolean } = {}) {
     page,
     sent,
     reloads: () => reloads,
+    /** Another worker has taken over this page. */
+    takeOver(worker: object | null = {}) {
+      serviceWorker.controller = worker
+      serviceWorker.dispatchEvent(new Event('controllerchange'))
+    },
     /** A new version has been fetched and waits. */
     arrive() {
       const worker = Object.assign(new EventTarget(), {
@@ -110,9 +115,30 @@ describe('a new version', () => {
     expect(reloads()).toBe(1)
   })
 
+  it('is not offered when its worker is listed as waiting, but is taking over already', async () => {
+    const { service, registration, serviceWorker, arrive } = await started({ controller: false })
+    arrive()
+    const worker = registration.waiting as unknown as EventTarget & { state: string }
+    worker.state = 'activating'
+    serviceWorker.controller = worker
+    worker.dispatchEvent(new Event('statechange'))
+    expect(service.update.value).toBe('none')
+  })
+
+  it('is not said to have come when the same worker takes the page again, or none does for a while', async () => {
+    const { service, serviceWorker, takeOver, reloads } = await started()
+    const same = serviceWorker.controller
+    takeOver(same)
+    takeOver(null)
+    takeOver(same)
+    expect([service.update.value, reloads()]).toEqual(['none', 0])
+    takeOver()
+    expect([service.update.value, reloads()]).toEqual(['reload-needed', 0])
+  })
+
   it('taken in another tab is said here, and this page is not reloaded by itself', async () => {
-    const { service, serviceWorker, reloads } = await started()
-    serviceWorker.dispatchEvent(new Event('controllerchange'))
+    const { service, takeOver, reloads } = await started()
+    takeOver()
     expect([service.update.value, reloads()]).toEqual(['reload-needed', 0])
     expect([service.applyUpdate(), reloads()]).toEqual(['updating', 1])
   })

@@ -492,7 +492,7 @@ test.describe('kept whole by the service worker', () => {
   test('Ready for the field proves what is there and says what to do about the rest', async ({ page }) => {
     await goTo(page, '#book/ready')
     await expect(page.getByText(/Whole on this phone: all \d+ parts/)).toBeVisible({ timeout: 20_000 })
-    await expect(page.getByText(/It runs in a tab of the browser\. Install it/)).toBeVisible()
+    await expect(page.getByText(/It runs in a tab of the browser\. Export a backup, then install it/)).toBeVisible()
     await expect(page.getByText(/Not compared yet/)).toBeVisible()
     await expect(page.getByText(/\d+ lines? to look at|\d+\slines to look at/)).toBeVisible()
     // A part goes missing: the line turns.

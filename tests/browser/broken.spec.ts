@@ -50,3 +50,25 @@ test('a screen that throws says so in a sentence; the other places, undo and the
   await expect(page.getByRole('button', { name: 'Look around in a demo station' })).toBeVisible()
   await page.evaluate(mendNumbers)
 })
+
+test('on the home screen of iOS, where nothing can be saved, the book goes to the share sheet', async ({
+  page,
+  watch,
+}) => {
+  watch.expected.push(/made to throw/)
+  await page.addInitScript(() => {
+    Object.defineProperty(navigator, 'standalone', { value: true })
+    navigator.canShare = () => true
+    navigator.share = async data => {
+      document.documentElement.dataset.shared = data?.files?.[0]?.name
+    }
+  })
+  await page.goto('./')
+  await page.getByRole('button', { name: 'Look around in a demo station' }).click()
+  await expect(page.getByText('Demo: invented, nothing here was measured.')).toBeVisible()
+  await page.evaluate(breakNumbers)
+  await page.getByRole('link', { name: 'Book' }).click()
+  await page.getByRole('button', { name: 'Save the book as a file' }).click()
+  await expect(page.getByRole('status').filter({ hasText: 'Handed on.' })).toBeVisible()
+  expect(await page.evaluate(() => document.documentElement.dataset.shared)).toMatch(/^moonplumb-.*\.fieldbook\.txt$/)
+})

@@ -34,11 +34,20 @@ export interface StartOptions {
   roomKb?: number
 }
 
+export interface Kept {
+  /** Folder of the database, SQLite in both. */
+  database: string
+  /** Folder of the second copy; the program's own parts lie there too. */
+  caches: string
+}
+
 export interface Engine {
   name: 'firefox' | 'webkit'
   /** In words, with its version. */
   what: string
   /** Whether it can be told how much room there is. */
   canBeFull: boolean
+  /** Where a profile keeps what the pages of one host keep. @param port  of the host, on localhost */
+  kept(profile: string, port: number): Kept
   start(profile: string, options?: StartOptions): Promise<Browser>
 }

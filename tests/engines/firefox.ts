@@ -14,24 +14,47 @@ export function firefox(): Engine {
     findCommand(process.env.FIREFOX, 'firefox-esr', 'firefox'),
   )
   const what = spawnSync(path, ['--version'], { encoding: 'utf8' }).stdout.trim()
-  return { name: 'firefox', what, canBeFull: true, start: (profile, options) => start(path, profile, options) }
+  return {
+    name: 'firefox',
+    what,
+    canBeFull: true,
+    kept(profile, port) {
+      const host = join(profile, 'storage', 'default', `http+++localhost+${port}`)
+      return { database: join(host, 'idb'), caches: join(host, 'cache') }
+    },
+    start: (profile, options) => start(path, profile, options),
+  }
 }
 
 async function start(path: string, profile: string, { roomKb }: StartOptions = {}): Promise<Browser> {
   for (const lock of ['lock', '.parentlock']) rmSync(join(profile, lock), { force: true }) // of the one that was killed
-  const browser = await puppeteer.launch({
-    browser: 'firefox',
-    executablePath: path,
-    headless: true,
-    userDataDir: profile,
-    defaultViewport: null,
-    args: ['--width', `${WINDOW.width}`, '--height', `${WINDOW.height}`],
-    extraPrefsFirefox: {
-      ...(roomKb !== undefined && { 'dom.quotaManager.temporaryStorage.fixedLimit': roomKb }),
-      // A form that was typed into asks before it is left: nobody is here to answer.
-      'dom.disable_beforeunload': true,
-    },
-    handleSIGINT: false,
+  const launch = () =>
+    puppeteer.launch({
+      browser: 'firefox',
+      executablePath: path,
+      headless: true,
+      userDataDir: profile,
+      defaultViewport: null,
+      args: ['--width', `${WINDOW.width}`, '--height', `${WINDOW.height}`],
+      extraPrefsFirefox: {
+        ...(roomKb !== undefined && { 'dom.quotaManager.temporaryStorage.fixedLimit': roomKb }),
+        // A form that was typed into asks before it is left: nobody is here to answer.
+        'dom.disable_beforeunload': true,
+      },
+    })
+  // Seen once in some twenty starts on a killed profile: it ends by itself before the first command, and the next one stays.
+  const browser = await launch().catch(error => {
+    console.error(`firefox: started again: ${error}`)
+    return launch()
+  })
+  const child = browser.process()!
+  let isOver = false
+  let last = ''
+  child.stderr?.on('data', said => {
+    last = `${last}${said}`.slice(-2_000)
+  })
+  browser.once('disconnected', () => {
+    if (!isOver) console.error(`firefox went away by itself: ${last}`)
   })
   const page = (await browser.pages())[0] ?? (await browser.newPage())
   await page.setViewport({ ...WINDOW, deviceScaleFactor: 2 })
@@ -53,8 +76,14 @@ async function start(path: string, profile: string, { roomKb }: StartOptions = {
     },
     picture: async () => Buffer.from(await page.screenshot()),
     complaints: () => complaints,
-    kill: () => killGroup(browser.process()!),
-    close: () => browser.close(),
+    kill() {
+      isOver = true
+      return killGroup(child)
+    },
+    close() {
+      isOver = true
+      return browser.close()
+    },
   }
 }
 

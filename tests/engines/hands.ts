@@ -110,7 +110,7 @@ export async function paste(browser: Browser, name: string, pasted: string): Pro
 }
 
 /** What stands in a field. */
-export const valueOf = async (browser: Browser, name: string): Promise<string> => {
+export const fieldText = async (browser: Browser, name: string): Promise<string> => {
   await (await find(browser, 'textbox', name)).press()
   return browser.evaluate(() => (document.activeElement as HTMLInputElement).value)
 }

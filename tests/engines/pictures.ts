@@ -80,7 +80,9 @@ export async function pictureOf(browser: Browser, screen: string, file: string):
     const wrong: string[] = []
     const { scrollWidth } = document.documentElement
     if (scrollWidth > innerWidth) wrong.push(`${where}: ${scrollWidth} px wide in a window of ${innerWidth}`)
-    if (/cannot be shown|did not load/.test(document.body.innerText)) wrong.push(`${where}: broken`)
+    const words = document.body.innerText
+    if (/cannot be shown|did not load/.test(words)) wrong.push(`${where}: broken`)
+    if (/new version/.test(words)) wrong.push(`${where}: a new version where there is none`)
     return wrong
   }, screen)
 }

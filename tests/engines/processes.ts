@@ -9,8 +9,13 @@ const ended = (child: ChildProcess): Promise<void> =>
     ? Promise.resolve()
     : new Promise(resolve => child.once('exit', () => resolve()))
 
+/** Numbers of processes are given again: a group that was killed once is not signalled any more. */
+const over = new WeakSet<ChildProcess>()
+
 /** SIGKILL for the leader of a group and everything in it; resolves when none of them runs any more. */
 export async function killGroup(leader: ChildProcess): Promise<void> {
+  if (over.has(leader)) return
+  over.add(leader)
   const signal = (name: NodeJS.Signals | 0): boolean => {
     try {
       return process.kill(-leader.pid!, name)

@@ -1,7 +1,7 @@
 /** The journey as a person goes it, in any engine: what each step presses, types and waits for. */
 import assert from 'node:assert/strict'
 import type { Browser } from './engine.ts'
-import { find, goTo, paste, pick, press, type, until, untilSaid, valueOf } from './hands.ts'
+import { fieldText, find, goTo, paste, pick, press, type, until, untilSaid } from './hands.ts'
 
 /** From an empty phone to a station that reads azimuth and elevation in degrees. */
 export async function makeStation(browser: Browser): Promise<void> {
@@ -26,7 +26,14 @@ export async function makeStation(browser: Browser): Promise<void> {
   await find(browser, 'button', 'Undo: make Top meadow')
 }
 
-export async function typeSighting(browser: Browser, s: { utc: string; lower: string; upper: string }): Promise<void> {
+export interface Typed {
+  utc: string
+  lower: string
+  upper: string
+}
+
+/** Types one in and presses to keep it. */
+export async function enterSighting(browser: Browser, s: Typed): Promise<void> {
   await goTo(browser, 'sight/new')
   await pick(browser, 'Sun')
   await pick(browser, 'strongest signal')
@@ -34,6 +41,11 @@ export async function typeSighting(browser: Browser, s: { utc: string; lower: st
   await field.type(s.utc)
   await type(browser, { 'azimuth, degrees': s.lower, 'elevation, degrees': s.upper })
   await press(browser, 'Keep this sighting')
+}
+
+/** The same, until it is kept. */
+export async function typeSighting(browser: Browser, s: Typed): Promise<void> {
+  await enterSighting(browser, s)
   await find(browser, 'button', /^Undo: sighting of the Sun/)
 }
 
@@ -83,7 +95,7 @@ export async function handedOut(browser: Browser, what: RegExp): Promise<string>
   await goTo(browser, 'book/hand-out')
   await pick(browser, what)
   await press(browser, 'The text itself')
-  return until(browser, 'text to hand out', () => valueOf(browser, 'The text itself'))
+  return until(browser, 'text to hand out', () => fieldText(browser, 'The text itself'))
 }
 
 /** Brings a field book in by pasting it. @returns how many records it said */

@@ -31,6 +31,10 @@ export function webkit(): Engine {
     name: 'webkit',
     what: `WebKitGTK ${programs.version}`,
     canBeFull: false,
+    kept: (profile, port) => ({
+      database: join(profile, 'data', 'databases', 'indexeddb', 'v1', `http_localhost_${port}`),
+      caches: join(profile, 'cache', 'CacheStorage'),
+    }),
     start: profile => start(programs, profile),
   }
 }
@@ -108,6 +112,7 @@ async function start({ driver, xvfb }: Programs, profile: string): Promise<Brows
       kill: () => killGroup(group),
       async close() {
         await page.end()
+        await new Promise(resolve => setTimeout(resolve, 1_500)) // its processes put their files in order
         await killGroup(group)
       },
     }

@@ -38,6 +38,7 @@ def window(*_):
     frame.add(view)
     frame.show_all()
     view.connect("close", lambda _: frame.destroy())
+    frame.connect("destroy", Gtk.main_quit)
     return view
 
 

@@ -39,17 +39,18 @@ const filesIn = (folder: string, pattern: RegExp): string[] => {
   assert.ok(found.length > 0, `no ${pattern} in ${folder}`)
   return found.map(name => join(folder, name))
 }
-const each = (pattern: RegExp, act: (file: string) => void) => (_: string, db: string) => {
+/** Does `act` to every file of the database whose name fits. */
+export const each = (pattern: RegExp, act: (file: string) => void) => (_: string, db: string) => {
   for (const file of filesIn(db, pattern)) act(file)
 }
-const halved = (file: string) => truncateSync(file, Math.floor(readFileSync(file).length / 2))
-const flipped = (file: string) => {
+export const halved = (file: string) => truncateSync(file, Math.floor(readFileSync(file).length / 2))
+export const flipped = (file: string) => {
   const bytes = readFileSync(file)
   for (let i = 7; i < bytes.length; i += 97) bytes[i]! ^= 0x55
   writeFileSync(file, bytes)
 }
-const zeroed = (file: string) => writeFileSync(file, Buffer.alloc(readFileSync(file).length))
-const gone = (path: string) => rmSync(path, { recursive: true })
+export const zeroed = (file: string) => writeFileSync(file, Buffer.alloc(readFileSync(file).length))
+export const gone = (path: string) => rmSync(path, { recursive: true })
 const cacheFolder = (profile: string) => join(profile, 'Default', 'Service Worker', 'CacheStorage')
 
 export const DAMAGES: readonly Damage[] = [
@@ -225,16 +226,18 @@ function idsIn(book: unknown): Set<string> {
   return ids
 }
 
+/** What the screen says in each case; the first that fits. */
+export const SAYS: readonly [Shown, string][] = [
+  ['put back', 'The book was put back'],
+  ['second copy', 'Shown from the second copy'],
+  ['memory', 'Nothing is kept'],
+  ['empty', 'Make a station'],
+  ['book', 'Record a sighting'],
+]
+
 /** Waits for the first screen, or for what stands in its place. */
 async function shownBy(page: Page): Promise<Shown> {
-  const states: [Shown, string][] = [
-    ['put back', 'The book was put back'],
-    ['second copy', 'Shown from the second copy'],
-    ['memory', 'Nothing is kept'],
-    ['empty', 'Make a station'],
-    ['book', 'Record a sighting'],
-  ]
-  const any = states.map(([, text]) => text).join('|')
+  const any = SAYS.map(([, text]) => text).join('|')
   await page
     .getByText(new RegExp(any))
     .first()
@@ -243,7 +246,7 @@ async function shownBy(page: Page): Promise<Shown> {
       throw new Error(`a dead end: ${(await page.locator('body').textContent())?.slice(0, 400)}`)
     })
   const seen = async () => {
-    for (const [shown, text] of states) if (await page.getByText(text).first().isVisible()) return shown
+    for (const [shown, text] of SAYS) if (await page.getByText(text).first().isVisible()) return shown
     return 'book'
   }
   // What the database lacks comes back in the background.
@@ -407,9 +410,9 @@ export async function damagedDatabases(
 }
 
 /** What is wrong with the outcomes; empty when nothing is lost and nobody is left without a way. */
-export function damageWrong(outcomes: readonly Outcome[]): string[] {
+export function damageWrong(outcomes: readonly Outcome[], damages: readonly Damage[] = DAMAGES): string[] {
   return outcomes.flatMap(({ damage, shown, exported, of, afterwards }) => {
-    const { expected } = DAMAGES.find(({ name }) => name === damage)!
+    const { expected } = damages.find(({ name }) => name === damage)!
     const wrong: string[] = []
     if (expected !== undefined && expected !== shown) wrong.push(`${damage}: ${shown} instead of ${expected}`)
     if (shown === 'empty' || shown === 'memory') {

@@ -18,7 +18,7 @@ export type StartWriter = (profile: string, url: string) => Promise<Writer>
 type Hear = (said: Saying) => void
 
 /** So long a pause between two pairs, at most. */
-export const REST_MS = 40
+const REST_MS = 40
 
 const chromiumWriter: StartWriter = async (profile, url) => {
   const victim = await startBrowser(profile)

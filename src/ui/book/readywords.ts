@@ -10,7 +10,9 @@ export const READY = {
   again: 'Look again',
   keep: 'Ask the phone to keep it',
   kept: 'The phone has promised to keep the book.',
-  notKept: 'The phone has not promised yet. Install the app or use it for some days, then ask again.',
+  // Safari and Chrome decide by themselves, an app on the home screen first; Firefox asks the person.
+  notKept:
+    'The browser has not promised. If it asked you, say yes next time; else open Moonplumb from the home screen and ask again there. Until then export a backup after each session.',
   toLevel: 'Try the sensors',
   toClock: 'Compare the clock',
   versions: 'Versions',
@@ -119,23 +121,25 @@ function offline({ offline: o, refused = [] }: Readiness): ReadyLine {
   }
 }
 
-function storage({ persistence }: Readiness): ReadyLine {
+function storage({ persistence, installed }: Readiness): ReadyLine {
   const title = 'The book on this phone'
   if (persistence === 'persistent')
     return {
       id: 'storage',
       state: 'good',
       title,
-      words: 'The phone has promised to keep it. Only you can clear it, with the data of the browser.',
+      words: 'The phone has promised to keep it. Only you can clear it: with the data of the browser, or with the app.',
     }
   return {
     id: 'storage',
     state: 'look-out',
     title,
     words:
-      persistence === 'unknown'
-        ? 'This browser does not say whether it keeps it. Make a copy after every visit.'
-        : 'The phone may clear it when it runs short of room. Ask it to keep the book, or install the app; and make a copy.',
+      installed === 'ios-tab'
+        ? 'This browser may clear it after seven days without a visit, or when the phone runs short of room. Install the app, and export a backup after each session.'
+        : persistence === 'unknown'
+          ? 'This browser does not say whether it keeps it. Export a backup after each session.'
+          : 'The phone may clear it when it runs short of room. Ask it to keep the book, and export a backup after each session.',
   }
 }
 
@@ -170,7 +174,7 @@ function install({ installed }: Readiness): ReadyLine {
     state: 'look-out',
     title,
     words:
-      'It runs in a tab of the browser. Install it from the browser\'s menu ("Install app" or "Add to Home screen"): then the phone keeps the book better.',
+      'It runs in a tab of the browser. Export a backup, then install it from the browser’s menu, where that has "Install app" or "Add to Home screen". It then opens like an app, and some browsers promise to keep the book only then.',
   }
 }
 
@@ -211,7 +215,7 @@ function sensors({ sensors: state }: Readiness): ReadyLine {
   if (state === 'not-asked')
     return line(
       'look-out',
-      'The phone has not been asked yet. Press “Try the sensors” and start them: at the mount there is no time for it.',
+      'The phone has not been asked yet. Press “Try the sensors” and start them: at the mount there is no time for it. Some phones ask again each time Moonplumb is opened.',
     )
   return line('look-out', attitudeWords(state)?.text ?? '')
 }
@@ -230,7 +234,7 @@ function screen({ wake }: Readiness): ReadyLine {
         id: 'screen',
         state: 'look-out',
         title,
-        words: `The phone refused: power saving, or a low battery. ${by}`,
+        words: `The phone refused: power saving, a low battery, or an app on the home screen of iOS before 18.4. ${by}`,
       }
     case 'absent':
       return { id: 'screen', state: 'look-out', title, words: `This browser cannot keep it on. ${by}` }

@@ -43,7 +43,7 @@ export const BRING = {
   title: 'Bring in',
   how: 'A field book comes as a file, or as text from a message. Nothing is stored before you have seen what it would do.',
   installFirst:
-    'Install first: this browser clears a site that is not installed after seven days without a visit, and what is imported in this tab does not follow into the app. Press Share, then "Add to Home Screen", open it from there, and import the book there.',
+    'Install first: this browser may clear a site that is not installed after seven days without a visit, and what is imported in this tab does not follow into the app. Press Share, then "Add to Home Screen", open it from there, and import the book there.',
   paste: 'Or paste its text',
   check: 'Look what it holds',
   again: 'Choose another one',

@@ -35,11 +35,11 @@ export function SkyErrorPlot({ error, showWords = false }: SkyErrorPlotProps) {
             {c.after}
           </text>
           {c.over && (
-            <text class="plot-text plot-strong plot-end" x={c.width - 9} y="56">
+            <text class="plot-text plot-small plot-strong plot-end" x={c.width - 5} y="56">
               over
             </text>
           )}
-          <text class="plot-text plot-small plot-quiet" x="8" y="56">
+          <text class="plot-text plot-small plot-quiet" x="6" y="56">
             {c.before}
           </text>
           {c.after !== '–' && (

@@ -17,12 +17,12 @@ export function attitudeWords(state: AttitudeState): { stop: boolean; text: stri
     case 'denied':
       return {
         stop: true,
-        text: 'The phone does not let this page use its sensors. Allow motion sensors for this page in the browser’s settings and open it anew, or type what an inclinometer shows.',
+        text: 'The phone does not let this page use its sensors. Allow motion sensors in the browser’s settings for this page; where it has no such setting, as on an iPhone, close Moonplumb, open it again and answer “Allow”. Or type what an inclinometer shows.',
       }
     case 'absent':
       return {
         stop: true,
-        text: 'No sensor has answered. The page must be open by https; else this machine has none. Type what an inclinometer shows.',
+        text: 'No sensor has answered. The page must be open by https; else this machine has none, or the browser hides them. Type what an inclinometer shows.',
       }
     case 'null-events':
       return { stop: true, text: 'This machine says that it has no tilt sensor. Type what an inclinometer shows.' }

@@ -3,6 +3,8 @@
  * last step undone, the book as a file. What is here must not need what has thrown: no number is formatted, nothing of a place is used.
  */
 import { Component, type ComponentChildren } from 'preact'
+import type { Handed } from '../../state/handout.ts'
+import { HANDED } from '../kit/backupwords.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
@@ -19,7 +21,8 @@ interface Props {
 interface State {
   /** What was thrown, and at which address. */
   broken: { message: string; where: string } | null
-  saved: boolean | null
+  /** What became of the file; null: not tried. */
+  saved: Handed | null
 }
 
 export class PlaceBoundary extends Component<Props, State> {
@@ -50,21 +53,25 @@ export class PlaceBoundary extends Component<Props, State> {
           </SecondaryButton>
           <SecondaryButton onPress={again}>{BROKEN.again}</SecondaryButton>
         </ButtonRow>
-        {saved !== null && <p role="status">{saved ? BROKEN.saved : BROKEN.notSaved}</p>}
+        {saved !== null && <p role="status">{savedWords(saved)}</p>}
         <p class="text-2">{BROKEN.details(broken.message)}</p>
       </Screen>
     )
   }
 }
 
-/** All stations, as a file. Loaded when it is needed: it hardly ever is. */
-async function saveBook(): Promise<boolean> {
+const savedWords = (saved: Handed): string =>
+  saved === 'started' ? BROKEN.saved : saved === 'refused' ? BROKEN.notSaved : HANDED[saved]
+
+/** All stations, as a file; from the home screen of iOS, which saves none, to whatever takes it. Loaded when it is needed. */
+async function saveBook(): Promise<Handed> {
   try {
-    const { bookParcel, handOn } = await import('../../state/handout.ts')
+    const { bestWay, bookParcel, handOn } = await import('../../state/handout.ts')
     const { fieldBook } = await import('../../state/book.ts')
     const all = fieldBook.stations.value.map(station => station.id)
-    return (await handOn('download', bookParcel('', Date.now(), all))).outcome === 'started'
+    const parcel = bookParcel('', Date.now(), all)
+    return (await handOn(parcel.download ? 'download' : bestWay(parcel), parcel)).outcome
   } catch {
-    return false
+    return 'refused'
   }
 }

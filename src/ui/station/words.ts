@@ -135,7 +135,7 @@ export const PLACE = {
   stop: 'Stop',
   waiting: 'Waiting for the first fix. Under the open sky it takes up to some minutes.',
   denied:
-    'The phone does not let this page know where it is. Allow it in the settings of the browser, or type the place.',
+    'The phone does not let this page know where it is. Allow it in the settings of the phone or of the browser, or type the place.',
   absent: 'This phone does not tell pages where it is. Type the place.',
   noFix: 'No fix yet. Step out from under the dish and wait, or type the place.',
   fix: (radius: string, fixes: number) => `Good to ${radius} (95 %), from ${countOf(fixes, 'fix', 'fixes')}.`,

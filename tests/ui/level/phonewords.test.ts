@@ -39,6 +39,9 @@ describe('attitudeWords', () => {
     expect(attitudeWords('delivering')).toBeNull()
     expect(attitudeWords('silent')).toBeNull()
   })
+  it('say what to do on a phone that has no setting for sensors: open the page again and allow', () => {
+    expect(attitudeWords('denied')!.text).toMatch(/settings.*as on an iPhone, close Moonplumb, open it again/)
+  })
   it('leave the inclinometer where no sensor will come', () => {
     for (const state of ['denied', 'absent', 'null-events'] as const)
       expect(attitudeWords(state)!.text).toMatch(/[Tt]ype what an inclinometer shows/)
