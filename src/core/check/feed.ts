@@ -8,9 +8,10 @@ import { comaOf } from '../dish/coma.ts'
 import { errorForEchoLoss, pointingLossDb } from '../dish/optics.ts'
 import { WORTH_TURNING } from '../export/advice.ts'
 import { defaultSigma, lineOf, usualSigma } from '../fit/methods.ts'
-import { isNamedBy, splitPriorId } from '../fit/parameters.ts'
+import { splitPriorId } from '../fit/parameters.ts'
 import { builtFor } from '../fit/solution.ts'
 import type { Solved } from '../fit/solved.ts'
+import { isRenewedBy } from '../mount/parameters.ts'
 import { SLOT, SLOTS } from '../mount/slots.ts'
 import type { ChangeRecord, PriorRecord } from '../records/fieldbook.ts'
 import { type Feed, msFromUtc } from '../records/station.ts'
@@ -211,7 +212,7 @@ function notedMove(
   slots: Int16Array,
 ): Noted | null {
   const moves = (solved.station.record.changes ?? [])
-    .filter(c => msFromUtc(c.utc) <= utcMs && c.what.some(w => isNamedBy(w, 'feedRight', feed.id)))
+    .filter(c => msFromUtc(c.utc) <= utcMs && c.what.some(w => isRenewedBy(w, 'feedRight', feed.id)))
     .sort((a, b) => msFromUtc(a.utc) - msFromUtc(b.utc))
   const isExpected = moves.pop()?.expect?.some(e => {
     const named = splitPriorId(e)

@@ -4,7 +4,7 @@
  */
 import type { CountsTable } from '../../core/export/countstable.ts'
 import type { Geometry } from '../../core/export/software.ts'
-import { AXIS_NAMES } from '../../core/fit/labels.ts'
+import { AXIS_NAMES } from '../../core/mount/names.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { SlopeOffset, Solution } from '../../core/records/solution.ts'
 import { fixed, MINUS, NBSP, seenText } from '../kit/format.ts'

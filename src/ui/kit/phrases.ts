@@ -1,5 +1,5 @@
 /** Words that every screen shares. A sentence says what is so, and what to do about it. */
-import { AXIS_NAMES } from '../../core/fit/labels.ts'
+import { AXIS_NAMES } from '../../core/mount/names.ts'
 import type { Axis, Method, MountRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { angleStyle, countOf, degrees, fixed, NBSP, safeText, utcAndLocal, utcDate } from './format.ts'
 

@@ -2,10 +2,9 @@
  * The fields of a station's form: what each takes. A field's name is its path in the record, with a row's own key in
  * place of its number: "site.latDeg", "feeds.k1.frequencyMHz", "mount.upper.baseArmMm". Pure.
  */
-import { unitOf } from '../../core/fit/parameters.ts'
-import { slotOf } from '../../core/mount/slots.ts'
-import type { FeedRecord, MountKind, ParameterId, PriorRecord } from '../../core/records/fieldbook.ts'
-import { FEED_PARAMETERS, PARAMETER_IDS } from '../../core/records/fieldbook.ts'
+
+import { entryOf, isOfKind, knownEntry, PARAMETER_IDS } from '../../core/mount/parameters.ts'
+import type { FeedRecord, MountKind, PriorRecord } from '../../core/records/fieldbook.ts'
 import { MINUS } from '../kit/format.ts'
 import { type NumberKind, typedAngle } from '../kit/numberfield.ts'
 
@@ -105,7 +104,7 @@ export function specOf(form: FormShape, path: string): NumberSpec {
   }
   const prior = /^priors\.([^.]+)\.(value|sigma)$/.exec(path)
   if (prior) {
-    const unit = unitOf((form.texts[`priors.${prior[1]}.id`] ?? '').replace(/:.*/, '') as ParameterId)
+    const unit = knownEntry((form.texts[`priors.${prior[1]}.id`] ?? '').replace(/:.*/, ''))?.unit ?? 'deg'
     const min = prior[2] === 'sigma' ? 0 : -1e9
     spec =
       unit === 'mm'
@@ -148,12 +147,11 @@ export function knowable(
   feeds: readonly Pick<FeedRecord, 'id'>[],
 ): string[] {
   return PARAMETER_IDS.flatMap(id => {
-    if (slotOf(id, kind) === null) return []
-    const axis = id.startsWith('lower') ? readouts.lower : readouts.upper
-    if (/Arm$/.test(id) && axis !== 'jack') return []
-    if (/Scale$/.test(id) && axis === 'jack') return []
-    if ((FEED_PARAMETERS as readonly string[]).includes(id))
-      return feeds.length === 1 ? [id] : feeds.map(feed => `${id}:${feed.id}`)
+    const { needs, axis, ofFeed } = entryOf(id)
+    if (!isOfKind(id, kind)) return []
+    if (needs === 'jack' && readouts[axis!] !== 'jack') return []
+    if (needs === 'no-jack' && readouts[axis!] === 'jack') return []
+    if (ofFeed) return feeds.length === 1 ? [id] : feeds.map(feed => `${id}:${feed.id}`)
     return [id]
   })
 }

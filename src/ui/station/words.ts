@@ -1,6 +1,7 @@
 /** Words of the form in which a station is made or changed. A hint says what the number is and how one gets it. */
-import { labelOf } from '../../core/fit/labels.ts'
+
 import { splitPriorId } from '../../core/fit/parameters.ts'
+import { knownEntry, labelOf } from '../../core/mount/parameters.ts'
 import type { Axis, MountKind, ParameterId, StationRecord } from '../../core/records/fieldbook.ts'
 import type { RecordKind } from '../../core/records/revisions.ts'
 import { radFromDeg } from '../../core/units.ts'
@@ -262,7 +263,7 @@ export function priorWords(
   feeds: readonly { id: string; name: string }[],
 ): string {
   const { id, feed } = splitPriorId({ id: name, value: 0, sigma: 1 })
-  const label = labelOf(id as ParameterId, { kind, latitude: radFromDeg(latDeg) }) ?? id
+  const label = knownEntry(id) === null ? id : labelOf(id as ParameterId, { kind, latitude: radFromDeg(latDeg) })
   if (feed === null) return label
   const known = feeds.find(f => f.id === feed)
   return `${label}, feed ${safeText(known && known.name !== '' ? known.name : feed)}`

@@ -4,10 +4,10 @@
  */
 
 import { type MountModel, modelOf } from '../../mount/asbuilt.ts'
+import { AXIS_NAMES } from '../../mount/names.ts'
 import type { Readout } from '../../readout/readout.ts'
 import type { Axis, MountKind } from '../../records/fieldbook.ts'
 import type { Offer, SuspectKind } from '../../records/solution.ts'
-import { AXIS_NAMES } from '../labels.ts'
 import type { Problem } from '../map.ts'
 import { sightingFromRecord } from '../observations.ts'
 import { cost, type Fitted } from '../reject.ts'
