@@ -8,7 +8,7 @@
 
 import { wahba } from '../matrices.ts'
 import { lowerAxisToward, lowerAxisTurn, poseAt } from '../mount/asbuilt.ts'
-import { PARAMETERS } from '../mount/parametertable.ts'
+import { type Family, PARAMETERS } from '../mount/parametertable.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { SLOT, SLOTS } from '../mount/slots.ts'
 import { apply, type Rotation } from '../rotations.ts'
@@ -67,9 +67,10 @@ export function triplesOf(indices: readonly number[], most = MOST): number[][] {
   return out
 }
 
-/** Of the mount itself: no feed's, no tube's, no play. */
+const NOT_OF_A_SETUP: ReadonlySet<Family> = new Set(['feed', 'squint', 'tube', 'play'])
+/** Of the mount itself. */
 const SETUP_SLOTS: readonly number[] = [
-  ...new Set(PARAMETERS.filter(e => !/feed|squint|tube|play/.test(e.family)).map(e => SLOT[e.slot])),
+  ...new Set(PARAMETERS.filter(e => !NOT_OF_A_SETUP.has(e.family)).map(e => SLOT[e.slot])),
   SLOT.lowerShift,
   SLOT.upperShift,
 ]
