@@ -13,12 +13,12 @@ import {
   withHistory,
 } from '../core/records/revisions.ts'
 import {
+  type BackupMark,
   type Database,
   type Handle,
   inTransaction,
   type Kept,
   type KeptCopy,
-  type Mark,
   openDatabase,
   type Schema,
   type Step,
@@ -78,8 +78,8 @@ export interface Store {
   /** Tombstones for a station and all that belongs to it; in the same transaction its exported copy is kept. */
   deleteStation(station: string, copy: { name: string; text: string } | null): Promise<Kept<StoredRecord[]>>
   keptCopies(): Promise<Kept<KeptCopy[]>>
-  marks(): Promise<Kept<Mark[]>>
-  putMarks(marks: readonly Mark[]): Promise<Kept<void>>
+  marks(): Promise<Kept<BackupMark[]>>
+  putMarks(marks: readonly BackupMark[]): Promise<Kept<void>>
   /** Reads one key: finds a cut connection before the person meets it. Call it when the page comes back. */
   probe(): Promise<Kept<void>>
   /** All that the second copy holds, every revision; null where the browser has no place for one. */
@@ -131,7 +131,7 @@ export function openStore(options: StoreOptions): Store {
 
   // Opened with the first use, so that importing this file has no effect.
   let channel: BroadcastChannel | undefined
-  const radio = (): BroadcastChannel | undefined => {
+  const channelToTabs = (): BroadcastChannel | undefined => {
     if (!channel && typeof BroadcastChannel !== 'undefined') {
       channel = new BroadcastChannel(`${name}-changed`)
       channel.onmessage = () => {
@@ -141,7 +141,7 @@ export function openStore(options: StoreOptions): Store {
     return channel
   }
   const announce = <T>(answer: Kept<T>): Kept<T> => {
-    if (answer.kind === 'done') radio()?.postMessage('changed')
+    if (answer.kind === 'done') channelToTabs()?.postMessage('changed')
     return answer
   }
 
@@ -353,7 +353,7 @@ export function openStore(options: StoreOptions): Store {
     remake: () => database.remake(),
 
     onChanged(listener) {
-      radio()
+      channelToTabs()
       changed.add(listener)
       return () => changed.delete(listener)
     },

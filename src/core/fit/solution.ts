@@ -17,8 +17,8 @@ import { chiSquare99 } from './chance.ts'
 import {
   type BuiltPole,
   builtPole,
-  type Line1,
   type SlopeOffsetFit,
+  type StraightLine,
   slopeAndOffset,
   type VirtualSite,
   virtualSite,
@@ -226,10 +226,10 @@ const degrees = (e: ErrorWithConfidence) => ({
   worstDeg: degFromRad(e.worst),
 })
 const remaining = (e: ErrorOverSky) => ({ rmsDeg: degFromRad(e.rms), p95Deg: degFromRad(e.p95) })
-const line = (l: Line1) => ({ slope: l.slope, offsetDeg: degFromRad(l.offset) })
+const straightLineJson = (l: StraightLine) => ({ slope: l.slope, offsetDeg: degFromRad(l.offset) })
 const lines = (f: SlopeOffsetFit) => ({
-  lower: line(f.lower),
-  upper: line(f.upper),
+  lower: straightLineJson(f.lower),
+  upper: straightLineJson(f.upper),
   remaining: remaining(f.remaining),
 })
 

@@ -6,7 +6,8 @@
 import { isRenewedBy } from '../mount/parameters.ts'
 import { angleFromReading, countsSteps } from '../readout/readout.ts'
 import type { Axis, ReferenceRecord, StationRecord } from '../records/fieldbook.ts'
-import { msFromUtc, readoutFromRecord } from '../records/station.ts'
+import { readoutFromRecord } from '../records/readouts.ts'
+import { msFromUtc } from '../records/station.ts'
 import { radFromDeg } from '../units.ts'
 
 /** At the start or the end of a visit; a field of our own beside the file's. */

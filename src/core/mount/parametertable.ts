@@ -5,7 +5,7 @@
  *
  * Entries stand in the order in which parameters are told: first what is off at the mount, then each feed's own.
  */
-import type { Readout } from '../readout/readout.ts'
+import { READOUTS, type Readout } from '../readout/readout.ts'
 import type { Move, Part, Toward } from './moves.ts'
 import type { Axis, MountKind } from './names.ts'
 
@@ -199,7 +199,7 @@ export const PARAMETERS = [
     family: 'zero',
     axis: 'lower',
     // Azimuth is known from nothing but the sky.
-    sigma: ({ kind, lower }) => (kind === 'el-over-az' ? 180 : lower.readout.type === 'degrees' ? 10 : 30),
+    sigma: ({ kind, lower }) => (kind === 'el-over-az' ? 180 : READOUTS[lower.readout.type].zeroSigmaDeg),
     most: 720,
     renewedBy: ['lower-zero', 'lower-readout'],
     judged: true,
@@ -213,7 +213,7 @@ export const PARAMETERS = [
     unit: 'deg',
     family: 'zero',
     axis: 'upper',
-    sigma: ({ upper }) => (upper.readout.type === 'degrees' ? 10 : 30),
+    sigma: ({ upper }) => READOUTS[upper.readout.type].zeroSigmaDeg,
     most: 720,
     renewedBy: ['upper-zero', 'upper-readout'],
     judged: true,
@@ -228,7 +228,7 @@ export const PARAMETERS = [
     family: 'scale',
     axis: 'lower',
     needs: 'no-jack',
-    sigma: ({ lower }) => (lower.readout.type === 'degrees' ? 0.02 : 0.1),
+    sigma: ({ lower }) => READOUTS[lower.readout.type].scaleSigma ?? 0,
     renewedBy: ['lower-readout'],
     label: ({ axes }) => `${axes.lower} scale: turns more than read`,
     what: ({ axes }) => `Scale: ${axes.lower} turns`,
@@ -241,7 +241,7 @@ export const PARAMETERS = [
     family: 'scale',
     axis: 'upper',
     needs: 'no-jack',
-    sigma: ({ upper }) => (upper.readout.type === 'degrees' ? 0.02 : 0.1),
+    sigma: ({ upper }) => READOUTS[upper.readout.type].scaleSigma ?? 0,
     renewedBy: ['upper-readout'],
     label: ({ axes }) => `${axes.upper} scale: turns more than read`,
     what: ({ axes }) => `Scale: ${axes.upper} turns`,
