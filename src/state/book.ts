@@ -5,7 +5,7 @@
  */
 import { batch, computed, effect, signal } from '@preact/signals'
 import { version } from '../../package.json'
-import { bookFromRecords, newsFor, recordsFromBook } from '../core/records/revisions.ts'
+import { bookFromRecords } from '../core/records/stored.ts'
 import { exportMarks, needsBackup } from '../store/backup.ts'
 import type { BackupMark, Kept, Told } from '../store/database.ts'
 import { bookName } from '../store/place.ts'
@@ -163,6 +163,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
     keptCopies: () => store().keptCopies(),
 
     async importBook(incoming) {
+      const { newsFor, recordsFromBook } = await import('../core/records/revisions.ts')
       const news = newsFor(records.value, recordsFromBook(incoming))
       if (news.length === 0) return { kind: 'done', value: 0 }
       const nowMs = clock()
@@ -173,11 +174,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
       return { kind: 'done', value: answer.value.length }
     },
 
-    exportBook: (nowMs, ids) =>
-      bookFromRecords(writing.withUnsaved(), new Date(nowMs).toISOString().replace('.000Z', 'Z'), {
-        numbers: true,
-        ...(ids && { stations: ids }),
-      }),
+    outgoing: writing.withUnsaved,
 
     marksFor: (ids, nowMs) => exportMarks(records.value, ids, nowMs),
 

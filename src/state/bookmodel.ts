@@ -98,8 +98,8 @@ export interface BookModel {
   keptCopies(): Promise<Kept<KeptCopy[]>>
   /** All or nothing; what is already here is not written again. `value` = how many records were new or changed. */
   importBook(book: FieldBook): Promise<Kept<number>>
-  /** With revision numbers. @param stations  default: all */
-  exportBook(nowMs: number, stations?: readonly string[]): FieldBook
+  /** All records as they go out (`bookForFile`), with what waits to be written: it may be all that is left of it. */
+  outgoing(): StoredRecord[]
   /** What to remember of a backup made now, once it is known to be one. */
   marksFor(stations: readonly string[], nowMs: number): BackupMark[]
   noteExported(marks: readonly BackupMark[]): Promise<Kept<void>>

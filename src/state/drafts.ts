@@ -1,13 +1,6 @@
 /** Records as they are handed to the book: new ones, new revisions, tombstones. */
-import type { StationRecord } from '../core/records/fieldbook.ts'
-import {
-  type Draft,
-  type ListKind,
-  type RecordKind,
-  recordId,
-  recordsFromBook,
-  type StoredRecord,
-} from '../core/records/revisions.ts'
+import { type ListKind, type RecordKind, recordId } from '../core/records/kinds.ts'
+import { type Draft, type StoredRecord, stationDraft } from '../core/records/stored.ts'
 import type { BookModel } from './bookmodel.ts'
 
 /** A new id, the same length as those in field books from anywhere. */
@@ -26,10 +19,7 @@ export const entry = <T extends { id: string }>(kind: ListKind, station: string,
 })
 
 /** A station without its lists; whatever lists it holds are emptied, their entries are records of their own. */
-export const stationEntry = (station: StationRecord): Draft =>
-  recordsFromBook({ format: 'moonplumb-fieldbook', version: 1, exportedUtc: '', stations: [station] })
-    .filter(draft => draft.kind === 'station')
-    .map(({ place: _, ...draft }) => draft)[0]!
+export const stationEntry = stationDraft
 
 /** The record of that kind and id in the book, tombstones included. */
 export const recordOf = (model: BookModel, kind: RecordKind, station: string, own?: string): StoredRecord | undefined =>

@@ -4,9 +4,9 @@
  */
 import { batch, type ReadonlySignal, signal } from '@preact/signals'
 import { version } from '../../package.json'
-import { currentRevisions, type Draft } from '../core/records/revisions.ts'
+import { currentRevisions, type Draft } from '../core/records/stored.ts'
 import type { BackupMark, Kept, StoreFailure } from '../store/database.ts'
-import { type MemoryStore, openMemoryStore } from '../store/memorystore.ts'
+import type { MemoryStore } from '../store/memorystore.ts'
 import type { Store } from '../store/records.ts'
 import type { Standing } from './bookmodel.ts'
 import type { BookRecords } from './bookrecords.ts'
@@ -80,7 +80,16 @@ export function createStandIn(o: {
     async begin(failure) {
       const copied = await database.copied()
       const { keepCopy } = database
-      standIn = openMemoryStore({
+      const memory = await import('../store/memorystore.ts').catch(() => null)
+      if (memory === null) {
+        // Not even that part came: an empty book, and what is entered waits among the unsaved.
+        batch(() => {
+          standing.value = { kind: 'memory', failure }
+          o.onRead(null)
+        })
+        return
+      }
+      standIn = memory.openMemoryStore({
         app: version,
         clock,
         from: copied ?? { records: [], copies: [] },
