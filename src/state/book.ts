@@ -7,7 +7,7 @@ import { batch, computed, effect, signal } from '@preact/signals'
 import { version } from '../../package.json'
 import { bookFromRecords } from '../core/records/stored.ts'
 import { exportMarks, needsBackup } from '../store/backup.ts'
-import type { Kept, Mark, Told } from '../store/database.ts'
+import type { BackupMark, Kept, Told } from '../store/database.ts'
 import { bookName } from '../store/place.ts'
 import { openStore, type Store } from '../store/records.ts'
 import type { BookModel, Rules, Status } from './bookmodel.ts'
@@ -29,7 +29,7 @@ const STATION_KEY = 'moonplumb.station'
 export function createBook(database: Store, clock: () => number = Date.now, rulesOf: Rules = wholeStation): BookModel {
   const status = signal<Status>({ kind: 'loading' })
   const isTakenOver = signal(false)
-  const marks = signal<readonly Mark[]>([])
+  const marks = signal<readonly BackupMark[]>([])
   const told = signal<Told | null>(null)
   const putBack = signal(false)
   const chosen = signal<string | null>(remembered(STATION_KEY))

@@ -4,7 +4,7 @@ import type { Fault } from '../core/records/answer.ts'
 import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
 import type { Draft, StoredRecord } from '../core/records/revisions.ts'
 import type { BackupNeed } from '../store/backup.ts'
-import type { Kept, KeptCopy, Mark, StoreFailure, Told } from '../store/database.ts'
+import type { BackupMark, Kept, KeptCopy, StoreFailure, Told } from '../store/database.ts'
 import type { AppendOptions } from '../store/records.ts'
 import type { Unsaved } from './outbox.ts'
 import type { Step } from './steps.ts'
@@ -101,8 +101,8 @@ export interface BookModel {
   /** All records as they go out (`bookForFile`), with what waits to be written: it may be all that is left of it. */
   outgoing(): StoredRecord[]
   /** What to remember of a backup made now, once it is known to be one. */
-  marksFor(stations: readonly string[], nowMs: number): Mark[]
-  noteExported(marks: readonly Mark[]): Promise<Kept<void>>
+  marksFor(stations: readonly string[], nowMs: number): BackupMark[]
+  noteExported(marks: readonly BackupMark[]): Promise<Kept<void>>
   /** Loads the page again, without a question: what waits to be written, and what is typed, is kept over it. */
   reloadPage(): void
   /** Looks after the connection and other tabs; returns the way to stop. */

@@ -9,7 +9,7 @@ import { writeFieldBook } from '../core/records/outgo.ts'
 import { bookForFile } from '../core/records/revisions.ts'
 import type { Solution } from '../core/records/solution.ts'
 import { canDownload, canShare, copyText, downloadFile, shareFile, textFile } from '../device/share.ts'
-import type { Mark } from '../store/database.ts'
+import type { BackupMark } from '../store/database.ts'
 import { ask as askWorker } from '../worker/ask.ts'
 import { ask, type Told } from './ask.ts'
 import { type BookModel, fieldBook } from './book.ts'
@@ -23,11 +23,11 @@ export interface Parcel {
   share: boolean
   download: boolean
   /** What to remember once it is known to be a backup: a field book alone has any. */
-  marks: readonly Mark[]
+  marks: readonly BackupMark[]
 }
 
 /** @param name  file name; gets .txt unless it ends in .txt or .csv */
-export function parcelOf(name: string, text: string, marks: readonly Mark[] = []): Parcel {
+export function parcelOf(name: string, text: string, marks: readonly BackupMark[] = []): Parcel {
   const file = textFile(name, text)
   return { file, text, share: canShare(file), download: canDownload(), marks }
 }
@@ -61,7 +61,7 @@ export interface Pending {
   bytes: number
   /** Of its bytes. */
   sum: string
-  marks: readonly Mark[]
+  marks: readonly BackupMark[]
 }
 
 const PENDING_KEY = 'moonplumb.pending-backup'

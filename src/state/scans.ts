@@ -113,10 +113,10 @@ export function inParts(scan: DriftScanRecord, samples: readonly DriftSampleReco
 const GONE: StoreFailure = { kind: 'overtaken', message: 'the scan is not in the book any more' }
 
 /** One after the other: two levels stamped within the time of one writing both come in. */
-let line: Promise<unknown> = Promise.resolve()
-function inLine<T>(act: () => Promise<T>): Promise<T> {
-  const turn = line.then(act, act)
-  line = turn.catch(() => undefined)
+let lastTurn: Promise<unknown> = Promise.resolve()
+function inTurn<T>(act: () => Promise<T>): Promise<T> {
+  const turn = lastTurn.then(act, act)
+  lastTurn = turn.catch(() => undefined)
   return turn
 }
 
@@ -137,7 +137,7 @@ function addToDrift(
   step: ScanStep,
   model: BookModel,
 ): Promise<Kept<StoredRecord[]>> {
-  return inLine(async () => {
+  return inTurn(async () => {
     const here = fresh(station, model)
     if (here === null) return GONE
     const last = partsOf(here.records, scan).at(-1)
@@ -201,7 +201,7 @@ function change(
   step: ScanStep,
   model: BookModel,
 ): Promise<Kept<StoredRecord[]>> {
-  return inLine(async () => {
+  return inTurn(async () => {
     const here = fresh(station, model)
     const record = here?.records.find(r => r.id === id)
     if (!here || !record) return GONE

@@ -5,7 +5,7 @@
 
 import { signal } from '@preact/signals'
 import { sunFromShadow } from '../core/dish/shadow.ts'
-import { defaultSigma } from '../core/fit/methods.ts'
+import { methodSigma } from '../core/fit/methods.ts'
 import type { Fault } from '../core/records/answer.ts'
 import { checkRecord } from '../core/records/checkrecord.ts'
 import type { Method, SightingRecord, StationRecord, TargetRecord, Use } from '../core/records/fieldbook.ts'
@@ -165,9 +165,9 @@ export const faultsOfSighting = (station: StationRecord, record: SightingRecord)
   checkRecord('sightings', record, station)
 
 /** σ that a method has when none is stated, degrees. */
-export function defaultSigmaDeg(station: StationRecord, method: Method, feed: string | undefined): number {
+export function methodSigmaDeg(station: StationRecord, method: Method, feed: string | undefined): number {
   const core = stationFromRecord(station)
-  return degFromRad(defaultSigma(method, core, feedOf(core, feed)))
+  return degFromRad(methodSigma(method, core, feedOf(core, feed)))
 }
 
 /** Where the Sun stands as the dish counts, from where the shadow fell (seen from behind). Degrees. */
@@ -181,7 +181,7 @@ export function shadowMeaning(
   return {
     rightDeg: degFromRad(sun.right),
     upDeg: degFromRad(sun.up),
-    sigmaDeg: sigmaDeg ?? defaultSigmaDeg(station, 'shadow', undefined),
+    sigmaDeg: sigmaDeg ?? methodSigmaDeg(station, 'shadow', undefined),
   }
 }
 

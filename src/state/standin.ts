@@ -5,7 +5,7 @@
 import { batch, type ReadonlySignal, signal } from '@preact/signals'
 import { version } from '../../package.json'
 import { currentRevisions, type Draft } from '../core/records/stored.ts'
-import type { Kept, Mark, StoreFailure } from '../store/database.ts'
+import type { BackupMark, Kept, StoreFailure } from '../store/database.ts'
 import type { MemoryStore } from '../store/memorystore.ts'
 import type { Store } from '../store/records.ts'
 import type { Standing } from './bookmodel.ts'
@@ -32,7 +32,7 @@ export function createStandIn(o: {
   writing: () => Writing
   load: () => Promise<Kept<void>>
   /** The book stands, with these marks of backups; null: as they were. */
-  onRead: (marks: readonly Mark[] | null) => void
+  onRead: (marks: readonly BackupMark[] | null) => void
 }): StandIn {
   const { database, clock, records, undo } = o
   const standing = signal<Standing>({ kind: 'database' })

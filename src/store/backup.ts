@@ -3,7 +3,7 @@
  * set back must not forget to remind.
  */
 import type { StoredRecord } from '../core/records/stored.ts'
-import type { Mark } from './database.ts'
+import type { BackupMark } from './database.ts'
 
 export interface BackupNeed {
   station: string
@@ -39,7 +39,11 @@ function byStation(current: Iterable<StoredRecord>): Map<string, StoredRecord[]>
 const revisionsIn = (records: readonly StoredRecord[]): number => records.reduce((sum, r) => sum + r.revision, 0)
 
 /** What to remember when these stations have been backed up as they are in `current`. */
-export function exportMarks(current: readonly StoredRecord[], stations: readonly string[], nowMs: number): Mark[] {
+export function exportMarks(
+  current: readonly StoredRecord[],
+  stations: readonly string[],
+  nowMs: number,
+): BackupMark[] {
   const found = byStation(current)
   return stations.map(station => {
     const records = found.get(station) ?? []
@@ -62,7 +66,7 @@ function holds(sorted: Uint32Array, hash: number): boolean {
   return sorted[low] === hash
 }
 
-function newerThan(mark: Mark | undefined, records: readonly StoredRecord[]): number {
+function newerThan(mark: BackupMark | undefined, records: readonly StoredRecord[]): number {
   const writes = revisionsIn(records) - (mark?.count ?? 0)
   if (!mark || writes <= 0) return writes <= 0 ? 0 : records.filter(record => !record.deleted).length
   const { held } = mark
@@ -72,7 +76,7 @@ function newerThan(mark: Mark | undefined, records: readonly StoredRecord[]): nu
 }
 
 /** The stations, not deleted, that hold something no backup has. */
-export function needsBackup(current: readonly StoredRecord[], marks: readonly Mark[]): BackupNeed[] {
+export function needsBackup(current: readonly StoredRecord[], marks: readonly BackupMark[]): BackupNeed[] {
   const known = new Map(marks.map(mark => [mark.key, mark]))
   const needs: BackupNeed[] = []
   for (const [station, records] of byStation(current)) {

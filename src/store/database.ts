@@ -40,7 +40,7 @@ export interface KeptCopy {
   madeMs: number
   text: string
 }
-export interface Mark {
+export interface BackupMark {
   key: string
   ms: number
   count: number
@@ -51,7 +51,7 @@ export interface Mark {
 export interface Schema extends DBSchema {
   records: { key: [string, number]; value: StoredRecord; indexes: { station: string } }
   'kept-copies': { key: number; value: KeptCopy }
-  marks: { key: string; value: Mark }
+  marks: { key: string; value: BackupMark }
 }
 export type StoreName = 'records' | 'kept-copies' | 'marks'
 export type Handle = IDBPDatabase<Schema>

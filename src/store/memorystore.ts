@@ -11,7 +11,7 @@ import {
   sameJson,
   withHistory,
 } from '../core/records/revisions.ts'
-import type { Kept, KeptCopy, Mark } from './database.ts'
+import type { BackupMark, Kept, KeptCopy } from './database.ts'
 import type { Copied } from './secondcopy.ts'
 import type { Expected, Store } from './store.ts'
 
@@ -34,7 +34,7 @@ export function openMemoryStore(options: MemoryOptions): MemoryStore {
   const all = new Map<string, StoredRecord[]>()
   const written: StoredRecord[] = []
   let copies: readonly KeptCopy[] = options.from.copies.map((copy, key) => ({ ...copy, key }))
-  const marks = new Map<string, Mark>()
+  const marks = new Map<string, BackupMark>()
   const put = (record: StoredRecord) => {
     const revisions = all.get(record.id)
     if (revisions) revisions.push(record)

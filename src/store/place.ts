@@ -5,7 +5,7 @@
  */
 import { openDB } from 'idb'
 import type { StoredRecord } from '../core/records/stored.ts'
-import type { KeptCopy, Mark } from './database.ts'
+import type { BackupMark, KeptCopy } from './database.ts'
 
 const ROOT_NAME = 'moonplumb'
 /** Which path has taken over what earlier releases left. */
@@ -47,7 +47,7 @@ export const storageHere = (): Storage | undefined => {
 export interface EarlierBook {
   records: StoredRecord[]
   copies: KeptCopy[]
-  marks: Mark[]
+  marks: BackupMark[]
 }
 
 /** What an earlier release left that belongs to the book of that name; null when nothing does. The earlier one stays. */

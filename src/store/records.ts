@@ -84,7 +84,7 @@ export function openStore(options: StoreOptions): Store {
 
   // Opened with the first use, so that importing this file has no effect.
   let channel: BroadcastChannel | undefined
-  const radio = (): BroadcastChannel | undefined => {
+  const channelToTabs = (): BroadcastChannel | undefined => {
     if (!channel && typeof BroadcastChannel !== 'undefined') {
       channel = new BroadcastChannel(`${name}-changed`)
       channel.onmessage = () => {
@@ -94,7 +94,7 @@ export function openStore(options: StoreOptions): Store {
     return channel
   }
   const announce = <T>(answer: Kept<T>): Kept<T> => {
-    if (answer.kind === 'done') radio()?.postMessage('changed')
+    if (answer.kind === 'done') channelToTabs()?.postMessage('changed')
     return answer
   }
 
@@ -181,7 +181,7 @@ export function openStore(options: StoreOptions): Store {
     remake: () => database.remake(),
 
     onChanged(listener) {
-      radio()
+      channelToTabs()
       changed.add(listener)
       return () => changed.delete(listener)
     },

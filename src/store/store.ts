@@ -2,7 +2,7 @@
  * What a store of records does: the database (`records.ts`, `writing.ts`), and what stands in for it (`memorystore.ts`).
  */
 import type { Draft, StoredRecord } from '../core/records/stored.ts'
-import type { Kept, KeptCopy, Mark, Told } from './database.ts'
+import type { BackupMark, Kept, KeptCopy, Told } from './database.ts'
 import type { Copied } from './secondcopy.ts'
 
 /** Bring `id` back to what it was at `revision`; 0 is before it existed. */
@@ -41,8 +41,8 @@ export interface Store {
   /** Tombstones for a station and all that belongs to it; in the same transaction its exported copy is kept. */
   deleteStation(station: string, copy: { name: string; text: string } | null): Promise<Kept<StoredRecord[]>>
   keptCopies(): Promise<Kept<KeptCopy[]>>
-  marks(): Promise<Kept<Mark[]>>
-  putMarks(marks: readonly Mark[]): Promise<Kept<void>>
+  marks(): Promise<Kept<BackupMark[]>>
+  putMarks(marks: readonly BackupMark[]): Promise<Kept<void>>
   /** Reads one key: finds a cut connection before the person meets it. Call it when the page comes back. */
   probe(): Promise<Kept<void>>
   /** All that the second copy holds, every revision; null where the browser has no place for one. */

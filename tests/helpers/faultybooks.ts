@@ -4,7 +4,6 @@
  */
 
 import { EAST_WEST } from '../../src/core/fit/suspects/gross.ts'
-import { reversedReadout } from '../../src/core/fit/suspects/offer.ts'
 import type {
   Axis,
   LevelRecord,
@@ -12,6 +11,7 @@ import type {
   SightingRecord,
   StationRecord,
 } from '../../src/core/records/fieldbook.ts'
+import { reversedReadout } from '../../src/core/records/readouts.ts'
 import type { SuspectKind } from '../../src/core/records/solution.ts'
 import type { Chance } from './random.ts'
 import {

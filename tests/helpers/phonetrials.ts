@@ -7,7 +7,7 @@ import { mastLean } from '../../src/core/level/mastlean.ts'
 import { oneReadingSigma, phoneReversalSigma, placingNoise, SEATING, type Source } from '../../src/core/level/phone.ts'
 import { reversalOfUpVectors } from '../../src/core/level/reversal.ts'
 import { REVERSED_BIAS } from '../../src/core/level/sigma.ts'
-import { axisVector, elevationOf, lineOf, turnAxisFor } from '../../src/core/level/upvector.ts'
+import { axisVector, elevationOf, lineOfEnd, turnAxisFor } from '../../src/core/level/upvector.ts'
 import { degFromRad, radFromDeg } from '../../src/core/units.ts'
 import { type Chance, chance } from './random.ts'
 import { anyPhone, readingOf, type SimPhone, turnedBy, type Up } from './simphone.ts'
@@ -23,7 +23,7 @@ export type PhoneMethod = (typeof METHODS)[number]
 export const PHONE_METHODS: readonly PhoneMethod[] = METHODS
 export const SOURCES: readonly Source[] = ['orientation', 'motion']
 
-const LONG = lineOf('top')
+const LONG = lineOfEnd('top')
 
 /** The up vector of a phone on its back whose top is raised by `tilt`, rolled sideways a little. */
 function lying(tilt: number, roll: number): Up {

@@ -2,10 +2,10 @@ import { describe, expect, it } from 'vitest'
 import type { SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
 import type { Solution } from '../../src/core/records/solution.ts'
 import {
-  defaultSigmaDeg,
   faultsOfSighting,
   guessMethod,
   halfFromStamp,
+  methodSigmaDeg,
   shadowMeaning,
   sightingRows,
 } from '../../src/state/sightings.ts'
@@ -59,10 +59,10 @@ describe('shadowMeaning', () => {
   })
 })
 
-describe('defaultSigmaDeg', () => {
+describe('methodSigmaDeg', () => {
   it("is a tenth of the mounted feed's beamwidth for a signal, 0.1° for the tube", () => {
-    expect(defaultSigmaDeg(station(), 'signal-peak', 'a')).toBeCloseTo(0.52, 6) // beamwidth 5.2° measured
-    expect(defaultSigmaDeg(station(), 'optical', undefined)).toBeCloseTo(0.1, 9)
+    expect(methodSigmaDeg(station(), 'signal-peak', 'a')).toBeCloseTo(0.52, 6) // beamwidth 5.2° measured
+    expect(methodSigmaDeg(station(), 'optical', undefined)).toBeCloseTo(0.1, 9)
   })
 })
 

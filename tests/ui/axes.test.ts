@@ -1,15 +1,16 @@
 /** A person hears the axes of their own mount, never "the upper counter". */
 import { describe, expect, it } from 'vitest'
 import type { Advice, Part } from '../../src/core/export/advice.ts'
-import { AXIS_NAMES, labelOf } from '../../src/core/fit/labels.ts'
 import { stepText } from '../../src/core/fit/suspects/marks.ts'
+import { AXIS_NAMES } from '../../src/core/mount/names.ts'
+import { labelOf, PARAMETER_IDS } from '../../src/core/mount/parameters.ts'
 import { slotOf } from '../../src/core/mount/slots.ts'
-import { type MountKind, PARAMETER_IDS, type StationRecord } from '../../src/core/records/fieldbook.ts'
+import type { MountKind, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../src/core/records/station.ts'
 import { changeOptions } from '../../src/ui/change/words.ts'
 import { adviceWords } from '../../src/ui/correct/advicewords.ts'
 import { levelName } from '../../src/ui/kit/mount/words.ts'
-import { subjectOf } from '../../src/ui/kit/parameterwords.ts'
+import { subjectWords } from '../../src/ui/kit/parameterwords.ts'
 import { pathWords, recordWords } from '../../src/ui/kit/recordwords.ts'
 import { missingWords } from '../../src/ui/kit/sighting/words.ts'
 import { levelHow, levelWhy } from '../../src/ui/level/words.ts'
@@ -52,7 +53,7 @@ function sentences(kind: MountKind): string[] {
     ({ kind: 'move', part, toward: 'up', unit: 'deg', size: 1, sigma: 0.2 }) as unknown as Advice
   return [
     ...ids.map(id => labelOf(id, { kind, latitude: 0.8 })),
-    ...ids.map(id => subjectOf(id, mount, 47, AXIS_NAMES[kind], null).what),
+    ...ids.map(id => subjectWords(id, mount, 47, null).what),
     ...(ENDS[kind] ?? []).map(part => adviceWords(move(part), 'mm')),
     ...(['lower', 'upper'] as const).map(a => stepText(built, a, 0.01, 0.001, 0.0017, 0, 1000).text),
     ...(['lower', 'upper', 'mount.upper.minReading', 'arrivedFrom.lower'] as const).map(p => pathWords(p, mount)),

@@ -8,7 +8,7 @@
 import { chiSquare99 } from '../fit/chance.ts'
 import { inversePositive, square } from '../matrices.ts'
 import type { Jack } from '../readout/jack.ts'
-import { angleFromReading, countsSteps, type Readout } from '../readout/readout.ts'
+import { angleFromReading, countsSteps, READOUTS, type Readout } from '../readout/readout.ts'
 import { type Mm, type Rad, radFromDeg } from '../units.ts'
 
 export interface CalibrationPair {
@@ -73,13 +73,11 @@ export interface Calibrated {
 }
 
 export const TAPE_SIGMA: Mm = 5
-/** Priors where nothing is said, as in the solution. */
-const SCALE_SIGMA = { degrees: 0.02, 'linear-counts': Number.POSITIVE_INFINITY } as const
-const ZERO_SIGMA = {
-  degrees: radFromDeg(10),
-  'linear-counts': Number.POSITIVE_INFINITY,
-  jack: Number.POSITIVE_INFINITY,
-}
+/** Priors where nothing is said, as in the solution for degrees; counts are found from nothing. */
+const scaleSigma = (readout: Readout): number =>
+  countsSteps(readout) ? Number.POSITIVE_INFINITY : (READOUTS[readout.type].scaleSigma ?? 0)
+const zeroSigma = (readout: Readout): Rad =>
+  countsSteps(readout) ? Number.POSITIVE_INFINITY : radFromDeg(READOUTS[readout.type].zeroSigmaDeg)
 const PLAY_SIGMA: Rad = radFromDeg(0.5)
 
 const needed = (readout: Readout): number => (readout.type === 'jack' ? 3 : 2)
@@ -124,8 +122,8 @@ export function calibrate(
   const hasPlay = pairs.some(p => p.side === 1) && pairs.some(p => p.side === -1)
   const at = { zero: shape, play: shape + 1, constant: shape + 2, shared: shape + 2 + constants.length }
   const sigmas = [
-    ...(readout.type === 'jack' ? [1, 1, 1].map(k => k * (given.tape ?? TAPE_SIGMA)) : [SCALE_SIGMA[readout.type]]),
-    hasZero ? (given.zero ?? ZERO_SIGMA[readout.type]) : 0,
+    ...(readout.type === 'jack' ? [1, 1, 1].map(k => k * (given.tape ?? TAPE_SIGMA)) : [scaleSigma(readout)]),
+    hasZero ? (given.zero ?? zeroSigma(readout)) : 0,
     hasPlay ? PLAY_SIGMA : 0,
     ...constants.map(s => s ?? Number.POSITIVE_INFINITY),
     ...shared,

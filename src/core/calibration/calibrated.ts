@@ -4,41 +4,18 @@
  */
 
 import { splitPriorId } from '../fit/parameters.ts'
-import type { Readout } from '../readout/readout.ts'
-import type { Axis, ParameterId, PriorRecord, ReadoutRecord, StationRecord } from '../records/fieldbook.ts'
+import { countsSteps } from '../readout/readout.ts'
+import type { Axis, ParameterId, PriorRecord, StationRecord } from '../records/fieldbook.ts'
+import { recordFromReadout } from '../records/readouts.ts'
 import { degFromRad } from '../units.ts'
 import type { Calibrated, Estimate } from './calibrate.ts'
 
 const rounded = (x: number, digits: number): number => Number(x.toFixed(digits))
 
-/** As the file has it; far finer than anything measured. */
-export function recordFromReadout(readout: Readout): ReadoutRecord {
-  switch (readout.type) {
-    case 'degrees':
-      return { type: 'degrees' }
-    case 'linear-counts':
-      return {
-        type: 'linear-counts',
-        zeroCounts: rounded(readout.zeroCounts, 3),
-        countsPerDeg: rounded(1 / degFromRad(1 / readout.countsPerRad), 6),
-      }
-    case 'jack':
-      return {
-        type: 'jack',
-        baseArmMm: rounded(readout.baseArm, 3),
-        rodArmMm: rounded(readout.rodArm, 3),
-        lengthAtReadingZeroMm: rounded(readout.lengthAtReadingZero, 3),
-        countsPerMm: readout.countsPerMm,
-        phiAtAngleZeroDeg: rounded(degFromRad(readout.phiAtAngleZero), 5),
-        direction: readout.direction,
-      }
-  }
-}
-
 /** What the calibration knows, as measured priors. What is in the readout already is 0 with its σ. */
 export function calibratedPriors(axis: Axis, c: Calibrated): PriorRecord[] {
   const name = (what: string): ParameterId => `${axis}${what}` as ParameterId
-  const inReadout = c.readout.type !== 'degrees'
+  const inReadout = countsSteps(c.readout)
   const angle = (what: string, e: Estimate, within: boolean): PriorRecord => ({
     id: name(what),
     value: within ? 0 : rounded(degFromRad(e.value), 5),

@@ -7,10 +7,11 @@
 import { comaOf } from '../dish/coma.ts'
 import { errorForEchoLoss, pointingLossDb } from '../dish/optics.ts'
 import { WORTH_TURNING } from '../export/advice.ts'
-import { defaultSigma, lineOf, usualSigma } from '../fit/methods.ts'
-import { isNamedBy, splitPriorId } from '../fit/parameters.ts'
+import { lineOf, methodSigma, usualSigma } from '../fit/methods.ts'
+import { splitPriorId } from '../fit/parameters.ts'
 import { builtFor } from '../fit/solution.ts'
 import type { Solved } from '../fit/solved.ts'
+import { isRenewedBy } from '../mount/parameters.ts'
 import { SLOT, SLOTS } from '../mount/slots.ts'
 import type { ChangeRecord, PriorRecord } from '../records/fieldbook.ts'
 import { type Feed, msFromUtc } from '../records/station.ts'
@@ -229,7 +230,7 @@ function notedMove(
   slots: Int16Array,
 ): Noted | null {
   const moves = (solved.station.record.changes ?? [])
-    .filter(c => msFromUtc(c.utc) <= utcMs && c.what.some(w => isNamedBy(w, 'feedRight', feed.id)))
+    .filter(c => msFromUtc(c.utc) <= utcMs && c.what.some(w => isRenewedBy(w, 'feedRight', feed.id)))
     .sort((a, b) => msFromUtc(a.utc) - msFromUtc(b.utc))
   const isExpected = moves.pop()?.expect?.some(e => {
     const named = splitPriorId(e)
@@ -262,7 +263,7 @@ function wantedAfterMove(
   const { station } = solved
   const { focalLength: f, bdf } = station.model
   const usual = (method: 'shadow' | 'signal-peak'): Mm =>
-    (usualSigma(station.record.sightings, method, defaultSigma(method, station, feed)) * f) / (1 + bdf)
+    (usualSigma(station.record.sightings, method, methodSigma(method, station, feed)) * f) / (1 + bdf)
   const target = (limit / SEEN) ** 2
   // What is not known of the squint is in it too, and no number of sightings takes it away.
   if (used.shadow > 0 && used.signal > 0 && noted.sigma ** 2 <= target) return { shadow: 0, signal: 0 }

@@ -5,48 +5,13 @@
  * Left and right, forward and back are those of someone behind the mount who looks the way it faces; north, south, east
  * and west are the compass's; clockwise is seen from above. "Dish at the meridian" is understood for ha-dec.
  */
-import type { MountKind, ParameterId } from '../records/fieldbook.ts'
+import type { Move, Part, Toward } from '../mount/moves.ts'
+import { entryOf, moveAgainst } from '../mount/parameters.ts'
+import type { MountKind } from '../records/fieldbook.ts'
 import type { SolvedParameter } from '../records/solution.ts'
 import type { Deg } from '../units.ts'
 
-/** What is taken hold of. `…-end` of the lower axis; `upper-axis-…` ends of the upper one, seen with the dish on it. */
-export type Part =
-  | 'mount'
-  | 'mast'
-  | 'polar-axis'
-  | 'left-end'
-  | 'right-end'
-  | 'forward-end'
-  | 'rear-end'
-  | 'upper-axis-left-end'
-  | 'upper-axis-right-end'
-  | 'upper-axis-top'
-  | 'upper-axis-west-end'
-  | 'dish'
-  | 'feed'
-  | 'tube'
-
-export type Toward =
-  | 'clockwise'
-  | 'anticlockwise'
-  | 'north'
-  | 'south'
-  | 'east'
-  | 'west'
-  | 'up'
-  | 'down'
-  | 'left'
-  | 'right'
-  | 'forward'
-  | 'back'
-  /** To the UP mark on the rim, or from it: on a tilting mount that is not the vertical. */
-  | 'up-mark'
-  | 'from-up-mark'
-
-export interface Move {
-  part: Part
-  toward: Toward
-}
+export type { Move, Part, Toward }
 
 export type Advice =
   /**
@@ -94,85 +59,15 @@ const SURELY_OFF = 3
 /** Nearer to the pole than this, turning the foot is no way to move the axis sideways. */
 const STEEP_DEG = 75
 
-/** [what undoes a positive value, what undoes a negative one]; null: no spanner reaches it. */
-function movesOf(id: ParameterId, { kind, latDeg }: AdvisedMount): readonly [Move, Move] | null {
-  const both = (part: Part, plus: Toward, minus: Toward): readonly [Move, Move] => [
-    { part, toward: plus },
-    { part, toward: minus },
-  ]
-  const south = latDeg < 0
-  switch (id) {
-    case 'heading':
-      return both('mount', 'anticlockwise', 'clockwise')
-    case 'level':
-      // An end is raised, not lowered: a shim goes in more easily than a concrete block goes down.
-      return kind === 'x-y'
-        ? [
-            { part: 'rear-end', toward: 'up' },
-            { part: 'forward-end', toward: 'up' },
-          ]
-        : [
-            { part: 'left-end', toward: 'up' },
-            { part: 'right-end', toward: 'up' },
-          ]
-    case 'leanNorth':
-      return both('mast', 'south', 'north')
-    case 'leanEast':
-      return both('mast', 'west', 'east')
-    // The parameters speak of the north-pole end; the end that points up is the other one in the south.
-    case 'poleEast':
-      return south ? both('polar-axis', 'east', 'west') : both('polar-axis', 'west', 'east')
-    case 'poleUp':
-      return south ? both('polar-axis', 'up', 'down') : both('polar-axis', 'down', 'up')
-    case 'squareness':
-      switch (kind) {
-        case 'el-over-az':
-          return [
-            { part: 'upper-axis-left-end', toward: 'up' },
-            { part: 'upper-axis-right-end', toward: 'up' },
-          ]
-        case 'ha-dec':
-          return both('upper-axis-west-end', 'south', 'north')
-        case 'az-over-el':
-          return both('upper-axis-top', 'left', 'right')
-        case 'x-y':
-          return both('upper-axis-right-end', 'back', 'forward')
-      }
-      break
-    case 'collimation':
-      switch (kind) {
-        case 'ha-dec':
-          return both('dish', 'east', 'west')
-        case 'az-over-el':
-          return both('dish', 'down', 'up')
-        default:
-          return both('dish', 'left', 'right')
-      }
-    case 'feedRight':
-      return both('feed', 'left', 'right')
-    case 'feedUp':
-      return both('feed', 'from-up-mark', 'up-mark')
-    case 'tubeRight':
-      return both('tube', 'left', 'right')
-    case 'tubeUp':
-      return both('tube', 'from-up-mark', 'up-mark')
-  }
-  return null
-}
-
-/** The move that undoes a deviation of this sign; null where no spanner reaches it. */
-export const moveAgainst = (id: ParameterId, isPositive: boolean, mount: AdvisedMount): Move | null =>
-  movesOf(id, mount)?.[isPositive ? 0 : 1] ?? null
-
 /** What to do about one parameter. */
 export function adviceFor(
   p: Pick<SolvedParameter, 'id' | 'value' | 'sigma' | 'unit' | 'state'>,
   mount: AdvisedMount,
 ): Advice {
   const { id, value, sigma } = p
-  if (id === 'sag' || id === 'feedDroop') return { kind: 'stiffen' }
-  if (id === 'lowerPlay' || id === 'upperPlay') return { kind: 'slack' }
-  const move = moveAgainst(id, value > 0, mount)
+  const { besides } = entryOf(id)
+  if (besides !== undefined) return { kind: besides }
+  const move = moveAgainst(id, value > 0, { kind: mount.kind, latitude: mount.latDeg })
   if (move === null || p.unit === 'ratio') return { kind: 'software' }
   const isOpen = p.state === 'open'
   const size = Math.abs(value)

@@ -8,6 +8,7 @@
 
 import { wahba } from '../matrices.ts'
 import { lowerAxisToward, lowerAxisTurn, poseAt } from '../mount/asbuilt.ts'
+import { type Family, PARAMETERS } from '../mount/parametertable.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { SLOT, SLOTS } from '../mount/slots.ts'
 import { apply, type Rotation } from '../rotations.ts'
@@ -66,14 +67,20 @@ export function triplesOf(indices: readonly number[], most = MOST): number[][] {
   return out
 }
 
+const NOT_OF_A_SETUP: ReadonlySet<Family> = new Set(['feed', 'squint', 'tube', 'play'])
+/** Of the mount itself. */
+const SETUP_SLOTS: readonly number[] = [
+  ...new Set(PARAMETERS.filter(e => !NOT_OF_A_SETUP.has(e.family)).map(e => SLOT[e.slot])),
+  SLOT.lowerShift,
+  SLOT.upperShift,
+]
+
 /** Sightings between which nothing of the mount itself changed (feeds aside), the largest group first. */
 export function setupsOf(sightings: readonly Sighting[]): number[][] {
   const groups = new Map<string, number[]>()
   const keys = new Map<Int16Array, string>()
   sightings.forEach((s, i) => {
-    const key =
-      keys.get(s.slots) ??
-      `${s.slots.subarray(0, SLOT.sag + 1).join()} ${s.slots[SLOT.lowerShift]} ${s.slots[SLOT.upperShift]}`
+    const key = keys.get(s.slots) ?? SETUP_SLOTS.map(slot => s.slots[slot]).join()
     keys.set(s.slots, key)
     const group = groups.get(key)
     if (group) group.push(i)

@@ -21,14 +21,14 @@ import { offsetGradients, offsetInPose } from './residuals.ts'
 import { type ErrorOverSky, summary } from './skyerror.ts'
 import type { SkyPoint } from './skypoint.ts'
 
-export interface Line1 {
+export interface StraightLine {
   slope: number
   offset: Rad
 }
 
 export interface SlopeOffsetFit {
-  lower: Line1
-  upper: Line1
+  lower: StraightLine
+  upper: StraightLine
   remaining: ErrorOverSky
 }
 

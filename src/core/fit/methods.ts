@@ -1,6 +1,6 @@
 /**
- * What each sighting method sees: its line of the dish, its refraction, its usual σ. Apart from the sky, so that a screen
- * can ask without carrying an almanac.
+ * The sighting methods, an entry each: its line of the dish, its refraction, its usual σ. Apart from the sky, so that a
+ * screen can ask without carrying an almanac. What a form asks of a method is in `ui/kit/sighting/`.
  */
 import type { Line } from '../mount/asbuilt.ts'
 import type { Method, SightingRecord } from '../records/fieldbook.ts'
@@ -8,22 +8,40 @@ import type { Feed, Station } from '../records/station.ts'
 import type { Band } from '../sky/place.ts'
 import { type Rad, radFromDeg } from '../units.ts'
 
-export const lineOf = (method: Method): Line =>
-  method === 'shadow' ? 'shadow' : method === 'optical' ? 'tube' : 'beam'
+interface MethodFacts {
+  /** What it looks along. */
+  line: Line
+  band: Band
+  /** σ where the person states none. */
+  sigma(station: Station, feed: Feed): Rad
+  /** Made from levels along a track or an arm, which give its σ. */
+  isScan: boolean
+}
 
-export const bandOf = (method: Method): Band => (method === 'shadow' || method === 'optical' ? 'optical' : 'radio')
+const bySignal = (isScan: boolean): MethodFacts => ({
+  line: 'beam',
+  band: 'radio',
+  sigma: (_, feed) => 0.1 * feed.hpbw,
+  isScan,
+})
+
+const METHODS: Readonly<Record<Method, MethodFacts>> = {
+  'signal-peak': bySignal(false),
+  'cross-scan': bySignal(true),
+  'drift-scan': bySignal(true),
+  // 8 mm: the shadow's edge is soft.
+  shadow: { line: 'shadow', band: 'optical', sigma: station => 8 / station.model.focalLength, isScan: false },
+  optical: { line: 'tube', band: 'optical', sigma: () => radFromDeg(0.1), isScan: false },
+}
+
+export const lineOf = (method: Method): Line => METHODS[method].line
+
+export const bandOf = (method: Method): Band => METHODS[method].band
+
+export const isScanMethod = (method: Method): boolean => METHODS[method].isScan
 
 /** Sighting methods' σ when the person states none. */
-export function defaultSigma(method: Method, station: Station, feed: Feed): Rad {
-  switch (method) {
-    case 'shadow':
-      return 8 / station.model.focalLength
-    case 'optical':
-      return radFromDeg(0.1)
-    default:
-      return 0.1 * feed.hpbw
-  }
-}
+export const methodSigma = (method: Method, station: Station, feed: Feed): Rad => METHODS[method].sigma(station, feed)
 
 /** σ that this station's sightings of a method usually have: the median of those stated, else what is given. */
 export function usualSigma(sightings: readonly SightingRecord[], method: Method, otherwise: Rad): Rad {

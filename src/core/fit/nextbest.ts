@@ -14,7 +14,7 @@ import { apparentDirection } from '../sky/refraction.ts'
 import { bodyTrack } from '../sky/track.ts'
 import type { Rad, UtcMs } from '../units.ts'
 import { azElFromEnu, type Vec3 } from '../vectors.ts'
-import { bandOf, defaultSigma, lineOf, usualSigma } from './methods.ts'
+import { bandOf, lineOf, methodSigma, usualSigma } from './methods.ts'
 import { partialsIn } from './residuals.ts'
 
 export interface Proposal {
@@ -44,7 +44,7 @@ export const canHearMoon = (station: Station, feed: Feed): boolean =>
 /** What this station can do: each body with its methods and σ. */
 function waysOf(station: Station, feed: Feed): { target: 'sun' | 'moon'; method: Method; sigma: Rad }[] {
   const usual = (method: Method): Rad =>
-    usualSigma(station.record.sightings, method, defaultSigma(method, station, feed))
+    usualSigma(station.record.sightings, method, methodSigma(method, station, feed))
   const ways: { target: 'sun' | 'moon'; method: Method; sigma: Rad }[] = []
   const add = (target: 'sun' | 'moon', method: Method) => ways.push({ target, method, sigma: usual(method) })
   add('sun', 'signal-peak')

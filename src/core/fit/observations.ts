@@ -13,7 +13,7 @@ import { feedOf, msFromUtc, type Station, targetFromRecord } from '../records/st
 import { apparentPlace } from '../sky/targets.ts'
 import { type Rad, radFromDeg } from '../units.ts'
 import { cross, dot } from '../vectors.ts'
-import { bandOf, defaultSigma, lineOf } from './methods.ts'
+import { bandOf, lineOf, methodSigma } from './methods.ts'
 import type { Parameters } from './parameters.ts'
 import { crowding, repeatsOf } from './repeats.ts'
 import type { Sighting } from './sighting.ts'
@@ -70,7 +70,7 @@ export function sightingFromRecord(station: Station, parameters: Parameters, rec
     uu = record.cov.uu * k + SHARPEST ** 2
   } else {
     const sigma =
-      record.sigmaDeg === undefined ? defaultSigma(record.method, station, feed) : radFromDeg(record.sigmaDeg)
+      record.sigmaDeg === undefined ? methodSigma(record.method, station, feed) : radFromDeg(record.sigmaDeg)
     rr = Math.max(sigma, SHARPEST) ** 2
     uu = rr
   }

@@ -3,21 +3,25 @@
  * the constants that measurements share (a mark's true angle, a clamping's constant). Priors included.
  * Radians, ratios and millimetres.
  */
-import { lowerAxisIds, SLOT, SLOTS, slotOf } from '../mount/slots.ts'
-import { angleFromReading, type Readout } from '../readout/readout.ts'
 import {
-  type Axis,
-  type ChangeRecord,
-  FEED_PARAMETERS,
+  entryOf,
+  familyOf,
+  isRenewedBy,
+  knownEntry,
   PARAMETER_IDS,
   type ParameterId,
-  type PriorRecord,
-} from '../records/fieldbook.ts'
+  priorSigma,
+  unitOf,
+} from '../mount/parameters.ts'
+import type { ParameterEntry } from '../mount/parametertable.ts'
+import { SLOT, SLOTS, slotOf } from '../mount/slots.ts'
+import { angleFromReading } from '../readout/readout.ts'
+import type { Axis, ChangeRecord, PriorRecord } from '../records/fieldbook.ts'
 import { msFromUtc, type Station } from '../records/station.ts'
 import { radFromDeg } from '../units.ts'
 
 /** 'reading': a counter's own, of a shift alone; it is not told as a parameter. */
-export type Unit = 'deg' | 'mm' | 'ratio' | 'reading'
+export type Unit = ParameterEntry['unit'] | 'reading'
 
 export interface Prior {
   value: number
@@ -51,83 +55,7 @@ export interface Parameters {
   clampingIndex(clamping: string): number
 }
 
-export const unitOf = (id: ParameterId): Exclude<Unit, 'reading'> =>
-  id.startsWith('feed') || id.endsWith('Arm') ? 'mm' : id.endsWith('Scale') ? 'ratio' : 'deg'
-
 const toCore = (id: ParameterId, x: number): number => (unitOf(id) === 'deg' ? radFromDeg(x) : x)
-
-/** Which parameters a change of `what` starts anew. */
-export function isNamedBy(what: string, id: ParameterId, feed: string | null): boolean {
-  switch (what) {
-    case 'all':
-      return true
-    case 'lower-axis':
-      return ['leanNorth', 'leanEast', 'poleEast', 'poleUp', 'heading', 'level'].includes(id)
-    case 'lower-zero':
-      return id === 'lowerZero'
-    case 'upper-zero':
-      return id === 'upperZero'
-    case 'lower-readout':
-      return ['lowerZero', 'lowerScale', 'lowerBaseArm', 'lowerRodArm'].includes(id)
-    case 'upper-readout':
-      return ['upperZero', 'upperScale', 'upperBaseArm', 'upperRodArm'].includes(id)
-    case 'dish':
-      return ['collimation', 'squareness', 'sag'].includes(id)
-    case 'tube':
-      return id === 'tubeRight' || id === 'tubeUp'
-    default:
-      return feed !== null && what === `feed:${feed}`
-  }
-}
-
-/** The default prior's σ, in degrees, mm or ratio. */
-function defaultSigma(station: Station, id: ParameterId): number {
-  const kind = station.model.kind
-  const readout: Readout = id.startsWith('upper') ? station.model.upper.readout : station.model.lower.readout
-  switch (id) {
-    case 'leanNorth':
-    case 'leanEast':
-    case 'poleEast':
-    case 'poleUp':
-      return 5
-    case 'level':
-      return 3
-    case 'heading':
-      return 180
-    case 'lowerZero':
-    case 'upperZero':
-      if (id === 'lowerZero' && kind === 'el-over-az') return 180
-      return readout.type === 'degrees' ? 10 : 30
-    case 'lowerScale':
-    case 'upperScale':
-      return readout.type === 'degrees' ? 0.02 : 0.1
-    case 'lowerBaseArm':
-    case 'lowerRodArm':
-    case 'upperBaseArm':
-    case 'upperRodArm':
-      return 5
-    case 'squareness':
-      return 0.5
-    case 'collimation':
-      return kind === 'az-over-el' ? 1.5 : 0.5
-    case 'sag':
-      return 0.3
-    case 'feedRight':
-    case 'feedUp':
-      return 10
-    case 'feedDroop':
-      return 3
-    case 'squintRight':
-    case 'squintUp':
-      return 0.2
-    case 'tubeRight':
-    case 'tubeUp':
-      return 0.7
-    case 'lowerPlay':
-    case 'upperPlay':
-      return 0.5
-  }
-}
 
 /** "feedRight:a" names a feed's parameter in one word. */
 export function splitPriorId(prior: PriorRecord): { id: string; feed: string | null } {
@@ -149,54 +77,44 @@ function priorFor(station: Station, given: PriorRecord[], id: ParameterId, feed:
   }
   if (found)
     return { value: toCore(id, found.value), sigma: toCore(id, found.sigma), measured: found.measured ?? false }
-  return { value: 0, sigma: toCore(id, defaultSigma(station, id)), measured: false }
+  return { value: 0, sigma: toCore(id, priorSigma(id, station.model)), measured: false }
 }
 
 /** Which parameters this station has at all, each with its feed, in the order of the table. */
 function idsOf(station: Station): { id: ParameterId; feed: string | null }[] {
   const { model, record } = station
-  const axisIds = lowerAxisIds(model.kind)
-  const hasPrior = (id: string) => (record.priors ?? []).some(p => splitPriorId(p).id === id)
-  const arrives = (axis: 'lower' | 'upper') => record.sightings.some(s => s.arrivedFrom?.[axis] !== undefined)
   const has = (id: ParameterId): boolean => {
     if (slotOf(id, model.kind) === null) return false
-    switch (id) {
-      case 'lowerScale':
-      case 'upperScale':
-        return model[id === 'lowerScale' ? 'lower' : 'upper'].readout.type !== 'jack'
-      case 'lowerBaseArm':
-      case 'lowerRodArm':
-        return model.lower.readout.type === 'jack'
-      case 'upperBaseArm':
-      case 'upperRodArm':
-        return model.upper.readout.type === 'jack'
-      case 'tubeRight':
-      case 'tubeUp':
-        return hasPrior('tubeRight') || hasPrior('tubeUp') || record.sightings.some(s => s.method === 'optical')
-      case 'lowerPlay':
-        return arrives('lower')
-      case 'upperPlay':
-        return arrives('upper')
-      default:
-        return axisIds.includes(id) || !['leanNorth', 'leanEast', 'poleEast', 'poleUp', 'heading', 'level'].includes(id)
+    const { needs, axis, family } = entryOf(id)
+    switch (needs) {
+      case undefined:
+        return true
+      case 'jack':
+        return model[axis!].readout.type === 'jack'
+      case 'no-jack':
+        return model[axis!].readout.type !== 'jack'
+      case 'arrivals':
+        return record.sightings.some(s => s.arrivedFrom?.[axis!] !== undefined)
+      case 'tube':
+        return (
+          (record.priors ?? []).some(p => knownEntry(splitPriorId(p).id)?.family === family) ||
+          record.sightings.some(s => s.method === 'optical')
+        )
     }
   }
-  const isOfFeed = (id: ParameterId) => (FEED_PARAMETERS as readonly string[]).includes(id)
   const out: { id: ParameterId; feed: string | null }[] = []
-  let done = ''
+  const done = new Set<ParameterId>()
   for (const id of PARAMETER_IDS) {
-    if (!has(id)) continue
-    if (!isOfFeed(id)) {
+    if (done.has(id) || !has(id)) continue
+    const { ofFeed, family } = entryOf(id)
+    if (!ofFeed) {
       out.push({ id, feed: null })
       continue
     }
-    // A row of the table holds its parameters together: feedRight, feedUp, feedDroop of one feed, then of the next.
-    const row = id.startsWith('feed')
-      ? (['feedRight', 'feedUp', 'feedDroop'] as const)
-      : (['squintRight', 'squintUp'] as const)
-    if (done.includes(row[0])) continue
-    done += row[0]
-    for (const feed of station.feeds) for (const member of row) out.push({ id: member, feed: feed.id })
+    // A family holds together: feedRight, feedUp, feedDroop of one feed, then of the next.
+    const members = PARAMETER_IDS.filter(other => entryOf(other).ofFeed && familyOf(other) === family && has(other))
+    for (const member of members) done.add(member)
+    for (const feed of station.feeds) for (const member of members) out.push({ id: member, feed: feed.id })
   }
   return out
 }
@@ -225,7 +143,7 @@ export function parametersOf(station: Station): Parameters {
     const slot = slotOf(id, model.kind)!
     const starts: { ms: number; given: PriorRecord[] }[] = [{ ms: -Infinity, given: record.priors ?? [] }]
     for (const c of changes) {
-      if (!c.what.some(w => isNamedBy(w, id, feed))) continue
+      if (!c.what.some(w => isRenewedBy(w, id, feed))) continue
       if ((id === 'lowerZero' && isSlip(c, 'lower')) || (id === 'upperZero' && isSlip(c, 'upper'))) continue
       const last = starts[starts.length - 1]!
       // Two changes at one instant start one value; what either expects holds, the later one's first.
@@ -242,7 +160,7 @@ export function parametersOf(station: Station): Parameters {
     const slot = axis === 'lower' ? SLOT.lowerShift : SLOT.upperShift
     const first = list.length
     // A counter that is set, or a zero that is found anew, ends what an earlier slip was.
-    const ends = changes.filter(c => c.what.some(w => isNamedBy(w, `${axis}Zero`, null)))
+    const ends = changes.filter(c => c.what.some(w => isRenewedBy(w, `${axis}Zero`, null)))
     ends.forEach((c, k) => {
       if (!isSlip(c, axis)) return
       const prior = { value: 0, sigma: slipSigma(station, axis), measured: false }

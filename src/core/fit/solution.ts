@@ -4,9 +4,10 @@
  */
 
 import { echoLossDb } from '../dish/optics.ts'
+import { entryOf, FEED_PARAMETERS, labelOf, unitOf } from '../mount/parameters.ts'
+import { AXIS_SLOTS } from '../mount/readings.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
 import { dismissedAt, isDismissed } from '../records/dismissed.ts'
-import { FEED_PARAMETERS, type ParameterId } from '../records/fieldbook.ts'
 import type { ParameterState, Solution, SolvedSighting, Suspect } from '../records/solution.ts'
 import { type Feed, feedOf, msFromUtc, type Station, withUpperReversed } from '../records/station.ts'
 import { moonPath } from '../sky/moonpath.ts'
@@ -16,17 +17,16 @@ import { chiSquare99 } from './chance.ts'
 import {
   type BuiltPole,
   builtPole,
-  type Line1,
   type SlopeOffsetFit,
+  type StraightLine,
   slopeAndOffset,
   type VirtualSite,
   virtualSite,
 } from './controller.ts'
-import { labelOf } from './labels.ts'
 import { problemOf, scalarObjective } from './map.ts'
 import { nextBest, type Proposal } from './nextbest.ts'
 import { mayCount, observationsOf } from './observations.ts'
-import { type Parameter, parametersOf, unitOf } from './parameters.ts'
+import { type Parameter, parametersOf } from './parameters.ts'
 import { cost, fitRobustly } from './reject.ts'
 import { builtAt, sightingMiss } from './residuals.ts'
 import type { Sighting } from './sighting.ts'
@@ -124,12 +124,11 @@ export function sigmaOf(solved: Solved, p: Parameter): number {
 
 /** rms over the path of how far one unit of the parameter moves the beam (for a tube, the tube). */
 function rmsPartial(p: Parameter, M: Float64Array): number {
-  const id = p.id!
-  if (id === 'tubeRight' || id === 'tubeUp') return 1
+  const { family, axis } = entryOf(p.id!)
+  if (family === 'tube') return 1
   // A play shows as half of itself on either side: its axis's zero tells how that looks on the sky.
-  if (id === 'lowerPlay') return 0.5 * Math.sqrt(M[2 * SLOTS + 2]!)
-  if (id === 'upperPlay') return 0.5 * Math.sqrt(M[3 * SLOTS + 3]!)
-  return Math.sqrt(M[p.slot * SLOTS + p.slot]!)
+  const slot = family === 'play' ? AXIS_SLOTS[axis!].zero : p.slot
+  return (family === 'play' ? 0.5 : 1) * Math.sqrt(M[slot * SLOTS + slot]!)
 }
 
 function stateOf(solved: Solved, p: Parameter, M: Float64Array, tolerance: Rad, isUsable: boolean): ParameterState {
@@ -227,10 +226,10 @@ const degrees = (e: ErrorWithConfidence) => ({
   worstDeg: degFromRad(e.worst),
 })
 const remaining = (e: ErrorOverSky) => ({ rmsDeg: degFromRad(e.rms), p95Deg: degFromRad(e.p95) })
-const line = (l: Line1) => ({ slope: l.slope, offsetDeg: degFromRad(l.offset) })
+const straightLineJson = (l: StraightLine) => ({ slope: l.slope, offsetDeg: degFromRad(l.offset) })
 const lines = (f: SlopeOffsetFit) => ({
-  lower: line(f.lower),
-  upper: line(f.upper),
+  lower: straightLineJson(f.lower),
+  upper: straightLineJson(f.upper),
   remaining: remaining(f.remaining),
 })
 
@@ -257,7 +256,6 @@ export function solutionJson(answered: Answered, nowUtc: string): Solution {
   const sightings = solved.sightings.map(s => sightingRow(solved, s, mayCount(s) ? k++ : -1))
   const used = sightings.filter(s => s.status === 'used')
   const isUsable = solved.problem.sightings.length > 0
-  const isFeedParameter = (id: ParameterId) => (FEED_PARAMETERS as readonly string[]).includes(id)
   const solution: Solution = {
     format: 'moonplumb-solution',
     version: 1,
@@ -269,7 +267,7 @@ export function solutionJson(answered: Answered, nowUtc: string): Solution {
       .filter(p => p.id !== null && now >= p.from && now < p.to)
       .map(p => ({
         id: p.id!,
-        ...(isFeedParameter(p.id!) ? { feed: p.feed! } : {}),
+        ...(FEED_PARAMETERS.has(p.id!) ? { feed: p.feed! } : {}),
         label: labelOf(p.id!, station.model),
         value: outOf(p, fit.values[p.index]!),
         sigma: outOf(p, sigmaOf(solved, p)),

@@ -3,7 +3,9 @@
  * an instant, to say where things stood. Records in, plain values out.
  */
 import { errorForEchoLoss } from '../dish/optics.ts'
-import { isNamedBy, type Parameter, parametersOf, splitPriorId } from '../fit/parameters.ts'
+import { type Parameter, parametersOf, splitPriorId } from '../fit/parameters.ts'
+import { entryOf, isJudged, isRenewedBy } from '../mount/parameters.ts'
+import { AXIS_SLOTS } from '../mount/readings.ts'
 import { angleFromReading } from '../readout/readout.ts'
 import type { ParameterId, PriorRecord, StationRecord } from '../records/fieldbook.ts'
 import { feedOf, msFromUtc, narrowestFeed, type Station, stationFromRecord } from '../records/station.ts'
@@ -33,7 +35,7 @@ export function carryOver(
 ): CarryOver {
   const station = stationFromRecord({ ...record, changes: [] })
   const unknowns = parametersOf(station).list.filter((p): p is Parameter & { id: ParameterId } => p.id !== null)
-  const isAnew = (p: Unknown) => what.some(w => isNamedBy(w, p.id, p.feed))
+  const isAnew = (p: Unknown) => what.some(w => isRenewedBy(w, p.id, p.feed))
   const anew = unknowns.filter(isAnew)
   // What belongs to one feed by its beam; what the feeds share by the narrowest.
   const toleranceOf = (p: Unknown): Rad =>
@@ -60,38 +62,24 @@ const inCoreUnit = (p: Parameter, sigma: number): number => (p.unit === 'deg' ? 
 /** Roughly what the default prior lets the beam be off by, 1 σ: enough to tell what needs sightings from what does not. */
 function skyShare(station: Station, p: Parameter & { id: ParameterId }): Rad {
   const { sigma } = p.prior
-  const axis = station.model[p.id.startsWith('upper') ? 'upper' : 'lower']
+  const { family, axis: ofAxis = 'lower' } = entryOf(p.id)
+  const axis = station.model[ofAxis]
   const middle = (axis.minReading + axis.maxReading) / 2
-  if (p.id.endsWith('Scale')) {
+  if (family === 'scale') {
     const ends = [axis.minReading, axis.maxReading].map(r => angleFromReading(axis.readout, r))
     const [a, b] = ends.map(e => (e.kind === 'angle' ? e.angle : 0))
     return (sigma * Math.abs(b! - a!)) / 2
   }
-  if (p.id.endsWith('Arm')) {
+  if (family === 'arms') {
     const at = angleFromReading(axis.readout, middle)
-    return at.kind === 'angle' ? sigma * Math.abs(p.id.endsWith('BaseArm') ? at.perBase : at.perRod) : sigma
+    return at.kind === 'angle' ? sigma * Math.abs(p.slot === AXIS_SLOTS[ofAxis].base ? at.perBase : at.perRod) : sigma
   }
   if (p.unit === 'mm') return sigma / station.model.focalLength
-  return p.id.endsWith('Play') ? sigma / 2 : sigma
+  return family === 'play' ? sigma / 2 : sigma
 }
 
-/** What a person can see or tape when the thing moves, and so may give an expectation of. */
-const JUDGED: readonly ParameterId[] = [
-  'heading',
-  'level',
-  'leanNorth',
-  'leanEast',
-  'poleEast',
-  'poleUp',
-  'lowerZero',
-  'upperZero',
-  'collimation',
-  'feedRight',
-  'feedUp',
-]
-
 /** Of what starts anew, what can be judged by eye or tape. */
-export const judged = (anew: readonly Unknown[]): Unknown[] => anew.filter(p => JUDGED.includes(p.id))
+export const judged = (anew: readonly Unknown[]): Unknown[] => anew.filter(p => isJudged(p.id))
 
 /** Where a value stands after it was moved by about so much: value and 1 σ, in the parameter's own unit. */
 export const movedBy = (

@@ -2,10 +2,12 @@
  * References: a reading at a mark that never moves, against the earlier readings of the same mark. Readings in the
  * readout's own unit, σ too. A change that starts the axis's zero anew ends the comparison: a difference is then meant.
  */
-import { isNamedBy } from '../fit/parameters.ts'
+
+import { isRenewedBy } from '../mount/parameters.ts'
 import { angleFromReading, countsSteps } from '../readout/readout.ts'
 import type { Axis, ReferenceRecord, StationRecord } from '../records/fieldbook.ts'
-import { msFromUtc, readoutFromRecord } from '../records/station.ts'
+import { readoutFromRecord } from '../records/readouts.ts'
+import { msFromUtc } from '../records/station.ts'
 import { radFromDeg } from '../units.ts'
 
 /** At the start or the end of a visit; a field of our own beside the file's. */
@@ -59,7 +61,7 @@ export function compareMark(station: StationRecord, mark: MarkRecord): MarkVerdi
   if (own === null) return { kind: 'outside' }
   const zero = mark.axis === 'lower' ? 'lowerZero' : 'upperZero'
   const anew = (station.changes ?? [])
-    .filter(c => msFromUtc(c.utc) <= ms && c.what.some(what => isNamedBy(what, zero, null)))
+    .filter(c => msFromUtc(c.utc) <= ms && c.what.some(what => isRenewedBy(what, zero, null)))
     .sort((a, b) => msFromUtc(b.utc) - msFromUtc(a.utc))[0]
   const earlier = (station.references ?? [])
     .filter(r => r.axis === mark.axis && r.mark === mark.mark && r.id !== mark.id && msFromUtc(r.utc) <= ms)
@@ -119,7 +121,7 @@ export function openRuns(station: StationRecord, nowMs: number): MarkRecord[] {
     seen.add(key)
     const zero = m.axis === 'lower' ? 'lowerZero' : 'upperZero'
     const anew = (station.changes ?? []).some(
-      c => msFromUtc(c.utc) > ms && msFromUtc(c.utc) <= nowMs && c.what.some(what => isNamedBy(what, zero, null)),
+      c => msFromUtc(c.utc) > ms && msFromUtc(c.utc) <= nowMs && c.what.some(what => isRenewedBy(what, zero, null)),
     )
     return m.visit === 'start' && !anew
   })

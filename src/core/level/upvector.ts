@@ -98,7 +98,7 @@ const ENDS: Readonly<Record<PhoneEnd, { edge: Edge; line: Vec3<'Phone'> }>> = {
 }
 
 /** Unit vector toward the end. */
-export const lineOf = (end: PhoneEnd): Vec3<'Phone'> => ENDS[end].line
+export const lineOfEnd = (end: PhoneEnd): Vec3<'Phone'> => ENDS[end].line
 export const edgeOf = (end: PhoneEnd): Edge => ENDS[end].edge
 /** The two ends of an edge: the one along the frame's own axis first. */
 export const endsOf = (edge: Edge): readonly [PhoneEnd, PhoneEnd] =>
@@ -141,6 +141,6 @@ export function turnAxisFor(end: PhoneEnd, up: Vec3<'Phone'>): PhoneAxis {
 
 /** Where up lies in the plane that a reversal measures in, (-π, π]: the line's angle in that plane, + when its end is up. */
 export function angleInPlane(end: PhoneEnd, axis: PhoneAxis, up: Vec3<'Phone'>): Rad {
-  const line = lineOf(end)
+  const line = lineOfEnd(end)
   return Math.atan2(dot(up, line), dot(up, unit(cross(axisVector(axis), line))))
 }

@@ -1,7 +1,7 @@
 /** The check after a storm at the outgo: degrees, millimetres, readings, UTC text; with what to do next. */
 
-import { unitOf } from '../fit/parameters.ts'
 import type { Solved } from '../fit/solved.ts'
+import { unitOf } from '../mount/parameters.ts'
 import type { Axis, LevelRecord, Method, ParameterId, StationRecord } from '../records/fieldbook.ts'
 import type { Feed } from '../records/station.ts'
 import { degFromRad, type UtcMs } from '../units.ts'

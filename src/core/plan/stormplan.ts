@@ -4,7 +4,7 @@
  * measurement's worth is the one that the check gives it later. Where two explanations compete: the one measurement that parts them best.
  */
 
-import { defaultSigma, lineOf, usualSigma } from '../fit/methods.ts'
+import { lineOf, methodSigma, usualSigma } from '../fit/methods.ts'
 import { canHearMoon } from '../fit/nextbest.ts'
 import { referenceFromRecord, sightingFromRecord } from '../fit/observations.ts'
 import { aim, midRange } from '../mount/aim.ts'
@@ -181,7 +181,7 @@ function candidatesOf(c: StormCase, now: UtcMs, sharpen: boolean): Candidate[] {
   }
   const usual = (method: Method): Rad => {
     if (sharpen && method === 'signal-peak') return EQUAL_LEVELS * feed.hpbw
-    return usualSigma(record.sightings, method, defaultSigma(method, station, feed))
+    return usualSigma(record.sightings, method, methodSigma(method, station, feed))
   }
   const hasTube = solved.parameters.list.some(p => p.id === 'tubeRight')
   const ways: { target: 'sun' | 'moon'; method: Method; times: number }[] = [

@@ -1,9 +1,24 @@
 /**
  * Readouts: what turns a reading (degrees, or counts) into an axis angle in radians, and back.
+ * A new kind has its law and its facts here, its record in `records/readouts.ts`, its words in `ui/kit/readings.ts`.
  * `base` and `rod` are millimetres to add to a jack's taped arms; the other readouts ignore them.
  */
 import type { Mm, Rad } from '../units.ts'
 import { closingReadings, includedAngle, type Jack, lengthFromIncludedAngle } from './jack.ts'
+
+/** What is usual for each kind, beside its law. */
+interface Facts {
+  unit: 'degrees' | 'counts'
+  /** σ of the prior of its zero where nothing is known. */
+  zeroSigmaDeg: number
+  /** The same of its scale, as a ratio; null where arms take its place. */
+  scaleSigma: number | null
+}
+export const READOUTS: Readonly<Record<Readout['type'], Facts>> = {
+  degrees: { unit: 'degrees', zeroSigmaDeg: 10, scaleSigma: 0.02 },
+  'linear-counts': { unit: 'counts', zeroSigmaDeg: 30, scaleSigma: 0.1 },
+  jack: { unit: 'counts', zeroSigmaDeg: 30, scaleSigma: null },
+}
 
 export type Readout = { type: 'degrees' } | { type: 'linear-counts'; zeroCounts: number; countsPerRad: number } | Jack
 
@@ -87,4 +102,4 @@ export function readingFromAngle(
 }
 
 /** True for readouts that step in whole counts. */
-export const countsSteps = (readout: Readout): boolean => readout.type !== 'degrees'
+export const countsSteps = (readout: Readout): boolean => READOUTS[readout.type].unit === 'counts'

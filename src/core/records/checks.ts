@@ -4,7 +4,8 @@
  * Records of another kind in the same list are left as they are.
  */
 import * as v from 'valibot'
-import { PARAMETER_IDS, type ParameterId } from './fieldbook.ts'
+import { PARAMETER_IDS } from '../mount/parameters.ts'
+import type { ParameterId } from './fieldbook.ts'
 import { list, name, object, oneOf, text, utc } from './shapes.ts'
 
 /** The first five were said by the first versions, of one peak and one shadow. */

@@ -8,14 +8,8 @@ import type { DishMeasuresRecord } from './dishmeasure.ts'
 import type { RecordKind } from './kinds.ts'
 import type { Made } from './made.ts'
 
-export {
-  type Axis,
-  FEED_PARAMETERS,
-  type MountKind,
-  PARAMETER_IDS,
-  type ParameterId,
-  type Side,
-} from '../mount/names.ts'
+export type { Axis, MountKind, Side } from '../mount/names.ts'
+export type { ParameterId } from '../mount/parameters.ts'
 
 export interface FieldBook {
   format: 'moonplumb-fieldbook'

@@ -3,10 +3,10 @@
  * Every rule reads its fields with suspicion and keeps silent when one has the wrong type, since the shape (schema.ts)
  * has told that already: so one broken field does not hide another rule.
  */
+import { CHANGE_NAMES, FEED_PARAMETERS, knownEntry, mostOf, type ParameterId, unitOf } from '../mount/parameters.ts'
 import { closingReadings, includedAngle, type Jack } from '../readout/jack.ts'
 import { findSource } from '../sky/sources.ts'
 import type { FaultList } from './faultlist.ts'
-import { FEED_PARAMETERS, PARAMETER_IDS } from './fieldbook.ts'
 import { NOISE_OF } from './noise.ts'
 import { SCAN_WHATS } from './scans.ts'
 import { quoted } from './shown.ts'
@@ -168,63 +168,47 @@ function checkReference(reference: Loose, facts: StationFacts, path: string, fau
   }
 }
 
-/** How far from paper a parameter may be said to stand: beyond it no mount is one, and sines turn round. */
-function checkPriorValue(id: string, value: unknown, path: string, faults: FaultList): void {
-  if (!isNumber(value)) return
-  const [most, unit] = id.endsWith('Scale')
-    ? [0.9, '']
-    : id.startsWith('feed') || id.endsWith('Arm')
-      ? [100_000, ' mm']
-      : id.endsWith('Zero') || id === 'heading'
-        ? [720, ' degrees']
-        : [id === 'sag' ? 20 : 90, ' degrees']
-  if (Math.abs(value) > most)
-    faults.add(`${path}.value`, `value of ${id} must be from -${most} to ${most}${unit}, got ${value}`)
-}
+const UNIT_WORDS = { deg: ' degrees', mm: ' mm', ratio: '' } as const
 
-const KNOWN_PARAMETERS: ReadonlySet<string> = new Set(PARAMETER_IDS)
-const OF_A_FEED: ReadonlySet<string> = new Set(FEED_PARAMETERS)
+function checkPriorValue(id: ParameterId, value: unknown, path: string, faults: FaultList): void {
+  if (!isNumber(value)) return
+  const most = mostOf(id)
+  if (Math.abs(value) > most)
+    faults.add(
+      `${path}.value`,
+      `value of ${id} must be from -${most} to ${most}${UNIT_WORDS[unitOf(id)]}, got ${value}`,
+    )
+}
 
 function checkPrior(prior: Loose, facts: StationFacts, path: string, faults: FaultList): void {
   if (typeof prior.id !== 'string') return
   const colon = prior.id.indexOf(':')
   const id = colon < 0 ? prior.id : prior.id.slice(0, colon)
   const feed = colon < 0 ? prior.feed : prior.id.slice(colon + 1)
-  if (!KNOWN_PARAMETERS.has(id)) {
+  if (knownEntry(id) === null) {
     faults.add(
       `${path}.id`,
       `id must be a parameter of the mount as built (such as "heading" or "feedRight:a"), got ${quoted(prior.id)}`,
     )
     return
   }
-  checkPriorValue(id, prior.value, path, faults)
+  checkPriorValue(id as ParameterId, prior.value, path, faults)
   if (feed === undefined) return
   const at = colon < 0 ? `${path}.feed` : `${path}.id`
-  if (OF_A_FEED.has(id)) checkFeedExists(facts, feed, at, faults)
+  if (FEED_PARAMETERS.has(id)) checkFeedExists(facts, feed, at, faults)
   else faults.add(at, `${id} belongs to the mount and not to a feed`)
   if (colon >= 0 && typeof prior.feed === 'string' && prior.feed !== feed) {
     faults.add(`${path}.feed`, `feed must be the one named in id, ${quoted(prior.id)}, got ${quoted(prior.feed)}`)
   }
 }
 
-const CHANGEABLE: ReadonlySet<string> = new Set([
-  'all',
-  'lower-axis',
-  'lower-zero',
-  'upper-zero',
-  'lower-readout',
-  'upper-readout',
-  'dish',
-  'tube',
-])
-
 function checkChange(change: Loose, facts: StationFacts, path: string, faults: FaultList): void {
   if (Array.isArray(change.what)) {
     change.what.forEach((what: unknown, i) => {
-      if (typeof what !== 'string' || CHANGEABLE.has(what) || faults.isFull()) return
+      if (typeof what !== 'string' || CHANGE_NAMES.has(what) || faults.isFull()) return
       const at = `${path}.what[${i}]`
       if (what.startsWith('feed:')) checkFeedExists(facts, what.slice('feed:'.length), at, faults)
-      else faults.add(at, `what[${i}] must be one of ${[...CHANGEABLE].join(', ')} or feed:ID, got ${quoted(what)}`)
+      else faults.add(at, `what[${i}] must be one of ${[...CHANGE_NAMES].join(', ')} or feed:ID, got ${quoted(what)}`)
     })
   }
   if (Array.isArray(change.expect)) {

@@ -5,12 +5,12 @@
 
 import { beamDeviationFactor, beamwidth } from '../dish/optics.ts'
 import { type MountModel, modelOf } from '../mount/asbuilt.ts'
-import type { Readout } from '../readout/readout.ts'
 import type { Site, Target } from '../sky/place.ts'
 import { airFrom } from '../sky/refraction.ts'
 import { type Rad, radFromDeg, type UtcMs } from '../units.ts'
-import type { AxisRecord, FeedRecord, ReadoutRecord, StationRecord, TargetRecord } from './fieldbook.ts'
+import type { AxisRecord, FeedRecord, StationRecord, TargetRecord } from './fieldbook.ts'
 import { instantMs } from './instant.ts'
+import { readoutFromRecord } from './readouts.ts'
 
 export interface Feed {
   id: string
@@ -56,25 +56,6 @@ export const msFromUtc = (utc: string): UtcMs => {
   const ms = instantMs(utc)
   if (!Number.isFinite(ms)) throw new RangeError(`msFromUtc: expected an ISO 8601 instant with Z, got ${utc}`)
   return ms
-}
-
-export function readoutFromRecord(r: ReadoutRecord): Readout {
-  switch (r.type) {
-    case 'degrees':
-      return { type: 'degrees' }
-    case 'linear-counts':
-      return { type: 'linear-counts', zeroCounts: r.zeroCounts, countsPerRad: r.countsPerDeg * (180 / Math.PI) }
-    case 'jack':
-      return {
-        type: 'jack',
-        baseArm: r.baseArmMm,
-        rodArm: r.rodArmMm,
-        lengthAtReadingZero: r.lengthAtReadingZeroMm,
-        countsPerMm: r.countsPerMm,
-        phiAtAngleZero: radFromDeg(r.phiAtAngleZeroDeg),
-        direction: r.direction,
-      }
-  }
 }
 
 const axisFromRecord = (r: AxisRecord) => ({

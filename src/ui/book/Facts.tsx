@@ -4,7 +4,7 @@ import { locatorFromPlace } from '../../core/records/locator.ts'
 import { countOf, degrees, fixed, latitude, longitude, NBSP } from '../kit/format.ts'
 import { Name, Row, Rows, Text } from '../kit/numbers.tsx'
 import { axisName, MOUNT_WORDS, readingUnit } from '../kit/phrases.ts'
-import { READOUT_WORDS } from '../kit/readings.ts'
+import { READOUT_WORDS } from '../kit/readoutwords.ts'
 
 export function Facts({ station }: { station: StationRecord }) {
   const { site, dish, feeds, mount } = station
@@ -44,7 +44,7 @@ export function Facts({ station }: { station: StationRecord }) {
           <Row
             key={axis}
             label={`${axis === 'lower' ? 'Lower' : 'Upper'} axis, ${axisName(mount, axis)}`}
-            note={READOUT_WORDS.types[mount[axis].readout.type]}
+            note={READOUT_WORDS[mount[axis].readout.type].word}
           >
             {limits(axis)}
           </Row>

@@ -1,10 +1,9 @@
 /**
  * The forms of marks and changes: what was typed, as text, and its reading as a record. Pure: time and ids are handed in.
  */
-
-import { unitOf } from '../../core/fit/parameters.ts'
 import { movedBy, type Unknown } from '../../core/level/carryover.ts'
 import type { MarkRecord, Visit } from '../../core/level/marks.ts'
+import { unitOf } from '../../core/mount/parameters.ts'
 import type { Axis, ChangeRecord, MountRecord, PriorRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'

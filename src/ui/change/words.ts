@@ -1,8 +1,8 @@
 /** Words of marks and changes: what a counter lost, what moved, what carries over. */
-import { labelOf } from '../../core/fit/labels.ts'
-import { splitPriorId, unitOf } from '../../core/fit/parameters.ts'
+import { splitPriorId } from '../../core/fit/parameters.ts'
 import type { CarryOver, Unknown } from '../../core/level/carryover.ts'
 import type { MarkRecord, MarkVerdict } from '../../core/level/marks.ts'
+import { entryOf, type Family, labelOf, unitOf } from '../../core/mount/parameters.ts'
 import type {
   Axis,
   ChangeRecord,
@@ -113,19 +113,26 @@ export function changeWord(station: StationRecord, what: string): string {
 export const changeWords = (station: StationRecord, change: Pick<ChangeRecord, 'what'>): string =>
   change.what.map(w => changeWord(station, w)).join('. ')
 
+/** What a family of parameters is called; those of an axis are named after it. */
+const FAMILIES: Readonly<Record<Exclude<Family, 'feed' | 'squint'>, (axis: string) => string>> = {
+  heading: () => 'heading',
+  level: () => 'level',
+  lean: () => 'lean of the azimuth axis',
+  pole: () => 'direction of the polar axis',
+  zero: axis => `${axis} zero`,
+  scale: axis => `${axis} scale`,
+  arms: axis => `${axis} jack’s arms`,
+  play: () => 'play',
+  tube: () => 'sighting tube',
+  dish: () => 'dish on its mount',
+}
+
 /** One word for a group of parameters that stay or go together. */
 function groupOf(station: StationRecord, { id, feed }: Unknown): string {
-  const { mount } = station
-  const axis: Axis = id.startsWith('upper') ? 'upper' : 'lower'
-  if (feed !== null) return station.feeds.length === 1 ? 'feed' : `feed ${feedName(station, feed)}`
-  if (id === 'heading' || id === 'level') return id
-  if (id.startsWith('lean')) return 'lean of the azimuth axis'
-  if (id.startsWith('pole')) return 'direction of the polar axis'
-  if (id.endsWith('Zero')) return `${axisName(mount, axis)} zero`
-  if (id.endsWith('Scale')) return `${axisName(mount, axis)} scale`
-  if (id.endsWith('Arm')) return `${axisName(mount, axis)} jack’s arms`
-  if (id.endsWith('Play')) return 'play'
-  return id.startsWith('tube') ? 'sighting tube' : 'dish on its mount'
+  const { family, axis } = entryOf(id)
+  if (feed !== null || family === 'feed' || family === 'squint')
+    return station.feeds.length === 1 || feed === null ? 'feed' : `feed ${feedName(station, feed)}`
+  return FAMILIES[family](axis ? axisName(station.mount, axis) : '')
 }
 
 /** What carries over: two lists and a count, each a sentence. */

@@ -14,7 +14,7 @@ import { throughFeed } from '../kit/loss.ts'
 import { go } from '../kit/navigation.ts'
 import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { axisName } from '../kit/phrases.ts'
-import { copyOf, geometryLines, type Line, poleLines, slopeLines, virtualLines } from './software.ts'
+import { type CopiedLine, copyOf, geometryLines, poleLines, slopeLines, virtualLines } from './software.ts'
 import { CORRECT, leavesWords, openToo } from './words.ts'
 
 export function CorrectSoftware({ station }: { station: StationRecord }) {
@@ -109,7 +109,7 @@ export function CorrectSoftware({ station }: { station: StationRecord }) {
 interface OneWayProps {
   title: string
   why: string
-  lines: readonly Line[]
+  lines: readonly CopiedLine[]
   remains: Remains
   station: StationRecord
   /** Which feed it is for, where there are several. */

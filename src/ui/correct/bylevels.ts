@@ -3,6 +3,7 @@
  * before. Pure.
  */
 import { isLevelFitted, type LevelWhat, levelKinds } from '../../core/level/kinds.ts'
+import { type Family, familyOf } from '../../core/mount/parameters.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution, SolvedParameter } from '../../core/records/solution.ts'
 import type { Found } from './found.ts'
@@ -25,9 +26,16 @@ const FOUND = 0.5
 const LOOSE = 0.9
 
 /** What decides whether the beam is on the sky at all. */
-const FIRST = ['heading', 'lowerZero', 'upperZero', 'level', 'leanNorth', 'leanEast', 'poleEast', 'poleUp']
-const kindOf = (id: string): OpenKind =>
-  /Scale|Arm|Play/.test(id) ? 'scale' : /^(feed|squint|tube)/.test(id) ? 'feed' : 'dish'
+const FIRST: ReadonlySet<Family> = new Set(['heading', 'zero', 'level', 'lean', 'pole'])
+const OPEN_KINDS: Readonly<Partial<Record<Family, OpenKind>>> = {
+  scale: 'scale',
+  arms: 'scale',
+  play: 'scale',
+  feed: 'feed',
+  squint: 'feed',
+  tube: 'feed',
+}
+const isFirst = ({ id }: SolvedParameter): boolean => FIRST.has(familyOf(id))
 
 /** Null where there is no level that the solution uses. @param rows  of foundRows, in the order of the parameters */
 export function byLevels(solution: Solution, station: StationRecord, rows: readonly Found[]): ByLevels | null {
@@ -41,8 +49,8 @@ export function byLevels(solution: Solution, station: StationRecord, rows: reado
   return {
     found: of(p => ratio(p) < FOUND),
     loose: of(p => ratio(p) >= FOUND && ratio(p) < LOOSE),
-    open: of(p => ratio(p) >= LOOSE && FIRST.includes(p.id)),
-    openKinds: [...new Set(stays.filter(p => !FIRST.includes(p.id)).map(p => kindOf(p.id)))],
+    open: of(p => ratio(p) >= LOOSE && isFirst(p)),
+    openKinds: [...new Set(stays.filter(p => !isFirst(p)).map(p => OPEN_KINDS[familyOf(p.id)] ?? 'dish'))],
     missing: levelKinds(kind).filter(what => isLevelFitted(kind, what) && !used.some(l => l.what === what)),
   }
 }

@@ -1,4 +1,6 @@
 /** Words for what levels alone tell. Pure. */
+
+import { knownEntry } from '../../core/mount/parameters.ts'
 import type { MountRecord } from '../../core/records/fieldbook.ts'
 import { axisName, listed } from '../kit/phrases.ts'
 import type { ByLevels, OpenKind } from './bylevels.ts'
@@ -24,18 +26,16 @@ export function openSentence(told: ByLevels, mount: MountRecord): string {
 }
 
 function shortName(id: string, mount: MountRecord): string {
-  const [lower, upper] = [axisName(mount, 'lower'), axisName(mount, 'upper')]
-  switch (id) {
+  const entry = knownEntry(id)
+  const axis = entry?.axis ? axisName(mount, entry.axis) : ''
+  switch (entry?.family) {
     case 'heading':
       return 'the heading'
-    case 'lowerZero':
-      return mount.kind === 'el-over-az' ? 'the heading' : `the zero of ${lower}`
-    case 'upperZero':
-      return `the zero of ${upper}`
+    case 'zero':
+      return mount.kind === 'el-over-az' && entry.axis === 'lower' ? 'the heading' : `the zero of ${axis}`
     case 'level':
-      return `the level of the ${lower} axis`
-    case 'leanNorth':
-    case 'leanEast':
+      return `the level of the ${axisName(mount, 'lower')} axis`
+    case 'lean':
       return 'the lean of the azimuth axis'
     default:
       return 'where the polar axis points'

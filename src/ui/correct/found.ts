@@ -3,11 +3,10 @@
  * to do about it, grouped by that. Degrees, millimetres or inches, per cent. Pure.
  */
 import { type Advice, adviceFor } from '../../core/export/advice.ts'
-import { AXIS_NAMES } from '../../core/fit/labels.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { ParameterState, Solution, SolvedParameter } from '../../core/records/solution.ts'
 import { angleStyle, decimalsFor, degrees, fixed, type LengthUnit, measured, NBSP } from '../kit/format.ts'
-import { subjectOf } from '../kit/parameterwords.ts'
+import { subjectWords } from '../kit/parameterwords.ts'
 import { adviceWords } from './advicewords.ts'
 import { feedName } from './words.ts'
 
@@ -62,7 +61,7 @@ export function valueText(value: number, sigma: number, senses: readonly [string
 export function foundRows(solution: Solution, station: StationRecord, length: LengthUnit): Found[] {
   const { mount, site, feeds } = station
   return solution.parameters.map(p => {
-    const { what, senses } = subjectOf(p.id, mount, site.latDeg, AXIS_NAMES[mount.kind], feedName(feeds, p.feed))
+    const { what, senses } = subjectWords(p.id, mount, site.latDeg, feedName(feeds, p.feed))
     const { k, unit } = shownUnit(p, length)
     const advice = adviceFor(p, { kind: mount.kind, latDeg: site.latDeg })
     const isOpen = p.state === 'open'

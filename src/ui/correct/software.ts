@@ -4,14 +4,14 @@
  */
 import type { CountsTable } from '../../core/export/countstable.ts'
 import type { Geometry } from '../../core/export/software.ts'
-import { AXIS_NAMES } from '../../core/fit/labels.ts'
+import { AXIS_NAMES } from '../../core/mount/names.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { SlopeOffset, Solution } from '../../core/records/solution.ts'
 import { fixed, MINUS, NBSP, seenText } from '../kit/format.ts'
 
 type Controller = Solution['controller']
 
-export interface Line {
+export interface CopiedLine {
   label: string
   value: string
 }
@@ -20,7 +20,12 @@ const deg = (x: number, decimals = 2): string => `${fixed(x, decimals)}°`
 const word = (axis: string): string => `${axis[0]!.toUpperCase()}${axis.slice(1)}`
 
 /** Zero and scale of one axis; a jack's shape goes as a table. */
-function axisLines(station: StationRecord, solution: Solution, geometry: Geometry, axis: 'lower' | 'upper'): Line[] {
+function axisLines(
+  station: StationRecord,
+  solution: Solution,
+  geometry: Geometry,
+  axis: 'lower' | 'upper',
+): CopiedLine[] {
   const name = AXIS_NAMES[station.mount.kind][axis]
   const zero = axis === 'lower' ? geometry.lowerZeroDeg : geometry.upperZeroDeg
   if (station.mount[axis].readout.type === 'jack')
@@ -36,8 +41,8 @@ function axisLines(station: StationRecord, solution: Solution, geometry: Geometr
 const zeroOf = (solution: Solution, axis: 'lower' | 'upper'): number =>
   solution.parameters.find(p => p.id === `${axis}Zero`)?.value ?? 0
 
-export function geometryLines(station: StationRecord, solution: Solution, g: Geometry): Line[] {
-  const lines: Line[] = []
+export function geometryLines(station: StationRecord, solution: Solution, g: Geometry): CopiedLine[] {
+  const lines: CopiedLine[] = []
   switch (station.mount.kind) {
     case 'el-over-az':
       lines.push(
@@ -71,7 +76,7 @@ export function geometryLines(station: StationRecord, solution: Solution, g: Geo
   return [...lines, ...axisLines(station, solution, g, 'lower'), ...axisLines(station, solution, g, 'upper')]
 }
 
-export function slopeLines(station: StationRecord, fit: { lower: SlopeOffset; upper: SlopeOffset }): Line[] {
+export function slopeLines(station: StationRecord, fit: { lower: SlopeOffset; upper: SlopeOffset }): CopiedLine[] {
   return (['lower', 'upper'] as const).flatMap(axis => {
     const name = word(AXIS_NAMES[station.mount.kind][axis])
     return [
@@ -81,14 +86,14 @@ export function slopeLines(station: StationRecord, fit: { lower: SlopeOffset; up
   })
 }
 
-export const virtualLines = (station: StationRecord, v: NonNullable<Controller['virtualSite']>): Line[] => [
+export const virtualLines = (station: StationRecord, v: NonNullable<Controller['virtualSite']>): CopiedLine[] => [
   { label: 'Latitude, north +', value: deg(v.latDeg, 4) },
   { label: 'Longitude, east +', value: deg(v.lonDeg, 4) },
   { label: 'Add to the azimuth there', value: deg(v.azimuthTurnDeg) },
   ...slopeLines(station, v),
 ]
 
-export function poleLines(station: StationRecord, pole: NonNullable<Controller['pole']>): Line[] {
+export function poleLines(station: StationRecord, pole: NonNullable<Controller['pole']>): CopiedLine[] {
   const [slope, zero, ...declination] = slopeLines(station, pole)
   return [
     { label: 'Axis, upper end: azimuth', value: deg(pole.azDeg) },
@@ -103,7 +108,12 @@ export function poleLines(station: StationRecord, pole: NonNullable<Controller['
 export const plain = (text: string): string => text.replaceAll(MINUS, '-').replaceAll(NBSP, ' ')
 
 /** @param feed  which one it is for, where there are several */
-export const copyOf = (station: StationRecord, title: string, lines: readonly Line[], feed: string | null): string =>
+export const copyOf = (
+  station: StationRecord,
+  title: string,
+  lines: readonly CopiedLine[],
+  feed: string | null,
+): string =>
   plain(
     [
       `${seenText(station.name)}: ${title}`,

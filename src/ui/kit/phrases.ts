@@ -1,6 +1,5 @@
 /** Words that every screen shares. A sentence says what is so, and what to do about it. */
-
-import { AXIS_NAMES } from '../../core/fit/labels.ts'
+import { AXIS_NAMES } from '../../core/mount/names.ts'
 import type { Axis, Method, MountRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { angleStyle, countOf, degrees, fixed, NBSP, safeText, utcAndLocal, utcDate } from './format.ts'
@@ -12,22 +11,23 @@ export const axisName = (mount: MountRecord, axis: Axis): string => AXIS_NAMES[m
 
 /** "degrees" or "counts". */
 export const readingUnit = (mount: MountRecord, axis: Axis): 'degrees' | 'counts' =>
+  // Every kind but one counts; `READOUTS` of the core would bring the jack's triangle onto the first screen.
   mount[axis].readout.type === 'degrees' ? 'degrees' : 'counts'
 
 /** A reading as dialled: degrees to a tenth, whole counts. */
 export const readingDecimals = (mount: MountRecord, axis: Axis): number =>
-  mount[axis].readout.type === 'degrees' ? 1 : 0
+  readingUnit(mount, axis) === 'degrees' ? 1 : 0
 
 /** A reading to be dialled, for a large number: "71.3°", or "412" with its unit. */
 export const dialled = (mount: MountRecord, axis: Axis, value: number): { value: string; unit: string } =>
-  mount[axis].readout.type === 'degrees'
+  readingUnit(mount, axis) === 'degrees'
     ? { value: degrees(value, readingDecimals(mount, axis)), unit: '' }
     : { value: fixed(value, readingDecimals(mount, axis)), unit: 'counts' }
 
 /** A reading as it is kept, with the digits that it was entered with: "34.57°", "412 counts". */
 export function keptReading(mount: MountRecord, axis: Axis, value: number): string {
   const digits = Math.min(4, (String(value).split('.')[1] ?? '').length)
-  if (mount[axis].readout.type !== 'degrees') return `${fixed(value, digits)}${NBSP}counts`
+  if (readingUnit(mount, axis) === 'counts') return `${fixed(value, digits)}${NBSP}counts`
   // One decimal more leaves the minutes exact: 0.01° is 0.6′.
   return degrees(value, angleStyle() === 'decimal' || digits === 0 ? digits : digits + 1)
 }

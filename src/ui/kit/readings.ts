@@ -5,11 +5,11 @@ import { type NumberKind, typedDeg, typedNumber } from './numberfield.ts'
 import { axisName, capital, dialled, readingDecimals, readingUnit } from './phrases.ts'
 
 export const readingKind = (mount: MountRecord, axis: Axis): NumberKind =>
-  mount[axis].readout.type === 'degrees' ? { form: 'angle' } : { form: 'count', unit: 'counts' }
+  readingUnit(mount, axis) === 'degrees' ? { form: 'angle' } : { form: 'count', unit: 'counts' }
 
 /** A reading as a person would type it. */
 export const typedReading = (mount: MountRecord, axis: 'lower' | 'upper', value: number | undefined): string =>
-  mount[axis].readout.type === 'degrees' ? typedDeg(value) : typedNumber(value)
+  readingUnit(mount, axis) === 'degrees' ? typedDeg(value) : typedNumber(value)
 
 /** "34.6°", "412 counts" */
 export function readingText(mount: MountRecord, axis: 'lower' | 'upper', value: number): string {
@@ -29,7 +29,3 @@ export const readingWords = (mount: MountRecord, axis: Axis, reading: number): s
 }
 
 export const axisWord = (mount: MountRecord, axis: 'lower' | 'upper'): string => capital(axisName(mount, axis))
-
-export const READOUT_WORDS = {
-  types: { degrees: 'Degrees', 'linear-counts': 'Counts, evenly', jack: 'Counts of a jack' },
-} as const

@@ -1,6 +1,5 @@
 /** A record of the book in plain words: what it is, a path in it, and a value. */
-
-import { AXIS_NAMES } from '../../core/fit/labels.ts'
+import { AXIS_NAMES } from '../../core/mount/names.ts'
 import type { Axis, MountRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { keysOf } from '../../core/records/parts.ts'

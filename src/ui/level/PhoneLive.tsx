@@ -5,7 +5,7 @@
 import type { ComponentChildren } from 'preact'
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { oneReadingSigma, type PhoneReading } from '../../core/level/phone.ts'
-import { angleApart, edgeOf, elevationOf, endsOf, lineOf, type PhoneEnd } from '../../core/level/upvector.ts'
+import { angleApart, edgeOf, elevationOf, endsOf, lineOfEnd, type PhoneEnd } from '../../core/level/upvector.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
 import type { Vec3 } from '../../core/vectors.ts'
@@ -134,7 +134,7 @@ function Held({ live, mustMove, p }: { live: Live; mustMove: boolean; p: PhoneLi
     </div>
   )
 }
-const plain = (up: Vec3<'Phone'>, end: PhoneEnd): Rad => elevationOf(lineOf(end), up)
+const plain = (up: Vec3<'Phone'>, end: PhoneEnd): Rad => elevationOf(lineOfEnd(end), up)
 
 function LiveAction(p: {
   state: string

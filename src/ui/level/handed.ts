@@ -1,7 +1,7 @@
 /** A reading taken before it was said what of: it is handed to the form that is opened next, once. */
 import type { LevelWhat } from '../../core/level/kinds.ts'
 import type { Taken } from '../../core/level/raw.ts'
-import { elevationOf, lineOf, type PhoneEnd } from '../../core/level/upvector.ts'
+import { elevationOf, lineOfEnd, type PhoneEnd } from '../../core/level/upvector.ts'
 import { degFromRad } from '../../core/units.ts'
 import type { MeasureForm } from './form.ts'
 import { circleText } from './phoneform.ts'
@@ -18,7 +18,7 @@ export function hand(what: Handed): void {
 
 /** What one reading is shown as in the form's field: two decimals. An end that must be the upper one is never below 0. */
 export function valueText(taken: Taken, end: PhoneEnd, what: LevelWhat): string {
-  const deg = Math.round(100 * degFromRad(elevationOf(lineOf(end), taken.up))) / 100
+  const deg = Math.round(100 * degFromRad(elevationOf(lineOfEnd(end), taken.up))) / 100
   return String(what === 'upper-axis-elevation' ? Math.abs(deg) : deg)
 }
 

@@ -17,7 +17,7 @@ import {
 import type { Taken } from '../../core/level/raw.ts'
 import { type Reversal, reversalOfUpVectors } from '../../core/level/reversal.ts'
 import { SENSOR_BIAS } from '../../core/level/sigma.ts'
-import { axisVector, lineOf, type PhoneAxis, type PhoneEnd, turnAxisFor } from '../../core/level/upvector.ts'
+import { axisVector, lineOfEnd, type PhoneAxis, type PhoneEnd, turnAxisFor } from '../../core/level/upvector.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { InstrumentBias, InstrumentRecord } from '../../core/records/instruments.ts'
@@ -100,7 +100,7 @@ export function phoneSigma(reading: PhoneReading, end: PhoneEnd, own: OwnError, 
 
 /** The two as a reversal: the first says how the phone lay, and so about which axis it was to be turned. */
 export const phoneReversal = (first: Taken, second: Taken, end: PhoneEnd): Reversal =>
-  reversalOfUpVectors(first.up, second.up, lineOf(end), axisVector(aboutOf(first, end)))
+  reversalOfUpVectors(first.up, second.up, lineOfEnd(end), axisVector(aboutOf(first, end)))
 
 export const phoneReversedSigma = (left: Rad, first: Taken, second: Taken): Rad =>
   phoneReversalSigma(left, readingFrom(first), readingFrom(second))

@@ -13,6 +13,7 @@ import type {
 } from '../../core/records/scans.ts'
 import type { CrossPlanJson, DriftPlanJson } from '../../state/scanasks.ts'
 import { type NumberKind, numberOf } from '../kit/numberfield.ts'
+import { readingUnit } from '../kit/phrases.ts'
 import { readingKind } from '../kit/readings.ts'
 import { utcOf } from '../kit/utcfield.ts'
 
@@ -66,7 +67,7 @@ const clockOf = (station: StationRecord, at: string): { clockOffsetS?: number } 
 
 /** Beside what was planned by no more than one step of what the axis shows. */
 const isAt = (mount: MountRecord, axis: Axis, reading: number, plan: number): boolean =>
-  Math.abs(reading - plan) <= (mount[axis].readout.type === 'degrees' ? 0.051 : 1)
+  Math.abs(reading - plan) <= (readingUnit(mount, axis) === 'degrees' ? 0.051 : 1)
 
 /** The record of a drift scan that begins at `startMs`, without levels. */
 export function driftFromForm(

@@ -24,7 +24,7 @@ import {
   UP,
   utcTime,
 } from '../kit/format.ts'
-import { axisName } from '../kit/phrases.ts'
+import { axisName, readingUnit } from '../kit/phrases.ts'
 import { axisWord, readingText } from '../kit/readings.ts'
 
 const BAD: Readonly<Record<BadLine['why'], string>> = {
@@ -185,7 +185,7 @@ export function crossSays(mount: MountRecord, a: CrossAnswerJson): Said {
 }
 
 const peakReading = (mount: MountRecord, axis: Axis, a: { lower: number; upper: number }): string =>
-  mount[axis].readout.type === 'degrees' ? degrees(a[axis], 2) : readingText(mount, axis, a[axis])
+  readingUnit(mount, axis) === 'degrees' ? degrees(a[axis], 2) : readingText(mount, axis, a[axis])
 
 /** "The beam points left 0.31 ± 0.05°, up 0.12 ± 0.04° of where the book believes." */
 function missSays(a: Pick<CrossFitJson, 'axes' | 'miss' | 'sigmaRightDeg' | 'sigmaUpDeg'>): string {

@@ -1,11 +1,12 @@
 /** One sighting: all its facts, where it stood against the book, whether it counts, and what it said before. */
 
+import { isScanMethod } from '../../core/fit/methods.ts'
 import type { StationRecord, Use } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { SolvedSighting } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
-import { defaultSigmaDeg, deleteSighting, type Sighting, setUse, shadowMeaning } from '../../state/sightings.ts'
+import { deleteSighting, methodSigmaDeg, type Sighting, setUse, shadowMeaning } from '../../state/sightings.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -91,7 +92,7 @@ function Facts({ station, record }: { station: StationRecord; record: Sighting }
     const side = arrivedFrom?.[axis]
     return side ? <Row label={SIGHTING.arrived(axisName(mount, axis))}>{SIGHTING.sides[side]}</Row> : null
   }
-  const isScan = record.method === 'cross-scan' || record.method === 'drift-scan'
+  const isScan = isScanMethod(record.method)
   return (
     <Rows>
       <Row label="Time" {...(record.stamp && { note: 'Stamped with the phone.' })}>
@@ -121,7 +122,7 @@ function Facts({ station, record }: { station: StationRecord; record: Sighting }
             ? `± ${degrees(Math.sqrt((record.cov.rr + record.cov.uu) / 2), 2)}, from the scan`
             : isScan
               ? 'not said'
-              : `± ${degrees(defaultSigmaDeg(station, record.method, record.feed), 2)}, usual for this way`}
+              : `± ${degrees(methodSigmaDeg(station, record.method, record.feed), 2)}, usual for this way`}
       </Row>
       {record.wind && (
         <Row label="Wind">

@@ -12,7 +12,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Text } from '../kit/numbers.tsx'
 import { FAILURE, failureWords, MOUNT_WORDS } from '../kit/phrases.ts'
-import { READOUT_WORDS } from '../kit/readings.ts'
+import { READOUT_WORDS } from '../kit/readoutwords.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { FailureDetails, noteTry } from '../kit/TryAgain.tsx'
 import { dropDraft, type StationDraft } from './draft.ts'
@@ -141,7 +141,7 @@ function summaryOf(station: StationRecord, id: StepId): string {
       return MOUNT_WORDS[mount.kind]
     case 'lower':
     case 'upper':
-      return READOUT_WORDS.types[mount[id].readout.type]
+      return READOUT_WORDS[mount[id].readout.type].word
     case 'allow':
       return station.tolerance?.echoLossDb === undefined ? STATION.optional : decibels(station.tolerance.echoLossDb)
     case 'horizon':

@@ -1,16 +1,17 @@
 /** The mount and its two axes: what kind, what each axis shows, and how far it goes. */
 import { angleFromReading } from '../../core/readout/readout.ts'
 import type { Axis, MountKind } from '../../core/records/fieldbook.ts'
-import { readoutFromRecord } from '../../core/records/station.ts'
+import { READOUT_TYPES, readoutFromRecord } from '../../core/records/readouts.ts'
 import { degFromRad } from '../../core/units.ts'
 import { degrees, NBSP } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Text } from '../kit/numbers.tsx'
 import { MOUNT_WORDS } from '../kit/phrases.ts'
-import { READOUT_WORDS } from '../kit/readings.ts'
+import { READOUT_WORDS } from '../kit/readoutwords.ts'
 import { DialDrawingPlot } from './DialDrawingPlot.tsx'
 import { valueAt } from './DishSteps.tsx'
 import { ChoiceAt, type FormView, NumberAt, textAt } from './FormFields.tsx'
+import { numbersOf } from './form.ts'
 import { JackFields } from './JackFields.tsx'
 import { axisOf, FIELDS, MOUNT, READOUT, ZERO_OF } from './words.ts'
 
@@ -70,20 +71,14 @@ export function AxisStep({ view, axis }: { view: FormView; axis: Axis }) {
         path={at('type')}
         label={READOUT.type}
         long
-        options={(['degrees', 'linear-counts', 'jack'] as const).map(value => ({
-          value,
-          word: READOUT_WORDS.types[value],
-          note: READOUT.notes[value],
-        }))}
+        options={READOUT_TYPES.map(value => ({ value, ...READOUT_WORDS[value] }))}
       />
       {kind && <Text quiet>{ZERO_OF[kind][axis]}</Text>}
-      {type === 'linear-counts' && (
-        <>
-          <NumberAt view={view} path={at('zeroCounts')} />
-          <NumberAt view={view} path={at('countsPerDeg')} />
-        </>
+      {type === 'jack' ? (
+        <JackFields view={view} axis={axis} name={name} />
+      ) : (
+        numbersOf(type).map(field => <NumberAt key={field} view={view} path={at(field)} />)
       )}
-      {type === 'jack' && <JackFields view={view} axis={axis} name={name} />}
       {type !== '' && (
         <>
           <h2>{READOUT.limits}</h2>
@@ -103,19 +98,18 @@ function Span({ view, axis, name }: { view: FormView; axis: Axis; name: string }
   const min = valueAt(view, `mount.${axis}.minReading`)
   const max = valueAt(view, `mount.${axis}.maxReading`)
   const number = (field: string) => valueAt(view, at(field))
-  const jack = textAt(view, at('type')) === 'jack'
-  const fields = jack
-    ? ['baseArmMm', 'rodArmMm', 'lengthAtReadingZeroMm', 'countsPerMm', 'phiAtAngleZeroDeg']
-    : ['zeroCounts', 'countsPerDeg']
+  const type = textAt(view, at('type'))
+  const jack = type === 'jack'
+  const fields = numbersOf(type)
   const values = Object.fromEntries(fields.map(field => [field, number(field)]))
   const direction = textAt(view, at('direction'))
   const missing = Object.values(values).some(value => value === null) || (jack && direction === '')
   if (min === null || max === null || missing || values.countsPerDeg === 0) return null
-  const readout = readoutFromRecord(
-    (jack
-      ? { type: 'jack', ...values, direction: direction === '-1' ? -1 : 1 }
-      : { type: 'linear-counts', ...values }) as Parameters<typeof readoutFromRecord>[0],
-  )
+  const readout = readoutFromRecord({
+    type,
+    ...values,
+    ...(jack && { direction: direction === '-1' ? -1 : 1 }),
+  } as Parameters<typeof readoutFromRecord>[0])
   const ends = [min, max].map(reading => angleFromReading(readout, reading))
   const [from, to] = ends.map(end => (end.kind === 'angle' ? degrees(degFromRad(end.angle), 1) : null))
   if (!from || !to) return <Notice state="stop">{READOUT.open}</Notice>

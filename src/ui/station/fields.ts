@@ -2,18 +2,14 @@
  * The fields of a station's form: what each takes. A field's name is its path in the record, with a row's own key in
  * place of its number: "site.latDeg", "feeds.k1.frequencyMHz", "mount.upper.baseArmMm". Pure.
  */
-import { unitOf } from '../../core/fit/parameters.ts'
-import { slotOf } from '../../core/mount/slots.ts'
-import type { FeedRecord, MountKind, ParameterId, PriorRecord } from '../../core/records/fieldbook.ts'
-import { FEED_PARAMETERS, PARAMETER_IDS } from '../../core/records/fieldbook.ts'
+
+import { entryOf, isOfKind, knownEntry, PARAMETER_IDS } from '../../core/mount/parameters.ts'
+import type { FeedRecord, MountKind, PriorRecord } from '../../core/records/fieldbook.ts'
 import { MINUS } from '../kit/format.ts'
 import { type NumberKind, typedAngle } from '../kit/numberfield.ts'
+import { lengthOf, type NumberSpec, READOUT_FIELDS } from '../kit/readoutwords.ts'
 
-export interface NumberSpec {
-  kind: NumberKind
-  /** Kept in millimetres (or counts per millimetre) and written in the person's unit. */
-  length?: 'mm' | 'per-mm'
-}
+export type { NumberSpec }
 
 export const STEPS = ['name', 'place', 'dish', 'feeds', 'mount', 'lower', 'upper', 'allow', 'horizon', 'known'] as const
 export type StepId = (typeof STEPS)[number]
@@ -36,7 +32,6 @@ export function stepOf(path: string): StepId | null {
 const of = (form: NumberKind['form'], unit?: string, min?: number, max?: number): NumberSpec => ({
   kind: { form, ...(unit && { unit }), ...(min !== undefined && { min }), ...(max !== undefined && { max }) },
 })
-const lengthOf = (max: number): NumberSpec => ({ kind: { form: 'number', unit: 'mm', min: 0, max }, length: 'mm' })
 
 const FIXED: Readonly<Record<string, NumberSpec>> = {
   'site.latDeg': of('latitude', undefined, -90, 90),
@@ -55,16 +50,7 @@ const FIXED: Readonly<Record<string, NumberSpec>> = {
   'feeds.*.systemTemperatureK': of('number', 'K', 0, 1e6),
   'mount.headingDeg': of('angle', undefined, 0, 360),
   'mount.boresightOffsetDeg': of('angle', undefined, -45, 45),
-  'mount.*.readout.zeroCounts': of('count', 'counts', -1e9, 1e9),
-  'mount.*.readout.countsPerDeg': { kind: { form: 'number', unit: 'counts per °', min: -1e9, max: 1e9 } },
-  'mount.*.readout.baseArmMm': lengthOf(1e6),
-  'mount.*.readout.rodArmMm': lengthOf(1e6),
-  'mount.*.readout.lengthAtReadingZeroMm': lengthOf(1e6),
-  'mount.*.readout.countsPerMm': {
-    kind: { form: 'number', unit: 'counts per mm', min: 0, max: 1e9 },
-    length: 'per-mm',
-  },
-  'mount.*.readout.phiAtAngleZeroDeg': of('angle', undefined, -720, 720),
+  ...Object.fromEntries(Object.entries(READOUT_FIELDS).map(([name, { spec }]) => [`mount.*.readout.${name}`, spec])),
   'tolerance.echoLossDb': of('number', 'dB', 0, 100),
   'tolerance.minElevationDeg': of('angle', undefined, -5, 90),
   'tolerance.floorDeg': of('angle', undefined, 0, 90),
@@ -105,7 +91,7 @@ export function specOf(form: FormShape, path: string): NumberSpec {
   }
   const prior = /^priors\.([^.]+)\.(value|sigma)$/.exec(path)
   if (prior) {
-    const unit = unitOf((form.texts[`priors.${prior[1]}.id`] ?? '').replace(/:.*/, '') as ParameterId)
+    const unit = knownEntry((form.texts[`priors.${prior[1]}.id`] ?? '').replace(/:.*/, ''))?.unit ?? 'deg'
     const min = prior[2] === 'sigma' ? 0 : -1e9
     spec =
       unit === 'mm'
@@ -148,12 +134,11 @@ export function knowable(
   feeds: readonly Pick<FeedRecord, 'id'>[],
 ): string[] {
   return PARAMETER_IDS.flatMap(id => {
-    if (slotOf(id, kind) === null) return []
-    const axis = id.startsWith('lower') ? readouts.lower : readouts.upper
-    if (/Arm$/.test(id) && axis !== 'jack') return []
-    if (/Scale$/.test(id) && axis === 'jack') return []
-    if ((FEED_PARAMETERS as readonly string[]).includes(id))
-      return feeds.length === 1 ? [id] : feeds.map(feed => `${id}:${feed.id}`)
+    const { needs, axis, ofFeed } = entryOf(id)
+    if (!isOfKind(id, kind)) return []
+    if (needs === 'jack' && readouts[axis!] !== 'jack') return []
+    if (needs === 'no-jack' && readouts[axis!] === 'jack') return []
+    if (ofFeed) return feeds.length === 1 ? [id] : feeds.map(feed => `${id}:${feed.id}`)
     return [id]
   })
 }

@@ -6,6 +6,7 @@ import { focalRatioFromDepth } from '../../core/dish/depth.ts'
 import type { Fault } from '../../core/records/answer.ts'
 import type { PriorRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { checkFieldBook } from '../../core/records/intake.ts'
+import { READOUT_TYPES, readoutNumbers } from '../../core/records/readouts.ts'
 import { parseNumber } from '../kit/numberfield.ts'
 import { priorName, recordValue, specOf, stepOf, writtenText } from './fields.ts'
 
@@ -58,10 +59,10 @@ const PLAIN = [
   'tolerance.minElevationDeg',
   'tolerance.floorDeg',
 ] as const
-const READOUT_NUMBERS: Readonly<Record<string, readonly string[]>> = {
-  degrees: [],
-  'linear-counts': ['zeroCounts', 'countsPerDeg'],
-  jack: ['baseArmMm', 'rodArmMm', 'lengthAtReadingZeroMm', 'countsPerMm', 'phiAtAngleZeroDeg'],
+/** The numbers of a readout that its form asks for; none while no kind is picked. */
+export const numbersOf = (type: string | undefined): readonly string[] => {
+  const known = READOUT_TYPES.find(one => one === type)
+  return known ? readoutNumbers(known) : []
 }
 const ROW_NUMBERS: Readonly<Record<ListName, readonly string[]>> = {
   feeds: ['frequencyMHz', 'beamwidthDeg', 'systemTemperatureK'],
@@ -149,9 +150,7 @@ function numberPaths(form: StationForm): { path: string; source: string }[] {
   return [
     ...PLAIN.filter(has).map(same),
     ...(['lower', 'upper'] as const).flatMap(axis =>
-      (READOUT_NUMBERS[texts[`mount.${axis}.readout.type`] ?? ''] ?? []).map(name =>
-        same(`mount.${axis}.readout.${name}`),
-      ),
+      numbersOf(texts[`mount.${axis}.readout.type`]).map(name => same(`mount.${axis}.readout.${name}`)),
     ),
     ...LISTS.flatMap(list =>
       rows[list].flatMap(row =>

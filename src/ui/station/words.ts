@@ -1,11 +1,13 @@
 /** Words of the form in which a station is made or changed. A hint says what the number is and how one gets it. */
-import { labelOf } from '../../core/fit/labels.ts'
+
 import { splitPriorId } from '../../core/fit/parameters.ts'
+import { knownEntry, labelOf } from '../../core/mount/parameters.ts'
 import type { Axis, MountKind, ParameterId, StationRecord } from '../../core/records/fieldbook.ts'
 import type { RecordKind } from '../../core/records/revisions.ts'
 import { radFromDeg } from '../../core/units.ts'
 import { countOf, safeText } from '../kit/format.ts'
 import { axisName } from '../kit/phrases.ts'
+import { READOUT_FIELDS } from '../kit/readoutwords.ts'
 import { pathWords, recordWords } from '../kit/recordwords.ts'
 import type { StepId } from './fields.ts'
 
@@ -86,31 +88,7 @@ export const FIELDS: Readonly<Record<string, { label: string; hint?: string }>> 
     label: 'Offset of the dish above the swing plane',
     hint: 'As built in, mostly 0. May stay empty.',
   },
-  'mount.*.readout.zeroCounts': { label: 'Counts at axis angle zero' },
-  'mount.*.readout.countsPerDeg': {
-    label: 'Counts per degree',
-    hint: 'Negative if the counter runs down as the angle grows.',
-  },
-  'mount.*.readout.baseArmMm': {
-    label: 'Fixed arm',
-    hint: 'Pivot bolt to the pin at the fixed end of the jack, centre to centre.',
-  },
-  'mount.*.readout.rodArmMm': {
-    label: 'Rod arm',
-    hint: 'Pivot bolt to the pin at the end of the rod, centre to centre.',
-  },
-  'mount.*.readout.lengthAtReadingZeroMm': {
-    label: 'Length of the jack at reading zero',
-    hint: 'Pin to pin, when the counter shows 0.',
-  },
-  'mount.*.readout.countsPerMm': {
-    label: 'Counts of the jack',
-    hint: 'How many pulses for each millimetre or inch that it grows. Given per inch: divide by 25.4, or choose inches under Settings.',
-  },
-  'mount.*.readout.phiAtAngleZeroDeg': {
-    label: 'Angle at the pivot when the axis stands at zero',
-    hint: 'Between the two arms. Hard to measure between bolts: rather have it found from a place that you know, above.',
-  },
+  ...Object.fromEntries(Object.entries(READOUT_FIELDS).map(([name, words]) => [`mount.*.readout.${name}`, words])),
   minReading: { label: 'Lowest reading', hint: 'At the stop or limit switch.' },
   maxReading: { label: 'Highest reading', hint: 'At the stop or limit switch.' },
   'tolerance.echoLossDb': {
@@ -206,11 +184,6 @@ export const ZERO_OF: Readonly<Record<MountKind, Readonly<Record<Axis, string>>>
 
 export const READOUT = {
   type: 'What this axis shows',
-  notes: {
-    degrees: 'a scale, an encoder, an inclinometer',
-    'linear-counts': 'a gear or worm with a pulse counter: as many counts for every degree',
-    jack: 'a linear actuator across a pivot: a triangle',
-  },
   direction: 'As the jack grows longer',
   directions: (axis: string) => ({ '1': `${axis} grows`, '-1': `${axis} falls` }),
   zero: 'Find the angle at the pivot',
@@ -262,7 +235,7 @@ export function priorWords(
   feeds: readonly { id: string; name: string }[],
 ): string {
   const { id, feed } = splitPriorId({ id: name, value: 0, sigma: 1 })
-  const label = labelOf(id as ParameterId, { kind, latitude: radFromDeg(latDeg) }) ?? id
+  const label = knownEntry(id) === null ? id : labelOf(id as ParameterId, { kind, latitude: radFromDeg(latDeg) })
   if (feed === null) return label
   const known = feeds.find(f => f.id === feed)
   return `${label}, feed ${safeText(known && known.name !== '' ? known.name : feed)}`

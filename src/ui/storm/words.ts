@@ -1,6 +1,4 @@
 /** Words of the check after a storm: how to take it, which of the three answers it gives, and what to do next. */
-
-import { AXIS_NAMES } from '../../core/fit/labels.ts'
 import type { ChangedJson, ExplanationJson, StepJson, StormCheckJson } from '../../core/plan/stormjson.ts'
 import type { CauseKind } from '../../core/plan/stormmoves.ts'
 import type { StormCheckRecord } from '../../core/records/checks.ts'
@@ -18,7 +16,7 @@ import {
   utcAndLocal,
   utcDate,
 } from '../kit/format.ts'
-import { subjectOf } from '../kit/parameterwords.ts'
+import { subjectWords } from '../kit/parameterwords.ts'
 import { axisName, listed, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
 import { offWords } from '../kit/sighting/words.ts'
 
@@ -164,7 +162,7 @@ export function stormNext(s: StormCheckJson): string {
 /** "Zero: swing shows", "too little by 1.2 ± 0.3°, 23 counts" */
 export function changedWords(station: StationRecord, c: ChangedJson, unit: LengthUnit) {
   const { mount, site } = station
-  const { what, senses } = subjectOf(c.id, mount, site.latDeg, AXIS_NAMES[mount.kind], null)
+  const { what, senses } = subjectWords(c.id, mount, site.latDeg, null)
   const size =
     c.unit === 'mm'
       ? measuredLength(Math.abs(c.change), c.sigma, unit).text

@@ -13,7 +13,7 @@ import {
 } from '../../../src/core/level/phone.ts'
 import { reversalOfUpVectors } from '../../../src/core/level/reversal.ts'
 import { REVERSED_BIAS, SENSOR_BIAS } from '../../../src/core/level/sigma.ts'
-import { axisVector, lineOf } from '../../../src/core/level/upvector.ts'
+import { axisVector, lineOfEnd } from '../../../src/core/level/upvector.ts'
 import { degFromRad, radFromDeg } from '../../../src/core/units.ts'
 import { unit } from '../../../src/core/vectors.ts'
 import { PHONE_METHODS, phoneResult, phoneTrials, SOURCES } from '../../helpers/phonetrials.ts'
@@ -85,7 +85,7 @@ describe('correctedElevation', () => {
       const onBack: Up = [0, Math.sin(e), Math.cos(e)]
       const [first, second] = [shown(phone, onBack), shown(phone, [0, -onBack[1], -onBack[2]])]
       for (const end of ['top', 'bottom'] as const) {
-        const r = reversalOfUpVectors(first, second, lineOf(end), axisVector('x'))
+        const r = reversalOfUpVectors(first, second, lineOfEnd(end), axisVector('x'))
         if (r.kind !== 'reversed') throw new Error(r.kind)
         // The same phone again, there and a little further; rounding twice, and the second order of a few 20 mg.
         const again: Up = [0, Math.sin(e + 0.02), Math.cos(e + 0.02)]

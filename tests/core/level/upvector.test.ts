@@ -8,7 +8,7 @@ import {
   endsOf,
   enuFromPhone,
   GRAVITY,
-  lineOf,
+  lineOfEnd,
   signLyingFaceUp,
   signOfGravity,
   tiltOfScreen,
@@ -148,20 +148,20 @@ describe('upFromGravity', () => {
   it('is a unit vector, and none while the phone is shaken', () => {
     const u = upFromGravity([0, -6.9, -6.9], -1)!
     expect(norm(u)).toBeCloseTo(1, 12)
-    expect(degFromRad(elevationOf(lineOf('top'), u))).toBeCloseTo(45, 9)
+    expect(degFromRad(elevationOf(lineOfEnd('top'), u))).toBeCloseTo(45, 9)
     expect(upFromGravity([0, 0, 15], 1)).toBeNull()
   })
 })
 
 describe('edges', () => {
   it('rise by beta along the long edge up to 90°, and by less than gamma along the short one', () => {
-    expect(degFromRad(elevationOf(lineOf('top'), up(33, 20)))).toBeCloseTo(33, 9)
+    expect(degFromRad(elevationOf(lineOfEnd('top'), up(33, 20)))).toBeCloseTo(33, 9)
     // asin(cos 33° sin 20°) = 16.67°, and gamma + means that the right edge goes down.
-    expect(degFromRad(elevationOf(lineOf('right'), up(33, 20)))).toBeCloseTo(-16.667, 2)
+    expect(degFromRad(elevationOf(lineOfEnd('right'), up(33, 20)))).toBeCloseTo(-16.667, 2)
   })
   it('have two ends that rise and fall by as much', () => {
     for (const edge of EDGES) {
-      const [a, b] = endsOf(edge).map(end => elevationOf(lineOf(end), up(40, 25)))
+      const [a, b] = endsOf(edge).map(end => elevationOf(lineOfEnd(end), up(40, 25)))
       expect(a! + b!).toBeCloseTo(0, 14)
     }
   })
@@ -195,7 +195,7 @@ describe('turnAxisFor', () => {
         const end = endsOf(edge)[0]
         const axis = turnAxisFor(end, u)
         const at = 'xyz'.indexOf(axis)
-        expect(lineOf(end)[at]).toBe(0)
+        expect(lineOfEnd(end)[at]).toBe(0)
         const turned = u.map((x, i) => (i === at ? x : -x)) as unknown as Vec3<'Phone'>
         const apart = angleInPlane(end, axis, turned) - angleInPlane(end, axis, u)
         expect(Math.abs(Math.sin(apart))).toBeLessThan(1e-9)

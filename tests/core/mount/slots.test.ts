@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
+import { PARAMETER_IDS } from '../../../src/core/mount/parameters.ts'
 import { lowerAxisIds, onPaper, SLOT, SLOTS, slotOf } from '../../../src/core/mount/slots.ts'
-import { PARAMETER_IDS } from '../../../src/core/records/fieldbook.ts'
 import { KINDS } from './sample.ts'
 
 describe('slotOf', () => {

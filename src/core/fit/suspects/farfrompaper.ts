@@ -4,11 +4,11 @@
  */
 
 import { modelOf } from '../../mount/asbuilt.ts'
+import { AXIS_NAMES } from '../../mount/names.ts'
 import { AXIS_SLOTS } from '../../mount/readings.ts'
 import { SLOT } from '../../mount/slots.ts'
 import type { Axis, ParameterId } from '../../records/fieldbook.ts'
 import { degFromRad, radFromDeg } from '../../units.ts'
-import { AXIS_NAMES } from '../labels.ts'
 import { chiSquares, type Problem } from '../map.ts'
 import { cost, OUTLIER, refine } from '../reject.ts'
 import { type Context, type Explanation, extended, fitOn, refit, startAt, withSlots } from './context.ts'

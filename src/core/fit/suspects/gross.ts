@@ -4,16 +4,16 @@
  */
 
 import { type MountModel, modelOf } from '../../mount/asbuilt.ts'
+import { AXIS_NAMES } from '../../mount/names.ts'
 import type { Readout } from '../../readout/readout.ts'
 import type { Axis, MountKind } from '../../records/fieldbook.ts'
+import { reversedReadout } from '../../records/readouts.ts'
 import type { Offer, SuspectKind } from '../../records/solution.ts'
-import { AXIS_NAMES } from '../labels.ts'
 import type { Problem } from '../map.ts'
 import { sightingFromRecord } from '../observations.ts'
 import { cost, type Fitted } from '../reject.ts'
 import type { Sighting } from '../sighting.ts'
 import { type Context, type Explanation, fitAfresh, fitOn, thinned } from './context.ts'
-import { reversedReadout } from './offer.ts'
 
 /** Both senses of an axis are there from the start, but a whole book is seldom noted the wrong way. */
 const PENALTY = 25

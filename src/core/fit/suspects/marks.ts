@@ -2,13 +2,14 @@
  * Marks that contradict one another: a reading at an end stop or a scribed line proves a counter, or shows what it lost.
  * Radians inside; readings as the counter shows them.
  */
+
+import { AXIS_NAMES } from '../../mount/names.ts'
 import { AXIS_SLOTS, trueAngle } from '../../mount/readings.ts'
 import { countsSteps } from '../../readout/readout.ts'
 import type { Axis } from '../../records/fieldbook.ts'
 import type { Suspect } from '../../records/solution.ts'
 import type { Station } from '../../records/station.ts'
 import { degFromRad, type Rad } from '../../units.ts'
-import { AXIS_NAMES } from '../labels.ts'
 import type { Problem } from '../map.ts'
 import type { Reference } from '../observations.ts'
 import { builtAt } from '../residuals.ts'

@@ -2,21 +2,9 @@
  * What a person accepts when a suspect is right, made into records: a change, corrected readings or targets, another
  * readout, a wider prior. The history keeps what was there before.
  */
-import type { Axis, ReadoutRecord, StationRecord } from '../../records/fieldbook.ts'
+import type { Axis, StationRecord } from '../../records/fieldbook.ts'
 import type { Offer } from '../../records/solution.ts'
 import { splitPriorId } from '../parameters.ts'
-
-/** The other sense of a readout's record; null for degrees, where the readings themselves must be turned. */
-export function reversedReadout(readout: ReadoutRecord): ReadoutRecord | null {
-  switch (readout.type) {
-    case 'degrees':
-      return null
-    case 'linear-counts':
-      return { ...readout, countsPerDeg: -readout.countsPerDeg }
-    case 'jack':
-      return { ...readout, direction: readout.direction === 1 ? -1 : 1 }
-  }
-}
 
 /** A station whose readings of one axis are turned about: x becomes about - x. */
 function mirrored(station: StationRecord, axis: Axis, about: number): StationRecord {

@@ -1,4 +1,6 @@
 /** How the target was found: by which method, with which feed, and where the shadow fell. */
+
+import { isScanMethod } from '../../../core/fit/methods.ts'
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
 import { shadowMeaning } from '../../../state/sightings.ts'
 import { Choice } from '../Choice.tsx'
@@ -15,7 +17,7 @@ import { CAUTION, METHOD_BUTTONS, SIGHTING, shadowSentence } from './words.ts'
 
 export function MethodField({ form, set, guessed }: FieldsProps & { guessed: boolean }) {
   const methods = methodsFor(form.target)
-  const scan = form.method === 'cross-scan' || form.method === 'drift-scan' ? [form.method] : []
+  const scan = form.method !== null && isScanMethod(form.method) ? [form.method] : []
   return (
     <>
       <Choice

@@ -1,6 +1,8 @@
 /** Everything about a sighting that may stay as it is. */
+
+import { isScanMethod } from '../../../core/fit/methods.ts'
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
-import { defaultSigmaDeg } from '../../../state/sightings.ts'
+import { methodSigmaDeg } from '../../../state/sightings.ts'
 import { Choice } from '../Choice.tsx'
 import { NumberField, TextField } from '../fields.tsx'
 import { degrees } from '../format.ts'
@@ -21,7 +23,7 @@ export function MoreFields({
 }: FieldsProps & { station: StationRecord; withTime: boolean; onNow?: () => void }) {
   const { mount } = station
   const sides = (['', '+', '-'] as const).map(value => ({ value, word: SIGHTING.sides[value] }))
-  const usual = form.method && form.method !== 'cross-scan' && form.method !== 'drift-scan' ? form.method : null
+  const usual = form.method && !isScanMethod(form.method) ? form.method : null
   return (
     <HelpLine word={SIGHTING.more}>
       {withTime && <TimeField form={form} set={set} {...(onNow && { onNow })} />}
@@ -53,7 +55,7 @@ export function MoreFields({
         onText={sigma => set({ sigma })}
         hint={
           usual
-            ? SIGHTING.sigmaHint(degrees(defaultSigmaDeg(station, usual, form.feed ?? undefined), 2))
+            ? SIGHTING.sigmaHint(degrees(methodSigmaDeg(station, usual, form.feed ?? undefined), 2))
             : 'May stay empty.'
         }
       />

@@ -3,6 +3,8 @@
  * person did not touch stays to the last digit; nothing is taken as measured that was only suggested.
  * The shadow is typed as seen; seen from in front, left and right are swapped when it is read.
  */
+
+import { isScanMethod } from '../../../core/fit/methods.ts'
 import { checkAt, offsetOf } from '../../../core/records/clockchecks.ts'
 import type {
   Method,
@@ -230,7 +232,7 @@ export function readForm(
     base.upper !== undefined && isAsBefore('upper')
       ? base.upper
       : need(numberOf(form.upper, readingKind(station.mount, 'upper')), 'upper')
-  const isScan = form.method === 'cross-scan' || form.method === 'drift-scan'
+  const isScan = form.method !== null && isScanMethod(form.method)
   const fits = form.method !== null && (isScan || methodsFor(form.target).includes(form.method))
   const method = need(fits ? form.method : null, 'method')
   const isShadow = method === 'shadow'
