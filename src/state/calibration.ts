@@ -1,8 +1,8 @@
 /** A calibration put into a station: a revision of the station's own record, which undo takes back. */
 import type { Calibrated } from '../core/calibration/calibrate.ts'
-import { type KeptPair, withCalibration } from '../core/calibration/calibrated.ts'
+import { withCalibration } from '../core/calibration/calibrated.ts'
 import type { Fault } from '../core/records/answer.ts'
-import type { Axis, StationRecord } from '../core/records/fieldbook.ts'
+import type { Axis, PairRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { checkFieldBook } from '../core/records/intake.ts'
 import { fieldBook, keptRecord, stationEntry } from './book.ts'
 
@@ -21,6 +21,6 @@ export const putCalibration = (
   station: StationRecord,
   axis: Axis,
   calibrated: Calibrated,
-  kept: { utc: string; pairs: readonly KeptPair[] },
+  kept: { utc: string; pairs: readonly PairRecord[] },
   what: string,
 ): Promise<KeptStation> => keepStation(withCalibration(station, axis, calibrated, kept), kept.utc, what)

@@ -3,11 +3,11 @@
  * away; and where the mount stood before an instant.
  */
 
-import { faultsWith, type MountList } from '../core/level/candidate.ts'
 import { stationBefore } from '../core/level/carryover.ts'
-import type { MarkRecord } from '../core/level/marks.ts'
-import type { ChangeRecord, FieldBook, LevelRecord, StationRecord } from '../core/records/fieldbook.ts'
+import { checkRecord } from '../core/records/checkrecord.ts'
+import type { ChangeRecord, FieldBook, LevelRecord, ReferenceRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
+import type { ListName } from '../core/records/kinds.ts'
 import type { Draft } from '../core/records/revisions.ts'
 import type { SolvedParameter } from '../core/records/solution.ts'
 import { ask } from '../worker/ask.ts'
@@ -15,11 +15,11 @@ import { entry, fieldBook, type KeptRecord, keptRecord, recordOf, tombstone } fr
 
 export type MountEntry =
   | { kind: 'level'; record: LevelRecord }
-  | { kind: 'reference'; record: MarkRecord }
+  | { kind: 'reference'; record: ReferenceRecord }
   | { kind: 'change'; record: ChangeRecord }
 export type MountRecordKind = MountEntry['kind']
 
-const LIST: Readonly<Record<MountRecordKind, MountList>> = {
+const LIST: Readonly<Record<MountRecordKind, ListName>> = {
   level: 'levels',
   reference: 'references',
   change: 'changes',
@@ -50,7 +50,7 @@ export async function keepMountRecord(
   what: string,
   also: readonly Draft[] = [],
 ): Promise<KeptRecord> {
-  const faults = faultsWith(station, LIST[item.kind], item.record)
+  const faults = checkRecord(LIST[item.kind], item.record, station)
   if (faults.length > 0) return { kind: 'refused', faults }
   const kept = await fieldBook.save(what, [entry(item.kind, station.id, item.record), ...also])
   return keptRecord(kept)

@@ -19,12 +19,7 @@ import type { Kept } from '../store/database.ts'
 import { entry, fieldBook, newId, recordOf, tombstone, type Unsaved } from './book.ts'
 import { clockStep } from './now.ts'
 
-/** What a sighting keeps of its stamp beside the record's own fields; unknown to the solution, kept in the file. */
-export interface StampTrace {
-  halfId?: string
-  stamp?: { monotonicMs?: number; clockStepS?: number }
-}
-export type Sighting = SightingRecord & StampTrace
+export type Sighting = SightingRecord
 
 /** The method used last for such a target at this station; else what most stations use. Null: the person must say. */
 export function guessMethod(station: StationRecord, target: TargetRecord): Method | null {

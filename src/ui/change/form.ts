@@ -3,8 +3,14 @@
  */
 import { unitOf } from '../../core/fit/parameters.ts'
 import { movedBy, type Unknown } from '../../core/level/carryover.ts'
-import type { MarkRecord, Visit } from '../../core/level/marks.ts'
-import type { Axis, ChangeRecord, MountRecord, PriorRecord } from '../../core/records/fieldbook.ts'
+import type {
+  Axis,
+  ChangeRecord,
+  MountRecord,
+  PriorRecord,
+  ReferenceRecord,
+  Visit,
+} from '../../core/records/fieldbook.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
 import { lengthUnit } from '../kit/format.ts'
 import { KINDS } from '../kit/kinds.ts'
@@ -36,7 +42,7 @@ export const emptyMark = (axis: Axis, names: readonly string[], visit: Visit | '
   utc: utcText(nowMs),
 })
 
-export const formOfMark = (mark: MarkRecord): MarkForm => ({
+export const formOfMark = (mark: ReferenceRecord): MarkForm => ({
   axis: mark.axis,
   picked: mark.mark,
   name: '',
@@ -51,9 +57,9 @@ export const formOfMark = (mark: MarkRecord): MarkForm => ({
 export function markFromForm(
   form: MarkForm,
   mount: MountRecord,
-  old: MarkRecord | null,
+  old: ReferenceRecord | null,
   id: string,
-): Ready<MarkRecord> {
+): Ready<ReferenceRecord> {
   const mark = form.picked === null || form.picked === '' ? form.name.trim() : form.picked
   if (mark === '') return notYet('mark')
   const reading = numberOf(form.reading, readingKind(mount, form.axis))
@@ -62,8 +68,8 @@ export function markFromForm(
   if (sigmaDeg === null) return notYet('sigma')
   const utc = utcOf(form.utc, old)
   if (utc === null) return notYet('time')
-  const { sigmaDeg: _, visit: __, note: ___, ...kept } = (old ?? {}) as Partial<MarkRecord>
-  const record: MarkRecord = {
+  const { sigmaDeg: _, visit: __, note: ___, ...kept } = (old ?? {}) as Partial<ReferenceRecord>
+  const record: ReferenceRecord = {
     ...kept,
     id,
     utc,

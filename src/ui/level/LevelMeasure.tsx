@@ -1,7 +1,6 @@
 /** Measure a level: which one, then its form; by one reading, by a reversal, or round the mast. */
 import { useEffect, useState } from 'preact/hooks'
 import { type LevelWhat, levelKinds } from '../../core/level/kinds.ts'
-import type { LevelWithRaw } from '../../core/level/raw.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { newId } from '../../state/book.ts'
 import { instrumentsAt } from '../../state/instruments.ts'
@@ -87,7 +86,7 @@ function LevelScreen({ station, what, old }: { station: StationRecord; what: Lev
     () => {
       if (old)
         return formOfLevel(
-          old as LevelWithRaw,
+          old,
           instrumentsAt(station).map(i => i.id),
         )
       return { ...emptyMeasure(takeStamp().utcMs), ...(what === 'mast-lean' && { end: 'back' }), ...handed }

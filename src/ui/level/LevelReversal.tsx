@@ -3,9 +3,8 @@
  * with the instrument. By the phone; an inclinometer's two readings are typed.
  */
 import { levelKinds } from '../../core/level/kinds.ts'
-import type { Taken } from '../../core/level/raw.ts'
 import { EDGES, type Edge, edgeOf, endsOf, type PhoneEnd } from '../../core/level/upvector.ts'
-import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { StationRecord, Taken } from '../../core/records/fieldbook.ts'
 import type { InstrumentRecord } from '../../core/records/instruments.ts'
 import { degFromRad } from '../../core/units.ts'
 import { newId } from '../../state/book.ts'

@@ -1,8 +1,7 @@
 /** What a calibration says, in rows, and the button that puts it into the station, with its undo. */
 import { useState } from 'preact/hooks'
 import type { Calibrated } from '../../core/calibration/calibrate.ts'
-import type { KeptPair } from '../../core/calibration/calibrated.ts'
-import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import type { Axis, PairRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
 import { putCalibration } from '../../state/calibration.ts'
 import { takeStamp } from '../../state/now.ts'
@@ -15,7 +14,7 @@ import { UndoButton } from '../kit/undo.tsx'
 export function usePutIn(station: StationRecord, axis: Axis) {
   const [refused, setRefused] = useState<string | null>(null)
   const [done, setDone] = useState(false)
-  const put = async (calibrated: Calibrated, pairs: readonly KeptPair[]) => {
+  const put = async (calibrated: Calibrated, pairs: readonly PairRecord[]) => {
     const utc = new Date(takeStamp().utcMs).toISOString()
     const kept = await putCalibration(station, axis, calibrated, { utc, pairs }, OTHER_STEPS.calibration)
     setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)

@@ -9,8 +9,7 @@ import {
   perReadingAlong,
   resolution,
 } from '../../core/calibration/calibrate.ts'
-import type { KeptPair } from '../../core/calibration/calibrated.ts'
-import type { Axis, Side, StationRecord } from '../../core/records/fieldbook.ts'
+import type { Axis, PairRecord, Side, StationRecord } from '../../core/records/fieldbook.ts'
 import { narrowestFeed, readoutFromRecord, stationFromRecord } from '../../core/records/station.ts'
 import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
 import { KINDS } from '../kit/kinds.ts'
@@ -50,7 +49,7 @@ const sigmaDegOf = (form: CountsForm): number | null =>
 const tapeOf = (form: CountsForm): number | null => (form.tape.trim() === '' ? 5 : numberOf(form.tape, TAPE_KIND))
 
 /** The rows in which both are typed, with their place in the form. */
-export function stopsOf(form: CountsForm, station: StationRecord): (KeptPair & { row: number })[] {
+export function stopsOf(form: CountsForm, station: StationRecord): (PairRecord & { row: number })[] {
   const sigmaDeg = sigmaDegOf(form)
   if (sigmaDeg === null) return []
   return form.rows.flatMap((r, row) => {
@@ -62,7 +61,7 @@ export function stopsOf(form: CountsForm, station: StationRecord): (KeptPair & {
   })
 }
 
-const pairOf = (stop: KeptPair, group: boolean): CalibrationPair => ({
+const pairOf = (stop: PairRecord, group: boolean): CalibrationPair => ({
   reading: stop.reading,
   angle: radFromDeg(stop.angleDeg),
   sigma: radFromDeg(stop.sigmaDeg),
@@ -88,7 +87,7 @@ export function countsCalibration(form: CountsForm, station: StationRecord): Cal
   )
 }
 
-export const keptStops = (form: CountsForm, station: StationRecord): KeptPair[] =>
+export const keptStops = (form: CountsForm, station: StationRecord): PairRecord[] =>
   stopsOf(form, station).map(({ row: _, ...pair }) => pair)
 
 export interface Fineness {
