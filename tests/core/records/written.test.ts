@@ -2,85 +2,8 @@
 import { describe, expect, it } from 'vitest'
 import { checkFieldBook, readFieldBook } from '../../../src/core/records/intake.ts'
 import { writeFieldBook } from '../../../src/core/records/outgo.ts'
-import { type AnyBook, smallBook } from '../../helpers/smallbook.ts'
-
-const taken = (): AnyBook => ({
-  utc: '2026-04-26T10:00:00Z',
-  source: 'motion',
-  stepDeg: 0.58,
-  rateHz: null,
-  noiseDeg: 0.02,
-  spreadDeg: 0.2,
-  up: [0, 0.6, 0.8],
-})
-
-/** A station with everything in it that the program writes. */
-function written(): AnyBook {
-  const book = smallBook()
-  const [station] = book.stations
-  const [first, second, mast] = station.levels
-  first.raw = {
-    shows: 'circle',
-    firstDeg: 12,
-    secondDeg: -11,
-    stepDeg: 0.1,
-    noiseDeg: 0.05,
-    biasDeg: 0.4,
-    shownDeg: 12.4,
-    end: 'top',
-    taken: [taken(), taken()],
-  }
-  second.raw = {
-    swing: {
-      axis: 'upper',
-      clampings: [
-        [
-          {
-            reading: 3,
-            up: [1, 0, 0],
-            phone: { source: 'orientation', stepDeg: 0.1, noiseDeg: 0.01, spreadDeg: 0.03 },
-          },
-          { reading: 200, up: [0, 1, 0] },
-        ],
-      ],
-      stepDeg: 0.1,
-      noiseDeg: 0.05,
-      biasDeg: 1.15,
-    },
-  }
-  mast.raw = { around: [{ headingDeg: 90, readingDeg: 0.3, taken: taken() }] }
-  station.sightings[0].stamp = { monotonicMs: 3e9, clockStepS: -3600 }
-  station.sightings[0].halfId = 'half-0'
-  station.halfSightings = [
-    {
-      id: 'half-1',
-      utc: '2026-04-27T21:00:00Z',
-      time: 'about',
-      target: { type: 'sun' },
-      monotonicMs: 12,
-      clockStepS: 0,
-      method: 'shadow',
-      feed: 'a',
-      dialled: { lower: 3, upper: 4 },
-      lower: 3,
-      upper: 4,
-      arrivedFrom: { lower: '+' },
-      note: 'by torch',
-    },
-  ]
-  station.references[0].visit = 'start'
-  station.changes[0].slipped = true
-  station.dismissed = ['counter-step upper - - 31']
-  station.demo = false
-  station.adjusters = [
-    { id: 'east screw', name: 'East screw', turns: 'level', by: 'screw', armMm: 400, pitchMm: 1.75, plus: 'clockwise' },
-  ]
-  station.mount.lower.calibration = {
-    utc: '2026-04-26T11:00:00Z',
-    pairs: [{ reading: 3, angleDeg: 0.2, sigmaDeg: 0.1, from: '+' }],
-  }
-  return book
-}
+import type { AnyBook } from '../../helpers/smallbook.ts'
+import { writtenBook } from '../../helpers/writtenbook.ts'
 
 /** Every place in a value, by its keys. */
 function places(value: unknown, keys: (string | number)[] = []): (string | number)[][] {
@@ -109,18 +32,24 @@ const OURS: (string | number)[][] = [
   ['demo'],
   ['adjusters', 0],
   ['mount', 'lower', 'calibration'],
+  ['dish', 'measured'],
+  ['scans', 1],
+  ['scans', 2],
+  ['scans', 3],
+  ['scans', 4],
+  ['scans', 5],
 ]
 
 describe('what the program writes', () => {
   it('comes in, and goes out as it came', () => {
-    const book = written()
+    const book = writtenBook()
     const read = readFieldBook(JSON.stringify(book))
     expect(read).toEqual({ ok: true, value: book })
     expect(JSON.parse(writeFieldBook(book))).toEqual(book)
   })
 
   it('is refused by its path where a known key has the wrong shape: a raw of { around: 5 }', () => {
-    const book = written()
+    const book = writtenBook()
     book.stations[0].levels[2].raw = { around: 5 }
     expect(checkFieldBook(book)).toEqual([
       { path: 'stations[0].levels[2].raw.around', rule: 'around must be a list, got 5' },
@@ -129,14 +58,17 @@ describe('what the program writes', () => {
 
   // An object of no keys is wrong for every field, and right for a stamp, a raw or dialled readings of which nothing is known.
   const MAY_BE_EMPTY = new Set(['raw', 'stamp', 'dialled', 'arrivedFrom'])
-  const all = OURS.flatMap(root => [root, ...places(at(written().stations[0], root), root)])
-    // The word by which an entry is known for ours makes another program's of it.
-    .filter(keys => !(keys[0] === 'adjusters' && (keys.at(-1) === 'by' || keys.length === 2)))
+  const all = OURS.flatMap(root => [root, ...places(at(writtenBook().stations[0], root), root)])
+    // Without the word by which an entry is known for ours it is another program's.
+    .filter(
+      ([list, , own]) =>
+        !((list === 'adjusters' || list === 'scans') && [undefined, 'by', 'what'].includes(own as string)),
+    )
 
   it('is refused in every one of its fields, by the path of that field', () => {
     expect(all.length).toBeGreaterThan(90)
     for (const keys of all) {
-      const book = written()
+      const book = writtenBook()
       const last = keys.at(-1)!
       const holder = at(book.stations[0], keys.slice(0, -1))
       holder[last] = MAY_BE_EMPTY.has(String(last)) ? 5 : {}
@@ -152,7 +84,7 @@ describe('what the program writes', () => {
   })
 
   it('may hold keys that nobody knows, in each of its objects', () => {
-    const book = written()
+    const book = writtenBook()
     let objects = 0
     for (const keys of all) {
       const here = at(book.stations[0], keys)
@@ -172,7 +104,7 @@ describe('what the program writes', () => {
       [0, 3, 4],
       ['0', 0, 1],
     ]) {
-      const book = written()
+      const book = writtenBook()
       book.stations[0].levels[0].raw.taken[1].up = up
       expect(checkFieldBook(book)).toEqual([
         {
@@ -184,13 +116,13 @@ describe('what the program writes', () => {
   })
 
   it('leaves what another program keeps among adjusters alone', () => {
-    const book = written()
+    const book = writtenBook()
     book.stations[0].adjusters = [5, { id: 'a', by: 'crane', armMm: 'long' }, { lever: 3 }]
     expect(checkFieldBook(book)).toEqual([])
   })
 
   it('refuses a stamp on a source that the sky does not have', () => {
-    const book = written()
+    const book = writtenBook()
     book.stations[0].halfSightings[0].target = { type: 'source', name: 'Nowhere A' }
     expect(checkFieldBook(book).map(f => f.path)).toEqual(['stations[0].halfSightings[0].target.name'])
   })
