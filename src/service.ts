@@ -3,9 +3,10 @@
  * `applyUpdate` is called, and that does nothing while something is being measured.
  */
 import { type ReadonlySignal, signal } from '@preact/signals'
-import type { OfflineState, RefusedPart, UpdateState } from './state/service.ts'
+import { sayDrawn } from './starting.ts'
+import { measuring, type OfflineState, type RefusedPart, type UpdateState } from './state/service.ts'
 
-export type { OfflineState, PartState, RefusedPart, UpdateState } from './state/service.ts'
+export { measuring, type OfflineState, type PartState, type RefusedPart, type UpdateState } from './state/service.ts'
 
 /** What the service worker says about the version that this page is of (`src/sw.ts`). */
 interface Looked {
@@ -30,50 +31,18 @@ export const fellBack: ReadonlySignal<boolean> = isOlder
 export const refused: ReadonlySignal<readonly RefusedPart[]> = refusedParts
 export const update: ReadonlySignal<UpdateState> = state
 export const offlineState: ReadonlySignal<OfflineState> = offline
-/** True from the start of a measurement to its end: set by whoever measures. */
-export const measuring = signal(false)
 
 let registration: ServiceWorkerRegistration | undefined
 let lastCheckMs = 0
 let reloaded = false
 let refusals = 0
 let soon: ReturnType<typeof setTimeout> | undefined
-/** The address of this page's own script, once its first screen stands. */
-let entry: string | undefined
 
 function reloadOnce(): void {
   if (reloaded) return
   reloaded = true
   location.reload()
 }
-
-/** Tells the worker that the script runs: it waits longer for the first screen then, unless an error comes before it. */
-export function sayAlive(): void {
-  if (!import.meta.env.PROD) return
-  const say = (kind: string) => workers()?.controller?.postMessage({ kind })
-  say('alive')
-  const stumble = () => {
-    if (entry === undefined) say('stumbled')
-  }
-  window.addEventListener('error', stumble)
-  window.addEventListener('unhandledrejection', stumble)
-}
-
-/** Call when the first screen stands: the worker takes this version for one that starts. @param address  of its script */
-export function firstScreenStands(address: string): void {
-  entry = address
-  try {
-    sessionStorage.removeItem('moonplumb.not-started') // public/notstarted.js counts there
-  } catch {
-    // storage switched off
-  }
-  sayDrawn()
-}
-function sayDrawn(): void {
-  if (entry !== undefined && import.meta.env.PROD) workers()?.controller?.postMessage({ kind: 'drawn', entry })
-}
-const workers = (): ServiceWorkerContainer | undefined =>
-  'serviceWorker' in navigator ? navigator.serviceWorker : undefined
 
 function watch(found: ServiceWorkerRegistration): void {
   const look = () => {

@@ -8,22 +8,19 @@ import { batch, computed, effect, type ReadonlySignal, signal } from '@preact/si
 import { version } from '../../package.json'
 import type { Fault } from '../core/records/answer.ts'
 import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
+import { type ListKind, type RecordKind, recordId } from '../core/records/kinds.ts'
 import {
   bookFromRecords,
   currentRevisions,
   type Draft,
-  type ListKind,
-  newsFor,
   nextPlace,
-  type RecordKind,
-  recordId,
-  recordsFromBook,
   type StoredRecord,
   sameJson,
-} from '../core/records/revisions.ts'
+  stationDraft,
+} from '../core/records/stored.ts'
 import { type BackupNeed, exportMarks, needsBackup } from '../store/backup.ts'
 import type { Kept, KeptCopy, Mark, StoreFailure, Told } from '../store/database.ts'
-import { type MemoryStore, openMemoryStore } from '../store/memorystore.ts'
+import type { MemoryStore } from '../store/memorystore.ts'
 import { bookName } from '../store/place.ts'
 import { type AppendOptions, openStore, type Store, type Wanted } from '../store/records.ts'
 import { askToPersist } from '../store/room.ts'
@@ -119,8 +116,8 @@ export interface BookModel {
   keptCopies(): Promise<Kept<KeptCopy[]>>
   /** All or nothing; what is already here is not written again. `value` = how many records were new or changed. */
   importBook(book: FieldBook): Promise<Kept<number>>
-  /** With revision numbers. @param stations  default: all */
-  exportBook(nowMs: number, stations?: readonly string[]): FieldBook
+  /** All records as they go out (`bookForFile`), with what waits to be written: it may be all that is left of it. */
+  outgoing(): StoredRecord[]
   /** What to remember of a backup made now, once it is known to be one. */
   marksFor(stations: readonly string[], nowMs: number): Mark[]
   noteExported(marks: readonly Mark[]): Promise<Kept<void>>
@@ -146,10 +143,7 @@ export const entry = <T extends { id: string }>(kind: ListKind, station: string,
 })
 
 /** A station without its lists; whatever lists it holds are emptied, their entries are records of their own. */
-export const stationEntry = (station: StationRecord): Draft =>
-  recordsFromBook({ format: 'moonplumb-fieldbook', version: 1, exportedUtc: '', stations: [station] })
-    .filter(draft => draft.kind === 'station')
-    .map(({ place: _, ...draft }) => draft)[0]!
+export const stationEntry = stationDraft
 
 const MAX_UNDO = 50
 /** Of very many records so many are handled at a time; then the page has its turn. */
@@ -391,7 +385,16 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
   async function standInFor(failure: StoreFailure): Promise<void> {
     const copied = await database.copied()
     const { keepCopy } = database
-    standIn = openMemoryStore({
+    const memory = await import('../store/memorystore.ts').catch(() => null)
+    if (memory === null) {
+      // Not even that part came: an empty book, and what is entered waits among the unsaved.
+      batch(() => {
+        standing.value = { kind: 'memory', failure }
+        status.value = { kind: 'ready' }
+      })
+      return
+    }
+    standIn = memory.openMemoryStore({
       app: version,
       clock,
       from: copied ?? { records: [], copies: [] },
@@ -475,7 +478,6 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
     return outcome
   }
 
-  /** What waits to be written goes out as well: it may be all that is left of it. */
   function withUnsaved(): StoredRecord[] {
     const all = new Map(byId.value)
     for (const draft of unsaved.value.flatMap(one => one.drafts)) {
@@ -576,6 +578,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
     keptCopies: () => store.keptCopies(),
 
     async importBook(incoming) {
+      const { newsFor, recordsFromBook } = await import('../core/records/revisions.ts')
       const news = newsFor(records.value, recordsFromBook(incoming))
       if (news.length === 0) return { kind: 'done', value: 0 }
       const nowMs = clock()
@@ -586,11 +589,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
       return { kind: 'done', value: answer.value.length }
     },
 
-    exportBook: (nowMs, ids) =>
-      bookFromRecords(withUnsaved(), new Date(nowMs).toISOString().replace('.000Z', 'Z'), {
-        numbers: true,
-        ...(ids && { stations: ids }),
-      }),
+    outgoing: withUnsaved,
 
     marksFor: (ids, nowMs) => exportMarks(records.value, ids, nowMs),
 

@@ -4,12 +4,14 @@
  */
 import { type ReadonlySignal, signal } from '@preact/signals'
 import type { Fault } from '../core/records/answer.ts'
+import type { FieldBook } from '../core/records/fieldbook.ts'
 import { writeFieldBook } from '../core/records/outgo.ts'
+import { bookForFile } from '../core/records/revisions.ts'
 import type { Solution } from '../core/records/solution.ts'
 import { canDownload, canShare, copyText, downloadFile, shareFile, textFile } from '../device/share.ts'
 import type { Mark } from '../store/database.ts'
 import { ask } from '../worker/ask.ts'
-import { fieldBook } from './book.ts'
+import { type BookModel, fieldBook } from './book.ts'
 import { feedHere } from './chosenfeed.ts'
 import { remember, remembered } from './memory.ts'
 
@@ -29,9 +31,13 @@ export function parcelOf(name: string, text: string, marks: readonly Mark[] = []
   return { file, text, share: canShare(file), download: canDownload(), marks }
 }
 
+/** The field book with revision numbers, as it goes out. @param stations  default: all */
+export const outgoingBook = (book: BookModel, nowMs: number, stations?: readonly string[]): FieldBook =>
+  bookForFile(book.outgoing(), new Date(nowMs).toISOString().replace('.000Z', 'Z'), stations)
+
 /** The text of the field book. @param stations  default: all */
 export const fieldBookText = (nowMs: number, stations?: readonly string[]): string =>
-  writeFieldBook(fieldBook.exportBook(nowMs, stations))
+  writeFieldBook(outgoingBook(fieldBook, nowMs, stations))
 
 /** The field book of these stations, ready to go. @param name  what the file is called after */
 export const bookParcel = (name: string, nowMs: number, stations: readonly string[]): Parcel =>

@@ -40,9 +40,10 @@ export interface Service {
   /** Starts the newest version again, though it did not start before. */
   tryNewest(): Promise<void>
   applyUpdate(): 'measuring' | 'nothing' | 'updating'
-  /** True from the start of a measurement to its end: nothing is updated then, nor offered. */
-  measuring: ReadonlySignal<boolean> & { value: boolean }
 }
+
+/** True from the start of a measurement to its end, set by whoever measures: nothing is updated then, nor offered. */
+export const measuring = signal(false)
 
 const plugged = signal<Service | null>(null)
 export function plugService(service: Service): void {
@@ -52,23 +53,14 @@ export function plugService(service: Service): void {
 export const offlineState = computed<OfflineState>(() => plugged.value?.offlineState.value ?? { kind: 'unknown' })
 /** A new version waits, and nothing is being measured: the person may be asked. */
 export const updateOffered = computed(() => {
-  const service = plugged.value
-  const state = service?.update.value ?? 'none'
-  return (state === 'ready-to-update' || state === 'reload-needed') && !service?.measuring.value
+  const state = plugged.value?.update.value ?? 'none'
+  return (state === 'ready-to-update' || state === 'reload-needed') && !measuring.value
 })
 export const applyUpdate = (): 'measuring' | 'nothing' | 'updating' => plugged.value?.applyUpdate() ?? 'nothing'
 export const mendOffline = (): Promise<OfflineState> =>
   plugged.value?.mendOffline() ?? Promise.resolve({ kind: 'unknown' })
 
 /** The newest version did not start, and this is the last one that did; nothing is being measured. */
-export const fellBack = computed(() => {
-  const service = plugged.value
-  return service?.fellBack.value === true && !service.measuring.value
-})
+export const fellBack = computed(() => plugged.value?.fellBack.value === true && !measuring.value)
 export const refusedParts = computed<readonly RefusedPart[]>(() => plugged.value?.refused.value ?? [])
 export const tryNewest = (): Promise<void> => plugged.value?.tryNewest() ?? Promise.resolve()
-
-/** Whoever measures says so, from the start to the end. */
-export function setMeasuring(measuring: boolean): void {
-  if (plugged.value) plugged.value.measuring.value = measuring
-}

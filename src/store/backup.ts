@@ -2,7 +2,7 @@
  * Which stations hold what no backup has. Counted in records and their revisions, not by the clock: a phone whose clock was
  * set back must not forget to remind.
  */
-import type { StoredRecord } from '../core/records/revisions.ts'
+import type { StoredRecord } from '../core/records/stored.ts'
 import type { Mark } from './database.ts'
 
 export interface BackupNeed {

@@ -5,7 +5,7 @@
  * A transaction counts as written when `done` has resolved, never earlier.
  */
 import { type DBSchema, type IDBPDatabase, type IDBPTransaction, wrap } from 'idb'
-import type { StoredRecord } from '../core/records/revisions.ts'
+import type { StoredRecord } from '../core/records/stored.ts'
 import { nextShelf, shelfOf } from './shelf.ts'
 
 export type StoreFailureKind =

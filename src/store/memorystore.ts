@@ -12,8 +12,8 @@ import {
   withHistory,
 } from '../core/records/revisions.ts'
 import type { Kept, KeptCopy, Mark } from './database.ts'
-import type { Expected, Store } from './records.ts'
 import type { Copied } from './secondcopy.ts'
+import type { Expected, Store } from './store.ts'
 
 export interface MemoryStore extends Store {
   /** What was written since, oldest first: it goes into the database when that opens. */

@@ -4,7 +4,7 @@
  * one takes over what lies under that name, as a copy.
  */
 import { openDB } from 'idb'
-import type { StoredRecord } from '../core/records/revisions.ts'
+import type { StoredRecord } from '../core/records/stored.ts'
 import type { KeptCopy, Mark } from './database.ts'
 
 const ROOT_NAME = 'moonplumb'

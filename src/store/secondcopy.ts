@@ -4,7 +4,7 @@
  * 200 kills did, tests/faults/kills.ts); what was in it is put back from here.
  * An entry holds what one transaction wrote and is never altered; many of them are gathered into one.
  */
-import { type StoredRecord, sameJson } from '../core/records/revisions.ts'
+import { type StoredRecord, sameJson } from '../core/records/stored.ts'
 import type { KeptCopy } from './database.ts'
 
 export interface Copied {

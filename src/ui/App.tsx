@@ -2,7 +2,7 @@
 import type { ComponentChildren, ComponentType } from 'preact'
 import { useEffect, useState } from 'preact/hooks'
 import { type Clash, fieldBook } from '../state/book.ts'
-import { setMeasuring } from '../state/service.ts'
+import { measuring } from '../state/service.ts'
 import { theme } from '../state/settings.ts'
 import { Action, SecondaryButton } from './kit/buttons.tsx'
 import { Notice } from './kit/Notice.tsx'
@@ -32,7 +32,9 @@ export function App({ onDrawn }: { onDrawn?: () => void }) {
   if (isPlaceId(place)) void loadPlace(place) // while the book is being opened
   // Where something is measured or written down no new version may come in between.
   const isMeasuring = place === 'sight' || (place === 'level' && rest.length > 0)
-  useEffect(() => setMeasuring(isMeasuring), [isMeasuring])
+  useEffect(() => {
+    measuring.value = isMeasuring
+  }, [isMeasuring])
   if (status.kind === 'loading')
     return (
       <Bare present={place}>

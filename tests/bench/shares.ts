@@ -3,7 +3,7 @@
  * for the source that it comes from.
  */
 import { spawnSync } from 'node:child_process'
-import { mkdtempSync, readFileSync } from 'node:fs'
+import { existsSync, mkdtempSync, readFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { gzipSync } from 'node:zlib'
@@ -105,14 +105,17 @@ export function buildAndWeigh(): { dir: string; weighed: Weighed } {
   const codeOf = (key: string) => readFileSync(join(dir, listed[key]!.file), 'utf8')
   const scripts = Object.keys(listed).filter(key => listed[key]!.file.endsWith('.js'))
   const texts = new Map<string, string>()
-  for (const key of first)
-    for (const [source, text] of piecesOf(
-      codeOf(key),
-      JSON.parse(readFileSync(join(dir, `${listed[key]!.file}.map`), 'utf8')),
-    )) {
+  for (const key of first) {
+    const map = join(dir, `${listed[key]!.file}.map`)
+    // What the builder puts in itself has none.
+    const pieces = existsSync(map)
+      ? piecesOf(codeOf(key), JSON.parse(readFileSync(map, 'utf8')))
+      : [['', codeOf(key)] as const]
+    for (const [source, text] of pieces) {
       const from = originOf(source)
       texts.set(from, (texts.get(from) ?? '') + text)
     }
+  }
   const sum = (keys: Iterable<string>, size: (code: string) => number) =>
     [...keys].reduce((all, key) => all + size(codeOf(key)), 0)
   const weighed = {

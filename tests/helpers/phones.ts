@@ -16,7 +16,7 @@ import {
   recordsAtFault,
 } from '../../src/core/records/plan.ts'
 import {
-  bookFromRecords,
+  bookForFile,
   type Draft,
   madeAfter,
   madeOnUndo,
@@ -201,7 +201,7 @@ export class History {
   }
 
   text(phone: Phone): string {
-    return writeFieldBook(bookFromRecords(this.current(phone), '2026-05-01T00:00:00Z', { numbers: true }))
+    return writeFieldBook(bookForFile(this.current(phone), '2026-05-01T00:00:00Z'))
   }
 
   /** @returns whether anything was written */

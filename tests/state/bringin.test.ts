@@ -16,6 +16,7 @@ import {
   openChoices,
   type Plan,
 } from '../../src/state/bringin.ts'
+import { outgoingBook } from '../../src/state/handout.ts'
 import { openStore, type Store } from '../../src/store/records.ts'
 import { type BringWorker, createBringer } from '../../src/worker/bring.ts'
 import { createBringing } from '../../src/worker/bringing.ts'
@@ -46,7 +47,7 @@ async function bring(model: BookModel, text: string, choices: Choices = NONE): P
   if (arrivals.length > 0) await model.save('bring in', arrivals.map(draftFrom))
   return arrivals.length
 }
-const exported = (model: BookModel): string => writeFieldBook(model.exportBook(0))
+const exported = (model: BookModel): string => writeFieldBook(outgoingBook(model, 0))
 const bare = (book: unknown): unknown =>
   JSON.parse(JSON.stringify(book), (key, value) =>
     ['revision', 'exportedUtc', 'made'].includes(key) ? undefined : value,

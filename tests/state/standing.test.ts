@@ -4,6 +4,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 import type { FieldBook, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { recordId } from '../../src/core/records/revisions.ts'
 import { type BookModel, createBook, entry, stationEntry } from '../../src/state/book.ts'
+import { outgoingBook } from '../../src/state/handout.ts'
 import type { StoreFailure } from '../../src/store/database.ts'
 import { openStore, type Store } from '../../src/store/records.ts'
 import { secondCopy } from '../../src/store/secondcopy.ts'
@@ -204,6 +205,17 @@ describe('a page', () => {
     await expect.poll(() => second.stations.value.map(s => s.id)).toEqual(['st-1'])
     expect(second.unsaved.value).toEqual([])
     await expect.poll(() => localStorage.length).toBe(0)
+  })
+})
+
+describe('what waits to be written', () => {
+  it('goes out with an export: it may be all that is left of it', async () => {
+    const own = phone()
+    const model = await begun(own.open())
+    await model.importBook(book())
+    own.off(true)
+    expect((await model.save('note', [note(model, 'only here')])).kind).toBe('unavailable')
+    expect(outgoingBook(model, 0).stations[0]!.sightings[0]).toMatchObject({ note: 'only here', revision: 2 })
   })
 })
 

@@ -1,6 +1,6 @@
 import 'fake-indexeddb/auto'
 import fc from 'fast-check'
-import { afterEach, describe, expect, it } from 'vitest'
+import { afterEach, describe, expect, it, vi } from 'vitest'
 import { type Draft, recordId } from '../../src/core/records/revisions.ts'
 import type { Kept } from '../../src/store/database.ts'
 import { openStore, type Store } from '../../src/store/records.ts'
@@ -35,6 +35,24 @@ const stationDraft = (id: string): Draft => ({
   kind: 'station',
   station: id,
   body: { id },
+})
+
+describe('a page that cannot load the part that writes', () => {
+  it('says that nothing was written, and writes once the part comes', async () => {
+    vi.resetModules()
+    vi.doMock('../../src/store/writing.ts', () => {
+      throw new TypeError('Failed to fetch dynamically imported module')
+    })
+    const { openStore: opened } = await import('../../src/store/records.ts')
+    const store = opened({ name: `records-${n++}`, app: '0.0.1' })
+    expect(await store.append([sighting('a', { lower: 1 })])).toMatchObject({ kind: 'unavailable' })
+    expect(done(await store.load())).toEqual([])
+    vi.doUnmock('../../src/store/writing.ts')
+    vi.resetModules()
+    done(await store.append([sighting('a', { lower: 1 })]))
+    expect(done(await store.load())).toHaveLength(1)
+    store.close()
+  })
 })
 
 describe('append', () => {

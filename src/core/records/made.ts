@@ -70,9 +70,6 @@ export function firstKnown(kind: RecordKind, body: unknown, deleted: boolean, nu
   return { seen: edit, base: edit, wrote: new Map(), order: new Map(), deletedBy: deleted ? edit : NOTHING }
 }
 
-/** Never here: a new record whose coming in was undone. */
-export const isForgotten = (made: Made | undefined): boolean => made?.from === ''
-
 /**
  * Reads a `made`. Without one the record is a first state under its number.
  *

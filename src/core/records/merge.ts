@@ -4,10 +4,11 @@
  */
 import type { FieldBook } from './fieldbook.ts'
 import { type Ask, DELETION, type Joined, join, type Side } from './join.ts'
-import { hasSeen, highestNumber, isForgotten, revisionOf, type State } from './made.ts'
+import { hasSeen, highestNumber, revisionOf, type State } from './made.ts'
 import { contentHash } from './parts.ts'
 import {
   type Draft,
+  isForgotten,
   placesFor,
   recordsFromBook,
   revisionHere,

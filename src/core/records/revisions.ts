@@ -1,10 +1,8 @@
 /**
- * Stored records: the one kind of thing that the book on the phone is made of, and the way from there to a field
- * book and back. A record is never altered: a new revision is added; deleting adds a tombstone; the highest revision
- * is the current one. A station's own record holds everything of the station but the record lists; each entry of a
- * record list is a record of its own. What the program does not know stays in the body it came in.
+ * Records beyond what the first screen needs of them (`stored.ts`): a field book taken apart, what a revision was made from,
+ * and the book as it goes into a file.
  */
-import type { DeletionRecord, FieldBook, StationRecord } from './fieldbook.ts'
+import type { DeletionRecord, FieldBook } from './fieldbook.ts'
 import {
   type ListKind,
   type ListName,
@@ -17,7 +15,6 @@ import {
 import {
   afterEdit,
   highestNumber,
-  isForgotten,
   knownFrom,
   type Made,
   madeForFile,
@@ -26,54 +23,30 @@ import {
   type State,
 } from './made.ts'
 import { contentHash } from './parts.ts'
+import {
+  apart,
+  bookFromRecords,
+  currentRevisions,
+  type Draft,
+  isForgotten,
+  isObject,
+  LISTS,
+  listKey,
+  nextPlace,
+  type StoredRecord,
+  sameJson,
+  stationDraft,
+} from './stored.ts'
 
+export * from './stored.ts'
 export { type ListKind, type ListName, RECORD_LISTS, type RecordKind, recordId, revisionOf }
 
-/** What is handed to the store. The store adds revision, time and version. */
-export interface Draft {
-  /** From `recordId`. */
-  id: string
-  kind: RecordKind
-  /** Id of the station that it belongs to; a station's own id for its own record. */
-  station: string
-  deleted?: boolean
-  /** Order within its list. Left out: keep the place it has, or 0. */
-  place?: number
-  /** Plain JSON, as it stands in the file. */
-  body: unknown
-  /** Unix ms at which the person made it. Given again with a retry, so that nothing is written twice. */
-  writtenMs?: number
-  /** What it was made from, where it comes from elsewhere. Left out: the store says, it is an edit of what is there. */
-  made?: Made
-  /** It comes from elsewhere: undoing it forgets it. */
-  arrived?: true
-}
-
-export interface StoredRecord extends Required<Omit<Draft, 'made' | 'arrived'>> {
-  /** Left out in a first state, and in what programs before version 0.2 wrote. */
-  made?: Made
-  arrived?: true
-  /** 1, 2, 3, … without a gap. */
-  revision: number
-  /** The version of the program that wrote it. */
-  app: string
-}
-
-const LISTS = Object.entries(RECORD_LISTS) as [ListName, ListKind][]
 const KNOWN_TOP = new Set(['format', 'version', 'exportedUtc', 'stations', 'deletions', 'made'])
-const isObject = (value: unknown): value is Record<string, unknown> =>
-  typeof value === 'object' && value !== null && !Array.isArray(value)
-/** The current revision of every record, tombstones included, in no particular order. */
-export function currentRevisions(records: Iterable<StoredRecord>): StoredRecord[] {
-  const current = new Map<string, StoredRecord>()
-  for (const record of records) {
-    const known = current.get(record.id)
-    if (!known || record.revision > known.revision) current.set(record.id, record)
-  }
-  return [...current.values()]
-}
 
-/** The same, each with what it was made from, also where programs before version 0.2 left that to be read from the revisions. */
+/**
+ * The current revision of every record, each with what it was made from, also where programs before version 0.2 left that to
+ * be read from the revisions.
+ */
 export function currentWithHistory(records: readonly StoredRecord[]): StoredRecord[] {
   const current = currentRevisions(records)
   const isOld = (record: StoredRecord) => record.made === undefined && record.revision > 1
@@ -105,12 +78,11 @@ export function recordsFromBook(book: FieldBook): Draft[] {
   }
 
   book.stations.forEach((station, place) => {
-    const own = { ...station } as Record<string, unknown>
+    const lists = station as unknown as Record<string, unknown>
     const entries: Draft[] = []
     for (const [list, kind] of LISTS) {
-      const items = own[list]
+      const items = lists[list]
       if (!Array.isArray(items)) continue
-      own[list] = [] // keeps the key, and its place among the others
       const taken = new Set(items.map(ownId))
       items.forEach((body, index) => {
         let name = ownId(body)
@@ -120,8 +92,7 @@ export function recordsFromBook(book: FieldBook): Draft[] {
         entries.push({ id, kind, station: station.id, deleted: false, place: index, ...apart(body) })
       })
     }
-    const id = recordId('station', station.id)
-    add({ id, kind: 'station', station: station.id, deleted: false, place, ...apart(own) })
+    add({ ...stationDraft(station), place })
     for (const entry of entries) add(entry)
   })
   for (const { kind, station, id: own, made } of deletionsIn(book)) {
@@ -130,13 +101,6 @@ export function recordsFromBook(book: FieldBook): Draft[] {
     if (!seen.has(id)) add({ id, kind, station, deleted: true, place: 0, body: { id: own ?? station }, made })
   }
   return drafts
-}
-
-/** A body without what it was made from. */
-function apart(body: unknown): Pick<Draft, 'body' | 'made'> {
-  if (!isObject(body) || !Object.hasOwn(body, 'made')) return { body }
-  const { made, ...rest } = body
-  return { body: rest, made: made as Made }
 }
 
 const deletionsIn = (book: FieldBook): DeletionRecord[] => book.deletions ?? []
@@ -225,131 +189,44 @@ function renumbered(state: State, number: number): State {
   }
 }
 
-export interface BookOptions {
-  /** Only these stations. */
-  stations?: readonly string[]
-  /** Write each record's revision number beside it, for an export. */
-  numbers?: boolean
-}
-
 /**
- * Puts the field book together again from current revisions (tombstones and what belongs to a deleted station are
- * left out). The inverse of `recordsFromBook`, to the order of the keys.
+ * The book as it goes into a file: each record's revision number and what it was made from beside it, and what was deleted.
  *
  * @param exportedUtc  ISO 8601 with Z
+ * @param wanted       only these stations; default: all
  */
-export function bookFromRecords(
-  records: Iterable<StoredRecord>,
+export function bookForFile(
+  records: readonly StoredRecord[],
   exportedUtc: string,
-  options: BookOptions = {},
+  wanted?: readonly string[],
 ): FieldBook {
-  const stations: StoredRecord[] = []
-  const entries = new Map<string, StoredRecord[]>()
-  const gone: StoredRecord[] = []
-  const demos = new Set<string>()
-  let top: StoredRecord | undefined
-  let list: StoredRecord[] | undefined
-  for (const record of records) {
-    if (record.kind === 'station' && isDemo(record)) demos.add(record.station)
-    if (record.deleted) {
-      gone.push(record)
-      continue
-    }
-    if (record.kind === 'book') top = record
-    else if (record.kind === 'station') stations.push(record)
-    else {
-      // Records of one list mostly follow each other: of 100 000, the key is put together for a few.
-      if (list === undefined || list[0]!.kind !== record.kind || list[0]!.station !== record.station) {
-        const key = listKey(record.station, record.kind)
-        list = entries.get(key)
-        if (list === undefined) {
-          list = []
-          entries.set(key, list)
-        }
-      }
-      list.push(record)
-    }
-  }
-  const wanted = options.stations && new Set(options.stations)
   const bodyOf = (record: StoredRecord): unknown => {
     const { body } = record
-    if (!options.numbers || !isObject(body)) return body
+    if (!isObject(body)) return body
     const made = record.made?.from === undefined ? undefined : madeForFile(stateOf(record))
     const isNumbers = !Object.hasOwn(body, 'revision') || revisionNumber(body.revision) !== null
     return { ...body, ...(isNumbers && { revision: revisionHere(record) }), ...(made && { made }) }
   }
-
-  const whole = stations
-    .filter(station => !wanted || wanted.has(station.station))
-    .sort(byPlace)
-    .map(record => {
-      const station = { ...(bodyOf(record) as object) } as Record<string, unknown>
-      for (const [list, kind] of LISTS) {
-        const found = entries.get(listKey(record.station, kind))
-        if (found) station[list] = found.sort(byPlace).map(bodyOf)
-      }
-      station.sightings ??= []
-      return station as unknown as StationRecord
-    })
-  const deletions = options.numbers ? deletionsOf(gone, wanted, demos) : []
-  const made = options.numbers && top?.made?.from !== undefined ? madeForFile(stateOf(top)) : undefined
-  const known = {
-    format: 'moonplumb-fieldbook',
-    version: 1,
-    exportedUtc,
-    stations: whole,
-    ...(deletions.length > 0 && { deletions }),
-    ...(made && { made }),
-  } as const
-  return isObject(top?.body) ? { ...top.body, ...known } : known
+  const book = bookFromRecords(records, exportedUtc, { bodyOf, ...(wanted && { stations: wanted }) })
+  const deletions = deletionsOf(records, wanted)
+  const top = records.find(record => record.kind === 'book' && !record.deleted)
+  const made = top?.made?.from === undefined ? undefined : madeForFile(stateOf(top))
+  return { ...book, ...(deletions.length > 0 && { deletions }), ...(made && { made }) } as FieldBook
 }
 
 /** A demo station is nothing to tell another phone of when it is thrown away. */
 const isDemo = (record: StoredRecord): boolean => isObject(record.body) && record.body.demo === true
 
-function deletionsOf(
-  gone: readonly StoredRecord[],
-  wanted: ReadonlySet<string> | undefined,
-  demos: ReadonlySet<string>,
-): DeletionRecord[] {
-  return gone
-    .filter(r => !isForgotten(r.made) && !demos.has(r.station) && (wanted?.has(r.station) ?? true))
+function deletionsOf(records: readonly StoredRecord[], wanted: readonly string[] | undefined): DeletionRecord[] {
+  const demos = new Set(records.filter(r => r.kind === 'station' && isDemo(r)).map(r => r.station))
+  return records
+    .filter(r => r.deleted && !isForgotten(r.made) && !demos.has(r.station) && (wanted?.includes(r.station) ?? true))
     .sort((a, b) => (a.id < b.id ? -1 : 1))
     .map(record => {
       const { kind, station } = record
       const own = kind === 'station' ? {} : { id: ownName(record.id) }
       return { kind, station, ...own, made: madeForFile(stateOf(record))! }
     })
-}
-
-const listKey = (station: string, kind: RecordKind): string => `${kind}:${station}`
-
-/** By place; two tabs may give the same place to two records: then by time, then by id, the same on every phone. */
-const byPlace = (a: StoredRecord, b: StoredRecord): number =>
-  a.place - b.place || a.writtenMs - b.writtenMs || (a.id < b.id ? -1 : a.id > b.id ? 1 : 0)
-
-/** The first free place at the end of a list (or of the stations). */
-export function nextPlace(records: Iterable<StoredRecord>, kind: RecordKind, station: string): number {
-  let next = 0
-  for (const record of records)
-    if (record.kind === kind && !isForgotten(record.made) && (kind === 'station' || record.station === station))
-      next = Math.max(next, record.place + 1)
-  return next
-}
-
-/**
- * Equal as JSON: the order of keys does not matter, a key that is undefined is not there.
- *
- * @param ignore  a key left out at the top, say 'revision'
- */
-export function sameJson(a: unknown, b: unknown, ignore?: string): boolean {
-  if (Object.is(a, b)) return true
-  if (Array.isArray(a) && Array.isArray(b))
-    return a.length === b.length && a.every((item, index) => sameJson(item, b[index]))
-  if (!isObject(a) || !isObject(b)) return a === b
-  const keysOf = (o: Record<string, unknown>) => Object.keys(o).filter(key => key !== ignore && o[key] !== undefined)
-  const keys = keysOf(a)
-  return keys.length === keysOf(b).length && keys.every(key => Object.hasOwn(b, key) && sameJson(a[key], b[key]))
 }
 
 /**

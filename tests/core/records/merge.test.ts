@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { type Arrival, chosen, type Merge, merge, revisionOf, withArrivals } from '../../../src/core/records/merge.ts'
-import { bookFromRecords, recordId, type StoredRecord } from '../../../src/core/records/revisions.ts'
+import { bookForFile, bookFromRecords, recordId, type StoredRecord } from '../../../src/core/records/revisions.ts'
 import { type AnyBook, bareStation, smallBook } from '../../helpers/smallbook.ts'
 
 /** The records as the store would hold them after importing a book into an empty phone. */
@@ -44,7 +44,7 @@ describe('merge', () => {
 
   it('does not take an export with its numbers for another content', () => {
     const records = stored(smallBook())
-    const out = bookFromRecords(records, '2026-06-01T00:00:00Z', { numbers: true })
+    const out = bookForFile(records, '2026-06-01T00:00:00Z')
     expect(out.stations[0]!.sightings[0]).toHaveProperty('revision', 1)
     expect(counts(merge(records, out))).toEqual({ ...nothing, same: records.length })
   })

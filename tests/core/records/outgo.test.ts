@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest'
 import type { FieldBook } from '../../../src/core/records/fieldbook.ts'
 import { readFieldBook } from '../../../src/core/records/intake.ts'
 import { writeFieldBook } from '../../../src/core/records/outgo.ts'
-import { bookFromRecords, recordsFromBook } from '../../../src/core/records/revisions.ts'
+import { bookForFile, recordsFromBook } from '../../../src/core/records/revisions.ts'
 import { type AnyBook, smallBook } from '../../helpers/smallbook.ts'
 
 const roundTrip = (book: FieldBook): FieldBook => {
@@ -103,7 +103,7 @@ describe('a book near the largest size', () => {
     // A hundredth of the real limit: what counts is how much longer the text becomes.
     const book = many(1_500)
     const came = JSON.stringify(book)
-    const numbered: FieldBook = bookFromRecords(
+    const numbered: FieldBook = bookForFile(
       recordsFromBook(book).map(draft => ({
         ...draft,
         deleted: false,
@@ -113,7 +113,6 @@ describe('a book near the largest size', () => {
         app: '',
       })),
       book.exportedUtc,
-      { numbers: true },
     )
     expect(writeFieldBook(numbered).length).toBeGreaterThan(came.length)
     const out = writeFieldBook(numbered, came.length)

@@ -2,6 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import type { FieldBook } from '../../../src/core/records/fieldbook.ts'
 import {
+  bookForFile,
   bookFromRecords,
   currentRevisions,
   type Draft,
@@ -13,6 +14,7 @@ import {
   type StoredRecord,
   sameJson,
 } from '../../../src/core/records/revisions.ts'
+import { gravelPit } from '../../helpers/stations.ts'
 
 const stored = (draft: Draft, revision = 1): StoredRecord => ({
   deleted: false,
@@ -23,20 +25,7 @@ const stored = (draft: Draft, revision = 1): StoredRecord => ({
   app: 'test',
 })
 
-const station = (id: string, more: object = {}) => ({
-  id,
-  name: `Dish ${id}`,
-  site: { latDeg: 47, lonDeg: 9, heightM: 600 },
-  dish: { diameterM: 3, focalRatio: 0.4 },
-  feeds: [{ id: 'a', name: 'feed', frequencyMHz: 1296 }],
-  mount: {
-    kind: 'el-over-az',
-    lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 360 },
-    upper: { readout: { type: 'degrees' }, minReading: 0, maxReading: 90 },
-  },
-  sightings: [],
-  ...more,
-})
+const station = (id: string, more: object = {}) => gravelPit({ id, name: `Dish ${id}`, ...more })
 const book = (stations: object[], more: object = {}): FieldBook =>
   ({ format: 'moonplumb-fieldbook', version: 1, exportedUtc: '2026-05-01T12:00:00Z', stations, ...more }) as never
 
@@ -134,7 +123,7 @@ describe('recordsFromBook and bookFromRecords', () => {
     const records = recordsFromBook(book([station('s', { sightings: [{ id: '1' }] }), station('t')])).map((d, n) =>
       stored(d, n + 1),
     )
-    const out = bookFromRecords(records, '2026-05-01T12:00:00Z', { numbers: true, stations: ['s'] })
+    const out = bookForFile(records, '2026-05-01T12:00:00Z', ['s'])
     expect(out.stations).toHaveLength(1)
     expect(out.stations[0]).toMatchObject({ revision: 1, sightings: [{ id: '1', revision: 2 }] })
   })
@@ -154,7 +143,7 @@ describe('newsFor', () => {
   )
 
   it('finds nothing in a book that is already there, whatever revision numbers it carries', () => {
-    const again = bookFromRecords(known, '2026-05-01T12:00:00Z', { numbers: true })
+    const again = bookForFile(known, '2026-05-01T12:00:00Z')
     expect(newsFor(known, recordsFromBook(again))).toEqual([])
   })
 
