@@ -115,4 +115,3 @@ const model = createAnswer(
   chosenFeed,
 )
 export const { answer } = model
-export const refreshAnswer = (): void => model.refresh()

@@ -3,7 +3,7 @@
  * kept fresh while something watches. Between the worker's rows (ten seconds apart) the reading is a straight line.
  */
 import { computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
-import type { DialBody, DialRow } from '../core/plan/dial.ts'
+import type { BodyRow, DialBody } from '../core/plan/dial.ts'
 import type { Landscape } from '../core/plan/landscape.ts'
 import type { Answer, Fault } from '../core/records/answer.ts'
 import { trueMsAt } from '../core/records/clockchecks.ts'
@@ -88,7 +88,7 @@ const dialHeld = watchedQuestion<DialBody[]>(
 )
 
 /** One body now. */
-export interface BodyNow extends DialRow {
+export interface BodyNow extends BodyRow {
   body: 'sun' | 'moon'
   event: DialBody['event']
 }

@@ -39,7 +39,7 @@ const parts = () =>
     import('../../src/ui/places/CorrectPlace.tsx'),
     import('../../src/ui/places/BookPlace.tsx'),
     import('../../src/ui/station/fields.ts'),
-    import('../../src/core/level/kinds.ts'),
+    import('../../src/core/records/levelkinds.ts'),
     import('../../src/state/answer.ts'),
     import('../../src/state/sky.ts'),
     import('../../src/state/pointing.ts'),

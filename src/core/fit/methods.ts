@@ -6,18 +6,21 @@ import type { Line } from '../mount/asbuilt.ts'
 import type { Method, SightingRecord } from '../records/fieldbook.ts'
 import type { Feed, Station } from '../records/station.ts'
 import type { Band } from '../sky/place.ts'
-import { type Rad, radFromDeg } from '../units.ts'
+import { type Mm, type Rad, radFromDeg } from '../units.ts'
 
 export const lineOf = (method: Method): Line =>
   method === 'shadow' ? 'shadow' : method === 'optical' ? 'tube' : 'beam'
 
 export const bandOf = (method: Method): Band => (method === 'shadow' || method === 'optical' ? 'optical' : 'radio')
 
+/** How well the middle of a shadow is read on the face, 1 σ each way. */
+export const SHADOW_READ: Mm = 8
+
 /** Sighting methods' σ when the person states none. */
 export function defaultSigma(method: Method, station: Station, feed: Feed): Rad {
   switch (method) {
     case 'shadow':
-      return 8 / station.model.focalLength
+      return SHADOW_READ / station.model.focalLength
     case 'optical':
       return radFromDeg(0.1)
     default:

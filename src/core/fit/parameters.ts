@@ -3,6 +3,7 @@
  * the constants that measurements share (a mark's true angle, a clamping's constant). Priors included.
  * Radians, ratios and millimetres.
  */
+
 import { lowerAxisIds, SLOT, SLOTS, slotOf } from '../mount/slots.ts'
 import { angleFromReading, type Readout } from '../readout/readout.ts'
 import {
@@ -13,7 +14,8 @@ import {
   type ParameterId,
   type PriorRecord,
 } from '../records/fieldbook.ts'
-import { msFromUtc, type Station } from '../records/station.ts'
+import { msFromUtc } from '../records/instant.ts'
+import type { Station } from '../records/station.ts'
 import { radFromDeg } from '../units.ts'
 
 /** 'reading': a counter's own, of a shift alone; it is not told as a parameter. */
@@ -300,7 +302,3 @@ export function parametersOf(station: Station): Parameters {
     clampingIndex: clamping => clampings.get(clamping) ?? -1,
   }
 }
-
-/** The values of the priors, as a starting point. */
-export const priorValues = (parameters: Parameters): Float64Array =>
-  Float64Array.from(parameters.list, p => p.prior.value)

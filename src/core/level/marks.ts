@@ -2,10 +2,12 @@
  * References: a reading at a mark that never moves, against the earlier readings of the same mark. Readings in the
  * readout's own unit, σ too. A change that starts the axis's zero anew ends the comparison: a difference is then meant.
  */
+
 import { isNamedBy } from '../fit/parameters.ts'
 import { angleFromReading, countsSteps } from '../readout/readout.ts'
 import type { Axis, ReferenceRecord, StationRecord } from '../records/fieldbook.ts'
-import { msFromUtc, readoutFromRecord } from '../records/station.ts'
+import { msFromUtc } from '../records/instant.ts'
+import { readoutFromRecord } from '../records/stationintake.ts'
 import { radFromDeg } from '../units.ts'
 
 /** How well a mark is met where the person says nothing, degrees: a scribed line (common practice, no source). */

@@ -7,22 +7,18 @@ import type { InferOutput } from 'valibot'
 import type { AnyList, RecordKind } from './kinds.ts'
 import type { Made } from './made.ts'
 import type { ENTRY_SCHEMAS } from './schema.ts'
-import type { AdjusterSchema } from './schemas/adjuster.ts'
 import type { ChangeSchema, ReferenceSchema } from './schemas/change.ts'
 import type { TargetSchema } from './schemas/common.ts'
 import type { LevelRawSchema, LevelSchema, SwingPlaceSchema, SwingRawSchema, TakenSchema } from './schemas/level.ts'
 import type { HalfSightingSchema, SightingSchema } from './schemas/sighting.ts'
 import type {
   AxisSchema,
-  DishSchema,
   FeedSchema,
   MountSchema,
   PairSchema,
   PriorSchema,
   ReadoutSchema,
-  SiteSchema,
   StationSchema,
-  ToleranceSchema,
 } from './schemas/station.ts'
 
 export {
@@ -60,16 +56,12 @@ export interface StationRecord
     Pick<Lists, NeededList>,
     Partial<Omit<Lists, NeededList>> {}
 
-export type SiteRecord = InferOutput<typeof SiteSchema>
-export type DishRecord = InferOutput<typeof DishSchema>
 export type FeedRecord = InferOutput<typeof FeedSchema>
 export type MountRecord = InferOutput<typeof MountSchema>
 export type AxisRecord = InferOutput<typeof AxisSchema>
 export type ReadoutRecord = InferOutput<typeof ReadoutSchema>
 export type PairRecord = InferOutput<typeof PairSchema>
-export type ToleranceRecord = InferOutput<typeof ToleranceSchema>
 export type PriorRecord = InferOutput<typeof PriorSchema>
-export type AdjusterRecord = InferOutput<typeof AdjusterSchema>
 
 export type ChangeRecord = InferOutput<typeof ChangeSchema>
 export type ReferenceRecord = InferOutput<typeof ReferenceSchema>

@@ -3,7 +3,6 @@ import * as v from 'valibot'
 import { type BiasSchema, InstrumentSchema } from './schemas/instrument.ts'
 
 export type InstrumentRecord = v.InferOutput<typeof InstrumentSchema>
-export type InstrumentType = InstrumentRecord['type']
 export type InstrumentBias = v.InferOutput<typeof BiasSchema>
 
 /** The instruments of a list that this program knows how to use, in the order of the list. */

@@ -1,6 +1,7 @@
 /**
  * The forms of marks and changes: what was typed, as text, and its reading as a record. Pure: time and ids are handed in.
  */
+
 import { unitOf } from '../../core/fit/parameters.ts'
 import { movedBy, type Unknown } from '../../core/level/carryover.ts'
 import type {
@@ -12,6 +13,7 @@ import type {
   Visit,
 } from '../../core/records/fieldbook.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
+import { MM_PER_INCH } from '../../core/units.ts'
 import { lengthUnit } from '../kit/format.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { notYet, type Ready } from '../kit/mount/notyet.ts'
@@ -115,7 +117,6 @@ export const formOfChange = (change: ChangeRecord): ChangeForm => ({
   utc: utcText(Date.parse(change.utc)),
 })
 
-const MM_PER_INCH = 25.4
 const INCHES = {
   by: { form: 'number', unit: 'in', min: -40, max: 40 },
   sigma: { form: 'number', unit: 'in', min: 0.001, max: 40 },

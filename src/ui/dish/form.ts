@@ -2,9 +2,11 @@
  * The forms of "Measure the dish": diameter and depth, rim to feed, crossed strings; from typed texts to what is kept, and
  * back. Pure. Lengths are typed in the person's unit and kept in millimetres.
  */
+
 import type { DishMeasuresRecord, RimRecord, StringsRecord } from '../../core/records/dishmeasure.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { measuresOf } from '../../core/tape/measured.ts'
+import { MM_PER_INCH } from '../../core/units.ts'
 import { MINUS } from '../kit/format.ts'
 import { type NumberKind, parseNumber } from '../kit/numberfield.ts'
 
@@ -37,7 +39,6 @@ export interface StringsForm extends Typed {
   second: string
 }
 
-const MM_PER_INCH = 25.4
 /** The field of a length: not below zero unless it may be. */
 export const lengthKind = (form: Typed, maxMm = 1e5, minMm = 0): NumberKind => {
   const per = form.inch ? MM_PER_INCH : 1

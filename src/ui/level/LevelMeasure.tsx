@@ -1,7 +1,7 @@
 /** Measure a level: which one, then its form; by one reading, by a reversal, or round the mast. */
 import { useEffect, useState } from 'preact/hooks'
-import { type LevelWhat, levelKinds } from '../../core/level/kinds.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { type LevelWhat, levelKinds } from '../../core/records/levelkinds.ts'
 import { newId } from '../../state/book.ts'
 import { instrumentsAt } from '../../state/instruments.ts'
 import { mountEntry } from '../../state/mountrecords.ts'

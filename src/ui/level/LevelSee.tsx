@@ -1,6 +1,7 @@
 /** A level in the book: what it says, what it was made from, and what the solution does with it. */
-import { isSwung } from '../../core/level/kinds.ts'
+
 import type { LevelRecord, StationRecord, Taken } from '../../core/records/fieldbook.ts'
+import { isSwung } from '../../core/records/levelkinds.ts'
 import { instrumentName } from '../../state/instruments.ts'
 import { RecordScreen } from '../kit/mount/RecordScreen.tsx'
 import { MOUNT } from '../kit/mount/words.ts'

@@ -2,8 +2,9 @@
  * From a level's form to its record and back: angle, σ, what it was made from, clamping and instrument. Pure. Degrees, and
  * readings as the counters show them.
  */
-import type { LevelWhat } from '../../core/level/kinds.ts'
+
 import type { LevelRaw, LevelRecord, MountRecord } from '../../core/records/fieldbook.ts'
+import type { LevelWhat } from '../../core/records/levelkinds.ts'
 import { degFromRad } from '../../core/units.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { notYet, type Ready } from '../kit/mount/notyet.ts'

@@ -1,8 +1,9 @@
 /** What a measurement by gravity says, in sentences: a level, a reversal, a mast's lean, and what becomes of it. */
-import { isLevelFitted, type LevelWhat } from '../../core/level/kinds.ts'
+
 import type { MastLean } from '../../core/level/mastlean.ts'
 import type { Proof, Reversal } from '../../core/level/reversal.ts'
 import type { LevelRaw, LevelRecord, MountRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { isLevelFitted, type LevelWhat } from '../../core/records/levelkinds.ts'
 import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
 import { countOf, degrees, fixed, lengthUnit, measured, NBSP } from '../kit/format.ts'
 import { elevationWords } from '../kit/mount/words.ts'

@@ -1,7 +1,8 @@
 /** The mount and its two axes: what kind, what each axis shows, and how far it goes. */
+
 import { angleFromReading } from '../../core/readout/readout.ts'
 import type { Axis, MountKind } from '../../core/records/fieldbook.ts'
-import { readoutFromRecord } from '../../core/records/station.ts'
+import { readoutFromRecord } from '../../core/records/stationintake.ts'
 import { degFromRad } from '../../core/units.ts'
 import { degrees, NBSP } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'

@@ -2,10 +2,12 @@
  * The fields of a station's form: what each takes. A field's name is its path in the record, with a row's own key in
  * place of its number: "site.latDeg", "feeds.k1.frequencyMHz", "mount.upper.baseArmMm". Pure.
  */
+
 import { unitOf } from '../../core/fit/parameters.ts'
 import { slotOf } from '../../core/mount/slots.ts'
 import type { FeedRecord, MountKind, ParameterId, PriorRecord } from '../../core/records/fieldbook.ts'
 import { FEED_PARAMETERS, PARAMETER_IDS } from '../../core/records/fieldbook.ts'
+import { MM_PER_INCH } from '../../core/units.ts'
 import { MINUS } from '../kit/format.ts'
 import { type NumberKind, typedAngle } from '../kit/numberfield.ts'
 
@@ -84,7 +86,6 @@ export interface FormShape {
   inch: boolean
 }
 
-const MM_PER_INCH = 25.4
 const inInches = (spec: NumberSpec): NumberSpec => ({
   ...spec,
   kind: {

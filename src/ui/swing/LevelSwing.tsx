@@ -1,8 +1,8 @@
 /** Swing an axis: positions of a phone fastened to what turns; the axis's elevation and the readout's calibration. */
 import { useState } from 'preact/hooks'
-import { isSwung, type SwungLevel } from '../../core/level/kinds.ts'
 import { bookElevation, levelOfSwing } from '../../core/level/swungaxis.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { isSwung, type SwungLevel } from '../../core/records/levelkinds.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
 import { mountEntry } from '../../state/mountrecords.ts'
 import { takeStamp } from '../../state/now.ts'

@@ -2,6 +2,7 @@
  * The form of "Degrees per count": stops with a reading, an angle and the side from which the axis arrived; and the
  * calibration that they give. Pure. Degrees, millimetres, readings as the counters show them.
  */
+
 import {
   type Calibration,
   type CalibrationPair,
@@ -10,7 +11,8 @@ import {
   resolution,
 } from '../../core/calibration/calibrate.ts'
 import type { Axis, PairRecord, Side, StationRecord } from '../../core/records/fieldbook.ts'
-import { narrowestFeed, readoutFromRecord, stationFromRecord } from '../../core/records/station.ts'
+import { narrowestFeed } from '../../core/records/station.ts'
+import { readoutFromRecord, stationFromRecord } from '../../core/records/stationintake.ts'
 import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { numberOf } from '../kit/numberfield.ts'

@@ -2,9 +2,9 @@
  * The form of a swing: positions, each with a reading and which way is up in the phone, by clamping; and what comes of it.
  * Up is typed as the tilts of the two edges, or taken by the phone. Pure. Degrees, readings as the counters show them.
  */
+
 import { type Calibration, calibrate } from '../../core/calibration/calibrate.ts'
 import { pairsFromSwing } from '../../core/calibration/swungpairs.ts'
-import type { SwungLevel } from '../../core/level/kinds.ts'
 import { LEAST_REDUCED, type PhoneReading } from '../../core/level/phone.ts'
 import { SENSOR_BIAS } from '../../core/level/sigma.ts'
 import { type Swing, spreadOfReadings, swingAxis } from '../../core/level/swing.ts'
@@ -18,7 +18,9 @@ import type {
   SwingPlace,
   SwingRaw,
 } from '../../core/records/fieldbook.ts'
-import { type Station, stationFromRecord } from '../../core/records/station.ts'
+import type { SwungLevel } from '../../core/records/levelkinds.ts'
+import type { Station } from '../../core/records/station.ts'
+import { stationFromRecord } from '../../core/records/stationintake.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
 import type { Vec3 } from '../../core/vectors.ts'
 import { KINDS } from '../kit/kinds.ts'

@@ -11,7 +11,7 @@ import { calibratedPriors, recordFromReadout, withCalibration } from '../../../s
 import type { Jack } from '../../../src/core/readout/jack.ts'
 import { angleFromReading, type Readout } from '../../../src/core/readout/readout.ts'
 import { checkFieldBook } from '../../../src/core/records/intake.ts'
-import { readoutFromRecord } from '../../../src/core/records/station.ts'
+import { readoutFromRecord } from '../../../src/core/records/stationintake.ts'
 import { jackTrials, swungCountTrials } from '../../helpers/calibrationtrials.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 import { authority } from '../readout/authority.ts'

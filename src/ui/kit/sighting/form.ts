@@ -3,6 +3,7 @@
  * person did not touch stays to the last digit; nothing is taken as measured that was only suggested.
  * The shadow is typed as seen; seen from in front, left and right are swapped when it is read.
  */
+
 import { checkAt, offsetOf } from '../../../core/records/clockchecks.ts'
 import type {
   Method,
@@ -13,6 +14,7 @@ import type {
   TargetRecord,
 } from '../../../core/records/fieldbook.ts'
 import type { HalfSighting } from '../../../core/records/halfsightings.ts'
+import { MM_PER_INCH } from '../../../core/units.ts'
 import type { Sighting } from '../../../state/sightings.ts'
 import type { LengthUnit } from '../format.ts'
 import { KINDS } from '../kinds.ts'
@@ -100,7 +102,6 @@ export const formOfHalf = (half: HalfSighting, unit: LengthUnit, mount: MountRec
   note: half.note ?? '',
 })
 
-const MM_PER_INCH = 25.4
 const lengthText = (mm: number, unit: LengthUnit): string =>
   unit === 'mm' ? typedNumber(Math.abs(mm)) : typedNumber(Number((Math.abs(mm) / MM_PER_INCH).toFixed(3)))
 

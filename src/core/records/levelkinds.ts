@@ -1,5 +1,5 @@
 /** Which levels a mount has, the most telling first, and which of them the solution uses. */
-import type { LevelRaw, LevelRecord, MountKind, SwingRaw } from '../records/fieldbook.ts'
+import type { LevelRaw, LevelRecord, MountKind, SwingRaw } from './fieldbook.ts'
 
 export type LevelWhat = LevelRecord['what']
 
