@@ -5,6 +5,7 @@
 
 import type { DishMeasuresRecord, RimRecord, StringsRecord } from '../../core/records/dishmeasure.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { RANGES } from '../../core/records/ranges.ts'
 import { measuresOf } from '../../core/tape/measured.ts'
 import { MM_PER_INCH } from '../../core/units.ts'
 import { MINUS } from '../kit/format.ts'
@@ -40,7 +41,11 @@ export interface StringsForm extends Typed {
 }
 
 /** The field of a length: not below zero unless it may be. */
-export const lengthKind = (form: Typed, maxMm = 1e5, minMm = 0): NumberKind => {
+export const lengthKind = (
+  form: Typed,
+  maxMm: number = RANGES.tapeMm[1],
+  minMm: number = RANGES.tapeMm[0],
+): NumberKind => {
   const per = form.inch ? MM_PER_INCH : 1
   const round = (mm: number) => Number((mm / per).toPrecision(4))
   return { form: 'number', unit: form.inch ? 'in' : 'mm', min: round(minMm), max: round(maxMm) }
@@ -170,9 +175,9 @@ export function withRim(rim: RimRecord, station: StationRecord): DishMeasuresRec
 export function stringsOf(form: StringsForm, utc: string): Ready<StringsRecord> {
   const { pair, seenFrom } = form
   if (seenFrom === '') return notYet('side')
-  const firstInFrontMm = mmOf(form, form.first, lengthKind(form, 1e4))
+  const firstInFrontMm = mmOf(form, form.first, lengthKind(form, RANGES.stringsMm[1]))
   if (firstInFrontMm === null) return notYet('first')
-  const firstBehindMm = mmOf(form, form.second, lengthKind(form, 1e4))
+  const firstBehindMm = mmOf(form, form.second, lengthKind(form, RANGES.stringsMm[1]))
   if (firstBehindMm === null) return notYet('second')
   return { kind: 'ready', value: { utc, pair, seenFrom, firstInFrontMm, firstBehindMm } }
 }

@@ -1,7 +1,9 @@
 /** Forms of scans: what is typed becomes a record, and the order in which a cross scan is stepped. Pure. */
+
 import { type Pasted, pastedLevels } from '../../core/import/levels.ts'
 import { checkAt } from '../../core/records/clockchecks.ts'
 import type { Axis, MountRecord, Side, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
+import { RANGES } from '../../core/records/ranges.ts'
 import type {
   CrossSampleRecord,
   CrossScanRecord,
@@ -146,8 +148,8 @@ export interface CentreForm {
   sigma: string
 }
 export const CENTRE_KINDS = {
-  rise: { form: 'number', unit: 'dB', min: 0.01, max: 100 },
-  sigma: { form: 'number', unit: 'dB', min: 0.001, max: 20 },
+  rise: { form: 'number', unit: 'dB', min: 0.01, max: RANGES.riseDb[1] },
+  sigma: { form: 'number', unit: 'dB', min: 0.001, max: RANGES.sigmaDb[1] },
 } as const satisfies Record<string, NumberKind>
 /** Where nothing is said. */
 const CENTRE_SIGMA_DB = 0.1

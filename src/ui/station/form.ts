@@ -6,6 +6,7 @@ import { focalRatioFromDepth } from '../../core/dish/paraboloid.ts'
 import type { Fault } from '../../core/records/answer.ts'
 import type { PriorRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { checkFieldBook } from '../../core/records/intake.ts'
+import { RANGES } from '../../core/records/ranges.ts'
 import { parseNumber } from '../kit/numberfield.ts'
 import { priorName, recordValue, specOf, stepOf, writtenText } from './fields.ts'
 
@@ -306,8 +307,9 @@ function ratioFromDepth(form: StationForm, record: Loose, atField: Record<string
   }
   const ratio = Number(focalRatioFromDepth(1000 * diameter, depth).toFixed(4))
   put(record, 'dish.focalRatio', ratio)
-  if (ratio < 0.15 || ratio > 2)
-    atField['dish.depth'] = `Diameter and depth make a focal ratio of ${ratio}; it should be from 0.15 to 2.`
+  const [least, most] = RANGES.focalRatio
+  if (ratio < least || ratio > most)
+    atField['dish.depth'] = `Diameter and depth make a focal ratio of ${ratio}; it should be from ${least} to ${most}.`
 }
 
 /** With one field written. */
