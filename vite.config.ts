@@ -112,6 +112,7 @@ export default defineConfig({
   test: {
     environment: 'node',
     testTimeout: 60_000,
+    expect: { poll: { timeout: 10_000 } }, // on a busy machine a second is not enough
     env: { TZ: 'UTC' }, // local times stand beside UTC on screens: a test that is about them sets its own zone
     sequence: { sequencer: LongestFirst },
     maxWorkers: '100%', // on two cores the default is one

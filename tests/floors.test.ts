@@ -104,6 +104,11 @@ describe('floors', () => {
     expect(wrong).toEqual([])
   })
 
+  it('read the instants of records by instantMs, which knows the leap second, not by Date.parse', () => {
+    const isByHand = (name: string) => /\bDate\.parse\(/.test(readFileSync(join(SRC, name), 'utf8'))
+    expect(files.filter(name => !name.startsWith('core/') && isByHand(name))).toEqual([])
+  })
+
   it('have no ring of files, types counted too', () => {
     expect(rings(imported(name => name))).toEqual([])
   })

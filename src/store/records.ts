@@ -2,7 +2,7 @@
  * The records on the phone: the door to them, and what reads. What writes is in `writing.ts`, which is loaded later. Other
  * tabs are told of each writing.
  */
-import { currentRevisions, type StoredRecord } from '../core/records/stored.ts'
+import type { StoredRecord } from '../core/records/stored.ts'
 import {
   type Database,
   type Handle,
@@ -13,8 +13,10 @@ import {
   type StoreFailure,
   type Told,
 } from './database.ts'
+import { levelled, levelledApart, putBack } from './levelling.ts'
 import { earlierBook } from './place.ts'
-import { type Copied, copyKey, type SecondCopy, secondCopy } from './secondcopy.ts'
+import { type SecondCopy, secondCopy } from './secondcopy.ts'
+import { bucketOf } from './shelf.ts'
 import { revisionsOf, type Store } from './store.ts'
 import type { Writing } from './writing.ts'
 
@@ -34,6 +36,28 @@ export interface StoreOptions {
 }
 
 const NOT_LOADED: StoreFailure = { kind: 'unavailable', message: 'the part of the program that writes did not load' }
+
+/** So many records are read at a time: some milliseconds of the page's. */
+const PIECE = 1000
+/** Of more records than this the gathering of the second copy would hold the page up. */
+const MANY = 2000
+
+/** Every revision, and the current ones, in one transaction; the page has its turn after each piece. */
+async function readRecords(db: Handle): Promise<{ records: StoredRecord[]; current: StoredRecord[] }> {
+  const { store } = db.transaction('records')
+  const records: StoredRecord[] = []
+  const current = new Map<string, StoredRecord>()
+  for (let after: [string, number] | undefined; ; ) {
+    const some = await store.getAll(after && IDBKeyRange.lowerBound(after, true), PIECE)
+    for (const record of some) {
+      records.push(record)
+      current.set(record.id, record) // by revision within each id: the last is the highest
+    }
+    const last = some.at(-1)
+    if (last === undefined || some.length < PIECE) return { records, current: [...current.values()] }
+    after = [last.id, last.revision]
+  }
+}
 
 export function openStore(options: StoreOptions): Store {
   const clock = options.clock ?? (() => Date.now())
@@ -75,12 +99,13 @@ export function openStore(options: StoreOptions): Store {
   }
 
   /** Once a session: what one of the two has and the other has not goes over. */
-  let levelled = false
-  async function level(db: Handle, records: readonly StoredRecord[]): Promise<void> {
-    if (!second || levelled) return
-    levelled = true
-    const lacking = await second.level({ records, copies: await db.getAll('kept-copies') })
-    if (!(await putBack(db, lacking))) return
+  let isLevel = false
+  async function level(db: Handle, count: number): Promise<void> {
+    if (!second || isLevel) return
+    isLevel = true
+    const isApart = options.second === undefined && count > MANY && typeof Worker === 'function'
+    const cameBack = isApart ? await levelledApart(name, bucketOf(name)) : null
+    if (!(cameBack ?? (await levelled(db, second)))) return
     for (const listener of told) listener('put-back')
     for (const listener of changed) listener()
   }
@@ -101,9 +126,8 @@ export function openStore(options: StoreOptions): Store {
   return {
     async load() {
       return database.run(async db => {
-        const records = await db.getAll('records')
-        level(db, records).catch(() => {}) // the next session tries again
-        const current = currentRevisions(records)
+        const { records, current } = await readRecords(db)
+        level(db, records.length).catch(() => {}) // the next session tries again
         if (!current.some(record => record.made === undefined && record.revision > 1)) return current
         // Of programs before version 0.2. Without it a merge asks more than it would have to.
         const older = await import('../core/records/revisions.ts').catch(() => null)
@@ -149,10 +173,9 @@ export function openStore(options: StoreOptions): Store {
     copied: async () => (await second?.all()) ?? null,
     ...(second && { keepCopy: written => second.keep(written) }),
     async level() {
-      levelled = true
+      isLevel = true
       return database.run(async db => {
-        const stored = { records: await db.getAll('records'), copies: await db.getAll('kept-copies') }
-        if (second) await putBack(db, await second.level(stored))
+        if (second) await levelled(db, second)
       })
     },
     remake: () => database.remake(),
@@ -174,19 +197,4 @@ export function openStore(options: StoreOptions): Store {
       database.close()
     },
   }
-}
-
-/** Adds what is not there, in one transaction; true when there was something to add. */
-async function putBack(db: Handle, { records, copies }: Copied): Promise<boolean> {
-  if (records.length === 0 && copies.length === 0) return false
-  return inTransaction(db, ['records', 'kept-copies'], async tx => {
-    const [into, copiesInto] = [tx.objectStore('records'), tx.objectStore('kept-copies')]
-    const there = await Promise.all(records.map(record => into.getKey([record.id, record.revision])))
-    const fresh = records.filter((_, index) => there[index] === undefined)
-    for (const record of fresh) into.add(record).catch(() => {})
-    const known = new Set((await copiesInto.getAll()).map(copyKey))
-    const freshCopies = copies.filter(copy => !known.has(copyKey(copy)))
-    for (const { key: _, ...copy } of freshCopies) copiesInto.add(copy).catch(() => {})
-    return fresh.length + freshCopies.length > 0
-  })
 }

@@ -14,7 +14,8 @@ const keyOf = (database: string): string => `${database}.bucket`
 const buckets = (): Buckets | undefined =>
   typeof navigator === 'undefined' ? undefined : (navigator as { storageBuckets?: Buckets }).storageBuckets
 
-function remembered(database: string): string | null {
+/** The bucket that the database was moved to; null: none. */
+export function bucketOf(database: string): string | null {
   try {
     return localStorage.getItem(keyOf(database))
   } catch {
@@ -27,13 +28,16 @@ const bucketIn = async (name: string): Promise<IDBFactory | undefined> =>
 
 /** The databases of the page, or of the bucket that ours was moved to. undefined: this browser has none. */
 export function shelfOf(database: string): IDBFactory | undefined | Promise<IDBFactory | undefined> {
-  const name = remembered(database)
-  return name === null || !buckets() ? globalThis.indexedDB : bucketIn(name)
+  return factoryIn(bucketOf(database))
 }
+
+/** In a worker, which does not know what the page remembers. */
+export const factoryIn = (bucket: string | null): IDBFactory | undefined | Promise<IDBFactory | undefined> =>
+  bucket === null || !buckets() ? globalThis.indexedDB : bucketIn(bucket)
 
 /** A fresh bucket for the database, where the browser has them. @returns false where it has none, or remembers nothing */
 export async function nextShelf(database: string): Promise<boolean> {
-  const before = Number(remembered(database)?.split('-').at(-1) ?? 0)
+  const before = Number(bucketOf(database)?.split('-').at(-1) ?? 0)
   const name = `book-${before + 1}`
   try {
     if ((await bucketIn(name)) === undefined) return false

@@ -1,10 +1,13 @@
 /** What is handed out, and under which name. */
 import 'fake-indexeddb/auto'
 import { readFileSync } from 'node:fs'
-import { describe, expect, it } from 'vitest'
+import { describe, expect, it, vi } from 'vitest'
 import { run } from '../../src/batch/main.ts'
 import { solve } from '../../src/core/questions.ts'
-import { fileName, solutionText } from '../../src/state/handout.ts'
+import type { FieldBook } from '../../src/core/records/fieldbook.ts'
+import { fieldBook } from '../../src/state/book.ts'
+import { bookParcel, compareBackup, fileName, handOn, pendingBackup, solutionText } from '../../src/state/handout.ts'
+import { smallBook } from '../helpers/smallbook.ts'
 
 const DAY = Date.UTC(2026, 10, 25, 12)
 
@@ -14,6 +17,26 @@ describe('fileName', () => {
     expect(fileName('Übungs/platz\u202e', 'targets', DAY, 'csv')).toBe('u-bungs-platz-2026-11-25.targets.csv')
     expect(fileName('\u05d0\u05d1 \ud800', 'solution', DAY)).toBe('moonplumb-2026-11-25.solution.txt')
     expect(fileName('x'.repeat(300), 'fieldbook', DAY)).toHaveLength(40 + '-2026-11-25.fieldbook.txt'.length)
+  })
+})
+
+describe('compareBackup', () => {
+  it('takes the very bytes for the backup, and nothing that differs in one', async () => {
+    vi.stubGlobal('navigator', { clipboard: { writeText: async () => {} } })
+    await fieldBook.load()
+    await fieldBook.importBook(smallBook() as FieldBook)
+    const parcel = bookParcel('Ridge', DAY, ['st-1'])
+    expect((await handOn('copy', parcel)).outcome).toBe('copied')
+    expect(fieldBook.backups.value).toHaveLength(1)
+    const other = parcel.text.replace('47', '48')
+    expect(other).toHaveLength(parcel.text.length)
+    expect(await compareBackup(new Blob([other]))).toBe('other')
+    expect(await compareBackup(`${parcel.text} `)).toBe('other')
+    expect(pendingBackup.value).not.toBeNull()
+    expect(await compareBackup(new Blob([parcel.text]))).toBe('same')
+    expect(pendingBackup.value).toBeNull()
+    expect(fieldBook.backups.value).toEqual([])
+    vi.unstubAllGlobals()
   })
 })
 

@@ -1,18 +1,22 @@
 /** Read a mark: which axis, which mark, what it reads; held at once against the earlier readings. */
+
 import { compareMark, markNames } from '../../core/level/marks.ts'
 import type { Axis, ReferenceRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
+import { takeTrueMs } from '../../state/ask.ts'
 import { mountEntry } from '../../state/mountrecords.ts'
-import { takeStamp } from '../../state/now.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
 import { seenText } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { KeepAction } from '../kit/keep.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { NOT_YET } from '../kit/mount/notyet.ts'
-import { Gone, KeepAction, KeepingNotes, MountFrame, useKeeping, WhenAndNote } from '../kit/mount/parts.tsx'
-import { CAUTIONS, DONE_WORDS } from '../kit/mount/words.ts'
+import { Gone, KeepingNotes, MountFrame, useKeepRecord, WhenAndNote } from '../kit/mount/parts.tsx'
+import { CAUTIONS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
 import { axisName, capital, readingUnit } from '../kit/phrases.ts'
 import { readingKind } from '../kit/readings.ts'
 import { emptyMark, formOfMark, type MarkForm, markFromForm } from './form.ts'
@@ -32,7 +36,7 @@ export function EditMark({ station, id }: { station: StationRecord; id: string }
 
 /** Where a person reads marks: the axis read last, else the one that counts. */
 function usualAxis(station: StationRecord): Axis {
-  const last = [...(station.references ?? [])].sort((a, b) => Date.parse(b.utc) - Date.parse(a.utc))[0]
+  const last = [...(station.references ?? [])].sort((a, b) => instantMs(b.utc) - instantMs(a.utc))[0]
   if (last) return last.axis
   return readingUnit(station.mount, 'lower') === 'counts' ? 'lower' : 'upper'
 }
@@ -52,13 +56,13 @@ function MarkScreen(p: {
     () => {
       if (old) return formOfMark(old)
       const axis = p.start?.axis ?? usualAxis(station)
-      const fresh = emptyMark(axis, markNames(station, axis), p.visit, takeStamp().utcMs)
+      const fresh = emptyMark(axis, markNames(station, axis), p.visit, takeTrueMs())
       return p.start ? { ...fresh, picked: p.start.mark } : fresh
     },
     kept => kept,
     old && { kind: 'reference', station: station.id, id: old.id },
   )
-  const { keep, refused } = useKeeping(station, name)
+  const { keep, keeping, refused } = useKeepRecord(station, name, id)
   const set = (change: Partial<MarkForm>) => setForm(before => ({ ...before, ...change }))
   const names = markNames(station, form.axis)
   const made = markFromForm(form, mount, old, id)
@@ -75,11 +79,11 @@ function MarkScreen(p: {
             <p class="action-why">{capital(verdictShort(mount, made.record, compared))}.</p>
           )}
           <KeepAction
+            keeping={keeping}
+            otherwise={() => go('level')}
             word={MARK.keepMark}
             notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
-            onKeep={() =>
-              made.kind === 'ready' && void keep({ kind: 'reference', record: made.record }, DONE_WORDS.reference)
-            }
+            onKeep={() => made.kind === 'ready' && void keep({ kind: 'reference', record: made.record })}
           />
         </>
       }

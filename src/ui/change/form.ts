@@ -12,6 +12,7 @@ import type {
   ReferenceRecord,
   Visit,
 } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
 import { MM_PER_INCH } from '../../core/units.ts'
 import { lengthUnit } from '../kit/format.ts'
@@ -52,7 +53,7 @@ export const formOfMark = (mark: ReferenceRecord): MarkForm => ({
   visit: mark.visit ?? 'between',
   sigma: mark.sigmaDeg === undefined ? '' : String(mark.sigmaDeg),
   note: mark.note ?? '',
-  utc: utcText(Date.parse(mark.utc)),
+  utc: utcText(instantMs(mark.utc)),
 })
 
 /** The reading at a mark that the form says. */
@@ -99,7 +100,7 @@ export const unknownKey = (p: Unknown): string => (p.feed === null ? p.id : `${p
 
 /** @param what  what is picked already, from where the person comes */
 export const emptyChange = (what: readonly string[], utc: string | undefined, nowMs: number): ChangeForm => {
-  const given = utc === undefined ? Number.NaN : Date.parse(utc)
+  const given = utc === undefined ? Number.NaN : instantMs(utc)
   return {
     what: [...what],
     moved: {},
@@ -114,7 +115,7 @@ export const formOfChange = (change: ChangeRecord): ChangeForm => ({
   moved: {},
   expect: [...(change.expect ?? [])],
   note: change.note ?? '',
-  utc: utcText(Date.parse(change.utc)),
+  utc: utcText(instantMs(change.utc)),
 })
 
 const INCHES = {

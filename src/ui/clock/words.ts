@@ -1,6 +1,8 @@
 /** Words of "Check the clock". */
+
 import type { TapOffset } from '../../core/clock/pips.ts'
 import type { ClockCheckRecord } from '../../core/records/clockchecks.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { countOf, degrees, duration, fixed, measured, NBSP } from '../kit/format.ts'
 
 export const CLOCK = {
@@ -78,7 +80,7 @@ export const costWords = (perMinuteDeg: number, beamDeg: number): string =>
 
 /** "Compared 3 h ago: the phone was ahead by 0.3 ± 0.1 s. It counts for what is stamped from then on, for a day." */
 export function lastWords(check: ClockCheckRecord, nowMs: number): { fresh: boolean; text: string } {
-  const ageMs = nowMs - Date.parse(check.utc)
+  const ageMs = nowMs - instantMs(check.utc)
   const was = `the phone was ${aheadWords(check.offsetS, check.sigmaS)}`
   if (ageMs < 0)
     return { fresh: false, text: `The last check lies in the future: the clock was set back since. Compare again.` }

@@ -1,6 +1,8 @@
 /** Words of the place "Correct": what the fit found, what to turn, what it sets aside and suspects, what to tell the software. */
+
 import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { FeedRecord, SightingRecord, StationRecord, Use } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { NextSighting, Suspect } from '../../core/records/solution.ts'
 import {
   allowedDecibels,
@@ -18,7 +20,6 @@ import {
 } from '../kit/format.ts'
 import { MISSES, oneWay } from '../kit/loss.ts'
 import { axisName, keptReading, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
-import { SUSPECT_WORDS } from '../kit/suspectwords.ts'
 
 export const CORRECT = {
   title: 'Correct',
@@ -130,7 +131,7 @@ export const leftValue = (used: number, aside: number): string =>
 
 /** "Moon, 24 Nov 2026 20:14" */
 export const sightingWords = (s: SightingRecord): string => {
-  const ms = Date.parse(s.utc)
+  const ms = instantMs(s.utc)
   return `${targetWords(s.target)}, ${utcDate(ms)} ${utcAndLocal(ms)}`
 }
 export const sightingHow = (s: SightingRecord): string => METHOD_WORDS[s.method]
@@ -146,12 +147,6 @@ export const USE_WORDS: Readonly<Record<Use, { word: string; note: string }>> = 
   always: { word: 'used always', note: 'You are sure of it, however far off it is.' },
   never: { word: 'left out', note: 'You know that something was wrong with it.' },
 }
-export const useStep = (use: Use, s: SightingRecord): string =>
-  use === 'auto'
-    ? `judge ${sightingWords(s)} by the computation`
-    : use === 'always'
-      ? `use ${sightingWords(s)} always`
-      : `leave out ${sightingWords(s)}`
 
 /** "24 in χ²: about 1 in 500 000 by chance" in plain words. */
 export function evidenceWords(deltaChi2: number, chance: number, places: number): string {
@@ -169,7 +164,7 @@ export function onceIn(chance: number): string {
   return round >= 1e6 ? `${fixed(round / 1e6, 0)} million` : fixed(round, 0)
 }
 
-const dayAndTime = (utc: string): string => `${utcDate(Date.parse(utc))} ${utcAndLocal(Date.parse(utc))}`
+const dayAndTime = (utc: string): string => `${utcDate(instantMs(utc))} ${utcAndLocal(instantMs(utc))}`
 
 function stepSentence(station: StationRecord, s: Suspect): string | null {
   const { mount } = station
@@ -205,19 +200,16 @@ export const OFFER_WORDS: Readonly<Record<NonNullable<Suspect['offer']>['type'],
   readout: CORRECT.acceptReadout,
   priors: CORRECT.acceptPriors,
 }
-export const acceptStep = (s: Suspect): string => `accept a suspicion (${SUSPECT_WORDS[s.kind].toLowerCase()})`
 
 /** "Earlier: 9 sightings, scatter 0.21°" */
 export const halfWords = (h: NonNullable<Suspect['halves']>[number]): string =>
   `${h.name.charAt(0).toUpperCase()}${h.name.slice(1)}: ${countOf(h.ids.length, 'sighting')}, scatter ${degrees(h.rmsDeg, 2)}${h.p95Deg === undefined ? '' : `, alone it leaves ${degrees(h.p95Deg, 2)}`}.`
-export const notSoStep = (s: Suspect): string => `put a suspicion aside (${SUSPECT_WORDS[s.kind].toLowerCase()})`
-export const againStep = (s: Suspect): string => `look at a suspicion again (${SUSPECT_WORDS[s.kind].toLowerCase()})`
 
 /** "Sun by feed's shadow" */
 export const nextHead = (n: NextSighting): string =>
   `${n.target === 'sun' ? 'Sun' : 'Moon'} by ${METHOD_WORDS[n.method]}`
 export const nextWhen = (n: NextSighting, now: number): string => {
-  const ms = Date.parse(n.utc)
+  const ms = instantMs(n.utc)
   const day = utcDate(ms) === utcDate(now) ? 'today' : utcDate(ms)
   return `${day}, ${utcAndLocal(ms)}`
 }

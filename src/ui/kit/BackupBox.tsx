@@ -56,8 +56,7 @@ export function BackupConfirm() {
   const pending = pendingBackup.value
   if (pending === null) return null
   const compare = async (file: File) => {
-    const text = await file.text().catch(() => '')
-    setOther((await compareBackup(text)) === 'other')
+    setOther((await compareBackup(file).catch(() => 'other')) === 'other')
   }
   return (
     <Notice state="next" word={BACKUP.word}>

@@ -1,6 +1,8 @@
 /** Words that every screen shares. A sentence says what is so, and what to do about it. */
+
 import { AXIS_NAMES } from '../../core/fit/labels.ts'
 import type { Axis, Method, MountRecord, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { angleStyle, countOf, degrees, fixed, NBSP, safeText, utcAndLocal, utcDate } from './format.ts'
 
 export const APP = 'Moonplumb'
@@ -218,7 +220,7 @@ export const windOf = (azDeg: number): string => WINDS[(((Math.round(azDeg / 45)
 
 /** "24 Oct 2026, 10:30 UTC" */
 export const whenToMinute = (utc: string): string => {
-  const ms = Date.parse(utc)
+  const ms = instantMs(utc)
   return `${utcDate(ms)}, ${utcAndLocal(ms)}`
 }
 

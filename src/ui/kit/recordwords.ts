@@ -1,6 +1,8 @@
 /** A record of the book in plain words: what it is, a path in it, and a value. */
+
 import { AXIS_NAMES } from '../../core/fit/labels.ts'
 import type { Axis, MountRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { keysOf } from '../../core/records/parts.ts'
 import type { RecordKind } from '../../core/records/revisions.ts'
 import { NBSP, NONE, safeText, utcDate, utcTime } from './format.ts'
@@ -43,7 +45,7 @@ function levelWord(what: string, mount: Named): string {
 /** "Sighting of the Sun, 27 Apr 2026 20:14" */
 export function recordWords(kind: RecordKind, body: unknown, mount: Named = null): string {
   const b = (typeof body === 'object' && body !== null ? body : {}) as Record<string, unknown>
-  const ms = typeof b.utc === 'string' ? Date.parse(b.utc) : Number.NaN
+  const ms = typeof b.utc === 'string' ? instantMs(b.utc) : Number.NaN
   const when = Number.isFinite(ms) ? `, ${utcDate(ms)} ${utcTime(ms, 'minute')}${NBSP}UTC` : ''
   const word = KIND_WORDS[kind] ?? kind
   const first = word.charAt(0).toUpperCase() + word.slice(1)

@@ -2,6 +2,7 @@
 
 import { edgeOf, type PhoneEnd } from '../../core/level/upvector.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { InstrumentRecord } from '../../core/records/instruments.ts'
 import type { LevelWhat } from '../../core/records/levelkinds.ts'
 import type { Draft } from '../../core/records/revisions.ts'
@@ -38,7 +39,7 @@ export function ownOf(
     : (instrumentsAt(station).find(i => i.id === form.instrumentId) ?? null)
   const utc = utcOf(form.utc, old)
   const own = ownError(station, instrument, byPhone ? (instrument?.id ?? ids.instrument) : form.instrumentId || null, {
-    nowMs: utc === null ? takeStamp().utcMs : Date.parse(utc),
+    nowMs: utc === null ? takeStamp().utcMs : instantMs(utc),
     clamping,
     phone: thisPhone(),
     taken: form.taken.value,
@@ -90,7 +91,7 @@ export function besides(
     first && second
       ? biasFromPhone(reversal, first, second, form.end, clamping)
       : biasFromHand(reversal, reversedSigmaDeg(form, reversal.left, own) ?? 0.5, utc, clamping)
-  const isNewer = base.bias === undefined || Date.parse(bias.utc) > Date.parse(base.bias.utc)
+  const isNewer = base.bias === undefined || instantMs(bias.utc) > instantMs(base.bias.utc)
   if (!isNewer) return own.instrument === null ? [instrumentDraft(station, base)] : []
   return [instrumentDraft(station, { ...base, bias })]
 }

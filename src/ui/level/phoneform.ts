@@ -2,6 +2,7 @@
  * Readings by the phone as the forms and the field book keep them (degrees), and what is made of them: an elevation with
  * what is known of the sensor's own error, a reversal, σ. Pure.
  */
+
 import { type BiasUse, biasFor } from '../../core/level/instrumentbias.ts'
 import {
   biasSigmaAt,
@@ -17,6 +18,7 @@ import { type Reversal, reversalOfUpVectors } from '../../core/level/reversal.ts
 import { SENSOR_BIAS } from '../../core/level/sigma.ts'
 import { axisVector, lineOf, type PhoneAxis, type PhoneEnd, turnAxisFor } from '../../core/level/upvector.ts'
 import type { LevelRecord, StationRecord, Taken } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { InstrumentBias, InstrumentRecord } from '../../core/records/instruments.ts'
 import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
 import type { Vec3 } from '../../core/vectors.ts'
@@ -79,7 +81,7 @@ export function ownError(
 const firstOfClamping = (levels: readonly LevelRecord[] | undefined, clamping: string): Taken | undefined =>
   (levels ?? [])
     .filter(l => l.clamping === clamping)
-    .sort((a, b) => Date.parse(a.utc) - Date.parse(b.utc))
+    .sort((a, b) => instantMs(a.utc) - instantMs(b.utc))
     .map(l => l.raw?.taken?.[0])
     .find(t => t !== undefined)
 

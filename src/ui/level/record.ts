@@ -4,6 +4,7 @@
  */
 
 import type { LevelRaw, LevelRecord, MountRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { LevelWhat } from '../../core/records/levelkinds.ts'
 import { degFromRad } from '../../core/units.ts'
 import { KINDS } from '../kit/kinds.ts'
@@ -32,7 +33,7 @@ export function formOfLevel(level: LevelRecord, known: readonly string[] = []): 
   const text = (x: number | undefined) => (x === undefined ? '' : String(x))
   const reversed = raw?.firstDeg !== undefined && raw.secondDeg !== undefined
   return {
-    ...emptyMeasure(Date.parse(level.utc)),
+    ...emptyMeasure(instantMs(level.utc)),
     how: reversed ? 'reversal' : 'one',
     value: level.what === 'mast-lean' ? '' : text(raw?.shownDeg ?? level.valueDeg),
     sigma: text(level.sigmaDeg),

@@ -3,6 +3,7 @@
 import type { MastLean } from '../../core/level/mastlean.ts'
 import type { Proof, Reversal } from '../../core/level/reversal.ts'
 import type { LevelRaw, LevelRecord, MountRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { isLevelFitted, type LevelWhat } from '../../core/records/levelkinds.ts'
 import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
 import { countOf, degrees, fixed, lengthUnit, measured, NBSP } from '../kit/format.ts'
@@ -70,8 +71,8 @@ export function solutionUse(station: StationRecord, level: LevelRecord): string[
   if (level.clamping !== undefined && level.what !== 'mast-lean')
     out.push('It shares an unknown constant with the readings of the same clamping; the solution finds that too.')
   const after = (station.changes ?? [])
-    .filter(c => Date.parse(c.utc) > Date.parse(level.utc) && c.what.some(w => w === 'all' || w === 'lower-axis'))
-    .sort((a, b) => Date.parse(a.utc) - Date.parse(b.utc))[0]
+    .filter(c => instantMs(c.utc) > instantMs(level.utc) && c.what.some(w => w === 'all' || w === 'lower-axis'))
+    .sort((a, b) => instantMs(a.utc) - instantMs(b.utc))[0]
   if (after) out.push(`It tells of the setup before ${whenToMinute(after.utc)}, when the base was moved.`)
   return out
 }

@@ -1,8 +1,9 @@
 /** "Noise": whether the dish hears less than it did, what it should hear, and every record. */
+
 import { useMemo } from 'preact/hooks'
 import { type NoiseAnswer, noiseAnswer } from '../../core/noise/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { isNoiseStep } from '../../state/noise.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { safeText } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
@@ -67,7 +68,7 @@ function NoiseList({ station }: { station: StationRecord }) {
                     <>
                       {head} {says}
                       <small class="book-small">
-                        {whenToSecond(Date.parse(row.utc))}
+                        {whenToSecond(instantMs(row.utc))}
                         {several && `, ${safeText(feedName(row.feed))}`}
                       </small>
                     </>
@@ -79,7 +80,7 @@ function NoiseList({ station }: { station: StationRecord }) {
           </section>
         </>
       )}
-      <UndoButton of={isNoiseStep} />
+      <UndoButton of="noise" />
     </NoiseFrame>
   )
 }
@@ -92,12 +93,12 @@ function Trends({ station, answer }: { station: StationRecord; answer: NoiseAnsw
         (['sun', 'moon', 'ground', 'load'] as const).flatMap(of => {
           const points = answer.rows.flatMap(r =>
             r.feed === feed.id && r.of === of && r.result.kind === 'result'
-              ? [{ id: r.id, utcMs: Date.parse(r.utc), db: r.result.gOverTDb, sigma: r.result.sigmaDb }]
+              ? [{ id: r.id, utcMs: instantMs(r.utc), db: r.result.gOverTDb, sigma: r.result.sigmaDb }]
               : [],
           )
           const found = answer.steps.find(s => s.feed === feed.id && s.of === of)
           const step = found && {
-            utcMs: Date.parse(found.utc),
+            utcMs: instantMs(found.utc),
             before: found.meanBefore,
             after: found.meanAfter,
           }

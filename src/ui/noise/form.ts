@@ -1,6 +1,8 @@
 /** The form of a noise record: from typed texts to what is kept, and back. Pure. dB, kelvin, solar flux units, degrees. */
+
 import { standardAround } from '../../core/noise/flux.ts'
 import type { FeedRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { NoiseOf, NoiseRecord } from '../../core/records/noise.ts'
 import { RANGES, type Range } from '../../core/records/ranges.ts'
 import { MINUS } from '../kit/format.ts'
@@ -81,7 +83,7 @@ const text = (x: number | undefined): string => (x === undefined ? '' : String(x
 export function noiseFormOf(record: NoiseRecord, feed: FeedRecord): NoiseForm {
   const [low, high] = record.fluxAt ?? []
   return {
-    ...emptyNoise(feed, Date.parse(record.utc)),
+    ...emptyNoise(feed, instantMs(record.utc)),
     feed: record.feed,
     of: record.of,
     how: record.levels === undefined ? 'rise' : 'levels',

@@ -1,4 +1,5 @@
 /** Words of noise records: what is compared with what, what it says of the dish, and since when it hears less. */
+
 import {
   COLD_K,
   type Expected,
@@ -10,6 +11,7 @@ import {
   type NoiseRow,
 } from '../../core/noise/noiseanswer.ts'
 import type { FeedRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { NoiseOf } from '../../core/records/noise.ts'
 import { countOf, fixed, measured, NBSP, safeText, utcDate } from '../kit/format.ts'
 import type { TableRow } from '../kit/numbers.tsx'
@@ -81,7 +83,6 @@ export const NOISE = {
   result: 'What it says',
   sun: 'Turn the feed to the Sun only for as long as it takes: on a bright dish it gets hot.',
   take: (k: number) => `Take ${kelvin(k)} as this feed’s own`,
-  takeStep: 'take a feed’s system temperature',
   taken: 'This is the system temperature that the station has for this feed.',
   facts: 'In numbers',
 } as const
@@ -108,12 +109,6 @@ export const NOISE_NOT_YET: Readonly<Record<NoiseNotYet, string>> = {
   gain: 'The gain cannot be read.',
   time: 'The time is missing.',
 }
-
-export const NOISE_STEPS = {
-  keep: 'keep a noise record',
-  change: 'change a noise record',
-  drop: 'take a noise record out',
-} as const
 
 const gOverT = (r: Extract<NoiseResult, { kind: 'result' }>): string => measured(r.gOverTDb, r.sigmaDb, 'dB/K').text
 /** 4.34 dB are a factor e: ± in kelvin from ± in dB. */
@@ -221,6 +216,6 @@ export function stepSays(step: NoiseAnswer['steps'][number], feed: string): stri
   const size = measured(Math.abs(step.db), step.sigma, 'dB').text
   const rows = `${countOf(step.before, 'record')} before, ${step.after} after`
   return step.db < 0
-    ? `Since ${utcDate(Date.parse(step.utc))} G/T through ${safeText(feed)} is ${size} lower than before (${rows}). Look at the aim first, then at feed, connectors and preamplifier, then at the dish itself.`
-    : `Since ${utcDate(Date.parse(step.utc))} G/T through ${safeText(feed)} is ${size} higher than before (${rows}).`
+    ? `Since ${utcDate(instantMs(step.utc))} G/T through ${safeText(feed)} is ${size} lower than before (${rows}). Look at the aim first, then at feed, connectors and preamplifier, then at the dish itself.`
+    : `Since ${utcDate(instantMs(step.utc))} G/T through ${safeText(feed)} is ${size} higher than before (${rows}).`
 }

@@ -2,7 +2,9 @@
  * The forms of the noon check and of the check after a storm: which time is wished for, what a tap on the dish's face writes into
  * the fields, and the two sightings that one form says. Pure: time is handed in.
  */
+
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { feedRecord } from '../../state/chosenfeed.ts'
 import { parseUtc } from '../kit/utcfield.ts'
 
@@ -38,7 +40,7 @@ export const inTenMinutes = (nowMs: number): string => new Date(Math.ceil(nowMs 
 
 /** "In ten minutes" of more than an hour ago is not meant any more. */
 export const presentWish = (wish: NoonWish, nowMs: number): NoonWish =>
-  wish.when === 'soon' && !(Date.parse(wish.soonUtc) > nowMs - 3_600_000) ? { ...wish, when: 'noon' } : wish
+  wish.when === 'soon' && !(instantMs(wish.soonUtc) > nowMs - 3_600_000) ? { ...wish, when: 'noon' } : wish
 
 /** A minute ago is still now. */
-export const isPast = (pose: { utc: string }, nowMs: number): boolean => Date.parse(pose.utc) < nowMs - 60_000
+export const isPast = (pose: { utc: string }, nowMs: number): boolean => instantMs(pose.utc) < nowMs - 60_000

@@ -1,5 +1,7 @@
 /** Words of the noon check: when the Sun crosses, where the shadow should fall, what a read shadow says. */
+
 import type { NoonCheckJson, NoonPoseJson, ShadowsJson } from '../../core/check/feedjson.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import {
   countOf,
   degrees,
@@ -50,19 +52,19 @@ export const NOON = {
 
 /** "11:06 UTC (12:06 here), 20.3° high in the south" */
 export const crossSays = (c: NoonCheckJson): string =>
-  `${utcAndLocal(Date.parse(c.transitUtc))}, ${degrees(c.transitElDeg, 1)} high in the ${c.north ? 'north' : 'south'}.`
+  `${utcAndLocal(instantMs(c.transitUtc))}, ${degrees(c.transitElDeg, 1)} high in the ${c.north ? 'north' : 'south'}.`
 
 /** "Within reach that day from 08:10 to 14:50 UTC (09:10 to 15:50 here)." */
 export function reachSays(stretches: readonly { fromUtc: string; toUtc: string }[]): string {
   if (stretches.length === 0) return NOON.neverInside
   const one = (s: { fromUtc: string; toUtc: string }) =>
-    `${utcTime(Date.parse(s.fromUtc), 'minute')} to ${utcAndLocal(Date.parse(s.toUtc))}`
+    `${utcTime(instantMs(s.fromUtc), 'minute')} to ${utcAndLocal(instantMs(s.toUtc))}`
   return `Within reach that day from ${stretches.map(one).join(', and from ')}.`
 }
 
 /** What the axes are to read for, and how long till then where that is not said already. */
 export const dialFor = (p: NoonPoseJson, leftMs: number | null): string =>
-  `At ${utcAndLocal(Date.parse(p.utc))}${leftMs !== null && leftMs > 0 ? `, in ${duration(leftMs)},` : ''} the Sun stands ${degrees(p.elDeg, 1)} high. Set both axes before:`
+  `At ${utcAndLocal(instantMs(p.utc))}${leftMs !== null && leftMs > 0 ? `, in ${duration(leftMs)},` : ''} the Sun stands ${degrees(p.elDeg, 1)} high. Set both axes before:`
 
 /** Why the edge is grey, with its width. */
 export const blurSays = (blurMm: number, unit: LengthUnit): string =>

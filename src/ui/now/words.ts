@@ -1,4 +1,5 @@
 /** Words of the first screen: how well the beam follows the Moon, and the one next thing to do. */
+import { instantMs } from '../../core/records/instant.ts'
 import type { NextSighting, Solution } from '../../core/records/solution.ts'
 import { allowedDecibels, NBSP, roughDegrees, utcAndLocal, utcDate } from '../kit/format.ts'
 import { METHOD_WORDS, placeWords } from '../kit/phrases.ts'
@@ -35,7 +36,7 @@ export const EVENT_WORDS = {
 
 /** "Sun by feed's shadow, 26 Nov 11:48, low in the south-east" */
 export function nextWords(next: NextSighting, now: number): string {
-  const ms = Date.parse(next.utc)
+  const ms = instantMs(next.utc)
   const body = next.target === 'sun' ? 'Sun' : 'Moon'
   const day = utcDate(ms) === utcDate(now) ? 'today' : utcDate(ms)
   return `${body} by ${METHOD_WORDS[next.method]}, ${day} ${utcAndLocal(ms)}, ${placeWords(next.azDeg, next.elDeg)}`

@@ -1,6 +1,8 @@
 /** Cross scans: the list, and which of their screens the address means. */
+
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { isScanStep, scanRecords, scansOf } from '../../state/scans.ts'
+import { instantMs } from '../../core/records/instant.ts'
+import { scanRecords, scansOf } from '../../state/scans.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { countOf } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
@@ -52,14 +54,14 @@ export function CrossPlace({ station, what, id = '' }: { station: StationRecord;
           rows={scans.map(s => ({
             id: s.id,
             head: targetWords(s.target),
-            when: whenToSecond(Date.parse(s.utc)),
+            when: whenToSecond(instantMs(s.utc)),
             says: s.how === 'tapped' ? EQUAL.hows.equal.word : countOf(s.samples.length, 'level'),
           }))}
           onSee={one => go('sight', 'cross', 'see', one)}
         />
       )}
       <ButtonRow>
-        <UndoButton of={isScanStep} />
+        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'list')}>{DRIFT.toSight}</SecondaryButton>
       </ButtonRow>
     </ScanFrame>

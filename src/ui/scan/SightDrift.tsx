@@ -1,8 +1,10 @@
 /** Drift scans: the list, and which of their screens the address means. */
+
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { DriftScanRecord } from '../../core/records/scans.ts'
 import { marksOf } from '../../core/scan/tapanswer.ts'
-import { heardIn, isScanStep, scanRecords, scansOf } from '../../state/scans.ts'
+import { heardIn, scanRecords, scansOf } from '../../state/scans.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { countOf } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
@@ -42,7 +44,7 @@ export function Gone({ station }: { station: StationRecord }) {
       action={<Action onPress={() => go('sight', 'drift')}>{DRIFT.back}</Action>}
     >
       <Sentence>{DRIFT.gone}</Sentence>
-      <UndoButton of={isScanStep} />
+      <UndoButton of="scan" />
     </ScanFrame>
   )
 }
@@ -67,13 +69,13 @@ function DriftList({ station }: { station: StationRecord }) {
         rows={scans.map(scan => ({
           id: scan.id,
           head: targetWords(scan.target),
-          when: whenToSecond(Date.parse(scan.utc)),
+          when: whenToSecond(instantMs(scan.utc)),
           says: saysOf(scan),
         }))}
         onSee={id => go('sight', 'drift', 'see', id)}
       />
       <ButtonRow>
-        <UndoButton of={isScanStep} />
+        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'list')}>{DRIFT.toSight}</SecondaryButton>
       </ButtonRow>
     </ScanFrame>

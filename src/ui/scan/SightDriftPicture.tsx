@@ -1,12 +1,14 @@
 /** A drift scan drawn and said as it stands: the same picture while it runs and afterwards. */
+
 import { useMemo } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { DriftScanRecord, ScanRecord } from '../../core/records/scans.ts'
-import { takeStamp } from '../../state/now.ts'
 import { askDriftFit, type DriftAnswerJson, type Told } from '../../state/scanasks.ts'
 import { driftToFit, type Heard, heardIn } from '../../state/scans.ts'
+import { useAsked } from '../kit/asked.ts'
 import { ScanPlot } from './ScanPlot.tsx'
-import { FailedNote, useTold, Verdict } from './SightDriftParts.tsx'
+import { FailedNote, Verdict } from './SightDriftParts.tsx'
 import { driftSays } from './says.ts'
 import type { ScanDrawing } from './scan-geometry.ts'
 import { DRIFT } from './words.ts'
@@ -26,13 +28,9 @@ export function useDriftFit(p: PictureProps, width: 'free' | 'known' = 'free') {
   const whole = driftToFit(records, scan)
   const count = whole.samples.length
   const key = JSON.stringify([scan.id, width, whole.samples, scan.lower, scan.upper, scan.centre ?? null])
-  const { told, isFresh } = useTold(
-    key,
-    count < LEAST ? null : () => askDriftFit(station, whole, width, takeStamp().utcMs),
-  )
+  const { told, value, asking } = useAsked(count < LEAST ? null : key, () => askDriftFit(station, whole, width))
   const few: DriftAnswerJson = { kind: 'too-few', samples: count, needed: LEAST }
-  const answer = count < LEAST ? few : told?.kind === 'told' ? told.value : null
-  return { answer, isFresh: count < LEAST || isFresh, told }
+  return { answer: count < LEAST ? few : value, isFresh: !asking, told }
 }
 
 export const levelId = (s: Heard): string => `${s.at.record} ${s.at.index}`
@@ -43,7 +41,7 @@ export function drawingOf(
   answer: DriftAnswerJson | null,
 ): ScanDrawing {
   const fit = answer?.kind === 'peak' ? answer : null
-  const startMs = Date.parse(scan.utc)
+  const startMs = instantMs(scan.utc)
   // Indices of the fit count only what was handed to it.
   let counted = -1
   const aside = new Set([...(fit?.spikes ?? []), ...(fit?.clipped ?? [])])
@@ -58,7 +56,7 @@ export function drawingOf(
     curve: fit === null ? [] : fit.curve.map(c => ({ x: c.s, level: c.level })),
     gaps: heard.gaps.map(g => ({ from: g.fromS, to: g.toS })),
     peak: fit === null ? null : { x: fit.peakS, sigma: fit.sigmaS },
-    expected: scan.expect === undefined ? null : (Date.parse(scan.expect.peakUtc) - startMs) / 1000,
+    expected: scan.expect === undefined ? null : (instantMs(scan.expect.peakUtc) - startMs) / 1000,
   }
 }
 

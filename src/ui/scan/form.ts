@@ -3,6 +3,7 @@
 import { type Pasted, pastedLevels } from '../../core/import/levels.ts'
 import { checkAt } from '../../core/records/clockchecks.ts'
 import type { Axis, MountRecord, Side, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { RANGES } from '../../core/records/ranges.ts'
 import type {
   CrossSampleRecord,
@@ -116,7 +117,7 @@ export type ReadLog = (text: string, startMs: number) => Pasted | null
 /** The log as it stands in the form; null while it is empty or its start cannot be read. */
 export function logOf(form: DriftForm, read: ReadLog = pastedLevels): Pasted | 'reading' | null {
   const start = utcOf(form.start, null)
-  return form.text.trim() === '' || start === null ? null : (read(form.text, Date.parse(start)) ?? 'reading')
+  return form.text.trim() === '' || start === null ? null : (read(form.text, instantMs(start)) ?? 'reading')
 }
 
 /** The record of a pasted log, with its levels apart. */
@@ -140,8 +141,8 @@ export function pastedFromForm(
 }
 
 /** Seconds from a scan's start, to a millisecond. */
-export const secondsFrom = (startUtc: string, utcMs: number): number => Math.round(utcMs - Date.parse(startUtc)) / 1000
-export const msAt = (startUtc: string, s: number): number => Date.parse(startUtc) + 1000 * s
+export const secondsFrom = (startUtc: string, utcMs: number): number => Math.round(utcMs - instantMs(startUtc)) / 1000
+export const msAt = (startUtc: string, s: number): number => instantMs(startUtc) + 1000 * s
 
 export interface CentreForm {
   rise: string

@@ -1,6 +1,8 @@
 /** What scans say, sentence by sentence: what was read of a log, what the levels say so far, and what is wrong with a fit. */
+
 import type { BadLine, Pasted, TimeKind } from '../../core/import/levels.ts'
 import type { Axis, MountRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type {
   CrossAnswerJson,
   CrossFitJson,
@@ -57,7 +59,7 @@ export interface Said {
 const seconds = (s: number): string => (s < 9.95 ? `${fixed(s, 1)}${NBSP}s` : duration(1000 * s))
 /** To the second: finer is below what a phone's clock knows. */
 const peakWords = (f: { peakUtc: string; sigmaS: number }): string =>
-  `${utcTime(1000 * Math.round(Date.parse(f.peakUtc) / 1000))} ± ${seconds(f.sigmaS)}`
+  `${utcTime(1000 * Math.round(instantMs(f.peakUtc) / 1000))} ± ${seconds(f.sigmaS)}`
 const late = (f: { missAlongDeg: number; rateDegPerMin: number; sigmaS: number }): string => {
   const s = (60 * f.missAlongDeg) / f.rateDegPerMin
   const by = `${seconds(Math.abs(s))} ${s < 0 ? 'sooner' : 'later'} than the book expects, ${degrees(Math.abs(f.missAlongDeg), 2)} on the sky`

@@ -1,16 +1,18 @@
 /** A stamp and readings that seem to be two halves of one sighting: offered wherever either of them shows. */
+
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { type HalfPair, joinedHalf, joinHalves } from '../../core/records/halfsightings.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import { halvesHere, joinHalfPair } from '../../state/sightings.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { duration, utcAndLocal } from '../kit/format.ts'
+import { ifStillHere } from '../kit/keep.tsx'
 import { forget } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
-import { WHAT } from '../kit/sighting/words.ts'
 import { SIGHT } from './words.ts'
 
-const timeOf = (utc: string): string => utcAndLocal(Date.parse(utc), 'second')
+const timeOf = (utc: string): string => utcAndLocal(instantMs(utc), 'second')
 
 /** @param of  only the pair that this half is in; without it, all pairs */
 export function JoinOffers({ station, of }: { station: StationRecord; of?: string }) {
@@ -19,8 +21,9 @@ export function JoinOffers({ station, of }: { station: StationRecord; of?: strin
   )
   const join = (pair: HalfPair) => {
     forget(`half.${pair.readings.id}`)
-    void joinHalfPair(station, joinedHalf(pair), pair.readings.id, WHAT.join(Date.parse(pair.readings.utc))).then(() =>
-      go('sight', 'half', pair.stamped.id),
+    const where = location.hash
+    void joinHalfPair(station, joinedHalf(pair), pair.readings).then(() =>
+      ifStillHere(where, () => go('sight', 'half', pair.stamped.id)),
     )
   }
   return (

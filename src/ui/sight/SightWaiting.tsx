@@ -1,7 +1,9 @@
 /** Halves that wait: complete, join, or throw away. */
+
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
-import { dropHalves, halvesHere, isOwnStep } from '../../state/sightings.ts'
+import { instantMs } from '../../core/records/instant.ts'
+import { dropHalf, halvesHere } from '../../state/sightings.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { utcAndLocal } from '../kit/format.ts'
@@ -11,13 +13,12 @@ import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { targetWords } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
-import { WHAT } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoButton } from '../kit/undo.tsx'
 import { JoinOffers } from './SightJoin.tsx'
 import { SIGHT } from './words.ts'
 
-const timeOf = (half: HalfSighting): string => utcAndLocal(Date.parse(half.utc), 'second')
+const timeOf = (half: HalfSighting): string => utcAndLocal(instantMs(half.utc), 'second')
 
 export function SightWaiting({ station }: { station: StationRecord }) {
   const halves = halvesHere(station)
@@ -45,7 +46,7 @@ export function SightWaiting({ station }: { station: StationRecord }) {
               stop
               onPress={() => {
                 forget(`half.${half.id}`)
-                void dropHalves(station, [half.id], WHAT.drop(Date.parse(half.utc)))
+                void dropHalf(station, half)
               }}
             >
               {SIGHT.throwAway}
@@ -54,7 +55,7 @@ export function SightWaiting({ station }: { station: StationRecord }) {
         </section>
       ))}
       {hasLoneReadings && <RowButton label={SIGHT.otherPhone} onPress={() => go('book', 'hand-out')} />}
-      <UndoButton of={isOwnStep} />
+      <UndoButton of="sight" />
       <RowButton label={SIGHT.backToDial} onPress={() => go('sight')} />
       <DemoMark station={station} />
     </Screen>

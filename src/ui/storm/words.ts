@@ -1,9 +1,11 @@
 /** Words of the check after a storm: how to take it, which of the three answers it gives, and what to do next. */
+
 import { AXIS_NAMES } from '../../core/fit/labels.ts'
 import type { ChangedJson, ExplanationJson, StepJson, StormCheckJson } from '../../core/plan/stormjson.ts'
 import type { CauseKind } from '../../core/plan/stormmoves.ts'
 import type { StormCheckRecord } from '../../core/records/checks.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import {
   countOf,
   degrees,
@@ -41,7 +43,6 @@ export const STORM = {
   cannot: 'This could not be computed: the readings lie outside what the jack can do. Edit the sighting.',
   gone: 'This check is not here any more, or its first sighting was taken out.',
   before: 'Checks so far',
-  step: 'check after a storm',
   again: 'Start a new check',
   toFeed: 'Shadow against signal',
   noteChange: 'Note the change',
@@ -191,7 +192,7 @@ export function stepWords(step: StepJson): { what: string; value: string } {
   const sure = `±${NBSP}${degrees(step.sigmaDeg, 2)}`
   if (step.kind === 'level') return { what: LEVELS[step.what], value: sure }
   if (step.kind === 'mark') return { what: `Mark: ${step.mark}`, value: sure }
-  const ms = Date.parse(step.utc)
+  const ms = instantMs(step.utc)
   return {
     what: `${targetWords({ type: step.target })} by ${METHOD_WORDS[step.method]}`,
     value: `${utcDate(ms)}, ${utcAndLocal(ms)}, ${sure}`,
@@ -256,7 +257,7 @@ export function foundWords(
     : level
       ? LEVELS[level.what]
       : `Mark: ${mark?.mark ?? ''}`
-  const when = utc === undefined ? '' : utcAndLocal(Date.parse(utc))
+  const when = utc === undefined ? '' : utcAndLocal(instantMs(utc))
   const isOff = f.chi2 > (f.rows > 1 ? 9.21 : 6.63)
   if (f.miss === null) return { label, value: isOff ? STORM.fitsNot : STORM.fits, note: when }
   const sigma = Math.max(f.miss.sigmaRightDeg, f.miss.sigmaUpDeg)

@@ -18,6 +18,7 @@ import type {
   SwingPlace,
   SwingRaw,
 } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { SwungLevel } from '../../core/records/levelkinds.ts'
 import type { Station } from '../../core/records/station.ts'
 import { stationFromRecord } from '../../core/records/stationintake.ts'
@@ -75,7 +76,7 @@ export const emptySwing = (axis: Axis, nowMs: number): SwingForm => ({
 export function formOfSwing(level: SwungLevel): SwingForm {
   const { swing } = level.raw
   return {
-    ...emptySwing(swing.axis, Date.parse(level.utc)),
+    ...emptySwing(swing.axis, instantMs(level.utc)),
     by: 'hand',
     clampings: swing.clampings,
     lower: 'lower' in level ? String(level.lower) : '',
