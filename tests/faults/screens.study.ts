@@ -10,7 +10,7 @@ import { legalMutant, randomFrom } from '../helpers/mutants.ts'
 import { writtenBook } from '../helpers/writtenbook.ts'
 
 /** About a second each. */
-const BOOKS = 300
+const BOOKS = 50
 
 export default async function study() {
   const random = randomFrom(20_261_128)
@@ -24,7 +24,7 @@ export default async function study() {
     const shown = await everyScreen(examples[k] ?? legalMutant(writtenBook(), random, isLegal))
     screens += shown.screens
     wrong.push(...shown.wrong)
-    if (k % 50 === 49) console.error(`screens: ${k + 1} books, ${screens} screens, ${wrong.length} wrong`)
+    if (k % 10 === 9) console.error(`screens: ${k + 1} books, ${screens} screens, ${wrong.length} wrong`)
   }
   if (wrong.length > 0) throw new Error(`screens: ${JSON.stringify(wrong.slice(0, 5), null, 2)}`)
   return { books: BOOKS, screens, wrong: wrong.length }
