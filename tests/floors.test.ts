@@ -21,7 +21,7 @@ const MAY: Record<string, string[]> = {
 /** Libraries that have one door each. */
 const DOORS: Record<string, RegExp> = {
   'astronomy-engine': /^core\/sky\/almanac\.ts$/,
-  'ml-matrix': /^core\/matrices\.ts$/,
+  'ml-matrix': /^core\/wahba\.ts$/,
   valibot: /^core\/records\//,
   idb: /^store\//,
   magvar: /^core\/sky\/magnetic\.ts$/,

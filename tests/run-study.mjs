@@ -44,6 +44,7 @@ for (const { name, file } of studies) {
       input: file,
       platform: 'node',
       logLevel: 'silent',
+      moduleTypes: { '.css': 'empty' }, // what screens look like is no matter of a study
       external: id => !id.startsWith('.') && !isAbsolute(id),
     })
     await bundle.write({ file: bundled, format: 'esm', codeSplitting: false })

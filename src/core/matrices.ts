@@ -1,8 +1,5 @@
-/**
- * Linear algebra: symmetric positive definite systems on flat arrays, and the door to the library (ml-matrix) for the SVD of 3×3.
- */
-import { Matrix, SingularValueDecomposition } from 'ml-matrix'
-import type { Rotation } from './rotations.ts'
+/** The algebra of least squares: symmetric positive definite systems on flat arrays, and what is asked of their inverses. */
+import { cross, dot, scale, type Vec3 } from './vectors.ts'
 
 /** A square matrix, row by row. */
 export interface Square {
@@ -31,8 +28,8 @@ function cholesky({ n, a }: Square, out: Float64Array, ridge = 0): boolean {
   return true
 }
 
-/** Solves L Lᵀ x = x in place. */
-function substitute(n: number, L: Float64Array, x: Float64Array): void {
+/** Solves L Lᵀ x = x in place. @param L  lower triangle */
+export function substitute(n: number, L: Float64Array, x: Float64Array): void {
   for (let i = 0; i < n; i++) {
     let sum = x[i]!
     for (let k = 0; k < i; k++) sum -= L[i * n + k]! * x[k]!
@@ -91,28 +88,43 @@ export function inversePositive(m: Square): Square {
 }
 
 /**
- * Wahba's problem: the rotation A that minimises Σ |b_k - A a_k|², given M = Σ b_k a_kᵀ (3×3, row by row).
- * Source: Markley 1988, J. Astronaut. Sci. 36, 245 (solution by SVD), from memory.
+ * The same where the unknowns differ by many powers of ten: each is counted in the unit in which its own diagonal is 1.
+ *
+ * @param least  taken off each pivot: one below it is lost in rounding, its unknown not held by what was measured
+ * @throws RangeError when it is not positive definite
  */
-export function wahba(m: readonly number[]): Rotation {
-  const svd = new SingularValueDecomposition(
-    new Matrix([
-      [m[0]!, m[1]!, m[2]!],
-      [m[3]!, m[4]!, m[5]!],
-      [m[6]!, m[7]!, m[8]!],
-    ]),
-    { autoTranspose: true },
-  )
-  const u = svd.leftSingularVectors
-  const v = svd.rightSingularVectors
-  const det = (x: Matrix): number =>
-    x.get(0, 0) * (x.get(1, 1) * x.get(2, 2) - x.get(1, 2) * x.get(2, 1)) -
-    x.get(0, 1) * (x.get(1, 0) * x.get(2, 2) - x.get(1, 2) * x.get(2, 0)) +
-    x.get(0, 2) * (x.get(1, 0) * x.get(2, 1) - x.get(1, 1) * x.get(2, 0))
-  const sign = Math.sign(det(u) * det(v)) || 1
-  const out: number[] = []
-  for (let i = 0; i < 3; i++)
-    for (let j = 0; j < 3; j++)
-      out.push(u.get(i, 0) * v.get(j, 0) + u.get(i, 1) * v.get(j, 1) + sign * u.get(i, 2) * v.get(j, 2))
-  return out as unknown as Rotation
+export function inverseScaled(m: Square, least = 0): Square {
+  const { n } = m
+  const scale = Float64Array.from({ length: n }, (_, i) => Math.sqrt(m.a[i * n + i]!))
+  const even = square(n)
+  for (let i = 0; i < n; i++)
+    for (let j = 0; j <= i; j++) even.a[i * n + j] = m.a[i * n + j]! / (scale[i]! * scale[j]!) - (i === j ? least : 0)
+  const out = inversePositive(even)
+  for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) out.a[i * n + j]! /= scale[i]! * scale[j]!
+  return out
+}
+
+/** The inverse of Σ row rowᵀ (Cramer's rule: cross products of its columns); null when it is singular. */
+export function inverse3(rows: readonly Vec3[]): readonly [Vec3, Vec3, Vec3] | null {
+  const column = (j: 0 | 1 | 2): Vec3 => {
+    const sum = (i: 0 | 1 | 2) => rows.reduce((a, row) => a + row[i] * row[j], 0)
+    return [sum(0), sum(1), sum(2)]
+  }
+  const [p, q, r] = [column(0), column(1), column(2)]
+  const det = dot(p, cross(q, r))
+  if (!(det > 0)) return null
+  return [scale(cross(q, r), 1 / det), scale(cross(r, p), 1 / det), scale(cross(p, q), 1 / det)]
+}
+
+/** vᵀ C v. @param at  where v begins in a longer array */
+export function quadraticForm(C: Float64Array, n: number, v: Float64Array, at = 0): number {
+  let sum = 0
+  for (let i = 0; i < n; i++) {
+    const vi = v[at + i]!
+    if (vi === 0) continue
+    let inner = 0
+    for (let j = 0; j < n; j++) inner += C[i * n + j]! * v[at + j]!
+    sum += vi * inner
+  }
+  return sum
 }

@@ -27,11 +27,13 @@ import { type Landscape, landscapeOf } from './plan/landscape.ts'
 import { type StormCheckJson, stormCheckJson } from './plan/stormjson.ts'
 import type { Answer, Fault } from './records/answer.ts'
 import type { Axis, FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
+import { msFromUtc } from './records/instant.ts'
 import { readFieldBook } from './records/intake.ts'
 import type { CrossScanRecord, DriftScanRecord } from './records/scans.ts'
 import { quoted } from './records/shown.ts'
 import type { Solution } from './records/solution.ts'
-import { type Feed, feedOf, msFromUtc, type Station, stationFromRecord, targetFromRecord } from './records/station.ts'
+import { type Feed, feedOf, type Station } from './records/station.ts'
+import { stationFromRecord, targetFromRecord } from './records/stationintake.ts'
 import {
   type CrossAnswerJson,
   type CrossPlanJson,

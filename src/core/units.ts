@@ -14,6 +14,8 @@ export type MHz = Flavour<'MHz'>
 /** Milliseconds since 1970-01-01T00:00:00Z, UTC. */
 export type UtcMs = Flavour<'utc-ms'>
 
+export const MM_PER_INCH = 25.4
+
 const DEG = Math.PI / 180
 
 /** Radians from degrees. Called once, at the intake of records. */

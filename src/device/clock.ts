@@ -22,6 +22,3 @@ export function stepBetween(before: Stamp, after: Stamp): number | null {
   const step = after.utcMs - before.utcMs - (after.monotonicMs - before.monotonicMs)
   return Math.abs(step) > STEP_MS ? step : null
 }
-
-/** '2026-04-27T20:14:05.120Z'. @param utcMs  Unix ms */
-export const isoFromMs = (utcMs: number): string => new Date(utcMs).toISOString()

@@ -1,7 +1,7 @@
 /** A calibration put into a station: a revision of the station's own record, which undo takes back. */
 import type { Calibrated } from '../core/calibration/calibrate.ts'
-import { type KeptPair, withCalibration } from '../core/calibration/calibrated.ts'
-import type { Axis, StationRecord } from '../core/records/fieldbook.ts'
+import { withCalibration } from '../core/calibration/calibrated.ts'
+import type { Axis, PairRecord, StationRecord } from '../core/records/fieldbook.ts'
 import type { StoredRecord } from '../core/records/revisions.ts'
 import type { Kept } from '../store/database.ts'
 import { fieldBook, stationEntry } from './book.ts'
@@ -11,7 +11,7 @@ export const putCalibration = (
   station: StationRecord,
   axis: Axis,
   calibrated: Calibrated,
-  kept: { utc: string; pairs: readonly KeptPair[] },
+  kept: { utc: string; pairs: readonly PairRecord[] },
 ): Promise<Kept<StoredRecord[]>> =>
   fieldBook.keep(
     { kind: 'calibrate', place: 'mount', subject: { axis } },

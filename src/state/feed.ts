@@ -40,7 +40,7 @@ export function partsOf(
   station: StationRecord,
   check: StormCheckRecord,
 ): { peak: Sighting; shadow: Sighting | null } | null {
-  const find = (id: string | undefined) => station.sightings.find(s => s.id === id) as Sighting | undefined
+  const find = (id: string | undefined) => station.sightings.find(s => s.id === id)
   const peak = find(check.peak)
   const shadow = find(check.shadow)
   if (peak === undefined || (check.shadow !== undefined && shadow === undefined)) return null

@@ -1,7 +1,9 @@
 /** What an error costs on echoes, from what a solution tells: the loss goes by the square of the error. */
+
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import type { Solution } from '../core/records/solution.ts'
-import { feedOf, stationFromRecord } from '../core/records/station.ts'
+import { feedOf } from '../core/records/station.ts'
+import { stationFromRecord } from '../core/records/stationintake.ts'
 import { degFromRad } from '../core/units.ts'
 
 /** Unless the person says otherwise. */

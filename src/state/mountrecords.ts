@@ -4,8 +4,7 @@
  */
 
 import { stationBefore } from '../core/level/carryover.ts'
-import type { MarkRecord } from '../core/level/marks.ts'
-import type { ChangeRecord, LevelRecord, StationRecord } from '../core/records/fieldbook.ts'
+import type { ChangeRecord, LevelRecord, ReferenceRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
 import type { Draft, StoredRecord } from '../core/records/revisions.ts'
 import type { SolvedParameter } from '../core/records/solution.ts'
@@ -15,7 +14,7 @@ import { entry, fieldBook, tombstones } from './book.ts'
 
 export type MountEntry =
   | { kind: 'level'; record: LevelRecord }
-  | { kind: 'reference'; record: MarkRecord }
+  | { kind: 'reference'; record: ReferenceRecord }
   | { kind: 'change'; record: ChangeRecord }
 export type MountRecordKind = MountEntry['kind']
 

@@ -2,7 +2,9 @@
  * The noon check as the screens need it: the Sun's day and the pose, asked of the worker; which shadows belong together; what they
  * say together. Degrees, millimetres, UTC text.
  */
+
 import type { NoonCheckJson, ShadowsJson } from '../core/check/feedjson.ts'
+import { SHADOW_READ } from '../core/fit/methods.ts'
 import type { SightingRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
 import { radFromDeg } from '../core/units.ts'
@@ -10,7 +12,6 @@ import { ask, isoOf, type Told } from './ask.ts'
 import { feedRecord } from './chosenfeed.ts'
 
 const HOUR_MS = 3_600_000
-const DEFAULT_MM = 8
 
 /**
  * The Sun's day, and the pose at the transit or at another time.
@@ -61,7 +62,7 @@ export function shadowsOfHour(station: StationRecord, last: SightingRecord): Sig
 /** σ of one reading, mm: as stated, root mean square; the usual 8 mm where nothing is. */
 export function readingSigmaMm(station: StationRecord, list: readonly SightingRecord[]): number {
   const f = 1000 * station.dish.diameterM * station.dish.focalRatio
-  const each = list.map(s => (s.sigmaDeg === undefined ? DEFAULT_MM : f * radFromDeg(s.sigmaDeg)))
+  const each = list.map(s => (s.sigmaDeg === undefined ? SHADOW_READ : f * radFromDeg(s.sigmaDeg)))
   return Math.sqrt(each.reduce((sum, mm) => sum + mm * mm, 0) / each.length)
 }
 

@@ -13,18 +13,14 @@ import { type HalfSighting, halfOf, waitingHalves } from '../core/records/halfsi
 import { instantMs } from '../core/records/instant.ts'
 import type { Draft, StoredRecord } from '../core/records/revisions.ts'
 import type { Solution, SolvedSighting } from '../core/records/solution.ts'
-import { feedOf, stationFromRecord } from '../core/records/station.ts'
+import { feedOf } from '../core/records/station.ts'
+import { stationFromRecord } from '../core/records/stationintake.ts'
 import { degFromRad } from '../core/units.ts'
 import type { Kept } from '../store/database.ts'
 import { entry, fieldBook, newId, type Step, tombstones, type Unsaved } from './book.ts'
 import { clockStep } from './now.ts'
 
-/** What a sighting keeps of its stamp beside the record's own fields; unknown to the solution, kept in the file. */
-export interface StampTrace {
-  halfId?: string
-  stamp?: { monotonicMs?: number; clockStepS?: number }
-}
-export type Sighting = SightingRecord & StampTrace
+export type Sighting = SightingRecord
 
 /** The method used last for such a target at this station; else what most stations use. Null: the person must say. */
 export function guessMethod(station: StationRecord, target: TargetRecord): Method | null {

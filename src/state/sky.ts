@@ -3,7 +3,7 @@
  * kept fresh while something watches. Between the worker's rows (ten seconds apart) the reading is a straight line.
  */
 import { computed, type ReadonlySignal } from '@preact/signals'
-import type { DialBody, DialRow } from '../core/plan/dial.ts'
+import type { BodyRow, DialBody } from '../core/plan/dial.ts'
 import type { Landscape } from '../core/plan/landscape.ts'
 import { ask, soundValue, trueNowMs, watched } from './ask.ts'
 import { feedHere } from './chosenfeed.ts'
@@ -21,7 +21,7 @@ const dialled = watched({
 })
 
 /** One body now. */
-export interface BodyNow extends DialRow {
+export interface BodyNow extends BodyRow {
   body: 'sun' | 'moon'
   event: DialBody['event']
 }

@@ -3,6 +3,7 @@
  * the machine does only ever adds). Goals: the fit of 13 sightings 5; the whole answer of 26 with two jacks 25, of 300 120, of 10 000
  * under 5 000, growing at most with n^1.1; the Moon's path 1.3 × the raw almanac calls; the next best sighting over three days 100.
  */
+
 import { levenbergMarquardt as libraryFit } from 'ml-levenberg-marquardt'
 import { candidatesOf } from '../../src/core/fit/candidates.ts'
 import { slopeAndOffset, virtualSite } from '../../src/core/fit/controller.ts'
@@ -14,7 +15,7 @@ import { builtFor, solveStation } from '../../src/core/fit/solution.ts'
 import { suspectsOf } from '../../src/core/fit/suspects/compare.ts'
 import { solve } from '../../src/core/questions.ts'
 import type { StationRecord } from '../../src/core/records/fieldbook.ts'
-import { stationFromRecord } from '../../src/core/records/station.ts'
+import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { bodyAirless, instantAt } from '../../src/core/sky/almanac.ts'
 import { siteFrame } from '../../src/core/sky/earthfixed.ts'
 import { MOON_PATH_POINTS, moonPath } from '../../src/core/sky/moonpath.ts'

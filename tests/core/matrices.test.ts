@@ -1,7 +1,15 @@
 import { describe, expect, it } from 'vitest'
-import { inversePositive, solvePositive, square, wahba } from '../../src/core/matrices.ts'
+import {
+  inverse3,
+  inversePositive,
+  inverseScaled,
+  quadraticForm,
+  solvePositive,
+  square,
+} from '../../src/core/matrices.ts'
 import { apply, compose, type Rotation, rotation, transpose } from '../../src/core/rotations.ts'
 import { cross, dot, type Vec3 } from '../../src/core/vectors.ts'
+import { wahba } from '../../src/core/wahba.ts'
 import { between, directionOf, seeded } from './mount/sample.ts'
 
 /** AᵀA + I of a random 3n × n matrix: symmetric, positive definite, the same to the last bit on both sides. */
@@ -120,5 +128,47 @@ describe('wahba', () => {
       for (let i = 0; i < 20; i++)
         expect(loss(compose(rotation(directionOf(random), 1e-3), found), pairs)).toBeGreaterThan(least)
     }
+  })
+})
+
+describe('inverseScaled', () => {
+  it('inverts where one unknown is 1e9 times another, and refuses what is no number', () => {
+    const m = { n: 2, a: Float64Array.from([4e18, 1e9, 1e9, 1]) }
+    const { a } = inverseScaled(m)
+    // By hand: det = 4e18 - 1e18 = 3e18.
+    for (const [i, by] of [1 / 3e18, -1e9 / 3e18, -1e9 / 3e18, 4 / 3].entries()) expect(a[i]! / by).toBeCloseTo(1, 12)
+    expect(() => inverseScaled({ n: 1, a: Float64Array.from([Number.NaN]) })).toThrow(RangeError)
+  })
+})
+
+describe('inverse3', () => {
+  it('is the inverse of the sum of products of its rows, and null where they lie in a plane', () => {
+    const rows: Vec3[] = [
+      [1, 2, 0],
+      [0, 1, 3],
+      [2, 0, 1],
+      [1, 1, 1],
+    ]
+    const inverse = inverse3(rows)!
+    for (const i of [0, 1, 2] as const)
+      for (const j of [0, 1, 2] as const) {
+        const column: Vec3 = [0, 1, 2].map(k => rows.reduce((s, r) => s + r[k as 0]! * r[j], 0)) as unknown as Vec3
+        expect(dot(inverse[i], column)).toBeCloseTo(i === j ? 1 : 0, 12)
+      }
+    expect(
+      inverse3([
+        [1, 0, 0],
+        [0, 1, 0],
+        [1, 1, 0],
+      ]),
+    ).toBeNull()
+  })
+})
+
+describe('quadraticForm', () => {
+  it('is 2·1·1 + 2·1·3 + 5·9 = 53 for [[2, 1], [1, 5]] and (1, 3)', () => {
+    const C = Float64Array.from([2, 1, 1, 5])
+    expect(quadraticForm(C, 2, Float64Array.from([1, 3]))).toBe(53)
+    expect(quadraticForm(C, 2, Float64Array.from([9, 9, 1, 3]), 2)).toBe(53)
   })
 })

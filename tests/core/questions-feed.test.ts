@@ -4,7 +4,7 @@ import type { FieldBook, SightingRecord, StationRecord } from '../../src/core/re
 import { checkFieldBook } from '../../src/core/records/intake.ts'
 import type { CrossScanRecord, DriftScanRecord } from '../../src/core/records/scans.ts'
 import type { Solution } from '../../src/core/records/solution.ts'
-import { stationFromRecord } from '../../src/core/records/station.ts'
+import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { apparentPlace } from '../../src/core/sky/targets.ts'
 import { answerTo } from '../../src/worker/route.ts'
 import { bookOf, drawScene, mountAt, type Scene, START_MS, sight, utcOf } from '../helpers/simulate.ts'

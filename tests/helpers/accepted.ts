@@ -2,11 +2,12 @@
  * A counter that slipped, accepted as the program offers it: how far the mount then misses the Moon, against a fit that is
  * told when it slipped. Degrees.
  */
+
 import { answerFor, builtFor, solveStation } from '../../src/core/fit/solution.ts'
 import { suspectsOf } from '../../src/core/fit/suspects/compare.ts'
 import { withOffer } from '../../src/core/fit/suspects/offer.ts'
 import type { Axis, StationRecord } from '../../src/core/records/fieldbook.ts'
-import { stationFromRecord } from '../../src/core/records/station.ts'
+import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { type Book, drawBook, peakSigmaDeg, slip } from './faultybooks.ts'
 import { checkSky, missesDeg, type ReadoutKind, rmsOf, roundReading, START_MS, utcOf } from './simulate.ts'
 import { readoutAngleDeg } from './truemount.ts'

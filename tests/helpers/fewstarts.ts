@@ -2,9 +2,10 @@
  * Stations with little to start from (levels alone, or a few sightings with them), fitted by the method and by brute force:
  * from hundreds of starts drawn all over the priors.
  */
+
 import { levenbergMarquardt, objective, type Problem } from '../../src/core/fit/map.ts'
 import { solveStation } from '../../src/core/fit/solution.ts'
-import { stationFromRecord } from '../../src/core/records/station.ts'
+import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { type Chance, chance } from './random.ts'
 import { dishLevels, drawScene, KINDS, START_MS, sightMany, trueLevelDeg } from './simulate.ts'
 

@@ -97,3 +97,37 @@ export function mutant(book: unknown, random: () => number): string {
   }
   return JSON.stringify(tree)
 }
+
+/** Values that a field of that kind may well have, at its ends. */
+const EXTREMES: Readonly<Record<string, readonly unknown[]>> = {
+  number: [0, 1, -1, 1e-9, -90, 90, 180, -180, 360, 1e9, -1e9, 0.5, 3],
+  string: ['', 'x', 'w'.repeat(500), '2000-01-01T00:00:00Z', '2099-12-31T23:59:60Z', '\u202e', 'é'],
+  boolean: [true, false],
+}
+
+/**
+ * A mutant that the intake takes: some fields at their ends, away, doubled or of another kind, each only as far as the book stays
+ * legal.
+ *
+ * @param isLegal  of the whole book
+ */
+export function legalMutant<T>(book: T, random: () => number, isLegal: (book: T) => boolean): T {
+  const pick = (n: number): number => Math.floor(random() * n)
+  let tree = JSON.parse(JSON.stringify(book)) as T
+  for (let left = 1 + pick(24); left > 0; left -= 1) {
+    const next = JSON.parse(JSON.stringify(tree)) as T
+    const slots = slotsOf(next)
+    const [holder, key] = slots[pick(slots.length)]! as [Record<string | number, unknown>, string | number]
+    const value = holder[key]
+    const kind = pick(5)
+    const ends = EXTREMES[typeof value]
+    if (kind === 0 && Array.isArray(holder)) holder.splice(key as number, 1)
+    else if (kind === 0) delete holder[key]
+    else if (kind === 1 && Array.isArray(value)) value.length = 0
+    else if (kind === 2 && Array.isArray(value) && value.length > 0) value.push(value[pick(value.length)])
+    else if (kind === 3) holder[key] = STRANGE[pick(STRANGE.length)]
+    else if (ends !== undefined) holder[key] = ends[pick(ends.length)]
+    if (isLegal(next)) tree = next
+  }
+  return tree
+}

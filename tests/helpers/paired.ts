@@ -9,7 +9,7 @@ import { builtFor, solveStation } from '../../src/core/fit/solution.ts'
 import type { Solved } from '../../src/core/fit/solved.ts'
 import { suspectsOf } from '../../src/core/fit/suspects/compare.ts'
 import type { SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
-import { stationFromRecord } from '../../src/core/records/station.ts'
+import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import {
   checkSky,
   drawScene,

@@ -2,7 +2,7 @@
 
 import { inversePositive, square } from '../../src/core/matrices.ts'
 import { onPaper } from '../../src/core/mount/slots.ts'
-import { stationFromRecord } from '../../src/core/records/station.ts'
+import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { crossFit } from '../../src/core/scan/cross.ts'
 import { crossPlan } from '../../src/core/scan/crossplan.ts'
 import { spotAt } from '../../src/core/scan/dishtrack.ts'

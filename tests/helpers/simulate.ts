@@ -3,6 +3,7 @@
  * truemount.ts (its own equations); the sky is the core's, which is tested against outside sources elsewhere.
  * Truths are drawn from the default priors, cut at two σ. Degrees, ratios, millimetres, as in records.
  */
+
 import { aim } from '../../src/core/mount/aim.ts'
 import { type Built, onPaper, slotOf } from '../../src/core/mount/slots.ts'
 import type {
@@ -17,13 +18,9 @@ import type {
   StationRecord,
   TargetRecord,
 } from '../../src/core/records/fieldbook.ts'
-import {
-  lowestElevation,
-  maskAt,
-  type Station,
-  stationFromRecord,
-  targetFromRecord,
-} from '../../src/core/records/station.ts'
+import { lowestElevation, type Station } from '../../src/core/records/station.ts'
+import { stationFromRecord, targetFromRecord } from '../../src/core/records/stationintake.ts'
+import { maskAt } from '../../src/core/sky/horizonmask.ts'
 import { moonPath } from '../../src/core/sky/moonpath.ts'
 import { apparentPlace } from '../../src/core/sky/targets.ts'
 import { type Chance, chance } from './random.ts'

@@ -2,11 +2,12 @@
  * Whether the sky number holds: drawn stations solved from their sightings, levels and changes, then the mount as it really
  * is (truemount.ts) given the solved readings over the Moon's path, with whole counts, play and floor as they fall. Degrees.
  */
+
 import { skyError } from '../../src/core/fit/skyerror.ts'
 import { builtFor, solveStation } from '../../src/core/fit/solution.ts'
 import { SLOT } from '../../src/core/mount/slots.ts'
 import type { Axis, ChangeRecord, LevelRecord, Method } from '../../src/core/records/fieldbook.ts'
-import { stationFromRecord } from '../../src/core/records/station.ts'
+import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { moonPath } from '../../src/core/sky/moonpath.ts'
 import {
   dishLevels,

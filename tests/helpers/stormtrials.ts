@@ -11,7 +11,7 @@ import { type StormCheck, stormCase, stormCheck } from '../../src/core/plan/move
 import type { StormCase } from '../../src/core/plan/stormcase.ts'
 import { type Step, type StormPlan, stormPlan } from '../../src/core/plan/stormplan.ts'
 import type { MountKind, SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
-import { stationFromRecord } from '../../src/core/records/station.ts'
+import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { moonPath } from '../../src/core/sky/moonpath.ts'
 import { type Chance, chance } from './random.ts'
 import { drawScene, mountAt, type Scene, START_MS, sight, sightMany, utcOf } from './simulate.ts'

@@ -1,4 +1,5 @@
 /** A person hears the axes of their own mount, never "the upper counter". */
+
 import { describe, expect, it } from 'vitest'
 import type { Advice, Part } from '../../src/core/export/advice.ts'
 import { stepText } from '../../src/core/fit/suspects/marks.ts'
@@ -6,7 +7,7 @@ import { AXIS_NAMES } from '../../src/core/mount/names.ts'
 import { labelOf, PARAMETER_IDS } from '../../src/core/mount/parameters.ts'
 import { slotOf } from '../../src/core/mount/slots.ts'
 import type { MountKind, StationRecord } from '../../src/core/records/fieldbook.ts'
-import { stationFromRecord } from '../../src/core/records/station.ts'
+import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { changeOptions } from '../../src/ui/change/words.ts'
 import { adviceWords } from '../../src/ui/correct/advicewords.ts'
 import { levelName } from '../../src/ui/kit/mount/words.ts'

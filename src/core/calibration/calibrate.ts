@@ -6,7 +6,7 @@
  * Least squares with priors; exact derivatives, Gauss-Newton.
  */
 import { chiSquare99 } from '../fit/chance.ts'
-import { inversePositive, square } from '../matrices.ts'
+import { inverseScaled, square } from '../matrices.ts'
 import type { Jack } from '../readout/jack.ts'
 import { angleFromReading, countsSteps, READOUTS, type Readout } from '../readout/readout.ts'
 import { type Mm, type Rad, radFromDeg } from '../units.ts'
@@ -173,7 +173,7 @@ export function calibrate(
         for (let j = 0; j < n; j++) h.a[i * n + j] = h.a[i * n + j]! + w * row[i]! * row[j]!
       }
     }
-    inverse = scaledInverse(h)
+    inverse = inverseScaled(h)
     const step = x.map((_, i) => sumOf(g.map((v, j) => inverse.a[i * n + j]! * v)))
     let share = 1
     let next = look(x.map((v, i) => v + step[i]!))
@@ -217,17 +217,6 @@ export function calibrate(
 /** So that a length, or an angle, of which nothing is known can still be inverted: 1 km, 1000 turns. */
 const TINY = { length: 1e-12, angle: 1e-8 } as const
 const scaleOf = (i: number, shape: number): keyof typeof TINY => (shape === 3 && i < 3 ? 'length' : 'angle')
-
-/** Inverse of a positive definite matrix whose unknowns differ widely in size. */
-function scaledInverse(h: ReturnType<typeof square>): ReturnType<typeof square> {
-  const { n } = h
-  const d = Array.from({ length: n }, (_, i) => 1 / Math.sqrt(h.a[i * n + i]!))
-  const even = square(n)
-  for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) even.a[i * n + j] = h.a[i * n + j]! * d[i]! * d[j]!
-  const inverse = inversePositive(even)
-  for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) inverse.a[i * n + j] = inverse.a[i * n + j]! * d[i]! * d[j]!
-  return inverse
-}
 
 /** Whether the measured angle falls where the readout's rises: by the correlation within each group. */
 function isBackward(readout: Readout, pairs: readonly CalibrationPair[]): boolean {

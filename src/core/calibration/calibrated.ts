@@ -5,7 +5,7 @@
 
 import { splitPriorId } from '../fit/parameters.ts'
 import { countsSteps } from '../readout/readout.ts'
-import type { Axis, ParameterId, PriorRecord, StationRecord } from '../records/fieldbook.ts'
+import type { Axis, PairRecord, ParameterId, PriorRecord, StationRecord } from '../records/fieldbook.ts'
 import { recordFromReadout } from '../records/readouts.ts'
 import { degFromRad } from '../units.ts'
 import type { Calibrated, Estimate } from './calibrate.ts'
@@ -41,20 +41,12 @@ export function calibratedPriors(axis: Axis, c: Calibrated): PriorRecord[] {
   return out
 }
 
-/** A pair as it is kept beside the readout that was worked out from it. */
-export interface KeptPair {
-  reading: number
-  angleDeg: number
-  sigmaDeg: number
-  from?: '+' | '-'
-}
-
 /** The station with the calibration in it, its other priors untouched. */
 export function withCalibration(
   station: StationRecord,
   axis: Axis,
   c: Calibrated,
-  kept: { utc: string; pairs: readonly KeptPair[] },
+  kept: { utc: string; pairs: readonly PairRecord[] },
 ): StationRecord {
   const fresh = calibratedPriors(axis, c)
   const replaced = new Set<string>(fresh.map(p => p.id))

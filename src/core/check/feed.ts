@@ -14,7 +14,8 @@ import type { Solved } from '../fit/solved.ts'
 import { isRenewedBy } from '../mount/parameters.ts'
 import { SLOT, SLOTS } from '../mount/slots.ts'
 import type { ChangeRecord, PriorRecord } from '../records/fieldbook.ts'
-import { type Feed, msFromUtc } from '../records/station.ts'
+import { msFromUtc } from '../records/instant.ts'
+import type { Feed } from '../records/station.ts'
 import { degFromRad, type Mm, type Rad, type UtcMs } from '../units.ts'
 
 export type FeedVerdict =

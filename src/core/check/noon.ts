@@ -6,6 +6,7 @@
 
 import { dishFromOffset, type Offset, shadowFromSun, sunFromShadow } from '../dish/shadow.ts'
 import { type FacePoint, type ShadowShape, shadowShape } from '../dish/shadowshape.ts'
+import { SHADOW_READ } from '../fit/methods.ts'
 import { offsetPartials } from '../fit/residuals.ts'
 import { builtFor } from '../fit/solution.ts'
 import type { Solved } from '../fit/solved.ts'
@@ -163,9 +164,6 @@ export interface ShadowsAnswer {
   looksMirrored: boolean
 }
 
-/** Eight millimetres: how well a shadow's middle is read. */
-const READ_MM = 8
-
 /**
  * Several shadows within an hour or so, against the mount as built. @param sigmaMm of one reading, each way
  * @returns null when a jack's triangle does not close
@@ -174,7 +172,7 @@ export function shadowsTogether(
   solved: Solved,
   feed: Feed,
   readings: readonly ShadowReading[],
-  sigmaMm: Mm = READ_MM,
+  sigmaMm: Mm = SHADOW_READ,
 ): ShadowsAnswer | null {
   if (readings.length === 0) throw new RangeError('shadowsTogether: at least one reading is needed')
   const { station } = solved

@@ -19,6 +19,9 @@ export function bowlFromDepth(diameter: Mm, depth: Mm): Bowl {
   return { radius: diameter / 2, depth, focalLength: (diameter * diameter) / (16 * depth) }
 }
 
+/** f/D of a dish by a straight-edge across its rim and the depth below it: D/16d. */
+export const focalRatioFromDepth = (diameter: Mm, depth: Mm): number => focalRatioOf(bowlFromDepth(diameter, depth))
+
 /** @throws RangeError  a diameter or focal ratio that is not above 0 */
 export const bowlFromRatio = (diameter: Mm, focalRatio: number): Bowl =>
   bowlFromDepth(diameter, diameter / (16 * focalRatio))

@@ -2,23 +2,15 @@
  * The target table: where a target stands and the readings that put the feed's beam on it, as CSV (RFC 4180, CRLF).
  * Degrees to four decimals, counts to two.
  */
-import { midRange, nearestReach, reachesOf, type TrueAngles } from '../mount/aim.ts'
+
 import type { Built } from '../mount/slots.ts'
+import { type DialRow, dialRows } from '../plan/dialrows.ts'
 import type { Axis, TargetRecord } from '../records/fieldbook.ts'
-import { type Feed, isHighEnough, type Station, targetFromRecord } from '../records/station.ts'
+import type { Feed, Station } from '../records/station.ts'
+import { targetFromRecord } from '../records/stationintake.ts'
 import { textFromTarget } from '../records/targetname.ts'
 import { apparentPlace } from '../sky/targets.ts'
-import { degFromRad, type UtcMs } from '../units.ts'
-
-export interface TargetRow {
-  utcMs: UtcMs
-  azDeg: number
-  elDeg: number
-  /** Null: no pose has such readings. */
-  lower: number | null
-  upper: number | null
-  reachable: boolean
-}
+import type { UtcMs } from '../units.ts'
 
 /** Rows at from + k · step, as long as k · step < hours. */
 export function targetRows(
@@ -29,28 +21,13 @@ export function targetRows(
   fromMs: UtcMs,
   hours: number,
   stepS: number,
-): TargetRow[] {
-  const { model } = station
+): DialRow[] {
   const core = targetFromRecord(target)
-  const rows: TargetRow[] = []
-  let near: TrueAngles = midRange(model, built)
   // The hair: 1.1 h are a hair more than 3960 s in binary, and that would be a row too many.
   const count = Math.ceil((hours * 3600) / stepS - 1e-9)
-  for (let k = 0; k < count; k++) {
-    const utcMs = fromMs + Math.round(k * stepS * 1000)
-    const place = apparentPlace(core, utcMs, station.site, 'radio')
-    const reach = nearestReach(reachesOf(model, built, 'beam', place.direction, near.T), near)
-    if (reach !== null) near = { T: reach.T, S: reach.S }
-    rows.push({
-      utcMs,
-      azDeg: degFromRad(place.az),
-      elDeg: degFromRad(place.el),
-      lower: reach === null ? null : reach.lower,
-      upper: reach === null ? null : reach.upper,
-      reachable: reach?.inside === true && isHighEnough(station, feed, place.az, place.el),
-    })
-  }
-  return rows
+  const times = Array.from({ length: count }, (_, k) => fromMs + Math.round(k * stepS * 1000))
+  const at = (utcMs: UtcMs) => apparentPlace(core, utcMs, station.site, 'radio')
+  return dialRows(station, feed, built, at, times, () => ({}))
 }
 
 /** No digit that is not there: a negative nothing is nothing. */
@@ -79,10 +56,10 @@ export const csvField = (text: string): string => (/[",\r\n]/.test(text) ? `"${t
 export function targetCsv(
   station: Station,
   target: TargetRecord,
-  rows: readonly TargetRow[],
+  rows: readonly DialRow[],
   allReadings = false,
 ): string {
-  const readingText = (axis: Axis, r: TargetRow): string => {
+  const readingText = (axis: Axis, r: DialRow): string => {
     const reading = r.reachable || allReadings ? r[axis] : null
     return reading === null ? '' : fixed(reading, station.model[axis].readout.type === 'degrees' ? 4 : 2)
   }

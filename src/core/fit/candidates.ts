@@ -6,13 +6,13 @@
  * A station with changes is taken setup by setup, the largest first: what did not change is carried over.
  */
 
-import { wahba } from '../matrices.ts'
 import { lowerAxisToward, lowerAxisTurn, poseAt } from '../mount/asbuilt.ts'
 import { type Family, PARAMETERS } from '../mount/parametertable.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { SLOT, SLOTS } from '../mount/slots.ts'
 import { apply, type Rotation } from '../rotations.ts'
 import { cross, dot, type Vec3 } from '../vectors.ts'
+import { wahba } from '../wahba.ts'
 import {
   chiSquares,
   fewRowsStep,

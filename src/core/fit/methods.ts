@@ -6,7 +6,7 @@ import type { Line } from '../mount/asbuilt.ts'
 import type { Method, SightingRecord } from '../records/fieldbook.ts'
 import type { Feed, Station } from '../records/station.ts'
 import type { Band } from '../sky/place.ts'
-import { type Rad, radFromDeg } from '../units.ts'
+import { type Mm, type Rad, radFromDeg } from '../units.ts'
 
 interface MethodFacts {
   /** What it looks along. */
@@ -39,6 +39,9 @@ export const lineOf = (method: Method): Line => METHODS[method].line
 export const bandOf = (method: Method): Band => METHODS[method].band
 
 export const isScanMethod = (method: Method): boolean => METHODS[method].isScan
+
+/** How well the middle of a shadow is read on the face, 1 σ each way. */
+export const SHADOW_READ: Mm = 8
 
 /** Sighting methods' σ when the person states none. */
 export const methodSigma = (method: Method, station: Station, feed: Feed): Rad => METHODS[method].sigma(station, feed)

@@ -9,7 +9,10 @@ import { sideNumber, trueAngle } from '../mount/readings.ts'
 import { onPaper } from '../mount/slots.ts'
 import { countsSteps } from '../readout/readout.ts'
 import type { LevelRecord, ReferenceRecord, SightingRecord } from '../records/fieldbook.ts'
-import { feedOf, msFromUtc, type Station, targetFromRecord } from '../records/station.ts'
+import { msFromUtc } from '../records/instant.ts'
+import { isLevelFitted } from '../records/levelkinds.ts'
+import { feedOf, type Station } from '../records/station.ts'
+import { targetFromRecord } from '../records/stationintake.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { type Rad, radFromDeg } from '../units.ts'
 import { cross, dot } from '../vectors.ts'
@@ -128,13 +131,6 @@ function judgedTogether(sightings: Sighting[]): Sighting[] {
   })
 }
 
-/** Levels that the fit uses: a mast's lean tells of the lower axis only where the lower axis is the mast. */
-export const isFitted = (station: Station, level: LevelRecord): boolean => {
-  if (level.what === 'mast-lean') return station.model.kind === 'el-over-az'
-  if (level.what === 'lower-axis-elevation') return station.model.kind !== 'el-over-az'
-  return true
-}
-
 export function referenceFromRecord(station: Station, parameters: Parameters, record: ReferenceRecord): Reference {
   const utcMs = msFromUtc(record.utc)
   const axis = station.model[record.axis]
@@ -156,7 +152,7 @@ export function observationsOf(station: Station, parameters: Parameters): Observ
   return {
     sightings: judgedTogether(record.sightings.map(s => sightingFromRecord(station, parameters, s))),
     levels: (record.levels ?? [])
-      .filter(l => isFitted(station, l))
+      .filter(l => isLevelFitted(station.model.kind, l.what))
       .map(l => ({
         record: l,
         slots: parameters.slotsAt(msFromUtc(l.utc), null),

@@ -17,7 +17,8 @@ import type { ParameterEntry } from '../mount/parametertable.ts'
 import { SLOT, SLOTS, slotOf } from '../mount/slots.ts'
 import { angleFromReading } from '../readout/readout.ts'
 import type { Axis, ChangeRecord, PriorRecord } from '../records/fieldbook.ts'
-import { msFromUtc, type Station } from '../records/station.ts'
+import { msFromUtc } from '../records/instant.ts'
+import type { Station } from '../records/station.ts'
 import { radFromDeg } from '../units.ts'
 
 /** 'reading': a counter's own, of a shift alone; it is not told as a parameter. */
@@ -218,7 +219,3 @@ export function parametersOf(station: Station): Parameters {
     clampingIndex: clamping => clampings.get(clamping) ?? -1,
   }
 }
-
-/** The values of the priors, as a starting point. */
-export const priorValues = (parameters: Parameters): Float64Array =>
-  Float64Array.from(parameters.list, p => p.prior.value)

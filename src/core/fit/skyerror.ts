@@ -5,6 +5,7 @@
  */
 
 import { errorForEchoLoss } from '../dish/optics.ts'
+import { quadraticForm } from '../matrices.ts'
 import { aimer, midRange } from '../mount/aim.ts'
 import { chainOf, poseAt } from '../mount/asbuilt.ts'
 import { trueAngle } from '../mount/readings.ts'
@@ -96,18 +97,7 @@ export function slotCovariance(C: Float64Array, n: number, sigma: Float64Array, 
 
 /** tr(J C Jᵀ) of one point. */
 export function variancePart(partials: Float64Array, C: Float64Array): number {
-  let sum = 0
-  for (let row = 0; row < 2; row++) {
-    const o = row * SLOTS
-    for (let a = 0; a < SLOTS; a++) {
-      const ja = partials[o + a]!
-      if (ja === 0) continue
-      let inner = 0
-      for (let b = 0; b < SLOTS; b++) inner += C[a * SLOTS + b]! * partials[o + b]!
-      sum += ja * inner
-    }
-  }
-  return Math.max(0, sum)
+  return Math.max(0, quadraticForm(C, SLOTS, partials) + quadraticForm(C, SLOTS, partials, SLOTS))
 }
 
 const rootMean = (squares: readonly number[]): number =>

@@ -2,13 +2,16 @@
  * What a change leaves as it was and what it starts anew, said before it is recorded; and the station as it was before
  * an instant, to say where things stood. Records in, plain values out.
  */
+
 import { errorForEchoLoss } from '../dish/optics.ts'
 import { type Parameter, parametersOf, splitPriorId } from '../fit/parameters.ts'
 import { entryOf, isJudged, isRenewedBy } from '../mount/parameters.ts'
 import { AXIS_SLOTS } from '../mount/readings.ts'
 import { angleFromReading } from '../readout/readout.ts'
 import type { ParameterId, PriorRecord, StationRecord } from '../records/fieldbook.ts'
-import { feedOf, msFromUtc, narrowestFeed, type Station, stationFromRecord } from '../records/station.ts'
+import { msFromUtc } from '../records/instant.ts'
+import { feedOf, narrowestFeed, type Station } from '../records/station.ts'
+import { stationFromRecord } from '../records/stationintake.ts'
 import { type Rad, radFromDeg } from '../units.ts'
 
 export interface Unknown {

@@ -4,8 +4,8 @@
  */
 
 import type { LevelRecord } from '../records/fieldbook.ts'
+import { msFromUtc } from '../records/instant.ts'
 import type { InstrumentRecord } from '../records/instruments.ts'
-import { msFromUtc } from '../records/station.ts'
 import { type Rad, radFromDeg, type UtcMs } from '../units.ts'
 import type { PhoneAxis } from './upvector.ts'
 

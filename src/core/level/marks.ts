@@ -6,13 +6,9 @@
 import { isRenewedBy } from '../mount/parameters.ts'
 import { angleFromReading, countsSteps } from '../readout/readout.ts'
 import type { Axis, ReferenceRecord, StationRecord } from '../records/fieldbook.ts'
+import { msFromUtc } from '../records/instant.ts'
 import { readoutFromRecord } from '../records/readouts.ts'
-import { msFromUtc } from '../records/station.ts'
 import { radFromDeg } from '../units.ts'
-
-/** At the start or the end of a visit; a field of our own beside the file's. */
-export type Visit = 'start' | 'end'
-export type MarkRecord = ReferenceRecord & { visit?: Visit }
 
 /** How well a mark is met where the person says nothing, degrees: a scribed line (common practice, no source). */
 export const MARK_SIGMA_DEG = 0.1
@@ -55,7 +51,7 @@ function readingSigma(station: StationRecord, mark: Pick<ReferenceRecord, 'axis'
  *
  * @param mark  it may be in the book already (same id), or not yet
  */
-export function compareMark(station: StationRecord, mark: MarkRecord): MarkVerdict {
+export function compareMark(station: StationRecord, mark: ReferenceRecord): MarkVerdict {
   const ms = msFromUtc(mark.utc)
   const own = readingSigma(station, mark)
   if (own === null) return { kind: 'outside' }
@@ -110,8 +106,8 @@ const VISIT_MS = 18 * 3_600_000
  * Marks that were read at the start of this visit and not again since: read once more before leaving, they close the run.
  * One that was read later in between is still open; one whose counter was started anew in between is not.
  */
-export function openRuns(station: StationRecord, nowMs: number): MarkRecord[] {
-  const marks = [...((station.references ?? []) as MarkRecord[])].sort((a, b) => msFromUtc(b.utc) - msFromUtc(a.utc))
+export function openRuns(station: StationRecord, nowMs: number): ReferenceRecord[] {
+  const marks = [...(station.references ?? [])].sort((a, b) => msFromUtc(b.utc) - msFromUtc(a.utc))
   const seen = new Set<string>()
   return marks.filter(m => {
     const ms = msFromUtc(m.utc)

@@ -4,8 +4,9 @@
  * difference between an angle and its part in a plane is below 0.01° up to a lean of 2°.
  */
 import { wrapTurn } from '../angles.ts'
+import { inverse3 } from '../matrices.ts'
 import type { Rad } from '../units.ts'
-import { add, cross, dot, scale, type Vec3 } from '../vectors.ts'
+import { add, dot, scale, type Vec3 } from '../vectors.ts'
 import { levelSigma, type Spread } from './sigma.ts'
 
 export interface LeanReading {
@@ -45,17 +46,9 @@ export function mastLean(readings: readonly LeanReading[], spread: Spread): Mast
   const n = readings.length
   if (n < 3) return { kind: 'too-few', have: n, need: 3 }
   const rows = readings.map((r): Vec3 => [Math.cos(r.heading), Math.sin(r.heading), 1])
-  const column = (j: 0 | 1 | 2): Vec3 => {
-    const sum = (i: 0 | 1 | 2) => rows.reduce((a, row) => a + row[i] * row[j], 0)
-    return [sum(0), sum(1), sum(2)]
-  }
   const right = rows.reduce((a, row, k) => add(a, scale(row, readings[k]!.reading)), [0, 0, 0] as Vec3)
-  // Three unknowns: the inverse of the normal matrix has cross products of its columns for rows (Cramer). By vectors, so
-  // that this screen does not carry a linear-algebra library.
-  const [c0, c1, c2] = [column(0), column(1), column(2)]
-  const det = dot(c0, cross(c1, c2))
-  if (!(det > 1e-12)) return { kind: 'too-close' }
-  const inverse = [scale(cross(c1, c2), 1 / det), scale(cross(c2, c0), 1 / det), scale(cross(c0, c1), 1 / det)] as const
+  const inverse = inverse3(rows)
+  if (inverse === null) return { kind: 'too-close' }
   const x = inverse.map(row => dot(row, right))
   // The largest of the leans' two variances, whichever way the axes lie.
   const mean = (inverse[0][0] + inverse[1][1]) / 2

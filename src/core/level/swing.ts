@@ -8,7 +8,7 @@
  */
 import { wrapPi } from '../angles.ts'
 import { chiSquare99 } from '../fit/chance.ts'
-import { inversePositive, square } from '../matrices.ts'
+import { inverse3, inversePositive, square } from '../matrices.ts'
 import { type Rad, radFromDeg } from '../units.ts'
 import { add, cross, dot, norm, scale, sub, unit, type Vec3 } from '../vectors.ts'
 import { type PhoneReading, stepLeft } from './phone.ts'
@@ -164,18 +164,6 @@ function rowOf(u: Vec3<'Phone'>, c1: Vec3<'Phone'>, c2: Vec3<'Phone'>): Vec3 {
   const [x, y] = [dot(u, c1), dot(u, c2)]
   const r = Math.hypot(x, y) || 1
   return [1, x / r, y / r]
-}
-
-/** Inverse of Σ row rowᵀ (Cramer); null when it is singular. */
-function inverse3(rows: readonly Vec3[]): readonly [Vec3, Vec3, Vec3] | null {
-  const column = (j: 0 | 1 | 2): Vec3 => {
-    const sum = (i: 0 | 1 | 2) => rows.reduce((a, row) => a + row[i] * row[j], 0)
-    return [sum(0), sum(1), sum(2)]
-  }
-  const [p, q, r] = [column(0), column(1), column(2)]
-  const det = dot(p, cross(q, r))
-  if (!(det > 0)) return null
-  return [scale(cross(q, r), 1 / det), scale(cross(r, p), 1 / det), scale(cross(p, q), 1 / det)]
 }
 
 /** The arc over which so many positions, evenly, bring the noise of the elevation below the bound; null beyond half a turn. */

@@ -1,8 +1,8 @@
 /** What a swing means on a mount: which way the axis turns about its named end, and the level that the book keeps. */
 import type { Paper } from '../mount/kinds.ts'
 import type { Axis, MountKind } from '../records/fieldbook.ts'
+import { isLevelFitted, type LevelWhat, levelKinds } from '../records/levelkinds.ts'
 import type { Rad } from '../units.ts'
-import { isLevelFitted, type LevelWhat, levelKinds } from './kinds.ts'
 import type { Swung } from './swing.ts'
 
 /** +1 where the axis turns right-handed about its named end when its angle grows. */

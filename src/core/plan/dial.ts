@@ -2,31 +2,23 @@
  * What to dial: Sun and Moon over the coming minutes with both readings, and what happens to them next (rises, sets,
  * comes within reach, leaves it). The screen runs between the rows; the sky is asked here.
  */
-import { aim, midRange, nearestReach, reachesOf, type TrueAngles } from '../mount/aim.ts'
+import { aim, midRange } from '../mount/aim.ts'
 import type { Built } from '../mount/slots.ts'
 import { type Feed, isHighEnough, type Station } from '../records/station.ts'
 import { siteFrame, topocentric } from '../sky/earthfixed.ts'
 import { apparentDirection } from '../sky/refraction.ts'
 import { bodyTrack } from '../sky/track.ts'
-import { degFromRad, type UtcMs } from '../units.ts'
+import type { UtcMs } from '../units.ts'
 import { azElFromEnu } from '../vectors.ts'
+import { type DialRow, dialRows, evenTimes } from './dialrows.ts'
 
-export interface DialRow {
-  utcMs: UtcMs
-  azDeg: number
-  elDeg: number
-  /** Null: no pose shows it. */
-  lower: number | null
-  upper: number | null
-  reachable: boolean
-  distanceKm: number
-}
+export type BodyRow = DialRow & { distanceKm: number }
 
 export type SkyEvent = 'rises' | 'sets' | 'comes-within-reach' | 'leaves-reach'
 
 export interface DialBody {
   body: 'sun' | 'moon'
-  rows: DialRow[]
+  rows: BodyRow[]
   /** The next that happens within 25 hours; null: nothing does. */
   event: { what: SkyEvent; utcMs: UtcMs } | null
 }
@@ -53,22 +45,7 @@ export function dialOf(
       const direction = apparentDirection(airless.direction, station.site.air, 'radio')
       return { direction, ...azElFromEnu(direction), distanceKm: airless.distanceKm }
     }
-    let near: TrueAngles = mid
-    const rows = Array.from({ length: count }, (_, k): DialRow => {
-      const utcMs = now + k * stepMs
-      const place = at(utcMs)
-      const reach = nearestReach(reachesOf(model, built, 'beam', place.direction, near.T), near)
-      if (reach !== null) near = reach
-      return {
-        utcMs,
-        azDeg: degFromRad(place.az),
-        elDeg: degFromRad(place.el),
-        lower: reach?.lower ?? null,
-        upper: reach?.upper ?? null,
-        reachable: reach?.inside === true && isHighEnough(station, feed, place.az, place.el),
-        distanceKm: place.distanceKm,
-      }
-    })
+    const rows = dialRows(station, feed, built, at, evenTimes(now, stepMs, count), ({ distanceKm }) => ({ distanceKm }))
     const stateAt = (utcMs: UtcMs): 'down' | 'up' | 'reached' => {
       const place = at(utcMs)
       if (place.el < 0) return 'down'

@@ -2,27 +2,18 @@
  * What to dial for any target: rows of both readings over the coming minutes, and what happens to it next, with the
  * cause when it leaves reach. Like dial.ts, which knows Sun and Moon only; the sky is asked here, the screen runs between.
  */
-import { aim, midRange, nearestReach, reachesOf, type TrueAngles } from '../mount/aim.ts'
+import { aim, midRange } from '../mount/aim.ts'
 import type { Built } from '../mount/slots.ts'
 import type { Axis } from '../records/fieldbook.ts'
 import { type Feed, isHighEnough, type Station } from '../records/station.ts'
 import type { Target } from '../sky/place.ts'
 import { apparentPlace } from '../sky/targets.ts'
-import { degFromRad, type UtcMs } from '../units.ts'
+import type { UtcMs } from '../units.ts'
 import { type DialBody, nextEvent } from './dial.ts'
+import { type DialRow, dialRows, evenTimes } from './dialrows.ts'
 
-export interface TargetDialRow {
-  utcMs: UtcMs
-  azDeg: number
-  elDeg: number
-  /** Null: no pose shows it. */
-  lower: number | null
-  upper: number | null
-  /** Within both limits, above mask and floor. */
-  reachable: boolean
-  /** Null for a source and a landmark. */
-  distanceKm: number | null
-}
+/** The distance is null for a source and a landmark. */
+export type TargetDialRow = DialRow & { distanceKm: number | null }
 
 /** Why it cannot be reached: too low, an axis at its end, or no pose at all (the mount's keyhole). */
 export type OutOfReach = { kind: 'low' } | { kind: 'stop'; axis: Axis; end: 'min' | 'max' } | { kind: 'no-pose' }
@@ -52,22 +43,7 @@ export function dialTargetOf(
   const { model } = station
   const mid = midRange(model, built)
   const at = (utcMs: UtcMs) => apparentPlace(target, utcMs, station.site, 'radio')
-  let near: TrueAngles = mid
-  const rows = Array.from({ length: count }, (_, k): TargetDialRow => {
-    const utcMs = now + k * stepMs
-    const place = at(utcMs)
-    const reach = nearestReach(reachesOf(model, built, 'beam', place.direction, near.T), near)
-    if (reach !== null) near = reach
-    return {
-      utcMs,
-      azDeg: degFromRad(place.az),
-      elDeg: degFromRad(place.el),
-      lower: reach?.lower ?? null,
-      upper: reach?.upper ?? null,
-      reachable: reach?.inside === true && isHighEnough(station, feed, place.az, place.el),
-      distanceKm: place.distanceKm,
-    }
-  })
+  const rows = dialRows(station, feed, built, at, evenTimes(now, stepMs, count), ({ distanceKm }) => ({ distanceKm }))
   const outAt = (utcMs: UtcMs): OutOfReach | null => {
     const place = at(utcMs)
     if (!isHighEnough(station, feed, place.az, place.el)) return { kind: 'low' }

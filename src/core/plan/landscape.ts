@@ -2,14 +2,16 @@
  * The sky as this mount sees it, for the drawings: today's paths, what can be reached, what was sighted, where the error
  * is left over the Moon's month. Degrees and dB out: these are figures for screens.
  */
+
 import { echoLossDb } from '../dish/optics.ts'
 import { bandOf } from '../fit/methods.ts'
 import { drawnErrors } from '../fit/skydraws.ts'
 import { variancePart } from '../fit/skyerror.ts'
 import type { Answered } from '../fit/solution.ts'
 import { aim, midRange } from '../mount/aim.ts'
-import { maskAt, targetFromRecord } from '../records/station.ts'
+import { targetFromRecord } from '../records/stationintake.ts'
 import { siteFrame, topocentric } from '../sky/earthfixed.ts'
+import { maskAt } from '../sky/horizonmask.ts'
 import { apparentDirection } from '../sky/refraction.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { bodyTrack } from '../sky/track.ts'

@@ -3,14 +3,16 @@
  * over them that adds up what they say of every move, the uncertainty of the mount as it was taken into account. Radians inside.
  */
 
-import { isFitted, type Level, type Reference, referenceFromRecord, sightingFromRecord } from '../fit/observations.ts'
+import { type Level, type Reference, referenceFromRecord, sightingFromRecord } from '../fit/observations.ts'
 import { builtAt, levelRows, referenceRow, whitenedRows } from '../fit/residuals.ts'
 import type { Sighting } from '../fit/sighting.ts'
 import type { Solved } from '../fit/solved.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { type Built, onPaper, SLOT, SLOTS } from '../mount/slots.ts'
 import type { LevelRecord, StationRecord } from '../records/fieldbook.ts'
-import { type Feed, feedOf, msFromUtc } from '../records/station.ts'
+import { msFromUtc } from '../records/instant.ts'
+import { isLevelFitted } from '../records/levelkinds.ts'
+import { type Feed, feedOf } from '../records/station.ts'
 import { radFromDeg, type UtcMs } from '../units.ts'
 import { type Move, READING, WAYS } from './stormmoves.ts'
 
@@ -39,7 +41,7 @@ export function measuredSince(solved: Solved, record: StationRecord, feed: Feed,
     out.push({ kind: 'sighting', id: s.id, sighting, isOwnFeed: feedOf(station, s.feed).id === feed.id })
   }
   for (const l of record.levels ?? []) {
-    if (!isSince(l) || !isFitted(station, l)) continue
+    if (!isSince(l) || !isLevelFitted(station.model.kind, l.what)) continue
     const clamping = l.clamping === undefined ? -1 : parameters.clampingIndex(l.clamping)
     const slots = parameters.slotsAt(msFromUtc(l.utc), feed.id)
     out.push({

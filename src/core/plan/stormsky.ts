@@ -4,7 +4,7 @@
  */
 
 import { skyPoints } from '../fit/skyerror.ts'
-import { type Square, square } from '../matrices.ts'
+import { quadraticForm, type Square, square, substitute } from '../matrices.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { type Built, SLOT, SLOTS } from '../mount/slots.ts'
 import type { Feed, Station } from '../records/station.ts'
@@ -156,17 +156,9 @@ export function lowerOf({ n, a }: Square): Float64Array {
   return L
 }
 
-/** L Lᵀ x = b: so small that the library's way in and out costs more than the sum. */
 function solved(L: Float64Array, n: number, b: Float64Array): Float64Array {
   const x = b.slice()
-  for (let i = 0; i < n; i++) {
-    for (let k = 0; k < i; k++) x[i]! -= L[i * n + k]! * x[k]!
-    x[i]! /= L[i * n + i]!
-  }
-  for (let i = n - 1; i >= 0; i--) {
-    for (let k = i + 1; k < n; k++) x[i]! -= L[k * n + i]! * x[k]!
-    x[i]! /= L[i * n + i]!
-  }
+  substitute(n, L, x)
   return x
 }
 
@@ -180,9 +172,7 @@ export function standsOut(sky: CauseSky, H: Square, tolerance: Rad): number {
   const at = (u: Float64Array): number => {
     const p95 = p95Of(sky, u)
     if (p95 === 0) return Infinity
-    let q = 0
-    for (let i = 0; i < d; i++) for (let j = 0; j < d; j++) q += u[i]! * H.a[i * d + j]! * u[j]!
-    return (tolerance / p95) * Math.sqrt(Math.max(0, q))
+    return (tolerance / p95) * Math.sqrt(Math.max(0, quadraticForm(H.a, d, u)))
   }
   let least = Infinity
   const own = Float64Array.from(sky.cause.ways, w => w.sigma)

@@ -6,14 +6,12 @@ import * as v from 'valibot'
 import type { Fault } from './answer.ts'
 import { type FaultList, faultList } from './faultlist.ts'
 import type { StationRecord } from './fieldbook.ts'
+import { ANY_LISTS, type AnyList, rulesOfList } from './kinds.ts'
 import { faultOfMade } from './made.ts'
-import { ENTRY_LISTS } from './parts.ts'
 import { factsOfStation, isLoose, type Loose, RECORD_RULES, type StationFacts } from './rules.ts'
-import { LIST_NAMES, type ListName, RECORD_LISTS } from './schema.ts'
+import { ENTRY_SCHEMAS } from './schema.ts'
 import { pathOf, shown } from './shown.ts'
 import { DEEPEST, walk } from './walk.ts'
-
-export type { ListName }
 
 /** A value against a shape. The last key of the path is the subject of the sentence. */
 export function checkShape(schema: v.GenericSchema, value: unknown, path: string, faults: FaultList): void {
@@ -29,20 +27,14 @@ export function checkShape(schema: v.GenericSchema, value: unknown, path: string
   }
 }
 
-/** Lists whose entries belong to the station's own record. */
-const ENTRIES_WITHIN: ReadonlySet<string> = new Set(ENTRY_LISTS)
-
-/**
- * Ids of records are unique in the whole file. Short ids that a person gives to things are unique within their station:
- * two stations may each have a feed "a". A prior's id names a parameter and may be given twice.
- */
-const LOCAL_LISTS: ReadonlySet<string> = new Set(['feeds', 'adjusters', 'instruments'])
-const WITHOUT_ID: ReadonlySet<string> = new Set(['priors'])
-
 /** Where each id of a file was first met. */
 export type Ids = Map<string, string>
-/** The ids that a list's must differ from: those of the file, or its own. */
-export const idsFor = (list: ListName, ofFile: Ids): Ids => (LOCAL_LISTS.has(list) ? new Map() : ofFile)
+/**
+ * The ids that a list's must differ from. Ids of records are unique in the whole file; short ones that a person gives to things
+ * are unique within their station: two stations may each have a feed "a".
+ */
+export const idsFor = (list: AnyList, ofFile: Ids): Ids => (hasOwnIds(list) ? new Map() : ofFile)
+const hasOwnIds = (list: AnyList): boolean => rulesOfList(list).ids === 'own'
 
 const HALF = /[\ud800-\udfff]/u
 
@@ -71,17 +63,18 @@ export function checkMade(record: unknown, at: string, faults: FaultList): void 
  * @param ids  from `idsFor`; the record's own is put into it
  */
 export function checkEntry(
-  list: ListName,
+  list: AnyList,
   record: unknown,
   facts: StationFacts,
   ids: Ids,
   at: string,
   faults: FaultList,
 ): void {
-  checkShape(RECORD_LISTS[list].schema, record, at, faults)
+  checkShape(ENTRY_SCHEMAS[list], record, at, faults)
   if (!isLoose(record)) return
-  if (!ENTRIES_WITHIN.has(list)) checkMade(record, at, faults)
-  if (!WITHOUT_ID.has(list)) checkId(ids, record, at, LOCAL_LISTS.has(list) ? 'at its station' : 'in the file', faults)
+  const { kind, ids: own } = rulesOfList(list)
+  if (kind !== null) checkMade(record, at, faults)
+  if (own !== 'none') checkId(ids, record, at, own === 'own' ? 'at its station' : 'in the file', faults)
   RECORD_RULES[list]?.(record, facts, at, faults)
 }
 
@@ -95,27 +88,27 @@ const AROUND = 4
  * @param station  as it would stand in a file; not checked
  * @returns        paths from the record on: `shadow.rightMm`, '' the record itself; empty when it may be kept
  */
-export function checkRecord(list: ListName, record: unknown, station: StationRecord): Fault[] {
+export function checkRecord(list: AnyList, record: unknown, station: StationRecord): Fault[] {
   const own = isLoose(record) ? record.id : undefined
   const stands = station as unknown as Loose
   const ids: Ids = new Map()
-  const learn = (name: ListName): number => {
-    const records = Array.isArray(stands[name]) ? stands[name] : []
-    for (const [i, one] of records.entries()) {
+  const learn = (name: AnyList): void => {
+    for (const [i, one] of listed(stands[name]).entries()) {
       const id = isLoose(one) ? one.id : undefined
       if (typeof id === 'string' && !(name === list && id === own)) ids.set(id, `${name}[${i}]`)
     }
-    return records.length
   }
-  if (!LOCAL_LISTS.has(list)) {
+  if (!hasOwnIds(list)) {
     ids.set(station.id, 'the station')
-    for (const name of LIST_NAMES) if (!LOCAL_LISTS.has(name) && !WITHOUT_ID.has(name)) learn(name)
+    for (const name of ANY_LISTS) if (rulesOfList(name).ids === undefined) learn(name)
   }
-  const at = `${list}[${Array.isArray(stands[list]) ? stands[list].length : 0}]`
+  const at = `${list}[${listed(stands[list]).length}]`
   const faults = faultList()
   if (walk(record, faults, at, DEEPEST - AROUND)) checkEntry(list, record, factsOfStation(stands), ids, at, faults)
   return faults.all().map(fault => ({ ...fault, path: fromRecord(fault.path, at) }))
 }
+
+const listed = (value: unknown): readonly unknown[] => (Array.isArray(value) ? value : [])
 
 const fromRecord = (path: string, at: string): string =>
   path.startsWith(at) ? path.slice(at.length).replace(/^\./, '') : path

@@ -3,22 +3,12 @@
  * program: they are kept and neither read nor held to these rules. Seconds; + where the phone is ahead.
  */
 
+import type { InferOutput } from 'valibot'
 import type { SightingRecord, StationRecord } from './fieldbook.ts'
 import { instantMs } from './instant.ts'
+import type { ClockCheckSchema } from './schemas/clockcheck.ts'
 
-export interface ClockCheckRecord {
-  id: string
-  /** By the phone's clock, as it was. */
-  utc: string
-  offsetS: number
-  sigmaS: number
-  by: 'taps' | 'typed'
-  pips?: 'second' | 'minute'
-  wholeS?: number
-  /** Unix ms by the phone's clock, each tap. */
-  tapsMs?: number[]
-  note?: string
-}
+export type ClockCheckRecord = InferOutput<typeof ClockCheckSchema>
 
 /** Of this program; what holds an `offsetS` was held to the rules at the intake. */
 export const isClockCheck = (x: unknown): x is ClockCheckRecord =>
@@ -56,8 +46,7 @@ export function sightingsBackward(station: StationRecord, check: ClockCheckRecor
   return station.sightings
     .filter(s => {
       const at = instantMs(s.utc)
-      const isStamped = (s as { stamp?: unknown }).stamp !== undefined
-      return isStamped && at <= ms && at > ms - VISIT_MS && s.clockOffsetS !== clockOffsetS
+      return s.stamp !== undefined && at <= ms && at > ms - VISIT_MS && s.clockOffsetS !== clockOffsetS
     })
     .map(s => ({ ...s, clockOffsetS }))
 }

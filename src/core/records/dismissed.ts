@@ -17,11 +17,8 @@ export const dismissalOf = (s: Suspect): string =>
 /** Words are parted by blanks: a feed's id may hold some. */
 const aboutWhat = (s: Suspect): string => s.axis ?? (s.feed === undefined ? NONE : encodeURIComponent(s.feed))
 
-/** What is remembered at a station; anything else that a file may hold there is passed over. */
-export function dismissedAt(station: StationRecord): readonly string[] {
-  const { dismissed } = station
-  return Array.isArray(dismissed) ? dismissed.filter(text => typeof text === 'string') : []
-}
+/** What is remembered at a station. */
+export const dismissedAt = (station: StationRecord): readonly string[] => station.dismissed ?? []
 
 /** True when this remembered text is about this suspect, whatever its evidence. */
 function isAbout(text: string, s: Suspect): boolean {

@@ -1,82 +1,18 @@
 /**
  * Half sightings: a time stamped on the target whose readings are still missing, or readings noted by a second person whose
  * time is only about right. They wait in the station's list `halfSightings`, are exported, and are not solved.
- * The list's shape is not checked by the intake, so what is read from it is looked at here.
  */
 
-import type { Method, Side, StationRecord, TargetRecord } from './fieldbook.ts'
+import type { HalfSightingRecord, StationRecord, TargetRecord } from './fieldbook.ts'
 import { instantMs } from './instant.ts'
 
-export interface HalfSighting {
-  id: string
-  /** By the phone's clock, as it was. */
-  utc: string
-  /** 'stamped': pressed on the target. 'about': when the readings were written down. */
-  time: 'stamped' | 'about'
-  target?: TargetRecord
-  /** The phone's monotonic clock at the stamp, ms since the page was opened. */
-  monotonicMs?: number
-  /** By how much the phone's clock was seen to be set before the stamp, s, + forward. */
-  clockStepS?: number
-  /** A guess, to be confirmed. */
-  method?: Method
-  feed?: string
-  /** What the program said to dial at that moment: a suggestion, not a measurement. */
-  dialled?: { lower?: number; upper?: number }
-  /** Measured. */
-  lower?: number
-  upper?: number
-  arrivedFrom?: { lower?: Side; upper?: Side }
-  note?: string
-}
+export type HalfSighting = HalfSightingRecord & Required<Pick<HalfSightingRecord, 'time'>>
 
-type Loose = Record<string, unknown>
-const isLoose = (x: unknown): x is Loose => typeof x === 'object' && x !== null && !Array.isArray(x)
-const isNumber = (x: unknown): x is number => typeof x === 'number' && Number.isFinite(x)
-const METHODS: readonly unknown[] = ['signal-peak', 'shadow', 'optical', 'cross-scan', 'drift-scan']
-
-function targetOf(x: unknown): TargetRecord | undefined {
-  if (!isLoose(x)) return undefined
-  if (x.type === 'moon' || x.type === 'sun') return { type: x.type }
-  if (x.type === 'source' && typeof x.name === 'string') return { type: 'source', name: x.name }
-  if (x.type === 'geostationary' && isNumber(x.lonDeg)) return { type: 'geostationary', lonDeg: x.lonDeg }
-  if (x.type === 'landmark' && isNumber(x.azDeg) && isNumber(x.elDeg))
-    return { type: 'landmark', azDeg: x.azDeg, elDeg: x.elDeg }
-  return undefined
-}
-
-function pairOf(x: unknown): { lower?: number; upper?: number } | undefined {
-  if (!isLoose(x)) return undefined
-  return { ...(isNumber(x.lower) && { lower: x.lower }), ...(isNumber(x.upper) && { upper: x.upper }) }
-}
-
-function sidesOf(x: unknown): HalfSighting['arrivedFrom'] {
-  if (!isLoose(x)) return undefined
-  const side = (s: unknown): s is Side => s === '+' || s === '-'
-  return { ...(side(x.lower) && { lower: x.lower }), ...(side(x.upper) && { upper: x.upper }) }
-}
-
-/** What of an entry is a half sighting; null when it has no id or no time. */
+/** A record as a half sighting; null when it has no id or no time. */
 export function halfOf(x: unknown): HalfSighting | null {
-  if (!isLoose(x) || typeof x.id !== 'string' || typeof x.utc !== 'string') return null
-  if (!Number.isFinite(instantMs(x.utc))) return null
-  const target = targetOf(x.target)
-  const dialled = pairOf(x.dialled)
-  const arrivedFrom = sidesOf(x.arrivedFrom)
-  return {
-    id: x.id,
-    utc: x.utc,
-    time: x.time === 'about' ? 'about' : 'stamped',
-    ...(target && { target }),
-    ...(isNumber(x.monotonicMs) && { monotonicMs: x.monotonicMs }),
-    ...(isNumber(x.clockStepS) && { clockStepS: x.clockStepS }),
-    ...(METHODS.includes(x.method) && { method: x.method as Method }),
-    ...(typeof x.feed === 'string' && { feed: x.feed }),
-    ...(dialled && { dialled }),
-    ...pairOf(x),
-    ...(arrivedFrom && { arrivedFrom }),
-    ...(typeof x.note === 'string' && { note: x.note }),
-  }
+  const half = x as Partial<HalfSightingRecord> | null
+  if (typeof half?.id !== 'string' || typeof half.utc !== 'string' || !Number.isFinite(instantMs(half.utc))) return null
+  return { ...(half as HalfSightingRecord), time: half.time ?? 'stamped' }
 }
 
 /**
@@ -84,10 +20,8 @@ export function halfOf(x: unknown): HalfSighting | null {
  * also when an older book brought it back.
  */
 export function waitingHalves(station: StationRecord): HalfSighting[] {
-  const list = (station as { halfSightings?: unknown }).halfSightings
-  if (!Array.isArray(list)) return []
-  const done = new Set(station.sightings.map(s => (s as { halfId?: unknown }).halfId))
-  return list
+  const done = new Set(station.sightings.map(s => s.halfId))
+  return (station.halfSightings ?? [])
     .map(halfOf)
     .filter(h => h !== null)
     .filter(h => !done.has(h.id))

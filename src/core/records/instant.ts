@@ -40,3 +40,10 @@ export function isInstant(text: string): boolean {
  */
 export const instantMs = (text: string): UtcMs =>
   LEAP.test(text) ? Date.parse(text.replace(LEAP, 'T23:59:59')) + 1000 : Date.parse(text)
+
+/** The same of a checked record. @throws RangeError  no instant: a mistake in our code */
+export const msFromUtc = (utc: string): UtcMs => {
+  const ms = instantMs(utc)
+  if (!Number.isFinite(ms)) throw new RangeError(`msFromUtc: expected an ISO 8601 instant with Z, got ${utc}`)
+  return ms
+}

@@ -7,8 +7,9 @@ import { checkEntry, checkId, checkMade, checkShape, type Ids, idsFor } from './
 import { type FaultList, faultList } from './faultlist.ts'
 import type { FieldBook } from './fieldbook.ts'
 import { LARGEST_FILE, placeInText, tooDeepAt, utf8Bytes, whereJsonBreaks } from './jsontext.ts'
+import { ANY_LISTS, rulesOfList } from './kinds.ts'
 import { checkStationRules, factsOfStation, isLoose } from './rules.ts'
-import { FileSchema, LIST_NAMES, RECORD_LISTS, StationSchema } from './schema.ts'
+import { FileSchema, StationSchema } from './schema.ts'
 import { shown } from './shown.ts'
 import { DEEPEST, walk } from './walk.ts'
 
@@ -31,10 +32,10 @@ function checkStation(
   checkStationRules(station, facts, path, faults)
   checkId(ids, station, path, 'in the file', faults)
   checkMade(station, path, faults)
-  for (const list of LIST_NAMES) {
+  for (const list of ANY_LISTS) {
     const records = station[list]
     if (records === undefined) {
-      if (RECORD_LISTS[list].needed) faults.add(`${path}.${list}`, `${list} is missing: it must be a list`)
+      if (rulesOfList(list).needed) faults.add(`${path}.${list}`, `${list} is missing: it must be a list`)
     } else if (!Array.isArray(records)) {
       faults.add(`${path}.${list}`, `${list} must be a list, got ${shown(records)}`)
     } else {

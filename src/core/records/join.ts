@@ -4,8 +4,9 @@
  * sides, so nobody asks again.
  */
 import { canonicalText } from './canonical.ts'
+import { ENTRY_LISTS } from './kinds.ts'
 import { byAge, hasSeen, highestNumber, type Known, type State } from './made.ts'
-import { bodyFromParts, contentHash, ENTRY_LISTS, orderIn, type Parts, partsOf } from './parts.ts'
+import { bodyFromParts, contentHash, orderIn, type Parts, partsOf } from './parts.ts'
 
 export type Side = 'mine' | 'theirs'
 

@@ -1,22 +1,48 @@
 /** The kinds of records that a book is made of, their keys in the store, and the number that a record carries in a file. */
 
-/** The lists of a station whose entries are records of their own, and the kind that each entry then has. */
-export const RECORD_LISTS = {
-  sightings: 'sighting',
-  levels: 'level',
-  references: 'reference',
-  changes: 'change',
-  scans: 'scan',
-  noise: 'noise',
-  clockChecks: 'clock-check',
-  instruments: 'instrument',
-  checks: 'check',
-  /** Sightings that still lack a reading: stamped, kept, exported, but not solved. */
-  halfSightings: 'half-sighting',
-} as const
+interface StationList {
+  /** What each entry is, as a record of its own; null where the entries belong to the station's own record. */
+  kind: string | null
+  /** The list may not be left out. */
+  needed?: true
+  /** Ids that are short and given by a person: unique in the list alone; 'none': they name something else. */
+  ids?: 'own' | 'none'
+}
 
-export type ListName = keyof typeof RECORD_LISTS
-export type ListKind = (typeof RECORD_LISTS)[ListName]
+/** Every list of a station that holds records: what else needs their names reads them here. */
+const LISTS = {
+  feeds: { kind: null, needed: true, ids: 'own' },
+  priors: { kind: null, ids: 'none' },
+  adjusters: { kind: null, ids: 'own' },
+  sightings: { kind: 'sighting', needed: true },
+  levels: { kind: 'level' },
+  references: { kind: 'reference' },
+  changes: { kind: 'change' },
+  scans: { kind: 'scan' },
+  noise: { kind: 'noise' },
+  clockChecks: { kind: 'clock-check' },
+  instruments: { kind: 'instrument', ids: 'own' },
+  checks: { kind: 'check' },
+  /** Sightings that still lack a reading: stamped, kept, exported, but not solved. */
+  halfSightings: { kind: 'half-sighting' },
+} as const satisfies Record<string, StationList>
+
+export type AnyList = keyof typeof LISTS
+export const ANY_LISTS = Object.keys(LISTS) as AnyList[]
+export const rulesOfList = (list: AnyList): StationList => LISTS[list]
+
+type KindOf = { [L in AnyList as (typeof LISTS)[L]['kind'] extends null ? never : L]: (typeof LISTS)[L]['kind'] }
+export type ListName = keyof KindOf
+/** Lists whose entries belong to the station's own record. */
+export type EntryList = Exclude<AnyList, ListName>
+
+/** The lists of a station whose entries are records of their own, and the kind that each entry then has. */
+export const RECORD_LISTS = Object.fromEntries(
+  ANY_LISTS.map(list => [list, LISTS[list].kind]).filter(([, kind]) => kind !== null),
+) as KindOf
+export const ENTRY_LISTS = ANY_LISTS.filter((list): list is EntryList => LISTS[list].kind === null)
+
+export type ListKind = KindOf[ListName]
 /** 'book' holds the unknown fields at the top of an imported field book; its station is ''. */
 export type RecordKind = 'book' | 'station' | ListKind
 

@@ -8,9 +8,8 @@
  * phone needs a name, and a phone set back to an older state cannot give one name to two edits.
  */
 import { canonicalText } from './canonical.ts'
-import type { RecordKind } from './kinds.ts'
-import { revisionNumber } from './kinds.ts'
-import { contentHash, ENTRY_LISTS, orderIn, partsOf } from './parts.ts'
+import { ENTRY_LISTS, type RecordKind, revisionNumber } from './kinds.ts'
+import { contentHash, orderIn, partsOf } from './parts.ts'
 
 /** As it is stored and, with `hash`, as it lies in a file. Edits in one text, blanks between. */
 export interface Made {

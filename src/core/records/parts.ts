@@ -5,15 +5,12 @@
  * (a target, an offset, a readout) is one part.
  */
 import { canonicalText, hashOfText } from './canonical.ts'
-import { RECORD_LISTS, type RecordKind, revisionNumber } from './kinds.ts'
+import { ENTRY_LISTS, RECORD_LISTS, type RecordKind, revisionNumber } from './kinds.ts'
 
 export type Parts = Map<string, unknown>
 
 /** Objects of a station that are taken apart. */
 const APART: ReadonlySet<string> = new Set(['/site', '/dish', '/mount', '/mount/lower', '/mount/upper', '/tolerance'])
-/** Lists of a station whose entries are parts. */
-export const ENTRY_LISTS = ['feeds', 'priors', 'adjusters'] as const
-
 const isObject = (x: unknown): x is Record<string, unknown> => typeof x === 'object' && x !== null && !Array.isArray(x)
 const pointed = (key: string): string => `/${key.replace(/~/g, '~0').replace(/\//g, '~1')}`
 /** The keys of a pointer. */

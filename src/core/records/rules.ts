@@ -7,8 +7,9 @@ import { CHANGE_NAMES, FEED_PARAMETERS, knownEntry, mostOf, type ParameterId, un
 import { closingReadings, includedAngle, type Jack } from '../readout/jack.ts'
 import { findSource } from '../sky/sources.ts'
 import type { FaultList } from './faultlist.ts'
-import { NOISE_OF } from './noise.ts'
-import { SCAN_WHATS } from './scans.ts'
+import type { AnyList } from './kinds.ts'
+import { NOISE_OF } from './schemas/noise.ts'
+import { SCAN_KINDS } from './schemas/scan.ts'
 import { quoted } from './shown.ts'
 
 export type Loose = Record<string, unknown>
@@ -231,9 +232,12 @@ function checkNoise(noise: Loose, facts: StationFacts, path: string, faults: Fau
     faults.add(`${path}.fluxSfu`, 'noise of the sun has either fluxSfu or fluxAt [{ frequencyMHz, sfu }], and not both')
 }
 
+/** What a half sighting waits for must be something that the sky has. */
+const checkHalf: RecordRule = (half, _, path, faults) => checkTargetRules(half.target, `${path}.target`, faults)
+
 /** A scan's readings are within the triangles, its feed and target exist, its gaps do not run backward. */
 function checkScan(scan: Loose, facts: StationFacts, path: string, faults: FaultList): void {
-  if (!SCAN_WHATS.has(scan.what)) return
+  if (!(SCAN_KINDS as readonly unknown[]).includes(scan.what)) return
   checkTargetRules(scan.target, `${path}.target`, faults)
   checkFeedExists(facts, scan.feed, `${path}.feed`, faults)
   checkReading(facts, 'lower', scan.lower, `${path}.lower`, faults)
@@ -259,7 +263,7 @@ function checkScan(scan: Loose, facts: StationFacts, path: string, faults: Fault
 type RecordRule = (record: Loose, facts: StationFacts, path: string, faults: FaultList) => void
 
 /** The rule of each list's records, beyond their shape. */
-export const RECORD_RULES: Record<string, RecordRule | undefined> = {
+export const RECORD_RULES: Partial<Record<AnyList, RecordRule>> = {
   priors: checkPrior,
   changes: checkChange,
   references: checkReference,
@@ -267,4 +271,5 @@ export const RECORD_RULES: Record<string, RecordRule | undefined> = {
   levels: checkLevel,
   noise: checkNoise,
   scans: checkScan,
+  halfSightings: checkHalf,
 }

@@ -7,6 +7,7 @@
  */
 import * as v from 'valibot'
 import { isInstant } from './instant.ts'
+import { RANGES, type Range } from './ranges.ts'
 
 // Infinity (from 1e999) is told once, by the walk over the whole file, and not again by every range.
 const number = (rule: string, isRight: (n: number) => boolean) =>
@@ -15,22 +16,28 @@ const number = (rule: string, isRight: (n: number) => boolean) =>
     v.check(n => !Number.isFinite(n) || isRight(n), rule),
   )
 
-/** A number from lo to hi, both included. */
-export const within = (lo: number, hi: number) =>
-  number(`must be a number from ${lo} to ${hi}`, n => n >= lo && n <= hi)
+/** A number of a range, both ends included. */
+export const within = ([lo, hi]: Range) => number(`must be a number from ${lo} to ${hi}`, n => n >= lo && n <= hi)
 
 /** A number above 0. The upper bound keeps numbers that no workshop knows (1e300) from becoming infinite later on. */
-export const positive = (hi: number) => number(`must be a number above 0, at most ${hi}`, n => n > 0 && n <= hi)
+export const positive = ([, hi]: Range) => number(`must be a number above 0, at most ${hi}`, n => n > 0 && n <= hi)
 
-export const notNegative = (hi: number) => within(0, hi)
-
+const [LOWEST, HIGHEST] = RANGES.measure
 /** Any number that a field instrument could show. */
-export const measure = () => number('must be a number (no larger than 1e9 either way)', n => Math.abs(n) <= 1e9)
+export const measure = () =>
+  number('must be a number (no larger than 1e9 either way)', n => n >= LOWEST && n <= HIGHEST)
 
 /** σ of an angle. */
-export const sigmaDeg = () => number('must be above 0 and at most 45 degrees', n => n > 0 && n <= 45)
+export const sigmaDeg = () =>
+  number(
+    `must be above 0 and at most ${RANGES.sigmaDeg[1]} degrees`,
+    n => n > RANGES.sigmaDeg[0] && n <= RANGES.sigmaDeg[1],
+  )
 
-export const nonZero = () => number('must be a number other than 0', n => Math.abs(n) >= 1e-9 && Math.abs(n) <= 1e9)
+export const nonZero = () => number('must be a number other than 0', n => Math.abs(n) >= 1e-9 && Math.abs(n) <= HIGHEST)
+
+/** Milliseconds of a clock: since 1970, to the year 9999, or since a page was opened. */
+export const clockMs = (rule: string) => number(rule, n => Math.abs(n) <= 2.6e14)
 
 export const text = () => v.string('must be text in quotes')
 
@@ -58,12 +65,27 @@ export const utc = () => v.pipe(v.string(UTC_RULE), v.check(isInstant, UTC_RULE)
 export const oneOf = <const T extends readonly (string | number)[]>(values: T) =>
   v.picklist(values, `must be ${values.map(x => (typeof x === 'string' ? `"${x}"` : x)).join(' or ')}`)
 
+export const opt = <S extends v.GenericSchema>(schema: S) => v.optional(schema)
+
 export const list = <S extends v.GenericSchema>(item: S) => v.array(item, 'must be a list')
 
 export const anyList = () => list(v.unknown())
 
+/** Which way is up in the Phone frame: three numbers that make a direction. */
+const UP_RULE = 'must be [x, y, z], a direction of length 1'
+export const direction = () =>
+  v.custom<[x: number, y: number, z: number]>(
+    x =>
+      Array.isArray(x) &&
+      x.length === 3 &&
+      x.every(n => typeof n === 'number') &&
+      // Rounded tilts of two edges give up to a hundredth too much; infinite numbers are told by themselves.
+      !(Math.abs(Math.hypot(...x) - 1) > 0.05 && x.every(Number.isFinite)),
+    UP_RULE,
+  )
+
 const isObject = (x: unknown): boolean => typeof x === 'object' && x !== null && !Array.isArray(x)
-const isObjectSchema = () => v.custom<Record<string, unknown>>(isObject, 'must be an object')
+const isObjectSchema = () => v.custom<Loose>(isObject, 'must be an object')
 
 /** The words of a field's own rule, so that its absence can be told with them. */
 const wordsOf = (schema: object | undefined): string =>
@@ -77,5 +99,25 @@ export const fields = <E extends v.ObjectEntries>(entries: E) =>
 export const object = <E extends v.ObjectEntries>(entries: E) => v.pipe(isObjectSchema(), fields(entries))
 
 /** An object whose shape depends on a key. `rule` lists the key's values in words. */
-export const variant = <K extends string, O extends v.VariantOptions<K>>(key: K, options: O, rule: string) =>
-  v.pipe(isObjectSchema(), v.variant(key, options, rule) as unknown as v.GenericSchema<Record<string, unknown>>)
+export const variant = <K extends string, const O extends readonly Option<K>[]>(key: K, options: O, rule: string) =>
+  v.pipe(
+    isObjectSchema(),
+    v.variant(key, options as unknown as v.VariantOptions<K>, rule) as unknown as v.GenericSchema<Loose>,
+  ) as unknown as v.GenericSchema<unknown, v.InferOutput<O[number]>>
+type Loose = Record<string, unknown>
+type Option<K extends string> = v.ObjectSchema<
+  { [key in K]: v.GenericSchema } & v.ObjectEntries,
+  v.ErrorMessage<v.ObjectIssue> | undefined
+>
+
+/** Entries of a list that other programs may use too: only those that the question recognises are held to the shape. */
+export const known = <S extends v.GenericSchema>(isOurs: (x: unknown) => boolean, schema: S) => {
+  const anything = v.unknown()
+  return v.lazy((x): v.GenericSchema<unknown> => (isOurs(x) ? schema : anything))
+}
+
+/** True for an entry whose `key` has one of these values. */
+export const hasOneOf =
+  (key: string, values: readonly string[]) =>
+  (x: unknown): boolean =>
+    isObject(x) && (values as readonly unknown[]).includes((x as Record<string, unknown>)[key])

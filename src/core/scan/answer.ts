@@ -4,12 +4,15 @@
  */
 
 import { offsetPartials } from '../fit/residuals.ts'
+import { variancePart } from '../fit/skyerror.ts'
 import { builtFor } from '../fit/solution.ts'
 import type { Solved } from '../fit/solved.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
 import type { Axis, Side, SightingRecord, TargetRecord } from '../records/fieldbook.ts'
+import { msFromUtc } from '../records/instant.ts'
 import { type CrossScanRecord, type DriftScanRecord, knownScans, wholeDrift } from '../records/scans.ts'
-import { type Feed, feedOf, msFromUtc, targetFromRecord } from '../records/station.ts'
+import { type Feed, feedOf } from '../records/station.ts'
+import { targetFromRecord } from '../records/stationintake.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { degFromRad, type Rad, type UtcMs } from '../units.ts'
 import { type CrossAnswer, crossFit } from './cross.ts'
@@ -112,11 +115,7 @@ function sigmaOfOffset(solved: Solved, built: Built, C: Float64Array, scan: Drif
   const t = apparentPlace(targetFromRecord(scan.target), utcMs, station.site, 'radio').direction
   const J = new Float64Array(2 * SLOTS)
   if (offsetPartials(station.model, built, 'beam', t, scan.lower, scan.upper, 0, 0, J) === null) return Infinity
-  let sum = 0
-  for (let row = 0; row < 2; row++)
-    for (let i = 0; i < SLOTS; i++)
-      for (let j = 0; j < SLOTS; j++) sum += J[row * SLOTS + i]! * C[i * SLOTS + j]! * J[row * SLOTS + j]!
-  return Math.sqrt(Math.max(0, sum))
+  return Math.sqrt(variancePart(J, C))
 }
 
 export interface DriftWish {

@@ -1,5 +1,5 @@
 /** Weighted least squares down to the bottom, and the inverse of the normal matrix, for a scan's fit. */
-import { inversePositive, type Square, solvePositive, square } from '../matrices.ts'
+import { inverseScaled, type Square, solvePositive, square } from '../matrices.ts'
 import { evaluate, type Problem, sizeOf } from './peakmodel.ts'
 
 /** Weighted Levenberg-Marquardt. @returns normal matrix at the end, unscaled; null when it is not positive definite */
@@ -72,19 +72,10 @@ export function descend(
   return { normal, sum }
 }
 
-/** The inverse of a normal matrix whose parameters differ by many powers of ten; null when it is singular. */
+/** The inverse of a normal matrix; null where the samples do not hold one of the parameters. */
 export function inverse(normal: Square): Square | null {
-  const { n } = normal
-  const scale = Float64Array.from({ length: n }, (_, x) => Math.sqrt(normal.a[x * n + x]!))
-  const m = square(n)
-  for (let x = 0; x < n; x++)
-    for (let y = 0; y <= x; y++) m.a[x * n + y] = normal.a[x * n + y]! / (scale[x]! * scale[y]!)
-  // A last pivot below this means that the samples do not hold one of the parameters.
-  for (let x = 0; x < n; x++) m.a[x * n + x]! -= 1e-12
   try {
-    const inv = inversePositive(m)
-    for (let x = 0; x < n; x++) for (let y = 0; y < n; y++) inv.a[x * n + y]! /= scale[x]! * scale[y]!
-    return inv
+    return inverseScaled(normal, 1e-12)
   } catch {
     return null
   }

@@ -2,8 +2,6 @@
  * The quick way: walk off the peak to one and the same level on either side; the middle of the two readings is the peak. At
  * half power the level falls 12 dB per beamwidth, at the peak not at all, so the middle is ten times sharper than peaking.
  */
-import { dbFrom } from './levels.ts'
-
 /** Two readings (or angles) at one level, one on either side. */
 export interface EqualPair {
   left: number
@@ -40,28 +38,4 @@ export function midpointOf(pairs: readonly EqualPair[], sigmaEach: number): Midp
   const inner = sigmaEach / Math.SQRT2 / Math.sqrt(n)
   const spread = n === 1 ? null : Math.sqrt(middles.reduce((a, b) => a + (b - middle) ** 2, 0) / (n - 1))
   return { middle, sigma: Math.max(inner, spread === null ? 0 : spread / Math.sqrt(n)), spread, middles }
-}
-
-/**
- * Three levels in dB, evenly spaced by `step` about x = 0: the place of the peak by the parabola through them, which is exact for
- * a Gaussian without base. Null where the middle one does not stand above the line of the others.
- */
-export function peakOfThree(below: number, at: number, above: number, step: number): number | null {
-  const curve = 2 * at - below - above
-  return curve > 0 ? (step * (above - below)) / (2 * curve) : null
-}
-
-/**
- * Five readings in linear power at -2, -1, 0, 1, 2 steps: the base is the line through the outer two, and the inner two give
- * x0 = w² ln(P+/P-)/(16 ln 2 s). Null where an inner level does not rise above the base.
- *
- * @param width full width at half power, in the step's unit
- */
-export function peakOfFive(levels: readonly number[], step: number, width: number): number | null {
-  const [a, b, , d, e] = levels as [number, number, number, number, number]
-  const minus = b - (3 * a + e) / 4
-  const plus = d - (a + 3 * e) / 4
-  const ratio = dbFrom(plus / minus)
-  if (!(minus > 0) || !(plus > 0) || ratio === null) return null
-  return (width ** 2 * Math.log(plus / minus)) / (16 * Math.LN2 * step)
 }

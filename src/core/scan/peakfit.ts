@@ -5,7 +5,7 @@
  * plain least-squares fit of the kept samples: nothing is lost where nothing was wrong, and σ is honest.
  * Places and widths in any one unit; levels in any linear unit.
  */
-import type { Square } from '../matrices.ts'
+import { quadraticForm, type Square } from '../matrices.ts'
 import { descend, inverse } from './descent.ts'
 import { evaluate, median, type PeakOptions, type PeakPoint, type Problem, sizeOf } from './peakmodel.ts'
 import { gridStart, thinned } from './peakstart.ts'
@@ -69,10 +69,7 @@ function isPlainEnough(
     inv !== null &&
     p.points.every((point, i) => {
       const r2 = (point.level - evaluate(p, values, i, gradient)) ** 2 * noise()[i]!
-      let h = 0
-      for (let x = 0; x < size; x++)
-        for (let y = 0; y < size; y++) h += gradient[x]! * inv.a[x * size + y]! * gradient[y]!
-      const left = Math.max(1e-3, 1 - h * noise()[i]!)
+      const left = Math.max(1e-3, 1 - quadraticForm(inv.a, size, gradient) * noise()[i]!)
       return r2 / left <= (most ** 2 * Math.max(0, end.sum - r2 / left)) / Math.max(1, n - size - 1)
     })
   if (!isFine) values.set(before)
@@ -158,10 +155,7 @@ export function fitPeak(points: readonly PeakPoint[], o: PeakOptions): Peak | nu
     const next = Uint8Array.from(points, (_, i) => {
       const r2 = residualOf(i) ** 2 * noise[i]!
       evaluate(p, values, i, gradient)
-      let h = 0
-      for (let x = 0; x < size; x++)
-        for (let y = 0; y < size; y++) h += gradient[x]! * inv.a[x * size + y]! * gradient[y]!
-      h *= noise[i]!
+      const h = noise[i]! * quadraticForm(inv.a, size, gradient)
       if (kept[i] === 1) {
         if (h > 0.999) return 1
         const nu = last!.dof - 1

@@ -3,7 +3,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
 import { isDemo } from '../kit/phrases.ts'
 
-export const demoMark = (station: StationRecord) => isDemo(station as unknown as { demo?: unknown })
+export const demoMark = (station: StationRecord) => isDemo(station)
 
 /** The stations that were not invented. */
 export const stationNames = (): ReadonlyMap<string, string> =>

@@ -1,7 +1,7 @@
 /** One reading of a mark, one change: what it says, what it means, and how to change it or take it out. */
 import { carryOver } from '../../core/level/carryover.ts'
-import { compareMark, type MarkRecord } from '../../core/level/marks.ts'
-import type { ChangeRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { compareMark } from '../../core/level/marks.ts'
+import type { ChangeRecord, ReferenceRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { Action } from '../kit/buttons.tsx'
 import { RecordScreen } from '../kit/mount/RecordScreen.tsx'
 import { MOUNT } from '../kit/mount/words.ts'
@@ -12,7 +12,7 @@ import { whenToMinute } from '../kit/phrases.ts'
 import { readingWords } from '../kit/readings.ts'
 import { CHANGE, carryWords, changeWords, expectWords, MARK, unknownLabel, verdictWords } from './words.ts'
 
-export function MarkSee({ station, mark }: { station: StationRecord; mark: MarkRecord }) {
+export function MarkSee({ station, mark }: { station: StationRecord; mark: ReferenceRecord }) {
   const compared = compareMark(station, mark)
   const verdict = verdictWords(station.mount, mark, compared)
   const closes = mark.visit === 'start' && !verdict.differs ? MARK.closeRun : null

@@ -1,7 +1,7 @@
 /** Read a mark: which axis, which mark, what it reads; held at once against the earlier readings. */
 
-import { compareMark, type MarkRecord, markNames } from '../../core/level/marks.ts'
-import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { compareMark, markNames } from '../../core/level/marks.ts'
+import type { Axis, ReferenceRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { takeTrueMs } from '../../state/ask.ts'
 import { mountEntry } from '../../state/mountrecords.ts'
@@ -43,9 +43,9 @@ function usualAxis(station: StationRecord): Axis {
 
 function MarkScreen(p: {
   station: StationRecord
-  old: MarkRecord | null
+  old: ReferenceRecord | null
   visit: 'start' | 'end'
-  start?: MarkRecord | null
+  start?: ReferenceRecord | null
 }) {
   const { station, old } = p
   const { mount } = station

@@ -2,11 +2,18 @@
  * The forms of marks and changes: what was typed, as text, and its reading as a record. Pure: time and ids are handed in.
  */
 import { movedBy, type Unknown } from '../../core/level/carryover.ts'
-import type { MarkRecord, Visit } from '../../core/level/marks.ts'
 import { unitOf } from '../../core/mount/parameters.ts'
-import type { Axis, ChangeRecord, MountRecord, PriorRecord } from '../../core/records/fieldbook.ts'
+import type {
+  Axis,
+  ChangeRecord,
+  MountRecord,
+  PriorRecord,
+  ReferenceRecord,
+  Visit,
+} from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
+import { MM_PER_INCH } from '../../core/units.ts'
 import { lengthUnit } from '../kit/format.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { notYet, type Ready } from '../kit/mount/notyet.ts'
@@ -37,7 +44,7 @@ export const emptyMark = (axis: Axis, names: readonly string[], visit: Visit | '
   utc: utcText(nowMs),
 })
 
-export const formOfMark = (mark: MarkRecord): MarkForm => ({
+export const formOfMark = (mark: ReferenceRecord): MarkForm => ({
   axis: mark.axis,
   picked: mark.mark,
   name: '',
@@ -52,9 +59,9 @@ export const formOfMark = (mark: MarkRecord): MarkForm => ({
 export function markFromForm(
   form: MarkForm,
   mount: MountRecord,
-  old: MarkRecord | null,
+  old: ReferenceRecord | null,
   id: string,
-): Ready<MarkRecord> {
+): Ready<ReferenceRecord> {
   const mark = form.picked === null || form.picked === '' ? form.name.trim() : form.picked
   if (mark === '') return notYet('mark')
   const reading = numberOf(form.reading, readingKind(mount, form.axis))
@@ -63,8 +70,8 @@ export function markFromForm(
   if (sigmaDeg === null) return notYet('sigma')
   const utc = utcOf(form.utc, old)
   if (utc === null) return notYet('time')
-  const { sigmaDeg: _, visit: __, note: ___, ...kept } = (old ?? {}) as Partial<MarkRecord>
-  const record: MarkRecord = {
+  const { sigmaDeg: _, visit: __, note: ___, ...kept } = (old ?? {}) as Partial<ReferenceRecord>
+  const record: ReferenceRecord = {
     ...kept,
     id,
     utc,
@@ -110,7 +117,6 @@ export const formOfChange = (change: ChangeRecord): ChangeForm => ({
   utc: utcText(instantMs(change.utc)),
 })
 
-const MM_PER_INCH = 25.4
 const INCHES = {
   by: { form: 'number', unit: 'in', min: -40, max: 40 },
   sigma: { form: 'number', unit: 'in', min: 0.001, max: 40 },

@@ -1,7 +1,7 @@
 /** Words of marks and changes: what a counter lost, what moved, what carries over. */
 import { splitPriorId } from '../../core/fit/parameters.ts'
 import type { CarryOver, Unknown } from '../../core/level/carryover.ts'
-import type { MarkRecord, MarkVerdict } from '../../core/level/marks.ts'
+import type { MarkVerdict } from '../../core/level/marks.ts'
 import { entryOf, type Family, labelOf, unitOf } from '../../core/mount/parameters.ts'
 import type {
   Axis,
@@ -9,6 +9,7 @@ import type {
   MountRecord,
   ParameterId,
   PriorRecord,
+  ReferenceRecord,
   StationRecord,
 } from '../../core/records/fieldbook.ts'
 import { radFromDeg } from '../../core/units.ts'
@@ -22,7 +23,7 @@ const sizeWords = (mount: MountRecord, axis: Axis, difference: number, sigma: nu
 /** What a reading at a mark says against the earlier ones. */
 export function verdictWords(
   mount: MountRecord,
-  mark: MarkRecord,
+  mark: ReferenceRecord,
   verdict: MarkVerdict,
 ): { differs: boolean; text: string } {
   const name = `“${safeText(mark.mark)}”`
@@ -167,7 +168,7 @@ export const expectWords = (e: Pick<PriorRecord, 'id' | 'value' | 'sigma'>): str
 }
 
 /** The same in a few words, for the list. */
-export function verdictShort(mount: MountRecord, mark: MarkRecord, verdict: MarkVerdict): string {
+export function verdictShort(mount: MountRecord, mark: ReferenceRecord, verdict: MarkVerdict): string {
   switch (verdict.kind) {
     case 'first':
       return 'first reading'
@@ -183,7 +184,7 @@ export function verdictShort(mount: MountRecord, mark: MarkRecord, verdict: Mark
 }
 
 /** A mark that was read at the start of the visit and not again. */
-export const runOpenWords = (mount: MountRecord, mark: MarkRecord): string =>
+export const runOpenWords = (mount: MountRecord, mark: ReferenceRecord): string =>
   `${capital(readingWords(mount, mark.axis, mark.reading))} at “${safeText(mark.mark)}” on ${whenToMinute(mark.utc)}. Before you leave, drive back to it and read it again.`
 
 export const CHANGE = {

@@ -2,9 +2,9 @@
  * What the levels alone have found, before any sighting, and what stays open: by how much each unknown is better known than
  * before. Pure.
  */
-import { isLevelFitted, type LevelWhat, levelKinds } from '../../core/level/kinds.ts'
 import { type Family, familyOf } from '../../core/mount/parameters.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { isLevelFitted, type LevelWhat, levelKinds } from '../../core/records/levelkinds.ts'
 import type { Solution, SolvedParameter } from '../../core/records/solution.ts'
 import type { Found } from './found.ts'
 

@@ -2,9 +2,11 @@
  * The solved parameters as rows: what is off, how far and which way (or between what, where it is open), its state, and what
  * to do about it, grouped by that. Degrees, millimetres or inches, per cent. Pure.
  */
+
 import { type Advice, adviceFor } from '../../core/export/advice.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { ParameterState, Solution, SolvedParameter } from '../../core/records/solution.ts'
+import { MM_PER_INCH } from '../../core/units.ts'
 import { angleStyle, decimalsFor, degrees, fixed, type LengthUnit, measured, NBSP } from '../kit/format.ts'
 import { subjectWords } from '../kit/parameterwords.ts'
 import { adviceWords } from './advicewords.ts'
@@ -24,7 +26,6 @@ export interface Found {
   group: Group
 }
 
-const MM_PER_INCH = 25.4
 /** 19 times in 20 the truth lies within so many σ. */
 const RANGE = 2
 

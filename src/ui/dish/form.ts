@@ -2,9 +2,12 @@
  * The forms of "Measure the dish": diameter and depth, rim to feed, crossed strings; from typed texts to what is kept, and
  * back. Pure. Lengths are typed in the person's unit and kept in millimetres.
  */
+
 import type { DishMeasuresRecord, RimRecord, StringsRecord } from '../../core/records/dishmeasure.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { RANGES } from '../../core/records/ranges.ts'
 import { measuresOf } from '../../core/tape/measured.ts'
+import { MM_PER_INCH } from '../../core/units.ts'
 import { MINUS } from '../kit/format.ts'
 import { type NumberKind, parseNumber } from '../kit/numberfield.ts'
 
@@ -37,9 +40,12 @@ export interface StringsForm extends Typed {
   second: string
 }
 
-const MM_PER_INCH = 25.4
 /** The field of a length: not below zero unless it may be. */
-export const lengthKind = (form: Typed, maxMm = 1e5, minMm = 0): NumberKind => {
+export const lengthKind = (
+  form: Typed,
+  maxMm: number = RANGES.tapeMm[1],
+  minMm: number = RANGES.tapeMm[0],
+): NumberKind => {
   const per = form.inch ? MM_PER_INCH : 1
   const round = (mm: number) => Number((mm / per).toPrecision(4))
   return { form: 'number', unit: form.inch ? 'in' : 'mm', min: round(minMm), max: round(maxMm) }
@@ -169,9 +175,9 @@ export function withRim(rim: RimRecord, station: StationRecord): DishMeasuresRec
 export function stringsOf(form: StringsForm, utc: string): Ready<StringsRecord> {
   const { pair, seenFrom } = form
   if (seenFrom === '') return notYet('side')
-  const firstInFrontMm = mmOf(form, form.first, lengthKind(form, 1e4))
+  const firstInFrontMm = mmOf(form, form.first, lengthKind(form, RANGES.stringsMm[1]))
   if (firstInFrontMm === null) return notYet('first')
-  const firstBehindMm = mmOf(form, form.second, lengthKind(form, 1e4))
+  const firstBehindMm = mmOf(form, form.second, lengthKind(form, RANGES.stringsMm[1]))
   if (firstBehindMm === null) return notYet('second')
   return { kind: 'ready', value: { utc, pair, seenFrom, firstInFrontMm, firstBehindMm } }
 }

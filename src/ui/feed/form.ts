@@ -1,4 +1,5 @@
 /** The form of a feed that was moved: how far and which way as it was done, millimetres as seen from behind. Pure. */
+import { MM_PER_INCH } from '../../core/units.ts'
 import type { LengthUnit } from '../kit/format.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { numberOf, typedNumber } from '../kit/numberfield.ts'
@@ -16,8 +17,6 @@ export interface MovedForm {
 export type ReadMoved =
   | { kind: 'ready'; rightMm: number; upMm: number; utc: string }
   | { kind: 'not-yet'; why: 'amount' | 'side' | 'way' | 'time' }
-
-const MM_PER_INCH = 25.4
 
 export function readMoved(form: MovedForm, unit: LengthUnit): ReadMoved {
   const [across, along] = [numberOf(form.across, KINDS[unit]), numberOf(form.along, KINDS[unit])]

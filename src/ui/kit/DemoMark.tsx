@@ -3,5 +3,5 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { DEMO_MARK, isDemo } from './phrases.ts'
 
 export function DemoMark({ station }: { station: StationRecord | null }) {
-  return isDemo(station as { demo?: unknown } | null) ? <p class="demo-mark">{DEMO_MARK}</p> : null
+  return isDemo(station) ? <p class="demo-mark">{DEMO_MARK}</p> : null
 }

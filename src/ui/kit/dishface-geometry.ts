@@ -3,6 +3,7 @@
  * (mirrored). UP mark at the top: the picture turns with the dish, not with the plumb line. The rim gives the frame; the
  * middle is drawn larger when offsets would be too small to see, and says so. Millimetres, dish frame; drawing units.
  */
+import { MM_PER_INCH } from '../../core/units.ts'
 import { fixed, type LengthUnit, measuredLength } from './format.ts'
 import { roundAbove } from './linebar-geometry.ts'
 import { n1 } from './marks.ts'
@@ -112,7 +113,7 @@ export function dishFace(face: DishFace): DishFaceShapes {
   }
   const disc = face.shadow ? at(face.shadow) : null
   const target = at(wanted)
-  const perUnit = unit === 'mm' ? 1 : 25.4
+  const perUnit = unit === 'mm' ? 1 : MM_PER_INCH
   const barUnits = roundAbove((0.3 * rimR) / scale / perUnit)
   const barLength = scale * barUnits * perUnit
   const caption =

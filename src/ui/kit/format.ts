@@ -5,7 +5,7 @@
  * Decimal point, true minus (U+2212), no-break space before a unit. σ decides the digits: one significant digit of σ,
  * two when it begins with 1 (the rounding error then stays under a quarter of σ); the value gets the same decimals.
  */
-import type { Deg, Mm, UtcMs } from '../../core/units.ts'
+import { type Deg, MM_PER_INCH, type Mm, type UtcMs } from '../../core/units.ts'
 import { angles, units } from '../../state/settings.ts'
 
 export const MINUS = '\u2212'
@@ -21,11 +21,6 @@ export type AngleStyle = 'decimal' | 'minutes' | 'seconds'
 /** As the person chose. A component that reads them is drawn anew when the choice changes. */
 export const angleStyle = (): AngleStyle => angles.value
 export const lengthUnit = (): LengthUnit => (units.value === 'inch' ? 'in' : 'mm')
-
-const MM_PER_INCH = 25.4
-
-/** ASCII hyphen-minus at the front of a number becomes a true minus. */
-export const trueMinus = (text: string): string => text.replace(/^-/, MINUS)
 
 /** Groups of three with a no-break space from 10 000 on: "384 210". */
 const grouped = (digits: string): string => {
@@ -108,7 +103,6 @@ export function measured(
 export type Senses = readonly [negative: string, positive: string]
 export const RIGHT: Senses = ['left', 'right']
 export const UP: Senses = ['down', 'up']
-export const NORTH: Senses = ['south', 'north']
 export const EAST: Senses = ['west', 'east']
 
 /** "left 12 ± 2 mm"; a value that rounds to nothing has no direction: "0 ± 2 mm". */

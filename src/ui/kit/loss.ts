@@ -17,8 +17,6 @@ export const lossWords = (echoDb: number, limitDb?: number): string =>
 /** "0.2 dB one way" */
 export const oneWay = (echoDb: number): string => `${decibels(echoDb / 2)} one way`
 
-export const NINE_IN_TEN = 'nine chances in ten'
-
 const SHARE = `95${NBSP}%`
 
 export const LOSS = {

@@ -3,6 +3,7 @@
  * hemisphere letters, digits of other scripts. Pure. Nothing is guessed: what can be read two ways is refused with a
  * sentence that says what to write instead, and what is read is echoed, an angle as the person wants angles shown.
  */
+import type { Range } from '../../core/records/ranges.ts'
 import { type AngleStyle, angleStyle, degrees, MINUS } from './format.ts'
 
 /**
@@ -21,6 +22,9 @@ export interface NumberKind {
   min?: number
   max?: number
 }
+
+/** What a record's number may be (core/records/ranges.ts), as a field takes it. */
+export const bounds = ([min, max]: Range): { min: number; max: number } => ({ min, max })
 
 export type ParsedNumber =
   | { kind: 'value'; value: number; echo: string }

@@ -80,11 +80,6 @@ export function AxisPair({ lower, upper, size = 2, stacked = false }: AxisPairPr
   )
 }
 
-/** Two numbers that are not axes, side by side where they fit: no rules under them. */
-export function Pair({ children }: { children: ComponentChildren }) {
-  return <div class="axis-pair axis-pair-beside">{children}</div>
-}
-
 /** One plain sentence, 22 px. `strong` for the sentence of the screen. */
 export function Sentence({ children, strong = false }: { children: ComponentChildren; strong?: boolean }) {
   return <p class={strong ? 'sentence sentence-strong' : 'sentence'}>{children}</p>

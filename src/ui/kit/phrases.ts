@@ -1,6 +1,6 @@
 /** Words that every screen shares. A sentence says what is so, and what to do about it. */
 import { AXIS_NAMES } from '../../core/mount/names.ts'
-import type { Axis, Method, MountRecord, TargetRecord } from '../../core/records/fieldbook.ts'
+import type { Axis, Method, MountRecord, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { angleStyle, countOf, degrees, fixed, NBSP, safeText, utcAndLocal, utcDate } from './format.ts'
 
@@ -69,7 +69,7 @@ export function targetWords(target: TargetRecord): string {
 export const DEMO_MARK = 'Demo: invented, nothing here was measured.'
 
 /** A demo station says so wherever it is shown. */
-export const isDemo = (station: { demo?: unknown } | null): boolean => station?.demo === true
+export const isDemo = (station: Pick<StationRecord, 'demo'> | null): boolean => station?.demo === true
 
 export const UPDATE = {
   there: 'A new version is ready',

@@ -1,6 +1,7 @@
 /** The kinds of readout in words, and the numbers that a person gives of each: what a field is called, and what it takes. */
 import type { Readout } from '../../core/readout/readout.ts'
-import type { NumberKind } from './numberfield.ts'
+import { RANGES, type Range } from '../../core/records/ranges.ts'
+import { bounds, type NumberKind } from './numberfield.ts'
 
 export interface NumberSpec {
   kind: NumberKind
@@ -8,8 +9,8 @@ export interface NumberSpec {
   length?: 'mm' | 'per-mm'
 }
 
-export const lengthOf = (max: number): NumberSpec => ({
-  kind: { form: 'number', unit: 'mm', min: 0, max },
+export const lengthOf = (range: Range): NumberSpec => ({
+  kind: { form: 'number', unit: 'mm', ...bounds(range) },
   length: 'mm',
 })
 
@@ -26,36 +27,36 @@ export const READOUT_WORDS: Readonly<Record<Readout['type'], { word: string; not
 export const READOUT_FIELDS: Readonly<Record<string, { label: string; hint?: string; spec: NumberSpec }>> = {
   zeroCounts: {
     label: 'Counts at axis angle zero',
-    spec: { kind: { form: 'count', unit: 'counts', min: -1e9, max: 1e9 } },
+    spec: { kind: { form: 'count', unit: 'counts', ...bounds(RANGES.measure) } },
   },
   countsPerDeg: {
     label: 'Counts per degree',
     hint: 'Negative if the counter runs down as the angle grows.',
-    spec: { kind: { form: 'number', unit: 'counts per °', min: -1e9, max: 1e9 } },
+    spec: { kind: { form: 'number', unit: 'counts per °', ...bounds(RANGES.measure) } },
   },
   baseArmMm: {
     label: 'Fixed arm',
     hint: 'Pivot bolt to the pin at the fixed end of the jack, centre to centre.',
-    spec: lengthOf(1e6),
+    spec: lengthOf(RANGES.jackMm),
   },
   rodArmMm: {
     label: 'Rod arm',
     hint: 'Pivot bolt to the pin at the end of the rod, centre to centre.',
-    spec: lengthOf(1e6),
+    spec: lengthOf(RANGES.jackMm),
   },
   lengthAtReadingZeroMm: {
     label: 'Length of the jack at reading zero',
     hint: 'Pin to pin, when the counter shows 0.',
-    spec: lengthOf(1e6),
+    spec: lengthOf(RANGES.jackMm),
   },
   countsPerMm: {
     label: 'Counts of the jack',
     hint: 'How many pulses for each millimetre or inch that it grows. Given per inch: divide by 25.4, or choose inches under Settings.',
-    spec: { kind: { form: 'number', unit: 'counts per mm', min: 0, max: 1e9 }, length: 'per-mm' },
+    spec: { kind: { form: 'number', unit: 'counts per mm', ...bounds(RANGES.countsPerMm) }, length: 'per-mm' },
   },
   phiAtAngleZeroDeg: {
     label: 'Angle at the pivot when the axis stands at zero',
     hint: 'Between the two arms. Hard to measure between bolts: rather have it found from a place that you know, above.',
-    spec: { kind: { form: 'angle', min: -720, max: 720 } },
+    spec: { kind: { form: 'angle', ...bounds(RANGES.phiAtAngleZeroDeg) } },
   },
 }

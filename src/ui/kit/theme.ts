@@ -4,7 +4,6 @@
  */
 export type Theme = 'daylight' | 'dusk' | 'night'
 export const THEMES: readonly Theme[] = ['daylight', 'dusk', 'night']
-export const THEME_WORDS: Readonly<Record<Theme, string>> = { daylight: 'Daylight', dusk: 'Dusk', night: 'Night, red' }
 /** The papers of tokens.css; a test keeps the two together. */
 export const THEME_PAPER: Readonly<Record<Theme, string>> = { daylight: '#ffffff', dusk: '#10161c', night: '#000000' }
 

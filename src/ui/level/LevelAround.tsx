@@ -1,6 +1,7 @@
 /** The readings round a mast: heading and reading of each side, and what they come to. */
-import { isLevelFitted } from '../../core/level/kinds.ts'
+
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { isLevelFitted } from '../../core/records/levelkinds.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { KINDS } from '../kit/kinds.ts'

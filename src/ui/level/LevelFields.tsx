@@ -1,6 +1,7 @@
 /** The fields of a level: each takes the form and what to change in it; what comes of them is said below. */
-import type { LevelWhat } from '../../core/level/kinds.ts'
+
 import type { LevelRecord, MountRecord } from '../../core/records/fieldbook.ts'
+import type { LevelWhat } from '../../core/records/levelkinds.ts'
 import { readySigns } from '../../state/level.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'

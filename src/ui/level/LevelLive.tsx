@@ -1,10 +1,9 @@
 /** The phone as a level by itself: hold it to anything; what it took can be kept as a level of this mount. */
 import { useState } from 'preact/hooks'
-import { type LevelWhat, levelKinds } from '../../core/level/kinds.ts'
-import type { Taken } from '../../core/level/raw.ts'
 import type { PhoneEnd } from '../../core/level/upvector.ts'
 import { edgeOf } from '../../core/level/upvector.ts'
-import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { StationRecord, Taken } from '../../core/records/fieldbook.ts'
+import { type LevelWhat, levelKinds } from '../../core/records/levelkinds.ts'
 import { degFromRad } from '../../core/units.ts'
 import { Action } from '../kit/buttons.tsx'
 import { fixed } from '../kit/format.ts'

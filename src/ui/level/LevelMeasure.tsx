@@ -1,10 +1,9 @@
 /** Measure a level: which one, then its form; by one reading, by a reversal, or round the mast. */
 
 import { useEffect, useState } from 'preact/hooks'
-import { type LevelWhat, levelKinds } from '../../core/level/kinds.ts'
-import type { LevelWithRaw } from '../../core/level/raw.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import { type LevelWhat, levelKinds } from '../../core/records/levelkinds.ts'
 import { takeTrueMs } from '../../state/ask.ts'
 import { newId } from '../../state/book.ts'
 import { instrumentsAt } from '../../state/instruments.ts'
@@ -90,7 +89,7 @@ function LevelScreen({ station, what, old }: { station: StationRecord; what: Lev
     () => {
       if (old)
         return formOfLevel(
-          old as LevelWithRaw,
+          old,
           instrumentsAt(station).map(i => i.id),
         )
       return { ...emptyMeasure(takeTrueMs()), ...(what === 'mast-lean' && { end: 'back' }), ...handed }

@@ -2,11 +2,11 @@
  * Find an instrument's own error by a reversal: two positions with pictures, the turn proved by the numbers, the error kept
  * with the instrument. By the phone; an inclinometer's two readings are typed.
  */
-import { levelKinds } from '../../core/level/kinds.ts'
-import type { Taken } from '../../core/level/raw.ts'
+
 import { EDGES, type Edge, edgeOf, endsOf, type PhoneEnd } from '../../core/level/upvector.ts'
-import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { StationRecord, Taken } from '../../core/records/fieldbook.ts'
 import type { InstrumentRecord } from '../../core/records/instruments.ts'
+import { levelKinds } from '../../core/records/levelkinds.ts'
 import { degFromRad } from '../../core/units.ts'
 import { takeTrueMs } from '../../state/ask.ts'
 import { newId } from '../../state/book.ts'

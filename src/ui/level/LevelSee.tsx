@@ -1,6 +1,7 @@
 /** A level in the book: what it says, what it was made from, and what the solution does with it. */
-import { isSwung, type LevelWithRaw, type Taken } from '../../core/level/raw.ts'
-import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
+
+import type { LevelRecord, StationRecord, Taken } from '../../core/records/fieldbook.ts'
+import { isSwung } from '../../core/records/levelkinds.ts'
 import { instrumentName } from '../../state/instruments.ts'
 import { RecordScreen } from '../kit/mount/RecordScreen.tsx'
 import { MOUNT } from '../kit/mount/words.ts'
@@ -10,7 +11,7 @@ import { takenRows } from './phonewords.ts'
 import { levelWords, rawWords, shimWords, solutionUse } from './says.ts'
 import { LEVEL } from './words.ts'
 
-const takenOf = (level: LevelWithRaw): Taken[] =>
+const takenOf = (level: LevelRecord): Taken[] =>
   level.raw?.taken ?? (level.raw?.around ?? []).flatMap(a => (a.taken ? [a.taken] : []))
 
 export function LevelSee({ station, level }: { station: StationRecord; level: LevelRecord }) {
@@ -36,7 +37,7 @@ export function LevelSee({ station, level }: { station: StationRecord; level: Le
             {value}
           </Row>
         ))}
-        {rawWords((level as LevelWithRaw).raw).map(({ label, value }) => (
+        {rawWords(level.raw).map(({ label, value }) => (
           <Row key={label} label={label}>
             {value}
           </Row>

@@ -1,8 +1,7 @@
 /** The two positions of a reversal by the phone, one after the other, each taken by itself once the phone is still. */
 import { useState } from 'preact/hooks'
-import type { Taken } from '../../core/level/raw.ts'
 import { edgeOf, type PhoneEnd, turnAxisFor } from '../../core/level/upvector.ts'
-import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { StationRecord, Taken } from '../../core/records/fieldbook.ts'
 import { Text } from '../kit/numbers.tsx'
 import { EdgeChoice } from './EdgeChoice.tsx'
 import { PhoneLive } from './PhoneLive.tsx'

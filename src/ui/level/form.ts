@@ -2,12 +2,13 @@
  * The forms of the place "Level": what was typed, as text, and its reading as a record. Pure: time and ids are handed in.
  * Whatever measures (a hand, later the phone) fills the same forms. Degrees, and readings as the counters show them.
  */
-import type { LevelWhat } from '../../core/level/kinds.ts'
+
 import { type LeanReading, type MastLean, mastLean } from '../../core/level/mastlean.ts'
-import type { Taken } from '../../core/level/raw.ts'
 import { type Reversal, reversalOfElevations, reversalOnCircle, reversalSigma } from '../../core/level/reversal.ts'
 import { levelSigma, REVERSED_BIAS, UNREVERSED_BIAS } from '../../core/level/sigma.ts'
 import type { PhoneEnd } from '../../core/level/upvector.ts'
+import type { Taken } from '../../core/records/fieldbook.ts'
+import type { LevelWhat } from '../../core/records/levelkinds.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { type NumberKind, numberOf, numberOr } from '../kit/numberfield.ts'

@@ -1,7 +1,7 @@
 /** A reading taken before it was said what of: it is handed to the form that is opened next, once. */
-import type { LevelWhat } from '../../core/level/kinds.ts'
-import type { Taken } from '../../core/level/raw.ts'
 import { elevationOf, lineOfEnd, type PhoneEnd } from '../../core/level/upvector.ts'
+import type { Taken } from '../../core/records/fieldbook.ts'
+import type { LevelWhat } from '../../core/records/levelkinds.ts'
 import { degFromRad } from '../../core/units.ts'
 import type { MeasureForm } from './form.ts'
 import { circleText } from './phoneform.ts'

@@ -1,11 +1,10 @@
 /** What a level's form needs from outside it: the instrument in the hand, and what is written beside the level. */
 
-import type { LevelWhat } from '../../core/level/kinds.ts'
-import type { LevelWithRaw } from '../../core/level/raw.ts'
 import { edgeOf, type PhoneEnd } from '../../core/level/upvector.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { InstrumentRecord } from '../../core/records/instruments.ts'
+import type { LevelWhat } from '../../core/records/levelkinds.ts'
 import type { Draft } from '../../core/records/revisions.ts'
 import { radFromDeg } from '../../core/units.ts'
 import type { Vec3 } from '../../core/vectors.ts'
@@ -47,7 +46,7 @@ export function ownOf(
     end: form.end,
   })
   // What was taken off then stays taken off, also where the error was found again since.
-  const raw = (old as LevelWithRaw | null)?.raw
+  const raw = old?.raw
   if (raw?.shownDeg === undefined || own.id !== old?.instrument) return own
   if (raw.biasDeg === undefined) return { ...own, use: { kind: 'none' } }
   const bias = radFromDeg(raw.biasDeg)

@@ -14,11 +14,10 @@ import {
   placingNoise,
   tiltInPlane,
 } from '../../core/level/phone.ts'
-import type { Taken } from '../../core/level/raw.ts'
 import { type Reversal, reversalOfUpVectors } from '../../core/level/reversal.ts'
 import { SENSOR_BIAS } from '../../core/level/sigma.ts'
 import { axisVector, lineOfEnd, type PhoneAxis, type PhoneEnd, turnAxisFor } from '../../core/level/upvector.ts'
-import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import type { LevelRecord, StationRecord, Taken } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { InstrumentBias, InstrumentRecord } from '../../core/records/instruments.ts'
 import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
@@ -83,7 +82,7 @@ const firstOfClamping = (levels: readonly LevelRecord[] | undefined, clamping: s
   (levels ?? [])
     .filter(l => l.clamping === clamping)
     .sort((a, b) => instantMs(a.utc) - instantMs(b.utc))
-    .map(l => (l as { raw?: { taken?: Taken[] } }).raw?.taken?.[0])
+    .map(l => l.raw?.taken?.[0])
     .find(t => t !== undefined)
 
 /** Rise of the end above level, the sensor's own error taken off where that is allowed. */

@@ -1,10 +1,9 @@
 /** Words of the phone as a level: what it hears, how it lies, what to do. Pure. */
 import type { BiasUse } from '../../core/level/instrumentbias.ts'
-import type { LevelWhat } from '../../core/level/kinds.ts'
-import type { Taken } from '../../core/level/raw.ts'
 import type { Reversal } from '../../core/level/reversal.ts'
 import type { Edge, PhoneEnd } from '../../core/level/upvector.ts'
-import type { MountRecord } from '../../core/records/fieldbook.ts'
+import type { MountRecord, Taken } from '../../core/records/fieldbook.ts'
+import type { LevelWhat } from '../../core/records/levelkinds.ts'
 import { degFromRad } from '../../core/units.ts'
 import type { Live } from '../../state/level.ts'
 import { duration, fixed, measured } from '../kit/format.ts'

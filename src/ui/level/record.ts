@@ -3,10 +3,9 @@
  * readings as the counters show them.
  */
 
-import type { LevelWhat } from '../../core/level/kinds.ts'
-import type { LevelRaw, LevelWithRaw } from '../../core/level/raw.ts'
-import type { LevelRecord, MountRecord } from '../../core/records/fieldbook.ts'
+import type { LevelRaw, LevelRecord, MountRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import type { LevelWhat } from '../../core/records/levelkinds.ts'
 import { degFromRad } from '../../core/units.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { notYet, type Ready } from '../kit/mount/notyet.ts'
@@ -29,7 +28,7 @@ import {
 import { NO_OWN, type OwnError, phoneElevation, round6 } from './phoneform.ts'
 
 /** The form of a level that is in the book. @param known  ids of the station's instruments */
-export function formOfLevel(level: LevelWithRaw, known: readonly string[] = []): MeasureForm {
+export function formOfLevel(level: LevelRecord, known: readonly string[] = []): MeasureForm {
   const raw = level.raw
   const text = (x: number | undefined) => (x === undefined ? '' : String(x))
   const reversed = raw?.firstDeg !== undefined && raw.secondDeg !== undefined
@@ -135,10 +134,10 @@ export function levelFromForm(
   id: string,
   clamping: { fresh: string; last: string | null },
   own: OwnError = NO_OWN,
-): Ready<LevelWithRaw> {
+): Ready<LevelRecord> {
   const utc = utcOf(form.utc, old)
   if (utc === null) return notYet('time')
-  const { raw: _, clamping: __, instrument: ___, note: ____, ...kept } = (old ?? {}) as Partial<LevelWithRaw>
+  const { raw: _, clamping: __, instrument: ___, note: ____, ...kept } = (old ?? {}) as Partial<LevelRecord>
   const shared =
     asksSits(form, what) && form.sits !== 'once' ? (form.sits === 'new' ? clamping.fresh : clamping.last) : null
   const common = {

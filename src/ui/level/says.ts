@@ -1,11 +1,10 @@
 /** What a measurement by gravity says, in sentences: a level, a reversal, a mast's lean, and what becomes of it. */
 
-import { isLevelFitted, type LevelWhat } from '../../core/level/kinds.ts'
 import type { MastLean } from '../../core/level/mastlean.ts'
-import type { LevelRaw } from '../../core/level/raw.ts'
 import type { Proof, Reversal } from '../../core/level/reversal.ts'
-import type { LevelRecord, MountRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import type { LevelRaw, LevelRecord, MountRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import { isLevelFitted, type LevelWhat } from '../../core/records/levelkinds.ts'
 import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
 import { countOf, degrees, fixed, lengthUnit, measured, NBSP } from '../kit/format.ts'
 import { elevationWords } from '../kit/mount/words.ts'
@@ -95,7 +94,7 @@ export function rawWords(raw: LevelRaw | undefined): { label: string; value: str
     { label: LEVEL.shown, deg: raw.shownDeg },
     { label: LEVEL.own, deg: raw.biasDeg },
   ]
-  const swung = (raw.swing as { clampings?: unknown[][] } | undefined)?.clampings ?? []
+  const swung = raw.swing?.clampings ?? []
   return [
     ...rows.flatMap(r => (r.deg === undefined ? [] : [{ label: r.label, value: degrees(r.deg, 2) }])),
     ...swung.map((list, c) => ({

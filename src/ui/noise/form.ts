@@ -4,8 +4,9 @@ import { standardAround } from '../../core/noise/flux.ts'
 import type { FeedRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { NoiseOf, NoiseRecord } from '../../core/records/noise.ts'
+import { RANGES, type Range } from '../../core/records/ranges.ts'
 import { MINUS } from '../kit/format.ts'
-import { type NumberKind, parseNumber } from '../kit/numberfield.ts'
+import { bounds, type NumberKind, parseNumber } from '../kit/numberfield.ts'
 import { utcOf, utcText } from '../kit/utcfield.ts'
 
 export interface NoiseForm {
@@ -33,22 +34,21 @@ export interface NoiseForm {
   note: string
 }
 
-const of = (unit: string | undefined, min: number, max: number): NumberKind => ({
+const of = (unit: string | undefined, range: Range): NumberKind => ({
   form: 'number',
   ...(unit && { unit }),
-  min,
-  max,
+  ...bounds(range),
 })
 export const NOISE_KINDS = {
-  rise: of('dB', -100, 100),
-  db: of('dB', -1000, 1000),
-  power: of(undefined, 0, 1e9),
-  sfu: of('sfu', 0, 1e7),
-  kelvin: of('K', 0, 1e5),
-  loss: of('dB', 0, 50),
-  sigma: of('dB', 0, 20),
-  gain: of('dBi', 0, 100),
-  el: { form: 'angle', min: 0, max: 90 },
+  rise: of('dB', RANGES.noiseDb),
+  db: of('dB', [-1000, 1000]),
+  power: of(undefined, [0, RANGES.measure[1]]),
+  sfu: of('sfu', RANGES.fluxSfu),
+  kelvin: of('K', RANGES.kelvin),
+  loss: of('dB', RANGES.lossDb),
+  sigma: of('dB', RANGES.sigmaDb),
+  gain: of('dBi', RANGES.gainDbi),
+  el: { form: 'angle', ...bounds(RANGES.raisedDeg) },
 } as const satisfies Record<string, NumberKind>
 
 export const levelKind = (form: NoiseForm): NumberKind => (form.unit === 'dB' ? NOISE_KINDS.db : NOISE_KINDS.power)

@@ -1,8 +1,9 @@
 /** The Sun's line: where a plumb line's shadow falls now, and when it lies along true north or the mount's heading. */
+
 import { useMemo, useState } from 'preact/hooks'
 import { checkAt } from '../../core/records/clockchecks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { stationFromRecord } from '../../core/records/station.ts'
+import { stationFromRecord } from '../../core/records/stationintake.ts'
 import { crossings, shadowAt } from '../../core/sky/sunline.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
 import { trueNow } from '../../state/ask.ts'

@@ -10,7 +10,7 @@ import { backupLine, isDemo, STANDING } from '../kit/phrases.ts'
 export function NowBackup({ station }: { station: StationRecord }) {
   const [Said, setSaid] = useState<ComponentType | null>(null)
   const need = fieldBook.backups.value.find(one => one.station === station.id)
-  if (!need || isDemo(station as { demo?: unknown })) return null
+  if (!need || isDemo(station)) return null
   const backUp = async () => {
     // Loaded when it is pressed: a tap counts for some seconds, and the code lies on the phone.
     const box = await import('../kit/BackupBox.tsx')

@@ -4,6 +4,7 @@ import { type Pasted, pastedLevels } from '../../core/import/levels.ts'
 import { checkAt } from '../../core/records/clockchecks.ts'
 import type { Axis, MountRecord, Side, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import { RANGES } from '../../core/records/ranges.ts'
 import type {
   CrossSampleRecord,
   CrossScanRecord,
@@ -149,8 +150,8 @@ export interface CentreForm {
   sigma: string
 }
 export const CENTRE_KINDS = {
-  rise: { form: 'number', unit: 'dB', min: 0.01, max: 100 },
-  sigma: { form: 'number', unit: 'dB', min: 0.001, max: 20 },
+  rise: { form: 'number', unit: 'dB', min: 0.01, max: RANGES.riseDb[1] },
+  sigma: { form: 'number', unit: 'dB', min: 0.001, max: RANGES.sigmaDb[1] },
 } as const satisfies Record<string, NumberKind>
 /** Where nothing is said. */
 const CENTRE_SIGMA_DB = 0.1

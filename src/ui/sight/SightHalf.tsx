@@ -4,7 +4,7 @@ import { useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { fieldBook, newId } from '../../state/book.ts'
-import { dropHalf, halvesHere, isUnderway, type Sighting } from '../../state/sightings.ts'
+import { dropHalf, halvesHere, isUnderway } from '../../state/sightings.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { lengthUnit } from '../kit/format.ts'
 import { ifStillHere } from '../kit/keep.tsx'
@@ -43,7 +43,7 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
     }),
     [first, id],
   )
-  const made = station.sightings.find(s => (s as Sighting).halfId === id)
+  const made = station.sightings.find(s => s.halfId === id)
   // Completed just now by this very form, which is about to leave for the sighting; or being written once more.
   const isMoving = made?.id === ownId || /^(saving|unsaved)$/.test(fieldBook.saving.value.kind)
   const half = waiting ?? (isMoving ? first : undefined)

@@ -30,7 +30,7 @@ import { StatusMark } from './SightList.tsx'
 import { SIGHT } from './words.ts'
 
 export function SightSee({ station, id }: { station: StationRecord; id: string }) {
-  const record = station.sightings.find(s => s.id === id) as Sighting | undefined
+  const record = station.sightings.find(s => s.id === id)
   if (!record) return <Gone />
   const { solution, station: of, stale } = answer.value
   const solved = of === station.id ? solution?.sightings.find(s => s.id === id) : undefined

@@ -1,6 +1,7 @@
 /** The dish and its feeds. */
-import { focalRatioFromDepth } from '../../core/dish/depth.ts'
+
 import { beamwidth } from '../../core/dish/optics.ts'
+import { focalRatioFromDepth } from '../../core/dish/paraboloid.ts'
 import { degFromRad } from '../../core/units.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { degrees, fixed, lengthUnit, measuredLength } from '../kit/format.ts'
@@ -22,7 +23,7 @@ export function DishStep({ view }: { view: FormView }) {
   const byDepth = textAt(view, 'dish.by') === 'depth'
   const diameter = valueAt(view, 'dish.diameterM')
   const depth = byDepth ? valueAt(view, 'dish.depth') : null
-  const ratio = diameter && depth ? focalRatioFromDepth(diameter, depth) : null
+  const ratio = diameter && depth ? focalRatioFromDepth(1000 * diameter, depth) : null
   return (
     <>
       <NumberAt view={view} path="dish.diameterM" />

@@ -2,13 +2,14 @@
 import { useState } from 'preact/hooks'
 import { phiAtZeroFromPose } from '../../core/readout/jackzero.ts'
 import type { Axis } from '../../core/records/fieldbook.ts'
+import { RANGES } from '../../core/records/ranges.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { degrees } from '../kit/format.ts'
 import { JackFigure } from '../kit/JackFigure.tsx'
 import { Notice } from '../kit/Notice.tsx'
-import { parseNumber, typedAngle } from '../kit/numberfield.ts'
+import { bounds, parseNumber, typedAngle } from '../kit/numberfield.ts'
 import { Text } from '../kit/numbers.tsx'
 import { valueAt } from './DishSteps.tsx'
 import { ChoiceAt, type FormView, NumberAt, textAt } from './FormFields.tsx'
@@ -48,8 +49,8 @@ function FindPivotAngle({ view, axis }: { view: FormView; axis: Axis }) {
   const [reading, setReading] = useState('')
   const [angle, setAngle] = useState('')
   const at = (field: string) => `mount.${axis}.readout.${field}`
-  const counts = parseNumber(reading, { form: 'count', unit: 'counts', min: -1e9, max: 1e9 })
-  const stands = parseNumber(angle, { form: 'angle', min: -360, max: 360 })
+  const counts = parseNumber(reading, { form: 'count', unit: 'counts', ...bounds(RANGES.measure) })
+  const stands = parseNumber(angle, { form: 'angle', ...bounds(RANGES.circleDeg) })
   const direction = textAt(view, at('direction'))
   const [baseArm, rodArm, lengthAtReadingZero, countsPerMm] = [
     'baseArmMm',
@@ -73,14 +74,14 @@ function FindPivotAngle({ view, axis }: { view: FormView; axis: Axis }) {
       <Text quiet>{READOUT.zeroWhy}</Text>
       <NumberField
         label={READOUT.zeroReading}
-        kind={{ form: 'count', unit: 'counts', min: -1e9, max: 1e9 }}
+        kind={{ form: 'count', unit: 'counts', ...bounds(RANGES.measure) }}
         text={reading}
         onText={setReading}
         hint=" "
       />
       <NumberField
         label={READOUT.zeroAngle}
-        kind={{ form: 'angle', min: -360, max: 360 }}
+        kind={{ form: 'angle', ...bounds(RANGES.circleDeg) }}
         text={angle}
         onText={setAngle}
         hint=" "

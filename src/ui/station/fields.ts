@@ -5,8 +5,10 @@
 
 import { entryOf, isOfKind, knownEntry, PARAMETER_IDS } from '../../core/mount/parameters.ts'
 import type { FeedRecord, MountKind, PriorRecord } from '../../core/records/fieldbook.ts'
+import { RANGES, type Range } from '../../core/records/ranges.ts'
+import { MM_PER_INCH } from '../../core/units.ts'
 import { MINUS } from '../kit/format.ts'
-import { type NumberKind, typedAngle } from '../kit/numberfield.ts'
+import { bounds, type NumberKind, typedAngle } from '../kit/numberfield.ts'
 import { lengthOf, type NumberSpec, READOUT_FIELDS } from '../kit/readoutwords.ts'
 
 export type { NumberSpec }
@@ -29,33 +31,33 @@ export function stepOf(path: string): StepId | null {
   return null
 }
 
-const of = (form: NumberKind['form'], unit?: string, min?: number, max?: number): NumberSpec => ({
-  kind: { form, ...(unit && { unit }), ...(min !== undefined && { min }), ...(max !== undefined && { max }) },
+const of = (form: NumberKind['form'], range: Range, unit?: string): NumberSpec => ({
+  kind: { form, ...(unit && { unit }), ...bounds(range) },
 })
 
 const FIXED: Readonly<Record<string, NumberSpec>> = {
-  'site.latDeg': of('latitude', undefined, -90, 90),
-  'site.lonDeg': of('longitude', undefined, -180, 180),
-  'site.heightM': of('number', 'm', -500, 9000),
-  'site.air.pressureHPa': of('number', 'hPa', 0, 1200),
-  'site.air.temperatureC': of('number', '°C', -100, 100),
-  'site.air.humidityPct': of('number', '%', 0, 100),
-  'dish.diameterM': of('number', 'm', 0.2, 100),
-  'dish.focalRatio': of('number', undefined, 0.15, 2),
-  'dish.depth': lengthOf(1e5),
-  'dish.surfaceRmsMm': lengthOf(1000),
-  'dish.feedDiameterMm': lengthOf(1e5),
-  'feeds.*.frequencyMHz': of('number', 'MHz', 30, 300_000),
-  'feeds.*.beamwidthDeg': of('angle', undefined, 0, 180),
-  'feeds.*.systemTemperatureK': of('number', 'K', 0, 1e6),
-  'mount.headingDeg': of('angle', undefined, 0, 360),
-  'mount.boresightOffsetDeg': of('angle', undefined, -45, 45),
+  'site.latDeg': of('latitude', RANGES.latDeg),
+  'site.lonDeg': of('longitude', RANGES.lonDeg),
+  'site.heightM': of('number', RANGES.heightM, 'm'),
+  'site.air.pressureHPa': of('number', RANGES.pressureHPa, 'hPa'),
+  'site.air.temperatureC': of('number', RANGES.temperatureC, '°C'),
+  'site.air.humidityPct': of('number', RANGES.humidityPct, '%'),
+  'dish.diameterM': of('number', RANGES.diameterM, 'm'),
+  'dish.focalRatio': of('number', RANGES.focalRatio),
+  'dish.depth': lengthOf(RANGES.tapeMm),
+  'dish.surfaceRmsMm': lengthOf(RANGES.surfaceRmsMm),
+  'dish.feedDiameterMm': lengthOf(RANGES.feedDiameterMm),
+  'feeds.*.frequencyMHz': of('number', RANGES.frequencyMHz, 'MHz'),
+  'feeds.*.beamwidthDeg': of('angle', RANGES.beamwidthDeg),
+  'feeds.*.systemTemperatureK': of('number', RANGES.systemTemperatureK, 'K'),
+  'mount.headingDeg': of('angle', RANGES.azimuthDeg),
+  'mount.boresightOffsetDeg': of('angle', RANGES.boresightOffsetDeg),
   ...Object.fromEntries(Object.entries(READOUT_FIELDS).map(([name, { spec }]) => [`mount.*.readout.${name}`, spec])),
-  'tolerance.echoLossDb': of('number', 'dB', 0, 100),
-  'tolerance.minElevationDeg': of('angle', undefined, -5, 90),
-  'tolerance.floorDeg': of('angle', undefined, 0, 90),
-  'horizonMask.*.azDeg': of('angle', undefined, 0, 360),
-  'horizonMask.*.elDeg': of('angle', undefined, -10, 90),
+  'tolerance.echoLossDb': of('number', RANGES.echoLossDb, 'dB'),
+  'tolerance.minElevationDeg': of('angle', RANGES.minElevationDeg),
+  'tolerance.floorDeg': of('angle', RANGES.floorDeg),
+  'horizonMask.*.azDeg': of('angle', RANGES.azimuthDeg),
+  'horizonMask.*.elDeg': of('angle', RANGES.maskElevationDeg),
 }
 
 /** The same for every row and axis. */
@@ -70,7 +72,6 @@ export interface FormShape {
   inch: boolean
 }
 
-const MM_PER_INCH = 25.4
 const inInches = (spec: NumberSpec): NumberSpec => ({
   ...spec,
   kind: {
@@ -87,18 +88,13 @@ export function specOf(form: FormShape, path: string): NumberSpec {
   const limit = /^mount\.(lower|upper)\.(minReading|maxReading)$/.exec(path)
   if (limit) {
     const type = form.texts[`mount.${limit[1]}.readout.type`]
-    spec = type === 'degrees' ? of('angle', undefined, -1e9, 1e9) : of('count', 'counts', -1e9, 1e9)
+    spec = type === 'degrees' ? of('angle', RANGES.measure) : of('count', RANGES.measure, 'counts')
   }
   const prior = /^priors\.([^.]+)\.(value|sigma)$/.exec(path)
   if (prior) {
     const unit = knownEntry((form.texts[`priors.${prior[1]}.id`] ?? '').replace(/:.*/, ''))?.unit ?? 'deg'
-    const min = prior[2] === 'sigma' ? 0 : -1e9
-    spec =
-      unit === 'mm'
-        ? { kind: { form: 'number', unit: 'mm', min, max: 1e9 }, length: 'mm' }
-        : unit === 'deg'
-          ? of('angle', undefined, min, 1e9)
-          : of('number', undefined, min, 1e9)
+    const range = prior[2] === 'sigma' ? RANGES.priorSigma : RANGES.measure
+    spec = unit === 'mm' ? lengthOf(range) : unit === 'deg' ? of('angle', range) : of('number', range)
   }
   if (!spec) throw new RangeError(`specOf: must be a number's field, got ${path}`)
   return form.inch && spec.length ? inInches(spec) : spec

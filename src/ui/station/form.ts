@@ -2,10 +2,11 @@
  * A station as texts to be written in, and back to a record. Pure. What the form does not show stays in the record as it
  * was, and a field whose text was not touched gives back the very number it came from.
  */
-import { focalRatioFromDepth } from '../../core/dish/depth.ts'
+import { focalRatioFromDepth } from '../../core/dish/paraboloid.ts'
 import type { Fault } from '../../core/records/answer.ts'
 import type { PriorRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { checkFieldBook } from '../../core/records/intake.ts'
+import { RANGES } from '../../core/records/ranges.ts'
 import { READOUT_TYPES, readoutNumbers } from '../../core/records/readouts.ts'
 import { parseNumber } from '../kit/numberfield.ts'
 import { priorName, recordValue, specOf, stepOf, writtenText } from './fields.ts'
@@ -303,10 +304,11 @@ function ratioFromDepth(form: StationForm, record: Loose, atField: Record<string
     atField['dish.depth'] = FORM_WORDS.above0
     return
   }
-  const ratio = Number(focalRatioFromDepth(diameter, depth).toFixed(4))
+  const ratio = Number(focalRatioFromDepth(1000 * diameter, depth).toFixed(4))
   put(record, 'dish.focalRatio', ratio)
-  if (ratio < 0.15 || ratio > 2)
-    atField['dish.depth'] = `Diameter and depth make a focal ratio of ${ratio}; it should be from 0.15 to 2.`
+  const [least, most] = RANGES.focalRatio
+  if (ratio < least || ratio > most)
+    atField['dish.depth'] = `Diameter and depth make a focal ratio of ${ratio}; it should be from ${least} to ${most}.`
 }
 
 /** With one field written. */

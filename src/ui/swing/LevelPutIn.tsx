@@ -1,8 +1,7 @@
 /** What a calibration says, in rows, and the button that puts it into the station, with its undo. */
 import { useState } from 'preact/hooks'
 import type { Calibrated } from '../../core/calibration/calibrate.ts'
-import type { KeptPair } from '../../core/calibration/calibrated.ts'
-import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import type { Axis, PairRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { isoOf, takeTrueMs } from '../../state/ask.ts'
 import { fieldBook } from '../../state/book.ts'
 import { putCalibration } from '../../state/calibration.ts'
@@ -17,7 +16,7 @@ import { UndoButton } from '../kit/undo.tsx'
 export function usePutIn(station: StationRecord, axis: Axis) {
   const { keep, refused } = useKeep()
   const [done, setDone] = useState(false)
-  const put = (calibrated: Calibrated, pairs: readonly KeptPair[]) => {
+  const put = (calibrated: Calibrated, pairs: readonly PairRecord[]) => {
     const utc = isoOf(takeTrueMs())
     return keep(async () => {
       const kept = await putCalibration(station, axis, calibrated, { utc, pairs })

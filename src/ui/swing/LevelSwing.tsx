@@ -1,8 +1,8 @@
 /** Swing an axis: positions of a phone fastened to what turns; the axis's elevation and the readout's calibration. */
 import { useState } from 'preact/hooks'
-import { isSwung, type LevelWithRaw } from '../../core/level/raw.ts'
 import { bookElevation, levelOfSwing } from '../../core/level/swungaxis.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { isSwung, type SwungLevel } from '../../core/records/levelkinds.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
 import { takeTrueMs } from '../../state/ask.ts'
 import { mountEntry } from '../../state/mountrecords.ts'
@@ -27,7 +27,6 @@ import {
   keptPairs,
   levelFromSwing,
   type SwingForm,
-  type SwingRaw,
   type SwingResult,
   swingOf,
 } from './form.ts'
@@ -37,16 +36,13 @@ import { NextPosition, Positions, SwingAction } from './LevelSwingPlaces.tsx'
 import { SwingPicture } from './SwingPicture.tsx'
 import { COUNTS, calibrationRows, noCalibration, SWING, swingWords, zeroOpen } from './words.ts'
 
-type SwungLevel = LevelWithRaw & { raw: { swing: SwingRaw } }
-const hasSwing = (level: LevelWithRaw): level is SwungLevel => isSwung(level)
-
 export function NewSwing({ station, axis }: { station: StationRecord; axis?: string }) {
   return <SwingScreen station={station} old={null} axis={axis === 'upper' ? 'upper' : 'lower'} />
 }
 
 export function EditSwing({ station, id }: { station: StationRecord; id: string }) {
   const item = mountEntry(station, 'level', id)
-  if (item?.kind !== 'level' || !hasSwing(item.record)) return <Gone station={station} />
+  if (item?.kind !== 'level' || !isSwung(item.record)) return <Gone station={station} />
   return <SwingScreen station={station} old={item.record} axis={item.record.raw.swing.axis} />
 }
 

@@ -2,6 +2,7 @@
  * The form of "Degrees per count": stops with a reading, an angle and the side from which the axis arrived; and the
  * calibration that they give. Pure. Degrees, millimetres, readings as the counters show them.
  */
+
 import {
   type Calibration,
   type CalibrationPair,
@@ -9,10 +10,10 @@ import {
   perReadingAlong,
   resolution,
 } from '../../core/calibration/calibrate.ts'
-import type { KeptPair } from '../../core/calibration/calibrated.ts'
-import type { Axis, Side, StationRecord } from '../../core/records/fieldbook.ts'
+import type { Axis, PairRecord, Side, StationRecord } from '../../core/records/fieldbook.ts'
 import { readoutFromRecord } from '../../core/records/readouts.ts'
-import { narrowestFeed, stationFromRecord } from '../../core/records/station.ts'
+import { narrowestFeed } from '../../core/records/station.ts'
+import { stationFromRecord } from '../../core/records/stationintake.ts'
 import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { numberOf } from '../kit/numberfield.ts'
@@ -51,7 +52,7 @@ const sigmaDegOf = (form: CountsForm): number | null =>
 const tapeOf = (form: CountsForm): number | null => (form.tape.trim() === '' ? 5 : numberOf(form.tape, TAPE_KIND))
 
 /** The rows in which both are typed, with their place in the form. */
-export function stopsOf(form: CountsForm, station: StationRecord): (KeptPair & { row: number })[] {
+export function stopsOf(form: CountsForm, station: StationRecord): (PairRecord & { row: number })[] {
   const sigmaDeg = sigmaDegOf(form)
   if (sigmaDeg === null) return []
   return form.rows.flatMap((r, row) => {
@@ -63,7 +64,7 @@ export function stopsOf(form: CountsForm, station: StationRecord): (KeptPair & {
   })
 }
 
-const pairOf = (stop: KeptPair, group: boolean): CalibrationPair => ({
+const pairOf = (stop: PairRecord, group: boolean): CalibrationPair => ({
   reading: stop.reading,
   angle: radFromDeg(stop.angleDeg),
   sigma: radFromDeg(stop.sigmaDeg),
@@ -89,7 +90,7 @@ export function countsCalibration(form: CountsForm, station: StationRecord): Cal
   )
 }
 
-export const keptStops = (form: CountsForm, station: StationRecord): KeptPair[] =>
+export const keptStops = (form: CountsForm, station: StationRecord): PairRecord[] =>
   stopsOf(form, station).map(({ row: _, ...pair }) => pair)
 
 export interface Fineness {

@@ -4,17 +4,24 @@
  */
 
 import { type Calibration, calibrate } from '../../core/calibration/calibrate.ts'
-import type { KeptPair } from '../../core/calibration/calibrated.ts'
 import { pairsFromSwing } from '../../core/calibration/swungpairs.ts'
-import { LEAST_REDUCED, type PhoneReading, type Source } from '../../core/level/phone.ts'
-import type { LevelWithRaw } from '../../core/level/raw.ts'
+import { LEAST_REDUCED, type PhoneReading } from '../../core/level/phone.ts'
 import { SENSOR_BIAS } from '../../core/level/sigma.ts'
 import { type Swing, spreadOfReadings, swingAxis } from '../../core/level/swing.ts'
 import { bookElevation, levelOfSwing, swingSense } from '../../core/level/swungaxis.ts'
 import { angleFromReading } from '../../core/readout/readout.ts'
-import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import type {
+  Axis,
+  LevelRecord,
+  PairRecord,
+  StationRecord,
+  SwingPlace,
+  SwingRaw,
+} from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
-import { type Station, stationFromRecord } from '../../core/records/station.ts'
+import type { SwungLevel } from '../../core/records/levelkinds.ts'
+import type { Station } from '../../core/records/station.ts'
+import { stationFromRecord } from '../../core/records/stationintake.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
 import type { Vec3 } from '../../core/vectors.ts'
 import { KINDS } from '../kit/kinds.ts'
@@ -22,13 +29,6 @@ import { notYet, type Ready } from '../kit/mount/notyet.ts'
 import { numberOf } from '../kit/numberfield.ts'
 import { readingKind } from '../kit/readings.ts'
 import { utcOf, utcText } from '../kit/utcfield.ts'
-
-export interface SwingPlace {
-  reading: number
-  up: [number, number, number]
-  /** Taken by this phone: what it rounds to and trembled by there. */
-  phone?: { source: Source; stepDeg: number; noiseDeg: number; spreadDeg: number }
-}
 
 /** A position as a phone took it. */
 export type TakenUp = Pick<PhoneReading, 'up' | 'noise' | 'spread' | 'source' | 'step'>
@@ -73,17 +73,7 @@ export const emptySwing = (axis: Axis, nowMs: number): SwingForm => ({
   utc: utcText(nowMs),
 })
 
-/** What a level by swinging was worked out from. */
-export interface SwingRaw {
-  axis: Axis
-  clampings: SwingPlace[][]
-  stepDeg: number
-  noiseDeg: number
-  /** The sensor's own error on each axis, 1 σ. */
-  biasDeg: number
-}
-
-export function formOfSwing(level: LevelWithRaw & { raw: { swing: SwingRaw } }): SwingForm {
+export function formOfSwing(level: SwungLevel): SwingForm {
   const { swing } = level.raw
   return {
     ...emptySwing(swing.axis, instantMs(level.utc)),
@@ -232,7 +222,7 @@ export function calibrationOfSwing(form: SwingForm, record: StationRecord, swing
 }
 
 /** The pairs as they are kept: angles turned since the first position of each clamping. */
-export function keptPairs(form: SwingForm, swing: SwingResult): KeptPair[] {
+export function keptPairs(form: SwingForm, swing: SwingResult): PairRecord[] {
   if (swing.kind !== 'swung') return []
   return usedClampings(form).flatMap((list, c) =>
     list.map((p, k) => ({
@@ -248,9 +238,9 @@ export function levelFromSwing(
   form: SwingForm,
   record: StationRecord,
   swing: SwingResult,
-  old: LevelWithRaw | null,
+  old: LevelRecord | null,
   id: string,
-): Ready<LevelWithRaw> {
+): Ready<LevelRecord> {
   const utc = utcOf(form.utc, old)
   if (utc === null) return notYet('time')
   const spread = spreadOf(form)
@@ -261,7 +251,7 @@ export function levelFromSwing(
   if (what === null) return notYet('no-kind')
   const station: Station = stationFromRecord(record)
   const valueDeg = round6(degFromRad(bookElevation(kind, station.site.lat, form.axis, swing)))
-  const { raw: _, note: __, ...kept } = (old ?? {}) as Partial<LevelWithRaw>
+  const { raw: _, note: __, ...kept } = (old ?? {}) as Partial<LevelRecord>
   const common = {
     ...kept,
     id,
@@ -271,8 +261,8 @@ export function levelFromSwing(
     ...(form.note.trim() !== '' && { note: form.note.trim() }),
     raw: { swing: { axis: form.axis, clampings: usedClampings(form), ...spread } satisfies SwingRaw },
   }
-  if (what === 'lower-axis-elevation') return { kind: 'ready', record: { ...common, what } as LevelWithRaw }
+  if (what === 'lower-axis-elevation') return { kind: 'ready', record: { ...common, what } as LevelRecord }
   const lower = numberOf(form.lower, readingKind(record.mount, 'lower'))
   if (lower === null) return notYet('lower')
-  return { kind: 'ready', record: { ...common, what: 'upper-axis-elevation', lower } as LevelWithRaw }
+  return { kind: 'ready', record: { ...common, what: 'upper-axis-elevation', lower } as LevelRecord }
 }

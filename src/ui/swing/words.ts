@@ -1,7 +1,6 @@
 /** Words of "Swing an axis" and "Degrees per count": what to do, and what came of it. */
 import type { Calibrated, Calibration } from '../../core/calibration/calibrate.ts'
 import type { Swing } from '../../core/level/swing.ts'
-import { levelOfSwing } from '../../core/level/swungaxis.ts'
 import type { Axis, MountKind, MountRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad, type Rad } from '../../core/units.ts'
 import { countOf, decimalsFor, degrees, fixed, measured, NBSP } from '../kit/format.ts'
@@ -161,9 +160,6 @@ const verticalWords = (kind: MountKind, axis: Axis): string[] => [
     ? ['Which way it leans shows an inclinometer round the mast: “Measure a level”, the azimuth axis.']
     : []),
 ]
-
-/** True where nothing of this kind is kept. */
-export const keepsLevel = (kind: MountKind, axis: Axis): boolean => levelOfSwing(kind, axis) !== null
 
 /** Why there is no calibration; null where there is one. */
 export function noCalibration(mount: MountRecord, axis: Axis, c: Calibration): string | null {

@@ -5,7 +5,7 @@ import { faceFromView, viewFromFace } from '../../../src/core/dish/shadowshape.t
 import { builtFor, solveStation } from '../../../src/core/fit/solution.ts'
 import { SLOT, SLOTS } from '../../../src/core/mount/slots.ts'
 import type { SightingRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
-import { stationFromRecord } from '../../../src/core/records/station.ts'
+import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { drawScene, KINDS, type Scene, START_MS, sight, utcOf } from '../../helpers/simulate.ts'
 
 const HOUR = 3_600_000

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { noonDay, noonPose, poseWith, type ShadowReading, shadowsTogether } from '../../../src/core/check/noon.ts'
 import { faceFromView, viewFromFace } from '../../../src/core/dish/shadowshape.ts'
 import { solveStation } from '../../../src/core/fit/solution.ts'
-import { stationFromRecord } from '../../../src/core/records/station.ts'
+import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
 import { drawScene, KINDS, mountAt, type Scene, START_MS } from '../../helpers/simulate.ts'
 

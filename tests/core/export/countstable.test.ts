@@ -3,7 +3,7 @@ import { countsTableOf, roundStep } from '../../../src/core/export/countstable.t
 import { onPaper, SLOT, SLOTS } from '../../../src/core/mount/slots.ts'
 import { countsTable } from '../../../src/core/questions.ts'
 import type { FieldBook, ReadoutRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
-import { stationFromRecord } from '../../../src/core/records/station.ts'
+import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { weir } from '../../helpers/stations.ts'
 
 const DEG = Math.PI / 180

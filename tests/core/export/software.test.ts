@@ -5,7 +5,7 @@ import { skyPoints } from '../../../src/core/fit/skyerror.ts'
 import { onPaper, SLOT } from '../../../src/core/mount/slots.ts'
 import { landscape, software, solve } from '../../../src/core/questions.ts'
 import type { FieldBook, MountKind, StationRecord } from '../../../src/core/records/fieldbook.ts'
-import { stationFromRecord } from '../../../src/core/records/station.ts'
+import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { moonPath } from '../../../src/core/sky/moonpath.ts'
 import { bookOf, weir } from '../../helpers/stations.ts'
 

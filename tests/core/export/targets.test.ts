@@ -1,9 +1,10 @@
 /** The target table: RFC 4180 text, exactly as described, and readings that really point. */
+
 import { describe, expect, it } from 'vitest'
 import { targetRows } from '../../../src/core/export/targets.ts'
 import { targets } from '../../../src/core/questions.ts'
 import type { FieldBook, StationRecord, TargetRecord } from '../../../src/core/records/fieldbook.ts'
-import { stationFromRecord } from '../../../src/core/records/station.ts'
+import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
 import { bookOf, builtFromTruth, drawScene, KINDS, START_MS, sightMany, utcOf } from '../../helpers/simulate.ts'
 import { apartDeg, type Truth, trueMount } from '../../helpers/truemount.ts'

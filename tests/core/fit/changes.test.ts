@@ -9,7 +9,7 @@ import { builtFor, sigmaOf, solveStation } from '../../../src/core/fit/solution.
 import type { Solved } from '../../../src/core/fit/solved.ts'
 import { suspectsOf } from '../../../src/core/fit/suspects/compare.ts'
 import type { ChangeRecord, ReferenceRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
-import { stationFromRecord } from '../../../src/core/records/station.ts'
+import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import {
   checkSky,
   drawScene,

@@ -1,9 +1,11 @@
 /** The next best sighting: what it promises is what it brings; what this station cannot do is not proposed. */
+
 import { describe, expect, it } from 'vitest'
 import { canHearMoon } from '../../../src/core/fit/nextbest.ts'
 import { answerFor, solveStation } from '../../../src/core/fit/solution.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
-import { maskAt, stationFromRecord } from '../../../src/core/records/station.ts'
+import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
+import { maskAt } from '../../../src/core/sky/horizonmask.ts'
 import { drawScene, KINDS, START_MS, sightMany, utcOf } from '../../helpers/simulate.ts'
 
 const D = Math.PI / 180

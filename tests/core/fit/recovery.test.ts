@@ -2,11 +2,12 @@
  * Known truths, perfect sightings: the fit must come back to them exactly, from a start that is well off, on every kind
  * of mount. Perfect means readings to the last digit, made by tests/helpers/truemount.ts's own equations.
  */
+
 import { describe, expect, it } from 'vitest'
 import { levenbergMarquardt } from '../../../src/core/fit/map.ts'
 import { builtFor, solveStation } from '../../../src/core/fit/solution.ts'
 import type { PriorRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
-import { stationFromRecord } from '../../../src/core/records/station.ts'
+import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { chance } from '../../helpers/random.ts'
 import {
   checkSky,

@@ -1,10 +1,12 @@
 /** An x-y mount whose Y counts backward: by the table of kinds.ts forward is +, but a degrees readout cannot say. */
+
 import { describe, expect, it } from 'vitest'
 import { answerFor, solutionJson } from '../../../src/core/fit/solution.ts'
 import { aim } from '../../../src/core/mount/aim.ts'
 import { onPaper, SLOT } from '../../../src/core/mount/slots.ts'
 import type { SightingRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
-import { stationFromRecord, withUpperReversed } from '../../../src/core/records/station.ts'
+import { withUpperReversed } from '../../../src/core/records/station.ts'
+import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
 
 const axis = { readout: { type: 'degrees' as const }, minReading: -80, maxReading: 80 }

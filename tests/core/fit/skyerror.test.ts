@@ -2,6 +2,7 @@
  * The number that matters, computed a second time by brute force: parameters sampled from their covariance, the true beam
  * by tests/helpers/truemount.ts, the Moon's path point by point.
  */
+
 import { describe, expect, it } from 'vitest'
 import { drawnErrors } from '../../../src/core/fit/skydraws.ts'
 import { skyPoints, summary } from '../../../src/core/fit/skyerror.ts'
@@ -10,7 +11,9 @@ import { aim } from '../../../src/core/mount/aim.ts'
 import { onPaper, SLOTS } from '../../../src/core/mount/slots.ts'
 import { solve } from '../../../src/core/questions.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
-import { isHighEnough, maskAt, type Station, stationFromRecord } from '../../../src/core/records/station.ts'
+import { isHighEnough, type Station } from '../../../src/core/records/station.ts'
+import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
+import { maskAt } from '../../../src/core/sky/horizonmask.ts'
 import { moonPath } from '../../../src/core/sky/moonpath.ts'
 import { chance } from '../../helpers/random.ts'
 import { bookOf, drawScene, START_MS, sightMany, spoil, utcOf } from '../../helpers/simulate.ts'

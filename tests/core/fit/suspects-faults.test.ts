@@ -2,6 +2,7 @@
  * Each fault that the fit suspects is named first in a book that has it, and nothing is in books without. A handful of seeds
  * each; the rates over 200 of each are in tests/studies/suspects.study.ts.
  */
+
 import { describe, expect, it } from 'vitest'
 import { answerFor, solutionJson, solveStation } from '../../../src/core/fit/solution.ts'
 import { suspectsOf } from '../../../src/core/fit/suspects/compare.ts'
@@ -10,7 +11,7 @@ import { withDismissed } from '../../../src/core/records/dismissed.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { checkFieldBook } from '../../../src/core/records/intake.ts'
 import type { SuspectKind } from '../../../src/core/records/solution.ts'
-import { stationFromRecord } from '../../../src/core/records/station.ts'
+import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { type Book, drawBook, FAULTS } from '../../helpers/faultybooks.ts'
 import { bookOf, START_MS, utcOf } from '../../helpers/simulate.ts'
 

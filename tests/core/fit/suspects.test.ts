@@ -3,12 +3,13 @@
  * Simulated, so that the right answer is known. That nothing is claimed at 200 clean stations and at 200 with blunders is
  * in montecarlo.test.ts.
  */
+
 import { describe, expect, it } from 'vitest'
 import { solveStation } from '../../../src/core/fit/solution.ts'
 import { suspectsOf } from '../../../src/core/fit/suspects/compare.ts'
 import type { Axis, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import type { Suspect } from '../../../src/core/records/solution.ts'
-import { stationFromRecord } from '../../../src/core/records/station.ts'
+import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import {
   dishLevels,
   drawScene,

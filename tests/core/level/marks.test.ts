@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { compareMark, type MarkRecord, markNames, openRuns } from '../../../src/core/level/marks.ts'
-import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
+import { compareMark, markNames, openRuns } from '../../../src/core/level/marks.ts'
+import type { ReferenceRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 
 /** A swing jack of about 13 counts a degree at its inner stop, read 3 there on 27 April; one sighting that evening. */
@@ -8,7 +8,7 @@ function station(...changes: { utc: string; what: string[] }[]): StationRecord {
   const record = smallBook().stations[0] as StationRecord
   return { ...record, changes: changes.map((c, i) => ({ id: `c${i}`, ...c })) }
 }
-const read = (reading: number, utc = '2026-05-02T09:00:00Z', mark = 'inner stop'): MarkRecord => ({
+const read = (reading: number, utc = '2026-05-02T09:00:00Z', mark = 'inner stop'): ReferenceRecord => ({
   id: 'new',
   utc,
   axis: 'upper',
@@ -89,13 +89,13 @@ describe('what was lost, between which sightings', () => {
 })
 
 describe('openRuns', () => {
-  const at = (utc: string, visit: 'start' | 'end' | undefined, mark = 'inner stop', id = utc): MarkRecord => ({
+  const at = (utc: string, visit: 'start' | 'end' | undefined, mark = 'inner stop', id = utc): ReferenceRecord => ({
     ...read(3, utc, mark),
     id,
     ...(visit && { visit }),
   })
   const now = Date.parse('2026-05-02T22:00:00Z')
-  const runs = (references: MarkRecord[], changes: { utc: string; what: string[] }[] = []) =>
+  const runs = (references: ReferenceRecord[], changes: { utc: string; what: string[] }[] = []) =>
     openRuns({ ...station(...changes), references }, now).map(m => m.id)
 
   it('is open from the reading at the start until the one at the end', () => {

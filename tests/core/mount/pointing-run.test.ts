@@ -12,7 +12,7 @@ import { builtAt, sightingMiss } from '../../../src/core/fit/residuals.ts'
 import { solveStation } from '../../../src/core/fit/solution.ts'
 import type { Solved } from '../../../src/core/fit/solved.ts'
 import type { PriorRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
-import { stationFromRecord } from '../../../src/core/records/station.ts'
+import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { DEG } from './sample.ts'
 
 const run = JSON.parse(readFileSync(new URL('../../authorities/mount/pointing-run.json', import.meta.url), 'utf8')) as {

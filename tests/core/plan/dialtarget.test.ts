@@ -3,7 +3,7 @@ import { onPaper } from '../../../src/core/mount/slots.ts'
 import { dialOf } from '../../../src/core/plan/dial.ts'
 import { dialTargetOf } from '../../../src/core/plan/dialtarget.ts'
 import type { StationRecord, TargetRecord } from '../../../src/core/records/fieldbook.ts'
-import { stationFromRecord, targetFromRecord } from '../../../src/core/records/station.ts'
+import { stationFromRecord, targetFromRecord } from '../../../src/core/records/stationintake.ts'
 import { bareStation } from '../../helpers/smallbook.ts'
 
 const record = (more: object = {}): StationRecord => ({

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { solveStation } from '../../../src/core/fit/solution.ts'
 import { onPaper } from '../../../src/core/mount/slots.ts'
-import { stationFromRecord } from '../../../src/core/records/station.ts'
+import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { type DriftFit, type DriftOptions, driftFit, driftPlan, scanWidth } from '../../../src/core/scan/drift.ts'
 import { airFrom } from '../../../src/core/sky/refraction.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'

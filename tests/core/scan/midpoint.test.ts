@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { midpointOf, peakOfFive, peakOfThree, sigmaAtLevel } from '../../../src/core/scan/midpoint.ts'
+import { midpointOf, sigmaAtLevel } from '../../../src/core/scan/midpoint.ts'
 import { chance } from '../../helpers/random.ts'
 
 describe('sigmaAtLevel', () => {
@@ -45,23 +45,5 @@ describe('midpointOf', () => {
       middles: [15],
     })
     expect(() => midpointOf([], 0.1)).toThrow(RangeError)
-  })
-})
-
-describe('peakOfThree', () => {
-  it('finds 0.13 of a beam from -4.77915, -0.20350, -1.64844 dB half a beam apart', () => {
-    // Worked by hand from the Gaussian, x0 = s (y+ - y-)/(2 (2 y0 - y+ - y-)).
-    expect(peakOfThree(-4.77915, -0.2035, -1.64844, 0.5)).toBeCloseTo(0.13, 4)
-    expect(peakOfThree(1, 0, 1, 0.5)).toBeNull()
-  })
-})
-
-describe('peakOfFive', () => {
-  it('is 0.07312 of a beam for inner levels 0.6 and 0.4 half a beam out', () => {
-    // Worked by hand: x0 = 0.180337 w ln(P+/P-) at s = w/2.
-    expect(peakOfFive([0, 0.4, 1, 0.6, 0], 0.5, 1)).toBeCloseTo(0.07312, 5)
-    // A sloping base is taken out first.
-    expect(peakOfFive([1, 1.4 + 0.25, 2.5, 1.6 + 0.75, 2], 0.5, 1)).toBeCloseTo(0.07312, 5)
-    expect(peakOfFive([1, 0.5, 2, 1.5, 1], 0.5, 1)).toBeNull()
   })
 })

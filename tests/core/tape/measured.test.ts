@@ -4,7 +4,7 @@ import { dish, solve } from '../../../src/core/questions.ts'
 import type { DishMeasuresRecord } from '../../../src/core/records/dishmeasure.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { checkFieldBook } from '../../../src/core/records/intake.ts'
-import { stationFromRecord } from '../../../src/core/records/station.ts'
+import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { dishAnswer, measuresOf, withDishMeasures } from '../../../src/core/tape/measured.ts'
 import { bareStation, smallBook } from '../../helpers/smallbook.ts'
 

@@ -1,7 +1,6 @@
-import type { Taken } from '../../../src/core/level/raw.ts'
 import 'fake-indexeddb/auto'
 import { describe, expect, it } from 'vitest'
-import type { LevelRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
+import type { LevelRecord, StationRecord, Taken } from '../../../src/core/records/fieldbook.ts'
 import { type InstrumentRecord, instrumentsOf } from '../../../src/core/records/instruments.ts'
 import { freshPhone } from '../../../src/state/instruments.ts'
 import { emptyMeasure, type MeasureForm } from '../../../src/ui/level/form.ts'

@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import type { Taken } from '../../../src/core/level/raw.ts'
 import { REVERSED_BIAS } from '../../../src/core/level/sigma.ts'
-import type { LevelRecord, MountRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
+import type { LevelRecord, MountRecord, StationRecord, Taken } from '../../../src/core/records/fieldbook.ts'
 import type { InstrumentRecord } from '../../../src/core/records/instruments.ts'
 import { checkFieldBook } from '../../../src/core/records/intake.ts'
 import { degFromRad, radFromDeg } from '../../../src/core/units.ts'

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
-import { stationFromRecord } from '../../../src/core/records/station.ts'
+import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { apply, compose, rotation, transpose } from '../../../src/core/rotations.ts'
 import type { Vec3 } from '../../../src/core/vectors.ts'
 import {

@@ -4,7 +4,7 @@
  */
 
 import type { TargetRecord } from '../../records/fieldbook.ts'
-import { targetFromRecord } from '../../records/station.ts'
+import { targetFromRecord } from '../../records/stationintake.ts'
 import { apparentPlace } from '../../sky/targets.ts'
 import type { Problem } from '../map.ts'
 import { bandOf } from '../methods.ts'

@@ -6,7 +6,7 @@
 import { turningPoseAt } from '../../mount/asbuilt.ts'
 import { trueAngle } from '../../mount/readings.ts'
 import { SLOTS } from '../../mount/slots.ts'
-import { targetFromRecord } from '../../records/station.ts'
+import { targetFromRecord } from '../../records/stationintake.ts'
 import { apply, rotation } from '../../rotations.ts'
 import { apparentPlace } from '../../sky/targets.ts'
 import { dot, type Vec3 } from '../../vectors.ts'

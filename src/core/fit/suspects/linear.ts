@@ -5,10 +5,11 @@
  * Unknowns are counted in σ of their priors, residuals in σ of the measurement. An item is a sighting (two rows), a level or
  * a reference (one row; a mast's lean two), in order of time.
  */
+
 import { inversePositive, square } from '../../matrices.ts'
 import { SLOT, SLOTS } from '../../mount/slots.ts'
 import type { Axis } from '../../records/fieldbook.ts'
-import { msFromUtc } from '../../records/station.ts'
+import { msFromUtc } from '../../records/instant.ts'
 import type { Problem } from '../map.ts'
 import type { Fitted } from '../reject.ts'
 import { builtAt, levelRows, referenceRow, whitenedRows } from '../residuals.ts'

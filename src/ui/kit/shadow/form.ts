@@ -1,5 +1,7 @@
 /** What a tap on the dish's face writes into the fields of a shadow, and how much of the face the picture holds. mm from the vertex. Pure. */
+
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
+import { MM_PER_INCH } from '../../../core/units.ts'
 import type { Spot } from '../dishface-geometry.ts'
 import type { LengthUnit } from '../format.ts'
 import { typedNumber } from '../numberfield.ts'
@@ -20,8 +22,6 @@ export function faceReach(dish: StationRecord['dish'], whole: boolean): number {
   const middle = f * Math.tan((REACH_DEG * Math.PI) / 180) + (dish.feedDiameterMm ?? 0) / 2
   return whole ? radius : Math.min(radius, middle)
 }
-
-export const MM_PER_INCH = 25.4
 
 /** The fields that say a place of the dish as it is seen from there. */
 export function fieldsOfSpot(

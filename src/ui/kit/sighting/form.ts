@@ -15,6 +15,7 @@ import type {
   TargetRecord,
 } from '../../../core/records/fieldbook.ts'
 import type { HalfSighting } from '../../../core/records/halfsightings.ts'
+import { MM_PER_INCH } from '../../../core/units.ts'
 import type { Sighting } from '../../../state/sightings.ts'
 import type { LengthUnit } from '../format.ts'
 import { KINDS } from '../kinds.ts'
@@ -102,7 +103,6 @@ export const formOfHalf = (half: HalfSighting, unit: LengthUnit, mount: MountRec
   note: half.note ?? '',
 })
 
-const MM_PER_INCH = 25.4
 const lengthText = (mm: number, unit: LengthUnit): string =>
   unit === 'mm' ? typedNumber(Math.abs(mm)) : typedNumber(Number((Math.abs(mm) / MM_PER_INCH).toFixed(3)))
 

@@ -1,5 +1,5 @@
 /** Which levels a mount has, the most telling first, and which of them the solution uses. */
-import type { LevelRecord, MountKind } from '../records/fieldbook.ts'
+import type { LevelRaw, LevelRecord, MountKind, SwingRaw } from './fieldbook.ts'
 
 export type LevelWhat = LevelRecord['what']
 
@@ -16,3 +16,8 @@ export const levelKinds = (mount: MountKind): readonly LevelWhat[] => KINDS[moun
 /** False: kept and shown only. A mast's lean tells of the lower axis only where the mast is the lower axis. */
 export const isLevelFitted = (mount: MountKind, what: LevelWhat): boolean =>
   what === 'mast-lean' ? mount === 'el-over-az' : what !== 'lower-axis-elevation' || mount !== 'el-over-az'
+
+export type SwungLevel = LevelRecord & { raw: LevelRaw & { swing: SwingRaw } }
+
+/** True where the level was found by swinging an axis. */
+export const isSwung = (level: LevelRecord): level is SwungLevel => level.raw?.swing !== undefined

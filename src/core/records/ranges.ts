@@ -1,0 +1,90 @@
+/**
+ * The ranges of a field book's numbers, once: the schemas hold records to them, and the forms' fields take what they allow.
+ * [least, most], both allowed but where a comment says otherwise. The limits are those of the file format; where it states
+ * none, a bound keeps out numbers that no instrument shows.
+ */
+export type Range = readonly [least: number, most: number]
+
+export const RANGES = {
+  latDeg: [-90, 90],
+  lonDeg: [-180, 180],
+  heightM: [-500, 9000],
+  pressureHPa: [0, 1200],
+  temperatureC: [-100, 100],
+  humidityPct: [0, 100],
+
+  diameterM: [0.2, 100],
+  focalRatio: [0.15, 2],
+  surfaceRmsMm: [0, 1000],
+  /** Above 0. */
+  feedDiameterMm: [0, 1e5],
+
+  frequencyMHz: [30, 300_000],
+  /** 70 λ/D is 0.0007° at 300 GHz with 100 m: nothing that stands here is narrower than a seventh of it. */
+  beamwidthDeg: [0.0001, 180],
+  /** Above 0. */
+  systemTemperatureK: [0, 1e6],
+
+  azimuthDeg: [0, 360],
+  elevationDeg: [-90, 90],
+  boresightOffsetDeg: [-45, 45],
+  /** Readings, counts and whatever else an instrument shows. */
+  measure: [-1e9, 1e9],
+  /** Arms and lengths of a jack; above 0. */
+  jackMm: [0, 1e6],
+  /** Above 0. */
+  countsPerMm: [0, 1e9],
+  phiAtAngleZeroDeg: [-720, 720],
+
+  /** Above 0. */
+  echoLossDb: [0, 100],
+  minElevationDeg: [-5, 90],
+  floorDeg: [0, 90],
+  maskElevationDeg: [-10, 90],
+
+  /** Above 0. */
+  sigmaDeg: [0, 45],
+  /** Of a prior, in its own unit; above 0. */
+  priorSigma: [0, 1e9],
+  offsetDeg: [-180, 180],
+  shadowMm: [-1e5, 1e5],
+
+  /** A full circle either way, as some inclinometers show it. */
+  circleDeg: [-360, 360],
+  turnDeg: [-180, 180],
+  /** What an inclinometer rounds to and trembles by. */
+  finenessDeg: [0, 5],
+
+  biasDeg: [-45, 45],
+
+  /** Of a clock; above 0. */
+  clockSigmaS: [0, 1e6],
+
+  /** Of a scan: a peak's height, a drift's width, a cross's points and steps in beamwidths; all above 0. */
+  riseDb: [0, 100],
+  widthS: [0, 1e6],
+  points: [0, 1000],
+  stepBeams: [0, 100],
+
+  noiseDb: [-100, 100],
+  /** Above 0. */
+  sigmaDb: [0, 20],
+  /** Above 0. */
+  fluxSfu: [0, 1e7],
+  /** Above 0. */
+  kelvin: [0, 1e5],
+  zenithDb: [0, 50],
+  raisedDeg: [0, 90],
+  lossDb: [0, 50],
+  discDeg: [0, 5],
+  gainDbi: [0, 100],
+
+  /** Hours on the dial of a dish. */
+  clock: [0, 12],
+  /** Taped on a dish; above 0. */
+  tapeMm: [0, 1e5],
+  mouthMm: [0, 1e5],
+  stringsMm: [0, 1e4],
+  /** Above 0. */
+  tapeSigmaMm: [0, 1000],
+} as const satisfies Record<string, Range>

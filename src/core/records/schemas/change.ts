@@ -1,0 +1,31 @@
+/** Changes, and the readings of marks that never move. */
+import * as v from 'valibot'
+import { flag, list, measure, name, object, oneOf, opt, sigmaDeg, text, utc } from '../shapes.ts'
+import { AxisNameSchema } from './common.ts'
+import { PriorSchema } from './station.ts'
+
+export const ChangeSchema = object({
+  id: name(),
+  utc: utc(),
+  /** all, lower-axis, lower-zero, upper-zero, lower-readout, upper-readout, dish, feed:ID, tube */
+  what: v.pipe(list(text()), v.minLength(1, 'must name at least one thing that changed')),
+  /**
+   * True where a zero is named because its counter slipped: the zero itself carries on, the readings are short by one number
+   * of counts from here on, which the fit finds. On a jack that is not the same as a turned zero.
+   */
+  slipped: opt(flag()),
+  note: opt(text()),
+  expect: opt(list(PriorSchema)),
+})
+
+export const ReferenceSchema = object({
+  id: name(),
+  utc: utc(),
+  axis: AxisNameSchema,
+  mark: name(),
+  reading: measure(),
+  sigmaDeg: opt(sigmaDeg()),
+  /** Read at the start or at the end of a visit. */
+  visit: opt(oneOf(['start', 'end'])),
+  note: opt(text()),
+})

@@ -1,0 +1,128 @@
+/** A station without its lists of records: site, dish, mount, what is allowed. Degrees, metres, millimetres. */
+import * as v from 'valibot'
+import { RANGES } from '../ranges.ts'
+import {
+  fields,
+  flag,
+  list,
+  measure,
+  name,
+  nonZero,
+  object,
+  oneOf,
+  opt,
+  positive,
+  sigmaDeg,
+  text,
+  utc,
+  variant,
+  within,
+} from '../shapes.ts'
+import { SideSchema } from './common.ts'
+import { DishMeasuresSchema } from './dishmeasure.ts'
+
+export const SiteSchema = object({
+  latDeg: within(RANGES.latDeg),
+  lonDeg: within(RANGES.lonDeg),
+  heightM: within(RANGES.heightM),
+  air: opt(
+    object({
+      pressureHPa: opt(within(RANGES.pressureHPa)),
+      temperatureC: opt(within(RANGES.temperatureC)),
+      humidityPct: opt(within(RANGES.humidityPct)),
+    }),
+  ),
+})
+
+export const DishSchema = object({
+  diameterM: within(RANGES.diameterM),
+  focalRatio: within(RANGES.focalRatio),
+  surfaceRmsMm: opt(within(RANGES.surfaceRmsMm)),
+  feedDiameterMm: opt(positive(RANGES.feedDiameterMm)),
+  /** What was taped on it; diameter and focal ratio above are what the program goes by. */
+  measured: opt(DishMeasuresSchema),
+})
+
+export const FeedSchema = object({
+  id: name(),
+  name: name(),
+  frequencyMHz: within(RANGES.frequencyMHz),
+  beamwidthDeg: opt(within(RANGES.beamwidthDeg)),
+  systemTemperatureK: opt(positive(RANGES.systemTemperatureK)),
+  hearsMoonEchoes: opt(flag()),
+})
+
+export const ReadoutSchema = variant(
+  'type',
+  [
+    fields({ type: v.literal('degrees') }),
+    fields({ type: v.literal('linear-counts'), zeroCounts: measure(), countsPerDeg: nonZero() }),
+    fields({
+      type: v.literal('jack'),
+      baseArmMm: positive(RANGES.jackMm),
+      rodArmMm: positive(RANGES.jackMm),
+      lengthAtReadingZeroMm: positive(RANGES.jackMm),
+      countsPerMm: positive(RANGES.countsPerMm),
+      phiAtAngleZeroDeg: within(RANGES.phiAtAngleZeroDeg),
+      direction: oneOf([1, -1]),
+    }),
+  ],
+  'must be "degrees", "linear-counts" or "jack"',
+)
+
+/** A pair that a readout was calibrated with. */
+export const PairSchema = object({
+  reading: measure(),
+  angleDeg: measure(),
+  sigmaDeg: sigmaDeg(),
+  from: opt(SideSchema),
+})
+
+export const AxisSchema = object({
+  readout: ReadoutSchema,
+  minReading: measure(),
+  maxReading: measure(),
+  /** The pairs that the readout was last calibrated with; kept beside it, not used. */
+  calibration: opt(object({ utc: utc(), pairs: list(PairSchema) })),
+})
+
+export const MountSchema = object({
+  kind: oneOf(['el-over-az', 'ha-dec', 'az-over-el', 'x-y']),
+  /** Needed for az-over-el and x-y. */
+  headingDeg: opt(within(RANGES.azimuthDeg)),
+  /** az-over-el: the dish's nominal offset above the swing plane. */
+  boresightOffsetDeg: opt(within(RANGES.boresightOffsetDeg)),
+  lower: AxisSchema,
+  upper: AxisSchema,
+})
+
+export const ToleranceSchema = object({
+  echoLossDb: opt(positive(RANGES.echoLossDb)),
+  minElevationDeg: opt(within(RANGES.minElevationDeg)),
+  floorDeg: opt(within(RANGES.floorDeg)),
+})
+
+/** Degrees; scale as a ratio; millimetres. A feed's parameter names its feed ("feedRight:a") or means every feed. */
+export const PriorSchema = object({
+  id: text(),
+  feed: opt(text()),
+  value: measure(),
+  sigma: positive(RANGES.priorSigma),
+  measured: opt(flag()),
+})
+
+export const StationSchema = object({
+  id: name(),
+  name: name(),
+  notes: opt(text()),
+  site: SiteSchema,
+  dish: DishSchema,
+  mount: MountSchema,
+  tolerance: opt(ToleranceSchema),
+  /** Linear between the points, round the circle. */
+  horizonMask: opt(list(object({ azDeg: within(RANGES.azimuthDeg), elDeg: within(RANGES.maskElevationDeg) }))),
+  /** Suspects that the person has put aside (records/dismissed.ts). */
+  dismissed: opt(list(text())),
+  /** Made by the program to look around in: marked on every screen, not told to other phones when it is thrown away. */
+  demo: opt(flag()),
+})

@@ -1,0 +1,72 @@
+/**
+ * The intake: a station's records become the core's own shapes, degrees become radians here and nowhere else.
+ * The book has been checked before (intake.ts); what cannot be here throws as a mistake in our code.
+ */
+import { beamDeviationFactor, beamwidth } from '../dish/optics.ts'
+import { modelOf } from '../mount/asbuilt.ts'
+import type { Target } from '../sky/place.ts'
+import { airFrom } from '../sky/refraction.ts'
+import { radFromDeg } from '../units.ts'
+import type { AxisRecord, FeedRecord, StationRecord, TargetRecord } from './fieldbook.ts'
+import { readoutFromRecord } from './readouts.ts'
+import type { Feed, Station } from './station.ts'
+
+const axisFromRecord = (r: AxisRecord) => ({
+  readout: readoutFromRecord(r.readout),
+  minReading: r.minReading,
+  maxReading: r.maxReading,
+})
+
+const feedFromRecord = (r: FeedRecord, diameterM: number): Feed => ({
+  id: r.id,
+  name: r.name,
+  frequencyMHz: r.frequencyMHz,
+  hpbw: r.beamwidthDeg === undefined ? beamwidth(r.frequencyMHz, diameterM) : radFromDeg(r.beamwidthDeg),
+  systemTemperatureK: r.systemTemperatureK ?? null,
+  hearsMoonEchoes: r.hearsMoonEchoes ?? false,
+})
+
+export function targetFromRecord(r: TargetRecord): Target {
+  switch (r.type) {
+    case 'geostationary':
+      return { type: 'geostationary', lon: radFromDeg(r.lonDeg) }
+    case 'landmark':
+      return { type: 'landmark', az: radFromDeg(r.azDeg), el: radFromDeg(r.elDeg) }
+    default:
+      return r
+  }
+}
+
+export function stationFromRecord(record: StationRecord): Station {
+  const { site, dish, mount, tolerance } = record
+  return {
+    record,
+    site: {
+      lat: radFromDeg(site.latDeg),
+      lon: radFromDeg(site.lonDeg),
+      heightM: site.heightM,
+      air: airFrom(site.heightM, site.air),
+    },
+    model: modelOf({
+      kind: mount.kind,
+      heading: radFromDeg(mount.headingDeg ?? 0),
+      latitude: radFromDeg(site.latDeg),
+      offset: mount.kind === 'az-over-el' ? radFromDeg(mount.boresightOffsetDeg ?? 0) : 0,
+      lower: axisFromRecord(mount.lower),
+      upper: axisFromRecord(mount.upper),
+      focalLength: dish.focalRatio * dish.diameterM * 1000,
+      bdf: beamDeviationFactor(dish.focalRatio),
+    }),
+    diameterM: dish.diameterM,
+    focalRatio: dish.focalRatio,
+    feeds: record.feeds.map(f => feedFromRecord(f, dish.diameterM)),
+    tolerance: {
+      echoLossDb: tolerance?.echoLossDb ?? 0.5,
+      minElevation: tolerance?.minElevationDeg === undefined ? null : radFromDeg(tolerance.minElevationDeg),
+      floor: tolerance?.floorDeg === undefined ? null : radFromDeg(tolerance.floorDeg),
+    },
+    mask: (record.horizonMask ?? [])
+      .map(p => ({ az: radFromDeg(p.azDeg), el: radFromDeg(p.elDeg) }))
+      .sort((a, b) => a.az - b.az),
+  }
+}

@@ -1,0 +1,28 @@
+/** Every screen of a book with all in it that the program writes, and of what the intake lets pass of its mutants (more: faults). */
+import { describe, expect, it } from 'vitest'
+import { checkFieldBook } from '../src/core/records/intake.ts'
+import { everyScreen } from './helpers/everyscreen.ts'
+import { legalMutant, randomFrom } from './helpers/mutants.ts'
+import { writtenBook } from './helpers/writtenbook.ts'
+
+describe('every screen', () => {
+  it('of a book with everything in it stands, without NaN, undefined or null in its words', async () => {
+    const { screens, wrong, said } = await everyScreen(writtenBook())
+    expect(wrong).toEqual([])
+    expect(screens).toBeGreaterThan(120)
+    // The answers were there: what is worth doing next is said only of a solution.
+    expect(said('correct')).toMatch(/settled|open|as measured/)
+  })
+
+  it('of a legal mutant stands', async () => {
+    const book = legalMutant(writtenBook(), randomFrom(20_261_128), b => checkFieldBook(b).length === 0)
+    expect((await everyScreen(book)).wrong).toEqual([])
+  })
+
+  it('is seen to throw where a level came in without being looked at', async () => {
+    const book = writtenBook()
+    book.stations[0].levels[2].raw = { around: 5 }
+    const { wrong } = await everyScreen(book)
+    expect(wrong.map(w => w.address)).toContain('level/see/level/le-3')
+  })
+})
