@@ -42,8 +42,8 @@ async function kills(engine: Engine) {
   console.error(`${engine.name}: ${JSON.stringify(figures)}`)
   if (figures.acknowledgedLost > 0 || figures.halfRecords > 0 || figures.acknowledged < KILLS)
     throw new Error(`${engine.name}: lost or halved: ${JSON.stringify(figures)}`)
-  // Without a pause between two writes; else the kills fell elsewhere, and the study shows nothing.
-  if (figures.midWrite < 0.5 * figures.kills)
+  // There is no pause between two writes, but half of the time the second copy is being written, between two transactions.
+  if (figures.midWrite < 0.2 * figures.kills)
     throw new Error(`${engine.name}: too few kills in mid-write: ${JSON.stringify(figures)}`)
   return figures
 }
