@@ -18,7 +18,7 @@ import {
 import type { Draft, StoredRecord } from '../core/records/revisions.ts'
 import { type Bringer, createBringer, type Looked, type TellStage } from '../worker/bring.ts'
 import type { BringStage } from '../worker/bringing.ts'
-import { type BookModel, fieldBook } from './book.ts'
+import { type BookModel, fieldBook, type Step } from './book.ts'
 
 export type { BringStage, Looked, TellStage }
 export { arrivalsFor, type Choices, faultsAfter, openChoices, type Plan, planFor }
@@ -35,11 +35,11 @@ export function lookAt(current: readonly StoredRecord[], text: string): Look {
 export const draftFrom = ({ revision: _, ...draft }: Arrival): Draft => draft
 
 /** A small plan carried out on the spot. @returns whether it is written */
-export async function bringAtOnce(plan: Plan, choices: Choices, what: string): Promise<boolean> {
+export async function bringAtOnce(plan: Plan, choices: Choices, step: Step): Promise<boolean> {
   const arrivals = arrivalsFor(plan, choices)
   if (openChoices(plan, choices) > 0 || faultsAfter(fieldBook.records.value, arrivals).length > 0) return false
   if (arrivals.length === 0) return true
-  return (await fieldBook.save(what, arrivals.map(draftFrom), { checked: true })).kind === 'done'
+  return (await fieldBook.keep(step, arrivals.map(draftFrom), { checked: true })).kind === 'done'
 }
 
 export type Brought =
@@ -56,8 +56,8 @@ export type Brought =
 export interface BringIn {
   /** What a file or a pasted text would do. Nothing is written. */
   look(source: Blob | string, tell: TellStage): Promise<Looked>
-  /** Writes it all, or nothing. @param what  in words, for undo */
-  carryOut(choices: Choices, what: string, tell: TellStage): Promise<Brought>
+  /** Writes it all, or nothing. @param records  how many the person was told of */
+  carryOut(choices: Choices, records: number, tell: TellStage): Promise<Brought>
   /** At any time; what is not wholly written then is not written at all. */
   stop(): void
 }
@@ -74,14 +74,14 @@ export function createBringIn(book: BookModel = fieldBook, bringer: Bringer = cr
   }
   return {
     look,
-    async carryOut(choices, what, tell) {
+    async carryOut(choices, records, tell) {
       if (book.records.value !== seen) return { kind: 'changed', looked: await look(source, tell) }
       const carried = await bringer.carry(choices, tell)
       if (carried.kind !== 'drafts') return carried
       if (carried.drafts.length === 0) return { kind: 'done', count: 0 }
       writing = new AbortController()
       const { signal } = writing
-      const kept = await book.save(what, carried.drafts, {
+      const kept = await book.keep({ kind: 'bring-in', place: 'book', subject: { records } }, carried.drafts, {
         checked: true,
         signal,
         progress: share => tell('write', share),

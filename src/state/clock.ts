@@ -1,28 +1,28 @@
 /** Clock checks as the screens need them: how one is kept, counted backward, and taken away. */
 import { type ClockCheckRecord, sightingsBackward } from '../core/records/clockchecks.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
-import { checkFieldBook } from '../core/records/intake.ts'
-import { entry, fieldBook, type KeptRecord, keptRecord, recordOf, tombstone } from './book.ts'
+import type { StoredRecord } from '../core/records/revisions.ts'
+import type { Kept } from '../store/database.ts'
+import { entry, fieldBook, type Step, tombstones } from './book.ts'
 import { clockCompared } from './now.ts'
 
-/** Looks at the check first, then writes it. */
-export async function keepCheck(station: StationRecord, check: ClockCheckRecord, what: string): Promise<KeptRecord> {
-  const own = { ...station, clockChecks: [check] }
-  const book = { format: 'moonplumb-fieldbook', version: 1, exportedUtc: check.utc, stations: [own] }
-  const faults = checkFieldBook(book).filter(f => f.path.startsWith('stations[0].clockChecks'))
-  if (faults.length > 0) return { kind: 'refused', faults }
-  const kept = await fieldBook.save(what, [entry('clock-check', station.id, check)])
-  clockCompared()
-  return keptRecord(kept)
+/** A comparison says what the clock was stepped by before, too: whether it is kept now or waits to be. */
+export async function keepCheck(station: StationRecord, check: ClockCheckRecord): Promise<Kept<StoredRecord[]>> {
+  const step: Step = { kind: 'check-clock', place: 'mount', subject: { id: check.id } }
+  const kept = await fieldBook.keep(step, [entry('clock-check', station.id, check)], { strict: true })
+  if (kept.kind !== 'refused') clockCompared()
+  return kept
 }
 
 /** New revisions of the sightings stamped before in the same visit, in one step that undo takes back. */
-export async function countBackward(station: StationRecord, check: ClockCheckRecord, what: string): Promise<boolean> {
-  const drafts = sightingsBackward(station, check).map(s => entry('sighting', station.id, s))
-  return drafts.length > 0 && (await fieldBook.save(what, drafts)).kind === 'done'
-}
+export const countBackward = (station: StationRecord, check: ClockCheckRecord): Promise<Kept<StoredRecord[]>> =>
+  fieldBook.keep(
+    { kind: 'count-backward', place: 'mount', subject: { id: check.id } },
+    sightingsBackward(station, check).map(s => entry('sighting', station.id, s)),
+  )
 
-export async function dropCheck(station: StationRecord, id: string, what: string): Promise<boolean> {
-  const stored = recordOf(fieldBook, 'clock-check', station.id, id)
-  return stored !== undefined && (await fieldBook.save(what, [tombstone(stored)])).kind === 'done'
-}
+export const dropCheck = (station: StationRecord, id: string): Promise<Kept<StoredRecord[]>> =>
+  fieldBook.keep(
+    { kind: 'remove-clock-check', place: 'mount', subject: { id } },
+    tombstones(fieldBook, 'clock-check', station.id, [id]),
+  )

@@ -2,9 +2,11 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
 import { splitPriorId } from '../core/fit/parameters.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
+import type { StoredRecord } from '../core/records/revisions.ts'
 import { COMPASS_SIGMA_DEG } from '../core/sky/magnetic.ts'
 import { type CompassSeen, watchCompass } from '../device/compass.ts'
-import { type KeptStation, keepStation } from './calibration.ts'
+import type { Kept } from '../store/database.ts'
+import { fieldBook, stationEntry } from './book.ts'
 
 export type { CompassSeen }
 
@@ -33,5 +35,9 @@ export function withRoughHeading(station: StationRecord, trueDeg: number): Stati
   }
 }
 
-export const putHeading = (station: StationRecord, trueDeg: number, utc: string, what: string): Promise<KeptStation> =>
-  keepStation(withRoughHeading(station, trueDeg), utc, what)
+export const putHeading = (station: StationRecord, trueDeg: number): Promise<Kept<StoredRecord[]>> =>
+  fieldBook.keep(
+    { kind: 'rough-heading', place: 'mount', subject: { deg: trueDeg } },
+    [stationEntry(withRoughHeading(station, trueDeg))],
+    { strict: true },
+  )

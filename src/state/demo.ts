@@ -41,7 +41,9 @@ export async function openDemo(): Promise<DemoOpened> {
   const { plan } = looked
   if (hasOwnWork(plan, current)) return 'ask'
   const choices = { sides: {}, deleted: 'back' } as const
-  if (!(await bringAtOnce(plan, choices, 'open the demo station'))) return 'failed'
-  fieldBook.chooseStation(plan.book.stations[0]!.id)
+  const { id } = plan.book.stations[0]!
+  if (!(await bringAtOnce(plan, choices, { kind: 'open-demo', place: 'book', subject: { station: id } })))
+    return 'failed'
+  fieldBook.chooseStation(id)
   return 'open'
 }

@@ -7,27 +7,26 @@ import type { StormCheckJson } from '../core/plan/stormjson.ts'
 import { type StormCheckRecord, stormChecksOf } from '../core/records/checks.ts'
 import type { ChangeRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
-import { ask } from '../worker/ask.ts'
-import { entry, newId } from './book.ts'
-import { bookOfOne } from './noon.ts'
-import { keepTogether, type Sighting } from './sightings.ts'
+import { ask, type Told, valueTold } from './ask.ts'
+import { entry, fieldBook, newId } from './book.ts'
+import type { Sighting } from './sightings.ts'
 
-/** Where every feed sits for the setup at an instant; null when that could not be computed or was overtaken. */
-export async function feedsOf(station: StationRecord, utc: string): Promise<FeedCheckJson[] | null> {
-  const asked = await ask('feedCheck', [bookOfOne(station, utc), { now: utc }])
-  return asked.kind === 'answer' && asked.value.ok ? asked.value.value : null
-}
+/** Where every feed sits now. */
+export const feedsOf = (station: StationRecord): Promise<Told<FeedCheckJson[]>> => ask(station, 'feedCheck', {})
 
-/** The change that says that a feed was moved, and where it is expected since; null when that could not be computed. */
+/** The change that says that a feed was moved, and where it is expected since; null for a feed that is not there. */
 export async function changeOfMove(
   station: StationRecord,
   utc: string,
   moved: { feed: string; rightMm: number; upMm: number },
-): Promise<Pick<ChangeRecord, 'what' | 'expect'> | null> {
-  const asked = await ask('feedCheck', [bookOfOne(station, utc), { now: utc, moved }], 'feed-move')
-  if (asked.kind !== 'answer' || !asked.value.ok) return null
-  const change = asked.value.value.find(f => f.feed === moved.feed)?.change
-  return change === undefined ? null : { what: change.what, expect: change.expect.map(rounded) }
+): Promise<Told<Pick<ChangeRecord, 'what' | 'expect'> | null>> {
+  const told = await ask(station, 'feedCheck', { moved }, { topic: 'feed-move', at: utc })
+  if (told?.kind !== 'told') return told
+  const change = told.value.find(f => f.feed === moved.feed)?.change
+  return {
+    kind: 'told',
+    value: change === undefined ? null : { what: change.what, expect: change.expect.map(rounded) },
+  }
 }
 /** A file is read by people too: six decimals are beyond what anybody measures. */
 const rounded = <T extends { value: number; sigma: number }>(p: T): T => ({
@@ -63,17 +62,11 @@ export function openStormCheck(station: StationRecord): StormCheckRecord | null 
   return isOver || station.sightings.every(s => s.id !== last.peak) ? null : last
 }
 
-/** What everything since the check began says, against what was known before it. @param nowMs  from when on more can be done */
-export async function stormSays(
+/** What everything since the check began says, against what was known before it, and what can be done from now on. */
+export const stormSays = (
   station: StationRecord,
   check: Pick<StormCheckRecord, 'feed' | 'utc'>,
-  nowMs: number,
-): Promise<StormCheckJson | null> {
-  const now = new Date(nowMs).toISOString()
-  const o = { now, since: check.utc, feed: check.feed }
-  const asked = await ask('stormCheck', [bookOfOne(station, now), o])
-  return asked.kind === 'answer' && asked.value.ok ? asked.value.value : null
-}
+): Promise<Told<StormCheckJson | null>> => ask(station, 'stormCheck', { since: check.utc, feed: check.feed })
 
 /** Keeps the sightings and the check that they make, or go on with, in one step, undone as one. */
 export async function keepStorm(
@@ -81,8 +74,6 @@ export async function keepStorm(
   feed: string,
   taken: readonly [Sighting, ...Sighting[]],
   before: StormCheckRecord | null,
-  nowMs: number,
-  what: string,
 ) {
   const [peak, shadow] = taken
   const ids = taken.map(s => s.id)
@@ -90,7 +81,7 @@ export async function keepStorm(
     before === null
       ? { id: newId(), utc: peak.utc, kind: 'storm', feed, peak: peak.id, ...(shadow && { shadow: shadow.id }) }
       : { ...before, sightings: [...(before.sightings ?? []), ...ids] }
-  const said = await stormSays({ ...station, sightings: [...station.sightings, ...taken] }, check, nowMs)
+  const said = valueTold(await stormSays({ ...station, sightings: [...station.sightings, ...taken] }, check))
   const best = said?.explanations[0]?.changed[0]
   const { verdict: _, culprit: __, ...plain } = check
   const record: StormCheckRecord = {
@@ -98,6 +89,9 @@ export async function keepStorm(
     ...(said && { verdict: said.verdict }),
     ...(best && { culprit: best.id }),
   }
-  const kept = await keepTogether(station, taken, [entry('check', station.id, record)], what)
+  const drafts = [...taken.map(s => entry('sighting', station.id, s)), entry('check', station.id, record)]
+  const kept = await fieldBook.keep({ kind: 'storm-check', place: 'sight', subject: { id: record.id } }, drafts, {
+    strict: true,
+  })
   return { check: record, kept }
 }

@@ -10,7 +10,8 @@ import { bookForFile } from '../core/records/revisions.ts'
 import type { Solution } from '../core/records/solution.ts'
 import { canDownload, canShare, copyText, downloadFile, shareFile, textFile } from '../device/share.ts'
 import type { Mark } from '../store/database.ts'
-import { ask } from '../worker/ask.ts'
+import { ask as askWorker } from '../worker/ask.ts'
+import { ask, type Told } from './ask.ts'
 import { type BookModel, fieldBook } from './book.ts'
 import { feedHere } from './chosenfeed.ts'
 import { remember, remembered } from './memory.ts'
@@ -45,7 +46,7 @@ export const bookParcel = (name: string, nowMs: number, stations: readonly strin
 
 /** What the intake says of a text that goes out: only what comes in again is a backup. Empty: it does. */
 export async function faultsOfText(text: string): Promise<readonly Fault[]> {
-  const asked = await ask('faultsOfText', [text], 'read-back')
+  const asked = await askWorker('faultsOfText', [text], 'read-back')
   if (asked.kind === 'answer') return asked.value
   const { readFieldBook } = await import('../core/records/intake.ts')
   const read = readFieldBook(text)
@@ -164,29 +165,28 @@ export const bestWay = (parcel: Parcel): 'share' | 'download' | 'copy' =>
 /** The bytes that the batch command prints for the same station and the same `now`. */
 export const solutionText = (solution: Solution): string => `${JSON.stringify(solution, null, 2)}\n`
 
-/** Asks for a thing of the current station, through the chosen feed, at an instant; null when it failed, with why. */
-export async function askSolution(nowUtc: string): Promise<{ text: string } | { why: string } | null> {
+type Made = { text: string } | { why: string } | null
+
+/** For a text file; null: overtaken. */
+const madeOf = <T>(told: Told<T>, textOf: (value: T) => string): Made =>
+  told === null
+    ? null
+    : told.kind === 'told'
+      ? { text: textOf(told.value) }
+      : { why: told.faults.length > 0 ? told.faults.map(fault => fault.rule).join(' ') : told.message }
+
+/** The solution of the current station, through the chosen feed, as of an instant. */
+export async function askSolution(nowUtc: string): Promise<Made> {
   const station = fieldBook.station.value
   if (!station) return { why: 'no station' }
-  const asked = await ask('solve', [bookOf(nowUtc), { now: nowUtc, feed: feedHere(station) }], 'hand-out solution')
-  if (asked.kind === 'overtaken') return null
-  if (asked.kind === 'failed') return { why: asked.message }
-  return asked.value.ok ? { text: solutionText(asked.value.value) } : { why: wordsOf(asked.value.faults) }
+  const how = { topic: 'hand-out solution', at: nowUtc }
+  return madeOf(await ask(station, 'solve', { feed: feedHere(station) }, how), solutionText)
 }
 
 export type TableWish = Parameters<typeof import('../core/questions.ts').targets>[1]
 
-export async function askTable(wish: TableWish): Promise<{ text: string } | { why: string } | null> {
-  const asked = await ask('targets', [bookOf(wish.now), wish], 'hand-out table')
-  if (asked.kind === 'overtaken') return null
-  if (asked.kind === 'failed') return { why: asked.message }
-  return asked.value.ok ? { text: asked.value.value } : { why: wordsOf(asked.value.faults) }
+export async function askTable({ now, station: _, ...wish }: TableWish): Promise<Made> {
+  const station = fieldBook.station.value
+  if (!station) return { why: 'no station' }
+  return madeOf(await ask(station, 'targets', wish, { topic: 'hand-out table', at: now }), text => text)
 }
-
-const wordsOf = (faults: readonly { rule: string }[]): string => faults.map(fault => fault.rule).join(' ')
-const bookOf = (nowUtc: string) => ({
-  format: 'moonplumb-fieldbook' as const,
-  version: 1 as const,
-  exportedUtc: nowUtc,
-  stations: fieldBook.station.value ? [fieldBook.station.value] : [],
-})

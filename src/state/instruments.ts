@@ -2,8 +2,9 @@
 import type { Edge } from '../core/level/upvector.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import { type InstrumentRecord, instrumentsOf } from '../core/records/instruments.ts'
-import type { Draft } from '../core/records/revisions.ts'
-import { entry, fieldBook, newId, recordOf, tombstone } from './book.ts'
+import type { Draft, StoredRecord } from '../core/records/revisions.ts'
+import type { Kept } from '../store/database.ts'
+import { entry, fieldBook, newId, tombstones } from './book.ts'
 import { remember, remembered } from './memory.ts'
 
 const PHONE_KEY = 'moonplumb.phone'
@@ -42,17 +43,16 @@ export function instrumentName(station: StationRecord, told: string): string {
 export const instrumentDraft = (station: StationRecord, instrument: InstrumentRecord): Draft =>
   entry('instrument', station.id, instrument)
 
-/** @param what  what the person did, in words, for the undo button. @returns false when it waits among the unsaved */
-export async function keepInstrument(
+/** @param what  the instrument as it was made or changed, or its own error found by a reversal */
+export const keepInstrument = (
   station: StationRecord,
   instrument: InstrumentRecord,
-  what: string,
-): Promise<boolean> {
-  return (await fieldBook.save(what, [instrumentDraft(station, instrument)])).kind === 'done'
-}
+  what: 'keep-instrument' | 'keep-bias',
+): Promise<Kept<StoredRecord[]>> =>
+  fieldBook.keep({ kind: what, place: 'mount', subject: { id: instrument.id } }, [instrumentDraft(station, instrument)])
 
-export async function dropInstrument(station: StationRecord, id: string, what: string): Promise<boolean> {
-  const stored = recordOf(fieldBook, 'instrument', station.id, id)
-  if (!stored) return false
-  return (await fieldBook.save(what, [tombstone(stored)])).kind === 'done'
-}
+export const dropInstrument = (station: StationRecord, id: string): Promise<Kept<StoredRecord[]>> =>
+  fieldBook.keep(
+    { kind: 'remove-instrument', place: 'mount', subject: { id } },
+    tombstones(fieldBook, 'instrument', station.id, [id]),
+  )

@@ -3,27 +3,21 @@
  * away; and where the mount stood before an instant.
  */
 
-import { faultsWith, type MountList } from '../core/level/candidate.ts'
 import { stationBefore } from '../core/level/carryover.ts'
 import type { MarkRecord } from '../core/level/marks.ts'
-import type { ChangeRecord, FieldBook, LevelRecord, StationRecord } from '../core/records/fieldbook.ts'
+import type { ChangeRecord, LevelRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
-import type { Draft } from '../core/records/revisions.ts'
+import type { Draft, StoredRecord } from '../core/records/revisions.ts'
 import type { SolvedParameter } from '../core/records/solution.ts'
-import { ask } from '../worker/ask.ts'
-import { entry, fieldBook, type KeptRecord, keptRecord, recordOf, tombstone } from './book.ts'
+import type { Kept } from '../store/database.ts'
+import { ask, valueTold } from './ask.ts'
+import { entry, fieldBook, tombstones } from './book.ts'
 
 export type MountEntry =
   | { kind: 'level'; record: LevelRecord }
   | { kind: 'reference'; record: MarkRecord }
   | { kind: 'change'; record: ChangeRecord }
 export type MountRecordKind = MountEntry['kind']
-
-const LIST: Readonly<Record<MountRecordKind, MountList>> = {
-  level: 'levels',
-  reference: 'references',
-  change: 'changes',
-}
 
 /** All of a station, newest first. */
 export function mountEntries(station: StationRecord): MountEntry[] {
@@ -38,30 +32,26 @@ export function mountEntries(station: StationRecord): MountEntry[] {
 export const mountEntry = (station: StationRecord, kind: string, id: string): MountEntry | null =>
   mountEntries(station).find(e => e.kind === kind && e.record.id === id) ?? null
 
-/**
- * Looks at the record in its station, then writes it.
- *
- * @param what  what the person did, in words, for the undo button
- * @param also  what is written in the same step, and undone with it
- */
-export async function keepMountRecord(
+const subjectOf = (item: MountEntry) => ({ record: item.kind, id: item.record.id })
+
+/** @param also  what is written in the same step, and undone with it */
+export const keepMountRecord = (
   station: StationRecord,
   item: MountEntry,
-  what: string,
   also: readonly Draft[] = [],
-): Promise<KeptRecord> {
-  const faults = faultsWith(station, LIST[item.kind], item.record)
-  if (faults.length > 0) return { kind: 'refused', faults }
-  const kept = await fieldBook.save(what, [entry(item.kind, station.id, item.record), ...also])
-  return keptRecord(kept)
-}
+): Promise<Kept<StoredRecord[]>> =>
+  fieldBook.keep(
+    { kind: 'keep-record', place: 'mount', subject: subjectOf(item) },
+    [entry(item.kind, station.id, item.record), ...also],
+    { strict: true },
+  )
 
-/** Takes it away; undo brings it back. @returns false when it could not be written */
-export async function dropMountRecord(station: StationRecord, item: MountEntry, what: string): Promise<boolean> {
-  const stored = recordOf(fieldBook, item.kind, station.id, item.record.id)
-  if (!stored) return false
-  return (await fieldBook.save(what, [tombstone(stored)])).kind === 'done'
-}
+/** Takes it away; undo brings it back. */
+export const dropMountRecord = (station: StationRecord, item: MountEntry): Promise<Kept<StoredRecord[]>> =>
+  fieldBook.keep(
+    { kind: 'remove-record', place: 'mount', subject: subjectOf(item) },
+    tombstones(fieldBook, item.kind, station.id, [item.record.id]),
+  )
 
 /** The parameters as solved from what was measured before an instant; null when that could not be computed or was overtaken. */
 export async function solvedBefore(
@@ -69,12 +59,6 @@ export async function solvedBefore(
   utc: string,
   except?: string,
 ): Promise<SolvedParameter[] | null> {
-  const book: FieldBook = {
-    format: 'moonplumb-fieldbook',
-    version: 1,
-    exportedUtc: utc,
-    stations: [stationBefore(station, utc, except)],
-  }
-  const asked = await ask('solve', [book, { now: utc }], 'before-change')
-  return asked.kind === 'answer' && asked.value.ok ? asked.value.value.parameters : null
+  const before = stationBefore(station, utc, except)
+  return valueTold(await ask(before, 'solve', {}, { topic: 'before-change', at: utc }))?.parameters ?? null
 }

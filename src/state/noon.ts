@@ -3,40 +3,26 @@
  * say together. Degrees, millimetres, UTC text.
  */
 import type { NoonCheckJson, ShadowsJson } from '../core/check/feedjson.ts'
-import type { FieldBook, SightingRecord, StationRecord } from '../core/records/fieldbook.ts'
+import type { SightingRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
 import { radFromDeg } from '../core/units.ts'
-import { ask } from '../worker/ask.ts'
+import { ask, isoOf, type Told } from './ask.ts'
 import { feedRecord } from './chosenfeed.ts'
 
 const HOUR_MS = 3_600_000
 const DEFAULT_MM = 8
 
-export const bookOfOne = (station: StationRecord, utc: string): FieldBook => ({
-  format: 'moonplumb-fieldbook',
-  version: 1,
-  exportedUtc: utc,
-  stations: [station],
-})
-
-const utcOf = (ms: number): string => new Date(ms).toISOString()
-
 /**
- * The Sun's day, and the pose at the transit or at another time; null when that could not be computed or was overtaken.
+ * The Sun's day, and the pose at the transit or at another time.
  *
  * @param topic  who asks: the questions of one screen overtake each other, those of another do not
  */
-export async function noonOf(
+export const noonOf = (
   station: StationRecord,
   feed: string,
-  nowMs: number,
   o: { at?: string; readings?: { lower: number; upper: number } },
   topic: string,
-): Promise<NoonCheckJson | null> {
-  const now = utcOf(nowMs)
-  const asked = await ask('noonCheck', [bookOfOne(station, now), { now, feed, ...o }], topic)
-  return asked.kind === 'answer' && asked.value.ok ? asked.value.value : null
-}
+): Promise<Told<NoonCheckJson>> => ask(station, 'noonCheck', { feed, ...o }, { topic })
 
 /** When the Sun can be reached, from the rows of a day: first and last instant of each stretch. */
 export function stretchesOf(times: NoonCheckJson['times']): { fromUtc: string; toUtc: string }[] {
@@ -83,13 +69,10 @@ export function readingSigmaMm(station: StationRecord, list: readonly SightingRe
 export async function shadowsSay(
   station: StationRecord,
   list: readonly SightingRecord[],
-  nowMs: number,
-): Promise<ShadowsJson | null> {
+): Promise<Told<ShadowsJson | null>> {
   const [first] = list
-  if (first === undefined) return null
-  const now = utcOf(nowMs)
-  const readings = list.map(s => ({ utc: utcOf(trueMs(s)), lower: s.lower, upper: s.upper, ...s.shadow! }))
-  const o = { now, feed: feedOfSighting(station, first), readings, sigmaMm: readingSigmaMm(station, list) }
-  const asked = await ask('shadows', [bookOfOne(station, now), o])
-  return asked.kind === 'answer' && asked.value.ok ? asked.value.value : null
+  if (first === undefined) return { kind: 'told', value: null }
+  const readings = list.map(s => ({ utc: isoOf(trueMs(s)), lower: s.lower, upper: s.upper, ...s.shadow! }))
+  const sigmaMm = readingSigmaMm(station, list)
+  return ask(station, 'shadows', { feed: feedOfSighting(station, first), readings, sigmaMm })
 }

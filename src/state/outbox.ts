@@ -5,11 +5,12 @@
 import type { Draft } from '../core/records/revisions.ts'
 import type { StoreFailure } from '../store/database.ts'
 import { remember, remembered, rememberedKeys } from './memory.ts'
+import { type Step, stepFrom } from './steps.ts'
 
 /** Records that belong together and are not on the medium yet. */
 export interface Unsaved {
-  /** What the person did, in words, for the undo button and the list. */
-  what: string
+  /** What the person did. */
+  step: Step
   drafts: readonly Draft[]
   failure: StoreFailure
   /** The revisions that it was made from: [id, revision]. */
@@ -19,9 +20,12 @@ export interface Unsaved {
 const PREFIX = 'moonplumb.unsaved.'
 const own = `${PREFIX}${Date.now().toString(36)}${Math.random().toString(36).slice(2, 8)}`
 
-const isUnsaved = (x: unknown): x is Unsaved => {
-  const { what, drafts, failure } = (x ?? {}) as Partial<Unsaved>
-  return typeof what === 'string' && Array.isArray(drafts) && typeof failure?.kind === 'string'
+/** One that waits, also as versions wrote it that kept a sentence (`what`) for the step; null where it is none. */
+function unsavedFrom(x: unknown): Unsaved | null {
+  const { what, step, drafts, failure, expected } = (x ?? {}) as Partial<Unsaved> & { what?: unknown }
+  const done = stepFrom(step ?? what)
+  if (done === null || !Array.isArray(drafts) || typeof failure?.kind !== 'string') return null
+  return { step: done, drafts, failure, ...(expected && { expected }) }
 }
 
 /** What waits from before, oldest first. It is this tab's from now on. */
@@ -30,7 +34,7 @@ export function takeOutbox(): Unsaved[] {
   for (const key of rememberedKeys(PREFIX).sort()) {
     try {
       const read: unknown = JSON.parse(remembered(key) ?? '[]')
-      if (Array.isArray(read)) waiting.push(...read.filter(isUnsaved))
+      if (Array.isArray(read)) waiting.push(...read.flatMap(one => unsavedFrom(one) ?? []))
     } catch {
       // not ours
     }

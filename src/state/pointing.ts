@@ -2,17 +2,14 @@
  * What to dial for the target that the person has chosen: asked of the worker, kept fresh while something watches. Between
  * the worker's rows (ten seconds apart) the reading is a straight line; a jump to another pose is not bridged.
  */
-import { computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import type { OutOfReach, TargetDial, TargetDialRow } from '../core/plan/dialtarget.ts'
-import { trueMsAt } from '../core/records/clockchecks.ts'
-import type { MountRecord, StationRecord, TargetRecord } from '../core/records/fieldbook.ts'
+import type { MountRecord, TargetRecord } from '../core/records/fieldbook.ts'
 import { findSource } from '../core/sky/sources.ts'
-import { ask } from '../worker/ask.ts'
-import { fieldBook } from './book.ts'
+import { ask, soundValue, trueNowMs, watched } from './ask.ts'
 import { feedHere } from './chosenfeed.ts'
 import { remember, remembered } from './memory.ts'
 import { now } from './now.ts'
-import { whileSeen } from './whileseen.ts'
 
 const STEP_S = 10
 const COUNT = 61
@@ -42,61 +39,11 @@ export function chooseTarget(next: TargetRecord): void {
   remember(KEY, JSON.stringify(next))
 }
 
-interface Held {
-  station: StationRecord | null
-  feed: string | null
-  target: TargetRecord | null
-  askedMs: number
-  dial: TargetDial | null
-}
-
-const NOTHING: Held = { station: null, feed: null, target: null, askedMs: 0, dial: null }
-
-const held: Signal<Held> = (() => {
-  let stop: (() => void) | undefined
-  let latest = 0
-  const own: Signal<Held> = signal<Held>(NOTHING, {
-    watched() {
-      // Not at once: a signal must not change while somebody begins to watch it.
-      const later = setTimeout(() => {
-        const dispose = effect(() => void renew(fieldBook.station.value, chosen.value))
-        const rest = whileSeen(5000, () => {
-          if (Date.now() - own.peek().askedMs >= FRESH_MS) void renew(fieldBook.station.peek(), chosen.peek())
-        })
-        stop = () => {
-          dispose()
-          rest()
-        }
-      }, 0)
-      stop = () => clearTimeout(later)
-    },
-    unwatched() {
-      stop?.()
-      stop = undefined
-    },
-  })
-  async function renew(station: StationRecord | null, wanted: TargetRecord): Promise<void> {
-    const mine = ++latest
-    if (station === null) {
-      own.value = NOTHING
-      return
-    }
-    const feed = feedHere(station)
-    const askedMs = Date.now()
-    const { station: of, feed: through, target: at, dial, askedMs: before } = own.peek()
-    const isSame = of === station && through === feed && at === wanted
-    if (isSame && dial !== null && askedMs >= before && askedMs - before < FRESH_MS) return
-    const utc = new Date(trueMsAt(station, askedMs)).toISOString()
-    const book = { format: 'moonplumb-fieldbook', version: 1, exportedUtc: utc, stations: [station] } as const
-    const asked = await ask('dialTarget', [
-      book as never,
-      { now: utc, feed, target: wanted, stepS: STEP_S, count: COUNT },
-    ])
-    if (mine !== latest || asked.kind !== 'answer') return
-    own.value = { station, feed, target: wanted, askedMs, dial: asked.value.ok ? asked.value.value : null }
-  }
-  return own
-})()
+const dialled = watched({
+  about: station => ({ feed: feedHere(station), target: chosen.value }),
+  ask: (station, about) => ask(station, 'dialTarget', { ...about, stepS: STEP_S, count: COUNT }),
+  ageMs: FRESH_MS,
+})
 
 /** Readings that differ by more than this share of an axis's range between two rows are two poses, not a motion. */
 const JUMP = 0.05
@@ -136,9 +83,9 @@ export interface PointingNow extends TargetDialRow {
 
 /** The chosen target at this second; null until the first answer for it. */
 export const pointing: ReadonlySignal<PointingNow | null> = computed(() => {
-  const { dial, station, target: of } = held.value
-  if (dial === null || station === null || of === null || of !== chosen.value) return null
-  if (station.id !== fieldBook.station.value?.id) return null
-  const row = rowAt(dial.rows, station.mount, trueMsAt(station, now.value))
-  return row && { ...row, target: of, next: dial.next, why: dial.why }
+  const { station, about } = dialled.held.value
+  const dial = soundValue(dialled.held.value)
+  if (dial === null || station === null || about?.target !== chosen.value) return null
+  const row = rowAt(dial.rows, station.mount, trueNowMs(station, now.value))
+  return row && { ...row, target: about.target, next: dial.next, why: dial.why }
 })

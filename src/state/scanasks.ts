@@ -1,5 +1,5 @@
 /** What the screens of scans ask the worker: where to park, what to set, and what the levels say. */
-import type { FieldBook, StationRecord, TargetRecord } from '../core/records/fieldbook.ts'
+import type { StationRecord, TargetRecord } from '../core/records/fieldbook.ts'
 import type { CrossScanRecord, DriftScanRecord } from '../core/records/scans.ts'
 import type {
   CrossAnswerJson,
@@ -9,32 +9,15 @@ import type {
   DriftPlanJson,
 } from '../core/scan/answer.ts'
 import type { EqualJson, TapsJson } from '../core/scan/tapanswer.ts'
-import { type Asked, ask } from '../worker/ask.ts'
+import { ask, isoOf, type Told, trueNowMs } from './ask.ts'
 
+export type { Told } from './ask.ts'
 export type { CrossAnswerJson, CrossPlanJson, CrossWishJson, DriftAnswerJson, DriftPlanJson, EqualJson, TapsJson }
 export type CrossFitJson = Extract<CrossAnswerJson, { kind: 'peak' }>
 export type DriftFitJson = Extract<DriftAnswerJson, { kind: 'peak' }>
 
-/** `null`: overtaken by a newer question; nobody wants it any more. */
-export type Told<T> = { kind: 'told'; value: T } | { kind: 'failed'; message: string } | null
-
 /** Without the scans: what is asked about goes with the question. */
-const bookOf = (station: StationRecord, utc: string): FieldBook => ({
-  format: 'moonplumb-fieldbook',
-  version: 1,
-  exportedUtc: utc,
-  stations: [{ ...station, scans: [] }],
-})
-
-type Answered<T> = { ok: true; value: T } | { ok: false; faults: readonly { path: string; rule: string }[] }
-function told<T>(asked: Asked<Answered<T>>): Told<T> {
-  if (asked.kind === 'overtaken') return null
-  if (asked.kind === 'failed') return { kind: 'failed', message: asked.message }
-  if (asked.value.ok) return { kind: 'told', value: asked.value.value }
-  return { kind: 'failed', message: asked.value.faults.map(f => `${f.path}: ${f.rule}`).join('. ') }
-}
-
-const iso = (ms: number): string => new Date(ms).toISOString()
+const bare = (station: StationRecord): StationRecord => ({ ...station, scans: [] })
 
 /** Time to drive the dish there before the first level. */
 export const TO_DRIVE_MS = 180_000
@@ -46,18 +29,17 @@ export const passAfter = (nowMs: number, widthS: number): number =>
 /**
  * Where to park.
  *
- * @param passMs  when it should pass; null: as soon as there is time for the whole of it
+ * @param passMs  when it should pass, true time; null: as soon as there is time for the whole of it
  */
 export async function askDriftPlan(
   station: StationRecord,
   feed: string,
   target: TargetRecord,
   passMs: number | null,
-  nowMs: number,
 ): Promise<Told<DriftPlanJson | null>> {
-  const about = { now: iso(nowMs), feed, target }
-  const at = async (ms: number) =>
-    told(await ask('driftPlan', [bookOf(station, iso(nowMs)), { ...about, passUtc: iso(ms) }], 'drift-plan'))
+  const nowMs = trueNowMs(station)
+  const at = (ms: number) =>
+    ask(bare(station), 'driftPlan', { feed, target, passUtc: isoOf(ms) }, { topic: 'drift-plan' })
   if (passMs !== null) return at(passMs)
   const rough = await at(nowMs + 10 * MINUTE)
   if (rough?.kind !== 'told' || rough.value === null) return rough
@@ -75,41 +57,38 @@ export async function askDriftFit(
   station: StationRecord,
   scan: DriftScanRecord,
   width: 'free' | 'known',
-  nowMs: number,
 ): Promise<Told<DriftAnswerJson>> {
-  const about = { now: iso(nowMs), scan, width }
-  const first = told(await ask('driftFit', [bookOf(station, scan.utc), about], 'drift-fit'))
+  const how = { topic: 'drift-fit' }
+  const first = await ask(bare(station), 'driftFit', { scan, width }, how)
   if (scan.centre === undefined || first?.kind !== 'told' || first.value.kind !== 'peak') return first
   const { basePower } = first.value
   if (!(basePower > 0)) return first
-  const height = heightFrom(basePower, scan.centre)
-  return told(await ask('driftFit', [bookOf(station, scan.utc), { ...about, height }], 'drift-fit'))
+  return ask(bare(station), 'driftFit', { scan, width, height: heightFrom(basePower, scan.centre) }, how)
 }
 
-export const askCrossPlan = async (
+/** @param wish  from now on where it names no time */
+export const askCrossPlan = (
   station: StationRecord,
   feed: string,
-  wish: CrossWishJson,
-  nowMs: number,
+  wish: Omit<CrossWishJson, 'fromUtc'> & { fromUtc?: string },
 ): Promise<Told<CrossPlanJson | null>> =>
-  told(await ask('crossPlan', [bookOf(station, wish.fromUtc), { now: iso(nowMs), feed, ...wish }], 'cross-plan'))
+  ask(
+    bare(station),
+    'crossPlan',
+    { feed, ...wish, fromUtc: wish.fromUtc ?? isoOf(trueNowMs(station)) },
+    { topic: 'cross-plan' },
+  )
 
-export const askCrossFit = async (
+export const askCrossFit = (
   station: StationRecord,
   scan: CrossScanRecord,
   width: 'free' | 'known',
-  nowMs: number,
   topic = 'cross-fit',
-): Promise<Told<CrossAnswerJson>> =>
-  told(await ask('crossFit', [bookOf(station, scan.utc), { now: iso(nowMs), scan, width }], topic))
+): Promise<Told<CrossAnswerJson>> => ask(bare(station), 'crossFit', { scan, width }, { topic })
 
 /** @param scan  with the marks of its parts */
-export const askTaps = async (station: StationRecord, scan: DriftScanRecord, nowMs: number): Promise<Told<TapsJson>> =>
-  told(await ask('driftTaps', [bookOf(station, scan.utc), { now: iso(nowMs), scan }], 'drift-taps'))
+export const askTaps = (station: StationRecord, scan: DriftScanRecord): Promise<Told<TapsJson>> =>
+  ask(bare(station), 'driftTaps', { scan }, { topic: 'drift-taps' })
 
-export const askEqual = async (
-  station: StationRecord,
-  scan: CrossScanRecord,
-  nowMs: number,
-): Promise<Told<EqualJson>> =>
-  told(await ask('crossEqual', [bookOf(station, scan.utc), { now: iso(nowMs), scan }], 'cross-equal'))
+export const askEqual = (station: StationRecord, scan: CrossScanRecord): Promise<Told<EqualJson>> =>
+  ask(bare(station), 'crossEqual', { scan }, { topic: 'cross-equal' })

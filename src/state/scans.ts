@@ -3,11 +3,10 @@
  * drift scan lie in parts of some twenty. What could not be written is shown with the rest and waits among the unsaved.
  */
 
-import type { Fault } from '../core/records/answer.ts'
-import type { FieldBook, SightingRecord, StationRecord } from '../core/records/fieldbook.ts'
+import { checkRecord } from '../core/records/checkrecord.ts'
+import type { SightingRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
-import { checkFieldBook } from '../core/records/intake.ts'
-import { type Draft, recordId } from '../core/records/revisions.ts'
+import { type Draft, recordId, type StoredRecord } from '../core/records/revisions.ts'
 import {
   type CrossSampleRecord,
   type CrossScanRecord,
@@ -21,23 +20,15 @@ import {
 } from '../core/records/scans.ts'
 import type { SightingDraft } from '../core/scan/answer.ts'
 import { marksOf } from '../core/scan/tapanswer.ts'
-import type { Kept } from '../store/database.ts'
-import { type BookModel, entry, fieldBook, keptRecord, newId, recordOf, tombstone } from './book.ts'
-import { faultsOfSighting, keepSighting, type Sighting } from './sightings.ts'
+import type { Kept, StoreFailure } from '../store/database.ts'
+import { type BookModel, entry, fieldBook, newId, type Step, tombstones } from './book.ts'
+import type { Sighting } from './sightings.ts'
+import { refusedFor } from './writing.ts'
 
 /** Levels in one part. */
 export const PART = 20
 
-const own = new Set<string>()
-/** True where the step was made here: only those are undone from these screens. */
-export const isScanStep = (what: string): boolean => own.has(what)
-
-export type KeptScan =
-  | { kind: 'kept' }
-  /** Against the rules of the book: nothing was written. */
-  | { kind: 'refused'; faults: readonly Fault[] }
-  /** Not on the medium; it waits among the unsaved. */
-  | { kind: 'unsaved' }
+type ScanStep = Extract<Step, { place: 'scan' }>
 
 /** The scans of a station with what waits to be written, newest state of each. */
 export function scanRecords(station: StationRecord, model: BookModel = fieldBook): ScanRecord[] {
@@ -98,35 +89,17 @@ export const crossToFit = (scan: CrossScanRecord): CrossScanRecord => ({
   samples: scan.samples.filter(s => s.out !== true),
 })
 
-/** What records would break at their station. */
-export function faultsOfScans(station: StationRecord, records: readonly ScanRecord[]): Fault[] {
-  const alone = { ...station, scans: [...records], sightings: [], levels: [], noise: [], references: [], changes: [] }
-  const book: FieldBook = {
-    format: 'moonplumb-fieldbook',
-    version: 1,
-    exportedUtc: '1970-01-01T00:00:00Z',
-    stations: [alone],
-  }
-  return checkFieldBook(book).filter(f => f.path.startsWith('stations[0].scans['))
-}
-
-async function write(what: string, drafts: readonly Draft[], model: BookModel): Promise<Kept<unknown>> {
-  own.add(what)
-  return model.save(what, drafts)
-}
-
-/** @param what  what the person did, in words, for the undo button */
-export async function keepScan(
+export const keepScan = (
   station: StationRecord,
   records: readonly ScanRecord[],
-  what: string,
+  step: ScanStep,
   model: BookModel = fieldBook,
-): Promise<KeptScan> {
-  const faults = faultsOfScans(station, records)
-  if (faults.length > 0) return { kind: 'refused', faults }
-  const drafts = records.map(r => entry('scan', station.id, r))
-  return keptRecord(await write(what, drafts, model))
-}
+): Promise<Kept<StoredRecord[]>> =>
+  model.keep(
+    step,
+    records.map(r => entry('scan', station.id, r)),
+    { strict: true },
+  )
 
 /** A log's levels in parts, the first of them in the scan itself. */
 export function inParts(scan: DriftScanRecord, samples: readonly DriftSampleRecord[], size = 200): ScanRecord[] {
@@ -135,6 +108,9 @@ export function inParts(scan: DriftScanRecord, samples: readonly DriftSampleReco
     parts.push({ id: newId(), what: 'part', scan: scan.id, samples: samples.slice(k, k + size) })
   return parts
 }
+
+/** The scan went while something was added to it. */
+const GONE: StoreFailure = { kind: 'overtaken', message: 'the scan is not in the book any more' }
 
 /** One after the other: two levels stamped within the time of one writing both come in. */
 let line: Promise<unknown> = Promise.resolve()
@@ -158,98 +134,133 @@ function addToDrift(
   station: string,
   scan: string,
   add: (part: ScanPartRecord) => ScanPartRecord,
-  what: string,
+  step: ScanStep,
   model: BookModel,
-): Promise<KeptScan> {
+): Promise<Kept<StoredRecord[]>> {
   return inLine(async () => {
     const here = fresh(station, model)
-    if (here === null) return { kind: 'unsaved' }
+    if (here === null) return GONE
     const last = partsOf(here.records, scan).at(-1)
     // A part that waits to be written is left as it is: its own writing again must not undo this one.
     const isOpen = last !== undefined && sizeOf(last) < PART && !isWaiting(station, last.id, model)
     const part = isOpen ? last : { id: newId(), what: 'part' as const, scan, samples: [] }
-    return keepScan(here.station, [add(part)], what, model)
+    return keepScan(here.station, [add(part)], step, model)
   })
 }
 
-/** Keeps a level of a drift scan at once. @param s  seconds after the scan's start */
+type OfScan = Pick<Whole, 'id' | 'scale'>
+const levelStep = (
+  kind: 'signal-level' | 'leave-out-level' | 'take-in-level',
+  { id, scale }: OfScan,
+  level: number,
+): ScanStep => ({ kind, place: 'scan', subject: { scan: id, level, scale } })
+
+/** Keeps a level of a drift scan at once. @param sample  seconds after the scan's start */
 export const addLevel = (
   station: string,
-  scan: string,
+  scan: OfScan,
   sample: DriftSampleRecord,
-  what: string,
   model: BookModel = fieldBook,
-): Promise<KeptScan> =>
-  addToDrift(station, scan, part => ({ ...part, samples: [...part.samples, sample] }), what, model)
+): Promise<Kept<StoredRecord[]>> =>
+  addToDrift(
+    station,
+    scan.id,
+    part => ({ ...part, samples: [...part.samples, sample] }),
+    levelStep('signal-level', scan, sample.level),
+    model,
+  )
 
 /** Keeps a tap at once. */
 export const addTap = (
   station: string,
-  scan: string,
+  scan: Pick<Whole, 'id' | 'utc'>,
   mark: TapMark,
-  what: string,
   model: BookModel = fieldBook,
-): Promise<KeptScan> =>
-  addToDrift(station, scan, part => ({ ...part, marks: [...(part.marks ?? []), mark] }), what, model)
+): Promise<Kept<StoredRecord[]>> => {
+  const subject = { scan: scan.id, mark: mark.mark, utcMs: instantMs(scan.utc) + 1000 * mark.s }
+  const step: ScanStep = { kind: 'tap', place: 'scan', subject }
+  return addToDrift(station, scan.id, part => ({ ...part, marks: [...(part.marks ?? []), mark] }), step, model)
+}
 
 /** Keeps that nothing was listened to from one second to another. */
 export const addGap = (
   station: string,
-  scan: string,
+  scan: Pick<Whole, 'id'>,
   gap: { fromS: number; toS: number },
-  what: string,
   model: BookModel = fieldBook,
-): Promise<KeptScan> => addToDrift(station, scan, part => ({ ...part, gaps: [...(part.gaps ?? []), gap] }), what, model)
+): Promise<Kept<StoredRecord[]>> => {
+  const step: ScanStep = { kind: 'gap', place: 'scan', subject: { scan: scan.id } }
+  return addToDrift(station, scan.id, part => ({ ...part, gaps: [...(part.gaps ?? []), gap] }), step, model)
+}
 
 /** Changes a whole record; one that waits to be written is written in its new state instead. */
 function change(
   station: string,
   id: string,
   to: (record: ScanRecord) => ScanRecord,
-  what: string,
+  step: ScanStep,
   model: BookModel,
-): Promise<KeptScan> {
+): Promise<Kept<StoredRecord[]>> {
   return inLine(async () => {
     const here = fresh(station, model)
     const record = here?.records.find(r => r.id === id)
-    if (!here || !record) return { kind: 'unsaved' }
+    if (!here || !record) return GONE
     const next = to(record)
-    const faults = faultsOfScans(here.station, [next])
-    if (faults.length > 0) return { kind: 'refused', faults }
+    const faults = checkRecord('scans', next, here.station)
+    if (faults.length > 0) return refusedFor(faults)
     const key = recordId('scan', station, id)
     for (const u of model.unsaved.value) if (u.drafts.length === 1 && u.drafts[0]!.id === key) model.discardUnsaved(u)
-    return keepScan(here.station, [next], what, model)
+    return keepScan(here.station, [next], step, model)
   })
 }
 
 /** Keeps a level of a cross scan at once. */
 export const addCrossLevel = (
   station: string,
-  scan: string,
+  scan: OfScan,
   sample: CrossSampleRecord,
-  what: string,
   model: BookModel = fieldBook,
-): Promise<KeptScan> =>
-  change(station, scan, r => (r.what === 'cross' ? { ...r, samples: [...r.samples, sample] } : r), what, model)
+): Promise<Kept<StoredRecord[]>> =>
+  change(
+    station,
+    scan.id,
+    r => (r.what === 'cross' ? { ...r, samples: [...r.samples, sample] } : r),
+    levelStep('signal-level', scan, sample.level),
+    model,
+  )
 
 /** Keeps one of two readings at equal levels at once. */
 export const addEqual = (
-  station: string,
-  scan: string,
+  { id: station, mount }: Pick<StationRecord, 'id' | 'mount'>,
+  scan: Pick<Whole, 'id'>,
   mark: EqualMark,
-  what: string,
   model: BookModel = fieldBook,
-): Promise<KeptScan> =>
-  change(station, scan, r => (r.what === 'cross' ? { ...r, marks: [...(r.marks ?? []), mark] } : r), what, model)
+): Promise<Kept<StoredRecord[]>> => {
+  const { axis } = mark
+  const unit = mount[axis].readout.type === 'degrees' ? 'degrees' : 'counts'
+  const step: ScanStep = {
+    kind: 'one-side',
+    place: 'scan',
+    subject: { scan: scan.id, axis, reading: mark[axis], unit },
+  }
+  return change(
+    station,
+    scan.id,
+    r => (r.what === 'cross' ? { ...r, marks: [...(r.marks ?? []), mark] } : r),
+    step,
+    model,
+  )
+}
 
 /** Leaves a level out of the fit, or takes it in again. */
 export const leaveOut = (
   station: string,
+  scan: OfScan,
+  level: number,
   at: Heard['at'],
   isOut: boolean,
-  what: string,
   model: BookModel = fieldBook,
-): Promise<KeptScan> =>
+): Promise<Kept<StoredRecord[]>> =>
   change(
     station,
     at.record,
@@ -262,7 +273,7 @@ export const leaveOut = (
         })
       return r.what === 'cross' ? { ...r, samples: turned(r.samples) } : { ...r, samples: turned(r.samples) }
     },
-    what,
+    levelStep(isOut ? 'leave-out-level' : 'take-in-level', scan, level),
     model,
   )
 
@@ -271,9 +282,8 @@ export const setCentre = (
   station: string,
   scan: string,
   centre: DriftScanRecord['centre'] | null,
-  what: string,
   model: BookModel = fieldBook,
-): Promise<KeptScan> =>
+): Promise<Kept<StoredRecord[]>> =>
   change(
     station,
     scan,
@@ -282,21 +292,20 @@ export const setCentre = (
       const { centre: _, ...rest } = r
       return centre ? { ...rest, centre } : rest
     },
-    what,
+    { kind: 'centre', place: 'scan', subject: { scan } },
     model,
   )
 
 /** Takes a scan and its parts away in one step; undo brings them back. The sighting made from it stays. */
-export async function deleteScan(
+export const deleteScan = (
   station: StationRecord,
-  id: string,
-  what: string,
+  { id, what }: Whole,
   model: BookModel = fieldBook,
-): Promise<boolean> {
-  const ids = [id, ...partsOf(knownScans(station.scans), id).map(p => p.id)]
-  const stored = ids.flatMap(one => recordOf(model, 'scan', station.id, one) ?? []).filter(r => !r.deleted)
-  return stored.length > 0 && (await write(what, stored.map(tombstone), model)).kind === 'done'
-}
+): Promise<Kept<StoredRecord[]>> =>
+  model.keep(
+    { kind: 'delete-scan', place: 'scan', subject: { id, what } },
+    tombstones(model, 'scan', station.id, [id, ...partsOf(knownScans(station.scans), id).map(p => p.id)]),
+  )
 
 /** The sighting that was made from a scan. */
 export const sightingOfScan = (station: StationRecord, scan: string): Sighting | null =>
@@ -337,15 +346,14 @@ export function saysTheSame(sighting: SightingRecord, draft: SightingDraft): boo
   )
 }
 
+/** Keeps what a fit says as a sighting. */
 export async function keepScanSighting(
   station: StationRecord,
+  scan: Whole,
   draft: SightingDraft,
-  what: string,
-): Promise<KeptScan & { id: string }> {
+): Promise<{ id: string; kept: Kept<StoredRecord[]> }> {
   const record = sightingFrom(draft, draft.scan === undefined ? null : sightingOfScan(station, draft.scan))
-  const faults = faultsOfSighting(station, record)
-  if (faults.length > 0) return { kind: 'refused', faults, id: record.id }
-  own.add(what)
-  const kept = await keepSighting(station, record, what)
-  return { ...keptRecord(kept), id: record.id }
+  const step: ScanStep = { kind: 'sighting-from-scan', place: 'scan', subject: { scan: scan.id, what: scan.what } }
+  const kept = await fieldBook.keep(step, [entry('sighting', station.id, record)], { strict: true })
+  return { id: record.id, kept }
 }

@@ -7,16 +7,16 @@ import { signal } from '@preact/signals'
 import { sunFromShadow } from '../core/dish/shadow.ts'
 import { defaultSigma } from '../core/fit/methods.ts'
 import type { Fault } from '../core/records/answer.ts'
+import { checkRecord } from '../core/records/checkrecord.ts'
 import type { Method, SightingRecord, StationRecord, TargetRecord, Use } from '../core/records/fieldbook.ts'
 import { type HalfSighting, halfOf, waitingHalves } from '../core/records/halfsightings.ts'
 import { instantMs } from '../core/records/instant.ts'
-import { checkFieldBook } from '../core/records/intake.ts'
 import type { Draft, StoredRecord } from '../core/records/revisions.ts'
 import type { Solution, SolvedSighting } from '../core/records/solution.ts'
 import { feedOf, stationFromRecord } from '../core/records/station.ts'
 import { degFromRad } from '../core/units.ts'
 import type { Kept } from '../store/database.ts'
-import { entry, fieldBook, newId, recordOf, tombstone, type Unsaved } from './book.ts'
+import { entry, fieldBook, newId, type Step, tombstones, type Unsaved } from './book.ts'
 import { clockStep } from './now.ts'
 
 /** What a sighting keeps of its stamp beside the record's own fields; unknown to the solution, kept in the file. */
@@ -58,14 +58,7 @@ export function halfFromStamp(
   }
 }
 
-const own = new Set<string>()
-/** Whether a step that can be undone was made here: the screens of a sighting do not offer to undo an import. */
-export const isOwnStep = (what: string): boolean => own.has(what)
-
-function save(what: string, drafts: readonly Draft[]): Promise<Kept<StoredRecord[]>> {
-  own.add(what)
-  return fieldBook.save(what, drafts)
-}
+const timed = ({ id, utc }: { id: string; utc: string }) => ({ id, utcMs: instantMs(utc) })
 
 const halfDraft = (station: string, half: HalfSighting): Draft => entry('half-sighting', station, half)
 
@@ -79,19 +72,20 @@ export function keepStamp(
   stamp: { utcMs: number; monotonicMs: number },
   target: TargetRecord,
   dialled: { lower: number | null; upper: number | null } | null,
-  what: string,
 ): { half: HalfSighting; kept: Promise<Kept<StoredRecord[]>> } {
   const half = halfFromStamp(station, stamp, target, dialled, clockStep.peek()?.stepMs ?? null)
   const mine = { station: station.id, half }
   underway.value = [...underway.value, mine]
-  const kept = save(what, [halfDraft(station.id, half)]).finally(() => {
+  const step: Step = { kind: 'stamp', place: 'sight', subject: { id: half.id, utcMs: stamp.utcMs, target } }
+  const kept = fieldBook.keep(step, [halfDraft(station.id, half)]).finally(() => {
     underway.value = underway.value.filter(u => u !== mine)
   })
   return { half, kept }
 }
 
-export const keepHalf = (station: StationRecord, half: HalfSighting, what: string): Promise<Kept<StoredRecord[]>> =>
-  save(what, [halfDraft(station.id, half)])
+/** Keeps readings alone, to be joined with a stamp. */
+export const keepReadings = (station: StationRecord, half: HalfSighting): Promise<Kept<StoredRecord[]>> =>
+  fieldBook.keep({ kind: 'readings', place: 'sight', subject: timed(half) }, [halfDraft(station.id, half)])
 
 const unsavedWith = (id: string): Unsaved | undefined =>
   fieldBook.unsaved.value.find(u => u.drafts.some(d => !d.deleted && (d.body as { id?: unknown } | null)?.id === id))
@@ -111,10 +105,8 @@ export function halvesHere(station: StationRecord): HalfSighting[] {
 }
 
 /** The tombstone of a half that is on the medium. */
-function goneHalf(station: StationRecord, id: string): Draft[] {
-  const record = recordOf(fieldBook, 'half-sighting', station.id, id)
-  return record && !record.deleted ? [tombstone(record)] : []
-}
+const goneHalf = (station: StationRecord, id: string): Draft[] =>
+  tombstones(fieldBook, 'half-sighting', station.id, [id])
 
 /** A half that was never written is only forgotten. */
 function forgetUnsaved(id: string): void {
@@ -122,75 +114,55 @@ function forgetUnsaved(id: string): void {
   if (waiting?.drafts.length === 1) fieldBook.discardUnsaved(waiting)
 }
 
-/** Throws halves away, in one step. */
-export async function dropHalves(station: StationRecord, ids: readonly string[], what: string): Promise<void> {
-  for (const id of ids) forgetUnsaved(id)
-  const drafts = ids.flatMap(id => goneHalf(station, id))
-  if (drafts.length > 0) await save(what, drafts)
+/** Throws a half away. */
+export async function dropHalf(station: StationRecord, half: HalfSighting): Promise<void> {
+  forgetUnsaved(half.id)
+  const drafts = goneHalf(station, half.id)
+  if (drafts.length > 0) await fieldBook.keep({ kind: 'throw-away', place: 'sight', subject: timed(half) }, drafts)
 }
 
 /** Joins readings to a stamp: the stamp's next revision, and the readings' own record goes. */
-export async function joinHalfPair(
+export const joinHalfPair = (
   station: StationRecord,
   joined: HalfSighting,
-  readingsId: string,
-  what: string,
-): Promise<Kept<StoredRecord[]>> {
-  return save(what, [halfDraft(station.id, joined), ...goneHalf(station, readingsId)])
-}
+  readings: HalfSighting,
+): Promise<Kept<StoredRecord[]>> =>
+  fieldBook.keep({ kind: 'join', place: 'sight', subject: timed(readings) }, [
+    halfDraft(station.id, joined),
+    ...goneHalf(station, readings.id),
+  ])
 
 /** Keeps a sighting, and takes its half away, in one transaction. A half that is unsaved itself waits until that is done. */
 export async function keepSighting(
   station: StationRecord,
   record: Sighting,
-  what: string,
   halfId?: string,
 ): Promise<Kept<StoredRecord[]>> {
   const gone = halfId === undefined ? [] : goneHalf(station, halfId)
-  const answer = await save(what, [entry('sighting', station.id, record), ...gone])
+  const isNew = station.sightings.every(s => s.id !== record.id)
+  const step: Step = isNew
+    ? { kind: 'make-sighting', place: 'sight', subject: { ...timed(record), target: record.target } }
+    : { kind: 'edit-sighting', place: 'sight', subject: timed(record) }
+  const answer = await fieldBook.keep(step, [entry('sighting', station.id, record), ...gone], { strict: true })
   if (answer.kind === 'done' && halfId !== undefined) forgetUnsaved(halfId)
   return answer
 }
 
-/** Keeps several sightings, and what belongs to them, in one step. */
-export const keepTogether = (
-  station: StationRecord,
-  records: readonly Sighting[],
-  also: readonly Draft[],
-  what: string,
-): Promise<Kept<StoredRecord[]>> => save(what, [...records.map(r => entry('sighting', station.id, r)), ...also])
-
 /** A new revision of a sighting with another use. */
-export function setUse(station: StationRecord, record: SightingRecord, use: Use, what: string) {
-  const changed: SightingRecord = { ...record, use }
-  return save(what, [entry('sighting', station.id, changed)])
-}
+export const setUse = (station: StationRecord, record: SightingRecord, use: Use): Promise<Kept<StoredRecord[]>> =>
+  fieldBook.keep({ kind: 'use', place: 'sight', subject: { ...timed(record), use } }, [
+    entry('sighting', station.id, { ...record, use }),
+  ])
 
-export async function deleteSighting(station: StationRecord, id: string, what: string): Promise<void> {
-  const record = recordOf(fieldBook, 'sighting', station.id, id)
-  if (record && !record.deleted) await save(what, [tombstone(record)])
+export async function deleteSighting(station: StationRecord, record: SightingRecord): Promise<void> {
+  const drafts = tombstones(fieldBook, 'sighting', station.id, [record.id])
+  if (drafts.length > 0)
+    await fieldBook.keep({ kind: 'delete-sighting', place: 'sight', subject: timed(record) }, drafts)
 }
 
 /** What a sighting breaks at its station; the path of a fault is the record's own: 'lower', 'shadow.rightMm'. */
-export function faultsOfSighting(station: StationRecord, record: SightingRecord): Fault[] {
-  const alone = {
-    ...station,
-    sightings: [record],
-    changes: [],
-    references: [],
-    levels: [],
-    halfSightings: [],
-    scans: [],
-    checks: [],
-    noise: [],
-    clockChecks: [],
-  }
-  const book = { format: 'moonplumb-fieldbook', version: 1, exportedUtc: '1970-01-01T00:00:00Z', stations: [alone] }
-  const at = 'stations[0].sightings[0].'
-  return checkFieldBook(book)
-    .filter(f => f.path.startsWith(at))
-    .map(f => ({ path: f.path.slice(at.length), rule: f.rule }))
-}
+export const faultsOfSighting = (station: StationRecord, record: SightingRecord): Fault[] =>
+  checkRecord('sightings', record, station)
 
 /** σ that a method has when none is stated, degrees. */
 export function defaultSigmaDeg(station: StationRecord, method: Method, feed: string | undefined): number {

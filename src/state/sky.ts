@@ -2,90 +2,23 @@
  * Sun and Moon now with the readings to dial, and the sky for the drawings: asked of the worker for the current station,
  * kept fresh while something watches. Between the worker's rows (ten seconds apart) the reading is a straight line.
  */
-import { computed, effect, type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import { computed, type ReadonlySignal } from '@preact/signals'
 import type { DialBody, DialRow } from '../core/plan/dial.ts'
 import type { Landscape } from '../core/plan/landscape.ts'
-import type { Answer, Fault } from '../core/records/answer.ts'
-import { trueMsAt } from '../core/records/clockchecks.ts'
-import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
-import { type Asked, ask } from '../worker/ask.ts'
-import { fieldBook } from './book.ts'
+import { ask, soundValue, trueNowMs, watched } from './ask.ts'
 import { feedHere } from './chosenfeed.ts'
 import { now } from './now.ts'
-import { whileSeen } from './whileseen.ts'
 
 const STEP_S = 10
 const COUNT = 61
 /** Asked again when this much of the rows is used up. */
 const FRESH_MS = 400_000
 
-interface Held<T> {
-  station: StationRecord | null
-  feed: string | null
-  askedMs: number
-  value: T | null
-  faults: readonly Fault[]
-}
-
-const NOTHING = { station: null, feed: null, askedMs: 0, value: null, faults: [] } as const
-
-const bookOf = (station: StationRecord, utc: string): FieldBook => ({
-  format: 'moonplumb-fieldbook',
-  version: 1,
-  exportedUtc: utc,
-  stations: [station],
+const dialled = watched({
+  about: station => ({ feed: feedHere(station) }),
+  ask: (station, about) => ask(station, 'dial', { ...about, stepS: STEP_S, count: COUNT }),
+  ageMs: FRESH_MS,
 })
-
-/** A question about the chosen feed that is asked again when station or feed change or its answer has aged, while it is watched. */
-export function watchedQuestion<T>(
-  asking: (book: FieldBook, about: { now: string; feed: string }) => Promise<Asked<Answer<T>>>,
-  ageMs: number,
-): ReadonlySignal<Held<T>> {
-  let stop: (() => void) | undefined
-  let latest = 0
-  const held: Signal<Held<T>> = signal<Held<T>>(NOTHING, {
-    watched() {
-      const later = setTimeout(() => {
-        const dispose = effect(() => void renew(fieldBook.station.value))
-        const rest = whileSeen(5000, () => {
-          if (Date.now() - held.peek().askedMs >= ageMs) void renew(fieldBook.station.peek())
-        })
-        stop = () => {
-          dispose()
-          rest()
-        }
-      }, 0)
-      stop = () => clearTimeout(later)
-    },
-    unwatched() {
-      stop?.()
-      stop = undefined
-    },
-  })
-  async function renew(station: StationRecord | null): Promise<void> {
-    const mine = ++latest
-    if (station === null) {
-      held.value = NOTHING
-      return
-    }
-    const feed = feedHere(station)
-    const askedMs = Date.now()
-    const { station: of, feed: through, value, askedMs: before } = held.peek()
-    if (of === station && through === feed && value !== null && askedMs >= before && askedMs - before < ageMs) return // young enough
-    const utc = new Date(trueMsAt(station, askedMs)).toISOString()
-    const asked = await asking(bookOf(station, utc), { now: utc, feed })
-    if (mine !== latest || asked.kind !== 'answer') return
-    held.value = asked.value.ok
-      ? { station, feed, askedMs, value: asked.value.value, faults: [] }
-      : { station, feed, askedMs, value: null, faults: asked.value.faults }
-  }
-  return held
-}
-
-const dialHeld = watchedQuestion<DialBody[]>(
-  (book, about) => ask('dial', [book, { ...about, stepS: STEP_S, count: COUNT }]),
-  FRESH_MS,
-)
 
 /** One body now. */
 export interface BodyNow extends DialRow {
@@ -122,14 +55,18 @@ function bodyAt(dial: DialBody, utcMs: number): BodyNow | null {
 
 /** Sun and Moon at this second; empty before the first answer. */
 export const bodiesNow: ReadonlySignal<readonly BodyNow[]> = computed(() => {
-  const { value, station } = dialHeld.value
-  if (value === null || station === null) return []
-  const utcMs = trueMsAt(station, now.value)
-  return value.map(d => bodyAt(d, utcMs)).filter(b => b !== null)
+  const { station } = dialled.held.value
+  const bodies = soundValue(dialled.held.value)
+  if (bodies === null || station === null) return []
+  const utcMs = trueNowMs(station, now.value)
+  return bodies.map(d => bodyAt(d, utcMs)).filter(b => b !== null)
+})
+
+const drawn = watched({
+  about: station => ({ feed: feedHere(station) }),
+  ask: (station, about) => ask(station, 'landscape', about),
+  ageMs: 600_000,
 })
 
 /** The sky for the drawings; ten minutes old at most. */
-export const landscape: ReadonlySignal<Landscape | null> = (() => {
-  const held = watchedQuestion<Landscape>((book, about) => ask('landscape', [book, about]), 600_000)
-  return computed(() => held.value.value)
-})()
+export const landscape: ReadonlySignal<Landscape | null> = computed(() => soundValue(drawn.held.value))

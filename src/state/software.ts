@@ -2,10 +2,9 @@
 import { computed, type ReadonlySignal } from '@preact/signals'
 import type { CountsTable } from '../core/export/countstable.ts'
 import type { SoftwareAnswer } from '../core/export/software.ts'
-import type { Answer } from '../core/records/answer.ts'
-import type { Axis, FieldBook } from '../core/records/fieldbook.ts'
-import { type Asked, ask } from '../worker/ask.ts'
-import { watchedQuestion } from './sky.ts'
+import type { Axis, StationRecord } from '../core/records/fieldbook.ts'
+import { ask, soundValue, type Told, watched } from './ask.ts'
+import { feedHere } from './chosenfeed.ts'
 
 export interface SoftwareNow extends SoftwareAnswer {
   /** Of the axes that count, lower first. */
@@ -16,20 +15,18 @@ export interface SoftwareNow extends SoftwareAnswer {
 const ROWS = 20
 const AXES: readonly Axis[] = ['lower', 'upper']
 
-async function askAll(book: FieldBook, about: { now: string; feed: string }): Promise<Asked<Answer<SoftwareNow>>> {
-  const asked = await ask('software', [book, about])
-  if (asked.kind !== 'answer' || !asked.value.ok) return asked as Asked<Answer<SoftwareNow>>
+async function askAll(station: StationRecord, about: { feed: string }): Promise<Told<SoftwareNow>> {
+  const told = await ask(station, 'software', about)
+  if (told?.kind !== 'told') return told
   const tables: CountsTable[] = []
   for (const axis of AXES) {
-    const one = await ask('countsTable', [book, { ...about, axis, rows: ROWS }], `countsTable ${axis}`)
-    if (one.kind !== 'answer') return one
-    if (!one.value.ok) return { kind: 'answer', value: one.value }
-    if (one.value.value !== null) tables.push(one.value.value)
+    const one = await ask(station, 'countsTable', { ...about, axis, rows: ROWS }, { topic: `countsTable ${axis}` })
+    if (one?.kind !== 'told') return one
+    if (one.value !== null) tables.push(one.value)
   }
-  return { kind: 'answer', value: { ok: true, value: { ...asked.value.value, tables } } }
+  return { kind: 'told', value: { ...told.value, tables } }
 }
 
-export const software: ReadonlySignal<SoftwareNow | null> = (() => {
-  const held = watchedQuestion<SoftwareNow>(askAll, 600_000)
-  return computed(() => held.value.value)
-})()
+const asked = watched({ about: station => ({ feed: feedHere(station) }), ask: askAll, ageMs: 600_000 })
+
+export const software: ReadonlySignal<SoftwareNow | null> = computed(() => soundValue(asked.held.value))

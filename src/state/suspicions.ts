@@ -9,8 +9,11 @@ import { type Draft, recordsFromBook } from '../core/records/revisions.ts'
 import type { Suspect } from '../core/records/solution.ts'
 import { fieldBook, newId, stationEntry } from './book.ts'
 
-export const dismiss = (station: StationRecord, s: Suspect, what: string, back = false) =>
-  fieldBook.save(what, [stationEntry(withDismissed(station, s, back))])
+/** @param back  it was put aside, and is looked at again */
+export const dismiss = (station: StationRecord, s: Suspect, back = false) =>
+  fieldBook.keep({ kind: back ? 'look-again' : 'dismiss', place: 'correct', subject: { suspect: s.kind } }, [
+    stationEntry(withDismissed(station, s, back)),
+  ])
 
 /** Every record that the accepted offer alters, and no other. */
 export function draftsOf(station: StationRecord, s: Suspect, id: string, note?: string): Draft[] {
@@ -24,5 +27,8 @@ export function draftsOf(station: StationRecord, s: Suspect, id: string, note?: 
     .map(({ place: _, ...draft }) => draft)
 }
 
-export const accept = (station: StationRecord, s: Suspect, what: string) =>
-  fieldBook.save(what, draftsOf(station, s, newId(), s.text))
+export const accept = (station: StationRecord, s: Suspect) =>
+  fieldBook.keep(
+    { kind: 'accept', place: 'correct', subject: { suspect: s.kind } },
+    draftsOf(station, s, newId(), s.text),
+  )

@@ -6,15 +6,10 @@ import { DIST } from './build.mjs'
 import { expect, type Page, test, untilOffline } from './rig.ts'
 import { serve } from './server.mjs'
 import { relist } from './variants.mjs'
+import { goTo, press } from './walk.ts'
 
 const box = (page: Page, name: string | RegExp) => page.getByRole('textbox', { name, exact: typeof name === 'string' })
-const press = (page: Page, name: string | RegExp) =>
-  page.getByRole('button', { name, exact: typeof name === 'string' }).click()
 const pick = (page: Page, name: string | RegExp) => page.getByRole('radio', { name }).check()
-const goTo = (page: Page, hash: string) =>
-  page.evaluate(to => {
-    location.hash = to
-  }, hash)
 
 async function fill(page: Page, texts: Record<string, string>): Promise<void> {
   for (const [name, text] of Object.entries(texts)) await box(page, name).fill(text)

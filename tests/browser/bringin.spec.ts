@@ -2,14 +2,9 @@
 import { writeFileSync } from 'node:fs'
 import { smallBook } from '../helpers/smallbook.ts'
 import { expect, type Page, test } from './rig.ts'
+import { goTo, press } from './walk.ts'
 
-const press = (page: Page, name: string | RegExp) =>
-  page.getByRole('button', { name, exact: typeof name === 'string' }).click()
 const box = (page: Page, name: string) => page.getByRole('textbox', { name, exact: true })
-const goTo = (page: Page, hash: string) =>
-  page.evaluate(to => {
-    location.hash = to
-  }, hash)
 const row = (page: Page, label: string) => page.locator('.row').filter({ hasText: label }).locator('dd').first()
 
 async function look(page: Page, text: string): Promise<void> {

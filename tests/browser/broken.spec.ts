@@ -1,6 +1,7 @@
 /** A screen that throws all the same: one sentence, another place, the last step undone, the book as a file. */
 import { readFileSync } from 'node:fs'
 import { expect, test } from './rig.ts'
+import { openDemo } from './walk.ts'
 
 /** From now on every number with decimals throws when it is shown; back to what it was. */
 const breakNumbers = () => {
@@ -19,9 +20,7 @@ test('a screen that throws says so in a sentence; the other places, undo and the
   watch,
 }) => {
   watch.expected.push(/made to throw/)
-  await page.goto('./')
-  await page.getByRole('button', { name: 'Look around in a demo station' }).click()
-  await expect(page.getByText('Demo: invented, nothing here was measured.')).toBeVisible()
+  await openDemo(page)
   await page.evaluate(breakNumbers)
   await page.getByRole('link', { name: 'Book' }).click()
   await expect(page.getByRole('alert')).toContainText('This screen cannot be shown. The book is safe')

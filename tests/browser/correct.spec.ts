@@ -1,6 +1,7 @@
 /** The place "Correct" on the demo station: every screen of it, an outlier taken back in and let go, a suspicion put aside. */
 import { readFileSync } from 'node:fs'
 import { expect, type Page, test } from './rig.ts'
+import { openDemo, openScreen } from './walk.ts'
 
 const DEMO = JSON.parse(readFileSync(new URL('../../public/demo.fieldbook.json', import.meta.url), 'utf8'))
 /** After the demo's last sighting, so that its solution does not change with the day of the test. */
@@ -9,26 +10,16 @@ const NOW = '2026-11-25T13:00:00Z'
 // Each test solves several times and looks at several screens whole: slow where the cores are shared.
 test.slow()
 
-async function withBook(page: Page, book: unknown): Promise<void> {
-  await page.clock.install({ time: new Date(NOW) })
-  await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book }))
-  await page.goto('./')
-  await page.getByRole('button', { name: 'Look around in a demo station' }).click()
-}
+const withBook = (page: Page, book: unknown) => openDemo(page, { book, time: NOW })
 
 async function withDemo(page: Page, book: unknown = DEMO): Promise<void> {
   await withBook(page, book)
   await expect(page.getByText('of your Moon time loses less than')).toBeVisible()
 }
 
-const open = async (page: Page, place: string, title: string): Promise<void> => {
-  await page.goto(`#${place}`)
-  await expect(page.getByRole('heading', { level: 1, name: title })).toBeVisible()
-}
-
 test('says in a sentence what is lost, what to turn and which way, and what is not known yet', async ({ page }) => {
   await withDemo(page)
-  await open(page, 'correct', 'Correct')
+  await openScreen(page, 'correct', 'Correct')
   await expect(
     page.getByText(
       /^Nine chances in ten: 95.% of your Moon time loses less than 0\.\d.dB on your own echoes, both ways \(0\.\d.dB one way\); worst \d\.\d.dB/,
@@ -51,7 +42,7 @@ test('says in a sentence what is lost, what to turn and which way, and what is n
 
 test('an outlier is used always, the solution follows, and it is let go again', async ({ page }) => {
   await withDemo(page)
-  await open(page, 'correct', 'Correct')
+  await openScreen(page, 'correct', 'Correct')
   await page.getByRole('button', { name: /How well each sighting fits\s*15 used, 1 set aside/ }).click()
   const aside = page.getByRole('region', { name: 'Set aside by the computation' })
   await expect(aside).toContainText('20 Oct 2026 17:45')
@@ -63,7 +54,7 @@ test('an outlier is used always, the solution follows, and it is let go again', 
   await page.getByRole('radio', { name: /used always/ }).check()
   await keep.click()
   await expect(page.getByText('Kept. The solution is computed again.')).toBeVisible()
-  await open(page, 'correct', 'Correct')
+  await openScreen(page, 'correct', 'Correct')
   // Ten degrees wrong and not to be doubted: six good ones no longer fit beside it.
   // A solve with one forced in takes several seconds where the machine has other work.
   await expect(page.getByRole('button', { name: /10 used, 6 set aside/ })).toBeVisible({ timeout: 30_000 })
@@ -78,13 +69,13 @@ test('an outlier is used always, the solution follows, and it is let go again', 
   await page.getByRole('radio', { name: /judged by the computation/ }).check()
   await keep.click()
   await expect(page.getByText('Kept. The solution is computed again.')).toBeVisible()
-  await open(page, 'correct', 'Correct')
+  await openScreen(page, 'correct', 'Correct')
   await expect(page.getByRole('button', { name: /15 used, 1 set aside/ })).toBeVisible({ timeout: 30_000 })
 })
 
 test('a mark in the drawing says which sighting it is and leads to it', async ({ page }) => {
   await withDemo(page)
-  await open(page, 'correct/left', 'How they fit')
+  await openScreen(page, 'correct/left', 'How they fit')
   const mark = page.getByRole('button', { name: /down 9\.8\d°\), set aside as an outlier/ })
   await mark.click({ force: true })
   await expect(page.getByRole('status').filter({ hasText: 'set aside as an outlier' })).toBeVisible()
@@ -96,7 +87,7 @@ test('a counter that slipped is suspected with its evidence, put aside, and look
   const book = structuredClone(DEMO)
   book.stations[0].references[1].reading = 12
   await withDemo(page, book)
-  await open(page, 'correct/suspects', 'What looks wrong')
+  await openScreen(page, 'correct/suspects', 'What looks wrong')
   const suspect = page.getByRole('region', { name: 'A counter slipped' })
   await expect(suspect).toContainText('inner stop')
   await expect(suspect).toContainText(
@@ -118,7 +109,7 @@ test('a counter that slipped is suspected with its evidence, put aside, and look
 
 test('the sky is drawn with what is reached and sighted, and the loss before and after', async ({ page }) => {
   await withDemo(page)
-  await open(page, 'correct/sky', 'The sky')
+  await openScreen(page, 'correct/sky', 'The sky')
   await expect(page.getByRole('group', { name: 'The sky over the station' })).toBeVisible()
   await expect(page.getByRole('button', { name: /^Worth doing next: Moon by/ })).toBeAttached()
   await expect(page.getByRole('region', { name: 'Loss on echoes, with corrections and before' })).toBeVisible()
@@ -128,7 +119,7 @@ test('five next sightings say when, where, both readings and what each buys; one
   page,
 }) => {
   await withDemo(page)
-  await open(page, 'correct/next', 'Next best sightings')
+  await openScreen(page, 'correct/next', 'Next best sightings')
   const each = page.getByRole('region', { name: /^(Moon|Sun) by/ })
   await expect(each).toHaveCount(5)
   await expect(each.first()).toContainText(/azimuth \d+\.\d°, elevation \d+\.\d°/)
@@ -145,7 +136,7 @@ test('the software gets geometry, table, virtual site, slope and offset, each wi
 }) => {
   await context.grantPermissions(['clipboard-read', 'clipboard-write'])
   await withDemo(page)
-  await open(page, 'correct/software', 'For the software')
+  await openScreen(page, 'correct/software', 'For the software')
   for (const way of ['Geometry of the mount', 'A virtual site', 'Slope and offset of each axis'])
     await expect(page.getByRole('region', { name: way })).toContainText(/Leaves 0\.\d\d° .*dB lost on echoes/)
   const slope = page.getByRole('region', { name: 'Slope and offset of each axis' })
@@ -181,14 +172,14 @@ test('of two feeds the one is named that a figure is for, and taking the other c
   await expect(page.getByText('As far as is known, the beam misses the Moon.')).toBeVisible()
   await expect(figure).toBeHidden()
 
-  await open(page, 'correct/software', 'For the software')
+  await openScreen(page, 'correct/software', 'For the software')
   await expect(page.getByRole('radio', { name: '6 cm horn' })).toBeChecked()
   await expect(page.getByText(/so much that the beam misses the Moon/)).toBeVisible()
   await expect(page.getByText(/\d{3} dB/)).toHaveCount(0)
   await page.reload()
   await expect(page.getByRole('radio', { name: '6 cm horn' })).toBeChecked()
   await page.getByRole('radio', { name: ring.name }).check()
-  await open(page, 'now', station.name)
+  await openScreen(page, 'now', station.name)
   await expect(figure).toHaveAttribute('aria-label', wide!)
 })
 
@@ -197,9 +188,9 @@ test('a station without sightings is told what would help, and nothing is dresse
   Object.assign(book.stations[0], { sightings: [], levels: [], references: [], changes: [] })
   await withBook(page, book)
   await expect(page.getByRole('button', { name: 'Record a sighting' })).toBeVisible()
-  await open(page, 'correct', 'Correct')
+  await openScreen(page, 'correct', 'Correct')
   await expect(page.getByText('No sightings yet: of this mount nothing is known but paper.')).toBeVisible()
   await expect(page.getByRole('region', { name: 'With a spanner' })).toHaveCount(0)
-  await open(page, 'correct/software', 'For the software')
+  await openScreen(page, 'correct/software', 'For the software')
   await expect(page.getByRole('button', { name: /^Copy/ })).toHaveCount(0)
 })

@@ -1,14 +1,10 @@
 /** "Measure the dish" and "Noise" on the demo station: tape, words, applied, undone; records, G/T, its trend, the warning. */
 import { expect, type Page, test } from './rig.ts'
+import { goTo, openDemo } from './walk.ts'
 
 async function demo(page: Page, place: string): Promise<void> {
-  await page.clock.setFixedTime(new Date('2026-11-25T12:00:00Z'))
-  await page.goto('./')
-  await page.getByRole('button', { name: 'Look around in a demo station' }).click()
-  await expect(page.getByText('Demo: invented, nothing here was measured.')).toBeVisible()
-  await page.evaluate(to => {
-    location.hash = to
-  }, place)
+  await openDemo(page, { time: '2026-11-25T12:00:00Z', clock: 'fixed' })
+  await goTo(page, place)
 }
 const action = (page: Page, name: string) => page.getByRole('button', { name, exact: true })
 

@@ -1,12 +1,10 @@
 /** The place "Level" on the demo station: marks, changes, levels by hand. The page's clock stands after the demo's last record. */
 import { expect, type Page, test } from './rig.ts'
+import { openDemo } from './walk.ts'
 
 /** The demo station, at the place "Level". */
 async function demoLevel(page: Page): Promise<void> {
-  await page.clock.setFixedTime(new Date('2026-11-25T12:00:00Z'))
-  await page.goto('./')
-  await page.getByRole('button', { name: 'Look around in a demo station' }).click()
-  await expect(page.getByText('Demo: invented, nothing here was measured.')).toBeVisible()
+  await openDemo(page, { time: '2026-11-25T12:00:00Z', clock: 'fixed' })
   await page.getByRole('link', { name: 'Level' }).click()
   await expect(page.getByRole('heading', { name: 'So far, newest first' })).toBeVisible()
 }

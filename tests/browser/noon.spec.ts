@@ -1,42 +1,15 @@
 /** The noon check from count-down to sighting, from behind and in front; the feed's advice; the check after a storm. */
 import { readFileSync } from 'node:fs'
 import AxeBuilder from '@axe-core/playwright'
+import { bookOf, countedPit } from '../helpers/stations.ts'
 import { expect, type Page, test } from './rig.ts'
+import { openDemo, openScreen, press } from './walk.ts'
 
 const DEMO = JSON.parse(readFileSync(new URL('../../public/demo.fieldbook.json', import.meta.url), 'utf8'))
 
-const PIT = {
-  ...DEMO,
-  stations: [
-    {
-      id: 'st',
-      name: 'Gravel pit',
-      site: { latDeg: 47.1, lonDeg: 9.3, heightM: 640 },
-      dish: { diameterM: 3, focalRatio: 0.4, feedDiameterMm: 180 },
-      feeds: [{ id: 'a', name: 'ring feed', frequencyMHz: 1296 }],
-      mount: {
-        kind: 'el-over-az',
-        lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 360 },
-        upper: { readout: { type: 'linear-counts', zeroCounts: 0, countsPerDeg: 10 }, minReading: 0, maxReading: 900 },
-      },
-      sightings: [],
-    },
-  ],
-}
+const PIT = bookOf(countedPit())
 
-async function withBook(page: Page, book: unknown, time: string): Promise<void> {
-  await page.clock.install({ time: new Date(time) })
-  await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book }))
-  await page.goto('./')
-  await page.getByRole('button', { name: 'Look around in a demo station' }).click()
-  await expect(page.getByRole('button', { name: 'Look around in a demo station' })).toHaveCount(0)
-}
-
-const open = async (page: Page, place: string, title: string): Promise<void> => {
-  await page.goto(`#${place}`)
-  await expect(page.getByRole('heading', { level: 1, name: title })).toBeVisible()
-}
-const press = (page: Page, name: string | RegExp) => page.getByRole('button', { name }).click()
+const withBook = (page: Page, book: unknown, time: string) => openDemo(page, { book, time })
 
 async function expectAccessible(page: Page): Promise<void> {
   const { violations } = await new AxeBuilder({ page }).analyze()
@@ -87,7 +60,7 @@ test('counts down to noon, and a shadow tapped from behind and from in front is 
   page,
 }) => {
   await withBook(page, PIT, '2026-06-10T10:00:00Z')
-  await open(page, 'sight/noon', 'Noon check')
+  await openScreen(page, 'sight/noon', 'Noon check')
   // 12 h - 37.2 min of longitude - 0.6 min, the equation of time; 90° - 47.1° + 23.0° (both of the Sun from memory).
   await expect(page.getByText(/11:22.UTC.*65\.9° high in the south/)).toBeVisible()
   // The page's clock runs on while a busy machine works: what follows allows for a minute or two.
@@ -141,7 +114,7 @@ test('counts down to noon, and a shadow tapped from behind and from in front is 
 
 test('leaves the feed of the demo alone, with what is known and what is open', async ({ page }) => {
   await withBook(page, DEMO, '2026-11-25T13:00:00Z')
-  await open(page, 'correct', 'Correct')
+  await openScreen(page, 'correct', 'Correct')
   await press(page, 'Shadow against signal')
   await expect(page.getByText('Leave the feed alone')).toBeVisible()
   await expect(page.getByText('3 by shadow, 12 by signal')).toBeVisible()
@@ -152,7 +125,7 @@ test('tells a feed that is off where to go; the move is noted, and the advice is
   const book = structuredClone(DEMO)
   for (const s of book.stations[0].sightings) if (s.shadow) s.shadow.rightMm += 90
   await withBook(page, book, '2026-11-25T13:00:00Z')
-  await open(page, 'correct/feed', 'Shadow against signal')
+  await openScreen(page, 'correct/feed', 'Shadow against signal')
   // The shadow stands too far to the right: the feed does too.
   await expect(page.getByText(/^Move the feed \d+.±.\d+.mm to the left.*seen from behind the dish\.$/)).toBeVisible()
   await expect(page.getByText('Transmitter off and made safe before hands go near the feed.')).toBeVisible()
@@ -161,7 +134,7 @@ test('tells a feed that is off where to go; the move is noted, and the advice is
   await press(page, 'Keep this change')
   await expect(page).toHaveURL(/#level\/see\/change\//)
   // Nothing was sighted since: not done, and no new number to chase.
-  await open(page, 'correct/feed', 'Shadow against signal')
+  await openScreen(page, 'correct/feed', 'Shadow against signal')
   await expect(page.getByText('Moved, and not checked yet: leave the feed alone.')).toBeVisible()
   await expect(
     page.getByText(/^To tell whether it is done: \d+.shadows? and \d+.Sun peaks? by signal, since/),
@@ -190,7 +163,7 @@ async function keepStorm(page: Page, shadow: [right: string, below: string] | nu
 
 test('after a storm a shadow that moved at the peak means the feed; the change is noted', async ({ page }) => {
   await withBook(page, DEMO, '2026-11-25T10:00:00Z')
-  await open(page, 'sight/storm', 'After a storm')
+  await openScreen(page, 'sight/storm', 'After a storm')
   await expect(page.getByText(/do not climb while it blows/)).toBeVisible()
   await press(page, 'On the peak: take the time')
   await press(page, /^As dialled: \d+\.\d°/)
@@ -210,7 +183,7 @@ test('after a storm a shadow that moved at the peak means the feed; the change i
 
 test('a slipped counter is found, and hands are warned of a dish that swings down', async ({ page }) => {
   await withBook(page, DEMO, '2026-11-25T10:00:00Z')
-  await open(page, 'sight/storm', 'After a storm')
+  await openScreen(page, 'sight/storm', 'After a storm')
   await press(page, 'On the peak: take the time')
   await press(page, /^As dialled: \d+\.\d°/)
   await swingTo(page, -60)
@@ -228,7 +201,7 @@ test('one peak that fits is no all-clear: it is said what would tell, and one mo
   page,
 }) => {
   await withBook(page, DEMO, '2026-11-25T10:00:00Z')
-  await open(page, 'sight/storm', 'After a storm')
+  await openScreen(page, 'sight/storm', 'After a storm')
   await press(page, 'On the peak: take the time')
   await press(page, /^As dialled: \d+\.\d°/)
   await swingTo(page, 0)
@@ -241,7 +214,7 @@ test('one peak that fits is no all-clear: it is said what would tell, and one mo
   await expect(wouldTell.getByRole('button').first()).toBeVisible()
   await expectAccessible(page)
   const check = new URL(page.url()).hash.split('/').pop()!
-  await open(page, `sight/storm/more/${check}`, 'After a storm')
+  await openScreen(page, `sight/storm/more/${check}`, 'After a storm')
   await press(page, 'On the peak: take the time')
   await press(page, /^As dialled: \d+\.\d°/)
   await swingTo(page, 0)

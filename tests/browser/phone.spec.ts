@@ -4,6 +4,7 @@
  */
 import AxeBuilder from '@axe-core/playwright'
 import { expect, type Page, test } from './rig.ts'
+import { goTo, openDemo, press } from './walk.ts'
 
 declare global {
   interface Window {
@@ -43,12 +44,8 @@ async function hands(page: Page): Promise<void> {
 }
 
 async function demoAt(page: Page, hash: string): Promise<void> {
-  await page.goto('./')
-  await page.getByRole('button', { name: 'Look around in a demo station' }).click()
-  await expect(page.getByText('Demo: invented, nothing here was measured.')).toBeVisible()
-  await page.evaluate(to => {
-    location.hash = to
-  }, hash)
+  await openDemo(page)
+  await goTo(page, hash)
 }
 const tilt = (page: Page, beta: number | null, gamma: number | null) =>
   page.evaluate(([b, g]) => window.tilt(b!, g!), [beta, gamma])
@@ -59,7 +56,6 @@ async function lay(page: Page, beta: number, gamma: number): Promise<void> {
   await tilt(page, beta, gamma)
 }
 const big = (page: Page) => page.locator('.big-value').first()
-const press = (page: Page, name: string) => page.getByRole('button', { name, exact: true }).click()
 
 test('takes a reading by itself once still, upright and on both sides too, and in silence', async ({ page }) => {
   await hands(page)

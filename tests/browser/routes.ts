@@ -4,6 +4,7 @@
  */
 import { readFileSync } from 'node:fs'
 import { expect, type Page } from './rig.ts'
+import { openDemo } from './walk.ts'
 
 /** Beyond the last record of the demo, so that its solution does not change with the day of the test. */
 const NOW = '2026-11-25T13:00:00Z'
@@ -209,10 +210,7 @@ function countQuestions(): void {
 export async function openBook(page: Page, theme: Theme, book: unknown = faceBook()): Promise<void> {
   await page.addInitScript(countQuestions)
   await page.addInitScript(t => localStorage.setItem('moonplumb.theme', t), theme)
-  await page.clock.setFixedTime(new Date(NOW))
-  await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book }))
-  await page.goto('./')
-  await page.getByRole('button', { name: 'Look around in a demo station' }).click()
+  await openDemo(page, { book, time: NOW, clock: 'fixed' })
   await expect(page.getByText('of your Moon time loses less than')).toBeVisible({ timeout: 30_000 })
 }
 

@@ -1,46 +1,17 @@
 /** Drift scan and cross scan on an invented station: the Sun of 10 June 2026 through a beam of 5.4°. */
+import { bookOf, countedPit } from '../helpers/stations.ts'
 import { expect, type Page, test } from './rig.ts'
+import { openDemo, press, write } from './walk.ts'
 
 const START = '2026-06-10T10:00:00Z'
-const book = {
-  format: 'moonplumb-fieldbook',
-  version: 1,
-  exportedUtc: START,
-  stations: [
-    {
-      id: 'st',
-      name: 'Gravel pit',
-      site: { latDeg: 47.1, lonDeg: 9.3, heightM: 640 },
-      dish: { diameterM: 3, focalRatio: 0.4 },
-      feeds: [{ id: 'a', name: 'ring feed', frequencyMHz: 1296 }],
-      mount: {
-        kind: 'el-over-az',
-        lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 360 },
-        upper: {
-          readout: { type: 'linear-counts', zeroCounts: 0, countsPerDeg: 10 },
-          minReading: 0,
-          maxReading: 900,
-        },
-      },
-      sightings: [],
-    },
-  ],
-}
+const book = bookOf(countedPit({ dish: { diameterM: 3, focalRatio: 0.4 } }))
 
 async function begin(page: Page): Promise<void> {
-  // The clock stands where the test puts it: a slow machine then stamps the same times.
-  await page.clock.setFixedTime(new Date(START))
-  await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book }))
-  await page.goto('./')
-  await page.getByRole('button', { name: 'Look around in a demo station' }).click()
-  await expect(page.getByRole('heading', { name: 'Gravel pit' })).toBeVisible()
+  await openDemo(page, { book, time: START, clock: 'fixed' })
   await page.goto('./#sight')
   await page.getByRole('radio', { name: 'Sun' }).check()
   await page.goto('./#sight/list')
 }
-
-const press = (page: Page, name: string) => page.getByRole('button', { name, exact: true }).click()
-const write = (page: Page, name: string, text: string) => page.getByRole('textbox', { name, exact: true }).fill(text)
 
 /** A beam of 5.4° heard in dB: 5 dB over the sky in its middle. */
 const heard = (offBeams: number): string => (10 * Math.log10(1 + 2.2 * 2 ** (-4 * offBeams ** 2))).toFixed(2)

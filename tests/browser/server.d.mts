@@ -3,5 +3,8 @@ export interface Server {
   url: string
   stop(): Promise<void>
 }
-export declare function serve(source: string | ReadonlyMap<string, string>, port?: number): Promise<Server>
+export declare function serve(
+  source: string | ReadonlyMap<string, string | ((url: URL) => string)>,
+  port?: number,
+): Promise<Server>
 export declare function freePort(): Promise<number>

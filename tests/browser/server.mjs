@@ -16,17 +16,19 @@ const TYPES = {
 }
 
 /**
- * @param source  a folder, or a map of path → text
+ * @param source  a folder, or a map of path → text, or path → what makes the text of the address
  * @param port    0: any free one
  */
 export async function serve(source, port = 0) {
   const server = createServer((request, response) => {
-    const { pathname } = new URL(request.url ?? '/', 'http://localhost')
+    const url = new URL(request.url ?? '/', 'http://localhost')
+    const { pathname } = url
     const path = decodeURIComponent(pathname.endsWith('/') ? `${pathname}index.html` : pathname)
     const type = TYPES[extname(path)] ?? 'application/octet-stream'
     const headers = { 'content-type': type, 'cache-control': 'no-cache' }
     if (source instanceof Map) {
-      const text = source.get(path)
+      const kept = source.get(path)
+      const text = typeof kept === 'function' ? kept(url) : kept
       response.writeHead(text === undefined ? 404 : 200, headers).end(text)
       return
     }

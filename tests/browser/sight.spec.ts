@@ -1,41 +1,15 @@
 /** The place "Sight" on an empty phone with one invented station: stamp, complete, list, edit, leave out, undo. */
+import { bookOf, countedPit } from '../helpers/stations.ts'
 import { expect, type Page, test } from './rig.ts'
+import { openDemo } from './walk.ts'
 
 const sunUp = '2026-06-10T10:00:00Z'
 const minute = (n: number) => new Date(Date.parse(sunUp) + 60_000 * n).toISOString()
 
-const book = (more: object = {}) => ({
-  format: 'moonplumb-fieldbook',
-  version: 1,
-  exportedUtc: sunUp,
-  stations: [
-    {
-      id: 'st',
-      name: 'Gravel pit',
-      site: { latDeg: 47.1, lonDeg: 9.3, heightM: 640 },
-      dish: { diameterM: 3, focalRatio: 0.4, feedDiameterMm: 180 },
-      feeds: [{ id: 'a', name: 'ring feed', frequencyMHz: 1296 }],
-      mount: {
-        kind: 'el-over-az',
-        lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 360 },
-        upper: {
-          readout: { type: 'linear-counts', zeroCounts: 0, countsPerDeg: 10 },
-          minReading: 0,
-          maxReading: 900,
-        },
-      },
-      sightings: [],
-      ...more,
-    },
-  ],
-})
+const book = (more: object = {}) => bookOf(countedPit(more))
 
 async function withStation(page: Page, more: object = {}, clock: 'set' | 'real' = 'set'): Promise<void> {
-  if (clock === 'set') await page.clock.install({ time: new Date(sunUp) })
-  await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book(more) }))
-  await page.goto('./')
-  await page.getByRole('button', { name: 'Look around in a demo station' }).click()
-  await expect(page.getByRole('heading', { name: 'Gravel pit' })).toBeVisible()
+  await openDemo(page, { book: book(more), ...(clock === 'set' && { time: sunUp }) })
 }
 
 const stored = (page: Page): Promise<Record<string, unknown>[]> =>

@@ -2,6 +2,7 @@
 import { stationWith } from '../helpers/many.ts'
 import { bookOf, START_MS } from '../helpers/simulate.ts'
 import { expect, type Page, test } from './rig.ts'
+import { openDemo } from './walk.ts'
 
 const NOW = START_MS + 22 * 86_400_000
 /** W3C Long Tasks: a task of more than 50 ms is a long one. */
@@ -91,10 +92,7 @@ test.slow()
 
 test('no task on the page is longer than 50 ms while 300 sightings are solved', async ({ page }) => {
   await page.addInitScript(watchPage)
-  await page.clock.setFixedTime(new Date(NOW))
-  await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: bookOf(stationWith(300, 30)) }))
-  await page.goto('./')
-  await page.getByRole('button', { name: 'Look around in a demo station' }).click()
+  await openDemo(page, { book: bookOf(stationWith(300, 30)), time: NOW, clock: 'fixed' })
   await expect(page.getByText('of your Moon time loses less than')).toBeVisible({ timeout: 30_000 })
   const go = (address: string) =>
     page.evaluate(a => {

@@ -1,6 +1,7 @@
 /** What happens round the store: no database, two tabs, reloads, backups; on the screens of a person who meets it. */
 import { smallBook } from '../helpers/smallbook.ts'
 import { expect, type Page, test } from './rig.ts'
+import { goTo } from './walk.ts'
 
 const box = (page: Page, name: string | RegExp) => page.getByRole('textbox', { name, exact: typeof name === 'string' })
 const press = (page: Page, name: string | RegExp) =>
@@ -8,10 +9,6 @@ const press = (page: Page, name: string | RegExp) =>
     .getByRole('button', { name, exact: typeof name === 'string' })
     .first()
     .click()
-const goTo = (page: Page, hash: string) =>
-  page.evaluate(to => {
-    location.hash = to
-  }, hash)
 
 async function bring(page: Page): Promise<void> {
   await goTo(page, '#book/bring')

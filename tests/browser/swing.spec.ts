@@ -1,12 +1,10 @@
 /** Before the first sighting, on an invented station: an axis by swinging, a jack's calibration, the clock, the Sun's line, a rough heading. */
+import { bookOf, gravelPit } from '../helpers/stations.ts'
 import { expect, type Page, test } from './rig.ts'
+import { openDemo, press, write } from './walk.ts'
 
 const NOON = '2026-11-25T12:00:00.000Z'
-const station = {
-  id: 'st',
-  name: 'Gravel pit',
-  site: { latDeg: 47.1, lonDeg: 9.3, heightM: 640 },
-  dish: { diameterM: 3, focalRatio: 0.4 },
+const station = gravelPit({
   feeds: [{ id: 'a', name: 'ring feed', frequencyMHz: 1296, beamwidthDeg: 5 }],
   mount: {
     kind: 'az-over-el',
@@ -34,25 +32,16 @@ const station = {
       lower: 20,
       upper: 400,
       method: 'signal-peak',
-      stamp: { monotonicMs: 1000 },
+      ...{ stamp: { monotonicMs: 1000 } },
     },
   ],
-}
+})
 
 /** @param clock  'fixed': time stands still; 'runs': from noon on, both clocks of the page together */
 async function at(page: Page, hash: string, clock: 'fixed' | 'runs' = 'fixed'): Promise<void> {
-  if (clock === 'runs') await page.clock.install({ time: new Date(NOON) })
-  else await page.clock.setFixedTime(new Date(NOON))
-  await page.route('**/demo.fieldbook.json', route =>
-    route.fulfill({ json: { format: 'moonplumb-fieldbook', version: 1, exportedUtc: NOON, stations: [station] } }),
-  )
-  await page.goto('./')
-  await page.getByRole('button', { name: 'Look around in a demo station' }).click()
-  await expect(page.getByRole('heading', { name: 'Gravel pit' })).toBeVisible()
+  await openDemo(page, { book: bookOf(station), time: NOON, clock })
   await page.goto(`./${hash}`)
 }
-const press = (page: Page, name: string) => page.getByRole('button', { name, exact: true }).click()
-const write = (page: Page, name: string, text: string) => page.getByRole('textbox', { name, exact: true }).fill(text)
 
 test('swings the tilt axis by values typed, twice fastened, outlives a reload and keeps the level', async ({
   page,

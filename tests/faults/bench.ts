@@ -18,19 +18,33 @@ declare global {
   var transacted: (what: 'begun' | 'complete') => void
 }
 
-/** Serves the harness page, bundled from the sources as they are. */
-export async function servePage() {
+/** What the page says while it writes: a pair is kept; a transaction that writes has begun, or is complete. */
+export type Saying = { acked: string } | { transacted: 'begun' | 'complete' }
+
+/**
+ * Serves the harness page, bundled from the sources as they are.
+ *
+ * @param hear  gets what a page says by asking for `told?…`, where its browser has no nearer way out
+ */
+export async function servePage(hear: (said: Saying) => void = () => {}) {
   const bundle = await rolldown({ input: 'tests/faults/page.ts', platform: 'browser', logLevel: 'silent' })
   const { output } = await bundle.generate({ format: 'esm', codeSplitting: false })
   await bundle.close()
   const html =
     '<!doctype html><meta charset="utf-8"><title>faults</title><script type="module" src="/page.js"></script>'
   return serve(
-    new Map([
+    new Map<string, string | ((url: URL) => string)>([
       ['/index.html', html],
       ['/page.js', output[0].code],
+      [
+        '/told',
+        ({ searchParams }: URL) => {
+          hear(Object.fromEntries(searchParams) as Saying)
+          return ''
+        },
+      ],
     ]),
-  ) // prettier-ignore
+  )
 }
 
 export interface Victim {

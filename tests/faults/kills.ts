@@ -2,7 +2,48 @@
  * The browser is killed in the middle of writing, again and again, on one profile. What the page had been told is saved
  * must be there afterwards, and nothing may be there by half.
  */
-import { newProfile, seeded, servePage, startBrowser } from './bench.ts'
+import { newProfile, type Saying, seeded, servePage, startBrowser } from './bench.ts'
+
+/** A browser at the harness page that can be killed: any engine. */
+export interface Writer {
+  /** Opens the database of that name on a fresh page, and reads all of it. */
+  read(database: string): Promise<{ there: string[]; halves: string[]; told: readonly string[] }>
+  /** Begins to write pairs, until it is killed. @param hear  gets what the page says itself; else it asks the host for `told` */
+  write(run: string, bytes: number, hear: Hear): Promise<void>
+  /** SIGKILL for all of it. */
+  kill(): Promise<void>
+}
+/** @param url  of the harness page */
+export type StartWriter = (profile: string, url: string) => Promise<Writer>
+type Hear = (said: Saying) => void
+
+/** So long a pause between two pairs, at most. */
+export const REST_MS = 40
+
+const chromiumWriter: StartWriter = async (profile, url) => {
+  const victim = await startBrowser(profile)
+  let page = victim.browser.contexts()[0]!.pages()[0]!
+  return {
+    async read(database) {
+      page = await victim.open(url, database)
+      const { there, halves } = await page.evaluate(() => harness.verifyPairs())
+      return { there, halves, told: await page.evaluate(() => harness.told()) }
+    },
+    async write(run, bytes, hear) {
+      await page.exposeFunction('acked', (n: string) => hear({ acked: n }))
+      await page.exposeFunction('transacted', (what: 'begun' | 'complete') => hear({ transacted: what }))
+      await page.evaluate(() => harness.watchTransactions(what => globalThis.transacted(what)))
+      await page.evaluate(
+        ([name, size, rest]) => void harness.writePairs(name, 100_000, size, globalThis.acked, rest),
+        [run, bytes, REST_MS] as const,
+      )
+    },
+    async kill() {
+      await victim.kill()
+      await victim.browser.close().catch(() => {})
+    },
+  }
+}
 
 export interface KillFigures {
   kills: number
@@ -19,9 +60,14 @@ export interface KillFigures {
   unacknowledgedKept: number
 }
 
-export async function killsWhileWriting(kills: number, seed: number): Promise<KillFigures> {
+export async function killsWhileWriting(
+  kills: number,
+  seed: number,
+  start: StartWriter = chromiumWriter,
+): Promise<KillFigures> {
   const random = seeded(seed)
-  const server = await servePage()
+  let hear: Hear = () => {}
+  const server = await servePage(said => hear(said))
   const profile = newProfile()
   const figures: KillFigures = {
     kills: 0,
@@ -36,11 +82,9 @@ export async function killsWhileWriting(kills: number, seed: number): Promise<Ki
   // A fresh database every 20 kills: reading everything after each kill stays short.
   const PER_DATABASE = 20
   let acked = new Set<string>()
-  let victim = await startBrowser(profile.folder)
+  let victim = await start(profile.folder, server.url)
   const verify = async (database: string) => {
-    const page = await victim.open(server.url, database)
-    const { there, halves } = await page.evaluate(() => harness.verifyPairs())
-    const told = await page.evaluate(() => harness.told())
+    const { there, halves, told } = await victim.read(database)
     if (told.includes('put-back')) figures.databasesPutBack++
     const found = new Set(there)
     const missing = [...acked].filter(n => !found.has(n))
@@ -50,13 +94,13 @@ export async function killsWhileWriting(kills: number, seed: number): Promise<Ki
       for (const n of missing) acked.delete(n) // each is counted once
     }
     figures.halfRecords += halves.length
-    return { page, found }
+    return found
   }
   try {
     for (let round = 0; round < kills; round++) {
       const database = `kills-${Math.floor(round / PER_DATABASE)}`
       if (round % PER_DATABASE === 0) acked = new Set()
-      const { page, found } = await verify(database)
+      const found = await verify(database)
       for (const n of found)
         if (!acked.has(n)) {
           figures.unacknowledgedKept++
@@ -69,23 +113,17 @@ export async function killsWhileWriting(kills: number, seed: number): Promise<Ki
       const soon = new Promise<void>(resolve => {
         reached = resolve
       })
-      await page.exposeFunction('acked', (n: string) => {
-        acked.add(n)
-        figures.acknowledged++
-        if (++heard >= enough) reached()
-      })
       let open = 0
-      await page.exposeFunction('transacted', (what: 'begun' | 'complete') => {
-        open += what === 'begun' ? 1 : -1
-      })
-      await page.evaluate(() => harness.watchTransactions(what => globalThis.transacted(what)))
       const size = 50 + Math.floor(random() * 3_000)
-      const writing = page
-        .evaluate(([run, bytes]) => harness.writePairs(run, 100_000, bytes, globalThis.acked, 40), [
-          `r${round}`,
-          size,
-        ] as const)
-        .catch(() => {}) // ended by the kill
+      hear = said => {
+        if ('transacted' in said) open += said.transacted === 'begun' ? 1 : -1
+        else {
+          acked.add(said.acked)
+          figures.acknowledged++
+          if (++heard >= enough) reached()
+        }
+      }
+      await victim.write(`r${round}`, size, hear)
       // Every other time at once when an acknowledgement comes in, else at any moment.
       if (round % 2 === 0) await soon
       else await new Promise(resolve => setTimeout(resolve, afterMs))
@@ -93,9 +131,7 @@ export async function killsWhileWriting(kills: number, seed: number): Promise<Ki
       await victim.kill()
       figures.kills++
       if (isOpen) figures.midWrite++
-      await writing
-      await victim.browser.close().catch(() => {})
-      victim = await startBrowser(profile.folder)
+      victim = await start(profile.folder, server.url)
       if (round % PER_DATABASE === PER_DATABASE - 1 || round === kills - 1) await verify(database)
     }
   } finally {

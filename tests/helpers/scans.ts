@@ -9,6 +9,7 @@ import { spotAt } from '../../src/core/scan/dishtrack.ts'
 import { fitGaussian, type GaussianFit, type ScanSample } from '../../src/core/scan/gaussian.ts'
 import { enuFromAzEl } from '../../src/core/vectors.ts'
 import { chance } from './random.ts'
+import { gravelPit } from './stations.ts'
 
 export interface ScanWish {
   /** Samples, evenly over `span` widths about 0. */
@@ -90,19 +91,12 @@ export function scanTrials(seed: number, trials: number, wish: ScanWish) {
  */
 export function crossTrials(seed: number, trials: number, snr: number, points: number) {
   const c = chance(seed)
-  const station = stationFromRecord({
-    id: 's',
-    name: 'Scans',
-    site: { latDeg: 47, lonDeg: 9, heightM: 0 },
-    dish: { diameterM: 3, focalRatio: 0.4 },
-    feeds: [{ id: 'a', name: 'feed', frequencyMHz: 1296, beamwidthDeg: 5 }],
-    mount: {
-      kind: 'el-over-az',
-      lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 360 },
-      upper: { readout: { type: 'degrees' }, minReading: 0, maxReading: 90 },
-    },
-    sightings: [],
-  })
+  const station = stationFromRecord(
+    gravelPit({
+      site: { latDeg: 47, lonDeg: 9, heightM: 0 },
+      feeds: [{ id: 'a', name: 'feed', frequencyMHz: 1296, beamwidthDeg: 5 }],
+    }),
+  )
   const D = Math.PI / 180
   const target = { type: 'landmark', az: 120 * D, el: 30 * D } as const
   const plan = crossPlan(station, station.feeds[0]!, onPaper(), target, 0, { points })!

@@ -8,7 +8,6 @@ import { type Built, onPaper, slotOf } from '../../src/core/mount/slots.ts'
 import type {
   Axis,
   AxisRecord,
-  FieldBook,
   Method,
   MountKind,
   ParameterId,
@@ -46,12 +45,7 @@ const D = Math.PI / 180
 
 export const utcOf = (ms: number): string => new Date(ms).toISOString().replace('.000Z', 'Z')
 
-export const bookOf = (...stations: StationRecord[]): FieldBook => ({
-  format: 'moonplumb-fieldbook',
-  version: 1,
-  exportedUtc: utcOf(START_MS),
-  stations,
-})
+export { bookOf } from './stations.ts'
 
 /** The core's flat array of the same deviations. */
 export function builtFromTruth(record: StationRecord, truth: Truth, feed = record.feeds[0]!.id): Built {

@@ -5,6 +5,7 @@ import { type BookModel, createBook as bookOf, entry, recordOf, stationEntry, to
 import { outgoingBook } from '../../src/state/handout.ts'
 import type { Kept, StoreFailure } from '../../src/store/database.ts'
 import { openStore, type Store } from '../../src/store/records.ts'
+import { did } from '../helpers/steps.ts'
 
 let n = 0
 const opened: Store[] = []
@@ -35,14 +36,14 @@ function failing(store: Store, failures: StoreFailure[]): Store {
 async function withStation(store: Store) {
   const model = createBook(store)
   await model.load()
-  await model.save('add a station', [stationEntry(station('s'))])
+  await model.keep(did('add a station'), [stationEntry(station('s'))])
   return model
 }
 
-describe('save', () => {
+describe('keep', () => {
   it("shows a record, and 'saved', only when it is written", async () => {
     const model = await withStation(freshStore())
-    const saving = model.save('add a sighting', [sighting('a', 1)])
+    const saving = model.keep(did('add a sighting'), [sighting('a', 1)])
     expect(model.saving.value.kind).toBe('saving')
     expect(readings(model)).toEqual([])
     await saving
@@ -52,8 +53,8 @@ describe('save', () => {
 
   it('keeps the order in which sightings were made, and the place of one that is edited', async () => {
     const model = await withStation(freshStore())
-    for (const id of ['c', 'a', 'b']) await model.save('add', [sighting(id, 1)])
-    await model.save('edit', [sighting('c', 2)])
+    for (const id of ['c', 'a', 'b']) await model.keep(did('add'), [sighting(id, 1)])
+    await model.keep(did('edit'), [sighting('c', 2)])
     expect(readings(model)).toEqual([
       ['c', 2],
       ['a', 1],
@@ -70,9 +71,9 @@ describe('save', () => {
       ]),
     )
     await model.load()
-    expect((await model.save('add a station', [stationEntry(station('s'))])).kind).toBe('full')
+    expect((await model.keep(did('add a station'), [stationEntry(station('s'))])).kind).toBe('full')
     expect(model.saving.value).toMatchObject({ kind: 'unsaved', failure: { kind: 'full' } })
-    expect(model.unsaved.value.map(u => u.what)).toEqual(['add a station'])
+    expect(model.unsaved.value.map(u => u.step)).toEqual([did('add a station')])
     expect((await model.retryUnsaved()).kind).toBe('dropped')
     expect(model.unsaved.value).toHaveLength(1)
     expect((await model.retryUnsaved()).kind).toBe('done')
@@ -84,7 +85,7 @@ describe('save', () => {
 
   it('keeps even a record that is a mistake of ours on the screen', async () => {
     const model = await withStation(freshStore())
-    await expect(model.save('add a sighting', [sighting('a', Number.NaN)])).rejects.toThrow(RangeError)
+    await expect(model.keep(did('add a sighting'), [sighting('a', Number.NaN)])).rejects.toThrow(RangeError)
     expect(model.unsaved.value).toHaveLength(1)
     model.discardUnsaved(model.unsaved.value[0]!)
     expect(model.saving.value.kind).toBe('idle')
@@ -92,12 +93,12 @@ describe('save', () => {
 
   it('completes a half sighting in one step: the half goes, the whole comes', async () => {
     const model = await withStation(freshStore())
-    await model.save('stamp a sighting', [
+    await model.keep(did('stamp a sighting'), [
       entry('half-sighting', 's', { id: 'h', utc: '2026-05-01T00:00:00Z' } as never),
     ])
     expect((model.station.value as never as { halfSightings: unknown[] }).halfSightings).toHaveLength(1)
     const half = recordOf(model, 'half-sighting', 's', 'h')!
-    await model.save('complete a sighting', [tombstone(half), sighting('h', 3)])
+    await model.keep(did('complete a sighting'), [tombstone(half), sighting('h', 3)])
     expect(readings(model)).toEqual([['h', 3]])
     await model.undo()
     expect(readings(model)).toEqual([])
@@ -108,12 +109,12 @@ describe('save', () => {
 describe('undo', () => {
   it('takes back one step after the other, down to the empty phone', async () => {
     const model = await withStation(freshStore())
-    await model.save('add', [sighting('a', 1)])
-    await model.save('edit', [sighting('a', 2)])
-    await model.save('edit again', [sighting('a', 3)])
+    await model.keep(did('add'), [sighting('a', 1)])
+    await model.keep(did('edit'), [sighting('a', 2)])
+    await model.keep(did('edit again'), [sighting('a', 3)])
     const seen: unknown[] = []
     for (const expected of ['edit again', 'edit', 'add', 'add a station']) {
-      expect(model.undoable.value).toBe(expected)
+      expect(model.undoable.value).toEqual(did(expected))
       expect((await model.undo()).kind).toBe('done')
       seen.push(model.station.value ? readings(model) : null)
     }
@@ -124,7 +125,7 @@ describe('undo', () => {
 
   it('brings a deleted station back with everything', async () => {
     const model = await withStation(freshStore())
-    await model.save('add', [sighting('a', 1)])
+    await model.keep(did('add'), [sighting('a', 1)])
     await model.deleteStation('s', '{}')
     expect(model.station.value).toBeNull()
     expect((await model.keptCopies()) as { value: unknown[] }).toMatchObject({
@@ -136,9 +137,9 @@ describe('undo', () => {
 
   it("says 'overtaken' when another tab changed the record, and then shows that", async () => {
     const [one, two] = [await withStation(freshStore('shared')), createBook(freshStore('shared'))]
-    await one.save('add', [sighting('a', 1)])
+    await one.keep(did('add'), [sighting('a', 1)])
     await two.load()
-    await two.save('edit', [sighting('a', 2)])
+    await two.keep(did('edit'), [sighting('a', 2)])
     expect((await one.undo()).kind).toBe('overtaken')
     expect(readings(one)).toEqual([['a', 2]])
   })
@@ -186,7 +187,7 @@ describe('importBook and outgoingBook', () => {
     expect(model.backups.value.map(b => b.station)).toEqual(['s', 't'])
     await model.noteExported(model.marksFor(['s', 't'], 5))
     expect(model.backups.value).toEqual([])
-    await model.save('edit', [sighting('x', 9)])
+    await model.keep(did('edit'), [sighting('x', 9)])
     const later = createBook(store)
     await later.load()
     expect(later.backups.value).toEqual([{ station: 's', changes: 1, lastExportMs: 5 }])
@@ -198,11 +199,11 @@ describe('load', () => {
     const store = freshStore()
     const model = await withStation(store)
     const old = await store.load()
-    await model.save('add', [sighting('a', 1)])
+    await model.keep(did('add'), [sighting('a', 1)])
     let reads = 0
     const late = createBook({ ...store, load: async () => (reads++ === 0 ? old : store.load()) })
     await late.load()
-    const saving = late.save('edit', [sighting('a', 2)])
+    const saving = late.keep(did('edit'), [sighting('a', 2)])
     // It was made from nothing, and something is there: the person says which stands.
     await expect.poll(() => late.clash.value?.theirs.map(r => r.revision)).toEqual([1])
     late.clash.value!.answer('mine')
@@ -214,12 +215,12 @@ describe('load', () => {
   it('never lets a reading that was begun before a write take that write back', async () => {
     const store = freshStore()
     const model = await withStation(store)
-    await model.save('add', [sighting('a', 1)])
+    await model.keep(did('add'), [sighting('a', 1)])
     const before = await store.load()
     let isLate = false
     const late = createBook({ ...store, load: async () => (isLate ? before : store.load()) })
     await late.load()
-    await late.save('edit', [sighting('a', 2)])
+    await late.keep(did('edit'), [sighting('a', 2)])
     isLate = true
     await late.load()
     expect(readings(late)).toEqual([['a', 2]])
@@ -247,8 +248,8 @@ describe('load', () => {
     await model.load()
     expect(model.status.value).toEqual({ kind: 'ready' })
     expect(model.standing.value).toEqual({ kind: 'memory', failure: off })
-    await model.save('add a station', [stationEntry(station('s'))])
-    await model.save('add', [sighting('a', 1)])
+    await model.keep(did('add a station'), [stationEntry(station('s'))])
+    await model.keep(did('add'), [sighting('a', 1)])
     expect(readings(model)).toEqual([['a', 1]])
     await model.undo()
     expect(readings(model)).toEqual([])

@@ -21,6 +21,7 @@ import { openStore, type Store } from '../../src/store/records.ts'
 import { type BringWorker, createBringer } from '../../src/worker/bring.ts'
 import { createBringing } from '../../src/worker/bringing.ts'
 import { smallBook } from '../helpers/smallbook.ts'
+import { did } from '../helpers/steps.ts'
 
 let n = 0
 const opened: Store[] = []
@@ -44,7 +45,7 @@ const planOf = (model: BookModel, text: string): Plan => {
 /** As it is carried out, on a model of its own. */
 async function bring(model: BookModel, text: string, choices: Choices = NONE): Promise<number> {
   const arrivals = arrivalsFor(planOf(model, text), choices)
-  if (arrivals.length > 0) await model.save('bring in', arrivals.map(draftFrom))
+  if (arrivals.length > 0) await model.keep(did('bring in'), arrivals.map(draftFrom))
   return arrivals.length
 }
 const exported = (model: BookModel): string => writeFieldBook(outgoingBook(model, 0))
@@ -57,7 +58,7 @@ const reading = (model: BookModel, id: string): number | undefined =>
 const edit = (model: BookModel, lower: number) => {
   const station = model.station.value as StationRecord
   const body = { ...station.sightings.find(s => s.id === 'si-1')!, lower }
-  return model.save('edit', [entry('sighting', station.id, body)])
+  return model.keep(did('edit'), [entry('sighting', station.id, body)])
 }
 
 describe('lookAt', () => {
@@ -115,8 +116,8 @@ describe('a book that would not be sound', () => {
     await bring(one, textOf(start))
     await bring(two, exported(one))
     const station = one.station.value!
-    await one.save('take a feed away', [stationEntry({ ...station, feeds: station.feeds.slice(0, 1) })])
-    await two.save('sight', [entry('sighting', 'st-1', { ...station.sightings[0]!, id: 'si-new', feed: 'b' })])
+    await one.keep(did('take a feed away'), [stationEntry({ ...station, feeds: station.feeds.slice(0, 1) })])
+    await two.keep(did('sight'), [entry('sighting', 'st-1', { ...station.sightings[0]!, id: 'si-new', feed: 'b' })])
     return [one, two]
   }
 
@@ -232,7 +233,7 @@ describe('two phones', () => {
     await bring(two, exported(one))
     await edit(one, 21)
     const body = { ...two.station.value!.sightings[0]!, note: 'cloud' }
-    await two.save('note', [entry('sighting', 'st-1', body)])
+    await two.keep(did('note'), [entry('sighting', 'st-1', body)])
     const plan = planOf(two, exported(one))
     expect(plan.together.map(t => [t.id, t.taken])).toEqual([[recordId('sighting', 'st-1', 'si-1'), ['/lower']]])
     await bring(two, exported(one))
@@ -247,7 +248,7 @@ describe('two phones', () => {
     await bring(two, exported(one))
     await bring(three, exported(one))
     const gone = recordOf(one, 'sighting', 'st-1', 'si-1')!
-    await one.save('delete', [tombstone(gone)])
+    await one.keep(did('delete'), [tombstone(gone)])
     await bring(two, exported(one))
     expect(reading(two, 'si-1')).toBeUndefined()
     await edit(three, 21)
@@ -320,7 +321,7 @@ describe('createBringIn', () => {
     const stages: string[] = []
     const looked = await bringIn.look(new Blob([many(1000)]), stage => stages.push(stage))
     expect(looked).toMatchObject({ kind: 'plan', digest: { added: { count: 1018 } } })
-    const done = await bringIn.carryOut(NONE, 'bring in', stage => stages.push(stage))
+    const done = await bringIn.carryOut(NONE, 1, stage => stages.push(stage))
     expect(done).toEqual({ kind: 'done', count: 1018 })
     expect(model.station.value!.sightings).toHaveLength(1005)
     expect([...new Set(stages)]).toEqual(['read', 'check', 'compare', 'write'])
@@ -332,7 +333,7 @@ describe('createBringIn', () => {
     const model = await phone()
     const bringIn = createBringIn(model, createBringer(here().start))
     await bringIn.look(new Blob([many(5000)]), quiet)
-    expect(await bringIn.carryOut(NONE, 'bring in', quiet)).toEqual({ kind: 'done', count: 5018 })
+    expect(await bringIn.carryOut(NONE, 1, quiet)).toEqual({ kind: 'done', count: 5018 })
     expect(model.station.value!.sightings).toHaveLength(5005)
     expect((await model.undo()).kind).toBe('done')
     expect(model.stations.value).toEqual([])
@@ -342,7 +343,7 @@ describe('createBringIn', () => {
     const model = await phone()
     const bringIn = createBringIn(model, createBringer(here().start))
     await bringIn.look(many(1000), quiet)
-    const done = await bringIn.carryOut(NONE, 'bring in', (stage, share) => {
+    const done = await bringIn.carryOut(NONE, 1, (stage, share) => {
       if (stage === 'write' && share > 0) bringIn.stop()
     })
     expect(done).toEqual({ kind: 'stopped' })
@@ -365,11 +366,11 @@ describe('createBringIn', () => {
     const bringIn = createBringIn(model, createBringer(here().start))
     await bringIn.look(many(1), quiet)
     await edit(model, 5)
-    expect(await bringIn.carryOut(NONE, 'bring in', quiet)).toMatchObject({
+    expect(await bringIn.carryOut(NONE, 1, quiet)).toMatchObject({
       kind: 'changed',
       looked: { kind: 'plan', digest: { added: { count: 1 } } },
     })
-    expect(await bringIn.carryOut(NONE, 'bring in', quiet)).toEqual({ kind: 'done', count: 1 })
+    expect(await bringIn.carryOut(NONE, 1, quiet)).toEqual({ kind: 'done', count: 1 })
   })
 
   it('tells bad text, what is no field book, and a file too large', async () => {
@@ -393,7 +394,7 @@ describe('createBringIn', () => {
     for (const list of ['sightings', 'levels', 'references']) other.stations[0][list] = []
     const looked = await bringIn.look(textOf(other), quiet)
     expect(looked.kind).toBe('plan')
-    const done = await bringIn.carryOut({ ...NONE, rest: 'theirs' }, 'bring in', quiet)
+    const done = await bringIn.carryOut({ ...NONE, rest: 'theirs' }, 1, quiet)
     expect(done).toMatchObject({ kind: 'illegal' })
     expect(bare(model.stations.value)).toEqual(bare(smallBook().stations))
   })

@@ -6,6 +6,7 @@ import { type BookModel, createBook, entry } from '../../src/state/book.ts'
 import { arrivalsFor, lookAt, type Plan } from '../../src/state/bringin.ts'
 import { hasOwnWork } from '../../src/state/demo.ts'
 import { openStore } from '../../src/store/records.ts'
+import { did } from '../helpers/steps.ts'
 
 const TEXT = readFileSync(new URL('../../public/demo.fieldbook.json', import.meta.url), 'utf8')
 
@@ -23,8 +24,8 @@ function planOf(model: BookModel): Plan {
 const asks = (model: BookModel) => hasOwnWork(planOf(model), model.records.value)
 async function open(model: BookModel): Promise<number> {
   const arrivals = arrivalsFor(planOf(model), { sides: {}, deleted: 'back' })
-  await model.save(
-    'open',
+  await model.keep(
+    did('open'),
     arrivals.map(({ revision: _, ...draft }) => draft),
   )
   return arrivals.length
@@ -32,7 +33,7 @@ async function open(model: BookModel): Promise<number> {
 const station = (model: BookModel) => model.stations.value[0]!
 const noted = (model: BookModel) => {
   const s = station(model)
-  return model.save('note', [entry('sighting', s.id, { ...s.sightings[0]!, note: 'mine' })])
+  return model.keep(did('note'), [entry('sighting', s.id, { ...s.sightings[0]!, note: 'mine' })])
 }
 
 describe('the demo station', () => {
@@ -69,7 +70,7 @@ describe('the demo station', () => {
     const model = await phone()
     await open(model)
     const { id, kind, station: of, body } = model.records.value.find(r => r.kind === 'sighting')!
-    await model.save('delete', [{ id, kind, station: of, body, deleted: true }])
+    await model.keep(did('delete'), [{ id, kind, station: of, body, deleted: true }])
     expect(asks(model)).toBe(true)
   })
 })

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { readingSigmaMm, shadowsOfHour, stretchesOf, trueMs } from '../../src/state/noon.ts'
+import { gravelPit } from '../helpers/stations.ts'
 
 const at = (minute: number) => new Date(Date.UTC(2026, 5, 10, 10, minute)).toISOString()
 const shadow = (id: string, minute: number, more: Partial<SightingRecord> = {}): SightingRecord => ({
@@ -13,23 +14,15 @@ const shadow = (id: string, minute: number, more: Partial<SightingRecord> = {}):
   shadow: { rightMm: 0, upMm: 0 },
   ...more,
 })
-const station = (sightings: SightingRecord[], more: Partial<StationRecord> = {}): StationRecord => ({
-  id: 'st',
-  name: 'Gravel pit',
-  site: { latDeg: 47, lonDeg: 9, heightM: 600 },
-  dish: { diameterM: 3, focalRatio: 0.4 },
-  feeds: [
-    { id: 'a', name: 'ring', frequencyMHz: 1296 },
-    { id: 'b', name: 'horn', frequencyMHz: 10368 },
-  ],
-  mount: {
-    kind: 'el-over-az',
-    lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 360 },
-    upper: { readout: { type: 'degrees' }, minReading: 0, maxReading: 90 },
-  },
-  sightings,
-  ...more,
-})
+const station = (sightings: SightingRecord[], more: Partial<StationRecord> = {}): StationRecord =>
+  gravelPit({
+    feeds: [
+      { id: 'a', name: 'ring', frequencyMHz: 1296 },
+      { id: 'b', name: 'horn', frequencyMHz: 10368 },
+    ],
+    sightings,
+    ...more,
+  })
 const ids = (list: SightingRecord[]) => list.map(s => s.id)
 
 describe('shadowsOfHour', () => {

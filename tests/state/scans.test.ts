@@ -27,6 +27,7 @@ import {
 import type { Kept, StoreFailure } from '../../src/store/database.ts'
 import { openStore, type Store } from '../../src/store/records.ts'
 import { smallBook } from '../helpers/smallbook.ts'
+import { did } from '../helpers/steps.ts'
 
 let n = 0
 const opened: Store[] = []
@@ -49,7 +50,7 @@ async function bookWith(
   })
   let ready = false
   await model.load()
-  await model.save('add', [stationEntry(smallBook().stations[0])])
+  await model.keep(did('add'), [stationEntry(smallBook().stations[0])])
   ready = true
   return { model, station: () => model.station.value! }
 }
@@ -74,6 +75,7 @@ const cross = (): CrossScanRecord => ({
   scale: 'dB',
   samples: [],
 })
+const BEGIN = { kind: 'begin-scan', place: 'scan', subject: { id: 'd', what: 'drift' } } as const
 const crossLevel = (s: number) => ({ s, axis: 'lower' as const, lower: 300 + s, upper: 210, level: s / 10 })
 const heard = (station: StationRecord, model: BookModel) => {
   const records = scanRecords(station, model)
@@ -83,13 +85,13 @@ const heard = (station: StationRecord, model: BookModel) => {
 describe('a drift scan', () => {
   it('has every level on the medium at once, in parts that stay short, and all in order of time', async () => {
     const { model, station } = await bookWith()
-    await keepScan(station(), [drift()], 'begin', model)
+    await keepScan(station(), [drift()], BEGIN, model)
     // Two within the time of one writing: neither may overwrite the other.
     await Promise.all([
-      addLevel('st-1', 'd', { s: 0, level: 1 }, 'level', model),
-      addLevel('st-1', 'd', { s: 1, level: 2 }, 'level', model),
+      addLevel('st-1', drift(), { s: 0, level: 1 }, model),
+      addLevel('st-1', drift(), { s: 1, level: 2 }, model),
     ])
-    for (let s = 2; s < 2 * PART + 3; s++) await addLevel('st-1', 'd', { s, level: 0 }, 'level', model)
+    for (let s = 2; s < 2 * PART + 3; s++) await addLevel('st-1', drift(), { s, level: 0 }, model)
     const { samples } = heard(station(), model)
     expect(samples.map(x => x.s)).toEqual(Array.from({ length: 2 * PART + 3 }, (_, k) => k))
     const parts = scanRecords(station(), model).filter(r => r.what === 'part')
@@ -101,10 +103,10 @@ describe('a drift scan', () => {
   it('loses no level that could not be written: it is shown, waits, and a later one does not overwrite it', async () => {
     const full: StoreFailure = { kind: 'full', message: '' }
     const { model, station } = await bookWith([null, null, full, null])
-    await keepScan(station(), [drift()], 'begin', model)
-    await addLevel('st-1', 'd', { s: 0, level: 1 }, 'level', model)
-    expect(await addLevel('st-1', 'd', { s: 1, level: 2 }, 'level', model)).toEqual({ kind: 'unsaved' })
-    await addLevel('st-1', 'd', { s: 2, level: 3 }, 'level', model)
+    await keepScan(station(), [drift()], BEGIN, model)
+    await addLevel('st-1', drift(), { s: 0, level: 1 }, model)
+    expect(await addLevel('st-1', drift(), { s: 1, level: 2 }, model)).toMatchObject({ kind: 'full' })
+    await addLevel('st-1', drift(), { s: 2, level: 3 }, model)
     expect(heard(station(), model).samples.map(x => x.s)).toEqual([0, 1, 2])
     await model.retryUnsaved()
     expect(model.unsaved.value).toEqual([])
@@ -113,33 +115,33 @@ describe('a drift scan', () => {
 
   it('keeps what was left out, hands the fit the rest with the gaps, and takes it in again', async () => {
     const { model, station } = await bookWith()
-    await keepScan(station(), [drift()], 'begin', model)
-    for (const s of [0, 10, 20]) await addLevel('st-1', 'd', { s, level: s }, 'level', model)
-    await addGap('st-1', 'd', { fromS: 12, toS: 18 }, 'gap', model)
+    await keepScan(station(), [drift()], BEGIN, model)
+    for (const s of [0, 10, 20]) await addLevel('st-1', drift(), { s, level: s }, model)
+    await addGap('st-1', drift(), { fromS: 12, toS: 18 }, model)
     const { at } = heard(station(), model).samples[1]!
-    await leaveOut('st-1', at, true, 'out', model)
+    await leaveOut('st-1', drift(), 10, at, true, model)
     const whole = () => driftToFit(scanRecords(station(), model), drift())
     expect(whole().samples.map(x => x.s)).toEqual([0, 20])
     expect(whole().gaps).toEqual([{ fromS: 12, toS: 18 }])
     expect(heard(station(), model).samples[1]).toMatchObject({ s: 10, level: 10, out: true })
-    await leaveOut('st-1', at, false, 'in', model)
+    await leaveOut('st-1', drift(), 10, at, false, model)
     expect(whole().samples.map(x => x.s)).toEqual([0, 10, 20])
   })
 
   it('keeps how loud the target is in the centre, for the fit, and lets go of it', async () => {
     const { model, station } = await bookWith()
-    await keepScan(station(), [drift()], 'begin', model)
+    await keepScan(station(), [drift()], BEGIN, model)
     const whole = () => driftToFit(scanRecords(station(), model), scanOf(scanRecords(station(), model), 'drift', 'd')!)
-    await setCentre('st-1', 'd', { riseDb: 5, sigmaDb: 0.1 }, 'centre', model)
+    await setCentre('st-1', 'd', { riseDb: 5, sigmaDb: 0.1 }, model)
     expect(whole().centre).toEqual({ riseDb: 5, sigmaDb: 0.1 })
-    await setCentre('st-1', 'd', null, 'centre', model)
+    await setCentre('st-1', 'd', null, model)
     expect('centre' in whole()).toBe(false)
   })
 
   it('is refused with what would be right where it breaks a rule, and nothing is written', async () => {
     const { model, station } = await bookWith()
-    const kept = await keepScan(station(), [{ ...drift(), feed: 'zz' }], 'begin', model)
-    expect(kept).toMatchObject({ kind: 'refused', faults: [{ path: 'stations[0].scans[0].feed' }] })
+    const kept = await keepScan(station(), [{ ...drift(), feed: 'zz' }], BEGIN, model)
+    expect(kept).toMatchObject({ kind: 'refused', message: expect.stringContaining('there is no feed "zz"') })
     expect(scanRecords(station(), model)).toEqual([])
   })
 
@@ -148,8 +150,8 @@ describe('a drift scan', () => {
     const log = Array.from({ length: 450 }, (_, s) => ({ s, level: s }))
     const records = inParts(drift(), log)
     expect(records.length).toBe(3)
-    await keepScan(station(), records, 'log', model)
-    expect(await deleteScan(station(), 'd', 'delete', model)).toBe(true)
+    await keepScan(station(), records, BEGIN, model)
+    expect(await deleteScan(station(), drift(), model)).toMatchObject({ kind: 'done' })
     expect(scanRecords(station(), model)).toEqual([])
     await model.undo()
     expect(heard(station(), model).samples.length).toBe(450)
@@ -159,8 +161,8 @@ describe('a drift scan', () => {
 describe('a scan by taps', () => {
   it('has every tap on the medium at once, all handed to the fit in order of time', async () => {
     const { model, station } = await bookWith()
-    await keepScan(station(), [{ ...drift(), how: 'tapped' }], 'begin', model)
-    for (let s = 0; s < PART + 2; s++) await addTap('st-1', 'd', { s, mark: 'rising' }, 'tap', model)
+    await keepScan(station(), [{ ...drift(), how: 'tapped' }], BEGIN, model)
+    for (let s = 0; s < PART + 2; s++) await addTap('st-1', drift(), { s, mark: 'rising' }, model)
     const records = scanRecords(station(), model)
     expect(tapsToFit(records, scanOf(records, 'drift', 'd')!).marks!.map(m => m.s)).toEqual(
       Array.from({ length: PART + 2 }, (_, k) => k),
@@ -172,19 +174,19 @@ describe('a scan by taps', () => {
 describe('a cross scan', () => {
   it('keeps both sides of a pair of equal levels', async () => {
     const { model, station } = await bookWith()
-    await keepScan(station(), [cross()], 'begin', model)
+    await keepScan(station(), [cross()], BEGIN, model)
     const mark = { s: 1, axis: 'lower' as const, lower: 300, upper: 210, pair: 1 }
-    await addEqual('st-1', 'x', mark, 'side', model)
-    await addEqual('st-1', 'x', { ...mark, s: 2, lower: 310 }, 'side', model)
+    await addEqual(station(), cross(), mark, model)
+    await addEqual(station(), cross(), { ...mark, s: 2, lower: 310 }, model)
     expect(scanOf(scanRecords(station(), model), 'cross', 'x')!.marks!.map(m => m.lower)).toEqual([300, 310])
-    expect(await addEqual('st-1', 'x', { ...mark, upper: 99_999 }, 'side', model)).toMatchObject({ kind: 'refused' })
+    expect(await addEqual(station(), cross(), { ...mark, upper: 99_999 }, model)).toMatchObject({ kind: 'refused' })
   })
 
   it('loses no level where one could not be written: the next one carries it along', async () => {
     const { model, station } = await bookWith([null, { kind: 'full', message: '' }, null])
-    await keepScan(station(), [cross()], 'begin', model)
-    await addCrossLevel('st-1', 'x', crossLevel(1), 'level', model)
-    await addCrossLevel('st-1', 'x', crossLevel(2), 'level', model)
+    await keepScan(station(), [cross()], BEGIN, model)
+    await addCrossLevel('st-1', cross(), crossLevel(1), model)
+    await addCrossLevel('st-1', cross(), crossLevel(2), model)
     expect(model.unsaved.value).toEqual([])
     expect(scanOf(scanRecords(station(), model), 'cross', 'x')!.samples.map(x => x.s)).toEqual([1, 2])
   })

@@ -10,6 +10,7 @@ import { openStore, type Store } from '../../src/store/records.ts'
 import { secondCopy } from '../../src/store/secondcopy.ts'
 import { memoryCaches } from '../helpers/cachestorage.ts'
 import { smallBook } from '../helpers/smallbook.ts'
+import { did } from '../helpers/steps.ts'
 
 let n = 0
 const opened: Store[] = []
@@ -94,7 +95,7 @@ describe('a database that does not open', () => {
     const model = await begun(own.open())
     expect(model.standing.value).toMatchObject({ kind: 'copy', failure: OFF, records: before.records.value.length })
     expect(ids(model)).toEqual(ids(before))
-    expect((await model.save('note', [note(model, 'without it')])).kind).toBe('done')
+    expect((await model.keep(did('note'), [note(model, 'without it')])).kind).toBe('done')
     expect(notes(model)).toBe('without it')
     // Another visit without it still has it.
     expect(notes(await begun(own.open()))).toBe('without it')
@@ -118,8 +119,8 @@ describe('a database that does not open', () => {
     own.off(true)
     const model = await begun(own.open())
     own.off(false)
-    await other.save('note', [note(other, 'in the database')])
-    await model.save('note', [note(model, 'in the copy')])
+    await other.keep(did('note'), [note(other, 'in the database')])
+    await model.keep(did('note'), [note(model, 'in the copy')])
     expect((await model.tryAgain()).kind).toBe('done')
     const history = await model.history(note(model, '').id)
     if (history.kind !== 'done') throw new Error(history.kind)
@@ -146,7 +147,7 @@ describe('a database that does not open', () => {
     own.off(true)
     const model = await begun({ ...own.open(), copied: async () => null })
     expect(model.standing.value).toEqual({ kind: 'memory', failure: OFF })
-    await model.save('make', [stationEntry(book().stations[0]!)])
+    await model.keep(did('make'), [stationEntry(book().stations[0]!)])
     own.off(false)
     expect((await model.tryAgain()).kind).toBe('done')
     expect((await begun(own.open())).stations.value.map(s => s.id)).toEqual(['st-1'])
@@ -160,7 +161,7 @@ describe('a page', () => {
     const model = started(await begun(own.open()))
     expect(leaves()).toBe(true)
     own.off(true)
-    await model.save('make', [stationEntry(book().stations[0]!)])
+    await model.keep(did('make'), [stationEntry(book().stations[0]!)])
     expect(leaves()).toBe(false)
     own.off(false)
     await model.retryUnsaved()
@@ -188,8 +189,8 @@ describe('a page', () => {
     vi.stubGlobal('navigator', { storage: { persist } })
     const model = await begun(phone().open())
     expect(persist).not.toHaveBeenCalled()
-    await model.save('make', [stationEntry(book().stations[0]!)])
-    await model.save('change', [stationEntry({ ...book().stations[0]!, name: 'Other' } as StationRecord)])
+    await model.keep(did('make'), [stationEntry(book().stations[0]!)])
+    await model.keep(did('change'), [stationEntry({ ...book().stations[0]!, name: 'Other' } as StationRecord)])
     expect(persist).toHaveBeenCalledTimes(1)
   })
 
@@ -198,7 +199,7 @@ describe('a page', () => {
     const own = phone()
     const first = started(await begun(own.open()))
     own.off(true)
-    await first.save('make', [stationEntry(book().stations[0]!)])
+    await first.keep(did('make'), [stationEntry(book().stations[0]!)])
     for (const stop of stops.splice(0)) stop()
     own.off(false)
     const second = started(await begun(own.open()))
@@ -215,7 +216,7 @@ describe('what waits to be written', () => {
     const model = await begun(own.open())
     await model.importBook(book())
     own.off(true)
-    expect((await model.save('note', [note(model, 'only here')])).kind).toBe('unavailable')
+    expect((await model.keep(did('note'), [note(model, 'only here')])).kind).toBe('unavailable')
     expect(outgoingBook(model, 0).stations[0]!.sightings[0]).toMatchObject({ note: 'only here', revision: 2 })
   })
 })
@@ -227,22 +228,24 @@ describe('the rules of the whole station', () => {
     await model.importBook(book())
     const station = model.station.value!
     const feed = { id: 'new', name: 'New', frequencyMHz: 1296 }
-    await model.save('add a feed', [stationEntry({ ...station, feeds: [...station.feeds, feed] } as StationRecord)])
+    await model.keep(did('add a feed'), [
+      stationEntry({ ...station, feeds: [...station.feeds, feed] } as StationRecord),
+    ])
     // Another tab uses it; the undo of this one would take it away.
     const other = await begun(own.open())
     const moon = other.station.value!.sightings[0]!
-    await other.save('add', [entry('sighting', station.id, { ...moon, id: 'uses-it', feed: 'new' })])
+    await other.keep(did('add'), [entry('sighting', station.id, { ...moon, id: 'uses-it', feed: 'new' })])
     await model.load()
     expect(await model.undo()).toMatchObject({ kind: 'refused', message: expect.stringMatching(/no feed "new"/) })
     expect(model.station.value!.feeds.map(f => f.id)).toContain('new')
-    expect(model.undoable.value).toBe('add a feed')
+    expect(model.undoable.value).toEqual(did('add a feed'))
   })
 
   it('refuse a writing, and leave what is on the screen', async () => {
     const model = await begun(phone().open())
     await model.importBook(book())
     const moon = model.station.value!.sightings[0]!
-    const answer = await model.save('add', [entry('sighting', 'st-1', { ...moon, id: 'x', feed: 'nowhere' })])
+    const answer = await model.keep(did('add'), [entry('sighting', 'st-1', { ...moon, id: 'x', feed: 'nowhere' })])
     expect(answer).toMatchObject({ kind: 'refused', message: expect.stringMatching(/nowhere/) })
     expect(model.unsaved.value).toEqual([])
     expect(model.saving.value.kind).not.toBe('saving')
@@ -257,7 +260,7 @@ describe('a form over a newer revision', () => {
     await other.load()
     const draft = note(mine, 'mine')
     mine.openForm(draft.id, 1)
-    await other.save('note', [note(other, 'theirs')])
+    await other.keep(did('note'), [note(other, 'theirs')])
     return { mine, draft, own }
   }
 
@@ -267,7 +270,7 @@ describe('a form over a newer revision', () => {
     ['back', 'overtaken', 'theirs'],
   ] as const)('asks, and "%s" answers %s', async (choice, kind, stands) => {
     const { mine, draft, own } = await twoTabs()
-    const saving = mine.save('note', [draft])
+    const saving = mine.keep(did('note'), [draft])
     await expect.poll(() => mine.clash.value?.theirs.map(r => (r.body as { note: string }).note)).toEqual(['theirs'])
     expect(mine.clash.value!.mine).toHaveLength(1)
     mine.clash.value!.answer(choice)
@@ -279,9 +282,9 @@ describe('a form over a newer revision', () => {
 
   it('does not ask where both say the same, nor for another record of the station', async () => {
     const { mine, own } = await twoTabs()
-    expect((await mine.save('note', [note(mine, 'theirs')])).kind).toBe('done')
+    expect((await mine.keep(did('note'), [note(mine, 'theirs')])).kind).toBe('done')
     const other = { ...mine.station.value!.sightings[1]!, note: 'another' }
-    expect((await mine.save('note', [entry('sighting', 'st-1', other)])).kind).toBe('done')
+    expect((await mine.keep(did('note'), [entry('sighting', 'st-1', other)])).kind).toBe('done')
     expect(notes(await begun(own.open()))).toBe('theirs')
     expect(mine.records.value.some(r => r.id === recordId('sighting', 'st-1', other.id))).toBe(true)
   })

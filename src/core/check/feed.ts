@@ -61,6 +61,11 @@ export interface FeedCheck {
   /** What the beam differs from the boresight for another cause; no move of the feed is meant to take that out. */
   squint: { right: Rad; up: Rad; sigmaRight: Rad; sigmaUp: Rad }
   droop: Droop
+  /**
+   * σ of the five, each widened until they claim no more if taken as independent than they do together: what is expected after a
+   * move has no room for their correlations, and to count what they share twice would call a move done too early.
+   */
+  independent: { right: Mm; up: Mm; droop: Mm; squintRight: Rad; squintUp: Rad }
 }
 
 export interface Droop {
@@ -175,7 +180,20 @@ export function feedCheck(solved: Solved, feed: Feed, utcMs: UtcMs): FeedCheck {
       sigmaUp: sigma(SLOT.squintUp),
     },
     droop: droopOf(solved, built, C, slots),
+    independent: independentSigmas(C),
   }
+}
+
+const FEED_SLOTS = [SLOT.feedRight, SLOT.feedUp, SLOT.feedDroop, SLOT.squintRight, SLOT.squintUp]
+
+/** σ² × Σ|ρ| of its row: the difference from the covariance is then diagonally dominant, so never negative. */
+function independentSigmas(C: Float64Array): FeedCheck['independent'] {
+  const c = (i: number, j: number): number => C[i * SLOTS + j]!
+  const [right, up, droop, squintRight, squintUp] = FEED_SLOTS.map(i => {
+    const share = (j: number): number => (c(j, j) > 0 ? Math.abs(c(i, j)) / Math.sqrt(c(j, j)) : 0)
+    return Math.sqrt(Math.sqrt(Math.max(0, c(i, i))) * FEED_SLOTS.reduce((sum, j) => sum + share(j), 0))
+  })
+  return { right: right!, up: up!, droop: droop!, squintRight: squintRight!, squintUp: squintUp! }
 }
 
 /** σ of the wider coordinate that both together pass about once in twenty, away from the axis. */
@@ -292,7 +310,7 @@ const RULE_MM = 1
 
 /**
  * What to write down when the feed was moved: the change and what may be expected after it, so that the next solution goes on from
- * here. What the move does not touch (droop, squint) keeps its value and σ.
+ * here. What the move does not touch (droop, squint) keeps its value; every σ is the wider one of `independent`.
  *
  * @param moved right and up, as seen from behind, as it was really done
  */
@@ -300,16 +318,16 @@ export function feedMoved(
   check: FeedCheck,
   moved: { right: Mm; up: Mm },
 ): { what: string[]; expect: PriorRecord[] } & Pick<ChangeRecord, 'what' | 'expect'> {
-  const { feed, squint, droop } = check
+  const { feed, squint, droop, independent } = check
   const deg = degFromRad
   return {
     what: [`feed:${feed}`],
     expect: [
-      { id: 'feedRight', feed, value: check.right + moved.right, sigma: Math.hypot(check.sigmaRight, RULE_MM) },
-      { id: 'feedUp', feed, value: check.up + moved.up, sigma: Math.hypot(check.sigmaUp, RULE_MM) },
-      { id: 'feedDroop', feed, value: droop.feed, sigma: droop.sigmaFeed },
-      { id: 'squintRight', feed, value: deg(squint.right), sigma: deg(squint.sigmaRight) },
-      { id: 'squintUp', feed, value: deg(squint.up), sigma: deg(squint.sigmaUp) },
+      { id: 'feedRight', feed, value: check.right + moved.right, sigma: Math.hypot(independent.right, RULE_MM) },
+      { id: 'feedUp', feed, value: check.up + moved.up, sigma: Math.hypot(independent.up, RULE_MM) },
+      { id: 'feedDroop', feed, value: droop.feed, sigma: independent.droop },
+      { id: 'squintRight', feed, value: deg(squint.right), sigma: deg(independent.squintRight) },
+      { id: 'squintUp', feed, value: deg(squint.up), sigma: deg(independent.squintUp) },
     ],
   }
 }

@@ -26,9 +26,10 @@ const ownId = (body: unknown): unknown => (body as { id?: unknown } | null)?.id
  * record is not among them only the entries written are looked at: what they must fit has not changed.
  *
  * @param current  current revisions, tombstones included
+ * @param strict   what an earlier revision of these records broke already counts too: a form shows all that is wrong with its record
  * @returns        paths as in a book of these records alone
  */
-export function faultsOfWriting(current: readonly StoredRecord[], drafts: readonly Draft[]): Fault[] {
+export function faultsOfWriting(current: readonly StoredRecord[], drafts: readonly Draft[], strict = false): Fault[] {
   const known = new Map(current.map(record => [record.id, record]))
   const last = new Map(drafts.map(draft => [draft.id, draft]))
   const stations = new Set([...last.values()].map(draft => draft.station).filter(id => id !== ''))
@@ -50,7 +51,7 @@ export function faultsOfWriting(current: readonly StoredRecord[], drafts: readon
       if (left > 0) faults.push({ path: '', rule: `${left} of the station’s records would be left without it` })
       continue
     }
-    const before = written.flatMap(draft => known.get(draft.id) ?? [])
+    const before = strict ? [] : written.flatMap(draft => known.get(draft.id) ?? [])
     const after = written.map(draft => asStored(draft, known.get(draft.id)))
     const found = checkFieldBook(bookFromRecords([...besides, ...after], FROM))
     if (found.length === 0) continue

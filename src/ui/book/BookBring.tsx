@@ -10,7 +10,6 @@ import { installState } from '../../state/readiness.ts'
 import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { FaultList } from '../kit/FaultList.tsx'
 import { FileField } from '../kit/FileField.tsx'
-import { countOf } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { forget, useKept } from '../kit/keptany.ts'
 import { LONGEST_SHOWN, LongTextField } from '../kit/LongTextField.tsx'
@@ -94,7 +93,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
   const carryOut = async (digest: Digest, choices: Choices) => {
     const count = writes(digest, choices)
     tell('write', 0)
-    const outcome = await bringing.carryOut(choices, `bring in ${countOf(count, 'record')}`, tell)
+    const outcome = await bringing.carryOut(choices, count, tell)
     switch (outcome.kind) {
       case 'done': {
         const first = digest.book.stations[0]

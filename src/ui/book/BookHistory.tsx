@@ -91,14 +91,16 @@ function OneRecord({ id }: { id: string }) {
       body: state.body,
       deleted: state.deleted,
     }
+    const called = plain(recordWords(state.kind, state.body, mountOf(state)))
     const faults = faultsAfter(fieldBook.records.value, [{ ...draft, revision: 1 }])
     if (faults.length > 0) {
       setSaid({ words: HISTORY.illegal, faults })
       return
     }
-    const kept = await fieldBook.save(`bring back ${plain(recordWords(state.kind, state.body, mountOf(state)))}`, [
-      draft,
-    ])
+    const kept = await fieldBook.keep(
+      { kind: 'bring-back', place: 'book', subject: { record: state.kind, id, called } },
+      [draft],
+    )
     setSaid({ words: kept.kind === 'done' ? HISTORY.brought : failureWords(kept), faults: [] })
   }
   return (

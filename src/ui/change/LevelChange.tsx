@@ -5,18 +5,19 @@ import { carryOver, judged, type Unknown } from '../../core/level/carryover.ts'
 import type { ChangeRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
+import { takeTrueMs } from '../../state/ask.ts'
 import { mountEntry, solvedBefore } from '../../state/mountrecords.ts'
-import { takeStamp } from '../../state/now.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { countOf } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { KeepAction } from '../kit/keep.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
 import { NOT_YET } from '../kit/mount/notyet.ts'
-import { Gone, KeepAction, KeepingNotes, MountFrame, useKeeping, WhenAndNote } from '../kit/mount/parts.tsx'
-import { CAUTIONS, DONE_WORDS } from '../kit/mount/words.ts'
+import { Gone, KeepingNotes, MountFrame, useKeepRecord, WhenAndNote } from '../kit/mount/parts.tsx'
+import { CAUTIONS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
-import { namesFromPart } from '../kit/navigation.ts'
+import { go, namesFromPart } from '../kit/navigation.ts'
 import { Text } from '../kit/numbers.tsx'
 import { Several } from '../kit/Several.tsx'
 import { utcOf } from '../kit/utcfield.ts'
@@ -37,7 +38,7 @@ export function NewChange({ station, what, utc }: { station: StationRecord; what
   const [start] = useState(() => {
     const named = namesFromPart(what)
     const known = changeOptions(station).flatMap(o => (named.includes(o.value) ? [o.value] : []))
-    return emptyChange(known, utc, takeStamp().utcMs)
+    return emptyChange(known, utc, takeTrueMs())
   })
   return (
     <ChangeScreen station={station} old={null} start={start} name={`change.${station.id}.${what ?? ''}.${utc ?? ''}`} />
@@ -92,7 +93,7 @@ function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; sta
     kept => kept,
     old && { kind: 'change', station: station.id, id: old.id },
   )
-  const { keep, refused } = useKeeping(station, name)
+  const { keep, keeping, refused } = useKeepRecord(station, name, id)
   const set = (change: Partial<ChangeForm>) => setForm(before => ({ ...before, ...change }))
   const utc = utcOf(form.utc, old)
   // Of everything at once nobody can say by how much.
@@ -113,9 +114,11 @@ function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; sta
       title={CHANGE.noteChange}
       action={
         <KeepAction
+          keeping={keeping}
           word={CHANGE.keepChange}
           notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
-          onKeep={() => made.kind === 'ready' && void keep({ kind: 'change', record: made.record }, DONE_WORDS.change)}
+          onKeep={() => made.kind === 'ready' && void keep({ kind: 'change', record: made.record })}
+          otherwise={() => go('level')}
         />
       }
     >

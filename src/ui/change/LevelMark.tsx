@@ -3,18 +3,20 @@
 import { compareMark, type MarkRecord, markNames } from '../../core/level/marks.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import { takeTrueMs } from '../../state/ask.ts'
 import { mountEntry } from '../../state/mountrecords.ts'
-import { takeStamp } from '../../state/now.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
 import { seenText } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { KeepAction } from '../kit/keep.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { NOT_YET } from '../kit/mount/notyet.ts'
-import { Gone, KeepAction, KeepingNotes, MountFrame, useKeeping, WhenAndNote } from '../kit/mount/parts.tsx'
-import { CAUTIONS, DONE_WORDS } from '../kit/mount/words.ts'
+import { Gone, KeepingNotes, MountFrame, useKeepRecord, WhenAndNote } from '../kit/mount/parts.tsx'
+import { CAUTIONS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
 import { axisName, capital, readingUnit } from '../kit/phrases.ts'
 import { readingKind } from '../kit/readings.ts'
 import { emptyMark, formOfMark, type MarkForm, markFromForm } from './form.ts'
@@ -54,13 +56,13 @@ function MarkScreen(p: {
     () => {
       if (old) return formOfMark(old)
       const axis = p.start?.axis ?? usualAxis(station)
-      const fresh = emptyMark(axis, markNames(station, axis), p.visit, takeStamp().utcMs)
+      const fresh = emptyMark(axis, markNames(station, axis), p.visit, takeTrueMs())
       return p.start ? { ...fresh, picked: p.start.mark } : fresh
     },
     kept => kept,
     old && { kind: 'reference', station: station.id, id: old.id },
   )
-  const { keep, refused } = useKeeping(station, name)
+  const { keep, keeping, refused } = useKeepRecord(station, name, id)
   const set = (change: Partial<MarkForm>) => setForm(before => ({ ...before, ...change }))
   const names = markNames(station, form.axis)
   const made = markFromForm(form, mount, old, id)
@@ -77,11 +79,11 @@ function MarkScreen(p: {
             <p class="action-why">{capital(verdictShort(mount, made.record, compared))}.</p>
           )}
           <KeepAction
+            keeping={keeping}
+            otherwise={() => go('level')}
             word={MARK.keepMark}
             notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
-            onKeep={() =>
-              made.kind === 'ready' && void keep({ kind: 'reference', record: made.record }, DONE_WORDS.reference)
-            }
+            onKeep={() => made.kind === 'ready' && void keep({ kind: 'reference', record: made.record })}
           />
         </>
       }

@@ -1,5 +1,5 @@
 /** Check the clock: big UTC seconds, taps on the pips of a time signal, and what the check counts for. */
-import { useRef, useState } from 'preact/hooks'
+import { useRef } from 'preact/hooks'
 import { skyTurn } from '../../core/clock/cost.ts'
 import { type ClockCheckRecord, clockChecksOf, sightingsBackward } from '../../core/records/clockchecks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
@@ -9,13 +9,14 @@ import { feedHere } from '../../state/chosenfeed.ts'
 import { countBackward, dropCheck, keepCheck } from '../../state/clock.ts'
 import { beamwidthDeg } from '../../state/losses.ts'
 import { now, takeStamp } from '../../state/now.ts'
+import { isStep } from '../../state/steps.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { countOf, utcTime } from '../kit/format.ts'
+import { Refused, useKeep } from '../kit/keep.tsx'
 import { forget, useKept } from '../kit/keptany.ts'
 import { MountFrame } from '../kit/mount/parts.tsx'
-import { isMountStep, OTHER_STEPS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { BigNumber, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
@@ -26,19 +27,21 @@ import { CLOCK, costWords, lastWords, tapWords } from './words.ts'
 export function LevelClock({ station }: { station: StationRecord }) {
   const name = `clock.${station.id}`
   const [form, setForm] = useKept<ClockForm>(name, () => EMPTY_CLOCK)
-  const [refused, setRefused] = useState<string | null>(null)
+  const { keep: keepIt, refused } = useKeep()
   const down = useRef<number | null>(null)
   const set = (change: Partial<ClockForm>) => setForm(before => ({ ...before, ...change }))
   const check = checkFromForm(form, 'new', now.value)
-  const keep = async () => {
+  const keep = () => {
     const made = checkFromForm(form, newId(), takeStamp().utcMs)
     if (made === null) return
-    const kept = await keepCheck(station, made, OTHER_STEPS.clock)
-    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
-    if (kept.kind === 'refused') return
-    // Kept, or waiting among the unsaved: the form is done.
-    setForm({ ...EMPTY_CLOCK, how: form.how, pips: form.pips })
-    forget(name)
+    void keepIt(async () => {
+      const kept = await keepCheck(station, made)
+      if (kept.kind === 'refused' || kept.kind === 'overtaken') return kept
+      // Kept, or waiting among the unsaved: the form is done.
+      setForm({ ...EMPTY_CLOCK, how: form.how, pips: form.pips })
+      forget(name)
+      return kept
+    })
   }
   // The finger's coming down is the tap; a key has only its press.
   const tap = () => {
@@ -61,7 +64,7 @@ export function LevelClock({ station }: { station: StationRecord }) {
             {CLOCK.tap}
           </Action>
         ) : (
-          <Action notNow={check ? null : CLOCK.missing} onPress={() => void keep()}>
+          <Action notNow={check ? null : CLOCK.missing} onPress={keep}>
             {CLOCK.keep}
           </Action>
         )
@@ -82,7 +85,7 @@ export function LevelClock({ station }: { station: StationRecord }) {
         onPick={how => set({ how })}
       />
       {form.how === 'taps' ? (
-        <Taps form={form} set={set} canKeep={check !== null} keep={() => void keep()} />
+        <Taps form={form} set={set} canKeep={check !== null} keep={keep} />
       ) : (
         <>
           <NumberField
@@ -101,11 +104,7 @@ export function LevelClock({ station }: { station: StationRecord }) {
           />
         </>
       )}
-      {refused !== null && (
-        <Notice state="stop" live="alert">
-          {refused}
-        </Notice>
-      )}
+      <Refused why={refused} />
       <Text>{costWords(degFromRad(skyTurn(60)), beamwidthDeg(station, feedHere(station)))}</Text>
       <Text quiet>{CLOCK.late}</Text>
     </MountFrame>
@@ -162,18 +161,14 @@ function LastCheck({ station }: { station: StationRecord }) {
   const [last] = clockChecksOf(station)
   if (!last) return <Text>{CLOCK.never}</Text>
   const said = lastWords(last, now.value)
-  const undoable = fieldBook.undoable.value
-  const own =
-    undoable === OTHER_STEPS.clock || undoable === OTHER_STEPS.clockBack || undoable === OTHER_STEPS.clockTaken
+  const own = isStep(fieldBook.undoable.value, 'check-clock', 'count-backward', 'remove-clock-check')
   return (
     <Notice state={said.fresh ? 'good' : 'look-out'} word={CLOCK.last} live="status">
       <p>{said.text}</p>
       <Backward station={station} check={last} />
       <ButtonRow>
-        {own && <UndoButton of={isMountStep} />}
-        <SecondaryButton onPress={() => void dropCheck(station, last.id, OTHER_STEPS.clockTaken)}>
-          {CLOCK.takeOut}
-        </SecondaryButton>
+        {own && <UndoButton of="mount" />}
+        <SecondaryButton onPress={() => void dropCheck(station, last.id)}>{CLOCK.takeOut}</SecondaryButton>
       </ButtonRow>
     </Notice>
   )
@@ -185,9 +180,7 @@ function Backward({ station, check }: { station: StationRecord; check: ClockChec
   return (
     <>
       <p>{CLOCK.behind(countOf(before, 'sighting'))}</p>
-      <SecondaryButton onPress={() => void countBackward(station, check, OTHER_STEPS.clockBack)}>
-        {CLOCK.countThem}
-      </SecondaryButton>
+      <SecondaryButton onPress={() => void countBackward(station, check)}>{CLOCK.countThem}</SecondaryButton>
     </>
   )
 }

@@ -2,7 +2,7 @@
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { NextSighting } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
-import { now } from '../../state/now.ts'
+import { trueNow } from '../../state/ask.ts'
 import { chooseTarget } from '../../state/pointing.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { CorrectFrame } from '../kit/CorrectFrame.tsx'
@@ -61,7 +61,7 @@ interface OneNextProps {
 function OneNext({ next: n, station, before, other }: OneNextProps) {
   const { mount } = station
   const show = (axis: 'lower' | 'upper') => ({ label: axisName(mount, axis), ...dialled(mount, axis, n[axis]) })
-  const when = Math.floor(now.value / 60_000) * 60_000
+  const when = Math.floor(trueNow.value / 60_000) * 60_000
   return (
     <section class="correct-part correct-ruled" aria-label={`${nextHead(n)}, ${nextWhen(n, when)}`}>
       <h2 class="correct-head">{nextHead(n)}</h2>

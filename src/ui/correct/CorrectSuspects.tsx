@@ -11,16 +11,7 @@ import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { seenText } from '../kit/format.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { SUSPECT_WORDS } from '../kit/suspectwords.ts'
-import {
-  acceptStep,
-  againStep,
-  CORRECT,
-  evidenceWords,
-  halfWords,
-  notSoStep,
-  OFFER_WORDS,
-  suspectSentence,
-} from './words.ts'
+import { CORRECT, evidenceWords, halfWords, OFFER_WORDS, suspectSentence } from './words.ts'
 
 export function CorrectSuspects({ station }: { station: StationRecord }) {
   const suspects = answer.value.solution?.suspects ?? []
@@ -46,9 +37,7 @@ export function CorrectSuspects({ station }: { station: StationRecord }) {
             <div class="correct-part correct-ruled" key={dismissalOf(s)}>
               <Text>{suspectSentence(station, s)}</Text>
               <ButtonRow>
-                <SecondaryButton onPress={() => void dismiss(station, s, againStep(s), true)}>
-                  {CORRECT.again}
-                </SecondaryButton>
+                <SecondaryButton onPress={() => void dismiss(station, s, true)}>{CORRECT.again}</SecondaryButton>
               </ButtonRow>
             </div>
           ))}
@@ -84,11 +73,9 @@ function OneSuspect({ station, suspect: s }: { station: StationRecord; suspect: 
       </Rows>
       <ButtonRow>
         {s.offer && (
-          <SecondaryButton onPress={() => void accept(station, s, acceptStep(s))}>
-            {OFFER_WORDS[s.offer.type]}
-          </SecondaryButton>
+          <SecondaryButton onPress={() => void accept(station, s)}>{OFFER_WORDS[s.offer.type]}</SecondaryButton>
         )}
-        <SecondaryButton onPress={() => void dismiss(station, s, notSoStep(s))}>{CORRECT.notSo}</SecondaryButton>
+        <SecondaryButton onPress={() => void dismiss(station, s)}>{CORRECT.notSo}</SecondaryButton>
       </ButtonRow>
     </section>
   )

@@ -11,7 +11,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
 import { judgedSightings } from './drawings.ts'
-import { CORRECT, offWords, sightingHow, sightingWords, USE_WORDS, useStep } from './words.ts'
+import { CORRECT, offWords, sightingHow, sightingWords, USE_WORDS } from './words.ts'
 
 const USES: readonly Use[] = ['auto', 'always', 'never']
 
@@ -35,7 +35,7 @@ export function CorrectUse({ station, id }: { station: StationRecord; id: string
     const broken = faultsOfSighting(station, { ...record, use: chosen }).map(f => f.rule)
     setFaults(broken)
     if (broken.length > 0) return
-    const kept = await setUse(station, record, chosen, useStep(chosen, record))
+    const kept = await setUse(station, record, chosen)
     if (kept.kind !== 'done') return
     setPicked(null)
     setKept(true)

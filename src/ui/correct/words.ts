@@ -20,7 +20,6 @@ import {
 } from '../kit/format.ts'
 import { MISSES, oneWay } from '../kit/loss.ts'
 import { axisName, keptReading, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
-import { SUSPECT_WORDS } from '../kit/suspectwords.ts'
 
 export const CORRECT = {
   title: 'Correct',
@@ -148,12 +147,6 @@ export const USE_WORDS: Readonly<Record<Use, { word: string; note: string }>> = 
   always: { word: 'used always', note: 'You are sure of it, however far off it is.' },
   never: { word: 'left out', note: 'You know that something was wrong with it.' },
 }
-export const useStep = (use: Use, s: SightingRecord): string =>
-  use === 'auto'
-    ? `judge ${sightingWords(s)} by the computation`
-    : use === 'always'
-      ? `use ${sightingWords(s)} always`
-      : `leave out ${sightingWords(s)}`
 
 /** "24 in χ²: about 1 in 500 000 by chance" in plain words. */
 export function evidenceWords(deltaChi2: number, chance: number, places: number): string {
@@ -207,13 +200,10 @@ export const OFFER_WORDS: Readonly<Record<NonNullable<Suspect['offer']>['type'],
   readout: CORRECT.acceptReadout,
   priors: CORRECT.acceptPriors,
 }
-export const acceptStep = (s: Suspect): string => `accept a suspicion (${SUSPECT_WORDS[s.kind].toLowerCase()})`
 
 /** "Earlier: 9 sightings, scatter 0.21°" */
 export const halfWords = (h: NonNullable<Suspect['halves']>[number]): string =>
   `${h.name.charAt(0).toUpperCase()}${h.name.slice(1)}: ${countOf(h.ids.length, 'sighting')}, scatter ${degrees(h.rmsDeg, 2)}${h.p95Deg === undefined ? '' : `, alone it leaves ${degrees(h.p95Deg, 2)}`}.`
-export const notSoStep = (s: Suspect): string => `put a suspicion aside (${SUSPECT_WORDS[s.kind].toLowerCase()})`
-export const againStep = (s: Suspect): string => `look at a suspicion again (${SUSPECT_WORDS[s.kind].toLowerCase()})`
 
 /** "Sun by feed's shadow" */
 export const nextHead = (n: NextSighting): string =>

@@ -17,7 +17,7 @@ import { bowlSays, DISH_NOT_YET, DISH_TAPE } from './words.ts'
 export function DishBowl({ station }: { station: StationRecord }) {
   const name = `dish.bowl.${station.id}`
   const [form, setForm] = useKept(name, () => bowlForm(station, lengthUnit() === 'in'))
-  const { apply, refused } = useApplying(station, name)
+  const { apply, keeping } = useApplying(station, name)
   const set = (change: Partial<typeof form>) => setForm(before => ({ ...before, ...change }))
   const made = withBowl(form, station, nowUtc())
   const measures = made.kind === 'ready' ? made.value : measuresOf(station)
@@ -30,8 +30,12 @@ export function DishBowl({ station }: { station: StationRecord }) {
       title={DISH_TAPE.bowl}
       action={
         <ApplyAction
+          keeping={keeping}
           notNow={made.kind === 'ready' ? null : DISH_NOT_YET[made.why]}
-          onApply={() => made.kind === 'ready' && void apply(made.value, 'all', DISH_TAPE.stepBowl)}
+          onApply={() =>
+            made.kind === 'ready' &&
+            void apply(made.value, 'all', { kind: 'measure-bowl', place: 'dish', subject: { station: station.id } })
+          }
         />
       }
     >
@@ -65,7 +69,7 @@ export function DishBowl({ station }: { station: StationRecord }) {
           onText={sigma => set({ sigma })}
         />
       </HelpLine>
-      <ApplyNotes refused={refused} />
+      <ApplyNotes keeping={keeping} />
     </DishFrame>
   )
 }

@@ -1,14 +1,10 @@
 /** What the screens of "Measure the dish" share: their frame and the way into the book. */
-import { useState } from 'preact/hooks'
 import type { DishMeasuresRecord } from '../../core/records/dishmeasure.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { fieldBook } from '../../state/book.ts'
 import { applyDish } from '../../state/dish.ts'
-import { Action } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
-import { forget } from '../kit/keptany.ts'
-import { Notice } from '../kit/Notice.tsx'
+import { KeepAction, type Keeping, Refused, useKeep } from '../kit/keep.tsx'
 import { go } from '../kit/navigation.ts'
 import { PlaceFrame, type StationFrameProps } from '../kit/PlaceFrame.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
@@ -40,46 +36,29 @@ export function Side({ value, onPick }: { value: Seen | ''; onPick: (side: Seen)
   )
 }
 
+const toDish = () => go('book', 'dish')
+
 /** Applies what was taped; on the medium, the dish's own screen follows and the kept form is let go. */
 export function useApplying(station: StationRecord, form: string) {
-  const [refused, setRefused] = useState<string | null>(null)
-  const [busy, setBusy] = useState(false)
-  const apply = async (measures: DishMeasuresRecord, feeds: 'all' | readonly string[], what: string) => {
-    if (busy) return
-    setBusy(true)
-    const done = await applyDish(station, measures, feeds, what)
-    setBusy(false)
-    setRefused(done.kind === 'refused' ? done.faults.map(f => f.rule).join('. ') : null)
-    if (done.kind !== 'kept') return
-    forget(form)
-    go('book', 'dish')
-  }
-  return { apply, refused }
+  const keeping = useKeep([form])
+  const apply = (
+    measures: DishMeasuresRecord,
+    feeds: 'all' | readonly string[],
+    step: Parameters<typeof applyDish>[3],
+  ) => keeping.keep(() => applyDish(station, measures, feeds, step), toDish)
+  return { apply, keeping }
 }
 
 /** Under a form: what the book refuses, and what could not be written. */
-export function ApplyNotes({ refused }: { refused: string | null }) {
+export function ApplyNotes({ keeping }: { keeping: Keeping }) {
   return (
     <>
-      {refused !== null && (
-        <Notice state="stop" live="alert">
-          {refused}
-        </Notice>
-      )}
+      <Refused why={keeping.refused} />
       <UnsavedNotice />
     </>
   )
 }
 
-/** What waits to be written comes first, so that nothing is written twice. */
-export function ApplyAction({ notNow, onApply }: { notNow: string | null; onApply: () => void }) {
-  const waiting = fieldBook.unsaved.value.length > 0
-  const again = async () => {
-    if ((await fieldBook.retryUnsaved()).kind === 'done') go('book', 'dish')
-  }
-  return (
-    <Action notNow={waiting ? null : notNow} onPress={() => (waiting ? void again() : onApply())}>
-      {waiting ? 'Try again' : DISH_TAPE.apply}
-    </Action>
-  )
-}
+export const ApplyAction = (p: { keeping: Keeping; notNow: string | null; onApply: () => void }) => (
+  <KeepAction keeping={p.keeping} word={DISH_TAPE.apply} notNow={p.notNow} onKeep={p.onApply} otherwise={toDish} />
+)

@@ -19,7 +19,7 @@ import { agreeSays, DISH_NOT_YET, DISH_TAPE, feedCosts, feedSays, noPlaceSays } 
 export function DishRim({ station, feed }: { station: StationRecord; feed: FeedRecord }) {
   const name = `dish.rim.${station.id}.${feed.id}`
   const [form, setForm] = useKept(name, () => rimForm(station, feed.id, lengthUnit() === 'in'))
-  const { apply, refused } = useApplying(station, name)
+  const { apply, keeping } = useApplying(station, name)
   const set = (change: Partial<RimForm>) => setForm(before => ({ ...before, ...change }))
   const made = rimOf(form, feed.id, nowUtc())
   const measures = made.kind === 'ready' ? withRim(made.value, station) : null
@@ -45,8 +45,16 @@ export function DishRim({ station, feed }: { station: StationRecord; feed: FeedR
       title={DISH_TAPE.rim(feed.name)}
       action={
         <ApplyAction
+          keeping={keeping}
           notNow={why}
-          onApply={() => measures !== null && void apply(measures, [feed.id], DISH_TAPE.stepRim(feed.name))}
+          onApply={() =>
+            measures !== null &&
+            void apply(measures, [feed.id], {
+              kind: 'measure-rim',
+              place: 'dish',
+              subject: { station: station.id, feed: feed.name },
+            })
+          }
         />
       }
     >
@@ -110,7 +118,7 @@ export function DishRim({ station, feed }: { station: StationRecord; feed: FeedR
         />
         <Text>{DISH_TAPE.heightHint}</Text>
       </HelpLine>
-      <ApplyNotes refused={refused} />
+      <ApplyNotes keeping={keeping} />
     </DishFrame>
   )
 }

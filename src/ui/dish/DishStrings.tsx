@@ -18,7 +18,7 @@ import { DISH_NOT_YET, DISH_TAPE, warpCosts, warpSays } from './words.ts'
 export function DishStrings({ station }: { station: StationRecord }) {
   const name = `dish.strings.${station.id}`
   const [form, setForm] = useKept(name, () => stringsForm(lengthUnit() === 'in'))
-  const { apply, refused } = useApplying(station, name)
+  const { apply, keeping } = useApplying(station, name)
   const set = (change: Partial<typeof form>) => setForm(before => ({ ...before, ...change }))
   const made = stringsOf(form, nowUtc())
   const measures = made.kind === 'ready' ? withStrings(made.value, station) : null
@@ -44,8 +44,12 @@ export function DishStrings({ station }: { station: StationRecord }) {
       title={DISH_TAPE.strings}
       action={
         <ApplyAction
+          keeping={keeping}
           notNow={made.kind === 'ready' ? null : DISH_NOT_YET[made.why]}
-          onApply={() => measures !== null && void apply(measures, [], DISH_TAPE.stepStrings)}
+          onApply={() =>
+            measures !== null &&
+            void apply(measures, [], { kind: 'measure-strings', place: 'dish', subject: { station: station.id } })
+          }
         />
       }
     >
@@ -84,7 +88,7 @@ export function DishStrings({ station }: { station: StationRecord }) {
           ))}
         </Notice>
       )}
-      <ApplyNotes refused={refused} />
+      <ApplyNotes keeping={keeping} />
     </DishFrame>
   )
 }

@@ -70,9 +70,6 @@ export const DISH_TAPE = {
   faceTitle: 'Where to tape, and the feed',
   stringsTitle: 'Two strings across the rim',
   result: 'What it says',
-  stepBowl: 'measure diameter and depth',
-  stepRim: (feed: string) => `measure where ${feed} sits`,
-  stepStrings: 'measure the rim with strings',
 } as const
 
 export const DISH_NOT_YET: Readonly<Record<NotYet, string>> = {

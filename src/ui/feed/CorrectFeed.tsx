@@ -2,7 +2,6 @@
 import type { FeedCheckJson } from '../../core/check/feedjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { feedsOf } from '../../state/feed.ts'
-import { now } from '../../state/now.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { CorrectFrame } from '../kit/CorrectFrame.tsx'
@@ -25,9 +24,7 @@ import {
 } from './words.ts'
 
 export function CorrectFeed({ station }: { station: StationRecord }) {
-  const { value: feeds, asking } = useAsked(useSolveKey(station), () =>
-    feedsOf(station, new Date(now.peek()).toISOString()),
-  )
+  const { value: feeds, asking } = useAsked(useSolveKey(station), () => feedsOf(station))
   const toMove = feeds?.filter(f => f.verdict === 'move') ?? []
   const [first] = toMove
   const needsPeak = feeds?.some(f => f.verdict === 'unchecked' && f.sightings.signal === 0 && f.sightings.shadow > 0)

@@ -1,10 +1,10 @@
 /** A feed was moved: by how much as it was really done; the change is kept with where it is expected now. */
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { isoOf, takeTrueMs } from '../../state/ask.ts'
 import { fieldBook, newId } from '../../state/book.ts'
 import { changeOfMove, feedsOf } from '../../state/feed.ts'
 import { keepMountRecord } from '../../state/mountrecords.ts'
-import { now, takeStamp } from '../../state/now.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
@@ -12,10 +12,10 @@ import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { DishCautions } from '../kit/DishCautions.tsx'
 import { NumberField, TextField, UtcField } from '../kit/fields.tsx'
 import { lengthUnit, seenText } from '../kit/format.ts'
-import { forget, useKept } from '../kit/keptany.ts'
+import { useKeep } from '../kit/keep.tsx'
+import { useKept } from '../kit/keptany.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { KeepingNotes } from '../kit/mount/parts.tsx'
-import { DONE_WORDS } from '../kit/mount/words.ts'
 import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
 import { SIGHTING } from '../kit/sighting/words.ts'
@@ -37,7 +37,7 @@ export function CorrectFeedMoved({ station, id }: { station: StationRecord; id: 
 function Moved({ station, id, name }: { station: StationRecord; id: string; name: string }) {
   const unit = lengthUnit()
   const kept = `feed.${station.id}.${id}.${unit}`
-  const stamp = () => typedUtc(new Date(takeStamp().utcMs).toISOString())
+  const stamp = () => typedUtc(isoOf(takeTrueMs()))
   const [form, setForm] = useKept<MovedForm>(kept, () => ({
     across: '',
     side: '',
@@ -47,8 +47,9 @@ function Moved({ station, id, name }: { station: StationRecord; id: string; name
     note: '',
   }))
   const set = (change: Partial<MovedForm>) => setForm(before => ({ ...before, ...change }))
-  const [refused, setRefused] = useState<string | null>(null)
-  const { value: feeds } = useAsked(useSolveKey(station), () => feedsOf(station, new Date(now.peek()).toISOString()))
+  const [own] = useState(newId)
+  const { keep, refused } = useKeep([kept], own)
+  const { value: feeds } = useAsked(useSolveKey(station), () => feedsOf(station))
   const advised = feeds?.find(f => f.feed === id)
   const read = readMoved(form, unit)
   const { value: change, asking } = useAsked(read.kind === 'ready' ? JSON.stringify(read) : null, async () =>
@@ -56,22 +57,21 @@ function Moved({ station, id, name }: { station: StationRecord; id: string; name
   )
   const notNow =
     read.kind === 'not-yet' ? FEED.missing[read.why] : change === null || asking ? FEED.missing.computing : null
-  const press = async () => {
+  const press = () => {
     if (read.kind !== 'ready' || change === null) return
     const note = form.note.trim() || FEED.note(movedWords(read, unit))
-    const record = { id: newId(), utc: read.utc, ...change, note }
-    const done = await keepMountRecord(station, { kind: 'change', record }, DONE_WORDS.change)
-    setRefused(done.kind === 'refused' ? done.faults.map(f => f.rule).join('. ') : null)
-    if (done.kind !== 'kept') return
-    forget(kept)
-    go('level', 'see', 'change', record.id)
+    const record = { id: own, utc: read.utc, ...change, note }
+    void keep(
+      () => keepMountRecord(station, { kind: 'change', record }),
+      () => go('level', 'see', 'change', own),
+    )
   }
   return (
     <CorrectFrame
       station={station}
       title={FEED.movedTitle}
       action={
-        <Action notNow={fieldBook.unsaved.value.length > 0 ? SIGHTING.notYetKept : notNow} onPress={() => void press()}>
+        <Action notNow={fieldBook.unsaved.value.length > 0 ? SIGHTING.notYetKept : notNow} onPress={press}>
           {FEED.keep}
         </Action>
       }

@@ -1,9 +1,9 @@
 /** What could not be written stays on the screen until it is. */
 import { fieldBook } from '../../state/book.ts'
 import { ButtonRow, SecondaryButton } from './buttons.tsx'
-import { seenText } from './format.ts'
 import { Notice } from './Notice.tsx'
 import { failureWords, STEPS } from './phrases.ts'
+import { stepWords } from './stepwords.ts'
 import { FailureDetails, TryAgain } from './TryAgain.tsx'
 
 /** What could not be written stays here until it is. */
@@ -16,7 +16,7 @@ export function NotKept() {
       {failureWords(first.failure)}
       <ul class="book-list">
         {unsaved.map((one, i) => (
-          <li key={i}>{seenText(one.what)}</li>
+          <li key={i}>{stepWords(one.step)}</li>
         ))}
       </ul>
       <ButtonRow>

@@ -3,6 +3,7 @@ import { fieldBook } from '../../state/book.ts'
 import { ButtonRow, SecondaryButton } from './buttons.tsx'
 import { Notice } from './Notice.tsx'
 import { failureWords, STEPS } from './phrases.ts'
+import { stepWords } from './stepwords.ts'
 import { FailureDetails, TryAgain } from './TryAgain.tsx'
 
 /** What could not be written; it stays on the screen until it is written or let go. */
@@ -11,7 +12,7 @@ export function UnsavedNotice() {
   const last = waiting.at(-1)
   if (!last) return null
   return (
-    <Notice state="stop" word={`Not kept yet: ${last.what}`} live="alert">
+    <Notice state="stop" word={`Not kept yet: ${stepWords(last.step)}`} live="alert">
       <p>{failureWords(last.failure)}</p>
       <ButtonRow>
         <TryAgain />

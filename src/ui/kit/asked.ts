@@ -1,29 +1,34 @@
-/** What a screen has asked and not stored: the latest answer, kept on the screen while a newer one is on its way. */
+/** What a screen asks and nothing stores: the latest answer, kept on the screen while a newer one is on its way. */
 import { useEffect, useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { type Told, valueTold } from '../../state/ask.ts'
 
 export interface AskedFor<T> {
-  /** Null: nothing has come yet, or nothing could be said. */
+  /** What was told last; null: nothing yet. */
+  told: Told<T>
+  /** Its value; null also where nothing could be said. */
   value: T | null
   /** The answer to the present question is still on its way. */
   asking: boolean
 }
 
 /** @param key  what the question depends on; null: nothing is asked, and nothing is shown */
-export function useAsked<T>(key: string | null, ask: () => Promise<T | null>): AskedFor<T> {
-  const [got, setGot] = useState<{ key: string; value: T | null } | null>(null)
+export function useAsked<T>(key: string | null, ask: () => Promise<Told<T>>): AskedFor<T> {
+  const [got, setGot] = useState<{ key: string; told: Told<T> } | null>(null)
   useEffect(() => {
     if (key === null) return
     let dropped = false
-    void ask().then(value => {
-      if (!dropped) setGot({ key, value })
+    void ask().then(told => {
+      // Overtaken by another screen's question: what was told before stands.
+      if (!dropped) setGot(before => ({ key, told: told ?? before?.told ?? null }))
     })
     return () => {
       dropped = true
     }
   }, [key])
-  if (key === null) return { value: null, asking: false }
-  return { value: got?.value ?? null, asking: got?.key !== key }
+  if (key === null) return { told: null, value: null, asking: false }
+  const told = got?.told ?? null
+  return { told, value: valueTold(told), asking: got?.key !== key }
 }
 
 /** All of a station that its solution follows from, as one text: a part of a question's key. */

@@ -247,6 +247,12 @@ export function duration(ms: number): string {
 export const countOf = (n: number, one: string, many = `${one}s`): string =>
   `${fixed(n, 0)}${NBSP}${n === 1 ? one : many}`
 
+/** A receiver's level with the digits that it was read with: "3.2 dB", or a plain number of linear power. */
+export function levelText(scale: 'dB' | 'linear', level: number): string {
+  const digits = Math.min(4, (String(level).split('.')[1] ?? '').length)
+  return scale === 'dB' ? `${fixed(level, digits)}${NBSP}dB` : fixed(level, digits)
+}
+
 // Controls (line ends and tabs too), the invisible line separators, the marks that re-order what follows (embeddings,
 // overrides, isolates: they would break out of our own isolate), and invisible tag characters. LRM, RLM, ZWJ, ZWNJ stay.
 const UNSEEN = /[\p{Cc}\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff\ufff9-\ufffb\u{e0000}-\u{e007f}]/gu

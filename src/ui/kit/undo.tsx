@@ -1,20 +1,21 @@
 /** The one undo: a button that names the last step, where that step belongs to what the screen shows. */
 import { useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
+import { isStepOf, type Step, type StepPlace } from '../../state/steps.ts'
 import { SecondaryButton } from './buttons.tsx'
-import { seenText } from './format.ts'
 import { Notice } from './Notice.tsx'
 import { notUndone, STEPS } from './phrases.ts'
+import { stepWords } from './stepwords.ts'
 
 interface Props {
-  /** Whether the last step is one of this screen's subject; every step unless given. */
-  of?: (what: string) => boolean
-  onUndone?: (what: string) => void
+  /** Only steps of this place; every step unless given. */
+  of?: StepPlace
+  onUndone?: (step: Step) => void
   /** Says when it is done: where nothing else on the screen shows it. */
   says?: boolean
 }
 
-export function UndoButton({ of = () => true, onUndone, says = false }: Props) {
+export function UndoButton({ of, onUndone, says = false }: Props) {
   const [undone, setUndone] = useState<Awaited<ReturnType<typeof fieldBook.undo>> | null>(null)
   const last = fieldBook.undoable.value
   const undo = async () => {
@@ -30,8 +31,8 @@ export function UndoButton({ of = () => true, onUndone, says = false }: Props) {
           {why}
         </Notice>
       )}
-      {last !== null && of(last) && (
-        <SecondaryButton onPress={() => void undo()}>{STEPS.undo(seenText(last))}</SecondaryButton>
+      {last !== null && (of === undefined || isStepOf(last, of)) && (
+        <SecondaryButton onPress={() => void undo()}>{STEPS.undo(stepWords(last))}</SecondaryButton>
       )}
       {says && <p role="status">{undone?.kind === 'done' ? STEPS.undone : null}</p>}
     </>

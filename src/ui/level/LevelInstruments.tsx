@@ -10,11 +10,12 @@ import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
 import { seenText } from '../kit/format.ts'
-import { forget, useKept, useRecordId } from '../kit/keptany.ts'
+import { useKeep } from '../kit/keep.tsx'
+import { useKept, useRecordId } from '../kit/keptany.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { NOT_YET } from '../kit/mount/notyet.ts'
 import { MountFrame } from '../kit/mount/parts.tsx'
-import { INSTRUMENT_STEPS, isMountStep, MOUNT } from '../kit/mount/words.ts'
+import { MOUNT } from '../kit/mount/words.ts'
 import { go } from '../kit/navigation.ts'
 import { numberOf } from '../kit/numberfield.ts'
 import { RowButton, Text } from '../kit/numbers.tsx'
@@ -78,10 +79,12 @@ export function LevelInstruments({ station }: { station: StationRecord }) {
       <ButtonRow>
         <SecondaryButton onPress={() => go('level')}>{MOUNT.back}</SecondaryButton>
       </ButtonRow>
-      <UndoButton of={isMountStep} />
+      <UndoButton of="mount" />
     </MountFrame>
   )
 }
+
+const toList = () => go('level', 'instruments')
 
 interface InstrumentForm {
   name: string
@@ -108,13 +111,14 @@ export function LevelInstrumentForm({ station, id }: { station: StationRecord; i
     old && { kind: 'instrument', station: station.id, id: old.id },
   )
   const { name, shows, step, noise } = typedIn
+  const keeping = useKeep([form], own)
   const set = (change: Partial<InstrumentForm>) => setTyped(before => ({ ...before, ...change }))
   if (id !== 'new' && old === null) return <GoneInstrument station={station} />
   const fine = (t: string): number | null | undefined => (t.trim() === '' ? undefined : numberOf(t, KINDS.step))
   const [stepDeg, noiseDeg] = [fine(step), fine(noise)]
   const notNow =
     name.trim() === '' ? INSTRUMENTS.nameMissing : stepDeg === null || noiseDeg === null ? NOT_YET.step : null
-  const keep = async () => {
+  const keep = () => {
     const { stepDeg: _, noiseDeg: __, ...rest } = old ?? {}
     const instrument: InstrumentRecord = {
       type: 'inclinometer',
@@ -125,19 +129,15 @@ export function LevelInstrumentForm({ station, id }: { station: StationRecord; i
       ...(typeof stepDeg === 'number' && { stepDeg }),
       ...(typeof noiseDeg === 'number' && { noiseDeg }),
     }
-    if (!(await keepInstrument(station, instrument, INSTRUMENT_STEPS.keep))) return
-    forget(form)
-    go('level', 'instruments')
+    void keeping.keep(() => keepInstrument(station, instrument, 'keep-instrument'), toList)
   }
-  const drop = async () => {
-    if (await dropInstrument(station, own, INSTRUMENT_STEPS.remove)) go('level', 'instruments')
-  }
+  const drop = () => void keeping.keep(() => dropInstrument(station, own), toList)
   return (
     <MountFrame
       station={station}
       title={old ? INSTRUMENTS.edit : INSTRUMENTS.add}
       action={
-        <Action notNow={notNow} onPress={() => void keep()}>
+        <Action notNow={notNow} onPress={keep}>
           {INSTRUMENTS.keep}
         </Action>
       }
@@ -188,7 +188,7 @@ export function LevelInstrumentForm({ station, id }: { station: StationRecord; i
             {old.type === 'inclinometer' && (
               <SecondaryButton onPress={() => go('level', 'reversal', own)}>{INSTRUMENTS.reverse}</SecondaryButton>
             )}
-            <SecondaryButton stop onPress={() => void drop()}>
+            <SecondaryButton stop onPress={drop}>
               {INSTRUMENTS.remove}
             </SecondaryButton>
           </ButtonRow>

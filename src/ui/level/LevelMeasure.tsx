@@ -5,15 +5,16 @@ import { type LevelWhat, levelKinds } from '../../core/level/kinds.ts'
 import type { LevelWithRaw } from '../../core/level/raw.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import { takeTrueMs } from '../../state/ask.ts'
 import { newId } from '../../state/book.ts'
 import { instrumentsAt } from '../../state/instruments.ts'
 import { mountEntry } from '../../state/mountrecords.ts'
-import { takeStamp } from '../../state/now.ts'
 import { NumberField } from '../kit/fields.tsx'
+import { KeepAction } from '../kit/keep.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
 import { NOT_YET } from '../kit/mount/notyet.ts'
-import { Gone, KeepAction, KeepingNotes, MountFrame, useKeeping, WhenAndNote } from '../kit/mount/parts.tsx'
-import { CAUTIONS, DONE_WORDS, levelName } from '../kit/mount/words.ts'
+import { Gone, KeepingNotes, MountFrame, useKeepRecord, WhenAndNote } from '../kit/mount/parts.tsx'
+import { CAUTIONS, levelName } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
@@ -92,7 +93,7 @@ function LevelScreen({ station, what, old }: { station: StationRecord; what: Lev
           old as LevelWithRaw,
           instrumentsAt(station).map(i => i.id),
         )
-      return { ...emptyMeasure(takeStamp().utcMs), ...(what === 'mast-lean' && { end: 'back' }), ...handed }
+      return { ...emptyMeasure(takeTrueMs()), ...(what === 'mast-lean' && { end: 'back' }), ...handed }
     },
     kept => ({ ...kept, ...handed }),
     old && { kind: 'level', station: station.id, id: old.id },
@@ -104,7 +105,7 @@ function LevelScreen({ station, what, old }: { station: StationRecord; what: Lev
   useEffect(() => {
     if (back > 0) document.querySelector('.level-result')?.scrollIntoView({ block: 'center' })
   }, [back])
-  const { keep, refused } = useKeeping(station, name)
+  const { keep, keeping, refused } = useKeepRecord(station, name, recordOwn)
   const set = (change: Partial<MeasureForm>) => setForm(before => ({ ...before, ...change }))
   // What was handed over was taken, not typed: it is kept like what is typed.
   useEffect(() => {
@@ -142,18 +143,20 @@ function LevelScreen({ station, what, old }: { station: StationRecord; what: Lev
   const fields = { mount, what, form, set, own, onPhone: setSlot }
   const keepIt = () => {
     if (made.kind !== 'ready') return
-    void keep(
-      { kind: 'level', record: made.record },
-      DONE_WORDS.level,
-      besides(station, what, form, own, made.record.utc, clamping),
-    )
+    void keep({ kind: 'level', record: made.record }, besides(station, what, form, own, made.record.utc, clamping))
   }
   return (
     <MountFrame
       station={station}
       title={levelName(mount, what)}
       action={
-        <KeepAction word={LEVEL.keepLevel} notNow={made.kind === 'ready' ? null : NOT_YET[made.why]} onKeep={keepIt} />
+        <KeepAction
+          keeping={keeping}
+          word={LEVEL.keepLevel}
+          notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
+          onKeep={keepIt}
+          otherwise={() => go('level')}
+        />
       }
     >
       <Notice state="caution">{CAUTION[what]}</Notice>

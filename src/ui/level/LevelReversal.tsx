@@ -8,15 +8,16 @@ import { EDGES, type Edge, edgeOf, endsOf, type PhoneEnd } from '../../core/leve
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { InstrumentRecord } from '../../core/records/instruments.ts'
 import { degFromRad } from '../../core/units.ts'
+import { takeTrueMs } from '../../state/ask.ts'
 import { newId } from '../../state/book.ts'
 import { freshPhone, instrumentsAt, keepInstrument, phoneInstrument } from '../../state/instruments.ts'
 import { signRefused } from '../../state/level.ts'
-import { takeStamp } from '../../state/now.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
-import { forget, useKept } from '../kit/keptany.ts'
+import { useKeep } from '../kit/keep.tsx'
+import { useKept } from '../kit/keptany.ts'
 import { NOT_YET } from '../kit/mount/notyet.ts'
 import { MountFrame } from '../kit/mount/parts.tsx'
-import { INSTRUMENT_STEPS, levelName } from '../kit/mount/words.ts'
+import { levelName } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
@@ -51,10 +52,13 @@ export function GoneInstrument({ station }: { station: StationRecord }) {
 }
 
 /** @param form  the name that the form is kept under */
-async function keepAndShow(station: StationRecord, instrument: InstrumentRecord, form: string): Promise<void> {
-  if (!(await keepInstrument(station, instrument, INSTRUMENT_STEPS.bias))) return
-  forget(form)
-  go('level', 'instruments')
+function useKeepBias(station: StationRecord, form: string) {
+  const { keep } = useKeep([form])
+  return (instrument: InstrumentRecord) =>
+    void keep(
+      () => keepInstrument(station, instrument, 'keep-bias'),
+      () => go('level', 'instruments'),
+    )
 }
 
 interface PhonePair {
@@ -65,6 +69,7 @@ interface PhonePair {
 function PhoneReversal({ station, edge }: { station: StationRecord; edge: Edge }) {
   const name = `reversal.phone.${station.id}.${edge}`
   const [form, setForm] = useKept<PhonePair>(name, () => ({ end: endsOf(edge)[0], pair: null }))
+  const keepBias = useKeepBias(station, name)
   const { end, pair } = form
   const setEnd = (next: PhoneEnd) => setForm(before => ({ ...before, end: next }))
   const setPair = (next: PhonePair['pair']) => setForm(before => ({ ...before, pair: next }))
@@ -91,7 +96,7 @@ function PhoneReversal({ station, edge }: { station: StationRecord; edge: Edge }
     if (reversal.kind !== 'reversed') return
     const own = edgeOf(end)
     const base = phoneInstrument(station, own) ?? freshPhone(own, phoneName(own), newId())
-    void keepAndShow(station, { ...base, bias: biasFromPhone(reversal, first, second, end, null) }, name)
+    keepBias({ ...base, bias: biasFromPhone(reversal, first, second, end, null) })
   }
   const again = () => setPair({ first, second: null, refused: second })
   return (
@@ -136,10 +141,11 @@ function PhoneReversal({ station, edge }: { station: StationRecord; edge: Edge }
 function HandReversal({ station, instrument }: { station: StationRecord; instrument: InstrumentRecord }) {
   const name = `reversal.${station.id}.${instrument.id}`
   const [form, setForm] = useKept<MeasureForm>(name, () => ({
-    ...emptyMeasure(takeStamp().utcMs),
+    ...emptyMeasure(takeTrueMs()),
     how: 'reversal',
     shows: instrument.shows ?? 'quarter',
   }))
+  const keepBias = useKeepBias(station, name)
   const own = { ...NO_OWN, id: instrument.id, instrument }
   const reversal = reversalOf(form)
   const sigma = reversal?.kind === 'reversed' ? reversedSigmaDeg(form, reversal.left, own) : null
@@ -154,7 +160,7 @@ function HandReversal({ station, instrument }: { station: StationRecord; instrum
   const keep = () => {
     const utc = utcOf(form.utc, null)
     if (reversal?.kind !== 'reversed' || sigma === null || utc === null) return
-    void keepAndShow(station, { ...instrument, bias: biasFromHand(reversal, sigma, utc, null) }, name)
+    keepBias({ ...instrument, bias: biasFromHand(reversal, sigma, utc, null) })
   }
   return (
     <MountFrame

@@ -1,16 +1,16 @@
 /** A noise record written or changed: what was louder than the sky, through which feed, by how much. */
-import { useEffect, useMemo, useState } from 'preact/hooks'
+import { useMemo } from 'preact/hooks'
 import { noiseAnswer, noiseResult } from '../../core/noise/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { NOISE_OF, type NoiseRecord } from '../../core/records/noise.ts'
-import { fieldBook } from '../../state/book.ts'
 import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
 import { elevationAt, keepNoise, noiseRecord } from '../../state/noise.ts'
 import { now, takeStamp } from '../../state/now.ts'
-import { Action } from '../kit/buttons.tsx'
+import { useAsked } from '../kit/asked.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { TextField, UtcField } from '../kit/fields.tsx'
-import { forget, useKept, useRecordId } from '../kit/keptany.ts'
+import { KeepAction, Refused, useKeep } from '../kit/keep.tsx'
+import { useKept, useRecordId } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Name } from '../kit/numbers.tsx'
@@ -19,7 +19,7 @@ import { utcOf, utcText } from '../kit/utcfield.ts'
 import { emptyNoise, type NoiseForm, noiseFormOf, noiseFromForm } from './form.ts'
 import { HowMuch, Losses, SunFlux, Temperatures } from './NoiseFields.tsx'
 import { NoiseFrame, NoiseGone } from './NoiseParts.tsx'
-import { moonWarning, NOISE, NOISE_NOT_YET, NOISE_OF_WORDS, NOISE_STEPS, noiseSays } from './words.ts'
+import { moonWarning, NOISE, NOISE_NOT_YET, NOISE_OF_WORDS, noiseSays } from './words.ts'
 
 export const NoiseNew = ({ station }: { station: StationRecord }) => <NoiseScreen station={station} old={null} />
 
@@ -32,19 +32,9 @@ export function NoiseEdit({ station, id }: { station: StationRecord; id: string 
 function useElevation(station: StationRecord, form: NoiseForm): number | null {
   const utc = utcOf(form.utc, null)
   const body = form.of === 'sun' || form.of === 'moon' ? form.of : null
-  const [el, setEl] = useState<{ of: string; el: number } | null>(null)
-  const key = `${body} ${utc}`
-  useEffect(() => {
-    if (body === null || utc === null) return
-    let alive = true
-    void elevationAt(station, body, utc).then(found => {
-      if (alive && found !== null) setEl({ of: key, el: found })
-    })
-    return () => {
-      alive = false
-    }
-  }, [station, key])
-  return el?.of === key ? el.el : null
+  const key = body === null || utc === null ? null : `${station.id} ${body} ${utc}`
+  const { value, asking } = useAsked(key, () => elevationAt(station, body!, utc!))
+  return asking ? null : value
 }
 
 function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecord | null }) {
@@ -59,39 +49,27 @@ function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecor
     kept => kept,
     old && { kind: 'noise', station: station.id, id: old.id },
   )
-  const [refused, setRefused] = useState<string | null>(null)
-  const [busy, setBusy] = useState(false)
+  const keeping = useKeep([name], id)
   const set = (change: Partial<NoiseForm>) => setForm(before => ({ ...before, ...change }))
   const feed = station.feeds.find(f => f.id === form.feed)
   const elDeg = useElevation(station, form)
   const made = noiseFromForm(form, feed, old, id, elDeg)
-  const waiting = fieldBook.unsaved.value.length > 0
-  const done = () => {
-    forget(name)
-    go('sight', 'noise', 'see', id)
-  }
-  const keep = async () => {
-    if (busy || made.kind !== 'ready') return
-    setBusy(true)
-    const kept = await keepNoise(station, made.record, old === null ? NOISE_STEPS.keep : NOISE_STEPS.change)
-    setBusy(false)
-    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
-    if (kept.kind === 'kept') done()
-  }
-  const again = async () => {
-    if ((await fieldBook.retryUnsaved()).kind === 'done') done()
+  const see = () => go('sight', 'noise', 'see', id)
+  const keep = () => {
+    if (made.kind === 'ready') void keeping.keep(() => keepNoise(station, made.record), see)
   }
   return (
     <NoiseFrame
       station={station}
       title={old === null ? NOISE.record : NOISE.change}
       action={
-        <Action
-          notNow={waiting || made.kind === 'ready' ? null : NOISE_NOT_YET[made.why]}
-          onPress={() => void (waiting ? again() : keep())}
-        >
-          {waiting ? 'Try again' : NOISE.keep}
-        </Action>
+        <KeepAction
+          keeping={keeping}
+          word={NOISE.keep}
+          notNow={made.kind === 'ready' ? null : NOISE_NOT_YET[made.why]}
+          onKeep={keep}
+          otherwise={() => go('sight', 'noise')}
+        />
       }
     >
       {form.of === 'sun' && <Notice state="caution">{NOISE.sun}</Notice>}
@@ -126,11 +104,7 @@ function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecor
         onNow={() => set({ utc: utcText(takeStamp().utcMs) })}
       />
       <TextField label={NOISE.note} text={form.note} onText={note => set({ note })} hint={NOISE.noteHint} />
-      {refused !== null && (
-        <Notice state="stop" live="alert">
-          {refused}
-        </Notice>
-      )}
+      <Refused why={keeping.refused} />
       <UnsavedNotice />
     </NoiseFrame>
   )

@@ -4,7 +4,6 @@ import { useMemo } from 'preact/hooks'
 import { type NoiseAnswer, noiseAnswer } from '../../core/noise/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
-import { isNoiseStep } from '../../state/noise.ts'
 import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { safeText } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
@@ -81,7 +80,7 @@ function NoiseList({ station }: { station: StationRecord }) {
           </section>
         </>
       )}
-      <UndoButton of={isNoiseStep} />
+      <UndoButton of="noise" />
     </NoiseFrame>
   )
 }

@@ -3,8 +3,9 @@
 import { noiseResult } from '../../core/noise/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
-import { dropNoise, isNoiseStep, noiseRecord, takeSystemTemperature } from '../../state/noise.ts'
+import { dropNoise, noiseRecord, takeSystemTemperature } from '../../state/noise.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
+import { useKeep } from '../kit/keep.tsx'
 import { go } from '../kit/navigation.ts'
 import { Name, Sentence, Table, Text } from '../kit/numbers.tsx'
 import { whenToSecond } from '../kit/phrases.ts'
@@ -12,17 +13,20 @@ import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { UndoButton } from '../kit/undo.tsx'
 import { WAYS } from '../kit/ways.ts'
 import { NoiseFrame, NoiseGone } from './NoiseParts.tsx'
-import { NOISE, NOISE_OF_WORDS, NOISE_STEPS, noiseSays, noiseTable } from './words.ts'
+import { NOISE, NOISE_OF_WORDS, noiseSays, noiseTable } from './words.ts'
 
 export function NoiseSee({ station, id }: { station: StationRecord; id: string }) {
+  const { keep } = useKeep()
   const record = noiseRecord(station, id)
   const feed = station.feeds.find(f => f.id === record?.feed)
   if (record === null || feed === undefined) return <NoiseGone station={station} />
   const result = noiseResult(station, record, feed)
   const kelvin = result.kind === 'result' ? Math.max(1, Math.round(result.systemK)) : null
-  const remove = async () => {
-    if (await dropNoise(station, id, NOISE_STEPS.drop)) location.replace('#sight/noise')
-  }
+  const remove = () =>
+    keep(
+      () => dropNoise(station, id),
+      () => location.replace('#sight/noise'),
+    )
   return (
     <NoiseFrame
       station={station}
@@ -40,11 +44,11 @@ export function NoiseSee({ station, id }: { station: StationRecord; id: string }
             (feed.systemTemperatureK === kelvin ? (
               <Text quiet>{NOISE.taken}</Text>
             ) : (
-              <SecondaryButton onPress={() => void takeSystemTemperature(station, feed.id, kelvin, NOISE.takeStep)}>
+              <SecondaryButton onPress={() => void takeSystemTemperature(station, feed.id, kelvin)}>
                 {NOISE.take(kelvin)}
               </SecondaryButton>
             ))}
-          <UndoButton of={isNoiseStep} />
+          <UndoButton of="noise" />
         </>
       }
     >

@@ -83,7 +83,6 @@ export const NOISE = {
   result: 'What it says',
   sun: 'Turn the feed to the Sun only for as long as it takes: on a bright dish it gets hot.',
   take: (k: number) => `Take ${kelvin(k)} as this feed’s own`,
-  takeStep: 'take a feed’s system temperature',
   taken: 'This is the system temperature that the station has for this feed.',
   facts: 'In numbers',
 } as const
@@ -110,12 +109,6 @@ export const NOISE_NOT_YET: Readonly<Record<NoiseNotYet, string>> = {
   gain: 'The gain cannot be read.',
   time: 'The time is missing.',
 }
-
-export const NOISE_STEPS = {
-  keep: 'keep a noise record',
-  change: 'change a noise record',
-  drop: 'take a noise record out',
-} as const
 
 const gOverT = (r: Extract<NoiseResult, { kind: 'result' }>): string => measured(r.gOverTDb, r.sigmaDb, 'dB/K').text
 /** 4.34 dB are a factor e: ± in kelvin from ± in dB. */

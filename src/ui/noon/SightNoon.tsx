@@ -3,8 +3,8 @@
 import type { NoonCheckJson, NoonPoseJson } from '../../core/check/feedjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import { trueNow } from '../../state/ask.ts'
 import { noonOf, stretchesOf } from '../../state/noon.ts'
-import { now } from '../../state/now.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
@@ -25,16 +25,16 @@ import { blurSays, crossSays, dialFor, NOON, reachSays } from './words.ts'
 /** The answer for a wish; asked again every ten minutes, for the day goes on. */
 export function useNoon(station: StationRecord, wish: NoonWish) {
   const solveKey = useSolveKey(station)
-  const nowMs = Math.floor(now.value / 600_000) * 600_000
-  const at = wishedUtc(wish, now.value)
+  const nowMs = Math.floor(trueNow.value / 600_000) * 600_000
+  const at = wishedUtc(wish, trueNow.value)
   const feed = wishedFeed(station, wish)
   const key = at === null ? null : `${solveKey} ${nowMs} ${at} ${feed}`
-  return useAsked(key, () => noonOf(station, feed, nowMs, at == null ? {} : { at }, 'noon'))
+  return useAsked(key, () => noonOf(station, feed, at == null ? {} : { at }, 'noon'))
 }
 
 export function SightNoon({ station }: { station: StationRecord }) {
   const [kept, setWish] = useNoonWish(station)
-  const wish = presentWish(kept, now.value)
+  const wish = presentWish(kept, trueNow.value)
   const { value: noon, asking } = useNoon(station, wish)
   const set = (change: Partial<NoonWish>) => setWish(before => ({ ...before, ...change }))
   const pose = noon?.pose ?? null
@@ -56,12 +56,12 @@ export function SightNoon({ station }: { station: StationRecord }) {
             { value: 'soon', word: NOON.soon },
             { value: 'other', word: NOON.other },
           ]}
-          onPick={when => set({ when, ...(when === 'soon' && { soonUtc: inTenMinutes(now.peek()) }) })}
+          onPick={when => set({ when, ...(when === 'soon' && { soonUtc: inTenMinutes(trueNow.peek()) }) })}
           hint={noon && reachSays(stretchesOf(noon.times))}
         />
       </div>
       {wish.when === 'other' && (
-        <UtcField label={NOON.otherTime} text={wish.other} dayMs={now.value} onText={other => set({ other })} />
+        <UtcField label={NOON.otherTime} text={wish.other} dayMs={trueNow.value} onText={other => set({ other })} />
       )}
       <FeedMounted station={station} value={wishedFeed(station, wish)} onPick={feed => set({ feed })} />
       <SunCautions station={station} />
@@ -71,7 +71,7 @@ export function SightNoon({ station }: { station: StationRecord }) {
 }
 
 function Crossing({ noon }: { noon: NoonCheckJson }) {
-  const left = instantMs(noon.transitUtc) - now.value
+  const left = instantMs(noon.transitUtc) - trueNow.value
   return (
     <BigNumber
       size={left >= 0 ? 2 : 'row'}
@@ -91,9 +91,9 @@ function Dials({ station, noon, counts }: { station: StationRecord; noon: NoonCh
   const reading = (axis: 'lower' | 'upper') => ({ label: axisName(mount, axis), ...dialled(mount, axis, pose[axis]) })
   return (
     <>
-      <Text>{dialFor(pose, counts ? instantMs(pose.utc) - now.value : null)}</Text>
+      <Text>{dialFor(pose, counts ? instantMs(pose.utc) - trueNow.value : null)}</Text>
       <AxisPair lower={reading('lower')} upper={reading('upper')} size={3} />
-      {isPast(pose, now.value) && <Notice state="next">{NOON.past}</Notice>}
+      {isPast(pose, trueNow.value) && <Notice state="next">{NOON.past}</Notice>}
       {!pose.inside && <Notice state="look-out">{NOON.notInside}</Notice>}
     </>
   )

@@ -1,16 +1,17 @@
 /** Where the feed's shadow really fell: tapped on the dish's face or typed, as seen from there. It becomes a sighting. */
-import { useEffect, useMemo, useState } from 'preact/hooks'
+import { useMemo, useState } from 'preact/hooks'
 import type { NoonPoseJson } from '../../core/check/feedjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { fieldBook, newId } from '../../state/book.ts'
+import { type Told, trueNow } from '../../state/ask.ts'
+import { newId } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { noonOf } from '../../state/noon.ts'
-import { now, takeStamp } from '../../state/now.ts'
+import { takeStamp } from '../../state/now.ts'
 import { faultsOfSighting, keepSighting } from '../../state/sightings.ts'
 import { useAsked } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { lengthUnit } from '../kit/format.ts'
-import { forget } from '../kit/keptany.ts'
+import { useKeep } from '../kit/keep.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { isUnsaved } from '../kit/SavedLine.tsx'
@@ -21,7 +22,7 @@ import { useKeptForm } from '../kit/sighting/keptform.ts'
 import { MoreFields } from '../kit/sighting/MoreFields.tsx'
 import { ReadingField } from '../kit/sighting/ReadingField.tsx'
 import { TimeField } from '../kit/sighting/TargetFields.tsx'
-import { CAUTION, missingWords, SIGHTING, WHAT } from '../kit/sighting/words.ts'
+import { CAUTION, missingWords, SIGHTING } from '../kit/sighting/words.ts'
 import { typedUtc } from '../kit/utcfield.ts'
 import { presentWish, wishedFeed } from './form.ts'
 import { useNoon } from './SightNoon.tsx'
@@ -30,7 +31,7 @@ import { NOON } from './words.ts'
 
 export function SightNoonRead({ station }: { station: StationRecord }) {
   const [keptWish] = useNoonWish(station)
-  const wish = presentWish(keptWish, now.value)
+  const wish = presentWish(keptWish, trueNow.value)
   const kept = `noon.read.${station.id}`
   const [form, set] = useKeptForm(kept, {
     ...emptyForm(lengthUnit()),
@@ -39,7 +40,7 @@ export function SightNoonRead({ station }: { station: StationRecord }) {
     feed: wishedFeed(station, wish),
   })
   const [id] = useState(newId)
-  const [pressed, setPressed] = useState(false)
+  const { keep } = useKeep([kept], id)
   const { value: noon } = useNoon(station, wish)
   const read = readForm(form, station, { id }, null)
   const text = read.kind === 'whole' ? JSON.stringify(read.record) : ''
@@ -48,21 +49,13 @@ export function SightNoonRead({ station }: { station: StationRecord }) {
     poseOf(station, read),
   )
   const pose = asStands.value ?? noon?.pose ?? null
-  const done = () => {
-    forget(kept)
-    go('sight', 'noon', 'said', id)
-  }
   const waits = isUnsaved(id)
-  const saving = fieldBook.saving.value.kind
-  useEffect(() => {
-    if (!pressed || waits) return
-    if (saving === 'saved') done()
-    else if (saving === 'idle') setPressed(false)
-  })
-  const press = async () => {
+  const press = () => {
     if (read.kind !== 'whole') return
-    if ((await keepSighting(station, read.record, WHAT.keep(read.record))).kind === 'done') done()
-    else setPressed(true)
+    void keep(
+      () => keepSighting(station, read.record),
+      () => go('sight', 'noon', 'said', id),
+    )
   }
   const notNow = waits
     ? SIGHTING.notYetKept
@@ -77,7 +70,7 @@ export function SightNoonRead({ station }: { station: StationRecord }) {
       station={station}
       title={NOON.readTitle}
       action={
-        <Action notNow={notNow} onPress={() => void press()}>
+        <Action notNow={notNow} onPress={press}>
           {NOON.keep}
         </Action>
       }
@@ -97,10 +90,10 @@ export function SightNoonRead({ station }: { station: StationRecord }) {
 }
 
 /** The pose as it really stood, for where the shadow was to be expected. */
-async function poseOf(station: StationRecord, read: ReturnType<typeof readForm>): Promise<NoonPoseJson | null> {
+async function poseOf(station: StationRecord, read: ReturnType<typeof readForm>): Promise<Told<NoonPoseJson | null>> {
   if (read.kind !== 'whole') return null
   const { utc, lower, upper, feed } = read.record
   const o = { at: utc, readings: { lower, upper } }
-  const noon = await noonOf(station, feed ?? feedHere(station), now.peek(), o, 'noon-as-stands')
-  return noon?.pose ?? null
+  const noon = await noonOf(station, feed ?? feedHere(station), o, 'noon-as-stands')
+  return noon?.kind === 'told' ? { kind: 'told', value: noon.value.pose } : noon
 }

@@ -4,8 +4,7 @@ import type { SightingRecord, StationRecord } from '../../core/records/fieldbook
 import { instantMs } from '../../core/records/instant.ts'
 import { answer } from '../../state/answer.ts'
 import { shadowsOfHour, shadowsSay } from '../../state/noon.ts'
-import { now } from '../../state/now.ts'
-import { isOwnStep, shadowMeaning } from '../../state/sightings.ts'
+import { shadowMeaning } from '../../state/sightings.ts'
 import { useAsked } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { spotWords } from '../kit/dishface-geometry.ts'
@@ -49,7 +48,7 @@ export function SightNoonSaid({ station, id }: { station: StationRecord; id: str
       <Text>{NOON.kept}</Text>
       <ButtonRow>
         <SecondaryButton onPress={() => go('sight', 'see', id)}>{NOON.see}</SecondaryButton>
-        <UndoButton of={isOwnStep} onUndone={() => go('sight', 'noon', 'read')} />
+        <UndoButton of="sight" onUndone={() => go('sight', 'noon', 'read')} />
         <StormOpen station={station} utc={record.utc} />
         <SecondaryButton onPress={() => go('correct', 'feed')}>{NOON.toFeed}</SecondaryButton>
         <SecondaryButton onPress={() => go('sight', 'noon')}>{NOON.done}</SecondaryButton>
@@ -63,7 +62,7 @@ function Hour(p: { station: StationRecord; list: readonly SightingRecord[]; solv
   const { station, list, solved } = p
   const unit = lengthUnit()
   const key = JSON.stringify(list.map(s => [s.id, s.utc, s.lower, s.upper, s.shadow, s.sigmaDeg, s.clockOffsetS]))
-  const { value: say } = useAsked(key, () => shadowsSay(station, list, now.peek()))
+  const { value: say } = useAsked(key, () => shadowsSay(station, list))
   const pace = say && say.readings.length > 1 ? paceSays(say) : null
   return (
     <section class="correct-part" aria-label={NOON.together}>

@@ -1,19 +1,22 @@
 /** A rough heading: magnetic, corrected for declination, and said to be rough. */
+
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { COMPASS_SIGMA_DEG, decimalYear, declinationAt, trueHeading } from '../../core/sky/magnetic.ts'
 import { fieldBook } from '../../state/book.ts'
 import { compass, putHeading } from '../../state/compass.ts'
 import { phoneLevel } from '../../state/level.ts'
-import { now, takeStamp } from '../../state/now.ts'
+import { now } from '../../state/now.ts'
+import { isStep } from '../../state/steps.ts'
 import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { degrees, fixed } from '../kit/format.ts'
-import { forget, useKept } from '../kit/keptany.ts'
+import { Refused, useKeep } from '../kit/keep.tsx'
+import { useKept } from '../kit/keptany.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { MountFrame } from '../kit/mount/parts.tsx'
-import { isMountStep, MOUNT, OTHER_STEPS } from '../kit/mount/words.ts'
+import { MOUNT } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { numberOf } from '../kit/numberfield.ts'
 import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
@@ -30,7 +33,7 @@ export function LevelHeading({ station }: { station: StationRecord }) {
   const [form, setForm] = useKept<HeadingForm>(`heading.${station.id}`, () => ({ shown: '', how: 'model', own: '' }))
   const { shown, how, own } = form
   const set = (change: Partial<HeadingForm>) => setForm(before => ({ ...before, ...change }))
-  const [refused, setRefused] = useState<string | null>(null)
+  const { keep, refused } = useKeep([`heading.${station.id}`])
   const { mount, site } = station
   const hasHeading = mount.kind === 'az-over-el' || mount.kind === 'x-y'
   const model = declinationAt(site, decimalYear(now.value))
@@ -47,35 +50,27 @@ export function LevelHeading({ station }: { station: StationRecord }) {
         : hasHeading
           ? null
           : HEADING.notThis
-  const put = async () => {
-    if (heading === null) return
-    const utc = new Date(takeStamp().utcMs).toISOString()
-    const kept = await putHeading(station, heading, utc, OTHER_STEPS.heading)
-    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
-    if (kept.kind === 'kept') forget(`heading.${station.id}`)
+  const put = () => {
+    if (heading !== null) void keep(() => putHeading(station, heading))
   }
   return (
     <MountFrame
       station={station}
       title={HEADING.title}
       action={
-        <Action notNow={why} onPress={() => void put()}>
+        <Action notNow={why} onPress={put}>
           {HEADING.put}
         </Action>
       }
     >
       <Sentence>{HEADING.lead(mount)}</Sentence>
       <Notice state="look-out">{HEADING.rough}</Notice>
-      {fieldBook.undoable.value === OTHER_STEPS.heading && (
+      {isStep(fieldBook.undoable.value, 'rough-heading') && (
         <Notice state="good" word={MOUNT.applied} live="status">
-          <UndoButton of={isMountStep} />
+          <UndoButton of="mount" />
         </Notice>
       )}
-      {refused !== null && (
-        <Notice state="stop" live="alert">
-          {refused}
-        </Notice>
-      )}
+      <Refused why={refused} />
       <ByPhone onTake={text => set({ shown: text })} />
       <NumberField
         label={HEADING.shows}

@@ -5,6 +5,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { stationFromRecord } from '../../core/records/station.ts'
 import { crossings, shadowAt } from '../../core/sky/sunline.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
+import { trueNow } from '../../state/ask.ts'
 import { now } from '../../state/now.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
@@ -27,7 +28,7 @@ export function LevelSunline({ station }: { station: StationRecord }) {
   const site = useMemo(() => stationFromRecord(station).site, [station])
   // By the phone's clock as it was last compared.
   const check = checkAt(station, new Date(now.value).toISOString())
-  const trueMs = now.value - 1000 * (check?.offsetS ?? 0)
+  const trueMs = trueNow.value
   const shadow = shadowAt(site, trueMs)
   const bearingDeg = along === 'north' ? 0 : along === 'mount' ? (headingDeg ?? null) : numberOf(other, KINDS.heading)
   return (

@@ -6,7 +6,6 @@ import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { beamwidthDeg } from '../../state/losses.ts'
-import { now } from '../../state/now.ts'
 import { type BodyNow, bodiesNow, landscape } from '../../state/sky.ts'
 import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -32,6 +31,7 @@ import { UpdateNotice } from '../kit/UpdateNotice.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { WAYS } from '../kit/ways.ts'
 import './now.css'
+import { trueNow } from '../../state/ask.ts'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { LookAround } from '../kit/LookAround.tsx'
 import { LOSS, lossWords, oneWay, verdictWords } from '../kit/loss.ts'
@@ -236,7 +236,7 @@ function NextThing({ solution }: { solution: Solution }) {
   if (!next) return null
   return (
     <Notice state="next">
-      <strong>{nextWords(next, now.value)}</strong>
+      <strong>{nextWords(next, trueNow.value)}</strong>
       <span class="now-more now-why">{nextWhy(solution, next)}</span>
     </Notice>
   )

@@ -10,7 +10,6 @@ import { CHANGE, changeWords, MARK, runOpenWords, verdictShort } from '../change
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { safeText } from '../kit/format.ts'
 import { MountFrame } from '../kit/mount/parts.tsx'
-import { isMountStep } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
@@ -69,7 +68,7 @@ export function LevelList({ station }: { station: StationRecord }) {
           ))}
         </section>
       )}
-      <UndoButton of={isMountStep} />
+      <UndoButton of="mount" />
     </MountFrame>
   )
 }

@@ -2,7 +2,7 @@
 
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
-import { isScanStep, scanRecords, scansOf } from '../../state/scans.ts'
+import { scanRecords, scansOf } from '../../state/scans.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { countOf } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
@@ -61,7 +61,7 @@ export function CrossPlace({ station, what, id = '' }: { station: StationRecord;
         />
       )}
       <ButtonRow>
-        <UndoButton of={isScanStep} />
+        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'list')}>{DRIFT.toSight}</SecondaryButton>
       </ButtonRow>
     </ScanFrame>

@@ -6,10 +6,12 @@ import { instantMs } from '../../core/records/instant.ts'
 import type { CrossScanRecord } from '../../core/records/scans.ts'
 import { takeStamp } from '../../state/now.ts'
 import { askEqual } from '../../state/scanasks.ts'
-import { addEqual, isScanStep } from '../../state/scans.ts'
+import { addEqual } from '../../state/scans.ts'
+import { useAsked } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
+import { Refused, refusedBy } from '../kit/keep.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
@@ -17,20 +19,18 @@ import { axisName, keptReading, targetWords, whenToSecond } from '../kit/phrases
 import { axisWord, readingKind } from '../kit/readings.ts'
 import { UndoButton } from '../kit/undo.tsx'
 import { type EqualForm, equalMark, lackingAxis, openPair, otherAxis, pairsOn } from './form.ts'
-import { FailedNote, Refused, ScanCaution, ScanFrame, useTold, Verdict } from './SightDriftParts.tsx'
+import { FailedNote, ScanCaution, ScanFrame, Verdict } from './SightDriftParts.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 import { equalSays } from './says.ts'
-import { CROSS, EQUAL, SCAN_STEPS } from './words.ts'
+import { CROSS, EQUAL } from './words.ts'
 
 const AXES = ['lower', 'upper'] as const
 
 function useEqual(station: StationRecord, scan: CrossScanRecord) {
   const marks = scan.marks ?? []
-  const { told, isFresh } = useTold(
-    JSON.stringify([scan.id, marks]),
-    marks.length === 0 ? null : () => askEqual(station, scan, takeStamp().utcMs),
-  )
-  return { answer: marks.length > 0 && told?.kind === 'told' ? told.value : null, isFresh, told }
+  const key = marks.length === 0 ? null : JSON.stringify([scan.id, marks])
+  const { told, value, asking } = useAsked(key, () => askEqual(station, scan))
+  return { answer: value, isFresh: !asking, told }
 }
 
 export function EqualRun({ station, scan }: { station: StationRecord; scan: CrossScanRecord }) {
@@ -49,8 +49,8 @@ export function EqualRun({ station, scan }: { station: StationRecord; scan: Cros
     down.current = null
     const mark = equalMark(form, scan, mount, utcMs)
     if (mark === null) return
-    const kept = await addEqual(station.id, scan.id, mark, SCAN_STEPS.equal(keptReading(mount, axis, mark[axis])))
-    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
+    const kept = await addEqual(station, scan, mark)
+    setRefused(refusedBy(kept))
     if (kept.kind !== 'refused') set({ [axis]: '', axis: lackingAxis([...marks, mark]) ?? axis })
   }
   return (
@@ -88,7 +88,7 @@ export function EqualRun({ station, scan }: { station: StationRecord; scan: Cros
         hint={EQUAL.standsHint}
       />
       <ButtonRow>
-        <UndoButton of={isScanStep} />
+        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'cross', 'see', scan.id)}>{CROSS.done}</SecondaryButton>
       </ButtonRow>
       <Refused why={refused} />
@@ -161,7 +161,7 @@ export function EqualSee({ station, scan }: { station: StationRecord; scan: Cros
         ))}
       </Rows>
       <ButtonRow>
-        <UndoButton of={isScanStep} />
+        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'cross', 'run', scan.id)}>{CROSS.goOn}</SecondaryButton>
         <SecondaryButton onPress={() => go('sight', 'cross')}>{CROSS.back}</SecondaryButton>
         <DeleteScan station={station} scan={scan} />

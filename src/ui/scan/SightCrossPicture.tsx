@@ -2,12 +2,12 @@
 import { useMemo } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { CrossScanRecord } from '../../core/records/scans.ts'
-import { takeStamp } from '../../state/now.ts'
 import { askCrossFit, type CrossAnswerJson, type Told } from '../../state/scanasks.ts'
 import { crossToFit } from '../../state/scans.ts'
+import { useAsked } from '../kit/asked.ts'
 import { axisName } from '../kit/phrases.ts'
 import { ScanPlot } from './ScanPlot.tsx'
-import { FailedNote, useTold, Verdict } from './SightDriftParts.tsx'
+import { FailedNote, Verdict } from './SightDriftParts.tsx'
 import { crossSays } from './says.ts'
 import { armCurve, type ScanDrawing } from './scan-geometry.ts'
 import { CROSS } from './words.ts'
@@ -16,8 +16,8 @@ export function useCrossFit(station: StationRecord, scan: CrossScanRecord, width
   const whole = crossToFit(scan)
   const key = JSON.stringify([scan.id, width, whole.samples])
   const isEmpty = whole.samples.length === 0
-  const { told, isFresh } = useTold(key, isEmpty ? null : () => askCrossFit(station, whole, width, takeStamp().utcMs))
-  return { answer: !isEmpty && told?.kind === 'told' ? told.value : null, isFresh, told }
+  const { told, value, asking } = useAsked(isEmpty ? null : key, () => askCrossFit(station, whole, width))
+  return { answer: value, isFresh: !asking, told }
 }
 
 /** The arms as they are drawn: places from the fitted peak. */

@@ -2,12 +2,16 @@
 import { useRef, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { CrossScanRecord } from '../../core/records/scans.ts'
+import { isoOf, trueNowMs } from '../../state/ask.ts'
 import { feedRecord } from '../../state/chosenfeed.ts'
 import { takeStamp } from '../../state/now.ts'
 import { askCrossFit, askCrossPlan } from '../../state/scanasks.ts'
-import { addCrossLevel, crossToFit, isScanStep } from '../../state/scans.ts'
+import { addCrossLevel, crossToFit } from '../../state/scans.ts'
+import { isStep } from '../../state/steps.ts'
+import { useAsked } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
+import { Refused, refusedBy } from '../kit/keep.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
@@ -26,8 +30,8 @@ import {
 } from './form.ts'
 import { CrossPicture } from './SightCrossPicture.tsx'
 import { ShowsOther, ToSet } from './SightCrossSet.tsx'
-import { FailedNote, Refused, ScanCaution, ScanFrame, useTold } from './SightDriftParts.tsx'
-import { CROSS, DRIFT, isSignalStep, levelText, SCAN_STEPS } from './words.ts'
+import { FailedNote, ScanCaution, ScanFrame } from './SightDriftParts.tsx'
+import { CROSS, DRIFT } from './words.ts'
 
 /** A press that takes longer than this was not one act: the stamp is taken anew when it ends. ms */
 const LONGEST_PRESS_MS = 3000
@@ -35,10 +39,10 @@ const LONGEST_PRESS_MS = 3000
 const TO_SET_S = 20
 
 /** Where the arms of the other axis put the peak: this one then runs through it. Null until they tell. */
-async function centreFrom(station: StationRecord, scan: CrossScanRecord, step: CrossStep, nowMs: number) {
+async function centreFrom(station: StationRecord, scan: CrossScanRecord, step: CrossStep) {
   const others = crossToFit(scan).samples.filter(s => s.axis !== step.axis)
   if (others.length === 0) return null
-  const told = await askCrossFit(station, { ...scan, samples: others }, 'known', nowMs, 'cross-centre')
+  const told = await askCrossFit(station, { ...scan, samples: others }, 'known', 'cross-centre')
   return told?.kind === 'told' && told.value.kind === 'peak' && !told.value.isWeak ? told.value.miss : null
 }
 
@@ -46,30 +50,26 @@ async function centreFrom(station: StationRecord, scan: CrossScanRecord, step: C
 function useSetting(station: StationRecord, scan: CrossScanRecord, step: CrossStep | undefined) {
   const wish = scan.plan ?? USUAL_WISH
   const feed = feedRecord(station, scan.feed).id
-  const { told, isFresh } = useTold(
-    JSON.stringify([scan.id, step ?? null]),
-    step === undefined
-      ? null
-      : async () => {
-          const nowMs = takeStamp().utcMs
-          const centre = await centreFrom(station, scan, step, nowMs)
-          const o = {
-            ...(centre !== null && { centre }),
-            target: scan.target,
-            // The plan counts from its first reading on: begun so much earlier, this one is for now.
-            fromUtc: new Date(nowMs + 1000 * TO_SET_S * (1 - step.k)).toISOString(),
-            points: wish.points,
-            step: wish.step,
-            from: step.from,
-            secondsEach: TO_SET_S,
-            axes: [step.axis, otherAxis(step.axis)],
-          }
-          return askCrossPlan(station, feed, o, nowMs)
-        },
-  )
-  const plan = isFresh && told?.kind === 'told' ? told.value : null
+  const ask = async (at: CrossStep) => {
+    const nowMs = trueNowMs(station)
+    const centre = await centreFrom(station, scan, at)
+    return askCrossPlan(station, feed, {
+      ...(centre !== null && { centre }),
+      target: scan.target,
+      // The plan counts from its first reading on: begun so much earlier, this one is for now.
+      fromUtc: isoOf(nowMs + 1000 * TO_SET_S * (1 - at.k)),
+      points: wish.points,
+      step: wish.step,
+      from: at.from,
+      secondsEach: TO_SET_S,
+      axes: [at.axis, otherAxis(at.axis)],
+    })
+  }
+  const key = step === undefined ? null : JSON.stringify([scan.id, step])
+  const { told, value, asking } = useAsked(key, () => ask(step!))
+  const plan = asking ? null : value
   const setting = plan === null || step === undefined ? null : settingFor(plan, step, scan.samples.at(-1) ?? null)
-  return { setting, told, isFresh }
+  return { setting, told, isFresh: !asking }
 }
 
 export function CrossRun({ station, scan }: { station: StationRecord; scan: CrossScanRecord }) {
@@ -96,9 +96,8 @@ export function CrossRun({ station, scan }: { station: StationRecord; scan: Cros
     if (step === undefined || setting === null) return
     const sample = crossSample(form, scan, mount, step, setting, at.utcMs)
     if (sample === null) return
-    const what = SCAN_STEPS.level(levelText(scan.scale, sample.level))
-    const kept = await addCrossLevel(station.id, scan.id, sample, what)
-    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
+    const kept = await addCrossLevel(station.id, scan, sample)
+    setRefused(refusedBy(kept))
     if (kept.kind === 'refused') return
     moveTo(form.at + 1)
     box.current?.querySelector('input')?.focus()
@@ -156,7 +155,7 @@ export function CrossRun({ station, scan }: { station: StationRecord; scan: Cros
         </>
       )}
       <ButtonRow>
-        <UndoButton of={isScanStep} onUndone={what => isSignalStep(what) && form.at > 0 && moveTo(form.at - 1)} />
+        <UndoButton of="scan" onUndone={step => isStep(step, 'signal-level') && form.at > 0 && moveTo(form.at - 1)} />
         {step !== undefined && <SecondaryButton onPress={() => moveTo(form.at + 1)}>{CROSS.skip}</SecondaryButton>}
         {form.at > 0 && <SecondaryButton onPress={() => moveTo(form.at - 1)}>{CROSS.back1}</SecondaryButton>}
         {step !== undefined && (

@@ -4,10 +4,10 @@ import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { CrossScanRecord } from '../../core/records/scans.ts'
-import { isScanStep, leaveOut, sightingOfScan } from '../../state/scans.ts'
+import { leaveOut, sightingOfScan } from '../../state/scans.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
-import { utcTime } from '../kit/format.ts'
+import { levelText, utcTime } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Text } from '../kit/numbers.tsx'
@@ -18,7 +18,7 @@ import { Arms, useCrossFit } from './SightCrossPicture.tsx'
 import { FactRows, ScanFrame } from './SightDriftParts.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 import { crossRows } from './says.ts'
-import { CROSS, DRIFT, levelText, SCAN_STEPS, settingWords } from './words.ts'
+import { CROSS, DRIFT, settingWords } from './words.ts'
 
 export function CrossSee({ station, scan }: { station: StationRecord; scan: CrossScanRecord }) {
   const { mount } = station
@@ -48,7 +48,7 @@ export function CrossSee({ station, scan }: { station: StationRecord; scan: Cros
             onPick={setWidth}
           />
           <ButtonRow>
-            <UndoButton of={isScanStep} />
+            <UndoButton of="scan" />
             <SecondaryButton onPress={() => go('sight', 'cross', 'run', scan.id)}>{CROSS.goOn}</SecondaryButton>
             <SecondaryButton onPress={() => go('sight', 'cross')}>{CROSS.back}</SecondaryButton>
             <DeleteScan station={station} scan={scan} />
@@ -72,14 +72,15 @@ function Levels({ station, scan }: { station: StationRecord; scan: CrossScanReco
       {scan.samples.map((s, index) => {
         const isOut = s.out === true
         const text = levelText(scan.scale, s.level)
-        const what = isOut ? SCAN_STEPS.in(text) : SCAN_STEPS.out(text)
         return (
           <div class="scan-level" key={index}>
             <span>
               {utcTime(msAt(scan.utc, s.s))}, {settingWords(station.mount, s.lower, s.upper)}:{' '}
               {isOut ? <s>{text}</s> : text}
             </span>
-            <SecondaryButton onPress={() => void leaveOut(station.id, { record: scan.id, index }, !isOut, what)}>
+            <SecondaryButton
+              onPress={() => void leaveOut(station.id, scan, s.level, { record: scan.id, index }, !isOut)}
+            >
               {isOut ? DRIFT.takeIn : DRIFT.leaveOut}
             </SecondaryButton>
           </div>

@@ -1,5 +1,4 @@
 /** A cross scan begun: on what, which axes, how many readings, from which side. */
-import { useState } from 'preact/hooks'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { newId } from '../../state/book.ts'
 import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
@@ -7,9 +6,11 @@ import { takeStamp } from '../../state/now.ts'
 import { target } from '../../state/pointing.ts'
 import { askCrossPlan, type CrossPlanJson } from '../../state/scanasks.ts'
 import { keepScan } from '../../state/scans.ts'
+import { useAsked } from '../kit/asked.ts'
 import { Action } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { degrees } from '../kit/format.ts'
+import { Refused, useKeep } from '../kit/keep.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
@@ -18,28 +19,34 @@ import { axisName } from '../kit/phrases.ts'
 import { axisWord, readingText } from '../kit/readings.ts'
 import { WAYS } from '../kit/ways.ts'
 import { type CrossForm, crossFromForm, emptyCross, wishOf } from './form.ts'
-import { FailedNote, FeedAndScale, Refused, ScanCaution, ScanFrame, ScanTarget, useTold } from './SightDriftParts.tsx'
-import { CROSS, DRIFT, EQUAL, SCAN_STEPS } from './words.ts'
+import { FailedNote, FeedAndScale, ScanCaution, ScanFrame, ScanTarget } from './SightDriftParts.tsx'
+import { CROSS, DRIFT, EQUAL } from './words.ts'
 
 export function CrossStart({ station }: { station: StationRecord }) {
   const [form, setForm] = useKept<CrossForm>(`cross.${station.id}`, () => emptyCross(feedHere(station)))
   const set = (change: Partial<CrossForm>) => setForm(before => ({ ...before, ...change }))
   const feed = feedRecord(station, form.feed)
   const of = target.value
-  const [refused, setRefused] = useState<string | null>(null)
+  const { keep, refused } = useKeep()
   const { both: _, ...wish } = wishOf(form)
-  const { told, isFresh } = useTold(JSON.stringify([of, feed.id, wish]), () => {
-    const nowMs = takeStamp().utcMs
-    return askCrossPlan(station, feed.id, { ...wish, target: of, fromUtc: new Date(nowMs).toISOString() }, nowMs)
-  })
-  const plan = told?.kind === 'told' ? told.value : null
+  const {
+    told,
+    value: plan,
+    asking,
+  } = useAsked(JSON.stringify([of, feed.id, wish]), () => askCrossPlan(station, feed.id, { ...wish, target: of }))
   const axes = wishOf(form, plan?.useless ?? []).axes
-  const begin = async () => {
+  const begin = () => {
     const id = newId()
     const scan = crossFromForm(form, station, of, wishOf(form, plan?.useless ?? []), id, takeStamp().utcMs)
-    const kept = await keepScan(station, [{ ...scan, feed: feed.id }], SCAN_STEPS.begin('cross'))
-    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
-    if (kept.kind !== 'refused') go('sight', 'cross', 'run', id)
+    void keep(
+      () =>
+        keepScan(station, [{ ...scan, feed: feed.id }], {
+          kind: 'begin-scan',
+          place: 'scan',
+          subject: { id, what: 'cross' },
+        }),
+      () => go('sight', 'cross', 'run', id),
+    )
   }
   return (
     <ScanFrame
@@ -47,8 +54,8 @@ export function CrossStart({ station }: { station: StationRecord }) {
       title={WAYS.cross}
       action={
         <Action
-          notNow={plan === null || !isFresh ? DRIFT.asking : axes.length === 0 ? CROSS.noAxis : null}
-          onPress={() => void begin()}
+          notNow={plan === null || asking ? DRIFT.asking : axes.length === 0 ? CROSS.noAxis : null}
+          onPress={begin}
         >
           {CROSS.start}
         </Action>
@@ -56,7 +63,7 @@ export function CrossStart({ station }: { station: StationRecord }) {
     >
       <ScanTarget of={of} />
       {plan !== null && form.way === 'steps' && <Steps station={station} plan={plan} axes={axes} />}
-      {isFresh && told?.kind === 'told' && told.value === null && <Notice state="look-out">{CROSS.noPlan(of)}</Notice>}
+      {!asking && told?.kind === 'told' && plan === null && <Notice state="look-out">{CROSS.noPlan(of)}</Notice>}
       <FailedNote told={told} />
       <ScanCaution station={station} target={of} />
       <FeedAndScale

@@ -4,7 +4,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { DriftScanRecord } from '../../core/records/scans.ts'
 import { marksOf } from '../../core/scan/tapanswer.ts'
-import { heardIn, isScanStep, scanRecords, scansOf } from '../../state/scans.ts'
+import { heardIn, scanRecords, scansOf } from '../../state/scans.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { countOf } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
@@ -44,7 +44,7 @@ export function Gone({ station }: { station: StationRecord }) {
       action={<Action onPress={() => go('sight', 'drift')}>{DRIFT.back}</Action>}
     >
       <Sentence>{DRIFT.gone}</Sentence>
-      <UndoButton of={isScanStep} />
+      <UndoButton of="scan" />
     </ScanFrame>
   )
 }
@@ -75,7 +75,7 @@ function DriftList({ station }: { station: StationRecord }) {
         onSee={id => go('sight', 'drift', 'see', id)}
       />
       <ButtonRow>
-        <UndoButton of={isScanStep} />
+        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'list')}>{DRIFT.toSight}</SecondaryButton>
       </ButtonRow>
     </ScanFrame>

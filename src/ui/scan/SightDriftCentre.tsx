@@ -9,7 +9,7 @@ import { HelpLine } from '../kit/HelpLine.tsx'
 import { typedNumber } from '../kit/numberfield.ts'
 import { Text } from '../kit/numbers.tsx'
 import { CENTRE_KINDS, type CentreForm, centreOf } from './form.ts'
-import { DRIFT, SCAN_STEPS } from './words.ts'
+import { DRIFT } from './words.ts'
 
 export function Centre({ station, scan }: { station: StationRecord; scan: DriftScanRecord }) {
   const [form, setForm] = useState<CentreForm>(() => ({
@@ -34,16 +34,11 @@ export function Centre({ station, scan }: { station: StationRecord; scan: DriftS
         hint={DRIFT.sigmaHint}
         onText={sigma => setForm({ ...form, sigma })}
       />
-      <SecondaryButton
-        disabled={centre === null}
-        onPress={() => void setCentre(station.id, scan.id, centre, SCAN_STEPS.centre)}
-      >
+      <SecondaryButton disabled={centre === null} onPress={() => void setCentre(station.id, scan.id, centre)}>
         {DRIFT.useCentre}
       </SecondaryButton>
       {scan.centre !== undefined && (
-        <SecondaryButton onPress={() => void setCentre(station.id, scan.id, null, SCAN_STEPS.centre)}>
-          {DRIFT.dropCentre}
-        </SecondaryButton>
+        <SecondaryButton onPress={() => void setCentre(station.id, scan.id, null)}>{DRIFT.dropCentre}</SecondaryButton>
       )}
     </HelpLine>
   )

@@ -1,9 +1,9 @@
 /** What the screens of both scans share: their frame, target, feed and scale, cautions, what was asked, the way back. */
-import { useEffect, useMemo, useState } from 'preact/hooks'
+import { useMemo } from 'preact/hooks'
 import type { StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { dishAnswer } from '../../core/tape/measured.ts'
+import type { Told } from '../../state/ask.ts'
 import { chooseTarget } from '../../state/pointing.ts'
-import type { Told } from '../../state/scanasks.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -92,22 +92,6 @@ export function ScanCaution({ station, target }: { station: StationRecord; targe
   )
 }
 
-/** Asks whenever the key changes; what was told before stays until there is news. */
-export function useTold<T>(key: string, ask: (() => Promise<Told<T>>) | null): { told: Told<T>; isFresh: boolean } {
-  const [held, setHeld] = useState<{ key: string; told: Told<T> }>({ key: '', told: null })
-  useEffect(() => {
-    if (ask === null) return
-    let alive = true
-    void ask().then(told => {
-      if (alive && told !== null) setHeld({ key, told })
-    })
-    return () => {
-      alive = false
-    }
-  }, [key])
-  return { told: held.told, isFresh: held.key === key }
-}
-
 export function Verdict({ said }: { said: Said }) {
   return (
     <Notice state={said.state} live="status">
@@ -132,13 +116,6 @@ export function FactRows({ rows }: { rows: readonly FactRow[] }) {
     </Rows>
   )
 }
-
-export const Refused = ({ why }: { why: string | null }) =>
-  why === null ? null : (
-    <Notice state="stop" live="alert">
-      {why}
-    </Notice>
-  )
 
 export const FailedNote = ({ told }: { told: Told<unknown> }) =>
   told?.kind === 'failed' ? <Text>{DRIFT.failed(told.message)}</Text> : null

@@ -4,11 +4,11 @@ import { useMemo } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { DriftScanRecord, ScanRecord } from '../../core/records/scans.ts'
-import { takeStamp } from '../../state/now.ts'
 import { askDriftFit, type DriftAnswerJson, type Told } from '../../state/scanasks.ts'
 import { driftToFit, type Heard, heardIn } from '../../state/scans.ts'
+import { useAsked } from '../kit/asked.ts'
 import { ScanPlot } from './ScanPlot.tsx'
-import { FailedNote, useTold, Verdict } from './SightDriftParts.tsx'
+import { FailedNote, Verdict } from './SightDriftParts.tsx'
 import { driftSays } from './says.ts'
 import type { ScanDrawing } from './scan-geometry.ts'
 import { DRIFT } from './words.ts'
@@ -28,13 +28,9 @@ export function useDriftFit(p: PictureProps, width: 'free' | 'known' = 'free') {
   const whole = driftToFit(records, scan)
   const count = whole.samples.length
   const key = JSON.stringify([scan.id, width, whole.samples, scan.lower, scan.upper, scan.centre ?? null])
-  const { told, isFresh } = useTold(
-    key,
-    count < LEAST ? null : () => askDriftFit(station, whole, width, takeStamp().utcMs),
-  )
+  const { told, value, asking } = useAsked(count < LEAST ? null : key, () => askDriftFit(station, whole, width))
   const few: DriftAnswerJson = { kind: 'too-few', samples: count, needed: LEAST }
-  const answer = count < LEAST ? few : told?.kind === 'told' ? told.value : null
-  return { answer, isFresh: count < LEAST || isFresh, told }
+  return { answer: count < LEAST ? few : value, isFresh: !asking, told }
 }
 
 export const levelId = (s: Heard): string => `${s.at.record} ${s.at.index}`

@@ -4,12 +4,14 @@ import { useEffect, useRef, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { DriftScanRecord, ScanRecord } from '../../core/records/scans.ts'
+import { trueNow } from '../../state/ask.ts'
 import { clockStep, now, takeStamp } from '../../state/now.ts'
-import { addGap, addLevel, heardIn, isScanStep } from '../../state/scans.ts'
+import { addGap, addLevel, heardIn } from '../../state/scans.ts'
 import { screenKept, watchScan } from '../../state/scanwatch.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
-import { utcAndLocal, utcTime } from '../kit/format.ts'
+import { levelText, utcAndLocal, utcTime } from '../kit/format.ts'
+import { Refused, refusedBy } from '../kit/keep.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
@@ -18,9 +20,9 @@ import { BigNumber, Text } from '../kit/numbers.tsx'
 import { SIGHTING } from '../kit/sighting/words.ts'
 import { UndoButton } from '../kit/undo.tsx'
 import { LEVEL_KINDS, msAt, secondsFrom } from './form.ts'
-import { Refused, ScanCaution, ScanFrame } from './SightDriftParts.tsx'
+import { ScanCaution, ScanFrame } from './SightDriftParts.tsx'
 import { DriftPicture } from './SightDriftPicture.tsx'
-import { DRIFT, levelText, SCAN_STEPS } from './words.ts'
+import { DRIFT } from './words.ts'
 
 interface RunProps {
   station: StationRecord
@@ -50,8 +52,8 @@ export function DriftRun({ station, records, scan }: RunProps) {
     setForm({ level: '' })
     field.current?.querySelector('input')?.focus()
     const sample = { s: secondsFrom(scan.utc, at.utcMs), level }
-    const kept = await addLevel(station.id, scan.id, sample, SCAN_STEPS.level(levelText(scan.scale, level)))
-    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
+    const kept = await addLevel(station.id, scan, sample)
+    setRefused(refusedBy(kept))
     if (kept.kind === 'refused') setForm(form)
   }
   const { samples } = heardIn(records, scan)
@@ -104,7 +106,7 @@ export function DriftRun({ station, records, scan }: RunProps) {
       <Refused why={refused} />
       <DriftPicture station={station} records={records} scan={scan} />
       <ButtonRow>
-        <UndoButton of={isScanStep} />
+        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'drift', 'see', scan.id)}>{DRIFT.done}</SecondaryButton>
       </ButtonRow>
     </ScanFrame>
@@ -117,7 +119,7 @@ export function useWatched(station: string, scan: DriftScanRecord) {
     () =>
       watchScan(scan.id, (fromMs, toMs) => {
         const gap = { fromS: secondsFrom(scan.utc, fromMs), toS: secondsFrom(scan.utc, toMs) }
-        void addGap(station, scan.id, gap, SCAN_STEPS.gap)
+        void addGap(station, scan, gap)
       }),
     [station, scan.id, scan.utc],
   )
@@ -143,7 +145,7 @@ export function Countdown({ scan }: { scan: DriftScanRecord }) {
     <BigNumber
       size="row"
       label={DRIFT.expects}
-      value={DRIFT.in(peakMs - now.value)}
+      value={DRIFT.in(peakMs - trueNow.value)}
       beside={utcAndLocal(peakMs, 'second')}
     />
   )

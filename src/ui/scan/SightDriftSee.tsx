@@ -4,10 +4,10 @@ import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { DriftScanRecord, ScanRecord } from '../../core/records/scans.ts'
-import { type Heard, heardIn, isScanStep, leaveOut, sightingOfScan } from '../../state/scans.ts'
+import { type Heard, heardIn, leaveOut, sightingOfScan } from '../../state/scans.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
-import { utcTime } from '../kit/format.ts'
+import { levelText, utcTime } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { LongList } from '../kit/LongList.tsx'
 import { go } from '../kit/navigation.ts'
@@ -20,7 +20,7 @@ import { FactRows, ScanFrame } from './SightDriftParts.tsx'
 import { levelId, Picture, useDriftFit } from './SightDriftPicture.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 import { driftRows } from './says.ts'
-import { DRIFT, levelText, SCAN_STEPS, settingWords } from './words.ts'
+import { DRIFT, settingWords } from './words.ts'
 
 interface SeeProps {
   station: StationRecord
@@ -60,7 +60,7 @@ export function DriftSee({ station, records, scan }: SeeProps) {
             onPick={setWidth}
           />
           <ButtonRow>
-            <UndoButton of={isScanStep} />
+            <UndoButton of="scan" />
             {isOpen && (
               <SecondaryButton onPress={() => go('sight', 'drift', 'run', scan.id)}>{DRIFT.goOn}</SecondaryButton>
             )}
@@ -100,7 +100,7 @@ function Levels({ station, records, scan }: SeeProps) {
 function OneLevel({ station, scan, level }: { station: string; scan: DriftScanRecord; level: Heard }) {
   const isOut = level.out === true
   const text = levelText(scan.scale, level.level)
-  const turn = () => leaveOut(station, level.at, !isOut, isOut ? SCAN_STEPS.in(text) : SCAN_STEPS.out(text))
+  const turn = () => leaveOut(station, scan, level.level, level.at, !isOut)
   return (
     <div class="scan-level">
       <span>

@@ -3,16 +3,19 @@
 import { useState } from 'preact/hooks'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
-import { newId } from '../../state/book.ts'
+import { trueNow } from '../../state/ask.ts'
+import { newId, type Step } from '../../state/book.ts'
 import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { target } from '../../state/pointing.ts'
 import { askDriftPlan, type DriftPlanJson } from '../../state/scanasks.ts'
 import { readLog } from '../../state/scanlog.ts'
 import { inParts, keepScan } from '../../state/scans.ts'
+import { useAsked } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
-import { forget, useKept } from '../kit/keptany.ts'
+import { Refused, useKeep } from '../kit/keep.tsx'
+import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { AxisPair, Sentence, Text } from '../kit/numbers.tsx'
@@ -21,10 +24,10 @@ import { readingLabel } from '../kit/readings.ts'
 import { utcText } from '../kit/utcfield.ts'
 import { WAYS } from '../kit/ways.ts'
 import { type DriftForm, driftFromForm, emptyDrift, pastedFromForm } from './form.ts'
-import { FailedNote, FeedAndScale, Refused, ScanCaution, ScanFrame, ScanTarget, useTold } from './SightDriftParts.tsx'
+import { FailedNote, FeedAndScale, ScanCaution, ScanFrame, ScanTarget } from './SightDriftParts.tsx'
 import { PastedLog } from './SightDriftPaste.tsx'
 import { More, type SetDrift, Shown } from './SightDriftReadings.tsx'
-import { DRIFT, notYetWords, SCAN_STEPS } from './words.ts'
+import { DRIFT, notYetWords } from './words.ts'
 
 export function DriftStart({ station }: { station: StationRecord }) {
   const name = `drift.${station.id}`
@@ -33,20 +36,19 @@ export function DriftStart({ station }: { station: StationRecord }) {
   const feed = feedRecord(station, form.feed)
   const of = target.value
   const [anew, setAnew] = useState(0)
-  const [refused, setRefused] = useState<string | null>(null)
+  const { keep: begin, refused } = useKeep([name])
   const isLog = form.how === 'pasted'
   const pass = form.pass === '' ? null : Number(form.pass)
-  const { told, isFresh } = useTold(
-    JSON.stringify([of, feed.id, form.pass, anew]),
-    isLog ? null : () => askDriftPlan(station, feed.id, of, pass, takeStamp().utcMs),
+  const { told, value, asking } = useAsked(isLog ? null : JSON.stringify([of, feed.id, form.pass, anew]), () =>
+    askDriftPlan(station, feed.id, of, pass),
   )
-  const plan = told?.kind === 'told' && isFresh ? told.value : null
+  const plan = asking ? null : value
   const whole = { ...form, feed: feed.id }
   const made = isLog
     ? pastedFromForm(whole, station, of, 'new', readLog)
     : driftFromForm(whole, station, of, plan, 'new', now.peek())
 
-  const keep = async () => {
+  const keep = () => {
     const id = newId()
     const fresh = isLog
       ? pastedFromForm(whole, station, of, id, readLog)
@@ -54,21 +56,20 @@ export function DriftStart({ station }: { station: StationRecord }) {
     if (fresh.kind !== 'ready') return
     const { record } = fresh
     const records = 'scan' in record ? inParts(record.scan, record.samples) : [record]
-    const kept = await keepScan(station, records, isLog ? SCAN_STEPS.log : SCAN_STEPS.begin('drift'))
-    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
-    if (kept.kind === 'refused') return
-    forget(name)
-    go('sight', 'drift', isLog ? 'see' : 'run', id)
+    const step: Step = isLog
+      ? { kind: 'keep-log', place: 'scan', subject: { id } }
+      : { kind: 'begin-scan', place: 'scan', subject: { id, what: 'drift' } }
+    void begin(
+      () => keepScan(station, records, step),
+      () => go('sight', 'drift', isLog ? 'see' : 'run', id),
+    )
   }
   return (
     <ScanFrame
       station={station}
       title={WAYS.drift}
       action={
-        <Action
-          notNow={made.kind === 'ready' ? null : notYetWords(station.mount, made.why)}
-          onPress={() => void keep()}
-        >
+        <Action notNow={made.kind === 'ready' ? null : notYetWords(station.mount, made.why)} onPress={keep}>
           {isLog ? DRIFT.keepLog : DRIFT.start}
         </Action>
       }
@@ -79,10 +80,8 @@ export function DriftStart({ station }: { station: StationRecord }) {
           {plan !== null && (
             <Park station={station} plan={plan} pass={pass} set={set} onAnew={() => setAnew(anew + 1)} />
           )}
-          {!isFresh && <Text quiet>{DRIFT.asking}</Text>}
-          {isFresh && told?.kind === 'told' && told.value === null && (
-            <Notice state="look-out">{DRIFT.noPlan(of)}</Notice>
-          )}
+          {asking && <Text quiet>{DRIFT.asking}</Text>}
+          {!asking && told?.kind === 'told' && value === null && <Notice state="look-out">{DRIFT.noPlan(of)}</Notice>}
           <FailedNote told={told} />
         </>
       )}
@@ -132,7 +131,7 @@ function Park(p: {
       <Sentence>{DRIFT.passes(peakMs)}</Sentence>
       <Text>{DRIFT.listen(instantMs(plan.fromUtc), instantMs(plan.toUtc), 1000 * plan.widthS)}</Text>
       {!plan.inside && <Notice state="look-out">{DRIFT.beyond}</Notice>}
-      {peakMs - 500 * plan.widthS < now.value && <Notice state="look-out">{DRIFT.late}</Notice>}
+      {peakMs - 500 * plan.widthS < trueNow.value && <Notice state="look-out">{DRIFT.late}</Notice>}
       <ButtonRow>
         <SecondaryButton onPress={() => at((p.pass ?? peakMs) - 60_000 * minutes)}>
           {DRIFT.sooner(minutes)}

@@ -7,7 +7,8 @@ import type { DriftScanRecord, ScanRecord, TapMark } from '../../core/records/sc
 import { pairsOf } from '../../core/scan/tapped.ts'
 import { takeStamp } from '../../state/now.ts'
 import { askTaps, type TapsJson } from '../../state/scanasks.ts'
-import { addTap, isScanStep, tapsToFit } from '../../state/scans.ts'
+import { addTap, tapsToFit } from '../../state/scans.ts'
+import { useAsked } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { utcTime } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
@@ -15,11 +16,11 @@ import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { targetWords, whenToSecond } from '../kit/phrases.ts'
 import { UndoButton } from '../kit/undo.tsx'
 import { msAt, secondsFrom } from './form.ts'
-import { FailedNote, ScanCaution, ScanFrame, useTold, Verdict } from './SightDriftParts.tsx'
+import { FailedNote, ScanCaution, ScanFrame, Verdict } from './SightDriftParts.tsx'
 import { AfterGap, Countdown, RunNotes, useWatched } from './SightDriftRun.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 import { tapsSay } from './says.ts'
-import { DRIFT, SCAN_STEPS, settingWords, TAP } from './words.ts'
+import { DRIFT, settingWords, TAP } from './words.ts'
 
 interface TapProps {
   station: StationRecord
@@ -34,10 +35,10 @@ function useTaps({ station, records, scan }: TapProps) {
   const paired = pairsOf(marks)
   const isEmpty = paired.pairs.length === 0 && paired.peaks.length === 0
   const key = JSON.stringify([scan.id, marks])
-  const { told, isFresh } = useTold(key, isEmpty ? null : () => askTaps(station, whole, takeStamp().utcMs))
+  const { told, value, asking } = useAsked(isEmpty ? null : key, () => askTaps(station, whole))
   const few: TapsJson = { kind: 'too-few' }
-  const answer = isEmpty ? few : told?.kind === 'told' ? told.value : null
-  return { answer, isFresh, told, marks, paired }
+  const answer = isEmpty ? few : value
+  return { answer, isFresh: !asking, told, marks, paired }
 }
 
 export function TapRun(p: TapProps) {
@@ -49,7 +50,7 @@ export function TapRun(p: TapProps) {
     const { utcMs } = down.current ?? takeStamp()
     down.current = null
     const s = secondsFrom(scan.utc, utcMs)
-    void addTap(station.id, scan.id, { s, mark }, SCAN_STEPS.tap(mark, utcTime(utcMs)))
+    void addTap(station.id, scan, { s, mark })
   }
   const next = paired.open.at(-1)
   const isFalling = marks.some(m => m.mark !== 'rising')
@@ -93,7 +94,7 @@ export function TapRun(p: TapProps) {
         {isFalling && next !== undefined && (
           <SecondaryButton onPress={() => press('missed')}>{TAP.missed}</SecondaryButton>
         )}
-        <UndoButton of={isScanStep} />
+        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'drift', 'see', scan.id)}>{DRIFT.done}</SecondaryButton>
       </ButtonRow>
       {answer !== null && <Verdict said={tapsSay(answer)} />}
@@ -131,7 +132,7 @@ export function TapSee(p: TapProps) {
         ))}
       </Rows>
       <ButtonRow>
-        <UndoButton of={isScanStep} />
+        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'drift', 'run', scan.id)}>{DRIFT.goOn}</SecondaryButton>
         <SecondaryButton onPress={() => go('sight', 'drift')}>{DRIFT.back}</SecondaryButton>
         <DeleteScan station={station} scan={scan} />

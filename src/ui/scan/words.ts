@@ -172,25 +172,6 @@ export const EQUAL = {
   axis: 'Which axis now',
 } as const
 
-/** What a person does, for the undo button. */
-export const SCAN_STEPS = {
-  begin: (what: 'drift' | 'cross') => `begin a ${what} scan`,
-  log: 'keep a receiver’s log',
-  level: (level: string) => `level ${level}`,
-  gap: 'mark a gap',
-  centre: 'how loud it is in the centre',
-  tap: (mark: 'rising' | 'same' | 'missed' | 'peak', time: string) =>
-    `${{ rising: 'rising', same: 'same level', missed: 'missed', peak: 'peak' }[mark]} at ${time}`,
-  equal: (reading: string) => `one side at ${reading}`,
-  out: (level: string) => `leave out ${level}`,
-  in: (level: string) => `count ${level} again`,
-  remove: (what: 'drift' | 'cross') => `delete a ${what} scan`,
-  sighting: (what: 'drift' | 'cross') => `sighting from a ${what} scan`,
-} as const
-
-/** True where what was done was noting a level. */
-export const isSignalStep = (what: string): boolean => what.startsWith(SCAN_STEPS.level(''))
-
 /** Where the act is: sunlight with the figure for this dish, eyes, jacks. */
 export const SCAN_CAUTION = {
   sun: (sun: { powerW: number; imageMm: number } | null, unit: LengthUnit) =>
@@ -201,11 +182,6 @@ export const SCAN_CAUTION = {
     } hands and face out of it, and turn the dish off the Sun when you are done.`,
   jacks: 'Transmitter off. Jacks move: hands clear.',
 } as const
-
-export const levelText = (scale: 'dB' | 'linear', level: number): string => {
-  const digits = Math.min(4, (String(level).split('.')[1] ?? '').length)
-  return scale === 'dB' ? `${fixed(level, digits)}${NBSP}dB` : fixed(level, digits)
-}
 
 export const SCAN_NOT_YET: Readonly<Record<Exclude<ScanNotYet, Axis>, string>> = {
   plan: 'Wait until it is worked out where to park.',

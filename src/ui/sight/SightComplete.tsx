@@ -2,7 +2,6 @@
 import { useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { newId } from '../../state/book.ts'
-import { isOwnStep } from '../../state/sightings.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { lengthUnit } from '../kit/format.ts'
 import { forget } from '../kit/keptany.ts'
@@ -11,7 +10,6 @@ import { RowButton, Sentence } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { emptyForm, formOfSighting } from '../kit/sighting/form.ts'
-import { WHAT } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoButton } from '../kit/undo.tsx'
 import { instead, Writing } from './SightWriting.tsx'
@@ -31,7 +29,6 @@ export function NewSighting({ station }: { station: StationRecord }) {
       isKept={false}
       whole
       word={SIGHT.keep}
-      what={WHAT.keep}
     />
   )
 }
@@ -53,7 +50,6 @@ export function EditSighting({ station, id }: { station: StationRecord; id: stri
       isKept
       whole
       word={SIGHT.keepChanges}
-      what={WHAT.edit}
       foot={
         <SecondaryButton
           onPress={() => {
@@ -73,7 +69,7 @@ export function Gone() {
     <Screen title="Sight" utc={<UtcNow />} present="sight" onGo={to => go(to)}>
       <UnsavedNotice />
       <Sentence>{SIGHT.goneSighting}</Sentence>
-      <UndoButton of={isOwnStep} />
+      <UndoButton of="sight" />
       <RowButton label={SIGHT.all} onPress={() => go('sight', 'list')} />
     </Screen>
   )

@@ -4,9 +4,10 @@ import { useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { fieldBook, newId } from '../../state/book.ts'
-import { dropHalves, halvesHere, isOwnStep, isUnderway, type Sighting } from '../../state/sightings.ts'
+import { dropHalf, halvesHere, isUnderway, type Sighting } from '../../state/sightings.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { lengthUnit } from '../kit/format.ts'
+import { ifStillHere } from '../kit/keep.tsx'
 import { forget } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
@@ -15,7 +16,7 @@ import { whenToSecond } from '../kit/phrases.ts'
 import { isUnsaved, UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { clockOfHalf, formOfHalf } from '../kit/sighting/form.ts'
-import { SIGHTING, WHAT } from '../kit/sighting/words.ts'
+import { SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoButton } from '../kit/undo.tsx'
 import { JoinOffers } from './SightJoin.tsx'
@@ -52,7 +53,7 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
         <UnsavedNotice />
         <Sentence>{SIGHT.gone}</Sentence>
         {made && <RowButton label={SIGHT.seeMade} onPress={() => go('sight', 'see', made.id)} />}
-        <UndoButton of={isOwnStep} />
+        <UndoButton of="sight" />
         <RowButton label={SIGHT.backToDial} onPress={() => go('sight')} />
       </Screen>
     )
@@ -65,7 +66,8 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
   }
   const throwAway = () => {
     forget(`half.${id}`)
-    void dropHalves(station, [id], WHAT.drop(utcMs)).then(() => instead('sight', 'waiting'))
+    const where = location.hash
+    void dropHalf(station, half).then(() => ifStillHere(where, () => instead('sight', 'waiting')))
   }
   return (
     <Writing
@@ -89,7 +91,6 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
       halfId={id}
       whole={of === undefined}
       word={SIGHT.keep}
-      what={WHAT.keep}
       lead={
         <>
           <div role="status">
@@ -105,7 +106,7 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
       }
       foot={
         <ButtonRow>
-          <UndoButton of={isOwnStep} onUndone={() => instead('sight')} />
+          <UndoButton of="sight" onUndone={() => instead('sight')} />
           <SecondaryButton stop onPress={throwAway}>
             {SIGHT.throwAway}
           </SecondaryButton>

@@ -6,10 +6,10 @@ import { instantMs } from '../../core/records/instant.ts'
 import { halvesHere, joinHalfPair } from '../../state/sightings.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { duration, utcAndLocal } from '../kit/format.ts'
+import { ifStillHere } from '../kit/keep.tsx'
 import { forget } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
-import { WHAT } from '../kit/sighting/words.ts'
 import { SIGHT } from './words.ts'
 
 const timeOf = (utc: string): string => utcAndLocal(instantMs(utc), 'second')
@@ -21,8 +21,9 @@ export function JoinOffers({ station, of }: { station: StationRecord; of?: strin
   )
   const join = (pair: HalfPair) => {
     forget(`half.${pair.readings.id}`)
-    void joinHalfPair(station, joinedHalf(pair), pair.readings.id, WHAT.join(instantMs(pair.readings.utc))).then(() =>
-      go('sight', 'half', pair.stamped.id),
+    const where = location.hash
+    void joinHalfPair(station, joinedHalf(pair), pair.readings).then(() =>
+      ifStillHere(where, () => go('sight', 'half', pair.stamped.id)),
     )
   }
   return (

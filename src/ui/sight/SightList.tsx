@@ -3,7 +3,7 @@ import { useMemo } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { SolvedSighting } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
-import { isOwnStep, type SightingRow, sightingRows } from '../../state/sightings.ts'
+import { type SightingRow, sightingRows } from '../../state/sightings.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { countOf } from '../kit/format.ts'
@@ -58,7 +58,7 @@ export function SightList({ station }: { station: StationRecord }) {
         <SecondaryButton onPress={() => go('sight', 'noon')}>{WAYS.noon}</SecondaryButton>
         <SecondaryButton onPress={() => go('sight', 'storm')}>{WAYS.storm}</SecondaryButton>
         <SecondaryButton onPress={() => go('sight', 'noise')}>{WAYS.noise}</SecondaryButton>
-        <UndoButton of={isOwnStep} />
+        <UndoButton of="sight" />
       </ButtonRow>
       <DemoMark station={station} />
       <LongList

@@ -4,9 +4,10 @@ import { useRef } from 'preact/hooks'
 import type { Axis, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
 import { instantMs } from '../../core/records/instant.ts'
-import { now, takeStamp } from '../../state/now.ts'
+import { trueNow } from '../../state/ask.ts'
+import { takeStamp } from '../../state/now.ts'
 import { chooseTarget, type PointingNow, pointing, target } from '../../state/pointing.ts'
-import { halvesHere, isOwnStep, keepStamp } from '../../state/sightings.ts'
+import { halvesHere, keepStamp } from '../../state/sightings.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -18,7 +19,7 @@ import { dialled } from '../kit/phrases.ts'
 import { readingLabel } from '../kit/readings.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
-import { CAUTION, SIGHTING, WHAT } from '../kit/sighting/words.ts'
+import { CAUTION, SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoButton } from '../kit/undo.tsx'
 import { nextWords, SIGHT } from './words.ts'
@@ -35,7 +36,7 @@ export function SightLive({ station }: { station: StationRecord }) {
     const stamp = first && fresh.monotonicMs - first.monotonicMs < LONGEST_PRESS_MS ? first : fresh
     const of = target.peek()
     const shown = pointing.peek()
-    const { half } = keepStamp(station, stamp, of, shown?.reachable ? shown : null, WHAT.stamp(of, stamp.utcMs))
+    const { half } = keepStamp(station, stamp, of, shown?.reachable ? shown : null)
     go('sight', 'half', half.id)
   }
   const of = target.value
@@ -75,7 +76,7 @@ export function SightLive({ station }: { station: StationRecord }) {
           <SecondaryButton onPress={() => go('sight', 'readings')}>{SIGHT.readingsOnly}</SecondaryButton>
         </ButtonRow>
         <div class="sight-undo">
-          <UndoButton of={isOwnStep} />
+          <UndoButton of="sight" />
         </div>
         <DemoMark station={station} />
       </div>
@@ -141,7 +142,7 @@ function Where({ station, at }: { station: StationRecord; at: PointingNow }) {
         az {degrees(at.azDeg, 1)}, el {degrees(at.elDeg, 1)}
         {km}
       </p>
-      <Text>{nextWords(station.mount, at, now.value)}</Text>
+      <Text>{nextWords(station.mount, at, trueNow.value)}</Text>
     </div>
   )
 }

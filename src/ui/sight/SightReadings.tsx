@@ -6,10 +6,11 @@ import type { HalfSighting } from '../../core/records/halfsightings.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { newId } from '../../state/book.ts'
 import { takeStamp } from '../../state/now.ts'
-import { keepHalf } from '../../state/sightings.ts'
+import { keepReadings } from '../../state/sightings.ts'
 import { Action } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { lengthUnit, utcAndLocal } from '../kit/format.ts'
+import { ifStillHere } from '../kit/keep.tsx'
 import { go } from '../kit/navigation.ts'
 import { parseNumber } from '../kit/numberfield.ts'
 import { Sentence } from '../kit/numbers.tsx'
@@ -17,7 +18,7 @@ import { readingKind } from '../kit/readings.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { emptyForm, type SightForm } from '../kit/sighting/form.ts'
 import { ReadingField } from '../kit/sighting/ReadingField.tsx'
-import { missingWords, SIGHTING, WHAT } from '../kit/sighting/words.ts'
+import { missingWords, SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { instead } from './SightWriting.tsx'
 import { SIGHT } from './words.ts'
@@ -39,7 +40,7 @@ export function ReadingsOnly({ station }: { station: StationRecord }) {
     ...(lower.kind === 'value' ? [] : (['lower'] as const)),
     ...(upper.kind === 'value' ? [] : (['upper'] as const)),
   ]
-  const keep = async () => {
+  const keep = () => {
     if (half === null || lower.kind !== 'value' || upper.kind !== 'value') return
     const whole: HalfSighting = {
       ...half,
@@ -47,8 +48,8 @@ export function ReadingsOnly({ station }: { station: StationRecord }) {
       lower: lower.value,
       upper: upper.value,
     }
-    await keepHalf(station, whole, WHAT.readings(instantMs(half.utc)))
-    instead('sight', 'waiting')
+    const where = location.hash
+    void keepReadings(station, whole).then(() => ifStillHere(where, () => instead('sight', 'waiting')))
   }
   return (
     <Screen
@@ -62,11 +63,7 @@ export function ReadingsOnly({ station }: { station: StationRecord }) {
             {SIGHT.called}
           </Action>
         ) : (
-          <Action
-            key="keep"
-            notNow={missing.length > 0 ? missingWords(mount, missing) : null}
-            onPress={() => void keep()}
-          >
+          <Action key="keep" notNow={missing.length > 0 ? missingWords(mount, missing) : null} onPress={keep}>
             {SIGHT.keepReadings}
           </Action>
         )

@@ -5,19 +5,13 @@ import { instantMs } from '../../core/records/instant.ts'
 import type { SolvedSighting } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
-import {
-  defaultSigmaDeg,
-  deleteSighting,
-  isOwnStep,
-  type Sighting,
-  setUse,
-  shadowMeaning,
-} from '../../state/sightings.ts'
+import { defaultSigmaDeg, deleteSighting, type Sighting, setUse, shadowMeaning } from '../../state/sightings.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { spotWords } from '../kit/dishface-geometry.ts'
 import { degrees, fixed, lengthUnit } from '../kit/format.ts'
+import { ifStillHere } from '../kit/keep.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go, goBack } from '../kit/navigation.ts'
 import { Name, Row, Rows, Sentence } from '../kit/numbers.tsx'
@@ -26,7 +20,7 @@ import { axisWord } from '../kit/readings.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { StormOpen } from '../kit/StormOpen.tsx'
-import { offWords, residualSentence, SIGHTING, shadowSentence, WHAT } from '../kit/sighting/words.ts'
+import { offWords, residualSentence, SIGHTING, shadowSentence } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoButton } from '../kit/undo.tsx'
 import { Gone } from './SightComplete.tsx'
@@ -39,7 +33,10 @@ export function SightSee({ station, id }: { station: StationRecord; id: string }
   if (!record) return <Gone />
   const { solution, station: of, stale } = answer.value
   const solved = of === station.id ? solution?.sightings.find(s => s.id === id) : undefined
-  const remove = () => void deleteSighting(station, id, WHAT.delete(record)).then(() => location.replace('#sight/list'))
+  const remove = () => {
+    const where = location.hash
+    void deleteSighting(station, record).then(() => ifStillHere(where, () => location.replace('#sight/list')))
+  }
   return (
     <Screen
       title={targetWords(record.target)}
@@ -147,7 +144,7 @@ function Acts({ station, record, onDelete }: { station: StationRecord; record: S
         label={SIGHT.use}
         value={record.use ?? 'auto'}
         options={(['auto', 'always', 'never'] as const).map(value => ({ value, word: SIGHT.uses[value] }))}
-        onPick={(use: Use) => void setUse(station, record, use, WHAT.use(record, use))}
+        onPick={(use: Use) => void setUse(station, record, use)}
         hint={SIGHT.useHint}
       />
       <ButtonRow>
@@ -158,7 +155,7 @@ function Acts({ station, record, onDelete }: { station: StationRecord; record: S
           {SIGHT.delete}
         </SecondaryButton>
         <UndoButton
-          of={isOwnStep}
+          of="sight"
           onUndone={() => {
             const still = fieldBook.station.peek()?.sightings.some(s => s.id === record.id)
             if (!still) goBack('sight', 'list')

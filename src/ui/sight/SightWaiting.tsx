@@ -3,7 +3,7 @@
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
 import { instantMs } from '../../core/records/instant.ts'
-import { dropHalves, halvesHere, isOwnStep } from '../../state/sightings.ts'
+import { dropHalf, halvesHere } from '../../state/sightings.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { utcAndLocal } from '../kit/format.ts'
@@ -13,7 +13,6 @@ import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { targetWords } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
-import { WHAT } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoButton } from '../kit/undo.tsx'
 import { JoinOffers } from './SightJoin.tsx'
@@ -47,7 +46,7 @@ export function SightWaiting({ station }: { station: StationRecord }) {
               stop
               onPress={() => {
                 forget(`half.${half.id}`)
-                void dropHalves(station, [half.id], WHAT.drop(instantMs(half.utc)))
+                void dropHalf(station, half)
               }}
             >
               {SIGHT.throwAway}
@@ -56,7 +55,7 @@ export function SightWaiting({ station }: { station: StationRecord }) {
         </section>
       ))}
       {hasLoneReadings && <RowButton label={SIGHT.otherPhone} onPress={() => go('book', 'hand-out')} />}
-      <UndoButton of={isOwnStep} />
+      <UndoButton of="sight" />
       <RowButton label={SIGHT.backToDial} onPress={() => go('sight')} />
       <DemoMark station={station} />
     </Screen>

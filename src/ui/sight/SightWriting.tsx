@@ -1,14 +1,14 @@
 /** A sighting being written, on whichever way: its fields, what is still missing, and the one action that keeps it. */
 import type { ComponentChildren } from 'preact'
-import { useEffect, useMemo, useState } from 'preact/hooks'
+import { useMemo } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { HalfSighting } from '../../core/records/halfsightings.ts'
-import { fieldBook } from '../../state/book.ts'
 import { takeStamp } from '../../state/now.ts'
 import { faultsOfSighting, keepSighting, type Sighting } from '../../state/sightings.ts'
 import { Action } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
-import { type Changes, forget } from '../kit/keptany.ts'
+import { useKeep } from '../kit/keep.tsx'
+import type { Changes } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go, hrefTo } from '../kit/navigation.ts'
 import { isUnsaved, UnsavedNotice } from '../kit/SavedLine.tsx'
@@ -42,7 +42,6 @@ interface WritingProps {
   /** The sighting that is changed, where it is not a new one. */
   changes?: Changes
   word: string
-  what: (record: Sighting) => string
   lead?: ComponentChildren
   foot?: ComponentChildren
 }
@@ -50,8 +49,7 @@ interface WritingProps {
 export function Writing(p: WritingProps) {
   const { station, initial, base } = p
   const [form, change] = useKeptForm(p.kept, initial, p.changes ?? null)
-  const [pressed, setPressed] = useState(false)
-  const [refused, setRefused] = useState<string | null>(null)
+  const { keep, refused } = useKeep([p.kept], base.id)
   const set = (next: Partial<SightForm>) => {
     const clash = next.target !== undefined && form.method !== null && !methodsFor(next.target).includes(form.method)
     change({ ...next, ...(clash && { method: null }) })
@@ -59,23 +57,13 @@ export function Writing(p: WritingProps) {
   const read = readForm(form, station, base, p.isKept ? initial : null)
   const text = read.kind === 'whole' ? JSON.stringify(read.record) : ''
   const faults = useMemo(() => (read.kind === 'whole' ? faultsOfSighting(station, read.record) : []), [text, station])
-  const done = () => {
-    forget(p.kept)
-    instead('sight', 'see', base.id)
-  }
   const waits = isUnsaved(base.id)
-  const saving = fieldBook.saving.value.kind
-  useEffect(() => {
-    if (!pressed || waits) return
-    if (saving === 'saved') done()
-    else if (saving === 'idle') setPressed(false) // let go
-  })
-  const press = async () => {
+  const press = () => {
     if (read.kind !== 'whole') return
-    const answer = await keepSighting(station, read.record, p.what(read.record), p.halfId)
-    setRefused(answer.kind === 'refused' ? answer.message : null)
-    if (answer.kind === 'done') done()
-    else if (answer.kind !== 'refused' && answer.kind !== 'overtaken') setPressed(true)
+    void keep(
+      () => keepSighting(station, read.record, p.halfId),
+      () => instead('sight', 'see', base.id),
+    )
   }
   const faultOf = (field: string) => faults.find(f => f.path === field || f.path.startsWith(`${field}.`))?.rule
   const other = faults.find(f => !/^(lower|upper)$/.test(f.path))
@@ -93,7 +81,7 @@ export function Writing(p: WritingProps) {
       present="sight"
       onGo={id => go(id)}
       action={
-        <Action notNow={notNow} onPress={() => void press()}>
+        <Action notNow={notNow} onPress={press}>
           {p.word}
         </Action>
       }

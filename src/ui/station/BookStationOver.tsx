@@ -7,6 +7,7 @@ import { fieldBook, stationEntry } from '../../state/book.ts'
 import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { countOf, decibels, fixed, NBSP, seenText } from '../kit/format.ts'
+import { ifStillHere } from '../kit/keep.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Text } from '../kit/numbers.tsx'
@@ -38,22 +39,23 @@ export function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps
   const { unsaved } = fieldBook
   const failed = unsaved.value.find(one => one.drafts.some(d => d.kind === 'station' && d.station === draft.id))
   const kind = kindOf(view)
-  const name = seenText(draft.form.texts.name ?? '')
+  const name = draft.form.texts.name ?? ''
 
-  const done = () => {
-    fieldBook.chooseStation(draft.id)
-    dropDraft()
-    go('book')
-  }
   const keep = async () => {
     setBusy(true)
+    const where = location.hash
     // What failed before is written as it stands now: something may have been put right since.
     if (failed) fieldBook.discardUnsaved(failed)
-    const kept = await fieldBook.save(`${draft.isNew ? 'make' : 'change'} ${name}`, [stationEntry(read.candidate)])
+    const kept = await fieldBook.keep(
+      { kind: draft.isNew ? 'make-station' : 'change-station', place: 'book', subject: { station: id, name } },
+      [stationEntry(read.candidate)],
+    )
     setBusy(false)
     if (kept.kind === 'done') {
       noteTry(null)
-      done()
+      fieldBook.chooseStation(draft.id)
+      dropDraft()
+      ifStillHere(where, () => go('book'))
     } else {
       setRefused(kept.kind === 'refused' ? failureWords(kept) : null)
       if (failed) noteTry(kept)

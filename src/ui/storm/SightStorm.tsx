@@ -1,25 +1,26 @@
 /** After a storm: peak on the Sun, and read the feed's shadow in the same pose; both are kept, with the check that they make. */
 
-import { useEffect, useMemo, useState } from 'preact/hooks'
+import { useMemo, useState } from 'preact/hooks'
 import { type StormCheckRecord, stormChecksOf } from '../../core/records/checks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import { isoOf, trueNow } from '../../state/ask.ts'
 import { fieldBook, newId } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { keepStorm } from '../../state/feed.ts'
 import { noonOf } from '../../state/noon.ts'
-import { now, takeStamp } from '../../state/now.ts'
+import { takeStamp } from '../../state/now.ts'
 import { faultsOfSighting } from '../../state/sightings.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { lengthUnit } from '../kit/format.ts'
-import { forget, useKept } from '../kit/keptany.ts'
+import { Refused, useKeep } from '../kit/keep.tsx'
+import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Text } from '../kit/numbers.tsx'
 import { whenToSecond } from '../kit/phrases.ts'
-import { isUnsaved } from '../kit/SavedLine.tsx'
 import { FeedMounted, SunCautions, SunFrame } from '../kit/shadow/parts.tsx'
 import { ShadowPlace } from '../kit/shadow/ShadowPlace.tsx'
 import { emptyForm } from '../kit/sighting/form.ts'
@@ -45,9 +46,7 @@ export function SightStorm({ station, check: before }: { station: StationRecord;
   })
   const [more, setMore] = useKept<{ sees: 'yes' | 'no' | '' }>(`${kept}.more`, () => ({ sees: '' }))
   const [ids] = useState(() => ({ peak: newId(), shadow: newId() }))
-  const [busy, setBusy] = useState(false)
-  /** The check that could not be written at once: its own screen follows when it is. */
-  const [waiting, setWaiting] = useState<string | null>(null)
+  const { keep, refused } = useKeep([kept, `${kept}.more`], ids.peak)
   const feed = station.feeds.find(f => f.id === form.feed)?.id ?? first
   const read = readStorm(form, more.sees, station, ids)
   const whole = read.kind === 'whole' ? read : null
@@ -56,9 +55,9 @@ export function SightStorm({ station, check: before }: { station: StationRecord;
     () => [whole?.peak, whole?.shadow].flatMap(r => (r ? faultsOfSighting(station, r) : [])),
     [text, station],
   )
-  const minute = Math.floor(now.value / 60_000) * 60_000
+  const minute = Math.floor(trueNow.value / 60_000) * 60_000
   const { value: noon } = useAsked(`${useSolveKey(station)} ${feed} ${minute}`, () =>
-    noonOf(station, feed, minute, { at: new Date(minute).toISOString() }, 'storm-dial'),
+    noonOf(station, feed, { at: isoOf(minute) }, 'storm-dial'),
   )
   const waits = fieldBook.unsaved.value.length > 0
   const notNow = waits
@@ -68,27 +67,20 @@ export function SightStorm({ station, check: before }: { station: StationRecord;
         ? STORM.saysShadow
         : missingWords(station.mount, read.missing)
       : (faults[0]?.rule ?? null)
-  const done = (check: string) => {
-    forget(kept)
-    forget(`${kept}.more`)
-    go('sight', 'storm', 'see', check)
-  }
-  const saving = fieldBook.saving.value.kind
-  useEffect(() => {
-    if (waiting === null || isUnsaved(ids.peak)) return
-    if (saving === 'saved') done(waiting)
-    else if (saving === 'idle') setWaiting(null)
-  })
-  const press = async () => {
-    if (whole === null || busy) return
-    setBusy(true)
+  const press = () => {
+    if (whole === null) return
     const taken: [typeof whole.peak, ...(typeof whole.peak)[]] = whole.shadow
       ? [whole.peak, whole.shadow]
       : [whole.peak]
-    const { check, kept: answer } = await keepStorm(station, feed, taken, before, now.peek(), STORM.step)
-    setBusy(false)
-    if (answer.kind === 'done') done(check.id)
-    else setWaiting(check.id)
+    let check = ''
+    void keep(
+      async () => {
+        const stored = await keepStorm(station, feed, taken, before)
+        check = stored.check.id
+        return stored.kept
+      },
+      () => go('sight', 'storm', 'see', check),
+    )
   }
   const fields = { form, set, station }
   const dial = noon?.pose ?? undefined
@@ -100,7 +92,7 @@ export function SightStorm({ station, check: before }: { station: StationRecord;
       title={WAYS.storm}
       side={<Before station={station} />}
       action={
-        <Action notNow={notNow} onPress={() => void press()}>
+        <Action notNow={notNow} onPress={press}>
           {more.sees === 'no' ? STORM.keepOne : STORM.keep}
         </Action>
       }
@@ -134,6 +126,7 @@ export function SightStorm({ station, check: before }: { station: StationRecord;
         {more.sees === 'yes' && <ShadowPlace {...fields} pose={dial ?? null} />}
       </section>
       <MoreFields {...fields} withTime={false} />
+      <Refused why={refused} />
     </SunFrame>
   )
 }

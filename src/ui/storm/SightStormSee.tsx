@@ -4,11 +4,10 @@ import type { StepJson, StormCheckJson } from '../../core/plan/stormjson.ts'
 import type { StormCheckRecord } from '../../core/records/checks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import { trueNow } from '../../state/ask.ts'
 import { fieldBook } from '../../state/book.ts'
 import { openStormCheck, partsOf, stormCheckHere, stormSays } from '../../state/feed.ts'
-import { now } from '../../state/now.ts'
 import { chooseTarget } from '../../state/pointing.ts'
-import { isOwnStep } from '../../state/sightings.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { DishCautions } from '../kit/DishCautions.tsx'
@@ -52,10 +51,8 @@ export function SightStormSee({ station, id }: { station: StationRecord; id: str
 
 function Answer({ station, check }: { station: StationRecord; check: StormCheckRecord }) {
   // What can be done next is worked out for the half hour that runs.
-  const halfHour = Math.floor(now.value / 1_800_000)
-  const { value: said, asking } = useAsked(`${useSolveKey(station)} ${halfHour}`, () =>
-    stormSays(station, check, now.peek()),
-  )
+  const halfHour = Math.floor(trueNow.value / 1_800_000)
+  const { value: said, asking } = useAsked(`${useSolveKey(station)} ${halfHour}`, () => stormSays(station, check))
   const isOpen = openStormCheck(station)?.id === check.id
   const toStep = (step: StepJson) => leadTo(step, check.id)
   return (
@@ -77,7 +74,7 @@ function Answer({ station, check }: { station: StationRecord; check: StormCheckR
         <SecondaryButton onPress={() => go('sight', 'list')}>{STORM.list}</SecondaryButton>
         <SecondaryButton onPress={() => go('sight', 'storm')}>{STORM.again}</SecondaryButton>
         <UndoButton
-          of={isOwnStep}
+          of="sight"
           onUndone={() => {
             // What went on with it is undone, and the check stays; or it was this check itself.
             const now = fieldBook.station.peek()

@@ -43,7 +43,6 @@ export const STORM = {
   cannot: 'This could not be computed: the readings lie outside what the jack can do. Edit the sighting.',
   gone: 'This check is not here any more, or its first sighting was taken out.',
   before: 'Checks so far',
-  step: 'check after a storm',
   again: 'Start a new check',
   toFeed: 'Shadow against signal',
   noteChange: 'Note the change',

@@ -3,32 +3,36 @@ import { useState } from 'preact/hooks'
 import type { Calibrated } from '../../core/calibration/calibrate.ts'
 import type { KeptPair } from '../../core/calibration/calibrated.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { isoOf, takeTrueMs } from '../../state/ask.ts'
 import { fieldBook } from '../../state/book.ts'
 import { putCalibration } from '../../state/calibration.ts'
-import { takeStamp } from '../../state/now.ts'
-import { isMountStep, MOUNT, OTHER_STEPS } from '../kit/mount/words.ts'
+import { isStep } from '../../state/steps.ts'
+import { useKeep } from '../kit/keep.tsx'
+import { MOUNT } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Row, Rows } from '../kit/numbers.tsx'
 import { UndoButton } from '../kit/undo.tsx'
 
 /** The way into the station. `isIn`: it was put in and can be undone. */
 export function usePutIn(station: StationRecord, axis: Axis) {
-  const [refused, setRefused] = useState<string | null>(null)
+  const { keep, refused } = useKeep()
   const [done, setDone] = useState(false)
-  const put = async (calibrated: Calibrated, pairs: readonly KeptPair[]) => {
-    const utc = new Date(takeStamp().utcMs).toISOString()
-    const kept = await putCalibration(station, axis, calibrated, { utc, pairs }, OTHER_STEPS.calibration)
-    setRefused(kept.kind === 'refused' ? kept.faults.map(f => f.rule).join('. ') : null)
-    setDone(kept.kind === 'kept')
+  const put = (calibrated: Calibrated, pairs: readonly KeptPair[]) => {
+    const utc = isoOf(takeTrueMs())
+    return keep(async () => {
+      const kept = await putCalibration(station, axis, calibrated, { utc, pairs })
+      setDone(kept.kind === 'done')
+      return kept
+    })
   }
-  return { put, refused, isIn: done && fieldBook.undoable.value === OTHER_STEPS.calibration, setDone }
+  return { put, refused, isIn: done && isStep(fieldBook.undoable.value, 'calibrate'), setDone }
 }
 
 /** What was put in, while it can still be taken back. */
 export function IsIn({ onUndone }: { onUndone: () => void }) {
   return (
     <Notice state="good" word={MOUNT.applied} live="status">
-      <UndoButton of={isMountStep} onUndone={onUndone} />
+      <UndoButton of="mount" onUndone={onUndone} />
     </Notice>
   )
 }

@@ -4,17 +4,19 @@ import { isSwung, type LevelWithRaw } from '../../core/level/raw.ts'
 import { bookElevation, levelOfSwing } from '../../core/level/swungaxis.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
+import { takeTrueMs } from '../../state/ask.ts'
 import { mountEntry } from '../../state/mountrecords.ts'
-import { takeStamp } from '../../state/now.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { KeepAction } from '../kit/keep.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
 import { NOT_YET } from '../kit/mount/notyet.ts'
-import { Gone, KeepAction, KeepingNotes, MountFrame, useKeeping, WhenAndNote } from '../kit/mount/parts.tsx'
-import { DONE_WORDS, MOUNT } from '../kit/mount/words.ts'
+import { Gone, KeepingNotes, MountFrame, useKeepRecord, WhenAndNote } from '../kit/mount/parts.tsx'
+import { MOUNT } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
 import { axisName, capital } from '../kit/phrases.ts'
 import { readingKind } from '../kit/readings.ts'
@@ -54,19 +56,19 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
   const id = useRecordId(name, 'level', station.id, old?.id ?? null)
   const [form, setForm] = useKept<SwingForm>(
     name,
-    () => (old ? formOfSwing(old) : emptySwing(axis, takeStamp().utcMs)),
+    () => (old ? formOfSwing(old) : emptySwing(axis, takeTrueMs())),
     kept => kept,
     old && { kind: 'level', station: station.id, id: old.id },
   )
   // What the readout said when the screen was opened: putting a calibration in must not change what is shown.
   const [base] = useState(station)
-  const { keep, refused } = useKeeping(station, name)
+  const { keep, keeping, refused } = useKeepRecord(station, name, id)
   const set = (change: Partial<SwingForm>) => setForm(now => ({ ...now, ...change }))
   const swing = swingOf(form, base)
   const made = levelFromSwing(form, base, swing, old, id)
   const kept = async () => {
     if (made.kind !== 'ready') return
-    await keep({ kind: 'level', record: made.record }, DONE_WORDS.level)
+    await keep({ kind: 'level', record: made.record })
   }
   const places = form.clampings.flat().length
   return (
@@ -80,6 +82,8 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
           onForm={setForm}
           keep={
             <KeepAction
+              keeping={keeping}
+              otherwise={() => go('level')}
               word={SWING.keep}
               notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
               onKeep={() => void kept()}
@@ -113,9 +117,7 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
       )}
       <TurnAbout form={form} swing={swing} set={set} />
       {places > 0 && !old && (
-        <SecondaryButton onPress={() => setForm(emptySwing(form.axis, takeStamp().utcMs))}>
-          {SWING.anew}
-        </SecondaryButton>
+        <SecondaryButton onPress={() => setForm(emptySwing(form.axis, takeTrueMs()))}>{SWING.anew}</SecondaryButton>
       )}
       <Fineness form={form} set={set} />
       <WhenAndNote utc={form.utc} onUtc={utc => set({ utc })} note={form.note} onNote={note => set({ note })} />

@@ -1,7 +1,9 @@
+import { EigenvalueDecomposition, Matrix } from 'ml-matrix'
 import { describe, expect, it } from 'vitest'
 import { type FeedCheck, feedCheck, feedMoved } from '../../../src/core/check/feed.ts'
 import { faceFromView, viewFromFace } from '../../../src/core/dish/shadowshape.ts'
-import { solveStation } from '../../../src/core/fit/solution.ts'
+import { builtFor, solveStation } from '../../../src/core/fit/solution.ts'
+import { SLOT, SLOTS } from '../../../src/core/mount/slots.ts'
 import type { SightingRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/station.ts'
 import { drawScene, KINDS, type Scene, START_MS, sight, utcOf } from '../../helpers/simulate.ts'
@@ -158,5 +160,32 @@ describe('feedCheck', () => {
     expect(Math.abs(droop.correlation)).toBeLessThan(0.95)
     record.sightings = record.sightings.slice(0, 2)
     expect(checkOf(record, START_MS + DAY).droop.verdict).toBe('cannot-tell')
+  })
+})
+
+describe('feedMoved', () => {
+  it('expects no more of feed, droop and squint as independent than is known of them together', () => {
+    for (const [k, kind] of KINDS.entries()) {
+      const { record } = sceneOf(90 + k, kind, 47, [6, -4])
+      record.sightings = suns(sceneOf(90 + k, kind, 47, [6, -4]), START_MS, 'a')
+      const solved = solveStation(stationFromRecord(record))
+      const feed = solved.station.feeds[0]!
+      const now = START_MS + 10 * DAY
+      const { covariance: C } = builtFor(solved, now, feed)
+      const { independent: i } = feedCheck(solved, feed, now)
+      const slots = [SLOT.feedRight, SLOT.feedUp, SLOT.feedDroop, SLOT.squintRight, SLOT.squintUp]
+      const sigmas = [i.right, i.up, i.droop, i.squintRight, i.squintUp]
+      // D - C in units of the widened σ, so that its eigenvalues are comparable.
+      const rows = slots.map((a, p) =>
+        slots.map((b, q) => (p === q ? 1 : 0) - C[a * SLOTS + b]! / (sigmas[p]! * sigmas[q]!)),
+      )
+      const least = Math.min(...new EigenvalueDecomposition(new Matrix(rows)).realEigenvalues)
+      expect(least, kind).toBeGreaterThan(-1e-9)
+      // The check that can fail: the plain σ's do claim more.
+      const plain = slots.map((a, p) =>
+        slots.map((b, q) => (p === q ? 1 : 0) - C[a * SLOTS + b]! / Math.sqrt(C[a * SLOTS + a]! * C[b * SLOTS + b]!)),
+      )
+      expect(Math.min(...new EigenvalueDecomposition(new Matrix(plain)).realEigenvalues), kind).toBeLessThan(-0.1)
+    }
   })
 })

@@ -4,6 +4,7 @@ import { onPaper, SLOT, SLOTS } from '../../../src/core/mount/slots.ts'
 import { countsTable } from '../../../src/core/questions.ts'
 import type { FieldBook, ReadoutRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/station.ts'
+import { weir } from '../../helpers/stations.ts'
 
 const DEG = Math.PI / 180
 /** A jack whose arms are 600 and 400 mm and which opens from 45° to 135° over its range: 90° of axis. */
@@ -19,20 +20,8 @@ const JACK: ReadoutRecord = {
 }
 const FULL = 2 * (length(135) - length(45))
 
-const stationWith = (upper: ReadoutRecord, min: number, max: number): StationRecord => ({
-  id: 's',
-  name: 'Weir',
-  site: { latDeg: 50, lonDeg: 8, heightM: 100 },
-  dish: { diameterM: 3, focalRatio: 0.4 },
-  feeds: [{ id: 'a', name: 'ring', frequencyMHz: 1296 }],
-  mount: {
-    kind: 'az-over-el',
-    headingDeg: 180,
-    lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 90 },
-    upper: { readout: upper, minReading: min, maxReading: max },
-  },
-  sightings: [],
-})
+const stationWith = (upper: ReadoutRecord, min: number, max: number): StationRecord =>
+  weir('az-over-el', 50, undefined, { readout: upper, minReading: min, maxReading: max })
 const table = (record: StationRecord, built = onPaper(), C = new Float64Array(SLOTS * SLOTS), wanted = 18) =>
   countsTableOf(stationFromRecord(record), built, C, 'upper', wanted)!
 

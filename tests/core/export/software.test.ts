@@ -7,30 +7,17 @@ import { landscape, software, solve } from '../../../src/core/questions.ts'
 import type { FieldBook, MountKind, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/station.ts'
 import { moonPath } from '../../../src/core/sky/moonpath.ts'
+import { bookOf, weir } from '../../helpers/stations.ts'
 
 const DEG = Math.PI / 180
 const NOW = '2026-05-01T00:00:00Z'
 
-const record = (kind: MountKind, latDeg = 50): StationRecord => ({
-  id: 's',
-  name: 'Weir',
-  site: { latDeg, lonDeg: 8, heightM: 100 },
-  dish: { diameterM: 3, focalRatio: 0.4 },
-  feeds: [{ id: 'a', name: 'ring', frequencyMHz: 1296 }],
-  mount: {
-    kind,
-    headingDeg: latDeg < 0 ? 0 : 180,
-    lower: { readout: { type: 'degrees' }, minReading: -90, maxReading: 360 },
-    upper: { readout: { type: 'degrees' }, minReading: -90, maxReading: 90 },
-  },
-  sightings: [],
+const turning = (minReading: number, maxReading: number) => ({
+  readout: { type: 'degrees' as const },
+  minReading,
+  maxReading,
 })
-const bookOf = (station: StationRecord): FieldBook => ({
-  format: 'moonplumb-fieldbook',
-  version: 1,
-  exportedUtc: NOW,
-  stations: [station],
-})
+const record = (kind: MountKind, latDeg = 50): StationRecord => weir(kind, latDeg, turning(-90, 360), turning(-90, 90))
 const answered = <T>(answer: { ok: true; value: T } | { ok: false; faults: unknown }): T => {
   if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
   return answer.value

@@ -1,29 +1,10 @@
 import { describe, expect, it } from 'vitest'
 import { stormChecksOf } from '../../../src/core/records/checks.ts'
 import { checkFieldBook } from '../../../src/core/records/intake.ts'
+import { bookOf, gravelPit } from '../../helpers/stations.ts'
 
 const check = { id: 'c', utc: '2026-05-02T10:00:00Z', kind: 'storm', feed: 'a', peak: 'p', shadow: 's' }
-const book = (checks: unknown[]) => ({
-  format: 'moonplumb-fieldbook',
-  version: 1,
-  exportedUtc: '2026-05-02T10:00:00Z',
-  stations: [
-    {
-      id: 'st',
-      name: 'Gravel pit',
-      site: { latDeg: 47, lonDeg: 9, heightM: 600 },
-      dish: { diameterM: 3, focalRatio: 0.4 },
-      feeds: [{ id: 'a', name: 'ring', frequencyMHz: 1296 }],
-      mount: {
-        kind: 'el-over-az',
-        lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 360 },
-        upper: { readout: { type: 'degrees' }, minReading: 0, maxReading: 90 },
-      },
-      sightings: [],
-      checks,
-    },
-  ],
-})
+const book = (checks: unknown[]) => bookOf(gravelPit({ checks: checks as never }))
 const pathsOf = (checks: unknown[]) => checkFieldBook(book(checks)).map(f => f.path)
 
 describe('checks after a storm', () => {

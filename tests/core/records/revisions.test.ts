@@ -14,6 +14,7 @@ import {
   type StoredRecord,
   sameJson,
 } from '../../../src/core/records/revisions.ts'
+import { gravelPit } from '../../helpers/stations.ts'
 
 const stored = (draft: Draft, revision = 1): StoredRecord => ({
   deleted: false,
@@ -24,20 +25,7 @@ const stored = (draft: Draft, revision = 1): StoredRecord => ({
   app: 'test',
 })
 
-const station = (id: string, more: object = {}) => ({
-  id,
-  name: `Dish ${id}`,
-  site: { latDeg: 47, lonDeg: 9, heightM: 600 },
-  dish: { diameterM: 3, focalRatio: 0.4 },
-  feeds: [{ id: 'a', name: 'feed', frequencyMHz: 1296 }],
-  mount: {
-    kind: 'el-over-az',
-    lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 360 },
-    upper: { readout: { type: 'degrees' }, minReading: 0, maxReading: 90 },
-  },
-  sightings: [],
-  ...more,
-})
+const station = (id: string, more: object = {}) => gravelPit({ id, name: `Dish ${id}`, ...more })
 const book = (stations: object[], more: object = {}): FieldBook =>
   ({ format: 'moonplumb-fieldbook', version: 1, exportedUtc: '2026-05-01T12:00:00Z', stations, ...more }) as never
 

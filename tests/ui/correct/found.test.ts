@@ -1,27 +1,15 @@
 import { describe, expect, it } from 'vitest'
-import type { MountKind, StationRecord } from '../../../src/core/records/fieldbook.ts'
+import type { MountKind } from '../../../src/core/records/fieldbook.ts'
 import type { Solution, SolvedParameter } from '../../../src/core/records/solution.ts'
 import { foundRows, rangeText, valueText } from '../../../src/ui/correct/found.ts'
 import { evidenceWords, onceIn } from '../../../src/ui/correct/words.ts'
 import { NBSP } from '../../../src/ui/kit/format.ts'
+import { weir } from '../../helpers/stations.ts'
 
 const spaced = (text: string) => text.replaceAll(NBSP, ' ')
 const turned = ['anticlockwise', 'clockwise'] as const
 
-const station = (kind: MountKind, latDeg: number): StationRecord => ({
-  id: 's',
-  name: 'Weir',
-  site: { latDeg, lonDeg: 8, heightM: 100 },
-  dish: { diameterM: 3, focalRatio: 0.4 },
-  feeds: [{ id: 'a', name: 'ring', frequencyMHz: 1296 }],
-  mount: {
-    kind,
-    headingDeg: 180,
-    lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 90 },
-    upper: { readout: { type: 'degrees' }, minReading: -45, maxReading: 45 },
-  },
-  sightings: [],
-})
+const station = weir
 const row = (p: Partial<SolvedParameter> & Pick<SolvedParameter, 'id'>, kind: MountKind, latDeg = 50, inch = false) => {
   const parameter = {
     label: '',

@@ -1,23 +1,11 @@
 import { describe, expect, it } from 'vitest'
-import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { faceReach, fieldsOfSpot, isExpected, tapped } from '../../../src/ui/kit/shadow/form.ts'
 import { emptyForm, type SightForm, shadowOf } from '../../../src/ui/kit/sighting/form.ts'
 import { emptyWish, inTenMinutes, isPast, presentWish, wishedFeed, wishedUtc } from '../../../src/ui/noon/form.ts'
 import { readStorm } from '../../../src/ui/storm/form.ts'
+import { gravelPit } from '../../helpers/stations.ts'
 
-const station: StationRecord = {
-  id: 'st',
-  name: 'Gravel pit',
-  site: { latDeg: 47, lonDeg: 9, heightM: 600 },
-  dish: { diameterM: 3, focalRatio: 0.4, feedDiameterMm: 180 },
-  feeds: [{ id: 'a', name: 'ring', frequencyMHz: 1296 }],
-  mount: {
-    kind: 'el-over-az',
-    lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 360 },
-    upper: { readout: { type: 'degrees' }, minReading: 0, maxReading: 90 },
-  },
-  sightings: [],
-}
+const station = gravelPit({ dish: { diameterM: 3, focalRatio: 0.4, feedDiameterMm: 180 } })
 const NOW = Date.parse('2026-06-10T10:00:30Z')
 const form = (more: Partial<SightForm> = {}): SightForm => ({ ...emptyForm('mm'), target: 'sun', ...more })
 

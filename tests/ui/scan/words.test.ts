@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { pastedLevels } from '../../../src/core/import/levels.ts'
 import type { MountRecord } from '../../../src/core/records/fieldbook.ts'
 import type { CrossFitJson, DriftFitJson } from '../../../src/state/scanasks.ts'
+import { levelText } from '../../../src/ui/kit/format.ts'
 import {
   badLineWords,
   crossSays,
@@ -11,7 +12,7 @@ import {
   pastedWords,
   tapsSay,
 } from '../../../src/ui/scan/says.ts'
-import { DRIFT, isSignalStep, levelText, SCAN_CAUTION, SCAN_STEPS } from '../../../src/ui/scan/words.ts'
+import { DRIFT, SCAN_CAUTION } from '../../../src/ui/scan/words.ts'
 
 const plain = (text: string) => text.replace(/[\u00a0]/g, ' ').replace(/[\u2068\u2069]/g, '')
 const mount = {
@@ -169,10 +170,6 @@ describe('small words', () => {
   it('show a level with the digits that it was typed with', () => {
     expect(plain(levelText('dB', -3.5))).toBe('−3.5 dB')
     expect(levelText('linear', 1200.25)).toBe('1200.25')
-  })
-  it('know a level among the steps that can be undone', () => {
-    expect(isSignalStep(SCAN_STEPS.level('3 dB'))).toBe(true)
-    expect(isSignalStep(SCAN_STEPS.out('3 dB'))).toBe(false)
   })
   it('give the sunlight at the feed of this dish, and warn without a figure too', () => {
     expect(plain(SCAN_CAUTION.sun({ powerW: 7070, imageMm: 11.2 }, 'mm'))).toMatch(

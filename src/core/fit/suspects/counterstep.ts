@@ -25,9 +25,10 @@ import {
   withoutBrokenMarks,
   withSlots,
 } from './context.ts'
-import { type Linear, type Look, quickLook, shiftColumn } from './linear.ts'
+import { type Linear, shiftColumn } from './linear.ts'
 import { consistentReferences, type MarkStep, markText, STEP_SETTLE, stepText } from './marks.ts'
 import { likelyPlaces } from './places.ts'
+import { type Look, quickLook } from './quicklook.ts'
 
 /** Gaps of an axis that are fitted. */
 const MOST_TRIED = 3

@@ -13,7 +13,8 @@ import { chiSquares, type Problem } from '../map.ts'
 import { cost, OUTLIER, refine } from '../reject.ts'
 import { type Context, type Explanation, extended, fitOn, refit, startAt, withSlots } from './context.ts'
 import { baseOf } from './gross.ts'
-import { momentsWith, scoreScan } from './linear.ts'
+import { momentsWith } from './linear.ts'
+import { scoreScan } from './scan.ts'
 
 /** By so much a prior is let loose. */
 const LOOSER = 10

@@ -1,7 +1,9 @@
 /** Which instants promise most for a hypothesis that holds from one instant on: all are screened, few are looked at. */
 import { COST, rejected } from '../reject.ts'
 import type { Context } from './context.ts'
-import { type Columns, type Look, momentsWith, quickLook, rescueScan, scoreScan } from './linear.ts'
+import { type Columns, momentsWith } from './linear.ts'
+import { type Look, quickLook } from './quicklook.ts'
+import { rescueScan, scoreScan } from './scan.ts'
 
 /** Before a whole fit is spent on a place, the quick look must promise this much. */
 const HINT = 15

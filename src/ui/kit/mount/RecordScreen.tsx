@@ -3,7 +3,9 @@ import type { ComponentChildren } from 'preact'
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
 import { fieldBook } from '../../../state/book.ts'
 import { dropMountRecord, type MountEntry } from '../../../state/mountrecords.ts'
+import { isStep } from '../../../state/steps.ts'
 import { Action, ButtonRow, SecondaryButton } from '../buttons.tsx'
+import { ifStillHere } from '../keep.tsx'
 import { Notice } from '../Notice.tsx'
 import { go } from '../navigation.ts'
 import { Name, Text } from '../numbers.tsx'
@@ -11,7 +13,7 @@ import { UnsavedNotice } from '../SavedLine.tsx'
 import { StormOpen } from '../StormOpen.tsx'
 import { UndoButton } from '../undo.tsx'
 import { MountFrame } from './parts.tsx'
-import { DONE_WORDS, isMountStep, MOUNT, TAKEN_WORDS } from './words.ts'
+import { MOUNT } from './words.ts'
 
 interface Props {
   station: StationRecord
@@ -27,9 +29,11 @@ interface Props {
 export function RecordScreen({ station, item, title, edit, action, children }: Props) {
   const { kind, record } = item
   const drop = async () => {
-    if (await dropMountRecord(station, item, TAKEN_WORDS[kind])) go('level')
+    const where = location.hash
+    if ((await dropMountRecord(station, item)).kind === 'done') ifStillHere(where, () => go('level'))
   }
   const saved = fieldBook.saving.value
+  const undoable = fieldBook.undoable.value
   return (
     <MountFrame
       station={station}
@@ -37,9 +41,9 @@ export function RecordScreen({ station, item, title, edit, action, children }: P
       action={action || <Action onPress={() => go('level')}>{MOUNT.back}</Action>}
     >
       <UnsavedNotice />
-      {saved.kind === 'saved' && fieldBook.undoable.value === DONE_WORDS[kind] && (
+      {saved.kind === 'saved' && isStep(undoable, 'keep-record') && undoable.subject.id === record.id && (
         <Notice state="good" word={MOUNT.kept} live="status">
-          <UndoButton of={isMountStep} onUndone={() => go('level')} />
+          <UndoButton of="mount" onUndone={() => go('level')} />
         </Notice>
       )}
       {children}

@@ -1,46 +1,8 @@
-/** Words of the records of a mount (levels, marks, changes) and of what several of its subjects do: steps, cautions, what a level is called. */
+/** Words of the records of a mount (levels, marks, changes) and of what several of its subjects say: cautions, what a level is called. */
 import type { LevelWhat } from '../../../core/level/kinds.ts'
 import type { MountRecord } from '../../../core/records/fieldbook.ts'
 import { measured, type Senses, toward } from '../format.ts'
 import { axisName } from '../phrases.ts'
-
-/** What was done, for the undo button. */
-export const DONE_WORDS = {
-  level: 'keep a level',
-  reference: 'keep the reading of a mark',
-  change: 'note a change',
-} as const
-
-export const TAKEN_WORDS = {
-  level: 'take out a level',
-  reference: 'take out the reading of a mark',
-  change: 'take out a change',
-} as const
-
-export const INSTRUMENT_STEPS = {
-  keep: 'keep an instrument',
-  bias: 'keep an instrument’s own error',
-  remove: 'take out an instrument',
-} as const
-
-/** Steps of this place that write something else than its own records. */
-export const OTHER_STEPS = {
-  calibration: 'put a calibration into the station',
-  clock: 'keep a clock check',
-  clockBack: 'count earlier sightings with a clock check',
-  clockTaken: 'take out a clock check',
-  heading: 'put a rough heading into the station',
-} as const
-
-const OWN_STEPS: ReadonlySet<string> = new Set([
-  ...Object.values(DONE_WORDS),
-  ...Object.values(TAKEN_WORDS),
-  ...Object.values(OTHER_STEPS),
-  ...Object.values(INSTRUMENT_STEPS),
-])
-
-/** True where the step was made in this place: only those are undone from here. */
-export const isMountStep = (what: string): boolean => OWN_STEPS.has(what)
 
 /** Cautions stand where the act is. */
 export const CAUTIONS = {

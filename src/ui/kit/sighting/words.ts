@@ -1,9 +1,7 @@
 /** Words of a sighting that every way to one shares: its fields, what is missing, and where the target stood against the model. */
-
-import type { Method, MountRecord, Side, SightingRecord, TargetRecord, Use } from '../../../core/records/fieldbook.ts'
-import { instantMs } from '../../../core/records/instant.ts'
+import type { Method, MountRecord, Side, TargetRecord } from '../../../core/records/fieldbook.ts'
 import type { SolvedSighting } from '../../../core/records/solution.ts'
-import { decimalsFor, degrees, duration, NBSP, utcTime } from '../format.ts'
+import { decimalsFor, degrees, duration, NBSP } from '../format.ts'
 import { axisName, capital, theTarget } from '../phrases.ts'
 import type { SightField } from './form.ts'
 
@@ -86,19 +84,6 @@ export const METHOD_BUTTONS: Readonly<Partial<Record<Method, string>>> = {
   shadow: 'feed’s shadow',
   optical: 'sighting tube',
 }
-
-/** For the undo button: "stamp the Moon of 20:14:05". */
-export const WHAT = {
-  stamp: (target: TargetRecord, utcMs: number) => `stamp of ${theTarget(target)}, ${utcTime(utcMs)}`,
-  readings: (utcMs: number) => `readings of ${utcTime(utcMs)}`,
-  keep: (s: SightingRecord) => `sighting of ${theTarget(s.target)}, ${utcTime(instantMs(s.utc))}`,
-  edit: (s: SightingRecord) => `edit of ${utcTime(instantMs(s.utc))}`,
-  use: (s: SightingRecord, use: Use) =>
-    `${{ auto: 'automatic', always: 'always count', never: 'leave out' }[use]}, ${utcTime(instantMs(s.utc))}`,
-  delete: (s: SightingRecord) => `delete the sighting of ${utcTime(instantMs(s.utc))}`,
-  drop: (utcMs: number) => `throw away ${utcTime(utcMs)}`,
-  join: (utcMs: number) => `join with ${utcTime(utcMs)}`,
-} as const
 
 export const SIGHTING = {
   lookAt: 'What you look at',

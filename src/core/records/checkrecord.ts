@@ -1,0 +1,121 @@
+/**
+ * The check of one record: its shape, the rules that it must fit at its station, what it says it was made from, its id. The
+ * intake runs it over every record of a file, `checkRecord` over one that is to be kept.
+ */
+import * as v from 'valibot'
+import type { Fault } from './answer.ts'
+import { type FaultList, faultList } from './faultlist.ts'
+import type { StationRecord } from './fieldbook.ts'
+import { faultOfMade } from './made.ts'
+import { ENTRY_LISTS } from './parts.ts'
+import { factsOfStation, isLoose, type Loose, RECORD_RULES, type StationFacts } from './rules.ts'
+import { LIST_NAMES, type ListName, RECORD_LISTS } from './schema.ts'
+import { pathOf, shown } from './shown.ts'
+import { DEEPEST, walk } from './walk.ts'
+
+export type { ListName }
+
+/** A value against a shape. The last key of the path is the subject of the sentence. */
+export function checkShape(schema: v.GenericSchema, value: unknown, path: string, faults: FaultList): void {
+  const result = v.safeParse(schema, value)
+  if (result.success) return
+  for (const issue of result.issues) {
+    const keys = (issue.path ?? []).map(item => item.key as string | number)
+    const at = pathOf(path, keys)
+    const subject = at.slice(at.lastIndexOf('.') + 1) || 'the file'
+    if (issue.received === 'undefined') faults.add(at, `${subject} is missing: it ${issue.message}`)
+    else faults.add(at, `${subject} ${issue.message}, got ${shown(issue.input)}`)
+    if (faults.isFull()) return
+  }
+}
+
+/** Lists whose entries belong to the station's own record. */
+const ENTRIES_WITHIN: ReadonlySet<string> = new Set(ENTRY_LISTS)
+
+/**
+ * Ids of records are unique in the whole file. Short ids that a person gives to things are unique within their station:
+ * two stations may each have a feed "a". A prior's id names a parameter and may be given twice.
+ */
+const LOCAL_LISTS: ReadonlySet<string> = new Set(['feeds', 'adjusters', 'instruments'])
+const WITHOUT_ID: ReadonlySet<string> = new Set(['priors'])
+
+/** Where each id of a file was first met. */
+export type Ids = Map<string, string>
+/** The ids that a list's must differ from: those of the file, or its own. */
+export const idsFor = (list: ListName, ofFile: Ids): Ids => (LOCAL_LISTS.has(list) ? new Map() : ofFile)
+
+const HALF = /[\ud800-\udfff]/u
+
+export function checkId(ids: Ids, record: unknown, at: string, where: string, faults: FaultList): void {
+  if (!isLoose(record) || typeof record.id !== 'string') return
+  // Half a character leaves as another one in some ways out of the phone: the record would come back as a stranger.
+  if (HALF.test(record.id))
+    faults.add(`${at}.id`, `id must be whole characters, got half of one in ${shown(record.id)}`)
+  const before = ids.get(record.id)
+  if (before === undefined) ids.set(record.id, at)
+  else faults.add(`${at}.id`, `id must be unique ${where}, but ${shown(record.id)} is also the id of ${before}`)
+}
+
+/** What a record was made from, where the file says so. */
+export function checkMade(record: unknown, at: string, faults: FaultList): void {
+  if (!isLoose(record) || record.made === undefined || faults.isFull()) return
+  const fault = faultOfMade(record.made)
+  if (fault === null) return
+  const path = pathOf(at, ['made', ...fault.keys])
+  faults.add(path, `${fault.keys.at(-1) ?? 'made'} ${fault.rule}`)
+}
+
+/**
+ * All that a record of a list must keep.
+ *
+ * @param ids  from `idsFor`; the record's own is put into it
+ */
+export function checkEntry(
+  list: ListName,
+  record: unknown,
+  facts: StationFacts,
+  ids: Ids,
+  at: string,
+  faults: FaultList,
+): void {
+  checkShape(RECORD_LISTS[list].schema, record, at, faults)
+  if (!isLoose(record)) return
+  if (!ENTRIES_WITHIN.has(list)) checkMade(record, at, faults)
+  if (!WITHOUT_ID.has(list)) checkId(ids, record, at, LOCAL_LISTS.has(list) ? 'at its station' : 'in the file', faults)
+  RECORD_RULES[list]?.(record, facts, at, faults)
+}
+
+/** A book, its stations, a station, its list: the brackets round a record. */
+const AROUND = 4
+
+/**
+ * Every rule of the field book that a record would break at its station, beside the station's other records; where one of
+ * them has its list and id it takes that one's place. What is wrong elsewhere at the station is not told.
+ *
+ * @param station  as it would stand in a file; not checked
+ * @returns        paths from the record on: `shadow.rightMm`, '' the record itself; empty when it may be kept
+ */
+export function checkRecord(list: ListName, record: unknown, station: StationRecord): Fault[] {
+  const own = isLoose(record) ? record.id : undefined
+  const stands = station as unknown as Loose
+  const ids: Ids = new Map()
+  const learn = (name: ListName): number => {
+    const records = Array.isArray(stands[name]) ? stands[name] : []
+    for (const [i, one] of records.entries()) {
+      const id = isLoose(one) ? one.id : undefined
+      if (typeof id === 'string' && !(name === list && id === own)) ids.set(id, `${name}[${i}]`)
+    }
+    return records.length
+  }
+  if (!LOCAL_LISTS.has(list)) {
+    ids.set(station.id, 'the station')
+    for (const name of LIST_NAMES) if (!LOCAL_LISTS.has(name) && !WITHOUT_ID.has(name)) learn(name)
+  }
+  const at = `${list}[${Array.isArray(stands[list]) ? stands[list].length : 0}]`
+  const faults = faultList()
+  if (walk(record, faults, at, DEEPEST - AROUND)) checkEntry(list, record, factsOfStation(stands), ids, at, faults)
+  return faults.all().map(fault => ({ ...fault, path: fromRecord(fault.path, at) }))
+}
+
+const fromRecord = (path: string, at: string): string =>
+  path.startsWith(at) ? path.slice(at.length).replace(/^\./, '') : path

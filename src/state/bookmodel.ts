@@ -1,0 +1,110 @@
+/** What the book offers to the screens and to the other models of this floor: its signals and its acts, as types. */
+import type { ReadonlySignal } from '@preact/signals'
+import type { Fault } from '../core/records/answer.ts'
+import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
+import type { Draft, StoredRecord } from '../core/records/revisions.ts'
+import type { BackupNeed } from '../store/backup.ts'
+import type { Kept, KeptCopy, Mark, StoreFailure, Told } from '../store/database.ts'
+import type { AppendOptions } from '../store/records.ts'
+import type { Unsaved } from './outbox.ts'
+import type { Step } from './steps.ts'
+
+export type Status = { kind: 'loading' } | { kind: 'ready' }
+/** Where the book is read from and written to. */
+export type Standing =
+  | { kind: 'database' }
+  /** The database does not open: the second copy alone, which is written as well. */
+  | { kind: 'copy'; failure: StoreFailure; records: number }
+  /** Neither: this page's memory, gone with the page. */
+  | { kind: 'memory'; failure: StoreFailure }
+export type SaveState =
+  | { kind: 'idle' }
+  | { kind: 'saving' }
+  /** On the medium: show the tick now, not earlier. */
+  | { kind: 'saved'; atMs: number }
+  | { kind: 'unsaved'; failure: StoreFailure }
+
+export type Undone = Kept<StoredRecord[]> | { kind: 'nothing' } | { kind: 'overtaken' }
+
+/** A newer revision is there than the one that a form was opened on. */
+export interface Clash {
+  step: Step
+  mine: readonly Draft[]
+  /** The records as they are now. */
+  theirs: readonly StoredRecord[]
+  /** mine: written as a further revision; theirs: nothing is written, and the act counts as done; back: to the form. */
+  answer: (choice: 'mine' | 'theirs' | 'back') => void
+}
+
+export interface KeepOptions extends Omit<AppendOptions, 'expected'> {
+  /** A form's own record: refused also for what an earlier revision of it broke already. */
+  strict?: boolean
+  /** The rules of the whole station were looked at already. */
+  checked?: boolean
+}
+
+/** Which rules of the field book a writing would break. */
+export type Rules = (
+  current: readonly StoredRecord[],
+  drafts: readonly Draft[],
+  strict: boolean,
+) => Promise<readonly Fault[]>
+
+export interface BookModel {
+  status: ReadonlySignal<Status>
+  standing: ReadonlySignal<Standing>
+  /** A newer version in another tab has taken the database: this page can keep nothing more. */
+  isTakenOver: ReadonlySignal<boolean>
+  /** What the person must decide before it is written. */
+  clash: ReadonlySignal<Clash | null>
+  /** Current revisions, tombstones included. */
+  records: ReadonlySignal<readonly StoredRecord[]>
+  book: ReadonlySignal<FieldBook>
+  stations: ReadonlySignal<readonly StationRecord[]>
+  stationId: ReadonlySignal<string | null>
+  station: ReadonlySignal<StationRecord | null>
+  saving: ReadonlySignal<SaveState>
+  unsaved: ReadonlySignal<readonly Unsaved[]>
+  /** The step that `undo` would take back. */
+  undoable: ReadonlySignal<Step | null>
+  backups: ReadonlySignal<readonly BackupNeed[]>
+  /** The last thing the database had to say: blocked, closed for a newer tab, dropped, reopened. */
+  told: ReadonlySignal<Told | null>
+  /** The browser had lost the book, and it came back from the second copy; the person has not read so yet. */
+  putBack: ReadonlySignal<boolean>
+  seePutBack(): void
+
+  load(): Promise<Kept<void>>
+  /** Opens the database once more, and takes over into it what was written meanwhile. */
+  tryAgain(): Promise<Kept<void>>
+  /** Deletes the database and makes it new from the second copy. */
+  remake(): Promise<Kept<void>>
+  chooseStation(id: string | null): void
+  /** A form was opened on that revision of a record (0: none yet); returns the way to close it. */
+  openForm(id: string, revision: number): () => void
+  /**
+   * The one way into the book, for every form and every act: drafts that belong together, in one transaction, as one step
+   * to undo. 'refused': against the rules of the station. Where a record has a newer revision than its form was opened on,
+   * the person is asked first (`clash`); 'overtaken': they went back to the form. After any other failure the drafts wait
+   * among `unsaved`.
+   */
+  keep(step: Step, drafts: readonly Draft[], options?: KeepOptions): Promise<Kept<StoredRecord[]>>
+  retryUnsaved(): Promise<Kept<void>>
+  discardUnsaved(unsaved: Unsaved): void
+  undo(): Promise<Undone>
+  history(id: string): Promise<Kept<StoredRecord[]>>
+  /** @param text  the station's exported field book, kept on the phone */
+  deleteStation(id: string, text: string | null): Promise<Kept<StoredRecord[]>>
+  keptCopies(): Promise<Kept<KeptCopy[]>>
+  /** All or nothing; what is already here is not written again. `value` = how many records were new or changed. */
+  importBook(book: FieldBook): Promise<Kept<number>>
+  /** All records as they go out (`bookForFile`), with what waits to be written: it may be all that is left of it. */
+  outgoing(): StoredRecord[]
+  /** What to remember of a backup made now, once it is known to be one. */
+  marksFor(stations: readonly string[], nowMs: number): Mark[]
+  noteExported(marks: readonly Mark[]): Promise<Kept<void>>
+  /** Loads the page again, without a question: what waits to be written, and what is typed, is kept over it. */
+  reloadPage(): void
+  /** Looks after the connection and other tabs; returns the way to stop. */
+  start(): () => void
+}

@@ -1,0 +1,104 @@
+/**
+ * What a person did, as data: the kind of act, the place where it was done, and what it was done to. Undo, the notices of
+ * what is not kept yet, and the outbox carry steps; `ui/kit/stepwords.ts` makes the sentences, and nothing looks at those.
+ */
+import type { Axis, TargetRecord, Use } from '../core/records/fieldbook.ts'
+import type { RecordKind } from '../core/records/revisions.ts'
+import type { TapMark } from '../core/records/scans.ts'
+import type { Suspect } from '../core/records/solution.ts'
+
+/** The places whose screens offer to undo their own steps alone. */
+export type StepPlace = 'sight' | 'scan' | 'noise' | 'mount' | 'dish' | 'correct' | 'book'
+
+/** One for each kind of a union, so that a look at the kind tells the subject. */
+type Of<Kind extends string, Place extends StepPlace, Subject> = Kind extends string
+  ? { kind: Kind; place: Place; subject: Subject }
+  : never
+
+/** A record with its id and, where the sentence names it, its instant. */
+interface Timed {
+  id: string
+  utcMs: number
+}
+type ScanKind = 'drift' | 'cross'
+interface SignalLevel {
+  scan: string
+  level: number
+  scale: 'dB' | 'linear'
+}
+interface OfStation {
+  station: string
+  name: string
+}
+
+export type MountKind = 'level' | 'reference' | 'change'
+
+export type Step =
+  // A sighting, from its stamp to its verdict.
+  | Of<'stamp', 'sight', Timed & { target: TargetRecord }>
+  | Of<'readings', 'sight', Timed>
+  | Of<'join', 'sight', Timed>
+  | Of<'throw-away', 'sight', Timed>
+  | Of<'make-sighting', 'sight', Timed & { target: TargetRecord }>
+  | Of<'edit-sighting', 'sight', Timed>
+  | Of<'use', 'sight', Timed & { use: Use }>
+  | Of<'delete-sighting', 'sight', Timed>
+  | Of<'storm-check', 'sight', { id: string }>
+  // Scans.
+  | Of<'begin-scan', 'scan', { id: string; what: ScanKind }>
+  | Of<'keep-log', 'scan', { id: string }>
+  | Of<'signal-level', 'scan', SignalLevel>
+  | Of<'tap', 'scan', { scan: string; mark: TapMark['mark']; utcMs: number }>
+  | Of<'one-side', 'scan', { scan: string; axis: Axis; reading: number; unit: 'degrees' | 'counts' }>
+  | Of<'gap', 'scan', { scan: string }>
+  | Of<'centre', 'scan', { scan: string }>
+  | Of<'leave-out-level', 'scan', SignalLevel>
+  | Of<'take-in-level', 'scan', SignalLevel>
+  | Of<'sighting-from-scan', 'scan', { scan: string; what: ScanKind }>
+  | Of<'delete-scan', 'scan', { id: string; what: ScanKind }>
+  // Noise.
+  | Of<'keep-noise' | 'change-noise' | 'remove-noise', 'noise', { id: string }>
+  | Of<'take-temperature', 'noise', { feed: string }>
+  // The mount: levels, marks, changes, instruments, calibration, heading, clock.
+  | Of<'keep-record' | 'remove-record', 'mount', { record: MountKind; id: string }>
+  | Of<'keep-instrument' | 'keep-bias' | 'remove-instrument', 'mount', { id: string }>
+  | Of<'calibrate', 'mount', { axis: Axis }>
+  | Of<'rough-heading', 'mount', { deg: number }>
+  | Of<'check-clock' | 'count-backward' | 'remove-clock-check', 'mount', { id: string }>
+  // The dish, by tape.
+  | Of<'measure-bowl' | 'measure-strings', 'dish', { station: string }>
+  | Of<'measure-rim', 'dish', { station: string; feed: string }>
+  // What the fit suspects.
+  | Of<'accept' | 'dismiss' | 'look-again', 'correct', { suspect: Suspect['kind'] }>
+  // The book.
+  | Of<'make-station' | 'change-station' | 'delete-station', 'book', OfStation>
+  /** `called`: what the record was called when it was brought back. */
+  | Of<'bring-back', 'book', { record: RecordKind; id: string; called: string }>
+  | Of<'bring-in', 'book', { records: number }>
+  | Of<'import', 'book', { records: number }>
+  | Of<'open-demo', 'book', { station: string }>
+  | Of<'take-over', 'book', { records: number }>
+  /** Waited over a reload since a version that kept the sentence alone. */
+  | Of<'earlier', 'book', { sentence: string }>
+
+export type StepKind = Step['kind']
+
+/** Whether the step is of these kinds; narrows it. */
+export const isStep = <K extends StepKind>(
+  step: Step | null,
+  ...kinds: readonly K[]
+): step is Extract<Step, { kind: K }> => step !== null && (kinds as readonly StepKind[]).includes(step.kind)
+
+const isObject = (x: unknown): x is object => typeof x === 'object' && x !== null
+
+/** A step as it was put away over a reload; null where it is none. */
+export const stepFrom = (x: unknown): Step | null =>
+  typeof x === 'string'
+    ? { kind: 'earlier', place: 'book', subject: { sentence: x } }
+    : isObject(x) && 'kind' in x && 'place' in x && 'subject' in x && isObject(x.subject)
+      ? (x as Step)
+      : null
+
+/** Whether the screens of a place offer to undo it: what was done there, and the sighting that a scan has made. */
+export const isStepOf = (step: Step, place: StepPlace): boolean =>
+  step.place === place || (place === 'sight' && step.kind === 'sighting-from-scan')

@@ -1,0 +1,285 @@
+/**
+ * How drafts come into the store: with the rules of the whole station before them, the revisions that they count on beside
+ * them, and the person asked where somebody was faster. What could not be written stays in `unsaved` until it is, or until
+ * the person throws it away.
+ */
+import { batch, type ReadonlySignal, signal } from '@preact/signals'
+import { version } from '../../package.json'
+import type { Fault } from '../core/records/answer.ts'
+import { recordId } from '../core/records/kinds.ts'
+import { type Draft, nextPlace, type StoredRecord, sameJson } from '../core/records/stored.ts'
+import type { Kept, StoreFailure } from '../store/database.ts'
+import type { Store } from '../store/records.ts'
+import { askToPersist } from '../store/room.ts'
+import type { Clash, KeepOptions, Rules, SaveState } from './bookmodel.ts'
+import { aMoment, type BookRecords, isPieceDone, PIECE } from './bookrecords.ts'
+import type { Unsaved } from './outbox.ts'
+import type { Step } from './steps.ts'
+import type { UndoSteps } from './undosteps.ts'
+
+/** Another tab may go on between every reading and writing of ours, but hardly so often. */
+const MAX_TRIES = 8
+
+/** Loaded when first needed, since it knows the whole file format. A page that cannot load it still writes. */
+export const wholeStation: Rules = async (current, drafts, strict) => {
+  const rules = await import('../core/records/wholestation.ts').catch(() => null)
+  return rules === null ? [] : rules.faultsOfWriting(current, drafts, strict)
+}
+
+export const refusedFor = (faults: readonly Fault[]): StoreFailure => ({
+  kind: 'refused',
+  message: [...new Set(faults.map(fault => fault.rule))].slice(0, 5).join('. '),
+})
+
+interface Writes extends KeepOptions {
+  /** Of an earlier try. */
+  expected?: Map<string, number>
+}
+
+export interface Writing {
+  saving: ReadonlySignal<SaveState>
+  unsaved: ReadonlySignal<readonly Unsaved[]>
+  /** Being written once more: not lost if the page ends in the middle of it. */
+  underWay: ReadonlySignal<readonly Unsaved[]>
+  clash: ReadonlySignal<Clash | null>
+  openForm(id: string, revision: number): () => void
+  write(step: Step, drafts: readonly Draft[], how?: Writes): Promise<Kept<StoredRecord[]>>
+  /** The revisions that a writing counts on: of its records, and of the station whose rules they must fit. */
+  countedOn(drafts: readonly Draft[]): Promise<Map<string, number>>
+  /** It is on the medium: taken in, and a step to undo. */
+  written(step: Step, fresh: readonly StoredRecord[]): Promise<void>
+  /** As `written`, where it is no step of its own. */
+  showSaved(): void
+  retry(): Promise<Kept<void>>
+  discard(gone: Unsaved): void
+  /** What waited over a reload comes back in front. */
+  takeWaiting(waiting: readonly Unsaved[]): void
+  /** The records with what waits to be written: it may be all that is left of it. */
+  withUnsaved(): StoredRecord[]
+}
+
+export function createWriting(o: {
+  records: BookRecords
+  undo: UndoSteps
+  /** The database, or what stands in for it. */
+  store: () => Store
+  load: () => Promise<Kept<void>>
+  clock: () => number
+  rulesOf: Rules
+}): Writing {
+  const { records, undo, clock } = o
+  const saving = signal<SaveState>({ kind: 'idle' })
+  const unsaved = signal<readonly Unsaved[]>([])
+  const underWay = signal<readonly Unsaved[]>([])
+  const clash = signal<Clash | null>(null)
+  /** Of the forms that are open: the revision that each was opened on. */
+  const bases = new Map<string, number>()
+  let asked = false
+
+  const showSaved = () => {
+    saving.value = { kind: 'saved', atMs: clock() }
+  }
+
+  function keepUnsaved(one: Unsaved): void {
+    batch(() => {
+      unsaved.value = [...unsaved.value, one]
+      saving.value = { kind: 'unsaved', failure: one.failure }
+    })
+  }
+
+  async function written(step: Step, fresh: readonly StoredRecord[]): Promise<void> {
+    const news: StoredRecord[] = []
+    const before: (StoredRecord | undefined)[] = []
+    for (const [index, record] of fresh.entries()) {
+      const { id, revision } = record
+      if (bases.has(id)) bases.set(id, revision)
+      if (records.revisionKnown(id) < revision) {
+        news.push(record)
+        before.push(records.known(id))
+      }
+      if (isPieceDone(index)) await aMoment()
+    }
+    if (fresh.length > PIECE) await records.takeInMany(fresh)
+    batch(() => {
+      records.takeIn(fresh)
+      undo.add(step, news, before)
+      if (unsaved.value.length === 0) showSaved()
+    })
+    if (!asked) {
+      asked = true
+      void askToPersist()
+    }
+  }
+
+  async function countedOn(drafts: readonly Draft[]): Promise<Map<string, number>> {
+    const expected = new Map<string, number>()
+    for (const station of new Set(drafts.map(draft => draft.station))) {
+      const id = recordId('station', station)
+      if (records.known(id)) expected.set(id, records.revisionKnown(id))
+    }
+    for (const [index, { id }] of drafts.entries()) {
+      expected.set(id, bases.get(id) ?? records.revisionKnown(id))
+      if (isPieceDone(index)) await aMoment()
+    }
+    return expected
+  }
+
+  /** Asks the person, one clash after the other. */
+  let asking: Promise<unknown> = Promise.resolve()
+  function decide(step: Step, mine: readonly Draft[]): Promise<'mine' | 'theirs' | 'back'> {
+    const ask = () =>
+      new Promise<'mine' | 'theirs' | 'back'>(resolve => {
+        const theirs = mine.flatMap(({ id }) => records.known(id) ?? [])
+        clash.value = {
+          step,
+          mine,
+          theirs,
+          answer(choice) {
+            clash.value = null
+            resolve(choice)
+          },
+        }
+      })
+    const answer = asking.then(ask)
+    asking = answer
+    return answer
+  }
+
+  /** Gives each new record its place, and each that came with numbers the next one. */
+  async function placed(drafts: readonly Draft[], nowMs: number): Promise<Draft[]> {
+    const next = new Map<string, number>()
+    const ready: Draft[] = []
+    for (const [index, draft] of drafts.entries()) {
+      const one = { ...draft, writtenMs: draft.writtenMs ?? nowMs }
+      if (draft.place === undefined && !records.known(draft.id)) {
+        const list = `${draft.kind}:${draft.kind === 'station' ? '' : draft.station}`
+        one.place = next.get(list) ?? nextPlace(records.records.peek(), draft.kind, draft.station)
+        next.set(list, one.place + 1)
+      }
+      ready.push(one)
+      if (isPieceDone(index)) await aMoment()
+    }
+    return ready
+  }
+
+  /** Those drafts that somebody else has overtaken with another content. */
+  const clashingOf = (drafts: readonly Draft[], expected: ReadonlyMap<string, number>): Draft[] =>
+    drafts.filter(draft => {
+      const now = records.known(draft.id)
+      if (records.revisionKnown(draft.id) === expected.get(draft.id)) return false
+      return !now || now.deleted !== (draft.deleted ?? false) || !sameJson(now.body, draft.body, 'revision')
+    })
+
+  async function write(step: Step, wished: readonly Draft[], how: Writes = {}): Promise<Kept<StoredRecord[]>> {
+    if (wished.length === 0) return { kind: 'done', value: [] }
+    const nowMs = clock()
+    const rest = saving.value
+    if (rest.kind !== 'unsaved') saving.value = { kind: 'saving' }
+    const settle = <T extends StoreFailure>(failure: T): T => {
+      if (saving.value.kind === 'saving') saving.value = rest.kind === 'saving' ? { kind: 'idle' } : rest
+      return failure
+    }
+    const { progress, signal: abort, strict = false } = how
+    let { expected, checked } = how
+    for (let tries = 1; ; tries++) {
+      const drafts = await placed(wished, nowMs)
+      expected ??= await countedOn(drafts)
+      const faults = checked ? [] : await o.rulesOf(records.records.peek(), drafts, strict)
+      if (faults.length > 0) return settle(refusedFor(faults))
+      const waits = (failure: StoreFailure): Unsaved => ({ step, drafts, failure, expected: [...expected!] })
+      let answer: Kept<StoredRecord[]>
+      try {
+        answer = await o
+          .store()
+          .append(drafts, { expected, ...(progress && { progress }), ...(abort && { signal: abort }) })
+      } catch (error) {
+        keepUnsaved(waits({ kind: 'unavailable', message: String(error) }))
+        throw error // a mistake of ours; the record is kept on the screen all the same
+      }
+      if (answer.kind === 'done') {
+        await written(step, answer.value)
+        return answer
+      }
+      if (answer.kind === 'stopped') return settle(answer)
+      if (answer.kind !== 'overtaken' || tries > MAX_TRIES) {
+        keepUnsaved(waits(answer))
+        return answer
+      }
+      const read = await o.load()
+      if (read.kind !== 'done') {
+        keepUnsaved(waits(read))
+        return read
+      }
+      checked = false
+      const clashing = clashingOf(drafts, expected)
+      for (const { id } of drafts)
+        if (bases.has(id) && !clashing.some(c => c.id === id)) bases.set(id, records.revisionKnown(id))
+      expected = undefined
+      // Where only the station went on, the rules are looked at once more and that is all.
+      if (clashing.length === 0) continue
+      const choice = await decide(step, clashing)
+      if (choice === 'back') return settle({ kind: 'overtaken', message: 'changed since the form was opened' })
+      for (const { id } of clashing) if (bases.has(id)) bases.set(id, records.revisionKnown(id))
+      if (choice === 'mine') continue
+      showSaved()
+      return { kind: 'done', value: clashing.flatMap(({ id }) => records.known(id) ?? []) }
+    }
+  }
+
+  async function retry(): Promise<Kept<void>> {
+    const waiting = unsaved.value
+    batch(() => {
+      underWay.value = [...underWay.value, ...waiting]
+      unsaved.value = []
+    })
+    if (saving.value.kind === 'unsaved') saving.value = { kind: 'idle' }
+    let outcome: Kept<void> = { kind: 'done', value: undefined }
+    for (const one of waiting) {
+      const { step, drafts, expected } = one
+      const answer = await write(step, drafts, { ...(expected && { expected: new Map(expected) }) })
+      if (answer.kind !== 'done') outcome = answer
+      // Asked or refused: it is not written, and it is not lost either.
+      if (answer.kind === 'overtaken' || answer.kind === 'refused') keepUnsaved({ step, drafts, failure: answer })
+      underWay.value = underWay.value.filter(other => other !== one)
+    }
+    if (outcome.kind === 'done') showSaved()
+    return outcome
+  }
+
+  return {
+    saving,
+    unsaved,
+    underWay,
+    clash,
+    openForm(id, revision) {
+      bases.set(id, revision)
+      return () => bases.delete(id)
+    },
+    write,
+    countedOn,
+    written,
+    showSaved,
+    retry,
+    discard(gone) {
+      unsaved.value = unsaved.value.filter(one => one !== gone)
+      if (unsaved.value.length === 0) saving.value = { kind: 'idle' }
+    },
+    takeWaiting(waiting) {
+      const [first] = waiting
+      if (first === undefined) return
+      batch(() => {
+        unsaved.value = [...waiting, ...unsaved.value]
+        saving.value = { kind: 'unsaved', failure: first.failure }
+      })
+    },
+    withUnsaved() {
+      const all = new Map(records.records.value.map(record => [record.id, record]))
+      for (const draft of unsaved.value.flatMap(one => one.drafts)) {
+        const before = all.get(draft.id)
+        const { deleted = before?.deleted ?? false, place = before?.place ?? 0, writtenMs = clock() } = draft
+        all.set(draft.id, { ...draft, deleted, place, writtenMs, revision: (before?.revision ?? 0) + 1, app: version })
+      }
+      return [...all.values()]
+    },
+  }
+}

@@ -1,0 +1,116 @@
+/** What a person did, in a few words: after "Undo:", and in the list of what is not kept yet. Made from the step alone. */
+import type { Step } from '../../state/steps.ts'
+import { countOf, degrees, fixed, levelText, NBSP, seenText, utcTime } from './format.ts'
+import { theTarget } from './phrases.ts'
+import { SUSPECT_WORDS } from './suspectwords.ts'
+
+const USES = { auto: 'automatic', always: 'always count', never: 'leave out' } as const
+const TAPS = { rising: 'rising', same: 'same level', missed: 'missed', peak: 'peak' } as const
+const RECORDS = { level: 'a level', reference: 'the reading of a mark', change: 'a change' } as const
+
+/** "level 3.2 dB", "delete Hill top": no capital, no full stop. Names in it have nothing invisible in them. */
+export function stepWords(step: Step): string {
+  const { kind, subject: s } = step
+  switch (kind) {
+    case 'stamp':
+      return `stamp of ${theTarget(s.target)}, ${utcTime(s.utcMs)}`
+    case 'readings':
+      return `readings of ${utcTime(s.utcMs)}`
+    case 'join':
+      return `join with ${utcTime(s.utcMs)}`
+    case 'throw-away':
+      return `throw away ${utcTime(s.utcMs)}`
+    case 'make-sighting':
+      return `sighting of ${theTarget(s.target)}, ${utcTime(s.utcMs)}`
+    case 'edit-sighting':
+      return `edit of ${utcTime(s.utcMs)}`
+    case 'use':
+      return `${USES[s.use]}, ${utcTime(s.utcMs)}`
+    case 'delete-sighting':
+      return `delete the sighting of ${utcTime(s.utcMs)}`
+    case 'storm-check':
+      return 'check after a storm'
+    case 'begin-scan':
+      return `begin a ${s.what} scan`
+    case 'keep-log':
+      return 'keep a receiver’s log'
+    case 'signal-level':
+      return `level ${levelText(s.scale, s.level)}`
+    case 'tap':
+      return `${TAPS[s.mark]} at ${utcTime(s.utcMs)}`
+    case 'one-side': {
+      const digits = Math.min(4, (String(s.reading).split('.')[1] ?? '').length)
+      return `one side at ${s.unit === 'degrees' ? degrees(s.reading, digits) : `${fixed(s.reading, digits)}${NBSP}counts`}`
+    }
+    case 'gap':
+      return 'mark a gap'
+    case 'centre':
+      return 'how loud it is in the centre'
+    case 'leave-out-level':
+      return `leave out ${levelText(s.scale, s.level)}`
+    case 'take-in-level':
+      return `count ${levelText(s.scale, s.level)} again`
+    case 'sighting-from-scan':
+      return `sighting from a ${s.what} scan`
+    case 'delete-scan':
+      return `delete a ${s.what} scan`
+    case 'keep-noise':
+      return 'keep a noise record'
+    case 'change-noise':
+      return 'change a noise record'
+    case 'remove-noise':
+      return 'take a noise record out'
+    case 'take-temperature':
+      return 'take a feed’s system temperature'
+    case 'keep-record':
+      return s.record === 'change' ? 'note a change' : `keep ${RECORDS[s.record]}`
+    case 'remove-record':
+      return `take out ${RECORDS[s.record]}`
+    case 'keep-instrument':
+      return 'keep an instrument'
+    case 'keep-bias':
+      return 'keep an instrument’s own error'
+    case 'remove-instrument':
+      return 'take out an instrument'
+    case 'calibrate':
+      return 'put a calibration into the station'
+    case 'rough-heading':
+      return 'put a rough heading into the station'
+    case 'check-clock':
+      return 'keep a clock check'
+    case 'count-backward':
+      return 'count earlier sightings with a clock check'
+    case 'remove-clock-check':
+      return 'take out a clock check'
+    case 'measure-bowl':
+      return 'measure diameter and depth'
+    case 'measure-strings':
+      return 'measure the rim with strings'
+    case 'measure-rim':
+      return `measure where ${seenText(s.feed)} sits`
+    case 'accept':
+      return `accept a suspicion (${SUSPECT_WORDS[s.suspect].toLowerCase()})`
+    case 'dismiss':
+      return `put a suspicion aside (${SUSPECT_WORDS[s.suspect].toLowerCase()})`
+    case 'look-again':
+      return `look at a suspicion again (${SUSPECT_WORDS[s.suspect].toLowerCase()})`
+    case 'make-station':
+      return `make ${seenText(s.name)}`
+    case 'change-station':
+      return `change ${seenText(s.name)}`
+    case 'delete-station':
+      return `delete ${seenText(s.name)}`
+    case 'bring-back':
+      return `bring back ${seenText(s.called)}`
+    case 'bring-in':
+      return `bring in ${countOf(s.records, 'record')}`
+    case 'import':
+      return 'import'
+    case 'open-demo':
+      return 'open the demo station'
+    case 'take-over':
+      return 'keep what was written without the database'
+    case 'earlier':
+      return seenText(s.sentence)
+  }
+}

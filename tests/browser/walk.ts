@@ -1,0 +1,41 @@
+/** What every walk does: the demo button with a book of the walk's own behind it, press, write, go to a screen. */
+import { expect, type Page } from './rig.ts'
+
+export interface Opening {
+  /** In place of the demo's book. */
+  book?: unknown
+  /** The hour that the page's clock shows; the real one where none is given. */
+  time?: string | number
+  /** 'fixed': time stands still, so a slow machine stamps the same times; 'runs' (default): from `time` on. */
+  clock?: 'fixed' | 'runs'
+}
+
+/** On an empty phone, to the book of the demo button. */
+export async function openDemo(page: Page, { book, time, clock = 'runs' }: Opening = {}): Promise<void> {
+  if (time !== undefined && clock === 'fixed') await page.clock.setFixedTime(new Date(time))
+  else if (time !== undefined) await page.clock.install({ time: new Date(time) })
+  if (book !== undefined) await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book }))
+  await page.goto('./')
+  const button = page.getByRole('button', { name: 'Look around in a demo station' })
+  await button.click()
+  await expect(button).toHaveCount(0)
+}
+
+/** To an address inside the app, without loading it again. */
+export const goTo = (page: Page, hash: string): Promise<void> =>
+  page.evaluate(to => {
+    location.hash = to
+  }, hash)
+
+/** To a screen, until its heading stands. */
+export async function openScreen(page: Page, place: string, title: string): Promise<void> {
+  await goTo(page, place)
+  await expect(page.getByRole('heading', { level: 1, name: title })).toBeVisible()
+}
+
+/** A name as text is the whole name. */
+export const press = (page: Page, name: string | RegExp): Promise<void> =>
+  page.getByRole('button', { name, exact: typeof name === 'string' }).click()
+
+export const write = (page: Page, name: string, text: string): Promise<void> =>
+  page.getByRole('textbox', { name, exact: true }).fill(text)

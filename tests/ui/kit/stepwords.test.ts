@@ -1,0 +1,56 @@
+import { describe, expect, it } from 'vitest'
+import { isStep, isStepOf, type Step, stepFrom } from '../../../src/state/steps.ts'
+import { stepWords } from '../../../src/ui/kit/stepwords.ts'
+
+const plain = (text: string) => text.replaceAll('\u00a0', ' ').replace(/[\u2068\u2069]/g, '')
+const utcMs = Date.parse('2026-05-01T20:14:05Z')
+const steps = {
+  sighting: {
+    kind: 'make-sighting',
+    place: 'sight',
+    subject: { id: 'a', utcMs, target: { type: 'source', name: 'Cygnus A' } },
+  },
+  use: { kind: 'use', place: 'sight', subject: { id: 'a', utcMs, use: 'never' } },
+  level: { kind: 'signal-level', place: 'scan', subject: { scan: 'd', level: -3.5, scale: 'dB' } },
+  side: { kind: 'one-side', place: 'scan', subject: { scan: 'x', axis: 'upper', reading: 210, unit: 'counts' } },
+  made: { kind: 'sighting-from-scan', place: 'scan', subject: { scan: 'x', what: 'cross' } },
+  change: { kind: 'keep-record', place: 'mount', subject: { record: 'change', id: 'c' } },
+  aside: { kind: 'dismiss', place: 'correct', subject: { suspect: 'counter-step' } },
+  station: { kind: 'make-station', place: 'book', subject: { station: 's', name: 'Top\u202emeadow' } },
+} as const satisfies Record<string, Step>
+
+describe('stepWords', () => {
+  it('says each step from its kind and subject alone, with the digits that were typed', () => {
+    expect(Object.values(steps).map(step => plain(stepWords(step)))).toEqual([
+      'sighting of Cygnus A, 20:14:05',
+      'leave out, 20:14:05',
+      'level −3.5 dB',
+      'one side at 210 counts',
+      'sighting from a cross scan',
+      'note a change',
+      'put a suspicion aside (a counter slipped)',
+      'make Top\ufffdmeadow',
+    ])
+  })
+})
+
+describe('steps', () => {
+  it('belong to the place where they were done; the sighting that a scan has made to both', () => {
+    expect(isStepOf(steps.level, 'scan')).toBe(true)
+    expect(isStepOf(steps.level, 'sight')).toBe(false)
+    expect(isStepOf(steps.made, 'sight') && isStepOf(steps.made, 'scan')).toBe(true)
+  })
+
+  it('are told apart by their kind, not by a sentence', () => {
+    expect(isStep(steps.level, 'signal-level')).toBe(true)
+    expect(isStep(steps.use, 'signal-level')).toBe(false)
+    expect(isStep(null, 'signal-level')).toBe(false)
+  })
+
+  it('come back from a reload as they were, and from an older version as its sentence', () => {
+    expect(stepFrom(JSON.parse(JSON.stringify(steps.sighting)))).toEqual(steps.sighting)
+    expect(stepWords(stepFrom('keep a level')!)).toBe('keep a level')
+    expect(stepFrom({ kind: 'use' })).toBeNull()
+    expect(stepFrom(undefined)).toBeNull()
+  })
+})
