@@ -10,11 +10,12 @@ import { go, type PlaceId, route } from './kit/navigation.ts'
 import { Sentence } from './kit/numbers.tsx'
 import { APP, LOADING, PUT_BACK } from './kit/phrases.ts'
 import { Screen } from './kit/Screen.tsx'
-import { loadStanding, standingRead, standingViews } from './kit/standingread.ts'
+import { standingRead } from './kit/standingread.ts'
 import { wearTheme } from './kit/theme.ts'
 import { NowPlace } from './now/NowPlace.tsx'
 import { PlaceBoundary } from './places/PlaceBoundary.tsx'
 import { isPlaceId, loadPlace, placeHeld } from './places/places.ts'
+import { loadStanding, standingViews } from './places/standingviews.ts'
 
 const onStandingRead = () => {
   standingRead.value = true

@@ -5,7 +5,7 @@
 import { signal } from '@preact/signals'
 import type { ComponentType } from 'preact'
 import type { PlaceId } from '../kit/navigation.ts'
-import { loadStanding } from '../kit/standingread.ts'
+import { loadStanding } from './standingviews.ts'
 
 type View = ComponentType<{ parts: readonly string[] }>
 type Held = { kind: 'loading' } | { kind: 'there'; View: View } | { kind: 'lost'; message: string }
