@@ -9,14 +9,17 @@ import { Notice } from './kit/Notice.tsx'
 import { go, type PlaceId, route } from './kit/navigation.ts'
 import { Sentence } from './kit/numbers.tsx'
 import { APP, LOADING, PUT_BACK } from './kit/phrases.ts'
-import { Screen, saidEverywhere } from './kit/Screen.tsx'
-import { StandingLine, StandingScreen, standingRead } from './kit/Standing.tsx'
+import { Screen } from './kit/Screen.tsx'
+import { standingRead } from './kit/standingread.ts'
 import { wearTheme } from './kit/theme.ts'
 import { NowPlace } from './now/NowPlace.tsx'
 import { PlaceBoundary } from './places/PlaceBoundary.tsx'
 import { isPlaceId, loadPlace, placeHeld } from './places/places.ts'
+import { loadStanding, standingViews } from './places/standingviews.ts'
 
-saidEverywhere.value = StandingLine
+const onStandingRead = () => {
+  standingRead.value = true
+}
 
 /** @param onDrawn  called once, when the first screen that is more than "opening" stands */
 export function App({ onDrawn }: { onDrawn?: () => void }) {
@@ -41,7 +44,16 @@ export function App({ onDrawn }: { onDrawn?: () => void }) {
         <Sentence>{LOADING.book}</Sentence>
       </Bare>
     )
-  if (fieldBook.standing.value.kind !== 'database' && !standingRead.value) return <StandingScreen present={place} />
+  if (fieldBook.standing.value.kind !== 'database' && !standingRead.value) {
+    void loadStanding()
+    const views = standingViews.value
+    if (views !== 'lost' && views !== null) return <views.StandingScreen present={place} />
+    return (
+      <Bare present={place} {...(views && { action: <Action onPress={onStandingRead}>{PUT_BACK.read}</Action> })}>
+        <Notice state="stop">{views ? LOADING.notKept : LOADING.book}</Notice>
+      </Bare>
+    )
+  }
   if (fieldBook.putBack.value)
     return (
       <Bare present={place} action={<Action onPress={() => fieldBook.seePutBack()}>{PUT_BACK.read}</Action>}>

@@ -255,7 +255,7 @@ export default async function study() {
   const some = <T>(list: readonly T[]) => list.filter((_, i) => i % every === 0)
   const urls = listOf(v1).map(part => part.url)
   const changed = listOf(v2).filter(part => !listOf(v1).some(old => old.sha256 === part.sha256))
-  const chosen = ['index.html', 'assets/index-', 'assets/SightPlace-']
+  const chosen = ['index.html', 'assets/index-', 'assets/first-', 'assets/SightPlace-']
   const special = (list: readonly string[]) => list.filter(url => chosen.some(start => url.startsWith(start)))
   const turn = <T>(list: readonly T[], i: number): T => list[i % list.length]!
 

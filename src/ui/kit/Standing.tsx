@@ -2,18 +2,16 @@
  * The database does not open: what that means and what can be done, once as a screen of its own and then in a line on every
  * screen. Also the line of a page whose database a newer version in another tab has taken.
  */
-import { signal } from '@preact/signals'
 import { useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
 import { Action, ButtonRow, SecondaryButton } from './buttons.tsx'
 import { Notice } from './Notice.tsx'
 import { go } from './navigation.ts'
 import { Text } from './numbers.tsx'
-import { APP, FAILURE, notOpenWords, STANDING } from './phrases.ts'
+import { APP } from './phrases.ts'
 import { Screen } from './Screen.tsx'
-
-/** The person has read it, and goes on with what there is. */
-export const standingRead = signal(false)
+import { standingRead } from './standingread.ts'
+import { FAILURE, notOpenWords, STANDING } from './storewords.ts'
 
 const toExport = () => {
   standingRead.value = true

@@ -4,7 +4,7 @@ import { fieldBook } from '../../state/book.ts'
 import { SecondaryButton } from './buttons.tsx'
 import { go } from './navigation.ts'
 import { Text } from './numbers.tsx'
-import { FAILURE } from './phrases.ts'
+import { FAILURE } from './storewords.ts'
 
 interface Failed {
   kind: string

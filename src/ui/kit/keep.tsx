@@ -7,8 +7,8 @@ import { fieldBook, type Kept } from '../../state/book.ts'
 import { Action } from './buttons.tsx'
 import { forget } from './keptany.ts'
 import { Notice } from './Notice.tsx'
-import { FAILURE } from './phrases.ts'
 import { isUnsaved } from './SavedLine.tsx'
+import { FAILURE } from './storewords.ts'
 
 export interface Keeping {
   /** What the rules of the book have against it; null: nothing. */

@@ -90,6 +90,8 @@ export const LOADING = {
   place: 'Opening…',
   lost: 'This part of the program did not load. The book is safe. Load the page again; if that does not help, do it where there is a network.',
   again: 'Load the page again',
+  /** Where what says so at length did not load either. */
+  notKept: 'The database does not open. What you enter may be gone when this page closes: export a backup before that.',
 }
 
 /** A screen that cannot be shown: a mistake of the program, or a record that it does not understand. */
@@ -110,73 +112,13 @@ export const PUT_BACK = {
   read: 'Show me the book',
 }
 
-/** The database does not open: the book is shown from the second copy, or the page has its memory alone. */
-export const STANDING = {
-  copyWord: 'Shown from the second copy',
-  copyLine: 'The database does not open. What you enter goes into the second copy alone.',
-  memoryWord: 'Nothing is kept',
-  memoryLine: 'What you enter is gone when this page closes. Export a backup before that.',
-  takenWord: 'A newer Moonplumb has taken over',
-  takenLine:
-    'Moonplumb was updated in another tab, and this page can no longer write to the book. What you typed is kept: load this page again.',
-  whatToDo: 'What to do',
-  copy: (records: number) =>
-    records === 0
-      ? 'The second copy on this phone is empty. What you enter goes into it, and into the database when that opens.'
-      : `The book is shown from the second copy on this phone. You can read it, work in it and export it: what you enter goes into the second copy, and into the database when that opens.`,
-  memory:
-    'This browser keeps nothing for this page, neither a database nor a second copy. You can work, but everything is gone when the page closes. Export a backup before that.',
-  again: 'Try again',
-  reload: 'Load this page again',
-  exportIt: 'Export a backup',
-  remake: 'Make the database new',
-  remakeWhy: (records: number) =>
-    records === 0
-      ? 'If nothing else helps: delete the database and begin with an empty one. The second copy is empty, so nothing comes back. Export a backup first.'
-      : 'If nothing else helps: delete the database and fill a new one from the second copy. Export a backup first.',
-  sure: 'Delete the old database? What only it holds is lost. What you see in the book now comes back.',
-  sureEmpty: 'Delete the old database? Nothing comes back.',
-  yes: 'Delete it and make it new',
-  no: 'Leave it',
-  trying: 'Trying…',
-  stillNot: (tries: number) => `Tried ${tries === 1 ? 'once' : `${tries} times`}: it does not open yet.`,
-  remakeFailed:
-    'The database could not be made new. Close all tabs of Moonplumb, restart the browser or the phone, and try again. The second copy is as it was.',
-  show: 'Show me the book',
-} as const
+export const EXPORT_BACKUP = 'Export a backup'
 
 /** "7 records newer than your last backup of 27 Apr 2026" */
 export const backupLine = (records: number, lastMs: number | null): string =>
   lastMs === null
     ? `No backup yet: ${countOf(records, 'record')} ${records === 1 ? 'is' : 'are'} only on this phone`
     : `${countOf(records, 'record')} newer than your last backup of ${utcDate(lastMs)}`
-
-/** Why the database does not open, and what to do. */
-export function notOpenWords(failure: { kind: string }): string {
-  switch (failure.kind) {
-    case 'blocked':
-      return 'Another tab still holds an older version of the database. Close the other tabs of Moonplumb, then press "Try again".'
-    case 'newer-tab':
-      return 'The database was last used by a newer version of Moonplumb than this page. Press "Load this page again" to get the newest version.'
-    case 'full':
-      return 'The phone has no room left to open the database. Make room, then press "Try again".'
-    case 'dropped':
-      return 'The browser did not open the database in time. Press "Try again"; if that does not help, restart the browser.'
-    default:
-      return 'The browser does not open the database: it is damaged, or switched off (a private window). Press "Try again"; if that does not help, restart the browser, or use an ordinary window.'
-  }
-}
-
-/** What stands after "Try again" failed too. */
-export const FAILURE = {
-  retry: 'Try again',
-  exportIt: 'Export a backup',
-  reload: 'Load this page again',
-  again: (tries: number, waiting: number) =>
-    `Tried ${tries === 1 ? 'once more' : `${tries} times more`}, and not kept: ${countOf(waiting, 'thing')} ${waiting === 1 ? 'waits' : 'wait'}. Leave this page open, and export a backup: what waits is in it.`,
-  details: (kind: string, message: string | undefined) =>
-    `What the browser says, for whoever helps you: ${safeText(message ?? kind)} (${kind}).`,
-} as const
 
 /** Why an undo did not happen; null where it did. */
 export const notUndone = (undone: { kind: string; message?: string }, overtaken: string): string | null =>

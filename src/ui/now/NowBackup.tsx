@@ -5,7 +5,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { Notice } from '../kit/Notice.tsx'
-import { backupLine, isDemo, STANDING } from '../kit/phrases.ts'
+import { backupLine, EXPORT_BACKUP, isDemo } from '../kit/phrases.ts'
 
 export function NowBackup({ station }: { station: StationRecord }) {
   const [Said, setSaid] = useState<ComponentType | null>(null)
@@ -19,7 +19,7 @@ export function NowBackup({ station }: { station: StationRecord }) {
   }
   return (
     <Notice state="look-out" word={backupLine(need.changes, need.lastExportMs)}>
-      {Said ? <Said /> : <SecondaryButton onPress={() => void backUp()}>{STANDING.exportIt}</SecondaryButton>}
+      {Said ? <Said /> : <SecondaryButton onPress={() => void backUp()}>{EXPORT_BACKUP}</SecondaryButton>}
     </Notice>
   )
 }

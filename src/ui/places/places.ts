@@ -5,6 +5,7 @@
 import { signal } from '@preact/signals'
 import type { ComponentType } from 'preact'
 import type { PlaceId } from '../kit/navigation.ts'
+import { loadStanding } from './standingviews.ts'
 
 type View = ComponentType<{ parts: readonly string[] }>
 type Held = { kind: 'loading' } | { kind: 'there'; View: View } | { kind: 'lost'; message: string }
@@ -50,4 +51,5 @@ export function placeHeld(id: PlaceId): Held {
 /** All of them, one after the other. Sight first: it is the one that must not be waited for. */
 export async function loadOtherPlaces(): Promise<void> {
   for (const id of ['sight', ...IDS] as const) await loadPlace(id)
+  await loadStanding()
 }
