@@ -1,22 +1,22 @@
 /** What one more entry in the table of parameters brings: it is found everywhere, without another line of code. */
 import { describe, expect, it, vi } from 'vitest'
-import { adviceFor } from '../../src/core/export/advice.ts'
-import { carryOver, judged } from '../../src/core/level/carryover.ts'
-import { labelOf, PARAMETER_IDS, type ParameterId, unitOf } from '../../src/core/mount/parameters.ts'
-import type { ParameterEntry } from '../../src/core/mount/parametertable.ts'
-import { SLOT, SLOTS, slotOf } from '../../src/core/mount/slots.ts'
-import { solve } from '../../src/core/questions.ts'
-import type { StationRecord } from '../../src/core/records/fieldbook.ts'
-import { checkFieldBook } from '../../src/core/records/intake.ts'
-import { expectWords, unknownLabel } from '../../src/ui/change/words.ts'
-import { foundRows } from '../../src/ui/correct/found.ts'
-import { knowable } from '../../src/ui/station/fields.ts'
-import { priorWords } from '../../src/ui/station/words.ts'
-import { KINDS } from '../core/mount/sample.ts'
-import { smallBook } from '../helpers/smallbook.ts'
+import { adviceFor } from '../src/core/export/advice.ts'
+import { carryOver, judged } from '../src/core/level/carryover.ts'
+import { labelOf, PARAMETER_IDS, type ParameterId, unitOf } from '../src/core/mount/parameters.ts'
+import type { ParameterEntry } from '../src/core/mount/parametertable.ts'
+import { SLOT, SLOTS, slotOf } from '../src/core/mount/slots.ts'
+import { solve } from '../src/core/questions.ts'
+import type { StationRecord } from '../src/core/records/fieldbook.ts'
+import { checkFieldBook } from '../src/core/records/intake.ts'
+import { expectWords, unknownLabel } from '../src/ui/change/words.ts'
+import { foundRows } from '../src/ui/correct/found.ts'
+import { knowable } from '../src/ui/station/fields.ts'
+import { priorWords } from '../src/ui/station/words.ts'
+import { KINDS } from './core/mount/sample.ts'
+import { smallBook } from './helpers/smallbook.ts'
 
-vi.mock('../../src/core/mount/parametertable.ts', async original => {
-  const table = await original<typeof import('../../src/core/mount/parametertable.ts')>()
+vi.mock('../src/core/mount/parametertable.ts', async original => {
+  const table = await original<typeof import('../src/core/mount/parametertable.ts')>()
   const twist: ParameterEntry = {
     id: 'twist',
     slot: 'twist',
