@@ -5,7 +5,8 @@ import { everyScreen } from './helpers/everyscreen.ts'
 import { legalMutant, randomFrom } from './helpers/mutants.ts'
 import { writtenBook } from './helpers/writtenbook.ts'
 
-describe('every screen', () => {
+// Some four seconds of work; a machine with much else to do takes long over it.
+describe('every screen', { timeout: 300_000 }, () => {
   it('of a book with everything in it stands, without NaN, undefined or null in its words', async () => {
     const { screens, wrong, said } = await everyScreen(writtenBook())
     expect(wrong).toEqual([])
