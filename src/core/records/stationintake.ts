@@ -2,28 +2,20 @@
  * The intake: a station's records become the core's own shapes, degrees become radians here and nowhere else.
  * The book has been checked before (intake.ts); what cannot be here throws as a mistake in our code.
  */
-import { beamDeviationFactor, beamwidth } from '../dish/optics.ts'
+import { beamDeviationFactor } from '../dish/optics.ts'
 import { modelOf } from '../mount/asbuilt.ts'
 import type { Target } from '../sky/place.ts'
 import { airFrom } from '../sky/refraction.ts'
 import { radFromDeg } from '../units.ts'
-import type { AxisRecord, FeedRecord, StationRecord, TargetRecord } from './fieldbook.ts'
+import { feedFromRecord } from './feedintake.ts'
+import type { AxisRecord, StationRecord, TargetRecord } from './fieldbook.ts'
 import { readoutFromRecord } from './readouts.ts'
-import type { Feed, Station } from './station.ts'
+import type { Station } from './station.ts'
 
 const axisFromRecord = (r: AxisRecord) => ({
   readout: readoutFromRecord(r.readout),
   minReading: r.minReading,
   maxReading: r.maxReading,
-})
-
-const feedFromRecord = (r: FeedRecord, diameterM: number): Feed => ({
-  id: r.id,
-  name: r.name,
-  frequencyMHz: r.frequencyMHz,
-  hpbw: r.beamwidthDeg === undefined ? beamwidth(r.frequencyMHz, diameterM) : radFromDeg(r.beamwidthDeg),
-  systemTemperatureK: r.systemTemperatureK ?? null,
-  hearsMoonEchoes: r.hearsMoonEchoes ?? false,
 })
 
 export function targetFromRecord(r: TargetRecord): Target {
