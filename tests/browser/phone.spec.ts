@@ -181,7 +181,7 @@ test('permission is asked in one tap for both kinds; denied says what to do, gra
   await demoAt(page, 'level/live')
   await expect(page.getByText(/asks you first whether this page may use/)).toBeVisible()
   await press(page, 'Start the sensors')
-  await expect(page.getByText(/Allow motion sensors for this page/)).toBeVisible()
+  await expect(page.getByText(/Allow motion sensors in the browser’s settings for this page/)).toBeVisible()
   expect(await page.evaluate(() => document.documentElement.dataset.asked)).toBe('orientation motion')
   await expect(page.getByRole('button', { name: 'Take it now' })).toHaveAttribute('aria-disabled', 'true')
   await page.evaluate(() => {
