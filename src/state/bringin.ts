@@ -35,11 +35,16 @@ export function lookAt(current: readonly StoredRecord[], text: string): Look {
 export const draftFrom = ({ revision: _, ...draft }: Arrival): Draft => draft
 
 /** A small plan carried out on the spot. @returns whether it is written */
-export async function bringAtOnce(plan: Plan, choices: Choices, step: Step): Promise<boolean> {
+export async function bringAtOnce(
+  plan: Plan,
+  choices: Choices,
+  step: Step,
+  book: BookModel = fieldBook,
+): Promise<boolean> {
   const arrivals = arrivalsFor(plan, choices)
-  if (openChoices(plan, choices) > 0 || faultsAfter(fieldBook.records.value, arrivals).length > 0) return false
+  if (openChoices(plan, choices) > 0 || faultsAfter(book.records.value, arrivals).length > 0) return false
   if (arrivals.length === 0) return true
-  return (await fieldBook.keep(step, arrivals.map(draftFrom), { checked: true })).kind === 'done'
+  return (await book.keep(step, arrivals.map(draftFrom), { checked: true })).kind === 'done'
 }
 
 export type Brought =

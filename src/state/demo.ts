@@ -3,7 +3,7 @@
  * altered in it, or took out of it, is not written over unasked.
  */
 import { type StoredRecord, sameJson } from '../core/records/revisions.ts'
-import { fieldBook } from './book.ts'
+import { type BookModel, fieldBook } from './book.ts'
 import { bringAtOnce, lookAt, type Plan } from './bringin.ts'
 
 /** The file of the demo station; null when it cannot be had. */
@@ -32,18 +32,18 @@ export function hasOwnWork(plan: Plan, current: readonly StoredRecord[]): boolea
 export type DemoOpened = 'open' | 'failed' | 'ask'
 
 /** Brings the demo station in and shows it; 'ask' where the person must choose first. */
-export async function openDemo(): Promise<DemoOpened> {
+export async function openDemo(book: BookModel = fieldBook): Promise<DemoOpened> {
   const text = await demoText()
   if (text === null) return 'failed'
-  const current = fieldBook.records.value
+  const current = book.records.value
   const looked = lookAt(current, text)
   if (looked.kind === 'refused') return 'failed'
   const { plan } = looked
   if (hasOwnWork(plan, current)) return 'ask'
   const choices = { sides: {}, deleted: 'back' } as const
   const { id } = plan.book.stations[0]!
-  if (!(await bringAtOnce(plan, choices, { kind: 'open-demo', place: 'book', subject: { station: id } })))
+  if (!(await bringAtOnce(plan, choices, { kind: 'open-demo', place: 'book', subject: { station: id } }, book)))
     return 'failed'
-  fieldBook.chooseStation(id)
+  book.chooseStation(id)
   return 'open'
 }

@@ -8,9 +8,9 @@ import { recordId } from '../../src/core/records/revisions.ts'
 import { type BookModel, createBook, entry, recordOf, stationEntry, tombstone } from '../../src/state/book.ts'
 import {
   arrivalsFor,
+  bringAtOnce,
   type Choices,
   createBringIn,
-  draftFrom,
   faultsAfter,
   lookAt,
   openChoices,
@@ -42,11 +42,11 @@ const planOf = (model: BookModel, text: string): Plan => {
   if (looked.kind !== 'plan') throw new Error(JSON.stringify(looked.faults))
   return looked.plan
 }
-/** As it is carried out, on a model of its own. */
+/** On a model of its own. @returns how many records it brings */
 async function bring(model: BookModel, text: string, choices: Choices = NONE): Promise<number> {
-  const arrivals = arrivalsFor(planOf(model, text), choices)
-  if (arrivals.length > 0) await model.keep(did('bring in'), arrivals.map(draftFrom))
-  return arrivals.length
+  const plan = planOf(model, text)
+  expect(await bringAtOnce(plan, choices, did('bring in'), model)).toBe(true)
+  return arrivalsFor(plan, choices).length
 }
 const exported = (model: BookModel): string => writeFieldBook(outgoingBook(model, 0))
 const bare = (book: unknown): unknown =>

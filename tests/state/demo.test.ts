@@ -1,10 +1,10 @@
 /** The demo station comes in once, comes back when it was thrown away, and is never written over unasked. */
 import 'fake-indexeddb/auto'
 import { readFileSync } from 'node:fs'
-import { describe, expect, it } from 'vitest'
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 import { type BookModel, createBook, entry } from '../../src/state/book.ts'
 import { arrivalsFor, lookAt, type Plan } from '../../src/state/bringin.ts'
-import { hasOwnWork } from '../../src/state/demo.ts'
+import { hasOwnWork, openDemo } from '../../src/state/demo.ts'
 import { openStore } from '../../src/store/records.ts'
 import { did } from '../helpers/steps.ts'
 
@@ -22,26 +22,26 @@ function planOf(model: BookModel): Plan {
   return looked.plan
 }
 const asks = (model: BookModel) => hasOwnWork(planOf(model), model.records.value)
-async function open(model: BookModel): Promise<number> {
-  const arrivals = arrivalsFor(planOf(model), { sides: {}, deleted: 'back' })
-  await model.keep(
-    did('open'),
-    arrivals.map(({ revision: _, ...draft }) => draft),
-  )
-  return arrivals.length
-}
+const open = (model: BookModel) => openDemo(model)
 const station = (model: BookModel) => model.stations.value[0]!
 const noted = (model: BookModel) => {
   const s = station(model)
   return model.keep(did('note'), [entry('sighting', s.id, { ...s.sightings[0]!, note: 'mine' })])
 }
 
+beforeEach(() => vi.stubGlobal('fetch', async () => new Response(TEXT)))
+afterEach(() => vi.unstubAllGlobals())
+
 describe('the demo station', () => {
   it('comes in whole on an empty phone, and a second time writes nothing', async () => {
     const model = await phone()
     expect(asks(model)).toBe(false)
-    expect(await open(model)).toBeGreaterThan(15)
+    expect(await open(model)).toBe('open')
+    const { length } = model.records.value
+    expect(length).toBeGreaterThan(15)
     expect(asks(model)).toBe(false)
+    expect(await open(model)).toBe('open')
+    expect(model.records.value.map(r => r.revision)).toEqual(new Array(length).fill(1))
     expect(arrivalsFor(planOf(model), { sides: {}, deleted: 'back' })).toEqual([])
   })
 
@@ -63,7 +63,8 @@ describe('the demo station', () => {
     // The edit is the newer one: it stays, and nothing is written over.
     expect(arrivalsFor(plan, { sides: {}, deleted: null })).toEqual([])
     await model.deleteStation(station(model).id, null)
-    expect(asks(model)).toBe(true)
+    expect(await open(model)).toBe('ask')
+    expect(model.stations.value).toEqual([])
   })
 
   it('asks before it brings back one sighting that was taken out', async () => {
@@ -71,6 +72,7 @@ describe('the demo station', () => {
     await open(model)
     const { id, kind, station: of, body } = model.records.value.find(r => r.kind === 'sighting')!
     await model.keep(did('delete'), [{ id, kind, station: of, body, deleted: true }])
-    expect(asks(model)).toBe(true)
+    expect(await open(model)).toBe('ask')
+    expect(model.records.value.find(r => r.id === id)!.deleted).toBe(true)
   })
 })
