@@ -3,9 +3,21 @@
  * by t about the unit vector a.
  */
 import type { Rad } from './units.ts'
-import type { Vec3 } from './vectors.ts'
+import type { Frame, Vec3 } from './vectors.ts'
 
-export type Rotation = readonly [number, number, number, number, number, number, number, number, number]
+declare const frames: unique symbol
+/** Named to-from: `compose(dishFromMount, mountFromEnu)` is `dishFromEnu`, and the types refuse the other order. */
+export type Rotation<To extends Frame = 'Enu', From extends Frame = To> = readonly [
+  number,
+  number,
+  number,
+  number,
+  number,
+  number,
+  number,
+  number,
+  number,
+] & { readonly [frames]?: readonly [To, From] }
 
 export const IDENTITY: Rotation = [1, 0, 0, 0, 1, 0, 0, 0, 1]
 
@@ -35,7 +47,10 @@ export function rotationFromVector(v: Vec3): Rotation {
 }
 
 /** a·b: b first, then a. */
-export const compose = (a: Rotation, b: Rotation): Rotation => [
+export const compose = <To extends Frame, Between extends Frame, From extends Frame>(
+  a: Rotation<To, Between>,
+  b: Rotation<NoInfer<Between>, From>,
+): Rotation<To, From> => [
   a[0] * b[0] + a[1] * b[3] + a[2] * b[6],
   a[0] * b[1] + a[1] * b[4] + a[2] * b[7],
   a[0] * b[2] + a[1] * b[5] + a[2] * b[8],
@@ -47,13 +62,26 @@ export const compose = (a: Rotation, b: Rotation): Rotation => [
   a[6] * b[2] + a[7] * b[5] + a[8] * b[8],
 ]
 
-export const apply = (m: Rotation, v: Vec3): Vec3 => [
+export const apply = <To extends Frame, From extends Frame>(
+  m: Rotation<To, From>,
+  v: Vec3<NoInfer<From>>,
+): Vec3<To> => [
   m[0] * v[0] + m[1] * v[1] + m[2] * v[2],
   m[3] * v[0] + m[4] * v[1] + m[5] * v[2],
   m[6] * v[0] + m[7] * v[1] + m[8] * v[2],
 ]
 
-export const transpose = (m: Rotation): Rotation => [m[0], m[3], m[6], m[1], m[4], m[7], m[2], m[5], m[8]]
+export const transpose = <To extends Frame, From extends Frame>(m: Rotation<To, From>): Rotation<From, To> => [
+  m[0],
+  m[3],
+  m[6],
+  m[1],
+  m[4],
+  m[7],
+  m[2],
+  m[5],
+  m[8],
+]
 
 /**
  * How the rotation exp([v]×) turns when v moves by w: exp([v + ε w]×) = exp([ε ω]×) exp([v]×), ω returned.

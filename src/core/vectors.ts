@@ -1,12 +1,12 @@
 /**
- * Three-vectors, each in a named frame: `Enu` (east, north, up; right-handed) or `Dish` (right, up, out as seen from
+ * Three-vectors, each in a named frame: `J2000` and `OfDate` (equator and equinox then), `Enu` (east, north, up; right-handed) or `Dish` (right, up, out as seen from
  * behind; left-handed, so cross products are taken in Enu only). Vectors of two frames do not mix.
  */
 import { wrapTurn } from './angles.ts'
 import type { Rad } from './units.ts'
 
 declare const frame: unique symbol
-export type Frame = 'Enu' | 'Dish' | 'Phone'
+export type Frame = 'Enu' | 'Dish' | 'Phone' | 'J2000' | 'OfDate'
 export type Vec3<F extends Frame = 'Enu'> = readonly [number, number, number] & { readonly [frame]?: F }
 
 export const dot = <F extends Frame>(a: Vec3<F>, b: Vec3<NoInfer<F>>): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2]

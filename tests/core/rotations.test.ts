@@ -20,6 +20,22 @@ const vector = fc
   .map(v => unit(v as Vec3))
 const worst = (a: readonly number[], b: readonly number[]) => Math.max(...a.map((x, i) => Math.abs(x - b[i]!)))
 
+describe('the frames of a rotation', () => {
+  it('refuse, as types, a vector of another frame and a composition in the other order', () => {
+    const dishFromEnu: Rotation<'Dish', 'Enu'> = IDENTITY as unknown as Rotation<'Dish', 'Enu'>
+    const enuFromPhone: Rotation<'Enu', 'Phone'> = IDENTITY as unknown as Rotation<'Enu', 'Phone'>
+    const up: Vec3<'Phone'> = [0, 0, 1]
+    const dishFromPhone: Rotation<'Dish', 'Phone'> = compose(dishFromEnu, enuFromPhone)
+    const seen: Vec3<'Dish'> = apply(dishFromPhone, up)
+    const back: Vec3<'Phone'> = apply(transpose(dishFromPhone), seen)
+    expect(back).toEqual(up)
+    // @ts-expect-error Phone is no frame that Enu-from-Phone ends in
+    compose(enuFromPhone, dishFromEnu)
+    // @ts-expect-error a vector of the phone is not one of Enu
+    apply(dishFromEnu, up)
+  })
+})
+
 describe('rotation', () => {
   it('turns right-handed: a quarter turn about up takes east to north, about north takes up to east', () => {
     expect(worst(apply(rotation([0, 0, 1], Math.PI / 2), [1, 0, 0]), [0, 1, 0])).toBeLessThan(1e-15)

@@ -17,7 +17,7 @@ export const upFromAngles = (beta: Rad, gamma: Rad): Vec3<'Phone'> => [
 ]
 
 /** Enu from Phone: columns are the phone's x, y and z in Enu; the third row is up as the phone sees it. */
-export function enuFromPhone(alpha: Rad, beta: Rad, gamma: Rad): Rotation {
+export function enuFromPhone(alpha: Rad, beta: Rad, gamma: Rad): Rotation<'Enu', 'Phone'> {
   const [cA, sA, cB, sB] = [Math.cos(alpha), Math.sin(alpha), Math.cos(beta), Math.sin(beta)]
   const [cG, sG] = [Math.cos(gamma), Math.sin(gamma)]
   return [

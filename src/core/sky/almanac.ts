@@ -38,7 +38,7 @@ export interface Instant {
   /** Greenwich apparent sidereal time. */
   readonly siderealTime: Rad
   /** Precession and nutation: equator of date from J2000. */
-  readonly dateFromJ2000: Rotation
+  readonly dateFromJ2000: Rotation<'OfDate', 'J2000'>
   readonly time: AstroTime
 }
 
@@ -105,7 +105,7 @@ export function sourceEarthFixed(source: FixedDirection, instant: Instant): Eart
   const earth = asking('sourceEarthFixed', () => HelioState(Body.Earth, instant.time))
   const c = Math.cos(source.dec)
   // Aberration to first order in v/c, as the library does for stars; what is left out is 0.001″.
-  const seen: Vec3 = [
+  const seen: Vec3<'J2000'> = [
     c * Math.cos(source.ra) + earth.vx / C_AUDAY,
     c * Math.sin(source.ra) + earth.vy / C_AUDAY,
     Math.sin(source.dec) + earth.vz / C_AUDAY,

@@ -102,7 +102,7 @@ describe('upFromAngles', () => {
     const luck = chance(2)
     for (let k = 0; k < 500; k++) {
       const [a, b, g] = [luck.between(0, 360), luck.between(-180, 180), luck.between(-90, 90)]
-      const v = apply(matrix(a, b, g), up(b, g) as unknown as Vec3)
+      const v = apply(matrix(a, b, g), up(b, g))
       expect(v[2]).toBeCloseTo(1, 14)
       expect(Math.hypot(v[0], v[1])).toBeLessThan(1e-14)
     }
