@@ -31,10 +31,10 @@ function wideOnes(problem: Problem): number[][] {
   return [...kinds.values()]
 }
 
-/** Where an unknown of this σ is tried: within 1.5 σ, not more than 45° apart, at most once round. */
+/** Where an unknown of this σ is tried: within 1.5 σ, not more than 30° apart, at most once round. */
 function triesOf(sigma: number): number[] {
   const reach = Math.min(1.5 * sigma, TURN / 2)
-  const step = Math.min(reach, TURN / 8)
+  const step = Math.min(reach, TURN / 12)
   const most = Math.ceil(reach / step - 1e-9)
   const out = [0]
   for (let k = 1; k <= most; k++) {
