@@ -14,4 +14,10 @@ describe('starts from all over the priors', () => {
     }
     expect(tried).toBeGreaterThan(5)
   })
+
+  it('find the valley 43° of azimuth away from one that lies 45° from the prior: one sighting, four levels', () => {
+    // With starts 45° apart the fit ended 87 above it.
+    const t = fewTrial(20_012, 1, 12)!
+    expect(t.found).toBeLessThanOrEqual(t.brute + 0.01)
+  })
 })
