@@ -127,7 +127,10 @@ test('tells a feed that is off where to go; the move is noted, and the advice is
   await withBook(page, book, '2026-11-25T13:00:00Z')
   await openScreen(page, 'correct/feed', 'Shadow against signal')
   // The shadow stands too far to the right: the feed does too.
-  await expect(page.getByText(/^Move the feed \d+.±.\d+.mm to the left.*seen from behind the dish\.$/)).toBeVisible()
+  // Every suspicion is followed in such a book: some seconds of work on a phone, more on a machine that is shared.
+  await expect(page.getByText(/^Move the feed \d+.±.\d+.mm to the left.*seen from behind the dish\.$/)).toBeVisible({
+    timeout: 60_000,
+  })
   await expect(page.getByText('Transmitter off and made safe before hands go near the feed.')).toBeVisible()
   await press(page, 'I moved it: note by how much')
   await press(page, /^As advised: \d+.mm to the left/)
