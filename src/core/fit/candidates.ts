@@ -7,7 +7,8 @@
  */
 
 import { lowerAxisToward, lowerAxisTurn, poseAt } from '../mount/asbuilt.ts'
-import { type Family, PARAMETERS } from '../mount/parametertable.ts'
+import type { Family } from '../mount/parameterentry.ts'
+import { PARAMETERS } from '../mount/parametertable.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { SLOT, SLOTS } from '../mount/slots.ts'
 import { apply, type Rotation } from '../rotations.ts'

@@ -3,6 +3,8 @@
  * the constants that measurements share (a mark's true angle, a clamping's constant). Priors included.
  * Radians, ratios and millimetres.
  */
+
+import type { ParameterEntry } from '../mount/parameterentry.ts'
 import {
   entryOf,
   familyOf,
@@ -13,7 +15,6 @@ import {
   priorSigma,
   unitOf,
 } from '../mount/parameters.ts'
-import type { ParameterEntry } from '../mount/parametertable.ts'
 import { SLOT, SLOTS, slotOf } from '../mount/slots.ts'
 import { angleFromReading } from '../readout/readout.ts'
 import type { Axis, ChangeRecord, PriorRecord } from '../records/fieldbook.ts'

@@ -4,12 +4,12 @@ import { AXIS_NAMES, type MountKind } from './names.ts'
 import {
   CHANGES,
   type Family,
-  PARAMETERS,
   type PaperMount,
   type ParameterEntry,
   type Senses,
   type Where,
-} from './parametertable.ts'
+} from './parameterentry.ts'
+import { PARAMETERS } from './parametertable.ts'
 
 export type { Family, Senses, Where }
 export type ParameterId = (typeof PARAMETERS)[number]['id']

@@ -5,90 +5,10 @@
  *
  * Entries stand in the order in which parameters are told: first what is off at the mount, then each feed's own.
  */
-import { READOUTS, type Readout } from '../readout/readout.ts'
+import { READOUTS } from '../readout/readout.ts'
 import type { Move, Part, Toward } from './moves.ts'
-import type { Axis, MountKind } from './names.ts'
-
-/** What a change record may name, beside `feed:ID`. */
-export const CHANGES = [
-  'all',
-  'lower-axis',
-  'lower-zero',
-  'upper-zero',
-  'lower-readout',
-  'upper-readout',
-  'dish',
-  'tube',
-] as const
-export type ChangeName = (typeof CHANGES)[number]
-
-/** Parameters of one family stay or go together, and share the words of a group. */
-export type Family =
-  | 'heading'
-  | 'level'
-  | 'lean'
-  | 'pole'
-  | 'zero'
-  | 'scale'
-  | 'arms'
-  | 'dish'
-  | 'feed'
-  | 'squint'
-  | 'tube'
-  | 'play'
-
-/** What the prior's σ depends on. */
-export interface PaperMount {
-  kind: MountKind
-  lower: { readout: Pick<Readout, 'type'> }
-  upper: { readout: Pick<Readout, 'type'> }
-}
-
-/** What the words depend on. */
-export interface Where {
-  kind: MountKind
-  /** South of the equator. In the south the north-pole end points into the ground: what is seen is the other end, the other way. */
-  south: boolean
-  /** What the axes of this mount are called. */
-  axes: { lower: string; upper: string }
-}
-
-type By<From, T> = T | ((from: From) => T)
-/** [what is said below zero, what above]. */
-export type Senses = readonly [minus: string, plus: string]
-
-export interface ParameterEntry {
-  id: string
-  /** Its place in the flat array of a mount as built; entries of one slot exclude each other by kind of mount. */
-  slot: string
-  unit: 'deg' | 'mm' | 'ratio'
-  family: Family
-  /** Of zeros, scales, arms and play. */
-  axis?: Axis
-  /** Each feed has its own. */
-  ofFeed?: true
-  /** The kinds of mount that have it; all unless given. */
-  kinds?: readonly MountKind[]
-  /** The station has it only so: with a jack, without one, where a tube was sighted through or is known, where arrivals are noted. */
-  needs?: 'jack' | 'no-jack' | 'tube' | 'arrivals'
-  /** σ of the prior where nothing is known. */
-  sigma: By<PaperMount, number>
-  /** Farther from paper no mount is one. Default: 90°, 100 m, 0.9. */
-  most?: number
-  /** The changes that start it anew, beside 'all' and its feed's. */
-  renewedBy: readonly ChangeName[]
-  /** A person can see or tape it when the thing moves, and so may give an expectation of it. */
-  judged?: true
-  /** One line, without a full stop; the sense of + is in it. */
-  label: By<Where, string>
-  /** What is off, without its direction. */
-  what: By<Where, string>
-  senses: By<Where, Senses>
-  /** [what undoes a positive value, what undoes a negative one]. */
-  back?: By<Where, readonly [Move, Move]>
-  /** Where no spanner reaches it: it bends, or it is slack. Neither: a number for the software. */
-  besides?: 'stiffen' | 'slack'
-}
+import type { Axis } from './names.ts'
+import type { ParameterEntry } from './parameterentry.ts'
 
 const both = (part: Part, plus: Toward, minus: Toward): readonly [Move, Move] => [
   { part, toward: plus },
@@ -103,7 +23,71 @@ const raised = (plus: Part, minus: Part): readonly [Move, Move] => [
 const AZIMUTH = ['el-over-az'] as const
 const POLAR = ['ha-dec'] as const
 const TIPPED = ['az-over-el', 'x-y'] as const
-const ZERO_SENSES = ['too much', 'too little'] as const
+
+/** What both axes have alike. */
+const zeroOf = <A extends Axis>(axis: A) =>
+  ({
+    id: `${axis}Zero`,
+    slot: `${axis}Zero`,
+    unit: 'deg',
+    family: 'zero',
+    axis,
+    // Azimuth is known from nothing but the sky.
+    sigma: mount =>
+      axis === 'lower' && mount.kind === 'el-over-az' ? 180 : READOUTS[mount[axis].readout.type].zeroSigmaDeg,
+    most: 720,
+    renewedBy: [`${axis}-zero`, `${axis}-readout`],
+    judged: true,
+    label: ({ axes }) => `${axes[axis]} zero: true angle larger than read`,
+    what: ({ axes }) => `Zero: ${axes[axis]} shows`,
+    senses: ['too much', 'too little'],
+  }) as const satisfies ParameterEntry
+
+const scaleOf = <A extends Axis>(axis: A) =>
+  ({
+    id: `${axis}Scale`,
+    slot: `${axis}Scale`,
+    unit: 'ratio',
+    family: 'scale',
+    axis,
+    needs: 'no-jack',
+    sigma: mount => READOUTS[mount[axis].readout.type].scaleSigma ?? 0,
+    renewedBy: [`${axis}-readout`],
+    label: ({ axes }) => `${axes[axis]} scale: turns more than read`,
+    what: ({ axes }) => `Scale: ${axes[axis]} turns`,
+    senses: ['less than read', 'more than read'],
+  }) as const satisfies ParameterEntry
+
+const armOf = <A extends Axis, B extends 'Base' | 'Rod'>(axis: A, arm: B, called: string) =>
+  ({
+    id: `${axis}${arm}Arm`,
+    slot: `${axis}${arm}Arm`,
+    unit: 'mm',
+    family: 'arms',
+    axis,
+    needs: 'jack',
+    sigma: 5,
+    renewedBy: [`${axis}-readout`],
+    label: ({ axes }) => `${axes[axis]} jack, ${called} longer than taped`,
+    what: ({ axes }) => `Jack of ${axes[axis]}, ${called}`,
+    senses: ['shorter than taped', 'longer than taped'],
+  }) as const satisfies ParameterEntry
+
+const playOf = <A extends Axis>(axis: A) =>
+  ({
+    id: `${axis}Play`,
+    slot: `${axis}Play`,
+    unit: 'deg',
+    family: 'play',
+    axis,
+    needs: 'arrivals',
+    sigma: 0.5,
+    renewedBy: [],
+    label: ({ axes }) => `${axes[axis]} play`,
+    what: ({ axes }) => `Play of ${axes[axis]}`,
+    senses: ['', ''],
+    besides: 'slack',
+  }) as const satisfies ParameterEntry
 
 export const PARAMETERS = [
   {
@@ -192,113 +176,14 @@ export const PARAMETERS = [
     senses: ['low', 'high'],
     back: ({ kind }) => (kind === 'x-y' ? raised('rear-end', 'forward-end') : raised('left-end', 'right-end')),
   },
-  {
-    id: 'lowerZero',
-    slot: 'lowerZero',
-    unit: 'deg',
-    family: 'zero',
-    axis: 'lower',
-    // Azimuth is known from nothing but the sky.
-    sigma: ({ kind, lower }) => (kind === 'el-over-az' ? 180 : READOUTS[lower.readout.type].zeroSigmaDeg),
-    most: 720,
-    renewedBy: ['lower-zero', 'lower-readout'],
-    judged: true,
-    label: ({ axes }) => `${axes.lower} zero: true angle larger than read`,
-    what: ({ axes }) => `Zero: ${axes.lower} shows`,
-    senses: ZERO_SENSES,
-  },
-  {
-    id: 'upperZero',
-    slot: 'upperZero',
-    unit: 'deg',
-    family: 'zero',
-    axis: 'upper',
-    sigma: ({ upper }) => READOUTS[upper.readout.type].zeroSigmaDeg,
-    most: 720,
-    renewedBy: ['upper-zero', 'upper-readout'],
-    judged: true,
-    label: ({ axes }) => `${axes.upper} zero: true angle larger than read`,
-    what: ({ axes }) => `Zero: ${axes.upper} shows`,
-    senses: ZERO_SENSES,
-  },
-  {
-    id: 'lowerScale',
-    slot: 'lowerScale',
-    unit: 'ratio',
-    family: 'scale',
-    axis: 'lower',
-    needs: 'no-jack',
-    sigma: ({ lower }) => READOUTS[lower.readout.type].scaleSigma ?? 0,
-    renewedBy: ['lower-readout'],
-    label: ({ axes }) => `${axes.lower} scale: turns more than read`,
-    what: ({ axes }) => `Scale: ${axes.lower} turns`,
-    senses: ['less than read', 'more than read'],
-  },
-  {
-    id: 'upperScale',
-    slot: 'upperScale',
-    unit: 'ratio',
-    family: 'scale',
-    axis: 'upper',
-    needs: 'no-jack',
-    sigma: ({ upper }) => READOUTS[upper.readout.type].scaleSigma ?? 0,
-    renewedBy: ['upper-readout'],
-    label: ({ axes }) => `${axes.upper} scale: turns more than read`,
-    what: ({ axes }) => `Scale: ${axes.upper} turns`,
-    senses: ['less than read', 'more than read'],
-  },
-  {
-    id: 'lowerBaseArm',
-    slot: 'lowerBaseArm',
-    unit: 'mm',
-    family: 'arms',
-    axis: 'lower',
-    needs: 'jack',
-    sigma: 5,
-    renewedBy: ['lower-readout'],
-    label: ({ axes }) => `${axes.lower} jack, fixed arm longer than taped`,
-    what: ({ axes }) => `Jack of ${axes.lower}, fixed arm`,
-    senses: ['shorter than taped', 'longer than taped'],
-  },
-  {
-    id: 'lowerRodArm',
-    slot: 'lowerRodArm',
-    unit: 'mm',
-    family: 'arms',
-    axis: 'lower',
-    needs: 'jack',
-    sigma: 5,
-    renewedBy: ['lower-readout'],
-    label: ({ axes }) => `${axes.lower} jack, rod arm longer than taped`,
-    what: ({ axes }) => `Jack of ${axes.lower}, rod arm`,
-    senses: ['shorter than taped', 'longer than taped'],
-  },
-  {
-    id: 'upperBaseArm',
-    slot: 'upperBaseArm',
-    unit: 'mm',
-    family: 'arms',
-    axis: 'upper',
-    needs: 'jack',
-    sigma: 5,
-    renewedBy: ['upper-readout'],
-    label: ({ axes }) => `${axes.upper} jack, fixed arm longer than taped`,
-    what: ({ axes }) => `Jack of ${axes.upper}, fixed arm`,
-    senses: ['shorter than taped', 'longer than taped'],
-  },
-  {
-    id: 'upperRodArm',
-    slot: 'upperRodArm',
-    unit: 'mm',
-    family: 'arms',
-    axis: 'upper',
-    needs: 'jack',
-    sigma: 5,
-    renewedBy: ['upper-readout'],
-    label: ({ axes }) => `${axes.upper} jack, rod arm longer than taped`,
-    what: ({ axes }) => `Jack of ${axes.upper}, rod arm`,
-    senses: ['shorter than taped', 'longer than taped'],
-  },
+  zeroOf('lower'),
+  zeroOf('upper'),
+  scaleOf('lower'),
+  scaleOf('upper'),
+  armOf('lower', 'Base', 'fixed arm'),
+  armOf('lower', 'Rod', 'rod arm'),
+  armOf('upper', 'Base', 'fixed arm'),
+  armOf('upper', 'Rod', 'rod arm'),
   {
     id: 'squareness',
     slot: 'squareness',
@@ -462,32 +347,6 @@ export const PARAMETERS = [
     senses: ['away from UP', 'toward UP'],
     back: both('tube', 'from-up-mark', 'up-mark'),
   },
-  {
-    id: 'lowerPlay',
-    slot: 'lowerPlay',
-    unit: 'deg',
-    family: 'play',
-    axis: 'lower',
-    needs: 'arrivals',
-    sigma: 0.5,
-    renewedBy: [],
-    label: ({ axes }) => `${axes.lower} play`,
-    what: ({ axes }) => `Play of ${axes.lower}`,
-    senses: ['', ''],
-    besides: 'slack',
-  },
-  {
-    id: 'upperPlay',
-    slot: 'upperPlay',
-    unit: 'deg',
-    family: 'play',
-    axis: 'upper',
-    needs: 'arrivals',
-    sigma: 0.5,
-    renewedBy: [],
-    label: ({ axes }) => `${axes.upper} play`,
-    what: ({ axes }) => `Play of ${axes.upper}`,
-    senses: ['', ''],
-    besides: 'slack',
-  },
+  playOf('lower'),
+  playOf('upper'),
 ] as const satisfies readonly ParameterEntry[]
