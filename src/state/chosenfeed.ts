@@ -3,7 +3,8 @@
  * and every form begins with it. One a station, remembered on this phone; a feed that was taken away falls back to the first.
  */
 import { computed, type ReadonlySignal, signal } from '@preact/signals'
-import type { FeedRecord, StationRecord } from '../core/records/fieldbook.ts'
+import { feedOf } from '../core/records/feeds.ts'
+import type { StationRecord } from '../core/records/fieldbook.ts'
 import { fieldBook } from './book.ts'
 import { remember, remembered } from './memory.ts'
 
@@ -22,12 +23,8 @@ function rememberedFeeds(): Readonly<Record<string, string>> {
 
 const chosen = signal(rememberedFeeds())
 
-/** The record of a station's feed: the one of that id, else the first. */
-export const feedRecord = (station: StationRecord, id: string | undefined): FeedRecord =>
-  station.feeds.find(f => f.id === id) ?? station.feeds[0]!
-
 /** The feed chosen for a station. */
-export const feedHere = (station: StationRecord): string => feedRecord(station, chosen.value[station.id]).id
+export const feedHere = (station: StationRecord): string => feedOf(station, chosen.value[station.id]).id
 
 export function chooseFeed(station: StationRecord, feed: string): void {
   chosen.value = { ...chosen.value, [station.id]: feed }

@@ -1,6 +1,6 @@
 /** What an error costs on echoes, from what a solution tells: the loss goes by the square of the error. */
 
-import { feedFromRecord } from '../core/records/feedintake.ts'
+import { feedFromRecord, feedOf } from '../core/records/feeds.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import type { Solution } from '../core/records/solution.ts'
 import { degFromRad } from '../core/units.ts'
@@ -14,7 +14,7 @@ export const lossAt = (station: StationRecord, solution: Solution, errorDeg: num
 
 /** Full width of a feed's beam at half power. */
 export const beamwidthDeg = (station: StationRecord, feed: string): number =>
-  degFromRad(feedFromRecord(station.feeds.find(f => f.id === feed) ?? station.feeds[0]!, station.dish.diameterM).hpbw)
+  degFromRad(feedFromRecord(feedOf(station, feed), station.dish.diameterM).hpbw)
 
 /** Of how many places a slipped counter was looked for: the gaps between the sightings, on two axes. */
 export const placesLookedAt = (station: StationRecord): number => 2 * Math.max(1, station.sightings.length - 1)

@@ -5,11 +5,11 @@
 
 import type { NoonCheckJson, ShadowsJson } from '../core/check/feedjson.ts'
 import { SHADOW_READ } from '../core/fit/methods.ts'
+import { feedOf } from '../core/records/feeds.ts'
 import type { SightingRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
 import { radFromDeg } from '../core/units.ts'
 import { ask, isoOf, type Told } from './ask.ts'
-import { feedRecord } from './chosenfeed.ts'
 
 const HOUR_MS = 3_600_000
 
@@ -38,7 +38,7 @@ export function stretchesOf(times: NoonCheckJson['times']): { fromUtc: string; t
 }
 
 /** The feed that a sighting was taken with; the only one where it is not said. */
-export const feedOfSighting = (station: StationRecord, s: SightingRecord): string => feedRecord(station, s.feed).id
+export const feedOfSighting = (station: StationRecord, s: SightingRecord): string => feedOf(station, s.feed).id
 
 /** True time of a record, ms. */
 export const trueMs = (s: Pick<SightingRecord, 'utc' | 'clockOffsetS'>): number =>

@@ -8,9 +8,10 @@ import { type Parameter, parametersOf, splitPriorId } from '../fit/parameters.ts
 import { entryOf, isJudged, isRenewedBy } from '../mount/parameters.ts'
 import { AXIS_SLOTS } from '../mount/readings.ts'
 import { angleFromReading } from '../readout/readout.ts'
+import { feedOf } from '../records/feeds.ts'
 import type { ParameterId, PriorRecord, StationRecord } from '../records/fieldbook.ts'
 import { msFromUtc } from '../records/instant.ts'
-import { feedOf, narrowestFeed, type Station } from '../records/station.ts'
+import { narrowestFeed, type Station } from '../records/station.ts'
 import { stationFromRecord } from '../records/stationintake.ts'
 import { type Rad, radFromDeg } from '../units.ts'
 

@@ -35,13 +35,6 @@ export interface Station {
   mask: HorizonMask
 }
 
-/**
- * The feed of that id. Where none is named, or one that the station does not have, the first: the door refuses an unknown
- * one before, and an answer names the feed that it is for.
- */
-export const feedOf = (station: Station, id: string | undefined): Feed =>
-  station.feeds.find(f => f.id === id) ?? station.feeds[0]!
-
 /** The feed with the narrowest beam: what is good enough for it is good enough for all. */
 export const narrowestFeed = (station: Station): Feed =>
   station.feeds.reduce((least, f) => (f.hpbw < least.hpbw ? f : least))

@@ -2,10 +2,10 @@
 
 import { builtFor } from '../fit/solution.ts'
 import type { Solved } from '../fit/solved.ts'
+import { feedOf } from '../records/feeds.ts'
 import type { Axis } from '../records/fieldbook.ts'
 import { msFromUtc } from '../records/instant.ts'
 import { type CrossScanRecord, type DriftScanRecord, knownScans, type TapMark } from '../records/scans.ts'
-import { feedOf } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { degFromRad, type UtcMs } from '../units.ts'

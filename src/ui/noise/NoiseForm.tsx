@@ -1,9 +1,11 @@
 /** A noise record written or changed: what was louder than the sky, through which feed, by how much. */
+
 import { useMemo } from 'preact/hooks'
 import { noiseAnswer, noiseResult } from '../../core/noise/noiseanswer.ts'
+import { feedOf } from '../../core/records/feeds.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { NOISE_OF, type NoiseRecord } from '../../core/records/noise.ts'
-import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
 import { elevationAt, keepNoise, noiseRecord } from '../../state/noise.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { useAsked } from '../kit/asked.ts'
@@ -43,7 +45,7 @@ function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecor
   const [form, setForm] = useKept<NoiseForm>(
     name,
     () => {
-      const feed = feedRecord(station, old?.feed ?? feedHere(station))
+      const feed = feedOf(station, old?.feed ?? feedHere(station))
       return old === null ? emptyNoise(feed, now.peek()) : noiseFormOf(old, feed)
     },
     kept => kept,

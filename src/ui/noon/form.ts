@@ -3,9 +3,9 @@
  * the fields, and the two sightings that one form says. Pure: time is handed in.
  */
 
+import { feedOf } from '../../core/records/feeds.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
-import { feedRecord } from '../../state/chosenfeed.ts'
 import { parseUtc } from '../kit/utcfield.ts'
 
 export interface NoonWish {
@@ -25,7 +25,7 @@ export const emptyWish = (feed: string): NoonWish => ({
 })
 
 /** A feed that was taken away since is none. */
-export const wishedFeed = (station: StationRecord, wish: NoonWish): string => feedRecord(station, wish.feed).id
+export const wishedFeed = (station: StationRecord, wish: NoonWish): string => feedOf(station, wish.feed).id
 
 /** The instant wished for; undefined: the transit. Null: it cannot be read yet. */
 export function wishedUtc(wish: NoonWish, nowMs: number): string | undefined | null {

@@ -1,9 +1,10 @@
 /** A cross scan under way: one big number to set, one field for the level, one button that takes the time. */
+
 import { useRef, useState } from 'preact/hooks'
+import { feedOf } from '../../core/records/feeds.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { CrossScanRecord } from '../../core/records/scans.ts'
 import { isoOf, trueNowMs } from '../../state/ask.ts'
-import { feedRecord } from '../../state/chosenfeed.ts'
 import { takeStamp } from '../../state/now.ts'
 import { askCrossFit, askCrossPlan } from '../../state/scanasks.ts'
 import { addCrossLevel, crossToFit } from '../../state/scans.ts'
@@ -49,7 +50,7 @@ async function centreFrom(station: StationRecord, scan: CrossScanRecord, step: C
 /** What to set for a step, for a moment shortly after it is shown. */
 function useSetting(station: StationRecord, scan: CrossScanRecord, step: CrossStep | undefined) {
   const wish = scan.plan ?? USUAL_WISH
-  const feed = feedRecord(station, scan.feed).id
+  const feed = feedOf(station, scan.feed).id
   const ask = async (at: CrossStep) => {
     const nowMs = trueNowMs(station)
     const centre = await centreFrom(station, scan, at)

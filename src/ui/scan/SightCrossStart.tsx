@@ -1,7 +1,8 @@
 /** A cross scan begun: on what, which axes, how many readings, from which side. */
+import { feedOf } from '../../core/records/feeds.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { newId } from '../../state/book.ts'
-import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
 import { takeStamp } from '../../state/now.ts'
 import { target } from '../../state/pointing.ts'
 import { askCrossPlan, type CrossPlanJson } from '../../state/scanasks.ts'
@@ -25,7 +26,7 @@ import { CROSS, DRIFT, EQUAL } from './words.ts'
 export function CrossStart({ station }: { station: StationRecord }) {
   const [form, setForm] = useKept<CrossForm>(`cross.${station.id}`, () => emptyCross(feedHere(station)))
   const set = (change: Partial<CrossForm>) => setForm(before => ({ ...before, ...change }))
-  const feed = feedRecord(station, form.feed)
+  const feed = feedOf(station, form.feed)
   const of = target.value
   const { keep, refused } = useKeep()
   const { both: _, ...wish } = wishOf(form)

@@ -1,11 +1,12 @@
 /** A drift scan begun: where to park the dish ahead of the target and when it comes; how the levels will come. */
 
 import { useState } from 'preact/hooks'
+import { feedOf } from '../../core/records/feeds.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { trueNow } from '../../state/ask.ts'
 import { newId, type Step } from '../../state/book.ts'
-import { feedHere, feedRecord } from '../../state/chosenfeed.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { target } from '../../state/pointing.ts'
 import { askDriftPlan, type DriftPlanJson } from '../../state/scanasks.ts'
@@ -33,7 +34,7 @@ export function DriftStart({ station }: { station: StationRecord }) {
   const name = `drift.${station.id}`
   const [form, setForm] = useKept<DriftForm>(name, () => emptyDrift(feedHere(station), utcText(now.peek())))
   const set: SetDrift = change => setForm(before => ({ ...before, ...change }))
-  const feed = feedRecord(station, form.feed)
+  const feed = feedOf(station, form.feed)
   const of = target.value
   const [anew, setAnew] = useState(0)
   const { keep: begin, refused } = useKeep([name])

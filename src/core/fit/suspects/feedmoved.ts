@@ -2,7 +2,9 @@
  * A feed that moved at some time: from then on its signal peaks lie to one side, and its shadows to the other. Two unknowns,
  * millimetres right and up.
  */
+
 import { SLOT } from '../../mount/slots.ts'
+import { feedOf } from '../../records/feeds.ts'
 import type { Problem } from '../map.ts'
 import { cost } from '../reject.ts'
 import { type Context, type Explanation, extended, refit, startAt, withSlots } from './context.ts'
@@ -87,7 +89,7 @@ export function feedsMoved(ctx: Context): Explanation[] {
       const { n, a } = refitted.covariance
       const sigmaOf = (i: number, j: number, s: number) =>
         s * Math.sqrt(Math.max(0, a[i * n + i]! + a[j * n + j]! - 2 * a[i * n + j]!))
-      const feed = station.feeds.find(f => f.id === problem.sightings[after.index]!.record.feed) ?? station.feeds[0]!
+      const feed = feedOf(station, problem.sightings[after.index]!.record.feed)
       const name = station.feeds.length > 1 ? `feed "${feed.name}"` : 'feed'
       const mm = (x: number, s: number, plus: string, minus: string) =>
         `${Math.abs(x).toFixed(0)} ± ${s.toFixed(0)} mm ${x >= 0 ? plus : minus}`
