@@ -65,42 +65,60 @@ export interface BringIn {
   carryOut(choices: Choices, records: number, tell: TellStage): Promise<Brought>
   /** At any time; what is not wholly written then is not written at all. */
   stop(): void
+  /** The person goes elsewhere: a look ends, and what was pressed for is carried out. */
+  leave(): void
 }
 
 export function createBringIn(book: BookModel = fieldBook, bringer: Bringer = createBringer()): BringIn {
   let source: Blob | string = ''
   let seen: readonly StoredRecord[] | null = null
   let writing: AbortController | undefined
+  let isCarrying = false
+  let hasLeft = false
 
   const look = (given: Blob | string, tell: TellStage): Promise<Looked> => {
     source = given
     seen = book.records.value
     return bringer.look(given, seen, tell)
   }
+  async function carryOut(choices: Choices, records: number, tell: TellStage): Promise<Brought> {
+    if (book.records.value !== seen) return { kind: 'changed', looked: await look(source, tell) }
+    const carried = await bringer.carry(choices, tell)
+    if (carried.kind !== 'drafts') return carried
+    if (carried.drafts.length === 0) return { kind: 'done', count: 0 }
+    writing = new AbortController()
+    const { signal } = writing
+    const kept = await book.keep({ kind: 'bring-in', place: 'book', subject: { records } }, carried.drafts, {
+      checked: true,
+      signal,
+      progress: share => tell('write', share),
+    })
+    writing = undefined
+    if (kept.kind === 'done') {
+      bringer.stop()
+      return { kind: 'done', count: carried.drafts.length }
+    }
+    return kept.kind === 'stopped' ? { kind: 'stopped' } : { kind: 'unsaved' }
+  }
+  function stop(): void {
+    bringer.stop()
+    writing?.abort()
+  }
   return {
     look,
     async carryOut(choices, records, tell) {
-      if (book.records.value !== seen) return { kind: 'changed', looked: await look(source, tell) }
-      const carried = await bringer.carry(choices, tell)
-      if (carried.kind !== 'drafts') return carried
-      if (carried.drafts.length === 0) return { kind: 'done', count: 0 }
-      writing = new AbortController()
-      const { signal } = writing
-      const kept = await book.keep({ kind: 'bring-in', place: 'book', subject: { records } }, carried.drafts, {
-        checked: true,
-        signal,
-        progress: share => tell('write', share),
-      })
-      writing = undefined
-      if (kept.kind === 'done') {
-        bringer.stop()
-        return { kind: 'done', count: carried.drafts.length }
+      isCarrying = true
+      try {
+        return await carryOut(choices, records, tell)
+      } finally {
+        isCarrying = false
+        if (hasLeft) stop()
       }
-      return kept.kind === 'stopped' ? { kind: 'stopped' } : { kind: 'unsaved' }
     },
-    stop() {
-      bringer.stop()
-      writing?.abort()
+    stop,
+    leave() {
+      hasLeft = true
+      if (!isCarrying) stop()
     },
   }
 }

@@ -351,6 +351,27 @@ describe('createBringIn', () => {
     expect([model.records.value, model.unsaved.value]).toEqual([[], []])
   })
 
+  it('carries out what was pressed for when the person goes elsewhere, and ends the worker then', async () => {
+    const model = await phone()
+    const worker = here()
+    const bringIn = createBringIn(model, createBringer(worker.start))
+    await bringIn.look(textOf(smallBook()), quiet)
+    const done = bringIn.carryOut(NONE, 1, quiet)
+    bringIn.leave()
+    expect(await done).toMatchObject({ kind: 'done' })
+    expect(model.stations.value).toHaveLength(1)
+    expect(worker.ended()).toBe(true)
+  })
+
+  it('ends a look when the person goes elsewhere', async () => {
+    const model = await phone()
+    const worker = here()
+    const bringIn = createBringIn(model, createBringer(worker.start))
+    const looked = bringIn.look(new Blob([many(100)]), () => bringIn.leave())
+    expect(await looked).toEqual({ kind: 'stopped' })
+    expect(worker.ended()).toBe(true)
+  })
+
   it('stops reading, and ends the worker', async () => {
     const model = await phone()
     const worker = here()

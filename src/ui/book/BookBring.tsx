@@ -53,14 +53,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
   const work = useRef<BringIn | null>(null)
   work.current ??= createBringIn()
   const bringing = work.current
-  /** Pressed for: it goes on when the person leaves; a mere look does not. */
-  const isWriting = useRef(false)
-  useEffect(
-    () => () => {
-      if (!isWriting.current) bringing.stop()
-    },
-    [bringing],
-  )
+  useEffect(() => () => bringing.leave(), [bringing])
 
   const tell: TellStage = (part, share) => setStage({ kind: 'busy', progress: { part, share } })
   const shown = (looked: Looked, choices: Choices): Stage => {
@@ -100,9 +93,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
   const carryOut = async (digest: Digest, choices: Choices) => {
     const count = writes(digest, choices)
     tell('write', 0)
-    isWriting.current = true
     const outcome = await bringing.carryOut(choices, count, tell)
-    isWriting.current = false
     switch (outcome.kind) {
       case 'done': {
         const first = digest.book.stations[0]
