@@ -11,7 +11,7 @@ import type { BackupMark, Kept, Told } from '../store/database.ts'
 import { bookName } from '../store/place.ts'
 import { openStore, type Store } from '../store/records.ts'
 import type { BookModel, Rules, Status } from './bookmodel.ts'
-import { createBookRecords, PIECE } from './bookrecords.ts'
+import { createBookRecords } from './bookrecords.ts'
 import { remember, remembered } from './memory.ts'
 import { putOutbox, takeOutbox } from './outbox.ts'
 import { createStandIn } from './standin.ts'
@@ -82,7 +82,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
       await standIn.begin(found)
       return found
     }
-    if (found.value.length > PIECE) await known.takeInMany(found.value)
+    await known.prepare(found.value)
     batch(() => {
       known.takeIn(found.value)
       if (readMarks.kind === 'done') marks.value = readMarks.value

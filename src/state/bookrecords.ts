@@ -3,7 +3,7 @@ import { computed, type ReadonlySignal, signal } from '@preact/signals'
 import type { StoredRecord } from '../core/records/revisions.ts'
 
 /** Of very many records so many are handled at a time; then the page has its turn. */
-export const PIECE = 5000
+const PIECE = 5000
 export const isPieceDone = (index: number): boolean => index % PIECE === PIECE - 1
 export const aMoment = (): Promise<void> => new Promise(resolve => setTimeout(resolve, 0))
 
@@ -16,8 +16,8 @@ export interface BookRecords {
   revisionKnown(id: string): number
   /** Takes in what was read or written. */
   takeIn(fresh: readonly StoredRecord[]): void
-  /** The same for very many, piece by piece, so that the page stays awake. */
-  takeInMany(fresh: readonly StoredRecord[]): Promise<void>
+  /** Where they are very many: takes them in beforehand, piece by piece, so that the page stays awake and `takeIn` finds little to do. */
+  prepare(fresh: readonly StoredRecord[]): Promise<void>
   /** These and no others. */
   replaceAll(fresh: readonly StoredRecord[]): void
 }
@@ -37,7 +37,8 @@ export function createBookRecords(): BookRecords {
       for (const record of news) if (record.revision > revisionIn(next, record.id)) next.set(record.id, record)
       byId.value = next
     },
-    async takeInMany(fresh) {
+    async prepare(fresh) {
+      if (fresh.length <= PIECE) return
       const known = byId.peek()
       const next = new Map(known)
       for (const [index, record] of fresh.entries()) {

@@ -12,7 +12,7 @@ import type { Kept, StoreFailure } from '../store/database.ts'
 import type { Store } from '../store/records.ts'
 import { askToPersist } from '../store/room.ts'
 import type { Clash, KeepOptions, Rules, SaveState } from './bookmodel.ts'
-import { aMoment, type BookRecords, isPieceDone, PIECE } from './bookrecords.ts'
+import { aMoment, type BookRecords, isPieceDone } from './bookrecords.ts'
 import type { Unsaved } from './outbox.ts'
 import type { Step } from './steps.ts'
 import type { UndoSteps } from './undosteps.ts'
@@ -99,7 +99,7 @@ export function createWriting(o: {
       }
       if (isPieceDone(index)) await aMoment()
     }
-    if (fresh.length > PIECE) await records.takeInMany(fresh)
+    await records.prepare(fresh)
     batch(() => {
       records.takeIn(fresh)
       undo.add(step, news, before)

@@ -3,6 +3,7 @@
  * against measured levels and priors, and by whole hours where Sun and Moon then do not go together.
  */
 
+import { quadraticForm } from '../../matrices.ts'
 import { turningPoseAt } from '../../mount/asbuilt.ts'
 import { trueAngle } from '../../mount/readings.ts'
 import { SLOTS } from '../../mount/slots.ts'
@@ -27,17 +28,6 @@ const LEAST_S = 10
 /** One unknown; a wrong clock is common. Whole hours and the sign of a longitude are a few places to look. */
 const PENALTY = 1.5
 const PENALTY_WHOLE = 12
-
-function quadratic(C: Float64Array, v: Float64Array, n: number): number {
-  let sum = 0
-  for (let i = 0; i < n; i++) {
-    if (v[i] === 0) continue
-    let inner = 0
-    for (let j = 0; j < n; j++) inner += C[i * n + j]! * v[j]!
-    sum += v[i]! * inner
-  }
-  return sum
-}
 
 /** True for a target that the turning sky carries along. */
 const isCarried = (s: Sighting): boolean =>
@@ -73,7 +63,7 @@ function clockScore(problem: Problem, fit: Fitted, P: Vec3): { cr: number; left:
       }
     }
   })
-  const left = cc - quadratic(fit.covariance.a, cA, n)
+  const left = cc - quadraticForm(fit.covariance.a, n, cA)
   return { cr, left: left > 1e-9 * cc ? left : 0 }
 }
 
