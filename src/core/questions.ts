@@ -2,7 +2,6 @@
  * The one door into the core: plain field-book JSON and `now` in, plain JSON out. The worker and the batch command are
  * thin routers over these; so the app's answer and the desk's are the same.
  */
-
 import {
   type FeedCheckJson,
   feedCheckJson,

@@ -2,7 +2,7 @@
 import type { ReadonlySignal } from '@preact/signals'
 import type { Fault } from '../core/records/answer.ts'
 import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
-import type { Draft, StoredRecord } from '../core/records/revisions.ts'
+import type { Draft, StoredRecord } from '../core/records/stored.ts'
 import type { BackupNeed } from '../store/backup.ts'
 import type { BackupMark, Kept, KeptCopy, StoreFailure, Told } from '../store/database.ts'
 import type { AppendOptions } from '../store/records.ts'

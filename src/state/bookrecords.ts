@@ -1,6 +1,6 @@
 /** The current revisions, as the page knows them. An older revision never replaces a newer one. */
 import { computed, type ReadonlySignal, signal } from '@preact/signals'
-import type { StoredRecord } from '../core/records/revisions.ts'
+import type { StoredRecord } from '../core/records/stored.ts'
 
 /** Of very many records so many are handled at a time; then the page has its turn. */
 const PIECE = 5000

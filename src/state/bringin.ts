@@ -15,7 +15,7 @@ import {
   type Plan,
   planFor,
 } from '../core/records/plan.ts'
-import type { Draft, StoredRecord } from '../core/records/revisions.ts'
+import type { Draft, StoredRecord } from '../core/records/stored.ts'
 import { type Bringer, createBringer, type Looked, type TellStage } from '../worker/bring.ts'
 import type { BringStage } from '../worker/bringing.ts'
 import { type BookModel, fieldBook, type Step } from './book.ts'

@@ -2,7 +2,7 @@
 import type { Calibrated } from '../core/calibration/calibrate.ts'
 import { withCalibration } from '../core/calibration/calibrated.ts'
 import type { Axis, PairRecord, StationRecord } from '../core/records/fieldbook.ts'
-import type { StoredRecord } from '../core/records/revisions.ts'
+import type { StoredRecord } from '../core/records/stored.ts'
 import type { Kept } from '../store/database.ts'
 import { fieldBook, stationEntry } from './book.ts'
 

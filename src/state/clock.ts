@@ -1,7 +1,7 @@
 /** Clock checks as the screens need them: how one is kept, counted backward, and taken away. */
 import { type ClockCheckRecord, sightingsBackward } from '../core/records/clockchecks.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
-import type { StoredRecord } from '../core/records/revisions.ts'
+import type { StoredRecord } from '../core/records/stored.ts'
 import type { Kept } from '../store/database.ts'
 import { entry, fieldBook, type Step, tombstones } from './book.ts'
 import { clockCompared } from './now.ts'

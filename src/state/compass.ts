@@ -2,7 +2,7 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
 import { splitPriorId } from '../core/fit/parameters.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
-import type { StoredRecord } from '../core/records/revisions.ts'
+import type { StoredRecord } from '../core/records/stored.ts'
 import { COMPASS_SIGMA_DEG } from '../core/sky/magnetic.ts'
 import { type CompassSeen, watchCompass } from '../device/compass.ts'
 import type { Kept } from '../store/database.ts'

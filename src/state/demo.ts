@@ -2,7 +2,7 @@
  * The demo station: an invented scenario, fetched from the app's own cache and kept like any other station. What a person
  * altered in it, or took out of it, is not written over unasked.
  */
-import { type StoredRecord, sameJson } from '../core/records/revisions.ts'
+import { type StoredRecord, sameJson } from '../core/records/stored.ts'
 import { type BookModel, fieldBook } from './book.ts'
 import { bringAtOnce, lookAt, type Plan } from './bringin.ts'
 

@@ -1,8 +1,7 @@
 /** What was taped on a dish goes into the book: readings and what follows from them in one step, undone as one. */
-
 import type { DishMeasuresRecord } from '../core/records/dishmeasure.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
-import type { StoredRecord } from '../core/records/revisions.ts'
+import type { StoredRecord } from '../core/records/stored.ts'
 import { withDishMeasures } from '../core/tape/measured.ts'
 import type { Kept } from '../store/database.ts'
 import { isoOf, takeTrueMs } from './ask.ts'

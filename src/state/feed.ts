@@ -1,7 +1,6 @@
 /**
  * Shadow against signal, and the check after a storm, as the screens need them: what the worker says, what is kept.
  */
-
 import type { FeedCheckJson } from '../core/check/feedjson.ts'
 import type { StormCheckJson } from '../core/plan/stormjson.ts'
 import { type StormCheckRecord, stormChecksOf } from '../core/records/checks.ts'

@@ -2,7 +2,7 @@
 import type { Edge } from '../core/level/upvector.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import { type InstrumentRecord, instrumentsOf } from '../core/records/instruments.ts'
-import type { Draft, StoredRecord } from '../core/records/revisions.ts'
+import type { Draft, StoredRecord } from '../core/records/stored.ts'
 import type { Kept } from '../store/database.ts'
 import { entry, fieldBook, newId, tombstones } from './book.ts'
 import { remember, remembered } from './memory.ts'

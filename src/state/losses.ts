@@ -1,5 +1,4 @@
 /** What an error costs on echoes, from what a solution tells: the loss goes by the square of the error. */
-
 import { feedFromRecord, feedOf } from '../core/records/feeds.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import type { Solution } from '../core/records/solution.ts'

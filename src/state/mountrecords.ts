@@ -2,12 +2,11 @@
  * Levels, references and changes as the screens need them: one list, newest first; how one is looked at, kept and taken
  * away; and where the mount stood before an instant.
  */
-
 import { stationBefore } from '../core/level/carryover.ts'
 import type { ChangeRecord, LevelRecord, ReferenceRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
-import type { Draft, StoredRecord } from '../core/records/revisions.ts'
 import type { SolvedParameter } from '../core/records/solution.ts'
+import type { Draft, StoredRecord } from '../core/records/stored.ts'
 import type { Kept } from '../store/database.ts'
 import { ask, valueTold } from './ask.ts'
 import { entry, fieldBook, tombstones } from './book.ts'

@@ -1,7 +1,7 @@
 /** Noise records as the screens need them: kept, taken out, undone; how high Sun or Moon stood; a feed's own temperature. */
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import { type NoiseRecord, noiseOf } from '../core/records/noise.ts'
-import type { StoredRecord } from '../core/records/revisions.ts'
+import type { StoredRecord } from '../core/records/stored.ts'
 import type { Kept } from '../store/database.ts'
 import { ask, type Told } from './ask.ts'
 import { entry, fieldBook, stationEntry, tombstones } from './book.ts'

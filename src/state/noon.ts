@@ -2,7 +2,6 @@
  * The noon check as the screens need it: the Sun's day and the pose, asked of the worker; which shadows belong together; what they
  * say together. Degrees, millimetres, UTC text.
  */
-
 import type { NoonCheckJson, ShadowsJson } from '../core/check/feedjson.ts'
 import { SHADOW_READ } from '../core/fit/methods.ts'
 import { feedOf } from '../core/records/feeds.ts'

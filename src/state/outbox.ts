@@ -2,7 +2,7 @@
  * What could not be written into the book, kept beside it until it can: a page that is loaded again, on the app's own
  * advice or not, begins with it. One entry a tab; a tab that starts takes over what closed ones have left.
  */
-import type { Draft } from '../core/records/revisions.ts'
+import type { Draft } from '../core/records/stored.ts'
 import type { StoreFailure } from '../store/database.ts'
 import { remember, remembered, rememberedKeys } from './memory.ts'
 import { type Step, stepFrom } from './steps.ts'

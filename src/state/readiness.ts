@@ -1,5 +1,4 @@
 /** What "Ready for the field" shows: facts of this phone, asked for when the screen opens. */
-
 import { type ReadonlySignal, signal } from '@preact/signals'
 import { version } from '../../package.json'
 import type { StationRecord } from '../core/records/fieldbook.ts'

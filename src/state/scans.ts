@@ -2,11 +2,10 @@
  * Scans as the screens need them. Every level goes to the medium at once, in revisions that never grow long: the levels of a
  * drift scan lie in parts of some twenty. What could not be written is shown with the rest and waits among the unsaved.
  */
-
 import { checkRecord } from '../core/records/checkrecord.ts'
 import type { SightingRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
-import { type Draft, recordId, type StoredRecord } from '../core/records/revisions.ts'
+import { recordId } from '../core/records/kinds.ts'
 import {
   type CrossSampleRecord,
   type CrossScanRecord,
@@ -18,6 +17,7 @@ import {
   type ScanRecord,
   type TapMark,
 } from '../core/records/scans.ts'
+import type { Draft, StoredRecord } from '../core/records/stored.ts'
 import type { SightingDraft } from '../core/scan/answer.ts'
 import { marksOf } from '../core/scan/tapanswer.ts'
 import type { Kept, StoreFailure } from '../store/database.ts'

@@ -2,7 +2,6 @@
  * Sightings as the screens need them: the stamp that is kept at once, halves that wait, what a record would break before it
  * is stored, what a shadow means, and the list with what the solution says of each. Degrees and millimetres, as in the file.
  */
-
 import { signal } from '@preact/signals'
 import { sunFromShadow } from '../core/dish/shadow.ts'
 import { methodSigma } from '../core/fit/methods.ts'
@@ -12,9 +11,9 @@ import { feedOf } from '../core/records/feeds.ts'
 import type { Method, SightingRecord, StationRecord, TargetRecord, Use } from '../core/records/fieldbook.ts'
 import { type HalfSighting, halfOf, waitingHalves } from '../core/records/halfsightings.ts'
 import { instantMs } from '../core/records/instant.ts'
-import type { Draft, StoredRecord } from '../core/records/revisions.ts'
 import type { Solution, SolvedSighting } from '../core/records/solution.ts'
 import { stationFromRecord } from '../core/records/stationintake.ts'
+import type { Draft, StoredRecord } from '../core/records/stored.ts'
 import { degFromRad } from '../core/units.ts'
 import type { Kept } from '../store/database.ts'
 import { entry, fieldBook, newId, type Step, tombstones, type Unsaved } from './book.ts'

@@ -3,7 +3,7 @@
  * what is not kept yet, and the outbox carry steps; `ui/kit/stepwords.ts` makes the sentences, and nothing looks at those.
  */
 import type { Axis, TargetRecord, Use } from '../core/records/fieldbook.ts'
-import type { RecordKind } from '../core/records/revisions.ts'
+import type { RecordKind } from '../core/records/kinds.ts'
 import type { TapMark } from '../core/records/scans.ts'
 import type { Suspect } from '../core/records/solution.ts'
 

@@ -5,8 +5,9 @@
 import { withOffer } from '../core/fit/suspects/offer.ts'
 import { withDismissed } from '../core/records/dismissed.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
-import { type Draft, recordsFromBook } from '../core/records/revisions.ts'
+import { recordsFromBook } from '../core/records/revisions.ts'
 import type { Suspect } from '../core/records/solution.ts'
+import type { Draft } from '../core/records/stored.ts'
 import { fieldBook, newId, stationEntry } from './book.ts'
 
 /** @param back  it was put aside, and is looked at again */

@@ -1,6 +1,6 @@
 /** The steps that can be taken back, the last one first: each with what it wrote, and what was there before. */
 import { computed, type ReadonlySignal, signal } from '@preact/signals'
-import type { Draft, StoredRecord } from '../core/records/revisions.ts'
+import type { Draft, StoredRecord } from '../core/records/stored.ts'
 import type { Wanted } from '../store/records.ts'
 import type { Step } from './steps.ts'
 

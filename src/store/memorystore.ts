@@ -2,15 +2,8 @@
  * A store in memory, for when the database does not open: it begins with what the second copy held and does all that the
  * real one does. Each write goes into the second copy too, where there is one; without it nothing outlives the page.
  */
-import {
-  currentWithHistory,
-  type Draft,
-  madeAfter,
-  madeOnUndo,
-  type StoredRecord,
-  sameJson,
-  withHistory,
-} from '../core/records/revisions.ts'
+import { currentWithHistory, madeAfter, madeOnUndo, withHistory } from '../core/records/revisions.ts'
+import { type Draft, type StoredRecord, sameJson } from '../core/records/stored.ts'
 import type { BackupMark, Kept, KeptCopy } from './database.ts'
 import type { Copied } from './secondcopy.ts'
 import type { Expected, Store } from './store.ts'

@@ -5,7 +5,7 @@
 import type { Fault } from '../core/records/answer.ts'
 import type { Digest } from '../core/records/digest.ts'
 import type { Choices } from '../core/records/plan.ts'
-import type { Draft, StoredRecord } from '../core/records/revisions.ts'
+import type { Draft, StoredRecord } from '../core/records/stored.ts'
 import { type BringStage, PIECE, type Said, type Told } from './bringing.ts'
 
 /** The part of a Worker that is used here. */

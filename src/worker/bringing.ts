@@ -7,7 +7,7 @@ import { type Digest, digestOf } from '../core/records/digest.ts'
 import type { FieldBook } from '../core/records/fieldbook.ts'
 import { LARGEST_FILE, readFieldBook, tooLarge } from '../core/records/intake.ts'
 import { arrivalsFor, type Choices, faultsAfter, type Plan, planFor, recordsAtFault } from '../core/records/plan.ts'
-import type { Draft, StoredRecord } from '../core/records/revisions.ts'
+import type { Draft, StoredRecord } from '../core/records/stored.ts'
 
 export type BringStage = 'read' | 'check' | 'compare' | 'write'
 

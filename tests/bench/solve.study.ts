@@ -3,7 +3,6 @@
  * the machine does only ever adds). Goals: the fit of 13 sightings 5; the whole answer of 26 with two jacks 25, of 300 120, of 10 000
  * under 5 000, growing at most with n^1.1; the Moon's path 1.3 × the raw almanac calls; the next best sighting over three days 100.
  */
-
 import { levenbergMarquardt as libraryFit } from 'ml-levenberg-marquardt'
 import { candidatesOf } from '../../src/core/fit/candidates.ts'
 import { slopeAndOffset, virtualSite } from '../../src/core/fit/controller.ts'

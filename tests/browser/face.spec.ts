@@ -1,5 +1,4 @@
 /** The face for the field: the live screens fit a small phone, and a sighting is stamped from the keyboard alone. */
-
 import { readdirSync, readFileSync } from 'node:fs'
 import { expect, test } from './rig.ts'
 import { LIVE, openBook, ROUTES, show } from './routes.ts'

@@ -1,5 +1,6 @@
 /** The page of the fault tests: the store as it is, with handles for the test to pull. Never part of the app. */
-import { type Draft, recordId } from '../../src/core/records/revisions.ts'
+import { recordId } from '../../src/core/records/kinds.ts'
+import type { Draft } from '../../src/core/records/stored.ts'
 import { LADDER, type Step, type Told } from '../../src/store/database.ts'
 import { openStore, type Store } from '../../src/store/records.ts'
 

@@ -2,7 +2,6 @@
  * A counter that slipped, accepted as the program offers it: how far the mount then misses the Moon, against a fit that is
  * told when it slipped. Degrees.
  */
-
 import { answerFor, builtFor, solveStation } from '../../src/core/fit/solution.ts'
 import { suspectsOf } from '../../src/core/fit/suspects/compare.ts'
 import { withOffer } from '../../src/core/fit/suspects/offer.ts'

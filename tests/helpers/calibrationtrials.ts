@@ -1,5 +1,4 @@
 /** Many invented jacks and counters, taped and levelled as people do: how far the calibration is off, and what it states. */
-
 import { type CalibrationPair, calibrate } from '../../src/core/calibration/calibrate.ts'
 import { pairsFromSwing } from '../../src/core/calibration/swungpairs.ts'
 import { swingAxis } from '../../src/core/level/swing.ts'

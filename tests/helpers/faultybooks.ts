@@ -2,7 +2,6 @@
  * Field books with one fault that nobody recorded, and the same kind of books without: drawn from the priors, 8 to 26
  * sightings, some with levels, marks, shadows, a recorded change, now and then a plain blunder. Degrees, as in records.
  */
-
 import { EAST_WEST } from '../../src/core/fit/suspects/gross.ts'
 import type {
   Axis,

@@ -2,7 +2,6 @@
  * Stations with little to start from (levels alone, or a few sightings with them), fitted by the method and by brute force:
  * from hundreds of starts drawn all over the priors.
  */
-
 import { levenbergMarquardt, objective, type Problem } from '../../src/core/fit/map.ts'
 import { solveStation } from '../../src/core/fit/solution.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'

@@ -2,7 +2,6 @@
  * Paired trials: the same station fitted by the method and by a fit that is told which sightings are wrong, both judged
  * over the Moon's path by the true mount. Figures in degrees.
  */
-
 import { studentised } from '../../src/core/fit/reject.ts'
 import { skyPoints, variancePart } from '../../src/core/fit/skyerror.ts'
 import { builtFor, solveStation } from '../../src/core/fit/solution.ts'

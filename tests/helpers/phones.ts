@@ -4,6 +4,7 @@
  * that a value stands at the end although somebody wrote another one whom nobody who decided had heard of.
  */
 import { readFieldBook } from '../../src/core/records/intake.ts'
+import { recordId } from '../../src/core/records/kinds.ts'
 import { writeFieldBook } from '../../src/core/records/outgo.ts'
 import {
   arrivalsFor,
@@ -15,14 +16,8 @@ import {
   planFor,
   recordsAtFault,
 } from '../../src/core/records/plan.ts'
-import {
-  bookForFile,
-  type Draft,
-  madeAfter,
-  madeOnUndo,
-  recordId,
-  type StoredRecord,
-} from '../../src/core/records/revisions.ts'
+import { bookForFile, madeAfter, madeOnUndo } from '../../src/core/records/revisions.ts'
+import type { Draft, StoredRecord } from '../../src/core/records/stored.ts'
 import type { Chance } from './random.ts'
 import { bareStation } from './smallbook.ts'
 

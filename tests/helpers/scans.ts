@@ -1,5 +1,4 @@
 /** Scans with known truth, and the least position error that any unbiased fit could have (Cramér-Rao). */
-
 import { inversePositive, square } from '../../src/core/matrices.ts'
 import { onPaper } from '../../src/core/mount/slots.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'

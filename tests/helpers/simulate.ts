@@ -3,7 +3,6 @@
  * truemount.ts (its own equations); the sky is the core's, which is tested against outside sources elsewhere.
  * Truths are drawn from the default priors, cut at two σ. Degrees, ratios, millimetres, as in records.
  */
-
 import { aim } from '../../src/core/mount/aim.ts'
 import { type Built, onPaper, slotOf } from '../../src/core/mount/slots.ts'
 import type {

@@ -2,7 +2,6 @@
  * Whether the sky number holds: drawn stations solved from their sightings, levels and changes, then the mount as it really
  * is (truemount.ts) given the solved readings over the Moon's path, with whole counts, play and floor as they fall. Degrees.
  */
-
 import { skyError } from '../../src/core/fit/skyerror.ts'
 import { builtFor, solveStation } from '../../src/core/fit/solution.ts'
 import { SLOT } from '../../src/core/mount/slots.ts'

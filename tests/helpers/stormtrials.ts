@@ -2,7 +2,6 @@
  * Storms over invented stations: what really moved, what was sighted since, and what the check says of it. The truth and its cost
  * over the Moon's sky come from truemount.ts, not from the core's own chain.
  */
-
 import { errorForEchoLoss } from '../../src/core/dish/optics.ts'
 import { skyPoints } from '../../src/core/fit/skyerror.ts'
 import { builtFor, solveStation } from '../../src/core/fit/solution.ts'

@@ -2,9 +2,9 @@
 import 'fake-indexeddb/auto'
 import { afterEach, describe, expect, it } from 'vitest'
 import type { FieldBook, StationRecord } from '../../src/core/records/fieldbook.ts'
+import { recordId } from '../../src/core/records/kinds.ts'
 import { writeFieldBook } from '../../src/core/records/outgo.ts'
 import { choiceKey, DELETION } from '../../src/core/records/plan.ts'
-import { recordId } from '../../src/core/records/revisions.ts'
 import { type BookModel, createBook, entry, recordOf, stationEntry, tombstone } from '../../src/state/book.ts'
 import {
   arrivalsFor,

@@ -2,7 +2,7 @@
 import 'fake-indexeddb/auto'
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 import type { FieldBook, StationRecord } from '../../src/core/records/fieldbook.ts'
-import { recordId } from '../../src/core/records/revisions.ts'
+import { recordId } from '../../src/core/records/kinds.ts'
 import { type BookModel, createBook, entry, stationEntry } from '../../src/state/book.ts'
 import { outgoingBook } from '../../src/state/handout.ts'
 import type { StoreFailure } from '../../src/store/database.ts'

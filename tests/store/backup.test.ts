@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { recordId, type StoredRecord } from '../../src/core/records/revisions.ts'
+import { recordId } from '../../src/core/records/kinds.ts'
+import type { StoredRecord } from '../../src/core/records/stored.ts'
 import { exportMarks, needsBackup } from '../../src/store/backup.ts'
 
 const record = (

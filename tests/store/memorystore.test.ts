@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { type Draft, recordId } from '../../src/core/records/revisions.ts'
+import { recordId } from '../../src/core/records/kinds.ts'
+import type { Draft } from '../../src/core/records/stored.ts'
 import { openMemoryStore } from '../../src/store/memorystore.ts'
 import type { Copied } from '../../src/store/secondcopy.ts'
 

@@ -1,7 +1,8 @@
 import 'fake-indexeddb/auto'
 import fc from 'fast-check'
 import { afterEach, describe, expect, it, vi } from 'vitest'
-import { type Draft, recordId } from '../../src/core/records/revisions.ts'
+import { recordId } from '../../src/core/records/kinds.ts'
+import type { Draft } from '../../src/core/records/stored.ts'
 import type { Kept } from '../../src/store/database.ts'
 import { openStore, type Store } from '../../src/store/records.ts'
 

@@ -5,7 +5,6 @@
  * `falseDone`: of those called done, the share that sits beyond the limit; `done`: "done" where it sits within half the limit; `chases`: "move" there;
  * `caughtWrongWay`: a move the wrong way that is then not called done; `after`: rounds of sightings until something is said.
  */
-
 import { type FeedCheck, feedCheck, feedMoved } from '../../src/core/check/feed.ts'
 import { solveStation } from '../../src/core/fit/solution.ts'
 import type { SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'

@@ -3,7 +3,6 @@
  * all good, and a quarter plain wrong. `clear` leaves out stations with a wrong sighting that even the told fit would not
  * put 8 σ away, its own σ included: there nobody can tell. Ratios are of pooled pointing rms over the Moon's path.
  */
-
 import { pooled, type Trial, trials } from '../helpers/paired.ts'
 import { KINDS } from '../helpers/simulate.ts'
 

@@ -4,7 +4,6 @@
  * `falseNothing`: "nothing moved" with a real move beyond the tolerance, of all that moved beyond it. `falseMoved`: "moved" on a station
  * that stood still. `nothing`: how often "nothing moved" is said where nothing moved.
  */
-
 import { chance } from '../helpers/random.ts'
 import { KINDS } from '../helpers/simulate.ts'
 import { asPlanned, calmStation, drawStorm, said, since, sunTimes } from '../helpers/stormtrials.ts'

@@ -3,7 +3,6 @@
  * the sizes). Found: named first. Rival: named beside the first. Also a clock's found share by mount and size, and how well
  * a slipped counter is placed and mended by accepting what is offered.
  */
-
 import { solveStation } from '../../src/core/fit/solution.ts'
 import { suspectsOf } from '../../src/core/fit/suspects/compare.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'

@@ -1,5 +1,4 @@
 /** A person hears the axes of their own mount, never "the upper counter". */
-
 import { describe, expect, it } from 'vitest'
 import type { Advice, Part } from '../../src/core/export/advice.ts'
 import { stepText } from '../../src/core/fit/suspects/marks.ts'

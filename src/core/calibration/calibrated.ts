@@ -2,7 +2,6 @@
  * What a calibration writes into a station: the axis's readout with the corrections in it, and what is now known of its
  * parameters as measured priors. Radians in, records in degrees out.
  */
-
 import { splitPriorId } from '../fit/parameters.ts'
 import { countsSteps } from '../readout/readout.ts'
 import type { Axis, PairRecord, ParameterId, PriorRecord, StationRecord } from '../records/fieldbook.ts'

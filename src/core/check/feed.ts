@@ -3,7 +3,6 @@
  * the beam move opposite ways, together (1 + BDF) times the feed's own angle, so both methods in one solution tell the feed from
  * everything else. Dish frame as seen from behind; millimetres and radians.
  */
-
 import { comaOf } from '../dish/coma.ts'
 import { errorForEchoLoss, pointingLossDb } from '../dish/optics.ts'
 import { WORTH_TURNING } from '../export/advice.ts'

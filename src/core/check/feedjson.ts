@@ -1,5 +1,4 @@
 /** Feed and noon at the outgo: degrees, millimetres, readings, UTC text. Places on the face as seen from behind, by the mark. */
-
 import type { FacePoint } from '../dish/shadowshape.ts'
 import type { Solved } from '../fit/solved.ts'
 import type { PriorRecord, SightingRecord } from '../records/fieldbook.ts'

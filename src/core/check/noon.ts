@@ -3,7 +3,6 @@
  * should fall then; from where it really fell to a sighting, and several of them averaged. Dish frame as seen from behind;
  * radians, millimetres, true UTC.
  */
-
 import { dishFromOffset, type Offset, shadowFromSun, sunFromShadow } from '../dish/shadow.ts'
 import { type FacePoint, type ShadowShape, shadowShape } from '../dish/shadowshape.ts'
 import { SHADOW_READ } from '../fit/methods.ts'

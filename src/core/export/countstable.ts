@@ -2,7 +2,6 @@
  * The counts-to-angle table of a counted axis as built: for tracking software that can take a table, since a jack's angle
  * is no straight line of its counts. Readings in counts; degrees out: these are figures to hand over.
  */
-
 import { AXIS_SLOTS, trueAngle } from '../mount/readings.ts'
 import type { Built } from '../mount/slots.ts'
 import { SLOTS } from '../mount/slots.ts'

@@ -2,7 +2,6 @@
  * What can be told to tracking software, from the most that it may take to the least, each with what remains over the
  * Moon's path: the systematic error alone, in degrees and as loss on echoes. Degrees out.
  */
-
 import { echoLossDb } from '../dish/optics.ts'
 import { type ErrorOverSky, offsetAtReadings, summary } from '../fit/skyerror.ts'
 import type { SkyPoint } from '../fit/skypoint.ts'

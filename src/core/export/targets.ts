@@ -2,7 +2,6 @@
  * The target table: where a target stands and the readings that put the feed's beam on it, as CSV (RFC 4180, CRLF).
  * Degrees to four decimals, counts to two.
  */
-
 import type { Built } from '../mount/slots.ts'
 import { type DialRow, dialRows } from '../plan/dialrows.ts'
 import type { Axis, TargetRecord } from '../records/fieldbook.ts'

@@ -5,7 +5,6 @@
  *
  * A station with changes is taken setup by setup, the largest first: what did not change is carried over.
  */
-
 import { lowerAxisToward, lowerAxisTurn, poseAt } from '../mount/asbuilt.ts'
 import type { Family } from '../mount/parameterentry.ts'
 import { PARAMETERS } from '../mount/parametertable.ts'

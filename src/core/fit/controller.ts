@@ -4,7 +4,6 @@
  * turn in azimuth), or for an hour-angle program, which has no azimuth to turn, where the polar axis points. Each with
  * what remains: the systematic error alone, over the Moon's path.
  */
-
 import { solvePositive } from '../matrices.ts'
 import { aimer, midRange } from '../mount/aim.ts'
 import { chainOf, lowerAxisTurn, poseAt, turningPoseIn } from '../mount/asbuilt.ts'

@@ -2,7 +2,6 @@
  * The maximum a posteriori fit: Σ rᵀ W r over sightings + Σ level and reference residuals² + Σ ((p - prior)/σ)².
  * Inside, every parameter is counted in its prior's σ, so the prior's own part of the normal matrix is the identity.
  */
-
 import { inversePositive, type Square, solvePositive, square } from '../matrices.ts'
 import type { MountModel } from '../mount/asbuilt.ts'
 import { SLOTS } from '../mount/slots.ts'

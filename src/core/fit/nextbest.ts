@@ -2,7 +2,6 @@
  * The next best sighting: of the Sun and the Moon in the coming three days, every ten minutes, what can be reached and
  * heard or seen with what this station has, the ones that shrink the sky error most. Radians inside.
  */
-
 import { aimer, midRange } from '../mount/aim.ts'
 import { chainOf } from '../mount/asbuilt.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'

@@ -2,7 +2,6 @@
  * What was measured, made ready for the fit: sightings as (apparent direction, readings, measured offset, whitening),
  * levels and references as scalar rows. The sky is asked once, here. Enu, radians.
  */
-
 import { sunFromShadow } from '../dish/shadow.ts'
 import { turningPoseAt } from '../mount/asbuilt.ts'
 import { sideNumber, trueAngle } from '../mount/readings.ts'

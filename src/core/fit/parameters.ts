@@ -3,7 +3,6 @@
  * the constants that measurements share (a mark's true angle, a clamping's constant). Priors included.
  * Radians, ratios and millimetres.
  */
-
 import type { ParameterEntry } from '../mount/parameterentry.ts'
 import {
   entryOf,

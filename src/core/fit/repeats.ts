@@ -8,7 +8,6 @@
  * Instead of a full covariance each sighting's own is widened by k = 1 + Σ ρ over its neighbours, which for sightings
  * alike makes the variance of their mean just what that correlation gives, (1 + ρ (m - 1))/m of one.
  */
-
 import type { SightingRecord } from '../records/fieldbook.ts'
 import type { Sighting } from './sighting.ts'
 

@@ -2,7 +2,6 @@
  * Residuals and their exact derivatives. A sighting gives two whitened rows (right, up; modelled minus measured offset,
  * in σ), a level or reference one row in σ (a mast's lean two). Derivatives are by slot or by parameter, per unit of it.
  */
-
 import {
   axesAt,
   type Chain,

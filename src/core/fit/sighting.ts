@@ -1,5 +1,4 @@
 /** A sighting as the fit weighs it: direction, offset from the line and their whitening. Radians; directions in Enu. */
-
 import type { Line } from '../mount/asbuilt.ts'
 import type { SightingRecord, Use } from '../records/fieldbook.ts'
 import type { Rad } from '../units.ts'

@@ -2,7 +2,6 @@
  * The pointing error with confidence: one mount stands there and not an average of mounts, so 400 mounts are drawn from
  * the posterior and each is followed over the Moon's path. Radians; the draws have a fixed seed.
  */
-
 import { SLOTS } from '../mount/slots.ts'
 import type { Rad } from '../units.ts'
 import type { SkyPoint } from './skypoint.ts'

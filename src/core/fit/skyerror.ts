@@ -3,7 +3,6 @@
  * e² = |m|² + tr(J C Jᵀ) + floor² at each point, and its rms; 95th percentile and worst with confidence, by draws
  * (skydraws.ts). Radians inside.
  */
-
 import { errorForEchoLoss } from '../dish/optics.ts'
 import { quadraticForm } from '../matrices.ts'
 import { aimer, midRange } from '../mount/aim.ts'

@@ -2,7 +2,6 @@
  * The whole solution of a station at an instant: fit, what it is worth over the Moon's sky, what it suspects, what to
  * tell a tracking program, what to sight next. Radians inside; `solutionJson` is the outgo to degrees and millimetres.
  */
-
 import { echoLossDb } from '../dish/optics.ts'
 import { entryOf, FEED_PARAMETERS, labelOf, unitOf } from '../mount/parameters.ts'
 import { AXIS_SLOTS } from '../mount/readings.ts'

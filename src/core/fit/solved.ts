@@ -1,5 +1,4 @@
 /** A solved station: the fit with all that it was made from. */
-
 import type { Suspect } from '../records/solution.ts'
 import type { Station } from '../records/station.ts'
 import type { Problem } from './map.ts'

@@ -2,7 +2,6 @@
  * What a change leaves as it was and what it starts anew, said before it is recorded; and the station as it was before
  * an instant, to say where things stood. Records in, plain values out.
  */
-
 import { errorForEchoLoss } from '../dish/optics.ts'
 import { type Parameter, parametersOf, splitPriorId } from '../fit/parameters.ts'
 import { entryOf, isJudged, isRenewedBy } from '../mount/parameters.ts'

@@ -2,7 +2,6 @@
  * Whether an instrument's own error, as a reversal found it, may be taken off a reading now: for a day, on the phone that it
  * was found with, lying the same way, in the same clamping. What is not taken off is told, with its reason. Radians.
  */
-
 import type { LevelRecord } from '../records/fieldbook.ts'
 import { msFromUtc } from '../records/instant.ts'
 import type { InstrumentRecord } from '../records/instruments.ts'

@@ -2,7 +2,6 @@
  * References: a reading at a mark that never moves, against the earlier readings of the same mark. Readings in the
  * readout's own unit, σ too. A change that starts the axis's zero anew ends the comparison: a difference is then meant.
  */
-
 import { isRenewedBy } from '../mount/parameters.ts'
 import { angleFromReading, countsSteps } from '../readout/readout.ts'
 import type { Axis, ReferenceRecord, StationRecord } from '../records/fieldbook.ts'

@@ -2,7 +2,6 @@
  * The inverse: from a direction to the readings that put a line of the dish on it. Exact, both solutions, all turns.
  * "No pose" is an answer. Enu, radians; readings in the readout's own unit.
  */
-
 import { apply, type Rotation, rotation, transpose } from '../rotations.ts'
 import type { Rad } from '../units.ts'
 import { cross, dot, norm, scale, sub, type Vec3 } from '../vectors.ts'

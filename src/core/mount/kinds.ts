@@ -2,7 +2,6 @@
  * The four mounts on paper, as one table. Enu. Every two-axis mount is D(T, S) = Rot(a1, s1 T) · Rot(a2, s2 S), and its
  * boresight, UP mark and right hand are D b0, D u0, D r0 with r0 = b0 × u0. T, S are the true axis angles.
  */
-
 import type { Readout } from '../readout/readout.ts'
 import type { Mm, Rad } from '../units.ts'
 import { cross, unit, type Vec3 } from '../vectors.ts'

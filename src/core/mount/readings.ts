@@ -3,7 +3,6 @@
  * a jack's arms take the place of the scale. A counter that slipped shifts the reading itself, before all of this.
  * Readings in the readout's own unit, angles in radians.
  */
-
 import { angleFromReading, type OutsideTriangle, readingFromAngle } from '../readout/readout.ts'
 import type { Rad } from '../units.ts'
 import type { Mount } from './kinds.ts'

@@ -2,7 +2,6 @@
  * What a dish hears of the Moon: antenna temperature and rise over the system's own noise. Kelvin, dB, radians.
  * Source of the worked values that the tests hold this to: trade figures (2.4 m at 10 368 MHz, 210 K: 1.313 dB).
  */
-
 import { wavelengthM } from '../dish/optics.ts'
 import type { Metres, MHz, Rad } from '../units.ts'
 

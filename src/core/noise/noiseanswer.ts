@@ -2,7 +2,6 @@
  * What a station's noise records say: system temperature and G/T of each, what the dish should hear of Sun and Moon, and
  * whether it has changed. Records in, plain JSON out: dB, kelvin, degrees.
  */
-
 import { beamwidth } from '../dish/optics.ts'
 import type { FeedRecord, StationRecord } from '../records/fieldbook.ts'
 import { instantMs } from '../records/instant.ts'

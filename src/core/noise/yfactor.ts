@@ -3,7 +3,6 @@
  * Source: G/T = (Y - 1) 8πk L/(S λ²) for the Sun (owenduffy.net/blog/?p=990; 1 sfu = 1e-22 W m⁻² Hz⁻¹, one polarisation
  * gets half of it); hot and cold: T = (hot - Y cold)/(Y - 1).
  */
-
 import { wavelengthM } from '../dish/optics.ts'
 import type { Metres, MHz, Rad } from '../units.ts'
 import { discTemperature, sourceSizeFactor } from './noise.ts'

@@ -2,7 +2,6 @@
  * The sky as this mount sees it, for the drawings: today's paths, what can be reached, what was sighted, where the error
  * is left over the Moon's month. Degrees and dB out: these are figures for screens.
  */
-
 import { echoLossDb } from '../dish/optics.ts'
 import { bandOf } from '../fit/methods.ts'
 import { drawnErrors } from '../fit/skydraws.ts'

@@ -3,7 +3,6 @@
  * large as the tolerance over the Moon's sky, would have stood out at 3 σ, and none does. This moved, by so much ± σ, with its rivals.
  * Cannot tell: with what would tell (stormplan.ts). The uncertainty of the mount as it was is part of every σ. Radians, mm, true UTC.
  */
-
 import { errorForEchoLoss } from '../dish/optics.ts'
 import { variancePart } from '../fit/skyerror.ts'
 import { builtFor } from '../fit/solution.ts'

@@ -1,5 +1,4 @@
 /** What the check after a storm works on: what was measured since, and the causes that are weighed. Radians. */
-
 import type { Solved } from '../fit/solved.ts'
 import type { Built } from '../mount/slots.ts'
 import type { Feed } from '../records/station.ts'

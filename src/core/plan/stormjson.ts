@@ -1,5 +1,4 @@
 /** The check after a storm at the outgo: degrees, millimetres, readings, UTC text; with what to do next. */
-
 import type { Solved } from '../fit/solved.ts'
 import { unitOf } from '../mount/parameters.ts'
 import type { Axis, LevelRecord, Method, ParameterId, StationRecord } from '../records/fieldbook.ts'

@@ -3,7 +3,6 @@
  * any kind as large as the tolerance stand out. Greedy on what is missing, then what turned out superfluous is dropped again; each
  * measurement's worth is the one that the check gives it later. Where two explanations compete: the one measurement that parts them best.
  */
-
 import { lineOf, methodSigma, usualSigma } from '../fit/methods.ts'
 import { canHearMoon } from '../fit/nextbest.ts'
 import { referenceFromRecord, sightingFromRecord } from '../fit/observations.ts'

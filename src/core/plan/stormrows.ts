@@ -2,7 +2,6 @@
  * Measurements since a storm against the mount as it was: each as whitened rows by parameter and by what a storm can move, and the pass
  * over them that adds up what they say of every move, the uncertainty of the mount as it was taken into account. Radians inside.
  */
-
 import { type Level, type Reference, referenceFromRecord, sightingFromRecord } from '../fit/observations.ts'
 import { builtAt, levelRows, referenceRow, whitenedRows } from '../fit/residuals.ts'
 import type { Sighting } from '../fit/sighting.ts'

@@ -2,7 +2,6 @@
  * What a storm's move would cost over the Moon's sky, and what measurements say of one cause: its most likely size, how large a move as
  * large as the tolerance would stand out in them, and how large a one can still hide. Radians.
  */
-
 import { skyPoints } from '../fit/skyerror.ts'
 import { quadraticForm, type Square, square, substitute } from '../matrices.ts'
 import { trueAngle } from '../mount/readings.ts'

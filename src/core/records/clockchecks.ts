@@ -2,7 +2,6 @@
  * Clock checks: what the phone's clock was found to be off by. Entries of the list without an `offsetS` are of another
  * program: they are kept and neither read nor held to these rules. Seconds; + where the phone is ahead.
  */
-
 import type { InferOutput } from 'valibot'
 import type { SightingRecord, StationRecord } from './fieldbook.ts'
 import { instantMs } from './instant.ts'

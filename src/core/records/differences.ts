@@ -2,6 +2,7 @@
  * Where two JSON values differ, leaf by leaf: what a person needs to choose between two versions of one record, or to see
  * what a revision altered. Paths as in the faults of the intake: `site.latDeg`, `what[0]`.
  */
+import { isLoose } from './loose.ts'
 import { pathOf } from './shown.ts'
 
 export interface Difference {
@@ -10,8 +11,6 @@ export interface Difference {
   before: unknown
   after: unknown
 }
-
-const isObject = (x: unknown): x is Record<string, unknown> => typeof x === 'object' && x !== null && !Array.isArray(x)
 
 /** A key from a file may be called "constructor": what an object inherits is not in the record. */
 const own = (of: Record<string, unknown>, key: string): unknown => (Object.hasOwn(of, key) ? of[key] : undefined)
@@ -24,7 +23,7 @@ export function differences(before: unknown, after: unknown, ignore: readonly st
   const found: Difference[] = []
   const walk = (a: unknown, b: unknown, keys: (string | number)[]): void => {
     if (Object.is(a, b)) return
-    if (isObject(a) && isObject(b)) {
+    if (isLoose(a) && isLoose(b)) {
       for (const key of new Set([...Object.keys(a), ...Object.keys(b)]))
         if (keys.length > 0 || !ignore.includes(key)) walk(own(a, key), own(b, key), [...keys, key])
       return

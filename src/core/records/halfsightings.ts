@@ -2,7 +2,6 @@
  * Half sightings: a time stamped on the target whose readings are still missing, or readings noted by a second person whose
  * time is only about right. They wait in the station's list `halfSightings`, are exported, and are not solved.
  */
-
 import type { HalfSightingRecord, StationRecord, TargetRecord } from './fieldbook.ts'
 import { instantMs } from './instant.ts'
 

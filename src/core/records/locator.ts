@@ -3,7 +3,6 @@
  * longitude on WGS 84, east positive. A field is 20° × 10°, a square 2° × 1°, a subsquare 5′ × 2.5′, an extended square
  * 30″ × 15″ (longitude × latitude). Source: IARU Region 1, Maidenhead 1980; on WGS 84 since 1999.
  */
-
 import type { Deg } from '../units.ts'
 import { type Answer, no, yes } from './answer.ts'
 

@@ -9,6 +9,7 @@
  */
 import { canonicalText } from './canonical.ts'
 import { ENTRY_LISTS, type RecordKind, revisionNumber } from './kinds.ts'
+import { isLoose } from './loose.ts'
 import { contentHash, orderIn, partsOf } from './parts.ts'
 
 /** As it is stored and, with `hash`, as it lies in a file. Edits in one text, blanks between. */
@@ -184,22 +185,20 @@ export function hasSeen(known: Known, edit: string): boolean {
 /** `made` of a record in a file: why it is none, with the path from it, or null. */
 export function faultOfMade(made: unknown): { keys: string[]; rule: string } | null {
   const rule = 'must be a list of edits such as "1.af63dc4c8601ec8c", in one text with blanks between'
-  const isObject = (x: unknown): x is Record<string, unknown> =>
-    typeof x === 'object' && x !== null && !Array.isArray(x)
-  if (!isObject(made)) return { keys: [], rule: 'must be an object' }
+  if (!isLoose(made)) return { keys: [], rule: 'must be an object' }
   if (!areEdits(made.from) || made.from === '') return { keys: ['from'], rule }
   for (const key of ['base', 'deletedBy'] as const)
     if (made[key] !== undefined && (!areEdits(made[key]) || made[key] === '')) return { keys: [key], rule }
   if (made.hash !== undefined && !(typeof made.hash === 'string' && /^[0-9a-f]{16}$/.test(made.hash)))
     return { keys: ['hash'], rule: 'must be 16 hexadecimal digits' }
   const { wrote, order } = made
-  if (wrote !== undefined && !isObject(wrote)) return { keys: ['wrote'], rule: 'must be an object' }
+  if (wrote !== undefined && !isLoose(wrote)) return { keys: ['wrote'], rule: 'must be an object' }
   for (const [part, edits] of Object.entries(wrote ?? {}))
     if (!areEdits(edits) || edits === '') return { keys: ['wrote', part], rule }
-  if (order !== undefined && !isObject(order)) return { keys: ['order'], rule: 'must be an object' }
+  if (order !== undefined && !isLoose(order)) return { keys: ['order'], rule: 'must be an object' }
   for (const [list, o] of Object.entries(order ?? {})) {
     const isRight =
-      isObject(o) && areEdits(o.by) && editsIn(o.by).length === 1 && Array.isArray(o.ids) && o.ids.every(isText)
+      isLoose(o) && areEdits(o.by) && editsIn(o.by).length === 1 && Array.isArray(o.ids) && o.ids.every(isText)
     if (!isRight) return { keys: ['order', list], rule: 'must be { by: an edit, ids: a list of texts }' }
   }
   return null

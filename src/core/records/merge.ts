@@ -6,17 +6,8 @@ import type { FieldBook } from './fieldbook.ts'
 import { type Ask, DELETION, type Joined, join, type Side } from './join.ts'
 import { hasSeen, highestNumber, revisionOf, type State } from './made.ts'
 import { contentHash } from './parts.ts'
-import {
-  type Draft,
-  isForgotten,
-  placesFor,
-  recordsFromBook,
-  revisionHere,
-  type StoredRecord,
-  sameJson,
-  stateOf,
-  writtenOut,
-} from './revisions.ts'
+import { placesFor, recordsFromBook, revisionHere, stateOf, writtenOut } from './revisions.ts'
+import { type Draft, isForgotten, type StoredRecord, sameJson } from './stored.ts'
 
 export { type Ask, DELETION, revisionOf, type Side }
 

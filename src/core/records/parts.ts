@@ -6,12 +6,12 @@
  */
 import { canonicalText, hashOfText } from './canonical.ts'
 import { ENTRY_LISTS, RECORD_LISTS, type RecordKind, revisionNumber } from './kinds.ts'
+import { isLoose } from './loose.ts'
 
 export type Parts = Map<string, unknown>
 
 /** Objects of a station that are taken apart. */
 const APART: ReadonlySet<string> = new Set(['/site', '/dish', '/mount', '/mount/lower', '/mount/upper', '/tolerance'])
-const isObject = (x: unknown): x is Record<string, unknown> => typeof x === 'object' && x !== null && !Array.isArray(x)
 const pointed = (key: string): string => `/${key.replace(/~/g, '~0').replace(/\//g, '~1')}`
 /** The keys of a pointer. */
 export const keysOf = (pointer: string): string[] =>
@@ -33,14 +33,14 @@ function isAside(kind: RecordKind, key: string, value: unknown): boolean {
   if (kind !== 'station') return false
   if (Object.hasOwn(RECORD_LISTS, key)) return true
   if (isEntryList(key)) return Array.isArray(value) && value.length === 0
-  return APART.has(pointed(key)) && isObject(value) && Object.keys(value).length === 0
+  return APART.has(pointed(key)) && isLoose(value) && Object.keys(value).length === 0
 }
 
 /** Names of the entries of a list: the id (with the feed of a known thing), or the place; a second one of a name is "a#1". */
 function namesIn(entries: readonly unknown[]): string[] {
   const times = new Map<string, number>()
   return entries.map((entry, index) => {
-    const { id, feed } = isObject(entry) ? (entry as { id?: unknown; feed?: unknown }) : {}
+    const { id, feed } = isLoose(entry) ? (entry as { id?: unknown; feed?: unknown }) : {}
     const name = typeof id !== 'string' ? `#${index}` : typeof feed === 'string' ? `${id} ${feed}` : id
     const n = times.get(name) ?? 0
     times.set(name, n + 1)
@@ -50,20 +50,20 @@ function namesIn(entries: readonly unknown[]): string[] {
 
 /** The order in which a station's list names its entries; null where it has no such list. */
 export function orderIn(body: unknown, list: string): string[] | null {
-  const entries = isObject(body) && Object.hasOwn(body, list) ? body[list] : null
+  const entries = isLoose(body) && Object.hasOwn(body, list) ? body[list] : null
   return Array.isArray(entries) ? namesIn(entries) : null
 }
 
 export function partsOf(kind: RecordKind, body: unknown): Parts {
   const parts: Parts = new Map()
-  if (!isObject(body)) return parts.set('', body)
+  if (!isLoose(body)) return parts.set('', body)
   for (const [key, value] of Object.entries(body)) {
     if (value === undefined || isAside(kind, key, value)) continue
     const pointer = pointed(key)
     if (kind === 'station' && Array.isArray(value) && isEntryList(key)) {
       const names = namesIn(value)
       for (const [i, entry] of value.entries()) parts.set(pointer + pointed(names[i]!), entry)
-    } else if (kind === 'station' && APART.has(pointer) && isObject(value)) takeApart(value, pointer, parts)
+    } else if (kind === 'station' && APART.has(pointer) && isLoose(value)) takeApart(value, pointer, parts)
     else parts.set(pointer, value)
   }
   return parts
@@ -73,7 +73,7 @@ function takeApart(object: Record<string, unknown>, at: string, parts: Parts): v
   for (const [key, value] of Object.entries(object)) {
     if (value === undefined) continue
     const pointer = at + pointed(key)
-    if (APART.has(pointer) && isObject(value)) takeApart(value, pointer, parts)
+    if (APART.has(pointer) && isLoose(value)) takeApart(value, pointer, parts)
     else parts.set(pointer, value)
   }
 }
@@ -105,7 +105,7 @@ export function bodyFromParts(
   }
   // Aside keys and the order of the others are those of `like`.
   const aside = new Map<string, unknown>()
-  if (isObject(like)) {
+  if (isLoose(like)) {
     for (const [key, value] of Object.entries(like)) if (isAside(kind, key, value)) aside.set(key, value)
     for (const pointer of partsOf(kind, like).keys())
       if (parts.has(pointer)) into(root, keysOf(pointer), parts.get(pointer))
@@ -122,7 +122,7 @@ export function bodyFromParts(
     else if (isEntryList(key)) body.push([key, listed(value, orders.get(key) ?? [])])
     else body.push([key, plain(value)])
   }
-  for (const key of isObject(like) ? Object.keys(like) : []) {
+  for (const key of isLoose(like) ? Object.keys(like) : []) {
     if (root.has(key)) put(key)
     else if (aside.has(key)) body.push([key, aside.get(key)])
   }
@@ -139,7 +139,7 @@ function listed(entries: ReadonlyMap<string, unknown>, order: readonly string[])
 /** The name of what a record says: equal for equal content, whatever the order of its keys and however it was numbered. */
 export function contentHash(kind: RecordKind, body: unknown, deleted: boolean): string {
   if (deleted) return hashOfText('deleted')
-  if (!isObject(body)) return hashOfText(canonicalText(body))
+  if (!isLoose(body)) return hashOfText(canonicalText(body))
   const content = Object.entries(body).filter(([key, value]) => value !== undefined && !isAside(kind, key, value))
   return hashOfText(canonicalText(Object.fromEntries(content)))
 }

@@ -9,7 +9,8 @@ import { checkFieldBook } from './intake.ts'
 import { RECORD_LISTS, recordId } from './kinds.ts'
 import { afterEdit, highestNumber } from './made.ts'
 import { type Arrival, type Conflict, DELETION, type Merge, merge, type Side, settle, withArrivals } from './merge.ts'
-import { bookFromRecords, type StoredRecord, stateOf, writtenOut } from './revisions.ts'
+import { stateOf, writtenOut } from './revisions.ts'
+import { bookFromRecords, type StoredRecord } from './stored.ts'
 
 export { type Arrival, type Conflict, DELETION, type Side }
 

@@ -3,15 +3,8 @@
  * and the book as it goes into a file.
  */
 import type { DeletionRecord, FieldBook } from './fieldbook.ts'
-import {
-  type ListKind,
-  type ListName,
-  ownName,
-  RECORD_LISTS,
-  type RecordKind,
-  recordId,
-  revisionNumber,
-} from './kinds.ts'
+import { ownName, recordId, revisionNumber } from './kinds.ts'
+import { isLoose } from './loose.ts'
 import {
   afterEdit,
   highestNumber,
@@ -29,7 +22,6 @@ import {
   currentRevisions,
   type Draft,
   isForgotten,
-  isObject,
   LISTS,
   listKey,
   nextPlace,
@@ -37,9 +29,6 @@ import {
   sameJson,
   stationDraft,
 } from './stored.ts'
-
-export * from './stored.ts'
-export { type ListKind, type ListName, RECORD_LISTS, type RecordKind, recordId, revisionOf }
 
 const KNOWN_TOP = new Set(['format', 'version', 'exportedUtc', 'stations', 'deletions', 'made'])
 
@@ -106,7 +95,7 @@ export function recordsFromBook(book: FieldBook): Draft[] {
 const deletionsIn = (book: FieldBook): DeletionRecord[] => book.deletions ?? []
 
 const ownId = (item: unknown): string | undefined =>
-  isObject(item) && typeof item.id === 'string' ? item.id : undefined
+  isLoose(item) && typeof item.id === 'string' ? item.id : undefined
 
 /**
  * The number that a record goes by on all phones: one that was imported keeps its number in its body, also where the store
@@ -202,7 +191,7 @@ export function bookForFile(
 ): FieldBook {
   const bodyOf = (record: StoredRecord): unknown => {
     const { body } = record
-    if (!isObject(body)) return body
+    if (!isLoose(body)) return body
     const made = record.made?.from === undefined ? undefined : madeForFile(stateOf(record))
     const isNumbers = !Object.hasOwn(body, 'revision') || revisionNumber(body.revision) !== null
     return { ...body, ...(isNumbers && { revision: revisionHere(record) }), ...(made && { made }) }
@@ -215,7 +204,7 @@ export function bookForFile(
 }
 
 /** A demo station is nothing to tell another phone of when it is thrown away. */
-const isDemo = (record: StoredRecord): boolean => isObject(record.body) && record.body.demo === true
+const isDemo = (record: StoredRecord): boolean => isLoose(record.body) && record.body.demo === true
 
 function deletionsOf(records: readonly StoredRecord[], wanted: readonly string[] | undefined): DeletionRecord[] {
   const demos = new Set(records.filter(r => r.kind === 'station' && isDemo(r)).map(r => r.station))

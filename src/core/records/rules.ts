@@ -8,13 +8,11 @@ import { closingReadings, includedAngle, type Jack } from '../readout/jack.ts'
 import { findSource } from '../sky/sources.ts'
 import type { FaultList } from './faultlist.ts'
 import type { AnyList } from './kinds.ts'
+import { isLoose, type Loose } from './loose.ts'
 import { NOISE_OF } from './schemas/noise.ts'
 import { SCAN_KINDS } from './schemas/scan.ts'
 import { quoted } from './shown.ts'
 
-export type Loose = Record<string, unknown>
-
-export const isLoose = (x: unknown): x is Loose => typeof x === 'object' && x !== null && !Array.isArray(x)
 const isNumber = (x: unknown): x is number => typeof x === 'number' && Number.isFinite(x)
 const loose = (x: unknown): Loose => (isLoose(x) ? x : {})
 

@@ -4,6 +4,7 @@
  * kept and left alone.
  */
 import type { InferOutput } from 'valibot'
+import { isLoose, type Loose } from './loose.ts'
 import type {
   CrossSampleSchema,
   CrossScanSchema,
@@ -23,9 +24,6 @@ export type DriftScanRecord = InferOutput<typeof DriftScanSchema>
 export type CrossScanRecord = InferOutput<typeof CrossScanSchema>
 export type ScanPartRecord = InferOutput<typeof ScanPartSchema>
 export type ScanRecord = DriftScanRecord | CrossScanRecord | ScanPartRecord
-
-type Loose = Record<string, unknown>
-const isLoose = (x: unknown): x is Loose => typeof x === 'object' && x !== null && !Array.isArray(x)
 
 export const SCAN_WHATS: ReadonlySet<unknown> = new Set<(typeof SCAN_KINDS)[number]>(['drift', 'cross', 'part'])
 

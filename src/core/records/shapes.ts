@@ -7,6 +7,7 @@
  */
 import * as v from 'valibot'
 import { isInstant } from './instant.ts'
+import { isLoose, type Loose } from './loose.ts'
 import { RANGES, type Range } from './ranges.ts'
 
 // Infinity (from 1e999) is told once, by the walk over the whole file, and not again by every range.
@@ -84,8 +85,7 @@ export const direction = () =>
     UP_RULE,
   )
 
-const isObject = (x: unknown): boolean => typeof x === 'object' && x !== null && !Array.isArray(x)
-const isObjectSchema = () => v.custom<Loose>(isObject, 'must be an object')
+const isObjectSchema = () => v.custom<Loose>(isLoose, 'must be an object')
 
 /** The words of a field's own rule, so that its absence can be told with them. */
 const wordsOf = (schema: object | undefined): string =>
@@ -104,7 +104,6 @@ export const variant = <K extends string, const O extends readonly Option<K>[]>(
     isObjectSchema(),
     v.variant(key, options as unknown as v.VariantOptions<K>, rule) as unknown as v.GenericSchema<Loose>,
   ) as unknown as v.GenericSchema<unknown, v.InferOutput<O[number]>>
-type Loose = Record<string, unknown>
 type Option<K extends string> = v.ObjectSchema<
   { [key in K]: v.GenericSchema } & v.ObjectEntries,
   v.ErrorMessage<v.ObjectIssue> | undefined
@@ -120,4 +119,4 @@ export const known = <S extends v.GenericSchema>(isOurs: (x: unknown) => boolean
 export const hasOneOf =
   (key: string, values: readonly string[]) =>
   (x: unknown): boolean =>
-    isObject(x) && (values as readonly unknown[]).includes((x as Record<string, unknown>)[key])
+    isLoose(x) && (values as readonly unknown[]).includes((x as Record<string, unknown>)[key])

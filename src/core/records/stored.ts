@@ -7,6 +7,7 @@
  */
 import type { FieldBook, StationRecord } from './fieldbook.ts'
 import { type ListKind, type ListName, RECORD_LISTS, type RecordKind, recordId } from './kinds.ts'
+import { isLoose } from './loose.ts'
 import type { Made } from './made.ts'
 
 /** What is handed to the store. The store adds revision, time and version. */
@@ -40,8 +41,6 @@ export interface StoredRecord extends Required<Omit<Draft, 'made' | 'arrived'>> 
 }
 
 export const LISTS = Object.entries(RECORD_LISTS) as [ListName, ListKind][]
-export const isObject = (value: unknown): value is Record<string, unknown> =>
-  typeof value === 'object' && value !== null && !Array.isArray(value)
 
 /** Never here: a new record whose coming in was undone. */
 export const isForgotten = (made: Made | undefined): boolean => made?.from === ''
@@ -58,7 +57,7 @@ export function currentRevisions(records: Iterable<StoredRecord>): StoredRecord[
 
 /** A body without what it was made from. */
 export function apart(body: unknown): Pick<Draft, 'body' | 'made'> {
-  if (!isObject(body) || !Object.hasOwn(body, 'made')) return { body }
+  if (!isLoose(body) || !Object.hasOwn(body, 'made')) return { body }
   const { made, ...rest } = body
   return { body: rest, made: made as Made }
 }
@@ -122,7 +121,7 @@ export function bookFromRecords(
       return station as unknown as StationRecord
     })
   const known = { format: 'moonplumb-fieldbook', version: 1, exportedUtc, stations: whole } as const
-  return isObject(top?.body) ? { ...top.body, ...known } : known
+  return isLoose(top?.body) ? { ...top.body, ...known } : known
 }
 
 export const listKey = (station: string, kind: RecordKind): string => `${kind}:${station}`
@@ -149,7 +148,7 @@ export function sameJson(a: unknown, b: unknown, ignore?: string): boolean {
   if (Object.is(a, b)) return true
   if (Array.isArray(a) && Array.isArray(b))
     return a.length === b.length && a.every((item, index) => sameJson(item, b[index]))
-  if (!isObject(a) || !isObject(b)) return a === b
+  if (!isLoose(a) || !isLoose(b)) return a === b
   const keysOf = (o: Record<string, unknown>) => Object.keys(o).filter(key => key !== ignore && o[key] !== undefined)
   const keys = keysOf(a)
   return keys.length === keysOf(b).length && keys.every(key => Object.hasOwn(b, key) && sameJson(a[key], b[key]))

@@ -3,12 +3,11 @@
  * finite (1e999 in a file is infinite once read). Without recursion, since what is looked at may be hostile.
  */
 import type { FaultList } from './faultlist.ts'
+import type { Loose } from './loose.ts'
 import { pathOf } from './shown.ts'
 
 /** Levels of brackets. A book of version 1 has eight; everything after this check may recurse. */
 export const DEEPEST = 100
-
-type Loose = Record<string, unknown>
 
 /**
  * Depth and finiteness of everything in a value.

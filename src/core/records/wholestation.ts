@@ -5,7 +5,7 @@
  */
 import type { Fault } from './answer.ts'
 import { checkFieldBook } from './intake.ts'
-import { bookFromRecords, type Draft, type StoredRecord } from './revisions.ts'
+import { bookFromRecords, type Draft, type StoredRecord } from './stored.ts'
 
 const FROM = '1970-01-01T00:00:00Z'
 

@@ -2,7 +2,6 @@
  * Scans at the outgo: plans and fits in degrees, readings and UTC text, with the sighting that follows, ready for the field book.
  * Levels stay in the scale they came in. Times in records are the device's; the clock's error is taken off before a fit.
  */
-
 import { offsetPartials } from '../fit/residuals.ts'
 import { variancePart } from '../fit/skyerror.ts'
 import { builtFor } from '../fit/solution.ts'

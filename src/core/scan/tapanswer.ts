@@ -1,5 +1,4 @@
 /** Taps and equal levels at the outgo: degrees, readings and UTC text, with the sighting that follows. */
-
 import { builtFor } from '../fit/solution.ts'
 import type { Solved } from '../fit/solved.ts'
 import { feedOf } from '../records/feeds.ts'

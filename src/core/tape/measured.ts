@@ -2,7 +2,6 @@
  * What the tape says of a station's dish, in one table, and how it becomes the station's numbers. Records in, plain JSON
  * out: millimetres, degrees, dB one way. Right and up as seen from behind.
  */
-
 import { comaOf } from '../dish/coma.ts'
 import {
   beamDeviationFactor,

@@ -2,7 +2,6 @@
  * Where the feed sits, from its distance to points of the rim. Dish frame (right, up, out as seen from behind), vertex at
  * the origin, rim at z = depth; millimetres. Weighted least squares on the exact distances, Gauss-Newton.
  */
-
 import { type Bowl, bowlFromDepth } from '../dish/paraboloid.ts'
 import type { Mm, Rad } from '../units.ts'
 import { add, cross, dot, norm, scale, type Vec3 } from '../vectors.ts'

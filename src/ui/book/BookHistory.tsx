@@ -2,7 +2,7 @@
 import { useEffect, useState } from 'preact/hooks'
 import type { Fault } from '../../core/records/answer.ts'
 import { differences } from '../../core/records/differences.ts'
-import type { StoredRecord } from '../../core/records/revisions.ts'
+import type { StoredRecord } from '../../core/records/stored.ts'
 import { fieldBook } from '../../state/book.ts'
 import { faultsAfter } from '../../state/bringin.ts'
 import { NotKept } from '../kit/BookNotKept.tsx'

@@ -1,6 +1,6 @@
 /** The mount that a record belongs to, for the names of its axes. */
 import type { FieldBook, MountRecord } from '../../core/records/fieldbook.ts'
-import type { Draft } from '../../core/records/revisions.ts'
+import type { Draft } from '../../core/records/stored.ts'
 import { fieldBook } from '../../state/book.ts'
 import { MOUNT_WORDS } from '../kit/phrases.ts'
 

@@ -1,5 +1,4 @@
 /** Note a change: what moved and when; before it is kept, what carries over and what starts anew. */
-
 import { useEffect, useState } from 'preact/hooks'
 import { carryOver, judged, type Unknown } from '../../core/level/carryover.ts'
 import type { ChangeRecord, StationRecord } from '../../core/records/fieldbook.ts'

@@ -1,5 +1,4 @@
 /** Read a mark: which axis, which mark, what it reads; held at once against the earlier readings. */
-
 import { compareMark, markNames } from '../../core/level/marks.ts'
 import type { Axis, ReferenceRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'

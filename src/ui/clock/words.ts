@@ -1,5 +1,4 @@
 /** Words of "Check the clock". */
-
 import type { TapOffset } from '../../core/clock/pips.ts'
 import type { ClockCheckRecord } from '../../core/records/clockchecks.ts'
 import { instantMs } from '../../core/records/instant.ts'

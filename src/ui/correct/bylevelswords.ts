@@ -1,5 +1,4 @@
 /** Words for what levels alone tell. Pure. */
-
 import { knownEntry } from '../../core/mount/parameters.ts'
 import type { MountRecord } from '../../core/records/fieldbook.ts'
 import { axisName, listed } from '../kit/phrases.ts'

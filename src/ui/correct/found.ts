@@ -2,7 +2,6 @@
  * The solved parameters as rows: what is off, how far and which way (or between what, where it is open), its state, and what
  * to do about it, grouped by that. Degrees, millimetres or inches, per cent. Pure.
  */
-
 import { type Advice, adviceFor } from '../../core/export/advice.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { ParameterState, Solution, SolvedParameter } from '../../core/records/solution.ts'

@@ -1,5 +1,4 @@
 /** Words of the place "Correct": what the fit found, what to turn, what it sets aside and suspects, what to tell the software. */
-
 import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { FeedRecord, SightingRecord, StationRecord, Use } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'

@@ -2,7 +2,6 @@
  * The forms of "Measure the dish": diameter and depth, rim to feed, crossed strings; from typed texts to what is kept, and
  * back. Pure. Lengths are typed in the person's unit and kept in millimetres.
  */
-
 import type { DishMeasuresRecord, RimRecord, StringsRecord } from '../../core/records/dishmeasure.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { RANGES } from '../../core/records/ranges.ts'

@@ -1,5 +1,4 @@
 /** A way back to the check after a storm that is under way, from whatever was just measured. */
-
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { openStormCheck } from '../../state/feed.ts'

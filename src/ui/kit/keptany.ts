@@ -4,7 +4,7 @@
  * opened on, so that a newer one from elsewhere is not written over unasked.
  */
 import { useEffect, useState } from 'preact/hooks'
-import { type ListKind, recordId } from '../../core/records/revisions.ts'
+import { type ListKind, recordId } from '../../core/records/kinds.ts'
 import { fieldBook, newId } from '../../state/book.ts'
 import { rememberHere as remember, rememberedHere as remembered } from '../../state/memory.ts'
 

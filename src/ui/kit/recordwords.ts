@@ -2,8 +2,8 @@
 import { AXIS_NAMES } from '../../core/mount/names.ts'
 import type { Axis, MountRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import type { RecordKind } from '../../core/records/kinds.ts'
 import { keysOf } from '../../core/records/parts.ts'
-import type { RecordKind } from '../../core/records/revisions.ts'
 import { NBSP, NONE, safeText, utcDate, utcTime } from './format.ts'
 
 /** What the book calls a kind of record. */

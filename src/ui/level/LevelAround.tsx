@@ -1,5 +1,4 @@
 /** The readings round a mast: heading and reading of each side, and what they come to. */
-
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { isLevelFitted } from '../../core/records/levelkinds.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'

@@ -1,5 +1,4 @@
 /** The fields of a level: each takes the form and what to change in it; what comes of them is said below. */
-
 import type { LevelRecord, MountRecord } from '../../core/records/fieldbook.ts'
 import type { LevelWhat } from '../../core/records/levelkinds.ts'
 import { readySigns } from '../../state/level.ts'

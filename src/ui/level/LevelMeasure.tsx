@@ -1,5 +1,4 @@
 /** Measure a level: which one, then its form; by one reading, by a reversal, or round the mast. */
-
 import { useEffect, useState } from 'preact/hooks'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'

@@ -2,7 +2,6 @@
  * Find an instrument's own error by a reversal: two positions with pictures, the turn proved by the numbers, the error kept
  * with the instrument. By the phone; an inclinometer's two readings are typed.
  */
-
 import { EDGES, type Edge, edgeOf, endsOf, type PhoneEnd } from '../../core/level/upvector.ts'
 import type { StationRecord, Taken } from '../../core/records/fieldbook.ts'
 import type { InstrumentRecord } from '../../core/records/instruments.ts'

@@ -2,7 +2,6 @@
  * The forms of the place "Level": what was typed, as text, and its reading as a record. Pure: time and ids are handed in.
  * Whatever measures (a hand, later the phone) fills the same forms. Degrees, and readings as the counters show them.
  */
-
 import { type LeanReading, type MastLean, mastLean } from '../../core/level/mastlean.ts'
 import { type Reversal, reversalOfElevations, reversalOnCircle, reversalSigma } from '../../core/level/reversal.ts'
 import { levelSigma, REVERSED_BIAS, UNREVERSED_BIAS } from '../../core/level/sigma.ts'

@@ -1,11 +1,10 @@
 /** What a level's form needs from outside it: the instrument in the hand, and what is written beside the level. */
-
 import { edgeOf, type PhoneEnd } from '../../core/level/upvector.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { InstrumentRecord } from '../../core/records/instruments.ts'
 import type { LevelWhat } from '../../core/records/levelkinds.ts'
-import type { Draft } from '../../core/records/revisions.ts'
+import type { Draft } from '../../core/records/stored.ts'
 import { radFromDeg } from '../../core/units.ts'
 import type { Vec3 } from '../../core/vectors.ts'
 import { freshPhone, instrumentDraft, instrumentsAt, phoneInstrument, thisPhone } from '../../state/instruments.ts'

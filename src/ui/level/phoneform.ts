@@ -2,7 +2,6 @@
  * Readings by the phone as the forms and the field book keep them (degrees), and what is made of them: an elevation with
  * what is known of the sensor's own error, a reversal, σ. Pure.
  */
-
 import { type BiasUse, biasFor } from '../../core/level/instrumentbias.ts'
 import {
   biasSigmaAt,

@@ -2,7 +2,6 @@
  * From a level's form to its record and back: angle, σ, what it was made from, clamping and instrument. Pure. Degrees, and
  * readings as the counters show them.
  */
-
 import type { LevelRaw, LevelRecord, MountRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { LevelWhat } from '../../core/records/levelkinds.ts'

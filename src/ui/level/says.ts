@@ -1,5 +1,4 @@
 /** What a measurement by gravity says, in sentences: a level, a reversal, a mast's lean, and what becomes of it. */
-
 import type { MastLean } from '../../core/level/mastlean.ts'
 import type { Proof, Reversal } from '../../core/level/reversal.ts'
 import type { LevelRaw, LevelRecord, MountRecord, StationRecord } from '../../core/records/fieldbook.ts'

@@ -1,5 +1,4 @@
 /** Words of levels: which there are, how the instrument is laid on, what is still missing. */
-
 import type { MountRecord } from '../../core/records/fieldbook.ts'
 import { isLevelFitted, type LevelWhat } from '../../core/records/levelkinds.ts'
 import { axisName } from '../kit/phrases.ts'

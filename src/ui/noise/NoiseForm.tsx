@@ -1,5 +1,4 @@
 /** A noise record written or changed: what was louder than the sky, through which feed, by how much. */
-
 import { useMemo } from 'preact/hooks'
 import { noiseAnswer, noiseResult } from '../../core/noise/noiseanswer.ts'
 import { feedOf } from '../../core/records/feeds.ts'

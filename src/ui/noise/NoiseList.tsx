@@ -1,5 +1,4 @@
 /** "Noise": whether the dish hears less than it did, what it should hear, and every record. */
-
 import { useMemo } from 'preact/hooks'
 import { type NoiseAnswer, noiseAnswer } from '../../core/noise/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'

@@ -1,5 +1,4 @@
 /** The form of a noise record: from typed texts to what is kept, and back. Pure. dB, kelvin, solar flux units, degrees. */
-
 import { standardAround } from '../../core/noise/flux.ts'
 import type { FeedRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'

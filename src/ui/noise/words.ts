@@ -1,5 +1,4 @@
 /** Words of noise records: what is compared with what, what it says of the dish, and since when it hears less. */
-
 import {
   COLD_K,
   type Expected,

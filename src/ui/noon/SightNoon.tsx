@@ -1,5 +1,4 @@
 /** The noon check: when the Sun crosses, how high, what both axes should read, and where the feed's shadow should fall then. */
-
 import type { NoonCheckJson, NoonPoseJson } from '../../core/check/feedjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'

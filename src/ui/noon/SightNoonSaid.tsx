@@ -1,5 +1,4 @@
 /** What a shadow says: the Sun's offset from the shadow line, against the solution, together with those of the same hour, and their drift. */
-
 import type { SightingRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { answer } from '../../state/answer.ts'

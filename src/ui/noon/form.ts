@@ -2,7 +2,6 @@
  * The forms of the noon check and of the check after a storm: which time is wished for, what a tap on the dish's face writes into
  * the fields, and the two sightings that one form says. Pure: time is handed in.
  */
-
 import { feedOf } from '../../core/records/feeds.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'

@@ -1,5 +1,4 @@
 /** Words of the noon check: when the Sun crosses, where the shadow should fall, what a read shadow says. */
-
 import type { NoonCheckJson, NoonPoseJson, ShadowsJson } from '../../core/check/feedjson.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import {

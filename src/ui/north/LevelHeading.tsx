@@ -1,5 +1,4 @@
 /** A rough heading: magnetic, corrected for declination, and said to be rough. */
-
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { COMPASS_SIGMA_DEG, decimalYear, declinationAt, trueHeading } from '../../core/sky/magnetic.ts'

@@ -1,5 +1,4 @@
 /** The Sun's line: where a plumb line's shadow falls now, and when it lies along true north or the mount's heading. */
-
 import { useMemo, useState } from 'preact/hooks'
 import { checkAt } from '../../core/records/clockchecks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'

@@ -1,6 +1,6 @@
 /** A record was changed elsewhere since its form was opened: both versions, and the choice which one stands. */
 import { differences } from '../../core/records/differences.ts'
-import type { Draft, StoredRecord } from '../../core/records/revisions.ts'
+import type { Draft, StoredRecord } from '../../core/records/stored.ts'
 import type { Clash } from '../../state/book.ts'
 import { mountOf } from '../book/recordmount.ts'
 import { CLASH } from '../book/words.ts'

@@ -1,5 +1,4 @@
 /** Cross scans: the list, and which of their screens the address means. */
-
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { scanRecords, scansOf } from '../../state/scans.ts'

@@ -1,5 +1,4 @@
 /** The quick cross scan: one level on either side of the peak, axis by axis; no figures of the level. */
-
 import { useRef, useState } from 'preact/hooks'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'

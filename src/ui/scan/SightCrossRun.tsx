@@ -1,5 +1,4 @@
 /** A cross scan under way: one big number to set, one field for the level, one button that takes the time. */
-
 import { useRef, useState } from 'preact/hooks'
 import { feedOf } from '../../core/records/feeds.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'

@@ -1,5 +1,4 @@
 /** A cross scan seen: both arms, what they say, the sighting made from it, and every level with the way to leave it out. */
-
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'

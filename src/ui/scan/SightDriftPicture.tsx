@@ -1,5 +1,4 @@
 /** A drift scan drawn and said as it stands: the same picture while it runs and afterwards. */
-
 import { useMemo } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'

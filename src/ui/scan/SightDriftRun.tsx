@@ -1,5 +1,4 @@
 /** A drift scan under way: one field, one button that takes the time; the curve grows, and a gap is said on return. */
-
 import { useEffect, useRef, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'

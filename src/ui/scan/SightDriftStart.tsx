@@ -1,5 +1,4 @@
 /** A drift scan begun: where to park the dish ahead of the target and when it comes; how the levels will come. */
-
 import { useState } from 'preact/hooks'
 import { feedOf } from '../../core/records/feeds.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'

@@ -1,5 +1,4 @@
 /** A drift scan by taps: the same level rising and falling, or the peak; no figures. */
-
 import { useRef } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'

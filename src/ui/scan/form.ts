@@ -1,5 +1,4 @@
 /** Forms of scans: what is typed becomes a record, and the order in which a cross scan is stepped. Pure. */
-
 import { type Pasted, pastedLevels } from '../../core/import/levels.ts'
 import { checkAt } from '../../core/records/clockchecks.ts'
 import type { Axis, MountRecord, Side, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'

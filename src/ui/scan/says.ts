@@ -1,5 +1,4 @@
 /** What scans say, sentence by sentence: what was read of a log, what the levels say so far, and what is wrong with a fit. */
-
 import type { BadLine, Pasted, TimeKind } from '../../core/import/levels.ts'
 import type { Axis, MountRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'

@@ -1,5 +1,4 @@
 /** A half sighting: stamped, or readings alone, to be completed with the rest. */
-
 import { useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'

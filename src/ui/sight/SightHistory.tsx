@@ -1,7 +1,8 @@
 /** What a sighting said before: each state with what changed. */
 import { useEffect, useState } from 'preact/hooks'
 import type { MountRecord, SightingRecord, StationRecord } from '../../core/records/fieldbook.ts'
-import { recordId, type StoredRecord, sameJson } from '../../core/records/revisions.ts'
+import { recordId } from '../../core/records/kinds.ts'
+import { type StoredRecord, sameJson } from '../../core/records/stored.ts'
 import { fieldBook } from '../../state/book.ts'
 import { countOf } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'

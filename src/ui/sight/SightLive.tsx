@@ -1,5 +1,4 @@
 /** What to dial, live, and the stamp: the time is taken when the finger comes down, and kept before anything is asked. */
-
 import { useRef } from 'preact/hooks'
 import type { Axis, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'

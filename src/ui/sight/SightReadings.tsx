@@ -1,5 +1,4 @@
 /** Readings alone, from the one at the dish: a half that waits for its stamp. */
-
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { HalfSighting } from '../../core/records/halfsightings.ts'

@@ -1,5 +1,4 @@
 /** Halves that wait: complete, join, or throw away. */
-
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
 import { instantMs } from '../../core/records/instant.ts'

@@ -1,8 +1,8 @@
 /** A station looked over: each step with what it says, and the one act that keeps it all. */
 import { useEffect, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { recordId } from '../../core/records/kinds.ts'
 import { locatorFromPlace } from '../../core/records/locator.ts'
-import { recordId } from '../../core/records/revisions.ts'
 import { fieldBook, stationEntry } from '../../state/book.ts'
 import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'

@@ -1,5 +1,4 @@
 /** The dish and its feeds. */
-
 import { beamwidth } from '../../core/dish/optics.ts'
 import { focalRatioFromDepth } from '../../core/dish/paraboloid.ts'
 import { degFromRad } from '../../core/units.ts'

@@ -1,5 +1,4 @@
 /** The mount and its two axes: what kind, what each axis shows, and how far it goes. */
-
 import { angleFromReading } from '../../core/readout/readout.ts'
 import type { Axis, MountKind } from '../../core/records/fieldbook.ts'
 import { READOUT_TYPES, readoutFromRecord } from '../../core/records/readouts.ts'

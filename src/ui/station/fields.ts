@@ -2,7 +2,6 @@
  * The fields of a station's form: what each takes. A field's name is its path in the record, with a row's own key in
  * place of its number: "site.latDeg", "feeds.k1.frequencyMHz", "mount.upper.baseArmMm". Pure.
  */
-
 import { entryOf, isOfKind, knownEntry, PARAMETER_IDS } from '../../core/mount/parameters.ts'
 import type { FeedRecord, MountKind, PriorRecord } from '../../core/records/fieldbook.ts'
 import { RANGES, type Range } from '../../core/records/ranges.ts'

@@ -6,6 +6,7 @@ import { focalRatioFromDepth } from '../../core/dish/paraboloid.ts'
 import type { Fault } from '../../core/records/answer.ts'
 import type { PriorRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { checkFieldBook } from '../../core/records/intake.ts'
+import { isLoose, type Loose } from '../../core/records/loose.ts'
 import { RANGES } from '../../core/records/ranges.ts'
 import { READOUT_TYPES, readoutNumbers } from '../../core/records/readouts.ts'
 import { parseNumber } from '../kit/numberfield.ts'
@@ -73,8 +74,6 @@ const ROW_NUMBERS: Readonly<Record<ListName, readonly string[]>> = {
 const OPTIONAL =
   /^site\.air\.|^dish\.(surfaceRmsMm|feedDiameterMm)$|^mount\.boresightOffsetDeg$|^tolerance\.|\.(beamwidthDeg|systemTemperatureK)$/
 
-type Loose = Record<string, unknown>
-const isLoose = (x: unknown): x is Loose => typeof x === 'object' && x !== null && !Array.isArray(x)
 const at = (record: unknown, path: string): unknown =>
   path.split('.').reduce<unknown>((o, key) => (isLoose(o) ? o[key] : undefined), record)
 

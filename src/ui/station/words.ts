@@ -1,9 +1,8 @@
 /** Words of the form in which a station is made or changed. A hint says what the number is and how one gets it. */
-
 import { splitPriorId } from '../../core/fit/parameters.ts'
 import { knownEntry, labelOf } from '../../core/mount/parameters.ts'
 import type { Axis, MountKind, ParameterId, StationRecord } from '../../core/records/fieldbook.ts'
-import type { RecordKind } from '../../core/records/revisions.ts'
+import type { RecordKind } from '../../core/records/kinds.ts'
 import { radFromDeg } from '../../core/units.ts'
 import { countOf, safeText } from '../kit/format.ts'
 import { axisName } from '../kit/phrases.ts'

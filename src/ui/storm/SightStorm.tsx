@@ -1,5 +1,4 @@
 /** After a storm: peak on the Sun, and read the feed's shadow in the same pose; both are kept, with the check that they make. */
-
 import { useMemo, useState } from 'preact/hooks'
 import { type StormCheckRecord, stormChecksOf } from '../../core/records/checks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'

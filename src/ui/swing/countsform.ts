@@ -2,7 +2,6 @@
  * The form of "Degrees per count": stops with a reading, an angle and the side from which the axis arrived; and the
  * calibration that they give. Pure. Degrees, millimetres, readings as the counters show them.
  */
-
 import {
   type Calibration,
   type CalibrationPair,

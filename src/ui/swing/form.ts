@@ -2,7 +2,6 @@
  * The form of a swing: positions, each with a reading and which way is up in the phone, by clamping; and what comes of it.
  * Up is typed as the tilts of the two edges, or taken by the phone. Pure. Degrees, readings as the counters show them.
  */
-
 import { type Calibration, calibrate } from '../../core/calibration/calibrate.ts'
 import { pairsFromSwing } from '../../core/calibration/swungpairs.ts'
 import { LEAST_REDUCED, type PhoneReading } from '../../core/level/phone.ts'

@@ -1,5 +1,4 @@
 /** The target table: RFC 4180 text, exactly as described, and readings that really point. */
-
 import { describe, expect, it } from 'vitest'
 import { targetRows } from '../../../src/core/export/targets.ts'
 import { targets } from '../../../src/core/questions.ts'

@@ -2,7 +2,6 @@
  * Changes, references and levels: what starts anew, what is shared, what ties two values together. Stations and truths
  * are invented (tests/helpers/simulate.ts).
  */
-
 import { describe, expect, it } from 'vitest'
 import { parametersOf } from '../../../src/core/fit/parameters.ts'
 import { builtFor, sigmaOf, solveStation } from '../../../src/core/fit/solution.ts'

@@ -1,5 +1,4 @@
 /** The next best sighting: what it promises is what it brings; what this station cannot do is not proposed. */
-
 import { describe, expect, it } from 'vitest'
 import { canHearMoon } from '../../../src/core/fit/nextbest.ts'
 import { answerFor, solveStation } from '../../../src/core/fit/solution.ts'

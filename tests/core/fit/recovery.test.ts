@@ -2,7 +2,6 @@
  * Known truths, perfect sightings: the fit must come back to them exactly, from a start that is well off, on every kind
  * of mount. Perfect means readings to the last digit, made by tests/helpers/truemount.ts's own equations.
  */
-
 import { describe, expect, it } from 'vitest'
 import { levenbergMarquardt } from '../../../src/core/fit/map.ts'
 import { builtFor, solveStation } from '../../../src/core/fit/solution.ts'

@@ -1,5 +1,4 @@
 /** An x-y mount whose Y counts backward: by the table of kinds.ts forward is +, but a degrees readout cannot say. */
-
 import { describe, expect, it } from 'vitest'
 import { answerFor, solutionJson } from '../../../src/core/fit/solution.ts'
 import { aim } from '../../../src/core/mount/aim.ts'

@@ -2,7 +2,6 @@
  * The number that matters, computed a second time by brute force: parameters sampled from their covariance, the true beam
  * by tests/helpers/truemount.ts, the Moon's path point by point.
  */
-
 import { describe, expect, it } from 'vitest'
 import { drawnErrors } from '../../../src/core/fit/skydraws.ts'
 import { skyPoints, summary } from '../../../src/core/fit/skyerror.ts'

@@ -2,7 +2,6 @@
  * Each fault that the fit suspects is named first in a book that has it, and nothing is in books without. A handful of seeds
  * each; the rates over 200 of each are in tests/studies/suspects.study.ts.
  */
-
 import { describe, expect, it } from 'vitest'
 import { answerFor, solutionJson, solveStation } from '../../../src/core/fit/solution.ts'
 import { suspectsOf } from '../../../src/core/fit/suspects/compare.ts'

@@ -3,7 +3,6 @@
  * Simulated, so that the right answer is known. That nothing is claimed at 200 clean stations and at 200 with blunders is
  * in montecarlo.test.ts.
  */
-
 import { describe, expect, it } from 'vitest'
 import { solveStation } from '../../../src/core/fit/solution.ts'
 import { suspectsOf } from '../../../src/core/fit/suspects/compare.ts'

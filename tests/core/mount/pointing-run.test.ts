@@ -5,7 +5,6 @@
  * Published d = mount minus true; ours is true = reading + zero and directions of leaning, so zeros and collimation change
  * sign, leanNorth stays, leanEast = -leanWest. The published elevation zero is itself true minus mount: it stays.
  */
-
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { builtAt, sightingMiss } from '../../../src/core/fit/residuals.ts'

@@ -1,19 +1,16 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import type { FieldBook } from '../../../src/core/records/fieldbook.ts'
+import { RECORD_LISTS, recordId } from '../../../src/core/records/kinds.ts'
+import { bookForFile, newsFor, recordsFromBook } from '../../../src/core/records/revisions.ts'
 import {
-  bookForFile,
   bookFromRecords,
   currentRevisions,
   type Draft,
-  newsFor,
   nextPlace,
-  RECORD_LISTS,
-  recordId,
-  recordsFromBook,
   type StoredRecord,
   sameJson,
-} from '../../../src/core/records/revisions.ts'
+} from '../../../src/core/records/stored.ts'
 import { gravelPit } from '../../helpers/stations.ts'
 
 const stored = (draft: Draft, revision = 1): StoredRecord => ({

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { checkFieldBook, readFieldBook } from '../../../src/core/records/intake.ts'
-import { bookFromRecords, recordsFromBook } from '../../../src/core/records/revisions.ts'
+import { recordsFromBook } from '../../../src/core/records/revisions.ts'
 import { type DriftScanRecord, knownScans, wholeDrift } from '../../../src/core/records/scans.ts'
+import { bookFromRecords } from '../../../src/core/records/stored.ts'
 import { type AnyBook, smallBook } from '../../helpers/smallbook.ts'
 
 const drift = (): AnyBook => ({

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { FieldBook } from '../../../src/core/records/fieldbook.ts'
-import { recordsFromBook, type StoredRecord } from '../../../src/core/records/revisions.ts'
+import { recordsFromBook } from '../../../src/core/records/revisions.ts'
+import type { StoredRecord } from '../../../src/core/records/stored.ts'
 import { faultsOfWriting } from '../../../src/core/records/wholestation.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 

@@ -2,7 +2,6 @@
  * The wrong body: the Sun logged as the Moon or the reverse, in one sighting, in several, in all. Each rejected sighting is
  * asked whether it goes with the other body; where most may be wrong, all are turned about first and then asked.
  */
-
 import type { TargetRecord } from '../../records/fieldbook.ts'
 import { targetFromRecord } from '../../records/stationintake.ts'
 import { apparentPlace } from '../../sky/targets.ts'

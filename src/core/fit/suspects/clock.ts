@@ -2,7 +2,6 @@
  * A clock or a longitude that is wrong. Invisible in the sightings, since a turned sky looks like a turned mount: it shows
  * against measured levels and priors, and by whole hours where Sun and Moon then do not go together.
  */
-
 import { quadraticForm } from '../../matrices.ts'
 import { turningPoseAt } from '../../mount/asbuilt.ts'
 import { trueAngle } from '../../mount/readings.ts'

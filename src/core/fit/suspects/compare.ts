@@ -4,7 +4,6 @@
  * cannot tell from it are its rivals. What remains then is looked at again, for a second and independent fault.
  * It accuses; the person decides. Rates of false alarms and of wrong names: tests/studies/suspects.study.ts.
  */
-
 import type { Suspect } from '../../records/solution.ts'
 import { degFromRad } from '../../units.ts'
 import type { Solved } from '../solved.ts'

@@ -2,7 +2,6 @@
  * What every hypothesis starts from: the station's problem and its fit, how badly they go together, and the small changes
  * from which hypotheses are made (another unknown, other slots from an instant on, fewer sightings).
  */
-
 import { square } from '../../matrices.ts'
 import type { Suspect, SuspectKind } from '../../records/solution.ts'
 import type { Station } from '../../records/station.ts'

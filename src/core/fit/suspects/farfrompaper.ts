@@ -2,7 +2,6 @@
  * A scale or arms far from paper, and lost motion beyond what is usual: the same fit with the prior of that unknown let
  * loose. Lost motion where no side of arrival was noted: the side is guessed from the way that the reading went.
  */
-
 import { modelOf } from '../../mount/asbuilt.ts'
 import { AXIS_NAMES } from '../../mount/names.ts'
 import { AXIS_SLOTS } from '../../mount/readings.ts'

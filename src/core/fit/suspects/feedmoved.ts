@@ -2,7 +2,6 @@
  * A feed that moved at some time: from then on its signal peaks lie to one side, and its shadows to the other. Two unknowns,
  * millimetres right and up.
  */
-
 import { SLOT } from '../../mount/slots.ts'
 import { feedOf } from '../../records/feeds.ts'
 import type { Problem } from '../map.ts'

@@ -2,7 +2,6 @@
  * Faults of the whole book: a reading that counts the other way, east and west swapped, both readings swapped. The plain fit
  * then rejects nearly everything or stands in a false place, so each is fitted from scratch; only where the fit is bad.
  */
-
 import { type MountModel, modelOf } from '../../mount/asbuilt.ts'
 import { AXIS_NAMES } from '../../mount/names.ts'
 import type { Readout } from '../../readout/readout.ts'

@@ -2,7 +2,6 @@
  * Two halves that do not fit together: every sighting past a time, or one side of the sky, goes with a mount of its own. Named
  * where no single cause explains it, with both answers. And one sighting marked "always" that expels the rest.
  */
-
 import { AXIS_NAMES } from '../../mount/names.ts'
 import { azElFromEnu } from '../../vectors.ts'
 import type { Problem } from '../map.ts'

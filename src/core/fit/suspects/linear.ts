@@ -5,7 +5,6 @@
  * Unknowns are counted in σ of their priors, residuals in σ of the measurement. An item is a sighting (two rows), a level or
  * a reference (one row; a mast's lean two), in order of time.
  */
-
 import { inversePositive, square } from '../../matrices.ts'
 import { SLOT, SLOTS } from '../../mount/slots.ts'
 import type { Axis } from '../../records/fieldbook.ts'

@@ -2,7 +2,6 @@
  * Marks that contradict one another: a reading at an end stop or a scribed line proves a counter, or shows what it lost.
  * Radians inside; readings as the counter shows them.
  */
-
 import { AXIS_NAMES } from '../../mount/names.ts'
 import { AXIS_SLOTS, trueAngle } from '../../mount/readings.ts'
 import { countsSteps } from '../../readout/readout.ts'

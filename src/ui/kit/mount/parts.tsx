@@ -1,6 +1,6 @@
 /** What the screens of "Level" share: their frame, the way a record is kept, small fields. */
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
-import type { Draft } from '../../../core/records/revisions.ts'
+import type { Draft } from '../../../core/records/stored.ts'
 import { takeTrueMs } from '../../../state/ask.ts'
 import { keepMountRecord, type MountEntry } from '../../../state/mountrecords.ts'
 import { Action, SecondaryButton } from '../buttons.tsx'

@@ -1,5 +1,4 @@
 /** Words of the records of a mount (levels, marks, changes) and of what several of its subjects say: cautions, what a level is called. */
-
 import type { MountRecord } from '../../../core/records/fieldbook.ts'
 import type { LevelWhat } from '../../../core/records/levelkinds.ts'
 import { measured, type Senses, toward } from '../format.ts'

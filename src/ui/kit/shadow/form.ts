@@ -1,5 +1,4 @@
 /** What a tap on the dish's face writes into the fields of a shadow, and how much of the face the picture holds. mm from the vertex. Pure. */
-
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
 import { MM_PER_INCH } from '../../../core/units.ts'
 import type { Spot } from '../dishface-geometry.ts'

@@ -1,5 +1,4 @@
 /** How the target was found: by which method, with which feed, and where the shadow fell. */
-
 import { isScanMethod } from '../../../core/fit/methods.ts'
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
 import { shadowMeaning } from '../../../state/sightings.ts'

@@ -1,5 +1,4 @@
 /** Everything about a sighting that may stay as it is. */
-
 import { isScanMethod } from '../../../core/fit/methods.ts'
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
 import { methodSigmaDeg } from '../../../state/sightings.ts'

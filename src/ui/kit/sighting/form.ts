@@ -3,7 +3,6 @@
  * person did not touch stays to the last digit; nothing is taken as measured that was only suggested.
  * The shadow is typed as seen; seen from in front, left and right are swapped when it is read.
  */
-
 import { isScanMethod } from '../../../core/fit/methods.ts'
 import { checkAt, offsetOf } from '../../../core/records/clockchecks.ts'
 import type {
