@@ -6,9 +6,8 @@ import { DIST } from './build.mjs'
 import { expect, type Page, test, untilOffline } from './rig.ts'
 import { serve } from './server.mjs'
 import { relist } from './variants.mjs'
-import { goTo, press } from './walk.ts'
+import { box, goTo, handedOut, lookAt, press } from './walk.ts'
 
-const box = (page: Page, name: string | RegExp) => page.getByRole('textbox', { name, exact: typeof name === 'string' })
 const pick = (page: Page, name: string | RegExp) => page.getByRole('radio', { name }).check()
 
 async function fill(page: Page, texts: Record<string, string>): Promise<void> {
@@ -92,21 +91,6 @@ const SIMPLE: Wanted = {
 }
 
 /** The text of what is handed out, as the person would select it. */
-async function handedOut(page: Page, what?: RegExp): Promise<string> {
-  await goTo(page, '#book')
-  await goTo(page, '#book/hand-out')
-  if (what) await pick(page, what)
-  const text = box(page, 'The text itself')
-  await page.getByText('The text itself').click()
-  await expect(text).not.toHaveValue('')
-  return text.inputValue()
-}
-async function look(page: Page, text: string): Promise<void> {
-  await goTo(page, '#book')
-  await goTo(page, '#book/bring')
-  await box(page, 'Or paste its text').fill(text)
-  await press(page, 'Look what it holds')
-}
 const bare = (text: string): unknown =>
   JSON.parse(text, (key, value) => (['revision', 'exportedUtc', 'made', 'deletions'].includes(key) ? undefined : value))
 const small = (change: (book: ReturnType<typeof smallBook>) => void = () => {}): string => {
@@ -188,7 +172,7 @@ test('a changed station keeps everything else, unknown fields too, and can be un
     book.stations[0].unheardOf = { a: [1, null] }
     book.stations[0].site.latDeg = 47.12345678901234
   })
-  await look(page, text)
+  await lookAt(page, text)
   await press(page, /^Bring in \d+\srecords$/)
   await press(page, 'To the book')
   await press(page, 'Look at or change this station')
@@ -207,7 +191,7 @@ test('a changed station keeps everything else, unknown fields too, and can be un
 })
 
 test('a feed that sightings need cannot be taken away, and they are named', async ({ page }) => {
-  await look(page, small())
+  await lookAt(page, small())
   await press(page, /^Bring in/)
   await goTo(page, '#book/edit/st-1/feeds')
   await press(page, 'Take feed 1 away')
@@ -232,7 +216,7 @@ for (const [what, name, seen] of NAMES) {
     page.on('dialog', dialog => {
       throw new Error(`a name ran: ${dialog.message()}`)
     })
-    await look(
+    await lookAt(
       page,
       small(book => {
         book.stations[0].name = name
@@ -261,7 +245,7 @@ for (const [what, name, seen] of NAMES) {
 }
 
 test('a station is deleted by its name, leaves a copy, and comes back from it', async ({ page }) => {
-  await look(page, small())
+  await lookAt(page, small())
   await press(page, /^Bring in/)
   const before = bare(await handedOut(page))
   await goTo(page, '#book')
@@ -298,7 +282,7 @@ test('a broken book is refused whole: every fault with its place, nothing stored
     book.stations[0].site.latDeg = 95
     book.stations[0].sightings[0].utc = 'yesterday'
   })
-  await look(page, broken)
+  await lookAt(page, broken)
   await expect(page.getByText('Not a sound field book: 2\u00a0faults. Nothing was brought in.')).toBeVisible()
   await expect(
     page.getByText(/stations\[0\]\.site\.latDeg: latDeg must be a number from -90 to 90, got 95/),
@@ -309,7 +293,7 @@ test('a broken book is refused whole: every fault with its place, nothing stored
     ['{"format": "moonplumb-fieldbook", "version": 2}', /this field book is version 2/],
     ['hello', /./],
   ] as const) {
-    await look(page, text)
+    await lookAt(page, text)
     await expect(page.getByText(/Nothing was brought in/)).toBeVisible()
     await expect(page.locator('.book-list')).toContainText(words)
   }
@@ -354,14 +338,14 @@ test('a file comes in whatever its ending, twice doubles nothing, and undo takes
 })
 
 test('what differs in both places is shown side by side, and the choice is the person’s', async ({ page }) => {
-  await look(page, small())
+  await lookAt(page, small())
   await press(page, /^Bring in/)
   const other = small(book => {
     book.stations[0].name = 'Quarry edge'
     book.stations[0].sightings[0].lower = 99
     book.stations[0].sightings[1].note = 'theirs'
   })
-  await look(page, other)
+  await lookAt(page, other)
   await expect(inputsOf(page, 'Changed differently in both places')).toHaveText('3')
   await expect(page.getByText(/3\schoices still open/)).toBeVisible()
   const station = page.getByRole('group', { name: /^Station .*: name$/ })
@@ -410,7 +394,7 @@ test('the book is saved as .txt, counts as a backup once it is confirmed, and ma
   const empty = await browser.newContext()
   const other = await empty.newPage()
   await other.goto(baseURL!)
-  await look(other, text)
+  await lookAt(other, text)
   await press(other, /^Bring in 1\srecord$/)
   expect(bare(await handedOut(other))).toEqual(bare(text))
   await empty.close()
@@ -430,7 +414,7 @@ test('the share sheet gets a .txt file inside the tap, and a refusal leaves othe
     })
   })
   await page.reload()
-  await look(page, small())
+  await lookAt(page, small())
   await press(page, /^Bring in/)
   await goTo(page, '#book/hand-out')
   await press(page, 'Share')
@@ -443,7 +427,7 @@ test('the share sheet gets a .txt file inside the tap, and a refusal leaves othe
 })
 
 test('the target table is a CSV of as many rows as asked for', async ({ page }) => {
-  await look(page, small())
+  await lookAt(page, small())
   await press(page, /^Bring in/)
   await goTo(page, '#book/hand-out')
   await pick(page, /^The target table/)

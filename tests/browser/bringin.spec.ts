@@ -2,25 +2,10 @@
 import { writeFileSync } from 'node:fs'
 import { smallBook } from '../helpers/smallbook.ts'
 import { expect, type Page, test } from './rig.ts'
-import { goTo, press } from './walk.ts'
+import { box, goTo, handedOut, lookAt, press } from './walk.ts'
 
-const box = (page: Page, name: string) => page.getByRole('textbox', { name, exact: true })
 const row = (page: Page, label: string) => page.locator('.row').filter({ hasText: label }).locator('dd').first()
 
-async function look(page: Page, text: string): Promise<void> {
-  await goTo(page, '#book')
-  await goTo(page, '#book/bring')
-  await box(page, 'Or paste its text').fill(text)
-  await press(page, 'Look what it holds')
-}
-async function exported(page: Page): Promise<string> {
-  await goTo(page, '#book')
-  await goTo(page, '#book/hand-out')
-  await page.getByText('The text itself').click()
-  const text = box(page, 'The text itself')
-  await expect(text).not.toHaveValue('')
-  return text.inputValue()
-}
 /** A field of the station typed again, by its own form. */
 async function change(page: Page, step: string, field: string, value: string): Promise<void> {
   await goTo(page, '#book')
@@ -30,7 +15,7 @@ async function change(page: Page, step: string, field: string, value: string): P
   await press(page, 'Keep the station')
   await expect(page.getByRole('heading', { name: 'Book' })).toBeVisible()
 }
-const station = async (page: Page) => JSON.parse(await exported(page)).stations[0]
+const station = async (page: Page) => JSON.parse(await handedOut(page)).stations[0]
 
 test('two phones that changed one station are asked field by field, once, and end with the same book', async ({
   page,
@@ -42,9 +27,9 @@ test('two phones that changed one station are asked field by field, once, and en
   const other = await second.newPage()
   await page.goto('./')
   await other.goto(baseURL!)
-  await look(page, JSON.stringify(smallBook()))
+  await lookAt(page, JSON.stringify(smallBook()))
   await press(page, /^Bring in/)
-  await look(other, await exported(page))
+  await lookAt(other, await handedOut(page))
   await press(other, /^Bring in/)
 
   // The height on both, the diameter on one; the other has written twice, so its number is the higher one.
@@ -53,7 +38,7 @@ test('two phones that changed one station are asked field by field, once, and en
   await change(other, 'place', 'Height', '650')
   await change(other, 'dish', 'Diameter', '3.1')
 
-  await look(page, await exported(other))
+  await lookAt(page, await handedOut(other))
   await expect(row(page, 'Changed differently in both places')).toHaveText('1')
   const asked = page.getByRole('group', { name: /^Station .*: site, height$/ })
   await expect(asked.getByText('700')).toBeVisible()
@@ -66,14 +51,14 @@ test('two phones that changed one station are asked field by field, once, and en
   expect(await station(page)).toMatchObject({ site: { heightM: 700 }, dish: { diameterM: 3.1 } })
 
   // Not asked again, here or there.
-  await look(page, await exported(other))
+  await lookAt(page, await handedOut(other))
   await expect(page.getByText('Everything in it is here already.')).toBeVisible()
-  await look(other, await exported(page))
+  await lookAt(other, await handedOut(page))
   await expect(row(other, 'Newer than here')).toHaveText('1')
   await press(other, /^Bring in 1\srecord$/)
   await expect(other.getByText(/1\srecord brought in/)).toBeVisible()
   expect(await station(other)).toEqual(await station(page))
-  await look(page, await exported(other))
+  await lookAt(page, await handedOut(other))
   await expect(page.getByText('Everything in it is here already.')).toBeVisible()
   await second.close()
 })

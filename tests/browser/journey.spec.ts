@@ -10,7 +10,7 @@ import { chromium } from '@playwright/test'
 import { batch, difference, sixSightings } from '../helpers/paperjourney.ts'
 import { CHROMIUM_ARGS } from './chromium.mjs'
 import { expect, type Page, test, untilOffline } from './rig.ts'
-import { goTo, press } from './walk.ts'
+import { goTo, handedOut, press } from './walk.ts'
 
 test.slow()
 test.use({ serviceWorkers: 'allow' })
@@ -56,16 +56,6 @@ async function typeSighting(page: Page, s: { utc: string; lower: string; upper: 
   await box(page, 'elevation, degrees').fill(s.upper)
   await press(page, 'Keep this sighting')
   await expect(page.getByRole('button', { name: /^Undo: sighting of the Sun/ })).toBeVisible()
-}
-
-async function handedOut(page: Page, what: RegExp): Promise<string> {
-  await goTo(page, 'now')
-  await goTo(page, 'book/hand-out')
-  await page.getByRole('radio', { name: what }).check()
-  await page.getByText('The text itself').click()
-  const text = page.getByRole('textbox', { name: 'The text itself' })
-  await expect(text).not.toHaveValue('')
-  return text.inputValue()
 }
 
 test('with no network from an empty phone to a solution that the desk reproduces', async ({

@@ -1,9 +1,8 @@
 /** What happens round the store: no database, two tabs, reloads, backups; on the screens of a person who meets it. */
 import { smallBook } from '../helpers/smallbook.ts'
 import { expect, type Page, test } from './rig.ts'
-import { goTo } from './walk.ts'
+import { box, goTo, handedOut } from './walk.ts'
 
-const box = (page: Page, name: string | RegExp) => page.getByRole('textbox', { name, exact: typeof name === 'string' })
 const press = (page: Page, name: string | RegExp) =>
   page
     .getByRole('button', { name, exact: typeof name === 'string' })
@@ -17,13 +16,7 @@ async function bring(page: Page): Promise<void> {
   await press(page, /^Bring in \d/)
   await expect(page.getByText(/records brought in/)).toBeVisible()
 }
-async function exported(page: Page): Promise<ReturnType<typeof smallBook>> {
-  await goTo(page, '#book')
-  await goTo(page, '#book/hand-out')
-  await page.getByText('The text itself').click()
-  await expect(box(page, 'The text itself')).not.toHaveValue('')
-  return JSON.parse(await box(page, 'The text itself').inputValue())
-}
+const exported = async (page: Page): Promise<ReturnType<typeof smallBook>> => JSON.parse(await handedOut(page))
 
 test('with neither database nor second copy the app works, says on every screen that nothing is kept, and exports', async ({
   page,

@@ -1,4 +1,5 @@
 /** What every walk does: the demo button with a book of the walk's own behind it, press, write, go to a screen. */
+import type { Locator } from '@playwright/test'
 import { expect, type Page } from './rig.ts'
 
 export interface Opening {
@@ -37,5 +38,27 @@ export async function openScreen(page: Page, place: string, title: string): Prom
 export const press = (page: Page, name: string | RegExp): Promise<void> =>
   page.getByRole('button', { name, exact: typeof name === 'string' }).click()
 
-export const write = (page: Page, name: string, text: string): Promise<void> =>
-  page.getByRole('textbox', { name, exact: true }).fill(text)
+/** A field of text by its name. */
+export const box = (page: Page, name: string | RegExp): Locator =>
+  page.getByRole('textbox', { name, exact: typeof name === 'string' })
+
+export const write = (page: Page, name: string, text: string): Promise<void> => box(page, name).fill(text)
+
+/** To the import, and to what a pasted text would do. */
+export async function lookAt(page: Page, text: string): Promise<void> {
+  await goTo(page, '#book')
+  await goTo(page, '#book/bring')
+  await write(page, 'Or paste its text', text)
+  await press(page, 'Look what it holds')
+}
+
+/** The text that would go out. @param what  the choice of what goes; the field book unless another is named */
+export async function handedOut(page: Page, what?: RegExp): Promise<string> {
+  await goTo(page, '#book')
+  await goTo(page, '#book/hand-out')
+  if (what) await page.getByRole('radio', { name: what }).check()
+  await page.getByText('The text itself').click()
+  const text = box(page, 'The text itself')
+  await expect(text).not.toHaveValue('')
+  return text.inputValue()
+}
