@@ -1,6 +1,8 @@
 /**
  * A small legal field book that uses nearly every field, invented. A fresh copy each time: tests break it.
  */
+import { gravelPit } from './stations.ts'
+
 // biome-ignore lint/suspicious/noExplicitAny: tests put anything into it
 export type AnyBook = any
 
@@ -223,17 +225,12 @@ export const smallBook = (): AnyBook => ({
   ],
 })
 
-/** An empty station on an el-over-az mount, degrees on both axes. */
-export const bareStation = (id: string): AnyBook => ({
-  id,
-  name: `Station ${id}`,
-  site: { latDeg: -33, lonDeg: 151, heightM: 10 },
-  dish: { diameterM: 2, focalRatio: 0.4 },
-  feeds: [{ id: 'a', name: 'feed', frequencyMHz: 5760 }],
-  mount: {
-    kind: 'el-over-az',
-    lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 360 },
-    upper: { readout: { type: 'degrees' }, minReading: 0, maxReading: 90 },
-  },
-  sightings: [],
-})
+/** An empty station far south, with a small dish for 5760 MHz. */
+export const bareStation = (id: string): AnyBook =>
+  gravelPit({
+    id,
+    name: `Station ${id}`,
+    site: { latDeg: -33, lonDeg: 151, heightM: 10 },
+    dish: { diameterM: 2, focalRatio: 0.4 },
+    feeds: [{ id: 'a', name: 'feed', frequencyMHz: 5760 }],
+  })
