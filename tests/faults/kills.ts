@@ -114,19 +114,27 @@ export async function killsWhileWriting(
         reached = resolve
       })
       let open = 0
+      let begin: () => void = () => {}
+      const nextBegun = () =>
+        new Promise<void>(resolve => {
+          begin = resolve
+        })
       const size = 50 + Math.floor(random() * 3_000)
       hear = said => {
-        if ('transacted' in said) open += said.transacted === 'begun' ? 1 : -1
-        else {
+        if ('transacted' in said) {
+          open += said.transacted === 'begun' ? 1 : -1
+          if (open > 0) begin()
+        } else {
           acked.add(said.acked)
           figures.acknowledged++
           if (++heard >= enough) reached()
         }
       }
       await victim.write(`r${round}`, size, hear)
-      // Every other time at once when an acknowledgement comes in, else at any moment.
+      // In turn: at once when an acknowledgement comes in, when a transaction begins, and at any moment.
       if (round % 2 === 0) await soon
       else await new Promise(resolve => setTimeout(resolve, afterMs))
+      if (round % 4 === 1) await nextBegun()
       const isOpen = open > 0
       await victim.kill()
       figures.kills++
