@@ -24,6 +24,6 @@ describe('every screen', { timeout: 300_000 }, () => {
     const book = writtenBook()
     book.stations[0].levels[2].raw = { around: 5 }
     const { wrong } = await everyScreen(book)
-    expect(wrong.map(w => w.address)).toContain('level/see/level/le-3')
+    expect(wrong.map(w => w.address)).toContain('mount/see/level/le-3')
   })
 })

@@ -34,7 +34,7 @@ export function App({ onDrawn }: { onDrawn?: () => void }) {
   const [place = 'now', ...rest] = route.value
   if (isPlaceId(place)) void loadPlace(place) // while the book is being opened
   // Where something is measured or written down no new version may come in between.
-  const isMeasuring = place === 'sight' || (place === 'level' && rest.length > 0)
+  const isMeasuring = place === 'sight' || (place === 'mount' && rest.length > 0)
   useEffect(() => {
     measuring.value = isMeasuring
   }, [isMeasuring])

@@ -71,7 +71,7 @@ async function interaction(page: Page, act: () => Promise<void>): Promise<number
 async function interactions(page: Page): Promise<Record<string, ReturnType<typeof summary>>> {
   const place = (word: string) => () => page.getByRole('navigation').getByRole('link', { name: word }).tap()
   const acts: [what: string, from: string, act: () => Promise<void>][] = [
-    ...['Now', 'Level', 'Sight', 'Correct', 'Book'].map(
+    ...['Now', 'Mount', 'Sight', 'Correct', 'Book'].map(
       word => [`go to ${word}`, word === 'Now' ? 'book' : 'now', place(word)] as [string, string, () => Promise<void>],
     ),
     ['open the list of sightings', 'sight', () => page.getByRole('button', { name: 'All sightings' }).tap()],
@@ -115,7 +115,7 @@ async function tickMs(page: Page): Promise<{ scriptMs: number; wholeMs: number }
 /** Everything that fires in half a minute on each live screen after it is hidden. */
 async function firesWhileHidden(page: Page): Promise<string[]> {
   const all: string[] = []
-  for (const address of ['now', 'sight', 'correct', 'level/live']) {
+  for (const address of ['now', 'sight', 'correct', 'mount/live']) {
     await page.evaluate(a => (location.hash = a), address)
     await page.waitForTimeout(4000)
     await page.evaluate(() => {

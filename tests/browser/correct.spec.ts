@@ -37,7 +37,7 @@ test('says in a sentence what is lost, what to turn and which way, and what is n
     'Jack of swing',
   )
   await page.getByRole('button', { name: 'Note what I turned' }).click()
-  await expect(page).toHaveURL(/#level\/change\/lower-axis$/)
+  await expect(page).toHaveURL(/#mount\/change\/lower-axis$/)
 })
 
 test('an outlier is used always, the solution follows, and it is let go again', async ({ page }) => {

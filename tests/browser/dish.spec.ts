@@ -17,7 +17,7 @@ function rim(hour: number): string {
 test('a tape says where the feed sits, for the side one stands on; half typed over a reload, applied to the station, undone', async ({
   page,
 }) => {
-  await demo(page, '#level/more')
+  await demo(page, '#mount/more')
   await page.getByRole('button', { name: /^Measure the dish/ }).click()
   await expect(page.getByText(/puts about 7\.1\skW of sunlight/)).toBeVisible()
   await page.getByRole('button', { name: /^Diameter and depth/ }).click()

@@ -1,11 +1,11 @@
-/** The place "Level" on the demo station: marks, changes, levels by hand. The page's clock stands after the demo's last record. */
+/** the place "Mount" on the demo station: marks, changes, levels by hand. The page's clock stands after the demo's last record. */
 import { expect, type Page, test } from './rig.ts'
 import { openDemo } from './walk.ts'
 
-/** The demo station, at the place "Level". */
+/** The demo station, at the place "Mount". */
 async function demoLevel(page: Page): Promise<void> {
   await openDemo(page, { time: '2026-11-25T12:00:00Z', clock: 'fixed' })
-  await page.getByRole('link', { name: 'Level' }).click()
+  await page.getByRole('link', { name: 'Mount' }).click()
   await expect(page.getByRole('heading', { name: 'So far, newest first' })).toBeVisible()
 }
 const action = (page: Page, name: string) => page.getByRole('button', { name, exact: true })
@@ -51,7 +51,7 @@ test('a base that was turned about 2° leaves zeros, dish and feed, and its head
 }) => {
   await demoLevel(page)
   await page.evaluate(() => {
-    location.hash = '#level/change/lower-axis/2026-11-20T10:00:00Z'
+    location.hash = '#mount/change/lower-axis/2026-11-20T10:00:00Z'
   })
   await expect(page.getByText('Starts anew: heading and level.')).toBeVisible()
   await expect(

@@ -135,7 +135,7 @@ test('tells a feed that is off where to go; the move is noted, and the advice is
   await press(page, 'I moved it: note by how much')
   await press(page, /^As advised: \d+.mm to the left/)
   await press(page, 'Keep this change')
-  await expect(page).toHaveURL(/#level\/see\/change\//)
+  await expect(page).toHaveURL(/#mount\/see\/change\//)
   // Nothing was sighted since: not done, and no new number to chase.
   await openScreen(page, 'correct/feed', 'Shadow against signal')
   await expect(page.getByText('Moved, and not checked yet: leave the feed alone.')).toBeVisible()
@@ -178,7 +178,7 @@ test('after a storm a shadow that moved at the peak means the feed; the change i
   await expect(page.getByText('Transmitter off and made safe before hands go near the feed.')).toBeVisible()
   await expectAccessible(page)
   await press(page, 'Note the change')
-  await expect(page).toHaveURL(/#level\/change\/feed%253Aa\/2026-11-25T10/)
+  await expect(page).toHaveURL(/#mount\/change\/feed%253Aa\/2026-11-25T10/)
   await page.goBack()
   await press(page, 'Undo: check after a storm')
   await expect(page.getByRole('heading', { level: 1, name: 'After a storm' })).toBeVisible()

@@ -59,7 +59,7 @@ const big = (page: Page) => page.locator('.big-value').first()
 
 test('takes a reading by itself once still, upright and on both sides too, and in silence', async ({ page }) => {
   await hands(page)
-  await demoAt(page, 'level/live')
+  await demoAt(page, 'mount/live')
   await expect(
     page.getByText('Waiting for the sensors…').or(page.getByText(/no tilt sensor|No sensor has/)),
   ).toBeVisible()
@@ -95,7 +95,7 @@ test('a reversal with a wrong turn is refused by name, the right one finds the e
   page,
 }) => {
   await hands(page)
-  await demoAt(page, 'level/reversal/long')
+  await demoAt(page, 'mount/reversal/long')
   await tilt(page, 12.4, 1)
   await expect(page.getByRole('heading', { name: 'Second position' })).toBeVisible()
   await expect(page.getByText('Turn it, then let go')).toBeVisible()
@@ -115,7 +115,7 @@ test('a reversal with a wrong turn is refused by name, the right one finds the e
   )
   // A level by the same edge.
   await page.evaluate(() => {
-    location.hash = 'level/measure/lower-axis-elevation'
+    location.hash = 'mount/measure/lower-axis-elevation'
   })
   await press(page, 'Measure with the phone')
   await tilt(page, 1.4, 1)
@@ -133,7 +133,7 @@ test('a mast by the phone: side after side, its lean and where to shim, and what
   page,
 }) => {
   await hands(page)
-  await demoAt(page, 'level/measure/mast-lean')
+  await demoAt(page, 'mount/measure/mast-lean')
   await expect(page.getByText(/This mount does not turn about its mast/)).toBeVisible()
   await page.getByRole('button', { name: 'Measure with the phone' }).first().click()
   // 1° toward 225°, shown 0.5° too much by the screen's own axis: its back points up by 0.5 + cos(h - 225°).
@@ -178,7 +178,7 @@ test('permission is asked in one tap for both kinds; denied says what to do, gra
     for (const name of ['deviceorientation', 'devicemotion'])
       addEventListener(name, event => event.isTrusted && event.stopImmediatePropagation(), true)
   })
-  await demoAt(page, 'level/live')
+  await demoAt(page, 'mount/live')
   await expect(page.getByText(/asks you first whether this page may use/)).toBeVisible()
   await press(page, 'Start the sensors')
   await expect(page.getByText(/Allow motion sensors in the browser’s settings for this page/)).toBeVisible()
@@ -200,7 +200,7 @@ test('a machine without sensors says so and leaves typing; a hidden page comes b
   page,
 }) => {
   await hands(page)
-  await demoAt(page, 'level/live')
+  await demoAt(page, 'mount/live')
   // Chromium's one empty event, if it has no sensor; made here in any case.
   await tilt(page, null, null)
   await expect(page.getByText(/has no tilt sensor. Type what an inclinometer shows/)).toBeVisible()
@@ -234,7 +234,7 @@ test('acceleration alone does, once the phone has been laid on its back, whichev
       window.pushing = setInterval(send, 50)
     }
   })
-  await demoAt(page, 'level/live')
+  await demoAt(page, 'mount/live')
   await page.evaluate(() => window.push(0, -6.9, -6.9))
   await expect(page.getByText(/not yet which way it counts/)).toBeVisible()
   await press(page, 'It lies on its back')
@@ -251,7 +251,7 @@ test('the whole pipeline of the browser: its own emulated sensor turns up as the
   context,
 }) => {
   const session = await context.newCDPSession(page)
-  await demoAt(page, 'level/live')
+  await demoAt(page, 'mount/live')
   await session.send('DeviceOrientation.setDeviceOrientationOverride', { alpha: 0, beta: 21.34, gamma: 3 })
   await expect(big(page)).toHaveText('21.3°')
   await session.send('DeviceOrientation.setDeviceOrientationOverride', { alpha: 0, beta: -90, gamma: 3 })

@@ -29,7 +29,7 @@ test('with neither database nor second copy the app works, says on every screen 
   await expect(page.getByText('Nothing is kept')).toBeVisible()
   await press(page, 'Show me the book')
   await bring(page)
-  for (const place of ['#now', '#level', '#sight', '#correct', '#book', '#book/settings', '#level/clock']) {
+  for (const place of ['#now', '#mount', '#sight', '#correct', '#book', '#book/settings', '#mount/clock']) {
     await goTo(page, place)
     await expect(page.getByText('Nothing is kept').first(), place).toBeVisible()
   }
@@ -59,7 +59,7 @@ test('without a database the second copy carries the work over a reload, and the
   await press(page, 'Try again')
   await expect(page.getByText('Tried once: it does not open yet.')).toBeVisible()
   await press(page, 'Show me the book')
-  await goTo(page, '#level/measure/dish-elevation')
+  await goTo(page, '#mount/measure/dish-elevation')
   await expect(page.getByText('Shown from the second copy', { exact: true })).toBeVisible()
   await box(page, /stands at/)
     .first()
@@ -90,7 +90,7 @@ test('a newer version in another tab is said at once, and what was typed is ther
   watch.expected.push(/favicon/) // of the bare picture that the other tab shows
   await page.goto('./')
   await bring(page)
-  await goTo(page, '#level/clock')
+  await goTo(page, '#mount/clock')
   await page
     .getByRole('radio', { name: /type|other/i })
     .last()
@@ -123,8 +123,8 @@ test('a form saved over what another tab wrote meanwhile asks which stands', asy
   await bring(page)
   const level = smallBook().stations[0].levels.find((l: { what: string }) => l.what === 'dish-elevation')!
   const edit = async (tab: Page, note: string) => {
-    await goTo(tab, '#level')
-    await goTo(tab, `#level/edit/level/${level.id}`)
+    await goTo(tab, '#mount')
+    await goTo(tab, `#mount/edit/level/${level.id}`)
     await box(tab, 'Note').fill(note)
   }
   await edit(page, 'mine')
@@ -151,11 +151,11 @@ test('a form saved over what another tab wrote meanwhile asks which stands', asy
 test('the forms of Level, the clock and the import outlive a reload', async ({ page }) => {
   await page.goto('./')
   await bring(page)
-  await goTo(page, '#level/mark')
+  await goTo(page, '#mount/mark')
   await box(page, / reads$/).fill('17')
-  await goTo(page, '#level/change')
+  await goTo(page, '#mount/change')
   await box(page, 'Note').fill('re-shimmed')
-  await goTo(page, '#level/measure/dish-elevation')
+  await goTo(page, '#mount/measure/dish-elevation')
   await box(page, /stands at/)
     .first()
     .fill('31.5')
@@ -163,14 +163,14 @@ test('the forms of Level, the clock and the import outlive a reload', async ({ p
   await box(page, 'Or paste its text').fill('{"format":')
   await page.reload()
   await expect(box(page, 'Or paste its text')).toHaveValue('{"format":')
-  await goTo(page, '#level/mark')
+  await goTo(page, '#mount/mark')
   await expect(box(page, / reads$/)).toHaveValue('17')
-  await goTo(page, '#level/change')
+  await goTo(page, '#mount/change')
   await expect(box(page, 'Note')).toHaveValue('re-shimmed')
-  await goTo(page, '#level/measure/dish-elevation')
+  await goTo(page, '#mount/measure/dish-elevation')
   await expect(box(page, /stands at/).first()).toHaveValue('31.5')
   await press(page, 'Discard what I typed')
-  await goTo(page, '#level/measure/dish-elevation')
+  await goTo(page, '#mount/measure/dish-elevation')
   await expect(box(page, /stands at/).first()).toHaveValue('')
 })
 

@@ -46,7 +46,7 @@ async function at(page: Page, hash: string, clock: 'fixed' | 'runs' = 'fixed'): 
 test('swings the tilt axis by values typed, twice fastened, outlives a reload and keeps the level', async ({
   page,
 }) => {
-  await at(page, '#level/more')
+  await at(page, '#mount/more')
   await page.getByRole('button', { name: /^Swing an axis/ }).click()
   await page.getByRole('radio', { name: /Typed by hand/ }).check()
   const position = async (tilt: number, top: number, right: string) => {
@@ -87,7 +87,7 @@ test('swings the tilt axis by values typed, twice fastened, outlives a reload an
 test('calibrates a jack: rows, a curve in words, into the station, undone, put in again and there after a reload', async ({
   page,
 }) => {
-  await at(page, '#level/counts')
+  await at(page, '#mount/counts')
   await press(page, 'One more stop')
   // The rod arm is 8 mm too short in the station: angles of a jack with 418 mm.
   const stops = [
@@ -120,7 +120,7 @@ test('calibrates a jack: rows, a curve in words, into the station, undone, put i
 })
 
 test('compares the clock by taps, counts it backward and onward', async ({ page }) => {
-  await at(page, '#level/clock', 'runs')
+  await at(page, '#mount/clock', 'runs')
   await expect(page.getByText('Not compared yet.')).toBeVisible()
   await expect(page.getByText(/a minute wrong would cost 0\.25° on the sky, 0\.05\sof the beam/)).toBeVisible()
   const tapAt = async (ms: number) => {
@@ -149,7 +149,7 @@ test('compares the clock by taps, counts it backward and onward', async ({ page 
 })
 
 test('tells the Sun’s line now, and counts down to true north', async ({ page }) => {
-  await at(page, '#level/sunline')
+  await at(page, '#mount/sunline')
   await expect(page.getByText(/Never look at the Sun/)).toBeVisible()
   await expect(page.getByText('12.6°', { exact: true })).toBeVisible()
   await expect(page.getByText(/^23\sh 10\smin$/)).toBeVisible()
@@ -165,7 +165,7 @@ test('tells the Sun’s line now, and counts down to true north', async ({ page 
 })
 
 test('corrects a compass for declination and puts a rough heading in, with undo', async ({ page }) => {
-  await at(page, '#level/heading')
+  await at(page, '#mount/heading')
   await write(page, 'The compass shows', '180')
   // WMM2025 at 47.1° N 9.3° E, end of 2026: about 3.6° east (checked against its official values in the unit tests).
   await expect(page.getByText(/^Declination here: 3\.\d° east\.$/)).toBeVisible()

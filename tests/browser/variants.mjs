@@ -37,7 +37,7 @@ export function relist(dir, rename = url => url) {
 export function variant(from, to, tag, { broken = false } = {}) {
   cpSync(from, to, { recursive: true })
   const assets = join(to, 'assets')
-  // "LevelPlace-VXn3w8Bz.js" → "LevelPlace-v2n3w8Bz.js"
+  // "MountPlace-VXn3w8Bz.js" → "MountPlace-v2n3w8Bz.js"
   const renamed = new Map(
     readdirSync(assets)
       .filter(name => name.endsWith('.js'))

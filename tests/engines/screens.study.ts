@@ -11,7 +11,7 @@ import { keepLastScreen, pictureFolder, pictureOf, SCREENS } from './pictures.ts
 import { serveApp, untilOffline } from './site.ts'
 import { assertNoComplaint } from './walk.ts'
 
-const AT_NIGHT = ['now', 'sight', 'correct/sky', 'level/live']
+const AT_NIGHT = ['now', 'sight', 'correct/sky', 'mount/live']
 
 async function screens(engine: Engine) {
   const app = await serveApp()

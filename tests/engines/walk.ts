@@ -70,7 +70,7 @@ async function lift(browser: Browser): Promise<void> {
 
 /** The mast's lean by the phone held to its side, three headings; 1° toward 225°, shown 0.5° too much. */
 export async function levelTheMast(browser: Browser): Promise<void> {
-  await goTo(browser, 'level/measure/mast-lean')
+  await goTo(browser, 'mount/measure/mast-lean')
   await tilt(browser, 0)
   await press(browser, 'Measure with the phone')
   for (const [n, back] of [

@@ -303,7 +303,7 @@ async function tryOne(damage: Damage, victim: Victim, url: string, ids: Readonly
       await press(page, 'Show me the book')
       const again = await bring(page)
       assert.equal(count(again), ids.size, 'works in memory and exports')
-      for (const place of ['#now', '#level', '#sight', '#correct', '#book']) {
+      for (const place of ['#now', '#mount', '#sight', '#correct', '#book']) {
         await goTo(page, place)
         await page.getByText('Nothing is kept').first().waitFor()
       }

@@ -35,7 +35,7 @@ const parts = () =>
     import('../../src/state/book.ts'),
     import('../../src/ui/now/NowPlace.tsx'),
     import('../../src/ui/places/SightPlace.tsx'),
-    import('../../src/ui/places/LevelPlace.tsx'),
+    import('../../src/ui/places/MountPlace.tsx'),
     import('../../src/ui/places/CorrectPlace.tsx'),
     import('../../src/ui/places/BookPlace.tsx'),
     import('../../src/ui/station/fields.ts'),
@@ -76,7 +76,7 @@ function addresses(station: FieldBook['stations'][number], steps: readonly strin
       ...each(station.checks, 'storm', 'see'),
       ...each(station.checks, 'storm', 'more'),
     ],
-    level: [
+    mount: [
       ...[[], ['measure'], ['mark'], ['mark', 'start'], ['change'], ['live'], ['instruments'], ['instruments', 'new']],
       ...[
         ['reversal'],
@@ -133,7 +133,7 @@ export async function everyScreen(
   book: FieldBook,
 ): Promise<{ screens: number; wrong: Wrong[]; said: (address: string) => string }> {
   loaded ??= await parts()
-  const [{ fieldBook }, now, sight, level, correct, own, fields, kinds, ...state] = loaded
+  const [{ fieldBook }, now, sight, mount, correct, own, fields, kinds, ...state] = loaded
   if (fieldBook.status.value.kind === 'loading') await fieldBook.load()
   for (const station of fieldBook.stations.value) await fieldBook.deleteStation(station.id, null)
   const brought = await fieldBook.importBook(book)
@@ -152,7 +152,7 @@ export async function everyScreen(
   const views: Record<string, ComponentType<{ parts: readonly string[] }>> = {
     now: now.NowPlace,
     sight: sight.SightPlace,
-    level: level.LevelPlace,
+    mount: mount.MountPlace,
     correct: correct.CorrectPlace,
     book: own.BookPlace,
   }

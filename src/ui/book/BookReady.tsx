@@ -46,7 +46,7 @@ export function BookReady() {
             )}
             <SecondaryButton onPress={() => go('book', 'sensors')}>{READY.toLevel}</SecondaryButton>
             {lines.some(line => line.id === 'clock' && line.state !== 'good') && (
-              <SecondaryButton onPress={() => go('level', 'clock')}>{READY.toClock}</SecondaryButton>
+              <SecondaryButton onPress={() => go('mount', 'clock')}>{READY.toClock}</SecondaryButton>
             )}
           </ButtonRow>
           <p role="status">{said}</p>

@@ -25,7 +25,7 @@ export function MarkSee({ station, mark }: { station: StationRecord; mark: Refer
       // A mark that differs asks for a change; everything else leads back.
       action={
         verdict.differs && (
-          <Action onPress={() => go('level', 'change', `${axis}-zero`, utc)}>{CHANGE.noteChange}</Action>
+          <Action onPress={() => go('mount', 'change', `${axis}-zero`, utc)}>{CHANGE.noteChange}</Action>
         )
       }
     >

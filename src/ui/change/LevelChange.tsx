@@ -117,7 +117,7 @@ function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; sta
           word={CHANGE.keepChange}
           notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
           onKeep={() => made.kind === 'ready' && void keep({ kind: 'change', record: made.record })}
-          otherwise={() => go('level')}
+          otherwise={() => go('mount')}
         />
       }
     >

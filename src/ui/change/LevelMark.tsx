@@ -79,7 +79,7 @@ function MarkScreen(p: {
           )}
           <KeepAction
             keeping={keeping}
-            otherwise={() => go('level')}
+            otherwise={() => go('mount')}
             word={MARK.keepMark}
             notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
             onKeep={() => made.kind === 'ready' && void keep({ kind: 'reference', record: made.record })}

@@ -28,7 +28,7 @@ export function ByLevelsPart({ station, told }: { station: StationRecord; told: 
           <Text>{BY_LEVELS.more}</Text>
           <ButtonRow>
             {told.missing.map(what => (
-              <SecondaryButton key={what} onPress={() => go('level', 'measure', what)}>
+              <SecondaryButton key={what} onPress={() => go('mount', 'measure', what)}>
                 {levelName(station.mount, what)}
               </SecondaryButton>
             ))}

@@ -52,7 +52,7 @@ function TheAction({ solution, found }: { solution: Solution; found: readonly Fo
       turns.flatMap(f => (f.advice.kind === 'move' ? changeOf(f.advice, f.key.split(' ')[1] || undefined) : [])),
     )
     return (
-      <Action onPress={() => go('level', 'change', ...(what.size > 0 ? [partFromNames([...what])] : []))}>
+      <Action onPress={() => go('mount', 'change', ...(what.size > 0 ? [partFromNames([...what])] : []))}>
         {CORRECT.turned}
       </Action>
     )

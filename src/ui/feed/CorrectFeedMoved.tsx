@@ -63,7 +63,7 @@ function Moved({ station, id, name }: { station: StationRecord; id: string; name
     const record = { id: own, utc: read.utc, ...change, note }
     void keep(
       () => keepMountRecord(station, { kind: 'change', record }),
-      () => go('level', 'see', 'change', own),
+      () => go('mount', 'see', 'change', own),
     )
   }
   return (

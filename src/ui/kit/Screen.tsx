@@ -19,7 +19,7 @@ export interface Place {
 /** The five places in our own words: how it stands, gravity, the sky, what to turn, what is kept. */
 export const PLACES: readonly Place[] = [
   { id: 'now', word: 'Now', href: '#now' },
-  { id: 'level', word: 'Level', href: '#level' },
+  { id: 'mount', word: 'Mount', href: '#mount' },
   { id: 'sight', word: 'Sight', href: '#sight' },
   { id: 'correct', word: 'Correct', href: '#correct' },
   { id: 'book', word: 'Book', href: '#book' },

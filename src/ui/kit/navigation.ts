@@ -56,4 +56,4 @@ export const namesFromPart = (part: string | undefined): string[] =>
     }
   })
 
-export type PlaceId = 'level' | 'sight' | 'correct' | 'book'
+export type PlaceId = 'mount' | 'sight' | 'correct' | 'book'

@@ -31,7 +31,7 @@ export function BookSensors() {
         state === 'not-asked' || state === 'denied' ? (
           <Action onPress={start}>{PHONE.start}</Action>
         ) : (
-          <Action onPress={() => go('level', 'live')}>{SENSORS.toLevel}</Action>
+          <Action onPress={() => go('mount', 'live')}>{SENSORS.toLevel}</Action>
         )
       }
       side={

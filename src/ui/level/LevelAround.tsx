@@ -73,7 +73,7 @@ export function MastMatters({ station }: { station: StationRecord }) {
       <Text>{mastMatters(station.mount)}</Text>
       <ButtonRow>
         {(['lower-axis-elevation', 'upper-axis-elevation'] as const).map(other => (
-          <SecondaryButton key={other} onPress={() => go('level', 'measure', other)}>
+          <SecondaryButton key={other} onPress={() => go('mount', 'measure', other)}>
             {levelShort(station.mount, other)}
           </SecondaryButton>
         ))}

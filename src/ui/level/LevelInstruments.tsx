@@ -37,7 +37,7 @@ export function LevelInstruments({ station }: { station: StationRecord }) {
     <MountFrame
       station={station}
       title={INSTRUMENTS.title}
-      action={<Action onPress={() => go('level', 'instruments', 'new')}>{INSTRUMENTS.add}</Action>}
+      action={<Action onPress={() => go('mount', 'instruments', 'new')}>{INSTRUMENTS.add}</Action>}
     >
       <UnsavedNotice />
       <Text>{INSTRUMENTS.why}</Text>
@@ -54,7 +54,7 @@ export function LevelInstruments({ station }: { station: StationRecord }) {
             }
             onPress={() => {
               readySigns()
-              go('level', 'reversal', edge)
+              go('mount', 'reversal', edge)
             }}
           />
         ))}
@@ -72,19 +72,19 @@ export function LevelInstruments({ station }: { station: StationRecord }) {
                 <small>{says(i)}</small>
               </>
             }
-            onPress={() => go('level', 'instruments', i.id)}
+            onPress={() => go('mount', 'instruments', i.id)}
           />
         ))}
       </section>
       <ButtonRow>
-        <SecondaryButton onPress={() => go('level')}>{MOUNT.back}</SecondaryButton>
+        <SecondaryButton onPress={() => go('mount')}>{MOUNT.back}</SecondaryButton>
       </ButtonRow>
       <UndoButton of="mount" />
     </MountFrame>
   )
 }
 
-const toList = () => go('level', 'instruments')
+const toList = () => go('mount', 'instruments')
 
 interface InstrumentForm {
   name: string
@@ -186,7 +186,7 @@ export function LevelInstrumentForm({ station, id }: { station: StationRecord; i
           </Text>
           <ButtonRow>
             {old.type === 'inclinometer' && (
-              <SecondaryButton onPress={() => go('level', 'reversal', own)}>{INSTRUMENTS.reverse}</SecondaryButton>
+              <SecondaryButton onPress={() => go('mount', 'reversal', own)}>{INSTRUMENTS.reverse}</SecondaryButton>
             )}
             <SecondaryButton stop onPress={drop}>
               {INSTRUMENTS.remove}
@@ -195,7 +195,7 @@ export function LevelInstrumentForm({ station, id }: { station: StationRecord; i
         </>
       )}
       <ButtonRow>
-        <SecondaryButton onPress={() => go('level', 'instruments')}>{INSTRUMENTS.title}</SecondaryButton>
+        <SecondaryButton onPress={() => go('mount', 'instruments')}>{INSTRUMENTS.title}</SecondaryButton>
       </ButtonRow>
     </MountFrame>
   )

@@ -31,7 +31,7 @@ export function LevelLive({ station }: { station: StationRecord }) {
       shown={(up, of) => phoneElevation(up, of, phoneOwn(station, of, up, null).use)}
       sigmaOf={reading => phoneSigma(reading, end, phoneOwn(station, end, reading.up, null), false)}
       onTaken={(reading, utcMs) => setTaken(takenFrom(reading, utcMs))}
-      onBack={() => go('level')}
+      onBack={() => go('mount')}
       backWord={MOUNT.back}
     >
       <EdgeChoice end={end} onEnd={setEnd} />
@@ -54,7 +54,7 @@ function TakenOne({ station, taken, end, onAgain }: TakenProps) {
   const best = degFromRad(phoneSigma(readingFrom(taken), end, NO_OWN, false))
   const keep = (what: LevelWhat) => {
     hand({ kind: 'one', taken, end })
-    go('level', 'measure', what)
+    go('mount', 'measure', what)
   }
   return (
     <MountFrame station={station} title={PHONE.taken} action={<Action onPress={onAgain}>{PHONE.again}</Action>}>
@@ -83,7 +83,7 @@ function TakenOne({ station, taken, end, onAgain }: TakenProps) {
           .map(what => (
             <RowButton key={what} label={levelName(station.mount, what)} onPress={() => keep(what)} />
           ))}
-        <RowButton label={PHONE.reverseIt} onPress={() => go('level', 'reversal', edgeOf(end))} />
+        <RowButton label={PHONE.reverseIt} onPress={() => go('mount', 'reversal', edgeOf(end))} />
       </div>
     </MountFrame>
   )

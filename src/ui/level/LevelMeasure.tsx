@@ -44,7 +44,7 @@ export function LevelKinds({ station }: { station: StationRecord }) {
                 <small>{levelWhy(mount, what)}</small>
               </>
             }
-            onPress={() => go('level', 'measure', what)}
+            onPress={() => go('mount', 'measure', what)}
           />
         ))}
       </div>
@@ -153,7 +153,7 @@ function LevelScreen({ station, what, old }: { station: StationRecord; what: Lev
           word={LEVEL.keepLevel}
           notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
           onKeep={keepIt}
-          otherwise={() => go('level')}
+          otherwise={() => go('mount')}
         />
       }
     >

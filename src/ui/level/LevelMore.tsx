@@ -18,7 +18,7 @@ export function LevelMore({ station }: { station: StationRecord }) {
                 <small>{way.why}</small>
               </>
             }
-            onPress={() => go(way.place ?? 'level', ...way.to)}
+            onPress={() => go(way.place ?? 'mount', ...way.to)}
           />
         ))}
       </div>

@@ -43,7 +43,7 @@ export function GoneInstrument({ station }: { station: StationRecord }) {
     <MountFrame
       station={station}
       title={INSTRUMENTS.title}
-      action={<Action onPress={() => go('level', 'instruments')}>{INSTRUMENTS.title}</Action>}
+      action={<Action onPress={() => go('mount', 'instruments')}>{INSTRUMENTS.title}</Action>}
     >
       <Sentence>{INSTRUMENTS.gone}</Sentence>
     </MountFrame>
@@ -56,7 +56,7 @@ function useKeepBias(station: StationRecord, form: string) {
   return (instrument: InstrumentRecord) =>
     void keep(
       () => keepInstrument(station, instrument, 'keep-bias'),
-      () => go('level', 'instruments'),
+      () => go('mount', 'instruments'),
     )
 }
 
@@ -84,7 +84,7 @@ function PhoneReversal({ station, edge }: { station: StationRecord; edge: Edge }
           if (phoneReversal(first, second, end).kind !== 'reversed') signRefused()
           setPair({ first, second })
         }}
-        onBack={() => go('level', 'instruments')}
+        onBack={() => go('mount', 'instruments')}
       />
     )
   const { first, second } = pair
@@ -126,7 +126,7 @@ function PhoneReversal({ station, edge }: { station: StationRecord; edge: Edge }
                   label={levelName(station.mount, what)}
                   onPress={() => {
                     hand({ kind: 'turned', first, second, end })
-                    go('level', 'measure', what)
+                    go('mount', 'measure', what)
                   }}
                 />
               ))}

@@ -1,5 +1,5 @@
 /**
- * The forms of the place "Level": what was typed, as text, and its reading as a record. Pure: time and ids are handed in.
+ * The forms of the place "Mount": what was typed, as text, and its reading as a record. Pure: time and ids are handed in.
  * Whatever measures (a hand, later the phone) fills the same forms. Degrees, and readings as the counters show them.
  */
 import { type LeanReading, type MastLean, mastLean } from '../../core/level/mastlean.ts'

@@ -11,7 +11,7 @@ type View = ComponentType<{ parts: readonly string[] }>
 type Held = { kind: 'loading' } | { kind: 'there'; View: View } | { kind: 'lost'; message: string }
 
 const LOADERS: Readonly<Record<PlaceId, () => Promise<View>>> = {
-  level: () => import('./LevelPlace.tsx').then(m => m.LevelPlace),
+  mount: () => import('./MountPlace.tsx').then(m => m.MountPlace),
   sight: () => import('./SightPlace.tsx').then(m => m.SightPlace),
   correct: () => import('./CorrectPlace.tsx').then(m => m.CorrectPlace),
   book: () => import('./BookPlace.tsx').then(m => m.BookPlace),

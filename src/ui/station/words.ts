@@ -48,7 +48,7 @@ export const STATION = {
   dropped: 'Nothing was stored of this yet; what you wrote waits here, also if the page is closed.',
   elsewhere: 'These records of the station do not fit what you wrote:',
   changedAtDish:
-    'This puts right what the book says. If something was altered at the dish (a bolt, a clamp, a counter, a feed), note a change under Level instead: sightings from before then keep their meaning.',
+    'This puts right what the book says. If something was altered at the dish (a bolt, a clamp, a counter, a feed), note a change under Mount instead: sightings from before then keep their meaning.',
 } as const
 
 /** Label and hint of each field, by its general path. */

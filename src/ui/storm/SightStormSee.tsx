@@ -87,8 +87,8 @@ function Answer({ station, check }: { station: StationRecord; check: StormCheckR
 
 /** The screen on which a step is done. */
 function leadTo(step: StepJson, check: string): void {
-  if (step.kind === 'level') go('level', 'measure', step.what)
-  else if (step.kind === 'mark') go('level', 'mark')
+  if (step.kind === 'level') go('mount', 'measure', step.what)
+  else if (step.kind === 'mark') go('mount', 'mark')
   else if (step.target === 'sun' && step.method === 'signal-peak') go('sight', 'storm', 'more', check)
   else if (step.method === 'shadow') go('sight', 'noon')
   else {
@@ -108,7 +108,7 @@ interface NextProps {
 function Next({ said, check, isOpen, onStep }: NextProps) {
   if (said?.verdict === 'moved') {
     const names = changedBy(said)
-    return <Action onPress={() => go('level', 'change', partFromNames(names), check.utc)}>{STORM.noteChange}</Action>
+    return <Action onPress={() => go('mount', 'change', partFromNames(names), check.utc)}>{STORM.noteChange}</Action>
   }
   if (said?.why === 'odd-one' && said.odd !== null) {
     const { odd } = said

@@ -79,7 +79,7 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
           keep={
             <KeepAction
               keeping={keeping}
-              otherwise={() => go('level')}
+              otherwise={() => go('mount')}
               word={SWING.keep}
               notNow={made.kind === 'ready' ? null : NOT_YET[made.why]}
               onKeep={() => void kept()}

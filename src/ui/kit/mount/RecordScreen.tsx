@@ -30,7 +30,7 @@ export function RecordScreen({ station, item, title, edit, action, children }: P
   const { kind, record } = item
   const drop = async () => {
     const where = location.hash
-    if ((await dropMountRecord(station, item)).kind === 'done') ifStillHere(where, () => go('level'))
+    if ((await dropMountRecord(station, item)).kind === 'done') ifStillHere(where, () => go('mount'))
   }
   const saved = fieldBook.saving.value
   const undoable = fieldBook.undoable.value
@@ -38,12 +38,12 @@ export function RecordScreen({ station, item, title, edit, action, children }: P
     <MountFrame
       station={station}
       title={title}
-      action={action || <Action onPress={() => go('level')}>{MOUNT.back}</Action>}
+      action={action || <Action onPress={() => go('mount')}>{MOUNT.back}</Action>}
     >
       <UnsavedNotice />
       {saved.kind === 'saved' && isStep(undoable, 'keep-record') && undoable.subject.id === record.id && (
         <Notice state="good" word={MOUNT.kept} live="status">
-          <UndoButton of="mount" onUndone={() => go('level')} />
+          <UndoButton of="mount" onUndone={() => go('mount')} />
         </Notice>
       )}
       {children}
@@ -53,7 +53,7 @@ export function RecordScreen({ station, item, title, edit, action, children }: P
         </Text>
       )}
       <ButtonRow>
-        <SecondaryButton onPress={() => go('level', ...(edit ?? ['edit', kind, record.id]))}>
+        <SecondaryButton onPress={() => go('mount', ...(edit ?? ['edit', kind, record.id]))}>
           {MOUNT.edit}
         </SecondaryButton>
         {kind !== 'change' && <StormOpen station={station} utc={record.utc} />}

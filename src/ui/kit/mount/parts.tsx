@@ -1,4 +1,4 @@
-/** What the screens of "Level" share: their frame, the way a record is kept, small fields. */
+/** What the screens of "Mount" share: their frame, the way a record is kept, small fields. */
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
 import type { Draft } from '../../../core/records/stored.ts'
 import { takeTrueMs } from '../../../state/ask.ts'
@@ -17,7 +17,7 @@ import { MOUNT } from './words.ts'
 
 export function MountFrame({ station, children, ...frame }: StationFrameProps) {
   return (
-    <PlaceFrame present="level" {...frame}>
+    <PlaceFrame present="mount" {...frame}>
       <DemoMark station={station} />
       {children}
     </PlaceFrame>
@@ -26,7 +26,7 @@ export function MountFrame({ station, children, ...frame }: StationFrameProps) {
 
 export function Gone({ station }: { station: StationRecord }) {
   return (
-    <MountFrame station={station} title="Level" action={<Action onPress={() => go('level')}>{MOUNT.back}</Action>}>
+    <MountFrame station={station} title="Mount" action={<Action onPress={() => go('mount')}>{MOUNT.back}</Action>}>
       <Sentence>{MOUNT.gone}</Sentence>
     </MountFrame>
   )
@@ -42,7 +42,7 @@ export function useKeepRecord(station: StationRecord, form: string, id: string) 
   const keep = (item: MountEntry, also: readonly Draft[] = []) =>
     keeping.keep(
       () => keepMountRecord(station, item, also),
-      () => go('level', 'see', item.kind, item.record.id),
+      () => go('mount', 'see', item.kind, item.record.id),
     )
   return { ...keeping, keep, keeping }
 }
@@ -58,7 +58,7 @@ export function KeepingNotes({ refused, form = null }: { refused: string | null;
           stop
           onPress={() => {
             forget(form)
-            go('level')
+            go('mount')
           }}
         >
           {MOUNT.discard}

@@ -1,4 +1,4 @@
-/** The place "Level": which of its screens the address means. */
+/** The place "Mount": which of its screens the address means. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
 import { mountEntry } from '../../state/mountrecords.ts'
@@ -23,21 +23,21 @@ import { LevelHeading } from '../north/LevelHeading.tsx'
 import { LevelSunline } from '../north/LevelSunline.tsx'
 import { LevelCounts } from '../swing/LevelCounts.tsx'
 import { EditSwing, NewSwing } from '../swing/LevelSwing.tsx'
-import { LevelList } from './LevelHome.tsx'
+import { LevelList } from './MountHome.tsx'
 import '../clock/clock.css'
 import '../level/level.css'
 import '../north/north.css'
 import '../swing/swing.css'
 
-export function LevelPlace({ parts }: { parts: readonly string[] }) {
+export function MountPlace({ parts }: { parts: readonly string[] }) {
   const station = fieldBook.station.value
   const [place, a, b] = parts
   if (station === null) {
     return (
       <Screen
-        title="Level"
+        title="Mount"
         utc={<UtcNow />}
-        present="level"
+        present="mount"
         onGo={id => go(id)}
         action={<Action onPress={() => go('book', 'new')}>{LEVEL.makeStation}</Action>}
       >

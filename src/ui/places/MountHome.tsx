@@ -1,4 +1,4 @@
-/** "Level": what gravity and marks say so far, newest first, and the three things to do. */
+/** "Mount": what gravity and marks say so far, newest first, and the three things to do. */
 import { setupStart } from '../../core/level/carryover.ts'
 import { compareMark, openRuns } from '../../core/level/marks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
@@ -27,29 +27,29 @@ export function LevelList({ station }: { station: StationRecord }) {
   return (
     <MountFrame
       station={station}
-      title="Level"
-      action={<Action onPress={() => go('level', 'measure')}>{LEVEL.measure}</Action>}
+      title="Mount"
+      action={<Action onPress={() => go('mount', 'measure')}>{LEVEL.measure}</Action>}
     >
       <UnsavedNotice />
       <Setup station={station} />
       {openRuns(station, now.value).map(mark => (
         <Notice key={mark.id} state="next" word={MARK.runOpen}>
           <p>{runOpenWords(station.mount, mark)}</p>
-          <SecondaryButton onPress={() => go('level', 'mark', 'end', mark.id)}>{MARK.closeIt}</SecondaryButton>
+          <SecondaryButton onPress={() => go('mount', 'mark', 'end', mark.id)}>{MARK.closeIt}</SecondaryButton>
         </Notice>
       ))}
       <ButtonRow>
         <SecondaryButton
           onPress={() => {
             readySigns()
-            go('level', 'live')
+            go('mount', 'live')
           }}
         >
           {PHONE.live}
         </SecondaryButton>
-        <SecondaryButton onPress={() => go('level', 'mark')}>{MARK.read}</SecondaryButton>
-        <SecondaryButton onPress={() => go('level', 'change')}>{CHANGE.noteChange}</SecondaryButton>
-        <SecondaryButton onPress={() => go('level', 'more')}>{LEVEL_MORE.word}</SecondaryButton>
+        <SecondaryButton onPress={() => go('mount', 'mark')}>{MARK.read}</SecondaryButton>
+        <SecondaryButton onPress={() => go('mount', 'change')}>{CHANGE.noteChange}</SecondaryButton>
+        <SecondaryButton onPress={() => go('mount', 'more')}>{LEVEL_MORE.word}</SecondaryButton>
       </ButtonRow>
       {entries.length === 0 ? (
         <>
@@ -63,7 +63,7 @@ export function LevelList({ station }: { station: StationRecord }) {
             <RowButton
               key={`${item.kind}/${item.record.id}`}
               label={<EntryWords station={station} item={item} />}
-              onPress={() => go('level', 'see', item.kind, item.record.id)}
+              onPress={() => go('mount', 'see', item.kind, item.record.id)}
             />
           ))}
         </section>
