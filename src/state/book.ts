@@ -10,12 +10,12 @@ import { exportMarks, needsBackup } from '../store/backup.ts'
 import type { BackupMark, Kept, Told } from '../store/database.ts'
 import { bookName } from '../store/place.ts'
 import { openStore, type Store } from '../store/records.ts'
-import type { BookModel, Rules, Status } from './bookmodel.ts'
+import type { BookModel, Rules, Status, Undone } from './bookmodel.ts'
 import { createBookRecords } from './bookrecords.ts'
 import { remember, remembered } from './memory.ts'
 import { putOutbox, takeOutbox } from './outbox.ts'
 import { createStandIn } from './standin.ts'
-import { createUndoSteps } from './undosteps.ts'
+import { createUndoSteps, type Way } from './undosteps.ts'
 import { createWriting, refusedFor, wholeStation } from './writing.ts'
 
 export type { Kept } from '../store/database.ts'
@@ -91,6 +91,28 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
     return { kind: 'done', value: undefined }
   }
 
+  /** Takes the last step back, or does what was taken back last once more. */
+  async function stepThat(way: Way): Promise<Undone> {
+    const next = undo.next(way, known.known)
+    if (!next) return { kind: 'nothing' }
+    const faults = await rulesOf(records.peek(), next.drafts, false)
+    if (faults.length > 0) return refusedFor(faults)
+    const answer = await store().restore(next.wanted)
+    if (answer.kind !== 'done') return answer
+    const { value } = answer
+    if (value === 'overtaken') {
+      undo.done(way, next.taken, null)
+      await load()
+      return { kind: 'overtaken' }
+    }
+    batch(() => {
+      known.takeIn(value)
+      undo.done(way, next.taken, value)
+      writing.showSaved()
+    })
+    return { kind: 'done', value }
+  }
+
   let isReloading = false
 
   return {
@@ -105,7 +127,9 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
     station,
     saving: writing.saving,
     unsaved: writing.unsaved,
-    undoable: undo.last,
+    undoable: computed(() => undo.last.value?.step ?? null),
+    undoAt: undo.last,
+    redoAt: undo.again,
     backups: computed(() => needsBackup(records.value, marks.value)),
     told,
     putBack,
@@ -130,26 +154,8 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
     retryUnsaved: writing.retry,
     discardUnsaved: writing.discard,
 
-    async undo() {
-      const next = undo.next(known.known)
-      if (!next) return { kind: 'nothing' }
-      const faults = await rulesOf(records.peek(), next.back, false)
-      if (faults.length > 0) return refusedFor(faults)
-      const answer = await store().restore(next.wanted)
-      if (answer.kind !== 'done') return answer
-      const { value } = answer
-      if (value === 'overtaken') {
-        undo.done(next.taken, null)
-        await load()
-        return { kind: 'overtaken' }
-      }
-      batch(() => {
-        known.takeIn(value)
-        undo.done(next.taken, value)
-        writing.showSaved()
-      })
-      return { kind: 'done', value }
-    },
+    undo: () => stepThat('back'),
+    redo: () => stepThat('forth'),
 
     history: id => store().history(id),
 

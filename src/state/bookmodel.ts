@@ -8,6 +8,7 @@ import type { BackupMark, Kept, KeptCopy, StoreFailure, Told } from '../store/da
 import type { AppendOptions } from '../store/records.ts'
 import type { Unsaved } from './outbox.ts'
 import type { Step } from './steps.ts'
+import type { StepAt } from './undosteps.ts'
 
 export type Status = { kind: 'loading' } | { kind: 'ready' }
 /** Where the book is read from and written to. */
@@ -67,6 +68,10 @@ export interface BookModel {
   unsaved: ReadonlySignal<readonly Unsaved[]>
   /** The step that `undo` would take back. */
   undoable: ReadonlySignal<Step | null>
+  /** The same, with the stations that it is of. */
+  undoAt: ReadonlySignal<StepAt | null>
+  /** The step that `redo` would do once more. */
+  redoAt: ReadonlySignal<StepAt | null>
   backups: ReadonlySignal<readonly BackupNeed[]>
   /** The last thing the database had to say: blocked, closed for a newer tab, dropped, reopened. */
   told: ReadonlySignal<Told | null>
@@ -92,6 +97,7 @@ export interface BookModel {
   retryUnsaved(): Promise<Kept<void>>
   discardUnsaved(unsaved: Unsaved): void
   undo(): Promise<Undone>
+  redo(): Promise<Undone>
   history(id: string): Promise<Kept<StoredRecord[]>>
   /** @param text  the station's exported field book, kept on the phone */
   deleteStation(id: string, text: string | null): Promise<Kept<StoredRecord[]>>

@@ -122,7 +122,7 @@ export const joinHalfPair = (
   joined: HalfSighting,
   readings: HalfSighting,
 ): Promise<Kept<StoredRecord[]>> =>
-  fieldBook.keep({ kind: 'join', place: 'sight', subject: timed(readings) }, [
+  fieldBook.keep({ kind: 'join', place: 'sight', subject: { ...timed(readings), stamped: joined.id } }, [
     halfDraft(station.id, joined),
     ...goneHalf(station, readings.id),
   ])

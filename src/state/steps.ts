@@ -37,7 +37,7 @@ export type Step =
   // A sighting, from its stamp to its verdict.
   | Of<'stamp', 'sight', Timed & { target: TargetRecord }>
   | Of<'readings', 'sight', Timed>
-  | Of<'join', 'sight', Timed>
+  | Of<'join', 'sight', Timed & { stamped?: string }>
   | Of<'throw-away', 'sight', Timed>
   | Of<'make-sighting', 'sight', Timed & { target: TargetRecord }>
   | Of<'edit-sighting', 'sight', Timed>
@@ -99,6 +99,17 @@ export const stepFrom = (x: unknown): Step | null =>
       ? (x as Step)
       : null
 
-/** Whether the screens of a place offer to undo it: what was done there, and the sighting that a scan has made. */
-export const isStepOf = (step: Step, place: StepPlace): boolean =>
-  step.place === place || (place === 'sight' && step.kind === 'sighting-from-scan')
+/** The ids in a step's subject: of the record, and of what it belongs to. */
+const idsOf = ({ subject }: Step): unknown[] => {
+  const named = subject as { id?: string; stamped?: string; scan?: string; station?: string; feed?: string }
+  return [named.id, named.stamped, named.scan, named.station, named.feed]
+}
+
+/**
+ * Whether the screens of a place offer to undo it: what was done there, and the sighting that a scan has made.
+ *
+ * @param ids  only what was done to one of these records; without them, to any of the place
+ */
+export const isStepOf = (step: Step, place: StepPlace, ids?: readonly (string | undefined)[]): boolean =>
+  (step.place === place || (place === 'sight' && step.kind === 'sighting-from-scan')) &&
+  (ids === undefined || idsOf(step).some(id => id !== undefined && ids.includes(id as string)))

@@ -1,65 +1,104 @@
-/** The steps that can be taken back, the last one first: each with what it wrote, and what was there before. */
-import { computed, type ReadonlySignal, signal } from '@preact/signals'
+/**
+ * The steps that can be taken back, the last one first, and those taken back that can be done once more: each with what it
+ * wrote, and what was there before. A new step forgets what could be done once more.
+ */
+import { batch, computed, type ReadonlySignal, signal } from '@preact/signals'
 import type { Draft, StoredRecord } from '../core/records/stored.ts'
 import type { Wanted } from '../store/records.ts'
 import type { Step } from './steps.ts'
 
+/** Back to what was there before, or forth to what the step wrote. */
+export type Way = 'back' | 'forth'
+
 interface Taken {
   step: Step
-  wanted: readonly Wanted[]
+  /** Stations whose records it wrote. */
+  stations: readonly string[]
+  news: readonly StoredRecord[]
   /** What was there before; nothing where the record was new. */
   before: readonly (StoredRecord | undefined)[]
+}
+
+/** A step that `undo` or `redo` would take, with the stations that it is of. */
+export interface StepAt {
+  step: Step
+  stations: readonly string[]
 }
 
 const MOST = 50
 
 export interface UndoSteps {
-  last: ReadonlySignal<Step | null>
+  last: ReadonlySignal<StepAt | null>
+  /** The step that was taken back last. */
+  again: ReadonlySignal<StepAt | null>
   /** @param news  what was written. @param before  what stood there, one for each */
   add(step: Step, news: readonly StoredRecord[], before: readonly (StoredRecord | undefined)[]): void
-  /** What the last step wants back, and those records as they would be written. */
+  /** The revisions that the next step that way wants, and those records as they would be written. */
   next(
+    way: Way,
     known: (id: string) => StoredRecord | undefined,
-  ): { wanted: readonly Wanted[]; back: Draft[]; taken: Taken } | null
-  /** It is taken back. @param written  as the store wrote it; null: another tab was ahead, and the step is forgotten */
-  done(taken: Taken, written: readonly StoredRecord[] | null): void
+  ): { wanted: readonly Wanted[]; drafts: Draft[]; taken: Taken } | null
+  /** It is done. @param written  as the store wrote it; null: another tab was ahead, and the step is forgotten */
+  done(way: Way, taken: Taken, written: readonly StoredRecord[] | null): void
   forgetAll(): void
 }
 
 export function createUndoSteps(): UndoSteps {
   const steps = signal<readonly Taken[]>([])
+  const undone = signal<readonly Taken[]>([])
+  /** The revision that now says what an older one said, by "id revision": a step taken back is a revision of its own. */
+  const stands = new Map<string, number>()
+  const standing = (id: string, revision: number): number => {
+    const later = stands.get(`${id} ${revision}`)
+    return later === undefined ? revision : standing(id, later)
+  }
+  const of = { back: steps, forth: undone } as const
+  const at = (taken: Taken | undefined): StepAt | null => taken ?? null
+  const before = ({ news }: Taken, index: number) => news[index]!.revision - 1
   return {
-    last: computed(() => steps.value.at(-1)?.step ?? null),
+    last: computed(() => at(steps.value.at(-1))),
+    again: computed(() => at(undone.value.at(-1))),
     add(step, news, before) {
-      const wanted = news.map(({ id, revision }) => ({ id, revision: revision - 1, expect: revision }))
-      if (wanted.length > 0) steps.value = [...steps.value, { step, wanted, before }].slice(-MOST)
+      if (news.length === 0) return
+      const stations = [...new Set(news.map(record => record.station))]
+      batch(() => {
+        steps.value = [...steps.value, { step, stations, news, before }].slice(-MOST)
+        undone.value = []
+      })
     },
-    next(known) {
-      const taken = steps.value.at(-1)
+    next(way, known) {
+      const taken = of[way].value.at(-1)
       if (!taken) return null
-      const { wanted, before } = taken
-      const back = wanted.flatMap(({ id }, index): Draft[] => {
-        const now = known(id)
-        const old = before[index]
+      const { news } = taken
+      const wanted = news.map(({ id, revision }, index) =>
+        way === 'back'
+          ? { id, revision: before(taken, index), expect: standing(id, revision) }
+          : { id, revision, expect: standing(id, before(taken, index)) },
+      )
+      const drafts = news.flatMap((fresh, index): Draft[] => {
+        if (way === 'forth') return [fresh]
+        const now = known(fresh.id)
+        const old = taken.before[index]
         return old ? [old] : now ? [{ ...now, deleted: true }] : []
       })
-      return { wanted, back, taken }
+      return { wanted, drafts, taken }
     },
-    done(taken, written) {
-      const rest = steps.value.filter(other => other !== taken)
-      // The revision just written says what an older one said: steps below that expect the older one now expect it.
-      const now = new Map<string, number>(
-        written === null
-          ? []
-          : taken.wanted.map(({ id, revision }, index) => [`${id} ${revision}`, written[index]!.revision] as const),
-      )
-      steps.value = rest.map(other => ({
-        ...other,
-        wanted: other.wanted.map(w => ({ ...w, expect: now.get(`${w.id} ${w.expect}`) ?? w.expect! })),
-      }))
+    done(way, taken, written) {
+      const other = way === 'back' ? undone : steps
+      batch(() => {
+        of[way].value = of[way].value.filter(one => one !== taken)
+        if (written === null) return
+        other.value = [...other.value, taken]
+        for (const [index, { id, revision }] of written.entries())
+          stands.set(`${id} ${way === 'back' ? before(taken, index) : taken.news[index]!.revision}`, revision)
+      })
     },
     forgetAll() {
-      steps.value = []
+      batch(() => {
+        steps.value = []
+        undone.value = []
+        stands.clear()
+      })
     },
   }
 }

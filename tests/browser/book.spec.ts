@@ -275,6 +275,17 @@ test('the demo is thrown away with one tap, and the tap undone', async ({ page }
   await expect(page.getByText('The book is empty.')).toBeVisible()
   await press(page, /^Undo: delete/)
   await expect(page.getByText(/17\ssightings/)).toBeVisible()
+  await press(page, /^Redo: delete/)
+  await expect(page.getByText('The book is empty.')).toBeVisible()
+  await press(page, /^Undo: delete/)
+  await expect(page.getByText(/17\ssightings/)).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Undo: open the demo station' })).toBeVisible()
+  // What was done to the book is not undone from a screen that shows the dish, the mount or the sightings.
+  for (const hash of ['#book/dish', '#mount', '#sight/list', '#sight/noise']) {
+    await goTo(page, hash)
+    await expect(page.locator('h1')).not.toHaveText('Book')
+    await expect(page.getByRole('button', { name: /^(Undo|Redo)/ })).toHaveCount(0)
+  }
 })
 
 test('a broken book is refused whole: every fault with its place, nothing stored', async ({ page }) => {

@@ -1,4 +1,5 @@
 import 'fake-indexeddb/auto'
+import fc from 'fast-check'
 import { afterEach, describe, expect, it } from 'vitest'
 import type { FieldBook, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { type BookModel, createBook as bookOf, entry, recordOf, stationEntry, tombstone } from '../../src/state/book.ts'
@@ -142,6 +143,86 @@ describe('undo', () => {
     await two.keep(did('edit'), [sighting('a', 2)])
     expect((await one.undo()).kind).toBe('overtaken')
     expect(readings(one)).toEqual([['a', 2]])
+  })
+})
+
+/** Records by id, as they are shown. */
+const shown = (model: BookModel) =>
+  model.records.value
+    .filter(record => !record.deleted)
+    .map(({ id, body }) => [id, body])
+    .sort()
+
+interface Act {
+  kind: 'write' | 'delete' | 'undo' | 'redo'
+  of: string
+  value: number
+}
+const act = fc.oneof(
+  { weight: 3, arbitrary: fc.record({ kind: fc.constant('write'), of: fc.constantFrom('a', 'b'), value: fc.nat(9) }) },
+  fc.record({ kind: fc.constant('delete'), of: fc.constantFrom('a', 'b'), value: fc.constant(0) }),
+  fc.record({ kind: fc.constantFrom('undo', 'redo'), of: fc.constant(''), value: fc.constant(0) }),
+) as fc.Arbitrary<Act>
+
+async function does(model: BookModel, one: Act): Promise<void> {
+  if (one.kind === 'undo') await model.undo()
+  else if (one.kind === 'redo') await model.redo()
+  else if (one.kind === 'write') await model.keep(did('write'), [sighting(one.of, one.value)])
+  else {
+    const record = recordOf(model, 'sighting', 's', one.of)
+    if (record && !record.deleted) await model.keep(did('delete'), [tombstone(record)])
+  }
+}
+
+describe('redo', () => {
+  it('after undo is the book as it was, from any book, as often as there are steps', async () => {
+    let all = 0
+    await fc.assert(
+      fc.asyncProperty(fc.array(act, { maxLength: 12 }), fc.integer({ min: 1, max: 6 }), async (acts, times) => {
+        const model = await withStation(freshStore())
+        for (const one of acts) await does(model, one)
+        const states: unknown[] = [shown(model)]
+        let back = 0
+        while (back < times && (await model.undo()).kind === 'done') {
+          back++
+          states.push(shown(model))
+        }
+        all += back
+        for (const state of states.reverse().slice(1)) {
+          expect((await model.redo()).kind).toBe('done')
+          expect(shown(model)).toEqual(state)
+        }
+      }),
+      { numRuns: 25, seed: 7 },
+    )
+    expect(all).toBeGreaterThan(25)
+  }, 60_000)
+
+  it('is of the step that was taken back last; a new step forgets it', async () => {
+    const model = await withStation(freshStore())
+    await model.keep(did('add'), [sighting('a', 1)])
+    await model.keep(did('edit'), [sighting('a', 2)])
+    await model.undo()
+    expect(model.redoAt.value).toMatchObject({ step: did('edit'), stations: ['s'] })
+    expect(readings(model)).toEqual([['a', 1]])
+    await model.keep(did('edit otherwise'), [sighting('a', 3)])
+    expect(model.redoAt.value).toBeNull()
+    expect(await model.redo()).toEqual({ kind: 'nothing' })
+    // Three revisions lie between: the first undo is a revision of its own.
+    await model.undo()
+    await model.undo()
+    expect(readings(model)).toEqual([])
+  })
+
+  it("says 'overtaken' when another tab changed the record meanwhile", async () => {
+    const [one, two] = [await withStation(freshStore('shared-2')), createBook(freshStore('shared-2'))]
+    await one.keep(did('add'), [sighting('a', 1)])
+    await one.keep(did('edit'), [sighting('a', 2)])
+    await one.undo()
+    await two.load()
+    await two.keep(did('edit'), [sighting('a', 5)])
+    expect((await one.redo()).kind).toBe('overtaken')
+    expect(readings(one)).toEqual([['a', 5]])
   })
 })
 

@@ -19,7 +19,7 @@ import { Sentence, Text } from '../kit/numbers.tsx'
 import { failureWords } from '../kit/phrases.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { FailureDetails, TryAgain } from '../kit/TryAgain.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { WAYS } from '../kit/ways.ts'
 import { PlanShown } from './BookPlan.tsx'
 import { BringProgress, type Progress } from './BringProgress.tsx'
@@ -182,7 +182,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
           <Notice state="good" live="status">
             {BRING.done(stage.count)}
           </Notice>
-          <UndoButton says />
+          <UndoStrip of="book" says />
         </Screen>
       )
     case 'plan': {

@@ -15,7 +15,7 @@ import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { failureWords } from '../kit/phrases.ts'
 import { pathWords, recordWords, valueWords } from '../kit/recordwords.ts'
 import { Screen } from '../kit/Screen.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { mountOf } from './recordmount.ts'
 import { BOOK, HISTORY } from './words.ts'
 
@@ -40,7 +40,7 @@ function Everything() {
   return (
     <Screen title={HISTORY.title} present="book" onGo={id => go(id)}>
       <NotKept />
-      <UndoButton says />
+      <UndoStrip says />
       <Text quiet>{HISTORY.undoHint}</Text>
       {records.length === 0 && <Sentence>{HISTORY.none}</Sentence>}
       <div>

@@ -15,7 +15,7 @@ import { Name, RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { UPDATE } from '../kit/phrases.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { WAYS } from '../kit/ways.ts'
 import { demoMark } from './demostations.ts'
 import { Facts } from './Facts.tsx'
@@ -54,7 +54,7 @@ export function BookHome() {
               {BOOK.demoAway}
             </SecondaryButton>
           )}
-          <UndoButton says />
+          <UndoStrip of="book" says />
           <HelpLine>{BOOK.help}</HelpLine>
         </>
       }
@@ -107,7 +107,7 @@ function EmptyBook() {
         <RowButton label={BOOK.settings} onPress={() => go('book', 'settings')} />
         <RowButton label={BOOK.ready} onPress={() => go('book', 'ready')} />
       </div>
-      <UndoButton says />
+      <UndoStrip of="book" says />
     </Screen>
   )
 }

@@ -20,7 +20,7 @@ import { MountFrame } from '../kit/mount/parts.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { BigNumber, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { CLOCK_KINDS, type ClockForm, checkFromForm, EMPTY_CLOCK, tapsOf } from './form.ts'
 import { CLOCK, costWords, lastWords, tapWords } from './words.ts'
 
@@ -167,9 +167,9 @@ function LastCheck({ station }: { station: StationRecord }) {
       <p>{said.text}</p>
       <Backward station={station} check={last} />
       <ButtonRow>
-        {own && <UndoButton of="mount" />}
         <SecondaryButton onPress={() => void dropCheck(station, last.id)}>{CLOCK.takeOut}</SecondaryButton>
       </ButtonRow>
+      {own && <UndoStrip of="mount" />}
     </Notice>
   )
 }

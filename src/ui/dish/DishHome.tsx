@@ -7,7 +7,7 @@ import { countOf, lengthUnit, safeText } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { Name, RowButton, Sentence, Table, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { WAYS } from '../kit/ways.ts'
 import { DishBowl } from './DishBowl.tsx'
 import { DishFrame, type Seen } from './DishParts.tsx'
@@ -69,7 +69,7 @@ function DishHome({ station }: { station: StationRecord }) {
         <Place key={row.feed} row={row} seen={seenOf(row.feed)} several={answer.feeds.length > 1} />
       ))}
       {answer.warp !== null && <Text>{warpSays(answer, unit, measures.strings?.at(-1)?.seenFrom ?? 'behind')}</Text>}
-      <UndoButton says />
+      <UndoStrip of="dish" says />
       <div>
         <RowButton
           label={DISH_TAPE.bowl}

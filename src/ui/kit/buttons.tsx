@@ -1,6 +1,22 @@
 /** What is pressed: the one action of a screen, and lesser buttons. Whole words on all of them. */
 import type { ComponentChildren } from 'preact'
 
+/** Two taps of one finger come within this; common practice, no source. ms */
+const DOUBLE_MS = 400
+let lastTap = { ms: Number.NEGATIVE_INFINITY, x: 0, y: 0 }
+
+/**
+ * Whether a press is the second of a double tap: the first has done what was meant, and the screen may already show
+ * another button in its place. Asked once for each press.
+ */
+export function isSecondTap(event: MouseEvent): boolean {
+  const { timeStamp: ms, clientX: x, clientY: y, detail } = event
+  const isTouch = (event as Partial<PointerEvent>).pointerType === 'touch'
+  const isNear = ms - lastTap.ms < DOUBLE_MS && Math.hypot(x - lastTap.x, y - lastTap.y) < 30
+  lastTap = { ms: isTouch ? ms : Number.NEGATIVE_INFINITY, x, y }
+  return detail > 1 || (isTouch && isNear)
+}
+
 export interface ActionProps {
   children: ComponentChildren
   onPress: () => void
@@ -28,7 +44,8 @@ export function Action({ children, onPress, onDown, notNow, submit = false }: Ac
         aria-describedby={notNow ? 'action-why' : undefined}
         onPointerDown={onDown}
         onClick={event => {
-          if (notNow) event.preventDefault()
+          const isSecond = isSecondTap(event)
+          if (notNow || isSecond) event.preventDefault()
           else onPress()
         }}
       >

@@ -176,8 +176,9 @@ export const theTarget = (target: TargetRecord): string =>
 export const STEPS = {
   letGo: 'Let it go',
   undo: (what: string) => `Undo: ${what}`,
-  overtaken: 'Another tab has changed this since, so nothing was undone.',
-  undone: 'Undone.',
+  redo: (what: string) => `Redo: ${what}`,
+  overtaken: 'Another tab has changed this since, so nothing was done.',
+  done: { undo: 'Undone.', redo: 'Done again.' },
   discard: 'Throw away what could not be kept',
 } as const
 

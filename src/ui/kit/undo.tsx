@@ -1,29 +1,53 @@
-/** The one undo: a button that names the last step, where that step belongs to what the screen shows. */
-import { useState } from 'preact/hooks'
+/**
+ * The one undo: a strip that names the last step and takes it back, and the step taken back last and does it once more.
+ * A screen shows it for its own subject alone. Undo stands left and redo right, whichever of them is there.
+ */
+import { useRef, useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
 import { isStepOf, type Step, type StepPlace } from '../../state/steps.ts'
-import { SecondaryButton } from './buttons.tsx'
+import type { StepAt } from '../../state/undosteps.ts'
+import { isSecondTap } from './buttons.tsx'
 import { Notice } from './Notice.tsx'
 import { notUndone, STEPS } from './phrases.ts'
 import { stepWords } from './stepwords.ts'
 
 interface Props {
-  /** Only steps of this place; every step unless given. */
+  /** Only steps of this place, at the station that is shown; every step of the book unless given. */
   of?: StepPlace
+  /** Only steps on these records: those that the screen shows. */
+  ids?: readonly (string | undefined)[]
   onUndone?: (step: Step) => void
   /** Says when it is done: where nothing else on the screen shows it. */
   says?: boolean
 }
 
-export function UndoButton({ of, onUndone, says = false }: Props) {
-  const [undone, setUndone] = useState<Awaited<ReturnType<typeof fieldBook.undo>> | null>(null)
-  const last = fieldBook.undoable.value
-  const undo = async () => {
-    const outcome = await fieldBook.undo()
-    setUndone(outcome)
-    if (outcome.kind === 'done' && last !== null) onUndone?.(last)
+/** The step, where it is of what the screen shows. */
+function shownHere(at: StepAt | null, { of, ids }: Props): Step | null {
+  if (at === null || of === undefined) return at?.step ?? null
+  const isHere = of === 'book' || at.stations.includes(fieldBook.stationId.value ?? '')
+  return isHere && isStepOf(at.step, of, ids) ? at.step : null
+}
+
+export function UndoStrip(p: Props) {
+  const [said, setSaid] = useState<{
+    way: 'undo' | 'redo'
+    outcome: Awaited<ReturnType<typeof fieldBook.undo>>
+  } | null>(null)
+  const busy = useRef(false)
+  const last = shownHere(fieldBook.undoAt.value, p)
+  const again = shownHere(fieldBook.redoAt.value, p)
+  const press = async (way: 'undo' | 'redo', event: MouseEvent) => {
+    if (busy.current || isSecondTap(event)) return
+    busy.current = true
+    try {
+      const outcome = await fieldBook[way]()
+      setSaid({ way, outcome })
+      if (way === 'undo' && outcome.kind === 'done' && last !== null) p.onUndone?.(last)
+    } finally {
+      busy.current = false
+    }
   }
-  const why = undone && notUndone(undone, STEPS.overtaken)
+  const why = said && notUndone(said.outcome, STEPS.overtaken)
   return (
     <>
       {why && (
@@ -31,10 +55,21 @@ export function UndoButton({ of, onUndone, says = false }: Props) {
           {why}
         </Notice>
       )}
-      {last !== null && (of === undefined || isStepOf(last, of)) && (
-        <SecondaryButton onPress={() => void undo()}>{STEPS.undo(stepWords(last))}</SecondaryButton>
+      {(last !== null || again !== null) && (
+        <section class="undo-strip" aria-label="Undo and redo">
+          {last !== null && (
+            <button type="button" class="second" onClick={event => void press('undo', event)}>
+              {STEPS.undo(stepWords(last))}
+            </button>
+          )}
+          {again !== null && (
+            <button type="button" class="second undo-again" onClick={event => void press('redo', event)}>
+              {STEPS.redo(stepWords(again))}
+            </button>
+          )}
+        </section>
       )}
-      {says && <p role="status">{undone?.kind === 'done' ? STEPS.undone : null}</p>}
+      {p.says && <p role="status">{said?.outcome.kind === 'done' ? STEPS.done[said.way] : null}</p>}
     </>
   )
 }

@@ -20,7 +20,7 @@ import { go } from '../kit/navigation.ts'
 import { numberOf } from '../kit/numberfield.ts'
 import { RowButton, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { GoneInstrument } from './LevelReversal.tsx'
 import { biasWords, EDGE_WORDS, INSTRUMENTS } from './phonewords.ts'
 import { LEVEL } from './words.ts'
@@ -79,7 +79,7 @@ export function LevelInstruments({ station }: { station: StationRecord }) {
       <ButtonRow>
         <SecondaryButton onPress={() => go('mount')}>{MOUNT.back}</SecondaryButton>
       </ButtonRow>
-      <UndoButton of="mount" />
+      <UndoStrip of="mount" />
     </MountFrame>
   )
 }

@@ -10,7 +10,7 @@ import { go } from '../kit/navigation.ts'
 import { Name, RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { whenToSecond } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { WAYS } from '../kit/ways.ts'
 import { NoiseEdit, NoiseNew } from './NoiseForm.tsx'
 import { NoiseFrame } from './NoiseParts.tsx'
@@ -79,7 +79,7 @@ function NoiseList({ station }: { station: StationRecord }) {
           </section>
         </>
       )}
-      <UndoButton of="noise" />
+      <UndoStrip of="noise" />
     </NoiseFrame>
   )
 }

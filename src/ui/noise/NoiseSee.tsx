@@ -9,7 +9,7 @@ import { go } from '../kit/navigation.ts'
 import { Name, Sentence, Table, Text } from '../kit/numbers.tsx'
 import { whenToSecond } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { WAYS } from '../kit/ways.ts'
 import { NoiseFrame, NoiseGone } from './NoiseParts.tsx'
 import { NOISE, NOISE_OF_WORDS, noiseSays, noiseTable } from './words.ts'
@@ -47,7 +47,7 @@ export function NoiseSee({ station, id }: { station: StationRecord; id: string }
                 {NOISE.take(kelvin)}
               </SecondaryButton>
             ))}
-          <UndoButton of="noise" />
+          <UndoStrip of="noise" ids={[id, feed.id]} />
         </>
       }
     >

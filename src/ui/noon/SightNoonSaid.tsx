@@ -15,7 +15,7 @@ import { whenToSecond } from '../kit/phrases.ts'
 import { StormOpen } from '../kit/StormOpen.tsx'
 import { SunFrame } from '../kit/shadow/parts.tsx'
 import { residualSentence, SIGHTING, shadowSentence } from '../kit/sighting/words.ts'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { missSays, NOON, paceSays, togetherSays } from './words.ts'
 
 export function SightNoonSaid({ station, id }: { station: StationRecord; id: string }) {
@@ -47,11 +47,11 @@ export function SightNoonSaid({ station, id }: { station: StationRecord; id: str
       <Text>{NOON.kept}</Text>
       <ButtonRow>
         <SecondaryButton onPress={() => go('sight', 'see', id)}>{NOON.see}</SecondaryButton>
-        <UndoButton of="sight" onUndone={() => go('sight', 'noon', 'read')} />
         <StormOpen station={station} utc={record.utc} />
         <SecondaryButton onPress={() => go('correct', 'feed')}>{NOON.toFeed}</SecondaryButton>
         <SecondaryButton onPress={() => go('sight', 'noon')}>{NOON.done}</SecondaryButton>
       </ButtonRow>
+      <UndoStrip of="sight" onUndone={() => go('sight', 'noon', 'read')} />
     </SunFrame>
   )
 }

@@ -19,7 +19,7 @@ import { MOUNT } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { numberOf } from '../kit/numberfield.ts'
 import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { declinationWords, HEADING } from './words.ts'
 
 interface HeadingForm {
@@ -66,7 +66,7 @@ export function LevelHeading({ station }: { station: StationRecord }) {
       <Notice state="look-out">{HEADING.rough}</Notice>
       {isStep(fieldBook.undoable.value, 'rough-heading') && (
         <Notice state="good" word={MOUNT.applied} live="status">
-          <UndoButton of="mount" />
+          <UndoStrip of="mount" />
         </Notice>
       )}
       <Refused why={refused} />

@@ -16,7 +16,7 @@ import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { whenToMinute } from '../kit/phrases.ts'
 import { readingWords } from '../kit/readings.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { LEVEL_MORE } from '../level/morewords.ts'
 import { PHONE } from '../level/phonewords.ts'
 import { levelWords } from '../level/says.ts'
@@ -68,7 +68,7 @@ export function LevelList({ station }: { station: StationRecord }) {
           ))}
         </section>
       )}
-      <UndoButton of="mount" />
+      <UndoStrip of="mount" />
     </MountFrame>
   )
 }

@@ -10,7 +10,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { APP, BROKEN } from '../kit/phrases.ts'
 import { Screen } from '../kit/Screen.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 
 interface Props {
   /** Of the address: another one is tried afresh. */
@@ -47,12 +47,12 @@ export class PlaceBoundary extends Component<Props, State> {
           {BROKEN.what}
         </Notice>
         <ButtonRow>
-          <UndoButton onUndone={again} />
           <SecondaryButton onPress={() => void saveBook().then(done => this.setState({ saved: done }))}>
             {BROKEN.save}
           </SecondaryButton>
           <SecondaryButton onPress={again}>{BROKEN.again}</SecondaryButton>
         </ButtonRow>
+        <UndoStrip onUndone={again} />
         {saved !== null && <p role="status">{savedWords(saved)}</p>}
         <p class="text-2">{BROKEN.details(broken.message)}</p>
       </Screen>

@@ -7,7 +7,7 @@ import { countOf } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
 import { targetWords, whenToSecond } from '../kit/phrases.ts'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { EqualRun, EqualSee } from './SightCrossEqual.tsx'
 import { CrossRun } from './SightCrossRun.tsx'
 import { CrossSee } from './SightCrossSee.tsx'
@@ -60,9 +60,9 @@ export function CrossPlace({ station, what, id = '' }: { station: StationRecord;
         />
       )}
       <ButtonRow>
-        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'list')}>{DRIFT.toSight}</SecondaryButton>
       </ButtonRow>
+      <UndoStrip of="scan" />
     </ScanFrame>
   )
 }

@@ -16,7 +16,7 @@ import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { axisName, keptReading, targetWords, whenToSecond } from '../kit/phrases.ts'
 import { axisWord, readingKind } from '../kit/readings.ts'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { type EqualForm, equalMark, lackingAxis, openPair, otherAxis, pairsOn } from './form.ts'
 import { FailedNote, ScanCaution, ScanFrame, Verdict } from './SightDriftParts.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
@@ -87,9 +87,9 @@ export function EqualRun({ station, scan }: { station: StationRecord; scan: Cros
         hint={EQUAL.standsHint}
       />
       <ButtonRow>
-        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'cross', 'see', scan.id)}>{CROSS.done}</SecondaryButton>
       </ButtonRow>
+      <UndoStrip of="scan" />
       <Refused why={refused} />
       {answer !== null && <Verdict said={equalSays(mount, answer)} />}
       <FailedNote told={told} />
@@ -160,11 +160,11 @@ export function EqualSee({ station, scan }: { station: StationRecord; scan: Cros
         ))}
       </Rows>
       <ButtonRow>
-        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'cross', 'run', scan.id)}>{CROSS.goOn}</SecondaryButton>
         <SecondaryButton onPress={() => go('sight', 'cross')}>{CROSS.back}</SecondaryButton>
         <DeleteScan station={station} scan={scan} />
       </ButtonRow>
+      <UndoStrip of="scan" />
     </ScanFrame>
   )
 }

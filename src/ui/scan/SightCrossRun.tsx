@@ -17,7 +17,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { numberOf } from '../kit/numberfield.ts'
 import { Sentence } from '../kit/numbers.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import {
   type CrossLevelForm,
   type CrossStep,
@@ -155,13 +155,13 @@ export function CrossRun({ station, scan }: { station: StationRecord; scan: Cros
         </>
       )}
       <ButtonRow>
-        <UndoButton of="scan" onUndone={step => isStep(step, 'signal-level') && form.at > 0 && moveTo(form.at - 1)} />
         {step !== undefined && <SecondaryButton onPress={() => moveTo(form.at + 1)}>{CROSS.skip}</SecondaryButton>}
         {form.at > 0 && <SecondaryButton onPress={() => moveTo(form.at - 1)}>{CROSS.back1}</SecondaryButton>}
         {step !== undefined && (
           <SecondaryButton onPress={() => go('sight', 'cross', 'see', scan.id)}>{CROSS.done}</SecondaryButton>
         )}
       </ButtonRow>
+      <UndoStrip of="scan" onUndone={step => isStep(step, 'signal-level') && form.at > 0 && moveTo(form.at - 1)} />
       <Refused why={refused} />
       <CrossPicture station={station} scan={scan} />
     </ScanFrame>

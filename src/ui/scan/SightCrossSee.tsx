@@ -11,7 +11,7 @@ import { HelpLine } from '../kit/HelpLine.tsx'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Text } from '../kit/numbers.tsx'
 import { targetWords, whenToSecond } from '../kit/phrases.ts'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { msAt } from './form.ts'
 import { Arms, useCrossFit } from './SightCrossPicture.tsx'
 import { FactRows, ScanFrame } from './SightDriftParts.tsx'
@@ -47,11 +47,11 @@ export function CrossSee({ station, scan }: { station: StationRecord; scan: Cros
             onPick={setWidth}
           />
           <ButtonRow>
-            <UndoButton of="scan" />
             <SecondaryButton onPress={() => go('sight', 'cross', 'run', scan.id)}>{CROSS.goOn}</SecondaryButton>
             <SecondaryButton onPress={() => go('sight', 'cross')}>{CROSS.back}</SecondaryButton>
             <DeleteScan station={station} scan={scan} />
           </ButtonRow>
+          <UndoStrip of="scan" />
           {sighting !== null && <Text quiet>{DRIFT.removeNote}</Text>}
           <Levels station={station} scan={scan} />
         </>

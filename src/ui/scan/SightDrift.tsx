@@ -9,7 +9,7 @@ import { countOf } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
 import { targetWords, whenToSecond } from '../kit/phrases.ts'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { ScanFrame } from './SightDriftParts.tsx'
 import { DriftRun } from './SightDriftRun.tsx'
 import { DriftSee } from './SightDriftSee.tsx'
@@ -43,7 +43,7 @@ export function Gone({ station }: { station: StationRecord }) {
       action={<Action onPress={() => go('sight', 'drift')}>{DRIFT.back}</Action>}
     >
       <Sentence>{DRIFT.gone}</Sentence>
-      <UndoButton of="scan" />
+      <UndoStrip of="scan" />
     </ScanFrame>
   )
 }
@@ -74,9 +74,9 @@ function DriftList({ station }: { station: StationRecord }) {
         onSee={id => go('sight', 'drift', 'see', id)}
       />
       <ButtonRow>
-        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'list')}>{DRIFT.toSight}</SecondaryButton>
       </ButtonRow>
+      <UndoStrip of="scan" />
     </ScanFrame>
   )
 }

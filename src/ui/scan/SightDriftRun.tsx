@@ -17,7 +17,7 @@ import { go } from '../kit/navigation.ts'
 import { numberOf } from '../kit/numberfield.ts'
 import { BigNumber, Text } from '../kit/numbers.tsx'
 import { SIGHTING } from '../kit/sighting/words.ts'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { LEVEL_KINDS, msAt, secondsFrom } from './form.ts'
 import { ScanCaution, ScanFrame } from './SightDriftParts.tsx'
 import { DriftPicture } from './SightDriftPicture.tsx'
@@ -105,9 +105,9 @@ export function DriftRun({ station, records, scan }: RunProps) {
       <Refused why={refused} />
       <DriftPicture station={station} records={records} scan={scan} />
       <ButtonRow>
-        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'drift', 'see', scan.id)}>{DRIFT.done}</SecondaryButton>
       </ButtonRow>
+      <UndoStrip of="scan" />
     </ScanFrame>
   )
 }

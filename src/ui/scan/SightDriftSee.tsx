@@ -12,7 +12,7 @@ import { LongList } from '../kit/LongList.tsx'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Text } from '../kit/numbers.tsx'
 import { targetWords, whenToSecond } from '../kit/phrases.ts'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { msAt } from './form.ts'
 import { Centre } from './SightDriftCentre.tsx'
 import { FactRows, ScanFrame } from './SightDriftParts.tsx'
@@ -59,13 +59,13 @@ export function DriftSee({ station, records, scan }: SeeProps) {
             onPick={setWidth}
           />
           <ButtonRow>
-            <UndoButton of="scan" />
             {isOpen && (
               <SecondaryButton onPress={() => go('sight', 'drift', 'run', scan.id)}>{DRIFT.goOn}</SecondaryButton>
             )}
             <SecondaryButton onPress={() => go('sight', 'drift')}>{DRIFT.back}</SecondaryButton>
             <DeleteScan station={station} scan={scan} />
           </ButtonRow>
+          <UndoStrip of="scan" />
           {sighting !== null && <Text quiet>{DRIFT.removeNote}</Text>}
           <Centre station={station} scan={scan} />
           <Levels station={station} records={records} scan={scan} />

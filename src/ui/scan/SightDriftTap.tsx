@@ -13,7 +13,7 @@ import { utcTime } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { targetWords, whenToSecond } from '../kit/phrases.ts'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { msAt, secondsFrom } from './form.ts'
 import { FailedNote, ScanCaution, ScanFrame, Verdict } from './SightDriftParts.tsx'
 import { AfterGap, Countdown, RunNotes, useWatched } from './SightDriftRun.tsx'
@@ -93,9 +93,9 @@ export function TapRun(p: TapProps) {
         {isFalling && next !== undefined && (
           <SecondaryButton onPress={() => press('missed')}>{TAP.missed}</SecondaryButton>
         )}
-        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'drift', 'see', scan.id)}>{DRIFT.done}</SecondaryButton>
       </ButtonRow>
+      <UndoStrip of="scan" />
       {answer !== null && <Verdict said={tapsSay(answer)} />}
       <FailedNote told={told} />
     </ScanFrame>
@@ -131,11 +131,11 @@ export function TapSee(p: TapProps) {
         ))}
       </Rows>
       <ButtonRow>
-        <UndoButton of="scan" />
         <SecondaryButton onPress={() => go('sight', 'drift', 'run', scan.id)}>{DRIFT.goOn}</SecondaryButton>
         <SecondaryButton onPress={() => go('sight', 'drift')}>{DRIFT.back}</SecondaryButton>
         <DeleteScan station={station} scan={scan} />
       </ButtonRow>
+      <UndoStrip of="scan" />
     </ScanFrame>
   )
 }

@@ -11,7 +11,7 @@ import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { emptyForm, formOfSighting } from '../kit/sighting/form.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { instead, Writing } from './SightWriting.tsx'
 import { SIGHT } from './words.ts'
 
@@ -69,7 +69,7 @@ export function Gone() {
     <Screen title="Sight" utc={<UtcNow />} present="sight" onGo={to => go(to)}>
       <UnsavedNotice />
       <Sentence>{SIGHT.goneSighting}</Sentence>
-      <UndoButton of="sight" />
+      <UndoStrip of="sight" />
       <RowButton label={SIGHT.all} onPress={() => go('sight', 'list')} />
     </Screen>
   )

@@ -17,7 +17,7 @@ import { Screen } from '../kit/Screen.tsx'
 import { clockOfHalf, formOfHalf } from '../kit/sighting/form.ts'
 import { SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { JoinOffers } from './SightJoin.tsx'
 import { instead, Writing } from './SightWriting.tsx'
 import { SIGHT } from './words.ts'
@@ -52,7 +52,7 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
         <UnsavedNotice />
         <Sentence>{SIGHT.gone}</Sentence>
         {made && <RowButton label={SIGHT.seeMade} onPress={() => go('sight', 'see', made.id)} />}
-        <UndoButton of="sight" />
+        <UndoStrip of="sight" />
         <RowButton label={SIGHT.backToDial} onPress={() => go('sight')} />
       </Screen>
     )
@@ -104,12 +104,14 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
         </>
       }
       foot={
-        <ButtonRow>
-          <UndoButton of="sight" onUndone={() => instead('sight')} />
-          <SecondaryButton stop onPress={throwAway}>
-            {SIGHT.throwAway}
-          </SecondaryButton>
-        </ButtonRow>
+        <>
+          <ButtonRow>
+            <SecondaryButton stop onPress={throwAway}>
+              {SIGHT.throwAway}
+            </SecondaryButton>
+          </ButtonRow>
+          <UndoStrip of="sight" ids={[id]} onUndone={() => instead('sight')} />
+        </>
       }
     />
   )

@@ -15,7 +15,7 @@ import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { residualWords } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { WAYS } from '../kit/ways.ts'
 import { SIGHT, STATUS } from './words.ts'
 
@@ -58,8 +58,8 @@ export function SightList({ station }: { station: StationRecord }) {
         <SecondaryButton onPress={() => go('sight', 'noon')}>{WAYS.noon}</SecondaryButton>
         <SecondaryButton onPress={() => go('sight', 'storm')}>{WAYS.storm}</SecondaryButton>
         <SecondaryButton onPress={() => go('sight', 'noise')}>{WAYS.noise}</SecondaryButton>
-        <UndoButton of="sight" />
       </ButtonRow>
+      <UndoStrip of="sight" />
       <DemoMark station={station} />
       <LongList
         key={station.id}

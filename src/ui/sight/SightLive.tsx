@@ -20,7 +20,7 @@ import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { CAUTION, SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { nextWords, SIGHT } from './words.ts'
 
 /** A press that takes longer than this was not one act: the stamp is taken anew when it ends. ms */
@@ -75,7 +75,7 @@ export function SightLive({ station }: { station: StationRecord }) {
           <SecondaryButton onPress={() => go('sight', 'readings')}>{SIGHT.readingsOnly}</SecondaryButton>
         </ButtonRow>
         <div class="sight-undo">
-          <UndoButton of="sight" />
+          <UndoStrip of="sight" />
         </div>
         <DemoMark station={station} />
       </div>

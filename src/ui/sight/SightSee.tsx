@@ -22,7 +22,7 @@ import { Screen } from '../kit/Screen.tsx'
 import { StormOpen } from '../kit/StormOpen.tsx'
 import { offWords, residualSentence, SIGHTING, shadowSentence } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { Gone } from './SightComplete.tsx'
 import { History } from './SightHistory.tsx'
 import { StatusMark } from './SightList.tsx'
@@ -154,14 +154,15 @@ function Acts({ station, record, onDelete }: { station: StationRecord; record: S
         <SecondaryButton stop onPress={onDelete}>
           {SIGHT.delete}
         </SecondaryButton>
-        <UndoButton
-          of="sight"
-          onUndone={() => {
-            const still = fieldBook.station.peek()?.sightings.some(s => s.id === record.id)
-            if (!still) goBack('sight', 'list')
-          }}
-        />
       </ButtonRow>
+      <UndoStrip
+        of="sight"
+        ids={[record.id, record.scan]}
+        onUndone={() => {
+          const still = fieldBook.station.peek()?.sightings.some(s => s.id === record.id)
+          if (!still) goBack('sight', 'list')
+        }}
+      />
       <History station={station} record={record} />
     </>
   )

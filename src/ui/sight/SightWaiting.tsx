@@ -13,7 +13,7 @@ import { targetWords } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import { JoinOffers } from './SightJoin.tsx'
 import { SIGHT } from './words.ts'
 
@@ -54,7 +54,7 @@ export function SightWaiting({ station }: { station: StationRecord }) {
         </section>
       ))}
       {hasLoneReadings && <RowButton label={SIGHT.otherPhone} onPress={() => go('book', 'hand-out')} />}
-      <UndoButton of="sight" />
+      <UndoStrip of="sight" />
       <RowButton label={SIGHT.backToDial} onPress={() => go('sight')} />
       <DemoMark station={station} />
     </Screen>

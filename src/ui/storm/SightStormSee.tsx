@@ -16,7 +16,7 @@ import { go, partFromNames } from '../kit/navigation.ts'
 import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { whenToSecond } from '../kit/phrases.ts'
 import { SunFrame } from '../kit/shadow/parts.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 import {
   changedBy,
   changedWords,
@@ -72,15 +72,15 @@ function Answer({ station, check }: { station: StationRecord; check: StormCheckR
         <SecondaryButton onPress={() => go('correct', 'feed')}>{STORM.toFeed}</SecondaryButton>
         <SecondaryButton onPress={() => go('sight', 'list')}>{STORM.list}</SecondaryButton>
         <SecondaryButton onPress={() => go('sight', 'storm')}>{STORM.again}</SecondaryButton>
-        <UndoButton
-          of="sight"
-          onUndone={() => {
-            // What went on with it is undone, and the check stays; or it was this check itself.
-            const now = fieldBook.station.peek()
-            if (now === null || stormCheckHere(now, check.id) === null) go('sight', 'storm')
-          }}
-        />
       </ButtonRow>
+      <UndoStrip
+        of="sight"
+        onUndone={() => {
+          // What went on with it is undone, and the check stays; or it was this check itself.
+          const now = fieldBook.station.peek()
+          if (now === null || stormCheckHere(now, check.id) === null) go('sight', 'storm')
+        }}
+      />
     </SunFrame>
   )
 }

@@ -10,7 +10,7 @@ import { useKeep } from '../kit/keep.tsx'
 import { MOUNT } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Row, Rows } from '../kit/numbers.tsx'
-import { UndoButton } from '../kit/undo.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
 
 /** The way into the station. `isIn`: it was put in and can be undone. */
 export function usePutIn(station: StationRecord, axis: Axis) {
@@ -31,7 +31,7 @@ export function usePutIn(station: StationRecord, axis: Axis) {
 export function IsIn({ onUndone }: { onUndone: () => void }) {
   return (
     <Notice state="good" word={MOUNT.applied} live="status">
-      <UndoButton of="mount" onUndone={onUndone} />
+      <UndoStrip of="mount" onUndone={onUndone} />
     </Notice>
   )
 }

@@ -11,7 +11,7 @@ import { go } from '../navigation.ts'
 import { Name, Text } from '../numbers.tsx'
 import { UnsavedNotice } from '../SavedLine.tsx'
 import { StormOpen } from '../StormOpen.tsx'
-import { UndoButton } from '../undo.tsx'
+import { UndoStrip } from '../undo.tsx'
 import { MountFrame } from './parts.tsx'
 import { MOUNT } from './words.ts'
 
@@ -43,7 +43,7 @@ export function RecordScreen({ station, item, title, edit, action, children }: P
       <UnsavedNotice />
       {saved.kind === 'saved' && isStep(undoable, 'keep-record') && undoable.subject.id === record.id && (
         <Notice state="good" word={MOUNT.kept} live="status">
-          <UndoButton of="mount" onUndone={() => go('mount')} />
+          <UndoStrip of="mount" ids={[record.id]} onUndone={() => go('mount')} />
         </Notice>
       )}
       {children}
