@@ -24,11 +24,12 @@ import {
   toward,
 } from '../../src/ui/kit/format.ts'
 import { KINDS as LEVEL_KINDS } from '../../src/ui/kit/kinds.ts'
+import { missWords } from '../../src/ui/kit/miss.ts'
 import { parseNumber, typedAngle } from '../../src/ui/kit/numberfield.ts'
 import { dialled, keptReading, whenToMinute as levelWhen, targetWords, whenToSecond } from '../../src/ui/kit/phrases.ts'
 import { readingKind, readingWords, typedReading } from '../../src/ui/kit/readings.ts'
 import { formOfSighting } from '../../src/ui/kit/sighting/form.ts'
-import { offWords, shadowSentence } from '../../src/ui/kit/sighting/words.ts'
+import { shadowSentence } from '../../src/ui/kit/sighting/words.ts'
 import { leanWords, shimWords } from '../../src/ui/level/says.ts'
 import { nextWords } from '../../src/ui/now/words.ts'
 import { nextWords as transitWords } from '../../src/ui/sight/words.ts'
@@ -96,7 +97,12 @@ const ANGLES: [string, () => string, string, string][] = [
     'satellite at 13.25° E',
     'satellite at 13° 15.0′ E',
   ],
-  ['where a target stood', () => offWords(0.5, -0.25, 0.05), '0.50° right, 0.25° low', '0° 30′ right, 0° 15′ low'],
+  [
+    'where a target stood',
+    () => missWords({ rightDeg: 0.5, upDeg: -0.25 }, 0.05),
+    '0.50° right, 0.25° low',
+    '0° 30′ right, 0° 15′ low',
+  ],
   ['how far off', () => farOff(0.5, 0.25), '0.50° off', '0° 30′ off'],
   [
     'what a sighting buys',

@@ -58,7 +58,7 @@ export function ResidualsPlot({ residuals, onPick, showWords = false }: Residual
         right
       </text>
       <text class="plot-text plot-quiet" x={s.centre + 6} y={low + 18}>
-        up
+        high
       </text>
       {s.beyond.map(b => (
         <text key={`${b.x} ${b.y}`} class="plot-text plot-strong plot-middle" x={b.x} y={b.y}>

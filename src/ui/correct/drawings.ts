@@ -3,6 +3,7 @@ import type { Landscape } from '../../core/plan/landscape.ts'
 import type { SightingRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution, SolvedSighting } from '../../core/records/solution.ts'
 import type { BodyNow } from '../../state/sky.ts'
+import { missOf } from '../kit/miss.ts'
 import type { Residuals } from './residuals-geometry.ts'
 import type { SkyDome } from './skydome-geometry.ts'
 import type { SkyError } from './skyerror-geometry.ts'
@@ -27,8 +28,8 @@ export function judgedSightings(station: StationRecord, solution: Solution): Jud
 export const residualsOf = (judged: readonly Judged[], toleranceDeg: number, beamwidthDeg: number): Residuals => ({
   points: judged.map(({ record, solved }) => ({
     id: record.id,
-    rightDeg: solved.rightDeg,
-    upDeg: solved.upDeg,
+    ...missOf(solved),
+    sigmaDeg: solved.sigmaDeg,
     status: solved.status,
     label: sightingWords(record),
   })),

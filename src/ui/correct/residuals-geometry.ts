@@ -1,11 +1,12 @@
 /**
- * What is left at each sighting: where the solved model puts the target minus where it was measured, right and up in the
+ * What is left at each sighting: where the target stood against the beam as solved (`kit/miss.ts`), right and high in the
  * dish frame, degrees. Equal axes; circles of what is tolerated and of the beam. With `before`, an arrow leads from the
  * error before correction to what is left. Drawing units, y down.
  */
-import { degrees, RIGHT, seenText, toward, UP } from '../kit/format.ts'
+import { degrees, seenText } from '../kit/format.ts'
 import { roundAbove } from '../kit/linebar-geometry.ts'
 import { n1, type PlotMark, STATUS_WORDS } from '../kit/marks.ts'
+import { missWords } from '../kit/miss.ts'
 
 export interface Residuals {
   size?: number
@@ -13,6 +14,8 @@ export interface Residuals {
     id: string
     rightDeg: number
     upDeg: number
+    /** Of the sighting: how many digits its words have. */
+    sigmaDeg?: number
     status: 'used' | 'outlier' | 'excluded'
     label: string
     before?: { rightDeg: number; upDeg: number }
@@ -62,7 +65,7 @@ export function residualShapes(r: Residuals): ResidualShapes {
   const beyond: ResidualShapes['beyond'] = []
   for (const p of r.points) {
     const length = Math.hypot(p.rightDeg, p.upDeg)
-    const says = `${seenText(p.label)}: ${angleText(length)} off (${toward(p.rightDeg, RIGHT, '°', null, 2)}, ${toward(p.upDeg, UP, '°', null, 2)}), ${STATUS_WORDS[p.status]}.`
+    const says = `${seenText(p.label)}: ${missWords(p, p.sigmaDeg ?? 0.05)}, ${STATUS_WORDS[p.status]}.`
     if (length > rangeDeg) {
       const ux = p.rightDeg / length
       const uy = p.upDeg / length
@@ -111,7 +114,7 @@ export function residualShapes(r: Residuals): ResidualShapes {
   const used = r.points.filter(p => p.status === 'used')
   const within = used.filter(p => Math.hypot(p.rightDeg, p.upDeg) <= r.toleranceDeg).length
   const words = [
-    'What is left at each sighting, right and up as seen from behind the dish.',
+    'Where the target stood against the beam at each sighting, as seen from behind the dish.',
     used.length === 0
       ? 'No sighting is used yet.'
       : `${within} of ${used.length} used sightings lie within the ${angleText(r.toleranceDeg)} allowed.`,

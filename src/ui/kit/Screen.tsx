@@ -1,11 +1,13 @@
 /**
- * The screen: a title and the time above, one thing in the body, one action below it, five places at the foot.
+ * The screen: a title and the time above, one thing in the body, one action below it, five places at the foot; below the
+ * first screen of a place the way back stands before the title.
  * On a wide window `side` stands beside the body, on a narrow one beneath it; the action is in reach of the thumb on both.
  */
 import { signal } from '@preact/signals'
 import type { ComponentChildren, ComponentType } from 'preact'
 import { useId } from 'preact/hooks'
 import { seenText } from './format.ts'
+import { goBack, route } from './navigation.ts'
 
 /** What every screen says above all else, while there is such a thing. The app puts it in. */
 export const saidEverywhere = signal<ComponentType | null>(null)
@@ -72,10 +74,17 @@ export interface ScreenProps {
 export function Screen({ title, utc, children, side, action, present, places, onGo }: ScreenProps) {
   const titleId = useId()
   const Everywhere = saidEverywhere.value
+  // The first screen of a place is its own address, of one part.
+  const isBelow = route.value.length > 1
   return (
     <div class="frame">
       <div class={`screen ${action ? 'with-action' : 'without-action'}`}>
         <header class="screen-header">
+          {isBelow && (
+            <button type="button" class="screen-back" onClick={() => goBack(present)}>
+              Back
+            </button>
+          )}
           <h1 id={titleId}>
             <bdi>{seenText(title)}</bdi>
           </h1>

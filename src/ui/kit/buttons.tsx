@@ -24,12 +24,14 @@ export interface ActionProps {
   onDown?: () => void
   /** Why it cannot be done now: shown above; the button stays reachable and says it too. */
   notNow?: string | null
+  /** There is nothing to press yet; why is plain from what stands above. */
+  off?: boolean
   /** In place of onPress's button: inside a form, submits it. */
   submit?: boolean
 }
 
 /** The one action: full width, 72 px. */
-export function Action({ children, onPress, onDown, notNow, submit = false }: ActionProps) {
+export function Action({ children, onPress, onDown, notNow, off = false, submit = false }: ActionProps) {
   return (
     <>
       {notNow && (
@@ -40,12 +42,12 @@ export function Action({ children, onPress, onDown, notNow, submit = false }: Ac
       <button
         type={submit ? 'submit' : 'button'}
         class="action"
-        aria-disabled={notNow ? 'true' : undefined}
+        aria-disabled={notNow || off ? 'true' : undefined}
         aria-describedby={notNow ? 'action-why' : undefined}
         onPointerDown={onDown}
         onClick={event => {
           const isSecond = isSecondTap(event)
-          if (notNow || isSecond) event.preventDefault()
+          if (notNow || off || isSecond) event.preventDefault()
           else onPress()
         }}
       >

@@ -62,7 +62,6 @@ export function SightNoonRead({ station }: { station: StationRecord }) {
     : read.kind === 'not-yet'
       ? missingWords(station.mount, read.missing)
       : (faults[0]?.rule ?? null)
-  const faultOf = (field: string) => faults.find(f => f.path === field)?.rule
   const fields = { form, set, station }
   const dial = noon?.pose ?? undefined
   return (
@@ -78,8 +77,8 @@ export function SightNoonRead({ station }: { station: StationRecord }) {
       <FeedMounted station={station} value={form.feed ?? feedHere(station)} onPick={feed => set({ feed })} />
       <Notice state="caution">{CAUTION.shadow}</Notice>
       <ShadowPlace {...fields} pose={pose} />
-      <ReadingField {...fields} axis="lower" dialled={dial} fault={faultOf('lower')} />
-      <ReadingField {...fields} axis="upper" dialled={dial} fault={faultOf('upper')} />
+      <ReadingField {...fields} axis="lower" dialled={dial} />
+      <ReadingField {...fields} axis="upper" dialled={dial} />
       <TimeField {...fields} onNow={() => set({ utc: typedUtc(new Date(takeStamp().utcMs).toISOString()) })} />
       <MoreFields {...fields} withTime={false} />
       <ButtonRow>

@@ -12,7 +12,7 @@ import {
   utcAndLocal,
   utcTime,
 } from '../kit/format.ts'
-import { offWords } from '../kit/sighting/words.ts'
+import { missWords } from '../kit/miss.ts'
 
 export const NOON = {
   lead: 'The feed’s shadow on the dish is a sighting ten times finer than the ear. Noon is best: the Sun then moves across, not up.',
@@ -71,7 +71,7 @@ export const blurSays = (blurMm: number, unit: LengthUnit): string =>
 
 /** One reading against the solution. */
 export function missSays(miss: { rightDeg: number; upDeg: number }, sigmaDeg: number): string {
-  const off = offWords(miss.rightDeg, miss.upDeg, sigmaDeg)
+  const off = missWords(miss, sigmaDeg)
   return off.startsWith('on the spot')
     ? `The solution expects it there too, to ±${NBSP}${degrees(sigmaDeg, 2)}.`
     : `Against the solution the Sun stands ${off}, ±${NBSP}${degrees(sigmaDeg, 2)}.`

@@ -18,9 +18,11 @@ import { HalfPlace } from '../sight/SightHalf.tsx'
 import { SightList } from '../sight/SightList.tsx'
 import { SightLive } from '../sight/SightLive.tsx'
 import { OtherTarget } from '../sight/SightOther.tsx'
+import { partOf } from '../sight/SightParts.tsx'
 import { ReadingsOnly } from '../sight/SightReadings.tsx'
 import { SightSee } from '../sight/SightSee.tsx'
 import { SightWaiting } from '../sight/SightWaiting.tsx'
+import { SightWays } from '../sight/SightWays.tsx'
 import { SIGHT } from '../sight/words.ts'
 import { SightStorm } from '../storm/SightStorm.tsx'
 import { SightStormSee } from '../storm/SightStormSee.tsx'
@@ -46,21 +48,23 @@ export function SightPlace({ parts }: { parts: readonly string[] }) {
       </Screen>
     )
   }
-  // A screen of another record starts anew: its form is its own.
+  // A screen of another record begins again: its form is its own.
   const key = `${station.id}/${parts.join('/')}`
   switch (what) {
     case 'half':
-      return <HalfPlace key={key} station={station} id={id} />
+      return <HalfPlace key={key} station={station} id={id} part={partOf(more)} />
     case 'waiting':
       return <SightWaiting station={station} />
     case 'new':
-      return <NewSighting key={key} station={station} />
+      return <NewSighting key={key} station={station} part={partOf(id)} />
     case 'readings':
       return <ReadingsOnly key={key} station={station} />
     case 'edit':
-      return <EditSighting key={key} station={station} id={id} />
+      return <EditSighting key={key} station={station} id={id} part={partOf(more)} />
     case 'list':
       return <SightList station={station} />
+    case 'ways':
+      return <SightWays station={station} />
     case 'see':
       return <SightSee key={key} station={station} id={id} />
     case 'drift':

@@ -53,7 +53,6 @@ export function TapRun(p: TapProps) {
   }
   const next = paired.open.at(-1)
   const isFalling = marks.some(m => m.mark !== 'rising')
-  const main: TapMark['mark'] = isFalling && next !== undefined ? 'same' : 'rising'
   return (
     <ScanFrame
       station={station}
@@ -65,14 +64,20 @@ export function TapRun(p: TapProps) {
         </>
       }
       action={
-        <Action
-          onDown={() => {
-            down.current = takeStamp()
-          }}
-          onPress={() => press(main)}
-        >
-          {main === 'same' ? TAP.same : TAP.rising}
-        </Action>
+        <div class="tap-pair">
+          {(['rising', 'same'] as const).map(mark => (
+            <Action
+              key={mark}
+              onDown={() => {
+                down.current = takeStamp()
+              }}
+              off={mark === 'same' && next === undefined}
+              onPress={() => press(mark)}
+            >
+              {mark === 'same' ? TAP.same : TAP.rising}
+            </Action>
+          ))}
+        </div>
       }
     >
       <AfterGap records={records} scan={scan} />
@@ -87,12 +92,9 @@ export function TapRun(p: TapProps) {
       <Countdown scan={scan} />
       <ButtonRow>
         <SecondaryButton onPress={() => press('peak')}>{TAP.peak}</SecondaryButton>
-        {!isFalling && next !== undefined && (
-          <SecondaryButton onPress={() => press('same')}>{TAP.same}</SecondaryButton>
-        )}
-        {isFalling && next !== undefined && (
-          <SecondaryButton onPress={() => press('missed')}>{TAP.missed}</SecondaryButton>
-        )}
+        <SecondaryButton disabled={!isFalling || next === undefined} onPress={() => press('missed')}>
+          {TAP.missed}
+        </SecondaryButton>
         <SecondaryButton onPress={() => go('sight', 'drift', 'see', scan.id)}>{DRIFT.done}</SecondaryButton>
       </ButtonRow>
       <UndoStrip of="scan" />

@@ -1,7 +1,6 @@
 /** A sighting typed in whole afterwards, or an old one changed. */
 import { useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { newId } from '../../state/book.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { lengthUnit } from '../kit/format.ts'
 import { forget } from '../kit/keptany.ts'
@@ -12,18 +11,21 @@ import { Screen } from '../kit/Screen.tsx'
 import { emptyForm, formOfSighting } from '../kit/sighting/form.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
-import { instead, Writing } from './SightWriting.tsx'
+import type { Part } from './SightParts.tsx'
+import { instead, ownIdOf, Writing } from './SightWriting.tsx'
 import { SIGHT } from './words.ts'
 
 /** A sighting typed in whole, afterwards. */
-export function NewSighting({ station }: { station: StationRecord }) {
-  const [id] = useState(newId)
+export function NewSighting({ station, part }: { station: StationRecord; part?: Part | undefined }) {
+  const [id] = useState(() => ownIdOf(`new.${station.id}`))
   const initial = useMemo(() => emptyForm(lengthUnit()), [])
   return (
     <Writing
       station={station}
       title={SIGHT.newTitle}
       kept={`new.${station.id}`}
+      at={['sight', 'new']}
+      part={part}
       initial={initial}
       base={{ id }}
       isKept={false}
@@ -34,7 +36,7 @@ export function NewSighting({ station }: { station: StationRecord }) {
 }
 
 /** An old one, changed: a new revision; the old one stays in the history. */
-export function EditSighting({ station, id }: { station: StationRecord; id: string }) {
+export function EditSighting({ station, id, part }: { station: StationRecord; id: string; part?: Part | undefined }) {
   const record = station.sightings.find(s => s.id === id)
   const [first] = useState(record)
   const initial = useMemo(() => (first ? formOfSighting(first, lengthUnit(), station.mount) : emptyForm('mm')), [first])
@@ -44,6 +46,8 @@ export function EditSighting({ station, id }: { station: StationRecord; id: stri
       station={station}
       title={SIGHT.editTitle}
       kept={`edit.${id}`}
+      at={['sight', 'edit', id]}
+      part={part}
       initial={initial}
       base={first}
       changes={{ kind: 'sighting', station: station.id, id }}

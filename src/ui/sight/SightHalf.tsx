@@ -2,39 +2,47 @@
 import { useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
-import { fieldBook, newId } from '../../state/book.ts'
+import { fieldBook } from '../../state/book.ts'
+import { now } from '../../state/now.ts'
 import { dropHalf, halvesHere, isUnderway } from '../../state/sightings.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
-import { lengthUnit } from '../kit/format.ts'
+import { lengthUnit, NBSP, utcDate, utcTime } from '../kit/format.ts'
 import { ifStillHere } from '../kit/keep.tsx'
 import { forget } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
-import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
-import { whenToSecond } from '../kit/phrases.ts'
+import { RowButton, Sentence } from '../kit/numbers.tsx'
 import { isUnsaved, UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
-import { clockOfHalf, formOfHalf } from '../kit/sighting/form.ts'
+import { clockOfHalf, filledOf, formOfHalf } from '../kit/sighting/form.ts'
 import { SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
 import { JoinOffers } from './SightJoin.tsx'
-import { instead, Writing } from './SightWriting.tsx'
+import type { Part } from './SightParts.tsx'
+import { instead, ownIdOf, Writing } from './SightWriting.tsx'
 import { SIGHT } from './words.ts'
 
+interface HalfProps {
+  station: StationRecord
+  id: string
+  /** One of its parts alone. */
+  part?: Part | undefined
+}
+
 /** A half: stamped, to be completed with what the dish showed. Joined with its readings it is another form. */
-export function HalfPlace({ station, id }: { station: StationRecord; id: string }) {
+export function HalfPlace({ station, id, part }: HalfProps) {
   const half = halvesHere(station).find(h => h.id === id)
   const [known, setKnown] = useState(half)
   // Gone when it is completed: the form that did it stays until it has left.
   if (half && half.lower !== known?.lower) setKnown(half)
-  return <HalfForm key={String(known?.lower)} station={station} id={id} />
+  return <HalfForm key={String(known?.lower)} station={station} id={id} part={part} />
 }
 
-function HalfForm({ station, id }: { station: StationRecord; id: string }) {
+function HalfForm({ station, id, part }: HalfProps) {
   const waiting = halvesHere(station).find(h => h.id === id)
   const [first] = useState(waiting)
-  const [ownId] = useState(newId)
+  const [ownId] = useState(() => ownIdOf(`half.${id}`))
   const initial = useMemo(
     () => ({
       ...formOfHalf(first ?? { id, utc: '', time: 'about' }, lengthUnit(), station.mount),
@@ -71,7 +79,11 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
   return (
     <Writing
       station={station}
-      title={of ? SIGHT.completeTitle(of) : SIGHT.complete}
+      title={SIGHT.halfTitle(of, `${utcTime(utcMs)}${NBSP}UTC`)}
+      utc={<Ago utcMs={utcMs} />}
+      at={['sight', 'half', id]}
+      part={part}
+      filled={filledOf(first, station.mount)}
       kept={`half.${id}`}
       initial={initial}
       base={{
@@ -91,13 +103,18 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
       whole={of === undefined}
       word={SIGHT.keep}
       lead={
+        <div role="status" class="pad-lead">
+          <Sentence>
+            {isUnderway(id)
+              ? SIGHT.keeping
+              : isUnsaved(id)
+                ? SIGHTING.notYetKept
+                : SIGHT.readBoth(half.time === 'stamped')}
+          </Sentence>
+        </div>
+      }
+      notes={
         <>
-          <div role="status">
-            <Sentence strong>
-              {half.time === 'stamped' ? SIGHT.stampedAt(whenToSecond(utcMs)) : SIGHT.notedAt(whenToSecond(utcMs))}
-            </Sentence>
-            <Text quiet>{isUnderway(id) ? SIGHT.keeping : isUnsaved(id) ? SIGHTING.notYetKept : SIGHT.stampKept}</Text>
-          </div>
           {half.clockStepS !== undefined && <Notice state="look-out">{SIGHTING.clockStep(half.clockStepS)}</Notice>}
           {half.time === 'about' && <Notice state="look-out">{SIGHT.aboutTime}</Notice>}
           <JoinOffers station={station} of={id} />
@@ -115,4 +132,10 @@ function HalfForm({ station, id }: { station: StationRecord; id: string }) {
       }
     />
   )
+}
+
+/** "8 s ago", with the date where that is long. */
+function Ago({ utcMs }: { utcMs: number }) {
+  const ms = now.value - utcMs
+  return <span>{Math.abs(ms) < 43_200_000 ? SIGHT.ago(Math.max(0, ms)) : utcDate(utcMs)}</span>
 }

@@ -1,4 +1,4 @@
-/** All sightings, newest first: what, how, both readings, where it stood against the book, and whether it counts. */
+/** All sightings as a ledger, newest first: a line each, the day once above them. */
 import { useMemo } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { SolvedSighting } from '../../core/records/solution.ts'
@@ -6,17 +6,18 @@ import { answer } from '../../state/answer.ts'
 import { type SightingRow, sightingRows } from '../../state/sightings.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
-import { countOf } from '../kit/format.ts'
+import { countOf, utcDate, utcTime } from '../kit/format.ts'
 import { LongList } from '../kit/LongList.tsx'
+import { MissMark } from '../kit/MissMark.tsx'
+import { missOf } from '../kit/miss.ts'
 import { go } from '../kit/navigation.ts'
-import { Sentence, Text } from '../kit/numbers.tsx'
-import { keptReading, METHOD_WORDS, targetWords, whenToSecond } from '../kit/phrases.ts'
+import { AxisRule, Sentence, Text } from '../kit/numbers.tsx'
+import { axisName, keptReading, targetWords } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
-import { residualWords } from '../kit/sighting/words.ts'
+import { SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
-import { WAYS } from '../kit/ways.ts'
 import { SIGHT, STATUS } from './words.ts'
 
 /** Used: a disc; set aside: a cross; left out: a ring. Always beside its word. */
@@ -34,6 +35,7 @@ export function SightList({ station }: { station: StationRecord }) {
   const { solution, station: of } = answer.value
   const known = of === station.id ? solution : null
   const rows = useMemo(() => sightingRows(station, known), [station, known])
+  const lines = useMemo(() => linesOf(rows), [rows])
   const aside = rows.filter(r => r.solved?.status === 'outlier').length
   const out = rows.filter(r => r.record.use === 'never').length
   const repeated = rows.filter(r => r.solved?.repeats !== undefined).length
@@ -51,27 +53,62 @@ export function SightList({ station }: { station: StationRecord }) {
       ) : (
         <Text quiet>{SIGHT.counts(countOf(rows.length, 'sighting'), aside, out, repeated)}</Text>
       )}
-      <ButtonRow>
-        <SecondaryButton onPress={() => go('sight', 'new')}>{SIGHT.typeIn}</SecondaryButton>
-        <SecondaryButton onPress={() => go('sight', 'drift')}>{WAYS.drift}</SecondaryButton>
-        <SecondaryButton onPress={() => go('sight', 'cross')}>{WAYS.cross}</SecondaryButton>
-        <SecondaryButton onPress={() => go('sight', 'noon')}>{WAYS.noon}</SecondaryButton>
-        <SecondaryButton onPress={() => go('sight', 'storm')}>{WAYS.storm}</SecondaryButton>
-        <SecondaryButton onPress={() => go('sight', 'noise')}>{WAYS.noise}</SecondaryButton>
-      </ButtonRow>
-      <UndoStrip of="sight" />
       <DemoMark station={station} />
+      {rows.length > 0 && <Heads station={station} />}
       <LongList
         key={station.id}
         label={SIGHT.listTitle}
         class="sight-list"
-        items={rows}
-        keyOf={row => row.record.id}
-        draw={row => <OneRow station={station} row={row} />}
+        items={lines}
+        keyOf={line => (line.row ? line.row.record.id : line.day)}
+        draw={line => (line.row ? <OneRow station={station} row={line.row} /> : <h2 class="sight-day">{line.day}</h2>)}
       />
+      <ButtonRow>
+        <SecondaryButton onPress={() => go('sight', 'new')}>{SIGHT.typeIn}</SecondaryButton>
+        <SecondaryButton onPress={() => go('sight', 'ways')}>{SIGHT.waysTitle}</SecondaryButton>
+      </ButtonRow>
+      <UndoStrip of="sight" />
     </Screen>
   )
 }
+
+interface Line {
+  day: string
+  /** null: the day itself, above its sightings. */
+  row: SightingRow | null
+}
+
+/** The rows with each day above its own. */
+function linesOf(rows: readonly SightingRow[]): Line[] {
+  const lines: Line[] = []
+  for (const row of rows) {
+    const day = utcDate(row.utcMs)
+    if (lines.at(-1)?.day !== day) lines.push({ day, row: null })
+    lines.push({ day, row })
+  }
+  return lines
+}
+
+/** What the columns are, once: each axis over its rule. */
+function Heads({ station: { mount } }: { station: StationRecord }) {
+  return (
+    <div class="ledger ledger-heads" aria-hidden="true">
+      <span>{SIGHT.columns.time}</span>
+      <span>{SIGHT.columns.target}</span>
+      {(['lower', 'upper'] as const).map(axis => (
+        <span key={axis} class="ledger-axis">
+          {axisName(mount, axis)}
+          <AxisRule axis={axis} />
+        </span>
+      ))}
+      <span />
+      <span>{SIGHT.columns.off}</span>
+    </div>
+  )
+}
+
+/** A reading without its unit: "31.2°", "589". */
+const bare = (text: string): string => text.replace(/\u00a0counts$/, '')
 
 function OneRow({ station, row }: { station: StationRecord; row: SightingRow }) {
   const { record, solved, utcMs } = row
@@ -79,21 +116,18 @@ function OneRow({ station, row }: { station: StationRecord; row: SightingRow }) 
   // Left out by hand is so at once; the rest waits for the solution.
   const status = record.use === 'never' ? 'excluded' : (solved?.status ?? null)
   return (
-    <button type="button" class="sight-row" onClick={() => go('sight', 'see', record.id)}>
-      <span class="sight-row-head">
-        <strong>{targetWords(record.target)}</strong> {whenToSecond(utcMs)}
-      </span>
+    <button type="button" class="ledger sight-row" onClick={() => go('sight', 'see', record.id)}>
+      <span>{utcTime(utcMs, 'minute')}</span>
+      <span class="ledger-target">{targetWords(record.target)}</span>
+      <strong>{bare(keptReading(mount, 'lower', record.lower))}</strong>
+      <strong>{bare(keptReading(mount, 'upper', record.upper))}</strong>
       <span>
-        {METHOD_WORDS[record.method]}: {keptReading(mount, 'lower', record.lower)},{' '}
-        {keptReading(mount, 'upper', record.upper)}
-      </span>
-      <span class="sight-row-status">
         <StatusMark status={status} />
-        <span>
-          {status === null ? SIGHT.notSolved : solved?.repeats === undefined ? STATUS[status] : STATUS.repeats}
-          {solved && <> · {residualWords(solved)}</>}
+        <span class="hidden-words">
+          {status === null ? SIGHTING.weighing : solved?.repeats === undefined ? STATUS[status] : STATUS.repeats}
         </span>
       </span>
+      <span>{solved && <MissMark miss={missOf(solved)} sigmaDeg={solved.sigmaDeg} />}</span>
     </button>
   )
 }

@@ -6,8 +6,9 @@ import { instantMs } from '../../core/records/instant.ts'
 import { trueNow } from '../../state/ask.ts'
 import { takeStamp } from '../../state/now.ts'
 import { chooseTarget, type PointingNow, pointing, target } from '../../state/pointing.ts'
+import { scanRecords, scansOf } from '../../state/scans.ts'
 import { halvesHere, keepStamp } from '../../state/sightings.ts'
-import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
+import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { degrees, fixed, NBSP, NONE, utcTime } from '../kit/format.ts'
@@ -23,7 +24,7 @@ import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
 import { nextWords, SIGHT } from './words.ts'
 
-/** A press that takes longer than this was not one act: the stamp is taken anew when it ends. ms */
+/** A press that takes longer than this was not one act: the time is taken again when it ends. ms */
 const LONGEST_PRESS_MS = 3000
 
 export function SightLive({ station }: { station: StationRecord }) {
@@ -47,6 +48,7 @@ export function SightLive({ station }: { station: StationRecord }) {
       utc={<UtcNow />}
       present="sight"
       onGo={id => go(id)}
+      side={<Kept station={station} />}
       action={
         <Action
           onDown={() => {
@@ -70,16 +72,29 @@ export function SightLive({ station }: { station: StationRecord }) {
         ) : (
           <p class="sight-small">{CAUTION.other}</p>
         )}
-        <ButtonRow>
-          <SecondaryButton onPress={() => go('sight', 'list')}>{SIGHT.all}</SecondaryButton>
-          <SecondaryButton onPress={() => go('sight', 'readings')}>{SIGHT.readingsOnly}</SecondaryButton>
-        </ButtonRow>
-        <div class="sight-undo">
-          <UndoStrip of="sight" />
-        </div>
         <DemoMark station={station} />
       </div>
     </Screen>
+  )
+}
+
+/** What there is already, and the other ways to more. */
+function Kept({ station }: { station: StationRecord }) {
+  const scans = scanRecords(station)
+  const row = (word: string, count: number, ...to: string[]) => (
+    <RowButton label={word} value={String(count)} onPress={() => go('sight', ...to)} />
+  )
+  return (
+    <>
+      <div>
+        {row(SIGHT.all, station.sightings.length, 'list')}
+        {row(SIGHT.drifts, scansOf(scans, 'drift').length, 'drift')}
+        {row(SIGHT.crosses, scansOf(scans, 'cross').length, 'cross')}
+        {row(SIGHT.noise, (station.noise ?? []).length, 'noise')}
+        <RowButton label={SIGHT.waysTitle} value="" onPress={() => go('sight', 'ways')} />
+      </div>
+      <UndoStrip of="sight" />
+    </>
   )
 }
 

@@ -16,7 +16,7 @@ import { Sentence } from '../kit/numbers.tsx'
 import { readingKind } from '../kit/readings.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { emptyForm, type SightForm } from '../kit/sighting/form.ts'
-import { ReadingField } from '../kit/sighting/ReadingField.tsx'
+import { ReadingPad } from '../kit/sighting/ReadingPad.tsx'
 import { missingWords, SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { instead } from './SightWriting.tsx'
@@ -75,8 +75,7 @@ export function ReadingsOnly({ station }: { station: StationRecord }) {
           <div role="status">
             <Sentence strong>{SIGHT.calledAt(utcAndLocal(instantMs(half.utc), 'second'))}</Sentence>
           </div>
-          <ReadingField form={form} set={set} station={station} axis="lower" dialled={undefined} />
-          <ReadingField form={form} set={set} station={station} axis="upper" dialled={undefined} />
+          <ReadingPad form={form} set={set} station={station} expected={undefined} wrong={[]} ready />
           <Choice
             label={SIGHT.lookAtIfKnown}
             value={form.target}

@@ -5,22 +5,26 @@ import { instantMs } from '../../core/records/instant.ts'
 import type { SolvedSighting } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
+import { askExpected, isLatest } from '../../state/expected.ts'
 import { deleteSighting, methodSigmaDeg, type Sighting, setUse, shadowMeaning } from '../../state/sightings.ts'
+import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { spotWords } from '../kit/dishface-geometry.ts'
 import { degrees, fixed, lengthUnit } from '../kit/format.ts'
 import { ifStillHere } from '../kit/keep.tsx'
+import { MissSides } from '../kit/MissMark.tsx'
+import { missOf, missWords } from '../kit/miss.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go, goBack } from '../kit/navigation.ts'
-import { Name, Row, Rows, Sentence } from '../kit/numbers.tsx'
+import { Name, Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { axisName, keptReading, METHOD_WORDS, targetWords, whenToSecond } from '../kit/phrases.ts'
 import { axisWord } from '../kit/readings.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { StormOpen } from '../kit/StormOpen.tsx'
-import { offWords, residualSentence, SIGHTING, shadowSentence } from '../kit/sighting/words.ts'
+import { SIGHTING, shadowSentence } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
 import { Gone } from './SightComplete.tsx'
@@ -47,7 +51,7 @@ export function SightSee({ station, id }: { station: StationRecord; id: string }
       side={<Acts station={station} record={record} onDelete={remove} />}
     >
       <UnsavedNotice />
-      <Verdict record={record} solved={solved} stale={stale} />
+      <Verdict station={station} record={record} solved={solved} stale={stale} />
       {record.stamp?.clockStepS !== undefined && (
         <Notice state="look-out">{SIGHTING.clockStep(record.stamp.clockStepS)}</Notice>
       )}
@@ -57,14 +61,24 @@ export function SightSee({ station, id }: { station: StationRecord; id: string }
   )
 }
 
-function Verdict({ record, solved, stale }: { record: Sighting; solved: SolvedSighting | undefined; stale: boolean }) {
+interface VerdictProps {
+  station: StationRecord
+  record: Sighting
+  solved: SolvedSighting | undefined
+  stale: boolean
+}
+
+function Verdict({ station, record, solved, stale }: VerdictProps) {
   const status = record.use === 'never' ? 'excluded' : (solved?.status ?? null)
   return (
     <>
+      <Against station={station} record={record} />
       {solved ? (
-        <Sentence strong>{residualSentence(record.target, solved)}</Sentence>
+        <p class="text">
+          {SIGHT.takenIn} <MissSides miss={missOf(solved)} sigmaDeg={solved.sigmaDeg} />
+        </p>
       ) : (
-        <Sentence>{stale ? SIGHTING.weighing : SIGHT.notSolvedYet}</Sentence>
+        <Text>{stale ? SIGHTING.weighing : SIGHT.notSolvedYet}</Text>
       )}
       {status && (
         <p class="sight-row-status">
@@ -72,11 +86,27 @@ function Verdict({ record, solved, stale }: { record: Sighting; solved: SolvedSi
           <span>
             {SIGHT.statusLong[solved?.repeats === undefined ? status : 'repeats']}
             {solved?.weight !== undefined && SIGHT.crowded(solved.weight)}
-            {solved && ` Good to ± ${degrees(solved.sigmaDeg, 2)}.`}
+            {solved && ` ${SIGHT.goodTo(degrees(solved.sigmaDeg, 2))}`}
           </span>
         </p>
       )}
     </>
+  )
+}
+
+/** Where it stood against what the book expected without it. */
+function Against({ station, record }: { station: StationRecord; record: Sighting }) {
+  const { value, asking } = useAsked(`${record.id} ${useSolveKey(station)}`, () => askExpected(station, record.id))
+  if (!value) return <Sentence>{asking ? SIGHT.comparing : SIGHT.notSolvedYet}</Sentence>
+  if (value.from === 0) return <Sentence strong>{SIGHT.nothingBefore}</Sentence>
+  const { solved } = value
+  return (
+    <div role="status">
+      <p class="sentence sentence-strong">
+        {SIGHT.stood(record.target)} <MissSides miss={missOf(solved)} sigmaDeg={solved.sigmaDeg} />
+      </p>
+      <Text>{SIGHT.against(isLatest(station, record.id), value.from)}</Text>
+    </div>
   )
 }
 
@@ -113,15 +143,15 @@ function Facts({ station, record }: { station: StationRecord; record: Sighting }
           {spotWords(shadow, unit)}
         </Row>
       )}
-      {offset && <Row label="Target stood">{offWords(offset.rightDeg, offset.upDeg, 0.05)}</Row>}
-      <Row label="How sure">
+      {offset && <Row label="Target stood">{missWords(offset, 0.05)}</Row>}
+      <Row label="Uncertainty">
         {sigmaDeg !== undefined
-          ? `± ${degrees(sigmaDeg, 2)}, as you said`
+          ? `± ${degrees(sigmaDeg, 2)}, as stated`
           : record.cov
             ? `± ${degrees(Math.sqrt((record.cov.rr + record.cov.uu) / 2), 2)}, from the scan`
             : isScan
               ? 'not said'
-              : `± ${degrees(methodSigmaDeg(station, record.method, record.feed), 2)}, usual for this way`}
+              : `± ${degrees(methodSigmaDeg(station, record.method, record.feed), 2)}, usual for this method`}
       </Row>
       {record.wind && (
         <Row label="Wind">

@@ -3,6 +3,7 @@ import type { ComponentChildren } from 'preact'
 import { useMemo } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { HalfSighting } from '../../core/records/halfsightings.ts'
+import { newId } from '../../state/book.ts'
 import { takeStamp } from '../../state/now.ts'
 import { faultsOfSighting, keepSighting, type Sighting } from '../../state/sightings.ts'
 import { Action } from '../kit/buttons.tsx'
@@ -15,13 +16,17 @@ import { isUnsaved, UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { methodsFor, readForm, type SightForm } from '../kit/sighting/form.ts'
 import { useKeptForm } from '../kit/sighting/keptform.ts'
-import { FeedField, MethodField, ShadowFields } from '../kit/sighting/MethodFields.tsx'
+import { MethodCaution } from '../kit/sighting/MethodFields.tsx'
 import { MoreFields } from '../kit/sighting/MoreFields.tsx'
-import { ReadingField } from '../kit/sighting/ReadingField.tsx'
+import { ReadingWarning } from '../kit/sighting/ReadingField.tsx'
+import { ReadingPad } from '../kit/sighting/ReadingPad.tsx'
 import { TargetFields, TimeField } from '../kit/sighting/TargetFields.tsx'
 import { missingWords, SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { typedUtc } from '../kit/utcfield.ts'
+import { type Part, PartRows, PartScreen } from './SightParts.tsx'
+
+const AXES = ['lower', 'upper'] as const
 
 /** Goes on without a step back to what is done. */
 export const instead = (...parts: string[]) => location.replace(hrefTo(...parts))
@@ -37,18 +42,37 @@ interface WritingProps {
   /** The form shows an old record: what is not touched stays. */
   isKept: boolean
   dialled?: HalfSighting['dialled']
+  /** What stood in the readings before anything was typed. */
+  filled?: { lower: string; upper: string }
   halfId?: string
   whole: boolean
   /** The sighting that is changed, where it is not a new one. */
   changes?: Changes
   word: string
+  /** In place of the time: "8 s ago". */
+  utc?: ComponentChildren
+  /** One of its parts alone, on a screen of its own. */
+  part?: Part | undefined
+  /** Where the form is, for its parts: ['sight', 'half', 'ID']. */
+  at: readonly string[]
+  /** Above the readings, in few words. */
   lead?: ComponentChildren
+  /** Below them: what else is to be known of it. */
+  notes?: ComponentChildren
   foot?: ComponentChildren
+}
+
+/** The id of the record that a form makes: the same on all screens of the form, until it is kept. */
+const ids = new Map<string, string>()
+export function ownIdOf(form: string): string {
+  const id = ids.get(form) ?? newId()
+  ids.set(form, id)
+  return id
 }
 
 export function Writing(p: WritingProps) {
   const { station, initial, base } = p
-  const [form, change] = useKeptForm(p.kept, initial, p.changes ?? null)
+  const [form, change] = useKeptForm(p.kept, initial, p.changes ?? null, p.filled)
   const { keep, refused } = useKeep([p.kept], base.id)
   const set = (next: Partial<SightForm>) => {
     const clash = next.target !== undefined && form.method !== null && !methodsFor(next.target).includes(form.method)
@@ -62,24 +86,46 @@ export function Writing(p: WritingProps) {
     if (read.kind !== 'whole') return
     void keep(
       () => keepSighting(station, read.record, p.halfId),
-      () => instead('sight', 'see', base.id),
+      () => {
+        ids.delete(p.kept)
+        instead('sight', 'see', base.id)
+      },
     )
   }
-  const faultOf = (field: string) => faults.find(f => f.path === field || f.path.startsWith(`${field}.`))?.rule
-  const other = faults.find(f => !/^(lower|upper)$/.test(f.path))
+  const wrong = AXES.filter(axis => faults.some(f => f.path === axis || f.path.startsWith(`${axis}.`)))
   const notNow = waits
     ? SIGHTING.notYetKept
     : read.kind === 'not-yet'
       ? missingWords(station.mount, read.missing)
       : (faults[0]?.rule ?? null)
   const fields = { form, set, station }
+  const guessed = !p.isKept || p.halfId !== undefined ? form.method === initial.method : false
+  if (p.part) return <PartScreen {...fields} part={p.part} guessed={guessed} />
   const onNow = () => set({ utc: typedUtc(new Date(takeStamp().utcMs).toISOString()) })
   return (
     <Screen
       title={p.title}
-      utc={<UtcNow />}
+      utc={p.utc ?? <UtcNow />}
       present="sight"
       onGo={id => go(id)}
+      side={
+        <>
+          <PartRows form={form} station={station} onPart={part => go(...p.at, part)} />
+          {AXES.map(axis => (
+            <ReadingWarning key={axis} form={form} station={station} axis={axis} expected={p.dialled} />
+          ))}
+          {p.notes}
+          <MethodCaution form={form} />
+          <MoreFields {...fields} withTime={!p.whole} withHow={false} />
+          {refused && (
+            <Notice state="stop" word="Not possible">
+              {refused}
+            </Notice>
+          )}
+          <DemoMark station={station} />
+          {p.foot}
+        </>
+      }
       action={
         <Action notNow={notNow} onPress={press}>
           {p.word}
@@ -90,19 +136,7 @@ export function Writing(p: WritingProps) {
       {p.lead}
       {p.whole && <TargetFields {...fields} />}
       {p.whole && <TimeField {...fields} onNow={onNow} />}
-      <ReadingField {...fields} axis="lower" dialled={p.dialled} fault={faultOf('lower')} />
-      <ReadingField {...fields} axis="upper" dialled={p.dialled} fault={faultOf('upper')} />
-      <MethodField {...fields} guessed={!p.isKept || p.halfId !== undefined ? form.method === initial.method : false} />
-      <FeedField {...fields} />
-      <ShadowFields {...fields} />
-      <MoreFields {...fields} withTime={!p.whole} />
-      {(other || refused) && (
-        <Notice state="stop" word="Not possible">
-          {other?.rule ?? refused}
-        </Notice>
-      )}
-      <DemoMark station={station} />
-      {p.foot}
+      <ReadingPad {...fields} expected={p.dialled} wrong={wrong} ready={!p.whole} />
     </Screen>
   )
 }

@@ -1,63 +1,84 @@
 /** Words of the place "Sight": what to dial, the stamp, completing it, and what the book makes of each sighting. */
 import type { OutOfReach } from '../../core/plan/dialtarget.ts'
 import type { MountRecord, TargetRecord, Use } from '../../core/records/fieldbook.ts'
-import { duration, utcAndLocal } from '../kit/format.ts'
-import { axisName, keptReading, targetWords } from '../kit/phrases.ts'
+import { countOf, duration, utcAndLocal } from '../kit/format.ts'
+import { axisName, capital, keptReading, targetWords, theTarget } from '../kit/phrases.ts'
 
 export const SIGHT = {
   dialThis: (target: TargetRecord) => `Dial this: ${targetWords(target)}`,
-  stamp: 'On it: stamp the time',
+  stamp: 'On target: mark time',
   otherTitle: 'Another target',
   takeIt: 'Look at this',
   all: 'All sightings',
   typeIn: 'Type one in',
   readingsOnly: 'Note readings',
-  noStation: 'A sighting belongs to a station. Make one first, or bring in a field book.',
+  noStation: 'A sighting belongs to a station. Make one first, or import a field book.',
   makeStation: 'Make a station',
   asking: 'Working out what to dial…',
-  waitingOne: (time: string) => `Stamped ${time}, readings missing`,
-  waitingAbout: (time: string) => `Readings of about ${time}, stamp missing`,
-  waitingMany: (n: number) => `${n} half sightings wait to be completed`,
-  waitingTitle: 'Waiting',
-  waitingPair: 'A stamp and readings wait that seem to be one sighting',
-  waitingWhy:
-    'A half sighting is kept, and goes with every copy handed out. It counts once it has both the time and the readings.',
-  otherPhone: 'Hand these to the phone with the stamp',
-  nothingWaits: 'Nothing waits: every stamp has its readings.',
+  waitingOne: (time: string) => `Time marked ${time}, readings missing`,
+  waitingAbout: (time: string) => `Readings of about ${time}, no marked time`,
+  waitingMany: (n: number) => `${n} half sightings to complete`,
+  waitingTitle: 'Half sightings',
+  waitingPair: 'A marked time and readings seem to be one sighting',
+  waitingWhy: 'A half sighting is kept, and is in every export. It counts once it has both the time and the readings.',
+  otherPhone: 'Export these to the phone that marked the time',
+  nothingWaits: 'Nothing to complete: every marked time has its readings.',
   complete: 'Complete it',
   throwAway: 'Throw away',
   join: 'Join the two',
   joinSay: (stamp: string, readings: string, apart: string) =>
-    `Readings of ${readings} were noted ${apart} from the stamp of ${stamp}. Two halves of one sighting?`,
+    `Readings of ${readings} were noted ${apart} from the time marked at ${stamp}. Are they one sighting?`,
   keeping: 'Keeping the time…',
-  stampKept: 'The time is kept in the book. Now what the dish shows; if that comes later, this waits under Sight.',
-  stampedAt: (when: string) => `Stamped ${when}`,
-  notedAt: (when: string) => `Readings noted at about ${when}`,
-  completeTitle: (target: TargetRecord) => `Complete: ${targetWords(target)}`,
+  readBoth: (isStamped: boolean) =>
+    isStamped ? 'Read both axes. The time is kept.' : 'Readings noted at about this time.',
+  halfTitle: (target: TargetRecord | undefined, time: string) =>
+    target === undefined ? time : `${capital(targetWords(target))}, ${time}`,
+  ago: (ms: number) => `${duration(ms)} ago`,
   seeMade: 'See the sighting made from it',
   backToDial: 'Back to what to dial',
   leaveAsIs: 'Leave it as it was',
   lookAtIfKnown: 'What was looked at, if you know',
   next: 'Record the next one',
   counts: (all: string, aside: number, out: number, repeated = 0) =>
-    `${all}${aside > 0 ? `, ${aside} set aside` : ''}${out > 0 ? `, ${out} left out` : ''}${repeated > 0 ? `, ${repeated} stored twice and counted once` : ''}. Right and high are as the dish counts, with the UP mark on top.`,
+    `${all}${aside > 0 ? `, ${aside} set aside` : ''}${out > 0 ? `, ${out} left out` : ''}${repeated > 0 ? `, ${repeated} stored twice and counted once` : ''}. The arrow shows where the target stood against the beam, seen from behind the dish.`,
   gone: 'This half sighting is not here any more: it was completed, joined or thrown away.',
   goneSighting: 'This sighting is not here any more.',
   keep: 'Keep this sighting',
   keepReadings: 'Keep these readings',
   keepChanges: 'Keep the changes',
   newTitle: 'Type a sighting in',
-  readingsTitle: 'Readings only',
+  readingsTitle: 'Readings only, for a second person',
   readingsWhy:
-    'For a second person: what the dish shows at the moment of the call. The time is that of this screen; the stamp of the other phone is joined to it later.',
+    'What the dish shows at the moment of the call. The time is that of this screen; the time marked on the other phone is joined to it later.',
   called: 'Called: take the time',
   calledAt: (time: string) => `Time taken: ${time}. Now the readings.`,
   editTitle: 'Edit a sighting',
   aboutTime:
-    'This time is when the readings were written down, not a stamp. One minute is a quarter of a degree: correct it if you know better.',
+    'This is when the readings were written down, not when it was on target. One minute is a quarter of a degree: correct it if you know better.',
   listTitle: 'Sightings',
   listNone: 'No sightings yet.',
-  notSolved: 'not weighed yet',
+  waysTitle: 'Other methods',
+  drifts: 'Drift scans',
+  crosses: 'Cross scans',
+  noise: 'Noise',
+  why: {
+    noon: 'The feed’s shadow on the dish, with the Sun in the south.',
+    drift: 'The dish is parked, and the target drifts through the beam.',
+    cross: 'One axis after the other, in steps across the target.',
+    storm: 'Few measurements that show whether something moved.',
+    typeIn: 'From paper: target, time and both readings.',
+    readings: 'One reads the dish, the other marks the time.',
+  },
+  columns: { time: 'UTC', target: 'target', off: 'off' },
+  comparing: 'Comparing it with the book…',
+  stood: (target: TargetRecord) => `${capital(theTarget(target))} stood`,
+  nothingBefore: 'The first sighting that counts: the book had nothing to expect before it.',
+  against: (isLatest: boolean, from: number) =>
+    isLatest
+      ? `against what the book expected before this sighting, from ${countOf(from, 'sighting')}.`
+      : `against what the other ${countOf(from, 'sighting')} expect.`,
+  takenIn: 'With this sighting taken in, what is left:',
+  goodTo: (sigma: string) => `Uncertainty ± ${sigma}.`,
   notSolvedYet: 'The book has not weighed this one yet.',
   statusLong: {
     used: 'Used.',
@@ -130,8 +151,8 @@ const FIELD_WORDS: Readonly<Record<string, string>> = {
   feed: 'feed',
   offset: 'offset',
   shadow: 'shadow',
-  sigmaDeg: 'how sure',
-  cov: 'how sure',
+  sigmaDeg: 'uncertainty',
+  cov: 'uncertainty',
   use: 'whether it counts',
   note: 'note',
   wind: 'wind',

@@ -84,7 +84,6 @@ export function SightStorm({ station, check: before }: { station: StationRecord;
   const fields = { form, set, station }
   const dial = noon?.pose ?? undefined
   const stamp = () => set({ utc: typedUtc(new Date(takeStamp().utcMs).toISOString()) })
-  const faultOf = (axis: string) => faults.find(f => f.path === axis)?.rule
   return (
     <SunFrame
       station={station}
@@ -107,8 +106,8 @@ export function SightStorm({ station, check: before }: { station: StationRecord;
           <SecondaryButton onPress={stamp}>{STORM.onPeak}</SecondaryButton>
         </ButtonRow>
         <TimeField {...fields} />
-        <ReadingField {...fields} axis="lower" dialled={dial} fault={faultOf('lower')} />
-        <ReadingField {...fields} axis="upper" dialled={dial} fault={faultOf('upper')} />
+        <ReadingField {...fields} axis="lower" dialled={dial} />
+        <ReadingField {...fields} axis="upper" dialled={dial} />
       </section>
       <section class="correct-part" aria-label={STORM.two}>
         <h2 class="correct-head">{STORM.two}</h2>

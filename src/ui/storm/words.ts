@@ -16,9 +16,9 @@ import {
   utcAndLocal,
   utcDate,
 } from '../kit/format.ts'
+import { missWords } from '../kit/miss.ts'
 import { subjectWords } from '../kit/parameterwords.ts'
 import { axisName, listed, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
-import { offWords } from '../kit/sighting/words.ts'
 
 export const STORM = {
   why: 'Peak on the Sun by its signal, and read the feed’s shadow in the same pose. That is the start; then you are told whether it is enough.',
@@ -260,7 +260,7 @@ export function foundWords(
   if (f.miss === null) return { label, value: isOff ? STORM.fitsNot : STORM.fits, note: when }
   const sigma = Math.max(f.miss.sigmaRightDeg, f.miss.sigmaUpDeg)
   const sure = `±${NBSP}${measured(sigma, null, '°', 2).text}`
-  const off = offWords(f.miss.rightDeg, f.miss.upDeg, sigma)
+  const off = missWords(f.miss, sigma)
   return {
     label,
     value: isOff && !off.startsWith('on the spot') ? `${off}, ${sure}` : `${STORM.asBefore}, ${sure}`,

@@ -32,7 +32,7 @@ describe('residualShapes', () => {
     expect(far.marks[0]!.x).toBeGreaterThan(108)
     expect(far.marks[0]!.y).toBeGreaterThan(108)
     expect(far.beyond[0]!.text).toBe('5.0°')
-    expect(far.words.at(-2)).toContain('o: 5.0° off (right')
+    expect(far.words.at(-2)).toMatch(/o: 3.00°\sright, 4.00°\slow, set aside/)
   })
   it('keeps every mark inside the frame', () => {
     const s = residualShapes({

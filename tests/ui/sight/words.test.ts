@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import type { SolvedSighting } from '../../../src/core/records/solution.ts'
+import { missWords } from '../../../src/ui/kit/miss.ts'
 import { keptReading } from '../../../src/ui/kit/phrases.ts'
-import { offWords, residualSentence, shadowSentence } from '../../../src/ui/kit/sighting/words.ts'
+import { residualSentence, shadowSentence } from '../../../src/ui/kit/sighting/words.ts'
 import { nextWords } from '../../../src/ui/sight/words.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 
@@ -27,7 +28,7 @@ describe('residualSentence', () => {
 
   it('has no direction for what rounds to nothing', () => {
     expect(plain(residualSentence({ type: 'moon' }, solved(0.01, -0.02)))).toMatch(/stood where the book expects it/)
-    expect(plain(offWords(0.01, -0.42, 0.3))).toBe('0.4° low')
+    expect(plain(missWords({ rightDeg: 0.01, upDeg: -0.42 }, 0.3))).toBe('0.4° low')
   })
 })
 

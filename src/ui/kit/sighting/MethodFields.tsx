@@ -26,10 +26,16 @@ export function MethodField({ form, set, guessed }: FieldsProps & { guessed: boo
         onPick={method => set({ method })}
         hint={guessed && form.method !== null ? SIGHTING.methodGuess : undefined}
       />
-      {form.target === 'sun' && form.method === 'shadow' && <Notice state="caution">{CAUTION.shadow}</Notice>}
-      {form.target === 'sun' && form.method === 'optical' && <Notice state="caution">{CAUTION.tubeSun}</Notice>}
+      <MethodCaution form={form} />
     </>
   )
+}
+
+/** What harms by this method. */
+export function MethodCaution({ form }: Pick<FieldsProps, 'form'>) {
+  if (form.target !== 'sun') return null
+  if (form.method === 'shadow') return <Notice state="caution">{CAUTION.shadow}</Notice>
+  return form.method === 'optical' ? <Notice state="caution">{CAUTION.tubeSun}</Notice> : null
 }
 
 export function FeedField({ form, set, station }: FieldsProps & { station: StationRecord }) {

@@ -18,13 +18,17 @@ export function MoreFields({
   set,
   station,
   withTime,
+  withHow = true,
   onNow,
-}: FieldsProps & { station: StationRecord; withTime: boolean; onNow?: () => void }) {
-  const { mount } = station
-  const sides = (['', '+', '-'] as const).map(value => ({ value, word: SIGHTING.sides[value] }))
-  const usual = form.method && !isScanMethod(form.method) ? form.method : null
+}: FieldsProps & {
+  station: StationRecord
+  withTime: boolean
+  /** Sides and uncertainty too; false where they have a screen of their own. */
+  withHow?: boolean
+  onNow?: () => void
+}) {
   return (
-    <HelpLine word={SIGHTING.more}>
+    <HelpLine word={withHow ? SIGHTING.more : SIGHTING.moreTime}>
       {withTime && <TimeField form={form} set={set} {...(onNow && { onNow })} />}
       <NumberField
         label={SIGHTING.clockOffset}
@@ -33,31 +37,12 @@ export function MoreFields({
         onText={clockOffset => set({ clockOffset })}
         hint={SIGHTING.clockOffsetHint}
       />
-      <Choice
-        label={SIGHTING.arrived(axisName(mount, 'lower'))}
-        long
-        options={sides}
-        value={form.lowerSide}
-        onPick={lowerSide => set({ lowerSide })}
-      />
-      <Choice
-        label={SIGHTING.arrived(axisName(mount, 'upper'))}
-        long
-        options={sides}
-        value={form.upperSide}
-        onPick={upperSide => set({ upperSide })}
-      />
-      <NumberField
-        label={SIGHTING.sigma}
-        kind={KINDS.sigma}
-        text={form.sigma}
-        onText={sigma => set({ sigma })}
-        hint={
-          usual
-            ? SIGHTING.sigmaHint(degrees(methodSigmaDeg(station, usual, form.feed ?? undefined), 2))
-            : 'May stay empty.'
-        }
-      />
+      {withHow && (
+        <>
+          <SideFields form={form} set={set} station={station} />
+          <SigmaField form={form} set={set} station={station} />
+        </>
+      )}
       {form.method !== 'shadow' && (
         <>
           <Text quiet>{SIGHTING.offsetHint}</Text>
@@ -66,19 +51,59 @@ export function MoreFields({
             kind={KINDS.offset}
             text={form.offsetRight}
             onText={offsetRight => set({ offsetRight })}
-            hint="May stay empty."
+            hint={SIGHTING.optional}
           />
           <NumberField
             label={SIGHTING.offsetUp}
             kind={KINDS.offset}
             text={form.offsetUp}
             onText={offsetUp => set({ offsetUp })}
-            hint="May stay empty."
+            hint={SIGHTING.optional}
           />
         </>
       )}
       <TextField label={SIGHTING.wind} text={form.wind} onText={wind => set({ wind })} />
       <TextField label={SIGHTING.note} long text={form.note} onText={note => set({ note })} />
     </HelpLine>
+  )
+}
+
+/** From which side each axis arrived, for the lost motion. */
+export function SideFields({ form, set, station }: FieldsProps & { station: StationRecord }) {
+  const sides = (['', '+', '-'] as const).map(value => ({ value, word: SIGHTING.sides[value] }))
+  return (
+    <>
+      <Choice
+        label={SIGHTING.arrived(axisName(station.mount, 'lower'))}
+        long
+        options={sides}
+        value={form.lowerSide}
+        onPick={lowerSide => set({ lowerSide })}
+      />
+      <Choice
+        label={SIGHTING.arrived(axisName(station.mount, 'upper'))}
+        long
+        options={sides}
+        value={form.upperSide}
+        onPick={upperSide => set({ upperSide })}
+      />
+    </>
+  )
+}
+
+export function SigmaField({ form, set, station }: FieldsProps & { station: StationRecord }) {
+  const usual = form.method && !isScanMethod(form.method) ? form.method : null
+  return (
+    <NumberField
+      label={SIGHTING.sigma}
+      kind={KINDS.sigma}
+      text={form.sigma}
+      onText={sigma => set({ sigma })}
+      hint={
+        usual
+          ? SIGHTING.sigmaHint(degrees(methodSigmaDeg(station, usual, form.feed ?? undefined), 2))
+          : SIGHTING.optional
+      }
+    />
   )
 }

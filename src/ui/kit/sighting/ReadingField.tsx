@@ -15,29 +15,14 @@ export interface ReadingFieldProps extends FieldsProps {
   axis: Axis
   dialled: HalfSighting['dialled']
   missing?: boolean
-  /** What the book's rules say of it. */
-  fault?: string | undefined
 }
 
 /** One axis's reading: what the dish shows. */
-export function ReadingField({ form, set, station, axis, dialled, missing, fault }: ReadingFieldProps) {
+export function ReadingField({ form, set, station, axis, dialled, missing }: ReadingFieldProps) {
   const { mount } = station
   const kind = readingKind(mount, axis)
-  const parsed = parseNumber(form[axis], kind)
   const suggested = dialled?.[axis]
   const { minReading, maxReading } = mount[axis]
-  const stop =
-    parsed.kind !== 'value'
-      ? null
-      : parsed.value < minReading
-        ? minReading
-        : parsed.value > maxReading
-          ? maxReading
-          : null
-  const isFar =
-    parsed.kind === 'value' &&
-    suggested !== undefined &&
-    Math.abs(parsed.value - suggested) > 0.2 * (maxReading - minReading)
   return (
     <div class="sight-reading">
       <NumberField
@@ -58,20 +43,32 @@ export function ReadingField({ form, set, station, axis, dialled, missing, fault
           {SIGHTING.asDialled(readingText(mount, axis, suggested))}
         </SecondaryButton>
       )}
-      {fault && (
-        <Notice state="stop" word="Not possible">
-          {fault}
-        </Notice>
-      )}
-      {stop !== null && !fault && (
-        <Notice state="look-out">{SIGHTING.beyondStop(axisName(mount, axis), keptReading(mount, axis, stop))}</Notice>
-      )}
-      {isFar && stop === null && (
-        <Notice state="look-out">
-          {SIGHTING.farFromDialled(axisWord(mount, axis), readingText(mount, axis, suggested))}
-        </Notice>
-      )}
+      <ReadingWarning form={form} station={station} axis={axis} expected={dialled} />
     </div>
+  )
+}
+
+interface WarningProps extends Pick<ReadingFieldProps, 'form' | 'station' | 'axis'> {
+  expected: HalfSighting['dialled']
+}
+
+/** A reading beyond its stop, or far from what was to be dialled: kept as it is, and said. */
+export function ReadingWarning({ form, station, axis, expected }: WarningProps) {
+  const { mount } = station
+  const parsed = parseNumber(form[axis], readingKind(mount, axis))
+  if (parsed.kind !== 'value') return null
+  const { minReading, maxReading } = mount[axis]
+  const stop = parsed.value < minReading ? minReading : parsed.value > maxReading ? maxReading : null
+  if (stop !== null)
+    return (
+      <Notice state="look-out">{SIGHTING.beyondStop(axisName(mount, axis), keptReading(mount, axis, stop))}</Notice>
+    )
+  const suggested = expected?.[axis]
+  if (suggested === undefined || Math.abs(parsed.value - suggested) <= 0.2 * (maxReading - minReading)) return null
+  return (
+    <Notice state="look-out">
+      {SIGHTING.farFromDialled(axisWord(mount, axis), readingText(mount, axis, suggested))}
+    </Notice>
   )
 }
 

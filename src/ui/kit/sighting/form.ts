@@ -1,11 +1,13 @@
 /**
  * The form of a sighting: what was typed, as text, and its reading as a record. Pure. What an old record says and the
- * person did not touch stays to the last digit; nothing is taken as measured that was only suggested.
+ * person did not touch stays to the last digit. A stamp's form begins with what was to be dialled, to be corrected to what
+ * the dish shows.
  * The shadow is typed as seen; seen from in front, left and right are swapped when it is read.
  */
 import { isScanMethod } from '../../../core/fit/methods.ts'
 import { checkAt, offsetOf } from '../../../core/records/clockchecks.ts'
 import type {
+  Axis,
   Method,
   MountRecord,
   Side,
@@ -16,9 +18,10 @@ import type {
 import type { HalfSighting } from '../../../core/records/halfsightings.ts'
 import { MM_PER_INCH } from '../../../core/units.ts'
 import type { Sighting } from '../../../state/sightings.ts'
-import type { LengthUnit } from '../format.ts'
+import { angleStyle, type LengthUnit } from '../format.ts'
 import { KINDS } from '../kinds.ts'
 import { type NumberKind, numberOf, typedDeg, typedNumber } from '../numberfield.ts'
+import { readingDecimals, readingUnit } from '../phrases.ts'
 import { readingKind, typedReading } from '../readings.ts'
 import { parseUtc, typedUtc } from '../utcfield.ts'
 
@@ -88,14 +91,31 @@ function targetForm(target: TargetRecord | undefined): Partial<SightForm> {
   }
 }
 
-/** The form of a half: its guesses picked, its suggestion not. */
+/** A reading to be dialled as it stood on the screen when the time was stamped: whole counts, tenths of a degree. */
+const dialledText = (mount: MountRecord, axis: Axis, half: HalfSighting): string => {
+  const value = half.dialled?.[axis]
+  if (value === undefined) return ''
+  const text = typedReading(mount, axis, Number(value.toFixed(readingDecimals(mount, axis))))
+  // "31.0", not "31": the digit that is to be typed over stands there.
+  return readingUnit(mount, axis) === 'degrees' && angleStyle() === 'decimal' && !text.includes('.')
+    ? `${text}.0`
+    : text
+}
+
+/** What stands in the readings of a half before anything is typed. */
+export const filledOf = (half: HalfSighting, mount: MountRecord): { lower: string; upper: string } => ({
+  lower: dialledText(mount, 'lower', half),
+  upper: dialledText(mount, 'upper', half),
+})
+
+/** The form of a half: what it guesses picked, what was to be dialled filled in. */
 export const formOfHalf = (half: HalfSighting, unit: LengthUnit, mount: MountRecord): SightForm => ({
   ...emptyForm(unit),
   ...targetForm(half.target),
   method: half.method ?? null,
   feed: half.feed ?? null,
-  lower: typedReading(mount, 'lower', half.lower),
-  upper: typedReading(mount, 'upper', half.upper),
+  lower: half.lower === undefined ? dialledText(mount, 'lower', half) : typedReading(mount, 'lower', half.lower),
+  upper: half.upper === undefined ? dialledText(mount, 'upper', half) : typedReading(mount, 'upper', half.upper),
   lowerSide: half.arrivedFrom?.lower ?? '',
   upperSide: half.arrivedFrom?.upper ?? '',
   utc: typedUtc(half.utc),

@@ -1,7 +1,8 @@
 /** Words of a sighting that every way to one shares: its fields, what is missing, and where the target stood against the model. */
 import type { Method, MountRecord, Side, TargetRecord } from '../../../core/records/fieldbook.ts'
 import type { SolvedSighting } from '../../../core/records/solution.ts'
-import { decimalsFor, degrees, duration, NBSP } from '../format.ts'
+import { degrees, duration, MINUS, NBSP } from '../format.ts'
+import { missDecimals, missOf, missWords, sidesWords } from '../miss.ts'
 import { axisName, capital, theTarget } from '../phrases.ts'
 import type { SightField } from './form.ts'
 
@@ -14,29 +15,12 @@ export const CAUTION = {
   tubeSun: 'Never look along the tube at the Sun: let its light fall on paper.',
 } as const
 
-export const side = (deg: number, words: readonly [string, string], decimals: number): string => {
-  const text = degrees(Math.abs(deg), decimals)
-  return /[1-9]/.test(text) ? `${text}${NBSP}${deg < 0 ? words[0] : words[1]}` : ''
-}
-
-/** "0.4° right, 0.1° high", or "on the spot". */
-export function offWords(rightDeg: number, upDeg: number, sigmaDeg: number): string {
-  const decimals = Math.max(1, Math.min(3, decimalsFor(sigmaDeg, 2)))
-  const both = [side(rightDeg, ['left', 'right'], decimals), side(upDeg, ['low', 'high'], decimals)].filter(Boolean)
-  return both.length === 0 ? `on the spot (to ${degrees(10 ** -decimals, decimals)})` : both.join(', ')
-}
-
-/**
- * Where the target stood against the model. The solution's residual is model minus measured: what stood to the right has
- * a negative one.
- */
-export const residualWords = (s: SolvedSighting): string => offWords(0 - s.rightDeg, 0 - s.upDeg, s.sigmaDeg)
-
+/** "The Moon stood 0.4° right, 0.1° high of where the book expects it." */
 export const residualSentence = (target: TargetRecord, s: SolvedSighting): string => {
-  const off = residualWords(s)
   const body = capital(theTarget(target))
-  return off.startsWith('on the spot')
-    ? `${body} stood where the book expects it ${off.replace('on the spot ', '')}.`
+  const off = sidesWords(missOf(s), missDecimals(s.sigmaDeg))
+  return off === ''
+    ? `${body} stood where the book expects it${missWords(missOf(s), s.sigmaDeg).replace('on the spot', '')}.`
     : `${body} stood ${off} of where the book expects it.`
 }
 
@@ -46,11 +30,11 @@ export function shadowSentence(m: { rightDeg: number; upDeg: number; sigmaDeg: n
   off: string
   tail: string
 } {
-  const both = [side(m.rightDeg, ['left', 'right'], 2), side(m.upDeg, ['low', 'high'], 2)].filter(Boolean)
+  const off = sidesWords(m, 2)
   const tail = `, ±${NBSP}${degrees(m.sigmaDeg, 2)}.`
-  return both.length === 0
+  return off === ''
     ? { lead: 'The Sun stands ', off: 'on', tail: ` the dish’s shadow line${tail}` }
-    : { lead: 'The Sun stands ', off: both.join(', '), tail: ` of the dish’s shadow line${tail}` }
+    : { lead: 'The Sun stands ', off, tail: ` of the dish’s shadow line${tail}` }
 }
 
 /** What is still missing, for the line above the action. */
@@ -60,7 +44,7 @@ export function missingWords(mount: MountRecord, fields: readonly SightField[]):
     source: 'which source',
     satelliteLon: 'the satellite’s longitude',
     landmarkAz: 'the landmark’s place',
-    method: 'how it was found',
+    method: 'the method',
     feed: 'which feed',
     lower: axisName(mount, 'lower'),
     upper: axisName(mount, 'upper'),
@@ -70,7 +54,7 @@ export function missingWords(mount: MountRecord, fields: readonly SightField[]):
     shadowAlong: 'the shadow above or below',
     shadowHeight: 'above or below',
     utc: 'the time',
-    sigma: 'how sure',
+    sigma: 'the uncertainty',
     clockOffset: 'the clock',
     offsetRight: 'the offset',
     offsetUp: 'the offset',
@@ -100,14 +84,43 @@ export const SIGHTING = {
   satellite: 'The satellite’s longitude',
   landmarkAz: 'Azimuth from true north',
   landmarkEl: 'Elevation as measured',
-  method: 'How it was found',
-  methodGuess: 'Picked as last time. Pick another if it was another.',
+  method: 'Method',
+  methodGuess: 'As last time.',
   feed: 'Which feed was mounted',
+  targetWas: (value: string) => `target was ${value}`,
+  step: (by: number, unit: 'counts' | 'degrees' | 'minutes') =>
+    `${by < 0 ? MINUS : '+'}${Math.abs(by)}${unit === 'counts' ? '' : unit === 'degrees' ? '°' : '′'}`,
+  keysFor: (axis: string) => `Keys for ${axis}`,
+  erase: 'erase',
+  sign: '±',
+  signOf: (axis: string) => `Change the sign of ${axis}`,
+  space: '° ′',
+  spaceLong: 'Space between degrees and minutes',
+  point: 'Decimal point',
+  toOther: (axis: string) => `to ${axis}`,
+  phoneKeys: 'phone’s keys',
+  ownKeys: 'Keys on this screen',
   asDialled: (value: string) => `As dialled: ${value}`,
   dialledHint: (value: string) => `To dial was ${value}. Enter what the dish shows.`,
-  stops: (from: string, to: string) => `Stops at ${from} and ${to}.`,
-  arrived: (axis: string) => `How ${axis} arrived`,
-  sides: { '': 'not noted', '+': 'reading going up', '-': 'reading going down' } as Record<Side | '', string>,
+  stops: (from: string, to: string) => `from ${from} to ${to}`,
+  arrived: (axis: string) => `How ${axis} was approached`,
+  sides: {
+    '': 'not noted',
+    '+': 'from below: reading going up',
+    '-': 'from above: reading going down',
+  } as Record<Side | '', string>,
+  sideShort: { '+': 'from below', '-': 'from above' } as Record<Side, string>,
+  sidesTitle: 'Approach',
+  sidesWhy:
+    'An axis with play stops short of where it is driven to. Sightings that say from which side it came show how much.',
+  sidesNone: 'Approach: not noted',
+  change: 'change',
+  choose: 'choose',
+  enter: 'enter',
+  methodTitle: 'Method',
+  shadowTitle: 'Shadow',
+  shadowRow: 'Where the shadow fell',
+  toForm: 'Back to the readings',
   view: 'Where you stand',
   behind: 'behind the dish',
   front: 'in front of the dish',
@@ -121,12 +134,14 @@ export const SIGHTING = {
   right: 'right',
   above: 'above, toward UP',
   below: 'below',
-  more: 'Time, how sure, note, more',
+  more: 'Time, uncertainty, note',
+  moreTime: 'Time, offset, note',
   utc: 'Time, UTC',
   clockOffset: 'Phone clock minus true time',
-  clockOffsetHint: 'Empty: not known. Plus: the phone is ahead.',
-  sigma: 'How sure, plus or minus',
-  sigmaHint: (value: string) => `Empty: ± ${value}, usual for this way of finding it.`,
+  clockOffsetHint: 'Optional. Plus: the phone is ahead.',
+  sigma: 'Uncertainty, ±',
+  sigmaHint: (value: string) => `Optional. Without it ± ${value}, usual for this method.`,
+  optional: 'Optional.',
   offsetRight: 'Target stood to the right by',
   offsetUp: 'Target stood up by',
   offsetHint: 'Only if known: where it stood against the beam, as the dish counts. Minus: left, or down.',

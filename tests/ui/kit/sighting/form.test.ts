@@ -4,6 +4,7 @@ import type { HalfSighting } from '../../../../src/core/records/halfsightings.ts
 import { typedNumber } from '../../../../src/ui/kit/numberfield.ts'
 import {
   emptyForm,
+  filledOf,
   formOfHalf,
   formOfSighting,
   readForm,
@@ -26,14 +27,29 @@ const half: HalfSighting = {
 }
 
 describe('a half in the form', () => {
-  it('leaves the readings empty: what was to be dialled is not what was measured', () => {
-    expect(formOfHalf(half, 'mm', mount)).toMatchObject({ lower: '', upper: '', method: 'signal-peak', target: 'moon' })
-    expect(
-      readForm(formOfHalf(half, 'mm', mount), oneFeed(), { id: 'n', utc: half.utc }, formOfHalf(half, 'mm', mount)),
-    ).toEqual({
+  it('begins with what was to be dialled, as the screen showed it, and is whole as soon as that is what the dish shows', () => {
+    const form = formOfHalf(half, 'mm', mount)
+    expect(form).toMatchObject({ lower: '31', upper: '410', method: 'signal-peak', target: 'moon' })
+    expect(filledOf(half, mount)).toEqual({ lower: '31', upper: '410' })
+    expect(readForm(form, oneFeed(), { id: 'n', utc: half.utc }, form)).toMatchObject({
+      kind: 'whole',
+      record: { lower: 31, upper: 410 },
+    })
+    const degrees = { ...mount, lower: { ...mount.lower, readout: { type: 'degrees' as const } } }
+    expect(formOfHalf({ ...half, dialled: { lower: 30.98, upper: 410.4 } }, 'mm', degrees)).toMatchObject({
+      lower: '31.0',
+      upper: '410',
+    })
+  })
+
+  it('is empty where nothing could be dialled, and shows readings that came instead', () => {
+    const { dialled: _, ...bare } = half
+    expect(formOfHalf(bare, 'mm', mount)).toMatchObject({ lower: '', upper: '' })
+    expect(readForm(formOfHalf(bare, 'mm', mount), oneFeed(), { id: 'n', utc: half.utc }, null)).toEqual({
       kind: 'not-yet',
       missing: ['lower', 'upper'],
     })
+    expect(formOfHalf({ ...half, lower: 30, upper: 400 }, 'mm', mount)).toMatchObject({ lower: '30', upper: '400' })
   })
 
   it('becomes a sighting with the stamp to the millisecond once both readings are typed', () => {
