@@ -145,7 +145,7 @@ describe('a bad file or an unknown name is exit 1 and one line a fault', () => {
     [
       'a file cut off',
       () => ['check', fileOf(JSON.stringify(smallBook()).slice(0, 500))],
-      [/cut off: it ends at line 1, column/],
+      [/cut off at line 1, column/],
     ],
     ['a file that is not UTF-8', () => ['check', fileOf(new Uint8Array([0x7b, 0xff, 0x7d]))], [/not text in UTF-8/]],
     [

@@ -74,7 +74,7 @@ async function interactions(page: Page): Promise<Record<string, ReturnType<typeo
     ...['Now', 'Mount', 'Sight', 'Correct', 'Book'].map(
       word => [`go to ${word}`, word === 'Now' ? 'book' : 'now', place(word)] as [string, string, () => Promise<void>],
     ),
-    ['open the list of sightings', 'sight', () => page.getByRole('button', { name: 'All sightings' }).tap()],
+    ['open the list of sightings', 'sight', () => page.getByRole('button', { name: /^All sightings/ }).tap()],
     ['open a sighting', 'sight/list', () => page.locator('.sight-row').nth(2).tap()],
     ['see what is left at each', 'correct', () => page.locator('main nav button').first().tap()],
     ['pick a mark of 300', 'correct/left', () => page.locator('.plot svg').tap()],

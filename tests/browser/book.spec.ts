@@ -167,6 +167,15 @@ test('a place comes from the phone, from a locator, or typed', async ({ page, co
   await expect(page.getByText('The third pair goes from A to X.')).toBeVisible()
 })
 
+test('a phone that may not tell its place leaves nothing to stop', async ({ page }) => {
+  await goTo(page, '#book/new/place')
+  await press(page, 'Find it by the phone')
+  await expect(page.getByText(/does not let this page know|does not tell pages/)).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Stop', exact: true })).toHaveCount(0)
+  await press(page, 'Type the place instead')
+  await expect(page.getByRole('button', { name: 'Find it by the phone' })).toBeVisible()
+})
+
 test('a changed station keeps everything else, unknown fields too, and can be undone', async ({ page }) => {
   const text = small(book => {
     book.stations[0].unheardOf = { a: [1, null] }

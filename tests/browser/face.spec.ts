@@ -29,8 +29,12 @@ test('the live screens show everything that matters on 360 × 640 without scroll
       await show(page, address)
       const hidden = await page.evaluate(() => {
         const part = document.querySelector('.screen-body')!
+        // Under Sight, what is there already lies below what is read; it may be scrolled to.
+        const read = part.querySelector('.sight-live')
         return {
-          body: part.scrollHeight - part.clientHeight,
+          body: read
+            ? read.getBoundingClientRect().bottom - part.getBoundingClientRect().bottom
+            : part.scrollHeight - part.clientHeight,
           page: document.documentElement.scrollHeight - innerHeight,
         }
       })
@@ -43,6 +47,39 @@ test('the live screens show everything that matters on 360 × 640 without scroll
     const action = await page.getByRole('button', { name: 'Record a sighting' }).boundingBox()
     expect(action!.y + action!.height).toBeLessThanOrEqual(bar!.y + 1)
   }
+})
+
+test('on a desk the five places stand at the same spot of every screen', async ({ page }) => {
+  await page.setViewportSize({ width: 1280, height: 800 })
+  await openBook(page, 'daylight')
+  const spots = new Map<string, string[]>()
+  for (const address of ROUTES) {
+    await show(page, address)
+    const spot = await page.evaluate(() =>
+      [...document.querySelectorAll('.places a')]
+        .map(place => place.getBoundingClientRect())
+        .map(({ x, y, width, height }) => [x, y, width, height].map(Math.round).join(' '))
+        .join(', '),
+    )
+    spots.set(spot, [...(spots.get(spot) ?? []), address])
+  }
+  expect([...spots.keys()], JSON.stringify([...spots])).toHaveLength(1)
+})
+
+test('every screen below the first of its place leads back from its header', async ({ page }) => {
+  await openBook(page, 'daylight')
+  const without: string[] = []
+  for (const address of ROUTES) {
+    await show(page, address)
+    const count = await page.locator('.screen-header').getByRole('button', { name: 'Back' }).count()
+    if (count !== (address.includes('/') ? 1 : 0)) without.push(address)
+  }
+  expect(without).toEqual([])
+  await show(page, 'sight')
+  await show(page, 'sight/list')
+  await page.getByRole('button', { name: /10:55/ }).click()
+  await page.getByRole('button', { name: 'Back', exact: true }).click()
+  await expect(page).toHaveURL(/#sight\/list$/)
 })
 
 test('from the first screen to a stamped sighting with Tab and Enter alone', async ({ page }) => {
@@ -59,7 +96,7 @@ test('from the first screen to a stamped sighting with Tab and Enter alone', asy
   }
   await pressByKeys('Record a sighting')
   await expect(page).toHaveURL(/#sight$/)
-  await pressByKeys('On it: stamp the time')
+  await pressByKeys('On target: mark time')
   await expect(page).toHaveURL(/#sight\/half\//)
-  await expect(page.getByText('The time is kept in the book.')).toBeVisible()
+  await expect(page.getByText('Read both axes. The time is kept.')).toBeVisible()
 })

@@ -10,7 +10,7 @@ import { chromium } from '@playwright/test'
 import { batch, difference, sixSightings } from '../helpers/paperjourney.ts'
 import { CHROMIUM_ARGS } from './chromium.mjs'
 import { expect, type Page, test, untilOffline } from './rig.ts'
-import { goTo, handedOut, press } from './walk.ts'
+import { goTo, handedOut, pickMethod, press } from './walk.ts'
 
 test.slow()
 test.use({ serviceWorkers: 'allow' })
@@ -50,7 +50,7 @@ async function makeStation(page: Page): Promise<void> {
 async function typeSighting(page: Page, s: { utc: string; lower: string; upper: string }): Promise<void> {
   await goTo(page, 'sight/new')
   await page.getByRole('radio', { name: 'Sun', exact: true }).check()
-  await page.getByRole('radio', { name: 'strongest signal' }).check()
+  await pickMethod(page, 'strongest signal')
   await box(page, /^Time, UTC/).fill(s.utc)
   await box(page, 'azimuth, degrees').fill(s.lower)
   await box(page, 'elevation, degrees').fill(s.upper)
@@ -114,8 +114,8 @@ test('what was said to be kept is there after the browser was killed', async ({ 
   await makeStation(page)
   await goTo(page, 'sight')
   await page.getByRole('radio', { name: 'Sun', exact: true }).check()
-  await press(page, 'On it: stamp the time')
-  await expect(page.getByText('The time is kept in the book.')).toBeVisible()
+  await press(page, 'On target: mark time')
+  await expect(page.getByText('Read both axes. The time is kept.')).toBeVisible()
   // No goodbye: the processes that hold this profile are killed.
   const found = spawnSync('pgrep', ['-f', profile], { encoding: 'utf8' })
   for (const pid of found.stdout.trim().split('\n').map(Number)) if (pid > 0) process.kill(pid, 'SIGKILL')
@@ -125,7 +125,7 @@ test('what was said to be kept is there after the browser was killed', async ({ 
   const second = await launch()
   const again = second.pages()[0] ?? (await second.newPage())
   await again.goto(`${ownServer.url}#sight`)
-  await expect(again.getByText(/^Stamped .*, readings missing/)).toBeVisible()
+  await expect(again.getByText(/^Time marked .*, readings missing/)).toBeVisible()
   await again.goto(`${ownServer.url}#book`)
   await expect(again.getByText('Top meadow').first()).toBeVisible()
   await second.close()

@@ -1,7 +1,9 @@
 /** The place "Sight" on an empty phone with one invented station: stamp, complete, list, edit, leave out, undo. */
+
+import type { Locator } from '@playwright/test'
 import { bookOf, countedPit } from '../helpers/stations.ts'
 import { expect, type Page, test } from './rig.ts'
-import { openDemo } from './walk.ts'
+import { openDemo, pickMethod } from './walk.ts'
 
 const sunUp = '2026-06-10T10:00:00Z'
 const minute = (n: number) => new Date(Date.parse(sunUp) + 60_000 * n).toISOString()
@@ -48,33 +50,33 @@ async function stampTheSun(page: Page): Promise<void> {
   await page.goto('#sight')
   await page.getByRole('radio', { name: 'Sun' }).check()
   await expect(page.getByText(/^az \d+\.\d°/)).toBeVisible()
-  await action(page, 'On it: stamp the time').click()
-  await expect(page.getByText(/^Stamped .*, 10:0/)).toBeVisible()
+  await action(page, 'On target: mark time').click()
+  await expect(page.getByRole('heading', { name: /^Sun, 10:0/ })).toBeVisible()
 }
 
 test('stamps first, completes later, lists, edits, leaves out and undoes', async ({ page }) => {
   await withStation(page)
   await stampTheSun(page)
-  await expect(page.getByText('The time is kept in the book.')).toBeVisible()
+  await expect(page.getByText('Read both axes. The time is kept.')).toBeVisible()
 
-  // What was to be dialled stands beside the fields, never in them.
+  // What was to be dialled stands in the fields, to be corrected, and below them.
   const azimuth = page.getByRole('textbox', { name: 'azimuth, degrees' })
   const elevation = page.getByRole('textbox', { name: 'elevation, counts' })
-  await expect(azimuth).toHaveValue('')
-  await expect(page.getByText(/To dial was \d+\.\d°/)).toBeVisible()
-  await page.getByRole('button', { name: /^As dialled: \d+\.\d°/ }).click()
-  await expect(azimuth).not.toHaveValue('')
+  await expect(azimuth).toHaveValue(/^\d+\.\d$/)
+  await expect(page.getByText(`target was ${await azimuth.inputValue()}°`)).toBeVisible()
   await azimuth.fill('131,5')
   await elevation.fill('589')
-  await page.getByRole('radio', { name: 'strongest signal' }).check()
+  await pickMethod(page, 'strongest signal')
+  await expect(azimuth).toHaveValue('131,5')
   await action(page, 'Keep this sighting').click()
 
   await expect(page.getByRole('heading', { name: 'Sun' })).toBeVisible()
-  await expect(page.getByText(/The Sun stood .* of where the book expects it|The Sun stood where/)).toBeVisible()
+  await expect(page.getByText(/^The first sighting that counts/)).toBeVisible()
   await page.getByRole('button', { name: 'All sightings' }).click()
   const row = page.getByRole('list', { name: 'Sightings' }).getByRole('button')
   await expect(row).toHaveCount(1)
-  await expect(row).toContainText('131.5°, 589 counts')
+  await expect(row).toContainText(/131\.5°\s*589/)
+  await expect(page.getByRole('heading', { name: '10 Jun 2026' })).toBeVisible()
   await expect(row).toContainText('used')
 
   await row.click()
@@ -99,23 +101,166 @@ test('stamps first, completes later, lists, edits, leaves out and undoes', async
   ])
 })
 
+/** The middle of a digit of a field, on the screen. */
+const digitPlace = (field: Locator, at: number) =>
+  field.evaluate((input: HTMLInputElement, k) => {
+    const look = getComputedStyle(input)
+    const pen = document.createElement('canvas').getContext('2d')!
+    pen.font = `${look.fontWeight} ${look.fontSize} ${look.fontFamily}`
+    const width = (n: number) => pen.measureText(input.value.slice(0, n)).width
+    const box = input.getBoundingClientRect()
+    const left = box.left + Number.parseFloat(look.paddingLeft) + Number.parseFloat(look.borderLeftWidth)
+    return { x: left + (width(k) + width(k + 1)) / 2, y: box.top + box.height / 2 }
+  }, at)
+
+/** One from before, so that the method is known. */
+const EARLIER = {
+  sightings: [
+    {
+      id: 'before',
+      utc: minute(-20),
+      target: { type: 'sun' },
+      lower: 126,
+      upper: 560,
+      method: 'signal-peak',
+      arrivedFrom: { lower: '+' },
+    },
+  ],
+}
+
+test('a sighting takes three taps and two changed digits, and a double tap keeps one', async ({ page }) => {
+  await withStation(page, EARLIER)
+  await page.goto('#sight')
+  await page.getByRole('radio', { name: 'Sun' }).check()
+  await expect(page.getByText(/^az \d+\.\d°/)).toBeVisible()
+  await page.evaluate(() => {
+    const pressed: string[] = []
+    Object.assign(globalThis, { pressed })
+    addEventListener('click', event => pressed.push((event.target as Element).className), true)
+  })
+  await action(page, 'On target: mark time').tap()
+  const elevation = page.getByRole('textbox', { name: 'elevation, counts' })
+  await expect(elevation).toHaveValue(/^\d{3}$/)
+  await expect(page.getByRole('button', { name: /^strongest signal, ±\s[\d.]+° change/ })).toBeVisible()
+  // The phone's own keys stay away.
+  await expect(elevation).toHaveAttribute('inputmode', 'none')
+  const was = await elevation.inputValue()
+  const [a, b] = [...was.slice(1)].map(digit => String((Number(digit) + 3) % 10)) as [string, string]
+  const { x, y } = await digitPlace(elevation, 1)
+  await page.touchscreen.tap(x, y)
+  await page.getByRole('button', { name: a, exact: true }).tap()
+  await page.getByRole('button', { name: b, exact: true }).tap()
+  await expect(elevation).toHaveValue(was[0] + a + b)
+  const keep = (await action(page, 'Keep this sighting').boundingBox())!
+  const [cx, cy] = [keep.x + keep.width / 2, keep.y + keep.height / 2]
+  await page.touchscreen.tap(cx, cy)
+  await page.touchscreen.tap(cx, cy)
+  await expect(page.getByRole('heading', { name: 'Sun', exact: true })).toBeVisible()
+  await expect(page.getByText(/of where the book expected it before this sighting/)).toBeVisible()
+  // The second tap fell on "Record the next one", and was not meant for it.
+  await expect(page).toHaveURL(/#sight\/see\//)
+  const kept = await stored(page)
+  expect(kept).toHaveLength(2)
+  expect(kept.at(-1)).toMatchObject({ upper: Number(was[0] + a + b), method: 'signal-peak' })
+  const pressed = (await page.evaluate('pressed')) as string[]
+  expect(pressed.filter(look => look.includes('pad-key'))).toHaveLength(2)
+  // Mark, the digit, keep; and the second of the double tap.
+  expect(pressed.filter(look => !look.includes('pad-key'))).toHaveLength(4)
+})
+
+test('a double tap on the mark keeps a time, and no sighting as dialled', async ({ page }) => {
+  await withStation(page, EARLIER)
+  await page.goto('#sight')
+  await page.getByRole('radio', { name: 'Sun' }).check()
+  await expect(page.getByText(/^az \d+\.\d°/)).toBeVisible()
+  const mark = (await action(page, 'On target: mark time').boundingBox())!
+  for (let k = 0; k < 2; k++) await page.touchscreen.tap(mark.x + mark.width / 2, mark.y + mark.height / 2)
+  await expect(page.getByText('Read both axes. The time is kept.')).toBeVisible()
+  expect(await stored(page)).toHaveLength(1)
+})
+
+test('steps, keys and a keyboard write the readings, and the method’s screen loses none of it', async ({ page }) => {
+  await withStation(page, EARLIER)
+  await stampTheSun(page)
+  const azimuth = page.getByRole('textbox', { name: 'azimuth, degrees' })
+  const elevation = page.getByRole('textbox', { name: 'elevation, counts' })
+  const was = Number(await azimuth.inputValue())
+  await page.getByRole('button', { name: '+0.1°' }).tap()
+  await page.getByRole('button', { name: '−1°' }).tap()
+  await expect(azimuth).toHaveValue((was - 0.9).toFixed(1))
+  // The digit that is marked is typed over by a real key too; Tab and Enter reach ours.
+  await page.keyboard.press('7')
+  await expect(azimuth).toHaveValue(/\.7$/)
+  await page.getByRole('button', { name: 'to elevation' }).tap()
+  await expect(elevation).toBeFocused()
+  await page.getByRole('button', { name: 'erase' }).focus()
+  await page.keyboard.press('Enter')
+  await expect(elevation).toHaveValue(/^\d{2}$/)
+  await expect(page.getByRole('button', { name: 'erase' })).toBeFocused()
+  await page.getByRole('button', { name: '4', exact: true }).tap()
+  await expect(elevation).toHaveValue(/^\d{2}4$/)
+  const typed = [await azimuth.inputValue(), await elevation.inputValue()]
+  await page.getByRole('button', { name: /^Approach: not noted/ }).click()
+  await page.getByRole('radio', { name: 'from below: reading going up' }).first().check()
+  await action(page, 'Back').click()
+  await expect(page.getByText('Approached: azimuth from below')).toBeVisible()
+  await pickMethod(page, 'sighting tube', /^strongest signal/)
+  await expect(page.getByText(/^sighting tube, ±\s0\.1/)).toBeVisible()
+  expect([await azimuth.inputValue(), await elevation.inputValue()]).toEqual(typed)
+  // The phone's keys are one tap away, and ours one tap back.
+  await page.getByRole('button', { name: 'phone’s keys' }).tap()
+  await expect(elevation).toHaveAttribute('inputmode', 'decimal')
+  await page.getByRole('button', { name: 'Keys on this screen' }).tap()
+  await expect(elevation).toHaveAttribute('inputmode', 'none')
+})
+
+test('a reading outside the jack’s triangle is refused in one sentence', async ({ page }) => {
+  await openDemo(page, { time: sunUp })
+  await page.goto('#sight/new')
+  await page.getByRole('radio', { name: 'Moon' }).check()
+  await page.getByRole('textbox', { name: 'Time, UTC' }).fill('2026-06-10 10:00:00')
+  await page.getByRole('textbox', { name: 'tilt, degrees' }).fill('30')
+  await page.getByRole('textbox', { name: 'swing, counts' }).fill('99999')
+  await pickMethod(page, 'strongest signal')
+  await expect(page.getByText(/outside the jack/)).toHaveCount(1)
+})
+
+test('what was kept is held against the book before it, not after', async ({ page }) => {
+  await withStation(page, EARLIER)
+  await stampTheSun(page)
+  const azimuth = page.getByRole('textbox', { name: 'azimuth, degrees' })
+  await azimuth.fill((Number(await azimuth.inputValue()) + 5).toFixed(1))
+  await action(page, 'Keep this sighting').click()
+  const lines = page.locator('.miss .hidden-words')
+  await expect(lines).toHaveCount(2)
+  const [before, after] = (await lines.allTextContents()).map(words =>
+    Number(/([\d.]+)°.(left|right)/.exec(words)?.[1] ?? 0),
+  )
+  // 5° of azimuth is 5° · cos h of arc, with the Sun some 55° high; taken in, the book gives half of it away.
+  expect(before).toBeGreaterThan(2)
+  expect(before).toBeLessThan(4)
+  expect(after).toBeLessThan(0.75 * before!)
+  expect((await lines.allTextContents())[0]).toContain('right')
+})
+
 test('a shadow seen from in front is kept as the dish counts: left and right swapped', async ({ page }) => {
   await withStation(page)
   await stampTheSun(page)
   await page.getByRole('textbox', { name: 'azimuth, degrees' }).fill('131.5')
   await page.getByRole('textbox', { name: 'elevation, counts' }).fill('589')
-  await page.getByRole('radio', { name: 'feed’s shadow' }).check()
+  await pickMethod(page, 'feed’s shadow')
   await expect(page.getByText('Sunlight gathers at the feed.')).toBeVisible()
+  await page.getByRole('button', { name: /^Where the shadow fell/ }).click()
   await page.getByRole('textbox', { name: 'Shadow beside the vertex' }).fill('22')
   await page.getByRole('radio', { name: 'right', exact: true }).check()
   await page.getByRole('textbox', { name: 'Shadow above or below the vertex' }).fill('11')
   await page.getByRole('radio', { name: 'above, toward UP' }).check()
-  await expect(page.getByText('Not yet: where you stand.')).toBeVisible()
   await page.getByRole('radio', { name: 'in front of the dish' }).check()
   // f = 1.2 m: 22 mm to the left as the dish counts is the Sun 1.05° to the right; 8 mm over f is ± 0.38°.
   await expect(
     page.getByText(/The Sun stands 1\.05°.right, 0\.53°.low of the dish’s shadow line, ±.0\.38°\./),
   ).toBeVisible()
+  await action(page, 'Back to the readings').click()
   await action(page, 'Keep this sighting').click()
   await expect(page.getByText(/22.mm left of and 11.mm above the vertex/)).toBeVisible()
   expect(await stored(page)).toMatchObject([{ method: 'shadow', shadow: { rightMm: -22, upMm: 11 } }])
@@ -126,13 +271,13 @@ test('a half sighting, and what was typed into it, outlives a reload', async ({ 
   await stampTheSun(page)
   await page.getByRole('textbox', { name: 'azimuth, degrees' }).fill('131.5')
   await page.reload()
-  await expect(page.getByText(/^Stamped .*, 10:0/)).toBeVisible()
+  await expect(page.getByRole('heading', { name: /^Sun, 10:0/ })).toBeVisible()
   await expect(page.getByRole('textbox', { name: 'azimuth, degrees' })).toHaveValue('131.5')
   await page.goto('#sight')
-  await page.getByRole('button', { name: /Stamped 10:0\d:\d\d\sUTC, readings missing/ }).click()
-  await page.getByRole('button', { name: 'Throw away' }).click()
+  await page.getByRole('button', { name: /Time marked 10:0\d:\d\d\sUTC, readings missing/ }).click()
+  await page.getByRole('button', { name: 'Discard' }).click()
   await expect(page.getByText('readings missing')).toHaveCount(0)
-  await page.getByRole('button', { name: /^Undo: throw away/ }).click()
+  await page.getByRole('button', { name: /^Undo: discard/ }).click()
   await expect(page.getByText('readings missing')).toHaveCount(1)
 })
 
@@ -145,14 +290,14 @@ test('readings noted on a second phone are joined to the stamp that lies within 
     ],
   })
   await page.goto('#sight')
-  await page.getByRole('button', { name: /A stamp and readings wait/ }).click()
+  await page.getByRole('button', { name: /A marked time and readings/ }).click()
   await expect(page.getByRole('button', { name: 'Join the two' })).toHaveCount(1)
-  await page.getByRole('button', { name: /Sun: Stamped/ }).click()
-  await page.getByText('Time, how sure, note, more').click()
+  await page.getByRole('button', { name: /Sun: Time marked/ }).click()
+  await page.getByText('Time, offset, note').click()
   await page.getByRole('textbox', { name: 'Note' }).fill('by voice')
   await page.getByRole('button', { name: 'Join the two' }).click()
   await expect(page.getByRole('textbox', { name: 'azimuth, degrees' })).toHaveValue('131.5')
-  await page.getByRole('radio', { name: 'strongest signal' }).check()
+  await pickMethod(page, 'strongest signal')
   await action(page, 'Keep this sighting').click()
   await expect(page.getByRole('heading', { name: 'Sun' })).toBeVisible()
   expect(await stored(page)).toMatchObject([
@@ -211,10 +356,10 @@ test('with no room left the stamp stays on the screen, is completed, and is kept
   await expect(page.getByText('The phone has no room left.')).toBeVisible()
   await page.getByRole('textbox', { name: 'azimuth, degrees' }).fill('131.5')
   await page.getByRole('textbox', { name: 'elevation, counts' }).fill('589')
-  await page.getByRole('radio', { name: 'strongest signal' }).check()
+  await pickMethod(page, 'strongest signal')
   await action(page, 'Keep this sighting').click()
   await expect(page.getByText('Not kept yet: sighting of the Sun')).toBeVisible()
-  await expect(page.getByText('The time is kept in the book.')).toHaveCount(0)
+  await expect(page.getByText('The time is kept.')).toHaveCount(0)
   await page.getByRole('button', { name: 'Try again' }).click()
   await expect(page.getByText(/What the browser says.*QuotaExceededError: no room/)).toBeVisible()
   await page.evaluate(() => Reflect.deleteProperty(window, 'noRoom'))

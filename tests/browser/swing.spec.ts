@@ -142,8 +142,8 @@ test('compares the clock by taps, counts it backward and onward', async ({ page 
 
   await page.goto('./#sight')
   await page.getByRole('radio', { name: 'Sun' }).check()
-  await press(page, 'On it: stamp the time')
-  await page.getByText(/^Time, how sure/).click()
+  await press(page, 'On target: mark time')
+  await page.getByText(/^Time, offset/).click()
   const offset = page.getByRole('textbox', { name: 'Phone clock minus true time' })
   await expect(offset).toHaveValue('0.32')
 })

@@ -44,6 +44,13 @@ export const box = (page: Page, name: string | RegExp): Locator =>
 
 export const write = (page: Page, name: string, text: string): Promise<void> => box(page, name).fill(text)
 
+/** From the form of a sighting to its methods, and back. @param was  what the row says so far */
+export async function pickMethod(page: Page, method: string, was: RegExp = /^Method/): Promise<void> {
+  await press(page, was)
+  await page.getByRole('radio', { name: method }).check()
+  await press(page, 'Back to the readings')
+}
+
 /** To the import, and to what a pasted text would do. */
 export async function lookAt(page: Page, text: string): Promise<void> {
   await goTo(page, '#book')

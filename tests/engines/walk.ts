@@ -36,7 +36,9 @@ export interface Typed {
 export async function enterSighting(browser: Browser, s: Typed): Promise<void> {
   await goTo(browser, 'sight/new')
   await pick(browser, 'Sun')
+  await press(browser, /^Method/)
   await pick(browser, 'strongest signal')
+  await press(browser, 'Back to the readings')
   const field = await find(browser, 'textbox', /^Time, UTC/)
   await field.type(s.utc)
   await type(browser, { 'azimuth, degrees': s.lower, 'elevation, degrees': s.upper })

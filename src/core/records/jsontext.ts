@@ -83,10 +83,13 @@ function stringEnd(text: string, at: number): { end: number } | { broken: number
 }
 
 /**
- * Where text that JSON.parse refused breaks, as one sentence with line and column. Engines word this differently and
- * some leave the position out, so it is found here.
+ * Where text that JSON.parse refused breaks, as one plain sentence: what is wrong, where, and what would be right. Engines
+ * word this differently and some leave the position out, so it is found here.
  */
 export function whereJsonBreaks(text: string): string {
+  const first = text.trimStart()
+  if (first !== '' && !/^([[{"]|-?\d|(true|false|null)\b)/.test(first))
+    return `this is not a field book: it begins with ${quoted([...first].slice(0, 20).join(''))}, and a field book begins with "{"`
   const open: ('{' | '[')[] = []
   type Want = 'value' | 'value or ]' | 'key' | 'key or }' | ':' | 'after'
   let want: Want = 'value'
@@ -102,7 +105,9 @@ export function whereJsonBreaks(text: string): string {
   for (;;) {
     at += Math.max(0, lengthAt(SPACE, text, at))
     if (at >= text.length) {
-      return `the file is cut off: it ends at ${placeInText(text, text.length)}, where ${says[want]()} should follow`
+      return text.trim() === ''
+        ? 'the file is empty: a field book begins with "{"'
+        : `the file is cut off at ${placeInText(text, text.length)}, where ${says[want]()} should follow: take the whole file`
     }
     const c = text[at]!
     const top = open.at(-1)
@@ -114,8 +119,8 @@ export function whereJsonBreaks(text: string): string {
       const s = stringEnd(text, at)
       if ('broken' in s) {
         return s.why === ''
-          ? `the file is cut off: it ends at ${placeInText(text, text.length)}, inside a string`
-          : `not JSON: ${s.why} at ${placeInText(text, s.broken)}`
+          ? `the file is cut off at ${placeInText(text, text.length)}, inside a text in quotes: take the whole file`
+          : `the file is damaged at ${placeInText(text, s.broken)}: ${s.why}`
       }
       length = s.end - at
       next = wantsKey ? ':' : 'after'
@@ -136,12 +141,12 @@ export function whereJsonBreaks(text: string): string {
       length = Math.max(lengthAt(NUMBER, text, at), lengthAt(WORD, text, at))
       if (length > 0) next = 'after'
       else if (CUT_VALUE.test(text.slice(at, at + 6))) {
-        return `the file is cut off: it ends at ${placeInText(text, text.length)}, inside a value`
+        return `the file is cut off at ${placeInText(text, text.length)}, inside a value: take the whole file`
       }
     }
     if (next === null) {
       const found = String.fromCodePoint(text.codePointAt(at)!)
-      return `not JSON: ${placeInText(text, at)}: expected ${says[want]()}, found ${quoted(found)}`
+      return `the file is damaged at ${placeInText(text, at)}: there is ${quoted(found)} where ${says[want]()} should stand`
     }
     want = next
     at += length

@@ -1,5 +1,4 @@
 /** What the fit found: the number that matters, what to turn and which way, what is not known yet, what the software takes. */
-import { changeOf } from '../../core/export/advice.ts'
 import { dismissedAt, isDismissed } from '../../core/records/dismissed.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
@@ -23,6 +22,7 @@ import { ByLevelsPart } from './ByLevelsPart.tsx'
 import { byLevels } from './bylevels.ts'
 import { type Found, foundRows, type Group } from './found.ts'
 import { StateShape } from './StateShape.tsx'
+import { turnedParts } from './turned.ts'
 import { beforeSentence, CORRECT, leftValue } from './words.ts'
 
 export function CorrectSolution({ station }: { station: StationRecord }) {
@@ -48,11 +48,9 @@ export function CorrectSolution({ station }: { station: StationRecord }) {
 function TheAction({ solution, found }: { solution: Solution; found: readonly Found[] }) {
   const turns = found.filter(f => f.group === 'turn')
   if (turns.length > 0) {
-    const what = new Set(
-      turns.flatMap(f => (f.advice.kind === 'move' ? changeOf(f.advice, f.key.split(' ')[1] || undefined) : [])),
-    )
+    const what = turnedParts(turns)
     return (
-      <Action onPress={() => go('mount', 'change', ...(what.size > 0 ? [partFromNames([...what])] : []))}>
+      <Action onPress={() => go('mount', 'change', ...(what.length > 0 ? [partFromNames(what)] : []))}>
         {CORRECT.turned}
       </Action>
     )

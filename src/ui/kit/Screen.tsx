@@ -82,7 +82,7 @@ export function Screen({ title, utc, children, side, action, present, places, on
         <header class="screen-header">
           {isBelow && (
             <button type="button" class="screen-back" onClick={() => goBack(present)}>
-              Back
+              <span aria-hidden="true">‹ </span>Back
             </button>
           )}
           <h1 id={titleId}>

@@ -1,6 +1,6 @@
 /** A sighting being written, on whichever way: its fields, what is still missing, and the one action that keeps it. */
 import type { ComponentChildren } from 'preact'
-import { useMemo } from 'preact/hooks'
+import { useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { HalfSighting } from '../../core/records/halfsightings.ts'
 import { newId } from '../../state/book.ts'
@@ -27,6 +27,8 @@ import { typedUtc } from '../kit/utcfield.ts'
 import { type Part, PartRows, PartScreen } from './SightParts.tsx'
 
 const AXES = ['lower', 'upper'] as const
+/** Nobody reads two axes in less; common practice, no source. ms */
+const LEAST_READ_MS = 1500
 
 /** Goes on without a step back to what is done. */
 export const instead = (...parts: string[]) => location.replace(hrefTo(...parts))
@@ -82,8 +84,12 @@ export function Writing(p: WritingProps) {
   const text = read.kind === 'whole' ? JSON.stringify(read.record) : ''
   const faults = useMemo(() => (read.kind === 'whole' ? faultsOfSighting(station, read.record) : []), [text, station])
   const waits = isUnsaved(base.id)
+  const [openedMs] = useState(() => performance.now())
   const press = () => {
     if (read.kind !== 'whole') return
+    // Filled in and untouched, it is whole as it comes: a finger still on its way from the last screen keeps nothing.
+    const isUntouched = p.filled !== undefined && JSON.stringify(form) === JSON.stringify(initial)
+    if (isUntouched && performance.now() - openedMs < LEAST_READ_MS) return
     void keep(
       () => keepSighting(station, read.record, p.halfId),
       () => {

@@ -24,7 +24,7 @@ export const SIGHT = {
   otherPhone: 'Export these to the phone that marked the time',
   nothingWaits: 'Nothing to complete: every marked time has its readings.',
   complete: 'Complete it',
-  throwAway: 'Throw away',
+  throwAway: 'Discard',
   join: 'Join the two',
   joinSay: (stamp: string, readings: string, apart: string) =>
     `Readings of ${readings} were noted ${apart} from the time marked at ${stamp}. Are they one sighting?`,
@@ -41,7 +41,7 @@ export const SIGHT = {
   next: 'Record the next one',
   counts: (all: string, aside: number, out: number, repeated = 0) =>
     `${all}${aside > 0 ? `, ${aside} set aside` : ''}${out > 0 ? `, ${out} left out` : ''}${repeated > 0 ? `, ${repeated} stored twice and counted once` : ''}. The arrow shows where the target stood against the beam, seen from behind the dish.`,
-  gone: 'This half sighting is not here any more: it was completed, joined or thrown away.',
+  gone: 'This half sighting is not here any more: it was completed, joined or discarded.',
   goneSighting: 'This sighting is not here any more.',
   keep: 'Keep this sighting',
   keepReadings: 'Keep these readings',
@@ -75,9 +75,9 @@ export const SIGHT = {
   nothingBefore: 'The first sighting that counts: the book had nothing to expect before it.',
   against: (isLatest: boolean, from: number) =>
     isLatest
-      ? `against what the book expected before this sighting, from ${countOf(from, 'sighting')}.`
-      : `against what the other ${countOf(from, 'sighting')} expect.`,
-  takenIn: 'With this sighting taken in, what is left:',
+      ? `of where the book expected it before this sighting, going by ${countOf(from, 'sighting')}.`
+      : `of where the other ${countOf(from, 'sighting')} put it.`,
+  takenIn: 'With this sighting included:',
   goodTo: (sigma: string) => `Uncertainty ± ${sigma}.`,
   notSolvedYet: 'The book has not weighed this one yet.',
   statusLong: {

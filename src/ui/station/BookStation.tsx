@@ -11,7 +11,7 @@ import { Screen } from '../kit/Screen.tsx'
 import { Overview } from './BookStationOver.tsx'
 import { DishStep, FeedsStep } from './DishSteps.tsx'
 import { draftFor, writeDraft } from './draft.ts'
-import type { FormView } from './FormFields.tsx'
+import { type FormView, rowKeys } from './FormFields.tsx'
 import { STEPS, type StepId, stepOf } from './fields.ts'
 import { readForm, withText } from './form.ts'
 import { AllowStep, HorizonStep, KnownStep, NameStep } from './LastSteps.tsx'
@@ -29,6 +29,7 @@ export interface BookStationProps {
 export function BookStation({ station, step }: BookStationProps) {
   const draft = draftFor(station)
   const [tried, setTried] = useState<ReadonlySet<string>>(new Set())
+  const [triedRows, setTriedRows] = useState<ReadonlySet<string>>(new Set())
   const { form } = draft
   const read = readForm(form, station, draft.id)
   const present = STEPS.find(id => id === step) ?? (draft.isNew && step !== 'over' ? 'name' : null)
@@ -36,6 +37,7 @@ export function BookStation({ station, step }: BookStationProps) {
     form,
     read,
     tried: present === null || tried.has(present),
+    triedRows: present === null ? null : triedRows,
     write: (path, text) => writeDraft(draft, withText(form, path, text)),
     set: next => writeDraft(draft, next),
   }
@@ -49,7 +51,10 @@ export function BookStation({ station, step }: BookStationProps) {
       view={view}
       isNew={draft.isNew}
       faults={faultsOf(present)}
-      onTried={() => setTried(new Set([...tried, present]))}
+      onTried={() => {
+        setTried(new Set([...tried, present]))
+        setTriedRows(rowKeys(form))
+      }}
       goTo={goTo}
       station={station}
     />

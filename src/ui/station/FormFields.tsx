@@ -12,6 +12,8 @@ export interface FormView {
   read: Read
   /** Faults are shown: the person wanted to go on. */
   tried: boolean
+  /** Keys of the rows that were there then; without it, all are. A row added since is not at fault yet. */
+  triedRows?: ReadonlySet<string> | null
   write: (path: string, text: string) => void
   set: (form: StationForm) => void
 }
@@ -21,7 +23,15 @@ const wordsOf = (path: string) => FIELDS[general(path)] ?? FIELDS[path.split('.'
 export const textAt = (view: FormView, path: string): string => view.form.texts[path] ?? ''
 /** The sentence for a field, if it is to be shown. */
 export const faultAt = (view: FormView, path: string): string | null =>
-  view.tried ? (view.read.atField[path] ?? null) : null
+  view.tried && !isFresh(view, path) ? (view.read.atField[path] ?? null) : null
+
+/** Keys of all rows of a form: its feeds, its horizon, what is known. */
+export const rowKeys = ({ rows }: StationForm): ReadonlySet<string> =>
+  new Set(Object.values(rows).flatMap(list => list.map(row => row.key)))
+
+/** Whether a path lies in a row that was added since the step was tried. */
+const isFresh = ({ form, triedRows }: FormView, path: string): boolean =>
+  triedRows != null && path.split('.').some(part => rowKeys(form).has(part) && !triedRows.has(part))
 
 /** A fault that the field itself cannot know: the rule of the whole station. */
 export function FieldFault({ children }: { children: ComponentChildren }) {

@@ -61,7 +61,7 @@ function Finding({ view, onEnd }: { view: FormView; onEnd: () => void }) {
         <Notice state={refused ? 'stop' : 'next'} word={PLACE.by} live="status">
           {told ? words[told.kind] : PLACE.waiting}
         </Notice>
-        <SecondaryButton onPress={onEnd}>{PLACE.stop}</SecondaryButton>
+        <SecondaryButton onPress={onEnd}>{refused ? PLACE.notByPhone : PLACE.stop}</SecondaryButton>
       </>
     )
   }

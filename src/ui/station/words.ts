@@ -109,6 +109,7 @@ export const FIELDS: Readonly<Record<string, { label: string; hint?: string }>> 
 export const PLACE = {
   by: 'Where the station stands',
   phone: 'Find it by the phone',
+  notByPhone: 'Type the place instead',
   stop: 'Stop',
   waiting: 'Waiting for the first fix. Under the open sky it takes up to some minutes.',
   denied:

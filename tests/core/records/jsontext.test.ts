@@ -31,23 +31,28 @@ describe('placeInText', () => {
 
 describe('whereJsonBreaks', () => {
   it.each([
-    ['{"a":1,}', 'not JSON: line 1, column 8: expected a key in double quotes, found "}"'],
-    ['{"a":1\n"b":2}', 'not JSON: line 2, column 1: expected "," or "}", found "\'"'],
-    ['{a:1}', 'not JSON: line 1, column 2: expected a key in double quotes or "}", found "a"'],
-    ['{"a" 1}', 'not JSON: line 1, column 6: expected ":", found "1"'],
-    ['[1 2]', 'not JSON: line 1, column 4: expected "," or "]", found "2"'],
-    ['[1,]', 'not JSON: line 1, column 4: expected a value, found "]"'],
-    ['{} x', 'not JSON: line 1, column 4: expected the end of the file, found "x"'],
-    ['{"a":01}', 'not JSON: line 1, column 7: expected "," or "}", found "1"'],
-    ['[NaN]', 'not JSON: line 1, column 2: expected a value or "]", found "N"'],
-    ['["a\nb"]', 'not JSON: a control character inside a string at line 1, column 4'],
-    ['["\\x"]', 'not JSON: an unknown escape in a string at line 1, column 3'],
-    ['["\\u12"]', 'not JSON: an unknown escape in a string at line 1, column 3'],
-    ['{"a":', 'the file is cut off: it ends at line 1, column 6, where a value should follow'],
-    ['[1,2', 'the file is cut off: it ends at line 1, column 5, where "," or "]" should follow'],
-    ['["ab', 'the file is cut off: it ends at line 1, column 5, inside a string'],
-    ['["\\u12', 'the file is cut off: it ends at line 1, column 7, inside a string'],
-    ['[tru', 'the file is cut off: it ends at line 1, column 5, inside a value'],
+    ['{"a":1,}', 'the file is damaged at line 1, column 8: there is "}" where a key in double quotes should stand'],
+    ['{"a":1\n"b":2}', 'the file is damaged at line 2, column 1: there is "\'" where "," or "}" should stand'],
+    ['{a:1}', 'the file is damaged at line 1, column 2: there is "a" where a key in double quotes or "}" should stand'],
+    ['{"a" 1}', 'the file is damaged at line 1, column 6: there is "1" where ":" should stand'],
+    ['[1 2]', 'the file is damaged at line 1, column 4: there is "2" where "," or "]" should stand'],
+    ['[1,]', 'the file is damaged at line 1, column 4: there is "]" where a value should stand'],
+    ['{} x', 'the file is damaged at line 1, column 4: there is "x" where the end of the file should stand'],
+    ['{"a":01}', 'the file is damaged at line 1, column 7: there is "1" where "," or "}" should stand'],
+    ['[NaN]', 'the file is damaged at line 1, column 2: there is "N" where a value or "]" should stand'],
+    ['["a\nb"]', 'the file is damaged at line 1, column 4: a control character inside a string'],
+    ['["\\x"]', 'the file is damaged at line 1, column 3: an unknown escape in a string'],
+    ['["\\u12"]', 'the file is damaged at line 1, column 3: an unknown escape in a string'],
+    ['{"a":', 'the file is cut off at line 1, column 6, where a value should follow: take the whole file'],
+    ['[1,2', 'the file is cut off at line 1, column 5, where "," or "]" should follow: take the whole file'],
+    ['["ab', 'the file is cut off at line 1, column 5, inside a text in quotes: take the whole file'],
+    ['["\\u12', 'the file is cut off at line 1, column 7, inside a text in quotes: take the whole file'],
+    ['[tru', 'the file is cut off at line 1, column 5, inside a value: take the whole file'],
+    [
+      'hello, here is the book',
+      'this is not a field book: it begins with "hello, here is the b", and a field book begins with "{"',
+    ],
+    [' \n', 'the file is empty: a field book begins with "{"'],
   ])('%j: %s', (text, says) => {
     expect(() => JSON.parse(text)).toThrow()
     expect(whereJsonBreaks(text)).toBe(says)
@@ -57,7 +62,7 @@ describe('whereJsonBreaks', () => {
     fc.assert(
       fc.property(fc.json(), fc.constantFrom('x', ']', '}', ',', ':'), (json, junk) => {
         expect(whereJsonBreaks(`${json}\n\n${junk}`)).toBe(
-          `not JSON: ${placeInText(`${json}\n\n`, json.length + 2)}: expected the end of the file, found "${junk}"`,
+          `the file is damaged at ${placeInText(`${json}\n\n`, json.length + 2)}: there is "${junk}" where the end of the file should stand`,
         )
       }),
       { seed: 2 },
