@@ -17,7 +17,7 @@ export function isSecondTap(event: MouseEvent): boolean {
   return detail > 1 || (isTouch && isNear)
 }
 
-export interface ActionProps {
+interface ActionProps {
   children: ComponentChildren
   onPress: () => void
   /** When the finger comes down, before it is a press: for what must be timed. A key has no such moment. */
@@ -57,7 +57,7 @@ export function Action({ children, onPress, onDown, notNow, off = false, submit 
   )
 }
 
-export interface SecondaryButtonProps {
+interface SecondaryButtonProps {
   children: ComponentChildren
   onPress: () => void
   /** For what takes away. */

@@ -64,7 +64,7 @@ export function More({ station, form, set }: { station: StationRecord; form: Dri
           />
         )
       })}
-      <TextField label={DRIFT.note} text={form.note} onText={note => set({ note })} hint="May stay empty." />
+      <TextField label={DRIFT.note} text={form.note} onText={note => set({ note })} hint="Optional." />
     </HelpLine>
   )
 }

@@ -70,7 +70,7 @@ export function SightLive({ station }: { station: StationRecord }) {
         {of.type === 'sun' ? (
           <Notice state="caution">{CAUTION.sun}</Notice>
         ) : (
-          <p class="sight-small">{CAUTION.other}</p>
+          <p class="sight-small">{of.type === 'moon' ? CAUTION.moon : CAUTION.other}</p>
         )}
         <DemoMark station={station} />
       </div>

@@ -45,7 +45,7 @@ describe('scanShapes', () => {
     expect(s.peak!.from).toBeLessThan(s.peak!.x)
     expect(s.expected!.x).toBeGreaterThan(right - 10)
     expect(s.expected!.label).toBeLessThan(right - 30)
-    expect(s.words.join(' ')).toMatch(/peak is at 10:10:30\. 1\sgap without levels\./)
+    expect(s.words.join(' ')).toMatch(/peak is at 10:10:30\. 1\sgap without readings\./)
   })
 
   it('thins a long log, but never what is not counted', () => {
@@ -56,7 +56,7 @@ describe('scanShapes', () => {
   })
 
   it('stands one level, equal levels, and none', () => {
-    expect(scanShapes(drawing({ levels: [] })).words).toEqual(['There is no level to draw yet.'])
+    expect(scanShapes(drawing({ levels: [] })).words).toEqual(['There is no reading to draw yet.'])
     for (const levels of [[level(3, 2)], [level(3, 2), level(4, 2)]])
       for (const m of scanShapes(drawing({ levels, scale: 'linear' })).marks) {
         expect(Number.isFinite(m.x)).toBe(true)
