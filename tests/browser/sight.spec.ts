@@ -3,7 +3,8 @@
 import type { Locator } from '@playwright/test'
 import { bookOf, countedPit } from '../helpers/stations.ts'
 import { expect, type Page, test } from './rig.ts'
-import { openDemo, pickMethod } from './walk.ts'
+import { faceBook } from './routes.ts'
+import { goTo, openDemo, pickMethod } from './walk.ts'
 
 const sunUp = '2026-06-10T10:00:00Z'
 const minute = (n: number) => new Date(Date.parse(sunUp) + 60_000 * n).toISOString()
@@ -366,4 +367,29 @@ test('with no room left the stamp stays on the screen, is completed, and is kept
   await page.getByRole('button', { name: 'Try again' }).click()
   await expect(page.getByRole('heading', { name: 'Sun', exact: true })).toBeVisible()
   expect(await stored(page)).toMatchObject([{ lower: 131.5, upper: 589 }])
+})
+
+test('the taps of a drift scan stand still while the level turns', async ({ page }) => {
+  await openDemo(page, { book: faceBook(), time: '2026-11-25T13:00:00Z' })
+  await goTo(page, '#sight/drift/run/face-taps')
+  const names = [
+    'It rises: mark this level',
+    'The same level again',
+    'Peak now',
+    'I missed that one',
+    'See what it says',
+  ]
+  const spots = async () => {
+    const boxes = await Promise.all(names.map(name => action(page, name).boundingBox()))
+    return boxes.map(box => box && [Math.round(box.x), Math.round(box.y), Math.round(box.width)])
+  }
+  const first = await spots()
+  expect(first.every(Boolean)).toBe(true)
+  // Two rose, one fell: pressed until none is open, and once more upward.
+  for (const name of ['The same level again', 'It rises: mark this level', 'The same level again']) {
+    await action(page, name).click()
+    await expect(page.getByRole('button', { name: /^Undo: (rising|same)/ })).toBeVisible()
+    expect((await spots()).slice(0, 2)).toEqual(first.slice(0, 2))
+    expect((await spots()).map(spot => spot?.[0])).toEqual(first.map(spot => spot?.[0]))
+  }
 })

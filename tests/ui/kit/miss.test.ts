@@ -3,7 +3,6 @@ import { describe, expect, it } from 'vitest'
 import { solve } from '../../../src/core/questions.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import type { Solution, SolvedSighting } from '../../../src/core/records/solution.ts'
-import { bookOfOne } from '../../../src/state/ask.ts'
 import { judgedSightings, residualsOf } from '../../../src/ui/correct/drawings.ts'
 import { residualShapes } from '../../../src/ui/correct/residuals-geometry.ts'
 import { missArrow, missOf, missParts, missWords } from '../../../src/ui/kit/miss.ts'
@@ -17,6 +16,8 @@ const solved = (rightDeg: number, upDeg: number): SolvedSighting => ({
   sigmaDeg: 0.3,
   status: 'used',
 })
+
+const AFTER = '2026-05-01T13:00:00Z'
 
 /** Azimuth and elevation in degrees, aimed at a landmark due south at 30°. */
 const mast = (lower: number, upper: number): StationRecord =>
@@ -67,7 +68,10 @@ function missAt(
   upper: number,
 ): { miss: ReturnType<typeof missOf>; solution: Solution; station: StationRecord } {
   const station = mast(lower, upper)
-  const answer = solve(bookOfOne(station, '2026-05-01T13:00:00Z'), { now: '2026-05-01T13:00:00Z' })
+  const answer = solve(
+    { format: 'moonplumb-fieldbook', version: 1, exportedUtc: AFTER, stations: [station] },
+    { now: AFTER },
+  )
   if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
   return { miss: missOf(answer.value.sightings[0]!), solution: answer.value, station }
 }
