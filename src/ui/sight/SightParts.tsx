@@ -86,7 +86,8 @@ export function PartRows({ form, station, onPart }: Omit<PartProps, 'set'> & { o
 }
 
 /** The screen of one. What is picked is kept as it is picked. */
-export function PartScreen({ part, guessed, ...p }: PartProps & { part: Part; guessed: boolean }) {
+export function PartScreen({ part: asked, guessed, ...p }: PartProps & { part: Part; guessed: boolean }) {
+  const part = asked === 'shadow' && p.form.method !== 'shadow' ? 'method' : asked
   return (
     <PlaceFrame
       present="sight"

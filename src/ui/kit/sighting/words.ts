@@ -104,7 +104,7 @@ export const SIGHTING = {
   ownKeys: 'Keys on this screen',
   asDialled: (value: string) => `As dialled: ${value}`,
   dialledHint: (value: string) => `To dial was ${value}. Enter what the dish shows.`,
-  stops: (from: string, to: string) => `from ${from} to ${to}`,
+  stops: (from: string, to: string) => `${from.replace(`${NBSP}counts`, '')} to ${to}`,
   arrived: (axis: string) => `How ${axis} was approached`,
   sides: {
     '': 'not noted',
