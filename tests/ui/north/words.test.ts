@@ -15,7 +15,7 @@ describe('words of the Sun’s line', () => {
       perMetre: 1.732,
     })
     expect(turning).toBe('Toward the north, turning 0.31° a minute clockwise seen from above.')
-    expect(plain(long!)).toBe('A cord of 2 m throws a shadow of 3.5 m.')
+    expect(plain(long!)).toBe('A line of 2 m throws a shadow of 3.5 m.')
   })
   it('say that the Sun is down, or low, or overhead', () => {
     expect(shadowWords({ kind: 'too-low', sunEl: -0.1 })).toEqual(['The Sun is down.'])
