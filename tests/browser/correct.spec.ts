@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs'
 import { expect, type Page, test } from './rig.ts'
 import { openDemo, openScreen } from './walk.ts'
 
-const DEMO = JSON.parse(readFileSync(new URL('../../public/demo.fieldbook.json', import.meta.url), 'utf8'))
+const DEMO = JSON.parse(readFileSync(new URL('./fixtures/meadow.fieldbook.json', import.meta.url), 'utf8'))
 /** After the demo's last sighting, so that its solution does not change with the day of the test. */
 const NOW = '2026-11-25T13:00:00Z'
 

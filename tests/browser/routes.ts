@@ -144,7 +144,7 @@ function faceScans() {
 
 /** The demo, with two halves that wait and belong together, and a counter that slipped. */
 export function faceBook(name?: string) {
-  const book = JSON.parse(readFileSync(new URL('../../public/demo.fieldbook.json', import.meta.url), 'utf8'))
+  const book = JSON.parse(readFileSync(new URL('./fixtures/meadow.fieldbook.json', import.meta.url), 'utf8'))
   const [station] = book.stations
   if (name !== undefined) station.name = name
   station.references[1].reading = 12
