@@ -206,7 +206,7 @@ export function answerFor(asGiven: Station, now: UtcMs, given?: Solved, feedId?:
     ),
     virtual: isHourAngle ? null : virtualSite(station, built, sky.points),
     pole: isHourAngle ? builtPole(station, built, sky.points) : null,
-    next: nextBest(station, feed, built, covariance, meanSquare, sky.floor, now),
+    next: nextBest(station, feed, built, covariance, meanSquare, sky.floor, sky.after.p95, now),
     suspects: suspectsFor(solved, now, feed, path),
   }
 }
