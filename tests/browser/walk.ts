@@ -17,7 +17,7 @@ export async function openDemo(page: Page, { book, time, clock = 'runs' }: Openi
   else if (time !== undefined) await page.clock.install({ time: new Date(time) })
   if (book !== undefined) await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book }))
   await page.goto('./')
-  const button = page.getByRole('button', { name: 'Look around in a demo station' })
+  const button = page.getByRole('button', { name: 'Open the demo station' })
   await button.click()
   await expect(button).toHaveCount(0)
 }
@@ -49,7 +49,7 @@ export async function lookAt(page: Page, text: string): Promise<void> {
   await goTo(page, '#book')
   await goTo(page, '#book/bring')
   await write(page, 'Or paste its text', text)
-  await press(page, 'Look what it holds')
+  await press(page, 'See what is in it')
 }
 
 /** The text that would go out. @param what  the choice of what goes; the field book unless another is named */

@@ -33,7 +33,7 @@ export function JackFigure(p: { base: number | null; rod: number | null; length:
   )
 }
 
-export const JACK_DRAWING = {
+const JACK_DRAWING = {
   title: 'The triangle of the jack',
   base: 'fixed arm',
   rod: 'rod arm',

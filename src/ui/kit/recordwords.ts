@@ -7,7 +7,7 @@ import { keysOf } from '../../core/records/parts.ts'
 import { NBSP, NONE, safeText, utcDate, utcTime } from './format.ts'
 
 /** What the book calls a kind of record. */
-export const KIND_WORDS: Readonly<Record<RecordKind, string>> = {
+const KIND_WORDS: Readonly<Record<RecordKind, string>> = {
   book: 'notes of the book',
   station: 'station',
   sighting: 'sighting',
@@ -93,7 +93,7 @@ const FIELD_WORDS: Readonly<Record<string, string>> = {
   countsPerDeg: 'counts per degree',
   zeroCounts: 'counts at zero',
   phiAtAngleZeroDeg: 'angle at the pivot at axis zero',
-  sigmaDeg: '± of it',
+  sigmaDeg: 'uncertainty',
   valueDeg: 'value',
   rightMm: 'right',
   upMm: 'up',
@@ -101,7 +101,7 @@ const FIELD_WORDS: Readonly<Record<string, string>> = {
   upDeg: 'up',
   clockOffsetS: 'clock offset',
   echoLossDb: 'echo loss allowed',
-  minElevationDeg: 'least elevation',
+  minElevationDeg: 'minimum elevation',
   what: 'what',
   use: 'use',
   target: 'target',
@@ -110,11 +110,11 @@ const FIELD_WORDS: Readonly<Record<string, string>> = {
   mark: 'mark',
   reading: 'reading',
   calibration: 'last calibration',
-  pairs: 'stops',
+  pairs: 'halts',
   angleDeg: 'angle',
   from: 'arrived from',
   offsetS: 'phone ahead by, s',
-  sigmaS: '± of it, s',
+  sigmaS: 'uncertainty, s',
   tapsMs: 'taps',
   pips: 'what the pips mark',
   wholeS: 'whole seconds',
@@ -128,18 +128,18 @@ const FIELD_WORDS: Readonly<Record<string, string>> = {
   seenFrom: 'seen from',
   mouthDiameterMm: 'width of the mouth',
   phaseCentreMm: 'phase centre',
-  sigmaMm: '± of it',
+  sigmaMm: 'uncertainty',
   strings: 'crossed strings',
   systemTemperatureK: 'system temperature',
-  of: 'louder is',
-  yDb: 'rise',
+  of: 'hot source',
+  yDb: 'above cold sky',
   levels: 'levels',
   fluxSfu: 'flux',
   fluxAt: 'published flux',
   air: 'air',
   lossDb: 'loss besides',
   gainDbi: 'gain',
-  sigmaDb: '± of it',
+  sigmaDb: 'uncertainty',
 }
 
 /** "site, latitude" from "site.latDeg"; "swing" from "upper". */

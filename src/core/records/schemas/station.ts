@@ -21,7 +21,7 @@ import {
 import { SideSchema } from './common.ts'
 import { DishMeasuresSchema } from './dishmeasure.ts'
 
-export const SiteSchema = object({
+const SiteSchema = object({
   latDeg: within(RANGES.latDeg),
   lonDeg: within(RANGES.lonDeg),
   heightM: within(RANGES.heightM),
@@ -34,7 +34,7 @@ export const SiteSchema = object({
   ),
 })
 
-export const DishSchema = object({
+const DishSchema = object({
   diameterM: within(RANGES.diameterM),
   focalRatio: within(RANGES.focalRatio),
   surfaceRmsMm: opt(within(RANGES.surfaceRmsMm)),
@@ -96,7 +96,7 @@ export const MountSchema = object({
   upper: AxisSchema,
 })
 
-export const ToleranceSchema = object({
+const ToleranceSchema = object({
   echoLossDb: opt(positive(RANGES.echoLossDb)),
   minElevationDeg: opt(within(RANGES.minElevationDeg)),
   floorDeg: opt(within(RANGES.floorDeg)),
