@@ -14,6 +14,9 @@ export const MISSES = 'the beam misses the Moon'
 export const lossWords = (echoDb: number, limitDb?: number): string =>
   isBeamOffTarget(echoDb) ? MISSES : decibels(echoDb, limitDb)
 
+/** A loss one way, alone: "0.2 dB", or that the beam misses. */
+export const oneWayLoss = (db: number): string => (isBeamOffTarget(2 * db) ? MISSES : decibels(db))
+
 /** "0.2 dB one way" */
 export const oneWay = (echoDb: number): string => `${decibels(echoDb / 2)} one way`
 
