@@ -22,7 +22,7 @@ import { allAside, firstWhyNot } from '../kit/suspectwords.ts'
 import { WAYS } from '../kit/ways.ts'
 import { ByLevelsPart } from './ByLevelsPart.tsx'
 import { byLevels } from './bylevels.ts'
-import { DRAWN, drawnMoves, shortName } from './drawnwords.ts'
+import { DRAWN, drawnMoves, nothingWords, openNames, shortName } from './drawnwords.ts'
 import { type Found, foundRows } from './found.ts'
 import { KnownBars } from './KnownBars.tsx'
 import { MountPlot } from './MountPlot.tsx'
@@ -34,6 +34,7 @@ export function CorrectSolution({ station }: { station: StationRecord }) {
     () => (solution === null ? [] : foundRows(solution, station, lengthUnit())),
     [solution, station, lengthUnit()],
   )
+  const turns = useMemo(() => found.filter(f => f.group === 'turn'), [found])
   const isKnown = solution !== null && solution.fit.used > 0
   return (
     <CorrectFrame
@@ -52,7 +53,7 @@ export function CorrectSolution({ station }: { station: StationRecord }) {
       action={solution && <TheAction solution={solution} found={isKnown ? found : []} />}
     >
       {solution && <HowWell station={station} solution={solution} found={found} />}
-      {isKnown && <ToTurn station={station} found={found.filter(f => f.group === 'turn')} feed={solution.feed} />}
+      {isKnown && <ToTurn station={station} found={turns} solution={solution} />}
     </CorrectFrame>
   )
 }
@@ -112,8 +113,10 @@ function HowWell(p: { station: StationRecord; solution: Solution; found: readonl
 }
 
 /** What this place is for. */
-function ToTurn({ station, found, feed }: { station: StationRecord; found: readonly Found[]; feed: string }) {
+function ToTurn({ station, found, solution }: { station: StationRecord; found: readonly Found[]; solution: Solution }) {
   const { mount, site } = station
+  const { feed } = solution
+  const open = openNames(solution, mount)
   const drawing = useMemo(
     () => ({ kind: mount.kind, isSouth: site.latDeg < 0, moves: drawnMoves(found, feed, lengthUnit()) }),
     [mount.kind, site.latDeg, found, feed],
@@ -122,7 +125,7 @@ function ToTurn({ station, found, feed }: { station: StationRecord; found: reado
     <section class="correct-part" aria-label={CORRECT.toTurn}>
       <MountPlot drawing={drawing} />
       {found.length === 0 ? (
-        <Text>{CORRECT.nothingToTurn}</Text>
+        <Text>{nothingWords(open)}</Text>
       ) : (
         <p class="spanner">
           <strong>Caution:</strong> {DRAWN.caution}

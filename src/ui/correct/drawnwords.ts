@@ -4,7 +4,7 @@ import { knownEntry } from '../../core/mount/parameters.ts'
 import type { MountKind, MountRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
 import { type LengthUnit, measured, measuredLength } from '../kit/format.ts'
-import { axisName } from '../kit/phrases.ts'
+import { axisName, listed } from '../kit/phrases.ts'
 import type { Found } from './found.ts'
 import type { DrawnMove } from './mountdrawing-geometry.ts'
 
@@ -102,3 +102,10 @@ const SHORT: Readonly<Record<string, string>> = {
 /** What the sightings leave open, by name: "heading, swing zero and dish offset". Empty where all is known well enough. */
 export const openNames = (solution: Solution, mount: MountRecord): string[] =>
   solution.parameters.filter(p => p.state === 'open').map(p => shortName(p.id, mount, p.label))
+
+/** Nothing to turn: for good, or because it is not known yet what; then what is open. */
+export const nothingWords = (open: readonly string[]): string =>
+  open.length === 0
+    ? 'Nothing is so far off that a spanner would help.'
+    : `Nothing is surely off yet. Still open: ${listed(open.length > MOST_NAMED ? [...open.slice(0, MOST_NAMED), `${open.length - MOST_NAMED} more`] : open)}.`
+const MOST_NAMED = 3

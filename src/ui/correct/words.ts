@@ -40,7 +40,6 @@ export const CORRECT = {
   none: 'nothing',
   // Sections.
   toTurn: 'With a spanner',
-  nothingToTurn: 'Nothing is found so far off that a spanner would help.',
   program: 'Into the program',
   noNumbers: 'No number by itself is surely more than nothing; as a set they still serve.',
   howKnown: 'Known how well',

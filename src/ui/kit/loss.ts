@@ -31,7 +31,7 @@ export const LOSS = {
   allowed: (db: string) => `allowed ${db}`,
   misses: `As far as is known, ${MISSES}.`,
   missesWhy: (p95Deg: number, hpbwDeg: number) =>
-    `The error may pass half a beamwidth, ${degrees(hpbwDeg / 2, 1)}, for more than a twentieth of your Moon time: up to ${degrees(p95Deg, 1)} there is no saying. More sightings tell.`,
+    `For a twentieth of your Moon time or more it may be up to ${degrees(p95Deg, 1)} off. Half a beamwidth is ${degrees(hpbwDeg / 2, 1)}; beyond it there is no figure. More measurements tell.`,
   good: 'Good: within what you allow.',
   lookOut: 'Look out: more than you allow.',
   help: [

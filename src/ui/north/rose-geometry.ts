@@ -23,8 +23,10 @@ export interface RoseShapes {
 
 export const SIZE = 320
 const RADIUS = 104
-const WIND_AT = 78
-const LABEL_AT = 130
+const WIND_AT = 76
+const LABEL_AT = 136
+/** The mount's mark stands on the ring, outside, clear of the letters. */
+const MARK_AT = 120
 /** Words closer than this along the ring would touch. */
 export const APART_DEG = 24
 const WORDS = { sun: 'Sun', shadow: 'shadow', mount: 'mount' } as const
@@ -56,11 +58,11 @@ export function rose({ sunAzDeg, shadowAzDeg, headingDeg }: Rose): RoseShapes {
   const taken: number[] = []
   for (const [kind, azDeg] of given) {
     if (azDeg === null) continue
-    const from = at(azDeg, kind === 'mount' ? RADIUS - 28 : 0)
-    const to = at(azDeg, RADIUS)
     const isArrow = kind !== 'sun'
-    const end = isArrow ? at(azDeg, RADIUS - 10) : to
-    lines.push({ kind, x1: from.x, y1: from.y, x2: end.x, y2: end.y, head: isArrow ? head(azDeg, RADIUS) : null })
+    const tip = kind === 'mount' ? MARK_AT : RADIUS
+    const from = at(azDeg, kind === 'mount' ? RADIUS : 0)
+    const end = at(azDeg, isArrow ? tip - 10 : tip)
+    lines.push({ kind, x1: from.x, y1: from.y, x2: end.x, y2: end.y, head: isArrow ? head(azDeg, tip) : null })
     // Beside a word that stands there already, on the side where this one is.
     let label = azDeg
     for (const other of taken) {

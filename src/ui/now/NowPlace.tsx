@@ -25,7 +25,7 @@ import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { LookAround } from '../kit/LookAround.tsx'
 import { LossHead } from '../kit/LossHead.tsx'
 import { LOSS, madeOf, verdictWords, worstWords } from '../kit/loss.ts'
-import { allAside } from '../kit/suspectwords.ts'
+import { allAside, firstWhyNot } from '../kit/suspectwords.ts'
 import { WorthBox } from '../kit/WorthBox.tsx'
 import { NowBackup } from './NowBackup.tsx'
 import { EVENT_WORDS, NOW, untilWords } from './words.ts'
@@ -123,10 +123,12 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
       </>
     )
   }
+  // That is said already, larger.
+  const isOffTarget = isBeamOffTarget(sky.echoLossP95Db)
   return (
     <>
       <LossHead station={station} solution={solution} />
-      {!isBeamOffTarget(sky.echoLossP95Db) && (
+      {!isOffTarget && (
         <LineBar
           value={sky.echoLossP95Db}
           allowed={allowed}
@@ -135,7 +137,7 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
       )}
       <FeedInUse station={station} />
       <Text quiet>
-        {verdictWords(solution)}
+        {!(isOffTarget && firstWhyNot(solution)?.kind === 'loss') && verdictWords(solution)}
         <span class="now-more"> {NOW.from(countOf(fit.used, 'sighting'), fit.outliers)}</span>
         {stale ? ` ${NOW.computing}` : ''}
       </Text>
