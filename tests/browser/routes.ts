@@ -67,6 +67,7 @@ export const ROUTES: readonly string[] = [
   'mount/edit/reference/demo-ref-2',
   'mount/edit/change/demo-change-1',
   'correct',
+  'correct/known',
   'correct/left',
   'correct/left/demo-sighting-7',
   'correct/suspects',
@@ -211,7 +212,7 @@ export async function openBook(page: Page, theme: Theme, book: unknown = faceBoo
   await page.addInitScript(countQuestions)
   await page.addInitScript(t => localStorage.setItem('moonplumb.theme', t), theme)
   await openDemo(page, { book, time: NOW, clock: 'fixed' })
-  await expect(page.getByText('of your Moon time loses less than')).toBeVisible({ timeout: 30_000 })
+  await expect(page.getByText('Own echoes lose less than')).toBeVisible({ timeout: 30_000 })
 }
 
 /** Goes there and waits until it is drawn and everything asked is answered. */

@@ -20,7 +20,7 @@ import { axisWord } from '../kit/readings.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { StormOpen } from '../kit/StormOpen.tsx'
-import { offWords, residualSentence, SIGHTING, shadowSentence } from '../kit/sighting/words.ts'
+import { offWords, residualSentence, SIGHTING, shadowSentence, spreadWords } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoButton } from '../kit/undo.tsx'
 import { Gone } from './SightComplete.tsx'
@@ -72,7 +72,8 @@ function Verdict({ record, solved, stale }: { record: Sighting; solved: SolvedSi
           <span>
             {SIGHT.statusLong[solved?.repeats === undefined ? status : 'repeats']}
             {solved?.weight !== undefined && SIGHT.crowded(solved.weight)}
-            {solved && ` Good to ± ${degrees(solved.sigmaDeg, 2)}.`}
+            {solved &&
+              ` Good to ${record.cov ? spreadWords(record.cov, record.method === 'drift-scan') : `± ${degrees(solved.sigmaDeg, 2)}`}.`}
           </span>
         </p>
       )}
@@ -118,7 +119,7 @@ function Facts({ station, record }: { station: StationRecord; record: Sighting }
         {sigmaDeg !== undefined
           ? `± ${degrees(sigmaDeg, 2)}, as you said`
           : record.cov
-            ? `± ${degrees(Math.sqrt((record.cov.rr + record.cov.uu) / 2), 2)}, from the scan`
+            ? `${spreadWords(record.cov, record.method === 'drift-scan')}, from the scan`
             : isScan
               ? 'not said'
               : `± ${degrees(methodSigmaDeg(station, record.method, record.feed), 2)}, usual for this way`}
