@@ -29,12 +29,20 @@ const LABEL_AT = 136
 const MARK_AT = 120
 /** Words closer than this along the ring would touch. */
 export const APART_DEG = 24
+/** Advance of a letter of the labels, rather too wide. */
+const LETTER = 9.2
 const WORDS = { sun: 'Sun', shadow: 'shadow', mount: 'mount' } as const
 const LONG = { sun: 'The Sun stands at', shadow: 'the shadow falls toward', mount: 'the mount faces' } as const
 
 const at = (azDeg: number, r: number): { x: number; y: number } => {
   const a = (azDeg * Math.PI) / 180
   return { x: SIZE / 2 + r * Math.sin(a), y: SIZE / 2 - r * Math.cos(a) }
+}
+
+/** A word about its middle, whole inside the drawing: one due east or west is drawn in a little. */
+function inside({ x, y }: { x: number; y: number }, word: string): { x: number; y: number } {
+  const half = (LETTER * word.length) / 2 + 1
+  return { x: Math.min(Math.max(x, half), SIZE - half), y }
 }
 
 function head(azDeg: number, r: number): string {
@@ -70,7 +78,7 @@ export function rose({ sunAzDeg, shadowAzDeg, headingDeg }: Rose): RoseShapes {
       if (Math.abs(off) < APART_DEG) label = other + (off < 0 ? -APART_DEG : APART_DEG)
     }
     taken.push(label)
-    labels.push({ kind, word: WORDS[kind], ...at(label, LABEL_AT) })
+    labels.push({ kind, word: WORDS[kind], ...inside(at(label, LABEL_AT), WORDS[kind]) })
   }
   return {
     size: SIZE,

@@ -2,7 +2,8 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { APART_DEG, rose, SIZE } from '../../../src/ui/north/rose-geometry.ts'
 
-const az = fc.double({ min: 0, max: 360, noNaN: true })
+// Evenly round the ring: doubles drawn by their bits are nearly all close to nought.
+const az = fc.integer({ min: 0, max: 3600 }).map(tenths => tenths / 10)
 
 describe('rose', () => {
   it('has north up and east at the right; the shadow lies opposite the Sun', () => {
