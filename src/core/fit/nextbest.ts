@@ -14,10 +14,11 @@ import { apparentDirection } from '../sky/refraction.ts'
 import { bodyTrack } from '../sky/track.ts'
 import { degFromRad, type Rad, type UtcMs } from '../units.ts'
 import { azElFromEnu, type Vec3 } from '../vectors.ts'
-import { bandOf, lineOf, methodSigma, usualSigma } from './methods.ts'
+import { bandOf, lineOf, usualSigma } from './methods.ts'
 import { partialsIn } from './residuals.ts'
 
-export interface Proposal {
+/** A sighting that could be made: of what and how, when, where it stands then, and what the axes read. */
+export interface SightingToMake {
   target: 'sun' | 'moon'
   method: Method
   utcMs: UtcMs
@@ -25,6 +26,9 @@ export interface Proposal {
   el: Rad
   lower: number
   upper: number
+}
+
+export interface Proposal extends SightingToMake {
   /** rms over the Moon's path after such a sighting. */
   rmsAfter: Rad
 }
@@ -57,10 +61,9 @@ function waysOf(
   feed: Feed,
   isFound: boolean,
 ): { target: 'sun' | 'moon'; method: Method; sigma: Rad }[] {
-  const usual = (method: Method): Rad =>
-    usualSigma(station.record.sightings, method, methodSigma(method, station, feed))
   const ways: { target: 'sun' | 'moon'; method: Method; sigma: Rad }[] = []
-  const add = (target: 'sun' | 'moon', method: Method) => ways.push({ target, method, sigma: usual(method) })
+  const add = (target: 'sun' | 'moon', method: Method) =>
+    ways.push({ target, method, sigma: usualSigma(method, station, feed) })
   add('sun', 'signal-peak')
   add('sun', 'shadow')
   if (station.record.sightings.some(s => s.method === 'optical')) {

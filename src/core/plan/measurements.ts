@@ -3,6 +3,7 @@
  * and the plan of what is worth doing next both choose from these. Radians.
  */
 import { lineOf } from '../fit/methods.ts'
+import type { SightingToMake } from '../fit/nextbest.ts'
 import { referenceFromRecord, sightingFromRecord } from '../fit/observations.ts'
 import type { Solved } from '../fit/solved.ts'
 import { aim, midRange } from '../mount/aim.ts'
@@ -18,16 +19,7 @@ import { type Measured, type Row, rowsOf } from './stormrows.ts'
 
 /** One thing to do. */
 export type Step = { sigma: Rad } & (
-  | {
-      kind: 'sighting'
-      target: 'sun' | 'moon'
-      method: Method
-      utcMs: UtcMs
-      az: Rad
-      el: Rad
-      lower: number
-      upper: number
-    }
+  | ({ kind: 'sighting' } & SightingToMake)
   | { kind: 'level'; what: LevelRecord['what']; lower: number; upper: number }
   | { kind: 'mark'; axis: Axis; mark: string; reading: number }
 )

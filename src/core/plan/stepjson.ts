@@ -1,24 +1,15 @@
 /** One thing to measure at the outgo: degrees, readings, UTC text. */
-import type { Axis, LevelRecord, Method } from '../records/fieldbook.ts'
-import { degFromRad, type UtcMs } from '../units.ts'
+import type { Axis, LevelRecord } from '../records/fieldbook.ts'
+import { utcFromMs } from '../records/instant.ts'
+import type { SightingToMakeJson } from '../records/solution.ts'
+import { degFromRad } from '../units.ts'
 import type { Step } from './measurements.ts'
 
 export type StepJson = { sigmaDeg: number } & (
-  | {
-      kind: 'sighting'
-      target: 'sun' | 'moon'
-      method: Method
-      utc: string
-      azDeg: number
-      elDeg: number
-      lower: number
-      upper: number
-    }
+  | ({ kind: 'sighting' } & SightingToMakeJson)
   | { kind: 'level'; what: LevelRecord['what']; lower: number; upper: number }
   | { kind: 'mark'; axis: Axis; mark: string; reading: number }
 )
-
-const utcOf = (ms: UtcMs): string => new Date(Math.round(ms)).toISOString().replace('.000Z', 'Z')
 
 export function stepJson(s: Step): StepJson {
   const sigmaDeg = degFromRad(s.sigma)
@@ -26,5 +17,5 @@ export function stepJson(s: Step): StepJson {
   if (s.kind === 'mark') return { kind: s.kind, axis: s.axis, mark: s.mark, reading: s.reading, sigmaDeg }
   const { kind, target, method, lower, upper } = s
   const [azDeg, elDeg] = [degFromRad(s.az), degFromRad(s.el)]
-  return { kind, target, method, utc: utcOf(s.utcMs), azDeg, elDeg, lower, upper, sigmaDeg }
+  return { kind, target, method, utc: utcFromMs(s.utcMs), azDeg, elDeg, lower, upper, sigmaDeg }
 }

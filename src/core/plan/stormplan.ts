@@ -3,7 +3,7 @@
  * any kind as large as the tolerance stand out. Greedy on what is missing, then what turned out superfluous is dropped again; each
  * measurement's worth is the one that the check gives it later. Where two explanations compete: the one measurement that parts them best.
  */
-import { methodSigma, usualSigma } from '../fit/methods.ts'
+import { usualSigma } from '../fit/methods.ts'
 import { canHearMoon } from '../fit/nextbest.ts'
 import type { Method } from '../records/fieldbook.ts'
 import type { Rad, UtcMs } from '../units.ts'
@@ -144,9 +144,7 @@ function candidatesOf(c: StormCase, now: UtcMs, sharpen: boolean): Candidate[] {
   const { solved, feed, built } = c
   const { station } = solved
   const usual = (method: Method): Rad =>
-    sharpen && method === 'signal-peak'
-      ? EQUAL_LEVELS * feed.hpbw
-      : usualSigma(station.record.sightings, method, methodSigma(method, station, feed))
+    sharpen && method === 'signal-peak' ? EQUAL_LEVELS * feed.hpbw : usualSigma(method, station, feed)
   const hasTube = solved.parameters.list.some(p => p.id === 'tubeRight')
   const way = (target: 'sun' | 'moon', method: Method, times: number) => ({
     target,

@@ -5,7 +5,7 @@
  * offered whose gain rounds to nothing. Radians, UTC ms.
  */
 import { echoLossDb, isBeamOffTarget } from '../dish/optics.ts'
-import { methodSigma, usualSigma } from '../fit/methods.ts'
+import { usualSigma } from '../fit/methods.ts'
 import { canHearMoon } from '../fit/nextbest.ts'
 import { drawnErrors } from '../fit/skydraws.ts'
 import { floorOf, meanSquareForm, skyPoints, slotCovariance } from '../fit/skyerror.ts'
@@ -115,11 +115,10 @@ export function isSeen({ p95Before, p95After }: Pick<Worth, 'p95Before' | 'p95Af
 /** What this station can do now. The Moon by signal only where it is heard, and where the beam is sure to find it. */
 function waysOf(solved: Solved, feed: Feed, built: Float64Array, p95: Rad): Way[] {
   const { station } = solved
-  const { sightings } = station.record
   const way = (target: 'sun' | 'moon', method: Method, share = 1): Way => ({
     target,
     method,
-    sigma: usualSigma(sightings, method, share * methodSigma(method, station, feed)),
+    sigma: usualSigma(method, station, feed, share),
     times: 1,
   })
   const hasTube = solved.parameters.list.some(p => p.id === 'tubeRight')
