@@ -274,7 +274,7 @@ test('the demo is thrown away with one tap, and the tap undone', async ({ page }
   await press(page, 'Remove the demo station')
   await expect(page.getByText('The book is empty.')).toBeVisible()
   await press(page, /^Undo: delete/)
-  await expect(page.getByText(/17\ssightings/)).toBeVisible()
+  await expect(page.getByText(/27\ssightings/)).toBeVisible()
 })
 
 test('a broken book is refused whole: every fault with its place, nothing stored', async ({ page }) => {
@@ -328,7 +328,7 @@ test('a file comes in whatever its ending, twice doubles nothing, and undo takes
   await expect(page.getByText('Everything in it is here already.')).toBeVisible()
   await expect(inputsOf(page, 'The same as here')).toHaveText(String(RECORDS))
   await goTo(page, '#book')
-  await press(page, /^Undo: bring in/)
+  await press(page, /^Undo: import/)
   await expect(page.getByText('The book is empty.')).toBeVisible()
   await goTo(page, '#book/bring')
   await page

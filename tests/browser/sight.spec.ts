@@ -132,7 +132,7 @@ test('a half sighting, and what was typed into it, outlives a reload', async ({ 
   await page.getByRole('button', { name: /Stamped 10:0\d:\d\d\sUTC, readings missing/ }).click()
   await page.getByRole('button', { name: 'Throw away' }).click()
   await expect(page.getByText('readings missing')).toHaveCount(0)
-  await page.getByRole('button', { name: /^Undo: throw away/ }).click()
+  await page.getByRole('button', { name: /^Undo: discard/ }).click()
   await expect(page.getByText('readings missing')).toHaveCount(1)
 })
 
