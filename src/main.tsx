@@ -3,6 +3,7 @@ import './trusted.ts'
 import { render } from 'preact'
 import { firstScreenStands, sayAlive } from './starting.ts'
 import { fieldBook } from './state/book.ts'
+import { followDemoTime } from './state/demotime.ts'
 import { plugService } from './state/service.ts'
 import { App } from './ui/App.tsx'
 import { loadOtherPlaces } from './ui/places/places.ts'
@@ -27,6 +28,7 @@ if (root) {
     document.getElementById('not-started')?.remove()
     firstScreenStands(import.meta.url)
   }
+  followDemoTime()
   render(<App onDrawn={drawn} />, root)
   // Safari before 26 has no idle callback.
   const atRest = window.requestIdleCallback ?? ((act: () => void) => setTimeout(act, 500))

@@ -116,15 +116,26 @@ export function inverse3(rows: readonly Vec3[]): readonly [Vec3, Vec3, Vec3] | n
   return [scale(cross(q, r), 1 / det), scale(cross(r, p), 1 / det), scale(cross(p, q), 1 / det)]
 }
 
-/** vᵀ C v. @param at  where v begins in a longer array */
-export function quadraticForm(C: Float64Array, n: number, v: Float64Array, at = 0): number {
+/** uᵀ C v. @param atU, atV  where u and v begin in longer arrays */
+export function bilinearForm(C: Float64Array, n: number, u: Float64Array, v: Float64Array, atU = 0, atV = 0): number {
   let sum = 0
   for (let i = 0; i < n; i++) {
-    const vi = v[at + i]!
-    if (vi === 0) continue
+    const ui = u[atU + i]!
+    if (ui === 0) continue
     let inner = 0
-    for (let j = 0; j < n; j++) inner += C[i * n + j]! * v[at + j]!
-    sum += vi * inner
+    for (let j = 0; j < n; j++) inner += C[i * n + j]! * v[atV + j]!
+    sum += ui * inner
   }
+  return sum
+}
+
+/** vᵀ C v. @param at  where v begins in a longer array */
+export const quadraticForm = (C: Float64Array, n: number, v: Float64Array, at = 0): number =>
+  bilinearForm(C, n, v, v, at, at)
+
+/** tr(A B) of two symmetric matrices: the mean of vᵀ A v over all v, where B is the mean of v vᵀ. */
+export function traceOfProduct(A: Float64Array, B: Float64Array): number {
+  let sum = 0
+  for (let i = 0; i < A.length; i++) sum += A[i]! * B[i]!
   return sum
 }

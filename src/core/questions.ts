@@ -24,6 +24,7 @@ import { type DialBody, dialOf } from './plan/dial.ts'
 import { dialTargetOf, type TargetDial } from './plan/dialtarget.ts'
 import { type Landscape, landscapeOf } from './plan/landscape.ts'
 import { type StormCheckJson, stormCheckJson } from './plan/stormjson.ts'
+import { type WorthDoingJson, worthJson } from './plan/worthjson.ts'
 import type { Answer, Fault } from './records/answer.ts'
 import { feedOf } from './records/feeds.ts'
 import type { Axis, FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
@@ -143,6 +144,10 @@ export const dialTarget = (
 /** The sky as this mount sees it, for the drawings. */
 export const landscape = (book: FieldBook, o: AboutFeed): Answer<Landscape> =>
   withFeed(book, o, (solved, feed) => landscapeOf(answerOf(solved, feed, o.now), msFromUtc(o.now)))
+
+/** What is worth doing next, of everything that can be measured here: what each brings, and what it costs outside. */
+export const worth = (book: FieldBook, o: AboutFeed): Answer<WorthDoingJson> =>
+  withFeed(book, o, (solved, feed) => worthJson(solved, feed, msFromUtc(o.now)))
 
 /** What tracking software can be told, and what each way leaves. */
 export const software = (book: FieldBook, o: AboutFeed): Answer<SoftwareAnswer> =>

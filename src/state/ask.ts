@@ -9,7 +9,7 @@ import { trueMsAt } from '../core/records/clockchecks.ts'
 import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
 import { type Asked, ask as askWorker } from '../worker/ask.ts'
 import { fieldBook } from './book.ts'
-import { now, takeStamp } from './now.ts'
+import { clockMs as clockHere, now, takeStamp } from './now.ts'
 import { whileSeen } from './whileseen.ts'
 
 type All = typeof questions
@@ -32,7 +32,7 @@ export type Told<T> =
   | null
 
 /** The true time at a station, Unix ms. @param clockMs  what the phone's clock shows */
-export const trueNowMs = (station: Pick<StationRecord, 'clockChecks'>, clockMs = Date.now()): number =>
+export const trueNowMs = (station: Pick<StationRecord, 'clockChecks'>, clockMs = clockHere()): number =>
   trueMsAt(station, clockMs)
 
 /** The true time at the station that is shown, once a second while something watches. */

@@ -163,7 +163,7 @@ export default async function study() {
     const page = await slow(context)
     await page.goto(server.url)
     await page.getByRole('button', { name: 'Open the demo station' }).tap()
-    await page.getByText('of your Moon time loses less than').waitFor({ timeout: 120_000 })
+    await page.getByText('Own echoes lose less than').waitFor({ timeout: 120_000 })
     await page.evaluate(() => navigator.serviceWorker.ready.then(() => {}))
     const figures = {
       javaScript: weighed,

@@ -283,11 +283,11 @@ test('the demo is thrown away with one tap, and the tap undone', async ({ page }
   await press(page, 'Remove the demo station')
   await expect(page.getByText('The book is empty.')).toBeVisible()
   await press(page, /^Undo: delete/)
-  await expect(page.getByText(/17\ssightings/)).toBeVisible()
+  await expect(page.getByText(/27\ssightings/)).toBeVisible()
   await press(page, /^Redo: delete/)
   await expect(page.getByText('The book is empty.')).toBeVisible()
   await press(page, /^Undo: delete/)
-  await expect(page.getByText(/17\ssightings/)).toBeVisible()
+  await expect(page.getByText(/27\ssightings/)).toBeVisible()
   await expect(page.getByRole('button', { name: 'Undo: open the demo station' })).toBeVisible()
   // What was done to the book is not undone from a screen that shows the dish, the mount or the sightings.
   for (const hash of ['#book/dish', '#mount', '#sight/list', '#sight/noise']) {
@@ -348,7 +348,7 @@ test('a file comes in whatever its ending, twice doubles nothing, and undo takes
   await expect(page.getByText('Everything in it is here already.')).toBeVisible()
   await expect(inputsOf(page, 'The same as here')).toHaveText(String(RECORDS))
   await goTo(page, '#book')
-  await press(page, /^Undo: bring in/)
+  await press(page, /^Undo: import/)
   await expect(page.getByText('The book is empty.')).toBeVisible()
   await goTo(page, '#book/bring')
   await page

@@ -77,7 +77,7 @@ test('with no network from an empty phone to a solution that the desk reproduces
   await makeStation(page)
   for (const s of sightings) await typeSighting(page, s)
   await goTo(page, 'now')
-  await expect(page.getByText('of your Moon time loses less than')).toBeVisible()
+  await expect(page.getByText('Own echoes lose less than')).toBeVisible()
   await expect(page.getByText(/From 6.sightings/)).toBeVisible()
 
   const solution = JSON.parse(await handedOut(page, /^The solution/))

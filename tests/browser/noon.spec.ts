@@ -5,7 +5,7 @@ import { bookOf, countedPit } from '../helpers/stations.ts'
 import { expect, type Page, test } from './rig.ts'
 import { openDemo, openScreen, press } from './walk.ts'
 
-const DEMO = JSON.parse(readFileSync(new URL('../../public/demo.fieldbook.json', import.meta.url), 'utf8'))
+const DEMO = JSON.parse(readFileSync(new URL('./fixtures/meadow.fieldbook.json', import.meta.url), 'utf8'))
 
 const PIT = bookOf(countedPit())
 

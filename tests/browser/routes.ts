@@ -71,6 +71,7 @@ export const ROUTES: readonly string[] = [
   'mount/edit/reference/demo-ref-2',
   'mount/edit/change/demo-change-1',
   'correct',
+  'correct/known',
   'correct/left',
   'correct/left/demo-sighting-7',
   'correct/suspects',
@@ -148,7 +149,7 @@ function faceScans() {
 
 /** The demo, with two halves that wait and belong together, and a counter that slipped. */
 export function faceBook(name?: string) {
-  const book = JSON.parse(readFileSync(new URL('../../public/demo.fieldbook.json', import.meta.url), 'utf8'))
+  const book = JSON.parse(readFileSync(new URL('./fixtures/meadow.fieldbook.json', import.meta.url), 'utf8'))
   const [station] = book.stations
   if (name !== undefined) station.name = name
   station.references[1].reading = 12
@@ -215,7 +216,7 @@ export async function openBook(page: Page, theme: Theme, book: unknown = faceBoo
   await page.addInitScript(countQuestions)
   await page.addInitScript(t => localStorage.setItem('moonplumb.theme', t), theme)
   await openDemo(page, { book, time: NOW, clock: 'fixed' })
-  await expect(page.getByText('of your Moon time loses less than')).toBeVisible({ timeout: 30_000 })
+  await expect(page.getByText('Own echoes lose less than')).toBeVisible({ timeout: 30_000 })
 }
 
 /** Goes there and waits until it is drawn and everything asked is answered. */

@@ -1,9 +1,10 @@
 /** What every walk does: the demo button with a book of the walk's own behind it, press, write, go to a screen. */
+import { readFileSync } from 'node:fs'
 import type { Locator } from '@playwright/test'
 import { expect, type Page } from './rig.ts'
 
 export interface Opening {
-  /** In place of the demo's book. */
+  /** In place of the walks' own small meadow, whose clock is the page's. */
   book?: unknown
   /** The hour that the page's clock shows; the real one where none is given. */
   time?: string | number
@@ -11,11 +12,14 @@ export interface Opening {
   clock?: 'fixed' | 'runs'
 }
 
+/** A demo that the walks know by heart: a small book without an hour of its own. */
+const MEADOW: unknown = JSON.parse(readFileSync(new URL('./fixtures/meadow.fieldbook.json', import.meta.url), 'utf8'))
+
 /** On an empty phone, to the book of the demo button. */
-export async function openDemo(page: Page, { book, time, clock = 'runs' }: Opening = {}): Promise<void> {
+export async function openDemo(page: Page, { book = MEADOW, time, clock = 'runs' }: Opening = {}): Promise<void> {
   if (time !== undefined && clock === 'fixed') await page.clock.setFixedTime(new Date(time))
   else if (time !== undefined) await page.clock.install({ time: new Date(time) })
-  if (book !== undefined) await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book }))
+  await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book }))
   await page.goto('./')
   const button = page.getByRole('button', { name: 'Open the demo station' })
   await button.click()

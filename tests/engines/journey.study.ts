@@ -34,7 +34,7 @@ async function journey(engine: Engine) {
     for (const s of sightings) await typeSighting(browser, s)
     await levelTheMast(browser)
     await goTo(browser, 'now')
-    await untilSaid(browser, /of your Moon time loses less than/)
+    await untilSaid(browser, /Own echoes lose less than/)
     say('solved')
 
     const solution = JSON.parse(await handedOut(browser, /^The solution/))
@@ -68,14 +68,14 @@ async function journey(engine: Engine) {
     await until(browser, 'title of the new version', async () =>
       browser.evaluate(() => document.title === 'Moonplumb v2'),
     )
-    await untilSaid(browser, /of your Moon time loses less than/)
+    await untilSaid(browser, /Own echoes lose less than/)
     assert.deepEqual(await missingParts(browser), [])
     const ran = await browser.evaluate(() => (globalThis as unknown as { ran: string[] }).ran)
     assert.deepEqual([...new Set(ran)], ['v2'])
     assert.deepEqual(idsIn(await handedOut(browser, /^The field book/)), idsIn(book))
     await app.stop()
     await browser.go(`${app.url}?once-more`)
-    await untilSaid(browser, /of your Moon time loses less than/)
+    await untilSaid(browser, /Own echoes lose less than/)
     assert.equal(await browser.evaluate(() => document.title), 'Moonplumb v2')
     assertNoComplaint(browser, HOST_AWAY)
     await browser.close()

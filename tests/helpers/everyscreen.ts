@@ -46,6 +46,7 @@ const parts = () =>
     import('../../src/state/feed.ts'),
     import('../../src/state/noise.ts'),
     import('../../src/state/software.ts'),
+    import('../../src/state/worth.ts'),
     import('../../src/state/suspicions.ts'),
     import('../../src/state/noon.ts'),
     import('../../src/state/losses.ts'),
@@ -98,7 +99,7 @@ function addresses(station: FieldBook['stations'][number], steps: readonly strin
       ...each(station.levels, 'swing', 'edit'),
     ],
     correct: [
-      ...[[], ['left'], ['suspects'], ['sky'], ['next'], ['feed'], ['software'], ['software', 'lower']],
+      ...[[], ['known'], ['left'], ['suspects'], ['sky'], ['next'], ['feed'], ['software'], ['software', 'lower']],
       ['software', 'upper'],
       ...each(station.feeds, 'feed'),
     ],

@@ -12,7 +12,7 @@ import { expectWords } from '../../src/ui/change/words.ts'
 import { adviceWords } from '../../src/ui/correct/advicewords.ts'
 import { rangeText, valueText } from '../../src/ui/correct/found.ts'
 import { residualShapes } from '../../src/ui/correct/residuals-geometry.ts'
-import { offWords as farOff, nextBuys, nextWhen, sightingWords, suspectSentence } from '../../src/ui/correct/words.ts'
+import { offWords as farOff, sightingWords, suspectSentence } from '../../src/ui/correct/words.ts'
 import { spotWords } from '../../src/ui/kit/dishface-geometry.ts'
 import {
   degrees,
@@ -30,8 +30,8 @@ import { dialled, keptReading, whenToMinute as levelWhen, targetWords, whenToSec
 import { readingKind, readingWords, typedReading } from '../../src/ui/kit/readings.ts'
 import { formOfSighting } from '../../src/ui/kit/sighting/form.ts'
 import { shadowSentence } from '../../src/ui/kit/sighting/words.ts'
+import { worthBrings, worthWhere } from '../../src/ui/kit/worthwords.ts'
 import { leanWords, shimWords } from '../../src/ui/level/says.ts'
-import { nextWords } from '../../src/ui/now/words.ts'
 import { nextWords as transitWords } from '../../src/ui/sight/words.ts'
 import { specOf, writtenText } from '../../src/ui/station/fields.ts'
 import { smallBook } from '../helpers/smallbook.ts'
@@ -52,6 +52,14 @@ const mount: MountRecord = {
 }
 const feedMove = { kind: 'move', part: 'feed', toward: 'left', size: 12, sigma: 2, unit: 'mm' } as never
 const tiltMove = { kind: 'move', part: 'left-end', toward: 'up', size: 0.6, sigma: 0.2, unit: 'deg' } as never
+const brought = {
+  step: { kind: 'level' },
+  minutes: 5,
+  beforeDeg: 1.5,
+  afterDeg: 0.75,
+  beforeDb: 24,
+  afterDb: 8,
+} as never
 const sense = ['left', 'right'] as const
 const echo = (text: string, kind: Parameters<typeof parseNumber>[1]) => {
   const read = parseNumber(text, kind)
@@ -104,12 +112,7 @@ const ANGLES: [string, () => string, string, string][] = [
     '0° 30′ right, 0° 15′ low',
   ],
   ['how far off', () => farOff(0.5, 0.25), '0.50° off', '0° 30′ off'],
-  [
-    'what a sighting buys',
-    () => nextBuys(1.5, 0.25),
-    'Usual error 1.5°, after it 0.25°',
-    'Usual error 1° 30′, after it 0° 15′',
-  ],
+  ['what a measurement brings', () => worthBrings(brought), 'from 1.5° to 0.75°', 'from 1° 30′ to 0° 45′'],
   ['a shadow', () => shadowSentence({ rightDeg: 1.05, upDeg: 0, sigmaDeg: 0.4 }).off, '1.05° right', '1° 03′ right'],
   ['a lean', () => leanWords(0.5, 0, 0.1), 'leans 0.50 ± 0.10°', 'leans 30′ ± 6′'],
   [
@@ -227,10 +230,16 @@ describe('UTC with local time beside', () => {
     ['Pacific/Honolulu', '20:14 UTC (10:14 here)'],
   ])('%s', (name, text) => {
     process.env.TZ = name
-    const next = { target: 'sun', method: 'shadow', utc: new Date(at).toISOString(), azDeg: 180, elDeg: 20 } as never
+    const step = {
+      kind: 'sighting',
+      target: 'sun',
+      method: 'shadow',
+      utc: new Date(at).toISOString(),
+      azDeg: 180,
+      elDeg: 20,
+    }
     const sighting = { ...station.sightings[0]!, utc: new Date(at).toISOString() }
-    expect(plain(nextWords(next, at))).toContain(`today ${text}`)
-    expect(plain(nextWhen(next, at))).toBe(`today, ${text}`)
+    expect(plain(worthWhere(mount, step as never, at - 3_600_000)!)).toBe(`today ${text}, low in the south`)
     expect(plain(whenToSecond(at))).toBe(`26 Nov 2026, ${text.replace('20:14', '20:14:05')}`)
     expect(plain(sightingWords(sighting))).toContain(text)
     expect(plain(levelWhen(sighting.utc))).toBe(`26 Nov 2026, ${text}`)

@@ -6,7 +6,7 @@
 import { comaOf } from '../dish/coma.ts'
 import { errorForEchoLoss, pointingLossDb } from '../dish/optics.ts'
 import { WORTH_TURNING } from '../export/advice.ts'
-import { lineOf, methodSigma, usualSigma } from '../fit/methods.ts'
+import { lineOf, usualSigma } from '../fit/methods.ts'
 import { splitPriorId } from '../fit/parameters.ts'
 import { builtFor } from '../fit/solution.ts'
 import type { Solved } from '../fit/solved.ts'
@@ -262,8 +262,7 @@ function wantedAfterMove(
   if (noted === null) return { shadow: 0, signal: 0 }
   const { station } = solved
   const { focalLength: f, bdf } = station.model
-  const usual = (method: 'shadow' | 'signal-peak'): Mm =>
-    (usualSigma(station.record.sightings, method, methodSigma(method, station, feed)) * f) / (1 + bdf)
+  const usual = (method: 'shadow' | 'signal-peak'): Mm => (usualSigma(method, station, feed) * f) / (1 + bdf)
   const target = (limit / SEEN) ** 2
   // What is not known of the squint is in it too, and no number of sightings takes it away.
   if (used.shadow > 0 && used.signal > 0 && noted.sigma ** 2 <= target) return { shadow: 0, signal: 0 }

@@ -2,14 +2,13 @@
 import type { FacePoint } from '../dish/shadowshape.ts'
 import type { Solved } from '../fit/solved.ts'
 import type { PriorRecord, SightingRecord } from '../records/fieldbook.ts'
-import { msFromUtc } from '../records/instant.ts'
+import { msFromUtc, utcFromMs } from '../records/instant.ts'
 import type { Feed } from '../records/station.ts'
 import { degFromRad, type UtcMs } from '../units.ts'
 import { type FeedCheck, feedCheck, feedMoved } from './feed.ts'
 import { type NoonPose, noonDay, noonPose, poseWith, type ShadowReading, shadowsTogether } from './noon.ts'
 
 const deg = degFromRad
-const utcOf = (ms: UtcMs): string => new Date(Math.round(ms)).toISOString().replace('.000Z', 'Z')
 
 export interface FeedCheckJson {
   feed: string
@@ -106,7 +105,7 @@ export interface NoonPoseJson {
 }
 
 const poseJson = (p: NoonPose): NoonPoseJson => ({
-  utc: utcOf(p.utcMs),
+  utc: utcFromMs(p.utcMs),
   azDeg: deg(p.az),
   elDeg: deg(p.el),
   lower: p.lower,
@@ -148,10 +147,10 @@ export function noonCheckJson(
   const at = o.at === undefined ? day.transitUtcMs : msFromUtc(o.at)
   const pose = o.readings === undefined ? noonPose(solved, feed, at) : poseWith(solved, feed, at, o.readings)
   return {
-    transitUtc: utcOf(day.transitUtcMs),
+    transitUtc: utcFromMs(day.transitUtcMs),
     transitElDeg: deg(day.el),
     north: day.north,
-    times: day.times.map(t => ({ utc: utcOf(t.utcMs), elDeg: deg(t.el), inside: t.inside })),
+    times: day.times.map(t => ({ utc: utcFromMs(t.utcMs), elDeg: deg(t.el), inside: t.inside })),
     pose: pose === null ? null : poseJson(pose),
     feedDiameterMm: solved.station.record.dish.feedDiameterMm ?? null,
     dishRadiusMm: 500 * solved.station.diameterM,
@@ -191,7 +190,7 @@ export function shadowsJson(
     pace: a.pace,
     looksMirrored: a.looksMirrored,
     sighting: {
-      utc: utcOf(a.mean.utcMs + 1000 * (o.clockOffsetS ?? 0)),
+      utc: utcFromMs(a.mean.utcMs + 1000 * (o.clockOffsetS ?? 0)),
       ...(o.clockOffsetS === undefined ? {} : { clockOffsetS: o.clockOffsetS }),
       target: { type: 'sun' },
       lower: a.mean.lower,

@@ -3,7 +3,7 @@
  * screen can ask without carrying an almanac. What a form asks of a method is in `ui/kit/sighting/`.
  */
 import type { Line } from '../mount/asbuilt.ts'
-import type { Method, SightingRecord } from '../records/fieldbook.ts'
+import type { Method } from '../records/fieldbook.ts'
 import type { Feed, Station } from '../records/station.ts'
 import type { Band } from '../sky/place.ts'
 import { type Mm, type Rad, radFromDeg } from '../units.ts'
@@ -46,9 +46,15 @@ export const SHADOW_READ: Mm = 8
 /** Sighting methods' σ when the person states none. */
 export const methodSigma = (method: Method, station: Station, feed: Feed): Rad => METHODS[method].sigma(station, feed)
 
-/** σ that this station's sightings of a method usually have: the median of those stated, else what is given. */
-export function usualSigma(sightings: readonly SightingRecord[], method: Method, otherwise: Rad): Rad {
-  const stated = sightings.filter(s => s.method === method && s.sigmaDeg !== undefined).map(s => s.sigmaDeg!)
+/**
+ * σ that this station's sightings of a method usually have: the median of those stated, else the method's own.
+ *
+ * @param share  of the method's own, where several are taken as one
+ */
+export function usualSigma(method: Method, station: Station, feed: Feed, share = 1): Rad {
+  const stated = station.record.sightings
+    .filter(s => s.method === method && s.sigmaDeg !== undefined)
+    .map(s => s.sigmaDeg!)
   const middle = stated.sort((a, b) => a - b)[stated.length >> 1]
-  return middle === undefined ? otherwise : radFromDeg(middle)
+  return middle === undefined ? share * methodSigma(method, station, feed) : radFromDeg(middle)
 }

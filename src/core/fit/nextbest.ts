@@ -2,6 +2,7 @@
  * The next best sighting: of the Sun and the Moon in the coming three days, every ten minutes, what can be reached and
  * heard or seen with what this station has, the ones that shrink the sky error most. Radians inside.
  */
+import { bilinearForm, quadraticForm, traceOfProduct } from '../matrices.ts'
 import { aimer, midRange } from '../mount/aim.ts'
 import { chainOf } from '../mount/asbuilt.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
@@ -11,12 +12,13 @@ import { type Feed, isHighEnough, type Station } from '../records/station.ts'
 import { siteFrame, topocentric } from '../sky/earthfixed.ts'
 import { apparentDirection } from '../sky/refraction.ts'
 import { bodyTrack } from '../sky/track.ts'
-import type { Rad, UtcMs } from '../units.ts'
+import { degFromRad, type Rad, type UtcMs } from '../units.ts'
 import { azElFromEnu, type Vec3 } from '../vectors.ts'
-import { bandOf, lineOf, methodSigma, usualSigma } from './methods.ts'
+import { bandOf, lineOf, usualSigma } from './methods.ts'
 import { partialsIn } from './residuals.ts'
 
-export interface Proposal {
+/** A sighting that could be made: of what and how, when, where it stands then, and what the axes read. */
+export interface SightingToMake {
   target: 'sun' | 'moon'
   method: Method
   utcMs: UtcMs
@@ -24,6 +26,9 @@ export interface Proposal {
   el: Rad
   lower: number
   upper: number
+}
+
+export interface Proposal extends SightingToMake {
   /** rms over the Moon's path after such a sighting. */
   rmsAfter: Rad
 }
@@ -40,19 +45,32 @@ export const canHearMoon = (station: Station, feed: Feed): boolean =>
   feed.hearsMoonEchoes ||
   moonRiseDb(feed.frequencyMHz, station.diameterM, feed.hpbw, feed.systemTemperatureK) >= HEARD_DB
 
-/** What this station can do: each body with its methods and σ. */
-function waysOf(station: Station, feed: Feed): { target: 'sun' | 'moon'; method: Method; sigma: Rad }[] {
-  const usual = (method: Method): Rad =>
-    usualSigma(station.record.sightings, method, methodSigma(method, station, feed))
+/** Whether a gain is there once both are rounded as the screens do: hundredths of a degree below 1°, tenths below 10°. */
+function isShown(before: Rad, after: Rad): boolean {
+  const deg = degFromRad(before)
+  const step = deg < 1 ? 0.01 : deg < 10 ? 0.1 : 1
+  return Math.round(deg / step) > Math.round(degFromRad(after) / step)
+}
+
+/**
+ * What this station can do: each body with its methods and σ. @param isFound  false where the beam may be more than its own width off: a
+ * Moon by its own noise or echo would be searched for, the Sun is not to be missed
+ */
+function waysOf(
+  station: Station,
+  feed: Feed,
+  isFound: boolean,
+): { target: 'sun' | 'moon'; method: Method; sigma: Rad }[] {
   const ways: { target: 'sun' | 'moon'; method: Method; sigma: Rad }[] = []
-  const add = (target: 'sun' | 'moon', method: Method) => ways.push({ target, method, sigma: usual(method) })
+  const add = (target: 'sun' | 'moon', method: Method) =>
+    ways.push({ target, method, sigma: usualSigma(method, station, feed) })
   add('sun', 'signal-peak')
   add('sun', 'shadow')
   if (station.record.sightings.some(s => s.method === 'optical')) {
     add('sun', 'optical')
     add('moon', 'optical')
   }
-  if (canHearMoon(station, feed)) add('moon', 'signal-peak')
+  if (isFound && canHearMoon(station, feed)) add('moon', 'signal-peak')
   return ways
 }
 
@@ -60,6 +78,7 @@ function waysOf(station: Station, feed: Feed): { target: 'sun' | 'moon'; method:
  * @param C      SLOTS × SLOTS covariance of the mount now
  * @param M      mean over the Moon's path of JᵀJ (skyerror.ts)
  * @param floor  what no fit goes below
+ * @param p95    of the error over the Moon's path as it stands
  */
 export function nextBest(
   station: Station,
@@ -68,19 +87,19 @@ export function nextBest(
   C: Float64Array,
   M: Float64Array,
   floor: Rad,
+  p95: Rad,
   now: UtcMs,
 ): Proposal[] {
   const { model } = station
   const frame = siteFrame(station.site)
   const end = now + DAYS * 86_400_000
   const tracks = { sun: bodyTrack('sun', now, end), moon: bodyTrack('moon', now, end) }
-  const CM = product(C, M)
-  const base = trace(CM)
-  const G = product(CM, C)
+  const base = traceOfProduct(C, M)
+  const rms = (square: number): Rad => Math.sqrt(Math.max(0, square) + floor * floor)
   const mids = midRange(model, built)
   const partials = new Float64Array(2 * SLOTS)
   const all: Proposal[] = []
-  for (const way of waysOf(station, feed)) {
+  for (const way of waysOf(station, feed, p95 < feed.hpbw)) {
     const line = lineOf(way.method)
     const band = bandOf(way.method)
     const onto = aimer(model, built, line)
@@ -94,7 +113,8 @@ export function nextBest(
       const reach = onto(t, mids)
       if (reach === null || !reach.inside) continue
       if (partialsIn(chain, t, reach.lower, reach.upper, 0, 0, partials) === null) continue
-      const gained = gain(partials, C, G, way.sigma)
+      const rmsAfter = rms(base - gain(partials, C, M, way.sigma))
+      if (!isShown(rms(base), rmsAfter)) continue
       all.push({
         target: way.target,
         method: way.method,
@@ -103,7 +123,7 @@ export function nextBest(
         el,
         lower: reach.lower,
         upper: reach.upper,
-        rmsAfter: Math.sqrt(Math.max(0, base - gained) + floor * floor),
+        rmsAfter,
       })
     }
   }
@@ -119,49 +139,29 @@ export function nextBest(
   return out
 }
 
-/** By how much the mean square shrinks: tr((σ² I + A C Aᵀ)⁻¹ A C M C Aᵀ), G = C M C. */
-function gain(A: Float64Array, C: Float64Array, G: Float64Array, sigma: Rad): number {
+/** By how much the mean square shrinks: tr((σ² I + A C Aᵀ)⁻¹ A C M C Aᵀ), A the two rows of a sighting. */
+function gain(A: Float64Array, C: Float64Array, M: Float64Array, sigma: Rad): number {
   const s = form(A, C)
-  const g = form(A, G)
+  const g = form(carried(A, C), M)
   const a = s[0] + sigma * sigma
   const d = s[2] + sigma * sigma
-  const det = a * d - s[1] * s[1]
-  return (d * g[0] - 2 * s[1] * g[1] + a * g[2]) / det
+  return (d * g[0] - 2 * s[1] * g[1] + a * g[2]) / (a * d - s[1] * s[1])
 }
 
 /** A Q Aᵀ for a symmetric Q: [11, 12, 22]. */
-function form(A: Float64Array, Q: Float64Array): [number, number, number] {
-  let xx = 0
-  let xy = 0
-  let yy = 0
-  for (let i = 0; i < SLOTS; i++) {
-    let qx = 0
-    let qy = 0
-    for (let j = 0; j < SLOTS; j++) {
-      const q = Q[i * SLOTS + j]!
-      qx += q * A[j]!
-      qy += q * A[SLOTS + j]!
-    }
-    xx += A[i]! * qx
-    xy += A[i]! * qy
-    yy += A[SLOTS + i]! * qy
-  }
-  return [xx, xy, yy]
-}
+const form = (A: Float64Array, Q: Float64Array): [number, number, number] => [
+  quadraticForm(Q, SLOTS, A),
+  bilinearForm(Q, SLOTS, A, A, 0, SLOTS),
+  quadraticForm(Q, SLOTS, A, SLOTS),
+]
 
-function product(a: Float64Array, b: Float64Array): Float64Array {
-  const out = new Float64Array(SLOTS * SLOTS)
-  for (let i = 0; i < SLOTS; i++)
-    for (let k = 0; k < SLOTS; k++) {
-      const x = a[i * SLOTS + k]!
-      if (x === 0) continue
-      for (let j = 0; j < SLOTS; j++) out[i * SLOTS + j]! += x * b[k * SLOTS + j]!
+/** A C, row by row. */
+function carried(A: Float64Array, C: Float64Array): Float64Array {
+  const out = new Float64Array(2 * SLOTS)
+  for (const at of [0, SLOTS])
+    for (let i = 0; i < SLOTS; i++) {
+      const x = A[at + i]!
+      if (x !== 0) for (let j = 0; j < SLOTS; j++) out[at + j]! += x * C[i * SLOTS + j]!
     }
   return out
-}
-
-function trace(a: Float64Array): number {
-  let sum = 0
-  for (let i = 0; i < SLOTS; i++) sum += a[i * SLOTS + i]!
-  return sum
 }

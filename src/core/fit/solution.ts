@@ -3,7 +3,7 @@
  * tell a tracking program, what to sight next. Radians inside; `solutionJson` is the outgo to degrees and millimetres.
  */
 import { echoLossDb } from '../dish/optics.ts'
-import { entryOf, FEED_PARAMETERS, labelOf, unitOf } from '../mount/parameters.ts'
+import { entryOf, FEED_PARAMETERS, labelOf, type ParameterId, unitOf } from '../mount/parameters.ts'
 import { AXIS_SLOTS } from '../mount/readings.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
 import { dismissedAt, isDismissed } from '../records/dismissed.ts'
@@ -132,12 +132,15 @@ function rmsPartial(p: Parameter, M: Float64Array): number {
   return (family === 'play' ? 0.5 : 1) * Math.sqrt(M[slot * SLOTS + slot]!)
 }
 
+/** A parameter is known well enough when its own share of the sky error is below so much of the tolerance. */
+const ENOUGH = 0.5
+
 function stateOf(solved: Solved, p: Parameter, M: Float64Array, tolerance: Rad, isUsable: boolean): ParameterState {
   const sigma = sigmaOf(solved, p)
   const value = solved.fit.values[p.index]!
   const isSharper = sigma < 0.8 * p.prior.sigma
   if (!isUsable) return isSharper && solved.problem.levels.length > 0 ? 'as measured' : 'open'
-  if (sigma * rmsPartial(p, M) < tolerance / 2) return 'settled'
+  if (sigma * rmsPartial(p, M) < ENOUGH * tolerance) return 'settled'
   const isMoved = Math.abs(value - p.prior.value) > 0.5 * p.prior.sigma
   return p.prior.measured && !isMoved && !isSharper ? 'as measured' : 'open'
 }
@@ -206,7 +209,7 @@ export function answerFor(asGiven: Station, now: UtcMs, given?: Solved, feedId?:
     ),
     virtual: isHourAngle ? null : virtualSite(station, built, sky.points),
     pole: isHourAngle ? builtPole(station, built, sky.points) : null,
-    next: nextBest(station, feed, built, covariance, meanSquare, sky.floor, now),
+    next: nextBest(station, feed, built, covariance, meanSquare, sky.floor, sky.after.p95, now),
     suspects: suspectsFor(solved, now, feed, path),
   }
 }
@@ -217,6 +220,20 @@ function setupFrom(station: Station, now: UtcMs): string | null {
     .filter(c => msFromUtc(c.utc) <= now)
     .sort((a, b) => msFromUtc(a.utc) - msFromUtc(b.utc))
   return before[before.length - 1]?.utc ?? null
+}
+
+/** 1 σ below which each parameter of the setup at `now` is known well enough, in its own unit: degrees, millimetres, ratio. */
+export function sigmasEnough(
+  { solved, meanSquare, sky }: Answered,
+  now: UtcMs,
+): { id: ParameterId; feed: string | null; sigma: number }[] {
+  return solved.parameters.list.flatMap(p => {
+    if (p.id === null || now < p.from || now >= p.to) return []
+    const perUnit = rmsPartial(p, meanSquare)
+    if (!(perUnit > 0)) return []
+    const feed = FEED_PARAMETERS.has(p.id) ? p.feed : null
+    return [{ id: p.id, feed, sigma: outOf(p, (ENOUGH * sky.tolerance) / perUnit) }]
+  })
 }
 
 const outOf = (p: { unit: Parameter['unit'] }, x: number): number => (p.unit === 'deg' ? degFromRad(x) : x)

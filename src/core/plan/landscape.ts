@@ -6,8 +6,9 @@ import { echoLossDb } from '../dish/optics.ts'
 import { bandOf } from '../fit/methods.ts'
 import { drawnErrors } from '../fit/skydraws.ts'
 import { variancePart } from '../fit/skyerror.ts'
-import type { Answered } from '../fit/solution.ts'
+import { type Answered, sigmasEnough } from '../fit/solution.ts'
 import { aim, midRange } from '../mount/aim.ts'
+import type { ParameterId } from '../records/fieldbook.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { siteFrame, topocentric } from '../sky/earthfixed.ts'
 import { maskAt } from '../sky/horizonmask.ts'
@@ -50,6 +51,8 @@ export interface Landscape {
    * and play. Squares add up; nothing systematic that is known is left after correction.
    */
   made: { openDeg: number; floorDeg: number }
+  /** 1 σ up to which each parameter counts as known well enough, in its own unit; none where nothing of it reaches the sky. */
+  enough: { id: ParameterId; feed: string | null; sigma: number }[]
 }
 
 const CELL = 5
@@ -114,6 +117,7 @@ export function landscapeOf(answered: Answered, now: UtcMs): Landscape {
       ),
       floorDeg: degFromRad(sky.floor),
     },
+    enough: sigmasEnough(answered, now),
     worst:
       worstAt < 0
         ? null

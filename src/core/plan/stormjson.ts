@@ -1,13 +1,14 @@
 /** The check after a storm at the outgo: degrees, millimetres, readings, UTC text; with what to do next. */
 import type { Solved } from '../fit/solved.ts'
 import { unitOf } from '../mount/parameters.ts'
-import type { Axis, LevelRecord, Method, ParameterId, StationRecord } from '../records/fieldbook.ts'
+import type { ParameterId, StationRecord } from '../records/fieldbook.ts'
 import type { Feed } from '../records/station.ts'
 import { degFromRad, type UtcMs } from '../units.ts'
 import { type StormCheck, type StormVerdict, stormCase, stormCheck, type Untold } from './moved.ts'
+import { type StepJson, stepJson } from './stepjson.ts'
 import type { Explanation } from './stormcauses.ts'
 import type { CauseKind } from './stormmoves.ts'
-import { type Step, type StormPlan, settling, stormPlan } from './stormplan.ts'
+import { type StormPlan, settling, stormPlan } from './stormplan.ts'
 
 const deg = degFromRad
 
@@ -31,21 +32,6 @@ export interface ExplanationJson {
   /** What a record of the change would name. */
   what: string[]
 }
-
-export type StepJson = { sigmaDeg: number } & (
-  | {
-      kind: 'sighting'
-      target: 'sun' | 'moon'
-      method: Method
-      utc: string
-      azDeg: number
-      elDeg: number
-      lower: number
-      upper: number
-    }
-  | { kind: 'level'; what: LevelRecord['what']; lower: number; upper: number }
-  | { kind: 'mark'; axis: Axis; mark: string; reading: number }
-)
 
 export interface StormCheckJson {
   verdict: StormVerdict
@@ -71,16 +57,6 @@ export interface StormCheckJson {
   isEnough: boolean
   /** With peaks by equal levels on both sides so many things would do, where that is fewer. */
   sharper: { steps: number; sigmaDeg: number } | null
-}
-
-const utcOf = (ms: UtcMs): string => new Date(Math.round(ms)).toISOString().replace('.000Z', 'Z')
-
-function stepJson(s: Step): StepJson {
-  const sigmaDeg = deg(s.sigma)
-  if (s.kind === 'level') return { kind: s.kind, what: s.what, lower: s.lower, upper: s.upper, sigmaDeg }
-  if (s.kind === 'mark') return { kind: s.kind, axis: s.axis, mark: s.mark, reading: s.reading, sigmaDeg }
-  const { kind, target, method, lower, upper } = s
-  return { kind, target, method, utc: utcOf(s.utcMs), azDeg: deg(s.az), elDeg: deg(s.el), lower, upper, sigmaDeg }
 }
 
 /** The names in a record of a change. The beam away from the boresight is a parameter of its feed. */

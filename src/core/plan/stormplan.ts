@@ -3,36 +3,15 @@
  * any kind as large as the tolerance stand out. Greedy on what is missing, then what turned out superfluous is dropped again; each
  * measurement's worth is the one that the check gives it later. Where two explanations compete: the one measurement that parts them best.
  */
-import { lineOf, methodSigma, usualSigma } from '../fit/methods.ts'
+import { usualSigma } from '../fit/methods.ts'
 import { canHearMoon } from '../fit/nextbest.ts'
-import { referenceFromRecord, sightingFromRecord } from '../fit/observations.ts'
-import { aim, midRange } from '../mount/aim.ts'
-import { countsSteps } from '../readout/readout.ts'
-import type { Axis, LevelRecord, Method, ReferenceRecord, SightingRecord } from '../records/fieldbook.ts'
-import { isHighEnough } from '../records/station.ts'
-import { targetFromRecord } from '../records/stationintake.ts'
-import { apparentPlace } from '../sky/targets.ts'
-import { degFromRad, type Rad, radFromDeg, type UtcMs } from '../units.ts'
+import type { Method } from '../records/fieldbook.ts'
+import type { Rad, UtcMs } from '../units.ts'
+import { type Candidate, levelsToTake, marksToRead, type Step, sightingsToCome } from './measurements.ts'
 import type { StormCase } from './stormcase.ts'
 import { WAYS } from './stormmoves.ts'
-import { copyOf, innovation, type Measured, type Pass, type Row, rowsOf, take } from './stormrows.ts'
+import { copyOf, innovation, type Pass, type Row, take } from './stormrows.ts'
 import { information, standsOut } from './stormsky.ts'
-
-/** One thing to do. */
-export type Step = { sigma: Rad } & (
-  | {
-      kind: 'sighting'
-      target: 'sun' | 'moon'
-      method: Method
-      utcMs: UtcMs
-      az: Rad
-      el: Rad
-      lower: number
-      upper: number
-    }
-  | { kind: 'level'; what: LevelRecord['what']; lower: number; upper: number }
-  | { kind: 'mark'; axis: Axis; mark: string; reading: number }
-)
 
 export interface StormPlan {
   /** In order of time; levels and marks first. */
@@ -53,13 +32,6 @@ export const MOST_STEPS = 12
 export const ENOUGH = 4.5
 /** By equal levels on both sides of the peak, in beamwidths; a peak by ear is 0.1. */
 export const EQUAL_LEVELS = 0.03
-const LEVEL_SIGMA: Rad = radFromDeg(0.2)
-
-interface Candidate {
-  step: Step
-  rows: Row[]
-  left: number
-}
 
 /** @param now  from when on things can be done @param sharpen  peaks by equal levels */
 export function stormPlan(c: StormCase, now: UtcMs, sharpen = false): StormPlan {
@@ -171,93 +143,28 @@ function drop(c: StormCase, chosen: Candidate[]): void {
 function candidatesOf(c: StormCase, now: UtcMs, sharpen: boolean): Candidate[] {
   const { solved, feed, built } = c
   const { station } = solved
-  const { model } = station
-  const record = station.record
-  const nothing = new Float64Array(WAYS)
-  const out: Candidate[] = []
-  const add = (step: Step, m: Measured, times: number): void => {
-    const rows = rowsOf(solved, m, nothing)
-    if (rows !== null) out.push({ step, rows, left: times })
-  }
-  const usual = (method: Method): Rad => {
-    if (sharpen && method === 'signal-peak') return EQUAL_LEVELS * feed.hpbw
-    return usualSigma(record.sightings, method, methodSigma(method, station, feed))
-  }
+  const usual = (method: Method): Rad =>
+    sharpen && method === 'signal-peak' ? EQUAL_LEVELS * feed.hpbw : usualSigma(method, station, feed)
   const hasTube = solved.parameters.list.some(p => p.id === 'tubeRight')
-  const ways: { target: 'sun' | 'moon'; method: Method; times: number }[] = [
-    { target: 'sun', method: 'signal-peak', times: 3 },
-    { target: 'sun', method: 'shadow', times: 3 },
-    ...(hasTube ? [{ target: 'sun' as const, method: 'optical' as const, times: 1 }] : []),
-    ...(canHearMoon(station, feed) ? [{ target: 'moon' as const, method: 'signal-peak' as const, times: 2 }] : []),
+  const way = (target: 'sun' | 'moon', method: Method, times: number) => ({
+    target,
+    method,
+    sigma: usual(method),
+    times,
+  })
+  const ways = [
+    way('sun', 'signal-peak', 3),
+    way('sun', 'shadow', 3),
+    ...(hasTube ? [way('sun', 'optical', 1)] : []),
+    ...(canHearMoon(station, feed) ? [way('moon', 'signal-peak', 2)] : []),
   ]
-  const mid = midRange(model, built)
   const start = Math.ceil(now / SLOT_MS) * SLOT_MS
-  for (let utcMs = start; utcMs < start + HOURS * 3_600_000; utcMs += SLOT_MS) {
-    for (const target of ['sun', 'moon'] as const) {
-      const own = ways.filter(w => w.target === target)
-      if (own.length === 0) continue
-      const place = apparentPlace(targetFromRecord({ type: target }), utcMs, station.site, 'radio')
-      if (!isHighEnough(station, feed, place.az, place.el)) continue
-      const reach = aim(model, built, 'beam', place.direction, mid)
-      if (reach === null || !reach.inside) continue
-      const shown = (axis: Axis) => (countsSteps(model[axis].readout) ? Math.round(reach[axis]) : reach[axis])
-      const at = { lower: shown('lower'), upper: shown('upper') }
-      for (const { method, times } of own) {
-        const sigma = usual(method)
-        const made: SightingRecord = {
-          id: '?',
-          utc: new Date(utcMs).toISOString(),
-          target: { type: target },
-          ...at,
-          method,
-          feed: feed.id,
-          ...(lineOf(method) === 'shadow' ? { shadow: { rightMm: 0, upMm: 0 } } : {}),
-          sigmaDeg: degFromRad(sigma),
-        }
-        const sighting = sightingFromRecord(station, solved.parameters, made)
-        add(
-          { kind: 'sighting', target, method, utcMs, az: place.az, el: place.el, ...at, sigma },
-          { kind: 'sighting', id: '?', sighting, isOwnFeed: true },
-          times,
-        )
-      }
-    }
-  }
-  const parked = parkedAt(c)
-  const levels: LevelRecord['what'][] =
-    model.kind === 'el-over-az'
-      ? ['mast-lean', 'dish-elevation']
-      : ['lower-axis-elevation', 'upper-axis-elevation', 'dish-elevation']
-  for (const what of levels) {
-    const stated = (record.levels ?? []).filter(l => l.what === what).map(l => l.sigmaDeg)
-    const sigma = stated.length === 0 ? LEVEL_SIGMA : radFromDeg(stated.sort((a, b) => a - b)[stated.length >> 1]!)
-    const base = { id: '?', utc: new Date(now).toISOString(), sigmaDeg: degFromRad(sigma) }
-    const level = (what === 'mast-lean'
-      ? { ...base, what, northDeg: 0, eastDeg: 0 }
-      : { ...base, what, ...parked, valueDeg: 0 }) as unknown as LevelRecord
-    const slots = solved.parameters.slotsAt(now, feed.id)
-    add(
-      { kind: 'level', what, ...parked, sigma },
-      { kind: 'level', id: '?', level: { record: level, slots, clamping: -1, sigma }, clampingSigma: 0 },
-      1,
-    )
-  }
-  const marks = new Map<string, ReferenceRecord>()
-  for (const r of record.references ?? []) marks.set(`${r.axis} ${r.mark}`, r)
-  for (const r of marks.values()) {
-    const reference = referenceFromRecord(station, solved.parameters, {
-      ...r,
-      id: '?',
-      utc: new Date(now).toISOString(),
-    })
-    if (reference.mark < 0) continue
-    add(
-      { kind: 'mark', axis: r.axis, mark: r.mark, reading: r.reading, sigma: reference.sigma },
-      { kind: 'mark', id: '?', reference },
-      1,
-    )
-  }
-  return out
+  const times = Array.from({ length: HOURS }, (_, k) => start + k * SLOT_MS)
+  return [
+    ...sightingsToCome(solved, feed, built, ways, times),
+    ...levelsToTake(solved, feed, now, [parkedAt(c)]),
+    ...marksToRead(solved, now),
+  ]
 }
 
 /** Where the dish was left: the last pose since the storm, else half-way. */

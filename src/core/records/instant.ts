@@ -41,6 +41,9 @@ export function isInstant(text: string): boolean {
 export const instantMs = (text: string): UtcMs =>
   LEAP.test(text) ? Date.parse(text.replace(LEAP, 'T23:59:59')) + 1000 : Date.parse(text)
 
+/** The instant as text, to the millisecond; whole seconds without a fraction. */
+export const utcFromMs = (ms: UtcMs): string => new Date(Math.round(ms)).toISOString().replace('.000Z', 'Z')
+
 /** The same of a checked record. @throws RangeError  no instant: a mistake in our code */
 export const msFromUtc = (utc: string): UtcMs => {
   const ms = instantMs(utc)

@@ -118,7 +118,8 @@ interface SlopeOffsetLines {
   remaining: { rmsDeg: number; p95Deg: number }
 }
 
-export interface NextSighting {
+/** A sighting that could be made: of what and how, when, where it stands then, and what the axes read. */
+export interface SightingToMakeJson {
   target: 'sun' | 'moon'
   method: Method
   utc: string
@@ -126,6 +127,9 @@ export interface NextSighting {
   elDeg: number
   lower: number
   upper: number
+}
+
+export interface NextSighting extends SightingToMakeJson {
   rmsAfterDeg: number
 }
 

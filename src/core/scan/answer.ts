@@ -9,7 +9,7 @@ import type { Solved } from '../fit/solved.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
 import { feedOf } from '../records/feeds.ts'
 import type { Axis, Side, SightingRecord, TargetRecord } from '../records/fieldbook.ts'
-import { msFromUtc } from '../records/instant.ts'
+import { msFromUtc, utcFromMs } from '../records/instant.ts'
 import { type CrossScanRecord, type DriftScanRecord, knownScans, wholeDrift } from '../records/scans.ts'
 import type { Feed } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
@@ -21,7 +21,6 @@ import { type DriftAnswer, type DriftFit, driftFit, driftPlan } from './drift.ts
 import { dbFrom } from './levels.ts'
 
 const deg = degFromRad
-const utcOf = (ms: UtcMs): string => new Date(Math.round(ms)).toISOString().replace('.000Z', 'Z')
 const spotDeg = (q: { right: number; up: number }) => ({ rightDeg: deg(q.right), upDeg: deg(q.up) })
 /** Square degrees. */
 const covDeg = (c: { rr: number; ru: number; uu: number }) => {
@@ -59,9 +58,9 @@ export function driftPlanJson(solved: Solved, feed: Feed, target: TargetRecord, 
     lower: plan.lower,
     upper: plan.upper,
     inside: plan.inside,
-    peakUtc: utcOf(plan.peakUtcMs),
-    fromUtc: utcOf(plan.fromUtcMs),
-    toUtc: utcOf(plan.toUtcMs),
+    peakUtc: utcFromMs(plan.peakUtcMs),
+    fromUtc: utcFromMs(plan.fromUtcMs),
+    toUtc: utcFromMs(plan.toUtcMs),
     widthS: plan.widthS,
     expectedWidthDeg: deg(plan.widthS * plan.rate),
     rateDegPerMin: deg(60 * plan.rate),
@@ -159,7 +158,7 @@ export function driftFitJson(solved: Solved, wish: DriftWish, scans: readonly un
   const odd = Math.abs(fit.width - fit.expectedWidth)
   return {
     kind: 'peak',
-    peakUtc: utcOf(fit.peakUtcMs),
+    peakUtc: utcFromMs(fit.peakUtcMs),
     peakS,
     sigmaS: fit.sigmaS,
     rateDegPerMin: deg(60 * fit.rate),
@@ -184,7 +183,7 @@ export function driftFitJson(solved: Solved, wish: DriftWish, scans: readonly un
     basePower: g.base + g.slope * (peakS - first),
     curve,
     sighting: {
-      utc: utcOf(fit.peakUtcMs + offsetMs),
+      utc: utcFromMs(fit.peakUtcMs + offsetMs),
       ...(scan.clockOffsetS === undefined ? {} : { clockOffsetS: scan.clockOffsetS }),
       target: scan.target,
       lower: scan.lower,
@@ -240,7 +239,7 @@ export function crossPlanJson(solved: Solved, feed: Feed, wish: CrossWishJson): 
   })
   if (plan === null) return null
   return {
-    points: plan.points.map(({ utcMs, offset, ...p }) => ({ ...p, utc: utcOf(utcMs), offsetDeg: deg(offset) })),
+    points: plan.points.map(({ utcMs, offset, ...p }) => ({ ...p, utc: utcFromMs(utcMs), offsetDeg: deg(offset) })),
     approach: plan.approach,
     from: plan.from,
     stepDeg: deg(plan.step),
@@ -325,7 +324,7 @@ export function crossFitJson(
     })),
     height: fit.amplitude,
     sighting: {
-      utc: utcOf(fit.utcMs + offsetMs),
+      utc: utcFromMs(fit.utcMs + offsetMs),
       ...(scan.clockOffsetS === undefined ? {} : { clockOffsetS: scan.clockOffsetS }),
       target: scan.target,
       lower: fit.lower,

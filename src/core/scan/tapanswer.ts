@@ -3,7 +3,7 @@ import { builtFor } from '../fit/solution.ts'
 import type { Solved } from '../fit/solved.ts'
 import { feedOf } from '../records/feeds.ts'
 import type { Axis } from '../records/fieldbook.ts'
-import { msFromUtc } from '../records/instant.ts'
+import { msFromUtc, utcFromMs } from '../records/instant.ts'
 import { type CrossScanRecord, type DriftScanRecord, knownScans, type TapMark } from '../records/scans.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { apparentPlace } from '../sky/targets.ts'
@@ -15,7 +15,6 @@ import { type EqualAnswer, equalFit } from './equal.ts'
 import { pairsOf, tappedPeak } from './tapped.ts'
 
 const deg = degFromRad
-const utcOf = (ms: UtcMs): string => new Date(Math.round(ms)).toISOString().replace('.000Z', 'Z')
 const covDeg = (c: { rr: number; ru: number; uu: number }) => {
   const k = deg(1) ** 2
   return { rr: c.rr * k, ru: c.ru * k, uu: c.uu * k }
@@ -75,7 +74,7 @@ export function tapsJson(solved: Solved, scan: DriftScanRecord, scans: readonly 
   const [ca, cc] = [(peak.sigmaS * rate) ** 2, feed.hpbw ** 2]
   return {
     kind: 'peak',
-    peakUtc: utcOf(peakMs),
+    peakUtc: utcFromMs(peakMs),
     peakS: peak.s,
     sigmaS: peak.sigmaS,
     from: peak.from,
@@ -85,7 +84,7 @@ export function tapsJson(solved: Solved, scan: DriftScanRecord, scans: readonly 
     sigmaAlongDeg: deg(peak.sigmaS * rate),
     missAlongDeg: deg(at.right * x + at.up * y),
     sighting: {
-      utc: utcOf(peakMs + offsetMs),
+      utc: utcFromMs(peakMs + offsetMs),
       ...(scan.clockOffsetS === undefined ? {} : { clockOffsetS: scan.clockOffsetS }),
       target: scan.target,
       lower: scan.lower,
@@ -130,7 +129,7 @@ export function equalJson(solved: Solved, scan: CrossScanRecord): EqualJson {
     sigmaUpDeg: deg(Math.sqrt(fit.cov.uu)),
     arms: fit.arms.map(a => ({ axis: a.axis, pairs: a.pairs, sigmaDeg: deg(a.sigma) })),
     sighting: {
-      utc: utcOf(fit.utcMs + offsetMs),
+      utc: utcFromMs(fit.utcMs + offsetMs),
       ...(scan.clockOffsetS === undefined ? {} : { clockOffsetS: scan.clockOffsetS }),
       target: scan.target,
       lower: fit.lower,

@@ -1,7 +1,7 @@
 /** Ready for the field: proof that nothing is missing, and what to do where it is. Also versions and what changed. */
 
 import { useEffect, useState } from 'preact/hooks'
-import { now } from '../../state/now.ts'
+import { phoneNow } from '../../state/now.ts'
 import { keepData, lookReady, type OfflineState, readiness, version } from '../../state/readiness.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Caution } from '../kit/Caution.tsx'
@@ -22,7 +22,7 @@ export function BookReady() {
     void lookReady()
   }, [])
   const facts = readiness()
-  const lines = readyLines(facts, now.value, stationNames())
+  const lines = readyLines(facts, phoneNow.value, stationNames())
   const open = lines.filter(line => line.state !== 'good').length
   return (
     <Screen

@@ -1,81 +1,74 @@
-/** The sightings that would help most in the coming three days: when, where, both readings, what each would buy. */
+/** What is worth doing next: levels, marks, shadows, a drift, the clock, sightings; what each brings and how long it takes. */
+import { isBeamOffTarget } from '../../core/dish/optics.ts'
+import type { WorthJson } from '../../core/plan/worthjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import type { NextSighting } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { trueNow } from '../../state/ask.ts'
-import { chooseTarget } from '../../state/pointing.ts'
-import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
-import { CorrectFrame } from '../kit/CorrectFrame.tsx'
-import { degrees } from '../kit/format.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
+import { worth } from '../../state/worth.ts'
+import { Action } from '../kit/buttons.tsx'
+import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
 import { go } from '../kit/navigation.ts'
-import { AxisPair, Sentence, Text } from '../kit/numbers.tsx'
-import { axisName, dialled, placeWords } from '../kit/phrases.ts'
-import { CORRECT, nextBuys, nextHead, nextWhen } from './words.ts'
-
-function ontoDial(next: NextSighting): void {
-  chooseTarget({ type: next.target })
-  go('sight')
-}
+import { AxisPair, RowButton, Sentence, Text } from '../kit/numbers.tsx'
+import { axisName, dialled } from '../kit/phrases.ts'
+import { goToStep } from '../kit/WorthBox.tsx'
+import { settleFirst, worthBrings, worthHead, worthWhere } from '../kit/worthwords.ts'
+import { CORRECT } from './words.ts'
 
 export function CorrectNext({ station }: { station: StationRecord }) {
   const { solution } = answer.value
-  const next = solution?.next ?? []
-  const first = next[0]
+  const plan = worth.value?.feed === feedHere(station) ? worth.value : null
+  const [first, ...others] = plan?.steps ?? []
+  const settle = solution && settleFirst(solution.sky.whyNot)
   return (
     <CorrectFrame
       station={station}
       title={CORRECT.next}
-      action={first && <Action onPress={() => ontoDial(first)}>{CORRECT.ontoDial(first.target)}</Action>}
+      action={
+        first && <Action onPress={() => void goToStep(first.step)}>{worthHead(station.mount, first.step)}</Action>
+      }
     >
-      {solution && next.length === 0 && (
+      {settle && <RowButton label={settle.head} onPress={() => go(...settle.way)} />}
+      {solution && plan === null && <Text>{SOLVING.computing}</Text>}
+      {plan && first === undefined && (
         <>
           <Sentence strong>{CORRECT.noNext}</Sentence>
-          <Text quiet>{CORRECT.noNextWhy}</Text>
+          <Text quiet>
+            {solution && isBeamOffTarget(solution.sky.echoLossP95Db) ? CORRECT.noNextFar : CORRECT.noNextWhy}
+          </Text>
         </>
       )}
-      {solution && first && !solution.sky.within && first.rmsAfterDeg > solution.sky.toleranceDeg / 2 && (
-        <Text>{CORRECT.oneIsNotEnough}</Text>
-      )}
-      {solution &&
-        next.map(n => (
-          <OneNext
-            key={`${n.target} ${n.method} ${n.utc}`}
-            next={n}
-            station={station}
-            before={solution.sky.after.rmsDeg}
-            other={n.target !== first?.target}
-          />
-        ))}
+      {first && <Text quiet>{CORRECT.nextLead}</Text>}
+      {first && <One worth={first} station={station} isFirst />}
+      {others.map(w => (
+        <One key={worthHead(station.mount, w.step)} worth={w} station={station} />
+      ))}
     </CorrectFrame>
   )
 }
 
-interface OneNextProps {
-  next: NextSighting
-  station: StationRecord
-  before: number
-  /** Another body than the action at the foot is about. */
-  other: boolean
-}
-
-function OneNext({ next: n, station, before, other }: OneNextProps) {
+/** The first has its button at the foot; of a sighting both readings are shown. */
+function One({ worth: w, station, isFirst = false }: { worth: WorthJson; station: StationRecord; isFirst?: boolean }) {
   const { mount } = station
-  const show = (axis: 'lower' | 'upper') => ({ label: axisName(mount, axis), ...dialled(mount, axis, n[axis]) })
-  const when = Math.floor(trueNow.value / 60_000) * 60_000
+  const { step } = w
+  const head = worthHead(mount, step)
+  const where = worthWhere(mount, step, trueNow.value)
+  const show = (axis: 'lower' | 'upper', reading: number) => ({
+    label: axisName(mount, axis),
+    ...dialled(mount, axis, reading),
+  })
   return (
-    <section class="correct-part correct-ruled" aria-label={`${nextHead(n)}, ${nextWhen(n, when)}`}>
-      <h2 class="correct-head">{nextHead(n)}</h2>
-      <Text>
-        {nextWhen(n, when)}; {placeWords(n.azDeg, n.elDeg)}: azimuth {degrees(n.azDeg, 1)}, elevation{' '}
-        {degrees(n.elDeg, 1)}
-      </Text>
-      <AxisPair lower={show('lower')} upper={show('upper')} size="row" />
-      <Text quiet>{nextBuys(before, n.rmsAfterDeg)}.</Text>
-      {other && (
-        <ButtonRow>
-          <SecondaryButton onPress={() => ontoDial(n)}>{CORRECT.ontoDial(n.target)}</SecondaryButton>
-        </ButtonRow>
+    <section class="correct-part correct-ruled" aria-label={head}>
+      {isFirst ? (
+        <h2 class="correct-head">{head}</h2>
+      ) : (
+        <RowButton label={<strong>{head}</strong>} onPress={() => void goToStep(step)} />
       )}
+      {where && <Text>{where}</Text>}
+      {step.kind === 'sighting' && (
+        <AxisPair lower={show('lower', step.lower)} upper={show('upper', step.upper)} size="row" />
+      )}
+      <Text quiet>{worthBrings(w)}</Text>
     </section>
   )
 }

@@ -4,6 +4,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { answer } from '../../state/answer.ts'
 import { allowedDb } from '../../state/losses.ts'
 import { bodiesNow, landscape } from '../../state/sky.ts'
+import { worth } from '../../state/worth.ts'
 import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { Text } from '../kit/numbers.tsx'
@@ -12,17 +13,18 @@ import { SkyDomePlot } from './SkyDomePlot.tsx'
 import { SkyErrorPlot } from './SkyErrorPlot.tsx'
 import { CORRECT } from './words.ts'
 
-/** The Moon moves a quarter of a degree in a minute: the drawing need not be made anew every second. */
+/** The Moon moves a quarter of a degree in a minute: the drawing need not be made again every second. */
 const minuteOf = (bodies: typeof bodiesNow.value): number => Math.floor((bodies[0]?.utcMs ?? 0) / 60_000)
 
 export function CorrectSky({ station }: { station: StationRecord }) {
   const { solution } = answer.value
   const land = landscape.value
   const bodies = bodiesNow.value
+  const plan = worth.value
   const minute = minuteOf(bodies)
   const dome = useMemo(
-    () => (solution && land ? domeOf(station, solution, land, bodies) : null),
-    [station, solution, land, minute],
+    () => (solution && land ? domeOf(station, solution, land, bodies, plan) : null),
+    [station, solution, land, minute, plan],
   )
   const error = useMemo(() => (land ? skyErrorOf(land, allowedDb(station)) : null), [land, station])
   return (

@@ -1,50 +1,64 @@
-/** What the fit found: the number that matters, what to turn and which way, what is not known yet, what the software takes. */
+/** What the fit found: what is lost, the mount drawn with what to turn, what goes into the program, and how well each number is known. */
+import { useMemo } from 'preact/hooks'
 import { dismissedAt, isDismissed } from '../../core/records/dismissed.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
-import { allowedDb, lossAt } from '../../state/losses.ts'
 import { landscape } from '../../state/sky.ts'
 import { Action } from '../kit/buttons.tsx'
 import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { degrees, lengthUnit } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
-import { LOSS, lossSentence, verdictWords } from '../kit/loss.ts'
+import { LossHead } from '../kit/LossHead.tsx'
+import { LOSS, madeOf, verdictWords } from '../kit/loss.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go, partFromNames } from '../kit/navigation.ts'
 import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
-import { placeWords, SKY } from '../kit/phrases.ts'
-import { allAside } from '../kit/suspectwords.ts'
+import { SKY } from '../kit/phrases.ts'
+import { allAside, firstWhyNot } from '../kit/suspectwords.ts'
 import { WAYS } from '../kit/ways.ts'
 import { ByLevelsPart } from './ByLevelsPart.tsx'
 import { byLevels } from './bylevels.ts'
-import { type Found, foundRows, type Group } from './found.ts'
-import { StateShape } from './StateShape.tsx'
+import { DRAWN, drawnMoves, nothingWords, openNames, shortName } from './drawnwords.ts'
+import { type Found, foundRows } from './found.ts'
+import { KnownBars } from './KnownBars.tsx'
+import { MountPlot } from './MountPlot.tsx'
 import { turnedParts } from './turned.ts'
-import { beforeSentence, CORRECT, leftValue } from './words.ts'
+import { CORRECT, leftValue, wrongValue } from './words.ts'
 
 export function CorrectSolution({ station }: { station: StationRecord }) {
   const { solution } = answer.value
-  const found = solution === null ? [] : foundRows(solution, station, lengthUnit())
-  const isKnown = solution !== null && (solution.fit.used > 0 || (station.levels ?? []).length > 0)
+  const found = useMemo(
+    () => (solution === null ? [] : foundRows(solution, station, lengthUnit())),
+    [solution, station, lengthUnit()],
+  )
+  const turns = useMemo(() => found.filter(f => f.group === 'turn'), [found])
+  const isKnown = solution !== null && solution.fit.used > 0
   return (
     <CorrectFrame
       station={station}
       title={CORRECT.title}
       first
-      {...(isKnown ? { side: <Parameters found={found} /> } : {})}
+      side={
+        solution && (
+          <>
+            {isKnown && <Program station={station} found={found} />}
+            {isKnown && <Known station={station} solution={solution} />}
+            <Menu station={station} solution={solution} />
+          </>
+        )
+      }
       action={solution && <TheAction solution={solution} found={isKnown ? found : []} />}
     >
       {solution && <HowWell station={station} solution={solution} found={found} />}
-      {isKnown && <ToTurn found={found.filter(f => f.group === 'turn')} />}
-      {solution && <Menu station={station} solution={solution} />}
+      {isKnown && <ToTurn station={station} found={turns} solution={solution} />}
     </CorrectFrame>
   )
 }
 
-/** Turned bolts are recorded; where there is none to turn, the next sighting is what helps. */
+/** Turned bolts are recorded; where there is none to turn, the next measurement is what helps. */
 function TheAction({ solution, found }: { solution: Solution; found: readonly Found[] }) {
   const turns = found.filter(f => f.group === 'turn')
   if (turns.length > 0) {
@@ -85,108 +99,94 @@ function HowWell(p: { station: StationRecord; solution: Solution; found: readonl
       </>
     )
   }
-  const worst = landscape.value?.worst
-  const made = landscape.value?.made
-  const allowed = allowedDb(station)
+  // What is allowed stands beside the figure already.
+  const isOnlyLoss = firstWhyNot(solution)?.kind === 'loss'
   return (
     <>
-      <Sentence strong>{lossSentence(solution, allowed, worst ? placeWords(worst.azDeg, worst.elDeg) : null)}</Sentence>
-      <Text quiet>
-        {beforeSentence(verdictWords(solution), allowed, lossAt(station, solution, solution.sky.before.p95Deg))}
-      </Text>
+      <LossHead station={station} solution={solution} />
+      {!isOnlyLoss && <Text quiet>{verdictWords(solution)}</Text>}
       <FeedInUse station={station} />
-      {made && <Text quiet>{CORRECT.madeOf(degrees(made.openDeg, 2), degrees(made.floorDeg, 2))}</Text>}
     </>
+  )
+}
+
+/** What this place is for. */
+function ToTurn({ station, found, solution }: { station: StationRecord; found: readonly Found[]; solution: Solution }) {
+  const { mount, site } = station
+  const { feed } = solution
+  const open = openNames(solution, mount)
+  const drawing = useMemo(
+    () => ({ kind: mount.kind, isSouth: site.latDeg < 0, moves: drawnMoves(found, feed, lengthUnit()) }),
+    [mount.kind, site.latDeg, found, feed],
+  )
+  return (
+    <section class="correct-part" aria-label={CORRECT.toTurn}>
+      <MountPlot drawing={drawing} />
+      {found.length === 0 ? (
+        <Text>{nothingWords(open)}</Text>
+      ) : (
+        <p class="spanner">
+          <strong>Caution:</strong> {DRAWN.caution}
+        </p>
+      )}
+    </section>
+  )
+}
+
+/** Numbers that are known well enough to be typed in, and the way to all of them, ready to copy. */
+function Program({ station, found }: { station: StationRecord; found: readonly Found[] }) {
+  const numbers = found.filter(f => f.group === 'numbers' && f.state === 'settled' && f.isSure)
+  return (
+    <section class="correct-part" aria-label={CORRECT.program}>
+      <h2 class="correct-head">{CORRECT.program}</h2>
+      {numbers.length === 0 ? (
+        <Text>{CORRECT.noNumbers}</Text>
+      ) : (
+        <Rows>
+          {numbers.map(f => (
+            <Row key={f.key} label={shortName(f.key.split(' ')[0]!, station.mount, f.what)}>
+              {f.value}
+            </Row>
+          ))}
+        </Rows>
+      )}
+      <RowButton label={CORRECT.software} onPress={() => go('correct', 'software')} />
+    </section>
+  )
+}
+
+function Known({ station, solution }: { station: StationRecord; solution: Solution }) {
+  const land = landscape.value
+  return (
+    <section class="correct-part" aria-label={CORRECT.howKnown}>
+      <h2 class="correct-head">{CORRECT.howKnown}</h2>
+      {land && <KnownBars station={station} solution={solution} land={land} />}
+      {land && <Text quiet>{madeOf(degrees(land.made.openDeg, 2), degrees(land.made.floorDeg, 2))}</Text>}
+      <RowButton label={CORRECT.every} onPress={() => go('correct', 'known')} />
+    </section>
   )
 }
 
 function Menu({ station, solution }: { station: StationRecord; solution: Solution }) {
   const dismissed = dismissedAt(station)
   const suspected = solution.suspects.filter(s => !isDismissed(s, dismissed)).length
+  const { used, outliers } = solution.fit
   return (
     <nav aria-label="Of this solution">
-      <RowButton
-        label={CORRECT.left}
-        value={leftValue(solution.fit.used, solution.fit.outliers)}
-        onPress={() => go('correct', 'left')}
-      />
+      <RowButton label={CORRECT.left} value={leftValue(used, outliers)} onPress={() => go('correct', 'left')} />
       <RowButton
         label={CORRECT.suspects}
-        value={suspected === 0 ? CORRECT.none : `${suspected}`}
+        value={wrongValue(suspected, outliers)}
         onPress={() => go('correct', 'suspects')}
       />
+      <RowButton label={CORRECT.next} onPress={() => go('correct', 'next')} />
       <RowButton label={CORRECT.sky} onPress={() => go('correct', 'sky')} />
-      <RowButton label={CORRECT.next} value={`${solution.next.length}`} onPress={() => go('correct', 'next')} />
       <RowButton label={WAYS.feed} onPress={() => go('correct', 'feed')} />
-      <RowButton label={CORRECT.software} onPress={() => go('correct', 'software')} />
-    </nav>
-  )
-}
-
-/** What this place is for: before everything else. */
-function ToTurn({ found }: { found: readonly Found[] }) {
-  return (
-    <section class="correct-part" aria-label={CORRECT.toTurn}>
-      <h2 class="correct-head">{CORRECT.toTurn}</h2>
-      {found.length === 0 ? <Text>{CORRECT.nothingToTurn}</Text> : <Lines found={found} say />}
-    </section>
-  )
-}
-
-function Parameters({ found }: { found: readonly Found[] }) {
-  const of = (group: Group) => found.filter(f => f.group === group)
-  return (
-    <>
-      {of('open').length > 0 && (
-        <section class="correct-part" aria-label={CORRECT.notKnown}>
-          <h2 class="correct-head">{CORRECT.notKnown}</h2>
-          <Text quiet>{CORRECT.notKnownWhy}</Text>
-          <Lines found={of('open')} />
-        </section>
-      )}
-      {of('numbers').length > 0 && (
-        <section class="correct-part" aria-label={CORRECT.numbers}>
-          <h2 class="correct-head">{CORRECT.numbers}</h2>
-          <Lines found={of('numbers')} />
-        </section>
-      )}
-      {of('leave').length > 0 && (
-        <section class="correct-part" aria-label={CORRECT.settled}>
-          <h2 class="correct-head">{CORRECT.settled}</h2>
-          <Lines found={of('leave')} />
-        </section>
-      )}
       <HelpLine>
         {[...LOSS.help, ...CORRECT.help].map(text => (
           <p key={text}>{text}</p>
         ))}
       </HelpLine>
-    </>
-  )
-}
-
-/** @param say  the advice beneath each; in the other groups the heading says it for all, but for what bends or has play */
-function Lines({ found, say = false }: { found: readonly Found[]; say?: boolean }) {
-  return (
-    <div class="found">
-      <Rows>
-        {found.map(f => (
-          <Row
-            key={f.key}
-            label={f.what}
-            note={
-              <>
-                <StateShape state={f.state} />
-                {(say || f.advice.kind === 'stiffen' || f.advice.kind === 'slack') && (
-                  <span class={say ? 'advice' : 'advice-quiet'}>{f.says}</span>
-                )}
-              </>
-            }
-          >
-            {f.value}
-          </Row>
-        ))}
-      </Rows>
-    </div>
+    </nav>
   )
 }

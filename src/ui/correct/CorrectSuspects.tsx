@@ -9,12 +9,14 @@ import { accept, dismiss } from '../../state/suspicions.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { seenText } from '../kit/format.ts'
-import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
+import { go } from '../kit/navigation.ts'
+import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { SUSPECT_WORDS } from '../kit/suspectwords.ts'
 import { CORRECT, evidenceWords, halfWords, OFFER_WORDS, suspectSentence } from './words.ts'
 
 export function CorrectSuspects({ station }: { station: StationRecord }) {
   const suspects = answer.value.solution?.suspects ?? []
+  const outliers = answer.value.solution?.fit.outliers ?? 0
   const dismissed = dismissedAt(station)
   const open = suspects.filter(s => !isDismissed(s, dismissed))
   const aside = suspects.filter(s => isDismissed(s, dismissed))
@@ -22,7 +24,8 @@ export function CorrectSuspects({ station }: { station: StationRecord }) {
     <CorrectFrame station={station} title={CORRECT.suspects}>
       {open.length === 0 && (
         <>
-          <Sentence strong>{CORRECT.noSuspects}</Sentence>
+          <Sentence strong>{outliers > 0 ? CORRECT.butAside(outliers) : CORRECT.noSuspects}</Sentence>
+          {outliers > 0 && <RowButton label={CORRECT.left} onPress={() => go('correct', 'left')} />}
           <Text quiet>{CORRECT.noSuspectsWhy}</Text>
         </>
       )}

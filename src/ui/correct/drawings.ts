@@ -1,13 +1,15 @@
 /** What the drawings of "Correct" are made from: solution and landscape put into the shapes that the plots take. Pure. */
 import type { Landscape } from '../../core/plan/landscape.ts'
+import type { WorthDoingJson } from '../../core/plan/worthjson.ts'
 import type { SightingRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution, SolvedSighting } from '../../core/records/solution.ts'
 import type { BodyNow } from '../../state/sky.ts'
 import { missOf } from '../kit/miss.ts'
+import { worthHead } from '../kit/worthwords.ts'
 import type { Residuals } from './residuals-geometry.ts'
 import type { SkyDome } from './skydome-geometry.ts'
 import type { SkyError } from './skyerror-geometry.ts'
-import { nextHead, sightingWords } from './words.ts'
+import { sightingWords } from './words.ts'
 
 /** A sighting with what the solution says of it; in the book's order, those that are both. */
 export interface Judged {
@@ -42,9 +44,10 @@ export function domeOf(
   solution: Solution,
   landscape: Landscape,
   bodies: readonly BodyNow[],
+  worth: WorthDoingJson | null,
 ): SkyDome {
   const judged = new Map(judgedSightings(station, solution).map(j => [j.record.id, j]))
-  const next = solution.next[0]
+  const next = worth?.steps.map(w => w.step).find(s => s.kind === 'sighting')
   const elevations = landscape.reach[0]?.length ?? 0
   return {
     paths: [
@@ -68,7 +71,7 @@ export function domeOf(
       body: b.body,
       label: b.body === 'sun' ? 'Sun' : 'Moon',
     })),
-    next: next ? { azDeg: next.azDeg, elDeg: next.elDeg, label: nextHead(next) } : null,
+    next: next ? { azDeg: next.azDeg, elDeg: next.elDeg, label: worthHead(station.mount, next) } : null,
   }
 }
 

@@ -2,7 +2,7 @@
  * The solved parameters as rows: what is off, how far and which way (or between what, where it is open), its state, and what
  * to do about it, grouped by that. Degrees, millimetres or inches, per cent. Pure.
  */
-import { type Advice, adviceFor } from '../../core/export/advice.ts'
+import { type Advice, adviceFor, WORTH_TURNING } from '../../core/export/advice.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { ParameterState, Solution, SolvedParameter } from '../../core/records/solution.ts'
 import { MM_PER_INCH } from '../../core/units.ts'
@@ -23,6 +23,8 @@ export interface Found {
   /** The advice in words. */
   says: string
   group: Group
+  /** Not to be taken for nothing: more than 2 σ from it. */
+  isSure: boolean
 }
 
 /** 19 times in 20 the truth lies within so many σ. */
@@ -72,6 +74,7 @@ export function foundRows(solution: Solution, station: StationRecord, length: Le
       state: p.state,
       advice,
       says: adviceWords(advice, length),
+      isSure: Math.abs(p.value) > WORTH_TURNING * p.sigma,
       group: advice.kind === 'move' ? 'turn' : isOpen ? 'open' : advice.kind === 'leave' ? 'leave' : 'numbers',
     }
   })

@@ -47,9 +47,9 @@ export interface SkyErrorShapes {
 const COLUMNS: readonly SkyColumn[] = ['east', 'middle', 'west']
 const ROWS: readonly SkyRow[] = ['high', 'middle', 'low']
 const ROW_WORDS: Readonly<Record<SkyRow, string>> = {
-  high: 'Moon far north',
+  high: 'Moon at northern declination',
   middle: 'Moon near the equator',
-  low: 'Moon far south',
+  low: 'Moon at southern declination',
 }
 const HEAD = 22
 const ROW_HEAD = 24

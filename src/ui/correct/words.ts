@@ -2,7 +2,7 @@
 import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { FeedRecord, SightingRecord, StationRecord, Use } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
-import type { NextSighting, Suspect } from '../../core/records/solution.ts'
+import type { Suspect } from '../../core/records/solution.ts'
 import {
   allowedDecibels,
   countOf,
@@ -11,7 +11,6 @@ import {
   fixed,
   measured,
   NBSP,
-  roughDegrees,
   safeText,
   seenText,
   utcAndLocal,
@@ -25,7 +24,8 @@ export const CORRECT = {
   noStation: 'No station yet. Make one, or look around in the demo station.',
   toBook: 'Make a station',
   noSightings: 'No sightings yet: of this mount nothing is known but paper.',
-  noSightingsWhy: 'Six sightings of Sun or Moon spread over the sky tell what to turn. Two in one place tell little.',
+  noSightingsWhy:
+    'Six sightings of Sun and Moon spread over the sky tell most of it; what they leave open is shown as such. Two in one place tell little.',
   record: 'Record a sighting',
   turned: 'Note what I turned',
   // The sub screens.
@@ -35,20 +35,25 @@ export const CORRECT = {
   softwareTitle: 'For the software',
   suspects: 'What looks wrong',
   sky: 'The sky, and where it loses',
-  next: 'Next best sightings',
+  next: 'Worth doing next',
   software: 'For the tracking software',
   none: 'nothing',
   // Sections.
   toTurn: 'With a spanner',
-  nothingToTurn: 'Nothing is found so far off that a spanner would help.',
+  program: 'Into the program',
+  noNumbers: 'No number by itself is surely more than nothing; as a set they still serve.',
+  howKnown: 'Known how well',
+  barsKey: 'filled: known well enough · ticks: what your tolerance allows',
+  every: 'Every number found',
+  everyTitle: 'Every number',
   notKnown: 'Not known yet',
   notKnownWhy:
     'The sightings do not tell these apart yet. Turn nothing for them; a sighting elsewhere in the sky does more.',
   numbers: 'Numbers for the software, not for a spanner',
-  settled: 'Small enough to leave',
+  leave: 'Small enough to leave',
   help: [
     'Each line is how far the mount as built is from paper, with its uncertainty: two times in three the truth lies within the ±.',
-    'Settled: what is still unsure of it matters little for the Moon. As measured: you measured it, and the sightings neither moved nor sharpened it. Not known yet: the sightings do not say; it is shown as a range, 19 times in 20 the truth lies in it.',
+    'Known well enough: what is still unsure of it matters little for the Moon. As measured: you measured it, and the sightings neither moved nor sharpened it. Not known yet: the sightings do not say; it is shown as a range, 19 times in 20 the truth lies in it.',
     'Several that are not known one by one can still be known together: then the beam follows the Moon well, though no single bolt can be blamed.',
   ],
   // What is left.
@@ -70,6 +75,8 @@ export const CORRECT = {
   gone: 'This sighting is no longer in the book.',
   // Suspects.
   noSuspects: 'Nothing looks wrong.',
+  butAside: (n: number) =>
+    `Nothing looks wrong with the mount, but ${n === 1 ? 'one sighting is' : `${n} sightings are`} set aside: so far off that a slip is likelier than chance.`,
   noSuspectsWhy:
     'Looked for: a counter that lost or gained counts, a clock or longitude that disagrees with the measured levels, a reading that counts the other way, readings or east and west swapped, the wrong body, lost motion, a feed that moved, a scale far from paper, two halves that do not fit together.',
   evidence: 'Evidence',
@@ -91,14 +98,13 @@ export const CORRECT = {
   skyLoss: 'Loss on echoes, with corrections and before',
   skyHelp:
     'Large digits: what is lost with the corrections applied; small: before. The bar reaches the mark at what you allow. Each is meant as the figure of the whole sky: nine chances in ten that 95 % of the Moon time there loses less.',
-  madeOf: (open: string, floor: string) =>
-    `The usual error is made of what the sightings leave open, ${open}, and of counts and play, ${floor}.`,
   // Next.
-  noNext: 'In the coming three days nothing comes within reach that would help.',
-  noNextWhy: 'Sun and Moon are asked, by the methods this station can use. Check limits and horizon under Book.',
-  ontoDial: (body: 'sun' | 'moon') => `Put the ${body === 'sun' ? 'Sun' : 'Moon'} on the dial`,
-  oneIsNotEnough:
-    'One alone will not finish the job: take several, and come back when Sun or Moon stand at another height.',
+  noNext: 'Nothing that can be done in the coming three days would show.',
+  noNextWhy:
+    'Levels, marks, shadows, a drift, the clock and sightings of Sun and Moon were weighed, with what this station can hear and reach. The best of them takes less than 0.1 dB off.',
+  noNextFar:
+    'Levels, marks, shadows and sightings were weighed, with what this station can hear and reach. Check limits and horizon under Book.',
+  nextLead: 'Each for itself: what it takes off, and how long it takes outside. The most for a minute first.',
   // Software.
   softwareLead:
     'Take the first of these that your software can. Use a set whole: its numbers belong together, even where one alone is not known well.',
@@ -119,11 +125,19 @@ export const CORRECT = {
   noTable: 'This axis reads degrees: it needs no table.',
 } as const
 
-export const STATE_NAMES = { settled: 'settled', 'as measured': 'as measured', open: 'not known yet' } as const
+export const STATE_NAMES = {
+  settled: 'known well enough',
+  'as measured': 'as measured',
+  open: 'not known yet',
+} as const
 
 /** How it stands with what is allowed, and what the mount would do without corrections. @param verdict  of verdictWords */
 export const beforeSentence = (verdict: string, allowedDb: number, beforeDb: number): string =>
   `${verdict} You allow ${allowedDecibels(allowedDb)}. With the mount taken as on paper ${isBeamOffTarget(beforeDb) ? 'the beam would miss the Moon' : `it would be ${decibels(beforeDb, allowedDb)}`}.`
+
+/** "nothing", "2 found", "2 set aside": what was set aside is not nothing. */
+export const wrongValue = (suspected: number, aside: number): string =>
+  suspected > 0 ? `${suspected} found` : aside > 0 ? `${aside} set aside` : CORRECT.none
 
 export const leftValue = (used: number, aside: number): string =>
   used + aside === 0 ? 'none yet' : `${used} used, ${aside} set aside`
@@ -204,24 +218,13 @@ export const OFFER_WORDS: Readonly<Record<NonNullable<Suspect['offer']>['type'],
 export const halfWords = (h: NonNullable<Suspect['halves']>[number]): string =>
   `${h.name.charAt(0).toUpperCase()}${h.name.slice(1)}: ${countOf(h.ids.length, 'sighting')}, scatter ${degrees(h.rmsDeg, 2)}${h.p95Deg === undefined ? '' : `, alone it leaves ${degrees(h.p95Deg, 2)}`}.`
 
-/** "Sun by feed's shadow" */
-export const nextHead = (n: NextSighting): string =>
-  `${n.target === 'sun' ? 'Sun' : 'Moon'} by ${METHOD_WORDS[n.method]}`
-export const nextWhen = (n: NextSighting, now: number): string => {
-  const ms = instantMs(n.utc)
-  const day = utcDate(ms) === utcDate(now) ? 'today' : utcDate(ms)
-  return `${day}, ${utcAndLocal(ms)}`
-}
-export const nextBuys = (beforeDeg: number, afterDeg: number): string =>
-  `Usual error ${roughDegrees(beforeDeg)}, after it ${roughDegrees(afterDeg)}`
-
 /** What a way of telling the software leaves behind. */
 export const leavesWords = (p95Deg: number, db: number): string =>
   `Leaves ${degrees(p95Deg, 2)} (95${NBSP}% of the Moon time less): ${isBeamOffTarget(db) ? `${MISSES}.` : `${decibels(db)} lost on echoes, ${oneWay(db)}.`}`
 export const openToo = (db: number): string =>
   isBeamOffTarget(db)
-    ? `On top comes what the sightings have not settled yet: so much that ${MISSES}, whatever the software takes.`
-    : `On top comes what the sightings have not settled yet, with counts and play: nine chances in ten, less than ${decibels(db)}, whatever the software takes.`
+    ? `On top comes what the sightings leave open: so much that ${MISSES}, whatever the software takes.`
+    : `On top comes what the sightings leave open, with counts and play: nine chances in ten, less than ${decibels(db)}, whatever the software takes.`
 
 export const tableLead = (rows: number, betweenDeg: number, lineDeg: number): string =>
   `${countOf(rows, 'row')}. Straight lines between the rows are off by ${degrees(betweenDeg, 2)} at most; one straight line for the whole axis by ${degrees(lineDeg, 1)}.`

@@ -1,6 +1,8 @@
 /** Words of "Measure the dish": what to tape and how, and what the tape says. A hint says how one gets the number. */
+import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { DishAnswer, FeedPlace, FeedRow, PlaceAnswer } from '../../core/tape/measured.ts'
 import { decibels, degrees, fixed, type LengthUnit, measuredLength, NBSP, roughDegrees } from '../kit/format.ts'
+import { MISSES, oneWayLoss } from '../kit/loss.ts'
 import type { TableRow } from '../kit/numbers.tsx'
 import type { NotYet } from './form.ts'
 
@@ -134,7 +136,7 @@ export function feedCosts(p: FeedPlace, unit: LengthUnit, seen: Seen): string[] 
   const beam = Math.hypot(p.beamRightDeg, p.beamUpDeg)
   if (beam >= 0.005)
     out.push(
-      `Off the axis it turns the beam by ${roughDegrees(beam)} to the other side. That costs ${decibels(p.beamLossDb)} until the dish is aimed by the beam.`,
+      `Off the axis it turns the beam by ${roughDegrees(beam)} to the other side. Until the dish is aimed by the beam ${isBeamOffTarget(2 * p.beamLossDb) ? MISSES : `that costs ${decibels(p.beamLossDb)}`}.`,
     )
   if (p.comaLossDb >= 0.05)
     out.push(`However the dish is aimed, a feed this far off the axis loses ${decibels(p.comaLossDb)}.`)
@@ -225,7 +227,7 @@ export function tableOfFeed(row: FeedRow, seen: Seen, unit: LengthUnit): TableRo
     rows.push({ label: 'Lost to the feed off axis, however aimed', value: decibels(row.place.comaLossDb) })
     rows.push({
       label: 'Lost besides, until aimed by the beam',
-      value: decibels(row.place.beamLossDb),
+      value: oneWayLoss(row.place.beamLossDb),
       note: feedSays(row.place, unit, seen),
     })
   }

@@ -7,6 +7,7 @@ import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { DishCautions } from '../kit/DishCautions.tsx'
 import { decibels, lengthUnit, seenText } from '../kit/format.ts'
+import { oneWayLoss } from '../kit/loss.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
@@ -80,7 +81,7 @@ function OneFeed({ feed: f, alone, isFirst }: { feed: FeedCheckJson; alone: bool
           <>
             <Row label={FEED.sits}>{placeSays(f, unit)}</Row>
             <Row label={FEED.cost} note={costNote(f)}>
-              {decibels(f.now.byShadowDb)}
+              {oneWayLoss(f.now.byShadowDb)}
             </Row>
             <Row label={FEED.costSkewed}>{decibels(f.now.skewedDb)}</Row>
             {f.verdict === 'move' && <Row label={FEED.remains}>{remainsSays(f, unit)}</Row>}

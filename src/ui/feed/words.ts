@@ -1,6 +1,7 @@
 /** Words of shadow against signal: where each feed sits, which way to move it and how far, what it costs, what remains. */
 import type { FeedCheckJson } from '../../core/check/feedjson.ts'
-import { countOf, decibels, degrees, type LengthUnit, measured, measuredLength, NBSP } from '../kit/format.ts'
+import { countOf, degrees, type LengthUnit, measured, measuredLength, NBSP } from '../kit/format.ts'
+import { oneWayLoss } from '../kit/loss.ts'
 
 export const FEED = {
   why: 'A feed off the axis moves its shadow one way and the beam the other. Sightings of the Sun by both tell where it really sits.',
@@ -123,7 +124,7 @@ export const costNote = (f: FeedCheckJson): string => {
 }
 
 export const remainsSays = (f: FeedCheckJson, unit: LengthUnit): string =>
-  `±${NBSP}${measuredLength(f.after.sigmaMm, null, unit).text}, ${decibels(f.after.byShadowDb)}`
+  `±${NBSP}${measuredLength(f.after.sigmaMm, null, unit).text}, ${oneWayLoss(f.after.byShadowDb)}`
 
 export const countsSays = (f: FeedCheckJson): string =>
   `${f.sightings.shadow} by shadow, ${f.sightings.signal} by signal`

@@ -14,6 +14,9 @@ export const MISSES = 'the beam misses the Moon'
 export const lossWords = (echoDb: number, limitDb?: number): string =>
   isBeamOffTarget(echoDb) ? MISSES : decibels(echoDb, limitDb)
 
+/** A loss one way, alone: "0.2 dB", or that the beam misses. */
+export const oneWayLoss = (db: number): string => (isBeamOffTarget(2 * db) ? MISSES : decibels(db))
+
 /** "0.2 dB one way" */
 export const oneWay = (echoDb: number): string => `${decibels(echoDb / 2)} one way`
 
@@ -22,10 +25,13 @@ const SHARE = `95${NBSP}%`
 export const LOSS = {
   feed: 'Feed in use',
   /** Before the figure on the first screen. */
-  lead: `Nine chances in ten: ${SHARE} of your Moon time loses less than`,
+  lead: 'Own echoes lose less than',
+  /** Under it. */
+  meant: `nine chances in ten, ${SHARE} of Moon time`,
+  allowed: (db: string) => `allowed ${db}`,
   misses: `As far as is known, ${MISSES}.`,
   missesWhy: (p95Deg: number, hpbwDeg: number) =>
-    `The error may pass half a beamwidth, ${degrees(hpbwDeg / 2, 1)}, for more than a twentieth of your Moon time: up to ${degrees(p95Deg, 1)} there is no saying. More sightings tell.`,
+    `For a twentieth of your Moon time or more it may be up to ${degrees(p95Deg, 1)} off. Half a beamwidth is ${degrees(hpbwDeg / 2, 1)}; beyond it there is no figure. More measurements tell.`,
   good: 'Good: within what you allow.',
   lookOut: 'Look out: more than you allow.',
   help: [
@@ -47,12 +53,14 @@ export const throughFeed = ({ feeds }: StationRecord, id: string): string | null
   return feed === undefined ? null : `Through feed “${safeText(feed.name)}”`
 }
 
-/** The number that matters, whole. @param place  where the worst is */
-export function lossSentence({ sky }: Solution, allowedDb: number, place: string | null): string {
-  const where = place === null ? '' : `, ${place}`
-  if (isBeamOffTarget(sky.echoLossP95Db)) return LOSS.misses
-  const worst = isBeamOffTarget(sky.echoLossWorstDb)
-    ? `at worst ${MISSES}${where}`
-    : `worst ${decibels(sky.echoLossWorstDb, allowedDb)}${where}`
-  return `Nine chances in ten: ${SHARE} of your Moon time loses less than ${decibels(sky.echoLossP95Db, allowedDb)} on your own echoes, both ways (${oneWay(sky.echoLossP95Db)}); ${worst}.`
-}
+/** What the usual error is made of. @param openDeg, floorDeg  as shown */
+export const madeOf = (openDeg: string, floorDeg: string): string =>
+  `Error left: ${openDeg} from too few sightings, ${floorDeg} from counts and play.`
+
+/** The figure without its unit, for a large number: "0.7", "<0.1". */
+export const lossDigits = (echoDb: number, limitDb: number): string =>
+  decibels(echoDb, limitDb).replace(`${NBSP}dB`, '').replace(`under${NBSP}`, '<')
+
+/** "The worst of it, half-way up in the west: 1.4 dB." @param place  where the worst is */
+export const worstWords = ({ sky }: Solution, allowedDb: number, place: string): string =>
+  `The worst of it, ${place}: ${lossWords(sky.echoLossWorstDb, allowedDb)}.`

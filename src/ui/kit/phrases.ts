@@ -68,6 +68,9 @@ export function targetWords(target: TargetRecord): string {
 
 export const DEMO_MARK = 'Demo: invented, nothing here was measured.'
 
+/** Before the clock, where the hour is the demo's own. */
+export const DEMO_TIME = 'demo time'
+
 /** A demo station says so wherever it is shown. */
 export const isDemo = (station: Pick<StationRecord, 'demo'> | null): boolean => station?.demo === true
 

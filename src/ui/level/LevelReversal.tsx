@@ -107,7 +107,7 @@ function PhoneReversal({ station, edge }: { station: StationRecord; edge: Edge }
       }
     >
       <UnsavedNotice />
-      <Notice state={said.good ? 'good' : 'stop'} word={said.good ? TURN.good : TURN.wrong} live="status">
+      <Notice state={said.good ? 'good' : 'stop'} word={said.word} live="status">
         {said.text}
       </Notice>
       <ButtonRow>

@@ -128,6 +128,7 @@ export const TURN = {
   secondAgain: 'Take the second again',
   keep: 'Keep its bias',
   good: 'Turned the right way',
+  fits: 'The two readings fit',
   wrong: 'Not turned the right way',
   drawn: {
     first: 'The phone along the line, its end A to the right.',
@@ -138,12 +139,19 @@ export const TURN = {
 } as const
 
 /** What two readings by the phone say of the phone itself. */
-export function turnVerdict(mount: MountRecord, reversal: Reversal, sigmaDeg: number): { good: boolean; text: string } {
-  if (reversal.kind !== 'reversed') return reversalWords(mount, 'dish-elevation', reversal, null)
+export function turnVerdict(
+  mount: MountRecord,
+  reversal: Reversal,
+  sigmaDeg: number,
+): { good: boolean; word: string; text: string } {
+  if (reversal.kind !== 'reversed')
+    return { ...reversalWords(mount, 'dish-elevation', reversal, null), word: TURN.wrong }
   const own = degFromRad(reversal.bias)
   const { text } = measured(Math.abs(own), sigmaDeg, '°')
   return {
     good: true,
+    // Not praised where the numbers cannot tell one turn from another.
+    word: reversal.proof === 'half-turn' ? TURN.good : TURN.fits,
     text: `It shows ${text} ${own < 0 ? 'too little' : 'too much'} at this tilt of ${fixed(degFromRad(reversal.angle), 1)}°. ${
       reversal.proof === 'half-turn'
         ? 'The numbers show that it was turned the right way.'

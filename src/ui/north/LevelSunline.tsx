@@ -4,7 +4,7 @@ import { checkAt } from '../../core/records/clockchecks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { stationFromRecord } from '../../core/records/stationintake.ts'
 import { crossings, shadowAt } from '../../core/sky/sunline.ts'
-import { degFromRad, radFromDeg } from '../../core/units.ts'
+import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
 import { trueNow } from '../../state/ask.ts'
 import { now } from '../../state/now.ts'
 import { Choice } from '../kit/Choice.tsx'
@@ -16,7 +16,11 @@ import { MountFrame } from '../kit/mount/parts.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { numberOf } from '../kit/numberfield.ts'
 import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
-import { crossingWords, SUNLINE, shadowWords } from './words.ts'
+import { RosePlot } from './RosePlot.tsx'
+import { clockOutWords, crossingWords, SUNLINE, shadowWords } from './words.ts'
+
+/** Drawn again when it has turned by a tenth of a degree. */
+const tenth = (az: Rad): number => Math.round(10 * degFromRad(az)) / 10
 
 type Along = 'north' | 'mount' | 'other'
 
@@ -39,6 +43,11 @@ export function LevelSunline({ station }: { station: StationRecord }) {
           <BigNumber label={SUNLINE.shadowAt} value={fixed(degFromRad(shadow.az), 1)} unit="°" size={1} />
         </div>
       ) : null}
+      <RosePlot
+        sunAzDeg={shadow.kind === 'shadow' ? tenth(shadow.sunAz) : null}
+        shadowAzDeg={shadow.kind === 'shadow' ? tenth(shadow.az) : null}
+        headingDeg={headingDeg ?? null}
+      />
       {shadowWords(shadow).map(words => (
         <Sentence key={words.slice(0, 12)}>{words}</Sentence>
       ))}
@@ -57,7 +66,7 @@ export function LevelSunline({ station }: { station: StationRecord }) {
         <NumberField label={SUNLINE.otherLabel} kind={KINDS.heading} text={other} onText={setOther} />
       )}
       {bearingDeg !== null && <Next station={station} bearingDeg={bearingDeg} trueMs={trueMs} />}
-      <Text>{SUNLINE.clock(check ? SUNLINE.clockIn : SUNLINE.clockOut)}</Text>
+      <Text>{SUNLINE.clock(check ? SUNLINE.clockIn : clockOutWords(shadow))}</Text>
       <HelpLine>
         <Text>{SUNLINE.lead}</Text>
         <Text>{SUNLINE.sure}</Text>

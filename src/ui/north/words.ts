@@ -62,9 +62,15 @@ export const SUNLINE = {
   noneToday: 'The Sun does not stand on that line in the coming 24 hours while it is high enough.',
   clock: (text: string) => `Time as this phone has it; ${text}`,
   clockIn: 'the last clock check is taken into account.',
-  clockOut: 'the clock was not compared today. A minute wrong turns the line by a quarter of a degree or more.',
+  clockOut: 'the clock was not compared today.',
   sure: 'The edge of a shadow is soft: mark its middle. A cord 2 m high gives a line to about 0.2°.',
 } as const
+
+/** The clock was not compared: what a wrong minute does to the line, at this place and now. */
+export const clockOutWords = (s: Shadow): string =>
+  s.kind === 'shadow'
+    ? `${SUNLINE.clockOut} A minute wrong turns the line by ${fixed(Math.abs(degFromRad(s.perMinute)), 2)}° now.`
+    : SUNLINE.clockOut
 
 /** What the shadow does now. */
 export function shadowWords(s: Shadow): string[] {

@@ -5,21 +5,11 @@ import type { Solution } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
-import { beamwidthDeg } from '../../state/losses.ts'
+import { allowedDb } from '../../state/losses.ts'
 import { type BodyNow, bodiesNow, landscape } from '../../state/sky.ts'
 import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
-import {
-  allowedDecibels,
-  angleStyle,
-  countOf,
-  decibels,
-  degrees,
-  localTime,
-  NBSP,
-  NONE,
-  utcTime,
-} from '../kit/format.ts'
+import { allowedDecibels, angleStyle, countOf, decibels, degrees, localTime, NBSP, utcTime } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { LineBar } from '../kit/LineBar.tsx'
 import { Notice } from '../kit/Notice.tsx'
@@ -31,13 +21,14 @@ import { UpdateNotice } from '../kit/UpdateNotice.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { WAYS } from '../kit/ways.ts'
 import './now.css'
-import { trueNow } from '../../state/ask.ts'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { LookAround } from '../kit/LookAround.tsx'
-import { LOSS, lossWords, oneWay, verdictWords } from '../kit/loss.ts'
-import { allAside } from '../kit/suspectwords.ts'
+import { LossHead } from '../kit/LossHead.tsx'
+import { LOSS, madeOf, verdictWords, worstWords } from '../kit/loss.ts'
+import { allAside, firstWhyNot } from '../kit/suspectwords.ts'
+import { WorthBox } from '../kit/WorthBox.tsx'
 import { NowBackup } from './NowBackup.tsx'
-import { EVENT_WORDS, NOW, nextWhy, nextWords } from './words.ts'
+import { EVENT_WORDS, NOW, untilWords } from './words.ts'
 
 export function NowPlace() {
   const station = fieldBook.station.value
@@ -76,10 +67,12 @@ function Standing({ station }: { station: StationRecord }) {
       side={
         <>
           <Bodies station={station} />
-          {solution && <NextThing solution={solution} />}
+          {solution && <WorthBox station={station} solution={solution} />}
           <NowBackup station={station} />
           <UpdateNotice />
-          <div class="now-more">{solution && solution.fit.used > 0 && <RestsOn solution={solution} />}</div>
+          <div class="now-more">
+            {solution && solution.fit.used > 0 && <RestsOn station={station} solution={solution} />}
+          </div>
         </>
       }
     >
@@ -104,8 +97,7 @@ function Standing({ station }: { station: StationRecord }) {
 /** The number that matters, in words. */
 function HowWell({ solution, stale, station }: { solution: Solution; stale: boolean; station: StationRecord }) {
   const { sky, fit } = solution
-  const allowed = station.tolerance?.echoLossDb ?? 0.5
-  const worst = landscape.value?.worst
+  const allowed = allowedDb(station)
   if (fit.used === 0 && fit.outliers > 0) {
     return (
       <>
@@ -131,41 +123,21 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
       </>
     )
   }
+  // That is said already, larger.
+  const isOffTarget = isBeamOffTarget(sky.echoLossP95Db)
   return (
     <>
-      {isBeamOffTarget(sky.echoLossP95Db) ? (
-        <>
-          <Sentence strong>{LOSS.misses}</Sentence>
-          <Text>{LOSS.missesWhy(sky.after.p95Deg, beamwidthDeg(station, solution.feed))}</Text>
-        </>
-      ) : (
-        <>
-          <Sentence strong>{LOSS.lead}</Sentence>
-          <BigNumber
-            value={decibels(sky.echoLossP95Db, allowed).replace(`${NBSP}dB`, '').replace(`under${NBSP}`, '<')}
-            unit="dB"
-            beside={
-              <>
-                {NOW.ofEchoes}; {oneWay(sky.echoLossP95Db)}
-                <br />
-                {NOW.allowed(allowed)}
-                <span class="now-more">
-                  ; worst {lossWords(sky.echoLossWorstDb, allowed)}
-                  {worst && `, ${placeWords(worst.azDeg, worst.elDeg)}`}
-                </span>
-              </>
-            }
-          />
-          <LineBar
-            value={sky.echoLossP95Db}
-            allowed={allowed}
-            words={`Echo loss ${decibels(sky.echoLossP95Db, allowed)}, allowed ${allowedDecibels(allowed)}`}
-          />
-        </>
+      <LossHead station={station} solution={solution} />
+      {!isOffTarget && (
+        <LineBar
+          value={sky.echoLossP95Db}
+          allowed={allowed}
+          words={`Echo loss ${decibels(sky.echoLossP95Db, allowed)}, allowed ${allowedDecibels(allowed)}`}
+        />
       )}
       <FeedInUse station={station} />
       <Text quiet>
-        {verdictWords(solution)}
+        {!(isOffTarget && firstWhyNot(solution)?.kind === 'loss') && verdictWords(solution)}
         <span class="now-more"> {NOW.from(countOf(fit.used, 'sighting'), fit.outliers)}</span>
         {stale ? ` ${NOW.computing}` : ''}
       </Text>
@@ -174,11 +146,13 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
 }
 
 /** What the number is made of; and the scatter of the sightings, which is no part of that sum. */
-function RestsOn({ solution: { fit } }: { solution: Solution }) {
-  const made = landscape.value?.made
+function RestsOn({ station, solution }: { station: StationRecord; solution: Solution }) {
+  const { fit } = solution
+  const { made, worst } = landscape.value ?? {}
   return (
     <HelpLine word={NOW.restsOn}>
-      {made && <p>{NOW.madeOf(degrees(made.openDeg, 2), degrees(made.floorDeg, 2))}</p>}
+      {worst && <p>{worstWords(solution, allowedDb(station), placeWords(worst.azDeg, worst.elDeg))}</p>}
+      {made && <p>{madeOf(degrees(made.openDeg, 2), degrees(made.floorDeg, 2))}</p>}
       <p>{NOW.scatter(degrees(fit.rmsDeg, 2))}</p>
       {LOSS.help.map(text => (
         <p key={text}>{text}</p>
@@ -200,27 +174,49 @@ function Bodies({ station }: { station: StationRecord }) {
 
 function Body({ body, station }: { body: BodyNow; station: StationRecord }) {
   const { mount } = station
-  const show = (axis: 'lower' | 'upper') => {
+  const { event } = body
+  const at = (axis: 'lower' | 'upper') => {
     const reading = body[axis]
-    const isUp = body.elDeg > 0 && reading !== null && body.reachable
-    return { label: axisName(mount, axis), ...(isUp ? dialled(mount, axis, reading) : { value: NONE }) }
+    return reading === null || body.elDeg <= 0 || !body.reachable ? null : dialled(mount, axis, reading)
   }
+  const [lower, upper] = [at('lower'), at('upper')]
+  const isOut = lower === null || upper === null
   return (
     <div class={angleStyle() === 'decimal' ? 'body-row' : 'body-row body-row-minutes'}>
       <div class="body-name">
         <strong>{body.body === 'sun' ? 'Sun' : 'Moon'}</strong>
         <small>
-          {body.event === null ? body.elDeg > 0 ? NOW.upAllDay : NOW.downAllDay : <Event event={body.event} />}
-          {body.elDeg > 0 && !body.reachable && body.event?.what !== 'comes-within-reach' && `, ${NOW.outOfReach}`}
+          {isOut ? body.elDeg > 0 ? NOW.outOfReach : NOW.down : event === null ? NOW.upAllDay : <Event event={event} />}
         </small>
       </div>
-      <BigNumber {...show('lower')} size="row" axis="lower" />
-      <BigNumber {...show('upper')} size="row" axis="upper" />
+      {isOut ? (
+        <Until body={body} />
+      ) : (
+        <>
+          <BigNumber label={axisName(mount, 'lower')} {...lower} size="row" axis="lower" />
+          <BigNumber label={axisName(mount, 'upper')} {...upper} size="row" axis="upper" />
+        </>
+      )}
     </div>
   )
 }
 
-/** "rises 06:35 UTC (07:35 here)"; on a small phone the local time is under Sight alone. */
+/** Nothing to dial: when there will be, large, and how long that is. */
+function Until({ body: { event, utcMs } }: { body: BodyNow }) {
+  if (event === null) return <Text>{NOW.notToday}</Text>
+  const local = localTime(event.utcMs)
+  return (
+    <div class="body-until">
+      <BigNumber value={utcTime(event.utcMs, 'minute')} unit="UTC" size="row" />
+      <small>
+        {untilWords(event.what, event.utcMs - utcMs)}
+        {local && <span class="now-local">, {local}</span>}
+      </small>
+    </div>
+  )
+}
+
+/** "in reach till 13:33 UTC (14:33 here)"; on a small phone the local time is under Sight alone. */
 function Event({ event }: { event: NonNullable<BodyNow['event']> }) {
   const local = localTime(event.utcMs)
   return (
@@ -228,16 +224,5 @@ function Event({ event }: { event: NonNullable<BodyNow['event']> }) {
       {EVENT_WORDS[event.what]} {utcTime(event.utcMs, 'minute')}
       {NBSP}UTC{local && <span class="now-local"> ({local})</span>}
     </>
-  )
-}
-
-function NextThing({ solution }: { solution: Solution }) {
-  const next = solution.next[0]
-  if (!next) return null
-  return (
-    <Notice state="next">
-      <strong>{nextWords(next, trueNow.value)}</strong>
-      <span class="now-more now-why">{nextWhy(solution, next)}</span>
-    </Notice>
   )
 }

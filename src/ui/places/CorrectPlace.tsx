@@ -1,5 +1,6 @@
 /** The place "Correct": which of its screens the address means. */
 import { fieldBook } from '../../state/book.ts'
+import { CorrectKnown } from '../correct/CorrectKnown.tsx'
 import { CorrectLeft } from '../correct/CorrectLeft.tsx'
 import { CorrectNext } from '../correct/CorrectNext.tsx'
 import { CorrectSky } from '../correct/CorrectSky.tsx'
@@ -47,6 +48,8 @@ export function CorrectPlace({ parts }: { parts: readonly string[] }) {
       return <CorrectSuspects station={station} />
     case 'sky':
       return <CorrectSky station={station} />
+    case 'known':
+      return <CorrectKnown station={station} />
     case 'next':
       return <CorrectNext station={station} />
     case 'feed':

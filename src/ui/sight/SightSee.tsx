@@ -24,7 +24,7 @@ import { axisWord } from '../kit/readings.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { StormOpen } from '../kit/StormOpen.tsx'
-import { SIGHTING, shadowSentence } from '../kit/sighting/words.ts'
+import { SIGHTING, shadowSentence, spreadWords } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
 import { Gone } from './SightComplete.tsx'
@@ -86,7 +86,8 @@ function Verdict({ station, record, solved, stale }: VerdictProps) {
           <span>
             {SIGHT.statusLong[solved?.repeats === undefined ? status : 'repeats']}
             {solved?.weight !== undefined && SIGHT.crowded(solved.weight)}
-            {solved && ` ${SIGHT.goodTo(degrees(solved.sigmaDeg, 2))}`}
+            {solved &&
+              ` ${SIGHT.goodTo(record.cov ? spreadWords(record.cov, record.method === 'drift-scan') : `± ${degrees(solved.sigmaDeg, 2)}`)}`}
           </span>
         </p>
       )}
@@ -148,7 +149,7 @@ function Facts({ station, record }: { station: StationRecord; record: Sighting }
         {sigmaDeg !== undefined
           ? `± ${degrees(sigmaDeg, 2)}, as stated`
           : record.cov
-            ? `± ${degrees(Math.sqrt((record.cov.rr + record.cov.uu) / 2), 2)}, from the scan`
+            ? `${spreadWords(record.cov, record.method === 'drift-scan')}, from the scan`
             : isScan
               ? 'not said'
               : `± ${degrees(methodSigmaDeg(station, record.method, record.feed), 2)}, usual for this method`}

@@ -78,7 +78,7 @@ export const SIGHT = {
       ? `of where the book expected it before this sighting, going by ${countOf(from, 'sighting')}.`
       : `of where the other ${countOf(from, 'sighting')} put it.`,
   takenIn: 'With this sighting included:',
-  goodTo: (sigma: string) => `Uncertainty ± ${sigma}.`,
+  goodTo: (sigma: string) => `Uncertainty ${sigma}.`,
   notSolvedYet: 'The book has not weighed this one yet.',
   statusLong: {
     used: 'Used.',

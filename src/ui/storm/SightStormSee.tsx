@@ -1,5 +1,6 @@
 /** What a check after a storm says, of all that was measured since: one of three answers, and what to do next. */
-import type { StepJson, StormCheckJson } from '../../core/plan/stormjson.ts'
+import type { StepJson } from '../../core/plan/stepjson.ts'
+import type { StormCheckJson } from '../../core/plan/stormjson.ts'
 import type { StormCheckRecord } from '../../core/records/checks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'

@@ -1,5 +1,6 @@
 /** Words of the check after a storm: how to take it, which of the three answers it gives, and what to do next. */
-import type { ChangedJson, ExplanationJson, StepJson, StormCheckJson } from '../../core/plan/stormjson.ts'
+import type { StepJson } from '../../core/plan/stepjson.ts'
+import type { ChangedJson, ExplanationJson, StormCheckJson } from '../../core/plan/stormjson.ts'
 import type { CauseKind } from '../../core/plan/stormmoves.ts'
 import type { StormCheckRecord } from '../../core/records/checks.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'

@@ -54,7 +54,7 @@ describe('toldGeometry', () => {
 
 describe('software', () => {
   const demo = JSON.parse(
-    readFileSync(new URL('../../../public/demo.fieldbook.json', import.meta.url), 'utf8'),
+    readFileSync(new URL('../../browser/fixtures/meadow.fieldbook.json', import.meta.url), 'utf8'),
   ) as FieldBook
   const now = '2026-11-25T12:00:00Z'
 
@@ -113,7 +113,7 @@ describe('what is told of the lower axis', () => {
 describe('landscape', () => {
   it('what the rms after correction is made of adds up in squares', () => {
     const demo = JSON.parse(
-      readFileSync(new URL('../../../public/demo.fieldbook.json', import.meta.url), 'utf8'),
+      readFileSync(new URL('../../browser/fixtures/meadow.fieldbook.json', import.meta.url), 'utf8'),
     ) as FieldBook
     const now = '2026-11-25T12:00:00Z'
     const { made } = answered(landscape(demo, { now }))

@@ -7,7 +7,7 @@ import { openSentence } from '../../../src/ui/correct/bylevelswords.ts'
 import { foundRows } from '../../../src/ui/correct/found.ts'
 
 const demo = JSON.parse(
-  readFileSync(new URL('../../../public/demo.fieldbook.json', import.meta.url), 'utf8'),
+  readFileSync(new URL('../../browser/fixtures/meadow.fieldbook.json', import.meta.url), 'utf8'),
 ) as FieldBook
 const station = (levels: LevelRecord[]): StationRecord => ({
   ...demo.stations[0]!,

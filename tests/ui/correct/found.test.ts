@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import type { MountKind } from '../../../src/core/records/fieldbook.ts'
 import type { Solution, SolvedParameter } from '../../../src/core/records/solution.ts'
+import { nothingWords } from '../../../src/ui/correct/drawnwords.ts'
 import { foundRows, rangeText, valueText } from '../../../src/ui/correct/found.ts'
-import { evidenceWords, onceIn } from '../../../src/ui/correct/words.ts'
+import { CORRECT, evidenceWords, onceIn, wrongValue } from '../../../src/ui/correct/words.ts'
 import { NBSP } from '../../../src/ui/kit/format.ts'
 import { weir } from '../../helpers/stations.ts'
 
@@ -105,5 +106,21 @@ describe('evidenceWords', () => {
     expect(evidenceWords(2, 0.16, 1)).toContain('chance does as much easily')
     expect(onceIn(1e-12)).toBe('more than a billion')
     expect(onceIn(0)).toBe('more than a billion')
+  })
+})
+
+describe('what is said where nothing contradicts it', () => {
+  it('nothing to turn names what is still open, at most three; for good only where nothing is', () => {
+    expect(nothingWords([])).toBe('Nothing is so far off that a spanner would help.')
+    expect(nothingWords(['heading', 'tilt zero'])).toBe('Nothing is surely off yet. Still open: heading and tilt zero.')
+    expect(nothingWords(['a', 'b', 'c', 'd', 'e'])).toMatch(/a, b, c and 2 more\.$/)
+  })
+  it('two sightings set aside are not “nothing”', () => {
+    expect(wrongValue(0, 0)).toBe('nothing')
+    expect(wrongValue(0, 2)).toBe('2 set aside')
+    expect(wrongValue(1, 2)).toBe('1 found')
+  })
+  it('no rule says that so many sightings tell everything', () => {
+    expect(CORRECT.noSightingsWhy).toContain('leave open')
   })
 })

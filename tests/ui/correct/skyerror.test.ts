@@ -14,7 +14,7 @@ describe('skyError', () => {
   it('lays east, middle, west from left to right, high above low', () => {
     const s = skyError({ cells, allowedDb: 0.5 })
     expect(s.columns.map(c => c.word)).toEqual(['east', 'middle', 'west'])
-    expect(s.rows.map(r => r.word)).toEqual(['Moon far north', 'Moon far south'])
+    expect(s.rows.map(r => r.word)).toEqual(['Moon at northern declination', 'Moon at southern declination'])
     expect(s.cells).toHaveLength(6)
     expect(s.cells[0]!.x).toBeLessThan(s.cells[2]!.x)
     expect(s.cells[0]!.y).toBeLessThan(s.cells[3]!.y)
@@ -23,7 +23,9 @@ describe('skyError', () => {
   it('marks only what is over the allowed loss, by frame and by word', () => {
     const s = skyError({ cells, allowedDb: 0.5 })
     expect(s.cells.map(c => c.over)).toEqual([false, false, false, false, false, true])
-    expect(s.words.at(-1)).toMatch(/^Moon far south, west: 0.9.dB, before 4.0.dB, over what is allowed\.$/)
+    expect(s.words.at(-1)).toMatch(
+      /^Moon at southern declination, west: 0.9.dB, before 4.0.dB, over what is allowed\.$/,
+    )
   })
   it('says what is out of reach instead of a number', () => {
     const s = skyError({ cells: cells.map((c, i) => (i === 0 ? { ...c, afterDb: null } : c)), allowedDb: 0.5 })

@@ -104,6 +104,16 @@ describe('turnVerdict', () => {
   it('claims no proof where there is none', () => {
     expect(says(of(1.2, -179.2)).text).toContain('cannot show which way it was turned')
   })
+  it('does not praise a turn that it then doubts, nor doubt one that it has praised', () => {
+    expect(says(of(1.2, -179.2)).word).toBe('The two readings fit')
+    expect(says(of(12.4, -168.4)).word).toBe('Turned the right way')
+    expect(says(of(12.4, -11.8)).word).toBe('Not turned the right way')
+    for (let first = -90; first <= 90; first += 3)
+      for (const second of [first + 180, -first, 180 - first]) {
+        const { word, text } = says(of(first, second))
+        expect(/right way/.test(word) && /cannot show/.test(text)).toBe(false)
+      }
+  })
   it('refuses each wrong turn by its name, with what to do', () => {
     expect(says(of(12.4, -11.8)).text).toMatch(/the face did not.*Turn it end over end/)
     expect(says(of(12.4, 12.3)).text).toMatch(/one position. Turn/)

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { crossingWords, declinationWords, shadowWords } from '../../../src/ui/north/words.ts'
+import { clockOutWords, crossingWords, declinationWords, shadowWords } from '../../../src/ui/north/words.ts'
 
 const DEG = Math.PI / 180
 const plain = (text: string) => text.replace(/\u00a0/g, ' ')
@@ -16,6 +16,21 @@ describe('words of the Sun’s line', () => {
     })
     expect(turning).toBe('Toward the north, turning 0.31° a minute clockwise seen from above.')
     expect(plain(long!)).toBe('A line of 2 m throws a shadow of 3.5 m.')
+  })
+  it('say what a wrong minute does here and now, not a rule of thumb; nothing of it while there is no shadow', () => {
+    // At noon in the tropics the azimuth runs ten times as fast as on a winter's morning in the north.
+    for (const perMinute of [0.18, 1.9]) {
+      const shadow = {
+        kind: 'shadow',
+        az: 0,
+        sunAz: Math.PI,
+        sunEl: 1,
+        perMinute: perMinute * DEG,
+        perMetre: 1,
+      } as const
+      expect(clockOutWords(shadow)).toContain(`by ${perMinute.toFixed(2)}° now`)
+    }
+    expect(clockOutWords({ kind: 'too-low', sunEl: 0 })).not.toMatch(/°/)
   })
   it('say that the Sun is down, or low, or overhead', () => {
     expect(shadowWords({ kind: 'too-low', sunEl: -0.1 })).toEqual(['The Sun is down.'])

@@ -125,4 +125,6 @@ export const StationSchema = object({
   dismissed: opt(list(text())),
   /** Made by the program to look around in: marked on every screen, not told to other phones when it is thrown away. */
   demo: opt(flag()),
+  /** Where the clock is put when this demo station is opened, so that Sun and Moon are where the demo wants them. */
+  demoUtc: opt(utc()),
 })

@@ -1,7 +1,9 @@
 /** Words of a sighting that every way to one shares: its fields, what is missing, and where the target stood against the model. */
+
 import type { Method, MountRecord, Side, TargetRecord } from '../../../core/records/fieldbook.ts'
 import type { SolvedSighting } from '../../../core/records/solution.ts'
-import { degrees, duration, MINUS, NBSP } from '../format.ts'
+import { type Covariance, spreadOf } from '../../../core/records/spread.ts'
+import { decimalsFor, degrees, duration, MINUS, NBSP } from '../format.ts'
 import { missDecimals, missOf, missWords, sidesWords } from '../miss.ts'
 import { axisName, capital, theTarget } from '../phrases.ts'
 import type { SightField } from './form.ts'
@@ -153,3 +155,11 @@ export const SIGHTING = {
   farFromDialled: (axis: string, value: string) =>
     `${axis} is far from the ${value} that was to be dialled. A slip, or swapped?`,
 } as const
+
+/** "± 0.001° along the drift, ± 4.8° across it": which way, where one is much better known than the other. */
+export function spreadWords(cov: Covariance, isDrift: boolean): string {
+  const { leastDeg, mostDeg } = spreadOf(cov)
+  const shown = (deg: number) => `±${NBSP}${degrees(deg, Math.max(1, decimalsFor(deg, 2)))}`
+  if (mostDeg < 2 * leastDeg) return shown(mostDeg)
+  return `${shown(leastDeg)} ${isDrift ? 'along the drift' : 'one way'}, ${shown(mostDeg)} across it`
+}
