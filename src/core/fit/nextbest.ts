@@ -7,6 +7,7 @@ import { chainOf } from '../mount/asbuilt.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
 import { moonRiseDb } from '../noise/noise.ts'
 import type { Method } from '../records/fieldbook.ts'
+import { isOffsetFed } from '../records/guesses.ts'
 import { type Feed, isHighEnough, type Station } from '../records/station.ts'
 import { siteFrame, topocentric } from '../sky/earthfixed.ts'
 import { apparentDirection } from '../sky/refraction.ts'
@@ -47,7 +48,7 @@ function waysOf(station: Station, feed: Feed): { target: 'sun' | 'moon'; method:
   const ways: { target: 'sun' | 'moon'; method: Method; sigma: Rad }[] = []
   const add = (target: 'sun' | 'moon', method: Method) => ways.push({ target, method, sigma: usual(method) })
   add('sun', 'signal-peak')
-  add('sun', 'shadow')
+  if (!isOffsetFed(station.record)) add('sun', 'shadow')
   if (station.record.sightings.some(s => s.method === 'optical')) {
     add('sun', 'optical')
     add('moon', 'optical')

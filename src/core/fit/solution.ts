@@ -24,6 +24,7 @@ import {
   type VirtualSite,
   virtualSite,
 } from './controller.ts'
+import { overGuessedArms } from './guessedarms.ts'
 import { problemOf, scalarObjective } from './map.ts'
 import { nextBest, type Proposal } from './nextbest.ts'
 import { mayCount, observationsOf } from './observations.ts'
@@ -92,7 +93,7 @@ function fitStation(station: Station): Solved {
   })
   const { agreed } = consistentReferences(station, whole)
   const problem = { ...whole, references: agreed }
-  const fit = fitRobustly(problem)
+  const fit = overGuessedArms(station, problem, fitRobustly(problem))
   // Close sightings are fewer than they look.
   const used = fit.kept.reduce((a, kept, k) => a + kept / problem.sightings[k]!.crowd, 0)
   const rows = 2 * used + scalarObjective(problem, fit.values).rows

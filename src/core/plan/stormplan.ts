@@ -9,6 +9,7 @@ import { referenceFromRecord, sightingFromRecord } from '../fit/observations.ts'
 import { aim, midRange } from '../mount/aim.ts'
 import { countsSteps } from '../readout/readout.ts'
 import type { Axis, LevelRecord, Method, ReferenceRecord, SightingRecord } from '../records/fieldbook.ts'
+import { isOffsetFed } from '../records/guesses.ts'
 import { isHighEnough } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { apparentPlace } from '../sky/targets.ts'
@@ -186,7 +187,7 @@ function candidatesOf(c: StormCase, now: UtcMs, sharpen: boolean): Candidate[] {
   const hasTube = solved.parameters.list.some(p => p.id === 'tubeRight')
   const ways: { target: 'sun' | 'moon'; method: Method; times: number }[] = [
     { target: 'sun', method: 'signal-peak', times: 3 },
-    { target: 'sun', method: 'shadow', times: 3 },
+    ...(isOffsetFed(record) ? [] : [{ target: 'sun' as const, method: 'shadow' as const, times: 3 }]),
     ...(hasTube ? [{ target: 'sun' as const, method: 'optical' as const, times: 1 }] : []),
     ...(canHearMoon(station, feed) ? [{ target: 'moon' as const, method: 'signal-peak' as const, times: 2 }] : []),
   ]
