@@ -162,7 +162,7 @@ export default async function study() {
   try {
     const page = await slow(context)
     await page.goto(server.url)
-    await page.getByRole('button', { name: 'Look around in a demo station' }).tap()
+    await page.getByRole('button', { name: 'Open the demo' }).tap()
     await page.getByText('of your Moon time loses less than').waitFor({ timeout: 120_000 })
     await page.evaluate(() => navigator.serviceWorker.ready.then(() => {}))
     const figures = {

@@ -17,7 +17,7 @@ export async function openDemo(page: Page, { book, time, clock = 'runs' }: Openi
   else if (time !== undefined) await page.clock.install({ time: new Date(time) })
   if (book !== undefined) await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book }))
   await page.goto('./')
-  const button = page.getByRole('button', { name: 'Look around in a demo station' })
+  const button = page.getByRole('button', { name: 'Open the demo' })
   await button.click()
   await expect(button).toHaveCount(0)
 }

@@ -45,6 +45,10 @@ export function guessSigma(record: StationRecord, id: ParameterId): number | nul
   }
 }
 
+/** True where a limit of this axis is nobody's: what stands in the file is only wide. */
+export const isLimitGuessed = (record: StationRecord, axis: Axis): boolean =>
+  isGuess(record, `mount.${axis}.minReading`) || isGuess(record, `mount.${axis}.maxReading`)
+
 /** A jack's triangle of which an arm was guessed: what it says of the limits of the readings is a guess too. */
 export const isArmGuessed = (record: StationRecord, axis: Axis): boolean =>
   isGuess(record, `mount.${axis}.readout.baseArmMm`) || isGuess(record, `mount.${axis}.readout.rodArmMm`)

@@ -8,8 +8,9 @@ export const WAYS = {
   cross: 'Step across',
   feed: 'Shadow against signal',
   dish: 'Measure the dish',
-  bring: 'Bring in a field book',
-  demo: 'Look around in a demo station',
+  setUp: 'Set up my station',
+  bring: 'Import a field book',
+  demo: 'Open the demo',
   demoFailed: 'The demo station could not be read. Look at "Ready for the field": a part may be missing.',
   stormOpen: 'Storm check: what it says now',
 } as const

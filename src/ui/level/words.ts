@@ -5,7 +5,7 @@ import { axisName } from '../kit/phrases.ts'
 
 export const LEVEL = {
   noStation: 'There is no station yet. Make one, then measure its mount.',
-  makeStation: 'Make a station',
+  makeStation: 'Set up my station',
   nothing: 'Nothing measured by gravity yet.',
   nothingWhy:
     'A level or two before the first sighting brings the mount within a degree. A mark read now shows later whether a counter has slipped.',

@@ -5,10 +5,6 @@ import { allowedDecibels, NBSP, roughDegrees, utcAndLocal, utcDate } from '../ki
 import { METHOD_WORDS, placeWords } from '../kit/phrases.ts'
 
 export const NOW = {
-  welcome:
-    'A field book for a dish that follows the Moon: plumb the mount, sight Sun and Moon, and find what to turn and what to tell the tracking software.',
-  stays: 'Everything stays on this phone. Once loaded it needs no network.',
-  make: 'Make a station',
   record: 'Record a sighting',
   ofEchoes: 'of your own echoes',
   allowed: (db: number) => `allowed ${allowedDecibels(db).replace(`${NBSP}dB`, '')}`,

@@ -13,7 +13,7 @@ export const SIGHT = {
   typeIn: 'Type one in',
   readingsOnly: 'Note readings',
   noStation: 'A sighting belongs to a station. Make one first, or bring in a field book.',
-  makeStation: 'Make a station',
+  makeStation: 'Set up my station',
   asking: 'Working out what to dial…',
   waitingOne: (time: string) => `Stamped ${time}, readings missing`,
   waitingAbout: (time: string) => `Readings of about ${time}, stamp missing`,

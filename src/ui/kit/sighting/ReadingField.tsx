@@ -1,5 +1,6 @@
 /** What an axis showed. What was to be dialled stands beside, never in the field. */
 import type { Axis, MountRecord, StationRecord } from '../../../core/records/fieldbook.ts'
+import { isLimitGuessed } from '../../../core/records/guesses.ts'
 import type { HalfSighting } from '../../../core/records/halfsightings.ts'
 import { SecondaryButton } from '../buttons.tsx'
 import { NumberField } from '../fields.tsx'
@@ -27,7 +28,7 @@ export function ReadingField({ form, set, station, axis, dialled, missing, fault
   const suggested = dialled?.[axis]
   const { minReading, maxReading } = mount[axis]
   const stop =
-    parsed.kind !== 'value'
+    parsed.kind !== 'value' || isLimitGuessed(station, axis)
       ? null
       : parsed.value < minReading
         ? minReading
@@ -48,9 +49,11 @@ export function ReadingField({ form, set, station, axis, dialled, missing, fault
         onText={text => set({ [axis]: text })}
         missing={missing ? 'What does the dish show?' : null}
         hint={
-          suggested === undefined
-            ? SIGHTING.stops(keptReading(mount, axis, minReading), keptReading(mount, axis, maxReading))
-            : SIGHTING.dialledHint(readingText(mount, axis, suggested))
+          suggested === undefined && isLimitGuessed(station, axis)
+            ? ' '
+            : suggested === undefined
+              ? SIGHTING.stops(keptReading(mount, axis, minReading), keptReading(mount, axis, maxReading))
+              : SIGHTING.dialledHint(readingText(mount, axis, suggested))
         }
       />
       {suggested !== undefined && form[axis] === '' && (
