@@ -59,7 +59,7 @@ export default async function study() {
       const tasks = await page.evaluate(() => longTasks.map(task => Math.round(task.ms)))
       return { ms, longestTaskMs: Math.max(0, ...tasks), tasksOver50Ms: tasks.length }
     }
-    const act = page.getByRole('button', { name: /^Bring in [\d\s]+record/ })
+    const act = page.getByRole('button', { name: /^Import [\d\s]+record/ })
     const bring = async (name: string, text: string) => {
       const path = file(name, text)
       const look = await timed(async () => {
@@ -68,7 +68,7 @@ export default async function study() {
       })
       const write = await timed(async () => {
         await act.click()
-        await page.getByText(/records brought in/).waitFor({ timeout: 300_000 })
+        await page.getByText(/records imported/).waitFor({ timeout: 300_000 })
       })
       return { megabytes: Number((text.length / 1e6).toFixed(1)), look, write }
     }

@@ -110,7 +110,7 @@ const KINDS: Wanted[] = [
   { name: 'Az el', kind: /^Azimuth and elevation/, lower: degrees('0', '360'), upper: counts },
   { name: 'Polar', kind: /^Polar/, lower: jack, upper: degrees('-30', '60') },
   { name: 'Tilted', kind: /^Tilt, then swing/, heading: '170', lower: degrees('0', '90'), upper: jack },
-  { name: 'Tips', kind: /^Two tips/, heading: '0', lower: counts, upper: counts },
+  { name: 'Tips', kind: /^X and Y/, heading: '0', lower: counts, upper: counts },
 ]
 // Azimuth and elevation: journey.spec.ts.
 for (const wanted of KINDS.slice(1)) {
@@ -174,7 +174,7 @@ test('what nobody knows is guessed, marked with what it costs, and asked at its 
   expect(Object.keys(station.guesses)).toContain('mount.upper.readout.baseArmMm')
   // Answered later, it is no guess any more.
   await goTo(page, '#book')
-  await press(page, 'Look at or change this station')
+  await press(page, 'View or edit this station')
   await press(page, /^Upper axis/)
   await fill(page, { 'A, fixed arm': '620', 'B, rod arm': '410' })
   await press(page, 'Done: to the review')
@@ -207,9 +207,9 @@ test('a changed station keeps everything else, unknown fields too, and can be un
     book.stations[0].site.latDeg = 47.12345678901234
   })
   await lookAt(page, text)
-  await press(page, /^Bring in \d+\srecords$/)
+  await press(page, /^Import \d+\srecords$/)
   await press(page, 'To the book')
-  await press(page, 'Look at or change this station')
+  await press(page, 'View or edit this station')
   await press(page, /^Dish/)
   await fill(page, { Diameter: '3.1' })
   await press(page, 'Done: to the review')
@@ -226,7 +226,7 @@ test('a changed station keeps everything else, unknown fields too, and can be un
 
 test('a feed that sightings need cannot be taken away, and they are named', async ({ page }) => {
   await lookAt(page, small())
-  await press(page, /^Bring in/)
+  await press(page, /^Import/)
   await goTo(page, '#book/edit/st-1/feeds')
   await press(page, 'Remove feed 1')
   await press(page, 'Done: to the review')
@@ -258,7 +258,7 @@ for (const [what, name, seen] of NAMES) {
         book.stations[0].references[0].mark = name
       }),
     )
-    await press(page, /^Bring in/)
+    await press(page, /^Import/)
     await press(page, 'To the book')
     for (const hash of ['#book', '#book/history', '#book/delete', '#book/ready', '#book/edit/st-1/feeds', '#now']) {
       await goTo(page, hash)
@@ -280,7 +280,7 @@ for (const [what, name, seen] of NAMES) {
 
 test('a station is deleted by its name, leaves a copy, and comes back from it', async ({ page }) => {
   await lookAt(page, small())
-  await press(page, /^Bring in/)
+  await press(page, /^Import/)
   const before = bare(await handedOut(page))
   await goTo(page, '#book')
   await press(page, 'Delete this station')
@@ -292,11 +292,11 @@ test('a station is deleted by its name, leaves a copy, and comes back from it', 
   await word.click()
   await expect(page.getByText('The book is empty.')).toBeVisible()
   await page.reload()
-  await press(page, 'Copies of deleted stations')
+  await press(page, 'Deleted stations')
   await expect(page.getByText('Quarry rim')).toBeVisible()
-  await press(page, 'Bring it back')
-  await press(page, /^Bring in \d+\srecords$/)
-  await expect(page.getByText(/records brought in/)).toBeVisible()
+  await press(page, 'Restore it')
+  await press(page, /^Import \d+\srecords$/)
+  await expect(page.getByText(/records imported/)).toBeVisible()
   expect(bare(await handedOut(page))).toEqual(before)
 })
 
@@ -305,7 +305,7 @@ test('the demo is thrown away with one tap, and the tap undone', async ({ page }
   await expect(page.getByRole('heading', { name: /Heron meadow/ })).toBeVisible()
   await goTo(page, '#book')
   await expect(page.getByText('Demo: invented, nothing here was measured.')).toBeVisible()
-  await press(page, 'Throw the demo station away')
+  await press(page, 'Remove the demo station')
   await expect(page.getByText('The book is empty.')).toBeVisible()
   await press(page, /^Undo: delete/)
   await expect(page.getByText(/17\ssightings/)).toBeVisible()
@@ -317,7 +317,7 @@ test('a broken book is refused whole: every fault with its place, nothing stored
     book.stations[0].sightings[0].utc = 'yesterday'
   })
   await lookAt(page, broken)
-  await expect(page.getByText('Not a sound field book: 2\u00a0faults. Nothing was brought in.')).toBeVisible()
+  await expect(page.getByText('Invalid field book: 2\u00a0faults. Nothing was imported.')).toBeVisible()
   await expect(
     page.getByText(/stations\[0\]\.site\.latDeg: latDeg must be a number from -90 to 90, got 95/),
   ).toBeVisible()
@@ -328,7 +328,7 @@ test('a broken book is refused whole: every fault with its place, nothing stored
     ['hello', /./],
   ] as const) {
     await lookAt(page, text)
-    await expect(page.getByText(/Nothing was brought in/)).toBeVisible()
+    await expect(page.getByText(/Nothing was imported/)).toBeVisible()
     await expect(page.locator('.book-list')).toContainText(words)
   }
   await goTo(page, '#book')
@@ -354,8 +354,8 @@ test('a file comes in whatever its ending, twice doubles nothing, and undo takes
   await expect(page.getByText('The book is empty.')).toBeVisible()
   await goTo(page, '#book/bring')
   await page.getByLabel('Choose a file').setInputFiles(file)
-  await press(page, new RegExp(`^Bring in ${RECORDS}\\srecords$`))
-  await expect(page.getByText(new RegExp(`${RECORDS}\\srecords brought in`))).toBeVisible()
+  await press(page, new RegExp(`^Import ${RECORDS}\\srecords$`))
+  await expect(page.getByText(new RegExp(`${RECORDS}\\srecords imported`))).toBeVisible()
   await goTo(page, '#book')
   await goTo(page, '#book/bring')
   await page.getByLabel('Choose a file').setInputFiles(file)
@@ -373,7 +373,7 @@ test('a file comes in whatever its ending, twice doubles nothing, and undo takes
 
 test('what differs in both places is shown side by side, and the choice is the person’s', async ({ page }) => {
   await lookAt(page, small())
-  await press(page, /^Bring in/)
+  await press(page, /^Import/)
   const other = small(book => {
     book.stations[0].name = 'Quarry edge'
     book.stations[0].sightings[0].lower = 99
@@ -388,10 +388,10 @@ test('what differs in both places is shown side by side, and the choice is the p
   await press(page, 'Keep all that is here')
   await page
     .getByRole('group', { name: /Sighting of the Moon, 27.*: tilt$/ })
-    .getByRole('radio', { name: /^What comes in/ })
+    .getByRole('radio', { name: /^What is imported/ })
     .check()
-  await press(page, /^Bring in 3\srecords$/)
-  await expect(page.getByText(/3\srecords brought in/)).toBeVisible()
+  await press(page, /^Import 3\srecords$/)
+  await expect(page.getByText(/3\srecords imported/)).toBeVisible()
   const book = JSON.parse(await handedOut(page)) as ReturnType<typeof smallBook>
   expect(book.stations[0].name).toBe('Quarry rim')
   expect(book.stations[0].sightings[0].lower).toBe(99)
@@ -406,7 +406,7 @@ test('the book is saved as .txt, counts as a backup once it is confirmed, and ma
 }) => {
   await make(page, { ...KINDS[2]!, name: 'Ridge <b>' })
   await expect(page.getByText(/No backup of this station yet: 1\srecord is only on this phone/)).toBeVisible()
-  await press(page, 'Hand out, make a copy')
+  await press(page, 'Export, back up')
   const waiting = page.waitForEvent('download')
   await press(page, 'Save as a file')
   const download = await waiting
@@ -429,7 +429,7 @@ test('the book is saved as .txt, counts as a backup once it is confirmed, and ma
   const other = await empty.newPage()
   await other.goto(baseURL!)
   await lookAt(other, text)
-  await press(other, /^Bring in 1\srecord$/)
+  await press(other, /^Import 1\srecord$/)
   expect(bare(await handedOut(other))).toEqual(bare(text))
   await empty.close()
 })
@@ -449,10 +449,10 @@ test('the share sheet gets a .txt file inside the tap, and a refusal leaves othe
   })
   await page.reload()
   await lookAt(page, small())
-  await press(page, /^Bring in/)
+  await press(page, /^Import/)
   await goTo(page, '#book/hand-out')
   await press(page, 'Share')
-  await expect(page.getByText(/Handed on/)).toBeVisible()
+  await expect(page.getByText(/Shared/)).toBeVisible()
   const shared = await page.evaluate(() => (window as unknown as { shared: string[] }).shared)
   expect(shared).toEqual([expect.stringMatching(/^quarry-rim-.*\.fieldbook\.txt text\/plain$/)])
   await press(page, 'Share')
@@ -462,12 +462,12 @@ test('the share sheet gets a .txt file inside the tap, and a refusal leaves othe
 
 test('the target table is a CSV of as many rows as asked for', async ({ page }) => {
   await lookAt(page, small())
-  await press(page, /^Bring in/)
+  await press(page, /^Import/)
   await goTo(page, '#book/hand-out')
   await pick(page, /^The target table/)
   await box(page, 'From').fill('2026-06-01 00:00:00')
-  await box(page, 'For so many hours').fill('2')
-  await box(page, 'A row every').fill('30')
+  await box(page, 'For how many hours').fill('2')
+  await box(page, 'One row every').fill('30')
   await expect(page.getByText(/4\srows/)).toBeVisible()
   const waiting = page.waitForEvent('download')
   await press(page, 'Save as a file')
@@ -482,24 +482,24 @@ test('the target table is a CSV of as many rows as asked for', async ({ page }) 
     '2026-06-01T01:30:00Z',
     '',
   ])
-  await box(page, 'For so many hours').fill('8000')
-  await box(page, 'A row every').fill('1')
+  await box(page, 'For how many hours').fill('8000')
+  await box(page, 'One row every').fill('1')
   await expect(page.getByText(/That would be 480\s000 rows/)).toBeVisible()
 })
 
 test('an older state of a record is seen, and brought back', async ({ page }) => {
   await make(page, SIMPLE)
-  await press(page, 'Look at or change this station')
+  await press(page, 'View or edit this station')
   await press(page, /^Name/)
   await box(page, 'Name of the station').fill('Plainer')
   await press(page, 'Done: to the review')
   await press(page, 'Keep the station')
   await expect(page.getByText('Plainer').first()).toBeVisible()
-  await press(page, 'What was written, and undo')
+  await press(page, 'History and undo')
   await press(page, /^Station .?Plainer/)
   await expect(page.getByText(/name: .?Plain.? → .?Plainer/)).toBeVisible()
-  await press(page, 'Bring this state back')
-  await expect(page.getByText('Brought back.')).toBeVisible()
+  await press(page, 'Restore this version')
+  await expect(page.getByText('Restored.')).toBeVisible()
   await goTo(page, '#book')
   await expect(page.getByText('Plain', { exact: true })).toBeVisible()
 })
@@ -509,7 +509,7 @@ test.describe('kept whole by the service worker', () => {
 
   test('Ready for the field proves what is there and says what to do about the rest', async ({ page }) => {
     await goTo(page, '#book/ready')
-    await expect(page.getByText(/Whole on this phone: all \d+ parts/)).toBeVisible({ timeout: 20_000 })
+    await expect(page.getByText(/Complete on this phone: all \d+ parts/)).toBeVisible({ timeout: 20_000 })
     await expect(page.getByText(/It runs in a tab of the browser\. Export a backup, then install it/)).toBeVisible()
     await expect(page.getByText(/Not compared yet/)).toBeVisible()
     await expect(page.getByText(/\d+ lines? to look at|\d+\slines to look at/)).toBeVisible()
@@ -519,7 +519,7 @@ test.describe('kept whole by the service worker', () => {
       await cache.delete('manifest.webmanifest')
     })
     await press(page, 'Look again')
-    await expect(page.getByText(/1\spart missing\. Stay in the network/)).toBeVisible()
+    await expect(page.getByText(/1\spart missing\. Stay online/)).toBeVisible()
   })
 
   test('a new version is offered under Ready, and comes only when the person asks for it', async ({ page }, info) => {

@@ -69,6 +69,6 @@ test('on the home screen of iOS, where nothing can be saved, the book goes to th
   await page.evaluate(breakNumbers)
   await page.getByRole('link', { name: 'Book' }).click()
   await page.getByRole('button', { name: 'Save the book as a file' }).click()
-  await expect(page.getByRole('status').filter({ hasText: 'Handed on.' })).toBeVisible()
+  await expect(page.getByRole('status').filter({ hasText: 'Shared.' })).toBeVisible()
   expect(await page.evaluate(() => document.documentElement.dataset.shared)).toMatch(/^moonplumb-.*\.fieldbook\.txt$/)
 })

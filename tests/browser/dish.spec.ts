@@ -53,7 +53,7 @@ test('a tape says where the feed sits, for the side one stands on; half typed ov
   await action(page, 'Undo: measure where 23 cm ring feed sits').click()
   await expect(sits).toBeHidden()
   await action(page, 'Undo: measure diameter and depth').click()
-  await expect(page.getByRole('button', { name: /^Diameter and depth Not taped yet/ })).toBeVisible()
+  await expect(page.getByRole('button', { name: /^Diameter and depth Not measured yet/ })).toBeVisible()
 })
 
 test('a noise record gives G/T and the Moon’s warning; 10.7 cm alone is refused; a drop after a storm shows', async ({

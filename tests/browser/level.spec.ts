@@ -6,7 +6,7 @@ import { openDemo } from './walk.ts'
 async function demoLevel(page: Page): Promise<void> {
   await openDemo(page, { time: '2026-11-25T12:00:00Z', clock: 'fixed' })
   await page.getByRole('link', { name: 'Mount' }).click()
-  await expect(page.getByRole('heading', { name: 'So far, newest first' })).toBeVisible()
+  await expect(page.getByRole('heading', { name: 'Newest first' })).toBeVisible()
 }
 const action = (page: Page, name: string) => page.getByRole('button', { name, exact: true })
 
@@ -31,7 +31,7 @@ test('a mark that reads 11 counts less is said, leads to a change, and the setup
   await action(page, 'Note a change').click()
   await expect(page.getByRole('checkbox', { name: 'The swing counter was reset or slipped' })).toBeChecked()
   await expect(page.getByLabel('When', { exact: true })).toHaveValue('2026-11-24 09:30:00')
-  await expect(page.getByText('Starts anew: swing zero.')).toBeVisible()
+  await expect(page.getByText('Starts again: swing zero.')).toBeVisible()
   await expect(page.getByText(/^Stays: heading, level, .*feed\.$/)).toBeVisible()
   await expect(page.getByText(/sightings? after it will be needed/)).toBeVisible()
   await action(page, 'Note this change').click()
@@ -53,7 +53,7 @@ test('a base that was turned about 2° leaves zeros, dish and feed, and its head
   await page.evaluate(() => {
     location.hash = '#mount/change/lower-axis/2026-11-20T10:00:00Z'
   })
-  await expect(page.getByText('Starts anew: heading and level.')).toBeVisible()
+  await expect(page.getByText('Starts again: heading and level.')).toBeVisible()
   await expect(
     page.getByText('Stays: tilt zero, swing zero, tilt scale, swing jack’s arms, dish on its mount and feed.'),
   ).toBeVisible()
@@ -62,7 +62,7 @@ test('a base that was turned about 2° leaves zeros, dish and feed, and its head
   await page.getByText('If you know by how much').click()
   await page.getByLabel('By', { exact: true }).first().fill('2')
   await expect(page.getByRole('button', { name: 'Note this change' })).toHaveAttribute('aria-disabled', 'true')
-  await page.getByLabel('Give or take', { exact: true }).first().fill('0.5')
+  await page.getByLabel('Uncertainty, ±', { exact: true }).first().fill('0.5')
   const said = page.getByText(/Before: .* Expected after it: /)
   await expect(said).toBeVisible({ timeout: 30_000 })
   const numbers = ((await said.textContent()) ?? '')
@@ -82,21 +82,21 @@ test('a reversal gives the level and the instrument’s error; a plain end-for-e
   await demoLevel(page)
   await action(page, 'Measure a level').click()
   await page.getByRole('button', { name: /The tilt axis: right-hand end against left-hand/ }).click()
-  await page.getByRole('radio', { name: /Two, turned about/ }).check()
+  await page.getByRole('radio', { name: /Two, reversed/ }).check()
   await page.getByRole('radio', { name: /The full circle/ }).check()
   const first = page.getByLabel('First reading', { exact: true })
-  const second = page.getByLabel('Second reading, turned about', { exact: true })
+  const second = page.getByLabel('Second reading, reversed', { exact: true })
   await first.fill('12,4')
   await second.fill('-11,8')
-  await expect(page.getByRole('status')).toContainText('plain turn end for end')
+  await expect(page.getByRole('status')).toContainText('the face did not')
   await expect(page.getByRole('button', { name: 'Keep this level' })).toHaveAttribute('aria-disabled', 'true')
   await first.fill('1,1')
   await second.fill('-179,7')
   await expect(page.getByRole('status')).toContainText(/Right-hand end up\s0\.70\s±\s0\.1/)
-  await expect(page.getByRole('status')).toContainText('0.4° too much by itself')
+  await expect(page.getByRole('status')).toContainText('0.4° too much')
   await action(page, 'Keep this level').click()
   await expect(page.getByText('Kept in the book')).toBeVisible()
-  await expect(page.getByText('The solution uses it, weighed by its ±.')).toBeVisible()
+  await expect(page.getByText('The solution uses it, weighted by its uncertainty.')).toBeVisible()
 
   await page.getByRole('button', { name: 'Back to the list' }).click()
   const row = page.getByRole('button', { name: /Tilt axis: right-hand end up\s0\.70/ })
@@ -111,14 +111,14 @@ test('a reversal gives the level and the instrument’s error; a plain end-for-e
 test('a level can be changed, taken out and brought back', async ({ page }) => {
   await demoLevel(page)
   await page.getByRole('button', { name: /Tilt axis: right-hand end up\s0\.6/ }).click()
-  await page.getByRole('button', { name: 'Change what it says' }).click()
+  await page.getByRole('button', { name: 'Edit it' }).click()
   await page.getByLabel('It shows', { exact: true }).fill('−0.9')
   await action(page, 'Keep this level').click()
   await expect(page.getByText(/left-hand end up\s0\.9/)).toBeVisible()
-  await page.getByRole('button', { name: 'Take it out' }).click()
-  await expect(page.getByRole('heading', { name: 'So far, newest first' })).toBeVisible()
+  await page.getByRole('button', { name: 'Delete it' }).click()
+  await expect(page.getByRole('heading', { name: 'Newest first' })).toBeVisible()
   await expect(page.getByText(/end up\s0\./)).toBeHidden()
-  await page.getByRole('button', { name: /^Undo: take out/ }).click()
+  await page.getByRole('button', { name: /^Undo: delete/ }).click()
   await expect(page.getByText(/left-hand end up\s0\.9/)).toBeVisible()
 })
 
@@ -140,7 +140,7 @@ test('three readings round the mast tell its lean and where to shim, and that th
   await expect(page.getByRole('status')).toContainText(
     /shim under the south-west side of the foot: 1\.8\smm for every 10\scm/,
   )
-  await expect(page.getByText(/The mast is no axis of this mount/)).toBeVisible()
+  await expect(page.getByText(/The mast is not an axis of this mount/)).toBeVisible()
   await action(page, 'Keep this level').click()
   await expect(page.getByText('Kept in the book')).toBeVisible()
 })

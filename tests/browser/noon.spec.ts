@@ -69,14 +69,14 @@ test('counts down to noon, and a shadow tapped from behind and from in front is 
   await expect(page.getByText(/Within reach that day from 0\d:\d\d to 1\d:\d\d.UTC/)).toBeVisible()
   await expect(page.getByText(/kW of sunlight on a spot/)).toBeVisible()
   // With nothing recorded, any azimuth may be zero.
-  await expect(page.getByText(/^Of this mount too little is known yet/)).toBeVisible()
+  await expect(page.getByText(/^Too little is known of this mount yet/)).toBeVisible()
   // To an instant, not by a span: a span is counted from however late it has become by now.
   await page.clock.pauseAt(new Date('2026-06-10T11:20:05Z'))
   await page.clock.resume()
   await expect(page.getByText(/^([12].min )?\d+.s$/)).toBeVisible()
 
   await press(page, 'Read the shadow')
-  await expect(page.getByText('Say first where you stand')).toBeVisible()
+  await expect(page.getByText('First say where you stand')).toBeVisible()
   await page.getByRole('radio', { name: 'behind the dish' }).check()
   await tap(page, 0.4, 0.45)
   await expect(
@@ -94,7 +94,7 @@ test('counts down to noon, and a shadow tapped from behind and from in front is 
   await expect(page.getByRole('heading', { level: 1, name: 'What the shadow says' })).toBeVisible()
   await expect(page.getByText('Kept in the book as a sighting.')).toBeVisible()
 
-  await press(page, 'Read it once more')
+  await press(page, 'Read it again')
   await page.getByRole('radio', { name: 'in front of the dish' }).check()
   await tap(page, 0.4, 0.45)
   await expect(page.getByText(/seen from in front\./).first()).toBeVisible()
@@ -118,7 +118,7 @@ test('leaves the feed of the demo alone, with what is known and what is open', a
   await press(page, 'Shadow against signal')
   await expect(page.getByText('Leave the feed alone')).toBeVisible()
   await expect(page.getByText('3 by shadow, 12 by signal')).toBeVisible()
-  await expect(page.getByText(/^Open: whether the feed sinks/)).toBeVisible()
+  await expect(page.getByText(/^Open: whether the feed sags/)).toBeVisible()
 })
 
 test('tells a feed that is off where to go; the move is noted, and the advice is obeyed', async ({ page }) => {
@@ -132,13 +132,13 @@ test('tells a feed that is off where to go; the move is noted, and the advice is
     timeout: 60_000,
   })
   await expect(page.getByText('Transmitter off and made safe before hands go near the feed.')).toBeVisible()
-  await press(page, 'I moved it: note by how much')
+  await press(page, 'I moved it: note how far')
   await press(page, /^As advised: \d+.mm to the left/)
   await press(page, 'Keep this change')
   await expect(page).toHaveURL(/#mount\/see\/change\//)
   // Nothing was sighted since: not done, and no new number to chase.
   await openScreen(page, 'correct/feed', 'Shadow against signal')
-  await expect(page.getByText('Moved, and not checked yet: leave the feed alone.')).toBeVisible()
+  await expect(page.getByText('Moved and not checked yet: leave the feed alone.')).toBeVisible()
   await expect(
     page.getByText(/^To tell whether it is done: \d+.shadows? and \d+.Sun peaks? by signal, since/),
   ).toBeVisible()
@@ -150,7 +150,7 @@ async function keepStorm(page: Page, shadow: [right: string, below: string] | nu
   await expect(page.getByText('Say whether the shadow can be seen.')).toBeVisible()
   if (shadow === null) {
     await page.getByRole('radio', { name: 'cloud: no shadow' }).check()
-    await press(page, 'Keep it, and say what it tells')
+    await press(page, 'Keep it: what moved?')
   } else {
     await page.getByRole('radio', { name: 'I can see it' }).check()
     await page.getByRole('radio', { name: 'behind the dish' }).check()
@@ -159,7 +159,7 @@ async function keepStorm(page: Page, shadow: [right: string, below: string] | nu
     await page.getByRole('radio', { name: 'right', exact: true }).check()
     await page.getByRole('textbox', { name: 'Shadow above or below the vertex' }).fill(shadow[1])
     await page.getByRole('radio', { name: 'below' }).check()
-    await press(page, 'Keep both, and say what moved')
+    await press(page, 'Keep both: what moved?')
   }
   await expect(page.getByRole('heading', { level: 1, name: 'What moved' })).toBeVisible()
 }
@@ -196,7 +196,7 @@ test('a slipped counter is found, and hands are warned of a dish that swings dow
     page.getByText(/^(Something moved: most likely|The ).*(jack of|clamp|counter|mount|dish|beam)/),
   ).toBeVisible()
   await expect(page.getByText(/clamp or counter of swing/).first()).toBeVisible()
-  await expect(page.getByText(/As well explained by|moved\.$/).first()).toBeVisible()
+  await expect(page.getByText(/Other explanations|moved\.$/).first()).toBeVisible()
   await expect(page.getByText(/^It costs up to/)).toBeVisible()
 })
 
@@ -210,10 +210,10 @@ test('one peak that fits is no all-clear: it is said what would tell, and one mo
   await swingTo(page, 0)
   await keepStorm(page, null)
   await expect(
-    page.getByText(/^Cannot tell yet. So far nothing shows, but .* could have moved by more than you allow\.$/),
+    page.getByText(/^Cannot tell yet. Nothing shows so far, but .* could have moved by more than the tolerance\.$/),
   ).toBeVisible()
-  await expect(page.getByText('Do not take this for an all-clear. Go on with what follows.')).toBeVisible()
-  const wouldTell = page.getByRole('region', { name: 'What would tell' })
+  await expect(page.getByText('This is not an all-clear. Do what is listed below.')).toBeVisible()
+  const wouldTell = page.getByRole('region', { name: 'What would show it' })
   await expect(wouldTell.getByRole('button').first()).toBeVisible()
   await expectAccessible(page)
   const check = new URL(page.url()).hash.split('/').pop()!

@@ -88,7 +88,7 @@ test('takes a reading by itself once still, upright and on both sides too, and i
   await tilt(page, -90, 12)
   await expect(big(page)).toHaveText('90.0°')
   await page.getByRole('radio', { name: 'Plane of the screen' }).check()
-  await expect(page.getByText('Screen looks level')).toBeVisible()
+  await expect(page.getByText('Screen faces level')).toBeVisible()
 })
 
 test('a reversal with a wrong turn is refused by name, the right one finds the error, and it is taken off and told', async ({
@@ -102,16 +102,16 @@ test('a reversal with a wrong turn is refused by name, the right one finds the e
   await tilt(page, -11.8, 1)
   await expect(page.getByText(/^Still/)).toBeVisible()
   await press(page, 'Take it now')
-  await expect(page.getByText(/plain turn end for end/)).toBeVisible()
+  await expect(page.getByText(/the face did not/)).toBeVisible()
   await press(page, 'Take the second again')
   await expect(page.getByText('Turn it, then let go')).toBeVisible()
   await lay(page, -168.4, 1)
-  await expect(page.getByRole('status').filter({ hasText: 'The right turn' })).toContainText(
+  await expect(page.getByRole('status').filter({ hasText: 'Turned the right way' })).toContainText(
     /0\.40\s±\s0\.1\d?° too much/,
   )
-  await press(page, 'Keep its own error')
+  await press(page, 'Keep its bias')
   await expect(page.getByRole('button', { name: /Long edge/ })).toContainText(
-    /Its own error of 0\.40°, found .* is taken off/,
+    /Its bias of 0\.40°, found .* is taken off/,
   )
   // A level by the same edge.
   await page.evaluate(() => {
@@ -122,7 +122,7 @@ test('a reversal with a wrong turn is refused by name, the right one finds the e
   await expect(page.getByText(/^Still/)).toBeVisible()
   await press(page, 'Take it now')
   await expect(page.getByLabel('It shows', { exact: true })).toHaveValue('1.4')
-  await expect(page.getByRole('status').filter({ hasText: 'Comes to' })).toContainText(/right-hand end up\s1\.0/i)
+  await expect(page.getByRole('status').filter({ hasText: 'Result' })).toContainText(/right-hand end up\s1\.0/i)
   await press(page, 'Keep this level')
   await expect(page.getByText('Kept in the book')).toBeVisible()
   await expect(page.getByText(/right-hand end up\s1\.0/)).toBeVisible()

@@ -30,11 +30,13 @@ async function away(page: Page, backMs: number): Promise<void> {
 
 test('a drift scan outlives a hidden page and a reload, and says when the Sun came', async ({ page }) => {
   await begin(page)
-  await press(page, 'Let it drift through')
+  await press(page, 'Drift scan')
   await press(page, 'Begin a drift scan')
   const said = (await page.getByText(/^It should peak at/).textContent())!
   const expected = Date.parse(`2026-06-10T${/\d\d:\d\d:\d\d/.exec(said)![0]}Z`)
-  await expect(page.getByText(/Never look along the beam at the Sun\. Bright, this dish gathers 7\.1/)).toBeVisible()
+  await expect(
+    page.getByText(/Never look along the beam at the Sun\. If it shines, this dish gathers 7\.1/),
+  ).toBeVisible()
   await expect(page.getByText('Enter what azimuth shows.')).toBeVisible()
   await page.getByRole('button', { name: /^As planned: \d+\.\d°/ }).click()
   await page.getByRole('button', { name: /^As planned: \d+\scounts/ }).click()
@@ -44,8 +46,8 @@ test('a drift scan outlives a hidden page and a reload, and says when the Sun ca
   const width = 1416e3
   const stampAt = async (ms: number) => {
     await page.clock.setFixedTime(new Date(ms))
-    await write(page, 'Level, dB', heard((ms - expected - 70e3) / width))
-    await press(page, 'Stamp this level')
+    await write(page, 'Signal, dB', heard((ms - expected - 70e3) / width))
+    await press(page, 'Stamp this reading')
     await expect(page.getByText(new RegExp(`\\sdB at ${new Date(ms).toISOString().slice(11, 19)}.UTC`))).toBeVisible()
   }
   const at = (k: number) => expected + (width * k) / 4
@@ -55,23 +57,23 @@ test('a drift scan outlives a hidden page and a reload, and says when the Sun ca
   await page.reload()
   await expect(page.getByText(/\sdB at 1\d:\d\d:\d\d.UTC/)).toBeVisible()
   await stampAt(at(-1.4))
-  await page.getByRole('button', { name: /^Undo: level/ }).click()
+  await page.getByRole('button', { name: /^Undo: signal/ }).click()
   for (let k = -1; k < 6; k++) await stampAt(at(k))
 
   await press(page, 'See what it says')
-  await expect(page.getByText(/^12\slevels from .*1\sgap without levels\./)).toBeAttached()
+  await expect(page.getByText(/^12\sreadings from .*1\sgap without levels\./)).toBeAttached()
   const peak = (await page.getByText(/^Peak at/).textContent())!
   const came = Date.parse(`2026-06-10T${/\d\d:\d\d:\d\d/.exec(peak)![0]}Z`)
   expect(Math.abs(came - expected - 70e3)).toBeLessThan(5_000)
   await expect(page.getByText(/^It came 1\smin \d+\ss later than the book expects/)).toBeVisible()
-  await page.getByText('The levels', { exact: true }).click()
+  await page.getByText('Signal readings', { exact: true }).click()
   await page.getByRole('button', { name: 'Leave out' }).first().click()
   await expect(page.getByRole('button', { name: 'Count it again' })).toBeVisible()
   // As loud as in the beam's centre: it passed right through it, to the tenth of a decibel.
   await expect(page.getByText('± 5.4°', { exact: true })).toBeVisible()
-  await page.getByText('How loud it is in the beam’s centre', { exact: true }).click()
-  await write(page, 'It rises by', '5.05')
-  await press(page, 'Count with it')
+  await page.getByText('Strength in the centre of the beam', { exact: true }).click()
+  await write(page, 'Above cold sky by', '5.05')
+  await press(page, 'Use it')
   await expect(page.getByText(/^± [01]\.\d°$/)).toBeVisible()
   await press(page, 'Make a sighting of it')
   await expect(page.getByText('drift scan', { exact: true })).toBeVisible()
@@ -104,9 +106,9 @@ test('a receiver’s log with bad lines: each is named, the rest makes a sightin
   await expect(
     page.getByText(/^Line 13 is left out: what follows the time is not a number\. It says: .*three/),
   ).toBeVisible()
-  await expect(page.getByText(/^Line 21 is left out: there is no level beside the time/)).toBeVisible()
-  await expect(page.getByText(/^139\slevels read, from 10:11:00 to 11:21:00/)).toBeVisible()
-  await press(page, 'Keep these levels')
+  await expect(page.getByText(/^Line 21 is left out: there is no reading beside the time/)).toBeVisible()
+  await expect(page.getByText(/^139\sreadings found, from 10:11:00 to 11:21:00/)).toBeVisible()
+  await press(page, 'Keep these readings')
   await expect(page.getByText(/^Peak at 10:5[01]:\d\d/).first()).toBeVisible()
   await press(page, 'Make a sighting of it')
   await expect(page.getByText('162.7°')).toBeVisible()
@@ -114,7 +116,7 @@ test('a receiver’s log with bad lines: each is named, the rest makes a sightin
 
 test('a cross scan from plan to sighting: what to set, level by level, both coordinates', async ({ page }) => {
   await begin(page)
-  await press(page, 'Step across')
+  await press(page, 'Cross scan')
   await press(page, 'Begin a cross scan')
   await expect(page.getByText(/^Steps of 27\scounts in elevation: 2\.7° on the sky/)).toBeVisible()
   await press(page, 'Begin')
@@ -125,11 +127,11 @@ test('a cross scan from plan to sighting: what to set, level by level, both coor
     await expect(page.getByText(`Set ${axis} to`, { exact: true })).toBeVisible()
     await page.clock.setFixedTime(new Date(Date.parse(START) + 20_000 * (i + 1)))
     // The beam is on the Sun 0.7° before the middle in azimuth, 0.5° after it in elevation.
-    await write(page, 'Level, dB', heard((((i % 5) - 2) * 2.7 + (i < 5 ? 0.7 : -0.5)) / 5.41))
-    await press(page, 'Stamp this level')
+    await write(page, 'Signal, dB', heard((((i % 5) - 2) * 2.7 + (i < 5 ? 0.7 : -0.5)) / 5.41))
+    await press(page, 'Stamp this reading')
   }
   await press(page, 'See what it says')
-  const said = (await page.getByText(/the beam points right/).textContent())!
+  const said = (await page.getByText(/The beam is off: right/).textContent())!
   const [right, down] = [/right\s([\d.]+)/, /down\s([\d.]+)/].map(side => Number(side.exec(said)![1]))
   expect(right).toBeCloseTo(0.7, 1)
   expect(down).toBeCloseTo(0.5, 1)

@@ -12,9 +12,9 @@ const press = (page: Page, name: string | RegExp) =>
 async function bring(page: Page): Promise<void> {
   await goTo(page, '#book/bring')
   await box(page, 'Or paste its text').fill(JSON.stringify(smallBook()))
-  await press(page, 'Look what it holds')
-  await press(page, /^Bring in \d/)
-  await expect(page.getByText(/records brought in/)).toBeVisible()
+  await press(page, 'See what is in it')
+  await press(page, /^Import \d/)
+  await expect(page.getByText(/records imported/)).toBeVisible()
 }
 const exported = async (page: Page): Promise<ReturnType<typeof smallBook>> => JSON.parse(await handedOut(page))
 
@@ -54,7 +54,7 @@ test('without a database the second copy carries the work over a reload, and the
   await goTo(page, '#now')
   await page.reload()
   await expect(page.getByText('Shown from the second copy', { exact: true })).toBeVisible()
-  for (const button of ['Try again', 'Export a backup', 'Make the database new'])
+  for (const button of ['Try again', 'Export a backup', 'Rebuild the database'])
     await expect(page.getByRole('button', { name: button })).toBeVisible()
   await press(page, 'Try again')
   await expect(page.getByText('Tried once: it does not open yet.')).toBeVisible()
@@ -134,7 +134,7 @@ test('a form saved over what another tab wrote meanwhile asks which stands', asy
   await press(other, 'Keep this level')
   await expect(other.getByText('theirs').first()).toBeVisible()
   await press(page, 'Keep this level')
-  await expect(page.getByText('Changed meanwhile')).toBeVisible()
+  await expect(page.getByText('Changed in the meantime')).toBeVisible()
   await expect(page.getByText(/there now .?theirs.?, in your form .?mine/)).toBeVisible()
   await press(page, 'Back to the form')
   await expect(box(page, 'Note')).toHaveValue('mine')

@@ -47,7 +47,7 @@ test('swings the tilt axis by values typed, twice fastened, outlives a reload an
   page,
 }) => {
   await at(page, '#mount/more')
-  await page.getByRole('button', { name: /^Swing an axis/ }).click()
+  await page.getByRole('button', { name: /^Sweep an axis/ }).click()
   await page.getByRole('radio', { name: /Typed by hand/ }).check()
   const position = async (tilt: number, top: number, right: string) => {
     await write(page, 'Tilt reads', String(tilt))
@@ -59,15 +59,15 @@ test('swings the tilt axis by values typed, twice fastened, outlives a reload an
   await position(10, -15, '0,9')
   await position(20, -5, '0.9')
   await position(30, 5, '0.9')
-  await expect(page.getByText(/turned by 20°\. That is too small an arc: turn it \d+° more/)).toBeVisible()
+  await expect(page.getByText(/turned by 20°\. That is too little: turn it \d+° more/)).toBeVisible()
   await position(80, 55, '0.9')
   await page.reload()
   await expect(page.getByText(/Tilt axis: right-hand end up\s0\.9\s±\s1\.2°/)).toBeVisible()
-  await expect(page.getByText(/is what the phone’s sensor may be off by/)).toBeVisible()
-  await page.getByText('The readout, by the same swing').click()
+  await expect(page.getByText(/is the bias that the phone’s sensor may have/)).toBeVisible()
+  await page.getByText('The readout, from the same sweep').click()
   await expect(page.getByText(/^1\.0\d*\s±\s0\.0\d+°$/)).toBeVisible()
 
-  await press(page, 'Fasten it turned about')
+  await press(page, 'Fix it end for end')
   await page.getByRole('radio', { name: 'down', exact: true }).check()
   for (const [tilt, top] of [
     [10, -15],
@@ -76,19 +76,19 @@ test('swings the tilt axis by values typed, twice fastened, outlives a reload an
   ] as const)
     await position(tilt, top, '-0.5')
   await expect(page.getByText(/Tilt axis: right-hand end up\s0\.70?\s±\s0\.0?[1-9]/)).toBeVisible()
-  await expect(page.getByText('Fastened both ways: the sensor’s own error is out.')).toBeVisible()
+  await expect(page.getByText('Fixed both ways round: the sensor’s bias is cancelled.')).toBeVisible()
   await press(page, 'Keep this elevation')
   await expect(page.getByText('Kept in the book')).toBeVisible()
-  await expect(page.getByText('Swung, fastened turned about')).toBeVisible()
-  await press(page, 'Change what it says')
-  await expect(page.getByRole('button', { name: 'Take out position 4' })).toBeVisible()
+  await expect(page.getByText('Swept, fixed end for end')).toBeVisible()
+  await press(page, 'Edit it')
+  await expect(page.getByRole('button', { name: 'Remove position 4' })).toBeVisible()
 })
 
 test('calibrates a jack: rows, a curve in words, into the station, undone, put in again and there after a reload', async ({
   page,
 }) => {
   await at(page, '#mount/counts')
-  await press(page, 'One more stop')
+  await press(page, 'Add a halt')
   // The rod arm is 8 mm too short in the station: angles of a jack with 418 mm.
   const stops = [
     ['0', '-38.3'],
@@ -97,15 +97,15 @@ test('calibrates a jack: rows, a curve in words, into the station, undone, put i
     ['780', '37.6'],
   ] as const
   for (const [k, [reading, angle]] of stops.entries()) {
-    await write(page, `Stop ${k + 1}: swing reads`, reading)
-    await write(page, `Stop ${k + 1}: angle`, angle)
+    await write(page, `Halt ${k + 1}: swing reads`, reading)
+    await write(page, `Halt ${k + 1}: angle`, angle)
   }
   await expect(
     page.getByText(/^One count turns the axis by 0\.\d+° at \d+ counts and by 0\.\d+° at \d+ counts/),
   ).toBeVisible()
   const rod = page.getByText(/mm, 410\smm before$/)
   await expect(rod).toBeVisible()
-  await expect(page.getByText(/of the beam’s width/)).toBeVisible()
+  await expect(page.getByText(/of the beamwidth/)).toBeVisible()
   await press(page, 'Put it into the station')
   await expect(page.getByText('It is in the station now.')).toBeVisible()
   await press(page, 'Undo: put a calibration into the station')
@@ -114,7 +114,7 @@ test('calibrates a jack: rows, a curve in words, into the station, undone, put i
   await expect(page.getByText('It is in the station now.')).toBeVisible()
   await page.reload()
   // What was typed is still there, and what stood before is now the calibrated arm.
-  await expect(page.getByRole('textbox', { name: 'Stop 4: angle', exact: true })).toHaveValue('37.6')
+  await expect(page.getByRole('textbox', { name: 'Halt 4: angle', exact: true })).toHaveValue('37.6')
   await expect(page.getByText(/mm, \d+\smm before$/).first()).toBeVisible()
   await expect(rod).toBeHidden()
 })
@@ -122,7 +122,7 @@ test('calibrates a jack: rows, a curve in words, into the station, undone, put i
 test('compares the clock by taps, counts it backward and onward', async ({ page }) => {
   await at(page, '#mount/clock', 'runs')
   await expect(page.getByText('Not compared yet.')).toBeVisible()
-  await expect(page.getByText(/a minute wrong would cost 0\.25° on the sky, 0\.05\sof the beam/)).toBeVisible()
+  await expect(page.getByText(/one minute wrong costs 0\.25° on the sky, 0\.05\sof the beam/)).toBeVisible()
   const tapAt = async (ms: number) => {
     await page.clock.pauseAt(new Date(Date.parse(NOON) + ms))
     await press(page, 'Tap on the pip')
@@ -134,11 +134,11 @@ test('compares the clock by taps, counts it backward and onward', async ({ page 
   await press(page, 'Keep this check')
   await expect(page.getByText(/^Compared .* ago: the phone was ahead by 0\.3/)).toBeVisible()
 
-  await expect(page.getByText(/^1\ssighting stamped in this visit before the check, without it\.$/)).toBeVisible()
-  await press(page, 'Count them with it')
-  await expect(page.getByText(/stamped in this visit before/)).toBeHidden()
-  await press(page, 'Undo: count earlier sightings with a clock check')
-  await expect(page.getByText(/stamped in this visit before/)).toBeVisible()
+  await expect(page.getByText(/^1\ssighting stamped earlier in this visit, without this check\.$/)).toBeVisible()
+  await press(page, 'Apply it to them')
+  await expect(page.getByText(/stamped earlier in this visit/)).toBeHidden()
+  await press(page, 'Undo: apply a clock check to earlier sightings')
+  await expect(page.getByText(/stamped earlier in this visit/)).toBeVisible()
 
   await page.goto('./#sight')
   await page.getByRole('radio', { name: 'Sun' }).check()

@@ -49,7 +49,7 @@ export async function lookAt(page: Page, text: string): Promise<void> {
   await goTo(page, '#book')
   await goTo(page, '#book/bring')
   await write(page, 'Or paste its text', text)
-  await press(page, 'Look what it holds')
+  await press(page, 'See what is in it')
 }
 
 /** The text that would go out. @param what  the choice of what goes; the field book unless another is named */

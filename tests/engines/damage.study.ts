@@ -100,8 +100,8 @@ async function remade(browser: Browser): Promise<Outcome['healed']> {
   await press(browser, 'Try again')
   await until(browser, 'end of trying', async () => /Tried/.test(await text(browser)) || !(await stands()), 60_000)
   if (!(await stands())) return 'try again'
-  await press(browser, 'Make the database new')
-  await press(browser, 'Delete it and make it new')
+  await press(browser, 'Rebuild the database')
+  await press(browser, 'Delete it and rebuild it')
   await until(browser, 'database made new', async () => !(await stands()) || (await has(browser, 'button', /failed/)))
   return 'made new'
 }

@@ -91,7 +91,7 @@ export async function levelTheMast(browser: Browser): Promise<void> {
   await untilSaid(browser, /Kept in the book/)
 }
 
-/** What "Hand out" makes, as text. */
+/** What "Export" makes, as text. */
 export async function handedOut(browser: Browser, what: RegExp): Promise<string> {
   await goTo(browser, 'now')
   await goTo(browser, 'book/hand-out')
@@ -104,8 +104,8 @@ export async function handedOut(browser: Browser, what: RegExp): Promise<string>
 export async function bringIn(browser: Browser, book: string): Promise<number> {
   await goTo(browser, 'book/bring')
   await paste(browser, 'Or paste its text', book)
-  await press(browser, 'Look what it holds')
-  await press(browser, /^Bring in \d/)
+  await press(browser, 'See what is in it')
+  await press(browser, /^Import \d/)
   await untilSaid(browser, /\d+\srecords? brought in/)
   return browser.evaluate(() => Number(/(\d+)\srecords? brought in/.exec(document.body.innerText)![1]))
 }

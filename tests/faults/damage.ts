@@ -257,9 +257,9 @@ async function shownBy(page: Page): Promise<Shown> {
 async function bring(page: Page): Promise<Set<string>> {
   await goTo(page, '#book/bring')
   await page.getByRole('textbox', { name: 'Or paste its text' }).fill(JSON.stringify(smallBook()))
-  await press(page, 'Look what it holds')
-  await page.getByRole('button', { name: /^Bring in \d/ }).click()
-  await page.getByText(/records brought in/).waitFor()
+  await press(page, 'See what is in it')
+  await page.getByRole('button', { name: /^Import \d/ }).click()
+  await page.getByText(/records imported/).waitFor()
   return exportedIds(page)
 }
 
@@ -314,7 +314,7 @@ async function tryOne(damage: Damage, victim: Victim, url: string, ids: Readonly
   let healed: Outcome['healed'] = 'by itself'
   if (shown === 'put back') await press(page, 'Show me the book')
   if (shown === 'second copy') {
-    for (const button of ['Try again', 'Export a backup', 'Make the database new'])
+    for (const button of ['Try again', 'Export a backup', 'Rebuild the database'])
       await page.getByRole('button', { name: button }).waitFor()
     await press(page, 'Show me the book')
   }
@@ -333,10 +333,10 @@ async function tryOne(damage: Damage, victim: Victim, url: string, ids: Readonly
       )
     healed = isBack ? 'try again' : 'not here'
     if (!isBack) {
-      await press(page, 'Make the database new')
-      await press(page, 'Delete it and make it new')
+      await press(page, 'Rebuild the database')
+      await press(page, 'Delete it and rebuild it')
       const isMade = await page
-        .getByText('could not be made new')
+        .getByText('could not be rebuilt')
         .waitFor({ timeout: 20_000 })
         .then(
           () => false,

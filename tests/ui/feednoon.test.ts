@@ -70,11 +70,11 @@ describe('a feed', () => {
     expect(wantedSays({ ...feed, sightings: { shadow: 4, signal: 0 } })).toMatch(/Peak on the Sun/)
     expect(countsSays(feed)).toBe('4 by shadow, 6 by signal')
     const onAxis = { ...feed, rightMm: 0.3, upMm: -0.2 }
-    expect(plain(placeSays(onAxis, 'mm'))).toBe('on the axis, give or take 2 mm')
+    expect(plain(placeSays(onAxis, 'mm'))).toBe('on the axis, ± 2 mm')
   })
   it('is done only where a wrong move would have been seen; before that it is said what is wanted', () => {
     expect(plain(verdictSays({ ...feed, verdict: 'done' }, 'mm'))).toBe(
-      'Done: the feed sits right. 9 mm off would have been seen.',
+      'Done: the feed sits right. An error of 9 mm would have shown.',
     )
     const moved = { ...feed, verdict: 'unchecked' as const, sightings: { shadow: 0, signal: 0 } }
     const wants = { ...moved, wanted: { shadow: 3, signal: 1 } }
@@ -87,7 +87,7 @@ describe('a feed', () => {
   it('says sinking where the sightings tell it, and that it is open where they do not', () => {
     expect(droopSays(feed, 'mm')).toMatch(/^Open/)
     const sinks = { ...feed, droop: { ...feed.droop, verdict: 'sinks' as const, feedMm: 9 } }
-    expect(plain(droopSays(sinks, 'mm'))).toContain('sinks by 9 ± 3 mm at the horizon')
+    expect(plain(droopSays(sinks, 'mm'))).toContain('sags by 9 ± 3 mm from zenith to horizon')
     expect(plain(droopSays(sinks, 'mm'))).toContain('droops by 0.1 ± 0.2°')
   })
 })
@@ -107,20 +107,20 @@ describe('the noon check', () => {
   }
   it('says the place as it is seen from there', () => {
     expect(plain(expectedSays(pose, 'behind', 'mm', true))).toBe(
-      'The middle of the shadow should be 13 mm right of and 8 mm below the vertex, give or take 5 mm, seen from behind.',
+      'The middle of the shadow should be 13 mm right of and 8 mm below the vertex, ± 5 mm, seen from behind.',
     )
     expect(plain(expectedSays(pose, 'front', 'mm', true))).toContain('13 mm left of')
     expect(plain(fellSays({ rightMm: -22, upMm: 0 }, 'front', 'mm'))).toBe(
       'Its middle fell 22 mm right of the vertex, seen from in front.',
     )
-    expect(expectedSays(pose, 'behind', 'mm', false)).toContain('too little is known')
+    expect(expectedSays(pose, 'behind', 'mm', false)).toContain('Too little is known')
     expect(expectedSays({ ...pose, shadow: null }, 'behind', 'mm', true)).toContain('does not shine')
   })
   it('turns the roll over with the side from which it is seen', () => {
     expect(rollSays(23, 'behind')).toContain('23° to the right of straight up')
     expect(rollSays(23, 'front')).toContain('23° to the left of straight up')
     expect(rollSays(-23, 'behind')).toContain('23° to the left')
-    expect(rollSays(0.3, 'behind')).toContain('on top')
+    expect(rollSays(0.3, 'behind')).toContain('at the top')
     expect(rollSays(null, 'front')).toContain('straight up')
   })
   it('says when the Sun is within reach, or that it never is', () => {
@@ -207,29 +207,29 @@ describe('after a storm', () => {
     expect(plain(changedWords(station, said.explanations[0]!.changed[0]!, 'mm').value)).toBe(
       'too little by 1.2 ± 0.3°, 23 counts',
     )
-    expect(plain(stormCost(said)!)).toBe('It costs up to 1.2° on 95 % of the Moon’s path; you allow 0.78°.')
+    expect(plain(stormCost(said)!)).toBe('It costs up to 1.2° on 95 % of the Moon’s path; tolerance 0.78°.')
     expect(rivalWords(station, said)).toBeNull()
     const both = { ...said, explanations: [...said.explanations, rival], odd: 'x' }
     expect(stormSentence(station, both)).toBe('Something moved: most likely the clamp or counter of swing.')
     expect(rivalWords(station, both)).toBe(
       'Explains it as well: the mount on its base; or one of the sightings is wrong.',
     )
-    expect(stormNext(said)).toMatch(/end stop/)
+    expect(stormNext(said)).toMatch(/limit switch/)
     expect(stormSentence(station, { ...said, isExplained: false })).toMatch(/no one cause/)
     const small = { ...said, explanations: [{ ...said.explanations[0]!, isSmall: true, skyDeg: 0.3 }] }
-    expect(plain(stormCost(small)!)).toContain('less than the 0.78° that you allow')
+    expect(plain(stormCost(small)!)).toContain('less than the tolerance of 0.78°')
   })
 
   it('says that nothing moved with what may still hide, and never gives the all-clear while it cannot tell', () => {
     const nothing: StormCheckJson = { ...said, verdict: 'nothing-moved', explanations: [], atMostDeg: 0.61 }
     expect(stormSentence(station, nothing)).toBe('Nothing moved. A move that matters would have shown.')
-    expect(plain(stormCost(nothing)!)).toContain('less than 0.61° on 95 % of the Moon’s path; you allow 0.78°')
+    expect(plain(stormCost(nothing)!)).toContain('less than 0.61° on 95 % of the Moon’s path; tolerance 0.78°')
     const open: StormCheckJson = { ...nothing, verdict: 'cannot-tell', why: 'unseen', weakest: 'mount' }
     expect(stormSentence(station, open)).toBe(
-      'Cannot tell yet. So far nothing shows, but the mount on its base could have moved by more than you allow.',
+      'Cannot tell yet. Nothing shows so far, but the mount on its base could have moved by more than the tolerance.',
     )
     expect(stormCost(open)).toBeNull()
-    expect(stormNext(open)).toMatch(/^Do not take this for an all-clear/)
+    expect(stormNext(open)).toMatch(/^This is not an all-clear/)
     for (const why of ['nothing-before', 'loose-before', 'odd-one', 'no-sky'] as const)
       expect(stormSentence(station, { ...open, why })).toMatch(/^Cannot tell/)
   })
@@ -246,7 +246,7 @@ describe('after a storm', () => {
     const open: StormCheckJson = { ...said, verdict: 'cannot-tell', why: 'unseen', next: [sunPeak, sunPeak] }
     expect(plain(planSays({ ...open, isEnough: true })!)).toBe('2 Sun peaks would be enough.')
     expect(plain(planSays({ ...open, sharper: { steps: 3, sigmaDeg: 0.09 } })!)).toBe(
-      '2 Sun peaks in the coming day and a half bring it nearer, but are not enough. With peaks by equal levels on both sides, good to 0.09°, 3 would do.',
+      '2 Sun peaks in the next day and a half would help, but are not enough. With peaks by equal readings on both sides, ± 0.09°, 3 would do.',
     )
   })
 

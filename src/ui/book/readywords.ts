@@ -5,7 +5,7 @@ import { attitudeWords } from '../kit/sensorwords.ts'
 
 export const READY = {
   title: 'Ready for the field',
-  good: 'Ready: this phone needs no network and loses nothing.',
+  good: 'Ready: works without a network, and the book is safe.',
   bad: (n: number) => `${countOf(n, 'line')} to look at before you go.`,
   again: 'Look again',
   keep: 'Ask the phone to keep it',
@@ -21,7 +21,7 @@ export const READY = {
   changes: (version: string) => `What changed in ${version}`,
   parts: 'Each part of the program',
   partStates: { whole: 'whole', missing: 'missing', damaged: 'damaged' },
-  handOut: 'Make a copy now',
+  handOut: 'Export a backup now',
   battery:
     'Before you go: charge the phone and switch power saving off (it takes the screen lock away). Set its clock by the network and compare it. A cold battery and a hot screen both switch a phone off.',
 } as const
@@ -36,7 +36,7 @@ export const CHANGES: readonly { version: string; what: readonly string[] }[] = 
       'Numbers for the tracking software: geometry, counts tables, a virtual site, slope and offset, a target table.',
       'Readings by voice or from a second phone wait as half sightings, and the two halves are joined wherever one shows.',
       'Angles with minutes and lengths in inches, shown and typed everywhere; local time beside UTC.',
-      'Nothing is overwritten: every state is kept, can be brought back, and books are merged record by record.',
+      'Nothing is overwritten: every version is kept and can be restored, and books are merged record by record.',
     ],
   },
 ]
@@ -89,7 +89,7 @@ function offline({ offline: o, refused = [] }: Readiness): ReadyLine {
     case 'complete':
       return line(
         refused.length > 0 ? 'look-out' : 'good',
-        `Whole on this phone: all ${fixed(o.parts, 0)} parts, each as it was built.${
+        `Complete on this phone: all ${fixed(o.parts, 0)} parts, each as it was built.${
           refused.length > 0
             ? ` A new version could not be taken: ${refusedWords(refused)}. This version stays; the phone looks again by itself.`
             : ''
@@ -103,7 +103,7 @@ function offline({ offline: o, refused = [] }: Readiness): ReadyLine {
       ].join(', ')
       return line(
         'stop',
-        `${how}${refused.length > 0 ? ` (${refusedWords(refused)})` : ''}. Stay in the network, reload the page, and look again.`,
+        `${how}${refused.length > 0 ? ` (${refusedWords(refused)})` : ''}. Stay online, reload the page, and look again.`,
       )
     }
     case 'absent':
@@ -115,9 +115,9 @@ function offline({ offline: o, refused = [] }: Readiness): ReadyLine {
       if (refused.length > 0)
         return line(
           'stop',
-          `This page cannot open without a network yet: ${refusedWords(refused)}. Stay in the network, reload the page, and look again; another network may help.`,
+          `This page cannot open without a network yet: ${refusedWords(refused)}. Stay online, reload the page, and look again; another network may help.`,
         )
-      return line('look-out', 'Not known yet. Stay in the network for a moment, then look again.')
+      return line('look-out', 'Not known yet. Stay online for a moment, then look again.')
   }
 }
 
@@ -167,7 +167,7 @@ function install({ installed }: Readiness): ReadyLine {
       state: 'stop',
       title,
       words:
-        'Install first: the data of this tab does not follow into the app. Press Share, then "Add to Home Screen", and open it from there. What is here already: hand out the field book and bring it in there.',
+        'Install first: the data of this tab does not follow into the app. Press Share, then "Add to Home Screen", and open it from there. What is here already: export the field book and import it there.',
     }
   return {
     id: 'installed',
@@ -181,7 +181,7 @@ function install({ installed }: Readiness): ReadyLine {
 function backup({ backups }: Readiness, names: ReadonlyMap<string, string>): ReadyLine {
   const title = 'Backup'
   if (names.size === 0)
-    return { id: 'backup', state: 'good', title, words: 'The book is empty: nothing to back up yet.' }
+    return { id: 'backup', state: 'good', title, words: 'Nothing of your own in the book yet: nothing to back up.' }
   const needed = backups.filter(need => names.has(need.station))
   if (needed.length === 0) return { id: 'backup', state: 'good', title, words: 'Your last backup has everything.' }
   const words = needed.map(
@@ -193,7 +193,7 @@ function backup({ backups }: Readiness, names: ReadonlyMap<string, string>): Rea
 
 function clock({ clockCheckMs }: Readiness, nowMs: number): ReadyLine {
   const title = 'Clock'
-  const todo = 'Compare the phone with a time signal: one minute is a quarter of a degree.'
+  const todo = 'Compare the phone with a time signal: one minute is up to a quarter of a degree.'
   if (clockCheckMs === null) return { id: 'clock', state: 'look-out', title, words: `Not compared yet. ${todo}` }
   const age = nowMs - clockCheckMs
   if (age < 0)
@@ -201,7 +201,7 @@ function clock({ clockCheckMs }: Readiness, nowMs: number): ReadyLine {
       id: 'clock',
       state: 'look-out',
       title,
-      words: `The last comparison lies in the future: the clock was set back since. ${todo}`,
+      words: `The last comparison is dated in the future: the clock has been set back since. ${todo}`,
     }
   return age <= DAY_MS
     ? { id: 'clock', state: 'good', title, words: `Compared ${duration(age)} ago.` }
@@ -210,22 +210,22 @@ function clock({ clockCheckMs }: Readiness, nowMs: number): ReadyLine {
 
 function sensors({ sensors: state }: Readiness): ReadyLine {
   const line = (of: LineState, words: string): ReadyLine => ({ id: 'sensors', state: of, title: 'Tilt sensors', words })
-  if (state === null || state === 'starting') return line('look-out', 'Being tried…')
+  if (state === null || state === 'starting') return line('look-out', 'Trying…')
   if (state === 'delivering' || state === 'silent') return line('good', 'Permitted and delivering.')
   if (state === 'not-asked')
     return line(
       'look-out',
-      'The phone has not been asked yet. Press “Try the sensors” and start them: at the mount there is no time for it. Some phones ask again each time Moonplumb is opened.',
+      'The phone has not been asked yet. Press “Try the sensors” and start them: at the mount there is no time for that. Some phones ask again each time Moonplumb is opened.',
     )
   return line('look-out', attitudeWords(state)?.text ?? '')
 }
 
 function screen({ wake }: Readiness): ReadyLine {
   const title = 'Screen stays on'
-  const by = 'Set the phone to leave the screen on for long while you measure.'
+  const by = 'Set the phone to keep its screen on for longer while you measure.'
   switch (wake) {
     case null:
-      return { id: 'screen', state: 'look-out', title, words: 'Being tried…' }
+      return { id: 'screen', state: 'look-out', title, words: 'Trying…' }
     case 'held':
     case 'off':
       return { id: 'screen', state: 'good', title, words: 'The phone keeps it on while you measure.' }

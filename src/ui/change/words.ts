@@ -30,11 +30,11 @@ export function verdictWords(
   const axis = axisName(mount, mark.axis)
   switch (verdict.kind) {
     case 'first':
-      return { differs: false, text: `The first reading of ${name}. The next one shows whether anything was lost.` }
+      return { differs: false, text: `The first reading of ${name}. The next one shows whether counts were lost.` }
     case 'first-since':
       return {
         differs: false,
-        text: `The first reading of ${name} since ${whenToMinute(verdict.changeUtc)}, when the ${axis} readout was started anew.`,
+        text: `The first reading of ${name} since ${whenToMinute(verdict.changeUtc)}, when the ${axis} readout was reset.`,
       }
     case 'agrees':
       return {
@@ -52,7 +52,7 @@ export function verdictWords(
         : `The ${axis} reads ${size} ${verdict.difference < 0 ? 'less' : 'more'} than on ${whenToMinute(verdict.since.utc)}.`
       const between =
         verdict.sightingsBetween === 0
-          ? 'No sighting lies in between.'
+          ? 'No sighting falls in between.'
           : `${countOf(verdict.sightingsBetween, 'sighting')} in between ${verdict.sightingsBetween === 1 ? 'is' : 'are'} in doubt: ${betweenWords(verdict.between!)}.`
       return { differs: true, text: `${what} ${between}` }
     }
@@ -82,7 +82,7 @@ export function changeWord(station: StationRecord, what: string): string {
   const zero = (axis: Axis) =>
     readingUnit(mount, axis) === 'counts'
       ? `The ${axisName(mount, axis)} counter was reset or slipped`
-      : `The ${axisName(mount, axis)} scale was set anew or slipped`
+      : `The ${axisName(mount, axis)} scale was reset or slipped`
   const readout = (axis: Axis) =>
     `Another ${axisName(mount, axis)} ${mount[axis].readout.type === 'jack' ? 'jack' : 'sensor'}, or its mounting`
   switch (what) {
@@ -105,8 +105,8 @@ export function changeWord(station: StationRecord, what: string): string {
     default:
       return what.startsWith('feed:')
         ? station.feeds.length === 1
-          ? 'The feed was moved or exchanged'
-          : `The feed ${feedName(station, what.slice(5))} was moved or exchanged`
+          ? 'The feed was moved or replaced'
+          : `The feed ${feedName(station, what.slice(5))} was moved or replaced`
         : safeText(what)
   }
 }
@@ -142,7 +142,7 @@ export function carryWords(station: StationRecord, c: CarryOver): { stays: strin
   const [stays, anew] = [groups(c.stays), groups(c.anew)]
   return {
     stays: stays.length === 0 ? 'Nothing stays.' : `Stays: ${listed(stays)}.`,
-    anew: anew.length === 0 ? 'Nothing starts anew: no sighting has used it yet.' : `Starts anew: ${listed(anew)}.`,
+    anew: anew.length === 0 ? 'Nothing starts again: no sighting has used it yet.' : `Starts again: ${listed(anew)}.`,
     needed:
       c.sightingsNeeded === 0
         ? ''
@@ -173,7 +173,7 @@ export function verdictShort(mount: MountRecord, mark: ReferenceRecord, verdict:
     case 'first':
       return 'first reading'
     case 'first-since':
-      return 'first since its readout was started anew'
+      return 'first since its readout was reset'
     case 'agrees':
       return 'agrees'
     case 'differs':
@@ -194,16 +194,16 @@ export const CHANGE = {
   byHowMuch: 'If you know by how much',
   carries: 'What carries over',
   changeHow: 'Everything else carries on: nothing measured is lost.',
-  computingBefore: 'Computing where it stood before…',
-  dropExpected: 'Expect nothing',
+  computingBefore: 'Computing where it was before…',
+  dropExpected: 'Remove this expectation',
   expected: 'Expected after it',
-  give: 'Give or take',
+  give: 'Uncertainty, ±',
   keepChange: 'Note this change',
   later: (sightings: string) =>
-    `${sightings} already in the book lie after this time and will count for the new setup.`,
+    `${sightings} already in the book are later than this and will count for the new setup.`,
   moved: 'What moved?',
-  movedHint: 'Several may be picked.',
-  noBefore: 'Where it stood before could not be computed: leave the amount empty, the sightings will find it.',
+  movedHint: 'Choose as many as apply.',
+  noBefore: 'Where it was before could not be computed: leave the amount empty; the sightings will find it.',
   noteChange: 'Note a change',
   setupSince: 'The setup since',
 } as const
@@ -212,15 +212,15 @@ export const MARK = {
   closeRun: 'Before you leave, drive back to this mark and read it again: that closes the run.',
   closeIt: 'Close the run at the mark',
   runOpen: 'The run is open',
-  runClosed: 'The run is closed: what was read in between hangs on a counter that lost nothing.',
+  runClosed: 'The run is closed: the counter lost nothing in between.',
   keepMark: 'Keep this reading',
   mark: 'Which mark?',
   axis: 'Which axis?',
-  finer: 'How well the mark can be met',
+  finer: 'How closely the mark can be met',
   name: 'Name of the mark',
   nameHint: 'An end stop, or a line scribed across the joint: “inner stop”.',
-  sigma: 'The mark can be met within ±',
-  sigmaHint: 'May stay empty: then ± 0.1°.',
+  sigma: 'Uncertainty of meeting the mark, ±',
+  sigmaHint: 'Optional: ± 0.1° if left empty.',
   other: 'Another mark',
   read: 'Read a mark',
   visit: 'When in the visit?',
@@ -228,5 +228,5 @@ export const MARK = {
   visitEnd: 'At the end',
   visitStart: 'At the start',
   differs:
-    'The mark ties what came before to what comes after. Note the change at the moment when it slipped, if you know it; else at this reading.',
+    'The mark ties the readings before to the readings after. Note the change at the time it slipped, if you know that; otherwise at this reading.',
 } as const

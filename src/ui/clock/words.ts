@@ -6,32 +6,32 @@ import { countOf, degrees, duration, fixed, measured, NBSP } from '../kit/format
 
 export const CLOCK = {
   title: 'Check the clock',
-  lead: 'Tap on the pips of a time signal: on short wave, from a radio clock that ticks, or as the seconds of a GNSS receiver change.',
-  late: 'A digital radio, a television or a stream is late by seconds: do not use those.',
+  lead: 'Tap on the pips of a time signal, on short wave or from a radio clock that ticks.',
+  late: 'Digital radio, television and streams are seconds late: do not use them. The display of a satellite receiver lags by tenths of a second: type that difference, with ± 0.5 s.',
   how: 'How do you compare?',
   byTaps: 'Tap on the pips',
   byTyping: 'Type the difference',
   pips: 'The pips mark',
   seconds: 'full seconds',
   minutes: 'full minutes',
-  whole: 'Whole seconds that the phone is ahead',
+  whole: 'Whole seconds the phone is ahead',
   wholeHint:
-    'Pips of seconds do not tell them: compare the seconds above with what is announced. May stay empty: then 0.',
+    'Second pips do not show them: compare the seconds above with the announcement. Optional: 0 if left empty.',
   typed: 'The phone is ahead by',
-  typedHint: 'Minus where it is behind.',
-  sigma: 'Sure within ±',
-  sigmaHint: 'May stay empty: then ± 0.5 s.',
+  typedHint: 'Minus if it is behind.',
+  sigma: 'Uncertainty, ±',
+  sigmaHint: 'Optional: ± 0.5 s if left empty.',
   tap: 'Tap on the pip',
-  again: 'Tap anew',
+  again: 'Tap again from the start',
   keep: 'Keep this check',
   kept: 'Kept in the book',
   here: 'UTC by this phone',
-  behind: (n: string) => `${n} stamped in this visit before the check, without it.`,
-  countThem: 'Count them with it',
-  counted: 'They count with it now.',
+  behind: (n: string) => `${n} stamped earlier in this visit, without this check.`,
+  countThem: 'Apply it to them',
+  counted: 'It applies to them now.',
   last: 'The last check',
   never: 'Not compared yet.',
-  takeOut: 'Take this check out',
+  takeOut: 'Remove this check',
   taps: 'Taps',
   nothing: 'Nothing can be kept yet.',
   missing: 'The difference is missing.',
@@ -60,14 +60,12 @@ export function tapWords(taps: TapOffset): { good: boolean; text: string[] } {
     case 'scattered':
       return {
         good: false,
-        text: [
-          `The taps scatter by ${fixed(taps.scatterS, 2)}${NBSP}s and have no place in common. Tap anew, to the beat.`,
-        ],
+        text: [`The taps scatter by ${fixed(taps.scatterS, 2)}${NBSP}s and do not agree. Tap again, to the beat.`],
       }
     case 'offset': {
       const text = [`The phone is ${aheadWords(taps.offsetS, taps.sigmaS)}.`]
       if (taps.strays > 0) text.push(`${countOf(taps.strays, 'stray tap')} left out.`)
-      if (taps.nearHalf) text.push('That is near half a second: look twice at the whole seconds.')
+      if (taps.nearHalf) text.push('That is close to half a second: check the whole seconds twice.')
       return { good: true, text }
     }
   }
@@ -75,18 +73,21 @@ export function tapWords(taps: TapOffset): { good: boolean; text: string[] } {
 
 /** What a minute would cost on the sky. */
 export const costWords = (perMinuteDeg: number, beamDeg: number): string =>
-  `A clock a minute wrong would cost ${degrees(perMinuteDeg, 2)} on the sky, ${fixed(perMinuteDeg / beamDeg, 2)} of the beam’s width.`
+  `A clock one minute wrong costs ${degrees(perMinuteDeg, 2)} on the sky, ${fixed(perMinuteDeg / beamDeg, 2)} of the beamwidth.`
 
-/** "Compared 3 h ago: the phone was ahead by 0.3 ± 0.1 s. It counts for what is stamped from then on, for a day." */
+/** "Compared 3 h ago: the phone was ahead by 0.3 ± 0.1 s. It applies to what is stamped after it, for a day." */
 export function lastWords(check: ClockCheckRecord, nowMs: number): { fresh: boolean; text: string } {
   const ageMs = nowMs - instantMs(check.utc)
   const was = `the phone was ${aheadWords(check.offsetS, check.sigmaS)}`
   if (ageMs < 0)
-    return { fresh: false, text: `The last check lies in the future: the clock was set back since. Compare again.` }
+    return {
+      fresh: false,
+      text: `The last check is dated in the future: the clock has been set back since. Compare again.`,
+    }
   return ageMs < 24 * 3_600_000
     ? {
         fresh: true,
-        text: `Compared ${duration(ageMs)} ago: ${was}. It counts for what is stamped from then on, for a day.`,
+        text: `Compared ${duration(ageMs)} ago: ${was}. It applies to what is stamped after it, for a day.`,
       }
     : { fresh: false, text: `Compared ${duration(ageMs)} ago: ${was}. That is too old to count: compare again.` }
 }

@@ -11,7 +11,7 @@ export function BowlPlot({ bowl, unit }: { bowl: Bowl; unit: LengthUnit }) {
   return (
     <Plot title="The dish from the side" words={s.words} width={s.width} height={s.height}>
       <path class="plot-lower" d={s.curve} />
-      <path class="plot-dashed" d={`M${line.x1} ${line.y}H${line.x2}`} />
+      <path class="plot-dotted" d={`M${line.x1} ${line.y}H${line.x2}`} />
       <path class="plot-thin" d={`M${depth.x} ${depth.y1}V${depth.y2}m-5 0h10M${depth.x - 5} ${depth.y1}h10`} />
       <path class="plot-fine" d={`M${rim.x} ${rim.y}L${focus.x} ${focus.y}`} />
       <circle class="plot-pin" cx={focus.x} cy={focus.y} r="6" />

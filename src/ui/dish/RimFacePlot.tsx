@@ -1,4 +1,4 @@
-/** The dish's face with the hours to tape at, the feed, and crossed strings: the first string solid, the second dashed. */
+/** The dish's face with the hours to tape at, the feed, and crossed strings: the first string solid, the second dotted. */
 import { useMemo } from 'preact/hooks'
 import { Plot } from '../kit/Plot.tsx'
 import { type RimFace, rimFace } from './rimface-geometry.ts'
@@ -14,7 +14,7 @@ export function RimFacePlot({ title, face }: { title: string; face: RimFace }) {
       {s.spokes.map(spoke => (
         <path
           key={spoke.hour}
-          class={spoke.taped ? 'plot-thin' : 'plot-dashed'}
+          class={spoke.taped ? 'plot-thin' : 'plot-dotted'}
           d={`M${spoke.x} ${spoke.y}L${s.feed?.x ?? centre} ${s.feed?.y ?? centre}`}
         />
       ))}

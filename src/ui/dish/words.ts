@@ -15,16 +15,16 @@ const isSeen = (mm: number, unit: LengthUnit, sigma: number): boolean =>
   /[1-9]/.test(measuredLength(Math.abs(mm), sigma, unit).value)
 
 export const DISH_TAPE = {
-  why: 'A tape and two strings tell where the feed sits, how deep the dish is and whether its rim is flat.',
+  why: 'A tape and two strings show where the feed sits, how deep the dish is and whether its rim is flat.',
   bowl: 'Diameter and depth',
   rim: (feed: string) => `Rim to feed: ${feed}`,
   strings: 'Crossed strings',
-  toDo: 'Not taped yet',
+  toDo: 'Not measured yet',
   table: 'The dish in numbers',
   apply: 'Apply to the station',
   back: 'Back to the dish',
   toBook: 'Back to the book',
-  done: 'Taped',
+  done: 'Measured',
   side: 'Where do you stand',
   sideNote: 'Left and right follow from it; the UP mark is at 12 o’clock on both sides.',
   behind: 'Behind the dish',
@@ -46,12 +46,13 @@ export const DISH_TAPE = {
   mouth: 'Width of the mouth',
   mouthHint: 'The outer diameter of the horn or ring.',
   phase: 'Phase centre beyond the mouth',
-  phaseHint: 'How far inside the feed it lies, away from the dish; often a few mm. May stay empty: then at the mouth.',
-  sigma: 'How sure is one length',
-  sigmaHint: (usual: string) => `Give or take. Empty: ${usual}.`,
-  finer: 'How sure, and the feed’s own centre',
+  phaseHint:
+    'How far inside the feed it lies, away from the dish; often a few mm. Optional: at the mouth if left empty.',
+  sigma: 'Uncertainty of one length',
+  sigmaHint: (usual: string) => `Optional: ± ${usual} if left empty.`,
+  finer: 'Uncertainty, and the feed’s phase centre',
   heightHint:
-    'Tape with the dish at a height where it works: a feed on long struts sinks when the dish looks low, and the sag is then in the numbers.',
+    'Tape with the dish at an elevation you work at: a feed on long struts sags when the dish points low, and the numbers then include it.',
   pair: 'Which strings',
   upright: '12 to 6, and 3 to 9',
   diagonal: 'Half way between',
@@ -69,7 +70,7 @@ export const DISH_TAPE = {
   gapHint: 'In front: nearer to someone who looks into the dish. They press on each other: 0.',
   faceTitle: 'Where to tape, and the feed',
   stringsTitle: 'Two strings across the rim',
-  result: 'What it says',
+  result: 'Result',
 } as const
 
 export const DISH_NOT_YET: Readonly<Record<NotYet, string>> = {
@@ -77,7 +78,7 @@ export const DISH_NOT_YET: Readonly<Record<NotYet, string>> = {
   diameter: 'The diameter is missing, or smaller than 200 mm.',
   depth: 'The depth is missing.',
   shape: 'Diameter and depth make no dish: the focal ratio should be from 0.15 to 2.',
-  sigma: 'How sure a length is cannot be read.',
+  sigma: 'The uncertainty of a length cannot be read.',
   distances: 'Three distances are needed, spread round the rim.',
   mouth: 'The width of the mouth is missing.',
   phase: 'The phase centre cannot be read.',
@@ -85,9 +86,9 @@ export const DISH_NOT_YET: Readonly<Record<NotYet, string>> = {
   second: 'The second gap is missing; 0 where they press.',
 }
 
-/** "Focal length 960 ± 5 mm, f/D 0.400; the feed sees the dish under 128°, and it is 1335 mm from rim to focus." */
+/** "Focal length 960 ± 5 mm, f/D 0.400; subtended angle 128°; rim to focus 1335 mm." */
 export const bowlSays = (a: DishAnswer, unit: LengthUnit): string =>
-  `Focal length ${length(a.focalLengthMm, unit, a.sigmaFocalMm)}, f/D ${fixed(a.focalRatio, 3)}. The feed sees the dish under ${fixed(a.subtendedDeg, 0)}°; from the rim to the focus it is ${length(a.rimToFocusMm, unit)}.`
+  `Focal length ${length(a.focalLengthMm, unit, a.sigmaFocalMm)}, f/D ${fixed(a.focalRatio, 3)}. Subtended angle ${fixed(a.subtendedDeg, 0)}°; rim to focus ${length(a.rimToFocusMm, unit)}.`
 
 function sidewaysSays(p: FeedPlace, unit: LengthUnit, seen: Seen): string[] {
   const right = seen === 'front' ? -p.rightMm : p.rightMm
@@ -107,11 +108,11 @@ export function feedSays(p: FeedPlace, unit: LengthUnit, seen: Seen): string {
   const side = sidewaysSays(p, unit, seen)
   const sits =
     side.length === 0
-      ? `sits on the axis, give or take ${length(Math.max(p.sigmaRightMm, p.sigmaUpMm), unit)}`
+      ? `sits on the axis, ± ${length(Math.max(p.sigmaRightMm, p.sigmaUpMm), unit)}`
       : `sits ${side.join(' and ')}, ${SEEN[seen]}`
   const out = isSeen(p.outMm, unit, p.sigmaOutMm)
     ? `It is ${length(Math.abs(p.outMm), unit, p.sigmaOutMm)} too far ${p.outMm > 0 ? 'out, away from the dish' : 'in, toward the dish'}.`
-    : `In and out it is right, give or take ${length(p.sigmaOutMm, unit)}.`
+    : `In and out it is right, ± ${length(p.sigmaOutMm, unit)}.`
   return `The feed ${sits}. ${out}`
 }
 
@@ -127,20 +128,21 @@ export function feedCosts(p: FeedPlace, unit: LengthUnit, seen: Seen): string[] 
     moves.push(`${length(Math.abs(p.outMm), unit)} ${p.outMm > 0 ? 'in, toward the dish' : 'out, away from the dish'}`)
   const out = [
     moves.length === 0
-      ? 'That is within its ±: leave the feed alone.'
+      ? 'That is within its uncertainty: leave the feed alone.'
       : `To put it on the focus, move it ${moves.join(', ')}; ${SEEN[seen]}.`,
   ]
   const beam = Math.hypot(p.beamRightDeg, p.beamUpDeg)
   if (beam >= 0.005)
     out.push(
-      `Off the axis it turns the beam by ${roughDegrees(beam)} to the other side, which costs ${decibels(p.beamLossDb)} until the dish is aimed by it.`,
+      `Off the axis it turns the beam by ${roughDegrees(beam)} to the other side. That costs ${decibels(p.beamLossDb)} until the dish is aimed by the beam.`,
     )
-  if (p.comaLossDb >= 0.05) out.push(`However it is aimed, a feed so far to the side loses ${decibels(p.comaLossDb)}.`)
+  if (p.comaLossDb >= 0.05)
+    out.push(`However the dish is aimed, a feed this far off the axis loses ${decibels(p.comaLossDb)}.`)
   if (p.defocusLossDb >= 0.05)
     out.push(
       Number.isFinite(p.defocusLossDb)
-        ? `Off the focus in or out it costs ${decibels(p.defocusLossDb)}, whatever the aim.`
-        : 'So far in or out hardly anything is left of the beam.',
+        ? `Out of focus it costs ${decibels(p.defocusLossDb)}, however the dish is aimed.`
+        : 'This far out of focus hardly anything is left of the beam.',
     )
   return out
 }
@@ -151,11 +153,11 @@ export function noPlaceSays(p: Exclude<PlaceAnswer, { kind: 'place' }>): string 
     case 'too-few':
       return 'Three distances are needed, spread round the rim.'
     case 'too-close':
-      return 'These hours are too close together: left and right cannot be told from in and out. Tape on the other side of the rim too.'
+      return 'These hours are too close together: left and right cannot be separated from in and out. Tape on the other side of the rim too.'
     case 'in-rim-plane':
-      return 'This feed sits nearly in the plane of the rim, where such distances do not tell how far out it is. Tape from the middle of the dish to the feed instead.'
+      return 'This feed sits nearly in the plane of the rim, where these distances do not show how far out it is. Tape from the middle of the dish to the feed instead.'
     case 'no-place':
-      return 'No place is so far from all of these points. Look whether a distance was mistyped: each is longer than half the diameter.'
+      return 'No point is at these distances from the rim. Check for a mistyped distance: each is longer than half the diameter.'
   }
 }
 
@@ -165,11 +167,11 @@ export function agreeSays(p: FeedPlace, unit: LengthUnit): { text: string; good:
   if (p.suspectClock !== null)
     return {
       good: false,
-      text: `The distance at ${p.suspectClock} o’clock does not go with the others. Tape it again before you move anything.`,
+      text: `The distance at ${p.suspectClock} o’clock does not fit the others. Tape it again before you move anything.`,
     }
   const good = p.misfitMm < 3 * Math.max(p.sigmaRightMm, 1)
-  const agree = `The distances agree with each other to ${fine(p.misfitMm, unit)}.`
-  return { good, text: good ? agree : `${agree} The ± above is widened by that.` }
+  const agree = `The distances agree to ${fine(p.misfitMm, unit)}.`
+  return { good, text: good ? agree : `${agree} The uncertainty above is wider for that.` }
 }
 
 /** "The rim is bent like a saddle: it stands out 1.6 mm at 12 and 6 o’clock, …" */
@@ -198,12 +200,12 @@ export function tableOfDish(a: DishAnswer, unit: LengthUnit): TableRow[] {
     { label: 'Depth', value: length(a.depthMm, unit) },
     { label: 'Focal length', value: length(a.focalLengthMm, unit, a.sigmaFocalMm) },
     { label: 'Focal ratio f/D', value: fixed(a.focalRatio, 3) },
-    { label: 'Seen from the feed under', value: degrees(a.subtendedDeg, 1) },
+    { label: 'Subtended angle at the feed', value: degrees(a.subtendedDeg, 1) },
     { label: 'Rim to focus', value: length(a.rimToFocusMm, unit) },
     {
-      label: 'Rim darker than the middle by',
+      label: 'Illumination lower at the rim by',
       value: decibels(a.spaceLossDb),
-      note: 'For being farther from the feed.',
+      note: 'Because the rim is farther from the feed.',
     },
   ]
   if (a.surfaceRmsMm !== null) rows.push({ label: 'Roughness, warp included', value: fine(a.surfaceRmsMm, unit) })
@@ -213,16 +215,16 @@ export function tableOfFeed(row: FeedRow, seen: Seen, unit: LengthUnit): TableRo
   const rows: TableRow[] = [
     { label: 'Gain', value: `${fixed(row.gainDbi, 1)}${NBSP}dBi`, note: 'At 55 % efficiency.' },
     { label: 'Beamwidth', value: degrees(row.beamwidthDeg, 2) },
-    { label: 'Aim within', value: degrees(row.toleranceDeg, 2), note: 'For the loss on echoes that you allow.' },
+    { label: 'Tolerance', value: degrees(row.toleranceDeg, 2), note: 'For the echo loss you allow.' },
   ]
   if (row.surfaceLossDb !== null) rows.push({ label: 'Lost to roughness', value: decibels(row.surfaceLossDb) })
   if (row.blockageLossDb !== null)
     rows.push({ label: 'Lost to the feed’s shadow', value: decibels(row.blockageLossDb) })
   if (row.place?.kind === 'place') {
-    rows.push({ label: 'Lost to the feed being too far in or out', value: decibels(row.place.defocusLossDb) })
-    rows.push({ label: 'Lost to its place sideways, however aimed', value: decibels(row.place.comaLossDb) })
+    rows.push({ label: 'Lost to the feed out of focus', value: decibels(row.place.defocusLossDb) })
+    rows.push({ label: 'Lost to the feed off axis, however aimed', value: decibels(row.place.comaLossDb) })
     rows.push({
-      label: 'Lost besides, until the dish is aimed by it',
+      label: 'Lost besides, until aimed by the beam',
       value: decibels(row.place.beamLossDb),
       note: feedSays(row.place, unit, seen),
     })

@@ -11,8 +11,8 @@ export const FEED = {
   costSkewed: 'Lost even when aimed by the beam',
   remains: 'What will remain',
   sightings: 'Known from',
-  droop: 'Sinking as the dish looks low',
-  moved: 'I moved it: note by how much',
+  droop: 'Sag as the dish points low',
+  moved: 'I moved it: note how far',
   noon: 'Read a shadow',
   storm: 'After a storm',
   good: 'On the axis',
@@ -20,7 +20,7 @@ export const FEED = {
   open: 'Not known yet',
   peak: 'Peak on the Sun',
   movedTitle: 'The feed was moved',
-  movedWhy: 'What was found before goes on from here: the place that is expected now is kept with the change.',
+  movedWhy: 'What was found before still counts: the place now expected is kept with the change.',
   across: 'Sideways by',
   acrossSide: 'To which side, seen from behind',
   along: 'Along the UP mark by',
@@ -30,11 +30,11 @@ export const FEED = {
   up: 'toward UP',
   down: 'away from UP',
   asAdvised: (text: string) => `As advised: ${text}`,
-  zero: 'Write 0 where it was not moved that way.',
+  zero: 'Enter 0 where it was not moved that way.',
   keep: 'Keep this change',
   when: 'When',
   back: 'Back to the feeds',
-  noFeed: 'This feed is not at this station any more.',
+  noFeed: 'This feed is no longer at this station.',
   note: (move: string) => `feed moved ${move}`,
   missing: {
     amount: 'Say how far it was moved, both ways; 0 is an answer.',
@@ -80,13 +80,13 @@ export function verdictSays(f: FeedCheckJson, unit: LengthUnit): string {
     case 'move':
       return `Move the feed ${moveWords(f, unit)}, seen from behind the dish.`
     case 'leave':
-      return 'Leave the feed alone: it sits on the axis, within its own ± or within what is worth moving.'
+      return 'Leave the feed alone: it sits on the axis, within its uncertainty or within what is worth moving.'
     case 'done':
-      return `Done: the feed sits right. ${measuredLength(f.limitMm, null, unit).text} off would have been seen.`
+      return `Done: the feed sits right. An error of ${measuredLength(f.limitMm, null, unit).text} would have shown.`
     case 'unchecked':
-      return 'Moved, and not checked yet: leave the feed alone.'
+      return 'Moved and not checked yet: leave the feed alone.'
     case 'not-as-noted':
-      return 'What was sighted since does not fit the move as it was noted: was it the other way, or by another amount? Look at the change, and at the feed.'
+      return 'The sightings since then do not fit the move as noted. Was it the other way, or by another amount? Look at the change, and at the feed.'
     case 'not-yet':
       return 'Not known yet: leave the feed alone.'
   }
@@ -95,7 +95,7 @@ export function verdictSays(f: FeedCheckJson, unit: LengthUnit): string {
 /** What would make it known. */
 export function wantedSays(f: FeedCheckJson): string {
   if (f.verdict === 'not-as-noted')
-    return 'Correct the change where it is wrong. If it is right, take two or three more by shadow and by signal.'
+    return 'Correct the change if it is wrong. If it is right, take two or three more by shadow and by signal.'
   if (f.verdict === 'unchecked') {
     const both = [
       f.wanted.shadow > 0 ? countOf(f.wanted.shadow, 'shadow', 'shadows') : '',
@@ -104,22 +104,22 @@ export function wantedSays(f: FeedCheckJson): string {
     return `To tell whether it is done: ${both.join(' and ')}${f.sightings.shadow + f.sightings.signal > 0 ? ' more' : ''}, since the move.`
   }
   const { shadow, signal } = f.sightings
-  if (shadow === 0 && signal === 0) return 'It takes both: the feed’s shadow and the strongest signal, of the Sun.'
-  if (shadow === 0) return 'No shadow was read yet. Two or three in different places of the sky, and it is known.'
-  if (signal === 0) return 'The shadow alone does not tell. Peak on the Sun by its signal too, or scan across it.'
-  return 'A few more of both, in other places of the sky, would tell.'
+  if (shadow === 0 && signal === 0) return 'Both are needed: the feed’s shadow and the strongest signal, of the Sun.'
+  if (shadow === 0) return 'No shadow read yet. Two or three in different parts of the sky are enough.'
+  if (signal === 0) return 'The shadow alone does not show it. Peak on the Sun by its signal too, or scan across it.'
+  return 'A few more of both, in other parts of the sky, would show it.'
 }
 
 /** "12 ± 2 mm right, 3 ± 2 mm toward UP" */
 export const placeSays = (f: FeedCheckJson, unit: LengthUnit): string =>
   parts(f, ['left', 'right'], ['away from UP', 'toward UP'], unit).join(', ') ||
-  `on the axis, give or take ${measuredLength(Math.max(f.sigmaRightMm, f.sigmaUpMm), null, unit).text}`
+  `on the axis, ± ${measuredLength(Math.max(f.sigmaRightMm, f.sigmaUpMm), null, unit).text}`
 
 /** What is lost while the dish is aimed by the shadow. */
 export const costNote = (f: FeedCheckJson): string => {
   const { rightDeg, upDeg, sigmaRightDeg, sigmaUpDeg } = f.beamFromShadow
   const m = measured(Math.hypot(rightDeg, upDeg), Math.hypot(sigmaRightDeg, sigmaUpDeg) / Math.SQRT2, '°')
-  return `The beam stands ${m.text} from the shadow line. One way; on echoes twice.`
+  return `The beam is ${m.text} from the shadow line. One way; twice that on echoes.`
 }
 
 export const remainsSays = (f: FeedCheckJson, unit: LengthUnit): string =>
@@ -136,11 +136,11 @@ export function droopSays(f: FeedCheckJson, unit: LengthUnit): string {
   const dish = `The dish as a whole ${sagDeg < 0 ? 'rises' : 'droops'} by ${sag}.`
   switch (verdict) {
     case 'sinks':
-      return `The feed ${feedMm < 0 ? 'rises' : 'sinks'} by ${feed} at the horizon, against straight up: look at its struts. ${dish}`
+      return `The feed ${feedMm < 0 ? 'rises' : 'sags'} by ${feed} from zenith to horizon: look at its struts. ${dish}`
     case 'does-not':
       return `The feed keeps its place, ${feed}. ${dish}`
     case 'cannot-tell':
-      return 'Open: whether the feed sinks on its struts or the whole dish droops. Shadow and signal of the Sun, low and high, would tell.'
+      return 'Open: whether the feed sags on its struts or the whole dish droops. Shadow and signal of the Sun, low and high, would show it.'
   }
 }
 
@@ -149,6 +149,6 @@ export const squintSays = (f: FeedCheckJson): string | null => {
   const { rightDeg, upDeg, sigmaRightDeg, sigmaUpDeg } = f.squint
   const isSure = Math.abs(rightDeg) > 3 * sigmaRightDeg || Math.abs(upDeg) > 3 * sigmaUpDeg
   return isSure
-    ? `Besides, the beam is ${degrees(Math.hypot(rightDeg, upDeg), 2)} off for another cause. Do not move the feed for that.`
+    ? `The beam is also ${degrees(Math.hypot(rightDeg, upDeg), 2)} off for another reason. Do not move the feed for that.`
     : null
 }

@@ -1,4 +1,4 @@
-/** The dish's face, drawn: full disc the shadow, dashed circle where it should be. */
+/** The dish's face, drawn: full disc the shadow, dotted circle where it should be. */
 import { useMemo } from 'preact/hooks'
 import { type DishFace, dishFace, type Spot, spotAt } from './dishface-geometry.ts'
 import { Plot } from './Plot.tsx'
@@ -43,9 +43,9 @@ export function DishFacePlot({ face, showWords = false, onSpot }: DishFacePlotPr
       {s.edge && <path class="plot-blur" d={s.edge.path} style={{ strokeWidth: s.edge.blur }} />}
       {s.disc && <circle class="plot-shade" cx={s.disc.x} cy={s.disc.y} r={s.disc.r} />}
       {s.edge ? (
-        <path class="plot-dashed" d={s.edge.path} />
+        <path class="plot-dotted" d={s.edge.path} />
       ) : (
-        <circle class="plot-dashed" cx={s.wanted.x} cy={s.wanted.y} r={s.wanted.r} />
+        <circle class="plot-dotted" cx={s.wanted.x} cy={s.wanted.y} r={s.wanted.r} />
       )}
       <path class="plot-thin" d={`M${s.centre - 11} ${s.centre}h22M${s.centre} ${s.centre - 11}v22`} />
       {s.link && (

@@ -37,5 +37,5 @@ export function LongTextField({ label, text, onText, hint }: LongTextFieldProps)
 
 const LONG_TEXT = {
   held: (mb: string) => `A text of ${mb}${NBSP}MB is pasted. It is too long to be shown here.`,
-  remove: 'Take it out again',
+  remove: 'Clear it',
 }

@@ -20,7 +20,7 @@ export const BACKUP = {
 } as const
 
 export const HANDED = {
-  shared: 'Handed on.',
+  shared: 'Shared.',
   copied: 'Copied. Paste it where it should go, a message to yourself for one.',
   started: 'Saving. Look in the downloads.',
   cancelled: 'Not shared.',

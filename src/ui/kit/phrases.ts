@@ -44,7 +44,7 @@ export const MOUNT_WORDS = {
   'el-over-az': 'Azimuth and elevation',
   'ha-dec': 'Polar: hour angle and declination',
   'az-over-el': 'Tilt, then swing',
-  'x-y': 'Two tips: X and Y',
+  'x-y': 'X and Y',
 } as const
 
 /** An angle with the digits that it has. */
@@ -127,7 +127,7 @@ export const notUndone = (undone: { kind: string; message?: string }, overtaken:
     : undone.kind === 'overtaken'
       ? overtaken
       : undone.kind === 'refused'
-        ? `This cannot be undone, since the book would not be sound: ${undone.message ?? ''}.`
+        ? `This cannot be undone, because the field book would be invalid: ${undone.message ?? ''}.`
         : failureWords(undone)
 
 /** Failures of the store, in a sentence each. */
@@ -144,7 +144,7 @@ export function failureWords(failure: { kind: string; message?: string }): strin
     case 'overtaken':
       return 'This was changed in another tab since the form was opened. Nothing was written, and what you typed is still here.'
     case 'refused':
-      return `Not written, since the book would not be sound: ${failure.message ?? ''}.`
+      return `Not written, because the field book would be invalid: ${failure.message ?? ''}.`
     default:
       return 'The browser does not let this page keep a book (a private window, or storage switched off). Press "Export a backup", then open Moonplumb in an ordinary window and import it there.'
   }
@@ -174,11 +174,11 @@ export const theTarget = (target: TargetRecord): string =>
   target.type === 'source' ? targetWords(target) : `the ${targetWords(target)}`
 
 export const STEPS = {
-  letGo: 'Let it go',
+  letGo: 'Dismiss',
   undo: (what: string) => `Undo: ${what}`,
   overtaken: 'Another tab has changed this since, so nothing was undone.',
   undone: 'Undone.',
-  discard: 'Throw away what could not be kept',
+  discard: 'Discard what could not be kept',
 } as const
 
 /** "low in the west" */

@@ -12,28 +12,28 @@ export function attitudeWords(state: AttitudeState): { stop: boolean; text: stri
     case 'not-asked':
       return {
         stop: false,
-        text: 'The phone asks you first whether this page may use its sensors. They tell which way is down, and nothing leaves the phone.',
+        text: 'The phone asks you first whether this page may use its sensors. They show which way is down, and nothing leaves the phone.',
       }
     case 'denied':
       return {
         stop: true,
-        text: 'The phone does not let this page use its sensors. Allow motion sensors in the browser’s settings for this page; where it has no such setting, as on an iPhone, close Moonplumb, open it again and answer “Allow”. Or type what an inclinometer shows.',
+        text: 'The phone does not let this page use its sensors. Allow motion sensors in the browser’s settings for this page; where there is no such setting, as on an iPhone, close Moonplumb, open it again and answer “Allow”. Or type what an inclinometer shows.',
       }
     case 'absent':
       return {
         stop: true,
-        text: 'No sensor has answered. The page must be open by https; else this machine has none, or the browser hides them. Type what an inclinometer shows.',
+        text: 'No sensor has answered. The page must be open over https; if it is, this machine has none, or the browser hides them. Type what an inclinometer shows.',
       }
     case 'null-events':
       return { stop: true, text: 'This machine says that it has no tilt sensor. Type what an inclinometer shows.' }
     case 'hidden':
       return { stop: false, text: 'The page is hidden, and hidden pages get no sensors.' }
     case 'stale':
-      return { stop: false, text: 'Nothing heard since the page came back. Tilt the phone a little.' }
+      return { stop: false, text: 'Nothing from the sensors since the page came back. Tilt the phone a little.' }
     case 'disagree':
       return {
         stop: true,
-        text: 'The phone’s two sensors are more than 5° apart, so neither is believed. Keep it still for some seconds and away from motors; if it stays, open the page anew.',
+        text: 'The phone’s two sensors are more than 5° apart, so neither is used. Keep it still for some seconds and away from motors; if it stays like this, reload the page.',
       }
     case 'sign-unknown':
       return {

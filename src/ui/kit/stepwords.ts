@@ -5,7 +5,7 @@ import { theTarget } from './phrases.ts'
 import { SUSPECT_WORDS } from './suspectwords.ts'
 
 const USES = { auto: 'automatic', always: 'always count', never: 'leave out' } as const
-const TAPS = { rising: 'rising', same: 'same level', missed: 'missed', peak: 'peak' } as const
+const TAPS = { rising: 'rising', same: 'same point', missed: 'missed', peak: 'peak' } as const
 const RECORDS = { level: 'a level', reference: 'the reading of a mark', change: 'a change' } as const
 
 /** "level 3.2 dB", "delete Hill top": no capital, no full stop. Names in it have nothing invisible in them. */
@@ -19,7 +19,7 @@ export function stepWords(step: Step): string {
     case 'join':
       return `join with ${utcTime(s.utcMs)}`
     case 'throw-away':
-      return `throw away ${utcTime(s.utcMs)}`
+      return `discard ${utcTime(s.utcMs)}`
     case 'make-sighting':
       return `sighting of ${theTarget(s.target)}, ${utcTime(s.utcMs)}`
     case 'edit-sighting':
@@ -35,7 +35,7 @@ export function stepWords(step: Step): string {
     case 'keep-log':
       return 'keep a receiver’s log'
     case 'signal-level':
-      return `level ${levelText(s.scale, s.level)}`
+      return `signal ${levelText(s.scale, s.level)}`
     case 'tap':
       return `${TAPS[s.mark]} at ${utcTime(s.utcMs)}`
     case 'one-side': {
@@ -45,7 +45,7 @@ export function stepWords(step: Step): string {
     case 'gap':
       return 'mark a gap'
     case 'centre':
-      return 'how loud it is in the centre'
+      return 'strength in the centre of the beam'
     case 'leave-out-level':
       return `leave out ${levelText(s.scale, s.level)}`
     case 'take-in-level':
@@ -59,19 +59,19 @@ export function stepWords(step: Step): string {
     case 'change-noise':
       return 'change a noise record'
     case 'remove-noise':
-      return 'take a noise record out'
+      return 'delete a noise record'
     case 'take-temperature':
-      return 'take a feed’s system temperature'
+      return 'use a feed’s system temperature'
     case 'keep-record':
       return s.record === 'change' ? 'note a change' : `keep ${RECORDS[s.record]}`
     case 'remove-record':
-      return `take out ${RECORDS[s.record]}`
+      return `delete ${RECORDS[s.record]}`
     case 'keep-instrument':
       return 'keep an instrument'
     case 'keep-bias':
-      return 'keep an instrument’s own error'
+      return 'keep an instrument’s bias'
     case 'remove-instrument':
-      return 'take out an instrument'
+      return 'remove an instrument'
     case 'calibrate':
       return 'put a calibration into the station'
     case 'rough-heading':
@@ -79,9 +79,9 @@ export function stepWords(step: Step): string {
     case 'check-clock':
       return 'keep a clock check'
     case 'count-backward':
-      return 'count earlier sightings with a clock check'
+      return 'apply a clock check to earlier sightings'
     case 'remove-clock-check':
-      return 'take out a clock check'
+      return 'remove a clock check'
     case 'measure-bowl':
       return 'measure diameter and depth'
     case 'measure-strings':
@@ -91,7 +91,7 @@ export function stepWords(step: Step): string {
     case 'accept':
       return `accept a suspicion (${SUSPECT_WORDS[s.suspect].toLowerCase()})`
     case 'dismiss':
-      return `put a suspicion aside (${SUSPECT_WORDS[s.suspect].toLowerCase()})`
+      return `set a suspicion aside (${SUSPECT_WORDS[s.suspect].toLowerCase()})`
     case 'look-again':
       return `look at a suspicion again (${SUSPECT_WORDS[s.suspect].toLowerCase()})`
     case 'make-station':
@@ -101,9 +101,9 @@ export function stepWords(step: Step): string {
     case 'delete-station':
       return `delete ${seenText(s.name)}`
     case 'bring-back':
-      return `bring back ${seenText(s.called)}`
+      return `restore ${seenText(s.called)}`
     case 'bring-in':
-      return `bring in ${countOf(s.records, 'record')}`
+      return `import ${countOf(s.records, 'record')}`
     case 'import':
       return 'import'
     case 'open-demo':

@@ -21,19 +21,19 @@ export const STANDING = {
   again: 'Try again',
   reload: 'Load this page again',
   exportIt: EXPORT_BACKUP,
-  remake: 'Make the database new',
+  remake: 'Rebuild the database',
   remakeWhy: (records: number) =>
     records === 0
       ? 'If nothing else helps: delete the database and begin with an empty one. The second copy is empty, so nothing comes back. Export a backup first.'
       : 'If nothing else helps: delete the database and fill a new one from the second copy. Export a backup first.',
-  sure: 'Delete the old database? What only it holds is lost. What you see in the book now comes back.',
+  sure: 'Delete the old database? Anything only it holds is lost. What you see in the book now comes back.',
   sureEmpty: 'Delete the old database? Nothing comes back.',
-  yes: 'Delete it and make it new',
+  yes: 'Delete it and rebuild it',
   no: 'Leave it',
   trying: 'Trying…',
   stillNot: (tries: number) => `Tried ${tries === 1 ? 'once' : `${tries} times`}: it does not open yet.`,
   remakeFailed:
-    'The database could not be made new. Close all tabs of Moonplumb, restart the browser or the phone, and try again. The second copy is as it was.',
+    'The database could not be rebuilt. Close all tabs of Moonplumb, restart the browser or the phone, and try again. The second copy is as it was.',
   show: 'Show me the book',
 } as const
 

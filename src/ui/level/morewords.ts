@@ -16,18 +16,18 @@ export const LEVEL_MORE = {
   ways: ({ mount }: StationRecord): MoreWay[] => [
     {
       to: ['instruments'],
-      word: 'Instruments and their own errors',
-      why: 'This phone by each of its edges, and inclinometers: two readings turned about find what each is off by.',
+      word: 'Instruments and their bias',
+      why: 'This phone by each of its edges, and inclinometers: a reversal finds the bias of each.',
     },
     {
       to: ['swing'],
-      word: 'Swing an axis',
-      why: 'The elevation of an axis from a phone fastened to what turns about it.',
+      word: 'Sweep an axis',
+      why: 'The elevation of an axis, from a phone fixed to the part that turns about it.',
     },
     {
       to: ['counts'],
       word: 'Degrees per count',
-      why: `What a count of the ${axisName(mount, 'lower')} or the ${axisName(mount, 'upper')} readout is worth, and how much motion is lost.`,
+      why: `What a count of the ${axisName(mount, 'lower')} or the ${axisName(mount, 'upper')} readout is worth, and how much lost motion there is.`,
     },
     {
       place: 'book',
@@ -38,7 +38,7 @@ export const LEVEL_MORE = {
     {
       to: ['clock'],
       word: 'Check the clock',
-      why: 'What the phone’s clock is off by, from the pips of a time signal. Best before the first sighting.',
+      why: 'How far off the phone’s clock is, from the pips of a time signal. Best before the first sighting.',
     },
     {
       to: ['sunline'],
@@ -48,7 +48,7 @@ export const LEVEL_MORE = {
     {
       to: ['heading'],
       word: 'A rough heading',
-      why: 'By a compass, corrected for declination: a start only.',
+      why: 'By compass, corrected for declination: a first guess only.',
     },
   ],
 } as const

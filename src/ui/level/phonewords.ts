@@ -25,16 +25,16 @@ export const PHONE = {
   otherEnd: 'Count from the other end',
   liesOnBack: 'It lies on its back',
   notOnBack: 'It does not seem to lie level on its back. Lay it down, screen up, and press again.',
-  howSure: 'How sure',
-  still: 'Lay it on, take your hand off: it takes the reading by itself after three seconds of rest.',
+  howSure: 'Uncertainty',
+  still: 'Lay it on and take your hand off: after three seconds at rest it takes the reading by itself.',
   allBroken: 'Nothing to take yet.',
   byPhone: 'Measure with the phone',
   anewByPhone: 'Measure again with the phone',
   live: 'Use the phone as a level',
   instruments: 'Instruments',
   whySure:
-    'A phone’s sensor is off by about a degree by itself, and waiting does not help. Two readings turned about take that out.',
-  reverseIt: 'Turn it about instead: takes the phone’s own error out',
+    'A phone’s sensor has a bias of about a degree, and waiting does not help. A reversal, two readings turned end for end, cancels it.',
+  reverseIt: 'Make a reversal instead: cancels the phone’s bias',
 } as const
 
 export const EDGE_WORDS: Readonly<Record<Edge, string>> = {
@@ -54,9 +54,9 @@ export const END_WORDS: Readonly<Record<PhoneEnd, string>> = {
 export function endSays(end: PhoneEnd, deg: number): string {
   const word = END_WORDS[end]
   const start = word.charAt(0).toUpperCase() + word.slice(1)
-  if (Math.abs(deg) < 0.05) return end === 'screen' || end === 'back' ? `${start} looks level` : `${start} level`
+  if (Math.abs(deg) < 0.05) return end === 'screen' || end === 'back' ? `${start} faces level` : `${start} level`
   const way = deg < 0 ? 'down' : 'up'
-  return end === 'screen' || end === 'back' ? `${start} looks ${way}` : `${start} ${way}`
+  return end === 'screen' || end === 'back' ? `${start} faces ${way}` : `${start} ${way}`
 }
 
 /** What happens now, in a few words at the number. */
@@ -72,19 +72,19 @@ export function stillWords(live: Live, mustMove: boolean): string {
 export function biasWords(use: BiasUse): string {
   switch (use.kind) {
     case 'none':
-      return 'Its own error is not known: no reversal has been made with it.'
+      return 'Its bias is not known: no reversal has been made with it.'
     case 'valid':
-      return `Its own error of ${signed(use.bias)}, found ${duration(use.ageMs)} ago, is taken off.`
+      return `Its bias of ${signed(use.bias)}, found ${duration(use.ageMs)} ago, is taken off.`
     case 'old':
       return use.ageMs < 0
-        ? `Its own error (${signed(use.bias)}) was found later than this reading and is not taken off.`
-        : `Its own error (${signed(use.bias)}) was found ${duration(use.ageMs)} ago. That is more than a day, so it is not taken off: make a new reversal.`
+        ? `Its bias (${signed(use.bias)}) was found after this reading and is not taken off.`
+        : `Its bias (${signed(use.bias)}) was found ${duration(use.ageMs)} ago. That is more than a day, so it is not taken off: make a new reversal.`
     case 'clamped-anew':
-      return `Its own error (${signed(use.bias)}) was found in another clamping. A clamp bends a sensor, so it is not taken off: make a new reversal.`
+      return `Its bias (${signed(use.bias)}) was found in another clamping. A clamp bends a sensor, so it is not taken off: make a new reversal.`
     case 'lies-otherwise':
-      return `Its own error (${signed(use.bias)}) was found with the phone lying on another side, so it is not taken off.`
+      return `Its bias (${signed(use.bias)}) was found with the phone lying on another side, so it is not taken off.`
     case 'other-phone':
-      return 'Its own error was found with another phone and is not taken off.'
+      return 'Its bias was found with another phone and is not taken off.'
   }
 }
 const signed = (rad: number): string => `${fixed(degFromRad(rad), 2)}°`
@@ -99,8 +99,8 @@ export function endToward(mount: MountRecord, what: LevelWhat, end: PhoneEnd): s
   const isFace = end === 'screen' || end === 'back'
   if (what === 'dish-elevation')
     return isFace
-      ? `Flat on something square to the dish’s axis, the ${word} looking the way the dish looks.`
-      : `Along the dish’s axis, ${word} toward where the dish looks.`
+      ? `Flat on something square to the dish’s axis, the ${word} facing the way the dish faces.`
+      : `Along the dish’s axis, ${word} toward where the dish points.`
   const toward =
     what === 'upper-axis-elevation' || mount.kind === 'ha-dec'
       ? 'the end that points up'
@@ -108,32 +108,32 @@ export function endToward(mount: MountRecord, what: LevelWhat, end: PhoneEnd): s
         ? 'the forward end'
         : 'the right-hand end'
   return isFace
-    ? `Flat against the axis’s end, the ${word} looking toward ${toward}.`
+    ? `Flat against the end of the axis, the ${word} facing ${toward}.`
     : `Along the axis, ${word} toward ${toward}.`
 }
 
 /** The two steps of a reversal. */
 export const TURN = {
-  title: 'Turned about',
+  title: 'Reversal',
   first: 'First position',
   second: 'Second position',
   firstText: (end: PhoneEnd): string =>
-    `Lay the phone along the line, ${END_WORDS[end]} to one side. Remember which side, and mark where it lies. A straight-edge under it keeps the camera’s bump from rocking it.`,
+    `Lay the phone along the line, ${END_WORDS[end]} to one side. Remember which side, and mark where it lies. A straight-edge under it stops the camera bump from rocking it.`,
   secondText: {
-    back: 'Now over end over end, in the same place: the ends change sides, and so does the face.',
+    back: 'Now end over end, in the same place: the ends change sides, and so does the face.',
     side: 'Now upside down in the same place: onto its other long side, the screen still toward you.',
     plane: 'Now the other face onto the same place: lay it on its screen if it lay on its back.',
   },
   firstAgain: 'Take both again',
   secondAgain: 'Take the second again',
-  keep: 'Keep its own error',
-  good: 'The right turn',
-  wrong: 'Not the right turn',
+  keep: 'Keep its bias',
+  good: 'Turned the right way',
+  wrong: 'Not turned the right way',
   drawn: {
     first: 'The phone along the line, its end A to the right.',
-    back: 'Turned over end over end: A to the left, face down.',
+    back: 'End over end: A to the left, face down.',
     side: 'Turned upside down: A to the left, the screen still toward you.',
-    plane: 'The other face laid on: what looked up looks down.',
+    plane: 'The other face down: what faced up now faces down.',
   },
 } as const
 
@@ -144,10 +144,10 @@ export function turnVerdict(mount: MountRecord, reversal: Reversal, sigmaDeg: nu
   const { text } = measured(Math.abs(own), sigmaDeg, '°')
   return {
     good: true,
-    text: `By itself it shows ${text} ${own < 0 ? 'too little' : 'too much'} at this tilt of ${fixed(degFromRad(reversal.angle), 1)}°. ${
+    text: `It shows ${text} ${own < 0 ? 'too little' : 'too much'} at this tilt of ${fixed(degFromRad(reversal.angle), 1)}°. ${
       reversal.proof === 'half-turn'
-        ? 'The numbers show that the turn was the right one.'
-        : 'At this tilt the numbers cannot tell one turn from another.'
+        ? 'The numbers show that it was turned the right way.'
+        : 'At this tilt the numbers cannot show which way it was turned.'
     }`,
   }
 }
@@ -165,26 +165,26 @@ export function takenRows(list: readonly Taken[]): { label: string; value: strin
 
 export const INSTRUMENTS = {
   title: 'Instruments',
-  why: 'Each has an error of its own. A reversal finds it; it is then taken off for a day, until the instrument is clamped anew.',
+  why: 'Each has a bias of its own. A reversal finds it. It is then taken off for a day, or until the instrument is clamped again.',
   phone: 'This phone',
   hand: 'Inclinometers',
   none: 'None yet.',
   add: 'Add an inclinometer',
   edit: 'Change the inclinometer',
   name: 'Name',
-  nameHint: 'As it is written on it: “box level”.',
+  nameHint: 'As marked on it: “box level”.',
   nameMissing: 'It has no name yet.',
   keep: 'Keep this instrument',
-  remove: 'Take it out',
-  removed: 'Take its error out',
-  gone: 'This instrument is not in the book any more.',
-  reverse: 'Find its own error',
+  remove: 'Remove it',
+  removed: 'Remove its bias',
+  gone: 'This instrument is no longer in the book.',
+  reverse: 'Find its bias',
   another: 'Another',
   which: 'Which instrument?',
   other: 'Name of the instrument',
   otherPhone: 'another phone',
-  stepHint: 'May stay empty: then 0.1°.',
-  byHandText: 'Read it, turn it about, read it again.',
+  stepHint: 'Optional: 0.1° if left empty.',
+  byHandText: 'Read it, turn it end over end, read it again.',
   asLevel: 'Keep the tilt as a level too',
 } as const
 /** "Phone, long edge" */

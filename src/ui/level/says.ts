@@ -22,7 +22,7 @@ const slope = (leanDeg: number): string => {
 export function leanWords(northDeg: number, eastDeg: number, sigmaDeg: number): string {
   const lean = Math.hypot(northDeg, eastDeg)
   const size = measured(lean, sigmaDeg, '°').text
-  if (lean <= 2 * sigmaDeg) return `plumb as far as can be told: ${size}`
+  if (lean <= 2 * sigmaDeg) return `plumb within its uncertainty: ${size}`
   const side = windOf((180 / Math.PI) * Math.atan2(eastDeg, northDeg))
   return `leans ${size} toward the ${side}, ${slope(lean)}`
 }
@@ -63,24 +63,24 @@ export function solutionUse(station: StationRecord, level: LevelRecord): string[
         ? 'how high the polar axis points'
         : `the level of the ${axisName(mount, 'lower')} axis and the elevation of the ${axisName(mount, 'upper')} axis`
     return [
-      `Kept and shown; the solution does not use it. The mast is no axis of this mount: ${matters} matter more. Measure those.`,
+      `Kept and shown; the solution does not use it. The mast is not an axis of this mount: ${matters} matter more. Measure those.`,
     ]
   }
-  const out = ['The solution uses it, weighed by its ±.']
+  const out = ['The solution uses it, weighted by its uncertainty.']
   if (level.clamping !== undefined && level.what !== 'mast-lean')
-    out.push('It shares an unknown constant with the readings of the same clamping; the solution finds that too.')
+    out.push('It shares one unknown bias with the other readings in this clamping; the solution finds that too.')
   const after = (station.changes ?? [])
     .filter(c => instantMs(c.utc) > instantMs(level.utc) && c.what.some(w => w === 'all' || w === 'lower-axis'))
     .sort((a, b) => instantMs(a.utc) - instantMs(b.utc))[0]
-  if (after) out.push(`It tells of the setup before ${whenToMinute(after.utc)}, when the base was moved.`)
+  if (after) out.push(`It belongs to the setup before ${whenToMinute(after.utc)}, when the base was moved.`)
   return out
 }
 
 const PROOF: Readonly<Record<Proof, string>> = {
-  'half-turn': 'The numbers show that the turn was the right one.',
-  'nearly-level': 'This near to level any turn end for end would do.',
-  'nearly-plumb': 'This near to plumb the numbers cannot show whether the turn was the right one.',
-  none: 'The numbers of such an instrument cannot show whether its face was turned too; the ± allows for that.',
+  'half-turn': 'The numbers show that it was turned the right way.',
+  'nearly-level': 'This close to level, any turn end for end would do.',
+  'nearly-plumb': 'This close to plumb, the numbers cannot show whether it was turned the right way.',
+  none: 'The numbers cannot show whether its face was turned too; the uncertainty allows for that.',
 }
 
 /** What a level was made from, in rows. */
@@ -97,7 +97,7 @@ export function rawWords(raw: LevelRaw | undefined): { label: string; value: str
   return [
     ...rows.flatMap(r => (r.deg === undefined ? [] : [{ label: r.label, value: degrees(r.deg, 2) }])),
     ...swung.map((list, c) => ({
-      label: c === 0 ? 'Swung' : 'Swung, fastened turned about',
+      label: c === 0 ? 'Swept' : 'Swept, fixed end for end',
       value: countOf(list.length, 'position'),
     })),
   ]
@@ -118,34 +118,34 @@ export function reversalWords(
       const own = degFromRad(reversal.bias)
       const off =
         Math.abs(own) < 0.05
-          ? 'The instrument is right by itself.'
-          : `The instrument shows ${deg(reversal.bias)} too ${own > 0 ? 'much' : 'little'} by itself.`
+          ? 'The instrument has no bias that shows.'
+          : `The instrument shows ${deg(reversal.bias)} too ${own > 0 ? 'much' : 'little'}.`
       return { good: true, text: `${capital(value)}. ${off} ${PROOF[reversal.proof]}` }
     }
     case 'plain-end-swap':
       return {
         good: false,
-        text: `This was a plain turn end for end: the ends changed places and the face did not. At ${deg(reversal.tilt)} that leaves the instrument’s error in. Turn it over end over end, so that the face turns too.`,
+        text: `The ends changed places and the face did not. At ${deg(reversal.tilt)} that keeps the instrument’s bias. Turn it end over end, so that the face turns too.`,
       }
     case 'face-only':
       return {
         good: false,
-        text: 'The face was turned over and the ends stayed. Turn it over end over end, so that the ends change places too.',
+        text: 'The face was turned over and the ends stayed. Turn it end over end, so that the ends change places too.',
       }
     case 'not-turned':
       return {
         good: false,
-        text: 'Both readings are of one position. Turn the instrument over end over end: ends and face.',
+        text: 'Both readings are from one position. Turn the instrument end over end: ends and face.',
       }
     case 'opposite-sides':
       return {
         good: false,
-        text: 'One reading says that this end is up, the other that it is down, by as much. Give the sign by the end that is up, not by the instrument: + both times for the same tilt.',
+        text: 'One reading says this end is up, the other says it is down by as much. Take the sign from the end that is up, not from the instrument: + both times for the same tilt.',
       }
     case 'no-reversal':
       return {
         good: false,
-        text: `No turn explains these two: they are ${deg(reversal.apart)} from any. Read both again.`,
+        text: `No way of turning it explains these two: they miss by ${deg(reversal.apart)}. Read both again.`,
       }
   }
 }
@@ -155,7 +155,7 @@ export function leanResultWords(lean: MastLean): { good: boolean; text: string[]
   if (lean.kind === 'too-few')
     return {
       good: false,
-      text: [`${countOf(lean.have, 'heading')} so far; three are needed to tell lean from the instrument’s own error.`],
+      text: [`${countOf(lean.have, 'heading')} so far; three are needed to separate lean from the instrument’s bias.`],
     }
   if (lean.kind === 'too-close')
     return { good: false, text: ['The headings are too close together. Read on all sides of the mast.'] }

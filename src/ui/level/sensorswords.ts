@@ -6,13 +6,13 @@ import { attitudeWords } from '../kit/sensorwords.ts'
 
 export const SENSORS = {
   title: 'What the sensors deliver',
-  why: 'Turn the phone slowly about each of its edges for ten seconds: only what is seen can be told.',
+  why: 'Turn the phone slowly about each of its edges for ten seconds. Only what has been seen is listed.',
   toReady: 'Back to Ready',
   toLevel: 'Use the phone as a level',
   copy: 'Copy this page',
   orientation: 'Orientation',
   motion: 'Acceleration',
-  state: 'How it stands',
+  state: 'State',
 } as const
 
 const STATES: Readonly<Record<AttitudeState, string>> = {
@@ -68,11 +68,11 @@ export function sensorRows(attitude: Attitude | null, facts: AttitudeFacts): { h
         { label: 'Smallest step seen', value: step(m.step, `${NBSP}m/s²`) },
         { label: 'Rate', value: rate(m.rateHz) },
         {
-          label: 'Lying on its back it shows',
+          label: 'Shows when lying on its back',
           value: facts.sign === null ? unknown : facts.sign > 0 ? '+ on z' : '− on z',
         },
         {
-          label: 'Apart from the orientation',
+          label: 'Difference from orientation',
           value: facts.apart === null ? unknown : `${fixed(degFromRad(facts.apart), 2)}°`,
         },
       ],

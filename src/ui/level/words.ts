@@ -6,63 +6,62 @@ import { axisName } from '../kit/phrases.ts'
 export const LEVEL = {
   noStation: 'There is no station yet. Make one, then measure its mount.',
   makeStation: 'Set up my station',
-  nothing: 'Nothing measured by gravity yet.',
+  nothing: 'Nothing measured against gravity yet.',
   nothingWhy:
-    'A level or two before the first sighting brings the mount within a degree. A mark read now shows later whether a counter has slipped.',
+    'One or two levels before the first sighting bring the mount to within a degree. A mark read now shows later whether a counter has slipped.',
   measure: 'Measure a level',
-  entries: 'So far, newest first',
+  entries: 'Newest first',
   which: 'Which level?',
   keepLevel: 'Keep this level',
   how: 'How do you measure?',
   once: 'One reading',
-  turned: 'Two, turned about',
-  onceNote: 'the instrument’s own error stays in',
-  turnedNote: 'takes the instrument’s own error out',
+  turned: 'Two, reversed',
+  onceNote: 'keeps the instrument’s bias',
+  turnedNote: 'cancels the instrument’s bias',
   mastHow: 'Three or more readings round the mast.',
   reading: 'It shows',
-  sigma: 'How sure, ±',
+  sigma: 'Uncertainty, ±',
   shows: 'What can the instrument show?',
   quarter: 'Up to 90°',
   quarterNote: 'with a sign or an arrow',
   circle: 'The full circle',
   circleNote: '0 to 360° or ±180°',
   first: 'First reading',
-  second: 'Second reading, turned about',
+  second: 'Second reading, reversed',
   circleHint: 'As the instrument shows it.',
-  sameEnd: 'The sign of the same end of the line, not of the instrument.',
-  roughWill: 'Within 10° will do.',
+  sameEnd: 'The sign belongs to the same end of the line both times, not to the instrument.',
+  roughWill: 'Within 10° is enough.',
   faceUp: 'face up',
   faceDown: 'face down',
   turnWords:
-    'First along the line, its end A to the right, face up. Then turned over end over end: A to the left, face down. One that stands on its edge goes upside down instead, face the same way.',
-  noise: 'Readings scatter by, when it is put down again',
-  sits: 'How does the instrument sit?',
-  sitsOnce: 'Put on for this reading',
+    'First along the line, its end A to the right, face up. Then end over end: A to the left, face down. An instrument that stands on its edge is turned upside down instead, its face the same way.',
+  noise: 'Scatter when it is put down again',
+  sits: 'How is the instrument held?',
+  sitsOnce: 'Held on for this reading',
   sitsNew: 'Clamped for several readings',
   sitsSame: (when: string) => `Still clamped as at ${when}`,
-  sitsHint:
-    'Readings of one clamping share what the instrument is off by; the solution finds it, and their differences count.',
+  sitsHint: 'Readings in one clamping share the instrument’s bias. The solution finds it, so their differences count.',
   instrument: 'Instrument',
-  own: 'The instrument’s own error',
-  shown: 'As it was shown',
-  heading: (n: number) => `Side ${n}: its heading from true north`,
+  own: 'Instrument bias',
+  shown: 'As shown',
+  heading: (n: number) => `Side ${n}: heading from true north`,
   aroundReading: (n: number) => `Reading ${n}`,
   aroundHint: '+ when the top leans that way.',
-  more: 'One more heading',
-  fewer: 'One less',
-  oldLean: 'The lean as it is in the book',
+  more: 'Add a side',
+  fewer: 'One side fewer',
+  oldLean: 'The lean in the book',
 } as const
 
 /** One line on what it tells. */
 export function levelWhy(mount: MountRecord, what: LevelWhat): string {
   switch (what) {
     case 'lower-axis-elevation':
-      return mount.kind === 'ha-dec' ? 'Sets the latitude of the mount.' : 'Tells the level straight away.'
+      return mount.kind === 'ha-dec' ? 'Sets the latitude of the mount.' : 'Gives the tilt of this axis at once.'
     case 'upper-axis-elevation':
       return `Ties the ${axisName(mount, 'lower')} readout to gravity.`
     case 'mast-lean':
       return isLevelFitted(mount.kind, what)
-        ? 'Tells which side to shim.'
+        ? 'Shows which side to shim.'
         : 'Kept and shown; the solution does not use it.'
     case 'dish-elevation':
       return 'Ties both readouts to gravity before any sighting.'
@@ -86,8 +85,8 @@ export function levelHow(mount: MountRecord, what: LevelWhat): { lay: string; pl
       }
     case 'mast-lean':
       return {
-        lay: 'Hold the instrument upright against the mast, each time on another side, always the same way round to you.',
-        plus: 'The heading is the side of the mast that you hold it to: north 0, east 90. + when the top leans to that side.',
+        lay: 'Hold the instrument upright against the mast, each time on another side, always the same face toward you.',
+        plus: 'The heading is the side of the mast you hold it against: north 0, east 90. + when the top leans to that side.',
       }
     case 'dish-elevation':
       return {

@@ -1,4 +1,4 @@
-/** What the dish heard, record by record, with its ±; a step is two dashed levels. */
+/** What the dish heard, record by record, with its ±; a step is two dotted lines. */
 import { useMemo } from 'preact/hooks'
 import { Plot } from '../kit/Plot.tsx'
 import { type Trend, trendShapes } from './trend-geometry.ts'
@@ -13,7 +13,7 @@ export function TrendPlot({ title, trend }: { title: string; trend: Trend }) {
         <path key={line.y} class="plot-ring" d={`M${frame.x} ${line.y}h${frame.width}`} />
       ))}
       {s.levels.map(level => (
-        <path key={level.x1} class="plot-dashed" d={`M${level.x1} ${level.y}H${level.x2}`} />
+        <path key={level.x1} class="plot-dotted" d={`M${level.x1} ${level.y}H${level.x2}`} />
       ))}
       {s.bars.map((bar, i) => (
         <path key={i} class="plot-thin" d={`M${bar.x - 4} ${bar.y1}h8m-4 0V${bar.y2}m-4 0h8`} />

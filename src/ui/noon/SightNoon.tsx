@@ -64,7 +64,7 @@ export function SightNoon({ station }: { station: StationRecord }) {
       )}
       <FeedMounted station={station} value={wishedFeed(station, wish)} onPick={feed => set({ feed })} />
       <SunCautions station={station} />
-      <Text quiet>{NOON.lead}</Text>
+      <Text quiet>{NOON.lead(station.mount.kind)}</Text>
     </SunFrame>
   )
 }

@@ -1,5 +1,6 @@
 /** Words of the noon check: when the Sun crosses, where the shadow should fall, what a read shadow says. */
 import type { NoonCheckJson, NoonPoseJson, ShadowsJson } from '../../core/check/feedjson.ts'
+import type { MountKind } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import {
   countOf,
@@ -15,7 +16,10 @@ import {
 import { offWords } from '../kit/sighting/words.ts'
 
 export const NOON = {
-  lead: 'The feed’s shadow on the dish is a sighting ten times finer than the ear. Noon is best: the Sun then moves across, not up.',
+  lead: (kind: MountKind) =>
+    kind === 'ha-dec'
+      ? 'The feed’s shadow on the dish is a sighting of the Sun, with no receiver. At noon this mount stands on its meridian, hour angle zero.'
+      : 'The feed’s shadow on the dish is a sighting of the Sun, with no receiver. Noon is only a handy time: any hour with the Sun in reach will do.',
   crossesIn: 'The Sun crosses the meridian in',
   crossed: 'The Sun crossed the meridian',
   ago: (ms: number) => `${duration(ms)} ago`,
@@ -26,27 +30,27 @@ export const NOON = {
   otherTime: 'The time, UTC',
   asking: 'Working out where the shadow should fall…',
   failed: 'This could not be computed. Load the page again; the book is safe.',
-  noPose: 'This mount has no pose for the Sun at that time. Choose another.',
+  noPose: 'This mount cannot point at the Sun at that time. Choose another.',
   notInside: 'Out of reach at that time: too low, or beyond a stop.',
-  neverInside: 'That day the Sun does not come within reach of this mount.',
+  neverInside: 'On that day the Sun does not come within reach of this mount.',
   read: 'Read the shadow',
   readTitle: 'Where the shadow fell',
-  last: 'What the last ones say',
+  last: 'The latest readings',
   toFeed: 'Shadow against signal',
   storm: 'After a storm',
   toDial: 'What to dial',
-  dashed: 'Dashed: where the solution expects it, with its grey rim. Full: where you saw it.',
   keep: 'Keep this shadow',
   tookTime: (utcMs: number) => `Time taken: ${utcTime(utcMs)} UTC.`,
   said: 'What the shadow says',
-  again: 'Read it once more',
+  again: 'Read it again',
   done: 'Back to the noon check',
   see: 'See this sighting',
   together: 'Within the hour',
   kept: 'Kept in the book as a sighting.',
   past: 'Noon is past. Choose “in 10 min”, or another time.',
-  gone: 'This shadow is not in the book any more.',
-  several: 'Read it again a few minutes later, with the dish parked: several are averaged, and their drift is checked.',
+  gone: 'This shadow is no longer in the book.',
+  several:
+    'Read it again a few minutes later without moving the dish: several are averaged, and their drift is checked.',
 } as const
 
 /** "11:06 UTC (12:06 here), 20.3° high in the south" */
@@ -67,7 +71,7 @@ export const dialFor = (p: NoonPoseJson, leftMs: number | null): string =>
 
 /** Why the edge is grey, with its width. */
 export const blurSays = (blurMm: number, unit: LengthUnit): string =>
-  `The Sun is half a degree wide: the edge is grey over ${measuredLength(2 * blurMm, null, unit).text}. Go by the middle of the grey.`
+  `The Sun is half a degree wide, so the edge is grey over ${measuredLength(2 * blurMm, null, unit).text}. Go by the middle of the grey.`
 
 /** One reading against the solution. */
 export function missSays(miss: { rightDeg: number; upDeg: number }, sigmaDeg: number): string {
@@ -91,13 +95,13 @@ export function paceSays(s: ShadowsJson): { good: boolean | null; text: string }
   if (s.pace === null)
     return {
       good: null,
-      text: 'Their drift cannot be checked yet. Three readings over a quarter of an hour, with the dish parked, do it.',
+      text: 'Their drift cannot be checked yet. Three readings over a quarter of an hour, without moving the dish, would do it.',
     }
   const { value, sigma } = measured(s.pace.ratio, s.pace.sigma, '')
   return s.pace.isRight
-    ? { good: true, text: `The shadow drifts at the Sun’s own pace: ${value} ± ${sigma} of it. Good.` }
+    ? { good: true, text: `The shadow drifts at the Sun’s rate: ${value} ± ${sigma} of it. Good.` }
     : {
         good: false,
-        text: `The shadow drifts at ${value} ± ${sigma} of the Sun’s pace. Did the dish move between them, or is a time, a reading or the clock wrong?`,
+        text: `The shadow drifts at ${value} ± ${sigma} of the Sun’s rate. Did the dish move in between, or is a time, a reading or the clock wrong?`,
       }
 }

@@ -81,7 +81,7 @@ export function shadowWords(s: Shadow): string[] {
       const perMinute = degFromRad(s.perMinute)
       return [
         `Toward the ${windOf(degFromRad(s.az))}, turning ${fixed(Math.abs(perMinute), 2)}° a minute ${perMinute < 0 ? 'counter-clockwise' : 'clockwise'} seen from above.`,
-        `A cord of 2${NBSP}m throws a shadow of ${fixed(2 * s.perMetre, 1)}${NBSP}m.`,
+        `A line of 2${NBSP}m throws a shadow of ${fixed(2 * s.perMetre, 1)}${NBSP}m.`,
       ]
     }
   }

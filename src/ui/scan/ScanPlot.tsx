@@ -13,13 +13,13 @@ export function ScanPlot({ title, drawing }: { title: string; drawing: ScanDrawi
       {s.gaps.map(gap => (
         <g key={gap.x}>
           <rect class="plot-ground" x={gap.x} y={frame.y} width={gap.width} height={frame.height} />
-          <path class="plot-dashed" d={`M${gap.x} ${frame.y}V${foot}M${gap.x + gap.width} ${frame.y}V${foot}`} />
+          <path class="plot-dotted" d={`M${gap.x} ${frame.y}V${foot}M${gap.x + gap.width} ${frame.y}V${foot}`} />
         </g>
       ))}
       {s.lines.map(line => (
         <path key={line.y} class="plot-ring" d={`M${frame.x} ${line.y}h${frame.width}`} />
       ))}
-      {s.expected !== null && <path class="plot-dashed" d={`M${s.expected.x} ${frame.y}V${foot}`} />}
+      {s.expected !== null && <path class="plot-dotted" d={`M${s.expected.x} ${frame.y}V${foot}`} />}
       {s.curve !== '' && <path class="plot-thin" d={s.curve} />}
       {s.peak !== null && (
         <>

@@ -54,7 +54,7 @@ export function CrossPlace({ station, what, id = '' }: { station: StationRecord;
             id: s.id,
             head: targetWords(s.target),
             when: whenToSecond(instantMs(s.utc)),
-            says: s.how === 'tapped' ? EQUAL.hows.equal.word : countOf(s.samples.length, 'level'),
+            says: s.how === 'tapped' ? EQUAL.hows.equal.word : countOf(s.samples.length, 'reading'),
           }))}
           onSee={one => go('sight', 'cross', 'see', one)}
         />

@@ -54,7 +54,7 @@ function DriftList({ station }: { station: StationRecord }) {
   const saysOf = (scan: DriftScanRecord) =>
     scan.how === 'tapped'
       ? countOf(marksOf(scan, records).length, 'tap')
-      : countOf(heardIn(records, scan).samples.length, 'level')
+      : countOf(heardIn(records, scan).samples.length, 'reading')
   return (
     <ScanFrame
       station={station}

@@ -27,7 +27,7 @@ import { axisName, readingUnit } from '../kit/phrases.ts'
 import { axisWord, readingText } from '../kit/readings.ts'
 
 const BAD: Readonly<Record<BadLine['why'], string>> = {
-  'one-value': 'there is no level beside the time',
+  'one-value': 'there is no reading beside the time',
   'no-time': 'it does not begin with a time as the other lines do',
   'no-level': 'what follows the time is not a number',
   'not-later': 'its time is before that of the line above',
@@ -45,8 +45,8 @@ const TIMES: Readonly<Record<TimeKind, string>> = {
 export function pastedWords(p: Pasted): string {
   const [first, last] = [p.samples[0], p.samples.at(-1)]
   if (!first || !last || p.times === null)
-    return 'No line could be read. A line is a time and a level: "10:00:05, 3.2".'
-  return `${countOf(p.samples.length, 'level')} read, from ${utcTime(first.utcMs)} to ${utcTime(last.utcMs)}${NBSP}UTC; the times taken as ${TIMES[p.times]}.`
+    return 'No line could be read. A line is a time and a reading: "10:00:05, 3.2".'
+  return `${countOf(p.samples.length, 'reading')} found, from ${utcTime(first.utcMs)} to ${utcTime(last.utcMs)}${NBSP}UTC; the times taken as ${TIMES[p.times]}.`
 }
 
 export interface Said {
@@ -61,8 +61,8 @@ const peakWords = (f: { peakUtc: string; sigmaS: number }): string =>
   `${utcTime(1000 * Math.round(instantMs(f.peakUtc) / 1000))} ± ${seconds(f.sigmaS)}`
 const late = (f: { missAlongDeg: number; rateDegPerMin: number; sigmaS: number }): string => {
   const s = (60 * f.missAlongDeg) / f.rateDegPerMin
-  const by = `${seconds(Math.abs(s))} ${s < 0 ? 'sooner' : 'later'} than the book expects, ${degrees(Math.abs(f.missAlongDeg), 2)} on the sky`
-  return Math.abs(s) < 2 * f.sigmaS ? 'It came when the book expects it.' : `It came ${by}.`
+  const by = `${seconds(Math.abs(s))} ${s < 0 ? 'sooner' : 'later'} than expected, ${degrees(Math.abs(f.missAlongDeg), 2)} on the sky`
+  return Math.abs(s) < 2 * f.sigmaS ? 'It came when expected.' : `It came ${by}.`
 }
 
 /** What a drift scan says so far. @param levels  how many are counted */
@@ -71,20 +71,20 @@ export function driftSays(a: DriftAnswerJson): Said {
   switch (a.kind) {
     case 'too-few':
       return out(
-        `${countOf(a.samples, 'level')} so far; ${a.needed} make a fit.`,
+        `${countOf(a.samples, 'reading')} so far; a fit needs ${a.needed}.`,
         a.samples === 0 ? [] : ['Some before the peak, some on it, some after.'],
       )
     case 'no-peak':
-      return out('No peak yet: nothing rises above the rest by more than its own scatter.')
+      return out('No peak yet: nothing stands out from the scatter.')
     case 'outside':
       return out(
         a.toward === 'last'
-          ? 'It still rises: the peak comes after the last level.'
-          : 'It only falls: the peak was before the first level.',
+          ? 'Still rising: the peak comes after the last reading.'
+          : 'Only falling: the peak was before the first reading.',
         a.toward === 'last' ? ['Go on listening.'] : ['Park farther ahead next time.'],
       )
     case 'no-drift':
-      return out('This target does not move through the dish: nothing drifts.')
+      return out('This target does not move, so nothing drifts.')
     case 'no-pose':
       return out('At these readings a jack’s triangle does not close. Look at the readings of this scan.')
     case 'peak': {
@@ -101,26 +101,27 @@ export function driftSays(a: DriftAnswerJson): Said {
 function driftFaults(f: DriftFitJson): string[] {
   const faults: string[] = []
   if (f.isWeak)
-    faults.push('The peak is weak: noise alone could look like it. Take a longer mean at each level, or do it again.')
+    faults.push('The peak is weak: noise alone could look like it. Average longer at each reading, or do it again.')
   if (f.isClipped)
     faults.push(
-      'The top is cut off: the receiver was at its end. Those levels are left out; turn the gain down next time.',
+      'The top is cut off: the receiver was overloaded. Those readings are left out; turn the gain down next time.',
     )
-  if (f.isAtEdge) faults.push('The peak lies at the end of the scan: one flank is missing, and the time is less sure.')
+  if (f.isAtEdge)
+    faults.push('The peak lies at the end of the scan: one flank is missing, and the time is less certain.')
   if (f.isWidthOdd) faults.push(oddWidth(f.widthDeg, f.expectedWidthDeg))
   if (f.isShaped)
     faults.push(
-      'The skirts are not those of one beam (side lobes, or the ground): the time is from the levels near the peak.',
+      'The skirts are not those of one beam (side lobes, or the ground): the time comes from the readings near the peak.',
     )
   if (f.spikes.length > 0)
     faults.push(
-      `${countOf(f.spikes.length, 'level')} ${f.spikes.length === 1 ? 'stands' : 'stand'} far off the curve and ${f.spikes.length === 1 ? 'is' : 'are'} not counted.`,
+      `${countOf(f.spikes.length, 'reading')} ${f.spikes.length === 1 ? 'stands' : 'stand'} far off the curve and ${f.spikes.length === 1 ? 'is' : 'are'} not counted.`,
     )
   return faults
 }
 
 const oddWidth = (is: number, should: number): string =>
-  `The peak is ${fixed(is / should, 2)} times as wide as this beam should make it. Look whether the levels are dB or linear, whether the gain was fixed, and how the feed is focused.`
+  `The peak is ${fixed(is / should, 2)} times as wide as this beam should make it. Check whether the readings are dB or linear, whether the gain was fixed, and the feed’s focus.`
 
 export interface FactRow {
   label: string
@@ -130,10 +131,10 @@ export interface FactRow {
 
 const ACROSS: Readonly<Record<DriftFitJson['acrossFrom'], string>> = {
   unknown:
-    'A drift says when, not how far beside. Another one with the Sun elsewhere, or a cross scan, gives the rest.',
-  height: 'From how loud it was; the side is the one that the book expects.',
+    'A drift gives the time, not how far off centre it passed. Another drift with the Sun elsewhere, or a cross scan, gives the rest.',
+  height: 'From its strength; the side is the one expected.',
   'height-sign-unknown':
-    'How loud it was tells how far beside it passed at most, not on which side: both are held possible.',
+    'Its strength shows how far off centre it passed at most, not on which side: both stay possible.',
 }
 
 export function driftRows(f: DriftFitJson): FactRow[] {
@@ -148,14 +149,14 @@ export function driftRows(f: DriftFitJson): FactRow[] {
       value: measured(f.widthDeg, f.sigmaWidthDeg, '°', 2).text,
       note: `This beam should make it ${degrees(f.expectedWidthDeg, 2)}.`,
     },
-    ...(f.riseDb === null ? [] : [{ label: 'Peak over the sky', value: `${fixed(f.riseDb, 2)}${NBSP}dB` }]),
+    ...(f.riseDb === null ? [] : [{ label: 'Peak above cold sky', value: `${fixed(f.riseDb, 2)}${NBSP}dB` }]),
     {
-      label: 'Sure along the drift',
+      label: 'Uncertainty along the drift',
       value: `± ${degrees(f.sigmaAlongDeg, 3)}`,
       note: `It runs ${way.filter(Boolean).join(' and ')} through the dish, seen from behind, the UP mark on top.`,
     },
     {
-      label: 'Sure across it',
+      label: 'Uncertainty across it',
       value: `± ${degrees(f.sigmaAcrossDeg, 1)}`,
       note: ACROSS[f.acrossFrom],
     },
@@ -167,11 +168,11 @@ export function crossSays(mount: MountRecord, a: CrossAnswerJson): Said {
   const out = (strong: string, more: string[] = []): Said => ({ state: 'look-out', strong, more })
   switch (a.kind) {
     case 'too-few':
-      return out(`${countOf(a.samples, 'level')} on ${axisName(mount, a.axis)} so far; ${a.needed} make a fit.`)
+      return out(`${countOf(a.samples, 'reading')} on ${axisName(mount, a.axis)} so far; a fit needs ${a.needed}.`)
     case 'no-peak':
-      return out('No peak yet: nothing rises above the rest by more than its own scatter.')
+      return out('No peak yet: nothing stands out from the scatter.')
     case 'no-pose':
-      return out('At one of these readings a jack’s triangle does not close. Look through the levels below.')
+      return out('At one of these readings a jack’s triangle does not close. Check the readings below.')
     case 'peak': {
       const faults = crossFaults(mount, a)
       return {
@@ -186,7 +187,7 @@ export function crossSays(mount: MountRecord, a: CrossAnswerJson): Said {
 const peakReading = (mount: MountRecord, axis: Axis, a: { lower: number; upper: number }): string =>
   readingUnit(mount, axis) === 'degrees' ? degrees(a[axis], 2) : readingText(mount, axis, a[axis])
 
-/** "The beam points left 0.31 ± 0.05°, up 0.12 ± 0.04° of where the book believes." */
+/** "The beam is off: left 0.31 ± 0.05°, up 0.12 ± 0.04°." */
 function missSays(a: Pick<CrossFitJson, 'axes' | 'miss' | 'sigmaRightDeg' | 'sigmaUpDeg'>): string {
   const isWhole = a.axes.length === 2
   const side = toward(a.miss.rightDeg, RIGHT, '°', a.sigmaRightDeg, 2)
@@ -194,8 +195,8 @@ function missSays(a: Pick<CrossFitJson, 'axes' | 'miss' | 'sigmaRightDeg' | 'sig
   const none = !/left|right/.test(side) && !/up|down/.test(high)
   if (!isWhole) return 'One axis alone: across it the peak is known to a beamwidth only.'
   return none
-    ? `The beam points where the book believes, to ±${NBSP}${degrees(Math.max(a.sigmaRightDeg, a.sigmaUpDeg), 2)}.`
-    : `Against what the book believes the beam points ${side}, ${high}.`
+    ? `The beam points where expected, to ±${NBSP}${degrees(Math.max(a.sigmaRightDeg, a.sigmaUpDeg), 2)}.`
+    : `The beam is off: ${side}, ${high}.`
 }
 
 const motionSays = (mount: MountRecord, a: CrossFitJson): string[] =>
@@ -210,10 +211,10 @@ function crossFaults(mount: MountRecord, a: CrossFitJson): string[] {
     axis => `The peak lies beyond the last reading of ${axisName(mount, axis)}. Step farther that way.`,
   )
   if (a.isWeak)
-    faults.push('The peak is weak: noise alone could look like it. Take a longer mean at each level, or do it again.')
+    faults.push('The peak is weak: noise alone could look like it. Average longer at each reading, or do it again.')
   if (a.rejected.length > 0)
     faults.push(
-      `${countOf(a.rejected.length, 'level')} ${a.rejected.length === 1 ? 'stands' : 'stand'} far off the curve and ${a.rejected.length === 1 ? 'is' : 'are'} not counted.`,
+      `${countOf(a.rejected.length, 'reading')} ${a.rejected.length === 1 ? 'stands' : 'stand'} far off the curve and ${a.rejected.length === 1 ? 'is' : 'are'} not counted.`,
     )
   if (a.sigmaWidthDeg > 0 && Math.abs(a.widthDeg - a.expectedWidthDeg) > 3 * a.sigmaWidthDeg)
     faults.push(oddWidth(a.widthDeg, a.expectedWidthDeg))
@@ -224,8 +225,8 @@ export function crossRows(mount: MountRecord, a: CrossFitJson): FactRow[] {
   return [
     { label: axisWord(mount, 'lower'), value: peakReading(mount, 'lower', a) },
     { label: axisWord(mount, 'upper'), value: peakReading(mount, 'upper', a) },
-    { label: 'Sure sideways', value: `± ${degrees(a.sigmaRightDeg, 3)}` },
-    { label: 'Sure up and down', value: `± ${degrees(a.sigmaUpDeg, 3)}` },
+    { label: 'Uncertainty sideways', value: `± ${degrees(a.sigmaRightDeg, 3)}` },
+    { label: 'Uncertainty up and down', value: `± ${degrees(a.sigmaUpDeg, 3)}` },
     {
       label: 'Width at half power',
       value: a.sigmaWidthDeg > 0 ? measured(a.widthDeg, a.sigmaWidthDeg, '°', 2).text : degrees(a.widthDeg, 2),
@@ -242,9 +243,9 @@ export function tapsSay(a: TapsJson): Said {
   const out = (strong: string): Said => ({ state: 'look-out', strong, more: [] })
   switch (a.kind) {
     case 'too-few':
-      return out('One level marked rising and falling, or the peak, and there is a time.')
+      return out('Mark one point rising and falling, or the peak, to get a time.')
     case 'no-drift':
-      return out('This target does not move through the dish: nothing drifts.')
+      return out('This target does not move, so nothing drifts.')
     case 'no-pose':
       return out('At these readings a jack’s triangle does not close. Look at the readings of this scan.')
     case 'peak':
@@ -254,8 +255,8 @@ export function tapsSay(a: TapsJson): Said {
         more: [
           late(a),
           a.from === 'pairs'
-            ? `From ${countOf(a.count, 'pair')} of equal levels; ±${NBSP}${degrees(a.sigmaAlongDeg, 2)} along the drift.`
-            : `From the peak alone; ±${NBSP}${degrees(a.sigmaAlongDeg, 2)} along the drift. One pair of equal levels would be ten times sharper.`,
+            ? `From ${countOf(a.count, 'pair')} of equal readings; ±${NBSP}${degrees(a.sigmaAlongDeg, 2)} along the drift.`
+            : `From the peak alone; ±${NBSP}${degrees(a.sigmaAlongDeg, 2)} along the drift. One pair of equal readings would be much sharper.`,
         ],
       }
   }
@@ -266,12 +267,12 @@ export function equalSays(mount: MountRecord, a: EqualJson): Said {
   const out = (strong: string): Said => ({ state: 'look-out', strong, more: [] })
   switch (a.kind) {
     case 'lacks':
-      return out(`${axisWord(mount, a.axis)} has no pair yet: one reading on either side of the peak.`)
+      return out(`${axisWord(mount, a.axis)} has no pair yet: one setting on either side of the peak.`)
     case 'no-pose':
-      return out('At one of these readings a jack’s triangle does not close. Take it out with "Undo", or begin anew.')
+      return out('At one of these readings a jack’s triangle does not close. Undo it, or begin again.')
     case 'useless':
       return out(
-        'Here both axes move the beam the same way; they cannot tell both coordinates. Wait until the target stands elsewhere.',
+        'Here both axes move the beam the same way, so they cannot give both coordinates. Wait until the target has moved.',
       )
     case 'middle':
       return {

@@ -132,7 +132,7 @@ function wordsOf(
   const top = all.reduce((a, l) => (l.level > a.level ? l : a))
   const low = all.reduce((a, l) => (l.level < a.level ? l : a))
   const words = [
-    `${countOf(all.length, 'level')} from ${where(first.x)} to ${where(last.x)}: lowest ${height(low.level)}, highest ${height(top.level)} at ${where(top.x)}.`,
+    `${countOf(all.length, 'reading')} from ${where(first.x)} to ${where(last.x)}: lowest ${height(low.level)}, highest ${height(top.level)} at ${where(top.x)}.`,
   ]
   // Places count from the peak: there is nothing to say of it.
   if (d.peak !== null && d.along.kind === 'time') words.push(`The fitted peak is at ${where(d.peak.x)}.`)

@@ -21,25 +21,24 @@ import { axisName, listed, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
 import { offWords } from '../kit/sighting/words.ts'
 
 export const STORM = {
-  why: 'Peak on the Sun by its signal, and read the feed’s shadow in the same pose. That is the start; then you are told whether it is enough.',
+  why: 'Peak on the Sun by its signal, and read the feed’s shadow without moving the dish. That is the start; then it says whether that is enough.',
   goOn: 'One more peak for the check that is under way. Read the shadow too if you can see it.',
   look: 'First walk round it: loose bolts, bent struts, water in the feed. Do not drive it before that, and do not climb while it blows.',
   prop: 'Before you loosen a clamp or unpin a jack: power off, and prop or tie the dish. It can swing down by itself.',
   one: '1. Peak on the Sun',
-  oneHow:
-    'By the signal, best by equal levels on both sides. Leave the dish there, and write down what both axes show.',
+  oneHow: 'By the signal, best by equal readings on both sides. Leave the dish there, and note what both axes show.',
   onPeak: 'On the peak: take the time',
   two: '2. Read the shadow at once',
   twoHow: 'Within half a minute: the shadow wanders by several millimetres a minute.',
   saw: 'The shadow',
   sees: { yes: 'I can see it', no: 'cloud: no shadow' } as const,
-  keep: 'Keep both, and say what moved',
-  keepOne: 'Keep it, and say what it tells',
+  keep: 'Keep both: what moved?',
+  keepOne: 'Keep it: what moved?',
   saysShadow: 'Say whether the shadow can be seen.',
   answer: 'What moved',
   asking: 'Comparing with how it was before…',
   cannot: 'This could not be computed: the readings lie outside what the jack can do. Edit the sighting.',
-  gone: 'This check is not here any more, or its first sighting was taken out.',
+  gone: 'This check is gone, or its first sighting was deleted.',
   before: 'Checks so far',
   again: 'Start a new check',
   toFeed: 'Shadow against signal',
@@ -49,10 +48,10 @@ export const STORM = {
   fits: 'fits',
   fitsNot: 'does not fit',
   asBefore: 'as before',
-  or: 'As well explained by',
+  or: 'Other explanations',
   more: 'One more Sun peak',
   seeOdd: 'See that sighting',
-  wouldTell: 'What would tell',
+  wouldTell: 'What would show it',
   wouldPart: 'What would tell them apart',
   list: 'All sightings',
   noon: 'Noon check',
@@ -114,11 +113,11 @@ export function stormSentence(station: StationRecord, s: StormCheckJson): string
     case 'loose-before':
       return 'Cannot tell: even before the storm this mount was not known well enough.'
     case 'no-sky':
-      return 'Cannot tell: this mount never has the Moon within reach.'
+      return 'Cannot tell: the Moon never comes within reach of this mount.'
     case 'odd-one':
       return 'Cannot tell: one sighting does not fit the others. Take it again.'
     default:
-      return `Cannot tell yet. So far nothing shows, but ${cause} could have moved by more than you allow.`
+      return `Cannot tell yet. Nothing shows so far, but ${cause} could have moved by more than the tolerance.`
   }
 }
 
@@ -126,36 +125,36 @@ export function stormSentence(station: StationRecord, s: StormCheckJson): string
 export function stormCost(s: StormCheckJson): string | null {
   const allowed = roughDegrees(s.toleranceDeg)
   if (s.verdict === 'nothing-moved')
-    return `What may still hide costs less than ${roughDegrees(s.atMostDeg)} on 95${NBSP}% of the Moon’s path; you allow ${allowed}.`
+    return `What could still be hidden costs less than ${roughDegrees(s.atMostDeg)} on 95${NBSP}% of the Moon’s path; tolerance ${allowed}.`
   const [best] = s.explanations
   if (s.verdict !== 'moved' || best === undefined) return null
   return best.isSmall
-    ? `It costs ${roughDegrees(best.skyDeg)} on the Moon’s path, less than the ${allowed} that you allow. It can wait.`
-    : `It costs up to ${roughDegrees(best.skyDeg)} on 95${NBSP}% of the Moon’s path; you allow ${allowed}.`
+    ? `It costs ${roughDegrees(best.skyDeg)} on the Moon’s path, less than the tolerance of ${allowed}. It can wait.`
+    : `It costs up to ${roughDegrees(best.skyDeg)} on 95${NBSP}% of the Moon’s path; tolerance ${allowed}.`
 }
 
 /** What to do about it, besides more sightings. */
 export function stormNext(s: StormCheckJson): string {
-  if (s.verdict === 'nothing-moved') return 'Go on as you are. What you took counts like any other sighting.'
+  if (s.verdict === 'nothing-moved') return 'Carry on. What you took counts like any other sighting.'
   if (s.verdict === 'cannot-tell')
     switch (s.why) {
       case 'nothing-before':
-        return 'These sightings are the first. Take more of Sun and Moon, and the next storm can be checked.'
+        return 'These sightings are the first. Take more of Sun and Moon, so that the next storm can be checked.'
       case 'no-sky':
-        return 'Look at the limits and the horizon of this station.'
+        return 'Check the limits and the horizon of this station.'
       case 'odd-one':
-        return 'Look at its readings and its time. If it is the same again, something did move.'
+        return 'Check its readings and its time. If it comes out the same again, something did move.'
       default:
-        return 'Do not take this for an all-clear. Go on with what follows.'
+        return 'This is not an all-clear. Do what is listed below.'
     }
   const kinds = s.explanations[0]?.kinds ?? []
   const isFeed = kinds.some(k => k === 'feed' || k === 'beam')
   const isZero = kinds.some(k => k.endsWith('zero'))
   const small = s.explanations[0]?.isSmall === true ? 'If you leave it: ' : ''
   if (isFeed)
-    return `${small}look at the feed’s struts and the dish’s bolts, and put back what you see. Then note the change, and take three or four sightings by shadow and by signal.`
+    return `${small}look at the feed’s struts and the dish’s bolts, and put right what you see. Then note the change, and take three or four sightings by shadow and by signal.`
   if (isZero)
-    return `${small}drive to an end stop and compare the counter first: often it has lost counts. Then note what changed, and sight Sun or Moon in four or more places.`
+    return `${small}first drive to the limit switch and compare the counter: often it has lost counts. Then note what changed, and sight Sun or Moon in four or more places.`
   return `${small}look at bolts, clamps and the base. Then note what changed, and sight Sun or Moon in four or more places.`
 }
 
@@ -228,16 +227,16 @@ export function stepsCounted(steps: readonly StepJson[]): string {
 export function planSays(s: StormCheckJson): string | null {
   if (s.next.length === 0)
     return s.verdict === 'cannot-tell' && s.why === 'unseen'
-      ? 'Nothing that can be done in the coming day and a half would tell more.'
+      ? 'Nothing you can do in the next day and a half would show more.'
       : null
   if (s.verdict === 'moved') return null
   const counted = capital(stepsCounted(s.next))
   const plan = s.isEnough
     ? `${counted} would be enough.`
-    : `${counted} in the coming day and a half bring it nearer, but are not enough.`
+    : `${counted} in the next day and a half would help, but are not enough.`
   const sharp =
     s.sharper &&
-    `With peaks by equal levels on both sides, good to ${degrees(s.sharper.sigmaDeg, 2)}, ${s.sharper.steps === 1 ? 'one' : fixed(s.sharper.steps, 0)} would do.`
+    `With peaks by equal readings on both sides, ± ${degrees(s.sharper.sigmaDeg, 2)}, ${s.sharper.steps === 1 ? 'one' : fixed(s.sharper.steps, 0)} would do.`
   return sharp ? `${plan} ${sharp}` : plan
 }
 

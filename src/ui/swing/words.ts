@@ -10,12 +10,12 @@ import { readingWords } from '../kit/readings.ts'
 import type { SwingResult } from './form.ts'
 
 export const SWING = {
-  title: 'Swing an axis',
-  lead: 'Fasten the phone anywhere on the part that turns, at any slant. Drive the axis to three positions or more, far apart, and take each one when all is at rest.',
+  title: 'Sweep an axis',
+  lead: 'Fix the phone anywhere on the part that turns, at any slant. Drive the axis to three or more positions, far apart, and take each one when everything is at rest.',
   axis: 'Which axis is driven?',
-  other: (name: string) => `The ${name} stays, and reads`,
-  by: 'Which way is up?',
-  byPhone: 'This phone takes it',
+  other: (name: string) => `The ${name} stays put and reads`,
+  by: 'How is the tilt taken?',
+  byPhone: 'By this phone',
   byHand: 'Typed by hand',
   byHandNote: 'from another phone, or a level box with two edges',
   next: (n: number) => `Position ${n}`,
@@ -29,60 +29,60 @@ export const SWING = {
   add: 'Add this position',
   take: 'Take this position',
   positions: 'Positions so far',
-  clamping: (n: number) => `Fastened the ${n === 1 ? 'first' : n === 2 ? 'second' : `${n}th`} time`,
-  anew: 'Start anew',
-  remove: (n: number) => `Take out position ${n}`,
-  turnAbout: 'Fasten it turned about',
+  clamping: (n: number) => `Fixed the ${n === 1 ? 'first' : n === 2 ? 'second' : `${n}th`} time`,
+  anew: 'Start again',
+  remove: (n: number) => `Remove position ${n}`,
+  turnAbout: 'Fix it end for end',
   turnAboutWhy:
-    'Turn the phone end for end along the axis, so that the end that pointed one way along the axis points the other, and swing again: that takes its own error out.',
+    'Turn the phone end for end along the axis, so that its other end leads, and sweep again: that cancels its bias.',
   drawn: {
     axis: 'the axis',
-    swing: 'Seen along the axis: the phone stays fastened to what turns, and is taken at three places far apart.',
-    turned: 'First its end A points one way along the axis, then, fastened anew, the other way.',
+    swing: 'Seen along the axis: the phone stays fixed to the part that turns, and is read in three places far apart.',
+    turned: 'First its end A points one way along the axis; then, fixed again, the other way.',
   },
-  turnedBegun: 'Fastened anew: swing again, three positions or more.',
+  turnedBegun: 'Fixed again: sweep again, three or more positions.',
   notAtRest: ': not at rest yet.',
   atRest: ': at rest.',
   wait: 'Wait until the phone is at rest.',
   bothEdges: 'The tilts of both edges are needed.',
   starting: 'Starting the phone’s level…',
-  finer: 'How fine the instrument is',
-  noise: 'One position scatters by',
-  bias: 'Its sensor may be off by',
+  finer: 'How good the instrument is',
+  noise: 'Scatter of one position',
+  bias: 'Bias its sensor may have',
   startSensors: 'Start the phone’s level',
-  noPhone: 'This phone tells no tilt here. Type it by hand.',
-  calibration: 'The readout, by the same swing',
+  noPhone: 'This phone gives no tilt here. Type it by hand.',
+  calibration: 'The readout, from the same sweep',
   apply: 'Put it into the station',
   keep: 'Keep this elevation',
-  positionsWord: 'Positions swung through',
+  positionsWord: 'Positions',
 } as const
 
 export const COUNTS = {
   title: 'Degrees per count',
-  lead: 'Drive the axis through its travel. At each stop write down what it reads and what angle an inclinometer shows.',
+  lead: 'Drive the axis through its travel. At each halt note its reading and the angle that an inclinometer shows.',
   axis: 'Which axis?',
   what: 'What does the inclinometer show?',
   own: 'The angle of the axis itself',
   ownNote: 'zero where the axis is zero, + the way it counts',
   beside: 'An angle that turns with it',
-  besideNote: 'clamped anyhow: only differences count, the zero stays open',
+  besideNote: 'clamped at any slant: only differences count, the zero stays open',
   tilted:
-    'This works where the axis lies level. On a slanting axis an inclinometer turns by less than the axis: swing it instead.',
-  reads: (n: number, name: string) => `Stop ${n}: ${name} reads`,
-  angle: (n: number) => `Stop ${n}: angle`,
+    'This works where the axis lies level. On a slanting axis an inclinometer turns by less than the axis: sweep it instead.',
+  reads: (n: number, name: string) => `Halt ${n}: ${name} reads`,
+  angle: (n: number) => `Halt ${n}: angle`,
   from: 'Arrived from',
   fromNone: 'not noted',
   fromBelow: 'below',
   fromAbove: 'above',
-  more: 'One more stop',
-  fewer: 'One less',
-  anew: 'Start anew',
-  sigma: 'Each angle is sure within ±',
-  tape: 'The tape is sure within ±',
-  tapeHint: 'Each of the three lengths of the triangle. May stay empty: then ± 5 mm.',
+  more: 'Add a halt',
+  fewer: 'One halt fewer',
+  anew: 'Start again',
+  sigma: 'Uncertainty of each angle, ±',
+  tape: 'Uncertainty of the tape, ±',
+  tapeHint: 'For each of the triangle’s three lengths. Optional: ± 5 mm if left empty.',
   drawing: 'Which length is which, and where to put the tape',
-  result: 'Comes to',
-  each: 'What is left at each stop',
+  result: 'Result',
+  each: 'Left over at each halt',
   apply: 'Put it into the station',
   not: 'Nothing to put in yet.',
   curve: 'Degrees per count over the stroke',
@@ -102,7 +102,7 @@ export function swingWords(
   const wait = (strong: string, ...more: string[]) => ({ good: false, strong, more })
   switch (swing.kind) {
     case 'spread':
-      return wait('How fine the instrument is cannot be read yet.')
+      return wait('How good the instrument is cannot be read. Look at those two fields.')
     case 'outside':
       return wait(
         `${capital(readingWords(mount, axis, swing.reading))} is outside the jack’s triangle: it closes between ${fixed(swing.min, 0)} and ${fixed(swing.max, 0)}${NBSP}counts.`,
@@ -115,8 +115,8 @@ export function swingWords(
       )
     case 'out-of-order':
       return wait(
-        `At position ${swing.position + 1} the tilt went back where the reading went on.`,
-        'Look whether its reading and its tilt belong together, or take it out.',
+        `At position ${swing.position + 1} the tilt went back while the reading went on.`,
+        'Check that its reading and its tilt belong together, or remove it.',
       )
     case 'too-small-arc':
       return wait(smallArc(swing))
@@ -127,14 +127,14 @@ export function swingWords(
       const more: string[] = []
       if (swing.bias > swing.noise)
         more.push(
-          `Of this, ±${NBSP}${deg(swing.bias, 1)} is what the phone’s sensor may be off by along the axis; swinging does not show it.`,
+          `Of this, ±${NBSP}${deg(swing.bias, 1)} is the bias that the phone’s sensor may have along the axis; a sweep one way round does not show it.`,
         )
-      else if (swing.clampings.length > 1) more.push('Fastened both ways: the sensor’s own error is out.')
+      else if (swing.clampings.length > 1) more.push('Fixed both ways round: the sensor’s bias is cancelled.')
       more.push(
         swing.misfit === null
           ? 'Three positions always fit: a fourth would show whether they agree.'
           : swing.misfits
-            ? `The positions disagree by ${deg(swing.misfit, 2)}, more than the instrument explains; the ± allows for it. Did the phone slip, or the wind shake it?`
+            ? `The positions disagree by ${deg(swing.misfit, 2)}, more than the instrument explains; the uncertainty allows for it. Did the phone slip, or the wind shake it?`
             : `The positions agree within ${deg(swing.misfit, 2)}.`,
       )
       if (swing.nearVertical) more.push(...verticalWords(mount.kind, axis))
@@ -148,16 +148,16 @@ export function swingWords(
 }
 
 function smallArc(swing: Extract<Swing, { kind: 'too-small-arc' }>): string {
-  const so = `The axis was turned by ${deg(swing.arc, 0)}. That is too small an arc`
-  if (swing.needed === null) return `${so}, and with so coarse an instrument more positions are needed too.`
+  const so = `The axis was turned by ${deg(swing.arc, 0)}. That is too little`
+  if (swing.needed === null) return `${so}, and with an instrument this coarse more positions are needed too.`
   const more = Math.max(5, Math.ceil(degFromRad(swing.needed - swing.arc) / 5) * 5)
   return `${so}: turn it ${more}° more, ${deg(swing.needed, 0)} in all, or add positions.`
 }
 
 const verticalWords = (kind: MountKind, axis: Axis): string[] => [
-  'The axis stands nearly plumb: gravity hardly moves in the phone when it turns, so nothing can be said of the angles between positions, nor of the readout.',
+  'The axis is nearly plumb: turning it hardly changes the phone’s tilt, so the angles between positions, and the readout, stay open.',
   ...(kind === 'el-over-az' && axis === 'lower'
-    ? ['Which way it leans shows an inclinometer round the mast: “Measure a level”, the azimuth axis.']
+    ? ['To find which way it leans, take an inclinometer round the mast: “Measure a level”, the azimuth axis.']
     : []),
 ]
 
@@ -170,11 +170,11 @@ export function noCalibration(mount: MountRecord, axis: Axis, c: Calibration): s
     case 'too-few':
       return `${countOf(c.have, 'different reading')} so far; ${c.need} are needed.`
     case 'backward':
-      return `The angle falls where the ${name} readout says that it rises. Look at the sign of the angles; else turn the readout’s direction round in the station.`
+      return `The angle falls where the ${name} readout says it rises. Check the sign of the angles; if it is right, reverse the readout’s direction in the station.`
     case 'outside':
-      return `Stop ${c.pair + 1} is outside the jack’s triangle: it closes between ${fixed(c.min, 0)} and ${fixed(c.max, 0)}${NBSP}counts.`
+      return `Halt ${c.pair + 1} is outside the jack’s triangle: it closes between ${fixed(c.min, 0)} and ${fixed(c.max, 0)}${NBSP}counts.`
     case 'no-triangle':
-      return 'No triangle fits these: a length or an angle must be far off. Tape again, and look whether the counts per mm are right.'
+      return 'No triangle fits these: a length or an angle must be far off. Tape again, and check the counts per mm.'
   }
 }
 
@@ -201,10 +201,10 @@ export function calibrationRows(mount: MountRecord, axis: Axis, c: Calibrated): 
     }
   }
   if (c.scale && readout.type === 'degrees') {
-    rows.push({ label: 'A degree shown is', value: measured(1 + c.scale.value, c.scale.sigma, '°', 3).text })
+    rows.push({ label: 'One degree shown is', value: measured(1 + c.scale.value, c.scale.sigma, '°', 3).text })
     if (c.zero)
       rows.push({
-        label: 'Shown zero is',
+        label: 'Zero shown is',
         value: measured(degFromRad(c.zero.value), degFromRad(c.zero.sigma), '°', 2).text,
       })
   }
@@ -227,10 +227,10 @@ export function finenessRows(
   play: Calibrated['play'],
   beam: Rad,
 ): { label: string; value: string }[] {
-  const share = (rad: Rad): string => `${fixed(rad / beam, 2)}${NBSP}of the beam’s width`
+  const share = (rad: Rad): string => `${fixed(rad / beam, 2)}${NBSP}of the beamwidth`
   const rows: { label: string; value: string }[] = []
   if (countRad !== null)
-    rows.push({ label: 'One count, where it is coarsest', value: `${deg(countRad, 3)}, ${share(countRad)}` })
+    rows.push({ label: 'One count, at its coarsest', value: `${deg(countRad, 3)}, ${share(countRad)}` })
   if (play)
     rows.push({
       label: 'Lost motion between the two sides',
@@ -241,13 +241,13 @@ export function finenessRows(
 
 export const fitWords = (c: Calibrated): string =>
   c.misfits
-    ? `The stops disagree: ${deg(c.rms, 2)} is left in the mean, more than their ± explains. Look at the largest below.`
-    : `The stops agree: ${deg(c.rms, 2)} is left in the mean.`
+    ? `The halts disagree: ${deg(c.rms, 2)} rms is left over, more than their uncertainty explains. Look at the largest below.`
+    : `The halts agree: ${deg(c.rms, 2)} rms is left over.`
 
 /** Lost motion cannot be less than nothing; null where it is not. */
 export const playOdd = (play: Calibrated['play']): string | null =>
   play !== null && play.value < -2 * play.sigma
-    ? 'The axis reads as if it ran ahead of its own motion: are the two sides exchanged? Nothing is put in for lost motion.'
+    ? 'The axis reads as if it ran ahead of its own motion: are the two sides swapped? Nothing is put in for lost motion.'
     : null
 
 export const zeroOpen = (c: Calibrated, name: string): string | null =>

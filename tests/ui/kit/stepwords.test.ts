@@ -24,11 +24,11 @@ describe('stepWords', () => {
     expect(Object.values(steps).map(step => plain(stepWords(step)))).toEqual([
       'sighting of Cygnus A, 20:14:05',
       'leave out, 20:14:05',
-      'level −3.5 dB',
+      'signal −3.5 dB',
       'one side at 210 counts',
       'sighting from a cross scan',
       'note a change',
-      'put a suspicion aside (a counter slipped)',
+      'set a suspicion aside (a counter slipped)',
       'make Top\ufffdmeadow',
     ])
   })

@@ -138,7 +138,7 @@ describe('words of levels', () => {
     expect(leanWords(d, d, 0.1)).toMatch(/^leans 1\.00\s±\s0\.10° toward the south-west, 17\.5\smm per metre$/)
     // tan 1° · 100 mm = 1.746 mm
     expect(shimWords(d, d, 0.1)).toMatch(/south-west side of the foot: 1\.7\smm for every 10\scm/)
-    expect(leanWords(0.1, 0, 0.1)).toMatch(/^plumb as far as can be told/)
+    expect(leanWords(0.1, 0, 0.1)).toMatch(/^plumb within its uncertainty/)
   })
   it('name the end that is up, and the winds all round', () => {
     const level = { id: 'x', utc: utcText(NOW), what: 'lower-axis-elevation', valueDeg: -0.4, sigmaDeg: 0.2 } as const
@@ -164,7 +164,7 @@ describe('words of changes', () => {
       sightingsNeeded: 5,
     })
     expect(words.stays).toBe('Stays: tilt zero, dish on its mount and feed \u20689 cm horn\u2069.')
-    expect(words.anew).toBe('Starts anew: heading and level.')
+    expect(words.anew).toBe('Starts again: heading and level.')
     expect(words.needed).toMatch(/^5\ssightings after it will be needed\.$/)
   })
   it('speak of a counter only where there is one', () => {
@@ -173,6 +173,6 @@ describe('words of changes', () => {
       ...station(),
       mount: { ...mount, lower: { ...mount.lower, readout: { type: 'degrees' as const } } },
     }
-    expect(changeWord(degrees, 'lower-zero')).toBe('The tilt scale was set anew or slipped')
+    expect(changeWord(degrees, 'lower-zero')).toBe('The tilt scale was reset or slipped')
   })
 })

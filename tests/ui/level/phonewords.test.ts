@@ -52,8 +52,8 @@ describe('endSays', () => {
   it('says which end, and which way; what rounds to nothing is level', () => {
     expect(endSays('top', 3.2)).toBe('Top end up')
     expect(endSays('left', -3.2)).toBe('Left edge down')
-    expect(endSays('back', 12)).toBe('Back looks up')
-    expect(endSays('screen', 0.04)).toBe('Screen looks level')
+    expect(endSays('back', 12)).toBe('Back faces up')
+    expect(endSays('screen', 0.04)).toBe('Screen faces level')
     expect(endSays('top', -0.04)).toBe('Top end level')
   })
 })
@@ -81,7 +81,7 @@ describe('biasWords', () => {
       [{ kind: 'none' }, /no reversal has been made/],
       [{ kind: 'valid', bias, sigma: 0.001, foundAt: 0, ageMs: 7_200_000 }, /0\.40°, found 2 h ago, is taken off/],
       [{ kind: 'old', bias, ageMs: 2 * 86_400_000 }, /2 d ago\. That is more than a day, so it is not taken off/],
-      [{ kind: 'old', bias, ageMs: -1 }, /later than this reading/],
+      [{ kind: 'old', bias, ageMs: -1 }, /after this reading/],
       [{ kind: 'clamped-anew', bias, ageMs: 0 }, /another clamping.*not taken off/],
       [{ kind: 'lies-otherwise', bias, ageMs: 0 }, /another side/],
       [{ kind: 'other-phone' }, /another phone/],
@@ -97,15 +97,15 @@ describe('turnVerdict', () => {
     const v = says(of(12.4, -168.4))
     expect(v.good).toBe(true)
     expect(plain(v.text)).toBe(
-      'By itself it shows 0.40 ± 0.11° too much at this tilt of 12.0°. The numbers show that the turn was the right one.',
+      'It shows 0.40 ± 0.11° too much at this tilt of 12.0°. The numbers show that it was turned the right way.',
     )
     expect(plain(says(of(12.0, -167.6)).text)).toContain('0.20 ± 0.11° too little')
   })
   it('claims no proof where there is none', () => {
-    expect(says(of(1.2, -179.2)).text).toContain('cannot tell one turn from another')
+    expect(says(of(1.2, -179.2)).text).toContain('cannot show which way it was turned')
   })
   it('refuses each wrong turn by its name, with what to do', () => {
-    expect(says(of(12.4, -11.8)).text).toMatch(/plain turn end for end.*Turn it over end over end/)
+    expect(says(of(12.4, -11.8)).text).toMatch(/the face did not.*Turn it end over end/)
     expect(says(of(12.4, 12.3)).text).toMatch(/one position. Turn/)
     expect(says(of(30, 150)).text).toMatch(/face was turned over and the ends stayed/)
   })

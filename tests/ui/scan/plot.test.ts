@@ -25,7 +25,7 @@ describe('scanShapes', () => {
     expect(marks[1]!.x).toBeCloseTo(frame.x + frame.width / 2, 0)
     expect(marks[1]!.y).toBeLessThan(marks[0]!.y)
     expect(feet.map(f => f.label)).toEqual(['10:00:00', '10:20:00'])
-    expect(words[0]).toMatch(/^3\slevels from 10:00:00 to 10:20:00: lowest 0\sdB, highest 5\sdB at 10:10:00\.$/)
+    expect(words[0]).toMatch(/^3\sreadings from 10:00:00 to 10:20:00: lowest 0\sdB, highest 5\sdB at 10:10:00\.$/)
   })
 
   it('shows left out and set aside by shape and word; what is left out does not stretch the scale', () => {

@@ -74,8 +74,8 @@ describe('degrees per count', () => {
     const fine = finenessOf(station(), 'upper', c)
     const rows = finenessRows(fine.count, c.play, fine.beam)
     // Of the station's two feeds the narrower beam counts, 2.0° wide.
-    expect(plain(rows[0]!.value)).toMatch(/^0\.100°, 0\.05 of the beam’s width$/)
-    expect(plain(rows[1]!.value)).toMatch(/^0\.5\d ± 0\.1\d?°, 0\.2\d of the beam’s width$/)
+    expect(plain(rows[0]!.value)).toMatch(/^0\.100°, 0\.05 of the beamwidth$/)
+    expect(plain(rows[1]!.value)).toMatch(/^0\.5\d ± 0\.1\d?°, 0\.2\d of the beamwidth$/)
   })
 
   it('asks whether the sides are exchanged where lost motion would be less than nothing, and puts none in', () => {
@@ -87,7 +87,7 @@ describe('degrees per count', () => {
     ])
     const c = countsCalibration(f, station())!
     if (c.kind !== 'calibrated') throw new Error(c.kind)
-    expect(playOdd(c.play)).toContain('are the two sides exchanged?')
+    expect(playOdd(c.play)).toContain('are the two sides swapped?')
     expect(calibratedPriors('upper', c).map(p => p.id)).not.toContain('upperPlay')
   })
 
@@ -99,7 +99,7 @@ describe('degrees per count', () => {
       ]),
       station(),
     )!
-    expect(noCalibration(station().mount, 'upper', c)).toContain('falls where the swing readout says that it rises')
+    expect(noCalibration(station().mount, 'upper', c)).toContain('falls where the swing readout says it rises')
   })
 
   it('says nothing while how sure it is cannot be read', () => {

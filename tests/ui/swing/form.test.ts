@@ -145,7 +145,7 @@ describe('what a swing says', () => {
     const form = swungForm(10, [400, 500, 600])
     const said = swingWords(station().mount, 'upper', swingOf(form, station()), null)
     expect(said.good).toBe(false)
-    expect(plain(said.strong)).toMatch(/turned by 20°\. That is too small an arc: turn it \d+° more, \d+° in all/)
+    expect(plain(said.strong)).toMatch(/turned by 20°\. That is too little: turn it \d+° more, \d+° in all/)
   })
 
   it('by a phone that rounds accelerations is less sure, and keeps where each position came from', () => {
@@ -165,6 +165,6 @@ describe('what a swing says', () => {
     const form = swungForm()
     const said = swingWords(station().mount, 'upper', swingOf(form, station()), 50)
     expect(plain(said.strong)).toBe('Swing axis: upper end 50.0 ± 0.8° up.')
-    expect(plain(said.more[0]!)).toContain('± 0.7° is what the phone’s sensor may be off by')
+    expect(plain(said.more[0]!)).toContain('± 0.7° is the bias that the phone’s sensor may have')
   })
 })

@@ -27,7 +27,7 @@ export const NOT_YET: Readonly<Record<NotYet, string>> = {
   lower: 'A reading of the mount is missing.',
   upper: 'A reading of the mount is missing.',
   value: 'What the instrument shows is missing.',
-  sigma: 'How sure you are cannot be read yet.',
+  sigma: 'The uncertainty cannot be read yet.',
   readings: 'Both readings are needed.',
   reversal: 'These two readings are no reversal yet.',
   around: 'Three headings with readings are needed, spread round the mast.',

@@ -9,7 +9,7 @@ export const CAUTIONS = {
   axis: 'Switch the jacks’ supply off before hands go near: a jack can start by itself. Stay on the ground.',
   dish: 'Switch the jacks’ supply off before you reach into the dish, and never stand under it. Wind moves the reading: wait for a lull.',
   mast: 'Measure as high as you reach from the ground. Never climb a mast on a loose foundation, and not alone.',
-  mark: 'Drive slowly onto a stop, and keep hands out of the jack’s clevis.',
+  mark: 'Let the limit switch stop the jack; never drive it against metal. Keep hands out of the clevis.',
   unpinned:
     'A dish whose jack is unpinned or whose clamp is loose falls. Prop or tie it first, supply off, not in wind, not alone.',
 } as const
@@ -37,18 +37,18 @@ export function levelName(mount: MountRecord, what: LevelWhat): string {
 
 export const MOUNT = {
   back: 'Back to the list',
-  gone: 'This record is not in the book any more.',
+  gone: 'This record is no longer in the book.',
   kept: 'Kept in the book',
   note: 'Note',
-  mayStayEmpty: 'May stay empty.',
+  mayStayEmpty: 'Optional.',
   when: 'When',
-  result: 'Comes to',
+  result: 'Result',
   notYet: 'Not yet',
-  finer: 'How fine the instrument is',
+  finer: 'How good the instrument is',
   step: 'Smallest step it shows',
-  usual: (deg: string) => `May stay empty: then ${deg}.`,
-  edit: 'Change what it says',
-  remove: 'Take it out',
+  usual: (deg: string) => `Optional: ${deg} if left empty.`,
+  edit: 'Edit it',
+  remove: 'Delete it',
   applied: 'It is in the station now.',
   discard: 'Discard what I typed',
 } as const

@@ -12,20 +12,20 @@ export const seen = (spot: Spot, view: View): Spot =>
 
 export const FROM = { behind: 'seen from behind', front: 'seen from in front' } as const
 
-/** "The middle of the shadow should be 5 mm left of the vertex, give or take 4 mm, seen from behind." */
+/** "The middle of the shadow should be 5 mm left of the vertex, ± 4 mm, seen from behind." */
 export function expectedSays(p: NoonPoseJson, view: View, unit: LengthUnit, isKnown: boolean): string {
-  if (p.shadow === null) return 'In this pose the Sun does not shine into the dish.'
+  if (p.shadow === null) return 'Pointed this way, the Sun does not shine into the dish.'
   const sure = Math.max(p.sigmaRightMm, p.sigmaUpMm)
   if (!isKnown)
-    return 'Of this mount too little is known yet to say where the shadow should fall. Turn the dish until it falls near the vertex, then read it.'
-  const out = `The middle of the shadow should be ${spotWords(seen(p.shadow.centre, view), unit)}, give or take ${measuredLength(sure, null, unit).text}, ${FROM[view]}.`
+    return 'Too little is known of this mount yet to say where the shadow should fall. Turn the dish until it falls near the vertex, then read it.'
+  const out = `The middle of the shadow should be ${spotWords(seen(p.shadow.centre, view), unit)}, ± ${measuredLength(sure, null, unit).text}, ${FROM[view]}.`
   return p.shadow.isWhole ? out : `${out} Part of it falls beyond the rim.`
 }
 
 /** Where the UP mark stands, and what to measure along. */
 export function rollSays(rollDeg: number | null, view: View): string {
-  if (rollDeg === null) return 'The dish looks straight up: only the UP mark on the rim tells which way is up.'
-  if (Math.abs(rollDeg) < 1) return 'The UP mark is on top. Up and down go by it.'
+  if (rollDeg === null) return 'The dish points straight up: only the UP mark on the rim shows which way is up.'
+  if (Math.abs(rollDeg) < 1) return 'The UP mark is at the top: up and down go by it.'
   const right = rollDeg > 0 === (view === 'behind')
   return `The dish is rolled: its UP mark stands ${degrees(Math.abs(rollDeg), 0)} to the ${right ? 'right' : 'left'} of straight up, ${FROM[view]}. Measure along the mark, not along a plumb line.`
 }
@@ -36,19 +36,19 @@ export const fellSays = (spot: Spot, view: View, unit: LengthUnit): string =>
 
 /** Cautions of a dish that looks into the Sun, with the figure for this one. */
 export const sunCautions = ({ sun }: Pick<DishAnswer, 'sun'>, unit: LengthUnit): string[] => [
-  `On the Sun, a bare bright dish puts about ${fixed(sun.powerW / 1000, 1)}${NBSP}kW of sunlight on a spot ${measuredLength(sun.imageMm, null, unit).text} wide at the feed, ${fixed(Number(sun.suns.toPrecision(1)), 0)} times full sunlight. Hands and face stay out of it; turn the dish off the Sun as soon as you are done.`,
-  'Never look along the beam, nor at the Sun. Transmitter off and made safe before anyone comes near.',
-  'No ladder in wind, nor alone; jacks move without warning. Local rules come first.',
+  `Pointed at the Sun, a bright dish puts about ${fixed(sun.powerW / 1000, 1)}${NBSP}kW of sunlight on a spot ${measuredLength(sun.imageMm, null, unit).text} wide at the feed, ${fixed(Number(sun.suns.toPrecision(1)), 0)} times full sunlight. Hands and face stay out of it; turn the dish off the Sun as soon as you are done.`,
+  'Never look along the beam or at the Sun. Transmitter off and locked off before anyone comes near.',
+  'No ladder in wind or alone; jacks move without warning. Local rules come first.',
 ]
 
 export const SHADOW = {
   shows: 'In the picture',
   middle: 'the middle, large',
   whole: 'the whole dish',
-  tap: 'Tap where the middle of the shadow is. The time is taken with the tap; correct both below if need be.',
-  tapFirst: 'Say first where you stand: the picture turns with you.',
+  tap: 'Tap where the middle of the shadow is. The tap takes the time; correct both below if needed.',
+  tapFirst: 'First say where you stand: the picture turns with you.',
   orType: 'Type the millimetres',
   orTypeInch: 'Type the inches',
-  fromBehind: 'Left and right of the Sun are told as the dish counts, seen from behind.',
+  fromBehind: 'Left and right of the Sun are as seen from behind the dish.',
   feed: 'Which feed is mounted',
 } as const
