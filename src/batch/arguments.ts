@@ -26,7 +26,7 @@ export interface Command {
 }
 
 /** `usage` is exit 2, `unknown` (a name that nobody knows) is exit 1. */
-export type Parsed = { kind: 'command'; command: Command } | { kind: 'usage' | 'unknown'; why: string }
+type Parsed = { kind: 'command'; command: Command } | { kind: 'usage' | 'unknown'; why: string }
 
 const USAGE = {
   solve: 'solve FILE [--station NAME] [--feed ID] [--now UTC]',

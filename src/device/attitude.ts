@@ -50,7 +50,7 @@ export interface Attitude {
 }
 
 /** What a source really delivers, for the page that tells it. */
-export interface SourceFacts {
+interface SourceFacts {
   events: number
   nullEvents: number
   /** Smallest step seen: degrees, or m/s². */
@@ -135,7 +135,7 @@ function heard() {
   }
 }
 
-export interface AttitudeModel {
+interface AttitudeModel {
   /** Listens until the returned function is called. */
   start(): () => void
   /** What is held now. */

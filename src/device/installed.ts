@@ -3,7 +3,7 @@
 /** 'ios-tab': a tab of an Apple phone, whose data does not follow when the app is installed. */
 export type Installed = 'installed' | 'ios-tab' | 'tab'
 
-export interface InstallFacts {
+interface InstallFacts {
   /** Only Apple's browsers have it at all. */
   standalone: boolean | undefined
   displayMode: boolean

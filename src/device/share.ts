@@ -39,7 +39,7 @@ export async function copyText(text: string): Promise<'copied' | 'refused'> {
 }
 
 /** Running from the iOS home screen. Only Apple's browsers have this property. */
-export const isIosStandalone = (): boolean => (navigator as { standalone?: boolean }).standalone === true
+const isIosStandalone = (): boolean => (navigator as { standalone?: boolean }).standalone === true
 
 /** From the home screen of iOS a download does nothing, or shows the file with no way back: it is not tried there. */
 export const canDownload = (): boolean => !isIosStandalone()

@@ -18,7 +18,7 @@ interface Sentinel {
   release(): Promise<void>
   addEventListener(type: 'release', listener: () => void): void
 }
-export interface WakeDevice {
+interface WakeDevice {
   request: ((type: 'screen') => Promise<Sentinel>) | undefined
   isVisible: () => boolean
   onVisibility: (listener: () => void) => void

@@ -8,7 +8,7 @@ import type { Solution } from '../core/records/solution.ts'
 import { ask, type Held, watched } from './ask.ts'
 import { feedHere } from './chosenfeed.ts'
 
-export interface AnswerState {
+interface AnswerState {
   /** Id of the station that this is about. */
   station: string | null
   /** The last solution of this station; stays while a newer one is being computed or fails. */
@@ -34,6 +34,3 @@ export const answer: ReadonlySignal<AnswerState> = computed(() => {
   const { station, value, stale, faults, failure } = model.held.value
   return { station: station?.id ?? null, solution: value, stale, faults, failure }
 })
-
-/** Computes again for the present time: the Moon's path and what comes next move on. */
-export const refreshAnswer = model.refresh

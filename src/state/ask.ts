@@ -22,7 +22,7 @@ type Question = {
     : never
 }[keyof All]
 type About<K extends Question> = Omit<Parameters<All[K]>[1], 'now' | 'station'>
-export type ValueOf<K extends Question> = ReturnType<All[K]> extends Answer<infer T> ? T : never
+type ValueOf<K extends Question> = ReturnType<All[K]> extends Answer<infer T> ? T : never
 
 export type Told<T> =
   | { kind: 'told'; value: T }
@@ -44,14 +44,14 @@ export const takeTrueMs = (): number => trueNowMs(fieldBook.station.peek() ?? {}
 export const isoOf = (ms: number): string => new Date(ms).toISOString()
 
 /** A book of one station, as questions take it. */
-export const bookOfOne = (station: StationRecord, utc: string): FieldBook => ({
+const bookOfOne = (station: StationRecord, utc: string): FieldBook => ({
   format: 'moonplumb-fieldbook',
   version: 1,
   exportedUtc: utc,
   stations: [station],
 })
 
-export interface AskOptions {
+interface AskOptions {
   /** Which questions overtake this one; default: those of its name. */
   topic?: string
   /** The instant that the answer is for; default: now. ISO 8601. */
@@ -96,7 +96,7 @@ export interface Held<T, A> {
   failure: { why: 'threw' | 'worker-lost'; message: string } | null
 }
 
-export interface Watched<T, A> {
+interface Watched<T, A> {
   held: ReadonlySignal<Held<T, A>>
   /** Asks again, however young the answer is. */
   refresh(): void

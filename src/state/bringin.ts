@@ -32,7 +32,7 @@ export function lookAt(current: readonly StoredRecord[], text: string): Look {
 }
 
 /** As it is handed to the store. */
-export const draftFrom = ({ revision: _, ...draft }: Arrival): Draft => draft
+const draftFrom = ({ revision: _, ...draft }: Arrival): Draft => draft
 
 /** A small plan carried out on the spot. @returns whether it is written */
 export async function bringAtOnce(
@@ -47,7 +47,7 @@ export async function bringAtOnce(
   return (await book.keep(step, arrivals.map(draftFrom), { checked: true })).kind === 'done'
 }
 
-export type Brought =
+type Brought =
   | { kind: 'done'; count: number }
   /** With these choices the book would not be sound; the plan asks about what is at fault. */
   | { kind: 'illegal'; faults: readonly Fault[]; digest: Digest }

@@ -2,10 +2,9 @@
  * The feed that the person works with, where a station has several: sky, tolerance, software and target table are for this one,
  * and every form begins with it. One a station, remembered on this phone; a feed that was taken away falls back to the first.
  */
-import { computed, type ReadonlySignal, signal } from '@preact/signals'
+import { signal } from '@preact/signals'
 import { feedOf } from '../core/records/feeds.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
-import { fieldBook } from './book.ts'
 import { remember, remembered } from './memory.ts'
 
 const KEY = 'moonplumb.feeds'
@@ -30,9 +29,3 @@ export function chooseFeed(station: StationRecord, feed: string): void {
   chosen.value = { ...chosen.value, [station.id]: feed }
   remember(KEY, JSON.stringify(chosen.value))
 }
-
-/** Of the current station; undefined without one. */
-export const chosenFeed: ReadonlySignal<string | undefined> = computed(() => {
-  const station = fieldBook.station.value
-  return station === null ? undefined : feedHere(station)
-})

@@ -29,7 +29,7 @@ export function hasOwnWork(plan: Plan, current: readonly StoredRecord[]): boolea
   )
 }
 
-export type DemoOpened = 'open' | 'failed' | 'ask'
+type DemoOpened = 'open' | 'failed' | 'ask'
 
 /** Brings the demo station in and shows it; 'ask' where the person must choose first. */
 export async function openDemo(book: BookModel = fieldBook): Promise<DemoOpened> {

@@ -183,7 +183,7 @@ export async function askSolution(nowUtc: string): Promise<Made> {
   return madeOf(await ask(station, 'solve', { feed: feedHere(station) }, how), solutionText)
 }
 
-export type TableWish = Parameters<typeof import('../core/questions.ts').targets>[1]
+type TableWish = Parameters<typeof import('../core/questions.ts').targets>[1]
 
 export async function askTable({ now, station: _, ...wish }: TableWish): Promise<Made> {
   const station = fieldBook.station.value

@@ -49,7 +49,7 @@ const MOST = Math.ceil(HOLD_MS / SAMPLE_MS)
 /** So long the sensors run on when nothing watches them any more. */
 export const LINGER_MS = 1500
 
-export interface LevelModel {
+interface LevelModel {
   /** Watching it starts the sensors; null until the first sample. */
   live: ReadonlySignal<Live | null>
   /** In a tap. */
@@ -64,7 +64,7 @@ export interface LevelModel {
   agent(): string
 }
 
-export interface LevelDevice {
+interface LevelDevice {
   attitude: () => AttitudeDevice
   ask: () => Promise<SensorPermission>
   wakeLock: () => Pick<WakeLock, 'hold'>

@@ -15,7 +15,6 @@ export type MountEntry =
   | { kind: 'level'; record: LevelRecord }
   | { kind: 'reference'; record: ReferenceRecord }
   | { kind: 'change'; record: ChangeRecord }
-export type MountRecordKind = MountEntry['kind']
 
 /** All of a station, newest first. */
 export function mountEntries(station: StationRecord): MountEntry[] {

@@ -37,7 +37,7 @@ export function stretchesOf(times: NoonCheckJson['times']): { fromUtc: string; t
 }
 
 /** The feed that a sighting was taken with; the only one where it is not said. */
-export const feedOfSighting = (station: StationRecord, s: SightingRecord): string => feedOf(station, s.feed).id
+const feedOfSighting = (station: StationRecord, s: SightingRecord): string => feedOf(station, s.feed).id
 
 /** True time of a record, ms. */
 export const trueMs = (s: Pick<SightingRecord, 'utc' | 'clockOffsetS'>): number =>

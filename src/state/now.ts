@@ -12,7 +12,7 @@ export interface NowDevice extends SeenDevice {
 
 const browser: NowDevice = { stamp, ...page }
 
-export interface ClockStep {
+interface ClockStep {
   /** By how much the clock was set, ms, + forward. */
   stepMs: number
   /** Unix ms by the new clock when it was noticed; sightings from then on are marked. */

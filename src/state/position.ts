@@ -5,7 +5,7 @@ import { type PositionTold, watchPosition } from '../device/position.ts'
 export type { Position, PositionTold } from '../device/position.ts'
 
 /** Watching starts the receiver, letting go stops it; each watch begins a new mean. */
-export function createPosition(watch: typeof watchPosition = watchPosition): ReadonlySignal<PositionTold | null> {
+function createPosition(watch: typeof watchPosition = watchPosition): ReadonlySignal<PositionTold | null> {
   let stop: (() => void) | undefined
   let soon: ReturnType<typeof setTimeout> | undefined
   const told = signal<PositionTold | null>(null, {

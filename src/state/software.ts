@@ -6,7 +6,7 @@ import type { Axis, StationRecord } from '../core/records/fieldbook.ts'
 import { ask, soundValue, type Told, watched } from './ask.ts'
 import { feedHere } from './chosenfeed.ts'
 
-export interface SoftwareNow extends SoftwareAnswer {
+interface SoftwareNow extends SoftwareAnswer {
   /** Of the axes that count, lower first. */
   tables: CountsTable[]
 }

@@ -13,7 +13,7 @@ import type { BookRecords } from './bookrecords.ts'
 import type { UndoSteps } from './undosteps.ts'
 import type { Writing } from './writing.ts'
 
-export interface StandIn {
+interface StandIn {
   standing: ReadonlySignal<Standing>
   /** The database, or what stands in for it. */
   store(): Store

@@ -81,7 +81,7 @@ export type Step =
   /** Waited over a reload since a version that kept the sentence alone. */
   | Of<'earlier', 'book', { sentence: string }>
 
-export type StepKind = Step['kind']
+type StepKind = Step['kind']
 
 /** Whether the step is of these kinds; narrows it. */
 export const isStep = <K extends StepKind>(

@@ -17,7 +17,7 @@ export const dismiss = (station: StationRecord, s: Suspect, back = false) =>
   ])
 
 /** Every record that the accepted offer alters, and no other. */
-export function draftsOf(station: StationRecord, s: Suspect, id: string, note?: string): Draft[] {
+function draftsOf(station: StationRecord, s: Suspect, id: string, note?: string): Draft[] {
   if (s.offer === undefined) return []
   const records = (x: StationRecord) =>
     recordsFromBook({ format: 'moonplumb-fieldbook', version: 1, exportedUtc: '', stations: [x] })

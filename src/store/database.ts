@@ -8,7 +8,7 @@ import { type DBSchema, type IDBPDatabase, type IDBPTransaction, wrap } from 'id
 import type { StoredRecord } from '../core/records/stored.ts'
 import { nextShelf, shelfOf } from './shelf.ts'
 
-export type StoreFailureKind =
+type StoreFailureKind =
   /** No room left on the phone; nothing was written. */
   | 'full'
   /** Another tab with an older version of the program holds the database open. */
@@ -76,7 +76,7 @@ export type Told =
   /** The browser had lost the database; what was in it came back from the second copy. */
   | 'put-back'
 
-export interface DatabaseOptions {
+interface DatabaseOptions {
   name: string
   ladder?: readonly Step[]
   tell?: (what: Told) => void

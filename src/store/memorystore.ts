@@ -13,7 +13,7 @@ export interface MemoryStore extends Store {
   writtenHere(): readonly StoredRecord[]
 }
 
-export interface MemoryOptions {
+interface MemoryOptions {
   app: string
   clock?: () => number
   /** What it begins with. */

@@ -44,7 +44,7 @@ export const storageHere = (): Storage | undefined => {
   }
 }
 
-export interface EarlierBook {
+interface EarlierBook {
   records: StoredRecord[]
   copies: KeptCopy[]
   marks: BackupMark[]

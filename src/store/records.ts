@@ -22,7 +22,7 @@ import type { Writing } from './writing.ts'
 
 export type { AppendOptions, Expected, Store, Wanted } from './store.ts'
 
-export interface StoreOptions {
+interface StoreOptions {
   /** Name of the database. */
   name: string
   /** Version of the program, written beside every record. */

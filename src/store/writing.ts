@@ -18,7 +18,7 @@ import {
 import type { SecondCopy } from './secondcopy.ts'
 import { type AppendOptions, revisionsOf, type Store } from './store.ts'
 
-export interface WritingOn {
+interface WritingOn {
   database: Database
   second: SecondCopy | undefined
   /** Version of the program, written beside every record. */

@@ -29,7 +29,7 @@ interface Pending {
   tell: (asked: Asked<unknown>) => void
 }
 
-export interface Asker {
+interface Asker {
   /** @param topic  questions of one topic overtake each other */
   ask(topic: string, question: string, args: unknown[]): Promise<Asked<unknown>>
   stop(): void

@@ -23,7 +23,7 @@ export type Looked =
   | { kind: 'unreadable' }
   | { kind: 'stopped' }
   | { kind: 'failed'; message: string }
-export type Carried =
+type Carried =
   | { kind: 'drafts'; drafts: readonly Draft[] }
   | { kind: 'illegal'; faults: readonly Fault[]; digest: Digest }
   | { kind: 'stopped' }

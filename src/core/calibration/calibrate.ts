@@ -72,7 +72,7 @@ export interface Calibrated {
   shapeSigma: (reading: number) => Rad
 }
 
-export const TAPE_SIGMA: Mm = 5
+const TAPE_SIGMA: Mm = 5
 /** Priors where nothing is said, as in the solution for degrees; counts are found from nothing. */
 const scaleSigma = (readout: Readout): number =>
   countsSteps(readout) ? Number.POSITIVE_INFINITY : (READOUTS[readout.type].scaleSigma ?? 0)

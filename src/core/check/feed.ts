@@ -18,7 +18,7 @@ import { msFromUtc } from '../records/instant.ts'
 import type { Feed } from '../records/station.ts'
 import { degFromRad, type Mm, type Rad, type UtcMs } from '../units.ts'
 
-export type FeedVerdict =
+type FeedVerdict =
   /** Move it as told. */
   | 'move'
   /** Within its own σ, or so little that moving it buys nothing: leave it alone. */
@@ -70,7 +70,7 @@ export interface FeedCheck {
   independent: { right: Mm; up: Mm; droop: Mm; squintRight: Rad; squintUp: Rad }
 }
 
-export interface Droop {
+interface Droop {
   /** How far the feed sinks × cos el, and σ. */
   feed: Mm
   sigmaFeed: Mm

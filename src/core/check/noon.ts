@@ -101,7 +101,7 @@ function sigmaOf(J: Float64Array, row: number, C: Float64Array): Rad {
   return Math.sqrt(Math.max(0, sum))
 }
 
-export interface NoonDay {
+interface NoonDay {
   /** The transit within half a day of now, past or to come. */
   transitUtcMs: UtcMs
   /** Apparent, at transit. */
@@ -145,7 +145,7 @@ export interface ShadowReading extends FacePoint {
   upper: number
 }
 
-export interface ShadowsAnswer {
+interface ShadowsAnswer {
   /** The Sun's offset from the shadow line by each reading, and by how much that differs from the mount as built. */
   readings: { sun: Offset; miss: Offset }[]
   /** All together: the mean difference, σ of each coordinate of the mean, and of one reading. */

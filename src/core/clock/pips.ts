@@ -11,8 +11,8 @@ const PERIOD_MS: Readonly<Record<Pips, number>> = { second: 1000, minute: 60_000
  * What all taps of one person share: tapping along runs ahead of the beat by 20 to 80 ms, waiting for a single pip comes
  * late by 0.1 to 0.2 s. 1 σ, s; common practice, from memory.
  */
-export const PERSON_SIGMA_S = 0.1
-export const FEWEST_TAPS = 3
+const PERSON_SIGMA_S = 0.1
+const FEWEST_TAPS = 3
 /** So far beside the others a tap is a stray in any case not, ms. */
 const NEAR_MS = 150
 /** Taps at random between the pips scatter by 289 ms. */

@@ -6,7 +6,7 @@
 import type { MHz, Mm, Rad } from '../units.ts'
 import { wavelengthM } from './optics.ts'
 
-export interface Coma {
+interface Coma {
   /** Loss at the best pointing, against the feed on the axis. */
   lossDb: number
   /** How far the beam moved, as a share of the feed's own angle atan(d/f): the beam deviation factor of this very feed. */

@@ -8,7 +8,7 @@ import type { Vec3 } from '../vectors.ts'
 
 const DEG = Math.PI / 180
 /** Half the Sun's angle across; 0.5244° to 0.5422° over the year. */
-export const SUN_RADIUS: Rad = (0.533 / 2) * DEG
+const SUN_RADIUS: Rad = (0.533 / 2) * DEG
 
 export interface FacePoint {
   rightMm: Mm
@@ -83,7 +83,7 @@ export function shadowShape(
 }
 
 /** How somebody reads a place on the face. */
-export interface FaceView {
+interface FaceView {
   from: 'behind' | 'front'
   /** 'mark': up is the UP mark on the rim; 'plumb': up is up, by a plumb line. */
   by: 'mark' | 'plumb'

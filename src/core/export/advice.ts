@@ -47,7 +47,7 @@ export interface AboutVertical {
 }
 
 /** The mount, as far as the words depend on it. */
-export interface AdvisedMount {
+interface AdvisedMount {
   kind: MountKind
   latDeg: Deg
 }

@@ -45,7 +45,7 @@ const azimuthText = (azDeg: number): string => {
 export const utcText = (ms: UtcMs): string => new Date(ms).toISOString().replace('.000Z', 'Z')
 
 /** A CSV field, quoted where RFC 4180 wants it. */
-export const csvField = (text: string): string => (/[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text)
+const csvField = (text: string): string => (/[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text)
 
 /**
  * The table as text. A row that is not reachable has no readings: what follows the rows and ignores the last column must

@@ -43,7 +43,7 @@ function seeded(seed: number): () => number {
 }
 
 /** Subsets of up to three of the given indices: all if at most `most`, else `most` by a fixed seed. */
-export function triplesOf(indices: readonly number[], most = MOST): number[][] {
+function triplesOf(indices: readonly number[], most = MOST): number[][] {
   const n = indices.length
   if (n <= 3) return n === 0 ? [] : [[...indices]]
   if ((n * (n - 1) * (n - 2)) / 6 <= most) {

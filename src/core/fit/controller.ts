@@ -212,7 +212,7 @@ export function virtualSite(
 }
 
 /** Where the polar axis as built points, and what the paper mount's angles become when they are counted about it. */
-export function builtPoleOf(station: Station, built: Built): { pole: BuiltPole; onPaperOf(t: Vec3): Vec3 } {
+function builtPoleOf(station: Station, built: Built): { pole: BuiltPole; onPaperOf(t: Vec3): Vec3 } {
   const { paper, latitude } = station.model
   const { R } = lowerAxisTurn(paper, built[SLOT.axisA]!, built[SLOT.axisB]!)
   const P = apply(R, paper.a1)

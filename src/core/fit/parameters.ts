@@ -25,7 +25,7 @@ import { radFromDeg } from '../units.ts'
 /** 'reading': a counter's own, of a shift alone; it is not told as a parameter. */
 export type Unit = ParameterEntry['unit'] | 'reading'
 
-export interface Prior {
+interface Prior {
   value: number
   sigma: number
   /** True when the person measured it. */

@@ -20,7 +20,7 @@ export interface Judged {
 /** Set aside beyond this share, the rest is no longer believed. */
 const MOST_ASIDE = 1 / 3
 
-export const isMostAside = (used: number, outliers: number): boolean => outliers > MOST_ASIDE * (used + outliers)
+const isMostAside = (used: number, outliers: number): boolean => outliers > MOST_ASIDE * (used + outliers)
 
 /** The suspects that stand: not put aside by the person. */
 export const standing = (station: StationRecord, suspects: readonly Suspect[]): Suspect[] => {

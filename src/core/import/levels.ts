@@ -5,13 +5,13 @@
  * plain seconds from the start. All UTC.
  */
 
-export interface PastedSample {
+interface PastedSample {
   /** UTC ms; for plain seconds counted from `startMs`. */
   utcMs: number
   level: number
 }
 
-export type BadWhy =
+type BadWhy =
   /** No level beside the time. */
   | 'one-value'
   | 'no-time'

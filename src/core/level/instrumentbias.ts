@@ -21,7 +21,7 @@ export type BiasUse =
   | { kind: 'lies-otherwise'; bias: Rad; ageMs: number }
   | { kind: 'other-phone' }
 
-export interface BiasWanted {
+interface BiasWanted {
   nowMs: UtcMs
   /** Id of the present clamping; null: laid on by hand. */
   clamping: string | null

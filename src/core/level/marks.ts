@@ -10,7 +10,7 @@ import { readoutFromRecord } from '../records/readouts.ts'
 import { radFromDeg } from '../units.ts'
 
 /** How well a mark is met where the person says nothing, degrees: a scribed line (common practice, no source). */
-export const MARK_SIGMA_DEG = 0.1
+const MARK_SIGMA_DEG = 0.1
 
 /** A difference beyond this many σ is said: 1 in 370 by chance. */
 const SAID_BEYOND = 3

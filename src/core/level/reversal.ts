@@ -12,9 +12,9 @@ import { cross, dot, unit, type Vec3 } from '../vectors.ts'
 import { levelSigma, REVERSED_BIAS, SENSOR_BIAS, type Spread } from './sigma.ts'
 
 /** Below this a turn on the same face does no harm: 20 mg on the other component leave 0.1°. */
-export const NEARLY_LEVEL: Rad = radFromDeg(5)
+const NEARLY_LEVEL: Rad = radFromDeg(5)
 /** A larger error of its own is not an instrument's but a wrong turn's: 4 σ of 20 mg. */
-export const MOST_BIAS: Rad = radFromDeg(5)
+const MOST_BIAS: Rad = radFromDeg(5)
 
 export type Proof =
   /** The numbers show half a turn. */

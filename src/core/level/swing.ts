@@ -50,7 +50,7 @@ export interface Swung {
   clampings: SwungClamping[]
 }
 
-export interface SwungClamping {
+interface SwungClamping {
   /** Unit vector along the axis toward its named end. */
   axis: Vec3<'Phone'>
   elevation: Rad
@@ -65,14 +65,14 @@ export interface SwungClamping {
   axisSigma: Rad
 }
 
-export const NEAR_VERTICAL: Rad = radFromDeg(80)
+const NEAR_VERTICAL: Rad = radFromDeg(80)
 /** Above this, 1 σ without the bias, a swing is too small to be kept. */
-export const MOST_NOISE: Rad = radFromDeg(0.5)
+const MOST_NOISE: Rad = radFromDeg(0.5)
 /** Positions nearer than this are one. */
 const SAME_TURN: Rad = radFromDeg(0.2)
 
 /** A phone that stays clamped trembles less than one put down again; creep and wind show in the misfit. An estimate. */
-export const CLAMPED_NOISE: Rad = radFromDeg(0.02)
+const CLAMPED_NOISE: Rad = radFromDeg(0.02)
 
 /** Noise and step of one position, from what the phone did at each; mean squares. @param readings  at least one */
 export function spreadOfReadings(readings: readonly Pick<PhoneReading, 'noise' | 'spread' | 'step'>[]): {

@@ -39,12 +39,12 @@ export const GRAVITY = 9.80665
 /** A phone that moves shows more or less than gravity; beyond this share its acceleration says nothing of up. */
 const MOST_ODD = 0.1
 /** Two sources that differ by more, the phone being still, are not both right. */
-export const MOST_APART: Rad = radFromDeg(5)
+const MOST_APART: Rad = radFromDeg(5)
 
 /** 1: as the specification has it (lying on its back it shows +z). -1: the other way round. */
 export type GravitySign = 1 | -1
 
-export type SignFound =
+type SignFound =
   | { kind: 'sign'; sign: GravitySign; apart: Rad }
   /** Neither sign brings the two together. */
   | { kind: 'disagree'; apart: Rad }

@@ -21,7 +21,7 @@ export interface Pose {
 }
 
 /** A pose with the axes about which it turns. */
-export interface TurningPose extends Pose {
+interface TurningPose extends Pose {
   /** SLOTS × 3: ω of each slot, rad per unit of the slot; zero and scale slots are left to `turnsOfReadings`. */
   turns: Float64Array
   /** ω per radian of true lower and upper angle. */

@@ -7,7 +7,7 @@ import type { Mm, Rad } from '../units.ts'
 import { cross, unit, type Vec3 } from '../vectors.ts'
 import type { MountKind } from './names.ts'
 
-export interface AxisOfMount {
+interface AxisOfMount {
   readout: Readout
   minReading: number
   maxReading: number

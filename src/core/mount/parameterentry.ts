@@ -14,7 +14,7 @@ export const CHANGES = [
   'dish',
   'tube',
 ] as const
-export type ChangeName = (typeof CHANGES)[number]
+type ChangeName = (typeof CHANGES)[number]
 
 /** Parameters of one family stay or go together, and share the words of a group. */
 export type Family =

@@ -30,7 +30,7 @@ export const AXIS_SLOTS = {
 } as const
 
 /** A true angle, and its slopes: per slot of its axis, and per reading. */
-export interface TrueAngle {
+interface TrueAngle {
   kind: 'angle'
   angle: Rad
   perScale: number

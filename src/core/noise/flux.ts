@@ -5,11 +5,9 @@
 import type { MHz } from '../units.ts'
 
 /** Published daily by the solar observing network (USAF, by way of NOAA; from memory). */
-export const STANDARD_MHZ = [245, 410, 610, 1415, 2695, 4995, 8800, 15400] as const
-/** 10.7 cm, published for itself. */
-export const TEN_CM_MHZ: MHz = 2800
+const STANDARD_MHZ = [245, 410, 610, 1415, 2695, 4995, 8800, 15400] as const
 
-export interface FluxAt {
+interface FluxAt {
   frequencyMHz: MHz
   sfu: number
 }

@@ -27,9 +27,9 @@ import {
 } from './yfactor.ts'
 
 /** Common practice, no source: a good dish and feed; the Sun's disc at radio; the Moon from memory; ground, sky and spill. */
-export const EFFICIENCY = 0.55
-export const SUN_DEG = 0.53
-export const MOON_DEG = 0.518
+const EFFICIENCY = 0.55
+const SUN_DEG = 0.53
+const MOON_DEG = 0.518
 export const MOON_K = 225
 export const HOT_K = 290
 export const COLD_K = 30

@@ -23,7 +23,7 @@ export const READOUTS: Readonly<Record<Readout['type'], Facts>> = {
 export type Readout = { type: 'degrees' } | { type: 'linear-counts'; zeroCounts: number; countsPerRad: number } | Jack
 
 /** The angle, and its slopes in rad per reading and per mm of arm. */
-export interface ReadAngle {
+interface ReadAngle {
   kind: 'angle'
   angle: Rad
   perReading: number

@@ -10,7 +10,7 @@ import type { ClockCheckSchema } from './schemas/clockcheck.ts'
 export type ClockCheckRecord = InferOutput<typeof ClockCheckSchema>
 
 /** Of this program; what holds an `offsetS` was held to the rules at the intake. */
-export const isClockCheck = (x: unknown): x is ClockCheckRecord =>
+const isClockCheck = (x: unknown): x is ClockCheckRecord =>
   typeof x === 'object' && x !== null && (x as { offsetS?: unknown }).offsetS !== undefined
 
 /** The checks of a station that this program knows how to use, newest first by the phone's clock. */
@@ -18,7 +18,7 @@ export const clockChecksOf = (station: Pick<StationRecord, 'clockChecks'> | null
   (station?.clockChecks ?? []).filter(isClockCheck).sort((a, b) => instantMs(b.utc) - instantMs(a.utc))
 
 /** So long a check counts for what follows: a phone sets its clock by the network when it likes. */
-export const CHECK_LASTS_MS = 24 * 3_600_000
+const CHECK_LASTS_MS = 24 * 3_600_000
 /** So long before a check a visit may have begun. */
 const VISIT_MS = 18 * 3_600_000
 

@@ -10,9 +10,9 @@ import { partsOf } from './parts.ts'
 import { asked, type Choices, choiceKey, type Plan } from './plan.ts'
 
 /** So many are named in a list; the rest is counted. */
-export const MOST_NAMED = 12
+const MOST_NAMED = 12
 /** So many questions are shown one by one; the rest are answered together. */
-export const MOST_ASKED = 100
+const MOST_ASKED = 100
 
 /** A record as it is shown. */
 export interface Named {

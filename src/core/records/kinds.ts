@@ -34,7 +34,7 @@ export const rulesOfList = (list: AnyList): StationList => LISTS[list]
 type KindOf = { [L in AnyList as (typeof LISTS)[L]['kind'] extends null ? never : L]: (typeof LISTS)[L]['kind'] }
 export type ListName = keyof KindOf
 /** Lists whose entries belong to the station's own record. */
-export type EntryList = Exclude<AnyList, ListName>
+type EntryList = Exclude<AnyList, ListName>
 
 /** The lists of a station whose entries are records of their own, and the kind that each entry then has. */
 export const RECORD_LISTS = Object.fromEntries(

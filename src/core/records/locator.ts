@@ -6,7 +6,7 @@
 import type { Deg } from '../units.ts'
 import { type Answer, no, yes } from './answer.ts'
 
-export interface LocatedPlace {
+interface LocatedPlace {
   /** The centre of the cell. */
   latDeg: Deg
   lonDeg: Deg

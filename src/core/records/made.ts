@@ -47,7 +47,7 @@ export interface State {
   known: Known
 }
 
-export const numberOfEdit = (edit: string): number => Number(edit.slice(0, edit.indexOf('.')))
+const numberOfEdit = (edit: string): number => Number(edit.slice(0, edit.indexOf('.')))
 /** By number, then by hash: the same on every phone. */
 export const byAge = (a: string, b: string): number => numberOfEdit(a) - numberOfEdit(b) || (a < b ? -1 : a > b ? 1 : 0)
 export const highestNumber = (edits: Iterable<string>): number => {
@@ -59,7 +59,7 @@ export const highestNumber = (edits: Iterable<string>): number => {
 const EDIT = /^[1-9][0-9]{0,8}\.[0-9a-f]{16}$/
 export const editsIn = (text: string | undefined): string[] =>
   text === undefined || text === '' ? [] : text.split(' ')
-export const areEdits = (text: unknown): text is string =>
+const areEdits = (text: unknown): text is string =>
   typeof text === 'string' && editsIn(text).every(edit => EDIT.test(edit))
 const inOne = (edits: Iterable<string>): string => [...edits].sort(byAge).join(' ')
 

@@ -80,7 +80,7 @@ const haveSeen = (here: State, there: State): boolean => {
   return true
 }
 
-export interface MergeOptions {
+interface MergeOptions {
   /** Keys of records to be asked about wherever the two sides differ, since the book would not be sound otherwise. */
   forced?: ReadonlySet<string>
   /** Called now and then. @param share  0 to 1 */

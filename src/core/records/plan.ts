@@ -55,7 +55,7 @@ export const asked = (plan: Plan): Conflict[] => plan.conflicts.filter(conflict 
 export const openChoices = (plan: Plan, choices: Choices): number =>
   asked(plan).reduce((n, c) => n + c.asks.filter(ask => !sideOf(plan, c, ask.part, choices)).length, 0)
 
-export interface PlanOptions {
+interface PlanOptions {
   /** Keys of records to be asked about wherever both sides differ. */
   forced?: ReadonlySet<string>
   /** @param share  0 to 1 */

@@ -114,7 +114,7 @@ function checkFeedExists(facts: StationFacts, feed: unknown, path: string, fault
 }
 
 /** Targets by name. */
-export function checkTargetRules(target: unknown, path: string, faults: FaultList): void {
+function checkTargetRules(target: unknown, path: string, faults: FaultList): void {
   const { type, name } = loose(target)
   if (type === 'source' && typeof name === 'string' && name !== '' && findSource(name) === null) {
     faults.add(`${path}.name`, `there is no radio source ${quoted(name)} in the program's list`)

@@ -25,7 +25,7 @@ export type CrossScanRecord = InferOutput<typeof CrossScanSchema>
 export type ScanPartRecord = InferOutput<typeof ScanPartSchema>
 export type ScanRecord = DriftScanRecord | CrossScanRecord | ScanPartRecord
 
-export const SCAN_WHATS: ReadonlySet<unknown> = new Set<(typeof SCAN_KINDS)[number]>(['drift', 'cross', 'part'])
+const SCAN_WHATS: ReadonlySet<unknown> = new Set<(typeof SCAN_KINDS)[number]>(['drift', 'cross', 'part'])
 
 /** The scans of a station that this program knows the shape of. */
 export const knownScans = (list: readonly unknown[] | undefined): ScanRecord[] =>

@@ -95,7 +95,7 @@ export type WhyNot =
   | { kind: 'out-of-reach' }
   | { kind: 'loss' }
 
-export interface ErrorSummary {
+interface ErrorSummary {
   /** rms of the expected error over the path. */
   rmsDeg: number
   /** Nine chances in ten that 95 % of the Moon time has less than this. */
@@ -111,7 +111,7 @@ export interface SlopeOffset {
   offsetDeg: number
 }
 
-export interface SlopeOffsetLines {
+interface SlopeOffsetLines {
   lower: SlopeOffset
   upper: SlopeOffset
   /** The systematic error alone, over the Moon's path. */

@@ -69,7 +69,7 @@ export function stationDraft(station: StationRecord): Draft {
   return { id: recordId('station', station.id), kind: 'station', station: station.id, deleted: false, ...apart(own) }
 }
 
-export interface BookOptions {
+interface BookOptions {
   /** Only these stations. */
   stations?: readonly string[]
   /** How a record's body goes into the book; default: as it is. */

@@ -26,19 +26,19 @@ export interface CrossSample {
   from?: Side
 }
 
-export interface CrossOptions {
+interface CrossOptions {
   scale: LevelScale
   /** 'free': also the width; needs enough samples. Default 'known'. */
   width?: 'free' | 'known'
 }
 
 /** One arm as it is drawn: the beam's place along it from the fitted peak, against the level. */
-export interface CrossArm {
+interface CrossArm {
   axis: Axis
   samples: { index: number; place: Rad; level: number; from?: Side; isKept: boolean }[]
 }
 
-export interface LostMotion {
+interface LostMotion {
   axis: Axis
   /** True angle reached from '+' minus from '-', as the mount's play has it; σ. */
   play: Rad
@@ -47,7 +47,7 @@ export interface LostMotion {
   readings: number
 }
 
-export interface CrossFit {
+interface CrossFit {
   kind: 'peak'
   /**
    * The sighting: the moment of the sample next to the peak, and the readings that would have been at the peak then, between those

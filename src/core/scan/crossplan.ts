@@ -28,7 +28,7 @@ export interface CrossWish {
   centre?: { right: Rad; up: Rad }
 }
 
-export interface CrossPoint {
+interface CrossPoint {
   axis: Axis
   /** -k … k; 0 is the middle. */
   index: number
@@ -41,7 +41,7 @@ export interface CrossPoint {
   offset: Rad
 }
 
-export interface CrossPlan {
+interface CrossPlan {
   points: CrossPoint[]
   /** Where to drive each scanned axis before its first reading, so that this one too is reached from the wanted side. */
   approach: { axis: Axis; lower: number; upper: number }[]

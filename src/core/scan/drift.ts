@@ -16,7 +16,7 @@ import { directionTrack, type Spot, spotAt } from './dishtrack.ts'
 import { fitGaussian, type GaussianFit } from './gaussian.ts'
 import type { LevelScale } from './levels.ts'
 
-export interface DriftSample {
+interface DriftSample {
   utcMs: UtcMs
   level: number
 }
@@ -179,7 +179,7 @@ function acrossOf(
   return { value: 0, sigma: Math.min(hpbw, Math.sqrt(Math.max(0, square) + sigmaSquare)), from: 'height-sign-unknown' }
 }
 
-export interface DriftPlan {
+interface DriftPlan {
   /** Readings to park at, rounded to what the axis can show. */
   lower: number
   upper: number

@@ -12,7 +12,7 @@ import { directionTrack, type Spot, type SpotSlopes, spotSlopes } from './dishtr
 import { discOf, scanWidth } from './drift.ts'
 import { midpointOf, sigmaAtLevel } from './midpoint.ts'
 
-export interface EqualReading {
+interface EqualReading {
   axis: Axis
   utcMs: UtcMs
   lower: number
@@ -20,7 +20,7 @@ export interface EqualReading {
   pair: number
 }
 
-export interface EqualFit {
+interface EqualFit {
   kind: 'middle'
   utcMs: UtcMs
   lower: number

@@ -66,7 +66,7 @@ export interface GaussianFit {
   baseDb: number | null
 }
 
-export type GaussianAnswer =
+type GaussianAnswer =
   | GaussianFit
   /** Not more samples than unknowns. */
   | { kind: 'too-few'; samples: number; needed: number }

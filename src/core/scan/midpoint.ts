@@ -3,12 +3,12 @@
  * half power the level falls 12 dB per beamwidth, at the peak not at all, so the middle is ten times sharper than peaking.
  */
 /** Two readings (or angles) at one level, one on either side. */
-export interface EqualPair {
+interface EqualPair {
   left: number
   right: number
 }
 
-export interface Midpoint {
+interface Midpoint {
   middle: number
   sigma: number
   /** Scatter of the pairs' middles; null with one pair. */

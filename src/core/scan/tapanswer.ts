@@ -21,7 +21,7 @@ const covDeg = (c: { rr: number; ru: number; uu: number }) => {
   return { rr: c.rr * k, ru: c.ru * k, uu: c.uu * k }
 }
 
-export interface TapsFitJson {
+interface TapsFitJson {
   kind: 'peak'
   /** True time, and the second of the scan (device's clock). */
   peakUtc: string
@@ -99,7 +99,7 @@ export function tapsJson(solved: Solved, scan: DriftScanRecord, scans: readonly 
   }
 }
 
-export interface EqualFitJson {
+interface EqualFitJson {
   kind: 'middle'
   lower: number
   upper: number

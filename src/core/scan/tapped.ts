@@ -5,7 +5,7 @@
 import type { TapMark } from '../records/scans.ts'
 import { sigmaAtLevel } from './midpoint.ts'
 
-export interface TapPair {
+interface TapPair {
   fromS: number
   toS: number
 }
@@ -31,7 +31,7 @@ export function pairsOf(marks: readonly TapMark[]): Paired {
   return out
 }
 
-export interface TappedPeak {
+interface TappedPeak {
   s: number
   sigmaS: number
   from: 'pairs' | 'peaks'

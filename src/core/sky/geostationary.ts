@@ -6,7 +6,7 @@ import type { Rad } from '../units.ts'
 import type { EarthFixed } from './earthfixed.ts'
 
 /** Orbit radius of one sidereal day, km. */
-export const GEOSTATIONARY_RADIUS_KM = 42164.17
+const GEOSTATIONARY_RADIUS_KM = 42164.17
 
 /** @param lon longitude of the satellite, east + */
 export const geostationaryEarthFixed = (lon: Rad): EarthFixed => ({

@@ -19,7 +19,7 @@ export type Declination =
   /** The model holds from 2025 up to 2030. */
   | { kind: 'outside-years'; year: number }
 
-export const MODEL_YEARS = [2025, 2030] as const
+const MODEL_YEARS = [2025, 2030] as const
 /** 1 σ of a compass reading near a steel mast, read 3 m away: common practice, no source. */
 export const COMPASS_SIGMA_DEG: Deg = 15
 

@@ -5,7 +5,7 @@
 import type { Rad } from '../units.ts'
 import type { FixedDirection } from './almanac.ts'
 
-export interface RadioSource extends FixedDirection {
+interface RadioSource extends FixedDirection {
   readonly name: string
 }
 

@@ -142,7 +142,7 @@ const hpbwOf = (feed: FeedRecord, bowl: Bowl) =>
     : radFromDeg(feed.beamwidthDeg)
 
 /** The saddle of the last gaps measured of each pair; the diagonal's strings change places when seen from in front. */
-export function warpOf(measures: DishMeasuresRecord): Warp | null {
+function warpOf(measures: DishMeasuresRecord): Warp | null {
   const last = new Map((measures.strings ?? []).map(s => [s.pair, s]))
   return warpFromGaps(
     [...last.values()].map(s => {

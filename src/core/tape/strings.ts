@@ -6,9 +6,9 @@
 import type { Mm, Rad } from '../units.ts'
 
 /** Which two strings: from 12 to 6 and from 3 to 9; or half way between those. */
-export type StringPair = 'upright' | 'diagonal'
+type StringPair = 'upright' | 'diagonal'
 
-export interface StringGap {
+interface StringGap {
   pair: StringPair
   /** + when the string through 12 (diagonal: through half past one, seen from behind) stands out, away from the dish. */
   gap: Mm

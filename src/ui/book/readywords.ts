@@ -41,7 +41,7 @@ export const CHANGES: readonly { version: string; what: readonly string[] }[] = 
   },
 ]
 
-export type LineState = 'good' | 'look-out' | 'stop'
+type LineState = 'good' | 'look-out' | 'stop'
 export interface ReadyLine {
   id: 'offline' | 'storage' | 'room' | 'installed' | 'backup' | 'clock' | 'screen' | 'sensors'
   state: LineState

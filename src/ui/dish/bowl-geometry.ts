@@ -7,7 +7,7 @@ import { focalRatioOf, rimToFocus } from '../../core/dish/paraboloid.ts'
 import { fixed, type LengthUnit, measuredLength } from '../kit/format.ts'
 import { n1, pathOf } from '../kit/marks.ts'
 
-export interface BowlShapes {
+interface BowlShapes {
   width: number
   height: number
   curve: string

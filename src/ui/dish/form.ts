@@ -16,7 +16,7 @@ interface Typed {
   /** Lengths are written in inches. */
   inch: boolean
 }
-export interface BowlForm extends Typed {
+interface BowlForm extends Typed {
   diameter: string
   depth: string
   sigma: string
@@ -32,7 +32,7 @@ export interface RimForm extends Typed {
   phase: string
   sigma: string
 }
-export interface StringsForm extends Typed {
+interface StringsForm extends Typed {
   seenFrom: Seen | ''
   pair: 'upright' | 'diagonal'
   first: string
@@ -57,7 +57,7 @@ export function mmOf(form: Typed, text: string, kind = lengthKind(form)): number
   return form.inch ? Number((parsed.value * MM_PER_INCH).toPrecision(12)) : parsed.value
 }
 
-export const textOfMm = (form: Typed, mm: number | undefined): string => {
+const textOfMm = (form: Typed, mm: number | undefined): string => {
   if (mm === undefined) return ''
   const size = Math.abs(form.inch ? Number((mm / MM_PER_INCH).toPrecision(9)) : mm)
   return (mm < 0 ? MINUS : '') + String(size)
@@ -67,7 +67,7 @@ export const textOfMm = (form: Typed, mm: number | undefined): string => {
 export const hoursOf = (places: RimForm['places']): readonly number[] =>
   places === '3' ? [12, 4, 8] : places === '4' ? [12, 3, 6, 9] : [12, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11]
 
-export const SIGMA_MAX = 100
+const SIGMA_MAX = 100
 export const sigmaKind = (form: Typed): NumberKind => lengthKind(form, SIGMA_MAX)
 export const phaseKind = (form: Typed): NumberKind => lengthKind(form, 1000, -1000)
 

@@ -18,7 +18,7 @@ export interface RimFace {
   strings?: 'upright' | 'diagonal'
 }
 
-export interface RimFaceShapes {
+interface RimFaceShapes {
   size: number
   centre: number
   rimR: number

@@ -14,7 +14,7 @@ export interface MovedForm {
   note: string
 }
 
-export type ReadMoved =
+type ReadMoved =
   | { kind: 'ready'; rightMm: number; upMm: number; utc: string }
   | { kind: 'not-yet'; why: 'amount' | 'side' | 'way' | 'time' }
 

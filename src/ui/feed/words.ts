@@ -65,7 +65,7 @@ const MOVE_ACROSS = ['to the left', 'to the right'] as const
 const MOVE_ALONG = ['away from the UP mark', 'toward the UP mark'] as const
 
 /** "12 ± 2 mm to the left and 5 ± 2 mm toward the UP mark" */
-export const moveWords = (f: FeedCheckJson, unit: LengthUnit): string =>
+const moveWords = (f: FeedCheckJson, unit: LengthUnit): string =>
   parts({ ...f, ...f.move }, MOVE_ACROSS, MOVE_ALONG, unit).join(' and ')
 
 /** A move without its ±, as it is noted. */

@@ -10,7 +10,7 @@ export interface ChoiceOption<T extends string> {
   disabled?: boolean
 }
 
-export interface ChoiceProps<T extends string> {
+interface ChoiceProps<T extends string> {
   label: string
   options: readonly ChoiceOption<T>[]
   /** null: nothing picked yet. */

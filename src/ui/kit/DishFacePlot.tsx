@@ -3,7 +3,7 @@ import { useMemo } from 'preact/hooks'
 import { type DishFace, dishFace, type Spot, spotAt } from './dishface-geometry.ts'
 import { Plot } from './Plot.tsx'
 
-export interface DishFacePlotProps {
+interface DishFacePlotProps {
   face: DishFace
   showWords?: boolean
   /** Where the person tapped, as the dish counts; needs the face's reach, or the picture would change under the finger. */

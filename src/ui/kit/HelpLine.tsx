@@ -1,7 +1,7 @@
 /** A few sentences folded under a word; opens and shuts by tap, space or enter. */
 import type { ComponentChildren } from 'preact'
 
-export interface HelpLineProps {
+interface HelpLineProps {
   children: ComponentChildren
   /** In place of "Help": "In words", "What this rests on". */
   word?: string

@@ -59,7 +59,7 @@ export function JackFigure(p: JackFigureProps) {
   )
 }
 
-export const JACK_DRAWING = {
+const JACK_DRAWING = {
   title: 'The triangle of the jack',
   base: 'A fixed arm',
   rod: 'B rod arm',

@@ -1,7 +1,7 @@
 /** A bar with the allowed mark; its words are its description. */
 import { lineBar } from './linebar-geometry.ts'
 
-export interface LineBarProps {
+interface LineBarProps {
   value: number
   /** Where the strong mark stands. */
   allowed?: number | null

@@ -6,7 +6,7 @@ import { Notice } from './Notice.tsx'
 
 export const LONGEST_SHOWN = 20_000
 
-export interface LongTextFieldProps {
+interface LongTextFieldProps {
   label: string
   text: string
   onText: (text: string) => void

@@ -4,7 +4,7 @@
  */
 import type { ComponentChildren } from 'preact'
 
-export type NoticeState = 'good' | 'look-out' | 'caution' | 'stop' | 'next'
+type NoticeState = 'good' | 'look-out' | 'caution' | 'stop' | 'next'
 
 export const STATE_WORDS: Readonly<Record<NoticeState, string>> = {
   good: 'Good',
@@ -48,7 +48,7 @@ export function StateMark({ state }: { state: Exclude<NoticeState, 'next'> }) {
   )
 }
 
-export interface NoticeProps {
+interface NoticeProps {
   state: NoticeState
   /** In place of the state's own word: "Saved", "Beyond the stop". */
   word?: string

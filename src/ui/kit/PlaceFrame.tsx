@@ -5,7 +5,7 @@ import { go, type PlaceId } from './navigation.ts'
 import { Screen } from './Screen.tsx'
 import { UtcNow } from './UtcNow.tsx'
 
-export interface FrameProps {
+interface FrameProps {
   title: string
   children: ComponentChildren
   side?: ComponentChildren

@@ -7,7 +7,7 @@ import { useId, useState } from 'preact/hooks'
 import { nearestMark, type PlotMark } from './marks.ts'
 import { PlotMarks } from './PlotMarks.tsx'
 
-export interface PlotProps {
+interface PlotProps {
   title: string
   /** The facts of the picture, for those who do not see it. */
   words: readonly string[]

@@ -17,7 +17,7 @@ export interface Place {
 }
 
 /** The five places in our own words: how it stands, gravity, the sky, what to turn, what is kept. */
-export const PLACES: readonly Place[] = [
+const PLACES: readonly Place[] = [
   { id: 'now', word: 'Now', href: '#now' },
   { id: 'mount', word: 'Mount', href: '#mount' },
   { id: 'sight', word: 'Sight', href: '#sight' },
@@ -25,7 +25,7 @@ export const PLACES: readonly Place[] = [
   { id: 'book', word: 'Book', href: '#book' },
 ]
 
-export interface PlacesBarProps {
+interface PlacesBarProps {
   places?: readonly Place[]
   /** Id of the present place. */
   present: string
@@ -33,7 +33,7 @@ export interface PlacesBarProps {
   onGo?: (id: string) => void
 }
 
-export function PlacesBar({ places = PLACES, present, onGo }: PlacesBarProps) {
+function PlacesBar({ places = PLACES, present, onGo }: PlacesBarProps) {
   return (
     <nav class="places" aria-label="Places">
       {places.map(place => (
@@ -54,7 +54,7 @@ export function PlacesBar({ places = PLACES, present, onGo }: PlacesBarProps) {
   )
 }
 
-export interface ScreenProps {
+interface ScreenProps {
   /** May be a name: shown as text, kept in its own direction. */
   title: string
   /** The right-hand slot: "20:14:05 UTC". Not announced as it ticks. */

@@ -3,7 +3,7 @@ import { useEffect, useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { type Told, valueTold } from '../../state/ask.ts'
 
-export interface AskedFor<T> {
+interface AskedFor<T> {
   /** What was told last; null: nothing yet. */
   told: Told<T>
   /** Its value; null also where nothing could be said. */

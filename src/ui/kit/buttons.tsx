@@ -1,7 +1,7 @@
 /** What is pressed: the one action of a screen, and lesser buttons. Whole words on all of them. */
 import type { ComponentChildren } from 'preact'
 
-export interface ActionProps {
+interface ActionProps {
   children: ComponentChildren
   onPress: () => void
   /** When the finger comes down, before it is a press: for what must be timed. A key has no such moment. */
@@ -38,7 +38,7 @@ export function Action({ children, onPress, onDown, notNow, submit = false }: Ac
   )
 }
 
-export interface SecondaryButtonProps {
+interface SecondaryButtonProps {
   children: ComponentChildren
   onPress: () => void
   /** For what takes away. */

@@ -35,7 +35,7 @@ export interface DishFace {
   unit?: LengthUnit
 }
 
-export interface DishFaceShapes {
+interface DishFaceShapes {
   size: number
   centre: number
   rimR: number

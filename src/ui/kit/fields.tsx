@@ -41,7 +41,7 @@ function Shell({ id, label, wrong, hint, echo, children }: ShellProps) {
   )
 }
 
-export interface NumberFieldProps {
+interface NumberFieldProps {
   label: string
   kind: NumberKind
   text: string
@@ -106,7 +106,7 @@ export function NumberField({ label, kind, text, onText, signButton, hint, keybo
   )
 }
 
-export interface TextFieldProps {
+interface TextFieldProps {
   label: string
   text: string
   onText: (text: string) => void
@@ -142,7 +142,7 @@ export function TextField({ label, text, onText, hint, wrong, long = false, maxL
   )
 }
 
-export interface UtcFieldProps {
+interface UtcFieldProps {
   label: string
   text: string
   onText: (text: string, parsed: ParsedUtc) => void
@@ -182,7 +182,7 @@ export function UtcField({ label, text, onText, dayMs, onNow, hint }: UtcFieldPr
   )
 }
 
-export interface ConfirmByTypingProps {
+interface ConfirmByTypingProps {
   /** The name to type, as it is shown. */
   name: string
   /** What will happen: "Deletes the station and its 17 sightings from this phone." */

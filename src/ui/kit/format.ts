@@ -153,7 +153,7 @@ export const longitude = (deg: Deg, decimals = 4, style: AngleStyle = angleStyle
  * Decimals that a value needs beside a limit: one or two more where rounding would put it on the limit or across, so that
  * 0.52 is not "0.5, over 0.5".
  */
-export function decimalsBeside(value: number, limit: number | undefined, decimals: number): number {
+function decimalsBeside(value: number, limit: number | undefined, decimals: number): number {
   if (limit === undefined || !Number.isFinite(value)) return decimals
   const rounded = (x: number, d: number) => Number(x.toFixed(d))
   let d = decimals
@@ -202,7 +202,7 @@ export const utcFull = (ms: UtcMs): string =>
 export const roughDegrees = (deg: Deg): string => degrees(deg, deg < 0.995 ? 2 : deg < 9.95 ? 1 : 0)
 
 /** Local minus UTC at an instant, as the phone knows it. */
-export const localOffset = (ms: UtcMs): number => (isInstant(ms) ? -new Date(ms).getTimezoneOffset() : 0)
+const localOffset = (ms: UtcMs): number => (isInstant(ms) ? -new Date(ms).getTimezoneOffset() : 0)
 
 /**
  * "22:14 here" beside a UTC time, with the day where it is another one there; nothing where local time is UTC.

@@ -5,7 +5,7 @@
 import { includedAngle } from '../../core/readout/jack.ts'
 import { n1, pathOf } from './marks.ts'
 
-export interface JackShapes {
+interface JackShapes {
   width: number
   height: number
   base: string

@@ -2,7 +2,7 @@
  * A bar like a graduated scale: filled up to the value, with a strong mark at what is allowed and small ticks at round
  * numbers. All positions in percent of its length.
  */
-export interface LineBarShapes {
+interface LineBarShapes {
   filledPct: number
   /** null where nothing is allowed for. */
   allowedPct: number | null

@@ -5,7 +5,7 @@
 import type { ComponentChildren } from 'preact'
 import { seenText } from './format.ts'
 
-export type AxisOfLine = 'lower' | 'upper'
+type AxisOfLine = 'lower' | 'upper'
 
 /** The rule of an axis: solid for the lower, dashed for the upper. */
 export function AxisRule({ axis }: { axis: AxisOfLine }) {
@@ -16,7 +16,7 @@ export function AxisRule({ axis }: { axis: AxisOfLine }) {
   )
 }
 
-export interface BigNumberProps {
+interface BigNumberProps {
   /** Already formatted, with no more digits than it deserves. */
   value: string
   unit?: string
@@ -57,12 +57,12 @@ export function BigNumber({ value, unit, sigma, label, size = 1, axis, beside, c
   )
 }
 
-export interface AxisReading extends Omit<BigNumberProps, 'axis' | 'size'> {
+interface AxisReading extends Omit<BigNumberProps, 'axis' | 'size'> {
   /** The axis's own word: "tilt", "swing", "azimuth". */
   label: string
 }
 
-export interface AxisPairProps {
+interface AxisPairProps {
   lower: AxisReading
   upper: AxisReading
   size?: 1 | 2 | 3 | 'row'
@@ -99,7 +99,7 @@ export function Rows({ children }: { children: ComponentChildren }) {
   return <dl class="rows">{children}</dl>
 }
 
-export interface RowProps {
+interface RowProps {
   label: ComponentChildren
   children: ComponentChildren
   /** A line below, across the whole row. */
@@ -117,7 +117,7 @@ export function Row({ label, children, note }: RowProps) {
   )
 }
 
-export interface RowButtonProps {
+interface RowButtonProps {
   label: ComponentChildren
   value?: ComponentChildren
   onPress: () => void

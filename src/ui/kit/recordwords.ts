@@ -7,7 +7,7 @@ import { keysOf } from '../../core/records/parts.ts'
 import { NBSP, NONE, safeText, utcDate, utcTime } from './format.ts'
 
 /** What the book calls a kind of record. */
-export const KIND_WORDS: Readonly<Record<RecordKind, string>> = {
+const KIND_WORDS: Readonly<Record<RecordKind, string>> = {
   book: 'notes of the book',
   station: 'station',
   sighting: 'sighting',

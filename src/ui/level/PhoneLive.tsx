@@ -20,7 +20,7 @@ import { attitudeWords } from '../kit/sensorwords.ts'
 import { PlumbFacePlot } from './PlumbFacePlot.tsx'
 import { endSays, PHONE, stillWords } from './phonewords.ts'
 
-export interface PhoneLiveProps {
+interface PhoneLiveProps {
   station: StationRecord
   title: string
   /** What to do with the phone now; a picture may stand in it. */

@@ -55,8 +55,8 @@ export interface MeasureForm {
 export const valueKind = (what: LevelWhat): NumberKind => (what === 'upper-axis-elevation' ? KINDS.raised : KINDS.tilt)
 
 /** What is taken where step and noise are left empty. */
-export const USUAL_STEP_DEG = 0.1
-export const USUAL_NOISE_DEG = 0.1
+const USUAL_STEP_DEG = 0.1
+const USUAL_NOISE_DEG = 0.1
 
 export const emptyMeasure = (nowMs: number): MeasureForm => ({
   how: 'one',

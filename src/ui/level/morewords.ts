@@ -2,7 +2,7 @@
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { axisName } from '../kit/phrases.ts'
 
-export interface MoreWay {
+interface MoreWay {
   /** Where it is; none: the place "Mount". */
   place?: string
   to: string[]

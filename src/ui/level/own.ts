@@ -14,7 +14,7 @@ import { asksSits, isByPhone, type MeasureForm, reversalOf, reversedSigmaDeg } f
 import { biasFromHand, biasFromPhone, type OwnError, ownError } from './phoneform.ts'
 import { phoneName } from './phonewords.ts'
 
-export interface LevelIds {
+interface LevelIds {
   clamping: string
   /** For an instrument that is not in the book yet. */
   instrument: string

@@ -42,7 +42,7 @@ export const EDGE_WORDS: Readonly<Record<Edge, string>> = {
   short: 'Short edge',
   screen: 'Plane of the screen',
 }
-export const END_WORDS: Readonly<Record<PhoneEnd, string>> = {
+const END_WORDS: Readonly<Record<PhoneEnd, string>> = {
   top: 'top end',
   bottom: 'bottom end',
   right: 'right edge',
@@ -89,7 +89,7 @@ export function biasWords(use: BiasUse): string {
 }
 const signed = (rad: number): string => `${fixed(degFromRad(rad), 2)}°`
 
-export const sourceWords = (source: 'orientation' | 'motion'): string =>
+const sourceWords = (source: 'orientation' | 'motion'): string =>
   source === 'orientation' ? 'orientation' : 'acceleration'
 
 /** Which way round the phone is laid: "Top end toward the right-hand end." */

@@ -7,7 +7,7 @@ import type { Vec3 } from '../../core/vectors.ts'
 import { fixed } from '../kit/format.ts'
 import { n1 } from '../kit/marks.ts'
 
-export interface PlumbFaceShapes {
+interface PlumbFaceShapes {
   size: number
   centre: number
   rimR: number
@@ -38,7 +38,7 @@ const side = (axis: 0 | 1 | 2, sign: 1 | -1) => {
 }
 
 /** As a person sees it who looks down on it with the screen toward them, or with the top to the right when it stands on a side. */
-export function lyingOf(up: Vec3<'Phone'>): Lying {
+function lyingOf(up: Vec3<'Phone'>): Lying {
   const [x, y, z] = up
   const most = Math.max(Math.abs(x), Math.abs(y), Math.abs(z))
   if (Math.abs(z) === most)

@@ -29,7 +29,7 @@ const STATES: Readonly<Record<AttitudeState, string>> = {
   'sign-unknown': 'sign not known',
 }
 
-export interface SensorRow {
+interface SensorRow {
   label: string
   value: string
 }

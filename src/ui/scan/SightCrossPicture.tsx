@@ -21,7 +21,7 @@ export function useCrossFit(station: StationRecord, scan: CrossScanRecord, width
 }
 
 /** The arms as they are drawn: places from the fitted peak. */
-export function armDrawings(
+function armDrawings(
   scan: CrossScanRecord,
   answer: CrossAnswerJson | null,
 ): { axis: 'lower' | 'upper'; drawing: ScanDrawing }[] {

@@ -12,7 +12,7 @@ import { driftSays } from './says.ts'
 import type { ScanDrawing } from './scan-geometry.ts'
 import { DRIFT } from './words.ts'
 
-export interface PictureProps {
+interface PictureProps {
   station: StationRecord
   records: readonly ScanRecord[]
   scan: DriftScanRecord
@@ -34,7 +34,7 @@ export function useDriftFit(p: PictureProps, width: 'free' | 'known' = 'free') {
 
 export const levelId = (s: Heard): string => `${s.at.record} ${s.at.index}`
 
-export function drawingOf(
+function drawingOf(
   scan: DriftScanRecord,
   heard: ReturnType<typeof heardIn>,
   answer: DriftAnswerJson | null,

@@ -112,7 +112,7 @@ export function driftFromForm(
 }
 
 /** How a log is read; null while that is going on. */
-export type ReadLog = (text: string, startMs: number) => Pasted | null
+type ReadLog = (text: string, startMs: number) => Pasted | null
 
 /** The log as it stands in the form; null while it is empty or its start cannot be read. */
 export function logOf(form: DriftForm, read: ReadLog = pastedLevels): Pasted | 'reading' | null {

@@ -27,7 +27,7 @@ export interface ScanDrawing {
   expected: number | null
 }
 
-export interface ScanShapes {
+interface ScanShapes {
   width: number
   height: number
   frame: { x: number; y: number; width: number; height: number }
@@ -64,7 +64,7 @@ export function scanShapes(d: ScanDrawing): ScanShapes {
   const levels = [...d.levels].sort((a, b) => a.x - b.x)
   const [first, last] = [levels[0], levels.at(-1)]
   if (first === undefined || last === undefined)
-    return { width, height: HEIGHT, frame, ...none, words: ['There is no level to draw yet.'] }
+    return { width, height: HEIGHT, frame, ...none, words: ['There is no reading to draw yet.'] }
   const shown = levels.filter(l => l.state !== 'out')
   const heights = [...(shown.length > 0 ? shown : levels).map(l => l.level), ...d.curve.map(c => c.level)]
   const [least, most] = [Math.min(...heights), Math.max(...heights)]
@@ -136,7 +136,7 @@ function wordsOf(
   ]
   // Places count from the peak: there is nothing to say of it.
   if (d.peak !== null && d.along.kind === 'time') words.push(`The fitted peak is at ${where(d.peak.x)}.`)
-  if (d.gaps.length > 0) words.push(`${countOf(d.gaps.length, 'gap')} without levels.`)
+  if (d.gaps.length > 0) words.push(`${countOf(d.gaps.length, 'gap')} without readings.`)
   const aside = levels.filter(l => l.state === 'aside').length
   const out = levels.filter(l => l.state === 'out').length
   if (aside > 0) words.push(`${countOf(aside, 'level')} not counted.`)

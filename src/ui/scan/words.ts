@@ -183,7 +183,7 @@ export const SCAN_CAUTION = {
   jacks: 'Transmitter off. Jacks move: hands clear.',
 } as const
 
-export const SCAN_NOT_YET: Readonly<Record<Exclude<ScanNotYet, Axis>, string>> = {
+const SCAN_NOT_YET: Readonly<Record<Exclude<ScanNotYet, Axis>, string>> = {
   plan: 'Wait until it is worked out where to park.',
   text: 'The log is missing.',
   reading: 'The log is being read.',

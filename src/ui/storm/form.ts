@@ -11,7 +11,7 @@ const NO_SHADOW = {
   shadowAlong: '',
 } as const
 
-export type ReadStorm =
+type ReadStorm =
   | { kind: 'whole'; peak: Sighting; shadow: Sighting | null }
   | { kind: 'not-yet'; missing: SightField[] | 'shadow' }
 

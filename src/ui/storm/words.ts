@@ -71,7 +71,7 @@ const VERDICTS: Readonly<Record<NonNullable<StormCheckRecord['verdict']>, string
 export const stormVerdict = (verdict: NonNullable<StormCheckRecord['verdict']>): string => VERDICTS[verdict]
 
 /** What could have moved, as the subject of a sentence. */
-export function causeName(kind: CauseKind, station: StationRecord): string {
+function causeName(kind: CauseKind, station: StationRecord): string {
   const { mount } = station
   switch (kind) {
     case 'mount':

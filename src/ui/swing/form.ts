@@ -30,7 +30,7 @@ import { readingKind } from '../kit/readings.ts'
 import { utcOf, utcText } from '../kit/utcfield.ts'
 
 /** A position as a phone took it. */
-export type TakenUp = Pick<PhoneReading, 'up' | 'noise' | 'spread' | 'source' | 'step'>
+type TakenUp = Pick<PhoneReading, 'up' | 'noise' | 'spread' | 'source' | 'step'>
 
 /** What is being typed for the next position. */
 export interface SwingNext {
@@ -86,7 +86,7 @@ export function formOfSwing(level: SwungLevel): SwingForm {
   }
 }
 
-export type NextUp =
+type NextUp =
   | { kind: 'up'; up: [number, number, number] }
   | { kind: 'missing' }
   /** Two edges of one phone cannot both be so steep. */

@@ -14,7 +14,7 @@ export interface PerCount {
   stops: readonly { id: string; reading: number; leftDeg: number }[]
 }
 
-export interface PerCountShapes {
+interface PerCountShapes {
   width: number
   height: number
   frame: { x: number; y: number; width: number; height: number }

@@ -45,7 +45,7 @@ describe('scanShapes', () => {
     expect(s.peak!.from).toBeLessThan(s.peak!.x)
     expect(s.expected!.x).toBeGreaterThan(right - 10)
     expect(s.expected!.label).toBeLessThan(right - 30)
-    expect(s.words.join(' ')).toMatch(/peak is at 10:10:30\. 1\sgap without levels\./)
+    expect(s.words.join(' ')).toMatch(/peak is at 10:10:30\. 1\sgap without readings\./)
   })
 
   it('thins a long log, but never what is not counted', () => {

@@ -31,7 +31,7 @@ function reversed(readout: Readout): Readout {
   }
 }
 
-export const reversedModel = (model: MountModel, axis: Axis): MountModel =>
+const reversedModel = (model: MountModel, axis: Axis): MountModel =>
   modelOf({ ...model, [axis]: { ...model[axis], readout: reversed(model[axis].readout) } })
 
 /** The axis whose sign tells east from west. */
@@ -115,7 +115,7 @@ const sidesTurned = (s: Sighting, axis: Axis): Sighting =>
     : { ...s, upperSide: -s.upperSide as Sighting['upperSide'] }
 
 /** A sighting with both readings swapped; null where the other axis has no such reading. */
-export function swappedSighting(ctx: Context, s: Sighting): Sighting | null {
+function swappedSighting(ctx: Context, s: Sighting): Sighting | null {
   const { record } = s
   try {
     const swapped = sightingFromRecord(ctx.station, ctx.problem.parameters, {

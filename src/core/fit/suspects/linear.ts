@@ -13,7 +13,7 @@ import type { Problem } from '../map.ts'
 import type { Fitted } from '../reject.ts'
 import { builtAt, levelRows, referenceRow, whitenedRows } from '../residuals.ts'
 
-export interface Item {
+interface Item {
   utcMs: number
   row: number
   rows: 1 | 2

@@ -8,7 +8,7 @@ import { hasOneOf, known, name, object, oneOf, opt, positive, text } from '../sh
 
 const ADJUSTED_BY = ['screw', 'shim', 'flange'] as const
 
-export const AdjusterSchema = object({
+const AdjusterSchema = object({
   id: name(),
   name: name(),
   /** The parameter that it alters. */

@@ -22,7 +22,7 @@ import { SideSchema } from './common.ts'
 import { DishMeasuresSchema } from './dishmeasure.ts'
 import { GuessesSchema } from './guesses.ts'
 
-export const SiteSchema = object({
+const SiteSchema = object({
   latDeg: within(RANGES.latDeg),
   lonDeg: within(RANGES.lonDeg),
   heightM: within(RANGES.heightM),
@@ -35,7 +35,7 @@ export const SiteSchema = object({
   ),
 })
 
-export const DishSchema = object({
+const DishSchema = object({
   diameterM: within(RANGES.diameterM),
   focalRatio: within(RANGES.focalRatio),
   /** Where the feed sits; none: prime focus. With an offset feed no shadow, rim distance or advice in mm is worked out. */
@@ -99,7 +99,7 @@ export const MountSchema = object({
   upper: AxisSchema,
 })
 
-export const ToleranceSchema = object({
+const ToleranceSchema = object({
   echoLossDb: opt(positive(RANGES.echoLossDb)),
   minElevationDeg: opt(within(RANGES.minElevationDeg)),
   floorDeg: opt(within(RANGES.floorDeg)),
