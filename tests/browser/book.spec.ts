@@ -362,7 +362,7 @@ test('a file comes in whatever its ending, twice doubles nothing, and undo takes
   await expect(page.getByText('Everything in it is here already.')).toBeVisible()
   await expect(inputsOf(page, 'The same as here')).toHaveText(String(RECORDS))
   await goTo(page, '#book')
-  await press(page, /^Undo: bring in/)
+  await press(page, /^Undo: import/)
   await expect(page.getByText('The book is empty.')).toBeVisible()
   await goTo(page, '#book/bring')
   await page
