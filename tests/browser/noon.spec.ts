@@ -131,7 +131,7 @@ test('tells a feed that is off where to go; the move is noted, and the advice is
   await expect(page.getByText(/^Move the feed \d+.±.\d+.mm to the left.*seen from behind the dish\.$/)).toBeVisible({
     timeout: 60_000,
   })
-  await expect(page.getByText('Transmitter off and made safe before hands go near the feed.')).toBeVisible()
+  await expect(page.getByText('Transmitter off and locked off before hands go near the feed.')).toBeVisible()
   await press(page, 'I moved it: note how far')
   await press(page, /^As advised: \d+.mm to the left/)
   await press(page, 'Keep this change')
@@ -175,7 +175,7 @@ test('after a storm a shadow that moved at the peak means the feed; the change i
   await keepStorm(page, ['95', '10'])
   await expect(page.getByText(/^(The feed moved\.|Something moved: most likely the feed\.)$/)).toBeVisible()
   await expect(page.getByText(/^right by \d+.±.\d+.mm$/)).toBeVisible()
-  await expect(page.getByText('Transmitter off and made safe before hands go near the feed.')).toBeVisible()
+  await expect(page.getByText('Transmitter off and locked off before hands go near the feed.')).toBeVisible()
   await expectAccessible(page)
   await press(page, 'Note the change')
   await expect(page).toHaveURL(/#mount\/change\/feed%253Aa\/2026-11-25T10/)

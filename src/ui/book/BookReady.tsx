@@ -1,8 +1,10 @@
 /** Ready for the field: proof that nothing is missing, and what to do where it is. Also versions and what changed. */
+
 import { useEffect, useState } from 'preact/hooks'
 import { now } from '../../state/now.ts'
 import { keepData, lookReady, type OfflineState, readiness, version } from '../../state/readiness.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
+import { Caution } from '../kit/Caution.tsx'
 import { StateMark } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
@@ -50,6 +52,7 @@ export function BookReady() {
             )}
           </ButtonRow>
           <p role="status">{said}</p>
+          <Caution {...READY.site} />
           <Text quiet>{READY.battery}</Text>
           <h2>{READY.versions}</h2>
           <Rows>

@@ -15,6 +15,17 @@ export const READY = {
     'The browser has not promised. If it asked you, say yes next time; else open Moonplumb from the home screen and ask again there. Until then export a backup after each session.',
   toLevel: 'Try the sensors',
   toClock: 'Compare the clock',
+  /** What holds all day at the mount. */
+  site: {
+    act: 'site',
+    gravest: 'Lightning: leave the mast at the first thunder, however far off.',
+    more: [
+      'Wind: know the wind your mount is good for, and stow the dish before it comes. How to stow depends on the mount: often straight up, jacks run in.',
+      'Mains: the jack supply on a residual-current device, out of the wet; switch it off before hands go near a jack.',
+      'RF: key the transmitter only while nobody is in front of the dish, and never low over people.',
+      'Height: a ladder on firm ground, held by somebody. Local codes come first; what they leave to a licensed trade, leave to it.',
+    ],
+  },
   versions: 'Versions',
   program: 'Moonplumb',
   file: 'Field book file',

@@ -1,4 +1,5 @@
 /** Note a change: what moved and when; before it is kept, what carries over and what starts anew. */
+
 import { useEffect, useState } from 'preact/hooks'
 import { carryOver, judged, type Unknown } from '../../core/level/carryover.ts'
 import type { ChangeRecord, StationRecord } from '../../core/records/fieldbook.ts'
@@ -7,6 +8,7 @@ import type { SolvedParameter } from '../../core/records/solution.ts'
 import { takeTrueMs } from '../../state/ask.ts'
 import { mountEntry, solvedBefore } from '../../state/mountrecords.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
+import { Caution } from '../kit/Caution.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { countOf } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -128,7 +130,7 @@ function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; sta
         picked={form.what}
         onPick={what => set({ what })}
       />
-      {form.what.some(w => LOOSE.includes(w)) && <Notice state="caution">{CAUTIONS.unpinned}</Notice>}
+      {form.what.some(w => LOOSE.includes(w)) && <Caution {...CAUTIONS.unpinned} />}
       {words && (
         <Notice state="next" word={CHANGE.carries} live="status">
           <p>{words.stays}</p>

@@ -1,9 +1,11 @@
 /** Read a mark: which axis, which mark, what it reads; held at once against the earlier readings. */
+
 import { compareMark, markNames } from '../../core/level/marks.ts'
 import type { Axis, ReferenceRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { takeTrueMs } from '../../state/ask.ts'
 import { mountEntry } from '../../state/mountrecords.ts'
+import { Caution } from '../kit/Caution.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
 import { seenText } from '../kit/format.ts'
@@ -87,7 +89,7 @@ function MarkScreen(p: {
         </>
       }
     >
-      <Notice state="caution">{CAUTIONS.mark}</Notice>
+      <Caution {...CAUTIONS.mark} />
       <Choice
         label={MARK.axis}
         value={form.axis}

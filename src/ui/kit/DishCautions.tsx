@@ -2,24 +2,30 @@
 import { sunAtFocus } from '../../core/dish/paraboloid.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { bowlOf, type DishAnswer, measuresOf } from '../../core/tape/measured.ts'
+import { Caution } from './Caution.tsx'
 import { fixed, type LengthUnit, lengthUnit, measuredLength, NBSP } from './format.ts'
-import { Notice } from './Notice.tsx'
 
 const DISH_CAUTION = {
   /** With the figure for this dish. */
   sun: (sun: DishAnswer['sun'], unit: LengthUnit) =>
-    `Turn the dish away from the Sun first. Bright, this one puts about ${fixed(sun.powerW / 1000, 1)}${NBSP}kW of sunlight on a spot ${measuredLength(sun.imageMm, null, unit).text} wide, ${fixed(Number(sun.suns.toPrecision(1)), 0)} times full sun: no hand and no face at the focus.`,
-  transmit: 'Transmitter off and made safe before hands go near the feed.',
-  ladder: 'Ladder on firm ground with somebody to hold it; the dish propped, so that it cannot move.',
+    `Pointed at the Sun, this dish puts about ${fixed(sun.powerW / 1000, 1)}${NBSP}kW of sunlight on a spot ${measuredLength(sun.imageMm, null, unit).text} wide, ${fixed(Number(sun.suns.toPrecision(1)), 0)} times full sun.`,
+  gravest: 'Sunlight burns at the focus: turn the dish off the Sun before you reach in.',
+  transmit: 'Transmitter off and locked off before hands go near the feed.',
+  ladder:
+    'Ladder on firm ground with somebody to hold it; the dish propped so that it cannot move. Not in wind, not alone. Local rules come first.',
 } as const
 
 /** Before anybody climbs or reaches in: the Sun with the figure for this dish, the transmitter, the ladder. */
 export function DishCautions({ station, reach }: { station: StationRecord; reach: boolean }) {
   return (
-    <Notice state="caution">
-      <p>{DISH_CAUTION.sun(sunAtFocus(bowlOf(station, measuresOf(station))), lengthUnit())}</p>
-      {reach && <p>{DISH_CAUTION.transmit}</p>}
-      <p>{DISH_CAUTION.ladder}</p>
-    </Notice>
+    <Caution
+      act={reach ? 'reach' : 'bowl'}
+      gravest={DISH_CAUTION.gravest}
+      more={[
+        DISH_CAUTION.sun(sunAtFocus(bowlOf(station, measuresOf(station))), lengthUnit()),
+        ...(reach ? [DISH_CAUTION.transmit] : []),
+        DISH_CAUTION.ladder,
+      ]}
+    />
   )
 }

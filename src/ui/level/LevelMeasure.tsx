@@ -1,4 +1,5 @@
 /** Measure a level: which one, then its form; by one reading, by a reversal, or round the mast. */
+
 import { useEffect, useState } from 'preact/hooks'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
@@ -7,13 +8,13 @@ import { takeTrueMs } from '../../state/ask.ts'
 import { newId } from '../../state/book.ts'
 import { instrumentsAt } from '../../state/instruments.ts'
 import { mountEntry } from '../../state/mountrecords.ts'
+import { Caution } from '../kit/Caution.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { KeepAction } from '../kit/keep.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
 import { NOT_YET } from '../kit/mount/notyet.ts'
 import { Gone, KeepingNotes, MountFrame, useKeepRecord, WhenAndNote } from '../kit/mount/parts.tsx'
 import { CAUTIONS, levelName } from '../kit/mount/words.ts'
-import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { axisName, capital } from '../kit/phrases.ts'
@@ -63,7 +64,7 @@ export function EditLevel({ station, id }: { station: StationRecord; id: string 
   return <LevelScreen station={station} what={item.record.what} old={item.record} />
 }
 
-const CAUTION: Readonly<Record<LevelWhat, string>> = {
+const CAUTION: Readonly<Record<LevelWhat, (typeof CAUTIONS)[keyof typeof CAUTIONS]>> = {
   'lower-axis-elevation': CAUTIONS.axis,
   'upper-axis-elevation': CAUTIONS.axis,
   'mast-lean': CAUTIONS.mast,
@@ -157,7 +158,7 @@ function LevelScreen({ station, what, old }: { station: StationRecord; what: Lev
         />
       }
     >
-      <Notice state="caution">{CAUTION[what]}</Notice>
+      <Caution {...CAUTION[what]} />
       <Text>{how.lay}</Text>
       {what === 'mast-lean' && <MastMatters station={station} />}
       {(what === 'upper-axis-elevation' || what === 'dish-elevation') && (

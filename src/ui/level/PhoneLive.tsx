@@ -2,6 +2,7 @@
  * The phone as a level, live: the bob, the big number, and the reading taken by itself once the phone has been still. Used
  * wherever a level is taken; the person can always go back and type instead.
  */
+
 import type { ComponentChildren } from 'preact'
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { oneReadingSigma, type PhoneReading } from '../../core/level/phone.ts'
@@ -12,8 +13,10 @@ import type { Vec3 } from '../../core/vectors.ts'
 import { type Live, phoneLevel, readySigns, signTaken, type TakenReading } from '../../state/level.ts'
 import { takeStamp } from '../../state/now.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
+import { Caution } from '../kit/Caution.tsx'
 import { fixed } from '../kit/format.ts'
 import { MountFrame } from '../kit/mount/parts.tsx'
+import { CAUTIONS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { BigNumber, Text } from '../kit/numbers.tsx'
 import { attitudeWords } from '../kit/sensorwords.ts'
@@ -80,11 +83,6 @@ export function PhoneLive(p: PhoneLiveProps) {
       action={<LiveAction state={state} onTake={take} onSay={setSaid} />}
       side={
         <>
-          {held && (
-            <div class="phone-bob">
-              <PlumbFacePlot up={shownUp(held)} />
-            </div>
-          )}
           {held && <Text quiet>{PHONE.still}</Text>}
           <ButtonRow>
             {p.onEnd && p.end !== null && (
@@ -96,6 +94,11 @@ export function PhoneLive(p: PhoneLiveProps) {
       }
     >
       {p.children}
+      {held && (
+        <div class="phone-bob">
+          <PlumbFacePlot up={shownUp(held)} />
+        </div>
+      )}
       {held && <Held live={held} mustMove={!moved} p={p} />}
       {words && (
         <Notice state={words.stop ? 'stop' : 'next'} {...(words.stop ? {} : { word: PHONE.title })} live="status">
@@ -103,6 +106,7 @@ export function PhoneLive(p: PhoneLiveProps) {
         </Notice>
       )}
       <p role="status">{said}</p>
+      <Caution {...CAUTIONS.axis} />
     </MountFrame>
   )
 }

@@ -12,17 +12,16 @@ import { useAsked } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { lengthUnit } from '../kit/format.ts'
 import { useKeep } from '../kit/keep.tsx'
-import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { isUnsaved } from '../kit/SavedLine.tsx'
-import { FeedMounted, SunFrame } from '../kit/shadow/parts.tsx'
+import { FeedMounted, SunCautions, SunFrame } from '../kit/shadow/parts.tsx'
 import { ShadowPlace } from '../kit/shadow/ShadowPlace.tsx'
 import { emptyForm, readForm } from '../kit/sighting/form.ts'
 import { useKeptForm } from '../kit/sighting/keptform.ts'
 import { MoreFields } from '../kit/sighting/MoreFields.tsx'
 import { ReadingField } from '../kit/sighting/ReadingField.tsx'
 import { TimeField } from '../kit/sighting/TargetFields.tsx'
-import { CAUTION, missingWords, SIGHTING } from '../kit/sighting/words.ts'
+import { missingWords, SIGHTING } from '../kit/sighting/words.ts'
 import { typedUtc } from '../kit/utcfield.ts'
 import { presentWish, wishedFeed } from './form.ts'
 import { useNoon } from './SightNoon.tsx'
@@ -76,7 +75,7 @@ export function SightNoonRead({ station }: { station: StationRecord }) {
       }
     >
       <FeedMounted station={station} value={form.feed ?? feedHere(station)} onPick={feed => set({ feed })} />
-      <Notice state="caution">{CAUTION.shadow}</Notice>
+      <SunCautions station={station} />
       <ShadowPlace {...fields} pose={pose} />
       <ReadingField {...fields} axis="lower" dialled={dial} fault={faultOf('lower')} />
       <ReadingField {...fields} axis="upper" dialled={dial} fault={faultOf('upper')} />

@@ -5,6 +5,7 @@ import { dishAnswer } from '../../core/tape/measured.ts'
 import type { Told } from '../../state/ask.ts'
 import { chooseTarget } from '../../state/pointing.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
+import { Caution } from '../kit/Caution.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { lengthUnit } from '../kit/format.ts'
@@ -84,11 +85,14 @@ export function FeedAndScale(p: {
 /** Where the act is. */
 export function ScanCaution({ station, target }: { station: StationRecord; target: TargetRecord }) {
   const sun = useMemo(() => (target.type === 'sun' ? dishAnswer(station).sun : null), [station, target.type])
-  return (
-    <Notice state="caution">
-      {target.type === 'sun' && <p>{SCAN_CAUTION.sun(sun, lengthUnit())}</p>}
-      <p>{SCAN_CAUTION.jacks}</p>
-    </Notice>
+  return target.type === 'sun' ? (
+    <Caution
+      act="scan"
+      gravest={SCAN_CAUTION.gravest}
+      more={[SCAN_CAUTION.sun(sun, lengthUnit()), SCAN_CAUTION.jacks]}
+    />
+  ) : (
+    <Caution act="scan" gravest={SCAN_CAUTION.jacks} />
   )
 }
 

@@ -175,11 +175,12 @@ export const EQUAL = {
 /** Where the act is: sunlight with the figure for this dish, eyes, jacks. */
 export const SCAN_CAUTION = {
   sun: (sun: { powerW: number; imageMm: number } | null, unit: LengthUnit) =>
-    `Never look along the beam at the Sun.${
+    `${
       sun === null
-        ? ' Sunlight gathers at the feed:'
-        : ` If it shines, this dish gathers ${fixed(sun.powerW / 1000, 1)}${NBSP}kW of sunlight on a spot ${measuredLength(sun.imageMm, null, unit).text} wide at the feed:`
+        ? 'Sunlight gathers at the feed:'
+        : `This dish gathers ${fixed(sun.powerW / 1000, 1)}${NBSP}kW of sunlight on a spot ${measuredLength(sun.imageMm, null, unit).text} wide at the feed:`
     } hands and face out of it, and turn the dish off the Sun when you are done.`,
+  gravest: 'Never look along the beam at the Sun.',
   jacks: 'Transmitter off. Jacks move: hands clear.',
 } as const
 

@@ -1,7 +1,9 @@
 /** Degrees per count: stops along an axis's travel, what they make of its readout, and the way into the station. */
+
 import { useState } from 'preact/hooks'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { Action } from '../kit/buttons.tsx'
+import { Caution } from '../kit/Caution.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -52,7 +54,7 @@ export function LevelCounts({ station, axis }: { station: StationRecord; axis?: 
       }
     >
       <Sentence>{COUNTS.lead}</Sentence>
-      <Notice state="caution">{COUNTS.caution}</Notice>
+      <Caution {...COUNTS.caution} />
       <Choice
         label={COUNTS.axis}
         value={form.axis}

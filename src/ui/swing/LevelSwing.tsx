@@ -1,4 +1,5 @@
 /** Swing an axis: positions of a phone fastened to what turns; the axis's elevation and the readout's calibration. */
+
 import { useState } from 'preact/hooks'
 import { bookElevation, levelOfSwing } from '../../core/level/swungaxis.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
@@ -7,6 +8,7 @@ import { degFromRad, radFromDeg } from '../../core/units.ts'
 import { takeTrueMs } from '../../state/ask.ts'
 import { mountEntry } from '../../state/mountrecords.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
+import { Caution } from '../kit/Caution.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -90,7 +92,7 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
     >
       {places === 0 && <Sentence>{SWING.lead}</Sentence>}
       {places === 0 && <SwingPicture />}
-      <Notice state="caution">{COUNTS.caution}</Notice>
+      <Caution {...COUNTS.caution} />
       {places === 0 && (
         <Choice
           label={SWING.axis}

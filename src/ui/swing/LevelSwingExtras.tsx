@@ -4,7 +4,7 @@ import { NumberField } from '../kit/fields.tsx'
 import { fixed } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { KINDS } from '../kit/kinds.ts'
-import { CAUTIONS, MOUNT } from '../kit/mount/words.ts'
+import { MOUNT } from '../kit/mount/words.ts'
 import { Text } from '../kit/numbers.tsx'
 import { type SwingForm, type SwingResult, USUAL_SWING, usualSpread, waiting } from './form.ts'
 import { TurnedAboutPicture } from './SwingPicture.tsx'
@@ -65,7 +65,6 @@ export function Fineness({ form, set }: { form: SwingForm; set: (c: Partial<Swin
         hint={MOUNT.usual(`${USUAL_SWING.biasDeg}°`)}
         onText={bias => set({ bias })}
       />
-      <Text>{CAUTIONS.axis}</Text>
     </HelpLine>
   )
 }

@@ -86,8 +86,11 @@ export const COUNTS = {
   apply: 'Put it into the station',
   not: 'Nothing to put in yet.',
   curve: 'Degrees per count over the stroke',
-  caution:
-    'Nobody near the dish while a jack runs. Supply off before hands go near it to read or to tape, and stay from under the dish.',
+  caution: {
+    act: 'drive',
+    gravest: 'Nobody near the dish while a jack runs.',
+    more: ['Supply off before hands go near it to read or to tape. Keep out from under the dish.'],
+  },
 } as const
 
 const deg = (rad: Rad, decimals: number): string => degrees(degFromRad(rad), decimals)

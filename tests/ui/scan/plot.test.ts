@@ -56,7 +56,7 @@ describe('scanShapes', () => {
   })
 
   it('stands one level, equal levels, and none', () => {
-    expect(scanShapes(drawing({ levels: [] })).words).toEqual(['There is no level to draw yet.'])
+    expect(scanShapes(drawing({ levels: [] })).words).toEqual(['There is no reading to draw yet.'])
     for (const levels of [[level(3, 2)], [level(3, 2), level(4, 2)]])
       for (const m of scanShapes(drawing({ levels, scale: 'linear' })).marks) {
         expect(Number.isFinite(m.x)).toBe(true)

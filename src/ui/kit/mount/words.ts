@@ -4,14 +4,36 @@ import type { LevelWhat } from '../../../core/records/levelkinds.ts'
 import { measured, type Senses, toward } from '../format.ts'
 import { axisName } from '../phrases.ts'
 
-/** Cautions stand where the act is. */
+/** Cautions stand where the act is: the gravest fact, and the rest. */
 export const CAUTIONS = {
-  axis: 'Switch the jacks’ supply off before hands go near: a jack can start by itself. Stay on the ground.',
-  dish: 'Switch the jacks’ supply off before you reach into the dish, and never stand under it. Wind moves the reading: wait for a lull.',
-  mast: 'Measure as high as you reach from the ground. Never climb a mast on a loose foundation, and not alone.',
-  mark: 'Let the limit switch stop the jack; never drive it against metal. Keep hands out of the clevis.',
-  unpinned:
-    'A dish whose jack is unpinned or whose clamp is loose falls. Prop or tie it first, supply off, not in wind, not alone.',
+  axis: {
+    act: 'axis',
+    gravest: 'Jack supply off before hands go near: a jack can start without warning.',
+    more: ['Stay on the ground, and out from under the dish. Fix the phone or the instrument so that it cannot fall.'],
+  },
+  dish: {
+    act: 'level-dish',
+    gravest: 'Jack supply off before you reach into the dish; never stand under it.',
+    more: [
+      'Wind moves the reading and the dish: wait for a lull, and stop in a wind you would not put a ladder up in.',
+      'With the Sun near the beam, turn the dish off it first: the focus burns.',
+    ],
+  },
+  mast: {
+    act: 'mast',
+    gravest: 'Measure as high as you can reach from the ground: never climb a mast on a loose foundation, or alone.',
+    more: ['Look up first: no power line within reach of a mast that might fall.'],
+  },
+  mark: {
+    act: 'mark',
+    gravest: 'Let the limit switch stop the jack; never drive it against metal.',
+    more: ['Keep hands out of the clevis, and nobody near the dish while a jack runs.'],
+  },
+  unpinned: {
+    act: 'unpinned',
+    gravest: 'A dish with its jack unpinned or its clamp loose falls: prop or tie it first.',
+    more: ['Jack supply off, not in wind, not alone.'],
+  },
 } as const
 
 /** What each level is called on this mount. */

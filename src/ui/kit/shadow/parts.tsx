@@ -3,12 +3,12 @@ import { useState } from 'preact/hooks'
 import type { NoonPoseJson } from '../../../core/check/feedjson.ts'
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
 import { dishAnswer } from '../../../core/tape/measured.ts'
+import { Caution } from '../Caution.tsx'
 import { Choice } from '../Choice.tsx'
 import { DemoMark } from '../DemoMark.tsx'
 import { DishFacePlot } from '../DishFacePlot.tsx'
 import type { Spot } from '../dishface-geometry.ts'
 import { lengthUnit } from '../format.ts'
-import { Notice } from '../Notice.tsx'
 import { Name, Text } from '../numbers.tsx'
 import { PlaceFrame, type StationFrameProps } from '../PlaceFrame.tsx'
 import { UnsavedNotice } from '../SavedLine.tsx'
@@ -40,13 +40,7 @@ export function FeedMounted(p: { station: StationRecord; value: string; onPick: 
 }
 
 export function SunCautions({ station }: { station: StationRecord }) {
-  return (
-    <Notice state="caution">
-      {sunCautions(dishAnswer(station), lengthUnit()).map(text => (
-        <p key={text}>{text}</p>
-      ))}
-    </Notice>
-  )
+  return <Caution act="sun" gravest={SHADOW.caution} more={sunCautions(dishAnswer(station), lengthUnit())} />
 }
 
 export function Standing({ value, onPick }: { value: View | null; onPick: (view: View) => void }) {
