@@ -2,6 +2,8 @@
  * The whole solution of a station at an instant: fit, what it is worth over the Moon's sky, what it suspects, what to
  * tell a tracking program, what to sight next. Radians inside; `solutionJson` is the outgo to degrees and millimetres.
  */
+
+import { chiSquare99 } from '../chance.ts'
 import { echoLossDb } from '../dish/optics.ts'
 import { entryOf, FEED_PARAMETERS, labelOf, unitOf } from '../mount/parameters.ts'
 import { AXIS_SLOTS } from '../mount/readings.ts'
@@ -14,7 +16,6 @@ import { type Feed, type Station, withUpperReversed } from '../records/station.t
 import { moonPath } from '../sky/moonpath.ts'
 import type { MoonPoint } from '../sky/place.ts'
 import { degFromRad, type Rad, type UtcMs } from '../units.ts'
-import { chiSquare99 } from './chance.ts'
 import {
   type BuiltPole,
   builtPole,
