@@ -28,6 +28,7 @@ import { type WorthDoingJson, worthJson } from './plan/worthjson.ts'
 import type { Answer, Fault } from './records/answer.ts'
 import { feedOf } from './records/feeds.ts'
 import type { Axis, FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
+import { isOffsetFed } from './records/guesses.ts'
 import { msFromUtc } from './records/instant.ts'
 import { readFieldBook } from './records/intake.ts'
 import type { CrossScanRecord, DriftScanRecord } from './records/scans.ts'
@@ -114,6 +115,14 @@ function withFeed<T>(
   if (!known.ok) return known
   const solved = solvedFor(named.value)
   return { ok: true, value: tell(solved, feedOf(solved.station, o.feed), named.value) }
+}
+
+/** As that, for what only the feed of a prime-focus dish can tell: its shadow, its place in millimetres. */
+const withShadow: typeof withFeed = (book, o, tell) => {
+  const named = stationNamed(book, o.station)
+  if (named.ok && isOffsetFed(named.value))
+    return refused('dish.fed', 'the dish has an offset feed: its shadow and its place say nothing of the beam')
+  return withFeed(book, o, tell)
 }
 
 /** The answer for a feed at `now`. */
@@ -203,23 +212,23 @@ export const crossFit = (
   o: AboutFeed & { scan: CrossScanRecord; width?: 'free' | 'known' },
 ): Answer<CrossAnswerJson> => withFeed(book, o, s => crossFitJson(s, o))
 
-/** Where every feed really sits, which way to move it, what it costs. @param moved a move as it was really made */
+/** Where every feed really sits, which way to move it, what it costs; refused for an offset feed. @param moved a move as it was really made */
 export const feedCheck = (
   book: FieldBook,
   o: AboutFeed & { moved?: { feed: string; rightMm: number; upMm: number } },
-): Answer<FeedCheckJson[]> => withFeed(book, o, s => feedCheckJson(s, msFromUtc(o.now), o.moved))
+): Answer<FeedCheckJson[]> => withShadow(book, o, s => feedCheckJson(s, msFromUtc(o.now), o.moved))
 
 /** The Sun's day here, what both axes should read at a time (the transit), and where the feed's shadow should fall. */
 export const noonCheck = (
   book: FieldBook,
   o: AboutFeed & { at?: string; readings?: { lower: number; upper: number } },
-): Answer<NoonCheckJson> => withFeed(book, o, (s, feed) => noonCheckJson(s, feed, msFromUtc(o.now), o))
+): Answer<NoonCheckJson> => withShadow(book, o, (s, feed) => noonCheckJson(s, feed, msFromUtc(o.now), o))
 
 /** Shadows as they were read, together: miss, pace, one sighting. Null when a jack's triangle does not close at a reading. */
 export const shadows = (
   book: FieldBook,
   o: AboutFeed & { readings: ShadowReadingJson[]; sigmaMm?: number; clockOffsetS?: number },
-): Answer<ShadowsJson | null> => withFeed(book, o, (s, feed) => shadowsJson(s, feed, o.readings, o))
+): Answer<ShadowsJson | null> => withShadow(book, o, (s, feed) => shadowsJson(s, feed, o.readings, o))
 
 /**
  * After a storm: everything measured from `since` on (as the phone had the time) to the next change, against the mount as it was. Null

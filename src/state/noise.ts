@@ -1,6 +1,6 @@
 /** Noise records as the screens need them: kept, taken out, undone; how high Sun or Moon stood; a feed's own temperature. */
 import type { StationRecord } from '../core/records/fieldbook.ts'
-import { type NoiseRecord, noiseOf } from '../core/records/noise.ts'
+import { type NoiseRecord, type NoiseRowRecord, noiseOf, noiseRowsOf } from '../core/records/noise.ts'
 import type { StoredRecord } from '../core/records/stored.ts'
 import type { Kept } from '../store/database.ts'
 import { ask, type Told } from './ask.ts'
@@ -13,6 +13,20 @@ export const keepNoise = (station: StationRecord, record: NoiseRecord): Promise<
   fieldBook.keep(
     {
       kind: noiseRecord(station, record.id) === null ? 'keep-noise' : 'change-noise',
+      place: 'noise',
+      subject: { id: record.id },
+    },
+    [entry('noise', station.id, record)],
+    { strict: true },
+  )
+
+export const noiseRowRecord = (station: StationRecord, id: string): NoiseRowRecord | null =>
+  noiseRowsOf(station.noise).find(r => r.id === id) ?? null
+
+export const keepNoiseRow = (station: StationRecord, record: NoiseRowRecord): Promise<Kept<StoredRecord[]>> =>
+  fieldBook.keep(
+    {
+      kind: noiseRowRecord(station, record.id) === null ? 'keep-noise' : 'change-noise',
       place: 'noise',
       subject: { id: record.id },
     },

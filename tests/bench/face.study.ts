@@ -162,7 +162,7 @@ export default async function study() {
   try {
     const page = await slow(context)
     await page.goto(server.url)
-    await page.getByRole('button', { name: 'Open the demo station' }).tap()
+    await page.getByRole('button', { name: 'Open the demo' }).tap()
     await page.getByText('Own echoes lose less than').waitFor({ timeout: 120_000 })
     await page.evaluate(() => navigator.serviceWorker.ready.then(() => {}))
     const figures = {

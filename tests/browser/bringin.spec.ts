@@ -11,7 +11,7 @@ async function change(page: Page, step: string, field: string, value: string): P
   await goTo(page, '#book')
   await goTo(page, `#book/edit/st-1/${step}`)
   await box(page, field).fill(value)
-  await press(page, 'Done: look it over')
+  await press(page, 'Done: to the review')
   await press(page, 'Keep the station')
   await expect(page.getByRole('heading', { name: 'Book' })).toBeVisible()
 }
@@ -33,9 +33,9 @@ test('two phones that changed one station are asked field by field, once, and en
   await press(other, /^Import/)
 
   // The height on both, the diameter on one; the other has written twice, so its number is the higher one.
-  await change(page, 'place', 'Height', '700')
-  await change(other, 'place', 'Height', '655')
-  await change(other, 'place', 'Height', '650')
+  await change(page, 'place', 'Height above sea', '700')
+  await change(other, 'place', 'Height above sea', '655')
+  await change(other, 'place', 'Height above sea', '650')
   await change(other, 'dish', 'Diameter', '3.1')
 
   await lookAt(page, await handedOut(other))

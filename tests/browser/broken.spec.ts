@@ -47,7 +47,7 @@ test('a screen that throws says so in a sentence; the other places, undo and the
   await page.getByRole('link', { name: 'Book' }).click()
   await expect(page.getByRole('alert')).toContainText('This screen cannot be shown')
   await page.getByRole('button', { name: /^Undo: / }).click()
-  await expect(page.getByRole('button', { name: 'Open the demo station' })).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Open the demo' })).toBeVisible()
   await page.evaluate(mendNumbers)
 })
 
@@ -64,7 +64,7 @@ test('on the home screen of iOS, where nothing can be saved, the book goes to th
     }
   })
   await page.goto('./')
-  await page.getByRole('button', { name: 'Open the demo station' }).click()
+  await page.getByRole('button', { name: 'Open the demo' }).click()
   await expect(page.getByText('Demo: invented, nothing here was measured.')).toBeVisible()
   await page.evaluate(breakNumbers)
   await page.getByRole('link', { name: 'Book' }).click()

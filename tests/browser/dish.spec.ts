@@ -56,7 +56,7 @@ test('a tape says where the feed sits, for the side one stands on; half typed ov
   await expect(page.getByRole('button', { name: /^Diameter and depth Not measured yet/ })).toBeVisible()
 })
 
-test('a noise record gives G/T and the Moon’s warning; 10.7 cm alone is refused; a drop after a storm shows', async ({
+test('a noise record gives G/T and the Moon’s warning; one without a flux is asked for it; a drop after a storm shows', async ({
   page,
 }) => {
   await demo(page, '#sight/list')
@@ -74,9 +74,14 @@ test('a noise record gives G/T and the Moon’s warning; 10.7 cm alone is refuse
   await action(page, 'Record noise').click()
   await page.getByRole('radio', { name: 'Only 10.7 cm at hand' }).check()
   await expect(page.getByText(/One value at 10\.7 cm does not tell/)).toBeVisible()
-  await expect(action(page, 'Keep this record')).toHaveAttribute('aria-disabled', 'true')
-  await page.getByRole('radio', { name: 'From published ones' }).check()
-  await page.goBack()
+  await page.getByLabel('It rises by', { exact: true }).fill('9')
+  await action(page, 'Keep this record').click()
+  await expect(page.getByText(/flux is not known yet: G\/T follows/)).toBeVisible()
+  await action(page, 'All noise records').click()
+  // Its line says what is missing, and leads to where it is written.
+  await page.getByRole('button', { name: /^Sun flux missing: add it/ }).click()
+  await expect(page.getByRole('heading', { name: 'Change this record' })).toBeVisible()
+  await goTo(page, '#sight/noise')
   await record('2026-11-01 11:00:00', '10,2')
   // 55.5 sfu at 1296 MHz: G/T = (Y − 1) 8πk L/(S λ²), L 1.003, is 10.46 dB/K by hand.
   await expect(page.getByText(/^G\/T is 10\.5\s±\s0\.3\sdB\/K/)).toBeVisible()
@@ -96,4 +101,55 @@ test('a noise record gives G/T and the Moon’s warning; 10.7 cm alone is refuse
   await action(page, 'Take it out of the book').click()
   await expect(page.getByRole('button', { name: /^Sun 7\.9/ })).toBeHidden()
   await expect(page.getByText(/lower than before/)).toBeHidden()
+})
+
+test('a row against a setting of the feed tells where it is best, is kept with the book, and says when it is not bracketed', async ({
+  page,
+}) => {
+  await demo(page, '#sight/noise')
+  await action(page, 'Find the best place of the feed').click()
+  const read = async (k: number, at: string, y: string) => {
+    const reading = page.getByRole('region', { name: `Reading ${k}`, exact: true })
+    await reading.getByLabel('Setting', { exact: true }).fill(at)
+    await reading.getByLabel('The Sun rises by', { exact: true }).fill(y)
+  }
+  for (const [k, [at, y]] of [
+    ['10', '7.8'],
+    ['20', '7.3'],
+    ['30', '6.4'],
+    ['40', '5.2'],
+    ['50', '3.6'],
+  ].entries())
+    await read(k + 1, at!, y!)
+  await expect(page.getByText(/^The best lies outside the row, at smaller/).first()).toBeVisible()
+  await read(6, '0', '7.92')
+  await read(7, '-10', '7.6')
+  await read(8, '-20', '6.9')
+  await expect(page.getByText(/^Best at \d\.\d+\s±\s0\.\d+\smm/).first()).toBeVisible()
+  await expect(page.getByRole('group', { name: 'The Sun’s rise at each setting, dB' })).toBeVisible()
+  await action(page, 'Keep this row').click()
+  await page.getByRole('button', { name: /^In and out: best at \d/ }).click()
+  await expect(
+    page.getByRole('region', { name: 'Reading 8', exact: true }).getByLabel('Setting', { exact: true }),
+  ).toHaveValue('−20')
+  await action(page, 'Delete this row').click()
+  await expect(page.getByRole('button', { name: /^In and out/ })).toBeHidden()
+})
+
+test('with an offset feed shadow, rim and feed in millimetres are off, each with its reason and a way on', async ({
+  page,
+}) => {
+  await demo(page, '#book/edit/demo-heron-meadow/dish')
+  await page.getByRole('radio', { name: /^Offset/ }).check()
+  await action(page, 'Done: to the review').click()
+  await action(page, 'Keep the station').click()
+  await expect(page.getByRole('heading', { level: 1, name: 'Book' })).toBeVisible()
+  for (const place of ['#sight/noon', '#correct/feed', '#book/dish/rim/a']) {
+    await goTo(page, place)
+    await expect(page.getByText(/^Off for an offset feed:/)).toBeVisible()
+    await expect(action(page, 'Sight the Sun by its signal')).toBeVisible()
+  }
+  await goTo(page, '#sight/new')
+  await page.getByRole('radio', { name: 'Sun', exact: true }).check()
+  await expect(page.getByRole('radio', { name: /shadow/ })).toHaveCount(0)
 })

@@ -168,7 +168,7 @@ test('two installations on one host leave each other alone', async ({ context, h
   await installed(other)
   await other.reload()
   expect(isOne(await see(other), 'v2')).toBe(true)
-  await expect(other.getByRole('button', { name: 'Open the demo station' })).toBeVisible()
+  await expect(other.getByRole('button', { name: 'Open the demo' })).toBeVisible()
   expect(await kept()).toEqual(before)
   expect((await askWorker(page, 'look')).faults).toEqual([])
   expect(versions.v1).not.toBe(versions.v2)

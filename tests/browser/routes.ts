@@ -42,6 +42,8 @@ export const ROUTES: readonly string[] = [
   'sight/noise/new',
   'sight/noise/see/noise-2',
   'sight/noise/edit/noise-2',
+  'sight/noise/row/new',
+  'sight/noise/row/row-1',
   'sight/noon/read',
   'sight/noon/said/demo-sighting-17',
   'sight/storm/see/storm-1',
@@ -91,6 +93,9 @@ export const ROUTES: readonly string[] = [
   'book/dish/rim/a',
   'book/dish/strings',
   'book/new',
+  'book/new/mount',
+  'book/new/dish',
+  'book/new/over',
   'book/bring',
   'book/hand-out',
   'book/history',
@@ -161,6 +166,14 @@ export function faceBook(name?: string) {
     yDb,
     fluxSfu: 55,
   }))
+  station.noise.push({
+    id: 'row-1',
+    utc: '2026-11-24T11:00:00Z',
+    feed: 'a',
+    of: 'sun-row',
+    setting: 'axial',
+    readings: [6.9, 7.6, 7.92, 7.8, 7.3, 6.4].map((yDb, k) => ({ at: 10 * k - 20, yDb })),
+  })
   station.dish.measured = {
     utc: '2026-11-09T10:00:00Z',
     rims: [

@@ -21,7 +21,7 @@ export async function openDemo(page: Page, { book = MEADOW, time, clock = 'runs'
   else if (time !== undefined) await page.clock.install({ time: new Date(time) })
   await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book }))
   await page.goto('./')
-  const button = page.getByRole('button', { name: 'Open the demo station' })
+  const button = page.getByRole('button', { name: 'Open the demo' })
   await button.click()
   await expect(button).toHaveCount(0)
 }

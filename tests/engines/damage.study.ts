@@ -119,7 +119,7 @@ async function damaged(engine: Engine) {
   try {
     let browser = await engine.start(first.folder)
     await browser.go(app.url)
-    await untilSaid(browser, /Make a station/)
+    await untilSaid(browser, /Set up my station/)
     await untilOffline(browser)
     await bringIn(browser, JSON.stringify(smallBook()))
     await browser.close()

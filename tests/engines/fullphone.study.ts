@@ -72,7 +72,7 @@ async function fullPhone(engine: Engine) {
   const browser = await engine.start(profile.folder, { roomKb: ROOM_KB })
   try {
     await browser.go(app.url)
-    await untilSaid(browser, /Make a station/)
+    await untilSaid(browser, /Set up my station/)
     await untilOffline(browser)
     await makeStation(browser)
     const filledKb = await fillUp(browser)

@@ -27,7 +27,7 @@ async function journey(engine: Engine) {
   let browser = await engine.start(profile.folder)
   try {
     await browser.go(app.url)
-    await untilSaid(browser, /Make a station/)
+    await untilSaid(browser, /Set up my station/)
     await untilOffline(browser)
     await makeStation(browser)
     const sightings = sixSightings(folder)
@@ -84,7 +84,7 @@ async function journey(engine: Engine) {
     await app.start()
     browser = await engine.start(second.folder)
     await browser.go(app.url)
-    await untilSaid(browser, /Make a station/)
+    await untilSaid(browser, /Set up my station/)
     const brought = await bringIn(browser, book)
     assert.deepEqual(idsIn(await handedOut(browser, /^The field book/)), idsIn(book))
     assertNoComplaint(browser)

@@ -26,7 +26,7 @@ async function screens(engine: Engine) {
   try {
     await browser.go(app.url)
     await untilOffline(browser)
-    await press(browser, 'Open the demo station')
+    await press(browser, 'Open the demo')
     await untilSaid(browser, /Own echoes lose less than/)
     for (const screen of SCREENS) await take(screen, '')
     await browser.evaluate(() => localStorage.setItem('moonplumb.theme', 'night'))

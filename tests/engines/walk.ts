@@ -5,23 +5,25 @@ import { fieldText, find, goTo, paste, pick, press, type, until, untilSaid } fro
 
 /** From an empty phone to a station that reads azimuth and elevation in degrees. */
 export async function makeStation(browser: Browser): Promise<void> {
-  await press(browser, 'Make a station')
-  await type(browser, { 'Name of the station': 'Top meadow' })
-  await press(browser, /^Next/)
-  await type(browser, { Latitude: '47 30', Longitude: '9,3', Height: '640' })
-  await press(browser, /^Next/)
-  await type(browser, { Diameter: '3', 'Focal ratio f/D': '0.4' })
-  await press(browser, /^Next/)
-  await type(browser, { 'Name of the feed': '23 cm ring feed', Frequency: '1296' })
+  await press(browser, 'Set up my station')
+  await type(browser, { Latitude: '47 30', Longitude: '9,3', 'Height above sea': '640' })
   await press(browser, /^Next/)
   await pick(browser, /^Azimuth and elevation/)
   await press(browser, /^Next/)
-  for (const highest of ['360', '90']) {
+  await type(browser, { Diameter: '3', Frequency: '1296' })
+  await press(browser, /^Done/)
+  await press(browser, /^Name/)
+  await type(browser, { 'Name of the station': 'Top meadow' })
+  await press(browser, /^Done/)
+  for (const [axis, highest] of [
+    [/^Lower axis/, '360'],
+    [/^Upper axis/, '90'],
+  ] as const) {
+    await press(browser, axis)
     await pick(browser, /^Degrees/)
     await type(browser, { 'Lowest reading': '0', 'Highest reading': highest })
-    await press(browser, /^Next/)
+    await press(browser, /^Done/)
   }
-  await goTo(browser, 'book/new/over')
   await press(browser, 'Keep the station')
   await find(browser, 'button', 'Undo: make Top meadow')
 }

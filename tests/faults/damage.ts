@@ -231,7 +231,7 @@ export const SAYS: readonly [Shown, string][] = [
   ['put back', 'The book was put back'],
   ['second copy', 'Shown from the second copy'],
   ['memory', 'Nothing is kept'],
-  ['empty', 'Make a station'],
+  ['empty', 'Set up my station'],
   ['book', 'Record a sighting'],
 ]
 
@@ -295,7 +295,7 @@ async function tryOne(damage: Damage, victim: Victim, url: string, ids: Readonly
   const count = (there: ReadonlySet<string>) => [...ids].filter(id => there.has(id)).length
   if (shown === 'empty' || shown === 'memory') {
     const said = await page
-      .getByText(shown === 'memory' ? 'Nothing is kept' : 'Make a station')
+      .getByText(shown === 'memory' ? 'Nothing is kept' : 'Set up my station')
       .first()
       .isVisible()
     assert.ok(said, damage.name)

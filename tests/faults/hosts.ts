@@ -41,7 +41,7 @@ export async function knownToStart(page: Page): Promise<void> {
 
 /** A record in the book, to be looked for afterwards. */
 export async function writeBook(page: Page): Promise<void> {
-  await page.getByRole('button', { name: 'Open the demo station' }).click()
+  await page.getByRole('button', { name: 'Open the demo' }).click()
   await page.getByText('Demo: invented').first().waitFor()
 }
 

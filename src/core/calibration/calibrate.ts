@@ -5,7 +5,7 @@
  * angle = readout(reading; corrections) + zero + side · play/2 + the constant of the pair's group + what all angles share.
  * Least squares with priors; exact derivatives, Gauss-Newton.
  */
-import { chiSquare99 } from '../fit/chance.ts'
+import { chiSquare99 } from '../chance.ts'
 import { inverseScaled, square } from '../matrices.ts'
 import type { Jack } from '../readout/jack.ts'
 import { angleFromReading, countsSteps, READOUTS, type Readout } from '../readout/readout.ts'

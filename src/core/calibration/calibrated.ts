@@ -5,6 +5,7 @@
 import { splitPriorId } from '../fit/parameters.ts'
 import { countsSteps } from '../readout/readout.ts'
 import type { Axis, PairRecord, ParameterId, PriorRecord, StationRecord } from '../records/fieldbook.ts'
+import { type Guess, withoutGuesses } from '../records/guesses.ts'
 import { recordFromReadout } from '../records/readouts.ts'
 import { degFromRad } from '../units.ts'
 import type { Calibrated, Estimate } from './calibrate.ts'
@@ -40,6 +41,14 @@ export function calibratedPriors(axis: Axis, c: Calibrated): PriorRecord[] {
   return out
 }
 
+const READOUT_GUESSES = [
+  'readout',
+  'readout.zeroCounts',
+  'readout.baseArmMm',
+  'readout.rodArmMm',
+  'readout.phiAtAngleZeroDeg',
+] as const
+
 /** The station with the calibration in it, its other priors untouched. */
 export function withCalibration(
   station: StationRecord,
@@ -51,8 +60,10 @@ export function withCalibration(
   const replaced = new Set<string>(fresh.map(p => p.id))
   const others = (station.priors ?? []).filter(p => !replaced.has(splitPriorId(p).id))
   const { mount } = station
+  // What was a guess of this readout has been measured now.
+  const measured = READOUT_GUESSES.map((name): Guess => `mount.${axis}.${name}`)
   return {
-    ...station,
+    ...withoutGuesses(station, measured),
     priors: [...others, ...fresh],
     mount: {
       ...mount,

@@ -13,6 +13,7 @@ import type { Solved } from '../fit/solved.ts'
 import { isRenewedBy } from '../mount/parameters.ts'
 import { SLOT, SLOTS } from '../mount/slots.ts'
 import type { ChangeRecord, PriorRecord } from '../records/fieldbook.ts'
+import { GUESS_FOCAL, isGuess } from '../records/guesses.ts'
 import { msFromUtc } from '../records/instant.ts'
 import type { Feed } from '../records/station.ts'
 import { degFromRad, type Mm, type Rad, type UtcMs } from '../units.ts'
@@ -95,7 +96,11 @@ export function feedCheck(solved: Solved, feed: Feed, utcMs: UtcMs): FeedCheck {
   const sigma = (i: number): number => Math.sqrt(Math.max(0, c(i, i)))
   const right = built[SLOT.feedRight]!
   const up = built[SLOT.feedUp]!
-  const [rr, ru, uu] = [c(SLOT.feedRight, SLOT.feedRight), c(SLOT.feedRight, SLOT.feedUp), c(SLOT.feedUp, SLOT.feedUp)]
+  // Angles are turned into millimetres by the focal length: where it is a guess, so is their size.
+  const share = isGuess(station.record, 'dish.focalRatio') ? GUESS_FOCAL : 0
+  const rr = c(SLOT.feedRight, SLOT.feedRight) + (share * right) ** 2
+  const ru = c(SLOT.feedRight, SLOT.feedUp) + share * share * right * up
+  const uu = c(SLOT.feedUp, SLOT.feedUp) + (share * up) ** 2
   const size = Math.hypot(right, up)
   const det = rr * uu - ru * ru
   const chi2 = det > 0 ? (uu * right * right - 2 * ru * right * up + rr * up * up) / det : 0

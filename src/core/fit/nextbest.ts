@@ -8,6 +8,7 @@ import { chainOf } from '../mount/asbuilt.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
 import { moonRiseDb } from '../noise/noise.ts'
 import type { Method } from '../records/fieldbook.ts'
+import { isOffsetFed } from '../records/guesses.ts'
 import { type Feed, isHighEnough, type Station } from '../records/station.ts'
 import { siteFrame, topocentric } from '../sky/earthfixed.ts'
 import { apparentDirection } from '../sky/refraction.ts'
@@ -65,7 +66,7 @@ function waysOf(
   const add = (target: 'sun' | 'moon', method: Method) =>
     ways.push({ target, method, sigma: usualSigma(method, station, feed) })
   add('sun', 'signal-peak')
-  add('sun', 'shadow')
+  if (!isOffsetFed(station.record)) add('sun', 'shadow')
   if (station.record.sightings.some(s => s.method === 'optical')) {
     add('sun', 'optical')
     add('moon', 'optical')

@@ -9,6 +9,7 @@ import { onPaper } from '../mount/slots.ts'
 import { countsSteps } from '../readout/readout.ts'
 import { feedOf } from '../records/feeds.ts'
 import type { LevelRecord, ReferenceRecord, SightingRecord } from '../records/fieldbook.ts'
+import { GUESS_FOCAL, isGuess, isOffsetFed } from '../records/guesses.ts'
 import { msFromUtc } from '../records/instant.ts'
 import { isLevelFitted } from '../records/levelkinds.ts'
 import type { Station } from '../records/station.ts'
@@ -77,6 +78,14 @@ export function sightingFromRecord(station: Station, parameters: Parameters, rec
     rr = Math.max(sigma, SHARPEST) ** 2
     uu = rr
   }
+  const isShadow = record.method === 'shadow'
+  if (isShadow && isGuess(station.record, 'dish.focalRatio')) {
+    // One focal length is wrong for all of them: as if each stood for the lot, or ten shadows would seem to know it away.
+    const share = GUESS_FOCAL ** 2 * station.record.sightings.filter(s => s.method === 'shadow').length
+    rr += share * measured.right ** 2
+    ru += share * measured.right * measured.up
+    uu += share * measured.up ** 2
+  }
   // The resolution of a count, in the direction in which its axis moves the line; on paper is near enough.
   const paper = onPaper()
   const T = trueAngle(model, paper, 'lower', record.lower)
@@ -112,7 +121,8 @@ export function sightingFromRecord(station: Station, parameters: Parameters, rec
     w21: -l21 / (l11 * l22),
     w22: 1 / l22,
     sigma: Math.sqrt((rr + uu) / 2),
-    use: record.use ?? 'auto',
+    // No shadow of an offset feed means what a shadow means here.
+    use: isShadow && isOffsetFed(station.record) ? 'never' : (record.use ?? 'auto'),
     repeats: null,
     crowd: 1,
   }

@@ -17,6 +17,7 @@ import {
 import { SLOT, SLOTS, slotOf } from '../mount/slots.ts'
 import { angleFromReading } from '../readout/readout.ts'
 import type { Axis, ChangeRecord, PriorRecord } from '../records/fieldbook.ts'
+import { guessSigma } from '../records/guesses.ts'
 import { msFromUtc } from '../records/instant.ts'
 import type { Station } from '../records/station.ts'
 import { radFromDeg } from '../units.ts'
@@ -78,7 +79,9 @@ function priorFor(station: Station, given: PriorRecord[], id: ParameterId, feed:
   }
   if (found)
     return { value: toCore(id, found.value), sigma: toCore(id, found.sigma), measured: found.measured ?? false }
-  return { value: 0, sigma: toCore(id, priorSigma(id, station.model)), measured: false }
+  // Never narrower than what is usual: the azimuth of an upright mount is open anyway.
+  const sigma = Math.max(priorSigma(id, station.model), guessSigma(station.record, id) ?? 0)
+  return { value: 0, sigma: toCore(id, sigma), measured: false }
 }
 
 /** Which parameters this station has at all, each with its feed, in the order of the table. */

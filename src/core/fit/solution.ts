@@ -2,6 +2,8 @@
  * The whole solution of a station at an instant: fit, what it is worth over the Moon's sky, what it suspects, what to
  * tell a tracking program, what to sight next. Radians inside; `solutionJson` is the outgo to degrees and millimetres.
  */
+
+import { chiSquare99 } from '../chance.ts'
 import { echoLossDb } from '../dish/optics.ts'
 import { entryOf, FEED_PARAMETERS, labelOf, type ParameterId, unitOf } from '../mount/parameters.ts'
 import { AXIS_SLOTS } from '../mount/readings.ts'
@@ -14,7 +16,6 @@ import { type Feed, type Station, withUpperReversed } from '../records/station.t
 import { moonPath } from '../sky/moonpath.ts'
 import type { MoonPoint } from '../sky/place.ts'
 import { degFromRad, type Rad, type UtcMs } from '../units.ts'
-import { chiSquare99 } from './chance.ts'
 import {
   type BuiltPole,
   builtPole,
@@ -24,6 +25,7 @@ import {
   type VirtualSite,
   virtualSite,
 } from './controller.ts'
+import { overGuessedArms } from './guessedarms.ts'
 import { problemOf, scalarObjective } from './map.ts'
 import { nextBest, type Proposal } from './nextbest.ts'
 import { mayCount, observationsOf } from './observations.ts'
@@ -92,7 +94,7 @@ function fitStation(station: Station): Solved {
   })
   const { agreed } = consistentReferences(station, whole)
   const problem = { ...whole, references: agreed }
-  const fit = fitRobustly(problem)
+  const fit = overGuessedArms(station, problem, fitRobustly(problem))
   // Close sightings are fewer than they look.
   const used = fit.kept.reduce((a, kept, k) => a + kept / problem.sightings[k]!.crowd, 0)
   const rows = 2 * used + scalarObjective(problem, fit.values).rows

@@ -7,7 +7,7 @@
  * n is found up to its sign; the readings decide it. Source of the circle: plain geometry; of the bias: this file's test.
  */
 import { wrapPi } from '../angles.ts'
-import { chiSquare99 } from '../fit/chance.ts'
+import { chiSquare99 } from '../chance.ts'
 import { inverse3, inversePositive, square } from '../matrices.ts'
 import { type Rad, radFromDeg } from '../units.ts'
 import { add, cross, dot, norm, scale, sub, unit, type Vec3 } from '../vectors.ts'

@@ -2,7 +2,7 @@
  * Which cause explains best what was measured since a storm: each fitted alone, made linear again where it leads; two together where one
  * does not do; one wrong sighting as a rival of them all. Compared by how likely they make the data, so that more freedom costs. Radians.
  */
-import { chiSquare99 } from '../fit/chance.ts'
+import { chiSquare99 } from '../chance.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { lowerAxisIds, SLOT } from '../mount/slots.ts'
 import { countsSteps } from '../readout/readout.ts'

@@ -6,6 +6,7 @@
 import { usualSigma } from '../fit/methods.ts'
 import { canHearMoon } from '../fit/nextbest.ts'
 import type { Method } from '../records/fieldbook.ts'
+import { isOffsetFed } from '../records/guesses.ts'
 import type { Rad, UtcMs } from '../units.ts'
 import { type Candidate, levelsToTake, marksToRead, type Step, sightingsToCome } from './measurements.ts'
 import type { StormCase } from './stormcase.ts'
@@ -154,7 +155,7 @@ function candidatesOf(c: StormCase, now: UtcMs, sharpen: boolean): Candidate[] {
   })
   const ways = [
     way('sun', 'signal-peak', 3),
-    way('sun', 'shadow', 3),
+    ...(isOffsetFed(station.record) ? [] : [way('sun', 'shadow', 3)]),
     ...(hasTube ? [way('sun', 'optical', 1)] : []),
     ...(canHearMoon(station, feed) ? [way('moon', 'signal-peak', 2)] : []),
   ]

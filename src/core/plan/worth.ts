@@ -15,6 +15,7 @@ import type { Solved } from '../fit/solved.ts'
 import { traceOfProduct } from '../matrices.ts'
 import { checkAt } from '../records/clockchecks.ts'
 import type { Method } from '../records/fieldbook.ts'
+import { isOffsetFed } from '../records/guesses.ts'
 import type { Feed } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { spotAt } from '../scan/dishtrack.ts'
@@ -125,7 +126,7 @@ function waysOf(solved: Solved, feed: Feed, built: Float64Array, p95: Rad): Way[
   const isFound = p95 < feed.hpbw
   return [
     way('sun', 'signal-peak'),
-    way('sun', 'shadow', 1 / Math.sqrt(SHADOWS)),
+    ...(isOffsetFed(station.record) ? [] : [way('sun', 'shadow', 1 / Math.sqrt(SHADOWS))]),
     ...(isFound ? [{ ...way('sun', 'drift-scan'), cov: driftOf(solved, feed, built) }] : []),
     ...(hasTube ? [way('sun', 'optical'), way('moon', 'optical')] : []),
     ...(isFound && canHearMoon(station, feed) ? [way('moon', 'signal-peak')] : []),

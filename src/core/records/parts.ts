@@ -1,7 +1,7 @@
 /**
  * The parts of a record that two phones may each alter without getting in each other's way, named by JSON pointers
  * (RFC 6901). Of most records: its fields. Of a station, one record with much in it: the fields of site, dish, mount, both
- * axes and what is allowed, and each feed, known thing and adjuster by its own id ("/feeds/a"). What belongs together
+ * axes, what is allowed and what was guessed, and each feed, known thing and adjuster by its own id ("/feeds/a"). What belongs together
  * (a target, an offset, a readout) is one part.
  */
 import { canonicalText, hashOfText } from './canonical.ts'
@@ -11,7 +11,15 @@ import { isLoose } from './loose.ts'
 export type Parts = Map<string, unknown>
 
 /** Objects of a station that are taken apart. */
-const APART: ReadonlySet<string> = new Set(['/site', '/dish', '/mount', '/mount/lower', '/mount/upper', '/tolerance'])
+const APART: ReadonlySet<string> = new Set([
+  '/site',
+  '/dish',
+  '/mount',
+  '/mount/lower',
+  '/mount/upper',
+  '/tolerance',
+  '/guesses',
+])
 const pointed = (key: string): string => `/${key.replace(/~/g, '~0').replace(/\//g, '~1')}`
 /** The keys of a pointer. */
 export const keysOf = (pointer: string): string[] =>

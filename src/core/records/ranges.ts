@@ -67,6 +67,8 @@ export const RANGES = {
   stepBeams: [0, 100],
 
   noiseDb: [-100, 100],
+  /** Of a feed: mm or degrees. */
+  settingAt: [-1e4, 1e4],
   /** Above 0. */
   sigmaDb: [0, 20],
   /** Above 0. */

@@ -219,6 +219,7 @@ function checkChange(change: Loose, facts: StationFacts, path: string, faults: F
 
 /** Noise of a kind that the program knows; what another program put there is left alone. */
 function checkNoise(noise: Loose, facts: StationFacts, path: string, faults: FaultList): void {
+  if (noise.of === 'sun-row') checkFeedExists(facts, noise.feed, `${path}.feed`, faults)
   if (!(NOISE_OF as readonly unknown[]).includes(noise.of)) return
   checkFeedExists(facts, noise.feed, `${path}.feed`, faults)
   if ((noise.yDb === undefined) === (noise.levels === undefined))
@@ -226,7 +227,7 @@ function checkNoise(noise: Loose, facts: StationFacts, path: string, faults: Fau
   const { hot, cold, unit } = loose(noise.levels)
   if (unit === 'power' && isNumber(hot) && isNumber(cold) && !(hot > 0 && cold > 0))
     faults.add(`${path}.levels`, `levels in power must both be above 0, got ${hot} and ${cold}`)
-  if (noise.of === 'sun' && (noise.fluxSfu === undefined) === (noise.fluxAt === undefined))
+  if (noise.of === 'sun' && noise.fluxSfu !== undefined && noise.fluxAt !== undefined)
     faults.add(`${path}.fluxSfu`, 'noise of the sun has either fluxSfu or fluxAt [{ frequencyMHz, sfu }], and not both')
 }
 

@@ -25,6 +25,7 @@ import {
 } from '../dish/paraboloid.ts'
 import type { DishMeasuresRecord, RimRecord } from '../records/dishmeasure.ts'
 import type { ChangeRecord, FeedRecord, PriorRecord, StationRecord } from '../records/fieldbook.ts'
+import { isOffsetFed, withoutGuesses } from '../records/guesses.ts'
 import { instantMs } from '../records/instant.ts'
 import { degFromRad, radFromDeg } from '../units.ts'
 import { feedFromRim, type RimPlace, rimAngleFromClock } from './rim.ts'
@@ -203,7 +204,7 @@ export function dishAnswer(station: StationRecord, measures = measuresOf(station
         toleranceDeg: degFromRad(errorForEchoLoss(station.tolerance?.echoLossDb ?? 0.5, hpbw)),
         surfaceLossDb: rms === null ? null : surfaceLossDb(rms / 1000, feed.frequencyMHz),
         blockageLossDb: feedDiameterMm === undefined ? null : blockageLossDb(feedDiameterMm, 2 * bowl.radius),
-        place: rim === undefined ? null : placeAnswer(bowl, measures, rim, feed),
+        place: rim === undefined || isOffsetFed(station) ? null : placeAnswer(bowl, measures, rim, feed),
       }
     }),
   }
@@ -259,7 +260,7 @@ export function withDishMeasures(
   }
   const taped = measures.depthMm !== undefined
   return {
-    ...station,
+    ...(taped ? withoutGuesses(station, ['dish.focalRatio']) : station),
     dish: {
       ...station.dish,
       diameterM: measures.diameterMm === undefined ? station.dish.diameterM : measures.diameterMm / 1000,

@@ -1,5 +1,6 @@
 /** The facts of a station, in rows. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { isLimitGuessed } from '../../core/records/guesses.ts'
 import { locatorFromPlace } from '../../core/records/locator.ts'
 import { countOf, degrees, fixed, latitude, longitude, NBSP } from '../kit/format.ts'
 import { Name, Row, Rows, Text } from '../kit/numbers.tsx'
@@ -10,6 +11,7 @@ export function Facts({ station }: { station: StationRecord }) {
   const { site, dish, feeds, mount } = station
   const limits = (axis: 'lower' | 'upper') => {
     const { minReading, maxReading } = mount[axis]
+    if (isLimitGuessed(station, axis)) return 'stops not known'
     const unit = readingUnit(mount, axis)
     const decimals = (n: number) => (Number.isInteger(n) ? 0 : 1)
     const show = (n: number) => (unit === 'degrees' ? degrees(n, decimals(n)) : fixed(n, decimals(n)))

@@ -5,9 +5,9 @@ import { countOf, fixed, NBSP, safeText, utcAndLocal, utcDate } from '../kit/for
 export const BOOK = {
   title: 'Book',
   empty: 'The book is empty.',
-  emptyWhy: 'Make a station, import a field book, or open the demo station.',
+  emptyWhy: 'Set up a station, import a field book, or open the demo.',
   stations: 'Stations in this book',
-  make: 'Make a station',
+  make: 'Set up my station',
   makeNew: 'Make another station',
   edit: 'View or edit this station',
   bring: 'Import a field book',

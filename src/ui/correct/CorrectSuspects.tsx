@@ -1,5 +1,5 @@
 /** What the fit suspects: in words, with its evidence and what would settle it; each can be recorded or put aside. */
-import { chanceOf } from '../../core/fit/chance.ts'
+import { chanceOf } from '../../core/chance.ts'
 import { dismissalOf, dismissedAt, isDismissed } from '../../core/records/dismissed.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Suspect } from '../../core/records/solution.ts'

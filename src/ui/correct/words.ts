@@ -22,7 +22,7 @@ import { axisName, keptReading, METHOD_WORDS, targetWords } from '../kit/phrases
 export const CORRECT = {
   title: 'Correct',
   noStation: 'No station yet. Make one, or look around in the demo station.',
-  toBook: 'Make a station',
+  toBook: 'Set up my station',
   noSightings: 'No sightings yet: of this mount nothing is known but paper.',
   noSightingsWhy:
     'Six sightings of Sun and Moon spread over the sky tell most of it; what they leave open is shown as such. Two in one place tell little.',

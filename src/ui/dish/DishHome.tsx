@@ -1,11 +1,13 @@
 /** "Measure the dish": what can be taped, what it said, and the dish in one table. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { isOffsetFed } from '../../core/records/guesses.ts'
 import { dishAnswer, type FeedRow, measuresOf } from '../../core/tape/measured.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { DishCautions } from '../kit/DishCautions.tsx'
 import { countOf, lengthUnit, safeText } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { Name, RowButton, Sentence, Table, Text } from '../kit/numbers.tsx'
+import { OFFSET_FED } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
 import { WAYS } from '../kit/ways.ts'
@@ -80,7 +82,13 @@ function DishHome({ station }: { station: StationRecord }) {
           <RowButton
             key={feed.id}
             label={DISH_TAPE.rim(safeText(feed.name))}
-            value={rimOf(feed.id) ? countOf(rimOf(feed.id)!.distances.length, 'distance') : DISH_TAPE.toDo}
+            value={
+              isOffsetFed(station)
+                ? OFFSET_FED.row
+                : rimOf(feed.id)
+                  ? countOf(rimOf(feed.id)!.distances.length, 'distance')
+                  : DISH_TAPE.toDo
+            }
             onPress={() => go('book', 'dish', 'rim', feed.id)}
           />
         ))}

@@ -38,9 +38,10 @@ export function jackDrawing(base: number | null, rod: number | null, length: num
   const top = b * Math.sin(phi)
   const left = Math.min(0, b * Math.cos(phi))
   const right = Math.max(a, b * Math.cos(phi))
-  const k = Math.min((width - 60) / (right - left), (0.55 * width) / top)
+  const k = Math.min((width - 130) / (right - left), (0.55 * width) / top)
   const height = Math.round(k * top + 74)
-  const x0 = (width - k * (right + left)) / 2
+  // More room on the left, where a word stands beside the rod arm.
+  const x0 = (width - k * (right + left)) / 2 + 24
   const y0 = height - 48
   const pivot = { x: n1(x0), y: n1(y0) }
   const fixed = { x: n1(x0 + k * a), y: n1(y0) }

@@ -35,17 +35,17 @@ export const READOUT_FIELDS: Readonly<Record<string, { label: string; hint?: str
     spec: { kind: { form: 'number', unit: 'counts per °', ...bounds(RANGES.measure) } },
   },
   baseArmMm: {
-    label: 'Fixed arm',
+    label: 'A, fixed arm',
     hint: 'Pivot bolt to the pin at the fixed end of the jack, centre to centre.',
     spec: lengthOf(RANGES.jackMm),
   },
   rodArmMm: {
-    label: 'Rod arm',
+    label: 'B, rod arm',
     hint: 'Pivot bolt to the pin at the end of the rod, centre to centre.',
     spec: lengthOf(RANGES.jackMm),
   },
   lengthAtReadingZeroMm: {
-    label: 'Length of the jack at reading zero',
+    label: 'L, jack at reading zero',
     hint: 'Pin to pin, when the counter shows 0.',
     spec: lengthOf(RANGES.jackMm),
   },
@@ -56,7 +56,7 @@ export const READOUT_FIELDS: Readonly<Record<string, { label: string; hint?: str
   },
   phiAtAngleZeroDeg: {
     label: 'Angle at the pivot when the axis stands at zero',
-    hint: 'Between the two arms. Hard to measure between bolts: rather have it found from a place that you know, above.',
+    hint: 'Between the two arms. Hard to measure between bolts: better found from a known angle, above.',
     spec: { kind: { form: 'angle', ...bounds(RANGES.phiAtAngleZeroDeg) } },
   },
 }

@@ -8,8 +8,9 @@ export const WAYS = {
   cross: 'Cross scan',
   feed: 'Shadow against signal',
   dish: 'Measure the dish',
+  setUp: 'Set up my station',
   bring: 'Import a field book',
-  demo: 'Open the demo station',
+  demo: 'Open the demo',
   demoFailed: 'The demo station could not be read. Look at "Ready for the field": a part may be missing.',
   stormOpen: 'Storm check: what it says now',
 } as const

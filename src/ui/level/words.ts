@@ -5,7 +5,7 @@ import { axisName } from '../kit/phrases.ts'
 
 export const LEVEL = {
   noStation: 'There is no station yet. Make one, then measure its mount.',
-  makeStation: 'Make a station',
+  makeStation: 'Set up my station',
   nothing: 'Nothing measured against gravity yet.',
   nothingWhy:
     'One or two levels before the first sighting bring the mount to within a degree. A mark read now shows later whether a counter has slipped.',

@@ -1,27 +1,38 @@
 /** "Noise": whether the dish hears less than it did, what it should hear, and every record. */
 import { useMemo } from 'preact/hooks'
+import { feedRow } from '../../core/noise/feedrow.ts'
 import { type NoiseAnswer, noiseAnswer } from '../../core/noise/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import { noiseRowsOf } from '../../core/records/noise.ts'
 import { Action, SecondaryButton } from '../kit/buttons.tsx'
-import { safeText } from '../kit/format.ts'
+import { fixed, safeText } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
-import { Name, RowButton, Sentence, Text } from '../kit/numbers.tsx'
+import { BigNumber, Name, RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { whenToSecond } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
 import { WAYS } from '../kit/ways.ts'
 import { NoiseEdit, NoiseNew } from './NoiseForm.tsx'
 import { NoiseFrame } from './NoiseParts.tsx'
+import { NoiseRowEdit, NoiseRowNew } from './NoiseRow.tsx'
 import { NoiseSee } from './NoiseSee.tsx'
+import { readingsOf } from './rowform.ts'
+import { ROW, rowShort, SETTING_WORDS } from './rowwords.ts'
 import { TrendPlot } from './TrendPlot.tsx'
-import { expectedSays, moonWarning, NOISE, noiseRowWords, stepSays } from './words.ts'
+import { expectedSays, lacksFlux, moonWarning, NOISE, noiseRowWords, stepSays } from './words.ts'
 
 export function NoisePlace({ station, what, id = '' }: { station: StationRecord; what?: string; id?: string }) {
   const key = `${station.id}/${what}/${id}`
   if (what === 'new') return <NoiseNew key={key} station={station} />
   if (what === 'edit') return <NoiseEdit key={key} station={station} id={id} />
+  if (what === 'row')
+    return id === 'new' ? (
+      <NoiseRowNew key={key} station={station} />
+    ) : (
+      <NoiseRowEdit key={key} station={station} id={id} />
+    )
   if (what === 'see') return <NoiseSee key={key} station={station} id={id} />
   return <NoiseList station={station} />
 }
@@ -37,12 +48,13 @@ function NoiseList({ station }: { station: StationRecord }) {
       action={<Action onPress={() => go('sight', 'noise', 'new')}>{NOISE.record}</Action>}
       side={
         <>
-          <Expectations answer={answer} several={several} />
+          <RowsOfSettings station={station} />
           <SecondaryButton onPress={() => go('sight', 'list')}>{NOISE.toSight}</SecondaryButton>
         </>
       }
     >
       <UnsavedNotice />
+      <Expectations answer={answer} several={several} />
       {answer.steps.map(step => (
         <Notice key={`${step.feed}/${step.of}`} state={step.db < 0 ? 'look-out' : 'good'}>
           {stepSays(step, feedName(step.feed))}
@@ -50,7 +62,7 @@ function NoiseList({ station }: { station: StationRecord }) {
       ))}
       {answer.rows.length === 0 ? (
         <>
-          <Sentence strong>{NOISE.none}</Sentence>
+          <Sentence>{NOISE.none}</Sentence>
           <Text>{NOISE.why}</Text>
         </>
       ) : (
@@ -72,7 +84,7 @@ function NoiseList({ station }: { station: StationRecord }) {
                       </small>
                     </>
                   }
-                  onPress={() => go('sight', 'noise', 'see', row.id)}
+                  onPress={() => go('sight', 'noise', lacksFlux(row.result) ? 'edit' : 'see', row.id)}
                 />
               )
             })}
@@ -125,9 +137,10 @@ function Trends({ station, answer }: { station: StationRecord; answer: NoiseAnsw
   )
 }
 
+/** The number that the receiver should show, large; what it rests on below it. */
 function Expectations({ answer, several }: { answer: NoiseAnswer; several: boolean }) {
   return (
-    <section class="book-section">
+    <section class="book-section" aria-label={NOISE.expects}>
       <h2>{NOISE.expects}</h2>
       {answer.expected.map(e => {
         const warning = moonWarning(e)
@@ -138,13 +151,53 @@ function Expectations({ answer, several }: { answer: NoiseAnswer; several: boole
                 <Name>{e.name}</Name>
               </h3>
             )}
+            {e.sunDb !== null && (
+              <BigNumber
+                label={NOISE.sunAbove}
+                value={fixed(e.sunDb, 1)}
+                unit="dB"
+                size={several ? 3 : 2}
+                beside={NOISE.moonAbove(e.moonDb)}
+              />
+            )}
             {expectedSays(e).map(words => (
-              <Text key={words}>{words}</Text>
+              <Text key={words} quiet>
+                {words}
+              </Text>
             ))}
             {warning && <Notice state="look-out">{warning}</Notice>}
           </div>
         )
       })}
+    </section>
+  )
+}
+
+/** Rows against a setting of the feed, and the way to a new one. */
+function RowsOfSettings({ station }: { station: StationRecord }) {
+  const rows = useMemo(
+    () =>
+      noiseRowsOf(station.noise)
+        .map(record => ({ record, verdict: feedRow(readingsOf(record)).verdict }))
+        .reverse(),
+    [station],
+  )
+  return (
+    <section class="book-section" aria-label={ROW.list}>
+      <h2>{ROW.list}</h2>
+      {rows.map(({ record, verdict }) => (
+        <RowButton
+          key={record.id}
+          label={
+            <>
+              {SETTING_WORDS[record.setting].word}: {rowShort(record.setting, verdict)}
+              <small class="book-small">{whenToSecond(instantMs(record.utc))}</small>
+            </>
+          }
+          onPress={() => go('sight', 'noise', 'row', record.id)}
+        />
+      ))}
+      <SecondaryButton onPress={() => go('sight', 'noise', 'row', 'new')}>{ROW.start}</SecondaryButton>
     </section>
   )
 }

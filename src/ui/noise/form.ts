@@ -90,7 +90,7 @@ export function noiseFormOf(record: NoiseRecord, feed: FeedRecord): NoiseForm {
     hot: text(record.levels?.hot),
     cold: text(record.levels?.cold),
     unit: record.levels?.unit ?? 'dB',
-    ...(record.of === 'sun' && { fluxFrom: record.fluxAt === undefined ? 'own' : 'two' }),
+    ...(record.of === 'sun' && record.fluxSfu !== undefined && { fluxFrom: 'own' }),
     sfu: text(record.fluxSfu),
     low: text(low?.sfu),
     high: text(high?.sfu),
@@ -113,7 +113,6 @@ export type NoiseNotYet =
   | 'cold'
   | 'sfu'
   | 'two'
-  | 'ten-cm'
   | 'kelvin'
   | 'loss'
   | 'el'
@@ -135,8 +134,11 @@ const above0 = (x: number | null | undefined): x is number => typeof x === 'numb
 /** The published frequencies that the two fields are for; one where the feed's own is published. */
 export const fluxFields = (feed: FeedRecord): readonly number[] => standardAround(feed.frequencyMHz) ?? []
 
+/** Empty: it is asked for later. */
 function fluxOf(form: NoiseForm, feed: FeedRecord): Pick<NoiseRecord, 'fluxSfu' | 'fluxAt'> | NoiseNotYet {
-  if (form.fluxFrom === 'ten-cm') return 'ten-cm'
+  if (form.fluxFrom === 'ten-cm') return {}
+  const written = form.fluxFrom === 'own' ? [form.sfu] : fluxFields(feed).map((_, i) => [form.low, form.high][i]!)
+  if (written.every(typed => typed.trim() === '')) return {}
   if (form.fluxFrom === 'own') {
     const fluxSfu = number(form.sfu, NOISE_KINDS.sfu)
     return above0(fluxSfu) ? { fluxSfu } : 'sfu'

@@ -29,6 +29,8 @@ export const NOISE = {
   none: 'Nothing recorded yet.',
   list: 'So far, newest first',
   expects: 'What this dish should hear',
+  sunAbove: 'Sun above cold sky',
+  moonAbove: (db: number) => `Moon ${dB(db, 2)}`,
   back: 'All noise records',
   toSight: 'Back to the sightings',
   gone: 'This record is not in the book any more.',
@@ -51,7 +53,7 @@ export const NOISE = {
   fluxOwn: (f: FeedRecord) => `For ${mhz(f.frequencyMHz)}`,
   fluxTwo: 'From published ones',
   fluxTen: 'Only 10.7 cm at hand',
-  fluxHint: 'Solar flux units, of the day of the measurement.',
+  fluxHint: 'Solar flux units, of that day. Not known yet? Leave it empty and add it later.',
   fluxAt: (f: number) => `Flux at ${mhz(f)}`,
   fluxMade: (sfu: number, f: FeedRecord) => `That makes ${sfuWords(sfu)} at ${mhz(f.frequencyMHz)}.`,
   tenCm:
@@ -98,9 +100,8 @@ export const NOISE_NOT_YET: Readonly<Record<NoiseNotYet, string>> = {
   rise: 'The rise is missing.',
   hot: 'The level on the loud one is missing.',
   cold: 'The level on the cold sky is missing.',
-  sfu: 'The Sun’s flux is missing.',
-  two: 'The flux at the published frequencies is missing.',
-  'ten-cm': 'From 10.7 cm alone it cannot be told.',
+  sfu: 'The Sun’s flux cannot be read. Leave it empty to add it later.',
+  two: 'One of the two published fluxes is missing. Leave both empty to add them later.',
   kelvin: 'A temperature cannot be read; it should be above 0.',
   loss: 'A loss cannot be read; it is not below 0.',
   el: 'How high it stood is missing.',
@@ -135,7 +136,7 @@ export function fluxSays(why: Extract<NoiseResult, { kind: 'no-flux' }>['why']):
     case 'one-frequency':
       return why.frequencyMHz > 0
         ? `The flux at ${mhz(why.frequencyMHz)} alone does not tell that of this feed: the slope of the Sun’s spectrum changes from day to day. A second one on the other side is needed.`
-        : 'The Sun’s flux is missing.'
+        : 'The Sun’s flux is not known yet: G/T follows once it is added.'
     case 'not-between':
       return `The flux is known from ${mhz(why.from)} to ${mhz(why.to)}; this feed lies outside. Beyond them it would be a guess.`
     case 'too-far-apart':
@@ -177,6 +178,10 @@ export function noiseTable(r: Extract<NoiseResult, { kind: 'result' }>): TableRo
   return rows
 }
 
+/** Kept before the flux was known. */
+export const lacksFlux = (result: NoiseResult): boolean =>
+  result.kind === 'no-flux' && result.why.kind === 'one-frequency' && result.why.frequencyMHz === 0
+
 /** "Sun 8.2 dB" and what came of it, for the list. */
 export const noiseRowWords = (row: NoiseRow): { head: string; says: string } => ({
   head: NOISE_OF_WORDS[row.of].name,
@@ -184,7 +189,9 @@ export const noiseRowWords = (row: NoiseRow): { head: string; says: string } => 
     row.result.kind === 'result'
       ? `${dB(row.result.yDb)}, G/T ${gOverT(row.result)}`
       : row.result.kind === 'no-flux'
-        ? 'flux not known'
+        ? lacksFlux(row.result)
+          ? 'flux missing: add it'
+          : 'flux not known'
         : dB(row.result.yDb),
 })
 
@@ -200,8 +207,8 @@ export function expectedSays(e: Expected): string[] {
   const system = `With a system temperature of ${kelvin(e.systemK)}, ${FROM[e.systemFrom]},`
   out.push(
     e.sunDb === null
-      ? `${system} the Moon should rise ${dB(e.moonDb, 2)}. The quiet Sun’s flux is not published for this band.`
-      : `${system} the Sun should rise ${dB(e.sunDb)} at ${sfuWords(e.sfu!)} (${e.fluxFrom === 'quiet' ? 'the quiet Sun' : 'as entered last'}), the Moon ${dB(e.moonDb, 2)}.`,
+      ? `${system} expect Moon noise ${dB(e.moonDb, 2)} above cold sky. The quiet Sun’s flux is not published for this band.`
+      : `${system} expect Sun noise ${dB(e.sunDb)} above cold sky at ${sfuWords(e.sfu!)} (${e.fluxFrom === 'quiet' ? 'the quiet Sun' : 'as entered last'}), Moon noise ${dB(e.moonDb, 2)}.`,
   )
   return out
 }

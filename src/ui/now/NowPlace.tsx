@@ -7,7 +7,7 @@ import { fieldBook } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { allowedDb } from '../../state/losses.ts'
 import { type BodyNow, bodiesNow, landscape } from '../../state/sky.ts'
-import { Action, SecondaryButton } from '../kit/buttons.tsx'
+import { Action } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { allowedDecibels, angleStyle, countOf, decibels, degrees, localTime, NBSP, utcTime } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -15,44 +15,23 @@ import { LineBar } from '../kit/LineBar.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
-import { APP, axisName, dialled, placeWords, SKY } from '../kit/phrases.ts'
+import { axisName, dialled, placeWords, SKY } from '../kit/phrases.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { UpdateNotice } from '../kit/UpdateNotice.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { WAYS } from '../kit/ways.ts'
 import './now.css'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
-import { LookAround } from '../kit/LookAround.tsx'
 import { LossHead } from '../kit/LossHead.tsx'
 import { LOSS, madeOf, verdictWords, worstWords } from '../kit/loss.ts'
 import { allAside, firstWhyNot } from '../kit/suspectwords.ts'
 import { WorthBox } from '../kit/WorthBox.tsx'
 import { NowBackup } from './NowBackup.tsx'
+import { Welcome } from './Welcome.tsx'
 import { EVENT_WORDS, NOW, untilWords } from './words.ts'
 
 export function NowPlace() {
   const station = fieldBook.station.value
   return station === null ? <Welcome /> : <Standing station={station} />
-}
-
-/** An empty phone. */
-function Welcome() {
-  return (
-    <Screen
-      title={APP}
-      utc={<UtcNow />}
-      present="now"
-      onGo={id => go(id)}
-      action={<Action onPress={() => go('book', 'new')}>{NOW.make}</Action>}
-    >
-      <UpdateNotice />
-      <Sentence strong>{NOW.welcome}</Sentence>
-      <Text>{NOW.stays}</Text>
-      <LookAround>
-        <SecondaryButton onPress={() => go('book', 'bring')}>{WAYS.bring}</SecondaryButton>
-      </LookAround>
-    </Screen>
-  )
 }
 
 function Standing({ station }: { station: StationRecord }) {

@@ -3,10 +3,6 @@ import type { SkyEvent } from '../../core/plan/dial.ts'
 import { duration, NBSP } from '../kit/format.ts'
 
 export const NOW = {
-  welcome:
-    'A field book for a dish that follows the Moon: plumb the mount, sight Sun and Moon, and find what to turn and what to tell the tracking software.',
-  stays: 'Everything stays on this phone. Once loaded it needs no network.',
-  make: 'Make a station',
   record: 'Record a sighting',
   computing: 'Computing…',
   allAsideWhy: 'Look under Correct, “What looks wrong”, and at each sighting in the list.',

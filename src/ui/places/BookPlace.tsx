@@ -1,4 +1,5 @@
 /** The place "Book": stations and everything that is kept, in and out, settings, and whether the phone is ready. */
+import { isOffsetFed } from '../../core/records/guesses.ts'
 import { fieldBook } from '../../state/book.ts'
 import { BookBring } from '../book/BookBring.tsx'
 import { BookCopies } from '../book/BookCopies.tsx'
@@ -9,6 +10,8 @@ import { BookHome } from '../book/BookHome.tsx'
 import { BookReady } from '../book/BookReady.tsx'
 import { BookSettings } from '../book/BookSettings.tsx'
 import { DishPlace } from '../dish/DishHome.tsx'
+import { OffsetFed } from '../kit/OffsetFed.tsx'
+import { WAYS } from '../kit/ways.ts'
 import { BookSensors } from '../level/BookSensors.tsx'
 import { BookStation } from '../station/BookStation.tsx'
 import '../book/book.css'
@@ -27,6 +30,8 @@ export function BookPlace({ parts }: { parts: readonly string[] }) {
       const station = fieldBook.station.value
       return station === null ? (
         <BookHome />
+      ) : first === 'rim' && isOffsetFed(station) ? (
+        <OffsetFed title={WAYS.dish} present="book" why="rim" />
       ) : (
         <DishPlace
           station={station}

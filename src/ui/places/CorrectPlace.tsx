@@ -1,4 +1,5 @@
 /** The place "Correct": which of its screens the address means. */
+import { isOffsetFed } from '../../core/records/guesses.ts'
 import { fieldBook } from '../../state/book.ts'
 import { CorrectKnown } from '../correct/CorrectKnown.tsx'
 import { CorrectLeft } from '../correct/CorrectLeft.tsx'
@@ -16,8 +17,10 @@ import { Action } from '../kit/buttons.tsx'
 import { LookAround } from '../kit/LookAround.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
+import { OffsetFed } from '../kit/OffsetFed.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
+import { WAYS } from '../kit/ways.ts'
 import '../correct/correct.css'
 
 export function CorrectPlace({ parts }: { parts: readonly string[] }) {
@@ -53,6 +56,7 @@ export function CorrectPlace({ parts }: { parts: readonly string[] }) {
     case 'next':
       return <CorrectNext station={station} />
     case 'feed':
+      if (isOffsetFed(station)) return <OffsetFed title={WAYS.feed} present="correct" why="feed" />
       return which === undefined ? (
         <CorrectFeed station={station} />
       ) : (

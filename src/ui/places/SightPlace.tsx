@@ -1,9 +1,11 @@
 /** The place "Sight": which of its screens the address means. */
+import { isOffsetFed } from '../../core/records/guesses.ts'
 import { fieldBook } from '../../state/book.ts'
 import { stormCheckHere } from '../../state/feed.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
+import { OffsetFed } from '../kit/OffsetFed.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { WAYS } from '../kit/ways.ts'
@@ -74,6 +76,7 @@ export function SightPlace({ parts }: { parts: readonly string[] }) {
     case 'noise':
       return <NoisePlace station={station} {...(id !== '' && { what: id })} {...(more !== undefined && { id: more })} />
     case 'noon':
+      if (isOffsetFed(station)) return <OffsetFed title={WAYS.noon} present="sight" why="shadow" />
       if (id === 'read') return <SightNoonRead key={key} station={station} />
       if (id === 'said') return <SightNoonSaid key={key} station={station} id={more ?? ''} />
       return <SightNoon key={key} station={station} />

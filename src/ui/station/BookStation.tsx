@@ -12,7 +12,7 @@ import { Overview } from './BookStationOver.tsx'
 import { DishStep, FeedsStep } from './DishSteps.tsx'
 import { draftFor, writeDraft } from './draft.ts'
 import { type FormView, rowKeys } from './FormFields.tsx'
-import { STEPS, type StepId, stepOf } from './fields.ts'
+import { ASKED, STEPS, type StepId, stepOf } from './fields.ts'
 import { readForm, withText } from './form.ts'
 import { AllowStep, HorizonStep, KnownStep, NameStep } from './LastSteps.tsx'
 import { AxisStep, kindOf, MountStep } from './MountSteps.tsx'
@@ -32,17 +32,21 @@ export function BookStation({ station, step }: BookStationProps) {
   const [triedRows, setTriedRows] = useState<ReadonlySet<string>>(new Set())
   const { form } = draft
   const read = readForm(form, station, draft.id)
-  const present = STEPS.find(id => id === step) ?? (draft.isNew && step !== 'over' ? 'name' : null)
+  const present = STEPS.find(id => id === step) ?? (draft.isNew && step !== 'over' ? ASKED[0]! : null)
   const view: FormView = {
     form,
     read,
+    seen: draft.seen === true,
     tried: present === null || tried.has(present),
     triedRows: present === null ? null : triedRows,
     write: (path, text) => writeDraft(draft, withText(form, path, text)),
     set: next => writeDraft(draft, next),
   }
   const goTo = (id: string) => go(...(station ? ['book', 'edit', station.id, id] : ['book', 'new', id]))
-  const faultsOf = (id: StepId) => Object.keys(read.atField).filter(path => stepOf(path) === id).length
+  // A new dish is asked for its first frequency on the same screen.
+  const first = draft.isNew ? `feeds.${form.rows.feeds[0]?.key}.frequencyMHz` : null
+  const shows = (id: StepId, path: string) => stepOf(path) === id || (id === 'dish' && path === first)
+  const faultsOf = (id: StepId) => Object.keys(read.atField).filter(path => shows(id, path)).length
   if (present === null) return <Overview draft={draft} station={station} view={view} goTo={goTo} faultsOf={faultsOf} />
   return (
     <Step
@@ -73,14 +77,16 @@ interface StepProps {
 
 function Step({ id, view, isNew, faults, onTried, goTo, station }: StepProps) {
   const body = useRef<HTMLDivElement>(null)
-  const following = isNew ? (STEPS[STEPS.indexOf(id) + 1] ?? null) : null
+  // The three questions lead on; every other line leads back to the review.
+  const asked = isNew && !view.seen ? ASKED.indexOf(id) : -1
+  const following = asked < 0 ? null : (ASKED[asked + 1] ?? null)
   const kind = kindOf(view)
   const onward = () => goTo(following ?? 'over')
   const stuck = view.tried && faults > 0
   return (
     <Screen
       title={stepTitle(id, kind)}
-      {...(isNew && { utc: STATION.stepOf(STEPS.indexOf(id) + 1, STEPS.length) })}
+      {...(asked >= 0 && { utc: STATION.stepOf(asked + 1, ASKED.length) })}
       present="book"
       onGo={place => go(place)}
       action={
@@ -102,23 +108,23 @@ function Step({ id, view, isNew, faults, onTried, goTo, station }: StepProps) {
     >
       <DemoMark station={station} />
       <div class="book-form" ref={body}>
-        {isNew && id === 'name' && installState() === 'ios-tab' && <Notice state="stop">{STATION.installFirst}</Notice>}
-        <StepBody id={id} view={view} />
-        {isNew && id === 'name' && <Text quiet>{STATION.howLong}</Text>}
+        {asked === 0 && installState() === 'ios-tab' && <Notice state="stop">{STATION.installFirst}</Notice>}
+        <StepBody id={id} view={view} isNew={isNew} />
+        {asked === 0 && <Text quiet>{STATION.howLong}</Text>}
         {stuck && isNew && <SecondaryButton onPress={onward}>{STATION.later}</SecondaryButton>}
       </div>
     </Screen>
   )
 }
 
-function StepBody({ id, view }: { id: StepId; view: FormView }) {
+function StepBody({ id, view, isNew }: { id: StepId; view: FormView; isNew: boolean }) {
   switch (id) {
     case 'name':
       return <NameStep view={view} />
     case 'place':
       return <PlaceStep view={view} />
     case 'dish':
-      return <DishStep view={view} />
+      return <DishStep view={view} isNew={isNew} />
     case 'feeds':
       return <FeedsStep view={view} />
     case 'mount':

@@ -1,6 +1,7 @@
 /** A station looked over: each step with what it says, and the one act that keeps it all. */
 import { useEffect, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { isOffsetFed } from '../../core/records/guesses.ts'
 import { recordId } from '../../core/records/kinds.ts'
 import { locatorFromPlace } from '../../core/records/locator.ts'
 import { fieldBook, stationEntry } from '../../state/book.ts'
@@ -10,17 +11,18 @@ import { countOf, decibels, fixed, NBSP, seenText } from '../kit/format.ts'
 import { ifStillHere } from '../kit/keep.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
-import { RowButton, Text } from '../kit/numbers.tsx'
+import { Text } from '../kit/numbers.tsx'
 import { failureWords, MOUNT_WORDS } from '../kit/phrases.ts'
 import { READOUT_WORDS } from '../kit/readoutwords.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { FAILURE } from '../kit/storewords.ts'
 import { FailureDetails, noteTry } from '../kit/TryAgain.tsx'
-import { dropDraft, type StationDraft } from './draft.ts'
+import { dropDraft, noteSeen, type StationDraft } from './draft.ts'
 import type { FormView } from './FormFields.tsx'
 import { STEPS, type StepId } from './fields.ts'
+import { costOf, guessedWord } from './guesswords.ts'
 import { kindOf } from './MountSteps.tsx'
-import { placeOfFault, STATION, stepTitle } from './words.ts'
+import { DISH, placeOfFault, STATION, stepTitle } from './words.ts'
 
 interface OverviewProps {
   draft: StationDraft
@@ -35,6 +37,9 @@ export function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps
   const [refused, setRefused] = useState<string | null>(null)
   const { id, base } = draft
   useEffect(() => (base === undefined ? undefined : fieldBook.openForm(recordId('station', id), base)), [id, base])
+  useEffect(() => {
+    if (draft.touched) noteSeen(draft)
+  }, [draft])
   const { read } = view
   const open = Object.keys(read.atField).length + read.elsewhere.length
   const { unsaved } = fieldBook
@@ -97,16 +102,21 @@ export function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps
           </ul>
         </Notice>
       )}
+      {draft.isNew && open === 0 && <Text>{STATION.overGuesses}</Text>}
       <div>
         {STEPS.map(id => {
           const faults = faultsOf(id)
+          const cost = faults > 0 ? null : costOf(read.candidate, id)
           return (
-            <RowButton
-              key={id}
-              label={stepTitle(id, kind)}
-              value={faults > 0 ? STATION.open(faults) : summaryOf(read.candidate, id)}
-              onPress={() => goTo(id)}
-            />
+            <button key={id} type="button" class="row-button over-row" onClick={() => goTo(id)}>
+              <span>{stepTitle(id, kind)}</span>
+              <strong>
+                {faults > 0
+                  ? STATION.wrong(faults)
+                  : `${summaryOf(read.candidate, id)}${cost === null ? '' : `, ${guessedWord(id)}`}`}
+              </strong>
+              {cost !== null && <small class="over-cost">{cost}</small>}
+            </button>
           )
         })}
       </div>
@@ -135,7 +145,7 @@ function summaryOf(station: StationRecord, id: StepId): string {
     case 'place':
       return locatorFromPlace(site.latDeg, site.lonDeg)
     case 'dish':
-      return `${fixed(dish.diameterM, 2)}${NBSP}m, f/D${NBSP}${fixed(dish.focalRatio, 2)}`
+      return `${fixed(dish.diameterM, 2)}${NBSP}m, ${isOffsetFed(station) ? DISH.offset.toLowerCase() : `f/D${NBSP}${fixed(dish.focalRatio, 2)}`}`
     case 'feeds':
       return countOf(station.feeds.length, 'feed')
     case 'mount':
@@ -148,6 +158,6 @@ function summaryOf(station: StationRecord, id: StepId): string {
     case 'horizon':
       return station.horizonMask?.length ? countOf(station.horizonMask.length, 'point') : STATION.optional
     case 'known':
-      return station.priors?.length ? countOf(station.priors.length, 'thing') : STATION.optional
+      return station.priors?.length ? countOf(station.priors.length, 'value') : STATION.optional
   }
 }

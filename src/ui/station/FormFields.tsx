@@ -1,10 +1,14 @@
 /** Fields bound to the form of a station: each shows its own fault once the step was tried. */
 import type { ComponentChildren } from 'preact'
+import { type Guess, isGuess } from '../../core/records/guesses.ts'
 import { Choice, type ChoiceOption } from '../kit/Choice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
 import { parseNumber } from '../kit/numberfield.ts'
-import { general, specOf } from './fields.ts'
+import { general, specOf, writtenText } from './fields.ts'
 import type { Read, StationForm } from './form.ts'
+import { isGuessable } from './guessed.ts'
+import { guessWords } from './guesswords.ts'
+import { at } from './paths.ts'
 import { FIELDS } from './words.ts'
 
 export interface FormView {
@@ -14,6 +18,8 @@ export interface FormView {
   tried: boolean
   /** Keys of the rows that were there then; without it, all are. A row added since is not at fault yet. */
   triedRows?: ReadonlySet<string> | null
+  /** The review was open before: what leads to a question comes from there. */
+  seen: boolean
   write: (path: string, text: string) => void
   set: (form: StationForm) => void
 }
@@ -43,12 +49,27 @@ export function FieldFault({ children }: { children: ComponentChildren }) {
   )
 }
 
+/** What an empty field is taken as, and what that costs. */
+function guessHint(view: FormView, path: string): string | null {
+  const { candidate, atField } = view.read
+  if (atField[path] !== undefined || !isGuessable(path) || !isGuess(candidate, path as Guess)) return null
+  const value = at(candidate, path)
+  if (typeof value !== 'number') return null
+  const { kind } = specOf(view.form, path)
+  const unit = kind.unit ?? (kind.form === 'angle' ? '°' : '')
+  return guessWords(
+    path as Guess,
+    `${writtenText(view.form, specOf(view.form, path), value)}${unit === '°' ? unit : unit && ` ${unit}`}`,
+  )
+}
+
 export function NumberAt({ view, path, label, hint }: { view: FormView; path: string; label?: string; hint?: string }) {
   const words = wordsOf(path)
   const { kind } = specOf(view.form, path)
   const text = textAt(view, path)
   const fault = faultAt(view, path)
   const parsed = parseNumber(text, kind)
+  const guess = guessHint(view, path)
   return (
     <div class="book-field" data-fault={fault ? '' : undefined}>
       <NumberField
@@ -56,7 +77,7 @@ export function NumberAt({ view, path, label, hint }: { view: FormView; path: st
         kind={kind}
         text={text}
         onText={next => view.write(path, next)}
-        hint={hint ?? words.hint}
+        hint={[hint ?? (guess === null ? words.hint : null), guess].filter(Boolean).join(' ') || undefined}
         missing={parsed.kind === 'empty' ? fault : null}
         signButton={kind.form === 'latitude' || kind.form === 'longitude' || (kind.min ?? 0) < 0}
       />

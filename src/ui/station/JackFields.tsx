@@ -1,13 +1,12 @@
 /** What is taped of a jack, and the angle at its pivot from one place that is known. */
-import { useState } from 'preact/hooks'
+import { useEffect, useState } from 'preact/hooks'
 import { phiAtZeroFromPose } from '../../core/readout/jackzero.ts'
 import type { Axis } from '../../core/records/fieldbook.ts'
 import { RANGES } from '../../core/records/ranges.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
-import { SecondaryButton } from '../kit/buttons.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { degrees } from '../kit/format.ts'
-import { JackFigure } from '../kit/JackFigure.tsx'
+import { JackFigure, type JackPart } from '../kit/JackFigure.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { bounds, parseNumber, typedAngle } from '../kit/numberfield.ts'
 import { Text } from '../kit/numbers.tsx'
@@ -18,16 +17,25 @@ import { READOUT } from './words.ts'
 export function JackFields({ view, axis, name }: { view: FormView; axis: Axis; name: string }) {
   const at = (field: string) => `mount.${axis}.readout.${field}`
   const words = READOUT.directions(name)
+  const [typed, setTyped] = useState<JackPart | null>(null)
+  const field = (part: JackPart, path: string) => (
+    <div onFocusIn={() => setTyped(part)}>
+      <NumberAt view={view} path={at(path)} />
+    </div>
+  )
   return (
     <>
-      <JackFigure
-        base={valueAt(view, at('baseArmMm'))}
-        rod={valueAt(view, at('rodArmMm'))}
-        length={valueAt(view, at('lengthAtReadingZeroMm'))}
-      />
-      <NumberAt view={view} path={at('baseArmMm')} />
-      <NumberAt view={view} path={at('rodArmMm')} />
-      <NumberAt view={view} path={at('lengthAtReadingZeroMm')} />
+      <div class="jack-kept">
+        <JackFigure
+          base={valueAt(view, at('baseArmMm'))}
+          rod={valueAt(view, at('rodArmMm'))}
+          length={valueAt(view, at('lengthAtReadingZeroMm'))}
+          typed={typed}
+        />
+      </div>
+      {field('length', 'lengthAtReadingZeroMm')}
+      {field('base', 'baseArmMm')}
+      {field('rod', 'rodArmMm')}
       <NumberAt view={view} path={at('countsPerMm')} />
       <ChoiceAt
         view={view}
@@ -68,6 +76,11 @@ function FindPivotAngle({ view, axis }: { view: FormView; axis: Axis }) {
         )
       : undefined
   const phiDeg = typeof phi === 'number' ? Number(degFromRad(phi).toFixed(3)) : null
+  // What is found fills its field at once.
+  const found = phiDeg === null ? null : typedAngle(phiDeg)
+  useEffect(() => {
+    if (found !== null && textAt(view, at('phiAtAngleZeroDeg')) !== found) view.write(at('phiAtAngleZeroDeg'), found)
+  }, [found])
   return (
     <section class="book-section">
       <h2>{READOUT.zero}</h2>
@@ -87,11 +100,7 @@ function FindPivotAngle({ view, axis }: { view: FormView; axis: Axis }) {
         hint=" "
       />
       {phi === null && <Notice state="look-out">{READOUT.noTriangle}</Notice>}
-      {phiDeg !== null && (
-        <SecondaryButton onPress={() => view.write(at('phiAtAngleZeroDeg'), typedAngle(phiDeg))}>
-          {READOUT.take(degrees(phiDeg, 3))}
-        </SecondaryButton>
-      )}
+      {phiDeg !== null && <Text quiet>{READOUT.taken(degrees(phiDeg, 1))}</Text>}
     </section>
   )
 }

@@ -13,6 +13,7 @@ import { valueAt } from './DishSteps.tsx'
 import { ChoiceAt, type FormView, NumberAt, textAt } from './FormFields.tsx'
 import { numbersOf } from './form.ts'
 import { JackFields } from './JackFields.tsx'
+import { KindDrawing } from './KindDrawing.tsx'
 import { axisOf, FIELDS, MOUNT, READOUT, ZERO_OF } from './words.ts'
 
 const KINDS = Object.keys(MOUNT_WORDS) as MountKind[]
@@ -27,15 +28,26 @@ export function MountStep({ view }: { view: FormView }) {
   const offsetDeg = kind === 'az-over-el' ? valueAt(view, 'mount.boresightOffsetDeg') : null
   return (
     <>
-      <ChoiceAt
-        view={view}
-        path="mount.kind"
-        label={MOUNT.kind}
-        long
-        options={KINDS.map(value => ({ value, word: MOUNT_WORDS[value], note: MOUNT.notes[value] }))}
-      />
+      <div class="kind-choice">
+        <ChoiceAt
+          view={view}
+          path="mount.kind"
+          label={MOUNT.kind}
+          options={KINDS.map(value => ({
+            value,
+            word: (
+              <>
+                <KindDrawing kind={value} latDeg={latDeg} />
+                {MOUNT_WORDS[value]}
+              </>
+            ),
+          }))}
+        />
+      </div>
+      {kind === null && <Text quiet>{MOUNT.lines}</Text>}
       {kind && (
         <>
+          <Text>{MOUNT.notes[kind]}</Text>
           <DialDrawingPlot
             drawing={{
               kind,
@@ -74,6 +86,7 @@ export function AxisStep({ view, axis }: { view: FormView; axis: Axis }) {
         options={READOUT_TYPES.map(value => ({ value, ...READOUT_WORDS[value] }))}
       />
       {kind && <Text quiet>{ZERO_OF[kind][axis]}</Text>}
+      {type === '' && <Text quiet>{READOUT.notKnown}</Text>}
       {type === 'jack' ? (
         <JackFields view={view} axis={axis} name={name} />
       ) : (
@@ -82,7 +95,9 @@ export function AxisStep({ view, axis }: { view: FormView; axis: Axis }) {
       {type !== '' && (
         <>
           <h2>{READOUT.limits}</h2>
-          <Text quiet>{type === 'degrees' ? READOUT.limitsDegrees : READOUT.limitsCounts}</Text>
+          <Text quiet>
+            {type === 'degrees' ? READOUT.limitsDegrees : READOUT.limitsCounts} {READOUT.limitsOpen}
+          </Text>
           <NumberAt view={view} path={`mount.${axis}.minReading`} />
           <NumberAt view={view} path={`mount.${axis}.maxReading`} />
           {type !== 'degrees' && <Span view={view} axis={axis} name={name} />}

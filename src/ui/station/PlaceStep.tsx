@@ -1,5 +1,8 @@
-/** Where the station stands: typed, from the phone's receiver, or from a locator. The typed place is what counts. */
-import { useState } from 'preact/hooks'
+/**
+ * Where the station stands: typed, from the phone's receiver, or from a locator. What is found fills the fields at once; what
+ * stands in them counts.
+ */
+import { useEffect, useState } from 'preact/hooks'
 import { locatorFromPlace, placeFromLocator } from '../../core/records/locator.ts'
 import { positionTold } from '../../state/position.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
@@ -25,18 +28,26 @@ const writePlace = (view: FormView, latDeg: number, lonDeg: number, heightM: num
   view.set(form)
 }
 
-export function PlaceStep({ view }: { view: FormView }) {
+export function PlaceStep({ view: given }: { view: FormView }) {
   const [finding, setFinding] = useState(false)
+  // Who types has the last word: the receiver would write over it with its next fix.
+  const view: FormView = {
+    ...given,
+    write: (path, text) => {
+      if (path === 'site.latDeg' || path === 'site.lonDeg') setFinding(false)
+      given.write(path, text)
+    },
+  }
   return (
     <>
       {finding ? (
-        <Finding view={view} onEnd={() => setFinding(false)} />
+        <Finding view={given} onEnd={() => setFinding(false)} />
       ) : (
         <ButtonRow>
           <SecondaryButton onPress={() => setFinding(true)}>{PLACE.phone}</SecondaryButton>
         </ButtonRow>
       )}
-      <ByLocator view={view} />
+      <ByLocator view={view} onFound={() => setFinding(false)} />
       <NumberAt view={view} path="site.latDeg" />
       <NumberAt view={view} path="site.lonDeg" />
       <ItsLocator view={view} />
@@ -53,6 +64,10 @@ export function PlaceStep({ view }: { view: FormView }) {
 /** The receiver runs while this is on the screen. */
 function Finding({ view, onEnd }: { view: FormView; onEnd: () => void }) {
   const told = positionTold.value
+  const fix = told?.kind === 'position' ? told.position : null
+  useEffect(() => {
+    if (fix) writePlace(view, fix.latDeg, fix.lonDeg, fix.heightM)
+  }, [fix])
   if (told?.kind !== 'position') {
     const words = { denied: PLACE.denied, absent: PLACE.absent, 'no-fix': PLACE.noFix }
     const refused = told?.kind === 'denied' || told?.kind === 'absent'
@@ -73,17 +88,7 @@ function Finding({ view, onEnd }: { view: FormView; onEnd: () => void }) {
         {PLACE.fix(`${fixed(radiusM, radiusM < 10 ? 1 : 0)}${NBSP}m`, fixes)} {PLACE.enough}{' '}
         {heightM !== null && PLACE.height}
       </Notice>
-      <ButtonRow>
-        <SecondaryButton
-          onPress={() => {
-            writePlace(view, latDeg, lonDeg, heightM)
-            onEnd()
-          }}
-        >
-          {PLACE.take}
-        </SecondaryButton>
-        <SecondaryButton onPress={onEnd}>{PLACE.stop}</SecondaryButton>
-      </ButtonRow>
+      <SecondaryButton onPress={onEnd}>{PLACE.enoughFixes}</SecondaryButton>
       <span class="hidden-words" role="status">
         {fixes === 1 ? countOf(fixes, 'fix', 'fixes') : ''}
       </span>
@@ -99,7 +104,7 @@ function ItsLocator({ view }: { view: FormView }) {
   return <Text quiet>{PLACE.isLocator(locatorFromPlace(lat.value, lon.value, 6))}</Text>
 }
 
-function ByLocator({ view }: { view: FormView }) {
+function ByLocator({ view, onFound }: { view: FormView; onFound: () => void }) {
   const [text, setText] = useState('')
   const place = placeFromLocator(text)
   return (
@@ -107,29 +112,29 @@ function ByLocator({ view }: { view: FormView }) {
       <TextField
         label={PLACE.locator}
         text={text}
-        onText={setText}
+        onText={next => {
+          setText(next)
+          const found = placeFromLocator(next)
+          if (!found.ok) return
+          onFound()
+          writePlace(view, found.value.latDeg, found.value.lonDeg, null)
+        }}
         hint={PLACE.locatorHint}
         wrong={text.trim() !== '' && !place.ok ? place.faults[0]!.rule : null}
       />
       {place.ok && (
-        <>
-          <Text quiet>
-            {latitude(place.value.latDeg, 4)}, {longitude(place.value.lonDeg, 4)}.{' '}
-            {PLACE.locatorSize(
-              `${fixed(
-                111.32 *
-                  Math.hypot(
-                    place.value.halfLatDeg,
-                    place.value.halfLonDeg * Math.cos((place.value.latDeg * Math.PI) / 180),
-                  ),
-                1,
-              )}${NBSP}km`,
-            )}
-          </Text>
-          <SecondaryButton onPress={() => writePlace(view, place.value.latDeg, place.value.lonDeg, null)}>
-            {PLACE.takeLocator}
-          </SecondaryButton>
-        </>
+        <Text quiet>
+          {PLACE.locatorSize(
+            `${fixed(
+              111.32 *
+                Math.hypot(
+                  place.value.halfLatDeg,
+                  place.value.halfLonDeg * Math.cos((place.value.latDeg * Math.PI) / 180),
+                ),
+              1,
+            )}${NBSP}km`,
+          )}
+        </Text>
       )}
     </>
   )

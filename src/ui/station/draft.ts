@@ -7,7 +7,8 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook, newId, recordOf } from '../../state/book.ts'
 import { remember, remembered } from '../../state/memory.ts'
 import { units } from '../../state/settings.ts'
-import { formFrom, type StationForm } from './form.ts'
+import { formFrom, type StationForm, withText } from './form.ts'
+import { STATION } from './words.ts'
 
 export interface StationDraft {
   /** Id of the station: an existing one's, or that of the one to be made. */
@@ -16,6 +17,8 @@ export interface StationDraft {
   form: StationForm
   /** The revision of the station that it was opened on; 0: none. Drafts of older versions have none. */
   base?: number
+  /** The review was looked at: its lines lead back to it. */
+  seen?: boolean
   /** Something was written since it was opened. */
   touched: boolean
 }
@@ -45,6 +48,14 @@ export function draftFor(station: StationRecord | null): StationDraft {
   return freshDraft(station)
 }
 
+/** A name that no other station has, to begin with. */
+function named(form: StationForm): StationForm {
+  const taken = new Set(fieldBook.stations.peek().map(s => s.name))
+  let name: string = STATION.nameless
+  for (let n = 2; taken.has(name); n++) name = `${STATION.nameless} ${n}`
+  return withText(form, 'name', name)
+}
+
 const fresh = new Map<string, StationDraft>()
 /** Made once: it changes nothing by being looked at. */
 function freshDraft(station: StationRecord | null): StationDraft {
@@ -55,12 +66,17 @@ function freshDraft(station: StationRecord | null): StationDraft {
     id: station?.id ?? newId(),
     isNew: station === null,
     base: station === null ? 0 : (recordOf(fieldBook, 'station', station.id)?.revision ?? 0),
-    form: formFrom(station, units.value === 'inch'),
+    form: station === null ? named(formFrom(null, units.value === 'inch')) : formFrom(station, units.value === 'inch'),
     touched: false,
   }
   fresh.clear()
   fresh.set(key, draft)
   return draft
+}
+
+/** From now on every line of the review leads back to it. */
+export const noteSeen = (draft: StationDraft): void => {
+  if (!draft.seen) set({ ...draft, seen: true })
 }
 
 export const writeDraft = (draft: StationDraft, form: StationForm): void => set({ ...draft, form, touched: true })

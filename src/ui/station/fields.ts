@@ -12,7 +12,10 @@ import { lengthOf, type NumberSpec, READOUT_FIELDS } from '../kit/readoutwords.t
 
 export type { NumberSpec }
 
-export const STEPS = ['name', 'place', 'dish', 'feeds', 'mount', 'lower', 'upper', 'allow', 'horizon', 'known'] as const
+/** In the order in which the review lists them. */
+export const STEPS = ['place', 'mount', 'dish', 'feeds', 'lower', 'upper', 'name', 'allow', 'horizon', 'known'] as const
+/** What a new station is asked; the rest can wait. */
+export const ASKED: readonly StepId[] = ['place', 'mount', 'dish']
 export type StepId = (typeof STEPS)[number]
 
 /** The step that shows a field; null for what no step shows. */
@@ -87,7 +90,7 @@ export function specOf(form: FormShape, path: string): NumberSpec {
   const limit = /^mount\.(lower|upper)\.(minReading|maxReading)$/.exec(path)
   if (limit) {
     const type = form.texts[`mount.${limit[1]}.readout.type`]
-    spec = type === 'degrees' ? of('angle', RANGES.measure) : of('count', RANGES.measure, 'counts')
+    spec = type === 'degrees' || !type ? of('angle', RANGES.measure) : of('count', RANGES.measure, 'counts')
   }
   const prior = /^priors\.([^.]+)\.(value|sigma)$/.exec(path)
   if (prior) {

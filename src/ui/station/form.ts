@@ -2,15 +2,19 @@
  * A station as texts to be written in, and back to a record. Pure. What the form does not show stays in the record as it
  * was, and a field whose text was not touched gives back the very number it came from.
  */
+import { bandName } from '../../core/dish/bands.ts'
 import { focalRatioFromDepth } from '../../core/dish/paraboloid.ts'
 import type { Fault } from '../../core/records/answer.ts'
 import type { PriorRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import type { Guess } from '../../core/records/guesses.ts'
 import { checkFieldBook } from '../../core/records/intake.ts'
 import { isLoose, type Loose } from '../../core/records/loose.ts'
 import { RANGES } from '../../core/records/ranges.ts'
 import { READOUT_TYPES, readoutNumbers } from '../../core/records/readouts.ts'
 import { parseNumber } from '../kit/numberfield.ts'
 import { priorName, recordValue, specOf, stepOf, writtenText } from './fields.ts'
+import { fillGuesses, isGuessable } from './guessed.ts'
+import { at, put } from './paths.ts'
 
 export type ListName = 'feeds' | 'horizonMask' | 'priors'
 
@@ -30,7 +34,6 @@ export interface StationForm {
 
 export const FORM_WORDS = {
   nameless: 'The station needs a name.',
-  feedNameless: 'The feed needs a name.',
   missing: 'Write a number here.',
   choose: 'Choose one.',
   order: 'The lower limit must be below the upper one.',
@@ -74,27 +77,9 @@ const ROW_NUMBERS: Readonly<Record<ListName, readonly string[]>> = {
 const OPTIONAL =
   /^site\.air\.|^dish\.(surfaceRmsMm|feedDiameterMm)$|^mount\.boresightOffsetDeg$|^tolerance\.|\.(beamwidthDeg|systemTemperatureK)$/
 
-const at = (record: unknown, path: string): unknown =>
-  path.split('.').reduce<unknown>((o, key) => (isLoose(o) ? o[key] : undefined), record)
-
-function put(record: Loose, path: string, value: unknown): void {
-  const keys = path.split('.')
-  const last = keys.pop()!
-  let inner = record
-  for (const key of keys) {
-    if (!isLoose(inner[key])) {
-      if (value === undefined) return
-      inner[key] = {}
-    }
-    inner = inner[key] as Loose
-  }
-  if (value === undefined) delete inner[last]
-  else inner[last] = value
-}
-
 /** An empty form, or a station's. A new station has one feed to be described. */
 export function formFrom(station: StationRecord | null, inch: boolean): StationForm {
-  const texts: Record<string, string> = { 'dish.by': 'ratio' }
+  const texts: Record<string, string> = { 'dish.by': 'ratio', 'dish.fed': station?.dish.fed ?? 'prime-focus' }
   const rows: Record<ListName, Row[]> = { feeds: [], horizonMask: [], priors: [] }
   if (station === null) {
     rows.feeds = [{ key: 'k0', at: null }]
@@ -106,9 +91,10 @@ export function formFrom(station: StationRecord | null, inch: boolean): StationF
   texts.notes = station.notes ?? ''
   texts['mount.kind'] = station.mount.kind
   let next = 0
+  const isGuess = (path: string): boolean => station.guesses?.[path as Guess] === true
   for (const axis of ['lower', 'upper'] as const) {
     const { readout } = station.mount[axis]
-    texts[`mount.${axis}.readout.type`] = readout.type
+    if (!isGuess(`mount.${axis}.readout`)) texts[`mount.${axis}.readout.type`] = readout.type
     if (readout.type === 'jack') texts[`mount.${axis}.readout.direction`] = String(readout.direction)
   }
   for (const list of LISTS)
@@ -129,7 +115,8 @@ export function formFrom(station: StationRecord | null, inch: boolean): StationF
   const form = { texts, rows, inch, next }
   for (const { path, source } of numberPaths(form)) {
     const value = sourceValue(station, source)
-    if (typeof value === 'number') texts[path] = writtenText(shape, specOf(shape, path), value)
+    // What nobody measured stands in no field: it is for a person to write there.
+    if (typeof value === 'number' && !isGuess(path)) texts[path] = writtenText(shape, specOf(shape, path), value)
   }
   return form
 }
@@ -198,12 +185,13 @@ export function readForm(form: StationForm, before: StationRecord | null, id: st
   if (text('notes') !== '') record.notes = text('notes')
   else delete record.notes
 
-  for (const path of ['mount.kind', 'mount.lower.readout.type', 'mount.upper.readout.type'])
-    if (text(path) === '') atField[path] = FORM_WORDS.choose
+  if (text('mount.kind') === '') atField['mount.kind'] = FORM_WORDS.choose
   put(record, 'mount.kind', text('mount.kind'))
+  // Books of before know no other kind: the key is written where it was written, and where the feed is offset.
+  if (text('dish.fed') === 'offset' || before?.dish.fed !== undefined) put(record, 'dish.fed', text('dish.fed'))
   for (const axis of ['lower', 'upper'] as const) {
     const path = `mount.${axis}.readout`
-    const type = text(`${path}.type`)
+    const type = text(`${path}.type`) || 'degrees'
     if (at(record, `${path}.type`) !== type) put(record, path, { type })
     if (type !== 'jack') continue
     if (text(`${path}.direction`) === '') atField[`${path}.direction`] = FORM_WORDS.choose
@@ -216,7 +204,7 @@ export function readForm(form: StationForm, before: StationRecord | null, id: st
     record[list] = rows[list].map((row, index) => {
       toRow.set(`${list}[${index}]`, `${list}.${row.key}`)
       const old = row.at === null ? undefined : before?.[list]?.[row.at]
-      return rowFrom(form, list, row, (old ? structuredClone(old) : {}) as Loose, atField)
+      return rowFrom(form, list, row, (old ? structuredClone(old) : {}) as Loose)
     })
   }
   if (rows.feeds.length === 0) atField.feeds = FORM_WORDS.noFeed
@@ -231,6 +219,12 @@ export function readForm(form: StationForm, before: StationRecord | null, id: st
   for (const part of ['tolerance', 'site.air'])
     if (isLoose(at(record, part)) && Object.keys(at(record, part) as Loose).length === 0) put(record, part, undefined)
   ratioFromDepth(form, record, atField)
+  fillGuesses(
+    form,
+    record,
+    before === null ? null : { station: before, texts: formFrom(before, form.inch).texts },
+    atField,
+  )
   record.sightings ??= []
   for (const axis of ['lower', 'upper'] as const) {
     const [min, max] = [at(record, `mount.${axis}.minReading`), at(record, `mount.${axis}.maxReading`)]
@@ -272,16 +266,15 @@ function numberAt(
   const parsed = parseNumber(text, spec.kind)
   if (parsed.kind === 'value') return recordValue(form, spec, parsed.value)
   if (parsed.kind !== 'empty') atField[path] = parsed.why
-  else if (!OPTIONAL.test(path)) atField[path] = FORM_WORDS.missing
+  else if (!OPTIONAL.test(path) && !isGuessable(path)) atField[path] = FORM_WORDS.missing
   return undefined
 }
 
-function rowFrom(form: StationForm, list: ListName, row: Row, body: Loose, atField: Record<string, string>): Loose {
+function rowFrom(form: StationForm, list: ListName, row: Row, body: Loose): Loose {
   const text = (name: string) => form.texts[`${list}.${row.key}.${name}`] ?? ''
   if (list === 'feeds') {
     body.id ??= text('id')
-    body.name = text('name')
-    if (text('name').trim() === '') atField[`feeds.${row.key}.name`] = FORM_WORDS.feedNameless
+    body.name = text('name').trim() === '' ? feedName(form, row.key) : text('name')
     if (text('hearsMoonEchoes') === 'yes') body.hearsMoonEchoes = true
     else if (body.hearsMoonEchoes !== undefined) body.hearsMoonEchoes = false
   }
@@ -291,6 +284,14 @@ function rowFrom(form: StationForm, list: ListName, row: Row, body: Loose, atFie
     else if (body.measured !== undefined) body.measured = false
   }
   return body
+}
+
+/** "23 cm feed": what a feed is called that nobody named. */
+function feedName(form: StationForm, key: string): string {
+  const path = `feeds.${key}.frequencyMHz`
+  const parsed = parseNumber(form.texts[path] ?? '', specOf(form, path).kind)
+  if (parsed.kind !== 'value') return 'Feed'
+  return `${bandName(parsed.value) ?? `${parsed.value} MHz`} feed`
 }
 
 /** Four digits: a depth is taped to a millimetre or two. */

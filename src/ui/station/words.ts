@@ -18,9 +18,9 @@ export const STEP_TITLES: Readonly<Record<StepId, string>> = {
   mount: 'Mount',
   lower: 'Lower axis',
   upper: 'Upper axis',
-  allow: 'What you allow',
+  allow: 'Tolerance',
   horizon: 'Horizon',
-  known: 'Known things',
+  known: 'Measured beforehand',
 }
 
 /** "Upper axis: swing" once the mount is known. */
@@ -31,100 +31,102 @@ export function stepTitle(step: StepId, kind: MountKind | null): string {
 
 export const STATION = {
   change: 'Change the station',
-  over: 'Look it over',
+  over: 'Your station',
+  nameless: 'My station',
   next: (title: string) => `Next: ${title}`,
-  toOverview: 'Done: look it over',
+  toOverview: 'Done: to the review',
   later: 'Leave it for later',
   keep: 'Keep the station',
   keeping: 'Keeping…',
-  open: (n: number) => `${countOf(n, 'thing')} to be put right`,
-  stepOf: (n: number, all: number) => `step ${n} of ${all}`,
+  open: (n: number) => `${countOf(n, 'answer')} missing`,
+  wrong: (n: number) => `${countOf(n, 'answer')} missing or wrong`,
+  stepOf: (n: number, all: number) => `question ${n} of ${all}`,
   howLong:
-    'Ten short steps; the last three may stay empty. What you write waits here if you are called away, also if the page is closed.',
+    'Three questions: the place, the kind of mount, the dish with its frequency. All else can wait. What you type is kept here, also if the page is closed.',
   installFirst:
     'Install first: what is written in this tab does not follow into the app. Press Share, then "Add to Home Screen", and open it from there.',
-  optional: 'left empty',
-  drop: 'Throw away what was written here',
-  dropped: 'Nothing was stored of this yet; what you wrote waits here, also if the page is closed.',
+  optional: 'optional',
+  overGuesses:
+    'The station can be kept now. What is marked as a guess is yours to answer when you know it: tap its line, and come back here.',
+  drop: 'Discard these changes',
+  dropped: 'Not kept yet. What you typed stays here, also if the page is closed.',
   elsewhere: 'These records of the station do not fit what you wrote:',
   changedAtDish:
-    'This puts right what the book says. If something was altered at the dish (a bolt, a clamp, a counter, a feed), note a change under Mount instead: sightings from before then keep their meaning.',
+    'This corrects what the book says. If something was altered at the dish (a bolt, a clamp, a counter, a feed), record a change under Mount instead, so that earlier sightings keep their meaning.',
 } as const
 
 /** Label and hint of each field, by its general path. */
 export const FIELDS: Readonly<Record<string, { label: string; hint?: string }>> = {
   name: { label: 'Name of the station' },
-  notes: { label: 'Notes', hint: 'May stay empty.' },
+  notes: { label: 'Notes', hint: 'Optional.' },
   'site.latDeg': { label: 'Latitude', hint: 'Degrees; or degrees and minutes; or with seconds: 47 30 12 N.' },
   'site.lonDeg': { label: 'Longitude', hint: 'Degrees; or degrees and minutes; or with seconds: 9 18 5 E.' },
-  'site.heightM': { label: 'Height', hint: 'Metres; a hundred more or less do not matter.' },
+  'site.heightM': { label: 'Height above sea', hint: 'Metres; 100 m out does no harm.' },
   'site.air.pressureHPa': {
     label: 'Air pressure there',
-    hint: 'May stay empty: then by height. Not reduced to sea level.',
+    hint: 'Optional: else from the height. At the station, not reduced to sea level.',
   },
-  'site.air.temperatureC': { label: 'Air temperature', hint: 'May stay empty: then by height.' },
-  'site.air.humidityPct': { label: 'Humidity', hint: 'May stay empty: then 50 %.' },
+  'site.air.temperatureC': { label: 'Air temperature', hint: 'Optional: else from the height.' },
+  'site.air.humidityPct': { label: 'Humidity', hint: 'Optional: else 50 %.' },
   'dish.diameterM': { label: 'Diameter', hint: 'Rim to rim, in metres.' },
   'dish.focalRatio': {
     label: 'Focal ratio f/D',
     hint: 'Focal length divided by diameter; most dishes have 0.3 to 0.6.',
   },
   'dish.depth': { label: 'Depth', hint: 'From a straight-edge laid across the rim down to the middle.' },
-  'dish.surfaceRmsMm': { label: 'Roughness of the surface', hint: 'Typical error of the surface. May stay empty.' },
+  'dish.surfaceRmsMm': { label: 'Surface error', hint: 'Typical (rms) error of the surface. Optional.' },
   'dish.feedDiameterMm': {
     label: 'Diameter of the feed',
-    hint: 'The round thing whose shadow falls in the dish. May stay empty.',
+    hint: 'The round part whose shadow falls in the dish. Optional.',
   },
-  'feeds.*.name': { label: 'Name of the feed', hint: 'Such as "23 cm ring feed".' },
+  'feeds.*.name': { label: 'Name of the feed', hint: 'Optional: else named by its band.' },
   'feeds.*.frequencyMHz': { label: 'Frequency' },
   'feeds.*.beamwidthDeg': {
     label: 'Beamwidth',
-    hint: 'If you measured it. May stay empty: then from frequency and diameter.',
+    hint: 'Optional, if you measured it: else from frequency and diameter.',
   },
-  'feeds.*.systemTemperatureK': { label: 'System temperature', hint: 'If known. May stay empty.' },
-  'mount.headingDeg': { label: 'Heading', hint: 'From true north through east. A guess will do: sightings find it.' },
+  'feeds.*.systemTemperatureK': { label: 'System temperature', hint: 'Optional.' },
+  'mount.headingDeg': { label: 'Heading', hint: 'From true north through east. Rough will do: sightings find it.' },
   'mount.boresightOffsetDeg': {
     label: 'Offset of the dish above the swing plane',
-    hint: 'As built in, mostly 0. May stay empty.',
+    hint: 'As built in, usually 0. Optional.',
   },
   ...Object.fromEntries(Object.entries(READOUT_FIELDS).map(([name, words]) => [`mount.*.readout.${name}`, words])),
-  minReading: { label: 'Lowest reading', hint: 'At the stop or limit switch.' },
-  maxReading: { label: 'Highest reading', hint: 'At the stop or limit switch.' },
+  minReading: { label: 'Lowest reading', hint: 'At the limit switch.' },
+  maxReading: { label: 'Highest reading', hint: 'At the limit switch.' },
   'tolerance.echoLossDb': {
-    label: 'Loss on echoes that you allow',
-    hint: 'May stay empty: then 0.5 dB, for 95 % of the Moon time.',
+    label: 'Tolerance: echo loss allowed',
+    hint: 'Optional: else 0.5 dB, for 95 % of the Moon time.',
   },
   'tolerance.minElevationDeg': {
-    label: 'Least elevation',
-    hint: 'May stay empty: then 8°, or 1.2 beamwidths if that is more.',
+    label: 'Minimum elevation',
+    hint: 'Optional: else 8°, or 1.2 beamwidths if that is more.',
   },
   'tolerance.floorDeg': {
     label: 'Play and steps of the drive together',
-    hint: 'If you know better than the readouts say. May stay empty.',
+    hint: 'Optional, if you know it better than the readouts say.',
   },
   'horizonMask.*.azDeg': { label: 'Azimuth', hint: 'From true north through east.' },
   'horizonMask.*.elDeg': { label: 'Height of the skyline there' },
 }
 
 export const PLACE = {
-  by: 'Where the station stands',
+  by: 'Your place',
   phone: 'Find it by the phone',
   notByPhone: 'Type the place instead',
   stop: 'Stop',
-  waiting: 'Waiting for the first fix. Under the open sky it takes up to some minutes.',
+  waiting: 'Waiting for the first fix. Under open sky this can take a few minutes.',
   denied:
-    'The phone does not let this page know where it is. Allow it in the settings of the phone or of the browser, or type the place.',
-  absent: 'This phone does not tell pages where it is. Type the place.',
+    'The phone does not share its position with this page. Allow it in the settings of the phone or the browser, or type the place.',
+  absent: 'This phone gives pages no position. Type the place.',
   noFix: 'No fix yet. Step out from under the dish and wait, or type the place.',
   fix: (radius: string, fixes: number) => `Good to ${radius} (95 %), from ${countOf(fixes, 'fix', 'fixes')}.`,
-  enough: 'An error of 100 m does not matter: it moves the Moon by a thousandth of a degree.',
-  height:
-    'The height is above the ellipsoid or above the sea, which one depends on the phone: 20 to 50 m apart, and of no matter here.',
-  take: 'Write this place in',
-  locator: 'Or a locator',
-  locatorHint: 'Two to eight characters, JN47pm for one. Its centre is written in below.',
-  takeLocator: 'Write the centre in',
-  locatorSize: (km: string) => `Up to ${km} from the centre to the corner of that cell.`,
+  enough: '100 m out moves the Moon by a thousandth of a degree.',
+  height: 'Some phones give it above the ellipsoid, 20 to 50 m from sea level: no harm here.',
+  enoughFixes: 'Stop: that will do',
+  locator: 'Or your locator',
+  locatorHint: 'Such as JN47pm. Its centre fills the fields below.',
+  locatorSize: (km: string) => `Filled in below, good to ${km}.`,
   isLocator: (text: string) => `Locator ${text}.`,
   air: 'Air there',
 } as const
@@ -134,13 +136,22 @@ export const DISH = {
   ratio: 'Focal ratio',
   depth: 'Its depth',
   makes: (ratio: string, focal: string) => `Makes f/D ${ratio}, focus ${focal} from the middle.`,
+  fed: 'Where the feed sits',
+  prime: 'Prime focus',
+  primeNote: 'in front of the middle of the dish',
+  offset: 'Offset',
+  offsetNote: 'below the dish, out of the beam',
+  offsetShape:
+    'With an offset feed the shadow check, the rim distances and feed advice in millimetres are off: they hold for a full bowl only. The beam does the rest, and the shape is not needed.',
+  more: 'Focal ratio or depth, if you know it',
 } as const
 
 export const FEEDS = {
   one: (n: number) => `Feed ${n}`,
+  band: 'Band, MHz',
   add: 'One more feed',
-  remove: (n: number) => `Take feed ${n} away`,
-  beam: (deg: string) => `Beamwidth by frequency and diameter: ${deg}.`,
+  remove: (n: number) => `Remove feed ${n}`,
+  beam: (deg: string) => `Beamwidth from frequency and diameter: ${deg}.`,
   echoes: 'Do you hear your own echoes with it?',
   yes: 'Yes',
   no: 'No, or not known',
@@ -148,11 +159,13 @@ export const FEEDS = {
 
 export const MOUNT = {
   kind: 'What kind of mount',
+  lines: 'Solid line: the lower axis, fixed to the ground. Dashed line: the upper axis, carried by it.',
   notes: {
-    'el-over-az': 'turns round upright, then tips up',
-    'ha-dec': 'the lower axis points at the pole: a satellite mount as it stood, with a second drive',
-    'az-over-el': 'tips up first, swings sideways on top: a converted satellite mount laid over',
-    'x-y': 'tips to the side, then forward; both zero straight up',
+    'el-over-az': 'Turns about an upright axis, then tips up.',
+    'ha-dec':
+      'The lower axis points at the pole: a satellite polar mount with a second drive. For satellites it was set about 0.7° off the pole on purpose; to follow the Moon it belongs on it.',
+    'az-over-el': 'Tips up first, then swings sideways on top: a satellite mount laid over.',
+    'x-y': 'Tips to the side, then forward; both read zero straight up.',
   } satisfies Record<MountKind, string>,
   headingOf: {
     'el-over-az': '',
@@ -184,44 +197,47 @@ export const ZERO_OF: Readonly<Record<MountKind, Readonly<Record<Axis, string>>>
 
 export const READOUT = {
   type: 'What this axis shows',
+  notKnown:
+    'Not sure? Leave it: readings are then taken as degrees from the scale. Say so before the first sighting if it shows counts, or the readings written down until then mean something else.',
   direction: 'As the jack grows longer',
   directions: (axis: string) => ({ '1': `${axis} grows`, '-1': `${axis} falls` }),
   zero: 'Find the angle at the pivot',
   zeroWhy:
-    'Bring the axis to a place where you know how it stands, by an inclinometer or a mark, and write both here. Arms, length and counts above come first.',
+    'Drive the axis to where you know its angle, by an inclinometer or a mark, and type both. Arms, length and counts above come first. No such place? Leave it: the sightings find it.',
   zeroReading: 'The counter there shows',
-  zeroAngle: 'The axis there stands at',
-  take: (deg: string) => `Write ${deg} in`,
+  zeroAngle: 'The angle of the axis there',
+  taken: (deg: string) => `That makes ${deg} at the pivot, filled in below.`,
   noTriangle: 'With these arms no triangle closes at that reading. Look at arms, length and counts.',
   limits: 'Limits',
   makes: 'What that makes',
   limitsDegrees: 'In degrees, as the axis shows them.',
   limitsCounts: 'In counts, as the counter shows them.',
+  limitsOpen: 'Never drive against metal to find them: a jack has one speed. Let the limit switch stop it.',
   span: (axis: string, from: string, to: string) =>
-    `From the lowest to the highest reading, ${axis} goes from ${from} to ${to}. Is that what the mount does?`,
+    `From the lowest to the highest reading, ${axis} goes from ${from} to ${to}. Does the mount do that?`,
   open: 'At one of the limits the triangle does not close: the jack cannot be that short or that long with these arms.',
 } as const
 
 export const HORIZON = {
-  what: 'What stands in the way: trees, houses, hills. Between two points the skyline is taken as a straight line, all the way round.',
-  none: 'No points: the sky is taken as free down to the least elevation.',
+  what: 'Trees, houses, hills. Between two points the skyline is taken as a straight line, all the way round.',
+  none: 'No points: the sky is taken as free down to the minimum elevation.',
   add: 'One more point',
   point: (n: number) => `Point ${n}`,
-  remove: (n: number) => `Take point ${n} away`,
+  remove: (n: number) => `Remove point ${n}`,
 } as const
 
 export const KNOWN = {
-  what: 'What you measured beforehand: "I measured 0.7° with the inclinometer, good to 0.15°". Sightings then refine it. What is not here is taken from paper, with room for error.',
+  what: 'What you measured before any sighting: "0.7° with the inclinometer, ± 0.15°". Sightings then refine it. All else is taken from paper, with room for error.',
   add: 'I measured something',
   which: 'What did you measure?',
   never: 'Close the list',
   value: 'I measured',
-  sigma: 'good to ±',
+  sigma: 'Uncertainty ±',
   measured: 'It is',
   yes: 'measured',
   no: 'a guess',
-  remove: (label: string) => `Take away: ${label}`,
-  needMount: 'First say what kind of mount it is.',
+  remove: (label: string) => `Remove: ${label}`,
+  needMount: 'First choose the kind of mount.',
 } as const
 
 export const axisOf = (kind: MountKind | null, axis: Axis): string =>

@@ -2,6 +2,7 @@
 import { useMemo, useState } from 'preact/hooks'
 import { type StormCheckRecord, stormChecksOf } from '../../core/records/checks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { isOffsetFed } from '../../core/records/guesses.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { isoOf, trueNow } from '../../state/ask.ts'
 import { fieldBook, newId } from '../../state/book.ts'
@@ -19,7 +20,7 @@ import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Text } from '../kit/numbers.tsx'
-import { whenToSecond } from '../kit/phrases.ts'
+import { OFFSET_FED, whenToSecond } from '../kit/phrases.ts'
 import { FeedMounted, SunCautions, SunFrame } from '../kit/shadow/parts.tsx'
 import { ShadowPlace } from '../kit/shadow/ShadowPlace.tsx'
 import { emptyForm } from '../kit/sighting/form.ts'
@@ -47,7 +48,8 @@ export function SightStorm({ station, check: before }: { station: StationRecord;
   const [ids] = useState(() => ({ peak: newId(), shadow: newId() }))
   const { keep, refused } = useKeep([kept, `${kept}.more`], ids.peak)
   const feed = station.feeds.find(f => f.id === form.feed)?.id ?? first
-  const read = readStorm(form, more.sees, station, ids)
+  const sees = isOffsetFed(station) ? 'no' : more.sees
+  const read = readStorm(form, sees, station, ids)
   const whole = read.kind === 'whole' ? read : null
   const text = JSON.stringify(whole)
   const faults = useMemo(
@@ -91,7 +93,7 @@ export function SightStorm({ station, check: before }: { station: StationRecord;
       side={<Before station={station} />}
       action={
         <Action notNow={notNow} onPress={press}>
-          {more.sees === 'no' ? STORM.keepOne : STORM.keep}
+          {sees === 'no' ? STORM.keepOne : STORM.keep}
         </Action>
       }
     >
@@ -111,17 +113,23 @@ export function SightStorm({ station, check: before }: { station: StationRecord;
       </section>
       <section class="correct-part" aria-label={STORM.two}>
         <h2 class="correct-head">{STORM.two}</h2>
-        <Text>{STORM.twoHow}</Text>
-        <Choice
-          label={STORM.saw}
-          value={more.sees === '' ? null : more.sees}
-          options={[
-            { value: 'yes', word: STORM.sees.yes },
-            { value: 'no', word: STORM.sees.no },
-          ]}
-          onPick={sees => setMore({ sees })}
-        />
-        {more.sees === 'yes' && <ShadowPlace {...fields} pose={dial ?? null} />}
+        {isOffsetFed(station) ? (
+          <Text>{OFFSET_FED.why.shadow}</Text>
+        ) : (
+          <>
+            <Text>{STORM.twoHow}</Text>
+            <Choice
+              label={STORM.saw}
+              value={more.sees === '' ? null : more.sees}
+              options={[
+                { value: 'yes', word: STORM.sees.yes },
+                { value: 'no', word: STORM.sees.no },
+              ]}
+              onPick={picked => setMore({ sees: picked })}
+            />
+          </>
+        )}
+        {sees === 'yes' && <ShadowPlace {...fields} pose={dial ?? null} />}
       </section>
       <MoreFields {...fields} withTime={false} />
       <Refused why={refused} />

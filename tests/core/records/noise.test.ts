@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { checkFieldBook } from '../../../src/core/records/intake.ts'
-import { type NoiseRecord, noiseOf, ratioOf } from '../../../src/core/records/noise.ts'
+import { type NoiseRecord, noiseOf, noiseRowsOf, ratioOf } from '../../../src/core/records/noise.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 
 const sun: NoiseRecord = {
@@ -34,11 +34,34 @@ describe('noise in a field book', () => {
       [{ ...sun, levels: { hot: 1, cold: 2, unit: 'dB' } }, 'yDb'],
       [{ ...sun, yDb: undefined, levels: { hot: 1, cold: 2, unit: 'volts' } }, 'levels.unit'],
       [{ ...sun, yDb: undefined, levels: { hot: 1, cold: 0, unit: 'power' } }, 'levels'],
-      [{ ...sun, fluxAt: undefined }, 'fluxSfu'],
       [{ ...sun, fluxSfu: 55 }, 'fluxSfu'],
       [{ ...sun, fluxAt: [{ frequencyMHz: 610, sfu: -1 }] }, 'fluxAt[0].sfu'],
       [{ ...sun, sigmaDb: 0 }, 'sigmaDb'],
       [{ ...sun, air: { zenithDb: 0.1 } }, 'air.elDeg'],
+    ] as const)
+      expect(faultsOf(record)).toMatchObject([{ path: `${at}.${path}` }])
+  })
+  it('of the Sun may lack its flux: it is asked for later', () => {
+    expect(faultsOf({ ...sun, fluxAt: undefined })).toEqual([])
+  })
+  it('may be a row against a setting of the feed, held to its shape by path', () => {
+    const row = {
+      id: 'row-1',
+      utc: '2026-05-01T10:00:00Z',
+      feed: 'a',
+      of: 'sun-row',
+      setting: 'axial',
+      readings: [0, 10, 20, 30].map(at => ({ at, yDb: 8 - 0.001 * (at - 12) ** 2 })),
+    }
+    expect(faultsOf(row, sun)).toEqual([])
+    expect(noiseRowsOf([sun, row, { of: 'venus' }])).toEqual([row])
+    expect(noiseOf([sun, row])).toEqual([sun])
+    for (const [record, path] of [
+      [{ ...row, feed: 'z' }, 'feed'],
+      [{ ...row, setting: 'colour' }, 'setting'],
+      [{ ...row, readings: [{ at: 'in', yDb: 8 }] }, 'readings[0].at'],
+      [{ ...row, readings: [{ at: 1 }] }, 'readings[0].yDb'],
+      [{ ...row, sigmaDb: 0 }, 'sigmaDb'],
     ] as const)
       expect(faultsOf(record)).toMatchObject([{ path: `${at}.${path}` }])
   })

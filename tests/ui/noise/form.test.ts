@@ -3,7 +3,14 @@ import { noiseAnswer, noiseResult } from '../../../src/core/noise/noiseanswer.ts
 import type { FeedRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { checkFieldBook } from '../../../src/core/records/intake.ts'
 import { emptyNoise, fluxFields, type NoiseForm, noiseFormOf, noiseFromForm } from '../../../src/ui/noise/form.ts'
-import { expectedSays, moonWarning, noiseSays, stepSays } from '../../../src/ui/noise/words.ts'
+import {
+  expectedSays,
+  lacksFlux,
+  moonWarning,
+  noiseRowWords,
+  noiseSays,
+  stepSays,
+} from '../../../src/ui/noise/words.ts'
 import { bareStation, smallBook } from '../../helpers/smallbook.ts'
 
 const feed: FeedRecord = { id: 'a', name: 'ring', frequencyMHz: 1296 }
@@ -43,14 +50,22 @@ describe('noiseFromForm', () => {
     expect(again).toEqual(ready)
   })
 
-  it('will not make one of 10.7 cm alone', () => {
-    expect(made({ ...two, fluxFrom: 'ten-cm' })).toEqual({ kind: 'not-yet', why: 'ten-cm' })
+  it('is kept without a flux, which is asked for later: left empty, or with 10.7 cm alone at hand', () => {
+    for (const change of [{ fluxFrom: 'ten-cm' as const }, { low: '', high: '' }, { fluxFrom: 'own' as const }]) {
+      const ready = made({ ...two, ...change })
+      if (ready.kind !== 'ready') throw new Error(ready.why)
+      expect(ready.record).not.toHaveProperty('fluxAt')
+      expect(ready.record).not.toHaveProperty('fluxSfu')
+      const [row] = noiseAnswer(station([ready.record])).rows
+      expect(lacksFlux(row!.result)).toBe(true)
+      expect(plain(noiseRowWords(row!).says)).toBe('flux missing: add it')
+    }
   })
 
   it('says what is missing first', () => {
     expect(made({})).toEqual({ kind: 'not-yet', why: 'rise' })
-    expect(made({ rise: '8' })).toEqual({ kind: 'not-yet', why: 'two' })
-    expect(made({ rise: '8', fluxFrom: 'own' })).toEqual({ kind: 'not-yet', why: 'sfu' })
+    expect(made({ rise: '8', low: '44' })).toEqual({ kind: 'not-yet', why: 'two' })
+    expect(made({ rise: '8', fluxFrom: 'own', sfu: 'much' })).toEqual({ kind: 'not-yet', why: 'sfu' })
     expect(made({ how: 'levels', unit: 'power', hot: '3', cold: '0' })).toEqual({ kind: 'not-yet', why: 'cold' })
     expect(made({ ...two, zenith: '0.1' }, null)).toEqual({ kind: 'not-yet', why: 'el' })
     expect(made({ ...two, zenith: '0.1' }, -3)).toEqual({ kind: 'not-yet', why: 'el' })
@@ -89,7 +104,7 @@ describe('the words of noise', () => {
     )
     const [e] = noiseAnswer(station([record])).expected
     expect(plain(expectedSays(e!)[0]!)).toContain(
-      'the Sun should rise 8.2 dB at 50 sfu (as entered last), the Moon 0.04 dB',
+      'expect Sun noise 8.2 dB above cold sky at 50 sfu (as entered last), Moon noise 0.04 dB',
     )
     expect(plain(moonWarning(e!)!)).toContain('too weak to point by: 0.04 dB, where 0.3 dB are needed')
   })

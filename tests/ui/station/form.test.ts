@@ -1,7 +1,12 @@
 /** The form of a station: to texts and back without loss, and what is said at a field. */
 import { describe, expect, it } from 'vitest'
+import { aim } from '../../../src/core/mount/aim.ts'
+import { onPaper } from '../../../src/core/mount/slots.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { checkFieldBook } from '../../../src/core/records/intake.ts'
+import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
+import { radFromDeg } from '../../../src/core/units.ts'
+import { enuFromAzEl } from '../../../src/core/vectors.ts'
 import { knowable, recordValue, STEPS, specOf, stepOf, writtenText } from '../../../src/ui/station/fields.ts'
 import {
   FORM_WORDS,
@@ -90,18 +95,21 @@ describe('readForm', () => {
       name: FORM_WORDS.nameless,
       'site.latDeg': FORM_WORDS.missing,
       'mount.kind': FORM_WORDS.choose,
-      'mount.upper.readout.type': FORM_WORDS.choose,
-      'feeds.k0.name': FORM_WORDS.feedNameless,
+      'dish.diameterM': FORM_WORDS.missing,
+      'feeds.k0.frequencyMHz': FORM_WORDS.missing,
     })
     expect(Object.keys(atField).filter(path => stepOf(path) === null)).toEqual([])
-    expect(new Set(Object.keys(atField).map(stepOf)).size).toBe(7)
+    expect(Object.keys(atField)).toHaveLength(6)
     expect(STEPS).toHaveLength(10)
   })
 
-  it('asks a heading of the mounts that need one, and of no other', () => {
+  it('guesses the heading of the mounts that need one, toward the equator, and of no other', () => {
     const form = write(formFrom(null, false), { ...BASICS, ...DEGREES, 'mount.kind': 'x-y' })
-    expect(readForm(form, null, 'n').atField).toEqual({ 'mount.headingDeg': FORM_WORDS.missing })
-    expect(readForm(withText(form, 'mount.kind', 'ha-dec'), null, 'n').atField).toEqual({})
+    const { candidate, atField } = readForm(form, null, 'n')
+    expect(atField).toEqual({})
+    expect(candidate.mount.headingDeg).toBe(0) // 47° south
+    expect(candidate.guesses).toEqual({ 'mount.headingDeg': true })
+    expect(readForm(withText(form, 'mount.kind', 'ha-dec'), null, 'n').candidate).not.toHaveProperty('guesses')
   })
 
   it('says at the limit that the triangle does not close there, with the readings that are allowed', () => {
@@ -175,6 +183,100 @@ describe('readForm', () => {
       expect(read.atField).toEqual({})
       expect(read.candidate.name).toBe(name)
     }
+  })
+})
+
+/** Place, kind of mount, dish and frequency: all that is asked. */
+const THREE = {
+  name: 'Top meadow',
+  'site.latDeg': '47,5',
+  'site.lonDeg': '9,3',
+  'dish.diameterM': '3',
+  'feeds.k0.frequencyMHz': '1296',
+}
+const bookWith = (station: StationRecord) => ({
+  format: 'moonplumb-fieldbook',
+  version: 1,
+  exportedUtc: '2026-05-01T12:00:00Z',
+  stations: [station],
+})
+
+describe('what is left empty', () => {
+  it.each(['el-over-az', 'ha-dec', 'az-over-el', 'x-y'])('is guessed: three answers make a legal %s station', kind => {
+    const form = write(formFrom(null, false), { ...THREE, 'mount.kind': kind })
+    const { candidate, atField, elsewhere } = readForm(form, null, 'new')
+    expect([atField, elsewhere]).toEqual([{}, []])
+    expect(checkFieldBook(bookWith(candidate))).toEqual([])
+    expect(candidate.feeds[0]!.name).toBe('23 cm feed')
+    expect(candidate.guesses).toMatchObject({
+      'site.heightM': true,
+      'dish.focalRatio': true,
+      'mount.lower.readout': true,
+      'mount.upper.minReading': true,
+    })
+  })
+
+  it.each(['el-over-az', 'ha-dec', 'az-over-el', 'x-y'])(
+    'stops nothing: every place above 10° is in reach of a guessed %s mount',
+    kind => {
+      const form = write(formFrom(null, false), { ...THREE, 'mount.kind': kind })
+      const { model } = stationFromRecord(readForm(form, null, 'new').candidate)
+      for (let az = 3; az < 360; az += 23)
+        for (let el = 10; el < 89; el += 13) {
+          const reach = aim(model, onPaper(), 'boresight', enuFromAzEl(radFromDeg(az), radFromDeg(el)))
+          expect(reach?.inside, `${az}, ${el}`).toBe(true)
+        }
+    },
+  )
+
+  it.each([
+    ['nothing but its closed length and its counts', {}],
+    ['one arm', { baseArmMm: '620' }],
+    ['the other arm, longer than the jack', { rodArmMm: '1400' }],
+    ['its stops', { min: '10', max: '830' }],
+    ['its arms, not the angle at the pivot', { baseArmMm: '620', rodArmMm: '410' }],
+  ] as const)(
+    'of a jack of which one knows %s closes a triangle, and is marked',
+    (_, known: Record<string, string>) => {
+      const at = (name: string) => `mount.upper.readout.${name}`
+      const form = write(formFrom(null, false), {
+        ...THREE,
+        'mount.kind': 'az-over-el',
+        [at('type')]: 'jack',
+        [at('direction')]: '1',
+        [at('lengthAtReadingZeroMm')]: '560',
+        [at('countsPerMm')]: '1,9',
+        ...Object.fromEntries(['baseArmMm', 'rodArmMm'].flatMap(n => (known[n] ? [[at(n), known[n]]] : []))),
+        ...(known.min ? { 'mount.upper.minReading': known.min, 'mount.upper.maxReading': known.max! } : {}),
+      })
+      const { candidate, atField, elsewhere } = readForm(form, null, 'new')
+      expect([atField, elsewhere]).toEqual([{}, []])
+      for (const name of ['baseArmMm', 'rodArmMm'] as const)
+        expect(candidate.guesses?.[`mount.upper.readout.${name}`] ?? false).toBe(known[name] === undefined)
+      expect(candidate.guesses?.['mount.upper.readout.phiAtAngleZeroDeg']).toBe(true)
+      expect(candidate.guesses?.['mount.upper.maxReading'] ?? false).toBe(known.max === undefined)
+    },
+  )
+
+  it('stays the same guess, and empty, when the form is opened again; typed, it is none', () => {
+    const station = readForm(write(formFrom(null, false), { ...THREE, 'mount.kind': 'x-y' }), null, 'n').candidate
+    const again = formFrom(station, false)
+    expect(again.texts['dish.focalRatio'] ?? '').toBe('')
+    expect(readForm(again, station, 'n').candidate).toEqual(station)
+    const typed = readForm(withText(again, 'dish.focalRatio', '0,38'), station, 'n').candidate
+    expect(typed.dish.focalRatio).toBe(0.38)
+    expect(typed.guesses).not.toHaveProperty(['dish.focalRatio'])
+    expect(typed.guesses).toHaveProperty(['site.heightM'], true)
+  })
+
+  it('of an offset dish is marked offset; of a book of before, prime focus without a key', () => {
+    const station = small()
+    expect(readForm(formFrom(station, false), station, station.id).candidate.dish).not.toHaveProperty('fed')
+    const offset = readForm(withText(formFrom(station, false), 'dish.fed', 'offset'), station, station.id).candidate
+    expect(offset.dish.fed).toBe('offset')
+    expect(readForm(withText(formFrom(offset, false), 'dish.fed', 'prime-focus'), offset, 'n').candidate.dish.fed).toBe(
+      'prime-focus',
+    )
   })
 })
 

@@ -7,7 +7,7 @@ it('a row added after the step was tried is not red before it was looked at; the
   const station = smallBook().stations[0]
   let form = formFrom(station, false)
   const [first] = form.rows.feeds
-  form = withText(form, `feeds.${first!.key}.name`, '')
+  form = withText(form, `feeds.${first!.key}.frequencyMHz`, '')
   const triedRows = rowKeys(form)
   form = withRow(form, 'feeds', { id: 'z' })
   const fresh = form.rows.feeds.at(-1)!
@@ -16,13 +16,14 @@ it('a row added after the step was tried is not red before it was looked at; the
     read: readForm(form, station, station.id),
     tried: true,
     triedRows,
+    seen: false,
     write: () => {},
     set: () => {},
     ...more,
   })
-  expect(faultAt(view({}), `feeds.${first!.key}.name`)).toMatch(/./)
-  expect(faultAt(view({}), `feeds.${fresh.key}.name`)).toBeNull()
+  expect(faultAt(view({}), `feeds.${first!.key}.frequencyMHz`)).toMatch(/./)
+  expect(faultAt(view({}), `feeds.${fresh.key}.frequencyMHz`)).toBeNull()
   // Tried again, or looked over as a whole, it counts like the others.
-  expect(faultAt(view({ triedRows: rowKeys(form) }), `feeds.${fresh.key}.name`)).toMatch(/./)
-  expect(faultAt(view({ triedRows: null }), `feeds.${fresh.key}.name`)).toMatch(/./)
+  expect(faultAt(view({ triedRows: rowKeys(form) }), `feeds.${fresh.key}.frequencyMHz`)).toMatch(/./)
+  expect(faultAt(view({ triedRows: null }), `feeds.${fresh.key}.frequencyMHz`)).toMatch(/./)
 })

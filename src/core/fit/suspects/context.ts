@@ -2,10 +2,11 @@
  * What every hypothesis starts from: the station's problem and its fit, how badly they go together, and the small changes
  * from which hypotheses are made (another unknown, other slots from an instant on, fewer sightings).
  */
+
+import { chiSquare99 } from '../../chance.ts'
 import { square } from '../../matrices.ts'
 import type { Suspect, SuspectKind } from '../../records/solution.ts'
 import type { Station } from '../../records/station.ts'
-import { chiSquare99 } from '../chance.ts'
 import { type Problem, priorObjective, scalarObjective } from '../map.ts'
 import { cost, type Fitted, fitRobustly, forfeitOf, rejected, rejectFrom } from '../reject.ts'
 import { type Linear, linearised } from './linear.ts'

@@ -1,7 +1,8 @@
 /**
- * Noise records: how much louder one thing was than another through a feed. dB, ratios of power, kelvin. Entries with another
- * `of` are left as they are.
+ * Noise records: how much louder one thing was than another through a feed, and rows of that against a setting of the feed. dB,
+ * ratios of power, kelvin, mm or degrees. Entries with another `of` are left as they are.
  */
+import * as v from 'valibot'
 import { RANGES } from '../ranges.ts'
 import { hasOneOf, known, list, measure, name, object, oneOf, opt, positive, text, utc, within } from '../shapes.ts'
 
@@ -21,7 +22,7 @@ export const NoiseSchema = object({
   levels: opt(object({ hot: measure(), cold: measure(), unit: oneOf(['dB', 'power']) })),
   /** 1 σ of the rise, dB; 0.1 where the person says nothing. */
   sigmaDb: opt(positive(RANGES.sigmaDb)),
-  /** Sun: its flux at the feed's frequency; or else at published ones. Solar flux units. */
+  /** Sun: its flux at the feed's frequency; or else at published ones; or neither, while it is not known. Solar flux units. */
   fluxSfu: opt(flux()),
   fluxAt: opt(list(object({ frequencyMHz: within(RANGES.frequencyMHz), sfu: flux() }))),
   /** Moon: its brightness. Ground or load: its temperature. The cold sky's, with what spills over the rim. */
@@ -39,4 +40,24 @@ export const NoiseSchema = object({
   note: opt(text()),
 })
 
-export const AnyNoiseSchema = known(hasOneOf('of', NOISE_OF), NoiseSchema)
+/** What of a feed is moved between the readings of a row: mm along the axis, mm of the choke ring, degrees about the axis. */
+export const ROW_SETTINGS = ['axial', 'choke-ring', 'rotation'] as const
+
+/** A row of Sun noise against a setting of the feed. */
+export const NoiseRowSchema = object({
+  id: name(),
+  utc: utc(),
+  feed: text(),
+  of: oneOf(['sun-row']),
+  setting: oneOf(ROW_SETTINGS),
+  /** In the order in which they were taken. */
+  readings: list(object({ at: within(RANGES.settingAt), yDb: within(RANGES.noiseDb) })),
+  /** 1 σ of every reading, dB; none: by the scatter of the row. */
+  sigmaDb: opt(positive(RANGES.sigmaDb)),
+  note: opt(text()),
+})
+
+export const AnyNoiseSchema = known(
+  hasOneOf('of', [...NOISE_OF, 'sun-row']),
+  v.lazy(x => (hasOneOf('of', NOISE_OF)(x) ? NoiseSchema : NoiseRowSchema) as v.GenericSchema<unknown>),
+)

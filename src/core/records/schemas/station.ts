@@ -20,6 +20,7 @@ import {
 } from '../shapes.ts'
 import { SideSchema } from './common.ts'
 import { DishMeasuresSchema } from './dishmeasure.ts'
+import { GuessesSchema } from './guesses.ts'
 
 const SiteSchema = object({
   latDeg: within(RANGES.latDeg),
@@ -37,6 +38,8 @@ const SiteSchema = object({
 const DishSchema = object({
   diameterM: within(RANGES.diameterM),
   focalRatio: within(RANGES.focalRatio),
+  /** Where the feed sits; none: prime focus. With an offset feed no shadow, rim distance or advice in mm is worked out. */
+  fed: opt(oneOf(['prime-focus', 'offset'])),
   surfaceRmsMm: opt(within(RANGES.surfaceRmsMm)),
   feedDiameterMm: opt(positive(RANGES.feedDiameterMm)),
   /** What was taped on it; diameter and focal ratio above are what the program goes by. */
@@ -121,6 +124,8 @@ export const StationSchema = object({
   tolerance: opt(ToleranceSchema),
   /** Linear between the points, round the circle. */
   horizonMask: opt(list(object({ azDeg: within(RANGES.azimuthDeg), elDeg: within(RANGES.maskElevationDeg) }))),
+  /** Numbers above that nobody measured. */
+  guesses: opt(GuessesSchema),
   /** Suspects that the person has put aside (records/dismissed.ts). */
   dismissed: opt(list(text())),
   /** Made by the program to look around in: marked on every screen, not told to other phones when it is thrown away. */

@@ -1,6 +1,7 @@
 /** How the target was found: by which method, with which feed, and where the shadow fell. */
 import { isScanMethod } from '../../../core/fit/methods.ts'
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
+import { isOffsetFed } from '../../../core/records/guesses.ts'
 import { shadowMeaning } from '../../../state/sightings.ts'
 import { Choice } from '../Choice.tsx'
 import { DishFacePlot } from '../DishFacePlot.tsx'
@@ -14,8 +15,15 @@ import { methodsFor, shadowOf } from './form.ts'
 import type { FieldsProps } from './TargetFields.tsx'
 import { CAUTION, METHOD_BUTTONS, SIGHTING, shadowSentence } from './words.ts'
 
-export function MethodField({ form, set, guessed }: FieldsProps & { guessed: boolean }) {
-  const methods = methodsFor(form.target)
+export function MethodField({
+  form,
+  set,
+  station,
+  guessed,
+}: FieldsProps & { station: StationRecord; guessed: boolean }) {
+  // A shadow that is in the book already can still be read and changed.
+  const noShadow = isOffsetFed(station) && form.method !== 'shadow'
+  const methods = methodsFor(form.target).filter(method => !(noShadow && method === 'shadow'))
   const scan = form.method !== null && isScanMethod(form.method) ? [form.method] : []
   return (
     <>

@@ -1,5 +1,6 @@
 /** What an axis showed. What was to be dialled stands beside, never in the field. */
 import type { Axis, MountRecord, StationRecord } from '../../../core/records/fieldbook.ts'
+import { isLimitGuessed } from '../../../core/records/guesses.ts'
 import type { HalfSighting } from '../../../core/records/halfsightings.ts'
 import { SecondaryButton } from '../buttons.tsx'
 import { NumberField } from '../fields.tsx'
@@ -33,9 +34,11 @@ export function ReadingField({ form, set, station, axis, dialled, missing }: Rea
         onText={text => set({ [axis]: text })}
         missing={missing ? 'What does the dish show?' : null}
         hint={
-          suggested === undefined
-            ? SIGHTING.stops(keptReading(mount, axis, minReading), keptReading(mount, axis, maxReading))
-            : SIGHTING.dialledHint(readingText(mount, axis, suggested))
+          suggested === undefined && isLimitGuessed(station, axis)
+            ? ' '
+            : suggested === undefined
+              ? SIGHTING.stops(keptReading(mount, axis, minReading), keptReading(mount, axis, maxReading))
+              : SIGHTING.dialledHint(readingText(mount, axis, suggested))
         }
       />
       {suggested !== undefined && form[axis] === '' && (
@@ -58,7 +61,8 @@ export function ReadingWarning({ form, station, axis, expected }: WarningProps) 
   const parsed = parseNumber(form[axis], readingKind(mount, axis))
   if (parsed.kind !== 'value') return null
   const { minReading, maxReading } = mount[axis]
-  const stop = parsed.value < minReading ? minReading : parsed.value > maxReading ? maxReading : null
+  const beyond = parsed.value < minReading ? minReading : parsed.value > maxReading ? maxReading : null
+  const stop = isLimitGuessed(station, axis) ? null : beyond
   if (stop !== null)
     return (
       <Notice state="look-out">{SIGHTING.beyondStop(axisName(mount, axis), keptReading(mount, axis, stop))}</Notice>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { chanceOf, erfc } from '../../../src/core/fit/chance.ts'
+import { chanceOf, erfc } from '../../src/core/chance.ts'
 
 describe('chanceOf', () => {
   // Two-sided tails of the normal distribution, Particle Data Group, Review of Particle Physics, "Statistics", the table

@@ -1,0 +1,30 @@
+/** In place of what a prime-focus dish alone can tell: why it is off with an offset feed, and what does the job instead. */
+import { Action } from './buttons.tsx'
+import { go, type PlaceId } from './navigation.ts'
+import { Sentence, Text } from './numbers.tsx'
+import { OFFSET_FED } from './phrases.ts'
+import { Screen } from './Screen.tsx'
+import { UtcNow } from './UtcNow.tsx'
+
+export function OffsetFed({
+  title,
+  present,
+  why,
+}: {
+  title: string
+  present: PlaceId
+  why: keyof typeof OFFSET_FED.why
+}) {
+  return (
+    <Screen
+      title={title}
+      utc={<UtcNow />}
+      present={present}
+      onGo={id => go(id)}
+      action={<Action onPress={() => go('sight')}>{OFFSET_FED.instead}</Action>}
+    >
+      <Sentence strong>{OFFSET_FED.why[why]}</Sentence>
+      <Text>{OFFSET_FED.beam}</Text>
+    </Screen>
+  )
+}

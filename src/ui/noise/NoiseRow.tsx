@@ -1,0 +1,169 @@
+/** A row of Sun noise against a setting of the feed: written, changed, and what it says as it grows. */
+import { useMemo } from 'preact/hooks'
+import { feedRow } from '../../core/noise/feedrow.ts'
+import { feedOf } from '../../core/records/feeds.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { type NoiseRowRecord, ROW_SETTINGS } from '../../core/records/noise.ts'
+import { feedHere } from '../../state/chosenfeed.ts'
+import { dropNoise, keepNoiseRow, noiseRowRecord } from '../../state/noise.ts'
+import { now } from '../../state/now.ts'
+import { SecondaryButton } from '../kit/buttons.tsx'
+import { Choice } from '../kit/Choice.tsx'
+import { NumberField, TextField } from '../kit/fields.tsx'
+import { KeepAction, Refused, useKeep } from '../kit/keep.tsx'
+import { useKept, useRecordId } from '../kit/keptany.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { Name, Sentence, Text } from '../kit/numbers.tsx'
+import { UnsavedNotice } from '../kit/SavedLine.tsx'
+import { UndoStrip } from '../kit/undo.tsx'
+import { NOISE_KINDS } from './form.ts'
+import { NoiseFrame, NoiseGone } from './NoiseParts.tsx'
+import { RowPlot } from './RowPlot.tsx'
+import {
+  emptyRow,
+  type RowForm,
+  readingsOf,
+  rowFormOf,
+  rowFromForm,
+  settingKind,
+  withoutReading,
+  withReading,
+} from './rowform.ts'
+import { ROW, ROW_NOT_YET, rowSays, SETTING_WORDS, unitOfSetting } from './rowwords.ts'
+import { NOISE } from './words.ts'
+
+export const NoiseRowNew = ({ station }: { station: StationRecord }) => <RowScreen station={station} old={null} />
+
+export function NoiseRowEdit({ station, id }: { station: StationRecord; id: string }) {
+  const old = noiseRowRecord(station, id)
+  return old === null ? <NoiseGone station={station} /> : <RowScreen station={station} old={old} />
+}
+
+function RowScreen({ station, old }: { station: StationRecord; old: NoiseRowRecord | null }) {
+  const name = old === null ? `noise-row.${station.id}` : `edit.noise-row.${old.id}`
+  const id = useRecordId(name, 'noise', station.id, old?.id ?? null)
+  const [form, setForm] = useKept<RowForm>(
+    name,
+    () => (old === null ? emptyRow(feedOf(station, feedHere(station)).id, now.peek()) : rowFormOf(old)),
+    kept => kept,
+    old && { kind: 'noise', station: station.id, id: old.id },
+  )
+  const keeping = useKeep([name], id)
+  const made = rowFromForm(form, old, id)
+  const keep = () => {
+    if (made.kind === 'ready')
+      void keeping.keep(
+        () => keepNoiseRow(station, made.record),
+        () => go('sight', 'noise'),
+      )
+  }
+  const remove = () =>
+    keeping.keep(
+      () => dropNoise(station, id),
+      () => location.replace('#sight/noise'),
+    )
+  return (
+    <NoiseFrame
+      station={station}
+      title={ROW.title}
+      action={
+        <KeepAction
+          keeping={keeping}
+          word={ROW.keep}
+          notNow={made.kind === 'ready' ? null : ROW_NOT_YET[made.why]}
+          onKeep={keep}
+          otherwise={() => go('sight', 'noise')}
+        />
+      }
+    >
+      <Notice state="caution">{NOISE.sun}</Notice>
+      <RowSaid form={form} record={made.kind === 'ready' ? made.record : null} />
+      {old === null && <Text>{ROW.what}</Text>}
+      <Choice
+        label={ROW.setting}
+        value={form.setting}
+        options={ROW_SETTINGS.map(value => ({
+          value,
+          word: SETTING_WORDS[value].word,
+          note: SETTING_WORDS[value].note,
+        }))}
+        onPick={setting => setForm(before => ({ ...before, setting }))}
+      />
+      {station.feeds.length > 1 && (
+        <Choice
+          label={NOISE.feed}
+          value={form.feed}
+          options={station.feeds.map(f => ({ value: f.id, word: <Name>{f.name}</Name> }))}
+          onPick={feed => setForm(before => ({ ...before, feed }))}
+        />
+      )}
+      {form.readings.map((reading, k) => (
+        <section class="book-section" key={k} aria-label={ROW.reading(k + 1)}>
+          <h2>{ROW.reading(k + 1)}</h2>
+          <div class="book-two">
+            <NumberField
+              label={ROW.at}
+              kind={settingKind(form.setting)}
+              text={reading.at}
+              hint={ROW.atHint}
+              onText={at => setForm(before => withReading(before, k, { at }))}
+            />
+            <NumberField
+              label={ROW.y}
+              kind={NOISE_KINDS.rise}
+              text={reading.y}
+              hint={ROW.atHint}
+              signButton={false}
+              onText={y => setForm(before => withReading(before, k, { y }))}
+            />
+          </div>
+          {(reading.at !== '' || reading.y !== '') && (
+            <SecondaryButton stop onPress={() => setForm(before => withoutReading(before, k))}>
+              {ROW.remove(k + 1)}
+            </SecondaryButton>
+          )}
+        </section>
+      ))}
+      <NumberField
+        label={ROW.sigma}
+        kind={NOISE_KINDS.sigma}
+        text={form.sigma}
+        hint={ROW.sigmaHint}
+        onText={sigma => setForm(before => ({ ...before, sigma }))}
+      />
+      <TextField
+        label={NOISE.note}
+        text={form.note}
+        hint={NOISE.noteHint}
+        onText={note => setForm(before => ({ ...before, note }))}
+      />
+      <Refused why={keeping.refused} />
+      <UnsavedNotice />
+      {old !== null && (
+        <SecondaryButton stop onPress={() => void remove()}>
+          {ROW.removeRow}
+        </SecondaryButton>
+      )}
+      <UndoStrip of="noise" ids={[id]} />
+    </NoiseFrame>
+  )
+}
+
+/** What it says so far: one sentence and the picture. */
+function RowSaid({ form, record }: { form: RowForm; record: NoiseRowRecord | null }) {
+  const readings = useMemo(() => (record === null ? [] : readingsOf(record)), [JSON.stringify(record)])
+  const answer = useMemo(() => feedRow(readings), [readings])
+  if (record === null) return null
+  const says = rowSays(form.setting, answer.verdict)
+  return (
+    <>
+      <Sentence strong>
+        <span role="status">{says}</span>
+      </Sentence>
+      {readings.length > 1 && (
+        <RowPlot readings={readings} answer={answer} unit={unitOfSetting(form.setting)} says={says} />
+      )}
+    </>
+  )
+}

@@ -1,0 +1,77 @@
+/** Words of a row of Sun noise against a setting of the feed. */
+import type { RowVerdict, Toward } from '../../core/noise/feedrow.ts'
+import type { RowSetting } from '../../core/records/noise.ts'
+import { countOf, fixed, measured, NBSP } from '../kit/format.ts'
+import type { RowNotYet } from './rowform.ts'
+
+export const ROW = {
+  title: 'Best place of the feed',
+  start: 'Find the best place of the feed',
+  what: 'Set the feed, note its scale, read how far the Sun rises above cold sky; move on by equal steps, past the best on both sides. Come back to the first setting at the end: if it reads otherwise, the Sun or the receiver has drifted.',
+  setting: 'What you move',
+  reading: (n: number) => `Reading ${n}`,
+  at: 'Setting',
+  atHint: ' ',
+  y: 'The Sun rises by',
+  remove: (n: number) => `Remove reading ${n}`,
+  sigma: 'Uncertainty of a reading ±',
+  sigmaHint: 'Optional: else the scatter of the row says it.',
+  keep: 'Keep this row',
+  list: 'Rows',
+  plot: 'The Sun’s rise at each setting, dB',
+  best: 'best',
+  removeRow: 'Delete this row',
+  gone: 'This row is no longer in the book.',
+} as const
+
+export const SETTING_WORDS: Readonly<Record<RowSetting, { word: string; note: string; more: string; less: string }>> = {
+  axial: { word: 'In and out', note: 'the feed along its axis, mm', more: 'larger', less: 'smaller' },
+  'choke-ring': { word: 'Choke ring', note: 'its place on the feed, mm', more: 'larger', less: 'smaller' },
+  rotation: { word: 'Rotation', note: 'the feed about its axis, degrees', more: 'larger', less: 'smaller' },
+}
+
+export const unitOfSetting = (setting: RowSetting): string => (setting === 'rotation' ? '°' : 'mm')
+
+export const ROW_NOT_YET: Readonly<Record<RowNotYet, string>> = {
+  none: 'No reading yet.',
+  half: 'A reading lacks its setting or its rise.',
+  sigma: 'The uncertainty cannot be read.',
+  time: 'The time is missing.',
+}
+
+const toward = (setting: RowSetting, way: Toward): string => `${SETTING_WORDS[setting][way]} settings`
+
+/** The finding, with its ±: half of the 68 % interval. */
+export const bestWords = (setting: RowSetting, best: Extract<RowVerdict, { kind: 'best' }>): string =>
+  measured(best.at, (best.high68 - best.low68) / 2, unitOfSetting(setting)).text
+
+const place = (setting: RowSetting, at: number): string =>
+  `${fixed(at, 1)}${setting === 'rotation' ? '°' : `${NBSP}mm`}`
+
+/** One sentence or two. */
+export function rowSays(setting: RowSetting, verdict: RowVerdict): string {
+  switch (verdict.kind) {
+    case 'best':
+      return `Best at ${bestWords(setting, verdict)}: 19 times in 20 between ${place(setting, verdict.low95)} and ${place(setting, verdict.high95)}. The Sun rises ${fixed(verdict.yDb, 1)}${NBSP}dB there.`
+    case 'outside':
+      return `The best lies outside the row, at ${toward(setting, verdict.toward)}. Take readings there: how far, this row does not say.`
+    case 'open':
+      return `Louder toward ${toward(setting, verdict.toward)}; the best is not bracketed. Take readings beyond that end.`
+    case 'flat':
+      return 'No setting stands out of the scatter. Take wider steps, or average each reading for longer.'
+    case 'valley':
+      return 'Quietest in the middle: no best in this row. Look at the aim between the readings.'
+    case 'not-enough':
+      return `Not enough yet: at least ${countOf(verdict.wanted, 'more reading')}, at four settings or more.`
+  }
+}
+
+/** For the list: what was found, in a few words. */
+export const rowShort = (setting: RowSetting, verdict: RowVerdict): string =>
+  verdict.kind === 'best'
+    ? `best at ${bestWords(setting, verdict)}`
+    : verdict.kind === 'outside'
+      ? 'best outside the row'
+      : verdict.kind === 'not-enough'
+        ? 'not enough yet'
+        : 'best not found'

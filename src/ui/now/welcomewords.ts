@@ -1,0 +1,11 @@
+/** Words of the first screen of an empty phone. */
+export const WELCOME = {
+  drawing:
+    'A dish on a mount with two axes. Its beam passes beside the Moon; the angle between them is what this field book finds.',
+  what: 'Finds how far your dish points off the Moon, and what to turn or tell your tracking software.',
+  moon: 'Moon',
+  beam: 'beam',
+  off: 'what is off',
+  axes: 'two axes',
+  stays: 'Everything stays on this phone. Once loaded it needs no network.',
+} as const
