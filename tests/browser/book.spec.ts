@@ -204,7 +204,7 @@ test('a place comes from the phone, from a locator, or typed', async ({ page, co
 test('a phone that may not tell its place leaves nothing to stop', async ({ page }) => {
   await goTo(page, '#book/new/place')
   await press(page, 'Find it by the phone')
-  await expect(page.getByText(/does not let this page know|does not tell pages/)).toBeVisible()
+  await expect(page.getByText(/does not share its position with this page/)).toBeVisible()
   await expect(page.getByRole('button', { name: 'Stop', exact: true })).toHaveCount(0)
   await press(page, 'Type the place instead')
   await expect(page.getByRole('button', { name: 'Find it by the phone' })).toBeVisible()
