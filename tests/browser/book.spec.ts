@@ -165,9 +165,9 @@ test('what nobody knows is guessed, marked with what it costs, and asked at its 
   await pick(page, /^Counts of a jack/)
   await fill(page, { 'L, jack at reading zero': '560', 'Counts of the jack': '1.9' })
   await pick(page, / grows$/)
-  await expect(page.getByText(/Empty: [\d.]+ mm, a guess. An arm is good to a quarter/).first()).toBeVisible()
+  await expect(page.getByText(/Empty: [\d.]+ mm, a guess. Known to 25 % only/).first()).toBeVisible()
   await press(page, 'Done: to the review')
-  await expect(page.getByText(/^An arm is good to a quarter/)).toBeVisible()
+  await expect(page.getByText(/^Known to 25 % only/)).toBeVisible()
   await press(page, 'Keep the station')
   await expect(page.getByText('stops not known').first()).toBeVisible()
   const [station] = JSON.parse(await handedOut(page)).stations
@@ -507,7 +507,7 @@ test('the target table is a CSV of as many rows as asked for', async ({ page }) 
   await expect(page.getByText(/That would be 480\s000 rows/)).toBeVisible()
 })
 
-test('an older state of a record is seen, and brought back', async ({ page }) => {
+test('an older state of a record is seen, and restored', async ({ page }) => {
   await make(page, SIMPLE)
   await press(page, 'View or edit this station')
   await press(page, /^Name/)

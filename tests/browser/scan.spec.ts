@@ -46,7 +46,7 @@ test('a drift scan outlives a hidden page and a reload, and says when the Sun ca
   const stampAt = async (ms: number) => {
     await page.clock.setFixedTime(new Date(ms))
     await write(page, 'Signal, dB', heard((ms - expected - 70e3) / width))
-    await press(page, 'Stamp this reading')
+    await press(page, 'Keep this reading')
     await expect(page.getByText(new RegExp(`\\sdB at ${new Date(ms).toISOString().slice(11, 19)}.UTC`))).toBeVisible()
   }
   const at = (k: number) => expected + (width * k) / 4
@@ -127,13 +127,13 @@ test('a cross scan from plan to sighting: what to set, level by level, both coor
     await page.clock.setFixedTime(new Date(Date.parse(START) + 20_000 * (i + 1)))
     // The beam is on the Sun 0.7° before the middle in azimuth, 0.5° after it in elevation.
     await write(page, 'Signal, dB', heard((((i % 5) - 2) * 2.7 + (i < 5 ? 0.7 : -0.5)) / 5.41))
-    await press(page, 'Stamp this reading')
+    await press(page, 'Keep this reading')
   }
   await press(page, 'See what it says')
-  const said = (await page.getByText(/The beam is off: right/).textContent())!
-  const [right, down] = [/right\s([\d.]+)/, /down\s([\d.]+)/].map(side => Number(side.exec(said)![1]))
-  expect(right).toBeCloseTo(0.7, 1)
-  expect(down).toBeCloseTo(0.5, 1)
+  const said = (await page.getByText(/^The target stood .* of where the book expects it/).textContent())!
+  const [left, high] = [/([\d.]+)°\sleft/, /([\d.]+)°\shigh/].map(side => Number(side.exec(said)![1]))
+  expect(left).toBeCloseTo(0.7, 1)
+  expect(high).toBeCloseTo(0.5, 1)
   await press(page, 'Make a sighting of it')
   await expect(page.getByText('cross scan', { exact: true })).toBeVisible()
   await expect(page.getByText(/^61\d(\.\d+)?\scounts/)).toBeVisible()

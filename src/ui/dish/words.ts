@@ -24,7 +24,6 @@ export const DISH_TAPE = {
   toDo: 'Not measured yet',
   table: 'The dish in numbers',
   apply: 'Apply to the station',
-  back: 'Back to the dish',
   toBook: 'Back to the book',
   done: 'Measured',
   side: 'Where do you stand',
@@ -226,7 +225,7 @@ export function tableOfFeed(row: FeedRow, seen: Seen, unit: LengthUnit): TableRo
     rows.push({ label: 'Lost to the feed out of focus', value: decibels(row.place.defocusLossDb) })
     rows.push({ label: 'Lost to the feed off axis, however aimed', value: decibels(row.place.comaLossDb) })
     rows.push({
-      label: 'Lost besides, until aimed by the beam',
+      label: 'Also lost, until aimed by the beam',
       value: oneWayLoss(row.place.beamLossDb),
       note: feedSays(row.place, unit, seen),
     })

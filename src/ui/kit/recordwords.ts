@@ -137,7 +137,7 @@ const FIELD_WORDS: Readonly<Record<string, string>> = {
   fluxSfu: 'flux',
   fluxAt: 'published flux',
   air: 'air',
-  lossDb: 'loss besides',
+  lossDb: 'other losses',
   gainDbi: 'gain',
   sigmaDb: 'uncertainty',
 }

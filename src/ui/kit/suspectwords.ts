@@ -22,11 +22,11 @@ export function whyNotWords(why: WhyNot, lookOut: string): string {
     case 'suspect':
       return `Not proven: ${SUSPECT_SAYS[why.suspect]}. See “What looks wrong”.`
     case 'most-aside':
-      return `Not proven: ${why.outliers} of ${why.of} sightings are set aside. They do not go together.`
+      return `Not proven: ${why.outliers} of ${why.of} sightings are set aside. They do not agree.`
     case 'all-aside':
       return allAside(why.outliers)
     case 'no-sightings':
-      return 'No sightings yet, so nothing is known but paper.'
+      return 'No sightings yet: this mount is known from paper only.'
     case 'out-of-reach':
       return 'The Moon does not come within the limits of this mount.'
     case 'loss':
@@ -37,7 +37,7 @@ export function whyNotWords(why: WhyNot, lookOut: string): string {
 export const allAside = (count: number): string =>
   count === 1
     ? 'The one sighting is set aside: its reading is out of the jack’s range.'
-    : `All ${countOf(count, 'sighting')} are set aside: they do not go together.`
+    : `All ${countOf(count, 'sighting')} are set aside: they do not agree.`
 
 /** The weightiest reason, or null where it is within. */
 export const firstWhyNot = ({ sky }: Solution): WhyNot | null => sky.whyNot[0] ?? null

@@ -167,7 +167,7 @@ export function twoHalves(ctx: Context): HalvesExplanation[] {
         settle:
           s.utcs === undefined
             ? 'Sight again on both sides within one day, with nothing touched in between.'
-            : 'Think what was touched between the two, and record it as a change; or sight again now.',
+            : 'Think of what was touched between the two, and record it as a change; or sight again now.',
         ...(s.ids ? { between: s.ids } : {}),
         ...(s.utcs ? { betweenUtc: s.utcs } : {}),
       },
