@@ -211,7 +211,7 @@ test('a station without sightings is told what would help, and nothing is dresse
   await withBook(page, book)
   await expect(page.getByRole('button', { name: 'Record a sighting' })).toBeVisible()
   await openScreen(page, 'correct', 'Correct')
-  await expect(page.getByText('No sightings yet: this mount is known from paper only.')).toBeVisible()
+  await expect(page.getByText('No sightings yet: the mount is known only as entered.')).toBeVisible()
   await expect(page.getByRole('region', { name: 'With a spanner' })).toHaveCount(0)
   await openScreen(page, 'correct/software', 'For the software')
   await expect(page.getByRole('button', { name: /^Copy/ })).toHaveCount(0)

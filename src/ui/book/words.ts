@@ -90,7 +90,7 @@ export const BRING = {
   chooseFirst: (n: number) => `${countOf(n, 'choice')} still open.`,
   nothing: 'Everything in it is here already. There is nothing to import.',
   act: (n: number) => `Import ${countOf(n, 'record')}`,
-  illegal: 'With these choices the field book would be invalid. Nothing was imported. Choose otherwise:',
+  illegal: 'With these choices the field book would be invalid. Nothing was imported. Change a choice:',
   done: (n: number) => `${countOf(n, 'record')} imported.`,
   see: 'To the book',
   help: 'Every record has its own id: importing the same book twice changes nothing.',

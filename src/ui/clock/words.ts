@@ -12,8 +12,8 @@ export const CLOCK = {
   byTaps: 'Tap on the pips',
   byTyping: 'Type the difference',
   pips: 'The pips mark',
-  seconds: 'full seconds',
-  minutes: 'full minutes',
+  seconds: 'every second',
+  minutes: 'every minute',
   whole: 'Whole seconds the phone is ahead',
   wholeHint:
     'Second pips do not show them: compare the seconds above with the announcement. Optional: 0 if left empty.',

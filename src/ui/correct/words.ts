@@ -23,7 +23,7 @@ export const CORRECT = {
   title: 'Correct',
   noStation: 'No station yet. Make one, or look around in the demo station.',
   toBook: 'Set up my station',
-  noSightings: 'No sightings yet: this mount is known from paper only.',
+  noSightings: 'No sightings yet: the mount is known only as entered.',
   noSightingsWhy:
     'Six sightings of Sun and Moon, spread over the sky, show most of it; what they leave open is marked. Two in one place show little.',
   record: 'Record a sighting',
@@ -52,7 +52,7 @@ export const CORRECT = {
   numbers: 'Numbers for the software, not for a spanner',
   leave: 'Small enough to leave',
   help: [
-    'Each line is how far the mount as built is from paper, with its uncertainty: two times in three the true value is within the ±.',
+    'Each line is how far the mount as built is from what was entered, with its uncertainty: two times in three the true value is within the ±.',
     'Known well enough: what is still open matters little for the Moon. As measured: your own measurement; the sightings neither moved nor sharpened it. Not known yet: shown as a range that holds the true value 19 times in 20.',
     'Several that are not known one by one can still be known as a set: then the beam follows the Moon well, though no single bolt can be blamed.',
   ],
@@ -61,7 +61,7 @@ export const CORRECT = {
   asideTitle: 'Set aside by the computation',
   asideWhy:
     'So far off that chance alone would do it once in 10 000 sightings. A wrong minute, a wrong digit, or a reflection.',
-  noneAside: 'None is set aside.',
+  noneAside: 'None set aside.',
   fewSightings: 'With fewer than four sightings none is set aside: there is nothing to judge them by.',
   byHand: 'Decided by you',
   all: 'All sightings',
@@ -78,7 +78,7 @@ export const CORRECT = {
   butAside: (n: number) =>
     `Nothing looks wrong with the mount, but ${n === 1 ? 'one sighting is' : `${n} sightings are`} set aside: so far off that a slip is likelier than chance.`,
   noSuspectsWhy:
-    'Looked for: a counter that lost or gained counts, a clock or longitude that disagrees with the measured levels, a reading that counts the other way, readings or east and west swapped, the wrong body, lost motion, a feed that moved, a scale far from paper, two halves that do not fit together.',
+    'Looked for: a counter that lost or gained counts, a clock or longitude that disagrees with the measured levels, a reading that counts the other way, readings or east and west swapped, the wrong body, lost motion, a feed that moved, a scale far off, two halves that do not fit together.',
   evidence: 'Evidence',
   settles: 'What would settle it',
   rivals: 'Or',
@@ -131,7 +131,7 @@ export const STATE_NAMES = {
 
 /** How it stands with what is allowed, and what the mount would do without corrections. @param verdict  of verdictWords */
 export const beforeSentence = (verdict: string, allowedDb: number, beforeDb: number): string =>
-  `${verdict} You allow ${allowedDecibels(allowedDb)}. With the mount as on paper ${isBeamOffTarget(beforeDb) ? 'the beam would miss the Moon' : `it would be ${decibels(beforeDb, allowedDb)}`}.`
+  `${verdict} You allow ${allowedDecibels(allowedDb)}. With the mount as entered ${isBeamOffTarget(beforeDb) ? 'the beam would miss the Moon' : `it would be ${decibels(beforeDb, allowedDb)}`}.`
 
 /** "nothing", "2 found", "2 set aside": what was set aside is not nothing. */
 export const wrongValue = (suspected: number, aside: number): string =>

@@ -123,7 +123,7 @@ export const BROKEN = {
 export const PUT_BACK = {
   word: 'The book was put back',
   what: 'The browser had lost its copy of the book, as can happen when it is stopped in the middle of writing. Everything was put back from the second copy on this phone.',
-  toDo: 'Look whether your last entry is there, then export a backup.',
+  toDo: 'Check that your last entry is there, then export a backup.',
   read: 'Show me the book',
 }
 

@@ -11,7 +11,7 @@ export const SUSPECT_WORDS: Readonly<Record<SuspectKind, string>> = {
   'wrong-body': 'Sun and Moon mixed up',
   'lost-motion': 'Lost motion',
   'feed-moved': 'The feed moved',
-  'scale-far': 'A scale far from paper',
+  'scale-far': 'A scale far off',
   'marked-always': 'A sighting used always',
   'two-halves': 'Two halves that do not fit together',
 }
@@ -26,7 +26,7 @@ export function whyNotWords(why: WhyNot, lookOut: string): string {
     case 'all-aside':
       return allAside(why.outliers)
     case 'no-sightings':
-      return 'No sightings yet: this mount is known from paper only.'
+      return 'No sightings yet: the mount is known only as entered.'
     case 'out-of-reach':
       return 'The Moon does not come within the limits of this mount.'
     case 'loss':
@@ -51,7 +51,7 @@ const SUSPECT_SAYS: Readonly<Record<SuspectKind, string>> = {
   'wrong-body': 'Sun and Moon seem mixed up',
   'lost-motion': 'an axis seems to have lost motion',
   'feed-moved': 'the feed seems to have moved',
-  'scale-far': 'a scale seems far from paper',
+  'scale-far': 'a scale seems far off',
   'marked-always': 'a sighting marked “always” goes against the rest',
   'two-halves': 'two halves of the sightings do not fit together',
 }

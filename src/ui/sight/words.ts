@@ -64,7 +64,7 @@ export const SIGHT = {
     drift: 'The dish is parked, and the target drifts through the beam.',
     cross: 'One axis after the other, in steps across the target.',
     storm: 'A few measurements that show whether anything moved.',
-    typeIn: 'From paper: target, time and both readings.',
+    typeIn: 'From your notes: target, time and both readings.',
     readings: 'One reads the dish, the other marks the time.',
   },
   columns: { time: 'UTC', target: 'target', off: 'off' },

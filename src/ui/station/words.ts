@@ -226,7 +226,7 @@ export const HORIZON = {
 } as const
 
 export const KNOWN = {
-  what: 'What you measured before any sighting: "0.7° with the inclinometer, ± 0.15°". Sightings then refine it. All else is taken from paper, with room for error.',
+  what: 'What you measured before any sighting: "0.7° with the inclinometer, ± 0.15°". Sightings then refine it. Everything else is taken as entered, with room for error.',
   add: 'I measured something',
   which: 'What did you measure?',
   never: 'Close the list',
