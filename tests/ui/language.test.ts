@@ -160,48 +160,60 @@ function dictionaries(tree: Node): { name: string; keys: string[] }[] {
   })
 }
 
-/** Which entries of an object a file reads by name; null when it is passed on, spread or read by a name not known here. */
-function readFrom(tree: Node, local: string): Set<string> | null {
-  const keys = new Set<string>()
-  let isWhole = false
-  const visit = (node: Node, parent: Node | null) => {
-    if (/^(Import|TS(TypeQuery|TypeReference|TypeAlias|Interface|IndexedAccess))/.test(node.type)) return
-    if (node.type === 'Identifier' && node.name === local) {
-      const isDeclared = parent?.type === 'VariableDeclarator' && parent.id === node
-      const isKey =
-        (parent?.type === 'Property' && parent.key === node && parent.value !== node) ||
-        (parent?.type === 'MemberExpression' && parent.property === node && parent.computed !== true)
-      if (isDeclared || isKey) return
-      if (parent?.type === 'MemberExpression' && parent.object === node) {
-        const property = parent.property as Node & { name?: string; value?: unknown }
-        if (parent.computed !== true) keys.add(String(property.name))
-        else if (isString(property)) keys.add(property.value)
-        else isWhole = true
-      } else isWhole = true
-    }
-    for (const child of children(node)) visit(child, node)
-  }
-  visit(tree, null)
-  return isWhole ? null : keys
+interface Read {
+  keys: Set<string>
+  /** Passed on, spread, or read by a name not known here. */
+  isWhole: boolean
 }
 
+/** What a file reads of each name in it, in one walk. */
+function readsOf(tree: Node): Map<string, Read> {
+  const reads = new Map<string, Read>()
+  const visit = (node: Node, parent: Node | null) => {
+    if (/^(Import|TS(TypeQuery|TypeReference|TypeAlias|Interface|IndexedAccess))/.test(node.type)) return
+    if (node.type === 'Identifier') read(node, parent)
+    for (const child of children(node)) visit(child, node)
+  }
+  const read = (node: Node, parent: Node | null) => {
+    const isDeclared = parent?.type === 'VariableDeclarator' && parent.id === node
+    const isKey =
+      (parent?.type === 'Property' && parent.key === node && parent.value !== node) ||
+      (parent?.type === 'MemberExpression' && parent.property === node && parent.computed !== true)
+    if (isDeclared || isKey) return
+    const name = String(node.name)
+    const of = reads.get(name) ?? { keys: new Set(), isWhole: false }
+    reads.set(name, of)
+    const property = parent?.type === 'MemberExpression' && parent.object === node ? (parent.property as Node) : null
+    if (property !== null && parent?.computed !== true) of.keys.add(String(property.name))
+    else if (isString(property)) of.keys.add(property.value)
+    else of.isWhole = true
+  }
+  visit(tree, null)
+  return reads
+}
+
+/** "ui/clock/words.ts: CLOCK.kept" */
 function deadEntries(trees: ReadonlyMap<string, Node>): string[] {
+  const reads = new Map([...trees].map(([file, tree]) => [file, readsOf(tree)]))
+  // Who imports what from where, and what it is called there.
+  const importers = new Map<string, Read[]>()
+  for (const [file, tree] of trees)
+    for (const node of tree.body as Node[]) {
+      if (node.type !== 'ImportDeclaration') continue
+      const from = normalize(join(dirname(file), (node.source as Node & { value: string }).value))
+      for (const s of node.specifiers as Node[]) {
+        const read = reads.get(file)?.get(String((s.local as Node).name))
+        const of = `${from} ${(s.imported as Node | undefined)?.name}`
+        if (read) importers.set(of, [...(importers.get(of) ?? []), read])
+      }
+    }
   return [...trees].flatMap(([file, tree]) => {
-    if (!/words\.ts$|phrases\.ts$|ways\.ts$/.test(file)) return []
+    if (!/(words|phrases|ways)\.ts$/.test(file)) return []
     return dictionaries(tree).flatMap(({ name, keys }) => {
-      const readers: [Node, string][] = [[tree, name]]
-      for (const [other, otherTree] of trees)
-        for (const node of otherTree.body as Node[]) {
-          if (node.type !== 'ImportDeclaration') continue
-          const from = normalize(join(dirname(other), (node.source as Node & { value: string }).value))
-          if (from !== file) continue
-          for (const s of node.specifiers as Node[])
-            if ((s.imported as Node | undefined)?.name === name)
-              readers.push([otherTree, String((s.local as Node).name)])
-        }
-      const read = readers.map(([of, local]) => readFrom(of, local))
-      if (read.some(r => r === null)) return []
-      return keys.filter(key => !read.some(r => r?.has(key))).map(key => `${file}: ${name}.${key}`)
+      const own = reads.get(file)?.get(name)
+      const all = [...(own ? [own] : []), ...(importers.get(`${file} ${name}`) ?? [])]
+      if (all.some(read => read.isWhole)) return []
+      return keys.filter(key => !all.some(read => read.keys.has(key))).map(key => `${file}: ${name}.${key}`)
     })
   })
 }

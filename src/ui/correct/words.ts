@@ -106,6 +106,14 @@ export const CORRECT = {
   // Software.
   softwareLead:
     'Use the first of these that your software can take. Use a whole set: its numbers belong together, even where one alone is not well known.',
+  firstMove: {
+    act: 'first-move',
+    gravest: 'First automatic move: somebody at the switch, nobody near the dish.',
+    more: [
+      'First drive each axis to both limits by hand: the limit switches must stop it. Then a few degrees by the software, and watch which way it goes.',
+      'Transmitter off until it follows the Moon.',
+    ],
+  },
   geometry: 'Geometry of the mount',
   geometryTables: 'Add the counts table of each axis that counts.',
   virtual: 'A virtual site',

@@ -7,6 +7,14 @@ import type { RowNotYet } from './rowform.ts'
 export const ROW = {
   title: 'Best place of the feed',
   start: 'Find the best place of the feed',
+  caution: {
+    act: 'noise-row',
+    gravest: 'Turn the dish off the Sun before hands go near the feed, each time.',
+    more: [
+      'Transmitter off and locked off. Jack supply off while you are at the feed.',
+      'Ladder on firm ground with somebody to hold it. Not in wind, not alone.',
+    ],
+  },
   what: 'Set the feed, note its scale, read the Sun above cold sky. Move on in equal steps, past the best on both sides. Come back to the first setting at the end: if it reads differently, the Sun or the receiver has drifted.',
   setting: 'What you move',
   reading: (n: number) => `Reading ${n}`,

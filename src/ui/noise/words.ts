@@ -87,6 +87,15 @@ export const NOISE = {
   trendTitle: (of: NoiseOf) => `G/T by the ${NOISE_OF_WORDS[of].name}`,
   result: 'Result',
   sun: 'Turn the feed to the Sun only for as long as it takes: on a bright dish it gets hot.',
+  /** Hands at the feed. */
+  loadCaution: {
+    act: 'noise-load',
+    gravest: 'Transmitter off and locked off before hands go near the feed.',
+    more: [
+      'Dish off the Sun first: sunlight burns at the feed. Jack supply off.',
+      'Ladder on firm ground with somebody to hold it. Not in wind, not alone.',
+    ],
+  },
   take: (k: number) => `Use ${kelvin(k)} for this feed`,
   taken: 'This is the system temperature that the station has for this feed.',
   facts: 'In numbers',

@@ -49,6 +49,14 @@ export const SIGHT = {
   readingsTitle: 'Readings only, for a second person',
   readingsWhy:
     'Note what the dish shows when the other one calls. The time here is this phone’s; the time marked on the other phone is joined to it later.',
+  readerCaution: {
+    act: 'reader',
+    gravest: 'Jacks start without warning: hands and face clear while you read.',
+    more: [
+      'RF: nobody keys while you are in front of the dish.',
+      'Read from the ground where you can. A ladder: on firm ground, held by somebody, not in wind.',
+    ],
+  },
   called: 'Called: mark the time',
   calledAt: (time: string) => `Time marked: ${time}. Now the readings.`,
   editTitle: 'Edit a sighting',

@@ -29,6 +29,14 @@ export const CAUTIONS = {
     gravest: 'Let the limit switch stop the jack; never drive it against metal.',
     more: ['Keep hands out of the clevis, and nobody near the dish while a jack runs.'],
   },
+  tape: {
+    act: 'tape',
+    gravest: 'Jack supply off before the tape goes near it: it pinches.',
+    more: [
+      'Never unpin a jack to tape it: the dish falls. If you must, prop or tie the dish first.',
+      'Keep out from under the dish. Not in wind, not alone.',
+    ],
+  },
   unpinned: {
     act: 'unpinned',
     gravest: 'A dish with its jack unpinned or its clamp loose falls: prop or tie it first.',

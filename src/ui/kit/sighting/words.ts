@@ -12,7 +12,11 @@ import type { SightField } from './form.ts'
 export const CAUTION = {
   sun: 'Sunlight gathers at the feed: hands and face out of it. Never look along the tube at the Sun. Transmitter off; jacks move.',
   /** The Moon is found by one's own echoes. */
-  moon: 'Key only while nobody is in front of the dish, never low over people. Jacks move: hands clear.',
+  moon: {
+    act: 'moon',
+    gravest: 'Key only while nobody is in front of the dish.',
+    more: ['Never key low over people. Jacks move: hands clear.'],
+  },
   other: 'Transmitter off. Jacks move: hands clear.',
   shadow:
     'Sunlight gathers at the feed. Keep hands and face out of it, and turn the dish off the Sun when you are done.',
