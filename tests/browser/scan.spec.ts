@@ -10,7 +10,7 @@ async function begin(page: Page): Promise<void> {
   await openDemo(page, { book, time: START, clock: 'fixed' })
   await page.goto('./#sight')
   await page.getByRole('radio', { name: 'Sun' }).check()
-  await page.goto('./#sight/list')
+  await page.goto('./#sight/ways')
 }
 
 /** A beam of 5.4° heard in dB: 5 dB over the sky in its middle. */
@@ -30,7 +30,7 @@ async function away(page: Page, backMs: number): Promise<void> {
 
 test('a drift scan outlives a hidden page and a reload, and says when the Sun came', async ({ page }) => {
   await begin(page)
-  await press(page, 'Drift scan')
+  await press(page, /^Drift scan/)
   await press(page, 'Begin a drift scan')
   const said = (await page.getByText(/^It should peak at/).textContent())!
   const expected = Date.parse(`2026-06-10T${/\d\d:\d\d:\d\d/.exec(said)![0]}Z`)
@@ -115,7 +115,7 @@ test('a receiver’s log with bad lines: each is named, the rest makes a sightin
 
 test('a cross scan from plan to sighting: what to set, level by level, both coordinates', async ({ page }) => {
   await begin(page)
-  await press(page, 'Cross scan')
+  await press(page, /^Cross scan/)
   await press(page, 'Begin a cross scan')
   await expect(page.getByText(/^Steps of 27\scounts in elevation: 2\.7° on the sky/)).toBeVisible()
   await press(page, 'Begin')
