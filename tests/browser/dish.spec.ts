@@ -59,8 +59,7 @@ test('a tape says where the feed sits, for the side one stands on; half typed ov
 test('a noise record gives G/T and the Moon’s warning; one without a flux is asked for it; a drop after a storm shows', async ({
   page,
 }) => {
-  await demo(page, '#sight/list')
-  await action(page, 'Noise').click()
+  await demo(page, '#sight/noise')
   await expect(page.getByText(/The Moon’s noise is too weak to point by: 0\.0\d\sdB/)).toBeVisible()
   const record = async (when: string, rise: string) => {
     await action(page, 'Record noise').click()
