@@ -74,8 +74,6 @@ function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecor
         />
       }
     >
-      {form.of === 'sun' && <Notice state="caution">{NOISE.sun}</Notice>}
-      {form.of === 'load' && <Caution {...NOISE.loadCaution} />}
       <Choice
         label={NOISE.of}
         value={form.of}
@@ -86,6 +84,8 @@ function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecor
         }))}
         onPick={of => set({ of })}
       />
+      {form.of === 'sun' && <Notice state="caution">{NOISE.sun}</Notice>}
+      {form.of === 'load' && <Caution {...NOISE.loadCaution} />}
       {station.feeds.length > 1 && (
         <Choice
           label={NOISE.feed}

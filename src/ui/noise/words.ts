@@ -110,7 +110,7 @@ export const NOISE_OF_WORDS: Readonly<Record<NoiseOf, { word: string; note: stri
 
 export const NOISE_NOT_YET: Readonly<Record<NoiseNotYet, string>> = {
   feed: 'Choose a feed.',
-  rise: 'How far above cold sky is missing.',
+  rise: 'Enter the dB above cold sky.',
   hot: 'The level on the hot source is missing.',
   cold: 'The level on the cold sky is missing.',
   sfu: 'The Sun’s flux cannot be read. Leave it empty to add it later.',

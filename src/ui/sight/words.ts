@@ -46,7 +46,7 @@ export const SIGHT = {
   keepReadings: 'Keep these readings',
   keepChanges: 'Keep the changes',
   newTitle: 'Type a sighting in',
-  readingsTitle: 'Readings only, for a second person',
+  readingsTitle: 'Readings only',
   readingsWhy:
     'Note what the dish shows when the other one calls. The time here is this phone’s; the time marked on the other phone is joined to it later.',
   readerCaution: {
