@@ -341,7 +341,7 @@ test('a broken book is refused whole: every fault with its place, nothing stored
   await expect(
     page.getByText(/stations\[0\]\.site\.latDeg: latDeg must be a number from -90 to 90, got 95/),
   ).toBeVisible()
-  await expect(page.getByText(/stations\[0\]\.sightings\[0\]\.utc: utc must be a real instant/)).toBeVisible()
+  await expect(page.getByText(/stations\[0\]\.sightings\[0\]\.utc: utc must be a real time/)).toBeVisible()
   for (const [text, words] of [
     ['{"format": "moonplumb-fieldbook", ', /line 1|ends/i],
     ['{"format": "moonplumb-fieldbook", "version": 2}', /this field book is version 2/],
