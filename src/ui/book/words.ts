@@ -1,4 +1,4 @@
-/** Words of the place Book: stations and what is kept, bringing in and handing out, settings. */
+/** Words of the place Book: stations and what is kept, import and export, settings. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { countOf, fixed, NBSP, safeText, utcAndLocal, utcDate } from '../kit/format.ts'
 
@@ -10,8 +10,8 @@ export const BOOK = {
   make: 'Set up my station',
   makeNew: 'Make another station',
   edit: 'View or edit this station',
-  bring: 'Import a field book',
-  handOut: 'Export, back up',
+  import: 'Import a field book',
+  export: 'Export, back up',
   history: 'History and undo',
   copies: 'Deleted stations',
   settings: 'Settings',
@@ -39,7 +39,7 @@ export const DELETE = {
   failed: 'Nothing was deleted.',
 } as const
 
-export const BRING = {
+export const IMPORT = {
   title: 'Import',
   how: 'A field book comes as a file, or as text from a message. Nothing is stored before you have seen what it would do.',
   installFirst:
@@ -96,7 +96,7 @@ export const BRING = {
   help: 'Every record has its own id: importing the same book twice changes nothing.',
 } as const
 
-export const HAND = {
+export const EXPORT = {
   title: 'Export',
   what: 'What to export',
   book: 'The field book',
@@ -141,7 +141,7 @@ export const HISTORY = {
   now: 'as it is now',
   first: 'first written',
   nothing: 'Nothing you would see.',
-  bring: 'Restore this version',
+  restore: 'Restore this version',
   brought: 'Restored.',
   illegal: 'This version no longer fits the rest of the station, so it is not restored:',
   more: 'Show more',
@@ -166,8 +166,8 @@ export const COPIES = {
   title: 'Deleted stations',
   none: 'No station has been deleted on this phone.',
   help: 'A deleted station’s field book stays here.',
-  bring: 'Restore it',
-  handOut: 'Export it',
+  restore: 'Restore it',
+  export: 'Export it',
   made: (ms: number) => `deleted ${utcDate(ms)} ${utcAndLocal(ms)}`,
 } as const
 

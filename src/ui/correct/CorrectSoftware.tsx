@@ -81,7 +81,7 @@ export function CorrectSoftware({ station }: { station: StationRecord }) {
       <Caution {...CORRECT.firstMove} />
       <FeedInUse station={station} />
       {told && <Text quiet>{openToo(told.whole.echoLossDb)}</Text>}
-      <RowButton label={CORRECT.handOut} onPress={() => go('book', 'hand-out', 'table')} />
+      <RowButton label={CORRECT.export} onPress={() => go('book', 'export', 'table')} />
       <Text quiet>{CORRECT.whole}</Text>
       {solution && told ? (
         <OneWay

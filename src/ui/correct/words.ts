@@ -125,7 +125,7 @@ export const CORRECT = {
   lines: 'Slope and offset of each axis',
   linesWhy: 'Corrected reading angle = slope × ideal angle + offset.',
   table: 'Counts to angle',
-  handOut: 'Make the target table: both readings, as often as you like',
+  export: 'Make the target table: both readings, as often as you like',
   whole: 'The target table has everything applied. If your software can follow a table, nothing is lost.',
   copy: 'Copy',
   noTable: 'This axis reads degrees: it needs no table.',

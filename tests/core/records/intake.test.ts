@@ -256,24 +256,9 @@ const BROKEN: Case[] = [
     /real time/,
   ],
   ['hour 24', (_, s) => (first(s).utc = '2026-02-20T24:00:00Z'), 'stations[0].sightings[0].utc', /real time/],
-  [
-    'second 60 at noon',
-    (_, s) => (first(s).utc = '2026-06-30T12:00:60Z'),
-    'stations[0].sightings[0].utc',
-    /real time/,
-  ],
-  [
-    'a local time',
-    (_, s) => (first(s).utc = '2026-02-20T12:00:00+01:00'),
-    'stations[0].sightings[0].utc',
-    /real time/,
-  ],
-  [
-    'a time without Z',
-    (_, s) => (first(s).utc = '2026-02-20T12:00:00'),
-    'stations[0].sightings[0].utc',
-    /real time/,
-  ],
+  ['second 60 at noon', (_, s) => (first(s).utc = '2026-06-30T12:00:60Z'), 'stations[0].sightings[0].utc', /real time/],
+  ['a local time', (_, s) => (first(s).utc = '2026-02-20T12:00:00+01:00'), 'stations[0].sightings[0].utc', /real time/],
+  ['a time without Z', (_, s) => (first(s).utc = '2026-02-20T12:00:00'), 'stations[0].sightings[0].utc', /real time/],
   [
     'a time as a number',
     (_, s) => (first(s).utc = 1777000000),
