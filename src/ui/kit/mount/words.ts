@@ -21,7 +21,7 @@ export const CAUTIONS = {
   },
   mast: {
     act: 'mast',
-    gravest: 'Measure as high as you can reach from the ground: never climb a mast on a loose foundation, or alone.',
+    gravest: 'Measure from the ground, as high as you reach: never climb a loose mast, or alone.',
     more: ['Look up first: no power line within reach of a mast that might fall.'],
   },
   mark: {
