@@ -128,7 +128,7 @@ test('three readings round the mast tell its lean and where to shim, and that th
   await demoLevel(page)
   await action(page, 'Measure a level').click()
   await page.getByRole('button', { name: /The mast’s lean/ }).click()
-  await expect(page.getByText(/never climb a mast/)).toBeVisible()
+  await expect(page.getByText(/never climb a loose mast/)).toBeVisible()
   // 1° toward 225°, shown 0.5° too much: 0.5 + cos(h - 225°).
   for (const [n, shown] of [
     [1, '-0.2'],

@@ -85,7 +85,7 @@ export const CORRECT = {
   halves: 'Each half by itself',
   acceptChange: 'Accept: note the change',
   acceptSightings: 'Accept: correct the sightings',
-  acceptMirror: 'Accept: reverse these readings',
+  acceptMirror: 'Accept: mirror these readings',
   acceptReadout: 'Accept: correct the readout',
   acceptPriors: 'Accept: go by the sightings',
   notSo: 'Dismiss',

@@ -40,15 +40,15 @@ export const NOISE = {
   feed: 'Through which feed',
   how: 'How it was read',
   rise: 'dB above cold sky',
-  levels: 'Two levels',
+  levels: 'Two readings',
   riseLabel: 'Above cold sky by',
   riseHint: 'With the receiver’s AGC off.',
-  unit: 'The levels are',
+  unit: 'The readings are in',
   unitDb: 'dB',
   unitPower: 'Power, any unit',
   unitNote: 'Proportional to power: watts, or a square-law detector. Not volts.',
-  hot: 'Level on the hot source',
-  cold: 'Level on the cold sky',
+  hot: 'Reading on the hot source',
+  cold: 'Reading on cold sky',
   flux: 'The Sun’s flux today',
   fluxOwn: (f: FeedRecord) => `For ${mhz(f.frequencyMHz)}`,
   fluxTwo: 'From published ones',
@@ -111,8 +111,8 @@ export const NOISE_OF_WORDS: Readonly<Record<NoiseOf, { word: string; note: stri
 export const NOISE_NOT_YET: Readonly<Record<NoiseNotYet, string>> = {
   feed: 'Choose a feed.',
   rise: 'Enter the dB above cold sky.',
-  hot: 'The level on the hot source is missing.',
-  cold: 'The level on the cold sky is missing.',
+  hot: 'The reading on the hot source is missing.',
+  cold: 'The reading on cold sky is missing.',
   sfu: 'The Sun’s flux cannot be read. Leave it empty to add it later.',
   two: 'One of the two published fluxes is missing. Leave both empty to add them later.',
   kelvin: 'A temperature cannot be read; it should be above 0.',
@@ -136,7 +136,7 @@ export function noiseSays(result: NoiseResult, of: NoiseOf): string {
         ? `G/T is ${gOverT(result)}. With this gain the system temperature is ${systemWords(result)}.`
         : `The system temperature is ${systemWords(result)}. With this gain G/T is ${gOverT(result)}.`
     case 'no-rise':
-      return 'The hot source was not above the cold sky. Are the two levels swapped, or is the aim off?'
+      return 'The hot source was not above the cold sky. Are the two readings swapped, or is the aim off?'
     case 'too-much-rise':
       return `${dB(result.yDb)} above cold sky; with these temperatures even a receiver without noise shows ${dB(result.mostDb)} at most. One of the two temperatures is wrong.`
     case 'no-flux':

@@ -103,7 +103,7 @@ export function sensesOf(ctx: Context, axis: Axis, base: Base = baseOf(ctx)): Ex
     one(
       'east-west-swapped',
       `East and west are swapped: by the sightings, the ${EAST_WEST_WORDS[station.model.kind]}.`,
-      `Sight the Sun in the morning and once more in the afternoon, and see which way the ${name} reading goes.`,
+      `Sight the Sun in the morning and again in the afternoon, and see which way the ${name} reading goes.`,
       PENALTY + (isDegrees ? 0 : 1),
     ),
   ]
