@@ -1,4 +1,4 @@
-/** The place "Book": stations made and changed, names of every kind, deleting, bringing in and handing out. */
+/** The place "Book": stations made and changed, names of every kind, deleting, import and export. */
 import { cpSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { smallBook } from '../helpers/smallbook.ts'

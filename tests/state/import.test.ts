@@ -29,7 +29,7 @@ afterEach(() => {
   for (const store of opened.splice(0)) store.close()
 })
 async function phone(): Promise<BookModel> {
-  const store = openStore({ name: `bringin-${n++}`, app: '0.0.1' })
+  const store = openStore({ name: `import-${n++}`, app: '0.0.1' })
   opened.push(store)
   const model = createBook(store)
   await model.load()
