@@ -121,7 +121,10 @@ function withFeed<T>(
 const withShadow: typeof withFeed = (book, o, tell) => {
   const named = stationNamed(book, o.station)
   if (named.ok && isOffsetFed(named.value))
-    return refused('dish.fed', 'the dish has an offset feed: its shadow and its place say nothing of the beam')
+    return refused(
+      'dish.fed',
+      'the dish has an offset feed: its shadow and its place do not show where the beam points',
+    )
   return withFeed(book, o, tell)
 }
 

@@ -4,7 +4,7 @@
  */
 import { type StoredRecord, sameJson } from '../core/records/stored.ts'
 import { type BookModel, fieldBook } from './book.ts'
-import { bringAtOnce, lookAt, type Plan } from './bringin.ts'
+import { importAtOnce, lookAt, type Plan } from './import.ts'
 
 /** The file of the demo station; null when it cannot be had. */
 export async function demoText(): Promise<string | null> {
@@ -16,7 +16,7 @@ export async function demoText(): Promise<string | null> {
   }
 }
 
-/** Whether bringing the demo back would write over something that a person did in it. */
+/** Whether restoring the demo would write over something that a person did in it. */
 export function hasOwnWork(plan: Plan, current: readonly StoredRecord[]): boolean {
   const stations = new Set(plan.book.stations.map(s => s.id))
   // Thrown away whole, it comes back whole; a single record that was taken out stays out unless the person says otherwise.
@@ -42,7 +42,7 @@ export async function openDemo(book: BookModel = fieldBook): Promise<DemoOpened>
   if (hasOwnWork(plan, current)) return 'ask'
   const choices = { sides: {}, deleted: 'back' } as const
   const { id } = plan.book.stations[0]!
-  if (!(await bringAtOnce(plan, choices, { kind: 'open-demo', place: 'book', subject: { station: id } }, book)))
+  if (!(await importAtOnce(plan, choices, { kind: 'open-demo', place: 'book', subject: { station: id } }, book)))
     return 'failed'
   book.chooseStation(id)
   return 'open'

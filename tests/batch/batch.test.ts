@@ -58,7 +58,7 @@ describe('the batch command from a shell', () => {
     expect([code, stdout.length]).toEqual([1, 0])
     expect(stderr).toBe(
       'stations[0].site.latDeg: latDeg must be a number from -90 to 90, got 123\n' +
-        'stations[0].sightings[3].utc: utc must be a real instant in UTC such as 2026-05-01T12:00:00Z, got "noon\\u000aand\\u202e"\n',
+        'stations[0].sightings[3].utc: utc must be a real time in UTC such as 2026-05-01T12:00:00Z, got "noon\\u000aand\\u202e"\n',
     )
   })
 

@@ -1,4 +1,4 @@
-/** The place "Book": stations made and changed, names of every kind, deleting, bringing in and handing out. */
+/** The place "Book": stations made and changed, names of every kind, deleting, import and export. */
 import { cpSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { smallBook } from '../helpers/smallbook.ts'
@@ -165,9 +165,9 @@ test('what nobody knows is guessed, marked with what it costs, and asked at its 
   await pick(page, /^Counts of a jack/)
   await fill(page, { 'L, jack at reading zero': '560', 'Counts of the jack': '1.9' })
   await pick(page, / grows$/)
-  await expect(page.getByText(/Empty: [\d.]+ mm, a guess. An arm is good to a quarter/).first()).toBeVisible()
+  await expect(page.getByText(/Empty: [\d.]+ mm, a guess. Known to 25 % only/).first()).toBeVisible()
   await press(page, 'Done: to the review')
-  await expect(page.getByText(/^An arm is good to a quarter/)).toBeVisible()
+  await expect(page.getByText(/^Known to 25 % only/)).toBeVisible()
   await press(page, 'Keep the station')
   await expect(page.getByText('stops not known').first()).toBeVisible()
   const [station] = JSON.parse(await handedOut(page)).stations
@@ -341,7 +341,7 @@ test('a broken book is refused whole: every fault with its place, nothing stored
   await expect(
     page.getByText(/stations\[0\]\.site\.latDeg: latDeg must be a number from -90 to 90, got 95/),
   ).toBeVisible()
-  await expect(page.getByText(/stations\[0\]\.sightings\[0\]\.utc: utc must be a real instant/)).toBeVisible()
+  await expect(page.getByText(/stations\[0\]\.sightings\[0\]\.utc: utc must be a real time/)).toBeVisible()
   for (const [text, words] of [
     ['{"format": "moonplumb-fieldbook", ', /line 1|ends/i],
     ['{"format": "moonplumb-fieldbook", "version": 2}', /this field book is version 2/],
@@ -364,7 +364,7 @@ const RECORDS =
 
 test('a file comes in whatever its ending, twice doubles nothing, and undo takes it out', async ({ page }) => {
   const file = { name: 'from-a-friend.xyz', mimeType: '', buffer: Buffer.from(small()) }
-  await goTo(page, '#book/bring')
+  await goTo(page, '#book/import')
   expect(await page.locator('input[type=file]').getAttribute('accept')).toBeNull()
   await page.getByLabel('Choose a file').setInputFiles(file)
   await expect(inputsOf(page, 'New here')).toHaveText(String(RECORDS))
@@ -372,19 +372,19 @@ test('a file comes in whatever its ending, twice doubles nothing, and undo takes
   await page.reload()
   await goTo(page, '#book')
   await expect(page.getByText('The book is empty.')).toBeVisible()
-  await goTo(page, '#book/bring')
+  await goTo(page, '#book/import')
   await page.getByLabel('Choose a file').setInputFiles(file)
   await press(page, new RegExp(`^Import ${RECORDS}\\srecords$`))
   await expect(page.getByText(new RegExp(`${RECORDS}\\srecords imported`))).toBeVisible()
   await goTo(page, '#book')
-  await goTo(page, '#book/bring')
+  await goTo(page, '#book/import')
   await page.getByLabel('Choose a file').setInputFiles(file)
   await expect(page.getByText('Everything in it is here already.')).toBeVisible()
   await expect(inputsOf(page, 'The same as here')).toHaveText(String(RECORDS))
   await goTo(page, '#book')
   await press(page, /^Undo: import/)
   await expect(page.getByText('The book is empty.')).toBeVisible()
-  await goTo(page, '#book/bring')
+  await goTo(page, '#book/import')
   await page
     .getByLabel('Choose a file')
     .setInputFiles({ name: 'a.json', mimeType: 'application/json', buffer: Buffer.from([0xff, 0xfe, 0x00]) })
@@ -470,7 +470,7 @@ test('the share sheet gets a .txt file inside the tap, and a refusal leaves othe
   await page.reload()
   await lookAt(page, small())
   await press(page, /^Import/)
-  await goTo(page, '#book/hand-out')
+  await goTo(page, '#book/export')
   await press(page, 'Share')
   await expect(page.getByText(/Shared/)).toBeVisible()
   const shared = await page.evaluate(() => (window as unknown as { shared: string[] }).shared)
@@ -483,7 +483,7 @@ test('the share sheet gets a .txt file inside the tap, and a refusal leaves othe
 test('the target table is a CSV of as many rows as asked for', async ({ page }) => {
   await lookAt(page, small())
   await press(page, /^Import/)
-  await goTo(page, '#book/hand-out')
+  await goTo(page, '#book/export')
   await pick(page, /^The target table/)
   await box(page, 'From').fill('2026-06-01 00:00:00')
   await box(page, 'For how many hours').fill('2')
@@ -507,7 +507,7 @@ test('the target table is a CSV of as many rows as asked for', async ({ page }) 
   await expect(page.getByText(/That would be 480\s000 rows/)).toBeVisible()
 })
 
-test('an older state of a record is seen, and brought back', async ({ page }) => {
+test('an older state of a record is seen, and restored', async ({ page }) => {
   await make(page, SIMPLE)
   await press(page, 'View or edit this station')
   await press(page, /^Name/)

@@ -1,4 +1,7 @@
-/** Finds a Chromium for the tests, in the order of the README, and how to start it. */
+/**
+ * Finds a Chromium for the tests, in the order of the README, and how to start it. The one without windows of its own comes first:
+ * it takes half the processor time.
+ */
 import { spawnSync } from 'node:child_process'
 import { existsSync } from 'node:fs'
 import { delimiter, join } from 'node:path'
@@ -11,7 +14,14 @@ function works(path) {
 }
 
 function candidates() {
-  const names = ['chromium', 'chromium-browser', 'google-chrome', 'google-chrome-stable', 'chrome']
+  const names = [
+    'chromium-headless-shell',
+    'chromium',
+    'chromium-browser',
+    'google-chrome',
+    'google-chrome-stable',
+    'chrome',
+  ]
   const onPath = names.flatMap(name => (process.env.PATH ?? '').split(delimiter).map(dir => join(dir, name)))
   const mac = ['Google Chrome', 'Chromium'].map(name => `/Applications/${name}.app/Contents/MacOS/${name}`)
   return [process.env.CHROMIUM, ...onPath, ...mac]
@@ -35,7 +45,8 @@ export async function findChromium() {
   if (process.platform === 'linux' && process.getuid?.() === 0 && existsSync('/usr/bin/apt-get')) {
     const lock = ['-o', 'DPkg::Lock::Timeout=300']
     run('apt-get', [...lock, 'update'])
-    run('apt-get', [...lock, 'install', '-y', '--no-install-recommends', 'chromium'])
+    const install = name => run('apt-get', [...lock, 'install', '-y', '--no-install-recommends', name])
+    if (!install('chromium-headless-shell')) install('chromium')
   } else run('npx', ['playwright', 'install', 'chromium'])
   const now = found() ?? (await playwrightOwn())
   if (now) return now

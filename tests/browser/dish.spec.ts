@@ -64,7 +64,7 @@ test('a noise record gives G/T and the Moon’s warning; one without a flux is a
   await expect(page.getByText(/The Moon’s noise is too weak to point by: 0\.0\d\sdB/)).toBeVisible()
   const record = async (when: string, rise: string) => {
     await action(page, 'Record noise').click()
-    await page.getByLabel('It rises by', { exact: true }).fill(rise)
+    await page.getByLabel('Above cold sky by', { exact: true }).fill(rise)
     await page.getByLabel(/^Flux at 610/).fill('44')
     await page.getByLabel(/^Flux at 1\s?415/).fill('57')
     await page.getByLabel('When', { exact: true }).fill(when)
@@ -73,14 +73,14 @@ test('a noise record gives G/T and the Moon’s warning; one without a flux is a
   }
   await action(page, 'Record noise').click()
   await page.getByRole('radio', { name: 'Only 10.7 cm at hand' }).check()
-  await expect(page.getByText(/One value at 10\.7 cm does not tell/)).toBeVisible()
-  await page.getByLabel('It rises by', { exact: true }).fill('9')
+  await expect(page.getByText(/One value at 10\.7 cm does not give/)).toBeVisible()
+  await page.getByLabel('Above cold sky by', { exact: true }).fill('9')
   await action(page, 'Keep this record').click()
   await expect(page.getByText(/flux is not known yet: G\/T follows/)).toBeVisible()
   await action(page, 'All noise records').click()
   // Its line says what is missing, and leads to where it is written.
   await page.getByRole('button', { name: /^Sun flux missing: add it/ }).click()
-  await expect(page.getByRole('heading', { name: 'Change this record' })).toBeVisible()
+  await expect(page.getByRole('heading', { name: 'Edit a noise record' })).toBeVisible()
   await goTo(page, '#sight/noise')
   await record('2026-11-01 11:00:00', '10,2')
   // 55.5 sfu at 1296 MHz: G/T = (Y − 1) 8πk L/(S λ²), L 1.003, is 10.46 dB/K by hand.
@@ -92,13 +92,13 @@ test('a noise record gives G/T and the Moon’s warning; one without a flux is a
   await expect(page.getByRole('group', { name: 'G/T by the Sun' })).toBeVisible()
 
   await page.getByRole('button', { name: /^Sun 7\.9/ }).click()
-  await action(page, 'Change what it says').click()
-  await page.getByLabel('It rises by', { exact: true }).fill('10')
+  await action(page, 'Edit it').click()
+  await page.getByLabel('Above cold sky by', { exact: true }).fill('10')
   await action(page, 'Keep this record').click()
   await expect(page.getByText(/^G\/T is 10\.\d/)).toBeVisible()
   await action(page, 'Undo: change a noise record').click()
   await expect(page.getByText(/^G\/T is [78]\.\d/)).toBeVisible()
-  await action(page, 'Take it out of the book').click()
+  await action(page, 'Delete it').click()
   await expect(page.getByRole('button', { name: /^Sun 7\.9/ })).toBeHidden()
   await expect(page.getByText(/lower than before/)).toBeHidden()
 })
@@ -111,7 +111,7 @@ test('a row against a setting of the feed tells where it is best, is kept with t
   const read = async (k: number, at: string, y: string) => {
     const reading = page.getByRole('region', { name: `Reading ${k}`, exact: true })
     await reading.getByLabel('Setting', { exact: true }).fill(at)
-    await reading.getByLabel('The Sun rises by', { exact: true }).fill(y)
+    await reading.getByLabel('Sun above cold sky', { exact: true }).fill(y)
   }
   for (const [k, [at, y]] of [
     ['10', '7.8'],
@@ -126,7 +126,7 @@ test('a row against a setting of the feed tells where it is best, is kept with t
   await read(7, '-10', '7.6')
   await read(8, '-20', '6.9')
   await expect(page.getByText(/^Best at \d\.\d+\s±\s0\.\d+\smm/).first()).toBeVisible()
-  await expect(page.getByRole('group', { name: 'The Sun’s rise at each setting, dB' })).toBeVisible()
+  await expect(page.getByRole('group', { name: 'Sun above cold sky at each setting, dB' })).toBeVisible()
   await action(page, 'Keep this row').click()
   await page.getByRole('button', { name: /^In and out: best at \d/ }).click()
   await expect(

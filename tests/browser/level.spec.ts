@@ -108,7 +108,7 @@ test('a reversal gives the level and the instrument’s error; a plain end-for-e
   await expect(row).toBeHidden()
 })
 
-test('a level can be changed, taken out and brought back', async ({ page }) => {
+test('a level can be changed, taken out and restored', async ({ page }) => {
   await demoLevel(page)
   await page.getByRole('button', { name: /Tilt axis: right-hand end up\s0\.6/ }).click()
   await page.getByRole('button', { name: 'Edit it' }).click()

@@ -26,7 +26,7 @@ async function tap(page: Page, x: number, y: number): Promise<void> {
 
 /** Types what the swing shows, so many counts from what was to be dialled. */
 async function swingTo(page: Page, more: number): Promise<void> {
-  const hint = await page.getByText(/To dial was \d+.counts/).textContent()
+  const hint = await page.getByText(/^Expected \d+.counts\. Enter/).textContent()
   await page.getByRole('textbox', { name: 'swing, counts' }).fill(String(Number(/\d+/.exec(hint!)![0]) + more))
 }
 
@@ -84,8 +84,8 @@ test('counts down to noon, and a shadow tapped from behind and from in front is 
   ).toBeVisible()
   await expect(page.getByText(/The Sun stands .*.right.*.low of the dish’s shadow line/)).toBeVisible()
   await expect(page.getByRole('textbox', { name: 'Time, UTC' })).toHaveValue(/^2026-06-10 11:2[0-3]:/)
-  await press(page, /^As dialled: 180/)
-  await press(page, /^As dialled: .*counts/)
+  await press(page, /^As expected: 180/)
+  await press(page, /^As expected: .*counts/)
   await expectAccessible(page)
   // What is half done outlives a reload.
   await page.reload()
@@ -98,8 +98,8 @@ test('counts down to noon, and a shadow tapped from behind and from in front is 
   await page.getByRole('radio', { name: 'in front of the dish' }).check()
   await tap(page, 0.4, 0.45)
   await expect(page.getByText(/seen from in front\./).first()).toBeVisible()
-  await press(page, /^As dialled: \d+\.\d°/)
-  await press(page, /^As dialled: .*counts/)
+  await press(page, /^As expected: \d+\.\d°/)
+  await press(page, /^As expected: .*counts/)
   await press(page, 'Keep this shadow')
   await expect(page.getByText(/2.readings, averaged/)).toBeVisible()
   const [behind, front] = await shadows(page)
@@ -167,9 +167,9 @@ async function keepStorm(page: Page, shadow: [right: string, below: string] | nu
 test('after a storm a shadow that moved at the peak means the feed; the change is noted', async ({ page }) => {
   await withBook(page, DEMO, '2026-11-25T10:00:00Z')
   await openScreen(page, 'sight/storm', 'After a storm')
-  await expect(page.getByText(/do not climb while it blows/)).toBeVisible()
-  await press(page, 'On the peak: take the time')
-  await press(page, /^As dialled: \d+\.\d°/)
+  await expect(page.getByText(/do not climb in wind/)).toBeVisible()
+  await press(page, 'On the peak: mark the time')
+  await press(page, /^As expected: \d+\.\d°/)
   // A feed that went 45 mm to the right turns its beam 1.8° to the left (f = 1.2 m, BDF 0.82): the swing goes 21 counts farther.
   await swingTo(page, 21)
   await keepStorm(page, ['95', '10'])
@@ -187,8 +187,8 @@ test('after a storm a shadow that moved at the peak means the feed; the change i
 test('a slipped counter is found, and hands are warned of a dish that swings down', async ({ page }) => {
   await withBook(page, DEMO, '2026-11-25T10:00:00Z')
   await openScreen(page, 'sight/storm', 'After a storm')
-  await press(page, 'On the peak: take the time')
-  await press(page, /^As dialled: \d+\.\d°/)
+  await press(page, 'On the peak: mark the time')
+  await press(page, /^As expected: \d+\.\d°/)
   await swingTo(page, -60)
   await keepStorm(page, null)
   // One peak cannot tell a counter from a jack's pin: first or among what explains it as well.
@@ -205,8 +205,8 @@ test('one peak that fits is no all-clear: it is said what would tell, and one mo
 }) => {
   await withBook(page, DEMO, '2026-11-25T10:00:00Z')
   await openScreen(page, 'sight/storm', 'After a storm')
-  await press(page, 'On the peak: take the time')
-  await press(page, /^As dialled: \d+\.\d°/)
+  await press(page, 'On the peak: mark the time')
+  await press(page, /^As expected: \d+\.\d°/)
   await swingTo(page, 0)
   await keepStorm(page, null)
   await expect(
@@ -218,8 +218,8 @@ test('one peak that fits is no all-clear: it is said what would tell, and one mo
   await expectAccessible(page)
   const check = new URL(page.url()).hash.split('/').pop()!
   await openScreen(page, `sight/storm/more/${check}`, 'After a storm')
-  await press(page, 'On the peak: take the time')
-  await press(page, /^As dialled: \d+\.\d°/)
+  await press(page, 'On the peak: mark the time')
+  await press(page, /^As expected: \d+\.\d°/)
   await swingTo(page, 0)
   await keepStorm(page, null)
   await expect(page).toHaveURL(new RegExp(check))

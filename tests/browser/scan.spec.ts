@@ -10,7 +10,7 @@ async function begin(page: Page): Promise<void> {
   await openDemo(page, { book, time: START, clock: 'fixed' })
   await page.goto('./#sight')
   await page.getByRole('radio', { name: 'Sun' }).check()
-  await page.goto('./#sight/list')
+  await page.goto('./#sight/ways')
 }
 
 /** A beam of 5.4° heard in dB: 5 dB over the sky in its middle. */
@@ -30,7 +30,7 @@ async function away(page: Page, backMs: number): Promise<void> {
 
 test('a drift scan outlives a hidden page and a reload, and says when the Sun came', async ({ page }) => {
   await begin(page)
-  await press(page, 'Drift scan')
+  await press(page, /^Drift scan/)
   await press(page, 'Begin a drift scan')
   const said = (await page.getByText(/^It should peak at/).textContent())!
   const expected = Date.parse(`2026-06-10T${/\d\d:\d\d:\d\d/.exec(said)![0]}Z`)
@@ -46,7 +46,7 @@ test('a drift scan outlives a hidden page and a reload, and says when the Sun ca
   const stampAt = async (ms: number) => {
     await page.clock.setFixedTime(new Date(ms))
     await write(page, 'Signal, dB', heard((ms - expected - 70e3) / width))
-    await press(page, 'Stamp this reading')
+    await press(page, 'Keep this reading')
     await expect(page.getByText(new RegExp(`\\sdB at ${new Date(ms).toISOString().slice(11, 19)}.UTC`))).toBeVisible()
   }
   const at = (k: number) => expected + (width * k) / 4
@@ -115,7 +115,7 @@ test('a receiver’s log with bad lines: each is named, the rest makes a sightin
 
 test('a cross scan from plan to sighting: what to set, level by level, both coordinates', async ({ page }) => {
   await begin(page)
-  await press(page, 'Cross scan')
+  await press(page, /^Cross scan/)
   await press(page, 'Begin a cross scan')
   await expect(page.getByText(/^Steps of 27\scounts in elevation: 2\.7° on the sky/)).toBeVisible()
   await press(page, 'Begin')
@@ -127,13 +127,13 @@ test('a cross scan from plan to sighting: what to set, level by level, both coor
     await page.clock.setFixedTime(new Date(Date.parse(START) + 20_000 * (i + 1)))
     // The beam is on the Sun 0.7° before the middle in azimuth, 0.5° after it in elevation.
     await write(page, 'Signal, dB', heard((((i % 5) - 2) * 2.7 + (i < 5 ? 0.7 : -0.5)) / 5.41))
-    await press(page, 'Stamp this reading')
+    await press(page, 'Keep this reading')
   }
   await press(page, 'See what it says')
-  const said = (await page.getByText(/The beam is off: right/).textContent())!
-  const [right, down] = [/right\s([\d.]+)/, /down\s([\d.]+)/].map(side => Number(side.exec(said)![1]))
-  expect(right).toBeCloseTo(0.7, 1)
-  expect(down).toBeCloseTo(0.5, 1)
+  const said = (await page.getByText(/^The target stood .* of where the book expects it/).textContent())!
+  const [left, high] = [/([\d.]+)°\sleft/, /([\d.]+)°\shigh/].map(side => Number(side.exec(said)![1]))
+  expect(left).toBeCloseTo(0.7, 1)
+  expect(high).toBeCloseTo(0.5, 1)
   await press(page, 'Make a sighting of it')
   await expect(page.getByText('cross scan', { exact: true })).toBeVisible()
   await expect(page.getByText(/^61\d(\.\d+)?\scounts/)).toBeVisible()

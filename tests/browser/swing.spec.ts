@@ -134,11 +134,11 @@ test('compares the clock by taps, counts it backward and onward', async ({ page 
   await press(page, 'Keep this check')
   await expect(page.getByText(/^Compared .* ago: the phone was ahead by 0\.3/)).toBeVisible()
 
-  await expect(page.getByText(/^1\ssighting stamped earlier in this visit, without this check\.$/)).toBeVisible()
+  await expect(page.getByText(/^1\ssighting marked earlier in this visit, without this check\.$/)).toBeVisible()
   await press(page, 'Apply it to them')
-  await expect(page.getByText(/stamped earlier in this visit/)).toBeHidden()
+  await expect(page.getByText(/marked earlier in this visit/)).toBeHidden()
   await press(page, 'Undo: apply a clock check to earlier sightings')
-  await expect(page.getByText(/stamped earlier in this visit/)).toBeVisible()
+  await expect(page.getByText(/marked earlier in this visit/)).toBeVisible()
 
   await page.goto('./#sight')
   await page.getByRole('radio', { name: 'Sun' }).check()

@@ -58,7 +58,7 @@ export async function pickMethod(page: Page, method: string, was: RegExp = /^Met
 /** To the import, and to what a pasted text would do. */
 export async function lookAt(page: Page, text: string): Promise<void> {
   await goTo(page, '#book')
-  await goTo(page, '#book/bring')
+  await goTo(page, '#book/import')
   await write(page, 'Or paste its text', text)
   await press(page, 'See what is in it')
 }
@@ -66,7 +66,7 @@ export async function lookAt(page: Page, text: string): Promise<void> {
 /** The text that would go out. @param what  the choice of what goes; the field book unless another is named */
 export async function handedOut(page: Page, what?: RegExp): Promise<string> {
   await goTo(page, '#book')
-  await goTo(page, '#book/hand-out')
+  await goTo(page, '#book/export')
   if (what) await page.getByRole('radio', { name: what }).check()
   await page.getByText('The text itself').click()
   const text = box(page, 'The text itself')

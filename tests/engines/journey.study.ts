@@ -93,7 +93,7 @@ async function journey(engine: Engine) {
       sightings: sightings.length,
       solutionNumbers: apart.numbers,
       solutionWorstRelative: apart.worst,
-      recordsBroughtIn: brought,
+      recordsImported: brought,
       consoleErrors: 0,
     }
   } catch (error) {

@@ -96,7 +96,7 @@ export async function levelTheMast(browser: Browser): Promise<void> {
 /** What "Export" makes, as text. */
 export async function handedOut(browser: Browser, what: RegExp): Promise<string> {
   await goTo(browser, 'now')
-  await goTo(browser, 'book/hand-out')
+  await goTo(browser, 'book/export')
   await pick(browser, what)
   await press(browser, 'The text itself')
   return until(browser, 'text to hand out', () => fieldText(browser, 'The text itself'))
@@ -104,7 +104,7 @@ export async function handedOut(browser: Browser, what: RegExp): Promise<string>
 
 /** Brings a field book in by pasting it. @returns how many records it said */
 export async function bringIn(browser: Browser, book: string): Promise<number> {
-  await goTo(browser, 'book/bring')
+  await goTo(browser, 'book/import')
   await paste(browser, 'Or paste its text', book)
   await press(browser, 'See what is in it')
   await press(browser, /^Import \d/)

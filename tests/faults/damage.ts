@@ -211,7 +211,7 @@ const goTo = (page: Page, hash: string) =>
 /** Every record's own id in the exported text. */
 async function exportedIds(page: Page): Promise<Set<string>> {
   await goTo(page, '#book')
-  await goTo(page, '#book/hand-out')
+  await goTo(page, '#book/export')
   await page.getByText('The text itself').click()
   const text = page.getByRole('textbox', { name: 'The text itself' })
   await text.waitFor()
@@ -255,7 +255,7 @@ async function shownBy(page: Page): Promise<Shown> {
 }
 
 async function bring(page: Page): Promise<Set<string>> {
-  await goTo(page, '#book/bring')
+  await goTo(page, '#book/import')
   await page.getByRole('textbox', { name: 'Or paste its text' }).fill(JSON.stringify(smallBook()))
   await press(page, 'See what is in it')
   await page.getByRole('button', { name: /^Import \d/ }).click()

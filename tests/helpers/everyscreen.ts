@@ -104,16 +104,7 @@ function addresses(station: FieldBook['stations'][number], steps: readonly strin
       ...each(station.feeds, 'feed'),
     ],
     book: [
-      ...[
-        [],
-        ['new'],
-        ['bring'],
-        ['hand-out'],
-        ['hand-out', 'table'],
-        ['hand-out', 'solution'],
-        ['history'],
-        ['copies'],
-      ],
+      ...[[], ['new'], ['import'], ['export'], ['export', 'table'], ['export', 'solution'], ['history'], ['copies']],
       ...[['settings'], ['ready'], ['sensors'], ['delete'], ['dish'], ['dish', 'bowl'], ['dish', 'strings']],
       ...each(station.feeds, 'dish', 'rim'),
       ...['over', ...steps].map(step => ['edit', station.id, step]),

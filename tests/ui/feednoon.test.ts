@@ -212,7 +212,7 @@ describe('after a storm', () => {
     const both = { ...said, explanations: [...said.explanations, rival], odd: 'x' }
     expect(stormSentence(station, both)).toBe('Something moved: most likely the clamp or counter of swing.')
     expect(rivalWords(station, both)).toBe(
-      'Explains it as well: the mount on its base; or one of the sightings is wrong.',
+      'Would also explain it: the mount on its base; or one of the sightings is wrong.',
     )
     expect(stormNext(said)).toMatch(/limit switch/)
     expect(stormSentence(station, { ...said, isExplained: false })).toMatch(/no one cause/)

@@ -75,7 +75,7 @@ export function solveStation(station: Station): Solved {
     kind: 'reading-sense',
     text: 'The Y axis counts the other way round: by the sightings, a larger reading tips the dish backward, and it is computed so.',
     deltaChi2,
-    settle: 'Drive Y a few degrees up by its reading and look which way the dish tips.',
+    settle: 'Drive Y a few degrees up by its reading and see which way the dish tips.',
     axis: 'upper',
     rivals: [xReversed!, eastWest!]
       .filter(e => e.gain > deltaChi2 - SENSE_MARGIN_RIVAL)

@@ -226,13 +226,13 @@ export const PARAMETERS = [
     judged: true,
     label: ({ kind }) =>
       kind === 'az-over-el'
-        ? 'dish offset larger than on paper'
+        ? 'dish offset larger than entered'
         : `dish looks to the ${kind === 'ha-dec' ? 'west' : 'right'} of square`,
     what: ({ kind }) =>
       kind === 'ha-dec'
         ? 'Dish looks off square, at the meridian'
         : kind === 'az-over-el'
-          ? 'Dish offset, against paper'
+          ? 'Dish offset, against the entry'
           : 'Dish looks off square',
     senses: ({ kind }) =>
       kind === 'ha-dec' ? ['east', 'west'] : kind === 'az-over-el' ? ['down', 'up'] : ['left', 'right'],

@@ -47,6 +47,6 @@ export const utcFromMs = (ms: UtcMs): string => new Date(Math.round(ms)).toISOSt
 /** The same of a checked record. @throws RangeError  no instant: a mistake in our code */
 export const msFromUtc = (utc: string): UtcMs => {
   const ms = instantMs(utc)
-  if (!Number.isFinite(ms)) throw new RangeError(`msFromUtc: expected an ISO 8601 instant with Z, got ${utc}`)
+  if (!Number.isFinite(ms)) throw new RangeError(`msFromUtc: expected an ISO 8601 time with Z, got ${utc}`)
   return ms
 }

@@ -1,5 +1,5 @@
 /**
- * What bringing a book in would do as a whole, what it asks, and what is written after the answers: so that the book is sound
+ * What importing a book would do as a whole, what it asks, and what is written after the answers: so that the book is sound
  * afterwards. A station is deleted with all that belongs to it or not at all; where merging alone would leave a record without
  * what it names (a sighting without its feed), the records that disagree about it are asked too.
  */

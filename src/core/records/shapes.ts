@@ -60,7 +60,7 @@ export const name = () =>
     v.check(s => s.length > 0 && s.length <= 1000 && characters(s) <= 500, NAME_RULE),
   )
 
-const UTC_RULE = 'must be a real instant in UTC such as 2026-05-01T12:00:00Z'
+const UTC_RULE = 'must be a real time in UTC such as 2026-05-01T12:00:00Z'
 export const utc = () => v.pipe(v.string(UTC_RULE), v.check(isInstant, UTC_RULE))
 
 export const oneOf = <const T extends readonly (string | number)[]>(values: T) =>

@@ -1,7 +1,7 @@
 /** The copies that deleted stations left on this phone. */
 import { useEffect, useMemo, useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
-import { fileName, type Handed, handOn, parcelOf } from '../../state/handout.ts'
+import { fileName, type Handed, handOn, parcelOf } from '../../state/export.ts'
 import { HANDED } from '../kit/backupwords.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -52,9 +52,9 @@ function CopyShown({ copy }: { copy: Copy }) {
       </h2>
       <Text quiet>{COPIES.made(copy.madeMs)}</Text>
       <ButtonRow>
-        <SecondaryButton onPress={() => go('book', 'bring', String(copy.key))}>{COPIES.bring}</SecondaryButton>
+        <SecondaryButton onPress={() => go('book', 'import', String(copy.key))}>{COPIES.restore}</SecondaryButton>
         <SecondaryButton onPress={() => void handOn(way, parcel).then(({ outcome }) => setSaid(outcome))}>
-          {COPIES.handOut}
+          {COPIES.export}
         </SecondaryButton>
       </ButtonRow>
       {said && <p role="status">{HANDED[said]}</p>}

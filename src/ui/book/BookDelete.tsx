@@ -1,7 +1,7 @@
 /** A station goes when its name was typed; its copy stays. */
 import { useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
-import { fieldBookText } from '../../state/handout.ts'
+import { fieldBookText } from '../../state/export.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { ConfirmByTyping } from '../kit/fields.tsx'
 import { Notice } from '../kit/Notice.tsx'

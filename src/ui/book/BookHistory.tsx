@@ -4,7 +4,7 @@ import type { Fault } from '../../core/records/answer.ts'
 import { differences } from '../../core/records/differences.ts'
 import type { StoredRecord } from '../../core/records/stored.ts'
 import { fieldBook } from '../../state/book.ts'
-import { faultsAfter } from '../../state/bringin.ts'
+import { faultsAfter } from '../../state/import.ts'
 import { NotKept } from '../kit/BookNotKept.tsx'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { FaultList } from '../kit/FaultList.tsx'
@@ -82,7 +82,7 @@ function OneRecord({ id }: { id: string }) {
     }
   }, [id, current?.revision])
 
-  const bringBack = async (state: StoredRecord) => {
+  const restore = async (state: StoredRecord) => {
     const draft = {
       id,
       kind: state.kind,
@@ -122,7 +122,7 @@ function OneRecord({ id }: { id: string }) {
             {when(state.writtenMs)}, {HISTORY.versions(state.app)}
           </Text>
           <WhatChanged before={all[i + 1]} state={state} />
-          {i > 0 && <SecondaryButton onPress={() => void bringBack(state)}>{HISTORY.bring}</SecondaryButton>}
+          {i > 0 && <SecondaryButton onPress={() => void restore(state)}>{HISTORY.restore}</SecondaryButton>}
         </section>
       ))}
       <SecondaryButton onPress={() => go('book', 'history')}>{HISTORY.title}</SecondaryButton>

@@ -31,14 +31,14 @@ export function BookHome() {
       utc={<UtcNow />}
       present="book"
       onGo={id => go(id)}
-      action={<Action onPress={() => go('book', 'hand-out')}>{BOOK.handOut}</Action>}
+      action={<Action onPress={() => go('book', 'export')}>{BOOK.export}</Action>}
       side={
         <>
           <div>
             <RowButton label={BOOK.edit} onPress={() => go('book', 'edit', station.id)} />
             <RowButton label={WAYS.dish} onPress={() => go('book', 'dish')} />
             <RowButton label={BOOK.makeNew} onPress={() => go('book', 'new')} />
-            <RowButton label={BOOK.bring} onPress={() => go('book', 'bring')} />
+            <RowButton label={BOOK.import} onPress={() => go('book', 'import')} />
             <RowButton label={BOOK.history} onPress={() => go('book', 'history')} />
             <RowButton label={BOOK.copies} onPress={() => go('book', 'copies')} />
             <RowButton label={BOOK.settings} onPress={() => go('book', 'settings')} />
@@ -100,7 +100,7 @@ function EmptyBook() {
       <Sentence strong>{BOOK.empty}</Sentence>
       <Text>{BOOK.emptyWhy}</Text>
       <div>
-        <RowButton label={BOOK.bring} onPress={() => go('book', 'bring')} />
+        <RowButton label={BOOK.import} onPress={() => go('book', 'import')} />
         <LookAround row />
         <RowButton label={BOOK.history} onPress={() => go('book', 'history')} />
         <RowButton label={BOOK.copies} onPress={() => go('book', 'copies')} />

@@ -13,7 +13,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { Row, Rows, Text } from '../kit/numbers.tsx'
 import { partWords, pathWords, recordWords, valueWords } from '../kit/recordwords.ts'
 import { mountOf } from './recordmount.ts'
-import { BRING } from './words.ts'
+import { IMPORT } from './words.ts'
 
 interface PlanProps {
   digest: Digest
@@ -24,19 +24,19 @@ interface PlanProps {
 export function PlanShown({ digest, choices, onChoices }: PlanProps) {
   const { book, conflicts, deletedHere, together } = digest
   const rows: [string, number, isAlways?: boolean][] = [
-    [BRING.added, digest.added.count, true],
-    [BRING.updated, digest.updated.count, true],
-    [BRING.together, together.count],
-    [BRING.removed, digest.removed.count],
-    [BRING.same, digest.same, true],
-    [BRING.noted, digest.noted],
-    [BRING.older, digest.older],
-    [BRING.conflicts, conflicts.count],
-    [BRING.deletedHere, deletedHere.count],
+    [IMPORT.added, digest.added.count, true],
+    [IMPORT.updated, digest.updated.count, true],
+    [IMPORT.together, together.count],
+    [IMPORT.removed, digest.removed.count],
+    [IMPORT.same, digest.same, true],
+    [IMPORT.noted, digest.noted],
+    [IMPORT.older, digest.older],
+    [IMPORT.conflicts, conflicts.count],
+    [IMPORT.deletedHere, deletedHere.count],
   ]
   return (
     <>
-      <h2>{BRING.would}</h2>
+      <h2>{IMPORT.would}</h2>
       <Rows>
         {rows.map(([label, count, isAlways]) =>
           count > 0 || isAlways ? (
@@ -46,13 +46,13 @@ export function PlanShown({ digest, choices, onChoices }: PlanProps) {
           ) : null,
         )}
       </Rows>
-      <Which label={BRING.added} list={digest.added} book={book} />
-      <Which label={BRING.updated} list={digest.updated} book={book} />
-      <Which label={BRING.removed} list={digest.removed} book={book} />
+      <Which label={IMPORT.added} list={digest.added} book={book} />
+      <Which label={IMPORT.updated} list={digest.updated} book={book} />
+      <Which label={IMPORT.removed} list={digest.removed} book={book} />
       {together.count > 0 && (
         <section class="book-section">
-          <h2>{BRING.together}</h2>
-          <Text>{BRING.togetherWhy}</Text>
+          <h2>{IMPORT.together}</h2>
+          <Text>{IMPORT.togetherWhy}</Text>
           <ul class="book-list">
             {together.named.map(record => (
               <li key={record.id}>
@@ -67,14 +67,14 @@ export function PlanShown({ digest, choices, onChoices }: PlanProps) {
       {conflicts.count > 0 && <Questions digest={digest} choices={choices} onChoices={onChoices} />}
       {deletedHere.count > 0 && (
         <section class="book-section">
-          <h2>{BRING.deletedHere}</h2>
-          <Text>{BRING.deletedWhy}</Text>
+          <h2>{IMPORT.deletedHere}</h2>
+          <Text>{IMPORT.deletedWhy}</Text>
           <RecordList list={deletedHere} book={book} />
           <Choice
-            label={BRING.deletedHere}
+            label={IMPORT.deletedHere}
             options={[
-              { value: 'stay', word: BRING.stay },
-              { value: 'back', word: BRING.back },
+              { value: 'stay', word: IMPORT.stay },
+              { value: 'back', word: IMPORT.back },
             ]}
             value={choices.deleted ?? 'stay'}
             onPick={deleted => onChoices({ ...choices, deleted })}
@@ -91,18 +91,18 @@ function Questions({ digest, choices, onChoices }: PlanProps) {
   const all = (rest: Side) => onChoices({ ...choices, sides: {}, rest })
   return (
     <section class="book-section">
-      <h2>{BRING.conflicts}</h2>
-      <Text>{BRING.conflictWhy}</Text>
+      <h2>{IMPORT.conflicts}</h2>
+      <Text>{IMPORT.conflictWhy}</Text>
       {why.length > 0 && (
         <>
-          <Notice state="look-out">{BRING.unsound}</Notice>
+          <Notice state="look-out">{IMPORT.unsound}</Notice>
           <FaultList faults={why.slice(0, 8)} />
         </>
       )}
       {(conflicts.count > 1 || conflicts.named.some(c => c.asks.length > 1)) && (
         <ButtonRow>
-          <SecondaryButton onPress={() => all('mine')}>{BRING.allMine}</SecondaryButton>
-          <SecondaryButton onPress={() => all('theirs')}>{BRING.allTheirs}</SecondaryButton>
+          <SecondaryButton onPress={() => all('mine')}>{IMPORT.allMine}</SecondaryButton>
+          <SecondaryButton onPress={() => all('theirs')}>{IMPORT.allTheirs}</SecondaryButton>
         </ButtonRow>
       )}
       {conflicts.named.map(record => (
@@ -115,7 +115,7 @@ function Questions({ digest, choices, onChoices }: PlanProps) {
           }
         />
       ))}
-      {left > 0 && <Text>{BRING.restTogether(left)}</Text>}
+      {left > 0 && <Text>{IMPORT.restTogether(left)}</Text>}
     </section>
   )
 }
@@ -145,7 +145,7 @@ function RecordList({ list, book }: { list: Listed; book: FieldBook }) {
 function Which({ label, list, book }: { label: string; list: Listed; book: FieldBook }) {
   if (list.count === 0) return null
   return (
-    <HelpLine word={BRING.which(label)}>
+    <HelpLine word={IMPORT.which(label)}>
       <RecordList list={list} book={book} />
     </HelpLine>
   )
@@ -179,8 +179,8 @@ function Asked({ record, sideOf, onSide }: AskedProps) {
           label={ask.part === DELETION ? words : `${words}: ${partWords(ask.part, mountOf(record))}`}
           long
           options={[
-            { value: 'mine', word: BRING.mine, note: <AskedValue record={record} ask={ask} side="mine" /> },
-            { value: 'theirs', word: BRING.theirs, note: <AskedValue record={record} ask={ask} side="theirs" /> },
+            { value: 'mine', word: IMPORT.mine, note: <AskedValue record={record} ask={ask} side="mine" /> },
+            { value: 'theirs', word: IMPORT.theirs, note: <AskedValue record={record} ask={ask} side="theirs" /> },
           ]}
           value={sideOf(ask.part)}
           onPick={side => onSide(ask.part, side)}
@@ -188,7 +188,7 @@ function Asked({ record, sideOf, onSide }: AskedProps) {
       ))}
       {record.taken.length > 0 && record.asks.every(ask => ask.part !== DELETION) && (
         <div>
-          <Text quiet>{BRING.takenToo}</Text>
+          <Text quiet>{IMPORT.takenToo}</Text>
           <TakenParts record={record} />
         </div>
       )}
@@ -200,7 +200,7 @@ function Asked({ record, sideOf, onSide }: AskedProps) {
 const MOST_LINES = 8
 
 function AskedValue({ record, ask, side }: { record: AskedRecord; ask: Ask; side: Side }) {
-  if (ask.part === DELETION) return <>{ask[side] === true ? BRING.gone(record.withIt) : BRING.kept(record.withIt)}</>
+  if (ask.part === DELETION) return <>{ask[side] === true ? IMPORT.gone(record.withIt) : IMPORT.kept(record.withIt)}</>
   const found = differences(ask.mine, ask.theirs)
   const which = side === 'mine' ? 'before' : 'after'
   const more = found.length - MOST_LINES

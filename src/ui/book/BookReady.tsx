@@ -44,7 +44,7 @@ export function BookReady() {
               </SecondaryButton>
             )}
             {lines.some(line => line.id === 'backup' && line.state !== 'good') && (
-              <SecondaryButton onPress={() => go('book', 'hand-out')}>{READY.handOut}</SecondaryButton>
+              <SecondaryButton onPress={() => go('book', 'export')}>{READY.export}</SecondaryButton>
             )}
             <SecondaryButton onPress={() => go('book', 'sensors')}>{READY.toLevel}</SecondaryButton>
             {lines.some(line => line.id === 'clock' && line.state !== 'good') && (

@@ -32,7 +32,7 @@ export const READY = {
   changes: (version: string) => `What changed in ${version}`,
   parts: 'Each part of the program',
   partStates: { whole: 'whole', missing: 'missing', damaged: 'damaged' },
-  handOut: 'Export a backup now',
+  export: 'Export a backup now',
   battery:
     'Before you go: charge the phone and switch power saving off (it takes the screen lock away). Set its clock by the network and compare it. A cold battery and a hot screen both switch a phone off.',
 } as const

@@ -1,4 +1,4 @@
-/** Words of the place Book: stations and what is kept, bringing in and handing out, settings. */
+/** Words of the place Book: stations and what is kept, import and export, settings. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { countOf, fixed, NBSP, safeText, utcAndLocal, utcDate } from '../kit/format.ts'
 
@@ -10,8 +10,8 @@ export const BOOK = {
   make: 'Set up my station',
   makeNew: 'Make another station',
   edit: 'View or edit this station',
-  bring: 'Import a field book',
-  handOut: 'Export, back up',
+  import: 'Import a field book',
+  export: 'Export, back up',
   history: 'History and undo',
   copies: 'Deleted stations',
   settings: 'Settings',
@@ -34,12 +34,12 @@ export const BOOK = {
 export const DELETE = {
   title: 'Delete the station',
   what: (station: StationRecord) =>
-    `This takes ${safeText(station.name)} with ${countOf(station.sightings.length, 'sighting')} out of the book. It stays on this phone under "Deleted stations", and this can be undone.`,
+    `This deletes ${safeText(station.name)} with ${countOf(station.sightings.length, 'sighting')}. It stays on this phone under "Deleted stations", and this can be undone.`,
   word: 'Delete the station',
   failed: 'Nothing was deleted.',
 } as const
 
-export const BRING = {
+export const IMPORT = {
   title: 'Import',
   how: 'A field book comes as a file, or as text from a message. Nothing is stored before you have seen what it would do.',
   installFirst:
@@ -52,7 +52,7 @@ export const BRING = {
   stop: 'Stop',
   stopped: 'Stopped. Nothing was imported.',
   stopWhat: 'Stopping leaves the book as it is.',
-  failed: (message: string) => `It could not be looked at. Nothing was imported. (${safeText(message)})`,
+  failed: (message: string) => `It could not be checked. Nothing was imported. (${safeText(message)})`,
   parts: {
     read: 'Reading the file',
     check: 'Checking every record',
@@ -73,7 +73,7 @@ export const BRING = {
   conflicts: 'Changed differently in both places',
   deletedHere: 'Deleted here',
   conflictWhy:
-    'Choose which to keep. You are asked once: your answer goes to the other phone with the next export. What you do not keep stays in the history of the phone that it comes from.',
+    'Choose which to keep. You are asked once: your answer goes to the other phone with the next export. What you do not keep stays in the history of the phone it comes from.',
   unsound: 'Put together as they are, some records would not fit. Choose which to keep:',
   takenToo: 'Taken from the other side as well:',
   restTogether: (n: number) =>
@@ -90,13 +90,13 @@ export const BRING = {
   chooseFirst: (n: number) => `${countOf(n, 'choice')} still open.`,
   nothing: 'Everything in it is here already. There is nothing to import.',
   act: (n: number) => `Import ${countOf(n, 'record')}`,
-  illegal: 'With these choices the field book would be invalid. Nothing was imported. Choose otherwise:',
+  illegal: 'With these choices the field book would be invalid. Nothing was imported. Change a choice:',
   done: (n: number) => `${countOf(n, 'record')} imported.`,
   see: 'To the book',
   help: 'Every record has its own id: importing the same book twice changes nothing.',
 } as const
 
-export const HAND = {
+export const EXPORT = {
   title: 'Export',
   what: 'What to export',
   book: 'The field book',
@@ -113,7 +113,7 @@ export const HAND = {
   download: 'Save as a file',
   preparing: 'Preparing…',
   noStation: 'There is no station to export yet.',
-  solvedAt: 'Solved for the instant',
+  solvedAt: 'Solved for',
   sameAtDesk: (now: string) =>
     `At the desk, "batch solve" with --now ${now} gives the same from the field book of this station.`,
   text: 'The text itself',
@@ -128,7 +128,6 @@ export const HAND = {
   rows: (n: number) => countOf(n, 'row'),
   tooMany: (n: number) =>
     `That would be ${fixed(n, 0)} rows; the most is 20${NBSP}000. Choose fewer hours or a longer step.`,
-  later: 'Make it from now',
   help: 'Readings in the table put the beam on the target with the solution applied. "reachable" is false beyond the limits, behind the horizon and below the minimum elevation.',
 } as const
 
@@ -141,8 +140,8 @@ export const HISTORY = {
   deleted: 'deleted',
   now: 'as it is now',
   first: 'first written',
-  nothing: 'Nothing that shows.',
-  bring: 'Restore this version',
+  nothing: 'Nothing you would see.',
+  restore: 'Restore this version',
   brought: 'Restored.',
   illegal: 'This version no longer fits the rest of the station, so it is not restored:',
   more: 'Show more',
@@ -167,8 +166,8 @@ export const COPIES = {
   title: 'Deleted stations',
   none: 'No station has been deleted on this phone.',
   help: 'A deleted station’s field book stays here.',
-  bring: 'Restore it',
-  handOut: 'Export it',
+  restore: 'Restore it',
+  export: 'Export it',
   made: (ms: number) => `deleted ${utcDate(ms)} ${utcAndLocal(ms)}`,
 } as const
 

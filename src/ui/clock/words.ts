@@ -12,8 +12,8 @@ export const CLOCK = {
   byTaps: 'Tap on the pips',
   byTyping: 'Type the difference',
   pips: 'The pips mark',
-  seconds: 'full seconds',
-  minutes: 'full minutes',
+  seconds: 'every second',
+  minutes: 'every minute',
   whole: 'Whole seconds the phone is ahead',
   wholeHint:
     'Second pips do not show them: compare the seconds above with the announcement. Optional: 0 if left empty.',
@@ -24,16 +24,13 @@ export const CLOCK = {
   tap: 'Tap on the pip',
   again: 'Tap again from the start',
   keep: 'Keep this check',
-  kept: 'Kept in the book',
   here: 'UTC by this phone',
-  behind: (n: string) => `${n} stamped earlier in this visit, without this check.`,
+  behind: (n: string) => `${n} marked earlier in this visit, without this check.`,
   countThem: 'Apply it to them',
-  counted: 'It applies to them now.',
   last: 'The last check',
   never: 'Not compared yet.',
   takeOut: 'Remove this check',
   taps: 'Taps',
-  nothing: 'Nothing can be kept yet.',
   missing: 'The difference is missing.',
 } as const
 
@@ -42,7 +39,7 @@ export const TYPED_SIGMA_S = 0.5
 /** "ahead by 0.32 ± 0.11 s" */
 export function aheadWords(offsetS: number, sigmaS: number): string {
   const m = measured(Math.abs(offsetS), sigmaS, 's', 1)
-  if (!/[1-9]/.test(m.value)) return `right within ${fixed(sigmaS, 1)}${NBSP}s`
+  if (!/[1-9]/.test(m.value)) return `right to within ${fixed(sigmaS, 1)}${NBSP}s`
   return `${offsetS > 0 ? 'ahead' : 'behind'} by ${m.text}`
 }
 
@@ -75,7 +72,7 @@ export function tapWords(taps: TapOffset): { good: boolean; text: string[] } {
 export const costWords = (perMinuteDeg: number, beamDeg: number): string =>
   `A clock one minute wrong costs ${degrees(perMinuteDeg, 2)} on the sky, ${fixed(perMinuteDeg / beamDeg, 2)} of the beamwidth.`
 
-/** "Compared 3 h ago: the phone was ahead by 0.3 ± 0.1 s. It applies to what is stamped after it, for a day." */
+/** "Compared 3 h ago: the phone was ahead by 0.3 ± 0.1 s. It applies to times marked after it, for a day." */
 export function lastWords(check: ClockCheckRecord, nowMs: number): { fresh: boolean; text: string } {
   const ageMs = nowMs - instantMs(check.utc)
   const was = `the phone was ${aheadWords(check.offsetS, check.sigmaS)}`
@@ -87,7 +84,7 @@ export function lastWords(check: ClockCheckRecord, nowMs: number): { fresh: bool
   return ageMs < 24 * 3_600_000
     ? {
         fresh: true,
-        text: `Compared ${duration(ageMs)} ago: ${was}. It applies to what is stamped after it, for a day.`,
+        text: `Compared ${duration(ageMs)} ago: ${was}. It applies to times marked after it, for a day.`,
       }
     : { fresh: false, text: `Compared ${duration(ageMs)} ago: ${was}. That is too old to count: compare again.` }
 }

@@ -6,6 +6,7 @@ import { answer } from '../../state/answer.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { software } from '../../state/software.ts'
 import { Action } from '../kit/buttons.tsx'
+import { Caution } from '../kit/Caution.tsx'
 import { CopyText } from '../kit/CopyText.tsx'
 import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
@@ -77,9 +78,10 @@ export function CorrectSoftware({ station }: { station: StationRecord }) {
       }
     >
       <Text>{CORRECT.softwareLead}</Text>
+      <Caution {...CORRECT.firstMove} />
       <FeedInUse station={station} />
       {told && <Text quiet>{openToo(told.whole.echoLossDb)}</Text>}
-      <RowButton label={CORRECT.handOut} onPress={() => go('book', 'hand-out', 'table')} />
+      <RowButton label={CORRECT.export} onPress={() => go('book', 'export', 'table')} />
       <Text quiet>{CORRECT.whole}</Text>
       {solution && told ? (
         <OneWay

@@ -33,7 +33,7 @@ export function CorrectTable({ station, axis }: { station: StationRecord; axis: 
                   as built
                   <AxisRule axis={axis} />
                 </th>
-                <th scope="col">on paper</th>
+                <th scope="col">as entered</th>
                 <th scope="col">±</th>
               </tr>
             </thead>

@@ -15,7 +15,7 @@ export function MountPlot({ drawing }: { drawing: MountDrawing }) {
         width={s.width}
         height={s.height}
       >
-        {s.dotted.map(d => (
+        {s.ground.map(d => (
           <path key={d} class="draw-ground" d={d} />
         ))}
         {s.fine.map(d => (

@@ -1,4 +1,4 @@
-/** Residuals, drawn: heavy circle allowed, dashed circle the beam's half-power edge, each named at the line. */
+/** Residuals, drawn: heavy circle allowed, thin circle the beam's half-power edge, each named at the line. */
 import { useMemo } from 'preact/hooks'
 import { Plot } from '../kit/Plot.tsx'
 import { type Residuals, residualShapes } from './residuals-geometry.ts'

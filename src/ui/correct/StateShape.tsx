@@ -6,7 +6,7 @@ export function StateShape({ state }: { state: ParameterState }) {
   return (
     <span class="state">
       <svg class="state-shape" viewBox="0 0 16 16" aria-hidden="true">
-        <rect x="1.5" y="1.5" width="13" height="13" stroke-dasharray={state === 'open' ? '3 2' : undefined} />
+        <rect x="1.5" y="1.5" width="13" height="13" />
         {state === 'settled' && <rect class="state-full" x="1.5" y="1.5" width="13" height="13" />}
         {state === 'as measured' && <rect class="state-full" x="1.5" y="8" width="13" height="6.5" />}
       </svg>

@@ -81,7 +81,7 @@ export function adviceWords(advice: Advice, unit: LengthUnit): string {
         : `${sentence}.${foot}`
     }
     case 'leave':
-      return 'Leave it: within its own uncertainty it could as well be nothing.'
+      return 'Leave it: within its uncertainty it could just as well be zero.'
     case 'not-yet':
       return 'Turn nothing for this yet.'
     case 'software':

@@ -7,9 +7,9 @@ import type { ByLevels, OpenKind } from './bylevels.ts'
 export const BY_LEVELS = {
   title: 'No sightings yet. By the levels alone:',
   nothing: 'No sightings yet, and the levels have not narrowed anything down.',
-  loose: 'still loose',
-  never: 'Gravity does not know north: only sightings of Sun, Moon or a landmark tell the heading.',
-  more: 'What gravity could still tell:',
+  loose: 'still open',
+  never: 'Levels do not show north: only sightings of Sun, Moon or a landmark give the heading.',
+  more: 'What levels could still show:',
 } as const
 
 const KINDS: Readonly<Record<OpenKind, string>> = {
@@ -21,7 +21,7 @@ const KINDS: Readonly<Record<OpenKind, string>> = {
 /** "Still open: heading, zero of swing, where the feed sits." */
 export function openSentence(told: ByLevels, mount: MountRecord): string {
   const names = [...told.open.map(f => shortName(f.key.split(' ')[0]!, mount)), ...told.openKinds.map(k => KINDS[k])]
-  return names.length === 0 ? 'Nothing stays open.' : `Still open: ${listed([...new Set(names)])}.`
+  return names.length === 0 ? 'Nothing is open.' : `Still open: ${listed([...new Set(names)])}.`
 }
 
 function shortName(id: string, mount: MountRecord): string {

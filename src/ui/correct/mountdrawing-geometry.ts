@@ -54,7 +54,7 @@ export interface MountShapes {
   /** The dish, the mast, the ground. */
   fine: string[]
   heavy: string[]
-  dotted: string[]
+  ground: string[]
   lower: string
   upper: string
   arrows: Arrow[]
@@ -299,14 +299,14 @@ export function mountDrawing(d: MountDrawing): MountShapes {
   }
 }
 
-type Body = Pick<MountShapes, 'fine' | 'heavy' | 'dotted' | 'lower' | 'upper'> & { place: Place }
+type Body = Pick<MountShapes, 'fine' | 'heavy' | 'ground' | 'lower' | 'upper'> & { place: Place }
 
 const mast = (top: number): string[] => [line([173, top], [173, GROUND]), line([187, top], [187, GROUND])]
-const ground = line([118, GROUND], [242, GROUND])
+const groundLine = line([118, GROUND], [242, GROUND])
 
 function bodyOf({ kind, isSouth, moves }: MountDrawing): Body {
   const flip = kind === 'ha-dec' && !isSouth ? -1 : 1
-  const round = { heavy: [ellipse(180, 72, 60, 48)], fine: mast(150), dotted: [ground] }
+  const round = { heavy: [ellipse(180, 72, 60, 48)], fine: mast(150), ground: [groundLine] }
   const place: Place = { dishTop: 14, feed: [180, 72], upperEnds: 134, flip }
   switch (kind) {
     case 'az-over-el': {

@@ -23,9 +23,9 @@ export const CORRECT = {
   title: 'Correct',
   noStation: 'No station yet. Make one, or look around in the demo station.',
   toBook: 'Set up my station',
-  noSightings: 'No sightings yet: of this mount nothing is known but paper.',
+  noSightings: 'No sightings yet: the mount is known only as entered.',
   noSightingsWhy:
-    'Six sightings of Sun and Moon spread over the sky tell most of it; what they leave open is shown as such. Two in one place tell little.',
+    'Six sightings of Sun and Moon, spread over the sky, show most of it; what they leave open is marked. Two in one place show little.',
   record: 'Record a sighting',
   turned: 'Note what I turned',
   // The sub screens.
@@ -34,34 +34,34 @@ export const CORRECT = {
   skyTitle: 'The sky',
   softwareTitle: 'For the software',
   suspects: 'What looks wrong',
-  sky: 'The sky, and where it loses',
+  sky: 'Loss over the sky',
   next: 'Worth doing next',
   software: 'For the tracking software',
   none: 'nothing',
   // Sections.
   toTurn: 'With a spanner',
   program: 'Into the program',
-  noNumbers: 'No number by itself is surely more than nothing; as a set they still serve.',
-  howKnown: 'Known how well',
+  noNumbers: 'No number is clearly off zero by itself; as a set they still help.',
+  howKnown: 'How well it is known',
   barsKey: 'filled: known well enough · ticks: what your tolerance allows',
   every: 'Every number found',
   everyTitle: 'Every number',
   notKnown: 'Not known yet',
   notKnownWhy:
-    'The sightings do not tell these apart yet. Turn nothing for them; a sighting elsewhere in the sky does more.',
+    'The sightings cannot separate these yet. Turn nothing for them; sight in another part of the sky first.',
   numbers: 'Numbers for the software, not for a spanner',
   leave: 'Small enough to leave',
   help: [
-    'Each line is how far the mount as built is from paper, with its uncertainty: two times in three the truth lies within the ±.',
-    'Known well enough: what is still unsure of it matters little for the Moon. As measured: you measured it, and the sightings neither moved nor sharpened it. Not known yet: the sightings do not say; it is shown as a range, 19 times in 20 the truth lies in it.',
-    'Several that are not known one by one can still be known together: then the beam follows the Moon well, though no single bolt can be blamed.',
+    'Each line is how far the mount as built is from what was entered, with its uncertainty: two times in three the true value is within the ±.',
+    'Known well enough: what is still open matters little for the Moon. As measured: your own measurement; the sightings neither moved nor sharpened it. Not known yet: shown as a range that holds the true value 19 times in 20.',
+    'Several that are not known one by one can still be known as a set: then the beam follows the Moon well, though no single bolt can be blamed.',
   ],
   // What is left.
   leftHelp: 'Right and up as seen from behind the dish. The arrowheads at the frame are off the scale.',
   asideTitle: 'Set aside by the computation',
   asideWhy:
     'So far off that chance alone would do it once in 10 000 sightings. A wrong minute, a wrong digit, or a reflection.',
-  noneAside: 'None is set aside.',
+  noneAside: 'None set aside.',
   fewSightings: 'With fewer than four sightings none is set aside: there is nothing to judge them by.',
   byHand: 'Decided by you',
   all: 'All sightings',
@@ -78,48 +78,54 @@ export const CORRECT = {
   butAside: (n: number) =>
     `Nothing looks wrong with the mount, but ${n === 1 ? 'one sighting is' : `${n} sightings are`} set aside: so far off that a slip is likelier than chance.`,
   noSuspectsWhy:
-    'Looked for: a counter that lost or gained counts, a clock or longitude that disagrees with the measured levels, a reading that counts the other way, readings or east and west swapped, the wrong body, lost motion, a feed that moved, a scale far from paper, two halves that do not fit together.',
+    'Looked for: a counter that lost or gained counts, a clock or longitude that disagrees with the measured levels, a reading that counts the other way, readings or east and west swapped, the wrong body, lost motion, a feed that moved, a scale far off, two halves that do not fit together.',
   evidence: 'Evidence',
   settles: 'What would settle it',
   rivals: 'Or',
   halves: 'Each half by itself',
-  accept: 'It is so',
-  acceptChange: 'It is so: note the change',
-  acceptSightings: 'It is so: correct the sightings',
-  acceptMirror: 'It is so: turn these readings about',
-  acceptReadout: 'It is so: correct the readout',
-  acceptPriors: 'It is so: go by the sightings',
-  accepted: 'Kept. The solution is computed again.',
-  notSo: 'Not so',
-  asideByYou: 'You said: not so',
+  acceptChange: 'Accept: note the change',
+  acceptSightings: 'Accept: correct the sightings',
+  acceptMirror: 'Accept: mirror these readings',
+  acceptReadout: 'Accept: correct the readout',
+  acceptPriors: 'Accept: go by the sightings',
+  notSo: 'Dismiss',
+  asideByYou: 'Dismissed by you',
   again: 'Look at it again',
   comesBack: 'It comes back when the evidence has grown by half.',
   // The sky.
   skyLoss: 'Loss on echoes, with corrections and before',
   skyHelp:
-    'Large digits: what is lost with the corrections applied; small: before. The bar reaches the mark at what you allow. Each is meant as the figure of the whole sky: nine chances in ten that 95 % of the Moon time there loses less.',
+    'Large: the loss with the corrections applied; small: before. The bar reaches the mark at your tolerance. Nine chances in ten that 95 % of the Moon time there loses less.',
   // Next.
-  noNext: 'Nothing that can be done in the coming three days would show.',
+  noNext: 'Nothing you can do in the next three days would help much.',
   noNextWhy:
     'Levels, marks, shadows, a drift, the clock and sightings of Sun and Moon were weighed, with what this station can hear and reach. The best of them takes less than 0.1 dB off.',
   noNextFar:
     'Levels, marks, shadows and sightings were weighed, with what this station can hear and reach. Check limits and horizon under Book.',
-  nextLead: 'Each for itself: what it takes off, and how long it takes outside. The most for a minute first.',
+  nextLead: 'Each by itself: what it takes off, and how long it takes outside. The most per minute first.',
   // Software.
   softwareLead:
-    'Take the first of these that your software can. Use a set whole: its numbers belong together, even where one alone is not known well.',
+    'Use the first of these that your software can take. Use a whole set: its numbers belong together, even where one alone is not well known.',
+  firstMove: {
+    act: 'first-move',
+    gravest: 'First automatic move: somebody at the switch, nobody near the dish.',
+    more: [
+      'First drive each axis to both limits by hand: the limit switches must stop it. Then a few degrees by the software, and watch which way it goes.',
+      'Transmitter off until it follows the Moon.',
+    ],
+  },
   geometry: 'Geometry of the mount',
-  geometryTables: 'With it goes the counts table of each axis that counts.',
+  geometryTables: 'Add the counts table of each axis that counts.',
   virtual: 'A virtual site',
   virtualWhy:
-    'Only for software that can turn the azimuth by a constant: a leaning base is a level base elsewhere on the globe. Enter this place instead of yours, add the turn to the azimuth, then stretch the axes.',
+    'Only for software that can add a constant to the azimuth: a leaning base is a level base elsewhere on the globe. Enter this place instead of yours, add the constant, then apply slope and offset.',
   pole: 'The polar axis as it stands',
   poleWhy:
-    'For software that works in hour angle and declination and can be told where the axis points: both are then counted about it, hour angle nought in the vertical plane through it. An hour-angle mount has no azimuth to turn, so no virtual site.',
+    'For software that works in hour angle and declination and lets you enter where the axis points: both are then counted about it, with hour angle zero in the vertical plane through it. An hour-angle mount has no azimuth to turn, so no virtual site.',
   lines: 'Slope and offset of each axis',
   linesWhy: 'Corrected reading angle = slope × ideal angle + offset.',
   table: 'Counts to angle',
-  handOut: 'Make the target table: both readings, as often as you like',
+  export: 'Make the target table: both readings, as often as you like',
   whole: 'The target table has everything applied. If your software can follow a table, nothing is lost.',
   copy: 'Copy',
   noTable: 'This axis reads degrees: it needs no table.',
@@ -133,7 +139,7 @@ export const STATE_NAMES = {
 
 /** How it stands with what is allowed, and what the mount would do without corrections. @param verdict  of verdictWords */
 export const beforeSentence = (verdict: string, allowedDb: number, beforeDb: number): string =>
-  `${verdict} You allow ${allowedDecibels(allowedDb)}. With the mount taken as on paper ${isBeamOffTarget(beforeDb) ? 'the beam would miss the Moon' : `it would be ${decibels(beforeDb, allowedDb)}`}.`
+  `${verdict} You allow ${allowedDecibels(allowedDb)}. With the mount as entered ${isBeamOffTarget(beforeDb) ? 'the beam would miss the Moon' : `it would be ${decibels(beforeDb, allowedDb)}`}.`
 
 /** "nothing", "2 found", "2 set aside": what was set aside is not nothing. */
 export const wrongValue = (suspected: number, aside: number): string =>
@@ -163,9 +169,9 @@ export const USE_WORDS: Readonly<Record<Use, { word: string; note: string }>> = 
 
 /** "24 in χ²: about 1 in 500 000 by chance" in plain words. */
 export function evidenceWords(deltaChi2: number, chance: number, places: number): string {
-  const drop = `The misfit falls by ${fixed(deltaChi2, 0)} (χ²) if it is so`
+  const drop = `With it the misfit falls by ${fixed(deltaChi2, 0)} (χ²)`
   const odds = chance > 0.1 ? 'chance does as much easily' : `chance alone does that about once in ${onceIn(chance)}`
-  return `${drop}: ${odds}${places > 1 ? `, all ${places} places looked at counted in` : ''}.`
+  return `${drop}: ${odds}${places > 1 ? `, counting all ${places} places tried` : ''}.`
 }
 
 /** One significant digit, in words from a million on: "500 000", "2 million", "more than a billion". */
@@ -202,7 +208,7 @@ export function suspectSentence(station: StationRecord, s: Suspect): string {
   if (s.kind !== 'clock-or-longitude' || clockS === undefined || longitudeDeg === undefined) return seenText(s.text)
   if (sigmaS === undefined) return seenText(s.text)
   const isFast = clockS > 0
-  return `The sightings and the measured levels do not go together unless the clock is ${measured(Math.abs(clockS), sigmaS, 's', 0).text} ${isFast ? 'fast' : 'slow'}, or the longitude ${degrees(Math.abs(longitudeDeg), 2)} too far ${isFast ? 'east' : 'west'}.`
+  return `The sightings and the measured levels do not agree unless the clock is ${measured(Math.abs(clockS), sigmaS, 's', 0).text} ${isFast ? 'fast' : 'slow'}, or the longitude ${degrees(Math.abs(longitudeDeg), 2)} too far ${isFast ? 'east' : 'west'}.`
 }
 
 /** What the button says that accepts an offer. */
@@ -223,8 +229,8 @@ export const leavesWords = (p95Deg: number, db: number): string =>
   `Leaves ${degrees(p95Deg, 2)} (95${NBSP}% of the Moon time less): ${isBeamOffTarget(db) ? `${MISSES}.` : `${decibels(db)} lost on echoes, ${oneWay(db)}.`}`
 export const openToo = (db: number): string =>
   isBeamOffTarget(db)
-    ? `On top comes what the sightings leave open: so much that ${MISSES}, whatever the software takes.`
-    : `On top comes what the sightings leave open, with counts and play: nine chances in ten, less than ${decibels(db)}, whatever the software takes.`
+    ? `What the sightings leave open comes on top: so much that ${MISSES}, whatever the software takes.`
+    : `What the sightings leave open comes on top, with counts and play: nine chances in ten, less than ${decibels(db)}, whatever the software takes.`
 
 export const tableLead = (rows: number, betweenDeg: number, lineDeg: number): string =>
   `${countOf(rows, 'row')}. Straight lines between the rows are off by ${degrees(betweenDeg, 2)} at most; one straight line for the whole axis by ${degrees(lineDeg, 1)}.`

@@ -1,4 +1,4 @@
-/** The dish's face with the hours to tape at, the feed, and crossed strings: the first string solid, the second dotted. */
+/** The dish's face with the hours to tape at, the feed, and crossed strings: the first string heavy, the second thin. */
 import { useMemo } from 'preact/hooks'
 import { Plot } from '../kit/Plot.tsx'
 import { type RimFace, rimFace } from './rimface-geometry.ts'
@@ -21,7 +21,7 @@ export function RimFacePlot({ title, face }: { title: string; face: RimFace }) {
       {s.strings.map(line => (
         <path
           key={line.first ? 'first' : 'second'}
-          class={line.first ? 'plot-lower' : 'plot-upper'}
+          class={line.first ? 'plot-heavy' : 'plot-thin'}
           d={`M${line.x1} ${line.y1}L${line.x2} ${line.y2}`}
         />
       ))}

@@ -24,7 +24,6 @@ export const DISH_TAPE = {
   toDo: 'Not measured yet',
   table: 'The dish in numbers',
   apply: 'Apply to the station',
-  back: 'Back to the dish',
   toBook: 'Back to the book',
   done: 'Measured',
   side: 'Where do you stand',
@@ -187,7 +186,7 @@ export function warpSays(a: DishAnswer, unit: LengthUnit, seen: Seen): string {
     const whole = Math.floor(near) === 0 ? 12 : Math.floor(near)
     return near % 1 === 0 ? String(whole) : `half past ${whole}`
   }
-  return `The rim is bent like a saddle: it stands out by ${fine(warp.amplitudeMm, unit)} at ${hour(warp.highClock)} and ${hour(warp.highClock + 6)} o’clock, and in by as much between, ${SEEN[seen]}. Over the whole dish that is a roughness of ${fine(warp.rmsMm, unit)}.`
+  return `The rim is bent like a saddle: it stands out by ${fine(warp.amplitudeMm, unit)} at ${hour(warp.highClock)} and ${hour(warp.highClock + 6)} o’clock, and in by as much between, ${SEEN[seen]}. Over the whole dish that is a surface error of ${fine(warp.rmsMm, unit)}.`
 }
 
 /** What it costs on a feed's band. */
@@ -210,7 +209,7 @@ export function tableOfDish(a: DishAnswer, unit: LengthUnit): TableRow[] {
       note: 'Because the rim is farther from the feed.',
     },
   ]
-  if (a.surfaceRmsMm !== null) rows.push({ label: 'Roughness, warp included', value: fine(a.surfaceRmsMm, unit) })
+  if (a.surfaceRmsMm !== null) rows.push({ label: 'Surface error, warp included', value: fine(a.surfaceRmsMm, unit) })
   return rows
 }
 export function tableOfFeed(row: FeedRow, seen: Seen, unit: LengthUnit): TableRow[] {
@@ -219,14 +218,14 @@ export function tableOfFeed(row: FeedRow, seen: Seen, unit: LengthUnit): TableRo
     { label: 'Beamwidth', value: degrees(row.beamwidthDeg, 2) },
     { label: 'Tolerance', value: degrees(row.toleranceDeg, 2), note: 'For the echo loss you allow.' },
   ]
-  if (row.surfaceLossDb !== null) rows.push({ label: 'Lost to roughness', value: decibels(row.surfaceLossDb) })
+  if (row.surfaceLossDb !== null) rows.push({ label: 'Lost to surface error', value: decibels(row.surfaceLossDb) })
   if (row.blockageLossDb !== null)
     rows.push({ label: 'Lost to the feed’s shadow', value: decibels(row.blockageLossDb) })
   if (row.place?.kind === 'place') {
     rows.push({ label: 'Lost to the feed out of focus', value: decibels(row.place.defocusLossDb) })
     rows.push({ label: 'Lost to the feed off axis, however aimed', value: decibels(row.place.comaLossDb) })
     rows.push({
-      label: 'Lost besides, until aimed by the beam',
+      label: 'Also lost, until aimed by the beam',
       value: oneWayLoss(row.place.beamLossDb),
       note: feedSays(row.place, unit, seen),
     })

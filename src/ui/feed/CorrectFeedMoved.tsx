@@ -119,7 +119,7 @@ function Moved({ station, id, name }: { station: StationRecord; id: string; name
         onPick={way => set({ way })}
       />
       <UtcField label={FEED.when} text={form.utc} onText={utc => set({ utc })} onNow={() => set({ utc: stamp() })} />
-      <TextField label="Note" text={form.note} onText={note => set({ note })} hint="May stay empty." />
+      <TextField label="Note" text={form.note} onText={note => set({ note })} hint="Optional." />
       <Text quiet>{FEED.movedWhy}</Text>
       <KeepingNotes refused={refused} />
       <ButtonRow>

@@ -4,7 +4,7 @@ import { countOf, degrees, type LengthUnit, measured, measuredLength, NBSP } fro
 import { oneWayLoss } from '../kit/loss.ts'
 
 export const FEED = {
-  why: 'A feed off the axis moves its shadow one way and the beam the other. Sightings of the Sun by both tell where it really sits.',
+  why: 'A feed off the axis moves its shadow one way and the beam the other. Sightings of the Sun by both show where it really sits.',
   asking: 'Comparing shadow and signal…',
   failed: 'This could not be computed. Load the page again; the book is safe.',
   sits: 'It sits',

@@ -11,7 +11,7 @@ import {
   type HandedOn,
   handOn,
   pendingBackup,
-} from '../../state/handout.ts'
+} from '../../state/export.ts'
 import { BACKUP, HANDED } from './backupwords.ts'
 import { ButtonRow, SecondaryButton } from './buttons.tsx'
 import { FaultList } from './FaultList.tsx'
@@ -35,7 +35,7 @@ export function BackupBox() {
     <>
       {said && <HandedWords said={said} />}
       <BackupConfirm />
-      <SecondaryButton onPress={() => go('book', 'hand-out')}>{BACKUP.otherWay}</SecondaryButton>
+      <SecondaryButton onPress={() => go('book', 'export')}>{BACKUP.otherWay}</SecondaryButton>
     </>
   )
 }

@@ -1,4 +1,4 @@
-/** The way into the demo station; where something was altered in it before, by way of what bringing it back would do. */
+/** The way into the demo station; where something was altered in it before, by way of what restoring it would do. */
 import type { ComponentChildren } from 'preact'
 import { useState } from 'preact/hooks'
 import { ButtonRow, SecondaryButton } from './buttons.tsx'
@@ -17,7 +17,7 @@ export function LookAround({ row = false, children }: { row?: boolean; children?
       () => 'failed' as const,
     )
     setFailed(opened === 'failed')
-    if (opened === 'ask') go('book', 'bring', 'demo')
+    if (opened === 'ask') go('book', 'import', 'demo')
   }
   return (
     <>

@@ -15,7 +15,7 @@ import { FAILURE, notOpenWords, STANDING } from './storewords.ts'
 
 const toExport = () => {
   standingRead.value = true
-  go('book', 'hand-out')
+  go('book', 'export')
 }
 
 /** On every screen. */

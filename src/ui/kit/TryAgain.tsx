@@ -43,7 +43,7 @@ export function TryAgain({ onKept }: { onKept?: () => void }) {
       {why === 'newer-tab' ? (
         <SecondaryButton onPress={() => fieldBook.reloadPage()}>{FAILURE.reload}</SecondaryButton>
       ) : (
-        <SecondaryButton onPress={() => go('book', 'hand-out')}>{FAILURE.exportIt}</SecondaryButton>
+        <SecondaryButton onPress={() => go('book', 'export')}>{FAILURE.exportIt}</SecondaryButton>
       )}
     </>
   )

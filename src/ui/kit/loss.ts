@@ -31,11 +31,11 @@ export const LOSS = {
   allowed: (db: string) => `allowed ${db}`,
   misses: `As far as is known, ${MISSES}.`,
   missesWhy: (p95Deg: number, hpbwDeg: number) =>
-    `For a twentieth of your Moon time or more it may be up to ${degrees(p95Deg, 1)} off. Half a beamwidth is ${degrees(hpbwDeg / 2, 1)}; beyond it there is no figure. More measurements tell.`,
+    `For 5${NBSP}% of your Moon time or more it may be up to ${degrees(p95Deg, 1)} off. Half a beamwidth is ${degrees(hpbwDeg / 2, 1)}; beyond that there is no figure. More measurements will show.`,
   good: 'Good: within what you allow.',
   lookOut: 'Look out: more than you allow.',
   help: [
-    `Nine chances in ten: of ten mounts with sightings like yours, nine keep ${SHARE} of their Moon time below this loss, over the Moon’s whole path of the coming month, with the corrections applied. The worst is meant the same way. The path ends at the mount’s limits, the horizon and the lowest elevation.`,
+    `Nine chances in ten: of ten mounts with sightings like yours, nine keep ${SHARE} of their Moon time below this loss, over the Moon’s whole path of the coming month, with the corrections applied. The worst is meant the same way. The path ends at the mount’s limits, the horizon and the minimum elevation.`,
     'The loss is that of your own echoes, which lose it twice, out and back; to hear others, or to be heard, it is half that, the figure one way. One beam for transmitting and receiving is assumed.',
     `Beyond half a beamwidth, 3${NBSP}dB one way, the beam’s shape is no longer known well enough for a figure: then ${MISSES}.`,
   ],

@@ -43,9 +43,9 @@ export const METHOD_WORDS: Readonly<Record<Method, string>> = {
 /** With an offset feed: what is off, and why. */
 export const OFFSET_FED = {
   why: {
-    shadow: 'Off for an offset feed: it hangs out of the beam, so its shadow does not show where the beam points.',
-    rim: 'Off for an offset feed: the rim of a cut-out bowl lies at unlike distances from the focus, so they do not centre it.',
-    feed: 'Off for an offset feed: without a shadow there is nothing to tell the feed’s place in millimetres from the aim.',
+    shadow: 'Off for an offset feed: it stands outside the beam, so its shadow does not show where the beam points.',
+    rim: 'Off for an offset feed: the rim is not equally far from the focus all round, so its distances do not centre the feed.',
+    feed: 'Off for an offset feed: without a shadow, the place of the feed in millimetres cannot be separated from the aim.',
   },
   beam: 'Peak the feed and the aim on the Sun’s signal: sightings, scans and noise work as with any dish.',
   instead: 'Sight the Sun by its signal',
@@ -123,7 +123,7 @@ export const BROKEN = {
 export const PUT_BACK = {
   word: 'The book was put back',
   what: 'The browser had lost its copy of the book, as can happen when it is stopped in the middle of writing. Everything was put back from the second copy on this phone.',
-  toDo: 'Look whether your last entry is there, then export a backup.',
+  toDo: 'Check that your last entry is there, then export a backup.',
   read: 'Show me the book',
 }
 

@@ -18,7 +18,7 @@ export const READOUT_WORDS: Readonly<Record<Readout['type'], { word: string; not
   degrees: { word: 'Degrees', note: 'a scale, an encoder, an inclinometer' },
   'linear-counts': {
     word: 'Counts, evenly',
-    note: 'a gear or worm with a pulse counter: as many counts for every degree',
+    note: 'a gear or worm with a pulse counter: the same counts for every degree',
   },
   jack: { word: 'Counts of a jack', note: 'a linear actuator across a pivot: a triangle' },
 }

@@ -133,11 +133,11 @@ const FIELD_WORDS: Readonly<Record<string, string>> = {
   systemTemperatureK: 'system temperature',
   of: 'hot source',
   yDb: 'above cold sky',
-  levels: 'levels',
+  levels: 'readings',
   fluxSfu: 'flux',
   fluxAt: 'published flux',
   air: 'air',
-  lossDb: 'loss besides',
+  lossDb: 'other losses',
   gainDbi: 'gain',
   sigmaDb: 'uncertainty',
 }

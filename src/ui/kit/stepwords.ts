@@ -13,7 +13,7 @@ export function stepWords(step: Step): string {
   const { kind, subject: s } = step
   switch (kind) {
     case 'stamp':
-      return `stamp of ${theTarget(s.target)}, ${utcTime(s.utcMs)}`
+      return `time marked on ${theTarget(s.target)}, ${utcTime(s.utcMs)}`
     case 'readings':
       return `readings of ${utcTime(s.utcMs)}`
     case 'join':
@@ -89,11 +89,11 @@ export function stepWords(step: Step): string {
     case 'measure-rim':
       return `measure where ${seenText(s.feed)} sits`
     case 'accept':
-      return `accept a suspicion (${SUSPECT_WORDS[s.suspect].toLowerCase()})`
+      return `accept: ${SUSPECT_WORDS[s.suspect].toLowerCase()}`
     case 'dismiss':
-      return `set a suspicion aside (${SUSPECT_WORDS[s.suspect].toLowerCase()})`
+      return `dismiss: ${SUSPECT_WORDS[s.suspect].toLowerCase()}`
     case 'look-again':
-      return `look at a suspicion again (${SUSPECT_WORDS[s.suspect].toLowerCase()})`
+      return `look again: ${SUSPECT_WORDS[s.suspect].toLowerCase()}`
     case 'make-station':
       return `make ${seenText(s.name)}`
     case 'change-station':

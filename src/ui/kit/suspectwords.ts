@@ -11,7 +11,7 @@ export const SUSPECT_WORDS: Readonly<Record<SuspectKind, string>> = {
   'wrong-body': 'Sun and Moon mixed up',
   'lost-motion': 'Lost motion',
   'feed-moved': 'The feed moved',
-  'scale-far': 'A scale far from paper',
+  'scale-far': 'A scale far off',
   'marked-always': 'A sighting used always',
   'two-halves': 'Two halves that do not fit together',
 }
@@ -22,11 +22,11 @@ export function whyNotWords(why: WhyNot, lookOut: string): string {
     case 'suspect':
       return `Not proven: ${SUSPECT_SAYS[why.suspect]}. See “What looks wrong”.`
     case 'most-aside':
-      return `Not proven: ${why.outliers} of ${why.of} sightings are set aside. They do not go together.`
+      return `Not proven: ${why.outliers} of ${why.of} sightings are set aside. They do not agree.`
     case 'all-aside':
       return allAside(why.outliers)
     case 'no-sightings':
-      return 'No sightings yet, so nothing is known but paper.'
+      return 'No sightings yet: the mount is known only as entered.'
     case 'out-of-reach':
       return 'The Moon does not come within the limits of this mount.'
     case 'loss':
@@ -37,7 +37,7 @@ export function whyNotWords(why: WhyNot, lookOut: string): string {
 export const allAside = (count: number): string =>
   count === 1
     ? 'The one sighting is set aside: its reading is out of the jack’s range.'
-    : `All ${countOf(count, 'sighting')} are set aside: they do not go together.`
+    : `All ${countOf(count, 'sighting')} are set aside: they do not agree.`
 
 /** The weightiest reason, or null where it is within. */
 export const firstWhyNot = ({ sky }: Solution): WhyNot | null => sky.whyNot[0] ?? null
@@ -51,7 +51,7 @@ const SUSPECT_SAYS: Readonly<Record<SuspectKind, string>> = {
   'wrong-body': 'Sun and Moon seem mixed up',
   'lost-motion': 'an axis seems to have lost motion',
   'feed-moved': 'the feed seems to have moved',
-  'scale-far': 'a scale seems far from paper',
+  'scale-far': 'a scale seems far off',
   'marked-always': 'a sighting marked “always” goes against the rest',
   'two-halves': 'two halves of the sightings do not fit together',
 }

@@ -9,7 +9,7 @@ export const WAYS = {
   feed: 'Shadow against signal',
   dish: 'Measure the dish',
   setUp: 'Set up my station',
-  bring: 'Import a field book',
+  import: 'Import a field book',
   demo: 'Open the demo',
   demoFailed: 'The demo station could not be read. Look at "Ready for the field": a part may be missing.',
   stormOpen: 'Storm check: what it says now',

@@ -18,7 +18,6 @@ export const LEVEL = {
   turned: 'Two, reversed',
   onceNote: 'keeps the instrument’s bias',
   turnedNote: 'cancels the instrument’s bias',
-  mastHow: 'Three or more readings round the mast.',
   reading: 'It shows',
   sigma: 'Uncertainty, ±',
   shows: 'What can the instrument show?',
@@ -49,7 +48,6 @@ export const LEVEL = {
   aroundHint: '+ when the top leans that way.',
   more: 'Add a side',
   fewer: 'One side fewer',
-  oldLean: 'The lean in the book',
 } as const
 
 /** One line on what it tells. */

@@ -8,6 +8,7 @@ import { feedHere } from '../../state/chosenfeed.ts'
 import { elevationAt, keepNoise, noiseRecord } from '../../state/noise.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { useAsked } from '../kit/asked.ts'
+import { Caution } from '../kit/Caution.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { TextField, UtcField } from '../kit/fields.tsx'
 import { KeepAction, Refused, useKeep } from '../kit/keep.tsx'
@@ -73,7 +74,6 @@ function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecor
         />
       }
     >
-      {form.of === 'sun' && <Notice state="caution">{NOISE.sun}</Notice>}
       <Choice
         label={NOISE.of}
         value={form.of}
@@ -84,6 +84,8 @@ function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecor
         }))}
         onPick={of => set({ of })}
       />
+      {form.of === 'sun' && <Notice state="caution">{NOISE.sun}</Notice>}
+      {form.of === 'load' && <Caution {...NOISE.loadCaution} />}
       {station.feeds.length > 1 && (
         <Choice
           label={NOISE.feed}

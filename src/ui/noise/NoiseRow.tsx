@@ -8,11 +8,11 @@ import { feedHere } from '../../state/chosenfeed.ts'
 import { dropNoise, keepNoiseRow, noiseRowRecord } from '../../state/noise.ts'
 import { now } from '../../state/now.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
+import { Caution } from '../kit/Caution.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
 import { KeepAction, Refused, useKeep } from '../kit/keep.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
-import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Name, Sentence, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
@@ -77,7 +77,7 @@ function RowScreen({ station, old }: { station: StationRecord; old: NoiseRowReco
         />
       }
     >
-      <Notice state="caution">{NOISE.sun}</Notice>
+      <Caution {...ROW.caution} />
       <RowSaid form={form} record={made.kind === 'ready' ? made.record : null} />
       {old === null && <Text>{ROW.what}</Text>}
       <Choice

@@ -7,21 +7,28 @@ import type { RowNotYet } from './rowform.ts'
 export const ROW = {
   title: 'Best place of the feed',
   start: 'Find the best place of the feed',
-  what: 'Set the feed, note its scale, read how far the Sun rises above cold sky; move on by equal steps, past the best on both sides. Come back to the first setting at the end: if it reads otherwise, the Sun or the receiver has drifted.',
+  caution: {
+    act: 'noise-row',
+    gravest: 'Turn the dish off the Sun before hands go near the feed, each time.',
+    more: [
+      'Transmitter off and locked off. Jack supply off while you are at the feed.',
+      'Ladder on firm ground with somebody to hold it. Not in wind, not alone.',
+    ],
+  },
+  what: 'Set the feed, note its scale, read the Sun above cold sky. Move on in equal steps, past the best on both sides. Come back to the first setting at the end: if it reads differently, the Sun or the receiver has drifted.',
   setting: 'What you move',
   reading: (n: number) => `Reading ${n}`,
   at: 'Setting',
   atHint: ' ',
-  y: 'The Sun rises by',
+  y: 'Sun above cold sky',
   remove: (n: number) => `Remove reading ${n}`,
-  sigma: 'Uncertainty of a reading ±',
-  sigmaHint: 'Optional: else the scatter of the row says it.',
+  sigma: 'Uncertainty of a reading, ±',
+  sigmaHint: 'Optional: from the scatter of the row if left empty.',
   keep: 'Keep this row',
   list: 'Rows',
-  plot: 'The Sun’s rise at each setting, dB',
+  plot: 'Sun above cold sky at each setting, dB',
   best: 'best',
   removeRow: 'Delete this row',
-  gone: 'This row is no longer in the book.',
 } as const
 
 export const SETTING_WORDS: Readonly<Record<RowSetting, { word: string; note: string; more: string; less: string }>> = {
@@ -34,7 +41,7 @@ export const unitOfSetting = (setting: RowSetting): string => (setting === 'rota
 
 export const ROW_NOT_YET: Readonly<Record<RowNotYet, string>> = {
   none: 'No reading yet.',
-  half: 'A reading lacks its setting or its rise.',
+  half: 'A reading lacks its setting or its dB.',
   sigma: 'The uncertainty cannot be read.',
   time: 'The time is missing.',
 }
@@ -52,15 +59,15 @@ const place = (setting: RowSetting, at: number): string =>
 export function rowSays(setting: RowSetting, verdict: RowVerdict): string {
   switch (verdict.kind) {
     case 'best':
-      return `Best at ${bestWords(setting, verdict)}: 19 times in 20 between ${place(setting, verdict.low95)} and ${place(setting, verdict.high95)}. The Sun rises ${fixed(verdict.yDb, 1)}${NBSP}dB there.`
+      return `Best at ${bestWords(setting, verdict)}: 19 times in 20 between ${place(setting, verdict.low95)} and ${place(setting, verdict.high95)}. The Sun is ${fixed(verdict.yDb, 1)}${NBSP}dB above cold sky there.`
     case 'outside':
-      return `The best lies outside the row, at ${toward(setting, verdict.toward)}. Take readings there: how far, this row does not say.`
+      return `The best lies outside the row, at ${toward(setting, verdict.toward)}. Take readings there; how far out, this row does not show.`
     case 'open':
       return `Louder toward ${toward(setting, verdict.toward)}; the best is not bracketed. Take readings beyond that end.`
     case 'flat':
-      return 'No setting stands out of the scatter. Take wider steps, or average each reading for longer.'
+      return 'No setting stands out from the scatter. Take wider steps, or average each reading for longer.'
     case 'valley':
-      return 'Quietest in the middle: no best in this row. Look at the aim between the readings.'
+      return 'Weakest in the middle: no best in this row. Check the aim between the readings.'
     case 'not-enough':
       return `Not enough yet: at least ${countOf(verdict.wanted, 'more reading')}, at four settings or more.`
   }

@@ -23,32 +23,32 @@ const mhz = (f: number): string => `${fixed(f, Number.isInteger(f) ? 0 : 1)}${NB
 
 export const NOISE = {
   record: 'Record noise',
-  change: 'Change this record',
+  change: 'Edit a noise record',
   keep: 'Keep this record',
   why: 'How much louder the Sun is than the sky beside it tells how well the whole dish hears: feed, preamplifier, cable and aim in one number. Take it again after a storm.',
   none: 'Nothing recorded yet.',
-  list: 'So far, newest first',
+  list: 'Newest first',
   expects: 'What this dish should hear',
   sunAbove: 'Sun above cold sky',
   moonAbove: (db: number) => `Moon ${dB(db, 2)}`,
   back: 'All noise records',
   toSight: 'Back to the sightings',
-  gone: 'This record is not in the book any more.',
-  remove: 'Take it out of the book',
-  edit: 'Change what it says',
-  of: 'Louder is',
+  gone: 'This record is no longer in the book.',
+  remove: 'Delete it',
+  edit: 'Edit it',
+  of: 'Hot source',
   feed: 'Through which feed',
   how: 'How it was read',
-  rise: 'The rise in dB',
-  levels: 'Two levels',
-  riseLabel: 'It rises by',
-  riseHint: 'From the cold sky to the loud one, receiver’s gain control off.',
-  unit: 'The levels are',
+  rise: 'dB above cold sky',
+  levels: 'Two readings',
+  riseLabel: 'Above cold sky by',
+  riseHint: 'With the receiver’s AGC off.',
+  unit: 'The readings are in',
   unitDb: 'dB',
   unitPower: 'Power, any unit',
   unitNote: 'Proportional to power: watts, or a square-law detector. Not volts.',
-  hot: 'Level on the loud one',
-  cold: 'Level on the cold sky',
+  hot: 'Reading on the hot source',
+  cold: 'Reading on cold sky',
   flux: 'The Sun’s flux today',
   fluxOwn: (f: FeedRecord) => `For ${mhz(f.frequencyMHz)}`,
   fluxTwo: 'From published ones',
@@ -57,55 +57,68 @@ export const NOISE = {
   fluxAt: (f: number) => `Flux at ${mhz(f)}`,
   fluxMade: (sfu: number, f: FeedRecord) => `That makes ${sfuWords(sfu)} at ${mhz(f.frequencyMHz)}.`,
   tenCm:
-    'One value at 10.7 cm does not tell the flux at another frequency: the slope of the Sun’s spectrum changes from day to day, most of all when there are spots. Use two of the published frequencies, one on each side of yours.',
+    'One value at 10.7 cm does not give the flux at another frequency: the slope of the Sun’s spectrum changes from day to day, most of all when there are spots. Use two of the published frequencies, one on each side of yours.',
   brightness: 'Brightness of the Moon',
-  brightnessHint: `Empty: ${MOON_K}${NBSP}K.`,
+  brightnessHint: `Optional: ${MOON_K}${NBSP}K if left empty.`,
   hotK: { ground: 'Temperature of the ground', load: 'Temperature of the load' },
-  hotHint: `Empty: ${HOT_K}${NBSP}K, that is 17${NBSP}°C.`,
+  hotHint: `Optional: ${HOT_K}${NBSP}K, 17${NBSP}°C, if left empty.`,
   coldK: 'Cold sky, with what spills over the rim',
-  coldHint: `Empty: ${COLD_K}${NBSP}K.`,
-  losses: 'Air, losses, how sure',
-  zenith: 'The air takes, straight up',
-  zenithHint: 'May stay empty. In clear weather under 0.1 dB to 10 GHz.',
-  el: 'How high it stood',
+  coldHint: `Optional: ${COLD_K}${NBSP}K if left empty.`,
+  losses: 'Air, losses, uncertainty',
+  zenith: 'Loss in the air, straight up',
+  zenithHint: 'Optional. In clear weather under 0.1 dB up to 10 GHz.',
+  el: 'Its elevation',
   elHint: (el: number | null) =>
-    el === null ? 'Degrees.' : el < 0 ? 'It was below the horizon then.' : `Empty: ${fixed(el, 1)}°, as it stood then.`,
-  loss: 'Lost before the feed besides',
-  lossHint: 'Cover, wet feed, aim. May stay empty.',
-  sigma: 'How sure is the rise',
-  sigmaHint: 'Give or take. Empty: 0.1 dB.',
+    el === null
+      ? 'Degrees.'
+      : el < 0
+        ? 'It was below the horizon then.'
+        : `Optional: ${fixed(el, 1)}°, where it stood, if left empty.`,
+  loss: 'Other losses before the feed',
+  lossHint: 'Optional: cover, wet feed, aim.',
+  sigma: 'Uncertainty, ±',
+  sigmaHint: 'Optional: 0.1 dB if left empty.',
   gain: 'The dish’s gain, if measured',
-  gainHint: 'Empty: that of 55 % of its area.',
+  gainHint: 'Optional: that of 55 % efficiency if left empty.',
   when: 'When',
   note: 'Note',
-  noteHint: 'May stay empty.',
+  noteHint: 'Optional.',
   trend: (of: NoiseOf) => `G/T in dB/K by the ${NOISE_OF_WORDS[of].name}`,
   trendTitle: (of: NoiseOf) => `G/T by the ${NOISE_OF_WORDS[of].name}`,
-  result: 'What it says',
+  result: 'Result',
   sun: 'Turn the feed to the Sun only for as long as it takes: on a bright dish it gets hot.',
-  take: (k: number) => `Take ${kelvin(k)} as this feed’s own`,
+  /** Hands at the feed. */
+  loadCaution: {
+    act: 'noise-load',
+    gravest: 'Transmitter off and locked off before hands go near the feed.',
+    more: [
+      'Dish off the Sun first: sunlight burns at the feed. Jack supply off.',
+      'Ladder on firm ground with somebody to hold it. Not in wind, not alone.',
+    ],
+  },
+  take: (k: number) => `Use ${kelvin(k)} for this feed`,
   taken: 'This is the system temperature that the station has for this feed.',
   facts: 'In numbers',
 } as const
 
 export const NOISE_OF_WORDS: Readonly<Record<NoiseOf, { word: string; note: string; name: string }>> = {
-  sun: { word: 'The Sun', note: 'over the cold sky beside it', name: 'Sun' },
-  moon: { word: 'The Moon', note: 'over the cold sky beside it', name: 'Moon' },
-  ground: { word: 'The ground', note: 'or a wood that fills the beam, over cold sky', name: 'Ground' },
-  load: { word: 'A load at the feed', note: 'or an absorber over it, over cold sky', name: 'Load' },
+  sun: { word: 'The Sun', note: 'against the cold sky beside it', name: 'Sun' },
+  moon: { word: 'The Moon', note: 'against the cold sky beside it', name: 'Moon' },
+  ground: { word: 'The ground', note: 'or a wood that fills the beam, against cold sky', name: 'Ground' },
+  load: { word: 'A load at the feed', note: 'or an absorber over it, against cold sky', name: 'Load' },
 }
 
 export const NOISE_NOT_YET: Readonly<Record<NoiseNotYet, string>> = {
   feed: 'Choose a feed.',
-  rise: 'The rise is missing.',
-  hot: 'The level on the loud one is missing.',
-  cold: 'The level on the cold sky is missing.',
+  rise: 'Enter the dB above cold sky.',
+  hot: 'The reading on the hot source is missing.',
+  cold: 'The reading on cold sky is missing.',
   sfu: 'The Sun’s flux cannot be read. Leave it empty to add it later.',
   two: 'One of the two published fluxes is missing. Leave both empty to add them later.',
   kelvin: 'A temperature cannot be read; it should be above 0.',
   loss: 'A loss cannot be read; it is not below 0.',
-  el: 'How high it stood is missing.',
-  sigma: 'How sure the rise is cannot be read.',
+  el: 'Its elevation is missing.',
+  sigma: 'The uncertainty cannot be read.',
   gain: 'The gain cannot be read.',
   time: 'The time is missing.',
 }
@@ -120,12 +133,12 @@ export function noiseSays(result: NoiseResult, of: NoiseOf): string {
   switch (result.kind) {
     case 'result':
       return of === 'sun'
-        ? `G/T is ${gOverT(result)}. With the gain as it is taken, the system temperature is ${systemWords(result)}.`
-        : `The system temperature is ${systemWords(result)}. With the gain as it is taken, G/T is ${gOverT(result)}.`
+        ? `G/T is ${gOverT(result)}. With this gain the system temperature is ${systemWords(result)}.`
+        : `The system temperature is ${systemWords(result)}. With this gain G/T is ${gOverT(result)}.`
     case 'no-rise':
-      return 'Nothing rose: the loud one was not louder than the sky. Look whether the two levels are swapped, or the aim is off.'
+      return 'The hot source was not above the cold sky. Are the two readings swapped, or is the aim off?'
     case 'too-much-rise':
-      return `It rose by ${dB(result.yDb)}; from such temperatures no receiver could make more than ${dB(result.mostDb)}. One of the two temperatures is misjudged.`
+      return `${dB(result.yDb)} above cold sky; with these temperatures even a receiver without noise shows ${dB(result.mostDb)} at most. One of the two temperatures is wrong.`
     case 'no-flux':
       return fluxSays(result.why)
   }
@@ -135,10 +148,10 @@ export function fluxSays(why: Extract<NoiseResult, { kind: 'no-flux' }>['why']):
   switch (why.kind) {
     case 'one-frequency':
       return why.frequencyMHz > 0
-        ? `The flux at ${mhz(why.frequencyMHz)} alone does not tell that of this feed: the slope of the Sun’s spectrum changes from day to day. A second one on the other side is needed.`
+        ? `The flux at ${mhz(why.frequencyMHz)} alone does not give the flux at this feed’s: the slope of the Sun’s spectrum changes from day to day. A second one on the other side is needed.`
         : 'The Sun’s flux is not known yet: G/T follows once it is added.'
     case 'not-between':
-      return `The flux is known from ${mhz(why.from)} to ${mhz(why.to)}; this feed lies outside. Beyond them it would be a guess.`
+      return `The flux is known from ${mhz(why.from)} to ${mhz(why.to)}; this feed lies outside, where it would be a guess.`
     case 'too-far-apart':
       return `${mhz(why.from)} and ${mhz(why.to)} are too far apart: between them the Sun’s spectrum is not straight. Take the published frequencies next to this feed’s.`
   }
@@ -147,12 +160,12 @@ export function fluxSays(why: Extract<NoiseResult, { kind: 'no-flux' }>['why']):
 /** What G/T rests on, in rows. */
 export function noiseTable(r: Extract<NoiseResult, { kind: 'result' }>): TableRow[] {
   const rows: TableRow[] = [
-    { label: 'Rise', value: dB(r.yDb, 2) },
+    { label: 'Above cold sky', value: dB(r.yDb, 2) },
     { label: 'G/T', value: gOverT(r) },
     { label: 'System temperature', value: systemWords(r) },
   ]
   if (r.receiverK !== null) rows.push({ label: 'The receiver alone', value: kelvin(r.receiverK) })
-  if (r.sourceK !== null) rows.push({ label: 'It added', value: kelvin(r.sourceK) })
+  if (r.sourceK !== null) rows.push({ label: 'The source adds', value: kelvin(r.sourceK) })
   if (r.sfu !== null) rows.push({ label: 'Flux', value: sfuWords(r.sfu) })
   rows.push({
     label: 'Effective area',
@@ -168,7 +181,7 @@ export function noiseTable(r: Extract<NoiseResult, { kind: 'result' }>): TableRo
         [
           ['for the width of the disc', r.sizeDb],
           ['for the air', r.airDb],
-          ['besides', r.lossDb],
+          ['for other losses', r.lossDb],
         ] as const
       )
         .filter(([, db]) => db >= 0.005)
@@ -196,25 +209,25 @@ export const noiseRowWords = (row: NoiseRow): { head: string; says: string } => 
 })
 
 const FROM = {
-  measured: 'as measured last',
-  station: 'as the station says',
-  assumed: 'assumed, since nothing is known of it',
+  measured: 'as last measured',
+  station: 'from the station',
+  assumed: 'assumed',
 } as const
 
 /** What a feed should hear. */
 export function expectedSays(e: Expected): string[] {
   const out: string[] = []
-  const system = `With a system temperature of ${kelvin(e.systemK)}, ${FROM[e.systemFrom]},`
+  const system = `With a system temperature of ${kelvin(e.systemK)} (${FROM[e.systemFrom]})`
   out.push(
     e.sunDb === null
       ? `${system} expect Moon noise ${dB(e.moonDb, 2)} above cold sky. The quiet Sun’s flux is not published for this band.`
-      : `${system} expect Sun noise ${dB(e.sunDb)} above cold sky at ${sfuWords(e.sfu!)} (${e.fluxFrom === 'quiet' ? 'the quiet Sun' : 'as entered last'}), Moon noise ${dB(e.moonDb, 2)}.`,
+      : `${system} expect Sun noise ${dB(e.sunDb)} above cold sky at ${sfuWords(e.sfu!)} (${e.fluxFrom === 'quiet' ? 'the quiet Sun' : 'as last entered'}), Moon noise ${dB(e.moonDb, 2)}.`,
   )
   return out
 }
 export const moonWarning = (e: Expected): string | null =>
   e.moonTooWeak
-    ? `The Moon’s noise is too weak to point by: ${dB(e.moonDb, 2)}, where ${dB(HEARD_DB)} are needed. ${e.hearsMoonEchoes ? 'Point by the Sun, or by echoes.' : 'Point by the Sun, or by its shadow.'}`
+    ? `The Moon’s noise is too weak to point by: ${dB(e.moonDb, 2)}, and ${dB(HEARD_DB)} is needed. ${e.hearsMoonEchoes ? 'Point by the Sun, or by echoes.' : 'Point by the Sun, or by its shadow.'}`
     : null
 
 /** "Since 9 May 2026 it hears 1.9 ± 0.2 dB less of the Sun than before." */

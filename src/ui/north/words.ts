@@ -10,16 +10,16 @@ export const HEADING = {
   title: 'A rough heading',
   lead: (mount: MountRecord): string =>
     mount.kind === 'az-over-el' || mount.kind === 'x-y'
-      ? 'Stand at least 3 m from the mast on the line of the mount, and sight with the compass the way that the mount faces.'
-      : 'Stand at least 3 m from the mast, and sight with the compass along the line that you want to know.',
+      ? 'Stand at least 3 m from the mast on the line of the mount, and sight with the compass the way the mount faces.'
+      : 'Stand at least 3 m from the mast, and sight with the compass along the line you want to know.',
   rough:
-    'A compass is rough: near steel it is 15° off and more, and shows nothing of it. It is a start only; the sightings find the heading.',
+    'A compass is rough: near steel it is 15° off and more, without showing it. It is a start only; the sightings find the heading.',
   shows: 'The compass shows',
   showsHint: 'Magnetic, 0 to 360. The mast, a car and a magnet in a phone’s case pull it.',
   take: 'Take it from this phone',
   phone: (deg: string, accuracy: string | null) =>
-    `This phone’s top edge points to ${deg} magnetic${accuracy === null ? '' : `, within ${accuracy} by its own word`}. Hold it flat.`,
-  noPhone: 'This phone says nothing of north here. Type what a compass shows.',
+    `This phone’s top edge points to ${deg} magnetic${accuracy === null ? '' : `, good to ${accuracy} as it says`}. Hold it flat.`,
+  noPhone: 'This phone gives no compass reading here. Type what a compass shows.',
   start: 'Ask this phone',
   how: 'How far does the needle point from true north?',
   model: 'By the World Magnetic Model 2025',
@@ -30,7 +30,7 @@ export const HEADING = {
   put: 'Put it into the station',
   nothing: 'What the compass shows is missing.',
   noDeclination: 'The declination is missing.',
-  notThis: 'This mount has no heading of its own: what it says stands above, and nothing is put in.',
+  notThis: 'This mount has no heading of its own: the result is above, and nothing is put in.',
 } as const
 
 export const declinationWords = (d: Declination): { ok: boolean; text: string } => {
@@ -41,29 +41,29 @@ export const declinationWords = (d: Declination): { ok: boolean; text: string } 
     d.needle === 'good'
       ? ''
       : d.needle === 'doubtful'
-        ? ' So near to the magnetic pole a needle is doubtful.'
-        : ' So near to the magnetic pole a needle is useless.'
+        ? ' This near to the magnetic pole a needle is doubtful.'
+        : ' This near to the magnetic pole a needle is useless.'
   return { ok: d.needle !== 'useless', text: `Declination here: ${degrees(Math.abs(d.deg), 1)} ${side}.${needle}` }
 }
 
 export const SUNLINE = {
   title: 'The Sun’s line',
-  lead: 'Hang a weight on a cord, let it come to rest, and mark where the cord’s shadow falls on level ground. The line on the ground then has the true azimuth shown here.',
+  lead: 'Hang a plumb line, let it come to rest, and mark where its shadow falls on level ground. That mark then has the true azimuth shown here.',
   never:
-    'Never look at the Sun, not even for an instant and not through anything. Stand with your back to it and look at the shadow.',
+    'Never look at the Sun, not even for a second and not through anything. Stand with your back to it and look at the shadow.',
   shadowAt: 'The shadow points to',
-  bearing: 'When does it lie along a line?',
+  bearing: 'When does it point along a line?',
   north: 'True north and south',
   mount: 'The mount’s heading',
   other: 'Another azimuth',
   otherLabel: 'True azimuth',
   next: 'Next time',
   after: 'After that',
-  noneToday: 'The Sun does not stand on that line in the coming 24 hours while it is high enough.',
+  noneToday: 'In the next 24 hours the shadow does not point along it while the Sun is high enough.',
   clock: (text: string) => `Time as this phone has it; ${text}`,
   clockIn: 'the last clock check is taken into account.',
   clockOut: 'the clock was not compared today.',
-  sure: 'The edge of a shadow is soft: mark its middle. A cord 2 m high gives a line to about 0.2°.',
+  sure: 'The edge of a shadow is soft: mark its middle. A plumb line 2 m high is good to about 0.2°.',
 } as const
 
 /** The clock was not compared: what a wrong minute does to the line, at this place and now. */
@@ -86,8 +86,8 @@ export function shadowWords(s: Shadow): string[] {
     case 'shadow': {
       const perMinute = degFromRad(s.perMinute)
       return [
-        `Toward the ${windOf(degFromRad(s.az))}, turning ${fixed(Math.abs(perMinute), 2)}° a minute ${perMinute < 0 ? 'counter-clockwise' : 'clockwise'} seen from above.`,
-        `A line of 2${NBSP}m throws a shadow of ${fixed(2 * s.perMetre, 1)}${NBSP}m.`,
+        `Toward the ${windOf(degFromRad(s.az))}, turning ${fixed(Math.abs(perMinute), 2)}° a minute ${perMinute < 0 ? 'anticlockwise' : 'clockwise'}, seen from above.`,
+        `A plumb line of 2${NBSP}m throws a shadow of ${fixed(2 * s.perMetre, 1)}${NBSP}m.`,
       ]
     }
   }

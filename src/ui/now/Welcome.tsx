@@ -23,7 +23,7 @@ export function Welcome() {
       <WhatItIs />
       <Sentence strong>{WELCOME.what}</Sentence>
       <LookAround>
-        <SecondaryButton onPress={() => go('book', 'bring')}>{WAYS.bring}</SecondaryButton>
+        <SecondaryButton onPress={() => go('book', 'import')}>{WAYS.import}</SecondaryButton>
       </LookAround>
       <Text quiet>{WELCOME.stays}</Text>
     </Screen>

@@ -2,7 +2,7 @@
 export const WELCOME = {
   drawing:
     'A dish on a mount with two axes. Its beam passes beside the Moon; the angle between them is what this field book finds.',
-  what: 'Finds how far your dish points off the Moon, and what to turn or tell your tracking software.',
+  what: 'Finds how far your dish points off the Moon, and what to turn or enter in your tracking software.',
   moon: 'Moon',
   beam: 'beam',
   off: 'what is off',

@@ -6,12 +6,12 @@ export const NOW = {
   record: 'Record a sighting',
   computing: 'Computing…',
   allAsideWhy: 'Look under Correct, “What looks wrong”, and at each sighting in the list.',
-  noSightings: 'No sightings yet, so nothing is known but paper.',
+  noSightings: 'No sightings yet: the mount is known only as entered.',
   noSightingsWhy:
-    'One sighting of the Sun tells more than an hour of measuring. Set the mount as on paper, find the Sun, stamp the time.',
+    'One sighting of the Sun shows more than an hour of measuring: drive to it, peak on it, mark the time.',
   scatter: (rms: string) => `The sightings themselves scatter by ${rms}.`,
   from: (used: string, aside: number) => `From ${used}${aside === 0 ? '' : `, ${aside} set aside`}.`,
-  restsOn: 'What this rests on',
+  restsOn: 'What this is based on',
   upAllDay: 'up all day',
   down: 'down',
   notToday: 'Not within the coming day.',
@@ -22,7 +22,7 @@ export const EVENT_WORDS = {
   rises: 'rises',
   sets: 'sets',
   'comes-within-reach': 'in reach',
-  'leaves-reach': 'in reach till',
+  'leaves-reach': 'in reach until',
 } as const
 
 /** "rises in 2 h 32 min" beside the time; how long it takes to come up. */

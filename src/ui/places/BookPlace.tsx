@@ -1,12 +1,12 @@
 /** The place "Book": stations and everything that is kept, in and out, settings, and whether the phone is ready. */
 import { isOffsetFed } from '../../core/records/guesses.ts'
 import { fieldBook } from '../../state/book.ts'
-import { BookBring } from '../book/BookBring.tsx'
 import { BookCopies } from '../book/BookCopies.tsx'
 import { BookDelete } from '../book/BookDelete.tsx'
-import { BookHandOut } from '../book/BookHandOut.tsx'
+import { BookExport } from '../book/BookExport.tsx'
 import { BookHistory } from '../book/BookHistory.tsx'
 import { BookHome } from '../book/BookHome.tsx'
+import { BookImport } from '../book/BookImport.tsx'
 import { BookReady } from '../book/BookReady.tsx'
 import { BookSettings } from '../book/BookSettings.tsx'
 import { DishPlace } from '../dish/DishHome.tsx'
@@ -40,10 +40,10 @@ export function BookPlace({ parts }: { parts: readonly string[] }) {
         />
       )
     }
-    case 'bring':
-      return <BookBring key={first} copyKey={first} />
-    case 'hand-out':
-      return <BookHandOut key={first} first={first} />
+    case 'import':
+      return <BookImport key={first} copyKey={first} />
+    case 'export':
+      return <BookExport key={first} first={first} />
     case 'history':
       return <BookHistory key={first} id={first} />
     case 'copies':

@@ -3,7 +3,7 @@
  * last step undone, the book as a file. What is here must not need what has thrown: no number is formatted, nothing of a place is used.
  */
 import { Component, type ComponentChildren } from 'preact'
-import type { Handed } from '../../state/handout.ts'
+import type { Handed } from '../../state/export.ts'
 import { HANDED } from '../kit/backupwords.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Notice } from '../kit/Notice.tsx'
@@ -66,7 +66,7 @@ const savedWords = (saved: Handed): string =>
 /** All stations, as a file; from the home screen of iOS, which saves none, to whatever takes it. Loaded when it is needed. */
 async function saveBook(): Promise<Handed> {
   try {
-    const { bestWay, bookParcel, handOn } = await import('../../state/handout.ts')
+    const { bestWay, bookParcel, handOn } = await import('../../state/export.ts')
     const { fieldBook } = await import('../../state/book.ts')
     const all = fieldBook.stations.value.map(station => station.id)
     const parcel = bookParcel('', Date.now(), all)

@@ -45,7 +45,7 @@ export function SightPlace({ parts }: { parts: readonly string[] }) {
       >
         <Sentence>{SIGHT.noStation}</Sentence>
         <ButtonRow>
-          <SecondaryButton onPress={() => go('book', 'bring')}>{WAYS.bring}</SecondaryButton>
+          <SecondaryButton onPress={() => go('book', 'import')}>{WAYS.import}</SecondaryButton>
         </ButtonRow>
       </Screen>
     )

@@ -15,7 +15,7 @@ import { Name, Row, Rows, Text } from '../kit/numbers.tsx'
 import { PlaceFrame, type StationFrameProps } from '../kit/PlaceFrame.tsx'
 import { targetWords } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { SIGHTING } from '../kit/sighting/words.ts'
+import { CAUTION, SIGHTING } from '../kit/sighting/words.ts'
 import type { Scale } from './form.ts'
 import type { FactRow, Said } from './says.ts'
 import { DRIFT, SCAN_CAUTION } from './words.ts'
@@ -85,6 +85,8 @@ export function FeedAndScale(p: {
 /** Where the act is. */
 export function ScanCaution({ station, target }: { station: StationRecord; target: TargetRecord }) {
   const sun = useMemo(() => (target.type === 'sun' ? dishAnswer(station).sun : null), [station, target.type])
+  // Own echoes may be what is heard of it.
+  if (target.type === 'moon') return <Caution {...CAUTION.moon} />
   return target.type === 'sun' ? (
     <Caution
       act="scan"

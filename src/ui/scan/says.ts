@@ -10,19 +10,8 @@ import type {
   EqualJson,
   TapsJson,
 } from '../../state/scanasks.ts'
-import {
-  countOf,
-  degrees,
-  duration,
-  fixed,
-  measured,
-  NBSP,
-  RIGHT,
-  safeText,
-  toward,
-  UP,
-  utcTime,
-} from '../kit/format.ts'
+import { countOf, degrees, duration, fixed, measured, NBSP, safeText, utcTime } from '../kit/format.ts'
+import { missOf, sidesWords } from '../kit/miss.ts'
 import { axisName, readingUnit } from '../kit/phrases.ts'
 import { axisWord, readingText } from '../kit/readings.ts'
 
@@ -153,7 +142,7 @@ export function driftRows(f: DriftFitJson): FactRow[] {
     {
       label: 'Uncertainty along the drift',
       value: `± ${degrees(f.sigmaAlongDeg, 3)}`,
-      note: `It runs ${way.filter(Boolean).join(' and ')} through the dish, seen from behind, the UP mark on top.`,
+      note: `The target drifts ${way.filter(Boolean).join(' and ')}, seen from behind the dish, the UP mark on top.`,
     },
     {
       label: 'Uncertainty across it',
@@ -187,16 +176,17 @@ export function crossSays(mount: MountRecord, a: CrossAnswerJson): Said {
 const peakReading = (mount: MountRecord, axis: Axis, a: { lower: number; upper: number }): string =>
   readingUnit(mount, axis) === 'degrees' ? degrees(a[axis], 2) : readingText(mount, axis, a[axis])
 
-/** "The beam is off: left 0.31 ± 0.05°, up 0.12 ± 0.04°." */
+/** "The target stood 0.31° left, 0.12° high of where the book expects it, ± 0.05°." */
 function missSays(a: Pick<CrossFitJson, 'axes' | 'miss' | 'sigmaRightDeg' | 'sigmaUpDeg'>): string {
   const isWhole = a.axes.length === 2
-  const side = toward(a.miss.rightDeg, RIGHT, '°', a.sigmaRightDeg, 2)
-  const high = toward(a.miss.upDeg, UP, '°', a.sigmaUpDeg, 2)
-  const none = !/left|right/.test(side) && !/up|down/.test(high)
   if (!isWhole) return 'One axis alone: across it the peak is known to a beamwidth only.'
-  return none
-    ? `The beam points where expected, to ±${NBSP}${degrees(Math.max(a.sigmaRightDeg, a.sigmaUpDeg), 2)}.`
-    : `The beam is off: ${side}, ${high}.`
+  const sigmaDeg = Math.max(a.sigmaRightDeg, a.sigmaUpDeg)
+  // Like a solution, a scan has the model minus what was measured.
+  const off = sidesWords(missOf(a.miss), 2)
+  const sure = `±${NBSP}${degrees(sigmaDeg, 2)}`
+  return off === ''
+    ? `The target stood where the book expects it, to ${sure}.`
+    : `The target stood ${off} of where the book expects it, ${sure}.`
 }
 
 const motionSays = (mount: MountRecord, a: CrossFitJson): string[] =>

@@ -139,8 +139,8 @@ function wordsOf(
   if (d.gaps.length > 0) words.push(`${countOf(d.gaps.length, 'gap')} without readings.`)
   const aside = levels.filter(l => l.state === 'aside').length
   const out = levels.filter(l => l.state === 'out').length
-  if (aside > 0) words.push(`${countOf(aside, 'level')} not counted.`)
-  if (out > 0) words.push(`${countOf(out, 'level')} left out by hand.`)
+  if (aside > 0) words.push(`${countOf(aside, 'reading')} not counted.`)
+  if (out > 0) words.push(`${countOf(out, 'reading')} left out by hand.`)
   return words
 }
 

@@ -16,7 +16,7 @@ import type { ScanNotYet } from './form.ts'
 
 export const DRIFT = {
   title: 'Drift scan',
-  why: 'Park the dish ahead of the Sun and leave it: the Sun drifts through the beam by itself. The moment of the peak is far sharper than a peak found by ear, and no axis has to move.',
+  why: 'Park the dish ahead of the Sun and leave it: the Sun drifts through the beam by itself. The time of the peak is far sharper than a peak found by ear, and no axis has to move.',
   none: 'No drift scan yet.',
   list: 'Newest first',
   begin: 'Begin a drift scan',
@@ -40,7 +40,7 @@ export const DRIFT = {
   feed: 'Through which feed',
   how: 'How the readings come',
   hows: {
-    typed: { word: 'I type them', note: 'One at a time; each gets its time when you press.' },
+    typed: { word: 'I type them', note: 'One at a time; pressing marks its time.' },
     tapped: { word: 'I tap', note: 'No figures: the same strength again, or the peak.' },
     pasted: { word: 'From a receiver’s log', note: 'Lines with time and reading, pasted or from a file.' },
   },
@@ -61,8 +61,8 @@ export const DRIFT = {
   more: 'Side of arrival, note',
   note: 'Note',
   level: (dB: boolean) => (dB ? 'Signal, dB' : 'Signal reading'),
-  stamp: 'Stamp this reading',
-  stampNot: 'Type the reading first; its time is taken when you press.',
+  stamp: 'Keep this reading',
+  stampNot: 'Type the reading first; pressing marks its time.',
   last: (level: string, time: string) => `${level} at ${time}${NBSP}UTC.`,
   nothing: 'No reading yet.',
   expects: 'Peak expected',
@@ -94,8 +94,7 @@ export const DRIFT = {
   sigma: 'Uncertainty, ±',
   sigmaHint: 'Optional: 0.1 dB if left empty.',
   useCentre: 'Use it',
-  dropCentre: 'Do without it',
-  facts: 'In numbers',
+  dropCentre: 'Do not use it',
   plot: 'Signal against time',
 } as const
 
@@ -133,7 +132,7 @@ export const CROSS = {
   back1: 'One back',
   other: 'It shows something else',
   otherHint: (reading: string) => `Optional: ${reading}, as set, if left empty.`,
-  stamp: 'Stamp this reading',
+  stamp: 'Keep this reading',
   done: 'See what it says',
   all: 'All readings are in.',
   goOn: 'Go on',
@@ -167,7 +166,7 @@ export const EQUAL = {
   stands: (axis: string) => `${axis} stands at`,
   standsHint: 'It stays there for both sides.',
   stamp: (isSecond: boolean) => (isSecond ? 'The other side: take it' : 'One side: take it'),
-  notNow: 'Enter both readings; the time is taken when you press.',
+  notNow: 'Enter both readings; pressing marks the time.',
   pairs: (axis: string, n: number) => `${axis}: ${countOf(n, 'pair')}.`,
   axis: 'Which axis now',
 } as const

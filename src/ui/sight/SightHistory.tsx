@@ -14,7 +14,7 @@ import { fieldWord, SIGHT } from './words.ts'
 function changeWords(mount: MountRecord, before: StoredRecord | undefined, after: StoredRecord): string {
   if (after.deleted) return 'deleted'
   if (before === undefined) return 'written'
-  if (before.deleted) return 'brought back'
+  if (before.deleted) return 'restored'
   const [a, b] = [before.body, after.body] as [Record<string, unknown>, Record<string, unknown>]
   const fields = new Set([...Object.keys(a), ...Object.keys(b)].filter(k => !sameJson(a[k], b[k])))
   const names = new Set([...fields].map(k => fieldWord(k, mount)).filter(Boolean))

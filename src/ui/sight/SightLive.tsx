@@ -12,7 +12,7 @@ import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { degrees, fixed, NBSP, NONE, utcTime } from '../kit/format.ts'
-import { Notice } from '../kit/Notice.tsx'
+import { Notice, STATE_WORDS } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { BigNumber, RowButton, Text } from '../kit/numbers.tsx'
 import { dialled } from '../kit/phrases.ts'
@@ -70,7 +70,10 @@ export function SightLive({ station }: { station: StationRecord }) {
         {of.type === 'sun' ? (
           <Notice state="caution">{CAUTION.sun}</Notice>
         ) : (
-          <p class="sight-small">{of.type === 'moon' ? CAUTION.moon : CAUTION.other}</p>
+          <p class="sight-small">
+            <strong>{STATE_WORDS.caution}</strong>{' '}
+            {of.type === 'moon' ? [CAUTION.moon.gravest, ...CAUTION.moon.more].join(' ') : CAUTION.other}
+          </p>
         )}
         <DemoMark station={station} />
       </div>

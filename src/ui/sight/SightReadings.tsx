@@ -7,6 +7,7 @@ import { newId } from '../../state/book.ts'
 import { takeStamp } from '../../state/now.ts'
 import { keepReadings } from '../../state/sightings.ts'
 import { Action } from '../kit/buttons.tsx'
+import { Caution } from '../kit/Caution.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { lengthUnit, utcAndLocal } from '../kit/format.ts'
 import { ifStillHere } from '../kit/keep.tsx'
@@ -56,6 +57,7 @@ export function ReadingsOnly({ station }: { station: StationRecord }) {
       utc={<UtcNow />}
       present="sight"
       onGo={id => go(id)}
+      side={<Caution {...SIGHT.readerCaution} />}
       action={
         half === null ? (
           <Action key="take" onPress={take}>

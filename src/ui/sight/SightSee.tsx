@@ -125,7 +125,7 @@ function Facts({ station, record }: { station: StationRecord; record: Sighting }
   const isScan = isScanMethod(record.method)
   return (
     <Rows>
-      <Row label="Time" {...(record.stamp && { note: 'Stamped with the phone.' })}>
+      <Row label="Time" {...(record.stamp && { note: 'Time marked with the phone.' })}>
         {whenToSecond(instantMs(record.utc))}
       </Row>
       {clockOffsetS !== undefined && <Row label={SIGHTING.clockOffset}>{fixed(clockOffsetS, 1)} s</Row>}

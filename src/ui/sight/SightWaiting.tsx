@@ -53,7 +53,7 @@ export function SightWaiting({ station }: { station: StationRecord }) {
           </ButtonRow>
         </section>
       ))}
-      {hasLoneReadings && <RowButton label={SIGHT.otherPhone} onPress={() => go('book', 'hand-out')} />}
+      {hasLoneReadings && <RowButton label={SIGHT.otherPhone} onPress={() => go('book', 'export')} />}
       <UndoStrip of="sight" />
       <RowButton label={SIGHT.backToDial} onPress={() => go('sight')} />
       <DemoMark station={station} />

@@ -4,9 +4,11 @@ import { phiAtZeroFromPose } from '../../core/readout/jackzero.ts'
 import type { Axis } from '../../core/records/fieldbook.ts'
 import { RANGES } from '../../core/records/ranges.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
+import { Caution } from '../kit/Caution.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { degrees } from '../kit/format.ts'
 import { JackFigure, type JackPart } from '../kit/JackFigure.tsx'
+import { CAUTIONS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { bounds, parseNumber, typedAngle } from '../kit/numberfield.ts'
 import { Text } from '../kit/numbers.tsx'
@@ -25,6 +27,7 @@ export function JackFields({ view, axis, name }: { view: FormView; axis: Axis; n
   )
   return (
     <>
+      <Caution {...CAUTIONS.tape} />
       <div class="jack-kept">
         <JackFigure
           base={valueAt(view, at('baseArmMm'))}

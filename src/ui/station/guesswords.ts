@@ -4,7 +4,7 @@ import { type Guess, isGuess, isOffsetFed } from '../../core/records/guesses.ts'
 import { type StepId, stepOf } from './fields.ts'
 
 const STOPS = 'Stops not known: no reading is ruled out. Let the limit switch stop the drive.'
-const ARM = 'An arm is good to a quarter: sightings must find it. Take twelve, spread over the whole travel.'
+const ARM = 'Known to 25 % only: the sightings must find it. Take twelve, spread over the whole travel.'
 const ZERO = 'The zero is open by 60°: the first sightings find it.'
 
 /** The gravest first: the review has room for one line. */

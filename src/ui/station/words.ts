@@ -42,12 +42,11 @@ export const STATION = {
   wrong: (n: number) => `${countOf(n, 'answer')} missing or wrong`,
   stepOf: (n: number, all: number) => `question ${n} of ${all}`,
   howLong:
-    'Three questions: the place, the kind of mount, the dish with its frequency. All else can wait. What you type is kept here, also if the page is closed.',
+    'Three questions: the place, the kind of mount, the dish with its frequency. Everything else can wait. What you type is kept here, also if the page is closed.',
   installFirst:
     'Install first: what is written in this tab does not follow into the app. Press Share, then "Add to Home Screen", and open it from there.',
   optional: 'optional',
-  overGuesses:
-    'The station can be kept now. What is marked as a guess is yours to answer when you know it: tap its line, and come back here.',
+  overGuesses: 'The station can be kept now. What is marked as a guess can wait until you know it: tap its line.',
   drop: 'Discard these changes',
   dropped: 'Not kept yet. What you typed stays here, also if the page is closed.',
   elsewhere: 'These records of the station do not fit what you wrote:',
@@ -123,7 +122,7 @@ export const PLACE = {
   fix: (radius: string, fixes: number) => `Good to ${radius} (95 %), from ${countOf(fixes, 'fix', 'fixes')}.`,
   enough: '100 m out moves the Moon by a thousandth of a degree.',
   height: 'Some phones give it above the ellipsoid, 20 to 50 m from sea level: no harm here.',
-  enoughFixes: 'Stop: that will do',
+  enoughFixes: 'Stop: good enough',
   locator: 'Or your locator',
   locatorHint: 'Such as JN47pm. Its centre fills the fields below.',
   locatorSize: (km: string) => `Filled in below, good to ${km}.`,
@@ -220,14 +219,14 @@ export const READOUT = {
 
 export const HORIZON = {
   what: 'Trees, houses, hills. Between two points the skyline is taken as a straight line, all the way round.',
-  none: 'No points: the sky is taken as free down to the minimum elevation.',
+  none: 'No points: the sky is taken as clear down to the minimum elevation.',
   add: 'One more point',
   point: (n: number) => `Point ${n}`,
   remove: (n: number) => `Remove point ${n}`,
 } as const
 
 export const KNOWN = {
-  what: 'What you measured before any sighting: "0.7° with the inclinometer, ± 0.15°". Sightings then refine it. All else is taken from paper, with room for error.',
+  what: 'What you measured before any sighting: "0.7° with the inclinometer, ± 0.15°". Sightings then refine it. Everything else is taken as entered, with room for error.',
   add: 'I measured something',
   which: 'What did you measure?',
   never: 'Close the list',

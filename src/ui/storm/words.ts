@@ -24,11 +24,11 @@ import { axisName, listed, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
 export const STORM = {
   why: 'Peak on the Sun by its signal, and read the feed’s shadow without moving the dish. That is the start; then it says whether that is enough.',
   goOn: 'One more peak for the check that is under way. Read the shadow too if you can see it.',
-  look: 'First walk round it: loose bolts, bent struts, water in the feed. Do not drive it before that, and do not climb while it blows.',
+  look: 'First walk round it: loose bolts, bent struts, water in the feed. Do not drive it before that, and do not climb in wind.',
   prop: 'Before you loosen a clamp or unpin a jack: power off, and prop or tie the dish. It can swing down by itself.',
   one: '1. Peak on the Sun',
   oneHow: 'By the signal, best by equal readings on both sides. Leave the dish there, and note what both axes show.',
-  onPeak: 'On the peak: take the time',
+  onPeak: 'On the peak: mark the time',
   two: '2. Read the shadow at once',
   twoHow: 'Within half a minute: the shadow wanders by several millimetres a minute.',
   saw: 'The shadow',
@@ -45,7 +45,6 @@ export const STORM = {
   toFeed: 'Shadow against signal',
   noteChange: 'Note the change',
   compared: 'Compared with before',
-  found: { sighting: 'sighting', level: 'level', mark: 'mark' } as const,
   fits: 'fits',
   fitsNot: 'does not fit',
   asBefore: 'as before',
@@ -175,7 +174,7 @@ export function changedWords(station: StationRecord, c: ChangedJson, unit: Lengt
 export function rivalWords(station: StationRecord, s: StormCheckJson): string | null {
   const others = s.explanations.slice(1).map(e => listed(e.kinds.map(k => causeName(k, station))))
   const all = [...others, ...(s.odd === null ? [] : ['one of the sightings is wrong'])]
-  return all.length === 0 ? null : `Explains it as well: ${all.join('; or ')}.`
+  return all.length === 0 ? null : `Would also explain it: ${all.join('; or ')}.`
 }
 
 const LEVELS: Readonly<Record<LevelRecord['what'], string>> = {

@@ -54,7 +54,6 @@ export const SWING = {
   calibration: 'The readout, from the same sweep',
   apply: 'Put it into the station',
   keep: 'Keep this elevation',
-  positionsWord: 'Positions',
 } as const
 
 export const COUNTS = {

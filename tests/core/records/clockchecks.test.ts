@@ -28,7 +28,7 @@ describe('clock checks in a field book', () => {
   it('are legal with all fields, and refused by path when one breaks its rule', () => {
     const whole = check('2026-05-01T12:00:00Z', -0.4, { pips: 'second', wholeS: 0, tapsMs: [1777636800123], note: 'x' })
     expect(faults(whole)).toEqual([])
-    expect(faults({ ...whole, utc: 'noon' })[0]).toMatch(/^clockChecks\[0\]\.utc .*real instant/)
+    expect(faults({ ...whole, utc: 'noon' })[0]).toMatch(/^clockChecks\[0\]\.utc .*real time/)
     expect(faults({ ...whole, sigmaS: 0 })[0]).toMatch(/^clockChecks\[0\]\.sigmaS .*above 0/)
     expect(faults({ ...whole, offsetS: 'fast' })[0]).toMatch(/^clockChecks\[0\]\.offsetS /)
     expect(faults({ ...whole, by: 'ear' })[0]).toMatch(/^clockChecks\[0\]\.by .*"taps" or "typed"/)

@@ -15,12 +15,12 @@ describe('faultList', () => {
     faults.add('name', 'name is missing')
     for (let i = 0; i < 28; i++) {
       faults.add(at(i), `there is no feed "q${i}"`)
-      if (i === 5) faults.add('stations[0].sightings[5].utc', 'utc must be a real instant')
+      if (i === 5) faults.add('stations[0].sightings[5].utc', 'utc must be a real time')
     }
     expect(faults.all()).toEqual([
       { path: 'name', rule: 'name is missing' },
       { path: at(0), rule: 'there is no feed "q0" (and 27 more like it)' },
-      { path: 'stations[0].sightings[5].utc', rule: 'utc must be a real instant' },
+      { path: 'stations[0].sightings[5].utc', rule: 'utc must be a real time' },
     ])
   })
 

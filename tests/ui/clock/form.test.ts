@@ -57,7 +57,7 @@ describe('words of a clock check', () => {
   it('say ahead and behind, and nothing where it is within its ±', () => {
     expect(plain(aheadWords(0.32, 0.11))).toBe('ahead by 0.32 ± 0.11 s')
     expect(plain(aheadWords(-2, 0.5))).toBe('behind by 2.0 ± 0.5 s')
-    expect(plain(aheadWords(0.01, 0.2))).toBe('right within 0.2 s')
+    expect(plain(aheadWords(0.01, 0.2))).toBe('right to within 0.2 s')
   })
   it('tell the age, and when it is too old to count', () => {
     const check: ClockCheckRecord = { id: 'x', utc: new Date(T).toISOString(), offsetS: 1, sigmaS: 0.1, by: 'taps' }

@@ -97,9 +97,9 @@ describe('evidenceWords', () => {
   it('24 in χ² is about once in a million by chance, and once in 30 000 when 32 places were looked at', () => {
     // Two-sided normal tail at √24 = 4.9 σ: 9.6e-7.
     expect(spaced(evidenceWords(24, 9.6e-7, 1))).toBe(
-      'The misfit falls by 24 (χ²) if it is so: chance alone does that about once in 1 million.',
+      'With it the misfit falls by 24 (χ²): chance alone does that about once in 1 million.',
     )
-    expect(spaced(evidenceWords(24, 32 * 9.6e-7, 32))).toContain('once in 30 000, all 32 places looked at counted in')
+    expect(spaced(evidenceWords(24, 32 * 9.6e-7, 32))).toContain('once in 30 000, counting all 32 places tried')
   })
 
   it('says so where chance does as much easily, and does not pretend to more than a billion', () => {

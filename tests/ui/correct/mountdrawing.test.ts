@@ -79,7 +79,7 @@ describe('mountDrawing', () => {
             if (a.x1 > INNER[0] && a.x0 < INNER[1]) wrong.push(`on the drawing ${JSON.stringify(a)}`)
             if (all.slice(i + 1).some(b => overlap(a, b))) wrong.push(`on another ${JSON.stringify(a)}`)
           }
-          const shapes = [...s.fine, ...s.heavy, ...s.dotted, s.lower, s.upper]
+          const shapes = [...s.fine, ...s.heavy, ...s.ground, s.lower, s.upper]
           for (const d of [...shapes, ...s.arrows.flatMap(x => [x.path, x.head])])
             if (xs(d).some(x => x < INNER[0] || x > INNER[1])) wrong.push(`beside the middle ${d}`)
           expect(wrong).toEqual([])

@@ -28,7 +28,7 @@ describe('stepWords', () => {
       'one side at 210 counts',
       'sighting from a cross scan',
       'note a change',
-      'set a suspicion aside (a counter slipped)',
+      'dismiss: a counter slipped',
       'make Top\ufffdmeadow',
     ])
   })

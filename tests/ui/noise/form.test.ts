@@ -100,13 +100,13 @@ describe('the words of noise', () => {
   it('say G/T and system temperature with their ±, the Sun and the Moon to be heard, and the warning', () => {
     const record = { id: 'n', utc: '2026-05-01T10:00:00Z', feed: 'a', of: 'sun', yDb: 8.208, fluxSfu: 50 } as const
     expect(plain(noiseSays(noiseResult(station(), record, feed), 'sun'))).toMatch(
-      /^G\/T is 8\.\d ± 0\.2 dB\/K\. With the gain as it is taken, the system temperature is 80 ± \d K\.$/,
+      /^G\/T is 8\.\d ± 0\.2 dB\/K\. With this gain the system temperature is 80 ± \d K\.$/,
     )
     const [e] = noiseAnswer(station([record])).expected
     expect(plain(expectedSays(e!)[0]!)).toContain(
-      'expect Sun noise 8.2 dB above cold sky at 50 sfu (as entered last), Moon noise 0.04 dB',
+      'expect Sun noise 8.2 dB above cold sky at 50 sfu (as last entered), Moon noise 0.04 dB',
     )
-    expect(plain(moonWarning(e!)!)).toContain('too weak to point by: 0.04 dB, where 0.3 dB are needed')
+    expect(plain(moonWarning(e!)!)).toContain('too weak to point by: 0.04 dB, and 0.3 dB is needed')
   })
 
   it('say since when less is heard', () => {

@@ -57,13 +57,13 @@ describe('what a row says', () => {
 
   it('is the best with its ±, or which way it lies, and never a place outside the row', () => {
     expect(plain(rowSays('axial', answerOf(PEAK).answer.verdict))).toMatch(
-      /^Best at [2-4]\.\d+ ± 0\.\d+ mm: 19 times in 20 between [-−]?\d\.\d mm and \d\.\d mm\. The Sun rises 7\.9 dB there\.$/,
+      /^Best at [2-4]\.\d+ ± 0\.\d+ mm: 19 times in 20 between [-−]?\d\.\d mm and \d\.\d mm\. The Sun is 7\.9 dB above cold sky there\.$/,
     )
     expect(rowSays('axial', answerOf(PEAK.slice(3)).answer.verdict)).toMatch(
       /^Not enough yet: at least 2\smore readings/,
     )
     expect(rowSays('rotation', { kind: 'outside', toward: 'more' })).toMatch(
-      /^The best lies outside the row, at larger settings\..*this row does not say\.$/,
+      /^The best lies outside the row, at larger settings\..*this row does not show\.$/,
     )
   })
 

@@ -34,7 +34,7 @@ describe('scanShapes', () => {
     )
     expect(marks.map(m => m.shape)).toEqual(['used', 'excluded', 'used', 'outlier'])
     expect(marks[1]!.says).toMatch(/^10:05:00: .*, left out\.$/)
-    expect(words.join(' ')).toMatch(/1\slevel not counted\. 1\slevel left out by hand\./)
+    expect(words.join(' ')).toMatch(/1\sreading not counted\. 1\sreading left out by hand\./)
     expect(Number(lines.at(-1)!.label)).toBeLessThan(10)
   })
 

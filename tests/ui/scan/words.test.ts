@@ -85,7 +85,7 @@ describe('driftSays', () => {
   it('names the way through the dish, and which direction stays unsure', () => {
     const rows = driftRows(drift())
     expect(rows.find(r => r.label === 'Uncertainty along the drift')!.note).toMatch(
-      /right and down through the dish, seen from behind/,
+      /^The target drifts right and down, seen from behind the dish/,
     )
     expect(plain(rows.find(r => r.label === 'Uncertainty across it')!.value)).toBe('± 5.4°')
   })
@@ -111,11 +111,13 @@ describe('crossSays', () => {
     height: 2,
     sighting: {} as CrossFitJson['sighting'],
   }
-  it('tells the readings of the peak and to which side the beam is off, in words', () => {
+  it('tells the readings of the peak and to which side the target stood against the beam, in words', () => {
     const said = crossSays(mount, cross)
     expect(plain(said.strong)).toBe('Peak at tilt 31.23°, swing 412 counts.')
-    expect(plain(said.more[0]!)).toBe('The beam is off: right 0.73 ± 0.02°, down 0.45 ± 0.02°.')
-    expect(crossSays(mount, { ...cross, miss: { rightDeg: 0.001, upDeg: 0 } }).more[0]).toMatch(/points where expected/)
+    expect(plain(said.more[0]!)).toBe('The target stood 0.73° left, 0.45° high of where the book expects it, ± 0.02°.')
+    expect(crossSays(mount, { ...cross, miss: { rightDeg: 0.001, upDeg: 0 } }).more[0]).toMatch(
+      /^The target stood where the book expects it, to/,
+    )
   })
   it('tells lost motion, a peak beyond the last reading, and levels that do not fit', () => {
     const motion = { axis: 'upper' as const, playDeg: -0.42, sigmaDeg: 0.03, readings: -4.2, isSure: true }

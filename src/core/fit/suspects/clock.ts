@@ -81,7 +81,7 @@ function saidOf(seconds: number, sigma: number) {
   const fast = seconds > 0
   return {
     text:
-      `The sightings and the measured levels do not go together unless the clock is ${Math.abs(seconds).toFixed(0)} ± ${sigma.toFixed(0)} s ` +
+      `The sightings and the measured levels do not agree unless the clock is ${Math.abs(seconds).toFixed(0)} ± ${sigma.toFixed(0)} s ` +
       `${fast ? 'fast' : 'slow'}, or the longitude ${Math.abs(lon).toFixed(2)}° too far ${fast ? 'east' : 'west'}.`,
     settle:
       'Compare the clock with a time signal and the longitude with a position fix; or measure the level again, reversed.',

@@ -91,7 +91,7 @@ export function scalesFar(ctx: Context): Explanation[] {
       gain: cost(fit) - cost(refitted),
       penalty: PENALTY + (isJack ? 3 : 0),
       suspect: {
-        text: `The scale of the ${name} axis is far from paper: ${size}.`,
+        text: `The scale of the ${name} axis is far from what was entered: ${size}.`,
         settle: isJack
           ? 'Tape both arms and the jack’s length again, and count over a measured stroke.'
           : 'Lay an inclinometer on it at two readings far apart, or count a whole known turn.',
@@ -155,7 +155,7 @@ function countsPerMm(ctx: Context): Explanation[] {
       gain: base.cost - cost(best.fit),
       penalty: PENALTY + 6,
       suspect: {
-        text: `The scale of the ${name} axis is far from paper: its jack gives about ${counts.toFixed(2)} counts per millimetre, ${readout.countsPerMm} are noted.`,
+        text: `The scale of the ${name} axis is far from what was entered: its jack gives about ${counts.toFixed(2)} counts per millimetre, ${readout.countsPerMm} are noted.`,
         settle: 'Count over a stroke measured with a tape.',
         axis,
         ...(record.type === 'jack'
@@ -180,7 +180,7 @@ export function lostMotion(ctx: Context): Explanation[] {
     const slot = AXIS_SLOTS[axis].play
     const indices = unknownsOf(ctx, slot)
     const name = AXIS_NAMES[station.model.kind][axis]
-    const settle = `Come to one target with the ${name} axis from either side, and note both readings.`
+    const settle = `Drive to one target with the ${name} axis from either side, and note both readings.`
     if (indices.length > 0) {
       if (!ctx.isBad && promise(ctx, indices) < HINT) continue
       const problem = loosened(ctx, indices)

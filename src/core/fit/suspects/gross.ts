@@ -94,7 +94,7 @@ export function sensesOf(ctx: Context, axis: Axis, base: Base = baseOf(ctx)): Ex
   const sense = one(
     'reading-sense',
     `The ${name} axis counts the other way round: by the sightings, a larger reading turns it backward.`,
-    `Drive the ${name} axis a few degrees up by its reading and look which way the dish goes.`,
+    `Drive the ${name} axis a few degrees up by its reading and see which way the dish goes.`,
     PENALTY + (isDegrees && isEastWest ? 1 : 0),
   )
   if (!isEastWest) return [sense]
@@ -103,7 +103,7 @@ export function sensesOf(ctx: Context, axis: Axis, base: Base = baseOf(ctx)): Ex
     one(
       'east-west-swapped',
       `East and west are swapped: by the sightings, the ${EAST_WEST_WORDS[station.model.kind]}.`,
-      `Sight the Sun in the morning and once more in the afternoon, and see which way the ${name} reading goes.`,
+      `Sight the Sun in the morning and again in the afternoon, and see which way the ${name} reading goes.`,
       PENALTY + (isDegrees ? 0 : 1),
     ),
   ]

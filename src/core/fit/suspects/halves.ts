@@ -163,11 +163,11 @@ export function twoHalves(ctx: Context): HalvesExplanation[] {
       penalty: PENALTY,
       halves,
       suspect: {
-        text: `The sightings are of two halves that do not fit together: ${s.words}.`,
+        text: `The sightings fall into two halves that do not fit together: ${s.words}.`,
         settle:
           s.utcs === undefined
             ? 'Sight again on both sides within one day, with nothing touched in between.'
-            : 'Think what was touched between the two, and record it as a change; or sight again now.',
+            : 'Think of what was touched between the two, and record it as a change; or sight again now.',
         ...(s.ids ? { between: s.ids } : {}),
         ...(s.utcs ? { betweenUtc: s.utcs } : {}),
       },
@@ -198,8 +198,8 @@ export function markedAlways(ctx: Context): Explanation[] {
       suspect: {
         text:
           out.length === 1
-            ? `The sighting of ${shortUtc(first.utcMs)} is marked to be used always, and the others do not go with it.`
-            : `${out.length} sightings are marked to be used always, the first of ${shortUtc(first.utcMs)}, and the others do not go with them.`,
+            ? `The sighting of ${shortUtc(first.utcMs)} is marked to be used always, and the others do not fit it.`
+            : `${out.length} sightings are marked to be used always, the first of ${shortUtc(first.utcMs)}, and the others do not fit them.`,
         settle: 'Let it be judged like the others, unless you know that it alone is right.',
         ids: out.map(s => s.record.id),
         between: [first.record.id, out[out.length - 1]!.record.id],

@@ -45,7 +45,7 @@ export const markText = (before: Reference, after: Reference): string =>
   `The mark "${before.record.mark}" read ${before.record.reading}, then ${after.record.reading}.`
 
 export const STEP_SETTLE =
-  'Drive to the end stop or scribed line and read it; if it reads otherwise than before, record a change of that zero.'
+  'Drive to the end stop or scribed line and read it; if it reads differently from before, record a change of that zero.'
 
 /** What two marks show that do not go together. */
 export interface MarkStep extends Omit<Suspect, 'rivals'> {

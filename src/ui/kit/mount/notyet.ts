@@ -37,5 +37,5 @@ export const NOT_YET: Readonly<Record<NotYet, string>> = {
   what: 'Pick what moved.',
   moved: 'The amount is not whole yet.',
   swing: 'The positions do not give an elevation yet.',
-  'no-kind': 'This mount has no level of this kind: what it says stands above, and nothing is kept.',
+  'no-kind': 'This mount has no level of this kind: the result is above, and nothing is kept.',
 }

@@ -21,13 +21,21 @@ export const CAUTIONS = {
   },
   mast: {
     act: 'mast',
-    gravest: 'Measure as high as you can reach from the ground: never climb a mast on a loose foundation, or alone.',
+    gravest: 'Measure from the ground, as high as you reach: never climb a mast.',
     more: ['Look up first: no power line within reach of a mast that might fall.'],
   },
   mark: {
     act: 'mark',
     gravest: 'Let the limit switch stop the jack; never drive it against metal.',
     more: ['Keep hands out of the clevis, and nobody near the dish while a jack runs.'],
+  },
+  tape: {
+    act: 'tape',
+    gravest: 'Jack supply off before the tape goes near it: it pinches.',
+    more: [
+      'Never unpin a jack to tape it: the dish falls. If you must, prop or tie the dish first.',
+      'Keep out from under the dish. Not in wind, not alone.',
+    ],
   },
   unpinned: {
     act: 'unpinned',

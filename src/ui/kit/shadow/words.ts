@@ -46,7 +46,7 @@ export const SHADOW = {
   shows: 'In the picture',
   middle: 'the middle, large',
   whole: 'the whole dish',
-  tap: 'Tap where the middle of the shadow is. The tap takes the time; correct both below if needed.',
+  tap: 'Tap where the middle of the shadow is. The tap marks the time; correct both below if needed.',
   tapFirst: 'First say where you stand: the picture turns with you.',
   orType: 'Type the millimetres',
   orTypeInch: 'Type the inches',

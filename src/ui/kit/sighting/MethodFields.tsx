@@ -3,6 +3,7 @@ import { isScanMethod } from '../../../core/fit/methods.ts'
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
 import { isOffsetFed } from '../../../core/records/guesses.ts'
 import { shadowMeaning } from '../../../state/sightings.ts'
+import { Caution } from '../Caution.tsx'
 import { Choice } from '../Choice.tsx'
 import { DishFacePlot } from '../DishFacePlot.tsx'
 import { NumberField } from '../fields.tsx'
@@ -41,6 +42,7 @@ export function MethodField({
 
 /** What harms by this method. */
 export function MethodCaution({ form }: Pick<FieldsProps, 'form'>) {
+  if (form.target === 'moon' && form.method === 'signal-peak') return <Caution {...CAUTION.moon} />
   if (form.target !== 'sun') return null
   if (form.method === 'shadow') return <Notice state="caution">{CAUTION.shadow}</Notice>
   return form.method === 'optical' ? <Notice state="caution">{CAUTION.tubeSun}</Notice> : null

@@ -38,12 +38,12 @@ export function ReadingField({ form, set, station, axis, dialled, missing }: Rea
             ? ' '
             : suggested === undefined
               ? SIGHTING.stops(keptReading(mount, axis, minReading), keptReading(mount, axis, maxReading))
-              : SIGHTING.dialledHint(readingText(mount, axis, suggested))
+              : SIGHTING.expectedHint(readingText(mount, axis, suggested))
         }
       />
       {suggested !== undefined && form[axis] === '' && (
         <SecondaryButton onPress={() => set({ [axis]: readingNumber(mount, axis, suggested) })}>
-          {SIGHTING.asDialled(readingText(mount, axis, suggested))}
+          {SIGHTING.asExpected(readingText(mount, axis, suggested))}
         </SecondaryButton>
       )}
       <ReadingWarning form={form} station={station} axis={axis} expected={dialled} />
@@ -71,7 +71,7 @@ export function ReadingWarning({ form, station, axis, expected }: WarningProps) 
   if (suggested === undefined || Math.abs(parsed.value - suggested) <= 0.2 * (maxReading - minReading)) return null
   return (
     <Notice state="look-out">
-      {SIGHTING.farFromDialled(axisWord(mount, axis), readingText(mount, axis, suggested))}
+      {SIGHTING.farFromExpected(axisWord(mount, axis), readingText(mount, axis, suggested))}
     </Notice>
   )
 }

@@ -29,6 +29,7 @@ export function TargetParts({ form, set }: FieldsProps) {
         label={SIGHTING.satellite}
         kind={KINDS.longitude}
         text={form.satelliteLon}
+        hint={SIGHTING.satelliteHint}
         onText={satelliteLon => set({ satelliteLon })}
       />
     )

@@ -12,7 +12,11 @@ import type { SightField } from './form.ts'
 export const CAUTION = {
   sun: 'Sunlight gathers at the feed: hands and face out of it. Never look along the tube at the Sun. Transmitter off; jacks move.',
   /** The Moon is found by one's own echoes. */
-  moon: 'Key only while nobody is in front of the dish, never low over people. Jacks move: hands clear.',
+  moon: {
+    act: 'moon',
+    gravest: 'Key only while nobody is in front of the dish.',
+    more: ['Never key low over people. Jacks move: hands clear.'],
+  },
   other: 'Transmitter off. Jacks move: hands clear.',
   shadow:
     'Sunlight gathers at the feed. Keep hands and face out of it, and turn the dish off the Sun when you are done.',
@@ -74,18 +78,19 @@ export const METHOD_BUTTONS: Readonly<Partial<Record<Method, string>>> = {
 }
 
 export const SIGHTING = {
-  lookAt: 'What you look at',
+  lookAt: 'Target',
   moon: 'Moon',
   sun: 'Sun',
   other: 'Other',
   notYetKept: 'Not kept yet: press "Try again" above.',
   weighing: 'Weighing it against the others…',
   clockStep: (s: number) =>
-    `The phone’s clock was set ${s > 0 ? 'forward' : 'back'} by ${duration(1000 * s)} while Moonplumb was open. Compare it with a good clock, and enter what it is off.`,
+    `The phone’s clock was set ${s > 0 ? 'forward' : 'back'} by ${duration(1000 * s)} while Moonplumb was open. Compare it with a good clock, and enter the difference.`,
   target: 'Target',
   targetOthers: { source: 'Radio source', geostationary: 'Satellite', landmark: 'Landmark' },
   source: 'Source',
   satellite: 'The satellite’s longitude',
+  satelliteHint: 'It wanders ±0.1° about its place.',
   landmarkAz: 'Azimuth from true north',
   landmarkEl: 'Elevation as measured',
   method: 'Method',
@@ -104,8 +109,8 @@ export const SIGHTING = {
   toOther: (axis: string) => `to ${axis}`,
   phoneKeys: 'phone’s keys',
   ownKeys: 'Keys on this screen',
-  asDialled: (value: string) => `As dialled: ${value}`,
-  dialledHint: (value: string) => `To dial was ${value}. Enter what the dish shows.`,
+  asExpected: (value: string) => `As expected: ${value}`,
+  expectedHint: (value: string) => `Expected ${value}. Enter what the dish shows.`,
   stops: (from: string, to: string) => `${from.replace(`${NBSP}counts`, '')} to ${to}`,
   arrived: (axis: string) => `How ${axis} was approached`,
   sides: {
@@ -146,14 +151,13 @@ export const SIGHTING = {
   sigma: 'Uncertainty, ±',
   sigmaHint: (value: string) => `Optional. Without it ± ${value}, usual for this method.`,
   optional: 'Optional.',
-  offsetRight: 'Target stood to the right by',
-  offsetUp: 'Target stood up by',
-  offsetHint: 'Only if known: where it stood against the beam, as the dish counts. Minus: left, or down.',
+  offsetRight: 'Target stood right by',
+  offsetUp: 'Target stood high by',
+  offsetHint: 'Only if known: where it stood against the beam, seen from behind the dish. Minus: left, or low.',
   note: 'Note',
   wind: 'Wind',
   beyondStop: (axis: string, stop: string) => `Beyond the stop of ${axis} at ${stop}. It is kept as it is.`,
-  farFromDialled: (axis: string, value: string) =>
-    `${axis} is far from the ${value} that was to be dialled. A slip, or swapped?`,
+  farFromExpected: (axis: string, value: string) => `${axis} is far from the expected ${value}. A slip, or swapped?`,
 } as const
 
 /** "± 0.001° along the drift, ± 4.8° across it": which way, where one is much better known than the other. */

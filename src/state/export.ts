@@ -179,7 +179,7 @@ const madeOf = <T>(told: Told<T>, textOf: (value: T) => string): Made =>
 export async function askSolution(nowUtc: string): Promise<Made> {
   const station = fieldBook.station.value
   if (!station) return { why: 'no station' }
-  const how = { topic: 'hand-out solution', at: nowUtc }
+  const how = { topic: 'export solution', at: nowUtc }
   return madeOf(await ask(station, 'solve', { feed: feedHere(station) }, how), solutionText)
 }
 
@@ -188,5 +188,5 @@ type TableWish = Parameters<typeof import('../core/questions.ts').targets>[1]
 export async function askTable({ now, station: _, ...wish }: TableWish): Promise<Made> {
   const station = fieldBook.station.value
   if (!station) return { why: 'no station' }
-  return madeOf(await ask(station, 'targets', wish, { topic: 'hand-out table', at: now }), text => text)
+  return madeOf(await ask(station, 'targets', wish, { topic: 'export table', at: now }), text => text)
 }

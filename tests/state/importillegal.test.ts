@@ -3,11 +3,11 @@ import 'fake-indexeddb/auto'
 import { describe, expect, it } from 'vitest'
 import type { FieldBook } from '../../src/core/records/fieldbook.ts'
 import { fieldBook } from '../../src/state/book.ts'
-import { arrivalsFor, bringAtOnce, faultsAfter, lookAt } from '../../src/state/bringin.ts'
+import { arrivalsFor, faultsAfter, importAtOnce, lookAt } from '../../src/state/import.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 import { did } from '../helpers/steps.ts'
 
-describe('bringAtOnce', () => {
+describe('importAtOnce', () => {
   it('refuses a choice that leaves a sighting without its feed, and writes none of the rest either', async () => {
     await fieldBook.load()
     await fieldBook.importBook(smallBook() as FieldBook)
@@ -19,7 +19,7 @@ describe('bringAtOnce', () => {
     if (looked.kind !== 'plan') throw new Error('refused')
     const choices = { sides: {}, rest: 'mine', deleted: null } as const
     expect(faultsAfter(fieldBook.records.value, arrivalsFor(looked.plan, choices))[0]?.rule).toMatch(/no feed "c"/)
-    expect(await bringAtOnce(looked.plan, choices, did('bring in'))).toBe(false)
+    expect(await importAtOnce(looked.plan, choices, did('bring in'))).toBe(false)
     expect(JSON.stringify(fieldBook.book.value)).toBe(before)
     expect(fieldBook.unsaved.value).toEqual([])
     await fieldBook.load()

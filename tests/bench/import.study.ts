@@ -43,7 +43,7 @@ export default async function study() {
         for (const { startTime, duration } of list.getEntries()) longTasks.push({ at: startTime, ms: duration })
       }).observe({ type: 'longtask' })
     })
-    await page.goto(`${server.url}#book/bring`)
+    await page.goto(`${server.url}#book/import`)
     const file = (name: string, text: string) => {
       const path = join(folder, name)
       writeFileSync(path, text)
@@ -86,7 +86,7 @@ export default async function study() {
     })
     start.ms -= 10_000
     await page.evaluate(() => {
-      location.hash = '#book/bring'
+      location.hash = '#book/import'
     })
     // Every tenth sighting altered there since.
     const again = await bring('again.json', bookText(true))

@@ -1,11 +1,11 @@
-/** What is handed out, made before the tap: the field book, the solution, the target table. */
+/** What is exported, made before the tap: the field book, the solution, the target table. */
 import { useEffect, useMemo, useState } from 'preact/hooks'
 import type { TargetRecord } from '../../core/records/fieldbook.ts'
 import { LARGEST_FILE } from '../../core/records/jsontext.ts'
 import { targetFromText } from '../../core/records/targetname.ts'
 import { fieldBook } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
-import { askSolution, askTable, bookParcel, fileName, type Parcel, parcelOf } from '../../state/handout.ts'
+import { askSolution, askTable, bookParcel, fileName, type Parcel, parcelOf } from '../../state/export.ts'
 import { BACKUP } from '../kit/backupwords.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField, UtcField } from '../kit/fields.tsx'
@@ -13,7 +13,7 @@ import { fixed, seenText } from '../kit/format.ts'
 import { parseNumber } from '../kit/numberfield.ts'
 import { Name, Row, Rows, Text } from '../kit/numbers.tsx'
 import { parseUtc } from '../kit/utcfield.ts'
-import { HAND } from './words.ts'
+import { EXPORT } from './words.ts'
 
 export type What = 'book' | 'solution' | 'table'
 /** What is ready to go, why it is not, or null while it is being made. */
@@ -50,10 +50,10 @@ export function BookParcel({ nowMs, onReady }: ParcelProps) {
   if (stations.length < 2) return null
   return (
     <Choice
-      label={HAND.which}
+      label={EXPORT.which}
       options={[
-        { value: 'one', word: HAND.one, note: <Name>{station.name}</Name> },
-        { value: 'all', word: HAND.all, note: String(stations.length) },
+        { value: 'one', word: EXPORT.one, note: <Name>{station.name}</Name> },
+        { value: 'all', word: EXPORT.all, note: String(stations.length) },
       ]}
       value={which}
       onPick={setWhich}
@@ -79,9 +79,9 @@ export function SolutionParcel({ nowMs, onReady }: ParcelProps) {
   return (
     <>
       <Rows>
-        <Row label={HAND.solvedAt}>{nowUtc}</Row>
+        <Row label={EXPORT.solvedAt}>{nowUtc}</Row>
       </Rows>
-      <Text quiet>{HAND.sameAtDesk(nowUtc)}</Text>
+      <Text quiet>{EXPORT.sameAtDesk(nowUtc)}</Text>
     </>
   )
 }
@@ -115,7 +115,7 @@ export function TableParcel({ nowMs, onReady }: ParcelProps) {
         }
       : null
   const key = JSON.stringify(wish)
-  const why = rows > MOST_ROWS ? HAND.tooMany(rows) : HAND.preparing
+  const why = rows > MOST_ROWS ? EXPORT.tooMany(rows) : EXPORT.preparing
   useEffect(() => {
     let alive = true
     onReady(wish === null ? { why } : null)
@@ -140,21 +140,21 @@ export function TableParcel({ nowMs, onReady }: ParcelProps) {
   return (
     <>
       <Choice
-        label={HAND.target}
+        label={EXPORT.target}
         options={[
           { value: 'moon', word: 'Moon' },
           { value: 'sun', word: 'Sun' },
-          { value: 'other', word: HAND.other },
+          { value: 'other', word: EXPORT.other },
         ]}
         value={target}
         onPick={setTarget}
       />
       {target === 'other' && (
         <TextField
-          label={HAND.otherTarget}
+          label={EXPORT.otherTarget}
           text={other}
           onText={setOther}
-          hint={HAND.otherHint}
+          hint={EXPORT.otherHint}
           wrong={other.trim() !== '' && !read.ok ? read.faults[0]!.rule : null}
         />
       )}
@@ -167,15 +167,15 @@ export function TableParcel({ nowMs, onReady }: ParcelProps) {
         />
       )}
       <UtcField
-        label={HAND.from}
+        label={EXPORT.from}
         text={fromText}
         dayMs={nowMs}
         onText={text => setFrom(text)}
         onNow={() => setFrom(isoSecond(Date.now()).replace('T', ' ').replace('Z', ''))}
       />
-      <NumberField label={HAND.hours} kind={HOURS} text={hoursText} onText={text => setHours(text)} />
-      <NumberField label={HAND.step} kind={MINUTES} text={stepText} onText={text => setStep(text)} />
-      {rows > 0 && rows <= MOST_ROWS && <Text quiet>{seenText(HAND.rows(rows))}</Text>}
+      <NumberField label={EXPORT.hours} kind={HOURS} text={hoursText} onText={text => setHours(text)} />
+      <NumberField label={EXPORT.step} kind={MINUTES} text={stepText} onText={text => setStep(text)} />
+      {rows > 0 && rows <= MOST_ROWS && <Text quiet>{seenText(EXPORT.rows(rows))}</Text>}
     </>
   )
 }

@@ -3,9 +3,9 @@ import { useEffect, useRef, useState } from 'preact/hooks'
 import type { Fault } from '../../core/records/answer.ts'
 import { type Digest, openQuestions, writes } from '../../core/records/digest.ts'
 import { fieldBook } from '../../state/book.ts'
-import { type BringIn, type Choices, createBringIn, type Looked, type TellStage } from '../../state/bringin.ts'
 import { demoText } from '../../state/demo.ts'
-import { compareBackup } from '../../state/handout.ts'
+import { compareBackup } from '../../state/export.ts'
+import { type BookImporting, type Choices, createImport, type Looked, type TellStage } from '../../state/import.ts'
 import { installState } from '../../state/readiness.ts'
 import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { FaultList } from '../kit/FaultList.tsx'
@@ -22,13 +22,13 @@ import { FailureDetails, TryAgain } from '../kit/TryAgain.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
 import { WAYS } from '../kit/ways.ts'
 import { PlanShown } from './BookPlan.tsx'
-import { BringProgress, type Progress } from './BringProgress.tsx'
-import { BOOK, BRING } from './words.ts'
+import { ImportProgress, type Progress } from './ImportProgress.tsx'
+import { BOOK, IMPORT } from './words.ts'
 
 /** In place of a copy's key: the demo station, as it was at first. */
 const DEMO_KEY = 'demo'
 
-const FORM = 'bring'
+const FORM = 'import'
 const NO_CHOICES: Choices = { sides: {}, deleted: null }
 
 type Stage =
@@ -38,8 +38,8 @@ type Stage =
   | { kind: 'plan'; digest: Digest; choices: Choices; faults: readonly Fault[] }
   | { kind: 'done'; count: number }
 
-/** @param copyKey  a kept copy to bring back, in place of a file */
-export function BookBring({ copyKey }: { copyKey: string | undefined }) {
+/** @param copyKey  a kept copy to restore, in place of a file */
+export function BookImport({ copyKey }: { copyKey: string | undefined }) {
   const [form, setForm] = useKept(FORM, () => ({ text: '' }))
   /** A text too long to be kept letter by letter. */
   const [long, setLong] = useState('')
@@ -50,10 +50,10 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
     setForm({ text: isLong ? '' : typed })
   }
   const [stage, setStage] = useState<Stage>({ kind: 'asking', why: null })
-  const work = useRef<BringIn | null>(null)
-  work.current ??= createBringIn()
-  const bringing = work.current
-  useEffect(() => () => bringing.leave(), [bringing])
+  const work = useRef<BookImporting | null>(null)
+  work.current ??= createImport()
+  const importing = work.current
+  useEffect(() => () => importing.leave(), [importing])
 
   const tell: TellStage = (part, share) => setStage({ kind: 'busy', progress: { part, share } })
   const shown = (looked: Looked, choices: Choices): Stage => {
@@ -63,17 +63,17 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
       case 'refused':
         return looked
       case 'unreadable':
-        return { kind: 'asking', why: BRING.unreadable }
+        return { kind: 'asking', why: IMPORT.unreadable }
       case 'stopped':
-        return { kind: 'asking', why: BRING.stopped }
+        return { kind: 'asking', why: IMPORT.stopped }
       case 'failed':
-        return { kind: 'asking', why: BRING.failed(looked.message) }
+        return { kind: 'asking', why: IMPORT.failed(looked.message) }
     }
   }
   const look = async (source: Blob | string, choices: Choices = NO_CHOICES) => {
     tell('read', 0)
     compareBackup(source).catch(() => {}) // a backup that comes back in has arrived
-    setStage(shown(await bringing.look(source, tell), choices))
+    setStage(shown(await importing.look(source, tell), choices))
   }
   useEffect(() => {
     if (copyKey === undefined) return
@@ -93,7 +93,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
   const carryOut = async (digest: Digest, choices: Choices) => {
     const count = writes(digest, choices)
     tell('write', 0)
-    const outcome = await bringing.carryOut(choices, count, tell)
+    const outcome = await importing.carryOut(choices, count, tell)
     switch (outcome.kind) {
       case 'done': {
         const first = digest.book.stations[0]
@@ -117,7 +117,7 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
   }
 
   const again = () => {
-    bringing.stop()
+    importing.stop()
     setStage({ kind: 'asking', why: null })
   }
   const failed = fieldBook.unsaved.value[0]
@@ -125,48 +125,48 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
     case 'asking':
       return (
         <Screen
-          title={BRING.title}
+          title={IMPORT.title}
           present="book"
           onGo={id => go(id)}
           action={
-            <Action onPress={() => void look(text)} notNow={text.trim() === '' ? BRING.empty : null}>
-              {BRING.check}
+            <Action onPress={() => void look(text)} notNow={text.trim() === '' ? IMPORT.empty : null}>
+              {IMPORT.check}
             </Action>
           }
         >
-          {installState() === 'ios-tab' && <Notice state="stop">{BRING.installFirst}</Notice>}
-          <Text>{BRING.how}</Text>
+          {installState() === 'ios-tab' && <Notice state="stop">{IMPORT.installFirst}</Notice>}
+          <Text>{IMPORT.how}</Text>
           {stage.why && (
             <Notice state="stop" live="alert">
               {stage.why}
             </Notice>
           )}
           <FileField onFile={file => void look(file)} />
-          <LongTextField label={BRING.paste} text={text} onText={setText} />
-          <HelpLine>{BRING.help}</HelpLine>
+          <LongTextField label={IMPORT.paste} text={text} onText={setText} />
+          <HelpLine>{IMPORT.help}</HelpLine>
         </Screen>
       )
     case 'busy':
       return (
         <Screen
-          title={BRING.title}
+          title={IMPORT.title}
           present="book"
           onGo={id => go(id)}
-          action={<Action onPress={() => bringing.stop()}>{BRING.stop}</Action>}
+          action={<Action onPress={() => importing.stop()}>{IMPORT.stop}</Action>}
         >
-          <BringProgress progress={stage.progress} />
+          <ImportProgress progress={stage.progress} />
         </Screen>
       )
     case 'refused':
       return (
         <Screen
-          title={BRING.title}
+          title={IMPORT.title}
           present="book"
           onGo={id => go(id)}
-          action={<Action onPress={again}>{BRING.again}</Action>}
+          action={<Action onPress={again}>{IMPORT.again}</Action>}
         >
           <Notice state="stop" live="alert">
-            {BRING.refused(stage.faults.length)}
+            {IMPORT.refused(stage.faults.length)}
           </Notice>
           <FaultList faults={stage.faults} />
         </Screen>
@@ -174,13 +174,13 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
     case 'done':
       return (
         <Screen
-          title={BRING.title}
+          title={IMPORT.title}
           present="book"
           onGo={id => go(id)}
-          action={<Action onPress={() => go('book')}>{BRING.see}</Action>}
+          action={<Action onPress={() => go('book')}>{IMPORT.see}</Action>}
         >
           <Notice state="good" live="status">
-            {BRING.done(stage.count)}
+            {IMPORT.done(stage.count)}
           </Notice>
           <UndoStrip of="book" says />
         </Screen>
@@ -192,15 +192,18 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
       const nothing = open === 0 && count === 0
       return (
         <Screen
-          title={BRING.title}
+          title={IMPORT.title}
           present="book"
           onGo={id => go(id)}
           action={
             nothing ? (
-              <Action onPress={() => go('book')}>{BRING.see}</Action>
+              <Action onPress={() => go('book')}>{IMPORT.see}</Action>
             ) : (
-              <Action onPress={() => void carryOut(digest, choices)} notNow={open > 0 ? BRING.chooseFirst(open) : null}>
-                {BRING.act(count)}
+              <Action
+                onPress={() => void carryOut(digest, choices)}
+                notNow={open > 0 ? IMPORT.chooseFirst(open) : null}
+              >
+                {IMPORT.act(count)}
               </Action>
             )
           }
@@ -215,19 +218,19 @@ export function BookBring({ copyKey }: { copyKey: string | undefined }) {
           {stage.faults.length > 0 && (
             <>
               <Notice state="stop" live="alert">
-                {BRING.illegal}
+                {IMPORT.illegal}
               </Notice>
               <FaultList faults={stage.faults} />
             </>
           )}
           {copyKey === DEMO_KEY && <Text>{BOOK.demoAltered}</Text>}
-          {nothing && <Sentence strong>{BRING.nothing}</Sentence>}
+          {nothing && <Sentence strong>{IMPORT.nothing}</Sentence>}
           <PlanShown
             digest={digest}
             choices={choices}
             onChoices={next => setStage({ ...stage, choices: next, faults: [] })}
           />
-          <SecondaryButton onPress={again}>{BRING.again}</SecondaryButton>
+          <SecondaryButton onPress={again}>{IMPORT.again}</SecondaryButton>
         </Screen>
       )
     }

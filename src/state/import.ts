@@ -16,11 +16,11 @@ import {
   planFor,
 } from '../core/records/plan.ts'
 import type { Draft, StoredRecord } from '../core/records/stored.ts'
-import { type Bringer, createBringer, type Looked, type TellStage } from '../worker/bring.ts'
-import type { BringStage } from '../worker/bringing.ts'
+import { createImporter, type Importer, type Looked, type TellStage } from '../worker/import.ts'
+import type { ImportStage } from '../worker/importing.ts'
 import { type BookModel, fieldBook, type Step } from './book.ts'
 
-export type { BringStage, Looked, TellStage }
+export type { ImportStage, Looked, TellStage }
 export { arrivalsFor, type Choices, faultsAfter, openChoices, type Plan, planFor }
 
 export type Look = { kind: 'refused'; faults: readonly Fault[] } | { kind: 'plan'; plan: Plan }
@@ -35,7 +35,7 @@ export function lookAt(current: readonly StoredRecord[], text: string): Look {
 const draftFrom = ({ revision: _, ...draft }: Arrival): Draft => draft
 
 /** A small plan carried out on the spot. @returns whether it is written */
-export async function bringAtOnce(
+export async function importAtOnce(
   plan: Plan,
   choices: Choices,
   step: Step,
@@ -47,7 +47,7 @@ export async function bringAtOnce(
   return (await book.keep(step, arrivals.map(draftFrom), { checked: true })).kind === 'done'
 }
 
-type Brought =
+type Imported =
   | { kind: 'done'; count: number }
   /** With these choices the book would not be sound; the plan asks about what is at fault. */
   | { kind: 'illegal'; faults: readonly Fault[]; digest: Digest }
@@ -58,18 +58,18 @@ type Brought =
   | { kind: 'stopped' }
   | { kind: 'failed'; message: string }
 
-export interface BringIn {
+export interface BookImporting {
   /** What a file or a pasted text would do. Nothing is written. */
   look(source: Blob | string, tell: TellStage): Promise<Looked>
   /** Writes it all, or nothing. @param records  how many the person was told of */
-  carryOut(choices: Choices, records: number, tell: TellStage): Promise<Brought>
+  carryOut(choices: Choices, records: number, tell: TellStage): Promise<Imported>
   /** At any time; what is not wholly written then is not written at all. */
   stop(): void
   /** The person goes elsewhere: a look ends, and what was pressed for is carried out. */
   leave(): void
 }
 
-export function createBringIn(book: BookModel = fieldBook, bringer: Bringer = createBringer()): BringIn {
+export function createImport(book: BookModel = fieldBook, importer: Importer = createImporter()): BookImporting {
   let source: Blob | string = ''
   let seen: readonly StoredRecord[] | null = null
   let writing: AbortController | undefined
@@ -79,11 +79,11 @@ export function createBringIn(book: BookModel = fieldBook, bringer: Bringer = cr
   const look = (given: Blob | string, tell: TellStage): Promise<Looked> => {
     source = given
     seen = book.records.value
-    return bringer.look(given, seen, tell)
+    return importer.look(given, seen, tell)
   }
-  async function carryOut(choices: Choices, records: number, tell: TellStage): Promise<Brought> {
+  async function carryOut(choices: Choices, records: number, tell: TellStage): Promise<Imported> {
     if (book.records.value !== seen) return { kind: 'changed', looked: await look(source, tell) }
-    const carried = await bringer.carry(choices, tell)
+    const carried = await importer.carry(choices, tell)
     if (carried.kind !== 'drafts') return carried
     if (carried.drafts.length === 0) return { kind: 'done', count: 0 }
     writing = new AbortController()
@@ -95,13 +95,13 @@ export function createBringIn(book: BookModel = fieldBook, bringer: Bringer = cr
     })
     writing = undefined
     if (kept.kind === 'done') {
-      bringer.stop()
+      importer.stop()
       return { kind: 'done', count: carried.drafts.length }
     }
     return kept.kind === 'stopped' ? { kind: 'stopped' } : { kind: 'unsaved' }
   }
   function stop(): void {
-    bringer.stop()
+    importer.stop()
     writing?.abort()
   }
   return {

@@ -1,4 +1,4 @@
-/** Two phones that hand a book to and fro, and a book so large that bringing it in takes a while. */
+/** Two phones that export a book to each other, and a book so large that its import takes a while. */
 import { writeFileSync } from 'node:fs'
 import { smallBook } from '../helpers/smallbook.ts'
 import { expect, type Page, test } from './rig.ts'
@@ -77,7 +77,7 @@ test('a book of 20 MB shows how far it is, and Stop leaves the book as it was', 
   const text = large(100_000)
   expect(text.length).toBeGreaterThan(20e6)
   writeFileSync(path, text)
-  await page.goto('./#book/bring')
+  await page.goto('./#book/import')
   await page.getByLabel('Choose a file').setInputFiles(path)
   await expect(page.getByRole('progressbar')).toBeVisible()
   await expect(page.getByText('Stopping leaves the book as it is.')).toBeVisible()
@@ -88,14 +88,14 @@ test('a book of 20 MB shows how far it is, and Stop leaves the book as it was', 
 })
 
 test('a book of some thousand records comes in whole in one step, and its writing can be stopped', async ({ page }) => {
-  await page.goto('./#book/bring')
+  await page.goto('./#book/import')
   const file = { name: 'b.json', mimeType: 'application/json', buffer: Buffer.from(large(6000)) }
   await page.getByLabel('Choose a file').setInputFiles(file)
   await press(page, /^Import/)
   await press(page, 'Stop')
   await expect(page.getByText(/Stopped\. Nothing was imported\.|records imported/)).toBeVisible()
   await page.reload()
-  await goTo(page, '#book/bring')
+  await goTo(page, '#book/import')
   await page.getByLabel('Choose a file').setInputFiles(file)
   const act = page.getByRole('button', { name: /^Import 60\d\d\srecords$/ })
   await act.or(page.getByText('Everything in it is here already.')).waitFor()
@@ -111,7 +111,7 @@ test('a book of some thousand records comes in whole in one step, and its writin
 
 test('a long text that is pasted is kept out of the field, and read all the same', async ({ page, context }) => {
   await context.grantPermissions(['clipboard-read', 'clipboard-write'])
-  await page.goto('./#book/bring')
+  await page.goto('./#book/import')
   await page.evaluate(text => navigator.clipboard.writeText(text), large(300))
   await box(page, 'Or paste its text').focus()
   await page.keyboard.press('ControlOrMeta+V')

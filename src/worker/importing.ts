@@ -9,7 +9,7 @@ import { LARGEST_FILE, readFieldBook, tooLarge } from '../core/records/intake.ts
 import { arrivalsFor, type Choices, faultsAfter, type Plan, planFor, recordsAtFault } from '../core/records/plan.ts'
 import type { Draft, StoredRecord } from '../core/records/stored.ts'
 
-export type BringStage = 'read' | 'check' | 'compare' | 'write'
+export type ImportStage = 'read' | 'check' | 'compare' | 'write'
 
 /** From the page. */
 export type Told =
@@ -20,7 +20,7 @@ export type Told =
 
 /** To the page. */
 export type Said =
-  | { kind: 'progress'; stage: BringStage; share: number }
+  | { kind: 'progress'; stage: ImportStage; share: number }
   | { kind: 'refused'; faults: readonly Fault[] }
   /** Not text in UTF-8, or the file could not be read. */
   | { kind: 'unreadable' }
@@ -33,7 +33,7 @@ export type Said =
 /** So many records in a message: reading it costs the page a few milliseconds. */
 export const PIECE = 400
 
-export function createBringing(say: (said: Said) => void): (told: Told) => Promise<void> {
+export function createImporting(say: (said: Said) => void): (told: Told) => Promise<void> {
   const here: StoredRecord[] = []
   let plan: Plan | null = null
 

@@ -1,22 +1,22 @@
 /**
- * Bringing in, on the page's side: hands the records that are here to a worker of its own, piece by piece so that the page
+ * Importing, on the page's side: hands the records that are here to a worker of its own, piece by piece so that the page
  * stays awake, and gathers what comes back. Stopping ends the worker; nothing was written by then.
  */
 import type { Fault } from '../core/records/answer.ts'
 import type { Digest } from '../core/records/digest.ts'
 import type { Choices } from '../core/records/plan.ts'
 import type { Draft, StoredRecord } from '../core/records/stored.ts'
-import { type BringStage, PIECE, type Said, type Told } from './bringing.ts'
+import { type ImportStage, PIECE, type Said, type Told } from './importing.ts'
 
 /** The part of a Worker that is used here. */
-export interface BringWorker {
+export interface ImportWorker {
   postMessage(message: Told): void
   terminate(): void
   onmessage: ((event: MessageEvent<Said>) => void) | null
   onerror: ((event: ErrorEvent) => void) | null
 }
 
-export type TellStage = (stage: BringStage, share: number) => void
+export type TellStage = (stage: ImportStage, share: number) => void
 export type Looked =
   | { kind: 'plan'; digest: Digest }
   | { kind: 'refused'; faults: readonly Fault[] }
@@ -29,21 +29,21 @@ type Carried =
   | { kind: 'stopped' }
   | { kind: 'failed'; message: string }
 
-export interface Bringer {
+export interface Importer {
   look(source: Blob | string, here: readonly StoredRecord[], tell: TellStage): Promise<Looked>
   /** After a look that ended in a plan. */
   carry(choices: Choices, tell: TellStage): Promise<Carried>
   stop(): void
 }
 
-const started = (): BringWorker =>
-  new Worker(new URL('./bringworker.ts', import.meta.url), { type: 'module' }) as BringWorker
+const started = (): ImportWorker =>
+  new Worker(new URL('./importworker.ts', import.meta.url), { type: 'module' }) as ImportWorker
 
 /** Lets the page do what waits. */
 const aMoment = (): Promise<void> => new Promise(resolve => setTimeout(resolve, 0))
 
-export function createBringer(start: () => BringWorker = started): Bringer {
-  let worker: BringWorker | undefined
+export function createImporter(start: () => ImportWorker = started): Importer {
+  let worker: ImportWorker | undefined
   let end: ((answer: { kind: 'stopped' } | { kind: 'failed'; message: string }) => void) | undefined
 
   /** Hears the worker until it has answered. */
@@ -74,7 +74,7 @@ export function createBringer(start: () => BringWorker = started): Bringer {
   return {
     async look(source, here, tell) {
       stop()
-      let mine: BringWorker
+      let mine: ImportWorker
       try {
         mine = start()
       } catch (error) {

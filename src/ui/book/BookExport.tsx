@@ -1,7 +1,7 @@
 /** Handing out: field book, solution, target table. The text is made before the tap. */
 import { useEffect, useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
-import { bestWay, type HandedOn, handOn, pendingBackup } from '../../state/handout.ts'
+import { bestWay, type HandedOn, handOn, pendingBackup } from '../../state/export.ts'
 import { BackupConfirm, HandedWords } from '../kit/BackupBox.tsx'
 import { BACKUP } from '../kit/backupwords.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
@@ -12,11 +12,11 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Name, Row, Rows, Sentence } from '../kit/numbers.tsx'
 import { Screen } from '../kit/Screen.tsx'
-import { BookParcel, type Ready, SolutionParcel, TableParcel, type What } from './HandOutParcels.tsx'
-import { HAND } from './words.ts'
+import { BookParcel, type Ready, SolutionParcel, TableParcel, type What } from './ExportParcels.tsx'
+import { EXPORT } from './words.ts'
 
 /** @param first  what to begin with; the field book unless the way here was for another */
-export function BookHandOut({ first }: { first: string | undefined }) {
+export function BookExport({ first }: { first: string | undefined }) {
   const station = fieldBook.station.value
   const [what, setWhat] = useState<What>(first === 'table' || first === 'solution' ? first : 'book')
   const [nowMs] = useState(() => Date.now())
@@ -35,26 +35,26 @@ export function BookHandOut({ first }: { first: string | undefined }) {
     !fieldBook.backups.value.some(need => need.station === station?.id)
   const best = parcel ? bestWay(parcel) : 'copy'
   const outcome = said?.outcome
-  const words = { share: HAND.share, copy: HAND.copy, download: HAND.download }
+  const words = { share: EXPORT.share, copy: EXPORT.copy, download: EXPORT.download }
   const others = (['share', 'download', 'copy'] as const).filter(
     way => way !== best && (way === 'copy' || parcel?.[way]),
   )
   if (station === null) {
     return (
-      <Screen title={HAND.title} present="book" onGo={id => go(id)}>
-        <Sentence>{HAND.noStation}</Sentence>
+      <Screen title={EXPORT.title} present="book" onGo={id => go(id)}>
+        <Sentence>{EXPORT.noStation}</Sentence>
       </Screen>
     )
   }
   return (
     <Screen
-      title={HAND.title}
+      title={EXPORT.title}
       present="book"
       onGo={id => go(id)}
       action={
         <Action
           onPress={() => void hand(best)}
-          notNow={parcel ? null : ready && 'why' in ready ? ready.why : HAND.preparing}
+          notNow={parcel ? null : ready && 'why' in ready ? ready.why : EXPORT.preparing}
         >
           {words[best]}
         </Action>
@@ -62,12 +62,12 @@ export function BookHandOut({ first }: { first: string | undefined }) {
     >
       <DemoMark station={station} />
       <Choice
-        label={HAND.what}
+        label={EXPORT.what}
         long
         options={[
-          { value: 'book', word: HAND.book, note: HAND.bookNote },
-          { value: 'solution', word: HAND.solution, note: HAND.solutionNote },
-          { value: 'table', word: HAND.table, note: HAND.tableNote },
+          { value: 'book', word: EXPORT.book, note: EXPORT.bookNote },
+          { value: 'solution', word: EXPORT.solution, note: EXPORT.solutionNote },
+          { value: 'table', word: EXPORT.table, note: EXPORT.tableNote },
         ]}
         value={what}
         onPick={setWhat}
@@ -78,7 +78,7 @@ export function BookHandOut({ first }: { first: string | undefined }) {
       {parcel && (
         <>
           <Rows>
-            <Row label={<Name>{parcel.file.name}</Name>}>{HAND.size(parcel.file.size)}</Row>
+            <Row label={<Name>{parcel.file.name}</Name>}>{EXPORT.size(parcel.file.size)}</Row>
           </Rows>
           <ButtonRow>
             {others.map(way => (
@@ -100,7 +100,7 @@ export function BookHandOut({ first }: { first: string | undefined }) {
           <TheText text={parcel.text} />
         </>
       )}
-      <HelpLine>{HAND.help}</HelpLine>
+      <HelpLine>{EXPORT.help}</HelpLine>
     </Screen>
   )
 }
@@ -110,13 +110,13 @@ function TheText({ text }: { text: string }) {
   const [open, setOpen] = useState(false)
   return (
     <details class="help" onToggle={event => setOpen(event.currentTarget.open)}>
-      <summary>{HAND.text}</summary>
+      <summary>{EXPORT.text}</summary>
       {open && (
         <textarea
           class="book-text"
           readOnly
           rows={10}
-          aria-label={HAND.text}
+          aria-label={EXPORT.text}
           dir="ltr"
           value={text}
           onFocus={event => event.currentTarget.select()}

@@ -6,20 +6,20 @@ import { recordId } from '../../src/core/records/kinds.ts'
 import { writeFieldBook } from '../../src/core/records/outgo.ts'
 import { choiceKey, DELETION } from '../../src/core/records/plan.ts'
 import { type BookModel, createBook, entry, recordOf, stationEntry, tombstone } from '../../src/state/book.ts'
+import { outgoingBook } from '../../src/state/export.ts'
 import {
   arrivalsFor,
-  bringAtOnce,
   type Choices,
-  createBringIn,
+  createImport,
   faultsAfter,
+  importAtOnce,
   lookAt,
   openChoices,
   type Plan,
-} from '../../src/state/bringin.ts'
-import { outgoingBook } from '../../src/state/handout.ts'
+} from '../../src/state/import.ts'
 import { openStore, type Store } from '../../src/store/records.ts'
-import { type BringWorker, createBringer } from '../../src/worker/bring.ts'
-import { createBringing } from '../../src/worker/bringing.ts'
+import { createImporter, type ImportWorker } from '../../src/worker/import.ts'
+import { createImporting } from '../../src/worker/importing.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 import { did } from '../helpers/steps.ts'
 
@@ -29,7 +29,7 @@ afterEach(() => {
   for (const store of opened.splice(0)) store.close()
 })
 async function phone(): Promise<BookModel> {
-  const store = openStore({ name: `bringin-${n++}`, app: '0.0.1' })
+  const store = openStore({ name: `import-${n++}`, app: '0.0.1' })
   opened.push(store)
   const model = createBook(store)
   await model.load()
@@ -45,7 +45,7 @@ const planOf = (model: BookModel, text: string): Plan => {
 /** On a model of its own. @returns how many records it brings */
 async function bring(model: BookModel, text: string, choices: Choices = NONE): Promise<number> {
   const plan = planOf(model, text)
-  expect(await bringAtOnce(plan, choices, did('bring in'), model)).toBe(true)
+  expect(await importAtOnce(plan, choices, did('bring in'), model)).toBe(true)
   return arrivalsFor(plan, choices).length
 }
 const exported = (model: BookModel): string => writeFieldBook(outgoingBook(model, 0))
@@ -283,15 +283,15 @@ describe('two phones', () => {
   })
 })
 
-describe('createBringIn', () => {
+describe('createImport', () => {
   /** The worker's side in the same thread; `said` is what it says, and it may be held up. */
-  const here = (): { start: () => BringWorker; ended: () => boolean } => {
+  const here = (): { start: () => ImportWorker; ended: () => boolean } => {
     let ended = 0
     return {
       ended: () => ended > 0,
       start: () => {
         let isEnded = false
-        const worker: BringWorker = {
+        const worker: ImportWorker = {
           onmessage: null,
           onerror: null,
           postMessage: told => void hear(structuredClone(told)),
@@ -300,7 +300,7 @@ describe('createBringIn', () => {
             ended++
           },
         }
-        const hear = createBringing(said => {
+        const hear = createImporting(said => {
           if (!isEnded) worker.onmessage?.({ data: structuredClone(said) } as MessageEvent)
         })
         return worker
@@ -317,11 +317,11 @@ describe('createBringIn', () => {
 
   it('brings a book in by way of the worker, in pieces, and undoes it in one step', async () => {
     const model = await phone()
-    const bringIn = createBringIn(model, createBringer(here().start))
+    const importing = createImport(model, createImporter(here().start))
     const stages: string[] = []
-    const looked = await bringIn.look(new Blob([many(1000)]), stage => stages.push(stage))
+    const looked = await importing.look(new Blob([many(1000)]), stage => stages.push(stage))
     expect(looked).toMatchObject({ kind: 'plan', digest: { added: { count: 1018 } } })
-    const done = await bringIn.carryOut(NONE, 1, stage => stages.push(stage))
+    const done = await importing.carryOut(NONE, 1, stage => stages.push(stage))
     expect(done).toEqual({ kind: 'done', count: 1018 })
     expect(model.station.value!.sightings).toHaveLength(1005)
     expect([...new Set(stages)]).toEqual(['read', 'check', 'compare', 'write'])
@@ -331,9 +331,9 @@ describe('createBringIn', () => {
 
   it('undoes a book of 5000 sightings in one step as well', async () => {
     const model = await phone()
-    const bringIn = createBringIn(model, createBringer(here().start))
-    await bringIn.look(new Blob([many(5000)]), quiet)
-    expect(await bringIn.carryOut(NONE, 1, quiet)).toEqual({ kind: 'done', count: 5018 })
+    const importing = createImport(model, createImporter(here().start))
+    await importing.look(new Blob([many(5000)]), quiet)
+    expect(await importing.carryOut(NONE, 1, quiet)).toEqual({ kind: 'done', count: 5018 })
     expect(model.station.value!.sightings).toHaveLength(5005)
     expect((await model.undo()).kind).toBe('done')
     expect(model.stations.value).toEqual([])
@@ -341,10 +341,10 @@ describe('createBringIn', () => {
 
   it('writes nothing when it is stopped while writing', async () => {
     const model = await phone()
-    const bringIn = createBringIn(model, createBringer(here().start))
-    await bringIn.look(many(1000), quiet)
-    const done = await bringIn.carryOut(NONE, 1, (stage, share) => {
-      if (stage === 'write' && share > 0) bringIn.stop()
+    const importing = createImport(model, createImporter(here().start))
+    await importing.look(many(1000), quiet)
+    const done = await importing.carryOut(NONE, 1, (stage, share) => {
+      if (stage === 'write' && share > 0) importing.stop()
     })
     expect(done).toEqual({ kind: 'stopped' })
     await model.load()
@@ -354,10 +354,10 @@ describe('createBringIn', () => {
   it('carries out what was pressed for when the person goes elsewhere, and ends the worker then', async () => {
     const model = await phone()
     const worker = here()
-    const bringIn = createBringIn(model, createBringer(worker.start))
-    await bringIn.look(textOf(smallBook()), quiet)
-    const done = bringIn.carryOut(NONE, 1, quiet)
-    bringIn.leave()
+    const importing = createImport(model, createImporter(worker.start))
+    await importing.look(textOf(smallBook()), quiet)
+    const done = importing.carryOut(NONE, 1, quiet)
+    importing.leave()
     expect(await done).toMatchObject({ kind: 'done' })
     expect(model.stations.value).toHaveLength(1)
     expect(worker.ended()).toBe(true)
@@ -366,8 +366,8 @@ describe('createBringIn', () => {
   it('ends a look when the person goes elsewhere', async () => {
     const model = await phone()
     const worker = here()
-    const bringIn = createBringIn(model, createBringer(worker.start))
-    const looked = bringIn.look(new Blob([many(100)]), () => bringIn.leave())
+    const importing = createImport(model, createImporter(worker.start))
+    const looked = importing.look(new Blob([many(100)]), () => importing.leave())
     expect(await looked).toEqual({ kind: 'stopped' })
     expect(worker.ended()).toBe(true)
   })
@@ -375,8 +375,8 @@ describe('createBringIn', () => {
   it('stops reading, and ends the worker', async () => {
     const model = await phone()
     const worker = here()
-    const bringIn = createBringIn(model, createBringer(worker.start))
-    const looked = bringIn.look(new Blob([many(100)]), () => bringIn.stop())
+    const importing = createImport(model, createImporter(worker.start))
+    const looked = importing.look(new Blob([many(100)]), () => importing.stop())
     expect(await looked).toEqual({ kind: 'stopped' })
     expect(worker.ended()).toBe(true)
   })
@@ -384,22 +384,22 @@ describe('createBringIn', () => {
   it('looks again when the book has changed meanwhile', async () => {
     const model = await phone()
     await bring(model, textOf(smallBook()))
-    const bringIn = createBringIn(model, createBringer(here().start))
-    await bringIn.look(many(1), quiet)
+    const importing = createImport(model, createImporter(here().start))
+    await importing.look(many(1), quiet)
     await edit(model, 5)
-    expect(await bringIn.carryOut(NONE, 1, quiet)).toMatchObject({
+    expect(await importing.carryOut(NONE, 1, quiet)).toMatchObject({
       kind: 'changed',
       looked: { kind: 'plan', digest: { added: { count: 1 } } },
     })
-    expect(await bringIn.carryOut(NONE, 1, quiet)).toEqual({ kind: 'done', count: 1 })
+    expect(await importing.carryOut(NONE, 1, quiet)).toEqual({ kind: 'done', count: 1 })
   })
 
   it('tells bad text, what is no field book, and a file too large', async () => {
-    const bringIn = createBringIn(await phone(), createBringer(here().start))
-    expect(await bringIn.look(new Blob([new Uint8Array([0x7b, 0xff, 0xfe])]), quiet)).toEqual({ kind: 'unreadable' })
-    expect(await bringIn.look('{}', quiet)).toMatchObject({ kind: 'refused' })
+    const importing = createImport(await phone(), createImporter(here().start))
+    expect(await importing.look(new Blob([new Uint8Array([0x7b, 0xff, 0xfe])]), quiet)).toEqual({ kind: 'unreadable' })
+    expect(await importing.look('{}', quiet)).toMatchObject({ kind: 'refused' })
     const large = new Blob(Array<string>(51).fill(' '.repeat(1e6)))
-    expect(await bringIn.look(large, quiet)).toMatchObject({
+    expect(await importing.look(large, quiet)).toMatchObject({
       faults: [{ path: '', rule: 'a field book has at most 50 MB, this file has 51.0 MB' }],
     })
   })
@@ -407,15 +407,15 @@ describe('createBringIn', () => {
   it('asks about what would not be sound with the answers given', async () => {
     const model = await phone()
     await bring(model, textOf(smallBook()))
-    const bringIn = createBringIn(model, createBringer(here().start))
+    const importing = createImport(model, createImporter(here().start))
     const other = smallBook()
     // With this readout from there, the readings here are outside the jack's triangle.
     Object.assign(other.stations[0].mount.upper, { maxReading: 100 })
     other.stations[0].mount.upper.readout.countsPerMm = 0.5
     for (const list of ['sightings', 'levels', 'references']) other.stations[0][list] = []
-    const looked = await bringIn.look(textOf(other), quiet)
+    const looked = await importing.look(textOf(other), quiet)
     expect(looked.kind).toBe('plan')
-    const done = await bringIn.carryOut({ ...NONE, rest: 'theirs' }, 1, quiet)
+    const done = await importing.carryOut({ ...NONE, rest: 'theirs' }, 1, quiet)
     expect(done).toMatchObject({ kind: 'illegal' })
     expect(bare(model.stations.value)).toEqual(bare(smallBook().stations))
   })

@@ -6,7 +6,7 @@ import { run } from '../../src/batch/main.ts'
 import { solve } from '../../src/core/questions.ts'
 import type { FieldBook } from '../../src/core/records/fieldbook.ts'
 import { fieldBook } from '../../src/state/book.ts'
-import { bookParcel, compareBackup, fileName, handOn, pendingBackup, solutionText } from '../../src/state/handout.ts'
+import { bookParcel, compareBackup, fileName, handOn, pendingBackup, solutionText } from '../../src/state/export.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 
 const DAY = Date.UTC(2026, 10, 25, 12)

@@ -1,0 +1,7 @@
+/** The worker that imports a field book. One for each book: stopping it is ending it. */
+import { createImporting } from './importing.ts'
+
+const hear = createImporting(said => self.postMessage(said))
+self.addEventListener('message', (event: MessageEvent) => {
+  void hear(event.data)
+})
