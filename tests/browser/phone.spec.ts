@@ -250,6 +250,7 @@ test('the whole pipeline of the browser: its own emulated sensor turns up as the
   page,
   context,
 }) => {
+  test.skip(/headless-shell/.test(process.env.CHROMIUM ?? ''), 'a Chromium without windows emulates no sensor')
   const session = await context.newCDPSession(page)
   await demoAt(page, 'mount/live')
   await session.send('DeviceOrientation.setDeviceOrientationOverride', { alpha: 0, beta: 21.34, gamma: 3 })

@@ -375,7 +375,7 @@ test('with no room left the stamp stays on the screen, is completed, and is kept
 test('the taps of a drift scan stand still while the level turns', async ({ page }) => {
   await openDemo(page, { book: faceBook(), time: '2026-11-25T13:00:00Z' })
   await goTo(page, '#sight/drift/run/face-taps')
-  const names = ['Rising: mark this point', 'The same level again', 'Peak now', 'I missed that one', 'See what it says']
+  const names = ['Rising: mark this point', 'The same point again', 'Peak now', 'I missed that one', 'See what it says']
   const spots = async () => {
     const boxes = await Promise.all(names.map(name => action(page, name).boundingBox()))
     return boxes.map(box => box && [Math.round(box.x), Math.round(box.y), Math.round(box.width)])
@@ -383,7 +383,7 @@ test('the taps of a drift scan stand still while the level turns', async ({ page
   const first = await spots()
   expect(first.every(Boolean)).toBe(true)
   // Two rose, one fell: pressed until none is open, and once more upward.
-  for (const name of ['The same level again', 'Rising: mark this point', 'The same level again']) {
+  for (const name of ['The same point again', 'Rising: mark this point', 'The same point again']) {
     await action(page, name).click()
     await expect(page.getByRole('button', { name: /^Undo: (rising|same)/ })).toBeVisible()
     expect((await spots()).slice(0, 2)).toEqual(first.slice(0, 2))
