@@ -33,7 +33,7 @@ test('a screen that throws says so in a sentence; the other places, undo and the
   expect(book.stations).toHaveLength(1)
   await expect(page.getByRole('status').filter({ hasText: 'look among the downloads' })).toBeVisible()
 
-  // Another place is tried afresh, and so is this one when the cause is gone.
+  // Another place is tried again, and so is this one when the cause is gone.
   await page.evaluate(mendNumbers)
   await page.getByRole('link', { name: 'Correct' }).click()
   await expect(page.getByRole('heading', { name: 'Correct', level: 1 })).toBeVisible()
@@ -47,7 +47,7 @@ test('a screen that throws says so in a sentence; the other places, undo and the
   await page.getByRole('link', { name: 'Book' }).click()
   await expect(page.getByRole('alert')).toContainText('This screen cannot be shown')
   await page.getByRole('button', { name: /^Undo: / }).click()
-  await expect(page.getByRole('button', { name: 'Open the demo' })).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Open the demo', exact: true })).toBeVisible()
   await page.evaluate(mendNumbers)
 })
 
