@@ -14,6 +14,7 @@ import {
 import { type CountsTable, countsTableOf } from './export/countstable.ts'
 import { type SoftwareAnswer, softwareOf } from './export/software.ts'
 import { targetCsv, targetRows } from './export/targets.ts'
+import { windowsCsv } from './export/windows.ts'
 import { answerFor, builtFor, solutionJson, solveStation } from './fit/solution.ts'
 import type { Solved } from './fit/solved.ts'
 import { type Pasted, pastedLevels } from './import/levels.ts'
@@ -24,6 +25,7 @@ import { type DialBody, dialOf } from './plan/dial.ts'
 import { dialTargetOf, type TargetDial } from './plan/dialtarget.ts'
 import { type Landscape, landscapeOf } from './plan/landscape.ts'
 import { type StormCheckJson, stormCheckJson } from './plan/stormjson.ts'
+import { type WindowsJson, type WindowsWish, windowsFor, windowsJson } from './plan/windowsjson.ts'
 import { type WorthDoingJson, worthJson } from './plan/worthjson.ts'
 import type { Answer, Fault } from './records/answer.ts'
 import { feedOf } from './records/feeds.ts'
@@ -281,6 +283,26 @@ export function targets(
   const rows = targetRows(station, feed, built, o.target, msFromUtc(o.fromUtc), o.hours, o.stepS)
   return { ok: true, value: targetCsv(station, o.target, rows, o.allReadings) }
 }
+
+/** A landmark is seen from one place only. */
+const withPartner: <T>(o: WindowsWish, tell: () => Answer<T>) => Answer<T> = (o, tell) =>
+  o.partner !== undefined && o.target.type === 'landmark'
+    ? refused('partner', 'a landmark cannot be shared with another place')
+    : tell()
+
+/**
+ * When a target can be used: every spell in which it is inside this mount's limits (as solved at `now`), above mask and floor, and
+ * above the partner's horizon where one is given; and by day its rise, transit, set, distance and what is heard behind it. The days
+ * are 24 hours each from `fromUtc`: ask from the person's own midnight. For 28 days 0.1 s; refused: a partner for a landmark.
+ */
+export const windows = (book: FieldBook, o: AboutFeed & WindowsWish): Answer<WindowsJson> =>
+  withPartner(o, () => withFeed(book, o, (solved, feed) => windowsJson(solved, feed, msFromUtc(o.now), o)))
+
+/** The list of the same spells as a file: CSV as the batch command prints it. */
+export const windowsText = (book: FieldBook, o: AboutFeed & WindowsWish): Answer<string> =>
+  withPartner(o, () =>
+    withFeed(book, o, (solved, feed) => windowsCsv(windowsFor(solved, feed, msFromUtc(o.now), o).spells)),
+  )
 
 /** What the intake has against a text; empty when it is a sound field book. */
 export function faultsOfText(text: string): Fault[] {
