@@ -61,7 +61,7 @@ function answer(command: Command, text: string, now: string): Answer<string> {
     ...(command.feed !== undefined && { feed: command.feed }),
   }
   if (command.table !== undefined) return targets(book.value, { ...about, ...command.table })
-  if (command.windows !== undefined) return windowsText(book.value, { ...about, ...command.windows })
+  if (command.windows !== undefined) return windowsText(book.value, { ...about, ...command.windows, as: 'csv' })
   const solution = solve(book.value, about)
   return solution.ok ? { ok: true, value: `${JSON.stringify(solution.value, null, 2)}\n` } : solution
 }

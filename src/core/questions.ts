@@ -12,6 +12,7 @@ import {
   shadowsJson,
 } from './check/feedjson.ts'
 import { type CountsTable, countsTableOf } from './export/countstable.ts'
+import { windowsCalendar } from './export/icalendar.ts'
 import { type SoftwareAnswer, softwareOf } from './export/software.ts'
 import { targetCsv, targetRows } from './export/targets.ts'
 import { windowsCsv } from './export/windows.ts'
@@ -298,10 +299,15 @@ const withPartner: <T>(o: WindowsWish, tell: () => Answer<T>) => Answer<T> = (o,
 export const windows = (book: FieldBook, o: AboutFeed & WindowsWish): Answer<WindowsJson> =>
   withPartner(o, () => withFeed(book, o, (solved, feed) => windowsJson(solved, feed, msFromUtc(o.now), o)))
 
-/** The list of the same spells as a file: CSV as the batch command prints it. */
-export const windowsText = (book: FieldBook, o: AboutFeed & WindowsWish): Answer<string> =>
+/** The list of the same spells as a file: `csv` as the batch command prints it, or `ics`, a calendar (RFC 5545) stamped `now`. */
+export const windowsText = (book: FieldBook, o: AboutFeed & WindowsWish & { as: 'csv' | 'ics' }): Answer<string> =>
   withPartner(o, () =>
-    withFeed(book, o, (solved, feed) => windowsCsv(windowsFor(solved, feed, msFromUtc(o.now), o).spells)),
+    withFeed(book, o, (solved, feed, record) => {
+      const now = msFromUtc(o.now)
+      return o.as === 'csv'
+        ? windowsCsv(windowsFor(solved, feed, now, o).spells)
+        : windowsCalendar(windowsJson(solved, feed, now, o), record.id, now)
+    }),
   )
 
 /** What the intake has against a text; empty when it is a sound field book. */

@@ -354,6 +354,7 @@ describe('days and passages', () => {
 describe('windows as CSV', () => {
   const text = (o: Wish = {}) => {
     const answer = windowsText(bookOf(gravelPit()), {
+      as: 'csv',
       now: FROM,
       target: { type: 'moon' },
       fromUtc: FROM,
