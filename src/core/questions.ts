@@ -26,6 +26,7 @@ import { type DialBody, dialOf } from './plan/dial.ts'
 import { dialTargetOf, type TargetDial } from './plan/dialtarget.ts'
 import { type Landscape, landscapeOf } from './plan/landscape.ts'
 import { type StormCheckJson, stormCheckJson } from './plan/stormjson.ts'
+import { type WillReachJson, type WillReachWish, willReachJson } from './plan/willreachjson.ts'
 import { type WindowsJson, type WindowsWish, windowsFor, windowsJson } from './plan/windowsjson.ts'
 import { type WorthDoingJson, worthJson } from './plan/worthjson.ts'
 import type { Answer, Fault } from './records/answer.ts'
@@ -309,6 +310,13 @@ export const windowsText = (book: FieldBook, o: AboutFeed & WindowsWish & { as: 
         : windowsCalendar(windowsJson(solved, feed, now, o), record.id, now)
     }),
   )
+
+/**
+ * Before building: what of the Moon a mount would reach at a place, by month and year, what takes the rest, and the best and worst
+ * year of the Moon's cycle. No book is needed; ask twice to compare two variants. Refused with the field book's own rules, paths
+ * such as `site.latDeg` or `mount.lower.maxReading`.
+ */
+export const willReach = (wish: WillReachWish): Answer<WillReachJson> => willReachJson(wish)
 
 /** What the intake has against a text; empty when it is a sound field book. */
 export function faultsOfText(text: string): Fault[] {

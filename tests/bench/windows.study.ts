@@ -1,8 +1,11 @@
-/** How long windows take, warm, ms: 28 days of the Moon for each mount, degrees and jacks, alone and with a partner. Goal: 200. */
-import { windows } from '../../src/core/questions.ts'
+/**
+ * How long windows take, warm, ms: 28 days of the Moon for each mount, degrees and jacks, alone and with a partner (goal: 200); and
+ * what a mount would reach in a year, the 18.6 years with it (goal for the year: 1000).
+ */
+import { willReach, windows } from '../../src/core/questions.ts'
 import { bookOf, drawScene, KINDS, START_MS, utcOf } from '../helpers/simulate.ts'
 
-export default () =>
+const spells = () =>
   Object.fromEntries(
     KINDS.flatMap(kind =>
       (['degrees', 'jack'] as const).flatMap(readout =>
@@ -30,3 +33,18 @@ export default () =>
       ),
     ),
   )
+
+const reach = () =>
+  Object.fromEntries(
+    KINDS.map(kind => {
+      const { site, mount } = drawScene(31, { kind, latDeg: 48 }).record
+      const times = Array.from({ length: 5 }, () => {
+        const t = performance.now()
+        willReach({ site, mount, year: 2026 })
+        return performance.now() - t
+      }).sort((a, b) => a - b)
+      return [kind, { leastMs: Math.round(times[0]!), medianMs: Math.round(times[2]!) }]
+    }),
+  )
+
+export default () => ({ windows28Days: spells(), willReach: reach() })
