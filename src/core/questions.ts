@@ -11,6 +11,7 @@ import {
   type ShadowsJson,
   shadowsJson,
 } from './check/feedjson.ts'
+import { type ProgramJson, type ProgramWish, programJson } from './check/programjson.ts'
 import { type CountsTable, countsTableOf } from './export/countstable.ts'
 import { windowsCalendar } from './export/icalendar.ts'
 import { type SoftwareAnswer, softwareOf } from './export/software.ts'
@@ -310,6 +311,16 @@ export const windowsText = (book: FieldBook, o: AboutFeed & WindowsWish & { as: 
         : windowsCalendar(windowsJson(solved, feed, now, o), record.id, now)
     }),
   )
+
+/**
+ * A tracking program against ours: whether the places that it shows for a target agree, and if not what it looks like: its clock, an
+ * hour of summer time, a longitude's sign, a Moon seen from the Earth's centre, refraction left out, azimuth from south; several of
+ * these (ask for another instant), or none. And by how much its readings differ from the solution's. Refused: no place at all.
+ */
+export function program(book: FieldBook, o: AboutFeed & ProgramWish): Answer<ProgramJson> {
+  if (o.shown.length === 0) return refused('shown', 'there must be at least one place that the program shows')
+  return withFeed(book, o, (solved, feed) => programJson(solved, feed, msFromUtc(o.now), o))
+}
 
 /**
  * Before building: what of the Moon a mount would reach at a place, by month and year, what takes the rest, and the best and worst
