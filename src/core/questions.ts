@@ -26,6 +26,7 @@ import { type NoiseAnswer, noiseAnswer } from './noise/noiseanswer.ts'
 import { type DialBody, dialOf } from './plan/dial.ts'
 import { dialTargetOf, type TargetDial } from './plan/dialtarget.ts'
 import { type Landscape, landscapeOf } from './plan/landscape.ts'
+import { type PolarisationRow, type PolarisationWish, polarisationJson } from './plan/polarisationjson.ts'
 import { type StormCheckJson, stormCheckJson } from './plan/stormjson.ts'
 import { type WillReachJson, type WillReachWish, willReachJson } from './plan/willreachjson.ts'
 import { type WindowsJson, type WindowsWish, windowsFor, windowsJson } from './plan/windowsjson.ts'
@@ -288,7 +289,7 @@ export function targets(
 }
 
 /** A landmark is seen from one place only. */
-const withPartner: <T>(o: WindowsWish, tell: () => Answer<T>) => Answer<T> = (o, tell) =>
+const withPartner: <T>(o: Pick<WindowsWish, 'target' | 'partner'>, tell: () => Answer<T>) => Answer<T> = (o, tell) =>
   o.partner !== undefined && o.target.type === 'landmark'
     ? refused('partner', 'a landmark cannot be shared with another place')
     : tell()
@@ -311,6 +312,13 @@ export const windowsText = (book: FieldBook, o: AboutFeed & WindowsWish & { as: 
         : windowsCalendar(windowsJson(solved, feed, now, o), record.id, now)
     }),
   )
+
+/**
+ * Polarisation over a pass: how far the UP mark is rolled from the vertical, and the spatial offset to a partner's vertical. It
+ * matters for linear feeds; with circular ones say so and do not ask. Refused: a partner for a landmark.
+ */
+export const polarisation = (book: FieldBook, o: AboutFeed & PolarisationWish): Answer<PolarisationRow[]> =>
+  withPartner(o, () => withFeed(book, o, (solved, feed) => polarisationJson(solved, feed, msFromUtc(o.now), o)))
 
 /**
  * A tracking program against ours: whether the places that it shows for a target agree, and if not what it looks like: its clock, an
