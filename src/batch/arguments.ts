@@ -1,18 +1,19 @@
 /**
  * The command line of the batch command, read strictly: what is not understood is wrong usage, never guessed at.
  */
+import type { WindowsWish } from '../core/plan/windowsjson.ts'
 import type { TargetRecord } from '../core/records/fieldbook.ts'
 import { instantMs, isInstant } from '../core/records/instant.ts'
 import { quoted } from '../core/records/shown.ts'
 import { targetFromText } from '../core/records/targetname.ts'
 
 export interface Command {
-  verb: 'solve' | 'targets' | 'check'
+  verb: 'solve' | 'targets' | 'windows' | 'check'
   file: string
   /** Null: the machine's clock. */
   now: string | null
   station?: string
-  /** Of `solve` and `targets`. */
+  /** Not of `check`. */
   feed?: string
   /** Of `targets` only. */
   table?: {
@@ -23,6 +24,8 @@ export interface Command {
     uncorrected: boolean
     allReadings: boolean
   }
+  /** Of `windows` only. */
+  windows?: WindowsWish
 }
 
 /** `usage` is exit 2, `unknown` (a name that nobody knows) is exit 1. */
@@ -32,6 +35,7 @@ const USAGE = {
   solve: 'solve FILE [--station NAME] [--feed ID] [--now UTC]',
   targets:
     'targets FILE --target T --from UTC --hours H --step-s S [--station NAME] [--feed ID] [--uncorrected] [--all-readings] [--now UTC]',
+  windows: 'windows FILE --target T --from UTC --days N [--station NAME] [--feed ID] [--partner LAT,LON] [--now UTC]',
   check: 'check FILE [--now UTC]',
 } as const
 type Verb = keyof typeof USAGE
@@ -50,17 +54,37 @@ const OPTIONS: Record<Verb, Record<string, boolean>> = {
     '--all-readings': false,
     '--now': true,
   },
+  windows: {
+    '--target': true,
+    '--from': true,
+    '--days': true,
+    '--station': true,
+    '--feed': true,
+    '--partner': true,
+    '--now': true,
+  },
   check: { '--now': true },
 }
 
 /** A table with more rows than this is a slip of the finger. */
 const MOST_ROWS = 1_000_000
+/** Windows are looked for minute by minute: more than a cycle of the Moon's nodes is a slip of the finger too. */
+const MOST_DAYS = 10_000
 const LAST_MS = Date.UTC(9999, 11, 31)
 
 const DECIMAL = /^\+?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/
 const positive = (text: string): number | null => {
   const n = DECIMAL.test(text) ? Number(text) : Number.NaN
   return n > 0 && Number.isFinite(n) ? n : null
+}
+
+/** A place as `LAT,LON`, degrees. */
+function placeFromText(text: string): WindowsWish['partner'] | null {
+  const [latDeg, lonDeg, ...more] = text
+    .split(',')
+    .map(part => (/^[+-]?(?:\d+\.?\d*|\.\d+)$/.test(part) ? Number(part) : Number.NaN))
+  const isPlace = more.length === 0 && Math.abs(latDeg!) <= 90 && Math.abs(lonDeg ?? Number.NaN) <= 180
+  return isPlace ? { latDeg: latDeg!, lonDeg: lonDeg! } : null
 }
 
 const isVerb = (text: string | undefined): text is Verb => text !== undefined && Object.hasOwn(USAGE, text)
@@ -114,18 +138,25 @@ export function parseArguments(args: readonly string[]): Parsed {
     ...(station !== undefined && { station }),
     ...(feed !== undefined && { feed }),
   }
-  if (verb !== 'targets') return { kind: 'command', command }
+  if (verb === 'solve' || verb === 'check') return { kind: 'command', command }
 
-  const missing = ['--target', '--from', '--hours', '--step-s'].find(option => !values.has(option))
+  const needed = verb === 'windows' ? ['--target', '--from', '--days'] : ['--target', '--from', '--hours', '--step-s']
+  const missing = needed.find(option => !values.has(option))
   if (missing !== undefined) return wrong(`${missing} is missing`)
   const fromUtc = values.get('--from')!
   if (!isInstant(fromUtc))
     return wrong(`--from must be an instant such as 2026-05-01T12:00:00Z, got ${quoted(fromUtc)}`)
-  const hours = positive(values.get('--hours')!)
-  if (hours === null) return wrong(`--hours must be a number above 0, got ${quoted(values.get('--hours')!)}`)
-  const stepS = positive(values.get('--step-s')!)
-  if (stepS === null) return wrong(`--step-s must be a number above 0, got ${quoted(values.get('--step-s')!)}`)
+  const amounts = new Map<string, number>()
+  for (const option of ['--hours', '--step-s', '--days'].filter(o => needed.includes(o))) {
+    const amount = positive(values.get(option)!)
+    if (amount === null) return wrong(`${option} must be a number above 0, got ${quoted(values.get(option)!)}`)
+    amounts.set(option, amount)
+  }
+  const days = amounts.get('--days') ?? 0
+  const stepS = amounts.get('--step-s') ?? Infinity
+  const hours = amounts.get('--hours') ?? 24 * days
   if (Math.ceil((hours * 3600) / stepS) > MOST_ROWS) return wrong(`the table would have more than ${MOST_ROWS} rows`)
+  if (days > MOST_DAYS) return wrong(`--days must be at most ${MOST_DAYS}, got ${quoted(values.get('--days')!)}`)
   if (instantMs(fromUtc) + hours * 3_600_000 > LAST_MS) return wrong('the table would go beyond the year 9999')
   const target = targetFromText(values.get('--target')!)
   if (!target.ok) {
@@ -134,14 +165,25 @@ export function parseArguments(args: readonly string[]): Parsed {
       ? { kind: 'unknown', why: `--target: ${rule}` }
       : wrong(`--target: ${rule}`)
   }
-  command.table = {
-    target: target.value,
-    fromUtc,
-    hours,
-    stepS,
-    uncorrected: values.has('--uncorrected'),
-    allReadings: values.has('--all-readings'),
-    ...(feed !== undefined && { feed }),
+  if (verb === 'targets') {
+    command.table = {
+      target: target.value,
+      fromUtc,
+      hours,
+      stepS,
+      uncorrected: values.has('--uncorrected'),
+      allReadings: values.has('--all-readings'),
+      ...(feed !== undefined && { feed }),
+    }
+    return { kind: 'command', command }
+  }
+  command.windows = { target: target.value, fromUtc, days }
+  const place = values.get('--partner')
+  if (place !== undefined) {
+    const partner = placeFromText(place)
+    if (!partner) return wrong(`--partner must be LAT,LON in degrees, -90 to 90 and -180 to 180, got ${quoted(place)}`)
+    if (target.value.type === 'landmark') return wrong('--partner: a landmark cannot be shared with another place')
+    command.windows.partner = partner
   }
   return { kind: 'command', command }
 }

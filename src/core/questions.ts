@@ -11,9 +11,12 @@ import {
   type ShadowsJson,
   shadowsJson,
 } from './check/feedjson.ts'
+import { type ProgramJson, type ProgramWish, programJson } from './check/programjson.ts'
 import { type CountsTable, countsTableOf } from './export/countstable.ts'
+import { windowsCalendar } from './export/icalendar.ts'
 import { type SoftwareAnswer, softwareOf } from './export/software.ts'
 import { targetCsv, targetRows } from './export/targets.ts'
+import { windowsCsv } from './export/windows.ts'
 import { answerFor, builtFor, solutionJson, solveStation } from './fit/solution.ts'
 import type { Solved } from './fit/solved.ts'
 import { type Pasted, pastedLevels } from './import/levels.ts'
@@ -23,7 +26,10 @@ import { type NoiseAnswer, noiseAnswer } from './noise/noiseanswer.ts'
 import { type DialBody, dialOf } from './plan/dial.ts'
 import { dialTargetOf, type TargetDial } from './plan/dialtarget.ts'
 import { type Landscape, landscapeOf } from './plan/landscape.ts'
+import { type PolarisationRow, type PolarisationWish, polarisationJson } from './plan/polarisationjson.ts'
 import { type StormCheckJson, stormCheckJson } from './plan/stormjson.ts'
+import { type WillReachJson, type WillReachWish, willReachJson } from './plan/willreachjson.ts'
+import { type WindowsJson, type WindowsWish, windowsFor, windowsJson } from './plan/windowsjson.ts'
 import { type WorthDoingJson, worthJson } from './plan/worthjson.ts'
 import type { Answer, Fault } from './records/answer.ts'
 import { feedOf } from './records/feeds.ts'
@@ -284,6 +290,55 @@ export function targets(
   const rows = targetRows(station, feed, built, o.target, msFromUtc(o.fromUtc), o.hours, o.stepS)
   return { ok: true, value: targetCsv(station, o.target, rows, o.allReadings) }
 }
+
+/** A landmark is seen from one place only. */
+const withPartner: <T>(o: Pick<WindowsWish, 'target' | 'partner'>, tell: () => Answer<T>) => Answer<T> = (o, tell) =>
+  o.partner !== undefined && o.target.type === 'landmark'
+    ? refused('partner', 'a landmark cannot be shared with another place')
+    : tell()
+
+/**
+ * When a target can be used: every spell in which it is inside this mount's limits (as solved at `now`), above mask and floor, and
+ * above the partner's horizon where one is given; and by day its rise, transit, set, distance and what is heard behind it. The days
+ * are 24 hours each from `fromUtc`: ask from the person's own midnight. For 28 days 0.1 s; refused: a partner for a landmark.
+ */
+export const windows = (book: FieldBook, o: AboutFeed & WindowsWish): Answer<WindowsJson> =>
+  withPartner(o, () => withFeed(book, o, (solved, feed) => windowsJson(solved, feed, msFromUtc(o.now), o)))
+
+/** The list of the same spells as a file: `csv` as the batch command prints it, or `ics`, a calendar (RFC 5545) stamped `now`. */
+export const windowsText = (book: FieldBook, o: AboutFeed & WindowsWish & { as: 'csv' | 'ics' }): Answer<string> =>
+  withPartner(o, () =>
+    withFeed(book, o, (solved, feed, record) => {
+      const now = msFromUtc(o.now)
+      return o.as === 'csv'
+        ? windowsCsv(windowsFor(solved, feed, now, o).spells)
+        : windowsCalendar(windowsJson(solved, feed, now, o), record.id, now)
+    }),
+  )
+
+/**
+ * Polarisation over a pass: how far the UP mark is rolled from the vertical, and the spatial offset to a partner's vertical. It
+ * matters for linear feeds; with circular ones say so and do not ask. Refused: a partner for a landmark.
+ */
+export const polarisation = (book: FieldBook, o: AboutFeed & PolarisationWish): Answer<PolarisationRow[]> =>
+  withPartner(o, () => withFeed(book, o, (solved, feed) => polarisationJson(solved, feed, msFromUtc(o.now), o)))
+
+/**
+ * A tracking program against ours: whether the places that it shows for a target agree, and if not what it looks like: its clock, an
+ * hour of summer time, a longitude's sign, a Moon seen from the Earth's centre, refraction left out, azimuth from south; several of
+ * these (ask for another instant), or none. And by how much its readings differ from the solution's. Refused: no place at all.
+ */
+export function program(book: FieldBook, o: AboutFeed & ProgramWish): Answer<ProgramJson> {
+  if (o.shown.length === 0) return refused('shown', 'there must be at least one place that the program shows')
+  return withFeed(book, o, (solved, feed) => programJson(solved, feed, msFromUtc(o.now), o))
+}
+
+/**
+ * Before building: what of the Moon a mount would reach at a place, by month and year, what takes the rest, and the best and worst
+ * year of the Moon's cycle. No book is needed; ask twice to compare two variants. Refused with the field book's own rules, paths
+ * such as `site.latDeg` or `mount.lower.maxReading`.
+ */
+export const willReach = (wish: WillReachWish): Answer<WillReachJson> => willReachJson(wish)
 
 /** What the intake has against a text; empty when it is a sound field book. */
 export function faultsOfText(text: string): Fault[] {

@@ -43,6 +43,13 @@ const table = (option: string, value?: string): string[] => {
   return value === undefined ? TABLE.toSpliced(at, 2) : TABLE.toSpliced(at + 1, 1, value)
 }
 
+const WINDOWS = ['windows', POLAR, '--target', 'moon', '--from', NOW, '--days', '3']
+/** The same of the windows. */
+const spells = (option: string, value?: string): string[] => {
+  const at = WINDOWS.indexOf(option)
+  return value === undefined ? WINDOWS.toSpliced(at, 2) : WINDOWS.toSpliced(at + 1, 1, value)
+}
+
 describe('the batch command from a shell', () => {
   it('checks a good book: ok and counts on stdout, nothing on stderr, exit 0', async () => {
     const { code, stdout, stderr } = await shell('check', POLAR)
@@ -119,6 +126,23 @@ describe('wrong usage is exit 2 and one line', () => {
     ['no step forward', table('--step-s', '0'), /--step-s must be a number above 0/],
     ['a table of 3.6 million rows', table('--step-s', '0.001'), /more than 1000000 rows/],
     ['a table beyond the calendar', table('--hours', '1e9').toSpliced(-1, 1, '1e9'), /beyond the year 9999/],
+    ['windows without days', spells('--days'), /--days is missing/],
+    ['windows without a target', spells('--target'), /--target is missing/],
+    ['windows without a start', spells('--from'), /--from is missing/],
+    ['windows of no day', spells('--days', '0'), /--days must be a number above 0, got "0"/],
+    ['windows of more days than anyone wants', spells('--days', '10001'), /--days must be at most 10000, got "10001"/],
+    ['windows beyond the calendar', spells('--from', '9999-12-31T00:00:00Z'), /beyond the year 9999/],
+    ['windows by the hour', [...WINDOWS, '--hours', '3'], /windows has no option "--hours"/],
+    ['half a partner', [...WINDOWS, '--partner', '52'], /--partner must be LAT,LON in degrees.*got "52"/],
+    ['a partner too far north', [...WINDOWS, '--partner', '91,0'], /--partner must be LAT,LON/],
+    ['a partner too far east', [...WINDOWS, '--partner', '0,181'], /--partner must be LAT,LON/],
+    ['a partner and a half', [...WINDOWS, '--partner', '1,2,3'], /--partner must be LAT,LON/],
+    ['a partner in letters', [...WINDOWS, '--partner', 'JN,58'], /--partner must be LAT,LON/],
+    [
+      'a partner of a landmark',
+      [...spells('--target', 'landmark:10,20'), '--partner', '1,2'],
+      /a landmark cannot be shared/,
+    ],
     ['a satellite nowhere', table('--target', 'geostationary:east'), /--target: geostationary:LON needs/],
     ['a landmark without elevation', table('--target', 'landmark:10'), /--target: landmark:AZ,EL needs/],
   ]
@@ -164,6 +188,14 @@ describe('a bad file or an unknown name is exit 1 and one line a fault', () => {
       'an unknown source',
       () => table('--target', 'source:Nowhere'),
       [/no radio source "Nowhere"; known are Cassiopeia A/],
+    ],
+    ['windows of an unknown target', () => spells('--target', 'mars'), [/no target "mars"/]],
+    ['windows of an unknown source', () => spells('--target', 'source:Nowhere'), [/no radio source "Nowhere"/]],
+    ['windows for an unknown feed', () => [...WINDOWS, '--feed', 'zz', '--now', NOW], [/no feed "zz"/]],
+    [
+      'windows of an unknown station',
+      () => [...WINDOWS, '--station', 'Elsewhere', '--now', NOW],
+      [/no station "Elsewhere"/],
     ],
     ['an unknown feed', () => [...TABLE, '--feed', 'zz', '--now', NOW], [/no feed "zz"/]],
     [
@@ -253,6 +285,29 @@ describe('answers', () => {
     for (const line of lines.slice(1, -1)) {
       expect(line).toMatch(/^[^,]+,moon,\d+\.\d{4},-?\d+\.\d{4},(-?\d+\.\d{4})?,(-?\d+\.\d{4})?,(true|false)$/)
     }
+  })
+
+  it('prints windows: a row a spell, its edges where the target table changes its mind, a partner in the south', () => {
+    const rows = (csv: string) =>
+      csv
+        .split('\r\n')
+        .slice(1, -1)
+        .map(l => l.split(','))
+    const { exit, stdout, stderr } = here(...WINDOWS, '--now', NOW)
+    expect([exit, stderr]).toEqual([0, []])
+    expect(stdout.split('\r\n')[0]).toBe('inUtc,outUtc,hours,maxElDeg,declinationDeg,distanceKm')
+    expect(rows(stdout).length).toBeGreaterThanOrEqual(3)
+    const args = ['targets', POLAR, '--target', 'moon', '--from', NOW, '--hours', '72', '--step-s', '60', '--now', NOW]
+    for (const [utc, , , , , , reachable] of rows(here(...args).stdout)) {
+      const isInside = rows(stdout).some(
+        ([a, b]) => Date.parse(utc!) >= Date.parse(a!) && Date.parse(utc!) <= Date.parse(b!),
+      )
+      expect([utc, reachable]).toEqual([utc, String(isInside)])
+    }
+    const shared = rows(here(...WINDOWS, '--partner', '-33.9,151.2', '--now', NOW).stdout)
+    const sum = (r: string[][]) => r.reduce((a, [, , hours]) => a + Number(hours), 0)
+    expect(sum(shared)).toBeLessThan(sum(rows(stdout)))
+    expect(here(...WINDOWS, '--now', NOW).stdout).toBe(stdout)
   })
 
   it('prints counts to two decimals, and quotes a target that holds a comma', () => {

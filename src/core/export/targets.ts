@@ -5,11 +5,13 @@
 import type { Built } from '../mount/slots.ts'
 import { type DialRow, dialRows } from '../plan/dialrows.ts'
 import type { Axis, TargetRecord } from '../records/fieldbook.ts'
+import { utcFromMs } from '../records/instant.ts'
 import type { Feed, Station } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { textFromTarget } from '../records/targetname.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import type { UtcMs } from '../units.ts'
+import { csvField, csvLines, fixed } from './csv.ts'
 
 /** Rows at from + k · step, as long as k · step < hours. */
 export function targetRows(
@@ -29,23 +31,11 @@ export function targetRows(
   return dialRows(station, feed, built, at, times, () => ({}))
 }
 
-/** No digit that is not there: a negative nothing is nothing. */
-function fixed(x: number, decimals: number): string {
-  const text = x.toFixed(decimals)
-  return Number(text) === 0 ? (0).toFixed(decimals) : text
-}
-
 /** Azimuth stays below 360 when rounding would carry it there. */
 const azimuthText = (azDeg: number): string => {
   const text = fixed(azDeg, 4)
   return text === '360.0000' ? '0.0000' : text
 }
-
-/** UTC without a fraction when whole. */
-export const utcText = (ms: UtcMs): string => new Date(ms).toISOString().replace('.000Z', 'Z')
-
-/** A CSV field, quoted where RFC 4180 wants it. */
-const csvField = (text: string): string => (/[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text)
 
 /**
  * The table as text. A row that is not reachable has no readings: what follows the rows and ignores the last column must
@@ -65,7 +55,7 @@ export function targetCsv(
   const name = csvField(textFromTarget(target))
   const lines = rows.map(r =>
     [
-      utcText(r.utcMs),
+      utcFromMs(r.utcMs),
       name,
       azimuthText(r.azDeg),
       fixed(r.elDeg, 4),
@@ -74,5 +64,5 @@ export function targetCsv(
       String(r.reachable),
     ].join(','),
   )
-  return `${['utc,target,azDeg,elDeg,lower,upper,reachable', ...lines].join('\r\n')}\r\n`
+  return csvLines(['utc,target,azDeg,elDeg,lower,upper,reachable', ...lines])
 }

@@ -64,7 +64,7 @@ export function offsetAtReadings(
  * No fit goes below it: the person's figure, else the resolution of the counts (1/√12 of one, on the sky, rms over the
  * path) and what a play leaves that nobody watches: half of it, this way or the other.
  */
-export function floorOf(station: Station, built: Built, points: readonly SkyPoint[]): Rad {
+export function floorOf(station: Station, built: Built, points: readonly Pick<SkyPoint, 'reach' | 'partials'>[]): Rad {
   if (station.tolerance.floor !== null) return station.tolerance.floor
   let sum = 0
   for (const p of points) {

@@ -226,6 +226,20 @@ export function aimer(model: MountModel, built: Built, line: Line): (t: Vec3, fr
   }
 }
 
+const NEAREST_FIRST = [0, 1, -1, 2, -2] as const
+
+/** Whether some pose within the limits puts a line on t, for many directions: what `aimer` says as `inside`, without the readings. */
+export function reacher(model: MountModel, built: Built, line: Line): (t: Vec3) => boolean {
+  const ready = prepared(model, built, line)
+  const { T } = midRange(model, built)
+  const hasTurn = (axis: Axis, angle: Rad): boolean =>
+    NEAREST_FIRST.some(k => {
+      const reading = readingAt(model, built, axis, angle + k * TURN)
+      return reading !== null && isWithin(model, axis, reading)
+    })
+  return t => posesOf(ready, t, T).some(pose => hasTurn('lower', pose.T) && hasTurn('upper', pose.S))
+}
+
 /** The readings that put a line on t: nearest to `from` (mid-range when not given). Null: no pose. */
 export const aim = (
   model: MountModel,

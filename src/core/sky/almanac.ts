@@ -100,8 +100,8 @@ export function equatorOfDate(body: BodyName, instant: Instant): EarthFixed {
 export const bodyEarthFixed = (body: BodyName, instant: Instant): EarthFixed =>
   earthFixedFromEquator(equatorOfDate(body, instant), instant.siderealTime)
 
-/** Unit vector, EarthFixed, towards a fixed J2000 direction: precession, nutation and annual aberration. No parallax. */
-export function sourceEarthFixed(source: FixedDirection, instant: Instant): EarthFixed {
+/** Unit vector towards a fixed J2000 direction, true equator and equinox of date: precession, nutation, annual aberration. */
+export function sourceOfDate(source: FixedDirection, instant: Instant): EarthFixed {
   const earth = asking('sourceEarthFixed', () => HelioState(Body.Earth, instant.time))
   const c = Math.cos(source.dec)
   // Aberration to first order in v/c, as the library does for stars; what is left out is 0.001″.
@@ -112,8 +112,12 @@ export function sourceEarthFixed(source: FixedDirection, instant: Instant): Eart
   ]
   const [x, y, z] = apply(instant.dateFromJ2000, seen)
   const r = Math.hypot(x, y, z)
-  return earthFixedFromEquator({ x: x / r, y: y / r, z: z / r }, instant.siderealTime)
+  return { x: x / r, y: y / r, z: z / r }
 }
+
+/** Unit vector, EarthFixed, towards a fixed J2000 direction. No parallax. */
+export const sourceEarthFixed = (source: FixedDirection, instant: Instant): EarthFixed =>
+  earthFixedFromEquator(sourceOfDate(source, instant), instant.siderealTime)
 
 /** Airless topocentric apparent direction of the body's centre, and its distance at that instant. */
 export const bodyAirless = (

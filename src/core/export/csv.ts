@@ -1,0 +1,12 @@
+/** Tables as text: RFC 4180, CRLF after every line. */
+
+/** No digit that is not there: a negative nothing is nothing. */
+export function fixed(x: number, decimals: number): string {
+  const text = x.toFixed(decimals)
+  return Number(text) === 0 ? (0).toFixed(decimals) : text
+}
+
+/** A field, quoted where RFC 4180 wants it. */
+export const csvField = (text: string): string => (/[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text)
+
+export const csvLines = (lines: readonly string[]): string => `${lines.join('\r\n')}\r\n`

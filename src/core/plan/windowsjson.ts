@@ -1,0 +1,206 @@
+/**
+ * Windows at the outgo: degrees, dB, UTC text, and what each spell is worth: distance, what is heard behind the target, what the
+ * pointing is expected to lose.
+ */
+import { echoPathDb } from '../dish/echopath.ts'
+import { echoLossDb } from '../dish/optics.ts'
+import { partialsIn } from '../fit/residuals.ts'
+import { floorOf, variancePart } from '../fit/skyerror.ts'
+import { builtFor } from '../fit/solution.ts'
+import type { Solved } from '../fit/solved.ts'
+import { aimer, midRange, type Reach } from '../mount/aim.ts'
+import { chainOf } from '../mount/asbuilt.ts'
+import { SLOTS } from '../mount/slots.ts'
+import type { TargetRecord } from '../records/fieldbook.ts'
+import { msFromUtc, utcFromMs } from '../records/instant.ts'
+import type { Feed } from '../records/station.ts'
+import { targetFromRecord } from '../records/stationintake.ts'
+import { backgroundOf, NOISY_WITHIN } from '../sky/background.ts'
+import { defaultAir } from '../sky/refraction.ts'
+import { degFromRad, type Rad, radFromDeg, type UtcMs } from '../units.ts'
+import { type Passage, type Seen, type Spell, type SpellEnd, type Windows, windowsOf } from './windows.ts'
+
+/** A place on Earth, degrees, east positive. */
+export interface PlaceJson {
+  latDeg: number
+  lonDeg: number
+}
+
+export interface WindowsWish {
+  target: TargetRecord
+  fromUtc: string
+  /** Above 0; a fraction is allowed. */
+  days: number
+  /** The other end of a contact, at sea level: the target must stand above its apparent horizon too. */
+  partner?: PlaceJson
+}
+
+/** Where the target stands at one instant, and what is heard behind it. */
+export interface StandingJson {
+  utc: string
+  /** Airless, from the station. */
+  declinationDeg: number
+  /** From the station to the centre; null for a source and a landmark. */
+  distanceKm: number | null
+  /** What the distance does to an echo against 384 400 km; below 0 it is stronger. Null for any target but the Moon. */
+  echoPathDb: number | null
+  /** Degrees to the bright part of the galactic plane, and to the Sun; which are within 10°. Null where the target stands still. */
+  noise: { galaxyDeg: number; sunDeg: number | null; near: ('galaxy' | 'sun')[] } | null
+}
+
+export interface SpellJson {
+  inUtc: string
+  outUtc: string
+  hours: number
+  /** What ended the time before it, and what ends it; `span`: only the end of what was asked for. */
+  inBy: SpellEnd
+  outBy: SpellEnd
+  maxElDeg: number
+  maxElUtc: string
+  middle: StandingJson
+  /** Expected over the spell after correction, rms; on one's own echoes in dB. Beyond 6.02 dB no figure holds: the beam misses. */
+  pointing: { rmsDeg: number; echoLossDb: number }
+}
+
+export interface PassageJson {
+  what: Passage['what']
+  utc: string
+  azDeg: number
+  elDeg: number
+}
+
+/** 24 hours from `fromUtc`, and so on; the last may be shorter. */
+export interface DayJson {
+  fromUtc: string
+  hours: number
+  /** At its transit if there is one, else at the day's middle. */
+  standing: StandingJson
+  passages: PassageJson[]
+}
+
+export interface WindowsJson {
+  station: string
+  feed: string
+  target: TargetRecord
+  fromUtc: string
+  toUtc: string
+  hours: number
+  spells: SpellJson[]
+  days: DayJson[]
+}
+
+const DAY_MS = 86_400_000
+const HOUR_MS = 3_600_000
+const POINTING_STEP_MS = 30 * 60_000
+
+/** The spells themselves, as the list and the calendar need them. @param now  the setup whose solution holds */
+export function windowsFor(solved: Solved, feed: Feed, now: UtcMs, wish: WindowsWish): Windows {
+  const fromMs = msFromUtc(wish.fromUtc)
+  const { built } = builtFor(solved, now, feed)
+  const partner = wish.partner && {
+    lat: radFromDeg(wish.partner.latDeg),
+    lon: radFromDeg(wish.partner.lonDeg),
+    heightM: 0,
+    air: defaultAir(0),
+  }
+  const toMs = fromMs + Math.round(wish.days * DAY_MS)
+  return windowsOf(solved.station, feed, built, targetFromRecord(wish.target), fromMs, toMs, partner ?? null)
+}
+
+export function windowsJson(solved: Solved, feed: Feed, now: UtcMs, wish: WindowsWish): WindowsJson {
+  const windows = windowsFor(solved, feed, now, wish)
+  const { spells, passages } = windows
+  const fromMs = msFromUtc(wish.fromUtc)
+  const toMs = fromMs + Math.round(wish.days * DAY_MS)
+  const standing = (seen: Seen) => standingJson(windows, wish.target, seen)
+  const pointing = pointingOf(solved, feed, now, windows)
+  return {
+    station: solved.station.record.name,
+    feed: feed.id,
+    target: wish.target,
+    fromUtc: utcFromMs(fromMs),
+    toUtc: utcFromMs(toMs),
+    hours: hoursWithin(spells, fromMs, toMs),
+    spells: spells.map((s, k) => ({
+      inUtc: utcFromMs(s.inMs),
+      outUtc: utcFromMs(s.outMs),
+      hours: (s.outMs - s.inMs) / HOUR_MS,
+      inBy: s.inBy,
+      outBy: s.outBy,
+      maxElDeg: degFromRad(s.highest.el),
+      maxElUtc: utcFromMs(s.highest.utcMs),
+      middle: standing(s.middle),
+      pointing: { rmsDeg: degFromRad(pointing[k]!), echoLossDb: echoLossDb(pointing[k]!, feed.hpbw) },
+    })),
+    days: Array.from({ length: Math.ceil((toMs - fromMs) / DAY_MS) }, (_, k) => {
+      const a = fromMs + k * DAY_MS
+      const b = Math.min(toMs, a + DAY_MS)
+      const own = passages.filter(p => p.seen.utcMs >= a && p.seen.utcMs < b)
+      return {
+        fromUtc: utcFromMs(a),
+        hours: hoursWithin(spells, a, b),
+        standing: standing(own.find(p => p.what === 'transit')?.seen ?? windows.at((a + b) / 2)),
+        passages: own.map(({ what, seen }) => ({
+          what,
+          utc: utcFromMs(seen.utcMs),
+          azDeg: degFromRad(seen.az),
+          elDeg: degFromRad(seen.el),
+        })),
+      }
+    }),
+  }
+}
+
+/** Hours of the spells between two instants. */
+export const hoursWithin = (spells: readonly Pick<Spell, 'inMs' | 'outMs'>[], a: UtcMs, b: UtcMs): number =>
+  spells.reduce((sum, s) => sum + Math.max(0, Math.min(b, s.outMs) - Math.max(a, s.inMs)), 0) / HOUR_MS
+
+function standingJson({ track, frame }: Windows, target: TargetRecord, seen: Seen): StandingJson {
+  const { utcMs, distanceKm } = seen
+  let noise: StandingJson['noise'] = null
+  if (!track.isFixed) {
+    const { galaxy, sun } = backgroundOf(track.from(frame, utcMs).direction, frame, utcMs)
+    const isSun = target.type === 'sun'
+    noise = {
+      galaxyDeg: degFromRad(galaxy),
+      sunDeg: isSun ? null : degFromRad(sun),
+      near: [
+        ...(galaxy <= NOISY_WITHIN ? (['galaxy'] as const) : []),
+        ...(!isSun && sun <= NOISY_WITHIN ? (['sun'] as const) : []),
+      ],
+    }
+  }
+  return {
+    utc: utcFromMs(utcMs),
+    declinationDeg: degFromRad(seen.declination),
+    distanceKm,
+    echoPathDb: target.type === 'moon' && distanceKm !== null ? echoPathDb(distanceKm) : null,
+    noise,
+  }
+}
+
+/** The expected error after correction of each spell, rms over a point every half hour: √(mean tr(J C Jᵀ) + floor²). */
+function pointingOf(solved: Solved, feed: Feed, now: UtcMs, { spells, at }: Windows): Rad[] {
+  const { station } = solved
+  const { built, covariance } = builtFor(solved, now, feed)
+  const onto = aimer(station.model, built, 'beam')
+  const chain = chainOf(station.model, built, 'beam')
+  const mid = midRange(station.model, built)
+  const bySpell = spells.map(s => {
+    const steps = Math.max(1, Math.ceil((s.outMs - s.inMs) / POINTING_STEP_MS))
+    const points: { reach: Reach; partials: Float64Array }[] = []
+    for (let k = 0; k <= steps; k++) {
+      const { direction } = at(s.inMs + (k * (s.outMs - s.inMs)) / steps)
+      const reach = onto(direction, mid)
+      const partials = new Float64Array(2 * SLOTS)
+      if (reach !== null && partialsIn(chain, direction, reach.lower, reach.upper, 0, 0, partials) !== null)
+        points.push({ reach, partials })
+    }
+    return points
+  })
+  const floor = floorOf(station, built, bySpell.flat())
+  return bySpell.map(points => {
+    const spread = points.reduce((sum, p) => sum + variancePart(p.partials, covariance), 0) / Math.max(1, points.length)
+    return Math.sqrt(spread + floor * floor)
+  })
+}
