@@ -81,7 +81,7 @@ test('a reversal gives the level and the instrument’s error; a plain end-for-e
 }) => {
   await demoLevel(page)
   await action(page, 'Measure a level').click()
-  await page.getByRole('button', { name: /The tilt axis: right-hand end against left-hand/ }).click()
+  await page.getByRole('button', { name: /Level of the tilt axis/ }).click()
   await page.getByRole('radio', { name: /Two, reversed/ }).check()
   await page.getByRole('radio', { name: /The full circle/ }).check()
   const first = page.getByLabel('First reading', { exact: true })

@@ -181,6 +181,17 @@ test('a double tap on the mark keeps a time, and no sighting as dialled', async 
   expect(await stored(page)).toHaveLength(1)
 })
 
+test('with the target down its next rise stands large, in place of both readings', async ({ page }) => {
+  await openDemo(page, { book: book(), time: '2026-06-10T23:00:00Z' })
+  await page.goto('#sight')
+  await page.getByRole('radio', { name: 'Sun' }).check()
+  const big = page.locator('.sight-live .big')
+  await expect(big).toHaveCount(1)
+  await expect(big).toContainText(/^(Rises|Comes within reach)\d\d:\d\dUTC$/)
+  const [, rise] = /(\d\d:\d\d)UTC/.exec((await big.textContent())!)!
+  await expect(page.getByText(/^(Below the horizon|Out of reach)/)).toContainText(`at ${rise}`)
+})
+
 test('steps, keys and a keyboard write the readings, and the method’s screen loses none of it', async ({ page }) => {
   await withStation(page, EARLIER)
   await stampTheSun(page)

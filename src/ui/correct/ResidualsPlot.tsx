@@ -46,7 +46,7 @@ export function ResidualsPlot({ residuals, onPick, showWords = false }: Residual
           {ring.label}
         </text>
       ))}
-      <text class="plot-text plot-strong plot-middle" x={s.centre} y={s.centre - s.toleranceR}>
+      <text class="plot-text plot-strong plot-middle" x={s.centre} y={s.allowedY}>
         allowed
       </text>
       {s.beamR !== null && (

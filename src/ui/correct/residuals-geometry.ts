@@ -38,6 +38,8 @@ export interface ResidualShapes {
   marks: PlotMark[]
   /** Labels at the frame for what lies off the scale. */
   beyond: { x: number; y: number; text: string }[]
+  /** The word at the circle allowed: on top of it, or at its foot where a number beyond the frame stands on top. */
+  allowedY: number
   words: string[]
 }
 
@@ -132,6 +134,9 @@ export function residualShapes(r: Residuals): ResidualShapes {
     arrows,
     marks,
     beyond,
+    allowedY: n1(
+      centre + (beyond.some(b => Math.abs(b.x - centre) < 60 && b.y < centre) ? 1 : -1) * r.toleranceDeg * scale,
+    ),
     words,
   }
 }

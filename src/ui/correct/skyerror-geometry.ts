@@ -85,7 +85,14 @@ export function skyError(e: SkyError): SkyErrorShapes {
         width: cellWidth,
         height: CELL,
         after: digits(after, e.allowedDb),
-        before: after === null ? 'out of reach' : before === null ? '' : `was ${digits(before, e.allowedDb)}`,
+        before:
+          after === null
+            ? 'out of reach'
+            : before === null
+              ? ''
+              : isBeamOffTarget(before)
+                ? 'was a miss'
+                : `was ${digits(before, e.allowedDb)}`,
         over,
         beforeBar: bar(before),
         afterBar: bar(after),

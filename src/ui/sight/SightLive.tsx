@@ -64,8 +64,14 @@ export function SightLive({ station }: { station: StationRecord }) {
         <UnsavedNotice />
         <Waiting halves={halves} />
         <TargetChoice of={of} />
-        <Dial station={station} at={at} axis="lower" />
-        <Dial station={station} at={at} axis="upper" />
+        {at?.next && !at.reachable ? (
+          <BigNumber size={1} label={SIGHT.comes[at.next.what]} value={utcTime(at.next.utcMs, 'minute')} unit="UTC" />
+        ) : (
+          <>
+            <Dial station={station} at={at} axis="lower" />
+            <Dial station={station} at={at} axis="upper" />
+          </>
+        )}
         {at ? <Where station={station} at={at} /> : <Text quiet>{SIGHT.asking}</Text>}
         {of.type === 'sun' ? (
           <Notice state="caution">{CAUTION.sun}</Notice>

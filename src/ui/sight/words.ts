@@ -5,6 +5,12 @@ import { countOf, duration, utcAndLocal } from '../kit/format.ts'
 import { axisName, capital, keptReading, targetWords, theTarget } from '../kit/phrases.ts'
 
 export const SIGHT = {
+  comes: {
+    rises: 'Rises',
+    sets: 'Sets',
+    'comes-within-reach': 'Comes within reach',
+    'leaves-reach': 'Leaves reach',
+  },
   dialThis: (target: TargetRecord) => `Drive to: ${capital(targetWords(target))}`,
   stamp: 'On target: mark time',
   otherTitle: 'Another target',
@@ -133,13 +139,7 @@ export function nextWords(
     return p.next ? `Leaves reach ${when}${because ? `: ${because}` : ''}.` : 'Stays within reach all day.'
   const out = p.elDeg < 0 ? 'Below the horizon' : `Out of reach${because ? `: ${because}` : ''}`
   if (!p.next) return `${out}, for the coming day.`
-  const does = {
-    rises: 'Rises',
-    sets: 'Sets',
-    'comes-within-reach': 'Comes within reach',
-    'leaves-reach': 'Leaves reach',
-  }
-  return `${out}. ${does[p.next.what]} ${when}.`
+  return `${out}. ${SIGHT.comes[p.next.what]} ${when}.`
 }
 
 export const STATUS = { used: 'used', outlier: 'set aside', excluded: 'left out', repeats: 'stored twice' } as const

@@ -19,7 +19,7 @@ import {
 } from '../kit/format.ts'
 import { missWords } from '../kit/miss.ts'
 import { subjectWords } from '../kit/parameterwords.ts'
-import { axisName, listed, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
+import { axisName, capital, listed, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
 
 export const STORM = {
   why: 'Peak on the Sun by its signal, and read the feed’s shadow without moving the dish. That is the start; then it says whether that is enough.',
@@ -93,8 +93,6 @@ function causeName(kind: CauseKind, station: StationRecord): string {
   }
 }
 
-const capital = (text: string): string => text[0]!.toUpperCase() + text.slice(1)
-
 /** The sentence of the check. */
 export function stormSentence(station: StationRecord, s: StormCheckJson): string {
   const cause = causeName(s.weakest, station)
@@ -150,12 +148,19 @@ export function stormNext(s: StormCheckJson): string {
   const kinds = s.explanations[0]?.kinds ?? []
   const isFeed = kinds.some(k => k === 'feed' || k === 'beam')
   const isZero = kinds.some(k => k.endsWith('zero'))
-  const small = s.explanations[0]?.isSmall === true ? 'If you leave it: ' : ''
+  const isSmall = s.explanations[0]?.isSmall === true
+  const say = (what: string) => (isSmall ? `If you leave it: ${what}` : capital(what))
   if (isFeed)
-    return `${small}look at the feed’s struts and the dish’s bolts, and put right what you see. Then note the change, and take three or four sightings by shadow and by signal.`
+    return say(
+      'look at the feed’s struts and the dish’s bolts, and put right what you see. Then note the change, and take three or four sightings by shadow and by signal.',
+    )
   if (isZero)
-    return `${small}first drive to the limit switch and compare the counter: often it has lost counts. Then note what changed, and sight Sun or Moon in four or more places.`
-  return `${small}look at bolts, clamps and the base. Then note what changed, and sight Sun or Moon in four or more places.`
+    return say(
+      'first drive to the limit switch and compare the counter: often it has lost counts. Then note what changed, and sight Sun or Moon in four or more places.',
+    )
+  return say(
+    'look at bolts, clamps and the base. Then note what changed, and sight Sun or Moon in four or more places.',
+  )
 }
 
 /** "Zero: swing shows", "too little by 1.2 ± 0.3°, 23 counts" */

@@ -34,6 +34,18 @@ describe('residualShapes', () => {
     expect(far.beyond[0]!.text).toBe('5.0°')
     expect(far.words.at(-2)).toMatch(/o: 3.00°\sright, 4.00°\slow, set aside/)
   })
+  it('writes “allowed” at the foot of its circle where a number beyond the frame stands on top', () => {
+    const centre = residualShapes({ ...base, points: [] }).centre
+    for (const [up, below] of [
+      [9, true],
+      [-9, false],
+    ] as const) {
+      const s = residualShapes({ ...base, points: [at('o', 0.1, up, 'outlier')] })
+      expect(s.beyond).toHaveLength(1)
+      expect(s.allowedY > centre).toBe(below)
+      expect(s.beyond[0]!.y > centre).toBe(!below)
+    }
+  })
   it('keeps every mark inside the frame', () => {
     const s = residualShapes({
       ...base,

@@ -50,18 +50,16 @@ export function levelName(mount: MountRecord, what: LevelWhat): string {
   switch (what) {
     case 'lower-axis-elevation':
       return mount.kind === 'az-over-el'
-        ? `The ${lower} axis: right-hand end against left-hand`
+        ? `Level of the ${lower} axis`
         : mount.kind === 'x-y'
-          ? `The ${lower} axis: forward end against rear end`
-          : 'The polar axis: how high its upper end points'
+          ? `Level of the ${lower} axis`
+          : 'Elevation of the polar axis'
     case 'upper-axis-elevation':
-      return mount.kind === 'el-over-az'
-        ? `The ${upper} axis at a given azimuth: how far from level`
-        : `The ${upper} axis at a given ${lower}`
+      return mount.kind === 'el-over-az' ? `Level of the ${upper} axis` : `Elevation of the ${upper} axis`
     case 'mast-lean':
-      return mount.kind === 'el-over-az' ? 'The azimuth axis: which way it leans' : 'The mast’s lean'
+      return mount.kind === 'el-over-az' ? 'Lean of the azimuth axis' : 'The mast’s lean'
     case 'dish-elevation':
-      return 'The dish’s elevation at known readings'
+      return 'Elevation of the dish'
   }
 }
 
