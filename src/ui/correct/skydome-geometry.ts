@@ -5,6 +5,7 @@
  */
 import { fixed, seenText } from '../kit/format.ts'
 import { n1, type PlotMark, pathOf, STATUS_WORDS } from '../kit/marks.ts'
+import { reachEdge } from './reachedge.ts'
 
 export interface SkyPoint {
   azDeg: number
@@ -137,7 +138,7 @@ function labelSpot(
   return best
 }
 
-/** Reach as stipple, edge and the place of its label; a cell's row or column beyond the grid has no edge. */
+/** Reach as stipple, edge and the place of its label; the grid's own ends are no edge. */
 function reachShapes(
   reach: NonNullable<SkyDome['reach']>,
   centre: number,
@@ -149,19 +150,11 @@ function reachShapes(
   const can = (row: number, column: number) => rows[row]?.[((column % columns) + columns) % columns] ?? false
   let edge = ''
   const edgePoints: [number, number][] = []
-  rows.forEach((cells, row) => {
-    cells.forEach((_, column) => {
-      const corner = (c: number, r: number) =>
-        domePoint({ azDeg: c * azStepDeg, elDeg: Math.min(90, r * elStepDeg) }, centre, radius)
-      const add = (a: [number, number], b: [number, number]) => {
-        edge += pathOf([a, b])
-        edgePoints.push(a)
-      }
-      if (can(row, column) !== can(row, column + 1)) add(corner(column + 1, row), corner(column + 1, row + 1))
-      if (row + 1 < rows.length && can(row, column) !== can(row + 1, column))
-        add(corner(column, row + 1), corner(column + 1, row + 1))
-    })
-  })
+  for (const piece of reachEdge(rows)) {
+    const [a, b] = piece.map(([c, r]) => domePoint({ azDeg: c * azStepDeg, elDeg: r * elStepDeg }, centre, radius))
+    edge += pathOf([a!, b!])
+    edgePoints.push(a!)
+  }
   let stipple = ''
   let best: { x: number; y: number } | null = null
   let bestRoom = 14
