@@ -91,7 +91,7 @@ export function skyError(e: SkyError): SkyErrorShapes {
             : before === null
               ? ''
               : isBeamOffTarget(before)
-                ? 'was a miss'
+                ? 'missed'
                 : `was ${digits(before, e.allowedDb)}`,
         over,
         beforeBar: bar(before),
