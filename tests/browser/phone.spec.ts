@@ -250,10 +250,14 @@ test('the whole pipeline of the browser: its own emulated sensor turns up as the
   page,
   context,
 }) => {
-  test.skip(/headless-shell/.test(process.env.CHROMIUM ?? ''), 'a Chromium without windows emulates no sensor')
   const session = await context.newCDPSession(page)
   await demoAt(page, 'mount/live')
   await session.send('DeviceOrientation.setDeviceOrientationOverride', { alpha: 0, beta: 21.34, gamma: 3 })
+  if (/headless-shell/.test(process.env.CHROMIUM ?? '')) {
+    // A Chromium without windows emulates no sensor: it sends one event of nothing, and that is said.
+    await expect(page.getByText(/says that it has no tilt sensor/)).toBeVisible()
+    return
+  }
   await expect(big(page)).toHaveText('21.3°')
   await session.send('DeviceOrientation.setDeviceOrientationOverride', { alpha: 0, beta: -90, gamma: 3 })
   await expect(big(page)).toHaveText('90.0°')

@@ -4,16 +4,12 @@
  */
 import type { SpellJson, WindowsJson } from '../plan/windowsjson.ts'
 import type { TargetRecord } from '../records/fieldbook.ts'
-import { msFromUtc } from '../records/instant.ts'
+import { msFromUtc, utcFromMs } from '../records/instant.ts'
 import { textFromTarget } from '../records/targetname.ts'
 import type { UtcMs } from '../units.ts'
 
 /** `20260501T120000Z`. */
-const stamp = (ms: UtcMs): string =>
-  new Date(ms)
-    .toISOString()
-    .replace(/\.\d{3}Z$/, 'Z')
-    .replaceAll(/[-:]/g, '')
+const stamp = (ms: UtcMs): string => utcFromMs(Math.floor(ms / 1000) * 1000).replaceAll(/[-:]/g, '')
 
 /** TEXT of RFC 5545 3.3.11: no control characters, no half characters; a line break is two letters. */
 const escaped = (text: string): string =>

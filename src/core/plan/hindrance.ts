@@ -5,7 +5,7 @@ import { midRange, reacher, reachesOf, type TrueAngles, truePoses } from '../mou
 import type { Axis } from '../mount/names.ts'
 import { readingAt, trueAngle } from '../mount/readings.ts'
 import type { Built } from '../mount/slots.ts'
-import { type Feed, lowestElevation, type Station } from '../records/station.ts'
+import { type Feed, isHighEnough, lowestElevation, type Station } from '../records/station.ts'
 import { maskAt } from '../sky/horizonmask.ts'
 import type { Rad } from '../units.ts'
 import type { Vec3 } from '../vectors.ts'
@@ -36,7 +36,7 @@ export function outlookOf(station: Station, feed: Feed, built: Built): Outlook {
   const lowestMask = mask.reduce((least, p) => Math.min(least, p.el), mask.length === 0 ? -Math.PI / 2 : Infinity)
   return {
     lowest: Math.max(floor, lowestMask),
-    isHighEnough: (az, el) => el >= floor && (mask.length === 0 || el >= maskAt(mask, az)),
+    isHighEnough: (az, el) => isHighEnough(station, feed, az, el),
     isReached,
     hindrance: (direction, az, el) => {
       if (el < floor) return 'floor'

@@ -6,13 +6,13 @@ import { msFromUtc, utcFromMs } from '../records/instant.ts'
 import type { Feed } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { siteFrame } from '../sky/earthfixed.ts'
-import { airlessElevation, apparentDirection, defaultAir } from '../sky/refraction.ts'
+import { airlessElevation, apparentDirection } from '../sky/refraction.ts'
 import { targetTrack } from '../sky/targettrack.ts'
-import { degFromRad, radFromDeg, type UtcMs } from '../units.ts'
+import { degFromRad, type UtcMs } from '../units.ts'
 import { azElFromEnu } from '../vectors.ts'
 import { dialRows, evenTimes } from './dialrows.ts'
+import { type PlaceJson, partnerSite } from './partner.ts'
 import { rollOf, spatialOffset } from './polarisation.ts'
-import type { PlaceJson } from './windowsjson.ts'
 
 export interface PolarisationWish {
   target: TargetRecord
@@ -50,12 +50,7 @@ export function polarisationJson(solved: Solved, feed: Feed, now: UtcMs, wish: P
   const times = evenTimes(fromMs, 1000 * wish.stepS, wish.count)
   const track = targetTrack(targetFromRecord(wish.target), fromMs, times[times.length - 1] ?? fromMs)
   const frame = siteFrame(site)
-  const other = wish.partner && {
-    lat: radFromDeg(wish.partner.latDeg),
-    lon: radFromDeg(wish.partner.lonDeg),
-    heightM: 0,
-    air: defaultAir(0),
-  }
+  const other = wish.partner && partnerSite(wish.partner)
   const otherFrame = other && siteFrame(other)
   const at = (utcMs: UtcMs) => {
     const { direction: airless } = track.from(frame, utcMs)

@@ -16,15 +16,9 @@ import { msFromUtc, utcFromMs } from '../records/instant.ts'
 import type { Feed } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { backgroundOf, NOISY_WITHIN } from '../sky/background.ts'
-import { defaultAir } from '../sky/refraction.ts'
-import { degFromRad, type Rad, radFromDeg, type UtcMs } from '../units.ts'
+import { degFromRad, type Rad, type UtcMs } from '../units.ts'
+import { type PlaceJson, partnerSite } from './partner.ts'
 import { type Passage, type Seen, type Spell, type SpellEnd, type Windows, windowsOf } from './windows.ts'
-
-/** A place on Earth, degrees, east positive. */
-export interface PlaceJson {
-  latDeg: number
-  lonDeg: number
-}
 
 export interface WindowsWish {
   target: TargetRecord
@@ -93,25 +87,21 @@ const DAY_MS = 86_400_000
 const HOUR_MS = 3_600_000
 const POINTING_STEP_MS = 30 * 60_000
 
+const endOf = (wish: WindowsWish): UtcMs => msFromUtc(wish.fromUtc) + Math.round(wish.days * DAY_MS)
+
 /** The spells themselves, as the list and the calendar need them. @param now  the setup whose solution holds */
 export function windowsFor(solved: Solved, feed: Feed, now: UtcMs, wish: WindowsWish): Windows {
   const fromMs = msFromUtc(wish.fromUtc)
   const { built } = builtFor(solved, now, feed)
-  const partner = wish.partner && {
-    lat: radFromDeg(wish.partner.latDeg),
-    lon: radFromDeg(wish.partner.lonDeg),
-    heightM: 0,
-    air: defaultAir(0),
-  }
-  const toMs = fromMs + Math.round(wish.days * DAY_MS)
-  return windowsOf(solved.station, feed, built, targetFromRecord(wish.target), fromMs, toMs, partner ?? null)
+  const partner = wish.partner === undefined ? null : partnerSite(wish.partner)
+  return windowsOf(solved.station, feed, built, targetFromRecord(wish.target), fromMs, endOf(wish), partner)
 }
 
 export function windowsJson(solved: Solved, feed: Feed, now: UtcMs, wish: WindowsWish): WindowsJson {
   const windows = windowsFor(solved, feed, now, wish)
   const { spells, passages } = windows
   const fromMs = msFromUtc(wish.fromUtc)
-  const toMs = fromMs + Math.round(wish.days * DAY_MS)
+  const toMs = endOf(wish)
   const standing = (seen: Seen) => standingJson(windows, wish.target, seen)
   const pointing = pointingOf(solved, feed, now, windows)
   return {

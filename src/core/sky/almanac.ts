@@ -102,7 +102,7 @@ export const bodyEarthFixed = (body: BodyName, instant: Instant): EarthFixed =>
 
 /** Unit vector towards a fixed J2000 direction, true equator and equinox of date: precession, nutation, annual aberration. */
 export function sourceOfDate(source: FixedDirection, instant: Instant): EarthFixed {
-  const earth = asking('sourceEarthFixed', () => HelioState(Body.Earth, instant.time))
+  const earth = asking('sourceOfDate', () => HelioState(Body.Earth, instant.time))
   const c = Math.cos(source.dec)
   // Aberration to first order in v/c, as the library does for stars; what is left out is 0.001″.
   const seen: Vec3<'J2000'> = [

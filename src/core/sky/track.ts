@@ -35,7 +35,7 @@ export function equatorTrack(
   toUtcMs: UtcMs,
 ): (utcMs: UtcMs) => EarthFixed {
   if (!(toUtcMs >= fromUtcMs))
-    throw new RangeError(`bodyTrack: the span must not be negative, got ${fromUtcMs} to ${toUtcMs}`)
+    throw new RangeError(`equatorTrack: the span must not be negative, got ${fromUtcMs} to ${toUtcMs}`)
   // Nodes on whole milliseconds, because the almanac drops fractions; the first span lies between points 3 and 4.
   const first = Math.floor(fromUtcMs) - (POINTS / 2 - 1) * STEP_MS
   const count = Math.floor((toUtcMs - first) / STEP_MS) + POINTS / 2 + 1
@@ -46,7 +46,7 @@ export function equatorTrack(
   }
   return utcMs => {
     if (!(utcMs >= fromUtcMs && utcMs <= toUtcMs))
-      throw new RangeError(`bodyTrack: utcMs must be ${fromUtcMs} to ${toUtcMs}, got ${utcMs}`)
+      throw new RangeError(`equatorTrack: utcMs must be ${fromUtcMs} to ${toUtcMs}, got ${utcMs}`)
     const s = (utcMs - first) / STEP_MS
     const i = Math.floor(s)
     const a = nodes[i]!

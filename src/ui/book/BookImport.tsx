@@ -1,4 +1,5 @@
 /** A field book comes in: checked, shown, chosen, and then stored whole in one transaction. What takes long can be stopped. */
+import type { ComponentChildren } from 'preact'
 import { useEffect, useRef, useState } from 'preact/hooks'
 import type { Fault } from '../../core/records/answer.ts'
 import { type Digest, openQuestions, writes } from '../../core/records/digest.ts'
@@ -124,10 +125,7 @@ export function BookImport({ copyKey }: { copyKey: string | undefined }) {
   switch (stage.kind) {
     case 'asking':
       return (
-        <Screen
-          title={IMPORT.title}
-          present="book"
-          onGo={id => go(id)}
+        <ImportFrame
           action={
             <Action onPress={() => void look(text)} notNow={text.trim() === '' ? IMPORT.empty : null}>
               {IMPORT.check}
@@ -144,46 +142,31 @@ export function BookImport({ copyKey }: { copyKey: string | undefined }) {
           <FileField onFile={file => void look(file)} />
           <LongTextField label={IMPORT.paste} text={text} onText={setText} />
           <HelpLine>{IMPORT.help}</HelpLine>
-        </Screen>
+        </ImportFrame>
       )
     case 'busy':
       return (
-        <Screen
-          title={IMPORT.title}
-          present="book"
-          onGo={id => go(id)}
-          action={<Action onPress={() => importing.stop()}>{IMPORT.stop}</Action>}
-        >
+        <ImportFrame action={<Action onPress={() => importing.stop()}>{IMPORT.stop}</Action>}>
           <ImportProgress progress={stage.progress} />
-        </Screen>
+        </ImportFrame>
       )
     case 'refused':
       return (
-        <Screen
-          title={IMPORT.title}
-          present="book"
-          onGo={id => go(id)}
-          action={<Action onPress={again}>{IMPORT.again}</Action>}
-        >
+        <ImportFrame action={<Action onPress={again}>{IMPORT.again}</Action>}>
           <Notice state="stop" live="alert">
             {IMPORT.refused(stage.faults.length)}
           </Notice>
           <FaultList faults={stage.faults} />
-        </Screen>
+        </ImportFrame>
       )
     case 'done':
       return (
-        <Screen
-          title={IMPORT.title}
-          present="book"
-          onGo={id => go(id)}
-          action={<Action onPress={() => go('book')}>{IMPORT.see}</Action>}
-        >
+        <ImportFrame action={<Action onPress={() => go('book')}>{IMPORT.see}</Action>}>
           <Notice state="good" live="status">
             {IMPORT.done(stage.count)}
           </Notice>
           <UndoStrip of="book" says />
-        </Screen>
+        </ImportFrame>
       )
     case 'plan': {
       const { digest, choices } = stage
@@ -191,10 +174,7 @@ export function BookImport({ copyKey }: { copyKey: string | undefined }) {
       const count = writes(digest, choices)
       const nothing = open === 0 && count === 0
       return (
-        <Screen
-          title={IMPORT.title}
-          present="book"
-          onGo={id => go(id)}
+        <ImportFrame
           action={
             nothing ? (
               <Action onPress={() => go('book')}>{IMPORT.see}</Action>
@@ -231,8 +211,12 @@ export function BookImport({ copyKey }: { copyKey: string | undefined }) {
             onChoices={next => setStage({ ...stage, choices: next, faults: [] })}
           />
           <SecondaryButton onPress={again}>{IMPORT.again}</SecondaryButton>
-        </Screen>
+        </ImportFrame>
       )
     }
   }
 }
+
+const ImportFrame = (p: { action: ComponentChildren; children: ComponentChildren }) => (
+  <Screen title={IMPORT.title} present="book" onGo={id => go(id)} {...p} />
+)

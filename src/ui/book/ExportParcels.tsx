@@ -8,6 +8,7 @@ import { feedHere } from '../../state/chosenfeed.ts'
 import { askSolution, askTable, bookParcel, fileName, type Parcel, parcelOf } from '../../state/export.ts'
 import { BACKUP } from '../kit/backupwords.ts'
 import { Choice } from '../kit/Choice.tsx'
+import { FeedChoice } from '../kit/FeedChoice.tsx'
 import { NumberField, TextField, UtcField } from '../kit/fields.tsx'
 import { fixed, seenText } from '../kit/format.ts'
 import { parseNumber } from '../kit/numberfield.ts'
@@ -158,14 +159,7 @@ export function TableParcel({ nowMs, onReady }: ParcelProps) {
           wrong={other.trim() !== '' && !read.ok ? read.faults[0]!.rule : null}
         />
       )}
-      {station.feeds.length > 1 && (
-        <Choice
-          label="Feed"
-          options={station.feeds.map(f => ({ value: f.id, word: <Name>{f.name}</Name> }))}
-          value={feed}
-          onPick={setFeed}
-        />
-      )}
+      <FeedChoice station={station} label="Feed" value={feed} onPick={setFeed} />
       <UtcField
         label={EXPORT.from}
         text={fromText}

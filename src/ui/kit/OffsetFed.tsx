@@ -2,9 +2,8 @@
 import { Action } from './buttons.tsx'
 import { go, type PlaceId } from './navigation.ts'
 import { Sentence, Text } from './numbers.tsx'
+import { PlaceFrame } from './PlaceFrame.tsx'
 import { OFFSET_FED } from './phrases.ts'
-import { Screen } from './Screen.tsx'
-import { UtcNow } from './UtcNow.tsx'
 
 export function OffsetFed({
   title,
@@ -16,15 +15,13 @@ export function OffsetFed({
   why: keyof typeof OFFSET_FED.why
 }) {
   return (
-    <Screen
+    <PlaceFrame
       title={title}
-      utc={<UtcNow />}
       present={present}
-      onGo={id => go(id)}
       action={<Action onPress={() => go('sight')}>{OFFSET_FED.instead}</Action>}
     >
       <Sentence strong>{OFFSET_FED.why[why]}</Sentence>
       <Text>{OFFSET_FED.beam}</Text>
-    </Screen>
+    </PlaceFrame>
   )
 }

@@ -10,12 +10,12 @@ import { now, takeStamp } from '../../state/now.ts'
 import { useAsked } from '../kit/asked.ts'
 import { Caution } from '../kit/Caution.tsx'
 import { Choice } from '../kit/Choice.tsx'
+import { FeedChoice } from '../kit/FeedChoice.tsx'
 import { TextField, UtcField } from '../kit/fields.tsx'
 import { KeepAction, Refused, useKeep } from '../kit/keep.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
-import { Name } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { utcOf, utcText } from '../kit/utcfield.ts'
 import { emptyNoise, type NoiseForm, noiseFormOf, noiseFromForm } from './form.ts'
@@ -86,14 +86,12 @@ function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecor
       />
       {form.of === 'sun' && <Notice state="caution">{NOISE.sun}</Notice>}
       {form.of === 'load' && <Caution {...NOISE.loadCaution} />}
-      {station.feeds.length > 1 && (
-        <Choice
-          label={NOISE.feed}
-          value={form.feed}
-          options={station.feeds.map(f => ({ value: f.id, word: <Name>{f.name}</Name> }))}
-          onPick={picked => set({ feed: picked, low: '', high: '', sfu: '' })}
-        />
-      )}
+      <FeedChoice
+        station={station}
+        label={NOISE.feed}
+        value={form.feed}
+        onPick={picked => set({ feed: picked, low: '', high: '', sfu: '' })}
+      />
       {form.of === 'moon' && <MoonWarning station={station} feed={form.feed} />}
       <HowMuch form={form} set={set} />
       {form.of === 'sun' && feed && <SunFlux form={form} set={set} feed={feed} />}

@@ -10,11 +10,12 @@ import { now } from '../../state/now.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { Caution } from '../kit/Caution.tsx'
 import { Choice } from '../kit/Choice.tsx'
+import { FeedChoice } from '../kit/FeedChoice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
 import { KeepAction, Refused, useKeep } from '../kit/keep.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
 import { go } from '../kit/navigation.ts'
-import { Name, Sentence, Text } from '../kit/numbers.tsx'
+import { Sentence, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
 import { NOISE_KINDS } from './form.ts'
@@ -90,14 +91,12 @@ function RowScreen({ station, old }: { station: StationRecord; old: NoiseRowReco
         }))}
         onPick={setting => setForm(before => ({ ...before, setting }))}
       />
-      {station.feeds.length > 1 && (
-        <Choice
-          label={NOISE.feed}
-          value={form.feed}
-          options={station.feeds.map(f => ({ value: f.id, word: <Name>{f.name}</Name> }))}
-          onPick={feed => setForm(before => ({ ...before, feed }))}
-        />
-      )}
+      <FeedChoice
+        station={station}
+        label={NOISE.feed}
+        value={form.feed}
+        onPick={feed => setForm(before => ({ ...before, feed }))}
+      />
       {form.readings.map((reading, k) => (
         <section class="book-section" key={k} aria-label={ROW.reading(k + 1)}>
           <h2>{ROW.reading(k + 1)}</h2>

@@ -8,10 +8,11 @@ import { SecondaryButton } from '../kit/buttons.tsx'
 import { Caution } from '../kit/Caution.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
+import { FeedChoice } from '../kit/FeedChoice.tsx'
 import { lengthUnit } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
-import { Name, Row, Rows, Text } from '../kit/numbers.tsx'
+import { Row, Rows, Text } from '../kit/numbers.tsx'
 import { PlaceFrame, type StationFrameProps } from '../kit/PlaceFrame.tsx'
 import { targetWords } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
@@ -61,14 +62,7 @@ export function FeedAndScale(p: {
 }) {
   return (
     <>
-      {p.station.feeds.length > 1 && (
-        <Choice
-          label={DRIFT.feed}
-          value={p.feed}
-          options={p.station.feeds.map(f => ({ value: f.id, word: <Name>{f.name}</Name> }))}
-          onPick={p.onFeed}
-        />
-      )}
+      <FeedChoice station={p.station} label={DRIFT.feed} value={p.feed} onPick={p.onFeed} />
       {!p.noScale && (
         <Choice
           label={DRIFT.scale}

@@ -47,7 +47,7 @@ function methodLine(form: SightForm, station: StationRecord): string {
 /** "tilt from below, swing from above" */
 function sidesLine(form: SightForm, station: StationRecord): string {
   const said = (['lower', 'upper'] as const).flatMap(axis => {
-    const side = form[axis === 'lower' ? 'lowerSide' : 'upperSide']
+    const side = form[`${axis}Side`]
     return side === '' ? [] : [`${axisName(station.mount, axis)} ${SIGHTING.sideShort[side]}`]
   })
   return said.length === 0 ? SIGHTING.sidesNone : `Approached: ${said.join(', ')}`

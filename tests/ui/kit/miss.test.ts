@@ -2,20 +2,14 @@ import { readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { solve } from '../../../src/core/questions.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
-import type { Solution, SolvedSighting } from '../../../src/core/records/solution.ts'
+import type { Solution } from '../../../src/core/records/solution.ts'
 import { judgedSightings, residualsOf } from '../../../src/ui/correct/drawings.ts'
 import { residualShapes } from '../../../src/ui/correct/residuals-geometry.ts'
 import { missArrow, missOf, missParts, missWords } from '../../../src/ui/kit/miss.ts'
 import { residualSentence } from '../../../src/ui/kit/sighting/words.ts'
+import { solved } from '../../helpers/solved.ts'
 
 const plain = (text: string) => text.replaceAll('\u00a0', ' ')
-const solved = (rightDeg: number, upDeg: number): SolvedSighting => ({
-  id: 'x',
-  rightDeg,
-  upDeg,
-  sigmaDeg: 0.3,
-  status: 'used',
-})
 
 const AFTER = '2026-05-01T13:00:00Z'
 

@@ -1,20 +1,13 @@
 import { describe, expect, it } from 'vitest'
-import type { SolvedSighting } from '../../../src/core/records/solution.ts'
 import { missWords } from '../../../src/ui/kit/miss.ts'
 import { keptReading } from '../../../src/ui/kit/phrases.ts'
 import { residualSentence, shadowSentence } from '../../../src/ui/kit/sighting/words.ts'
 import { nextWords } from '../../../src/ui/sight/words.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
+import { solved } from '../../helpers/solved.ts'
 
 const { mount } = smallBook().stations[0]
 const plain = (text: string) => text.replaceAll('\u00a0', ' ')
-const solved = (rightDeg: number, upDeg: number): SolvedSighting => ({
-  id: 'x',
-  rightDeg,
-  upDeg,
-  sigmaDeg: 0.3,
-  status: 'used',
-})
 
 describe('residualSentence', () => {
   it('turns the residual about: the model 0.4° left and 0.1° low of the Moon is a Moon 0.4° right, 0.1° high', () => {

@@ -8,8 +8,9 @@ import { Choice } from '../Choice.tsx'
 import { DemoMark } from '../DemoMark.tsx'
 import { DishFacePlot } from '../DishFacePlot.tsx'
 import type { Spot } from '../dishface-geometry.ts'
+import { FeedChoice } from '../FeedChoice.tsx'
 import { lengthUnit } from '../format.ts'
-import { Name, Text } from '../numbers.tsx'
+import { Text } from '../numbers.tsx'
 import { PlaceFrame, type StationFrameProps } from '../PlaceFrame.tsx'
 import { UnsavedNotice } from '../SavedLine.tsx'
 import { SIGHTING } from '../sighting/words.ts'
@@ -27,16 +28,7 @@ export function SunFrame({ station, children, ...frame }: StationFrameProps) {
 }
 
 export function FeedMounted(p: { station: StationRecord; value: string; onPick: (feed: string) => void }) {
-  if (p.station.feeds.length < 2) return null
-  return (
-    <Choice
-      label={SHADOW.feed}
-      value={p.value}
-      long
-      options={p.station.feeds.map(f => ({ value: f.id, word: <Name>{f.name}</Name> }))}
-      onPick={p.onPick}
-    />
-  )
+  return <FeedChoice {...p} label={SHADOW.feed} long />
 }
 
 export function SunCautions({ station }: { station: StationRecord }) {

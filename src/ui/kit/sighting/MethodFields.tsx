@@ -6,11 +6,12 @@ import { shadowMeaning } from '../../../state/sightings.ts'
 import { Caution } from '../Caution.tsx'
 import { Choice } from '../Choice.tsx'
 import { DishFacePlot } from '../DishFacePlot.tsx'
+import { FeedChoice } from '../FeedChoice.tsx'
 import { NumberField } from '../fields.tsx'
 import { KINDS } from '../kinds.ts'
 import { Notice } from '../Notice.tsx'
 import { parseNumber } from '../numberfield.ts'
-import { Name, Sentence } from '../numbers.tsx'
+import { Sentence } from '../numbers.tsx'
 import { METHOD_WORDS } from '../phrases.ts'
 import { methodsFor, shadowOf } from './form.ts'
 import type { FieldsProps } from './TargetFields.tsx'
@@ -49,16 +50,8 @@ export function MethodCaution({ form }: Pick<FieldsProps, 'form'>) {
 }
 
 export function FeedField({ form, set, station }: FieldsProps & { station: StationRecord }) {
-  if (station.feeds.length < 2 || form.method === 'optical') return null
-  return (
-    <Choice
-      label={SIGHTING.feed}
-      value={form.feed}
-      long
-      options={station.feeds.map(f => ({ value: f.id, word: <Name>{f.name}</Name> }))}
-      onPick={feed => set({ feed })}
-    />
-  )
+  if (form.method === 'optical') return null
+  return <FeedChoice station={station} label={SIGHTING.feed} value={form.feed} long onPick={feed => set({ feed })} />
 }
 
 /** Where the feed's shadow fell, as seen; and what it means. */

@@ -73,20 +73,16 @@ export function SideFields({ form, set, station }: FieldsProps & { station: Stat
   const sides = (['', '+', '-'] as const).map(value => ({ value, word: SIGHTING.sides[value] }))
   return (
     <>
-      <Choice
-        label={SIGHTING.arrived(axisName(station.mount, 'lower'))}
-        long
-        options={sides}
-        value={form.lowerSide}
-        onPick={lowerSide => set({ lowerSide })}
-      />
-      <Choice
-        label={SIGHTING.arrived(axisName(station.mount, 'upper'))}
-        long
-        options={sides}
-        value={form.upperSide}
-        onPick={upperSide => set({ upperSide })}
-      />
+      {(['lower', 'upper'] as const).map(axis => (
+        <Choice
+          key={axis}
+          label={SIGHTING.arrived(axisName(station.mount, axis))}
+          long
+          options={sides}
+          value={form[`${axis}Side`]}
+          onPick={side => set({ [`${axis}Side`]: side })}
+        />
+      ))}
     </>
   )
 }
