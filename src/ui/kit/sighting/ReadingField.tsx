@@ -18,27 +18,33 @@ export interface ReadingFieldProps extends FieldsProps {
   missing?: boolean
 }
 
+/** "0 to 1000 counts"; null where nobody knows the stops. */
+export function stopsOf(station: StationRecord, axis: Axis): string | null {
+  const { mount } = station
+  const { minReading, maxReading } = mount[axis]
+  return isLimitGuessed(station, axis)
+    ? null
+    : SIGHTING.stops(keptReading(mount, axis, minReading), keptReading(mount, axis, maxReading))
+}
+
 /** One axis's reading: what the dish shows. */
 export function ReadingField({ form, set, station, axis, dialled, missing }: ReadingFieldProps) {
   const { mount } = station
   const kind = readingKind(mount, axis)
   const suggested = dialled?.[axis]
-  const { minReading, maxReading } = mount[axis]
   return (
     <div class="sight-reading">
       <NumberField
         label={readingLabel(mount, axis)}
         kind={kind}
         text={form[axis]}
-        signButton={minReading < 0}
+        signButton={mount[axis].minReading < 0}
         onText={text => set({ [axis]: text })}
         missing={missing ? 'What does the dish show?' : null}
         hint={
-          suggested === undefined && isLimitGuessed(station, axis)
-            ? ' '
-            : suggested === undefined
-              ? SIGHTING.stops(keptReading(mount, axis, minReading), keptReading(mount, axis, maxReading))
-              : SIGHTING.expectedHint(readingText(mount, axis, suggested))
+          suggested === undefined
+            ? (stopsOf(station, axis) ?? ' ')
+            : SIGHTING.expectedHint(readingText(mount, axis, suggested))
         }
       />
       {suggested !== undefined && form[axis] === '' && (

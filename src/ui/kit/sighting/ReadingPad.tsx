@@ -11,10 +11,11 @@ import { angleStyle } from '../format.ts'
 import { charAt, digitFrom, lastDigit, nudged, nudgesOf, type PadKey, pressKey, type Typed } from '../keypad.ts'
 import { parseNumber } from '../numberfield.ts'
 import { AxisRule } from '../numbers.tsx'
-import { axisName, keptReading, readingUnit } from '../phrases.ts'
+import { axisName, readingUnit } from '../phrases.ts'
 import { readingKind, readingLabel, readingText } from '../readings.ts'
 import type { SightForm } from './form.ts'
 import { Keys } from './Keys.tsx'
+import { stopsOf } from './ReadingField.tsx'
 import { SIGHTING } from './words.ts'
 
 const KEY = 'moonplumb.keys'
@@ -173,7 +174,6 @@ function Field({
   const isBad = isWrong || parsed.kind === 'not-a-number' || parsed.kind === 'out-of-range'
   const below = isBad && 'why' in parsed ? parsed.why : null
   const size = text.length <= 4 ? 'short' : text.length <= 6 ? 'middle' : 'long'
-  const { minReading, maxReading } = mount[axis]
   const was = expected?.[axis]
   return (
     <div class={`pad-axis${isChosen ? ' pad-chosen' : ''}${isBad ? ' pad-wrong' : ''}`}>
@@ -215,7 +215,7 @@ function Field({
         {below ??
           (was !== undefined
             ? SIGHTING.targetWas(readingText(mount, axis, was))
-            : SIGHTING.stops(keptReading(mount, axis, minReading), keptReading(mount, axis, maxReading)))}
+            : (stopsOf(station, axis) ?? '\u00a0'))}
       </p>
     </div>
   )
