@@ -23,6 +23,7 @@ import { type Pasted, pastedLevels } from './import/levels.ts'
 import { stationBefore } from './level/carryover.ts'
 import { onPaper } from './mount/slots.ts'
 import { type NoiseAnswer, noiseAnswer } from './noise/noiseanswer.ts'
+import { type CampaignJson, campaignJson } from './plan/campaignjson.ts'
 import { type DialBody, dialOf } from './plan/dial.ts'
 import { dialTargetOf, type TargetDial } from './plan/dialtarget.ts'
 import { type Landscape, landscapeOf } from './plan/landscape.ts'
@@ -166,6 +167,13 @@ export const landscape = (book: FieldBook, o: AboutFeed): Answer<Landscape> =>
 /** What is worth doing next, of everything that can be measured here: what each brings, and what it costs outside. */
 export const worth = (book: FieldBook, o: AboutFeed): Answer<WorthDoingJson> =>
   withFeed(book, o, (solved, feed) => worthJson(solved, feed, msFromUtc(o.now)))
+
+/**
+ * The sightings of the coming days: what each along the paths brings, which of today's together bring most and when one more no longer
+ * shows, and on which day to come back where today's sky cannot finish.
+ */
+export const campaign = (book: FieldBook, o: AboutFeed): Answer<CampaignJson> =>
+  withFeed(book, o, (solved, feed) => campaignJson(solved, feed, msFromUtc(o.now)))
 
 /** What tracking software can be told, and what each way leaves. */
 export const software = (book: FieldBook, o: AboutFeed): Answer<SoftwareAnswer> =>

@@ -114,7 +114,7 @@ export function isSeen({ p95Before, p95After }: Pick<Worth, 'p95Before' | 'p95Af
 }
 
 /** What this station can do now. The Moon by signal only where it is heard, and where the beam is sure to find it. */
-function waysOf(solved: Solved, feed: Feed, built: Float64Array, p95: Rad): Way[] {
+export function waysOf(solved: Solved, feed: Feed, built: Float64Array, p95: Rad): Way[] {
   const { station } = solved
   const way = (target: 'sun' | 'moon', method: Method, share = 1): Way => ({
     target,
