@@ -78,6 +78,7 @@ export const ROUTES: readonly string[] = [
   'correct/left/demo-sighting-7',
   'correct/suspects',
   'correct/sky',
+  'correct/ahead',
   'correct/next',
   'correct/feed/a',
   'correct/software',

@@ -57,6 +57,25 @@ export interface Landscape {
 
 const CELL = 5
 const PATH_STEP_MS = 900_000
+const DAY_MS = 86_400_000
+
+/**
+ * The pass that is on at an index, else the next: from the point before the rise to the one after the set. A body that does not set in
+ * these days: half a day before and after; one that does not rise within a day: that day.
+ */
+export function passOf(points: readonly PathPoint[], at: number): PathPoint[] {
+  const isUp = (k: number) => points[k]!.elDeg >= 0
+  const last = points.length - 1
+  const day = DAY_MS / PATH_STEP_MS
+  let from = at
+  while (from < last && from <= at + day && !isUp(from)) from++
+  if (!isUp(from)) return points.slice(at, at + day + 1)
+  let to = from
+  while (to < last && isUp(to)) to++
+  while (from > 0 && isUp(from)) from--
+  if (isUp(from) && isUp(to)) return points.slice(at - day / 2, at + day / 2 + 1)
+  return points.slice(from, to + 1)
+}
 
 export function landscapeOf(answered: Answered, now: UtcMs): Landscape {
   const { solved, built, feed, sky } = answered
@@ -64,15 +83,15 @@ export function landscapeOf(answered: Answered, now: UtcMs): Landscape {
   const { model } = station
   const frame = siteFrame(station.site)
   const path = (body: 'sun' | 'moon'): PathPoint[] => {
-    const track = bodyTrack(body, now, now + 86_400_000)
-    const out: PathPoint[] = []
-    for (let utcMs = now; utcMs <= now + 86_400_000; utcMs += PATH_STEP_MS) {
+    const track = bodyTrack(body, now - DAY_MS, now + 2 * DAY_MS)
+    const day: PathPoint[] = []
+    for (let utcMs = now - DAY_MS; utcMs <= now + 2 * DAY_MS; utcMs += PATH_STEP_MS) {
       const { az, el } = azElFromEnu(
         apparentDirection(topocentric(track(utcMs), frame).direction, station.site.air, 'radio'),
       )
-      out.push({ utcMs, azDeg: degFromRad(az), elDeg: degFromRad(el) })
+      day.push({ utcMs, azDeg: degFromRad(az), elDeg: degFromRad(el) })
     }
-    return out
+    return passOf(day, DAY_MS / PATH_STEP_MS)
   }
   const mid = midRange(model, built)
   const reach: boolean[][] = []

@@ -43,6 +43,7 @@ export function CorrectNext({ station }: { station: StationRecord }) {
       {others.map(w => (
         <One key={worthHead(station.mount, w.step)} worth={w} station={station} />
       ))}
+      {plan && <RowButton label={CORRECT.aheadRow} onPress={() => go('correct', 'ahead')} />}
     </CorrectFrame>
   )
 }

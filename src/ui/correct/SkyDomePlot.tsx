@@ -32,6 +32,9 @@ export function SkyDomePlot({ dome, onPick, showWords = false }: SkyDomePlotProp
       {s.paths.map(p => (
         <path key={p.label} class={p.body === 'moon' ? 'plot-heavy' : 'plot-thin'} d={p.d} />
       ))}
+      {s.beads.map(b => (
+        <circle key={`${b.x} ${b.y}`} class="plot-full" cx={b.x} cy={b.y} r={b.r} />
+      ))}
       <circle class="plot-frame" cx={s.centre} cy={s.centre} r={s.radius} />
       <path class="plot-fine" d={s.ticks} />
       {s.ringRadii.map(ring => (

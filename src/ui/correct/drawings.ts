@@ -1,9 +1,12 @@
 /** What the drawings of "Correct" are made from: solution and landscape put into the shapes that the plots take. Pure. */
+import type { CampaignJson } from '../../core/plan/campaignjson.ts'
 import type { Landscape } from '../../core/plan/landscape.ts'
 import type { WorthDoingJson } from '../../core/plan/worthjson.ts'
 import type { SightingRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
 import type { Solution, SolvedSighting } from '../../core/records/solution.ts'
 import type { BodyNow } from '../../state/sky.ts'
+import { utcTime } from '../kit/format.ts'
 import { missOf } from '../kit/miss.ts'
 import { worthHead } from '../kit/worthwords.ts'
 import type { Residuals } from './residuals-geometry.ts'
@@ -39,15 +42,8 @@ export const residualsOf = (judged: readonly Judged[], toleranceDeg: number, bea
   beamwidthDeg,
 })
 
-export function domeOf(
-  station: StationRecord,
-  solution: Solution,
-  landscape: Landscape,
-  bodies: readonly BodyNow[],
-  worth: WorthDoingJson | null,
-): SkyDome {
-  const judged = new Map(judgedSightings(station, solution).map(j => [j.record.id, j]))
-  const next = worth?.steps.map(w => w.step).find(s => s.kind === 'sighting')
+/** What of the sky is the same in all its drawings: today's paths, the reach, the horizon, Sun and Moon now. */
+function groundOf(station: StationRecord, landscape: Landscape, bodies: readonly BodyNow[]): SkyDome {
   const elevations = landscape.reach[0]?.length ?? 0
   return {
     paths: [
@@ -61,19 +57,50 @@ export function domeOf(
     },
     // A station without a mask has a free horizon, not one at 0°.
     mask: (station.horizonMask ?? []).length === 0 ? [] : landscape.mask,
-    sightings: landscape.sightings.flatMap(s => {
-      const j = judged.get(s.id)
-      return j && s.elDeg >= 0 ? [{ ...s, status: j.solved.status, label: sightingWords(j.record) }] : []
-    }),
     now: bodies.map(b => ({
       azDeg: b.azDeg,
       elDeg: b.elDeg,
       body: b.body,
       label: b.body === 'sun' ? 'Sun' : 'Moon',
     })),
+  }
+}
+
+export function domeOf(
+  station: StationRecord,
+  solution: Solution,
+  landscape: Landscape,
+  bodies: readonly BodyNow[],
+  worth: WorthDoingJson | null,
+): SkyDome {
+  const judged = new Map(judgedSightings(station, solution).map(j => [j.record.id, j]))
+  const next = worth?.steps.map(w => w.step).find(s => s.kind === 'sighting')
+  return {
+    ...groundOf(station, landscape, bodies),
+    sightings: landscape.sightings.flatMap(s => {
+      const j = judged.get(s.id)
+      return j && s.elDeg >= 0 ? [{ ...s, status: j.solved.status, label: sightingWords(j.record) }] : []
+    }),
     next: next ? { azDeg: next.azDeg, elDeg: next.elDeg, label: worthHead(station.mount, next) } : null,
   }
 }
+
+/** The sky with what a sighting anywhere along the coming paths would bring, and those of today to make. */
+export const aheadOf = (
+  station: StationRecord,
+  landscape: Landscape,
+  bodies: readonly BodyNow[],
+  campaign: CampaignJson,
+): SkyDome => ({
+  ...groundOf(station, landscape, bodies),
+  beads: campaign.paths.flatMap(p => p.spots),
+  steps: campaign.today.map(({ step }, k) => ({
+    id: `step-${k}`,
+    azDeg: step.azDeg,
+    elDeg: step.elDeg,
+    label: `${worthHead(station.mount, step)}, ${utcTime(instantMs(step.utc), 'minute')} UTC`,
+  })),
+})
 
 export const skyErrorOf = (landscape: Landscape, allowedDb: number): SkyError => ({
   cells: landscape.cells.map(c => ({ column: c.third, row: c.half, beforeDb: c.beforeDb, afterDb: c.afterDb })),

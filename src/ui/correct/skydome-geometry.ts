@@ -21,7 +21,12 @@ export interface SkyDome {
   reach?: { azStepDeg: number; elStepDeg: number; rows: readonly (readonly boolean[])[] }
   /** Linear between the points, round the circle; empty is a free horizon. */
   mask?: readonly SkyPoint[]
-  sightings: readonly (SkyPoint & { id: string; status: 'used' | 'outlier' | 'excluded'; label: string })[]
+  /** None: what was sighted is not the matter of this drawing. */
+  sightings?: readonly (SkyPoint & { id: string; status: 'used' | 'outlier' | 'excluded'; label: string })[]
+  /** What one sighting there would take off what is open, 0 to 1: a bead as large. */
+  beads?: readonly (SkyPoint & { share: number })[]
+  /** Sightings to make. */
+  steps?: readonly (SkyPoint & { id: string; label: string })[]
   now?: readonly (SkyPoint & { body: 'sun' | 'moon'; label: string })[]
   next?: (SkyPoint & { label: string }) | null
 }
@@ -42,9 +47,13 @@ export interface SkyDomeShapes {
   /** Hatching up to the horizon mask, and its upper line. */
   hills: string
   skyline: string
+  beads: { x: number; y: number; r: number }[]
   marks: PlotMark[]
   words: string[]
 }
+
+/** Of a bead that would leave nothing open. */
+const BEAD = 8
 
 const RAD = Math.PI / 180
 const MARGIN = 24
@@ -205,7 +214,8 @@ export function skyDome(dome: SkyDome): SkyDomeShapes {
   const ringNumbers = [30, 60].map((elDeg): [number, number] => [centre + 12, at({ azDeg: 0, elDeg })[1] - 8])
   const drawn: [number, number][] = [
     ...ringNumbers,
-    ...dome.sightings.map(at),
+    ...(dome.sightings ?? []).map(at),
+    ...(dome.steps ?? []).map(at),
     ...(dome.now ?? []).filter(b => b.elDeg >= 0).map(at),
     ...(dome.next ? [at(dome.next)] : []),
     ...dome.paths.flatMap(p => p.points.filter(q => q.elDeg >= 0).map(at)),
@@ -239,9 +249,10 @@ export function skyDome(dome: SkyDome): SkyDomeShapes {
     const [x, y] = at(p)
     marks.push({ id, shape, x: n1(x), y: n1(y), says })
   }
-  for (const s of dome.sightings)
+  for (const s of dome.sightings ?? [])
     put(s.id, s.status, s, `${seenText(s.label)}: ${place(s)}, ${STATUS_WORDS[s.status]}.`)
   for (const b of dome.now ?? []) if (b.elDeg >= 0) put(`now-${b.body}`, b.body, b, `${b.label} now: ${place(b)}.`)
+  for (const s of dome.steps ?? []) put(s.id, 'next', s, `${s.label}: ${place(s)}.`)
   if (dome.next) put('next', 'next', dome.next, `Worth doing next: ${dome.next.label}, ${place(dome.next)}.`)
 
   const words = ['The sky as on a map: north up, east to the right, zenith in the middle.']
@@ -262,12 +273,16 @@ export function skyDome(dome: SkyDome): SkyDomeShapes {
     const highest = mask.reduce((a, b) => (b.elDeg > a.elDeg ? b : a))
     words.push(`The skyline is highest in the ${wind(highest.azDeg)}, ${fixed(highest.elDeg, 0)}°.`)
   }
-  const count = (status: keyof typeof STATUS_WORDS) => dome.sightings.filter(s => s.status === status).length
-  words.push(
-    dome.sightings.length === 0
-      ? 'No sightings yet.'
-      : `Sightings: ${count('used')} used, ${count('outlier')} set aside, ${count('excluded')} left out.`,
-  )
+  const { sightings } = dome
+  if (sightings) {
+    const count = (status: keyof typeof STATUS_WORDS) => sightings.filter(s => s.status === status).length
+    words.push(
+      sightings.length === 0
+        ? 'No sightings yet.'
+        : `Sightings: ${count('used')} used, ${count('outlier')} set aside, ${count('excluded')} left out.`,
+    )
+  }
+  for (const s of dome.steps ?? []) words.push(`To sight: ${s.label}, ${place(s)}.`)
   if (dome.next) words.push(`Worth doing next: ${dome.next.label}, ${place(dome.next)}.`)
 
   const r = dome.reach ? reachShapes(dome.reach, centre, radius, drawn) : { stipple: '', edge: '', edgeLabel: null }
@@ -287,6 +302,10 @@ export function skyDome(dome: SkyDome): SkyDomeShapes {
     ...r,
     hills,
     skyline: pathOf(skyline),
+    beads: (dome.beads ?? []).map(bead => {
+      const [x, y] = at(bead)
+      return { x: n1(x), y: n1(y), r: n1(Math.max(0.8, BEAD * Math.sqrt(Math.max(0, Math.min(1, bead.share))))) }
+    }),
     marks,
     words,
   }

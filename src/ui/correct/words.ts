@@ -103,6 +103,14 @@ export const CORRECT = {
   noNextFar:
     'Levels, marks, shadows and sightings were weighed, with what this station can hear and reach. Check limits and horizon under Book.',
   nextLead: 'Each by itself: what it takes off, and how long it takes outside. The most per minute first.',
+  ahead: 'Sightings to come',
+  aheadRow: 'Sightings to come, along the paths',
+  aheadKey: 'The larger the bead, the more a sighting there brings. Diamonds: worth making in the next 24 hours.',
+  aheadToday: 'Worth making in the next 24 hours',
+  aheadTodayWhy: 'In order of time; each with what is left once it and those above it are made.',
+  aheadNone: 'No sighting in the next 24 hours brings anything that would show.',
+  aheadRanked: 'The best of each day, by itself',
+  aheadBack: 'When to come back',
   // Software.
   softwareLead:
     'Use the first of these that your software can take. Use a whole set: its numbers belong together, even where one alone is not well known.',

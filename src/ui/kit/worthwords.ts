@@ -57,11 +57,15 @@ export function worthBrings(w: WorthJson): string {
   const minutes = `About ${w.minutes}${NBSP}min.`
   if (w.step.kind === 'clock')
     return `A clock not compared may cost up to ${decibels(w.beforeDb - w.afterDb)} more. ${minutes}`
-  if (!isBeamOffTarget(w.beforeDb))
-    return `From ${decibels(w.beforeDb)} to ${decibels(w.afterDb)} on your own echoes. ${minutes}`
+  return `${fromTo(w)} ${minutes}`
+}
+
+/** "From 2.5 dB to 0.4 dB on your own echoes." */
+export function fromTo(w: Pick<WorthJson, 'beforeDb' | 'afterDb' | 'beforeDeg' | 'afterDeg'>): string {
+  if (!isBeamOffTarget(w.beforeDb)) return `From ${decibels(w.beforeDb)} to ${decibels(w.afterDb)} on your own echoes.`
   if (!isBeamOffTarget(w.afterDb))
-    return `Then the beam finds the Moon: less than ${decibels(w.afterDb)} lost on your own echoes. ${minutes}`
-  return `Brings the error from ${roughDegrees(w.beforeDeg)} to ${roughDegrees(w.afterDeg)}. ${minutes}`
+    return `Then the beam finds the Moon: less than ${decibels(w.afterDb)} lost on your own echoes.`
+  return `Brings the error from ${roughDegrees(w.beforeDeg)} to ${roughDegrees(w.afterDeg)}.`
 }
 
 /** The address of the screen that does it; a sighting by signal or tube is made on the dial. */

@@ -1,6 +1,7 @@
 /** The place "Correct": which of its screens the address means. */
 import { isOffsetFed } from '../../core/records/guesses.ts'
 import { fieldBook } from '../../state/book.ts'
+import { CorrectAhead } from '../correct/CorrectAhead.tsx'
 import { CorrectKnown } from '../correct/CorrectKnown.tsx'
 import { CorrectLeft } from '../correct/CorrectLeft.tsx'
 import { CorrectNext } from '../correct/CorrectNext.tsx'
@@ -55,6 +56,8 @@ export function CorrectPlace({ parts }: { parts: readonly string[] }) {
       return <CorrectKnown station={station} />
     case 'next':
       return <CorrectNext station={station} />
+    case 'ahead':
+      return <CorrectAhead station={station} />
     case 'feed':
       if (isOffsetFed(station)) return <OffsetFed title={WAYS.feed} present="correct" why="feed" />
       return which === undefined ? (
