@@ -1,6 +1,6 @@
 /** the place "Mount" on the demo station: marks, changes, levels by hand. The page's clock stands after the demo's last record. */
 import { expect, type Page, test } from './rig.ts'
-import { openDemo } from './walk.ts'
+import { goTo, openDemo, openScreen, press, write } from './walk.ts'
 
 /** The demo station, at the place "Mount". */
 async function demoLevel(page: Page): Promise<void> {
@@ -74,6 +74,29 @@ test('a base that was turned about 2° leaves zeros, dish and feed, and its head
   await action(page, 'Note this change').click()
   await expect(page.getByText('The setup since')).toBeVisible()
   await expect(page.getByText(/Mount turned clockwise, seen from above: .*±/)).toBeVisible()
+})
+
+test('a base turned to “west” and back to “east” starts from what was known in the east', async ({ page }) => {
+  await demoLevel(page)
+  await goTo(page, '#mount/change/lower-axis/2026-11-20T10:00:00Z')
+  await page.getByText('A clamp or stop with a name').click()
+  await write(page, 'Name of the position', 'west')
+  await write(page, 'What is the position it stood at before called?', 'east')
+  await expect(page.getByText('Starts again: heading and level.')).toBeVisible()
+  await press(page, 'Note this change')
+  await expect(page.getByText('Kept in the book')).toBeVisible()
+  await goTo(page, '#mount/change/lower-axis/2026-11-25T11:00:00Z')
+  await page.getByRole('radio', { name: 'west' }).check()
+  await page.getByRole('radio', { name: 'east' }).check()
+  await expect(page.getByText('Starts from what was known at “\u2068east\u2069”: heading and level.')).toBeVisible()
+  await expect(page.getByText('One sighting after it will be needed, to check it.')).toBeVisible()
+  await press(page, 'Note this change')
+  await expect(page.getByText('Stands at')).toBeVisible()
+  await expect(page.getByText(/Starts from what was known at/)).toBeVisible()
+  // Known well at once, as it was before: no range of half a circle.
+  await openScreen(page, 'correct/known', 'Every number')
+  await expect(page.getByText(/Mount stands turned/)).toBeVisible({ timeout: 30_000 })
+  await expect(page.getByText(/180°/)).toHaveCount(0)
 })
 
 test('a reversal gives the level and the instrument’s error; a plain end-for-end turn is refused by name; undo, reload', async ({

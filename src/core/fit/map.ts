@@ -56,10 +56,11 @@ export function chiSquares(
   return out
 }
 
-/** Σ ((p - prior)/σ)². */
+/** Σ ((p - prior)/σ)², and what ties unknowns to one another. */
 export function priorObjective(problem: Problem, values: Float64Array): number {
   let sum = 0
   for (let i = 0; i < values.length; i++) sum += ((values[i]! - problem.priorValue[i]!) / problem.priorSigma[i]!) ** 2
+  for (const { a, b, sigma } of problem.parameters.ties) sum += ((values[a]! - values[b]!) / sigma) ** 2
   return sum
 }
 
@@ -123,7 +124,7 @@ const partials = new Float64Array(2 * SLOTS)
 const index = new Int16Array(SLOTS + 1)
 const a = new Float64Array(SLOTS + 1)
 
-/** Visits every weighted row of sightings, levels and references. @returns their part of the objective */
+/** Visits every weighted row of sightings, levels, references and ties. @returns their part of the objective */
 function eachRow(problem: Problem, values: Float64Array, weights: Float64Array, visit: RowVisitor): number {
   const { priorSigma } = problem
   const chain = chainsOf(problem.model, values)
@@ -150,6 +151,15 @@ function eachRow(problem: Problem, values: Float64Array, weights: Float64Array, 
     }
     sum += w * (r[0] * r[0] + r[1] * r[1])
     for (let row = 0; row < 2; row++) visit(index, a, fill(s.slots, partials, row * SLOTS), r[row]!, w)
+  }
+  for (const { a: one, b: other, sigma } of problem.parameters.ties) {
+    index[0] = one
+    a[0] = priorSigma[one]! / sigma
+    index[1] = other
+    a[1] = -priorSigma[other]! / sigma
+    const r = (values[one]! - values[other]!) / sigma
+    visit(index, a, 2, r, 1)
+    sum += r * r
   }
   if (problem.levels.length + problem.references.length > 0) {
     const { rows, unclosed } = scalarRows(problem, values)

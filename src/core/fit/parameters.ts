@@ -20,7 +20,7 @@ import type { Axis, ChangeRecord, PriorRecord } from '../records/fieldbook.ts'
 import { guessSigma } from '../records/guesses.ts'
 import { msFromUtc } from '../records/instant.ts'
 import type { Station } from '../records/station.ts'
-import { radFromDeg } from '../units.ts'
+import { type Rad, radFromDeg } from '../units.ts'
 
 /** 'reading': a counter's own, of a shift alone; it is not told as a parameter. */
 export type Unit = ParameterEntry['unit'] | 'reading'
@@ -45,8 +45,17 @@ export interface Parameter {
   prior: Prior
 }
 
+/** Two unknowns that are the same to within σ, in their own unit. */
+export interface Tie {
+  a: number
+  b: number
+  sigma: number
+}
+
 export interface Parameters {
   list: Parameter[]
+  /** What stood at a position of one name each time it was there, against the position's own value. */
+  ties: Tie[]
   /**
    * Index of the mount parameter in each slot at an instant with a feed; -1 where the mount has none. The same array for
    * the same slots, so that what is worked out for one setup is found again by it; not to be written to.
@@ -133,6 +142,49 @@ export function slipSigma(station: Station, axis: Axis): number {
 const isSlip = (change: ChangeRecord, axis: Axis): boolean =>
   change.slipped === true && change.what.includes(`${axis}-zero`)
 
+/** A constant that measurements share. @param sigmaDeg  of its prior about 0 */
+const constant = (sigmaDeg: number): Omit<Parameter, 'index'> => ({
+  id: null,
+  feed: null,
+  slot: -1,
+  unit: 'deg',
+  from: -Infinity,
+  to: Infinity,
+  prior: { value: 0, sigma: radFromDeg(sigmaDeg), measured: false },
+})
+
+/** Where a value starts anew: at a change, and with what the person expects there. */
+interface Start {
+  ms: number
+  given: PriorRecord[]
+  change: ChangeRecord | null
+}
+
+/** A value while it stood at a position: the index of its start, and how well the position is met. */
+interface Visit {
+  start: number
+  sigma: Rad
+  /** The person said what to expect. */
+  isGiven: boolean
+}
+
+/** How well a clamp or a stop is met again where the person says nothing, degrees: a scribed line (common practice, no source). */
+const MET_AGAIN_DEG = 0.3
+
+/** The visits to each named position, of one value. */
+function positionsOf(starts: readonly Start[], id: ParameterId): Iterable<Visit[]> {
+  const positions = new Map<string, Visit[]>()
+  starts.forEach(({ change, given }, start) => {
+    // What it stood at before its first change is named by that change.
+    const name = change?.position?.name ?? starts[start + 1]?.change?.position?.before
+    if (name === undefined) return
+    const sigma = radFromDeg(change?.position?.sigmaDeg ?? MET_AGAIN_DEG)
+    const isGiven = given.some(p => splitPriorId(p).id === id)
+    positions.set(name, [...(positions.get(name) ?? []), { start, sigma, isGiven }])
+  })
+  return positions.values()
+}
+
 /** All unknowns of a station. */
 export function parametersOf(station: Station): Parameters {
   const { record, model } = station
@@ -142,22 +194,29 @@ export function parametersOf(station: Station): Parameters {
     list.push({ ...p, index: list.length })
   }
   const spans = new Map<string, Parameter[]>()
+  const visited: { visits: Visit[]; first: number }[] = []
+  const visitsTo = (positions: Iterable<Visit[]>, first: number) => {
+    for (const visits of positions) if (visits.length > 1) visited.push({ visits, first })
+  }
   for (const { id, feed } of idsOf(station)) {
     const first = list.length
     const slot = slotOf(id, model.kind)!
-    const starts: { ms: number; given: PriorRecord[] }[] = [{ ms: -Infinity, given: record.priors ?? [] }]
+    const starts: Start[] = [{ ms: -Infinity, given: record.priors ?? [], change: null }]
     for (const c of changes) {
       if (!c.what.some(w => isRenewedBy(w, id, feed))) continue
       if ((id === 'lowerZero' && isSlip(c, 'lower')) || (id === 'upperZero' && isSlip(c, 'upper'))) continue
       const last = starts[starts.length - 1]!
       // Two changes at one instant start one value; what either expects holds, the later one's first.
-      if (last.ms === c.ms) last.given = [...last.given, ...(c.expect ?? [])]
-      else starts.push({ ms: c.ms, given: c.expect ?? [] })
+      if (last.ms === c.ms) {
+        last.given = [...last.given, ...(c.expect ?? [])]
+        if (c.position) last.change = c
+      } else starts.push({ ms: c.ms, given: c.expect ?? [], change: c })
     }
     starts.forEach((s, i) => {
       const prior = priorFor(station, s.given, id, feed)
       add({ id, feed, slot, unit: unitOf(id), from: s.ms, to: starts[i + 1]?.ms ?? Infinity, prior })
     })
+    if (unitOf(id) === 'deg') visitsTo(positionsOf(starts, id), first)
     spans.set(`${id}:${feed ?? ''}`, list.slice(first))
   }
   for (const axis of ['lower', 'upper'] as const) {
@@ -177,34 +236,30 @@ export function parametersOf(station: Station): Parameters {
     const key = `${r.axis} ${r.mark}`
     if (marks.has(key)) continue
     marks.set(key, list.length)
-    add({
-      id: null,
-      feed: null,
-      slot: -1,
-      unit: 'deg',
-      from: -Infinity,
-      to: Infinity,
-      prior: { value: 0, sigma: radFromDeg(360), measured: false },
-    })
+    add(constant(360))
   }
   const clampings = new Map<string, number>()
   for (const l of record.levels ?? []) {
     if (l.clamping === undefined || l.what === 'mast-lean' || clampings.has(l.clamping)) continue
     clampings.set(l.clamping, list.length)
-    add({
-      id: null,
-      feed: null,
-      slot: -1,
-      unit: 'deg',
-      from: -Infinity,
-      to: Infinity,
-      prior: { value: 0, sigma: radFromDeg(1), measured: false },
-    })
+    add(constant(1))
+  }
+  const ties: Tie[] = []
+  for (const { visits, first } of visited) {
+    const b = list.length
+    add(constant(360))
+    for (const { start, sigma, isGiven } of visits) {
+      const { prior } = list[first + start]!
+      // The prior says once what is likely of the position, not once a visit.
+      if (!isGiven) prior.sigma *= Math.sqrt(visits.length)
+      ties.push({ a: first + start, b, sigma })
+    }
   }
   const all = [...spans.values()]
   const setups = new Map<string, Int16Array>()
   return {
     list,
+    ties,
     slotsAt(utcMs, feed) {
       const out = new Int16Array(SLOTS).fill(-1)
       for (const span of all) {

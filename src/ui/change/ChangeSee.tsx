@@ -1,6 +1,7 @@
 /** One reading of a mark, one change: what it says, what it means, and how to change it or take it out. */
 import { carryOver } from '../../core/level/carryover.ts'
 import { compareMark } from '../../core/level/marks.ts'
+import { positionNames } from '../../core/level/positions.ts'
 import type { ChangeRecord, ReferenceRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { Action } from '../kit/buttons.tsx'
 import { RecordScreen } from '../kit/mount/RecordScreen.tsx'
@@ -44,12 +45,24 @@ export function MarkSee({ station, mark }: { station: StationRecord; mark: Refer
 }
 
 export function ChangeSee({ station, change }: { station: StationRecord; change: ChangeRecord }) {
-  const words = carryWords(station, carryOver(station, change.what, change.expect))
+  const { position } = change
+  const isKnown = position && positionNames(station, change.what, change.id).includes(position.name)
+  const words = carryWords(station, carryOver(station, change.what, change.expect), isKnown ? position.name : null)
   return (
     <RecordScreen station={station} item={{ kind: 'change', record: change }} title="A change">
       <Sentence strong>{changeWords(station, change)}</Sentence>
       <Rows>
         <Row label={CHANGE.setupSince}>{whenToMinute(change.utc)}</Row>
+        {position && (
+          <Row label={CHANGE.positionRow}>
+            <Name>{position.name}</Name>
+          </Row>
+        )}
+        {position?.before !== undefined && (
+          <Row label={CHANGE.positionWas}>
+            <Name>{position.before}</Name>
+          </Row>
+        )}
         {(change.expect ?? []).map(e => (
           <Row key={`${e.id} ${e.feed ?? ''}`} label={CHANGE.expected}>
             {unknownLabel(station, e.id)}: {expectWords(e)}

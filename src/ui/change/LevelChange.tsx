@@ -2,6 +2,7 @@
 
 import { useEffect, useState } from 'preact/hooks'
 import { carryOver, judged, type Unknown } from '../../core/level/carryover.ts'
+import { POSITIONED, positionNames, standsAt } from '../../core/level/positions.ts'
 import type { ChangeRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
@@ -30,8 +31,11 @@ import {
   formOfChange,
   isMoved,
   movedKinds,
+  positionName,
   unknownKey,
+  wholeForm,
 } from './form.ts'
+import { PositionFields } from './PositionFields.tsx'
 import { CHANGE, carryWords, changeOptions, expectWords, unknownLabel } from './words.ts'
 
 /** @param what  one or several names of what moved, as `partFromNames` writes them */
@@ -91,7 +95,7 @@ function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; sta
   const [form, setForm] = useKept<ChangeForm>(
     name,
     () => p.start,
-    kept => kept,
+    wholeForm,
     old && { kind: 'change', station: station.id, id: old.id },
   )
   const { keep, keeping, refused } = useKeepRecord(station, name, id)
@@ -107,7 +111,10 @@ function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; sta
   )
   const made = changeFromForm(form, can, before?.solved ?? null, old, id)
   const expect = made.kind === 'ready' ? (made.record.expect ?? []) : form.expect
-  const words = form.what.length > 0 ? carryWords(station, carryOver(station, form.what, expect)) : null
+  const names = positionNames(station, form.what, old?.id)
+  const stands = positionName(form)
+  const returnsTo = stands !== null && names.includes(stands) ? stands : null
+  const words = form.what.length > 0 ? carryWords(station, carryOver(station, form.what, expect), returnsTo) : null
   const after = utc === null ? 0 : station.sightings.filter(s => instantMs(s.utc) >= instantMs(utc)).length
   return (
     <MountFrame
@@ -140,6 +147,14 @@ function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; sta
         </Notice>
       )}
       <WhenAndNote utc={form.utc} onUtc={text => set({ utc: text })} note={form.note} onNote={note => set({ note })} />
+      {form.what.some(w => POSITIONED.includes(w)) && (
+        <PositionFields
+          names={names}
+          was={utc === null ? null : standsAt(station, form.what, instantMs(utc), old?.id)}
+          form={form.position}
+          set={change => set({ position: { ...form.position, ...change } })}
+        />
+      )}
       {after > 0 && words && <Text>{CHANGE.later(countOf(after, 'sighting'))}</Text>}
       <Expected station={station} form={form} set={set} />
       {can.length > 0 && (

@@ -2,6 +2,7 @@
  * The forms of marks and changes: what was typed, as text, and its reading as a record. Pure: time and ids are handed in.
  */
 import { movedBy, type Unknown } from '../../core/level/carryover.ts'
+import { POSITIONED } from '../../core/level/positions.ts'
 import { unitOf } from '../../core/mount/parameters.ts'
 import type {
   Axis,
@@ -85,12 +86,27 @@ export function markFromForm(
   return { kind: 'ready', record }
 }
 
+/** Where what moved stands now, by name; and what the place before is called. */
+export interface PositionForm {
+  /** A name given before; '': another, typed; null: no name. */
+  picked: string | null
+  name: string
+  sigma: string
+  before: string
+}
+
+const NO_POSITION: PositionForm = { picked: null, name: '', sigma: '', before: '' }
+
+/** A form kept by an earlier version of the program knows no positions. */
+export const wholeForm = (kept: ChangeForm): ChangeForm => ({ ...kept, position: kept.position ?? NO_POSITION })
+
 export interface ChangeForm {
   what: string[]
   /** By how much something moved, by `unknownKey`. */
   moved: Readonly<Record<string, { by: string; sigma: string }>>
   /** What the record being edited expects already. */
   expect: PriorRecord[]
+  position: PositionForm
   note: string
   utc: string
 }
@@ -104,6 +120,7 @@ export const emptyChange = (what: readonly string[], utc: string | undefined, no
     what: [...what],
     moved: {},
     expect: [],
+    position: NO_POSITION,
     note: '',
     utc: utcText(Number.isFinite(given) ? given : nowMs),
   }
@@ -113,6 +130,14 @@ export const formOfChange = (change: ChangeRecord): ChangeForm => ({
   what: [...change.what],
   moved: {},
   expect: [...(change.expect ?? [])],
+  position: change.position
+    ? {
+        picked: change.position.name,
+        name: '',
+        sigma: change.position.sigmaDeg === undefined ? '' : String(change.position.sigmaDeg),
+        before: change.position.before ?? '',
+      }
+    : NO_POSITION,
   note: change.note ?? '',
   utc: utcText(instantMs(change.utc)),
 })
@@ -158,6 +183,24 @@ export function expectedOf(
   }
 }
 
+/** The name of the position that the form says; null: none. */
+export const positionName = ({ what, position: { picked, name } }: ChangeForm): string | null =>
+  picked === null || !what.some(w => POSITIONED.includes(w)) ? null : (picked === '' ? name.trim() : picked) || null
+
+function positionFromForm(form: ChangeForm): Ready<NonNullable<ChangeRecord['position']>> | null {
+  const { picked, sigma, before } = form.position
+  if (picked === null || !form.what.some(w => POSITIONED.includes(w))) return null
+  const name = positionName(form)
+  if (name === null) return notYet('position')
+  const sigmaDeg = sigma.trim() === '' ? undefined : numberOf(sigma, KINDS.sigma)
+  if (sigmaDeg === null) return notYet('sigma')
+  const was = before.trim()
+  return {
+    kind: 'ready',
+    record: { name, ...(sigmaDeg !== undefined && { sigmaDeg }), ...(was !== '' && was !== name && { before: was }) },
+  }
+}
+
 /**
  * The change that the form says.
  *
@@ -181,10 +224,12 @@ export function changeFromForm(
     if (expected === null) return notYet('moved')
     fresh.push(expected)
   }
+  const position = positionFromForm(form)
+  if (position?.kind === 'not-yet') return position
   const keyOf = (e: PriorRecord) => (e.feed === undefined ? e.id : `${e.id}:${e.feed}`)
   const told = new Set(fresh.map(keyOf))
   const expect = [...form.expect.filter(e => !told.has(keyOf(e))), ...fresh]
-  const { expect: _, note: __, ...kept } = (old ?? {}) as Partial<ChangeRecord>
+  const { expect: _, note: __, position: ___, ...kept } = (old ?? {}) as Partial<ChangeRecord>
   const record: ChangeRecord = {
     ...kept,
     id,
@@ -192,6 +237,7 @@ export function changeFromForm(
     what: form.what,
     ...(form.note.trim() !== '' && { note: form.note.trim() }),
     ...(expect.length > 0 && { expect }),
+    ...(position && { position: position.record }),
   }
   return { kind: 'ready', record }
 }

@@ -137,9 +137,20 @@ function groupOf(station: StationRecord, { id, feed }: Unknown): string {
 }
 
 /** What carries over: two lists and a count, each a sentence. */
-export function carryWords(station: StationRecord, c: CarryOver): { stays: string; anew: string; needed: string } {
+/** @param returnsTo  a named position that is known from before */
+export function carryWords(
+  station: StationRecord,
+  c: CarryOver,
+  returnsTo: string | null = null,
+): { stays: string; anew: string; needed: string } {
   const groups = (list: Unknown[]) => [...new Set(list.map(p => groupOf(station, p)))]
   const [stays, anew] = [groups(c.stays), groups(c.anew)]
+  if (returnsTo !== null)
+    return {
+      stays: `Stays: ${listed(stays)}.`,
+      anew: `Starts from what was known at “${safeText(returnsTo)}”: ${listed(anew)}.`,
+      needed: 'One sighting after it will be needed, to check it.',
+    }
   return {
     stays: stays.length === 0 ? 'Nothing stays.' : `Stays: ${listed(stays)}.`,
     anew: anew.length === 0 ? 'Nothing starts again: no sighting has used it yet.' : `Starts again: ${listed(anew)}.`,
@@ -203,6 +214,18 @@ export const CHANGE = {
     `${sightings} already in the book are later than this and will count for the new setup.`,
   moved: 'What moved?',
   movedHint: 'Choose as many as apply.',
+  position: 'A clamp or stop with a name',
+  positionWhich: 'Where does it stand now?',
+  positionNone: 'No name',
+  positionOther: 'Another position',
+  positionName: 'Name of the position',
+  positionHint: 'Such as “east”. Come back to it later, and what was known there is the start.',
+  positionSigma: 'How closely it is met again, ±',
+  positionSigmaHint: 'Optional: ± 0.3° if left empty.',
+  positionBefore: 'What is the position it stood at before called?',
+  positionBeforeHint: 'Optional, such as “west”: then you can return to that one too.',
+  positionRow: 'Stands at',
+  positionWas: 'Stood before at',
   noBefore: 'Where it was before could not be computed: leave the amount empty; the sightings will find it.',
   noteChange: 'Note a change',
   setupSince: 'The setup since',

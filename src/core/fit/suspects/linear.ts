@@ -39,6 +39,8 @@ export interface Linear {
   perReading: Float64Array
   /** The unknowns' distance from their priors. */
   q: Float64Array
+  /** What ties unknowns to one another: their factors in σ of the priors, and the residual. */
+  ties: { a: number; b: number; ka: number; kb: number; r: number }[]
   /** 1 kept, 0 rejected, by item; scalar measurements are always kept. */
   kept: Float64Array
   /** Rows whose triangle does not close. */
@@ -95,6 +97,13 @@ export function linearised(problem: Problem, fit: Fitted): Linear {
     r: new Float64Array(row),
     perReading: new Float64Array(2 * row),
     q: Float64Array.from(values, (x, i) => (x - problem.priorValue[i]!) / problem.priorSigma[i]!),
+    ties: problem.parameters.ties.map(({ a, b, sigma }) => ({
+      a,
+      b,
+      ka: problem.priorSigma[a]! / sigma,
+      kb: -problem.priorSigma[b]! / sigma,
+      r: (values[a]! - values[b]!) / sigma,
+    })),
     kept: Float64Array.from(items, x => (x.what === 'sighting' ? fit.kept[x.index]! : 1)),
     isLost: new Uint8Array(items.length),
     soft: new Float64Array(items.length),
@@ -176,6 +185,14 @@ function momentsOf(linear: Linear, weights: Float64Array): Moments {
   const H = square(n)
   const g = Float64Array.from(linear.q)
   for (let i = 0; i < n; i++) H.a[i * n + i] = 1
+  for (const { a, b, ka, kb, r } of linear.ties) {
+    H.a[a * n + a]! += ka * ka
+    H.a[b * n + b]! += kb * kb
+    // The position's own value comes after all that stood there: the lower triangle.
+    H.a[b * n + a]! += ka * kb
+    g[a]! += ka * r
+    g[b]! += kb * r
+  }
   linear.items.forEach((item, k) => {
     const w = weights[k]!
     if (w === 0 || linear.isLost[k] === 1) return

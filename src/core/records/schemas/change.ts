@@ -16,6 +16,11 @@ export const ChangeSchema = object({
   slipped: opt(flag()),
   note: opt(text()),
   expect: opt(list(PriorSchema)),
+  /**
+   * Where what moved stands from here on: a clamp or stop position with a name. Coming back to the name starts from what was known there,
+   * to within how well it is met again. `before`: what the place where it stood until now is called, if it has no name yet.
+   */
+  position: opt(object({ name: name(), sigmaDeg: opt(sigmaDeg()), before: opt(name()) })),
 })
 
 export const ReferenceSchema = object({

@@ -15,6 +15,7 @@ export type NotYet =
   | 'reading'
   | 'what'
   | 'moved'
+  | 'position'
   | 'swing'
   | 'no-kind'
 
@@ -36,6 +37,7 @@ export const NOT_YET: Readonly<Record<NotYet, string>> = {
   reading: 'The reading is missing.',
   what: 'Pick what moved.',
   moved: 'The amount is not whole yet.',
+  position: 'The position has no name yet.',
   swing: 'The positions do not give an elevation yet.',
   'no-kind': 'This mount has no level of this kind: the result is above, and nothing is kept.',
 }
