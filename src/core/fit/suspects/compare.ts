@@ -11,10 +11,11 @@ import { wrongBodies } from './body.ts'
 import { clocks } from './clock.ts'
 import { type Context, contextOf, type Explanation, isGood, worth } from './context.ts'
 import { counterSteps } from './counterstep.ts'
-import { lostMotion, scalesFar } from './farfrompaper.ts'
+import { scalesFar } from './farfrompaper.ts'
 import { feedsMoved } from './feedmoved.ts'
 import { grossFaults } from './gross.ts'
 import { type Half, type HalvesExplanation, markedAlways, twoHalves } from './halves.ts'
+import { lostMotion } from './lostmotion.ts'
 
 /** Every hypothesis: a screen, and the fits that it thinks worth making. */
 const HYPOTHESES: readonly ((ctx: Context) => Explanation[])[] = [
