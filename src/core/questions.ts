@@ -26,6 +26,7 @@ import { type NoiseAnswer, noiseAnswer } from './noise/noiseanswer.ts'
 import { type CampaignJson, campaignJson } from './plan/campaignjson.ts'
 import { type DialBody, dialOf } from './plan/dial.ts'
 import { dialTargetOf, type TargetDial } from './plan/dialtarget.ts'
+import { type HasMovedJson, hasMovedJson } from './plan/hasmovedjson.ts'
 import { type Landscape, landscapeOf } from './plan/landscape.ts'
 import { type PolarisationRow, type PolarisationWish, polarisationJson } from './plan/polarisationjson.ts'
 import { type StormCheckJson, stormCheckJson } from './plan/stormjson.ts'
@@ -259,6 +260,13 @@ export function stormCheck(book: FieldBook, o: AboutFeed & { since: string }): A
   if (!feed.ok) return feed
   return { ok: true, value: stormCheckJson(solved, named.value, feed.value, msFromUtc(o.since), msFromUtc(o.now)) }
 }
+
+/**
+ * Whether the mount moved since it was set up as it is: from which visit on, what, and by how much; or that it holds, said only where a move
+ * that matters would have shown; or what would tell. Visits at most twelve back.
+ */
+export const hasMoved = (book: FieldBook, o: AboutFeed): Answer<HasMovedJson> =>
+  withFeed(book, o, (solved, feed, record) => hasMovedJson(solved, record, feed, msFromUtc(o.now)))
 
 /** The mount as it was: asked again with every sighting since, and always the same. */
 let before: { text: string; solved: Solved } | null = null

@@ -124,6 +124,46 @@ test('the sky is drawn with what is reached and sighted, and the loss before and
   await expect(page.getByRole('region', { name: 'Loss on echoes, with corrections and before' })).toBeVisible()
 })
 
+test('a base that turned is named with the days between which it did; noting it leaves one visit to compare', async ({
+  page,
+}) => {
+  const moved = structuredClone(DEMO)
+  const [station] = moved.stations
+  // Every reading from 14 November on as if the swing jack had been pinned elsewhere: the counter shows 90 too few.
+  for (const s of station.sightings) if (s.utc > '2026-11-10') s.upper -= 90
+  station.references = []
+  await withBook(page, moved)
+  await openScreen(page, 'correct/moved', 'Has it moved?')
+  await expect(page.getByText(/It moved between 1\sNov\s2026, 09:02\sUTC.* and 14\sNov\s2026, 08:40\sUTC/)).toBeVisible(
+    {
+      timeout: 60_000,
+    },
+  )
+  await expect(page.getByText(/swing.* moved|moved: most likely/).first()).toBeVisible()
+  await page.getByRole('button', { name: 'Note the change' }).click()
+  await expect(page.getByLabel('When', { exact: true })).toHaveValue('2026-11-14 08:40:02')
+  await expect(page.getByRole('checkbox', { checked: true })).toHaveCount(1)
+  await page.getByRole('button', { name: 'Note this change' }).click()
+  await expect(page.getByText('Kept in the book')).toBeVisible()
+  await openScreen(page, 'correct/moved', 'Has it moved?')
+  await expect(page.getByText(/^(Cannot tell|It holds)/)).toBeVisible({ timeout: 60_000 })
+})
+
+test('sightings to come are drawn along the paths, and a row leads to the one that it names', async ({ page }) => {
+  await withDemo(page)
+  await openScreen(page, 'correct/next', 'Worth doing next')
+  await page.getByRole('button', { name: 'Sightings to come, along the paths' }).click()
+  await expect(page.getByText(/^After these \d sightings own echoes lose less than/)).toBeVisible({ timeout: 60_000 })
+  await expect(page.getByText(/Within the 0\.5\sdB that you allow/)).toBeVisible()
+  await expect(page.getByRole('group', { name: 'The sky over the station' })).toBeVisible()
+  const today = page.getByRole('region', { name: 'Worth making in the next 24 hours' })
+  await today
+    .getByRole('button', { name: /^Moon by strongest signal/ })
+    .first()
+    .click()
+  await expect(page.getByRole('heading', { level: 1, name: 'Drive to: Moon' })).toBeVisible()
+})
+
 test('what is worth doing next says what it brings and how long it takes; one press leads to the screen that does it', async ({
   page,
 }) => {

@@ -79,6 +79,7 @@ export const ROUTES: readonly string[] = [
   'correct/suspects',
   'correct/sky',
   'correct/ahead',
+  'correct/moved',
   'correct/next',
   'correct/feed/a',
   'correct/software',

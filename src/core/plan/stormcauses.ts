@@ -118,9 +118,9 @@ export function explain(c: StormCase): {
   }
 }
 
-/** The one measurement without which nothing is left to explain. */
-function oddOne(c: StormCase): { id: string; evidence: number } | null {
-  if (c.measured.length < 3) return null
+/** The one measurement without which nothing is left to explain. @param fewest  measurements that there must be */
+export function oddOne(c: StormCase, fewest = 3): { id: string; evidence: number } | null {
+  if (c.measured.length < fewest) return null
   let best: { id: string; evidence: number } | null = null
   for (const m of c.measured) {
     const others = c.measured.filter(x => x !== m)

@@ -6,6 +6,7 @@ import type { Feed } from '../records/station.ts'
 import { degFromRad, type UtcMs } from '../units.ts'
 import { type StormCheck, type StormVerdict, stormCase, stormCheck, type Untold } from './moved.ts'
 import { type StepJson, stepJson } from './stepjson.ts'
+import type { StormCase } from './stormcase.ts'
 import type { Explanation } from './stormcauses.ts'
 import type { CauseKind } from './stormmoves.ts'
 import { type StormPlan, settling, stormPlan } from './stormplan.ts'
@@ -103,8 +104,11 @@ export function stormCheckJson(
   now: UtcMs,
 ): StormCheckJson | null {
   const c = stormCase(solved, record, feed, since)
-  if (c === null) return null
-  const check = stormCheck(c)
+  return c === null ? null : checkOut(c, stormCheck(c), feed, now)
+}
+
+/** @param now  from when on something more can be done */
+export function checkOut(c: StormCase, check: StormCheck, feed: Feed, now: UtcMs): StormCheckJson {
   const isOpen = check.verdict === 'cannot-tell' && (check.why === 'unseen' || check.why === 'loose-before')
   const plan: StormPlan | null = isOpen ? stormPlan(c, now) : null
   const sharp = plan === null ? null : stormPlan(c, now, true)

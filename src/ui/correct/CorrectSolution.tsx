@@ -180,6 +180,7 @@ function Menu({ station, solution }: { station: StationRecord; solution: Solutio
         onPress={() => go('correct', 'suspects')}
       />
       <RowButton label={CORRECT.next} onPress={() => go('correct', 'next')} />
+      <RowButton label={WAYS.moved} onPress={() => go('correct', 'moved')} />
       <RowButton label={CORRECT.sky} onPress={() => go('correct', 'sky')} />
       <RowButton label={WAYS.feed} onPress={() => go('correct', 'feed')} />
       <HelpLine>

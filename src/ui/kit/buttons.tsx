@@ -3,18 +3,36 @@ import type { ComponentChildren } from 'preact'
 
 /** Two taps of one finger come within this; common practice, no source. ms */
 const DOUBLE_MS = 400
-let lastTap = { ms: Number.NEGATIVE_INFINITY, x: 0, y: 0 }
+interface Tap {
+  ms: number
+  x: number
+  y: number
+}
+const NEVER: Tap = { ms: Number.NEGATIVE_INFINITY, x: 0, y: 0 }
+/** The last tap anywhere, and the one before it: between two of a double tap there is none on anything else. */
+let last = NEVER
+let before = NEVER
+
+if (typeof document !== 'undefined')
+  document.addEventListener(
+    'click',
+    event => {
+      before = last
+      const isTouch = (event as Partial<PointerEvent>).pointerType === 'touch'
+      last = isTouch ? { ms: event.timeStamp, x: event.clientX, y: event.clientY } : NEVER
+    },
+    true,
+  )
 
 /**
- * Whether a press is the second of a double tap: the first has done what was meant, and the screen may already show
- * another button in its place. Asked once for each press.
+ * Whether a press is the second of a double tap: the first has done what was meant, and the screen may already show another button in
+ * its place.
  */
 export function isSecondTap(event: MouseEvent): boolean {
   const { timeStamp: ms, clientX: x, clientY: y, detail } = event
-  const isTouch = (event as Partial<PointerEvent>).pointerType === 'touch'
-  const isNear = ms - lastTap.ms < DOUBLE_MS && Math.hypot(x - lastTap.x, y - lastTap.y) < 30
-  lastTap = { ms: isTouch ? ms : Number.NEGATIVE_INFINITY, x, y }
-  return detail > 1 || (isTouch && isNear)
+  // Of fingers the browser counts as double what falls within 100 px: a key and then the button below it.
+  if ((event as Partial<PointerEvent>).pointerType !== 'touch') return detail > 1
+  return ms - before.ms < DOUBLE_MS && Math.hypot(x - before.x, y - before.y) < 30
 }
 
 interface ActionProps {

@@ -12,5 +12,6 @@ export const WAYS = {
   import: 'Import a field book',
   demo: 'Open the demo',
   demoFailed: 'The demo station could not be read. Look at "Ready for the field": a part may be missing.',
+  moved: 'Has it moved?',
   stormOpen: 'Storm check: what it says now',
 } as const

@@ -22,6 +22,7 @@ import { OffsetFed } from '../kit/OffsetFed.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { WAYS } from '../kit/ways.ts'
+import { HasMoved } from '../storm/HasMoved.tsx'
 import '../correct/correct.css'
 
 export function CorrectPlace({ parts }: { parts: readonly string[] }) {
@@ -56,6 +57,8 @@ export function CorrectPlace({ parts }: { parts: readonly string[] }) {
       return <CorrectKnown station={station} />
     case 'next':
       return <CorrectNext station={station} />
+    case 'moved':
+      return <HasMoved station={station} />
     case 'ahead':
       return <CorrectAhead station={station} />
     case 'feed':

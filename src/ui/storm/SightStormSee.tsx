@@ -10,28 +10,13 @@ import { openStormCheck, partsOf, stormCheckHere, stormSays } from '../../state/
 import { chooseTarget } from '../../state/pointing.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
-import { DishCautions } from '../kit/DishCautions.tsx'
-import { lengthUnit } from '../kit/format.ts'
-import { Notice } from '../kit/Notice.tsx'
 import { go, partFromNames } from '../kit/navigation.ts'
-import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
+import { Sentence, Text } from '../kit/numbers.tsx'
 import { whenToSecond } from '../kit/phrases.ts'
 import { SunFrame } from '../kit/shadow/parts.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
-import {
-  changedBy,
-  changedWords,
-  foundWords,
-  planSays,
-  rivalWords,
-  STORM,
-  stepDo,
-  stepWords,
-  stormCost,
-  stormNext,
-  stormSentence,
-  touchesMount,
-} from './words.ts'
+import { Evidence, Plan, Verdict } from './StormParts.tsx'
+import { changedBy, STORM, stepDo } from './words.ts'
 
 export function SightStormSee({ station, id }: { station: StationRecord; id: string }) {
   const check = stormCheckHere(station, id)
@@ -120,83 +105,4 @@ function Next({ said, check, isOpen, onStep }: NextProps) {
   if (isOpen && said?.why === 'unseen')
     return <Action onPress={() => go('sight', 'storm', 'more', check.id)}>{STORM.more}</Action>
   return <Action onPress={() => go('sight')}>{STORM.onward}</Action>
-}
-
-function Verdict({ station, said }: { station: StationRecord; said: StormCheckJson }) {
-  const unit = lengthUnit()
-  const cost = stormCost(said)
-  const rivals = rivalWords(station, said)
-  const [best] = said.explanations
-  return (
-    <>
-      <Sentence strong>{stormSentence(station, said)}</Sentence>
-      {best && (
-        <Rows>
-          {best.changed.map(c => {
-            const { what, value } = changedWords(station, c, unit)
-            return (
-              <Row key={c.id} label={what}>
-                {value}
-              </Row>
-            )
-          })}
-        </Rows>
-      )}
-      {cost && <Text>{cost}</Text>}
-      {rivals && <Text>{rivals}</Text>}
-      <Notice state={said.verdict === 'nothing-moved' ? 'good' : 'next'}>{stormNext(said)}</Notice>
-      {said.verdict === 'moved' && <DishCautions station={station} reach />}
-      {said.verdict === 'moved' && touchesMount(best) && <Notice state="caution">{STORM.prop}</Notice>}
-    </>
-  )
-}
-
-/** What would tell, in order of time; each leads to where it is done. */
-function Plan({ said, onStep }: { said: StormCheckJson; onStep: (step: StepJson) => void }) {
-  const lead = planSays(said)
-  if (lead === null && said.next.length === 0) return null
-  const head = said.verdict === 'moved' ? STORM.wouldPart : STORM.wouldTell
-  return (
-    <section class="correct-part" aria-label={head}>
-      <h2 class="correct-head">{head}</h2>
-      {lead && <Text>{lead}</Text>}
-      {said.next.map((step, i) => {
-        const { what, value } = stepWords(step)
-        return <RowButton key={`${i} ${what} ${value}`} label={what} value={value} onPress={() => onStep(step)} />
-      })}
-    </section>
-  )
-}
-
-/** All that was compared, and the other explanations. */
-function Evidence({ station, said }: { station: StationRecord; said: StormCheckJson }) {
-  const unit = lengthUnit()
-  return (
-    <>
-      {said.found.length > 0 && <h2 class="correct-head">{STORM.compared}</h2>}
-      <Rows>
-        {said.found.map(f => {
-          const { label, value, note } = foundWords(station, f)
-          return (
-            <Row key={f.id} label={label} note={note}>
-              {value}
-            </Row>
-          )
-        })}
-      </Rows>
-      {said.explanations.length > 1 && <h2 class="correct-head">{STORM.or}</h2>}
-      {said.explanations.slice(1).map(e => (
-        <Rows key={e.kinds.join()}>
-          {e.changed.map(c => {
-            const { what, value } = changedWords(station, c, unit)
-            return (
-              <Row key={c.id} label={what}>
-                {value}
-              </Row>
-            )
-          })}
-        </Rows>
-      ))}
-    </>
-  )
 }

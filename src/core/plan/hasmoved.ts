@@ -1,0 +1,115 @@
+/**
+ * Has it moved? All that was measured in this setup, visit by visit: whether from some visit on a move explains it better than none does,
+ * what moved and between which two visits; else whether the last visits would have shown a move that matters (as after a storm,
+ * moved.ts); else that nobody can tell. UTC ms as the records have them.
+ */
+import { cost } from '../fit/reject.ts'
+import { solveStation } from '../fit/solution.ts'
+import type { Solved } from '../fit/solved.ts'
+import { setupStart, stationBefore } from '../level/carryover.ts'
+import type { StationRecord } from '../records/fieldbook.ts'
+import { msFromUtc, utcFromMs } from '../records/instant.ts'
+import type { Feed } from '../records/station.ts'
+import { stationFromRecord } from '../records/stationintake.ts'
+import type { UtcMs } from '../units.ts'
+import { type StormCheck, stormCase, stormCheck } from './moved.ts'
+import type { StormCase } from './stormcase.ts'
+import { oddOne, RIVAL } from './stormcauses.ts'
+
+export type HasMovedVerdict = 'holds' | 'moved' | 'cannot-tell'
+
+/** Measurements closer than this are one visit. */
+const VISIT_MS = 8 * 3_600_000
+/** So many visits back it is looked for. */
+const MOST = 12
+/** Sightings before a move, for there to be something to compare with. */
+const FEWEST = 4
+/** Measurements after it, for a move to be believed. */
+const LEAST_AFTER = 2
+/** Of so few none may be the only one that does not fit. */
+const FEW_AFTER = 3
+/** What a move must explain beyond its own freedom, and beyond the visits tried; set by the study for 1 still station in 100. */
+const EVIDENCE = 12
+
+interface Split {
+  /** The first record of the visit, and the last one before it. */
+  firstMs: UtcMs
+  beforeMs: UtcMs
+  case: StormCase
+  check: StormCheck
+  /** By how much a move then explains all that was measured better than no move at all. */
+  gain: number
+}
+
+export interface HasMoved {
+  verdict: HasMovedVerdict
+  /** Moved: not before the one, not after the other. Holds: nothing since the other. Null: nothing to say it of. */
+  since: { beforeMs: UtcMs; firstMs: UtcMs } | null
+  /** The split that is told of, and its check; null without two visits. */
+  split: { firstMs: UtcMs; case: StormCase; check: StormCheck } | null
+  visits: number
+}
+
+/** The times of all that counts in the present setup, in order. */
+function timesOf(record: StationRecord, now: UtcMs): UtcMs[] {
+  const began = setupStart(record, now)
+  const fromMs = began === null ? -Infinity : msFromUtc(began.utc)
+  const lists = [record.sightings.filter(s => s.use !== 'never'), record.levels ?? [], record.references ?? []]
+  return lists
+    .flat()
+    .map(r => msFromUtc(r.utc))
+    .filter(ms => ms >= fromMs && ms <= now)
+    .sort((a, b) => a - b)
+}
+
+/** Where one visit ends and the next begins. */
+export function visitsOf(times: readonly UtcMs[]): { beforeMs: UtcMs; firstMs: UtcMs }[] {
+  const out: { beforeMs: UtcMs; firstMs: UtcMs }[] = []
+  for (let k = 1; k < times.length; k++)
+    if (times[k]! - times[k - 1]! > VISIT_MS) out.push({ beforeMs: times[k - 1]!, firstMs: times[k]! })
+  return out
+}
+
+/** One thing that does not fit, alone or among others that do, is a slip as likely as a move. */
+function isSlip({ case: c, check }: Split): boolean {
+  if (c.measured.length < LEAST_AFTER) return true
+  const odd = oddOne(c, LEAST_AFTER)
+  if (odd === null) return false
+  return c.measured.length <= FEW_AFTER || odd.evidence > (check.explanations[0]?.evidence ?? 0) - RIVAL
+}
+
+/** @param solved  all of the station as it stands */
+export function hasMoved(solved: Solved, record: StationRecord, feed: Feed, now: UtcMs): HasMoved {
+  const all = visitsOf(timesOf(record, now))
+  const visits = all.length + 1
+  const none = cost(solved.fit)
+  const splits = all.slice(-MOST).flatMap((between): Split[] => {
+    const was = stationBefore(record, utcFromMs(between.firstMs))
+    if (was.sightings.filter(s => s.use !== 'never').length < FEWEST) return []
+    const before = solveStation(stationFromRecord(was))
+    const c = stormCase(before, record, feed, between.firstMs)
+    if (c === null || c.pass.n === 0) return []
+    const check = stormCheck(c)
+    const best = check.explanations[0]
+    // What was measured before costs what it costs; what came after, what the best move leaves and its own freedom.
+    const after = c.pass.chi2 - Math.max(0, best?.evidence ?? 0)
+    return [{ ...between, case: c, check, gain: none - cost(before.fit) - after }]
+  })
+  const moved = splits.filter(s => s.check.verdict === 'moved' && !isSlip(s))
+  const best = moved.reduce<Split | null>((a, b) => (a === null || b.gain > a.gain ? b : a), null)
+  if (best !== null && best.gain >= EVIDENCE + 2 * Math.log(splits.length)) {
+    const near = moved.filter(s => s.gain >= best.gain - RIVAL)
+    const since = { beforeMs: near[0]!.beforeMs, firstMs: near.at(-1)!.firstMs }
+    return { verdict: 'moved', since, split: best, visits }
+  }
+  // The last visit, or as many as it takes until a move would have shown in them.
+  const holding = [...splits].reverse().find(s => s.check.verdict === 'nothing-moved')
+  if (holding !== undefined)
+    return {
+      verdict: 'holds',
+      since: { beforeMs: holding.beforeMs, firstMs: holding.firstMs },
+      split: holding,
+      visits,
+    }
+  return { verdict: 'cannot-tell', since: null, split: splits.at(-1) ?? null, visits }
+}

@@ -1,0 +1,75 @@
+/** Has it moved? All that was measured since the last change, visit by visit, against what came before. */
+import type { StepJson } from '../../core/plan/stepjson.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { answer } from '../../state/answer.ts'
+import { moved } from '../../state/moved.ts'
+import { chooseTarget } from '../../state/pointing.ts'
+import { Action } from '../kit/buttons.tsx'
+import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
+import { go, partFromNames } from '../kit/navigation.ts'
+import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
+import { firstWhyNot, SUSPECT_WORDS } from '../kit/suspectwords.ts'
+import { WAYS } from '../kit/ways.ts'
+import { MOVED, movedSentence, whenMoved } from './movedwords.ts'
+import { Evidence, Plan, Verdict } from './StormParts.tsx'
+import { changedBy, STORM, stepDo } from './words.ts'
+
+export function HasMoved({ station }: { station: StationRecord }) {
+  const said = moved.value
+  const { solution } = answer.value
+  const why = solution && firstWhyNot(solution)
+  const check = said?.check ?? null
+  const when = said && whenMoved(said)
+  // What the last visit alone would say is no answer while all of it together does not bear it out.
+  const isTold = check !== null && (said?.verdict === 'moved' || check.verdict !== 'moved')
+  return (
+    <CorrectFrame
+      station={station}
+      title={WAYS.moved}
+      side={check && <Evidence station={station} said={check} />}
+      action={<Next />}
+    >
+      {said === null && <Text>{SOLVING.computing}</Text>}
+      {why?.kind === 'suspect' && (
+        <RowButton
+          label={MOVED.suspects}
+          value={SUSPECT_WORDS[why.suspect]}
+          onPress={() => go('correct', 'suspects')}
+        />
+      )}
+      {said && !isTold && <Sentence strong>{movedSentence(station, said)}</Sentence>}
+      {said && check && isTold && <Verdict station={station} said={check} sentence={movedSentence(station, said)} />}
+      {when && <Text>{when}</Text>}
+      {check && isTold && said?.verdict !== 'holds' && <Plan said={check} onStep={leadTo} />}
+      <Text quiet>{MOVED.lead}</Text>
+    </CorrectFrame>
+  )
+}
+
+/** The one thing to press. */
+function Next() {
+  const said = moved.value
+  const check = said?.check
+  if (said?.verdict === 'moved' && check && said.since) {
+    const { firstUtc } = said.since
+    return (
+      <Action onPress={() => go('mount', 'change', partFromNames(changedBy(check)), firstUtc)}>
+        {STORM.noteChange}
+      </Action>
+    )
+  }
+  const step = said?.verdict === 'cannot-tell' && check?.verdict !== 'moved' ? check?.next[0] : undefined
+  if (step) return <Action onPress={() => leadTo(step)}>{stepDo(step)}</Action>
+  return <Action onPress={() => go('sight')}>{STORM.onward}</Action>
+}
+
+/** The screen on which a step is done. */
+function leadTo(step: StepJson): void {
+  if (step.kind === 'level') go('mount', 'measure', step.what)
+  else if (step.kind === 'mark') go('mount', 'mark')
+  else if (step.method === 'shadow') go('sight', 'noon')
+  else {
+    chooseTarget({ type: step.target })
+    go('sight')
+  }
+}

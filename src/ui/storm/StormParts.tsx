@@ -1,0 +1,106 @@
+/** What a comparison with the mount as it was says: the verdict with what moved, what would tell, all that was compared. */
+import type { StepJson } from '../../core/plan/stepjson.ts'
+import type { StormCheckJson } from '../../core/plan/stormjson.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { DishCautions } from '../kit/DishCautions.tsx'
+import { lengthUnit } from '../kit/format.ts'
+import { Notice } from '../kit/Notice.tsx'
+import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
+import {
+  changedWords,
+  foundWords,
+  planSays,
+  rivalWords,
+  STORM,
+  stepWords,
+  stormCost,
+  stormNext,
+  stormSentence,
+  touchesMount,
+} from './words.ts'
+
+interface VerdictProps {
+  station: StationRecord
+  said: StormCheckJson
+  sentence?: string
+}
+
+/** @param sentence  in place of the check's own */
+export function Verdict({ station, said, sentence = stormSentence(station, said) }: VerdictProps) {
+  const unit = lengthUnit()
+  const cost = stormCost(said)
+  const rivals = rivalWords(station, said)
+  const [best] = said.explanations
+  return (
+    <>
+      <Sentence strong>{sentence}</Sentence>
+      {best && (
+        <Rows>
+          {best.changed.map(c => {
+            const { what, value } = changedWords(station, c, unit)
+            return (
+              <Row key={c.id} label={what}>
+                {value}
+              </Row>
+            )
+          })}
+        </Rows>
+      )}
+      {cost && <Text>{cost}</Text>}
+      {rivals && <Text>{rivals}</Text>}
+      <Notice state={said.verdict === 'nothing-moved' ? 'good' : 'next'}>{stormNext(said)}</Notice>
+      {said.verdict === 'moved' && <DishCautions station={station} reach />}
+      {said.verdict === 'moved' && touchesMount(best) && <Notice state="caution">{STORM.prop}</Notice>}
+    </>
+  )
+}
+
+/** What would tell, in order of time; each leads to where it is done. */
+export function Plan({ said, onStep }: { said: StormCheckJson; onStep: (step: StepJson) => void }) {
+  const lead = planSays(said)
+  if (lead === null && said.next.length === 0) return null
+  const head = said.verdict === 'moved' ? STORM.wouldPart : STORM.wouldTell
+  return (
+    <section class="correct-part" aria-label={head}>
+      <h2 class="correct-head">{head}</h2>
+      {lead && <Text>{lead}</Text>}
+      {said.next.map((step, i) => {
+        const { what, value } = stepWords(step)
+        return <RowButton key={`${i} ${what} ${value}`} label={what} value={value} onPress={() => onStep(step)} />
+      })}
+    </section>
+  )
+}
+
+/** All that was compared, and the other explanations. */
+export function Evidence({ station, said }: { station: StationRecord; said: StormCheckJson }) {
+  const unit = lengthUnit()
+  return (
+    <>
+      {said.found.length > 0 && <h2 class="correct-head">{STORM.compared}</h2>}
+      <Rows>
+        {said.found.map(f => {
+          const { label, value, note } = foundWords(station, f)
+          return (
+            <Row key={f.id} label={label} note={note}>
+              {value}
+            </Row>
+          )
+        })}
+      </Rows>
+      {said.explanations.length > 1 && <h2 class="correct-head">{STORM.or}</h2>}
+      {said.explanations.slice(1).map(e => (
+        <Rows key={e.kinds.join()}>
+          {e.changed.map(c => {
+            const { what, value } = changedWords(station, c, unit)
+            return (
+              <Row key={c.id} label={what}>
+                {value}
+              </Row>
+            )
+          })}
+        </Rows>
+      ))}
+    </>
+  )
+}
