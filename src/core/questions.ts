@@ -23,6 +23,7 @@ import { type Pasted, pastedLevels } from './import/levels.ts'
 import { stationBefore } from './level/carryover.ts'
 import { onPaper } from './mount/slots.ts'
 import { type NoiseAnswer, noiseAnswer } from './noise/noiseanswer.ts'
+import { type AboutTarget, aboutTargetOf } from './plan/abouttarget.ts'
 import { type DialBody, dialOf } from './plan/dial.ts'
 import { dialTargetOf, type TargetDial } from './plan/dialtarget.ts'
 import { type Landscape, landscapeOf } from './plan/landscape.ts'
@@ -55,6 +56,7 @@ import {
   driftPlanJson,
 } from './scan/answer.ts'
 import { type EqualJson, equalJson, type TapsJson, tapsJson } from './scan/tapanswer.ts'
+import { type LandmarkJson, type LandmarkWish, landmarkJson } from './sky/landmarkjson.ts'
 import { type DishAnswer, dishAnswer } from './tape/measured.ts'
 
 const refused = (path: string, rule: string): { ok: false; faults: { path: string; rule: string }[] } => ({
@@ -158,6 +160,16 @@ export const dialTarget = (
     const { built } = builtFor(solved, now, feed)
     return dialTargetOf(solved.station, feed, built, targetFromRecord(o.target), now, 1000 * o.stepS, o.count)
   })
+
+/** What of a target a feed should hear, and how far a geostationary satellite strays in it. */
+export const aboutTarget = (book: FieldBook, o: AboutFeed & { target: TargetRecord }): Answer<AboutTarget> =>
+  withFeed(book, o, (solved, feed, record) => aboutTargetOf(solved.station, record, feed, o.target, msFromUtc(o.now)))
+
+/** Where a landmark of known coordinates stands from here. */
+export function landmark(book: FieldBook, o: { now: string; station?: string } & LandmarkWish): Answer<LandmarkJson> {
+  const named = stationNamed(book, o.station)
+  return named.ok ? { ok: true, value: landmarkJson(stationFromRecord(named.value).site, o) } : named
+}
 
 /** The sky as this mount sees it, for the drawings. */
 export const landscape = (book: FieldBook, o: AboutFeed): Answer<Landscape> =>
