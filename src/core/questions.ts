@@ -80,9 +80,18 @@ function stationNamed(book: FieldBook, name: string | undefined): Answer<Station
 }
 
 /**
- * What the fit does not look at: a scan under way grows by the second, and must not have the station solved again each time.
+ * What the fit does not look at: a scan under way grows by the second, and must not have the station solved again each time. Nor
+ * does it know how the axes are driven.
  */
-const UNSOLVED = { scans: undefined, noise: undefined, halfSightings: undefined, clockChecks: undefined }
+const UNSOLVED = {
+  ...{ scans: undefined, noise: undefined, halfSightings: undefined, clockChecks: undefined },
+  ...{ stow: undefined },
+}
+const undriven = ({ mount }: StationRecord) => ({
+  ...mount,
+  lower: { ...mount.lower, drive: undefined },
+  upper: { ...mount.upper, drive: undefined },
+})
 
 /**
  * The last station solved, by its text: the screens ask several things of one station. A cache of what is computed,
@@ -91,7 +100,7 @@ const UNSOLVED = { scans: undefined, noise: undefined, halfSightings: undefined,
 let last: { text: string; solved: Solved } | null = null
 
 function solvedFor(record: StationRecord): Solved {
-  const text = JSON.stringify({ ...record, ...UNSOLVED })
+  const text = JSON.stringify({ ...record, ...UNSOLVED, mount: undriven(record) })
   if (last?.text !== text) last = { text, solved: solveStation(stationFromRecord(record)) }
   return last.solved
 }

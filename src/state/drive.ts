@@ -99,7 +99,8 @@ export function wayOf(
     runUp: to.runUp,
     min: isGuessed ? null : minReading,
     max: isGuessed ? null : maxReading,
-    within: withinOf(station, axis),
+    // Where any side will do, what it runs on by is near enough.
+    within: Math.max(withinOf(station, axis), to.side === 'any' ? (drive?.overrun ?? 0) : 0),
   })
 }
 

@@ -82,19 +82,21 @@ function StowWay({ station, stow }: { station: StationRecord; stow: StowRecord }
         </>
       }
     >
-      {AXES.map(axis => {
-        const way = ways[axis]
-        return (
-          <BigNumber
-            key={axis}
-            axis={axis}
-            size={1}
-            label={readingLabel(mount, axis)}
-            value={dialled(mount, axis, stow[axis]).value}
-            {...(way && { beside: <WayBeside mount={mount} axis={axis} way={way} /> })}
-          />
-        )
-      })}
+      <div class="sight-live sight-way">
+        {AXES.map(axis => {
+          const way = ways[axis]
+          return (
+            <BigNumber
+              key={axis}
+              axis={axis}
+              size={1}
+              label={readingLabel(mount, axis)}
+              value={dialled(mount, axis, stow[axis]).value}
+              {...(way && { beside: <WayBeside mount={mount} axis={axis} way={way} /> })}
+            />
+          )
+        })}
+      </div>
       {wind !== null && <Sentence strong>{wind}</Sentence>}
       {stopped.map(line => (
         <Text key={line}>{line}</Text>

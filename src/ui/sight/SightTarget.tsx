@@ -50,18 +50,22 @@ function Place({ station, at }: { station: StationRecord; at: PointingNow }) {
   }
   return (
     <>
-      <section>
-        <h2>{DRIVE.with}</h2>
-        <AxisPair size={2} lower={reading('lower', at.lower)} upper={reading('upper', at.upper)} />
-      </section>
-      <section>
-        <h2>{DRIVE.without}</h2>
-        <AxisPair
-          size={3}
-          lower={reading('lower', at.enteredLower, true)}
-          upper={reading('upper', at.enteredUpper, true)}
-        />
-      </section>
+      {at.reachable && (
+        <>
+          <section>
+            <h2>{DRIVE.with}</h2>
+            <AxisPair size={2} lower={reading('lower', at.lower)} upper={reading('upper', at.upper)} />
+          </section>
+          <section>
+            <h2>{DRIVE.without}</h2>
+            <AxisPair
+              size={3}
+              lower={reading('lower', at.enteredLower, true)}
+              upper={reading('upper', at.enteredUpper, true)}
+            />
+          </section>
+        </>
+      )}
       <Sentence>{nextWords(mount, at, trueNow.value)}</Sentence>
       <Rows>
         <Row label="Azimuth">{degrees(at.azDeg, 2)}</Row>

@@ -105,13 +105,19 @@ const EMPTY: Record<Stopped['kind'], string> = {
   'too-slow': 'too fast',
 }
 
-/** "down 41", "down 51, up 10", "up 20 to the limit", "there"; and "27 s" where the speed is known. */
-export function wayWords(mount: MountRecord, axis: Axis, way: Way): { amount: string; seconds: string | null } {
+/** "down 41"; "down 51" with "then up 10", "up 20" with "to the limit"; "there"; and "27 s" where the speed is known. */
+export function wayWords(
+  mount: MountRecord,
+  axis: Axis,
+  way: Way,
+): { amount: string; after: string | null; seconds: string | null } {
   const { pulls, seconds, stopped } = way
-  if (pulls.length === 0) return { amount: stopped === null ? 'there' : EMPTY[stopped.kind], seconds: null }
-  const amounts = pulls.map(p => `${upDown(p.side)}${NBSP}${amountText(mount, axis, p.amount)}`).join(', ')
+  const [first, second] = pulls.map(p => `${upDown(p.side)}${NBSP}${amountText(mount, axis, p.amount)}`)
+  if (first === undefined)
+    return { amount: stopped === null ? 'there' : EMPTY[stopped.kind], after: null, seconds: null }
   return {
-    amount: stopped?.kind === 'limit' ? `${amounts} to the limit` : amounts,
+    amount: first,
+    after: second !== undefined ? `then ${second}` : stopped?.kind === 'limit' ? 'to the limit' : null,
     seconds: seconds === null ? null : duration(1000 * Math.max(1, Math.round(seconds))),
   }
 }
