@@ -13,7 +13,8 @@ import { RowButton, Text } from '../kit/numbers.tsx'
 import { PlaceFrame } from '../kit/PlaceFrame.tsx'
 import { axisName, readingDecimals, theTarget } from '../kit/phrases.ts'
 import { readingKind, readingLabel, typedReading } from '../kit/readings.ts'
-import { stopsOf } from '../kit/sighting/ReadingField.tsx'
+import { emptyForm } from '../kit/sighting/form.ts'
+import { ReadingWarning, stopsOf } from '../kit/sighting/ReadingField.tsx'
 import { CAUTION } from '../kit/sighting/words.ts'
 import { UndoStrip } from '../kit/undo.tsx'
 import { DRIVE, speedText, wayTold } from './drivewords.ts'
@@ -65,15 +66,17 @@ export function SightAxes({ station }: { station: StationRecord }) {
     >
       <Text quiet>{DRIVE.axesWhy}</Text>
       {AXES.map(axis => (
-        <NumberField
-          key={axis}
-          label={readingLabel(mount, axis)}
-          kind={readingKind(mount, axis)}
-          text={typed[axis]}
-          signButton={mount[axis].minReading < 0}
-          onText={text => setTyped(before => ({ ...before, [axis]: text }))}
-          hint={stopsOf(station, axis) ?? ' '}
-        />
+        <div key={axis}>
+          <NumberField
+            label={readingLabel(mount, axis)}
+            kind={readingKind(mount, axis)}
+            text={typed[axis]}
+            signButton={mount[axis].minReading < 0}
+            onText={text => setTyped(before => ({ ...before, [axis]: text }))}
+            hint={stopsOf(station, axis) ?? ' '}
+          />
+          <ReadingWarning form={{ ...emptyForm('mm'), ...typed }} station={station} axis={axis} expected={undefined} />
+        </div>
       ))}
       <ToDo station={station} />
       <ButtonRow>

@@ -2,7 +2,6 @@
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { ask, trueNow } from '../../state/ask.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
-import { ways } from '../../state/drive.ts'
 import { type PointingNow, pointing, target } from '../../state/pointing.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -12,7 +11,6 @@ import { PlaceFrame } from '../kit/PlaceFrame.tsx'
 import { capital, dialled, targetWords } from '../kit/phrases.ts'
 import { readingLabel } from '../kit/readings.ts'
 import { boxWords, DRIVE, heardWords } from './drivewords.ts'
-import { WayBeside } from './WayBeside.tsx'
 import { nextWords } from './words.ts'
 
 const NORTH = ['south', 'north'] as const
@@ -40,14 +38,10 @@ export function SightTarget({ station }: { station: StationRecord }) {
 
 function Place({ station, at }: { station: StationRecord; at: PointingNow }) {
   const { mount } = station
-  const reading = (axis: Axis, value: number | null, isEntered = false) => {
-    const way = isEntered ? null : ways.value[axis]
-    return {
-      label: readingLabel(mount, axis),
-      value: value === null ? NONE : dialled(mount, axis, value).value,
-      ...(way && { children: <WayBeside mount={mount} axis={axis} way={way} /> }),
-    }
-  }
+  const reading = (axis: Axis, value: number | null) => ({
+    label: readingLabel(mount, axis),
+    value: value === null ? NONE : dialled(mount, axis, value).value,
+  })
   return (
     <>
       {at.reachable && (
@@ -58,11 +52,7 @@ function Place({ station, at }: { station: StationRecord; at: PointingNow }) {
           </section>
           <section>
             <h2>{DRIVE.without}</h2>
-            <AxisPair
-              size={3}
-              lower={reading('lower', at.enteredLower, true)}
-              upper={reading('upper', at.enteredUpper, true)}
-            />
+            <AxisPair size={3} lower={reading('lower', at.enteredLower)} upper={reading('upper', at.enteredUpper)} />
           </section>
         </>
       )}
