@@ -62,7 +62,7 @@ const RADIUS_KM = { sun: 695_700, moon: 1737.4 } as const
  * @throws RangeError for a source that is not in the table
  */
 export function dialTargetOf(
-  station: Station,
+  whole: Station,
   feed: Feed,
   built: Built,
   target: Target,
@@ -70,6 +70,7 @@ export function dialTargetOf(
   stepMs: number,
   count: number,
 ): TargetDial {
+  const station = target.type === 'landmark' ? withoutFloor(whole) : whole
   const { model, site } = station
   const mid = midRange(model, built)
   const at = keptPlaces(utcMs => apparentPlace(target, utcMs, site, 'radio'))
@@ -111,6 +112,13 @@ export function dialTargetOf(
     perDeg: { lower: perDeg('lower'), upper: perDeg('upper') },
   }
 }
+
+/** A landmark stands on the horizon, and is seen or it is not: the floor of the sky and the mask are not its affair. */
+const withoutFloor = (station: Station): Station => ({
+  ...station,
+  mask: [],
+  tolerance: { ...station.tolerance, minElevation: -Math.PI / 2 },
+})
 
 /** The sky is asked once for an instant, however often it is needed. */
 function keptPlaces(placeAt: (utcMs: UtcMs) => Place): (utcMs: UtcMs) => Place {

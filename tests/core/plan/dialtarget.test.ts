@@ -46,6 +46,14 @@ describe('dialTargetOf', () => {
     expect([next, why]).toEqual([null, null])
   })
 
+  it('drives to a landmark on the horizon, below the floor and the mask of the sky', () => {
+    const masked = record({ ...axes([0, 360], [-5, 90]), horizonMask: [{ azDeg: 0, elDeg: 12 }] })
+    const { rows, why } = dial(masked, { type: 'landmark', azDeg: 123.4, elDeg: 0.4 })
+    expect(rows[0]).toMatchObject({ reachable: true })
+    expect(rows[0]!.upper).toBeCloseTo(0.4, 9)
+    expect(why).toBeNull()
+  })
+
   it('names the stop that holds the dish from a landmark', () => {
     const landmark: TargetRecord = { type: 'landmark', azDeg: 123.4, elDeg: 60 }
     expect(dial(record(axes([0, 100], [0, 90])), landmark).why).toEqual({ kind: 'stop', axis: 'lower', end: 'max' })
