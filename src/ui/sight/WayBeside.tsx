@@ -8,7 +8,9 @@ export function WayBeside({ mount, axis, way }: { mount: MountRecord; axis: Axis
   const rest = [after, seconds].filter(Boolean).join(' · ')
   return (
     <span class="way">
-      <strong>{amount}</strong> {rest !== '' && <span>{after === null ? `· ${rest}` : rest}</span>}
+      <strong>{amount}</strong>
+      {rest !== '' && (after === null ? ' · ' : ' ')}
+      {rest !== '' && <span>{rest}</span>}
     </span>
   )
 }
