@@ -25,6 +25,7 @@ const DOORS: Record<string, RegExp> = {
   valibot: /^core\/records\//,
   idb: /^store\//,
   magvar: /^core\/sky\/magnetic\.ts$/,
+  'geographiclib-geodesic': /^core\/sky\/landmark\.ts$/,
 }
 
 const files = readdirSync(SRC, { recursive: true, encoding: 'utf8' })

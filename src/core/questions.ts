@@ -23,6 +23,7 @@ import { type Pasted, pastedLevels } from './import/levels.ts'
 import { stationBefore } from './level/carryover.ts'
 import { onPaper } from './mount/slots.ts'
 import { type NoiseAnswer, noiseAnswer } from './noise/noiseanswer.ts'
+import { type AboutTarget, aboutTargetOf } from './plan/abouttarget.ts'
 import { type CampaignJson, campaignJson } from './plan/campaignjson.ts'
 import { type DialBody, dialOf } from './plan/dial.ts'
 import { dialTargetOf, type TargetDial } from './plan/dialtarget.ts'
@@ -57,6 +58,7 @@ import {
   driftPlanJson,
 } from './scan/answer.ts'
 import { type EqualJson, equalJson, type TapsJson, tapsJson } from './scan/tapanswer.ts'
+import { type LandmarkJson, type LandmarkWish, landmarkJson } from './sky/landmarkjson.ts'
 import { type DishAnswer, dishAnswer } from './tape/measured.ts'
 
 const refused = (path: string, rule: string): { ok: false; faults: { path: string; rule: string }[] } => ({
@@ -80,9 +82,18 @@ function stationNamed(book: FieldBook, name: string | undefined): Answer<Station
 }
 
 /**
- * What the fit does not look at: a scan under way grows by the second, and must not have the station solved again each time.
+ * What the fit does not look at: a scan under way grows by the second, and must not have the station solved again each time. Nor
+ * does it know how the axes are driven.
  */
-const UNSOLVED = { scans: undefined, noise: undefined, halfSightings: undefined, clockChecks: undefined }
+const UNSOLVED = {
+  ...{ scans: undefined, noise: undefined, halfSightings: undefined, clockChecks: undefined },
+  ...{ stow: undefined },
+}
+const undriven = ({ mount }: StationRecord) => ({
+  ...mount,
+  lower: { ...mount.lower, drive: undefined },
+  upper: { ...mount.upper, drive: undefined },
+})
 
 /**
  * The last station solved, by its text: the screens ask several things of one station. A cache of what is computed,
@@ -91,7 +102,7 @@ const UNSOLVED = { scans: undefined, noise: undefined, halfSightings: undefined,
 let last: { text: string; solved: Solved } | null = null
 
 function solvedFor(record: StationRecord): Solved {
-  const text = JSON.stringify({ ...record, ...UNSOLVED })
+  const text = JSON.stringify({ ...record, ...UNSOLVED, mount: undriven(record) })
   if (last?.text !== text) last = { text, solved: solveStation(stationFromRecord(record)) }
   return last.solved
 }
@@ -160,6 +171,16 @@ export const dialTarget = (
     const { built } = builtFor(solved, now, feed)
     return dialTargetOf(solved.station, feed, built, targetFromRecord(o.target), now, 1000 * o.stepS, o.count)
   })
+
+/** What of a target a feed should hear, and how far a geostationary satellite strays in it. */
+export const aboutTarget = (book: FieldBook, o: AboutFeed & { target: TargetRecord }): Answer<AboutTarget> =>
+  withFeed(book, o, (solved, feed, record) => aboutTargetOf(solved.station, record, feed, o.target, msFromUtc(o.now)))
+
+/** Where a landmark of known coordinates stands from here. */
+export function landmark(book: FieldBook, o: { now: string; station?: string } & LandmarkWish): Answer<LandmarkJson> {
+  const named = stationNamed(book, o.station)
+  return named.ok ? { ok: true, value: landmarkJson(stationFromRecord(named.value).site, o) } : named
+}
 
 /** The sky as this mount sees it, for the drawings. */
 export const landscape = (book: FieldBook, o: AboutFeed): Answer<Landscape> =>

@@ -3,8 +3,8 @@
  * the worker's rows (ten seconds apart) the reading is a straight line; a jump to another pose is not bridged.
  */
 import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
-import type { OutOfReach, TargetDial, TargetDialRow } from '../core/plan/dialtarget.ts'
-import type { MountRecord, TargetRecord } from '../core/records/fieldbook.ts'
+import type { TargetDial, TargetDialRow } from '../core/plan/dialtarget.ts'
+import type { Axis, MountRecord, TargetRecord } from '../core/records/fieldbook.ts'
 import { findSource } from '../core/sky/sources.ts'
 import { ask, soundValue, trueNowMs, watched } from './ask.ts'
 import { feedHere } from './chosenfeed.ts'
@@ -51,8 +51,19 @@ const JUMP = 0.05
 const between = (a: number | null, b: number | null, f: number, span: number): number | null =>
   a === null || b === null ? null : Math.abs(b - a) > JUMP * span ? (f < 0.5 ? a : b) : a + (b - a) * f
 
+/** A row between those of the worker, and how fast both readings move there, per second; 0 where that is not known. */
+export interface RowNow extends TargetDialRow {
+  perS: Record<Axis, number>
+}
+
+/** From one angle to another the short way round, in (-180, 180]. */
+const between360 = (a: number, b: number, f: number, from: number): number => {
+  const turn = ((b - a + 540) % 360) - 180
+  return ((((a + turn * f - from) % 360) + 360) % 360) + from
+}
+
 /** The row at an instant; null outside the rows. @param rows  evenly spaced */
-export function rowAt(rows: readonly TargetDialRow[], mount: MountRecord, utcMs: number): TargetDialRow | null {
+export function rowAt(rows: readonly TargetDialRow[], mount: MountRecord, utcMs: number): RowNow | null {
   const first = rows[0]
   const second = rows[1]
   if (!first || !second) return null
@@ -62,23 +73,30 @@ export function rowAt(rows: readonly TargetDialRow[], mount: MountRecord, utcMs:
   const a = rows[k]!
   const b = rows[k + 1]!
   const f = s - k
-  const span = (axis: 'lower' | 'upper') => mount[axis].maxReading - mount[axis].minReading
-  const turn = ((b.azDeg - a.azDeg + 540) % 360) - 180
+  const span = (axis: Axis) => mount[axis].maxReading - mount[axis].minReading
+  const perS = (axis: Axis): number => {
+    const [from, to] = [a[axis], b[axis]]
+    const isMotion = from !== null && to !== null && Math.abs(to - from) <= JUMP * span(axis)
+    return isMotion ? ((to - from) / (b.utcMs - a.utcMs)) * 1000 : 0
+  }
   return {
     utcMs,
-    azDeg: (a.azDeg + turn * f + 360) % 360,
+    azDeg: between360(a.azDeg, b.azDeg, f, 0),
     elDeg: a.elDeg + (b.elDeg - a.elDeg) * f,
     lower: between(a.lower, b.lower, f, span('lower')),
     upper: between(a.upper, b.upper, f, span('upper')),
     reachable: f < 0.5 ? a.reachable : b.reachable,
     distanceKm: a.distanceKm,
+    haDeg: between360(a.haDeg, b.haDeg, f, -180),
+    decDeg: a.decDeg + (b.decDeg - a.decDeg) * f,
+    enteredLower: between(a.enteredLower, b.enteredLower, f, span('lower')),
+    enteredUpper: between(a.enteredUpper, b.enteredUpper, f, span('upper')),
+    perS: { lower: perS('lower'), upper: perS('upper') },
   }
 }
 
-export interface PointingNow extends TargetDialRow {
+export interface PointingNow extends RowNow, Omit<TargetDial, 'rows'> {
   target: TargetRecord
-  next: TargetDial['next']
-  why: OutOfReach | null
 }
 
 /** The chosen target at this second; null until the first answer for it. */
@@ -87,5 +105,6 @@ export const pointing: ReadonlySignal<PointingNow | null> = computed(() => {
   const dial = soundValue(dialled.held.value)
   if (dial === null || station === null || about?.target !== chosen.value) return null
   const row = rowAt(dial.rows, station.mount, trueNowMs(station, now.value))
-  return row && { ...row, target: about.target, next: dial.next, why: dial.why }
+  const { rows: _rows, ...rest } = dial
+  return row && { ...rest, ...row, target: about.target }
 })

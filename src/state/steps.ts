@@ -44,6 +44,9 @@ export type Step =
   | Of<'use', 'sight', Timed & { use: Use }>
   | Of<'delete-sighting', 'sight', Timed>
   | Of<'storm-check', 'sight', { id: string }>
+  // How an axis is driven, and where the dish is stowed.
+  | Of<'set-drive', 'sight', { station: string; axis: Axis }>
+  | Of<'set-stow', 'sight', { station: string }>
   // Scans.
   | Of<'begin-scan', 'scan', { id: string; what: ScanKind }>
   | Of<'keep-log', 'scan', { id: string }>

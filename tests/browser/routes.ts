@@ -15,6 +15,13 @@ export const ROUTES: readonly string[] = [
   'now',
   'sight',
   'sight/other',
+  'sight/target',
+  'sight/axes',
+  'sight/speed/lower',
+  'sight/speed/upper',
+  'sight/stow',
+  'sight/stow/edit',
+  'sight/landmark',
   'sight/half/half-1',
   'sight/half/half-1/method',
   'sight/half/half-1/sides',
@@ -160,6 +167,7 @@ export function faceBook(name?: string) {
   const [station] = book.stations
   if (name !== undefined) station.name = name
   station.references[1].reading = 12
+  station.stow = { lower: 30, upper: 410, windKmh: 40, note: 'Strap on the west side' }
   station.noise = [10.2, 10.1, 7.9].map((yDb, k) => ({
     id: `noise-${k + 1}`,
     utc: `2026-11-${10 + 5 * k}T11:00:00Z`,

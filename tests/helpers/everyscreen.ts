@@ -64,6 +64,7 @@ function addresses(station: FieldBook['stations'][number], steps: readonly strin
     sight: [
       ...[[], ['waiting'], ['new'], ['readings'], ['list'], ['other'], ['drift'], ['drift', 'new'], ['cross']],
       ...[['cross', 'new'], ['noise'], ['noise', 'new'], ['noon'], ['noon', 'read'], ['storm']],
+      ...[['target'], ['axes'], ['speed', 'lower'], ['speed', 'upper'], ['stow'], ['stow', 'edit'], ['landmark']],
       ...each(station.halfSightings, 'half'),
       ...each(station.sightings, 'see'),
       ...each(station.sightings, 'edit'),

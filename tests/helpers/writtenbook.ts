@@ -78,6 +78,8 @@ export function writtenBook(): AnyBook {
     utc: '2026-04-26T11:00:00Z',
     pairs: [{ reading: 3, angleDeg: 0.2, sigmaDeg: 0.1, from: '+' }],
   }
+  station.mount.upper.drive = { readingsPerS: 1.5, overrun: 3, arriveFrom: '-' }
+  station.stow = { lower: 30, upper: 200, windKmh: 45, note: 'face to the wind' }
   station.dish.measured.strings = [
     { utc: '2026-04-25T10:30:00Z', pair: 'upright', seenFrom: 'front', firstInFrontMm: 4, firstBehindMm: 1 },
     { utc: '2026-04-25T10:35:00Z', pair: 'diagonal', seenFrom: 'behind', firstInFrontMm: 0, firstBehindMm: 2 },

@@ -12,6 +12,10 @@ const row = (s: number, lower: number | null, upper: number | null, more: Partia
   upper,
   reachable: true,
   distanceKm: null,
+  haDeg: 0,
+  decDeg: 0,
+  enteredLower: lower,
+  enteredUpper: upper,
   ...more,
 })
 
@@ -32,6 +36,18 @@ describe('rowAt', () => {
     const rows = [row(0, 1, 1, { azDeg: 359 }), row(10, 1, 1, { azDeg: 1 })]
     expect(rowAt(rows, mount, 5000)!.azDeg).toBeCloseTo(0, 9)
     expect(rowAt(rows, mount, 2500)!.azDeg).toBeCloseTo(359.5, 9)
+  })
+
+  it('says how fast both readings move on, and that a jump is no motion', () => {
+    const rows = [row(0, 10, 20), row(10, 11, 18), row(20, 351, 18)]
+    expect(rowAt(rows, mount, 2500)!.perS).toEqual({ lower: 0.1, upper: -0.2 })
+    expect(rowAt(rows, mount, 12_000)!.perS).toEqual({ lower: 0, upper: 0 })
+  })
+
+  it('carries the hour angle through 180°', () => {
+    const rows = [row(0, 1, 1, { haDeg: 179 }), row(10, 1, 1, { haDeg: -179 })]
+    expect(rowAt(rows, mount, 2500)!.haDeg).toBeCloseTo(179.5, 9)
+    expect(rowAt(rows, mount, 7500)!.haDeg).toBeCloseTo(-179.5, 9)
   })
 
   it('has no reading where one end has none, and nothing far outside the rows', () => {

@@ -12,6 +12,7 @@ import { CAUTION } from '../../src/ui/kit/sighting/words.ts'
 import { ROW } from '../../src/ui/noise/rowwords.ts'
 import { NOISE } from '../../src/ui/noise/words.ts'
 import { ScanCaution } from '../../src/ui/scan/SightDriftParts.tsx'
+import { DRIVE_CAUTION } from '../../src/ui/sight/drivewords.ts'
 import { SIGHT } from '../../src/ui/sight/words.ts'
 import { COUNTS } from '../../src/ui/swing/words.ts'
 import { smallBook } from '../helpers/smallbook.ts'
@@ -22,6 +23,7 @@ const ALL = [
   NOISE.loadCaution,
   ROW.caution,
   SIGHT.readerCaution,
+  ...Object.values(DRIVE_CAUTION),
   CORRECT.firstMove,
   COUNTS.caution,
   READY.site,

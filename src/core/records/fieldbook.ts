@@ -13,12 +13,14 @@ import type { LevelRawSchema, LevelSchema, SwingPlaceSchema, SwingRawSchema, Tak
 import type { HalfSightingSchema, SightingSchema } from './schemas/sighting.ts'
 import type {
   AxisSchema,
+  DriveSchema,
   FeedSchema,
   MountSchema,
   PairSchema,
   PriorSchema,
   ReadoutSchema,
   StationSchema,
+  StowSchema,
 } from './schemas/station.ts'
 
 export type { Axis, MountKind, Side } from '../mount/names.ts'
@@ -53,6 +55,8 @@ export interface StationRecord
 export type FeedRecord = InferOutput<typeof FeedSchema>
 export type MountRecord = InferOutput<typeof MountSchema>
 export type AxisRecord = InferOutput<typeof AxisSchema>
+export type DriveRecord = InferOutput<typeof DriveSchema>
+export type StowRecord = InferOutput<typeof StowSchema>
 export type ReadoutRecord = InferOutput<typeof ReadoutSchema>
 export type PairRecord = InferOutput<typeof PairSchema>
 export type PriorRecord = InferOutput<typeof PriorSchema>

@@ -60,6 +60,12 @@ export const RANGES = {
   /** Of a clock; above 0. */
   clockSigmaS: [0, 1e6],
 
+  /** How fast an axis is driven, and how far it runs on when let go; readings. Speed above 0. */
+  readingsPerS: [0, 1e6],
+  overrun: [0, 1e6],
+  /** Above 0. */
+  windKmh: [0, 300],
+
   /** Of a scan: a peak's height, a drift's width, a cross's points and steps in beamwidths; all above 0. */
   riseDb: [0, 100],
   widthS: [0, 1e6],

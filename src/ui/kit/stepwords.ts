@@ -30,6 +30,10 @@ export function stepWords(step: Step): string {
       return `delete the sighting of ${utcTime(s.utcMs)}`
     case 'storm-check':
       return 'check after a storm'
+    case 'set-drive':
+      return 'speed of an axis'
+    case 'set-stow':
+      return 'stow position'
     case 'begin-scan':
       return `begin a ${s.what} scan`
     case 'keep-log':

@@ -30,6 +30,18 @@ export const LEVEL_MORE = {
       why: `What a count of the ${axisName(mount, 'lower')} or the ${axisName(mount, 'upper')} readout is worth, and how much lost motion there is.`,
     },
     {
+      place: 'sight',
+      to: ['axes'],
+      word: 'Speed of the axes',
+      why: 'How fast each jack runs, so that the way to a target is told in seconds.',
+    },
+    {
+      place: 'sight',
+      to: ['stow'],
+      word: 'Stow position',
+      why: 'The readings where the dish is put in wind, and the way there.',
+    },
+    {
       place: 'book',
       to: ['dish'],
       word: 'Measure the dish',

@@ -15,14 +15,19 @@ import { SightNoonRead } from '../noon/SightNoonRead.tsx'
 import { SightNoonSaid } from '../noon/SightNoonSaid.tsx'
 import { CrossPlace } from '../scan/SightCross.tsx'
 import { DriftPlace } from '../scan/SightDrift.tsx'
+import { SightAxes } from '../sight/SightAxes.tsx'
 import { EditSighting, NewSighting } from '../sight/SightComplete.tsx'
 import { HalfPlace } from '../sight/SightHalf.tsx'
+import { SightLandmark } from '../sight/SightLandmark.tsx'
 import { SightList } from '../sight/SightList.tsx'
 import { SightLive } from '../sight/SightLive.tsx'
 import { OtherTarget } from '../sight/SightOther.tsx'
 import { partOf } from '../sight/SightParts.tsx'
 import { ReadingsOnly } from '../sight/SightReadings.tsx'
 import { SightSee } from '../sight/SightSee.tsx'
+import { SightSpeed } from '../sight/SightSpeed.tsx'
+import { SightStow, SightStowEdit } from '../sight/SightStow.tsx'
+import { SightTarget } from '../sight/SightTarget.tsx'
 import { SightWaiting } from '../sight/SightWaiting.tsx'
 import { SightWays } from '../sight/SightWays.tsx'
 import { SIGHT } from '../sight/words.ts'
@@ -87,6 +92,16 @@ export function SightPlace({ parts }: { parts: readonly string[] }) {
       )
     case 'other':
       return <OtherTarget station={station} />
+    case 'target':
+      return <SightTarget station={station} />
+    case 'axes':
+      return <SightAxes key={key} station={station} />
+    case 'speed':
+      return <SightSpeed key={key} station={station} axis={id === 'upper' ? 'upper' : 'lower'} />
+    case 'stow':
+      return id === 'edit' ? <SightStowEdit key={key} station={station} /> : <SightStow station={station} />
+    case 'landmark':
+      return <SightLandmark key={key} station={station} />
     default:
       return <SightLive station={station} />
   }

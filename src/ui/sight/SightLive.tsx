@@ -4,6 +4,7 @@ import type { Axis, StationRecord, TargetRecord } from '../../core/records/field
 import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { trueNow } from '../../state/ask.ts'
+import { presentHere, ways } from '../../state/drive.ts'
 import { takeStamp } from '../../state/now.ts'
 import { chooseTarget, type PointingNow, pointing, target } from '../../state/pointing.ts'
 import { scanRecords, scansOf } from '../../state/scans.ts'
@@ -16,12 +17,15 @@ import { Notice, STATE_WORDS } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { BigNumber, RowButton, Text } from '../kit/numbers.tsx'
 import { dialled } from '../kit/phrases.ts'
-import { readingLabel } from '../kit/readings.ts'
+import { readingLabel, readingText } from '../kit/readings.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { CAUTION, SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
+import { DRIVE } from './drivewords.ts'
+import { HereButton } from './SightAxes.tsx'
+import { WayBeside } from './WayBeside.tsx'
 import { nextWords, SIGHT } from './words.ts'
 
 /** A press that takes longer than this was not one act: the time is taken again when it ends. ms */
@@ -60,7 +64,9 @@ export function SightLive({ station }: { station: StationRecord }) {
         </Action>
       }
     >
-      <div class={`sight-live${halves.length > 0 ? ' sight-waits' : ''}${of.type === 'sun' ? ' sight-sun' : ''}`}>
+      <div
+        class={classesOf(halves.length > 0, of.type === 'sun', ways.value.lower !== null || ways.value.upper !== null)}
+      >
         <UnsavedNotice />
         <Waiting halves={halves} />
         <TargetChoice of={of} />
@@ -87,6 +93,10 @@ export function SightLive({ station }: { station: StationRecord }) {
   )
 }
 
+/** What the style sheet must know: what takes room beside the numbers. */
+const classesOf = (waits: boolean, isSun: boolean, hasWay: boolean): string =>
+  ['sight-live', waits && 'sight-waits', isSun && 'sight-sun', hasWay && 'sight-way'].filter(Boolean).join(' ')
+
 /** What there is already, and the other ways to more. */
 function Kept({ station }: { station: StationRecord }) {
   const scans = scanRecords(station)
@@ -95,6 +105,7 @@ function Kept({ station }: { station: StationRecord }) {
   )
   return (
     <>
+      <Driving station={station} />
       <div>
         {row(SIGHT.all, station.sightings.length, 'list')}
         {row(SIGHT.drifts, scansOf(scans, 'drift').length, 'drift')}
@@ -103,6 +114,34 @@ function Kept({ station }: { station: StationRecord }) {
         <RowButton label={SIGHT.waysTitle} value="" onPress={() => go('sight', 'ways')} />
       </div>
       <UndoStrip of="sight" />
+    </>
+  )
+}
+
+/** Where the axes stand, what else is to be known of the target, and the stow position. */
+function Driving({ station }: { station: StationRecord }) {
+  const { mount } = station
+  const present = presentHere(station)
+  const noSpeed = present === null ? undefined : (['lower', 'upper'] as const).find(axis => !mount[axis].drive)
+  return (
+    <>
+      {present !== null && <HereButton station={station} />}
+      <div>
+        <RowButton
+          label={
+            present === null
+              ? DRIVE.presentNone
+              : DRIVE.present(readingText(mount, 'lower', present.lower), readingText(mount, 'upper', present.upper))
+          }
+          value={present === null ? DRIVE.presentValue : DRIVE.change}
+          onPress={() => go('sight', 'axes')}
+        />
+        {noSpeed !== undefined && (
+          <RowButton label={DRIVE.noSpeedLabel} value={DRIVE.noSpeed} onPress={() => go('sight', 'speed', noSpeed)} />
+        )}
+        <RowButton label={DRIVE.more} value="" onPress={() => go('sight', 'target')} />
+        <RowButton label={DRIVE.stowTitle} value="" onPress={() => go('sight', 'stow')} />
+      </div>
     </>
   )
 }
@@ -147,12 +186,14 @@ function TargetChoice({ of }: { of: TargetRecord }) {
 function Dial({ station, at, axis }: { station: StationRecord; at: PointingNow | null; axis: Axis }) {
   const { mount } = station
   const reading = at?.reachable ? at[axis] : null
+  const way = ways.value[axis]
   return (
     <BigNumber
       axis={axis}
       size={1}
       label={readingLabel(mount, axis)}
       value={reading === null ? NONE : dialled(mount, axis, reading).value}
+      {...(way && { beside: <WayBeside mount={mount} axis={axis} way={way} /> })}
     />
   )
 }

@@ -6,11 +6,13 @@ import { Action } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { go, goBack } from '../kit/navigation.ts'
 import { typedAngle } from '../kit/numberfield.ts'
+import { RowButton } from '../kit/numbers.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { emptyForm, type SightForm, targetOf } from '../kit/sighting/form.ts'
 import { TargetParts } from '../kit/sighting/TargetFields.tsx'
 import { missingWords, SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
+import { DRIVE } from './drivewords.ts'
 import { SIGHT } from './words.ts'
 
 export function OtherTarget({ station }: { station: StationRecord }) {
@@ -52,6 +54,9 @@ export function OtherTarget({ station }: { station: StationRecord }) {
         onPick={value => setForm({ ...form, target: value })}
       />
       <TargetParts form={form} set={change => setForm({ ...form, ...change })} />
+      {form.target === 'landmark' && (
+        <RowButton label={DRIVE.landmarkRow} value="" onPress={() => go('sight', 'landmark')} />
+      )}
     </Screen>
   )
 }

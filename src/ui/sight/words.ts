@@ -130,6 +130,7 @@ export function nextWords(
     reachable: boolean
     next: { what: 'rises' | 'sets' | 'comes-within-reach' | 'leaves-reach'; utcMs: number } | null
     why: OutOfReach | null
+    spell?: { fromMs: number | null } | null
   },
   nowMs: number,
 ): string {
@@ -139,7 +140,12 @@ export function nextWords(
     return p.next ? `Leaves reach ${when}${because ? `: ${because}` : ''}.` : 'Stays within reach all day.'
   const out = p.elDeg < 0 ? 'Below the horizon' : `Out of reach${because ? `: ${because}` : ''}`
   if (!p.next) return `${out}, for the coming day.`
-  return `${out}. ${SIGHT.comes[p.next.what]} ${when}.`
+  const reach = p.spell?.fromMs ?? null
+  const then =
+    reach === null || p.next.what === 'comes-within-reach'
+      ? ''
+      : ` ${SIGHT.comes['comes-within-reach']} in ${duration(reach - nowMs)}, at ${utcAndLocal(reach)}.`
+  return `${out}. ${SIGHT.comes[p.next.what]} ${when}.${then}`
 }
 
 export const STATUS = { used: 'used', outlier: 'set aside', excluded: 'left out', repeats: 'stored twice' } as const

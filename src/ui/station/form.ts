@@ -186,13 +186,20 @@ export function readForm(form: StationForm, before: StationRecord | null, id: st
   else delete record.notes
 
   if (text('mount.kind') === '') atField['mount.kind'] = FORM_WORDS.choose
+  if (before !== null && before.mount.kind !== text('mount.kind'))
+    for (const path of ['mount.lower.drive', 'mount.upper.drive', 'stow']) put(record, path, undefined)
   put(record, 'mount.kind', text('mount.kind'))
   // Books of before know no other kind: the key is written where it was written, and where the feed is offset.
   if (text('dish.fed') === 'offset' || before?.dish.fed !== undefined) put(record, 'dish.fed', text('dish.fed'))
   for (const axis of ['lower', 'upper'] as const) {
     const path = `mount.${axis}.readout`
     const type = text(`${path}.type`) || 'degrees'
-    if (at(record, `${path}.type`) !== type) put(record, path, { type })
+    // A speed is in readings, and a stow position is two of them: of another kind of readout they say nothing.
+    if (at(record, `${path}.type`) !== type) {
+      put(record, path, { type })
+      put(record, `mount.${axis}.drive`, undefined)
+      put(record, 'stow', undefined)
+    }
     if (type !== 'jack') continue
     if (text(`${path}.direction`) === '') atField[`${path}.direction`] = FORM_WORDS.choose
     else put(record, `${path}.direction`, text(`${path}.direction`) === '-1' ? -1 : 1)

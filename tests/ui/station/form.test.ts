@@ -67,6 +67,22 @@ describe('readForm', () => {
     }
   })
 
+  it('keeps how the axes are driven and the stow position, and lets go of both with the readout that they are in', () => {
+    const driven = small(s => {
+      Object.assign((s.mount as unknown as { lower: object }).lower, { drive: { readingsPerS: 0.4 } })
+      Object.assign((s.mount as unknown as { upper: object }).upper, { drive: { readingsPerS: 1.5, overrun: 3 } })
+      Object.assign(s, { stow: { lower: 30, upper: 410, windKmh: 40 } })
+    })
+    const form = formFrom(driven, false)
+    expect(readForm(withText(form, 'name', 'Other'), driven, driven.id).candidate).toEqual({ ...driven, name: 'Other' })
+    const counted = readForm(withText(form, 'mount.upper.readout.type', 'degrees'), driven, driven.id).candidate
+    expect(counted).not.toHaveProperty('stow')
+    expect(counted.mount.upper).not.toHaveProperty('drive')
+    expect(counted.mount.lower.drive).toEqual({ readingsPerS: 0.4 })
+    const other = readForm(withText(form, 'mount.kind', 'x-y'), driven, driven.id).candidate
+    expect([other.mount.lower.drive, other.mount.upper.drive, other.stow]).toEqual([undefined, undefined, undefined])
+  })
+
   it('does not alter the record that it was given', () => {
     const station = small()
     readForm(withText(formFrom(station, false), 'name', 'Another'), station, station.id)

@@ -81,12 +81,23 @@ export const PairSchema = object({
   from: opt(SideSchema),
 })
 
+/** How an axis is driven by hand, as the person measured it; readings as the axis shows them. */
+export const DriveSchema = object({
+  /** Readings in a second, while it runs. */
+  readingsPerS: positive(RANGES.readingsPerS),
+  /** How far it runs on once it is let go. */
+  overrun: opt(within(RANGES.overrun)),
+  /** From which side to arrive always, so that play lies on one side: '+' with the reading going up. */
+  arriveFrom: opt(SideSchema),
+})
+
 export const AxisSchema = object({
   readout: ReadoutSchema,
   minReading: measure(),
   maxReading: measure(),
   /** The pairs that the readout was last calibrated with; kept beside it, not used. */
   calibration: opt(object({ utc: utc(), pairs: list(PairSchema) })),
+  drive: opt(DriveSchema),
 })
 
 export const MountSchema = object({
@@ -97,6 +108,15 @@ export const MountSchema = object({
   boresightOffsetDeg: opt(within(RANGES.boresightOffsetDeg)),
   lower: AxisSchema,
   upper: AxisSchema,
+})
+
+/** Where the dish is put out of the wind's way: readings as the axes show them. */
+export const StowSchema = object({
+  lower: measure(),
+  upper: measure(),
+  /** The wind at which the person goes there. */
+  windKmh: opt(positive(RANGES.windKmh)),
+  note: opt(text()),
 })
 
 const ToleranceSchema = object({
@@ -124,6 +144,7 @@ export const StationSchema = object({
   tolerance: opt(ToleranceSchema),
   /** Linear between the points, round the circle. */
   horizonMask: opt(list(object({ azDeg: within(RANGES.azimuthDeg), elDeg: within(RANGES.maskElevationDeg) }))),
+  stow: opt(StowSchema),
   /** Numbers above that nobody measured. */
   guesses: opt(GuessesSchema),
   /** Suspects that the person has put aside (records/dismissed.ts). */
