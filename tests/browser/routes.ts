@@ -80,6 +80,7 @@ export const ROUTES: readonly string[] = [
   'correct/sky',
   'correct/next',
   'correct/feed/a',
+  'correct/program',
   'correct/software',
   'correct/software/upper',
   'correct/feed',

@@ -31,6 +31,7 @@ export const SCREENS: readonly string[] = [
   'correct/left',
   'correct/sky',
   'correct/next',
+  'correct/program',
   'correct/software',
   'correct/software/upper',
   'correct/feed',

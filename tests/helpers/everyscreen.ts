@@ -101,6 +101,7 @@ function addresses(station: FieldBook['stations'][number], steps: readonly strin
     correct: [
       ...[[], ['known'], ['left'], ['suspects'], ['sky'], ['next'], ['feed'], ['software'], ['software', 'lower']],
       ['software', 'upper'],
+      ['program'],
       ...each(station.feeds, 'feed'),
     ],
     book: [

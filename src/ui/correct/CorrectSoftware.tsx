@@ -15,6 +15,7 @@ import { throughFeed } from '../kit/loss.ts'
 import { go } from '../kit/navigation.ts'
 import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { axisName } from '../kit/phrases.ts'
+import { WAYS } from '../kit/ways.ts'
 import { type CopiedLine, copyOf, geometryLines, poleLines, slopeLines, virtualLines } from './software.ts'
 import { CORRECT, leavesWords, openToo } from './words.ts'
 
@@ -34,6 +35,7 @@ export function CorrectSoftware({ station }: { station: StationRecord }) {
       >
         <Sentence strong>{CORRECT.noSightings}</Sentence>
         <Text>{CORRECT.noSightingsWhy}</Text>
+        <RowButton label={WAYS.program} onPress={() => go('correct', 'program')} />
       </CorrectFrame>
     )
   }
@@ -83,6 +85,7 @@ export function CorrectSoftware({ station }: { station: StationRecord }) {
       {told && <Text quiet>{openToo(told.whole.echoLossDb)}</Text>}
       <RowButton label={CORRECT.export} onPress={() => go('book', 'export', 'table')} />
       <Text quiet>{CORRECT.whole}</Text>
+      <RowButton label={WAYS.program} onPress={() => go('correct', 'program')} />
       {solution && told ? (
         <OneWay
           title={CORRECT.geometry}

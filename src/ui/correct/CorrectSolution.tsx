@@ -181,6 +181,7 @@ function Menu({ station, solution }: { station: StationRecord; solution: Solutio
       />
       <RowButton label={CORRECT.next} onPress={() => go('correct', 'next')} />
       <RowButton label={CORRECT.sky} onPress={() => go('correct', 'sky')} />
+      <RowButton label={WAYS.program} onPress={() => go('correct', 'program')} />
       <RowButton label={WAYS.feed} onPress={() => go('correct', 'feed')} />
       <HelpLine>
         {[...LOSS.help, ...CORRECT.help].map(text => (

@@ -7,6 +7,7 @@ export const WAYS = {
   drift: 'Drift scan',
   cross: 'Cross scan',
   feed: 'Shadow against signal',
+  program: 'Compare a program',
   dish: 'Measure the dish',
   setUp: 'Set up my station',
   import: 'Import a field book',

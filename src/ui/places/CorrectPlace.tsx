@@ -21,6 +21,7 @@ import { OffsetFed } from '../kit/OffsetFed.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { WAYS } from '../kit/ways.ts'
+import { CorrectProgram } from '../program/CorrectProgram.tsx'
 import '../correct/correct.css'
 
 export function CorrectPlace({ parts }: { parts: readonly string[] }) {
@@ -62,6 +63,8 @@ export function CorrectPlace({ parts }: { parts: readonly string[] }) {
       ) : (
         <CorrectFeedMoved key={`${station.id}/${which}`} station={station} id={which} />
       )
+    case 'program':
+      return <CorrectProgram key={station.id} station={station} />
     case 'software':
       return which === 'lower' || which === 'upper' ? (
         <CorrectTable station={station} axis={which} />
