@@ -20,12 +20,12 @@ import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
 import { PlaceFrame } from '../kit/PlaceFrame.tsx'
 import { readingKind, readingLabel } from '../kit/readings.ts'
 import { SIGHTING } from '../kit/sighting/words.ts'
-import { utcText } from '../kit/utcfield.ts'
 import { WAYS } from '../kit/ways.ts'
 import { ComparedPlace } from './ComparedPlace.tsx'
 import {
   emptyPlace,
   emptyProgram,
+  marked,
   opened,
   PROGRAM_KINDS,
   type ProgramForm,
@@ -54,7 +54,9 @@ export function CorrectProgram({ station }: { station: StationRecord }) {
         </HelpLine>
       }
       action={
-        isOpen ? (
+        isOpen && form.typed.utc.trim() === '' ? (
+          <Action onPress={() => setForm(marked(form, takeTrueMs()))}>{PROGRAM.readIt}</Action>
+        ) : isOpen ? (
           <Action
             notNow={'lacks' in read ? LACK_WORDS(read.lacks, station.mount) : null}
             onPress={() => setForm(taken(form))}
@@ -108,10 +110,13 @@ function Typing({ station, form, setForm }: PartProps) {
           onPick={source => set({ source })}
         />
       )}
-      <ButtonRow>
-        <SecondaryButton onPress={() => set({ utc: utcText(takeTrueMs()) })}>{PROGRAM.readIt}</SecondaryButton>
-      </ButtonRow>
-      <UtcField label={SIGHTING.utc} text={typed.utc} hint={PROGRAM.timeHint} onText={utc => set({ utc })} />
+      <UtcField
+        label={SIGHTING.utc}
+        text={typed.utc}
+        hint={PROGRAM.timeHint}
+        onText={utc => set({ utc })}
+        {...(typed.utc.trim() !== '' && { onNow: () => setForm(marked(form, takeTrueMs())) })}
+      />
       <NumberField
         label={PROGRAM.azimuth}
         kind={PROGRAM_KINDS.az}

@@ -5,7 +5,7 @@ import { RANGES } from '../../core/records/ranges.ts'
 import { bounds, type NumberKind, numberOf } from '../kit/numberfield.ts'
 import { readingKind } from '../kit/readings.ts'
 import { emptyForm, type SightForm, targetOf } from '../kit/sighting/form.ts'
-import { utcOf } from '../kit/utcfield.ts'
+import { utcOf, utcText } from '../kit/utcfield.ts'
 
 /** One place, as typed. Target, time and readings have the fields of a sighting. */
 export interface TypedPlace extends Pick<SightForm, 'target' | 'source' | 'utc' | 'lower' | 'upper'> {
@@ -68,7 +68,7 @@ export function readPlace(typed: TypedPlace, station: StationRecord): { shown: S
 }
 
 /** Decimals that were typed; degrees with minutes are as good as two. */
-const decimalsOf = (text: string): number =>
+export const decimalsOf = (text: string): number =>
   /\d[ °:]\s*\d/.test(text.trim()) ? 2 : (/[.,](\d+)/.exec(text)?.[1]?.length ?? 0)
 
 /** Of a coordinate rounded to tenths or finer, with what almanacs differ by; and of one that is rounded to whole degrees. */
@@ -90,6 +90,12 @@ export function wishOf(places: readonly TypedPlace[], station: StationRecord): P
   const [first] = shown
   return first === undefined ? null : { target: first.target, shown, sigmaDeg: sigmaOf(places) }
 }
+
+/** The time at which the program is read, true by the clock check. */
+export const marked = (form: ProgramForm, trueMs: number): ProgramForm => ({
+  ...form,
+  typed: { ...form.typed, utc: utcText(trueMs) },
+})
 
 /** The form with what was typed among its places. */
 export const taken = (form: ProgramForm): ProgramForm => {

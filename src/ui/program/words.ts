@@ -13,11 +13,11 @@ type Fit = ProgramJson['fits'][number]
 export const PROGRAM = {
   lead: 'Read from your tracking program where it puts a target, and type it here. One place is enough to begin; another an hour later tells more.',
   readIt: 'Read it now: mark the time',
-  timeHint: 'UTC, when the program showed it: 2026-04-27 20:14:05',
+  timeHint: 'When it showed this, in UTC.',
   azimuth: 'Azimuth it shows',
   elevation: 'Elevation it shows',
   digits: 'With all the digits that it shows.',
-  readings: 'The readings it shows for this mount, if it has them',
+  readings: 'Optional: its readings',
   compare: 'Compare',
   another: 'Add another place',
   leave: 'Leave it as it was',
