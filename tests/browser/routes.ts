@@ -38,6 +38,7 @@ export const ROUTES: readonly string[] = [
   'sight/cross/run/face-equal',
   'sight/noon',
   'sight/storm',
+  'sight/search',
   'sight/noise',
   'sight/noise/new',
   'sight/noise/see/noise-2',

@@ -17,6 +17,7 @@ export const SCREENS: readonly string[] = [
   'sight/cross/new',
   'sight/noon',
   'sight/storm',
+  'sight/search',
   'sight/noise/new',
   'mount',
   'mount/measure/lower-axis-elevation',

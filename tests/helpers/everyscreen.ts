@@ -63,7 +63,7 @@ function addresses(station: FieldBook['stations'][number], steps: readonly strin
     now: [[]],
     sight: [
       ...[[], ['waiting'], ['new'], ['readings'], ['list'], ['other'], ['drift'], ['drift', 'new'], ['cross']],
-      ...[['cross', 'new'], ['noise'], ['noise', 'new'], ['noon'], ['noon', 'read'], ['storm']],
+      ...[['cross', 'new'], ['noise'], ['noise', 'new'], ['noon'], ['noon', 'read'], ['storm'], ['search']],
       ...each(station.halfSightings, 'half'),
       ...each(station.sightings, 'see'),
       ...each(station.sightings, 'edit'),

@@ -63,7 +63,9 @@ export function firstSearch(solved: Solved, feed: Feed, startMs: UtcMs, lossDb =
     bilinearForm(covariance, SLOTS, J, J, a * SLOTS, b * SLOTS) + (a === b ? floor * floor : 0)
   const [rr, ru, uu] = [spread(0, 0), spread(0, 1), spread(1, 1)]
   const turn = Math.atan2(2 * ru, rr - uu) / 2
-  const wide = [Math.cos(turn), Math.sin(turn)] as const
+  // Of its two senses the one to the right, or up: else the walk would begin on either side by the last digit.
+  const sense = Math.abs(Math.cos(turn)) > Math.SQRT1_2 ? Math.sign(Math.cos(turn)) : Math.sign(Math.sin(turn))
+  const wide = [sense * Math.cos(turn), sense * Math.sin(turn)] as const
   const middle = (rr + uu) / 2
   const half = Math.hypot((rr - uu) / 2, ru)
   const extent = { wide: SIGMAS * Math.sqrt(middle + half), narrow: SIGMAS * Math.sqrt(Math.max(0, middle - half)) }

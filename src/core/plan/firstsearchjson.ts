@@ -5,6 +5,7 @@ import { HEARD_DB, noiseAnswer } from '../noise/noiseanswer.ts'
 import { countsSteps } from '../readout/readout.ts'
 import type { Axis } from '../records/fieldbook.ts'
 import { utcFromMs } from '../records/instant.ts'
+import { RANGES } from '../records/ranges.ts'
 import { type Feed, isHighEnough, type Station } from '../records/station.ts'
 import { degFromRad, type UtcMs } from '../units.ts'
 import { type FirstSearch, firstSearch, readingsOf, sunAt } from './firstsearch.ts'
@@ -61,13 +62,17 @@ export interface FirstSearchJson {
 }
 
 export interface SearchStepJson {
+  step: number
   utc: string
+  /** Above mask and minimum elevation. */
+  isUp: boolean
   sun: { azDeg: number; elDeg: number }
   lower: number
   upper: number
   inside: boolean
 }
 
+const LARGEST_SIGMA_DEG = RANGES.sigmaDeg[1]
 const MOST = 3000
 const SECONDS_EACH = 20
 const SOON_MS = 300_000
@@ -104,7 +109,7 @@ export function firstSearchJson(solved: Solved, feed: Feed, startMs: UtcMs, wish
     skipped: listed.length - inside.length,
     leftOut: Math.max(0, (search?.pattern.places.length ?? 0) - MOST),
     seconds: secondsOf(inside, wish),
-    sigmaDeg: degFromRad(Math.max(step.along, step.across) / 2 + feed.hpbw),
+    sigmaDeg: Math.min(LARGEST_SIGMA_DEG, degFromRad(Math.max(step.along, step.across) / 2 + feed.hpbw)),
     rise: riseOf(solved, feed, lossDb),
     moon: !isFound(extent.wide, feed) || search === null ? 'too-far' : canHearMoon(station, feed) ? 'may' : 'not-heard',
   }
@@ -178,9 +183,12 @@ export function searchStepJson(
   if (reach === null) return null
   const { model } = solved.station
   const shown = (axis: Axis) => (countsSteps(model[axis].readout) ? Math.round(reach[axis]) : reach[axis])
+  const sun = sunAt(solved.station, utcMs)
   return {
+    step,
     utc: utcFromMs(utcMs),
-    sun: angles(sunAt(solved.station, utcMs)),
+    isUp: isHighEnough(solved.station, feed, sun.az, sun.el),
+    sun: angles(sun),
     lower: shown('lower'),
     upper: shown('upper'),
     inside: reach.inside,

@@ -84,6 +84,7 @@ function HowWell(p: { station: StationRecord; solution: Solution; found: readonl
       <>
         <Sentence strong>{CORRECT.noSightings}</Sentence>
         <Text>{CORRECT.noSightingsWhy}</Text>
+        <RowButton label={WAYS.search} onPress={() => go('sight', 'search')} />
       </>
     )
   }

@@ -8,6 +8,7 @@ export const WAYS = {
   cross: 'Cross scan',
   feed: 'Shadow against signal',
   program: 'Compare a program',
+  search: 'First search',
   dish: 'Measure the dish',
   setUp: 'Set up my station',
   import: 'Import a field book',

@@ -15,6 +15,7 @@ import { SightNoonRead } from '../noon/SightNoonRead.tsx'
 import { SightNoonSaid } from '../noon/SightNoonSaid.tsx'
 import { CrossPlace } from '../scan/SightCross.tsx'
 import { DriftPlace } from '../scan/SightDrift.tsx'
+import { SightSearch } from '../search/SightSearch.tsx'
 import { EditSighting, NewSighting } from '../sight/SightComplete.tsx'
 import { HalfPlace } from '../sight/SightHalf.tsx'
 import { SightList } from '../sight/SightList.tsx'
@@ -29,6 +30,7 @@ import { SIGHT } from '../sight/words.ts'
 import { SightStorm } from '../storm/SightStorm.tsx'
 import { SightStormSee } from '../storm/SightStormSee.tsx'
 import '../scan/scan.css'
+import '../search/search.css'
 import '../sight/sight.css'
 
 export function SightPlace({ parts }: { parts: readonly string[] }) {
@@ -85,6 +87,8 @@ export function SightPlace({ parts }: { parts: readonly string[] }) {
       return (
         <SightStorm key={key} station={station} check={id === 'more' ? stormCheckHere(station, more ?? '') : null} />
       )
+    case 'search':
+      return <SightSearch key={station.id} station={station} />
     case 'other':
       return <OtherTarget station={station} />
     default:

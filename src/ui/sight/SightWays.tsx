@@ -22,6 +22,7 @@ export function SightWays({ station }: { station: StationRecord }) {
   return (
     <PlaceFrame present="sight" title={SIGHT.waysTitle}>
       <div>
+        {row(WAYS.search, SIGHT.why.search, 'search')}
         {row(WAYS.noon, SIGHT.why.noon, 'noon')}
         {row(WAYS.drift, SIGHT.why.drift, 'drift')}
         {row(WAYS.cross, SIGHT.why.cross, 'cross')}

@@ -74,6 +74,7 @@ export const SIGHT = {
   crosses: 'Cross scans',
   noise: 'Noise',
   why: {
+    search: 'Nothing heard yet: where to point, step by step.',
     noon: 'The feed’s shadow on the dish: the Sun without a receiver.',
     drift: 'The dish is parked, and the target drifts through the beam.',
     cross: 'One axis after the other, in steps across the target.',
