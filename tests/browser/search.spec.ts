@@ -27,7 +27,7 @@ test('offline, nothing sighted: step by step until it is heard, over a reload, t
   await lookAt(page, JSON.stringify(bookOf(PIT)))
   await press(page, /^Import/)
   await openScreen(page, 'now', 'Gravel pit')
-  await press(page, 'Not heard yet: search for it')
+  await press(page, 'Not heard yet: search for the Sun')
   await expect(page.getByText(/The Sun may stand up to \d+/)).toBeVisible()
   await expect(page.getByText(/The Sun should stand \d.*dB above cold sky\./)).toBeVisible()
   await expect(page.getByText(/Sunlight burns at the feed, and jacks move/)).toBeVisible()
