@@ -7,8 +7,6 @@ export const WAYS = {
   drift: 'Drift scan',
   cross: 'Cross scan',
   feed: 'Shadow against signal',
-  program: 'Compare a program',
-  search: 'First search',
   dish: 'Measure the dish',
   setUp: 'Set up my station',
   import: 'Import a field book',

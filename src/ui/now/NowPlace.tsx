@@ -7,7 +7,7 @@ import { fieldBook } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { allowedDb } from '../../state/losses.ts'
 import { type BodyNow, bodiesNow, landscape } from '../../state/sky.ts'
-import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
+import { Action } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { allowedDecibels, angleStyle, countOf, decibels, degrees, localTime, NBSP, utcTime } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -90,9 +90,6 @@ function HowWell({ solution, stale, station }: { solution: Solution; stale: bool
       <>
         <Sentence strong>{NOW.noSightings}</Sentence>
         <Text>{NOW.noSightingsWhy}</Text>
-        <ButtonRow>
-          <SecondaryButton onPress={() => go('sight', 'search')}>{NOW.search}</SecondaryButton>
-        </ButtonRow>
       </>
     )
   }

@@ -9,7 +9,6 @@ export const NOW = {
   noSightings: 'No sightings yet: the mount is known only as entered.',
   noSightingsWhy:
     'One sighting of the Sun shows more than an hour of measuring: drive to it, peak on it, mark the time.',
-  search: 'Not heard yet: search for the Sun',
   scatter: (rms: string) => `The sightings themselves scatter by ${rms}.`,
   from: (used: string, aside: number) => `From ${used}${aside === 0 ? '' : `, ${aside} set aside`}.`,
   restsOn: 'What this is based on',

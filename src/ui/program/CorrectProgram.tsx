@@ -15,12 +15,12 @@ import { degrees } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { throughFeed } from '../kit/loss.ts'
+import { MORE_WAYS } from '../kit/moreways.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
 import { PlaceFrame } from '../kit/PlaceFrame.tsx'
 import { readingKind, readingLabel } from '../kit/readings.ts'
 import { SIGHTING } from '../kit/sighting/words.ts'
-import { WAYS } from '../kit/ways.ts'
 import { ComparedPlace } from './ComparedPlace.tsx'
 import {
   emptyPlace,
@@ -45,7 +45,7 @@ export function CorrectProgram({ station }: { station: StationRecord }) {
   return (
     <PlaceFrame
       present="correct"
-      title={WAYS.program}
+      title={MORE_WAYS.program}
       side={
         <HelpLine>
           {PROGRAM.help.map(text => (

@@ -4,6 +4,7 @@ import { chooseTarget } from '../../state/pointing.ts'
 import type { Sighting } from '../../state/sightings.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { degrees } from '../kit/format.ts'
+import { MORE_WAYS } from '../kit/moreways.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { AxisPair, Sentence, Text } from '../kit/numbers.tsx'
@@ -11,7 +12,6 @@ import { dialled } from '../kit/phrases.ts'
 import { readingLabel } from '../kit/readings.ts'
 import { SunFrame } from '../kit/shadow/parts.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
-import { WAYS } from '../kit/ways.ts'
 import { emptySearch, type SearchProps } from './form.ts'
 import { SearchCaution } from './SearchCaution.tsx'
 import { SEARCH } from './words.ts'
@@ -30,7 +30,7 @@ export function SearchHeard({ station, form, set, sighting }: SearchProps & { si
   return (
     <SunFrame
       station={station}
-      title={WAYS.search}
+      title={MORE_WAYS.search}
       action={<Action onPress={peak}>{SEARCH.peak}</Action>}
       side={<UndoStrip of="sight" />}
     >

@@ -10,12 +10,12 @@ import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { NONE } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { Refused, useKeep } from '../kit/keep.tsx'
+import { MORE_WAYS } from '../kit/moreways.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
 import { capital, dialled, readingDecimals } from '../kit/phrases.ts'
 import { readingLabel } from '../kit/readings.ts'
 import { SunFrame } from '../kit/shadow/parts.tsx'
-import { WAYS } from '../kit/ways.ts'
 import { emptySearch, type PlannedProps, presentStep, stepsInside } from './form.ts'
 import { SearchCaution } from './SearchCaution.tsx'
 import { SearchPlot } from './SearchPlot.tsx'
@@ -115,7 +115,7 @@ function SearchDone({ station, form, set }: PlannedProps) {
   return (
     <SunFrame
       station={station}
-      title={WAYS.search}
+      title={MORE_WAYS.search}
       action={<Action onPress={() => set({ ...emptySearch(), seconds: form.seconds })}>{SEARCH.again}</Action>}
     >
       <Sentence strong>{SEARCH.done}</Sentence>

@@ -5,11 +5,11 @@ import { Action } from '../kit/buttons.tsx'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { MORE_WAYS } from '../kit/moreways.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { BigNumber, RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { SunFrame } from '../kit/shadow/parts.tsx'
-import { WAYS } from '../kit/ways.ts'
 import { isLong, type PlannedProps, SECONDS_KIND, stepsInside } from './form.ts'
 import { SearchCaution } from './SearchCaution.tsx'
 import { SearchPlot } from './SearchPlot.tsx'
@@ -36,7 +36,7 @@ export function SearchStart({ station, form, set, plan, onBegin }: PlannedProps 
   return (
     <SunFrame
       station={station}
-      title={WAYS.search}
+      title={MORE_WAYS.search}
       side={
         <>
           {plan.state === 'search' && !isSure && (

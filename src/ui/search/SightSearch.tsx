@@ -5,10 +5,10 @@ import { feedHere } from '../../state/chosenfeed.ts'
 import { askSearch } from '../../state/search.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { useKept } from '../kit/keptany.ts'
+import { MORE_WAYS } from '../kit/moreways.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Sentence } from '../kit/numbers.tsx'
 import { SunFrame } from '../kit/shadow/parts.tsx'
-import { WAYS } from '../kit/ways.ts'
 import { emptySearch, type SearchForm, secondsOf } from './form.ts'
 import { SearchHeard } from './SearchHeard.tsx'
 import { SearchRun } from './SearchRun.tsx'
@@ -32,7 +32,7 @@ export function SightSearch({ station }: { station: StationRecord }) {
   if (heard) return <SearchHeard station={station} form={form} set={set} sighting={heard} />
   if (plan === null || (asking && isRunning && plan.startedUtc !== startedUtc))
     return (
-      <SunFrame station={station} title={WAYS.search}>
+      <SunFrame station={station} title={MORE_WAYS.search}>
         {told?.kind === 'failed' && !asking ? (
           <Notice state="stop">
             {SEARCH.failed} {told.message}

@@ -1,7 +1,7 @@
 /** Words of "First search": how far the Sun may be, what to set, what should be heard, and what to do once it is. */
 import type { FirstSearchJson } from '../../core/plan/firstsearchjson.ts'
 import { instantMs } from '../../core/records/instant.ts'
-import { countOf, degrees, duration, fixed, NBSP, RIGHT, toward, UP, utcAndLocal } from '../kit/format.ts'
+import { countOf, degrees, duration, fixed, NBSP, toward, utcAndLocal } from '../kit/format.ts'
 
 export const SEARCH = {
   begin: 'Begin the search',
@@ -124,8 +124,8 @@ export const stepWords = (at: number, of: number): string => `Step ${fixed(at + 
 /** "right 3.8°, up 3.8°", or the middle. */
 export function whereWords({ rightDeg, upDeg }: { rightDeg: number; upDeg: number }): string {
   const parts = [
-    ...(Math.abs(rightDeg) < 0.05 ? [] : [toward(rightDeg, RIGHT, '°')]),
-    ...(Math.abs(upDeg) < 0.05 ? [] : [toward(upDeg, UP, '°')]),
+    ...(Math.abs(rightDeg) < 0.05 ? [] : [toward(rightDeg, ['left', 'right'], '°')]),
+    ...(Math.abs(upDeg) < 0.05 ? [] : [toward(upDeg, ['down', 'up'], '°')]),
   ]
   return parts.length === 0 ? 'where the book expects the Sun' : `${parts.join(', ')} of where the book expects the Sun`
 }

@@ -15,6 +15,7 @@ export const SIGHT = {
   stamp: 'On target: mark time',
   otherTitle: 'Another target',
   takeIt: 'Drive to this',
+  notHeard: 'Nothing heard yet? First search',
   all: 'All sightings',
   typeIn: 'Type one in',
   noStation: 'A sighting belongs to a station. Set one up first, or import a field book.',
