@@ -27,6 +27,13 @@ import { type AboutTarget, aboutTargetOf } from './plan/abouttarget.ts'
 import { type CampaignJson, campaignJson } from './plan/campaignjson.ts'
 import { type DialBody, dialOf } from './plan/dial.ts'
 import { dialTargetOf, type TargetDial } from './plan/dialtarget.ts'
+import {
+  type FirstSearchJson,
+  type FirstSearchWish,
+  firstSearchJson,
+  type SearchStepJson,
+  searchStepJson,
+} from './plan/firstsearchjson.ts'
 import { type HasMovedJson, hasMovedJson } from './plan/hasmovedjson.ts'
 import { type Landscape, landscapeOf } from './plan/landscape.ts'
 import { type PolarisationRow, type PolarisationWish, polarisationJson } from './plan/polarisationjson.ts'
@@ -369,6 +376,20 @@ export function program(book: FieldBook, o: AboutFeed & ProgramWish): Answer<Pro
   if (o.shown.length === 0) return refused('shown', 'there must be at least one place that the program shows')
   return withFeed(book, o, (solved, feed) => programJson(solved, feed, msFromUtc(o.now), o))
 }
+
+/**
+ * Nothing heard yet: the places round the Sun to point at, in order, for this beam and as far as the mount may be off; how long it takes
+ * and by how much the Sun should rise above cold sky.
+ */
+export const firstSearch = (book: FieldBook, o: AboutFeed & FirstSearchWish): Answer<FirstSearchJson> =>
+  withFeed(book, o, (solved, feed) => firstSearchJson(solved, feed, msFromUtc(o.startedUtc ?? o.now), o))
+
+/** The readings of one step of that search at `now`, the Sun having moved on; null where no pose is to be had. */
+export const searchStep = (
+  book: FieldBook,
+  o: AboutFeed & { startedUtc: string; step: number; lossDb?: number },
+): Answer<SearchStepJson | null> =>
+  withFeed(book, o, (solved, feed) => searchStepJson(solved, feed, msFromUtc(o.startedUtc), msFromUtc(o.now), o))
 
 /**
  * Before building: what of the Moon a mount would reach at a place, by month and year, what takes the rest, and the best and worst

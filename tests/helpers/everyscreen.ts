@@ -63,8 +63,8 @@ function addresses(station: FieldBook['stations'][number], steps: readonly strin
     now: [[]],
     sight: [
       ...[[], ['waiting'], ['new'], ['readings'], ['list'], ['other'], ['drift'], ['drift', 'new'], ['cross']],
-      ...[['cross', 'new'], ['noise'], ['noise', 'new'], ['noon'], ['noon', 'read'], ['storm']],
       ...[['target'], ['axes'], ['speed', 'lower'], ['speed', 'upper'], ['stow'], ['stow', 'edit'], ['landmark']],
+      ...[['cross', 'new'], ['noise'], ['noise', 'new'], ['noon'], ['noon', 'read'], ['storm'], ['search']],
       ...each(station.halfSightings, 'half'),
       ...each(station.sightings, 'see'),
       ...each(station.sightings, 'edit'),
@@ -102,6 +102,7 @@ function addresses(station: FieldBook['stations'][number], steps: readonly strin
     correct: [
       ...[[], ['known'], ['left'], ['suspects'], ['sky'], ['next'], ['feed'], ['software'], ['software', 'lower']],
       ['software', 'upper'],
+      ['program'],
       ...each(station.feeds, 'feed'),
     ],
     book: [

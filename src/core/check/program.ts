@@ -8,10 +8,12 @@ import type { Site, Target } from '../sky/place.ts'
 import { apparentDirection } from '../sky/refraction.ts'
 import { airlessPlace } from '../sky/targets.ts'
 import type { Rad, UtcMs } from '../units.ts'
-import { angleBetween, azElFromEnu, enuFromAzEl, type Vec3 } from '../vectors.ts'
+import { angleBetween, azElFromEnu, enuFromAzEl, unit, type Vec3 } from '../vectors.ts'
 
 /** What a program shows. */
 export interface Shown {
+  /** Where it is another one than the check's own. */
+  target?: Target
   utcMs: UtcMs
   az: Rad
   el: Rad
@@ -48,6 +50,14 @@ export interface ProgramCheck {
   ours: { az: Rad; el: Rad }[]
   /** How far the program is from that, arc. */
   apart: Rad[]
+  /** Of `several`: a later place that would tell them apart, and by how much at least; null where none of the next hours does. */
+  telling: Telling | null
+}
+
+export interface Telling {
+  target: { type: 'moon' } | { type: 'sun' }
+  utcMs: UtcMs
+  apart: Rad
 }
 
 const HOUR_S = 3600
@@ -56,84 +66,119 @@ const LARGEST_CLOCK_S = 900
 /** Explanations this near the best, in χ², are not told apart: three σ. */
 const MARGIN = 9
 
-type Look = (utcMs: UtcMs) => Vec3
+/** Where a program with that fault puts a target. */
+type Look = (target: Target, utcMs: UtcMs) => Vec3
+
+interface Tried extends Explanation {
+  look: Look
+}
 
 /**
+ * @param target  of every place that names none itself
  * @param sigma  of each typed coordinate, arc: rounding and almanac
  * @throws RangeError  no places, or an unknown source
  */
 export function checkProgram(site: Site, target: Target, shown: readonly Shown[], sigma: Rad): ProgramCheck {
   if (shown.length === 0) throw new RangeError('checkProgram: there must be at least one place')
   const typed = shown.map(s => enuFromAzEl(s.az, s.el))
+  const targets = shown.map(s => s.target ?? target)
+  const aired = (v: Vec3, of: Target, from: Site, is: boolean): Vec3 =>
+    is && of.type !== 'landmark' ? apparentDirection(v, from.air, 'radio') : v
   const lookFrom = (from: Site, isAired: boolean): Look => {
     const frame = siteFrame(from)
-    return utcMs => aired(airlessPlace(target, instantAt(utcMs), frame).direction, from, isAired)
+    return (of, utcMs) => aired(airlessPlace(of, instantAt(utcMs), frame).direction, of, from, isAired)
   }
   const explained = (
     cause: Explanation['cause'],
     look: Look,
     isAired: boolean,
     clockS: number | null = null,
-  ): Explanation => {
-    const square = shown.reduce((sum, s, k) => sum + angleBetween(look(s.utcMs), typed[k]!) ** 2, 0)
-    return { cause, clockS, left: Math.sqrt(square / shown.length), chi2: square / (sigma * sigma), isAired }
+  ): Tried => {
+    const square = shown.reduce((sum, s, k) => sum + angleBetween(look(targets[k]!, s.utcMs), typed[k]!) ** 2, 0)
+    return { cause, clockS, left: Math.sqrt(square / shown.length), chi2: square / (sigma * sigma), isAired, look }
   }
-  const aired = (v: Vec3, from: Site, is: boolean): Vec3 =>
-    is && target.type !== 'landmark' ? apparentDirection(v, from.air, 'radio') : v
   const later =
     (look: Look, s: number): Look =>
-    utcMs =>
-      look(utcMs + 1000 * s)
+    (of, utcMs) =>
+      look(of, utcMs + 1000 * s)
 
-  const all: Explanation[] = []
+  const all: Tried[] = []
   for (const isAired of [true, false]) {
     const look = lookFrom(site, isAired)
     all.push(explained(isAired ? 'agrees' : 'refraction', look, isAired))
     for (const s of [HOUR_S, -HOUR_S]) all.push(explained('summer-time', later(look, s), isAired, s))
-    const clockS = bestClock(look, shown, typed)
+    const clockS = bestClock(look, targets, shown, typed)
     if (Math.abs(clockS) <= LARGEST_CLOCK_S) all.push(explained('clock', later(look, clockS), isAired, clockS))
     all.push(explained('longitude-sign', lookFrom({ ...site, lon: -site.lon }, isAired), isAired))
     all.push(
       explained(
         'azimuth-from-south',
-        utcMs => {
-          const [e, n, u] = look(utcMs)
+        (of, utcMs) => {
+          const [e, n, u] = look(of, utcMs)
           return [-e, -n, u]
         },
         isAired,
       ),
     )
-    if (target.type === 'moon') {
+    if (targets.some(of => of.type === 'moon')) {
       const frame = siteFrame(site)
       all.push(
         explained(
           'geocentric',
-          utcMs => {
-            const v = enuFromEarthFixed(bodyEarthFixed('moon', instantAt(utcMs)), frame)
-            const r = Math.hypot(...v)
-            return aired([v[0] / r, v[1] / r, v[2] / r], site, isAired)
-          },
+          (of, utcMs) =>
+            of.type === 'moon'
+              ? aired(unit(enuFromEarthFixed(bodyEarthFixed('moon', instantAt(utcMs)), frame)), of, site, isAired)
+              : look(of, utcMs),
           isAired,
         ),
       )
     }
   }
-  const ours = shown.map(s => lookFrom(site, true)(s.utcMs))
+  const ours = shown.map((s, k) => lookFrom(site, true)(targets[k]!, s.utcMs))
+  const { verdict, fits } = judged(all, 2 * shown.length)
   return {
-    ...judged(all, 2 * shown.length),
+    verdict,
+    fits: fits.map(({ look: _look, ...fit }) => fit),
     ours: ours.map(azElFromEnu),
     apart: ours.map((v, k) => angleBetween(v, typed[k]!)),
+    telling: verdict === 'several' ? tellingOf(fits, lookFrom(site, true), shown, sigma) : null,
   }
 }
 
+/** Hours after the last place at which another look is proposed. */
+const LATER_H = [1, 2, 3, 4, 6, 8, 10, 12]
+/** Apart by so many σ two causes are told apart at a glance; by fewer than the second, not at all. */
+const PLAIN = 6
+const LEAST = 4
+/** A target is looked for above this height only. */
+const UP = 5 * (Math.PI / 180)
+
+/** The first look at the Moon or the Sun that tells causes apart at a glance, else the best of them; null where none does. */
+function tellingOf(fits: readonly Tried[], ours: Look, shown: readonly Shown[], sigma: Rad): Telling | null {
+  const last = Math.max(...shown.map(s => s.utcMs))
+  let best: Telling | null = null
+  for (const h of LATER_H)
+    for (const type of ['moon', 'sun'] as const) {
+      const target = { type }
+      const utcMs = last + 1000 * HOUR_S * h
+      if (azElFromEnu(ours(target, utcMs)).el < UP) continue
+      const places = fits.map(f => f.look(target, utcMs))
+      const apart = Math.min(...places.flatMap((v, k) => places.slice(k + 1).map(w => angleBetween(v, w))))
+      if (apart < LEAST * sigma || (best !== null && apart <= best.apart)) continue
+      best = { target, utcMs, apart }
+      if (apart >= PLAIN * sigma) return best
+    }
+  return best
+}
+
 /** The clock that brings a program's places nearest to what is looked at: Gauss-Newton along the target's own motion, seconds. */
-function bestClock(look: Look, shown: readonly Shown[], typed: readonly Vec3[]): number {
+function bestClock(look: Look, targets: readonly Target[], shown: readonly Shown[], typed: readonly Vec3[]): number {
   let s = 0
   for (let i = 0; i < 6; i++) {
     let [up, down] = [0, 0]
     shown.forEach(({ utcMs }, k) => {
-      const at = look(utcMs + 1000 * s)
-      const next = look(utcMs + 1000 * (s + 20))
+      const at = look(targets[k]!, utcMs + 1000 * s)
+      const next = look(targets[k]!, utcMs + 1000 * (s + 20))
       for (let c = 0; c < 3; c++) {
         const slope = (next[c]! - at[c]!) / 20
         up += slope * (typed[k]![c]! - at[c]!)
@@ -151,12 +196,12 @@ function bestClock(look: Look, shown: readonly Shown[], typed: readonly Vec3[]):
 const SECOND_FAULT = MARGIN + 1
 
 /** What fits at all, each cause once. A clock that is fitted pays for it, two faults at once too; agreeing needs no cause. */
-function judged(all: readonly Explanation[], rows: number): Pick<ProgramCheck, 'verdict' | 'fits'> {
+function judged(all: readonly Tried[], rows: number): { verdict: ProgramVerdict; fits: Tried[] } {
   // Four σ of χ², and no narrower than the almanacs' own differences.
   const most = rows + 4 * Math.sqrt(2 * rows)
   const price = (e: Explanation) =>
     e.chi2 + (e.cause === 'clock' ? 2 : 0) + (e.isAired || e.cause === 'refraction' ? 0 : SECOND_FAULT)
-  const fits: Explanation[] = []
+  const fits: Tried[] = []
   for (const e of [...all].filter(x => x.chi2 <= most).sort((a, b) => price(a) - price(b)))
     if (!fits.some(f => f.cause === e.cause)) fits.push(e)
   const [best] = fits

@@ -46,6 +46,9 @@ export const canHearMoon = (station: Station, feed: Feed): boolean =>
   feed.hearsMoonEchoes ||
   moonRiseDb(feed.frequencyMHz, station.diameterM, feed.hpbw, feed.systemTemperatureK) >= HEARD_DB
 
+/** Whether the beam is sure to find what it is put on. The Moon by its own noise or echo is looked for only then: else it would be searched for. */
+export const isFound = (error: Rad, feed: Feed): boolean => error < feed.hpbw
+
 /** Whether a gain is there once both are rounded as the screens do: hundredths of a degree below 1°, tenths below 10°. */
 function isShown(before: Rad, after: Rad): boolean {
   const deg = degFromRad(before)
@@ -54,13 +57,13 @@ function isShown(before: Rad, after: Rad): boolean {
 }
 
 /**
- * What this station can do: each body with its methods and σ. @param isFound  false where the beam may be more than its own width off: a
+ * What this station can do: each body with its methods and σ. @param isSure  false where the beam may be more than its own width off: a
  * Moon by its own noise or echo would be searched for, the Sun is not to be missed
  */
 function waysOf(
   station: Station,
   feed: Feed,
-  isFound: boolean,
+  isSure: boolean,
 ): { target: 'sun' | 'moon'; method: Method; sigma: Rad }[] {
   const ways: { target: 'sun' | 'moon'; method: Method; sigma: Rad }[] = []
   const add = (target: 'sun' | 'moon', method: Method) =>
@@ -71,7 +74,7 @@ function waysOf(
     add('sun', 'optical')
     add('moon', 'optical')
   }
-  if (isFound && canHearMoon(station, feed)) add('moon', 'signal-peak')
+  if (isSure && canHearMoon(station, feed)) add('moon', 'signal-peak')
   return ways
 }
 
@@ -100,7 +103,7 @@ export function nextBest(
   const mids = midRange(model, built)
   const partials = new Float64Array(2 * SLOTS)
   const all: Proposal[] = []
-  for (const way of waysOf(station, feed, p95 < feed.hpbw)) {
+  for (const way of waysOf(station, feed, isFound(p95, feed))) {
     const line = lineOf(way.method)
     const band = bandOf(way.method)
     const onto = aimer(model, built, line)

@@ -6,7 +6,7 @@
  */
 import { echoLossDb, isBeamOffTarget } from '../dish/optics.ts'
 import { usualSigma } from '../fit/methods.ts'
-import { canHearMoon } from '../fit/nextbest.ts'
+import { canHearMoon, isFound } from '../fit/nextbest.ts'
 import { drawnErrors } from '../fit/skydraws.ts'
 import { floorOf, meanSquareForm, skyPoints, slotCovariance } from '../fit/skyerror.ts'
 import type { SkyPoint } from '../fit/skypoint.ts'
@@ -123,13 +123,13 @@ export function waysOf(solved: Solved, feed: Feed, built: Float64Array, p95: Rad
     times: 1,
   })
   const hasTube = solved.parameters.list.some(p => p.id === 'tubeRight')
-  const isFound = p95 < feed.hpbw
+  const isSure = isFound(p95, feed)
   return [
     way('sun', 'signal-peak'),
     ...(isOffsetFed(station.record) ? [] : [way('sun', 'shadow', 1 / Math.sqrt(SHADOWS))]),
-    ...(isFound ? [{ ...way('sun', 'drift-scan'), cov: driftOf(solved, feed, built) }] : []),
+    ...(isSure ? [{ ...way('sun', 'drift-scan'), cov: driftOf(solved, feed, built) }] : []),
     ...(hasTube ? [way('sun', 'optical'), way('moon', 'optical')] : []),
-    ...(isFound && canHearMoon(station, feed) ? [way('moon', 'signal-peak')] : []),
+    ...(isSure && canHearMoon(station, feed) ? [way('moon', 'signal-peak')] : []),
   ]
 }
 

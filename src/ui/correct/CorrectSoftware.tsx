@@ -12,6 +12,7 @@ import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { countOf } from '../kit/format.ts'
 import { throughFeed } from '../kit/loss.ts'
+import { MORE_WAYS } from '../kit/moreways.ts'
 import { go } from '../kit/navigation.ts'
 import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { axisName } from '../kit/phrases.ts'
@@ -34,6 +35,7 @@ export function CorrectSoftware({ station }: { station: StationRecord }) {
       >
         <Sentence strong>{CORRECT.noSightings}</Sentence>
         <Text>{CORRECT.noSightingsWhy}</Text>
+        <RowButton label={MORE_WAYS.program} onPress={() => go('correct', 'program')} />
       </CorrectFrame>
     )
   }
@@ -83,6 +85,7 @@ export function CorrectSoftware({ station }: { station: StationRecord }) {
       {told && <Text quiet>{openToo(told.whole.echoLossDb)}</Text>}
       <RowButton label={CORRECT.export} onPress={() => go('book', 'export', 'table')} />
       <Text quiet>{CORRECT.whole}</Text>
+      <RowButton label={MORE_WAYS.program} onPress={() => go('correct', 'program')} />
       {solution && told ? (
         <OneWay
           title={CORRECT.geometry}

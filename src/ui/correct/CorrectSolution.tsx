@@ -13,6 +13,7 @@ import { degrees, lengthUnit } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { LossHead } from '../kit/LossHead.tsx'
 import { LOSS, madeOf, verdictWords } from '../kit/loss.ts'
+import { MORE_WAYS } from '../kit/moreways.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go, partFromNames } from '../kit/navigation.ts'
 import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
@@ -84,6 +85,7 @@ function HowWell(p: { station: StationRecord; solution: Solution; found: readonl
       <>
         <Sentence strong>{CORRECT.noSightings}</Sentence>
         <Text>{CORRECT.noSightingsWhy}</Text>
+        <RowButton label={MORE_WAYS.search} onPress={() => go('sight', 'search')} />
       </>
     )
   }
@@ -182,6 +184,7 @@ function Menu({ station, solution }: { station: StationRecord; solution: Solutio
       <RowButton label={CORRECT.next} onPress={() => go('correct', 'next')} />
       <RowButton label={WAYS.moved} onPress={() => go('correct', 'moved')} />
       <RowButton label={CORRECT.sky} onPress={() => go('correct', 'sky')} />
+      <RowButton label={MORE_WAYS.program} onPress={() => go('correct', 'program')} />
       <RowButton label={WAYS.feed} onPress={() => go('correct', 'feed')} />
       <HelpLine>
         {[...LOSS.help, ...CORRECT.help].map(text => (

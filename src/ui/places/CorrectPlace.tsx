@@ -22,6 +22,7 @@ import { OffsetFed } from '../kit/OffsetFed.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { WAYS } from '../kit/ways.ts'
+import { CorrectProgram } from '../program/CorrectProgram.tsx'
 import { HasMoved } from '../storm/HasMoved.tsx'
 import '../correct/correct.css'
 
@@ -68,6 +69,8 @@ export function CorrectPlace({ parts }: { parts: readonly string[] }) {
       ) : (
         <CorrectFeedMoved key={`${station.id}/${which}`} station={station} id={which} />
       )
+    case 'program':
+      return <CorrectProgram key={station.id} station={station} />
     case 'software':
       return which === 'lower' || which === 'upper' ? (
         <CorrectTable station={station} axis={which} />

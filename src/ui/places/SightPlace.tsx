@@ -15,6 +15,7 @@ import { SightNoonRead } from '../noon/SightNoonRead.tsx'
 import { SightNoonSaid } from '../noon/SightNoonSaid.tsx'
 import { CrossPlace } from '../scan/SightCross.tsx'
 import { DriftPlace } from '../scan/SightDrift.tsx'
+import { SightSearch } from '../search/SightSearch.tsx'
 import { SightAxes } from '../sight/SightAxes.tsx'
 import { EditSighting, NewSighting } from '../sight/SightComplete.tsx'
 import { HalfPlace } from '../sight/SightHalf.tsx'
@@ -34,6 +35,7 @@ import { SIGHT } from '../sight/words.ts'
 import { SightStorm } from '../storm/SightStorm.tsx'
 import { SightStormSee } from '../storm/SightStormSee.tsx'
 import '../scan/scan.css'
+import '../search/search.css'
 import '../sight/sight.css'
 
 export function SightPlace({ parts }: { parts: readonly string[] }) {
@@ -90,6 +92,8 @@ export function SightPlace({ parts }: { parts: readonly string[] }) {
       return (
         <SightStorm key={key} station={station} check={id === 'more' ? stormCheckHere(station, more ?? '') : null} />
       )
+    case 'search':
+      return <SightSearch key={station.id} station={station} />
     case 'other':
       return <OtherTarget station={station} />
     case 'target':

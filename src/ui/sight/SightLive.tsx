@@ -107,6 +107,9 @@ function Kept({ station }: { station: StationRecord }) {
     <>
       <Driving station={station} />
       <div>
+        {station.sightings.length === 0 && (
+          <RowButton label={SIGHT.notHeard} value="" onPress={() => go('sight', 'search')} />
+        )}
         {row(SIGHT.all, station.sightings.length, 'list')}
         {row(SIGHT.drifts, scansOf(scans, 'drift').length, 'drift')}
         {row(SIGHT.crosses, scansOf(scans, 'cross').length, 'cross')}

@@ -1,6 +1,7 @@
 /** The other ways to a sighting, a row each with what it is for. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { DemoMark } from '../kit/DemoMark.tsx'
+import { MORE_WAYS } from '../kit/moreways.ts'
 import { go } from '../kit/navigation.ts'
 import { RowButton } from '../kit/numbers.tsx'
 import { PlaceFrame } from '../kit/PlaceFrame.tsx'
@@ -22,6 +23,7 @@ export function SightWays({ station }: { station: StationRecord }) {
   return (
     <PlaceFrame present="sight" title={SIGHT.waysTitle}>
       <div>
+        {row(MORE_WAYS.search, SIGHT.why.search, 'search')}
         {row(WAYS.noon, SIGHT.why.noon, 'noon')}
         {row(WAYS.drift, SIGHT.why.drift, 'drift')}
         {row(WAYS.cross, SIGHT.why.cross, 'cross')}

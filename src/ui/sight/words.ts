@@ -15,6 +15,7 @@ export const SIGHT = {
   stamp: 'On target: mark time',
   otherTitle: 'Another target',
   takeIt: 'Drive to this',
+  notHeard: 'Nothing heard yet? First search',
   all: 'All sightings',
   typeIn: 'Type one in',
   noStation: 'A sighting belongs to a station. Set one up first, or import a field book.',
@@ -74,6 +75,7 @@ export const SIGHT = {
   crosses: 'Cross scans',
   noise: 'Noise',
   why: {
+    search: 'Nothing heard yet: where to point, step by step.',
     noon: 'The feed’s shadow on the dish: the Sun without a receiver.',
     drift: 'The dish is parked, and the target drifts through the beam.',
     cross: 'One axis after the other, in steps across the target.',

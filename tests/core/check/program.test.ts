@@ -13,6 +13,8 @@ const NOW = '2026-05-01T12:00:00Z'
 const record = gravelPit()
 const { site } = stationFromRecord(record)
 const book = bookOf(record)
+const [feed] = record.feeds
+const hpbwDeg = feed!.beamwidthDeg ?? (70 * 299.792458) / feed!.frequencyMHz / record.dish.diameterM
 
 /** Two instants an hour and a half apart, the Moon between 10° and 60°. */
 const TIMES = ['2026-05-01T21:30:00Z', '2026-05-01T23:00:00Z']
@@ -78,6 +80,48 @@ describe('the cause of a difference', () => {
     expect(answer.value.fits.map(f => f.cause).sort()).toEqual(['longitude-sign', 'summer-time'])
   })
 
+  it('left open, comes with a later look that settles it: what either cause would show there is named right', () => {
+    const there = gravelPit({ site: { latDeg: 47, lonDeg: 7.5, heightM: 0 } })
+    const turned = stationFromRecord(gravelPit({ site: { latDeg: 47, lonDeg: -7.5, heightM: 0 } })).site
+    const here = stationFromRecord(there).site
+    const shows = {
+      'longitude-sign': (target: TargetRecord, ms: number) => apparentPlace(target as never, ms, turned, 'radio'),
+      'summer-time': (target: TargetRecord, ms: number) =>
+        apparentPlace(target as never, ms - 3_600_000, here, 'radio'),
+    }
+    for (const cause of ['longitude-sign', 'summer-time'] as const) {
+      const row = (target: TargetRecord, utc: string) => {
+        const { az, el } = shows[cause](target, Date.parse(utc))
+        return { utc, target, azDeg: az / DEG, elDeg: el / DEG }
+      }
+      const first = row({ type: 'sun' }, '2026-05-01T09:00:00Z')
+      const of = (shown: ReturnType<typeof row>[]) => {
+        const answer = program(bookOf(there), { now: NOW, target: { type: 'sun' }, shown })
+        if (!answer.ok) throw new Error('refused')
+        return answer.value
+      }
+      const open = of([first])
+      expect(open.verdict).toBe('several')
+      const { target, utc, apartDeg } = open.telling!
+      expect(Date.parse(utc)).toBeGreaterThan(Date.parse(first.utc))
+      expect(apartDeg).toBeGreaterThan(0.24)
+      const closed = of([first, row(target, utc)])
+      expect([cause, closed.verdict, closed.telling]).toEqual([cause, cause, null])
+    }
+  })
+
+  it('is looked for in places of different targets together: a Moon alone from the Earth’s centre, beside a Sun that agrees', () => {
+    const utc = '2026-05-01T18:20:00Z'
+    const sun = { utc, target: { type: 'sun' } as const, ...placeAt(utc, 0, { type: 'sun' }) }
+    const late = TIMES[0]!
+    const moon = placeAt(late)
+    const low = { utc: late, azDeg: moon.azDeg, elDeg: moon.elDeg + 0.8 }
+    // A lift of the Moon alone is no clock once the Sun is seen to be right.
+    const { fits, verdict } = asked({ shown: [low, sun] })
+    expect(['geocentric', 'none']).toContain(verdict)
+    expect(fits.map(f => f.cause)).not.toContain('clock')
+  })
+
   it('may come with refraction left out besides, and says so', () => {
     const bare = { ...site, air: { ...site.air, pressureHPa: 0, humidity: 0 } }
     const utc = '2026-05-01T19:22:00Z'
@@ -106,6 +150,8 @@ describe('the rows', () => {
       expect(r.azDeg).toBeCloseTo(ours.azDeg, 6)
       expect(r.elDeg).toBeCloseTo(ours.elDeg, 6)
       expect(r.apartDeg).toBeCloseTo(0.04, 6)
+      // 70 λ/D, and 24.08 dB by the square of it.
+      expect(r.echoLossDb).toBeCloseTo(24.08 * (0.04 / hpbwDeg) ** 2, 6)
       // Elevation over azimuth on paper, nothing solved: readings are azimuth and elevation.
       expect(r.corrected!.lower).toBeCloseTo(ours.azDeg, 6)
       expect(r.paper).toEqual(r.corrected)
