@@ -109,26 +109,8 @@ export const FIELDS: Readonly<Record<string, { label: string; hint?: string }>> 
   'horizonMask.*.elDeg': { label: 'Height of the skyline there' },
 }
 
-export const PLACE = {
-  by: 'Your place',
-  phone: 'Find it by the phone',
-  notByPhone: 'Type the place instead',
-  stop: 'Stop',
-  waiting: 'Waiting for the first fix. Under open sky this can take a few minutes.',
-  denied:
-    'The phone does not share its position with this page. Allow it in the settings of the phone or the browser, or type the place.',
-  absent: 'This phone gives pages no position. Type the place.',
-  noFix: 'No fix yet. Step out from under the dish and wait, or type the place.',
-  fix: (radius: string, fixes: number) => `Good to ${radius} (95 %), from ${countOf(fixes, 'fix', 'fixes')}.`,
-  enough: '100 m out moves the Moon by a thousandth of a degree.',
-  height: 'Some phones give it above the ellipsoid, 20 to 50 m from sea level: no harm here.',
-  enoughFixes: 'Stop: good enough',
-  locator: 'Or your locator',
-  locatorHint: 'Such as JN47pm. Its centre fills the fields below.',
-  locatorSize: (km: string) => `Filled in below, good to ${km}.`,
-  isLocator: (text: string) => `Locator ${text}.`,
-  air: 'Air there',
-} as const
+/** Opens the fields of the air. */
+export const PLACE_AIR = 'Air there'
 
 export const DISH = {
   by: 'The shape of the dish, by',
