@@ -38,6 +38,7 @@ const parts = () =>
     import('../../src/ui/places/MountPlace.tsx'),
     import('../../src/ui/places/CorrectPlace.tsx'),
     import('../../src/ui/places/BookPlace.tsx'),
+    import('../../src/ui/places/WhenPlace.tsx'),
     import('../../src/ui/station/fields.ts'),
     import('../../src/core/records/levelkinds.ts'),
     import('../../src/state/answer.ts'),
@@ -50,6 +51,7 @@ const parts = () =>
     import('../../src/state/suspicions.ts'),
     import('../../src/state/noon.ts'),
     import('../../src/state/losses.ts'),
+    import('../../src/state/coming.ts'),
   ])
 let loaded: Awaited<ReturnType<typeof parts>> | null = null
 
@@ -61,6 +63,10 @@ function addresses(station: FieldBook['stations'][number], steps: readonly strin
   const each = (list: readonly unknown[] | undefined, ...before: string[]) => ids(list).map(id => [...before, id])
   return {
     now: [[]],
+    when: [
+      ...[[], ['2026-12'], ['day', '2026-11-25'], ['day', 'never'], ['list'], ['export'], ['partner']],
+      ['polarisation', '2026-11-25'],
+    ],
     sight: [
       ...[[], ['waiting'], ['new'], ['readings'], ['list'], ['other'], ['drift'], ['drift', 'new'], ['cross']],
       ...[['cross', 'new'], ['noise'], ['noise', 'new'], ['noon'], ['noon', 'read'], ['storm']],
@@ -125,7 +131,7 @@ export async function everyScreen(
   book: FieldBook,
 ): Promise<{ screens: number; wrong: Wrong[]; said: (address: string) => string }> {
   loaded ??= await parts()
-  const [{ fieldBook }, now, sight, mount, correct, own, fields, kinds, ...state] = loaded
+  const [{ fieldBook }, now, sight, mount, correct, own, when, fields, kinds, ...state] = loaded
   if (fieldBook.status.value.kind === 'loading') await fieldBook.load()
   for (const station of fieldBook.stations.value) await fieldBook.deleteStation(station.id, null)
   const brought = await fieldBook.importBook(book)
@@ -147,6 +153,7 @@ export async function everyScreen(
     mount: mount.MountPlace,
     correct: correct.CorrectPlace,
     book: own.BookPlace,
+    when: when.WhenPlace,
   }
   const all =
     station === undefined ? { now: [[]] } : addresses(station, fields.STEPS, kinds.levelKinds(station.mount.kind))

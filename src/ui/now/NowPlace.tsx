@@ -47,7 +47,6 @@ function Standing({ station }: { station: StationRecord }) {
       side={
         <>
           <Bodies station={station} />
-          <Coming />
           {solution && <WorthBox station={station} solution={solution} />}
           <NowBackup station={station} />
           <UpdateNotice />
@@ -155,6 +154,7 @@ function Bodies({ station }: { station: StationRecord }) {
       {[...bodiesNow.value].reverse().map(b => (
         <Body key={b.body} body={b} station={station} />
       ))}
+      <Coming />
     </div>
   )
 }

@@ -12,7 +12,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { Name, Row, Rows, Text } from '../kit/numbers.tsx'
 import { TheText } from '../kit/TheText.tsx'
 import { partnerFor, targetHere, useWindows } from './asks.ts'
-import { type Span, wishOf } from './calendar.ts'
+import { dateMs, type Span, wishOf } from './calendar.ts'
 import { WhenFrame } from './WhenFrame.tsx'
 import { FILES, fileSays, WHEN } from './words.ts'
 
@@ -47,8 +47,8 @@ export function WhenExport({ station, span }: { station: StationRecord; span: Sp
   const made = useText(station, target, span, as)
   const text = made && 'text' in made && counted && counted.spells.length > 0 ? made.text : null
   const parcel = useMemo(
-    () => (text === null ? null : parcelOf(fileName(station.name, FILE_WORD[target.type], span.fromMs, as), text)),
-    [text, station.name, span.fromMs, as],
+    () => (text === null ? null : parcelOf(fileName(station.name, FILE_WORD[target.type], dateMs(span), as), text)),
+    [text, station.name, span, as],
   )
   const hand = async (way: 'share' | 'copy' | 'download') => {
     if (parcel) setSaid(await handOn(way, parcel))

@@ -13,13 +13,13 @@ import { WhenFrame } from './WhenFrame.tsx'
 import { withMonth } from './WhenHome.tsx'
 import {
   bothWords,
-  dayWords,
   hereTimes,
   hoursDigits,
   noneWhy,
   placeWords,
   spanWords,
   spellDay,
+  utcDayWords,
   utcTimes,
   WHEN,
 } from './words.ts'
@@ -56,7 +56,7 @@ export function WhenList({ station, span }: { station: StationRecord; span: Span
                   key={s.inUtc}
                   label={
                     <>
-                      {dayWords(from)} {utcTimes(from, to)}
+                      {utcDayWords(from)} {utcTimes(from, to)}
                       <small class="book-small">
                         {[hereTimes(from, to), WHEN.upTo(degrees(s.maxElDeg, 0))].filter(Boolean).join(', ')}
                       </small>

@@ -121,6 +121,9 @@ export const wishOf = (span: Pick<Span, 'fromMs' | 'toMs'>): { fromUtc: string; 
   days: (span.toMs - span.fromMs) / 86_400_000,
 })
 
+/** The same date and hour in UTC as it is here when a day or a span begins: for a date that is written without a time. */
+export const dateMs = ({ fromMs }: { fromMs: number }): number => fromMs - 60_000 * new Date(fromMs).getTimezoneOffset()
+
 /** Days of this span that have 23 or 25 hours. */
 export const changedDays = (span: Span): { day: Day; hours: number }[] =>
   span.days

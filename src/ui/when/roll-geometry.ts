@@ -87,10 +87,14 @@ export function rollShapes(rows: readonly RollRow[], nowMs: number): RollShapes 
   ] as const) {
     const longest = [...line].sort((a, b) => b.length - a.length)[0]
     if (longest === undefined) continue
-    const [ms, deg] = longest[Math.floor(longest.length / 8)]!
-    let at = y(deg) - 8
-    // Beside a word that stands there already, on the line's other side.
-    if (labels.some(l => Math.abs(l.y - at) < 18 && Math.abs(l.x - x(ms)) < 80)) at = y(deg) + 18
+    const k = Math.floor(longest.length / 8)
+    const [ms, deg] = longest[k]!
+    // Where the line rises to the right the word stands under it, else over it; and clear of a word that stands there already.
+    const isRising = (longest[k + 1] ?? longest.at(-1)!)[1] > deg
+    const under = y(deg) + 22
+    const over = y(deg) - 10
+    let at = isRising ? under : over
+    if (labels.some(l => Math.abs(l.y - at) < 18 && Math.abs(l.x - x(ms)) < 80)) at = isRising ? over : under
     labels.push({
       word,
       x: Math.min(x(ms) + 4, WIDTH - 76),

@@ -27,7 +27,7 @@ import {
 import { hindranceWords } from '../kit/hindrancewords.ts'
 import { lossWords } from '../kit/loss.ts'
 import { capital, listed, targetWords, theTarget, windOf } from '../kit/phrases.ts'
-import { changedDays, type Day, dayOf, MONTH_NAMES, monthWords, type Span } from './calendar.ts'
+import { changedDays, dateMs, type Day, dayOf, MONTH_NAMES, monthWords, type Span } from './calendar.ts'
 
 export const WHEN = {
   title: 'When',
@@ -94,7 +94,6 @@ export const PARTNER = {
   keep: 'Keep this place',
   remove: 'Leave out the other end',
   missing: 'Write a locator, or latitude and longitude.',
-  there: (locator: string) => `Locator ${locator}.`,
   rough: 'A locator of four characters is enough: 100 km move the Moon’s rising there by some minutes.',
 } as const
 
@@ -158,11 +157,18 @@ export function dayWords(ms: number): string {
   return `${DAYS[d.getDay()]}${NBSP}${d.getDate()}${NBSP}${MONTH_NAMES[d.getMonth()]}`
 }
 
-/** "tonight", "tomorrow", "Wed 2 Dec". */
+/** "Wed 2 Dec", as UTC counts days: beside a time in UTC. */
+export function utcDayWords(ms: number): string {
+  const d = new Date(ms)
+  return `${DAYS[d.getUTCDay()]}${NBSP}${d.getUTCDate()}${NBSP}${MONTH_NAMES[d.getUTCMonth()]}`
+}
+
+/** "tonight", "tomorrow" where the day here and that of UTC say the same; else "Wed 2 Dec" of UTC. */
 function dayFromNow(ms: number, nowMs: number): string {
-  const from = midnightOf(ms)
-  if (from === midnightOf(nowMs)) return new Date(ms).getHours() >= 18 ? 'tonight' : 'today'
-  return from === midnightOf(nowMs, 1) ? 'tomorrow' : dayWords(ms)
+  const utcDaysOn = Math.floor(ms / 86_400_000) - Math.floor(nowMs / 86_400_000)
+  const isSame = (daysOn: number) => utcDaysOn === daysOn && midnightOf(ms) === midnightOf(nowMs, daysOn)
+  if (isSame(0)) return new Date(ms).getHours() >= 18 ? 'tonight' : 'today'
+  return isSame(1) ? 'tomorrow' : utcDayWords(ms)
 }
 
 interface Times {
@@ -303,7 +309,7 @@ export const placeWords = ({ latDeg, lonDeg }: PlaceJson): string =>
 
 /** What the file holds, in a sentence. */
 export function fileSays(w: WindowsJson, isBoth: boolean, span: Span): string {
-  const from = `${utcDate(span.fromMs)} to ${utcDate(span.toMs - 1)}`
+  const from = `${utcDate(dateMs(span.days[0]!))} to ${utcDate(dateMs(span.days.at(-1)!))}`
   return `${countOf(w.spells.length, 'spell')} of ${theTarget(w.target)}, ${hoursDigits(w.hours)} hours, ${from}, times in UTC; ${
     isBoth ? 'in reach here and above the horizon at the other end' : 'in reach, above skyline and minimum elevation'
   }.`
