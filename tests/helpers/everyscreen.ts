@@ -39,6 +39,7 @@ const parts = () =>
     import('../../src/ui/places/CorrectPlace.tsx'),
     import('../../src/ui/places/BookPlace.tsx'),
     import('../../src/ui/places/WhenPlace.tsx'),
+    import('../../src/ui/places/ReachPlace.tsx'),
     import('../../src/ui/station/fields.ts'),
     import('../../src/core/records/levelkinds.ts'),
     import('../../src/state/answer.ts'),
@@ -67,6 +68,7 @@ function addresses(station: FieldBook['stations'][number], steps: readonly strin
       ...[[], ['2026-12'], ['day', '2026-11-25'], ['day', 'never'], ['list'], ['export'], ['partner']],
       ['polarisation', '2026-11-25'],
     ],
+    reach: [[], ['place'], ['sky'], ['a'], ['b']],
     sight: [
       ...[[], ['waiting'], ['new'], ['readings'], ['list'], ['other'], ['drift'], ['drift', 'new'], ['cross']],
       ...[['cross', 'new'], ['noise'], ['noise', 'new'], ['noon'], ['noon', 'read'], ['storm']],
@@ -131,7 +133,7 @@ export async function everyScreen(
   book: FieldBook,
 ): Promise<{ screens: number; wrong: Wrong[]; said: (address: string) => string }> {
   loaded ??= await parts()
-  const [{ fieldBook }, now, sight, mount, correct, own, when, fields, kinds, ...state] = loaded
+  const [{ fieldBook }, now, sight, mount, correct, own, when, reach, fields, kinds, ...state] = loaded
   if (fieldBook.status.value.kind === 'loading') await fieldBook.load()
   for (const station of fieldBook.stations.value) await fieldBook.deleteStation(station.id, null)
   const brought = await fieldBook.importBook(book)
@@ -154,6 +156,7 @@ export async function everyScreen(
     correct: correct.CorrectPlace,
     book: own.BookPlace,
     when: when.WhenPlace,
+    reach: reach.ReachPlace,
   }
   const all =
     station === undefined ? { now: [[]] } : addresses(station, fields.STEPS, kinds.levelKinds(station.mount.kind))

@@ -57,4 +57,4 @@ export const namesFromPart = (part: string | undefined): string[] =>
   })
 
 /** What has code of its own beside the first screen. `when` and `reach` stand under one of the five words of the bar. */
-export type PlaceId = 'mount' | 'sight' | 'correct' | 'book' | 'when'
+export type PlaceId = 'mount' | 'sight' | 'correct' | 'book' | 'when' | 'reach'

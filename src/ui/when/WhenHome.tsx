@@ -11,6 +11,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { BigNumber, RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { capital, targetWords } from '../kit/phrases.ts'
+import { WAYS } from '../kit/ways.ts'
 import {
   driveTo,
   lookFor,
@@ -174,6 +175,7 @@ function Ways({ span, target }: { span: Span; target: TargetRecord }) {
           label={WHEN.polarisation}
           onPress={() => go('when', 'polarisation', (span.month ? span.days[0]! : dayOf(trueNow.peek())).key)}
         />
+        <RowButton label={WAYS.reach} onPress={() => go('reach')} />
       </div>
       {target.type === 'landmark' && <Text quiet>{WHEN.partnerLandmark}</Text>}
       <Text quiet>{[rowsWords(span.fromMs), ...clockWords(span)].join(' ')}</Text>

@@ -27,7 +27,7 @@ import {
 import { hindranceWords } from '../kit/hindrancewords.ts'
 import { lossWords } from '../kit/loss.ts'
 import { capital, listed, targetWords, theTarget, windOf } from '../kit/phrases.ts'
-import { changedDays, dateMs, type Day, dayOf, MONTH_NAMES, monthWords, type Span } from './calendar.ts'
+import { changedDays, type Day, dateMs, dayOf, MONTH_NAMES, monthWords, type Span } from './calendar.ts'
 
 export const WHEN = {
   title: 'When',
