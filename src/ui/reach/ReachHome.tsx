@@ -5,6 +5,7 @@ import type { MountKind } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
 import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { fixed, latitude, longitude } from '../kit/format.ts'
+import { HelpLine } from '../kit/HelpLine.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { BigNumber, Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
@@ -53,12 +54,23 @@ export function ReachHome() {
       side={
         <>
           <Typed form={form} setForm={setForm} />
-          {open === null && a.value && form.a.kind !== '' && both && (
-            <Details value={a.value} kind={form.a.kind} name={REACH.mount('a', form.hasB)} />
-          )}
-          {open === null && form.hasB && b.value && form.b.kind !== '' && both && (
-            <Details value={b.value} kind={form.b.kind} name={REACH.mount('b', true)} />
-          )}
+          {open === null &&
+            both &&
+            (['a', 'b'] as const).map(which => {
+              const { value } = { a, b }[which]
+              const { kind } = form[which]
+              if (value === null || kind === '' || (which === 'b' && !form.hasB)) return null
+              const name = REACH.mount(which, form.hasB)
+              const details = <Details key={which} value={value} kind={kind} name={name} />
+              // Of two mounts each is opened when it is wanted.
+              return form.hasB ? (
+                <HelpLine key={which} word={REACH.details(name)}>
+                  {details}
+                </HelpLine>
+              ) : (
+                details
+              )
+            })}
         </>
       }
     >
@@ -109,6 +121,7 @@ function Hours({ form, a, b }: { form: ReachForm; a: WillReachJson; b: WillReach
       {a.hours === 0 && b === null && <Sentence strong>{REACH.none}</Sentence>}
       {sky(form.a.kind, a, b ? `${REACH.mount('a', true)}: ${REACH.skyOf}` : REACH.skyTitle)}
       {b && sky(form.b.kind, b, `${REACH.mount('b', true)}: ${REACH.skyOf}`)}
+      <Text quiet>{REACH.skyCurves}</Text>
       <section aria-label={REACH.months}>
         <h2>{b ? REACH.monthsTwo : REACH.months}</h2>
         <ReachMonths a={a} b={b} />

@@ -29,6 +29,8 @@ const LEFT = 30
 const TOP = 8
 const CELL_X = 4.5
 const CELL_Y = 10
+/** A part narrower than this gets no word; a wider one may be narrower than its word. */
+const LEAST = 22
 
 export const hatchOf = (h: Hindrance): Hatch =>
   h === 'floor' || h === 'mask'
@@ -53,18 +55,18 @@ function strokeOf(hatch: Hatch, x: number, y: number): string {
   }
 }
 
-/** The middle of the longest level run of a hindrance, and how long it is, in cells. */
-function widest(sky: WillReachJson['sky'], order: readonly number[], h: Hindrance) {
-  let best = { length: 0, at: 0, row: 0 }
+/** The level runs of a hindrance, the longest first: the middle and the length, in cells. */
+function runsOf(sky: WillReachJson['sky'], order: readonly number[], h: Hindrance) {
+  const runs: { length: number; at: number; row: number }[] = []
   for (let row = 0; row < (sky[0]?.length ?? 0); row++) {
     let length = 0
-    for (const [k, a] of order.entries()) {
-      length = sky[a]![row] === h ? length + 1 : 0
-      // Of equals the higher one, where there is more room over it.
-      if (length >= best.length && length > 0) best = { length, at: k - length / 2 + 0.5, row }
+    for (let k = 0; k <= order.length; k++) {
+      const is = k < order.length && sky[order[k]!]![row] === h
+      if (!is && length > 0) runs.push({ length, at: k - length / 2, row })
+      length = is ? length + 1 : 0
     }
   }
-  return best
+  return runs.sort((a, b) => b.length - a.length)
 }
 
 export function skyShapes(
@@ -93,14 +95,17 @@ export function skyShapes(
     }
   const labels: SkyShapes['labels'] = []
   for (const h of found) {
-    const { length, at, row } = widest(sky, order, h)
     const word = wordOf(h)
     const half = 4 * word.length
-    if (length * CELL_X < half) continue
-    const x = Math.max(LEFT + half, Math.min(LEFT + frame.width - half, LEFT + CELL_X * at))
-    const y = Math.max(TOP + 12, bottom - CELL_Y * row - 1)
-    if (labels.some(l => Math.abs(l.y - y) < 16 && Math.abs(l.x - x) < half + 4 * l.word.length)) continue
-    labels.push({ word, x: n1(x), y: n1(y) })
+    // In the longest run where no other word stands; none where all are too short.
+    for (const { length, at, row } of runsOf(sky, order, h)) {
+      if (length * CELL_X < Math.min(half, LEAST)) break
+      const x = n1(Math.max(LEFT + half, Math.min(LEFT + frame.width - half, LEFT + CELL_X * at)))
+      const y = n1(Math.max(TOP + 12, bottom - CELL_Y * row - 1))
+      if (labels.some(l => Math.abs(l.y - y) < 17 && Math.abs(l.x - x) < half + 4 * l.word.length + 4)) continue
+      labels.push({ word, x, y })
+      break
+    }
   }
   const path = (decDeg: number): string => {
     const runs: [number, number][][] = []
