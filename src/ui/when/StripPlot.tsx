@@ -2,7 +2,7 @@
 import { useMemo } from 'preact/hooks'
 import { Plot } from '../kit/Plot.tsx'
 import { HALF, ROW, rowAtTap, type Strip, stripShapes, THICK } from './strip-geometry.ts'
-import { zoneWords } from './words.ts'
+import { zoneShort } from './words.ts'
 
 interface Props {
   title: string
@@ -20,7 +20,7 @@ export function StripPlot({ title, strip, words, onDay }: Props) {
   return (
     <Plot title={title} words={words} width={s.width} height={s.height} {...(onDay && { onTap: tap })}>
       <text class="plot-text plot-small plot-quiet" x={0} y={s.top - 5}>
-        {zoneWords(strip.days[0]?.fromMs ?? 0)}
+        {zoneShort(strip.days[0]?.fromMs ?? 0)}
       </text>
       {s.hours.map(h => (
         <g key={h.label}>

@@ -101,7 +101,9 @@ interface ToldProps {
 
 function Told({ station, day, own, both }: ToldProps) {
   const spells = spellsOn(own.spells, day)
-  const hours = hoursInDay(stretchesOf(own.spells), day)
+  // With another end what both have is counted, as in the strip.
+  const counted = (both ?? own).spells
+  const hours = hoursInDay(stretchesOf(counted), day)
   const nowMs = 60_000 * Math.floor(trueNow.value / 60_000)
   const strip = useMemo(
     () => ({
@@ -114,19 +116,19 @@ function Told({ station, day, own, both }: ToldProps) {
     [day, own, both, nowMs],
   )
   const name = capital(targetWords(own.target))
-  const coming = comingWords(spells, nowMs)
+  const coming = comingWords(spellsOn(counted, day), nowMs)
   return (
     <>
       {hours > 0 ? (
         <BigNumber
-          label={`${name}: ${DAY.hours.toLowerCase()}`}
+          label={`${name}: ${(both ? DAY.hoursBoth : DAY.hours).toLowerCase()}`}
           value={fixed(hours, 1)}
           unit="h"
           size={2}
           {...(coming && { beside: <Coming coming={coming} /> })}
         />
       ) : (
-        <Sentence strong>{`${name}: ${DAY.noSpell.toLowerCase()}`}</Sentence>
+        <Sentence strong>{`${name}: ${(both ? DAY.noSpellBoth : DAY.noSpell).toLowerCase()}`}</Sentence>
       )}
       <StripPlot
         title={`${name}, ${dayWords(day.fromMs)}`}

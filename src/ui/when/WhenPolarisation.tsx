@@ -15,11 +15,11 @@ import { go } from '../kit/navigation.ts'
 import { BigNumber, RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { Plot } from '../kit/Plot.tsx'
 import { driveTo, partnerFor, targetHere, useWindows } from './asks.ts'
-import { type Day, dayOf, dayOfKey } from './calendar.ts'
+import { dayOf, dayOfKey } from './calendar.ts'
 import { type RollRow, rollShapes } from './roll-geometry.ts'
 import { spellsOn, threeDays } from './WhenDay.tsx'
 import { WhenFrame } from './WhenFrame.tsx'
-import { dayWords, offsetWords, POL, passWords, placeWords, rollSide, timesWords, WHEN } from './words.ts'
+import { offsetWords, POL, passWords, placeWords, rollSide, timesWords, utcDayWords, WHEN } from './words.ts'
 
 /** Rows of a pass: enough for a smooth line. */
 const ROWS = 61
@@ -31,8 +31,12 @@ export function WhenPolarisation({ station, dayKey }: { station: StationRecord; 
   const { own, asking, failed } = useWindows(station, target, around)
   const nowMs = 60_000 * Math.floor(trueNow.value / 60_000)
   const spells = own ? spellsOn(own.spells, day) : []
-  // The pass that runs or comes; on a day that is over, its first.
-  const spell = spells.find(s => instantMs(s.outUtc) > nowMs) ?? spells[0]
+  // The pass that runs now; else the next that begins on that day; on a day that is over, or without one, its first.
+  const spell =
+    spells.find(s => instantMs(s.inUtc) <= nowMs && instantMs(s.outUtc) > nowMs) ??
+    spells.find(s => instantMs(s.inUtc) >= Math.max(day.fromMs, nowMs)) ??
+    spells.find(s => instantMs(s.inUtc) >= day.fromMs) ??
+    spells[0]
   return (
     <WhenFrame
       station={station}
@@ -41,7 +45,7 @@ export function WhenPolarisation({ station, dayKey }: { station: StationRecord; 
     >
       {failed !== null && <Notice state="stop">{failed}</Notice>}
       {spell ? (
-        <Pass station={station} target={target} spell={spell} day={day} nowMs={nowMs} />
+        <Pass station={station} target={target} spell={spell} nowMs={nowMs} />
       ) : (
         <Sentence>{own === null ? asking && WHEN.computing : POL.none}</Sentence>
       )}
@@ -59,7 +63,6 @@ interface PassProps {
   station: StationRecord
   target: TargetRecord
   spell: SpellJson
-  day: Day
   nowMs: number
 }
 
@@ -70,7 +73,7 @@ const rowNear = (rows: readonly PolarisationRow[], ms: number): PolarisationRow 
     null,
   )
 
-function Pass({ station, target, spell, day, nowMs }: PassProps) {
+function Pass({ station, target, spell, nowMs }: PassProps) {
   const [fromMs, toMs] = [instantMs(spell.inUtc), instantMs(spell.outUtc)]
   const place = partnerFor(target)
   const about = {
@@ -105,7 +108,7 @@ function Pass({ station, target, spell, day, nowMs }: PassProps) {
         <Sentence>{POL.noPose}</Sentence>
       )}
       <Text>
-        {dayWords(day.fromMs)}: {timesWords(fromMs, toMs)}. {POL.lead}
+        {utcDayWords(fromMs)}: {timesWords(fromMs, toMs)}. {POL.lead}
       </Text>
       <RollPlot rows={value} nowMs={nowMs} />
       {place && at?.partner ? (
@@ -127,7 +130,7 @@ function RollPlot({ rows, nowMs }: { rows: readonly PolarisationRow[]; nowMs: nu
       (r): RollRow => ({
         ms: instantMs(r.utc),
         rollDeg: r.rollDeg,
-        offsetDeg: r.partner?.isUp ? r.partner.offsetDeg : null,
+        offsetDeg: r.partner?.isUp ? Math.abs(r.partner.offsetDeg) : null,
       }),
     )
     return rollShapes(drawn, nowMs)

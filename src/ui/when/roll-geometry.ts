@@ -1,5 +1,5 @@
 /**
- * The roll of the UP mark over a pass, heavy, and the spatial offset to the other end, thin: degrees against time, 0 a line of its own.
+ * The roll of the UP mark over a pass, heavy, and the size of the spatial offset to the other end, thin: degrees against time, 0 a line of its own.
  * Drawing units, y down.
  */
 import { fixed, utcTime } from '../kit/format.ts'
@@ -8,7 +8,7 @@ import { n1, pathOf } from '../kit/marks.ts'
 export interface RollRow {
   ms: number
   rollDeg: number | null
-  /** Null without a partner, and while the target is down there. */
+  /** Its size, 0 to 90: null without a partner, and while the target is down there. */
   offsetDeg: number | null
 }
 
@@ -31,13 +31,13 @@ const TOP = 14
 const FOOT = 28
 const STEPS = [1, 2, 5, 10, 15, 30, 45, 90]
 
-/** Runs without a gap; a jump over half a circle is the seam at ±180°, and lines have theirs at ±90°. */
-function runs(points: readonly (readonly [number, number | null])[], seamDeg: number): [number, number][][] {
+/** Runs without a gap; a jump over half a circle is the seam at ±180°. */
+function runs(points: readonly (readonly [number, number | null])[]): [number, number][][] {
   const out: [number, number][][] = []
   let open: [number, number][] | null = null
   for (const [ms, deg] of points) {
     const last = open?.at(-1)
-    if (deg === null || (last && Math.abs(last[1] - deg) > seamDeg)) open = null
+    if (deg === null || (last && Math.abs(last[1] - deg) > 180)) open = null
     if (deg === null) continue
     if (open === null) {
       open = []
@@ -72,14 +72,8 @@ export function rollShapes(rows: readonly RollRow[], nowMs: number): RollShapes 
   const y = (deg: number) => n1(frame.y + (frame.height * (high - deg)) / (high - low))
   const drawn = (line: [number, number][][]) =>
     line.map(run => pathOf(run.map(([ms, deg]) => [x(ms), y(deg)]))).join('')
-  const roll = runs(
-    rows.map(r => [r.ms, r.rollDeg]),
-    180,
-  )
-  const offset = runs(
-    rows.map(r => [r.ms, r.offsetDeg]),
-    90,
-  )
+  const roll = runs(rows.map(r => [r.ms, r.rollDeg]))
+  const offset = runs(rows.map(r => [r.ms, r.offsetDeg]))
   const labels: RollShapes['labels'] = []
   for (const [word, line] of [
     ['UP mark', roll],
@@ -87,7 +81,8 @@ export function rollShapes(rows: readonly RollRow[], nowMs: number): RollShapes 
   ] as const) {
     const longest = [...line].sort((a, b) => b.length - a.length)[0]
     if (longest === undefined) continue
-    const k = Math.floor(longest.length / 8)
+    // The one at its beginning, the other at its end.
+    const k = Math.floor(((labels.length === 0 ? 1 : 6) * longest.length) / 8)
     const [ms, deg] = longest[k]!
     // Where the line rises to the right the word stands under it, else over it; and clear of a word that stands there already.
     const isRising = (longest[k + 1] ?? longest.at(-1)!)[1] > deg

@@ -69,7 +69,9 @@ export const DAY = {
   before: 'Day before',
   after: 'Day after',
   hours: 'In reach this day',
+  hoursBoth: 'At both ends this day',
   noSpell: 'Not in reach this day.',
+  noSpellBoth: 'Not at both ends this day.',
   passages: 'Rise, transit, set',
   fixed: 'Stands still: it neither rises nor sets.',
   noPassage: 'It neither rises nor sets this day.',
@@ -206,6 +208,12 @@ export function zoneWords(ms: number): string {
   const size = Math.abs(minutes)
   const text = size % 60 === 0 ? String(size / 60) : `${Math.floor(size / 60)}:${String(size % 60).padStart(2, '0')}`
   return minutes === 0 ? 'UTC' : `UTC${minutes < 0 ? MINUS : '+'}${text}`
+}
+
+/** The same where there is room for six letters beside the strip's 00: else "here", and the words below say it. */
+export const zoneShort = (ms: number): string => {
+  const zone = zoneWords(ms)
+  return zone.length > 6 ? 'here' : zone
 }
 
 /** "Rows run from midnight to midnight here, UTC+1." */

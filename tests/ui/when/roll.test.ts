@@ -16,7 +16,7 @@ describe('rollShapes', () => {
         fc.array(
           fc.tuple(
             deg,
-            deg.map(d => d && d / 2),
+            deg.map(d => d && Math.abs(d / 2)),
           ),
           { minLength: 2, maxLength: 61 },
         ),

@@ -1,7 +1,9 @@
 import { afterEach, describe, expect, it } from 'vitest'
 import { windows, windowsText } from '../../../src/core/questions.ts'
 import { hindranceWords } from '../../../src/ui/kit/hindrancewords.ts'
+import { upOf } from '../../../src/ui/when/asks.ts'
 import { comingSpan, dayOfKey, monthOfKey, monthSpan, wishOf } from '../../../src/ui/when/calendar.ts'
+import { hoursOf } from '../../../src/ui/when/strip-geometry.ts'
 import {
   bothWords,
   clockWords,
@@ -18,6 +20,7 @@ import {
   pointingWords,
   rowsWords,
   spanWords,
+  zoneShort,
   zoneWords,
 } from '../../../src/ui/when/words.ts'
 import { bookOf, gravelPit, weir } from '../../helpers/stations.ts'
@@ -59,7 +62,7 @@ describe('the spell to come', () => {
 describe('what the strip says beside its picture', () => {
   it('says whose midnight the rows begin at, and where the clock is changed', () => {
     process.env.TZ = 'America/St_Johns'
-    expect(zoneWords(at('29T00:00'))).toBe('UTC−3:30')
+    expect([zoneWords(at('29T00:00')), zoneShort(at('29T00:00'))]).toEqual(['UTC−3:30', 'here'])
     process.env.TZ = 'Europe/Berlin'
     expect(rowsWords(at('29T00:00'))).toBe('Rows run from midnight to midnight here, UTC+1.')
     expect(clockWords(monthSpan(monthOfKey('2026-10')!)).map(plain)).toEqual([
@@ -88,6 +91,9 @@ describe('nothing in reach', () => {
     const told = windows(bookOf(station), { now: '2026-11-01T00:00:00Z', target, ...wishOf(span) })
     if (!told.ok) throw new Error('refused')
     expect(told.value.spells).toEqual([])
+    // All of the hours in which it is up, ten minutes a time.
+    const lost = told.value.hindered.reduce((a, h) => a + h.hours, 0)
+    expect(Math.abs(lost - hoursOf(upOf(told.value)))).toBeLessThan(4)
     return plain(noneWhy(told.value, station.mount))
   }
   const limits = (minReading: number, maxReading: number) => ({
