@@ -1,13 +1,16 @@
 /**
- * Handing a text to another program: share sheet, clipboard, download. The file is always .txt, since Chromium refuses
- * to share .json; and it is made before the tap, since sharing must follow the tap at once.
+ * Handing a text to another program: share sheet, clipboard, download. JSON goes as .txt, since Chromium refuses to share
+ * .json (and .ics, which is saved there); and it is made before the tap, since sharing must follow the tap at once.
  */
 
-/** Ready before the tap. @param name  file name; gets .txt if it has none */
-export const textFile = (name: string, text: string): File =>
-  new File([text], /\.(txt|csv)$/i.test(name) ? name : `${name}.txt`, {
-    type: /\.csv$/i.test(name) ? 'text/csv' : 'text/plain',
-  })
+/** What a program that takes the file goes by. */
+const KINDS: Readonly<Record<string, string>> = { txt: 'text/plain', csv: 'text/csv', ics: 'text/calendar' }
+
+/** Ready before the tap. @param name  file name; gets .txt if it has none of these endings */
+export function textFile(name: string, text: string): File {
+  const ending = /\.(txt|csv|ics)$/i.exec(name)?.[1]?.toLowerCase()
+  return new File([text], ending ? name : `${name}.txt`, { type: KINDS[ending ?? 'txt']! })
+}
 
 export function canShare(file: File): boolean {
   try {

@@ -58,7 +58,8 @@ interface AskOptions {
   at?: string
 }
 
-function toldOf<T>(asked: Asked<Answer<T>>): Told<T> {
+/** An answer of the worker as the screens take it. */
+export function toldOf<T>(asked: Asked<Answer<T>>): Told<T> {
   if (asked.kind === 'overtaken') return null
   if (asked.kind === 'failed') return { kind: 'failed', why: asked.why, message: asked.message, faults: [] }
   if (asked.value.ok) return { kind: 'told', value: asked.value.value }

@@ -4,7 +4,7 @@
  */
 import { type ReadonlySignal, signal } from '@preact/signals'
 import type { Fault } from '../core/records/answer.ts'
-import type { FieldBook } from '../core/records/fieldbook.ts'
+import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
 import { writeFieldBook } from '../core/records/outgo.ts'
 import { bookForFile } from '../core/records/revisions.ts'
 import type { Solution } from '../core/records/solution.ts'
@@ -26,7 +26,7 @@ export interface Parcel {
   marks: readonly BackupMark[]
 }
 
-/** @param name  file name; gets .txt unless it ends in .txt or .csv */
+/** @param name  file name; gets .txt unless it ends in .txt, .csv or .ics */
 export function parcelOf(name: string, text: string, marks: readonly BackupMark[] = []): Parcel {
   const file = textFile(name, text)
   return { file, text, share: canShare(file), download: canDownload(), marks }
@@ -189,4 +189,11 @@ export async function askTable({ now, station: _, ...wish }: TableWish): Promise
   const station = fieldBook.station.value
   if (!station) return { why: 'no station' }
   return madeOf(await ask(station, 'targets', wish, { topic: 'export table', at: now }), text => text)
+}
+
+type WindowsTextWish = Omit<Parameters<typeof import('../core/questions.ts').windowsText>[1], 'station'>
+
+/** When a target is in reach, as a list or a calendar. */
+export async function askWindowsText(station: StationRecord, { now, ...wish }: WindowsTextWish): Promise<Made> {
+  return madeOf(await ask(station, 'windowsText', wish, { topic: 'export windows', at: now }), text => text)
 }

@@ -13,6 +13,18 @@ export type Theme = (typeof THEMES)[number]
 
 export const ROUTES: readonly string[] = [
   'now',
+  'when',
+  'when/2026-12',
+  'when/day/2026-11-25',
+  'when/list',
+  'when/export',
+  'when/partner',
+  'when/polarisation/2026-11-25',
+  'reach',
+  'reach/place',
+  'reach/sky',
+  'reach/a',
+  'reach/b',
   'sight',
   'sight/other',
   'sight/target',

@@ -38,6 +38,8 @@ const parts = () =>
     import('../../src/ui/places/MountPlace.tsx'),
     import('../../src/ui/places/CorrectPlace.tsx'),
     import('../../src/ui/places/BookPlace.tsx'),
+    import('../../src/ui/places/WhenPlace.tsx'),
+    import('../../src/ui/places/ReachPlace.tsx'),
     import('../../src/ui/station/fields.ts'),
     import('../../src/core/records/levelkinds.ts'),
     import('../../src/state/answer.ts'),
@@ -50,6 +52,7 @@ const parts = () =>
     import('../../src/state/suspicions.ts'),
     import('../../src/state/noon.ts'),
     import('../../src/state/losses.ts'),
+    import('../../src/state/coming.ts'),
   ])
 let loaded: Awaited<ReturnType<typeof parts>> | null = null
 
@@ -61,6 +64,11 @@ function addresses(station: FieldBook['stations'][number], steps: readonly strin
   const each = (list: readonly unknown[] | undefined, ...before: string[]) => ids(list).map(id => [...before, id])
   return {
     now: [[]],
+    when: [
+      ...[[], ['2026-12'], ['day', '2026-11-25'], ['day', 'never'], ['list'], ['export'], ['partner']],
+      ['polarisation', '2026-11-25'],
+    ],
+    reach: [[], ['place'], ['sky'], ['a'], ['b']],
     sight: [
       ...[[], ['waiting'], ['new'], ['readings'], ['list'], ['other'], ['drift'], ['drift', 'new'], ['cross']],
       ...[['target'], ['axes'], ['speed', 'lower'], ['speed', 'upper'], ['stow'], ['stow', 'edit'], ['landmark']],
@@ -100,7 +108,19 @@ function addresses(station: FieldBook['stations'][number], steps: readonly strin
       ...each(station.levels, 'swing', 'edit'),
     ],
     correct: [
-      ...[[], ['known'], ['left'], ['suspects'], ['sky'], ['next'], ['feed'], ['software'], ['software', 'lower']],
+      ...[
+        [],
+        ['known'],
+        ['left'],
+        ['suspects'],
+        ['sky'],
+        ['ahead'],
+        ['moved'],
+        ['next'],
+        ['feed'],
+        ['software'],
+        ['software', 'lower'],
+      ],
       ['software', 'upper'],
       ['program'],
       ...each(station.feeds, 'feed'),
@@ -127,7 +147,7 @@ export async function everyScreen(
   book: FieldBook,
 ): Promise<{ screens: number; wrong: Wrong[]; said: (address: string) => string }> {
   loaded ??= await parts()
-  const [{ fieldBook }, now, sight, mount, correct, own, fields, kinds, ...state] = loaded
+  const [{ fieldBook }, now, sight, mount, correct, own, when, reach, fields, kinds, ...state] = loaded
   if (fieldBook.status.value.kind === 'loading') await fieldBook.load()
   for (const station of fieldBook.stations.value) await fieldBook.deleteStation(station.id, null)
   const brought = await fieldBook.importBook(book)
@@ -149,6 +169,8 @@ export async function everyScreen(
     mount: mount.MountPlace,
     correct: correct.CorrectPlace,
     book: own.BookPlace,
+    when: when.WhenPlace,
+    reach: reach.ReachPlace,
   }
   const all =
     station === undefined ? { now: [[]] } : addresses(station, fields.STEPS, kinds.levelKinds(station.mount.kind))

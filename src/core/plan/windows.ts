@@ -53,6 +53,8 @@ export interface Windows {
   passages: Passage[]
   /** Where the target stands, for any instant of the span. */
   at: (utcMs: UtcMs) => Seen
+  /** What keeps it from being used while it is up; `partner` where nothing here does. */
+  endAt: (utcMs: UtcMs) => SpellEnd
   track: TargetTrack
   frame: SiteFrame
 }
@@ -154,7 +156,7 @@ export function windowsOf(
     utcMs = track.isFixed ? toMs : Math.min(toMs, utcMs + leapFrom(s, outlook.lowest, beyond))
   }
   if (open !== null) close(toMs, 'span')
-  return { spells, passages, at, track, frame }
+  return { spells, passages, at, endAt, track, frame }
 }
 
 const clamp = (x: number, lo: number, hi: number): number => Math.min(hi, Math.max(lo, x))

@@ -81,11 +81,14 @@ export interface WindowsJson {
   hours: number
   spells: SpellJson[]
   days: DayJson[]
+  /** Where there is no spell at all: what takes the hours in which the target is up, the largest first; empty where it is never up. */
+  hindered: { to: SpellEnd; hours: number }[]
 }
 
 const DAY_MS = 86_400_000
 const HOUR_MS = 3_600_000
 const POINTING_STEP_MS = 30 * 60_000
+const HINDERED_STEP_MS = 10 * 60_000
 
 const endOf = (wish: WindowsWish): UtcMs => msFromUtc(wish.fromUtc) + Math.round(wish.days * DAY_MS)
 
@@ -138,7 +141,21 @@ export function windowsJson(solved: Solved, feed: Feed, now: UtcMs, wish: Window
         })),
       }
     }),
+    hindered: spells.length > 0 ? [] : hinderedIn(windows, fromMs, toMs),
   }
+}
+
+/** Asked every ten minutes; each time stands for ten minutes. */
+function hinderedIn({ at, endAt }: Windows, fromMs: UtcMs, toMs: UtcMs): WindowsJson['hindered'] {
+  const counts = new Map<SpellEnd, number>()
+  for (let utcMs = fromMs + HINDERED_STEP_MS / 2; utcMs < toMs; utcMs += HINDERED_STEP_MS) {
+    if (at(utcMs).el < 0) continue
+    const to = endAt(utcMs)
+    counts.set(to, (counts.get(to) ?? 0) + 1)
+  }
+  return [...counts]
+    .map(([to, count]) => ({ to, hours: (count * HINDERED_STEP_MS) / HOUR_MS }))
+    .sort((a, b) => b.hours - a.hours)
 }
 
 /** Hours of the spells between two instants. */

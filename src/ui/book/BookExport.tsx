@@ -3,7 +3,7 @@ import { useEffect, useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
 import { bestWay, type HandedOn, handOn, pendingBackup } from '../../state/export.ts'
 import { BackupConfirm, HandedWords } from '../kit/BackupBox.tsx'
-import { BACKUP } from '../kit/backupwords.ts'
+import { BACKUP, HAND_ON } from '../kit/backupwords.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -12,6 +12,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Name, Row, Rows, Sentence } from '../kit/numbers.tsx'
 import { Screen } from '../kit/Screen.tsx'
+import { TheText } from '../kit/TheText.tsx'
 import { BookParcel, type Ready, SolutionParcel, TableParcel, type What } from './ExportParcels.tsx'
 import { EXPORT } from './words.ts'
 
@@ -35,7 +36,6 @@ export function BookExport({ first }: { first: string | undefined }) {
     !fieldBook.backups.value.some(need => need.station === station?.id)
   const best = parcel ? bestWay(parcel) : 'copy'
   const outcome = said?.outcome
-  const words = { share: EXPORT.share, copy: EXPORT.copy, download: EXPORT.download }
   const others = (['share', 'download', 'copy'] as const).filter(
     way => way !== best && (way === 'copy' || parcel?.[way]),
   )
@@ -56,7 +56,7 @@ export function BookExport({ first }: { first: string | undefined }) {
           onPress={() => void hand(best)}
           notNow={parcel ? null : ready && 'why' in ready ? ready.why : EXPORT.preparing}
         >
-          {words[best]}
+          {HAND_ON[best]}
         </Action>
       }
     >
@@ -78,12 +78,12 @@ export function BookExport({ first }: { first: string | undefined }) {
       {parcel && (
         <>
           <Rows>
-            <Row label={<Name>{parcel.file.name}</Name>}>{EXPORT.size(parcel.file.size)}</Row>
+            <Row label={<Name>{parcel.file.name}</Name>}>{HAND_ON.size(parcel.file.size)}</Row>
           </Rows>
           <ButtonRow>
             {others.map(way => (
               <SecondaryButton key={way} onPress={() => void hand(way)}>
-                {words[way]}
+                {HAND_ON[way]}
               </SecondaryButton>
             ))}
           </ButtonRow>
@@ -102,26 +102,5 @@ export function BookExport({ first }: { first: string | undefined }) {
       )}
       <HelpLine>{EXPORT.help}</HelpLine>
     </Screen>
-  )
-}
-
-/** The way that always works: select and copy by hand. Drawn only when opened, since it may be long. */
-function TheText({ text }: { text: string }) {
-  const [open, setOpen] = useState(false)
-  return (
-    <details class="help" onToggle={event => setOpen(event.currentTarget.open)}>
-      <summary>{EXPORT.text}</summary>
-      {open && (
-        <textarea
-          class="book-text"
-          readOnly
-          rows={10}
-          aria-label={EXPORT.text}
-          dir="ltr"
-          value={text}
-          onFocus={event => event.currentTarget.select()}
-        />
-      )}
-    </details>
   )
 }

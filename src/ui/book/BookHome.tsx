@@ -38,6 +38,7 @@ export function BookHome() {
             <RowButton label={BOOK.edit} onPress={() => go('book', 'edit', station.id)} />
             <RowButton label={WAYS.dish} onPress={() => go('book', 'dish')} />
             <RowButton label={BOOK.makeNew} onPress={() => go('book', 'new')} />
+            <RowButton label={WAYS.reach} onPress={() => go('reach')} />
             <RowButton label={BOOK.import} onPress={() => go('book', 'import')} />
             <RowButton label={BOOK.history} onPress={() => go('book', 'history')} />
             <RowButton label={BOOK.copies} onPress={() => go('book', 'copies')} />
@@ -102,6 +103,7 @@ function EmptyBook() {
       <div>
         <RowButton label={BOOK.import} onPress={() => go('book', 'import')} />
         <LookAround row />
+        <RowButton label={WAYS.reach} onPress={() => go('reach')} />
         <RowButton label={BOOK.history} onPress={() => go('book', 'history')} />
         <RowButton label={BOOK.copies} onPress={() => go('book', 'copies')} />
         <RowButton label={BOOK.settings} onPress={() => go('book', 'settings')} />

@@ -16,7 +16,7 @@ export interface StationFrameProps extends FrameProps {
   station: StationRecord
 }
 
-export function PlaceFrame({ present, title, children, side, action }: FrameProps & { present: PlaceId }) {
+export function PlaceFrame({ present, title, children, side, action }: FrameProps & { present: PlaceId | 'now' }) {
   return (
     <Screen
       title={title}

@@ -75,7 +75,7 @@ export function Screen({ title, utc, children, side, action, present, places, on
   const titleId = useId()
   const Everywhere = saidEverywhere.value
   // The first screen of a place is its own address, of one part.
-  const isBelow = route.value.length > 1
+  const isBelow = route.value.length > 1 || route.value[0] !== present
   return (
     <div class="frame">
       <div class={`screen ${action ? 'with-action' : 'without-action'}`}>

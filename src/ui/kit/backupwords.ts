@@ -1,5 +1,5 @@
 /** Words of a backup: what became of handing a field book on, and whether it is known to have arrived. */
-import { NBSP } from './format.ts'
+import { countOf, fixed, NBSP } from './format.ts'
 
 /** A backup counts when it is known to have arrived. */
 export const BACKUP = {
@@ -25,4 +25,13 @@ export const HANDED = {
   started: 'Saving. Look in the downloads.',
   cancelled: 'Not shared.',
   refused: 'The phone refused. Try another way, or select the text below and copy it by hand.',
+} as const
+
+/** The ways in which a text goes out, and what is said of it. */
+export const HAND_ON = {
+  share: 'Share',
+  copy: 'Copy the text',
+  download: 'Save as a file',
+  text: 'The text itself',
+  size: (bytes: number) => (bytes < 1024 ? countOf(bytes, 'byte') : `${fixed(bytes / 1024, 0)}${NBSP}kB`),
 } as const

@@ -56,4 +56,5 @@ export const namesFromPart = (part: string | undefined): string[] =>
     }
   })
 
-export type PlaceId = 'mount' | 'sight' | 'correct' | 'book'
+/** What has code of its own beside the first screen. `when` and `reach` stand under one of the five words of the bar. */
+export type PlaceId = 'mount' | 'sight' | 'correct' | 'book' | 'when' | 'reach'

@@ -8,6 +8,7 @@ export const WAYS = {
   cross: 'Cross scan',
   feed: 'Shadow against signal',
   dish: 'Measure the dish',
+  reach: 'Will it reach?',
   setUp: 'Set up my station',
   import: 'Import a field book',
   demo: 'Open the demo',

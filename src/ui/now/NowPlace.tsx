@@ -5,6 +5,7 @@ import type { Solution } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
+import { comingHours } from '../../state/coming.ts'
 import { allowedDb } from '../../state/losses.ts'
 import { type BodyNow, bodiesNow, landscape } from '../../state/sky.ts'
 import { Action } from '../kit/buttons.tsx'
@@ -14,7 +15,7 @@ import { HelpLine } from '../kit/HelpLine.tsx'
 import { LineBar } from '../kit/LineBar.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
-import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
+import { BigNumber, RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { axisName, dialled, placeWords, SKY } from '../kit/phrases.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { UpdateNotice } from '../kit/UpdateNotice.tsx'
@@ -140,6 +141,12 @@ function RestsOn({ station, solution }: { station: StationRecord; solution: Solu
   )
 }
 
+/** The way to the days ahead, with their hours as soon as they are known. */
+function Coming() {
+  const hours = comingHours.value
+  return <RowButton label={NOW.coming} value={hours === null ? '' : NOW.hours(hours)} onPress={() => go('when')} />
+}
+
 /** Sun and Moon with both readings. */
 function Bodies({ station }: { station: StationRecord }) {
   return (
@@ -147,6 +154,7 @@ function Bodies({ station }: { station: StationRecord }) {
       {[...bodiesNow.value].reverse().map(b => (
         <Body key={b.body} body={b} station={station} />
       ))}
+      <Coming />
     </div>
   )
 }

@@ -7,5 +7,6 @@ export const WELCOME = {
   beam: 'beam',
   off: 'what is off',
   axes: 'two axes',
+  reach: 'Before building: will it reach?',
   stays: 'Everything stays on this phone. Once loaded it needs no network.',
 } as const

@@ -15,6 +15,8 @@ const LOADERS: Readonly<Record<PlaceId, () => Promise<View>>> = {
   sight: () => import('./SightPlace.tsx').then(m => m.SightPlace),
   correct: () => import('./CorrectPlace.tsx').then(m => m.CorrectPlace),
   book: () => import('./BookPlace.tsx').then(m => m.BookPlace),
+  reach: () => import('./ReachPlace.tsx').then(m => m.ReachPlace),
+  when: () => import('./WhenPlace.tsx').then(m => m.WhenPlace),
 }
 const IDS = Object.keys(LOADERS) as PlaceId[]
 

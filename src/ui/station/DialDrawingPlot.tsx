@@ -1,7 +1,7 @@
 /** The mount, drawn: what its two axes turn and read. */
 import { useMemo } from 'preact/hooks'
+import { type DialDrawing, dialDrawing } from '../kit/dialdrawing-geometry.ts'
 import { Plot } from '../kit/Plot.tsx'
-import { type DialDrawing, dialDrawing } from './dialdrawing-geometry.ts'
 
 export interface DialDrawingPlotProps {
   drawing: DialDrawing

@@ -4,6 +4,8 @@ import type { Axis, MountKind } from '../../core/records/fieldbook.ts'
 import { READOUT_TYPES, readoutFromRecord } from '../../core/records/readouts.ts'
 import { degFromRad } from '../../core/units.ts'
 import { degrees, NBSP } from '../kit/format.ts'
+import { KindDrawing } from '../kit/KindDrawing.tsx'
+import { HEADING_OF, ZERO_OF } from '../kit/mountwords.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Text } from '../kit/numbers.tsx'
 import { MOUNT_WORDS } from '../kit/phrases.ts'
@@ -13,8 +15,7 @@ import { valueAt } from './DishSteps.tsx'
 import { ChoiceAt, type FormView, NumberAt, textAt } from './FormFields.tsx'
 import { numbersOf } from './form.ts'
 import { JackFields } from './JackFields.tsx'
-import { KindDrawing } from './KindDrawing.tsx'
-import { axisOf, FIELDS, MOUNT, READOUT, ZERO_OF } from './words.ts'
+import { axisOf, FIELDS, MOUNT, READOUT } from './words.ts'
 
 const KINDS = Object.keys(MOUNT_WORDS) as MountKind[]
 export const kindOf = (view: FormView): MountKind | null =>
@@ -61,7 +62,7 @@ export function MountStep({ view }: { view: FormView }) {
             <NumberAt
               view={view}
               path="mount.headingDeg"
-              hint={`${MOUNT.headingOf[kind]} ${FIELDS['mount.headingDeg']!.hint}`}
+              hint={`${HEADING_OF[kind]} ${FIELDS['mount.headingDeg']!.hint}`}
             />
           )}
           {kind === 'az-over-el' && <NumberAt view={view} path="mount.boresightOffsetDeg" />}

@@ -109,26 +109,8 @@ export const FIELDS: Readonly<Record<string, { label: string; hint?: string }>> 
   'horizonMask.*.elDeg': { label: 'Height of the skyline there' },
 }
 
-export const PLACE = {
-  by: 'Your place',
-  phone: 'Find it by the phone',
-  notByPhone: 'Type the place instead',
-  stop: 'Stop',
-  waiting: 'Waiting for the first fix. Under open sky this can take a few minutes.',
-  denied:
-    'The phone does not share its position with this page. Allow it in the settings of the phone or the browser, or type the place.',
-  absent: 'This phone gives pages no position. Type the place.',
-  noFix: 'No fix yet. Step out from under the dish and wait, or type the place.',
-  fix: (radius: string, fixes: number) => `Good to ${radius} (95 %), from ${countOf(fixes, 'fix', 'fixes')}.`,
-  enough: '100 m out moves the Moon by a thousandth of a degree.',
-  height: 'Some phones give it above the ellipsoid, 20 to 50 m from sea level: no harm here.',
-  enoughFixes: 'Stop: good enough',
-  locator: 'Or your locator',
-  locatorHint: 'Such as JN47pm. Its centre fills the fields below.',
-  locatorSize: (km: string) => `Filled in below, good to ${km}.`,
-  isLocator: (text: string) => `Locator ${text}.`,
-  air: 'Air there',
-} as const
+/** Opens the fields of the air. */
+export const PLACE_AIR = 'Air there'
 
 export const DISH = {
   by: 'The shape of the dish, by',
@@ -166,33 +148,7 @@ export const MOUNT = {
     'az-over-el': 'Tips up first, then swings sideways on top: a satellite mount laid over.',
     'x-y': 'Tips to the side, then forward; both read zero straight up.',
   } satisfies Record<MountKind, string>,
-  headingOf: {
-    'el-over-az': '',
-    'ha-dec': '',
-    'az-over-el': 'The direction in which the dish looks with the swing at zero.',
-    'x-y': 'The direction in which the X axis points, forward.',
-  } satisfies Record<MountKind, string>,
 } as const
-
-/** Where an axis stands at zero. */
-export const ZERO_OF: Readonly<Record<MountKind, Readonly<Record<Axis, string>>>> = {
-  'el-over-az': {
-    lower: 'Azimuth is 0 when the dish looks true north.',
-    upper: 'Elevation is 0 when it looks at the horizon.',
-  },
-  'ha-dec': {
-    lower: 'Hour angle is 0 when the dish looks along the meridian.',
-    upper: 'Declination is 0 when it looks square to the polar axis.',
-  },
-  'az-over-el': {
-    lower: 'Tilt is 0 when the plane in which the dish swings lies level.',
-    upper: 'Swing is 0 when the dish looks straight ahead, square to the tilt axis.',
-  },
-  'x-y': {
-    lower: 'X is 0 when the dish is not tipped sideways.',
-    upper: 'Y is 0 when it is not tipped forward.',
-  },
-}
 
 export const READOUT = {
   type: 'What this axis shows',

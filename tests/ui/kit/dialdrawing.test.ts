@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { MountKind } from '../../../src/core/records/fieldbook.ts'
-import { dialDrawing } from '../../../src/ui/station/dialdrawing-geometry.ts'
+import { dialDrawing } from '../../../src/ui/kit/dialdrawing-geometry.ts'
 
 const KINDS: MountKind[] = ['el-over-az', 'ha-dec', 'az-over-el', 'x-y']
 const ends = (d: string) => [...d.matchAll(/[ML]([-\d.]+) ([-\d.]+)/g)].map(m => [Number(m[1]), Number(m[2])] as const)

@@ -8,7 +8,7 @@ import type { MountKind } from '../../core/records/fieldbook.ts'
 import { apply, compose, rotation } from '../../core/rotations.ts'
 import { type Deg, radFromDeg } from '../../core/units.ts'
 import { add, cross, dot, enuFromAzEl, norm, scale, unit, type Vec3 } from '../../core/vectors.ts'
-import { n1, pathOf } from '../kit/marks.ts'
+import { n1, pathOf } from './marks.ts'
 
 export interface DialDrawing {
   width?: number

@@ -1,0 +1,30 @@
+/**
+ * The days ahead as the person counts them, from their own midnight, and the hours in which the Moon is in reach in them: asked of the
+ * worker while something watches.
+ */
+import { computed, type ReadonlySignal } from '@preact/signals'
+import { ask, isoOf, soundValue, trueNowMs, watched } from './ask.ts'
+import { feedHere } from './chosenfeed.ts'
+
+/** So many days are looked at unless a month is asked for: the Moon comes round in 27.3. */
+export const COMING_DAYS = 28
+
+/** The midnight of this place that began the day of an instant, or is so many days from it. */
+export const midnightOf = (ms: number, daysOn = 0): number => {
+  const d = new Date(ms)
+  return new Date(d.getFullYear(), d.getMonth(), d.getDate() + daysOn).getTime()
+}
+
+const asked = watched({
+  about: station => {
+    const nowMs = trueNowMs(station)
+    const fromMs = midnightOf(nowMs)
+    const days = (midnightOf(nowMs, COMING_DAYS) - fromMs) / 86_400_000
+    return { feed: feedHere(station), target: { type: 'moon' as const }, fromUtc: isoOf(fromMs), days }
+  },
+  ask: (station, about) => ask(station, 'windows', about, { topic: 'coming' }),
+  ageMs: 3_600_000,
+})
+
+/** Hours of the Moon in reach in the 28 days from today; null until that is known. */
+export const comingHours: ReadonlySignal<number | null> = computed(() => soundValue(asked.held.value)?.hours ?? null)
