@@ -32,12 +32,12 @@ const SMALLEST = 1
 export function searchShapes({ steps, here, done }: SearchDrawing): SearchShapes {
   const far = (of: (s: { rightDeg: number; upDeg: number }) => number) =>
     steps.reduce((most, s) => Math.max(most, Math.abs(of(s))), 1e-6)
-  const [right, up] = [far(s => s.rightDeg), far(s => s.upDeg)]
+  const [right, up] = [far(step => step.rightDeg), far(step => step.upDeg)]
   const scale = Math.min((WIDTH / 2 - MARGIN) / right, (HIGHEST / 2 - MARGIN) / up)
   const height = Math.max(LOWEST, 2 * (up * scale + MARGIN))
-  const at = (s: { rightDeg: number; upDeg: number }): Spot => ({
-    x: WIDTH / 2 + scale * s.rightDeg,
-    y: height / 2 - scale * s.upDeg,
+  const at = (step: { rightDeg: number; upDeg: number }): Spot => ({
+    x: WIDTH / 2 + scale * step.rightDeg,
+    y: height / 2 - scale * step.upDeg,
   })
   const spacing = spacingOf(steps)
   const shapes: SearchShapes = {
@@ -67,5 +67,7 @@ export function searchShapes({ steps, here, done }: SearchDrawing): SearchShapes
 function spacingOf(steps: SearchDrawing['steps']): number {
   const [first, ...rest] = steps
   if (first === undefined || rest.length === 0) return 1
-  return Math.min(...rest.slice(0, 200).map(s => Math.hypot(s.rightDeg - first.rightDeg, s.upDeg - first.upDeg)))
+  return Math.min(
+    ...rest.slice(0, 200).map(step => Math.hypot(step.rightDeg - first.rightDeg, step.upDeg - first.upDeg)),
+  )
 }
