@@ -117,8 +117,18 @@ export interface Seen {
   records: number
 }
 
-/** What a person sees some seconds after opening the page. */
+/** What a person sees some seconds after opening the page; a page that mends itself loads itself again meanwhile. */
 export async function see(page: Page, patienceMs = 12_000): Promise<Seen> {
+  for (let loads = 0; ; loads++)
+    try {
+      return await seeOnce(page, patienceMs)
+    } catch (error) {
+      if (loads === 2 || !String(error).includes('Execution context was destroyed')) throw error
+      await page.waitForLoadState()
+    }
+}
+
+async function seeOnce(page: Page, patienceMs: number): Promise<Seen> {
   const shell = (await page.title()).match(/^Moonplumb (\w+)$/)?.[1] ?? ''
   const drawn = await page
     .waitForFunction(() => document.querySelector('#app main') && !document.querySelector('#not-started'), null, {

@@ -17,7 +17,7 @@ export interface FirstSearchWish {
   lossDb?: number
   /** To listen at a step, and to drive there where no speed is given. Default 20. */
   secondsEach?: number
-  /** Readings a second, of axes whose speed is known. */
+  /** Readings a second, in place of the speed that the station states. */
   readingsPerS?: Partial<Record<Axis, number>>
 }
 
@@ -108,7 +108,7 @@ export function firstSearchJson(solved: Solved, feed: Feed, startMs: UtcMs, wish
     steps: listed.map(({ rightDeg, upDeg, inside }) => ({ rightDeg, upDeg, inside })),
     skipped: listed.length - inside.length,
     leftOut: Math.max(0, (search?.pattern.places.length ?? 0) - MOST),
-    seconds: secondsOf(inside, wish),
+    seconds: secondsOf(inside, station.record.mount, wish),
     sigmaDeg: Math.min(LARGEST_SIGMA_DEG, degFromRad(Math.max(step.along, step.across) / 2 + feed.hpbw)),
     rise: riseOf(solved, feed, lossDb),
     moon: !isFound(extent.wide, feed) || search === null ? 'too-far' : canHearMoon(station, feed) ? 'may' : 'not-heard',
@@ -141,12 +141,13 @@ function stepsOf(search: FirstSearch, utcMs: UtcMs): Listed[] {
 /** Listening at each step; and the way there: both axes drive at once, the slower one counts. */
 function secondsOf(
   steps: readonly Listed[],
+  mount: Station['record']['mount'],
   { secondsEach = SECONDS_EACH, readingsPerS = {} }: FirstSearchWish,
 ): number {
   return steps.reduce((sum, step, k) => {
     const before = steps[k - 1]
     const way = (axis: Axis): number => {
-      const speed = readingsPerS[axis]
+      const speed = readingsPerS[axis] ?? mount[axis].drive?.readingsPerS
       return before === undefined || speed === undefined || !(speed > 0)
         ? 0
         : Math.abs(step[axis] - before[axis]) / speed

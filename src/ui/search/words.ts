@@ -14,7 +14,7 @@ export const SEARCH = {
   failed: 'The search could not be worked out:',
   why: 'For a dish that has not heard the Sun yet: it is pointed at one place after another until the receiver hears it.',
   seconds: 'Seconds for each step',
-  secondsHint: 'Driving there and listening. Optional: 20 s if left empty.',
+  secondsHint: 'To listen, and to drive where the speed of the axes is not known. Optional: 20 s if left empty.',
   sure: 'No search is needed: the Sun should be in the beam.',
   sureWhy: 'By what the book knows, the beam is sure to hold the Sun. Drive to it and peak.',
   toSun: 'Drive to the Sun',
