@@ -8,7 +8,7 @@ export default defineConfig({
   outputDir: '../../test-results',
   timeout: 90_000,
   expect: { timeout: 20_000 },
-  workers: 3, // many walks wait for the page’s clock: three keep two cores busy
+  workers: 2,
   fullyParallel: true,
   retries: 0,
   forbidOnly: true,

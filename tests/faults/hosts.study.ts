@@ -30,6 +30,7 @@ import {
 } from './hosts.ts'
 
 const AT_ONCE = 4
+const LONGEST_MS = 240_000
 /** These cost a minute each, as a host that hangs does: tried on the parts that differ, not on every one. */
 const SLOW: readonly Wrong[] = ['hang', 'stall']
 const QUICK = (Object.keys(WRONG) as Wrong[]).filter(wrong => !SLOW.includes(wrong))
@@ -81,8 +82,12 @@ async function one(bench: Bench, row: Row, name: string, act: (run: Run) => Prom
     must(seen.drawn || seen.said, 'an empty page')
     return seen
   }
+  let late: ReturnType<typeof setTimeout> | undefined
+  const tooLate = new Promise<never>((_, reject) => {
+    late = setTimeout(() => reject(new Error('took longer than four minutes')), LONGEST_MS)
+  })
   try {
-    await act({
+    const acting = act({
       context,
       host,
       must,
@@ -100,9 +105,11 @@ async function one(bench: Bench, row: Row, name: string, act: (run: Run) => Prom
         if (seen.records > 0) row.bookThere++
       },
     })
+    await Promise.race([acting, tooLate])
   } catch (error) {
     must(false, String(error).split('\n')[0]!)
   } finally {
+    clearTimeout(late)
     await context.close().catch(() => {})
     await host.stop().catch(() => {})
   }
