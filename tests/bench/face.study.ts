@@ -121,6 +121,10 @@ async function firesWhileHidden(page: Page): Promise<string[]> {
     await page.evaluate(() => {
       Object.defineProperty(document, 'visibilityState', { value: 'hidden', configurable: true })
       document.dispatchEvent(new Event('visibilitychange'))
+    })
+    // What follows from being hidden is drawn once more.
+    await page.waitForTimeout(2000)
+    await page.evaluate(() => {
       noted.whileHidden.length = 0
     })
     await page.waitForTimeout(10_000)
