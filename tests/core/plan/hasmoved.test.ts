@@ -10,9 +10,8 @@ import { orThrow } from '../../helpers/worthtrials.ts'
 const HOUR_MS = 3_600_000
 
 describe('hasMoved', () => {
-  it.each([52_501, 53_500, 54_502])('names what moved, and the span in which it did (%i)', seed => {
-    const kind = ({ 52: 'el-over-az', 53: 'ha-dec', 54: 'az-over-el' } as const)[Math.floor(seed / 1000) as 52]
-    const trial = movedTrial(seed, kind, false)!
+  it('names what moved, and the span in which it did', () => {
+    const trial = movedTrial(53_500, 'ha-dec', false)!
     expect(trial.storm.size).toBeGreaterThan(1)
     expect(trial.found.verdict).toBe('moved')
     expect(trial.found.since!.beforeMs).toBeLessThan(STORM_MS)
@@ -21,11 +20,9 @@ describe('hasMoved', () => {
   })
 
   it('says nothing of a mount that stood still, or that it holds', () => {
-    for (const seed of [52_001, 53_001]) {
-      const trial = movedTrial(seed, seed < 53_000 ? 'el-over-az' : 'ha-dec', true)!
-      expect(trial.found.verdict).not.toBe('moved')
-      expect(trial.found.visits).toBeGreaterThan(5)
-    }
+    const { found } = movedTrial(52_001, 'el-over-az', true)!
+    expect(found.verdict).not.toBe('moved')
+    expect(found.visits).toBeGreaterThan(5)
   })
 
   it('cannot tell with one visit, or too few sightings before the last', () => {
