@@ -1,0 +1,79 @@
+/** A file that is ready to leave: how it can go, what it is called, what came of it. The text is made before the tap. */
+import type { ComponentChildren } from 'preact'
+import { useEffect, useState } from 'preact/hooks'
+import { bestWay, type HandedOn, handOn, type Parcel } from '../../state/export.ts'
+import { HandedWords } from './BackupBox.tsx'
+import { HAND_ON } from './backupwords.ts'
+import { Action, ButtonRow, SecondaryButton } from './buttons.tsx'
+import { Notice } from './Notice.tsx'
+import { Name, Row, Rows } from './numbers.tsx'
+import { TheText } from './TheText.tsx'
+
+type Way = ReturnType<typeof bestWay>
+const WAYS = ['share', 'download', 'copy'] as const satisfies readonly Way[]
+
+export interface Outgoing {
+  parcel: Parcel | null
+  said: HandedOn | null
+  hand(way: Way): Promise<void>
+}
+
+/** @param about  what is chosen to go: what was said of another is gone */
+export function useOutgoing(parcel: Parcel | null, about: string): Outgoing {
+  const [said, setSaid] = useState<HandedOn | null>(null)
+  useEffect(() => setSaid(null), [about])
+  return {
+    parcel,
+    said,
+    async hand(way) {
+      if (parcel) setSaid(await handOn(way, parcel))
+    },
+  }
+}
+
+/** The best way out. @param why  why there is nothing to hand on yet */
+export function OutgoingAction({ out: { parcel, hand }, why }: { out: Outgoing; why: string }) {
+  const best = parcel ? bestWay(parcel) : 'copy'
+  return (
+    <Action notNow={parcel ? null : why} onPress={() => void hand(best)}>
+      {HAND_ON[best]}
+    </Action>
+  )
+}
+
+/** The file, the other ways, what came of it. @param p.more  beside that; @param p.children  between it and the text */
+export function OutgoingParts({
+  out: { parcel, said, hand },
+  more,
+  children,
+}: {
+  out: Outgoing
+  more?: ComponentChildren
+  children?: ComponentChildren
+}) {
+  if (parcel === null) return null
+  const best = bestWay(parcel)
+  const outcome = said?.outcome
+  return (
+    <>
+      <Rows>
+        <Row label={<Name>{parcel.file.name}</Name>}>{HAND_ON.size(parcel.file.size)}</Row>
+      </Rows>
+      <ButtonRow>
+        {WAYS.filter(way => way !== best && (way === 'copy' || parcel[way])).map(way => (
+          <SecondaryButton key={way} onPress={() => void hand(way)}>
+            {HAND_ON[way]}
+          </SecondaryButton>
+        ))}
+      </ButtonRow>
+      {said && outcome && (
+        <Notice state={outcome === 'refused' ? 'stop' : outcome === 'cancelled' ? 'look-out' : 'good'} live="status">
+          <HandedWords said={said} />
+          {more}
+        </Notice>
+      )}
+      {children}
+      <TheText text={parcel.text} />
+    </>
+  )
+}
