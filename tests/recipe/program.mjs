@@ -49,8 +49,8 @@ function angleOf(n, i, reading) {
 }
 
 export function direction(n, reading1, reading2) {
-  const T = angleOf(n, 1, reading1) * (1 + n.scale1) + n.zero1
-  const S = angleOf(n, 2, reading2) * (1 + n.scale2) + n.zero2
+  const T = angleOf(n, 1, reading1) * (1 + (n.scale1 ?? 0)) + n.zero1
+  const S = angleOf(n, 2, reading2) * (1 + (n.scale2 ?? 0)) + n.zero2
   const b = rot(rot(n.C, n.Q, n.s2 * S), n.P, n.s1 * T)
   const e = atan2(b[2], Math.sqrt(b[0] ** 2 + b[1] ** 2))
   const az = atan2(b[0], b[1])
@@ -94,10 +94,11 @@ export function readings(n, az, el) {
       for (const j of [-2, -1, 0, 1, 2]) {
         const T = T0 + 360 * i
         const S = S0 + 360 * j
-        const lower = readingOf(n, 1, (T - n.zero1) / (1 + n.scale1))
-        const upper = readingOf(n, 2, (S - n.zero2) / (1 + n.scale2))
+        const lower = readingOf(n, 1, (T - n.zero1) / (1 + (n.scale1 ?? 0)))
+        const upper = readingOf(n, 2, (S - n.zero2) / (1 + (n.scale2 ?? 0)))
         if (lower === null || upper === null) continue
-        if (lower < n.min1 || lower > n.max1 || upper < n.min2 || upper > n.max2) continue
+        const out = Math.max(n.min1 - lower, lower - n.max1, n.min2 - upper, upper - n.max2)
+        if (out > 0.000001) continue
         const far = (T - n.mid1) ** 2 + (S - n.mid2) ** 2
         if (best === null || far < best.far) best = { T, S, lower, upper, far }
       }

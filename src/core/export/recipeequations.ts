@@ -24,7 +24,7 @@ type Axes = Record<Axis, RecipeAxis>
 const NUMBER = { lower: 1, upper: 2 } as const
 const AXES = ['lower', 'upper'] as const
 
-function symbolsOfAxis(axis: Axis, { name, unit, readout }: RecipeAxis): Equations['symbols'] {
+function symbolsOfAxis(axis: Axis, { name, unit, readout, playDeg }: RecipeAxis): Equations['symbols'] {
   const n = NUMBER[axis]
   const of = (symbol: string, key: string, what: string) => ({
     name: `${symbol}${n}`,
@@ -50,9 +50,9 @@ function symbolsOfAxis(axis: Axis, { name, unit, readout }: RecipeAxis): Equatio
   return [
     ...readouts[readout.type],
     of('shift', 'shift', `${unit} to add to a reading (a counter that slipped)`),
-    of('scale', 'scale', 'the axis turns 1 + scale times what is read'),
+    ...(readout.type === 'jack' ? [] : [of('scale', 'scale', 'the axis turns 1 + scale times what is read')]),
     of('zero', 'zeroDeg', 'deg, true angle where the readout has 0 deg'),
-    of('play', 'playDeg', 'deg of lost motion'),
+    ...(playDeg === 0 ? [] : [of('play', 'playDeg', 'deg of lost motion')]),
     of('min', 'minReading', `lower limit of the ${name} reading`),
     of('max', 'maxReading', 'upper limit'),
     of('mid', 'middleDeg', 'deg, true angle in the middle of the limits'),
@@ -107,9 +107,8 @@ function angleFromReading(axis: Axis, { readout }: RecipeAxis): string[] {
       return [`angle${n} = (reading${n} + shift${n} - counts${n}) / perDeg${n}`]
     case 'jack':
       return [
-        `long${n} = length${n} + ${x} / perMm${n}`,
+        `long${n} = length${n} + ${x} / perMm${n}; no angle unless |base${n} - rod${n}| < long${n} < base${n} + rod${n}`,
         `angle${n} = dir${n} (acos((base${n}^2 + rod${n}^2 - long${n}^2) / (2 base${n} rod${n})) - phi${n})`,
-        `  No such angle unless |base${n} - rod${n}| < long${n} < base${n} + rod${n}.`,
       ]
   }
 }
@@ -136,8 +135,10 @@ const forward = (axes: Axes): string[] => [
   '1. The angle that each readout stands for:',
   ...AXES.flatMap(axis => angleFromReading(axis, axes[axis]).map(line => `   ${line}`)),
   '2. The true angles:',
-  '   T = angle1 (1 + scale1) + zero1',
-  '   S = angle2 (1 + scale2) + zero2',
+  ...AXES.map(axis => {
+    const n = NUMBER[axis]
+    return `   ${'TS'[n - 1]} = angle${n} ${axes[axis].readout.type === 'jack' ? '' : `(1 + scale${n}) `}+ zero${n}`
+  }),
   ...(hasPlay(axes)
     ? [
         '   With play: + play/2 where the reading went up to arrive, - play/2 where it went down.',
@@ -169,13 +170,16 @@ const inverse = (axes: Axes): string[] => [
         '   where it goes down.',
       ]
     : []),
-  '6. The angle that each readout has to show: angle1 = (T - zero1) / (1 + scale1),',
-  '   angle2 = (S - zero2) / (1 + scale2)',
+  `6. The angle that each readout has to show: ${AXES.map(axis => {
+    const n = NUMBER[axis]
+    const turned = `${'TS'[n - 1]} - zero${n}`
+    return `angle${n} = ${axes[axis].readout.type === 'jack' ? turned : `(${turned}) / (1 + scale${n})`}`
+  }).join(', ')}`,
   '7. The readings:',
   ...AXES.flatMap(axis => readingFromAngle(axis, axes[axis]).map(line => `   ${line}`)),
-  '8. Keep the poses with min1 <= reading1 <= max1 and min2 <= reading2 <= max2. None: out of reach, do',
-  '   not move. Several: to begin with, the one with the least (T - mid1)^2 + (S - mid2)^2; while you',
-  '   follow a target, the one with the least (T - T now)^2 + (S - S now)^2.',
+  '8. Keep the poses with min1 <= reading1 <= max1 and min2 <= reading2 <= max2 (let 0.000001 pass for',
+  '   rounding). None: out of reach, do not move. Several: to begin with, the one with the least',
+  '   (T - mid1)^2 + (S - mid2)^2; on the way, the one nearest to where T and S are.',
 ]
 
 const AIR = [
