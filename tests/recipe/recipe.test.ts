@@ -105,7 +105,7 @@ function expectRecipe(book: FieldBook, now: string, o: { feed?: string; points?:
   for (const name of ['P', 'Q', 'C'] as const)
     for (const i of [0, 1, 2]) expect(Math.abs(own[name][i]! - (n[name] as number[])[i]!)).toBeLessThan(1e-9)
   expect(Math.abs(own.droop - (n.droop as number))).toBeLessThan(1e-9)
-  expectSky(n, json, book.stations[0]!, now)
+  expect(expectSky(n, json, book.stations[0]!, now)).toBeGreaterThan(9)
   return json
 }
 

@@ -3,56 +3,21 @@
  * equations both ways, ten worked points. Degrees, millimetres, counts; numbers to twelve digits, the same in JSON and in text.
  */
 import { type Answered, solutionJson } from '../fit/solution.ts'
-import { midRange } from '../mount/aim.ts'
 import { axesAt, lineAngles, lineInDish, lowerAxisTurn } from '../mount/asbuilt.ts'
-import { AXIS_NAMES, type Axis, type MountKind, type Side } from '../mount/names.ts'
-import { AXIS_SLOTS } from '../mount/readings.ts'
-import { type Built, SLOT } from '../mount/slots.ts'
-import { READOUTS } from '../readout/readout.ts'
+import type { MountKind } from '../mount/names.ts'
+import { SLOT } from '../mount/slots.ts'
 import type { ParameterId } from '../records/fieldbook.ts'
 import type { WhyNot } from '../records/solution.ts'
-import type { Station } from '../records/station.ts'
 import { apply } from '../rotations.ts'
 import { liftAtApparent, refractivity } from '../sky/refraction.ts'
 import { type Deg, degFromRad, type Mm, radFromDeg } from '../units.ts'
 import type { Vec3 } from '../vectors.ts'
+import { axisOf, degrees, type RecipeAxis, tidy } from './recipeaxis.ts'
 import { type Equations, equationsOf } from './recipeequations.ts'
 import { type CheckPoint, checkPointsOf } from './recipepoints.ts'
 
 /** East, north, up. */
 type Triple = [east: number, north: number, up: number]
-
-export type RecipeReadout =
-  | { type: 'degrees' }
-  | { type: 'linear-counts'; zeroCounts: number; countsPerDeg: number }
-  | {
-      type: 'jack'
-      /** As corrected. */
-      baseArmMm: Mm
-      rodArmMm: Mm
-      lengthAtReadingZeroMm: Mm
-      countsPerMm: number
-      phiAtAngleZeroDeg: Deg
-      direction: 1 | -1
-    }
-
-export interface RecipeAxis {
-  name: string
-  unit: 'degrees' | 'counts'
-  readout: RecipeReadout
-  /** true angle = angle of the readout × (1 + scale) + zero */
-  zeroDeg: Deg
-  scale: number
-  /** To add to a reading before all else: what a counter that slipped falls short by. */
-  shift: number
-  /** Lost motion: ± half of it by the side of arrival; left aside in the check points. */
-  playDeg: Deg
-  arriveFrom: Side | null
-  minReading: number
-  maxReading: number
-  /** The true angle in the middle of the limits. */
-  middleDeg: Deg
-}
 
 export interface Recipe {
   format: 'moonplumb-recipe'
@@ -107,11 +72,7 @@ export interface Recipe {
   checkPoints: CheckPoint[]
 }
 
-/** To twelve digits, without a negative nothing. */
-const tidy = (x: number): number => Number(x.toPrecision(12)) + 0
 const triple = (v: Vec3): Triple => [tidy(v[0]), tidy(v[1]), tidy(v[2])]
-const degrees = (rad: number): Deg => tidy(degFromRad(rad))
-
 const tidied = <T extends object>(numbers: T): T =>
   Object.fromEntries(Object.entries(numbers).map(([k, v]) => [k, typeof v === 'number' ? tidy(v) : v])) as T
 
@@ -133,47 +94,6 @@ const droopRounds = (droop: Deg): number =>
     : Math.max(
         ...Array.from({ length: 19 }, (_, k) => roundsOf(5 * k, e => droop * Math.cos(radFromDeg(Math.min(90, e))))),
       )
-
-function axisOf({ model, record }: Station, built: Built, axis: Axis): RecipeAxis {
-  const { readout, minReading, maxReading } = model[axis]
-  const slots = AXIS_SLOTS[axis]
-  const readoutJson = (): RecipeReadout => {
-    switch (readout.type) {
-      case 'degrees':
-        return { type: 'degrees' }
-      case 'linear-counts':
-        return {
-          type: 'linear-counts',
-          zeroCounts: tidy(readout.zeroCounts),
-          countsPerDeg: tidy(readout.countsPerRad * radFromDeg(1)),
-        }
-      case 'jack':
-        return {
-          type: 'jack',
-          baseArmMm: tidy(readout.baseArm + built[slots.base]!),
-          rodArmMm: tidy(readout.rodArm + built[slots.rod]!),
-          lengthAtReadingZeroMm: tidy(readout.lengthAtReadingZero),
-          countsPerMm: tidy(readout.countsPerMm),
-          phiAtAngleZeroDeg: degrees(readout.phiAtAngleZero),
-          direction: readout.direction,
-        }
-    }
-  }
-  const mid = midRange(model, built)
-  return {
-    name: AXIS_NAMES[model.kind][axis],
-    unit: READOUTS[readout.type].unit,
-    readout: readoutJson(),
-    zeroDeg: degrees(built[slots.zero]!),
-    scale: tidy(built[slots.scale]!),
-    shift: tidy(built[slots.shift]!),
-    playDeg: degrees(built[slots.play]!),
-    arriveFrom: record.mount[axis].drive?.arriveFrom ?? null,
-    minReading,
-    maxReading,
-    middleDeg: degrees(axis === 'lower' ? mid.T : mid.S),
-  }
-}
 
 /** @param nowUtc as it was asked for, echoed */
 export function recipeOf(answered: Answered, nowUtc: string): Recipe {

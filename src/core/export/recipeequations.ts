@@ -4,7 +4,7 @@
  */
 import type { Axis, MountKind } from '../mount/names.ts'
 import { lowerAxisIds } from '../mount/slots.ts'
-import type { RecipeAxis } from './recipe.ts'
+import type { RecipeAxis } from './recipeaxis.ts'
 
 export interface Equations {
   /** Each name in the equations: where its number stands in the file, and what it is. */

@@ -6,7 +6,8 @@ import type { MountKind } from '../mount/names.ts'
 import { quoted } from '../records/shown.ts'
 import type { WhyNot } from '../records/solution.ts'
 import { fixed } from './csv.ts'
-import type { Recipe, RecipeAxis } from './recipe.ts'
+import type { Recipe } from './recipe.ts'
+import type { RecipeAxis } from './recipeaxis.ts'
 
 const KINDS: Record<MountKind, string> = {
   'el-over-az': 'elevation over azimuth',
