@@ -70,10 +70,10 @@ const symbolsOf = (headed: boolean, axes: Axes): Equations['symbols'] => [
   { name: 'N', path: 'air.refractivity', what: 'refractivity of the air here, parts per million' },
   { name: 'airRounds', path: 'air.rounds', what: 'rounds that lift a place to 0.000001 deg' },
   ...AXES.flatMap(axis => symbolsOfAxis(axis, axes[axis])),
-  { name: 'A1', path: 'paper.lowerAxis', what: 'lower axis on paper' },
-  { name: 'A2', path: 'paper.upperAxis', what: 'upper axis on paper' },
-  { name: 'B0', path: 'paper.beam', what: 'beam on paper' },
-  { name: 'U0', path: 'paper.up', what: 'UP mark on paper' },
+  { name: 'A1', path: 'paper.lowerAxis', what: 'lower axis as entered' },
+  { name: 'A2', path: 'paper.upperAxis', what: 'upper axis as entered' },
+  { name: 'B0', path: 'paper.beam', what: 'beam as entered' },
+  { name: 'U0', path: 'paper.up', what: 'UP mark as entered' },
   ...(headed
     ? []
     : [

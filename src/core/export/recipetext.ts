@@ -65,7 +65,7 @@ const headLines = (recipe: Recipe): string[] => {
   return [
     'MOONPLUMB RECIPE 1',
     `Station:   ${named(recipe.station)}, latitude ${site.latDeg} (north +), longitude ${site.lonDeg} (east +), ${site.heightM} m`,
-    `Mount:     ${KINDS[paper.kind]}${paper.headingDeg === null ? '' : `, faces ${paper.headingDeg} deg on paper`}${
+    `Mount:     ${KINDS[paper.kind]}${paper.headingDeg === null ? '' : `, faces ${paper.headingDeg} deg as entered`}${
       paper.dishOffsetDeg === null ? '' : `, dish ${paper.dishOffsetDeg} deg above the swing plane`
     }`,
     `Feed:      ${named(feed.name)}, ${feed.frequencyMHz} MHz, beamwidth ${fixed(feed.beamwidthDeg, 2)} deg`,
@@ -118,7 +118,7 @@ function cautionLines({ axes }: Recipe): string[] {
     'way it goes. Check the ten points before anything moves. Never command a reading outside the limits.',
     'A dish pointed at the Sun burns what is at the feed. Keep the transmitter off while people are near.',
     ...sides,
-    'Once bolts were turned, a counter was set or the feed was moved, make this recipe anew.',
+    'Once bolts were turned, a counter was set or the feed was moved, make this recipe again.',
   ]
 }
 

@@ -3,14 +3,10 @@ import { useEffect, useMemo, useState } from 'preact/hooks'
 import type { StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { isoOf, trueNowMs } from '../../state/ask.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
-import { askWindowsText, bestWay, fileName, type HandedOn, handOn, parcelOf } from '../../state/export.ts'
-import { HandedWords } from '../kit/BackupBox.tsx'
-import { HAND_ON } from '../kit/backupwords.ts'
-import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
+import { askWindowsText, fileName, parcelOf } from '../../state/export.ts'
 import { Choice } from '../kit/Choice.tsx'
-import { Notice } from '../kit/Notice.tsx'
-import { Name, Row, Rows, Text } from '../kit/numbers.tsx'
-import { TheText } from '../kit/TheText.tsx'
+import { useHandOn } from '../kit/HandOn.tsx'
+import { Text } from '../kit/numbers.tsx'
 import { partnerFor, targetHere, useWindows } from './asks.ts'
 import { dateMs, type Span, wishOf } from './calendar.ts'
 import { WhenFrame } from './WhenFrame.tsx'
@@ -39,8 +35,6 @@ function useText(station: StationRecord, target: TargetRecord, span: Span, as: '
 export function WhenExport({ station, span }: { station: StationRecord; span: Span }) {
   const target = targetHere()
   const [as, setAs] = useState<'csv' | 'ics'>('ics')
-  const [said, setSaid] = useState<HandedOn | null>(null)
-  useEffect(() => setSaid(null), [as])
   const { own, both } = useWindows(station, target, span)
   const isBoth = partnerFor(target) !== null
   const counted = isBoth ? both : own
@@ -50,25 +44,10 @@ export function WhenExport({ station, span }: { station: StationRecord; span: Sp
     () => (text === null ? null : parcelOf(fileName(station.name, FILE_WORD[target.type], dateMs(span), as), text)),
     [text, station.name, span, as],
   )
-  const hand = async (way: 'share' | 'copy' | 'download') => {
-    if (parcel) setSaid(await handOn(way, parcel))
-  }
-  const best = parcel ? bestWay(parcel) : 'copy'
-  const others = (['share', 'download', 'copy'] as const).filter(
-    way => way !== best && (way === 'copy' || parcel?.[way]),
-  )
   const why = counted?.spells.length === 0 ? FILES.nothing : made && 'why' in made ? made.why : FILES.preparing
-  const outcome = said?.outcome
+  const { action, below } = useHandOn(parcel, why, as)
   return (
-    <WhenFrame
-      station={station}
-      title={FILES.title}
-      action={
-        <Action notNow={parcel ? null : why} onPress={() => void hand(best)}>
-          {HAND_ON[best]}
-        </Action>
-      }
-    >
+    <WhenFrame station={station} title={FILES.title} action={action}>
       <Choice
         label={FILES.what}
         long
@@ -80,29 +59,7 @@ export function WhenExport({ station, span }: { station: StationRecord; span: Sp
         onPick={setAs}
       />
       {counted ? <Text>{fileSays(counted, isBoth, span)}</Text> : <Text>{WHEN.computing}</Text>}
-      {parcel && (
-        <>
-          <Rows>
-            <Row label={<Name>{parcel.file.name}</Name>}>{HAND_ON.size(parcel.file.size)}</Row>
-          </Rows>
-          <ButtonRow>
-            {others.map(way => (
-              <SecondaryButton key={way} onPress={() => void hand(way)}>
-                {HAND_ON[way]}
-              </SecondaryButton>
-            ))}
-          </ButtonRow>
-          {said && outcome && (
-            <Notice
-              state={outcome === 'refused' ? 'stop' : outcome === 'cancelled' ? 'look-out' : 'good'}
-              live="status"
-            >
-              <HandedWords said={said} />
-            </Notice>
-          )}
-          <TheText text={parcel.text} />
-        </>
-      )}
+      {below}
     </WhenFrame>
   )
 }
