@@ -161,6 +161,24 @@ describe('recipes of books', () => {
   })
 })
 
+it('an x-y mount whose Y turned out to count backward: the recipe turns it so', () => {
+  const scene = drawScene(31, { kind: 'x-y', lower: 'degrees', upper: 'degrees' })
+  const sightings = sightMany(scene, 14)
+  expect(expectRecipe(bookOf({ ...scene.record, sightings }), NOW).built.upperSense).toBe(-1)
+  const backward = sightings.map(s => ({ ...s, upper: -s.upper }))
+  expect(expectRecipe(bookOf({ ...scene.record, sightings: backward }), NOW).built.upperSense).toBe(1)
+})
+
+it('a jack whose triangle closes nowhere within the limits: no points, and that is said', () => {
+  const arms = { baseArmMm: 100, rodArmMm: 100, lengthAtReadingZeroMm: 1000, countsPerMm: 2, phiAtAngleZeroDeg: 90 }
+  const upper = { readout: { type: 'jack' as const, ...arms, direction: 1 as const }, minReading: 0, maxReading: 500 }
+  const book = bookOf(gravelPit({ mount: { kind: 'el-over-az', lower: weir('x-y', 47).mount.lower, upper } }))
+  const r = JSON.parse(JSON.stringify(answered(recipe(book, { now: NOW })))) as Recipe
+  expect(validate(r), JSON.stringify(validate.errors)).toBe(true)
+  expect(r.checkPoints).toEqual([])
+  expect(answered(recipeText(book, { now: NOW }))).toContain('The mount reaches no direction within its limits')
+})
+
 describe('without sightings', () => {
   it.each(KINDS)('%s on paper, north and south', (kind: MountKind) => {
     for (const latDeg of [47, -34]) {
