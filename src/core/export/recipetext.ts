@@ -86,7 +86,8 @@ function pointLines({ axes, checkPoints }: Recipe): string[] {
   const row = (cells: readonly string[]): string => `  ${cells.map(c => c.padStart(11)).join('')}`
   const elsewhere = checkPoints.filter(p => !p.onMoonPath).length
   return [
-    `reading1 is ${axes.lower.name} in ${axes.lower.unit}, reading2 ${axes.upper.name} in ${axes.upper.unit}; the rest degrees. h is el without air.`,
+    `reading1 is ${axes.lower.name} in ${axes.lower.unit}, reading2 ${axes.upper.name} in ${axes.upper.unit}; the rest in degrees,`,
+    'el as the dish sees it, h the same place without air.',
     ...(elsewhere === 0
       ? []
       : [`The last column is * where the Moon does not come in the coming month (${elsewhere}), but the mount does.`]),
