@@ -99,6 +99,7 @@ export default defineConfig({
       manifest: false, // public/manifest.webmanifest
       injectManifest: {
         globPatterns: ['**/*.{html,js,css,svg,png,woff2,json,webmanifest}'],
+        globIgnores: ['recipe.schema.json'], // for programs that read a recipe, not for the phone
         maximumFileSizeToCacheInBytes: 8 * 1024 * 1024,
         manifestTransforms: [
           async entries => ({

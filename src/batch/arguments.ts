@@ -8,7 +8,7 @@ import { quoted } from '../core/records/shown.ts'
 import { targetFromText } from '../core/records/targetname.ts'
 
 export interface Command {
-  verb: 'solve' | 'targets' | 'windows' | 'check'
+  verb: 'solve' | 'targets' | 'windows' | 'recipe' | 'check'
   file: string
   /** Null: the machine's clock. */
   now: string | null
@@ -26,6 +26,8 @@ export interface Command {
   }
   /** Of `windows` only. */
   windows?: WindowsWish
+  /** Of `recipe` only: to read, not JSON. */
+  asText?: boolean
 }
 
 /** `usage` is exit 2, `unknown` (a name that nobody knows) is exit 1. */
@@ -36,6 +38,7 @@ const USAGE = {
   targets:
     'targets FILE --target T --from UTC --hours H --step-s S [--station NAME] [--feed ID] [--uncorrected] [--all-readings] [--now UTC]',
   windows: 'windows FILE --target T --from UTC --days N [--station NAME] [--feed ID] [--partner LAT,LON] [--now UTC]',
+  recipe: 'recipe FILE [--station NAME] [--feed ID] [--text] [--now UTC]',
   check: 'check FILE [--now UTC]',
 } as const
 type Verb = keyof typeof USAGE
@@ -63,6 +66,7 @@ const OPTIONS: Record<Verb, Record<string, boolean>> = {
     '--partner': true,
     '--now': true,
   },
+  recipe: { '--station': true, '--feed': true, '--text': false, '--now': true },
   check: { '--now': true },
 }
 
@@ -138,6 +142,7 @@ export function parseArguments(args: readonly string[]): Parsed {
     ...(station !== undefined && { station }),
     ...(feed !== undefined && { feed }),
   }
+  if (verb === 'recipe') return { kind: 'command', command: { ...command, asText: values.has('--text') } }
   if (verb === 'solve' || verb === 'check') return { kind: 'command', command }
 
   const needed = verb === 'windows' ? ['--target', '--from', '--days'] : ['--target', '--from', '--hours', '--step-s']

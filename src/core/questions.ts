@@ -14,6 +14,8 @@ import {
 import { type ProgramJson, type ProgramWish, programJson } from './check/programjson.ts'
 import { type CountsTable, countsTableOf } from './export/countstable.ts'
 import { windowsCalendar } from './export/icalendar.ts'
+import { type Recipe, recipeOf } from './export/recipe.ts'
+import { recipeTextOf } from './export/recipetext.ts'
 import { type SoftwareAnswer, softwareOf } from './export/software.ts'
 import { targetCsv, targetRows } from './export/targets.ts'
 import { windowsCsv } from './export/windows.ts'
@@ -207,6 +209,16 @@ export const campaign = (book: FieldBook, o: AboutFeed): Answer<CampaignJson> =>
 /** What tracking software can be told, and what each way leaves. */
 export const software = (book: FieldBook, o: AboutFeed): Answer<SoftwareAnswer> =>
   withFeed(book, o, (solved, feed) => softwareOf(answerOf(solved, feed, o.now)))
+
+/** All that a program of one's own needs for this mount: numbers, equations both ways, ten worked check points. */
+export const recipe = (book: FieldBook, o: AboutFeed): Answer<Recipe> =>
+  withFeed(book, o, (solved, feed) => recipeOf(answerOf(solved, feed, o.now), o.now))
+
+/** The same to read and to print, complete by itself. */
+export function recipeText(book: FieldBook, o: AboutFeed): Answer<string> {
+  const made = recipe(book, o)
+  return made.ok ? { ok: true, value: recipeTextOf(made.value) } : made
+}
 
 /** The counts-to-angle table of an axis as built, for the setup at `now`; null for an axis read in degrees. Of any feed. */
 export const countsTable = (book: FieldBook, o: AboutFeed & { axis: Axis; rows: number }): Answer<CountsTable | null> =>

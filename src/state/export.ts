@@ -197,3 +197,14 @@ type WindowsTextWish = Omit<Parameters<typeof import('../core/questions.ts').win
 export async function askWindowsText(station: StationRecord, { now, ...wish }: WindowsTextWish): Promise<Made> {
   return madeOf(await ask(station, 'windowsText', wish, { topic: 'export windows', at: now }), text => text)
 }
+
+/** The recipe for a program of one's own; JSON to the bytes that the batch command prints. */
+export async function askRecipe(
+  station: StationRecord,
+  { now, feed, as }: { now: string; feed: string; as: 'text' | 'json' },
+): Promise<Made> {
+  const how = { topic: 'export recipe', at: now }
+  return as === 'text'
+    ? madeOf(await ask(station, 'recipeText', { feed }, how), text => text)
+    : madeOf(await ask(station, 'recipe', { feed }, how), recipe => `${JSON.stringify(recipe, null, 2)}\n`)
+}

@@ -143,6 +143,10 @@ describe('wrong usage is exit 2 and one line', () => {
       [...spells('--target', 'landmark:10,20'), '--partner', '1,2'],
       /a landmark cannot be shared/,
     ],
+    ['a recipe with a value for --text', ['recipe', POLAR, '--text=yes'], /--text takes no value; usage: recipe FILE/],
+    ['a recipe for a target', ['recipe', POLAR, '--target', 'moon'], /recipe has no option "--target"/],
+    ['a recipe of no file', ['recipe', '--text'], /FILE is missing/],
+    ['a solve as text', ['solve', POLAR, '--text'], /solve has no option "--text"/],
     ['a satellite nowhere', table('--target', 'geostationary:east'), /--target: geostationary:LON needs/],
     ['a landmark without elevation', table('--target', 'landmark:10'), /--target: landmark:AZ,EL needs/],
   ]
@@ -197,6 +201,9 @@ describe('a bad file or an unknown name is exit 1 and one line a fault', () => {
       () => [...WINDOWS, '--station', 'Elsewhere', '--now', NOW],
       [/no station "Elsewhere"/],
     ],
+    ['a recipe for an unknown feed', () => ['recipe', POLAR, '--feed', 'zz', '--now', NOW], [/no feed "zz"/]],
+    ['a recipe of an unknown station', () => ['recipe', POLAR, '--station', 'Elsewhere'], [/no station "Elsewhere"/]],
+    ['a recipe of a file cut off', () => ['recipe', fileOf('{')], [/cut off/]],
     ['an unknown feed', () => [...TABLE, '--feed', 'zz', '--now', NOW], [/no feed "zz"/]],
     [
       'an unknown station',
@@ -308,6 +315,22 @@ describe('answers', () => {
     const sum = (r: string[][]) => r.reduce((a, [, , hours]) => a + Number(hours), 0)
     expect(sum(shared)).toBeLessThan(sum(rows(stdout)))
     expect(here(...WINDOWS, '--now', NOW).stdout).toBe(stdout)
+  })
+
+  it('prints the recipe, for the feed that is named, as JSON or to read: the same numbers, the same bytes twice', () => {
+    const { exit, stdout, stderr } = here('recipe', POLAR, '--now', NOW)
+    expect([exit, stderr]).toEqual([0, []])
+    const recipe = JSON.parse(stdout)
+    expect(recipe).toMatchObject({ format: 'moonplumb-recipe', version: 1, station: 'Ridge test dish', madeUtc: NOW })
+    expect(stdout.endsWith('}\n')).toBe(true)
+    expect(here('recipe', POLAR, '--now', NOW, '--feed', recipe.feed.id).stdout).toBe(stdout)
+    const text = here('recipe', POLAR, '--text', '--now', NOW).stdout
+    expect(text).toMatch(/^MOONPLUMB RECIPE 1\nStation: {3}"Ridge test dish", /)
+    expect(text).toContain(`  P = (${recipe.built.lowerAxis.join(', ')}) `)
+    // Columns and digits: places to three decimals, angles to four.
+    const rows = text.match(/^ {2,}\d+\.\d{3} +-?\d+\.\d{3}( +-?\d+\.\d{4}){3}( +-?\d+\.(\d\d|\d{4})){2}$/gm)
+    expect(rows).toHaveLength(10)
+    expect(here('recipe', POLAR, '--text', '--now', NOW).stdout).toBe(text)
   })
 
   it('prints counts to two decimals, and quotes a target that holds a comma', () => {

@@ -215,6 +215,29 @@ test('the software gets geometry, table, virtual site, slope and offset, each wi
   expect((await page.evaluate(() => navigator.clipboard.readText())).trim().split('\n')).toHaveLength(22)
 })
 
+test('the recipe for a program of one’s own is there to copy, to read or as JSON, with the network off', async ({
+  page,
+  context,
+}) => {
+  await context.grantPermissions(['clipboard-read', 'clipboard-write'])
+  await withDemo(page)
+  await openScreen(page, 'correct/software', 'For the software')
+  await page.getByRole('button', { name: 'The recipe, for your own program' }).click()
+  await expect(page.getByRole('heading', { name: 'The recipe', exact: true })).toBeVisible()
+  const copied = async () => {
+    await page.getByRole('button', { name: 'Copy the text' }).click()
+    await expect(page.getByText(/^Copied\./).first()).toBeVisible()
+    return page.evaluate(() => navigator.clipboard.readText())
+  }
+  await expect(page.getByText(/\.recipe\.txt$/)).toBeVisible()
+  expect(await copied()).toMatch(/^MOONPLUMB RECIPE 1\nStation: {3}"Heron meadow \(demo\)"/)
+  await page.getByRole('radio', { name: /^JSON/ }).check()
+  await expect(page.getByText(/\.recipe-json\.txt$/)).toBeVisible()
+  const recipe = JSON.parse(await copied())
+  expect(recipe).toMatchObject({ format: 'moonplumb-recipe', station: 'Heron meadow (demo)' })
+  expect(recipe.checkPoints).toHaveLength(10)
+})
+
 test('of two feeds the one is named that a figure is for, and taking the other changes figure and software page, also after a reload', async ({
   page,
 }) => {

@@ -105,6 +105,7 @@ export const ROUTES: readonly string[] = [
   'correct/program',
   'correct/software',
   'correct/software/upper',
+  'correct/software/recipe',
   'correct/feed',
   'book',
   'book/edit/demo-heron-meadow',

@@ -35,6 +35,7 @@ export const SCREENS: readonly string[] = [
   'correct/program',
   'correct/software',
   'correct/software/upper',
+  'correct/software/recipe',
   'correct/feed',
   'book',
   'book/new',

@@ -122,6 +122,7 @@ function addresses(station: FieldBook['stations'][number], steps: readonly strin
         ['software', 'lower'],
       ],
       ['software', 'upper'],
+      ['software', 'recipe'],
       ['program'],
       ...each(station.feeds, 'feed'),
     ],

@@ -17,7 +17,7 @@ import { go } from '../kit/navigation.ts'
 import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { axisName } from '../kit/phrases.ts'
 import { type CopiedLine, copyOf, geometryLines, poleLines, slopeLines, virtualLines } from './software.ts'
-import { CORRECT, leavesWords, openToo } from './words.ts'
+import { CORRECT, leavesWords, openToo, RECIPE } from './words.ts'
 
 export function CorrectSoftware({ station }: { station: StationRecord }) {
   const { solution } = answer.value
@@ -85,6 +85,7 @@ export function CorrectSoftware({ station }: { station: StationRecord }) {
       {told && <Text quiet>{openToo(told.whole.echoLossDb)}</Text>}
       <RowButton label={CORRECT.export} onPress={() => go('book', 'export', 'table')} />
       <Text quiet>{CORRECT.whole}</Text>
+      <RowButton label={RECIPE.row} onPress={() => go('correct', 'software', 'recipe')} />
       <RowButton label={MORE_WAYS.program} onPress={() => go('correct', 'program')} />
       {solution && told ? (
         <OneWay

@@ -139,6 +139,18 @@ export const CORRECT = {
   noTable: 'This axis reads degrees: it needs no table.',
 } as const
 
+export const RECIPE = {
+  row: 'The recipe, for your own program',
+  title: 'The recipe',
+  lead: 'For whoever writes a program: the equations from azimuth and elevation to both readings and back, with this station’s numbers, and ten worked points to check the program by.',
+  what: 'What to export',
+  text: 'To read and print',
+  textNote: 'complete by itself, about 140 lines',
+  json: 'JSON',
+  jsonNote: 'the same, for a program to read',
+  preparing: 'Preparing…',
+} as const
+
 export const STATE_NAMES = {
   settled: 'known well enough',
   'as measured': 'as measured',

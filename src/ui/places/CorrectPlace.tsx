@@ -5,6 +5,7 @@ import { CorrectAhead } from '../correct/CorrectAhead.tsx'
 import { CorrectKnown } from '../correct/CorrectKnown.tsx'
 import { CorrectLeft } from '../correct/CorrectLeft.tsx'
 import { CorrectNext } from '../correct/CorrectNext.tsx'
+import { CorrectRecipe } from '../correct/CorrectRecipe.tsx'
 import { CorrectSky } from '../correct/CorrectSky.tsx'
 import { CorrectSoftware } from '../correct/CorrectSoftware.tsx'
 import { CorrectSolution } from '../correct/CorrectSolution.tsx'
@@ -72,6 +73,7 @@ export function CorrectPlace({ parts }: { parts: readonly string[] }) {
     case 'program':
       return <CorrectProgram key={station.id} station={station} />
     case 'software':
+      if (which === 'recipe') return <CorrectRecipe key={station.id} station={station} />
       return which === 'lower' || which === 'upper' ? (
         <CorrectTable station={station} axis={which} />
       ) : (
