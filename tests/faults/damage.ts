@@ -7,7 +7,7 @@ import assert from 'node:assert/strict'
 import { spawnSync } from 'node:child_process'
 import { cpSync, mkdirSync, readdirSync, readFileSync, rmSync, truncateSync, writeFileSync } from 'node:fs'
 import { join, resolve } from 'node:path'
-import type { BrowserContext, Page } from 'playwright'
+import type { BrowserContext, Locator, Page } from 'playwright'
 import { serve } from '../browser/server.mjs'
 import { smallBook } from '../helpers/smallbook.ts'
 import { newProfile, startBrowser, type Victim } from './bench.ts'
@@ -283,6 +283,15 @@ async function open(context: BrowserContext, url: string): Promise<Page> {
   return page
 }
 
+/** Whether one thing goes before another is said; as it stands when the time is up. */
+async function isGoneBefore(line: Locator, said: Locator, timeout: number): Promise<boolean> {
+  const first = await Promise.race([
+    line.waitFor({ state: 'hidden', timeout }).then(() => 'gone' as const),
+    said.waitFor({ timeout }).then(() => 'said' as const),
+  ]).catch(() => 'neither' as const)
+  return first === 'neither' ? !(await line.isVisible()) : first === 'gone'
+}
+
 async function tryOne(damage: Damage, victim: Victim, url: string, ids: ReadonlySet<string>): Promise<Outcome> {
   const context = victim.browser.contexts()[0]!
   if (damage.byPage) {
@@ -323,26 +332,13 @@ async function tryOne(damage: Damage, victim: Victim, url: string, ids: Readonly
     // Work goes on: a name is changed, and it is there afterwards.
     await press(page, 'What to do')
     await press(page, 'Try again')
-    const line = page.getByText('Shown from the second copy')
-    const isBack = await page
-      .getByText(/Tried/)
-      .waitFor({ timeout: 45_000 })
-      .then(
-        () => false,
-        async () => !(await line.isVisible()),
-      )
+    const line = page.getByText('Shown from the second copy').first()
+    const isBack = await isGoneBefore(line, page.getByText(/Tried/), 45_000)
     healed = isBack ? 'try again' : 'not here'
     if (!isBack) {
       await press(page, 'Rebuild the database')
       await press(page, 'Delete it and rebuild it')
-      const isMade = await page
-        .getByText('could not be rebuilt')
-        .waitFor({ timeout: 20_000 })
-        .then(
-          () => false,
-          async () => !(await line.isVisible()),
-        )
-      if (isMade) healed = 'made new'
+      if (await isGoneBefore(line, page.getByText('could not be rebuilt'), 20_000)) healed = 'made new'
     }
   }
   await goTo(page, '#now')
