@@ -1,7 +1,7 @@
 /**
  * How many sightings it takes to come within 1 dB on one's own echoes, and within the usual 0.5 dB: the one that the solution names next, against one about every twelve hours and
  * against one at random, each within three days of the last, by the same ways (Sun by its noise or its shadow; the Moon by its noise
- * where it is heard and found). Drawn stations of all mounts, 1.3 to 5.8 GHz; a campaign ends at 30 sightings.
+ * where it is heard and found). Drawn stations of all mounts, 1.3 to 5.8 GHz; a campaign ends at 30 sightings. CAMPAIGNS: how many (200).
  * Figures: median, quartiles and nine in ten of the sightings needed, and the share of campaigns that came so far.
  */
 import { solve } from '../../src/core/questions.ts'
@@ -10,7 +10,7 @@ import { type Chance, chance } from '../helpers/random.ts'
 import { bookOf, drawScene, KINDS, type Scene, START_MS, sight, utcOf } from '../helpers/simulate.ts'
 import { orThrow } from '../helpers/worthtrials.ts'
 
-const CAMPAIGNS = 200
+const CAMPAIGNS = Number(process.env.CAMPAIGNS ?? 200)
 const MOST = 30
 const HOUR_MS = 3_600_000
 const SPAN_MS = 72 * HOUR_MS
