@@ -22,6 +22,8 @@ export type HasMovedVerdict = 'holds' | 'moved' | 'cannot-tell'
 const VISIT_MS = 8 * 3_600_000
 /** So many visits back it is looked for. */
 const MOST = 12
+/** Of the last visits so many are tried for saying that it holds. */
+const TRIES = 3
 /** Sightings before a move, for there to be something to compare with. */
 const FEWEST = 4
 /** Measurements after it, for a move to be believed. */
@@ -102,8 +104,11 @@ export function hasMoved(solved: Solved, record: StationRecord, feed: Feed, now:
     const since = { beforeMs: near[0]!.beforeMs, firstMs: near.at(-1)!.firstMs }
     return { verdict: 'moved', since, split: best, visits }
   }
-  // The last visit, or as many as it takes until a move would have shown in them.
-  const holding = [...splits].reverse().find(s => s.check.verdict === 'nothing-moved')
+  // The last visit, or as many of the last as it takes until a move would have shown in them; further back each is one more try.
+  const holding = splits
+    .slice(-TRIES)
+    .reverse()
+    .find(s => s.check.verdict === 'nothing-moved')
   if (holding !== undefined)
     return {
       verdict: 'holds',
