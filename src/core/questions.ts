@@ -12,6 +12,7 @@ import {
   shadowsJson,
 } from './check/feedjson.ts'
 import { type ProgramJson, type ProgramWish, programJson } from './check/programjson.ts'
+import { type Bolts, boltsOf } from './export/bolts.ts'
 import { type CountsTable, countsTableOf } from './export/countstable.ts'
 import { windowsCalendar } from './export/icalendar.ts'
 import { type Recipe, recipeOf } from './export/recipe.ts'
@@ -43,6 +44,7 @@ import { type StormCheckJson, stormCheckJson } from './plan/stormjson.ts'
 import { type WillReachJson, type WillReachWish, willReachJson } from './plan/willreachjson.ts'
 import { type WindowsJson, type WindowsWish, windowsFor, windowsJson } from './plan/windowsjson.ts'
 import { type WorthDoingJson, worthJson } from './plan/worthjson.ts'
+import { knownAdjusters } from './records/adjusters.ts'
 import type { Answer, Fault } from './records/answer.ts'
 import { feedOf } from './records/feeds.ts'
 import type { Axis, FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
@@ -92,11 +94,11 @@ function stationNamed(book: FieldBook, name: string | undefined): Answer<Station
 
 /**
  * What the fit does not look at: a scan under way grows by the second, and must not have the station solved again each time. Nor
- * does it know how the axes are driven.
+ * does it know how the axes are driven, or by which screws the mount is set.
  */
 const UNSOLVED = {
   ...{ scans: undefined, noise: undefined, halfSightings: undefined, clockChecks: undefined },
-  ...{ stow: undefined },
+  ...{ stow: undefined, adjusters: undefined },
 }
 const undriven = ({ mount }: StationRecord) => ({
   ...mount,
@@ -209,6 +211,12 @@ export const campaign = (book: FieldBook, o: AboutFeed): Answer<CampaignJson> =>
 /** What tracking software can be told, and what each way leaves. */
 export const software = (book: FieldBook, o: AboutFeed): Answer<SoftwareAnswer> =>
   withFeed(book, o, (solved, feed) => softwareOf(answerOf(solved, feed, o.now)))
+
+/** What to turn at the station's adjusters and how far, in order; what will remain; what is best left. */
+export const bolts = (book: FieldBook, o: AboutFeed): Answer<Bolts> =>
+  withFeed(book, o, (solved, feed, { adjusters }) =>
+    boltsOf(answerOf(solved, feed, o.now), knownAdjusters(adjusters), o.now),
+  )
 
 /** All that a program of one's own needs for this mount: numbers, equations both ways, ten worked check points. */
 export const recipe = (book: FieldBook, o: AboutFeed): Answer<Recipe> =>

@@ -47,6 +47,8 @@ export type Step =
   // How an axis is driven, and where the dish is stowed.
   | Of<'set-drive', 'sight', { station: string; axis: Axis }>
   | Of<'set-stow', 'sight', { station: string }>
+  // What a spanner can turn.
+  | Of<'set-adjuster', 'correct', { station: string; id: string }>
   // Scans.
   | Of<'begin-scan', 'scan', { id: string; what: ScanKind }>
   | Of<'keep-log', 'scan', { id: string }>

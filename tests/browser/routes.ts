@@ -101,6 +101,9 @@ export const ROUTES: readonly string[] = [
   'correct/ahead',
   'correct/moved',
   'correct/next',
+  'correct/bolts',
+  'correct/bolts/edit/new',
+  'correct/bolts/edit/west%20screw',
   'correct/feed/a',
   'correct/program',
   'correct/software',
@@ -182,6 +185,10 @@ export function faceBook(name?: string) {
   const [station] = book.stations
   if (name !== undefined) station.name = name
   station.references[1].reading = 12
+  station.adjusters = [
+    { id: 'west screw', name: 'West screw', turns: 'level', by: 'screw', armMm: 420, pitchMm: 2, plus: 'clockwise' },
+    { id: 'clamp', name: 'Heading clamp', turns: 'heading', by: 'flange', armMm: 110, plus: 'clockwise, from above' },
+  ]
   station.stow = { lower: 30, upper: 410, windKmh: 40, note: 'Strap on the west side' }
   station.noise = [10.2, 10.1, 7.9].map((yDb, k) => ({
     id: `noise-${k + 1}`,

@@ -124,6 +124,9 @@ function addresses(station: FieldBook['stations'][number], steps: readonly strin
       ['software', 'upper'],
       ['software', 'recipe'],
       ['program'],
+      ['bolts'],
+      ['bolts', 'edit', 'new'],
+      ...each(station.adjusters, 'bolts', 'edit'),
       ...each(station.feeds, 'feed'),
     ],
     book: [

@@ -7,6 +7,7 @@ import type { ChangeRecord, StationRecord } from '../../core/records/fieldbook.t
 import { instantMs } from '../../core/records/instant.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
 import { takeTrueMs } from '../../state/ask.ts'
+import { expectedOfTurned, takeTurned } from '../../state/bolts.ts'
 import { mountEntry, solvedBefore } from '../../state/mountrecords.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { Caution } from '../kit/Caution.tsx'
@@ -40,13 +41,20 @@ import { CHANGE, carryWords, changeOptions, expectWords, unknownLabel } from './
 
 /** @param what  one or several names of what moved, as `partFromNames` writes them */
 export function NewChange({ station, what, utc }: { station: StationRecord; what?: string; utc?: string }) {
+  const [expected] = useState(() => expectedOfTurned(station, what))
   const [start] = useState(() => {
     const named = namesFromPart(what)
     const known = changeOptions(station).flatMap(o => (named.includes(o.value) ? [o.value] : []))
-    return emptyChange(known, utc, takeTrueMs())
+    return { ...emptyChange(known, utc, takeTrueMs()), expect: expected }
   })
+  useEffect(takeTurned, [])
   return (
-    <ChangeScreen station={station} old={null} start={start} name={`change.${station.id}.${what ?? ''}.${utc ?? ''}`} />
+    <ChangeScreen
+      station={station}
+      old={null}
+      start={start}
+      name={`change.${station.id}.${what ?? ''}.${utc ?? ''}${expected.length > 0 ? `.${JSON.stringify(expected)}` : ''}`}
+    />
   )
 }
 

@@ -21,6 +21,7 @@ import { SKY } from '../kit/phrases.ts'
 import { allAside, firstWhyNot } from '../kit/suspectwords.ts'
 import { WAYS } from '../kit/ways.ts'
 import { ByLevelsPart } from './ByLevelsPart.tsx'
+import { BOLTS } from './boltswords.ts'
 import { byLevels } from './bylevels.ts'
 import { DRAWN, drawnMoves, nothingWords, openNames, shortName } from './drawnwords.ts'
 import { type Found, foundRows } from './found.ts'
@@ -131,6 +132,7 @@ function ToTurn({ station, found, solution }: { station: StationRecord; found: r
           <strong>Caution:</strong> {DRAWN.caution}
         </p>
       )}
+      <RowButton label={BOLTS.way} onPress={() => go('correct', 'bolts')} />
     </section>
   )
 }

@@ -34,6 +34,8 @@ export function stepWords(step: Step): string {
       return 'speed of an axis'
     case 'set-stow':
       return 'stow position'
+    case 'set-adjuster':
+      return 'an adjuster'
     case 'begin-scan':
       return `begin a ${s.what} scan`
     case 'keep-log':

@@ -2,6 +2,8 @@
 import { isOffsetFed } from '../../core/records/guesses.ts'
 import { fieldBook } from '../../state/book.ts'
 import { CorrectAhead } from '../correct/CorrectAhead.tsx'
+import { CorrectBoltEdit } from '../correct/CorrectBoltEdit.tsx'
+import { CorrectBolts } from '../correct/CorrectBolts.tsx'
 import { CorrectKnown } from '../correct/CorrectKnown.tsx'
 import { CorrectLeft } from '../correct/CorrectLeft.tsx'
 import { CorrectNext } from '../correct/CorrectNext.tsx'
@@ -29,7 +31,7 @@ import '../correct/correct.css'
 
 export function CorrectPlace({ parts }: { parts: readonly string[] }) {
   const station = fieldBook.station.value
-  const [what, which] = parts
+  const [what, which, one] = parts
   if (station === null) {
     return (
       <Screen
@@ -50,6 +52,12 @@ export function CorrectPlace({ parts }: { parts: readonly string[] }) {
         <CorrectLeft station={station} />
       ) : (
         <CorrectUse key={which} station={station} id={which} />
+      )
+    case 'bolts':
+      return which === 'edit' && one !== undefined ? (
+        <CorrectBoltEdit key={`${station.id}/${one}`} station={station} id={one} />
+      ) : (
+        <CorrectBolts key={station.id} station={station} />
       )
     case 'suspects':
       return <CorrectSuspects station={station} />

@@ -6,9 +6,9 @@ import { PARAMETER_IDS } from '../../mount/parameters.ts'
 import { RANGES } from '../ranges.ts'
 import { hasOneOf, known, name, object, oneOf, opt, positive, text } from '../shapes.ts'
 
-const ADJUSTED_BY = ['screw', 'shim', 'flange'] as const
+export const ADJUSTED_BY = ['screw', 'shim', 'flange'] as const
 
-const AdjusterSchema = object({
+export const AdjusterSchema = object({
   id: name(),
   name: name(),
   /** The parameter that it alters. */

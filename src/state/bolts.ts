@@ -1,0 +1,58 @@
+/** What to turn at the adjusters that the person described; how they are kept; and what was turned, until it is noted. */
+import { computed, type ReadonlySignal, signal } from '@preact/signals'
+import type { Bolts } from '../core/export/bolts.ts'
+import { type AdjusterRecord, knownAdjusters } from '../core/records/adjusters.ts'
+import type { PriorRecord, StationRecord } from '../core/records/fieldbook.ts'
+import type { StoredRecord } from '../core/records/stored.ts'
+import type { Kept } from '../store/database.ts'
+import { ask, soundValue, watched } from './ask.ts'
+import { fieldBook, stationEntry } from './book.ts'
+import { feedHere } from './chosenfeed.ts'
+
+const asked = watched({
+  about: station => ({ feed: feedHere(station) }),
+  ask: (station, about) => ask(station, 'bolts', about),
+  ageMs: 600_000,
+})
+
+/** Null: not told yet, or the book is at fault. */
+export const bolts: ReadonlySignal<Bolts | null> = computed(() => soundValue(asked.held.value))
+
+export const adjustersOf = (station: StationRecord): AdjusterRecord[] => knownAdjusters(station.adjusters)
+
+/** In place of the one of that id, or after the others; null takes it away. What another program keeps there stays. */
+export function keepAdjuster(
+  station: StationRecord,
+  id: string,
+  adjuster: AdjusterRecord | null,
+): Promise<Kept<StoredRecord[]>> {
+  const all: readonly unknown[] = station.adjusters ?? []
+  const mine = adjustersOf(station).find(a => a.id === id)
+  const after = mine
+    ? all.flatMap(a => (a !== mine ? [a] : adjuster === null ? [] : [adjuster]))
+    : [...all, ...(adjuster === null ? [] : [adjuster])]
+  return fieldBook.keep(
+    { kind: 'set-adjuster', place: 'correct', subject: { station: station.id, id } },
+    [stationEntry({ ...station, adjusters: after as StationRecord['adjusters'] & object })],
+    { strict: true },
+  )
+}
+
+/** What was turned as advised, on its way to the form of the change. */
+const turned = signal<{ station: string; what: string; expect: readonly PriorRecord[] } | null>(null)
+
+/** @param what  as the form's address has it */
+export function sayTurned(station: StationRecord, what: string, expect: readonly PriorRecord[]): void {
+  turned.value = { station: station.id, what, expect }
+}
+
+/** What is expected of a change that names this, if it was said just now. */
+export const expectedOfTurned = (station: StationRecord, what: string | undefined): PriorRecord[] =>
+  turned.value !== null && turned.value.station === station.id && turned.value.what === what
+    ? [...turned.value.expect]
+    : []
+
+/** The form is open and has it. */
+export const takeTurned = (): void => {
+  turned.value = null
+}
