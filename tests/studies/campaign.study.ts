@@ -1,5 +1,5 @@
 /**
- * How many sightings it takes to come within 1 dB on one's own echoes, and within the usual 0.5 dB: the one that the solution names next, against one about every twelve hours and
+ * How many sightings it takes to come within 1 dB on one's own echoes, and within the usual 0.5 dB: the one that the solution names next, against one every five hours or more and
  * against one at random, each within three days of the last, by the same ways (Sun by its noise or its shadow; the Moon by its noise
  * where it is heard and found). Drawn stations of all mounts, 1.3 to 5.8 GHz; a campaign ends at 30 sightings. CAMPAIGNS: how many (200).
  * Figures: median, quartiles and nine in ten of the sightings needed, and the share of campaigns that came so far.
@@ -56,7 +56,7 @@ function nextOf(scene: Scene, strategy: Strategy, solution: Solution, ms: number
       ? { target: 'moon', method: 'signal-peak' }
       : { target: 'sun', method: x < 2 / 3 ? 'signal-peak' : 'shadow' }
   }
-  const spread = Array.from({ length: 120 }, (_, k) => ms + (12 + k / 2) * HOUR_MS)
+  const spread = Array.from({ length: 120 }, (_, k) => ms + (5 + k / 2) * HOUR_MS)
   const drawn = Array.from({ length: 400 }, () => ms + c.between(0.2 * HOUR_MS, SPAN_MS))
   // An advice that cannot be carried out (a slot at the edge of the reach) is made good by one at random.
   return firstOf(scene, strategy === 'even' ? spread : drawn, way, id)
