@@ -15,8 +15,8 @@ test.use({ serviceWorkers: 'allow' })
 /** The service worker's own; the second copy of the book lies in the same place. Runs in the page. */
 const ownCaches = async () => (await caches.keys()).filter(name => name.startsWith('moonplumb-'))
 
-/** Not part of the program: the worker itself, and what only the host reads. */
-const APART = ['sw.js', '_headers']
+/** Not part of the program: the worker itself, what only the host reads, what only other programs read. */
+const APART = ['sw.js', '_headers', 'recipe.schema.json']
 
 test('every file of the build but the service worker itself is kept for the field', async ({ page }) => {
   await page.goto('./')

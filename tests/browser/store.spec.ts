@@ -170,6 +170,7 @@ test('the forms of Level, the clock and the import outlive a reload', async ({ p
   await goTo(page, '#mount/measure/dish-elevation')
   await expect(box(page, /stands at/).first()).toHaveValue('31.5')
   await press(page, 'Discard what I typed')
+  await expect(page.getByRole('heading', { level: 1, name: 'Mount' })).toBeVisible()
   await goTo(page, '#mount/measure/dish-elevation')
   await expect(box(page, /stands at/).first()).toHaveValue('')
 })
