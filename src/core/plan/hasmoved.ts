@@ -22,8 +22,9 @@ export type HasMovedVerdict = 'holds' | 'moved' | 'cannot-tell'
 const VISIT_MS = 8 * 3_600_000
 /** So many visits back it is looked for. */
 const MOST = 12
-/** Of the last visits so many are tried for saying that it holds. */
+/** So many of the last visits are tried for saying that it holds; further back what may still hide is so much of the tolerance at most. */
 const TRIES = 3
+const SURER = 0.75
 /** Sightings before a move, for there to be something to compare with. */
 const FEWEST = 4
 /** Measurements after it, for a move to be believed. */
@@ -104,12 +105,13 @@ export function hasMoved(solved: Solved, record: StationRecord, feed: Feed, now:
     const since = { beforeMs: near[0]!.beforeMs, firstMs: near.at(-1)!.firstMs }
     return { verdict: 'moved', since, split: best, visits }
   }
-  // The last visit, or as many of the last as it takes until a move would have shown in them; further back each is one more try.
-  const holding = splits
-    .slice(-TRIES)
-    .reverse()
-    .find(s => s.check.verdict === 'nothing-moved')
-  if (holding !== undefined)
+  // The last visit, or as many as it takes until a move would have shown in them; each further back is one more try, and must be surer.
+  const holding = splits.reduceRight<Split | null>((found, s, k) => {
+    if (found !== null || s.check.verdict !== 'nothing-moved') return found
+    const isSure = k >= splits.length - TRIES || s.check.atMost <= SURER * s.check.tolerance
+    return isSure ? s : null
+  }, null)
+  if (holding !== null)
     return {
       verdict: 'holds',
       since: { beforeMs: holding.beforeMs, firstMs: holding.firstMs },
