@@ -71,7 +71,7 @@ function Edit({ station, old }: { station: StationRecord; old: AdjusterRecord | 
         value={form.turns === '' ? null : form.turns}
         options={adjustable(mount, form.turns).map(value => {
           const { what, senses } = wordsOf(value)
-          return { value, word: `${what} ${senses.join(' / ')}` }
+          return { value, word: `${what}: ${senses.join(' or ')}` }
         })}
         onPick={turns => set({ turns })}
       />

@@ -127,13 +127,15 @@ export function doesWords(bolt: Bolt, does: Turn, unit: LengthUnit): string {
 export function restWords({ does }: Bolt): string {
   switch (does.kind) {
     case 'leave':
-      return does.why === 'unsure' ? 'Leave it: it could just as well be zero.' : 'Leave it: less than it can be set.'
+      return does.why === 'unsure'
+        ? 'leave it, it could just as well be zero.'
+        : 'leave it, it is less than can be set.'
     case 'not-yet':
-      return 'Not yet: the sightings leave it open.'
+      return 'not known yet, the sightings leave it open.'
     case 'too-far':
-      return 'Too far for it: turn the mount by hand first.'
+      return 'too far for it, turn the mount by hand first.'
     case 'not-here':
-      return 'Not found on this mount.'
+      return 'not found on this mount.'
     case 'turn':
       return ''
   }
