@@ -22,7 +22,9 @@ type Question = {
     : never
 }[keyof All]
 type About<K extends Question> = Omit<Parameters<All[K]>[1], 'now' | 'station'>
-type ValueOf<K extends Question> = ReturnType<All[K]> extends Answer<infer T> ? T : never
+/** Those that want no more than a feed. */
+export type AskedOfFeed = { [K in Question]: { feed: string } extends About<K> ? K : never }[Question]
+export type ValueOf<K extends Question> = ReturnType<All[K]> extends Answer<infer T> ? T : never
 
 export type Told<T> =
   | { kind: 'told'; value: T }

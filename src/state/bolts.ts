@@ -1,22 +1,14 @@
 /** What to turn at the adjusters that the person described; how they are kept; and what was turned, until it is noted. */
-import { computed, type ReadonlySignal, signal } from '@preact/signals'
-import type { Bolts } from '../core/export/bolts.ts'
+import { signal } from '@preact/signals'
 import { type AdjusterRecord, knownAdjusters } from '../core/records/adjusters.ts'
 import type { PriorRecord, StationRecord } from '../core/records/fieldbook.ts'
 import type { StoredRecord } from '../core/records/stored.ts'
 import type { Kept } from '../store/database.ts'
-import { ask, soundValue, watched } from './ask.ts'
 import { fieldBook, stationEntry } from './book.ts'
-import { feedHere } from './chosenfeed.ts'
-
-const asked = watched({
-  about: station => ({ feed: feedHere(station) }),
-  ask: (station, about) => ask(station, 'bolts', about),
-  ageMs: 600_000,
-})
+import { answeredOfFeed } from './offeed.ts'
 
 /** Null: not told yet, or the book is at fault. */
-export const bolts: ReadonlySignal<Bolts | null> = computed(() => soundValue(asked.held.value))
+export const bolts = answeredOfFeed('bolts', 600_000)
 
 export const adjustersOf = (station: StationRecord): AdjusterRecord[] => knownAdjusters(station.adjusters)
 

@@ -165,7 +165,7 @@ export const bestWay = (parcel: Parcel): 'share' | 'download' | 'copy' =>
 /** The bytes that the batch command prints for the same station and the same `now`. */
 export const solutionText = (solution: Solution): string => `${JSON.stringify(solution, null, 2)}\n`
 
-type Made = { text: string } | { why: string } | null
+export type Made = { text: string } | { why: string } | null
 
 /** For a text file; null: overtaken. */
 const madeOf = <T>(told: Told<T>, textOf: (value: T) => string): Made =>

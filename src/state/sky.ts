@@ -4,10 +4,10 @@
  */
 import { computed, type ReadonlySignal } from '@preact/signals'
 import type { BodyRow, DialBody } from '../core/plan/dial.ts'
-import type { Landscape } from '../core/plan/landscape.ts'
 import { ask, soundValue, trueNowMs, watched } from './ask.ts'
 import { feedHere } from './chosenfeed.ts'
 import { now } from './now.ts'
+import { answeredOfFeed } from './offeed.ts'
 
 const STEP_S = 10
 const COUNT = 61
@@ -62,11 +62,5 @@ export const bodiesNow: ReadonlySignal<readonly BodyNow[]> = computed(() => {
   return bodies.map(d => bodyAt(d, utcMs)).filter(b => b !== null)
 })
 
-const drawn = watched({
-  about: station => ({ feed: feedHere(station) }),
-  ask: (station, about) => ask(station, 'landscape', about),
-  ageMs: 600_000,
-})
-
 /** The sky for the drawings; ten minutes old at most. */
-export const landscape: ReadonlySignal<Landscape | null> = computed(() => soundValue(drawn.held.value))
+export const landscape = answeredOfFeed('landscape', 600_000)

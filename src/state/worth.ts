@@ -1,14 +1,4 @@
-/** What is worth doing next at the station that is shown, through the feed in use: asked while something watches. */
-import { computed, type ReadonlySignal } from '@preact/signals'
-import type { WorthDoingJson } from '../core/plan/worthjson.ts'
-import { ask, soundValue, watched } from './ask.ts'
-import { feedHere } from './chosenfeed.ts'
+/** What is worth doing next at the station that is shown, through the feed in use. Ten minutes old at most. */
+import { answeredOfFeed } from './offeed.ts'
 
-const planned = watched({
-  about: station => ({ feed: feedHere(station) }),
-  ask: (station, about) => ask(station, 'worth', about),
-  ageMs: 600_000,
-})
-
-/** Ten minutes old at most; null before the first answer. */
-export const worth: ReadonlySignal<WorthDoingJson | null> = computed(() => soundValue(planned.held.value))
+export const worth = answeredOfFeed('worth', 600_000)

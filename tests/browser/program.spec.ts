@@ -5,8 +5,8 @@ import type { FieldBook, StationRecord } from '../../src/core/records/fieldbook.
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { apparentPlace } from '../../src/core/sky/targets.ts'
 import { bookOf, gravelPit } from '../helpers/stations.ts'
-import { expect, type Page, test, untilOffline } from './rig.ts'
-import { box, lookAt, openDemo, openScreen, press, write } from './walk.ts'
+import { expect, type Page, test } from './rig.ts'
+import { box, offlineWith, openDemo, openScreen, press, write } from './walk.ts'
 
 const DEG = Math.PI / 180
 const PIT = gravelPit()
@@ -36,13 +36,7 @@ test.describe('with the network off', () => {
     context,
     watch,
   }) => {
-    await page.clock.install({ time: '2026-05-01T21:30:00Z' })
-    await page.goto('./')
-    await untilOffline(page)
-    await context.setOffline(true)
-    watch.expected.push(/ERR_INTERNET_DISCONNECTED/)
-    await lookAt(page, JSON.stringify(bookOf(PIT)))
-    await press(page, /^Import/)
+    await offlineWith({ page, context, watch }, bookOf(PIT), '2026-05-01T21:30:00Z')
     await openScreen(page, 'correct/software', 'For the software')
     await press(page, 'Compare a program')
     await press(page, 'Read it now: mark the time')

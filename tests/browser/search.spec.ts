@@ -1,8 +1,8 @@
 /** The first search: from a station with nothing sighted to a first sighting, offline, over a reload; from the demo, where none is needed. */
 import AxeBuilder from '@axe-core/playwright'
 import { bookOf, gravelPit } from '../helpers/stations.ts'
-import { expect, test, untilOffline } from './rig.ts'
-import { goTo, handedOut, lookAt, openDemo, openScreen, press, write } from './walk.ts'
+import { expect, test } from './rig.ts'
+import { goTo, handedOut, offlineWith, openDemo, openScreen, press, write } from './walk.ts'
 
 /** Azimuth and elevation known to a few degrees. */
 const PIT = gravelPit({
@@ -21,13 +21,7 @@ test.describe('with the network off', () => {
     context,
     watch,
   }) => {
-    await page.clock.install({ time: '2026-06-10T11:00:00Z' })
-    await page.goto('./')
-    await untilOffline(page)
-    await context.setOffline(true)
-    watch.expected.push(/ERR_INTERNET_DISCONNECTED/)
-    await lookAt(page, JSON.stringify(bookOf(PIT)))
-    await press(page, /^Import/)
+    await offlineWith({ page, context, watch }, bookOf(PIT), '2026-06-10T11:00:00Z')
     await openScreen(page, 'sight', 'Drive to: Moon')
     await press(page, /First search/)
     await expect(page.getByText(/The Sun may stand up to \d+/)).toBeVisible()

@@ -1,7 +1,7 @@
 /** What every walk does: the demo button with a book of the walk's own behind it, press, write, go to a screen. */
 import { readFileSync } from 'node:fs'
-import type { Locator } from '@playwright/test'
-import { expect, type Page } from './rig.ts'
+import type { BrowserContext, Locator } from '@playwright/test'
+import { expect, type Page, untilOffline, type Watch } from './rig.ts'
 
 export interface Opening {
   /** In place of the walks' own small meadow, whose clock is the page's. */
@@ -72,4 +72,19 @@ export async function handedOut(page: Page, what?: RegExp): Promise<string> {
   const text = box(page, 'The text itself')
   await expect(text).not.toHaveValue('')
   return text.inputValue()
+}
+
+/** A phone with the network off whose book is one that was imported. @param time  the page's clock runs from there */
+export async function offlineWith(
+  { page, context, watch }: { page: Page; context: BrowserContext; watch: Watch },
+  book: unknown,
+  time: string,
+): Promise<void> {
+  await page.clock.install({ time })
+  await page.goto('./')
+  await untilOffline(page)
+  await context.setOffline(true)
+  watch.expected.push(/ERR_INTERNET_DISCONNECTED/)
+  await lookAt(page, JSON.stringify(book))
+  await press(page, /^Import/)
 }

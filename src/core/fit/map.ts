@@ -56,11 +56,32 @@ export function chiSquares(
   return out
 }
 
+/** What ties two unknowns: their indices, their factors in σ of the priors, and the residual in σ of the tie. */
+export interface TieRow {
+  a: number
+  b: number
+  ka: number
+  kb: number
+  r: number
+}
+
+export const tieRows = (
+  { parameters, priorSigma }: Pick<Problem, 'parameters' | 'priorSigma'>,
+  values: Float64Array,
+): TieRow[] =>
+  parameters.ties.map(({ a, b, sigma }) => ({
+    a,
+    b,
+    ka: priorSigma[a]! / sigma,
+    kb: -priorSigma[b]! / sigma,
+    r: (values[a]! - values[b]!) / sigma,
+  }))
+
 /** Σ ((p - prior)/σ)², and what ties unknowns to one another. */
 export function priorObjective(problem: Problem, values: Float64Array): number {
   let sum = 0
   for (let i = 0; i < values.length; i++) sum += ((values[i]! - problem.priorValue[i]!) / problem.priorSigma[i]!) ** 2
-  for (const { a, b, sigma } of problem.parameters.ties) sum += ((values[a]! - values[b]!) / sigma) ** 2
+  for (const { r } of tieRows(problem, values)) sum += r * r
   return sum
 }
 
@@ -152,14 +173,13 @@ function eachRow(problem: Problem, values: Float64Array, weights: Float64Array, 
     sum += w * (r[0] * r[0] + r[1] * r[1])
     for (let row = 0; row < 2; row++) visit(index, a, fill(s.slots, partials, row * SLOTS), r[row]!, w)
   }
-  for (const { a: one, b: other, sigma } of problem.parameters.ties) {
-    index[0] = one
-    a[0] = priorSigma[one]! / sigma
-    index[1] = other
-    a[1] = -priorSigma[other]! / sigma
-    const r = (values[one]! - values[other]!) / sigma
-    visit(index, a, 2, r, 1)
-    sum += r * r
+  for (const tie of tieRows(problem, values)) {
+    index[0] = tie.a
+    a[0] = tie.ka
+    index[1] = tie.b
+    a[1] = tie.kb
+    visit(index, a, 2, tie.r, 1)
+    sum += tie.r * tie.r
   }
   if (problem.levels.length + problem.references.length > 0) {
     const { rows, unclosed } = scalarRows(problem, values)

@@ -195,9 +195,6 @@ export function parametersOf(station: Station): Parameters {
   }
   const spans = new Map<string, Parameter[]>()
   const visited: { visits: Visit[]; first: number }[] = []
-  const visitsTo = (positions: Iterable<Visit[]>, first: number) => {
-    for (const visits of positions) if (visits.length > 1) visited.push({ visits, first })
-  }
   for (const { id, feed } of idsOf(station)) {
     const first = list.length
     const slot = slotOf(id, model.kind)!
@@ -216,7 +213,8 @@ export function parametersOf(station: Station): Parameters {
       const prior = priorFor(station, s.given, id, feed)
       add({ id, feed, slot, unit: unitOf(id), from: s.ms, to: starts[i + 1]?.ms ?? Infinity, prior })
     })
-    if (unitOf(id) === 'deg') visitsTo(positionsOf(starts, id), first)
+    if (unitOf(id) === 'deg')
+      for (const visits of positionsOf(starts, id)) if (visits.length > 1) visited.push({ visits, first })
     spans.set(`${id}:${feed ?? ''}`, list.slice(first))
   }
   for (const axis of ['lower', 'upper'] as const) {

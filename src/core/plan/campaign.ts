@@ -4,16 +4,13 @@
  * on which day to come back. Each sighting is taken into the fit's covariance as worth.ts does. Radians, UTC ms.
  */
 import { errorForEchoLoss } from '../dish/optics.ts'
-import { drawnErrors } from '../fit/skydraws.ts'
-import { floorOf, meanSquareForm, skyPoints, slotCovariance } from '../fit/skyerror.ts'
-import { builtFor } from '../fit/solution.ts'
+import { isFound } from '../fit/nextbest.ts'
 import type { Solved } from '../fit/solved.ts'
-import { traceOfProduct } from '../matrices.ts'
 import type { Feed } from '../records/station.ts'
-import { moonPath } from '../sky/moonpath.ts'
 import type { Rad, UtcMs } from '../units.ts'
 import { type Candidate, type Step, sightingsToCome } from './measurements.ts'
-import { beginPass, copyOf, type Pass, take } from './stormrows.ts'
+import { outlookOf } from './outlook.ts'
+import type { Pass } from './stormrows.ts'
 import { isSeen, waysOf } from './worth.ts'
 
 export type SightingStep = Step & { kind: 'sighting' }
@@ -64,28 +61,14 @@ const LATER = [1, 2, 3, 4, 5, 6, 7, 10, 14, 18, 22, 26, 30, 36, 42, 50, 60, 75, 
 
 /** @param now  from when on sightings can be made; empty where the Moon is never reached */
 export function campaign(solved: Solved, feed: Feed, now: UtcMs): Campaign {
-  const { station } = solved
-  const { built, covariance, slots } = builtFor(solved, now, feed)
-  const tolerance = errorForEchoLoss(station.tolerance.echoLossDb, feed.hpbw)
-  const points = skyPoints(station, feed, built, moonPath(station.site, now))
-  if (points.length === 0) return { p95: 0, tolerance, paths: [], ranked: [], today: [], p95Today: 0, back: null }
-  const floor = floorOf(station, built, points)
-  const M = meanSquareForm(points)
-  const { priorSigma } = solved.problem
-  const covarianceOf = (pass: Pass) => slotCovariance(pass.C, pass.x.length, priorSigma, slots)
-  const openOf = (pass: Pass): number => traceOfProduct(covarianceOf(pass), M)
-  const p95Of = (pass: Pass): Rad => drawnErrors(points, covarianceOf(pass), floor).after.p95
-  const noise = solved.sigmaScale ** 2
-  const withOne = (pass: Pass, k: Candidate): Pass => {
-    const next = copyOf(pass)
-    for (const row of k.rows) take(solved, next, { ...row, noise: row.noise * noise })
-    return next
-  }
-  const p95 = drawnErrors(points, covariance, floor).after.p95
+  const tolerance = errorForEchoLoss(solved.station.tolerance.echoLossDb, feed.hpbw)
+  const outlook = outlookOf(solved, feed, now)
+  if (outlook === null) return { p95: 0, tolerance, paths: [], ranked: [], today: [], p95Today: 0, back: null }
+  const { built, begin, p95, withOne, openOf, p95Of } = outlook
   // All that can be done once the beam finds the Moon; whether it does is looked at where one is chosen. A drift keeps the dish for half
   // an hour: it is offered as the one next thing, not in a row.
   const ways = waysOf(solved, feed, built, 0).filter(w => w.method !== 'drift-scan')
-  const from = (startMs: UtcMs, days: number, stepMs: number) =>
+  const sightingsFrom = (startMs: UtcMs, days: number, stepMs: number) =>
     sightingsToCome(
       solved,
       feed,
@@ -94,11 +77,11 @@ export function campaign(solved: Solved, feed: Feed, now: UtcMs): Campaign {
       Array.from({ length: Math.round((days * DAY_MS) / stepMs) }, (_, k) => startMs + k * stepMs),
     )
   const needsFound = ({ target, method }: SightingStep) => target === 'moon' && method === 'signal-peak'
-  const canDo = (k: Candidate, error: Rad) => error < feed.hpbw || !needsFound(sightingOf(k))
+  const canDo = (k: Candidate, error: Rad) => isFound(error, feed) || !needsFound(sightingOf(k))
 
   /** The best of a list one after the other, up to where the rest together would not show; then in order of time. */
   function best(
-    begin: Pass,
+    from: Pass,
     error: Rad,
     list: readonly Candidate[],
     most: number,
@@ -110,7 +93,7 @@ export function campaign(solved: Solved, feed: Feed, now: UtcMs): Campaign {
           sightingOf(c.k).target === sightingOf(k).target &&
           Math.abs(sightingOf(c.k).utcMs - sightingOf(k).utcMs) < SLOT_MS,
       )
-    let pass = begin
+    let pass = from
     while (chosen.length < most) {
       let top: { k: Candidate; pass: Pass; open: number } | null = null
       for (const k of list) {
@@ -126,7 +109,7 @@ export function campaign(solved: Solved, feed: Feed, now: UtcMs): Campaign {
     const p95After = chosen.at(-1)?.after ?? error
     const shows = (p95Before: Rad) => isSeen({ p95Before, p95After }, feed.hpbw)
     const paying = chosen.filter((_, n) => shows(n === 0 ? error : chosen[n - 1]!.after))
-    let sofar = begin
+    let sofar = from
     const steps = paying
       .map(({ k }) => k)
       .sort((a, b) => sightingOf(a).utcMs - sightingOf(b).utcMs)
@@ -137,8 +120,7 @@ export function campaign(solved: Solved, feed: Feed, now: UtcMs): Campaign {
     return { pass: sofar, steps }
   }
 
-  const begin = beginPass(solved)
-  const soon = from(now, DAYS, SLOT_MS)
+  const soon = sightingsFrom(now, DAYS, SLOT_MS)
   const open = openOf(begin)
   const gains = soon
     .filter(k => canDo(k, p95))
@@ -159,7 +141,7 @@ export function campaign(solved: Solved, feed: Feed, now: UtcMs): Campaign {
   function comeBack(): Campaign['back'] {
     const days: NonNullable<Campaign['back']>[] = []
     for (const day of LATER) {
-      const { steps } = best(today.pass, p95Today, from(now + day * DAY_MS, 1, HOUR_MS), MOST_BACK)
+      const { steps } = best(today.pass, p95Today, sightingsFrom(now + day * DAY_MS, 1, HOUR_MS), MOST_BACK)
       const last = steps.at(-1)
       if (last === undefined) continue
       const { p95After } = last

@@ -7,23 +7,18 @@
 import { echoLossDb, isBeamOffTarget } from '../dish/optics.ts'
 import { usualSigma } from '../fit/methods.ts'
 import { canHearMoon, isFound } from '../fit/nextbest.ts'
-import { drawnErrors } from '../fit/skydraws.ts'
-import { floorOf, meanSquareForm, skyPoints, slotCovariance } from '../fit/skyerror.ts'
 import type { SkyPoint } from '../fit/skypoint.ts'
-import { builtFor } from '../fit/solution.ts'
 import type { Solved } from '../fit/solved.ts'
-import { traceOfProduct } from '../matrices.ts'
 import { checkAt } from '../records/clockchecks.ts'
 import type { Method } from '../records/fieldbook.ts'
 import { isOffsetFed } from '../records/guesses.ts'
 import type { Feed } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { spotAt } from '../scan/dishtrack.ts'
-import { moonPath } from '../sky/moonpath.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import type { Rad, UtcMs } from '../units.ts'
 import { type Candidate, levelsToTake, marksToRead, type Step, sightingsToCome, type Way } from './measurements.ts'
-import { beginPass, copyOf, type Pass, take } from './stormrows.ts'
+import { outlookOf } from './outlook.ts'
 
 export type WorthStep = Step | { kind: 'clock' }
 
@@ -69,38 +64,24 @@ const SIDEREAL = (2 * Math.PI) / 86_164
 
 /** @param now  from when on things can be done */
 export function worthDoing(solved: Solved, feed: Feed, now: UtcMs): WorthDoing {
-  const { station } = solved
-  const { built, covariance, slots } = builtFor(solved, now, feed)
-  const points = skyPoints(station, feed, built, moonPath(station.site, now))
-  if (points.length === 0) return { p95: 0, steps: [] }
-  const floor = floorOf(station, built, points)
-  const errorOf = (C: Float64Array, more = 0): Rad => drawnErrors(points, C, Math.hypot(floor, more)).after.p95
-  const p95 = errorOf(covariance)
-  const pass = beginPass(solved)
-  const M = meanSquareForm(points)
-  const before = traceOfProduct(covariance, M)
+  const outlook = outlookOf(solved, feed, now)
+  if (outlook === null) return { p95: 0, steps: [] }
+  const { built, points, begin, p95, withOne, openOf, p95Of } = outlook
+  const before = openOf(begin)
   const candidates = [
     ...sightingsToCome(solved, feed, built, waysOf(solved, feed, built, p95), timesFrom(now)),
     ...levelsToTake(solved, feed, now, posesOf(solved)),
     ...marksToRead(solved, now),
   ]
-  const { priorSigma } = solved.problem
-  // C is scaled by the misfit already; what is still to be measured will scatter as much.
-  const after = (k: Candidate): Float64Array => {
-    const next: Pass = copyOf(pass)
-    const scatter = k.step.kind === 'sighting' ? solved.sigmaScale ** 2 : 1
-    for (const row of k.rows) take(solved, next, { ...row, noise: row.noise * scatter })
-    return slotCovariance(next.C, next.x.length, priorSigma, slots)
-  }
-  const steps = bestOfEach(candidates, k => before - traceOfProduct(after(k), M)).map(
+  const steps = bestOfEach(candidates, k => before - openOf(withOne(begin, k))).map(
     (k): Worth => ({
       step: k.step,
       minutes: minutesOf(k.step, feed),
       p95Before: p95,
-      p95After: errorOf(after(k)),
+      p95After: p95Of(withOne(begin, k)),
     }),
   )
-  const clock = clockCheck(solved, now, points, p95, more => errorOf(covariance, more))
+  const clock = clockCheck(solved, now, points, p95, more => p95Of(begin, more))
   const worth = [...steps, ...(clock === null ? [] : [clock])].filter(w => isSeen(w, feed.hpbw))
   const rate = (w: Worth) => Math.log(w.p95Before / w.p95After) / w.minutes
   return { p95, steps: worth.sort((a, b) => rate(b) - rate(a)).slice(0, MOST) }

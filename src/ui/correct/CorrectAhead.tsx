@@ -14,7 +14,7 @@ import { BigNumber, RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { goToStep } from '../kit/WorthBox.tsx'
 import { fromTo, worthHead, worthWhere } from '../kit/worthwords.ts'
 import { afterWords, backWords, enoughWords, leavesShort, paysWords } from './aheadwords.ts'
-import { aheadOf } from './drawings.ts'
+import { aheadOf, minuteOf } from './drawings.ts'
 import { SkyDomePlot } from './SkyDomePlot.tsx'
 import { CORRECT } from './words.ts'
 
@@ -22,7 +22,7 @@ export function CorrectAhead({ station }: { station: StationRecord }) {
   const plan = campaign.value?.feed === feedHere(station) ? campaign.value : null
   const land = landscape.value
   const bodies = bodiesNow.value
-  const minute = Math.floor((bodies[0]?.utcMs ?? 0) / 60_000)
+  const minute = minuteOf(bodies)
   const dome = useMemo(
     () => (land && plan ? aheadOf(station, land, bodies, plan) : null),
     [station, land, plan, minute],

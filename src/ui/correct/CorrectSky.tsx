@@ -8,13 +8,10 @@ import { worth } from '../../state/worth.ts'
 import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { Text } from '../kit/numbers.tsx'
-import { domeOf, skyErrorOf } from './drawings.ts'
+import { domeOf, minuteOf, skyErrorOf } from './drawings.ts'
 import { SkyDomePlot } from './SkyDomePlot.tsx'
 import { SkyErrorPlot } from './SkyErrorPlot.tsx'
 import { CORRECT } from './words.ts'
-
-/** The Moon moves a quarter of a degree in a minute: the drawing need not be made again every second. */
-const minuteOf = (bodies: typeof bodiesNow.value): number => Math.floor((bodies[0]?.utcMs ?? 0) / 60_000)
 
 export function CorrectSky({ station }: { station: StationRecord }) {
   const { solution } = answer.value

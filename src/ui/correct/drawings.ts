@@ -42,6 +42,9 @@ export const residualsOf = (judged: readonly Judged[], toleranceDeg: number, bea
   beamwidthDeg,
 })
 
+/** The Moon moves a quarter of a degree in a minute: a drawing of the sky need not be made again every second. */
+export const minuteOf = (bodies: readonly BodyNow[]): number => Math.floor((bodies[0]?.utcMs ?? 0) / 60_000)
+
 /** What of the sky is the same in all its drawings: today's paths, the reach, the horizon, Sun and Moon now. */
 function groundOf(station: StationRecord, landscape: Landscape, bodies: readonly BodyNow[]): SkyDome {
   const elevations = landscape.reach[0]?.length ?? 0

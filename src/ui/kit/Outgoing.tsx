@@ -1,7 +1,9 @@
 /** A file that is ready to leave: how it can go, what it is called, what came of it. The text is made before the tap. */
 import type { ComponentChildren } from 'preact'
 import { useEffect, useState } from 'preact/hooks'
-import { bestWay, type HandedOn, handOn, type Parcel } from '../../state/export.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { trueNowMs } from '../../state/ask.ts'
+import { bestWay, type HandedOn, handOn, type Made, type Parcel } from '../../state/export.ts'
 import { HandedWords } from './BackupBox.tsx'
 import { HAND_ON } from './backupwords.ts'
 import { Action, ButtonRow, SecondaryButton } from './buttons.tsx'
@@ -16,6 +18,36 @@ export interface Outgoing {
   parcel: Parcel | null
   said: HandedOn | null
   hand(way: Way): Promise<void>
+}
+
+interface MadeOf {
+  key: string
+  station: StationRecord
+  ms: number
+  made: NonNullable<Made>
+}
+
+/**
+ * A file's text, made before the tap, and again for another key or when something of the station changes; null while it is on its way.
+ * @param key  all that the file depends on beside the station
+ */
+export function useMade(
+  station: StationRecord,
+  key: string,
+  make: (nowMs: number) => Promise<Made>,
+): Pick<MadeOf, 'made' | 'ms'> | null {
+  const [ready, setReady] = useState<MadeOf | null>(null)
+  useEffect(() => {
+    let alive = true
+    const ms = trueNowMs(station)
+    void make(ms).then(made => {
+      if (alive && made !== null) setReady({ key, station, ms, made })
+    })
+    return () => {
+      alive = false
+    }
+  }, [station, key])
+  return ready?.key === key && ready.station === station ? ready : null
 }
 
 /** @param about  what is chosen to go: what was said of another is gone */

@@ -17,13 +17,14 @@ import { Notice, STATE_WORDS } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { BigNumber, RowButton, Text } from '../kit/numbers.tsx'
 import { dialled } from '../kit/phrases.ts'
-import { readingLabel, readingText } from '../kit/readings.ts'
+import { readingLabel } from '../kit/readings.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { CAUTION, SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
 import { DRIVE } from './drivewords.ts'
+import { PresentRow } from './PresentRow.tsx'
 import { HereButton } from './SightAxes.tsx'
 import { WayBeside } from './WayBeside.tsx'
 import { nextWords, SIGHT } from './words.ts'
@@ -130,15 +131,7 @@ function Driving({ station }: { station: StationRecord }) {
     <>
       {present !== null && <HereButton station={station} />}
       <div>
-        <RowButton
-          label={
-            present === null
-              ? DRIVE.presentNone
-              : DRIVE.present(readingText(mount, 'lower', present.lower), readingText(mount, 'upper', present.upper))
-          }
-          value={present === null ? DRIVE.presentValue : DRIVE.change}
-          onPress={() => go('sight', 'axes')}
-        />
+        <PresentRow station={station} />
         {noSpeed !== undefined && (
           <RowButton label={DRIVE.noSpeedLabel} value={DRIVE.noSpeed} onPress={() => go('sight', 'speed', noSpeed)} />
         )}

@@ -9,15 +9,16 @@ import { lengthUnit } from '../kit/format.ts'
 import { KeepAction, Refused, useKeep } from '../kit/keep.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { go } from '../kit/navigation.ts'
-import { BigNumber, Name, RowButton, Sentence, Text } from '../kit/numbers.tsx'
+import { BigNumber, Name, Sentence, Text } from '../kit/numbers.tsx'
 import { PlaceFrame } from '../kit/PlaceFrame.tsx'
 import { dialled } from '../kit/phrases.ts'
-import { readingKind, readingLabel, readingText, typedReading } from '../kit/readings.ts'
+import { readingKind, readingLabel, typedReading } from '../kit/readings.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { stopsOf } from '../kit/sighting/ReadingField.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
 import { type StowForm, stowForm, stowOf, windKind } from './driveform.ts'
 import { DRIVE, DRIVE_CAUTION, stoppedWords, windWords } from './drivewords.ts'
+import { PresentRow } from './PresentRow.tsx'
 import { WayBeside } from './WayBeside.tsx'
 
 const AXES = ['lower', 'upper'] as const
@@ -42,7 +43,6 @@ export function SightStow({ station }: { station: StationRecord }) {
 
 function StowWay({ station, stow }: { station: StationRecord; stow: StowRecord }) {
   const { mount } = station
-  const present = presentHere(station)
   const ways = stowWays(station, stow)
   const wind = windWords(stow)
   const stopped = AXES.flatMap(axis => {
@@ -65,15 +65,7 @@ function StowWay({ station, stow }: { station: StationRecord; stow: StowRecord }
       }
       side={
         <>
-          <RowButton
-            label={
-              present === null
-                ? DRIVE.presentNone
-                : DRIVE.present(readingText(mount, 'lower', present.lower), readingText(mount, 'upper', present.upper))
-            }
-            value={present === null ? DRIVE.presentValue : DRIVE.change}
-            onPress={() => go('sight', 'axes')}
-          />
+          <PresentRow station={station} />
           <ButtonRow>
             <SecondaryButton onPress={() => go('sight', 'stow', 'edit')}>{DRIVE.stowEdit}</SecondaryButton>
           </ButtonRow>

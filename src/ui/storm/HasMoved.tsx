@@ -1,14 +1,13 @@
 /** Has it moved? All that was measured since the last change, visit by visit, against what came before. */
-import type { StepJson } from '../../core/plan/stepjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { answer } from '../../state/answer.ts'
 import { moved } from '../../state/moved.ts'
-import { chooseTarget } from '../../state/pointing.ts'
 import { Action } from '../kit/buttons.tsx'
 import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
 import { go, partFromNames } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { firstWhyNot, SUSPECT_WORDS } from '../kit/suspectwords.ts'
+import { goToStep } from '../kit/WorthBox.tsx'
 import { WAYS } from '../kit/ways.ts'
 import { MOVED, movedSentence, whenMoved } from './movedwords.ts'
 import { Evidence, Plan, Verdict } from './StormParts.tsx'
@@ -40,7 +39,7 @@ export function HasMoved({ station }: { station: StationRecord }) {
       {said && !isTold && <Sentence strong>{movedSentence(station, said)}</Sentence>}
       {said && check && isTold && <Verdict station={station} said={check} sentence={movedSentence(station, said)} />}
       {when && <Text>{when}</Text>}
-      {check && isTold && said?.verdict !== 'holds' && <Plan said={check} onStep={leadTo} />}
+      {check && isTold && said?.verdict !== 'holds' && <Plan said={check} onStep={step => void goToStep(step)} />}
       <Text quiet>{MOVED.lead}</Text>
     </CorrectFrame>
   )
@@ -59,17 +58,6 @@ function Next() {
     )
   }
   const step = said?.verdict === 'cannot-tell' && check?.verdict !== 'moved' ? check?.next[0] : undefined
-  if (step) return <Action onPress={() => leadTo(step)}>{stepDo(step)}</Action>
+  if (step) return <Action onPress={() => void goToStep(step)}>{stepDo(step)}</Action>
   return <Action onPress={() => go('sight')}>{STORM.onward}</Action>
-}
-
-/** The screen on which a step is done. */
-function leadTo(step: StepJson): void {
-  if (step.kind === 'level') go('mount', 'measure', step.what)
-  else if (step.kind === 'mark') go('mount', 'mark')
-  else if (step.method === 'shadow') go('sight', 'noon')
-  else {
-    chooseTarget({ type: step.target })
-    go('sight')
-  }
 }

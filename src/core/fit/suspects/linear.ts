@@ -9,7 +9,7 @@ import { inversePositive, square } from '../../matrices.ts'
 import { SLOT, SLOTS } from '../../mount/slots.ts'
 import type { Axis } from '../../records/fieldbook.ts'
 import { msFromUtc } from '../../records/instant.ts'
-import type { Problem } from '../map.ts'
+import { type Problem, type TieRow, tieRows } from '../map.ts'
 import type { Fitted } from '../reject.ts'
 import { builtAt, levelRows, referenceRow, whitenedRows } from '../residuals.ts'
 
@@ -39,8 +39,7 @@ export interface Linear {
   perReading: Float64Array
   /** The unknowns' distance from their priors. */
   q: Float64Array
-  /** What ties unknowns to one another: their factors in σ of the priors, and the residual. */
-  ties: { a: number; b: number; ka: number; kb: number; r: number }[]
+  ties: TieRow[]
   /** 1 kept, 0 rejected, by item; scalar measurements are always kept. */
   kept: Float64Array
   /** Rows whose triangle does not close. */
@@ -97,13 +96,7 @@ export function linearised(problem: Problem, fit: Fitted): Linear {
     r: new Float64Array(row),
     perReading: new Float64Array(2 * row),
     q: Float64Array.from(values, (x, i) => (x - problem.priorValue[i]!) / problem.priorSigma[i]!),
-    ties: problem.parameters.ties.map(({ a, b, sigma }) => ({
-      a,
-      b,
-      ka: problem.priorSigma[a]! / sigma,
-      kb: -problem.priorSigma[b]! / sigma,
-      r: (values[a]! - values[b]!) / sigma,
-    })),
+    ties: tieRows(problem, values),
     kept: Float64Array.from(items, x => (x.what === 'sighting' ? fit.kept[x.index]! : 1)),
     isLost: new Uint8Array(items.length),
     soft: new Float64Array(items.length),
