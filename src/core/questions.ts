@@ -20,10 +20,9 @@ import { recipeTextOf } from './export/recipetext.ts'
 import { type SoftwareAnswer, softwareOf } from './export/software.ts'
 import { targetCsv, targetRows } from './export/targets.ts'
 import { windowsCsv } from './export/windows.ts'
-import { answerFor, builtFor, solutionJson, solveStation } from './fit/solution.ts'
+import { answerFor, builtFor, solutionJson } from './fit/solution.ts'
 import type { Solved } from './fit/solved.ts'
 import { type Pasted, pastedLevels } from './import/levels.ts'
-import { stationBefore } from './level/carryover.ts'
 import { onPaper } from './mount/slots.ts'
 import { type NoiseAnswer, noiseAnswer } from './noise/noiseanswer.ts'
 import { type AboutTarget, aboutTargetOf } from './plan/abouttarget.ts'
@@ -45,16 +44,14 @@ import { type WillReachJson, type WillReachWish, willReachJson } from './plan/wi
 import { type WindowsJson, type WindowsWish, windowsFor, windowsJson } from './plan/windowsjson.ts'
 import { type WorthDoingJson, worthJson } from './plan/worthjson.ts'
 import { knownAdjusters } from './records/adjusters.ts'
-import type { Answer, Fault } from './records/answer.ts'
+import { type Answer, type Fault, no } from './records/answer.ts'
 import { feedOf } from './records/feeds.ts'
 import type { Axis, FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
-import { isOffsetFed } from './records/guesses.ts'
 import { msFromUtc } from './records/instant.ts'
 import { readFieldBook } from './records/intake.ts'
 import type { CrossScanRecord, DriftScanRecord } from './records/scans.ts'
-import { quoted } from './records/shown.ts'
 import type { Solution } from './records/solution.ts'
-import type { Feed, Station } from './records/station.ts'
+import type { Feed } from './records/station.ts'
 import { stationFromRecord, targetFromRecord } from './records/stationintake.ts'
 import {
   type CrossAnswerJson,
@@ -70,93 +67,16 @@ import {
 } from './scan/answer.ts'
 import { type EqualJson, equalJson, type TapsJson, tapsJson } from './scan/tapanswer.ts'
 import { type LandmarkJson, type LandmarkWish, landmarkJson } from './sky/landmarkjson.ts'
+import {
+  type AboutFeed,
+  feedNamed,
+  solvedBefore,
+  solvedFor,
+  stationNamed,
+  withFeed,
+  withShadow,
+} from './stationasked.ts'
 import { type DishAnswer, dishAnswer } from './tape/measured.ts'
-
-const refused = (path: string, rule: string): { ok: false; faults: { path: string; rule: string }[] } => ({
-  ok: false,
-  faults: [{ path, rule }],
-})
-
-/** The station meant: the only one, or the one of that name. */
-function stationNamed(book: FieldBook, name: string | undefined): Answer<StationRecord> {
-  const names = () => book.stations.map(s => quoted(s.name)).join(', ')
-  if (book.stations.length === 0) return refused('stations', 'the field book has no station')
-  if (name === undefined) {
-    if (book.stations.length === 1) return { ok: true, value: book.stations[0]! }
-    return refused('stations', `the field book has several stations, name one with --station: ${names()}`)
-  }
-  const found = book.stations.filter(s => s.name === name)
-  if (found.length === 1) return { ok: true, value: found[0]! }
-  if (found.length > 1)
-    return refused('stations', `${found.length} stations are called ${quoted(name)}; rename one of them`)
-  return refused('stations', `there is no station ${quoted(name)}; there is: ${names()}`)
-}
-
-/**
- * What the fit does not look at: a scan under way grows by the second, and must not have the station solved again each time. Nor
- * does it know how the axes are driven, or by which screws the mount is set.
- */
-const UNSOLVED = {
-  ...{ scans: undefined, noise: undefined, halfSightings: undefined, clockChecks: undefined },
-  ...{ stow: undefined, adjusters: undefined },
-}
-const undriven = ({ mount }: StationRecord) => ({
-  ...mount,
-  lower: { ...mount.lower, drive: undefined },
-  upper: { ...mount.upper, drive: undefined },
-})
-
-/**
- * The last station solved, by its text: the screens ask several things of one station. A cache of what is computed,
- * never of what is measured; the same text always gives the same fit.
- */
-let last: { text: string; solved: Solved } | null = null
-
-function solvedFor(record: StationRecord): Solved {
-  const text = JSON.stringify({ ...record, ...UNSOLVED, mount: undriven(record) })
-  if (last?.text !== text) last = { text, solved: solveStation(stationFromRecord(record)) }
-  return last.solved
-}
-
-interface AboutFeed {
-  now: string
-  station?: string
-  /** Default the first; an unknown one is refused. */
-  feed?: string
-}
-
-/** The feed meant: the one named, else the first. */
-function feedNamed(station: Station, id: string | undefined): Answer<Feed> {
-  if (id === undefined || station.feeds.some(f => f.id === id)) return { ok: true, value: feedOf(station, id) }
-  const ids = station.feeds.map(f => quoted(f.id)).join(', ')
-  return refused('feeds', `there is no feed ${quoted(id)}; there is: ${ids}`)
-}
-
-/** The station solved, and the feed meant. */
-function withFeed<T>(
-  book: FieldBook,
-  o: { station?: string; feed?: string },
-  tell: (solved: Solved, feed: Feed, record: StationRecord) => T,
-): Answer<T> {
-  const named = stationNamed(book, o.station)
-  if (!named.ok) return named
-  // Before the fit: a slip of the finger need not wait for it.
-  const known = feedNamed(stationFromRecord(named.value), o.feed)
-  if (!known.ok) return known
-  const solved = solvedFor(named.value)
-  return { ok: true, value: tell(solved, feedOf(solved.station, o.feed), named.value) }
-}
-
-/** As that, for what only the feed of a prime-focus dish can tell: its shadow, its place in millimetres. */
-const withShadow: typeof withFeed = (book, o, tell) => {
-  const named = stationNamed(book, o.station)
-  if (named.ok && isOffsetFed(named.value))
-    return refused(
-      'dish.fed',
-      'the dish has an offset feed: its shadow and its place do not show where the beam points',
-    )
-  return withFeed(book, o, tell)
-}
 
 /** The answer for a feed at `now`. */
 const answerOf = (solved: Solved, feed: Feed, now: string) => answerFor(solved.station, msFromUtc(now), solved, feed.id)
@@ -316,16 +236,6 @@ export function stormCheck(book: FieldBook, o: AboutFeed & { since: string }): A
 export const hasMoved = (book: FieldBook, o: AboutFeed): Answer<HasMovedJson> =>
   withFeed(book, o, (solved, feed, record) => hasMovedJson(solved, record, feed, msFromUtc(o.now)))
 
-/** The mount as it was: asked again with every sighting since, and always the same. */
-let before: { text: string; solved: Solved } | null = null
-
-function solvedBefore(record: StationRecord, since: string): Solved {
-  const was = stationBefore(record, since)
-  const text = JSON.stringify({ ...was, ...UNSOLVED, checks: undefined })
-  if (before?.text !== text) before = { text, solved: solveStation(stationFromRecord(was)) }
-  return before.solved
-}
-
 /** The target table as CSV, with the solution for the setup at `now` applied unless `uncorrected`. */
 export function targets(
   book: FieldBook,
@@ -358,7 +268,7 @@ export function targets(
 /** A landmark is seen from one place only. */
 const withPartner: <T>(o: Pick<WindowsWish, 'target' | 'partner'>, tell: () => Answer<T>) => Answer<T> = (o, tell) =>
   o.partner !== undefined && o.target.type === 'landmark'
-    ? refused('partner', 'a landmark cannot be shared with another place')
+    ? no('partner', 'a landmark cannot be shared with another place')
     : tell()
 
 /**
@@ -393,7 +303,7 @@ export const polarisation = (book: FieldBook, o: AboutFeed & PolarisationWish): 
  * these (ask for another instant), or none. And by how much its readings differ from the solution's. Refused: no place at all.
  */
 export function program(book: FieldBook, o: AboutFeed & ProgramWish): Answer<ProgramJson> {
-  if (o.shown.length === 0) return refused('shown', 'there must be at least one place that the program shows')
+  if (o.shown.length === 0) return no('shown', 'there must be at least one place that the program shows')
   return withFeed(book, o, (solved, feed) => programJson(solved, feed, msFromUtc(o.now), o))
 }
 
