@@ -71,7 +71,7 @@ test('stamps first, completes later, lists, edits, leaves out and undoes', async
   await expect(azimuth).toHaveValue('131,5')
   await action(page, 'Keep this sighting').click()
 
-  await expect(page.getByRole('heading', { name: 'Sun' })).toBeVisible()
+  await expect(page.getByRole('heading', { name: 'Sun', exact: true })).toBeVisible()
   await expect(page.getByText(/^The first sighting that counts/)).toBeVisible()
   await page.getByRole('button', { name: 'All sightings' }).click()
   const row = page.getByRole('list', { name: 'Sightings' }).getByRole('button')
@@ -314,7 +314,7 @@ test('readings noted on a second phone are joined to the stamp that lies within 
   await expect(page.getByRole('textbox', { name: 'azimuth, degrees' })).toHaveValue('131.5')
   await pickMethod(page, 'strongest signal')
   await action(page, 'Keep this sighting').click()
-  await expect(page.getByRole('heading', { name: 'Sun' })).toBeVisible()
+  await expect(page.getByRole('heading', { name: 'Sun', exact: true })).toBeVisible()
   expect(await stored(page)).toMatchObject([
     { utc: minute(0), lower: 131.5, upper: 589, halfId: 'h1', note: 'by voice' },
   ])
