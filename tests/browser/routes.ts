@@ -106,6 +106,7 @@ export const ROUTES: readonly string[] = [
   'correct/bolts/edit/west%20screw',
   'correct/feed/a',
   'correct/program',
+  'correct/report',
   'correct/software',
   'correct/software/upper',
   'correct/software/recipe',

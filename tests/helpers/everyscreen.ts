@@ -124,6 +124,7 @@ function addresses(station: FieldBook['stations'][number], steps: readonly strin
       ['software', 'upper'],
       ['software', 'recipe'],
       ['program'],
+      ['report'],
       ['bolts'],
       ['bolts', 'edit', 'new'],
       ...each(station.adjusters, 'bolts', 'edit'),

@@ -8,6 +8,7 @@ import { CorrectKnown } from '../correct/CorrectKnown.tsx'
 import { CorrectLeft } from '../correct/CorrectLeft.tsx'
 import { CorrectNext } from '../correct/CorrectNext.tsx'
 import { CorrectRecipe } from '../correct/CorrectRecipe.tsx'
+import { CorrectReport } from '../correct/CorrectReport.tsx'
 import { CorrectSky } from '../correct/CorrectSky.tsx'
 import { CorrectSoftware } from '../correct/CorrectSoftware.tsx'
 import { CorrectSolution } from '../correct/CorrectSolution.tsx'
@@ -28,6 +29,7 @@ import { WAYS } from '../kit/ways.ts'
 import { CorrectProgram } from '../program/CorrectProgram.tsx'
 import { HasMoved } from '../storm/HasMoved.tsx'
 import '../correct/correct.css'
+import '../correct/report.css'
 
 export function CorrectPlace({ parts }: { parts: readonly string[] }) {
   const station = fieldBook.station.value
@@ -78,6 +80,8 @@ export function CorrectPlace({ parts }: { parts: readonly string[] }) {
       ) : (
         <CorrectFeedMoved key={`${station.id}/${which}`} station={station} id={which} />
       )
+    case 'report':
+      return <CorrectReport key={station.id} station={station} />
     case 'program':
       return <CorrectProgram key={station.id} station={station} />
     case 'software':
