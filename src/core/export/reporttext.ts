@@ -84,7 +84,9 @@ function parameterLine(p: SolvedParameter, { mount, site }: Report): string {
   // An open one is a range that holds the true value 19 times in 20, and no result.
   const told =
     p.state === 'open'
-      ? `between ${sided(value - 2 * sigma)} and ${sided(value + 2 * sigma)}`
+      ? p.unit === 'deg' && 4 * sigma > 360
+        ? 'anything'
+        : `between ${sided(value - 2 * sigma)} and ${sided(value + 2 * sigma)}`
       : `${sided(value)}, +- ${fixed(sigma, decimals)} ${unit}`
   return `${what}: ${told} (${STATES[p.state]})`
 }

@@ -21,7 +21,16 @@ import { SUSPECT_WORDS } from '../kit/suspectwords.ts'
 import { judgedSightings, residualsOf, skyErrorOf } from './drawings.ts'
 import { foundRows } from './found.ts'
 import { ResidualsPlot } from './ResidualsPlot.tsx'
-import { type Fact, factsOf, leftWords, measuredFact, measuredHead, REPORT, REPORT_CAUTIONS } from './reportwords.ts'
+import {
+  type Fact,
+  factsOf,
+  leftWords,
+  measuredFact,
+  measuredHead,
+  REPORT,
+  REPORT_CAUTIONS,
+  typeSize,
+} from './reportwords.ts'
 import { SkyErrorPlot } from './SkyErrorPlot.tsx'
 import { StateShape } from './StateShape.tsx'
 import { suspectSentence } from './words.ts'
@@ -65,30 +74,41 @@ function AsText({ station }: { station: StationRecord }) {
   )
 }
 
+/** The type for its words; the drawings take what room is left. */
+function sized(article: HTMLElement | null): void {
+  const parts = [...(article?.children ?? [])].filter(part => !part.matches('.report-plots'))
+  const letters = parts.reduce((sum, part) => sum + (part.textContent?.length ?? 0), 0)
+  article?.style.setProperty('--report-type', typeSize(letters))
+}
+
 const MOST_CHANGES = 3
 const MOST_SUSPECTS = 4
 
 function Page({ station, report: r }: { station: StationRecord; report: Report }) {
   const { solution } = r
-  const found = useMemo(() => foundRows(solution, station, lengthUnit()), [solution, station, lengthUnit()])
+  // One feed's report: its name stands at the top, not at each of its numbers.
+  const found = useMemo(
+    () => foundRows(solution, { ...station, feeds: station.feeds.filter(f => f.id === r.feed.id) }, lengthUnit()),
+    [solution, station, lengthUnit()],
+  )
   const residuals = useMemo(
     () => residualsOf(judgedSightings(station, solution), solution.sky.toleranceDeg, r.feed.beamwidthDeg),
     [station, r],
   )
   const error = useMemo(() => skyErrorOf(r, r.allowedEchoLossDb), [r])
   return (
-    <article class="report" aria-label={REPORT.title}>
+    <article class="report" aria-label={REPORT.title} ref={sized}>
       <header class="report-head">
-        <h2>
+        <h2 class={r.station.length > 80 ? 'report-long' : undefined}>
           {REPORT.title}: <Name>{r.station}</Name>
         </h2>
-        {isDemo(station) && <p>{DEMO_MARK}</p>}
+        {isDemo(station) && <p class="printed-only">{DEMO_MARK}</p>}
         <Facts facts={factsOf(r, version)} />
       </header>
       <section class="report-left">
         <h3>{REPORT.left}</h3>
         <p>
-          <strong>{verdictWords(solution)}</strong> {leftWords(r).join(' ')}
+          <strong>{verdictWords(solution, '')}</strong> {leftWords(r).join(' ')}
         </p>
         <h3>{REPORT.suspects}</h3>
         {r.suspects.length === 0 ? (
@@ -156,7 +176,7 @@ function Page({ station, report: r }: { station: StationRecord; report: Report }
 const Facts = ({ facts }: { facts: readonly Fact[] }) => (
   <dl>
     {facts.map(f => (
-      <div key={f.what} class="report-row">
+      <div key={f.what} class={f.value.length > 60 ? 'report-row report-wide' : 'report-row'}>
         <dt>{f.what}</dt>
         <dd>{f.value}</dd>
       </div>

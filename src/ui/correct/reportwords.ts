@@ -125,3 +125,11 @@ export function leftWords({ solution, allowedEchoLossDb, worst }: Report): strin
     `The sightings fit to ${degrees(fit.rmsDeg, 2)} rms; misfit ${fixed(fit.misfit, 1)}, 1 expected.`,
   ]
 }
+
+/** Letters on a page of ordinary length, and its type; a fuller page has smaller type, as much as the letters need, and no less than this. */
+const ORDINARY = { letters: 3000, pt: 8.4 }
+const SMALLEST_PT = 6.2
+
+/** The type of the printed page, so that it stays one. @param letters  of all that stands on it */
+export const typeSize = (letters: number): string =>
+  `${Math.max(SMALLEST_PT, ORDINARY.pt * Math.min(1, Math.sqrt(ORDINARY.letters / letters))).toFixed(2)}pt`
