@@ -151,6 +151,7 @@ export async function everyScreen(
   book: FieldBook,
 ): Promise<{ screens: number; wrong: Wrong[]; said: (address: string) => string }> {
   loaded ??= await parts()
+  await (await import('../../src/ui/now/answerviews.ts')).loadAnswer()
   const [{ fieldBook }, now, sight, mount, correct, own, when, reach, fields, kinds, ...state] = loaded
   if (fieldBook.status.value.kind === 'loading') await fieldBook.load()
   for (const station of fieldBook.stations.value) await fieldBook.deleteStation(station.id, null)
