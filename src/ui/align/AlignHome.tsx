@@ -2,7 +2,9 @@
 import type { AlignmentStepJson } from '../../core/alignment/json.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { alignmentNow } from '../../state/alignment.ts'
+import { fieldBook } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
+import { isStep } from '../../state/steps.ts'
 import { Action } from '../kit/buttons.tsx'
 import { Caution } from '../kit/Caution.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -49,7 +51,7 @@ export function AlignHome({ station }: { station: StationRecord }) {
       )}
       {value !== null && stale && <Text quiet>{ALIGN.stale}</Text>}
       <UndoStrip of="align" />
-      <UndoStrip of="book" />
+      {isStep(fieldBook.undoAt.value?.step ?? null, 'make-station') && <UndoStrip of="book" />}
       <Text quiet>{ALIGN.anyOrder}</Text>
       <Caution {...SITE_CAUTION} />
     </PlaceFrame>

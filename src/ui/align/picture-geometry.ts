@@ -164,7 +164,7 @@ export function stepPicture(step: AlignmentStep, kind: MountKind, isSouth: boole
       p.heavy.push(line([x, y], at(54, r - 6)), laidOn(at(54, 30), at(54, 110), 0.5, 40, 11))
       p.heavy.push(box(248, 44, 92, 38))
       p.texts.push(text(294, 70, '0412', 'middle'), text(294, 106, words.counts, 'middle'))
-      p.texts.push(text(x + r + 26, y + 6, '0°'), text(n1(at(72, r + 12)[0]), n1(at(72, r + 12)[1]), '°', 'middle'))
+      p.texts.push(text(x + r + 26, y + 6, '0°'))
       return p
     }
     case 'heading': {
@@ -218,7 +218,7 @@ export function stepPicture(step: AlignmentStep, kind: MountKind, isSouth: boole
           const u = k / 40
           return [24 + 312 * u, low - (low - high) * Math.sin(Math.PI * u)]
         })
-      const upperPath = path(216, 40)
+      const upperPath = path(216, 56)
       const lowerPath = path(218, 130)
       p.fine.push(pathOf(upperPath), pathOf(lowerPath))
       const disc = (at: Point | undefined, isOpen: boolean): void => {
@@ -228,9 +228,9 @@ export function stepPicture(step: AlignmentStep, kind: MountKind, isSouth: boole
       for (const k of [8, 20, 32]) disc(lowerPath[k], step === 'verify')
       if (step === 'verify') {
         for (const k of [8, 20, 32]) p.heavy.push(circle(n1(lowerPath[k]![0]), n1(lowerPath[k]![1]), 12))
-        p.texts.push(text(180, 30, words.first, 'middle'), text(180, 168, words.second, 'middle'))
-      } else p.texts.push(text(180, 30, words.sun, 'middle'), text(180, 168, words.moon, 'middle'))
-      p.texts.push(text(14, 242, isSouth ? 'E' : 'E'), text(346, 242, 'W', 'end'))
+        p.texts.push(text(180, 24, words.first, 'middle'), text(180, 168, words.second, 'middle'))
+      } else p.texts.push(text(180, 24, words.sun, 'middle'), text(180, 168, words.moon, 'middle'))
+      p.texts.push(text(14, 246, isSouth ? 'W' : 'E'), text(346, 246, isSouth ? 'E' : 'W', 'end'))
       return p
     }
     case 'solve': {

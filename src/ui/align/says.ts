@@ -151,7 +151,7 @@ export function needWords(station: StationRecord, need: Need): string {
     case 'sighting':
       return `${countOf(need.n ?? 1, 'sighting')} more`
     case 'step':
-      return `first: ${STEP_NAMES[need.step]}`
+      return `the step “${STEP_NAMES[need.step]}” first`
     case 'verdict':
       return need.whyNot.kind === 'suspect'
         ? `an answer to: ${SUSPECT_WORDS[need.whyNot.suspect]}`

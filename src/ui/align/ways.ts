@@ -5,7 +5,8 @@ import type { AlignmentStep } from '../../core/records/alignment.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Guess } from '../../core/records/guesses.ts'
 import { levelKinds } from '../../core/records/levelkinds.ts'
-import { axisName, OFFSET_FED } from '../kit/phrases.ts'
+import { OFFSET_FED } from '../kit/offsetfedwords.ts'
+import { axisName } from '../kit/phrases.ts'
 
 export interface Way {
   word: string
