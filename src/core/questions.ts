@@ -2,6 +2,8 @@
  * The one door into the core: plain field-book JSON and `now` in, plain JSON out. The worker and the batch command are
  * thin routers over these; so the app's answer and the desk's are the same.
  */
+
+import { type AlignmentJson, alignmentJson } from './alignment/json.ts'
 import {
   type FeedCheckJson,
   feedCheckJson,
@@ -116,6 +118,10 @@ export const landscape = (book: FieldBook, o: AboutFeed): Answer<Landscape> =>
 /** What is worth doing next, of everything that can be measured here: what each brings, and what it costs outside. */
 export const worth = (book: FieldBook, o: AboutFeed): Answer<WorthDoingJson> =>
   withFeed(book, o, (solved, feed) => worthJson(solved, feed, msFromUtc(o.now)))
+
+/** The guided alignment: the trade's steps in order, the state of each from the records, what this dish needs of it. */
+export const alignment = (book: FieldBook, o: AboutFeed): Answer<AlignmentJson> =>
+  withFeed(book, o, (solved, feed, record) => alignmentJson(answerOf(solved, feed, o.now), record, o.now))
 
 /**
  * The sightings of the coming days: what each along the paths brings, which of today's together bring most and when one more no longer
