@@ -158,7 +158,8 @@ export function carryCheck(
   book: FieldBook,
   o: AboutFeed & { page: CarryPage; typed: ShownOutput[] },
 ): Answer<CarriedCheck> {
-  if (o.typed.length === 0) return no('typed', 'there must be at least one target for which the program shows something')
+  if (o.typed.length === 0)
+    return no('typed', 'there must be at least one target for which the program shows something')
   return withFeed(book, o, (solved, feed) => checkCarried(answerOf(solved, feed, o.now), o.page, o.typed))
 }
 

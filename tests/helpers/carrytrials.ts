@@ -1,15 +1,16 @@
 /** Stations drawn with a known truth, and the pages for their programs: what each promises, and what a dumb tracker does with it. */
-import { aimingsOf } from '../../src/core/carry/told.ts'
+
 import type { CarryWish } from '../../src/core/carry/numbers.ts'
 import { type CarryPage, hasUnits, lawsOf, looksOf, pageOf } from '../../src/core/carry/page.ts'
+import { aimingsOf } from '../../src/core/carry/told.ts'
 import { type Answered, answerFor } from '../../src/core/fit/solution.ts'
+import { slotOf } from '../../src/core/mount/slots.ts'
 import type { MountKind } from '../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
-import { slotOf } from '../../src/core/mount/slots.ts'
 import { azElFromEnu } from '../../src/core/vectors.ts'
 import { track } from './dumbtracker.ts'
-import { apartDeg, type TrueMount } from './truemount.ts'
 import { drawScene, mountAt, type Scene, START_MS, type StationWish, truthAt } from './simulate.ts'
+import { apartDeg, type TrueMount } from './truemount.ts'
 
 const D = Math.PI / 180
 export const NOW = new Date(START_MS).toISOString().replace('.000Z', 'Z')

@@ -33,7 +33,14 @@ interface AxisOfPage {
 /** As it comes out of JSON. */
 export interface PageText {
   wish: { aiming: string }
-  paper: { kind: string; latDeg: number; lonDeg: number; headingDeg: number | null; dishOffsetDeg: number | null; upperSense: number }
+  paper: {
+    kind: string
+    latDeg: number
+    lonDeg: number
+    headingDeg: number | null
+    dishOffsetDeg: number | null
+    upperSense: number
+  }
   axes: Record<Axis, AxisOfPage>
   numbers: { id: string; text: string }[]
 }
@@ -141,10 +148,26 @@ type Readout = AxisOfPage['entered']
 function countsAsEntered(r: Readout, angle: number): number {
   if (r.type === 'degrees') return angle
   if (r.type === 'linear-counts') return r.zeroCounts! + angle * r.countsPerDeg!
-  return triangle(angle, r.baseArmMm!, r.rodArmMm!, r.lengthAtReadingZeroMm!, r.countsPerMm!, r.phiAtAngleZeroDeg!, r.direction!)
+  return triangle(
+    angle,
+    r.baseArmMm!,
+    r.rodArmMm!,
+    r.lengthAtReadingZeroMm!,
+    r.countsPerMm!,
+    r.phiAtAngleZeroDeg!,
+    r.direction!,
+  )
 }
 
-function triangle(angle: number, a: number, b: number, zero: number, perMm: number, phi0: number, sense: number): number {
+function triangle(
+  angle: number,
+  a: number,
+  b: number,
+  zero: number,
+  perMm: number,
+  phi0: number,
+  sense: number,
+): number {
   const phi = phi0 + sense * angle
   return (Math.sqrt(a * a + b * b - 2 * a * b * cos(phi)) - zero) * perMm
 }

@@ -2,9 +2,10 @@
  * From an axis angle to what a program puts out for it, and to the reading that its axis comes to: the form of a page with its
  * numbers. Degrees, counts.
  */
+
+import type { Axis } from '../mount/names.ts'
 import { includedAngle, lengthFromIncludedAngle } from '../readout/jack.ts'
 import { angleFromReading, type Readout, readingFromAngle } from '../readout/readout.ts'
-import type { Axis } from '../mount/names.ts'
 import { readoutFromRecord } from '../records/readouts.ts'
 import { type Deg, degFromRad, radFromDeg } from '../units.ts'
 import type { AxisPage, Numbers, Unit } from './numbers.ts'

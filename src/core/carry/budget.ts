@@ -80,7 +80,13 @@ function pacesOf({ solved, built, sky }: Answered): Pace[] {
     const [from, to] = [onto(before, reach), onto(after, reach)]
     if (from === null || to === null) return []
     return [
-      { lower: to.lower - from.lower, upper: to.upper - from.upper, sky: angleBetween(before, after), az: moon.az, el: moon.el },
+      {
+        lower: to.lower - from.lower,
+        upper: to.upper - from.upper,
+        sky: angleBetween(before, after),
+        az: moon.az,
+        el: moon.el,
+      },
     ]
   })
 }
@@ -113,7 +119,10 @@ function axisBudget(answered: Answered, axis: Axis, paces: readonly Pace[]): Axi
     )
   const rates = paces.map(p => p[axis])
   const sorted = rates.map(Math.abs).sort((a, b) => a - b)
-  const fastest = paces.reduce<Pace | null>((a, p) => (a === null || Math.abs(p[axis]) > Math.abs(a[axis]) ? p : a), null)
+  const fastest = paces.reduce<Pace | null>(
+    (a, p) => (a === null || Math.abs(p[axis]) > Math.abs(a[axis]) ? p : a),
+    null,
+  )
   const goes: Side = share(rates, r => r > 0) >= 0.5 ? '+' : '-'
   const readings = sky.points.map(p => p.reach[axis])
   // Both axes' bands together are the share; a degree of axis is a degree of sky at most.

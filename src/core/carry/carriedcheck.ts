@@ -69,7 +69,10 @@ const HARM_POINTS = 80
 export function lookAt({ site }: Station, target: TargetRecord, utcMs: UtcMs): Look {
   const core = targetFromRecord(target)
   const direction = apparentPlace(core, utcMs, site, 'radio').direction
-  return { direction, from: from => (core.type === 'landmark' ? direction : apparentPlace(core, utcMs, from, 'radio').direction) }
+  return {
+    direction,
+    from: from => (core.type === 'landmark' ? direction : apparentPlace(core, utcMs, from, 'radio').direction),
+  }
 }
 
 export type Outputs = Record<Axis, number> | null
@@ -152,7 +155,13 @@ export const chiSquareLimit = (n: number): number => n * (1 - 2 / (9 * n) + 3.09
 
 /** How far two outputs are apart at the targets, χ²; an output that is not there is far. */
 const FAR = 1e6
-export function chi2(page: CarryPage, points: readonly Point[], of: readonly Outputs[], to: readonly Outputs[], loose = false): number {
+export function chi2(
+  page: CarryPage,
+  points: readonly Point[],
+  of: readonly Outputs[],
+  to: readonly Outputs[],
+  loose = false,
+): number {
   return points.reduce((sum, point, k) => {
     const [a, b] = [of[k]!, to[k]!]
     if (a === null || b === null) return sum + (a === b ? 0 : FAR)
@@ -321,8 +330,7 @@ function otherValue(
     const r: number[] = []
     for (const [k, out] of outputs.entries()) {
       if (out === null) return null
-      for (const axis of AXES)
-        r.push(difference(page.axes[axis], out[axis], shown[k]![axis]) / points[k]!.sigma[axis])
+      for (const axis of AXES) r.push(difference(page.axes[axis], out[axis], shown[k]![axis]) / points[k]!.sigma[axis])
     }
     return r
   }

@@ -5,15 +5,15 @@
  */
 import type { Answered } from '../fit/solution.ts'
 import { aimer, midRange } from '../mount/aim.ts'
-import { poseIn, chainOf } from '../mount/asbuilt.ts'
-import { trueAngle } from '../mount/readings.ts'
+import { chainOf, poseIn } from '../mount/asbuilt.ts'
 import type { Axis } from '../mount/names.ts'
+import { trueAngle } from '../mount/readings.ts'
 import type { TargetRecord } from '../records/fieldbook.ts'
 import { isHighEnough } from '../records/station.ts'
 import { SOURCE_NAMES } from '../sky/sources.ts'
 import { type Deg, degFromRad, type UtcMs } from '../units.ts'
 import { angleBetween, azElFromEnu, enuFromAzEl } from '../vectors.ts'
-import { chi2, type Point, pointOf, shownBy, weighed, lookAt } from './carriedcheck.ts'
+import { chi2, lookAt, type Point, pointOf, shownBy, weighed } from './carriedcheck.ts'
 import type { CarryPage } from './page.ts'
 
 export interface CheckTarget {

@@ -43,13 +43,14 @@ interface Anchor {
 /** A curve is held, lightly, where the Moon does not go this month: elsewhere it would run away. */
 function anchorsOf(station: Station, built: Built, axis: Axis, { unit }: Frames[Axis]): Anchor[] {
   const { minReading, maxReading, readout } = station.model[axis]
-  return Array.from({ length: ANCHORS }, (_, k) => minReading + ((maxReading - minReading) * k) / (ANCHORS - 1)).flatMap(
-    reading => {
-      const at = trueAngle(station.model, built, axis, reading)
-      const output = outputOfReading(readout, unit, reading)
-      return at.kind === 'angle' && output !== null ? [{ angle: degFromRad(at.angle), output }] : []
-    },
-  )
+  return Array.from(
+    { length: ANCHORS },
+    (_, k) => minReading + ((maxReading - minReading) * k) / (ANCHORS - 1),
+  ).flatMap(reading => {
+    const at = trueAngle(station.model, built, axis, reading)
+    const output = outputOfReading(readout, unit, reading)
+    return at.kind === 'angle' && output !== null ? [{ angle: degFromRad(at.angle), output }] : []
+  })
 }
 
 /** Least squares of one axis by itself: where to start. */
@@ -86,7 +87,9 @@ function trueFor(station: Station, built: Built, axis: Axis, unit: AxisPage['uni
   if (at.kind !== 'angle') return null
   if (unit === 'counts' || readout.type === 'degrees') return { angle: at.angle, per: at.perReading }
   const entered = angleFromReading(readout, reading)
-  return entered.kind === 'angle' ? { angle: at.angle, per: (at.perReading / entered.perReading) * radFromDeg(1) } : null
+  return entered.kind === 'angle'
+    ? { angle: at.angle, per: (at.perReading / entered.perReading) * radFromDeg(1) }
+    : null
 }
 
 /**
@@ -106,8 +109,7 @@ export function fitted(
   const rows = points.flatMap((p, k) => {
     const at = angles[k]
     if (k % every !== 0 || !at) return []
-    const isSame = (axis: Axis) =>
-      Math.abs(at[axis] - degFromRad(axis === 'lower' ? p.reach.T : p.reach.S)) < SAME_POSE
+    const isSame = (axis: Axis) => Math.abs(at[axis] - degFromRad(axis === 'lower' ? p.reach.T : p.reach.S)) < SAME_POSE
     const lower = outputOfReading(model.lower.readout, frames.lower.unit, p.reach.lower)
     const upper = outputOfReading(model.upper.readout, frames.upper.unit, p.reach.upper)
     return isSame('lower') && isSame('upper') && lower !== null && upper !== null
@@ -175,10 +177,7 @@ export function fitted(
           continue
         }
         const by = out.by.map(b => weight * to.per * b)
-        put(
-          weight * to.per * (out.output - output),
-          axis === 'lower' ? [...by, ...none.upper] : [...none.lower, ...by],
-        )
+        put(weight * to.per * (out.output - output), axis === 'lower' ? [...by, ...none.upper] : [...none.lower, ...by])
       }
     return { cost, H, g }
   }

@@ -46,7 +46,8 @@ const asFineAs = (value: number, like: string): string =>
 const beyond = (c: readonly string[], sign: 1 | -1): string[] =>
   c.map((text, k) => asFineAs(sign * (Number(text) - (k === 1 ? 1 : 0)), text))
 
-const negative = (text: string): string => (text.startsWith('-') ? text.slice(1) : Number(text) === 0 ? text : `-${text}`)
+const negative = (text: string): string =>
+  text.startsWith('-') ? text.slice(1) : Number(text) === 0 ? text : `-${text}`
 
 function polynomialFormulas(axis: Axis, command: Half, reading: Half): AxisFormulas {
   const forward = textsOf(command.numbers, axis)
@@ -98,14 +99,22 @@ function axisFormulas(axis: Axis, command: Half, reading: Half): AxisFormulas {
       return jackFormulas(axis, command)
     case 'table': {
       const out = unit === 'degrees' ? 'R' : 'counts'
-      return { command: `${out} from the table, by A`, add: null, reading: `A from the table, by ${out}`, subtract: null }
+      return {
+        command: `${out} from the table, by A`,
+        add: null,
+        reading: `A from the table, by ${out}`,
+        subtract: null,
+      }
     }
   }
 }
 
 /** @param one, other  the page in its way and in the other, in either order */
 export function formulasOf(one: Half, other: Half): Formulas {
-  const isReading = (h: Half) => (['lower', 'upper'] as const).some(a => h.axes[a].form.form !== 'offset' && 'way' in h.axes[a].form && h.axes[a].form.way === 'reading')
+  const isReading = (h: Half) =>
+    (['lower', 'upper'] as const).some(
+      a => h.axes[a].form.form !== 'offset' && 'way' in h.axes[a].form && h.axes[a].form.way === 'reading',
+    )
   const [command, reading] = isReading(one) ? [other, one] : [one, other]
   return { lower: axisFormulas('lower', command, reading), upper: axisFormulas('upper', command, reading) }
 }

@@ -88,7 +88,8 @@ function ofOne(c: Coefficient): { cause: Cause; value: number; text: string }[] 
     list.push({ cause: 'sign', value: -c.value, text: c.text.startsWith('-') ? c.text.slice(1) : `-${c.text}` })
   if (c.unset !== null && c.unset !== c.value) list.push({ cause: 'missing', value: c.unset, text: short(c.unset) })
   if (c.value !== 0)
-    for (const by of [10, 0.1, 100, 0.01]) list.push({ cause: 'decimal', value: c.value * by, text: short(c.value * by) })
+    for (const by of [10, 0.1, 100, 0.01])
+      list.push({ cause: 'decimal', value: c.value * by, text: short(c.value * by) })
   for (const text of digitSlips(c.text)) list.push({ cause: 'digit', value: Number(text), text })
   const seen = new Set<number>()
   return list.filter(s => s.value !== c.value && !seen.has(s.value) && seen.add(s.value))
@@ -136,7 +137,9 @@ export function mistakesOf(answered: Answered, page: CarryPage): Mistake[] {
 
   const curves = AXES.filter(axis => isCurve(page.axes[axis].form))
   if (curves.length > 0)
-    mistakes.push(whole('other-way', { numbers: { ...own.numbers, ...numbersOf(page.otherWay.filter(c => c.axis !== null)) } }))
+    mistakes.push(
+      whole('other-way', { numbers: { ...own.numbers, ...numbersOf(page.otherWay.filter(c => c.axis !== null)) } }),
+    )
 
   const { lower, upper } = page.axes
   if (lower.form.form === upper.form.form && lower.form.form !== 'table') {
@@ -148,7 +151,9 @@ export function mistakesOf(answered: Answered, page: CarryPage): Mistake[] {
     }
     mistakes.push(whole('axes', { numbers: crossed }))
   } else if (lower.form.form === 'table' && upper.form.form === 'table')
-    mistakes.push(whole('axes', { axes: { lower: { ...lower, form: upper.form }, upper: { ...upper, form: lower.form } } }))
+    mistakes.push(
+      whole('axes', { axes: { lower: { ...lower, form: upper.form }, upper: { ...upper, form: lower.form } } }),
+    )
 
   const without = (axes: readonly Axis[]): Partial<Carried> => ({
     axes: {
@@ -171,7 +176,9 @@ export function mistakesOf(answered: Answered, page: CarryPage): Mistake[] {
         angle,
         form.rows[Math.max(0, Math.min(form.rows.length - 1, k + by))]![1],
       ])
-      mistakes.push(whole('row', { axes: { ...page.axes, [axis]: { ...page.axes[axis], form: { ...form, rows } } } }, axis))
+      mistakes.push(
+        whole('row', { axes: { ...page.axes, [axis]: { ...page.axes[axis], form: { ...form, rows } } } }, axis),
+      )
     }
   }
   for (const aiming of aimingsOf(answered.solved.station)) {

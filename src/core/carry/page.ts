@@ -16,7 +16,7 @@ import { type Angles, aimingBy, type Look, type Ranges } from './aiming.ts'
 import { outputBy, outputOfReading, readingBy } from './axislaw.ts'
 import { fitted } from './fit.ts'
 import { type Formulas, formulasOf } from './formulas.ts'
-import { type AxisPage, type CarryWish, type Coefficient, type Law, LAWS, type Numbers, numbersOf } from './numbers.ts'
+import { type AxisPage, type CarryWish, type Coefficient, LAWS, type Law, type Numbers, numbersOf } from './numbers.ts'
 import { type Remains, remainsOf } from './remains.ts'
 import { shapeOf, unitFor } from './shapes.ts'
 import { aimingNumbers, aimingsOf } from './told.ts'
@@ -74,7 +74,9 @@ function rangeOf({ solved: { station }, built }: Answered, axis: Axis): Ranges[A
     return at.kind === 'angle' ? degFromRad(at.angle) : Number.NaN
   })
   const known = ends.filter(Number.isFinite)
-  return known.length < 2 ? { fromDeg: -180, toDeg: 180 } : { fromDeg: two(Math.min(...known)), toDeg: two(Math.max(...known)) }
+  return known.length < 2
+    ? { fromDeg: -180, toDeg: 180 }
+    : { fromDeg: two(Math.min(...known)), toDeg: two(Math.max(...known)) }
 }
 
 /** The Moon's path as something to aim at. */

@@ -2,8 +2,9 @@
  * What can be fitted of one axis's law, and what becomes of it on the page: the law as a function of a few numbers near 1, their
  * slopes, and the numbers as typed. Degrees, counts.
  */
-import { AXIS_SLOTS, readingAt, trueAngle } from '../mount/readings.ts'
+
 import type { Axis } from '../mount/names.ts'
+import { AXIS_SLOTS, readingAt, trueAngle } from '../mount/readings.ts'
 import type { Built } from '../mount/slots.ts'
 import { countsSteps } from '../readout/readout.ts'
 import type { Station } from '../records/station.ts'

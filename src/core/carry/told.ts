@@ -104,21 +104,12 @@ function geometryNumbers({ solved, built, sky }: Answered): Coefficient[] {
   const told = toldGeometry(station, built, sky.points)
   const { R } = lowerAxisTurn(model.paper, told[SLOT.axisA]!, told[SLOT.axisB]!)
   const axis = apply(R, model.paper.a1)
-  const offset = angle(
-    'dishOffsetDeg',
-    degFromRad(model.offset + told[SLOT.collimation]!),
-    3,
-    degFromRad(model.offset),
-  )
+  const offset = angle('dishOffsetDeg', degFromRad(model.offset + told[SLOT.collimation]!), 3, degFromRad(model.offset))
   const isSouthPole = model.kind === 'ha-dec' && model.latitude < 0
   const end = azElFromEnu(isSouthPole ? scale(axis, -1) : axis)
   switch (model.kind) {
     case 'el-over-az':
-      return [
-        angle('leanDeg', 90 - degFromRad(end.el), 3, 0),
-        bearing('leanAzDeg', degFromRad(end.az), 2, 0),
-        offset,
-      ]
+      return [angle('leanDeg', 90 - degFromRad(end.el), 3, 0), bearing('leanAzDeg', degFromRad(end.az), 2, 0), offset]
     case 'ha-dec':
       return [...poleNumbers(station, degFromRad(end.az), degFromRad(end.el)), offset]
     default:
