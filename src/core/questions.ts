@@ -4,6 +4,12 @@
  */
 
 import { type AlignmentJson, alignmentJson } from './alignment/json.ts'
+import { type Budget, budgetOf } from './carry/budget.ts'
+import { type CarriedCheck, checkCarried, type ShownOutput } from './carry/carriedcheck.ts'
+import { type CheckTarget, checkTargetsOf, type TargetsWish } from './carry/checktargets.ts'
+import { type CarryChoices, choicesOf } from './carry/choices.ts'
+import type { CarryWish } from './carry/numbers.ts'
+import { type CarryPage, pageOf } from './carry/page.ts'
 import {
   type FeedCheckJson,
   feedCheckJson,
@@ -15,11 +21,9 @@ import {
 } from './check/feedjson.ts'
 import { type ProgramJson, type ProgramWish, programJson } from './check/programjson.ts'
 import { type Bolts, boltsOf } from './export/bolts.ts'
-import { type CountsTable, countsTableOf } from './export/countstable.ts'
 import { windowsCalendar } from './export/icalendar.ts'
 import { type Recipe, recipeOf } from './export/recipe.ts'
 import { recipeTextOf } from './export/recipetext.ts'
-import { type SoftwareAnswer, softwareOf } from './export/software.ts'
 import { targetCsv, targetRows } from './export/targets.ts'
 import { windowsCsv } from './export/windows.ts'
 import { builtFor, solutionJson } from './fit/solution.ts'
@@ -47,7 +51,7 @@ import { type WorthDoingJson, worthJson } from './plan/worthjson.ts'
 import { knownAdjusters } from './records/adjusters.ts'
 import { type Answer, type Fault, no } from './records/answer.ts'
 import { feedOf } from './records/feeds.ts'
-import type { Axis, FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
+import type { FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
 import { msFromUtc } from './records/instant.ts'
 import { readFieldBook } from './records/intake.ts'
 import type { CrossScanRecord, DriftScanRecord } from './records/scans.ts'
@@ -130,9 +134,36 @@ export const alignment = (book: FieldBook, o: AboutFeed): Answer<AlignmentJson> 
 export const campaign = (book: FieldBook, o: AboutFeed): Answer<CampaignJson> =>
   withFeed(book, o, (solved, feed) => campaignJson(solved, feed, msFromUtc(o.now)))
 
-/** What tracking software can be told, and what each way leaves. */
-export const software = (book: FieldBook, o: AboutFeed): Answer<SoftwareAnswer> =>
-  withFeed(book, o, (solved, feed) => softwareOf(answerOf(solved, feed, o.now)))
+/** What a tracking program may take of this mount, from the most to the least, each with what it leaves. */
+export const carryChoices = (book: FieldBook, o: AboutFeed & { wish: CarryWish }): Answer<CarryChoices> =>
+  withFeed(book, o, (solved, feed) => choicesOf(answerOf(solved, feed, o.now), o.wish))
+
+/** One page for such a program: its numbers, what it must assume, what remains. */
+export const carryPage = (book: FieldBook, o: AboutFeed & { wish: CarryWish }): Answer<CarryPage> =>
+  withFeed(book, o, (solved, feed) => pageOf(answerOf(solved, feed, o.now), o.wish, o.now))
+
+/** The limits, dead bands and steps of a program that follows the Moon here. */
+export const carryBudget = (book: FieldBook, o: AboutFeed): Answer<Budget> =>
+  withFeed(book, o, (solved, feed) => budgetOf(answerOf(solved, feed, o.now)))
+
+/** Three targets within reach now at which slips in typing that page show best. @param o.page  as it was carried over */
+export const carryTargets = (
+  book: FieldBook,
+  o: AboutFeed & { page: CarryPage; targets: TargetsWish },
+): Answer<CheckTarget[]> =>
+  withFeed(book, o, (solved, feed) =>
+    checkTargetsOf(answerOf(solved, feed, o.now), o.page, msFromUtc(o.now), o.targets),
+  )
+
+/** What a program shows at such targets against the page that was carried over. Refused: no target at all. */
+export function carryCheck(
+  book: FieldBook,
+  o: AboutFeed & { page: CarryPage; typed: ShownOutput[] },
+): Answer<CarriedCheck> {
+  if (o.typed.length === 0)
+    return no('typed', 'there must be at least one target for which the program shows something')
+  return withFeed(book, o, (solved, feed) => checkCarried(answerOf(solved, feed, o.now), o.page, o.typed))
+}
 
 /** What to turn at the station's adjusters and how far, in order; what will remain; what is best left. */
 export const bolts = (book: FieldBook, o: AboutFeed): Answer<Bolts> =>
@@ -149,13 +180,6 @@ export function recipeText(book: FieldBook, o: AboutFeed): Answer<string> {
   const made = recipe(book, o)
   return made.ok ? { ok: true, value: recipeTextOf(made.value) } : made
 }
-
-/** The counts-to-angle table of an axis as built, for the setup at `now`; null for an axis read in degrees. Of any feed. */
-export const countsTable = (book: FieldBook, o: AboutFeed & { axis: Axis; rows: number }): Answer<CountsTable | null> =>
-  withFeed(book, o, (solved, feed) => {
-    const { built, covariance } = builtFor(solved, msFromUtc(o.now), feed)
-    return countsTableOf(solved.station, built, covariance, o.axis, o.rows)
-  })
 
 /** The dish by what was taped on it, in one table. */
 export function dish(book: FieldBook, o: { station?: string }): Answer<DishAnswer> {

@@ -49,7 +49,7 @@ const parts = () =>
     import('../../src/state/pointing.ts'),
     import('../../src/state/feed.ts'),
     import('../../src/state/noise.ts'),
-    import('../../src/state/software.ts'),
+    import('../../src/state/carry.ts'),
     import('../../src/state/worth.ts'),
     import('../../src/state/suspicions.ts'),
     import('../../src/state/noon.ts'),
@@ -131,7 +131,12 @@ function addresses(
         ['software', 'lower'],
       ],
       ['software', 'upper'],
-      ['software', 'recipe'],
+      ...[
+        ['software', 'page'],
+        ['software', 'budget'],
+        ['software', 'check'],
+        ['software', 'recipe'],
+      ],
       ['program'],
       ['bolts'],
       ['bolts', 'edit', 'new'],
@@ -172,7 +177,6 @@ export async function everyScreen(
 ): Promise<{ screens: number; wrong: Wrong[]; said: (address: string) => string }> {
   loaded ??= await parts()
   await (await import('../../src/ui/now/answerviews.ts')).loadAnswer()
-  const [{ fieldBook }, now, sight, mount, correct, own, when, reach, fields, kinds, ...state] = loaded
   const [{ fieldBook }, now, sight, mount, correct, own, when, reach, align, steps, fields, kinds, ...state] = loaded
   if (fieldBook.status.value.kind === 'loading') await fieldBook.load()
   for (const station of fieldBook.stations.value) await fieldBook.deleteStation(station.id, null)
