@@ -6,10 +6,11 @@ import type { Answered } from '../fit/solution.ts'
 import { solutionJson } from '../fit/solution.ts'
 import { standing } from '../fit/verdict.ts'
 import { landscapeOf, type SkyCell } from '../plan/landscape.ts'
+import { alignmentOf, lastAct } from '../records/alignment.ts'
 import type { ChangeRecord, FeedRecord, LevelRecord, Method, MountRecord, StationRecord } from '../records/fieldbook.ts'
 import { msFromUtc } from '../records/instant.ts'
 import type { Solution, Suspect } from '../records/solution.ts'
-import { degFromRad } from '../units.ts'
+import { degFromRad, type UtcMs } from '../units.ts'
 
 /** What was measured in one way, and how well by the measurement itself: the least and the largest σ of those that count. */
 export type MeasuredRow =
@@ -48,6 +49,8 @@ export interface Report {
   worst: { azDeg: number; elDeg: number } | null
   /** Not dismissed by the person. */
   suspects: Suspect[]
+  /** When the numbers were last put into the tracking program, and whether the mount was altered since; null: never noted. */
+  carried: { utc: string; note?: string; isAltered: boolean } | null
   /** Of the setups before and now, the latest first. */
   changes: Pick<ChangeRecord, 'utc' | 'what' | 'note'>[]
 }
@@ -102,11 +105,22 @@ function spanUtc(record: StationRecord): Report['measuredUtc'] {
   return { from: inOrder[0]!, to: inOrder.at(-1)! }
 }
 
-/** @param nowUtc as it was asked for, echoed */
-export function reportOf(answered: Answered, nowUtc: string): Report {
+function carriedOf(record: StationRecord, feed: string, now: UtcMs, setupFromUtc: string | null): Report['carried'] {
+  const ofFeed = alignmentOf(record.alignment).filter(act => act.feed === feed)
+  const last = lastAct(ofFeed, 'carried', null, now)
+  return last === null
+    ? null
+    : {
+        utc: last.utc,
+        ...(last.note !== undefined && { note: last.note }),
+        isAltered: setupFromUtc !== null && msFromUtc(setupFromUtc) > msFromUtc(last.utc),
+      }
+}
+
+/** @param record  as it lies in the book, with what the solution does not need; @param nowUtc as it was asked for, echoed */
+export function reportOf(answered: Answered, record: StationRecord, nowUtc: string): Report {
   const { solved, feed } = answered
   const { station } = solved
-  const { record } = station
   const solution = solutionJson(answered, nowUtc)
   const now = msFromUtc(nowUtc)
   const { cells, worst } = landscapeOf(answered, now)
@@ -131,6 +145,7 @@ export function reportOf(answered: Answered, nowUtc: string): Report {
     cells,
     worst: worst && { azDeg: worst.azDeg, elDeg: worst.elDeg },
     suspects: standing(record, solution.suspects),
+    carried: carriedOf(record, feed.id, now, solution.setupFromUtc),
     changes: (record.changes ?? [])
       .filter(c => msFromUtc(c.utc) <= now)
       .sort((a, b) => msFromUtc(b.utc) - msFromUtc(a.utc))

@@ -116,6 +116,11 @@ const section = (title: string, lines: readonly string[], none = 'none'): string
   ...(lines.length === 0 ? [none] : lines).map(line => `  ${line}`),
 ]
 
+const carriedText = (carried: Report['carried']): string =>
+  carried === null
+    ? 'not noted that these numbers were put into a tracking program'
+    : `numbers put into the tracking program on ${carried.utc}${carried.isAltered ? ', before the last change of the mount' : ''}${carried.note ? `, ${named(carried.note)}` : ''}`
+
 /** @param program  its name and version */
 export function reportTextOf(report: Report, program: string): string {
   const { site, dish, feed, mount, solution, changes, measuredUtc } = report
@@ -127,6 +132,7 @@ export function reportTextOf(report: Report, program: string): string {
     `Feed:     ${named(feed.name)}, ${feed.frequencyMHz} MHz, beamwidth ${fixed(feed.beamwidthDeg, 2)} deg`,
     `Mount:    ${MOUNTS[mount.kind]}${'headingDeg' in mount && mount.headingDeg !== undefined ? `, faces ${mount.headingDeg} deg as entered` : ''}`,
     `Setup:    ${solution.setupFromUtc === null ? 'as first described' : `since ${solution.setupFromUtc}`}`,
+    `Program:  ${carriedText(report.carried)}`,
     `Made:     ${report.madeUtc} by ${program}`,
     ...section('WHAT REMAINS', leftLines(report)),
     ...section(

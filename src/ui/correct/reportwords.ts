@@ -55,7 +55,12 @@ export interface Fact {
   value: string
 }
 
-export function factsOf({ site, dish, feed, mount, solution, madeUtc }: Report, version: string): Fact[] {
+const carriedWords = (carried: Report['carried']): string =>
+  carried === null
+    ? 'carrying over not noted'
+    : `numbers carried over ${utcDate(instantMs(carried.utc))}${carried.isAltered ? ', before the last change' : ''}`
+
+export function factsOf({ site, dish, feed, mount, solution, madeUtc, carried }: Report, version: string): Fact[] {
   const faces = mount.headingDeg === undefined ? '' : `, faces ${degrees(mount.headingDeg, 1)} as entered`
   return [
     {
@@ -75,6 +80,7 @@ export function factsOf({ site, dish, feed, mount, solution, madeUtc }: Report, 
       what: 'Setup',
       value: solution.setupFromUtc === null ? REPORT.first : `since ${utcFull(instantMs(solution.setupFromUtc))}`,
     },
+    { what: 'Program', value: carriedWords(carried) },
     { what: 'Made', value: `${utcFull(instantMs(madeUtc))}, ${APP} ${version}` },
   ]
 }

@@ -112,6 +112,30 @@ describe('the field report', () => {
   })
 })
 
+describe('whether the numbers were carried over', () => {
+  const [feed] = stationWith(24, 2).feeds
+  const act = (id: string, utc: string, more: object = {}) => ({ id, utc, what: 'carried', feed: feed!.id, ...more })
+  const carriedIn = (more: object) => reportFor(bookOf(station(more as Partial<StationRecord>))).carried
+
+  it('is told by the last note of it up to now, for this feed, and whether the mount was altered since', () => {
+    expect(carriedIn({})).toBe(null)
+    const alignment = [
+      act('a', '2026-05-01T00:00:00Z', { note: 'by hand' }),
+      act('b', '2026-04-01T00:00:00Z'),
+      act('c', '2027-05-01T00:00:00Z'),
+      act('d', '2026-05-20T00:00:00Z', { feed: 'another' }),
+      { ...act('e', '2026-05-21T00:00:00Z'), what: 'set', step: 'heading' },
+    ]
+    expect(carriedIn({ alignment })).toEqual({ utc: '2026-05-01T00:00:00Z', note: 'by hand', isAltered: false })
+    const changes = [{ id: 'x', utc: '2026-05-10T00:00:00Z', what: ['tube'] }]
+    expect(carriedIn({ alignment, changes })?.isAltered).toBe(true)
+    const text = textOf(reportFor(bookOf(station({ alignment, changes } as Partial<StationRecord>))))
+    expect(text).toContain(
+      'numbers put into the tracking program on 2026-05-01T00:00:00Z, before the last change of the mount, "by hand"',
+    )
+  })
+})
+
 describe('its text', () => {
   const r = reportFor(bookOf(station()))
   const text = textOf(r)
