@@ -22,8 +22,7 @@ import { recipeTextOf } from './export/recipetext.ts'
 import { type SoftwareAnswer, softwareOf } from './export/software.ts'
 import { targetCsv, targetRows } from './export/targets.ts'
 import { windowsCsv } from './export/windows.ts'
-import { answerFor, builtFor, solutionJson } from './fit/solution.ts'
-import type { Solved } from './fit/solved.ts'
+import { builtFor, solutionJson } from './fit/solution.ts'
 import { type Pasted, pastedLevels } from './import/levels.ts'
 import { onPaper } from './mount/slots.ts'
 import { type NoiseAnswer, noiseAnswer } from './noise/noiseanswer.ts'
@@ -53,7 +52,6 @@ import { msFromUtc } from './records/instant.ts'
 import { readFieldBook } from './records/intake.ts'
 import type { CrossScanRecord, DriftScanRecord } from './records/scans.ts'
 import type { Solution } from './records/solution.ts'
-import type { Feed } from './records/station.ts'
 import { stationFromRecord, targetFromRecord } from './records/stationintake.ts'
 import {
   type CrossAnswerJson,
@@ -71,6 +69,7 @@ import { type EqualJson, equalJson, type TapsJson, tapsJson } from './scan/tapan
 import { type LandmarkJson, type LandmarkWish, landmarkJson } from './sky/landmarkjson.ts'
 import {
   type AboutFeed,
+  answerOf,
   feedNamed,
   solvedBefore,
   solvedFor,
@@ -79,9 +78,6 @@ import {
   withShadow,
 } from './stationasked.ts'
 import { type DishAnswer, dishAnswer } from './tape/measured.ts'
-
-/** The answer for a feed at `now`. */
-const answerOf = (solved: Solved, feed: Feed, now: string) => answerFor(solved.station, msFromUtc(now), solved, feed.id)
 
 /** The solution of a station at an instant; sky, controller and next sightings are those of one feed. */
 export const solve = (book: FieldBook, o: AboutFeed): Answer<Solution> =>

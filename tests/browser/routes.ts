@@ -128,6 +128,8 @@ export const ROUTES: readonly string[] = [
   'book/new/dish',
   'book/new/over',
   'book/import',
+  'book/codes',
+  'book/read',
   'book/export',
   'book/history',
   'book/copies',

@@ -139,7 +139,18 @@ function addresses(
       ...each(station.feeds, 'feed'),
     ],
     book: [
-      ...[[], ['new'], ['import'], ['export'], ['export', 'table'], ['export', 'solution'], ['history'], ['copies']],
+      ...[
+        [],
+        ['new'],
+        ['import'],
+        ['codes'],
+        ['read'],
+        ['export'],
+        ['export', 'table'],
+        ['export', 'solution'],
+        ['history'],
+        ['copies'],
+      ],
       ...[['settings'], ['ready'], ['sensors'], ['delete'], ['dish'], ['dish', 'bowl'], ['dish', 'strings']],
       ...each(station.feeds, 'dish', 'rim'),
       ...['over', ...steps].map(step => ['edit', station.id, step]),
@@ -160,6 +171,7 @@ export async function everyScreen(
   book: FieldBook,
 ): Promise<{ screens: number; wrong: Wrong[]; said: (address: string) => string }> {
   loaded ??= await parts()
+  await (await import('../../src/ui/now/answerviews.ts')).loadAnswer()
   const [{ fieldBook }, now, sight, mount, correct, own, when, reach, align, steps, fields, kinds, ...state] = loaded
   if (fieldBook.status.value.kind === 'loading') await fieldBook.load()
   for (const station of fieldBook.stations.value) await fieldBook.deleteStation(station.id, null)
