@@ -31,6 +31,8 @@ const OURS: (string | number)[][] = [
   ['dismissed'],
   ['demo'],
   ['adjusters', 0],
+  ['alignment', 0],
+  ['alignment', 2],
   ['mount', 'lower', 'calibration'],
   ['dish', 'measured'],
   ['scans', 1],
