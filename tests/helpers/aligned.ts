@@ -60,7 +60,7 @@ export function aligned(kind: MountKind, truth: Truth = {}, seed = 7): StationRe
   const carrying = kind === 'el-over-az' ? 90 : 20
   const sighted = (n: number, days: number, fromMs: number, prefix: string) =>
     sightMany(scene, n, { fromMs, days, sigmaDeg: 0.12, methods: ['signal-peak', 'signal-peak', 'shadow'] }, prefix)
-  const sightings = [...sighted(26, 20, START_MS, 's'), ...sighted(9, 5, PROOF_MS, 'p')].map(s => ({
+  const sightings = [...sighted(18, 20, START_MS, 's'), ...sighted(7, 5, PROOF_MS, 'p')].map(s => ({
     ...s,
     clockOffsetS: 0,
   }))
