@@ -3,7 +3,6 @@
  * make it show that. "Agrees" counts only as far as a slip that matters would have been seen at these targets.
  */
 import { echoLossDb } from '../dish/optics.ts'
-import { offsetAtReadings } from '../fit/skyerror.ts'
 import type { Answered } from '../fit/solution.ts'
 import type { Axis } from '../mount/names.ts'
 import type { TargetRecord } from '../records/fieldbook.ts'
@@ -18,6 +17,7 @@ import { outputBy } from './axislaw.ts'
 import { type Carried, type Cause, carriedOf, type Mistake, mistakesOf } from './mistakes.ts'
 import type { AxisPage, Numbers } from './numbers.ts'
 import { type CarryPage, looksOf, readingsBy } from './page.ts'
+import { missesAt } from './remains.ts'
 
 /** What the program shows for one target: what it puts out for both axes, with the decimals that were typed. */
 export interface ShownOutput {
@@ -60,7 +60,7 @@ const DIRECTION: Rad = 0.005 * DEG
 const LOOSE: Rad = 0.1 * DEG
 /** Two explanations this near, in χ², are not told apart: three σ. */
 const MARGIN = 9
-/** A slip that takes less than this of the tolerance off is none to look for. */
+/** A slip is none to look for that costs less than this of what the person allows, or the page leaves anyway, in decibels: by the square. */
 const HARM = 0.25
 /** Of the Moon's path so many points tell what a slip costs. */
 const HARM_POINTS = 80
@@ -190,8 +190,9 @@ export function shownBy(station: Station, mistakes: readonly Mistake[], looks: r
 
 /** The 95th percentile of the miss over some of the Moon's path, rad; places without a reading count as wholly missed. */
 function missesOver(answered: Answered, carried: readonly Carried[]): Rad[] {
-  const { solved, built, sky } = answered
+  const { solved, sky } = answered
   const { station } = solved
+  const missAt = missesAt(answered)
   const every = Math.max(1, Math.floor(sky.points.length / HARM_POINTS))
   const moons = sky.points.filter((_, k) => k % every === 0).map(p => p.moon)
   const looks = looksOf(moons)
@@ -200,8 +201,7 @@ function missesOver(answered: Answered, carried: readonly Carried[]): Rad[] {
     const set = readingsBy(c.axes, c.numbers)
     const misses = angles(c)
       .map((a, k) => {
-        const at = set(a)
-        const miss = at && offsetAtReadings(station, built, moons[k]!, at)
+        const miss = missAt(set(a), moons[k]!.direction)
         return miss ? Math.hypot(...miss) : Math.PI
       })
       .sort((a, b) => a - b)
@@ -220,7 +220,11 @@ export interface Weighed {
 export function weighed(answered: Answered, page: CarryPage): Weighed {
   const mistakes = mistakesOf(answered, page)
   const [own, ...misses] = missesOver(answered, [carriedOf(page), ...mistakes.map(m => m.carried)])
-  return { mistakes, misses, harmful: misses.map(m => m > own! + HARM * answered.sky.tolerance) }
+  return {
+    mistakes,
+    misses,
+    harmful: misses.map(m => m * m > own! * own! + HARM * Math.max(answered.sky.tolerance, own!) ** 2),
+  }
 }
 
 /** True where a difference of that χ² could not have passed for agreement, 99 in 100. */
@@ -251,8 +255,13 @@ const isOne = ([first, ...rest]: readonly FoundMistake[]): boolean =>
   rest.every(f => (f.id !== null && f.id === first!.id) || (isTurned(f.cause) && isTurned(first!.cause)))
 const isTurned = (cause: Cause): boolean => cause === 'convention' || cause === 'other-way'
 
-/** @param typed  one target at least */
-export function checkCarried(answered: Answered, page: CarryPage, typed: readonly ShownOutput[]): CarriedCheck {
+/** @param typed  one target at least @param known  slips of this page that were weighed before */
+export function checkCarried(
+  answered: Answered,
+  page: CarryPage,
+  typed: readonly ShownOutput[],
+  known: Weighed = weighed(answered, page),
+): CarriedCheck {
   if (typed.length === 0) throw new RangeError('checkCarried: there must be at least one target')
   const { station } = answered.solved
   const points = typed.map(t => pointOf(station, page, t.target, msFromUtc(t.utc), t.decimals))
@@ -260,7 +269,7 @@ export function checkCarried(answered: Answered, page: CarryPage, typed: readonl
   const expected = points.map(p => p.expected)
   const rows = 2 * typed.length
   const limit = chiSquareLimit(rows)
-  const { mistakes, misses, harmful } = weighed(answered, page)
+  const { mistakes, misses, harmful } = known
   const outputs = shownBy(
     station,
     mistakes,

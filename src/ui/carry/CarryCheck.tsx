@@ -19,7 +19,16 @@ import { Sentence, Text } from '../kit/numbers.tsx'
 import { SIGHTING } from '../kit/sighting/words.ts'
 import { utcText } from '../kit/utcfield.ts'
 import { checkSaid, expectedWords, targetTitle } from './checkwords.ts'
-import { type CheckForm, emptyCheck, needsTime, outputKind, readCheck, type TypedTarget, typedTarget } from './form.ts'
+import {
+  type CheckForm,
+  emptyCheck,
+  isCoarse,
+  needsTime,
+  outputKind,
+  readCheck,
+  type TypedTarget,
+  typedTarget,
+} from './form.ts'
 import { CARRY, outputLabel, pageDates, wishWords } from './words.ts'
 
 const AXES: readonly Axis[] = ['lower', 'upper']
@@ -84,6 +93,7 @@ function Carried({ station, page }: { station: StationRecord; page: CarryPage })
       {form.isOpen ? (
         <>
           <Sentence>{CARRY.checkLead}</Sentence>
+          <Text>{CARRY.still}</Text>
           <Text quiet>
             {wishWords(page.wish)}. {pageDates(page)}
           </Text>
@@ -99,6 +109,7 @@ function Carried({ station, page }: { station: StationRecord; page: CarryPage })
           {found.asking && <Text>{CARRY.targetsAsked}</Text>}
           {found.told?.kind === 'failed' && <Notice state="stop">{`${CARRY.failed} ${found.told.message}`}</Notice>}
           {isLooking && found.value?.length === 0 && <Text>{CARRY.noTargets}</Text>}
+          {form.targets.some(t => t.target.type === 'sun') && <Caution {...CARRY.sun} />}
           {form.targets.map((t, k) => (
             <TargetFields
               key={`${k} ${targetTitle(t)}`}
@@ -169,7 +180,7 @@ function Said({ station, page, typed, targets, solve }: SaidProps) {
   if (asking || told === null) return <Sentence>{CARRY.asking}</Sentence>
   if (value === null)
     return <Notice state="stop">{`${CARRY.failed} ${told.kind === 'failed' ? told.message : ''}`}</Notice>
-  const said = checkSaid(page, value)
+  const said = checkSaid(page, value, isCoarse(typed, page))
   return (
     <>
       <Notice state={said.state} live="status" word={said.head}>
