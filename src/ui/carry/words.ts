@@ -193,7 +193,7 @@ export function numberLabel(page: Pick<CarryPage, 'paper' | 'axes'>, c: Pick<Coe
     return c.id === 'axisElDeg' ? AXIS_EL[kind] : c.id === 'dishOffsetDeg' ? OFFSET[kind] : (MOUNT_LABELS[c.id] ?? c.id)
   const what = c.id.slice(c.id.indexOf('.') + 1)
   const { form } = page.axes[c.axis]
-  if (form.form === 'offset') return 'Offset, to add'
+  if (form.form === 'offset') return 'Offset'
   if (form.form === 'poly')
     return form.degree === 1 ? (what === '0' ? 'Offset' : 'Slope') : capital(POWERS[Number(what)] ?? what)
   return JACK_LABELS[what] ?? what
