@@ -67,8 +67,8 @@ function outcomeOf(told: CarriedCheck, slip: Mistake, isHarmful: boolean): Outco
 
 export type Tally = Record<Cause | 'right', Partial<Record<Outcome, number>>>
 
-/** @param each  drawn slips of every cause; the pages change from scene to scene */
-export function checkTally(each: number, seed: number, targets: TargetsWish = 'any'): Tally {
+/** @param each  drawn slips of every cause; the pages change from scene to scene @param fine  decimals of degrees that the program shows */
+export function checkTally(each: number, seed: number, targets: TargetsWish = 'any', fine = 1): Tally {
   const c = chance(seed)
   const tally = Object.fromEntries([...CAUSES, 'right' as const].map(cause => [cause, {}])) as unknown as Tally
   const count = (cause: keyof Tally): number => Object.values(tally[cause]).reduce((a, n) => a + n, 0)
@@ -95,7 +95,7 @@ export function checkTally(each: number, seed: number, targets: TargetsWish = 'a
         })
         if (out === null) return null
         const decimals = { lower: 0, upper: 0 }
-        for (const axis of ['lower', 'upper'] as const) decimals[axis] = page.axes[axis].unit === 'counts' ? 0 : 1
+        for (const axis of ['lower', 'upper'] as const) decimals[axis] = page.axes[axis].unit === 'counts' ? 0 : fine
         return {
           utc: utcOf(START_MS),
           target: t.target,

@@ -104,11 +104,14 @@ export function checkTargetsOf(
   const dear = mistakes.filter((_, k) => harmful[k])
   const shown = shownBy(
     station,
+    page,
     dear,
-    points.map(p => p.point.look),
+    points.map(p => p.point),
   )
   const distance = dear.map((m, h) =>
-    points.map(({ point }, k) => chi2(page, [point], [shown[h]![k]!], [point.expected], m.loose)),
+    points.map(({ point }, k) =>
+      chi2(page, [m.loose ? shown[h]!.sigmas[k]! : point.sigma], [shown[h]!.outputs[k]!], [point.expected]),
+    ),
   )
   const chosen: number[] = []
   const sum = dear.map(() => 0)

@@ -55,7 +55,7 @@ function Carried({ station, page }: { station: StationRecord; page: CarryPage })
   const [form, setForm] = useKept<CheckForm>(`carrycheck.${station.id}`, fresh, kept =>
     kept.madeUtc === page.madeUtc ? kept : fresh(),
   )
-  const feed = feedHere(station)
+  const feed = feedOfPage(station, page)
   const solve = useSolveKey(station)
   const isLooking = form.targets.length === 0
   const found = useAsked(isLooking ? `${solve} ${feed} ${page.madeUtc} ${form.wish}` : null, async () => {
@@ -128,6 +128,10 @@ function Carried({ station, page }: { station: StationRecord; page: CarryPage })
   )
 }
 
+/** The page's own, while the station has it. */
+const feedOfPage = (station: StationRecord, page: CarryPage): string =>
+  station.feeds.some(f => f.id === page.feed.id) ? page.feed.id : feedHere(station)
+
 interface TargetProps {
   page: CarryPage
   typed: TypedTarget
@@ -176,7 +180,7 @@ interface SaidProps {
 
 function Said({ station, page, typed, targets, solve }: SaidProps) {
   const key = `${solve} ${page.madeUtc} ${JSON.stringify(typed.map(({ utc: _, ...t }) => t))}`
-  const { told, value, asking } = useAsked(key, () => askCarryCheck(station, feedHere(station), page, typed))
+  const { told, value, asking } = useAsked(key, () => askCarryCheck(station, feedOfPage(station, page), page, typed))
   if (asking || told === null) return <Sentence>{CARRY.asking}</Sentence>
   if (value === null)
     return <Notice state="stop">{`${CARRY.failed} ${told.kind === 'failed' ? told.message : ''}`}</Notice>
