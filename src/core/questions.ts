@@ -2,6 +2,8 @@
  * The one door into the core: plain field-book JSON and `now` in, plain JSON out. The worker and the batch command are
  * thin routers over these; so the app's answer and the desk's are the same.
  */
+
+import { type AlignmentJson, alignmentJson } from './alignment/json.ts'
 import { type Budget, budgetOf } from './carry/budget.ts'
 import { type CarriedCheck, checkCarried, type ShownOutput } from './carry/carriedcheck.ts'
 import { type CheckTarget, checkTargetsOf, type TargetsWish } from './carry/checktargets.ts'
@@ -24,8 +26,7 @@ import { type Recipe, recipeOf } from './export/recipe.ts'
 import { recipeTextOf } from './export/recipetext.ts'
 import { targetCsv, targetRows } from './export/targets.ts'
 import { windowsCsv } from './export/windows.ts'
-import { answerFor, builtFor, solutionJson } from './fit/solution.ts'
-import type { Solved } from './fit/solved.ts'
+import { builtFor, solutionJson } from './fit/solution.ts'
 import { type Pasted, pastedLevels } from './import/levels.ts'
 import { onPaper } from './mount/slots.ts'
 import { type NoiseAnswer, noiseAnswer } from './noise/noiseanswer.ts'
@@ -55,7 +56,6 @@ import { msFromUtc } from './records/instant.ts'
 import { readFieldBook } from './records/intake.ts'
 import type { CrossScanRecord, DriftScanRecord } from './records/scans.ts'
 import type { Solution } from './records/solution.ts'
-import type { Feed } from './records/station.ts'
 import { stationFromRecord, targetFromRecord } from './records/stationintake.ts'
 import {
   type CrossAnswerJson,
@@ -73,6 +73,7 @@ import { type EqualJson, equalJson, type TapsJson, tapsJson } from './scan/tapan
 import { type LandmarkJson, type LandmarkWish, landmarkJson } from './sky/landmarkjson.ts'
 import {
   type AboutFeed,
+  answerOf,
   feedNamed,
   solvedBefore,
   solvedFor,
@@ -81,9 +82,6 @@ import {
   withShadow,
 } from './stationasked.ts'
 import { type DishAnswer, dishAnswer } from './tape/measured.ts'
-
-/** The answer for a feed at `now`. */
-const answerOf = (solved: Solved, feed: Feed, now: string) => answerFor(solved.station, msFromUtc(now), solved, feed.id)
 
 /** The solution of a station at an instant; sky, controller and next sightings are those of one feed. */
 export const solve = (book: FieldBook, o: AboutFeed): Answer<Solution> =>
@@ -124,6 +122,10 @@ export const landscape = (book: FieldBook, o: AboutFeed): Answer<Landscape> =>
 /** What is worth doing next, of everything that can be measured here: what each brings, and what it costs outside. */
 export const worth = (book: FieldBook, o: AboutFeed): Answer<WorthDoingJson> =>
   withFeed(book, o, (solved, feed) => worthJson(solved, feed, msFromUtc(o.now)))
+
+/** The guided alignment: the trade's steps in order, the state of each from the records, what this dish needs of it. */
+export const alignment = (book: FieldBook, o: AboutFeed): Answer<AlignmentJson> =>
+  withFeed(book, o, (solved, feed, record) => alignmentJson(answerOf(solved, feed, o.now), record, o.now))
 
 /**
  * The sightings of the coming days: what each along the paths brings, which of today's together bring most and when one more no longer
