@@ -138,6 +138,7 @@ function addresses(
         ['software', 'recipe'],
       ],
       ['program'],
+      ['report'],
       ['bolts'],
       ['bolts', 'edit', 'new'],
       ...each(station.adjusters, 'bolts', 'edit'),
