@@ -85,7 +85,10 @@ function Bodies({ station }: { station: StationRecord }) {
       {[...bodiesNow.value].reverse().map(b => (
         <Body key={b.body} body={b} station={station} />
       ))}
-      <Coming />
+      <div class="now-ways">
+        <Coming />
+        <RowButton label={NOW.align} onPress={() => go('align')} />
+      </div>
     </div>
   )
 }

@@ -9,6 +9,7 @@ export const NOW = {
   down: 'down',
   notToday: 'Not within the coming day.',
   coming: 'When the Moon is in reach',
+  align: 'Align',
   hours: (h: number) => `${Math.round(h)}${NBSP}h in 28${NBSP}days`,
   outOfReach: 'out of reach',
 } as const

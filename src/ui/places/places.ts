@@ -18,6 +18,7 @@ const LOADERS: Readonly<Record<PlaceId, () => Promise<View>>> = {
   book: () => import('./BookPlace.tsx').then(m => m.BookPlace),
   reach: () => import('./ReachPlace.tsx').then(m => m.ReachPlace),
   when: () => import('./WhenPlace.tsx').then(m => m.WhenPlace),
+  align: () => import('./AlignPlace.tsx').then(m => m.AlignPlace),
 }
 const IDS = Object.keys(LOADERS) as PlaceId[]
 

@@ -268,7 +268,7 @@ function columnLabels(column: readonly Block[], side: 'left' | 'right'): Label[]
 }
 
 export function mountDrawing(d: MountDrawing): MountShapes {
-  const body = bodyOf(d)
+  const body = mountBody(d)
   const columns: Record<'left' | 'right', Block[]> = { left: [], right: [] }
   let left = 0
   const arrows: Arrow[] = []
@@ -299,12 +299,13 @@ export function mountDrawing(d: MountDrawing): MountShapes {
   }
 }
 
-type Body = Pick<MountShapes, 'fine' | 'heavy' | 'ground' | 'lower' | 'upper'> & { place: Place }
+export type Body = Pick<MountShapes, 'fine' | 'heavy' | 'ground' | 'lower' | 'upper'> & { place: Place }
 
 const mast = (top: number): string[] => [line([173, top], [173, GROUND]), line([187, top], [187, GROUND])]
 const groundLine = line([118, GROUND], [242, GROUND])
 
-function bodyOf({ kind, isSouth, moves }: MountDrawing): Body {
+/** The mount without its arrows: others draw on it. */
+export function mountBody({ kind, isSouth, moves }: MountDrawing): Body {
   const flip = kind === 'ha-dec' && !isSouth ? -1 : 1
   const round = { heavy: [ellipse(180, 72, 60, 48)], fine: mast(150), ground: [groundLine] }
   const place: Place = { dishTop: 14, feed: [180, 72], upperEnds: 134, flip }

@@ -16,7 +16,7 @@ import {
   textWidth,
   WIDTH,
   wrapped,
-} from '../../../src/ui/correct/mountdrawing-geometry.ts'
+} from '../../../src/ui/kit/mountdrawing-geometry.ts'
 import { KINDS } from '../../helpers/simulate.ts'
 
 /** A solution in which some parameters are off, as the rows that the screen has. */
