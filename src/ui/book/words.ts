@@ -27,7 +27,7 @@ export const BOOK = {
       ? `No backup of this station yet: ${countOf(n, 'record')} ${n === 1 ? 'is' : 'are'} only on this phone.`
       : `${countOf(n, 'record')} newer than your last backup of ${utcDate(everMs)}.`,
   nothingYet:
-    'Nothing is measured here yet. Plumb the mast under Mount, then take a first sighting of the Sun under Sight.',
+    'Nothing is measured here yet. Measure a level under Mount, then make a first sighting of the Sun under Sight.',
   help: 'Everything stays on this phone. A lost phone is a lost book: export a backup after every visit to the dish.',
 } as const
 

@@ -180,7 +180,7 @@ function Menu({ station, solution }: { station: StationRecord; solution: Solutio
       <RowButton label={CORRECT.left} value={leftValue(used, outliers)} onPress={() => go('correct', 'left')} />
       <RowButton
         label={CORRECT.suspects}
-        value={wrongValue(suspected, outliers)}
+        value={wrongValue(suspected, solution.fit)}
         onPress={() => go('correct', 'suspects')}
       />
       <RowButton label={CORRECT.next} onPress={() => go('correct', 'next')} />

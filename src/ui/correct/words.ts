@@ -36,6 +36,8 @@ export const CORRECT = {
   next: 'Worth doing next',
   software: 'For the tracking software',
   none: 'nothing',
+  /** Without a sighting nothing wrong would have been seen. */
+  notSeen: 'not known yet',
   // Sections.
   toTurn: 'With a spanner',
   program: 'Into the program',
@@ -133,8 +135,15 @@ export const beforeSentence = (verdict: string, allowedDb: number, beforeDb: num
   `${verdict} You allow ${allowedDecibels(allowedDb)}. With the mount as entered ${isBeamOffTarget(beforeDb) ? 'the beam would miss the Moon' : `it would be ${decibels(beforeDb, allowedDb)}`}.`
 
 /** "nothing", "2 found", "2 set aside": what was set aside is not nothing. */
-export const wrongValue = (suspected: number, aside: number): string =>
-  suspected > 0 ? `${suspected} found` : aside > 0 ? `${aside} set aside` : CORRECT.none
+/** @param suspected  how many are found, the dismissed left out */
+export const wrongValue = (suspected: number, { used, outliers }: { used: number; outliers: number }): string =>
+  suspected > 0
+    ? `${suspected} found`
+    : outliers > 0
+      ? `${outliers} set aside`
+      : used === 0
+        ? CORRECT.notSeen
+        : CORRECT.none
 
 export const leftValue = (used: number, aside: number): string =>
   used + aside === 0 ? 'none yet' : `${used} used, ${aside} set aside`
