@@ -85,6 +85,8 @@ export const CARRY = {
   targetsAsked: 'Looking for targets that tell…',
   asking: 'Computing…',
   failed: 'The check failed.',
+  edited:
+    'The place, the mount or a readout of this station was edited since the page was carried over: its numbers no longer hold. Carry a new page over.',
   changed: 'The setup has changed since this page was made: its numbers no longer hold. Carry the page over again.',
 } as const
 
