@@ -75,6 +75,8 @@ export const CORRECT = {
   gone: 'This sighting is no longer in the book.',
   // Suspects.
   noSuspects: 'Nothing looks wrong.',
+  noneYet: 'No sightings yet.',
+  nothingToJudge: 'Not known yet: there is no sighting in which something wrong would show.',
   butAside: (n: number) =>
     `Nothing looks wrong with the mount, but ${n === 1 ? 'one sighting is' : `${n} sightings are`} set aside: so far off that a slip is likelier than chance.`,
   noSuspectsWhy:
