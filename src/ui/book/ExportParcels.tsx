@@ -12,6 +12,7 @@ import { Choice } from '../kit/Choice.tsx'
 import { FeedChoice } from '../kit/FeedChoice.tsx'
 import { NumberField, TextField, UtcField } from '../kit/fields.tsx'
 import { fixed, seenText } from '../kit/format.ts'
+import { Notice } from '../kit/Notice.tsx'
 import { parseNumber } from '../kit/numberfield.ts'
 import { Name, Row, Rows, Text } from '../kit/numbers.tsx'
 import { parseUtc } from '../kit/utcfield.ts'
@@ -102,6 +103,7 @@ export function TableParcel({ nowMs, onReady }: ParcelProps) {
   const [hoursText, setHours] = useState('24')
   const [stepText, setStep] = useState('10')
   const [feed, setFeed] = useState(feedHere(station))
+  const [outside, setOutside] = useState<'empty' | 'given'>('empty')
   const read = targetFromText(target === 'other' ? other.trim() : target)
   const from = parseUtc(fromText, nowMs)
   const hours = parseNumber(hoursText, HOURS)
@@ -117,6 +119,7 @@ export function TableParcel({ nowMs, onReady }: ParcelProps) {
           hours: hours.value,
           stepS: step.value * 60,
           feed,
+          allReadings: outside === 'given',
         }
       : null
   const key = JSON.stringify(wish)
@@ -173,6 +176,17 @@ export function TableParcel({ nowMs, onReady }: ParcelProps) {
       />
       <NumberField label={EXPORT.hours} kind={HOURS} text={hoursText} onText={text => setHours(text)} />
       <NumberField label={EXPORT.step} kind={MINUTES} text={stepText} onText={text => setStep(text)} />
+      <Choice
+        label={EXPORT.outside}
+        long
+        options={[
+          { value: 'empty', word: EXPORT.empty, note: EXPORT.emptyNote },
+          { value: 'given', word: EXPORT.given, note: EXPORT.givenNote },
+        ]}
+        value={outside}
+        onPick={setOutside}
+      />
+      {outside === 'given' && <Notice state="caution">{EXPORT.outsideCaution}</Notice>}
       {rows > 0 && rows <= MOST_ROWS && <Text quiet>{seenText(EXPORT.rows(rows))}</Text>}
     </>
   )

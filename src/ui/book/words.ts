@@ -122,10 +122,16 @@ export const EXPORT = {
   from: 'From',
   hours: 'For how many hours',
   step: 'One row every',
+  outside: 'Out of reach, the readings are',
+  empty: 'left empty',
+  emptyNote: 'a program that ignores the last column runs into no stop',
+  given: 'given all the same',
+  givenNote: 'for looking at; the last column says false',
+  outsideCaution: 'Some of these readings lie beyond the limits: do not let a program drive by them.',
   rows: (n: number) => countOf(n, 'row'),
   tooMany: (n: number) =>
     `That would be ${fixed(n, 0)} rows; the most is 20${NBSP}000. Choose fewer hours or a longer step.`,
-  help: 'Readings in the table put the beam on the target with the solution applied. "reachable" is false beyond the limits, behind the horizon and below the minimum elevation.',
+  help: 'Readings in the table put the beam on the target with the solution applied. “reachable” is false beyond the limits, behind the horizon and below the minimum elevation; there the readings are left empty unless you ask for them.',
 } as const
 
 export const HISTORY = {

@@ -188,6 +188,7 @@ function Menu({ station, solution }: { station: StationRecord; solution: Solutio
       <RowButton label={CORRECT.sky} onPress={() => go('correct', 'sky')} />
       <RowButton label={MORE_WAYS.program} onPress={() => go('correct', 'program')} />
       <RowButton label={WAYS.feed} onPress={() => go('correct', 'feed')} />
+      <RowButton label={MORE_WAYS.report} onPress={() => go('correct', 'report')} />
       <HelpLine>
         {[...LOSS.help, ...CORRECT.help].map(text => (
           <p key={text}>{text}</p>

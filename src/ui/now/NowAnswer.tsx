@@ -5,6 +5,7 @@ import type { Solution } from '../../core/records/solution.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { allowedDb } from '../../state/losses.ts'
 import { landscape } from '../../state/sky.ts'
+import { SecondaryButton } from '../kit/buttons.tsx'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { allowedDecibels, countOf, decibels, degrees } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -12,6 +13,7 @@ import { LineBar } from '../kit/LineBar.tsx'
 import { LossHead } from '../kit/LossHead.tsx'
 import { LOSS, madeOf, verdictWords, worstWords } from '../kit/loss.ts'
 import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
 import { placeWords, SKY } from '../kit/phrases.ts'
 import { allAside, firstWhyNot } from '../kit/suspectwords.ts'
@@ -37,6 +39,7 @@ export function HowWell({ solution, stale, station }: { solution: Solution; stal
       <>
         <Sentence strong>{ANSWER.noSightings}</Sentence>
         <Text>{ANSWER.noSightingsWhy}</Text>
+        <SecondaryButton onPress={() => go('align')}>{ANSWER.align}</SecondaryButton>
       </>
     )
   }
