@@ -2,6 +2,14 @@
  * The one door into the core: plain field-book JSON and `now` in, plain JSON out. The worker and the batch command are
  * thin routers over these; so the app's answer and the desk's are the same.
  */
+
+import { type AlignmentJson, alignmentJson } from './alignment/json.ts'
+import { type Budget, budgetOf } from './carry/budget.ts'
+import { type CarriedCheck, checkCarried, type ShownOutput } from './carry/carriedcheck.ts'
+import { type CheckTarget, checkTargetsOf, type TargetsWish } from './carry/checktargets.ts'
+import { type CarryChoices, choicesOf } from './carry/choices.ts'
+import type { CarryWish } from './carry/numbers.ts'
+import { type CarryPage, pageOf } from './carry/page.ts'
 import {
   type FeedCheckJson,
   feedCheckJson,
@@ -13,11 +21,11 @@ import {
 } from './check/feedjson.ts'
 import { type ProgramJson, type ProgramWish, programJson } from './check/programjson.ts'
 import { type Bolts, boltsOf } from './export/bolts.ts'
-import { type CountsTable, countsTableOf } from './export/countstable.ts'
 import { windowsCalendar } from './export/icalendar.ts'
 import { type Recipe, recipeOf } from './export/recipe.ts'
 import { recipeTextOf } from './export/recipetext.ts'
-import { type SoftwareAnswer, softwareOf } from './export/software.ts'
+import { type Report, reportOf } from './export/report.ts'
+import { reportTextOf } from './export/reporttext.ts'
 import { targetCsv, targetRows } from './export/targets.ts'
 import { windowsCsv } from './export/windows.ts'
 import { builtFor, solutionJson } from './fit/solution.ts'
@@ -45,7 +53,7 @@ import { type WorthDoingJson, worthJson } from './plan/worthjson.ts'
 import { knownAdjusters } from './records/adjusters.ts'
 import { type Answer, type Fault, no } from './records/answer.ts'
 import { feedOf } from './records/feeds.ts'
-import type { Axis, FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
+import type { FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
 import { msFromUtc } from './records/instant.ts'
 import { readFieldBook } from './records/intake.ts'
 import type { CrossScanRecord, DriftScanRecord } from './records/scans.ts'
@@ -117,6 +125,10 @@ export const landscape = (book: FieldBook, o: AboutFeed): Answer<Landscape> =>
 export const worth = (book: FieldBook, o: AboutFeed): Answer<WorthDoingJson> =>
   withFeed(book, o, (solved, feed) => worthJson(solved, feed, msFromUtc(o.now)))
 
+/** The guided alignment: the trade's steps in order, the state of each from the records, what this dish needs of it. */
+export const alignment = (book: FieldBook, o: AboutFeed): Answer<AlignmentJson> =>
+  withFeed(book, o, (solved, feed, record) => alignmentJson(answerOf(solved, feed, o.now), record, o.now))
+
 /**
  * The sightings of the coming days: what each along the paths brings, which of today's together bring most and when one more no longer
  * shows, and on which day to come back where today's sky cannot finish.
@@ -124,9 +136,36 @@ export const worth = (book: FieldBook, o: AboutFeed): Answer<WorthDoingJson> =>
 export const campaign = (book: FieldBook, o: AboutFeed): Answer<CampaignJson> =>
   withFeed(book, o, (solved, feed) => campaignJson(solved, feed, msFromUtc(o.now)))
 
-/** What tracking software can be told, and what each way leaves. */
-export const software = (book: FieldBook, o: AboutFeed): Answer<SoftwareAnswer> =>
-  withFeed(book, o, (solved, feed) => softwareOf(answerOf(solved, feed, o.now)))
+/** What a tracking program may take of this mount, from the most to the least, each with what it leaves. */
+export const carryChoices = (book: FieldBook, o: AboutFeed & { wish: CarryWish }): Answer<CarryChoices> =>
+  withFeed(book, o, (solved, feed) => choicesOf(answerOf(solved, feed, o.now), o.wish))
+
+/** One page for such a program: its numbers, what it must assume, what remains. */
+export const carryPage = (book: FieldBook, o: AboutFeed & { wish: CarryWish }): Answer<CarryPage> =>
+  withFeed(book, o, (solved, feed) => pageOf(answerOf(solved, feed, o.now), o.wish, o.now))
+
+/** The limits, dead bands and steps of a program that follows the Moon here. */
+export const carryBudget = (book: FieldBook, o: AboutFeed): Answer<Budget> =>
+  withFeed(book, o, (solved, feed, record) => budgetOf(answerOf(solved, feed, o.now), record))
+
+/** Three targets within reach now at which slips in typing that page show best. @param o.page  as it was carried over */
+export const carryTargets = (
+  book: FieldBook,
+  o: AboutFeed & { page: CarryPage; targets: TargetsWish },
+): Answer<CheckTarget[]> =>
+  withFeed(book, o, (solved, feed) =>
+    checkTargetsOf(answerOf(solved, feed, o.now), o.page, msFromUtc(o.now), o.targets),
+  )
+
+/** What a program shows at such targets against the page that was carried over. Refused: no target at all. */
+export function carryCheck(
+  book: FieldBook,
+  o: AboutFeed & { page: CarryPage; typed: ShownOutput[] },
+): Answer<CarriedCheck> {
+  if (o.typed.length === 0)
+    return no('typed', 'there must be at least one target for which the program shows something')
+  return withFeed(book, o, (solved, feed) => checkCarried(answerOf(solved, feed, o.now), o.page, o.typed))
+}
 
 /** What to turn at the station's adjusters and how far, in order; what will remain; what is best left. */
 export const bolts = (book: FieldBook, o: AboutFeed): Answer<Bolts> =>
@@ -136,7 +175,7 @@ export const bolts = (book: FieldBook, o: AboutFeed): Answer<Bolts> =>
 
 /** All that a program of one's own needs for this mount: numbers, equations both ways, ten worked check points. */
 export const recipe = (book: FieldBook, o: AboutFeed): Answer<Recipe> =>
-  withFeed(book, o, (solved, feed) => recipeOf(answerOf(solved, feed, o.now), o.now))
+  withFeed(book, o, (solved, feed, record) => recipeOf(answerOf(solved, feed, o.now), o.now, record))
 
 /** The same to read and to print, complete by itself. */
 export function recipeText(book: FieldBook, o: AboutFeed): Answer<string> {
@@ -144,12 +183,15 @@ export function recipeText(book: FieldBook, o: AboutFeed): Answer<string> {
   return made.ok ? { ok: true, value: recipeTextOf(made.value) } : made
 }
 
-/** The counts-to-angle table of an axis as built, for the setup at `now`; null for an axis read in degrees. Of any feed. */
-export const countsTable = (book: FieldBook, o: AboutFeed & { axis: Axis; rows: number }): Answer<CountsTable | null> =>
-  withFeed(book, o, (solved, feed) => {
-    const { built, covariance } = builtFor(solved, msFromUtc(o.now), feed)
-    return countsTableOf(solved.station, built, covariance, o.axis, o.rows)
-  })
+/** The field report: what was measured, what was found and how well, what remains, what is suspected. */
+export const report = (book: FieldBook, o: AboutFeed): Answer<Report> =>
+  withFeed(book, o, (solved, feed, record) => reportOf(answerOf(solved, feed, o.now), record, o.now))
+
+/** The same as plain text. @param o.program  its name and version, for the head */
+export function reportText(book: FieldBook, { program, ...o }: AboutFeed & { program: string }): Answer<string> {
+  const made = report(book, o)
+  return made.ok ? { ok: true, value: reportTextOf(made.value, program) } : made
+}
 
 /** The dish by what was taped on it, in one table. */
 export function dish(book: FieldBook, o: { station?: string }): Answer<DishAnswer> {

@@ -34,7 +34,7 @@ export function stationNamed(book: FieldBook, name: string | undefined): Answer<
  */
 const UNSOLVED = {
   ...{ scans: undefined, noise: undefined, halfSightings: undefined, clockChecks: undefined },
-  ...{ stow: undefined, adjusters: undefined },
+  ...{ stow: undefined, adjusters: undefined, alignment: undefined },
 }
 const undriven = ({ mount }: StationRecord) => ({
   ...mount,

@@ -241,7 +241,7 @@ function once<T>(make: () => T): () => T {
 }
 
 /** The ids of a station's setup: the last change at or before an instant, null before any. */
-function setupFrom(station: Station, now: UtcMs): string | null {
+export function setupFrom(station: Station, now: UtcMs): string | null {
   const before = (station.record.changes ?? [])
     .filter(c => msFromUtc(c.utc) <= now)
     .sort((a, b) => msFromUtc(a.utc) - msFromUtc(b.utc))

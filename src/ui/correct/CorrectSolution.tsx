@@ -180,7 +180,7 @@ function Menu({ station, solution }: { station: StationRecord; solution: Solutio
       <RowButton label={CORRECT.left} value={leftValue(used, outliers)} onPress={() => go('correct', 'left')} />
       <RowButton
         label={CORRECT.suspects}
-        value={wrongValue(suspected, outliers)}
+        value={wrongValue(suspected, solution.fit)}
         onPress={() => go('correct', 'suspects')}
       />
       <RowButton label={CORRECT.next} onPress={() => go('correct', 'next')} />
@@ -188,6 +188,7 @@ function Menu({ station, solution }: { station: StationRecord; solution: Solutio
       <RowButton label={CORRECT.sky} onPress={() => go('correct', 'sky')} />
       <RowButton label={MORE_WAYS.program} onPress={() => go('correct', 'program')} />
       <RowButton label={WAYS.feed} onPress={() => go('correct', 'feed')} />
+      <RowButton label={MORE_WAYS.report} onPress={() => go('correct', 'report')} />
       <HelpLine>
         {[...LOSS.help, ...CORRECT.help].map(text => (
           <p key={text}>{text}</p>

@@ -4,6 +4,7 @@ import { useEffect, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { trueNowMs } from '../../state/ask.ts'
 import { bestWay, type HandedOn, handOn, type Made, type Parcel } from '../../state/export.ts'
+import { AsCodes } from './AsCodes.tsx'
 import { HandedWords } from './BackupBox.tsx'
 import { HAND_ON } from './backupwords.ts'
 import { Action, ButtonRow, SecondaryButton } from './buttons.tsx'
@@ -76,10 +77,13 @@ export function OutgoingAction({ out: { parcel, hand }, why }: { out: Outgoing; 
 /** The file, the other ways, what came of it. @param p.more  beside that; @param p.children  between it and the text */
 export function OutgoingParts({
   out: { parcel, said, hand },
+  all = false,
   more,
   children,
 }: {
   out: Outgoing
+  /** The best way too, where it is not the action of the screen. */
+  all?: boolean
   more?: ComponentChildren
   children?: ComponentChildren
 }) {
@@ -92,11 +96,12 @@ export function OutgoingParts({
         <Row label={<Name>{parcel.file.name}</Name>}>{HAND_ON.size(parcel.file.size)}</Row>
       </Rows>
       <ButtonRow>
-        {WAYS.filter(way => way !== best && (way === 'copy' || parcel[way])).map(way => (
+        {WAYS.filter(way => (all || way !== best) && (way === 'copy' || parcel[way])).map(way => (
           <SecondaryButton key={way} onPress={() => void hand(way)}>
             {HAND_ON[way]}
           </SecondaryButton>
         ))}
+        <AsCodes name={parcel.file.name} text={parcel.text} />
       </ButtonRow>
       {said && outcome && (
         <Notice state={outcome === 'refused' ? 'stop' : outcome === 'cancelled' ? 'look-out' : 'good'} live="status">

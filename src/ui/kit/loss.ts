@@ -41,10 +41,10 @@ export const LOSS = {
   ],
 } as const
 
-/** What is to be said under the figure: one line, the weightiest reason first. */
-export function verdictWords(solution: Solution): string {
+/** What is to be said under the figure: one line, the weightiest reason first. @param where  as of whyNotWords */
+export function verdictWords(solution: Solution, where?: string): string {
   const why = firstWhyNot(solution)
-  return why === null ? LOSS.good : whyNotWords(why, LOSS.lookOut)
+  return why === null ? LOSS.good : whyNotWords(why, LOSS.lookOut, where)
 }
 
 /** "Feed: 23 cm ring feed", where there are several. */

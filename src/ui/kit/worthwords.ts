@@ -60,11 +60,17 @@ export function worthBrings(w: WorthJson): string {
   return `${fromTo(w)} ${minutes}`
 }
 
+/** Nobody knows yet where the beam points, from here on: degrees off. */
+const ANYWHERE_DEG = 60
+
 /** "From 2.5 dB to 0.4 dB on your own echoes." */
 export function fromTo(w: Pick<WorthJson, 'beforeDb' | 'afterDb' | 'beforeDeg' | 'afterDeg'>): string {
   if (!isBeamOffTarget(w.beforeDb)) return `From ${decibels(w.beforeDb)} to ${decibels(w.afterDb)} on your own echoes.`
   if (!isBeamOffTarget(w.afterDb))
     return `Then the beam finds the Moon: less than ${decibels(w.afterDb)} lost on your own echoes.`
+  if (w.afterDeg > ANYWHERE_DEG) return 'As entered the beam may point anywhere. This shows for the first time where.'
+  if (w.beforeDeg > ANYWHERE_DEG)
+    return `As entered the beam may point anywhere. This brings the error to ${roughDegrees(w.afterDeg)}.`
   return `Brings the error from ${roughDegrees(w.beforeDeg)} to ${roughDegrees(w.afterDeg)}.`
 }
 

@@ -10,11 +10,14 @@ import { BookImport } from '../book/BookImport.tsx'
 import { BookReady } from '../book/BookReady.tsx'
 import { BookSettings } from '../book/BookSettings.tsx'
 import { DishPlace } from '../dish/DishHome.tsx'
+import { ReadCodes } from '../handover/ReadCodes.tsx'
+import { ShowCodes } from '../handover/ShowCodes.tsx'
 import { OffsetFed } from '../kit/OffsetFed.tsx'
 import { WAYS } from '../kit/ways.ts'
 import { BookSensors } from '../level/BookSensors.tsx'
 import { BookStation } from '../station/BookStation.tsx'
 import '../book/book.css'
+import '../handover/handover.css'
 import '../station/station.css'
 
 export function BookPlace({ parts }: { parts: readonly string[] }) {
@@ -44,6 +47,10 @@ export function BookPlace({ parts }: { parts: readonly string[] }) {
       return <BookImport key={first} copyKey={first} />
     case 'export':
       return <BookExport key={first} first={first} />
+    case 'codes':
+      return <ShowCodes />
+    case 'read':
+      return <ReadCodes />
     case 'history':
       return <BookHistory key={first} id={first} />
     case 'copies':
