@@ -1,5 +1,6 @@
 /** Start: styles, the book, the app. */
 import './trusted.ts'
+import { effect } from '@preact/signals'
 import { render } from 'preact'
 import { firstScreenStands, sayAlive } from './starting.ts'
 import { fieldBook } from './state/book.ts'
@@ -19,6 +20,16 @@ const serve = (): Promise<unknown> =>
     () => setTimeout(serve, 60_000),
   )
 
+/** What only a rehearsal needs, once one is shown. */
+const followRehearsal = () =>
+  effect(() => {
+    if (fieldBook.station.value?.rehearsal)
+      import('./ui/rehearse/always.tsx').then(
+        always => always.rehearse(),
+        () => {},
+      )
+  })
+
 const root = document.getElementById('app')
 if (root) {
   sayAlive()
@@ -29,6 +40,7 @@ if (root) {
     firstScreenStands(import.meta.url)
   }
   followDemoTime()
+  followRehearsal()
   render(<App onDrawn={drawn} />, root)
   // Safari before 26 has no idle callback.
   const atRest = window.requestIdleCallback ?? ((act: () => void) => setTimeout(act, 500))

@@ -125,7 +125,7 @@ export function watched<T, A>(o: {
   station?: ReadonlySignal<StationRecord | null>
   clock?: () => number
 }): Watched<T, A> {
-  const { station: current = fieldBook.station, clock = Date.now } = o
+  const { station: current = fieldBook.station, clock = clockHere } = o
   const again = signal(0)
   let stop: (() => void) | undefined
   let latest = 0

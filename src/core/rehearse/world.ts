@@ -6,14 +6,15 @@
  */
 
 import { quietFlux } from '../noise/flux.ts'
-import type { Axis, StationRecord } from '../records/fieldbook.ts'
+import type { Axis, StationRecord, TargetRecord } from '../records/fieldbook.ts'
 import { instantMs } from '../records/instant.ts'
+import { targetFromRecord } from '../records/stationintake.ts'
 import { maskAt } from '../sky/horizonmask.ts'
 import type { Band, Site } from '../sky/place.ts'
 import { airFrom } from '../sky/refraction.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { aimed, type Readings } from './aimed.ts'
-import type { Drive, DriveState } from './drives.ts'
+import { type Drive, type DriveState, still } from './drives.ts'
 import { degPerReading, drawFaults, type Faults } from './faults.ts'
 import { fromMarkDeg, type Inclinometer, inclinometerDeg, mastDeg, rimDistanceMm } from './instruments.ts'
 import { type LevelPlace, offsetDeg, type Paper, type TrueMount, type Truth, trueMount } from './mount.ts'
@@ -39,14 +40,20 @@ export interface World {
   inclinometer: Inclinometer
   /** Scribed marks: the reading at which the axis stood when they were made. */
   marks: Record<Axis, number>
+  /** As the dish stands when the rehearsal begins. */
+  first: Hands
   trueMs(clockMs: number): number
   mountAt(trueMs: number): TrueMount
   /** What the counters show. */
   readings(hands: Hands, trueMs: number): Readings
+  /** Where the drive stands when the counter shows a reading. */
+  driveFor(axis: Axis, reading: number, trueMs: number): number
   /** True axis angles, degrees, slack and all. */
   angles(hands: Hands, trueMs: number): { lowerDeg: number; upperDeg: number }
   /** Toward a body as it appears, Enu. */
   bodyAt(body: 'sun' | 'moon', trueMs: number, band: Band): V3
+  /** Toward any target as it appears, Enu. */
+  toward(target: TargetRecord, trueMs: number, band: Band): V3
   hears(
     hands: Hands,
     trueMs: number,
@@ -54,6 +61,8 @@ export interface World {
     feed?: string,
   ): { db: number; sigmaDb: number; echoDb: number | null }
   shadow(hands: Hands, trueMs: number, feed?: string): FeedShadow | null
+  /** The middle of it, as a person reads it against a ruler; null where there is none. */
+  shadowRead(hands: Hands, trueMs: number, feed?: string): { rightMm: number; upMm: number } | null
   inclined(hands: Hands, trueMs: number, place: LevelPlace, turnedAbout: boolean): number
   mast(headingDeg: number, trueMs: number): number
   rim(clock: number, trueMs: number, feed?: string): number
@@ -162,6 +171,9 @@ const ECHO_PEAK_DB = 12
 /** How their strength sways from one echo to the next, 1 σ, dB. Common practice, no source. */
 const ECHO_SWAYS_DB = 1.5
 
+/** How well the middle of a soft shadow is read. Common practice: half of what a sighting is taken to have by default. */
+const SHADOW_READ_MM = 4
+
 /** @throws RangeError  a seed that is no whole number */
 export function worldOf(setup: RehearsalSetup): World {
   const { seed, kind, difficulty } = setup
@@ -192,7 +204,8 @@ export function worldOf(setup: RehearsalSetup): World {
     const at = begin(c, drives[axis])
     marks[axis] = readout.type === 'degrees' ? Number(at.toFixed(1)) : Math.round(at)
   }
-  const first = paper.feeds[0]!.id
+  const firstFeed = paper.feeds[0]!.id
+  const first: Hands = { lower: still(begin(c, drives.lower)), upper: still(begin(c, drives.upper)) }
 
   const angles: World['angles'] = (hands, trueMs) => {
     const mount = mountAt(trueMs)
@@ -200,11 +213,12 @@ export function worldOf(setup: RehearsalSetup): World {
       mount.angleDeg(axis, hands[axis].at) + ((mount.truth[`${axis}Play`] ?? 0) / 2) * hands[axis].side
     return { lowerDeg: one('lower'), upperDeg: one('upper') }
   }
+  /** What the counter has gained by an instant; lost counts are negative. */
+  const gained = (axis: Axis, trueMs: number): number =>
+    faults.slip?.axis === axis && trueMs >= faults.slip.fromMs ? faults.slip.counts : 0
   const readings: World['readings'] = (hands, trueMs) => {
     const one = (axis: Axis): number => {
-      const { slip } = faults
-      const lost = slip?.axis === axis && trueMs >= slip.fromMs ? slip.counts : 0
-      const shown = hands[axis].at + lost
+      const shown = hands[axis].at + gained(axis, trueMs)
       return paper.mount[axis].readout.type === 'degrees' ? Number(shown.toFixed(1)) : Math.round(shown)
     }
     return { lower: one('lower'), upper: one('upper') }
@@ -222,6 +236,11 @@ export function worldOf(setup: RehearsalSetup): World {
     const { lowerDeg, upperDeg } = angles(hands, trueMs)
     return mountAt(trueMs).poseAt(lowerDeg, upperDeg, line, feed)
   }
+  const shadow: World['shadow'] = (hands, trueMs, feed = firstFeed) => {
+    const sun = bodyAt('sun', trueMs, 'optical')
+    if (heightDeg(sun) < horizonAt(paper, azimuthDeg(sun))) return null
+    return feedShadow(mountAt(trueMs), poseOf(hands, trueMs, 'boresight'), feed, sun, paper.dish.feedDiameterMm ?? 180)
+  }
   const trembling = (trueMs: number, ...about: (string | number)[]): Chance =>
     chanceAbout(seed, ...about, Math.floor(trueMs / 100))
 
@@ -233,12 +252,15 @@ export function worldOf(setup: RehearsalSetup): World {
     drives,
     inclinometer,
     marks,
+    first,
     trueMs: clockMs => clockMs - 1000 * faults.clockErrorS,
     mountAt,
     readings,
+    driveFor: (axis, reading, trueMs) => reading - gained(axis, trueMs),
     angles,
     bodyAt,
-    hears(hands, trueMs, seconds, feed = first) {
+    toward: (target, trueMs, band) => vector(apparentPlace(targetFromRecord(target), trueMs, site, band).direction),
+    hears(hands, trueMs, seconds, feed = firstFeed) {
       const pose = poseOf(hands, trueMs, 'beam', feed)
       const horizonDeg = horizonAt(paper, azimuthDeg(pose.b))
       const about = (body: 'sun' | 'moon'): readonly [number, number] | null => {
@@ -258,16 +280,13 @@ export function worldOf(setup: RehearsalSetup): World {
         echoDb: echo === null || echo < 0 ? null : echo + c.normal(ECHO_SWAYS_DB / Math.sqrt(Math.max(1, seconds / 3))),
       }
     },
-    shadow(hands, trueMs, feed = first) {
-      const sun = bodyAt('sun', trueMs, 'optical')
-      if (heightDeg(sun) < horizonAt(paper, azimuthDeg(sun))) return null
-      return feedShadow(
-        mountAt(trueMs),
-        poseOf(hands, trueMs, 'boresight'),
-        feed,
-        sun,
-        paper.dish.feedDiameterMm ?? 180,
-      )
+    shadow,
+    shadowRead(hands, trueMs, feed = firstFeed) {
+      const seen = shadow(hands, trueMs, feed)
+      if (seen === null) return null
+      const c = trembling(trueMs, 'shadow')
+      const read = (mm: number): number => Math.round(mm + c.normal(SHADOW_READ_MM))
+      return { rightMm: read(seen.centre[0]), upMm: read(seen.centre[1]) }
     },
     inclined(hands, trueMs, place, turnedAbout) {
       const c = trembling(trueMs, 'inclinometer', place, turnedAbout ? 1 : 0)
@@ -275,7 +294,7 @@ export function worldOf(setup: RehearsalSetup): World {
     },
     mast: (headingDeg, trueMs) =>
       mastDeg(inclinometer, mountAt(trueMs), headingDeg, trembling(trueMs, 'mast', headingDeg)),
-    rim: (clock, trueMs, feed = first) =>
+    rim: (clock, trueMs, feed = firstFeed) =>
       rimDistanceMm(mountAt(trueMs), feed, clock, feedOutMm, trembling(trueMs, 'tape', clock)),
     fromMark(axis, hands, trueMs) {
       const { lowerDeg, upperDeg } = angles(hands, trueMs)

@@ -10,7 +10,7 @@ import { seenText } from './format.ts'
 import { goBack, route } from './navigation.ts'
 
 /** What every screen says above all else, while there is such a thing. The app puts it in. */
-export const saidEverywhere = signal<ComponentType | null>(null)
+export const saidEverywhere = signal<readonly ComponentType[]>([])
 
 export interface Place {
   id: string
@@ -73,7 +73,6 @@ interface ScreenProps {
 
 export function Screen({ title, utc, children, side, action, present, places, onGo }: ScreenProps) {
   const titleId = useId()
-  const Everywhere = saidEverywhere.value
   // The first screen of a place is its own address, of one part.
   const isBelow = route.value.length > 1 || route.value[0] !== present
   return (
@@ -93,7 +92,9 @@ export function Screen({ title, utc, children, side, action, present, places, on
         {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a part that scrolls must be reachable by keyboard */}
         <main class={`screen-body${side ? ' screen-two' : ''}`} aria-labelledby={titleId} tabIndex={0}>
           <div class="screen-main">
-            {Everywhere && <Everywhere />}
+            {saidEverywhere.value.map((Said, k) => (
+              <Said key={k} />
+            ))}
             {children}
           </div>
           {side && <div class="screen-side">{side}</div>}

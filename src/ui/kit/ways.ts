@@ -12,6 +12,7 @@ export const WAYS = {
   setUp: 'Set up my station',
   import: 'Import a field book',
   demo: 'Open the demo',
+  rehearse: 'Rehearse with a dish that does not exist',
   demoFailed: 'The demo station could not be read. Look at "Ready for the field": a part may be missing.',
   moved: 'Has it moved?',
   stormOpen: 'Storm check: what it says now',

@@ -1,0 +1,69 @@
+/** The feed's shadow on the face, soft as it is, to be read against lines; or read for the impatient. */
+import { useState } from 'preact/hooks'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { now } from '../../state/now.ts'
+import { rehearsal } from '../../state/rehearse.ts'
+import { SecondaryButton } from '../kit/buttons.tsx'
+import { fixed } from '../kit/format.ts'
+import { Sentence, Text } from '../kit/numbers.tsx'
+import { Plot } from '../kit/Plot.tsx'
+import { Fill } from './Fill.tsx'
+import { SIZE, shadowFace } from './shadowface-geometry.ts'
+import { REHEARSE, shadowWords } from './words.ts'
+
+export function SheetShadow({ station }: { station: StationRecord }) {
+  const [isRead, setRead] = useState(false)
+  const world = rehearsal.world.value!
+  const hands = rehearsal.hands.value!
+  const ms = world.trueMs(now.value)
+  const shadow = world.shadow(hands, ms)
+  if (shadow === null) return <Sentence>{REHEARSE.noShadow}</Sentence>
+  const face = shadowFace(shadow, station.dish.diameterM * 1000)
+  const read = isRead ? world.shadowRead(hands, ms) : null
+  return (
+    <>
+      <Plot
+        title={REHEARSE.shadowPlot}
+        words={read === null ? [] : [shadowWords(read.rightMm, read.upMm)]}
+        width={SIZE}
+        height={SIZE}
+      >
+        <circle class="plot-frame plot-paper" cx={SIZE / 2} cy={SIZE / 2} r={face.rimR} />
+        <path class="sheet-soft" d={face.soft} />
+        <path class="sheet-core" d={face.core} />
+        {face.lines.map(({ at, mm, isMain }) => (
+          <g key={mm}>
+            <path class={isMain ? 'plot-thin' : 'plot-fine'} d={`M${at} 12V${SIZE - 12}M12 ${at}H${SIZE - 12}`} />
+            {isMain && mm !== 0 && (
+              <>
+                <text class="plot-text plot-small plot-middle" x={at} y={SIZE / 2 + 14}>
+                  {fixed(mm, 0)}
+                </text>
+                <text class="plot-text plot-small" x={SIZE / 2 + 4} y={at + 5}>
+                  {fixed(-mm, 0)}
+                </text>
+              </>
+            )}
+          </g>
+        ))}
+        <text class="plot-text plot-strong plot-middle" x={SIZE / 2 + 40} y="24">
+          UP mark
+        </text>
+        <text class="plot-text plot-small plot-end" x={SIZE - 14} y={SIZE - 14}>
+          mm
+        </text>
+      </Plot>
+      {!shadow.isWhole && <Text>{REHEARSE.offDish}</Text>}
+      {read === null ? (
+        <SecondaryButton onPress={() => setRead(true)}>{REHEARSE.readShadow}</SecondaryButton>
+      ) : (
+        <Fill
+          values={[
+            { word: REHEARSE.right, text: fixed(read.rightMm, 0) },
+            { word: REHEARSE.up, text: fixed(read.upMm, 0) },
+          ]}
+        />
+      )}
+    </>
+  )
+}
