@@ -29,6 +29,8 @@ export interface Now {
   isOwnTime: ReadonlySignal<boolean>
   /** Puts the clock at this instant, Unix ms, from where it runs on so many times as fast; null: the phone's own again. */
   putClockAt: (utcMs: number | null, speed?: number) => void
+  /** How often the clock was put somewhere: what was asked for another time is to be asked again. */
+  clockPut: ReadonlySignal<number>
   /** What the clock shows, without a stamp. */
   clockMs: () => number
   /** The last step seen since the page was loaded. A clock set while the page was hidden is not seen. */
@@ -89,11 +91,13 @@ export function createNow(device: NowDevice = browser): Now {
   const clockCompared = () => {
     clockStep.value = null
   }
+  const clockPut = signal(0)
   const putClockAt = (utcMs: number | null, speed = 1) => {
     const { utcMs: fromMs } = device.stamp()
     own.value = utcMs === null ? null : { fromMs, atMs: utcMs, speed }
     phone.value = fromMs
     now.value = shown(fromMs)
+    clockPut.value = clockPut.peek() + 1
   }
   const takeStamp = (): Stamp => {
     const fresh = look()
@@ -104,7 +108,8 @@ export function createNow(device: NowDevice = browser): Now {
     return phone.value
   })
   const isOwnTime = computed(() => own.value !== null)
-  return { now, phoneNow, isOwnTime, putClockAt, clockMs, clockStep, takeStamp, clockCompared }
+  return { now, phoneNow, isOwnTime, putClockAt, clockPut, clockMs, clockStep, takeStamp, clockCompared }
 }
 
-export const { now, phoneNow, isOwnTime, putClockAt, clockMs, clockStep, takeStamp, clockCompared } = createNow()
+export const { now, phoneNow, isOwnTime, putClockAt, clockPut, clockMs, clockStep, takeStamp, clockCompared } =
+  createNow()

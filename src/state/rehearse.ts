@@ -236,13 +236,22 @@ export async function beginRehearsal(
   name: string,
   setup: RehearsalSetup,
   book: BookModel = fieldBook,
+  model: RehearsalModel = rehearsal,
 ): Promise<boolean> {
   const station = rehearsalStation(name, setup)
-  const kept = await book.keep({ kind: 'begin-rehearsal', place: 'book', subject: { station: station.id, name } }, [
-    stationEntry(station),
-  ])
-  if (kept.kind !== 'done') return false
-  book.chooseStation(station.id)
+  // On an empty phone it is shown as soon as it is written: its clock is there before it. A real station never sees that clock.
+  const isFirst = book.station.peek() === null
+  if (isFirst) model.show(station)
+  const step = { kind: 'begin-rehearsal', place: 'book', subject: { station: station.id, name } } as const
+  const kept = await book.keep(step, [stationEntry(station)])
+  if (kept.kind !== 'done') {
+    if (isFirst) model.show(null)
+    return false
+  }
+  batch(() => {
+    model.show(station)
+    book.chooseStation(station.id)
+  })
   return true
 }
 

@@ -22,8 +22,8 @@ import { DIFFICULTY_WORDS, REHEARSE } from './words.ts'
 
 const SEED = { form: 'number', ...bounds(RANGES.seed) } as const
 const DAY_MS = 86_400_000
-/** The next morning at six: the Sun is soon up, wherever the dish is. */
-const morningAfter = (ms: number): number => Math.floor(ms / DAY_MS + 1) * DAY_MS + 6 * 3_600_000
+/** The next day at ten: the Sun is up wherever the dish may be drawn. */
+const morningAfter = (ms: number): number => Math.floor(ms / DAY_MS + 1) * DAY_MS + 10 * 3_600_000
 const KINDS = Object.keys(MOUNT_WORDS) as MountKind[]
 
 export function RehearseBegin() {

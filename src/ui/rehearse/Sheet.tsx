@@ -4,9 +4,9 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
 import { now } from '../../state/now.ts'
 import { rehearsal } from '../../state/rehearse.ts'
-import { utcTime } from '../kit/format.ts'
 import { AxisPair } from '../kit/numbers.tsx'
 import { axisName, dialled } from '../kit/phrases.ts'
+import { Hold } from './Hold.tsx'
 import { isOpen, tab } from './open.ts'
 import { SheetDrive } from './SheetDrive.tsx'
 import { SheetHear } from './SheetHear.tsx'
@@ -16,6 +16,7 @@ import { SheetTime } from './SheetTime.tsx'
 import { REHEARSE, TABS, type Tab } from './words.ts'
 
 const VIEWS = { drive: SheetDrive, hear: SheetHear, shadow: SheetShadow, measure: SheetMeasure, time: SheetTime }
+const AXES = ['lower', 'upper'] as const
 const IDS = Object.keys(TABS) as Tab[]
 
 export function Sheet() {
@@ -46,8 +47,17 @@ function Opened({ station }: { station: StationRecord }) {
           </button>
         ))}
       </nav>
-      <div class="sheet-body">
+      <div class="sheet-hands">
         <Readings station={station} />
+        <div class="sheet-holds">
+          {AXES.map(axis => [
+            <Hold key={`${axis}-`} axis={axis} way={-1} station={station} />,
+            <Hold key={`${axis}+`} axis={axis} way={1} station={station} />,
+          ])}
+        </div>
+      </div>
+      {/* Another side begins at its top. */}
+      <div class="sheet-body" key={tab.value}>
         <View station={station} />
       </div>
     </aside>
@@ -62,12 +72,5 @@ function Readings({ station }: { station: StationRecord }) {
     const { value, unit } = dialled(station.mount, axis, at[axis])
     return { value, unit, label: axisName(station.mount, axis) }
   }
-  return (
-    <>
-      <AxisPair size="row" lower={of('lower')} upper={of('upper')} />
-      <p class="sheet-time" role="timer" aria-live="off">
-        {utcTime(now.value)} UTC
-      </p>
-    </>
-  )
+  return <AxisPair size="row" lower={of('lower')} upper={of('upper')} />
 }

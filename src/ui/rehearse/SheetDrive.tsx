@@ -1,4 +1,4 @@
-/** Two buttons an axis that drive while they are held, a way to drive there at once, and the scribed lines. */
+/** Where the drives stand against stops and scribed lines, and a way to drive somewhere at once. */
 import { useState } from 'preact/hooks'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { stopOf } from '../../core/rehearse/drives.ts'
@@ -11,7 +11,8 @@ import { degrees } from '../kit/format.ts'
 import { parseNumber } from '../kit/numberfield.ts'
 import { Row, Rows, Text } from '../kit/numbers.tsx'
 import { axisName } from '../kit/phrases.ts'
-import { readingKind } from '../kit/readings.ts'
+import { readingKind, readingText } from '../kit/readings.ts'
+import { Fill } from './Fill.tsx'
 import { REHEARSE } from './words.ts'
 
 const AXES = ['lower', 'upper'] as const
@@ -19,19 +20,16 @@ const AXES = ['lower', 'upper'] as const
 export function SheetDrive({ station }: { station: StationRecord }) {
   const world = rehearsal.world.value!
   const hands = rehearsal.hands.value!
+  const at = world.readings(hands, world.trueMs(now.value))
+  const shown = (axis: Axis) => readingText(station.mount, axis, at[axis])
   const stopped = AXES.filter(axis => stopOf(world.drives[axis], hands[axis]) !== null)
   return (
     <>
-      {AXES.map(axis => (
-        <div class="sheet-pair" key={axis}>
-          <Hold axis={axis} way={-1} station={station} />
-          <Hold axis={axis} way={1} station={station} />
-        </div>
-      ))}
       {stopped.map(axis => (
         <Text key={axis}>{REHEARSE.atStop(axisName(station.mount, axis))}</Text>
       ))}
       <Text quiet>{REHEARSE.hold}</Text>
+      <Fill values={AXES.map(axis => ({ word: axisName(station.mount, axis), text: shown(axis) }))} />
       <div class="seconds">
         {bodiesNow.value
           .filter(body => body.elDeg > 0 && body.lower !== null && body.upper !== null)
@@ -58,38 +56,6 @@ const SEEN_DEG = 4
 function markWords(deg: number): string {
   if (Math.abs(deg) > SEEN_DEG) return deg > 0 ? 'far back' : 'far ahead'
   return Math.abs(deg) < 0.05 ? 'on it' : `${degrees(Math.abs(deg), 1)} ${deg > 0 ? 'past it' : 'before it'}`
-}
-
-/** Drives while it is held, by finger, pointer or key. */
-function Hold({ axis, way, station }: { axis: Axis; way: -1 | 1; station: StationRecord }) {
-  const name = axisName(station.mount, axis)
-  const go = () => rehearsal.press(axis, way)
-  const letGo = () => rehearsal.press(axis, 0)
-  return (
-    <button
-      type="button"
-      class="second sheet-hold"
-      aria-label={way < 0 ? REHEARSE.lessLabel(name) : REHEARSE.moreLabel(name)}
-      onPointerDown={event => {
-        event.currentTarget.setPointerCapture(event.pointerId)
-        go()
-      }}
-      onPointerUp={letGo}
-      onPointerCancel={letGo}
-      onLostPointerCapture={letGo}
-      onContextMenu={event => event.preventDefault()}
-      onKeyDown={event => {
-        if ((event.key === ' ' || event.key === 'Enter') && !event.repeat) {
-          event.preventDefault()
-          go()
-        }
-      }}
-      onKeyUp={letGo}
-      onBlur={letGo}
-    >
-      {way < 0 ? REHEARSE.less(name) : REHEARSE.more(name)}
-    </button>
-  )
 }
 
 /** For the impatient: typed readings, driven to at once. */

@@ -21,7 +21,7 @@ export function SheetShadow({ station }: { station: StationRecord }) {
   const face = shadowFace(shadow, station.dish.diameterM * 1000)
   const read = isRead ? world.shadowRead(hands, ms) : null
   return (
-    <>
+    <div class="sheet-shadow">
       <Plot
         title={REHEARSE.shadowPlot}
         words={read === null ? [] : [shadowWords(read.rightMm, read.upMm)]}
@@ -33,8 +33,8 @@ export function SheetShadow({ station }: { station: StationRecord }) {
         <path class="sheet-core" d={face.core} />
         {face.lines.map(({ at, mm, isMain }) => (
           <g key={mm}>
-            <path class={isMain ? 'plot-thin' : 'plot-fine'} d={`M${at} 12V${SIZE - 12}M12 ${at}H${SIZE - 12}`} />
-            {isMain && mm !== 0 && (
+            <path class={isMain ? 'plot-thin' : 'plot-fine'} d={`M${at} 0V${SIZE}M0 ${at}H${SIZE}`} />
+            {isMain && mm !== 0 && at > 24 && at < SIZE - 24 && (
               <>
                 <text class="plot-text plot-small plot-middle" x={at} y={SIZE / 2 + 14}>
                   {fixed(mm, 0)}
@@ -46,24 +46,21 @@ export function SheetShadow({ station }: { station: StationRecord }) {
             )}
           </g>
         ))}
-        <text class="plot-text plot-strong plot-middle" x={SIZE / 2 + 40} y="24">
-          UP mark
-        </text>
-        <text class="plot-text plot-small plot-end" x={SIZE - 14} y={SIZE - 14}>
-          mm
-        </text>
       </Plot>
-      {!shadow.isWhole && <Text>{REHEARSE.offDish}</Text>}
-      {read === null ? (
-        <SecondaryButton onPress={() => setRead(true)}>{REHEARSE.readShadow}</SecondaryButton>
-      ) : (
-        <Fill
-          values={[
-            { word: REHEARSE.right, text: fixed(read.rightMm, 0) },
-            { word: REHEARSE.up, text: fixed(read.upMm, 0) },
-          ]}
-        />
-      )}
-    </>
+      <div>
+        <Text quiet>{REHEARSE.shadowSeen}</Text>
+        {!shadow.isWhole && <Text>{REHEARSE.offDish}</Text>}
+        {read === null ? (
+          <SecondaryButton onPress={() => setRead(true)}>{REHEARSE.readShadow}</SecondaryButton>
+        ) : (
+          <Fill
+            values={[
+              { word: REHEARSE.right, text: fixed(read.rightMm, 0) },
+              { word: REHEARSE.up, text: fixed(read.upMm, 0) },
+            ]}
+          />
+        )}
+      </div>
+    </div>
   )
 }

@@ -5,7 +5,7 @@
 import type { FacePlace, FeedShadow } from '../../core/rehearse/shadow.ts'
 import { n1 } from '../kit/marks.ts'
 
-export const SIZE = 320
+export const SIZE = 220
 const LINE_MM = 50
 
 interface ShadowFace {
@@ -25,7 +25,7 @@ export function reachOf(shadow: FeedShadow, diameterMm: number): number {
 
 export function shadowFace(shadow: FeedShadow, diameterMm: number): ShadowFace {
   const reach = reachOf(shadow, diameterMm)
-  const scale = (SIZE / 2 - 12) / reach
+  const scale = (SIZE / 2 - 4) / reach
   const path = (outline: readonly FacePlace[]): string =>
     outline.length === 0
       ? ''

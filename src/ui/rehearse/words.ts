@@ -50,6 +50,7 @@ export const REHEARSE = {
   offDish: 'Part of the shadow falls beside the dish.',
   readShadow: 'Read the shadow',
   shadowPlot: 'The feed’s shadow on the face, as seen from behind',
+  shadowSeen: 'Seen from behind, UP mark above. A line every 50 mm.',
   right: 'Right, mm',
   up: 'Up, mm',
   // Measure.
