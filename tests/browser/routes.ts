@@ -123,6 +123,7 @@ export const ROUTES: readonly string[] = [
   'book/new/mount',
   'book/new/dish',
   'book/new/over',
+  'book/rehearse',
   'book/import',
   'book/export',
   'book/history',

@@ -131,7 +131,7 @@ function addresses(station: FieldBook['stations'][number], steps: readonly strin
     ],
     book: [
       ...[[], ['new'], ['import'], ['export'], ['export', 'table'], ['export', 'solution'], ['history'], ['copies']],
-      ...[['settings'], ['ready'], ['sensors'], ['delete'], ['dish'], ['dish', 'bowl'], ['dish', 'strings']],
+      ...[['rehearse'], ['rehearse', 'end'], ['settings'], ['ready'], ['sensors'], ['delete'], ['dish'], ['dish', 'bowl'], ['dish', 'strings']],
       ...each(station.feeds, 'dish', 'rim'),
       ...['over', ...steps].map(step => ['edit', station.id, step]),
     ],

@@ -11,7 +11,7 @@ import { degrees } from '../kit/format.ts'
 import { parseNumber } from '../kit/numberfield.ts'
 import { Row, Rows, Text } from '../kit/numbers.tsx'
 import { axisName } from '../kit/phrases.ts'
-import { readingKind, readingText } from '../kit/readings.ts'
+import { readingKind, typedReading } from '../kit/readings.ts'
 import { Fill } from './Fill.tsx'
 import { REHEARSE } from './words.ts'
 
@@ -21,7 +21,7 @@ export function SheetDrive({ station }: { station: StationRecord }) {
   const world = rehearsal.world.value!
   const hands = rehearsal.hands.value!
   const at = world.readings(hands, world.trueMs(now.value))
-  const shown = (axis: Axis) => readingText(station.mount, axis, at[axis])
+  const shown = (axis: Axis) => typedReading(station.mount, axis, at[axis])
   const stopped = AXES.filter(axis => stopOf(world.drives[axis], hands[axis]) !== null)
   return (
     <>

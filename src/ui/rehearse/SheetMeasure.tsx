@@ -40,13 +40,13 @@ export function SheetMeasure({ station }: { station: StationRecord }) {
       />
       {station.mount.kind === 'el-over-az' && (
         <>
-          <h3 class="sheet-head">{REHEARSE.mast}</h3>
+          <h2 class="sheet-head">{REHEARSE.mast}</h2>
           <Fill values={HEADINGS.map(({ deg, word }) => ({ word, text: fixed(world.mast(deg, ms), 1) }))} />
         </>
       )}
-      <h3 class="sheet-head">{REHEARSE.tape}</h3>
+      <h2 class="sheet-head">{REHEARSE.tape}</h2>
       <Fill values={HOURS.map(hour => ({ word: String(hour), text: fixed(world.rim(hour, ms), 0) }))} />
-      <h3 class="sheet-head">{REHEARSE.feed}</h3>
+      <h2 class="sheet-head">{REHEARSE.feed}</h2>
       <div class="seconds">
         {[-5, 5].map(by => (
           <SecondaryButton key={by} onPress={() => void move('feedRight', by)}>

@@ -4,7 +4,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { now } from '../../state/now.ts'
 import { rehearsal } from '../../state/rehearse.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
-import { fixed } from '../kit/format.ts'
+import { fixed, RIGHT, UP } from '../kit/format.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
 import { Plot } from '../kit/Plot.tsx'
 import { Fill } from './Fill.tsx'
@@ -55,8 +55,8 @@ export function SheetShadow({ station }: { station: StationRecord }) {
         ) : (
           <Fill
             values={[
-              { word: REHEARSE.right, text: fixed(read.rightMm, 0) },
-              { word: REHEARSE.up, text: fixed(read.upMm, 0) },
+              { word: `${RIGHT[Number(read.rightMm > 0)]}, mm`, text: fixed(Math.abs(read.rightMm), 0) },
+              { word: `${UP[Number(read.upMm > 0)]}, mm`, text: fixed(Math.abs(read.upMm), 0) },
             ]}
           />
         )}

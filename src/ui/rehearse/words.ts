@@ -51,8 +51,6 @@ export const REHEARSE = {
   readShadow: 'Read the shadow',
   shadowPlot: 'The feed’s shadow on the face, as seen from behind',
   shadowSeen: 'Seen from behind, UP mark above. A line every 50 mm.',
-  right: 'Right, mm',
-  up: 'Up, mm',
   // Measure.
   inclinometer: 'Inclinometer, laid on',
   asLaid: 'As laid',
