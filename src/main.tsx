@@ -4,7 +4,6 @@ import { effect } from '@preact/signals'
 import { render } from 'preact'
 import { firstScreenStands, sayAlive } from './starting.ts'
 import { fieldBook } from './state/book.ts'
-import { followDemoTime } from './state/demotime.ts'
 import { plugService } from './state/service.ts'
 import { App } from './ui/App.tsx'
 import { loadOtherPlaces } from './ui/places/places.ts'
@@ -20,14 +19,14 @@ const serve = (): Promise<unknown> =>
     () => setTimeout(serve, 60_000),
   )
 
-/** What only a rehearsal needs, once one is shown. */
-const followRehearsal = () =>
+/** What only an invented station needs, once one is shown: a clock of its own, the dish at hand. */
+const followInvented = () =>
   effect(() => {
-    if (fieldBook.station.value?.rehearsal)
-      import('./ui/rehearse/always.tsx').then(
-        always => always.rehearse(),
-        () => {},
-      )
+    const { demo, rehearsal } = fieldBook.station.value ?? {}
+    const later = demo
+      ? import('./state/demotime.ts').then(time => time.followDemoTime())
+      : rehearsal && import('./ui/rehearse/always.tsx').then(always => always.rehearse())
+    if (later) later.catch(() => {})
   })
 
 const root = document.getElementById('app')
@@ -39,8 +38,7 @@ if (root) {
     document.getElementById('not-started')?.remove()
     firstScreenStands(import.meta.url)
   }
-  followDemoTime()
-  followRehearsal()
+  followInvented()
   render(<App onDrawn={drawn} />, root)
   // Safari before 26 has no idle callback.
   const atRest = window.requestIdleCallback ?? ((act: () => void) => setTimeout(act, 500))

@@ -2,6 +2,14 @@
  * The one door into the core: plain field-book JSON and `now` in, plain JSON out. The worker and the batch command are
  * thin routers over these; so the app's answer and the desk's are the same.
  */
+
+import { type AlignmentJson, alignmentJson } from './alignment/json.ts'
+import { type Budget, budgetOf } from './carry/budget.ts'
+import { type CarriedCheck, checkCarried, type ShownOutput } from './carry/carriedcheck.ts'
+import { type CheckTarget, checkTargetsOf, type TargetsWish } from './carry/checktargets.ts'
+import { type CarryChoices, choicesOf } from './carry/choices.ts'
+import type { CarryWish } from './carry/numbers.ts'
+import { type CarryPage, pageOf } from './carry/page.ts'
 import {
   type FeedCheckJson,
   feedCheckJson,
@@ -13,15 +21,12 @@ import {
 } from './check/feedjson.ts'
 import { type ProgramJson, type ProgramWish, programJson } from './check/programjson.ts'
 import { type Bolts, boltsOf } from './export/bolts.ts'
-import { type CountsTable, countsTableOf } from './export/countstable.ts'
 import { windowsCalendar } from './export/icalendar.ts'
 import { type Recipe, recipeOf } from './export/recipe.ts'
 import { recipeTextOf } from './export/recipetext.ts'
-import { type SoftwareAnswer, softwareOf } from './export/software.ts'
 import { targetCsv, targetRows } from './export/targets.ts'
 import { windowsCsv } from './export/windows.ts'
-import { answerFor, builtFor, solutionJson } from './fit/solution.ts'
-import type { Solved } from './fit/solved.ts'
+import { builtFor, solutionJson } from './fit/solution.ts'
 import { type Pasted, pastedLevels } from './import/levels.ts'
 import { onPaper } from './mount/slots.ts'
 import { type NoiseAnswer, noiseAnswer } from './noise/noiseanswer.ts'
@@ -46,12 +51,11 @@ import { type WorthDoingJson, worthJson } from './plan/worthjson.ts'
 import { knownAdjusters } from './records/adjusters.ts'
 import { type Answer, type Fault, no } from './records/answer.ts'
 import { feedOf } from './records/feeds.ts'
-import type { Axis, FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
+import type { FieldBook, StationRecord, TargetRecord } from './records/fieldbook.ts'
 import { msFromUtc } from './records/instant.ts'
 import { readFieldBook } from './records/intake.ts'
 import type { CrossScanRecord, DriftScanRecord } from './records/scans.ts'
 import type { Solution } from './records/solution.ts'
-import type { Feed } from './records/station.ts'
 import { stationFromRecord, targetFromRecord } from './records/stationintake.ts'
 import {
   type CrossAnswerJson,
@@ -69,6 +73,7 @@ import { type EqualJson, equalJson, type TapsJson, tapsJson } from './scan/tapan
 import { type LandmarkJson, type LandmarkWish, landmarkJson } from './sky/landmarkjson.ts'
 import {
   type AboutFeed,
+  answerOf,
   feedNamed,
   solvedBefore,
   solvedFor,
@@ -77,9 +82,6 @@ import {
   withShadow,
 } from './stationasked.ts'
 import { type DishAnswer, dishAnswer } from './tape/measured.ts'
-
-/** The answer for a feed at `now`. */
-const answerOf = (solved: Solved, feed: Feed, now: string) => answerFor(solved.station, msFromUtc(now), solved, feed.id)
 
 /** The solution of a station at an instant; sky, controller and next sightings are those of one feed. */
 export const solve = (book: FieldBook, o: AboutFeed): Answer<Solution> =>
@@ -121,6 +123,10 @@ export const landscape = (book: FieldBook, o: AboutFeed): Answer<Landscape> =>
 export const worth = (book: FieldBook, o: AboutFeed): Answer<WorthDoingJson> =>
   withFeed(book, o, (solved, feed) => worthJson(solved, feed, msFromUtc(o.now)))
 
+/** The guided alignment: the trade's steps in order, the state of each from the records, what this dish needs of it. */
+export const alignment = (book: FieldBook, o: AboutFeed): Answer<AlignmentJson> =>
+  withFeed(book, o, (solved, feed, record) => alignmentJson(answerOf(solved, feed, o.now), record, o.now))
+
 /**
  * The sightings of the coming days: what each along the paths brings, which of today's together bring most and when one more no longer
  * shows, and on which day to come back where today's sky cannot finish.
@@ -128,9 +134,36 @@ export const worth = (book: FieldBook, o: AboutFeed): Answer<WorthDoingJson> =>
 export const campaign = (book: FieldBook, o: AboutFeed): Answer<CampaignJson> =>
   withFeed(book, o, (solved, feed) => campaignJson(solved, feed, msFromUtc(o.now)))
 
-/** What tracking software can be told, and what each way leaves. */
-export const software = (book: FieldBook, o: AboutFeed): Answer<SoftwareAnswer> =>
-  withFeed(book, o, (solved, feed) => softwareOf(answerOf(solved, feed, o.now)))
+/** What a tracking program may take of this mount, from the most to the least, each with what it leaves. */
+export const carryChoices = (book: FieldBook, o: AboutFeed & { wish: CarryWish }): Answer<CarryChoices> =>
+  withFeed(book, o, (solved, feed) => choicesOf(answerOf(solved, feed, o.now), o.wish))
+
+/** One page for such a program: its numbers, what it must assume, what remains. */
+export const carryPage = (book: FieldBook, o: AboutFeed & { wish: CarryWish }): Answer<CarryPage> =>
+  withFeed(book, o, (solved, feed) => pageOf(answerOf(solved, feed, o.now), o.wish, o.now))
+
+/** The limits, dead bands and steps of a program that follows the Moon here. */
+export const carryBudget = (book: FieldBook, o: AboutFeed): Answer<Budget> =>
+  withFeed(book, o, (solved, feed) => budgetOf(answerOf(solved, feed, o.now)))
+
+/** Three targets within reach now at which slips in typing that page show best. @param o.page  as it was carried over */
+export const carryTargets = (
+  book: FieldBook,
+  o: AboutFeed & { page: CarryPage; targets: TargetsWish },
+): Answer<CheckTarget[]> =>
+  withFeed(book, o, (solved, feed) =>
+    checkTargetsOf(answerOf(solved, feed, o.now), o.page, msFromUtc(o.now), o.targets),
+  )
+
+/** What a program shows at such targets against the page that was carried over. Refused: no target at all. */
+export function carryCheck(
+  book: FieldBook,
+  o: AboutFeed & { page: CarryPage; typed: ShownOutput[] },
+): Answer<CarriedCheck> {
+  if (o.typed.length === 0)
+    return no('typed', 'there must be at least one target for which the program shows something')
+  return withFeed(book, o, (solved, feed) => checkCarried(answerOf(solved, feed, o.now), o.page, o.typed))
+}
 
 /** What to turn at the station's adjusters and how far, in order; what will remain; what is best left. */
 export const bolts = (book: FieldBook, o: AboutFeed): Answer<Bolts> =>
@@ -147,13 +180,6 @@ export function recipeText(book: FieldBook, o: AboutFeed): Answer<string> {
   const made = recipe(book, o)
   return made.ok ? { ok: true, value: recipeTextOf(made.value) } : made
 }
-
-/** The counts-to-angle table of an axis as built, for the setup at `now`; null for an axis read in degrees. Of any feed. */
-export const countsTable = (book: FieldBook, o: AboutFeed & { axis: Axis; rows: number }): Answer<CountsTable | null> =>
-  withFeed(book, o, (solved, feed) => {
-    const { built, covariance } = builtFor(solved, msFromUtc(o.now), feed)
-    return countsTableOf(solved.station, built, covariance, o.axis, o.rows)
-  })
 
 /** The dish by what was taped on it, in one table. */
 export function dish(book: FieldBook, o: { station?: string }): Answer<DishAnswer> {

@@ -2,13 +2,14 @@
  * Which station and feed a question means, and the station solved, once for all that is asked of it: what stands behind every
  * question at the door (questions.ts).
  */
-import { solveStation } from './fit/solution.ts'
+import { type Answered, answerFor, solveStation } from './fit/solution.ts'
 import type { Solved } from './fit/solved.ts'
 import { stationBefore } from './level/carryover.ts'
 import { type Answer, no } from './records/answer.ts'
 import { feedOf } from './records/feeds.ts'
 import type { FieldBook, StationRecord } from './records/fieldbook.ts'
 import { isOffsetFed } from './records/guesses.ts'
+import { msFromUtc } from './records/instant.ts'
 import { quoted } from './records/shown.ts'
 import type { Feed, Station } from './records/station.ts'
 import { stationFromRecord } from './records/stationintake.ts'
@@ -33,7 +34,7 @@ export function stationNamed(book: FieldBook, name: string | undefined): Answer<
  */
 const UNSOLVED = {
   ...{ scans: undefined, noise: undefined, halfSightings: undefined, clockChecks: undefined },
-  ...{ stow: undefined, adjusters: undefined },
+  ...{ stow: undefined, adjusters: undefined, alignment: undefined },
 }
 const undriven = ({ mount }: StationRecord) => ({
   ...mount,
@@ -51,6 +52,18 @@ export function solvedFor(record: StationRecord): Solved {
   const text = JSON.stringify({ ...record, ...UNSOLVED, mount: undriven(record) })
   if (last?.text !== text) last = { text, solved: solveStation(stationFromRecord(record)) }
   return last.solved
+}
+
+/** The last answer of each fit: solution, recipe and its text, asked together, are of one. */
+const answers = new WeakMap<Solved, { now: string; feed: Feed; answer: Answered }>()
+
+/** The answer for a feed at `now`. */
+export function answerOf(solved: Solved, feed: Feed, now: string): Answered {
+  const last = answers.get(solved)
+  if (last?.now === now && last.feed === feed) return last.answer
+  const answer = answerFor(solved.station, msFromUtc(now), solved, feed.id)
+  answers.set(solved, { now, feed, answer })
+  return answer
 }
 
 export interface AboutFeed {

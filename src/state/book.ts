@@ -127,6 +127,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
     station,
     saving: writing.saving,
     unsaved: writing.unsaved,
+    underWay: writing.underWay,
     undoable: computed(() => undo.last.value?.step ?? null),
     undoAt: undo.last,
     redoAt: undo.again,

@@ -42,6 +42,11 @@ export interface KeepOptions extends Omit<AppendOptions, 'expected'> {
   strict?: boolean
   /** The rules of the whole station were looked at already. */
   checked?: boolean
+  /**
+   * Shown before it is on the medium, and no form holds it: it lies in the outbox before this returns, so that a page that is loaded
+   * again in that moment writes it. For few records.
+   */
+  atOnce?: boolean
 }
 
 /** Which rules of the field book a writing would break. */
@@ -66,6 +71,8 @@ export interface BookModel {
   station: ReadonlySignal<StationRecord | null>
   saving: ReadonlySignal<SaveState>
   unsaved: ReadonlySignal<readonly Unsaved[]>
+  /** On its way to the medium at this moment, of what was kept `atOnce` or is written once more. */
+  underWay: ReadonlySignal<readonly Unsaved[]>
   /** The step that `undo` would take back. */
   undoable: ReadonlySignal<Step | null>
   /** The same, with the stations that it is of. */

@@ -140,7 +140,8 @@ export function createRehearsal(device: RehearsalDevice = browser): RehearsalMod
         batch(() => {
           shown.value = null
           hands.value = null
-          device.putClockAt(null)
+          // A demo puts the clock at its own hour (demotime.ts).
+          if (station?.demo !== true) device.putClockAt(null)
         })
         return
       }

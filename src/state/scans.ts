@@ -98,7 +98,7 @@ export const keepScan = (
   model.keep(
     step,
     records.map(r => entry('scan', station.id, r)),
-    { strict: true },
+    { strict: true, atOnce: step.kind === 'tap' }, // a tap stands in no form
   )
 
 /** A log's levels in parts, the first of them in the scan itself. */

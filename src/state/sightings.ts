@@ -2,7 +2,6 @@
  * Sightings as the screens need them: the stamp that is kept at once, halves that wait, what a record would break before it
  * is stored, what a shadow means, and the list with what the solution says of each. Degrees and millimetres, as in the file.
  */
-import { signal } from '@preact/signals'
 import { sunFromShadow } from '../core/dish/shadow.ts'
 import { methodSigma } from '../core/fit/methods.ts'
 import type { Fault } from '../core/records/answer.ts'
@@ -57,11 +56,16 @@ const timed = ({ id, utc }: { id: string; utc: string }) => ({ id, utcMs: instan
 
 const halfDraft = (station: string, half: HalfSighting): Draft => entry('half-sighting', station, half)
 
-/** Stamps on their way to the medium: the next screen is there before the store has answered. */
-const underway = signal<readonly { station: string; half: HalfSighting }[]>([])
-export const isUnderway = (id: string): boolean => underway.value.some(u => u.half.id === id)
+const hasRecord = ({ drafts }: Unsaved, id: string): boolean =>
+  drafts.some(d => !d.deleted && (d.body as { id?: unknown } | null)?.id === id)
 
-/** Keeps a stamp at once. Where it cannot be written it waits among the unsaved, and is found there by its id. */
+/** Whether it is on its way to the medium: the next screen is there before the store has answered. */
+export const isUnderway = (id: string): boolean => fieldBook.underWay.value.some(u => hasRecord(u, id))
+
+/**
+ * Keeps a stamp at once: it outlives a reload from the moment that this returns. Where it cannot be written it waits among the
+ * unsaved, and is found there by its id.
+ */
 export function keepStamp(
   station: StationRecord,
   stamp: { utcMs: number; monotonicMs: number },
@@ -69,33 +73,26 @@ export function keepStamp(
   dialled: { lower: number | null; upper: number | null } | null,
 ): { half: HalfSighting; kept: Promise<Kept<StoredRecord[]>> } {
   const half = halfFromStamp(station, stamp, target, dialled, clockStep.peek()?.stepMs ?? null)
-  const mine = { station: station.id, half }
-  underway.value = [...underway.value, mine]
   const step: Step = { kind: 'stamp', place: 'sight', subject: { id: half.id, utcMs: stamp.utcMs, target } }
-  const kept = fieldBook.keep(step, [halfDraft(station.id, half)]).finally(() => {
-    underway.value = underway.value.filter(u => u !== mine)
-  })
-  return { half, kept }
+  return { half, kept: fieldBook.keep(step, [halfDraft(station.id, half)], { atOnce: true }) }
 }
 
 /** Keeps readings alone, to be joined with a stamp. */
 export const keepReadings = (station: StationRecord, half: HalfSighting): Promise<Kept<StoredRecord[]>> =>
   fieldBook.keep({ kind: 'readings', place: 'sight', subject: timed(half) }, [halfDraft(station.id, half)])
 
-const unsavedWith = (id: string): Unsaved | undefined =>
-  fieldBook.unsaved.value.find(u => u.drafts.some(d => !d.deleted && (d.body as { id?: unknown } | null)?.id === id))
+const unsavedWith = (id: string): Unsaved | undefined => fieldBook.unsaved.value.find(u => hasRecord(u, id))
 
-/** Halves that wait at a station, those that could not be written yet included. Newest first. */
+/** Halves that wait at a station, those that are not written yet included. Newest first. */
 export function halvesHere(station: StationRecord): HalfSighting[] {
   const kept = waitingHalves(station)
   const known = new Set(kept.map(h => h.id))
-  const flying = underway.value.filter(u => u.station === station.id).map(u => u.half)
-  const more = fieldBook.unsaved.value
+  const more = [...fieldBook.underWay.value, ...fieldBook.unsaved.value]
     .flatMap(u => u.drafts)
     .filter(d => d.kind === 'half-sighting' && d.station === station.id && !d.deleted)
     .map(d => halfOf(d.body))
     .filter(h => h !== null)
-  const fresh = new Map([...flying, ...more].filter(h => !known.has(h.id)).map(h => [h.id, h]))
+  const fresh = new Map(more.filter(h => !known.has(h.id)).map(h => [h.id, h]))
   return [...fresh.values(), ...kept]
 }
 

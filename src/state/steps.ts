@@ -2,13 +2,14 @@
  * What a person did, as data: the kind of act, the place where it was done, and what it was done to. Undo, the notices of
  * what is not kept yet, and the outbox carry steps; `ui/kit/stepwords.ts` makes the sentences, and nothing looks at those.
  */
+import type { AlignmentStep } from '../core/records/alignment.ts'
 import type { Axis, TargetRecord, Use } from '../core/records/fieldbook.ts'
 import type { RecordKind } from '../core/records/kinds.ts'
 import type { TapMark } from '../core/records/scans.ts'
 import type { Suspect } from '../core/records/solution.ts'
 
 /** The places whose screens offer to undo their own steps alone. */
-export type StepPlace = 'sight' | 'scan' | 'noise' | 'mount' | 'dish' | 'correct' | 'book'
+export type StepPlace = 'sight' | 'scan' | 'noise' | 'mount' | 'dish' | 'correct' | 'book' | 'align'
 
 /** One for each kind of a union, so that a look at the kind tells the subject. */
 type Of<Kind extends string, Place extends StepPlace, Subject> = Kind extends string
@@ -75,6 +76,8 @@ export type Step =
   | Of<'measure-rim', 'dish', { station: string; feed: string }>
   // What the fit suspects.
   | Of<'accept' | 'dismiss' | 'look-again', 'correct', { suspect: Suspect['kind'] }>
+  // The guided alignment.
+  | Of<'leave-out-step' | 'take-up-step' | 'set-by-hand' | 'carry-over', 'align', { id: string; step: AlignmentStep }>
   // The book.
   | Of<'make-station' | 'change-station' | 'delete-station', 'book', OfStation>
   /** `called`: what the record was called when it was brought back. */

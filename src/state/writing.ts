@@ -17,6 +17,9 @@ import type { Unsaved } from './outbox.ts'
 import type { Step } from './steps.ts'
 import type { UndoSteps } from './undosteps.ts'
 
+/** What is said of a writing that the page did not live to see the end of. */
+const CUT_OFF: StoreFailure = { kind: 'dropped', message: 'the page was left in the middle of the writing' }
+
 /** Another tab may go on between every reading and writing of ours, but hardly so often. */
 const MAX_TRIES = 8
 
@@ -39,7 +42,7 @@ interface Writes extends KeepOptions {
 export interface Writing {
   saving: ReadonlySignal<SaveState>
   unsaved: ReadonlySignal<readonly Unsaved[]>
-  /** Being written once more: not lost if the page ends in the middle of it. */
+  /** Kept at once, or being written once more: not lost if the page ends in the middle of it. */
   underWay: ReadonlySignal<readonly Unsaved[]>
   clash: ReadonlySignal<Clash | null>
   openForm(id: string, revision: number): () => void
@@ -171,6 +174,22 @@ export function createWriting(o: {
     })
 
   async function write(step: Step, wished: readonly Draft[], how: Writes = {}): Promise<Kept<StoredRecord[]>> {
+    if (how.atOnce !== true) return writeNow(step, wished, how)
+    // With the time of the first try, by which the store knows that it has it already.
+    const writtenMs = clock()
+    const drafts = wished.map(draft => ({ writtenMs, ...draft }))
+    const expected = drafts.map(({ id }) => [id, bases.get(id) ?? records.revisionKnown(id)] as const)
+    const mine: Unsaved = { step, drafts, failure: CUT_OFF, expected }
+    underWay.value = [...underWay.value, mine]
+    try {
+      return await writeNow(step, drafts, how)
+    } finally {
+      // Where it failed it is among the unsaved by now.
+      underWay.value = underWay.value.filter(other => other !== mine)
+    }
+  }
+
+  async function writeNow(step: Step, wished: readonly Draft[], how: Writes): Promise<Kept<StoredRecord[]>> {
     if (wished.length === 0) return { kind: 'done', value: [] }
     const nowMs = clock()
     const rest = saving.value
@@ -274,7 +293,7 @@ export function createWriting(o: {
     },
     withUnsaved() {
       const all = new Map(records.records.value.map(record => [record.id, record]))
-      for (const draft of unsaved.value.flatMap(one => one.drafts)) {
+      for (const draft of [...underWay.value, ...unsaved.value].flatMap(one => one.drafts)) {
         const before = all.get(draft.id)
         const { deleted = before?.deleted ?? false, place = before?.place ?? 0, writtenMs = clock() } = draft
         all.set(draft.id, { ...draft, deleted, place, writtenMs, revision: (before?.revision ?? 0) + 1, app: version })

@@ -3,6 +3,7 @@
  * one more line here; the face's tests then go there in every theme and window.
  */
 import { readFileSync } from 'node:fs'
+import { ALIGNMENT_STEPS } from '../../src/core/records/schemas/alignment.ts'
 import { expect, type Page } from './rig.ts'
 import { openDemo } from './walk.ts'
 
@@ -20,6 +21,9 @@ export const ROUTES: readonly string[] = [
   'when/export',
   'when/partner',
   'when/polarisation/2026-11-25',
+  'align',
+  ...ALIGNMENT_STEPS.map(step => `align/${step}`),
+  'align/mast/leave',
   'reach',
   'reach/place',
   'reach/sky',
@@ -107,7 +111,10 @@ export const ROUTES: readonly string[] = [
   'correct/feed/a',
   'correct/program',
   'correct/software',
+  'correct/software/page',
   'correct/software/upper',
+  'correct/software/budget',
+  'correct/software/check',
   'correct/software/recipe',
   'correct/feed',
   'book',
@@ -125,6 +132,8 @@ export const ROUTES: readonly string[] = [
   'book/new/over',
   'book/rehearse',
   'book/import',
+  'book/codes',
+  'book/read',
   'book/export',
   'book/history',
   'book/copies',

@@ -282,8 +282,6 @@ test('a shadow seen from in front is kept as the dish counts: left and right swa
 test('a half sighting, and what was typed into it, outlives a reload', async ({ page }) => {
   await withStation(page)
   await stampTheSun(page)
-  // Kept is what is acknowledged: 1 reload of 16 came before the database had answered.
-  await expect(page.getByText('Read both axes. The time is kept.')).toBeVisible()
   await page.getByRole('textbox', { name: 'azimuth, degrees' }).fill('131.5')
   await page.reload()
   await expect(page.getByRole('heading', { name: /^Sun, 10:0/ })).toBeVisible()
@@ -294,6 +292,48 @@ test('a half sighting, and what was typed into it, outlives a reload', async ({ 
   await expect(page.getByText('readings missing')).toHaveCount(0)
   await page.getByRole('button', { name: /^Undo: discard/ }).click()
   await expect(page.getByText('readings missing')).toHaveCount(1)
+})
+
+/** The press, and the page goes so many ms later: 0 is in the same task. */
+async function stampAndReload(page: Page, afterMs: number): Promise<void> {
+  const loaded = page.waitForEvent('load')
+  await page.evaluate(ms => {
+    const button = [...document.querySelectorAll('button')].find(b => b.textContent === 'On target: mark time')!
+    button.click()
+    if (ms === 0) location.reload()
+    else setTimeout(() => location.reload(), ms)
+  }, afterMs)
+  await loaded
+}
+
+test('a marked time outlives a reload in the same moment, ten times', async ({ page }) => {
+  test.slow()
+  await withStation(page, {}, 'real')
+  for (let k = 0; k < 10; k++) {
+    await goTo(page, '#sight')
+    await expect(action(page, 'On target: mark time')).toBeVisible()
+    await stampAndReload(page, k % 4)
+    await expect(page.getByRole('heading', { name: /^(Sun|Moon), \d\d:/ })).toBeVisible()
+    await expect(page.getByText('Read both axes. The time is kept.')).toBeVisible()
+  }
+  await page.goto('#sight/waiting')
+  await expect(page.getByRole('button', { name: /Time marked/ })).toHaveCount(10)
+})
+
+test('a marked time outlives a reload where the part of the program that writes has not come yet', async ({ page }) => {
+  await withStation(page)
+  let isHeld = true
+  await page.route('**/assets/writing-*.js', route => (isHeld ? undefined : route.continue()))
+  await page.goto('#sight')
+  await page.reload()
+  await expect(action(page, 'On target: mark time')).toBeVisible()
+  await action(page, 'On target: mark time').click()
+  await expect(page.getByText('Keeping the time…')).toBeVisible()
+  isHeld = false
+  await page.reload()
+  await expect(page.getByText('Read both axes. The time is kept.')).toBeVisible()
+  await page.goto('#sight/waiting')
+  await expect(page.getByRole('button', { name: /Time marked/ })).toHaveCount(1)
 })
 
 test('readings noted on a second phone are joined to the stamp that lies within half a minute', async ({ page }) => {

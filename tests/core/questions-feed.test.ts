@@ -75,10 +75,11 @@ describe('a solution is that of one feed', () => {
   })
 
   it('and so are software page and landscape', () => {
-    const told = value(questions.software(book, { now, feed: other }))
+    const wish = { aiming: 'paper', law: 'line', unit: 'degrees', way: 'command', step: 2 } as const
+    const told = value(questions.carryChoices(book, { now, feed: other, wish }))
     const { sky } = value(questions.solve(book, { now, feed: other }))
     expect(told.feed).toBe(other)
-    expect(told.whole.p95Deg).toBeCloseTo(sky.after.p95Deg, 9)
+    expect(told.wholeP95Deg).toBeCloseTo(sky.after.p95Deg, 9)
     const { made: parts } = value(questions.landscape(book, { now, feed: other }))
     expect(Math.hypot(parts.openDeg, parts.floorDeg)).toBeCloseTo(sky.after.rmsDeg, 8)
   })
@@ -96,7 +97,7 @@ describe('a solution is that of one feed', () => {
     const o = { now, feed: 'zz' }
     for (const answer of [
       questions.solve(book, o),
-      questions.software(book, o),
+      questions.carryBudget(book, o),
       questions.landscape(book, o),
       questions.dial(book, { ...o, stepS: 10, count: 2 }),
       questions.noonCheck(book, o),

@@ -40,6 +40,8 @@ const parts = () =>
     import('../../src/ui/places/BookPlace.tsx'),
     import('../../src/ui/places/WhenPlace.tsx'),
     import('../../src/ui/places/ReachPlace.tsx'),
+    import('../../src/ui/places/AlignPlace.tsx'),
+    import('../../src/core/records/alignment.ts'),
     import('../../src/ui/station/fields.ts'),
     import('../../src/core/records/levelkinds.ts'),
     import('../../src/state/answer.ts'),
@@ -47,12 +49,13 @@ const parts = () =>
     import('../../src/state/pointing.ts'),
     import('../../src/state/feed.ts'),
     import('../../src/state/noise.ts'),
-    import('../../src/state/software.ts'),
+    import('../../src/state/carry.ts'),
     import('../../src/state/worth.ts'),
     import('../../src/state/suspicions.ts'),
     import('../../src/state/noon.ts'),
     import('../../src/state/losses.ts'),
     import('../../src/state/coming.ts'),
+    import('../../src/state/alignment.ts'),
   ])
 let loaded: Awaited<ReturnType<typeof parts>> | null = null
 
@@ -60,7 +63,12 @@ const ids = (list: readonly unknown[] | undefined): string[] =>
   (list ?? []).map(x => (x as { id?: unknown } | null)?.id).filter(id => typeof id === 'string')
 
 /** The addresses of all screens that a station has. */
-function addresses(station: FieldBook['stations'][number], steps: readonly string[], kinds: readonly string[]) {
+function addresses(
+  station: FieldBook['stations'][number],
+  steps: readonly string[],
+  kinds: readonly string[],
+  alignment: readonly string[],
+) {
   const each = (list: readonly unknown[] | undefined, ...before: string[]) => ids(list).map(id => [...before, id])
   return {
     now: [[]],
@@ -68,6 +76,7 @@ function addresses(station: FieldBook['stations'][number], steps: readonly strin
       ...[[], ['2026-12'], ['day', '2026-11-25'], ['day', 'never'], ['list'], ['export'], ['partner']],
       ['polarisation', '2026-11-25'],
     ],
+    align: [[], ...alignment.map(step => [step]), ...alignment.map(step => [step, 'leave'])],
     reach: [[], ['place'], ['sky'], ['a'], ['b']],
     sight: [
       ...[[], ['waiting'], ['new'], ['readings'], ['list'], ['other'], ['drift'], ['drift', 'new'], ['cross']],
@@ -122,7 +131,12 @@ function addresses(station: FieldBook['stations'][number], steps: readonly strin
         ['software', 'lower'],
       ],
       ['software', 'upper'],
-      ['software', 'recipe'],
+      ...[
+        ['software', 'page'],
+        ['software', 'budget'],
+        ['software', 'check'],
+        ['software', 'recipe'],
+      ],
       ['program'],
       ['bolts'],
       ['bolts', 'edit', 'new'],
@@ -130,8 +144,29 @@ function addresses(station: FieldBook['stations'][number], steps: readonly strin
       ...each(station.feeds, 'feed'),
     ],
     book: [
-      ...[[], ['new'], ['import'], ['export'], ['export', 'table'], ['export', 'solution'], ['history'], ['copies']],
-      ...[['rehearse'], ['rehearse', 'end'], ['settings'], ['ready'], ['sensors'], ['delete'], ['dish'], ['dish', 'bowl'], ['dish', 'strings']],
+      ...[
+        [],
+        ['new'],
+        ['import'],
+        ['codes'],
+        ['read'],
+        ['export'],
+        ['export', 'table'],
+        ['export', 'solution'],
+        ['history'],
+        ['copies'],
+      ],
+      ...[
+        ['rehearse'],
+        ['rehearse', 'end'],
+        ['settings'],
+        ['ready'],
+        ['sensors'],
+        ['delete'],
+        ['dish'],
+        ['dish', 'bowl'],
+        ['dish', 'strings'],
+      ],
       ...each(station.feeds, 'dish', 'rim'),
       ...['over', ...steps].map(step => ['edit', station.id, step]),
     ],
@@ -151,7 +186,8 @@ export async function everyScreen(
   book: FieldBook,
 ): Promise<{ screens: number; wrong: Wrong[]; said: (address: string) => string }> {
   loaded ??= await parts()
-  const [{ fieldBook }, now, sight, mount, correct, own, when, reach, fields, kinds, ...state] = loaded
+  await (await import('../../src/ui/now/answerviews.ts')).loadAnswer()
+  const [{ fieldBook }, now, sight, mount, correct, own, when, reach, align, steps, fields, kinds, ...state] = loaded
   if (fieldBook.status.value.kind === 'loading') await fieldBook.load()
   for (const station of fieldBook.stations.value) await fieldBook.deleteStation(station.id, null)
   const brought = await fieldBook.importBook(book)
@@ -175,9 +211,12 @@ export async function everyScreen(
     book: own.BookPlace,
     when: when.WhenPlace,
     reach: reach.ReachPlace,
+    align: align.AlignPlace,
   }
   const all =
-    station === undefined ? { now: [[]] } : addresses(station, fields.STEPS, kinds.levelKinds(station.mount.kind))
+    station === undefined
+      ? { now: [[]] }
+      : addresses(station, fields.STEPS, kinds.levelKinds(station.mount.kind), steps.ALIGNMENT_STEPS)
   const text = JSON.stringify(book)
   // A name in the book may well be "NaN".
   const tokens = BROKEN.filter(token => !token.test(text.replaceAll(/"(null|[^"]*":null)/g, '')))

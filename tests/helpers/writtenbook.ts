@@ -69,6 +69,21 @@ export function writtenBook(): AnyBook {
   ]
   station.references[0].visit = 'start'
   station.changes[0].slipped = true
+  station.alignment = [
+    { id: 'al-1', utc: '2026-04-26T12:00:00Z', what: 'left-out', step: 'mast', note: 'roof mount' },
+    { id: 'al-2', utc: '2026-04-26T13:00:00Z', what: 'set', step: 'heading' },
+    {
+      id: 'al-3',
+      utc: '2026-04-27T09:00:00Z',
+      what: 'carried',
+      feed: 'a',
+      numbers: [
+        { id: 'level', value: 0.4 },
+        { id: 'feedRight', feed: 'a', value: 3 },
+      ],
+      note: 'the laptop in the shack',
+    },
+  ]
   station.dismissed = ['counter-step upper - - 31']
   station.demo = false
   station.adjusters = [

@@ -210,6 +210,48 @@ describe('a page', () => {
   })
 })
 
+describe('what is kept at once', () => {
+  const outbox = () =>
+    Array.from({ length: localStorage.length }, (_, i) => localStorage.key(i)!).filter(key => key.includes('unsaved'))
+
+  // Cut off before the store had anything, and after it had all of it but before it could say so.
+  for (const written of [false, true])
+    it(`is there once after a reload in the middle of its writing, ${written ? 'after' : 'before'} it was written`, async () => {
+      page()
+      const own = phone()
+      const { append, ...rest } = own.open()
+      const never = new Promise<never>(() => {})
+      const first = started(
+        await begun({ ...rest, append: (...what) => (written ? append(...what).then(() => never) : never) }),
+      )
+      const [station] = book().stations
+      void first.keep(did('make'), [stationEntry(station!)], { atOnce: true })
+      expect(outbox()).toHaveLength(1)
+      expect(first.underWay.value.map(u => u.drafts[0]!.id)).toEqual([recordId('station', 'st-1')])
+      if (written) await expect.poll(async () => (await begun(own.open())).stations.value.length).toBe(1)
+      for (const stop of stops.splice(0)) stop()
+      const second = started(await begun(own.open()))
+      await expect.poll(outbox).toEqual([])
+      expect([second.unsaved.value, second.underWay.value]).toEqual([[], []])
+      expect(second.stations.value.map(s => s.id)).toEqual(['st-1'])
+      expect(await second.history(recordId('station', 'st-1'))).toMatchObject({ value: [{ revision: 1 }] })
+      expect(second.clash.value).toBeNull()
+    })
+
+  it('leaves the outbox as soon as it is written, or waits among the unsaved', async () => {
+    page()
+    const own = phone()
+    const model = started(await begun(own.open()))
+    await model.keep(did('make'), [stationEntry(book().stations[0]!)], { atOnce: true })
+    expect([outbox(), model.underWay.value]).toEqual([[], []])
+    own.off(true)
+    await model.keep(did('change'), [stationEntry({ ...book().stations[0]!, name: 'Other' } as StationRecord)], {
+      atOnce: true,
+    })
+    expect([outbox().length, model.underWay.value.length, model.unsaved.value.length]).toEqual([1, 0, 1])
+  })
+})
+
 describe('what waits to be written', () => {
   it('goes out with an export: it may be all that is left of it', async () => {
     const own = phone()

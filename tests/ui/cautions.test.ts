@@ -4,7 +4,7 @@ import { render } from 'preact-render-to-string'
 import { describe, expect, it } from 'vitest'
 import type { Method, TargetRecord } from '../../src/core/records/fieldbook.ts'
 import { READY } from '../../src/ui/book/readywords.ts'
-import { CORRECT } from '../../src/ui/correct/words.ts'
+import { FIRST_MOVE } from '../../src/ui/kit/firstmove.ts'
 import { CAUTIONS } from '../../src/ui/kit/mount/words.ts'
 import { emptyForm } from '../../src/ui/kit/sighting/form.ts'
 import { MethodCaution } from '../../src/ui/kit/sighting/MethodFields.tsx'
@@ -24,7 +24,7 @@ const ALL = [
   ROW.caution,
   SIGHT.readerCaution,
   ...Object.values(DRIVE_CAUTION),
-  CORRECT.firstMove,
+  FIRST_MOVE,
   COUNTS.caution,
   READY.site,
 ]

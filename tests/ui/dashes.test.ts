@@ -30,6 +30,7 @@ describe('dashes', () => {
   it('go to no line that is not an axis', () => {
     const drawn = FILES.filter(name => name.endsWith('.tsx') && /plot-upper/.test(read(name)))
     expect(drawn.sort()).toEqual([
+      'align/StepPlot.tsx',
       'correct/MountPlot.tsx',
       'now/Welcome.tsx',
       'station/DialDrawingPlot.tsx',

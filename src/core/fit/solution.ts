@@ -196,6 +196,18 @@ export function answerFor(asGiven: Station, now: UtcMs, given?: Solved, feedId?:
   const sky = skyError(station, feed, built, covariance, path)
   const meanSquare = meanSquareForm(sky.points)
   const isHourAngle = station.model.kind === 'ha-dec'
+  // Not every question asks for these, and they are a third of the work.
+  const slopeOffset = once(() =>
+    slopeAndOffset(
+      station,
+      built,
+      sky.points,
+      sky.points.map(p => p.moon.direction),
+    ),
+  )
+  const virtual = once(() => (isHourAngle ? null : virtualSite(station, built, sky.points)))
+  const pole = once(() => (isHourAngle ? builtPole(station, built, sky.points) : null))
+  const next = once(() => nextBest(station, feed, built, covariance, meanSquare, sky.floor, sky.after.p95, now))
   return {
     solved,
     feed,
@@ -203,21 +215,33 @@ export function answerFor(asGiven: Station, now: UtcMs, given?: Solved, feedId?:
     covariance,
     sky,
     meanSquare,
-    slopeOffset: slopeAndOffset(
-      station,
-      built,
-      sky.points,
-      sky.points.map(p => p.moon.direction),
-    ),
-    virtual: isHourAngle ? null : virtualSite(station, built, sky.points),
-    pole: isHourAngle ? builtPole(station, built, sky.points) : null,
-    next: nextBest(station, feed, built, covariance, meanSquare, sky.floor, sky.after.p95, now),
+    get slopeOffset() {
+      return slopeOffset()
+    },
+    get virtual() {
+      return virtual()
+    },
+    get pole() {
+      return pole()
+    },
+    get next() {
+      return next()
+    },
     suspects: suspectsFor(solved, now, feed, path),
   }
 }
 
+/** Worked out when it is first asked for. */
+function once<T>(make: () => T): () => T {
+  let made: { value: T } | null = null
+  return () => {
+    made ??= { value: make() }
+    return made.value
+  }
+}
+
 /** The ids of a station's setup: the last change at or before an instant, null before any. */
-function setupFrom(station: Station, now: UtcMs): string | null {
+export function setupFrom(station: Station, now: UtcMs): string | null {
   const before = (station.record.changes ?? [])
     .filter(c => msFromUtc(c.utc) <= now)
     .sort((a, b) => msFromUtc(a.utc) - msFromUtc(b.utc))

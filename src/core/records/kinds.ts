@@ -23,6 +23,8 @@ const LISTS = {
   clockChecks: { kind: 'clock-check' },
   instruments: { kind: 'instrument', ids: 'own' },
   checks: { kind: 'check' },
+  /** What the person adds to the guided alignment: steps left out, numbers carried over. */
+  alignment: { kind: 'alignment' },
   /** Sightings that still lack a reading: stamped, kept, exported, but not solved. */
   halfSightings: { kind: 'half-sighting' },
 } as const satisfies Record<string, StationList>

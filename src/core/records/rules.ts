@@ -254,6 +254,13 @@ function checkNoise(noise: Loose, facts: StationFacts, path: string, faults: Fau
 /** What a half sighting waits for must be something that the sky has. */
 const checkHalf: RecordRule = (half, _, path, faults) => checkTargetRules(half.target, `${path}.target`, faults)
 
+/** A step is named where the act is about one; the feed whose numbers were carried over exists. */
+const checkAlignment: RecordRule = (entry, facts, path, faults) => {
+  if ((entry.what === 'left-out' || entry.what === 'set') && entry.step === undefined)
+    faults.add(`${path}.step`, `step is missing: ${quoted(entry.what)} is of one step of the alignment`)
+  if (entry.what === 'carried') checkFeedExists(facts, entry.feed, `${path}.feed`, faults)
+}
+
 /** A scan's readings are within the triangles, its feed and target exist, its gaps do not run backward. */
 function checkScan(scan: Loose, facts: StationFacts, path: string, faults: FaultList): void {
   if (!(SCAN_KINDS as readonly unknown[]).includes(scan.what)) return
@@ -291,4 +298,5 @@ export const RECORD_RULES: Partial<Record<AnyList, RecordRule>> = {
   noise: checkNoise,
   scans: checkScan,
   halfSightings: checkHalf,
+  alignment: checkAlignment,
 }

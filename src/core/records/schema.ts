@@ -5,6 +5,7 @@
 import type * as v from 'valibot'
 import { type AnyList, RECORD_LISTS } from './kinds.ts'
 import { AnyAdjusterSchema } from './schemas/adjuster.ts'
+import { AnyAlignmentSchema } from './schemas/alignment.ts'
 import { ChangeSchema, ReferenceSchema } from './schemas/change.ts'
 import { AnyCheckSchema } from './schemas/check.ts'
 import { AnyClockCheckSchema } from './schemas/clockcheck.ts'
@@ -50,5 +51,6 @@ export const ENTRY_SCHEMAS = {
   clockChecks: AnyClockCheckSchema,
   instruments: AnyInstrumentSchema,
   checks: AnyCheckSchema,
+  alignment: AnyAlignmentSchema,
   halfSightings: HalfSightingSchema,
 } as const satisfies Record<AnyList, v.GenericSchema>

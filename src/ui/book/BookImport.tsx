@@ -3,6 +3,7 @@ import type { ComponentChildren } from 'preact'
 import { useEffect, useRef, useState } from 'preact/hooks'
 import type { Fault } from '../../core/records/answer.ts'
 import { type Digest, openQuestions, writes } from '../../core/records/digest.ts'
+import { arrived } from '../../state/arrived.ts'
 import { fieldBook } from '../../state/book.ts'
 import { demoText } from '../../state/demo.ts'
 import { compareBackup } from '../../state/export.ts'
@@ -16,7 +17,7 @@ import { forget, useKept } from '../kit/keptany.ts'
 import { LONGEST_SHOWN, LongTextField } from '../kit/LongTextField.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
-import { Sentence, Text } from '../kit/numbers.tsx'
+import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { failureWords } from '../kit/phrases.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { FailureDetails, TryAgain } from '../kit/TryAgain.tsx'
@@ -28,6 +29,9 @@ import { BOOK, IMPORT } from './words.ts'
 
 /** In place of a copy's key: the demo station, as it was at first. */
 const DEMO_KEY = 'demo'
+
+/** What another phone's codes brought. */
+const CODES_KEY = 'codes'
 
 const FORM = 'import'
 const NO_CHOICES: Choices = { sides: {}, deleted: null }
@@ -85,6 +89,11 @@ export function BookImport({ copyKey }: { copyKey: string | undefined }) {
       })
       return
     }
+    if (copyKey === CODES_KEY) {
+      if (arrived.value) void look(arrived.value.text)
+      else setStage({ kind: 'asking', why: IMPORT.codesGone })
+      return
+    }
     void fieldBook.keptCopies().then(kept => {
       const copy = kept.kind === 'done' ? kept.value.find(one => String(one.key) === copyKey) : undefined
       if (copy) void look(copy.text, { sides: {}, deleted: 'back' })
@@ -140,6 +149,7 @@ export function BookImport({ copyKey }: { copyKey: string | undefined }) {
             </Notice>
           )}
           <FileField onFile={file => void look(file)} />
+          <RowButton label={IMPORT.byCamera} onPress={() => go('book', 'read')} />
           <LongTextField label={IMPORT.paste} text={text} onText={setText} />
           <HelpLine>{IMPORT.help}</HelpLine>
         </ImportFrame>

@@ -14,7 +14,7 @@ export function ImportProgress({ progress }: { progress: Progress }) {
   return (
     <>
       <p role="status">{words}</p>
-      <progress class="book-progress" aria-label={words} max={100} value={Math.round(100 * progress.share)} />
+      <progress class="progress-bar" aria-label={words} max={100} value={Math.round(100 * progress.share)} />
       <Text quiet>{IMPORT.stopWhat}</Text>
     </>
   )

@@ -43,9 +43,11 @@ export const DELETE = {
 
 export const IMPORT = {
   title: 'Import',
-  how: 'A field book comes as a file, or as text from a message. Nothing is stored before you have seen what it would do.',
+  how: 'A field book comes as a file, as text from a message, or as codes on another phone. Nothing is stored before you have seen what it would do.',
   installFirst:
     'Install first: this browser may clear a site that is not installed after seven days without a visit, and what is imported in this tab does not follow into the app. Press Share, then "Add to Home Screen", open it from there, and import the book there.',
+  byCamera: 'Read codes with the camera',
+  codesGone: 'What came by codes is gone since the page was loaded again. Read the codes once more.',
   paste: 'Or paste its text',
   check: 'See what is in it',
   again: 'Choose another one',

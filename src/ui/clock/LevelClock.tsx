@@ -14,6 +14,7 @@ import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { countOf, utcTime } from '../kit/format.ts'
+import { backToStep } from '../kit/guided.ts'
 import { Refused, useKeep } from '../kit/keep.tsx'
 import { forget, useKept } from '../kit/keptany.ts'
 import { MountFrame } from '../kit/mount/parts.tsx'
@@ -34,14 +35,17 @@ export function LevelClock({ station }: { station: StationRecord }) {
   const keep = () => {
     const made = checkFromForm(form, newId(), takeStamp().utcMs)
     if (made === null) return
-    void keepIt(async () => {
-      const kept = await keepCheck(station, made)
-      if (kept.kind === 'refused' || kept.kind === 'overtaken') return kept
-      // Kept, or waiting among the unsaved: the form is done.
-      setForm({ ...EMPTY_CLOCK, how: form.how, pips: form.pips })
-      forget(name)
-      return kept
-    })
+    void keepIt(
+      async () => {
+        const kept = await keepCheck(station, made)
+        if (kept.kind === 'refused' || kept.kind === 'overtaken') return kept
+        // Kept, or waiting among the unsaved: the form is done.
+        setForm({ ...EMPTY_CLOCK, how: form.how, pips: form.pips })
+        forget(name)
+        return kept
+      },
+      backToStep(() => {}),
+    )
   }
   // The finger's coming down is the tap; a key has only its press.
   const tap = () => {

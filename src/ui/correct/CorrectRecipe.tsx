@@ -9,6 +9,7 @@ import { Caution } from '../kit/Caution.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
+import { FIRST_MOVE } from '../kit/firstmove.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
 import { OutgoingAction, OutgoingParts, useMade, useOutgoing } from '../kit/Outgoing.tsx'
 import { CORRECT, RECIPE } from './words.ts'
@@ -32,7 +33,7 @@ export function CorrectRecipe({ station }: { station: StationRecord }) {
     <CorrectFrame station={station} title={RECIPE.title} action={<OutgoingAction out={out} why={why} />}>
       {answer.value.solution?.fit.used === 0 && <Sentence strong>{CORRECT.noSightings}</Sentence>}
       <Text>{RECIPE.lead}</Text>
-      <Caution {...CORRECT.firstMove} />
+      <Caution {...FIRST_MOVE} />
       <FeedInUse station={station} />
       <Choice
         label={RECIPE.what}

@@ -1,8 +1,8 @@
 /** The mount from behind the dish, an arrow for each thing to turn, its words and its amount beside it. */
 import { useMemo } from 'preact/hooks'
+import { type MountDrawing, mountDrawing } from '../kit/mountdrawing-geometry.ts'
 import { Plot } from '../kit/Plot.tsx'
 import { DRAWN } from './drawnwords.ts'
-import { type MountDrawing, mountDrawing } from './mountdrawing-geometry.ts'
 
 export function MountPlot({ drawing }: { drawing: MountDrawing }) {
   const s = useMemo(() => mountDrawing(drawing), [drawing])

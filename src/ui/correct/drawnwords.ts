@@ -4,9 +4,9 @@ import { knownEntry } from '../../core/mount/parameters.ts'
 import type { MountKind, MountRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
 import { type LengthUnit, measured, measuredLength } from '../kit/format.ts'
+import type { DrawnMove } from '../kit/mountdrawing-geometry.ts'
 import { axisName, listed } from '../kit/phrases.ts'
 import type { Found } from './found.ts'
-import type { DrawnMove } from './mountdrawing-geometry.ts'
 
 /** "raise this end", at its arrow. */
 export function drawTitle(part: Part, toward: Toward): string {

@@ -16,7 +16,6 @@ import {
   utcAndLocal,
   utcDate,
 } from '../kit/format.ts'
-import { MISSES, oneWay } from '../kit/loss.ts'
 import { axisName, keptReading, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
 
 export const CORRECT = {
@@ -32,7 +31,6 @@ export const CORRECT = {
   left: 'How well each sighting fits',
   leftTitle: 'How they fit',
   skyTitle: 'The sky',
-  softwareTitle: 'For the software',
   suspects: 'What looks wrong',
   sky: 'Loss over the sky',
   next: 'Worth doing next',
@@ -111,36 +109,9 @@ export const CORRECT = {
   aheadNone: 'No sighting in the next 24 hours brings anything that would show.',
   aheadRanked: 'The best of each day, by itself',
   aheadBack: 'When to come back',
-  // Software.
-  softwareLead:
-    'Use the first of these that your software can take. Use a whole set: its numbers belong together, even where one alone is not well known.',
-  firstMove: {
-    act: 'first-move',
-    gravest: 'First automatic move: somebody at the switch, nobody near the dish.',
-    more: [
-      'First drive each axis to both limits by hand: the limit switches must stop it. Then a few degrees by the software, and watch which way it goes.',
-      'Transmitter off until it follows the Moon.',
-    ],
-  },
-  geometry: 'Geometry of the mount',
-  geometryTables: 'Add the counts table of each axis that counts.',
-  virtual: 'A virtual site',
-  virtualWhy:
-    'Only for software that can add a constant to the azimuth: a leaning base is a level base elsewhere on the globe. Enter this place instead of yours, add the constant, then apply slope and offset.',
-  pole: 'The polar axis as it stands',
-  poleWhy:
-    'For software that works in hour angle and declination and lets you enter where the axis points: both are then counted about it, with hour angle zero in the vertical plane through it. An hour-angle mount has no azimuth to turn, so no virtual site.',
-  lines: 'Slope and offset of each axis',
-  linesWhy: 'Corrected reading angle = slope × ideal angle + offset.',
-  table: 'Counts to angle',
-  export: 'Make the target table: both readings, as often as you like',
-  whole: 'The target table has everything applied. If your software can follow a table, nothing is lost.',
-  copy: 'Copy',
-  noTable: 'This axis reads degrees: it needs no table.',
 } as const
 
 export const RECIPE = {
-  row: 'The recipe, for your own program',
   title: 'The recipe',
   lead: 'For whoever writes a program: the equations from azimuth and elevation to both readings and back, with this station’s numbers, and ten worked points to check the program by.',
   what: 'What to export',
@@ -243,17 +214,6 @@ export const OFFER_WORDS: Readonly<Record<NonNullable<Suspect['offer']>['type'],
 /** "Earlier: 9 sightings, scatter 0.21°" */
 export const halfWords = (h: NonNullable<Suspect['halves']>[number]): string =>
   `${h.name.charAt(0).toUpperCase()}${h.name.slice(1)}: ${countOf(h.ids.length, 'sighting')}, scatter ${degrees(h.rmsDeg, 2)}${h.p95Deg === undefined ? '' : `, alone it leaves ${degrees(h.p95Deg, 2)}`}.`
-
-/** What a way of telling the software leaves behind. */
-export const leavesWords = (p95Deg: number, db: number): string =>
-  `Leaves ${degrees(p95Deg, 2)} (95${NBSP}% of the Moon time less): ${isBeamOffTarget(db) ? `${MISSES}.` : `${decibels(db)} lost on echoes, ${oneWay(db)}.`}`
-export const openToo = (db: number): string =>
-  isBeamOffTarget(db)
-    ? `What the sightings leave open comes on top: so much that ${MISSES}, whatever the software takes.`
-    : `What the sightings leave open comes on top, with counts and play: nine chances in ten, less than ${decibels(db)}, whatever the software takes.`
-
-export const tableLead = (rows: number, betweenDeg: number, lineDeg: number): string =>
-  `${countOf(rows, 'row')}. Straight lines between the rows are off by ${degrees(betweenDeg, 2)} at most; one straight line for the whole axis by ${degrees(lineDeg, 1)}.`
 
 /** A feed's name where there are several. */
 export const feedName = (feeds: readonly FeedRecord[], id: string | undefined): string | null => {

@@ -4,6 +4,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { applyDish } from '../../state/dish.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
+import { backToStep } from '../kit/guided.ts'
 import { KeepAction, type Keeping, Refused, useKeep } from '../kit/keep.tsx'
 import { go } from '../kit/navigation.ts'
 import { PlaceFrame, type StationFrameProps } from '../kit/PlaceFrame.tsx'
@@ -45,7 +46,7 @@ export function useApplying(station: StationRecord, form: string) {
     measures: DishMeasuresRecord,
     feeds: 'all' | readonly string[],
     step: Parameters<typeof applyDish>[3],
-  ) => keeping.keep(() => applyDish(station, measures, feeds, step), toDish)
+  ) => keeping.keep(() => applyDish(station, measures, feeds, step), backToStep(toDish))
   return { apply, keeping }
 }
 

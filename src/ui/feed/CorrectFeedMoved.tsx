@@ -12,6 +12,7 @@ import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { DishCautions } from '../kit/DishCautions.tsx'
 import { NumberField, TextField, UtcField } from '../kit/fields.tsx'
 import { lengthUnit, seenText } from '../kit/format.ts'
+import { backToStep } from '../kit/guided.ts'
 import { useKeep } from '../kit/keep.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { KINDS } from '../kit/kinds.ts'
@@ -63,7 +64,7 @@ function Moved({ station, id, name }: { station: StationRecord; id: string; name
     const record = { id: own, utc: read.utc, ...change, note }
     void keep(
       () => keepMountRecord(station, { kind: 'change', record }),
-      () => go('mount', 'see', 'change', own),
+      backToStep(() => go('mount', 'see', 'change', own)),
     )
   }
   return (

@@ -2,10 +2,10 @@
 import type { ComponentChildren } from 'preact'
 import { useState } from 'preact/hooks'
 import { ButtonRow, SecondaryButton } from './buttons.tsx'
+import { FIRST_WAYS } from './firstways.ts'
 import { Notice } from './Notice.tsx'
 import { go } from './navigation.ts'
 import { RowButton } from './numbers.tsx'
-import { WAYS } from './ways.ts'
 
 /** @param row  as a row of a list, in place of a button beside `children` */
 export function LookAround({ row = false, children }: { row?: boolean; children?: ComponentChildren }) {
@@ -22,16 +22,16 @@ export function LookAround({ row = false, children }: { row?: boolean; children?
   return (
     <>
       {row ? (
-        <RowButton label={WAYS.demo} onPress={() => void look()} />
+        <RowButton label={FIRST_WAYS.demo} onPress={() => void look()} />
       ) : (
         <ButtonRow>
-          <SecondaryButton onPress={() => void look()}>{WAYS.demo}</SecondaryButton>
+          <SecondaryButton onPress={() => void look()}>{FIRST_WAYS.demo}</SecondaryButton>
           {children}
         </ButtonRow>
       )}
       {failed && (
         <Notice state="stop" live="alert">
-          {WAYS.demoFailed}
+          {FIRST_WAYS.demoFailed}
         </Notice>
       )}
     </>

@@ -2,8 +2,8 @@
 import { Action } from './buttons.tsx'
 import { go, type PlaceId } from './navigation.ts'
 import { Sentence, Text } from './numbers.tsx'
+import { OFFSET_FED } from './offsetfedwords.ts'
 import { PlaceFrame } from './PlaceFrame.tsx'
-import { OFFSET_FED } from './phrases.ts'
 
 export function OffsetFed({
   title,

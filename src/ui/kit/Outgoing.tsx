@@ -4,6 +4,7 @@ import { useEffect, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { trueNowMs } from '../../state/ask.ts'
 import { bestWay, type HandedOn, handOn, type Made, type Parcel } from '../../state/export.ts'
+import { AsCodes } from './AsCodes.tsx'
 import { HandedWords } from './BackupBox.tsx'
 import { HAND_ON } from './backupwords.ts'
 import { Action, ButtonRow, SecondaryButton } from './buttons.tsx'
@@ -97,6 +98,7 @@ export function OutgoingParts({
             {HAND_ON[way]}
           </SecondaryButton>
         ))}
+        <AsCodes name={parcel.file.name} text={parcel.text} />
       </ButtonRow>
       {said && outcome && (
         <Notice state={outcome === 'refused' ? 'stop' : outcome === 'cancelled' ? 'look-out' : 'good'} live="status">

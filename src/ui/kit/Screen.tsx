@@ -11,6 +11,8 @@ import { goBack, route } from './navigation.ts'
 
 /** What every screen says above all else, while there is such a thing. The app puts it in. */
 export const saidEverywhere = signal<readonly ComponentType[]>([])
+/** The way back to the step of the alignment that led here. Its room puts it in. */
+export const wayBack = signal<ComponentType | null>(null)
 
 export interface Place {
   id: string
@@ -73,6 +75,7 @@ interface ScreenProps {
 
 export function Screen({ title, utc, children, side, action, present, places, onGo }: ScreenProps) {
   const titleId = useId()
+  const Way = wayBack.value
   // The first screen of a place is its own address, of one part.
   const isBelow = route.value.length > 1 || route.value[0] !== present
   return (
@@ -92,6 +95,7 @@ export function Screen({ title, utc, children, side, action, present, places, on
         {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a part that scrolls must be reachable by keyboard */}
         <main class={`screen-body${side ? ' screen-two' : ''}`} aria-labelledby={titleId} tabIndex={0}>
           <div class="screen-main">
+            {Way && <Way />}
             {saidEverywhere.value.map((Said, k) => (
               <Said key={k} />
             ))}

@@ -32,6 +32,7 @@ export const HAND_ON = {
   share: 'Share',
   copy: 'Copy the text',
   download: 'Save as a file',
+  codes: 'Show as codes',
   text: 'The text itself',
   size: (bytes: number) => (bytes < 1024 ? countOf(bytes, 'byte') : `${fixed(bytes / 1024, 0)}${NBSP}kB`),
 } as const

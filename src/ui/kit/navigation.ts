@@ -38,6 +38,9 @@ export function go(...parts: string[]): void {
   location.hash = hrefTo(...parts)
 }
 
+/** The same in place of this screen: the way back does not lead to it again. */
+export const goInstead = (...parts: string[]): void => location.replace(hrefTo(...parts))
+
 /** Goes where the person came from; to `otherwise` when there is nothing behind. */
 export function goBack(...otherwise: string[]): void {
   if (history.length > 1) history.back()
@@ -56,5 +59,5 @@ export const namesFromPart = (part: string | undefined): string[] =>
     }
   })
 
-/** What has code of its own beside the first screen. `when` and `reach` stand under one of the five words of the bar. */
-export type PlaceId = 'mount' | 'sight' | 'correct' | 'book' | 'when' | 'reach'
+/** What has code of its own beside the first screen. `when`, `reach` and `align` stand under one of the five words of the bar. */
+export type PlaceId = 'mount' | 'sight' | 'correct' | 'book' | 'when' | 'reach' | 'align'

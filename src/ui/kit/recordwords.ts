@@ -20,6 +20,7 @@ const KIND_WORDS: Readonly<Record<RecordKind, string>> = {
   instrument: 'instrument',
   check: 'check',
   'half-sighting': 'half sighting',
+  alignment: 'step of the alignment',
 }
 
 /** The mount whose words are used; null where it is not known, as of a station that is gone. */
@@ -146,6 +147,8 @@ const FIELD_WORDS: Readonly<Record<string, string>> = {
   lossDb: 'other losses',
   gainDbi: 'gain',
   sigmaDb: 'uncertainty',
+  step: 'step',
+  numbers: 'numbers carried over',
 }
 
 /** "site, latitude" from "site.latDeg"; "swing" from "upper". */

@@ -100,6 +100,14 @@ export function stepWords(step: Step): string {
       return `dismiss: ${SUSPECT_WORDS[s.suspect].toLowerCase()}`
     case 'look-again':
       return `look again: ${SUSPECT_WORDS[s.suspect].toLowerCase()}`
+    case 'leave-out-step':
+      return 'leave a step out'
+    case 'take-up-step':
+      return 'take a step up again'
+    case 'set-by-hand':
+      return 'heading set by hand'
+    case 'carry-over':
+      return 'numbers carried over'
     case 'make-station':
       return `make ${seenText(s.name)}`
     case 'change-station':

@@ -11,6 +11,7 @@ import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { degrees, fixed } from '../kit/format.ts'
+import { backToStep } from '../kit/guided.ts'
 import { Refused, useKeep } from '../kit/keep.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { KINDS } from '../kit/kinds.ts'
@@ -50,7 +51,11 @@ export function LevelHeading({ station }: { station: StationRecord }) {
           ? null
           : HEADING.notThis
   const put = () => {
-    if (heading !== null) void keep(() => putHeading(station, heading))
+    if (heading !== null)
+      void keep(
+        () => putHeading(station, heading),
+        backToStep(() => {}),
+      )
   }
   return (
     <MountFrame

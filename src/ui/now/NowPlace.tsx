@@ -1,31 +1,21 @@
 /** The first screen: how well the beam follows the Moon, Sun and Moon now, and the one next thing to do. */
-import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import type { Solution } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
-import { feedHere } from '../../state/chosenfeed.ts'
 import { comingHours } from '../../state/coming.ts'
-import { allowedDb } from '../../state/losses.ts'
-import { type BodyNow, bodiesNow, landscape } from '../../state/sky.ts'
-import { Action } from '../kit/buttons.tsx'
+import { type BodyNow, bodiesNow } from '../../state/sky.ts'
+import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
-import { allowedDecibels, angleStyle, countOf, decibels, degrees, localTime, NBSP, utcTime } from '../kit/format.ts'
-import { HelpLine } from '../kit/HelpLine.tsx'
-import { LineBar } from '../kit/LineBar.tsx'
+import { angleStyle, localTime, NBSP, utcTime } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { BigNumber, RowButton, Sentence, Text } from '../kit/numbers.tsx'
-import { axisName, dialled, placeWords, SKY } from '../kit/phrases.ts'
+import { axisName, dialled, LOADING } from '../kit/phrases.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { UpdateNotice } from '../kit/UpdateNotice.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
+import { answerViews, loadAnswer } from './answerviews.ts'
 import './now.css'
-import { FeedInUse } from '../kit/FeedInUse.tsx'
-import { LossHead } from '../kit/LossHead.tsx'
-import { LOSS, madeOf, verdictWords, worstWords } from '../kit/loss.ts'
-import { allAside, firstWhyNot } from '../kit/suspectwords.ts'
-import { WorthBox } from '../kit/WorthBox.tsx'
 import { NowBackup } from './NowBackup.tsx'
 import { Welcome } from './Welcome.tsx'
 import { EVENT_WORDS, NOW, untilWords } from './words.ts'
@@ -37,6 +27,9 @@ export function NowPlace() {
 
 function Standing({ station }: { station: StationRecord }) {
   const { solution, stale, failure, faults } = answer.value
+  void loadAnswer() // while the answer is computed
+  const views = answerViews.value
+  const said = views === null || views === 'lost' ? null : views
   return (
     <Screen
       title={station.name}
@@ -47,11 +40,11 @@ function Standing({ station }: { station: StationRecord }) {
       side={
         <>
           <Bodies station={station} />
-          {solution && <WorthBox station={station} solution={solution} />}
+          {solution && said && <said.WorthBox station={station} solution={solution} />}
           <NowBackup station={station} />
           <UpdateNotice />
           <div class="now-more">
-            {solution && solution.fit.used > 0 && <RestsOn station={station} solution={solution} />}
+            {solution && said && solution.fit.used > 0 && <said.RestsOn station={station} solution={solution} />}
           </div>
         </>
       }
@@ -65,79 +58,17 @@ function Standing({ station }: { station: StationRecord }) {
           {f.path}: {f.rule}
         </Notice>
       ))}
-      {solution === null ? (
-        stale && <Sentence>{NOW.computing}</Sentence>
+      {views === 'lost' ? (
+        <Notice state="stop" live="alert">
+          <p>{LOADING.lost}</p>
+          <SecondaryButton onPress={() => location.reload()}>{LOADING.again}</SecondaryButton>
+        </Notice>
+      ) : solution && said ? (
+        <said.HowWell solution={solution} stale={stale} station={station} />
       ) : (
-        <HowWell solution={solution} stale={stale} station={station} />
+        (stale || solution) && <Sentence>{NOW.computing}</Sentence>
       )}
     </Screen>
-  )
-}
-
-/** The number that matters, in words. */
-function HowWell({ solution, stale, station }: { solution: Solution; stale: boolean; station: StationRecord }) {
-  const { sky, fit } = solution
-  const allowed = allowedDb(station)
-  if (fit.used === 0 && fit.outliers > 0) {
-    return (
-      <>
-        <Sentence strong>{allAside(fit.outliers)}</Sentence>
-        <Text>{NOW.allAsideWhy}</Text>
-      </>
-    )
-  }
-  if (fit.used === 0) {
-    return (
-      <>
-        <Sentence strong>{NOW.noSightings}</Sentence>
-        <Text>{NOW.noSightingsWhy}</Text>
-      </>
-    )
-  }
-  const isOther = solution.feed !== feedHere(station)
-  if (isOther || sky.hours === 0) {
-    return (
-      <>
-        {isOther ? <Sentence>{NOW.computing}</Sentence> : <Notice state="stop">{SKY.notReached}</Notice>}
-        <FeedInUse station={station} />
-      </>
-    )
-  }
-  // That is said already, larger.
-  const isOffTarget = isBeamOffTarget(sky.echoLossP95Db)
-  return (
-    <>
-      <LossHead station={station} solution={solution} />
-      {!isOffTarget && (
-        <LineBar
-          value={sky.echoLossP95Db}
-          allowed={allowed}
-          words={`Echo loss ${decibels(sky.echoLossP95Db, allowed)}, allowed ${allowedDecibels(allowed)}`}
-        />
-      )}
-      <FeedInUse station={station} />
-      <Text quiet>
-        {!(isOffTarget && firstWhyNot(solution)?.kind === 'loss') && verdictWords(solution)}
-        <span class="now-more"> {NOW.from(countOf(fit.used, 'sighting'), fit.outliers)}</span>
-        {stale ? ` ${NOW.computing}` : ''}
-      </Text>
-    </>
-  )
-}
-
-/** What the number is made of; and the scatter of the sightings, which is no part of that sum. */
-function RestsOn({ station, solution }: { station: StationRecord; solution: Solution }) {
-  const { fit } = solution
-  const { made, worst } = landscape.value ?? {}
-  return (
-    <HelpLine word={NOW.restsOn}>
-      {worst && <p>{worstWords(solution, allowedDb(station), placeWords(worst.azDeg, worst.elDeg))}</p>}
-      {made && <p>{madeOf(degrees(made.openDeg, 2), degrees(made.floorDeg, 2))}</p>}
-      <p>{NOW.scatter(degrees(fit.rmsDeg, 2))}</p>
-      {LOSS.help.map(text => (
-        <p key={text}>{text}</p>
-      ))}
-    </HelpLine>
   )
 }
 
@@ -154,7 +85,10 @@ function Bodies({ station }: { station: StationRecord }) {
       {[...bodiesNow.value].reverse().map(b => (
         <Body key={b.body} body={b} station={station} />
       ))}
-      <Coming />
+      <div class="now-ways">
+        <Coming />
+        <RowButton label={NOW.align} onPress={() => go('align')} />
+      </div>
     </div>
   )
 }

@@ -1,5 +1,6 @@
 /** The first screen of an empty phone: one drawing, one sentence, and the three ways on. */
 import { Action, SecondaryButton } from '../kit/buttons.tsx'
+import { FIRST_WAYS } from '../kit/firstways.ts'
 import { LookAround } from '../kit/LookAround.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
@@ -7,7 +8,6 @@ import { APP } from '../kit/phrases.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { UpdateNotice } from '../kit/UpdateNotice.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { WAYS } from '../kit/ways.ts'
 import { WELCOME } from './welcomewords.ts'
 
 export function Welcome() {
@@ -17,14 +17,14 @@ export function Welcome() {
       utc={<UtcNow />}
       present="now"
       onGo={id => go(id)}
-      action={<Action onPress={() => go('book', 'new')}>{WAYS.setUp}</Action>}
+      action={<Action onPress={() => go('book', 'new')}>{FIRST_WAYS.setUp}</Action>}
     >
       <UpdateNotice />
       <WhatItIs />
       <Sentence strong>{WELCOME.what}</Sentence>
       <LookAround>
-        <SecondaryButton onPress={() => go('book', 'import')}>{WAYS.import}</SecondaryButton>
-        <SecondaryButton onPress={() => go('book', 'rehearse')}>{WAYS.rehearse}</SecondaryButton>
+        <SecondaryButton onPress={() => go('book', 'import')}>{FIRST_WAYS.import}</SecondaryButton>
+        <SecondaryButton onPress={() => go('book', 'rehearse')}>{FIRST_WAYS.rehearse}</SecondaryButton>
         <SecondaryButton onPress={() => go('reach')}>{WELCOME.reach}</SecondaryButton>
       </LookAround>
       <Text quiet>{WELCOME.stays}</Text>

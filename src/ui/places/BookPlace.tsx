@@ -11,6 +11,8 @@ import { BookImport } from '../book/BookImport.tsx'
 import { BookReady } from '../book/BookReady.tsx'
 import { BookSettings } from '../book/BookSettings.tsx'
 import { DishPlace } from '../dish/DishHome.tsx'
+import { ReadCodes } from '../handover/ReadCodes.tsx'
+import { ShowCodes } from '../handover/ShowCodes.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
 import { OffsetFed } from '../kit/OffsetFed.tsx'
@@ -20,6 +22,7 @@ import { WAYS } from '../kit/ways.ts'
 import { BookSensors } from '../level/BookSensors.tsx'
 import { BookStation } from '../station/BookStation.tsx'
 import '../book/book.css'
+import '../handover/handover.css'
 import '../station/station.css'
 
 /** The rehearsal's code comes when somebody rehearses. */
@@ -69,6 +72,10 @@ export function BookPlace({ parts }: { parts: readonly string[] }) {
       return <BookImport key={first} copyKey={first} />
     case 'export':
       return <BookExport key={first} first={first} />
+    case 'codes':
+      return <ShowCodes />
+    case 'read':
+      return <ReadCodes />
     case 'history':
       return <BookHistory key={first} id={first} />
     case 'copies':

@@ -1,6 +1,11 @@
 /** The place "Correct": which of its screens the address means. */
 import { isOffsetFed } from '../../core/records/guesses.ts'
 import { fieldBook } from '../../state/book.ts'
+import { CarryBudget } from '../carry/CarryBudget.tsx'
+import { CarryCheck } from '../carry/CarryCheck.tsx'
+import { CarryHome } from '../carry/CarryHome.tsx'
+import { CarryPage } from '../carry/CarryPage.tsx'
+import { CarryTable } from '../carry/CarryTable.tsx'
 import { CorrectAhead } from '../correct/CorrectAhead.tsx'
 import { CorrectBoltEdit } from '../correct/CorrectBoltEdit.tsx'
 import { CorrectBolts } from '../correct/CorrectBolts.tsx'
@@ -9,10 +14,8 @@ import { CorrectLeft } from '../correct/CorrectLeft.tsx'
 import { CorrectNext } from '../correct/CorrectNext.tsx'
 import { CorrectRecipe } from '../correct/CorrectRecipe.tsx'
 import { CorrectSky } from '../correct/CorrectSky.tsx'
-import { CorrectSoftware } from '../correct/CorrectSoftware.tsx'
 import { CorrectSolution } from '../correct/CorrectSolution.tsx'
 import { CorrectSuspects } from '../correct/CorrectSuspects.tsx'
-import { CorrectTable } from '../correct/CorrectTable.tsx'
 import { CorrectUse } from '../correct/CorrectUse.tsx'
 import { CORRECT } from '../correct/words.ts'
 import { CorrectFeed } from '../feed/CorrectFeed.tsx'
@@ -27,6 +30,7 @@ import { UtcNow } from '../kit/UtcNow.tsx'
 import { WAYS } from '../kit/ways.ts'
 import { CorrectProgram } from '../program/CorrectProgram.tsx'
 import { HasMoved } from '../storm/HasMoved.tsx'
+import '../carry/carry.css'
 import '../correct/correct.css'
 
 export function CorrectPlace({ parts }: { parts: readonly string[] }) {
@@ -81,12 +85,21 @@ export function CorrectPlace({ parts }: { parts: readonly string[] }) {
     case 'program':
       return <CorrectProgram key={station.id} station={station} />
     case 'software':
-      if (which === 'recipe') return <CorrectRecipe key={station.id} station={station} />
-      return which === 'lower' || which === 'upper' ? (
-        <CorrectTable station={station} axis={which} />
-      ) : (
-        <CorrectSoftware station={station} />
-      )
+      switch (which) {
+        case 'page':
+          return <CarryPage key={station.id} station={station} />
+        case 'lower':
+        case 'upper':
+          return <CarryTable station={station} axis={which} />
+        case 'budget':
+          return <CarryBudget station={station} />
+        case 'check':
+          return <CarryCheck key={station.id} station={station} />
+        case 'recipe':
+          return <CorrectRecipe key={station.id} station={station} />
+        default:
+          return <CarryHome station={station} />
+      }
     default:
       return <CorrectSolution station={station} />
   }

@@ -5,6 +5,7 @@
 import { signal } from '@preact/signals'
 import type { ComponentType } from 'preact'
 import type { PlaceId } from '../kit/navigation.ts'
+import { loadAnswer } from '../now/answerviews.ts'
 import { loadStanding } from './standingviews.ts'
 
 type View = ComponentType<{ parts: readonly string[] }>
@@ -17,6 +18,7 @@ const LOADERS: Readonly<Record<PlaceId, () => Promise<View>>> = {
   book: () => import('./BookPlace.tsx').then(m => m.BookPlace),
   reach: () => import('./ReachPlace.tsx').then(m => m.ReachPlace),
   when: () => import('./WhenPlace.tsx').then(m => m.WhenPlace),
+  align: () => import('./AlignPlace.tsx').then(m => m.AlignPlace),
 }
 const IDS = Object.keys(LOADERS) as PlaceId[]
 
@@ -53,5 +55,6 @@ export function placeHeld(id: PlaceId): Held {
 /** All of them, one after the other. Sight first: it is the one that must not be waited for. */
 export async function loadOtherPlaces(): Promise<void> {
   for (const id of ['sight', ...IDS] as const) await loadPlace(id)
+  await loadAnswer()
   await loadStanding()
 }

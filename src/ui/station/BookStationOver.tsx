@@ -8,6 +8,7 @@ import { fieldBook, stationEntry } from '../../state/book.ts'
 import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { countOf, decibels, fixed, NBSP, seenText } from '../kit/format.ts'
+import { backToStep } from '../kit/guided.ts'
 import { ifStillHere } from '../kit/keep.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
@@ -61,7 +62,8 @@ export function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps
       noteTry(null)
       fieldBook.chooseStation(draft.id)
       dropDraft()
-      ifStillHere(where, () => go('book'))
+      // A new station goes on to its alignment; an answer that a step asked for, back to that step.
+      ifStillHere(where, draft.isNew ? () => go('align') : backToStep(() => go('book')))
     } else {
       setRefused(kept.kind === 'refused' ? failureWords(kept) : null)
       if (failed) noteTry(kept)

@@ -6,6 +6,7 @@ import { keepMountRecord, type MountEntry } from '../../../state/mountrecords.ts
 import { Action, SecondaryButton } from '../buttons.tsx'
 import { DemoMark } from '../DemoMark.tsx'
 import { TextField, UtcField } from '../fields.tsx'
+import { backToStep } from '../guided.ts'
 import { Refused, useKeep } from '../keep.tsx'
 import { forget, isTyped } from '../keptany.ts'
 import { go } from '../navigation.ts'
@@ -42,7 +43,7 @@ export function useKeepRecord(station: StationRecord, form: string, id: string) 
   const keep = (item: MountEntry, also: readonly Draft[] = []) =>
     keeping.keep(
       () => keepMountRecord(station, item, also),
-      () => go('mount', 'see', item.kind, item.record.id),
+      backToStep(() => go('mount', 'see', item.kind, item.record.id)),
     )
   return { ...keeping, keep, keeping }
 }

@@ -1,0 +1,27 @@
+/**
+ * What the person added to the alignment, as it lies in the file. The list may also hold shapes that this program does not know: they
+ * have another `what` (or none), are kept and left alone.
+ */
+import * as v from 'valibot'
+import { instantMs } from './instant.ts'
+import { ALIGNMENT_STEPS, AlignmentSchema } from './schemas/alignment.ts'
+
+export { ALIGNMENT_STEPS }
+export type AlignmentRecord = v.InferOutput<typeof AlignmentSchema>
+export type AlignmentStep = (typeof ALIGNMENT_STEPS)[number]
+export type AlignmentAct = AlignmentRecord['what']
+
+/** The entries that this program knows, oldest first. */
+export const alignmentOf = (list: readonly unknown[] | undefined): AlignmentRecord[] =>
+  (list ?? [])
+    .filter((x): x is AlignmentRecord => v.safeParse(AlignmentSchema, x).success)
+    .sort((a, b) => instantMs(a.utc) - instantMs(b.utc))
+
+/** The last of an act, at a step where it has one; null where there is none at or before an instant. */
+export const lastAct = (
+  list: readonly AlignmentRecord[],
+  what: AlignmentAct,
+  step: AlignmentStep | null,
+  nowMs: number,
+): AlignmentRecord | null =>
+  list.filter(r => r.what === what && (step === null || r.step === step) && instantMs(r.utc) <= nowMs).at(-1) ?? null

@@ -1,0 +1,48 @@
+/**
+ * What the person adds to the alignment of a mount themselves: a step left out and why, a heading set by hand, the numbers carried over
+ * to a tracking program. All else that the guided alignment says follows from the other records. Entries of another `what`, or of
+ * none, are left as they are.
+ */
+import { PARAMETER_IDS } from '../../mount/parameters.ts'
+import { hasOneOf, known, list, measure, name, object, oneOf, opt, text, utc } from '../shapes.ts'
+
+/** The steps of the trade, in its order. */
+export const ALIGNMENT_STEPS = [
+  'site-clock',
+  'mast',
+  'axes',
+  'references',
+  'readouts',
+  'heading',
+  'feed',
+  'search',
+  'sightings',
+  'solve',
+  'bolts',
+  'verify',
+  'carry',
+] as const
+
+export const ALIGNMENT_ACTS = ['left-out', 'set', 'carried'] as const
+
+export const AlignmentSchema = object({
+  id: name(),
+  utc: utc(),
+  /**
+   * left-out: the person goes on without the step. set: done by hand, nothing here measures it (the heading by the Sun's line). carried:
+   * the solution's numbers were put into the tracking program.
+   */
+  what: oneOf(ALIGNMENT_ACTS),
+  /** Of left-out and set; a carried entry needs none. */
+  step: opt(oneOf(ALIGNMENT_STEPS)),
+  /** carried: whose numbers. */
+  feed: opt(text()),
+  /**
+   * carried: the mount's parameters as they were put in, degrees, millimetres, ratios: what later solutions are held against. None: only
+   * a change is seen, not that the numbers have moved.
+   */
+  numbers: opt(list(object({ id: oneOf(PARAMETER_IDS), feed: opt(text()), value: measure() }))),
+  note: opt(text()),
+})
+
+export const AnyAlignmentSchema = known(hasOneOf('what', ALIGNMENT_ACTS), AlignmentSchema)

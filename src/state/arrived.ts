@@ -1,0 +1,5 @@
+/** What came in last by codes, on its way from the camera's screen to the import. Gone with the page. */
+import { signal } from '@preact/signals'
+import type { ToShow } from './toshow.ts'
+
+export const arrived = signal<ToShow | null>(null)

@@ -1,0 +1,129 @@
+/**
+ * What the person's tracking program can take, one choice a station, remembered on this phone; the pages that follow from it, asked
+ * while they are watched; and the page that was carried over, as it stood then.
+ */
+import { computed, type ReadonlySignal, signal } from '@preact/signals'
+import type { CarriedCheck, ShownOutput } from '../core/carry/carriedcheck.ts'
+import type { CheckTarget, TargetsWish } from '../core/carry/checktargets.ts'
+import { AIMINGS, type Aiming, type CarryWish, LAWS, type Law } from '../core/carry/numbers.ts'
+import type { CarryPage } from '../core/carry/page.ts'
+import type { StationRecord } from '../core/records/fieldbook.ts'
+import { ask, soundValue, type Told, watched } from './ask.ts'
+import { fieldBook } from './book.ts'
+import { feedHere } from './chosenfeed.ts'
+import { remember, remembered } from './memory.ts'
+import { answeredOfFeed } from './offeed.ts'
+
+export type { CarriedCheck, CarryPage, CheckTarget, ShownOutput, TargetsWish }
+
+/** As far as it was said. */
+export interface CarryChoice extends Omit<CarryWish, 'aiming' | 'law'> {
+  aiming: Aiming | null
+  law: Law | null
+}
+
+const KEY = 'moonplumb.carry'
+const NOTHING: CarryChoice = { aiming: null, law: null, unit: 'degrees', way: 'command', step: 2 }
+
+const isOneOf = <T>(list: readonly T[], x: unknown): x is T => list.includes(x as T)
+
+function rememberedChoices(): Readonly<Record<string, CarryChoice>> {
+  try {
+    const all: unknown = JSON.parse(remembered(KEY) ?? '{}')
+    if (typeof all !== 'object' || all === null) return {}
+    return Object.fromEntries(
+      Object.entries(all as Record<string, Partial<CarryChoice> | null>).map(([id, c]) => [
+        id,
+        {
+          aiming: isOneOf(AIMINGS, c?.aiming) ? c.aiming : null,
+          law: isOneOf(LAWS, c?.law) ? c.law : null,
+          unit: c?.unit === 'counts' ? 'counts' : 'degrees',
+          way: c?.way === 'reading' ? 'reading' : 'command',
+          step: typeof c?.step === 'number' && c.step > 0 && Number.isFinite(c.step) ? c.step : NOTHING.step,
+        },
+      ]),
+    )
+  } catch {
+    return {}
+  }
+}
+
+const choices = signal(rememberedChoices())
+
+export const carryChoiceOf = (station: StationRecord): CarryChoice => choices.value[station.id] ?? NOTHING
+
+export function chooseCarry(station: StationRecord, change: Partial<CarryChoice>): void {
+  choices.value = { ...choices.value, [station.id]: { ...carryChoiceOf(station), ...change } }
+  remember(KEY, JSON.stringify(choices.value))
+}
+
+/** What is not said yet stands at the least. */
+const wishOf = (station: StationRecord): CarryWish => {
+  const { aiming, law, ...rest } = carryChoiceOf(station)
+  return { ...rest, aiming: aiming ?? 'paper', law: law ?? 'line' }
+}
+
+const AGE_MS = 600_000
+const about = (station: StationRecord) => ({ feed: feedHere(station), wish: wishOf(station) })
+
+const asked = watched({
+  about,
+  ask: (station, of: ReturnType<typeof about>) => ask(station, 'carryChoices', of),
+  ageMs: AGE_MS,
+})
+/** The kinds of program for this mount, each with what it leaves; an older wish's while the new one's is on its way. */
+export const carryChoices = computed(() => soundValue(asked.held.value))
+export const carryChoicesStale: ReadonlySignal<boolean> = computed(() => asked.held.value.stale)
+
+const askedPage = watched({
+  about,
+  ask: (station, of: ReturnType<typeof about>) => ask(station, 'carryPage', of),
+  ageMs: AGE_MS,
+})
+/** The page of the present choice; null while it is on its way: numbers of another page must not be copied. */
+export const carryPage: ReadonlySignal<CarryPage | null> = computed(() => {
+  const { held } = askedPage
+  const station = fieldBook.station.value
+  const isPresent = station !== null && JSON.stringify(held.value.about) === JSON.stringify(about(station))
+  return isPresent ? soundValue(held.value) : null
+})
+
+/** Limits, dead bands, steps. */
+export const carryBudget = answeredOfFeed('carryBudget', AGE_MS)
+
+const carriedKey = (station: Pick<StationRecord, 'id'>): string => `moonplumb.carried.${station.id}`
+/** Counts what was carried, so that screens see it. */
+const carries = signal(0)
+
+/** The page that the person says is in the program now. */
+export function noteCarried(station: StationRecord, page: CarryPage): void {
+  remember(carriedKey(station), JSON.stringify({ version: 1, page }))
+  carries.value++
+}
+
+/** The page as it was carried; null: none, or one of another version of the program. */
+export function carriedPage(station: StationRecord): CarryPage | null {
+  void carries.value
+  try {
+    const { version, page } = JSON.parse(remembered(carriedKey(station)) ?? '') as { version: number; page: CarryPage }
+    const isWhole =
+      version === 1 && Array.isArray(page.numbers) && Array.isArray(page.otherWay) && page.axes.upper !== undefined
+    return isWhole ? page : null
+  } catch {
+    return null
+  }
+}
+
+export const askCarryTargets = (
+  station: StationRecord,
+  feed: string,
+  page: CarryPage,
+  targets: TargetsWish,
+): Promise<Told<CheckTarget[]>> => ask(station, 'carryTargets', { feed, page, targets })
+
+export const askCarryCheck = (
+  station: StationRecord,
+  feed: string,
+  page: CarryPage,
+  typed: ShownOutput[],
+): Promise<Told<CarriedCheck>> => ask(station, 'carryCheck', { feed, page, typed })

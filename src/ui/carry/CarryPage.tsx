@@ -1,0 +1,182 @@
+/** One page with just what the program can take: the numbers to type, the formulas, what must be assumed, what remains and where. */
+import { useMemo } from 'preact/hooks'
+import type { CarryPage as Page } from '../../core/carry/page.ts'
+import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { instantMs } from '../../core/records/instant.ts'
+import { carryPage, noteCarried } from '../../state/carry.ts'
+import { bestWay, fileName, parcelOf } from '../../state/export.ts'
+import { HAND_ON } from '../kit/backupwords.ts'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
+import { Caution } from '../kit/Caution.tsx'
+import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
+import { FIRST_MOVE } from '../kit/firstmove.ts'
+import { countOf, decibels, degrees } from '../kit/format.ts'
+import { go } from '../kit/navigation.ts'
+import { AxisRule, BigNumber, Name, Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
+import { OutgoingParts, useOutgoing } from '../kit/Outgoing.tsx'
+import { capital } from '../kit/phrases.ts'
+import { pageText } from './pagetext.ts'
+import {
+  assumptions,
+  CARRY,
+  leavesBeside,
+  lostSentence,
+  numberLabel,
+  numberUnit,
+  pageDates,
+  seenNumber,
+  stateSentence,
+  wishWords,
+  worstSentence,
+} from './words.ts'
+
+const AXES: readonly Axis[] = ['lower', 'upper']
+
+export function CarryPage({ station }: { station: StationRecord }) {
+  const page = carryPage.value
+  return (
+    <CorrectFrame
+      station={station}
+      title={CARRY.pageTitle}
+      action={
+        <Action
+          notNow={page === null ? SOLVING.computing : null}
+          onPress={() => {
+            if (page === null) return
+            noteCarried(station, page)
+            go('correct', 'software', 'check')
+          }}
+        >
+          {CARRY.typedIn}
+        </Action>
+      }
+      side={page && <Beside page={page} />}
+    >
+      {page === null ? <Text>{SOLVING.computing}</Text> : <Numbers page={page} />}
+    </CorrectFrame>
+  )
+}
+
+function Numbers({ page }: { page: Page }) {
+  const { remains } = page
+  const mount = page.numbers.filter(n => n.axis === null)
+  return (
+    <>
+      <Sentence strong>{wishWords(page.wish)}</Sentence>
+      <Text quiet>
+        <Name>{page.station}</Name>, <Name>{page.feed.name}</Name>. {pageDates(page)}
+      </Text>
+      <ButtonRow>
+        <SecondaryButton onPress={() => go('correct', 'software')}>{CARRY.toPick}</SecondaryButton>
+      </ButtonRow>
+      <BigNumber
+        label={CARRY.leaves}
+        value={degrees(remains.p95Deg, 2, 'decimal')}
+        size={2}
+        beside={leavesBeside(remains)}
+      />
+      <Text>{stateSentence(remains, page.allowedLossDb)}</Text>
+      <section class="correct-part correct-ruled" aria-label={CARRY.mount}>
+        <h2 class="correct-head">{CARRY.mount}</h2>
+        {mount.length === 0 ? <Text>{CARRY.nothingOfMount}</Text> : <Coefficients page={page} numbers={mount} />}
+      </section>
+      {AXES.map(axis => (
+        <AxisPart key={axis} page={page} axis={axis} />
+      ))}
+      <Text quiet>{CARRY.formulasKey}</Text>
+      <Text>{CARRY.whole}</Text>
+    </>
+  )
+}
+
+function Coefficients({ page, numbers }: { page: Page; numbers: Page['numbers'] }) {
+  return (
+    <div class="carry-rows">
+      <Rows>
+        {numbers.map(n => (
+          <Row key={n.id} label={numberLabel(page, n)}>
+            {seenNumber(n.text)}
+            <span class="carry-unit">{numberUnit(page, n) === '°' ? '°' : ` ${numberUnit(page, n)}`}</span>
+          </Row>
+        ))}
+      </Rows>
+    </div>
+  )
+}
+
+function AxisPart({ page, axis }: { page: Page; axis: Axis }) {
+  const { name, form } = page.axes[axis]
+  const f = page.formulas[axis]
+  const numbers = page.numbers.filter(n => n.axis === axis)
+  const isReading = form.form === 'poly' && form.way === 'reading'
+  const said = [
+    { label: null, text: f.command },
+    ...(f.add === null ? [] : [{ label: CARRY.add, text: f.add }]),
+    { label: null, text: f.reading },
+    ...(f.subtract === null ? [] : [{ label: CARRY.subtract, text: f.subtract }]),
+  ]
+  return (
+    <section class="correct-part correct-ruled" aria-label={capital(name)}>
+      <h2 class="correct-head">
+        {capital(name)}
+        <AxisRule axis={axis} />
+      </h2>
+      {numbers.length > 0 && <Coefficients page={page} numbers={numbers} />}
+      {form.form === 'table' && (
+        <RowButton
+          label={CARRY.rows}
+          value={countOf(form.rows.length, 'row')}
+          onPress={() => go('correct', 'software', axis)}
+        />
+      )}
+      <dl class="carry-formulas">
+        {(isReading ? [...said.slice(-2), ...said.slice(0, -2)] : said).map(({ label, text }) => (
+          <div key={text}>
+            {label && <dt>{label}</dt>}
+            <dd>{seenNumber(text)}</dd>
+          </div>
+        ))}
+      </dl>
+    </section>
+  )
+}
+
+function Beside({ page }: { page: Page }) {
+  const { remains } = page
+  const parcel = useMemo(
+    () => parcelOf(fileName(page.station, 'program', instantMs(page.madeUtc)), pageText(page)),
+    [page],
+  )
+  const out = useOutgoing(parcel, page.madeUtc)
+  return (
+    <>
+      <Caution {...FIRST_MOVE} />
+      <section class="correct-part" aria-label={CARRY.assumes}>
+        <h2 class="correct-head">{CARRY.assumes}</h2>
+        <ul class="carry-list">
+          {assumptions(page).map(text => (
+            <li key={text}>{text}</li>
+          ))}
+        </ul>
+      </section>
+      <section class="correct-part" aria-label={CARRY.remains}>
+        <h2 class="correct-head">{CARRY.remains}</h2>
+        <Rows>
+          <Row label="Usual (rms)">{degrees(remains.rmsDeg, 2, 'decimal')}</Row>
+          <Row label="95 % of the Moon time less than">{degrees(remains.p95Deg, 2, 'decimal')}</Row>
+          <Row label="Worst" note={worstSentence(remains)}>
+            {degrees(remains.worstDeg, 2, 'decimal')}
+          </Row>
+          <Row label="You allow" note={decibels(page.allowedLossDb)}>
+            {degrees(page.toleranceDeg, 2, 'decimal')}
+          </Row>
+        </Rows>
+        {remains.lostHours > 0 && <Text>{lostSentence(remains.lostHours)}</Text>}
+      </section>
+      <ButtonRow>
+        <SecondaryButton onPress={() => void out.hand(bestWay(parcel))}>{HAND_ON[bestWay(parcel)]}</SecondaryButton>
+      </ButtonRow>
+      <OutgoingParts out={out} />
+    </>
+  )
+}

@@ -1,0 +1,83 @@
+/** Words of the budget: limits, dead band, steps, and what the first automatic move needs. */
+import type { AxisBudget } from '../../core/carry/budget.ts'
+import { degrees, fixed, NBSP } from '../kit/format.ts'
+import { placeWords } from '../kit/phrases.ts'
+
+export const BUDGET = {
+  title: 'Limits, dead band, steps',
+  every: 'Move every',
+  everyBeside: 'or whenever an axis is off by more than its dead band, whichever your program has',
+  lead: 'Lead',
+  leadNote: 'Aim at where the Moon will be half a step later: then it is passed in the middle of each step.',
+  halfStep: 'Half a step on the sky',
+  shares: (tolerance: string) =>
+    `A quarter of the ${tolerance} that you allow; the dead bands of both axes take another quarter. In squares both together add a sixteenth.`,
+  cut: 'Moon lost to the soft limits, in the month',
+  softMin: 'Soft limit, low',
+  softMax: 'Soft limit, high',
+  band: 'Dead band',
+  side: 'Arrive',
+  fromBelow: 'with the reading going up',
+  fromAbove: 'with the reading going down',
+  overrun: 'It runs on by',
+  notMeasured: 'not measured',
+  fastest: 'The Moon at its fastest',
+  measure: 'Measure its speed and overrun',
+  first: 'The first automatic move needs',
+  firstNeeds: [
+    'Somebody at the power switch who sees the dish, and nobody within its reach.',
+    'Both limits of each axis tried by hand just before: the switches stop it, and the cable lets it.',
+    'The soft limits above typed in, and tried: tell the program to go beyond one, and see it refuse.',
+    'Transmitter off, and no wind.',
+    'A move of two degrees first, one axis at a time; look which way it goes. Then the Moon.',
+  ],
+} as const
+
+/** A reading, or so much of one. */
+export function readingWords(b: Pick<AxisBudget, 'unit'>, x: number, isAmount = false): string {
+  if (b.unit === 'degrees') return degrees(x, isAmount && x < 1 ? 2 : 1, 'decimal')
+  return `${fixed(x, isAmount && x < 9.95 ? 1 : 0)}${NBSP}counts`
+}
+
+/** "1 min 36 s", "40 s" */
+export function secondsWords(s: number): string {
+  const whole = Math.max(1, Math.floor(s))
+  const minutes = Math.floor(whole / 60)
+  return minutes === 0 ? `${whole}${NBSP}s` : `${minutes}${NBSP}min${whole % 60 === 0 ? '' : ` ${whole % 60}${NBSP}s`}`
+}
+
+export function softNote(b: AxisBudget, end: 'min' | 'max'): string {
+  const hard = readingWords(b, b.hard[end])
+  const asked =
+    b.asked === null
+      ? ''
+      : ` The Moon asks for ${readingWords(b, b.asked[end])} at ${end === 'min' ? 'least' : 'most'}.`
+  return b.hard.isGuessed
+    ? `The limit in the book, ${hard}, is a guess: find it by hand first.${asked}`
+    : `The limit in the book is ${hard}.${asked}`
+}
+
+export function bandNote({ deadBand, overrun, ...b }: AxisBudget): string {
+  if (deadBand.hunts)
+    return `More than its share, ${readingWords(b, deadBand.most, true)}: the axis runs on so far that it would hunt in less.`
+  return overrun === null
+    ? 'Its share of what you allow. How far it runs on is not measured: where it hunts, make this wider.'
+    : `Its share of what you allow; it would hunt below ${readingWords(b, deadBand.least, true)}.`
+}
+
+export function sideNote(b: AxisBudget): string {
+  const play = b.playDeg === 0 ? '' : ` Lost motion found: ${degrees(Math.abs(b.playDeg), 2, 'decimal')}.`
+  const against = `The Moon goes the other way for ${fixed(100 * b.otherWay, 0)}${NBSP}% of the time: there go past and come back.`
+  return b.arriveFrom === null
+    ? `Always the same side; the book has none, and this is the way that the Moon goes most. ${against}${play}`
+    : `As the book has it. ${against}${play}`
+}
+
+export function driveNote(b: AxisBudget): string {
+  const at = b.fastestAt === null ? '' : ` ${placeWords(b.fastestAt.azDeg, b.fastestAt.elDeg)}`
+  const usual = `Fastest${at}; in 95${NBSP}% of the time below ${readingWords(b, b.usualPerMin, true)} a${NBSP}min.`
+  if (b.drivePerMin === null) return `${usual} The speed of the axis is not measured.`
+  return b.drivePerMin < b.fastestPerMin
+    ? `${usual} The axis makes ${readingWords(b, b.drivePerMin, true)} a${NBSP}min: too slow there.`
+    : `${usual} The axis makes ${readingWords(b, b.drivePerMin, true)} a${NBSP}min.`
+}

@@ -1,0 +1,20 @@
+/** What the first screen says of a solution: its code comes while the first one is computed, and is not waited for by the rest. */
+import { signal } from '@preact/signals'
+
+type Views = typeof import('./NowAnswer.tsx')
+/** null: not loaded yet. 'lost': it did not load. */
+export const answerViews = signal<Views | 'lost' | null>(null)
+
+let loading: Promise<void> | undefined
+/** With the first solution that is asked for, or with the other places. */
+export function loadAnswer(): Promise<void> {
+  loading ??= import('./NowAnswer.tsx').then(
+    views => {
+      answerViews.value = views
+    },
+    () => {
+      answerViews.value = 'lost'
+    },
+  )
+  return loading
+}

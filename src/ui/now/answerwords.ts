@@ -1,0 +1,10 @@
+/** Words of the first screen for what a solution means. */
+export const ANSWER = {
+  allAsideWhy: 'Look under Correct, “What looks wrong”, and at each sighting in the list.',
+  noSightings: 'No sightings yet: the mount is known only as entered.',
+  noSightingsWhy:
+    'One sighting of the Sun shows more than an hour of measuring: drive to it, peak on it, mark the time.',
+  scatter: (rms: string) => `The sightings themselves scatter by ${rms}.`,
+  from: (used: string, aside: number) => `From ${used}${aside === 0 ? '' : `, ${aside} set aside`}.`,
+  restsOn: 'What this is based on',
+} as const
