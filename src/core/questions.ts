@@ -146,7 +146,7 @@ export const carryPage = (book: FieldBook, o: AboutFeed & { wish: CarryWish }): 
 
 /** The limits, dead bands and steps of a program that follows the Moon here. */
 export const carryBudget = (book: FieldBook, o: AboutFeed): Answer<Budget> =>
-  withFeed(book, o, (solved, feed) => budgetOf(answerOf(solved, feed, o.now)))
+  withFeed(book, o, (solved, feed, record) => budgetOf(answerOf(solved, feed, o.now), record))
 
 /** Three targets within reach now at which slips in typing that page show best. @param o.page  as it was carried over */
 export const carryTargets = (
@@ -175,7 +175,7 @@ export const bolts = (book: FieldBook, o: AboutFeed): Answer<Bolts> =>
 
 /** All that a program of one's own needs for this mount: numbers, equations both ways, ten worked check points. */
 export const recipe = (book: FieldBook, o: AboutFeed): Answer<Recipe> =>
-  withFeed(book, o, (solved, feed) => recipeOf(answerOf(solved, feed, o.now), o.now))
+  withFeed(book, o, (solved, feed, record) => recipeOf(answerOf(solved, feed, o.now), o.now, record))
 
 /** The same to read and to print, complete by itself. */
 export function recipeText(book: FieldBook, o: AboutFeed): Answer<string> {

@@ -3,7 +3,6 @@
  * make it show that. "Agrees" counts only as far as a slip that matters would have been seen at these targets.
  */
 import { echoLossDb } from '../dish/optics.ts'
-import { offsetAtReadings } from '../fit/skyerror.ts'
 import type { Answered } from '../fit/solution.ts'
 import type { Axis } from '../mount/names.ts'
 import type { TargetRecord } from '../records/fieldbook.ts'
@@ -18,6 +17,7 @@ import { outputBy } from './axislaw.ts'
 import { type Carried, type Cause, carriedOf, type Mistake, mistakesOf } from './mistakes.ts'
 import type { AxisPage, Numbers } from './numbers.ts'
 import { type CarryPage, looksOf, readingsBy } from './page.ts'
+import { missesAt } from './remains.ts'
 
 /** What the program shows for one target: what it puts out for both axes, with the decimals that were typed. */
 export interface ShownOutput {
@@ -60,7 +60,7 @@ const DIRECTION: Rad = 0.005 * DEG
 const LOOSE: Rad = 0.1 * DEG
 /** Two explanations this near, in χ², are not told apart: three σ. */
 const MARGIN = 9
-/** A slip that takes less than this of the tolerance off is none to look for. */
+/** A slip is none to look for that costs less than this of what the person allows, or the page leaves anyway, in decibels: by the square. */
 const HARM = 0.25
 /** Of the Moon's path so many points tell what a slip costs. */
 const HARM_POINTS = 80
@@ -116,8 +116,11 @@ export interface Point {
   look: Look
   expected: Outputs
   sigma: Record<Axis, number>
-  /** The same where the page was made again. */
-  loose: Record<Axis, number>
+  /** What the typing and the printing round. */
+  rounding: Record<Axis, number>
+  /** The same place, a little off on two sides, as an almanac and a marked time may be; and as a page made again may. */
+  moved: Look[]
+  loose: Look[]
 }
 
 /** What a page should make a program show at a target, and how well that can be known. */
@@ -129,25 +132,40 @@ export function pointOf(
   decimals: Record<Axis, number>,
 ): Point {
   const look = lookAt(station, target, utcMs)
+  const by = target.type === 'landmark' ? DIRECTION : BODY
+  const sides = (off: Rad): Look[] => across(look.direction).map(side => moved(look, scale(side, off)))
+  const rounded = (axis: Axis): number =>
+    Math.hypot(10 ** -decimals[axis] / Math.sqrt(12), page.axes[axis].unit === 'counts' ? 0.1 : 0.004)
+  const rounding = { lower: rounded('lower'), upper: rounded('upper') }
   const outputs = outputsBy(station, carriedOf(page))
   const expected = outputs(look)
-  const spread = (by: Rad): Record<Axis, number> => {
-    const square = { lower: 0, upper: 0 }
-    for (const side of across(look.direction)) {
-      const there = outputs(moved(look, scale(side, by)))
-      if (there === null || expected === null) continue
-      for (const axis of AXES) square[axis] += difference(page.axes[axis], there[axis], expected[axis]) ** 2
-    }
-    // Each axis rounded as it was typed, and as its numbers are printed.
-    const rounding = (axis: Axis) => 10 ** -decimals[axis] / Math.sqrt(12)
-    const printed = (axis: Axis) => (page.axes[axis].unit === 'counts' ? 0.1 : 0.004)
-    return {
-      lower: Math.hypot(Math.sqrt(square.lower), rounding('lower'), printed('lower')),
-      upper: Math.hypot(Math.sqrt(square.upper), rounding('upper'), printed('upper')),
-    }
+  const near = sides(by)
+  return {
+    look,
+    expected,
+    rounding,
+    sigma: sigmaOf(page, expected, near.map(outputs), rounding),
+    moved: near,
+    loose: sides(LOOSE),
   }
-  const by = target.type === 'landmark' ? DIRECTION : BODY
-  return { look, expected, sigma: spread(by), loose: spread(LOOSE) }
+}
+
+/** σ of both outputs, from what they are a little beside the place. */
+function sigmaOf(
+  page: CarryPage,
+  at: Outputs,
+  beside: readonly Outputs[],
+  rounding: Record<Axis, number>,
+): Record<Axis, number> {
+  const of = (axis: Axis): number => {
+    const square = beside.reduce(
+      (sum, there) =>
+        sum + (there === null || at === null ? 0 : difference(page.axes[axis], there[axis], at[axis]) ** 2),
+      0,
+    )
+    return Math.hypot(Math.sqrt(square), rounding[axis])
+  }
+  return { lower: of('lower'), upper: of('upper') }
 }
 
 /** Of χ² with n degrees of freedom the point that chance passes once in a thousand. Source: Wilson & Hilferty 1931. */
@@ -157,15 +175,13 @@ export const chiSquareLimit = (n: number): number => n * (1 - 2 / (9 * n) + 3.09
 const FAR = 1e6
 export function chi2(
   page: CarryPage,
-  points: readonly Point[],
+  sigmas: readonly Record<Axis, number>[],
   of: readonly Outputs[],
   to: readonly Outputs[],
-  loose = false,
 ): number {
-  return points.reduce((sum, point, k) => {
+  return sigmas.reduce((sum, sigma, k) => {
     const [a, b] = [of[k]!, to[k]!]
     if (a === null || b === null) return sum + (a === b ? 0 : FAR)
-    const sigma = loose ? point.loose : point.sigma
     return sum + AXES.reduce((s, axis) => s + (difference(page.axes[axis], a[axis], b[axis]) / sigma[axis]) ** 2, 0)
   }, 0)
 }
@@ -182,16 +198,47 @@ function anglesOf(station: Station, looks: readonly Look[]): (carried: Carried) 
   }
 }
 
-/** What each slip would show at some places. */
-export function shownBy(station: Station, mistakes: readonly Mistake[], looks: readonly Look[]): Outputs[][] {
-  const angles = anglesOf(station, looks)
-  return mistakes.map(({ carried }) => angles(carried).map(lawBy(carried.axes, carried.numbers)))
+/** What a slip would show at some places, and how well that is known: a program with a steep curve shows a small offset large. */
+export interface ShownBy {
+  outputs: Outputs[]
+  sigmas: Record<Axis, number>[]
+}
+
+export function shownBy(
+  station: Station,
+  page: CarryPage,
+  mistakes: readonly Mistake[],
+  points: readonly Point[],
+): ShownBy[] {
+  const at = anglesOf(
+    station,
+    points.map(p => p.look),
+  )
+  const near = anglesOf(
+    station,
+    points.flatMap(p => p.moved),
+  )
+  const loose = anglesOf(
+    station,
+    points.flatMap(p => p.loose),
+  )
+  return mistakes.map(m => {
+    const law = lawBy(m.carried.axes, m.carried.numbers)
+    const outputs = at(m.carried).map(law)
+    const beside = (m.loose ? loose : near)(m.carried).map(law)
+    const sigmas = points.map((p, k) => {
+      const own = sigmaOf(page, outputs[k]!, beside.slice(2 * k, 2 * k + 2), p.rounding)
+      return { lower: Math.max(own.lower, p.sigma.lower), upper: Math.max(own.upper, p.sigma.upper) }
+    })
+    return { outputs, sigmas }
+  })
 }
 
 /** The 95th percentile of the miss over some of the Moon's path, rad; places without a reading count as wholly missed. */
 function missesOver(answered: Answered, carried: readonly Carried[]): Rad[] {
-  const { solved, built, sky } = answered
+  const { solved, sky } = answered
   const { station } = solved
+  const missAt = missesAt(answered)
   const every = Math.max(1, Math.floor(sky.points.length / HARM_POINTS))
   const moons = sky.points.filter((_, k) => k % every === 0).map(p => p.moon)
   const looks = looksOf(moons)
@@ -200,8 +247,7 @@ function missesOver(answered: Answered, carried: readonly Carried[]): Rad[] {
     const set = readingsBy(c.axes, c.numbers)
     const misses = angles(c)
       .map((a, k) => {
-        const at = set(a)
-        const miss = at && offsetAtReadings(station, built, moons[k]!, at)
+        const miss = missAt(set(a), moons[k]!.direction)
         return miss ? Math.hypot(...miss) : Math.PI
       })
       .sort((a, b) => a - b)
@@ -220,7 +266,11 @@ export interface Weighed {
 export function weighed(answered: Answered, page: CarryPage): Weighed {
   const mistakes = mistakesOf(answered, page)
   const [own, ...misses] = missesOver(answered, [carriedOf(page), ...mistakes.map(m => m.carried)])
-  return { mistakes, misses, harmful: misses.map(m => m > own! + HARM * answered.sky.tolerance) }
+  return {
+    mistakes,
+    misses,
+    harmful: misses.map(m => m * m > own! * own! + HARM * Math.max(answered.sky.tolerance, own!) ** 2),
+  }
 }
 
 /** True where a difference of that χ² could not have passed for agreement, 99 in 100. */
@@ -251,8 +301,13 @@ const isOne = ([first, ...rest]: readonly FoundMistake[]): boolean =>
   rest.every(f => (f.id !== null && f.id === first!.id) || (isTurned(f.cause) && isTurned(first!.cause)))
 const isTurned = (cause: Cause): boolean => cause === 'convention' || cause === 'other-way'
 
-/** @param typed  one target at least */
-export function checkCarried(answered: Answered, page: CarryPage, typed: readonly ShownOutput[]): CarriedCheck {
+/** @param typed  one target at least @param known  slips of this page that were weighed before */
+export function checkCarried(
+  answered: Answered,
+  page: CarryPage,
+  typed: readonly ShownOutput[],
+  known: Weighed = weighed(answered, page),
+): CarriedCheck {
   if (typed.length === 0) throw new RangeError('checkCarried: there must be at least one target')
   const { station } = answered.solved
   const points = typed.map(t => pointOf(station, page, t.target, msFromUtc(t.utc), t.decimals))
@@ -260,12 +315,9 @@ export function checkCarried(answered: Answered, page: CarryPage, typed: readonl
   const expected = points.map(p => p.expected)
   const rows = 2 * typed.length
   const limit = chiSquareLimit(rows)
-  const { mistakes, misses, harmful } = weighed(answered, page)
-  const outputs = shownBy(
-    station,
-    mistakes,
-    points.map(p => p.look),
-  )
+  const { mistakes, misses, harmful } = known
+  const slips = shownBy(station, page, mistakes, points)
+  const sigmas = points.map(p => p.sigma)
   const told = (m: Mistake, k: number): FoundMistake => ({
     cause: m.cause,
     id: m.id,
@@ -288,10 +340,11 @@ export function checkCarried(answered: Answered, page: CarryPage, typed: readonl
     unseen,
   })
 
-  if (chi2(page, points, shown, expected) <= limit) {
+  if (chi2(page, sigmas, shown, expected) <= limit) {
     const hidden = new Map<string, CarriedCheck['unseen'][number]>()
     mistakes.forEach((m, k) => {
-      if (harmful[k] && !wouldShow(chi2(page, points, outputs[k]!, expected, m.loose), rows))
+      // A page made again is as loose as its slip; what it hides it hides from any check.
+      if (harmful[k] && !wouldShow(chi2(page, m.loose ? slips[k]!.sigmas : sigmas, slips[k]!.outputs, expected), rows))
         hidden.set(keyOf(m), { cause: m.cause, id: m.id, axis: m.axis })
     })
     return answer('agrees', [], [...hidden.values()])
@@ -299,7 +352,7 @@ export function checkCarried(answered: Answered, page: CarryPage, typed: readonl
 
   const best = new Map<string, { fit: FoundMistake; price: number }>()
   mistakes.forEach((m, k) => {
-    const off = chi2(page, points, shown, outputs[k]!, m.loose)
+    const off = chi2(page, slips[k]!.sigmas, shown, slips[k]!.outputs)
     if (off > limit) return
     const price = off + PRICE[m.cause]
     const before = best.get(keyOf(m))

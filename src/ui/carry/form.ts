@@ -76,3 +76,9 @@ export function readCheck(form: CheckForm, page: CarryPage, nowUtc: string): Sho
   const read = begun.map(t => readTarget(t, page, nowUtc))
   return read.length === 0 || read.includes(null) ? null : (read as ShownOutput[])
 }
+
+/** Whether an axis in degrees was typed with fewer than two decimals throughout. */
+export const isCoarse = (typed: readonly ShownOutput[], page: CarryPage): boolean =>
+  (['lower', 'upper'] as const).some(
+    axis => page.axes[axis].unit === 'degrees' && typed.every(t => t.decimals[axis] < 2),
+  )
