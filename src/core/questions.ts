@@ -24,6 +24,8 @@ import { type Bolts, boltsOf } from './export/bolts.ts'
 import { windowsCalendar } from './export/icalendar.ts'
 import { type Recipe, recipeOf } from './export/recipe.ts'
 import { recipeTextOf } from './export/recipetext.ts'
+import { type Report, reportOf } from './export/report.ts'
+import { reportTextOf } from './export/reporttext.ts'
 import { targetCsv, targetRows } from './export/targets.ts'
 import { windowsCsv } from './export/windows.ts'
 import { builtFor, solutionJson } from './fit/solution.ts'
@@ -179,6 +181,16 @@ export const recipe = (book: FieldBook, o: AboutFeed): Answer<Recipe> =>
 export function recipeText(book: FieldBook, o: AboutFeed): Answer<string> {
   const made = recipe(book, o)
   return made.ok ? { ok: true, value: recipeTextOf(made.value) } : made
+}
+
+/** The field report: what was measured, what was found and how well, what remains, what is suspected. */
+export const report = (book: FieldBook, o: AboutFeed): Answer<Report> =>
+  withFeed(book, o, (solved, feed, record) => reportOf(answerOf(solved, feed, o.now), record, o.now))
+
+/** The same as plain text. @param o.program  its name and version, for the head */
+export function reportText(book: FieldBook, { program, ...o }: AboutFeed & { program: string }): Answer<string> {
+  const made = report(book, o)
+  return made.ok ? { ok: true, value: reportTextOf(made.value, program) } : made
 }
 
 /** The dish by what was taped on it, in one table. */

@@ -3,6 +3,7 @@
  * intake reads its text, and when it is known to have arrived: shared, confirmed by the person, or compared with the file.
  */
 import { type ReadonlySignal, signal } from '@preact/signals'
+import { version } from '../../package.json'
 import type { Fault } from '../core/records/answer.ts'
 import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
 import { writeFieldBook } from '../core/records/outgo.ts'
@@ -207,4 +208,10 @@ export async function askRecipe(
   return as === 'text'
     ? madeOf(await ask(station, 'recipeText', { feed }, how), text => text)
     : madeOf(await ask(station, 'recipe', { feed }, how), recipe => `${JSON.stringify(recipe, null, 2)}\n`)
+}
+
+/** The field report as plain text. */
+export async function askReportText(station: StationRecord, feed: string, now: string): Promise<Made> {
+  const about = { feed, program: `Moonplumb ${version}` }
+  return madeOf(await ask(station, 'reportText', about, { topic: 'export report', at: now }), text => text)
 }

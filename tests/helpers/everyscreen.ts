@@ -138,6 +138,7 @@ function addresses(
         ['software', 'recipe'],
       ],
       ['program'],
+      ['report'],
       ['bolts'],
       ['bolts', 'edit', 'new'],
       ...each(station.adjusters, 'bolts', 'edit'),
@@ -156,7 +157,17 @@ function addresses(
         ['history'],
         ['copies'],
       ],
-      ...[['settings'], ['ready'], ['sensors'], ['delete'], ['dish'], ['dish', 'bowl'], ['dish', 'strings']],
+      ...[
+        ['rehearse'],
+        ['rehearse', 'end'],
+        ['settings'],
+        ['ready'],
+        ['sensors'],
+        ['delete'],
+        ['dish'],
+        ['dish', 'bowl'],
+        ['dish', 'strings'],
+      ],
       ...each(station.feeds, 'dish', 'rim'),
       ...['over', ...steps].map(step => ['edit', station.id, step]),
     ],
@@ -171,9 +182,10 @@ export interface Wrong {
   why: string
 }
 
-/** Brings the book in, and renders each screen of its first station. */
+/** Brings the book in, and renders each screen of its first station. @param only  where those addresses alone are wanted */
 export async function everyScreen(
   book: FieldBook,
+  only?: readonly string[],
 ): Promise<{ screens: number; wrong: Wrong[]; said: (address: string) => string }> {
   loaded ??= await parts()
   await (await import('../../src/ui/now/answerviews.ts')).loadAnswer()
@@ -216,6 +228,7 @@ export async function everyScreen(
   for (const [place, list] of Object.entries(all))
     for (const parts of list) {
       const address = [place, ...parts].join('/')
+      if (only !== undefined && !only.includes(address)) continue
       screens += 1
       try {
         const html = renderToString(h(views[place]!, { parts }))

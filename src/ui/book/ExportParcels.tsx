@@ -6,6 +6,7 @@ import { targetFromText } from '../../core/records/targetname.ts'
 import { fieldBook } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { askSolution, askTable, bookParcel, fileName, type Parcel, parcelOf } from '../../state/export.ts'
+import { clockMs } from '../../state/now.ts'
 import { BACKUP } from '../kit/backupwords.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { FeedChoice } from '../kit/FeedChoice.tsx'
@@ -30,8 +31,9 @@ interface ParcelProps {
 
 export function BookParcel({ nowMs, onReady }: ParcelProps) {
   const [which, setWhich] = useState<'one' | 'all'>('one')
-  const stations = fieldBook.stations.value
   const station = fieldBook.station.value!
+  // A rehearsal goes out alone, when it is the one shown, and never among real stations.
+  const stations = fieldBook.stations.value.filter(s => s.rehearsal !== true)
   const records = fieldBook.records.value
   const { unsaved } = fieldBook
   const parcel = useMemo(
@@ -49,7 +51,7 @@ export function BookParcel({ nowMs, onReady }: ParcelProps) {
     const { size } = parcel.file
     onReady(size > LARGEST_FILE ? { why: BACKUP.tooLarge(fixed(size / 1e6, 1)) } : { parcel })
   }, [parcel])
-  if (stations.length < 2) return null
+  if (stations.length < 2 || station.rehearsal === true) return null
   return (
     <Choice
       label={EXPORT.which}
@@ -88,6 +90,9 @@ export function SolutionParcel({ nowMs, onReady }: ParcelProps) {
   )
 }
 
+/** As the field wants it, in whole seconds. */
+const asTyped = (ms: number): string => isoSecond(ms).replace('T', ' ').replace('Z', '')
+
 /** More rows than this are for the desk. */
 const MOST_ROWS = 20_000
 
@@ -95,7 +100,7 @@ export function TableParcel({ nowMs, onReady }: ParcelProps) {
   const station = fieldBook.station.value!
   const [target, setTarget] = useState<'moon' | 'sun' | 'other'>('moon')
   const [other, setOther] = useState('')
-  const [fromText, setFrom] = useState(isoSecond(nowMs).replace('T', ' ').replace('Z', ''))
+  const [fromText, setFrom] = useState(() => asTyped(clockMs()))
   const [hoursText, setHours] = useState('24')
   const [stepText, setStep] = useState('10')
   const [feed, setFeed] = useState(feedHere(station))
@@ -168,7 +173,7 @@ export function TableParcel({ nowMs, onReady }: ParcelProps) {
         text={fromText}
         dayMs={nowMs}
         onText={text => setFrom(text)}
-        onNow={() => setFrom(isoSecond(Date.now()).replace('T', ' ').replace('Z', ''))}
+        onNow={() => setFrom(asTyped(clockMs()))}
       />
       <NumberField label={EXPORT.hours} kind={HOURS} text={hoursText} onText={text => setHours(text)} />
       <NumberField label={EXPORT.step} kind={MINUTES} text={stepText} onText={text => setStep(text)} />

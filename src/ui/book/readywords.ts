@@ -47,6 +47,7 @@ export const CHANGES: readonly { version: string; what: readonly string[] }[] = 
       'One page for the tracking software, by what it can take; limits, dead band and steps; check points; a target table.',
       'Readings by voice or from a second phone wait as half sightings, and the two halves are joined wherever one shows.',
       'Angles with minutes and lengths in inches, shown and typed everywhere; local time beside UTC.',
+      'Another phone takes a field book with no network: codes on this screen, read by its camera. A field report prints to one page.',
       'Nothing is overwritten: every version is kept and can be restored, and books are merged record by record.',
     ],
   },

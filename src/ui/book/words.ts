@@ -19,6 +19,8 @@ export const BOOK = {
   remove: 'Delete this station',
   demo: 'demo',
   demoAway: 'Remove the demo station',
+  rehearsal: 'rehearsal',
+  rehearsalAway: 'Discard this rehearsal',
   demoAltered:
     'You have worked in the demo station before. It is shown here as it was at first; what you wrote stays in the history.',
   back: 'Back to the book',
@@ -27,7 +29,7 @@ export const BOOK = {
       ? `No backup of this station yet: ${countOf(n, 'record')} ${n === 1 ? 'is' : 'are'} only on this phone.`
       : `${countOf(n, 'record')} newer than your last backup of ${utcDate(everMs)}.`,
   nothingYet:
-    'Nothing is measured here yet. Plumb the mast under Mount, then take a first sighting of the Sun under Sight.',
+    'Nothing is measured here yet. Measure a level under Mount, then make a first sighting of the Sun under Sight.',
   help: 'Everything stays on this phone. A lost phone is a lost book: export a backup after every visit to the dish.',
 } as const
 

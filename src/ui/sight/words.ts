@@ -33,7 +33,7 @@ export const SIGHT = {
   throwAway: 'Discard',
   join: 'Join the two',
   joinSay: (stamp: string, readings: string, apart: string) =>
-    `Readings of ${readings} were noted ${apart} from the time marked at ${stamp}. Are they one sighting?`,
+    `Readings noted at ${readings} are ${apart} from the time marked at ${stamp}. Do they belong together?`,
   keeping: 'Keeping the time…',
   readBoth: (isStamped: boolean) =>
     isStamped ? 'Read both axes. The time is kept.' : 'Readings noted at about this time.',
@@ -87,10 +87,13 @@ export const SIGHT = {
   comparing: 'Comparing it with the book…',
   stood: (target: TargetRecord) => `${capital(theTarget(target))} stood`,
   nothingBefore: 'The first sighting that counts: there was nothing to compare it with.',
-  against: (isLatest: boolean, from: number) =>
-    isLatest
-      ? `of where the book expected it before this sighting, going by ${countOf(from, 'sighting')}.`
-      : `of where the other ${countOf(from, 'sighting')} put it.`,
+  /** After "The Sun stood 0.4° right", or after "The Sun stood on the spot (to 0.1°)". */
+  against: (isThere: boolean, isLatest: boolean, from: number) => {
+    const place = isLatest
+      ? `where the book expected it before this sighting, going by ${countOf(from, 'sighting')}.`
+      : `where the other ${countOf(from, 'sighting')} put it.`
+    return isThere ? `It was ${place}` : `of ${place}`
+  },
   takenIn: 'With this sighting included:',
   goodTo: (sigma: string) => `Uncertainty ${sigma}.`,
   notSolvedYet: 'Not computed yet.',
