@@ -114,6 +114,23 @@ export function carriedPage(station: StationRecord): CarryPage | null {
   }
 }
 
+/** Whether site and mount are still entered as they were when the page was made: its numbers rest on that. */
+export function isEnteredAs(station: StationRecord, { paper, axes }: CarryPage): boolean {
+  const { site, mount } = station
+  const near = (a: number, b: number) => Math.abs(a - b) < 1e-6
+  const isHeaded = paper.headingDeg !== null
+  return (
+    paper.kind === mount.kind &&
+    near(paper.latDeg, site.latDeg) &&
+    near(paper.lonDeg, site.lonDeg) &&
+    (!isHeaded || near(paper.headingDeg!, mount.headingDeg ?? Number.NaN)) &&
+    (paper.dishOffsetDeg === null || near(paper.dishOffsetDeg, mount.boresightOffsetDeg ?? 0)) &&
+    (['lower', 'upper'] as const).every(
+      axis => JSON.stringify(axes[axis].entered) === JSON.stringify(mount[axis].readout),
+    )
+  )
+}
+
 export const askCarryTargets = (
   station: StationRecord,
   feed: string,

@@ -33,7 +33,7 @@ export const ALIGN = {
   carriedHint: 'Today’s numbers are kept with the date. A later change, or numbers that move, will say so here.',
   noNumbers: 'There is nothing to carry over before the first sighting.',
   back: (name: string) => `Back to: ${name}`,
-  leaveGuide: 'Go on without it',
+  leaveGuide: 'Close',
   guided: 'Aligning the mount',
 } as const
 

@@ -3,7 +3,7 @@ import type { CarryPage } from '../../core/carry/page.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { answer } from '../../state/answer.ts'
 import { isoOf, takeTrueMs, trueNowMs } from '../../state/ask.ts'
-import { askCarryCheck, askCarryTargets, carriedPage } from '../../state/carry.ts'
+import { askCarryCheck, askCarryTargets, carriedPage, isEnteredAs } from '../../state/carry.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
@@ -44,6 +44,17 @@ export function CarryCheck({ station }: { station: StationRecord }) {
       >
         <Sentence strong>{CARRY.noPage}</Sentence>
         <Text>{CARRY.noPageWhy}</Text>
+      </CorrectFrame>
+    )
+  }
+  if (!isEnteredAs(station, page)) {
+    return (
+      <CorrectFrame
+        station={station}
+        title={CARRY.checkTitle}
+        action={<Action onPress={() => go('correct', 'software', 'page')}>{CARRY.toPage}</Action>}
+      >
+        <Notice state="stop">{CARRY.edited}</Notice>
       </CorrectFrame>
     )
   }

@@ -24,6 +24,7 @@ export function Welcome() {
       <Sentence strong>{WELCOME.what}</Sentence>
       <LookAround>
         <SecondaryButton onPress={() => go('book', 'import')}>{FIRST_WAYS.import}</SecondaryButton>
+        <SecondaryButton onPress={() => go('book', 'rehearse')}>{FIRST_WAYS.rehearse}</SecondaryButton>
         <SecondaryButton onPress={() => go('reach')}>{WELCOME.reach}</SecondaryButton>
       </LookAround>
       <Text quiet>{WELCOME.stays}</Text>
