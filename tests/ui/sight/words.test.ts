@@ -57,7 +57,7 @@ describe('nextWords', () => {
   })
 
   it('says when and at which stop the Moon leaves', () => {
-    const why = { kind: 'stop', axis: 'upper', end: 'max' } as const
+    const why = 'upper-max' as const
     const p = { elDeg: 34, reachable: true, next: next('leaves-reach', 134), why }
     expect(plain(nextWords(mount, p, now))).toBe(
       'Leaves reach in 2 h 14 min, at 22:28 UTC: swing at its 820 counts stop.',
@@ -65,10 +65,16 @@ describe('nextWords', () => {
   })
 
   it('says that it is down and when it rises, or why it is out of reach', () => {
-    expect(
-      plain(nextWords(mount, { elDeg: -3, reachable: false, next: next('rises', 60), why: { kind: 'low' } }, now)),
-    ).toBe('Below the horizon. Rises in 1 h, at 21:14 UTC.')
-    expect(plain(nextWords(mount, { elDeg: 30, reachable: false, next: null, why: { kind: 'no-pose' } }, now))).toBe(
+    expect(plain(nextWords(mount, { elDeg: -3, reachable: false, next: next('rises', 60), why: 'floor' }, now))).toBe(
+      'Below the horizon. Rises in 1 h, at 21:14 UTC.',
+    )
+    expect(plain(nextWords(mount, { elDeg: 9, reachable: false, next: null, why: 'mask' }, now))).toBe(
+      'Out of reach: behind your skyline, for the coming day.',
+    )
+    expect(plain(nextWords(mount, { elDeg: 30, reachable: false, next: null, why: 'upper-triangle' }, now))).toMatch(
+      /^Out of reach: \w+ beyond the reach of its jack, for/,
+    )
+    expect(plain(nextWords(mount, { elDeg: 30, reachable: false, next: null, why: 'no-pose' }, now))).toBe(
       'Out of reach: too near the axis for this mount, for the coming day.',
     )
   })
