@@ -1,9 +1,9 @@
 /** Start: styles, the book, the app. */
 import './trusted.ts'
+import { effect } from '@preact/signals'
 import { render } from 'preact'
 import { firstScreenStands, sayAlive } from './starting.ts'
 import { fieldBook } from './state/book.ts'
-import { followDemoTime } from './state/demotime.ts'
 import { plugService } from './state/service.ts'
 import { App } from './ui/App.tsx'
 import { loadOtherPlaces } from './ui/places/places.ts'
@@ -19,6 +19,16 @@ const serve = (): Promise<unknown> =>
     () => setTimeout(serve, 60_000),
   )
 
+/** What only an invented station needs, once one is shown: a clock of its own, the dish at hand. */
+const followInvented = () =>
+  effect(() => {
+    const { demo, rehearsal } = fieldBook.station.value ?? {}
+    const later = demo
+      ? import('./state/demotime.ts').then(time => time.followDemoTime())
+      : rehearsal && import('./ui/rehearse/always.tsx').then(always => always.rehearse())
+    if (later) later.catch(() => {})
+  })
+
 const root = document.getElementById('app')
 if (root) {
   sayAlive()
@@ -28,7 +38,7 @@ if (root) {
     document.getElementById('not-started')?.remove()
     firstScreenStands(import.meta.url)
   }
-  followDemoTime()
+  followInvented()
   render(<App onDrawn={drawn} />, root)
   // Safari before 26 has no idle callback.
   const atRest = window.requestIdleCallback ?? ((act: () => void) => setTimeout(act, 500))

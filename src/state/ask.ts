@@ -9,7 +9,7 @@ import { trueMsAt } from '../core/records/clockchecks.ts'
 import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
 import { type Asked, ask as askWorker } from '../worker/ask.ts'
 import { fieldBook } from './book.ts'
-import { clockMs as clockHere, now, takeStamp } from './now.ts'
+import { clockMs as clockHere, clockPut, now, takeStamp } from './now.ts'
 import { whileSeen } from './whileseen.ts'
 
 type All = typeof questions
@@ -125,7 +125,7 @@ export function watched<T, A>(o: {
   station?: ReadonlySignal<StationRecord | null>
   clock?: () => number
 }): Watched<T, A> {
-  const { station: current = fieldBook.station, clock = Date.now } = o
+  const { station: current = fieldBook.station, clock = clockHere } = o
   const again = signal(0)
   let stop: (() => void) | undefined
   let latest = 0
@@ -140,6 +140,7 @@ export function watched<T, A>(o: {
       const soon = setTimeout(() => {
         const dispose = effect(() => {
           const station = current.value
+          void clockPut.value // an answer for another time is no longer young
           void renew(station, station && o.about(station), again.value)
         })
         const rest = whileSeen(LOOK_MS, () => {

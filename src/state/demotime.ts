@@ -1,4 +1,4 @@
-/** A demo station with an hour of its own has the clock put there when it is shown; any other station has the phone's. */
+/** A demo station with an hour of its own has the clock put there when it is shown; a real station has the phone's. */
 import { computed, effect } from '@preact/signals'
 import { instantMs } from '../core/records/instant.ts'
 import { fieldBook } from './book.ts'
@@ -10,6 +10,13 @@ const hour = computed((): string | null => {
   return station?.demo === true ? (station.demoUtc ?? null) : null
 })
 
-/** For as long as the page lives. */
-export const followDemoTime = (): (() => void) =>
-  effect(() => putClockAt(hour.value === null ? null : instantMs(hour.value)))
+let isFollowed = false
+/** For as long as the page lives; once. A rehearsal has a clock of its own, which is not touched (`rehearse.ts`). */
+export function followDemoTime(): void {
+  if (isFollowed) return
+  isFollowed = true
+  effect(() => {
+    if (hour.value !== null) putClockAt(instantMs(hour.value))
+    else if (fieldBook.station.value?.rehearsal !== true) putClockAt(null)
+  })
+}

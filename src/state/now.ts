@@ -1,7 +1,7 @@
 /**
  * The time for the screens, once a second on the full second, only while something watches it and the page is visible.
  * Beside it: whether the phone's clock was set while we looked. The one place that says what time it is: a demo station may
- * have an hour of its own, at which the clock is put when it is opened.
+ * have an hour of its own, at which the clock is put when it is opened, and a rehearsal a clock that waits or hurries.
  */
 import { computed, type ReadonlySignal, signal } from '@preact/signals'
 import { type Stamp, stamp, stepBetween } from '../device/clock.ts'
@@ -21,14 +21,16 @@ interface ClockStep {
 }
 
 export interface Now {
-  /** Unix ms; at a demo station its own time. */
+  /** Unix ms; at an invented station its own time. */
   now: ReadonlySignal<number>
   /** Unix ms by the phone, whatever is shown: what is said of the phone itself goes by this. */
   phoneNow: ReadonlySignal<number>
-  /** Whether `now` is a demo's. */
-  isDemoTime: ReadonlySignal<boolean>
-  /** Puts the clock at this instant, Unix ms, from where it runs on; null: the phone's own again. */
-  putClockAt: (utcMs: number | null) => void
+  /** Whether `now` is an invented station's. */
+  isOwnTime: ReadonlySignal<boolean>
+  /** Puts the clock at this instant, Unix ms, from where it runs on so many times as fast; null: the phone's own again. */
+  putClockAt: (utcMs: number | null, speed?: number) => void
+  /** How often the clock was put somewhere: what was asked for another time is to be asked again. */
+  clockPut: ReadonlySignal<number>
   /** What the clock shows, without a stamp. */
   clockMs: () => number
   /** The last step seen since the page was loaded. A clock set while the page was hidden is not seen. */
@@ -44,8 +46,12 @@ export function createNow(device: NowDevice = browser): Now {
   let last: Stamp | null = null
   let unlisten: (() => void) | undefined
   const clockStep = signal<ClockStep | null>(null)
-  /** How far a demo's time is ahead of the phone's, ms. */
-  const ahead = signal(0)
+  /** An invented station's clock: where it was put, by which phone's time, and how fast it runs. */
+  const own = signal<{ fromMs: number; atMs: number; speed: number } | null>(null)
+  const shown = (phoneMs: number): number => {
+    const at = own.peek()
+    return at === null ? phoneMs : at.atMs + (phoneMs - at.fromMs) * at.speed
+  }
 
   const look = (): Stamp => {
     const fresh = device.stamp()
@@ -53,11 +59,12 @@ export function createNow(device: NowDevice = browser): Now {
     if (step !== null) clockStep.value = { stepMs: step, noticedMs: fresh.utcMs }
     return fresh
   }
-  const clockMs = (): number => device.stamp().utcMs + ahead.peek()
+  const clockMs = (): number => shown(device.stamp().utcMs)
   const tick = () => {
     last = look()
     const { utcMs } = last
-    now.value = utcMs + ahead.peek()
+    phone.value = utcMs
+    now.value = shown(utcMs)
     timer = setTimeout(tick, 1000 - (((utcMs % 1000) + 1000) % 1000))
   }
   const rest = () => {
@@ -69,7 +76,8 @@ export function createNow(device: NowDevice = browser): Now {
     rest()
     if (device.isVisible()) tick()
   }
-  const now = signal<number>(device.stamp().utcMs, {
+  const phone = signal(device.stamp().utcMs)
+  const now = signal<number>(phone.peek(), {
     watched() {
       unlisten = device.onVisibility(settle)
       // Not at once: a signal must not change while somebody begins to watch it.
@@ -83,17 +91,25 @@ export function createNow(device: NowDevice = browser): Now {
   const clockCompared = () => {
     clockStep.value = null
   }
-  const putClockAt = (utcMs: number | null) => {
-    ahead.value = utcMs === null ? 0 : utcMs - device.stamp().utcMs
-    now.value = clockMs()
+  const clockPut = signal(0)
+  const putClockAt = (utcMs: number | null, speed = 1) => {
+    const { utcMs: fromMs } = device.stamp()
+    own.value = utcMs === null ? null : { fromMs, atMs: utcMs, speed }
+    phone.value = fromMs
+    now.value = shown(fromMs)
+    clockPut.value = clockPut.peek() + 1
   }
   const takeStamp = (): Stamp => {
     const fresh = look()
-    return { ...fresh, utcMs: fresh.utcMs + ahead.peek() }
+    return { ...fresh, utcMs: shown(fresh.utcMs) }
   }
-  const phoneNow = computed(() => now.value - ahead.value)
-  const isDemoTime = computed(() => ahead.value !== 0)
-  return { now, phoneNow, isDemoTime, putClockAt, clockMs, clockStep, takeStamp, clockCompared }
+  const phoneNow = computed(() => {
+    void now.value // what ticks
+    return phone.value
+  })
+  const isOwnTime = computed(() => own.value !== null)
+  return { now, phoneNow, isOwnTime, putClockAt, clockPut, clockMs, clockStep, takeStamp, clockCompared }
 }
 
-export const { now, phoneNow, isDemoTime, putClockAt, clockMs, clockStep, takeStamp, clockCompared } = createNow()
+export const { now, phoneNow, isOwnTime, putClockAt, clockPut, clockMs, clockStep, takeStamp, clockCompared } =
+  createNow()

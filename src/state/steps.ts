@@ -85,6 +85,8 @@ export type Step =
   | Of<'bring-in', 'book', { records: number }>
   | Of<'import', 'book', { records: number }>
   | Of<'open-demo', 'book', { station: string }>
+  // A rehearsal's own acts.
+  | Of<'begin-rehearsal' | 'discard-rehearsal' | 'move-feed', 'book', OfStation>
   | Of<'take-over', 'book', { records: number }>
   /** Waited over a reload since a version that kept the sentence alone. */
   | Of<'earlier', 'book', { sentence: string }>

@@ -143,6 +143,20 @@ test.describe('with the network off', () => {
   })
 })
 
+test('the target table leaves readings out of reach empty, gives them when asked, and warns', async ({ page }) => {
+  await openDemo(page, { time: NOW })
+  await openScreen(page, 'book/export/table', 'Export')
+  await page.getByText('The text itself').click()
+  const text = box(page, 'The text itself')
+  await expect(text).toHaveValue(/,,,false/, SLOW)
+  expect(await text.inputValue()).not.toMatch(/\d,\d+\.\d+,false/)
+  await radio(page, /^given all the same/).check()
+  await expect(page.getByText(/do not let a program drive by them/)).toBeVisible()
+  // Another text is folded away again.
+  await page.getByText('The text itself').click(SLOW)
+  await expect(text).toHaveValue(/\d,\d+\.\d+,false/, SLOW)
+})
+
 test('a station with nothing sighted is sent to the sightings, and still has a budget', async ({ page }) => {
   await openDemo(page, { time: NOW, book: bookOf(gravelPit()) })
   await openScreen(page, 'correct/software', 'For the software')

@@ -131,6 +131,7 @@ export const ROUTES: readonly string[] = [
   'book/new/mount',
   'book/new/dish',
   'book/new/over',
+  'book/rehearse',
   'book/import',
   'book/codes',
   'book/read',

@@ -1,14 +1,9 @@
 /** Pages typed wrong in a known way, drawn: what a person would type of what the program shows, and what is made of it. */
-import {
-  type CarriedCheck,
-  checkCarried,
-  lookAt,
-  outputsBy,
-  type ShownOutput,
-  weighed,
-} from '../../src/core/carry/carriedcheck.ts'
+import { type CarriedCheck, checkCarried, type ShownOutput } from '../../src/core/carry/carriedcheck.ts'
 import { checkTargetsOf, type TargetsWish } from '../../src/core/carry/checktargets.ts'
 import { type Cause, carriedOf, type Mistake } from '../../src/core/carry/mistakes.ts'
+import { lookAt, outputsBy } from '../../src/core/carry/shown.ts'
+import { weighed } from '../../src/core/carry/weighed.ts'
 import { add, scale, unit, type Vec3 } from '../../src/core/vectors.ts'
 import { carryScene, pageFor, wishesOf } from './carrytrials.ts'
 import { type Chance, chance } from './random.ts'

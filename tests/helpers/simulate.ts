@@ -1,6 +1,7 @@
 /**
- * Invented stations with a known truth: mount, feeds, sightings of every method, levels, references, changes. The mount is
- * truemount.ts (its own equations); the sky is the core's, which is tested against outside sources elsewhere.
+ * Invented stations with a known truth: mount, feeds, sightings of every method, levels, references, changes. The mount and its
+ * deviations are the rehearsal's (core/rehearse, its own equations); the observer stays here, with the σ that is stated; the sky is the core's,
+ * which is tested against outside sources elsewhere.
  * Truths are drawn from the default priors, cut at two σ. Degrees, ratios, millimetres, as in records.
  */
 import { aim } from '../../src/core/mount/aim.ts'
@@ -19,6 +20,8 @@ import type {
 } from '../../src/core/records/fieldbook.ts'
 import { lowestElevation, type Station } from '../../src/core/records/station.ts'
 import { stationFromRecord, targetFromRecord } from '../../src/core/records/stationintake.ts'
+import { idsOfTruth, priorSigma } from '../../src/core/rehearse/faults.ts'
+import { type LevelPlace, trueLevelAt } from '../../src/core/rehearse/mount.ts'
 import { maskAt } from '../../src/core/sky/horizonmask.ts'
 import { moonPath } from '../../src/core/sky/moonpath.ts'
 import { apparentPlace } from '../../src/core/sky/targets.ts'
@@ -169,86 +172,7 @@ export function drawStation(c: Chance, wish: StationWish = {}, id = 's'): Statio
 
 // ---- the truth ---------------------------------------------------------------------------------------------------
 
-/** Default prior σ of a parameter of this station, as the contract states them. */
-export function priorSigma(record: StationRecord, id: string): number {
-  const counts = (axis: Axis) => record.mount[axis].readout.type !== 'degrees'
-  switch (id) {
-    case 'leanNorth':
-    case 'leanEast':
-    case 'poleEast':
-    case 'poleUp':
-      return 5
-    case 'level':
-      return 3
-    case 'heading':
-      return 180
-    case 'lowerZero':
-      return record.mount.kind === 'el-over-az' ? 180 : counts('lower') ? 30 : 10
-    case 'upperZero':
-      return counts('upper') ? 30 : 10
-    case 'lowerScale':
-      return counts('lower') ? 0.1 : 0.02
-    case 'upperScale':
-      return counts('upper') ? 0.1 : 0.02
-    case 'lowerBaseArm':
-    case 'lowerRodArm':
-    case 'upperBaseArm':
-    case 'upperRodArm':
-      return 5
-    case 'squareness':
-      return 0.5
-    case 'collimation':
-      return record.mount.kind === 'az-over-el' ? 1.5 : 0.5
-    case 'sag':
-      return 0.3
-    case 'feedRight':
-    case 'feedUp':
-      return 10
-    case 'feedDroop':
-      return 3
-    case 'squintRight':
-    case 'squintUp':
-      return 0.2
-    case 'tubeRight':
-    case 'tubeUp':
-      return 0.7
-    case 'lowerPlay':
-    case 'upperPlay':
-      return 0.5
-    default:
-      throw new RangeError(`priorSigma: no parameter ${id}`)
-  }
-}
-
-/** The ids that a station of this kind and readouts has, feeds' ones with their feed. */
-export function idsOfTruth(record: StationRecord): string[] {
-  const { kind } = record.mount
-  const axis = {
-    'el-over-az': ['leanNorth', 'leanEast'],
-    'ha-dec': ['poleEast', 'poleUp'],
-    'az-over-el': ['heading', 'level'],
-    'x-y': ['heading', 'level'],
-  }[kind]
-  const readout = (a: Axis) => (record.mount[a].readout.type === 'jack' ? [`${a}BaseArm`, `${a}RodArm`] : [`${a}Scale`])
-  const perFeed = record.feeds.flatMap(f =>
-    ['feedRight', 'feedUp', 'feedDroop', 'squintRight', 'squintUp'].map(id => `${id}:${f.id}`),
-  )
-  return [
-    ...axis,
-    'lowerZero',
-    'upperZero',
-    ...readout('lower'),
-    ...readout('upper'),
-    'squareness',
-    'collimation',
-    'sag',
-    ...perFeed,
-    'tubeRight',
-    'tubeUp',
-    'lowerPlay',
-    'upperPlay',
-  ]
-}
+export { idsOfTruth, priorSigma }
 
 /**
  * A truth from the priors. `wild`: heading or azimuth zero anywhere; else within 15° of paper. With `wild` on a headed
@@ -567,20 +491,15 @@ export function drawScene(seed: number, wish: SceneWish = {}): Scene {
 
 // ---- levels ------------------------------------------------------------------------------------------------------
 
-const elevationDeg = (v: readonly [number, number, number]): number => Math.asin(Math.max(-1, Math.min(1, v[2]))) / D
-
 /** What a perfect instrument would show, by kind of level; readings where the level needs them. */
 export function trueLevelDeg(
   scene: Scene,
   ms: number,
-  what: 'lower-axis-elevation' | 'upper-axis-elevation' | 'dish-elevation',
+  what: LevelPlace,
   at: { lower: number; upper: number } = { lower: 0, upper: 0 },
 ): number {
   const mount = mountAt(scene, ms)
-  if (what === 'dish-elevation') return elevationDeg(mount.pose(at.lower, at.upper, 'boresight').b)
-  if (what === 'upper-axis-elevation') return Math.abs(elevationDeg(mount.upperAxis(at.lower)))
-  const isSouthPole = scene.record.mount.kind === 'ha-dec' && scene.record.site.latDeg < 0
-  return (isSouthPole ? -1 : 1) * elevationDeg(mount.lowerAxis())
+  return trueLevelAt(mount, what, mount.angleDeg('lower', at.lower), mount.angleDeg('upper', at.upper))
 }
 
 /** Poses at which the dish's elevation can be measured: n pairs of readings inside the limits, the dish above 10°. */
@@ -593,7 +512,7 @@ export function posesOf(scene: Scene, ms: number, n: number): { lower: number; u
       const { minReading, maxReading } = station.mount[axis]
       at[axis] = roundReading(station, axis, c.between(minReading, maxReading))
     }
-    const el = elevationDeg(mountAt(scene, ms).pose(at.lower, at.upper, 'boresight').b)
+    const el = trueLevelDeg(scene, ms, 'dish-elevation', at)
     if (el > 10 && el < 75) out.push(at)
   }
   return out

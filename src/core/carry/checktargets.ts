@@ -13,8 +13,9 @@ import { isHighEnough } from '../records/station.ts'
 import { SOURCE_NAMES } from '../sky/sources.ts'
 import { type Deg, degFromRad, type UtcMs } from '../units.ts'
 import { angleBetween, azElFromEnu, enuFromAzEl } from '../vectors.ts'
-import { chi2, lookAt, type Point, pointOf, shownBy, weighed } from './carriedcheck.ts'
 import type { CarryPage } from './page.ts'
+import { chi2, lookAt, type Point, pointOf, shownBy } from './shown.ts'
+import { weighed } from './weighed.ts'
 
 export interface CheckTarget {
   target: TargetRecord

@@ -6,6 +6,9 @@
 export type Range = readonly [least: number, most: number]
 
 export const RANGES = {
+  /** Of a rehearsal: what a person can read out to another. */
+  seed: [0, 999_999],
+
   latDeg: [-90, 90],
   lonDeg: [-180, 180],
   heightM: [-500, 9000],

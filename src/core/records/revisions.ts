@@ -203,13 +203,14 @@ export function bookForFile(
   return { ...book, ...(deletions.length > 0 && { deletions }), ...(made && { made }) } as FieldBook
 }
 
-/** A demo station is nothing to tell another phone of when it is thrown away. */
-const isDemo = (record: StoredRecord): boolean => isLoose(record.body) && record.body.demo === true
+/** A demo or a rehearsal is nothing to tell another phone of when it is thrown away. */
+const isInvented = (record: StoredRecord): boolean =>
+  isLoose(record.body) && (record.body.demo === true || record.body.rehearsal === true)
 
 function deletionsOf(records: readonly StoredRecord[], wanted: readonly string[] | undefined): DeletionRecord[] {
-  const demos = new Set(records.filter(r => r.kind === 'station' && isDemo(r)).map(r => r.station))
+  const invented = new Set(records.filter(r => r.kind === 'station' && isInvented(r)).map(r => r.station))
   return records
-    .filter(r => r.deleted && !isForgotten(r.made) && !demos.has(r.station) && (wanted?.includes(r.station) ?? true))
+    .filter(r => r.deleted && !isForgotten(r.made) && !invented.has(r.station) && (wanted?.includes(r.station) ?? true))
     .sort((a, b) => (a.id < b.id ? -1 : 1))
     .map(record => {
       const { kind, station } = record

@@ -101,6 +101,26 @@ export function checkStationRules(station: Loose, facts: StationFacts, path: str
   }
   if (Array.isArray(station.feeds) && station.feeds.length === 0)
     faults.add(`${path}.feeds`, 'feeds must hold at least one feed')
+  checkRehearsal(station, path, faults)
+}
+
+/** A station is a rehearsal with all that makes it, or none; what it copies is a sound station of that kind. */
+function checkRehearsal(station: Loose, path: string, faults: FaultList): void {
+  const { rehearsal, rehearsalSetup } = station
+  if (rehearsal === true && rehearsalSetup === undefined)
+    faults.add(
+      `${path}.rehearsalSetup`,
+      'rehearsalSetup is missing: a rehearsal needs its seed, difficulty, kind and start',
+    )
+  if (rehearsalSetup !== undefined && rehearsal !== true)
+    faults.add(`${path}.rehearsal`, 'rehearsal must be true where there is a rehearsalSetup')
+  const { paper, kind } = loose(rehearsalSetup)
+  if (!isLoose(paper)) return
+  const copied = `${path}.rehearsalSetup.paper`
+  const facts = factsOfStation(paper)
+  checkStationRules(paper, facts, copied, faults)
+  if (typeof kind === 'string' && typeof facts.kind === 'string' && kind !== facts.kind)
+    faults.add(`${path}.rehearsalSetup.kind`, `kind must be that of the paper, ${facts.kind}`)
 }
 
 const listing = (facts: StationFacts): string => {

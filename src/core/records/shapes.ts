@@ -20,6 +20,10 @@ const number = (rule: string, isRight: (n: number) => boolean) =>
 /** A number of a range, both ends included. */
 export const within = ([lo, hi]: Range) => number(`must be a number from ${lo} to ${hi}`, n => n >= lo && n <= hi)
 
+/** A whole number of a range. */
+export const whole = ([lo, hi]: Range) =>
+  number(`must be a whole number from ${lo} to ${hi}`, n => Number.isInteger(n) && n >= lo && n <= hi)
+
 /** A number above 0. The upper bound keeps numbers that no workshop knows (1e300) from becoming infinite later on. */
 export const positive = ([, hi]: Range) => number(`must be a number above 0, at most ${hi}`, n => n > 0 && n <= hi)
 

@@ -12,13 +12,13 @@ import { LookAround } from '../kit/LookAround.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Name, RowButton, Sentence, Text } from '../kit/numbers.tsx'
-import { UPDATE } from '../kit/phrases.ts'
+import { isInvented, UPDATE } from '../kit/phrases.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
 import { WAYS } from '../kit/ways.ts'
-import { demoMark } from './demostations.ts'
 import { Facts } from './Facts.tsx'
+import { inventedWord } from './invented.ts'
 import { BOOK } from './words.ts'
 
 export function BookHome() {
@@ -39,6 +39,7 @@ export function BookHome() {
             <RowButton label={WAYS.dish} onPress={() => go('book', 'dish')} />
             <RowButton label={BOOK.makeNew} onPress={() => go('book', 'new')} />
             <RowButton label={WAYS.reach} onPress={() => go('reach')} />
+            <RowButton label={WAYS.rehearse} onPress={() => go('book', 'rehearse')} />
             <RowButton label={BOOK.import} onPress={() => go('book', 'import')} />
             <RowButton label={BOOK.history} onPress={() => go('book', 'history')} />
             <RowButton label={BOOK.copies} onPress={() => go('book', 'copies')} />
@@ -48,11 +49,11 @@ export function BookHome() {
               value={updateOffered.value ? UPDATE.there : undefined}
               onPress={() => go('book', 'ready')}
             />
-            {!demoMark(station) && <RowButton label={BOOK.remove} onPress={() => go('book', 'delete')} />}
+            {!isInvented(station) && <RowButton label={BOOK.remove} onPress={() => go('book', 'delete')} />}
           </div>
-          {demoMark(station) && (
+          {isInvented(station) && (
             <SecondaryButton stop onPress={() => void fieldBook.deleteStation(station.id, null)}>
-              {BOOK.demoAway}
+              {station.rehearsal === true ? BOOK.rehearsalAway : BOOK.demoAway}
             </SecondaryButton>
           )}
           <UndoStrip of="book" says />
@@ -65,11 +66,13 @@ export function BookHome() {
         <Choice
           label={BOOK.stations}
           long
-          options={stations.map(s => ({
-            value: s.id,
-            word: <Name>{s.name}</Name>,
-            ...(demoMark(s) && { note: BOOK.demo }),
-          }))}
+          options={[...stations]
+            .sort((a, b) => Number(isInvented(a)) - Number(isInvented(b)))
+            .map(s => ({
+              value: s.id,
+              word: <Name>{s.name}</Name>,
+              ...(inventedWord(s) !== null && { note: inventedWord(s) }),
+            }))}
           value={station.id}
           onPick={id => fieldBook.chooseStation(id)}
         />
@@ -104,6 +107,7 @@ function EmptyBook() {
         <RowButton label={BOOK.import} onPress={() => go('book', 'import')} />
         <LookAround row />
         <RowButton label={WAYS.reach} onPress={() => go('reach')} />
+        <RowButton label={WAYS.rehearse} onPress={() => go('book', 'rehearse')} />
         <RowButton label={BOOK.history} onPress={() => go('book', 'history')} />
         <RowButton label={BOOK.copies} onPress={() => go('book', 'copies')} />
         <RowButton label={BOOK.settings} onPress={() => go('book', 'settings')} />
@@ -116,7 +120,7 @@ function EmptyBook() {
 
 function Reminder({ station }: { station: StationRecord }) {
   const need = fieldBook.backups.value.find(one => one.station === station.id)
-  if (!need || demoMark(station)) return null
+  if (!need || isInvented(station)) return null
   return (
     <>
       <Notice state="look-out">{BOOK.backup(need.changes, need.lastExportMs)}</Notice>

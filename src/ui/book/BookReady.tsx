@@ -11,7 +11,7 @@ import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { UpdateNotice } from '../kit/UpdateNotice.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { stationNames } from './demostations.ts'
+import { stationNames } from './invented.ts'
 import { CHANGES, READY, type ReadyLine, readyLines } from './readywords.ts'
 
 const STATE_WORDS = { good: 'Good', 'look-out': 'Look out', stop: 'Stop' } as const

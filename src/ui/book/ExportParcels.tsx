@@ -31,8 +31,9 @@ interface ParcelProps {
 
 export function BookParcel({ nowMs, onReady }: ParcelProps) {
   const [which, setWhich] = useState<'one' | 'all'>('one')
-  const stations = fieldBook.stations.value
   const station = fieldBook.station.value!
+  // A rehearsal goes out alone, when it is the one shown, and never among real stations.
+  const stations = fieldBook.stations.value.filter(s => s.rehearsal !== true)
   const records = fieldBook.records.value
   const { unsaved } = fieldBook
   const parcel = useMemo(
@@ -50,7 +51,7 @@ export function BookParcel({ nowMs, onReady }: ParcelProps) {
     const { size } = parcel.file
     onReady(size > LARGEST_FILE ? { why: BACKUP.tooLarge(fixed(size / 1e6, 1)) } : { parcel })
   }, [parcel])
-  if (stations.length < 2) return null
+  if (stations.length < 2 || station.rehearsal === true) return null
   return (
     <Choice
       label={EXPORT.which}

@@ -19,6 +19,8 @@ export const BOOK = {
   remove: 'Delete this station',
   demo: 'demo',
   demoAway: 'Remove the demo station',
+  rehearsal: 'rehearsal',
+  rehearsalAway: 'Discard this rehearsal',
   demoAltered:
     'You have worked in the demo station before. It is shown here as it was at first; what you wrote stays in the history.',
   back: 'Back to the book',

@@ -3,7 +3,7 @@ import type { CarryPage } from '../../core/carry/page.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { answer } from '../../state/answer.ts'
 import { isoOf, takeTrueMs, trueNowMs } from '../../state/ask.ts'
-import { askCarryCheck, askCarryTargets, carriedPage } from '../../state/carry.ts'
+import { askCarryCheck, askCarryTargets, carriedPage, isEnteredAs } from '../../state/carry.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
@@ -25,6 +25,7 @@ import {
   isCoarse,
   needsTime,
   outputKind,
+  pageKey,
   readCheck,
   type TypedTarget,
   typedTarget,
@@ -47,18 +48,29 @@ export function CarryCheck({ station }: { station: StationRecord }) {
       </CorrectFrame>
     )
   }
-  return <Carried key={page.madeUtc} station={station} page={page} />
+  if (!isEnteredAs(station, page)) {
+    return (
+      <CorrectFrame
+        station={station}
+        title={CARRY.checkTitle}
+        action={<Action onPress={() => go('correct', 'software', 'page')}>{CARRY.toPage}</Action>}
+      >
+        <Notice state="stop">{CARRY.edited}</Notice>
+      </CorrectFrame>
+    )
+  }
+  return <Carried key={pageKey(page)} station={station} page={page} />
 }
 
 function Carried({ station, page }: { station: StationRecord; page: CarryPage }) {
-  const fresh = (): CheckForm => ({ ...emptyCheck(), madeUtc: page.madeUtc })
+  const fresh = (): CheckForm => ({ ...emptyCheck(), page: pageKey(page) })
   const [form, setForm] = useKept<CheckForm>(`carrycheck.${station.id}`, fresh, kept =>
-    kept.madeUtc === page.madeUtc ? kept : fresh(),
+    kept.page === pageKey(page) ? kept : fresh(),
   )
   const feed = feedOfPage(station, page)
   const solve = useSolveKey(station)
   const isLooking = form.targets.length === 0
-  const found = useAsked(isLooking ? `${solve} ${feed} ${page.madeUtc} ${form.wish}` : null, async () => {
+  const found = useAsked(isLooking ? `${solve} ${feed} ${pageKey(page)} ${form.wish}` : null, async () => {
     const told = await askCarryTargets(station, feed, page, form.wish)
     if (told?.kind === 'told') setForm(now => ({ ...now, targets: told.value.map(typedTarget) }))
     return told
@@ -179,7 +191,7 @@ interface SaidProps {
 }
 
 function Said({ station, page, typed, targets, solve }: SaidProps) {
-  const key = `${solve} ${page.madeUtc} ${JSON.stringify(typed.map(({ utc: _, ...t }) => t))}`
+  const key = `${solve} ${pageKey(page)} ${JSON.stringify(typed.map(({ utc: _, ...t }) => t))}`
   const { told, value, asking } = useAsked(key, () => askCarryCheck(station, feedOfPage(station, page), page, typed))
   if (asking || told === null) return <Sentence>{CARRY.asking}</Sentence>
   if (value === null)

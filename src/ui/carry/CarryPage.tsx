@@ -81,6 +81,7 @@ function Numbers({ page }: { page: Page }) {
         <AxisPart key={axis} page={page} axis={axis} />
       ))}
       <Text quiet>{CARRY.formulasKey}</Text>
+      {(page.wish.law === 'cubic' || page.wish.law === 'quadratic') && <Text quiet>{CARRY.curveBack}</Text>}
       <Text>{CARRY.whole}</Text>
     </>
   )

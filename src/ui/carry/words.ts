@@ -50,6 +50,8 @@ export const CARRY = {
   add: 'That is, add to the angle to get the command',
   fromReading: 'From reading to angle',
   subtract: 'That is, subtract from the reading to get the angle',
+  curveBack:
+    'The way back of a curve is another fit. Pick it under “It corrects” to see what it leaves; do not mix the two.',
   assumes: 'What the program must assume',
   remains: 'What remains',
   rows: 'The rows of the table',
@@ -83,6 +85,8 @@ export const CARRY = {
   targetsAsked: 'Looking for targets that tell…',
   asking: 'Computing…',
   failed: 'The check failed.',
+  edited:
+    'The place, the mount or a readout of this station was edited since the page was carried over: its numbers no longer hold. Carry a new page over.',
   changed: 'The setup has changed since this page was made: its numbers no longer hold. Carry the page over again.',
 } as const
 
@@ -105,7 +109,7 @@ export const LAW_WORDS: Readonly<Record<Law, string>> = {
 
 /** "Where its axis points; a cubic: four numbers" */
 export const wishWords = ({ aiming, law }: CarryWish): string =>
-  `${capital(AIMING_WORDS[aiming].word)}; ${LAW_WORDS[law]}`
+  `${aiming === 'paper' ? 'The mount as entered' : capital(AIMING_WORDS[aiming].word)}; ${LAW_WORDS[law]}`
 
 /** "Enough: 0.12°, 0.1 dB." */
 export function noteOf(remains: Remains, allowedDb: number): string {

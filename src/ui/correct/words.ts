@@ -75,6 +75,8 @@ export const CORRECT = {
   gone: 'This sighting is no longer in the book.',
   // Suspects.
   noSuspects: 'Nothing looks wrong.',
+  noneYet: 'No sightings yet.',
+  nothingToJudge: 'Not known yet: there is no sighting in which something wrong would show.',
   butAside: (n: number) =>
     `Nothing looks wrong with the mount, but ${n === 1 ? 'one sighting is' : `${n} sightings are`} set aside: so far off that a slip is likelier than chance.`,
   noSuspectsWhy:
@@ -95,7 +97,7 @@ export const CORRECT = {
   // The sky.
   skyLoss: 'Loss on echoes, with corrections and before',
   skyHelp:
-    'Large: the loss with the corrections applied; small: before. The bar reaches the mark at your tolerance. Nine chances in ten that 95 % of the Moon time there loses less.',
+    'Large: the loss with the corrections applied; small: before, “was off” where the beam missed the Moon. The bar reaches the mark at your tolerance. Nine chances in ten that 95 % of the Moon time there loses less.',
   // Next.
   noNext: 'Nothing you can do in the next three days would help much.',
   noNextWhy:

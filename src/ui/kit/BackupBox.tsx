@@ -12,10 +12,11 @@ import {
   handOn,
   pendingBackup,
 } from '../../state/export.ts'
-import { BACKUP, HANDED } from './backupwords.ts'
+import { BACKUP } from './backupwords.ts'
 import { ButtonRow, SecondaryButton } from './buttons.tsx'
 import { FaultList } from './FaultList.tsx'
 import { FileField } from './FileField.tsx'
+import { HANDED } from './handedwords.ts'
 import { Notice } from './Notice.tsx'
 import { go } from './navigation.ts'
 import { Name } from './numbers.tsx'

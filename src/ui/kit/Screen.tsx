@@ -10,7 +10,7 @@ import { seenText } from './format.ts'
 import { goBack, route } from './navigation.ts'
 
 /** What every screen says above all else, while there is such a thing. The app puts it in. */
-export const saidEverywhere = signal<ComponentType | null>(null)
+export const saidEverywhere = signal<readonly ComponentType[]>([])
 /** The way back to the step of the alignment that led here. Its room puts it in. */
 export const wayBack = signal<ComponentType | null>(null)
 
@@ -75,7 +75,6 @@ interface ScreenProps {
 
 export function Screen({ title, utc, children, side, action, present, places, onGo }: ScreenProps) {
   const titleId = useId()
-  const Everywhere = saidEverywhere.value
   const Way = wayBack.value
   // The first screen of a place is its own address, of one part.
   const isBelow = route.value.length > 1 || route.value[0] !== present
@@ -97,7 +96,9 @@ export function Screen({ title, utc, children, side, action, present, places, on
         <main class={`screen-body${side ? ' screen-two' : ''}`} aria-labelledby={titleId} tabIndex={0}>
           <div class="screen-main">
             {Way && <Way />}
-            {Everywhere && <Everywhere />}
+            {saidEverywhere.value.map((Said, k) => (
+              <Said key={k} />
+            ))}
             {children}
           </div>
           {side && <div class="screen-side">{side}</div>}

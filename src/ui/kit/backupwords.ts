@@ -1,4 +1,4 @@
-/** Words of a backup: what became of handing a field book on, and whether it is known to have arrived. */
+/** Words of a backup: whether it is known to have arrived, and the ways in which a text goes out. */
 import { countOf, fixed, NBSP } from './format.ts'
 
 /** A backup counts when it is known to have arrived. */
@@ -17,14 +17,6 @@ export const BACKUP = {
     'The exported text could not be imported again, so it does not count as a backup. Keep it all the same, and report it:',
   tooLarge: (mb: string) =>
     `This would be a file of ${mb}${NBSP}MB, and at most 50${NBSP}MB can be imported again. Export the stations one by one.`,
-} as const
-
-export const HANDED = {
-  shared: 'Shared.',
-  copied: 'Copied. Paste it where it should go, a message to yourself for one.',
-  started: 'Saving. Look in the downloads.',
-  cancelled: 'Not shared.',
-  refused: 'The phone refused. Try another way, or select the text below and copy it by hand.',
 } as const
 
 /** The ways in which a text goes out, and what is said of it. */

@@ -168,6 +168,7 @@ export function UtcField({ label, text, onText, dayMs, onNow, hint }: UtcFieldPr
       <input
         id={id}
         type="text"
+        class="field-utc"
         {...AS_TYPED}
         value={text}
         aria-invalid={wrong || undefined}

@@ -1,6 +1,7 @@
 /** The ways that the first screen leads to: what ways.ts has beside them is not in the first file of JavaScript. */
 
 export const FIRST_WAYS = {
+  rehearse: 'Rehearse with a dish that does not exist',
   setUp: 'Set up my station',
   import: 'Import a field book',
   demo: 'Open the demo',

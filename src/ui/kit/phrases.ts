@@ -68,11 +68,16 @@ export function targetWords(target: TargetRecord): string {
 
 export const DEMO_MARK = 'Demo: invented, nothing here was measured.'
 
-/** Before the clock, where the hour is the demo's own. */
+/** Before the clock, where the hour is not the phone's. */
 export const DEMO_TIME = 'demo time'
+export const REHEARSAL_TIME = 'rehearsal'
 
 /** A demo station says so wherever it is shown. */
 export const isDemo = (station: Pick<StationRecord, 'demo'> | null): boolean => station?.demo === true
+
+/** Whose records nobody measured on a dish that exists: no backup, nothing for other phones, away with one press. */
+export const isInvented = (station: Pick<StationRecord, 'demo' | 'rehearsal'> | null): boolean =>
+  station?.demo === true || station?.rehearsal === true
 
 export const UPDATE = {
   there: 'A new version is ready',

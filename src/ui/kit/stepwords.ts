@@ -122,6 +122,12 @@ export function stepWords(step: Step): string {
       return 'import'
     case 'open-demo':
       return 'open the demo station'
+    case 'begin-rehearsal':
+      return `begin ${seenText(s.name)}`
+    case 'discard-rehearsal':
+      return `discard ${seenText(s.name)}`
+    case 'move-feed':
+      return 'move the feed'
     case 'take-over':
       return 'keep what was written without the database'
     case 'earlier':

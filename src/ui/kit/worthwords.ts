@@ -5,6 +5,7 @@ import type { MountRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { WhyNot } from '../../core/records/solution.ts'
 import { decibels, NBSP, roughDegrees, safeText, utcAndLocal, utcDate } from './format.ts'
+import { ANYWHERE_DEG } from './loss.ts'
 import { axisName, keptReading, METHOD_WORDS, placeWords } from './phrases.ts'
 import { SUSPECT_WORDS } from './suspectwords.ts'
 
@@ -59,9 +60,6 @@ export function worthBrings(w: WorthJson): string {
     return `A clock not compared may cost up to ${decibels(w.beforeDb - w.afterDb)} more. ${minutes}`
   return `${fromTo(w)} ${minutes}`
 }
-
-/** Nobody knows yet where the beam points, from here on: degrees off. */
-const ANYWHERE_DEG = 60
 
 /** "From 2.5 dB to 0.4 dB on your own echoes." */
 export function fromTo(w: Pick<WorthJson, 'beforeDb' | 'afterDb' | 'beforeDeg' | 'afterDeg'>): string {

@@ -74,18 +74,38 @@ export function HowWell({ solution, stale, station }: { solution: Solution; stal
   )
 }
 
+interface OfSolution {
+  station: StationRecord
+  solution: Solution
+}
+
+/** What the number is based on, folded. */
+export const RestsOn = (p: OfSolution) => (
+  <HelpLine word={ANSWER.restsOn}>
+    <Facts {...p} />
+  </HelpLine>
+)
+
+/** The same, open: where a wide window has room under the number. */
+export const RestsOnOpen = (p: OfSolution) => (
+  <section class="now-facts">
+    <h2>{ANSWER.restsOn}</h2>
+    <Facts {...p} />
+  </section>
+)
+
 /** What the number is made of; and the scatter of the sightings, which is no part of that sum. */
-export function RestsOn({ station, solution }: { station: StationRecord; solution: Solution }) {
+function Facts({ station, solution }: OfSolution) {
   const { fit } = solution
   const { made, worst } = landscape.value ?? {}
   return (
-    <HelpLine word={ANSWER.restsOn}>
+    <>
       {worst && <p>{worstWords(solution, allowedDb(station), placeWords(worst.azDeg, worst.elDeg))}</p>}
-      {made && <p>{madeOf(degrees(made.openDeg, 2), degrees(made.floorDeg, 2))}</p>}
+      {made && <p>{madeOf(made)}</p>}
       <p>{ANSWER.scatter(degrees(fit.rmsDeg, 2))}</p>
       {LOSS.help.map(text => (
         <p key={text}>{text}</p>
       ))}
-    </HelpLine>
+    </>
   )
 }

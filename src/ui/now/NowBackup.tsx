@@ -5,12 +5,12 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { Notice } from '../kit/Notice.tsx'
-import { backupLine, EXPORT_BACKUP, isDemo } from '../kit/phrases.ts'
+import { backupLine, EXPORT_BACKUP, isInvented } from '../kit/phrases.ts'
 
 export function NowBackup({ station }: { station: StationRecord }) {
   const [Said, setSaid] = useState<ComponentType | null>(null)
   const need = fieldBook.backups.value.find(one => one.station === station.id)
-  if (!need || isDemo(station)) return null
+  if (!need || isInvented(station)) return null
   const backUp = async () => {
     // Loaded when it is pressed: a tap counts for some seconds, and the code lies on the phone.
     const box = await import('../kit/BackupBox.tsx')

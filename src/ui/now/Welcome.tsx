@@ -24,6 +24,7 @@ export function Welcome() {
       <Sentence strong>{WELCOME.what}</Sentence>
       <LookAround>
         <SecondaryButton onPress={() => go('book', 'import')}>{FIRST_WAYS.import}</SecondaryButton>
+        <SecondaryButton onPress={() => go('book', 'rehearse')}>{FIRST_WAYS.rehearse}</SecondaryButton>
         <SecondaryButton onPress={() => go('reach')}>{WELCOME.reach}</SecondaryButton>
       </LookAround>
       <Text quiet>{WELCOME.stays}</Text>
@@ -32,7 +33,7 @@ export function Welcome() {
 }
 
 /** A dish on its two axes, the Moon, and the angle by which the beam misses it. */
-function WhatItIs() {
+export function WhatItIs() {
   return (
     <figure class="plot">
       <svg viewBox="0 0 358 236" role="img" aria-label={WELCOME.drawing}>

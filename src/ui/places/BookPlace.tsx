@@ -1,4 +1,5 @@
 /** The place "Book": stations and everything that is kept, in and out, settings, and whether the phone is ready. */
+import { useEffect, useState } from 'preact/hooks'
 import { isOffsetFed } from '../../core/records/guesses.ts'
 import { fieldBook } from '../../state/book.ts'
 import { BookCopies } from '../book/BookCopies.tsx'
@@ -12,13 +13,35 @@ import { BookSettings } from '../book/BookSettings.tsx'
 import { DishPlace } from '../dish/DishHome.tsx'
 import { ReadCodes } from '../handover/ReadCodes.tsx'
 import { ShowCodes } from '../handover/ShowCodes.tsx'
+import { go } from '../kit/navigation.ts'
+import { Sentence } from '../kit/numbers.tsx'
 import { OffsetFed } from '../kit/OffsetFed.tsx'
+import { LOADING } from '../kit/phrases.ts'
+import { Screen } from '../kit/Screen.tsx'
 import { WAYS } from '../kit/ways.ts'
 import { BookSensors } from '../level/BookSensors.tsx'
 import { BookStation } from '../station/BookStation.tsx'
 import '../book/book.css'
 import '../handover/handover.css'
 import '../station/station.css'
+
+/** The rehearsal's code comes when somebody rehearses. */
+function RehearseLater({ what }: { what: string | undefined }) {
+  const [Place, setPlace] = useState<typeof import('../rehearse/RehearsePlace.tsx').RehearsePlace | null>(null)
+  const [isLost, setLost] = useState(false)
+  useEffect(() => {
+    import('../rehearse/RehearsePlace.tsx').then(
+      m => setPlace(() => m.RehearsePlace),
+      () => setLost(true),
+    )
+  }, [])
+  if (Place) return <Place station={fieldBook.station.value} what={what} />
+  return (
+    <Screen title={WAYS.rehearse} present="book" onGo={id => go(id)}>
+      <Sentence>{isLost ? LOADING.lost : LOADING.place}</Sentence>
+    </Screen>
+  )
+}
 
 export function BookPlace({ parts }: { parts: readonly string[] }) {
   const [what, first, second] = parts
@@ -43,6 +66,8 @@ export function BookPlace({ parts }: { parts: readonly string[] }) {
         />
       )
     }
+    case 'rehearse':
+      return <RehearseLater what={first} />
     case 'import':
       return <BookImport key={first} copyKey={first} />
     case 'export':

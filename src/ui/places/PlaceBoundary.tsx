@@ -4,8 +4,8 @@
  */
 import { Component, type ComponentChildren } from 'preact'
 import type { Handed } from '../../state/export.ts'
-import { HANDED } from '../kit/backupwords.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
+import { HANDED } from '../kit/handedwords.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { APP, BROKEN } from '../kit/phrases.ts'

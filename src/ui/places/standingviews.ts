@@ -12,7 +12,7 @@ export function loadStanding(): Promise<void> {
   loading ??= import('../kit/Standing.tsx').then(
     views => {
       standingViews.value = views
-      saidEverywhere.value = views.StandingLine
+      saidEverywhere.value = [...saidEverywhere.value, views.StandingLine]
     },
     () => {
       loading = undefined

@@ -34,7 +34,7 @@ export const SIGHT = {
   throwAway: 'Discard',
   join: 'Join the two',
   joinSay: (stamp: string, readings: string, apart: string) =>
-    `Readings of ${readings} were noted ${apart} from the time marked at ${stamp}. Are they one sighting?`,
+    `Readings noted at ${readings} are ${apart} from the time marked at ${stamp}. Do they belong together?`,
   keeping: 'Keeping the time…',
   readBoth: (isStamped: boolean) =>
     isStamped ? 'Read both axes. The time is kept.' : 'Readings noted at about this time.',

@@ -1,14 +1,9 @@
 import { describe, expect, it } from 'vitest'
-import {
-  checkCarried,
-  chiSquareLimit,
-  lookAt,
-  outputsBy,
-  type ShownOutput,
-} from '../../../src/core/carry/carriedcheck.ts'
+import { checkCarried, chiSquareLimit, type ShownOutput } from '../../../src/core/carry/carriedcheck.ts'
 import { checkTargetsOf } from '../../../src/core/carry/checktargets.ts'
 import { type Carried, carriedOf, digitSlips } from '../../../src/core/carry/mistakes.ts'
 import type { CarryWish } from '../../../src/core/carry/numbers.ts'
+import { lookAt, outputsBy } from '../../../src/core/carry/shown.ts'
 import { angleBetween } from '../../../src/core/vectors.ts'
 import { CAUSES, checkTally } from '../../helpers/carrychecktrials.ts'
 import { carryScene, pageFor } from '../../helpers/carrytrials.ts'

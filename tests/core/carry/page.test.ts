@@ -19,7 +19,7 @@ const demo = JSON.parse(
 ) as FieldBook
 
 describe('a page', () => {
-  // 20 stations of each kind and every page of each: `npm run studies` (carry).
+  // 20 stations of each kind and every page of each: `npm run studies` (carrypages).
   it.each(KINDS)('is kept by a tracker that knows it and nothing else, to a hundredth: %s', kind => {
     const scene = carryScene(kind === 'el-over-az' ? 61 : 62, { kind, upper: 'jack' })
     const c = chance(5)

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { missWords } from '../../../src/ui/kit/miss.ts'
 import { keptReading } from '../../../src/ui/kit/phrases.ts'
 import { residualSentence, shadowSentence } from '../../../src/ui/kit/sighting/words.ts'
-import { nextWords } from '../../../src/ui/sight/words.ts'
+import { nextWords, SIGHT } from '../../../src/ui/sight/words.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 import { solved } from '../../helpers/solved.ts'
 
@@ -22,6 +22,20 @@ describe('residualSentence', () => {
   it('has no direction for what rounds to nothing', () => {
     expect(plain(residualSentence({ type: 'moon' }, solved(0.01, -0.02)))).toMatch(/stood where the book expects it/)
     expect(plain(missWords({ rightDeg: 0.01, upDeg: -0.42 }, 0.3))).toBe('0.4° low')
+  })
+})
+
+describe('where a sighting stood against the book before it', () => {
+  it('makes one sentence of it, also where it stood on the spot', () => {
+    const { stood, against } = SIGHT
+    const sun = { type: 'sun' } as const
+    const [spot, off] = [missWords({ rightDeg: 0.01, upDeg: 0 }, 0.5), missWords({ rightDeg: 0.4, upDeg: 0 }, 0.5)]
+    expect(plain(`${stood(sun)} ${spot}. ${against(true, true, 1)}`)).toBe(
+      'The Sun stood on the spot (to 0.1°). It was where the book expected it before this sighting, going by 1 sighting.',
+    )
+    expect(plain(`${stood(sun)} ${off} ${against(false, true, 3)}`)).toBe(
+      'The Sun stood 0.4° right of where the book expected it before this sighting, going by 3 sightings.',
+    )
   })
 })
 

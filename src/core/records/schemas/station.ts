@@ -16,6 +16,7 @@ import {
   text,
   utc,
   variant,
+  whole,
   within,
 } from '../shapes.ts'
 import { SideSchema } from './common.ts'
@@ -134,6 +135,31 @@ export const PriorSchema = object({
   measured: opt(flag()),
 })
 
+const HorizonSchema = list(object({ azDeg: within(RANGES.azimuthDeg), elDeg: within(RANGES.maskElevationDeg) }))
+
+/** A station without its measurements, as a rehearsal copies it. */
+const PaperSchema = object({
+  site: SiteSchema,
+  dish: DishSchema,
+  feeds: list(FeedSchema),
+  mount: MountSchema,
+  tolerance: opt(ToleranceSchema),
+  horizonMask: opt(HorizonSchema),
+})
+
+/** What makes a dish that does not exist: the same setup, the same dish (rehearse/world.ts). */
+const RehearsalSchema = object({
+  seed: whole(RANGES.seed),
+  difficulty: oneOf(['beginner', 'ordinary', 'hard']),
+  kind: oneOf(['el-over-az', 'ha-dec', 'az-over-el', 'x-y']),
+  /** What the rehearsal's clock showed when it began. */
+  startUtc: utc(),
+  /** The station on paper that it is a copy of; without it the paper is drawn too. What is edited in the station moves no bolt. */
+  paper: opt(PaperSchema),
+  /** What was done to the dish itself since: a parameter's id, by so much, in its unit. */
+  deeds: opt(list(object({ utc: utc(), id: text(), by: measure() }))),
+})
+
 export const StationSchema = object({
   id: name(),
   name: name(),
@@ -143,7 +169,7 @@ export const StationSchema = object({
   mount: MountSchema,
   tolerance: opt(ToleranceSchema),
   /** Linear between the points, round the circle. */
-  horizonMask: opt(list(object({ azDeg: within(RANGES.azimuthDeg), elDeg: within(RANGES.maskElevationDeg) }))),
+  horizonMask: opt(HorizonSchema),
   stow: opt(StowSchema),
   /** Numbers above that nobody measured. */
   guesses: opt(GuessesSchema),
@@ -153,4 +179,7 @@ export const StationSchema = object({
   demo: opt(flag()),
   /** Where the clock is put when this demo station is opened, so that Sun and Moon are where the demo wants them. */
   demoUtc: opt(utc()),
+  /** A rehearsal: nothing here was measured on a dish that exists. Marked on every screen, and nothing to other phones. */
+  rehearsal: opt(flag()),
+  rehearsalSetup: opt(RehearsalSchema),
 })

@@ -1,0 +1,212 @@
+/**
+ * What is wrong with the dish, by difficulty. Ordinary: every deviation drawn from its prior, at half its width, cut at two σ. A
+ * beginner's: three plain faults and nothing else. Hard: drawn wider, and six things that no deviation of the mount explains.
+ * Degrees, ratios, millimetres, counts, as in records.
+ */
+import type { Axis } from '../records/fieldbook.ts'
+import { type Paper, readoutAngleDeg, type Truth } from './mount.ts'
+import type { Chance } from './seed.ts'
+import type { Difficulty } from './setup.ts'
+
+/** A deviation's id without its feed. */
+const bare = (key: string): string => key.split(':')[0]!
+
+/** Default prior σ of a deviation of this station, as the solution takes them. @throws RangeError  no such deviation */
+export function priorSigma(paper: Paper, id: string): number {
+  const counts = (axis: Axis) => paper.mount[axis].readout.type !== 'degrees'
+  switch (id) {
+    case 'leanNorth':
+    case 'leanEast':
+    case 'poleEast':
+    case 'poleUp':
+    case 'lowerBaseArm':
+    case 'lowerRodArm':
+    case 'upperBaseArm':
+    case 'upperRodArm':
+      return 5
+    case 'level':
+    case 'feedDroop':
+      return 3
+    case 'heading':
+      return 180
+    case 'lowerZero':
+      return paper.mount.kind === 'el-over-az' ? 180 : counts('lower') ? 30 : 10
+    case 'upperZero':
+      return counts('upper') ? 30 : 10
+    case 'lowerScale':
+      return counts('lower') ? 0.1 : 0.02
+    case 'upperScale':
+      return counts('upper') ? 0.1 : 0.02
+    case 'squareness':
+    case 'lowerPlay':
+    case 'upperPlay':
+      return 0.5
+    case 'collimation':
+      return paper.mount.kind === 'az-over-el' ? 1.5 : 0.5
+    case 'sag':
+      return 0.3
+    case 'feedRight':
+    case 'feedUp':
+      return 10
+    case 'squintRight':
+    case 'squintUp':
+      return 0.2
+    case 'tubeRight':
+    case 'tubeUp':
+      return 0.7
+    default:
+      throw new RangeError(`priorSigma: no parameter ${id}`)
+  }
+}
+
+const AXIS_IDS = {
+  'el-over-az': ['leanNorth', 'leanEast'],
+  'ha-dec': ['poleEast', 'poleUp'],
+  'az-over-el': ['heading', 'level'],
+  'x-y': ['heading', 'level'],
+} as const
+
+/** The ids that a station of this kind and readouts has, feeds' ones with their feed. */
+export function idsOfTruth(paper: Paper): string[] {
+  const readout = (a: Axis) => (paper.mount[a].readout.type === 'jack' ? [`${a}BaseArm`, `${a}RodArm`] : [`${a}Scale`])
+  return [
+    ...AXIS_IDS[paper.mount.kind],
+    'lowerZero',
+    'upperZero',
+    ...readout('lower'),
+    ...readout('upper'),
+    'squareness',
+    'collimation',
+    'sag',
+    ...paper.feeds.flatMap(f =>
+      ['feedRight', 'feedUp', 'feedDroop', 'squintRight', 'squintUp'].map(id => `${id}:${f.id}`),
+    ),
+    'tubeRight',
+    'tubeUp',
+    'lowerPlay',
+    'upperPlay',
+  ]
+}
+
+/** Where a prior says "nobody knows", what a person still sees by eye; σ, degrees. */
+const BY_EYE: Readonly<Record<string, number>> = { heading: 6, lowerZero: 6, upperZero: 5 }
+
+/** A deviation as drawn: the prior's width, narrowed, and no more than a glance would let pass. */
+function drawn(c: Chance, paper: Paper, key: string, width: number): number {
+  const id = bare(key)
+  return c.normal(Math.min(width * priorSigma(paper, id), BY_EYE[id] ?? Infinity), 2)
+}
+
+/** Whether the angle grows with the reading: 1, or falls: -1. */
+export function senseOf(paper: Paper, axis: Axis): 1 | -1 {
+  const { minReading, maxReading } = paper.mount[axis]
+  return readoutAngleDeg(paper, axis, maxReading) >= readoutAngleDeg(paper, axis, minReading) ? 1 : -1
+}
+
+/** Lost motion of a drive: the axis trails, so that it lies behind on the side from which it came. */
+const lag = (paper: Paper, axis: Axis, playDeg: number): number => -senseOf(paper, axis) * Math.abs(playDeg)
+
+const away = (c: Chance, least: number, most: number): number => c.sign() * c.between(least, most)
+
+/** Three faults, each in one number: where it faces, one zero, the feed. */
+function drawBeginner(c: Chance, paper: Paper): Truth {
+  const feed = paper.feeds[0]!.id
+  const { kind } = paper.mount
+  const first: Truth =
+    kind === 'el-over-az'
+      ? { [c.one(AXIS_IDS[kind])]: away(c, 1.2, 2.5) }
+      : kind === 'ha-dec'
+        ? { [c.one(AXIS_IDS[kind])]: away(c, 1.5, 3.5) }
+        : { heading: away(c, 4, 8) }
+  const second: Truth =
+    kind === 'el-over-az' ? { lowerZero: away(c, 6, 14) } : { [c.one(['lowerZero', 'upperZero'])]: away(c, 2, 4) }
+  return { ...first, ...second, [`${c.one(['feedRight', 'feedUp'])}:${feed}`]: away(c, 14, 24) }
+}
+
+function drawAll(c: Chance, paper: Paper, width: number): Truth {
+  const truth: Truth = {}
+  for (const key of idsOfTruth(paper)) {
+    const value = drawn(c, paper, key, width)
+    truth[key] =
+      key === 'lowerPlay' ? lag(paper, 'lower', value) : key === 'upperPlay' ? lag(paper, 'upper', value) : value
+  }
+  return truth
+}
+
+/** A counter that lost or gained counts at an instant. */
+export interface Slip {
+  axis: Axis
+  fromMs: number
+  counts: number
+}
+/** An end of an axis that the paper puts elsewhere. */
+export interface WrongStop {
+  axis: Axis
+  end: 'low' | 'high'
+  reading: number
+}
+
+export interface Faults {
+  /** What the mount is from each instant on, true Unix ms. */
+  truths: { fromMs: number; truth: Truth }[]
+  /** What the clock shows, minus the true time, seconds. */
+  clockErrorS: number
+  slip: Slip | null
+  wrongStop: WrongStop | null
+  /** When the storm came; null: none. */
+  stormMs: number | null
+}
+
+const HOUR = 3_600_000
+
+/** One count of an axis in degrees, at a reading. */
+export const degPerReading = (paper: Paper, axis: Axis, reading: number): number =>
+  Math.abs(readoutAngleDeg(paper, axis, reading + 0.5) - readoutAngleDeg(paper, axis, reading - 0.5))
+
+/** What moved in the storm: the lower axis, by two to four degrees. */
+function afterStorm(c: Chance, paper: Paper, truth: Truth): Truth {
+  const id = AXIS_IDS[paper.mount.kind][0]
+  return { ...truth, [id]: (truth[id] ?? 0) + away(c, 2, 4) }
+}
+
+function hard(c: Chance, paper: Paper, truth: Truth, startMs: number): Faults {
+  const feed = paper.feeds[0]!.id
+  const counted = (['lower', 'upper'] as const).filter(a => paper.mount[a].readout.type !== 'degrees')
+  const jacks = counted.filter(a => paper.mount[a].readout.type === 'jack')
+  const loose = c.one(jacks.length > 0 ? jacks : (['lower', 'upper'] as const))
+  const before: Truth = {
+    ...truth,
+    [`feedRight:${feed}`]: away(c, 20, 35),
+    [`${loose}Play`]: lag(paper, loose, c.between(0.6, 1.2)),
+  }
+  const stormMs = startMs + c.between(48, 96) * HOUR
+  const slipping = counted.length > 0 ? c.one(counted) : null
+  const stopped = c.one(['lower', 'upper'] as const)
+  const end = c.one(['low', 'high'] as const)
+  const { minReading, maxReading } = paper.mount[stopped]
+  const short = (maxReading - minReading) * c.between(0.06, 0.12)
+  const middle = (axis: Axis) => (paper.mount[axis].minReading + paper.mount[axis].maxReading) / 2
+  return {
+    truths: [
+      { fromMs: -Infinity, truth: before },
+      { fromMs: stormMs, truth: afterStorm(c, paper, before) },
+    ],
+    clockErrorS: Math.round(away(c, 120, 360)),
+    slip:
+      slipping === null
+        ? null
+        : {
+            axis: slipping,
+            fromMs: startMs + c.between(20, 40) * HOUR,
+            counts: -Math.round(c.between(3, 6) / degPerReading(paper, slipping, middle(slipping))),
+          },
+    wrongStop: { axis: stopped, end, reading: end === 'low' ? minReading + short : maxReading - short },
+    stormMs,
+  }
+}
+
+export function drawFaults(c: Chance, paper: Paper, difficulty: Difficulty, startMs: number): Faults {
+  if (difficulty === 'hard') return hard(c, paper, drawAll(c, paper, 0.7), startMs)
+  const truth = difficulty === 'beginner' ? drawBeginner(c, paper) : drawAll(c, paper, 0.5)
+  return { truths: [{ fromMs: -Infinity, truth }], clockErrorS: 0, slip: null, wrongStop: null, stormMs: null }
+}

@@ -1,0 +1,299 @@
+/**
+ * How a rehearsal came out: the truth beside what was found, the pointing that is really left beside what was claimed, the wrong
+ * readings and what became of them, the hidden things and whether the book knows of them. Degrees, ratios, millimetres, dB.
+ *
+ * What was found is judged on the rehearsal's own mount, never on the solver's chain. Of the solver nothing is taken but its answer:
+ * the solution, and the readings of its target table.
+ */
+import { sunFromShadow } from '../dish/shadow.ts'
+import { trueMsAt } from '../records/clockchecks.ts'
+import type { Axis, SightingRecord, StationRecord } from '../records/fieldbook.ts'
+import { instantMs } from '../records/instant.ts'
+import type { Solution, SolvedParameter } from '../records/solution.ts'
+import { type LineName, offsetDeg, type Paper, type Truth } from './mount.ts'
+import { power } from './pattern.ts'
+import { apartDeg, DEG } from './turning.ts'
+import type { World } from './world.ts'
+
+/** One parameter. */
+export interface FoundRow {
+  parameter: SolvedParameter
+  /** Null: the readout was changed so far that no single number says it. */
+  truth: number | null
+  /** Found minus true, in σ as stated. */
+  offSigmas: number | null
+}
+
+export interface WrongReading {
+  id: string
+  /** By how much what was written down is off, and its σ as stated. */
+  missDeg: number
+  sigmaDeg: number
+  /** The clock alone explains it. */
+  byClock: boolean
+  /** Set aside by the solution or by the person. */
+  isCaught: boolean
+}
+
+/** Something that no deviation of the mount explains. */
+export interface HiddenThing {
+  kind: 'slip' | 'clock' | 'storm' | 'stop'
+  axis?: Axis
+  counts?: number
+  seconds?: number
+  /** When it happened, by the rehearsal's clock; Unix ms. */
+  clockMs?: number
+  reading?: number
+  isKnown: boolean
+}
+
+export interface Outcome {
+  rows: FoundRow[]
+  /** Of the Moon's time that the table reaches; null where it reaches none. */
+  pointing: { p95Deg: number; worstDeg: number; lossP95Db: number; lossWorstDb: number; points: number } | null
+  claimed: { p95Deg: number; lossP95Db: number; within: boolean }
+  /** What was claimed holds: the loss left is at most 1.3 times the claimed, or a tenth of a decibel more. */
+  holds: boolean | null
+  wrong: WrongReading[]
+  /** Set aside though right. */
+  accused: string[]
+  hidden: HiddenThing[]
+  /** Since the rehearsal began, by its own clock. */
+  spentMs: number
+  sightings: number
+  /** What a good practitioner takes; common practice, no source. */
+  practised: { sightings: number; hours: number }
+}
+
+const PRACTISED = {
+  beginner: { sightings: 10, hours: 30 },
+  ordinary: { sightings: 16, hours: 72 },
+  hard: { sightings: 26, hours: 168 },
+} as const
+
+/**
+ * The truth as the station's paper now counts it: who wrote another heading into the station, or calibrated a readout, has moved
+ * the zero that deviations are counted from. NaN: no number says it any more.
+ *
+ * @param lost  counts that the counter has gained by now; they have become part of its zero
+ */
+export function truthOnPaper(from: Paper, to: Paper, truth: Truth, lost: Record<Axis, number>): Truth {
+  const out: Truth = { ...truth }
+  const of = (id: string): number => truth[id] ?? 0
+  const turned = (deg: number): number => ((((deg + 180) % 360) + 360) % 360) - 180
+  if (from.mount.headingDeg !== undefined && to.mount.headingDeg !== undefined)
+    out.heading = turned(of('heading') + from.mount.headingDeg - to.mount.headingDeg)
+  for (const axis of ['lower', 'upper'] as const) {
+    const [a, b] = [from.mount[axis].readout, to.mount[axis].readout]
+    const zero = `${axis}Zero`
+    const scale = `${axis}Scale`
+    if (a.type === 'degrees' && b.type === 'degrees') continue
+    if (a.type === 'linear-counts' && b.type === 'linear-counts') {
+      const perCount = (1 + of(scale)) / a.countsPerDeg
+      out[scale] = perCount * b.countsPerDeg - 1
+      // A count that the counter gained is one more than the axis has turned.
+      out[zero] = of(zero) + perCount * (b.zeroCounts - a.zeroCounts - lost[axis])
+    } else if (
+      a.type === 'jack' &&
+      b.type === 'jack' &&
+      lost[axis] === 0 &&
+      a.lengthAtReadingZeroMm === b.lengthAtReadingZeroMm &&
+      a.countsPerMm === b.countsPerMm &&
+      a.direction === b.direction
+    ) {
+      out[`${axis}BaseArm`] = of(`${axis}BaseArm`) + a.baseArmMm - b.baseArmMm
+      out[`${axis}RodArm`] = of(`${axis}RodArm`) + a.rodArmMm - b.rodArmMm
+      out[zero] = of(zero) + a.direction * (b.phiAtAngleZeroDeg - a.phiAtAngleZeroDeg)
+    } else for (const id of ['Zero', 'Scale', 'BaseArm', 'RodArm']) out[axis + id] = Number.NaN
+  }
+  return out
+}
+
+const lineOf = (s: SightingRecord): LineName =>
+  s.method === 'shadow' ? 'shadow' : s.method === 'optical' ? 'tube' : 'beam'
+
+/** By how much a sighting is wrong as it was written down, degrees: its own claims put against the real dish. */
+function missOf(world: World, s: SightingRecord, claimedMs: number, trueMs: number): number {
+  const mount = world.mountAt(trueMs)
+  const band = lineOf(s) === 'beam' ? 'radio' : 'optical'
+  const at = (axis: Axis): number => mount.angleDeg(axis, world.driveFor(axis, s[axis], trueMs), s.arrivedFrom?.[axis])
+  const pose = mount.poseAt(at('lower'), at('upper'), lineOf(s), s.feed)
+  const [x, y] = offsetDeg(pose, world.toward(s.target, claimedMs, band))
+  const { dish } = world.paper
+  const sun = s.shadow && sunFromShadow(dish.focalRatio * dish.diameterM * 1000, s.shadow.rightMm, s.shadow.upMm)
+  const [right, up] = sun ? [sun.right / DEG, sun.up / DEG] : [s.offset?.rightDeg ?? 0, s.offset?.upDeg ?? 0]
+  return Math.hypot(x - right, y - up)
+}
+
+/** A reading is wrong beyond this many of its own σ, and never for less than what lost motion and counts do to a good one. */
+const WRONG_SIGMAS = 4.5
+const WRONG_LEAST_DEG = 0.5
+/** A clock off by less moves the sky by less than a tenth of a degree. */
+const CLOCK_S = 20
+
+function wrongReadings(
+  world: World,
+  station: StationRecord,
+  solution: Solution,
+): { wrong: WrongReading[]; accused: string[] } {
+  const wrong: WrongReading[] = []
+  const accused: string[] = []
+  const solved = new Map(solution.sightings.map(s => [s.id, s]))
+  for (const s of station.sightings) {
+    const of = solved.get(s.id)
+    if (of === undefined || of.repeats !== undefined) continue
+    const shownMs = instantMs(s.utc)
+    const trueMs = world.trueMs(shownMs)
+    const claimedMs = shownMs - 1000 * (s.clockOffsetS ?? 0)
+    const missDeg = missOf(world, s, claimedMs, trueMs)
+    const limit = Math.max(WRONG_LEAST_DEG, WRONG_SIGMAS * of.sigmaDeg)
+    if (missDeg > limit)
+      wrong.push({
+        id: s.id,
+        missDeg,
+        sigmaDeg: of.sigmaDeg,
+        byClock: missOf(world, s, trueMs, trueMs) <= limit,
+        isCaught: of.status !== 'used',
+      })
+    else if (of.status === 'outlier') accused.push(s.id)
+  }
+  return { wrong, accused }
+}
+
+/** Whether a change of such a kind was noted from shortly before an instant on. */
+const isNoted = (station: StationRecord, what: readonly string[], fromMs: number): boolean =>
+  (station.changes ?? []).some(c => instantMs(c.utc) >= fromMs && c.what.some(w => w === 'all' || what.includes(w)))
+
+/** A change may be dated back to the last time that all was well. */
+const BACK_MS = 24 * 3_600_000
+
+function hiddenThings(world: World, station: StationRecord, nowMs: number): HiddenThing[] {
+  const { faults, paper, drives } = world
+  const { clockErrorS, slip, stormMs, wrongStop } = faults
+  const shown = (trueMs: number): number => trueMs + 1000 * clockErrorS
+  const out: HiddenThing[] = []
+  if (clockErrorS !== 0)
+    out.push({
+      kind: 'clock',
+      seconds: clockErrorS,
+      isKnown:
+        Math.abs(trueMsAt(station, nowMs) - world.trueMs(nowMs)) < 1000 * CLOCK_S ||
+        station.sightings.some(s => Math.abs((s.clockOffsetS ?? 0) - clockErrorS) < CLOCK_S),
+    })
+  if (slip !== null && world.trueMs(nowMs) >= slip.fromMs)
+    out.push({
+      kind: 'slip',
+      axis: slip.axis,
+      counts: slip.counts,
+      clockMs: shown(slip.fromMs),
+      isKnown: isNoted(station, [`${slip.axis}-zero`, `${slip.axis}-readout`], shown(slip.fromMs) - BACK_MS),
+    })
+  if (stormMs !== null && world.trueMs(nowMs) >= stormMs)
+    out.push({
+      kind: 'storm',
+      clockMs: shown(stormMs),
+      isKnown: isNoted(station, ['lower-axis'], shown(stormMs) - BACK_MS),
+    })
+  if (wrongStop !== null) {
+    const { axis, end, reading } = wrongStop
+    const limit = station.mount[axis][end === 'low' ? 'minReading' : 'maxReading']
+    const stroke = paper.mount[axis].maxReading - paper.mount[axis].minReading
+    // Known when the station says no more than the drive reaches.
+    const beyond = end === 'low' ? drives[axis].low - limit : limit - drives[axis].high
+    out.push({ kind: 'stop', axis, reading, isKnown: beyond < 0.02 * stroke })
+  }
+  return out
+}
+
+/** One row of the solver's target table of the Moon. */
+export interface TableRow {
+  utcMs: number
+  lower: number
+  upper: number
+}
+
+/** The rows of a target table that are within reach. @param csv  as the core writes it */
+export const rowsOfTable = (csv: string): TableRow[] =>
+  csv
+    .trim()
+    .split('\r\n')
+    .slice(1)
+    .map(line => line.split(','))
+    .filter(cells => cells[6] === 'true')
+    .map(([utc, , , , lower, upper]) => ({ utcMs: instantMs(utc!), lower: Number(lower), upper: Number(upper) }))
+
+/** Missed degrees on the real dish when the program drives to each row, as finely as the counters count. */
+function missesOf(world: World, table: readonly TableRow[], nowMs: number, feed: string): number[] {
+  const trueNow = world.trueMs(nowMs)
+  // The mount as it stands now, under the Moon of the days to come.
+  const mount = world.mountAt(trueNow)
+  const counted = (axis: Axis, reading: number): number =>
+    world.paper.mount[axis].readout.type === 'degrees' ? Number(reading.toFixed(1)) : Math.round(reading)
+  return table.map(row => {
+    const at = (axis: Axis): number => mount.angleDeg(axis, world.driveFor(axis, counted(axis, row[axis]), trueNow))
+    const { b } = mount.poseAt(at('lower'), at('upper'), 'beam', feed)
+    return apartDeg(b, world.toward({ type: 'moon' }, row.utcMs, 'radio'))
+  })
+}
+
+/** Own echoes lose twice what the pattern loses. */
+const lossDb = (missDeg: number, hpbwDeg: number): number => -20 * Math.log10(power(missDeg, hpbwDeg))
+
+/**
+ * @param solution  the solver's answer at now
+ * @param table     its target table of the Moon for the days to come
+ * @param nowMs     what the rehearsal's clock shows, Unix ms
+ */
+export function outcomeOf(
+  world: World,
+  station: StationRecord,
+  solution: Solution,
+  table: readonly TableRow[],
+  nowMs: number,
+): Outcome {
+  const trueNow = world.trueMs(nowMs)
+  const { slip } = world.faults
+  const lost = (axis: Axis): number => (slip?.axis === axis && trueNow >= slip.fromMs ? slip.counts : 0)
+  const truth = truthOnPaper(world.paper, station, world.mountAt(trueNow).truth, {
+    lower: lost('lower'),
+    upper: lost('upper'),
+  })
+  const rows = solution.parameters.map((parameter): FoundRow => {
+    const value = truth[parameter.feed === undefined ? parameter.id : `${parameter.id}:${parameter.feed}`] ?? 0
+    if (!Number.isFinite(value)) return { parameter, truth: null, offSigmas: null }
+    return {
+      parameter,
+      truth: value,
+      offSigmas: parameter.sigma > 0 ? (parameter.value - value) / parameter.sigma : null,
+    }
+  })
+  const misses = missesOf(world, table, nowMs, solution.feed).sort((a, b) => a - b)
+  const { hpbwDeg } = world.receiver
+  const p95Deg = misses[Math.min(misses.length - 1, Math.floor(0.95 * misses.length))]
+  const pointing =
+    p95Deg === undefined
+      ? null
+      : {
+          p95Deg,
+          worstDeg: misses.at(-1)!,
+          lossP95Db: lossDb(p95Deg, hpbwDeg),
+          lossWorstDb: lossDb(misses.at(-1)!, hpbwDeg),
+          points: misses.length,
+        }
+  const claimed = {
+    p95Deg: solution.sky.after.p95Deg,
+    lossP95Db: solution.sky.echoLossP95Db,
+    within: solution.sky.within,
+  }
+  return {
+    rows,
+    pointing,
+    claimed,
+    holds: pointing === null ? null : pointing.lossP95Db <= Math.max(1.3 * claimed.lossP95Db, claimed.lossP95Db + 0.1),
+    ...wrongReadings(world, station, solution),
+    hidden: hiddenThings(world, station, nowMs),
+    spentMs: nowMs - instantMs(world.setup.startUtc),
+    sightings: station.sightings.length,
+    practised: PRACTISED[world.setup.difficulty],
+  }
+}

@@ -1,0 +1,279 @@
+/**
+ * The rehearsal that is shown: its dish, how its drives stand, and its clock, which waits or hurries. Where the dish stands is
+ * no record: it is remembered on this phone, beside the book, and gone with the rehearsal. No timer runs but while a drive moves.
+ *
+ * While a drive moves the clock runs as clocks do, whatever was chosen; it goes on waiting or hurrying once the drive rests.
+ */
+import { batch, computed, type ReadonlySignal, signal } from '@preact/signals'
+import type { Axis, StationRecord } from '../core/records/fieldbook.ts'
+import { instantMs } from '../core/records/instant.ts'
+import { driven, isMoving, pressed, still } from '../core/rehearse/drives.ts'
+import { type Moment, nextMoment } from '../core/rehearse/moments.ts'
+import type { RehearsalSetup } from '../core/rehearse/setup.ts'
+import { type Hands, type World, worldOf } from '../core/rehearse/world.ts'
+import { type BookModel, fieldBook, newId, stationEntry } from './book.ts'
+import { remember, remembered } from './memory.ts'
+import { clockMs as clockHere, putClockAt as putClock } from './now.ts'
+
+/** 0: the clock waits. */
+export type Speed = 0 | 1 | 60 | 600
+export const SPEEDS: readonly Speed[] = [0, 1, 60, 600]
+
+interface Kept {
+  clockMs: number
+  lower: { at: number; side: number }
+  upper: { at: number; side: number }
+}
+
+const keyOf = (station: string): string => `moonplumb.rehearsal.${station}`
+const isPlace = (x: unknown): x is Kept['lower'] =>
+  typeof x === 'object' && x !== null && 'at' in x && 'side' in x && Number.isFinite(x.at) && Number.isFinite(x.side)
+
+/** How it stood when it was last looked at; null where nobody remembers. */
+function keptOf(station: string): Kept | null {
+  try {
+    const kept = JSON.parse(remembered(keyOf(station)) ?? 'null') as Kept | null
+    return kept !== null && Number.isFinite(kept.clockMs) && isPlace(kept.lower) && isPlace(kept.upper) ? kept : null
+  } catch {
+    return null
+  }
+}
+
+/** A rehearsal that is shown. */
+interface Shown {
+  id: string
+  world: World
+}
+
+export interface RehearsalModel {
+  /** The dish that does not exist; null at any other station. */
+  world: ReadonlySignal<World | null>
+  hands: ReadonlySignal<Hands | null>
+  speed: ReadonlySignal<Speed>
+  /** A drive runs. */
+  isDriving: ReadonlySignal<boolean>
+  /** Shows a station: its dish and its clock, or, where it is no rehearsal, neither. */
+  show(station: StationRecord | null): void
+  /** A button is pressed, or let go (0). */
+  press(axis: Axis, held: -1 | 0 | 1): void
+  /** Drives both axes to these readings at once: the time that it takes goes by. */
+  driveTo(to: Partial<Record<Axis, number>>): void
+  setSpeed(speed: Speed): void
+  /** Puts the clock forward. @returns whether there is such an instant */
+  skipTo(moment: Moment): boolean
+  /** What is to be remembered over a reload, remembered now. */
+  save(): void
+}
+
+interface RehearsalDevice {
+  clockMs: () => number
+  putClockAt: (ms: number | null, speed?: number) => void
+  /** Calls again and again while a drive runs; returns the way to stop. */
+  every: (ms: number, act: () => void) => () => void
+}
+
+const browser: RehearsalDevice = {
+  clockMs: clockHere,
+  putClockAt: putClock,
+  every(ms, act) {
+    const timer = setInterval(act, ms)
+    return () => clearInterval(timer)
+  },
+}
+const TICK_MS = 50
+
+export function createRehearsal(device: RehearsalDevice = browser): RehearsalModel {
+  const shown = signal<Shown | null>(null)
+  const hands = signal<Hands | null>(null)
+  const speed = signal<Speed>(0)
+  let stop: (() => void) | null = null
+  let lastMs = 0
+  let made: { key: string; world: World } | null = null
+
+  const isDriving = computed(() => {
+    const at = hands.value
+    return at !== null && (isMoving(at.lower) || isMoving(at.upper))
+  })
+  const worldFor = (setup: RehearsalSetup): World => {
+    const key = JSON.stringify(setup)
+    if (made?.key !== key) made = { key, world: worldOf(setup) }
+    return made.world
+  }
+  const save = () => {
+    const [of, at] = [shown.peek(), hands.peek()]
+    if (of === null || at === null) return
+    const place = (axis: Axis) => ({ at: at[axis].at, side: at[axis].side })
+    const kept: Kept = { clockMs: device.clockMs(), lower: place('lower'), upper: place('upper') }
+    remember(keyOf(of.id), JSON.stringify(kept))
+  }
+  const rest = () => {
+    stop?.()
+    stop = null
+  }
+  const settle = () => {
+    rest()
+    device.putClockAt(device.clockMs(), speed.peek())
+    save()
+  }
+  const tick = () => {
+    const [of, at] = [shown.peek(), hands.peek()]
+    if (of === null || at === null) return
+    const ms = device.clockMs()
+    const seconds = Math.max(0, ms - lastMs) / 1000
+    lastMs = ms
+    const one = (axis: Axis) => driven(of.world.drives[axis], at[axis], seconds)
+    hands.value = { lower: one('lower'), upper: one('upper') }
+    if (!isDriving.peek()) settle()
+  }
+
+  return {
+    world: computed(() => shown.value?.world ?? null),
+    hands,
+    speed,
+    isDriving,
+    show(station) {
+      const setup = station?.rehearsal === true ? station.rehearsalSetup : undefined
+      if (station === null || setup === undefined) {
+        if (shown.peek() === null) return
+        rest()
+        save()
+        batch(() => {
+          shown.value = null
+          hands.value = null
+          // A demo puts the clock at its own hour (demotime.ts).
+          if (station?.demo !== true) device.putClockAt(null)
+        })
+        return
+      }
+      const world = worldFor(setup)
+      if (shown.peek()?.id === station.id) {
+        // The feed was moved: the same dish stands where it stood.
+        shown.value = { id: station.id, world }
+        return
+      }
+      rest()
+      save()
+      const kept = keptOf(station.id)
+      batch(() => {
+        shown.value = { id: station.id, world }
+        hands.value =
+          kept === null
+            ? world.first
+            : { lower: still(kept.lower.at, kept.lower.side), upper: still(kept.upper.at, kept.upper.side) }
+        speed.value = 0
+        device.putClockAt(kept?.clockMs ?? instantMs(setup.startUtc), 0)
+      })
+    },
+    press(axis, held) {
+      const [of, at] = [shown.peek(), hands.peek()]
+      if (of === null || at === null) return
+      if (stop === null) {
+        if (held === 0) return
+        device.putClockAt(device.clockMs(), 1)
+        lastMs = device.clockMs()
+        stop = device.every(TICK_MS, tick)
+      } else tick()
+      const now = hands.peek()!
+      hands.value = { ...now, [axis]: pressed(of.world.drives[axis], now[axis], held) }
+    },
+    driveTo(to) {
+      const [of, at] = [shown.peek(), hands.peek()]
+      if (of === null || at === null) return
+      rest()
+      const ms = device.clockMs()
+      let seconds = 0
+      const next = { ...at }
+      for (const axis of ['lower', 'upper'] as const) {
+        const wanted = to[axis]
+        const drive = of.world.drives[axis]
+        if (wanted === undefined) continue
+        const target = of.world.driveFor(axis, wanted, of.world.trueMs(ms))
+        const way = Math.min(drive.high, Math.max(drive.low, target)) - at[axis].at
+        const time = Math.abs(way) / drive.readingsPerS
+        // Let go in time: it arrives by its own speed, and its slack is taken up on the way.
+        next[axis] = {
+          ...driven(drive, pressed(drive, still(at[axis].at, at[axis].side), way < 0 ? -1 : 1), time),
+          held: 0,
+          speed: 0,
+        }
+        seconds = Math.max(seconds, time)
+      }
+      batch(() => {
+        hands.value = next
+        device.putClockAt(ms + 1000 * seconds, speed.peek())
+      })
+      save()
+    },
+    setSpeed(next) {
+      speed.value = next
+      if (stop === null) device.putClockAt(device.clockMs(), next)
+      save()
+    },
+    skipTo(moment) {
+      const of = shown.peek()
+      if (of === null) return false
+      const at = nextMoment(of.world, device.clockMs(), moment)
+      if (at === null) return false
+      device.putClockAt(at, stop === null ? speed.peek() : 1)
+      lastMs = at
+      save()
+      return true
+    },
+    save,
+  }
+}
+
+/** The rehearsal of this page. */
+export const rehearsal: RehearsalModel = createRehearsal()
+
+/** A station in rehearsal, as its records are written. */
+export function rehearsalStation(name: string, setup: RehearsalSetup, id = newId()): StationRecord {
+  const { paper } = worldOf(setup)
+  return { ...paper, id, name, sightings: [], rehearsal: true, rehearsalSetup: setup }
+}
+
+/** Makes a rehearsal in the book and shows it. @returns whether it is written */
+export async function beginRehearsal(
+  name: string,
+  setup: RehearsalSetup,
+  book: BookModel = fieldBook,
+  model: RehearsalModel = rehearsal,
+): Promise<boolean> {
+  const station = rehearsalStation(name, setup)
+  // On an empty phone it is shown as soon as it is written: its clock is there before it. A real station never sees that clock.
+  const isFirst = book.station.peek() === null
+  if (isFirst) model.show(station)
+  const step = { kind: 'begin-rehearsal', place: 'book', subject: { station: station.id, name } } as const
+  const kept = await book.keep(step, [stationEntry(station)])
+  if (kept.kind !== 'done') {
+    if (isFirst) model.show(null)
+    return false
+  }
+  batch(() => {
+    model.show(station)
+    book.chooseStation(station.id)
+  })
+  return true
+}
+
+/** Away with it, whole; undo brings it back. */
+export const discardRehearsal = (station: StationRecord, book: BookModel = fieldBook) =>
+  book.deleteStation(station.id, null)
+
+/** The feed is moved on the real dish: mm, as seen from behind. */
+export async function moveFeed(
+  station: StationRecord,
+  by: { id: string; by: number },
+  atMs: number,
+  book: BookModel = fieldBook,
+): Promise<boolean> {
+  const { rehearsalSetup: setup } = station
+  if (setup === undefined) return false
+  const deed = { utc: new Date(atMs).toISOString().replace(/\.\d+Z$/, 'Z'), ...by }
+  const rehearsalSetup = { ...setup, deeds: [...(setup.deeds ?? []), deed] }
+  const kept = await book.keep(
+    { kind: 'move-feed', place: 'book', subject: { station: station.id, name: station.name } },
+    [stationEntry({ ...station, rehearsalSetup })],
+  )
+  return kept.kind === 'done'
+}

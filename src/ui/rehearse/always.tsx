@@ -1,0 +1,30 @@
+/**
+ * What every screen carries while a rehearsal is shown: its band, and the dish at hand over it. Loaded with the first rehearsal
+ * that is shown; a real station never loads it.
+ */
+import { effect } from '@preact/signals'
+import { render } from 'preact'
+import { fieldBook } from '../../state/book.ts'
+import { rehearsal } from '../../state/rehearse.ts'
+import { saidEverywhere } from '../kit/Screen.tsx'
+import { Band } from './Band.tsx'
+import { watchFields } from './filling.ts'
+import { Sheet } from './Sheet.tsx'
+import './rehearse.css'
+
+let begun = false
+
+/** For as long as the page lives; once. */
+export function rehearse(): void {
+  if (begun) return
+  begun = true
+  effect(() => rehearsal.show(fieldBook.station.value))
+  addEventListener('pagehide', rehearsal.save)
+  document.addEventListener('visibilitychange', rehearsal.save)
+  watchFields(document)
+  const host = document.createElement('div')
+  host.id = 'rehearsal'
+  document.body.append(host)
+  render(<Sheet />, host)
+  saidEverywhere.value = [...saidEverywhere.value, Band]
+}

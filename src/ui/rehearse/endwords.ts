@@ -1,0 +1,78 @@
+/** Words of the end of a rehearsal: the truth beside what was found. Honest, and no points. */
+
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { SolvedParameter } from '../../core/records/solution.ts'
+import type { HiddenThing, Outcome, WrongReading } from '../../core/rehearse/outcome.ts'
+import { countOf, decibels, degrees, duration, fixed, utcFull } from '../kit/format.ts'
+import { axisName, whenToMinute } from '../kit/phrases.ts'
+
+export const END = {
+  title: 'The truth',
+  judging: 'Comparing what you found with the dish…',
+  failed: 'It could not be compared: the station as it stands has no solution.',
+  notYet: 'There is no sighting in this rehearsal yet. Close this, make some, and come back.',
+  left: 'Really left, both ways, in 95 % of the Moon’s time',
+  claimed: 'Claimed',
+  worst: 'The worst',
+  holds: 'What the app claimed holds on the real dish.',
+  fails: 'More is lost than the app claimed. Look below for what it did not know.',
+  unreached: 'The mount as solved reaches none of the Moon’s path: nothing to compare.',
+  notWithin: 'The app did not say "within tolerance".',
+  within: 'The app said "within tolerance".',
+  parameters: 'Number by number: true, and found',
+  noNumber: 'the readout was changed since: no one number',
+  hidden: 'What happened on the quiet',
+  known: 'in the book',
+  unknown: 'not in the book',
+  wrong: 'Readings that were wrong',
+  noneWrong: 'No reading that was written down was wrong.',
+  caught: 'set aside',
+  missed: 'not caught',
+  accused: (n: number) => `${countOf(n, 'sighting')} set aside though right.`,
+  time: 'Rehearsal time',
+  sightings: 'Sightings',
+  practised: (o: Outcome['practised']) =>
+    `A good practitioner takes about ${o.sightings} sightings and ${duration(o.hours * 3_600_000)} for a dish like this (common practice).`,
+  back: 'Go on rehearsing',
+  again: 'Another rehearsal',
+} as const
+
+/** A number of the mount in its own unit, with the digits of its σ. */
+export function valueText(p: Pick<SolvedParameter, 'unit' | 'sigma'>, value: number): string {
+  switch (p.unit) {
+    case 'deg':
+      return degrees(value, p.sigma < 0.1 ? 2 : 1)
+    case 'mm':
+      return `${fixed(value, 1)} mm`
+    case 'ratio':
+      return `${fixed(100 * value, 2)} %`
+  }
+}
+
+/** "found 2.3° ± 0.2°, 0.4 of its uncertainty off" */
+export const foundText = (p: SolvedParameter, offSigmas: number | null): string =>
+  `found ${valueText(p, p.value)} ± ${valueText(p, p.sigma)}${offSigmas === null ? '' : `, off by ${fixed(Math.abs(offSigmas), 1)} times that`}`
+
+export function hiddenText(station: StationRecord, h: HiddenThing): string {
+  const name = h.axis === undefined ? '' : axisName(station.mount, h.axis)
+  const when = h.clockMs === undefined ? '' : utcFull(h.clockMs)
+  switch (h.kind) {
+    case 'clock':
+      return `The clock was ${fixed(Math.abs(h.seconds!) / 60, 1)} minutes ${h.seconds! > 0 ? 'fast' : 'slow'}`
+    case 'slip':
+      return `The ${name} counter lost ${fixed(Math.abs(h.counts!), 0)} counts on ${when}`
+    case 'storm':
+      return `A storm turned the lower axis on ${when}`
+    case 'stop':
+      return `The ${name} stops at ${fixed(h.reading!, 0)}, not where its label says`
+  }
+}
+
+/** "Sun, 3 May 2026 10:20: off by 6.0°, by its time" */
+export const wrongText = (station: StationRecord, w: WrongReading): string => {
+  const s = station.sightings.find(one => one.id === w.id)!
+  const target = s.target.type === 'moon' ? 'Moon' : s.target.type === 'sun' ? 'Sun' : s.target.type
+  return `${target}, ${whenToMinute(s.utc)}: off by ${degrees(w.missDeg, 1)}${w.byClock ? ', by its time' : ''}`
+}
+
+export const lossText = (db: number, deg: number): string => `${decibels(db)} (${degrees(deg, 2)})`

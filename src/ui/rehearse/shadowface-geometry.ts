@@ -1,0 +1,44 @@
+/**
+ * The middle of the dish's face with the feed's shadow: lines every 50 mm to read it by, soft edge and core. As seen from behind,
+ * UP mark above. Millimetres in; drawing units out.
+ */
+import type { FacePlace, FeedShadow } from '../../core/rehearse/shadow.ts'
+import { n1 } from '../kit/marks.ts'
+
+export const SIZE = 220
+const LINE_MM = 50
+
+interface ShadowFace {
+  /** Drawing units of a millimetre. */
+  scale: number
+  soft: string
+  core: string
+  lines: { at: number; mm: number; isMain: boolean }[]
+  rimR: number
+}
+
+/** So far from the vertex must be seen, mm: the shadow whole, and never less than a hand's breadth beyond the feed's own. */
+export function reachOf(shadow: FeedShadow, diameterMm: number): number {
+  const farthest = Math.max(...shadow.penumbra.map(p => Math.max(Math.abs(p[0]), Math.abs(p[1]))), 150)
+  return Math.min(diameterMm / 2, LINE_MM * Math.ceil((farthest + 20) / LINE_MM))
+}
+
+export function shadowFace(shadow: FeedShadow, diameterMm: number): ShadowFace {
+  const reach = reachOf(shadow, diameterMm)
+  const scale = (SIZE / 2 - 4) / reach
+  const path = (outline: readonly FacePlace[]): string =>
+    outline.length === 0
+      ? ''
+      : `M${outline.map(([x, y]) => `${n1(SIZE / 2 + x * scale)} ${n1(SIZE / 2 - y * scale)}`).join('L')}Z`
+  const count = Math.floor(reach / LINE_MM)
+  return {
+    scale,
+    soft: path(shadow.penumbra),
+    core: path(shadow.umbra.length > 0 ? shadow.umbra : shadow.sharp),
+    lines: Array.from({ length: 2 * count + 1 }, (_, k) => {
+      const mm = (k - count) * LINE_MM
+      return { at: SIZE / 2 + mm * scale, mm, isMain: mm % (2 * LINE_MM) === 0 }
+    }),
+    rimR: (diameterMm / 2) * scale,
+  }
+}

@@ -1,0 +1,107 @@
+/** Words of the rehearsal: what is lent, what it shows, what came out. */
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { Moment } from '../../core/rehearse/moments.ts'
+import type { LevelPlace } from '../../core/rehearse/mount.ts'
+import type { Difficulty } from '../../core/rehearse/setup.ts'
+import type { Speed } from '../../state/rehearse.ts'
+import { MINUS, toward, UP } from '../kit/format.ts'
+import { axisName } from '../kit/phrases.ts'
+
+export const REHEARSE = {
+  title: 'Rehearse',
+  why: 'The app lends you a dish that does not exist, on a mount whose faults it keeps to itself. You drive it, read it, level it and hear it through the same screens as in the field. At the end it shows you the truth.',
+  kind: 'Mount',
+  difficulty: 'How hard',
+  seed: 'Number of the dish',
+  seedHint: 'The same number gives the same dish, on every phone.',
+  start: 'The rehearsal starts at',
+  which: 'Which dish',
+  lent: 'A dish from the app',
+  copied: 'A copy of mine, as entered',
+  begin: 'Begin the rehearsal',
+  preparing: 'Building the dish…',
+  failed: 'The rehearsal was not kept. Look at "Ready for the field".',
+  stays: 'It is kept beside your stations, marked on every screen, and never mixed with them. Away with one press.',
+  name: (seed: number) => `Rehearsal ${seed}`,
+  mark: 'Rehearsal: this dish does not exist.',
+  open: 'Dish at hand',
+  close: 'Put away',
+  sheet: 'The dish at hand',
+  // Drive.
+  less: (axis: string) => `${axis} ${MINUS}`,
+  more: (axis: string) => `${axis} +`,
+  lessLabel: (axis: string) => `Drive ${axis}, reading down`,
+  moreLabel: (axis: string) => `Drive ${axis}, reading up`,
+  hold: 'Hold to drive. It runs on a little when you let go.',
+  atStop: (axis: string) => `${axis} is at its stop.`,
+  goTo: 'Or drive to',
+  go: 'Drive there',
+  follow: (body: string) => `Drive to the ${body} as computed`,
+  mark0: (axis: string) => `Scribed line on ${axis}`,
+  // Receiver.
+  level: 'Noise level',
+  average: 'Averaged over',
+  trembles: (sigma: string, seconds: number) => `± ${sigma} dB in ${seconds} s`,
+  noEchoes: 'No echoes heard.',
+  echoes: (db: string) => `Own echoes ${db} dB above the noise`,
+  flux: (sfu: string) => `The Sun’s flux today, as published for this band: ${sfu} sfu`,
+  // Shadow.
+  noShadow: 'The Sun does not shine into the dish here.',
+  offDish: 'Part of the shadow falls beside the dish.',
+  readShadow: 'Read the shadow',
+  shadowPlot: 'The feed’s shadow on the face, as seen from behind',
+  shadowSeen: 'Seen from behind, UP mark above. A line every 50 mm.',
+  // Measure.
+  inclinometer: 'Inclinometer, laid on',
+  asLaid: 'As laid',
+  turned: 'Turned about',
+  mast: 'On the side of the mast, facing',
+  tape: 'Tape from the feed to the rim, mm, at the hour seen from behind',
+  feed: 'Move the feed by 5 mm',
+  feedMoved: 'Moved. Note it as a change in the book too.',
+  // Filling in.
+  fill: 'Tap a field above, then a value here to fill it in.',
+  // Time.
+  clock: 'The rehearsal’s clock',
+  signal: (utc: string) => `The time signal says ${utc} UTC`,
+  none: 'Not within twenty days.',
+  see: 'Finish: see the truth',
+  discard: 'Discard this rehearsal',
+} as const
+
+export const TABS = {
+  drive: 'Drive',
+  hear: 'Receiver',
+  shadow: 'Shadow',
+  measure: 'Measure',
+  time: 'Time',
+} as const
+export type Tab = keyof typeof TABS
+
+export const DIFFICULTY_WORDS: Readonly<Record<Difficulty, { word: string; note: string }>> = {
+  beginner: { word: 'First time', note: 'three faults, readings in degrees' },
+  ordinary: { word: 'Ordinary', note: 'a little wrong everywhere, as second-hand mounts are' },
+  hard: { word: 'Hard', note: 'more of it; and things happen' },
+}
+export const SPEED_WORDS: Readonly<Record<Speed, string>> = { 0: 'Waits', 1: '1 ×', 60: '60 ×', 600: '600 ×' }
+export const MOMENT_WORDS: Readonly<Record<Moment, string>> = {
+  'moon-up': 'To the Moon well up',
+  noon: 'To the Sun’s noon',
+  tomorrow: 'To this time tomorrow',
+}
+export const HEADINGS = [
+  { deg: 0, word: 'north' },
+  { deg: 90, word: 'east' },
+  { deg: 180, word: 'south' },
+  { deg: 270, word: 'west' },
+] as const
+export const HOURS = [12, 2, 4, 6, 8, 10] as const
+
+export function placeWord(station: StationRecord, place: LevelPlace): string {
+  if (place === 'dish-elevation') return 'the dish, along its axis'
+  return `the ${axisName(station.mount, place === 'lower-axis-elevation' ? 'lower' : 'upper')} axis`
+}
+
+/** "right 35 mm, up −20" as facts in words. */
+export const shadowWords = (rightMm: number, upMm: number): string =>
+  `The middle of the shadow lies ${toward(rightMm, ['left', 'right'], ' mm')} and ${toward(upMm, UP, ' mm')} of the vertex.`

@@ -1,0 +1,139 @@
+/**
+ * A rehearsal from the first screen to the truth, with the network off: the band, the dish at hand, readings filled in by a press,
+ * the clock, the end; and that a real station beside it never sees any of it.
+ */
+import AxeBuilder from '@axe-core/playwright'
+import { bookOf, gravelPit } from '../helpers/stations.ts'
+import { expect, test, untilOffline } from './rig.ts'
+import { begin, driveTo, follow, peak, readings, search, side, writeDown } from './robot.ts'
+import { box, goTo, lookAt, openScreen, press } from './walk.ts'
+
+const BAND = 'Rehearsal: this dish does not exist.'
+
+test.describe('with the network off', () => {
+  // Elsewhere it is blocked: the walk would have no parts to load.
+  test.use({ serviceWorkers: 'allow' })
+
+  test('a beginner’s dish is driven, heard and written down, and the truth is shown; discarded and undone', async ({
+    page,
+    context,
+    watch,
+  }) => {
+    await page.goto('./')
+    await untilOffline(page)
+    await context.setOffline(true)
+    watch.expected.push(/ERR_INTERNET_DISCONNECTED/)
+    await begin(page, 'Tilt, then swing', 'First time', 3)
+
+    // The buttons drive while they are held, and it runs on a little.
+    const hold = page.getByRole('button', { name: 'Drive swing, reading up' })
+    const [, before] = await readings(page)
+    await hold.dispatchEvent('pointerdown', { pointerId: 1 })
+    await expect.poll(async () => (await readings(page))[1]).toBeGreaterThan(before + 1)
+    await hold.dispatchEvent('pointerup', { pointerId: 1 })
+    await expect(page.locator('.screen-utc')).toContainText('rehearsal')
+
+    // Sun: where the book expects it nothing may be heard; a sweep finds it.
+    const sun = (await follow(page, 'Sun'))!
+    const found = (await search(page, sun, [3, 3]))!
+    expect(found).not.toBeNull()
+    await peak(page, found, [2.5, 2.5])
+    await writeDown(page, 'Sun')
+    for (const screen of ['#now', '#mount', '#correct', '#book', '#sight', '#when']) {
+      await goTo(page, screen)
+      await expect(page.getByText(BAND)).toBeVisible()
+    }
+
+    // Two hours on, the book knows better where it stands.
+    for (let k = 0; k < 2; k++) {
+      await side(page, 'Time')
+      await page.getByRole('radio', { name: '600 ×' }).check()
+      const at = await page.locator('.screen-utc').textContent()
+      await expect
+        .poll(async () => (await page.locator('.screen-utc').textContent())!.slice(0, 12))
+        .not.toBe(at!.slice(0, 12))
+      await page.waitForTimeout(6000)
+      await page.getByRole('radio', { name: 'Waits' }).check()
+      const next = (await follow(page, 'Sun'))!
+      await peak(page, next, [2.5, 2.5])
+      await writeDown(page, 'Sun')
+    }
+    await side(page, 'Time')
+    await press(page, 'Finish: see the truth')
+    await expect(page.getByRole('heading', { level: 1, name: 'The truth' })).toBeVisible()
+    await expect(page.getByText('Really left, both ways, in 95 % of the Moon’s time')).toBeVisible()
+    await expect(page.getByText('Number by number: true, and found')).toBeVisible()
+    await expect(page.getByText('No reading that was written down was wrong.')).toBeVisible()
+    expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([])
+
+    // Where the dish stands outlives a reload; the clock waits where it was.
+    await driveTo(page, [40, 10])
+    const clock = (await page.locator('.screen-utc').textContent())!
+    await page.reload()
+    await expect(page.getByText(BAND)).toBeVisible()
+    await press(page, 'Dish at hand')
+    expect(await readings(page)).toEqual([40, 10])
+    await expect(page.locator('.screen-utc')).toHaveText(clock)
+
+    // Away with one press, and back by undo.
+    await side(page, 'Time')
+    await press(page, 'Discard this rehearsal')
+    await expect(page.getByText(BAND)).toHaveCount(0)
+    await expect(page.locator('.sheet')).toHaveCount(0)
+    await goTo(page, '#book')
+    await page.getByRole('button', { name: /^Undo/ }).click()
+    await expect(page.getByText(BAND)).toBeVisible()
+  })
+})
+
+test('the shadow, the tape and the inclinometer are read, and values go into the field touched last', async ({
+  page,
+}) => {
+  await page.goto('./')
+  await begin(page, 'Azimuth and elevation', 'Ordinary', 11)
+  await follow(page, 'Sun')
+  await side(page, 'Shadow')
+  await expect(page.getByRole('img', { name: 'The feed’s shadow on the face, as seen from behind' })).toBeVisible()
+  await side(page, 'Read the shadow')
+  await expect(page.getByRole('button', { name: /^(left|right), mm \d+$/ })).toBeVisible()
+  await openScreen(page, 'mount/measure/dish-elevation', 'Elevation of the dish')
+  await side(page, 'Measure')
+  const field = box(page, 'It shows')
+  await field.click()
+  const laid = page.getByRole('button', { name: /^As laid/ })
+  const shows = /[\d.]+/.exec((await laid.textContent())!)![0]
+  await laid.click()
+  await expect(field).toHaveValue(new RegExp(`-?${shows}`))
+  for (const name of ['Drive', 'Receiver', 'Shadow', 'Measure', 'Time']) {
+    await side(page, name)
+    expect((await new AxeBuilder({ page }).include('#rehearsal').analyze()).violations).toEqual([])
+  }
+})
+
+test('a real station beside it has the phone’s own time, no band, and its file holds nothing of the rehearsal', async ({
+  page,
+}) => {
+  await page.clock.install({ time: new Date('2027-01-15T20:00:00Z') })
+  await page.goto('./')
+  await lookAt(page, JSON.stringify(bookOf(gravelPit({ name: 'Gravel pit' }))))
+  await press(page, /^Import/)
+  await goTo(page, '#now')
+  await expect(page.getByRole('heading', { level: 1, name: 'Gravel pit' })).toBeVisible()
+  await goTo(page, '#book')
+  await press(page, 'Rehearse with a dish that does not exist')
+  await page.getByRole('radio', { name: /^A copy of mine/ }).check()
+  await box(page, 'Number of the dish').fill('5')
+  await press(page, 'Begin the rehearsal')
+  await expect(page.getByText(BAND)).toBeVisible()
+  await expect(page.locator('.screen-utc')).toHaveText(/rehearsal 10:00:0\d UTC/)
+  await goTo(page, '#book')
+  await page.getByRole('radio', { name: /^Gravel pit/ }).check()
+  await expect(page.getByText(BAND)).toHaveCount(0)
+  await goTo(page, '#now')
+  await expect(page.locator('.screen-utc')).toHaveText(/^20:0\d:\d\d UTC/)
+  await goTo(page, '#book/export')
+  await page.getByText('The text itself').click()
+  const text = await box(page, 'The text itself').inputValue()
+  expect(text).toContain('Gravel pit')
+  expect(text).not.toContain('rehearsal')
+})

@@ -1,0 +1,232 @@
+/**
+ * A robot at the person's place in a rehearsal: it looks at what a person sees and presses what a person presses, from the first
+ * screen on. It finds the Sun by sweeping, peaks by equal levels either side, and writes down what the counters show.
+ */
+import { expect, type Page } from './rig.ts'
+import { box, goTo, press } from './walk.ts'
+
+const sheet = (page: Page) => page.locator('.sheet')
+const number = (text: string | null): number => Number((text ?? '').replace(/[^\d.,−-]/g, '').replace('−', '-'))
+
+/** @param kind  as its plate says @param hard  likewise */
+export async function begin(page: Page, kind: string, hard: string, seed: number): Promise<void> {
+  await press(page, 'Rehearse with a dish that does not exist')
+  await page.getByRole('radio', { name: kind, exact: true }).check()
+  await page.getByRole('radio', { name: new RegExp(`^${hard}`) }).check()
+  await box(page, 'Number of the dish').fill(String(seed))
+  await press(page, 'Begin the rehearsal')
+  await expect(page.getByText('Rehearsal: this dish does not exist.')).toBeVisible()
+  await press(page, 'Dish at hand')
+}
+
+export const side = (page: Page, name: string): Promise<void> =>
+  sheet(page).getByRole('button', { name, exact: true }).click()
+
+/** What both counters show. */
+export async function readings(page: Page): Promise<[number, number]> {
+  const shown = await sheet(page).locator('.big-value').allTextContents()
+  return [number(shown[0]!), number(shown[1]!)]
+}
+
+/** Drives there at once; the time that it takes goes by. */
+export async function driveTo(page: Page, [lower, upper]: readonly [number, number]): Promise<void> {
+  await side(page, 'Drive')
+  const fields = sheet(page).getByRole('textbox')
+  await fields.nth(0).fill(String(lower))
+  await fields.nth(1).fill(String(upper))
+  await side(page, 'Drive there')
+}
+
+/** The noise level, averaged over ten seconds. */
+export async function level(page: Page): Promise<number> {
+  await side(page, 'Receiver')
+  const ten = sheet(page).getByRole('radio', { name: '10 s' })
+  if (!(await ten.isChecked())) await ten.check()
+  return number(await sheet(page).locator('.big-2 .big-value').textContent())
+}
+
+/** Own echoes in dB; 0 where none are heard. */
+export async function echoes(page: Page): Promise<number> {
+  await side(page, 'Receiver')
+  const text = await sheet(page).locator('.sentence').textContent()
+  return /echoes ([\d.]+)/i.test(text ?? '') ? Number(/echoes ([\d.]+)/i.exec(text!)![1]) : 0
+}
+
+const levelAt = async (
+  page: Page,
+  at: readonly [number, number],
+  of: (page: Page) => Promise<number>,
+): Promise<number> => {
+  await driveTo(page, at)
+  return of(page)
+}
+
+/**
+ * Peaks about a place: along each axis three readings a step apart, the top of the parabola through them, twice.
+ *
+ * @param step  about half a beamwidth, in readings of each axis
+ */
+export async function peak(
+  page: Page,
+  from: readonly [number, number],
+  step: readonly [number, number],
+  of: (page: Page) => Promise<number> = level,
+): Promise<[number, number]> {
+  const at: [number, number] = [...from]
+  for (let round = 0; round < 2; round++)
+    for (const axis of [0, 1] as const) {
+      const there = (k: number): [number, number] => {
+        const next: [number, number] = [...at]
+        next[axis] += k * step[axis]
+        return next
+      }
+      const [a, b, c] = [
+        await levelAt(page, there(-1), of),
+        await levelAt(page, at, of),
+        await levelAt(page, there(1), of),
+      ]
+      const bend = a - 2 * b + c
+      const by = bend < -0.02 ? (a - c) / (2 * bend) : c > a ? 1 : -1
+      at[axis] += Math.max(-1.5, Math.min(1.5, by)) * step[axis]
+    }
+  await driveTo(page, at)
+  return readings(page)
+}
+
+/** Where something is heard at all: round and round a place, farther each time. @returns the loudest, or null */
+export async function search(
+  page: Page,
+  from: readonly [number, number],
+  step: readonly [number, number],
+  of: (page: Page) => Promise<number> = level,
+  least = 1,
+): Promise<[number, number] | null> {
+  const cold = await levelAt(page, [from[0] + 6 * step[0], from[1] + 6 * step[1]], of)
+  for (let ring = 0; ring <= 4; ring++)
+    for (let i = -ring; i <= ring; i++)
+      for (let j = -ring; j <= ring; j++) {
+        if (Math.max(Math.abs(i), Math.abs(j)) !== ring) continue
+        const at: [number, number] = [from[0] + i * step[0], from[1] + j * step[1]]
+        if ((await levelAt(page, at, of)) > cold + least) return at
+      }
+  return null
+}
+
+/** Writes a sighting down: target, time, both readings by a press, the method. @returns whether it was kept */
+export async function writeDown(page: Page, target: 'Sun' | 'Moon', sigmaDeg?: number): Promise<void> {
+  await goTo(page, '#sight')
+  await page.getByRole('radio', { name: target }).check()
+  await press(page, 'On target: mark time')
+  const fields = page.locator('.pad').getByRole('textbox')
+  await side(page, 'Drive')
+  for (const k of [0, 1]) {
+    await fields.nth(k).click()
+    await sheet(page).locator('.sheet-body .seconds').first().getByRole('button').nth(k).click()
+  }
+  await page.getByRole('button', { name: /^(Method|strongest signal)/ }).click()
+  await page.getByRole('radio', { name: 'strongest signal' }).check()
+  if (sigmaDeg !== undefined) await box(page, 'Uncertainty, ±').fill(String(sigmaDeg))
+  await press(page, 'Back to the readings')
+  await press(page, 'Keep this sighting')
+  await expect(page.getByRole('button', { name: 'Keep this sighting' })).toHaveCount(0)
+}
+
+/** Where the book thinks that a body stands, dialled; null where it is below or out of reach. */
+export async function follow(page: Page, body: 'Sun' | 'Moon'): Promise<[number, number] | null> {
+  await side(page, 'Drive')
+  const button = sheet(page).getByRole('button', { name: `Drive to the ${body} as computed` })
+  // After a leap of the clock the answer is on its way.
+  if (
+    !(await button.waitFor({ timeout: 6000 }).then(
+      () => true,
+      () => false,
+    ))
+  )
+    return null
+  await button.click()
+  return readings(page)
+}
+
+/** Whether the first screen says that the mount is within what is allowed. */
+export async function isWithin(page: Page): Promise<boolean> {
+  await goTo(page, '#now')
+  const said = page.locator('main')
+  await expect(said).toContainText(/own echoes lose|misses the Moon|No sightings|set aside/i)
+  await expect(said).not.toContainText('Computing')
+  return /within what you allow|Good/.test((await said.textContent()) ?? '')
+}
+
+/** Hours go by: at 1 ×, with the page's clock put forward under it. */
+export async function wait(page: Page, hours: number): Promise<void> {
+  await side(page, 'Time')
+  const clock = (name: string) => sheet(page).getByRole('radio', { name, exact: true })
+  await clock('1 ×').check()
+  await page.clock.fastForward(hours * 3_600_000)
+  await clock('Waits').check()
+}
+
+export const leap = async (
+  page: Page,
+  to: 'To the Moon well up' | 'To the Sun’s noon' | 'To this time tomorrow',
+): Promise<void> => {
+  await side(page, 'Time')
+  await side(page, to)
+}
+
+/** So near together the levels either side are taken; degrees of reading. */
+const STEP = [2, 2] as const
+/** What somebody says who peaks by levels either side of a beam of five degrees. */
+const SURE_DEG = 0.2
+/** Echoes that are worth peaking on. */
+const ECHO_DB = 8
+
+/** One sighting, if the target is there to be heard. @returns whether it was written down */
+export async function sight(page: Page, body: 'Sun' | 'Moon', isFirst = false): Promise<boolean> {
+  const at = await follow(page, body)
+  if (at === null) return false
+  const of = body === 'Sun' ? level : echoes
+  const from = isFirst ? await search(page, at, [3, 3], of) : at
+  if (from === null) return false
+  const peaked = await peak(page, from, STEP, of)
+  if (body === 'Moon' && (await echoes(page)) < ECHO_DB) return false
+  if (body === 'Sun') {
+    // Not the ground, not a side lobe: four degrees off it must be quieter by decibels.
+    const on = await level(page)
+    await driveTo(page, [peaked[0], peaked[1] + 6])
+    const off = await level(page)
+    await driveTo(page, peaked)
+    if (on - off < 3) return false
+  }
+  await writeDown(page, body, SURE_DEG)
+  return true
+}
+
+/** Sun and Moon, day after day, until the first screen says "within". @returns how many sightings it took; null: not in so many days */
+export async function align(page: Page, days: number): Promise<number | null> {
+  let n = 0
+  const took = (is: boolean) => {
+    n += Number(is)
+  }
+  await leap(page, 'To the Sun’s noon')
+  took(await sight(page, 'Sun', true))
+  for (let day = 0; day < days; day++) {
+    await wait(page, 2)
+    took(await sight(page, 'Sun', n === 0))
+    await leap(page, 'To the Moon well up')
+    for (const hours of [1, 3, 2]) {
+      await wait(page, hours)
+      took(await sight(page, 'Moon'))
+    }
+    if (n >= 6 && (await isWithin(page))) return n
+    await leap(page, 'To the Sun’s noon')
+    took(await sight(page, 'Sun'))
+    if (n >= 6 && (await isWithin(page))) return n
+  }
+  return null
+}
+
+/** From a row of the end: "0.3 dB (0.61°)". */
+export async function lossOf(page: Page, label: string): Promise<number> {
+  const row = page.locator('.row', { hasText: label }).first()
+  return number((await row.locator('dd').first().textContent())!.split('dB')[0]!)
+}

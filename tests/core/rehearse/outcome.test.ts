@@ -1,0 +1,168 @@
+/** The end of a rehearsal: an honest observer's sightings of a drawn dish are solved, and the truth judges the answer. */
+import { describe, expect, it } from 'vitest'
+import { solve, targets } from '../../../src/core/questions.ts'
+import type { SightingRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
+import { aimed } from '../../../src/core/rehearse/aimed.ts'
+import { readoutAngleDeg } from '../../../src/core/rehearse/mount.ts'
+import { outcomeOf, rowsOfTable, truthOnPaper } from '../../../src/core/rehearse/outcome.ts'
+import { chance } from '../../../src/core/rehearse/seed.ts'
+import type { Difficulty } from '../../../src/core/rehearse/setup.ts'
+import { heightDeg } from '../../../src/core/rehearse/turning.ts'
+import { type World, worldOf } from '../../../src/core/rehearse/world.ts'
+import { KINDS, utcOf } from '../../helpers/simulate.ts'
+import { bookOf } from '../../helpers/stations.ts'
+
+const START_MS = Date.UTC(2026, 4, 1, 6)
+const HOUR = 3_600_000
+
+/** Sun and Moon peaked every four hours of some days, by somebody who turns to the real dish and reads what it shows. */
+function observed(world: World, days: number, sigmaDeg: number): SightingRecord[] {
+  const c = chance(world.setup.seed + 99)
+  const out: SightingRecord[] = []
+  for (let h = 0; h < 24 * days; h += 4)
+    for (const body of ['sun', 'moon'] as const) {
+      const ms = START_MS + h * HOUR + c.whole(0, 3000) * 1000
+      const trueMs = world.trueMs(ms)
+      const v = world.bodyAt(body, trueMs, 'radio')
+      if (heightDeg(v) < 12) continue
+      const at = aimed(world.mountAt(trueMs), 'beam', 'a', v)
+      if (at === null) continue
+      const off = (axis: 'lower' | 'upper') =>
+        c.normal(sigmaDeg) /
+        Math.abs(
+          readoutAngleDeg(world.paper, axis, at[axis] + 0.5) - readoutAngleDeg(world.paper, axis, at[axis] - 0.5),
+        )
+      const shown = world.readings(
+        {
+          lower: { at: at.lower + off('lower'), held: 0, speed: 0, side: 0 },
+          upper: { at: at.upper + off('upper'), held: 0, speed: 0, side: 0 },
+        },
+        trueMs,
+      )
+      out.push({
+        id: `s${out.length}`,
+        utc: utcOf(ms),
+        target: { type: body },
+        ...shown,
+        method: 'signal-peak',
+        sigmaDeg: sigmaDeg * 1.4,
+      })
+    }
+  return out
+}
+
+function ended(
+  seed: number,
+  difficulty: Difficulty,
+  kind: StationRecord['mount']['kind'],
+  days = 8,
+  spoil?: (s: SightingRecord[]) => void,
+) {
+  const world = worldOf({ seed, difficulty, kind, startUtc: utcOf(START_MS) })
+  const sightings = observed(world, days, 0.15)
+  spoil?.(sightings)
+  const station: StationRecord = { ...world.paper, id: 's', name: 'Rehearsal', sightings }
+  const nowMs = START_MS + days * 24 * HOUR
+  const now = utcOf(nowMs)
+  const solved = solve(bookOf(station), { now })
+  const table = targets(bookOf(station), { now, target: { type: 'moon' }, fromUtc: now, hours: 655, stepS: 7200 })
+  if (!solved.ok || !table.ok) throw new Error('not solved')
+  return { world, station, outcome: outcomeOf(world, station, solved.value, rowsOfTable(table.value), nowMs) }
+}
+
+describe('the end of a rehearsal', () => {
+  it.each(KINDS)('of a beginner on %s: the loss left is what was claimed, the three faults are found', kind => {
+    const { outcome } = ended(3, 'beginner', kind)
+    expect(outcome.holds).toBe(true)
+    expect(outcome.claimed.within).toBe(true)
+    expect(outcome.pointing!.points).toBeGreaterThan(50)
+    expect(outcome.wrong).toEqual([])
+    // Within what was stated, of every parameter.
+    for (const { offSigmas } of outcome.rows) expect(Math.abs(offSigmas!)).toBeLessThan(3.5)
+    expect(outcome.rows.filter(r => r.truth !== 0)).toHaveLength(3)
+  })
+
+  it('names a reading that was written down wrong, whether it was caught or not', () => {
+    const { outcome } = ended(3, 'beginner', 'az-over-el', 8, s => {
+      s[5]!.upper += 12
+    })
+    expect(outcome.wrong.map(w => [w.id, w.isCaught, w.byClock])).toEqual([['s5', true, false]])
+    const kept = ended(3, 'beginner', 'az-over-el', 8, s => {
+      s[5] = { ...s[5]!, upper: s[5]!.upper + 12, use: 'always' }
+    })
+    expect(kept.outcome.wrong.map(w => [w.id, w.isCaught])).toEqual([['s5', false]])
+    expect(kept.outcome.holds).toBe(false)
+  })
+
+  it('tells a wrong time from a wrong reading', () => {
+    const { outcome } = ended(3, 'beginner', 'az-over-el', 8, s => {
+      s[5] = { ...s[5]!, clockOffsetS: 3600 }
+    })
+    expect(outcome.wrong.map(w => [w.id, w.byClock])).toEqual([['s5', true]])
+  })
+
+  it('counts in a hard case what happened and is not in the book, and what is', () => {
+    const { world, station, outcome } = ended(2, 'hard', 'az-over-el')
+    expect(outcome.hidden.map(h => [h.kind, h.isKnown])).toEqual([
+      ['clock', false],
+      ['slip', false],
+      ['storm', false],
+      ['stop', false],
+    ])
+    const { slip, stormMs, wrongStop, clockErrorS } = world.faults
+    const told: StationRecord = {
+      ...station,
+      changes: [
+        { id: 'c1', utc: utcOf(Math.round(slip!.fromMs / 1000) * 1000), what: [`${slip!.axis}-zero`], slipped: true },
+        { id: 'c2', utc: utcOf(Math.round(stormMs! / 1000) * 1000), what: ['lower-axis'] },
+      ],
+      sightings: station.sightings.map(s => ({ ...s, clockOffsetS: clockErrorS })),
+      mount: {
+        ...station.mount,
+        [wrongStop!.axis]: {
+          ...station.mount[wrongStop!.axis],
+          [wrongStop!.end === 'low' ? 'minReading' : 'maxReading']: Math.round(wrongStop!.reading),
+        },
+      },
+    }
+    const now = utcOf(START_MS + 8 * 24 * HOUR)
+    const solved = solve(bookOf(told), { now })
+    if (!solved.ok) throw new Error('not solved')
+    const again = outcomeOf(world, told, solved.value, [], START_MS + 8 * 24 * HOUR)
+    expect(again.hidden.map(h => h.isKnown)).toEqual([true, true, true, true])
+    expect(again.pointing).toBeNull()
+    expect(outcome.wrong.length).toBeGreaterThan(5) // the clock: all of them
+    expect(again.wrong).toEqual([])
+  })
+})
+
+describe('the truth on another paper', () => {
+  it('turns the dish to the same angles whatever the paper says', () => {
+    const { paper, faults } = worldOf({ seed: 4, difficulty: 'ordinary', kind: 'x-y', startUtc: utcOf(START_MS) })
+    const { truth } = faults.truths[0]!
+    const { lower } = paper.mount
+    if (lower.readout.type !== 'linear-counts') throw new Error('counts expected')
+    const other = {
+      ...paper,
+      mount: {
+        ...paper.mount,
+        headingDeg: paper.mount.headingDeg! + 20,
+        lower: {
+          ...lower,
+          readout: {
+            ...lower.readout,
+            zeroCounts: lower.readout.zeroCounts + 37,
+            countsPerDeg: lower.readout.countsPerDeg * 1.03,
+          },
+        },
+      },
+    }
+    const there = truthOnPaper(paper, other, truth, { lower: -12, upper: 0 })
+    const angle = (of: typeof paper, t: typeof truth, reading: number) =>
+      readoutAngleDeg(of, 'lower', reading, t) * (1 + t.lowerScale!) + t.lowerZero!
+    // A counter that lost twelve counts reads twelve less at the same angle.
+    for (const reading of [100, 900])
+      expect(angle(other, there, reading - 12)).toBeCloseTo(angle(paper, truth, reading), 9)
+    expect(there.heading!).toBeCloseTo(truth.heading! - 20, 9)
+  })
+})
