@@ -8,7 +8,7 @@ import { quoted } from '../core/records/shown.ts'
 import { targetFromText } from '../core/records/targetname.ts'
 
 export interface Command {
-  verb: 'solve' | 'targets' | 'windows' | 'recipe' | 'check'
+  verb: 'solve' | 'targets' | 'windows' | 'recipe' | 'report' | 'check'
   file: string
   /** Null: the machine's clock. */
   now: string | null
@@ -26,7 +26,7 @@ export interface Command {
   }
   /** Of `windows` only. */
   windows?: WindowsWish
-  /** Of `recipe` only: to read, not JSON. */
+  /** Of `recipe` and `report` only: to read, not JSON. */
   asText?: boolean
 }
 
@@ -39,6 +39,7 @@ const USAGE = {
     'targets FILE --target T --from UTC --hours H --step-s S [--station NAME] [--feed ID] [--uncorrected] [--all-readings] [--now UTC]',
   windows: 'windows FILE --target T --from UTC --days N [--station NAME] [--feed ID] [--partner LAT,LON] [--now UTC]',
   recipe: 'recipe FILE [--station NAME] [--feed ID] [--text] [--now UTC]',
+  report: 'report FILE [--station NAME] [--feed ID] [--text] [--now UTC]',
   check: 'check FILE [--now UTC]',
 } as const
 type Verb = keyof typeof USAGE
@@ -67,6 +68,7 @@ const OPTIONS: Record<Verb, Record<string, boolean>> = {
     '--now': true,
   },
   recipe: { '--station': true, '--feed': true, '--text': false, '--now': true },
+  report: { '--station': true, '--feed': true, '--text': false, '--now': true },
   check: { '--now': true },
 }
 
@@ -142,7 +144,8 @@ export function parseArguments(args: readonly string[]): Parsed {
     ...(station !== undefined && { station }),
     ...(feed !== undefined && { feed }),
   }
-  if (verb === 'recipe') return { kind: 'command', command: { ...command, asText: values.has('--text') } }
+  if (verb === 'recipe' || verb === 'report')
+    return { kind: 'command', command: { ...command, asText: values.has('--text') } }
   if (verb === 'solve' || verb === 'check') return { kind: 'command', command }
 
   const needed = verb === 'windows' ? ['--target', '--from', '--days'] : ['--target', '--from', '--hours', '--step-s']

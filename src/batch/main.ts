@@ -3,7 +3,8 @@
  * nothing else, messages on stderr. Exit 0; 1 for a bad file or an unknown name; 2 for wrong usage.
  */
 import { readFileSync, statSync } from 'node:fs'
-import { check, recipe, recipeText, solve, targets, windowsText } from '../core/questions.ts'
+import { version } from '../../package.json'
+import { check, recipe, recipeText, report, reportText, solve, targets, windowsText } from '../core/questions.ts'
 import { type Answer, lineFromFault, no } from '../core/records/answer.ts'
 import type { FieldBook } from '../core/records/fieldbook.ts'
 import { LARGEST_FILE, readFieldBook, tooLarge } from '../core/records/intake.ts'
@@ -63,7 +64,14 @@ function answer(command: Command, text: string, now: string): Answer<string> {
   if (command.table !== undefined) return targets(book.value, { ...about, ...command.table })
   if (command.windows !== undefined) return windowsText(book.value, { ...about, ...command.windows, as: 'csv' })
   if (command.verb === 'recipe' && command.asText) return recipeText(book.value, about)
-  const found = command.verb === 'recipe' ? recipe(book.value, about) : solve(book.value, about)
+  if (command.verb === 'report' && command.asText)
+    return reportText(book.value, { ...about, program: `Moonplumb ${version}` })
+  const found =
+    command.verb === 'recipe'
+      ? recipe(book.value, about)
+      : command.verb === 'report'
+        ? report(book.value, about)
+        : solve(book.value, about)
   return found.ok ? { ok: true, value: `${JSON.stringify(found.value, null, 2)}\n` } : found
 }
 

@@ -24,6 +24,8 @@ import { type Bolts, boltsOf } from './export/bolts.ts'
 import { windowsCalendar } from './export/icalendar.ts'
 import { type Recipe, recipeOf } from './export/recipe.ts'
 import { recipeTextOf } from './export/recipetext.ts'
+import { type Report, reportOf } from './export/report.ts'
+import { reportTextOf } from './export/reporttext.ts'
 import { targetCsv, targetRows } from './export/targets.ts'
 import { windowsCsv } from './export/windows.ts'
 import { builtFor, solutionJson } from './fit/solution.ts'
@@ -144,7 +146,7 @@ export const carryPage = (book: FieldBook, o: AboutFeed & { wish: CarryWish }): 
 
 /** The limits, dead bands and steps of a program that follows the Moon here. */
 export const carryBudget = (book: FieldBook, o: AboutFeed): Answer<Budget> =>
-  withFeed(book, o, (solved, feed) => budgetOf(answerOf(solved, feed, o.now)))
+  withFeed(book, o, (solved, feed, record) => budgetOf(answerOf(solved, feed, o.now), record))
 
 /** Three targets within reach now at which slips in typing that page show best. @param o.page  as it was carried over */
 export const carryTargets = (
@@ -173,12 +175,22 @@ export const bolts = (book: FieldBook, o: AboutFeed): Answer<Bolts> =>
 
 /** All that a program of one's own needs for this mount: numbers, equations both ways, ten worked check points. */
 export const recipe = (book: FieldBook, o: AboutFeed): Answer<Recipe> =>
-  withFeed(book, o, (solved, feed) => recipeOf(answerOf(solved, feed, o.now), o.now))
+  withFeed(book, o, (solved, feed, record) => recipeOf(answerOf(solved, feed, o.now), o.now, record))
 
 /** The same to read and to print, complete by itself. */
 export function recipeText(book: FieldBook, o: AboutFeed): Answer<string> {
   const made = recipe(book, o)
   return made.ok ? { ok: true, value: recipeTextOf(made.value) } : made
+}
+
+/** The field report: what was measured, what was found and how well, what remains, what is suspected. */
+export const report = (book: FieldBook, o: AboutFeed): Answer<Report> =>
+  withFeed(book, o, (solved, feed, record) => reportOf(answerOf(solved, feed, o.now), record, o.now))
+
+/** The same as plain text. @param o.program  its name and version, for the head */
+export function reportText(book: FieldBook, { program, ...o }: AboutFeed & { program: string }): Answer<string> {
+  const made = report(book, o)
+  return made.ok ? { ok: true, value: reportTextOf(made.value, program) } : made
 }
 
 /** The dish by what was taped on it, in one table. */
@@ -311,7 +323,7 @@ export const windowsText = (book: FieldBook, o: AboutFeed & WindowsWish & { as: 
     withFeed(book, o, (solved, feed, record) => {
       const now = msFromUtc(o.now)
       return o.as === 'csv'
-        ? windowsCsv(windowsFor(solved, feed, now, o).spells)
+        ? windowsCsv(windowsFor(solved, feed, builtFor(solved, now, feed), o).spells)
         : windowsCalendar(windowsJson(solved, feed, now, o), record.id, now)
     }),
   )

@@ -8,7 +8,8 @@ import type { CheckTarget, TargetsWish } from '../core/carry/checktargets.ts'
 import { AIMINGS, type Aiming, type CarryWish, LAWS, type Law } from '../core/carry/numbers.ts'
 import type { CarryPage } from '../core/carry/page.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
-import { ask, soundValue, type Told, watched } from './ask.ts'
+import { instantMs } from '../core/records/instant.ts'
+import { ask, isoOf, soundValue, type Told, trueNowMs, watched } from './ask.ts'
 import { fieldBook } from './book.ts'
 import { feedHere } from './chosenfeed.ts'
 import { remember, remembered } from './memory.ts'
@@ -66,9 +67,18 @@ const wishOf = (station: StationRecord): CarryWish => {
 const AGE_MS = 600_000
 const about = (station: StationRecord) => ({ feed: feedHere(station), wish: wishOf(station) })
 
+const DAY_MS = 86_400_000
+/** The same all day, so that no last digit changes under the hands that copy it; from the last change on where that is of today. */
+function pageTime(station: StationRecord): string {
+  const now = trueNowMs(station)
+  const today = DAY_MS * Math.floor(now / DAY_MS)
+  const changes = (station.changes ?? []).map(c => instantMs(c.utc)).filter(ms => ms <= now)
+  return isoOf(Math.max(today, ...changes))
+}
+
 const asked = watched({
   about,
-  ask: (station, of: ReturnType<typeof about>) => ask(station, 'carryChoices', of),
+  ask: (station, of: ReturnType<typeof about>) => ask(station, 'carryChoices', of, { at: pageTime(station) }),
   ageMs: AGE_MS,
 })
 /** The kinds of program for this mount, each with what it leaves; an older wish's while the new one's is on its way. */
@@ -77,7 +87,7 @@ export const carryChoicesStale: ReadonlySignal<boolean> = computed(() => asked.h
 
 const askedPage = watched({
   about,
-  ask: (station, of: ReturnType<typeof about>) => ask(station, 'carryPage', of),
+  ask: (station, of: ReturnType<typeof about>) => ask(station, 'carryPage', of, { at: pageTime(station) }),
   ageMs: AGE_MS,
 })
 /** The page of the present choice; null while it is on its way: numbers of another page must not be copied. */
@@ -112,6 +122,23 @@ export function carriedPage(station: StationRecord): CarryPage | null {
   } catch {
     return null
   }
+}
+
+/** Whether site and mount are still entered as they were when the page was made: its numbers rest on that. */
+export function isEnteredAs(station: StationRecord, { paper, axes }: CarryPage): boolean {
+  const { site, mount } = station
+  const near = (a: number, b: number) => Math.abs(a - b) < 1e-6
+  const isHeaded = paper.headingDeg !== null
+  return (
+    paper.kind === mount.kind &&
+    near(paper.latDeg, site.latDeg) &&
+    near(paper.lonDeg, site.lonDeg) &&
+    (!isHeaded || near(paper.headingDeg!, mount.headingDeg ?? Number.NaN)) &&
+    (paper.dishOffsetDeg === null || near(paper.dishOffsetDeg, mount.boresightOffsetDeg ?? 0)) &&
+    (['lower', 'upper'] as const).every(
+      axis => JSON.stringify(axes[axis].entered) === JSON.stringify(mount[axis].readout),
+    )
+  )
 }
 
 export const askCarryTargets = (

@@ -3,8 +3,10 @@
  * intake reads its text, and when it is known to have arrived: shared, confirmed by the person, or compared with the file.
  */
 import { type ReadonlySignal, signal } from '@preact/signals'
+import { version } from '../../package.json'
 import type { Fault } from '../core/records/answer.ts'
 import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
+import { utcFromMs } from '../core/records/instant.ts'
 import { writeFieldBook } from '../core/records/outgo.ts'
 import { bookForFile } from '../core/records/revisions.ts'
 import type { Solution } from '../core/records/solution.ts'
@@ -34,7 +36,7 @@ export function parcelOf(name: string, text: string, marks: readonly BackupMark[
 
 /** The field book with revision numbers, as it goes out. @param stations  default: all */
 export const outgoingBook = (book: BookModel, nowMs: number, stations?: readonly string[]): FieldBook =>
-  bookForFile(book.outgoing(), new Date(nowMs).toISOString().replace('.000Z', 'Z'), stations)
+  bookForFile(book.outgoing(), utcFromMs(nowMs), stations)
 
 /** The text of the field book. @param stations  default: all */
 export const fieldBookText = (nowMs: number, stations?: readonly string[]): string =>
@@ -207,4 +209,10 @@ export async function askRecipe(
   return as === 'text'
     ? madeOf(await ask(station, 'recipeText', { feed }, how), text => text)
     : madeOf(await ask(station, 'recipe', { feed }, how), recipe => `${JSON.stringify(recipe, null, 2)}\n`)
+}
+
+/** The field report as plain text. */
+export async function askReportText(station: StationRecord, feed: string, now: string): Promise<Made> {
+  const about = { feed, program: `Moonplumb ${version}` }
+  return madeOf(await ask(station, 'reportText', about, { topic: 'export report', at: now }), text => text)
 }

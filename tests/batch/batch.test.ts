@@ -333,6 +333,18 @@ describe('answers', () => {
     expect(here('recipe', POLAR, '--text', '--now', NOW).stdout).toBe(text)
   })
 
+  it('prints the field report, as JSON or to read: the same numbers, the same bytes twice', () => {
+    const { exit, stdout, stderr } = here('report', POLAR, '--now', NOW)
+    expect([exit, stderr]).toEqual([0, []])
+    const report = JSON.parse(stdout)
+    expect(report).toMatchObject({ format: 'moonplumb-report', version: 1, station: 'Ridge test dish', madeUtc: NOW })
+    expect(report.solution).toEqual(JSON.parse(here('solve', POLAR, '--now', NOW).stdout))
+    const text = here('report', POLAR, '--text', '--now', NOW).stdout
+    expect(text).toMatch(/^MOONPLUMB FIELD REPORT\nStation: {2}"Ridge test dish"\n/)
+    expect(text).toMatch(new RegExp(`^Made: {5}${NOW} by Moonplumb \\d+\\.\\d+\\.\\d+$`, 'm'))
+    expect(here('report', POLAR, '--text', '--now', NOW).stdout).toBe(text)
+  })
+
   it('prints counts to two decimals, and quotes a target that holds a comma', () => {
     const jacks = 'tests/examples/two-jacks.fieldbook.json'
     const args = ['--target', 'landmark:150,30', '--from', NOW, '--hours', '0.5', '--step-s', '1800', '--now', NOW]

@@ -81,6 +81,9 @@ async function make(page: Page, wanted: Wanted): Promise<void> {
   await wanted.upper(page)
   await press(page, 'Done: to the review')
   await press(page, 'Keep the station')
+  // A new station opens on its alignment.
+  await expect(page.getByRole('heading', { name: 'Align the mount' })).toBeVisible()
+  await goTo(page, '#book')
   await expect(page.getByRole('heading', { name: 'Book' })).toBeVisible()
 }
 
@@ -169,6 +172,8 @@ test('what nobody knows is guessed, marked with what it costs, and asked at its 
   await press(page, 'Done: to the review')
   await expect(page.getByText(/^Known to 25 % only/)).toBeVisible()
   await press(page, 'Keep the station')
+  await expect(page.getByRole('heading', { name: 'Align the mount' })).toBeVisible()
+  await goTo(page, '#book')
   await expect(page.getByText('stops not known').first()).toBeVisible()
   const [station] = JSON.parse(await handedOut(page)).stations
   expect(Object.keys(station.guesses)).toContain('mount.upper.readout.baseArmMm')

@@ -7,13 +7,13 @@ import { expect, test } from './rig.ts'
 
 test.describe.configure({ timeout: 300_000 })
 
-test('10 kills in the middle of writing lose no acknowledged record and leave no half one', async () => {
+test('4 kills in the middle of writing lose no acknowledged record and leave no half one', async () => {
   let midWrite = 0
-  // When a kill falls is measured, not arranged: on a busy machine all ten may miss the open transactions, and ten more follow.
-  for (let seed = 2; seed < 5 && midWrite === 0; seed++) {
-    const figures = await killsWhileWriting(10, seed)
-    expect(figures).toMatchObject({ kills: 10, acknowledgedLost: 0, halfRecords: 0 })
-    expect(figures.acknowledged).toBeGreaterThanOrEqual(10)
+  // When a kill falls is measured, not arranged: on a busy machine all four may miss the open transactions, and four more follow.
+  for (let seed = 2; seed < 8 && midWrite === 0; seed++) {
+    const figures = await killsWhileWriting(4, seed)
+    expect(figures).toMatchObject({ kills: 4, acknowledgedLost: 0, halfRecords: 0 })
+    expect(figures.acknowledged).toBeGreaterThanOrEqual(4)
     midWrite += figures.midWrite
   }
   expect(midWrite, 'some of them while a transaction was open').toBeGreaterThan(0)

@@ -110,6 +110,7 @@ export const ROUTES: readonly string[] = [
   'correct/bolts/edit/west%20screw',
   'correct/feed/a',
   'correct/program',
+  'correct/report',
   'correct/software',
   'correct/software/page',
   'correct/software/upper',

@@ -1,26 +1,16 @@
 /**
- * The browser tests: finds a Chromium, builds if needed, starts one preview server for all, runs Playwright, and leaves
+ * The browser tests: finds a Chromium, builds if needed, serves the build to all, runs Playwright, and leaves
  * the counts in results/browser.json. Arguments are handed to Playwright (a file name, -g "…").
  */
 import { spawn } from 'node:child_process'
 import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { buildIfStale, ROOT } from './build.mjs'
+import { buildIfStale, DIST, ROOT } from './build.mjs'
 import { findChromium } from './chromium.mjs'
-import { freePort } from './server.mjs'
+import { serve } from './server.mjs'
 
 const results = join(ROOT, 'results')
 const reportFile = join(results, 'browser-report.json')
-
-async function untilAnswering(url, child) {
-  for (let tries = 0; tries < 100; tries++) {
-    if (child.exitCode !== null) throw new Error(`the preview server ended with ${child.exitCode}`)
-    const answer = await fetch(url).catch(() => null)
-    if (answer?.ok) return
-    await new Promise(resolve => setTimeout(resolve, 100))
-  }
-  throw new Error('the preview server did not start')
-}
 
 function counts() {
   const { stats } = JSON.parse(readFileSync(reportFile, 'utf8'))
@@ -32,26 +22,19 @@ buildIfStale()
 mkdirSync(results, { recursive: true })
 rmSync(reportFile, { force: true })
 
-const port = await freePort()
-const url = `http://localhost:${port}/`
-const vite = join(ROOT, 'node_modules/vite/bin/vite.js')
-const preview = spawn(process.execPath, [vite, 'preview', '--port', `${port}`, '--strictPort', '--host', 'localhost'], {
-  cwd: ROOT,
-  stdio: ['ignore', 'ignore', 'inherit'],
-})
+const server = await serve(DIST)
 let code = 1
 try {
-  await untilAnswering(url, preview)
   const cli = join(ROOT, 'node_modules/@playwright/test/cli.js')
   const config = join(ROOT, 'tests/browser/playwright.config.ts')
   const run = spawn(process.execPath, [cli, 'test', '-c', config, ...process.argv.slice(2)], {
     cwd: ROOT,
     stdio: 'inherit',
-    env: { ...process.env, CHROMIUM: chromium, BASE_URL: url, PLAYWRIGHT_JSON_OUTPUT_FILE: reportFile },
+    env: { ...process.env, CHROMIUM: chromium, BASE_URL: server.url, PLAYWRIGHT_JSON_OUTPUT_FILE: reportFile },
   })
   code = await new Promise(resolve => run.once('exit', status => resolve(status ?? 1)))
 } finally {
-  preview.kill()
+  await server.stop()
 }
 
 const summary = counts()

@@ -11,7 +11,7 @@ test.use({ timezoneId: 'Europe/Berlin' })
 /** The demo as the walks know it, its strip open by way of the row on Now. */
 async function openWhen(page: Page): Promise<void> {
   await openDemo(page, { time: TIME })
-  await page.getByRole('button', { name: /^When the Moon is in reach \d+.h in 28.days/ }).click()
+  await page.getByRole('button', { name: /^Moon in reach \d+.h in 28.days/ }).click()
   await expect(page.getByRole('heading', { level: 1, name: 'When' })).toBeVisible()
   await expect(page.getByText('Moon in reach', { exact: true })).toBeVisible()
 }

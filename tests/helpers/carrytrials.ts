@@ -5,11 +5,11 @@ import { type CarryPage, hasUnits, lawsOf, looksOf, pageOf } from '../../src/cor
 import { aimingsOf } from '../../src/core/carry/told.ts'
 import { type Answered, answerFor } from '../../src/core/fit/solution.ts'
 import { slotOf } from '../../src/core/mount/slots.ts'
-import type { MountKind } from '../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { azElFromEnu } from '../../src/core/vectors.ts'
 import { track } from './dumbtracker.ts'
-import { drawScene, mountAt, type Scene, START_MS, type StationWish, truthAt } from './simulate.ts'
+import type { Chance } from './random.ts'
+import { drawScene, mountAt, type Scene, START_MS, type StationWish } from './simulate.ts'
 import { apartDeg, type TrueMount } from './truemount.ts'
 
 const D = Math.PI / 180
@@ -22,10 +22,16 @@ export interface CarryScene {
   mount: TrueMount
 }
 
-/** @param truly  deviations beside those drawn, by id, degrees */
-export function carryScene(seed: number, wish: StationWish = {}, truly: Record<string, number> = {}): CarryScene {
+/** @param truly  deviations, by id, degrees: beside those drawn, or with `isAll` in their place */
+export function carryScene(
+  seed: number,
+  wish: StationWish = {},
+  truly: Record<string, number> = {},
+  isAll = false,
+): CarryScene {
   const scene = drawScene(seed, wish)
   const { truth } = scene.truths[0]!
+  if (isAll) for (const id of Object.keys(truth)) truth[id] = 0
   Object.assign(truth, truly)
   // Told as measured to a hair, the truth is the solution.
   const priors = Object.entries(truth).flatMap(([key, value]) => {
@@ -103,6 +109,57 @@ export function trackedBy({ answered, mount }: CarryScene, page: CarryPage): Kep
   }
 }
 
+/** To 1 %, and to what rounding at the edge of a pose does to very little. */
+export const isKept = ({ promisedRmsDeg, rmsDeg, promisedP95Deg, p95Deg }: Kept): boolean =>
+  Math.abs(rmsDeg - promisedRmsDeg) <= 0.01 * promisedRmsDeg + 0.0005 &&
+  Math.abs(p95Deg - promisedP95Deg) <= 0.01 * promisedP95Deg + 0.0005
+
+/**
+ * How far a tracker that knows a virtual site and nothing else of the mount misses stars, at worst of 20: no air, no parallax, so the
+ * leaning base and the level one elsewhere are the same. Of a mount that is off in nothing but its base.
+ */
+export function starMissDeg(scene: CarryScene, c: Chance): number {
+  const page = JSON.parse(JSON.stringify(pageFor(scene, SITE_ALONE)))
+  for (const n of page.numbers) if (/\.\d$/.test(n.id)) n.text = n.id.endsWith('.1') ? '1' : '0'
+  const { site } = scene.answered.solved.station
+  let worst = 0
+  for (let k = 0, tries = 0; k < 20 && tries < 2000; tries++) {
+    const here = { az: c.between(0, 360) * D, el: c.between(10, 80) * D }
+    const t: [number, number, number] = [
+      Math.cos(here.el) * Math.sin(here.az),
+      Math.cos(here.el) * Math.cos(here.az),
+      Math.sin(here.el),
+    ]
+    const fixed = earthFixed(t, site.lat, site.lon)
+    const seen = (latDeg: number, lonDeg: number) => {
+      const [e, n, u] = localOf(fixed, latDeg * D, lonDeg * D)
+      return { azDeg: Math.atan2(e, n) / D, elDeg: Math.asin(u) / D }
+    }
+    const at = track(page, seen)
+    if (
+      at === null ||
+      (['lower', 'upper'] as const).some(a => at[a] < page.axes[a].fromDeg || at[a] > page.axes[a].toDeg)
+    )
+      continue
+    k++
+    worst = Math.max(worst, apartDeg(scene.mount.pose(at.lower, at.upper, 'beam').b, t))
+  }
+  return worst
+}
+
+const SITE_ALONE: CarryWish = { aiming: 'site', law: 'line', unit: 'degrees', way: 'command', step: 2 }
+type V = [number, number, number]
+/** East, north, up of a place; and the same in the frame fixed to the Earth. */
+const localBasis = (lat: number, lon: number): [V, V, V] => [
+  [-Math.sin(lon), Math.cos(lon), 0],
+  [-Math.sin(lat) * Math.cos(lon), -Math.sin(lat) * Math.sin(lon), Math.cos(lat)],
+  [Math.cos(lat) * Math.cos(lon), Math.cos(lat) * Math.sin(lon), Math.sin(lat)],
+]
+function earthFixed(t: V, lat: number, lon: number): V {
+  const [e, n, u] = localBasis(lat, lon)
+  return [0, 1, 2].map(k => t[0] * e[k]! + t[1] * n[k]! + t[2] * u[k]!) as V
+}
+const localOf = (v: V, lat: number, lon: number): V =>
+  localBasis(lat, lon).map(b => b[0] * v[0] + b[1] * v[1] + b[2] * v[2]) as V
+
 export const pageFor = ({ answered }: CarryScene, wish: CarryWish): CarryPage => pageOf(answered, wish, NOW)
-export type { MountKind }
-export { truthAt }

@@ -138,6 +138,7 @@ function addresses(
         ['software', 'recipe'],
       ],
       ['program'],
+      ['report'],
       ['bolts'],
       ['bolts', 'edit', 'new'],
       ...each(station.adjusters, 'bolts', 'edit'),
@@ -181,9 +182,10 @@ export interface Wrong {
   why: string
 }
 
-/** Brings the book in, and renders each screen of its first station. */
+/** Brings the book in, and renders each screen of its first station. @param only  where those addresses alone are wanted */
 export async function everyScreen(
   book: FieldBook,
+  only?: readonly string[],
 ): Promise<{ screens: number; wrong: Wrong[]; said: (address: string) => string }> {
   loaded ??= await parts()
   await (await import('../../src/ui/now/answerviews.ts')).loadAnswer()
@@ -226,6 +228,7 @@ export async function everyScreen(
   for (const [place, list] of Object.entries(all))
     for (const parts of list) {
       const address = [place, ...parts].join('/')
+      if (only !== undefined && !only.includes(address)) continue
       screens += 1
       try {
         const html = renderToString(h(views[place]!, { parts }))

@@ -35,7 +35,9 @@ import {
 export function clockStep(c: AlignmentCase): Told {
   const { record, now, answered } = c
   const checks = clockChecksOf(record)
-  const fresh = checkAt(record, utcFromMs(now))
+  // Checks are dated by the phone's clock, `now` is the true time: of a phone that is ahead the last check seems to lie ahead of it.
+  const phoneNow = now + 1000 * Math.max(0, checks[0]?.offsetS ?? 0) + 1000
+  const fresh = checkAt(record, utcFromMs(phoneNow))
   const check = fresh ?? checks[0] ?? null
   const tolerance = clockLimit(c)
   const values: Value[] =

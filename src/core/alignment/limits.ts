@@ -1,6 +1,5 @@
 /** What this dish can bear of each step of its alignment, each in its own unit. Radians, millimetres, seconds, readings. */
 import { skyTurn } from '../clock/cost.ts'
-import { usualSigma } from '../fit/methods.ts'
 import type { ParameterId } from '../mount/parameters.ts'
 import { AXIS_SLOTS } from '../mount/readings.ts'
 import { SLOT, slotOf } from '../mount/slots.ts'
@@ -25,6 +24,9 @@ export const HEADED_BY = {
 
 /** What the numbers may have moved by since they were carried over: half of the tolerance, a quarter of the loss. */
 const CARRIED = 0.5
+
+/** Peaking by ear or meter finds the middle of the beam to so much of its width: as the methods have it. */
+const PEAK = 0.1
 
 const kindOf = (c: AlignmentCase): MountKind => c.answered.solved.station.model.kind
 
@@ -71,8 +73,7 @@ const counted = (c: AlignmentCase, of: 'mark' | 'readout', axis: Axis): Limit[] 
 
 /** Empty where the step is not for this mount or dish. */
 export function limitsOf(c: AlignmentCase, step: AlignmentStep): Limit[] {
-  const { budget, answered } = c
-  const { station } = answered.solved
+  const { budget } = c
   const rad = (
     of: Extract<Limit['of'], 'site' | 'lean' | 'heading' | 'sighting' | 'beam' | 'error' | 'carried'>,
     limit: Rad,
@@ -102,7 +103,7 @@ export function limitsOf(c: AlignmentCase, step: AlignmentStep): Limit[] {
     case 'search':
       return [rad('beam', budget.hpbw)]
     case 'sightings':
-      return [rad('sighting', usualSigma('signal-peak', station, answered.feed))]
+      return [rad('sighting', PEAK * budget.hpbw)]
     case 'carry':
       return [rad('carried', carriedLimit(c))]
     default:

@@ -122,6 +122,8 @@ export function aimingBy(station: Station, aiming: Aiming, n: Numbers, ranges: R
   let toPaper: (look: Look) => Vec3 = look => look.direction
   let turnDeg = 0
   if (aiming === 'site') {
+    // No program takes such a latitude.
+    if (!(Math.abs(n.latDeg!) <= 90)) return () => null
     const site = { ...station.site, lat: radFromDeg(n.latDeg!), lon: radFromDeg(n.lonDeg!) }
     toPaper = look => turned(look.from(site), radFromDeg(n.turnDeg!))
   } else if (aiming === 'pole') {

@@ -34,8 +34,12 @@ const polynomial = (c: readonly number[], x: number): number => c.reduceRight((s
 const slope = (c: readonly number[], x: number): number =>
   c.reduceRight((sum, ck, k) => (k === 0 ? sum : sum * x + k * ck), 0)
 
+/** So far beyond the limits, in parts of the range, a reading is still one. */
+const BEYOND = 0.1
+
 const turnsBack = (c: readonly number[], from: number, to: number): boolean => {
-  const slopes = Array.from({ length: 49 }, (_, k) => slope(c, from + ((to - from) * k) / 48))
+  const span = (1 + 2 * BEYOND) * (to - from)
+  const slopes = Array.from({ length: 49 }, (_, k) => slope(c, from - BEYOND * (to - from) + (span * k) / 48))
   return slopes.some(s => s > 0) && slopes.some(s => s <= 0)
 }
 
@@ -49,7 +53,7 @@ function solved(c: readonly number[], angle: Deg, from: number, to: number): num
     if (s === 0) return null
     const step = (polynomial(c, y) - angle) / s
     y -= Math.max(-span / 4, Math.min(span / 4, step))
-    if (Math.abs(step) < 1e-10 * span) return y > from - span && y < to + span ? y : null
+    if (Math.abs(step) < 1e-10 * span) return y >= from - BEYOND * span && y <= to + BEYOND * span ? y : null
   }
   return null
 }

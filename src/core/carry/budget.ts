@@ -9,6 +9,7 @@ import { aimer } from '../mount/aim.ts'
 import { AXIS_NAMES, type Axis, type Side } from '../mount/names.ts'
 import { AXIS_SLOTS, trueAngle } from '../mount/readings.ts'
 import { countsSteps } from '../readout/readout.ts'
+import type { StationRecord } from '../records/fieldbook.ts'
 import { isLimitGuessed } from '../records/guesses.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { type Deg, degFromRad, type Rad } from '../units.ts'
@@ -100,11 +101,10 @@ function perDegree({ solved: { station }, built }: Answered, axis: Axis, reading
   return at.kind === 'angle' ? Math.abs(1 / degFromRad(at.perReading)) : Number.NaN
 }
 
-function axisBudget(answered: Answered, axis: Axis, paces: readonly Pace[]): AxisBudget {
+function axisBudget(answered: Answered, record: StationRecord, axis: Axis, paces: readonly Pace[]): AxisBudget {
   const { solved, built, sky } = answered
   const { station } = solved
   const { minReading: min, maxReading: max, readout } = station.model[axis]
-  const { record } = station
   const { drive } = record.mount[axis]
   const overrun = drive?.overrun ?? null
   const finite = (x: number, otherwise: number) => (Number.isFinite(x) ? x : otherwise)
@@ -148,10 +148,14 @@ function axisBudget(answered: Answered, axis: Axis, paces: readonly Pace[]): Axi
   }
 }
 
-export function budgetOf(answered: Answered): Budget {
+/** @param record  the station as it is now: what was solved does not look at how its axes are driven */
+export function budgetOf(answered: Answered, record: StationRecord): Budget {
   const { sky, feed } = answered
   const paces = pacesOf(answered)
-  const axes = { lower: axisBudget(answered, 'lower', paces), upper: axisBudget(answered, 'upper', paces) }
+  const axes = {
+    lower: axisBudget(answered, record, 'lower', paces),
+    upper: axisBudget(answered, record, 'upper', paces),
+  }
   const halfStep = STEP_SHARE * sky.tolerance
   // A quarter of a degree a minute where the Moon is never reached: a turn in a day.
   const fastest = paces.reduce((a, p) => Math.max(a, p.sky), 0) || (2 * Math.PI) / 1440

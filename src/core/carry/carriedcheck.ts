@@ -3,21 +3,14 @@
  * make it show that. "Agrees" counts only as far as a slip that matters would have been seen at these targets.
  */
 import { echoLossDb } from '../dish/optics.ts'
-import { offsetAtReadings } from '../fit/skyerror.ts'
 import type { Answered } from '../fit/solution.ts'
 import type { Axis } from '../mount/names.ts'
 import type { TargetRecord } from '../records/fieldbook.ts'
 import { msFromUtc } from '../records/instant.ts'
-import type { Station } from '../records/station.ts'
-import { targetFromRecord } from '../records/stationintake.ts'
-import { apparentPlace } from '../sky/targets.ts'
-import type { Rad, UtcMs } from '../units.ts'
-import { add, cross, scale, unit, type Vec3 } from '../vectors.ts'
-import { type Angles, aimingBy, type Look } from './aiming.ts'
-import { outputBy } from './axislaw.ts'
-import { type Carried, type Cause, carriedOf, type Mistake, mistakesOf } from './mistakes.ts'
-import type { AxisPage, Numbers } from './numbers.ts'
-import { type CarryPage, looksOf, readingsBy } from './page.ts'
+import { type Cause, carriedOf, type Mistake } from './mistakes.ts'
+import type { CarryPage } from './page.ts'
+import { chi2, difference, FAR, type Outputs, outputsBy, type Point, pointOf, shownBy } from './shown.ts'
+import { missesOver, type Weighed, weighed } from './weighed.ts'
 
 /** What the program shows for one target: what it puts out for both axes, with the decimals that were typed. */
 export interface ShownOutput {
@@ -51,178 +44,12 @@ export interface CarriedCheck {
   unseen: Pick<FoundMistake, 'cause' | 'id' | 'axis'>[]
 }
 
-const DEG = Math.PI / 180
 const AXES: readonly Axis[] = ['lower', 'upper']
-/** What an almanac and a marked time are off by; a direction that is typed is exact. */
-const BODY: Rad = 0.05 * DEG
-const DIRECTION: Rad = 0.005 * DEG
-/** By this the numbers of a page made again may differ. */
-const LOOSE: Rad = 0.1 * DEG
 /** Two explanations this near, in χ², are not told apart: three σ. */
 const MARGIN = 9
-/** A slip that takes less than this of the tolerance off is none to look for. */
-const HARM = 0.25
-/** Of the Moon's path so many points tell what a slip costs. */
-const HARM_POINTS = 80
-
-/** A target as something to aim at, at an instant. */
-export function lookAt({ site }: Station, target: TargetRecord, utcMs: UtcMs): Look {
-  const core = targetFromRecord(target)
-  const direction = apparentPlace(core, utcMs, site, 'radio').direction
-  return {
-    direction,
-    from: from => (core.type === 'landmark' ? direction : apparentPlace(core, utcMs, from, 'radio').direction),
-  }
-}
-
-export type Outputs = Record<Axis, number> | null
-
-/** What a program puts out, made once for many places. */
-export function outputsBy(station: Station, carried: Carried): (look: Look) => Outputs {
-  const aim = aimingBy(station, carried.aiming, carried.numbers, carried.axes)
-  const law = lawBy(carried.axes, carried.numbers)
-  return look => law(aim(look))
-}
-
-function lawBy(axes: Record<Axis, AxisPage>, numbers: Numbers): (angles: Angles | null) => Outputs {
-  const lower = outputBy('lower', axes.lower, numbers)
-  const upper = outputBy('upper', axes.upper, numbers)
-  return angles => {
-    if (angles === null) return null
-    const [l, u] = [lower(angles.lower), upper(angles.upper)]
-    return l === null || u === null ? null : { lower: l, upper: u }
-  }
-}
-
-/** The same place, off by a small vector. */
-const moved = (look: Look, by: Vec3): Look => ({
-  direction: unit(add(look.direction, by)),
-  from: site => unit(add(look.from(site), by)),
-})
-
-/** Two unit vectors square to a direction and to one another. */
-function across(t: Vec3): [Vec3, Vec3] {
-  const a = unit(cross(t, Math.abs(t[2]) < 0.9 ? [0, 0, 1] : [1, 0, 0]))
-  return [a, cross(t, a)]
-}
-
-/** Of degrees a whole turn is no difference. */
-const difference = (page: AxisPage, a: number, b: number): number => {
-  const d = a - b
-  return page.unit === 'degrees' ? d - 360 * Math.round(d / 360) : d
-}
-
-export interface Point {
-  look: Look
-  expected: Outputs
-  sigma: Record<Axis, number>
-  /** The same where the page was made again. */
-  loose: Record<Axis, number>
-}
-
-/** What a page should make a program show at a target, and how well that can be known. */
-export function pointOf(
-  station: Station,
-  page: CarryPage,
-  target: TargetRecord,
-  utcMs: UtcMs,
-  decimals: Record<Axis, number>,
-): Point {
-  const look = lookAt(station, target, utcMs)
-  const outputs = outputsBy(station, carriedOf(page))
-  const expected = outputs(look)
-  const spread = (by: Rad): Record<Axis, number> => {
-    const square = { lower: 0, upper: 0 }
-    for (const side of across(look.direction)) {
-      const there = outputs(moved(look, scale(side, by)))
-      if (there === null || expected === null) continue
-      for (const axis of AXES) square[axis] += difference(page.axes[axis], there[axis], expected[axis]) ** 2
-    }
-    // Each axis rounded as it was typed, and as its numbers are printed.
-    const rounding = (axis: Axis) => 10 ** -decimals[axis] / Math.sqrt(12)
-    const printed = (axis: Axis) => (page.axes[axis].unit === 'counts' ? 0.1 : 0.004)
-    return {
-      lower: Math.hypot(Math.sqrt(square.lower), rounding('lower'), printed('lower')),
-      upper: Math.hypot(Math.sqrt(square.upper), rounding('upper'), printed('upper')),
-    }
-  }
-  const by = target.type === 'landmark' ? DIRECTION : BODY
-  return { look, expected, sigma: spread(by), loose: spread(LOOSE) }
-}
 
 /** Of χ² with n degrees of freedom the point that chance passes once in a thousand. Source: Wilson & Hilferty 1931. */
 export const chiSquareLimit = (n: number): number => n * (1 - 2 / (9 * n) + 3.090232 * Math.sqrt(2 / (9 * n))) ** 3
-
-/** How far two outputs are apart at the targets, χ²; an output that is not there is far. */
-const FAR = 1e6
-export function chi2(
-  page: CarryPage,
-  points: readonly Point[],
-  of: readonly Outputs[],
-  to: readonly Outputs[],
-  loose = false,
-): number {
-  return points.reduce((sum, point, k) => {
-    const [a, b] = [of[k]!, to[k]!]
-    if (a === null || b === null) return sum + (a === b ? 0 : FAR)
-    const sigma = loose ? point.loose : point.sigma
-    return sum + AXES.reduce((s, axis) => s + (difference(page.axes[axis], a[axis], b[axis]) / sigma[axis]) ** 2, 0)
-  }, 0)
-}
-
-/** What programs make of some places; slips of an axis leave the aiming as it is, and it is worked out once. */
-function anglesOf(station: Station, looks: readonly Look[]): (carried: Carried) => (Angles | null)[] {
-  const known = new Map<string, (Angles | null)[]>()
-  return carried => {
-    const told = Object.entries(carried.numbers).filter(([id]) => !id.includes('.'))
-    const key = JSON.stringify([carried.aiming, told])
-    const angles = known.get(key) ?? looks.map(aimingBy(station, carried.aiming, carried.numbers, carried.axes))
-    known.set(key, angles)
-    return angles
-  }
-}
-
-/** What each slip would show at some places. */
-export function shownBy(station: Station, mistakes: readonly Mistake[], looks: readonly Look[]): Outputs[][] {
-  const angles = anglesOf(station, looks)
-  return mistakes.map(({ carried }) => angles(carried).map(lawBy(carried.axes, carried.numbers)))
-}
-
-/** The 95th percentile of the miss over some of the Moon's path, rad; places without a reading count as wholly missed. */
-function missesOver(answered: Answered, carried: readonly Carried[]): Rad[] {
-  const { solved, built, sky } = answered
-  const { station } = solved
-  const every = Math.max(1, Math.floor(sky.points.length / HARM_POINTS))
-  const moons = sky.points.filter((_, k) => k % every === 0).map(p => p.moon)
-  const looks = looksOf(moons)
-  const angles = anglesOf(station, looks)
-  return carried.map(c => {
-    const set = readingsBy(c.axes, c.numbers)
-    const misses = angles(c)
-      .map((a, k) => {
-        const at = set(a)
-        const miss = at && offsetAtReadings(station, built, moons[k]!, at)
-        return miss ? Math.hypot(...miss) : Math.PI
-      })
-      .sort((a, b) => a - b)
-    return misses[Math.ceil(0.95 * misses.length) - 1] ?? 0
-  })
-}
-
-/** Slips beside what each costs over the Moon's path. */
-export interface Weighed {
-  mistakes: Mistake[]
-  /** rad, p95. */
-  misses: Rad[]
-  harmful: boolean[]
-}
-
-export function weighed(answered: Answered, page: CarryPage): Weighed {
-  const mistakes = mistakesOf(answered, page)
-  const [own, ...misses] = missesOver(answered, [carriedOf(page), ...mistakes.map(m => m.carried)])
-  return { mistakes, misses, harmful: misses.map(m => m > own! + HARM * answered.sky.tolerance) }
-}
-
 /** True where a difference of that χ² could not have passed for agreement, 99 in 100. */
 export const wouldShow = (distance2: number, rows: number): boolean =>
   Math.sqrt(distance2) > Math.sqrt(chiSquareLimit(rows)) + 2.33
@@ -251,8 +78,13 @@ const isOne = ([first, ...rest]: readonly FoundMistake[]): boolean =>
   rest.every(f => (f.id !== null && f.id === first!.id) || (isTurned(f.cause) && isTurned(first!.cause)))
 const isTurned = (cause: Cause): boolean => cause === 'convention' || cause === 'other-way'
 
-/** @param typed  one target at least */
-export function checkCarried(answered: Answered, page: CarryPage, typed: readonly ShownOutput[]): CarriedCheck {
+/** @param typed  one target at least @param known  slips of this page that were weighed before */
+export function checkCarried(
+  answered: Answered,
+  page: CarryPage,
+  typed: readonly ShownOutput[],
+  known: Weighed = weighed(answered, page),
+): CarriedCheck {
   if (typed.length === 0) throw new RangeError('checkCarried: there must be at least one target')
   const { station } = answered.solved
   const points = typed.map(t => pointOf(station, page, t.target, msFromUtc(t.utc), t.decimals))
@@ -260,12 +92,9 @@ export function checkCarried(answered: Answered, page: CarryPage, typed: readonl
   const expected = points.map(p => p.expected)
   const rows = 2 * typed.length
   const limit = chiSquareLimit(rows)
-  const { mistakes, misses, harmful } = weighed(answered, page)
-  const outputs = shownBy(
-    station,
-    mistakes,
-    points.map(p => p.look),
-  )
+  const { mistakes, misses, harmful } = known
+  const slips = shownBy(station, page, mistakes, points)
+  const sigmas = points.map(p => p.sigma)
   const told = (m: Mistake, k: number): FoundMistake => ({
     cause: m.cause,
     id: m.id,
@@ -288,10 +117,11 @@ export function checkCarried(answered: Answered, page: CarryPage, typed: readonl
     unseen,
   })
 
-  if (chi2(page, points, shown, expected) <= limit) {
+  if (chi2(page, sigmas, shown, expected) <= limit) {
     const hidden = new Map<string, CarriedCheck['unseen'][number]>()
     mistakes.forEach((m, k) => {
-      if (harmful[k] && !wouldShow(chi2(page, points, outputs[k]!, expected, m.loose), rows))
+      // A page made again is as loose as its slip; what it hides it hides from any check.
+      if (harmful[k] && !wouldShow(chi2(page, m.loose ? slips[k]!.sigmas : sigmas, slips[k]!.outputs, expected), rows))
         hidden.set(keyOf(m), { cause: m.cause, id: m.id, axis: m.axis })
     })
     return answer('agrees', [], [...hidden.values()])
@@ -299,7 +129,7 @@ export function checkCarried(answered: Answered, page: CarryPage, typed: readonl
 
   const best = new Map<string, { fit: FoundMistake; price: number }>()
   mistakes.forEach((m, k) => {
-    const off = chi2(page, points, shown, outputs[k]!, m.loose)
+    const off = chi2(page, slips[k]!.sigmas, shown, slips[k]!.outputs)
     if (off > limit) return
     const price = off + PRICE[m.cause]
     const before = best.get(keyOf(m))

@@ -13,8 +13,9 @@ import { isHighEnough } from '../records/station.ts'
 import { SOURCE_NAMES } from '../sky/sources.ts'
 import { type Deg, degFromRad, type UtcMs } from '../units.ts'
 import { angleBetween, azElFromEnu, enuFromAzEl } from '../vectors.ts'
-import { chi2, lookAt, type Point, pointOf, shownBy, weighed } from './carriedcheck.ts'
 import type { CarryPage } from './page.ts'
+import { chi2, lookAt, type Point, pointOf, shownBy } from './shown.ts'
+import { weighed } from './weighed.ts'
 
 export interface CheckTarget {
   target: TargetRecord
@@ -87,22 +88,31 @@ function candidates(answered: Answered, page: CarryPage, now: UtcMs, wish: Targe
 const EASY = 1.1
 
 /** Three at most, the most telling first; fewer where no more are within reach. */
-export function checkTargetsOf(answered: Answered, page: CarryPage, now: UtcMs, wish: TargetsWish): CheckTarget[] {
+export function checkTargetsOf(
+  answered: Answered,
+  page: CarryPage,
+  now: UtcMs,
+  wish: TargetsWish,
+  known = weighed(answered, page),
+): CheckTarget[] {
   const { station } = answered.solved
   const fine = (axis: Axis) => (page.axes[axis].unit === 'counts' ? 0 : 1)
   const decimals = { lower: fine('lower'), upper: fine('upper') }
   const points: { target: TargetRecord; point: Point }[] = candidates(answered, page, now, wish)
     .map(target => ({ target, point: pointOf(station, page, target, now, decimals) }))
     .filter(c => c.point.expected !== null)
-  const { mistakes, harmful } = weighed(answered, page)
+  const { mistakes, harmful } = known
   const dear = mistakes.filter((_, k) => harmful[k])
   const shown = shownBy(
     station,
+    page,
     dear,
-    points.map(p => p.point.look),
+    points.map(p => p.point),
   )
   const distance = dear.map((m, h) =>
-    points.map(({ point }, k) => chi2(page, [point], [shown[h]![k]!], [point.expected], m.loose)),
+    points.map(({ point }, k) =>
+      chi2(page, [m.loose ? shown[h]!.sigmas[k]! : point.sigma], [shown[h]!.outputs[k]!], [point.expected]),
+    ),
   )
   const chosen: number[] = []
   const sum = dear.map(() => 0)

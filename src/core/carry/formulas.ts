@@ -38,11 +38,14 @@ function terms(c: readonly string[], of: string): string {
 const textsOf = (numbers: readonly Coefficient[], axis: Axis): string[] =>
   numbers.filter(n => n.axis === axis && /\.\d$/.test(n.id)).map(n => n.text)
 
-/** The text of a number as it is printed, with as many decimals as another. */
-const asFineAs = (value: number, like: string): string =>
-  /e/.test(like) ? String(Number(value.toPrecision(6))) : value.toFixed(like.split('.')[1]?.length ?? 0)
+/** A number with as many decimals as another has, as it would be printed itself. */
+function asFineAs(value: number, like: string): string {
+  const [mantissa = '', exponent = '0'] = like.split('e')
+  const decimals = (mantissa.split('.')[1]?.length ?? 0) - Number(exponent)
+  return typed(value, 1, 0.5 * 10 ** -decimals).text
+}
 
-/** The factors of 2x - P or P - x: what is beyond the angle itself. */
+/** The factors of P - x or x - P: what is beyond the angle itself. */
 const beyond = (c: readonly string[], sign: 1 | -1): string[] =>
   c.map((text, k) => asFineAs(sign * (Number(text) - (k === 1 ? 1 : 0)), text))
 

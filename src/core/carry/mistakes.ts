@@ -132,8 +132,10 @@ export function mistakesOf(answered: Answered, page: CarryPage): Mistake[] {
   )
   const turning = AXES.filter(axis => canTurn(page.axes[axis]))
   if (turning.length > 0) mistakes.push(whole('convention', { numbers: turnedAbout(page, turning) }))
+  // Of one offset that is its turned sign.
   if (turning.length > 1)
-    for (const axis of turning) mistakes.push(whole('convention', { numbers: turnedAbout(page, [axis]) }, axis))
+    for (const axis of turning.filter(a => isCurve(page.axes[a].form)))
+      mistakes.push(whole('convention', { numbers: turnedAbout(page, [axis]) }, axis))
 
   const curves = AXES.filter(axis => isCurve(page.axes[axis].form))
   if (curves.length > 0)

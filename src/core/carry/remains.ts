@@ -3,12 +3,16 @@
  * Systematic error first; then with what the sightings leave open, nine chances in ten. Degrees out.
  */
 import { echoLossDb } from '../dish/optics.ts'
+import { offsetInPose } from '../fit/residuals.ts'
 import { drawnErrors } from '../fit/skydraws.ts'
-import { type ErrorOverSky, offsetAtReadings, summary } from '../fit/skyerror.ts'
+import { type ErrorOverSky, summary } from '../fit/skyerror.ts'
 import type { SkyPoint } from '../fit/skypoint.ts'
 import type { Answered } from '../fit/solution.ts'
+import { chainOf, poseIn } from '../mount/asbuilt.ts'
+import { trueAngle } from '../mount/readings.ts'
 import { utcFromMs } from '../records/instant.ts'
-import { type Deg, degFromRad } from '../units.ts'
+import { type Deg, degFromRad, type Rad } from '../units.ts'
+import type { Vec3 } from '../vectors.ts'
 
 /** Where it is worst. */
 export interface Worst {
@@ -39,15 +43,27 @@ const HOURS = 0.5
 
 type Readings = { lower: number; upper: number } | null
 
+/** Where a direction stands from the beam at readings, for many of them; null outside a triangle. */
+export function missesAt({ solved, built }: Answered): (set: Readings, direction: Vec3) => [Rad, Rad] | null {
+  const { model } = solved.station
+  const chain = chainOf(model, built, 'beam')
+  return (set, direction) => {
+    if (set === null) return null
+    const T = trueAngle(model, built, 'lower', set.lower)
+    const S = trueAngle(model, built, 'upper', set.upper)
+    return T.kind === 'angle' && S.kind === 'angle' ? offsetInPose(poseIn(chain, T.angle, S.angle), direction) : null
+  }
+}
+
 /** @param set  the readings to which the program sends both axes, by point */
-export function remainsOf({ solved, built, covariance, sky, feed }: Answered, set: readonly Readings[]): Remains {
-  const { station } = solved
+export function remainsOf(answered: Answered, set: readonly Readings[]): Remains {
+  const { covariance, sky, feed } = answered
+  const missAt = missesAt(answered)
   const missed: SkyPoint[] = []
   let worst: { square: number; point: SkyPoint } | null = null
   const squares: number[] = []
   sky.points.forEach((point, k) => {
-    const at = set[k]
-    const miss = at ? offsetAtReadings(station, built, point.moon, at) : null
+    const miss = missAt(set[k] ?? null, point.moon.direction)
     if (miss === null) return
     const square = miss[0] ** 2 + miss[1] ** 2
     squares.push(square)

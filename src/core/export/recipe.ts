@@ -6,7 +6,7 @@ import { type Answered, solutionJson } from '../fit/solution.ts'
 import { axesAt, lineAngles, lineInDish, lowerAxisTurn } from '../mount/asbuilt.ts'
 import type { MountKind } from '../mount/names.ts'
 import { SLOT } from '../mount/slots.ts'
-import type { ParameterId } from '../records/fieldbook.ts'
+import type { ParameterId, StationRecord } from '../records/fieldbook.ts'
 import type { WhyNot } from '../records/solution.ts'
 import { apply } from '../rotations.ts'
 import { liftAtApparent, refractivity } from '../sky/refraction.ts'
@@ -95,10 +95,10 @@ const droopRounds = (droop: Deg): number =>
         ...Array.from({ length: 19 }, (_, k) => roundsOf(5 * k, e => droop * Math.cos(radFromDeg(Math.min(90, e))))),
       )
 
-/** @param nowUtc as it was asked for, echoed */
-export function recipeOf(answered: Answered, nowUtc: string): Recipe {
+/** @param nowUtc as it was asked for, echoed @param record  as it is now: the solution does not look at how the axes are driven */
+export function recipeOf(answered: Answered, nowUtc: string, record: StationRecord): Recipe {
   const { built, feed, sky, solved } = answered
-  const { station } = solved
+  const station = { ...solved.station, record }
   const { model, site } = station
   const { paper, kind } = model
   const solution = solutionJson(answered, nowUtc)

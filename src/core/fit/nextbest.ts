@@ -16,6 +16,7 @@ import { bodyTrack } from '../sky/track.ts'
 import { degFromRad, type Rad, type UtcMs } from '../units.ts'
 import { azElFromEnu, type Vec3 } from '../vectors.ts'
 import { bandOf, lineOf, usualSigma } from './methods.ts'
+import { hasTube } from './parameters.ts'
 import { partialsIn } from './residuals.ts'
 
 /** A sighting that could be made: of what and how, when, where it stands then, and what the axes read. */
@@ -70,7 +71,7 @@ function waysOf(
     ways.push({ target, method, sigma: usualSigma(method, station, feed) })
   add('sun', 'signal-peak')
   if (!isOffsetFed(station.record)) add('sun', 'shadow')
-  if (station.record.sightings.some(s => s.method === 'optical')) {
+  if (hasTube(station)) {
     add('sun', 'optical')
     add('moon', 'optical')
   }

@@ -41,8 +41,8 @@ function withoutDroop(t: Vec3, w: Rad): Vec3 {
   return [t[0] * k, t[1] * k, Math.sin(e)]
 }
 
-/** What the inverse needs of one mount as built and one line, worked out once for many directions. */
-interface Prepared {
+/** The inverse of one mount as built and one line, worked out once for many directions. */
+export interface Inverse {
   model: MountModel
   built: Built
   /** The lower axis's displacement undone. */
@@ -57,7 +57,7 @@ interface Prepared {
   middle: Rad
 }
 
-function prepared(model: MountModel, built: Built, line: Line): Prepared {
+export function inverseOf(model: MountModel, built: Built, line: Line): Inverse {
   const { paper } = model
   const { R } = lowerAxisTurn(paper, built[SLOT.axisA]!, built[SLOT.axisB]!)
   const c = lineInDish(model, built, line)
@@ -85,9 +85,10 @@ function prepared(model: MountModel, built: Built, line: Line): Prepared {
  * @param hintT lower angle to keep where the line lies along the lower axis and any will do
  */
 export const truePoses = (model: MountModel, built: Built, line: Line, t: Vec3, hintT: Rad = 0): TrueAngles[] =>
-  posesOf(prepared(model, built, line), t, hintT)
+  posesIn(inverseOf(model, built, line), t, hintT)
 
-function posesOf({ model, back, droop, c, a2e, along, w, fixed, middle }: Prepared, t: Vec3, hintT: Rad): TrueAngles[] {
+export function posesIn(inverse: Inverse, t: Vec3, hintT: Rad): TrueAngles[] {
+  const { model, back, droop, c, a2e, along, w, fixed, middle } = inverse
   const { a1, s1, s2 } = model.paper
   const tb = apply(back, withoutDroop(t, droop))
   const z = dot(a1, tb)
@@ -137,8 +138,14 @@ function turnsOf(
 
 /** Every pose, inside the limits or not, whose readings exist. */
 export function reachesOf(model: MountModel, built: Built, line: Line, t: Vec3, hintT: Rad = 0): Reach[] {
+  const inverse = inverseOf(model, built, line)
+  return reachesIn(inverse, posesIn(inverse, t, hintT))
+}
+
+/** The readings of poses: every turn of each that the readouts can show. */
+export function reachesIn({ model, built }: Inverse, poses: readonly TrueAngles[]): Reach[] {
   const out: Reach[] = []
-  for (const pose of truePoses(model, built, line, t, hintT)) {
+  for (const pose of poses) {
     const uppers = turnsOf(model, built, 'upper', pose.S)
     for (const lower of turnsOf(model, built, 'lower', pose.T)) {
       for (const upper of uppers) {
@@ -206,11 +213,11 @@ function nearestTurn(model: MountModel, built: Built, axis: Axis, angle: Rad, fr
  * making them: inside or outside, the nearest pose has on each axis the nearest turn.
  */
 export function aimer(model: MountModel, built: Built, line: Line): (t: Vec3, from: TrueAngles) => Reach | null {
-  const ready = prepared(model, built, line)
+  const inverse = inverseOf(model, built, line)
   return (t, from) => {
     let best: Reach | null = null
     let bestCost = Infinity
-    for (const pose of posesOf(ready, t, from.T)) {
+    for (const pose of posesIn(inverse, t, from.T)) {
       const lower = nearestTurn(model, built, 'lower', pose.T, from.T)
       const upper = lower && nearestTurn(model, built, 'upper', pose.S, from.S)
       if (!lower || !upper) continue
@@ -230,14 +237,14 @@ const NEAREST_FIRST = [0, 1, -1, 2, -2] as const
 
 /** Whether some pose within the limits puts a line on t, for many directions: what `aimer` says as `inside`, without the readings. */
 export function reacher(model: MountModel, built: Built, line: Line): (t: Vec3) => boolean {
-  const ready = prepared(model, built, line)
+  const inverse = inverseOf(model, built, line)
   const { T } = midRange(model, built)
   const hasTurn = (axis: Axis, angle: Rad): boolean =>
     NEAREST_FIRST.some(k => {
       const reading = readingAt(model, built, axis, angle + k * TURN)
       return reading !== null && isWithin(model, axis, reading)
     })
-  return t => posesOf(ready, t, T).some(pose => hasTurn('lower', pose.T) && hasTurn('upper', pose.S))
+  return t => posesIn(inverse, t, T).some(pose => hasTurn('lower', pose.T) && hasTurn('upper', pose.S))
 }
 
 /** The readings that put a line on t: nearest to `from` (mid-range when not given). Null: no pose. */

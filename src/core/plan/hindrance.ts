@@ -1,7 +1,7 @@
 /**
  * What keeps a mount from a direction: too low, a stop, no such reading, no pose. Enu, apparent, radians.
  */
-import { midRange, reacher, reachesOf, type TrueAngles, truePoses } from '../mount/aim.ts'
+import { type Inverse, inverseOf, midRange, posesIn, reacher, reachesIn, type TrueAngles } from '../mount/aim.ts'
 import type { Axis } from '../mount/names.ts'
 import { readingAt, trueAngle } from '../mount/readings.ts'
 import type { Built } from '../mount/slots.ts'
@@ -32,6 +32,7 @@ export function outlookOf(station: Station, feed: Feed, built: Built): Outlook {
   const floor = lowestElevation(station, feed)
   const mid = midRange(model, built)
   const isReached = reacher(model, built, 'beam')
+  const inverse = inverseOf(model, built, 'beam')
   // Along an edge of the mask the elevation is linear: the lowest corner is the lowest of all.
   const lowestMask = mask.reduce((least, p) => Math.min(least, p.el), mask.length === 0 ? -Math.PI / 2 : Infinity)
   return {
@@ -41,19 +42,19 @@ export function outlookOf(station: Station, feed: Feed, built: Built): Outlook {
     hindrance: (direction, az, el) => {
       if (el < floor) return 'floor'
       if (el < maskAt(mask, az)) return 'mask'
-      return isReached(direction) ? null : mountHindrance(station, built, direction, mid)
+      return isReached(direction) ? null : mountHindrance(inverse, direction, mid)
     },
   }
 }
 
 /** What of the mount stops it: of all poses the one nearest to being allowed, and there the axis that is further out. */
-function mountHindrance(station: Station, built: Built, direction: Vec3, mid: TrueAngles): Hindrance {
-  const { model } = station
-  const poses = truePoses(model, built, 'beam', direction, mid.T)
+function mountHindrance(inverse: Inverse, direction: Vec3, mid: TrueAngles): Hindrance {
+  const { model, built } = inverse
+  const poses = posesIn(inverse, direction, mid.T)
   if (poses.length === 0) return 'no-pose'
   let name: Hindrance | null = null
   let least = Infinity
-  for (const reach of reachesOf(model, built, 'beam', direction, mid.T)) {
+  for (const reach of reachesIn(inverse, poses)) {
     const out = (['lower', 'upper'] as const).map(axis => {
       const { minReading, maxReading } = model[axis]
       const end = reach[axis] < minReading ? 'min' : reach[axis] > maxReading ? 'max' : null

@@ -70,6 +70,31 @@ const turningPoint = (a: number, b: number, c: number): number => {
 
 /** `CYCLE_YEARS` calendar years (UTC) from the first. */
 export function moonYears(firstYear: number, share: (dec: Rad) => number): MoonYear[] {
+  return travelFrom(firstYear).map(({ year, south, north, noons }) => ({
+    year,
+    hours: noons.reduce((hours, dec) => hours + 24 * share(dec), 0),
+    south,
+    north,
+  }))
+}
+
+/** A year of the Moon by itself: how far it goes, and its declination at each noon. */
+interface MoonTravel {
+  year: number
+  south: Rad
+  north: Rad
+  noons: Float64Array
+}
+
+/** The last that was worked out: it is the same for every mount, and limits are tried one after the other. */
+let last: { firstYear: number; years: MoonTravel[] } | null = null
+
+function travelFrom(firstYear: number): MoonTravel[] {
+  if (last?.firstYear !== firstYear) last = { firstYear, years: travelOf(firstYear) }
+  return last.years
+}
+
+function travelOf(firstYear: number): MoonTravel[] {
   const fromMs = Date.UTC(firstYear, 0, 1)
   const days = Math.round((Date.UTC(firstYear + CYCLE_YEARS, 0, 1) - fromMs) / DAY_MS)
   const noon = (day: number) => fromMs + (day + 0.5) * DAY_MS
@@ -89,8 +114,6 @@ export function moonYears(firstYear: number, share: (dec: Rad) => number): MoonY
     const year = firstYear + k
     const first = Math.round((Date.UTC(year, 0, 1) - fromMs) / DAY_MS)
     const end = Math.round((Date.UTC(year + 1, 0, 1) - fromMs) / DAY_MS)
-    let hours = 0
-    for (let d = first; d < end; d++) hours += 24 * share(dec[d]!)
-    return { year, hours, south: farthest(first, end, -1), north: farthest(first, end, 1) }
+    return { year, south: farthest(first, end, -1), north: farthest(first, end, 1), noons: dec.subarray(first, end) }
   })
 }

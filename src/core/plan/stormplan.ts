@@ -5,6 +5,7 @@
  */
 import { usualSigma } from '../fit/methods.ts'
 import { canHearMoon } from '../fit/nextbest.ts'
+import { hasTube } from '../fit/parameters.ts'
 import type { Method } from '../records/fieldbook.ts'
 import { isOffsetFed } from '../records/guesses.ts'
 import type { Rad, UtcMs } from '../units.ts'
@@ -146,7 +147,6 @@ function candidatesOf(c: StormCase, now: UtcMs, sharpen: boolean): Candidate[] {
   const { station } = solved
   const usual = (method: Method): Rad =>
     sharpen && method === 'signal-peak' ? EQUAL_LEVELS * feed.hpbw : usualSigma(method, station, feed)
-  const hasTube = solved.parameters.list.some(p => p.id === 'tubeRight')
   const way = (target: 'sun' | 'moon', method: Method, times: number) => ({
     target,
     method,
@@ -156,7 +156,7 @@ function candidatesOf(c: StormCase, now: UtcMs, sharpen: boolean): Candidate[] {
   const ways = [
     way('sun', 'signal-peak', 3),
     ...(isOffsetFed(station.record) ? [] : [way('sun', 'shadow', 3)]),
-    ...(hasTube ? [way('sun', 'optical', 1)] : []),
+    ...(hasTube(station) ? [way('sun', 'optical', 1)] : []),
     ...(canHearMoon(station, feed) ? [way('moon', 'signal-peak', 2)] : []),
   ]
   const start = Math.ceil(now / SLOT_MS) * SLOT_MS

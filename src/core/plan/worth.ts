@@ -7,6 +7,7 @@
 import { echoLossDb, isBeamOffTarget } from '../dish/optics.ts'
 import { usualSigma } from '../fit/methods.ts'
 import { canHearMoon, isFound } from '../fit/nextbest.ts'
+import { hasTube } from '../fit/parameters.ts'
 import type { SkyPoint } from '../fit/skypoint.ts'
 import type { Solved } from '../fit/solved.ts'
 import { checkAt } from '../records/clockchecks.ts'
@@ -103,13 +104,12 @@ export function waysOf(solved: Solved, feed: Feed, built: Float64Array, p95: Rad
     sigma: usualSigma(method, station, feed, share),
     times: 1,
   })
-  const hasTube = solved.parameters.list.some(p => p.id === 'tubeRight')
   const isSure = isFound(p95, feed)
   return [
     way('sun', 'signal-peak'),
     ...(isOffsetFed(station.record) ? [] : [way('sun', 'shadow', 1 / Math.sqrt(SHADOWS))]),
     ...(isSure ? [{ ...way('sun', 'drift-scan'), cov: driftOf(solved, feed, built) }] : []),
-    ...(hasTube ? [way('sun', 'optical'), way('moon', 'optical')] : []),
+    ...(hasTube(station) ? [way('sun', 'optical'), way('moon', 'optical')] : []),
     ...(isSure && canHearMoon(station, feed) ? [way('moon', 'signal-peak')] : []),
   ]
 }

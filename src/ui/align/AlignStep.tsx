@@ -58,7 +58,7 @@ export function AlignStep({ station, id }: { station: StationRecord; id: StepId 
       {step === null ? !failed && <Sentence>{ALIGN.computing}</Sentence> : <Stands station={station} step={step} />}
       {step !== null && stale && <Text quiet>{ALIGN.stale}</Text>}
       {isOfMount(fieldBook.undoAt.value?.step ?? null) && <UndoStrip />}
-      <StepCaution station={station} id={id} />
+      {step?.state.kind !== 'not-for' && <StepCaution station={station} id={id} />}
       {step && value && <Word key={id} station={station} step={step} value={value} />}
     </PlaceFrame>
   )

@@ -221,15 +221,12 @@ export function stepPicture(step: AlignmentStep, kind: MountKind, isSouth: boole
       const upperPath = path(216, 56)
       const lowerPath = path(218, 130)
       p.fine.push(pathOf(upperPath), pathOf(lowerPath))
-      const disc = (at: Point | undefined, isOpen: boolean): void => {
-        if (at) (isOpen ? p.dotted : p.full).push(circle(n1(at[0]), n1(at[1]), 7))
-      }
-      for (const k of [6, 13, 20, 27, 34]) disc(upperPath[k], false)
-      for (const k of [8, 20, 32]) disc(lowerPath[k], step === 'verify')
-      if (step === 'verify') {
-        for (const k of [8, 20, 32]) p.heavy.push(circle(n1(lowerPath[k]![0]), n1(lowerPath[k]![1]), 12))
-        p.texts.push(text(180, 24, words.first, 'middle'), text(180, 168, words.second, 'middle'))
-      } else p.texts.push(text(180, 24, words.sun, 'middle'), text(180, 168, words.moon, 'middle'))
+      const disc = ([x, y]: Point) => circle(n1(x), n1(y), 7)
+      for (const k of [6, 13, 20, 27, 34]) p.full.push(disc(upperPath[k]!))
+      // Those of another day are rings: they prove, and are not in the solution that they prove.
+      for (const k of [8, 20, 32]) (step === 'verify' ? p.heavy : p.full).push(disc(lowerPath[k]!))
+      if (step === 'verify') p.texts.push(text(180, 24, words.first, 'middle'), text(180, 168, words.second, 'middle'))
+      else p.texts.push(text(180, 24, words.sun, 'middle'), text(180, 168, words.moon, 'middle'))
       p.texts.push(text(14, 246, isSouth ? 'W' : 'E'), text(346, 246, isSouth ? 'E' : 'W', 'end'))
       return p
     }
@@ -237,10 +234,10 @@ export function stepPicture(step: AlignmentStep, kind: MountKind, isSouth: boole
       const p = onMount(kind, isSouth)
       p.heavy.push(circle(322, 36, 20))
       p.dotted.push(line([180, 72], [304, 44]))
-      const beam = arrow([180, 72], [300, 80])
+      const beam = arrow([180, 72], [292, 122])
       p.heavy.push(beam.shaft)
       p.full.push(beam.head)
-      p.texts.push(text(322, 74, words.moon, 'middle'), text(318, 102, words.beam, 'end'))
+      p.texts.push(text(322, 76, words.moon, 'middle'), text(300, 156, words.beam, 'end'))
       return p
     }
     case 'bolts': {

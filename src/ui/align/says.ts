@@ -131,8 +131,8 @@ export function needWords(station: StationRecord, need: Need): string {
     case 'mark': {
       const mark = need.mark === null ? '' : ` “${safeText(need.mark)}”`
       return need.again
-        ? `the mark${mark} of ${axisName(mount, need.axis)} again, after driving`
-        : `a mark of ${axisName(mount, need.axis)}${need.mark === null ? '' : `, such as${mark}`}`
+        ? `the mark${mark} on the ${axisName(mount, need.axis)} axis again, after driving`
+        : `a mark on the ${axisName(mount, need.axis)} axis${need.mark === null ? '' : `, such as${mark}`}`
     }
     case 'finer':
       return `${lowered(valueName(mount, need.value))} more finely`

@@ -7,6 +7,7 @@ import type { Guess } from '../../core/records/guesses.ts'
 import { levelKinds } from '../../core/records/levelkinds.ts'
 import { OFFSET_FED } from '../kit/offsetfedwords.ts'
 import { axisName } from '../kit/phrases.ts'
+import { ALIGN, STEP_NAMES } from './words.ts'
 
 export interface Way {
   word: string
@@ -36,6 +37,7 @@ export const WAY = {
   bolts: 'What to turn',
   moved: 'Has it moved?',
   software: 'Numbers for the program',
+  points: 'Check points',
   compare: 'Compare a program',
 } as const
 
@@ -45,15 +47,17 @@ const has = <K extends Need['what']>(step: AlignmentStepJson, what: K): Extract<
 /** Where the action leads; null where the step is not for this mount or dish, and nothing does it. */
 export function mainWay(station: StationRecord, step: AlignmentStepJson, feed: string): Way | null {
   const { mount } = station
+  const first = has(step, 'step')?.step
+  if (first) return { word: ALIGN.open(STEP_NAMES[first]), to: ['align', first] }
   switch (step.id) {
     case 'site-clock':
       return { word: WAY.clock, to: ['mount', 'clock'] }
     case 'mast':
       return { word: WAY.level, to: ['mount', 'measure', 'mast-lean'] }
     case 'axes': {
-      const first = has(step, 'level')?.level
+      const missing = has(step, 'level')?.level
       const finer = has(step, 'finer')?.value
-      const level = first ?? (finer?.of === 'level' ? finer.level : null)
+      const level = missing ?? (finer?.of === 'level' ? finer.level : null)
       const any = levelKinds(mount.kind).find(k => k === 'lower-axis-elevation') ?? 'upper-axis-elevation'
       return { word: WAY.level, to: ['mount', 'measure', level ?? any] }
     }
@@ -127,7 +131,10 @@ export function otherWays(station: StationRecord, step: AlignmentStepJson): Way[
     case 'verify':
       return [{ word: WAY.sight, to: ['sight'] }]
     case 'carry':
-      return [{ word: WAY.compare, to: ['correct', 'program'] }]
+      return [
+        { word: WAY.points, to: ['correct', 'software', 'check'] },
+        { word: WAY.compare, to: ['correct', 'program'] },
+      ]
     default:
       return []
   }

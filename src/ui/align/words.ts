@@ -30,10 +30,10 @@ export const ALIGN = {
   setByHand: 'I have set it by the Sun’s line',
   setNote: 'Nothing here measures that: it stands as your word until the first sightings.',
   carriedIt: 'I have carried the numbers over',
-  carriedHint: 'The numbers of now are kept with the date. A later change, or numbers that move, will say so here.',
+  carriedHint: 'Today’s numbers are kept with the date. A later change, or numbers that move, will say so here.',
   noNumbers: 'There is nothing to carry over before the first sighting.',
   back: (name: string) => `Back to: ${name}`,
-  leaveGuide: 'Go on without it',
+  leaveGuide: 'Close',
   guided: 'Aligning the mount',
 } as const
 
@@ -77,13 +77,13 @@ export function whyWords(mount: MountRecord, step: AlignmentStep): string {
       return 'The sky turns a degree in four minutes: a wrong clock looks exactly like a mount that is turned.'
     case 'mast':
       return isLevelFitted(mount.kind, 'mast-lean')
-        ? 'On this mount the mast is the azimuth axis: as far as it leans, so far the dish is off on two sides of the sky.'
+        ? 'On this mount the mast is the azimuth axis: however far it leans, the dish is off by as much on two sides of the sky.'
         : 'On this mount the axis that stands on the mast is levelled itself, and the mast’s lean is in it.'
     case 'axes':
       return mount.kind === 'el-over-az'
         ? 'An elevation axis that is not level turns the dish aside as it rises.'
         : mount.kind === 'ha-dec'
-          ? 'The polar axis must rise as high as your latitude, or the dish leaves the Moon’s path as the hours go.'
+          ? 'The polar axis must rise as high as your latitude, or the dish leaves the Moon’s path as the hours go by.'
           : `Gravity gives the ${lower} axis to a fraction of a degree before anything is heard.`
     case 'references':
       return 'A counter that loses pulses does not say so: only a mark that never moves shows it.'
@@ -96,7 +96,7 @@ export function whyWords(mount: MountRecord, step: AlignmentStep): string {
     case 'search':
       return 'Until something has been heard nobody knows where the beam points.'
     case 'sightings':
-      return 'Each sighting tells two numbers; with a few to spare, one that is wrong shows up.'
+      return 'Each sighting gives two numbers; with a few to spare, one that is wrong shows up.'
     case 'solve':
       return 'All that was measured together says how the mount stands, and what is lost on the Moon’s path.'
     case 'bolts':

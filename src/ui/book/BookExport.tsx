@@ -7,8 +7,9 @@ import { BACKUP } from '../kit/backupwords.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
+import { MORE_WAYS } from '../kit/moreways.ts'
 import { go } from '../kit/navigation.ts'
-import { Sentence } from '../kit/numbers.tsx'
+import { RowButton, Sentence } from '../kit/numbers.tsx'
 import { OutgoingAction, OutgoingParts, useOutgoing } from '../kit/Outgoing.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { BookParcel, type Ready, SolutionParcel, TableParcel, type What } from './ExportParcels.tsx'
@@ -61,6 +62,7 @@ export function BookExport({ first }: { first: string | undefined }) {
       <OutgoingParts out={out} more={what === 'book' && isCounted && <p>{BACKUP.counted}</p>}>
         {what === 'book' && <BackupConfirm />}
       </OutgoingParts>
+      <RowButton label={MORE_WAYS.report} onPress={() => go('correct', 'report')} />
       <HelpLine>{EXPORT.help}</HelpLine>
     </Screen>
   )

@@ -6,11 +6,13 @@ import { targetFromText } from '../../core/records/targetname.ts'
 import { fieldBook } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { askSolution, askTable, bookParcel, fileName, type Parcel, parcelOf } from '../../state/export.ts'
+import { clockMs } from '../../state/now.ts'
 import { BACKUP } from '../kit/backupwords.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { FeedChoice } from '../kit/FeedChoice.tsx'
 import { NumberField, TextField, UtcField } from '../kit/fields.tsx'
 import { fixed, seenText } from '../kit/format.ts'
+import { Notice } from '../kit/Notice.tsx'
 import { parseNumber } from '../kit/numberfield.ts'
 import { Name, Row, Rows, Text } from '../kit/numbers.tsx'
 import { parseUtc } from '../kit/utcfield.ts'
@@ -88,6 +90,9 @@ export function SolutionParcel({ nowMs, onReady }: ParcelProps) {
   )
 }
 
+/** As the field wants it, in whole seconds. */
+const asTyped = (ms: number): string => isoSecond(ms).replace('T', ' ').replace('Z', '')
+
 /** More rows than this are for the desk. */
 const MOST_ROWS = 20_000
 
@@ -95,10 +100,11 @@ export function TableParcel({ nowMs, onReady }: ParcelProps) {
   const station = fieldBook.station.value!
   const [target, setTarget] = useState<'moon' | 'sun' | 'other'>('moon')
   const [other, setOther] = useState('')
-  const [fromText, setFrom] = useState(isoSecond(nowMs).replace('T', ' ').replace('Z', ''))
+  const [fromText, setFrom] = useState(() => asTyped(clockMs()))
   const [hoursText, setHours] = useState('24')
   const [stepText, setStep] = useState('10')
   const [feed, setFeed] = useState(feedHere(station))
+  const [outside, setOutside] = useState<'empty' | 'given'>('empty')
   const read = targetFromText(target === 'other' ? other.trim() : target)
   const from = parseUtc(fromText, nowMs)
   const hours = parseNumber(hoursText, HOURS)
@@ -114,6 +120,7 @@ export function TableParcel({ nowMs, onReady }: ParcelProps) {
           hours: hours.value,
           stepS: step.value * 60,
           feed,
+          allReadings: outside === 'given',
         }
       : null
   const key = JSON.stringify(wish)
@@ -166,10 +173,21 @@ export function TableParcel({ nowMs, onReady }: ParcelProps) {
         text={fromText}
         dayMs={nowMs}
         onText={text => setFrom(text)}
-        onNow={() => setFrom(isoSecond(Date.now()).replace('T', ' ').replace('Z', ''))}
+        onNow={() => setFrom(asTyped(clockMs()))}
       />
       <NumberField label={EXPORT.hours} kind={HOURS} text={hoursText} onText={text => setHours(text)} />
       <NumberField label={EXPORT.step} kind={MINUTES} text={stepText} onText={text => setStep(text)} />
+      <Choice
+        label={EXPORT.outside}
+        long
+        options={[
+          { value: 'empty', word: EXPORT.empty, note: EXPORT.emptyNote },
+          { value: 'given', word: EXPORT.given, note: EXPORT.givenNote },
+        ]}
+        value={outside}
+        onPick={setOutside}
+      />
+      {outside === 'given' && <Notice state="caution">{EXPORT.outsideCaution}</Notice>}
       {rows > 0 && rows <= MOST_ROWS && <Text quiet>{seenText(EXPORT.rows(rows))}</Text>}
     </>
   )

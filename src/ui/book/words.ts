@@ -29,7 +29,7 @@ export const BOOK = {
       ? `No backup of this station yet: ${countOf(n, 'record')} ${n === 1 ? 'is' : 'are'} only on this phone.`
       : `${countOf(n, 'record')} newer than your last backup of ${utcDate(everMs)}.`,
   nothingYet:
-    'Nothing is measured here yet. Plumb the mast under Mount, then take a first sighting of the Sun under Sight.',
+    'Nothing is measured here yet. Measure a level under Mount, then make a first sighting of the Sun under Sight.',
   help: 'Everything stays on this phone. A lost phone is a lost book: export a backup after every visit to the dish.',
 } as const
 
@@ -124,10 +124,16 @@ export const EXPORT = {
   from: 'From',
   hours: 'For how many hours',
   step: 'One row every',
+  outside: 'Out of reach, the readings are',
+  empty: 'left empty',
+  emptyNote: 'a program that ignores the last column runs into no stop',
+  given: 'given all the same',
+  givenNote: 'for looking at; the last column says false',
+  outsideCaution: 'Some of these readings lie beyond the limits: do not let a program drive by them.',
   rows: (n: number) => countOf(n, 'row'),
   tooMany: (n: number) =>
     `That would be ${fixed(n, 0)} rows; the most is 20${NBSP}000. Choose fewer hours or a longer step.`,
-  help: 'Readings in the table put the beam on the target with the solution applied. "reachable" is false beyond the limits, behind the horizon and below the minimum elevation.',
+  help: 'Readings in the table put the beam on the target with the solution applied. “reachable” is false beyond the limits, behind the horizon and below the minimum elevation; there the readings are left empty unless you ask for them.',
 } as const
 
 export const HISTORY = {

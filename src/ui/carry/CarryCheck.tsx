@@ -3,7 +3,7 @@ import type { CarryPage } from '../../core/carry/page.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { answer } from '../../state/answer.ts'
 import { isoOf, takeTrueMs, trueNowMs } from '../../state/ask.ts'
-import { askCarryCheck, askCarryTargets, carriedPage } from '../../state/carry.ts'
+import { askCarryCheck, askCarryTargets, carriedPage, isEnteredAs } from '../../state/carry.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
@@ -19,7 +19,17 @@ import { Sentence, Text } from '../kit/numbers.tsx'
 import { SIGHTING } from '../kit/sighting/words.ts'
 import { utcText } from '../kit/utcfield.ts'
 import { checkSaid, expectedWords, targetTitle } from './checkwords.ts'
-import { type CheckForm, emptyCheck, needsTime, outputKind, readCheck, type TypedTarget, typedTarget } from './form.ts'
+import {
+  type CheckForm,
+  emptyCheck,
+  isCoarse,
+  needsTime,
+  outputKind,
+  pageKey,
+  readCheck,
+  type TypedTarget,
+  typedTarget,
+} from './form.ts'
 import { CARRY, outputLabel, pageDates, wishWords } from './words.ts'
 
 const AXES: readonly Axis[] = ['lower', 'upper']
@@ -38,18 +48,29 @@ export function CarryCheck({ station }: { station: StationRecord }) {
       </CorrectFrame>
     )
   }
-  return <Carried key={page.madeUtc} station={station} page={page} />
+  if (!isEnteredAs(station, page)) {
+    return (
+      <CorrectFrame
+        station={station}
+        title={CARRY.checkTitle}
+        action={<Action onPress={() => go('correct', 'software', 'page')}>{CARRY.toPage}</Action>}
+      >
+        <Notice state="stop">{CARRY.edited}</Notice>
+      </CorrectFrame>
+    )
+  }
+  return <Carried key={pageKey(page)} station={station} page={page} />
 }
 
 function Carried({ station, page }: { station: StationRecord; page: CarryPage }) {
-  const fresh = (): CheckForm => ({ ...emptyCheck(), madeUtc: page.madeUtc })
+  const fresh = (): CheckForm => ({ ...emptyCheck(), page: pageKey(page) })
   const [form, setForm] = useKept<CheckForm>(`carrycheck.${station.id}`, fresh, kept =>
-    kept.madeUtc === page.madeUtc ? kept : fresh(),
+    kept.page === pageKey(page) ? kept : fresh(),
   )
-  const feed = feedHere(station)
+  const feed = feedOfPage(station, page)
   const solve = useSolveKey(station)
   const isLooking = form.targets.length === 0
-  const found = useAsked(isLooking ? `${solve} ${feed} ${page.madeUtc} ${form.wish}` : null, async () => {
+  const found = useAsked(isLooking ? `${solve} ${feed} ${pageKey(page)} ${form.wish}` : null, async () => {
     const told = await askCarryTargets(station, feed, page, form.wish)
     if (told?.kind === 'told') setForm(now => ({ ...now, targets: told.value.map(typedTarget) }))
     return told
@@ -84,6 +105,7 @@ function Carried({ station, page }: { station: StationRecord; page: CarryPage })
       {form.isOpen ? (
         <>
           <Sentence>{CARRY.checkLead}</Sentence>
+          <Text>{CARRY.still}</Text>
           <Text quiet>
             {wishWords(page.wish)}. {pageDates(page)}
           </Text>
@@ -99,6 +121,7 @@ function Carried({ station, page }: { station: StationRecord; page: CarryPage })
           {found.asking && <Text>{CARRY.targetsAsked}</Text>}
           {found.told?.kind === 'failed' && <Notice state="stop">{`${CARRY.failed} ${found.told.message}`}</Notice>}
           {isLooking && found.value?.length === 0 && <Text>{CARRY.noTargets}</Text>}
+          {form.targets.some(t => t.target.type === 'sun') && <Caution {...CARRY.sun} />}
           {form.targets.map((t, k) => (
             <TargetFields
               key={`${k} ${targetTitle(t)}`}
@@ -116,6 +139,10 @@ function Carried({ station, page }: { station: StationRecord; page: CarryPage })
     </CorrectFrame>
   )
 }
+
+/** The page's own, while the station has it. */
+const feedOfPage = (station: StationRecord, page: CarryPage): string =>
+  station.feeds.some(f => f.id === page.feed.id) ? page.feed.id : feedHere(station)
 
 interface TargetProps {
   page: CarryPage
@@ -164,12 +191,12 @@ interface SaidProps {
 }
 
 function Said({ station, page, typed, targets, solve }: SaidProps) {
-  const key = `${solve} ${page.madeUtc} ${JSON.stringify(typed.map(({ utc: _, ...t }) => t))}`
-  const { told, value, asking } = useAsked(key, () => askCarryCheck(station, feedHere(station), page, typed))
+  const key = `${solve} ${pageKey(page)} ${JSON.stringify(typed.map(({ utc: _, ...t }) => t))}`
+  const { told, value, asking } = useAsked(key, () => askCarryCheck(station, feedOfPage(station, page), page, typed))
   if (asking || told === null) return <Sentence>{CARRY.asking}</Sentence>
   if (value === null)
     return <Notice state="stop">{`${CARRY.failed} ${told.kind === 'failed' ? told.message : ''}`}</Notice>
-  const said = checkSaid(page, value)
+  const said = checkSaid(page, value, isCoarse(typed, page))
   return (
     <>
       <Notice state={said.state} live="status" word={said.head}>

@@ -66,9 +66,6 @@ function Numbers({ page }: { page: Page }) {
       <Text quiet>
         <Name>{page.station}</Name>, <Name>{page.feed.name}</Name>. {pageDates(page)}
       </Text>
-      <ButtonRow>
-        <SecondaryButton onPress={() => go('correct', 'software')}>{CARRY.toPick}</SecondaryButton>
-      </ButtonRow>
       <BigNumber
         label={CARRY.leaves}
         value={degrees(remains.p95Deg, 2, 'decimal')}
@@ -84,6 +81,7 @@ function Numbers({ page }: { page: Page }) {
         <AxisPart key={axis} page={page} axis={axis} />
       ))}
       <Text quiet>{CARRY.formulasKey}</Text>
+      {(page.wish.law === 'cubic' || page.wish.law === 'quadratic') && <Text quiet>{CARRY.curveBack}</Text>}
       <Text>{CARRY.whole}</Text>
     </>
   )
@@ -96,7 +94,7 @@ function Coefficients({ page, numbers }: { page: Page; numbers: Page['numbers'] 
         {numbers.map(n => (
           <Row key={n.id} label={numberLabel(page, n)}>
             {seenNumber(n.text)}
-            <span class="carry-unit">{numberUnit(page, n) === '°' ? '°' : ` ${numberUnit(page, n)}`}</span>
+            {numberUnit(page, n) === '°' ? '°' : <span class="carry-unit"> {numberUnit(page, n)}</span>}
           </Row>
         ))}
       </Rows>
@@ -110,9 +108,9 @@ function AxisPart({ page, axis }: { page: Page; axis: Axis }) {
   const numbers = page.numbers.filter(n => n.axis === axis)
   const isReading = form.form === 'poly' && form.way === 'reading'
   const said = [
-    { label: null, text: f.command },
+    { label: CARRY.toCommand, text: f.command },
     ...(f.add === null ? [] : [{ label: CARRY.add, text: f.add }]),
-    { label: null, text: f.reading },
+    { label: CARRY.fromReading, text: f.reading },
     ...(f.subtract === null ? [] : [{ label: CARRY.subtract, text: f.subtract }]),
   ]
   return (
@@ -131,8 +129,8 @@ function AxisPart({ page, axis }: { page: Page; axis: Axis }) {
       )}
       <dl class="carry-formulas">
         {(isReading ? [...said.slice(-2), ...said.slice(0, -2)] : said).map(({ label, text }) => (
-          <div key={text}>
-            {label && <dt>{label}</dt>}
+          <div key={label}>
+            <dt>{label}</dt>
             <dd>{seenNumber(text)}</dd>
           </div>
         ))}
@@ -177,6 +175,9 @@ function Beside({ page }: { page: Page }) {
         <SecondaryButton onPress={() => void out.hand(bestWay(parcel))}>{HAND_ON[bestWay(parcel)]}</SecondaryButton>
       </ButtonRow>
       <OutgoingParts out={out} />
+      <ButtonRow>
+        <SecondaryButton onPress={() => go('correct', 'software')}>{CARRY.toPick}</SecondaryButton>
+      </ButtonRow>
     </>
   )
 }

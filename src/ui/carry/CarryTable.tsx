@@ -26,7 +26,11 @@ export function CarryTable({ station, axis }: { station: StationRecord; axis: Ax
       ) : (
         <>
           <Sentence>{wishWords(page.wish)}</Sentence>
-          <CopyText word={CARRY.copyTable} text={tableText(form.rows, page.axes[axis].unit)} />
+          <CopyText
+            word={CARRY.copyTable}
+            text={tableText(form.rows, page.axes[axis].unit)}
+            name={`table-${axis}.txt`}
+          />
           <table class="counts">
             <thead>
               <tr>

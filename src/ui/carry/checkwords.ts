@@ -28,7 +28,8 @@ const costs = (db: number): string =>
 
 const MOST_UNSEEN = 8
 
-export function checkSaid(page: CarryPage, told: CarriedCheck): Said {
+/** @param isCoarse  an axis in degrees was typed to tenths or less */
+export function checkSaid(page: CarryPage, told: CarriedCheck, isCoarse: boolean): Said {
   const [first] = told.fits
   switch (told.verdict) {
     case 'agrees': {
@@ -36,7 +37,9 @@ export function checkSaid(page: CarryPage, told: CarriedCheck): Said {
         return {
           state: 'good',
           head: 'It agrees with the page.',
-          text: ['A slip in any of its numbers that costs a quarter of what you allow would have shown here.'],
+          text: [
+            'A slip in any of its numbers that costs a quarter of the decibels that you allow would have shown here.',
+          ],
           list: [],
         }
       const shown = told.unseen.slice(0, MOST_UNSEEN).map(f => capital(unseenWords(page, f)))
@@ -44,7 +47,9 @@ export function checkSaid(page: CarryPage, told: CarriedCheck): Said {
       return {
         state: 'look-out',
         head: 'It agrees at these targets, but they do not tell all.',
-        text: ['This would not have shown here. Add a target, or look these numbers over once more:'],
+        text: [
+          `This would not have shown here. Look these numbers over once more${isCoarse ? ', or type what it shows with more decimals' : ', or take other targets'}:`,
+        ],
         list: more > 0 ? [...shown, `and ${more} more`] : shown,
       }
     }

@@ -32,13 +32,17 @@ export interface TypedTarget {
 
 export interface CheckForm {
   wish: TargetsWish
-  /** When the page was made that the targets are for. */
-  madeUtc: string
+  /** Of which page the targets are. */
+  page: string
   targets: TypedTarget[]
   isOpen: boolean
 }
 
-export const emptyCheck = (): CheckForm => ({ wish: 'any', madeUtc: '', targets: [], isOpen: true })
+/** Tells one page from another. */
+export const pageKey = (page: CarryPage): string =>
+  JSON.stringify([page.madeUtc, page.feed.id, page.wish, page.numbers.map(n => n.text)])
+
+export const emptyCheck = (): CheckForm => ({ wish: 'any', page: '', targets: [], isOpen: true })
 
 export const typedTarget = ({ target, azDeg, elDeg }: CheckTarget): TypedTarget => ({
   target,
@@ -76,3 +80,9 @@ export function readCheck(form: CheckForm, page: CarryPage, nowUtc: string): Sho
   const read = begun.map(t => readTarget(t, page, nowUtc))
   return read.length === 0 || read.includes(null) ? null : (read as ShownOutput[])
 }
+
+/** Whether an axis in degrees was typed with fewer than two decimals throughout. */
+export const isCoarse = (typed: readonly ShownOutput[], page: CarryPage): boolean =>
+  (['lower', 'upper'] as const).some(
+    axis => page.axes[axis].unit === 'degrees' && typed.every(t => t.decimals[axis] < 2),
+  )

@@ -46,8 +46,12 @@ export const CARRY = {
   mount: 'The mount',
   nothingOfMount: 'Nothing: it must know the mount as entered.',
   formulasKey: 'A: the angle that the axis must have, in degrees. R: the angle that its readout shows.',
-  add: 'Add to the command',
-  subtract: 'Subtract from the reading',
+  toCommand: 'From angle to command',
+  add: 'That is, add to the angle to get the command',
+  fromReading: 'From reading to angle',
+  subtract: 'That is, subtract from the reading to get the angle',
+  curveBack:
+    'The way back of a curve is another fit. Pick it under “It corrects” to see what it leaves; do not mix the two.',
   assumes: 'What the program must assume',
   remains: 'What remains',
   rows: 'The rows of the table',
@@ -70,11 +74,19 @@ export const CARRY = {
   ask: 'Check',
   typeOne: 'Type what the program shows for one target at least: both axes, and the time for what moves.',
   checkLead: 'Point the program at these, and type what it puts out for both axes.',
+  still: 'The dish need not move: what the program would set is enough.',
+  sun: {
+    act: 'check-sun',
+    gravest: 'If the dish turns to the Sun: hands and face away from the feed.',
+    more: ['Sunlight gathers there and burns at once. Transmitter off; jacks move.'],
+  },
   digits: 'With all the digits that it shows.',
   edit: 'Back to what was typed',
   targetsAsked: 'Looking for targets that tell…',
   asking: 'Computing…',
   failed: 'The check failed.',
+  edited:
+    'The place, the mount or a readout of this station was edited since the page was carried over: its numbers no longer hold. Carry a new page over.',
   changed: 'The setup has changed since this page was made: its numbers no longer hold. Carry the page over again.',
 } as const
 
@@ -97,7 +109,7 @@ export const LAW_WORDS: Readonly<Record<Law, string>> = {
 
 /** "Where its axis points; a cubic: four numbers" */
 export const wishWords = ({ aiming, law }: CarryWish): string =>
-  `${capital(AIMING_WORDS[aiming].word)}; ${LAW_WORDS[law]}`
+  `${aiming === 'paper' ? 'The mount as entered' : capital(AIMING_WORDS[aiming].word)}; ${LAW_WORDS[law]}`
 
 /** "Enough: 0.12°, 0.1 dB." */
 export function noteOf(remains: Remains, allowedDb: number): string {
@@ -185,7 +197,7 @@ export function numberLabel(page: Pick<CarryPage, 'paper' | 'axes'>, c: Pick<Coe
     return c.id === 'axisElDeg' ? AXIS_EL[kind] : c.id === 'dishOffsetDeg' ? OFFSET[kind] : (MOUNT_LABELS[c.id] ?? c.id)
   const what = c.id.slice(c.id.indexOf('.') + 1)
   const { form } = page.axes[c.axis]
-  if (form.form === 'offset') return 'Offset, to add'
+  if (form.form === 'offset') return 'Offset'
   if (form.form === 'poly')
     return form.degree === 1 ? (what === '0' ? 'Offset' : 'Slope') : capital(POWERS[Number(what)] ?? what)
   return JACK_LABELS[what] ?? what

@@ -4,6 +4,7 @@ import { compareMark } from '../../core/level/marks.ts'
 import { positionNames } from '../../core/level/positions.ts'
 import type { ChangeRecord, ReferenceRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { Action } from '../kit/buttons.tsx'
+import { changeWords } from '../kit/changewords.ts'
 import { RecordScreen } from '../kit/mount/RecordScreen.tsx'
 import { MOUNT } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
@@ -11,7 +12,7 @@ import { go } from '../kit/navigation.ts'
 import { Name, Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { whenToMinute } from '../kit/phrases.ts'
 import { readingWords } from '../kit/readings.ts'
-import { CHANGE, carryWords, changeWords, expectWords, MARK, unknownLabel, verdictWords } from './words.ts'
+import { CHANGE, carryWords, expectWords, MARK, unknownLabel, verdictWords } from './words.ts'
 
 export function MarkSee({ station, mark }: { station: StationRecord; mark: ReferenceRecord }) {
   const compared = compareMark(station, mark)

@@ -5,7 +5,6 @@ import type { MarkVerdict } from '../../core/level/marks.ts'
 import { entryOf, type Family, labelOf, unitOf } from '../../core/mount/parameters.ts'
 import type {
   Axis,
-  ChangeRecord,
   MountRecord,
   ParameterId,
   PriorRecord,
@@ -13,6 +12,7 @@ import type {
   StationRecord,
 } from '../../core/records/fieldbook.ts'
 import { radFromDeg } from '../../core/units.ts'
+import { changeWord } from '../kit/changewords.ts'
 import { countOf, lengthUnit, measured, measuredLength, safeText } from '../kit/format.ts'
 import { axisName, capital, listed, readingUnit, whenToMinute } from '../kit/phrases.ts'
 import { readingWords } from '../kit/readings.ts'
@@ -76,43 +76,6 @@ export function changeOptions(station: StationRecord): { value: string; word: st
   const all = [...values, ...station.feeds.map(f => `feed:${f.id}`), 'tube', 'all']
   return all.map(value => ({ value, word: changeWord(station, value) }))
 }
-
-export function changeWord(station: StationRecord, what: string): string {
-  const { mount } = station
-  const zero = (axis: Axis) =>
-    readingUnit(mount, axis) === 'counts'
-      ? `The ${axisName(mount, axis)} counter was reset or slipped`
-      : `The ${axisName(mount, axis)} scale was reset or slipped`
-  const readout = (axis: Axis) =>
-    `Another ${axisName(mount, axis)} ${mount[axis].readout.type === 'jack' ? 'jack' : 'sensor'}, or its mounting`
-  switch (what) {
-    case 'lower-axis':
-      return 'The base was turned, shimmed or re-clamped'
-    case 'lower-zero':
-      return zero('lower')
-    case 'upper-zero':
-      return zero('upper')
-    case 'lower-readout':
-      return readout('lower')
-    case 'upper-readout':
-      return readout('upper')
-    case 'dish':
-      return 'The dish was moved on its mount'
-    case 'tube':
-      return 'The sighting tube was moved'
-    case 'all':
-      return 'I don’t know, or everything'
-    default:
-      return what.startsWith('feed:')
-        ? station.feeds.length === 1
-          ? 'The feed was moved or replaced'
-          : `The feed ${feedName(station, what.slice(5))} was moved or replaced`
-        : safeText(what)
-  }
-}
-
-export const changeWords = (station: StationRecord, change: Pick<ChangeRecord, 'what'>): string =>
-  change.what.map(w => changeWord(station, w)).join('. ')
 
 /** What a family of parameters is called; those of an axis are named after it. */
 const FAMILIES: Readonly<Record<Exclude<Family, 'feed' | 'squint'>, (axis: string) => string>> = {

@@ -4,7 +4,7 @@ import { answer } from '../../state/answer.ts'
 import { allowedDb, lossAt } from '../../state/losses.ts'
 import { landscape } from '../../state/sky.ts'
 import { CorrectFrame } from '../kit/CorrectFrame.tsx'
-import { degrees, lengthUnit } from '../kit/format.ts'
+import { lengthUnit } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { LOSS, madeOf, verdictWords, worstWords } from '../kit/loss.ts'
 import { Row, Rows, Text } from '../kit/numbers.tsx'
@@ -46,7 +46,7 @@ export function CorrectKnown({ station }: { station: StationRecord }) {
       {solution && solution.fit.used > 0 && worst && (
         <Text quiet>{worstWords(solution, allowedDb(station), placeWords(worst.azDeg, worst.elDeg))}</Text>
       )}
-      {made && <Text quiet>{madeOf(degrees(made.openDeg, 2), degrees(made.floorDeg, 2))}</Text>}
+      {made && <Text quiet>{madeOf(made)}</Text>}
       <Part head={CORRECT.toTurn} found={of('turn')} say />
       <Part head={CORRECT.notKnown} found={of('open')} why={CORRECT.notKnownWhy} />
     </CorrectFrame>

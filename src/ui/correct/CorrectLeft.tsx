@@ -56,7 +56,7 @@ export function CorrectLeft({ station }: { station: StationRecord }) {
         </>
       }
     >
-      <ResidualsPlot residuals={residuals} onPick={setPicked} />
+      {judged.length > 0 ? <ResidualsPlot residuals={residuals} onPick={setPicked} /> : <Text>{CORRECT.noneYet}</Text>}
       {chosen && (
         <ButtonRow>
           <SecondaryButton onPress={() => go('sight', 'see', chosen.record.id)}>{CORRECT.see}</SecondaryButton>

@@ -9,7 +9,7 @@ import { landscape } from '../../state/sky.ts'
 import { Action } from '../kit/buttons.tsx'
 import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
-import { degrees, lengthUnit } from '../kit/format.ts'
+import { lengthUnit } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { LossHead } from '../kit/LossHead.tsx'
 import { LOSS, madeOf, verdictWords } from '../kit/loss.ts'
@@ -165,7 +165,7 @@ function Known({ station, solution }: { station: StationRecord; solution: Soluti
     <section class="correct-part" aria-label={CORRECT.howKnown}>
       <h2 class="correct-head">{CORRECT.howKnown}</h2>
       {land && <KnownBars station={station} solution={solution} land={land} />}
-      {land && <Text quiet>{madeOf(degrees(land.made.openDeg, 2), degrees(land.made.floorDeg, 2))}</Text>}
+      {land && <Text quiet>{madeOf(land.made)}</Text>}
       <RowButton label={CORRECT.every} onPress={() => go('correct', 'known')} />
     </section>
   )
@@ -180,7 +180,7 @@ function Menu({ station, solution }: { station: StationRecord; solution: Solutio
       <RowButton label={CORRECT.left} value={leftValue(used, outliers)} onPress={() => go('correct', 'left')} />
       <RowButton
         label={CORRECT.suspects}
-        value={wrongValue(suspected, outliers)}
+        value={wrongValue(suspected, solution.fit)}
         onPress={() => go('correct', 'suspects')}
       />
       <RowButton label={CORRECT.next} onPress={() => go('correct', 'next')} />
@@ -188,6 +188,7 @@ function Menu({ station, solution }: { station: StationRecord; solution: Solutio
       <RowButton label={CORRECT.sky} onPress={() => go('correct', 'sky')} />
       <RowButton label={MORE_WAYS.program} onPress={() => go('correct', 'program')} />
       <RowButton label={WAYS.feed} onPress={() => go('correct', 'feed')} />
+      <RowButton label={MORE_WAYS.report} onPress={() => go('correct', 'report')} />
       <HelpLine>
         {[...LOSS.help, ...CORRECT.help].map(text => (
           <p key={text}>{text}</p>

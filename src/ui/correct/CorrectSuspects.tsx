@@ -16,7 +16,7 @@ import { CORRECT, evidenceWords, halfWords, OFFER_WORDS, suspectSentence } from 
 
 export function CorrectSuspects({ station }: { station: StationRecord }) {
   const suspects = answer.value.solution?.suspects ?? []
-  const outliers = answer.value.solution?.fit.outliers ?? 0
+  const { used, outliers } = answer.value.solution?.fit ?? { used: 0, outliers: 0 }
   const dismissed = dismissedAt(station)
   const open = suspects.filter(s => !isDismissed(s, dismissed))
   const aside = suspects.filter(s => isDismissed(s, dismissed))
@@ -24,7 +24,9 @@ export function CorrectSuspects({ station }: { station: StationRecord }) {
     <CorrectFrame station={station} title={CORRECT.suspects}>
       {open.length === 0 && (
         <>
-          <Sentence strong>{outliers > 0 ? CORRECT.butAside(outliers) : CORRECT.noSuspects}</Sentence>
+          <Sentence strong>
+            {outliers > 0 ? CORRECT.butAside(outliers) : used > 0 ? CORRECT.noSuspects : CORRECT.nothingToJudge}
+          </Sentence>
           {outliers > 0 && <RowButton label={CORRECT.left} onPress={() => go('correct', 'left')} />}
           <Text quiet>{CORRECT.noSuspectsWhy}</Text>
         </>

@@ -6,7 +6,7 @@ import { adviceWords } from './advicewords.ts'
 import type { AdjusterMissing } from './boltsform.ts'
 
 export const BOLTS = {
-  way: 'In turns of your own screws',
+  way: 'What to turn, and how far',
   title: 'What to turn',
   none: 'No adjuster is described yet.',
   noneWhy:
@@ -49,7 +49,7 @@ export const BOLTS = {
     turns: 'Say what it turns.',
     by: 'Say how it is set.',
     arm: 'The arm is missing.',
-    pitch: 'The thread is not a number that can be.',
+    pitch: 'The thread must be a number above 0.',
   } satisfies Record<AdjusterMissing, string>,
 } as const
 

@@ -105,7 +105,7 @@ export const aheadOf = (
   })),
 })
 
-export const skyErrorOf = (landscape: Landscape, allowedDb: number): SkyError => ({
+export const skyErrorOf = (landscape: Pick<Landscape, 'cells'>, allowedDb: number): SkyError => ({
   cells: landscape.cells.map(c => ({ column: c.third, row: c.half, beforeDb: c.beforeDb, afterDb: c.afterDb })),
   allowedDb,
 })

@@ -45,6 +45,9 @@ export interface ResidualShapes {
 
 const PADDING = 8
 
+/** Room that the size of an arrowhead takes, "12.3°". */
+const LABEL = { width: 44, height: 18 }
+
 /** The half width that shows tolerance and every used point, and of the others those within three times that. */
 export function residualRange(r: Residuals): number {
   const sizes = (used: boolean) =>
@@ -83,11 +86,10 @@ export function residualShapes(r: Residuals): ResidualShapes {
         says,
         turnDeg: Math.round((Math.atan2(ux, uy) * 180) / Math.PI),
       })
-      beyond.push({
-        x: n1(centre + (reach - 40) * ux),
-        y: n1(centre - (reach - 40) * uy),
-        text: angleText(length),
-      })
+      const size = { x: n1(centre + (reach - 40) * ux), y: n1(centre - (reach - 40) * uy), text: angleText(length) }
+      // Where another one stands already, the tap says it.
+      if (beyond.every(b => Math.abs(b.x - size.x) > LABEL.width || Math.abs(b.y - size.y) > LABEL.height))
+        beyond.push(size)
       continue
     }
     const x = n1(centre + scale * p.rightDeg)

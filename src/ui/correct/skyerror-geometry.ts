@@ -91,7 +91,7 @@ export function skyError(e: SkyError): SkyErrorShapes {
             : before === null
               ? ''
               : isBeamOffTarget(before)
-                ? 'missed'
+                ? 'was off'
                 : `was ${digits(before, e.allowedDb)}`,
         over,
         beforeBar: bar(before),

@@ -36,6 +36,8 @@ export const CORRECT = {
   next: 'Worth doing next',
   software: 'For the tracking software',
   none: 'nothing',
+  /** Without a sighting nothing wrong would have been seen. */
+  notSeen: 'not known yet',
   // Sections.
   toTurn: 'With a spanner',
   program: 'Into the program',
@@ -73,6 +75,8 @@ export const CORRECT = {
   gone: 'This sighting is no longer in the book.',
   // Suspects.
   noSuspects: 'Nothing looks wrong.',
+  noneYet: 'No sightings yet.',
+  nothingToJudge: 'Not known yet: there is no sighting in which something wrong would show.',
   butAside: (n: number) =>
     `Nothing looks wrong with the mount, but ${n === 1 ? 'one sighting is' : `${n} sightings are`} set aside: so far off that a slip is likelier than chance.`,
   noSuspectsWhy:
@@ -93,7 +97,7 @@ export const CORRECT = {
   // The sky.
   skyLoss: 'Loss on echoes, with corrections and before',
   skyHelp:
-    'Large: the loss with the corrections applied; small: before. The bar reaches the mark at your tolerance. Nine chances in ten that 95 % of the Moon time there loses less.',
+    'Large: the loss with the corrections applied; small: before, “was off” where the beam missed the Moon. The bar reaches the mark at your tolerance. Nine chances in ten that 95 % of the Moon time there loses less.',
   // Next.
   noNext: 'Nothing you can do in the next three days would help much.',
   noNextWhy:
@@ -133,8 +137,15 @@ export const beforeSentence = (verdict: string, allowedDb: number, beforeDb: num
   `${verdict} You allow ${allowedDecibels(allowedDb)}. With the mount as entered ${isBeamOffTarget(beforeDb) ? 'the beam would miss the Moon' : `it would be ${decibels(beforeDb, allowedDb)}`}.`
 
 /** "nothing", "2 found", "2 set aside": what was set aside is not nothing. */
-export const wrongValue = (suspected: number, aside: number): string =>
-  suspected > 0 ? `${suspected} found` : aside > 0 ? `${aside} set aside` : CORRECT.none
+/** @param suspected  how many are found, the dismissed left out */
+export const wrongValue = (suspected: number, { used, outliers }: { used: number; outliers: number }): string =>
+  suspected > 0
+    ? `${suspected} found`
+    : outliers > 0
+      ? `${outliers} set aside`
+      : used === 0
+        ? CORRECT.notSeen
+        : CORRECT.none
 
 export const leftValue = (used: number, aside: number): string =>
   used + aside === 0 ? 'none yet' : `${used} used, ${aside} set aside`

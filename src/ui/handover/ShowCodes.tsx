@@ -39,11 +39,16 @@ export function ShowCodes() {
   switch (codes.kind) {
     case 'one':
       return (
-        <Frame>
+        <Frame
+          side={
+            <>
+              <What what={what} />
+              <Sentence>{SHOW.one}</Sentence>
+              <HelpLine>{SHOW.hold}</HelpLine>
+            </>
+          }
+        >
           <CodePicture modules={codes.modules} />
-          <What what={what} />
-          <Sentence>{SHOW.one}</Sentence>
-          <HelpLine>{SHOW.hold}</HelpLine>
         </Frame>
       )
     case 'too-long':
@@ -74,33 +79,37 @@ function Running({ what, codes }: { what: ToShow; codes: Extract<Codes, { kind: 
           </Action>
         )
       }
+      side={
+        <>
+          {isStill ? (
+            <Sentence>{SHOW.oneOfBook}</Sentence>
+          ) : (
+            <>
+              <p class="code-line">
+                <span>
+                  {SHOW.rate(rate, !showing.canChange(-1) ? 'slowest' : !showing.canChange(1) ? 'fastest' : null)}
+                </span>{' '}
+                <span aria-hidden="true">{SHOW.shown(showing.number.value)}</span>
+              </p>
+              <ButtonRow>
+                <SecondaryButton onPress={() => showing.change(-1)}>{SHOW.slower}</SecondaryButton>
+                <SecondaryButton onPress={() => showing.change(1)}>{SHOW.faster}</SecondaryButton>
+              </ButtonRow>
+              {isRunning && /refused|absent/.test(showing.wake.value) && <Text quiet>{SHOW.keepOn}</Text>}
+              {!isRunning && <Caution act="codes" gravest={SHOW.flicker} more={SHOW.flickerMore} />}
+            </>
+          )}
+          <Text>{SHOW.how}</Text>
+          <What what={what} />
+          <Text quiet>{SHOW.size(bytes, sequence.count)}</Text>
+          <HelpLine>
+            <p>{SHOW.hold}</p>
+            {isBookText(what.text) && <p>{SHOW.notBackup}</p>}
+          </HelpLine>
+        </>
+      }
     >
       <CodePicture modules={showing.modules.value} />
-      {isStill ? (
-        <Sentence>{SHOW.oneOfBook}</Sentence>
-      ) : (
-        <>
-          <p class="code-line">
-            <span>
-              {SHOW.rate(rate, !showing.canChange(-1) ? 'slowest' : !showing.canChange(1) ? 'fastest' : null)}
-            </span>{' '}
-            <span aria-hidden="true">{SHOW.shown(showing.number.value)}</span>
-          </p>
-          <ButtonRow>
-            <SecondaryButton onPress={() => showing.change(-1)}>{SHOW.slower}</SecondaryButton>
-            <SecondaryButton onPress={() => showing.change(1)}>{SHOW.faster}</SecondaryButton>
-          </ButtonRow>
-          {isRunning && /refused|absent/.test(showing.wake.value) && <Text quiet>{SHOW.keepOn}</Text>}
-          {!isRunning && <Caution act="codes" gravest={SHOW.flicker} more={SHOW.flickerMore} />}
-        </>
-      )}
-      <Text>{SHOW.how}</Text>
-      <What what={what} />
-      <Text quiet>{SHOW.size(bytes, sequence.count)}</Text>
-      <HelpLine>
-        <p>{SHOW.hold}</p>
-        {isBookText(what.text) && <p>{SHOW.notBackup}</p>}
-      </HelpLine>
     </Frame>
   )
 }
@@ -111,8 +120,14 @@ const What = ({ what }: { what: ToShow }) => (
   </p>
 )
 
-const Frame = ({ action, children }: { action?: ComponentChildren; children: ComponentChildren }) => (
-  <Screen title={SHOW.title} present="book" onGo={id => go(id)} {...(action && { action })}>
+interface FrameProps {
+  action?: ComponentChildren
+  /** Under the code; beside it where the window is wide. */
+  side?: ComponentChildren
+  children: ComponentChildren
+}
+const Frame = ({ action, side, children }: FrameProps) => (
+  <Screen title={SHOW.title} present="book" onGo={id => go(id)} {...(action && { action })} {...(side && { side })}>
     {children}
   </Screen>
 )

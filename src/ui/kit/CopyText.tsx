@@ -1,9 +1,11 @@
 /** A text ready to be copied: made before the tap, and shown to be copied by hand where the phone refuses. */
 import { useState } from 'preact/hooks'
 import { copyText } from '../../state/copying.ts'
+import { AsCodes } from './AsCodes.tsx'
 import { ButtonRow, SecondaryButton } from './buttons.tsx'
 
-export function CopyText({ word, text }: { word: string; text: string }) {
+/** @param p.name  of its file: then it may go as codes too */
+export function CopyText({ word, text, name }: { word: string; text: string; name?: string }) {
   // What was copied: a text that has changed since is no longer copied.
   const [copied, setCopied] = useState<{ text: string; outcome: 'copied' | 'refused' } | null>(null)
   const outcome = copied?.text === text ? copied.outcome : null
@@ -13,6 +15,7 @@ export function CopyText({ word, text }: { word: string; text: string }) {
         <SecondaryButton onPress={() => void copyText(text).then(said => setCopied({ text, outcome: said }))}>
           {word}
         </SecondaryButton>
+        {name !== undefined && <AsCodes name={name} text={text} />}
       </ButtonRow>
       <p class="text-2" role="status">
         {outcome === 'copied' ? COPY.copied : outcome === 'refused' ? COPY.notCopied : ''}

@@ -77,10 +77,13 @@ export function OutgoingAction({ out: { parcel, hand }, why }: { out: Outgoing; 
 /** The file, the other ways, what came of it. @param p.more  beside that; @param p.children  between it and the text */
 export function OutgoingParts({
   out: { parcel, said, hand },
+  all = false,
   more,
   children,
 }: {
   out: Outgoing
+  /** The best way too, where it is not the action of the screen. */
+  all?: boolean
   more?: ComponentChildren
   children?: ComponentChildren
 }) {
@@ -93,7 +96,7 @@ export function OutgoingParts({
         <Row label={<Name>{parcel.file.name}</Name>}>{HAND_ON.size(parcel.file.size)}</Row>
       </Rows>
       <ButtonRow>
-        {WAYS.filter(way => way !== best && (way === 'copy' || parcel[way])).map(way => (
+        {WAYS.filter(way => (all || way !== best) && (way === 'copy' || parcel[way])).map(way => (
           <SecondaryButton key={way} onPress={() => void hand(way)}>
             {HAND_ON[way]}
           </SecondaryButton>

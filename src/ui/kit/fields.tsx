@@ -161,12 +161,14 @@ export function UtcField({ label, text, onText, dayMs, onNow, hint }: UtcFieldPr
   const local = parsed.kind === 'value' ? localTime(parsed.utcMs) : ''
   const echo =
     parsed.kind === 'value' ? parsed.echo + (local && ` (${local})`) : parsed.kind === 'empty' ? '' : parsed.why
-  const how = dayMs === undefined ? 'UTC: 2026-04-27 20:14:05' : 'UTC: 20:14:05, or with the date before it'
+  const how =
+    dayMs === undefined ? 'In UTC, like 2026-04-27 20:14:05.' : 'In UTC, like 20:14:05, or with the date before it.'
   return (
     <Shell id={id} label={label} wrong={wrong} echo={echo} hint={hint ?? how}>
       <input
         id={id}
         type="text"
+        class="field-utc"
         {...AS_TYPED}
         value={text}
         aria-invalid={wrong || undefined}

@@ -41,10 +41,10 @@ export const LOSS = {
   ],
 } as const
 
-/** What is to be said under the figure: one line, the weightiest reason first. */
-export function verdictWords(solution: Solution): string {
+/** What is to be said under the figure: one line, the weightiest reason first. @param where  as of whyNotWords */
+export function verdictWords(solution: Solution, where?: string): string {
   const why = firstWhyNot(solution)
-  return why === null ? LOSS.good : whyNotWords(why, LOSS.lookOut)
+  return why === null ? LOSS.good : whyNotWords(why, LOSS.lookOut, where)
 }
 
 /** "Feed: 23 cm ring feed", where there are several. */
@@ -53,9 +53,14 @@ export const throughFeed = ({ feeds }: StationRecord, id: string): string | null
   return feed === undefined ? null : `Through feed “${safeText(feed.name)}”`
 }
 
-/** What the usual error is made of. @param openDeg, floorDeg  as shown */
-export const madeOf = (openDeg: string, floorDeg: string): string =>
-  `Error left: ${openDeg} from too few sightings, ${floorDeg} from counts and play.`
+/** Further off than this nobody knows where the beam points, and a figure would say nothing. Degrees. */
+export const ANYWHERE_DEG = 60
+
+/** What the usual error is made of. */
+export const madeOf = ({ openDeg, floorDeg }: { openDeg: number; floorDeg: number }): string =>
+  openDeg > ANYWHERE_DEG
+    ? 'As entered the beam may point anywhere: the first sightings will show.'
+    : `Error left: ${degrees(openDeg, 2)} from too few sightings, ${degrees(floorDeg, 2)} from counts and play.`
 
 /** The figure without its unit, for a large number: "0.7", "<0.1". */
 export const lossDigits = (echoDb: number, limitDb: number): string =>

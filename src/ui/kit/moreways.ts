@@ -3,4 +3,5 @@
 export const MORE_WAYS = {
   program: 'Compare a program',
   search: 'First search',
+  report: 'Field report, one page',
 } as const

@@ -16,11 +16,11 @@ export const SUSPECT_WORDS: Readonly<Record<SuspectKind, string>> = {
   'two-halves': 'Two halves that do not fit together',
 }
 
-/** One line. @param lookOut  what is said where it is only the loss */
-export function whyNotWords(why: WhyNot, lookOut: string): string {
+/** One line. @param lookOut  what is said where it is only the loss; @param where  where a suspicion stands, after it */
+export function whyNotWords(why: WhyNot, lookOut: string, where = ' See “What looks wrong”.'): string {
   switch (why.kind) {
     case 'suspect':
-      return `Not proven: ${SUSPECT_SAYS[why.suspect]}. See “What looks wrong”.`
+      return `Not proven: ${SUSPECT_SAYS[why.suspect]}.${where}`
     case 'most-aside':
       return `Not proven: ${why.outliers} of ${why.of} sightings are set aside. They do not agree.`
     case 'all-aside':

@@ -5,6 +5,7 @@ import type { MountRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { WhyNot } from '../../core/records/solution.ts'
 import { decibels, NBSP, roughDegrees, safeText, utcAndLocal, utcDate } from './format.ts'
+import { ANYWHERE_DEG } from './loss.ts'
 import { axisName, keptReading, METHOD_WORDS, placeWords } from './phrases.ts'
 import { SUSPECT_WORDS } from './suspectwords.ts'
 
@@ -65,11 +66,14 @@ export function fromTo(w: Pick<WorthJson, 'beforeDb' | 'afterDb' | 'beforeDeg' |
   if (!isBeamOffTarget(w.beforeDb)) return `From ${decibels(w.beforeDb)} to ${decibels(w.afterDb)} on your own echoes.`
   if (!isBeamOffTarget(w.afterDb))
     return `Then the beam finds the Moon: less than ${decibels(w.afterDb)} lost on your own echoes.`
+  if (w.afterDeg > ANYWHERE_DEG) return 'As entered the beam may point anywhere. This shows for the first time where.'
+  if (w.beforeDeg > ANYWHERE_DEG)
+    return `As entered the beam may point anywhere. This brings the error to ${roughDegrees(w.afterDeg)}.`
   return `Brings the error from ${roughDegrees(w.beforeDeg)} to ${roughDegrees(w.afterDeg)}.`
 }
 
 /** The address of the screen that does it; a sighting by signal or tube is made on the dial. */
-export function worthWay(step: WorthStepJson): readonly string[] {
+export function worthWay(step: WorthStepJson, storm?: string): readonly string[] {
   switch (step.kind) {
     case 'level':
       return ['mount', 'measure', step.what]
@@ -78,6 +82,8 @@ export function worthWay(step: WorthStepJson): readonly string[] {
     case 'clock':
       return ['mount', 'clock']
     case 'sighting':
+      if (storm !== undefined && step.target === 'sun' && step.method === 'signal-peak')
+        return ['sight', 'storm', 'more', storm]
       return step.method === 'shadow'
         ? ['sight', 'noon']
         : step.method === 'drift-scan'

@@ -164,7 +164,7 @@ export function takenRows(list: readonly Taken[]): { label: string; value: strin
   return [
     { label: PHONE.takenBy, value: sourceWords(first.source) },
     { label: 'Its smallest step', value: `${fixed(first.stepDeg, 2)}°` },
-    ...(first.rateHz === null ? [] : [{ label: 'Values a second', value: fixed(first.rateHz, 0) }]),
+    ...(first.rateHz === null ? [] : [{ label: 'Values per second', value: fixed(first.rateHz, 0) }]),
   ]
 }
 

@@ -13,7 +13,7 @@ export const HEADING = {
       ? 'Stand at least 3 m from the mast on the line of the mount, and sight with the compass the way the mount faces.'
       : 'Stand at least 3 m from the mast, and sight with the compass along the line you want to know.',
   rough:
-    'A compass is rough: near steel it is 15° off and more, without showing it. It is a start only; the sightings find the heading.',
+    'A compass is rough: near steel it can be off by 15° and more without showing it. It is only a start; the sightings find the heading.',
   shows: 'The compass shows',
   showsHint: 'Magnetic, 0 to 360. The mast, a car and a magnet in a phone’s case pull it.',
   take: 'Take it from this phone',
@@ -69,7 +69,7 @@ export const SUNLINE = {
 /** The clock was not compared: what a wrong minute does to the line, at this place and now. */
 export const clockOutWords = (s: Shadow): string =>
   s.kind === 'shadow'
-    ? `${SUNLINE.clockOut} A minute wrong turns the line by ${fixed(Math.abs(degFromRad(s.perMinute)), 2)}° now.`
+    ? `${SUNLINE.clockOut} A clock one minute out turns the line by ${fixed(Math.abs(degFromRad(s.perMinute)), 2)}° now.`
     : SUNLINE.clockOut
 
 /** What the shadow does now. */

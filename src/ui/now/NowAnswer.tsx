@@ -5,6 +5,7 @@ import type { Solution } from '../../core/records/solution.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { allowedDb } from '../../state/losses.ts'
 import { landscape } from '../../state/sky.ts'
+import { SecondaryButton } from '../kit/buttons.tsx'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { allowedDecibels, countOf, decibels, degrees } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -12,6 +13,7 @@ import { LineBar } from '../kit/LineBar.tsx'
 import { LossHead } from '../kit/LossHead.tsx'
 import { LOSS, madeOf, verdictWords, worstWords } from '../kit/loss.ts'
 import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
 import { placeWords, SKY } from '../kit/phrases.ts'
 import { allAside, firstWhyNot } from '../kit/suspectwords.ts'
@@ -37,6 +39,7 @@ export function HowWell({ solution, stale, station }: { solution: Solution; stal
       <>
         <Sentence strong>{ANSWER.noSightings}</Sentence>
         <Text>{ANSWER.noSightingsWhy}</Text>
+        <SecondaryButton onPress={() => go('align')}>{ANSWER.align}</SecondaryButton>
       </>
     )
   }
@@ -71,18 +74,38 @@ export function HowWell({ solution, stale, station }: { solution: Solution; stal
   )
 }
 
+interface OfSolution {
+  station: StationRecord
+  solution: Solution
+}
+
+/** What the number is based on, folded. */
+export const RestsOn = (p: OfSolution) => (
+  <HelpLine word={ANSWER.restsOn}>
+    <Facts {...p} />
+  </HelpLine>
+)
+
+/** The same, open: where a wide window has room under the number. */
+export const RestsOnOpen = (p: OfSolution) => (
+  <section class="now-facts">
+    <h2>{ANSWER.restsOn}</h2>
+    <Facts {...p} />
+  </section>
+)
+
 /** What the number is made of; and the scatter of the sightings, which is no part of that sum. */
-export function RestsOn({ station, solution }: { station: StationRecord; solution: Solution }) {
+function Facts({ station, solution }: OfSolution) {
   const { fit } = solution
   const { made, worst } = landscape.value ?? {}
   return (
-    <HelpLine word={ANSWER.restsOn}>
+    <>
       {worst && <p>{worstWords(solution, allowedDb(station), placeWords(worst.azDeg, worst.elDeg))}</p>}
-      {made && <p>{madeOf(degrees(made.openDeg, 2), degrees(made.floorDeg, 2))}</p>}
+      {made && <p>{madeOf(made)}</p>}
       <p>{ANSWER.scatter(degrees(fit.rmsDeg, 2))}</p>
       {LOSS.help.map(text => (
         <p key={text}>{text}</p>
       ))}
-    </HelpLine>
+    </>
   )
 }

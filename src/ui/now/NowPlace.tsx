@@ -17,7 +17,7 @@ import { UtcNow } from '../kit/UtcNow.tsx'
 import { answerViews, loadAnswer } from './answerviews.ts'
 import './now.css'
 import { NowBackup } from './NowBackup.tsx'
-import { Welcome } from './Welcome.tsx'
+import { Welcome, WhatItIs } from './Welcome.tsx'
 import { EVENT_WORDS, NOW, untilWords } from './words.ts'
 
 export function NowPlace() {
@@ -43,7 +43,7 @@ function Standing({ station }: { station: StationRecord }) {
           {solution && said && <said.WorthBox station={station} solution={solution} />}
           <NowBackup station={station} />
           <UpdateNotice />
-          <div class="now-more">
+          <div class="now-more now-narrow">
             {solution && said && solution.fit.used > 0 && <said.RestsOn station={station} solution={solution} />}
           </div>
         </>
@@ -64,7 +64,12 @@ function Standing({ station }: { station: StationRecord }) {
           <SecondaryButton onPress={() => location.reload()}>{LOADING.again}</SecondaryButton>
         </Notice>
       ) : solution && said ? (
-        <said.HowWell solution={solution} stale={stale} station={station} />
+        <>
+          <said.HowWell solution={solution} stale={stale} station={station} />
+          <div class="now-wide">
+            {solution.fit.used > 0 ? <said.RestsOnOpen station={station} solution={solution} /> : <WhatItIs />}
+          </div>
+        </>
       ) : (
         (stale || solution) && <Sentence>{NOW.computing}</Sentence>
       )}

@@ -33,7 +33,7 @@ export function Welcome() {
 }
 
 /** A dish on its two axes, the Moon, and the angle by which the beam misses it. */
-function WhatItIs() {
+export function WhatItIs() {
   return (
     <figure class="plot">
       <svg viewBox="0 0 358 236" role="img" aria-label={WELCOME.drawing}>

@@ -2,6 +2,7 @@
 export const ANSWER = {
   allAsideWhy: 'Look under Correct, “What looks wrong”, and at each sighting in the list.',
   noSightings: 'No sightings yet: the mount is known only as entered.',
+  align: 'Align the mount, step by step',
   noSightingsWhy:
     'One sighting of the Sun shows more than an hour of measuring: drive to it, peak on it, mark the time.',
   scatter: (rms: string) => `The sightings themselves scatter by ${rms}.`,

@@ -8,7 +8,7 @@ export const NOW = {
   upAllDay: 'up all day',
   down: 'down',
   notToday: 'Not within the coming day.',
-  coming: 'When the Moon is in reach',
+  coming: 'Moon in reach',
   align: 'Align',
   hours: (h: number) => `${Math.round(h)}${NBSP}h in 28${NBSP}days`,
   outOfReach: 'out of reach',

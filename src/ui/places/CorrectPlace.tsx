@@ -13,6 +13,7 @@ import { CorrectKnown } from '../correct/CorrectKnown.tsx'
 import { CorrectLeft } from '../correct/CorrectLeft.tsx'
 import { CorrectNext } from '../correct/CorrectNext.tsx'
 import { CorrectRecipe } from '../correct/CorrectRecipe.tsx'
+import { CorrectReport } from '../correct/CorrectReport.tsx'
 import { CorrectSky } from '../correct/CorrectSky.tsx'
 import { CorrectSolution } from '../correct/CorrectSolution.tsx'
 import { CorrectSuspects } from '../correct/CorrectSuspects.tsx'
@@ -32,6 +33,7 @@ import { CorrectProgram } from '../program/CorrectProgram.tsx'
 import { HasMoved } from '../storm/HasMoved.tsx'
 import '../carry/carry.css'
 import '../correct/correct.css'
+import '../correct/report.css'
 
 export function CorrectPlace({ parts }: { parts: readonly string[] }) {
   const station = fieldBook.station.value
@@ -82,6 +84,8 @@ export function CorrectPlace({ parts }: { parts: readonly string[] }) {
       ) : (
         <CorrectFeedMoved key={`${station.id}/${which}`} station={station} id={which} />
       )
+    case 'report':
+      return <CorrectReport key={station.id} station={station} />
     case 'program':
       return <CorrectProgram key={station.id} station={station} />
     case 'software':

@@ -35,7 +35,7 @@ export const PROGRAM = {
   noReadings: 'no pose of this mount points there',
   help: [
     'Both places are compared as directions in the sky: a degree of azimuth counts for less the higher the target stands.',
-    'Azimuth counts from north by way of east. Our place includes refraction, and for the Moon the place where you stand.',
+    'Azimuth counts from north through east. Ours includes refraction and, for the Moon, the parallax of your site.',
     'As entered: what the book’s station alone gives. With corrections: with what the sightings have found. A program that knows nothing of your sightings should agree with the first, one that has your corrections with the second.',
   ],
 } as const

@@ -8,7 +8,7 @@ import type { ReachForm, Variant, Which } from './typed.ts'
 
 export const REACH = {
   computing: 'Computing…',
-  lead: 'Before the post is in concrete: how many hours of the Moon a mount would get at a place, and what takes the others.',
+  lead: 'Before the post is in concrete: how many hours of the Moon a mount would get at a place, and what takes the rest.',
   place: 'Place',
   sky: 'Skyline and minimum elevation',
   open: 'not yet',
@@ -50,7 +50,7 @@ export const FORM = {
   skyTitle: 'Will it reach? The skyline',
   mountTitle: (which: Which) => `Will it reach? Mount ${which.toUpperCase()}`,
   kind: 'What kind of mount',
-  usual: 'Limits are angles of the axis, not counts. A kind that was just chosen has usual ones to begin with.',
+  usual: 'Limits are angles of the axis, not counts. A kind just chosen starts with its usual ones.',
   lowest: (axis: string) => `Lowest ${axis}`,
   highest: (axis: string) => `Highest ${axis}`,
   heading: 'Heading',
@@ -62,7 +62,8 @@ export const FORM = {
   sameAsA: 'The same as mount A again',
   minEl: 'Minimum elevation',
   minElHint: 'Optional: else 8°.',
-  skyline: 'Height of the skyline, from where the dish stands; straight between the eight. Empty is clear.',
+  skyline:
+    'Height of the skyline in eight directions, seen from the dish, with straight lines between. Leave a clear one empty.',
 } as const
 
 export const FAULT = {

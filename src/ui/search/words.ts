@@ -42,7 +42,7 @@ export const SEARCH = {
   plot: 'The search, as seen from behind the dish',
   readings: 'If the dish shows something else, edit the sighting afterwards.',
   caution: 'Sunlight burns at the feed, and jacks move: hands and face clear.',
-  agc: 'Receiver on a steady band without carriers, AGC off, and watch the noise. Move on if it does not rise.',
+  agc: 'Set the receiver where there is no carrier, AGC off, and watch the noise. Move on if it does not rise.',
   help: [
     'The steps lie round the place where the book expects the Sun, as far as it may be off (95 %), the likelier ones first. Between steps the beam loses 3 dB at most.',
     'The Sun moves on while you search: the readings of a step are those for now.',

@@ -15,7 +15,7 @@ import { spotWords } from '../kit/dishface-geometry.ts'
 import { degrees, fixed, lengthUnit } from '../kit/format.ts'
 import { ifStillHere } from '../kit/keep.tsx'
 import { MissSides } from '../kit/MissMark.tsx'
-import { missOf, missWords } from '../kit/miss.ts'
+import { missDecimals, missOf, missParts, missWords } from '../kit/miss.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go, goBack } from '../kit/navigation.ts'
 import { Name, Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
@@ -101,12 +101,14 @@ function Against({ station, record }: { station: StationRecord; record: Sighting
   if (!value) return <Sentence>{asking ? SIGHT.comparing : SIGHT.notSolvedYet}</Sentence>
   if (value.from === 0) return <Sentence strong>{SIGHT.nothingBefore}</Sentence>
   const { solved } = value
+  const miss = missOf(solved)
+  const isThere = missParts(miss, missDecimals(solved.sigmaDeg)).length === 0
   return (
     <div role="status">
       <p class="sentence sentence-strong">
-        {SIGHT.stood(record.target)} <MissSides miss={missOf(solved)} sigmaDeg={solved.sigmaDeg} />
+        {SIGHT.stood(record.target)} <MissSides miss={miss} sigmaDeg={solved.sigmaDeg} />
       </p>
-      <Text>{SIGHT.against(isLatest(station, record.id), value.from)}</Text>
+      <Text>{SIGHT.against(isThere, isLatest(station, record.id), value.from)}</Text>
     </div>
   )
 }

@@ -56,7 +56,7 @@ export const DRIVE = {
   stowDelete: 'Delete it',
   stowPresent: 'Use where the axes stand',
   wind: 'Wind at which to go there',
-  windHint: 'Optional. Your own figure: what your mast, mount and dish stand.',
+  windHint: 'Optional. Your own figure: what your mast, mount and dish can take.',
   note: 'Note',
   landmarkTitle: 'Landmark by coordinates',
   landmarkRow: 'By its coordinates',

@@ -44,7 +44,7 @@ export const STATION = {
   howLong:
     'Three questions: the place, the kind of mount, the dish with its frequency. Everything else can wait. What you type is kept here, also if the page is closed.',
   installFirst:
-    'Install first: what is written in this tab does not follow into the app. Press Share, then "Add to Home Screen", and open it from there.',
+    'Install first: what you write in this tab does not carry over to the installed app. Press Share, then "Add to Home Screen", and open it from there.',
   optional: 'optional',
   overGuesses: 'The station can be kept now. What is marked as a guess can wait until you know it: tap its line.',
   drop: 'Discard these changes',

@@ -5,6 +5,7 @@ import { targets } from '../../../src/core/questions.ts'
 import type { FieldBook, StationRecord, TargetRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
+import { isFormula, parseCsv } from '../../helpers/rfc4180.ts'
 import { bookOf, builtFromTruth, drawScene, KINDS, START_MS, sightMany, utcOf } from '../../helpers/simulate.ts'
 import { apartDeg, type Truth, trueMount } from '../../helpers/truemount.ts'
 
@@ -118,6 +119,43 @@ describe('targets', () => {
     expect(name({ type: 'source', name: 'Cassiopeia A' })).toContain(',source:Cassiopeia A,')
     // A comma in a field is quoted (RFC 4180).
     expect(name({ type: 'landmark', azDeg: 170, elDeg: 20 })).toContain(',"landmark:170,20",')
+  })
+
+  it('is read by a strict parser of RFC 4180, every target, with and without all readings', () => {
+    const wishes: TargetRecord[] = [
+      { type: 'moon' },
+      { type: 'source', name: 'Sagittarius A*' },
+      { type: 'geostationary', lonDeg: -19.2 },
+      { type: 'landmark', azDeg: 170, elDeg: 20 },
+    ]
+    for (const target of wishes)
+      for (const allReadings of [false, true]) {
+        const { text } = table(book, { target, hours: 6, stepS: 1800, allReadings })
+        const [head, ...rows] = parseCsv(text)
+        expect(head).toEqual(['utc', 'target', 'azDeg', 'elDeg', 'lower', 'upper', 'reachable'])
+        expect(rows).toHaveLength(12)
+        for (const [utc, , az, el, lower, upper, reachable] of rows) {
+          expect(Number.isFinite(Date.parse(utc!))).toBe(true)
+          for (const x of [az, el]) expect(x).toMatch(/^-?\d+\.\d{4}$/)
+          expect(reachable).toMatch(/^(true|false)$/)
+          if (reachable === 'false' && !allReadings) expect([lower, upper]).toEqual(['', ''])
+        }
+      }
+  })
+
+  it('has no cell that a spreadsheet takes for a formula, whatever station and feed are called', () => {
+    const named = structuredClone(book)
+    const [station] = named.stations
+    station!.name = '=1+1'
+    station!.feeds[0]!.name = '@SUM(A1)'
+    for (const target of [{ type: 'moon' }, { type: 'source', name: 'Cygnus A' }] as const) {
+      const { text } = table(named, { target, hours: 24, stepS: 3600, allReadings: true })
+      expect(parseCsv(text).flat().filter(isFormula)).toEqual([])
+      expect(text).not.toContain('=1+1')
+    }
+    // A name that is none of the known sources does not come so far.
+    const forged = { type: 'source', name: '=1+1' } as const
+    expect(() => table(named, { target: forged, hours: 1, stepS: 60 })).toThrow(/no source/)
   })
 
   it('says which feeds there are when one is named that is not', () => {

@@ -20,7 +20,7 @@ const ids = idsOfTruth(record).filter(id => !id.startsWith('tube') && !id.endsWi
 
 describe('a prior', () => {
   it.each([1e-9, 1e-300])('of σ %d holds its parameter fast, all finite', sigma => {
-    for (const key of ids.filter((_, k) => k % (sigma === 1e-9 ? 2 : 5) === 0)) {
+    for (const key of ids.filter((_, k) => k % (sigma === 1e-9 ? 3 : 8) === 0)) {
       const value = 0.25
       const solution = solved({ ...record, priors: [{ id: key, value, sigma }] })
       const [id, feed] = key.split(':')

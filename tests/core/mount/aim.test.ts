@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { enuFromHaDec, haDecFromEnu } from '../../../src/core/frames.ts'
 import { aim, midRange, nearestReach, reachesOf, truePoses } from '../../../src/core/mount/aim.ts'
-import { axesAt, type MountModel, poseAt } from '../../../src/core/mount/asbuilt.ts'
+import { axesAt, chainOf, type MountModel, poseAt, poseIn } from '../../../src/core/mount/asbuilt.ts'
 import { trueAngle } from '../../../src/core/mount/readings.ts'
 import { type Built, onPaper, SLOT } from '../../../src/core/mount/slots.ts'
 import type { Readout } from '../../../src/core/readout/readout.ts'
@@ -398,9 +398,10 @@ describe('at the gimbal', () => {
           const away = 10 ** -e
           // The pose whose line is nearest to the lower axis, moved away from it.
           const { lower } = axesAt(model, built, 0)
+          const chain = chainOf(model, built, 'boresight')
+          const near = (s: number) => angleBetween(poseIn(chain, 0, s).b, lower)
           let S = 0
           for (let step = 1, i = 0; i < 60; i++, step = i < 12 ? step : step / 2) {
-            const near = (s: number) => angleBetween(poseAt(model, built, 0, s, 'boresight').b, lower)
             const best = [S - step, S, S + step].reduce((a, b) => (near(b) < near(a) ? b : a))
             S = best
           }

@@ -1,7 +1,10 @@
 /** Which pass of a body is drawn: the one that is on, whole, else the next. */
+import { readFileSync } from 'node:fs'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { passOf } from '../../../src/core/plan/landscape.ts'
+import { landscape, solve } from '../../../src/core/questions.ts'
+import type { FieldBook } from '../../../src/core/records/fieldbook.ts'
 
 /** Three days in quarters of an hour, up where the sine of its day is above `floor`. */
 const days = (phase: number, floor: number) =>
@@ -36,5 +39,23 @@ describe('passOf', () => {
     const up = passOf(days(0, -2), NOW)
     expect([up[0]!.utcMs / 900_000, up.at(-1)!.utcMs / 900_000]).toEqual([48, 144])
     expect(passOf(days(0, 2), NOW)[0]!.utcMs / 900_000).toBe(NOW)
+  })
+})
+
+const answered = <T>(answer: { ok: true; value: T } | { ok: false; faults: unknown }): T => {
+  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
+  return answer.value
+}
+
+describe('landscape', () => {
+  it('what the rms after correction is made of adds up in squares', () => {
+    const demo = JSON.parse(
+      readFileSync(new URL('../../browser/fixtures/meadow.fieldbook.json', import.meta.url), 'utf8'),
+    ) as FieldBook
+    const now = '2026-11-25T12:00:00Z'
+    const { made } = answered(landscape(demo, { now }))
+    const { sky } = answered(solve(demo, { now }))
+    expect(Math.hypot(made.openDeg, made.floorDeg)).toBeCloseTo(sky.after.rmsDeg, 8)
+    expect(made.floorDeg).toBeCloseTo(sky.floorDeg, 9)
   })
 })

@@ -35,6 +35,14 @@ const stationAt = ([kind, latDeg, lower, upper]: (typeof PLACES)[number], more: 
   ...more,
 })
 
+/** What a place behind the mask is told of 2026; asked once, looked at twice. */
+const told = new Map<string, ReturnType<typeof asked>>()
+function yearOf(place: (typeof PLACES)[number]) {
+  const known = told.get(place[0]) ?? asked(stationAt(place, { horizonMask: MASK }))
+  told.set(place[0], known)
+  return known
+}
+
 /** Hours of the Moon in a span, by windows to the second; the beam so narrow that the floor is 8°. */
 function hoursByWindows(record: StationRecord, fromUtc: string, days: number): number {
   const narrow = { ...record, feeds: [{ id: 'a', name: 'a', frequencyMHz: 1296, beamwidthDeg: 1 }] }
@@ -48,7 +56,7 @@ describe('hours of the Moon', () => {
     '%s at %f°: of the year and of its months, as windows count them',
     (...place) => {
       const record = stationAt(place, { horizonMask: MASK })
-      const answer = asked(record)
+      const answer = yearOf(place)
       // Ten minutes a time: an edge is off by up to five minutes either way, some 700 a year.
       expect(Math.abs(answer.hours - hoursByWindows(record, '2026-01-01T00:00:00Z', 365))).toBeLessThan(4)
       expect(answer.months).toHaveLength(12)
@@ -186,13 +194,11 @@ describe('the 18.6 years', () => {
   it.each(PLACES)(
     '%s at %f°: have the hours that each year has by itself, and the best and the worst of them',
     (...place) => {
-      const record = stationAt(place, { horizonMask: MASK })
-      const { years, best, worst, hours } = asked(record)
+      const { years, best, worst, hours } = yearOf(place)
       expect(Math.abs(years[0]!.hours / hours - 1)).toBeLessThan(0.01)
-      for (const year of [2034, 2043]) {
-        const own = asked(record, { year }).hours
-        expect(Math.abs(years.find(y => y.year === year)!.hours / own - 1)).toBeLessThan(0.01)
-      }
+      const year = 2034 + PLACES.findIndex(([kind]) => kind === place[0])
+      const own = asked(stationAt(place, { horizonMask: MASK }), { year }).hours
+      expect(Math.abs(years.find(y => y.year === year)!.hours / own - 1)).toBeLessThan(0.01)
       const all = years.map(y => y.hours)
       expect(best.hours).toBe(Math.max(...all))
       expect(worst.hours).toBe(Math.min(...all))

@@ -116,9 +116,10 @@ describe('what is said where nothing contradicts it', () => {
     expect(nothingWords(['a', 'b', 'c', 'd', 'e'])).toMatch(/a, b, c and 2 more\.$/)
   })
   it('two sightings set aside are not “nothing”', () => {
-    expect(wrongValue(0, 0)).toBe('nothing')
-    expect(wrongValue(0, 2)).toBe('2 set aside')
-    expect(wrongValue(1, 2)).toBe('1 found')
+    expect(wrongValue(0, { used: 6, outliers: 0 })).toBe('nothing')
+    expect(wrongValue(0, { used: 0, outliers: 0 })).toBe('not known yet')
+    expect(wrongValue(0, { used: 6, outliers: 2 })).toBe('2 set aside')
+    expect(wrongValue(1, { used: 6, outliers: 2 })).toBe('1 found')
   })
   it('no rule says that so many sightings tell everything', () => {
     expect(CORRECT.noSightingsWhy).toContain('leave open')

@@ -34,6 +34,12 @@ describe('residualShapes', () => {
     expect(far.beyond[0]!.text).toBe('5.0°')
     expect(far.words.at(-2)).toMatch(/o: 3.00°\sright, 4.00°\slow, set aside/)
   })
+  it('writes no size over another: of thirty arrowheads in a heap one says how far, and each can be tapped', () => {
+    const heap = Array.from({ length: 30 }, (_, k) => at(`o${k}`, 9 + k, 0.01 * k, 'outlier'))
+    const s = residualShapes({ ...base, points: [at('a', 0, 0), ...heap, at('high', 0, 9, 'outlier')] })
+    expect(s.beyond.map(b => b.text)).toEqual(['9.0°', '9.0°'])
+    expect(s.marks.filter(m => m.shape === 'over')).toHaveLength(31)
+  })
   it('writes “allowed” at the foot of its circle where a number beyond the frame stands on top', () => {
     const centre = residualShapes({ ...base, points: [] }).centre
     for (const [up, below] of [

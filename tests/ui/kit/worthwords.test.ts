@@ -35,6 +35,9 @@ describe('what is worth doing next, in words', () => {
     expect(worthWay(level)).toEqual(['mount', 'measure', 'lower-axis-elevation'])
     expect(worthHead(mount, sun('shadow'))).toBe("Sun by feed's shadow")
     expect(worthWay(sun('shadow'))).toEqual(['sight', 'noon'])
+    // A Sun peak goes on with the check after a storm that asks for it.
+    expect(worthWay(sun('signal-peak'), 'storm-1')).toEqual(['sight', 'storm', 'more', 'storm-1'])
+    expect(worthWay(sun('shadow'), 'storm-1')).toEqual(['sight', 'noon'])
     expect(worthWay(sun('drift-scan'))).toEqual(['sight', 'drift', 'new'])
     expect(worthWay(sun('signal-peak'))).toEqual(['sight'])
     expect(worthWay({ kind: 'clock' })).toEqual(['mount', 'clock'])
@@ -57,6 +60,13 @@ describe('what is worth doing next, in words', () => {
       'Then the beam finds the Moon: less than 2.5 dB lost on your own echoes. About 5 min.',
     )
     expect(plain(worthBrings(worth(76_000, 283)))).toBe('Brings the error from 4.8° to 1.2°. About 5 min.')
+    // A heading that nobody knows: no pointing error is 314°.
+    expect(plain(worthBrings({ ...worth(76_000, 283), beforeDeg: 314, afterDeg: 107 }))).toBe(
+      'As entered the beam may point anywhere. This shows for the first time where. About 5 min.',
+    )
+    expect(plain(worthBrings({ ...worth(76_000, 283), beforeDeg: 314, afterDeg: 4.8 }))).toBe(
+      'As entered the beam may point anywhere. This brings the error to 4.8°. About 5 min.',
+    )
     expect(plain(worthBrings(worth(0.9, 0.5, { step: { kind: 'clock' } })))).toMatch(/may cost up to 0\.4 dB more/)
   })
 

@@ -9,7 +9,8 @@ import {
   formOfMark,
   markFromForm,
 } from '../../../src/ui/change/form.ts'
-import { carryWords, changeWord } from '../../../src/ui/change/words.ts'
+import { carryWords } from '../../../src/ui/change/words.ts'
+import { changeWord } from '../../../src/ui/kit/changewords.ts'
 import { windOf } from '../../../src/ui/kit/phrases.ts'
 import { utcText } from '../../../src/ui/kit/utcfield.ts'
 import { emptyMeasure, type MeasureForm } from '../../../src/ui/level/form.ts'
