@@ -140,6 +140,9 @@ test.describe('with the network off', () => {
     // It outlives a reload.
     await page.reload()
     await expect(page.getByText(/^It agrees (with the page|at these targets)/)).toBeVisible(SLOW)
+    // The book knows it too, once.
+    await openScreen(page, 'align/carry', 'Into the program')
+    await expect(page.getByText(/^Done, 25.Nov.2026\.$/)).toBeVisible(SLOW)
   })
 })
 
