@@ -1,5 +1,6 @@
 /** Words of the end of a rehearsal: the truth beside what was found. Honest, and no points. */
 
+import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
 import type { HiddenThing, Outcome, WrongReading } from '../../core/rehearse/outcome.ts'
@@ -15,7 +16,9 @@ export const END = {
   claimed: 'Claimed',
   worst: 'The worst',
   holds: 'What the app claimed holds on the real dish.',
+  notPromised: 'The app did not call it "within" yet, so there is no promise to hold it to. This is how it stands.',
   fails: 'More is lost than the app claimed. Look below for what it did not know.',
+  misses: 'the beam misses the Moon',
   unreached: 'The mount as solved reaches none of the Moon’s path: nothing to compare.',
   notWithin: 'The app did not say "within tolerance".',
   within: 'The app said "within tolerance".',
@@ -75,4 +78,5 @@ export const wrongText = (station: StationRecord, w: WrongReading): string => {
   return `${target}, ${whenToMinute(s.utc)}: off by ${degrees(w.missDeg, 1)}${w.byClock ? ', by its time' : ''}`
 }
 
-export const lossText = (db: number, deg: number): string => `${decibels(db)} (${degrees(deg, 2)})`
+export const lossText = (db: number, deg: number): string =>
+  `${isBeamOffTarget(db) ? END.misses : decibels(db)} (${degrees(deg, deg < 10 ? 2 : 0)})`
