@@ -8,7 +8,6 @@ import { fieldBook } from '../../state/book.ts'
 import { remember, remembered } from '../../state/memory.ts'
 import { now } from '../../state/now.ts'
 import { rehearsal } from '../../state/rehearse.ts'
-import { SecondaryButton } from '../kit/buttons.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { route } from '../kit/navigation.ts'
 import { LESSON, LESSON_WORDS } from './lessonwords.ts'
@@ -46,15 +45,19 @@ export function LessonBox() {
   if (at === null || route.value[1] === 'rehearse') return null
   return (
     <Notice state="next" word={LESSON.step(LESSONS.indexOf(at) + 1, LESSONS.length)}>
-      <p>{LESSON_WORDS[at]}</p>
-      <SecondaryButton
-        onPress={() => {
-          isLeft.value = true
-          remember(KEY, 'left')
-        }}
-      >
-        {LESSON.leave}
-      </SecondaryButton>
+      <div class="lesson">
+        <p>{LESSON_WORDS[at]}</p>
+        <button
+          type="button"
+          aria-label={LESSON.leave}
+          onClick={() => {
+            isLeft.value = true
+            remember(KEY, 'left')
+          }}
+        >
+          {LESSON.leaveShort}
+        </button>
+      </div>
     </Notice>
   )
 }

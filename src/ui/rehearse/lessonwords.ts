@@ -4,10 +4,11 @@ import type { Lesson } from '../../core/rehearse/lesson.ts'
 export const LESSON = {
   step: (n: number, of: number) => `Walk-through, ${n} of ${of}`,
   leave: 'Leave the walk-through',
+  leaveShort: 'Leave',
 } as const
 
 export const LESSON_WORDS: Readonly<Record<Lesson, string>> = {
-  open: 'Press "Dish at hand". It holds the buttons that drive the dish, its receiver and its tools.',
+  open: 'Press “Dish at hand”. It holds the buttons that drive the dish, its receiver and its tools.',
   find: 'Open “Drive”: drive to the Sun as computed. Then “Receiver”: this mount stands wrong, so the Sun may not be there. Hold the buttons, some degrees at a time, until the level rises by several dB.',
   peak: 'You hear the Sun. Drive to either side until the level falls by the same, and stop in the middle; both axes.',
   write:
