@@ -26,6 +26,7 @@ const DOORS: Record<string, RegExp> = {
   idb: /^store\//,
   magvar: /^core\/sky\/magnetic\.ts$/,
   'geographiclib-geodesic': /^core\/sky\/landmark\.ts$/,
+  '@noble/hashes': /^core\/handover\/frame\.ts$/,
   qr: /^core\/handover\/(code|seen)\.ts$/,
 }
 

@@ -323,7 +323,7 @@ export const windowsText = (book: FieldBook, o: AboutFeed & WindowsWish & { as: 
     withFeed(book, o, (solved, feed, record) => {
       const now = msFromUtc(o.now)
       return o.as === 'csv'
-        ? windowsCsv(windowsFor(solved, feed, now, o).spells)
+        ? windowsCsv(windowsFor(solved, feed, builtFor(solved, now, feed), o).spells)
         : windowsCalendar(windowsJson(solved, feed, now, o), record.id, now)
     }),
   )

@@ -7,8 +7,12 @@ import type { CarriedCheck, ShownOutput } from '../core/carry/carriedcheck.ts'
 import type { CheckTarget, TargetsWish } from '../core/carry/checktargets.ts'
 import { AIMINGS, type Aiming, type CarryWish, LAWS, type Law } from '../core/carry/numbers.ts'
 import type { CarryPage } from '../core/carry/page.ts'
+import { alignmentOf, carriedNumbers } from '../core/records/alignment.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
+import type { Solution } from '../core/records/solution.ts'
+import type { Kept } from '../store/database.ts'
+import { carryOver } from './alignment.ts'
 import { ask, isoOf, soundValue, type Told, trueNowMs, watched } from './ask.ts'
 import { fieldBook } from './book.ts'
 import { feedHere } from './chosenfeed.ts'
@@ -105,10 +109,26 @@ const carriedKey = (station: Pick<StationRecord, 'id'>): string => `moonplumb.ca
 /** Counts what was carried, so that screens see it. */
 const carries = signal(0)
 
-/** The page that the person says is in the program now. */
+/** The page that the person says is in the program now, as the check points need it: on this phone. */
 export function noteCarried(station: StationRecord, page: CarryPage): void {
   remember(carriedKey(station), JSON.stringify({ version: 1, page }))
   carries.value++
+}
+
+/** That it was carried over, for the book: the solution's numbers of now. The same once more, with no change since, is one act. */
+export async function keepCarried(station: StationRecord, solution: Solution, id: string): Promise<Kept<unknown>> {
+  const numbers = carriedNumbers(solution)
+  const last = alignmentOf(station.alignment)
+    .filter(r => r.what === 'carried' && r.feed === solution.feed)
+    .at(-1)
+  const isNoted =
+    last !== undefined &&
+    JSON.stringify(last.numbers) === JSON.stringify(numbers) &&
+    (station.changes ?? []).every(change => instantMs(change.utc) <= instantMs(last.utc))
+  // Without a sighting the numbers are those that were entered: the program has them anyway.
+  return isNoted || solution.fit.used === 0
+    ? { kind: 'done', value: [] }
+    : carryOver(station, id, solution.feed, numbers, '')
 }
 
 /** The page as it was carried; null: none, or one of another version of the program. */

@@ -6,6 +6,7 @@ import { type ReadonlySignal, signal } from '@preact/signals'
 import { version } from '../../package.json'
 import type { Fault } from '../core/records/answer.ts'
 import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
+import { utcFromMs } from '../core/records/instant.ts'
 import { writeFieldBook } from '../core/records/outgo.ts'
 import { bookForFile } from '../core/records/revisions.ts'
 import type { Solution } from '../core/records/solution.ts'
@@ -35,7 +36,7 @@ export function parcelOf(name: string, text: string, marks: readonly BackupMark[
 
 /** The field book with revision numbers, as it goes out. @param stations  default: all */
 export const outgoingBook = (book: BookModel, nowMs: number, stations?: readonly string[]): FieldBook =>
-  bookForFile(book.outgoing(), new Date(nowMs).toISOString().replace('.000Z', 'Z'), stations)
+  bookForFile(book.outgoing(), utcFromMs(nowMs), stations)
 
 /** The text of the field book. @param stations  default: all */
 export const fieldBookText = (nowMs: number, stations?: readonly string[]): string =>

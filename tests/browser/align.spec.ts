@@ -123,7 +123,7 @@ test('the numbers carried over are remembered with their date, until the mount i
 }) => {
   await offlineWith({ page, context, watch }, bookOf(aligned('az-over-el')), NOW)
   await goTo(page, 'align')
-  await expect(row(page, /Proof on another day\s*Done/)).toBeVisible({ timeout: 60_000 })
+  await expect(row(page, /Check on another day\s*Done/)).toBeVisible({ timeout: 60_000 })
   await action(page, 'Open: Into the program').click()
   await press(page, 'I have carried the numbers over')
   await expect(page.getByText(/^Done, 31\sMay\s2026/)).toBeVisible({ timeout: 30_000 })

@@ -163,7 +163,7 @@ test('what nobody knows is guessed, marked with what it costs, and asked at its 
   await fill(page, { Diameter: '3' })
   await pick(page, /^10.368/)
   await press(page, 'Done: to the review')
-  await expect(page.getByText('Costs nothing: the first sightings find it.')).toBeVisible()
+  await expect(page.getByText('The Sun may have to be searched for; the first sightings then find it.')).toBeVisible()
   await press(page, /^Upper axis/)
   await pick(page, /^Counts of a jack/)
   await fill(page, { 'L, jack at reading zero': '560', 'Counts of the jack': '1.9' })

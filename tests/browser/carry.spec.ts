@@ -52,7 +52,7 @@ test('the question comes first; the page has just what was picked, large, with w
 
   await expect(part(page, 'The mount')).toContainText('Heading of the mount', SLOW)
   await expect(part(page, 'Swing')).toContainText('Arm to the jack’s fixed end')
-  await expect(part(page, 'Swing')).toContainText('Counts in a millimetre')
+  await expect(part(page, 'Swing')).toContainText('Counts per millimetre')
   await expect(page.getByText('What the program must assume')).toBeVisible()
   await expect(part(page, 'What remains')).toContainText(/Worst/)
   await expect(part(page, 'What remains')).toContainText(/azimuth \d+°, elevation \d+°/)
@@ -66,7 +66,7 @@ test('the question comes first; the page has just what was picked, large, with w
 
   // The choice stays over a reload; another kind is another page.
   await page.reload()
-  await expect(part(page, 'Swing')).toContainText('Counts in a millimetre', SLOW)
+  await expect(part(page, 'Swing')).toContainText('Counts per millimetre', SLOW)
   await pick(page, /^another site/, /^a table/)
   await expect(part(page, 'The mount')).toContainText('Add to the azimuth there')
   await part(page, 'Swing')
@@ -129,7 +129,7 @@ test.describe('with the network off', () => {
     }
     await shown(-1)
     await press(page, 'Check')
-    await expect(page.getByText(/It looks as if the offset of tilt has its sign turned/)).toBeVisible(SLOW)
+    await expect(page.getByText(/It looks as if the offset of tilt has the wrong sign/)).toBeVisible(SLOW)
     const { violations } = await new AxeBuilder({ page }).analyze()
     expect(violations.map(v => `${v.id}: ${v.nodes.map(n => n.html).join(' | ')}`)).toEqual([])
 
@@ -140,6 +140,9 @@ test.describe('with the network off', () => {
     // It outlives a reload.
     await page.reload()
     await expect(page.getByText(/^It agrees (with the page|at these targets)/)).toBeVisible(SLOW)
+    // The book knows it too, once.
+    await openScreen(page, 'align/carry', 'Into the program')
+    await expect(page.getByText(/^Done, 25.Nov.2026\.$/)).toBeVisible(SLOW)
   })
 })
 

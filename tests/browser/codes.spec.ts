@@ -1,7 +1,16 @@
 /** A book handed over by codes: one phone's screen shows them, the other phone's camera sees that screen. No network on either. */
-import type { BrowserContext } from '@playwright/test'
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { type BrowserContext, chromium } from '@playwright/test'
+import { modulesOfFrame } from '../../src/core/handover/code.ts'
+import { sequenceOf } from '../../src/core/handover/sequence.ts'
+import { packed } from '../../src/device/packing.ts'
+import { lettersOf } from '../../src/state/codes.ts'
 import { stationWith } from '../helpers/many.ts'
+import { seenByCamera } from '../helpers/pictures.ts'
 import { bookOf } from '../helpers/simulate.ts'
+import { CHROMIUM_ARGS } from './chromium.mjs'
 import { axeFinds, putAxeIn, tooSmall, tooWide } from './looks.ts'
 import { expect, type Page, test, untilOffline } from './rig.ts'
 import { goTo, handedOut, lookAt, press, write } from './walk.ts'
@@ -18,6 +27,8 @@ const PHONE = {
 } as const
 
 declare global {
+  /** What the camera gave last. */
+  var opened: MediaStream
   /** What the camera sees next: a picture of the other phone's code. */
   var holdBefore: (png: string, turnDeg: number) => Promise<void>
 }
@@ -176,4 +187,69 @@ test('a short text is one code, which the camera’s screen reads as a text; a p
   await expect(page.getByRole('textbox', { name: 'The text itself' })).toHaveValue(/^utc,target,azDeg,[^\n]*\n.*,moon,/)
   await goTo(page, '#book/import/codes')
   await expect(page.getByText('What came by codes is gone')).toBeVisible()
+})
+
+/** A film for the browser's own make-believe camera (YUV4MPEG2, grey): codes seen at a slant, one after the other, round and round. */
+function filmOf(texts: readonly string[]): Buffer {
+  const [width, height, side] = [640, 480, 480]
+  const pieces = [Buffer.from(`YUV4MPEG2 W${width} H${height} F4:1 Ip A1:1 C420jpeg\n`)]
+  texts.forEach((text, k) => {
+    const look = {
+      side,
+      fill: 0.8,
+      turnDeg: 3 * (k % 5) - 6,
+      slantUp: 0.05 * (k % 3),
+      blurPx: 0.8,
+      noise: 5,
+      seed: k + 1,
+    }
+    const { data } = seenByCamera(modulesOfFrame(text), look)
+    const luma = Buffer.alloc(width * height, 90)
+    for (let y = 0; y < side; y++)
+      for (let x = 0; x < side; x++) luma[y * width + x + (width - side) / 2] = data[4 * (y * side + x)]!
+    pieces.push(Buffer.from('FRAME\n'), luma, Buffer.alloc((width * height) / 2, 128))
+  })
+  return Buffer.concat(pieces)
+}
+
+test('the browser’s own camera is opened, read and let go: a film of codes, two of every three, ends in the import', async ({
+  baseURL,
+}) => {
+  test.setTimeout(200_000)
+  const book = { ...bookOf(stationWith(12, 0)), exportedUtc: '2026-05-01T12:00:00Z' }
+  const s = sequenceOf(await packed(lettersOf({ name: 'ridge.fieldbook.txt', text: JSON.stringify(book) })))!
+  const texts = Array.from({ length: 6 * s.count }, (_, k) => s.code(k)).filter((_, k) => k % 3 !== 1)
+  const folder = mkdtempSync(join(tmpdir(), 'film-'))
+  const film = join(folder, 'codes.y4m')
+  writeFileSync(film, filmOf(texts))
+  const browser = await chromium.launch({
+    ...(process.env.CHROMIUM && { executablePath: process.env.CHROMIUM }),
+    args: [
+      ...CHROMIUM_ARGS,
+      '--use-fake-ui-for-media-stream',
+      '--use-fake-device-for-media-stream',
+      `--use-file-for-fake-video-capture=${film}`,
+    ],
+  })
+  try {
+    const page = await (await browser.newContext({ ...PHONE, serviceWorkers: 'block' })).newPage()
+    await page.addInitScript(() => {
+      const real = navigator.mediaDevices.getUserMedia.bind(navigator.mediaDevices)
+      navigator.mediaDevices.getUserMedia = async wish => {
+        const stream = await real(wish)
+        globalThis.opened = stream
+        return stream
+      }
+    })
+    await page.goto(baseURL!)
+    await goTo(page, '#book/read')
+    await press(page, 'Start the camera')
+    await press(page, /^Import \d+\srecords$/)
+    await expect(page.getByText(/imported\./)).toBeVisible()
+    expect(JSON.parse(await handedOut(page)).stations[0].sightings).toHaveLength(12)
+    expect(await page.evaluate(() => opened.getTracks().map(track => track.readyState))).toEqual(['ended'])
+  } finally {
+    await browser.close()
+    rmSync(folder, { recursive: true })
+  }
 })

@@ -99,3 +99,73 @@ test('from the first screen to a stamped sighting with Tab and Enter alone', asy
   await expect(page).toHaveURL(/#sight\/half\//)
   await expect(page.getByText('Read both axes. The time is kept.')).toBeVisible()
 })
+
+/** Screens with a number of the first size, keys, a ledger, or rows whose value is long. */
+const LETTERED = [
+  'now',
+  'reach',
+  'sight',
+  'sight/stow',
+  'sight/half/half-1',
+  'sight/list',
+  'sight/noon',
+  'book/new/over',
+]
+
+test('with text at 200 % no number, key or word of a row is broken in two, nor any head of the ledger at 100 %', async ({
+  page,
+}) => {
+  await openBook(page, 'daylight')
+  const broken: string[] = []
+  for (const [textPx, width] of [
+    [16, 360],
+    [32, 390],
+    [32, 360],
+  ] as const) {
+    await page.setViewportSize({ width, height: 844 })
+    await page.evaluate(px => {
+      document.documentElement.style.fontSize = px === 16 ? '' : `${px}px`
+    }, textPx)
+    for (const address of LETTERED) {
+      await show(page, address)
+      const found = await page.evaluate(() => {
+        const parts: string[] = []
+        const looked = '.big-value, .pad-step, .ledger-heads span, .over-row > span, .row-button > span:first-child'
+        for (const part of document.querySelectorAll(looked)) {
+          const walker = document.createTreeWalker(part, NodeFilter.SHOW_TEXT)
+          while (walker.nextNode()) {
+            const node = walker.currentNode as Text
+            // Word by word: the letters of one stand on one line.
+            for (const word of node.data.matchAll(/[^\s\u00a0]+/g)) {
+              const range = document.createRange()
+              range.setStart(node, word.index)
+              range.setEnd(node, word.index + word[0].length)
+              const lines = new Set([...range.getClientRects()].filter(r => r.width > 0).map(r => Math.round(r.top)))
+              if (lines.size > 1) parts.push(word[0])
+            }
+          }
+        }
+        return parts
+      })
+      for (const word of found) broken.push(`${address} at ${width}, text ${textPx} px: ${word}`)
+    }
+  }
+  expect(broken).toEqual([])
+})
+
+test('on a desk Now says under its number what that is based on, and has no empty lower left', async ({ page }) => {
+  await page.setViewportSize({ width: 1280, height: 800 })
+  await openBook(page, 'daylight')
+  await expect(page.getByRole('heading', { name: 'What this is based on' })).toBeVisible()
+  await expect(page.getByText('What this is based on', { exact: true })).toHaveCount(2)
+  await expect(page.locator('.now-narrow details')).toBeHidden()
+  const left = await page.evaluate(() => {
+    const body = document.querySelector('.screen-body')!.getBoundingClientRect()
+    const last = document.querySelector('.screen-main .now-facts')!.getBoundingClientRect()
+    return { filled: (Math.min(last.bottom, body.bottom) - body.top) / body.height }
+  })
+  expect(left.filled).toBeGreaterThan(0.8)
+  await page.setViewportSize({ width: 390, height: 844 })
+  await expect(page.locator('.now-narrow details')).toBeVisible()
+  await expect(page.getByRole('heading', { name: 'What this is based on' })).toBeHidden()
+})

@@ -155,9 +155,7 @@ test('pages are counted: twice the height would be two pages', async ({ page }) 
   expect(pagesOf(await page.pdf({ format: 'A4' }))).toBeGreaterThan(1)
 })
 
-test('Print opens the dialog; the text goes out by every way; a station without a sighting says so', async ({
-  page,
-}) => {
+test('Print opens the dialog; the text goes out by every way, as codes too', async ({ page }) => {
   await openBook(page, 'daylight')
   await page.evaluate(() => {
     globalThis.print = () => document.body.setAttribute('data-printed', 'yes')

@@ -1,6 +1,6 @@
 /**
- * A robot at the person's place in a rehearsal: it looks at what a person sees and presses what a person presses, from the first
- * screen on. It finds the Sun by sweeping, peaks by equal levels either side, and writes down what the counters show.
+ * Hands of a rehearsal's walks: they look at what a person sees and press what a person presses, from the first screen on.
+ * It finds the Sun by sweeping, peaks by equal levels either side, and writes down what the counters show.
  */
 import { expect, type Page } from './rig.ts'
 import { box, goTo, press } from './walk.ts'
@@ -43,13 +43,6 @@ export async function level(page: Page): Promise<number> {
   const ten = sheet(page).getByRole('radio', { name: '10 s' })
   if (!(await ten.isChecked())) await ten.check()
   return number(await sheet(page).locator('.big-2 .big-value').textContent())
-}
-
-/** Own echoes in dB; 0 where none are heard. */
-export async function echoes(page: Page): Promise<number> {
-  await side(page, 'Receiver')
-  const text = await sheet(page).locator('.sentence').textContent()
-  return /echoes ([\d.]+)/i.test(text ?? '') ? Number(/echoes ([\d.]+)/i.exec(text!)![1]) : 0
 }
 
 const levelAt = async (
@@ -145,88 +138,4 @@ export async function follow(page: Page, body: 'Sun' | 'Moon'): Promise<[number,
     return null
   await button.click()
   return readings(page)
-}
-
-/** Whether the first screen says that the mount is within what is allowed. */
-export async function isWithin(page: Page): Promise<boolean> {
-  await goTo(page, '#now')
-  const said = page.locator('main')
-  await expect(said).toContainText(/own echoes lose|misses the Moon|No sightings|set aside/i)
-  await expect(said).not.toContainText('Computing')
-  return /within what you allow|Good/.test((await said.textContent()) ?? '')
-}
-
-/** Hours go by: at 1 ×, with the page's clock put forward under it. */
-export async function wait(page: Page, hours: number): Promise<void> {
-  await side(page, 'Time')
-  const clock = (name: string) => sheet(page).getByRole('radio', { name, exact: true })
-  await clock('1 ×').check()
-  await page.clock.fastForward(hours * 3_600_000)
-  await clock('Waits').check()
-}
-
-export const leap = async (
-  page: Page,
-  to: 'To the Moon well up' | 'To the Sun’s noon' | 'To this time tomorrow',
-): Promise<void> => {
-  await side(page, 'Time')
-  await side(page, to)
-}
-
-/** So near together the levels either side are taken; degrees of reading. */
-const STEP = [2, 2] as const
-/** What somebody says who peaks by levels either side of a beam of five degrees. */
-const SURE_DEG = 0.2
-/** Echoes that are worth peaking on. */
-const ECHO_DB = 8
-
-/** One sighting, if the target is there to be heard. @returns whether it was written down */
-export async function sight(page: Page, body: 'Sun' | 'Moon', isFirst = false): Promise<boolean> {
-  const at = await follow(page, body)
-  if (at === null) return false
-  const of = body === 'Sun' ? level : echoes
-  const from = isFirst ? await search(page, at, [3, 3], of) : at
-  if (from === null) return false
-  const peaked = await peak(page, from, STEP, of)
-  if (body === 'Moon' && (await echoes(page)) < ECHO_DB) return false
-  if (body === 'Sun') {
-    // Not the ground, not a side lobe: four degrees off it must be quieter by decibels.
-    const on = await level(page)
-    await driveTo(page, [peaked[0], peaked[1] + 6])
-    const off = await level(page)
-    await driveTo(page, peaked)
-    if (on - off < 3) return false
-  }
-  await writeDown(page, body, SURE_DEG)
-  return true
-}
-
-/** Sun and Moon, day after day, until the first screen says "within". @returns how many sightings it took; null: not in so many days */
-export async function align(page: Page, days: number): Promise<number | null> {
-  let n = 0
-  const took = (is: boolean) => {
-    n += Number(is)
-  }
-  await leap(page, 'To the Sun’s noon')
-  took(await sight(page, 'Sun', true))
-  for (let day = 0; day < days; day++) {
-    await wait(page, 2)
-    took(await sight(page, 'Sun', n === 0))
-    await leap(page, 'To the Moon well up')
-    for (const hours of [1, 3, 2]) {
-      await wait(page, hours)
-      took(await sight(page, 'Moon'))
-    }
-    if (n >= 6 && (await isWithin(page))) return n
-    await leap(page, 'To the Sun’s noon')
-    took(await sight(page, 'Sun'))
-    if (n >= 6 && (await isWithin(page))) return n
-  }
-  return null
-}
-
-/** From a row of the end: "0.3 dB (0.61°)". */
-export async function lossOf(page: Page, label: string): Promise<number> {
-  const row = page.locator('.row', { hasText: label }).first()
-  return number((await row.locator('dd').first().textContent())!.split('dB')[0]!)
 }

@@ -409,6 +409,11 @@ test('with no room left the stamp stays on the screen, is completed, and is kept
   await page.evaluate(() => Object.assign(window, { noRoom: true }))
   await stampTheSun(page)
   await expect(page.getByText('The phone has no room left.')).toBeVisible()
+  // Now says it too.
+  await goTo(page, '#now')
+  await expect(page.getByText('Not kept yet: time marked on the Sun')).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Discard it' })).toBeVisible()
+  await page.goBack()
   await page.getByRole('textbox', { name: 'azimuth, degrees' }).fill('131.5')
   await page.getByRole('textbox', { name: 'elevation, counts' }).fill('589')
   await pickMethod(page, 'strongest signal')

@@ -143,6 +143,12 @@ describe('the questions of the feed', () => {
     expect(fit.curve.length).toBe(81)
     expect(Math.max(...fit.curve.map(c => c.level))).toBeGreaterThan(5)
     expect(fit.isWidthOdd).toBe(false)
+    // A scan that names no feed is of the first; of two feeds here.
+    const { feed: _, ...unnamed } = scan
+    expect(checkFieldBook(bookOf({ ...record, scans: [unnamed, part] }))).toEqual([])
+    expect(value(questions.driftFit(bookOf({ ...record, scans: [unnamed, part] }), { now, scan: unnamed }))).toEqual(
+      fit,
+    )
     // A sample that the person left out is kept and not fitted; indices stay those of all samples.
     const wild = all.map((x, k) => (k === 10 || k === 90 ? { ...x, level: 40 } : x))
     const out = wild.map((x, k) => (k === 10 ? { ...x, out: true as const } : x))
@@ -179,7 +185,9 @@ describe('the questions of the feed', () => {
     }
     const fit = plain(value(questions.crossFit(book, { now, scan })))
     if (fit.kind !== 'peak') throw new Error(fit.kind)
-    expect(fit.sighting.arrivedFrom).toEqual({ lower: '+', upper: '+' })
+    expect(fit.sighting).toMatchObject({ arrivedFrom: { lower: '+', upper: '+' }, feed })
+    const { feed: _, ...unnamed } = scan
+    expect(value(questions.crossFit(book, { now, scan: unnamed }))).toEqual(fit)
     expect(fit.sigmaRightDeg).toBeLessThan(0.5)
     expect(fit.arms.map(a => a.samples.length)).toEqual([5, 5])
     const taken = withSighting(fit.sighting, [scan])

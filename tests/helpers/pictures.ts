@@ -40,7 +40,9 @@ export function seenByCamera(modules: Modules, look: Look): Picture {
   const turn = ((look.turnDeg ?? 0) * Math.PI) / 180
   const [cos, sin] = [Math.cos(turn), Math.sin(turn)]
   const width = modules.length
-  const planes = [0, 1, 2].map(() => new Float64Array(side * side))
+  // Of a grey picture one plane stands for all three.
+  const isGrey = [light, dark, around].every(([r, g, b]) => Math.abs(r - g) < 10 && Math.abs(r - b) < 10)
+  const planes = (isGrey ? [0] : [0, 1, 2]).map(() => new Float64Array(side * side))
   for (let y = 0; y < side; y++)
     for (let x = 0; x < side; x++) {
       const sum = [0, 0, 0]
@@ -55,9 +57,9 @@ export function seenByCamera(modules: Modules, look: Look): Picture {
           const row = Math.floor(((ry / w + 1) / 2) * width)
           const isOn = column >= 0 && row >= 0 && column < width && row < width && w > 0
           const colour = !isOn ? around : modules[row]?.[column] ? dark : light
-          for (let c = 0; c < 3; c++) sum[c]! += colour[c]!
+          for (let c = 0; c < planes.length; c++) sum[c]! += colour[c]!
         }
-      for (let c = 0; c < 3; c++) planes[c]![y * side + x] = sum[c]! / SAMPLES.length ** 2
+      for (let c = 0; c < planes.length; c++) planes[c]![y * side + x] = sum[c]! / SAMPLES.length ** 2
     }
   const luck = chance(look.seed ?? 1)
   const data = new Uint8ClampedArray(4 * side * side).fill(255)
@@ -66,7 +68,13 @@ export function seenByCamera(modules: Modules, look: Look): Picture {
     for (let y = 0; y < side; y++)
       for (let x = 0; x < side; x++) {
         const shade = 1 - (1 - (look.shade ?? 1)) * ((x + y) / (2 * side))
-        data[4 * (y * side + x) + c] = plane[y * side + x]! * shade + luck.normal(look.noise ?? 0)
+        const value = plane[y * side + x]! * shade + luck.normal(look.noise ?? 0)
+        const at = 4 * (y * side + x)
+        data[at + c] = value
+        if (isGrey) {
+          data[at + 1] = value
+          data[at + 2] = value
+        }
       }
   })
   return { width: side, height: side, data }
@@ -80,12 +88,15 @@ function blurred(plane: Float64Array, side: number, sigma: number): Float64Array
   const total = weights.reduce((a, b) => a + b)
   const along = (from: Float64Array, stepX: number, stepY: number) => {
     const out = new Float64Array(from.length)
-    const inside = (k: number) => Math.min(side - 1, Math.max(0, k))
+    const step = stepX + stepY * side
     for (let y = 0; y < side; y++)
       for (let x = 0; x < side; x++) {
+        const at = stepX === 1 ? x : y
         let sum = 0
-        for (let k = -reach; k <= reach; k++)
-          sum += weights[k + reach]! * from[inside(y + k * stepY) * side + inside(x + k * stepX)]!
+        for (let k = -reach; k <= reach; k++) {
+          const to = at + k < 0 ? -at : at + k >= side ? side - 1 - at : k
+          sum += weights[k + reach]! * from[y * side + x + to * step]!
+        }
         out[y * side + x] = sum / total
       }
     return out

@@ -1,6 +1,6 @@
 /** The guided alignment at the outgo: degrees, millimetres, seconds, readings; plain JSON. */
 import { type Answered, solutionJson } from '../fit/solution.ts'
-import type { AlignmentRecord, AlignmentStep } from '../records/alignment.ts'
+import { type AlignmentRecord, type AlignmentStep, carriedNumbers } from '../records/alignment.ts'
 import type { StationRecord } from '../records/fieldbook.ts'
 import { msFromUtc } from '../records/instant.ts'
 import { degFromRad } from '../units.ts'
@@ -70,10 +70,6 @@ export function alignmentJson(answered: Answered, record: StationRecord, nowUtc:
     beamwidthDeg: degFromRad(budget.hpbw),
     steps: steps.map(stepOut),
     next,
-    numbers: !isSighted
-      ? []
-      : solutionJson(answered, nowUtc)
-          .parameters.filter(p => p.feed === undefined || p.feed === answered.feed.id)
-          .map(({ id, feed, value }) => ({ id, ...(feed !== undefined && { feed }), value: Number(value.toFixed(6)) })),
+    numbers: !isSighted ? [] : carriedNumbers(solutionJson(answered, nowUtc)),
   }
 }

@@ -5,8 +5,7 @@
 import { bodyEarthFixed, instantAt } from '../sky/almanac.ts'
 import { enuFromEarthFixed, siteFrame } from '../sky/earthfixed.ts'
 import type { Site, Target } from '../sky/place.ts'
-import { apparentDirection } from '../sky/refraction.ts'
-import { airlessPlace } from '../sky/targets.ts'
+import { airlessPlace, lifterOf } from '../sky/targets.ts'
 import type { Rad, UtcMs } from '../units.ts'
 import { angleBetween, azElFromEnu, enuFromAzEl, unit, type Vec3 } from '../vectors.ts'
 
@@ -82,8 +81,7 @@ export function checkProgram(site: Site, target: Target, shown: readonly Shown[]
   if (shown.length === 0) throw new RangeError('checkProgram: there must be at least one place')
   const typed = shown.map(s => enuFromAzEl(s.az, s.el))
   const targets = shown.map(s => s.target ?? target)
-  const aired = (v: Vec3, of: Target, from: Site, is: boolean): Vec3 =>
-    is && of.type !== 'landmark' ? apparentDirection(v, from.air, 'radio') : v
+  const aired = (v: Vec3, of: Target, from: Site, is: boolean): Vec3 => (is ? lifterOf(of, from.air, 'radio')(v) : v)
   const lookFrom = (from: Site, isAired: boolean): Look => {
     const frame = siteFrame(from)
     return (of, utcMs) => aired(airlessPlace(of, instantAt(utcMs), frame).direction, of, from, isAired)

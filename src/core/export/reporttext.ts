@@ -40,7 +40,7 @@ const WHY_NOT: Readonly<Record<WhyNot['kind'], string>> = {
 }
 export const REPORT_CAUTIONS: readonly string[] = [
   'A dish pointed at the Sun burns what is at the feed. Transmitter off while anybody is in front of the dish.',
-  'Jacks move without warning: mains off before hands go near. Pin the dish before a bolt is loosened.',
+  'Jacks move without warning: mains off before hands go near. Prop or tie the dish before a bolt is loosened.',
   'No work aloft in wind or at thunder.',
 ]
 

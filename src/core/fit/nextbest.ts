@@ -16,6 +16,7 @@ import { bodyTrack } from '../sky/track.ts'
 import { degFromRad, type Rad, type UtcMs } from '../units.ts'
 import { azElFromEnu, type Vec3 } from '../vectors.ts'
 import { bandOf, lineOf, usualSigma } from './methods.ts'
+import { hasTube } from './parameters.ts'
 import { partialsIn } from './residuals.ts'
 
 /** A sighting that could be made: of what and how, when, where it stands then, and what the axes read. */
@@ -56,26 +57,27 @@ function isShown(before: Rad, after: Rad): boolean {
   return Math.round(deg / step) > Math.round(degFromRad(after) / step)
 }
 
+/** A body by a method. */
+export interface WayToSight {
+  target: 'sun' | 'moon'
+  method: Method
+}
+
 /**
- * What this station can do: each body with its methods and σ. @param isSure  false where the beam may be more than its own width off: a
- * Moon by its own noise or echo would be searched for, the Sun is not to be missed
+ * What can be sighted with what this station has: each body with its methods. @param isSure  false where the beam may be more than its own
+ * width off: a Moon by its own noise or echo would be searched for, the Sun is not to be missed
  */
-function waysOf(
-  station: Station,
-  feed: Feed,
-  isSure: boolean,
-): { target: 'sun' | 'moon'; method: Method; sigma: Rad }[] {
-  const ways: { target: 'sun' | 'moon'; method: Method; sigma: Rad }[] = []
-  const add = (target: 'sun' | 'moon', method: Method) =>
-    ways.push({ target, method, sigma: usualSigma(method, station, feed) })
-  add('sun', 'signal-peak')
-  if (!isOffsetFed(station.record)) add('sun', 'shadow')
-  if (station.record.sightings.some(s => s.method === 'optical')) {
-    add('sun', 'optical')
-    add('moon', 'optical')
-  }
-  if (isSure && canHearMoon(station, feed)) add('moon', 'signal-peak')
-  return ways
+export function waysToSight(station: Station, feed: Feed, isSure: boolean): WayToSight[] {
+  const byTube: WayToSight[] = [
+    { target: 'sun', method: 'optical' },
+    { target: 'moon', method: 'optical' },
+  ]
+  return [
+    { target: 'sun', method: 'signal-peak' },
+    ...(isOffsetFed(station.record) ? [] : [{ target: 'sun', method: 'shadow' } as const]),
+    ...(hasTube(station) ? byTube : []),
+    ...(isSure && canHearMoon(station, feed) ? [{ target: 'moon', method: 'signal-peak' } as const] : []),
+  ]
 }
 
 /**
@@ -103,7 +105,8 @@ export function nextBest(
   const mids = midRange(model, built)
   const partials = new Float64Array(2 * SLOTS)
   const all: Proposal[] = []
-  for (const way of waysOf(station, feed, isFound(p95, feed))) {
+  for (const way of waysToSight(station, feed, isFound(p95, feed))) {
+    const sigma = usualSigma(way.method, station, feed)
     const line = lineOf(way.method)
     const band = bandOf(way.method)
     const onto = aimer(model, built, line)
@@ -117,7 +120,7 @@ export function nextBest(
       const reach = onto(t, mids)
       if (reach === null || !reach.inside) continue
       if (partialsIn(chain, t, reach.lower, reach.upper, 0, 0, partials) === null) continue
-      const rmsAfter = rms(base - gain(partials, C, M, way.sigma))
+      const rmsAfter = rms(base - gain(partials, C, M, sigma))
       if (!isShown(rms(base), rmsAfter)) continue
       all.push({
         target: way.target,

@@ -93,12 +93,17 @@ function priorFor(station: Station, given: PriorRecord[], id: ParameterId, feed:
   return { value: 0, sigma: toCore(id, sigma), measured: false }
 }
 
+/** Whether the station has a sighting tube: one was looked through, or something is known of it. */
+export const hasTube = ({ record }: Station): boolean =>
+  (record.priors ?? []).some(p => knownEntry(splitPriorId(p).id)?.family === 'tube') ||
+  record.sightings.some(s => s.method === 'optical')
+
 /** Which parameters this station has at all, each with its feed, in the order of the table. */
 function idsOf(station: Station): { id: ParameterId; feed: string | null }[] {
   const { model, record } = station
   const has = (id: ParameterId): boolean => {
     if (slotOf(id, model.kind) === null) return false
-    const { needs, axis, family } = entryOf(id)
+    const { needs, axis } = entryOf(id)
     switch (needs) {
       case undefined:
         return true
@@ -109,10 +114,7 @@ function idsOf(station: Station): { id: ParameterId; feed: string | null }[] {
       case 'arrivals':
         return record.sightings.some(s => s.arrivedFrom?.[axis!] !== undefined)
       case 'tube':
-        return (
-          (record.priors ?? []).some(p => knownEntry(splitPriorId(p).id)?.family === family) ||
-          record.sightings.some(s => s.method === 'optical')
-        )
+        return hasTube(station)
     }
   }
   const out: { id: ParameterId; feed: string | null }[] = []

@@ -10,7 +10,7 @@ import { AXIS_SLOTS } from '../mount/readings.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
 import { dismissedAt, isDismissed } from '../records/dismissed.ts'
 import { feedOf } from '../records/feeds.ts'
-import { msFromUtc } from '../records/instant.ts'
+import { msFromUtc, utcFromMs } from '../records/instant.ts'
 import type { ParameterState, Solution, SolvedSighting, Suspect } from '../records/solution.ts'
 import { type Feed, type Station, withUpperReversed } from '../records/station.ts'
 import { moonPath } from '../sky/moonpath.ts'
@@ -362,7 +362,7 @@ export function solutionJson(answered: Answered, nowUtc: string): Solution {
     next: answered.next.map(n => ({
       target: n.target,
       method: n.method,
-      utc: new Date(Math.ceil(n.utcMs / 1000) * 1000).toISOString().replace('.000Z', 'Z'),
+      utc: utcFromMs(Math.ceil(n.utcMs / 1000) * 1000),
       azDeg: degFromRad(n.az),
       elDeg: degFromRad(n.el),
       lower: n.lower,

@@ -3,8 +3,8 @@
  * eight bytes of its SHA-256), its length, the number of this frame, what it carries, and a check of all that. Lengths in bytes,
  * numbers big-endian.
  */
+import { sha256 } from '@noble/hashes/sha2.js'
 import { base45, bytesIn, fromBase45 } from './base45.ts'
-import { sha256 } from './sha256.ts'
 
 export const FRAME_VERSION = 1
 const MARK = 'MOONPLUMB'

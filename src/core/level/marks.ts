@@ -7,6 +7,7 @@ import { angleFromReading, countsSteps } from '../readout/readout.ts'
 import type { Axis, ReferenceRecord, StationRecord } from '../records/fieldbook.ts'
 import { msFromUtc } from '../records/instant.ts'
 import { readoutFromRecord } from '../records/readouts.ts'
+import { VISIT_LASTS_MS } from '../records/visit.ts'
 import { radFromDeg } from '../units.ts'
 
 /** How well a mark is met where the person says nothing, degrees: a scribed line (common practice, no source). */
@@ -98,9 +99,6 @@ export function markNames(station: StationRecord, axis: Axis): string[] {
   return [...new Set(names)]
 }
 
-/** So long after its start a visit is still going on. */
-const VISIT_MS = 18 * 3_600_000
-
 /**
  * Marks that were read at the start of this visit and not again since: read once more before leaving, they close the run.
  * One that was read later in between is still open; one whose counter was started anew in between is not.
@@ -110,7 +108,7 @@ export function openRuns(station: StationRecord, nowMs: number): ReferenceRecord
   const seen = new Set<string>()
   return marks.filter(m => {
     const ms = msFromUtc(m.utc)
-    if (ms > nowMs || ms < nowMs - VISIT_MS || (m.visit !== 'start' && m.visit !== 'end')) return false
+    if (ms > nowMs || ms < nowMs - VISIT_LASTS_MS || (m.visit !== 'start' && m.visit !== 'end')) return false
     const key = `${m.axis} ${m.mark}`
     if (seen.has(key)) return false
     seen.add(key)

@@ -39,13 +39,13 @@ export interface Campaign {
   ranked: CampaignStep[]
   /** Of the coming 24 hours, in order of time: one after the other the best, up to where the rest of eight together would not show. */
   today: CampaignStep[]
-  /** After the last of today's. */
-  p95Today: Rad
+  /** Whether one more today would not show; false where as many were chosen as are looked at. */
+  isAllToday: boolean
   /**
    * Where today's do not reach the tolerance: the first day whose sightings do so after today's, else the first that brings nearly as much
    * as any. Null: not needed, or none within half a year on which they show.
    */
-  back: { steps: CampaignStep[]; p95After: Rad; isEnough: boolean } | null
+  back: { steps: CampaignStep[]; isEnough: boolean } | null
 }
 
 const HOUR_MS = 3_600_000
@@ -63,7 +63,7 @@ const LATER = [1, 2, 3, 4, 5, 6, 7, 10, 14, 18, 22, 26, 30, 36, 42, 50, 60, 75, 
 export function campaign(solved: Solved, feed: Feed, now: UtcMs): Campaign {
   const tolerance = errorForEchoLoss(solved.station.tolerance.echoLossDb, feed.hpbw)
   const outlook = outlookOf(solved, feed, now)
-  if (outlook === null) return { p95: 0, tolerance, paths: [], ranked: [], today: [], p95Today: 0, back: null }
+  if (outlook === null) return { p95: 0, tolerance, paths: [], ranked: [], today: [], isAllToday: true, back: null }
   const { built, begin, p95, withOne, openOf, p95Of } = outlook
   // All that can be done once the beam finds the Moon; whether it does is looked at where one is chosen. A drift keeps the dish for half
   // an hour: it is offered as the one next thing, not in a row.
@@ -139,19 +139,21 @@ export function campaign(solved: Solved, feed: Feed, now: UtcMs): Campaign {
 
   const back = p95Today > tolerance ? comeBack() : null
   function comeBack(): Campaign['back'] {
-    const days: NonNullable<Campaign['back']>[] = []
+    const days: { steps: CampaignStep[]; p95After: Rad }[] = []
     for (const day of LATER) {
       const { steps } = best(today.pass, p95Today, sightingsFrom(now + day * DAY_MS, 1, HOUR_MS), MOST_BACK)
       const last = steps.at(-1)
       if (last === undefined) continue
       const { p95After } = last
-      if (p95After <= tolerance) return { steps, p95After, isEnough: true }
-      days.push({ steps, p95After, isEnough: false })
+      if (p95After <= tolerance) return { steps, isEnough: true }
+      days.push({ steps, p95After })
     }
     const least = Math.min(...days.map(d => d.p95After))
-    return days.find(d => p95Today - d.p95After >= AS_GOOD * (p95Today - least)) ?? null
+    const day = days.find(d => p95Today - d.p95After >= AS_GOOD * (p95Today - least))
+    return day === undefined ? null : { steps: day.steps, isEnough: false }
   }
-  return { p95, tolerance, paths: pathsOf(gains), ranked, today: today.steps, p95Today, back }
+  const isAllToday = today.steps.length < MOST_TODAY
+  return { p95, tolerance, paths: pathsOf(gains), ranked, today: today.steps, isAllToday, back }
 }
 
 const sightingOf = (k: Candidate): SightingStep => k.step as SightingStep

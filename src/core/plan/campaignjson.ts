@@ -28,12 +28,14 @@ export interface CampaignJson {
   }[]
   /** The best of each body and day, each by itself; the most first. */
   ranked: CampaignStepJson[]
-  /** Of the coming 24 hours, in order of time: one after the other the best, up to where the rest of eight together would not show. */
+  /** Of the coming 24 hours, in order of time: one after the other the best, up to where more would not show. */
   today: CampaignStepJson[]
+  /** Whether one more today would not show; false where as many were chosen as are looked at. */
+  isAllToday: boolean
   /** Whether today's are enough for the tolerance; true with none where it is reached already. */
   isEnough: boolean
   /** When to come back where they are not; null: not needed, or no day within half a year brings anything that shows. */
-  back: { steps: CampaignStepJson[]; afterDeg: number; afterDb: number; isEnough: boolean } | null
+  back: { steps: CampaignStepJson[]; isEnough: boolean } | null
 }
 
 export function campaignJson(solved: Solved, feed: Feed, now: UtcMs): CampaignJson {
@@ -59,11 +61,10 @@ export function campaignJson(solved: Solved, feed: Feed, now: UtcMs): CampaignJs
     })),
     ranked: found.ranked.map(step),
     today: found.today.map(step),
-    isEnough: found.p95Today <= found.tolerance,
+    isAllToday: found.isAllToday,
+    isEnough: (found.today.at(-1)?.p95After ?? found.p95) <= found.tolerance,
     back: found.back && {
       steps: found.back.steps.map(step),
-      afterDeg: degFromRad(found.back.p95After),
-      afterDb: echoLossDb(found.back.p95After, feed.hpbw),
       isEnough: found.back.isEnough,
     },
   }

@@ -3,17 +3,17 @@
  * with the cause when it leaves reach. Like dial.ts, which knows Sun and Moon only; the sky is asked here, the screen runs between.
  */
 import { haDecFromEnu } from '../frames.ts'
-import { aim, midRange } from '../mount/aim.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { type Built, onPaper } from '../mount/slots.ts'
 import type { Axis } from '../records/fieldbook.ts'
-import { type Feed, isHighEnough, type Station } from '../records/station.ts'
+import type { Feed, Station } from '../records/station.ts'
 import type { Place, Target } from '../sky/place.ts'
 import { airlessDirection } from '../sky/refraction.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { type Deg, degFromRad, radFromDeg, type UtcMs } from '../units.ts'
 import { type DialBody, nextEvent } from './dial.ts'
 import { type DialRow, dialRows, evenTimes } from './dialrows.ts'
+import { type Hindrance, outlookOf } from './hindrance.ts'
 
 /** The distance is null for a source and a landmark. */
 export type TargetDialRow = DialRow & {
@@ -26,9 +26,6 @@ export type TargetDialRow = DialRow & {
   enteredUpper: number | null
 }
 
-/** Why it cannot be reached: too low, an axis at its end, or no pose at all (the mount's keyhole). */
-export type OutOfReach = { kind: 'low' } | { kind: 'stop'; axis: Axis; end: 'min' | 'max' } | { kind: 'no-pose' }
-
 /** The spell within reach that runs, or comes next. */
 export interface ReachSpell {
   /** Null: it runs already. */
@@ -36,7 +33,7 @@ export interface ReachSpell {
   /** Null: not within a day. */
   untilMs: UtcMs | null
   /** What ends it. */
-  why: OutOfReach | null
+  why: Hindrance | null
 }
 
 export interface TargetDial {
@@ -44,7 +41,7 @@ export interface TargetDial {
   /** The next that happens within 25 hours; null: nothing does. */
   next: DialBody['event']
   /** Why it is out of reach now, or will be at `next`; null: it is within reach and stays so, or comes within it. */
-  why: OutOfReach | null
+  why: Hindrance | null
   /** Null: not within reach for a day. */
   spell: ReachSpell | null
   /** How wide its disc is; null: a point, or not known. */
@@ -72,7 +69,6 @@ export function dialTargetOf(
 ): TargetDial {
   const station = target.type === 'landmark' ? withoutFloor(whole) : whole
   const { model, site } = station
-  const mid = midRange(model, built)
   const at = keptPlaces(utcMs => apparentPlace(target, utcMs, site, 'radio'))
   const times = evenTimes(now, stepMs, count)
   const entered = dialRows(station, feed, onPaper(), at, times, () => ({}))
@@ -81,17 +77,10 @@ export function dialTargetOf(
     const { ha, dec } = haDecFromEnu(airless, site.lat)
     return { distanceKm, haDeg: degFromRad(ha), decDeg: degFromRad(dec) }
   }).map((row, k) => ({ ...row, enteredLower: entered[k]!.lower, enteredUpper: entered[k]!.upper }))
-  const outAt = (utcMs: UtcMs): OutOfReach | null => {
-    const place = at(utcMs)
-    if (!isHighEnough(station, feed, place.az, place.el)) return { kind: 'low' }
-    const reach = aim(model, built, 'beam', place.direction, mid)
-    if (reach === null) return { kind: 'no-pose' }
-    if (reach.inside) return null
-    for (const axis of ['lower', 'upper'] as const) {
-      if (reach[axis] < model[axis].minReading) return { kind: 'stop', axis, end: 'min' }
-      if (reach[axis] > model[axis].maxReading) return { kind: 'stop', axis, end: 'max' }
-    }
-    return null
+  const outlook = outlookOf(station, feed, built)
+  const outAt = (utcMs: UtcMs): Hindrance | null => {
+    const { direction, az, el } = at(utcMs)
+    return outlook.hindrance(direction, az, el)
   }
   const stateAt = (utcMs: UtcMs) => (at(utcMs).el < 0 ? 'down' : outAt(utcMs) === null ? 'reached' : 'up')
   const next = nextEvent(stateAt, now)
@@ -136,7 +125,7 @@ const sizeOf = (target: Target, distanceKm: number | null): Deg | null =>
     : null
 
 /** The spell that runs, or the next within 25 hours. */
-function spellFrom(now: UtcMs, isReached: boolean, outAt: (utcMs: UtcMs) => OutOfReach | null): ReachSpell | null {
+function spellFrom(now: UtcMs, isReached: boolean, outAt: (utcMs: UtcMs) => Hindrance | null): ReachSpell | null {
   const change = (from: UtcMs) => nextEvent(utcMs => (outAt(utcMs) === null ? 'reached' : 'up'), from)?.utcMs ?? null
   const fromMs = isReached ? null : change(now)
   if (!isReached && fromMs === null) return null

@@ -11,6 +11,7 @@ import type { StationRecord } from '../records/fieldbook.ts'
 import { msFromUtc, utcFromMs } from '../records/instant.ts'
 import type { Feed } from '../records/station.ts'
 import { stationFromRecord } from '../records/stationintake.ts'
+import { VISIT_GAP_MS } from '../records/visit.ts'
 import type { UtcMs } from '../units.ts'
 import { type StormCheck, stormCase, stormCheck } from './moved.ts'
 import type { StormCase } from './stormcase.ts'
@@ -18,8 +19,6 @@ import { oddOne, RIVAL } from './stormcauses.ts'
 
 export type HasMovedVerdict = 'holds' | 'moved' | 'cannot-tell'
 
-/** Measurements closer than this are one visit. */
-const VISIT_MS = 8 * 3_600_000
 /** So many visits back it is looked for. */
 const MOST = 12
 /** So many of the last visits are tried for saying that it holds; further back what may still hide is so much of the tolerance at most. */
@@ -69,7 +68,7 @@ function timesOf(record: StationRecord, now: UtcMs): UtcMs[] {
 export function visitsOf(times: readonly UtcMs[]): { beforeMs: UtcMs; firstMs: UtcMs }[] {
   const out: { beforeMs: UtcMs; firstMs: UtcMs }[] = []
   for (let k = 1; k < times.length; k++)
-    if (times[k]! - times[k - 1]! > VISIT_MS) out.push({ beforeMs: times[k - 1]!, firstMs: times[k]! })
+    if (times[k]! - times[k - 1]! > VISIT_GAP_MS) out.push({ beforeMs: times[k - 1]!, firstMs: times[k]! })
   return out
 }
 

@@ -4,6 +4,7 @@
  * Cannot tell: with what would tell (stormplan.ts). The uncertainty of the mount as it was is part of every σ. Radians, mm, true UTC.
  */
 import { errorForEchoLoss } from '../dish/optics.ts'
+import { hasTube } from '../fit/parameters.ts'
 import { variancePart } from '../fit/skyerror.ts'
 import { builtFor } from '../fit/solution.ts'
 import type { Solved } from '../fit/solved.ts'
@@ -101,8 +102,7 @@ function overSky(solved: Solved, feed: Feed, since: UtcMs, built: Built): OverSk
   const key = `${feed.id} ${since}`
   const known = kept.get(solved)
   if (known?.key === key) return known.over
-  const hasTube = solved.parameters.list.some(p => p.id === 'tubeRight')
-  const { single, double } = causesOf(solved.station.model, built, hasTube)
+  const { single, double } = causesOf(solved.station.model, built, hasTube(solved.station))
   const sky = stormSky(solved.station, feed, built, since)
   const over = { sky, single: single.map(c => causeSky(c, sky)), double: double.map(c => causeSky(c, sky)) }
   kept.set(solved, { key, over })

@@ -6,7 +6,8 @@ import { msFromUtc, utcFromMs } from '../records/instant.ts'
 import type { Feed } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { siteFrame } from '../sky/earthfixed.ts'
-import { airlessElevation, apparentDirection } from '../sky/refraction.ts'
+import { airlessElevation } from '../sky/refraction.ts'
+import { lifterOf } from '../sky/targets.ts'
 import { targetTrack } from '../sky/targettrack.ts'
 import { degFromRad, type UtcMs } from '../units.ts'
 import { azElFromEnu } from '../vectors.ts'
@@ -50,11 +51,12 @@ export function polarisationJson(solved: Solved, feed: Feed, now: UtcMs, wish: P
   const times = evenTimes(fromMs, 1000 * wish.stepS, wish.count)
   const track = targetTrack(targetFromRecord(wish.target), fromMs, times[times.length - 1] ?? fromMs)
   const frame = siteFrame(site)
+  const lifted = lifterOf(wish.target, site.air, 'radio')
   const other = wish.partner && partnerSite(wish.partner)
   const otherFrame = other && siteFrame(other)
   const at = (utcMs: UtcMs) => {
     const { direction: airless } = track.from(frame, utcMs)
-    const direction = wish.target.type === 'landmark' ? airless : apparentDirection(airless, site.air, 'radio')
+    const direction = lifted(airless)
     return { direction, ...azElFromEnu(direction), airless, utcMs }
   }
   return dialRows(station, feed, built, at, times, seen => seen).map(row => {

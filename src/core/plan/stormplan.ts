@@ -4,9 +4,8 @@
  * measurement's worth is the one that the check gives it later. Where two explanations compete: the one measurement that parts them best.
  */
 import { usualSigma } from '../fit/methods.ts'
-import { canHearMoon } from '../fit/nextbest.ts'
+import { waysToSight } from '../fit/nextbest.ts'
 import type { Method } from '../records/fieldbook.ts'
-import { isOffsetFed } from '../records/guesses.ts'
 import type { Rad, UtcMs } from '../units.ts'
 import { type Candidate, levelsToTake, marksToRead, type Step, sightingsToCome } from './measurements.ts'
 import type { StormCase } from './stormcase.ts'
@@ -146,19 +145,10 @@ function candidatesOf(c: StormCase, now: UtcMs, sharpen: boolean): Candidate[] {
   const { station } = solved
   const usual = (method: Method): Rad =>
     sharpen && method === 'signal-peak' ? EQUAL_LEVELS * feed.hpbw : usualSigma(method, station, feed)
-  const hasTube = solved.parameters.list.some(p => p.id === 'tubeRight')
-  const way = (target: 'sun' | 'moon', method: Method, times: number) => ({
-    target,
-    method,
-    sigma: usual(method),
-    times,
-  })
-  const ways = [
-    way('sun', 'signal-peak', 3),
-    ...(isOffsetFed(station.record) ? [] : [way('sun', 'shadow', 3)]),
-    ...(hasTube ? [way('sun', 'optical', 1)] : []),
-    ...(canHearMoon(station, feed) ? [way('moon', 'signal-peak', 2)] : []),
-  ]
+  // By the tube the Sun alone, once: it says nothing of the feed.
+  const ways = waysToSight(station, feed, true)
+    .filter(({ target, method }) => target === 'sun' || method !== 'optical')
+    .map(w => ({ ...w, sigma: usual(w.method), times: w.method === 'optical' ? 1 : w.target === 'sun' ? 3 : 2 }))
   const start = Math.ceil(now / SLOT_MS) * SLOT_MS
   const times = Array.from({ length: HOURS }, (_, k) => start + k * SLOT_MS)
   return [

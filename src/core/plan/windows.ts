@@ -10,7 +10,8 @@ import type { Built } from '../mount/slots.ts'
 import type { Feed, Station } from '../records/station.ts'
 import { type SiteFrame, siteFrame } from '../sky/earthfixed.ts'
 import type { Site, Target } from '../sky/place.ts'
-import { airlessElevation, liftedDirection, refractivity } from '../sky/refraction.ts'
+import { airlessElevation } from '../sky/refraction.ts'
+import { lifterOf } from '../sky/targets.ts'
 import { type TargetTrack, targetTrack } from '../sky/targettrack.ts'
 import { type Rad, radFromDeg, type UtcMs } from '../units.ts'
 import { azElFromEnu, type Vec3 } from '../vectors.ts'
@@ -79,13 +80,13 @@ export function windowsOf(
 ): Windows {
   const { site } = station
   const frame = siteFrame(site)
-  const n = refractivity(site.air, 'radio')
+  const lifted = lifterOf(target, site.air, 'radio')
   const track = targetTrack(target, fromMs, toMs)
   const outlook = outlookOf(station, feed, built)
   const far = partner && { frame: siteFrame(partner), horizon: airlessElevation(0, partner.air, 'radio') }
   const at = (utcMs: UtcMs): Seen => {
     const { direction: airless, distanceKm } = track.from(frame, utcMs)
-    const direction = target.type === 'landmark' ? airless : liftedDirection(airless, n)
+    const direction = lifted(airless)
     const { az, el } = azElFromEnu(direction)
     const { ha, dec } = haDecFromEnu(airless, site.lat)
     return { utcMs, direction, az, el, hourAngle: ha, declination: dec, distanceKm }

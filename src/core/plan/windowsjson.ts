@@ -10,7 +10,7 @@ import { builtFor } from '../fit/solution.ts'
 import type { Solved } from '../fit/solved.ts'
 import { aimer, midRange, type Reach } from '../mount/aim.ts'
 import { chainOf } from '../mount/asbuilt.ts'
-import { SLOTS } from '../mount/slots.ts'
+import { type Built, SLOTS } from '../mount/slots.ts'
 import type { TargetRecord } from '../records/fieldbook.ts'
 import { msFromUtc, utcFromMs } from '../records/instant.ts'
 import type { Feed } from '../records/station.ts'
@@ -92,21 +92,21 @@ const HINDERED_STEP_MS = 10 * 60_000
 
 const endOf = (wish: WindowsWish): UtcMs => msFromUtc(wish.fromUtc) + Math.round(wish.days * DAY_MS)
 
-/** The spells themselves, as the list and the calendar need them. @param now  the setup whose solution holds */
-export function windowsFor(solved: Solved, feed: Feed, now: UtcMs, wish: WindowsWish): Windows {
+/** The spells themselves, as the list and the calendar need them. @param built  for the setup whose solution holds */
+export function windowsFor(solved: Solved, feed: Feed, { built }: { built: Built }, wish: WindowsWish): Windows {
   const fromMs = msFromUtc(wish.fromUtc)
-  const { built } = builtFor(solved, now, feed)
   const partner = wish.partner === undefined ? null : partnerSite(wish.partner)
   return windowsOf(solved.station, feed, built, targetFromRecord(wish.target), fromMs, endOf(wish), partner)
 }
 
 export function windowsJson(solved: Solved, feed: Feed, now: UtcMs, wish: WindowsWish): WindowsJson {
-  const windows = windowsFor(solved, feed, now, wish)
+  const mount = builtFor(solved, now, feed)
+  const windows = windowsFor(solved, feed, mount, wish)
   const { spells, passages } = windows
   const fromMs = msFromUtc(wish.fromUtc)
   const toMs = endOf(wish)
   const standing = (seen: Seen) => standingJson(windows, wish.target, seen)
-  const pointing = pointingOf(solved, feed, now, windows)
+  const pointing = pointingOf(solved, mount, windows)
   return {
     station: solved.station.record.name,
     feed: feed.id,
@@ -187,9 +187,11 @@ function standingJson({ track, frame }: Windows, target: TargetRecord, seen: See
 }
 
 /** The expected error after correction of each spell, rms over a point every half hour: √(mean tr(J C Jᵀ) + floor²). */
-function pointingOf(solved: Solved, feed: Feed, now: UtcMs, { spells, at }: Windows): Rad[] {
-  const { station } = solved
-  const { built, covariance } = builtFor(solved, now, feed)
+function pointingOf(
+  { station }: Solved,
+  { built, covariance }: ReturnType<typeof builtFor>,
+  { spells, at }: Windows,
+): Rad[] {
   const onto = aimer(station.model, built, 'beam')
   const chain = chainOf(station.model, built, 'beam')
   const mid = midRange(station.model, built)

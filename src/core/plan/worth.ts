@@ -6,12 +6,10 @@
  */
 import { echoLossDb, isBeamOffTarget } from '../dish/optics.ts'
 import { usualSigma } from '../fit/methods.ts'
-import { canHearMoon, isFound } from '../fit/nextbest.ts'
+import { isFound, type WayToSight, waysToSight } from '../fit/nextbest.ts'
 import type { SkyPoint } from '../fit/skypoint.ts'
 import type { Solved } from '../fit/solved.ts'
 import { checkAt } from '../records/clockchecks.ts'
-import type { Method } from '../records/fieldbook.ts'
-import { isOffsetFed } from '../records/guesses.ts'
 import type { Feed } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { spotAt } from '../scan/dishtrack.ts'
@@ -94,23 +92,17 @@ export function isSeen({ p95Before, p95After }: Pick<Worth, 'p95Before' | 'p95Af
   return !isBeamOffTarget(left) || p95After < (1 - LEAST_SHARE) * p95Before
 }
 
-/** What this station can do now. The Moon by signal only where it is heard, and where the beam is sure to find it. */
+/** What this station can do now: shadows read several at once, and a drift where the beam is sure to find the Sun. */
 export function waysOf(solved: Solved, feed: Feed, built: Float64Array, p95: Rad): Way[] {
   const { station } = solved
-  const way = (target: 'sun' | 'moon', method: Method, share = 1): Way => ({
-    target,
-    method,
-    sigma: usualSigma(method, station, feed, share),
-    times: 1,
-  })
-  const hasTube = solved.parameters.list.some(p => p.id === 'tubeRight')
   const isSure = isFound(p95, feed)
+  const way = ({ target, method }: WayToSight): Way => {
+    const share = method === 'shadow' ? 1 / Math.sqrt(SHADOWS) : 1
+    return { target, method, sigma: usualSigma(method, station, feed, share), times: 1 }
+  }
   return [
-    way('sun', 'signal-peak'),
-    ...(isOffsetFed(station.record) ? [] : [way('sun', 'shadow', 1 / Math.sqrt(SHADOWS))]),
-    ...(isSure ? [{ ...way('sun', 'drift-scan'), cov: driftOf(solved, feed, built) }] : []),
-    ...(hasTube ? [way('sun', 'optical'), way('moon', 'optical')] : []),
-    ...(isSure && canHearMoon(station, feed) ? [way('moon', 'signal-peak')] : []),
+    ...waysToSight(station, feed, isSure).map(way),
+    ...(isSure ? [{ ...way({ target: 'sun', method: 'drift-scan' }), cov: driftOf(solved, feed, built) }] : []),
   ]
 }
 

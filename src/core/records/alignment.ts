@@ -5,6 +5,7 @@
 import * as v from 'valibot'
 import { instantMs } from './instant.ts'
 import { ALIGNMENT_STEPS, AlignmentSchema } from './schemas/alignment.ts'
+import type { Solution } from './solution.ts'
 
 export { ALIGNMENT_STEPS }
 export type AlignmentRecord = v.InferOutput<typeof AlignmentSchema>
@@ -25,3 +26,9 @@ export const lastAct = (
   nowMs: number,
 ): AlignmentRecord | null =>
   list.filter(r => r.what === what && (step === null || r.step === step) && instantMs(r.utc) <= nowMs).at(-1) ?? null
+
+/** A solution's numbers as they are carried over with one feed: degrees, mm, ratios. */
+export const carriedNumbers = ({ feed: of, parameters }: Solution): NonNullable<AlignmentRecord['numbers']> =>
+  parameters
+    .filter(({ feed }) => feed === undefined || feed === of)
+    .map(({ id, feed, value }) => ({ id, ...(feed !== undefined && { feed }), value: Number(value.toFixed(6)) }))

@@ -6,6 +6,7 @@ import type { InferOutput } from 'valibot'
 import type { SightingRecord, StationRecord } from './fieldbook.ts'
 import { instantMs } from './instant.ts'
 import type { ClockCheckSchema } from './schemas/clockcheck.ts'
+import { VISIT_LASTS_MS } from './visit.ts'
 
 export type ClockCheckRecord = InferOutput<typeof ClockCheckSchema>
 
@@ -19,8 +20,6 @@ export const clockChecksOf = (station: Pick<StationRecord, 'clockChecks'> | null
 
 /** So long a check counts for what follows: a phone sets its clock by the network when it likes. */
 const CHECK_LASTS_MS = 24 * 3_600_000
-/** So long before a check a visit may have begun. */
-const VISIT_MS = 18 * 3_600_000
 
 /** The check that counts for something stamped at an instant by the phone's clock; null when there is none so fresh. */
 export function checkAt(station: Pick<StationRecord, 'clockChecks'>, utc: string): ClockCheckRecord | null {
@@ -45,7 +44,7 @@ export function sightingsBackward(station: StationRecord, check: ClockCheckRecor
   return station.sightings
     .filter(s => {
       const at = instantMs(s.utc)
-      return s.stamp !== undefined && at <= ms && at > ms - VISIT_MS && s.clockOffsetS !== clockOffsetS
+      return s.stamp !== undefined && at <= ms && at > ms - VISIT_LASTS_MS && s.clockOffsetS !== clockOffsetS
     })
     .map(s => ({ ...s, clockOffsetS }))
 }

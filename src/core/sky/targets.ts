@@ -5,8 +5,8 @@ import { azElFromEnu, enuFromAzEl, type Vec3 } from '../vectors.ts'
 import { bodyEarthFixed, type Instant, instantAt, sourceEarthFixed } from './almanac.ts'
 import { enuFromEarthFixed, type SiteFrame, siteFrame, topocentric } from './earthfixed.ts'
 import { geostationaryEarthFixed } from './geostationary.ts'
-import type { Band, Place, Site, Target } from './place.ts'
-import { apparentDirection } from './refraction.ts'
+import type { Air, Band, Place, Site, Target } from './place.ts'
+import { liftedDirection, refractivity } from './refraction.ts'
 import { findSource, SOURCE_NAMES } from './sources.ts'
 
 /**
@@ -36,14 +36,22 @@ export function airlessPlace(
 }
 
 /**
- * Where the target appears to the method: lifted by the air in the band. A landmark is not lifted, whatever the band,
- * because its elevation was measured through the same air. Azimuth in [0, 2π).
+ * Lifts airless directions of a target as the air at a site does in a band, its refractivity worked out once. A landmark is not
+ * lifted, whatever the band, because its elevation was measured through the same air.
+ */
+export function lifterOf({ type }: Pick<Target, 'type'>, air: Air, band: Band): (airless: Vec3<'Enu'>) => Vec3<'Enu'> {
+  if (type === 'landmark') return airless => airless
+  const n = refractivity(air, band)
+  return airless => liftedDirection(airless, n)
+}
+
+/**
+ * Where the target appears to the method: lifted by the air in the band. Azimuth in [0, 2π).
  * @throws RangeError unknown source; utcMs that no date has
  */
 export function apparentPlace(target: Target, utcMs: UtcMs, site: Site, band: Band): Place {
   const airless = airlessPlace(target, instantAt(utcMs), siteFrame(site))
-  const direction =
-    target.type === 'landmark' ? airless.direction : apparentDirection(airless.direction, site.air, band)
+  const direction = lifterOf(target, site.air, band)(airless.direction)
   const { az, el } = azElFromEnu(direction)
   // A hair west of north rounds to a whole turn; here it is 0.
   return { direction, az: wrapTurn(az), el, distanceKm: airless.distanceKm }

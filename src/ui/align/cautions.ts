@@ -14,7 +14,7 @@ export const SITE_CAUTION: CautionWords = {
   gravest: 'Lightning: leave the mast at the first thunder, however far off.',
   more: [
     'Wind: know the wind your mount is good for, and stow the dish before it comes.',
-    'Mains: the jack supply on a residual-current device, out of the wet, and off before hands go near a jack.',
+    'Mains: the jack supply on a residual-current device (RCD, GFCI), out of the wet, and off before hands go near a jack.',
     'Height: a ladder on firm ground, held by somebody. Not alone. Local codes come first.',
   ],
 }
@@ -22,13 +22,15 @@ export const SITE_CAUTION: CautionWords = {
 const SUN_LINE: CautionWords = {
   act: 'sun-line',
   gravest: 'Never look at the Sun: stand with your back to it and look at the shadow.',
-  more: [],
+  more: [
+    'Before a clamp is loosened to turn the mount: jack supply off, the dish propped or tied, not in wind, not alone.',
+  ],
 }
 const FIRST_MOVE: CautionWords = {
   act: 'first-move',
   gravest: 'First automatic move: somebody at the switch, nobody near the dish.',
   more: [
-    'First drive each axis to both limits by hand: the limit switches must stop it.',
+    'First drive each axis to both limits with the buttons: the limit switches must stop it.',
     'Transmitter off until it follows the Moon.',
   ],
 }

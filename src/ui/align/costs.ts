@@ -6,7 +6,7 @@ import { axisName } from '../kit/phrases.ts'
 export function costOfLeaving(mount: MountRecord, step: AlignmentStep): string {
   switch (step) {
     case 'site-clock':
-      return 'A clock that is wrong by a minute turns everything by a quarter of a degree, and the sightings cannot show it.'
+      return 'A clock that is wrong by a minute turns everything by a quarter of a degree, and sightings alone cannot show it.'
     case 'mast':
       return 'The sightings must find the lean: two or three more of them, on both sides of the sky.'
     case 'axes':
@@ -25,7 +25,7 @@ export function costOfLeaving(mount: MountRecord, step: AlignmentStep): string {
     case 'solve':
       return 'Without it nobody knows where the beam goes, and nothing can be carried over.'
     case 'bolts':
-      return 'Costs nothing, if the program takes the whole solution; slope and offset alone leave more than that.'
+      return 'Costs nothing if the program takes the whole solution; with slope and offset alone, part of the error stays.'
     case 'verify':
       return 'Whether it holds from day to day is then not known.'
     case 'carry':

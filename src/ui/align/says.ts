@@ -34,7 +34,7 @@ export function stateWord(step: AlignmentStepJson): string {
       return 'Not begun'
     case 'needs': {
       const n = needs.reduce((a, x) => a + (x.n ?? 0), 0)
-      if (needs.every(x => x.what === 'finer')) return 'Not sure'
+      if (needs.every(x => x.what === 'finer')) return 'Too rough'
       return n > 0 ? `Needs${NBSP}${n}${NBSP}more` : 'Open'
     }
     case 'done':
@@ -105,10 +105,10 @@ export function stateSays(station: StationRecord, step: AlignmentStepJson): stri
       return `As entered${dated(state.utc)}. Nothing measured confirms it yet; the first sightings will.`
     case 'covered':
       return step.id === 'bolts'
-        ? 'Not needed: the program has the numbers and takes it out.'
+        ? 'Not needed: the program has the numbers and corrects for it.'
         : step.id === 'search'
-          ? 'Not needed: the beam will find the Sun as it is.'
-          : 'Not needed any more: the sightings hold the beam within what is lost, whatever this is.'
+          ? 'Not needed: the Sun should be in the beam without a search.'
+          : 'Not needed any more: the sightings keep the beam within what you allow, whatever this is.'
     case 'undone':
       return `${state.was === null ? 'Done before' : `Done ${utcDate(instantMs(state.was))}`}, ${undoneWords(station, state.by)}.`
     case 'left-out':
@@ -135,7 +135,7 @@ export function needWords(station: StationRecord, need: Need): string {
         : `a mark on the ${axisName(mount, need.axis)} axis${need.mark === null ? '' : `, such as${mark}`}`
     }
     case 'finer':
-      return `${lowered(valueName(mount, need.value))} more finely`
+      return `${need.value.of === 'feed' ? 'the feed’s place' : lowered(valueName(mount, need.value)).replace(/, (off by|difference|phone ahead)$/, '')}, measured more closely`
     case 'readout':
       return `what ${axisName(mount, need.axis)} shows`
     case 'calibration':
@@ -167,7 +167,8 @@ export function needWords(station: StationRecord, need: Need): string {
   }
 }
 
-const lowered = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1)
+/** "X axis" stays. */
+const lowered = (text: string): string => (/^[A-Z]\b/.test(text) ? text : text.charAt(0).toLowerCase() + text.slice(1))
 
 /** What a value is of. */
 export function valueName(mount: MountRecord, v: ValueOf): string {
@@ -199,7 +200,7 @@ export function valueName(mount: MountRecord, v: ValueOf): string {
     case 'as-entered':
       return 'Error by the entered numbers alone'
     case 'unseen':
-      return 'A move could still hide, at most'
+      return 'Largest move that could still be hidden'
     case 'carried':
       return 'Moved since it was carried over'
   }
@@ -245,8 +246,8 @@ export function insideSays(station: StationRecord, v: AlignmentValueJson): strin
   if (v.inside === 'inside') return `inside ${allowed}`
   if (v.inside === 'outside') return `outside ${allowed}`
   return v.sigmaWanted === null
-    ? `cannot be told from ${allowed}`
-    : `allowed ${allowed}; to tell, ±${NBSP}${numberWords(station, of, v.sigmaWanted, null)} or better`
+    ? `too uncertain to compare with ${allowed}`
+    : `allowed ${allowed}; to judge that, measure to ±${NBSP}${numberWords(station, of, v.sigmaWanted, null)} or better`
 }
 
 /** The line beside a step's name: its weightiest value, or what it needs. */
@@ -277,17 +278,17 @@ export function limitRows(station: StationRecord, step: AlignmentStepJson): { la
       case 'level':
         return `${capital(axisName(mount, l.level === 'lower-axis-elevation' ? 'lower' : 'upper'))} axis, within`
       case 'mark':
-        return `${capital(axisName(mount, l.axis))} counter, lost or gained below`
+        return `${capital(axisName(mount, l.axis))} counter, lost or gained less than`
       case 'readout':
         return `${capital(axisName(mount, l.axis))} readout, known to`
       case 'heading':
         return mount.kind === 'ha-dec' ? 'Polar axis east or west, within' : 'Heading, known to'
       case 'feed':
-        return 'Feed off the axis, below'
+        return 'Feed off the axis by less than'
       case 'sighting':
         return 'Each sighting, to about'
       case 'beam':
-        return 'Beam, to find the Sun within'
+        return 'Where the beam points, known to'
       case 'carried':
         return 'Numbers, moved by less than'
       case 'error':
@@ -305,7 +306,7 @@ export function limitRows(station: StationRecord, step: AlignmentStepJson): { la
 
 /** Where the limits come from, in one sentence. */
 export const shareSays = (a: AlignmentJson): string =>
-  `From a beam of ${roughDegrees(a.beamwidthDeg)} and ${fixed(a.echoLossDb, 1)}${NBSP}dB on your own echoes: ${roughDegrees(a.toleranceDeg)} in all, ${roughDegrees(a.shareDeg)} for one step.`
+  `A beam of ${roughDegrees(a.beamwidthDeg)} and ${fixed(a.echoLossDb, 1)}${NBSP}dB allowed on your own echoes leave ${roughDegrees(a.toleranceDeg)} in all, ${roughDegrees(a.shareDeg)} for one step.`
 
 export const isSettled = (state: State): boolean =>
   ['done', 'covered', 'left-out', 'not-for', 'entered'].includes(state.kind)

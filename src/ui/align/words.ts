@@ -10,11 +10,11 @@ export const ALIGN = {
   noStation: 'There is no station yet. Three answers are enough to begin: place, mount, dish.',
   computing: 'Computing…',
   stale: 'Computing again with your latest records…',
-  failed: 'This cannot be worked out now. What is wrong stands under Now.',
+  failed: 'This cannot be worked out now. Now says what is wrong.',
   next: 'Next',
   wanted: (what: string) => `Wanted: ${what}.`,
   allDone: 'Nothing is open. Check again after every storm, and after every change.',
-  anyOrder: 'In the order of the trade. Any order will do, and a step can be left out.',
+  anyOrder: 'This is the usual order. Any other will do, and a step can be left out.',
   steps: 'Steps',
   open: (name: string) => `Open: ${name}`,
   bears: 'What this dish needs',
@@ -49,7 +49,7 @@ export const STEP_NAMES: Readonly<Record<AlignmentStep, string>> = {
   sightings: 'First sightings',
   solve: 'Solution',
   bolts: 'Bolts',
-  verify: 'Proof on another day',
+  verify: 'Check on another day',
   carry: 'Into the program',
 }
 
@@ -74,21 +74,21 @@ export function whyWords(mount: MountRecord, step: AlignmentStep): string {
   const lower = axisName(mount, 'lower')
   switch (step) {
     case 'site-clock':
-      return 'The sky turns a degree in four minutes: a wrong clock looks exactly like a mount that is turned.'
+      return 'The sky turns a degree in four minutes: to the sightings a wrong clock looks just like a mount turned about the pole.'
     case 'mast':
       return isLevelFitted(mount.kind, 'mast-lean')
-        ? 'On this mount the mast is the azimuth axis: however far it leans, the dish is off by as much on two sides of the sky.'
+        ? 'On this mount the mast is the azimuth axis: on the side that it leans toward, the dish looks too low by as much; on the opposite side, too high.'
         : 'On this mount the axis that stands on the mast is levelled itself, and the mast’s lean is in it.'
     case 'axes':
       return mount.kind === 'el-over-az'
         ? 'An elevation axis that is not level turns the dish aside as it rises.'
         : mount.kind === 'ha-dec'
-          ? 'The polar axis must rise as high as your latitude, or the dish leaves the Moon’s path as the hours go by.'
-          : `Gravity gives the ${lower} axis to a fraction of a degree before anything is heard.`
+          ? 'The polar axis must point as many degrees above the horizon as your latitude, or the dish drifts off the Moon’s path as the hours go by.'
+          : `A level shows how the ${lower} axis slopes, to a fraction of a degree, before anything is heard.`
     case 'references':
       return 'A counter that loses pulses does not say so: only a mark that never moves shows it.'
     case 'readouts':
-      return 'A jack turns by a different angle for each millimetre: its counts must be turned into degrees before they mean anything.'
+      return 'A millimetre of jack does not turn the axis by the same angle everywhere: its counts must be made into degrees before they mean anything.'
     case 'heading':
       return 'The beam is a few degrees wide: with a rough heading the Sun is found at once, without one it must be searched for.'
     case 'feed':
@@ -102,7 +102,7 @@ export function whyWords(mount: MountRecord, step: AlignmentStep): string {
     case 'bolts':
       return 'What a spanner takes out needs no correction, whatever program drives the dish.'
     case 'verify':
-      return 'Sightings that went into the solution agree with it anyway; those of another day prove that it holds.'
+      return 'Sightings that went into the solution agree with it anyway; only those of another day test whether it holds.'
     case 'carry':
       return 'The dish follows the Moon only once the program that drives it has the numbers.'
   }
@@ -129,19 +129,19 @@ export function howWords(mount: MountRecord, step: AlignmentStep): readonly stri
     case 'axes':
       return mount.kind === 'el-over-az'
         ? [
-            'Lay the level along the elevation axis, turn it end for end, and keep the pair.',
-            'Do it again with the dish turned a quarter round: the mast’s lean then separates from the axis.',
+            'Lay the level along the elevation axis, turn it end over end so that ends and face both change, and keep the two readings.',
+            'Do it again with the dish turned half round: a mast’s lean then shows at the other end, the axis’s own tilt does not.',
           ]
         : [
             mount.kind === 'ha-dec'
-              ? 'Lay the level along the polar axis tube, not on the dish, and turn it end for end.'
-              : `Lay the level along the ${lower} axis and turn it end for end.`,
+              ? 'Lay the level along the polar axis tube, not on the dish, then turn it end over end: the ends change places and the face turns over.'
+              : `Lay the level along the ${lower} axis, then turn it end over end, ends and face.`,
             `Measure the ${upper} axis the same way, with the ${lower} reading noted.`,
             'Or fasten the phone anywhere on the moving part and sweep the axis: that gives its elevation too.',
           ]
     case 'references':
       return [
-        'Choose a mark that never moves: a stop, a line scribed across pivot and clevis.',
+        'Choose a mark that never moves: a line scribed across pivot and clevis, or where the limit switch stops the axis. Never drive against metal.',
         'Drive onto it from the usual side and note the counter.',
         'Drive through the travel and come back: read the same mark again. Do so at the start and end of every visit.',
       ]
@@ -150,7 +150,7 @@ export function howWords(mount: MountRecord, step: AlignmentStep): readonly stri
         'Say what each axis shows: degrees, counts, or the counts of a jack.',
         'Halt at five places or more over the travel, and note count and angle by a level or the phone.',
         mount.kind === 'el-over-az'
-          ? 'The azimuth stands upright: gravity tells nothing of it, the sightings will.'
+          ? 'The azimuth axis stands upright: a level cannot show its angle; the sightings will.'
           : 'Put the calibration into the station when its figures look right.',
       ]
     case 'heading':
@@ -171,8 +171,8 @@ export function howWords(mount: MountRecord, step: AlignmentStep): readonly stri
       ]
     case 'search':
       return [
-        'Receiver on the Sun’s side of the sky, gain fixed, the noise level in view.',
-        'Drive to the places as the search lists them, and stop where the noise rises.',
+        'Tune the receiver where there is no carrier, AGC off and gain fixed, and keep the noise level in view.',
+        'Drive to the places in the order that the search lists them, and stop where the noise rises.',
         'Peak on the Sun there: that is the first sighting.',
       ]
     case 'sightings':
@@ -196,7 +196,7 @@ export function howWords(mount: MountRecord, step: AlignmentStep): readonly stri
       return [
         'On another day take two or three sightings, far apart in the sky.',
         'Do not change anything on the mount in between.',
-        'If they agree as they should, the mount holds.',
+        'If they agree within their uncertainty, nothing that matters has moved in between.',
       ]
     case 'carry':
       return [

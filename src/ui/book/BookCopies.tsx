@@ -2,6 +2,7 @@
 import { useEffect, useMemo, useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
 import { fileName, type Handed, handOn, parcelOf } from '../../state/export.ts'
+import { AsCodes } from '../kit/AsCodes.tsx'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { HANDED } from '../kit/handedwords.ts'
@@ -56,6 +57,7 @@ function CopyShown({ copy }: { copy: Copy }) {
         <SecondaryButton onPress={() => void handOn(way, parcel).then(({ outcome }) => setSaid(outcome))}>
           {COPIES.export}
         </SecondaryButton>
+        <AsCodes name={parcel.file.name} text={parcel.text} />
       </ButtonRow>
       {said && <p role="status">{HANDED[said]}</p>}
     </section>

@@ -21,7 +21,7 @@ export const READY = {
     gravest: 'Lightning: leave the mast at the first thunder, however far off.',
     more: [
       'Wind: know the wind your mount is good for, and stow the dish before it comes. How to stow depends on the mount: often straight up, jacks run in.',
-      'Mains: the jack supply on a residual-current device, out of the wet; switch it off before hands go near a jack.',
+      'Mains: the jack supply on a residual-current device (RCD, GFCI), out of the wet; switch it off before hands go near a jack.',
       'RF: key the transmitter only while nobody is in front of the dish, and never low over people.',
       'Height: a ladder on firm ground, held by somebody. Local codes come first; what they leave to a licensed trade, leave to it.',
     ],

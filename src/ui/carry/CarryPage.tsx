@@ -1,9 +1,11 @@
 /** One page with just what the program can take: the numbers to type, the formulas, what must be assumed, what remains and where. */
-import { useMemo } from 'preact/hooks'
+import { useMemo, useState } from 'preact/hooks'
 import type { CarryPage as Page } from '../../core/carry/page.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
-import { carryPage, noteCarried } from '../../state/carry.ts'
+import { answer } from '../../state/answer.ts'
+import { newId } from '../../state/book.ts'
+import { carryPage, keepCarried, noteCarried } from '../../state/carry.ts'
 import { bestWay, fileName, parcelOf } from '../../state/export.ts'
 import { HAND_ON } from '../kit/backupwords.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
@@ -11,6 +13,7 @@ import { Caution } from '../kit/Caution.tsx'
 import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
 import { FIRST_MOVE } from '../kit/firstmove.ts'
 import { countOf, decibels, degrees } from '../kit/format.ts'
+import { Refused, useKeep } from '../kit/keep.tsx'
 import { go } from '../kit/navigation.ts'
 import { AxisRule, BigNumber, Name, Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { OutgoingParts, useOutgoing } from '../kit/Outgoing.tsx'
@@ -34,17 +37,23 @@ const AXES: readonly Axis[] = ['lower', 'upper']
 
 export function CarryPage({ station }: { station: StationRecord }) {
   const page = carryPage.value
+  const { solution } = answer.value
+  const [id] = useState(newId)
+  const { keep, busy, refused } = useKeep([], id)
   return (
     <CorrectFrame
       station={station}
       title={CARRY.pageTitle}
       action={
         <Action
-          notNow={page === null ? SOLVING.computing : null}
+          notNow={page === null || solution?.feed !== page.feed.id || busy ? SOLVING.computing : null}
           onPress={() => {
-            if (page === null) return
+            if (page === null || solution === null) return
             noteCarried(station, page)
-            go('correct', 'software', 'check')
+            void keep(
+              () => keepCarried(station, solution, id),
+              () => go('correct', 'software', 'check'),
+            )
           }}
         >
           {CARRY.typedIn}
@@ -52,6 +61,7 @@ export function CarryPage({ station }: { station: StationRecord }) {
       }
       side={page && <Beside page={page} />}
     >
+      <Refused why={refused} />
       {page === null ? <Text>{SOLVING.computing}</Text> : <Numbers page={page} />}
     </CorrectFrame>
   )

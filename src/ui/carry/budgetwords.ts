@@ -26,10 +26,10 @@ export const BUDGET = {
   first: 'The first automatic move needs',
   firstNeeds: [
     'Somebody at the power switch who sees the dish, and nobody within its reach.',
-    'Both limits of each axis tried by hand just before: the switches stop it, and the cable lets it.',
-    'The soft limits above typed in, and tried: tell the program to go beyond one, and see it refuse.',
+    'Both limits of each axis tried with the buttons just before: the switches stop it, and no cable pulls tight.',
+    'The soft limits above typed in, and tried with a hand on the power switch: tell the program to go just beyond one, and see it refuse.',
     'Transmitter off, and no wind.',
-    'A move of two degrees first, one axis at a time; look which way it goes. Then the Moon.',
+    'A move of two degrees first, one axis at a time, well away from the Sun; look which way it goes. Then the Moon.',
   ],
 } as const
 
@@ -53,7 +53,7 @@ export function softNote(b: AxisBudget, end: 'min' | 'max'): string {
       ? ''
       : ` The Moon asks for ${readingWords(b, b.asked[end])} at ${end === 'min' ? 'least' : 'most'}.`
   return b.hard.isGuessed
-    ? `The limit in the book, ${hard}, is a guess: find it by hand first.${asked}`
+    ? `The limit in the book, ${hard}, is a guess: find it first, and let the limit switch stop the jack.${asked}`
     : `The limit in the book is ${hard}.${asked}`
 }
 

@@ -38,7 +38,7 @@ export function checkSaid(page: CarryPage, told: CarriedCheck, isCoarse: boolean
           state: 'good',
           head: 'It agrees with the page.',
           text: [
-            'A slip in any of its numbers that costs a quarter of the decibels that you allow would have shown here.',
+            'A single slip in its numbers that costs a quarter of the loss you allow, or more, should have shown here.',
           ],
           list: [],
         }
@@ -46,7 +46,7 @@ export function checkSaid(page: CarryPage, told: CarriedCheck, isCoarse: boolean
       const more = told.unseen.length - shown.length
       return {
         state: 'look-out',
-        head: 'It agrees at these targets, but they do not tell all.',
+        head: 'It agrees at these targets, but they do not test every number.',
         text: [
           `This would not have shown here. Look these numbers over once more${isCoarse ? ', or type what it shows with more decimals' : ', or take other targets'}:`,
         ],
@@ -75,8 +75,8 @@ export function checkSaid(page: CarryPage, told: CarriedCheck, isCoarse: boolean
         state: 'look-out',
         head: 'It differs, and no single slip explains it.',
         text: [
-          'Compare every number of the page with the program, then what it must assume. Two slips at once look like this, a target typed from another time too.',
-          'Whether it knows time, place and target right tells “Compare a program”.',
+          'Compare every number of the page with the program, then what it must assume. Two slips at once look like this; so does a target typed for another time.',
+          '“Compare a program” shows whether it has time, place and target right.',
         ],
         list: [],
       }

@@ -19,11 +19,11 @@ export const CARRY = {
     'Six sightings of Sun and Moon, spread over the sky, show most of it. Then there is something to tell a program.',
   record: 'Record a sighting',
   all: 'A table of readings, or your own program',
-  allWhy: 'Nothing is lost with these two.',
+  allWhy: 'These two carry the whole solution.',
   table: 'Make the target table: both readings, as often as you like',
   recipe: 'The recipe, for your own program',
-  aiming: 'Of the mount, it can be told',
-  law: 'Of each axis, it can be told',
+  aiming: 'About the mount, it can be told',
+  law: 'About each axis, it can be told',
   unit: 'Its numbers are in',
   degrees: 'degrees',
   degreesNote: 'Its interface turns them into counts by the readout in the book.',
@@ -35,8 +35,8 @@ export const CARRY = {
   readingNote: 'reading in, angle out',
   step: 'Between rows of the table',
   show: 'Show the page',
-  pickAiming: 'Pick what it can be told of the mount.',
-  pickLaw: 'Pick what it can be told of each axis.',
+  pickAiming: 'Pick what it can be told about the mount.',
+  pickLaw: 'Pick what it can be told about each axis.',
   budget: 'Limits, dead band and steps',
   check: 'Check points',
   toPick: 'Pick another kind',
@@ -51,7 +51,7 @@ export const CARRY = {
   fromReading: 'From reading to angle',
   subtract: 'That is, subtract from the reading to get the angle',
   curveBack:
-    'The way back of a curve is another fit. Pick it under “It corrects” to see what it leaves; do not mix the two.',
+    'In the other direction a curve needs a fit of its own. Pick it under “It corrects” to see what it leaves; do not mix the two.',
   assumes: 'What the program must assume',
   remains: 'What remains',
   rows: 'The rows of the table',
@@ -70,7 +70,7 @@ export const CARRY = {
   bodies: 'Sun, Moon and sources only',
   other: 'Other targets',
   readIt: 'Read it now: mark the time',
-  noTargets: 'Nothing can be reached now that would tell. Come back when the Moon or the Sun is up.',
+  noTargets: 'No target in reach now would show a mistake. Come back when the Moon or the Sun is up.',
   ask: 'Check',
   typeOne: 'Type what the program shows for one target at least: both axes, and the time for what moves.',
   checkLead: 'Point the program at these, and type what it puts out for both axes.',
@@ -84,7 +84,7 @@ export const CARRY = {
   edit: 'Back to what was typed',
   targetsAsked: 'Looking for targets that tell…',
   asking: 'Computing…',
-  failed: 'The check failed.',
+  failed: 'The check could not be computed.',
   edited:
     'The place, the mount or a readout of this station was edited since the page was carried over: its numbers no longer hold. Carry a new page over.',
   changed: 'The setup has changed since this page was made: its numbers no longer hold. Carry the page over again.',
@@ -109,7 +109,7 @@ export const LAW_WORDS: Readonly<Record<Law, string>> = {
 
 /** "Where its axis points; a cubic: four numbers" */
 export const wishWords = ({ aiming, law }: CarryWish): string =>
-  `${aiming === 'paper' ? 'The mount as entered' : capital(AIMING_WORDS[aiming].word)}; ${LAW_WORDS[law]}`
+  `${aiming === 'paper' ? 'The mount as entered' : capital(AIMING_WORDS[aiming].word)}; for each axis ${LAW_WORDS[law]}`
 
 /** "Enough: 0.12°, 0.1 dB." */
 export function noteOf(remains: Remains, allowedDb: number): string {
@@ -131,7 +131,7 @@ export function stateSentence(remains: Remains, allowedDb: number): string {
   const all = isBeamOffTarget(remains.allLossDb) ? MISSES : `less than ${decibels(remains.allLossDb, allowedDb)}`
   switch (remains.state) {
     case 'within':
-      return `Enough for what you allow: with what the sightings leave open, nine chances in ten, ${all} on own echoes in ${SHARE}.`
+      return `Enough for what you allow: counting what the sightings leave open there are nine chances in ten of ${all} lost on own echoes in ${SHARE}.`
     case 'open':
       return `The page itself would do, but not what the sightings leave open: nine chances in ten, ${all}. More sightings first, then a new page.`
     case 'over':
@@ -184,7 +184,7 @@ const JACK_LABELS: Readonly<Record<string, string>> = {
   baseArmMm: 'Arm to the jack’s fixed end',
   rodArmMm: 'Arm to the rod’s end',
   lengthAtReadingZeroMm: 'Length at reading zero',
-  countsPerMm: 'Counts in a millimetre',
+  countsPerMm: 'Counts per millimetre',
   phiAtAngleZeroDeg: 'Angle at the pivot, axis at zero',
   direction: 'Sense: 1 opens as the angle grows, −1 closes',
 }
@@ -290,7 +290,7 @@ export function slipWords(
   const has = f.text === null ? '' : `: ${seenNumber(f.text)} in place of ${seenNumber(f.printed ?? '')}`
   switch (f.cause) {
     case 'sign':
-      return `the ${named(page, f)} has its sign turned${has}`
+      return `the ${named(page, f)} has the wrong sign${has}`
     case 'missing':
       return `the ${named(page, f)} is left out`
     case 'decimal':
@@ -302,9 +302,9 @@ export function slipWords(
     case 'convention':
       return `the correction of ${axis} is subtracted where it must be added, or the other way about`
     case 'other-way':
-      return 'the numbers are those of the other convention: command and reading exchanged'
+      return 'the numbers are those of the other convention: command and reading swapped'
     case 'axes':
-      return 'the numbers of the two axes are exchanged'
+      return 'the numbers of the two axes are swapped'
     case 'nothing':
       return 'nothing of the page has arrived: the program goes by the mount as entered'
     case 'no-aiming':
@@ -322,7 +322,7 @@ export function slipWords(
 export function unseenWords(page: CarryPage, f: Pick<FoundMistake, 'cause' | 'id' | 'axis'>): string {
   switch (f.cause) {
     case 'sign':
-      return `a turned sign in the ${named(page, f)}`
+      return `a wrong sign in the ${named(page, f)}`
     case 'missing':
       return `a missing ${named(page, f)}`
     case 'decimal':

@@ -204,7 +204,7 @@ export const MARK = {
   axis: 'Which axis?',
   finer: 'How closely the mark can be met',
   name: 'Name of the mark',
-  nameHint: 'An end stop, or a line scribed across the joint: “inner stop”.',
+  nameHint: 'A line scribed across pivot and clevis, or where the limit switch stops it: “inner limit”.',
   sigma: 'Uncertainty of meeting the mark, ±',
   sigmaHint: 'Optional: ± 0.1° if left empty.',
   other: 'Another mark',

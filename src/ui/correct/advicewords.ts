@@ -87,7 +87,7 @@ export function adviceWords(advice: Advice, unit: LengthUnit): string {
     case 'software':
       return `A number for the software, not for a${NBSP}spanner.`
     case 'stiffen':
-      return 'It bends: a stay helps; else a number for the software.'
+      return 'It bends: a stay would help; otherwise it is a number for the software.'
     case 'slack':
       return 'Take up the slack, and always arrive from the same side.'
   }

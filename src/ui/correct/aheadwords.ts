@@ -19,11 +19,9 @@ export const enoughWords = (c: CampaignJson): string =>
 export const afterWords = (c: CampaignJson): string =>
   `After ${c.today.length === 1 ? 'this sighting' : `these ${c.today.length} sightings`} own echoes lose less than`
 
-/** When more of them no longer pays. Eight are looked at: with as many as that nothing is said. */
-export const paysWords = (c: CampaignJson, most = 8): string | null =>
-  c.today.length === 0 || c.today.length >= most
-    ? null
-    : 'More sightings in the next 24 hours would bring nothing that shows.'
+/** When more of them no longer pays. */
+export const paysWords = (c: CampaignJson): string | null =>
+  c.today.length > 0 && c.isAllToday ? 'More sightings in the next 24 hours would bring nothing that shows.' : null
 
 /** When to come back, and why; null where nothing is to be said. */
 export function backWords(c: CampaignJson): string[] | null {
@@ -34,12 +32,12 @@ export function backWords(c: CampaignJson): string[] | null {
       'What is left is for a level, a mark or a better method: see “Worth doing next”.',
     ]
   const { steps, isEnough } = c.back
-  const [first] = steps
+  const [first, last] = [steps[0]!, steps.at(-1)!]
   const bodies = [...new Set(steps.map(s => s.step.target))]
   const what = `${countOf(steps.length, 'sighting')} of the ${bodies.map(b => (b === 'sun' ? 'Sun' : 'Moon')).join(` and the${NBSP}`)}`
-  const left = isBeamOffTarget(c.back.afterDb) ? roughDegrees(c.back.afterDeg) : decibels(c.back.afterDb, c.allowedDb)
+  const left = isBeamOffTarget(last.afterDb) ? roughDegrees(last.afterDeg) : decibels(last.afterDb, c.allowedDb)
   return [
-    `Come back on ${utcDate(instantMs(first!.step.utc))}: then ${what} ${steps.length === 1 ? 'brings' : 'bring'} it to ${left}${isEnough ? `, ${within(c.allowedDb)}` : ''}.`,
+    `Come back on ${utcDate(instantMs(first.step.utc))}: then ${what} ${steps.length === 1 ? 'brings' : 'bring'} it to ${left}${isEnough ? `, ${within(c.allowedDb)}` : ''}.`,
     ...(bodies.includes('sun')
       ? ['In one day the Sun keeps to nearly one declination: another day shows what this one cannot.']
       : []),

@@ -14,7 +14,7 @@ export const BOLTS = {
   nothing: 'There is nothing to turn at your adjusters.',
   order: 'In this order. Sight again after the last one.',
   worse:
-    'These alone do not help the sky: zeros that go into the program make up for them now. Turn them only together with new numbers in the program.',
+    'Turning these alone gains nothing: the zeros in the program make up for them now. Turn them only together with new numbers in the program.',
   turned: 'Turned',
   turnedHint: 'Only what was turned as it says here.',
   note: 'Note what I turned',
@@ -133,7 +133,7 @@ export function restWords({ does }: Bolt): string {
     case 'not-yet':
       return 'not known yet, the sightings leave it open.'
     case 'too-far':
-      return 'too far for it, turn the mount by hand first.'
+      return 'too far for this adjuster: prop the dish, then move the mount roughly first.'
     case 'not-here':
       return 'not found on this mount.'
     case 'turn':

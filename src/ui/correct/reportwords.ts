@@ -46,7 +46,7 @@ export const REPORT = {
 /** What holds at the mount, whoever holds the page. */
 export const REPORT_CAUTIONS = [
   'A dish pointed at the Sun burns what is at the feed. Transmitter off while anybody is in front of it.',
-  'Jacks move without warning: mains off before hands go near. Pin the dish before a bolt is loosened.',
+  'Jacks move without warning: mains off before hands go near. Prop or tie the dish before a bolt is loosened.',
   'No work aloft in wind or at thunder.',
 ] as const
 

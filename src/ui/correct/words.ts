@@ -172,7 +172,7 @@ export const USE_WORDS: Readonly<Record<Use, { word: string; note: string }>> = 
 /** "24 in χ²: about 1 in 500 000 by chance" in plain words. */
 export function evidenceWords(deltaChi2: number, chance: number, places: number): string {
   const drop = `With it the misfit falls by ${fixed(deltaChi2, 0)} (χ²)`
-  const odds = chance > 0.1 ? 'chance does as much easily' : `chance alone does that about once in ${onceIn(chance)}`
+  const odds = chance > 0.1 ? 'chance easily does as much' : `chance alone does that about once in ${onceIn(chance)}`
   return `${drop}: ${odds}${places > 1 ? `, counting all ${places} places tried` : ''}.`
 }
 

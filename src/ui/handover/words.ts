@@ -22,7 +22,7 @@ export const SHOW = {
   size: (bytes: number, count: number) =>
     `${kilobytes(bytes)} packed. The other phone needs about ${countOf(count === 1 ? 1 : count + 2, 'code')}, any of them, in any order.`,
   how: 'On the other phone, open Moonplumb: Book, “Import a field book”, “Read codes with the camera”. Let the codes run until it says that all is there.',
-  flicker: 'The codes flicker. Whoever is troubled by flickering light should not look at them.',
+  flicker: 'The codes flicker. Anyone sensitive to flashing light should look away.',
   flickerMore: ['“Slower” makes it one code a second. A press on Stop ends it.'],
   tooLong: (bytes: number) =>
     `This is ${kilobytes(bytes)} packed, and codes carry at most 300${NBSP}kB. Share it or save it as a file instead.`,
@@ -55,7 +55,7 @@ export const NO_CAMERA: Readonly<Record<NoCamera | 'lost', string>> = {
     'The camera was refused. Allow it for this site in the browser’s settings and start again, or import a file or a text.',
   none: 'This device has no camera. Import a file or a text instead.',
   busy: 'The camera does not start: another program may hold it. Close that and start again, or import a file or a text.',
-  insecure: 'The browser gives the camera only to a page that came by https. Import a file or a text instead.',
+  insecure: 'The browser allows the camera only on an https page. Import a file or a text instead.',
   lost: 'The camera was taken away, by a call or another program. What was read is kept: start it again.',
 }
 export const isNoCamera = (state: CameraState): state is NoCamera | 'lost' => Object.hasOwn(NO_CAMERA, state)
@@ -67,7 +67,7 @@ export const REMARKS: Readonly<Record<Remark, string>> = {
   damaged: 'This code did not come through whole. The next ones will.',
   other: 'Another sequence is in view. What has been read of the first one is kept until you start over.',
   'not-whole':
-    'All parts came, and they do not make up what was sent. Nothing of it is kept; keep reading, or use a file.',
-  'cannot-unpack': 'It came over whole, and this browser cannot unpack it. Update the browser, or use a file.',
+    'All parts came, but they do not make up what was sent. Nothing of it is kept; keep reading, or use a file.',
+  'cannot-unpack': 'It came over whole, but this browser cannot unpack it. Update the browser, or use a file.',
   'no-reader': 'The program’s part that reads codes has stopped. Start the camera again, or use a file.',
 }

@@ -9,14 +9,14 @@ import { STATE_WORDS } from './Notice.tsx'
 import { go } from './navigation.ts'
 import { settleFirst, worthBrings, worthHead, worthWay, worthWhere } from './worthwords.ts'
 
-/** To the screen that does a step, its body on the dial. */
-export async function goToStep(step: WorthStepJson): Promise<void> {
+/** To the screen that does a step, its body on the dial. @param storm  the check after a storm that a Sun peak goes on with */
+export async function goToStep(step: WorthStepJson, storm?: string): Promise<void> {
   if (step.kind === 'sighting') {
     // With the code of the dial, which is not on the first screen.
     const { chooseTarget } = await import('../../state/pointing.ts')
     chooseTarget({ type: step.target })
   }
-  go(...worthWay(step))
+  go(...worthWay(step, storm))
 }
 
 export function WorthBox({ station, solution }: { station: StationRecord; solution: Solution }) {

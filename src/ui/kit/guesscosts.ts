@@ -15,7 +15,7 @@ export const GUESS_COSTS = {
   minReading: STOPS,
   maxReading: STOPS,
   'dish.focalRatio': 'Shadows off the middle count for less until it is measured.',
-  'mount.headingDeg': 'Costs nothing: the first sightings find it.',
+  'mount.headingDeg': 'The Sun may have to be searched for; the first sightings then find it.',
   'site.heightM': 'A kilometre out moves the Moon by 0.01° when it stands 8° high, by less when it is higher.',
 } as const
 

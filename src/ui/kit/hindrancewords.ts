@@ -2,7 +2,7 @@
 import type { Hindrance } from '../../core/plan/hindrance.ts'
 import type { SpellEnd } from '../../core/plan/windows.ts'
 import type { Axis, MountRecord } from '../../core/records/fieldbook.ts'
-import { axisName } from './phrases.ts'
+import { axisName, keptReading } from './phrases.ts'
 
 /** Only the kind of mount is needed for the names of its axes. */
 type Named = Pick<MountRecord, 'kind'>
@@ -37,6 +37,16 @@ export function hindranceWords(mount: Named, h: SpellEnd): string {
     case 'span':
       return 'the end of these days'
   }
+}
+
+/** As it is now: "too low", "swing at its 820 counts stop". */
+export function hindranceState(mount: MountRecord, h: Hindrance): string {
+  const limit = splitLimit(h)
+  if (limit === null)
+    return h === 'floor' ? 'too low' : h === 'mask' ? 'behind your skyline' : 'too near the axis for this mount'
+  const axis = axisName(mount, limit.axis)
+  if (limit.end === 'triangle') return `${axis} beyond the reach of its jack`
+  return `${axis} at its ${keptReading(mount, limit.axis, mount[limit.axis][limit.end === 'min' ? 'minReading' : 'maxReading'])} stop`
 }
 
 /** In a few letters, for a picture: "floor", "skyline", "tilt max". */

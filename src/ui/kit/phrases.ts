@@ -182,7 +182,7 @@ export const theTarget = (target: TargetRecord): string =>
   target.type === 'source' ? targetWords(target) : `the ${targetWords(target)}`
 
 export const STEPS = {
-  letGo: 'Dismiss',
+  letGo: 'Discard it',
   undo: (what: string) => `Undo: ${what}`,
   redo: (what: string) => `Redo: ${what}`,
   overtaken: 'Another tab has changed this since, so nothing was done.',

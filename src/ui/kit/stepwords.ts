@@ -124,8 +124,6 @@ export function stepWords(step: Step): string {
       return 'open the demo station'
     case 'begin-rehearsal':
       return `begin ${seenText(s.name)}`
-    case 'discard-rehearsal':
-      return `discard ${seenText(s.name)}`
     case 'move-feed':
       return 'move the feed'
     case 'take-over':

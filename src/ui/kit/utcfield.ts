@@ -2,7 +2,7 @@
  * From what a person types to an instant, UTC: "2026-04-27 20:14:05", or a time alone on a day that the field names.
  * Pure, no clock. Day and month by numbers alone ("03/04/2026") are refused: they are read both ways in the world.
  */
-import { instantMs } from '../../core/records/instant.ts'
+import { instantMs, utcFromMs } from '../../core/records/instant.ts'
 import type { UtcMs } from '../../core/units.ts'
 import { utcFull } from './format.ts'
 
@@ -63,7 +63,7 @@ export const utcText = (ms: number): string => new Date(ms).toISOString().slice(
 export function utcOf(text: string, old: { utc: string } | null): string | null {
   if (old && text === utcText(instantMs(old.utc))) return old.utc
   const parsed = parseUtc(text)
-  return parsed.kind === 'value' ? new Date(parsed.utcMs).toISOString().replace('.000Z', 'Z') : null
+  return parsed.kind === 'value' ? utcFromMs(parsed.utcMs) : null
 }
 
 /** "2026-04-27 20:14:05.12" */

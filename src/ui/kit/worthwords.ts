@@ -73,7 +73,7 @@ export function fromTo(w: Pick<WorthJson, 'beforeDb' | 'afterDb' | 'beforeDeg' |
 }
 
 /** The address of the screen that does it; a sighting by signal or tube is made on the dial. */
-export function worthWay(step: WorthStepJson): readonly string[] {
+export function worthWay(step: WorthStepJson, storm?: string): readonly string[] {
   switch (step.kind) {
     case 'level':
       return ['mount', 'measure', step.what]
@@ -82,6 +82,8 @@ export function worthWay(step: WorthStepJson): readonly string[] {
     case 'clock':
       return ['mount', 'clock']
     case 'sighting':
+      if (storm !== undefined && step.target === 'sun' && step.method === 'signal-peak')
+        return ['sight', 'storm', 'more', storm]
       return step.method === 'shadow'
         ? ['sight', 'noon']
         : step.method === 'drift-scan'

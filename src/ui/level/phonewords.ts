@@ -30,7 +30,7 @@ export const PHONE = {
   anewByPhone: 'Measure again with the phone',
   live: 'Use the phone as a level',
   whySure:
-    'A phone’s sensor has a bias of about a degree, and waiting does not help. A reversal, two readings turned end for end, cancels it.',
+    'A phone’s sensor has a bias of about a degree, and waiting does not help. A reversal, two readings with ends and face swapped in between, cancels it.',
   reverseIt: 'Make a reversal instead: cancels the phone’s bias',
 } as const
 

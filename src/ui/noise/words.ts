@@ -86,7 +86,7 @@ export const NOISE = {
   trend: (of: NoiseOf) => `G/T in dB/K by the ${NOISE_OF_WORDS[of].name}`,
   trendTitle: (of: NoiseOf) => `G/T by the ${NOISE_OF_WORDS[of].name}`,
   result: 'Result',
-  sun: 'Turn the feed to the Sun only for as long as it takes: on a bright dish it gets hot.',
+  sun: 'Keep the dish on the Sun only for as long as it takes: on a shiny dish the feed burns.',
   /** Hands at the feed. */
   loadCaution: {
     act: 'noise-load',

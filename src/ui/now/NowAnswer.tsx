@@ -20,6 +20,7 @@ import { allAside, firstWhyNot } from '../kit/suspectwords.ts'
 import { ANSWER } from './answerwords.ts'
 import { NOW } from './words.ts'
 
+export { UnsavedNotice } from '../kit/SavedLine.tsx'
 export { WorthBox } from '../kit/WorthBox.tsx'
 
 /** The number that matters, in words. */

@@ -50,6 +50,7 @@ function Standing({ station }: { station: StationRecord }) {
       }
     >
       <DemoMark station={station} />
+      {said && <said.UnsavedNotice />}
       {failure && (
         <Notice state="stop">The computation failed: {failure.message}. Export the book and report it.</Notice>
       )}

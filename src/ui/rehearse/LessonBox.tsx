@@ -10,6 +10,7 @@ import { now } from '../../state/now.ts'
 import { rehearsal } from '../../state/rehearse.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { Notice } from '../kit/Notice.tsx'
+import { route } from '../kit/navigation.ts'
 import { LESSON, LESSON_WORDS } from './lessonwords.ts'
 import { isOpen } from './open.ts'
 
@@ -41,7 +42,8 @@ const lesson = computed((): Lesson | null => {
 
 export function LessonBox() {
   const at = lesson.value
-  if (at === null) return null
+  // The truth is no place to be led from.
+  if (at === null || route.value[1] === 'rehearse') return null
   return (
     <Notice state="next" word={LESSON.step(LESSONS.indexOf(at) + 1, LESSONS.length)}>
       <p>{LESSON_WORDS[at]}</p>

@@ -55,7 +55,9 @@ function Judged({ station, outcome }: { station: StationRecord; outcome: Outcome
       {holds === null ? (
         <Sentence strong>{END.unreached}</Sentence>
       ) : (
-        <Notice state={holds ? 'good' : 'look-out'}>{holds ? END.holds : END.fails}</Notice>
+        <Notice state={!holds ? 'look-out' : claimed.within ? 'good' : 'next'}>
+          {!holds ? END.fails : claimed.within ? END.holds : END.notPromised}
+        </Notice>
       )}
       <Rows>
         {pointing && <Row label={END.left}>{lossText(pointing.lossP95Db, pointing.p95Deg)}</Row>}

@@ -1,5 +1,6 @@
 /** Words of the end of a rehearsal: the truth beside what was found. Honest, and no points. */
 
+import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
 import type { HiddenThing, Outcome, WrongReading } from '../../core/rehearse/outcome.ts'
@@ -11,17 +12,19 @@ export const END = {
   judging: 'Comparing what you found with the dish…',
   failed: 'It could not be compared: the station as it stands has no solution.',
   notYet: 'There is no sighting in this rehearsal yet. Close this, make some, and come back.',
-  left: 'Really left, both ways, in 95 % of the Moon’s time',
+  left: 'Really lost, both ways, at most, in 95 % of the Moon time',
   claimed: 'Claimed',
   worst: 'The worst',
-  holds: 'What the app claimed holds on the real dish.',
+  holds: 'What the app claimed holds for this dish as it truly is.',
+  notPromised: 'The app did not call it "within" yet, so there is no promise to hold it to. This is how it stands.',
   fails: 'More is lost than the app claimed. Look below for what it did not know.',
+  misses: 'the beam misses the Moon',
   unreached: 'The mount as solved reaches none of the Moon’s path: nothing to compare.',
   notWithin: 'The app did not say "within tolerance".',
   within: 'The app said "within tolerance".',
   parameters: 'Number by number: true, and found',
   noNumber: 'the readout was changed since: no one number',
-  hidden: 'What happened on the quiet',
+  hidden: 'What happened without a word',
   known: 'in the book',
   unknown: 'not in the book',
   wrong: 'Readings that were wrong',
@@ -75,4 +78,5 @@ export const wrongText = (station: StationRecord, w: WrongReading): string => {
   return `${target}, ${whenToMinute(s.utc)}: off by ${degrees(w.missDeg, 1)}${w.byClock ? ', by its time' : ''}`
 }
 
-export const lossText = (db: number, deg: number): string => `${decibels(db)} (${degrees(deg, 2)})`
+export const lossText = (db: number, deg: number): string =>
+  `${isBeamOffTarget(db) ? END.misses : decibels(db)} (${degrees(deg, deg < 10 ? 2 : 0)})`

@@ -21,7 +21,7 @@ export const REHEARSE = {
   begin: 'Begin the rehearsal',
   preparing: 'Building the dish…',
   failed: 'The rehearsal was not kept. Look at "Ready for the field".',
-  stays: 'It is kept beside your stations, marked on every screen, and never mixed with them. Away with one press.',
+  stays: 'It is kept beside your stations, marked on every screen, and never mixed with them. One press removes it.',
   name: (seed: number) => `Rehearsal ${seed}`,
   mark: 'Rehearsal: this dish does not exist.',
   open: 'Dish at hand',
@@ -54,7 +54,7 @@ export const REHEARSE = {
   // Measure.
   inclinometer: 'Inclinometer, laid on',
   asLaid: 'As laid',
-  turned: 'Turned about',
+  turned: 'Turned end over end',
   mast: 'On the side of the mast, facing',
   tape: 'Tape from the feed to the rim, mm, at the hour seen from behind',
   feed: 'Move the feed by 5 mm',
@@ -83,7 +83,7 @@ export const DIFFICULTY_WORDS: Readonly<Record<Difficulty, { word: string; note:
   ordinary: { word: 'Ordinary', note: 'a little wrong everywhere, as second-hand mounts are' },
   hard: { word: 'Hard', note: 'more of it; and things happen' },
 }
-export const SPEED_WORDS: Readonly<Record<Speed, string>> = { 0: 'Waits', 1: '1 ×', 60: '60 ×', 600: '600 ×' }
+export const SPEED_WORDS: Readonly<Record<Speed, string>> = { 0: 'Paused', 1: '1 ×', 60: '60 ×', 600: '600 ×' }
 export const MOMENT_WORDS: Readonly<Record<Moment, string>> = {
   'moon-up': 'To the Moon well up',
   noon: 'To the Sun’s noon',

@@ -2,7 +2,7 @@
 import { type Pasted, pastedLevels } from '../../core/import/levels.ts'
 import { checkAt } from '../../core/records/clockchecks.ts'
 import type { Axis, MountRecord, Side, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
-import { instantMs } from '../../core/records/instant.ts'
+import { instantMs, utcFromMs } from '../../core/records/instant.ts'
 import { RANGES } from '../../core/records/ranges.ts'
 import type {
   CrossSampleRecord,
@@ -58,7 +58,6 @@ export type ScanNotYet = Axis | 'plan' | 'text' | 'no-levels' | 'start' | 'readi
 export type Made<T> = { kind: 'ready'; record: T } | { kind: 'not-yet'; why: ScanNotYet }
 const notYet = (why: ScanNotYet): { kind: 'not-yet'; why: ScanNotYet } => ({ kind: 'not-yet', why })
 
-const utc = (ms: number): string => new Date(ms).toISOString().replace('.000Z', 'Z')
 /** What the clock check says that still counts for that instant. */
 const clockOf = (station: StationRecord, at: string): { clockOffsetS?: number } => {
   const check = checkAt(station, at)
@@ -89,7 +88,7 @@ export function driftFromForm(
     ...(form.lowerSide !== '' && { lower: form.lowerSide }),
     ...(form.upperSide !== '' && { upper: form.upperSide }),
   }
-  const at = utc(startMs)
+  const at = utcFromMs(startMs)
   return {
     kind: 'ready',
     record: {
@@ -206,7 +205,7 @@ export function crossFromForm(
   id: string,
   startMs: number,
 ): CrossScanRecord {
-  const at = utc(startMs)
+  const at = utcFromMs(startMs)
   return {
     id,
     utc: at,

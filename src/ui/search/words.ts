@@ -16,7 +16,7 @@ export const SEARCH = {
   seconds: 'Seconds for each step',
   secondsHint: 'To listen, and to drive where the speed of the axes is not known. Optional: 20 s if left empty.',
   sure: 'No search is needed: the Sun should be in the beam.',
-  sureWhy: 'By what the book knows, the beam is sure to hold the Sun. Drive to it and peak.',
+  sureWhy: 'As far as the book knows, the Sun is already in the beam. Drive to it and peak.',
   toSun: 'Drive to the Sun',
   noPose: 'No step of the search is within the limits of this mount now.',
   noPoseWhy: 'Wait until the Sun stands elsewhere, or check the limits and the heading under Book.',
@@ -51,7 +51,7 @@ export const SEARCH = {
     'too-far':
       'The Moon is not proposed yet: the beam may be more than its own width off, and the Moon’s noise or echo is too weak to search by.',
     'not-heard': 'The Moon’s noise is too weak for this dish to point by; use the Sun.',
-    may: 'The Moon can be used as well: the beam is sure to find it.',
+    may: 'The Moon can be used as well: it should be in the beam.',
   },
 } as const
 

@@ -1,8 +1,9 @@
 /** Words of the place "Sight": what to dial, the stamp, completing it, and what the book makes of each sighting. */
-import type { OutOfReach } from '../../core/plan/dialtarget.ts'
+import type { Hindrance } from '../../core/plan/hindrance.ts'
 import type { MountRecord, TargetRecord, Use } from '../../core/records/fieldbook.ts'
 import { countOf, duration, utcAndLocal } from '../kit/format.ts'
-import { axisName, capital, keptReading, targetWords, theTarget } from '../kit/phrases.ts'
+import { hindranceState } from '../kit/hindrancewords.ts'
+import { axisName, capital, targetWords, theTarget } from '../kit/phrases.ts'
 
 export const SIGHT = {
   comes: {
@@ -114,19 +115,6 @@ export const SIGHT = {
   delete: 'Delete',
 } as const
 
-function whyWords(mount: MountRecord, why: OutOfReach): string {
-  switch (why.kind) {
-    case 'low':
-      return 'too low'
-    case 'no-pose':
-      return 'too near the axis for this mount'
-    case 'stop': {
-      const stop = mount[why.axis][why.end === 'min' ? 'minReading' : 'maxReading']
-      return `${axisName(mount, why.axis)} at its ${keptReading(mount, why.axis, stop)} stop`
-    }
-  }
-}
-
 /** "Leaves reach in 2 h 14 min, at 22:28: swing at its 820 counts stop." */
 export function nextWords(
   mount: MountRecord,
@@ -134,13 +122,13 @@ export function nextWords(
     elDeg: number
     reachable: boolean
     next: { what: 'rises' | 'sets' | 'comes-within-reach' | 'leaves-reach'; utcMs: number } | null
-    why: OutOfReach | null
+    why: Hindrance | null
     spell?: { fromMs: number | null } | null
   },
   nowMs: number,
 ): string {
   const when = p.next && `in ${duration(p.next.utcMs - nowMs)}, at ${utcAndLocal(p.next.utcMs)}`
-  const because = p.why && whyWords(mount, p.why)
+  const because = p.why && hindranceState(mount, p.why)
   if (p.reachable)
     return p.next ? `Leaves reach ${when}${because ? `: ${because}` : ''}.` : 'Stays within reach all day.'
   const out = p.elDeg < 0 ? 'Below the horizon' : `Out of reach${because ? `: ${because}` : ''}`

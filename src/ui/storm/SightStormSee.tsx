@@ -7,7 +7,6 @@ import { instantMs } from '../../core/records/instant.ts'
 import { trueNow } from '../../state/ask.ts'
 import { fieldBook } from '../../state/book.ts'
 import { openStormCheck, partsOf, stormCheckHere, stormSays } from '../../state/feed.ts'
-import { chooseTarget } from '../../state/pointing.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { go, partFromNames } from '../kit/navigation.ts'
@@ -15,6 +14,7 @@ import { Sentence, Text } from '../kit/numbers.tsx'
 import { whenToSecond } from '../kit/phrases.ts'
 import { SunFrame } from '../kit/shadow/parts.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
+import { goToStep } from '../kit/WorthBox.tsx'
 import { Evidence, Plan, Verdict } from './StormParts.tsx'
 import { changedBy, STORM, stepDo } from './words.ts'
 
@@ -39,7 +39,7 @@ function Answer({ station, check }: { station: StationRecord; check: StormCheckR
   const halfHour = Math.floor(trueNow.value / 1_800_000)
   const { value: said, asking } = useAsked(`${useSolveKey(station)} ${halfHour}`, () => stormSays(station, check))
   const isOpen = openStormCheck(station)?.id === check.id
-  const toStep = (step: StepJson) => leadTo(step, check.id)
+  const toStep = (step: StepJson) => void goToStep(step, check.id)
   return (
     <SunFrame
       station={station}
@@ -69,18 +69,6 @@ function Answer({ station, check }: { station: StationRecord; check: StormCheckR
       />
     </SunFrame>
   )
-}
-
-/** The screen on which a step is done. */
-function leadTo(step: StepJson, check: string): void {
-  if (step.kind === 'level') go('mount', 'measure', step.what)
-  else if (step.kind === 'mark') go('mount', 'mark')
-  else if (step.target === 'sun' && step.method === 'signal-peak') go('sight', 'storm', 'more', check)
-  else if (step.method === 'shadow') go('sight', 'noon')
-  else {
-    chooseTarget({ type: step.target })
-    go('sight')
-  }
 }
 
 interface NextProps {

@@ -113,10 +113,10 @@ export const FILES = {
 export const POL = {
   title: 'Polarisation',
   lead: 'How far the UP mark on the rim is rolled from the vertical, as seen from behind the dish.',
-  circular: 'With circular feeds none of this matters: only the hand must be right.',
+  circular: 'With circular feeds none of this matters: only the sense, right- or left-hand, must be right.',
   help: [
     'With a linear feed the roll is the angle by which its plane is turned on the sky, beyond how it sits in the dish.',
-    'Below some GHz the ionosphere turns the plane as well (Faraday rotation), by an angle that nobody knows beforehand.',
+    'Below a few GHz the ionosphere turns the plane as well (Faraday rotation), by an angle that nobody knows beforehand.',
     'Counted for the mount with the corrections applied; clockwise as seen from behind the dish, looking out.',
   ],
   now: 'Rolled now',

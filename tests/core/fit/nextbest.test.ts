@@ -1,6 +1,7 @@
 /** The next best sighting: what it promises is what it brings; what this station cannot do is not proposed. */
 import { describe, expect, it } from 'vitest'
 import { canHearMoon } from '../../../src/core/fit/nextbest.ts'
+import { hasTube } from '../../../src/core/fit/parameters.ts'
 import { answerFor, solveStation } from '../../../src/core/fit/solution.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
@@ -83,5 +84,14 @@ describe('nextBest', () => {
     // 3 m at 10 368 MHz: about 2 dB.
     const high = { ...record, feeds: record.feeds.map(f => ({ ...f, frequencyMHz: 10_368 })) }
     expect(canHearMoon(stationFromRecord(high), stationFromRecord(high).feeds[0]!)).toBe(true)
+  })
+
+  it('a sighting tube is used once it was looked through, or something is known of it', () => {
+    const scene = drawScene(854, { kind: 'el-over-az' })
+    const bare = { ...scene.record, priors: [], sightings: sightMany(scene, 6, { methods: ['signal-peak'] }) }
+    const known = { ...bare, priors: [{ id: 'tubeRight' as const, value: 0, sigma: 0.1 }] }
+    const byTube = (r: StationRecord) => answered(r).next.some(p => p.method === 'optical')
+    expect([bare, known].map(r => hasTube(stationFromRecord(r)))).toEqual([false, true])
+    expect([bare, known].map(byTube)).toEqual([false, true])
   })
 })

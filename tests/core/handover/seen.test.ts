@@ -58,7 +58,20 @@ describe('a frame in a picture', () => {
 
   it('is read out of focus by a quarter of a module and more, not by a whole one', () => {
     expect(readOf(SIX, () => ({ ...NEAR, blurPx: 1.5, noise: 4 }))).toBeGreaterThanOrEqual(4)
-    expect(readOf(SIX, () => ({ ...NEAR, blurPx: 5, noise: 4 }))).toBe(0)
+    expect(readOf([0, 10], () => ({ ...NEAR, blurPx: 5, noise: 4 }))).toBe(0)
+  })
+
+  it('is passed over at a slant now and then, and read at most of them', () => {
+    // Up to 20 % nearer at one edge, both ways.
+    const slants = [-0.2, -0.1, 0.15, 0.2].flatMap(up => [-0.15, 0.1, 0.2].map(left => [up, left] as const))
+    const look = (number: number): Look => ({
+      ...NEAR,
+      slantUp: slants[number]![0],
+      slantLeft: slants[number]![1],
+      blurPx: 0.6,
+      noise: 4,
+    })
+    expect(readOf([...slants.keys()], look)).toBeGreaterThanOrEqual(9)
   })
 
   it.each([

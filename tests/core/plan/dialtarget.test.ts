@@ -56,8 +56,8 @@ describe('dialTargetOf', () => {
 
   it('names the stop that holds the dish from a landmark', () => {
     const landmark: TargetRecord = { type: 'landmark', azDeg: 123.4, elDeg: 60 }
-    expect(dial(record(axes([0, 100], [0, 90])), landmark).why).toEqual({ kind: 'stop', axis: 'lower', end: 'max' })
-    expect(dial(record(axes([0, 360], [70, 90])), landmark).why).toEqual({ kind: 'stop', axis: 'upper', end: 'min' })
+    expect(dial(record(axes([0, 100], [0, 90])), landmark).why).toEqual('lower-max')
+    expect(dial(record(axes([0, 360], [70, 90])), landmark).why).toEqual('upper-min')
     expect(dial(record(axes([0, 100], [0, 90])), landmark).rows[0]!.reachable).toBe(false)
   })
 
@@ -85,7 +85,7 @@ describe('dialTargetOf', () => {
 
   it('says the spell within reach: until when it runs, or from when to when it comes', () => {
     const sun = dial(record(), { type: 'sun' })
-    expect(sun.spell).toEqual({ fromMs: null, untilMs: sun.next!.utcMs, why: { kind: 'low' } })
+    expect(sun.spell).toEqual({ fromMs: null, untilMs: sun.next!.utcMs, why: 'floor' })
     const later = dial(record(axes([200, 300], [0, 90])), { type: 'sun' })
     expect(later.spell!.fromMs).toBe(later.next!.utcMs)
     expect(later.spell!.untilMs! - later.spell!.fromMs!).toBeGreaterThan(3_600_000)
@@ -112,11 +112,11 @@ describe('dialTargetOf', () => {
 
   it('says too low of the Sun that leaves in the evening, and the stop where a stop comes first', () => {
     // Sun at 10:00 UTC in June at 9° E: in the south-east, high.
-    expect(dial(record(), { type: 'sun' })).toMatchObject({ next: { what: 'leaves-reach' }, why: { kind: 'low' } })
+    expect(dial(record(), { type: 'sun' })).toMatchObject({ next: { what: 'leaves-reach' }, why: 'floor' })
     const stopped = dial(record(axes([0, 200], [0, 90])), { type: 'sun' })
     expect(stopped).toMatchObject({
       next: { what: 'leaves-reach' },
-      why: { kind: 'stop', axis: 'lower', end: 'max' },
+      why: 'lower-max',
     })
     expect(stopped.next!.utcMs - now).toBeLessThan(3 * 3_600_000)
   })

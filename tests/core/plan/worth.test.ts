@@ -2,8 +2,13 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { echoLossDb, isBeamOffTarget } from '../../../src/core/dish/optics.ts'
+import { usualSigma } from '../../../src/core/fit/methods.ts'
+import { answerFor } from '../../../src/core/fit/solution.ts'
+import { sightingsToCome } from '../../../src/core/plan/measurements.ts'
+import { outlookOf } from '../../../src/core/plan/outlook.ts'
 import { isSeen } from '../../../src/core/plan/worth.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
+import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { drawScene, KINDS, type Scene, START_MS, sight, sightMany } from '../../helpers/simulate.ts'
 import { carriedOut, p95Of, planOf } from '../../helpers/worthtrials.ts'
 
@@ -117,4 +122,23 @@ describe('worthDoing', () => {
     expect(asksClock({ ...narrow, sightings: sightings.map(s => ({ ...s, clockOffsetS: 0 })) })).toBe(false)
     expect(asksClock({ ...narrow, feeds: scene.record.feeds.map(f => ({ ...f, beamwidthDeg: 5 })) })).toBe(false)
   })
+
+  it.each(KINDS)(
+    'what the solution proposes next leaves on %s what looking ahead says it leaves, to 1 per cent',
+    kind => {
+      const scene = drawScene(880, { kind, lower: 'degrees', upper: 'degrees' })
+      const station = stationFromRecord({ ...scene.record, sightings: sightMany(scene, 7) })
+      const answer = answerFor(station, NOW)
+      const { solved, feed, built } = answer
+      expect(solved.sigmaScale).toBe(1)
+      const { begin, withOne, openOf } = outlookOf(solved, feed, NOW)!
+      expect(answer.next.length).toBeGreaterThan(0)
+      for (const { target, method, utcMs, rmsAfter } of answer.next) {
+        const way = { target, method, sigma: usualSigma(method, station, feed), times: 1 }
+        const [k] = sightingsToCome(solved, feed, built, [way], [utcMs])
+        const after = Math.sqrt(openOf(withOne(begin, k!)) + answer.sky.floor ** 2)
+        expect(Math.abs(after / rmsAfter - 1)).toBeLessThan(0.01)
+      }
+    },
+  )
 })

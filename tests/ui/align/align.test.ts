@@ -63,7 +63,7 @@ describe('what is said of a step', () => {
     expect(valueText(s, tilt!)).toBe('0.00\u00a0±\u00a00.05°')
     expect(insideSays(s, tilt!)).toMatch(/^inside 0\.2\d°$/)
     expect(insideSays(s, { ...tilt!, inside: 'cannot-tell', sigmaWanted: 0.04 })).toMatch(
-      /^allowed 0\.2\d°; to tell, ±\u00a00\.04° or better$/,
+      /^allowed 0\.2\d°; to judge that, measure to ±\u00a00\.04° or better$/,
     )
     // An error of half a circle is no figure.
     expect(valueText(s, { ...tilt!, value: 300 })).toBe('anywhere')

@@ -102,7 +102,7 @@ describe('the check points', () => {
 
   it('name the slip with its number, what is printed and what seems to stand there', () => {
     const slip = { cause: 'sign', id: 'lower.0', axis: 'lower', printed: '-1.88', text: '1.88' } as const
-    expect(slipWords(line, slip)).toBe('the offset of tilt has its sign turned: 1.88 in place of −1.88')
+    expect(slipWords(line, slip)).toBe('the offset of tilt has the wrong sign: 1.88 in place of −1.88')
     expect(slipWords(jack, { ...slip, cause: 'missing', id: 'headingDeg', axis: null })).toBe(
       'the heading of the mount is left out',
     )

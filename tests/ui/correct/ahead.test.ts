@@ -29,6 +29,7 @@ const plan = (x: Partial<CampaignJson>): CampaignJson => ({
   paths: [],
   ranked: [],
   today: [],
+  isAllToday: true,
   isEnough: false,
   back: null,
   ...x,
@@ -42,20 +43,20 @@ describe('sightings to come', () => {
     expect(plain(enoughWords(plan({ isEnough: true })))).toBe('Within the 0.5 dB that you allow.')
     expect(plain(enoughWords(plan({})))).toBe('Not yet within the 0.5 dB that you allow.')
     expect(paysWords(plan({ today: two }))).toContain('nothing that shows')
-    expect(paysWords(plan({ today: Array(8).fill(two[0]) }))).toBeNull()
+    expect(paysWords(plan({ today: two, isAllToday: false }))).toBeNull()
   })
 
   it('names the day to come back and the reason; and where nothing helps, what does', () => {
     expect(backWords(plan({ isEnough: true }))).toBeNull()
     expect(backWords(plan({}))![1]).toContain('Worth doing next')
-    const back = { steps: [made('2026-12-12T10:00:00Z', 0.45)], afterDeg: 0.2, afterDb: 0.45, isEnough: true }
+    const back = { steps: [made('2026-12-12T10:00:00Z', 0.45)], isEnough: true }
     const [when, why, ...more] = backWords(plan({ back }))!.map(plain)
     expect(when).toBe(
       'Come back on 12 Dec 2026: then 1 sighting of the Sun brings it to 0.5 dB, within the 0.5 dB that you allow.',
     )
     expect(why).toContain('one declination')
     expect(more).toEqual([])
-    const byMoon = { ...back, steps: [made('2026-12-12T10:00:00Z', 0.7, 'moon')], afterDb: 0.7, isEnough: false }
+    const byMoon = { ...back, steps: [made('2026-12-12T10:00:00Z', 0.7, 'moon')], isEnough: false }
     const words = backWords(plan({ back: byMoon }))!
     expect(words.join(' ')).not.toContain('declination')
     expect(words.at(-1)).toContain('do not bring it within')

@@ -102,8 +102,8 @@ describe('evidenceWords', () => {
     expect(spaced(evidenceWords(24, 32 * 9.6e-7, 32))).toContain('once in 30 000, counting all 32 places tried')
   })
 
-  it('says so where chance does as much easily, and does not pretend to more than a billion', () => {
-    expect(evidenceWords(2, 0.16, 1)).toContain('chance does as much easily')
+  it('says so where chance easily does as much, and does not pretend to more than a billion', () => {
+    expect(evidenceWords(2, 0.16, 1)).toContain('chance easily does as much')
     expect(onceIn(1e-12)).toBe('more than a billion')
     expect(onceIn(0)).toBe('more than a billion')
   })

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { missWords } from '../../../src/ui/kit/miss.ts'
 import { keptReading } from '../../../src/ui/kit/phrases.ts'
 import { residualSentence, shadowSentence } from '../../../src/ui/kit/sighting/words.ts'
-import { nextWords } from '../../../src/ui/sight/words.ts'
+import { nextWords, SIGHT } from '../../../src/ui/sight/words.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 import { solved } from '../../helpers/solved.ts'
 
@@ -25,6 +25,20 @@ describe('residualSentence', () => {
   })
 })
 
+describe('where a sighting stood against the book before it', () => {
+  it('makes one sentence of it, also where it stood on the spot', () => {
+    const { stood, against } = SIGHT
+    const sun = { type: 'sun' } as const
+    const [spot, off] = [missWords({ rightDeg: 0.01, upDeg: 0 }, 0.5), missWords({ rightDeg: 0.4, upDeg: 0 }, 0.5)]
+    expect(plain(`${stood(sun)} ${spot}. ${against(true, true, 1)}`)).toBe(
+      'The Sun stood on the spot (to 0.1°). It was where the book expected it before this sighting, going by 1 sighting.',
+    )
+    expect(plain(`${stood(sun)} ${off} ${against(false, true, 3)}`)).toBe(
+      'The Sun stood 0.4° right of where the book expected it before this sighting, going by 3 sightings.',
+    )
+  })
+})
+
 describe('shadowSentence', () => {
   it('says right and low with σ', () => {
     const s = shadowSentence({ rightDeg: 1.0503, upDeg: -0.5251, sigmaDeg: 0.382 })
@@ -43,7 +57,7 @@ describe('nextWords', () => {
   })
 
   it('says when and at which stop the Moon leaves', () => {
-    const why = { kind: 'stop', axis: 'upper', end: 'max' } as const
+    const why = 'upper-max' as const
     const p = { elDeg: 34, reachable: true, next: next('leaves-reach', 134), why }
     expect(plain(nextWords(mount, p, now))).toBe(
       'Leaves reach in 2 h 14 min, at 22:28 UTC: swing at its 820 counts stop.',
@@ -51,10 +65,16 @@ describe('nextWords', () => {
   })
 
   it('says that it is down and when it rises, or why it is out of reach', () => {
-    expect(
-      plain(nextWords(mount, { elDeg: -3, reachable: false, next: next('rises', 60), why: { kind: 'low' } }, now)),
-    ).toBe('Below the horizon. Rises in 1 h, at 21:14 UTC.')
-    expect(plain(nextWords(mount, { elDeg: 30, reachable: false, next: null, why: { kind: 'no-pose' } }, now))).toBe(
+    expect(plain(nextWords(mount, { elDeg: -3, reachable: false, next: next('rises', 60), why: 'floor' }, now))).toBe(
+      'Below the horizon. Rises in 1 h, at 21:14 UTC.',
+    )
+    expect(plain(nextWords(mount, { elDeg: 9, reachable: false, next: null, why: 'mask' }, now))).toBe(
+      'Out of reach: behind your skyline, for the coming day.',
+    )
+    expect(plain(nextWords(mount, { elDeg: 30, reachable: false, next: null, why: 'upper-triangle' }, now))).toMatch(
+      /^Out of reach: \w+ beyond the reach of its jack, for/,
+    )
+    expect(plain(nextWords(mount, { elDeg: 30, reachable: false, next: null, why: 'no-pose' }, now))).toBe(
       'Out of reach: too near the axis for this mount, for the coming day.',
     )
   })

@@ -10,6 +10,7 @@ import { AXIS_SLOTS, trueAngle } from '../../mount/readings.ts'
 import { SLOT } from '../../mount/slots.ts'
 import { countsSteps } from '../../readout/readout.ts'
 import type { Axis } from '../../records/fieldbook.ts'
+import { utcFromMs } from '../../records/instant.ts'
 import { degFromRad, type UtcMs } from '../../units.ts'
 import { chiSquares, type Problem } from '../map.ts'
 import { slipSigma } from '../parameters.ts'
@@ -157,7 +158,7 @@ export function justAfter(before: UtcMs, after: UtcMs): string {
   const ms = Math.min(before + 1000, (before + after) / 2)
   const whole = Math.ceil(ms / 1000) * 1000
   const at = whole > before && whole <= after ? whole : ms
-  return new Date(at).toISOString().replace('.000Z', 'Z')
+  return utcFromMs(at)
 }
 
 function explained(ctx: Context, tried: Tried, broken: readonly MarkStep[], base: number): Explanation {

@@ -23,8 +23,11 @@ const FEW = 100
 const BALANCE = 0.005
 /** Driven by this many σ of a sighting, for the way to be known. */
 const TRAVEL = 10
-/** Arrived within this of the sighting before: then the way that the reading went tells the side. */
-const SAME_VISIT_MS = 12 * 3_600_000
+/**
+ * Arrived within this of the sighting before: then the way that the reading went tells the side. No visit is meant, only that nobody is
+ * likely to have driven the axis in between without a sighting: half a day, common practice, no source.
+ */
+const UNDRIVEN_MS = 12 * 3_600_000
 
 /**
  * Lost motion: of an axis whose sides of arrival are noted, beyond what is usual; else by the way that the reading went, or by the side of
@@ -88,7 +91,7 @@ function byTravel(ctx: Context, axis: Axis, settle: string, name: string): Expla
   for (let k = 1; k < order.length; k++) {
     const a = problem.sightings[order[k - 1]!]!
     const b = problem.sightings[order[k]!]!
-    if (b.utcMs - a.utcMs > SAME_VISIT_MS) continue
+    if (b.utcMs - a.utcMs > UNDRIVEN_MS) continue
     // A step no larger than the noise goes with the noise, not with the way that the axis was driven.
     const step = b.record[axis] - a.record[axis]
     if (Math.abs(step) * perReading[order[k]!]! < TRAVEL) continue

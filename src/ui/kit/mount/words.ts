@@ -22,7 +22,10 @@ export const CAUTIONS = {
   mast: {
     act: 'mast',
     gravest: 'Measure from the ground, as high as you reach: never climb a mast.',
-    more: ['Look up first: no power line within reach of a mast that might fall.'],
+    more: [
+      'Look up first: no power line within reach of a mast that might fall.',
+      'Before a foot bolt is loosened to shim it: guy or prop the mast, jack supply off, not alone.',
+    ],
   },
   mark: {
     act: 'mark',

@@ -1,0 +1,90 @@
+/**
+ * A practised hand in a rehearsal: peaks Sun and Moon by the meter, levels either side of each axis with the receiver's own noise,
+ * reads the counters, writes it down, and has the book solved. Nothing of the truth goes into what is written down but by way of
+ * the instruments; only where to look at first is taken from it, in place of a search.
+ */
+import { solve, targets } from '../../src/core/questions.ts'
+import type { MountKind, SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
+import { aimed, type Readings } from '../../src/core/rehearse/aimed.ts'
+import { still } from '../../src/core/rehearse/drives.ts'
+import { degPerReading } from '../../src/core/rehearse/faults.ts'
+import { type Outcome, outcomeOf, rowsOfTable } from '../../src/core/rehearse/outcome.ts'
+import { chance } from '../../src/core/rehearse/seed.ts'
+import type { Difficulty } from '../../src/core/rehearse/setup.ts'
+import { heightDeg } from '../../src/core/rehearse/turning.ts'
+import { type Hands, type World, worldOf } from '../../src/core/rehearse/world.ts'
+import { utcOf } from './simulate.ts'
+import { bookOf } from './stations.ts'
+
+const START_MS = Date.UTC(2026, 4, 1, 6)
+const HOUR = 3_600_000
+
+/** Arrived from below on both axes. */
+const hands = (at: Readings): Hands => ({ lower: still(at.lower, 1), upper: still(at.upper, 1) })
+
+/** Peaked about a first guess: the middle between two levels half a beamwidth either side, corrected by their difference. */
+function peaked(world: World, body: 'sun' | 'moon', trueMs: number, from: Readings): Readings {
+  const step = (axis: 'lower' | 'upper', at: Readings) =>
+    (0.45 * world.receiver.hpbwDeg) / degPerReading(world.paper, axis, at[axis])
+  const level = (at: Readings): number => {
+    const heard = world.hears(hands(at), trueMs, 10)
+    return body === 'sun' ? heard.db : (heard.echoDb ?? 0)
+  }
+  let at = { ...from }
+  for (let round = 0; round < 3; round++)
+    for (const axis of ['lower', 'upper'] as const) {
+      const by = step(axis, at)
+      const of = (k: number) => level({ ...at, [axis]: at[axis] + k * by })
+      const [a, b, c] = [of(-1), of(0), of(1)]
+      const bend = a - 2 * b + c
+      if (bend < -0.02) at = { ...at, [axis]: at[axis] + by * Math.max(-1, Math.min(1, (a - c) / (2 * bend))) }
+    }
+  return at
+}
+
+/** Sun and Moon every four hours for so many days, as somebody would write them down. */
+export function observed(world: World, days: number): SightingRecord[] {
+  const c = chance(world.setup.seed + 99)
+  const sigmaDeg = Number((0.04 * world.receiver.hpbwDeg).toFixed(2))
+  const out: SightingRecord[] = []
+  for (let h = 0; h < 24 * days; h += 4)
+    for (const body of ['sun', 'moon'] as const) {
+      const ms = START_MS + h * HOUR + c.whole(0, 3000) * 1000
+      const trueMs = world.trueMs(ms)
+      const v = world.bodyAt(body, trueMs, 'radio')
+      if (heightDeg(v) < 15) continue
+      const there = aimed(world.mountAt(trueMs), 'beam', 'a', v)
+      if (there === null) continue
+      const off = (axis: 'lower' | 'upper') =>
+        there[axis] + c.normal(0.15 * world.receiver.hpbwDeg) / degPerReading(world.paper, axis, there[axis])
+      const at = peaked(world, body, trueMs, { lower: off('lower'), upper: off('upper') })
+      const method = 'signal-peak' as const
+      out.push({
+        id: `s${out.length}`,
+        utc: utcOf(ms),
+        target: { type: body },
+        ...world.readings(hands(at), trueMs),
+        method,
+        sigmaDeg,
+      })
+    }
+  return out
+}
+
+export interface Ended {
+  world: World
+  station: StationRecord
+  outcome: Outcome
+}
+
+/** A rehearsal from its seed to its end. */
+export function rehearsed(kind: MountKind, seed: number, difficulty: Difficulty, days: number): Ended {
+  const world = worldOf({ seed, difficulty, kind, startUtc: utcOf(START_MS) })
+  const station: StationRecord = { ...world.paper, id: 's', name: 'Rehearsal', sightings: observed(world, days) }
+  const nowMs = START_MS + days * 24 * HOUR
+  const now = utcOf(nowMs)
+  const solved = solve(bookOf(station), { now })
+  const table = targets(bookOf(station), { now, target: { type: 'moon' }, fromUtc: now, hours: 655, stepS: 7200 })
+  if (!solved.ok || !table.ok) throw new Error('not solved')
+  return { world, station, outcome: outcomeOf(world, station, solved.value, rowsOfTable(table.value), nowMs) }
+}

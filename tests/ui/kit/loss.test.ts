@@ -1,0 +1,17 @@
+import { describe, expect, it } from 'vitest'
+import { madeOf } from '../../../src/ui/kit/loss.ts'
+
+const plain = (text: string) => text.replaceAll('\u00a0', ' ')
+
+describe('madeOf', () => {
+  it('says what the error is made of, to hundredths', () => {
+    expect(plain(madeOf({ openDeg: 0.364, floorDeg: 0.031 }))).toBe(
+      'Error left: 0.36° from too few sightings, 0.03° from counts and play.',
+    )
+  })
+
+  it('gives no figure where nobody knows which way the mount faces', () => {
+    expect(madeOf({ openDeg: 147.09, floorDeg: 0.03 })).toMatch(/^As entered the beam may point anywhere/)
+    expect(madeOf({ openDeg: 147.09, floorDeg: 0.03 })).not.toMatch(/\d/)
+  })
+})
