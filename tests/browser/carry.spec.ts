@@ -61,7 +61,7 @@ test('the question comes first; the page has just what was picked, large, with w
   await press(page, 'Copy the text')
   await expect(page.getByText(/^Copied\./).first()).toBeVisible()
   const copied = await page.evaluate(() => navigator.clipboard.readText())
-  expect(copied).toMatch(/^Heron meadow \(demo\): Where its axis points; the jack's own dimensions\n/)
+  expect(copied).toMatch(/^Heron meadow \(demo\): Where its axis points; for each axis the jack's own dimensions\n/)
   expect(copied).toMatch(/Arm to the rod's end: 4\d\d\.\d\d mm\n/)
 
   // The choice stays over a reload; another kind is another page.

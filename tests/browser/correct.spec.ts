@@ -29,7 +29,7 @@ test('one view has what own echoes lose, the mount with what to turn, and the ac
   const drawing = spanner.getByRole('img', { name: 'What to turn' })
   await expect(drawing).toBeInViewport({ ratio: 1 })
   await expect(drawing).toHaveAccessibleDescription(/raise this end: 0\.\d.±.0\.\d°/)
-  await expect(spanner.getByText(/^Caution: dish pinned, no wind, not alone/)).toBeInViewport({ ratio: 1 })
+  await expect(spanner.getByText(/^Caution: dish propped or tied, no wind, not alone/)).toBeInViewport({ ratio: 1 })
   await expect(page.getByRole('button', { name: 'Note what I turned' })).toBeInViewport({ ratio: 1 })
   const known = page.getByRole('region', { name: 'How well it is known' })
   await expect(known.getByRole('listitem').filter({ hasText: 'heading' })).toContainText(/±.\d/)

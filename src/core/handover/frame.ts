@@ -8,7 +8,7 @@ import { base45, bytesIn, fromBase45 } from './base45.ts'
 
 export const FRAME_VERSION = 1
 const MARK = 'MOONPLUMB'
-const MARKED = /^MOONPLUMB(\d{1,3}):/
+const MARKED = /^MOONPLUMB([1-9]\d{0,2}):/
 
 const ID = 8
 const LENGTH_AT = ID

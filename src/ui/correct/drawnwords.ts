@@ -40,7 +40,7 @@ export const DRAWN = {
   plain: 'The mount, from behind the dish',
   firstStep: 'first step',
   more: (n: number) => `${n} more in the list below`,
-  caution: 'dish propped or tied, jack supply off, no wind, not alone.',
+  caution: 'dish propped or tied, no wind, not alone.',
   captions: {
     'el-over-az': 'from behind, the dish facing north',
     'ha-dec': 'from behind, the dish at the meridian',

@@ -72,7 +72,7 @@ function Standing({ station }: { station: StationRecord }) {
           </div>
         </>
       ) : (
-        (stale || solution) && <Sentence>{NOW.computing}</Sentence>
+        !failure && faults.length === 0 && <Sentence>{NOW.computing}</Sentence>
       )}
     </Screen>
   )
