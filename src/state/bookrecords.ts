@@ -32,7 +32,7 @@ export function createBookRecords(): BookRecords {
     takeIn(fresh) {
       const known = byId.peek()
       const news = fresh.filter(record => record.revision > revisionIn(known, record.id))
-      if (news.length === 0) return // no signal changes, so nothing is recomputed
+      if (news.length === 0) return // nothing is computed again
       const next = new Map(known)
       for (const record of news) if (record.revision > revisionIn(next, record.id)) next.set(record.id, record)
       byId.value = next
