@@ -53,7 +53,7 @@ export async function keptIn(cache: Cache, address: string, part: Part): Promise
     const bytes = await (await cache.match(address))?.arrayBuffer()
     return bytes && (await isPart(bytes, part)) ? bytes : null
   } catch {
-    return null // the cache has lost its file
+    return null // its file is gone from under the cache
   }
 }
 

@@ -25,7 +25,7 @@ export const keyAt = (key: string, place: string): string => (place === '/' ? ke
  * beside the book with it.
  */
 export function takesEarlier(place: string, storage: Storage | undefined): boolean {
-  if (!storage) return true // no way to know who took it: an extra copy does no harm
+  if (!storage) return true // nothing says who has it: a copy too many does no harm
   const by = storage.getItem(TAKEN_KEY)
   if (by !== null) return by === place
   const keys = Array.from({ length: storage.length }, (_, i) => storage.key(i)!)

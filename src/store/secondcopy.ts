@@ -150,7 +150,7 @@ export function secondCopy(
     if (entries.length <= MANY && here.count === there.count && here.hash === there.hash) return NOTHING
     const all = await read(cache, entries)
     const lacking = more(all, stored)
-    // Written before anything is deleted: a page that ends in between leaves records twice, never none.
+    // Written before anything is deleted: a page that ends in between leaves each record twice, never not at all.
     await put(cache, union([stored, lacking]))
     await Promise.all(entries.map(entry => cache.delete(entry))) // only those that were read: another tab may add
     return lacking

@@ -53,7 +53,7 @@ export function createWriting({ database, second, app, clock, announce }: Writin
     let before: Promise<unknown> | undefined
     for (let from = 0; from < records.length; from += piece) {
       const mine = second?.keep({ records: records.slice(from, from + piece), copies: from === 0 ? copies : [] })
-      await (from === 0 ? aMoment() : before) // two at a time, and the page can run in between
+      await (from === 0 ? aMoment() : before) // two at a time, and the page has its turn
       before = mine
     }
     await before

@@ -87,7 +87,7 @@ export function createImporting(say: (said: Said) => void): (told: Told) => Prom
     if (plan === null) throw new RangeError('carry: must come after look')
     const arrivals = arrivalsFor(plan, choices)
     const isDecided = plan.conflicts.length > 0 || choices.deleted === 'back'
-    // Without decisions the faults were checked when the plan was made.
+    // What nobody had to decide was looked at when the plan was made.
     const faults = isDecided || plan.why.length > 0 ? faultsAfter(here, arrivals) : []
     if (faults.length > 0) {
       const forced = recordsAtFault(here, plan, faults, choices)
