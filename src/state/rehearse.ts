@@ -12,32 +12,13 @@ import { type Moment, nextMoment } from '../core/rehearse/moments.ts'
 import type { RehearsalSetup } from '../core/rehearse/setup.ts'
 import { type Hands, type World, worldOf } from '../core/rehearse/world.ts'
 import { type BookModel, fieldBook, newId, stationEntry } from './book.ts'
-import { remember, remembered } from './memory.ts'
+import { remember } from './memory.ts'
 import { clockMs as clockHere, putClockAt as putClock } from './now.ts'
+import { type Kept, keptOf, keyOf } from './rehearsalkept.ts'
 
 /** 0: the clock waits. */
 export type Speed = 0 | 1 | 60 | 600
 export const SPEEDS: readonly Speed[] = [0, 1, 60, 600]
-
-interface Kept {
-  clockMs: number
-  lower: { at: number; side: number }
-  upper: { at: number; side: number }
-}
-
-const keyOf = (station: string): string => `moonplumb.rehearsal.${station}`
-const isPlace = (x: unknown): x is Kept['lower'] =>
-  typeof x === 'object' && x !== null && 'at' in x && 'side' in x && Number.isFinite(x.at) && Number.isFinite(x.side)
-
-/** How it stood when it was last looked at; null where nobody remembers. */
-function keptOf(station: string): Kept | null {
-  try {
-    const kept = JSON.parse(remembered(keyOf(station)) ?? 'null') as Kept | null
-    return kept !== null && Number.isFinite(kept.clockMs) && isPlace(kept.lower) && isPlace(kept.upper) ? kept : null
-  } catch {
-    return null
-  }
-}
 
 /** A rehearsal that is shown. */
 interface Shown {

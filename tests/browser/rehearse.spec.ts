@@ -132,3 +132,39 @@ test('a real station beside it has the phone’s own time, no band, and its file
   expect(text).toContain('Gravel pit')
   expect(text).not.toContain('rehearsal')
 })
+
+test('opened anew it never shows the phone’s time, not even before the rehearsal’s own code is there', async ({
+  page,
+}) => {
+  await page.clock.install({ time: new Date('2027-01-15T20:00:00Z') })
+  await page.goto('./')
+  await begin(page, 'Tilt, then swing', 'First time', 3)
+  await driveTo(page, [40, 10])
+  const clock = (await page.locator('.screen-utc').textContent())!
+  expect(clock).toMatch(/^rehearsal 10:0\d:\d\d UTC/)
+  let letGo = () => {}
+  const held = new Promise<void>(resolve => {
+    letGo = resolve
+  })
+  await page.route('**/assets/always-*.js', async route => {
+    await held
+    await route.continue()
+  })
+  // Every time that the header has shown from the first drawing on.
+  await page.addInitScript(() => {
+    const seen: string[] = []
+    Object.assign(window, { timesSeen: seen })
+    const look = () => {
+      for (const at of document.querySelectorAll('.screen-utc')) if (at.textContent) seen.push(at.textContent)
+    }
+    new MutationObserver(look).observe(document, { childList: true, subtree: true, characterData: true })
+  })
+  await page.reload()
+  await expect(page.locator('.screen-utc')).toHaveText(clock)
+  await expect(page.getByText(BAND)).toHaveCount(0)
+  letGo()
+  await expect(page.getByText(BAND)).toBeVisible()
+  const seen = await page.evaluate(() => (window as unknown as { timesSeen: string[] }).timesSeen)
+  expect(seen.length).toBeGreaterThan(0)
+  expect(new Set(seen)).toEqual(new Set([clock]))
+})

@@ -8,6 +8,7 @@ import type { RehearsalSetup } from '../../src/core/rehearse/setup.ts'
 import { heightDeg } from '../../src/core/rehearse/turning.ts'
 import { createBook, stationEntry } from '../../src/state/book.ts'
 import { createNow } from '../../src/state/now.ts'
+import { createWaitingClock } from '../../src/state/rehearsalkept.ts'
 import {
   beginRehearsal,
   createRehearsal,
@@ -131,6 +132,37 @@ describe("the rehearsal's clock", () => {
     model.show(rehearsed(HARD))
     const world = model.world.value!
     expect(Math.abs(world.trueMs(START_MS) - START_MS)).toBeGreaterThanOrEqual(120_000)
+  })
+})
+
+describe("the clock before the rehearsal's code is there", () => {
+  it('waits where it was left, or at the start, and for a real station is the phone’s again', () => {
+    const { clock, phoneMs, pass } = phone()
+    const waiting = createWaitingClock(clock.putClockAt)
+    waiting.show(rehearsed(SETUP))
+    pass(3)
+    expect([clock.clockMs(), clock.isOwnTime.value]).toEqual([START_MS, true])
+    waiting.show(gravelPit())
+    expect([clock.clockMs(), clock.isOwnTime.value]).toEqual([phoneMs(), false])
+    const before = phone()
+    before.model.show(rehearsed(SETUP))
+    before.model.driveTo({ lower: 33 })
+    waiting.show(rehearsed(SETUP))
+    expect(clock.clockMs()).toBe(before.clock.clockMs())
+    expect(clock.clockMs()).toBeGreaterThan(START_MS)
+  })
+
+  it('leaves a demo’s hour alone, and every clock once the code is there', () => {
+    const { clock } = phone()
+    const waiting = createWaitingClock(clock.putClockAt)
+    waiting.show(rehearsed(SETUP))
+    clock.putClockAt(START_MS + 5000)
+    waiting.show(gravelPit({ demo: true }))
+    expect(clock.isOwnTime.value).toBe(true)
+    waiting.take()
+    waiting.show(rehearsed(SETUP))
+    waiting.show(gravelPit())
+    expect(clock.clockMs()).toBe(START_MS + 5000)
   })
 })
 
