@@ -168,3 +168,28 @@ test('opened anew it never shows the phone’s time, not even before the rehears
   expect(seen.length).toBeGreaterThan(0)
   expect(new Set(seen)).toEqual(new Set([clock]))
 })
+
+test('at 600 × Sun and Moon stand on Now all the time', async ({ page }) => {
+  await page.goto('./')
+  await begin(page, 'Tilt, then swing', 'First time', 3)
+  await expect(page.locator('.body-name')).toHaveCount(2)
+  await side(page, 'Time')
+  await page.getByRole('radio', { name: '600 ×' }).check()
+  const seen = page.evaluate(
+    () =>
+      new Promise<{ frames: number; empty: number; hours: number }>(done => {
+        const at = () => document.querySelector('.screen-utc')!.textContent!.replace(/.*?(\d\d):.*/, '$1')
+        const hours = new Set<string>()
+        let [frames, empty] = [0, 0]
+        const look = () => {
+          hours.add(at())
+          frames++
+          if (document.querySelectorAll('.body-name').length < 2) empty++
+          if (hours.size > 3) done({ frames, empty, hours: hours.size })
+          else requestAnimationFrame(look)
+        }
+        look()
+      }),
+  )
+  expect((await seen).empty).toBe(0)
+})
