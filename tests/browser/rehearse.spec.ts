@@ -133,6 +133,31 @@ test('a real station beside it has the phone’s own time, no band, and its file
   expect(text).not.toContain('rehearsal')
 })
 
+test('an axis is swept with a phone fastened to it, by values pressed in, and the level is kept', async ({ page }) => {
+  await page.goto('./')
+  await begin(page, 'Tilt, then swing', 'First time', 3)
+  await openScreen(page, 'mount/swing/lower', 'Sweep an axis')
+  await page.getByRole('radio', { name: /Typed by hand/ }).check()
+  const pressed = async (field: string, value: RegExp) => {
+    await box(page, field).click()
+    await page.locator('#rehearsal').getByRole('button', { name: value }).click()
+  }
+  for (const tilt of [10, 35, 60, 80]) {
+    await driveTo(page, [tilt, 0])
+    await pressed('Tilt reads', /^tilt /)
+    await side(page, 'Measure')
+    await pressed('Long edge, + when its top end is up', /^Long edge/)
+    await pressed('Short edge, + when its right side is up', /^Short edge/)
+    const faces = /faces (up|down)/.exec((await page.getByText(/^Its screen faces/).textContent())!)![1]!
+    await page.locator('.place').getByRole('radio', { name: faces, exact: true }).check()
+    await press(page, 'Add this position')
+  }
+  await expect(page.getByText(/Tilt axis: (right|left)-hand end up/)).toBeVisible()
+  await press(page, 'Keep this elevation')
+  await expect(page).toHaveURL(/#mount/)
+  await expect(page.getByRole('button', { name: 'Keep this elevation' })).toHaveCount(0)
+})
+
 test('opened anew it never shows the phone’s time, not even before the rehearsal’s own code is there', async ({
   page,
 }) => {
