@@ -158,6 +158,40 @@ test('an axis is swept with a phone fastened to it, by values pressed in, and th
   await expect(page.getByRole('button', { name: 'Keep this elevation' })).toHaveCount(0)
 })
 
+test('an adjuster is turned by an amount typed: the dish stands otherwise from then on, and undo turns it back', async ({
+  page,
+}) => {
+  await page.goto('./')
+  await begin(page, 'Tilt, then swing', 'First time', 3)
+  await openScreen(page, 'correct/bolts/edit/new', 'An adjuster')
+  await box(page, 'Name').fill('West screw')
+  await page.getByRole('radio', { name: /^Tilt axis, right-hand end/ }).check()
+  await page.getByRole('radio', { name: /^Screw/ }).check()
+  await box(page, 'Arm').fill('573')
+  await box(page, 'Thread: one turn moves it').fill('2')
+  await press(page, 'Keep the adjuster')
+  const sheet = page.locator('#rehearsal')
+  await side(page, 'Measure')
+  await sheet.getByRole('radio', { name: 'the tilt axis' }).check()
+  const laid = async () =>
+    Number(
+      /[\d.−]+$/.exec((await sheet.getByRole('button', { name: /^As laid/ }).textContent())!)![0].replace('−', '-'),
+    )
+  const before = await laid()
+  // Five turns of 2 mm at 573 mm: 1°.
+  await sheet.getByRole('radio', { name: /^West screw/ }).check()
+  await sheet.getByRole('textbox', { name: 'By how much' }).fill('5')
+  await sheet.getByRole('button', { name: 'high', exact: true }).click()
+  await expect(sheet.getByText(/^Turned\./)).toBeVisible()
+  expect(Math.abs((await laid()) - before - 1)).toBeLessThan(0.35)
+  expect((await new AxeBuilder({ page }).include('#rehearsal').analyze()).violations).toEqual([])
+  await goTo(page, '#book')
+  await page.getByRole('button', { name: /^Undo: turn an adjuster/ }).click()
+  await side(page, 'Measure')
+  await sheet.getByRole('radio', { name: 'the tilt axis' }).check()
+  expect(Math.abs((await laid()) - before)).toBeLessThan(0.35)
+})
+
 test('opened anew it never shows the phone’s time, not even before the rehearsal’s own code is there', async ({
   page,
 }) => {

@@ -15,6 +15,7 @@ import {
   discardRehearsal,
   moveFeed,
   rehearsalStation,
+  turnAdjuster,
 } from '../../src/state/rehearse.ts'
 import { openStore } from '../../src/store/records.ts'
 import { gravelPit } from '../helpers/stations.ts'
@@ -255,6 +256,29 @@ describe('a rehearsal in the book', () => {
     await book.undo()
     model.show(book.station.value)
     expect(of()).toBe(before)
+  })
+})
+
+describe('an adjuster in the book', () => {
+  it('turned, alters the dish from then on and not before; undo takes it back', async () => {
+    const book = await bookHere()
+    await beginRehearsal('Rehearsal 7', SETUP, book)
+    const { clock, model } = phone()
+    model.show(book.station.value)
+    model.spend(300)
+    const atMs = clock.clockMs()
+    expect(atMs).toBe(START_MS + 300_000)
+    const headingAt = (ms: number) => model.world.value!.mountAt(ms).truth.heading ?? 0
+    const before = headingAt(atMs)
+    const turn = { adjuster: null, id: 'heading', amount: -3 }
+    expect(await turnAdjuster(book.station.value!, turn, atMs, book)).toBe(true)
+    model.show(book.station.value)
+    expect(headingAt(atMs - 1000)).toBe(before)
+    expect(headingAt(atMs)).toBeCloseTo(before - 3, 0)
+    expect(readFieldBook(writeFieldBook(bookForFile(book.records.value, '2026-05-01T12:00:00Z'))).ok).toBe(true)
+    await book.undo()
+    model.show(book.station.value)
+    expect(headingAt(atMs)).toBe(before)
   })
 })
 

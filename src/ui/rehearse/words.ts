@@ -68,6 +68,13 @@ export const REHEARSE = {
   tape: 'Tape from the feed to the rim, mm, at the hour seen from behind',
   feed: 'Move the feed by 5 mm',
   feedMoved: 'Moved. Note it as a change in the book too.',
+  // Adjust.
+  adjust: 'Turn an adjuster',
+  byDegrees: 'by degrees, no adjuster described',
+  amount: 'By how much',
+  turns: 'turns',
+  adjusted: 'Turned. It took five minutes. Note it as a change in the book too.',
+  notAdjusted: 'Not turned. Look at "Ready for the field".',
   // Filling in.
   fill: 'Tap a field above, then a value here to fill it in.',
   // Time.
