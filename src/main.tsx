@@ -4,6 +4,7 @@ import { effect } from '@preact/signals'
 import { render } from 'preact'
 import { firstScreenStands, sayAlive } from './starting.ts'
 import { fieldBook } from './state/book.ts'
+import { waitingClock } from './state/rehearsalkept.ts'
 import { plugService } from './state/service.ts'
 import { App } from './ui/App.tsx'
 import { loadOtherPlaces } from './ui/places/places.ts'
@@ -22,7 +23,9 @@ const serve = (): Promise<unknown> =>
 /** What only an invented station needs, loaded when one is shown: its own clock, the simulated dish. */
 const followInvented = () =>
   effect(() => {
-    const { demo, rehearsal } = fieldBook.station.value ?? {}
+    const station = fieldBook.station.value
+    waitingClock.show(station) // at once: the rest may be long in coming
+    const { demo, rehearsal } = station ?? {}
     const later = demo
       ? import('./state/demotime.ts').then(time => time.followDemoTime())
       : rehearsal && import('./ui/rehearse/always.tsx').then(always => always.rehearse())

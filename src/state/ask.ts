@@ -121,7 +121,10 @@ const RETRY_MS = 60_000
 export function watched<T, A>(o: {
   about: (station: StationRecord) => A
   ask: (station: StationRecord, about: A) => Promise<Told<T>>
-  ageMs: number
+  /** How long an answer is young; asked anew each time it is looked at. */
+  ageMs: number | (() => number)
+  /** Looked at with every tick of this, so that an answer that has aged is asked for at once. */
+  tick?: ReadonlySignal<unknown>
   station?: ReadonlySignal<StationRecord | null>
   clock?: () => number
 }): Watched<T, A> {
@@ -129,10 +132,16 @@ export function watched<T, A>(o: {
   const again = signal(0)
   let stop: (() => void) | undefined
   let latest = 0
-  /** What the present answer is for, and how long it counts as fresh. */
-  let known: { station: StationRecord; key: string; turn: number; fromMs: number; dueMs: number } | null = null
+  /** What the present answer is for, and since when. */
+  let known: { station: StationRecord; key: string; turn: number; fromMs: number; isAnswer: boolean } | null = null
   // A clock that was set back does not make an answer fresher.
-  const isYoung = (of: { fromMs: number; dueMs: number }) => clock() >= of.fromMs && clock() < of.dueMs
+  const isYoung = (of: { fromMs: number; isAnswer: boolean }) => {
+    const age = clock() - of.fromMs
+    return age >= 0 && age < (of.isAnswer ? (typeof o.ageMs === 'number' ? o.ageMs : o.ageMs()) : RETRY_MS)
+  }
+  const renewAged = () => {
+    if (known !== null && !isYoung(known)) again.value = again.peek() + 1
+  }
 
   const held = signal<Held<T, A>>(NOTHING, {
     watched() {
@@ -143,10 +152,10 @@ export function watched<T, A>(o: {
           void clockPut.value // an answer for another time is no longer fresh
           void renew(station, station && o.about(station), again.value)
         })
-        const rest = whileSeen(LOOK_MS, () => {
-          if (known !== null && !isYoung(known)) again.value++
-        })
+        const rest = whileSeen(LOOK_MS, renewAged)
+        const unheard = o.tick?.subscribe(renewAged)
         stop = () => {
+          unheard?.()
           dispose()
           rest()
         }
@@ -176,7 +185,7 @@ export function watched<T, A>(o: {
     const told = await o.ask(station, about)
     if (mine !== latest || told === null) return
     const isAnswer = told.kind === 'told' || told.faults.length > 0
-    known = { station, key, turn, fromMs: nowMs, dueMs: nowMs + (isAnswer ? o.ageMs : RETRY_MS) }
+    known = { station, key, turn, fromMs: nowMs, isAnswer }
     const shown = { ...held.peek(), stale: false }
     if (told.kind === 'told')
       held.value = { station, about, value: told.value, stale: false, faults: [], failure: null }

@@ -27,6 +27,8 @@ export interface Now {
   phoneNow: ReadonlySignal<number>
   /** Whether `now` is an invented station's. */
   isOwnTime: ReadonlySignal<boolean>
+  /** How many times as fast as the phone's clock `now` runs. */
+  clockSpeed: ReadonlySignal<number>
   /** Sets the clock to this time, Unix ms, from where it runs on `speed` times as fast; null: the phone's own again. */
   putClockAt: (utcMs: number | null, speed?: number) => void
   /** How often the clock was set: answers for another time are then asked for again. */
@@ -108,8 +110,19 @@ export function createNow(device: NowDevice = browser): Now {
     return phone.value
   })
   const isOwnTime = computed(() => own.value !== null)
-  return { now, phoneNow, isOwnTime, putClockAt, clockPut, clockMs, clockStep, takeStamp, clockCompared }
+  const clockSpeed = computed(() => own.value?.speed ?? 1)
+  return { now, phoneNow, isOwnTime, clockSpeed, putClockAt, clockPut, clockMs, clockStep, takeStamp, clockCompared }
 }
 
-export const { now, phoneNow, isOwnTime, putClockAt, clockPut, clockMs, clockStep, takeStamp, clockCompared } =
-  createNow()
+export const {
+  now,
+  phoneNow,
+  isOwnTime,
+  clockSpeed,
+  putClockAt,
+  clockPut,
+  clockMs,
+  clockStep,
+  takeStamp,
+  clockCompared,
+} = createNow()

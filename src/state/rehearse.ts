@@ -5,39 +5,23 @@
  * While a drive moves the clock runs as clocks do, whatever was chosen; it goes on waiting or hurrying once the drive rests.
  */
 import { batch, computed, type ReadonlySignal, signal } from '@preact/signals'
+import type { AdjusterRecord } from '../core/records/adjusters.ts'
 import type { Axis, StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
+import { alteredBy } from '../core/rehearse/adjusting.ts'
 import { driven, isMoving, pressed, still } from '../core/rehearse/drives.ts'
 import { type Moment, nextMoment } from '../core/rehearse/moments.ts'
+import { chanceAbout } from '../core/rehearse/seed.ts'
 import type { RehearsalSetup } from '../core/rehearse/setup.ts'
 import { type Hands, type World, worldOf } from '../core/rehearse/world.ts'
 import { type BookModel, fieldBook, newId, stationEntry } from './book.ts'
-import { remember, remembered } from './memory.ts'
+import { remember } from './memory.ts'
 import { clockMs as clockHere, putClockAt as putClock } from './now.ts'
+import { type Kept, keptOf, keyOf } from './rehearsalkept.ts'
 
 /** 0: the clock waits. */
 export type Speed = 0 | 1 | 60 | 600
 export const SPEEDS: readonly Speed[] = [0, 1, 60, 600]
-
-interface Kept {
-  clockMs: number
-  lower: { at: number; side: number }
-  upper: { at: number; side: number }
-}
-
-const keyOf = (station: string): string => `moonplumb.rehearsal.${station}`
-const isPlace = (x: unknown): x is Kept['lower'] =>
-  typeof x === 'object' && x !== null && 'at' in x && 'side' in x && Number.isFinite(x.at) && Number.isFinite(x.side)
-
-/** How it stood when it was last looked at; null where nobody remembers. */
-function keptOf(station: string): Kept | null {
-  try {
-    const kept = JSON.parse(remembered(keyOf(station)) ?? 'null') as Kept | null
-    return kept !== null && Number.isFinite(kept.clockMs) && isPlace(kept.lower) && isPlace(kept.upper) ? kept : null
-  } catch {
-    return null
-  }
-}
 
 /** A rehearsal that is shown. */
 interface Shown {
@@ -59,6 +43,8 @@ export interface RehearsalModel {
   /** Drives both axes to these readings at once: the time that it takes goes by. */
   driveTo(to: Partial<Record<Axis, number>>): void
   setSpeed(speed: Speed): void
+  /** Work that takes so long is done at once: the time goes by. */
+  spend(seconds: number): void
   /** Puts the clock forward. @returns whether there is such an instant */
   skipTo(moment: Moment): boolean
   /** What is to be remembered over a reload, remembered now. */
@@ -209,6 +195,13 @@ export function createRehearsal(device: RehearsalDevice = browser): RehearsalMod
       if (stop === null) device.putClockAt(device.clockMs(), next)
       save()
     },
+    spend(seconds) {
+      if (shown.peek() === null) return
+      const at = device.clockMs() + 1000 * seconds
+      device.putClockAt(at, stop === null ? speed.peek() : 1)
+      lastMs = at
+      save()
+    },
     skipTo(moment) {
       const of = shown.peek()
       if (of === null) return false
@@ -260,20 +253,44 @@ export async function beginRehearsal(
 export const discardRehearsal = (station: StationRecord, book: BookModel = fieldBook) =>
   book.deleteStation(station.id, null)
 
-/** The feed is moved on the real dish: mm, as seen from behind. */
-export async function moveFeed(
+/** What is done to the dish itself, from now on. @returns whether it is written */
+async function alter(
+  kind: 'move-feed' | 'turn-adjuster',
   station: StationRecord,
   by: { id: string; by: number },
   atMs: number,
-  book: BookModel = fieldBook,
+  book: BookModel,
 ): Promise<boolean> {
   const { rehearsalSetup: setup } = station
   if (setup === undefined) return false
   const deed = { utc: new Date(atMs).toISOString().replace(/\.\d+Z$/, 'Z'), ...by }
   const rehearsalSetup = { ...setup, deeds: [...(setup.deeds ?? []), deed] }
-  const kept = await book.keep(
-    { kind: 'move-feed', place: 'book', subject: { station: station.id, name: station.name } },
-    [stationEntry({ ...station, rehearsalSetup })],
-  )
+  const kept = await book.keep({ kind, place: 'book', subject: { station: station.id, name: station.name } }, [
+    stationEntry({ ...station, rehearsalSetup }),
+  ])
   return kept.kind === 'done'
+}
+
+/** The feed is moved on the real dish: mm, as seen from behind. */
+export const moveFeed = (
+  station: StationRecord,
+  by: { id: string; by: number },
+  atMs: number,
+  book: BookModel = fieldBook,
+): Promise<boolean> => alter('move-feed', station, by, atMs, book)
+
+/**
+ * An adjuster of the real dish is turned, as well as a hand does it; null: what sets the lower axis, by degrees.
+ *
+ * @param amount  in the adjuster's unit (rehearse/adjusting.ts), + the way that makes the parameter larger
+ */
+export function turnAdjuster(
+  station: StationRecord,
+  { adjuster, id, amount }: { adjuster: AdjusterRecord | null; id: string; amount: number },
+  atMs: number,
+  book: BookModel = fieldBook,
+): Promise<boolean> {
+  const { seed = 0, deeds = [] } = station.rehearsalSetup ?? {}
+  const by = Number(alteredBy(adjuster, amount, chanceAbout(seed, 'adjuster', deeds.length)).toFixed(4))
+  return alter('turn-adjuster', station, { id, by }, atMs, book)
 }

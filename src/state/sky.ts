@@ -1,23 +1,31 @@
 /**
  * Sun and Moon now with the readings to drive to, and the sky for the drawings: asked of the worker for the current station,
- * kept fresh while something watches. Between the worker's rows (ten seconds apart) the reading is a straight line.
+ * kept fresh while something watches. Between the worker's rows the reading is a straight line.
  */
 import { computed, type ReadonlySignal } from '@preact/signals'
 import type { BodyRow, DialBody } from '../core/plan/dial.ts'
-import { ask, soundValue, trueNowMs, watched } from './ask.ts'
+import { ask, isoOf, soundValue, trueNowMs, watched } from './ask.ts'
 import { feedHere } from './chosenfeed.ts'
-import { now } from './now.ts'
+import { clockMs, clockSpeed, isOwnTime, now } from './now.ts'
 import { answeredOfFeed } from './offeed.ts'
 
+/** Seconds between rows; a clock that may hurry by 600 × has the straight lines longer, so that they last it for 12 s. */
 const STEP_S = 10
+const OWN_STEP_S = 120
 const COUNT = 61
-/** Asked again when this much of the rows is used up. */
+/** Asked again when this much of the rows is used up, and never more often than every 4 s of the phone's. */
 const FRESH_MS = 400_000
+const LEAST_MS = 4000
 
 const dialled = watched({
-  about: station => ({ feed: feedHere(station) }),
-  ask: (station, about) => ask(station, 'dial', { ...about, stepS: STEP_S, count: COUNT }),
-  ageMs: FRESH_MS,
+  about: station => ({ feed: feedHere(station), stepS: isOwnTime.value ? OWN_STEP_S : STEP_S }),
+  ask: (station, about) => {
+    // What the screens show is up to a tick old, and of a clock that hurries that is minutes: the rows begin there.
+    const fromMs = clockMs() - (clockSpeed.peek() > 1 ? 1000 * clockSpeed.peek() : 0)
+    return ask(station, 'dial', { ...about, count: COUNT }, { at: isoOf(trueNowMs(station, fromMs)) })
+  },
+  ageMs: () => Math.max(FRESH_MS, LEAST_MS * clockSpeed.peek()),
+  tick: now,
 })
 
 /** One body now. */
@@ -29,10 +37,10 @@ export interface BodyNow extends BodyRow {
 const between = (a: number | null, b: number | null, f: number): number | null =>
   a === null || b === null ? null : a + (b - a) * f
 
-function bodyAt(dial: DialBody, utcMs: number): BodyNow | null {
+function bodyAt(dial: DialBody, stepS: number, utcMs: number): BodyNow | null {
   const first = dial.rows[0]
   if (!first) return null
-  const s = (utcMs - first.utcMs) / (1000 * STEP_S)
+  const s = (utcMs - first.utcMs) / (1000 * stepS)
   const k = Math.max(0, Math.min(dial.rows.length - 2, Math.floor(s)))
   const a = dial.rows[k]!
   const b = dial.rows[k + 1]!
@@ -55,11 +63,11 @@ function bodyAt(dial: DialBody, utcMs: number): BodyNow | null {
 
 /** Sun and Moon at this second; empty before the first answer. */
 export const bodiesNow: ReadonlySignal<readonly BodyNow[]> = computed(() => {
-  const { station } = dialled.held.value
+  const { station, about } = dialled.held.value
   const bodies = soundValue(dialled.held.value)
-  if (bodies === null || station === null) return []
+  if (bodies === null || station === null || about === null) return []
   const utcMs = trueNowMs(station, now.value)
-  return bodies.map(d => bodyAt(d, utcMs)).filter(b => b !== null)
+  return bodies.map(d => bodyAt(d, about.stepS, utcMs)).filter(b => b !== null)
 })
 
 /** The sky for the drawings; ten minutes old at most. */

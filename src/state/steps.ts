@@ -86,7 +86,7 @@ export type Step =
   | Of<'import', 'book', { records: number }>
   | Of<'open-demo', 'book', { station: string }>
   // A rehearsal's own acts.
-  | Of<'begin-rehearsal' | 'move-feed', 'book', OfStation>
+  | Of<'begin-rehearsal' | 'move-feed' | 'turn-adjuster', 'book', OfStation>
   | Of<'take-over', 'book', { records: number }>
   /** From a version that kept only the sentence over a reload. */
   | Of<'earlier', 'book', { sentence: string }>

@@ -132,3 +132,123 @@ test('a real station beside it has the phone’s own time, no band, and its file
   expect(text).toContain('Gravel pit')
   expect(text).not.toContain('rehearsal')
 })
+
+test('an axis is swept with a phone fastened to it, by values pressed in, and the level is kept', async ({ page }) => {
+  await page.goto('./')
+  await begin(page, 'Tilt, then swing', 'First time', 3)
+  await openScreen(page, 'mount/swing/lower', 'Sweep an axis')
+  await page.getByRole('radio', { name: /Typed by hand/ }).check()
+  const pressed = async (field: string, value: RegExp) => {
+    await box(page, field).click()
+    await page.locator('#rehearsal').getByRole('button', { name: value }).click()
+  }
+  for (const tilt of [10, 35, 60, 80]) {
+    await driveTo(page, [tilt, 0])
+    await pressed('Tilt reads', /^tilt /)
+    await side(page, 'Measure')
+    await pressed('Long edge, + when its top end is up', /^Long edge/)
+    await pressed('Short edge, + when its right side is up', /^Short edge/)
+    const faces = /faces (up|down)/.exec((await page.getByText(/^Its screen faces/).textContent())!)![1]!
+    await page.locator('.place').getByRole('radio', { name: faces, exact: true }).check()
+    await press(page, 'Add this position')
+  }
+  await expect(page.getByText(/Tilt axis: (right|left)-hand end up/)).toBeVisible()
+  await press(page, 'Keep this elevation')
+  await expect(page).toHaveURL(/#mount/)
+  await expect(page.getByRole('button', { name: 'Keep this elevation' })).toHaveCount(0)
+})
+
+test('an adjuster is turned by an amount typed: the dish stands otherwise from then on, and undo turns it back', async ({
+  page,
+}) => {
+  await page.goto('./')
+  await begin(page, 'Tilt, then swing', 'First time', 3)
+  await openScreen(page, 'correct/bolts/edit/new', 'An adjuster')
+  await box(page, 'Name').fill('West screw')
+  await page.getByRole('radio', { name: /^Tilt axis, right-hand end/ }).check()
+  await page.getByRole('radio', { name: /^Screw/ }).check()
+  await box(page, 'Arm').fill('573')
+  await box(page, 'Thread: one turn moves it').fill('2')
+  await press(page, 'Keep the adjuster')
+  const sheet = page.locator('#rehearsal')
+  await side(page, 'Measure')
+  await sheet.getByRole('radio', { name: 'the tilt axis' }).check()
+  const laid = async () =>
+    Number(
+      /[\d.−]+$/.exec((await sheet.getByRole('button', { name: /^As laid/ }).textContent())!)![0].replace('−', '-'),
+    )
+  const before = await laid()
+  // Five turns of 2 mm at 573 mm: 1°.
+  await sheet.getByRole('radio', { name: /^West screw/ }).check()
+  await sheet.getByRole('textbox', { name: 'By how much' }).fill('5')
+  await sheet.getByRole('button', { name: 'high', exact: true }).click()
+  await expect(sheet.getByText(/^Turned\./)).toBeVisible()
+  expect(Math.abs((await laid()) - before - 1)).toBeLessThan(0.35)
+  expect((await new AxeBuilder({ page }).include('#rehearsal').analyze()).violations).toEqual([])
+  await goTo(page, '#book')
+  await page.getByRole('button', { name: /^Undo: turn an adjuster/ }).click()
+  await side(page, 'Measure')
+  await sheet.getByRole('radio', { name: 'the tilt axis' }).check()
+  expect(Math.abs((await laid()) - before)).toBeLessThan(0.35)
+})
+
+test('opened anew it never shows the phone’s time, not even before the rehearsal’s own code is there', async ({
+  page,
+}) => {
+  await page.clock.install({ time: new Date('2027-01-15T20:00:00Z') })
+  await page.goto('./')
+  await begin(page, 'Tilt, then swing', 'First time', 3)
+  await driveTo(page, [40, 10])
+  const clock = (await page.locator('.screen-utc').textContent())!
+  expect(clock).toMatch(/^rehearsal 10:0\d:\d\d UTC/)
+  let letGo = () => {}
+  const held = new Promise<void>(resolve => {
+    letGo = resolve
+  })
+  await page.route('**/assets/always-*.js', async route => {
+    await held
+    await route.continue()
+  })
+  // Every time that the header has shown from the first drawing on.
+  await page.addInitScript(() => {
+    const seen: string[] = []
+    Object.assign(window, { timesSeen: seen })
+    const look = () => {
+      for (const at of document.querySelectorAll('.screen-utc')) if (at.textContent) seen.push(at.textContent)
+    }
+    new MutationObserver(look).observe(document, { childList: true, subtree: true, characterData: true })
+  })
+  await page.reload()
+  await expect(page.locator('.screen-utc')).toHaveText(clock)
+  await expect(page.getByText(BAND)).toHaveCount(0)
+  letGo()
+  await expect(page.getByText(BAND)).toBeVisible()
+  const seen = await page.evaluate(() => (window as unknown as { timesSeen: string[] }).timesSeen)
+  expect(seen.length).toBeGreaterThan(0)
+  expect(new Set(seen)).toEqual(new Set([clock]))
+})
+
+test('at 600 × Sun and Moon stand on Now all the time', async ({ page }) => {
+  await page.goto('./')
+  await begin(page, 'Tilt, then swing', 'First time', 3)
+  await expect(page.locator('.body-name')).toHaveCount(2)
+  await side(page, 'Time')
+  await page.getByRole('radio', { name: '600 ×' }).check()
+  const seen = page.evaluate(
+    () =>
+      new Promise<{ frames: number; empty: number; hours: number }>(done => {
+        const at = () => document.querySelector('.screen-utc')!.textContent!.replace(/.*?(\d\d):.*/, '$1')
+        const hours = new Set<string>()
+        let [frames, empty] = [0, 0]
+        const look = () => {
+          hours.add(at())
+          frames++
+          if (document.querySelectorAll('.body-name').length < 2) empty++
+          if (hours.size > 3) done({ frames, empty, hours: hours.size })
+          else requestAnimationFrame(look)
+        }
+        look()
+      }),
+  )
+  expect((await seen).empty).toBe(0)
+})

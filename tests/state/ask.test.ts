@@ -128,3 +128,43 @@ describe('trueNowMs', () => {
     expect(trueNowMs(checked, ms + 24 * 3_600_000)).toBe(ms + 24 * 3_600_000)
   })
 })
+
+describe('a watched question with a tick', () => {
+  it('is asked again at the tick after its answer has aged, and not again while that is on its way', async () => {
+    let asked = 0
+    let reply: (told: Told<string>) => void = () => {}
+    let ms = 0
+    let ageMs = 400
+    const tick = signal(0)
+    const { held } = watched({
+      station: signal(station('s')),
+      about: () => ({}),
+      ask: () => {
+        asked++
+        return new Promise<Told<string>>(answer => {
+          reply = answer
+        })
+      },
+      ageMs: () => ageMs,
+      tick,
+      clock: () => ms,
+    })
+    const stop = effect(() => void held.value)
+    await soon()
+    reply(told('first'))
+    await soon()
+    ms = 399
+    tick.value++
+    expect(asked).toBe(1)
+    ageMs = 300
+    tick.value++
+    expect(asked).toBe(2)
+    ms = 5000
+    tick.value++
+    expect(asked).toBe(2)
+    expect(held.value).toMatchObject({ stale: true, value: 'first' })
+    stop()
+    tick.value++
+    expect(asked).toBe(2)
+  })
+})

@@ -8,12 +8,14 @@ import type { RehearsalSetup } from '../../src/core/rehearse/setup.ts'
 import { heightDeg } from '../../src/core/rehearse/turning.ts'
 import { createBook, stationEntry } from '../../src/state/book.ts'
 import { createNow } from '../../src/state/now.ts'
+import { createWaitingClock } from '../../src/state/rehearsalkept.ts'
 import {
   beginRehearsal,
   createRehearsal,
   discardRehearsal,
   moveFeed,
   rehearsalStation,
+  turnAdjuster,
 } from '../../src/state/rehearse.ts'
 import { openStore } from '../../src/store/records.ts'
 import { gravelPit } from '../helpers/stations.ts'
@@ -134,6 +136,37 @@ describe("the rehearsal's clock", () => {
   })
 })
 
+describe("the clock before the rehearsal's code is there", () => {
+  it('waits where it was left, or at the start, and for a real station is the phone’s again', () => {
+    const { clock, phoneMs, pass } = phone()
+    const waiting = createWaitingClock(clock.putClockAt)
+    waiting.show(rehearsed(SETUP))
+    pass(3)
+    expect([clock.clockMs(), clock.isOwnTime.value]).toEqual([START_MS, true])
+    waiting.show(gravelPit())
+    expect([clock.clockMs(), clock.isOwnTime.value]).toEqual([phoneMs(), false])
+    const before = phone()
+    before.model.show(rehearsed(SETUP))
+    before.model.driveTo({ lower: 33 })
+    waiting.show(rehearsed(SETUP))
+    expect(clock.clockMs()).toBe(before.clock.clockMs())
+    expect(clock.clockMs()).toBeGreaterThan(START_MS)
+  })
+
+  it('leaves a demo’s hour alone, and every clock once the code is there', () => {
+    const { clock } = phone()
+    const waiting = createWaitingClock(clock.putClockAt)
+    waiting.show(rehearsed(SETUP))
+    clock.putClockAt(START_MS + 5000)
+    waiting.show(gravelPit({ demo: true }))
+    expect(clock.isOwnTime.value).toBe(true)
+    waiting.take()
+    waiting.show(rehearsed(SETUP))
+    waiting.show(gravelPit())
+    expect(clock.clockMs()).toBe(START_MS + 5000)
+  })
+})
+
 describe('the drives', () => {
   it('run while a button is held, with a clock that runs meanwhile and then waits again; no timer is left', () => {
     const { clock, model, pass, timers } = phone()
@@ -223,6 +256,29 @@ describe('a rehearsal in the book', () => {
     await book.undo()
     model.show(book.station.value)
     expect(of()).toBe(before)
+  })
+})
+
+describe('an adjuster in the book', () => {
+  it('turned, alters the dish from then on and not before; undo takes it back', async () => {
+    const book = await bookHere()
+    await beginRehearsal('Rehearsal 7', SETUP, book)
+    const { clock, model } = phone()
+    model.show(book.station.value)
+    model.spend(300)
+    const atMs = clock.clockMs()
+    expect(atMs).toBe(START_MS + 300_000)
+    const headingAt = (ms: number) => model.world.value!.mountAt(ms).truth.heading ?? 0
+    const before = headingAt(atMs)
+    const turn = { adjuster: null, id: 'heading', amount: -3 }
+    expect(await turnAdjuster(book.station.value!, turn, atMs, book)).toBe(true)
+    model.show(book.station.value)
+    expect(headingAt(atMs - 1000)).toBe(before)
+    expect(headingAt(atMs)).toBeCloseTo(before - 3, 0)
+    expect(readFieldBook(writeFieldBook(bookForFile(book.records.value, '2026-05-01T12:00:00Z'))).ok).toBe(true)
+    await book.undo()
+    model.show(book.station.value)
+    expect(headingAt(atMs)).toBe(before)
   })
 })
 

@@ -59,7 +59,7 @@ export function priorSigma(paper: Paper, id: string): number {
   }
 }
 
-const AXIS_IDS = {
+export const AXIS_IDS = {
   'el-over-az': ['leanNorth', 'leanEast'],
   'ha-dec': ['poleEast', 'poleUp'],
   'az-over-el': ['heading', 'level'],

@@ -18,6 +18,10 @@ export interface Inclinometer {
 
 const rounded = (x: number, step: number): number => Number((Math.round(x / step) * step).toFixed(6))
 
+/** What it shows of a tilt: with its bias, its trembling and its steps. */
+export const shownBy = (tool: Inclinometer, deg: number, c: Chance): number =>
+  rounded(deg + tool.biasDeg + c.normal(tool.tremblesDeg), tool.stepDeg)
+
 /** Where an inclinometer can be laid: an azimuth axis that stands upright has no elevation worth a bubble. */
 export const levelPlaces = (mount: TrueMount): LevelPlace[] =>
   mount.record.mount.kind === 'el-over-az'
@@ -34,14 +38,14 @@ export function inclinometerDeg(
   c: Chance,
 ): number {
   const level = trueLevelAt(mount, place, at.lowerDeg, at.upperDeg)
-  return rounded((turnedAbout ? -level : level) + tool.biasDeg + c.normal(tool.tremblesDeg), tool.stepDeg)
+  return shownBy(tool, turnedAbout ? -level : level, c)
 }
 
 /** The instrument on the side of the mast, its upper end toward a heading: + when the mast leans that way. */
 export function mastDeg(tool: Inclinometer, mount: TrueMount, headingDeg: number, c: Chance): number {
   const axis = mount.lowerAxis()
   const along = axis[0] * Math.sin(headingDeg * DEG) + axis[1] * Math.cos(headingDeg * DEG)
-  return rounded(Math.atan2(along, axis[2]) / DEG + tool.biasDeg + c.normal(tool.tremblesDeg), tool.stepDeg)
+  return shownBy(tool, Math.atan2(along, axis[2]) / DEG, c)
 }
 
 /** How far a hand with a tape is off, 1 σ. Common practice, no source. */

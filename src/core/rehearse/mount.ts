@@ -35,6 +35,10 @@ export interface TrueMount {
   upperAxis(lower: number): V3
   /** The same by the lower axis's true angle, degrees. */
   upperAxisAt(lowerDeg: number): V3
+  /** The axes as they lie in what they move, that being at axis angles zero and nowhere displaced. */
+  turnsAbout: Record<Axis, V3>
+  /** Where a vector points that is fixed to what an axis moves; without the droop. */
+  carried(axis: Axis, v: V3, at: { lowerDeg: number; upperDeg: number }): V3
 }
 
 /** What the mount is made of, as its paper says; of a station that may have more in it. */
@@ -144,6 +148,9 @@ export function trueMount(record: StationRecord, truth: Truth): TrueMount {
     lowerAxis: () => displaced(a1),
     upperAxis: lower => upperAxisAt(angleDeg('lower', lower)),
     upperAxisAt,
+    turnsAbout: { lower: a1, upper: a2p },
+    carried: (axis, v, { lowerDeg, upperDeg }) =>
+      displaced(turned(axis === 'lower' ? v : turned(v, a2p, s2 * upperDeg * DEG), a1, s1 * lowerDeg * DEG)),
   }
 }
 

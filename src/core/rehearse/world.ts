@@ -15,8 +15,9 @@ import { airFrom } from '../sky/refraction.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { aimed, type Readings } from './aimed.ts'
 import { type Drive, type DriveState, still } from './drives.ts'
+import { type EdgeTilts, edgeTilts, fastenedAngleDeg, fastenedUp, fastening, type Sensor } from './fastened.ts'
 import { degPerReading, drawFaults, type Faults } from './faults.ts'
-import { fromMarkDeg, type Inclinometer, inclinometerDeg, mastDeg, rimDistanceMm } from './instruments.ts'
+import { fromMarkDeg, type Inclinometer, inclinometerDeg, mastDeg, rimDistanceMm, shownBy } from './instruments.ts'
 import { type LevelPlace, offsetDeg, type Paper, type TrueMount, type Truth, trueMount } from './mount.ts'
 import { drawPaper } from './paper.ts'
 import { echoDb, levelDb, type Receiver, type Scenery, tremblingDb } from './receiver.ts'
@@ -64,6 +65,10 @@ export interface World {
   /** The middle of it, as a person reads it against a ruler; null where there is none. */
   shadowRead(hands: Hands, trueMs: number, feed?: string): { rightMm: number; upMm: number } | null
   inclined(hands: Hands, trueMs: number, place: LevelPlace, turnedAbout: boolean): number
+  /** What the edges show of a phone fastened to what an axis moves. @param isAgain  taken off and fastened again end for end */
+  fastened(hands: Hands, trueMs: number, axis: Axis, isAgain: boolean): EdgeTilts
+  /** The angle of an inclinometer fastened there across the axis; null where the axis stands too steep for one. */
+  turnsWith(hands: Hands, trueMs: number, axis: Axis): number | null
   mast(headingDeg: number, trueMs: number): number
   rim(clock: number, trueMs: number, feed?: string): number
   fromMark(axis: Axis, hands: Hands, trueMs: number): number
@@ -174,6 +179,9 @@ const ECHO_SWAYS_DB = 1.5
 /** How well the middle of a soft shadow is read. Common practice: half of what a sighting is taken to have by default. */
 const SHADOW_READ_MM = 4
 
+/** Zero offset of each axis of a phone's sensor, g, 1 σ: of data sheets' 20 mg a bit more than half. From memory. */
+const PHONE_BIAS = 0.012
+
 /** @throws RangeError  a seed that is no whole number */
 export function worldOf(setup: RehearsalSetup): World {
   const { seed, kind, difficulty } = setup
@@ -194,8 +202,16 @@ export function worldOf(setup: RehearsalSetup): World {
     stepDeg: 0.1,
     tremblesDeg: 0.05,
   }
+  const biased = chanceAbout(seed, 'phone', kind, difficulty)
+  const biasOf = (): number => (difficulty === 'beginner' ? 0 : biased.normal(PHONE_BIAS, 2))
+  const sensor: Sensor = { bias: [biasOf(), biasOf(), biasOf()], tremblesDeg: 0.03 }
   const feedOutMm = difficulty === 'beginner' ? 0 : c.normal(4, 2)
   const record = recordOf(paper)
+  const onPaper = trueMount(record, {})
+  const fastenings = {
+    lower: fastening(onPaper, 'lower', chanceAbout(seed, 'fastened', 'lower', kind, difficulty)),
+    upper: fastening(onPaper, 'upper', chanceAbout(seed, 'fastened', 'upper', kind, difficulty)),
+  }
   const mounts = withDeeds(faults, setup).map(t => ({ fromMs: t.fromMs, mount: trueMount(record, t.truth) }))
   const mountAt = (trueMs: number): TrueMount => latest(mounts, trueMs).mount
   const marks = { lower: 0, upper: 0 }
@@ -291,6 +307,14 @@ export function worldOf(setup: RehearsalSetup): World {
     inclined(hands, trueMs, place, turnedAbout) {
       const c = trembling(trueMs, 'inclinometer', place, turnedAbout ? 1 : 0)
       return inclinometerDeg(inclinometer, mountAt(trueMs), place, angles(hands, trueMs), turnedAbout, c)
+    },
+    fastened(hands, trueMs, axis, isAgain) {
+      const c = trembling(trueMs, 'fastened', axis, isAgain ? 1 : 0)
+      return edgeTilts(fastenedUp(mountAt(trueMs), fastenings[axis], isAgain, sensor, angles(hands, trueMs), c))
+    },
+    turnsWith(hands, trueMs, axis) {
+      const angle = fastenedAngleDeg(mountAt(trueMs), fastenings[axis], angles(hands, trueMs))
+      return angle === null ? null : shownBy(inclinometer, angle, trembling(trueMs, 'turns with', axis))
     },
     mast: (headingDeg, trueMs) =>
       mastDeg(inclinometer, mountAt(trueMs), headingDeg, trembling(trueMs, 'mast', headingDeg)),

@@ -2,6 +2,7 @@
 import type { Bolt, BoltDo, Turns } from '../../core/export/bolts.ts'
 import type { AdjustedBy } from '../../core/records/adjusters.ts'
 import { degrees, type LengthUnit, measured, measuredLength, safeText } from '../kit/format.ts'
+import { otherWay } from '../kit/otherway.ts'
 import { adviceWords } from './advicewords.ts'
 import type { AdjusterMissing } from './boltsform.ts'
 
@@ -63,25 +64,6 @@ export function turnsWords({ whole, twelfths }: Pick<Turns, 'whole' | 'twelfths'
 const sureWords = (sigmaTwelfths: number): string => {
   const n = Math.max(1, Math.round(sigmaTwelfths))
   return n < 12 ? `± ${n === 1 ? '1 twelfth' : `${n} twelfths`}` : `± ${(n / 12).toFixed(1)} turns`
-}
-
-const OPPOSITE: readonly (readonly [string, string])[] = [
-  ['anticlockwise', 'clockwise'],
-  ['up', 'down'],
-  ['left', 'right'],
-  ['in', 'out'],
-  ['north', 'south'],
-  ['east', 'west'],
-]
-
-/** The other way of "clockwise, from above": the first word alone turns round, where it is one that has an opposite. */
-export function otherWay(plus: string): string {
-  const [, first = '', rest = ''] = /^(\S*?)((?:[,;:.]|\s).*)?$/s.exec(plus) ?? []
-  for (const [a, b] of OPPOSITE) {
-    if (first.toLowerCase() === a) return `${b}${rest}`
-    if (first.toLowerCase() === b) return `${a}${rest}`
-  }
-  return `the other way than “${safeText(plus)}”`
 }
 
 type Turn = Extract<BoltDo, { kind: 'turn' }>

@@ -126,6 +126,8 @@ export function stepWords(step: Step): string {
       return `begin ${seenText(s.name)}`
     case 'move-feed':
       return 'move the feed'
+    case 'turn-adjuster':
+      return 'turn an adjuster'
     case 'take-over':
       return 'keep what was written without the database'
     case 'earlier':

@@ -1,4 +1,4 @@
-/** An inclinometer to lay on, a tape to the rim, the feed to move. */
+/** An inclinometer to lay on, a phone to fasten on, a tape to the rim, the feed to move, adjusters to turn. */
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { levelPlaces } from '../../core/rehearse/instruments.ts'
@@ -10,6 +10,8 @@ import { Choice } from '../kit/Choice.tsx'
 import { fixed, RIGHT, UP } from '../kit/format.ts'
 import { Text } from '../kit/numbers.tsx'
 import { Fill } from './Fill.tsx'
+import { SheetAdjust } from './SheetAdjust.tsx'
+import { SheetFastened } from './SheetFastened.tsx'
 import { HEADINGS, HOURS, placeWord, REHEARSE } from './words.ts'
 
 export function SheetMeasure({ station }: { station: StationRecord }) {
@@ -44,6 +46,7 @@ export function SheetMeasure({ station }: { station: StationRecord }) {
           <Fill values={HEADINGS.map(({ deg, word }) => ({ word, text: fixed(world.mast(deg, ms), 1) }))} />
         </>
       )}
+      <SheetFastened station={station} />
       <h2 class="sheet-head">{REHEARSE.tape}</h2>
       <Fill values={HOURS.map(hour => ({ word: String(hour), text: fixed(world.rim(hour, ms), 0) }))} />
       <h2 class="sheet-head">{REHEARSE.feed}</h2>
@@ -60,6 +63,7 @@ export function SheetMeasure({ station }: { station: StationRecord }) {
         ))}
       </div>
       {moved && <Text>{REHEARSE.feedMoved}</Text>}
+      <SheetAdjust station={station} />
     </>
   )
 }

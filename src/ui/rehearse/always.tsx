@@ -5,6 +5,7 @@
 import { effect } from '@preact/signals'
 import { render } from 'preact'
 import { fieldBook } from '../../state/book.ts'
+import { waitingClock } from '../../state/rehearsalkept.ts'
 import { rehearsal } from '../../state/rehearse.ts'
 import { saidEverywhere } from '../kit/Screen.tsx'
 import { Band } from './Band.tsx'
@@ -18,6 +19,7 @@ let begun = false
 export function rehearse(): void {
   if (begun) return
   begun = true
+  waitingClock.take()
   effect(() => rehearsal.show(fieldBook.station.value))
   addEventListener('pagehide', rehearsal.save)
   document.addEventListener('visibilitychange', rehearsal.save)

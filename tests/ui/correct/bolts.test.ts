@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest'
 import type { Bolt, BoltDo } from '../../../src/core/export/bolts.ts'
 import type { AdjusterRecord } from '../../../src/core/records/adjusters.ts'
 import { type AdjusterForm, adjustable, adjusterForm, adjusterOf } from '../../../src/ui/correct/boltsform.ts'
-import { amountWords, otherWay, turnsWords } from '../../../src/ui/correct/boltswords.ts'
+import { amountWords, turnsWords } from '../../../src/ui/correct/boltswords.ts'
+import { otherWay } from '../../../src/ui/kit/otherway.ts'
 import { weir } from '../../helpers/stations.ts'
 
 const SCREW: AdjusterRecord = {

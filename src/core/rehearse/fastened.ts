@@ -1,0 +1,116 @@
+/**
+ * A phone fastened to what an axis moves: which way is up in it, as its two edges tell; and an inclinometer fastened across the
+ * axis, whose angle turns with it. Fastened as a hand would do it: the long edge about along the axis, the screen looking up in
+ * the middle of the travel; where the axis stands steep, the screen about along the axis. By the mount on paper, so that it stays
+ * where it is whatever the dish does. Degrees; vectors of the phone are x right edge, y top edge, z out of the screen.
+ */
+import type { Axis } from '../records/fieldbook.ts'
+import { type Paper, readoutAngleDeg, type TrueMount } from './mount.ts'
+import type { Chance } from './seed.ts'
+import { crossed, DEG, dotted, heightDeg, mixed, turned, UP, unit, type V3 } from './turning.ts'
+
+/** The phone's edges as they lie in the moving part, the part being at axis angles zero. */
+type Edges = readonly [x: V3, y: V3, z: V3]
+
+export interface Fastening {
+  axis: Axis
+  /** As first fastened, and taken off and fastened again end for end. */
+  edges: readonly [Edges, Edges]
+  /** Which way the inclinometer counts so that its angle grows with the axis's; null where the axis stands too steep for one. */
+  sense: 1 | -1 | null
+}
+
+export interface Sensor {
+  /** What each of its axes shows too much, in g. */
+  bias: V3
+  tremblesDeg: number
+}
+
+interface Angles {
+  lowerDeg: number
+  upperDeg: number
+}
+
+/** Above this a phone is laid across the axis. */
+const STEEP_DEG = 60
+/** How well a hand puts it along the axis, and how well it faces up, 1 σ. Common practice, no source. */
+const ALONG_DEG = 2
+const FACING_DEG = 8
+
+/** @param onPaper  the mount without a fault */
+export function fastening(onPaper: TrueMount, axis: Axis, c: Chance): Fastening {
+  const paper: Paper = onPaper.record
+  const middle = (a: Axis): number => {
+    const { minReading, maxReading } = paper.mount[a]
+    return (readoutAngleDeg(paper, a, minReading) + readoutAngleDeg(paper, a, maxReading)) / 2
+  }
+  const at: Angles = { lowerDeg: middle('lower'), upperDeg: middle('upper') }
+  const n = onPaper.turnsAbout[axis]
+  const isSteep = Math.abs(heightDeg(onPaper.carried(axis, n, at))) > STEEP_DEG
+  // Across the axis, and of all those ways the one that looks up there.
+  const p = unit(crossed(n, Math.abs(n[2]) < 0.9 ? UP : [1, 0, 0]))
+  const q = crossed(n, p)
+  const [up1, up2] = [onPaper.carried(axis, p, at)[2], onPaper.carried(axis, q, at)[2]]
+  const facing = isSteep ? p : unit(mixed(p, up1, q, up2))
+  const straight: Edges = isSteep ? [facing, crossed(n, facing), n] : [crossed(n, facing), n, facing]
+  const off: readonly [V3, number][] = [
+    [straight[0], c.normal(ALONG_DEG, 2)],
+    [facing, c.normal(ALONG_DEG, 2)],
+    [n, c.normal(FACING_DEG, 2)],
+  ]
+  const placed = (v: V3): V3 => off.reduce((w, [about, deg]) => turned(w, about, deg * DEG), v)
+  const first: Edges = [placed(straight[0]), placed(straight[1]), placed(straight[2])]
+  const about = isSteep ? first[0] : first[2]
+  const back = (v: V3): V3 => turned(v, about, Math.PI)
+  const [before, after] = [-0.5, 0.5].map(by => {
+    const next = { ...at, [`${axis}Deg`]: at[`${axis}Deg`] + by }
+    return slantDeg(upIn(onPaper, axis, first, next))
+  })
+  return {
+    axis,
+    edges: [first, [back(first[0]), back(first[1]), back(first[2])]],
+    sense: isSteep ? null : turnOf(after! - before!) > 0 ? 1 : -1,
+  }
+}
+
+/** Within half a turn of zero, degrees. */
+const turnOf = (deg: number): number => deg - 360 * Math.round(deg / 360)
+
+const upIn = (mount: TrueMount, axis: Axis, edges: Edges, at: Angles): V3 => {
+  const along = (edge: V3): number => dotted(mount.carried(axis, edge, at), UP)
+  return [along(edges[0]), along(edges[1]), along(edges[2])]
+}
+/** In the plane across the long edge. */
+const slantDeg = (up: V3): number => Math.atan2(up[0], up[2]) / DEG
+
+/** Up as the phone has it: with its bias and its trembling. */
+export function fastenedUp(
+  mount: TrueMount,
+  how: Fastening,
+  isAgain: boolean,
+  sensor: Sensor,
+  at: Angles,
+  c: Chance,
+): V3 {
+  const shown = mixed(upIn(mount, how.axis, how.edges[isAgain ? 1 : 0], at), 1, sensor.bias, 1)
+  const trembled = shown.map(x => x + c.normal(sensor.tremblesDeg * DEG))
+  return unit(trembled as V3)
+}
+
+export interface EdgeTilts {
+  /** + when the top end of the long edge is up. */
+  topDeg: number
+  /** + when the right side of the short edge is up. */
+  rightDeg: number
+  face: 'up' | 'down'
+}
+/** What the two edges show of it. */
+export const edgeTilts = (up: V3): EdgeTilts => ({
+  topDeg: Math.asin(up[1]) / DEG,
+  rightDeg: Math.asin(up[0]) / DEG,
+  face: up[2] >= 0 ? 'up' : 'down',
+})
+
+/** What an inclinometer fastened beside the phone shows, + the way the axis counts; null where the axis stands too steep. */
+export const fastenedAngleDeg = (mount: TrueMount, how: Fastening, at: Angles): number | null =>
+  how.sense === null ? null : how.sense * slantDeg(upIn(mount, how.axis, how.edges[0], at))
