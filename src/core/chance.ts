@@ -24,7 +24,7 @@ export function erfc(x: number): number {
 }
 
 /**
- * The chance that χ² of one unknown drops by so much somewhere, by luck alone. @param places  independent places looked
+ * The chance that χ² of one unknown drops by `deltaChi2` somewhere, by luck alone. @param places  independent places looked
  * at (Bonferroni: an upper bound), ≥ 1
  */
 export const chanceOf = (deltaChi2: number, places = 1): number =>

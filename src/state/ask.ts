@@ -121,7 +121,7 @@ const RETRY_MS = 60_000
 export function watched<T, A>(o: {
   about: (station: StationRecord) => A
   ask: (station: StationRecord, about: A) => Promise<Told<T>>
-  /** How long an answer is young; asked anew each time it is looked at. */
+  /** How long an answer is fresh, ms; read again at each check. */
   ageMs: number | (() => number)
   /** Looked at with every tick of this, so that an answer that has aged is asked for at once. */
   tick?: ReadonlySignal<unknown>

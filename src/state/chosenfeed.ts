@@ -1,6 +1,6 @@
 /**
  * The feed that the person works with, where a station has several: sky, tolerance, software and target table are for this one,
- * and every form begins with it. One a station, remembered on this phone; a feed that was taken away falls back to the first.
+ * and every form begins with it. One a station, remembered on this phone; a deleted feed falls back to the first.
  */
 import { signal } from '@preact/signals'
 import { feedOf } from '../core/records/feeds.ts'

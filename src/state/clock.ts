@@ -1,4 +1,4 @@
-/** Clock checks as the screens need them: how one is kept, counted backward, and taken away. */
+/** Clock checks as the screens need them: how one is kept, counted backward, and deleted. */
 import { type ClockCheckRecord, sightingsBackward } from '../core/records/clockchecks.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import type { StoredRecord } from '../core/records/stored.ts'

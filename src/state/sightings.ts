@@ -29,7 +29,7 @@ export function guessMethod(station: StationRecord, target: TargetRecord): Metho
   return target.type === 'landmark' ? 'optical' : null
 }
 
-/** A half sighting from a stamp. Pure but for the id. */
+/** A half sighting from a marked time. Pure except for the id. */
 export function halfFromStamp(
   station: StationRecord,
   stamp: { utcMs: number; monotonicMs: number },

@@ -29,7 +29,7 @@ const usedOf = ({ answered: { solved } }: AlignmentCase): Sighting[] =>
     .filter((_, k) => solved.fit.kept[k] === 1)
     .sort((a, b) => msFromUtc(a.record.utc) - msFromUtc(b.record.utc))
 
-/** Changes until now that start something anew, the latest first. */
+/** Changes until now that restart something, the latest first. */
 const changesOf = ({ record, now }: AlignmentCase): ChangeRecord[] =>
   (record.changes ?? []).filter(c => msFromUtc(c.utc) <= now).sort((a, b) => msFromUtc(b.utc) - msFromUtc(a.utc))
 

@@ -148,7 +148,7 @@ export function lastChange(
 }
 
 /**
- * Of records, oldest first: those since a change, and those before it. Those after `now` count: a phone that is ahead stamps them so.
+ * Of records, oldest first: those since a change, and those before it. Those after `now` count: a phone that is ahead dates them so.
  */
 export function spanOf<T extends { utc: string }>(
   records: readonly T[],

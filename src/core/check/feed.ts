@@ -310,7 +310,7 @@ function countSightings(solved: Solved, feed: Feed, place: number): FeedCheck['s
   return out
 }
 
-/** How well a feed is moved by so much with a rule (common practice, no source). */
+/** 1 σ of a move of the feed measured with a rule (common practice, no source). */
 const RULE_MM = 1
 
 /**

@@ -31,7 +31,7 @@ export const echoLossDb = (theta: Rad, hpbw: Rad): number => 24.08 * (theta / hp
 /** Beyond 3 dB one way, half a beamwidth, the parabola no longer holds and the beam misses its target. @param db of echoes */
 export const isBeamOffTarget = (db: number): boolean => db > 24.08 / 4
 
-/** The error at which echoes lose so many dB. */
+/** The error at which echoes lose `lossDb`, both ways. */
 export const errorForEchoLoss = (lossDb: number, hpbw: Rad): Rad => hpbw * Math.sqrt(lossDb / 24.08)
 
 /** Aperture gain in dBi at an efficiency (0.55 unless said): η (πD/λ)². */

@@ -29,7 +29,7 @@ export function builtAt(values: Float64Array, slots: Int16Array, out: Built = ne
 
 /**
  * The chains of one set of values: worked out at first need, one for each setup (the slots, by identity) and line, and used
- * for all its sightings. To be thrown away with the values.
+ * for all its sightings. Discard it with the values.
  */
 export function chainsOf(model: MountModel, values: Float64Array): (slots: Int16Array, line: Line) => Chain {
   const known = new Map<Int16Array, Partial<Record<Line, Chain>>>()

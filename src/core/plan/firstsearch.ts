@@ -36,7 +36,7 @@ export interface FirstSearch {
   extent: { wide: Rad; narrow: Rad }
 }
 
-/** Of an error in two coordinates 95 % are within so many σ. */
+/** 95 % of errors in two coordinates are within this many σ. */
 const SIGMAS = 2.448
 /** Wider than this the dish's own plane is no good approximation: the search follows what turns the mount. */
 const PLANE: Rad = Math.PI / 9
@@ -120,7 +120,7 @@ function turnPer(model: MountModel, built: Built, turning: Float64Array, at: Rea
   return Math.max(1, Math.hypot(...w))
 }
 
-/** A direction that lies so far right and up of the beam. */
+/** The direction that lies `right` and `up` of the beam. */
 function besides({ b, r, u }: Pose, right: Rad, up: Rad): Vec3 {
   const arc = Math.hypot(right, up)
   if (arc === 0) return b

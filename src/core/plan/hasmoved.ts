@@ -1,7 +1,7 @@
 /**
  * Has it moved? All that was measured in this setup, visit by visit: whether from some visit on a move explains it better than none does,
  * what moved and between which two visits; else whether the last visits would have shown a move that matters (as after a storm,
- * moved.ts); else that nobody can tell. UTC ms as the records have them.
+ * moved.ts); else that it cannot be told. UTC ms as the records have them.
  */
 import { cost } from '../fit/reject.ts'
 import { solveStation } from '../fit/solution.ts'

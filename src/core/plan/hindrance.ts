@@ -61,7 +61,7 @@ function mountHindrance(inverse: Inverse, direction: Vec3, mid: TrueAngles): Hin
       if (end === null) return { name: null, by: 0 }
       const stop = trueAngle(model, built, axis, end === 'min' ? minReading : maxReading)
       const angle = axis === 'lower' ? reach.T : reach.S
-      // A stop has its triangle, by the rules of the records; solved arms may take it away by a hair.
+      // A stop has its triangle, by the rules of the records; solved arms may just lose it.
       return { name: `${axis}-${end}` as const, by: stop.kind === 'angle' ? Math.abs(angle - stop.angle) : Math.PI }
     })
     const [lower, upper] = [out[0]!, out[1]!]

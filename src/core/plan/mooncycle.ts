@@ -18,7 +18,7 @@ export const CYCLE_YEARS = 19
 const DEC_STEP = radFromDeg(0.5)
 const FARTHEST = radFromDeg(30)
 const HOUR_ANGLES = 360
-/** Mean equatorial parallax of the Moon, 57′ 2.6″: by so much it stands lower on the horizon than from the Earth's centre. */
+/** Mean equatorial parallax of the Moon, 57′ 2.6″: at the horizon it stands lower by this than seen from the Earth's centre. */
 const PARALLAX = radFromDeg(0.9507)
 
 /** The Moon at mean distance, as it appears from a site; hour angle and declination geocentric. The Earth's flattening (0.003° of it) is left out. */
@@ -52,7 +52,7 @@ export function shareByDeclination(site: Site, outlook: Outlook): (dec: Rad) => 
 export interface MoonYear {
   year: number
   hours: number
-  /** The year's farthest south and north, geocentric. */
+  /** The year's southernmost and northernmost declination, geocentric. */
   south: Rad
   north: Rad
 }
@@ -99,7 +99,7 @@ function travelOf(firstYear: number): MoonTravel[] {
   const days = Math.round((Date.UTC(firstYear + CYCLE_YEARS, 0, 1) - fromMs) / DAY_MS)
   const noon = (day: number) => fromMs + (day + 0.5) * DAY_MS
   const dec = Float64Array.from({ length: days }, (_, day) => declinationAt(noon(day)))
-  /** The farthest of some days. Each month's is looked for at its own hour: one month passes another by a hundredth of a degree. */
+  /** The extreme declination of some days. Each month's is looked for at its own hour: one month passes another by a hundredth of a degree. */
   const farthest = (first: number, end: number, sign: 1 | -1): Rad => {
     let far = -Infinity
     for (let d = first; d < end; d++) {

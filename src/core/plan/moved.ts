@@ -37,7 +37,7 @@ export type Untold =
 export interface Found {
   id: string
   kind: Measured['kind']
-  /** How surprising, the mount's own uncertainty included; of so many rows. */
+  /** How surprising, the mount's own uncertainty included; over `rows` rows. */
   chi2: number
   rows: number
   /** Of a sighting: where it was found minus where the mount as it was puts it, and σ. */

@@ -16,7 +16,7 @@ import { information, standsOut } from './stormsky.ts'
 export interface StormPlan {
   /** In order of time; levels and marks first. */
   steps: Step[]
-  /** With all of them a move as large as the tolerance stands out at so many σ. */
+  /** At how many σ a move as large as the tolerance stands out with all of them. */
   standsOut: number
   /** True when that is enough for an answer. */
   isEnough: boolean

@@ -1,6 +1,6 @@
 /**
  * How far an axis still has to be driven by hand: from where it stands to a target that moves on, at a measured speed, always from the
- * same side, with what it runs on once it is let go. All in readings of that axis and seconds; the axis runs at one speed while the
+ * same side, with its overrun once the button is released. All in readings of that axis and seconds; the axis runs at one speed while the
  * button is held, then comes to rest evenly over its overrun (so it takes twice the time that running through would take).
  */
 import type { Side } from '../mount/names.ts'
@@ -8,7 +8,7 @@ import type { Side } from '../mount/names.ts'
 export interface Drive {
   /** While it runs; > 0. */
   readingsPerS: number
-  /** How far it runs on once let go; ≥ 0. */
+  /** How far it runs on once the button is released; ≥ 0. */
   overrun: number
   /** From which side it must arrive, '+' with the reading going up; null: either. */
   arriveFrom: Side | null

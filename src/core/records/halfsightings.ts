@@ -16,7 +16,7 @@ export function halfOf(x: unknown): HalfSighting | null {
 
 /**
  * The halves that wait at a station, newest first. One that a sighting was made from (`halfId`) does not wait any more,
- * also when an older book brought it back.
+ * even if an older book restored it.
  */
 export function waitingHalves(station: StationRecord): HalfSighting[] {
   const done = new Set(station.sightings.map(s => s.halfId))
@@ -32,11 +32,11 @@ export const JOIN_WITHIN_MS = 30_000
 
 const hasReadings = (h: HalfSighting): boolean => h.lower !== undefined || h.upper !== undefined
 
-/** A stamp and the readings that seem to belong to it. */
+/** A marked time and the readings that seem to belong to it. */
 export interface HalfPair {
   stamped: HalfSighting
   readings: HalfSighting
-  /** Readings later than the stamp, ms. */
+  /** By how much the readings are later than the marked time, ms. */
   laterMs: number
 }
 
@@ -67,7 +67,7 @@ export function joinHalves(halves: readonly HalfSighting[]): HalfPair[] {
   })
 }
 
-/** The stamp with the readings: id and time of the stamp, what was measured of the readings. */
+/** The marked time with the readings: id and time of the former, what was measured of the latter. */
 export function joinedHalf({ stamped, readings }: HalfPair): HalfSighting {
   const note = [stamped.note, readings.note].filter(Boolean).join('; ')
   const target = stamped.target ?? readings.target

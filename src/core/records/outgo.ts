@@ -37,7 +37,7 @@ const fits = (text: string, most: number): boolean => text.length * 3 <= most ||
 
 /**
  * JSON indented by two, keys in their order, one newline at the end; without indents where the file would be too large with
- * them, and without what says nothing where it still would be. Lone surrogates leave as \uXXXX escapes, so the file is valid
+ * them, and without redundant entries where it still would be. Lone surrogates leave as \uXXXX escapes, so the file is valid
  * UTF-8 whatever a name holds.
  *
  * @param most  bytes; a text that is larger all the same is returned as it is

@@ -126,7 +126,7 @@ export function arrivalsFor(plan: Omit<Plan, 'why'>, choices: Choices): Arrival[
   return plan.torn.size === 0 ? arrivals : withTheirStation(plan, arrivals)
 }
 
-/** What belongs to a station that the person lets go is deleted with it. */
+/** What belongs to a station that the person gives up is deleted with it. */
 function withTheirStation(plan: Omit<Plan, 'why'>, arrivals: readonly Arrival[]): Arrival[] {
   const gone = new Set(arrivals.filter(a => a.kind === 'station' && a.deleted).map(a => a.station))
   const goes = (record: { kind: string; station: string; deleted?: boolean }) =>

@@ -63,7 +63,7 @@ export const RANGES = {
   /** Of a clock; above 0. */
   clockSigmaS: [0, 1e6],
 
-  /** How fast an axis is driven, and how far it runs on when let go; readings. Speed above 0. */
+  /** How fast an axis is driven, and how far it runs on when its button is released; readings. Speed above 0. */
   readingsPerS: [0, 1e6],
   overrun: [0, 1e6],
   /** Above 0. */

@@ -32,7 +32,7 @@ export interface DriftOptions {
   width?: 'free' | 'known'
   /** The height over the base that the target would show in the beam's centre, in linear power of the scan, and its σ. */
   height?: { value: number; sigma: number }
-  /** Covariance of the predicted offset across the drift, from the solution; lets the sign of a known across be told. */
+  /** Covariance of the predicted offset across the drift, from the solution; it decides whether the sign of a known offset across can be told. */
   sigmaAcross?: Rad
 }
 

@@ -30,7 +30,7 @@ import { BOOK, IMPORT } from './words.ts'
 /** In place of a copy's key: the demo station, as it was at first. */
 const DEMO_KEY = 'demo'
 
-/** What another phone's codes brought. */
+/** In place of a copy's key: what was received by codes. */
 const CODES_KEY = 'codes'
 
 const FORM = 'import'

@@ -61,7 +61,7 @@ const decimalsOf = (text: string): number => /[.,](\d+)\s*\D*$/.exec(text.trim()
 
 export const isEmpty = (t: TypedTarget): boolean => t.lower.trim() === '' && t.upper.trim() === ''
 
-/** What moves needs a time; a direction that the program is told does not. */
+/** What moves needs a time; a direction typed into the program does not. */
 export const needsTime = (t: TypedTarget): boolean => t.target.type !== 'landmark'
 
 /** What was typed for a target; null where something is missing or cannot be read. */

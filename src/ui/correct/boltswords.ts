@@ -123,6 +123,6 @@ export function restWords({ does }: Bolt): string {
   }
 }
 
-/** With nothing told to the program. */
+/** Without corrections in the program. */
 export const skyWords = (beforeDeg: number, afterDeg: number): string =>
   `Without numbers in the program, 95 % of the Moon time has less than ${degrees(beforeDeg, 1)} of error; after these, ${degrees(afterDeg, 1)}.`

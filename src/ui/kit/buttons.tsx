@@ -78,7 +78,7 @@ export function Action({ children, onPress, onDown, notNow, off = false, submit 
 interface SecondaryButtonProps {
   children: ComponentChildren
   onPress: () => void
-  /** For what takes away. */
+  /** For buttons that delete. */
   stop?: boolean
   disabled?: boolean
 }

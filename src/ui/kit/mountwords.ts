@@ -21,7 +21,7 @@ export const ZERO_OF: Readonly<Record<MountKind, Readonly<Record<Axis, string>>>
   },
 }
 
-/** What the heading is of; nothing where the mount has none. */
+/** What the heading refers to; empty where the mount has none. */
 export const HEADING_OF: Readonly<Record<MountKind, string>> = {
   'el-over-az': '',
   'ha-dec': '',

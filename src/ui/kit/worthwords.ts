@@ -72,7 +72,7 @@ export function fromTo(w: Pick<WorthJson, 'beforeDb' | 'afterDb' | 'beforeDeg' |
   return `Brings the error from ${roughDegrees(w.beforeDeg)} to ${roughDegrees(w.afterDeg)}.`
 }
 
-/** The address of the screen that does it; a sighting by signal or tube is made on the dial. */
+/** The address of the screen that does it; a sighting by signal or tube is made on Sight's first screen. */
 export function worthWay(step: WorthStepJson, storm?: string): readonly string[] {
   switch (step.kind) {
     case 'level':

@@ -162,7 +162,7 @@ export interface Read {
   candidate: StationRecord
   /** What is wrong at a field, by the field's path, in a sentence. */
   atField: Readonly<Record<string, string>>
-  /** What is wrong elsewhere in the station, say with a sighting that needs the feed that was taken away. */
+  /** What is wrong elsewhere in the station, say with a sighting that needs a deleted feed. */
   elsewhere: readonly Fault[]
 }
 
@@ -341,7 +341,7 @@ export const withoutRow = (form: StationForm, list: ListName, key: string): Stat
   rows: { ...form.rows, [list]: form.rows[list].filter(row => row.key !== key) },
 })
 
-/** The first short id that no feed has or had in this form: a, b, c, … Sightings of a feed taken away stay its own. */
+/** The first short id that no feed has or had in this form: a, b, c, … Sightings of a deleted feed stay its own. */
 export function freeFeedId(form: StationForm): string {
   const taken = new Set(
     Object.keys(form.texts).flatMap(path => (/^feeds\..*\.id$/.test(path) ? [form.texts[path]] : [])),

@@ -20,7 +20,7 @@ import { baseOf } from './gross.ts'
 
 /** The sky's turn, rad per second. Sidereal; the Sun's is 0.3 % slower, the Moon's 3.6 %: no matter here. */
 const SKY_RATE = 7.2921159e-5
-/** The score must promise so much before the sky is turned and the fit made again. */
+/** The score must promise this much (χ²) before the sky is turned and the fit made again. */
 const HINT = 7
 /** A smaller error is no reason to suspect the clock. */
 const LEAST_S = 10

@@ -35,7 +35,7 @@ import { type Look, quickLook } from './quicklook.ts'
 const MOST_TRIED = 3
 /** In addition to the places looked at: one unknown, and how rarely a counter slips. */
 const PENALTY = 8
-/** A gap that costs so much more than the best is excluded: 2 σ. */
+/** A gap that costs this much more (χ²) than the best is excluded: 2 σ. */
 const EXCLUDED = 4
 
 interface Run {

@@ -10,7 +10,7 @@ import { type Context, type Explanation, fitAfresh } from './context.ts'
 import { type Base, baseOf } from './gross.ts'
 import { shortUtc } from './marks.ts'
 
-/** A half must have so many sightings to be a mount of its own. */
+/** Sightings that a half must have to be a mount of its own. */
 const FEWEST = 4
 /** A whole second mount: it explains nothing, it only says where the sightings divide. */
 const PENALTY = 45

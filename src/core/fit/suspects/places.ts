@@ -13,7 +13,7 @@ const SCORE_HINT = 12
 const FEW = 60
 
 /**
- * @param members  items in order of time  @param margin  at least so many on either side
+ * @param members  items in order of time  @param margin  items on either side, at least
  * @returns        places k, best first: members k and later are after the instant
  */
 export function likelyPlaces(

@@ -19,7 +19,7 @@ export const RimSchema = object({
   sigmaMm: sigmaMm(),
   /** Measured to the near edge of a round mouth this wide; none: to its centre. */
   mouthDiameterMm: opt(within(RANGES.mouthMm)),
-  /** The phase centre lies so far beyond the mouth, away from the dish. */
+  /** How far the phase centre lies beyond the mouth, away from the dish. */
   phaseCentreMm: opt(measure()),
   note: opt(text()),
 })

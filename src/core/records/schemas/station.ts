@@ -86,7 +86,7 @@ export const PairSchema = object({
 export const DriveSchema = object({
   /** Readings in a second, while it runs. */
   readingsPerS: positive(RANGES.readingsPerS),
-  /** How far it runs on once it is let go. */
+  /** How far it runs on once its button is released. */
   overrun: opt(within(RANGES.overrun)),
   /** From which side to arrive always, so that play lies on one side: '+' with the reading going up. */
   arriveFrom: opt(SideSchema),
@@ -156,7 +156,7 @@ const RehearsalSchema = object({
   startUtc: utc(),
   /** The station as entered that it copies; without it that is drawn by chance too. Editing the station does not move the dish. */
   paper: opt(PaperSchema),
-  /** What was done to the dish itself since: a parameter's id, by so much, in its unit. */
+  /** What was done to the dish itself since: a parameter's id, and by how much in its unit. */
   deeds: opt(list(object({ utc: utc(), id: text(), by: measure() }))),
 })
 
