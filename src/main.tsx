@@ -10,7 +10,7 @@ import { App } from './ui/App.tsx'
 import { loadOtherPlaces } from './ui/places/places.ts'
 import './ui/kit/face.css'
 
-/** The service, and once more a minute later where a host did not send that part. */
+/** Starts the service; tries once more a minute later where the host did not send that part. */
 const serve = (): Promise<unknown> =>
   import('./service.ts').then(
     service => {
@@ -20,7 +20,7 @@ const serve = (): Promise<unknown> =>
     () => setTimeout(serve, 60_000),
   )
 
-/** What only an invented station needs, once one is shown: a clock of its own, the dish at hand. */
+/** What only an invented station needs, loaded when one is shown: its own clock, the simulated dish. */
 const followInvented = () =>
   effect(() => {
     const station = fieldBook.station.value
@@ -45,9 +45,9 @@ if (root) {
   render(<App onDrawn={drawn} />, root)
   // Safari before 26 has no idle callback.
   const atRest = window.requestIdleCallback ?? ((act: () => void) => setTimeout(act, 500))
-  // Nothing competes with the first screen.
+  // After the first screen, so that nothing competes with it.
   void opened.finally(() => {
-    import('./store/writing.ts').catch(() => {}) // at once: no network may be there later
+    import('./store/writing.ts').catch(() => {}) // now: there may be no network later
     atRest(() => {
       void serve()
       void loadOtherPlaces()

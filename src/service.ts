@@ -1,5 +1,5 @@
 /**
- * Installing, updating and being complete without a network. Versions are never swapped unasked: a new one waits until
+ * Installing, updating and being complete offline. Versions are never changed unasked: a new one waits until
  * `applyUpdate` is called, and that does nothing while something is being measured.
  */
 import { type ReadonlySignal, signal } from '@preact/signals'
@@ -17,9 +17,9 @@ interface Looked {
 }
 
 const CHECK_EVERY_MS = 3_600_000
-/** After a version could not be fetched whole; twice as long after every further time. */
+/** Wait after a version could not be fetched whole; doubled after every further failure. */
 const CHECK_AGAIN_MS = 60_000
-/** iOS may not say `controllerchange` after the new worker took over: then the page is loaded again after this. */
+/** iOS may not send `controllerchange` after the new worker took over: the page is then reloaded after this. */
 const RELOAD_AFTER_MS = 3_000
 
 const state = signal<UpdateState>('none')
@@ -75,7 +75,7 @@ async function register(): Promise<ServiceWorkerRegistration | undefined> {
   }
 }
 
-/** What the host sends in place of the service worker's own script; null when that is as it should be. */
+/** What the host sends in place of the service worker's own script; null when the script is right. */
 async function wrongWorker(): Promise<RefusedPart | null> {
   const url = 'sw.js'
   try {
@@ -90,7 +90,7 @@ async function wrongWorker(): Promise<RefusedPart | null> {
   }
 }
 
-/** A host did not send a version whole: it is looked for again soon, since it may be in the middle of taking a new one. */
+/** A host did not send a version whole: look again soon, since it may be in the middle of an update. */
 function refuse(parts: readonly RefusedPart[]): void {
   refusedParts.value = parts
   const waitMs = Math.min(CHECK_EVERY_MS, CHECK_AGAIN_MS * 2 ** refusals++)
@@ -123,13 +123,13 @@ export async function startService(): Promise<void> {
   registration = await register()
   if (!registration) {
     const wrong = await wrongWorker()
-    // Where a browser is set to allow none, register() fails or resolves to nothing, and the host is not to blame.
+    // Where a browser is set to allow no service worker, register() fails or resolves to nothing, and the host is not at fault.
     if (wrong === null) {
       offline.value = { kind: 'absent' }
       return
     }
     refuse([wrong])
-  } else lastCheckMs = Date.now() // registering looked already
+  } else lastCheckMs = Date.now() // registering has checked already
   const back = () => {
     if (document.visibilityState === 'visible') void checkForUpdate()
     else clearTimeout(soon)
@@ -143,7 +143,7 @@ export async function startService(): Promise<void> {
   await mendOffline()
 }
 
-/** Fetches again what has gone missing or bad since it was installed. */
+/** Fetches again what has gone missing or been damaged since installation. */
 export async function mendOffline(): Promise<OfflineState> {
   const before = await checkOffline()
   if (before.kind !== 'incomplete' || !navigator.onLine) return before
@@ -163,7 +163,7 @@ export async function checkForUpdate(): Promise<void> {
     return
   lastCheckMs = Date.now()
   try {
-    // A first one that did not come whole is gone, with its registration.
+    // A first version that did not arrive whole is gone, with its registration.
     const { active, waiting, installing } = registration ?? {}
     if (registration && (refusals === 0 || active || waiting || installing)) await registration.update()
     else registration = (await register()) ?? registration

@@ -6,7 +6,7 @@
 /** The address of this page's own script, once its first screen stands. */
 let entry: string | undefined
 
-/** Tells the worker that the script runs: it waits longer for the first screen then, unless an error comes before it. */
+/** Tells the worker that the script runs: it then waits longer for the first screen, unless an error comes first. */
 export function sayAlive(): void {
   if (!import.meta.env.PROD) return
   const say = (kind: string) => workers()?.controller?.postMessage({ kind })
@@ -28,7 +28,7 @@ export function firstScreenStands(address: string): void {
   }
   sayDrawn()
 }
-/** Again, to a worker that took over meanwhile. */
+/** Says it again to a worker that took over meanwhile. */
 export function sayDrawn(): void {
   if (entry !== undefined && import.meta.env.PROD) workers()?.controller?.postMessage({ kind: 'drawn', entry })
 }

@@ -1,8 +1,8 @@
 /**
- * The service worker: everything the program is made of lies in one cache per version, whole or not at all, each part
- * checked by the hash that the build wrote into the list, when it comes and whenever it is handed to a page. A new
+ * The service worker: all parts of the program are in one cache per version, complete or not at all, each part
+ * checked by the hash that the build wrote into the list, when it arrives and whenever it is sent to a page. A new
  * version waits until the page says that the person wants it. The one before stays until the new one has drawn its first
- * screen; where it does not, twice, the one before is started again. Written by hand for that.
+ * screen; if it fails to do so twice, the one before is started again. Written by hand for that reason.
  */
 import { fetchPart, keptIn, type Part, type Patience, responseOf, WrongPart } from './offline/parts.ts'
 import { type Version, versionsAt } from './offline/versions.ts'
@@ -15,19 +15,19 @@ const SHELL = 'index.html'
 const versions = versionsAt(sw.registration.scope)
 const NEWEST = versions.of(PARTS)
 
-/** While a version is fetched nobody waits; while a page waits for a part, somebody does. */
+/** Nobody waits while a version is fetched; somebody does while a page needs a part. */
 const AT_LEISURE: Patience = { tries: 3, stallMs: 20_000, waitMs: 1_000 }
 const FOR_A_PAGE: Patience = { tries: 2, stallMs: 5_000, waitMs: 300 }
-/** More at once only slows down each on a thin line. */
+/** More at once only slows down each on a slow connection. */
 const AT_ONCE = 6
 
-/** A page that has drawn nothing for so long did not start; one whose script runs has longer, its book may be large. */
+/** A page that has drawn nothing for this long did not start; one whose script runs gets longer, its book may be large. */
 const NOT_STARTED_MS = 8_000
 const NOT_STARTED_ALIVE_MS = 30_000
 /** A page that was left sooner than this says nothing about the version. */
 const LEFT_SOON_MS = 3_000
 const FAILURES = 2
-/** A host that has sent so many wrong parts is not asked for the rest. */
+/** A host that has sent this many wrong parts is not asked for the rest. */
 const WRONG_ENOUGH = 3
 
 interface Fault {
@@ -36,7 +36,7 @@ interface Fault {
   why: string
 }
 
-/** Every one of them, some at once. */
+/** Acts on all of them, a few at a time. */
 async function each<T>(things: readonly T[], act: (thing: T) => Promise<void>): Promise<void> {
   const left = [...things]
   const work = async () => {
@@ -72,7 +72,7 @@ function obtain(version: Version, part: Part, patience: Patience): Promise<Array
     try {
       await cache.put(address, responseOf(bytes, part))
     } catch (error) {
-      // A full phone: the page gets the part all the same, the install does not count.
+      // A full phone: the page gets the part anyway, but the installation fails.
       if (patience === AT_LEISURE) throw new WrongPart(`not kept: ${String(error)}`)
     }
     return bytes
@@ -82,7 +82,7 @@ function obtain(version: Version, part: Part, patience: Patience): Promise<Array
   return obtained
 }
 
-/** What of a version is not on this phone as it was built. */
+/** The parts of a version that are not on this phone as built. */
 async function faultsOf(version: Version): Promise<Fault[]> {
   const faults: Fault[] = []
   const cache = await caches.open(version.cache)
@@ -95,7 +95,7 @@ async function faultsOf(version: Version): Promise<Fault[]> {
   return faults
 }
 
-/** Fetches what is missing or damaged; answers what still is, and why. */
+/** Fetches what is missing or damaged; returns what still is, and why. */
 async function repair(version: Version, patience: Patience): Promise<Fault[]> {
   const still: Fault[] = []
   await each(await faultsOf(version), async fault => {
@@ -110,12 +110,12 @@ async function repair(version: Version, patience: Patience): Promise<Fault[]> {
   return still
 }
 
-/** The newest, unless it did not start twice and one that did is still here. */
+/** The newest, unless it failed to start twice and one that did start is still here. */
 async function chosen(): Promise<Version> {
   if ((await versions.failures(NEWEST)) < FAILURES) return NEWEST
   const good = await versions.lastGood(NEWEST)
   if (good) return good
-  // Nothing to go back to: then at least every part is what it should be.
+  // Nothing to go back to: at least make sure that every part is right.
   await repair(NEWEST, FOR_A_PAGE)
   return NEWEST
 }
@@ -126,7 +126,7 @@ interface Waited {
   drawn(): void
   /** Its script runs, or it has run into an error. */
   alive(yes: boolean): void
-  /** Another page is asked for: whoever looked at an empty one for long enough is trying again. */
+  /** Another page is requested: the person has looked at an empty one long enough and is trying again. */
   overtaken(): Promise<void>
 }
 const waited = new Map<string, Waited>()
@@ -172,11 +172,11 @@ async function watchStart(page: string, version: Version): Promise<void> {
 }
 
 const isCode = (part: Part): boolean => /javascript|css/.test(part.type)
-/** The parts that a first screen can't be drawn without: the scripts and styles that the shell names. */
+/** The parts that a first screen cannot be drawn without: the scripts and styles that the shell names. */
 const firstParts = (version: Version, html: string): Part[] =>
   version.parts.filter(part => isCode(part) && html.includes(part.url))
 
-/** The shell, with what it needs on this phone as it was built; null when that can't be had. */
+/** The shell, once what it needs is on this phone as built; null when that fails. */
 async function shellOf(version: Version): Promise<Response | null> {
   const shell = version.parts.find(part => part.url === SHELL)
   if (!shell) return null
@@ -191,7 +191,7 @@ async function shellOf(version: Version): Promise<Response | null> {
   }
 }
 
-/** What a navigation gets, and of which version; null: nothing whole is left here, so it is what the host has. */
+/** What a navigation gets, and of which version; null: nothing complete is left here, so the host answers. */
 async function answerNavigation(event: FetchEvent): Promise<{ shell: Response; version: Version | null }> {
   await Promise.all([...waited.values()].map(page => page.overtaken()))
   const wanted = await chosen()
@@ -259,14 +259,14 @@ sw.addEventListener('activate', event => {
   event.waitUntil(activate())
 })
 
-/** How it stands, for the page that asks. */
+/** The state of the versions, for the page that asks. */
 async function look(version: Version) {
   const faults = await faultsOf(version)
   const urls = version.parts.map(part => part.url)
   return { version: version.id, parts: urls.length, urls, faults, fellBack: version.id !== NEWEST.id }
 }
 
-/** A page's first screen stands: its version is one that starts, and what is older is not needed any more. */
+/** A page's first screen stands: its version starts, and older ones are no longer needed. */
 async function drawn(page: string, entry: string): Promise<void> {
   const waiting = waited.get(page) ?? waited.get('') // Safari before 16.4 does not say whose page it will be
   waiting?.drawn()
@@ -340,7 +340,7 @@ sw.addEventListener('fetch', event => {
     event.respondWith(answerPart(event, url.href))
     return
   }
-  // Only the program's own address: below it another installation may lie that is not here yet.
+  // Only the program's own address: there may be another installation below it that is not here yet.
   if (url.href !== sw.registration.scope && url.href !== versions.address(SHELL)) return
   const answer = answerNavigation(event)
   event.respondWith(answer.then(({ shell }) => shell))

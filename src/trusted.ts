@@ -8,7 +8,7 @@ interface Factory {
 
 const own = (): string => new URL('./', document.baseURI).href
 
-/** Ours under another name would have to be carried to where the workers are started; the default one is asked by itself. */
+/** The default policy: one of another name would have to be passed to where the workers are started, the default applies by itself. */
 export function trustOwnScripts(factory: Factory | undefined): void {
   factory?.createPolicy('default', {
     createScriptURL(address) {

@@ -30,7 +30,7 @@ export interface Command {
   asText?: boolean
 }
 
-/** `usage` is exit 2, `unknown` (a name that nobody knows) is exit 1. */
+/** `usage` is exit 2, `unknown` (a name that does not exist) is exit 1. */
 type Parsed = { kind: 'command'; command: Command } | { kind: 'usage' | 'unknown'; why: string }
 
 const USAGE = {
@@ -72,9 +72,9 @@ const OPTIONS: Record<Verb, Record<string, boolean>> = {
   check: { '--now': true },
 }
 
-/** A table with more rows than this is a slip of the finger. */
+/** A table with more rows than this is a typing slip. */
 const MOST_ROWS = 1_000_000
-/** Windows are looked for minute by minute: more than a cycle of the Moon's nodes is a slip of the finger too. */
+/** Windows are looked for minute by minute: more than a cycle of the Moon's nodes is a typing slip too. */
 const MOST_DAYS = 10_000
 const LAST_MS = Date.UTC(9999, 11, 31)
 

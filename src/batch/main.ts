@@ -91,7 +91,7 @@ export function run(args: readonly string[], clockUtc: () => string): Outcome {
     const result = answer(command, text.value, command.now ?? clockUtc())
     return result.ok ? done(result.value) : failed(1, result.faults.map(lineFromFault))
   } catch (error) {
-    // A mistake in the program, not in the file. One line all the same: whoever pipes this reads lines.
+    // A mistake in the program, not in the file. Still one line, for whoever pipes this.
     const message = error instanceof Error ? error.message : String(error)
     return failed(1, [`the program made a mistake, please report it: ${message.replace(/\s+/g, ' ')}`])
   }

@@ -1,5 +1,5 @@
 /**
- * Hour angle and declination as names for a direction in Enu, beside azimuth and elevation (vectors.ts).
+ * Hour angle and declination as names for a direction in Enu, like azimuth and elevation (vectors.ts).
  * Hour angle counts from the upper meridian, west positive; declination from the equator, north positive; p is the
  * latitude. P = (0, cos p, sin p) points to the celestial north pole, Q = (0, -sin p, cos p) to where the upper meridian
  * meets the equator; west is (-1, 0, 0). Nothing here divides, so the Earth's poles need no special case.

@@ -1,4 +1,4 @@
-/** The algebra of least squares: symmetric positive definite systems on flat arrays, and what is asked of their inverses. */
+/** The algebra of least squares: symmetric positive definite systems on flat arrays, and products with their inverses. */
 import { cross, dot, scale, type Vec3 } from './vectors.ts'
 
 /** A square matrix, row by row. */

@@ -1,6 +1,6 @@
 /**
  * The one door into the core: plain field-book JSON and `now` in, plain JSON out. The worker and the batch command are
- * thin routers over these; so the app's answer and the desk's are the same.
+ * thin routers over these, so the app and the desk give the same answer.
  */
 
 import { type AlignmentJson, alignmentJson } from './alignment/json.ts'
@@ -89,14 +89,14 @@ import { type DishAnswer, dishAnswer } from './tape/measured.ts'
 export const solve = (book: FieldBook, o: AboutFeed): Answer<Solution> =>
   withFeed(book, o, (solved, feed) => solutionJson(answerOf(solved, feed, o.now), o.now))
 
-/** Sun and Moon over the coming minutes, with the readings to dial for the setup at `now`. */
+/** Sun and Moon over the coming minutes, with the readings to drive to for the setup at `now`. */
 export const dial = (book: FieldBook, o: AboutFeed & { stepS: number; count: number }): Answer<DialBody[]> =>
   withFeed(book, o, (solved, feed) => {
     const now = msFromUtc(o.now)
     return dialOf(solved.station, feed, builtFor(solved, now, feed).built, now, 1000 * o.stepS, o.count)
   })
 
-/** Any one target over the coming minutes, with the readings to dial for the setup at `now` and what happens to it next. */
+/** Any one target over the coming minutes, with the readings to drive to for the setup at `now` and what happens to it next. */
 export const dialTarget = (
   book: FieldBook,
   o: AboutFeed & { target: TargetRecord; stepS: number; count: number },
@@ -236,7 +236,7 @@ export const crossFit = (
   o: AboutFeed & { scan: CrossScanRecord; width?: 'free' | 'known' },
 ): Answer<CrossAnswerJson> => withFeed(book, o, s => crossFitJson(s, o))
 
-/** Where every feed really sits, which way to move it, what it costs; refused for an offset feed. @param moved a move as it was really made */
+/** Where every feed really sits, which way to move it, what its place costs; refused for an offset feed. @param moved a move as it was really made */
 export const feedCheck = (
   book: FieldBook,
   o: AboutFeed & { moved?: { feed: string; rightMm: number; upMm: number } },
@@ -268,7 +268,7 @@ export function stormCheck(book: FieldBook, o: AboutFeed & { since: string }): A
 }
 
 /**
- * Whether the mount moved since it was set up as it is: from which visit on, what, and by how much; or that it holds, said only where a move
+ * Whether the mount moved since its last change: from which visit on, what, and by how much; or that it holds, said only where a move
  * that matters would have shown; or what would tell. Visits at most twelve back.
  */
 export const hasMoved = (book: FieldBook, o: AboutFeed): Answer<HasMovedJson> =>
@@ -352,7 +352,7 @@ export function program(book: FieldBook, o: AboutFeed & ProgramWish): Answer<Pro
 export const firstSearch = (book: FieldBook, o: AboutFeed & FirstSearchWish): Answer<FirstSearchJson> =>
   withFeed(book, o, (solved, feed) => firstSearchJson(solved, feed, msFromUtc(o.startedUtc ?? o.now), o))
 
-/** The readings of one step of that search at `now`, the Sun having moved on; null where no pose is to be had. */
+/** The readings of one step of that search at `now`, the Sun having moved on; null where there is no pose. */
 export const searchStep = (
   book: FieldBook,
   o: AboutFeed & { startedUtc: string; step: number; lossDb?: number },
@@ -366,7 +366,7 @@ export const searchStep = (
  */
 export const willReach = (wish: WillReachWish): Answer<WillReachJson> => willReachJson(wish)
 
-/** What the intake has against a text; empty when it is a sound field book. */
+/** The faults that the intake finds in a text; empty when it is a valid field book. */
 export function faultsOfText(text: string): Fault[] {
   const read = readFieldBook(text)
   return read.ok ? [] : read.faults

@@ -88,7 +88,7 @@ export function withFeed<T>(
 ): Answer<T> {
   const named = stationNamed(book, o.station)
   if (!named.ok) return named
-  // Before the fit: a slip of the finger need not wait for it.
+  // Before the fit: a mistyped feed need not wait for it.
   const known = feedNamed(stationFromRecord(named.value), o.feed)
   if (!known.ok) return known
   const solved = solvedFor(named.value)
@@ -103,7 +103,7 @@ export const withShadow: typeof withFeed = (book, o, tell) => {
   return withFeed(book, o, tell)
 }
 
-/** The mount as it was: asked again with every sighting since, and always the same. */
+/** The mount as it was, kept: it is asked for again with every later sighting, and stays the same. */
 let before: { text: string; solved: Solved } | null = null
 
 export function solvedBefore(record: StationRecord, since: string): Solved {

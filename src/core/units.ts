@@ -18,8 +18,8 @@ export const MM_PER_INCH = 25.4
 
 const DEG = Math.PI / 180
 
-/** Radians from degrees. Called once, at the intake of records. */
+/** Radians from degrees: for records and wishes as they come in, and for constants. */
 export const radFromDeg = (deg: Deg): Rad => deg * DEG
 
-/** Degrees from radians. Called once, at the outgo. */
+/** Degrees from radians: for answers as they leave the core. */
 export const degFromRad = (rad: Rad): Deg => rad / DEG

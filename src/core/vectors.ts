@@ -11,7 +11,7 @@ export type Vec3<F extends Frame = 'Enu'> = readonly [number, number, number] & 
 
 export const dot = <F extends Frame>(a: Vec3<F>, b: Vec3<NoInfer<F>>): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 
-/** Right-handed cross product; for right-handed frames only, hence not for `Dish`. */
+/** Right-handed cross product, so not for `Dish`. */
 export const cross = <F extends Exclude<Frame, 'Dish'>>(a: Vec3<F>, b: Vec3<NoInfer<F>>): Vec3<F> => [
   a[1] * b[2] - a[2] * b[1],
   a[2] * b[0] - a[0] * b[2],

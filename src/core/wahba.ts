@@ -1,4 +1,4 @@
-/** The rotation between two sets of directions; the door to the library (ml-matrix) for the SVD of 3×3. */
+/** The rotation between two sets of directions; the only door to the library (ml-matrix), for the SVD of 3×3. */
 import { Matrix, SingularValueDecomposition } from 'ml-matrix'
 import type { Rotation } from './rotations.ts'
 

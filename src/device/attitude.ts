@@ -1,7 +1,7 @@
 /**
- * Which way is up for the phone, as a value that is held: the last event counts until the next. Orientation events first,
- * acceleration where there are none. All the ways of hearing nothing are told apart, since each asks for something else.
- * Angles stop here: everything else sees the up vector.
+ * Which way is up for the phone, as a held value: the last event counts until the next. Orientation events first,
+ * acceleration where there are none. The different reasons for hearing nothing are kept apart, since each needs another remedy.
+ * Nothing outside this file uses the angles: all else uses the up vector.
  */
 import { type Source, USUAL_STEP } from '../core/level/phone.ts'
 import { rateOf, seenStep } from '../core/level/still.ts'
@@ -20,19 +20,19 @@ import { hasOrientation, mustAskForSensors, type OrientationSeen, watchOrientati
 
 export type AttitudeState =
   | 'delivering'
-  /** No event for a while, after events came and with the page in sight all the time: nothing moves. */
+  /** No event for a while, after events came and with the page visible all the time: nothing moves. */
   | 'silent'
-  /** Heard nothing yet, and not for long. */
+  /** No event yet, but listening for a short time only. */
   | 'starting'
   /** The phone must be asked, in a tap. */
   | 'not-asked'
   | 'denied'
   /** No event at all. */
   | 'absent'
-  /** Events, and nothing in them: the phone has no such sensor. */
+  /** Events without values: the phone has no such sensor. */
   | 'null-events'
   | 'hidden'
-  /** Events came before the page was hidden, and none since it is back: what was held may be long past. */
+  /** Events came before the page was hidden, and none since it is back: the held value may be old. */
   | 'stale'
   /** Orientation and acceleration are more than 5° apart, and not for a moment only. */
   | 'disagree'
@@ -49,7 +49,7 @@ export interface Attitude {
   rateHz: number | null
 }
 
-/** What a source really delivers, for the page that tells it. */
+/** What a source really delivers, for the page that shows it. */
 interface SourceFacts {
   events: number
   nullEvents: number
@@ -93,17 +93,17 @@ export const attitudeDevice = (): AttitudeDevice => ({
   nowMs: () => performance.now(),
 })
 
-/** So long without an event, and it is said. */
+/** After this long without an event it is reported. */
 export const SILENT_MS = 1500
 export const WAIT_MS = 3000
 /** Acceleration is taken when the orientation has not come by then: some phones start it late. */
 const FALLBACK_MS = 1000
-/** The two are compared over so long: each lags the other while the phone moves. */
+/** The two are compared over this time: either may lag while the phone moves. */
 const SMOOTH_MS = 300
 const APART_MS = 1500
 const KEEP_EVENTS = 240
 
-/** What came of one kind of event. */
+/** Statistics of one kind of event. */
 function heard() {
   const times: number[] = []
   const values: number[] = []
@@ -138,10 +138,10 @@ function heard() {
 interface AttitudeModel {
   /** Listens until the returned function is called. */
   start(): () => void
-  /** What is held now. */
+  /** The held value now. */
   read(): Attitude
   facts(): AttitudeFacts
-  /** The person says that the phone lies on its back. @returns false when it cannot be so */
+  /** The person says that the phone lies on its back. @returns false when the acceleration contradicts it */
   liesFaceUp(): boolean
   permission: 'not-asked' | 'granted' | 'denied'
 }
@@ -239,7 +239,7 @@ export function createAttitude(
       }
       if (acceleration !== null && (waited > FALLBACK_MS || orientation.nulls > 0 || !device.hasOrientation)) {
         if (sign === null) return none('sign-unknown')
-        // Acceleration comes all the time: when it stops, it has stopped.
+        // Acceleration events come all the time: silence means that they have stopped.
         if (nowMs - accelerationAtMs > SILENT_MS) return none('stale')
         const from = upFromGravity(acceleration, sign)
         const rateHz = motion.rate()

@@ -12,7 +12,7 @@ const WHY: Readonly<Record<string, NoCamera>> = {
 }
 
 export async function openCamera(): Promise<CameraTold> {
-  // A page by plain http has no such property, nor has a browser of long ago.
+  // A page by plain http has no such property, nor does an old browser.
   if (!globalThis.isSecureContext || !navigator.mediaDevices?.getUserMedia) return { kind: 'insecure' }
   try {
     const stream = await navigator.mediaDevices.getUserMedia({

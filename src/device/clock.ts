@@ -8,7 +8,7 @@ export interface Stamp {
   monotonicMs: number
 }
 
-/** Now. Call it first thing in the tap, before anything else. */
+/** Now. Call it first in the tap, before anything else. */
 export const stamp = (): Stamp => ({ utcMs: Date.now(), monotonicMs: performance.now() })
 
 /** A clock that drifts does so by milliseconds a day; what jumps farther than this was set. ms */

@@ -1,7 +1,7 @@
 /**
  * The phone's compass: the magnetic heading of its top edge, degrees from magnetic north through east. Two ways that
  * browsers have: `webkitCompassHeading` beside the orientation event, or an event of its own that is tied to magnetic
- * north. 0 is a heading like any other. Steel nearby pulls either by tens of degrees, and neither can know.
+ * north. 0 is a heading like any other. Steel nearby deflects either by tens of degrees, and neither reports it.
  */
 
 export interface CompassSeen {
@@ -28,7 +28,7 @@ export function headingFromAngles(alphaDeg: number, betaDeg: number): number | n
   return (((turned - alphaDeg) % 360) + 360) % 360
 }
 
-/** What an event says; null where it says nothing of north. */
+/** The heading in an event; null where it is not tied to north. */
 export function compassOf(event: Event): CompassSeen | null {
   const e = event as WithCompass
   if (isAngle(e.webkitCompassHeading)) {

@@ -6,7 +6,7 @@ import type { Vec3 } from '../core/vectors.ts'
 
 export interface MotionSeen {
   acceleration: Vec3<'Phone'> | null
-  /** Of the event, ms on the page's own clock. */
+  /** Time of the event, ms on the page's own clock. */
   atMs: number
 }
 

@@ -1,12 +1,12 @@
 /**
  * Orientation events of the page: beta and gamma as they come, degrees, null where the phone has no such sensor. They come
- * on change only, so silence is stillness. Nothing outside attitude.ts reads the angles.
+ * on change only, so silence means that the phone is still. Nothing outside attitude.ts reads the angles.
  */
 
 export interface OrientationSeen {
   betaDeg: number | null
   gammaDeg: number | null
-  /** Of the event, ms on the page's own clock; never the nominal interval. */
+  /** Time of the event, ms on the page's own clock; never the nominal interval. */
   atMs: number
 }
 
@@ -30,12 +30,12 @@ const classes = (): Asking[] => {
   return [page.DeviceOrientationEvent, page.DeviceMotionEvent].filter(c => c !== undefined)
 }
 
-/** Some phones must be asked, and only a person's tap may do so. (Several makers have it: it tells no browser apart.) */
+/** Some phones must be asked, and only in a person's tap. (Several makers have it, so it does not identify a browser.) */
 export const mustAskForSensors = (): boolean => classes().some(c => typeof c.requestPermission === 'function')
 
 export type SensorPermission = 'unneeded' | 'granted' | 'denied'
 
-/** Asks for both kinds at once, in the tap itself: after the first wait it would no longer count as one. */
+/** Asks for both kinds at once, in the tap itself: after the first `await` it would no longer count as a tap. */
 export async function askForSensors(of: readonly Asking[] = classes()): Promise<SensorPermission> {
   const asked = of.filter(c => typeof c.requestPermission === 'function').map(c => tried(() => c.requestPermission!()))
   if (asked.length === 0) return 'unneeded'

@@ -1,4 +1,4 @@
-/** Texts packed for the way: the browser's own deflate. Where it has none, the text goes as it is. */
+/** Texts packed for sending: the browser's own deflate. Where it has none, the text goes as it is. */
 
 /** The first byte says how the rest is to be read. */
 const PLAIN = 0

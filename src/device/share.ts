@@ -3,7 +3,7 @@
  * .json (and .ics, which is saved there); and it is made before the tap, since sharing must follow the tap at once.
  */
 
-/** What a program that takes the file goes by. */
+/** Media types by ending: the receiving program goes by them. */
 const KINDS: Readonly<Record<string, string>> = { txt: 'text/plain', csv: 'text/csv', ics: 'text/calendar' }
 
 /** Ready before the tap. @param name  file name; gets .txt if it has none of these endings */

@@ -1,5 +1,5 @@
 /**
- * A short tone and a short buzz, where the phone has them. A page may sound only after a tap, so it is made ready in one.
+ * A short tone and a short buzz, where the phone has them. A page may sound only after a tap, so the sound is prepared in one.
  * Never the only sign of anything: a phone may be muted.
  */
 

@@ -1,13 +1,13 @@
 /**
- * Keeps the screen on while somebody holds it: with the screen off there are no sensors and no timers. The system
- * lets go of the lock whenever the page is hidden, so it is asked for again when the page comes back.
+ * Keeps the screen on while it is held: with the screen off there are no sensors and no timers. The system
+ * releases the lock whenever the page is hidden, so it is requested again when the page comes back.
  */
 
 /** 'refused': hidden page, low battery, power saving. 'absent': no such thing here (installed on iOS before 18.4). */
 export type WakeState = 'off' | 'held' | 'refused' | 'absent'
 
 export interface WakeLock {
-  /** Hold the screen on; the returned function lets go. Several may hold. */
+  /** Holds the screen on; the returned function releases it. Several callers may hold. */
   hold(): () => void
   readonly state: WakeState
   onState(listener: (state: WakeState) => void): () => void
@@ -66,7 +66,7 @@ export function createWakeLock(device: WakeDevice = browser()): WakeLock {
     } finally {
       asking = false
     }
-    if (holders === 0) await settle() // let go while we were asking
+    if (holders === 0) await settle() // released while we were asking
   }
   device.onVisibility(() => void settle())
 

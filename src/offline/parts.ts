@@ -1,5 +1,5 @@
 /**
- * One file of the program: what the build says of it, and whether what lies here or comes from a host is that file.
+ * One file of the program: what the build recorded of it, and whether what is stored here or comes from a host is that file.
  * The SHA-256 decides. Status, redirect, type and length are looked at first, since they say why a host is wrong.
  */
 export interface Part {
@@ -8,11 +8,11 @@ export interface Part {
   bytes: number
   /** Lower-case hex. */
   sha256: string
-  /** With what type it is served, whatever the host calls it. */
+  /** The type it is served with, whatever the host sends. */
   type: string
 }
 
-/** What a host may call a file of each kind. A type that is not in this table says nothing: the hash decides. */
+/** The types that a host may send for a file of each kind. A type that is not in this table is ignored: the hash decides. */
 const CALLED: Readonly<Record<string, readonly string[]>> = {
   'text/html': ['text/html', 'application/xhtml+xml'],
   'text/javascript': ['text/javascript', 'application/javascript', 'application/x-javascript'],
@@ -58,23 +58,23 @@ export async function keptIn(cache: Cache, address: string, part: Part): Promise
 }
 
 export interface Patience {
-  /** How often it is asked for. */
+  /** How many times it is requested. */
   tries: number
-  /** A host that sends nothing for so long hangs. Slow is no fault. */
+  /** A host that sends nothing for this long has hung. A slow one is all right. */
   stallMs: number
   /** Before the second try; three times as long before the third, and so on. */
   waitMs: number
 }
 
 /**
- * The part from the host, past the browser's own cache, asked for again when it is not what was built.
+ * The part from the host, past the browser's own cache, requested again when it is not what was built.
  *
  * @throws WrongPart  with the last reason
  */
 export async function fetchPart(address: string, part: Part, patience: Patience): Promise<ArrayBuffer> {
   for (let attempt = 1; ; attempt++) {
     try {
-      // The last time by an address of its own, past a cache on the way that holds a wrong answer.
+      // The last time with a unique address, past a cache on the way that holds a wrong answer.
       const last = attempt > 1 && attempt === patience.tries
       return await fetchOnce(last ? `${address}?${part.sha256.slice(0, 8)}` : address, part, patience.stallMs)
     } catch (error) {

@@ -1,7 +1,7 @@
 /**
  * The versions of the program on this phone: each in a cache of its own, named by the path that it is served under, so
  * that two installations on one origin leave each other alone. Beside them a small cache of facts, one entry each: the
- * list of a version that is whole, when a version last drew its first screen, how often it did not.
+ * list of a complete version, when a version last drew its first screen, how often it did not.
  */
 import type { Part } from './parts.ts'
 
@@ -16,16 +16,16 @@ export interface Versions {
   /** The version of that list, whether it lies here or not. */
   of(parts: readonly Part[]): Version
   address(url: string): string
-  /** Those that were kept whole, in no order. */
+  /** The complete ones, in no order. */
   all(): Promise<Version[]>
   keptWhole(version: Version): Promise<void>
   started(version: Version): Promise<void>
-  /** Of those that have drawn their first screen the last one, `but` left out. */
+  /** The latest one that has drawn its first screen, `but` left out. */
   lastGood(but: Version): Promise<Version | null>
   failures(version: Version): Promise<number>
   failed(version: Version): Promise<void>
   forgive(version: Version): Promise<void>
-  /** Says that a version is on its way: it is not cleared away before it has taken over. */
+  /** Marks a version that is being fetched: it is not cleared away before it has taken over. */
   expect(version: Version | null): Promise<void>
   /** Clears away every cache of this installation but those of `keep` and the one on its way. */
   clear(keep: readonly Version[]): Promise<void>
@@ -49,7 +49,7 @@ export function versionsAt(scope: string, storage: CacheStorage = caches, clock:
   const address = (url: string) => new URL(url, scope).href
   const named = (id: string, parts: readonly Part[]): Version => ({ id, parts, cache: prefix + id })
 
-  // Not called "moonplumb-…": earlier releases clear away whatever is.
+  // Not called "moonplumb-…": earlier releases delete every cache with such a name.
   const facts = () => storage.open(`facts-of-moonplumb-${path}`)
   const factAt = (kind: string, id = ''): string => address(`facts/${kind}/${id}`)
   const put = async (kind: string, id: string, value: unknown): Promise<void> =>

@@ -1,4 +1,4 @@
-/** The guided alignment of the station that is shown, through the feed in use, asked while something watches; and what the person adds to it. */
+/** The guided alignment of the station that is shown, with the feed in use, asked for while something watches; and what the person adds to it. */
 import { computed, type ReadonlySignal } from '@preact/signals'
 import type { AlignmentJson } from '../core/alignment/json.ts'
 import type { AlignmentRecord, AlignmentStep } from '../core/records/alignment.ts'
@@ -15,7 +15,7 @@ const asked = watched({
   ageMs: 600_000,
 })
 
-/** `stale`: what is shown does not know the latest records yet. Null: nothing told yet, or the book is at fault. */
+/** `stale`: what is shown does not include the latest records yet. Null: no answer yet, or the book is at fault. */
 export const alignmentNow: ReadonlySignal<{
   station: string | null
   value: AlignmentJson | null
@@ -56,7 +56,7 @@ export const carryOver = (
   note: string,
 ) => keepAct(station, 'carry-over', { id, utc: nowUtc(), what: 'carried', feed, numbers, ...(note !== '' && { note }) })
 
-/** A step that was left out is taken up again. All that left it out go, or an older one would leave it out still. */
+/** A step that was left out is taken up again. Every entry that left it out is deleted, or an older one would still apply. */
 export function takeUp(station: StationRecord, step: AlignmentStep): Promise<Kept<StoredRecord[]>> {
   const ids = ((station.alignment ?? []) as AlignmentRecord[])
     .filter(r => r.what === 'left-out' && r.step === step)

@@ -13,7 +13,7 @@ interface AnswerState {
   station: string | null
   /** The last solution of this station; stays while a newer one is being computed or fails. */
   solution: Solution | null
-  /** Being computed again: what is shown does not know the latest records yet. */
+  /** Being computed again: what is shown does not include the latest records yet. */
   stale: boolean
   /** What the core refuses in this station, in words. */
   faults: readonly Fault[]

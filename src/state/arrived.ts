@@ -1,4 +1,4 @@
-/** What came in last by codes, on its way from the camera's screen to the import. Gone with the page. */
+/** What was last received by codes, on its way from the camera's screen to the import. Lost with the page. */
 import { signal } from '@preact/signals'
 import type { ToShow } from './toshow.ts'
 

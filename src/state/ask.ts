@@ -22,7 +22,7 @@ type Question = {
     : never
 }[keyof All]
 type About<K extends Question> = Omit<Parameters<All[K]>[1], 'now' | 'station'>
-/** Those that want no more than a feed. */
+/** Questions that need only a feed. */
 export type AskedOfFeed = { [K in Question]: { feed: string } extends About<K> ? K : never }[Question]
 export type ValueOf<K extends Question> = ReturnType<All[K]> extends Answer<infer T> ? T : never
 
@@ -30,7 +30,7 @@ export type Told<T> =
   | { kind: 'told'; value: T }
   /** `faults`: what the core refuses in this station. Empty: the program or the worker broke. */
   | { kind: 'failed'; why: 'refused' | 'threw' | 'worker-lost'; message: string; faults: readonly Fault[] }
-  /** Overtaken by a newer question of its topic; nobody wants it any more. */
+  /** Overtaken by a newer question of its topic; no longer wanted. */
   | null
 
 /** The true time at a station, Unix ms. @param clockMs  what the phone's clock shows */
@@ -80,18 +80,18 @@ export async function ask<K extends Question>(
   return toldOf((await askWorker(question, args, topic)) as Asked<Answer<ValueOf<K>>>)
 }
 
-/** What was told; null where nothing was. */
+/** The value of an answer; null where there is none. */
 export const valueTold = <T>(told: Told<T>): T | null => (told?.kind === 'told' ? told.value : null)
 
 /** A question that is kept answered while something watches it. */
 export interface Held<T, A> {
   /** The station that this is about. */
   station: StationRecord | null
-  /** What the value was asked about beside the station. */
+  /** What the value was asked about besides the station. */
   about: A | null
   /** The last answer for this station; stays while a newer one is on its way, or fails. */
   value: T | null
-  /** A newer answer is on its way: what is shown does not know the latest records yet. */
+  /** A newer answer is on its way: what is shown does not include the latest records yet. */
   stale: boolean
   /** What the core refuses in this station. */
   faults: readonly Fault[]
@@ -105,11 +105,11 @@ interface Watched<T, A> {
   refresh(): void
 }
 
-/** An answer that is not for the records as they are now is none. */
+/** The value, unless the core refuses the records as they are now. */
 export const soundValue = <T>({ value, faults }: Held<T, unknown>): T | null => (faults.length > 0 ? null : value)
 
 const NOTHING = { station: null, about: null, value: null, stale: false, faults: [], failure: null } as const
-/** How often it is looked whether an answer has aged, and how soon one that failed is asked for again. */
+/** How often the age of an answer is checked, and how soon one that failed is asked for again. */
 const LOOK_MS = 5000
 const RETRY_MS = 60_000
 
@@ -132,9 +132,9 @@ export function watched<T, A>(o: {
   const again = signal(0)
   let stop: (() => void) | undefined
   let latest = 0
-  /** What the present answer is to, and until when it is young. */
+  /** What the present answer is for, and since when. */
   let known: { station: StationRecord; key: string; turn: number; fromMs: number; isAnswer: boolean } | null = null
-  // A clock that was set back has made nothing younger.
+  // A clock that was set back does not make an answer fresher.
   const isYoung = (of: { fromMs: number; isAnswer: boolean }) => {
     const age = clock() - of.fromMs
     return age >= 0 && age < (of.isAnswer ? (typeof o.ageMs === 'number' ? o.ageMs : o.ageMs()) : RETRY_MS)
@@ -145,11 +145,11 @@ export function watched<T, A>(o: {
 
   const held = signal<Held<T, A>>(NOTHING, {
     watched() {
-      // Not at once: a signal must not change while somebody begins to watch it.
+      // Not at once: a signal must not change while something begins to watch it.
       const soon = setTimeout(() => {
         const dispose = effect(() => {
           const station = current.value
-          void clockPut.value // an answer for another time is no longer young
+          void clockPut.value // an answer for another time is no longer fresh
           void renew(station, station && o.about(station), again.value)
         })
         const rest = whileSeen(LOOK_MS, renewAged)

@@ -7,12 +7,12 @@ import type { Kept } from '../store/database.ts'
 import { fieldBook, stationEntry } from './book.ts'
 import { answeredOfFeed } from './offeed.ts'
 
-/** Null: not told yet, or the book is at fault. */
+/** Null: no answer yet, or the book is at fault. */
 export const bolts = answeredOfFeed('bolts', 600_000)
 
 export const adjustersOf = (station: StationRecord): AdjusterRecord[] => knownAdjusters(station.adjusters)
 
-/** In place of the one of that id, or after the others; null takes it away. What another program keeps there stays. */
+/** Replaces the one of that id, or is added after the others; null removes it. Another program's entries stay. */
 export function keepAdjuster(
   station: StationRecord,
   id: string,
@@ -38,13 +38,13 @@ export function sayTurned(station: StationRecord, what: string, expect: readonly
   turned.value = { station: station.id, what, expect }
 }
 
-/** What is expected of a change that names this, if it was said just now. */
+/** The expected values for a change that names this, if they were handed over just now. */
 export const expectedOfTurned = (station: StationRecord, what: string | undefined): PriorRecord[] =>
   turned.value !== null && turned.value.station === station.id && turned.value.what === what
     ? [...turned.value.expect]
     : []
 
-/** The form is open and has it. */
+/** Called by the form once it has them. */
 export const takeTurned = (): void => {
   turned.value = null
 }

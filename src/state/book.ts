@@ -1,7 +1,7 @@
 /**
  * The whole book in one signal, and the acts that change it. An act hands its records to the store, and the book changes
- * when they are written, not before. How they are written is in `writing.ts`, what stands in for a database that does not
- * open in `standin.ts`, what can be taken back in `undosteps.ts`.
+ * when they are written, not before. How they are written is in `writing.ts`, what replaces a database that does not
+ * open in `standin.ts`, what can be undone in `undosteps.ts`.
  */
 import { batch, computed, effect, signal } from '@preact/signals'
 import { version } from '../../package.json'
@@ -58,7 +58,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
   const station = computed(() => stations.value.find(s => s.id === chosen.value) ?? stations.value[0] ?? null)
   const stationId = computed(() => station.value?.id ?? null)
 
-  /** Another tab may write faster than we read: one reading at a time, and one more after it if news came. */
+  /** Another tab may write faster than we read: one read at a time, and one more after it if there was news. */
   let reading: Promise<Kept<void>> | undefined
   let more: Promise<Kept<void>> | undefined
   function load(): Promise<Kept<void>> {
@@ -77,7 +77,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
   async function read(): Promise<Kept<void>> {
     const [found, readMarks] = [await store().load(), await store().marks()]
     if (found.kind !== 'done') {
-      // What is on the screen stays there; a first load that fails is read from the second copy.
+      // What is on the screen stays there; if the first load fails the second copy is read.
       if (status.value.kind === 'ready') return found
       await standIn.begin(found)
       return found
@@ -91,7 +91,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
     return { kind: 'done', value: undefined }
   }
 
-  /** Takes the last step back, or does what was taken back last once more. */
+  /** Undoes the last step, or redoes the one undone last. */
   async function stepThat(way: Way): Promise<Undone> {
     const next = undo.next(way, known.known)
     if (!next) return { kind: 'nothing' }
@@ -177,7 +177,7 @@ export function createBook(database: Store, clock: () => number = Date.now, rule
       const nowMs = clock()
       const drafts = news.map(draft => ({ ...draft, writtenMs: nowMs }))
       const answer = await store().append(drafts, { expected: await writing.countedOn(drafts) })
-      if (answer.kind !== 'done') return answer // the file is still there: nothing to keep
+      if (answer.kind !== 'done') return answer // the file is still there: nothing to keep here
       await writing.written({ kind: 'import', place: 'book', subject: { records: drafts.length } }, answer.value)
       return { kind: 'done', value: answer.value.length }
     },

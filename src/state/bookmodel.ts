@@ -16,18 +16,18 @@ export type Standing =
   | { kind: 'database' }
   /** The database does not open: the second copy alone, which is written as well. */
   | { kind: 'copy'; failure: StoreFailure; records: number }
-  /** Neither: this page's memory, gone with the page. */
+  /** Neither opens: this page's memory, lost with the page. */
   | { kind: 'memory'; failure: StoreFailure }
 export type SaveState =
   | { kind: 'idle' }
   | { kind: 'saving' }
-  /** On the medium: show the tick now, not earlier. */
+  /** On the medium: show the tick now, not before. */
   | { kind: 'saved'; atMs: number }
   | { kind: 'unsaved'; failure: StoreFailure }
 
 export type Undone = Kept<StoredRecord[]> | { kind: 'nothing' } | { kind: 'overtaken' }
 
-/** A newer revision is there than the one that a form was opened on. */
+/** A newer revision exists than the one that a form was opened on. */
 export interface Clash {
   step: Step
   mine: readonly Draft[]
@@ -40,16 +40,16 @@ export interface Clash {
 export interface KeepOptions extends Omit<AppendOptions, 'expected'> {
   /** A form's own record: refused also for what an earlier revision of it broke already. */
   strict?: boolean
-  /** The rules of the whole station were looked at already. */
+  /** The rules of the whole station were checked already. */
   checked?: boolean
   /**
-   * Shown before it is on the medium, and no form holds it: it lies in the outbox before this returns, so that a page that is loaded
-   * again in that moment writes it. For few records.
+   * Shown before it is on the medium, and no form holds it: it is in the outbox before this returns, so that a page that is loaded
+   * again at that point writes it. For few records.
    */
   atOnce?: boolean
 }
 
-/** Which rules of the field book a writing would break. */
+/** Which rules of the field book a write would break. */
 export type Rules = (
   current: readonly StoredRecord[],
   drafts: readonly Draft[],
@@ -59,7 +59,7 @@ export type Rules = (
 export interface BookModel {
   status: ReadonlySignal<Status>
   standing: ReadonlySignal<Standing>
-  /** A newer version in another tab has taken the database: this page can keep nothing more. */
+  /** A newer version in another tab has taken over the database: this page can keep nothing more. */
   isTakenOver: ReadonlySignal<boolean>
   /** What the person must decide before it is written. */
   clash: ReadonlySignal<Clash | null>
@@ -71,25 +71,25 @@ export interface BookModel {
   station: ReadonlySignal<StationRecord | null>
   saving: ReadonlySignal<SaveState>
   unsaved: ReadonlySignal<readonly Unsaved[]>
-  /** On its way to the medium at this moment, of what was kept `atOnce` or is written once more. */
+  /** On its way to the medium now: what was kept `atOnce` or is being retried. */
   underWay: ReadonlySignal<readonly Unsaved[]>
-  /** The step that `undo` would take back. */
+  /** The step that `undo` would undo. */
   undoable: ReadonlySignal<Step | null>
-  /** The same, with the stations that it is of. */
+  /** The same, with the stations that it affects. */
   undoAt: ReadonlySignal<StepAt | null>
-  /** The step that `redo` would do once more. */
+  /** The step that `redo` would redo. */
   redoAt: ReadonlySignal<StepAt | null>
   backups: ReadonlySignal<readonly BackupNeed[]>
   /** The last thing the database had to say: blocked, closed for a newer tab, dropped, reopened. */
   told: ReadonlySignal<Told | null>
-  /** The browser had lost the book, and it came back from the second copy; the person has not read so yet. */
+  /** The browser had lost the book, and it was restored from the second copy; the person has not confirmed the notice yet. */
   putBack: ReadonlySignal<boolean>
   seePutBack(): void
 
   load(): Promise<Kept<void>>
-  /** Opens the database once more, and takes over into it what was written meanwhile. */
+  /** Opens the database once more, and writes into it what was entered meanwhile. */
   tryAgain(): Promise<Kept<void>>
-  /** Deletes the database and makes it new from the second copy. */
+  /** Deletes the database and makes it again from the second copy. */
   remake(): Promise<Kept<void>>
   chooseStation(id: string | null): void
   /** A form was opened on that revision of a record (0: none yet); returns the way to close it. */
@@ -111,7 +111,7 @@ export interface BookModel {
   keptCopies(): Promise<Kept<KeptCopy[]>>
   /** All or nothing; what is already here is not written again. `value` = how many records were new or changed. */
   importBook(book: FieldBook): Promise<Kept<number>>
-  /** All records as they go out (`bookForFile`), with what waits to be written: it may be all that is left of it. */
+  /** All records for export (`bookForFile`), with what waits to be written: the export may be the only place it survives. */
   outgoing(): StoredRecord[]
   /** What to remember of a backup made now, once it is known to be one. */
   marksFor(stations: readonly string[], nowMs: number): BackupMark[]

@@ -2,7 +2,7 @@
 import { computed, type ReadonlySignal, signal } from '@preact/signals'
 import type { StoredRecord } from '../core/records/stored.ts'
 
-/** Of very many records so many are handled at a time; then the page has its turn. */
+/** Records handled at a time when there are very many; the page can run in between. */
 const PIECE = 5000
 export const isPieceDone = (index: number): boolean => index % PIECE === PIECE - 1
 export const aMoment = (): Promise<void> => new Promise(resolve => setTimeout(resolve, 0))
@@ -10,15 +10,15 @@ export const aMoment = (): Promise<void> => new Promise(resolve => setTimeout(re
 export interface BookRecords {
   /** Tombstones included. */
   records: ReadonlySignal<readonly StoredRecord[]>
-  /** Without watching. */
+  /** Without subscribing. */
   known(id: string): StoredRecord | undefined
   /** The revision of a record; 0 where there is none. */
   revisionKnown(id: string): number
   /** Takes in what was read or written. */
   takeIn(fresh: readonly StoredRecord[]): void
-  /** Where they are very many: takes them in beforehand, piece by piece, so that the page stays awake and `takeIn` finds little to do. */
+  /** For very many: takes them in beforehand, piece by piece, so that the page stays responsive and `takeIn` has little to do. */
   prepare(fresh: readonly StoredRecord[]): Promise<void>
-  /** These and no others. */
+  /** Replaces all records by these. */
   replaceAll(fresh: readonly StoredRecord[]): void
 }
 

@@ -1,4 +1,4 @@
-/** A calibration put into a station: a revision of the station's own record, which undo takes back. */
+/** A calibration put into a station: a revision of the station's own record, which can be undone. */
 import type { Calibrated } from '../core/calibration/calibrate.ts'
 import { withCalibration } from '../core/calibration/calibrated.ts'
 import type { Axis, PairRecord, StationRecord } from '../core/records/fieldbook.ts'

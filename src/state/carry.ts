@@ -1,5 +1,5 @@
 /**
- * What the person's tracking program can take, one choice a station, remembered on this phone; the pages that follow from it, asked
+ * What the person's tracking program can take, one choice a station, remembered on this phone; the pages that follow from it, asked for
  * while they are watched; and the page that was carried over, as it stood then.
  */
 import { computed, type ReadonlySignal, signal } from '@preact/signals'
@@ -21,7 +21,7 @@ import { answeredOfFeed } from './offeed.ts'
 
 export type { CarriedCheck, CarryPage, CheckTarget, ShownOutput, TargetsWish }
 
-/** As far as it was said. */
+/** The choice as far as it was made. */
 export interface CarryChoice extends Omit<CarryWish, 'aiming' | 'law'> {
   aiming: Aiming | null
   law: Law | null
@@ -62,7 +62,7 @@ export function chooseCarry(station: StationRecord, change: Partial<CarryChoice>
   remember(KEY, JSON.stringify(choices.value))
 }
 
-/** What is not said yet stands at the least. */
+/** What is not chosen yet is taken at its minimum. */
 const wishOf = (station: StationRecord): CarryWish => {
   const { aiming, law, ...rest } = carryChoiceOf(station)
   return { ...rest, aiming: aiming ?? 'paper', law: law ?? 'line' }
@@ -72,7 +72,7 @@ const AGE_MS = 600_000
 const about = (station: StationRecord) => ({ feed: feedHere(station), wish: wishOf(station) })
 
 const DAY_MS = 86_400_000
-/** The same all day, so that no last digit changes under the hands that copy it; from the last change on where that is of today. */
+/** The same time all day, so that no last digit changes while a person copies the page; the time of the last change where that is today. */
 function pageTime(station: StationRecord): string {
   const now = trueNowMs(station)
   const today = DAY_MS * Math.floor(now / DAY_MS)
@@ -109,13 +109,13 @@ const carriedKey = (station: Pick<StationRecord, 'id'>): string => `moonplumb.ca
 /** Counts what was carried, so that screens see it. */
 const carries = signal(0)
 
-/** The page that the person says is in the program now, as the check points need it: on this phone. */
+/** Remembers the page that the person says is in the program now, for the check points: on this phone. */
 export function noteCarried(station: StationRecord, page: CarryPage): void {
   remember(carriedKey(station), JSON.stringify({ version: 1, page }))
   carries.value++
 }
 
-/** That it was carried over, for the book: the solution's numbers of now. The same once more, with no change since, is one act. */
+/** Keeps in the book that it was carried over, with the solution's present numbers. The same again, with no change since, is not recorded twice. */
 export async function keepCarried(station: StationRecord, solution: Solution, id: string): Promise<Kept<unknown>> {
   const numbers = carriedNumbers(solution)
   const last = alignmentOf(station.alignment)
@@ -125,7 +125,7 @@ export async function keepCarried(station: StationRecord, solution: Solution, id
     last !== undefined &&
     JSON.stringify(last.numbers) === JSON.stringify(numbers) &&
     (station.changes ?? []).every(change => instantMs(change.utc) <= instantMs(last.utc))
-  // Without a sighting the numbers are those that were entered: the program has them anyway.
+  // Without a sighting the numbers are those entered, which the program has anyway.
   return isNoted || solution.fit.used === 0
     ? { kind: 'done', value: [] }
     : carryOver(station, id, solution.feed, numbers, '')
@@ -144,7 +144,7 @@ export function carriedPage(station: StationRecord): CarryPage | null {
   }
 }
 
-/** Whether site and mount are still entered as they were when the page was made: its numbers rest on that. */
+/** Whether site and mount are still entered as they were when the page was made: its numbers depend on that. */
 export function isEnteredAs(station: StationRecord, { paper, axes }: CarryPage): boolean {
   const { site, mount } = station
   const near = (a: number, b: number) => Math.abs(a - b) < 1e-6

@@ -6,7 +6,7 @@ const KEY = 'moonplumb.cautions'
 
 const today = (): string => new Date(now.peek()).toISOString().slice(0, 10)
 
-/** The acts read today; anything else that is remembered under the key is no answer. */
+/** The acts read today; anything else remembered under the key is ignored. */
 function readOn(day: string): string[] {
   try {
     const kept: unknown = JSON.parse(remembered(KEY) ?? 'null')
@@ -20,7 +20,7 @@ function readOn(day: string): string[] {
 /** Whether the cautions of an act were shown in full before today, UTC. */
 export const wasCautioned = (act: string): boolean => readOn(today()).includes(act)
 
-/** They stood on the screen in full. */
+/** Call when they stood on the screen in full. */
 export function cautioned(act: string): void {
   const day = today()
   const acts = readOn(day)

@@ -6,7 +6,7 @@ import type { Kept } from '../store/database.ts'
 import { entry, fieldBook, type Step, tombstones } from './book.ts'
 import { clockCompared } from './now.ts'
 
-/** A comparison says what the clock was stepped by before, too: whether it is kept now or waits to be. */
+/** A comparison includes earlier steps of the clock: so `clockCompared` is called whether the record is kept now or waits. */
 export async function keepCheck(station: StationRecord, check: ClockCheckRecord): Promise<Kept<StoredRecord[]>> {
   const step: Step = { kind: 'check-clock', place: 'mount', subject: { id: check.id } }
   const kept = await fieldBook.keep(step, [entry('clock-check', station.id, check)], { strict: true })
@@ -14,7 +14,7 @@ export async function keepCheck(station: StationRecord, check: ClockCheckRecord)
   return kept
 }
 
-/** New revisions of the sightings stamped before in the same visit, in one step that undo takes back. */
+/** New revisions of the sightings timed before in the same visit, in one step that can be undone. */
 export const countBackward = (station: StationRecord, check: ClockCheckRecord): Promise<Kept<StoredRecord[]>> =>
   fieldBook.keep(
     { kind: 'count-backward', place: 'mount', subject: { id: check.id } },

@@ -1,6 +1,6 @@
 /**
- * Codes of another phone, read by the camera: pictures go to a worker one by one, frames are gathered until the whole is there. What came
- * in waits in `arrived` for the import, which looks at it as at any file.
+ * Codes of another phone, read by the camera: pictures go to a worker one by one, frames are gathered until the whole is there. What was received
+ * waits in `arrived` for the import, which checks it like any file.
  */
 import { type ReadonlySignal, signal } from '@preact/signals'
 import { gathering, type Taken } from '../core/handover/gather.ts'
@@ -17,10 +17,10 @@ export type { NoCamera }
 
 export type CameraState = 'off' | 'starting' | 'on' | 'lost' | NoCamera
 
-/** What the last code was, where it did not bring the whole nearer. */
+/** What the last code was, if it added nothing. */
 export type Remark =
   | Exclude<Taken['kind'], 'part' | 'whole' | 'newer'>
-  /** Whole, and not to be unpacked here. */
+  /** Whole, but it cannot be unpacked here. */
   | 'cannot-unpack'
   | 'newer'
   /** The worker that reads is lost. */
@@ -32,7 +32,7 @@ export interface Reading {
   remark: ReadonlySignal<Remark | null>
   /** The text of the last code that was none of a sequence. */
   single: ReadonlySignal<string | null>
-  /** What came over whole; null before. */
+  /** What was received whole; null before. */
   whole: ReadonlySignal<ToShow | null>
   /** Inside the tap. @param video  where it is seen */
   start(video: HTMLVideoElement): Promise<void>
@@ -42,7 +42,7 @@ export interface Reading {
   take(text: string): Promise<void>
 }
 
-/** Between two looks at the camera, so that the phone does other things too. */
+/** Pause between two pictures, so that the phone can do other work. */
 const REST_MS = 20
 
 interface ReadingDevice {
@@ -133,7 +133,7 @@ export function createReading(device: ReadingDevice = browser()): Reading {
     }
     camera.value = 'on'
     video.srcObject = told.stream
-    await video.play().catch(() => {}) // it plays by itself where it may; the pictures come all the same
+    await video.play().catch(() => {}) // it plays by itself where allowed; pictures come anyway
     while (mine === run) {
       const picture = device.pictureOf(video)
       if (picture !== null) {

@@ -18,14 +18,14 @@ export type Codes =
   | { kind: 'sequence'; sequence: Sequence; bytes: number }
   | { kind: 'too-long'; bytes: number }
 
-/** What says to the other phone what it gets: the file's name, a line feed, the text. */
+/** What is sent to the other phone: the file's name, a line feed, the text. */
 export const lettersOf = ({ name, text }: ToShow): string => `${name}\n${text}`
 export function fromLetters(letters: string): ToShow {
   const end = letters.indexOf('\n')
   return { name: letters.slice(0, Math.max(0, end)), text: letters.slice(end + 1) }
 }
 
-/** A field book's text: what imports it, and what goes as a sequence always. */
+/** Whether a text is a field book: it is imported by its receiver, and always sent as a sequence. */
 export const isBookText = (text: string): boolean => text.slice(0, 200).includes('"moonplumb-fieldbook"')
 
 export async function codesOf(what: ToShow): Promise<Codes> {

@@ -6,10 +6,10 @@ import { computed, type ReadonlySignal } from '@preact/signals'
 import { ask, isoOf, soundValue, trueNowMs, watched } from './ask.ts'
 import { feedHere } from './chosenfeed.ts'
 
-/** So many days are looked at unless a month is asked for: the Moon comes round in 27.3. */
+/** Days looked at unless a month is asked for: the Moon goes round in 27.3. */
 export const COMING_DAYS = 28
 
-/** The midnight of this place that began the day of an instant, or is so many days from it. */
+/** The local midnight that began the day of a time, or the one `daysOn` days from it. Unix ms. */
 export const midnightOf = (ms: number, daysOn = 0): number => {
   const d = new Date(ms)
   return new Date(d.getFullYear(), d.getMonth(), d.getDate() + daysOn).getTime()

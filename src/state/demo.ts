@@ -1,6 +1,6 @@
 /**
  * The demo station: an invented scenario, fetched from the app's own cache and kept like any other station. What a person
- * altered in it, or took out of it, is not written over unasked.
+ * altered or deleted in it is not overwritten unasked.
  */
 import { type StoredRecord, sameJson } from '../core/records/stored.ts'
 import { type BookModel, fieldBook } from './book.ts'
@@ -16,10 +16,10 @@ export async function demoText(): Promise<string | null> {
   }
 }
 
-/** Whether restoring the demo would write over something that a person did in it. */
+/** Whether restoring the demo would overwrite something that a person did in it. */
 export function hasOwnWork(plan: Plan, current: readonly StoredRecord[]): boolean {
   const stations = new Set(plan.book.stations.map(s => s.id))
-  // Thrown away whole, it comes back whole; a single record that was taken out stays out unless the person says otherwise.
+  // Deleted whole, it is restored whole; a single deleted record stays deleted unless the person says otherwise.
   const isThrownAway = current.some(r => r.kind === 'station' && stations.has(r.station ?? '') && r.deleted)
   return (
     plan.conflicts.length > 0 ||
@@ -31,7 +31,7 @@ export function hasOwnWork(plan: Plan, current: readonly StoredRecord[]): boolea
 
 type DemoOpened = 'open' | 'failed' | 'ask'
 
-/** Brings the demo station in and shows it; 'ask' where the person must choose first. */
+/** Imports the demo station and shows it; 'ask' where the person must choose first. */
 export async function openDemo(book: BookModel = fieldBook): Promise<DemoOpened> {
   const text = await demoText()
   if (text === null) return 'failed'

@@ -1,4 +1,4 @@
-/** A demo station with an hour of its own has the clock put there when it is shown; a real station has the phone's. */
+/** A demo station with its own hour has the clock set to it when it is shown; a real station has the phone's. */
 import { computed, effect } from '@preact/signals'
 import { instantMs } from '../core/records/instant.ts'
 import { fieldBook } from './book.ts'
@@ -11,7 +11,7 @@ const hour = computed((): string | null => {
 })
 
 let isFollowed = false
-/** For as long as the page lives; once. A rehearsal has a clock of its own, which is not touched (`rehearse.ts`). */
+/** Call once; it runs as long as the page. A rehearsal has its own clock, which is not touched (`rehearse.ts`). */
 export function followDemoTime(): void {
   if (isFollowed) return
   isFollowed = true

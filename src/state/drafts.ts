@@ -25,7 +25,7 @@ export const stationEntry = stationDraft
 export const recordOf = (model: BookModel, kind: RecordKind, station: string, own?: string): StoredRecord | undefined =>
   model.records.value.find(record => record.id === recordId(kind, station, own))
 
-/** A tombstone for a record that is there. */
+/** A tombstone for an existing record. */
 export const tombstone = (record: StoredRecord): Draft => ({
   id: record.id,
   kind: record.kind,

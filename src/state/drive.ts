@@ -1,6 +1,6 @@
 /**
  * Where the axes stand, as the person last said or showed it, and how far each still has to go. The axes are not followed: what was
- * typed, or what a sighting read since, holds until something newer is said; the target moves on, and so the way grows.
+ * typed, or what a later sighting read, holds until something newer is said; the target moves on, so the way grows.
  */
 import { computed, type ReadonlySignal, signal } from '@preact/signals'
 import { isScanMethod } from '../core/fit/methods.ts'
@@ -52,7 +52,7 @@ export function sayPresent(station: StationRecord, readings: { lower: number; up
 }
 
 /**
- * Where the axes stand; null: nobody has said. A sighting read since then says it newer; a scan's readings are those of its peak,
+ * Where the axes stand; null: not known. A later sighting replaces what was typed; a scan's readings are those of its peak,
  * and say nothing of where the axes were left.
  */
 export function presentOf(station: StationRecord, typed: Present | null, nowMs: number): Present | null {
@@ -72,7 +72,7 @@ export function presentOf(station: StationRecord, typed: Present | null, nowMs: 
 export const presentHere = (station: StationRecord): Present | null =>
   presentOf(station, said.value[station.id] ?? null, now.value)
 
-/** Half of what the axis is dialled to. */
+/** Half of the step that a reading is shown to. */
 const withinOf = (station: StationRecord, axis: Axis): number =>
   station.mount[axis].readout.type === 'degrees' ? 0.05 : 0.5
 
@@ -99,7 +99,7 @@ export function wayOf(
     runUp: to.runUp,
     min: isGuessed ? null : minReading,
     max: isGuessed ? null : maxReading,
-    // Where any side will do, what it runs on by is near enough.
+    // Where any side will do, within the overrun is near enough.
     within: Math.max(withinOf(station, axis), to.side === 'any' ? (drive?.overrun ?? 0) : 0),
   })
 }
@@ -107,7 +107,7 @@ export function wayOf(
 export type Ways = Record<Axis, Way | null>
 const NO_WAYS: Ways = { lower: null, upper: null }
 
-/** To the chosen target at this second; null where nobody has said where the axis stands, or nothing can be dialled. */
+/** To the chosen target at this second; null where it is not known where the axis stands, or the target has no reading. */
 export const ways: ReadonlySignal<Ways> = computed(() => {
   const station = fieldBook.station.value
   const at = pointing.value
@@ -123,7 +123,7 @@ export const ways: ReadonlySignal<Ways> = computed(() => {
   return { lower: way('lower'), upper: way('upper') }
 })
 
-/** To the stow position, which stands still. From which side is all the same there. */
+/** To the stow position, which stands still. The side of arrival does not matter there. */
 export function stowWays(station: StationRecord, stow: StowRecord): Ways {
   const present = presentHere(station)
   if (present === null) return NO_WAYS
@@ -132,7 +132,7 @@ export function stowWays(station: StationRecord, stow: StowRecord): Ways {
   return { lower: way('lower'), upper: way('upper') }
 }
 
-/** How an axis is driven, measured anew; null takes it away. */
+/** Keeps how an axis is driven, as measured again; null removes it. */
 export function keepDrive(
   station: StationRecord,
   axis: Axis,

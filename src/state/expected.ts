@@ -1,4 +1,4 @@
-/** What the book expected of a sighting before it was taken in: the station solved without it. Degrees. */
+/** What the book expected of a sighting: the station solved without it. Degrees. */
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
 import type { SolvedSighting } from '../core/records/solution.ts'
@@ -6,13 +6,13 @@ import { ask, type Told } from './ask.ts'
 import { feedHere } from './chosenfeed.ts'
 
 export interface Expected {
-  /** The sighting against that solution, in which it has no part. */
+  /** The sighting against that solution, which does not use it. */
   solved: SolvedSighting
   /** How many other sightings the expectation comes from. */
   from: number
 }
 
-/** The station as it would be without a sighting: it is there, and counts for nothing. Pure. */
+/** The station with a sighting that is kept but not used. Pure. */
 export const stationWithout = (station: StationRecord, id: string): StationRecord => ({
   ...station,
   sightings: station.sightings.map(s => (s.id === id ? { ...s, use: 'never' as const } : s)),

@@ -1,6 +1,6 @@
 /**
- * Export: the text is ready before the tap, the tap only passes it on. A field book that went out is a backup when the
- * intake reads its text, and when it is known to have arrived: shared, confirmed by the person, or compared with the file.
+ * Export: the text is ready before the tap, the tap only passes it on. An exported field book is a backup when the
+ * intake accepts its text and it is known to have arrived: shared, confirmed by the person, or compared with the file.
  */
 import { type ReadonlySignal, signal } from '@preact/signals'
 import { version } from '../../package.json'
@@ -21,10 +21,10 @@ import { remember, remembered } from './memory.ts'
 export interface Parcel {
   file: File
   text: string
-  /** What may be done with it here. */
+  /** Which ways this phone offers. */
   share: boolean
   download: boolean
-  /** What to remember once it is known to be a backup: a field book alone has any. */
+  /** What to remember once it is known to be a backup: only a field book has any. */
   marks: readonly BackupMark[]
 }
 
@@ -34,7 +34,7 @@ export function parcelOf(name: string, text: string, marks: readonly BackupMark[
   return { file, text, share: canShare(file), download: canDownload(), marks }
 }
 
-/** The field book with revision numbers, as it goes out. @param stations  default: all */
+/** The field book with revision numbers, for export. @param stations  default: all */
 export const outgoingBook = (book: BookModel, nowMs: number, stations?: readonly string[]): FieldBook =>
   bookForFile(book.outgoing(), utcFromMs(nowMs), stations)
 
@@ -46,7 +46,7 @@ export const fieldBookText = (nowMs: number, stations?: readonly string[]): stri
 export const bookParcel = (name: string, nowMs: number, stations: readonly string[]): Parcel =>
   parcelOf(fileName(name, 'fieldbook', nowMs), fieldBookText(nowMs, stations), fieldBook.marksFor(stations, nowMs))
 
-/** What the intake says of a text that goes out: only what comes in again is a backup. Empty: it does. */
+/** The faults that the intake finds in an exported text: only what can be imported again is a backup. Empty: it can. */
 export async function faultsOfText(text: string): Promise<readonly Fault[]> {
   const asked = await askWorker('faultsOfText', [text], 'read-back')
   if (asked.kind === 'answer') return asked.value
@@ -67,7 +67,7 @@ export interface Pending {
 }
 
 const PENDING_KEY = 'moonplumb.pending-backup'
-/** More are not kept over a reload: the marks name every record. */
+/** Longer ones are not kept over a reload: the marks name every record. */
 const MOST_KEPT = 200_000
 
 function pendingBefore(): Pending | null {
@@ -89,10 +89,10 @@ function setPending(pending: Pending | null): void {
   remember(PENDING_KEY, json !== null && json.length < MOST_KEPT ? json : null)
 }
 
-/** SHA-256 of the bytes, which the browser reads and sums up off the page's thread: a backup may have 20 MB. */
+/** SHA-256 of the bytes, which the browser reads and hashes off the page's thread: a backup may have 20 MB. */
 async function sumOf(source: Blob): Promise<string> {
   const bytes = await source.arrayBuffer()
-  // A page that came by plain http has no such sum: there FNV-1a, 32 bits.
+  // A page that came by plain http has no SHA-256: there FNV-1a, 32 bits.
   if (!globalThis.crypto.subtle)
     return new Uint8Array(bytes).reduce((hash, byte) => Math.imul(hash ^ byte, 0x01000193), 0x811c9dc5).toString(16)
   const sum = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes))
@@ -106,7 +106,7 @@ export async function confirmBackup(): Promise<void> {
   if ((await fieldBook.noteExported(pending.marks)).kind === 'done') setPending(null)
 }
 
-/** A file that the person brings as the saved one: whether it is that, to the letter. */
+/** Whether a file that the person picks is the saved one, byte for byte. */
 export async function compareBackup(source: string | Blob): Promise<'same' | 'other'> {
   const pending = waiting.value
   if (pending === null) return 'other'
@@ -133,7 +133,7 @@ export type Handed = 'shared' | 'copied' | 'started' | 'cancelled' | 'refused'
 
 export interface HandedOn {
   outcome: Handed
-  /** A field book that the intake would refuse: it went out, and is no backup. */
+  /** A field book that the intake would refuse: it was exported, but is no backup. */
   faults: readonly Fault[]
 }
 

@@ -13,7 +13,7 @@ import type { Sighting } from './sightings.ts'
 /** Where every feed sits now. */
 export const feedsOf = (station: StationRecord): Promise<Told<FeedCheckJson[]>> => ask(station, 'feedCheck', {})
 
-/** The change that says that a feed was moved, and where it is expected since; null for a feed that is not there. */
+/** The change that records that a feed was moved, and where it is now expected; null for an unknown feed. */
 export async function changeOfMove(
   station: StationRecord,
   utc: string,
@@ -27,7 +27,7 @@ export async function changeOfMove(
     value: change === undefined ? null : { what: change.what, expect: change.expect.map(rounded) },
   }
 }
-/** A file is read by people too: six decimals are beyond what anybody measures. */
+/** Six decimals: people read the file too, and nobody measures finer. */
 const rounded = <T extends { value: number; sigma: number }>(p: T): T => ({
   ...p,
   value: Math.round(p.value * 1e6) / 1e6,
@@ -50,7 +50,7 @@ export const stormCheckHere = (station: StationRecord, id: string): StormCheckRe
   stormChecksOf(station.checks).find(c => c.id === id) ?? null
 
 /**
- * The check that goes on: the last one, where no change was noted since (the one that it led to stands at its own instant). What is
+ * The open check: the last one, where no change was noted since (the one that it led to has the check's own time). What is
  * measured now belongs to it.
  */
 export function openStormCheck(station: StationRecord): StormCheckRecord | null {
@@ -61,13 +61,13 @@ export function openStormCheck(station: StationRecord): StormCheckRecord | null 
   return isOver || station.sightings.every(s => s.id !== last.peak) ? null : last
 }
 
-/** What everything since the check began says, against what was known before it, and what can be done from now on. */
+/** What everything measured since the check began says, against what was known before it, and what can be done from now on. */
 export const stormSays = (
   station: StationRecord,
   check: Pick<StormCheckRecord, 'feed' | 'utc'>,
 ): Promise<Told<StormCheckJson | null>> => ask(station, 'stormCheck', { since: check.utc, feed: check.feed })
 
-/** Keeps the sightings and the check that they make, or go on with, in one step, undone as one. */
+/** Keeps the sightings and the check that they start, or continue, in one step, undone as one. */
 export async function keepStorm(
   station: StationRecord,
   feed: string,

@@ -1,7 +1,7 @@
 /**
- * Bringing a field book in: first what it would do, then, when the person has answered, all of it in one transaction. A book
- * may be large, so it is read, checked and compared in a worker; what the plan says holds for the book as it stood then, and
- * where that has changed meanwhile it is looked at again.
+ * Importing a field book: first what it would do, then, when the person has answered, all of it in one transaction. A book
+ * may be large, so it is read, checked and compared in a worker; the plan holds for the book as it stood then, and
+ * if that has changed meanwhile the plan is made again.
  */
 import type { Fault } from '../core/records/answer.ts'
 import type { Digest } from '../core/records/digest.ts'
@@ -25,7 +25,7 @@ export { arrivalsFor, type Choices, faultsAfter, openChoices, type Plan, planFor
 
 export type Look = { kind: 'refused'; faults: readonly Fault[] } | { kind: 'plan'; plan: Plan }
 
-/** A text, checked, and what it would do; on the spot, so for a small one. */
+/** A text, checked, and what it would do; on the page's thread, so for a small one. */
 export function lookAt(current: readonly StoredRecord[], text: string): Look {
   const read = readFieldBook(text)
   return read.ok ? { kind: 'plan', plan: planFor(current, read.value) } : { kind: 'refused', faults: read.faults }
@@ -34,7 +34,7 @@ export function lookAt(current: readonly StoredRecord[], text: string): Look {
 /** As it is handed to the store. */
 const draftFrom = ({ revision: _, ...draft }: Arrival): Draft => draft
 
-/** A small plan carried out on the spot. @returns whether it is written */
+/** A small plan carried out on the page's thread. @returns whether it is written */
 export async function importAtOnce(
   plan: Plan,
   choices: Choices,
@@ -49,7 +49,7 @@ export async function importAtOnce(
 
 type Imported =
   | { kind: 'done'; count: number }
-  /** With these choices the book would not be sound; the plan asks about what is at fault. */
+  /** With these choices the book would be invalid; the plan asks about what is at fault. */
   | { kind: 'illegal'; faults: readonly Fault[]; digest: Digest }
   /** The book here has changed since the plan was made: look again. */
   | { kind: 'changed'; looked: Looked }
@@ -63,9 +63,9 @@ export interface BookImporting {
   look(source: Blob | string, tell: TellStage): Promise<Looked>
   /** Writes it all, or nothing. @param records  how many the person was told of */
   carryOut(choices: Choices, records: number, tell: TellStage): Promise<Imported>
-  /** At any time; what is not wholly written then is not written at all. */
+  /** At any time; what is not written whole by then is not written at all. */
   stop(): void
-  /** The person goes elsewhere: a look ends, and what was pressed for is carried out. */
+  /** The person leaves the screen: a look ends, an import that was confirmed goes on. */
   leave(): void
 }
 

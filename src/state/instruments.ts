@@ -1,4 +1,4 @@
-/** The instruments of a station: the phone by its edges and inclinometers by hand; kept, renamed, taken out. */
+/** The instruments of a station: the phone by its edges and inclinometers by hand; kept, renamed, deleted. */
 import type { Edge } from '../core/level/upvector.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import { type InstrumentRecord, instrumentsOf } from '../core/records/instruments.ts'
@@ -9,7 +9,7 @@ import { remember, remembered } from './memory.ts'
 
 const PHONE_KEY = 'moonplumb.phone'
 
-/** This phone's own mark, so that its error is not taken off on another one. */
+/** This phone's own id, so that its bias is not taken off on another one. */
 export function thisPhone(): string {
   const known = remembered(PHONE_KEY)
   if (known !== null) return known
@@ -43,7 +43,7 @@ export function instrumentName(station: StationRecord, told: string): string {
 export const instrumentDraft = (station: StationRecord, instrument: InstrumentRecord): Draft =>
   entry('instrument', station.id, instrument)
 
-/** @param what  the instrument as it was made or changed, or its own error found by a reversal */
+/** @param what  the instrument as it was made or changed, or its bias found by a reversal */
 export const keepInstrument = (
   station: StationRecord,
   instrument: InstrumentRecord,

@@ -1,5 +1,5 @@
 /**
- * The phone as a level: what it holds, whether it is still, and the reading once it has been. The sensors run while
+ * The phone as a level: the held attitude, whether it is still, and the reading once it has been. The sensors run while
  * something watches `live`, and the screen stays on for as long.
  */
 import { type ReadonlySignal, signal } from '@preact/signals'
@@ -37,16 +37,16 @@ export interface TakenReading extends PhoneReading {
   rateHz: number | null
 }
 
-/** Our own clock: each tick samples what is held. */
+/** Our own timer: each tick samples the held value. */
 const SAMPLE_MS = 50
 /** The screen follows at half of that. */
 const SHOW_EVERY = 2
 const KEEP = 100
-/** The tap on "Take now" shakes the phone: what came so shortly before is not counted. */
+/** The tap on "Take now" shakes the phone: the last samples before it, ms, are not counted. */
 const TAP_MS = 300
 /** No more samples make one reading. */
 const MOST = Math.ceil(HOLD_MS / SAMPLE_MS)
-/** So long the sensors run on when nothing watches them any more. */
+/** How long the sensors run on when nothing watches them any more. */
 export const LINGER_MS = 1500
 
 interface LevelModel {
@@ -54,13 +54,13 @@ interface LevelModel {
   live: ReadonlySignal<Live | null>
   /** In a tap. */
   ask(): Promise<SensorPermission>
-  /** Forgets what was held: the seconds are counted anew. */
+  /** Forgets what was held: the seconds are counted from the start. */
   anew(): void
-  /** The mean of what stood before the tap, at most as long as a reading by itself; null when there is nothing to take. */
+  /** The mean of the samples before the tap, over no longer than an ordinary reading; null when there is nothing to take. */
   takeNow(): TakenReading | null
   liesFaceUp(): boolean
   facts(): AttitudeFacts
-  /** What the browser calls itself: told in a report, never used to decide anything. */
+  /** The browser's own name for itself: shown in a report, never used to decide anything. */
   agent(): string
 }
 
@@ -142,7 +142,7 @@ export function createLevel(device: LevelDevice = browser): LevelModel {
       release = device.wakeLock().hold()
     },
     unwatched() {
-      // Not at once: from one screen to the next what is held stays held. A phone that rests would not send it again.
+      // Not at once: between two screens the held value must survive, since a resting phone would not send it again.
       ending = setTimeout(() => {
         rest?.()
         stop?.()

@@ -1,4 +1,4 @@
-/** What an error costs on echoes, from what a solution tells: the loss goes by the square of the error. */
+/** What an error costs on echoes, from a solution: the loss goes with the square of the error. */
 import { feedFromRecord, feedOf } from '../core/records/feeds.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import type { Solution } from '../core/records/solution.ts'
@@ -15,5 +15,5 @@ export const lossAt = (station: StationRecord, solution: Solution, errorDeg: num
 export const beamwidthDeg = (station: StationRecord, feed: string): number =>
   degFromRad(feedFromRecord(feedOf(station, feed), station.dish.diameterM).hpbw)
 
-/** Of how many places a slipped counter was looked for: the gaps between the sightings, on two axes. */
+/** At how many places a slipped counter was looked for: the gaps between the sightings, on two axes. */
 export const placesLookedAt = (station: StationRecord): number => 2 * Math.max(1, station.sightings.length - 1)

@@ -59,7 +59,7 @@ export function rememberHere(key: string, value: string | null): void {
   }
 }
 
-/** Keys that begin so, of this and of earlier visits. */
+/** Keys that begin with `prefix`, of this and of earlier visits. */
 export function rememberedKeys(prefix: string): string[] {
   const keys = new Set(visit.keys())
   try {
@@ -70,7 +70,7 @@ export function rememberedKeys(prefix: string): string[] {
       if (here === '' ? !/ \/\S*\/$/.test(key) : key.endsWith(here)) keys.add(key.slice(0, key.length - here.length))
     }
   } catch {
-    // what this visit has
+    // only what this visit has
   }
   return [...keys].filter(key => key.startsWith(prefix))
 }

@@ -43,7 +43,7 @@ export const keepMountRecord = (
     { strict: true },
   )
 
-/** Takes it away; undo brings it back. */
+/** Deletes it; undo restores it. */
 export const dropMountRecord = (station: StationRecord, item: MountEntry): Promise<Kept<StoredRecord[]>> =>
   fieldBook.keep(
     { kind: 'remove-record', place: 'mount', subject: subjectOf(item) },

@@ -1,4 +1,4 @@
-/** Noise records as the screens need them: kept, taken out, undone; how high Sun or Moon stood; a feed's own temperature. */
+/** Noise records as the screens need them: kept, deleted, undone; how high Sun or Moon stood; a feed's own temperature. */
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import { type NoiseRecord, type NoiseRowRecord, noiseOf, noiseRowsOf } from '../core/records/noise.ts'
 import type { StoredRecord } from '../core/records/stored.ts'
@@ -34,14 +34,14 @@ export const keepNoiseRow = (station: StationRecord, record: NoiseRowRecord): Pr
     { strict: true },
   )
 
-/** Takes it away; undo brings it back. */
+/** Deletes it; undo restores it. */
 export const dropNoise = (station: StationRecord, id: string): Promise<Kept<StoredRecord[]>> =>
   fieldBook.keep(
     { kind: 'remove-noise', place: 'noise', subject: { id } },
     tombstones(fieldBook, 'noise', station.id, [id]),
   )
 
-/** The system temperature found becomes the feed's own: what can be heard is then judged by it. */
+/** The system temperature found becomes the feed's own, by which it is judged what can be heard. */
 export function takeSystemTemperature(
   station: StationRecord,
   feed: string,

@@ -36,7 +36,7 @@ export function stretchesOf(times: NoonCheckJson['times']): { fromUtc: string; t
   return stretches
 }
 
-/** The feed that a sighting was taken with; the only one where it is not said. */
+/** The feed that a sighting was taken with; the station's only one where it is not stated. */
 const feedOfSighting = (station: StationRecord, s: SightingRecord): string => feedOf(station, s.feed).id
 
 /** True time of a record, ms. */

@@ -1,7 +1,7 @@
 /**
  * The time for the screens, once a second on the full second, only while something watches it and the page is visible.
- * Beside it: whether the phone's clock was set while we looked. The one place that says what time it is: a demo station may
- * have an hour of its own, at which the clock is put when it is opened, and a rehearsal a clock that waits or hurries.
+ * Also: whether the phone's clock was set meanwhile. The one place that says what time it is: a demo station may
+ * have its own hour, to which the clock is set when it is opened, and a rehearsal a clock that waits or runs fast.
  */
 import { computed, type ReadonlySignal, signal } from '@preact/signals'
 import { type Stamp, stamp, stepBetween } from '../device/clock.ts'
@@ -23,15 +23,15 @@ interface ClockStep {
 export interface Now {
   /** Unix ms; at an invented station its own time. */
   now: ReadonlySignal<number>
-  /** Unix ms by the phone, whatever is shown: what is said of the phone itself goes by this. */
+  /** Unix ms by the phone, whatever is shown: for everything about the phone itself. */
   phoneNow: ReadonlySignal<number>
   /** Whether `now` is an invented station's. */
   isOwnTime: ReadonlySignal<boolean>
   /** How many times as fast as the phone's clock `now` runs. */
   clockSpeed: ReadonlySignal<number>
-  /** Puts the clock at this instant, Unix ms, from where it runs on so many times as fast; null: the phone's own again. */
+  /** Sets the clock to this time, Unix ms, from where it runs on `speed` times as fast; null: the phone's own again. */
   putClockAt: (utcMs: number | null, speed?: number) => void
-  /** How often the clock was put somewhere: what was asked for another time is to be asked again. */
+  /** How often the clock was set: answers for another time are then asked for again. */
   clockPut: ReadonlySignal<number>
   /** What the clock shows, without a stamp. */
   clockMs: () => number
@@ -39,7 +39,7 @@ export interface Now {
   clockStep: ReadonlySignal<ClockStep | null>
   /** A fresh stamp for a sighting, compared with the last tick so that a step is noticed at once. */
   takeStamp: () => Stamp
-  /** The clock was compared with a good one: what it stepped by before is in the comparison, and no longer of interest. */
+  /** Call when the clock was compared with a good one: earlier steps are in the comparison and are forgotten. */
   clockCompared: () => void
 }
 
@@ -48,7 +48,7 @@ export function createNow(device: NowDevice = browser): Now {
   let last: Stamp | null = null
   let unlisten: (() => void) | undefined
   const clockStep = signal<ClockStep | null>(null)
-  /** An invented station's clock: where it was put, by which phone's time, and how fast it runs. */
+  /** An invented station's clock: the time it was set to, the phone's time then, and how fast it runs. */
   const own = signal<{ fromMs: number; atMs: number; speed: number } | null>(null)
   const shown = (phoneMs: number): number => {
     const at = own.peek()

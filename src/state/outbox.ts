@@ -1,6 +1,6 @@
 /**
- * What could not be written into the book, kept beside it until it can: a page that is loaded again, on the app's own
- * advice or not, begins with it. One entry a tab; a tab that starts takes over what closed ones have left.
+ * What could not be written into the book, kept beside it until it can be: a page that is reloaded, on the app's own
+ * advice or not, starts with it. One entry a tab; a new tab takes over what closed ones have left.
  */
 import type { Draft } from '../core/records/stored.ts'
 import type { StoreFailure } from '../store/database.ts'
@@ -20,7 +20,7 @@ export interface Unsaved {
 const PREFIX = 'moonplumb.unsaved.'
 const own = `${PREFIX}${Date.now().toString(36)}${Math.random().toString(36).slice(2, 8)}`
 
-/** One that waits, also as versions wrote it that kept a sentence (`what`) for the step; null where it is none. */
+/** A waiting entry, also as earlier versions wrote it, with a sentence (`what`) for the step; null where it is not one. */
 function unsavedFrom(x: unknown): Unsaved | null {
   const { what, step, drafts, failure, expected } = (x ?? {}) as Partial<Unsaved> & { what?: unknown }
   const done = stepFrom(step ?? what)
@@ -44,7 +44,7 @@ export function takeOutbox(): Unsaved[] {
   return waiting
 }
 
-/** An import that is larger than this is still in its file, and too much for this place. */
+/** A larger import is still in its file, and too much for this store. */
 const MOST_RECORDS = 2_000
 
 export function putOutbox(waiting: readonly Unsaved[]): void {

@@ -5,7 +5,7 @@ import { remember, remembered } from './memory.ts'
 
 const KEY = 'moonplumb.partner'
 
-/** What is no place on Earth is none. */
+/** Null for what is not a place on Earth. */
 function rememberedPlace(): PlaceJson | null {
   try {
     const { latDeg, lonDeg } = JSON.parse(remembered(KEY) ?? '') as PlaceJson

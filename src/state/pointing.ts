@@ -1,5 +1,5 @@
 /**
- * What to dial for the target that the person has chosen: asked of the worker, kept fresh while something watches. Between
+ * What to drive to for the target that the person has chosen: asked of the worker, kept fresh while something watches. Between
  * the worker's rows (ten seconds apart) the reading is a straight line; a jump to another pose is not bridged.
  */
 import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
@@ -17,7 +17,7 @@ const COUNT = 61
 const FRESH_MS = 400_000
 const KEY = 'moonplumb.target'
 
-/** A remembered target that cannot be one any more is the Moon. */
+/** The remembered target; the Moon where that is no longer valid. */
 function rememberedTarget(): TargetRecord {
   try {
     const t = JSON.parse(remembered(KEY) ?? '') as TargetRecord
@@ -32,7 +32,7 @@ function rememberedTarget(): TargetRecord {
 }
 
 const chosen: Signal<TargetRecord> = signal(rememberedTarget())
-/** What the person is looking for. */
+/** The target that the person has chosen. */
 export const target: ReadonlySignal<TargetRecord> = chosen
 export function chooseTarget(next: TargetRecord): void {
   chosen.value = next

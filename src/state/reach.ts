@@ -1,4 +1,4 @@
-/** Before building: what a mount that is only thought of would reach of the Moon. No station is needed. */
+/** Before building: what a planned mount would reach of the Moon. No station is needed. */
 import type { WillReachJson, WillReachWish } from '../core/plan/willreachjson.ts'
 import type { Answer } from '../core/records/answer.ts'
 import { type Asked, ask as askWorker } from '../worker/ask.ts'

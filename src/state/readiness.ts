@@ -16,7 +16,7 @@ export { version }
 
 export interface Readiness {
   offline: OfflineState
-  /** What a host sent otherwise than it was built, so that a version could not be taken. */
+  /** Parts that a host sent different from how they were built, so that a version could not be installed. */
   refused?: readonly RefusedPart[]
   persistence: Persistence
   room: { usedBytes: number; quotaBytes: number } | null
@@ -46,7 +46,7 @@ const ownLock = (): WakeLock => {
   return ours
 }
 
-/** Takes the lock and lets it go again; what the phone said. */
+/** Takes the wake lock and releases it again. @returns what the phone said */
 export async function tryWakeLock(lock: WakeLock = ownLock(), patienceMs = 1500): Promise<WakeState> {
   if (lock.state === 'absent') return 'absent'
   return new Promise(resolve => {
@@ -65,7 +65,7 @@ export async function tryWakeLock(lock: WakeLock = ownLock(), patienceMs = 1500)
   })
 }
 
-/** Listens to the sensors until they have said how they stand. */
+/** Listens to the sensors until their state is known. */
 export async function trySensors(
   live: ReadonlySignal<Live | null> = phoneLevel.live,
   patienceMs = 4000,
@@ -73,7 +73,7 @@ export async function trySensors(
   return new Promise(resolve => {
     const end = (state: AttitudeState) => {
       clearTimeout(limit)
-      // Not while the signal is telling.
+      // Not while the signal notifies.
       setTimeout(() => forget(), 0)
       resolve(state)
     }

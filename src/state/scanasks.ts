@@ -16,7 +16,7 @@ export type { CrossAnswerJson, CrossPlanJson, CrossWishJson, DriftAnswerJson, Dr
 export type CrossFitJson = Extract<CrossAnswerJson, { kind: 'peak' }>
 export type DriftFitJson = Extract<DriftAnswerJson, { kind: 'peak' }>
 
-/** Without the scans: what is asked about goes with the question. */
+/** Without the scans: the one asked about goes with the question. */
 const bare = (station: StationRecord): StationRecord => ({ ...station, scans: [] })
 
 /** Time to drive the dish there before the first level. */
@@ -52,7 +52,7 @@ export function heightFrom(basePower: number, { riseDb, sigmaDb }: { riseDb: num
   return { value: basePower * (ratio - 1), sigma: basePower * ratio * (Math.LN10 / 10) * sigmaDb }
 }
 
-/** Where it is known how loud the target is in the beam's centre, the fit is asked again with that height over its own sky. */
+/** Where it is known how far the target is above cold sky in the beam's centre, the fit is asked for again with that height over its own sky. */
 export async function askDriftFit(
   station: StationRecord,
   scan: DriftScanRecord,

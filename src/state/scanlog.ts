@@ -1,4 +1,4 @@
-/** A pasted log read once, however often the screen is drawn: a short one on the spot, a long one in the worker. */
+/** A pasted log is read once, however often the screen is drawn: a short one on the page's thread, a long one in the worker. */
 import { signal } from '@preact/signals'
 import { type Pasted, pastedLevels } from '../core/import/levels.ts'
 import { ask } from '../worker/ask.ts'
@@ -14,7 +14,7 @@ interface Read {
 }
 const latest = signal<Read | null>(null)
 
-/** @returns null while it is being read; then whoever looked is told */
+/** @returns null while it is being read; a signal then updates whoever asked */
 export function readLog(text: string, startMs: number): Pasted | null {
   const known = latest.value
   if (known !== null && known.startMs === startMs && known.text === text) return known.log

@@ -1,6 +1,6 @@
 /**
- * Scans as the screens need them. Every level goes to the medium at once, in revisions that never grow long: the levels of a
- * drift scan lie in parts of some twenty. What could not be written is shown with the rest and waits among the unsaved.
+ * Scans as the screens need them. Every level is written at once, in revisions that never grow long: the levels of a
+ * drift scan are in parts of twenty. What could not be written is shown with the rest and waits among the unsaved.
  */
 import { checkRecord } from '../core/records/checkrecord.ts'
 import type { SightingRecord, StationRecord } from '../core/records/fieldbook.ts'
@@ -109,10 +109,10 @@ export function inParts(scan: DriftScanRecord, samples: readonly DriftSampleReco
   return parts
 }
 
-/** The scan went while something was added to it. */
+/** The scan was deleted while something was added to it. */
 const GONE: StoreFailure = { kind: 'overtaken', message: 'the scan is not in the book any more' }
 
-/** One after the other: two levels stamped within the time of one writing both come in. */
+/** One after the other: two levels timed within one write are both kept. */
 let lastTurn: Promise<unknown> = Promise.resolve()
 function inTurn<T>(act: () => Promise<T>): Promise<T> {
   const turn = lastTurn.then(act, act)
@@ -141,7 +141,7 @@ function addToDrift(
     const here = fresh(station, model)
     if (here === null) return GONE
     const last = partsOf(here.records, scan).at(-1)
-    // A part that waits to be written is left as it is: its own writing again must not undo this one.
+    // A part that waits to be written is left as it is: its retry must not undo this write.
     const isOpen = last !== undefined && sizeOf(last) < PART && !isWaiting(station, last.id, model)
     const part = isOpen ? last : { id: newId(), what: 'part' as const, scan, samples: [] }
     return keepScan(here.station, [add(part)], step, model)
@@ -182,7 +182,7 @@ export const addTap = (
   return addToDrift(station, scan.id, part => ({ ...part, marks: [...(part.marks ?? []), mark] }), step, model)
 }
 
-/** Keeps that nothing was listened to from one second to another. */
+/** Keeps a gap: nothing was listened to from one second to another. */
 export const addGap = (
   station: string,
   scan: Pick<Whole, 'id'>,
@@ -252,7 +252,7 @@ export const addEqual = (
   )
 }
 
-/** Leaves a level out of the fit, or takes it in again. */
+/** Leaves a level out of the fit, or uses it again. */
 export const leaveOut = (
   station: string,
   scan: OfScan,
@@ -277,7 +277,7 @@ export const leaveOut = (
     model,
   )
 
-/** Keeps how loud the target is in the beam's centre; null: not known. */
+/** Keeps how far the target is above cold sky in the beam's centre; null: not known. */
 export const setCentre = (
   station: string,
   scan: string,
@@ -296,7 +296,7 @@ export const setCentre = (
     model,
   )
 
-/** Takes a scan and its parts away in one step; undo brings them back. The sighting made from it stays. */
+/** Deletes a scan and its parts in one step; undo restores them. The sighting made from it stays. */
 export const deleteScan = (
   station: StationRecord,
   { id, what }: Whole,
@@ -326,12 +326,12 @@ export function sightingFrom(draft: SightingDraft, before: SightingRecord | null
   }
 }
 
-/** Nearer than this is the same place: far below what a solution feels, and what a solution that moved a little may do. */
+/** Nearer than this is the same place: too little to affect a solution, and more than a slightly changed solution moves it. */
 const SAME_DEG = 0.01
-/** The sky turns by as much in so long. */
+/** The time in which the sky turns by that much. */
 const SAME_MS = 2400
 
-/** True where the sighting says what the fit says now, near enough. The fit counts from the solution, which moves on. */
+/** True where the sighting is about what the fit gives now. The fit depends on the solution, which changes. */
 export function saysTheSame(sighting: SightingRecord, draft: SightingDraft): boolean {
   const apart = (k: 'rightDeg' | 'upDeg') => Math.abs((sighting.offset?.[k] ?? 0) - (draft.offset?.[k] ?? 0))
   const [was, is] = [sighting.cov, draft.cov]

@@ -1,5 +1,5 @@
 /**
- * While a drift scan runs: the screen is kept on, and the time in which the page was hidden is told as a gap, also when the
+ * While a drift scan runs: the screen is kept on, and the time in which the page was hidden is reported as a gap, also when the
  * phone had closed the page meanwhile.
  */
 import { signal } from '@preact/signals'
@@ -8,10 +8,10 @@ import { remember, remembered } from './memory.ts'
 import { page, type SeenDevice } from './whileseen.ts'
 
 const KEY = 'moonplumb.scan-away'
-/** Less is a blink. */
+/** Shorter gaps are ignored. */
 const LEAST_MS = 1000
 
-/** How it stands with the screen: null while no scan runs. */
+/** Whether the screen is kept on: null while no scan runs. */
 export const screenKept = signal<WakeState | null>(null)
 
 export interface ScanDevice extends SeenDevice {

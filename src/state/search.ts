@@ -17,7 +17,7 @@ export const askStep = (
   about: { feed: string; startedUtc: string; step: number },
 ): Promise<Told<SearchStepJson | null>> => ask(station, 'searchStep', about)
 
-/** The sighting of a Sun that was heard at a step, now: by signal, as good as the step leaves it. */
+/** The sighting of a Sun that was heard at a step, now: by signal, with the uncertainty of a step. */
 export function heardSighting(
   station: StationRecord,
   feed: string,
@@ -46,7 +46,7 @@ export function heardSighting(
 
 let lock: WakeLock | undefined
 
-/** Keeps the screen on while a search runs. @returns the way to let go */
+/** Keeps the screen on while a search runs. @returns the way to release it */
 export function keepScreenOn(): () => void {
   lock ??= createWakeLock()
   return lock.hold()

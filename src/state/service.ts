@@ -3,7 +3,7 @@ import { computed, type ReadonlySignal, signal } from '@preact/signals'
 
 export type UpdateState =
   | 'none'
-  /** A new version lies on the phone, whole, and waits for the person. */
+  /** A new version is on the phone, complete, and waits for the person. */
   | 'ready-to-update'
   | 'updating'
   /** Another tab of this phone has taken the new version: this page is the old one and should be loaded again. */
@@ -12,7 +12,7 @@ export type OfflineState =
   | { kind: 'unknown' }
   /** No service worker here: plain http, a private window, or the development server. */
   | { kind: 'absent' }
-  /** `missing` is not on the phone, `damaged` is there and not what was built. */
+  /** `missing` is not on the phone, `damaged` is there but not what was built. */
   | { kind: 'incomplete'; missing: readonly string[]; damaged?: readonly string[]; list?: readonly PartState[] }
   | { kind: 'complete'; parts: number; list?: readonly PartState[] }
 
@@ -31,18 +31,18 @@ export interface RefusedPart {
 export interface Service {
   update: ReadonlySignal<UpdateState>
   offlineState: ReadonlySignal<OfflineState>
-  /** Looks, and fetches again what is missing or damaged. */
+  /** Checks, and fetches again what is missing or damaged. */
   mendOffline(): Promise<OfflineState>
   /** This is not the newest version on the phone: the newest did not start. */
   fellBack: ReadonlySignal<boolean>
-  /** Parts that came otherwise than they were built, so that a version could not be taken. */
+  /** Parts that arrived different from how they were built, so that a version could not be installed. */
   refused: ReadonlySignal<readonly RefusedPart[]>
   /** Starts the newest version again, though it did not start before. */
   tryNewest(): Promise<void>
   applyUpdate(): 'measuring' | 'nothing' | 'updating'
 }
 
-/** True from the start of a measurement to its end, set by whoever measures: nothing is updated then, nor offered. */
+/** True from the start of a measurement to its end, set by the screen that measures: no update is made or offered then. */
 export const measuring = signal(false)
 
 const plugged = signal<Service | null>(null)

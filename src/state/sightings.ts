@@ -1,5 +1,5 @@
 /**
- * Sightings as the screens need them: the stamp that is kept at once, halves that wait, what a record would break before it
+ * Sightings as the screens need them: the marked time that is kept at once, halves that wait, which rules a record would break before it
  * is stored, what a shadow means, and the list with what the solution says of each. Degrees and millimetres, as in the file.
  */
 import { sunFromShadow } from '../core/dish/shadow.ts'
@@ -20,7 +20,7 @@ import { clockStep } from './now.ts'
 
 export type Sighting = SightingRecord
 
-/** The method used last for such a target at this station; else what most stations use. Null: the person must say. */
+/** The method used last for such a target at this station; else the usual one. Null: the person must say. */
 export function guessMethod(station: StationRecord, target: TargetRecord): Method | null {
   const last = station.sightings.findLast(s => s.target.type === target.type)
   if (last && (last.method === 'signal-peak' || last.method === 'shadow' || last.method === 'optical'))
@@ -63,7 +63,7 @@ const hasRecord = ({ drafts }: Unsaved, id: string): boolean =>
 export const isUnderway = (id: string): boolean => fieldBook.underWay.value.some(u => hasRecord(u, id))
 
 /**
- * Keeps a stamp at once: it outlives a reload from the moment that this returns. Where it cannot be written it waits among the
+ * Keeps a marked time at once: it survives a reload from when this returns. Where it cannot be written it waits among the
  * unsaved, and is found there by its id.
  */
 export function keepStamp(
@@ -77,7 +77,7 @@ export function keepStamp(
   return { half, kept: fieldBook.keep(step, [halfDraft(station.id, half)], { atOnce: true }) }
 }
 
-/** Keeps readings alone, to be joined with a stamp. */
+/** Keeps readings alone, to be joined with a marked time. */
 export const keepReadings = (station: StationRecord, half: HalfSighting): Promise<Kept<StoredRecord[]>> =>
   fieldBook.keep({ kind: 'readings', place: 'sight', subject: timed(half) }, [halfDraft(station.id, half)])
 
@@ -106,14 +106,14 @@ function forgetUnsaved(id: string): void {
   if (waiting?.drafts.length === 1) fieldBook.discardUnsaved(waiting)
 }
 
-/** Throws a half away. */
+/** Deletes a half. */
 export async function dropHalf(station: StationRecord, half: HalfSighting): Promise<void> {
   forgetUnsaved(half.id)
   const drafts = goneHalf(station, half.id)
   if (drafts.length > 0) await fieldBook.keep({ kind: 'throw-away', place: 'sight', subject: timed(half) }, drafts)
 }
 
-/** Joins readings to a stamp: the stamp's next revision, and the readings' own record goes. */
+/** Joins readings to a marked time: its record's next revision, and the readings' own record is deleted. */
 export const joinHalfPair = (
   station: StationRecord,
   joined: HalfSighting,
@@ -124,7 +124,7 @@ export const joinHalfPair = (
     ...goneHalf(station, readings.id),
   ])
 
-/** Keeps a sighting, and takes its half away, in one transaction. A half that is unsaved itself waits until that is done. */
+/** Keeps a sighting and deletes its half, in one transaction. An unsaved half is forgotten only once that is done. */
 export async function keepSighting(
   station: StationRecord,
   record: Sighting,
@@ -152,7 +152,7 @@ export async function deleteSighting(station: StationRecord, record: SightingRec
     await fieldBook.keep({ kind: 'delete-sighting', place: 'sight', subject: timed(record) }, drafts)
 }
 
-/** What a sighting breaks at its station; the path of a fault is the record's own: 'lower', 'shadow.rightMm'. */
+/** The rules that a sighting breaks at its station; the path of a fault is the record's own: 'lower', 'shadow.rightMm'. */
 export const faultsOfSighting = (station: StationRecord, record: SightingRecord): Fault[] =>
   checkRecord('sightings', record, station)
 
@@ -162,7 +162,7 @@ export function methodSigmaDeg(station: StationRecord, method: Method, feed: str
   return degFromRad(methodSigma(method, core, feedOf(core, feed)))
 }
 
-/** Where the Sun stands as the dish counts, from where the shadow fell (seen from behind). Degrees. */
+/** Where the Sun stands in the dish frame, from where the shadow fell (seen from behind). Degrees. */
 export function shadowMeaning(
   station: StationRecord,
   shadow: { rightMm: number; upMm: number },
@@ -180,7 +180,7 @@ export function shadowMeaning(
 export interface SightingRow {
   record: Sighting
   utcMs: number
-  /** Null: not solved yet, or the solution is of before this sighting. */
+  /** Null: not solved yet, or the solution is older than this sighting. */
   solved: SolvedSighting | null
 }
 

@@ -1,5 +1,5 @@
 /**
- * Sun and Moon now with the readings to dial, and the sky for the drawings: asked of the worker for the current station,
+ * Sun and Moon now with the readings to drive to, and the sky for the drawings: asked of the worker for the current station,
  * kept fresh while something watches. Between the worker's rows the reading is a straight line.
  */
 import { computed, type ReadonlySignal } from '@preact/signals'
@@ -53,7 +53,7 @@ function bodyAt(dial: DialBody, stepS: number, utcMs: number): BodyNow | null {
     utcMs,
     azDeg: turn ? b.azDeg : a.azDeg + (b.azDeg - a.azDeg) * f,
     elDeg: a.elDeg + (b.elDeg - a.elDeg) * f,
-    // A jump from one pose to the other is not a line.
+    // A jump from one pose to the other is not interpolated.
     lower: f < 0.5 || Math.abs((b.lower ?? 0) - (a.lower ?? 0)) < 30 ? between(a.lower, b.lower, f) : b.lower,
     upper: f < 0.5 || Math.abs((b.upper ?? 0) - (a.upper ?? 0)) < 60 ? between(a.upper, b.upper, f) : b.upper,
     reachable: a.reachable,

@@ -1,5 +1,5 @@
 /**
- * Where the database does not open: the book from the second copy, or an empty one, in a store in memory that stands in for
+ * When the database does not open: the book from the second copy, or an empty one, in a store in memory that stands in for
  * it; and the way back, once it opens, with what was written meanwhile.
  */
 import { batch, type ReadonlySignal, signal } from '@preact/signals'
@@ -18,9 +18,9 @@ interface StandIn {
   /** The database, or what stands in for it. */
   store(): Store
   isIn(): boolean
-  /** What is written from now on is taken over later. */
+  /** What is written from now on goes into the database later. */
   begin(failure: StoreFailure): Promise<void>
-  /** Once the database opens; without a stand-in it is only read again. */
+  /** Call when the database may open again; without a stand-in it is only read again. */
   backToDatabase(): Promise<Kept<void>>
 }
 
@@ -41,7 +41,7 @@ export function createStandIn(o: {
   let returning: Promise<Kept<void>> | undefined
   async function goBack(from: MemoryStore): Promise<Kept<void>> {
     const wasCopy = standing.value.kind === 'copy'
-    // What went into the second copy meanwhile comes from there, with its numbers.
+    // What was written into the second copy meanwhile is taken from there, with its numbers.
     const levelled: Kept<void> = await database.level()
     const found = levelled.kind === 'done' ? await database.load() : levelled
     if (found.kind !== 'done') {
@@ -62,7 +62,7 @@ export function createStandIn(o: {
     return { kind: 'done', value: undefined }
   }
 
-  /** What lay in this page's memory alone. Where the database knows the record the person is asked. */
+  /** Writes what was only in this page's memory. Where the database has the record the person is asked. */
   async function takeOver(drafts: readonly Draft[]): Promise<void> {
     const isKnown = ({ id }: Draft) => records.known(id) !== undefined
     for (const part of [drafts.filter(draft => !isKnown(draft)), drafts.filter(isKnown)])
@@ -82,7 +82,7 @@ export function createStandIn(o: {
       const { keepCopy } = database
       const memory = await import('../store/memorystore.ts').catch(() => null)
       if (memory === null) {
-        // Not even that part came: an empty book, and what is entered waits among the unsaved.
+        // Not even that code could be loaded: an empty book, and what is entered waits among the unsaved.
         batch(() => {
           standing.value = { kind: 'memory', failure }
           o.onRead(null)

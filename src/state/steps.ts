@@ -8,10 +8,10 @@ import type { RecordKind } from '../core/records/kinds.ts'
 import type { TapMark } from '../core/records/scans.ts'
 import type { Suspect } from '../core/records/solution.ts'
 
-/** The places whose screens offer to undo their own steps alone. */
+/** The places whose screens offer to undo only their own steps. */
 export type StepPlace = 'sight' | 'scan' | 'noise' | 'mount' | 'dish' | 'correct' | 'book' | 'align'
 
-/** One for each kind of a union, so that a look at the kind tells the subject. */
+/** One for each kind of a union, so that the kind determines the subject's type. */
 type Of<Kind extends string, Place extends StepPlace, Subject> = Kind extends string
   ? { kind: Kind; place: Place; subject: Subject }
   : never
@@ -80,7 +80,7 @@ export type Step =
   | Of<'leave-out-step' | 'take-up-step' | 'set-by-hand' | 'carry-over', 'align', { id: string; step: AlignmentStep }>
   // The book.
   | Of<'make-station' | 'change-station' | 'delete-station', 'book', OfStation>
-  /** `called`: what the record was called when it was brought back. */
+  /** `called`: what the record was called when it was restored. */
   | Of<'bring-back', 'book', { record: RecordKind; id: string; called: string }>
   | Of<'bring-in', 'book', { records: number }>
   | Of<'import', 'book', { records: number }>
@@ -88,7 +88,7 @@ export type Step =
   // A rehearsal's own acts.
   | Of<'begin-rehearsal' | 'move-feed' | 'turn-adjuster', 'book', OfStation>
   | Of<'take-over', 'book', { records: number }>
-  /** Waited over a reload since a version that kept the sentence alone. */
+  /** From a version that kept only the sentence over a reload. */
   | Of<'earlier', 'book', { sentence: string }>
 
 type StepKind = Step['kind']
@@ -101,7 +101,7 @@ export const isStep = <K extends StepKind>(
 
 const isObject = (x: unknown): x is object => typeof x === 'object' && x !== null
 
-/** A step as it was put away over a reload; null where it is none. */
+/** A step as it was kept over a reload; null where it is not one. */
 export const stepFrom = (x: unknown): Step | null =>
   typeof x === 'string'
     ? { kind: 'earlier', place: 'book', subject: { sentence: x } }

@@ -1,5 +1,5 @@
 /**
- * What the person does with a suspect: put it aside with "not so", look at it again, or accept what it offers. Each is one step
+ * What the person does with a suspect: dismiss it, look at it again, or accept what it offers. Each is one step
  * that can be undone.
  */
 import { withOffer } from '../core/fit/suspects/offer.ts'
@@ -10,7 +10,7 @@ import type { Suspect } from '../core/records/solution.ts'
 import type { Draft } from '../core/records/stored.ts'
 import { fieldBook, newId, stationEntry } from './book.ts'
 
-/** @param back  it was put aside, and is looked at again */
+/** @param back  it was dismissed, and is looked at again */
 export const dismiss = (station: StationRecord, s: Suspect, back = false) =>
   fieldBook.keep({ kind: back ? 'look-again' : 'dismiss', place: 'correct', subject: { suspect: s.kind } }, [
     stationEntry(withDismissed(station, s, back)),
@@ -22,7 +22,7 @@ function draftsOf(station: StationRecord, s: Suspect, id: string, note?: string)
   const records = (x: StationRecord) =>
     recordsFromBook({ format: 'moonplumb-fieldbook', version: 1, exportedUtc: '', stations: [x] })
   const before = new Map(records(station).map(r => [r.id, JSON.stringify(r.body)]))
-  // A record that is there keeps its place, and a new one is given the next.
+  // An existing record keeps its place, a new one gets the next.
   return records(withOffer(station, s.offer, id, note))
     .filter(r => before.get(r.id) !== JSON.stringify(r.body))
     .map(({ place: _, ...draft }) => draft)

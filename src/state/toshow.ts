@@ -1,4 +1,4 @@
-/** What is to be shown as codes, on its way from the screen that made it to the one that shows it. Gone with the page. */
+/** What is to be shown as codes, on its way from the screen that made it to the one that shows it. Lost with the page. */
 import { signal } from '@preact/signals'
 
 export interface ToShow {

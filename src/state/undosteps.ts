@@ -1,13 +1,13 @@
 /**
- * The steps that can be taken back, the last one first, and those taken back that can be done once more: each with what it
- * wrote, and what was there before. A new step forgets what could be done once more.
+ * The steps that can be undone, the last one first, and those undone that can be redone: each with what it
+ * wrote, and what was there before. A new step drops what could be redone.
  */
 import { batch, computed, type ReadonlySignal, signal } from '@preact/signals'
 import type { Draft, StoredRecord } from '../core/records/stored.ts'
 import type { Wanted } from '../store/records.ts'
 import type { Step } from './steps.ts'
 
-/** Back to what was there before, or forth to what the step wrote. */
+/** Back to what was there before, or forward to what the step wrote. */
 export type Way = 'back' | 'forth'
 
 interface Taken {
@@ -19,7 +19,7 @@ interface Taken {
   before: readonly (StoredRecord | undefined)[]
 }
 
-/** A step that `undo` or `redo` would take, with the stations that it is of. */
+/** A step that `undo` or `redo` would take, with the stations that it affects. */
 export interface StepAt {
   step: Step
   stations: readonly string[]
@@ -29,7 +29,7 @@ const MOST = 50
 
 export interface UndoSteps {
   last: ReadonlySignal<StepAt | null>
-  /** The step that was taken back last. */
+  /** The step that was undone last. */
   again: ReadonlySignal<StepAt | null>
   /** @param news  what was written. @param before  what stood there, one for each */
   add(step: Step, news: readonly StoredRecord[], before: readonly (StoredRecord | undefined)[]): void
@@ -38,7 +38,7 @@ export interface UndoSteps {
     way: Way,
     known: (id: string) => StoredRecord | undefined,
   ): { wanted: readonly Wanted[]; drafts: Draft[]; taken: Taken } | null
-  /** It is done. @param written  as the store wrote it; null: another tab was ahead, and the step is forgotten */
+  /** Call when it is done. @param written  as the store wrote it; null: another tab was ahead, and the step is forgotten */
   done(way: Way, taken: Taken, written: readonly StoredRecord[] | null): void
   forgetAll(): void
 }
@@ -46,7 +46,7 @@ export interface UndoSteps {
 export function createUndoSteps(): UndoSteps {
   const steps = signal<readonly Taken[]>([])
   const undone = signal<readonly Taken[]>([])
-  /** The revision that now says what an older one said, by "id revision": a step taken back is a revision of its own. */
+  /** The revision that now has an older one's content, by "id revision": undoing writes a revision of its own. */
   const stands = new Map<string, number>()
   const standing = (id: string, revision: number): number => {
     const later = stands.get(`${id} ${revision}`)

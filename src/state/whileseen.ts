@@ -1,4 +1,4 @@
-/** Something done now and then while the page is seen: nothing runs while it is hidden, and what is due is done on return. */
+/** Something done at intervals while the page is visible: nothing runs while it is hidden, and what is due is done on return. */
 
 export interface SeenDevice {
   isVisible: () => boolean

@@ -1,7 +1,7 @@
 /**
- * How drafts come into the store: with the rules of the whole station before them, the revisions that they count on beside
- * them, and the person asked where somebody was faster. What could not be written stays in `unsaved` until it is, or until
- * the person throws it away.
+ * How drafts get into the store: checked by the rules of the whole station, with the revisions that they count on,
+ * and with a question to the person where somebody was faster. What could not be written stays in `unsaved` until it is, or until
+ * the person discards it.
  */
 import { batch, type ReadonlySignal, signal } from '@preact/signals'
 import { version } from '../../package.json'
@@ -17,10 +17,10 @@ import type { Unsaved } from './outbox.ts'
 import type { Step } from './steps.ts'
 import type { UndoSteps } from './undosteps.ts'
 
-/** What is said of a writing that the page did not live to see the end of. */
+/** The failure of a write that the page did not live to finish. */
 const CUT_OFF: StoreFailure = { kind: 'dropped', message: 'the page was left in the middle of the writing' }
 
-/** Another tab may go on between every reading and writing of ours, but hardly so often. */
+/** Another tab may write between our read and our write, but hardly this often. */
 const MAX_TRIES = 8
 
 /** Loaded when first needed, since it knows the whole file format. A page that cannot load it still writes. */
@@ -42,22 +42,22 @@ interface Writes extends KeepOptions {
 export interface Writing {
   saving: ReadonlySignal<SaveState>
   unsaved: ReadonlySignal<readonly Unsaved[]>
-  /** Kept at once, or being written once more: not lost if the page ends in the middle of it. */
+  /** Kept at once, or being retried: not lost if the page ends in the middle of it. */
   underWay: ReadonlySignal<readonly Unsaved[]>
   clash: ReadonlySignal<Clash | null>
   openForm(id: string, revision: number): () => void
   write(step: Step, drafts: readonly Draft[], how?: Writes): Promise<Kept<StoredRecord[]>>
-  /** The revisions that a writing counts on: of its records, and of the station whose rules they must fit. */
+  /** The revisions that a write counts on: of its records, and of the station whose rules they must fit. */
   countedOn(drafts: readonly Draft[]): Promise<Map<string, number>>
-  /** It is on the medium: taken in, and a step to undo. */
+  /** Call when it is on the medium: takes the records in and adds a step to undo. */
   written(step: Step, fresh: readonly StoredRecord[]): Promise<void>
-  /** As `written`, where it is no step of its own. */
+  /** As `written`, where it is not a step of its own. */
   showSaved(): void
   retry(): Promise<Kept<void>>
   discard(gone: Unsaved): void
-  /** What waited over a reload comes back in front. */
+  /** Puts what waited over a reload first. */
   takeWaiting(waiting: readonly Unsaved[]): void
-  /** The records with what waits to be written: it may be all that is left of it. */
+  /** The records with what waits to be written. */
   withUnsaved(): StoredRecord[]
 }
 
@@ -165,7 +165,7 @@ export function createWriting(o: {
     return ready
   }
 
-  /** Those drafts that somebody else has overtaken with another content. */
+  /** The drafts whose record was written elsewhere meanwhile with other content. */
   const clashingOf = (drafts: readonly Draft[], expected: ReadonlyMap<string, number>): Draft[] =>
     drafts.filter(draft => {
       const now = records.known(draft.id)
@@ -175,7 +175,7 @@ export function createWriting(o: {
 
   async function write(step: Step, wished: readonly Draft[], how: Writes = {}): Promise<Kept<StoredRecord[]>> {
     if (how.atOnce !== true) return writeNow(step, wished, how)
-    // With the time of the first try, by which the store knows that it has it already.
+    // With the time of the first try: by it the store recognises what it has already.
     const writtenMs = clock()
     const drafts = wished.map(draft => ({ writtenMs, ...draft }))
     const expected = drafts.map(({ id }) => [id, bases.get(id) ?? records.revisionKnown(id)] as const)
@@ -234,7 +234,7 @@ export function createWriting(o: {
       for (const { id } of drafts)
         if (bases.has(id) && !clashing.some(c => c.id === id)) bases.set(id, records.revisionKnown(id))
       expected = undefined
-      // Where only the station went on, the rules are looked at once more and that is all.
+      // Where only the station went on, it is enough to check the rules again.
       if (clashing.length === 0) continue
       const choice = await decide(step, clashing)
       if (choice === 'back') return settle({ kind: 'overtaken', message: 'changed since the form was opened' })

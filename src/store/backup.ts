@@ -1,6 +1,6 @@
 /**
- * Which stations hold what no backup has. Counted in records and their revisions, not by the clock: a phone whose clock was
- * set back must not forget to remind.
+ * Which stations hold records that no backup has. Counted in records and their revisions, not by the clock: a phone whose clock was
+ * set back must still remind.
  */
 import type { StoredRecord } from '../core/records/stored.ts'
 import type { BackupMark } from './database.ts'
@@ -35,10 +35,10 @@ function byStation(current: Iterable<StoredRecord>): Map<string, StoredRecord[]>
   return found
 }
 
-/** How many revisions these records have seen: grows with every write. */
+/** How many revisions these records have in total: grows with every write. */
 const revisionsIn = (records: readonly StoredRecord[]): number => records.reduce((sum, r) => sum + r.revision, 0)
 
-/** What to remember when these stations have been backed up as they are in `current`. */
+/** The marks to keep when these stations have been backed up as they are in `current`. */
 export function exportMarks(
   current: readonly StoredRecord[],
   stations: readonly string[],
@@ -75,7 +75,7 @@ function newerThan(mark: BackupMark | undefined, records: readonly StoredRecord[
   return Math.max(1, records.filter(record => !holds(held, hashOf(record))).length)
 }
 
-/** The stations, not deleted, that hold something no backup has. */
+/** The stations, not deleted, that hold records that no backup has. */
 export function needsBackup(current: readonly StoredRecord[], marks: readonly BackupMark[]): BackupNeed[] {
   const known = new Map(marks.map(mark => [mark.key, mark]))
   const needs: BackupNeed[] = []

@@ -19,7 +19,7 @@ type StoreFailureKind =
   | 'newer-tab'
   /** No database here: switched off, refused, or broken. */
   | 'unavailable'
-  /** A newer revision than the expected one is there, from another tab or since a form was opened: nothing was written. */
+  /** A newer revision than the expected one exists, from another tab or since a form was opened: nothing was written. */
   | 'overtaken'
   /** Against the rules of the whole station; the message says which. Nothing was written. */
   | 'refused'
@@ -67,7 +67,7 @@ export const LADDER: readonly Step[] = [
   },
 ]
 
-/** What the person should hear about, apart from answers to what they did. */
+/** What the person should be told, apart from answers to what they did. */
 export type Told =
   | 'blocked'
   | 'closed-for-newer'
@@ -80,7 +80,7 @@ interface DatabaseOptions {
   name: string
   ladder?: readonly Step[]
   tell?: (what: Told) => void
-  /** Puts into a database that was just made what an earlier one held; true when there was something. */
+  /** Fills a new database with what an earlier one held; true when there was something. */
   fill?: (db: Handle) => Promise<boolean>
   /** How long to wait, ms: for other tabs to let go, for the database to open, for one piece of work. */
   patience?: { blocked?: number; open?: number; work?: number }
@@ -88,8 +88,8 @@ interface DatabaseOptions {
 
 export interface Database {
   /**
-   * Runs `work` on an open connection. Once more on a fresh one if the connection was lost: `work` must bear that.
-   * @param moreMs  that much is waited longer, for much work
+   * Runs `work` on an open connection, and again on a new one if the connection was lost: `work` must allow that.
+   * @param moreMs  extra waiting time for a lot of work
    */
   run<T>(work: (db: Handle) => Promise<T>, moreMs?: number): Promise<Kept<T>>
   /** Deletes the database and opens a new one, filled by `fill`. */
@@ -106,7 +106,7 @@ class Problem extends Error {
   }
 }
 
-/** To be thrown out of a transaction that the person stops. */
+/** Thrown inside a transaction that the person stops. */
 export const stopped = (): Error => new Problem('stopped', 'stopped')
 
 /** One opening of the database. `held` once another tab is known to block its upgrade. */
@@ -128,7 +128,7 @@ export function openDatabase(options: DatabaseOptions): Database {
   const drop = (which: Opening | undefined) => {
     if (!which || which !== current) return
     current = undefined
-    // An opening that answers late is closed, else it would hold up a later upgrade.
+    // An opening that answers late is closed: it would hold up a later upgrade.
     which.ready.then(
       db => db.close(),
       () => {},
@@ -144,7 +144,7 @@ export function openDatabase(options: DatabaseOptions): Database {
     let isNew = false
     const ready = openOn(shelf(), options.name, ladder.length, {
       upgrade(db, from, _to, tx) {
-        tx.done.catch(() => {}) // a failed upgrade is told by the opening itself
+        tx.done.catch(() => {}) // the opening itself reports a failed upgrade
         isNew = from === 0
         for (const step of ladder.slice(from)) step(db, tx as never)
       },
@@ -227,7 +227,7 @@ export function openDatabase(options: DatabaseOptions): Database {
       } catch (error) {
         failure = failureOf(error)
       }
-      // Files that do not open cannot be deleted either: the new database gets files of its own.
+      // Files that do not open cannot be deleted either: the new database gets its own files.
       const isBroken = failure.kind === 'dropped' || failure.kind === 'unavailable'
       return isBroken && (await nextShelf(options.name)) ? run(async () => {}) : failure
     },
@@ -275,8 +275,8 @@ async function deleteOn(shelf: Shelf, name: string, blocked: () => void): Promis
 
 /**
  * One transaction, flushed to the medium before it counts (`strict`; browsers default to relaxed). Resolves only when
- * it is complete; when it is not, nothing of it is there, and the reason is thrown: a full disk is told by the
- * transaction alone, its requests only say that they were aborted.
+ * it is complete; otherwise nothing of it is stored, and the reason is thrown: a full disk is reported by the
+ * transaction only, its requests just say that they were aborted.
  */
 export async function inTransaction<T>(
   db: Handle,
@@ -327,7 +327,7 @@ const OUR_MISTAKE = new Set([
   'TransactionInactiveError',
 ])
 
-/** The kind of a failure. A mistake in our own code is thrown on. */
+/** The kind of a failure. A mistake in our own code is rethrown. */
 export function failureOf(error: unknown): StoreFailure {
   if (error instanceof Problem) return { kind: error.kind, message: error.message }
   const name = nameOf(error)

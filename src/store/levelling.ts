@@ -1,6 +1,6 @@
 /**
- * What of database and second copy one has and the other has not goes over. Where there are many records a worker does it
- * (`levelworker.ts`), since their sum alone held a page up for a third of a second.
+ * Database and second copy each get the records that only the other has. Where there are many records a worker does it
+ * (`levelworker.ts`), since their checksum alone blocked a page for a third of a second.
  */
 import { type Handle, inTransaction } from './database.ts'
 import { type Copied, copyKey, type SecondCopy } from './secondcopy.ts'

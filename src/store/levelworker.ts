@@ -11,7 +11,7 @@ async function opened(name: string, bucket: string | null): Promise<IDBDatabase 
   const request = factory?.open(name)
   if (!request) return null
   return new Promise(resolve => {
-    request.onupgradeneeded = () => request.transaction?.abort() // not there: nor is it made
+    request.onupgradeneeded = () => request.transaction?.abort() // not there: do not create it
     request.onerror = () => resolve(null)
     request.onsuccess = () => resolve(request.result)
   })
@@ -22,7 +22,7 @@ self.addEventListener('message', async ({ data }: MessageEvent<{ name: string; b
   let db: IDBDatabase | null = null
   try {
     db = await opened(data.name, data.bucket)
-    // A newer version of the program, or the person who makes it new, is not held up.
+    // A newer version of the program, or the person remaking the database, must not wait for this.
     db?.addEventListener('versionchange', () => db?.close())
     self.postMessage(db && second ? await levelled(wrap(db) as unknown as Handle, second) : null)
   } catch {

@@ -1,6 +1,6 @@
 /**
- * A store in memory, for when the database does not open: it begins with what the second copy held and does all that the
- * real one does. Each write goes into the second copy too, where there is one; without it nothing outlives the page.
+ * A store in memory, for when the database does not open: it begins with what the second copy held and does everything that the
+ * real one does. Each write goes into the second copy too, if there is one; without it nothing outlives the page.
  */
 import { currentWithHistory, madeAfter, madeOnUndo, withHistory } from '../core/records/revisions.ts'
 import { type Draft, type StoredRecord, sameJson } from '../core/records/stored.ts'
@@ -53,7 +53,7 @@ export function openMemoryStore(options: MemoryOptions): MemoryStore {
     return done([...records])
   }
 
-  /** The next revision of each; a retry of what is there already is what is there. */
+  /** The next revision of each; a retry of a draft that is there already gives the one that is there. */
   function following(drafts: readonly Draft[], nowMs: number): StoredRecord[] {
     const latest = new Map<string, StoredRecord>()
     return drafts.map(draft => {

@@ -1,7 +1,7 @@
 /**
- * Where on its origin the program is served, and what its book is called there, so that two installations on one host
+ * The path that the program is served under, and what its book is called there, so that two installations on one host
  * keep their books apart. Earlier releases called it "moonplumb" wherever they were: the first path that starts a newer
- * one takes over what lies under that name, as a copy.
+ * one takes over what is stored under that name, as a copy.
  */
 import { openDB } from 'idb'
 import type { StoredRecord } from '../core/records/stored.ts'
@@ -61,7 +61,7 @@ export async function earlierBook(name: string): Promise<EarlierBook | null> {
       upgrade(_db, _from, _to, tx) {
         isThere = false
         tx.done.catch(() => {})
-        tx.abort() // not there: nor is it made
+        tx.abort() // not there: do not create it
       },
     })
     try {
@@ -72,6 +72,6 @@ export async function earlierBook(name: string): Promise<EarlierBook | null> {
       db.close()
     }
   } catch {
-    return null // none, or it does not open: this book begins empty, and the earlier one lies where it was
+    return null // none, or it does not open: this book begins empty, and the earlier one stays where it was
   }
 }

@@ -1,6 +1,6 @@
 /**
- * The records on the phone: the door to them, and what reads. What writes is in `writing.ts`, which is loaded later. Other
- * tabs are told of each writing.
+ * The records on the phone: opening and reading them. Writing is in `writing.ts`, which is loaded later. Other
+ * tabs are told of each write.
  */
 import type { StoredRecord } from '../core/records/stored.ts'
 import {
@@ -37,9 +37,9 @@ interface StoreOptions {
 
 const NOT_LOADED: StoreFailure = { kind: 'unavailable', message: 'the part of the program that writes did not load' }
 
-/** So many records are read at a time: some milliseconds of the page's. */
+/** Records read at a time: a few milliseconds of the page's thread. */
 const PIECE = 1000
-/** Of more records than this the gathering of the second copy would hold the page up. */
+/** With more records than this, merging the second copy would block the page. */
 const MANY = 2000
 
 /** Every revision, and the current ones, in one transaction; the page has its turn after each piece. */
@@ -82,7 +82,7 @@ export function openStore(options: StoreOptions): Store {
     },
   })
 
-  // Opened with the first use, so that importing this file has no effect.
+  // Opened at first use, so that importing this file has no effect.
   let channel: BroadcastChannel | undefined
   const channelToTabs = (): BroadcastChannel | undefined => {
     if (!channel && typeof BroadcastChannel !== 'undefined') {
@@ -98,7 +98,7 @@ export function openStore(options: StoreOptions): Store {
     return answer
   }
 
-  /** Once a session: what one of the two has and the other has not goes over. */
+  /** Once a session database and second copy are brought level. */
   let isLevel = false
   async function level(db: Handle, count: number): Promise<void> {
     if (!second || isLevel) return

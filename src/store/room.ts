@@ -1,4 +1,4 @@
-/** Room on the phone: whether the system may throw our data away, and how much is used. */
+/** Room on the phone: whether the system may delete our data, and how much is used. */
 
 export type Persistence = 'persistent' | 'may-be-cleared' | 'unknown'
 

@@ -1,8 +1,8 @@
 /**
  * A second copy of what the database holds, in the browser's Cache Storage: files of their own, apart from it. Chromium
- * throws a whole database away when its log ends in a torn write, as a kill in the middle of writing can leave it (3 of
- * 200 kills did, tests/faults/kills.ts); what was in it is put back from here.
- * An entry holds what one transaction wrote and is never altered; many of them are gathered into one.
+ * deletes a whole database when its log ends in a torn write, as a kill in the middle of writing can leave it (3 of
+ * 200 kills did, tests/faults/kills.ts); its records are restored from here.
+ * An entry holds what one transaction wrote and is never altered; when there are many they are merged into one.
  */
 import { type StoredRecord, sameJson } from '../core/records/stored.ts'
 import type { KeptCopy } from './database.ts'
@@ -18,19 +18,19 @@ export interface SecondCopy {
   keep(written: Copied): Promise<boolean>
   /** Everything here, each record once. */
   all(): Promise<Copied>
-  /** Brings the copy level with the database, in one entry if there are many. Answers what the database lacks. */
+  /** Brings the copy level with the database, in one entry if there are many. Returns what the database lacks. */
   level(stored: Copied): Promise<Copied>
 }
 
 const NOTHING: Copied = { records: [], copies: [] }
-/** More entries than this are gathered into one. */
+/** More entries than this are merged into one. */
 const MANY = 200
 const PATIENCE_MS = 3_000
 
 const recordKey = (record: StoredRecord): string => JSON.stringify([record.id, record.revision])
 export const copyKey = (copy: KeptCopy): string => JSON.stringify([copy.station, copy.madeMs])
 
-/** How many records, and a sum over their keys and times in which order does not count: an entry's name carries both. */
+/** How many records, and a checksum over their keys and times that does not depend on order: an entry's name has both. */
 interface Sum {
   count: number
   hash: number
@@ -81,7 +81,7 @@ function more(of: Copied, than: Copied): Copied {
 const sameThing = (a: StoredRecord, b: StoredRecord): boolean =>
   a.writtenMs === b.writtenMs && a.deleted === b.deleted && (a.body === b.body || sameJson(a.body, b.body))
 
-/** In time, or `otherwise`; a failure too is `otherwise`. */
+/** The result of `work`, or `otherwise` where it fails or takes too long. */
 function settled<T>(work: Promise<T>, otherwise: T): Promise<T> {
   let timer: ReturnType<typeof setTimeout> | undefined
   const limit = new Promise<T>(resolve => {
@@ -106,7 +106,7 @@ export function secondCopy(
   // Not called "moonplumb-…": the service worker clears away older caches of that name.
   const open = () => storage.open(`second-copy-of-${name}`)
 
-  /** Part of the way that tells entries apart, so that two tabs never write the same one. */
+  /** A part of the entry's name that is unique, so that two tabs never write the same one. */
   const fresh = () => `${Date.now().toString(36)}${Math.random().toString(36).slice(2)}`
   async function put(cache: Cache, what: Copied): Promise<void> {
     const { count, hash } = sumOf(what.records)
@@ -126,7 +126,7 @@ export function secondCopy(
         try {
           return ((await (await cache.match(entry))?.json()) as Copied | undefined) ?? NOTHING
         } catch {
-          return NOTHING // torn itself: the others still stand
+          return NOTHING // torn itself: the others still count
         }
       }),
     )

@@ -1,7 +1,7 @@
 /**
  * Where the browser keeps the database. Chromium keeps all databases of a site in one set of files; when those do not open
  * (its MANIFEST gone, for one) no database of the site can be opened or even deleted any more. A storage bucket has files of
- * its own: there the database is made new then, and looked for from then on.
+ * its own: the database is then created there, and opened there from then on.
  */
 interface Bucket {
   indexedDB: IDBFactory
@@ -31,7 +31,7 @@ export function shelfOf(database: string): IDBFactory | undefined | Promise<IDBF
   return factoryIn(bucketOf(database))
 }
 
-/** In a worker, which does not know what the page remembers. */
+/** For a worker, which cannot read what the page remembers. */
 export const factoryIn = (bucket: string | null): IDBFactory | undefined | Promise<IDBFactory | undefined> =>
   bucket === null || !buckets() ? globalThis.indexedDB : bucketIn(bucket)
 

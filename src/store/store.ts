@@ -5,7 +5,7 @@ import type { Draft, StoredRecord } from '../core/records/stored.ts'
 import type { BackupMark, Kept, KeptCopy, Told } from './database.ts'
 import type { Copied } from './secondcopy.ts'
 
-/** Bring `id` back to what it was at `revision`; 0 is before it existed. */
+/** Restore `id` to what it was at `revision`; 0 is before it existed. */
 export interface Wanted {
   id: string
   revision: number
@@ -30,7 +30,7 @@ export interface Store {
   load(): Promise<Kept<StoredRecord[]>>
   /**
    * Adds one revision for each draft, all in one transaction. A draft handed in again with the same `writtenMs`
-   * (a retry) is not written twice. Many drafts go in piece by piece, so that the page stays awake.
+   * (a retry) is not written twice. Many drafts are written piece by piece, so that the page stays responsive.
    * @throws RangeError  a body that is not plain JSON
    */
   append(drafts: readonly Draft[], options?: AppendOptions): Promise<Kept<StoredRecord[]>>
@@ -43,15 +43,15 @@ export interface Store {
   keptCopies(): Promise<Kept<KeptCopy[]>>
   marks(): Promise<Kept<BackupMark[]>>
   putMarks(marks: readonly BackupMark[]): Promise<Kept<void>>
-  /** Reads one key: finds a cut connection before the person meets it. Call it when the page comes back. */
+  /** Reads one key: finds a cut connection before the person does. Call it when the page comes back. */
   probe(): Promise<Kept<void>>
-  /** All that the second copy holds, every revision; null where the browser has no place for one. */
+  /** All that the second copy holds, every revision; null where the browser cannot have one. */
   copied(): Promise<Copied | null>
   /** Writes into the second copy alone. False when it could not. */
   keepCopy?(written: Copied): Promise<boolean>
-  /** Brings database and second copy level, once more in this session; silent about what came back. */
+  /** Brings database and second copy level, once more in this session; does not report what came back. */
   level(): Promise<Kept<void>>
-  /** Throws the database away and makes it new from the second copy. The old one is gone even where this fails later. */
+  /** Deletes the database and makes it again from the second copy. The old one is gone even where this fails later. */
   remake(): Promise<Kept<void>>
   /** Called when another tab has written. Returns the way to stop. */
   onChanged(listener: () => void): () => void

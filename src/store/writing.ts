@@ -30,9 +30,9 @@ interface WritingOn {
 
 export type Writing = Pick<Store, 'append' | 'restore' | 'deleteStation'>
 
-/** So many records are handed on at a time: a few milliseconds of the page's time. */
+/** Records written at a time: a few milliseconds of the page's thread. */
 const PIECE = 100
-/** At most so many entries of the second copy for one transaction. */
+/** Entries of the second copy for one transaction, at most. */
 const MOST_ENTRIES = 100
 /** A slow phone writes a record in this time, ms. */
 const SLOWEST_MS = 3
@@ -47,7 +47,7 @@ const aMoment = (): Promise<void> => new Promise(resolve => setTimeout(resolve, 
 type Transaction = IDBPTransaction<Schema, StoreName[], 'readwrite'>
 
 export function createWriting({ database, second, app, clock, announce }: WritingOn): Writing {
-  /** What is written counts as kept when it is in the second copy too, or when that one can't take it. */
+  /** A write counts as kept when it is in the second copy too, or when that one cannot take it. */
   const alsoKept = async <T>(answer: Kept<T>, records: readonly StoredRecord[], copies: readonly KeptCopy[] = []) => {
     const piece = Math.max(4 * PIECE, Math.ceil(records.length / MOST_ENTRIES))
     let before: Promise<unknown> | undefined
@@ -89,7 +89,7 @@ export function createWriting({ database, second, app, clock, announce }: Writin
   }
 
   /**
-   * Adds a revision for each draft, piece by piece: the page has its turn in between, and the database always a piece to work on.
+   * Adds a revision for each draft, piece by piece: the page can run in between, and the database always has a piece to work on.
    *
    * @param latest  the current revision of each; kept up to date
    */
@@ -109,7 +109,7 @@ export function createWriting({ database, second, app, clock, announce }: Writin
       for (const draft of drafts.slice(from, from + PIECE)) {
         const known = latest.get(draft.id)
         const record = following(draft, known, nowMs)
-        // Not awaited: the transaction tells how it went. `add` refuses a revision that exists.
+        // Not awaited: the transaction reports how it went. `add` refuses a revision that exists.
         if (record !== known) into.add(record)
         latest.set(draft.id, record)
         written.push(record)
@@ -118,7 +118,7 @@ export function createWriting({ database, second, app, clock, announce }: Writin
       if (from + PIECE >= drafts.length) break
       // Something to wait for: a transaction without a request is over.
       const mine = answered(into.getKey(['', 0]))
-      mine.catch(() => {}) // where the whole is stopped nobody waits for it
+      mine.catch(() => {}) // when all of it is stopped nobody waits for it
       await before
       before = mine
     }

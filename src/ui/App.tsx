@@ -33,7 +33,7 @@ export function App({ onDrawn }: { onDrawn?: () => void }) {
   }, [stands])
   const [place = 'now', ...rest] = route.value
   if (isPlaceId(place)) void loadPlace(place) // while the book is being opened
-  // Where something is measured or written down no new version may come in between.
+  // Where something is being measured or typed no new version may interrupt.
   const isMeasuring = place === 'sight' || (place === 'mount' && rest.length > 0)
   useEffect(() => {
     measuring.value = isMeasuring

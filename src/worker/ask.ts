@@ -1,7 +1,7 @@
 /**
- * Asks the worker. One question is with the worker at a time; the others wait here, one per topic: a newer question
- * of a topic replaces the one that waits, and the result of one that was overtaken is thrown away. A worker that dies
- * or does not answer is started again once for the question it had.
+ * Asks the worker. The worker has one question at a time; the others wait here, one per topic: a newer question
+ * of a topic replaces the one that waits, and the result of one that was overtaken is discarded. A worker that dies
+ * or does not answer is restarted once for the question it had.
  */
 import type * as questions from '../core/questions.ts'
 import type { Question, Reply } from './route.ts'
@@ -17,7 +17,7 @@ export interface Answering {
 
 export type Asked<T> =
   | { kind: 'answer'; value: T }
-  /** A newer question of the same topic came; nobody wants this one's answer any more. */
+  /** A newer question of the same topic came; this one's answer is no longer wanted. */
   | { kind: 'overtaken' }
   /** The worker threw ('threw'), or died or fell silent twice ('worker-lost'). */
   | { kind: 'failed'; why: 'threw' | 'worker-lost'; message: string }

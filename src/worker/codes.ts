@@ -10,7 +10,7 @@ export interface CodeWorker {
 }
 
 export interface CodeReader {
-  /** The text of the code in it, or null. Rejects where the worker is lost. The picture's bytes are given away. */
+  /** The text of the code in it, or null. Rejects where the worker is lost. The picture's bytes are transferred. */
   read(picture: Picture): Promise<string | null>
   stop(): void
 }

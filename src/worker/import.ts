@@ -1,6 +1,6 @@
 /**
- * Importing, on the page's side: hands the records that are here to a worker of its own, piece by piece so that the page
- * stays awake, and gathers what comes back. Stopping ends the worker; nothing was written by then.
+ * Importing, on the page's side: sends the records that are here to a worker of its own, piece by piece so that the page
+ * stays responsive, and gathers what comes back. Stopping ends the worker; nothing was written by then.
  */
 import type { Fault } from '../core/records/answer.ts'
 import type { Digest } from '../core/records/digest.ts'
@@ -39,7 +39,7 @@ export interface Importer {
 const started = (): ImportWorker =>
   new Worker(new URL('./importworker.ts', import.meta.url), { type: 'module' }) as ImportWorker
 
-/** Lets the page do what waits. */
+/** Lets the page run what is waiting. */
 const aMoment = (): Promise<void> => new Promise(resolve => setTimeout(resolve, 0))
 
 export function createImporter(start: () => ImportWorker = started): Importer {

@@ -1,6 +1,6 @@
 /**
- * Bringing in, on the worker's side: a field book is read, checked and compared with the records that are here, and after the
- * person's answers what is to be written goes back in small pieces. All that takes long happens here.
+ * Importing, on the worker's side: a field book is read, checked and compared with the records that are here, and after the
+ * person's answers the drafts go back in small pieces. Everything slow happens here.
  */
 import type { Fault } from '../core/records/answer.ts'
 import { type Digest, digestOf } from '../core/records/digest.ts'
@@ -26,11 +26,11 @@ export type Said =
   | { kind: 'unreadable' }
   | { kind: 'plan'; digest: Digest }
   | { kind: 'illegal'; faults: readonly Fault[]; digest: Digest }
-  /** In order, the last one says so. */
+  /** In order; the last message has `isLast`. */
   | { kind: 'drafts'; drafts: readonly Draft[]; isLast: boolean }
   | { kind: 'failed'; message: string }
 
-/** So many records in a message: reading it costs the page a few milliseconds. */
+/** Records in a message: reading it costs the page a few milliseconds. */
 export const PIECE = 400
 
 export function createImporting(say: (said: Said) => void): (told: Told) => Promise<void> {
@@ -73,7 +73,7 @@ export function createImporting(say: (said: Said) => void): (told: Told) => Prom
       say({ kind: 'unreadable' })
       return
     }
-    // How many records there are is not known before they are read: a guess by the length of most.
+    // The number of records is not known before they are read: guessed from their usual length.
     const guess = Math.max(1, text.length / 200)
     say({ kind: 'progress', stage: 'check', share: 0 })
     const read = readFieldBook(text, records =>

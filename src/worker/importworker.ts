@@ -1,4 +1,4 @@
-/** The worker that imports a field book. One for each book: stopping it is ending it. */
+/** The worker that imports a field book. One for each book: ending it stops the import. */
 import { createImporting } from './importing.ts'
 
 const hear = createImporting(said => self.postMessage(said))

@@ -1,4 +1,4 @@
-/** What travels between page and worker, and the routing of one message. */
+/** The messages between page and worker, and the routing of one. */
 
 export interface Question {
   id: number

@@ -108,8 +108,8 @@ export async function bringIn(browser: Browser, book: string): Promise<number> {
   await paste(browser, 'Or paste its text', book)
   await press(browser, 'See what is in it')
   await press(browser, /^Import \d/)
-  await untilSaid(browser, /\d+\srecords? brought in/)
-  return browser.evaluate(() => Number(/(\d+)\srecords? brought in/.exec(document.body.innerText)![1]))
+  await untilSaid(browser, /\d+\srecords? imported/)
+  return browser.evaluate(() => Number(/(\d+)\srecords? imported/.exec(document.body.innerText)![1]))
 }
 
 /** Ids of everything in a field book. */

@@ -1,7 +1,7 @@
 /**
  * The guided alignment of a mount: the steps of the trade in its order, each with its state from the records and nothing else, what is
  * still wanted, the values behind it, and what this dish needs of it (`budget.ts`). "Done" is said only where the opposite would have
- * been seen; where it could not, what would settle it is said instead. Radians; degrees at the outgo (`json.ts`).
+ * been seen; where it could not, what would settle it is said instead. Radians; degrees in `json.ts`.
  */
 import type { Answered } from '../fit/solution.ts'
 import { verdictOf } from '../fit/verdict.ts'
@@ -44,7 +44,7 @@ const TELL: Readonly<Record<AlignmentStep, (c: AlignmentCase) => Told>> = {
   carry: carryStep,
 }
 
-/** What the sky has answered once the beam is held within the tolerance with all that these leave open. */
+/** What the sky has settled once the beam is within the tolerance whatever these leave open. */
 const COVERED: ReadonlySet<AlignmentStep> = new Set(['mast', 'axes', 'readouts', 'heading', 'feed'])
 
 /** Wants something of the person. */

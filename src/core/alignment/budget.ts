@@ -7,12 +7,12 @@ import { SLOT, SLOTS } from '../mount/slots.ts'
 import type { Mm, Rad } from '../units.ts'
 
 /**
- * So many things turn the beam by themselves: the lower axis, the upper axis on it, the two readouts, the heading, the feed, the clock,
+ * Eight things turn the beam by themselves: the lower axis, the upper axis on it, the two readouts, the heading, the feed, the clock,
  * the place. Errors add in squares, so each may use an eighth of the loss.
  */
 const SHARERS = 8
 
-/** A value is told to lie on one side of a limit where so many σ of it do not reach across: 1 in 20 by chance. */
+/** A value counts as on one side of a limit where this many σ of it do not reach across: 1 in 20 by chance. */
 export const ONE_IN_TWENTY = 1.96
 
 export interface Budget {
@@ -27,7 +27,7 @@ export interface Budget {
   feed: Mm
 }
 
-/** Of a kind of error that the sky never shows (the Moon out of reach) a radian counts as one. */
+/** For an error that the sky never shows (the Moon out of reach) a radian counts as one. */
 const PER_RADIAN = 1
 
 export function budgetOf({ sky, solved: { station }, feed }: Answered): Budget {
@@ -56,7 +56,7 @@ export function budgetOf({ sky, solved: { station }, feed }: Answered): Budget {
   }
 }
 
-/** The slots of the lower axis, however its kind calls them. */
+/** The slots of the lower axis, whatever the kind calls them. */
 export const LOWER_AXIS = [SLOT.axisA, SLOT.axisB] as const
 
 export type Inside = 'inside' | 'outside' | 'cannot-tell'

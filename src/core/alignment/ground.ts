@@ -35,7 +35,7 @@ import {
 export function clockStep(c: AlignmentCase): Told {
   const { record, now, answered } = c
   const checks = clockChecksOf(record)
-  // Checks are dated by the phone's clock, `now` is the true time: of a phone that is ahead the last check seems to lie ahead of it.
+  // Checks are dated by the phone's clock, `now` is the true time: with a phone that is ahead the last check seems to lie in the future.
   const phoneNow = now + 1000 * Math.max(0, checks[0]?.offsetS ?? 0) + 1000
   const fresh = checkAt(record, utcFromMs(phoneNow))
   const check = fresh ?? checks[0] ?? null
@@ -50,7 +50,7 @@ export function clockStep(c: AlignmentCase): Told {
             sigma: check.sigmaS,
             unit: 's',
             tolerance,
-            // What it is off is taken off: what is left is how well that is known.
+            // The offset itself is corrected: what is left is how well it is known.
             inside: insideOf(0, check.sigmaS, tolerance),
             sigmaWanted: ONE_IN_TWENTY * check.sigmaS > tolerance ? tolerance / ONE_IN_TWENTY : null,
             utc: check.utc,
@@ -65,7 +65,7 @@ export function clockStep(c: AlignmentCase): Told {
   return { state: { kind: 'undone', by: { kind: 'age' }, was: check.utc }, needs, values }
 }
 
-/** Two readings of a mark so far apart have had the axis driven between them: common practice, no source. ms */
+/** Between two readings of a mark this far apart the axis was driven: common practice, no source. ms */
 const DRIVEN_MS = 600_000
 
 /** Marks of the axes that count: each read, and read again after the axis was driven, so that a lost count would have shown. */
@@ -151,7 +151,7 @@ function sigmasOf(c: AlignmentCase, slot: number): { sigma: number; prior: numbe
     prior: solved.parameters.list[index]!.prior.sigma,
   }
 }
-/** What was measured has told something of it. */
+/** Below this share of the prior's σ, measurements have determined something. */
 const TOLD = 0.5
 
 /** 1 σ of an axis's angle, the worst of three readings over its way; null where a triangle does not close. */
@@ -178,7 +178,7 @@ function angleSigma(c: AlignmentCase, axis: Axis): Rad | null {
   return worst
 }
 
-/** The angle that each axis turns through for its readings. Where the lower axis stands upright gravity tells nothing: the sky does. */
+/** The angle that each axis turns through for its readings. Gravity does not show that of an upright lower axis; the sky does. */
 export function readoutsStep(c: AlignmentCase): Told {
   const { record } = c
   const values: Value[] = []
@@ -219,7 +219,7 @@ export function readoutsStep(c: AlignmentCase): Told {
   return { state: openState(values.length > 0, undone?.change ?? null, undone?.had ?? null), needs, values }
 }
 
-/** So many sightings before a change and the mount was known by them. */
+/** With this many sightings before a change the mount was known by them. */
 const KNOWN_BY = 4
 
 /** When the mount was last sighted before a change, where it was known by its sightings. */
@@ -233,7 +233,7 @@ export function sightedBefore(c: AlignmentCase, change: ReturnType<typeof lastCh
 }
 
 /**
- * The rough heading: good enough when the beam finds the Sun without a search. Set by the Sun's line it is the person's word; what has
+ * The rough heading: good enough when the beam finds the Sun without a search. Set by the Sun's line it rests on the person's word; what has
  * been sighted since confirms it.
  */
 export function headingStep(c: AlignmentCase): Told {

@@ -1,4 +1,4 @@
-/** The guided alignment at the outgo: degrees, millimetres, seconds, readings; plain JSON. */
+/** The guided alignment as plain JSON: degrees, millimetres, seconds, readings. */
 import { type Answered, solutionJson } from '../fit/solution.ts'
 import { type AlignmentRecord, type AlignmentStep, carriedNumbers } from '../records/alignment.ts'
 import type { StationRecord } from '../records/fieldbook.ts'

@@ -1,6 +1,6 @@
 /**
  * The steps of the alignment that gravity answers: mast, axes by level and swing. Of several levels of one kind since the last change the
- * surest counts, and only where the others go with it. Radians.
+ * surest counts, and only where the others agree with it. Radians.
  */
 import { levelRows } from '../fit/residuals.ts'
 import type { ParameterId } from '../mount/parameters.ts'
@@ -21,9 +21,9 @@ import {
   type Value,
 } from './step.ts'
 
-/** What levels of one clamping share and nobody knows, 1 σ, degrees: as the fit has it. */
+/** The unknown constant that levels of one clamping share, 1 σ, degrees: as the fit has it. */
 const CLAMPING_DEG = 1
-/** Two levels further apart than so many σ do not go together: 1 in 370 by chance. */
+/** Two levels further apart than this many σ disagree: 1 in 370 by chance. */
 const APART = 3
 
 /** The row is worked out for a mount that is given, not for one that is solved. */
@@ -63,7 +63,7 @@ function outOf(c: AlignmentCase, record: LevelRecord): Out | null {
   return { record, out: -residual * sigma, sigma: Math.hypot(sigma, sigma * Math.sqrt(Math.max(0, carried))) }
 }
 
-/** The surest, the latest of equals; null where there is none. And whether another goes against it. */
+/** The surest, the latest of equals; null where there is none. And whether another disagrees with it. */
 export function surest(all: readonly Out[]): { best: Out; isAgainst: boolean } | null {
   const best = all.reduce<Out | null>((a, b) => (a === null || b.sigma <= a.sigma ? b : a), null)
   if (best === null) return null
@@ -79,7 +79,7 @@ interface Levelled {
   had: string | null
 }
 
-/** One kind of level. @param ids  a change of any of these begins it anew */
+/** One kind of level. @param ids  a change of any of these restarts it */
 function levelled(c: AlignmentCase, what: LevelWhat, ids: readonly ParameterId[], tolerance: Rad): Levelled {
   const change = lastChange(c.record, ids, null, c.now)
   const { since, before } = spanOf(
@@ -120,7 +120,7 @@ export function mastStep(c: AlignmentCase): Told {
   return told([levelled(c, 'mast-lean', lowerAxisIds(kind), leanLimit(c))])
 }
 
-/** Both axes: the lower one where it does not stand on end, the upper one as it is carried. */
+/** Both axes: the lower one where it is not upright, the upper one as it is carried. */
 export function axesStep(c: AlignmentCase): Told {
   const { kind } = c.answered.solved.station.model
   const lower = lowerAxisIds(kind)

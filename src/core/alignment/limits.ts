@@ -14,7 +14,7 @@ import type { AlignmentCase, Limit } from './step.ts'
 
 export const AXES: readonly Axis[] = ['lower', 'upper']
 
-/** What says to which side the mount faces: the heading, the azimuth's zero, the pole's way east. */
+/** What sets the direction that the mount faces: the heading, the azimuth's zero, the pole's offset to the east. */
 export const HEADED_BY = {
   'el-over-az': 'lowerZero',
   'ha-dec': 'poleEast',
@@ -22,10 +22,10 @@ export const HEADED_BY = {
   'x-y': 'heading',
 } as const satisfies Record<MountKind, ParameterId>
 
-/** What the numbers may have moved by since they were carried over: half of the tolerance, a quarter of the loss. */
+/** How far the numbers may have moved since they were carried over: half of the tolerance, a quarter of the loss. */
 const CARRIED = 0.5
 
-/** Peaking by ear or meter finds the middle of the beam to so much of its width: as the methods have it. */
+/** 1 σ of peaking by ear or meter, as a share of the beamwidth: as the methods have it. */
 const PEAK = 0.1
 
 const kindOf = (c: AlignmentCase): MountKind => c.answered.solved.station.model.kind
@@ -39,7 +39,7 @@ export const headingLimit = (c: AlignmentCase): Rad =>
   c.budget.hpbw / c.budget.perUnit(slotOf(HEADED_BY[kindOf(c)], kindOf(c))!)
 export const carriedLimit = ({ budget }: AlignmentCase): Rad => CARRIED * budget.tolerance
 
-/** What is out at an upper axis may be itself on the lower one, or the lower one's zero: the dearer of the two. */
+/** An error found at the upper axis may lie in how it sits on the lower one or in the lower one's zero: whichever costs more. */
 export function levelLimit(c: AlignmentCase, level: LevelWhat): Rad {
   const { budget } = c
   if (level === 'lower-axis-elevation') return budget.share / budget.perUnit(SLOT.axisB)

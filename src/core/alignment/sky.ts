@@ -109,7 +109,7 @@ const plain = (of: 'sightings', value: number, unit: 'sightings', utc: string | 
   utc,
 })
 
-/** An error that is told with nine chances in ten lies on one side by itself. */
+/** An error that is stated with nine chances in ten needs no σ to lie on one side. */
 const errorValue = (of: 'error' | 'as-entered' | 'unseen', error: Rad, limit: Rad, utc: string | null): Value => ({
   of,
   value: error,
@@ -121,14 +121,14 @@ const errorValue = (of: 'error' | 'as-entered' | 'unseen', error: Rad, limit: Ra
   utc,
 })
 
-/** The last change, where nothing that tells of it was sighted since. */
+/** The last change, where nothing that shows its effect was sighted since. */
 function untold(c: AlignmentCase): { change: ChangeRecord; was: string } | null {
   const { change, n } = wanted(c)
   const was = sightedBefore(c, change)
   return change !== null && n > 0 && was !== null ? { change, was } : null
 }
 
-/** The solution: done when it is within what is lost, and nothing stands against it. */
+/** The solution: done when its loss is within the tolerance, and no suspect stands. */
 export function solveStep(c: AlignmentCase): Told {
   const used = usedOf(c)
   const { sky } = c.answered
@@ -143,7 +143,7 @@ export function solveStep(c: AlignmentCase): Told {
   return { state, needs: c.whyNot.map(whyNot => ({ what: 'verdict', whyNot, n: null })), values }
 }
 
-/** What a spanner can take out: nothing is needed where a program that knows only the entered numbers would do, or where it was told. */
+/** What a spanner can correct: nothing is needed where a program with the entered numbers would do, or where it has the solution's. */
 export function boltsStep(c: AlignmentCase): Told {
   const { answered, record, now } = c
   const { sky } = answered
@@ -220,7 +220,7 @@ export function carryStep(c: AlignmentCase): Told {
   return { state: { kind: 'done', utc: last.utc }, needs: [], values }
 }
 
-/** How far the beam now falls from the Moon where the program has the numbers as carried: 95 % of the path stays below. Null: not known. */
+/** How far the beam now misses the Moon where the program has the numbers as carried: 95 % of the path stays below, rad. Null: not known. */
 function carriedSince({ answered }: AlignmentCase, { numbers }: AlignmentRecord): Rad | null {
   const { built, feed, sky, solved } = answered
   const { station } = solved

@@ -1,6 +1,6 @@
 /**
- * What is said of one step of the alignment: its state, the values behind it, and what this dish needs. Angles in radians here, degrees at
- * the outgo (`json.ts`).
+ * What is reported of one step of the alignment: its state, the values behind it, and what this dish needs. Angles in radians here, degrees in
+ * `json.ts`.
  */
 import type { Answered } from '../fit/solution.ts'
 import { isRenewedBy, type ParameterId } from '../mount/parameters.ts'
@@ -22,7 +22,7 @@ export interface AlignmentCase {
   now: UtcMs
 }
 
-/** What is still wanted, so many times; `n` null where nobody can say how many. */
+/** What is still wanted, `n` times; null where the number is not known. */
 export type Need = { n: number | null } & (
   | { what: 'clock-check' }
   /** The readings of one kind of level; `again`: two of them disagree. */
@@ -64,15 +64,15 @@ export type ValueOf =
   | { of: 'unseen' }
   | { of: 'carried' }
 
-/** `rad` is told in degrees; `reading` is in the axis's own readings. */
+/** `rad` becomes degrees in the JSON; `reading` is in the axis's own readings. */
 export type ValueUnit = 'rad' | 'mm' | 's' | 'reading' | 'sightings'
 
 export type Value = ValueOf & {
-  /** Null: only how well it is known is told. */
+  /** Null: only its σ is known. */
   value: number | null
   sigma: number | null
   unit: ValueUnit
-  /** What this dish needs, in the same unit; null where there is nothing to hold it to. */
+  /** What this dish needs, in the same unit; null where there is no limit. */
   tolerance: number | null
   /** Null where there is no tolerance. */
   inside: Inside | null
@@ -130,7 +130,7 @@ export interface Step {
 /** Before the person's own word is looked at. */
 export type Told = Omit<Step, 'id' | 'limits'>
 
-/** The last change at or before an instant that starts one of these anew; a slip counts only where it is asked for. */
+/** The last change at or before a time that restarts one of these; a slip counts only where it is asked for. */
 export function lastChange(
   record: StationRecord,
   ids: readonly ParameterId[],
@@ -163,7 +163,7 @@ export function spanOf<T extends { utc: string }>(
 export const undoneBy = (c: ChangeRecord): UndoneBy => ({ kind: 'change', id: c.id, utc: c.utc, what: [...c.what] })
 
 /**
- * What has values for all that is wanted: outside where one of them is; done where each is told to be inside; else what could not be told
+ * The state of a step that has all its values: off where one is outside; done where each is inside; else what could not be decided
  * is still wanted, finer.
  */
 export function toldByValues(values: readonly Value[]): Told {
@@ -185,7 +185,7 @@ const ofWhat = (v: Value): ValueOf => {
 export const latest = (values: readonly Pick<Value, 'utc'>[]): string | null =>
   values.reduce<string | null>((a, v) => (v.utc !== null && (a === null || v.utc > a) ? v.utc : a), null)
 
-/** Nothing of it yet, some of it, or what a change took. @param had  when it last was there, before that change */
+/** Nothing of it yet, some of it, or undone by a change. @param had  when it was last done, before that change */
 export const openState = (begun: boolean, change: ChangeRecord | null, had: string | null): State =>
   change !== null && had !== null
     ? { kind: 'undone', by: undoneBy(change), was: had }

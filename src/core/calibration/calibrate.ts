@@ -73,7 +73,7 @@ export interface Calibrated {
 }
 
 const TAPE_SIGMA: Mm = 5
-/** Priors where nothing is said, as in the solution for degrees; counts are found from nothing. */
+/** Priors where nothing is stated: as in the solution for degrees; counts have no prior. */
 const scaleSigma = (readout: Readout): number =>
   countsSteps(readout) ? Number.POSITIVE_INFINITY : (READOUTS[readout.type].scaleSigma ?? 0)
 const zeroSigma = (readout: Readout): Rad =>
@@ -154,7 +154,7 @@ export function calibrate(
     const prior = sumOf(v.map((value, k) => (sigmas[k]! > 0 ? (value / sigmas[k]!) ** 2 : 0)))
     return { rows, left, objective: data + prior }
   }
-  // What has no prior spread stays at nothing: a stiff row in its place.
+  // What has no prior spread stays at 0: a stiff row holds it.
   const stiff = sigmas.map(s => (s > 0 ? s : 1e-12))
   let now = look(x)
   if (now === null) return { kind: 'no-triangle' }
@@ -214,7 +214,7 @@ export function calibrate(
   }
 }
 
-/** So that a length, or an angle, of which nothing is known can still be inverted: 1 km, 1000 turns. */
+/** Least information, so that an unknown length or angle can still be inverted: 1 km, 1000 turns. */
 const TINY = { length: 1e-12, angle: 1e-8 } as const
 const scaleOf = (i: number, shape: number): keyof typeof TINY => (shape === 3 && i < 3 ? 'length' : 'angle')
 

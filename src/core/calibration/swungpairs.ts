@@ -1,4 +1,4 @@
-/** Pairs for a calibration from a swing: angles between positions, with what they share said as it is. */
+/** Pairs for a calibration from a swing: angles between positions, with the errors that they share. */
 import type { Swung } from '../level/swing.ts'
 import type { Rad } from '../units.ts'
 import type { CalibrationGiven, CalibrationPair } from './calibrate.ts'

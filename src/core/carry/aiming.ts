@@ -1,6 +1,6 @@
 /**
- * What a program computes that is told some numbers of the mount: the two axis angles for a place in the sky. It knows the mount
- * as entered, and beside that only the numbers of its page. Degrees out; Enu and radians inside.
+ * What a program computes from the numbers of the mount that it takes: the two axis angles for a place in the sky. It knows the mount
+ * as entered, and besides that only the numbers of its page. Degrees out; Enu and radians inside.
  */
 import { truePoses } from '../mount/aim.ts'
 import { lowerAxisToward, lowerAxisTurn } from '../mount/asbuilt.ts'
@@ -47,7 +47,7 @@ function poseOf(poses: readonly Angles[], ranges: Ranges): Angles | null {
   return best
 }
 
-/** An azimuth counted on by an angle. */
+/** A direction with its azimuth turned by an angle. */
 const turned = (t: Vec3, by: Rad): Vec3 => {
   const s = Math.sin(by)
   const c = Math.cos(by)
@@ -122,7 +122,7 @@ export function aimingBy(station: Station, aiming: Aiming, n: Numbers, ranges: R
   let toPaper: (look: Look) => Vec3 = look => look.direction
   let turnDeg = 0
   if (aiming === 'site') {
-    // No program takes such a latitude.
+    // No program accepts a latitude beyond 90°.
     if (!(Math.abs(n.latDeg!) <= 90)) return () => null
     const site = { ...station.site, lat: radFromDeg(n.latDeg!), lon: radFromDeg(n.lonDeg!) }
     toPaper = look => turned(look.from(site), radFromDeg(n.turnDeg!))

@@ -34,7 +34,7 @@ const polynomial = (c: readonly number[], x: number): number => c.reduceRight((s
 const slope = (c: readonly number[], x: number): number =>
   c.reduceRight((sum, ck, k) => (k === 0 ? sum : sum * x + k * ck), 0)
 
-/** So far beyond the limits, in parts of the range, a reading is still one. */
+/** How far beyond the limits a reading still counts, as a share of the range. */
 const BEYOND = 0.1
 
 const turnsBack = (c: readonly number[], from: number, to: number): boolean => {
@@ -91,7 +91,7 @@ export function outputBy(axis: Axis, page: AxisPage, n: Numbers): (angle: Deg) =
     case 'poly': {
       const c = powersOf(n, axis, form.degree)
       if (form.way === 'command') return angle => polynomial(c, angle)
-      // A curve that turns back has one angle at two readings: no program can be led by it.
+      // A curve that turns back has one angle at two readings: no program can use it.
       return turnsBack(c, leastOutput, mostOutput) ? () => null : angle => solved(c, angle, leastOutput, mostOutput)
     }
     case 'offset': {

@@ -2,7 +2,7 @@
  * The budget of a tracking program: its own limits inside the mount's, how near it must come, how often it moves, from which side. From
  * the Moon's path of the coming month, the tolerance, and what the station's records say of the drives. Degrees and readings out.
  *
- * A quarter of the tolerance goes to half a step and a quarter to the dead bands: in squares that takes the whole up by a sixteenth.
+ * A quarter of the tolerance goes to half a step and a quarter to the dead bands: added in squares that is a sixteenth more each.
  */
 import type { Answered } from '../fit/solution.ts'
 import { aimer } from '../mount/aim.ts'
@@ -20,11 +20,11 @@ export interface AxisBudget {
   unit: 'counts' | 'degrees'
   /** The limits in the book, and whether nobody measured them. */
   hard: { min: number; max: number; isGuessed: boolean }
-  /** Where the program should stop by itself: twice what the axis runs on by inside, half a degree at least. */
+  /** Where the program should stop by itself: inside by twice the overrun, half a degree at least. */
   soft: { min: number; max: number }
   /** What the Moon asks of it this month; null where the Moon is never reached. */
   asked: { min: number; max: number } | null
-  /** How fast the Moon takes it: at its fastest and where, and in 95 % of the time; readings a minute. */
+  /** How fast the axis follows the Moon: at its fastest and where, and in 95 % of the time; readings a minute. */
   fastestPerMin: number
   usualPerMin: number
   fastestAt: { azDeg: Deg; elDeg: Deg } | null
@@ -71,7 +71,7 @@ interface Pace {
   el: Rad
 }
 
-/** How fast each axis goes at every point of the path, readings a minute. */
+/** The speed of each axis at every point of the path, readings a minute. */
 function pacesOf({ solved, built, sky }: Answered): Pace[] {
   const { model, site } = solved.station
   const onto = aimer(model, built, 'beam')

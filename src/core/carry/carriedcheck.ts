@@ -48,13 +48,13 @@ const AXES: readonly Axis[] = ['lower', 'upper']
 /** Two explanations this near, in χ², are not told apart: three σ. */
 const MARGIN = 9
 
-/** Of χ² with n degrees of freedom the point that chance passes once in a thousand. Source: Wilson & Hilferty 1931. */
+/** The value that χ² with n degrees of freedom exceeds by chance once in a thousand. Source: Wilson & Hilferty 1931. */
 export const chiSquareLimit = (n: number): number => n * (1 - 2 / (9 * n) + 3.090232 * Math.sqrt(2 / (9 * n))) ** 3
 /** True where a difference of that χ² could not have passed for agreement, 99 in 100. */
 export const wouldShow = (distance2: number, rows: number): boolean =>
   Math.sqrt(distance2) > Math.sqrt(chiSquareLimit(rows)) + 2.33
 
-/** How much likelier a cause must be made by what is shown than the plainest. */
+/** Penalty of each cause in χ², against the likeliest one. */
 const PRICE: Readonly<Record<Cause, number>> = {
   nothing: 0,
   convention: 0,
@@ -120,7 +120,7 @@ export function checkCarried(
   if (chi2(page, sigmas, shown, expected) <= limit) {
     const hidden = new Map<string, CarriedCheck['unseen'][number]>()
     mistakes.forEach((m, k) => {
-      // A page made again is as loose as its slip; what it hides it hides from any check.
+      // A page that is worked out again is as imprecise as its slip; what that hides, no check sees.
       if (harmful[k] && !wouldShow(chi2(page, m.loose ? slips[k]!.sigmas : sigmas, slips[k]!.outputs, expected), rows))
         hidden.set(keyOf(m), { cause: m.cause, id: m.id, axis: m.axis })
     })
@@ -144,7 +144,7 @@ export function checkCarried(
   return answer(isOne(near) ? 'mistake' : 'several', near.slice(0, 6))
 }
 
-/** One number that has some other value: each by itself, brought as near as it goes. */
+/** One number that has some other value: each tried by itself, fitted as near as possible. */
 function otherValue(
   answered: Answered,
   page: CarryPage,

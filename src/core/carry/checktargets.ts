@@ -1,7 +1,7 @@
 /**
  * Three targets to check a program by, within reach now: at which the slips that would cost something show best. The Moon and the Sun
- * where they are up, and directions that the program is told to point at; with a virtual site radio sources, since a direction that is
- * told goes past the site.
+ * where they are up, and directions typed into the program; with a virtual site radio sources, since a direction that is
+ * typed bypasses the site.
  */
 import type { Answered } from '../fit/solution.ts'
 import { aimer, midRange } from '../mount/aim.ts'
@@ -24,13 +24,13 @@ export interface CheckTarget {
   elDeg: Deg
 }
 
-/** Whether the program can be told a direction, or only what is in the sky. */
+/** Whether the program can be given a direction, or only what is in the sky. */
 export type TargetsWish = 'any' | 'bodies'
 
 export const CHECK_TARGETS = 3
-/** Nearer to one another than this two targets tell the same. */
+/** Two targets nearer to one another than this show the same. */
 const APART = (25 * Math.PI) / 180
-/** Beyond so much in χ² a slip is plain, and more of it is worth nothing. */
+/** Beyond this χ² a slip is plain, and more adds nothing. */
 const PLAIN = 150
 const GRID = 9
 
@@ -80,11 +80,11 @@ function candidates(answered: Answered, page: CarryPage, now: UtcMs, wish: Targe
           return onto(v, mid)?.inside === true
         })
   const up = bodies.filter(isIn)
-  // Where directions can be told, sources are left to those who have nothing else.
+  // Where directions can be typed, sources are left out.
   return told.length > 0 ? [...up.filter(t => t.type !== 'source'), ...told] : up
 }
 
-/** What weighs before all else: what is in the sky anyway is no trouble to aim at. */
+/** The advantage of a body over a direction that has to be typed. */
 const EASY = 1.1
 
 /** Three at most, the most telling first; fewer where no more are within reach. */

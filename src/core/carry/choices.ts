@@ -18,7 +18,7 @@ export interface CarryChoices {
   hasUnits: boolean
   toleranceDeg: Deg
   allowedLossDb: number
-  /** With everything applied that the solution knows: no page goes below it. */
+  /** With everything applied that the solution knows: no page leaves less. */
   wholeP95Deg: Deg
   /** Nothing was sighted: the numbers are those entered. */
   isSolved: boolean

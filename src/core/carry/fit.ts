@@ -18,13 +18,13 @@ import { outputOfReading, readingOfOutput } from './axislaw.ts'
 import type { AxisPage } from './numbers.ts'
 import type { Shape } from './shapes.ts'
 
-/** So many points are enough for eight numbers; what remains is of all. */
+/** Enough points for eight numbers; what remains is computed over all. */
 const ENOUGH = 160
 const PASSES = 12
 /** Rows of an axis beside the path, and their weight against it. */
 const ANCHORS = 24
 const ANCHORED = 0.01
-/** A mount entered further off than this has no use for them. */
+/** Where the mount is entered further off than this, the anchors would mislead. */
 const FAR: Deg = 10
 /** Where a curve has no output at all: as bad as a whole radian. */
 const LOST = 1
@@ -40,7 +40,7 @@ interface Anchor {
   output: number
 }
 
-/** A curve is held, lightly, where the Moon does not go this month: elsewhere it would run away. */
+/** Anchors hold a curve, lightly, where the Moon does not go this month: without them it would run away there. */
 function anchorsOf(station: Station, built: Built, axis: Axis, { unit }: Frames[Axis]): Anchor[] {
   const { minReading, maxReading, readout } = station.model[axis]
   return Array.from(
@@ -71,7 +71,7 @@ function startOf(shape: Shape, rows: readonly (Anchor & { weight: number })[]): 
   return Array.from(solvePositive(H, g) ?? shape.start)
 }
 
-/** A hair toward no change: an axis that hardly moves leaves its slope undetermined. */
+/** A tiny ridge toward no change: an axis that hardly moves leaves its slope undetermined. */
 function ridged(H: { n: number; a: Float64Array }, share: number): void {
   let most = 0
   for (let i = 0; i < H.n; i++) most = Math.max(most, H.a[i * H.n + i]!)
@@ -122,7 +122,7 @@ export function fitted(
   const anchors: Both<Anchor[]> = { lower: [], upper: [] }
   for (const axis of AXES)
     if (shapes[axis].start.length > 2 && isNear(axis)) anchors[axis] = anchorsOf(station, built, axis, frames[axis])
-  // So many rows beside the path's own as a hundredth of them.
+  // All anchors together weigh a share `ANCHORED` of the path's own rows.
   const weight = Math.sqrt((ANCHORED * rows.length) / ANCHORS)
   const start = (axis: Axis): number[] =>
     startOf(shapes[axis], [

@@ -13,7 +13,7 @@ export interface AxisFormulas {
   add: string | null
   /** The angle that a reading means. */
   reading: string
-  /** The same as what to subtract from the reading; null likewise. */
+  /** The same as what to subtract from the reading; null as above. */
   subtract: string | null
 }
 export type Formulas = Record<Axis, AxisFormulas>

@@ -31,7 +31,7 @@ export type Cause =
   /** A table entered one row off. */
   | 'row'
 
-/** What a program goes by. */
+/** What a program has: its page with some numbers. */
 export interface Carried {
   aiming: Aiming
   axes: Record<Axis, AxisPage>
@@ -46,7 +46,7 @@ export interface Mistake {
   /** What seems to stand there in its place. */
   text: string | null
   carried: Carried
-  /** Its numbers are worked out again and not those printed: so far they may differ, degrees. */
+  /** Its numbers are worked out again, not those printed, and may differ a little. */
   loose: boolean
 }
 
@@ -96,7 +96,7 @@ function ofOne(c: Coefficient): { cause: Cause; value: number; text: string }[] 
 }
 
 const isCurve = (form: AxisForm): boolean => form.form === 'poly'
-/** Where adding and subtracting can be taken for one another: what is beyond the angle itself is turned about. */
+/** Where adding and subtracting can be confused: everything beyond the angle itself changes its sign. */
 const canTurn = ({ form, unit }: AxisPage): boolean => form.form === 'offset' || (isCurve(form) && unit === 'degrees')
 
 function turnedAbout(page: CarryPage, axes: readonly Axis[]): Numbers {
@@ -132,7 +132,7 @@ export function mistakesOf(answered: Answered, page: CarryPage): Mistake[] {
   )
   const turning = AXES.filter(axis => canTurn(page.axes[axis]))
   if (turning.length > 0) mistakes.push(whole('convention', { numbers: turnedAbout(page, turning) }))
-  // Of one offset that is its turned sign.
+  // With a single offset that is the same as its sign turned.
   if (turning.length > 1)
     for (const axis of turning.filter(a => isCurve(page.axes[a].form)))
       mistakes.push(whole('convention', { numbers: turnedAbout(page, [axis]) }, axis))

@@ -1,14 +1,14 @@
 /**
- * What a page for a tracking program is made of: what the program is told of the mount (its aiming), what of each axis (its
- * law), and the numbers that the person types. Degrees, counts, millimetres; a number is worth what its text says, no more.
+ * What a page for a tracking program is made of: what the program is given of the mount (its aiming), what of each axis (its
+ * law), and the numbers that the person types. Degrees, counts, millimetres; the value of a number is that of its text.
  */
 import type { Axis } from '../mount/names.ts'
 import type { ReadoutRecord } from '../records/fieldbook.ts'
 import type { Deg } from '../units.ts'
 
-/** What a program can be told of the mount: where its axis points, a site elsewhere, the polar axis, or nothing. */
+/** What a program can be given of the mount: where its axis points, a site elsewhere, the polar axis, or nothing. */
 export type Aiming = 'geometry' | 'site' | 'pole' | 'paper'
-/** What it can be told of an axis. A line is slope and offset. */
+/** What it can be given of an axis. A line is slope and offset. */
 export type Law = 'jack' | 'table' | 'cubic' | 'quadratic' | 'line' | 'offset'
 export type Unit = 'counts' | 'degrees'
 /** Whether it corrects what it commands (angle to reading) or what it reads (reading to angle). */
@@ -28,7 +28,7 @@ export interface CarryWish {
   step: number
 }
 
-/** How one axis is told. `entered` below is the readout as the book has it, which the program or its box goes by. */
+/** The form of one axis's numbers. "As entered" is the readout as the book has it, which the program or its interface uses. */
 export type AxisForm =
   /** Output = Σ c_k angle^k (command), or angle = Σ c_k output^k (reading). */
   | { form: 'poly'; degree: 1 | 2 | 3; way: Way }
@@ -65,17 +65,17 @@ export interface Coefficient {
   /** As typed: keyboard minus, decimal point, `1.23e-5` where decimals would be many. `value` is its value. */
   text: string
   unit: NumberUnit
-  /** What a program has where nobody typed anything; null: nothing that makes sense. */
+  /** What a program has where nothing was typed; null: no sensible value. */
   unset: number | null
 }
 
-/** Values by id: what a program goes by. */
+/** Values by id, as a program has them. */
 export type Numbers = Readonly<Record<string, number>>
 
 export const numbersOf = (coefficients: readonly Coefficient[]): Numbers =>
   Object.fromEntries(coefficients.map(c => [c.id, c.value]))
 
-/** Without digits that only look exact: half of the last digit moves the output by no more than `least`. @param reach  largest factor of the number */
+/** Rounded so that half of the last digit moves the output by no more than `least`. @param reach  largest factor of the number */
 export function typed(value: number, reach: number, least: number): Pick<Coefficient, 'value' | 'text'> {
   const decimals = Math.max(0, Math.ceil(Math.log10((0.5 * Math.max(reach, 1e-12)) / least)))
   const plain = value.toFixed(Math.min(15, decimals))

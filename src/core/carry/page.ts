@@ -1,5 +1,5 @@
 /**
- * One page for a tracking program: what it is told, as numbers to type; what it must assume for them to hold; what they leave over the
+ * One page for a tracking program: the numbers to type; what it must assume for them to hold; what they leave over the
  * Moon's path. The numbers belong together. Degrees, counts, millimetres.
  */
 import type { Answered } from '../fit/solution.ts'
@@ -21,7 +21,7 @@ import { type Remains, remainsOf } from './remains.ts'
 import { shapeOf, unitFor } from './shapes.ts'
 import { aimingNumbers, aimingsOf } from './told.ts'
 
-/** The mount as entered: what the program must have, whatever else it is told. */
+/** The mount as entered: what the program must have, whatever else it is given. */
 export interface Paper {
   kind: MountKind
   latDeg: Deg
@@ -98,7 +98,7 @@ export function aimedBy(answered: Answered, aiming: CarryWish['aiming']): Aimed 
   return { numbers, ranges, angles: looksOf(answered.sky.points.map(p => p.moon)).map(aim) }
 }
 
-/** What is not to be had on this mount becomes the next that is. */
+/** A wish that this mount cannot have is replaced by the next that it can. */
 export function wishFor(station: Station, wish: CarryWish): CarryWish {
   const aimings = aimingsOf(station)
   const laws = lawsOf(station)
@@ -193,7 +193,7 @@ export function pageOf(answered: Answered, asked: CarryWish, nowUtc: string): Ca
   const wish = wishFor(station, asked)
   const aimed = aimedBy(answered, wish.aiming)
   const made = madeBy(answered, aimed, wish)
-  // Of a fitted curve the way back is another fit; of all else it is the same numbers.
+  // For a fitted curve the other way is another fit; for all else it is the same numbers.
   const other = madeBy(answered, aimed, { ...wish, way: wish.way === 'command' ? 'reading' : 'command' })
   return {
     station: station.record.name,

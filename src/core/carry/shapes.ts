@@ -1,5 +1,5 @@
 /**
- * What can be fitted of one axis's law, and what becomes of it on the page: the law as a function of a few numbers near 1, their
+ * What can be fitted of one axis's law, and how it is printed: the law as a function of a few numbers near 1, their
  * slopes, and the numbers as typed. Degrees, counts.
  */
 
@@ -58,7 +58,7 @@ function polynomialShape(axis: Axis, frame: Frame, degree: 1 | 2 | 3, way: Carry
     rawPowers(p, middle, half).map((c, k) => ({
       id: `${axis}.${k}`,
       axis,
-      // What it is multiplied by at most; the answer of a reading is an angle.
+      // The largest factor of the coefficient; the result from a reading is an angle.
       ...typed(c, Math.max(Math.abs(from), Math.abs(to)) ** k, isCommand ? LEAST[frame.unit] : LEAST.degrees),
       unit: 'coefficient',
       unset: frame.unit === 'degrees' ? (k === 1 ? 1 : 0) : k === 0 || k > 1 ? 0 : null,

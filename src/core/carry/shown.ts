@@ -17,10 +17,10 @@ import type { CarryPage } from './page.ts'
 
 const DEG = Math.PI / 180
 const AXES: readonly Axis[] = ['lower', 'upper']
-/** What an almanac and a marked time are off by; a direction that is typed is exact. */
+/** 1 σ of an almanac and a marked time, rad; a direction that is typed is exact. */
 const BODY: Rad = 0.05 * DEG
 const DIRECTION: Rad = 0.005 * DEG
-/** By this the numbers of a page made again may differ. */
+/** How far the numbers of a page that is worked out again may differ, rad. */
 const LOOSE: Rad = 0.1 * DEG
 
 /** A target as something to aim at, at an instant. */
@@ -108,7 +108,7 @@ export function pointOf(
   }
 }
 
-/** σ of both outputs, from what they are a little beside the place. */
+/** σ of both outputs, from their values a little beside the place. */
 function sigmaOf(
   page: CarryPage,
   at: Outputs,
@@ -140,7 +140,7 @@ export function chi2(
   }, 0)
 }
 
-/** What programs make of some places; slips of an axis leave the aiming as it is, and it is worked out once. */
+/** The angles that programs compute for some places; slips of an axis do not change the aiming, which is worked out once. */
 export function anglesOf(station: Station, looks: readonly Look[]): (carried: Carried) => (Angles | null)[] {
   const known = new Map<string, (Angles | null)[]>()
   return carried => {

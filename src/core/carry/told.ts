@@ -1,5 +1,5 @@
 /**
- * The numbers of a page's aiming: what a program that can take them is told of the mount. Heading, axis and dish offset are tuned so
+ * The numbers of a page's aiming, for a program that can take them. Heading, axis and dish offset are tuned so
  * that a feed off the axis does the least harm.
  */
 import { offsetAtReadings } from '../fit/skyerror.ts'
@@ -15,7 +15,7 @@ import { type Deg, degFromRad } from '../units.ts'
 import { azElFromEnu, scale } from '../vectors.ts'
 import type { Aiming, Coefficient } from './numbers.ts'
 
-/** What a program knows that is told the geometry and the readouts. */
+/** What a program knows that is given the geometry and the readouts. */
 const TOLD = [
   SLOT.axisA,
   SLOT.axisB,
@@ -31,7 +31,7 @@ const TOLD = [
   SLOT.upperShift,
   SLOT.collimation,
 ] as const
-/** What it can be told otherwise than found. */
+/** What it may be given with another value than the solution's. */
 const TUNED = [SLOT.lowerZero, SLOT.upperZero, SLOT.collimation] as const
 
 /** Misses of the beam when a program aims with what it was told; null where it finds no readings. */
@@ -43,7 +43,7 @@ const missesOf = (station: Station, built: Built, told: Built, points: readonly 
   })
 }
 
-/** Of the path so many points suffice for three numbers. */
+/** Enough points of the path for three numbers. */
 const ENOUGH = 160
 
 /** Zeros and dish offset for the least error over the path: Gauss-Newton by differences. */
@@ -73,7 +73,7 @@ export function toldGeometry(station: Station, built: Built, path: readonly SkyP
         }
       }
     })
-    // A hair of ridge: zero and offset of one axis are all but one thing on some mounts.
+    // A tiny ridge: zero and offset of one axis are nearly the same thing on some mounts.
     for (let i = 0; i < 3; i++) H.a[4 * i]! += 1e-6 * points.length + 1e-9
     const step = solvePositive(H, g)
     if (step === null) break
@@ -92,7 +92,7 @@ const angle = (id: string, valueDeg: Deg, decimals: number, unset: number | null
 }
 
 const around = (deg: Deg): Deg => deg - 360 * Math.floor(deg / 360)
-/** In [0, 360) as it is printed. */
+/** An azimuth in [0, 360), after rounding too. */
 const bearing = (id: string, deg: Deg, decimals: number, unset: number | null): Coefficient => {
   const rounded = Number(around(deg).toFixed(decimals))
   return angle(id, rounded >= 360 ? 0 : rounded, decimals, unset)
@@ -126,7 +126,7 @@ const poleNumbers = ({ model }: Station, azDeg: Deg, elDeg: Deg): Coefficient[] 
   angle('axisElDeg', elDeg, 3, Math.abs(degFromRad(model.latitude))),
 ]
 
-/** Which a station's program may be told. An hour-angle mount has no azimuth to turn. */
+/** The aimings that a station's program may be given. An hour-angle mount has no azimuth to turn. */
 export const aimingsOf = ({ model }: Station): Aiming[] =>
   model.kind === 'ha-dec' ? ['geometry', 'pole', 'paper'] : ['geometry', 'site', 'paper']
 

@@ -6,9 +6,9 @@ import { type CarryPage, looksOf, readingsBy } from './page.ts'
 import { missesAt } from './remains.ts'
 import { anglesOf } from './shown.ts'
 
-/** A slip is none to look for that costs less than this of what the person allows, or the page leaves anyway, in decibels: by the square. */
+/** A slip is not looked for if it costs less than this share, in decibels, of what the person allows or the page leaves anyway. */
 const HARM = 0.25
-/** Of the Moon's path so many points tell what a slip costs. */
+/** Enough points of the Moon's path to tell what a slip costs. */
 const HARM_POINTS = 80
 
 /** The 95th percentile of the miss over some of the Moon's path, rad; places without a reading count as wholly missed. */

@@ -1,5 +1,5 @@
 /**
- * Shadow against signal: where a feed really sits, which way to move it, what it costs and what will remain. The shadow line and
+ * Shadow against signal: where a feed really sits, which way to move it, what its place costs and what will remain. The shadow line and
  * the beam move opposite ways, together (1 + BDF) times the feed's own angle, so both methods in one solution tell the feed from
  * everything else. Dish frame as seen from behind; millimetres and radians.
  */
@@ -19,13 +19,13 @@ import type { Feed } from '../records/station.ts'
 import { degFromRad, type Mm, type Rad, type UtcMs } from '../units.ts'
 
 type FeedVerdict =
-  /** Move it as told. */
+  /** Move it by `move`. */
   | 'move'
   /** Within its own σ, or so little that moving it buys nothing: leave it alone. */
   | 'leave'
   /** Not known well enough to say either. */
   | 'not-yet'
-  /** It was moved, and what was measured since shows that it sits right: more than the limit off would have been seen. */
+  /** It was moved, and what was measured since shows that it sits right: an error beyond the limit would have been seen. */
   | 'done'
   /** It was moved, and not enough was measured since to say that it sits right. */
   | 'unchecked'
@@ -43,16 +43,16 @@ export interface FeedCheck {
   /** How far out, and σ in that direction. */
   size: Mm
   sigmaSize: Mm
-  /** The move that brings it home: the opposite. Only what is worth the while, else 0. */
+  /** The move that brings it to the axis: the opposite of where it sits. Only what is worth moving, else 0. */
   move: { right: Mm; up: Mm }
   /** What this feed has been sighted by in its present place. */
   sightings: { shadow: number; signal: number }
   /**
-   * How far off must be seen: what costs as much as the tolerance allows, if the dish is pointed by the shadow; more where squint
-   * and sinking blur it.
+   * The error that must be seen: what costs as much as the tolerance allows, if the dish is pointed by the shadow; more where squint
+   * and sinking add to it.
    */
   limit: Mm
-  /** What is still wanted to say that a move did what it should; zeros where nothing is. */
+  /** Sightings still wanted to say that a move did what it should; zeros where none are. */
   wanted: { shadow: number; signal: number }
   /** Beam minus shadow line, right and up, as solved; and σ. */
   beamFromShadow: { right: Rad; up: Rad; sigmaRight: Rad; sigmaUp: Rad }
@@ -60,7 +60,7 @@ export interface FeedCheck {
   now: { byShadowDb: number; skewedDb: number }
   /** After the move, at the feed's σ: the feed's part alone. */
   after: { sigma: Mm; byShadowDb: number; skewedDb: number }
-  /** What the beam differs from the boresight for another cause; no move of the feed is meant to take that out. */
+  /** By how much the beam differs from the boresight for another cause; moving the feed is not meant to correct that. */
   squint: { right: Rad; up: Rad; sigmaRight: Rad; sigmaUp: Rad }
   droop: Droop
   /**
@@ -78,13 +78,13 @@ interface Droop {
   sag: Rad
   sigmaSag: Rad
   correlation: number
-  /** 'cannot-tell': the sightings do not part the feed's sinking from the dish's droop. */
+  /** 'cannot-tell': the sightings do not separate the feed's sinking from the dish's droop. */
   verdict: 'sinks' | 'does-not' | 'cannot-tell'
 }
 
-/** χ² of two coordinates that chance passes once in twenty. */
+/** χ² of two coordinates that chance exceeds once in twenty. */
 const DOUBT = 5.99
-/** A σ that the sightings have not brought below this share of the prior's says nothing of its own. */
+/** A σ that the sightings have not brought below this share of the prior's comes from the prior alone. */
 const LEARNT = 0.7
 
 /** The check of one feed for the setup at an instant. */
@@ -122,7 +122,7 @@ export function feedCheck(solved: Solved, feed: Feed, utcMs: UtcMs): FeedCheck {
   const used = countSightings(solved, feed, slots[SLOT.feedRight]!)
   const noted = notedMove(solved, feed, utcMs, { right, up, rr, uu }, slots)
   const wanted = wantedAfterMove(solved, feed, { limit, blur }, used, noted)
-  // Beyond chance, and beyond what is worth a walk: half of what is allowed costs a quarter of it.
+  // Beyond chance, and worth the walk: half of what is allowed costs a quarter of the loss.
   const isOff = chi2 > DOUBT && size > worthMm / 2
   const verdict: FeedVerdict =
     noted === null
@@ -204,13 +204,13 @@ function independentSigmas(C: Float64Array): FeedCheck['independent'] {
 
 /** σ of the wider coordinate that both together pass about once in twenty, away from the axis. */
 const ONE_IN_TWENTY = 2.1
-/** χ² of two coordinates that chance passes once in a thousand. */
+/** χ² of two coordinates that chance exceeds once in a thousand. */
 const NOT_AS_NOTED = 13.8
-/** A feed off by the limit must stand out at so many σ of what was measured since the move. */
+/** A feed off by the limit must stand out at this many σ of what was measured since the move. */
 const SEEN = 2
 /** How many σ of squint and sinking a feed must be off to be told from them. */
 const BLUR = 3.5
-/** More than this nobody takes in one go. */
+/** More than this nobody takes on one visit. */
 const MOST_WANTED = 12
 
 /** σ of one coordinate of what was measured since alone: the posterior less what the prior knew. */

@@ -1,4 +1,4 @@
-/** Feed and noon at the outgo: degrees, millimetres, readings, UTC text. Places on the face as seen from behind, by the mark. */
+/** The feed check and the noon check as JSON: degrees, millimetres, readings, UTC text. Places on the face as seen from behind, by the mark. */
 import type { FacePoint } from '../dish/shadowshape.ts'
 import type { Solved } from '../fit/solved.ts'
 import type { PriorRecord, SightingRecord } from '../records/fieldbook.ts'
@@ -25,7 +25,7 @@ export interface FeedCheckJson {
   sightings: { shadow: number; signal: number }
   /** How far off would be seen once a move is called done. */
   limitMm: number
-  /** What would say that a move did what it should. */
+  /** Sightings that would show that a move did what it should. */
   wanted: { shadow: number; signal: number }
   beamFromShadow: { rightDeg: number; upDeg: number; sigmaRightDeg: number; sigmaUpDeg: number }
   now: FeedCheck['now']
@@ -39,7 +39,7 @@ export interface FeedCheckJson {
     sigmaSagDeg: number
     correlation: number
   }
-  /** What to write down when the move above was made; `what` and `expect` of a change. */
+  /** What to record when the move above was made; `what` and `expect` of a change. */
   change: { what: string[]; expect: PriorRecord[] }
 }
 

@@ -159,7 +159,7 @@ interface ShadowsAnswer {
    * to tell (σ above 0.5).
    */
   pace: { ratio: number; sigma: number; isRight: boolean } | null
-  /** The pace is wrong as it was typed but right with right and left swapped: seen from the other side? */
+  /** The pace is wrong as typed but right with right and left swapped: perhaps read from the other side. */
   looksMirrored: boolean
 }
 

@@ -1,6 +1,6 @@
 /**
  * A tracking program against ours: the places that it shows for a target at some instants, and what would make it show them. Each
- * cause is worked out as the program would have it, with and without refraction, and held against what was typed. Radians.
+ * cause is worked out as the program would have it, with and without refraction, and compared with what was typed. Radians.
  */
 import { bodyEarthFixed, instantAt } from '../sky/almanac.ts'
 import { enuFromEarthFixed, siteFrame } from '../sky/earthfixed.ts'
@@ -34,7 +34,7 @@ export interface Explanation {
   /** rms over the places, arc. */
   left: Rad
   chi2: number
-  /** False: it fits only if the program leaves refraction out besides, as many do. */
+  /** False: it fits only if the program also leaves refraction out, as many do. */
   isAired: boolean
 }
 
@@ -60,7 +60,7 @@ export interface Telling {
 }
 
 const HOUR_S = 3600
-/** Beyond it a clock is no clock that someone looks at; an hour is a cause of its own. */
+/** A clock that a person looks at is not off by more; an hour is a cause of its own. */
 const LARGEST_CLOCK_S = 900
 /** Explanations this near the best, in χ², are not told apart: three σ. */
 const MARGIN = 9
@@ -145,7 +145,7 @@ export function checkProgram(site: Site, target: Target, shown: readonly Shown[]
 
 /** Hours after the last place at which another look is proposed. */
 const LATER_H = [1, 2, 3, 4, 6, 8, 10, 12]
-/** Apart by so many σ two causes are told apart at a glance; by fewer than the second, not at all. */
+/** This many σ apart, two causes are told apart at a glance; by fewer than LEAST, not at all. */
 const PLAIN = 6
 const LEAST = 4
 /** A target is looked for above this height only. */
@@ -190,7 +190,7 @@ function bestClock(look: Look, targets: readonly Target[], shown: readonly Shown
   return s
 }
 
-/** Two faults at once are believed only where one does not do. */
+/** Two faults at once are believed only where one is not enough. */
 const SECOND_FAULT = MARGIN + 1
 
 /** What fits at all, each cause once. A clock that is fitted pays for it, two faults at once too; agreeing needs no cause. */

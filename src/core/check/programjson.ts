@@ -1,4 +1,4 @@
-/** A tracking program against ours, at the door: degrees in and out, and the readings where the program has them. */
+/** A tracking program against ours, as JSON: degrees in and out, and the readings where the program has them. */
 import { echoLossDb } from '../dish/optics.ts'
 import { builtFor } from '../fit/solution.ts'
 import type { Solved } from '../fit/solved.ts'
@@ -41,7 +41,7 @@ export interface ProgramJson {
     /** The program's time minus the true one; of a clock and of summer time. */
     clockS: number | null
     leftDeg: number
-    /** True: and it leaves refraction out besides. */
+    /** True: it also leaves refraction out. */
     withoutRefraction: boolean
   }[]
   rows: {

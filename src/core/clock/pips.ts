@@ -1,6 +1,6 @@
 /**
  * The phone's clock against a time signal: taps on its pips. Milliseconds since 1970 by the phone's own clock, seconds out.
- * A tap now and then goes beside its pip, so the middle is found by medians first and the strays are left out.
+ * Now and then a tap misses its pip, so the middle is found by medians first and the strays are left out.
  */
 
 /** What the pips mark. */
@@ -13,7 +13,7 @@ const PERIOD_MS: Readonly<Record<Pips, number>> = { second: 1000, minute: 60_000
  */
 const PERSON_SIGMA_S = 0.1
 const FEWEST_TAPS = 3
-/** So far beside the others a tap is a stray in any case not, ms. */
+/** Nearer than this to the others a tap is never a stray, ms. */
 const NEAR_MS = 150
 /** Taps at random between the pips scatter by 289 ms. */
 const MOST_SCATTER_MS = 200
@@ -31,7 +31,7 @@ export type TapOffset =
       scatterS: number
       used: number
       strays: number
-      /** Near half a second between pips: which of two whole seconds is meant hangs on the person's word. */
+      /** Near half a second between pips: which of two whole seconds is meant depends on the person's word. */
       nearHalf: boolean
     }
 

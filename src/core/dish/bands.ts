@@ -1,5 +1,5 @@
 /**
- * The amateur bands on which the Moon is worked, by where in them it is: weak-signal segments, MHz. At 13 cm the allotment
+ * The amateur bands on which the Moon is worked, by their weak-signal segments, MHz. At 13 cm the allocation
  * differs from country to country, so two stand for it. Common practice, no source.
  */
 import type { MHz } from '../units.ts'

@@ -9,7 +9,7 @@ import { wavelengthM } from './optics.ts'
 interface Coma {
   /** Loss at the best pointing, against the feed on the axis. */
   lossDb: number
-  /** How far the beam moved, as a share of the feed's own angle atan(d/f): the beam deviation factor of this very feed. */
+  /** How far the beam moved, as a share of the feed's own angle atan(d/f): the beam deviation factor of this feed. */
   deviation: number
 }
 

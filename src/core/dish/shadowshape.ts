@@ -38,7 +38,7 @@ export function shadowOfPoint(f: Mm, q: Vec3<'Dish'>, sun: Vec3<'Dish'>): (FaceP
 
 export interface ShadowShape {
   centre: FacePoint
-  /** The feed's edge as the Sun's middle throws it, counter-clockwise from the right as seen from behind. */
+  /** The feed's edge as the Sun's middle throws it, anticlockwise from the right as seen from behind. */
   outline: FacePoint[]
   /** From the last full sun to full shadow is twice this, at the edge. */
   blurMm: Mm

@@ -15,7 +15,7 @@ export type { Move, Part, Toward }
 
 export type Advice =
   /**
-   * Move it by so much. `firstStep`: the parameter is open, but surely not nothing; after this, sight again.
+   * Move it by `size`. `firstStep`: the parameter is open, but surely not zero; after this, sight again.
    * `size` > 0, in `unit`.
    */
   | (Move & {
@@ -52,7 +52,7 @@ interface AdvisedMount {
   latDeg: Deg
 }
 
-/** Below so many σ a value could as well be nothing (1 in 20): leave the bolt alone. */
+/** Below this many σ a value may be zero (1 in 20): leave the bolt alone. */
 export const WORTH_TURNING = 2
 /** An open parameter may still be so far off that a first step is sure to help. */
 const SURELY_OFF = 3
@@ -102,7 +102,7 @@ function turnOfFoot(
 }
 
 /**
- * What a change record of this move names, so that the next solution starts that much anew. A polar axis moved sideways
+ * What a change record of this move names, so that the next solution restarts it. A polar axis moved sideways
  * by its foot takes the hour angle's zero with it; an upper axis tipped under a dish that does not look square to it, the
  * upper zero.
  */

@@ -1,4 +1,4 @@
-/** What follows in the book from adjusters that were turned as advised: a change, and what is expected of what it starts anew. */
+/** What follows in the book from adjusters that were turned as advised: a change, and the expected values of what it restarts. */
 import { entryOf } from '../mount/parameters.ts'
 import type { PriorRecord } from '../records/fieldbook.ts'
 import { changeOf } from './advice.ts'

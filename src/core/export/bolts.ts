@@ -21,11 +21,11 @@ import { type AboutVertical, adviceFor, WORTH_TURNING } from './advice.ts'
 
 /** A screw is read to a twelfth of a turn, so that it stands within half of one. Common practice, no source. */
 export const TWELFTHS = 12
-/** Shims and ways along a rim are told so finely. */
+/** The fineness of shims and of ways along a rim. */
 const STEP_MM = 0.1
-/** And so well they are met. Common practice, no source. */
+/** 1 σ of how well they are set. Common practice, no source. */
 const SETTING_MM = 0.5
-/** Farther no screw or shim turns a mount: it is turned by hand first. A flange goes all the way round. */
+/** A screw or shim turns a mount no further: it is turned by hand first. A flange goes all the way round. */
 const FAR_DEG = 15
 
 export interface Turns {
@@ -50,14 +50,14 @@ export type BoltDo =
       sigmaMm: Mm
       /** A screw whose pitch is known. */
       turns?: Turns
-      /** The parameter is to become larger: the way that the adjuster's own `plus` names. */
+      /** True when the parameter is to become larger: the way that the adjuster's own `plus` names. */
       larger: boolean
       /** What moves which way, where the mount itself says it. */
       move?: Move
       aboutVertical?: AboutVertical
       left: Left
     }
-  /** Not sure to be anything, or less than the adjuster can be set. */
+  /** Perhaps zero, or less than the adjuster can be set. */
   | { kind: 'leave'; why: 'unsure' | 'too-fine' }
   /** Open: the sightings do not say yet. */
   | { kind: 'not-yet' }
@@ -81,7 +81,7 @@ export interface Bolts {
   /** Nothing to turn there. */
   rest: Bolt[]
   /**
-   * p95 over the Moon's path with nothing told to the program: as the mount stands, and as expected after all of `turn`.
+   * p95 over the Moon's path with no corrections in the program: as the mount stands, and as expected after all of `turn`.
    * Null where nothing is to be turned or the Moon is never reached.
    */
   sky: { beforeDeg: Deg; afterDeg: Deg } | null
@@ -100,14 +100,14 @@ function lever({ by, armMm }: AdjusterRecord, unit: SolvedParameter['unit']) {
   }
 }
 
-/** How finely an adjuster is told, and how well it is met, in millimetres. */
+/** The step in which an adjuster's amount is given, and 1 σ of how well it is set, in millimetres. */
 function settingOf({ by, pitchMm }: AdjusterRecord): { step: Mm; sigma: Mm } {
   if (by !== 'screw' || pitchMm === undefined) return { step: STEP_MM, sigma: SETTING_MM }
   const step = pitchMm / TWELFTHS
   return { step, sigma: step / 2 }
 }
 
-/** Whether to turn at all. What no spanner of the mount's own reaches, a reading's zero, is judged by the same bar. */
+/** Whether to turn at all. A reading's zero, which `advice.ts` leaves to the software, is judged by the same limit. */
 function judged(p: SolvedParameter, mount: AdviceMount): 'turn' | 'leave' | 'not-yet' | 'not-here' {
   const advice = adviceFor(p, mount)
   switch (advice.kind) {
@@ -139,7 +139,7 @@ export function boltDo(adjuster: AdjusterRecord, p: SolvedParameter | null, moun
   const steps = Math.round(wanted / setting.step)
   const mm = steps * setting.step
   if (steps === 0 || wanted < setting.sigma) return { kind: 'leave', why: 'too-fine' }
-  // How much a millimetre does there: along a tangent a little less than at the middle.
+  // What a millimetre does there: along a tangent a little less than at the middle.
   const perMm = (fromMm(wanted + 0.01) - fromMm(wanted)) / 0.01
   const advice = adviceFor(p, mount)
   const move = moveAgainst(p.id, value > 0, { kind: mount.kind, latitude: mount.latDeg })
@@ -186,7 +186,7 @@ export function boltsOf(answered: Answered, adjusters: readonly AdjusterRecord[]
       does: boltDo(adjuster, p, mount),
     }
   })
-  /** How much it shows on the sky: in units of what is well enough known. */
+  /** How much it shows on the sky: in units of the σ that is good enough. */
   const shows = ({ off }: Bolt): number => {
     const one = off && enough.find(isMeant(off.id, feed.id))
     return one ? Math.abs(off.value) / one.sigma : 0

@@ -1,6 +1,6 @@
 /** Tables as text: RFC 4180, CRLF after every line. */
 
-/** No digit that is not there: a negative nothing is nothing. */
+/** Fixed decimals; what rounds to -0 is written as 0. */
 export function fixed(x: number, decimals: number): string {
   const text = x.toFixed(decimals)
   return Number(text) === 0 ? (0).toFixed(decimals) : text

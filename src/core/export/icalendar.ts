@@ -1,6 +1,6 @@
 /**
  * Windows as a calendar: RFC 5545, an event a spell, all in UTC; CRLF, folded at 75 octets, escaped. The events are shown as free
- * time: the Moon being up keeps nobody busy.
+ * time: a spell does not mark the person as busy.
  */
 import type { SpellJson, WindowsJson } from '../plan/windowsjson.ts'
 import type { TargetRecord } from '../records/fieldbook.ts'
@@ -42,7 +42,7 @@ const titleOf = (target: TargetRecord): string =>
   ({ moon: 'Moon', sun: 'Sun' })[target.type as string] ??
   (target.type === 'source' ? target.name : textFromTarget(target))
 
-/** What is worth knowing of a spell, a sentence a line. */
+/** The facts of a spell, a sentence a line. */
 function told({ maxElDeg, maxElUtc, middle, hours }: SpellJson): string {
   const { distanceKm, echoPathDb, noise } = middle
   const near = noise?.near ?? []

@@ -1,5 +1,5 @@
 /**
- * The recipe: all that somebody needs who writes a program of their own for this mount. Three vectors, two readouts, the
+ * The recipe: everything needed to write a program for this mount. Three vectors, two readouts, the
  * equations both ways, ten worked points. Degrees, millimetres, counts; numbers to twelve digits, the same in JSON and in text.
  */
 import { type Answered, solutionJson } from '../fit/solution.ts'

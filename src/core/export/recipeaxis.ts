@@ -28,7 +28,7 @@ export interface RecipeAxis {
   /** true angle = angle of the readout × (1 + scale) + zero */
   zeroDeg: Deg
   scale: number
-  /** To add to a reading before all else: what a counter that slipped falls short by. */
+  /** To add to a reading first: what a counter that slipped falls short by. */
   shift: number
   /** Lost motion: ± half of it by the side of arrival; left aside in the check points. */
   playDeg: Deg
@@ -39,7 +39,7 @@ export interface RecipeAxis {
   middleDeg: Deg
 }
 
-/** To twelve digits, without a negative nothing. */
+/** To twelve digits, -0 as 0. */
 export const tidy = (x: number): number => Number(x.toPrecision(12)) + 0
 export const degrees = (rad: number): Deg => tidy(degFromRad(rad))
 

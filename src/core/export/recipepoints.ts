@@ -34,9 +34,9 @@ interface Candidate {
   reach: Reach
 }
 
-/** So near an end of the lower axis a thousandth of a degree on the sky is a large turn; rad. */
+/** This near an end of the lower axis a thousandth of a degree on the sky is a large turn; rad. */
 const NEAR_AXIS = radFromDeg(0.5)
-/** Two poses as near as this to mid-range are no matter of one rule; rad. */
+/** Two poses whose distances from mid-range differ by less than this: no rule chooses between them; rad. */
 const TIE = 1e-6
 
 /** A direction to three decimals with the pose to take; null where there is none inside the limits, or two equally good. */

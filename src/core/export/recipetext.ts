@@ -34,10 +34,10 @@ const numberText = (value: unknown): string => (Array.isArray(value) ? `(${value
 const line = (name: string, value: unknown, what: string): string =>
   `  ${`${name} = ${numberText(value)}`.padEnd(24)}   ${what}`
 
-/** Not longer than it is known: nobody can act on more than two digits of a σ. */
+/** Two digits: nobody can act on more of a σ. */
 const about = (sigma: number): string => String(Number(sigma.toPrecision(2)))
 
-/** Who reads this has nothing but the page: names from a file in one line, and safe. */
+/** Names from a file, on one line and without control characters: the reader has only the page. */
 const named = (text: string): string => quoted(text, 60)
 
 function stateLines({ state }: Recipe): string[] {
@@ -75,9 +75,9 @@ const headLines = (recipe: Recipe): string[] => {
   ]
 }
 
-/** Numbers that stand elsewhere already, or that turn no vector. */
+/** Numbers that are given elsewhere, or that turn no vector. */
 const IS_OF_AXIS = /^(lower|upper)(Zero|Scale|BaseArm|RodArm|Play)$/
-/** Needed for a change alone. */
+/** Needed only for a change. */
 const isPaper = (path: string): boolean => path.startsWith('paper.')
 
 function pointLines({ axes, checkPoints }: Recipe): string[] {

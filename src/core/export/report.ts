@@ -44,7 +44,7 @@ export interface Report {
   /** The feed's own and the mount's parameters are in it, each with its state. */
   solution: Solution
   allowedEchoLossDb: number
-  /** Where over the Moon's month what is left. */
+  /** Which error is left where in the Moon's month. */
   cells: SkyCell[]
   worst: { azDeg: number; elDeg: number } | null
   /** Not dismissed by the person. */
@@ -136,7 +136,7 @@ export function reportOf(answered: Answered, record: StationRecord, nowUtc: stri
     mount,
     measured: measuredRows(record, solution),
     measuredUtc: spanUtc(record),
-    // Another feed's place is on that feed's report.
+    // Another feed's place is in that feed's report.
     solution: {
       ...solution,
       parameters: solution.parameters.filter(p => p.feed === undefined || p.feed === feed.id),

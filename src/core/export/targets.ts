@@ -24,7 +24,7 @@ export function targetRows(
   stepS: number,
 ): DialRow[] {
   const core = targetFromRecord(target)
-  // The hair: 1.1 h are a hair more than 3960 s in binary, and that would be a row too many.
+  // 1e-9: 1.1 h is a little more than 3960 s in binary, and that would be a row too many.
   const count = Math.ceil((hours * 3600) / stepS - 1e-9)
   const times = Array.from({ length: count }, (_, k) => fromMs + Math.round(k * stepS * 1000))
   const at = (utcMs: UtcMs) => apparentPlace(core, utcMs, station.site, 'radio')
@@ -38,7 +38,7 @@ const azimuthText = (azDeg: number): string => {
 }
 
 /**
- * The table as text. A row that is not reachable has no readings: what follows the rows and ignores the last column must
+ * The table as text. A row that is not reachable has no readings: a program that follows the rows and ignores the last column must
  * not run into a stop.
  * @param allReadings true: readings also outside the limits and below mask and floor, as far as there are any
  */

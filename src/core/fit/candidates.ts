@@ -28,7 +28,7 @@ import type { Sighting } from './sighting.ts'
 
 const MOST = 120
 const MOST_LATER = 40
-/** A residual counts at most so much (d²) in a candidate's score. */
+/** A residual counts at most this much (d²) in a candidate's score. */
 const CAP = 25
 
 /** Fixed-seed generator (mulberry32): the same book gives the same triples. */
@@ -68,7 +68,7 @@ function triplesOf(indices: readonly number[], most = MOST): number[][] {
 }
 
 const NOT_OF_A_SETUP: ReadonlySet<Family> = new Set(['feed', 'squint', 'tube', 'play'])
-/** Of the mount itself. */
+/** The slots of the mount itself: not of feeds, readouts or the tube. */
 const SETUP_SLOTS: readonly number[] = [
   ...new Set(PARAMETERS.filter(e => !NOT_OF_A_SETUP.has(e.family)).map(e => SLOT[e.slot])),
   SLOT.lowerShift,
@@ -160,7 +160,7 @@ export interface Candidate {
 
 /**
  * Σ min(d², 25) + prior and levels, over the sightings of the setups looked at so far.
- * @param atMost a score that is sure to be above it need not be finished: Infinity
+ * @param atMost once the score is sure to exceed it the sum is not finished: Infinity
  */
 function score(problem: Problem, values: Float64Array, members: readonly number[], atMost = Infinity): number {
   const chain = chainsOf(problem.model, values)

@@ -1,5 +1,5 @@
 /**
- * What a tracking program can be told when it cannot take the whole solution: slope and offset per axis, alone or after
+ * What to give a tracking program that cannot take the whole solution: slope and offset per axis, alone or after
  * what its kind can take of the lower axis: a virtual site (a leaning base is a level base elsewhere on the globe plus a
  * turn in azimuth), or for an hour-angle program, which has no azimuth to turn, where the polar axis points. Each with
  * what remains: the systematic error alone, over the Moon's path.
@@ -44,7 +44,7 @@ export interface BuiltPole {
 }
 
 const TURN = 2 * Math.PI
-/** Of the path so many points a step suffice to fit four numbers; what remains is of all. */
+/** To fit four numbers one point in four of the path suffices; what remains is computed from all. */
 const EVERY = 4
 const FEWEST = 60
 const PASSES = 5
@@ -143,7 +143,7 @@ export function slopeAndOffset(
         }
       }
     }
-    // A hair of ridge toward no change: one point, or an axis that never moves, leaves a slope undetermined.
+    // A tiny ridge toward no change: one point, or an axis that never moves, leaves a slope undetermined.
     for (let i = 0; i < 4; i++) H.a[5 * i]! += 1e-9
     const step = solvePositive(H, g)
     if (step === null) break
@@ -196,7 +196,7 @@ const turned = (t: Vec3, by: Rad): Vec3 => {
   return [t[0] * c + t[1] * s, t[1] * c - t[0] * s, t[2]]
 }
 
-/** The virtual site with slope and offset after it; the Moon's parallax there is in what remains. */
+/** The virtual site with slope and offset after it; what remains includes the Moon's parallax between the two sites. */
 export function virtualSite(
   station: Station,
   built: Built,
@@ -217,7 +217,7 @@ function builtPoleOf(station: Station, built: Built): { pole: BuiltPole; onPaper
   const { R } = lowerAxisTurn(paper, built[SLOT.axisA]!, built[SLOT.axisB]!)
   const P = apply(R, paper.a1)
   const { az, el } = azElFromEnu(latitude < 0 ? scale(P, -1) : P)
-  // Hour angle nought lies in the vertical plane through the axis, on the upper side: Q is the zenith made square to P.
+  // Hour angle zero lies in the vertical plane through the axis, on the upper side: Q is the zenith made square to P.
   const across = Math.hypot(P[0], P[1])
   const Q: Vec3 = across < 1e-9 ? apply(R, paper.b0) : [(-P[2] * P[0]) / across, (-P[2] * P[1]) / across, across]
   const W = cross(Q, P)

@@ -11,7 +11,7 @@ import type { Problem } from './map.ts'
 import { cost, type Fitted, refine, rejectFrom } from './reject.ts'
 import { builtAt } from './residuals.ts'
 
-/** Tried so many σ of the guess to either side. */
+/** Arms tried, in σ of the guess. */
 const TRIES = [-0.8, 0, 0.8]
 
 /** The fit, or the better one that other arms lead to. */

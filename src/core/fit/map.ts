@@ -22,7 +22,7 @@ export interface Problem {
 }
 
 /**
- * A prior's σ as the arithmetic takes it. Sharper than this, or wider, it says nothing else (held fast; knows nothing), but
+ * A prior's σ as the arithmetic takes it. Sharper or wider than this makes no difference (held fast; nothing known), but
  * the square of its reciprocal drowns every other digit: with 1e-300 the objective is infinite, with 1e9° the normal matrix
  * has lost the prior. By unit: rad, ratio, mm, a counter's reading.
  */
@@ -87,7 +87,7 @@ export function priorObjective(problem: Problem, values: Float64Array): number {
 
 /**
  * What a measurement costs whose jack's triangle does not close with the arms as they are: more than any misfit, so that
- * no step leads there, and yet finite, so that one may start there and step out.
+ * no step leads there, yet finite, so that a fit may start there and step out.
  */
 export const UNCLOSED = 1e6
 
@@ -140,7 +140,7 @@ export function objective(problem: Problem, values: Float64Array, weights: Float
 /** A row of the design in units of the priors' σ, sparse: `count` entries; its residual and weight. */
 type RowVisitor = (index: Int16Array, value: Float64Array, count: number, r: number, w: number) => void
 
-// Filled anew for each row. Typed arrays are dear to make (they lie outside the young heap), and these calls are many.
+// Refilled for each row. Typed arrays are costly to make (they lie outside the young heap), and there are many of these calls.
 const partials = new Float64Array(2 * SLOTS)
 const index = new Int16Array(SLOTS + 1)
 const a = new Float64Array(SLOTS + 1)
@@ -305,7 +305,7 @@ export function step(
 
 /**
  * Levenberg-Marquardt with fixed weights.
- * @param maxSteps  at most so many accepted steps
+ * @param maxSteps  accepted steps at most
  * @param tolerance stops when no parameter moves by more than this share of its prior's σ
  */
 export function levenbergMarquardt(
@@ -325,7 +325,7 @@ export function levenbergMarquardt(
       if (s !== null) {
         if (s.size < tolerance) return { values: s.values, iterations: i + 1 }
         const f = objective(problem, s.values, weights)
-        // The hair is the rounding of a sum of squares: without it the last steps would be refused by chance.
+        // 1e-12 is the rounding of a sum of squares: without it chance would refuse the last steps.
         if (f <= eq.objective * (1 + 1e-12)) {
           values = s.values
           lambda = lambda < 1e-6 ? 0 : lambda / 10

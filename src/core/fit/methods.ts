@@ -1,6 +1,6 @@
 /**
- * The sighting methods, an entry each: its line of the dish, its refraction, its usual σ. Apart from the sky, so that a
- * screen can ask without carrying an almanac. What a form asks of a method is in `ui/kit/sighting/`.
+ * The sighting methods, an entry each: its line of the dish, its refraction, its usual σ. Kept apart from the sky, so that
+ * a screen can ask without loading the almanac. What a form asks of a method is in `ui/kit/sighting/`.
  */
 import type { Line } from '../mount/asbuilt.ts'
 import type { Method } from '../records/fieldbook.ts'

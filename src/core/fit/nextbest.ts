@@ -38,7 +38,7 @@ export interface Proposal extends SightingToMake {
 const STEP_MS = 600_000
 const DAYS = 3
 const MOST = 5
-/** Two proposals of one body and method closer than this are one. */
+/** Two proposals of one body and method closer than this count as one. */
 const APART_MS = 3 * 3_600_000
 const HEARD_DB = 0.3
 
@@ -47,10 +47,10 @@ export const canHearMoon = (station: Station, feed: Feed): boolean =>
   feed.hearsMoonEchoes ||
   moonRiseDb(feed.frequencyMHz, station.diameterM, feed.hpbw, feed.systemTemperatureK) >= HEARD_DB
 
-/** Whether the beam is sure to find what it is put on. The Moon by its own noise or echo is looked for only then: else it would be searched for. */
+/** Whether the beam is sure to find what it is put on. Only then is the Moon proposed by its own noise or echo: otherwise it would be a search. */
 export const isFound = (error: Rad, feed: Feed): boolean => error < feed.hpbw
 
-/** Whether a gain is there once both are rounded as the screens do: hundredths of a degree below 1°, tenths below 10°. */
+/** Whether a gain still shows once both are rounded as the screens do: hundredths of a degree below 1°, tenths below 10°. */
 function isShown(before: Rad, after: Rad): boolean {
   const deg = degFromRad(before)
   const step = deg < 1 ? 0.01 : deg < 10 ? 0.1 : 1
@@ -65,7 +65,7 @@ export interface WayToSight {
 
 /**
  * What can be sighted with what this station has: each body with its methods. @param isSure  false where the beam may be more than its own
- * width off: a Moon by its own noise or echo would be searched for, the Sun is not to be missed
+ * width off: then a Moon by its own noise or echo would be a search, while the Sun is too strong to miss
  */
 export function waysToSight(station: Station, feed: Feed, isSure: boolean): WayToSight[] {
   const byTube: WayToSight[] = [
@@ -84,7 +84,7 @@ export function waysToSight(station: Station, feed: Feed, isSure: boolean): WayT
  * @param C      SLOTS × SLOTS covariance of the mount now
  * @param M      mean over the Moon's path of JᵀJ (skyerror.ts)
  * @param floor  what no fit goes below
- * @param p95    of the error over the Moon's path as it stands
+ * @param p95    of the present error over the Moon's path
  */
 export function nextBest(
   station: Station,

@@ -1,5 +1,5 @@
 /**
- * What was measured, made ready for the fit: sightings as (apparent direction, readings, measured offset, whitening),
+ * Measurements prepared for the fit: sightings as (apparent direction, readings, measured offset, whitening),
  * levels and references as scalar rows. The sky is asked once, here. Enu, radians.
  */
 import { sunFromShadow } from '../dish/shadow.ts'
@@ -47,7 +47,7 @@ export interface Observations {
   references: Reference[]
 }
 
-/** A σ below this is a slip of the pen, and its square would drown the arithmetic: 1e-7 rad, 0.02″. */
+/** A σ below this is a typing slip, and its reciprocal's square would drown the other digits: 1e-7 rad, 0.02″. */
 const SHARPEST: Rad = 1e-7
 
 /** Half the uncertainty of a whole count, in readings: 1/√12. */
@@ -80,13 +80,13 @@ export function sightingFromRecord(station: Station, parameters: Parameters, rec
   }
   const isShadow = record.method === 'shadow'
   if (isShadow && isGuess(station.record, 'dish.focalRatio')) {
-    // One focal length is wrong for all of them: as if each stood for the lot, or ten shadows would seem to know it away.
+    // One focal length is wrong for all of them: each carries the share of all, or ten shadows would seem to average it away.
     const share = GUESS_FOCAL ** 2 * station.record.sightings.filter(s => s.method === 'shadow').length
     rr += share * measured.right ** 2
     ru += share * measured.right * measured.up
     uu += share * measured.up ** 2
   }
-  // The resolution of a count, in the direction in which its axis moves the line; on paper is near enough.
+  // The resolution of a count, in the direction in which its axis moves the line; the paper mount is near enough.
   const paper = onPaper()
   const T = trueAngle(model, paper, 'lower', record.lower)
   const S = trueAngle(model, paper, 'upper', record.upper)
@@ -121,7 +121,7 @@ export function sightingFromRecord(station: Station, parameters: Parameters, rec
     w21: -l21 / (l11 * l22),
     w22: 1 / l22,
     sigma: Math.sqrt((rr + uu) / 2),
-    // No shadow of an offset feed means what a shadow means here.
+    // With an offset feed a shadow does not have the meaning assumed here.
     use: isShadow && isOffsetFed(station.record) ? 'never' : (record.use ?? 'auto'),
     repeats: null,
     crowd: 1,

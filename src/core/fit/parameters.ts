@@ -22,7 +22,7 @@ import { msFromUtc } from '../records/instant.ts'
 import type { Station } from '../records/station.ts'
 import { type Rad, radFromDeg } from '../units.ts'
 
-/** 'reading': a counter's own, of a shift alone; it is not told as a parameter. */
+/** 'reading': a counter's own unit, for a shift only; a shift is not reported as a parameter. */
 export type Unit = ParameterEntry['unit'] | 'reading'
 
 interface Prior {
@@ -58,7 +58,7 @@ export interface Parameters {
   ties: Tie[]
   /**
    * Index of the mount parameter in each slot at an instant with a feed; -1 where the mount has none. The same array for
-   * the same slots, so that what is worked out for one setup is found again by it; not to be written to.
+   * the same slots, so that it can key a cache of what is worked out for one setup; do not write to it.
    */
   slotsAt(utcMs: number, feed: string | null): Int16Array
   /** Index of a mark's true angle, and of a clamping's constant. */
@@ -76,7 +76,7 @@ export function splitPriorId(prior: PriorRecord): { id: string; feed: string | n
 }
 
 function priorFor(station: Station, given: PriorRecord[], id: ParameterId, feed: string | null): Prior {
-  // The last one that fits counts, and one that names the feed before one that means every feed.
+  // The last match counts; one that names the feed goes before one that means every feed.
   let found: PriorRecord | undefined
   let foundNamed = false
   for (const p of given) {
@@ -126,7 +126,7 @@ function idsOf(station: Station): { id: ParameterId; feed: string | null }[] {
       out.push({ id, feed: null })
       continue
     }
-    // A family holds together: feedRight, feedUp, feedDroop of one feed, then of the next.
+    // A family stays together: feedRight, feedUp, feedDroop of one feed, then of the next.
     const members = PARAMETER_IDS.filter(other => entryOf(other).ofFeed && familyOf(other) === family && has(other))
     for (const member of members) done.add(member)
     for (const feed of station.feeds) for (const member of members) out.push({ id: member, feed: feed.id })
@@ -155,7 +155,7 @@ const constant = (sigmaDeg: number): Omit<Parameter, 'index'> => ({
   prior: { value: 0, sigma: radFromDeg(sigmaDeg), measured: false },
 })
 
-/** Where a value starts anew: at a change, and with what the person expects there. */
+/** Where a value starts again: at a change, and with what the person expects there. */
 interface Start {
   ms: number
   given: PriorRecord[]
@@ -166,7 +166,7 @@ interface Start {
 interface Visit {
   start: number
   sigma: Rad
-  /** The person said what to expect. */
+  /** True when the person said what to expect. */
   isGiven: boolean
 }
 
@@ -222,7 +222,7 @@ export function parametersOf(station: Station): Parameters {
   for (const axis of ['lower', 'upper'] as const) {
     const slot = axis === 'lower' ? SLOT.lowerShift : SLOT.upperShift
     const first = list.length
-    // A counter that is set, or a zero that is found anew, ends what an earlier slip was.
+    // A counter that is set, or a zero that is found again, ends an earlier slip.
     const ends = changes.filter(c => c.what.some(w => isRenewedBy(w, `${axis}Zero`, null)))
     ends.forEach((c, k) => {
       if (!isSlip(c, axis)) return
@@ -250,7 +250,7 @@ export function parametersOf(station: Station): Parameters {
     add(constant(360))
     for (const { start, sigma, isGiven } of visits) {
       const { prior } = list[first + start]!
-      // The prior says once what is likely of the position, not once a visit.
+      // The prior counts once for the position, not once a visit.
       if (!isGiven) prior.sigma *= Math.sqrt(visits.length)
       ties.push({ a: first + start, b, sigma })
     }

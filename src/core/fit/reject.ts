@@ -1,5 +1,5 @@
 /**
- * The robust fit: refine the best starts by reweighting, then reject hard and fit the kept sightings plainly, so that
+ * The robust fit: refine the best starts by reweighting, then reject outright and fit the kept sightings unweighted, so that
  * nothing is lost in efficiency and σ is honest. Outlier: studentised d² above 18.4 (two coordinates, 1 in 10 000).
  */
 import type { Square } from '../matrices.ts'
@@ -25,7 +25,7 @@ export interface Fitted {
   iterations: number
 }
 
-/** Tukey's biweight with Levenberg-Marquardt: a step at a time, weights anew before each. */
+/** Tukey's biweight with Levenberg-Marquardt: a step at a time, new weights before each. */
 export function refine(problem: Problem, start: Float64Array): { values: Float64Array; iterations: number } {
   let values = start
   const weights = new Float64Array(problem.sightings.length)
@@ -96,11 +96,11 @@ export function studentised(
     }
     const isKept = kept[k] === 1
     // By its own σ, not by the one widened for its neighbours (its residual's variance is I - k H then, as they all lean
-    // on it). Where the neighbours are rejected it leans alone: no less than (1 - h)² is left, h its whole lever.
+    // on it). Where the neighbours are rejected it leans alone: no less than (1 - h)² is left, h its whole leverage.
     const own = s.crowd
     const lever = Math.max(h11, h22) + Math.abs(h12)
     const sign = isKept ? -Math.min(own, Math.max(1, 2 - lever)) : own
-    // A lever of one leaves nothing to judge by: the floor keeps such a sighting from being divided by zero.
+    // A leverage of one leaves nothing to judge by: the floor keeps such a sighting from being divided by zero.
     const s11 = Math.max(1e-6, 1 + sign * h11)
     const s22 = Math.max(1e-6, 1 + sign * h22)
     const s12 = sign * h12
@@ -131,7 +131,7 @@ function fitOf(problem: Problem, start: Float64Array, kept: Float64Array): Fitte
 
 /** Studentised d² beyond the point where a sighting changes sides: kept and above it, or rejected and below. */
 const wrongSide = (problem: Problem, kept: Float64Array, d2: Float64Array, k: number): number => {
-  // A jack's triangle that does not close says nothing of where the dish looked: out, whatever the person says.
+  // A jack's triangle that does not close says nothing about where the dish looked: rejected, even if marked "always".
   if (d2[k] === Infinity) return kept[k] === 1 ? Infinity : -Infinity
   if (problem.sightings[k]!.use === 'always') return kept[k] === 1 ? 0 : Infinity
   return kept[k] === 1 ? d2[k]! - OUTLIER : OUTLIER - d2[k]!
@@ -164,7 +164,7 @@ export function rejectFrom(problem: Problem, startValues: Float64Array, start: F
     values = fit.values
     kept = next
     if (again < 0 && seen.length <= 25) continue
-    // A cycle: on from the cheapest of the sets that take turns.
+    // A cycle: go on from the cheapest of its sets.
     const best = seen.slice(Math.max(0, again)).reduce((a, b) => (cost(b.fit) < cost(a.fit) ? b : a)).fit
     if (oneByOne) return { ...best, iterations }
     oneByOne = true
@@ -187,7 +187,7 @@ const MANY = 600
 const ENOUGH = 400
 
 /**
- * A part of a book of many sightings, evenly from every setup, enough to find the right start by: starting costs as much as all
+ * A part of a book of many sightings, evenly from every setup, enough to find the right start: starting costs as much as all
  * the rest together, and what is right for 400 sightings is right for 10,000. What must stay is in it.
  */
 function thinned(problem: Problem): Problem {

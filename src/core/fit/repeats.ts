@@ -11,9 +11,9 @@
 import type { SightingRecord } from '../records/fieldbook.ts'
 import type { Sighting } from './sighting.ts'
 
-/** The same target, method, feed, readings and measured offset within so long are one sighting, stored twice. */
+/** The same target, method, feed, readings and measured offset within this time are one sighting, stored twice. */
 const SAME_MS = 2000
-/** Errors go together for so long. */
+/** Two sightings closer than this share errors. */
 const SHARED_MS = 60_000
 /** The part of the variance that two sightings at one moment share. */
 export const SHARED = 0.5

@@ -85,7 +85,7 @@ function spreads(points: readonly SkyPoint[], C: Float64Array): { A: Float64Arra
   return { A, m }
 }
 
-/** 95th percentile (nearest rank) and largest of each draw, and what of both holds nine times in ten, or half the times. */
+/** 95th percentile (nearest rank) and largest of each draw; of both, what holds nine times in ten and half the time. */
 class Tally {
   private readonly p95 = new Float64Array(DRAWS)
   private readonly worst = new Float64Array(DRAWS)
@@ -95,7 +95,7 @@ class Tally {
   constructor(readonly count: number) {
     this.top = new Float64Array(Math.max(1, count - Math.ceil(0.95 * count) + 1))
   }
-  /** @param counts  false: of the worst alone */
+  /** @param counts  false: for the worst only */
   add(square: number, counts: boolean): void {
     if (square > this.most) this.most = square
     const { top } = this

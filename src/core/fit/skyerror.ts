@@ -61,8 +61,8 @@ export function offsetAtReadings(
 }
 
 /**
- * No fit goes below it: the person's figure, else the resolution of the counts (1/√12 of one, on the sky, rms over the
- * path) and what a play leaves that nobody watches: half of it, this way or the other.
+ * The error that no fit removes: the person's figure, else the resolution of the counts (1/√12 of one, on the sky, rms over the
+ * path) and play where no side of arrival is kept: half of it, either way.
  */
 export function floorOf(station: Station, built: Built, points: readonly Pick<SkyPoint, 'reach' | 'partials'>[]): Rad {
   if (station.tolerance.floor !== null) return station.tolerance.floor

@@ -1,4 +1,4 @@
-/** A point of the Moon's path as the solved mount reaches it. Radians. */
+/** A point of the Moon's path and its reach. Radians. */
 import type { Reach } from '../mount/aim.ts'
 import type { MoonPoint } from '../sky/place.ts'
 import type { Rad } from '../units.ts'

@@ -1,6 +1,6 @@
 /**
  * The whole solution of a station at an instant: fit, what it is worth over the Moon's sky, what it suspects, what to
- * tell a tracking program, what to sight next. Radians inside; `solutionJson` is the outgo to degrees and millimetres.
+ * give a tracking program, what to sight next. Radians inside; `solutionJson` turns it into degrees and millimetres.
  */
 
 import { chiSquare99 } from '../chance.ts'
@@ -51,15 +51,15 @@ import { verdictOf } from './verdict.ts'
 /** How much cheaper the other sense of an x-y mount's Y must make the fit before it is believed. */
 const SENSE_EVIDENCE = 50
 
-/** On an x-y mount X turned about is Y turned about and half a turn of the heading: only by its heading is one preferred. */
+/** On an x-y mount reversing X equals reversing Y and turning the heading by half a turn: only the heading prefers one. */
 const SENSE_MARGIN = 0.7
 const SENSE_MARGIN_RIVAL = 9.2
 
 /**
- * Fits a station: design's method, all its sightings together.
+ * Fits a station, all its sightings together.
  *
  * Y of an x-y mount is counted forward by some and backward by others, and a degrees readout cannot say which. Where the
- * sightings leave no doubt that it counts backward it is taken so, and said among the suspects, unless the person said no.
+ * sightings leave no doubt it is taken to count backward, and reported as a suspect, unless the person dismissed that.
  */
 export function solveStation(station: Station): Solved {
   const asGiven = fitStation(station)
@@ -95,7 +95,7 @@ function fitStation(station: Station): Solved {
   const { agreed } = consistentReferences(station, whole)
   const problem = { ...whole, references: agreed }
   const fit = overGuessedArms(station, problem, fitRobustly(problem))
-  // Close sightings are fewer than they look.
+  // Sightings close in time count as fewer than they are.
   const used = fit.kept.reduce((a, kept, k) => a + kept / problem.sightings[k]!.crowd, 0)
   const rows = 2 * used + scalarObjective(problem, fit.values).rows
   const misfit = rows === 0 ? 0 : fit.objective / rows
@@ -134,7 +134,7 @@ function rmsPartial(p: Parameter, M: Float64Array): number {
   return (family === 'play' ? 0.5 : 1) * Math.sqrt(M[slot * SLOTS + slot]!)
 }
 
-/** A parameter is known well enough when its own share of the sky error is below so much of the tolerance. */
+/** A parameter is known well enough when its own share of the sky error is below this much of the tolerance. */
 const ENOUGH = 0.5
 
 function stateOf(solved: Solved, p: Parameter, M: Float64Array, tolerance: Rad, isUsable: boolean): ParameterState {
@@ -185,7 +185,7 @@ export interface Answered {
   suspects: Suspect[]
 }
 
-/** Everything that the solution tells, still in radians. @param feedId whose sky it is; the first where none is named */
+/** Everything that the solution reports, still in radians. @param feedId whose sky it is; the first where none is named */
 export function answerFor(asGiven: Station, now: UtcMs, given?: Solved, feedId?: string): Answered {
   const solved = given ?? solveStation(asGiven)
   // Not the station as given: a reading may have turned out to count the other way.
@@ -231,7 +231,7 @@ export function answerFor(asGiven: Station, now: UtcMs, given?: Solved, feedId?:
   }
 }
 
-/** Worked out when it is first asked for. */
+/** Calls `make` at the first call only. */
 function once<T>(make: () => T): () => T {
   let made: { value: T } | null = null
   return () => {
@@ -281,7 +281,7 @@ function sightingRow(solved: Solved, s: Sighting, k: number): SolvedSighting {
   const miss = sightingMiss(solved.station.model, s, builtAt(solved.fit.values, s.slots))
   return {
     id: s.record.id,
-    // A jack's triangle that no longer closes with the solved arms: as wrong as can be.
+    // A jack's triangle that no longer closes with the solved arms: as wrong as possible.
     rightDeg: miss === null ? 180 : degFromRad(miss[0]),
     upDeg: miss === null ? 180 : degFromRad(miss[1]),
     sigmaDeg: degFromRad(s.sigma),

@@ -2,14 +2,14 @@
  * Where to start when there is little to start from: levels alone, or fewer than four sightings. Gravity sees an axis's zero
  * as a sine, one sighting sees heading and zeros as a sum, so the objective has several valleys, and the prior's own is
  * not always the deepest. A grid over zeros and heading within their priors, a few damped steps from each point, the
- * best of them to the end, and each wide unknown tried once more by itself.
+ * best of them followed to the end, and each wide unknown tried once more by itself.
  */
 import { levenbergMarquardt, objective, type Problem } from './map.ts'
 
 /** An angle whose prior is narrower than this has one valley. */
 const WIDE = (8 * Math.PI) / 180
 const TURN = 2 * Math.PI
-/** Steps from each point of the grid, points that are followed to the end, rounds of one unknown at a time. */
+/** Steps from each point of the grid; points followed to the end; rounds of one unknown at a time. */
 const FIRST_STEPS = 3
 const FOLLOWED = 6
 const ROUNDS = 3
@@ -40,7 +40,7 @@ function triesOf(sigma: number): number[] {
   for (let k = 1; k <= most; k++) {
     const at = (reach * k) / most
     out.push(at)
-    // Half a turn either way is the same place.
+    // Half a turn either way is the same angle.
     if (at < TURN / 2 - 1e-9) out.push(-at)
   }
   return out

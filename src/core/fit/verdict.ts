@@ -17,12 +17,12 @@ export interface Judged {
   suspects: readonly Suspect[]
 }
 
-/** Set aside beyond this share, the rest is no longer believed. */
+/** With more than this share set aside, the rest is no longer believed. */
 const MOST_ASIDE = 1 / 3
 
 const isMostAside = (used: number, outliers: number): boolean => outliers > MOST_ASIDE * (used + outliers)
 
-/** The suspects that stand: not put aside by the person. */
+/** The suspects that the person has not put aside. */
 export const standing = (station: StationRecord, suspects: readonly Suspect[]): Suspect[] => {
   const dismissed = dismissedAt(station)
   return suspects.filter(s => !isDismissed(s, dismissed))

@@ -6,7 +6,7 @@
 const LETTERS = '0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:'
 const VALUES = new Map([...LETTERS].map((letter, k) => [letter, k]))
 
-/** How many bytes fit into so many letters. */
+/** How many bytes fit into `letters` letters. */
 export const bytesIn = (letters: number): number => 2 * Math.floor(letters / 3) + (letters % 3 === 2 ? 1 : 0)
 
 export function base45(bytes: Uint8Array): string {

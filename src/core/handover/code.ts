@@ -7,7 +7,7 @@ const BORDER = 4
 /** Dark modules true; square, with the light border. */
 export type Modules = readonly (readonly boolean[])[]
 
-/** A frame of a sequence: what glare or a finger takes of it, a later one brings. */
+/** A frame of a sequence: least error correction, since a later frame makes up for one that is not read. */
 export const modulesOfFrame = (text: string): Modules =>
   encodeQR(text, 'raw', { ecc: 'low', encoding: 'alphanumeric', border: BORDER })
 

@@ -17,13 +17,13 @@ const HEAD = ID + 6
 const CHECK = 4
 
 /**
- * Of a code of version 11, 61 modules a side, with 7 % of its words to spare. Few and large modules hold out longer than more words to
- * spare: of as many bytes in version 13 with 15 %, fewer are read out of focus. `tests/core/handover/seen.test.ts` holds what this one bears.
+ * A code of version 11 holds this many, 61 modules a side, with 7 % error correction. Fewer, larger modules are read better than more correction
+ * words: the same bytes in version 13 with 15 % are read less often out of focus. `tests/core/handover/seen.test.ts` holds what this one bears.
  */
 const LETTERS = 468
 const MOST_PAYLOAD = bytesIn(LETTERS - `${MARK}${FRAME_VERSION}:`.length) - HEAD - CHECK
 
-/** Longer ones take minutes, and are a file's business. */
+/** Longer ones would take minutes: send a file instead. */
 export const LONGEST_BODY = 300_000
 /** Numbers have three bytes. */
 export const NUMBERS = 2 ** 24

@@ -1,12 +1,12 @@
 /**
- * What comes in by codes: frames in any order, some again and again, some never; until the whole is there and its checksum right. The
+ * Receiving by codes: frames in any order, some again and again, some never; until the whole is there and its checksum right. The
  * frames are equations over GF(2), solved as they come (Gauss): each that says something new is kept under its lowest part.
  */
 import { type Frame, frameFromText, idOf, partsOf } from './frame.ts'
 import { addTo, hasPart, partsIn } from './mixes.ts'
 
 export type Taken =
-  /** `have` of `of` are there; `new` tells whether this one brought anything. */
+  /** `have` of `of` are there; `new`: whether this one added anything. */
   | { kind: 'part'; new: boolean; have: number; of: number }
   | { kind: 'whole'; body: Uint8Array }
   /** Of another sequence than the one begun with: nothing is taken of it. */
@@ -19,7 +19,7 @@ export type Taken =
 
 export interface Gathering {
   take(text: string): Taken
-  /** Lets go of all that was taken; the next frame begins a sequence. */
+  /** Drops all that was taken; the next frame begins a sequence. */
   startOver(): void
 }
 

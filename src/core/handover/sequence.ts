@@ -1,4 +1,4 @@
-/** What goes out as a running sequence of codes: as many as the other phone needs, none of them the one that must not be missed. */
+/** Sending as a running sequence of codes: as many as the other phone needs, none of which is indispensable. */
 import { idOf, LONGEST_BODY, NUMBERS, partsOf, textFromFrame } from './frame.ts'
 import { addTo, hasPart, partsIn } from './mixes.ts'
 

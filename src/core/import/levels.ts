@@ -42,19 +42,19 @@ const CLOCK = /^(\d{1,2}):(\d{2})(?::(\d{2}(?:\.\d+)?))?(?: ?(?:Z|UTC))?$/i
 const DAY_MS = 86_400_000
 
 /**
- * No time and no number is longer. The patterns above and below try several ways through a text, whose number grows with its
+ * No time and no number is longer. The patterns above and below backtrack, and their cost grows with a text's
  * square: a longer one is not tried at all, so a line costs no more than its length.
  */
 const LONGEST = 64
 const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i
 
-/** Blanks drawn together, or null where it is too long to be a time or a number. */
+/** Blanks collapsed, or null where it is too long to be a time or a number. */
 function short(text: string): string | null {
   const t = text.split(/\s+/).join(' ')
   return t.length > LONGEST ? null : t
 }
 
-/** A finite number, with or without its unit; 1e309 is none. */
+/** A finite number, with or without its unit; 1e309 is not one. */
 function numberFrom(text: string, comma: boolean): number | null {
   const given = short(text)
   if (given === null) return null

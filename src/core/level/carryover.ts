@@ -1,6 +1,6 @@
 /**
- * What a change leaves as it was and what it starts anew, said before it is recorded; and the station as it was before
- * an instant, to say where things stood. Records in, plain values out.
+ * What a change leaves as it was and what it restarts, shown before it is recorded; and the station as it was before
+ * a time, to say where things stood. Records in, plain values out.
  */
 import { errorForEchoLoss } from '../dish/optics.ts'
 import { type Parameter, parametersOf, splitPriorId } from '../fit/parameters.ts'
@@ -20,10 +20,10 @@ export interface Unknown {
 }
 
 export interface CarryOver {
-  /** In the order in which parameters are told. */
+  /** In the order in which parameters are listed. */
   stays: Unknown[]
   anew: Unknown[]
-  /** Sightings after the change until what starts anew is known and checked; 0 when nothing does. */
+  /** Sightings after the change until what it restarts is known and checked; 0 when it restarts nothing. */
   sightingsNeeded: number
 }
 
@@ -62,7 +62,7 @@ export function carryOver(
 
 const inCoreUnit = (p: Parameter, sigma: number): number => (p.unit === 'deg' ? radFromDeg(sigma) : sigma)
 
-/** Roughly what the default prior lets the beam be off by, 1 σ: enough to tell what needs sightings from what does not. */
+/** Roughly how far the default prior lets the beam be off, rad, 1 σ: enough to tell what needs sightings from what does not. */
 function skyShare(station: Station, p: Parameter & { id: ParameterId }): Rad {
   const { sigma } = p.prior
   const { family, axis: ofAxis = 'lower' } = entryOf(p.id)
@@ -81,10 +81,10 @@ function skyShare(station: Station, p: Parameter & { id: ParameterId }): Rad {
   return family === 'play' ? sigma / 2 : sigma
 }
 
-/** Of what starts anew, what can be judged by eye or tape. */
+/** Of what restarts, what can be judged by eye or tape. */
 export const judged = (anew: readonly Unknown[]): Unknown[] => anew.filter(p => isJudged(p.id))
 
-/** Where a value stands after it was moved by about so much: value and 1 σ, in the parameter's own unit. */
+/** A parameter after it was moved by about this much: value and 1 σ, in its own unit. */
 export const movedBy = (
   before: { value: number; sigma: number },
   by: { value: number; sigma: number },

@@ -1,6 +1,6 @@
 /**
- * Whether an instrument's own error, as a reversal found it, may be taken off a reading now: for a day, on the phone that it
- * was found with, lying the same way, in the same clamping. What is not taken off is told, with its reason. Radians.
+ * Whether an instrument's bias, as a reversal found it, may be taken off a reading now: for a day, on the phone that it
+ * was found with, lying the same way, in the same clamping. A bias that may not be taken off is returned with the reason. Radians.
  */
 import type { LevelRecord } from '../records/fieldbook.ts'
 import { msFromUtc } from '../records/instant.ts'
@@ -15,9 +15,9 @@ export type BiasUse =
   | { kind: 'none' }
   | { kind: 'valid'; bias: Rad; sigma: Rad; foundAt: Rad; ageMs: number }
   | { kind: 'old'; bias: Rad; ageMs: number }
-  /** It was clamped anew since, or is in another clamping now. */
+  /** It was clamped again since, or is in another clamping now. */
   | { kind: 'clamped-anew'; bias: Rad; ageMs: number }
-  /** The phone lies on another side than when the error was found. */
+  /** The phone lies on another side than when the bias was found. */
   | { kind: 'lies-otherwise'; bias: Rad; ageMs: number }
   | { kind: 'other-phone' }
 
@@ -40,7 +40,7 @@ export function biasFor(
   if (instrument.type === 'phone' && instrument.phone !== wanted.phone) return { kind: 'other-phone' }
   const ageMs = wanted.nowMs - msFromUtc(found.utc)
   const bias = radFromDeg(found.biasDeg)
-  // Found later than now: a clock that was set back, or a level typed in for an earlier day.
+  // An age below 0: the clock was set back, or a level was typed in for an earlier day.
   if (ageMs > BIAS_LASTS_MS || ageMs < 0) return { kind: 'old', bias, ageMs }
   const own = found.clamping ?? null
   const since = (levels ?? []).some(

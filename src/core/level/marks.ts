@@ -1,6 +1,6 @@
 /**
  * References: a reading at a mark that never moves, against the earlier readings of the same mark. Readings in the
- * readout's own unit, σ too. A change that starts the axis's zero anew ends the comparison: a difference is then meant.
+ * readout's own unit, σ too. A change that restarts the axis's zero ends the comparison: a difference is then intended.
  */
 import { isRenewedBy } from '../mount/parameters.ts'
 import { angleFromReading, countsSteps } from '../readout/readout.ts'
@@ -13,13 +13,13 @@ import { radFromDeg } from '../units.ts'
 /** How well a mark is met where the person says nothing, degrees: a scribed line (common practice, no source). */
 const MARK_SIGMA_DEG = 0.1
 
-/** A difference beyond this many σ is said: 1 in 370 by chance. */
+/** A difference beyond this many σ is reported: 1 in 370 by chance. */
 const SAID_BEYOND = 3
 
 export type MarkVerdict =
   /** The first reading of this mark. */
   | { kind: 'first' }
-  /** Read before, but the zero was started anew in between. */
+  /** Read before, but the zero was restarted in between. */
   | { kind: 'first-since'; changeUtc: string }
   | { kind: 'agrees'; since: ReferenceRecord; earlier: number; difference: number; sigma: number }
   | {
@@ -46,7 +46,7 @@ function readingSigma(station: StationRecord, mark: Pick<ReferenceRecord, 'axis'
 }
 
 /**
- * What a reading at a mark says. It is held against every earlier reading of the span, the latest first: a counter that
+ * What a reading at a mark says. It is compared with every earlier reading of the span, the latest first: a counter that
  * loses one count a visit agrees with the last and not with the first.
  *
  * @param mark  it may be in the book already (same id), or not yet
@@ -101,7 +101,7 @@ export function markNames(station: StationRecord, axis: Axis): string[] {
 
 /**
  * Marks that were read at the start of this visit and not again since: read once more before leaving, they close the run.
- * One that was read later in between is still open; one whose counter was started anew in between is not.
+ * One that was read later in between is still open; one whose counter was restarted in between is not.
  */
 export function openRuns(station: StationRecord, nowMs: number): ReferenceRecord[] {
   const marks = [...(station.references ?? [])].sort((a, b) => msFromUtc(b.utc) - msFromUtc(a.utc))

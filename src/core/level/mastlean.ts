@@ -35,7 +35,7 @@ export type MastLean =
       towardSigma: Rad | null
     }
   | { kind: 'too-few'; have: number; need: 3 }
-  /** All headings in so narrow a part of the circle that lean and bias cannot be told apart. */
+  /** All headings lie in a part of the circle too narrow to tell lean from bias. */
   | { kind: 'too-close' }
 
 /** Headings are too close together when they make the noise of one reading this many times larger. */
@@ -60,7 +60,7 @@ export function mastLean(readings: readonly LeanReading[], spread: Spread): Mast
     return a + miss * miss
   }, 0)
   const misfit = n > 3 ? Math.sqrt(left / (n - 3)) : null
-  // A misfit larger than the stated noise is believed; a smaller one is chance.
+  // A misfit larger than the stated noise replaces it; a smaller one may be chance.
   const noise = Math.max(spread.noise, misfit ?? 0)
   const sigma = levelSigma({ ...spread, noise: noise * Math.sqrt(worst) })
   const lean = Math.hypot(north, east)

@@ -1,6 +1,6 @@
 /**
  * How sure a level by the phone is. Radians. A phone's sensor is off by some 20 mg on each axis, which no waiting removes:
- * one reading says no more than about a degree. Differences, reversals and turns round a mast do away with it.
+ * one reading is good to about a degree at best. Differences, reversals and turns round a mast remove it.
  */
 import { type Rad, radFromDeg } from '../units.ts'
 import { dot, type Vec3 } from '../vectors.ts'
@@ -11,7 +11,7 @@ import { angleInPlane, axisVector, edgeOf, endsOf, type PhoneAxis, type PhoneEnd
 /** Put down again a phone lies differently: round edges, a camera's bump. 1 σ, common practice, no source. */
 export const SEATING: Rad = radFromDeg(0.1)
 
-/** Nothing is said to be surer: 0.1° for one reading, 0.05° for what several were reduced to. */
+/** The least σ ever stated: 0.1° for one reading, 0.05° for what several were reduced to. */
 export const LEAST_ONE: Rad = radFromDeg(0.1)
 export const LEAST_REDUCED: Rad = radFromDeg(0.05)
 

@@ -5,7 +5,7 @@
 import type { ChangeRecord, StationRecord } from '../records/fieldbook.ts'
 import { msFromUtc } from '../records/instant.ts'
 
-/** What of a mount stands at a position that can be met again: angles, not lengths. */
+/** What can stand at a position that can be met again: angles, not lengths. */
 export const POSITIONED: readonly string[] = ['lower-axis', 'lower-zero', 'upper-zero', 'dish']
 
 const concerns = (change: Pick<ChangeRecord, 'what'>, what: readonly string[]): boolean =>

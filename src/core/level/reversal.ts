@@ -13,7 +13,7 @@ import { levelSigma, REVERSED_BIAS, SENSOR_BIAS, type Spread } from './sigma.ts'
 
 /** Below this a turn on the same face does no harm: 20 mg on the other component leave 0.1°. */
 const NEARLY_LEVEL: Rad = radFromDeg(5)
-/** A larger error of its own is not an instrument's but a wrong turn's: 4 σ of 20 mg. */
+/** A larger bias is not the instrument's but comes from a wrong turn: 4 σ of 20 mg. */
 const MOST_BIAS: Rad = radFromDeg(5)
 
 export type Proof =
@@ -30,7 +30,7 @@ export type Reversal =
   | {
       kind: 'reversed'
       angle: Rad
-      /** What the instrument shows too much, in the first position. */
+      /** By how much the instrument shows too much, in the first position. */
       bias: Rad
       proof: Proof
       /** 1 σ of the error that this reversal leaves in. */
@@ -41,7 +41,7 @@ export type Reversal =
   /** The face was swapped and the ends were not. */
   | { kind: 'face-only'; tilt: Rad }
   | { kind: 'not-turned'; tilt: Rad }
-  /** One says that this end is up, the other that the other is, by as much. */
+  /** One reading says that this end is up, the other that the other end is, by as much. */
   | { kind: 'opposite-sides'; tilt: Rad }
   /** No turn explains the two. @property apart  how far from the nearest right one */
   | { kind: 'no-reversal'; apart: Rad }

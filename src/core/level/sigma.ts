@@ -4,7 +4,7 @@
  */
 import { type Rad, radFromDeg } from '../units.ts'
 
-/** What an instrument is off by as it comes out of the pocket; a reversal leaves the second. 1 σ, an estimate, no source. */
+/** An instrument's bias as it comes out of the pocket, and what a reversal leaves of it. 1 σ, an estimate, no source. */
 export const UNREVERSED_BIAS: Rad = radFromDeg(0.5)
 export const REVERSED_BIAS: Rad = radFromDeg(0.08)
 

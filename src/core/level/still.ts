@@ -1,6 +1,6 @@
 /**
  * A level is taken while the phone is still. Events come when the platform likes, and a phone that rests may send none: so
- * the last value is held and sampled on a clock of our own, and each sample counts for the time that it stood. A mean over
+ * the last value is held and sampled by our own timer, and each sample counts for the time that it stood. A mean over
  * events would favour what moved. Up vectors in the Phone frame, radians, milliseconds of any monotonic clock.
  */
 import { type Rad, radFromDeg } from '../units.ts'
@@ -22,16 +22,16 @@ export interface HeldMean {
 }
 
 export type Stillness =
-  /** Too little seen yet. */
+  /** Not enough samples yet. */
   { kind: 'gathering' } | { kind: 'moving' } | { kind: 'still'; forMs: number; mean: HeldMean }
 
-/** So long a phone must be still before a reading is taken: fused angles settle in two to three seconds. */
+/** A phone must be still this long before a reading is taken: fused angles settle in two to three seconds. */
 export const HOLD_MS = 3000
 /** What passes for still: a hand against steel trembles by less than this, a phone being laid on moves by more. */
 export const QUIET: Rad = radFromDeg(0.4)
-/** A longer gap between samples was a page asleep: what lay before it is another time. */
+/** A longer gap between samples means that the page was asleep: samples before it no longer count. */
 const GAP_MS = 600
-/** So much of the time may be a tap: it swings the tilt by 2° for a fifth of a second. */
+/** This share of the time may be a tap: it swings the tilt by 2° for a fifth of a second. */
 const TAP_SHARE = 0.15
 const PARTS = 3
 /** σ of a Gaussian over the median of its size. */
@@ -140,7 +140,7 @@ function sinceGap(samples: readonly Held[]): readonly Held[] {
 }
 
 /**
- * How it stands: the longest span up to now that is still, in half seconds, at most HOLD_MS, with its mean.
+ * Whether the phone is still: the longest still span up to now, in half seconds, at most HOLD_MS, with its mean.
  *
  * @param samples  the last seconds, in order of time
  */
@@ -149,7 +149,7 @@ export function stillness(samples: readonly Held[], step: Rad): Stillness {
   const last = awake.at(-1)
   if (last === undefined || last.atMs - awake[0]!.atMs < 450) return { kind: 'gathering' }
   for (let span = HOLD_MS; span >= 500; span -= 500) {
-    // A clock of our own is a little late now and then.
+    // Our own timer is a little late now and then.
     const own = awake.filter(s => last.atMs - s.atMs <= span)
     if (own.length < 4 || last.atMs - own[0]!.atMs < span - 120) continue
     if (isStill(own, step)) return { kind: 'still', forMs: span, mean: heldMean(own, step) }
@@ -171,7 +171,7 @@ function runAtEnd(samples: readonly Held[], quiet: Rad): readonly Held[] {
 
 /**
  * What counts when a person says "now": what stood before the tap that says so, which shakes the phone, unless the phone
- * was moved since; then the last of it. Nothing of another attitude is in it.
+ * was moved since; then its last attitude. Samples of another attitude are left out.
  *
  * @param samples  the last seconds, in order of time
  * @param endMs    when the tap began to shake it
@@ -189,7 +189,7 @@ export function heldBefore(samples: readonly Held[], endMs: number, step: Rad): 
 }
 
 const GRID = [1, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01, 0.005, 0.002, 0.001]
-/** With fewer different values a grid is chance. */
+/** With fewer different values a grid may be chance. */
 const ENOUGH = 4
 
 /**

@@ -3,7 +3,7 @@
  * the axis n: up · n = sin(elevation) in every position. Phone frame and radians.
  *
  * A sensor's own bias b moves the found elevation by (b · n) cos(elevation) and nothing else of first order: what lies
- * across n only turns n. A second clamping with n pointing the other way in the phone's frame therefore takes it out.
+ * across n only turns n. A second clamping with n pointing the other way in the phone's frame therefore removes it.
  * n is found up to its sign; the readings decide it. Source of the circle: plain geometry; of the bias: this file's test.
  */
 import { wrapPi } from '../angles.ts'
@@ -38,14 +38,14 @@ export interface Swung {
   /** Of the named end, + up; of the end that points up where `nearVertical`. */
   elevation: Rad
   sigma: Rad
-  /** The part of σ that more positions make smaller, and the part that only a second clamping does. */
+  /** The part of σ that more positions reduce, and the part that only a second clamping reduces. */
   noise: Rad
   bias: Rad
   /** Within 10° of vertical: gravity hardly moves in the phone, so nothing is said about angles between positions. */
   nearVertical: boolean
-  /** Root mean square of what is left, n - 3 in the denominator; null where three positions always fit. */
+  /** Root mean square of what is left, n - 3 in the denominator; null with three positions, which always fit. */
   misfit: Rad | null
-  /** True where the misfit is beyond what the stated noise gives by chance in 1 of 100; σ is then enlarged. */
+  /** True where the misfit is larger than the stated noise gives by chance once in 100; σ is then enlarged. */
   misfits: boolean
   clampings: SwungClamping[]
 }
@@ -166,7 +166,7 @@ function rowOf(u: Vec3<'Phone'>, c1: Vec3<'Phone'>, c2: Vec3<'Phone'>): Vec3 {
   return [1, x / r, y / r]
 }
 
-/** The arc over which so many positions, evenly, bring the noise of the elevation below the bound; null beyond half a turn. */
+/** The arc over which this many positions, evenly spaced, bring the noise of the elevation below the bound, rad; null beyond half a turn. */
 export function arcNeeded(positions: number, sigmaOne: Rad): Rad | null {
   for (let deg = 10; deg <= 180; deg += 5) {
     const arc = radFromDeg(deg)

@@ -1,4 +1,4 @@
-/** What a swing means on a mount: which way the axis turns about its named end, and the level that the book keeps. */
+/** A swing on a mount: which way the axis turns about its named end, and the level that the book keeps. */
 import type { Paper } from '../mount/kinds.ts'
 import type { Axis, MountKind } from '../records/fieldbook.ts'
 import { isLevelFitted, type LevelWhat, levelKinds } from '../records/levelkinds.ts'

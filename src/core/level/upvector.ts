@@ -48,7 +48,7 @@ type SignFound =
   | { kind: 'sign'; sign: GravitySign; apart: Rad }
   /** Neither sign brings the two together. */
   | { kind: 'disagree'; apart: Rad }
-  /** The phone is being moved, or the acceleration is no gravity at all. */
+  /** The phone is being moved, or the acceleration is not gravity at all. */
   | { kind: 'not-still' }
 
 /**
@@ -82,10 +82,10 @@ export function upFromGravity(acceleration: Vec3<'Phone'>, sign: GravitySign): V
 /** The angle between two vectors of any lengths, accurate at both ends. */
 export const angleApart = (a: Vec3<'Phone'>, b: Vec3<'Phone'>): Rad => Math.atan2(norm(cross(a, b)), dot(a, b))
 
-/** What the phone can be measured by: an edge, or the plane of its screen, told by its normal. */
+/** What the phone can be measured by: an edge, or the plane of its screen, given by its normal. */
 export const EDGES = ['long', 'short', 'screen'] as const
 export type Edge = (typeof EDGES)[number]
-/** An edge, told by the end whose rise is +. */
+/** An edge, named by the end whose rise is +. */
 export type PhoneEnd = 'top' | 'bottom' | 'right' | 'left' | 'screen' | 'back'
 
 const ENDS: Readonly<Record<PhoneEnd, { edge: Edge; line: Vec3<'Phone'> }>> = {

@@ -100,14 +100,14 @@ export function posesIn(inverse: Inverse, t: Vec3, hintT: Rad): TrueAngles[] {
   const end = z >= 0 ? 1 : -1
   const d = Math.abs(along - end * w)
   const squared = (rho - d) * (rho + d) - (2 * end * fixed * rho * rho) / (1 + end * z)
-  // On the edge of the cone rounding decides: 1e-14 rad of it counts as reached.
+  // On the edge of the cone rounding decides: within 1e-14 rad counts as reached.
   if (!(squared >= -1e-14 * (rho + d))) return []
   const half = Math.atan2(Math.sqrt(Math.max(0, squared)), z - fixed)
   const thetas = half === 0 || half === Math.PI ? [middle + half] : [middle + half, middle - half]
   return thetas.map(theta => {
     const q = apply(rotation(a2e, theta), c)
     const from = sub(q, scale(a1, dot(a1, q)))
-    // Along the lower axis any T will do.
+    // A target along the lower axis is met at any T.
     const isFree = rho < 1e-14 || norm(from) < 1e-14
     const T = isFree ? hintT : s1 * Math.atan2(dot(a1, cross(from, across)), dot(from, across))
     return { T, S: wrap(s2 * theta) }
@@ -171,7 +171,7 @@ export function midRange(model: MountModel, built: Built): TrueAngles {
   return { T: at('lower'), S: at('upper') }
 }
 
-/** The one to take: inside the limits before outside, then nearest. Null when there is none. */
+/** The reach to take: inside the limits before outside, then nearest. Null when there is none. */
 export function nearestReach(reaches: Reach[], from: TrueAngles): Reach | null {
   let best: Reach | null = null
   let bestCost = Infinity

@@ -76,7 +76,7 @@ const leaningUpper = (paper: Paper, e: Rad): Vec3 => {
   return [a2[0] * c + a1[0] * s, a2[1] * c + a1[1] * s, a2[2] * c + a1[2] * s]
 }
 
-/** By how much a line is turned right and up in the turned dish, and its droop per cos(elevation). */
+/** By how much a line is turned right and up from the dish's axis, rad, and its droop per cos(elevation), rad. */
 export function lineAngles(mount: MountModel, built: Built, line: Line): { x: Rad; y: Rad; droop: Rad } {
   const f = mount.focalLength
   const sag = built[SLOT.sag]!

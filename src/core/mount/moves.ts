@@ -1,6 +1,6 @@
-/** What a spanner takes hold of and where it moves it: the ways back from a mount that is off. Directions as in `export/advice.ts`. */
+/** What a spanner moves, and where to: the ways back from a mount that is off. Directions as in `export/advice.ts`. */
 
-/** What is taken hold of. `…-end` of the lower axis; `upper-axis-…` ends of the upper one, seen with the dish on it. */
+/** The part that is moved. `…-end` of the lower axis; `upper-axis-…` ends of the upper one, seen with the dish on it. */
 export type Part =
   | 'mount'
   | 'mast'

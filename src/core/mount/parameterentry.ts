@@ -1,4 +1,4 @@
-/** What the table of parameters says of one: the shape of its entries (`parametertable.ts`), and the words they are made of. */
+/** The shape of an entry in the table of parameters (`parametertable.ts`), and the words it is made of. */
 import type { Readout } from '../readout/readout.ts'
 import type { Move } from './moves.ts'
 import type { Axis, MountKind } from './names.ts'
@@ -41,7 +41,7 @@ export interface PaperMount {
 /** What the words depend on. */
 export interface Where {
   kind: MountKind
-  /** South of the equator. In the south the north-pole end points into the ground: what is seen is the other end, the other way. */
+  /** South of the equator. There the north-pole end points into the ground: what is seen is the other end, moving the other way. */
   south: boolean
   /** What the axes of this mount are called. */
   axes: { lower: string; upper: string }
@@ -63,15 +63,15 @@ export interface ParameterEntry {
   ofFeed?: true
   /** The kinds of mount that have it; all unless given. */
   kinds?: readonly MountKind[]
-  /** The station has it only so: with a jack, without one, where a tube was sighted through or is known, where arrivals are noted. */
+  /** The station has it only with a jack; without one; where a tube was sighted through or is known; where arrivals are noted. */
   needs?: 'jack' | 'no-jack' | 'tube' | 'arrivals'
   /** σ of the prior where nothing is known. */
   sigma: By<PaperMount, number>
-  /** Farther from paper no mount is one. Default: 90°, 100 m, 0.9. */
+  /** The largest deviation from paper that a mount can have. Default: 90°, 100 m, 0.9. */
   most?: number
-  /** The changes that start it anew, beside 'all' and its feed's. */
+  /** The changes that restart it, besides 'all' and its feed's. */
   renewedBy: readonly ChangeName[]
-  /** A person can see or tape it when the thing moves, and so may give an expectation of it. */
+  /** A person can see or tape it when the part moves, and so may give an expected value. */
   judged?: true
   /** One line, without a full stop; the sense of + is in it. */
   label: By<Where, string>
@@ -80,6 +80,6 @@ export interface ParameterEntry {
   senses: By<Where, Senses>
   /** [what undoes a positive value, what undoes a negative one]. */
   back?: By<Where, readonly [Move, Move]>
-  /** Where no spanner reaches it: it bends, or it is slack. Neither: a number for the software. */
+  /** Where no spanner reaches it: it bends, or it is slack. Left out: a number for the software. */
   besides?: 'stiffen' | 'slack'
 }

@@ -1,4 +1,4 @@
-/** What the table of parameters says of one by its id: its unit, whether a change renews it, its words, the way back. */
+/** Parameters by id, as the table has them: unit, which changes restart one, words, the way back. */
 import type { Move } from './moves.ts'
 import { AXIS_NAMES, type MountKind } from './names.ts'
 import {
@@ -17,11 +17,11 @@ export type ParameterId = (typeof PARAMETERS)[number]['id']
 const ENTRIES: readonly ParameterEntry[] = PARAMETERS
 const BY_ID: ReadonlyMap<string, ParameterEntry> = new Map(ENTRIES.map(entry => [entry.id, entry]))
 
-/** The ids of the mount as built, in the order in which they are told. */
+/** The ids of the mount as built, in the order in which they are listed. */
 export const PARAMETER_IDS: readonly ParameterId[] = PARAMETERS.map(entry => entry.id)
 /** Those that each feed has of its own. */
 export const FEED_PARAMETERS: ReadonlySet<string> = new Set(ENTRIES.filter(e => e.ofFeed).map(e => e.id))
-/** What a change record may name, beside `feed:ID`. */
+/** What a change record may name, besides `feed:ID`. */
 export const CHANGE_NAMES: ReadonlySet<string> = new Set(CHANGES)
 
 /** Null for an id that is not of the table. */
@@ -36,7 +36,7 @@ export const unitOf = (id: ParameterId): ParameterEntry['unit'] => entryOf(id).u
 /** Whether a kind of mount has it at all. */
 export const isOfKind = (id: ParameterId, kind: MountKind): boolean => entryOf(id).kinds?.includes(kind) ?? true
 
-/** Whether a change of `what` starts it anew. @param feed  whose parameter it is; null: the mount's */
+/** Whether a change of `what` restarts it. @param feed  whose parameter it is; null: the mount's */
 export const isRenewedBy = (what: string, id: ParameterId, feed: string | null): boolean =>
   what === 'all' ||
   (entryOf(id).renewedBy as readonly string[]).includes(what) ||
@@ -50,10 +50,10 @@ export function priorSigma(id: ParameterId, mount: PaperMount): number {
 
 const MOST = { deg: 90, mm: 100_000, ratio: 0.9 } as const
 
-/** How far from paper it may be said to stand: beyond it no mount is one, and sines turn round. */
+/** The largest deviation that may be stated, in its unit: no mount is further off, and beyond it sines turn round. */
 export const mostOf = (id: ParameterId): number => entryOf(id).most ?? MOST[unitOf(id)]
 
-/** What can be seen or taped when the thing moves. */
+/** Whether it can be seen or taped when the part moves. */
 export const isJudged = (id: ParameterId): boolean => entryOf(id).judged ?? false
 
 const whereOf = ({ kind, latitude }: { kind: MountKind; latitude: number }): Where => ({
@@ -74,7 +74,7 @@ export interface Subject {
   senses: Senses
 }
 
-/** An id of a newer program stands for itself. */
+/** An id from a newer program is shown as it is. */
 export function subjectOf(id: string, mount: { kind: MountKind; latitude: number }): Subject {
   const entry = knownEntry(id)
   if (entry === null) return { what: id, senses: ['less', 'more'] }

@@ -1,9 +1,9 @@
 /**
- * The parameters of a mount as built, one entry each: everything that the program knows of one by its name. Slots, priors,
+ * The parameters of a mount as built, one entry each: everything that the program knows about one by name. Slots, priors,
  * changes, levels, labels, advice and the rules of the file read this table (`parameters.ts`); what a parameter does to the
  * mount is geometry, in `asbuilt.ts` and `readings.ts`. Degrees, millimetres, ratios, as in the file.
  *
- * Entries stand in the order in which parameters are told: first what is off at the mount, then each feed's own.
+ * Entries stand in the order in which parameters are listed: first what is off at the mount, then each feed's own.
  */
 import { READOUTS } from '../readout/readout.ts'
 import type { Move, Part, Toward } from './moves.ts'
@@ -24,7 +24,7 @@ const AZIMUTH = ['el-over-az'] as const
 const POLAR = ['ha-dec'] as const
 const TIPPED = ['az-over-el', 'x-y'] as const
 
-/** What both axes have alike. */
+/** The entries that both axes share. */
 const zeroOf = <A extends Axis>(axis: A) =>
   ({
     id: `${axis}Zero`,

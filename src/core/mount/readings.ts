@@ -68,7 +68,7 @@ export function trueAngle(
   }
 }
 
-/** The reading at a true angle of a given turn, play left aside; null where the readout has no such reading. */
+/** The reading at a true angle (its whole turns count), play left out; null where the readout has no such reading. */
 export function readingAt(mount: Mount, built: Built, axis: Axis, angle: Rad): number | null {
   const slots = AXIS_SLOTS[axis]
   const readingAngle = (angle - built[slots.zero]!) / (1 + built[slots.scale]!)

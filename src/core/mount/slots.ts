@@ -6,7 +6,7 @@ import type { MountKind } from './names.ts'
 import { isOfKind, type ParameterId } from './parameters.ts'
 import { PARAMETERS } from './parametertable.ts'
 
-/** What a counter that slipped falls short by: readings, not angles, and no parameters of the table. */
+/** What a slipped counter falls short by: in readings, not angles, and not parameters of the table. */
 const SHIFTS = ['lowerShift', 'upperShift'] as const
 export type SlotName = (typeof PARAMETERS)[number]['slot'] | (typeof SHIFTS)[number]
 

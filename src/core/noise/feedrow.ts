@@ -17,15 +17,15 @@ export interface RowReading {
 export type Toward = 'more' | 'less'
 
 export type RowVerdict =
-  /** Fewer than four different settings, or too few readings to see their scatter: so many more are wanted. */
+  /** Fewer than four different settings, or too few readings to see their scatter: `wanted` more are needed. */
   | { kind: 'not-enough'; wanted: number }
   /** Neither peak nor slope stands out of the scatter. */
   | { kind: 'flat' }
-  /** It gets louder toward one end, and the best is not bracketed. */
+  /** The level rises toward one end, and the best is not bracketed. */
   | { kind: 'open'; toward: Toward }
   /** The best lies beyond that end, 19 times in 20. Where, the row does not say. */
   | { kind: 'outside'; toward: Toward }
-  /** Quietest in the middle. */
+  /** The level is lowest in the middle. */
   | { kind: 'valley' }
   /** Bracketed: the whole 95 % interval lies within the row. */
   | { kind: 'best'; at: number; low68: number; high68: number; low95: number; high95: number; yDb: number }
@@ -53,8 +53,8 @@ const t95 = (dof: number): number => T95[dof - 1] ?? 1.96 + 2.52 / dof
 const t68 = (dof: number): number => T68[dof - 1] ?? 1 + 0.52 / dof
 
 /**
- * A best is said of the rows whose curve came out steep and whose scatter came out small: those are a little too sure of
- * themselves. So much wider their intervals hold what they say (measured: tests/studies/feedrow.study.ts).
+ * A best is reported for rows whose curve came out steep and whose scatter came out small: their σ is a little too
+ * small. Widened by these factors the intervals hold what they claim (measured: tests/studies/feedrow.study.ts).
  */
 const CHOSEN = { stated: { q68: 1.12, q95: 1.1 }, byScatter: { q68: 1.3, q95: 1.25 } } as const
 

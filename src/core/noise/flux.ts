@@ -14,7 +14,7 @@ interface FluxAt {
 
 export type Flux =
   | { kind: 'flux'; sfu: number }
-  /** One frequency alone does not say what another hears: the spectrum's slope differs from day to day. */
+  /** One frequency does not give the flux at another: the spectrum's slope differs from day to day. */
   | { kind: 'one-frequency'; frequencyMHz: MHz }
   /** Both above or both below: a line beyond its ends is a guess. */
   | { kind: 'not-between'; from: MHz; to: MHz }

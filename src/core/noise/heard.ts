@@ -15,7 +15,7 @@ export type Heard =
       systemFrom: Expected['systemFrom']
       /** Of a source. */
       jansky: number | null
-      /** Of the Sun: as last measured with, or the quiet Sun's. */
+      /** Of the Sun: the flux of the last measurement, or the quiet Sun's. */
       fluxFrom: Expected['fluxFrom'] | null
     }
   | { kind: 'outside-spectrum' | 'extended' | 'no-flux' }

@@ -56,14 +56,14 @@ export type NoiseResult =
       areaM2: number
       gainDbi: number
       gainKnown: boolean
-      /** What the width of the disc, the air and all else took, dB. */
+      /** What the width of the disc, the air and other losses took, dB. */
       sizeDb: number
       airDb: number
       lossDb: number
     }
-  /** Hot was no louder than cold. */
+  /** The hot source was not above the cold sky. */
   | { kind: 'no-rise'; yDb: number }
-  /** Louder than ground or load can be over such a sky: one of the temperatures is misjudged. */
+  /** A larger rise than ground or load can give over such a sky: one of the temperatures is misjudged. */
   | { kind: 'too-much-rise'; yDb: number; mostDb: number }
   | { kind: 'no-flux'; why: Exclude<Flux, { kind: 'flux' }> }
 
@@ -84,7 +84,7 @@ export interface Expected {
   fluxFrom: 'measured' | 'quiet'
   sunDb: number | null
   moonDb: number
-  /** By its noise; echoes are another matter. */
+  /** By its noise; this says nothing about echoes. */
   moonTooWeak: boolean
   hearsMoonEchoes: boolean
 }

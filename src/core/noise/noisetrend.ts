@@ -22,7 +22,7 @@ export interface Step {
   meanAfter: number
 }
 
-/** A step this many σ high is said; with one chance for each value that is one false alarm in about 400 rows of ten. */
+/** A step this many σ high is reported; with one chance for each value that is one false alarm in about 400 rows of ten. */
 const SAID_SIGMAS = 3.5
 
 const weighted = (values: readonly Heard[]): { mean: number; variance: number } => {

@@ -3,8 +3,8 @@
  *
  * Spectra: log10 S = a0 + a1 x + a2 x² + …; up to some GHz Perley & Butler 2017 (ApJS 230, 7; x = log10 of GHz, table 5), above that
  * Baars et al. 1977 (A&A 61, 99; x = log10 of MHz, table 5). Cassiopeia A fades: 0.65 % a year (Reichart & Stephens 2000: 0.6 to 0.7).
- * Coefficients read in public programs that cite the papers; the highest frequencies of Cassiopeia A and Virgo A from memory. Good to 12 %, half a dB.
- * Sagittarius A* is left out: it stands in the galactic centre, degrees wide and much louder than itself; what a small dish hears
+ * Coefficients from public source code that cites the papers; the highest frequencies of Cassiopeia A and Virgo A from memory. Good to 12 %, half a dB.
+ * Sagittarius A* is left out: the galactic centre about it is degrees wide and much stronger; what a small dish hears
  * there depends on its beam and on where it takes its cold sky.
  */
 import type { Deg, MHz } from '../units.ts'

@@ -12,7 +12,7 @@ const BOLTZMANN = 1.380649e-23
 export const ratioFromDb = (db: number): number => 10 ** (db / 10)
 export const dbFromRatio = (ratio: number): number => 10 * Math.log10(ratio)
 
-/** An antenna's ear: frequency, effective area and how wide it hears. */
+/** An antenna as a receiver of noise: frequency, effective area and beamwidth. */
 export interface Ear {
   frequency: MHz
   /** Effective area, m². */
@@ -45,7 +45,7 @@ export const airLossDb = (zenithDb: number, el: Rad): number => zenithDb / Math.
 export const sunTemperature = (sfu: number, ear: Ear, sizeFactor: number, lossDb: number): number =>
   (0.5 * sfu * 1e-22 * ear.areaM2) / BOLTZMANN / sizeFactor / ratioFromDb(lossDb)
 
-/** As that, with the Sun's disc smeared by the beam. */
+/** As `sunTemperature`, with the size factor of the Sun's disc in the beam. */
 export const sunHeard = (sfu: number, ear: Ear, disc: Rad, lossDb: number): number =>
   sunTemperature(sfu, ear, sourceSizeFactor(disc, ear.hpbw), lossDb)
 
@@ -54,7 +54,7 @@ export const discHeard = (brightnessK: number, ear: Ear, disc: Rad, lossDb: numb
   discTemperature(brightnessK, disc, ear.frequency, Math.sqrt((4 * ear.areaM2) / Math.PI), ear.hpbw, 1) /
   ratioFromDb(lossDb)
 
-/** The system temperature in which a source that adds so much makes that rise; null when nothing rose. */
+/** The system temperature, K, at which a source that adds `sourceK` raises the noise by Y; null when nothing rose. */
 export const systemFromRise = (y: number, sourceK: number): number | null => (y > 1 ? sourceK / (y - 1) : null)
 
 /** The receiver's own temperature from a hot and a cold thing that fill the beam; may be below 0 when they are misjudged. */
@@ -64,7 +64,7 @@ export const receiverFromHotCold = (y: number, hotK: number, coldK: number): num
 export const gOverTDb = (areaM2: number, frequency: MHz, systemK: number): number =>
   gainFromArea(areaM2, frequency) - dbFromRatio(systemK)
 
-/** How far a level rises, dB, when a source adds so much to a system. */
+/** How far a level rises, dB, when a source adds `sourceK` to a system's `systemK`. */
 export const riseDb = (sourceK: number, systemK: number): number => dbFromRatio(1 + sourceK / systemK)
 
 /** How much an error of Y weighs in Tsys and G/T, dB per dB: Y/(Y - 1), large for a small rise. */

@@ -1,4 +1,4 @@
-/** What is to be known of a target beside where it stands: what of it is heard, how far a satellite strays. Degrees and dB. */
+/** What is known of a target besides its position: how well it is heard, how far a satellite strays. Degrees and dB. */
 import { pointingLossDb } from '../dish/optics.ts'
 import { type Heard, heardOf } from '../noise/heard.ts'
 import type { StationRecord, TargetRecord } from '../records/fieldbook.ts'
@@ -11,11 +11,11 @@ import { type Deg, degFromRad, radFromDeg, type UtcMs } from '../units.ts'
 export interface SatelliteBoxJson {
   /** Half a side of the box in longitude and latitude. */
   halfDeg: Deg
-  /** By how much it strays to either side, and in all, from the middle of its box. */
+  /** How far it strays from the middle of its box, to either side and in total. */
   azDeg: Deg
   elDeg: Deg
   mostDeg: Deg
-  /** The most in beamwidths, and what that loses one way where the dish stays on the middle. */
+  /** The largest of these in beamwidths, and what it loses one way while the dish stays on the middle. */
   beams: number
   lossDb: number
 }

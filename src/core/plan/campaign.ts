@@ -54,7 +54,7 @@ const SLOT_MS = HOUR_MS / 2
 const DAYS = 3
 const MOST_TODAY = 8
 const MOST_BACK = 4
-/** Sooner is as good where it brings so much of the best. */
+/** An earlier sighting is as good if it brings this share of the best. */
 const AS_GOOD = 0.7
 /** Days from now on which coming back is tried: closely at first, then as the Sun's declination moves. */
 const LATER = [1, 2, 3, 4, 5, 6, 7, 10, 14, 18, 22, 26, 30, 36, 42, 50, 60, 75, 90, 120, 150, 180] as const
@@ -65,8 +65,8 @@ export function campaign(solved: Solved, feed: Feed, now: UtcMs): Campaign {
   const outlook = outlookOf(solved, feed, now)
   if (outlook === null) return { p95: 0, tolerance, paths: [], ranked: [], today: [], isAllToday: true, back: null }
   const { built, begin, p95, withOne, openOf, p95Of } = outlook
-  // All that can be done once the beam finds the Moon; whether it does is looked at where one is chosen. A drift keeps the dish for half
-  // an hour: it is offered as the one next thing, not in a row.
+  // All that can be done once the beam finds the Moon; whether it does is checked when one is chosen. A drift keeps the dish for half
+  // an hour: it is offered as a single next step, not within a series.
   const ways = waysOf(solved, feed, built, 0).filter(w => w.method !== 'drift-scan')
   const sightingsFrom = (startMs: UtcMs, days: number, stepMs: number) =>
     sightingsToCome(
@@ -79,7 +79,7 @@ export function campaign(solved: Solved, feed: Feed, now: UtcMs): Campaign {
   const needsFound = ({ target, method }: SightingStep) => target === 'moon' && method === 'signal-peak'
   const canDo = (k: Candidate, error: Rad) => isFound(error, feed) || !needsFound(sightingOf(k))
 
-  /** The best of a list one after the other, up to where the rest together would not show; then in order of time. */
+  /** The best of a list one after the other, up to the point where the rest together would not show; then in order of time. */
   function best(
     from: Pass,
     error: Rad,

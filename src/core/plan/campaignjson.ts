@@ -1,4 +1,4 @@
-/** The sightings of the coming days at the outgo: degrees, dB, readings, UTC text. */
+/** The sightings of the coming days as JSON: degrees, dB, readings, UTC text. */
 import { echoLossDb } from '../dish/optics.ts'
 import type { Solved } from '../fit/solved.ts'
 import { utcFromMs } from '../records/instant.ts'

@@ -1,6 +1,6 @@
 /**
- * What to dial: Sun and Moon over the coming minutes with both readings, and what happens to them next (rises, sets,
- * comes within reach, leaves it). The screen runs between the rows; the sky is asked here.
+ * What to drive to: Sun and Moon over the coming minutes with both readings, and what happens to them next (rises, sets,
+ * comes within reach, leaves it). The screen interpolates between the rows; the sky is asked here.
  */
 import { aim, midRange } from '../mount/aim.ts'
 import type { Built } from '../mount/slots.ts'

@@ -1,6 +1,6 @@
 /**
- * Rows of what to dial: where a target stands at each instant, the readings that put the beam on it, and whether the mount can. Of
- * two poses that of the row before; the first row's is that nearest mid-range. Degrees, and readings as the axes show them.
+ * Rows of what to drive to: where a target stands at each time, the readings that put the beam on it, and whether the mount can. Of
+ * two poses the one of the row before is taken, in the first row the one nearest mid-range. Degrees, and readings as the axes show them.
  */
 import { midRange, nearestReach, reachesOf, type TrueAngles } from '../mount/aim.ts'
 import type { Built } from '../mount/slots.ts'

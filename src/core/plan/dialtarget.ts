@@ -1,6 +1,6 @@
 /**
- * What to dial for any target: rows of both readings over the coming minutes, corrected and as entered, and what happens to it next,
- * with the cause when it leaves reach. Like dial.ts, which knows Sun and Moon only; the sky is asked here, the screen runs between.
+ * What to drive to for any target: rows of both readings over the coming minutes, corrected and as entered, and what happens to it next,
+ * with the cause when it leaves reach. Like dial.ts, which knows Sun and Moon only; the sky is asked here, the screen interpolates.
  */
 import { haDecFromEnu } from '../frames.ts'
 import { trueAngle } from '../mount/readings.ts'
@@ -102,7 +102,7 @@ export function dialTargetOf(
   }
 }
 
-/** A landmark stands on the horizon, and is seen or it is not: the floor of the sky and the mask are not its affair. */
+/** A landmark stands on the horizon and is visible or not: minimum elevation and mask do not apply to it. */
 const withoutFloor = (station: Station): Station => ({
   ...station,
   mask: [],

@@ -22,7 +22,7 @@ export interface FirstSearch {
   station: Station
   /** The mount as known when the search began. */
   built: Built
-  /** No place that belongs to a step is further from its centre, and so none loses more, dB one way. */
+  /** No place that belongs to a step is further from its centre than `reach`, rad, and so none loses more than `lossDb`, dB one way. */
   reach: Rad
   lossDb: number
   pattern: Pattern
@@ -38,9 +38,9 @@ export interface FirstSearch {
 
 /** Of an error in two coordinates 95 % are within so many σ. */
 const SIGMAS = 2.448
-/** Wider than this the dish's own plane does not hold: the search follows what turns the mount. */
+/** Wider than this the dish's own plane is no good approximation: the search follows what turns the mount. */
 const PLANE: Rad = Math.PI / 9
-/** Across a wide search no further. */
+/** The most that a wide search extends across. */
 const ACROSS: Rad = Math.PI / 6
 const LOSS_DB = 3
 /** One way, dB per square of the offset in beamwidths: that of optics.ts. */
@@ -63,7 +63,7 @@ export function firstSearch(solved: Solved, feed: Feed, startMs: UtcMs, lossDb =
     bilinearForm(covariance, SLOTS, J, J, a * SLOTS, b * SLOTS) + (a === b ? floor * floor : 0)
   const [rr, ru, uu] = [spread(0, 0), spread(0, 1), spread(1, 1)]
   const turn = Math.atan2(2 * ru, rr - uu) / 2
-  // Of its two senses the one to the right, or up: else the walk would begin on either side by the last digit.
+  // Of its two senses the one to the right, or up: otherwise the last digit would decide on which side the walk begins.
   const sense = Math.abs(Math.cos(turn)) > Math.SQRT1_2 ? Math.sign(Math.cos(turn)) : Math.sign(Math.sin(turn))
   const wide = [sense * Math.cos(turn), sense * Math.sin(turn)] as const
   const middle = (rr + uu) / 2
@@ -79,7 +79,7 @@ export function firstSearch(solved: Solved, feed: Feed, startMs: UtcMs, lossDb =
     extent.narrow = Math.min(extent.narrow, ACROSS)
   }
   const reach = feed.hpbw * Math.sqrt(lossDb / PER_SQUARE)
-  // What was capped may have changed which is the wider; a pattern needs no more than that wide is the first.
+  // The cap may have changed which is the wider; a pattern only needs the wide one first.
   const pattern = patternOf({ ...extent, reach, isBand: isCircle })
   return { station, built, reach, lossDb, pattern, wide, turning, isCircle, extent }
 }

@@ -1,4 +1,4 @@
-/** The first search at the door: the pattern in degrees, what the Sun should do, how long it takes; and the readings of one step at a time. */
+/** The first search as JSON: the pattern in degrees, what the Sun should do, how long it takes; and the readings of one step at a time. */
 import { canHearMoon, isFound } from '../fit/nextbest.ts'
 import type { Solved } from '../fit/solved.ts'
 import { HEARD_DB, noiseAnswer } from '../noise/noiseanswer.ts'
@@ -80,7 +80,7 @@ const LONG_MS = 48 * 3_600_000
 
 const angles = (p: { az: number; el: number }) => ({ azDeg: degFromRad(p.az), elDeg: degFromRad(p.el) })
 
-/** What a rise becomes at a loss of the source, dB. */
+/** The rise above cold sky that is left when the source is heard weaker by `lossDb`, dB. */
 const riseAtLoss = (riseDb: number, lossDb: number): number =>
   10 * Math.log10(1 + (10 ** (riseDb / 10) - 1) * 10 ** (-lossDb / 10))
 
@@ -170,7 +170,7 @@ function riseOf({ station }: Solved, feed: Feed, lossDb: number): FirstSearchJso
   return { sunDb, betweenDb, fluxFrom, sfu, systemFrom, isHeard: betweenDb === null ? null : betweenDb >= HEARD_DB }
 }
 
-/** The readings of one step at a time, as the axes show them; null where no pose is to be had. */
+/** The readings of one step at a time, as the axes show them; null where there is no pose. */
 export function searchStepJson(
   solved: Solved,
   feed: Feed,

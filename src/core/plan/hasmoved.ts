@@ -19,16 +19,16 @@ import { oddOne, RIVAL } from './stormcauses.ts'
 
 export type HasMovedVerdict = 'holds' | 'moved' | 'cannot-tell'
 
-/** So many visits back it is looked for. */
+/** A move is looked for this many visits back. */
 const MOST = 12
-/** So many of the last visits are tried for saying that it holds; further back what may still hide is so much of the tolerance at most. */
+/** It may hold since one of the last visits; since one further back only where what may still hide is at most `SURER` of the tolerance. */
 const TRIES = 3
 const SURER = 0.75
 /** Sightings before a move, for there to be something to compare with. */
 const FEWEST = 4
 /** Measurements after it, for a move to be believed. */
 const LEAST_AFTER = 2
-/** Of so few none may be the only one that does not fit. */
+/** With this few, no single one may be the only misfit. */
 const FEW_AFTER = 3
 /** What a move must explain beyond its own freedom, and beyond the visits tried; set by the study for 1 still station in 100. */
 const EVIDENCE = 12
@@ -45,9 +45,9 @@ interface Split {
 
 export interface HasMoved {
   verdict: HasMovedVerdict
-  /** Moved: not before the one, not after the other. Holds: nothing since the other. Null: nothing to say it of. */
+  /** Moved: after `beforeMs`, by `firstMs`. Holds: no move since `firstMs`. Null: nothing to compare. */
   since: { beforeMs: UtcMs; firstMs: UtcMs } | null
-  /** The split that is told of, and its check; null without two visits. */
+  /** The split that is reported, and its check; null without two visits. */
   split: { firstMs: UtcMs; case: StormCase; check: StormCheck } | null
   visits: number
 }
@@ -72,7 +72,7 @@ export function visitsOf(times: readonly UtcMs[]): { beforeMs: UtcMs; firstMs: U
   return out
 }
 
-/** One thing that does not fit, alone or among others that do, is a slip as likely as a move. */
+/** A single misfit, alone or among others that fit, is as likely a slip as a move. */
 function isSlip({ case: c, check }: Split): boolean {
   if (c.measured.length < LEAST_AFTER) return true
   const odd = oddOne(c, LEAST_AFTER)
@@ -93,7 +93,7 @@ export function hasMoved(solved: Solved, record: StationRecord, feed: Feed, now:
     if (c === null || c.pass.n === 0) return []
     const check = stormCheck(c)
     const best = check.explanations[0]
-    // What was measured before costs what it costs; what came after, what the best move leaves and its own freedom.
+    // Measurements from before count in full; those from after by what the best move leaves, plus its own freedom.
     const after = c.pass.chi2 - Math.max(0, best?.evidence ?? 0)
     return [{ ...between, case: c, check, gain: none - cost(before.fit) - after }]
   })
@@ -104,7 +104,7 @@ export function hasMoved(solved: Solved, record: StationRecord, feed: Feed, now:
     const since = { beforeMs: near[0]!.beforeMs, firstMs: near.at(-1)!.firstMs }
     return { verdict: 'moved', since, split: best, visits }
   }
-  // The last visit, or as many as it takes until a move would have shown in them; each further back is one more try, and must be surer.
+  // The last visit, or as many as it takes until a move would have shown; each one further back is one more try, and must be surer.
   const holding = splits.reduceRight<Split | null>((found, s, k) => {
     if (found !== null || s.check.verdict !== 'nothing-moved') return found
     const isSure = k >= splits.length - TRIES || s.check.atMost <= SURER * s.check.tolerance

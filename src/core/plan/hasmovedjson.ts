@@ -1,4 +1,4 @@
-/** Has it moved, at the outgo: UTC text, and the check in degrees, millimetres and readings. */
+/** Has it moved, as JSON: UTC text, and the check in degrees, millimetres and readings. */
 import type { Solved } from '../fit/solved.ts'
 import type { StationRecord } from '../records/fieldbook.ts'
 import { utcFromMs } from '../records/instant.ts'
@@ -9,7 +9,7 @@ import { checkOut, type StormCheckJson } from './stormjson.ts'
 
 export interface HasMovedJson {
   verdict: HasMovedVerdict
-  /** Moved: after the one, not after the other. Holds: nothing since the other. */
+  /** Moved: after `beforeUtc`, by `firstUtc`. Holds: no move since `firstUtc`. */
   since: { beforeUtc: string; firstUtc: string } | null
   /** Visits in the present setup: measurements less than 8 h apart are one. */
   visits: number

@@ -1,6 +1,6 @@
 /**
- * The sky as this mount sees it, for the drawings: today's paths, what can be reached, what was sighted, where the error
- * is left over the Moon's month. Degrees and dB out: these are figures for screens.
+ * The sky as this mount sees it, for the drawings: today's paths, what can be reached, what was sighted, where in
+ * the Moon's month error is left. Degrees and dB out: these are figures for screens.
  */
 import { echoLossDb } from '../dish/optics.ts'
 import { bandOf } from '../fit/methods.ts'
@@ -51,7 +51,7 @@ export interface Landscape {
    * and play. Squares add up; nothing systematic that is known is left after correction.
    */
   made: { openDeg: number; floorDeg: number }
-  /** 1 σ up to which each parameter counts as known well enough, in its own unit; none where nothing of it reaches the sky. */
+  /** 1 σ up to which each parameter counts as known well enough, in its own unit; none where it does not affect the sky. */
   enough: { id: ParameterId; feed: string | null; sigma: number }[]
 }
 

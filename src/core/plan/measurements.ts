@@ -27,7 +27,7 @@ export type Step = { sigma: Rad } & (
 export interface Candidate {
   step: Step
   rows: Row[]
-  /** How often it may be chosen still. */
+  /** How many more times it may be chosen. */
   left: number
 }
 
@@ -125,14 +125,14 @@ export function levelsToTake(
       const measured = { record: level, slots, clamping: -1, sigma }
       const step: Step = { kind: 'level', what, ...at, sigma }
       out.push(...asCandidate(solved, step, { kind: 'level', id: '?', level: measured, clampingSigma: 0 }, 1))
-      // The readings matter to neither.
+      // The readings do not matter for these two.
       if (what === 'mast-lean' || what === 'lower-axis-elevation') break
     }
   }
   return out
 }
 
-/** Every mark that was ever read, once more. */
+/** Every mark that was ever read, to be read once more. */
 export function marksToRead(solved: Solved, now: UtcMs): Candidate[] {
   const { station, parameters } = solved
   const marks = new Map<string, ReferenceRecord>()

@@ -62,7 +62,7 @@ function declinationAt(utcMs: UtcMs): Rad {
   return Math.atan2(z, Math.hypot(x, y))
 }
 
-/** Where the parabola through three equally spaced values turns, in steps from the middle one; half a step at most where that is the farthest. */
+/** Where the parabola through three equally spaced values turns, in steps from the middle one; half a step at most where the middle is the largest. */
 const turningPoint = (a: number, b: number, c: number): number => {
   const curve = a - 2 * b + c
   return curve === 0 ? 0 : (a - c) / (2 * curve)
@@ -86,7 +86,7 @@ interface MoonTravel {
   noons: Float64Array
 }
 
-/** The last that was worked out: it is the same for every mount, and limits are tried one after the other. */
+/** The last result: it is the same for every mount, and a person tries one limit after the other. */
 let last: { firstYear: number; years: MoonTravel[] } | null = null
 
 function travelFrom(firstYear: number): MoonTravel[] {

@@ -50,10 +50,10 @@ export interface StormCheck {
   tolerance: Rad
   /** A move that may still hide costs less than this, 95 % of the sky, at 99 %. */
   atMost: Rad
-  /** What can hide best, and at how many σ it stands out when it is as large as the tolerance. */
+  /** The cause that can hide best, and at how many σ it stands out when it is as large as the tolerance. */
   weakest: CauseKind
   standsOut: number
-  /** Best first, those that explain as well behind it; empty unless something moved. */
+  /** Best first, then those that explain it about as well; empty unless something moved. */
   explanations: Explanation[]
   /** The best leaves no more than chance does. */
   isExplained: boolean
@@ -64,9 +64,9 @@ export interface StormCheck {
   rows: number
 }
 
-/** At so many σ a move as large as the tolerance must stand out. */
+/** A move as large as the tolerance must stand out at this many σ. */
 export const VISIBLE = 3
-/** So many storms move two things; and so much of what they can do beyond the tolerance may stay hidden. */
+/** The share of storms that move two things; and how likely a hidden one beyond the tolerance may be. */
 const DOUBLES = 0.1
 const HIDDEN = 0.01
 
@@ -95,7 +95,7 @@ export function stormCase(solved: Solved, record: StationRecord, feed: Feed, sin
 
 type OverSky = Pick<StormCase, 'sky' | 'single' | 'double'>
 
-/** Of the mount as it was, and so the same for every sighting since. */
+/** Depends on the mount as it was only, so it is the same for every sighting since. */
 const kept = new WeakMap<Solved, { key: string; over: OverSky }>()
 
 function overSky(solved: Solved, feed: Feed, since: UtcMs, built: Built): OverSky {
@@ -131,7 +131,7 @@ export function stormCheck(c: StormCase): StormCheck {
   if (hasMoved(c, pass)) {
     const { explanations, isExplained, odd } = explain(c)
     const best = explanations[0]!.evidence
-    // A slip of the pen is likelier than a storm of which one sighting alone tells.
+    // A typing slip is likelier than a storm that only one sighting shows.
     if (odd !== null && odd.evidence > best) return { ...cannot('odd-one'), odd: odd.id }
     const isRival = odd !== null && odd.evidence > best - RIVAL
     return { ...base, verdict: 'moved', why: null, explanations, isExplained, odd: isRival ? odd.id : null }

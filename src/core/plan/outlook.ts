@@ -49,7 +49,7 @@ export function outlookOf(solved: Solved, feed: Feed, now: UtcMs): Outlook | nul
     p95: p95Of(begin),
     withOne(pass, k) {
       const next = copyOf(pass)
-      // C is scaled by the misfit already; what is still to be sighted will scatter as much.
+      // C is scaled by the misfit already; sightings to come will scatter as much.
       const scatter = k.step.kind === 'sighting' ? solved.sigmaScale ** 2 : 1
       for (const row of k.rows) take(solved, next, { ...row, noise: row.noise * scatter })
       return next

@@ -1,4 +1,4 @@
-/** The other end of a contact: of it only the place is known. */
+/** The other end of a contact: only its place is known. */
 import type { Site } from '../sky/place.ts'
 import { defaultAir } from '../sky/refraction.ts'
 import { radFromDeg } from '../units.ts'

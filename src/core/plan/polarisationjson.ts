@@ -1,4 +1,4 @@
-/** Polarisation over a pass, at the door: degrees and dB. */
+/** Polarisation over a pass, as JSON: degrees and dB. */
 import { builtFor } from '../fit/solution.ts'
 import type { Solved } from '../fit/solved.ts'
 import type { TargetRecord } from '../records/fieldbook.ts'
@@ -40,7 +40,7 @@ export interface PolarisationRow {
   partner: { offsetDeg: number; lossDb: number; isUp: boolean } | null
 }
 
-/** With circular feeds nothing of it matters. */
+/** The loss reported at most, dB: between crossed feeds it would be infinite. */
 const MOST_DB = 60
 
 export function polarisationJson(solved: Solved, feed: Feed, now: UtcMs, wish: PolarisationWish): PolarisationRow[] {

@@ -1,4 +1,4 @@
-/** One thing to measure at the outgo: degrees, readings, UTC text. */
+/** One thing to measure, as JSON: degrees, readings, UTC text. */
 import type { Axis, LevelRecord } from '../records/fieldbook.ts'
 import { utcFromMs } from '../records/instant.ts'
 import type { SightingToMakeJson } from '../records/solution.ts'

@@ -36,7 +36,7 @@ export interface Explanation {
 
 /** Δχ² beyond which something moved, by freedom: set by the study for 1 still station in 100. */
 const MOVED_BY = [0, 12.5, 15.5, 18, 20, 22]
-/** χ² of the whole as chance hardly makes it: so many times what it exceeds once in a hundred. */
+/** χ² of the whole that chance hardly reaches: this many times what it exceeds once in a hundred. */
 const SELDOM = 1.25
 /** What chance exceeds once in a hundred, for few rows; chiSquare99 begins at 4. */
 const CHI_99 = [0, 6.63, 9.21, 11.34]
@@ -51,7 +51,7 @@ export function hasMoved(c: StormCase, pass: Pass): boolean {
 
 /** Evidence apart by less than this: rivals (33 to 1). */
 export const RIVAL = 7
-/** Two things moved is believed where it is likelier by so much. */
+/** Two moves at once are believed only with this much more evidence. */
 const TWO = 9
 /** What one wrong sighting costs as an explanation: as much as two free parameters. */
 const ODD = 12
@@ -63,7 +63,7 @@ interface Tried {
   evidence: number
 }
 
-/** A storm's own σ bounds what may hide; what did move may be larger: so many times, at what that freedom costs. */
+/** A storm's own σ bounds what may hide; a real move may be larger: σ is tried at these multiples, and the wider one costs evidence. */
 const WIDER = [1, 4, 16]
 
 /** A cause fitted, made linear again where it leads. */
@@ -159,14 +159,14 @@ function changedOf(c: StormCase, way: Way, change: number, sigma: number): Chang
     return { id: lowerAxisIds(model.kind)[at === SLOT.axisA ? 0 : 1], change, sigma, counts: null }
   if (way.name !== 'zero' && way.name !== 'reading') return { id: BY_SLOT.get(at)!, change, sigma, counts: null }
   const axis = at === READING.lower || at === SLOT.lowerZero ? 'lower' : 'upper'
-  // Where the axis stood when it was sighted: there a jack's count is worth so much.
+  // Where the axis stood at the sighting: the angle that a jack's count is worth depends on it.
   const seen = c.measured.find(m => m.kind === 'sighting')
   const { minReading, maxReading } = model[axis]
   const reading = seen?.kind === 'sighting' ? seen.sighting.record[axis] : (minReading + maxReading) / 2
   const t = trueAngle(model, c.built, axis, reading)
   const per = t.kind === 'angle' && countsSteps(model[axis].readout) ? t.perReading : 0
   const id = axis === 'lower' ? 'lowerZero' : 'upperZero'
-  // The true angle is larger than read: the counter shows so much too little.
+  // The true angle is larger than read: the counter shows too little.
   if (way.name === 'reading') return { id, change: change * per, sigma: sigma * Math.abs(per), counts: -change }
   return { id, change, sigma, counts: per === 0 ? null : -change / per }
 }

@@ -1,4 +1,4 @@
-/** The check after a storm at the outgo: degrees, millimetres, readings, UTC text; with what to do next. */
+/** The check after a storm as JSON: degrees, millimetres, readings, UTC text; with what to do next. */
 import type { Solved } from '../fit/solved.ts'
 import { unitOf } from '../mount/parameters.ts'
 import type { ParameterId, StationRecord } from '../records/fieldbook.ts'
@@ -52,11 +52,11 @@ export interface StormCheckJson {
     rows: number
     miss: { rightDeg: number; upDeg: number; sigmaRightDeg: number; sigmaUpDeg: number } | null
   }[]
-  /** What to do next, in order of time; what would tell, or what parts the first two explanations. */
+  /** What to do next, in order of time: what would tell, or what separates the first two explanations. */
   next: StepJson[]
   /** All of it would be enough. */
   isEnough: boolean
-  /** With peaks by equal levels on both sides so many things would do, where that is fewer. */
+  /** How many steps are enough with peaks by equal levels on both sides, where that is fewer. */
   sharper: { steps: number; sigmaDeg: number } | null
 }
 

@@ -1,5 +1,5 @@
 /**
- * What a storm can move, one thing at a time and two together: each cause as directions among the mount's parameters, beside them the
+ * What a storm can move, one thing at a time and two together: each cause as directions among the mount's parameters, and in addition the
  * reading of each jack (a count lost or a clamp slipped along the tube is a length, not an angle). Radians, millimetres, readings.
  */
 import type { MountModel } from '../mount/asbuilt.ts'
@@ -46,8 +46,8 @@ export interface Cause {
 }
 
 /**
- * How far a storm goes, σ: wide enough that what was measured decides (no source). A dish that droops more by three of these, or a feed
- * that sinks more, is not a bent strut any more but one that lies on the ground.
+ * How far a storm moves things, σ: wide enough that what was measured decides (no source). A dish that droops more by three of these, or a feed
+ * that sinks more, is no longer bent but lies on the ground.
  */
 const STORM = {
   turn: 10,
@@ -65,7 +65,7 @@ const STORM = {
 
 const way = (name: Way['name'], slot: number, sigma: number): Way => ({ name, parts: [[slot, 1]], sigma })
 
-/** One thing alone, each; and two things together, for what a storm seldom does. */
+/** Single causes; and pairs, which a storm rarely moves together. */
 export interface Causes {
   single: Cause[]
   double: Cause[]

@@ -1,7 +1,7 @@
 /**
  * What would tell whether a storm moved anything: the smallest set found, from what can be done in the coming day and a half, that lets a move of
- * any kind as large as the tolerance stand out. Greedy on what is missing, then what turned out superfluous is dropped again; each
- * measurement's worth is the one that the check gives it later. Where two explanations compete: the one measurement that parts them best.
+ * any kind as large as the tolerance stand out. Greedy on what is missing, then what turns out superfluous is dropped again; each
+ * measurement's worth is the one that the check gives it later. Where two explanations compete: the one measurement that separates them best.
  */
 import { usualSigma } from '../fit/methods.ts'
 import { waysToSight } from '../fit/nextbest.ts'
@@ -26,8 +26,8 @@ const SLOT_MS = 3_600_000
 const HOURS = 36
 export const MOST_STEPS = 12
 /**
- * Nothing moved is said where 99 % of what may hide is below the tolerance: at 3 σ of visibility that comes out for few, at this for
- * nine in ten (the study).
+ * "Nothing moved" is said where 99 % of what may hide is below the tolerance: at 3 σ of visibility few stations reach that, at this
+ * nine in ten (measured by the study).
  */
 export const ENOUGH = 4.5
 /** By equal levels on both sides of the peak, in beamwidths; a peak by ear is 0.1. */
@@ -65,7 +65,7 @@ export function stormPlan(c: StormCase, now: UtcMs, sharpen = false): StormPlan 
   }
 }
 
-/** The one measurement that parts the best explanation from the next. */
+/** The one measurement that best separates the first explanation from the next. */
 export function settling(c: StormCase, now: UtcMs, first: Float64Array, second: Float64Array): Step | null {
   let best: Step | null = null
   let most = 4
@@ -96,7 +96,7 @@ function missing(c: StormCase, e: { F: Float64Array }): number {
 }
 
 const withRows = (c: StormCase, p: Pass, rows: readonly Row[]): { F: Float64Array } => {
-  // Only the information is wanted: the two rows of a sighting hang together by the mount's uncertainty.
+  // Only the information is wanted: the two rows of a sighting are correlated by the mount's uncertainty.
   const next = { F: p.F.slice() }
   const parts = rows.map(row => innovation(c.solved, p, row))
   parts.forEach(({ h, v, Cb }, i) => {

@@ -28,7 +28,7 @@ const CLAMPING_SIGMA = radFromDeg(1)
 /** Everything measured from an instant on to the next change, ready to be compared; times as the phone had them. */
 export function measuredSince(solved: Solved, record: StationRecord, feed: Feed, since: UtcMs): Measured[] {
   const { station, parameters } = solved
-  // A change noted at the storm itself is what the check led to.
+  // A change noted at the start of the check is its own result.
   const changes = (record.changes ?? []).map(c => msFromUtc(c.utc)).filter(ms => ms > since + 1000)
   const until = Math.min(Infinity, ...changes)
   const isSince = (r: { utc: string }): boolean => msFromUtc(r.utc) >= since && msFromUtc(r.utc) < until
@@ -36,7 +36,7 @@ export function measuredSince(solved: Solved, record: StationRecord, feed: Feed,
   for (const s of record.sightings) {
     if (!isSince(s) || s.use === 'never') continue
     const sighting = sightingFromRecord(station, parameters, s)
-    // Without a tube known before there is nothing to hold an optical sighting against.
+    // Without a tube known before there is nothing to compare an optical sighting with.
     if (sighting.line === 'tube' && sighting.slots[SLOT.tubeRight]! < 0) continue
     out.push({ kind: 'sighting', id: s.id, sighting, isOwnFeed: feedOf(station, s.feed).id === feed.id })
   }
@@ -166,7 +166,7 @@ export interface Evidence {
 
 /** The mount's parameters while rows are taken in, one after the other; in σ of their priors. */
 export interface Pass extends Evidence {
-  /** Covariance, estimate, and how the estimate follows a move that nobody knows of (n × WAYS). */
+  /** Covariance, estimate, and how the estimate follows an unknown move (n × WAYS). */
   C: Float64Array
   x: Float64Array
   follows: Float64Array

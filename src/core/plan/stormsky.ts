@@ -12,7 +12,7 @@ import type { Rad, UtcMs } from '../units.ts'
 import { along, type Cause, READING, WAYS } from './stormmoves.ts'
 import type { Evidence } from './stormrows.ts'
 
-/** The Moon's path by which a move is judged: a point every 2 h, at most so many of them. */
+/** The Moon's path by which a move is judged: a point every 2 h, at most `MOST_POINTS` of them. */
 const EVERY = 4
 const MOST_POINTS = 90
 
@@ -72,7 +72,7 @@ export function causeSky(cause: Cause, sky: StormSky): CauseSky {
 export function p95Of({ points }: CauseSky, by: ArrayLike<number>): Rad {
   const d = by.length
   if (points.length === 0) return 0
-  // It is asked thousands of times: the few largest are kept, and the rest is never put in order.
+  // Called thousands of times: only the few largest are kept in order.
   const largest = new Float64Array(points.length - Math.ceil(0.95 * points.length) + 1)
   for (const p of points) {
     let [x, y] = [0, 0]

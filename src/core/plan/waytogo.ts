@@ -27,7 +27,7 @@ export interface WayWish {
   /** The limits; null where nobody knows them. */
   min: number | null
   max: number | null
-  /** Nearer than this is there: half a count, half a tenth of a degree. */
+  /** Nearer than this counts as arrived: half a count, half a tenth of a degree. */
   within: number
 }
 
@@ -42,7 +42,7 @@ export interface Pull {
   holdS: number | null
 }
 
-/** What keeps it from arriving, or from arriving as it should. */
+/** What keeps the axis from arriving, or from arriving as it should. */
 export type Stopped =
   /** The target is beyond a limit: the way ends there. */
   | { kind: 'limit'; end: 'min' | 'max'; at: number }
@@ -52,7 +52,7 @@ export type Stopped =
   | { kind: 'too-slow' }
 
 export interface Way {
-  /** Empty: it is there, or cannot go. At most two: past the target, and back. */
+  /** Empty: it has arrived, or cannot go. At most two: past the target, and back. */
   pulls: Pull[]
   /** From the first press until it stands on the target; null without a speed. */
   seconds: number | null
@@ -133,12 +133,12 @@ function aroundFrom(wish: WayWish, drive: Drive, side: Side): Way {
     (amount * (1 - away) - sign * (present - target) - 2 * away * overrun) / (1 + away)
   const least = Math.max(overrun, wish.within)
   let back = Math.max(wish.runUp, least)
-  // Too short a pull for what it runs on: further back, until it is just that long.
+  // A pull shorter than the overrun: further back, until it is just that long.
   if (amountFor(back) < overrun) back = backFor(overrun)
   const end = side === '+' ? 'min' : 'max'
   const at = side === '+' ? wish.min : wish.max
   if (at !== null && sign * (present - sign * amountFor(back) - at) < 0) {
-    // As near to the limit as it may, if that leaves two pulls.
+    // As near to the limit as allowed, if that leaves two pulls.
     back = backFor(sign * (present - at))
     if (back < least || amountFor(back) < overrun) return pullOrNone(wish, { kind: 'wrong-side', end, at })
   }
@@ -151,7 +151,7 @@ function aroundFrom(wish: WayWish, drive: Drive, side: Side): Way {
   }
 }
 
-/** Straight there all the same; no pull where what it runs on would carry it beyond. */
+/** Straight there nevertheless; no pull where the overrun would carry it beyond. */
 function pullOrNone(wish: WayWish, stopped: Stopped): Way {
   const way = straight(wish)
   const isPull = (way.pulls[0]?.amount ?? 0) >= (wish.drive?.overrun ?? 0)

@@ -15,7 +15,7 @@ import { type MoonYear, moonYears, shareByDeclination } from './mooncycle.ts'
 
 const STEP_MS = 600_000
 const STEPS_AN_HOUR = 6
-/** Azimuths are told in sectors of so many degrees. */
+/** Azimuths are reported in sectors of this many degrees. */
 const SECTOR_DEG = 5
 const SECTORS = 360 / SECTOR_DEG
 const CELL_DEG = 5

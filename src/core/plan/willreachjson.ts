@@ -1,4 +1,4 @@
-/** Will it reach, at the door: a few answers in, checked by the rules of the field book; degrees, hours and shares out. */
+/** Will it reach, as JSON: a few answers in, checked by the rules of the field book; degrees, hours and shares out. */
 import type { Answer } from '../records/answer.ts'
 import { no } from '../records/answer.ts'
 import type { StationRecord } from '../records/fieldbook.ts'
@@ -8,7 +8,7 @@ import { degFromRad } from '../units.ts'
 import type { Hindrance } from './hindrance.ts'
 import { type WillReach, willReach } from './willreach.ts'
 
-/** As in a field book; a mount that is only thought of reads degrees on both axes, its limits are angles. */
+/** As in a field book; a mount that does not exist yet reads degrees on both axes, its limits are angles. */
 export interface WillReachWish {
   site: { latDeg: number; lonDeg: number; heightM?: number }
   mount: StationRecord['mount']
@@ -50,7 +50,7 @@ export interface WillReachJson {
   worst: { year: number; hours: number }
 }
 
-/** The wish as a station with whatever else a station must have; a beam so narrow that it does not raise the floor. */
+/** The wish as a station, with everything else that a station needs; the beam is narrow enough not to raise the minimum elevation. */
 const bookOf = ({ site, mount, horizonMask, minElevationDeg }: WillReachWish) => ({
   format: 'moonplumb-fieldbook',
   version: 1,

@@ -1,5 +1,5 @@
 /**
- * Windows at the outgo: degrees, dB, UTC text, and what each spell is worth: distance, what is heard behind the target, what the
+ * Windows as JSON: degrees, dB, UTC text, and what each spell is worth: distance, what is heard behind the target, what the
  * pointing is expected to lose.
  */
 import { echoPathDb } from '../dish/echopath.ts'

@@ -1,7 +1,7 @@
 /**
  * What is worth doing next: of all that can be measured at this station, levels, marks, shadows, a drift, the clock, sightings, what takes
  * most off the loss over the Moon's path for a minute outside. Each candidate's rows are added to the fit's normal matrix and the mount's
- * uncertainty is followed over the Moon's month as for the headline, so the promise is in the figure that the person reads. Nothing is
+ * uncertainty is followed over the Moon's month as for the headline, so the gain is stated in the figure that the person reads. Nothing is
  * offered whose gain rounds to nothing. Radians, UTC ms.
  */
 import { echoLossDb, isBeamOffTarget } from '../dish/optics.ts'
@@ -25,9 +25,9 @@ export interface Worth {
   step: WorthStep
   /** Minutes outside. */
   minutes: number
-  /** p95 over the Moon's path once it is done; nine chances in ten. For the clock: as it is, sure instead of supposed. */
+  /** p95 over the Moon's path once it is done; nine chances in ten. For the clock: the present figure, once the clock is known. */
   p95After: Rad
-  /** As it stands, of what the step is about: the headline, but for the clock, whose unchecked error the headline leaves out. */
+  /** The present figure: the headline; for the clock with its unchecked error, which the headline leaves out. */
   p95Before: Rad
 }
 
@@ -44,16 +44,16 @@ const SLOT_MS = HOUR_MS / 2
 const MOST = 5
 /** Losses are shown to a tenth of a dB. */
 const LEAST_DB = 0.1
-/** Where the beam misses before and after, the error has to shrink by so much. */
+/** Where the beam misses before and after, the error has to shrink by this share. */
 const LEAST_SHARE = 0.1
-/** Sooner is as good where it brings so much of the best. */
+/** An earlier sighting is as good if it brings this share of the best. */
 const AS_GOOD = 0.9
 
 /** Minutes outside, the way to the dish not counted: common practice, no source. */
 const MINUTES = { level: 5, mark: 3, clock: 2, 'signal-peak': 5, shadow: 12, optical: 5 } as const
 /** Four shadows read one after the other. */
 const SHADOWS = 4
-/** Along the drift by equal levels, and across it no more than that the Sun was in the beam; shares of the beamwidth. */
+/** 1 σ along the drift by equal levels; across it only that the Sun was in the beam; shares of the beamwidth. */
 const DRIFT_ALONG = 0.03
 const DRIFT_ACROSS = 0.35
 /** What a phone's clock is off by that nothing was compared with, 1 σ, seconds: common practice, no source. */
@@ -152,7 +152,7 @@ const keyOf = (s: Step): string =>
       ? `level ${s.what}`
       : `mark ${s.axis} ${s.mark}`
 
-/** Of each kind the one that brings most; of sightings the first that brings nearly as much. */
+/** Of each kind the one that brings most; of sightings the earliest that brings nearly as much. */
 function bestOfEach(candidates: readonly Candidate[], gainOf: (k: Candidate) => number): Candidate[] {
   const kinds = new Map<string, { k: Candidate; gain: number }[]>()
   for (const k of candidates) {
@@ -176,8 +176,8 @@ function minutesOf(step: Step, feed: Feed): number {
 }
 
 /**
- * A clock that nobody compared turns the sky by what it is off. The headline takes the clock as right; what it may cost more is what the
- * check is worth. Null where the sightings' clock was compared, or none was stamped by this phone.
+ * A clock that was never compared turns the sky by its error. The headline takes the clock as right; the loss that it may add is what the
+ * check is worth. Null where the sightings' clock was compared, or the phone timed none of them.
  */
 function clockCheck(
   { station: { record } }: Solved,

@@ -1,4 +1,4 @@
-/** What is worth doing next at the outgo: degrees, dB, readings, UTC text. */
+/** What is worth doing next as JSON: degrees, dB, readings, UTC text. */
 import { echoLossDb } from '../dish/optics.ts'
 import type { Solved } from '../fit/solved.ts'
 import type { Feed } from '../records/station.ts'

@@ -37,7 +37,7 @@ export function includedAngle(
 export const lengthFromIncludedAngle = (phi: Rad, a: Mm, b: Mm): Mm =>
   Math.sqrt(Math.max(0, a * a + b * b - 2 * a * b * Math.cos(phi)))
 
-/** The readings between which the triangle closes, in order; both ends themselves are dead centres. */
+/** The readings between which the triangle closes, in order; both ends are dead centres. */
 export function closingReadings(jack: Jack, baseAdd: Mm = 0, rodAdd: Mm = 0): [min: number, max: number] {
   const a = jack.baseArm + baseAdd
   const b = jack.rodArm + rodAdd

@@ -1,17 +1,17 @@
 /**
  * Readouts: what turns a reading (degrees, or counts) into an axis angle in radians, and back.
- * A new kind has its law and its facts here, its record in `records/readouts.ts`, its words in `ui/kit/readings.ts`.
+ * A new kind has its law and its facts here, its record in `records/readouts.ts`, its words in `ui/kit/readoutwords.ts`.
  * `base` and `rod` are millimetres to add to a jack's taped arms; the other readouts ignore them.
  */
 import type { Mm, Rad } from '../units.ts'
 import { closingReadings, includedAngle, type Jack, lengthFromIncludedAngle } from './jack.ts'
 
-/** What is usual for each kind, beside its law. */
+/** What is usual for each kind, besides its law. */
 interface Facts {
   unit: 'degrees' | 'counts'
   /** σ of the prior of its zero where nothing is known. */
   zeroSigmaDeg: number
-  /** The same of its scale, as a ratio; null where arms take its place. */
+  /** The same for its scale, as a ratio; null where arms take its place. */
   scaleSigma: number | null
 }
 export const READOUTS: Readonly<Record<Readout['type'], Facts>> = {

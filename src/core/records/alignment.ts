@@ -18,7 +18,7 @@ export const alignmentOf = (list: readonly unknown[] | undefined): AlignmentReco
     .filter((x): x is AlignmentRecord => v.safeParse(AlignmentSchema, x).success)
     .sort((a, b) => instantMs(a.utc) - instantMs(b.utc))
 
-/** The last of an act, at a step where it has one; null where there is none at or before an instant. */
+/** The last entry of an act (at a step, where the act has one) at or before a time; null where there is none. */
 export const lastAct = (
   list: readonly AlignmentRecord[],
   what: AlignmentAct,

@@ -1,7 +1,7 @@
 /**
  * One text for one JSON value, whatever the order of its keys, and a short name made from it: 64 bits by FNV-1a over its
  * UTF-8 bytes (Fowler, Noll and Vo; RFC 9923). It tells versions of one record apart, of which there are a few hundred at
- * most: two of them get one name once in some 10^14 books. It is no lock against somebody who means to deceive.
+ * most: two of them get one name once in some 10^14 books. It does not protect against deliberate forgery.
  */
 
 /** Keys sorted by code unit at every level; a key that is undefined is not there; -0 is 0, as JSON writes it. */

@@ -41,7 +41,7 @@ const HALF = /[\ud800-\udfff]/u
 
 export function checkId(ids: Ids, record: unknown, at: string, where: string, faults: FaultList): void {
   if (!isLoose(record) || typeof record.id !== 'string') return
-  // Half a character leaves as another one in some ways out of the phone: the record would come back as a stranger.
+  // Some ways out of the phone replace half a character by another: the record would come back as a different one.
   if (HALF.test(record.id))
     faults.add(`${at}.id`, `id must be whole characters, got half of one in ${shown(record.id)}`)
   const before = ids.get(record.id)
@@ -84,7 +84,7 @@ const AROUND = 4
 
 /**
  * Every rule of the field book that a record would break at its station, beside the station's other records; where one of
- * them has its list and id it takes that one's place. What is wrong elsewhere at the station is not told.
+ * them has its list and id it takes that one's place. What is wrong elsewhere at the station is not reported.
  *
  * @param station  as it would stand in a file; not checked
  * @returns        paths from the record on: `shadow.rightMm`, '' the record itself; empty when it may be kept

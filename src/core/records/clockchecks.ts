@@ -18,10 +18,10 @@ const isClockCheck = (x: unknown): x is ClockCheckRecord =>
 export const clockChecksOf = (station: Pick<StationRecord, 'clockChecks'> | null): ClockCheckRecord[] =>
   (station?.clockChecks ?? []).filter(isClockCheck).sort((a, b) => instantMs(b.utc) - instantMs(a.utc))
 
-/** So long a check counts for what follows: a phone sets its clock by the network when it likes. */
+/** A check counts for what follows this long: a phone sets its clock by the network when it likes. */
 const CHECK_LASTS_MS = 24 * 3_600_000
 
-/** The check that counts for something stamped at an instant by the phone's clock; null when there is none so fresh. */
+/** The check that counts for a time by the phone's clock; null when there is no recent one. */
 export function checkAt(station: Pick<StationRecord, 'clockChecks'>, utc: string): ClockCheckRecord | null {
   const ms = instantMs(utc)
   return clockChecksOf(station).find(c => instantMs(c.utc) <= ms && instantMs(c.utc) > ms - CHECK_LASTS_MS) ?? null
@@ -31,12 +31,12 @@ export function checkAt(station: Pick<StationRecord, 'clockChecks'>, utc: string
 export const trueMsAt = (station: Pick<StationRecord, 'clockChecks'>, ms: number): number =>
   ms - 1000 * (checkAt(station, new Date(ms).toISOString())?.offsetS ?? 0)
 
-/** Hundredths of a second: far below what a tap tells. */
+/** To a hundredth of a second: far finer than a tap. */
 export const offsetOf = (check: ClockCheckRecord): number => Math.round(check.offsetS * 100) / 100
 
 /**
- * Sightings stamped by the phone in the visit before a check, as they read with its offset; those that say the same
- * already are left out. Times written down by hand may be of another clock and are not touched.
+ * Sightings timed by the phone in the visit before a check, as they read with its offset; those that have it
+ * already are left out. Times written down by hand may come from another clock and are not touched.
  */
 export function sightingsBackward(station: StationRecord, check: ClockCheckRecord): SightingRecord[] {
   const ms = instantMs(check.utc)

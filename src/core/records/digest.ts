@@ -9,9 +9,9 @@ import { RECORD_LISTS, type RecordKind } from './kinds.ts'
 import { partsOf } from './parts.ts'
 import { asked, type Choices, choiceKey, type Plan } from './plan.ts'
 
-/** So many are named in a list; the rest is counted. */
+/** Names shown in a list; the rest is counted. */
 const MOST_NAMED = 12
-/** So many questions are shown one by one; the rest are answered together. */
+/** Questions shown one by one; the rest are answered together. */
 const MOST_ASKED = 100
 
 /** A record as it is shown. */

@@ -1,12 +1,12 @@
 /**
- * Suspects that the person has put aside with "not so". Remembered in the station record, so that it travels with the
+ * Suspects that the person has dismissed. Remembered in the station record, so that it travels with the
  * field book; a suspect comes back when its evidence has grown by half, or when it is about another time.
  */
 import type { StationRecord } from './fieldbook.ts'
 import { instantMs } from './instant.ts'
 import type { Suspect } from './solution.ts'
 
-/** Evidence (χ²) must grow by this factor before a suspect that was put aside stands again. */
+/** Evidence (χ²) must grow by this factor before a dismissed suspect stands again. */
 const MUCH = 1.5
 const NONE = '-'
 
@@ -29,11 +29,11 @@ function isAbout(text: string, s: Suspect): boolean {
   return a <= instantMs(s.betweenUtc[1]) && instantMs(s.betweenUtc[0]) <= b
 }
 
-/** Put aside, and not much stronger than it was then. */
+/** Dismissed, and not much stronger than it was then. */
 export const isDismissed = (s: Suspect, dismissed: readonly string[]): boolean =>
   dismissed.some(text => isAbout(text, s) && s.deltaChi2 <= MUCH * Number(text.split(' ')[4]))
 
-/** The station with this suspect put aside, or (`back`) looked at again. */
+/** The station with this suspect dismissed, or (`back`) looked at again. */
 export function withDismissed(station: StationRecord, s: Suspect, back = false): StationRecord {
   const others = dismissedAt(station).filter(text => !isAbout(text, s))
   return { ...station, dismissed: back ? others : [...others, dismissalOf(s)] }

@@ -1,13 +1,13 @@
 /**
  * A list of faults that a hostile file cannot grow without end, and that a person can read: a rule broken the same way by
- * record after record is told once, with how many more there are. Then the first hundred are kept, some more are
+ * record after record is reported a few times, with how many more there are. The first hundred are kept, some more are
  * counted, and the checking may stop.
  */
 import type { Fault } from './answer.ts'
 
 const KEPT = 100
 const COUNTED = 1000
-/** As many of one kind are told one by one; of more, the first. */
+/** Faults of one kind that are reported one by one; of more, the first ones. */
 const EACH = 3
 
 export interface FaultList {

@@ -1,6 +1,6 @@
 /**
  * One feed of a station, as a record and as the core knows it: which one is meant, and its beam's width as measured, or from
- * its frequency and the dish. By itself, so that it weighs little.
+ * its frequency and the dish. In a file of its own, so that a page that needs it loads little.
  */
 import { beamwidth } from '../dish/optics.ts'
 import { radFromDeg } from '../units.ts'

@@ -1,5 +1,5 @@
 /**
- * What a station says of itself that is only a guess (schemas/guesses.ts), and how much room the fit then gives: σ of a prior
+ * Which values of a station are only guesses (schemas/guesses.ts), and how much room the fit then gives: σ of a prior
  * that no one could call measured. Degrees, millimetres, ratios. Estimates, no source.
  */
 import type { ParameterId } from '../mount/parameters.ts'
@@ -45,7 +45,7 @@ export function guessSigma(record: StationRecord, id: ParameterId): number | nul
   }
 }
 
-/** True where a limit of this axis is nobody's: what stands in the file is only wide. */
+/** True where a limit of this axis was not measured: the file has a wide placeholder. */
 export const isLimitGuessed = (record: StationRecord, axis: Axis): boolean =>
   isGuess(record, `mount.${axis}.minReading`) || isGuess(record, `mount.${axis}.maxReading`)
 

@@ -1,12 +1,12 @@
 /**
- * What is put into a station where nobody knows: ordinary values, each wide enough in its prior (guesses.ts) or its limits to
+ * What a station gets where nobody knows a value: ordinary ones, each wide enough in its prior (guesses.ts) or its limits to
  * stop nothing. Degrees, millimetres, counts, as in the file. Estimates from common practice, no source.
  */
 import { closingReadings, includedAngle, type Jack } from '../readout/jack.ts'
 import { degFromRad } from '../units.ts'
 import type { Axis, MountKind, ReadoutRecord } from './fieldbook.ts'
 
-/** Metres above the sea; a kilometre more is 0.01° of refraction at 8°. */
+/** Metres above the sea; an error of a kilometre is 0.01° of refraction at 8°. */
 export const HEIGHT_GUESS = 200
 export const FOCAL_GUESS = { 'prime-focus': 0.4, offset: 0.6 } as const
 
@@ -14,8 +14,8 @@ export const FOCAL_GUESS = { 'prime-focus': 0.4, offset: 0.6 } as const
 export const headingGuess = (latDeg: number): number => (latDeg >= 0 ? 180 : 0)
 
 /**
- * All that an axis can need to reach any place in the sky by one pose, with room for a zero that is off; wider, the dish would be
- * sent over backward. And the angle about which it mostly works.
+ * The travel that an axis needs to reach any place in the sky by one pose, with room for a zero that is off; with more, the dish would be
+ * sent over backward. And the angle about which it mostly works. Degrees.
  */
 const TRAVEL: Readonly<Record<MountKind, Record<Axis, { from: number; to: number; middle: number }>>> = {
   'el-over-az': { lower: { from: 0, to: 360, middle: 180 }, upper: { from: -20, to: 100, middle: 45 } },
@@ -24,7 +24,7 @@ const TRAVEL: Readonly<Record<MountKind, Record<Axis, { from: number; to: number
   'x-y': { lower: { from: -100, to: 100, middle: 0 }, upper: { from: -100, to: 100, middle: 0 } },
 }
 
-/** Where nothing else is known the rod comes out as far again as the closed jack is long. */
+/** Where nothing else is known the jack at its longest is this many times its closed length. */
 const LONGEST = 2
 /** The angle at the pivot with the jack as long as it gets, and the shorter arm's share of the longer one. */
 const WIDEST_DEG = 130
@@ -86,7 +86,7 @@ export function jackGuess(kind: MountKind, axis: Axis, jack: SomeJack, limits: L
   }
 }
 
-/** Limits that stop nothing: what is known of them stays. */
+/** Limits wide enough to stop nothing; known ones stay. */
 export function limitsGuess(kind: MountKind, axis: Axis, readout: ReadoutRecord, known: Limits): Required<Limits> {
   const { from, to } = TRAVEL[kind][axis]
   let wide: [number, number] = [from, to]

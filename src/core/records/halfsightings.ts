@@ -1,5 +1,5 @@
 /**
- * Half sightings: a time stamped on the target whose readings are still missing, or readings noted by a second person whose
+ * Half sightings: a time marked on the target whose readings are still missing, or readings noted by a second person whose
  * time is only about right. They wait in the station's list `halfSightings`, are exported, and are not solved.
  */
 import type { HalfSightingRecord, StationRecord, TargetRecord } from './fieldbook.ts'
@@ -27,7 +27,7 @@ export function waitingHalves(station: StationRecord): HalfSighting[] {
     .sort((a, b) => instantMs(b.utc) - instantMs(a.utc))
 }
 
-/** A second person's clock and hand are within this of the stamp; common practice, no source. ms */
+/** A second person's readings are noted within this of the marked time; common practice, no source. ms */
 export const JOIN_WITHIN_MS = 30_000
 
 const hasReadings = (h: HalfSighting): boolean => h.lower !== undefined || h.upper !== undefined

@@ -1,5 +1,5 @@
 /**
- * A field book comes in: text becomes a checked book, or every broken rule with its path. All or nothing.
+ * Reading a field book: text becomes a checked book, or every broken rule with its path. All or nothing.
  * The value returned is what JSON.parse made, untouched: unknown fields and records are still in it.
  */
 import { type Answer, type Fault, no, yes } from './answer.ts'

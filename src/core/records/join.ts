@@ -1,5 +1,5 @@
 /**
- * Two states of one record become one. What only one side altered is taken from it; what both altered differently is asked,
+ * Two states of one record become one. What only one side altered is taken from it; what both altered differently is asked
  * part by part; a deletion against an edit that it had not seen is asked as a whole. An answer is an edit that has seen both
  * sides, so nobody asks again.
  */
@@ -16,7 +16,7 @@ export interface Ask {
   part: string
   mine: unknown
   theirs: unknown
-  /** Not in doubt by itself, but asked because the whole book would not be sound otherwise: what merging alone would take. */
+  /** Not in doubt by itself, but asked because the whole book would be invalid otherwise: what merging alone would take. */
   wouldTake?: Side
 }
 
@@ -58,7 +58,7 @@ function standing(mine: ReadonlySet<string>, m: Known, theirs: ReadonlySet<strin
 }
 
 /**
- * @param forced  parts that are asked although one side follows from the other, since the book would not be sound otherwise
+ * @param forced  parts that are asked although one side follows from the other, since the book would be invalid otherwise
  */
 export function join(mine: State, theirs: State, forced: boolean = false): Joined {
   if (mine.deleted || theirs.deleted) return joinDeleted(mine, theirs, forced)
@@ -80,7 +80,7 @@ function comparedParts(mine: State, theirs: State): Part[] {
   const editsOf = (known: Known, parts: Parts, part: string): ReadonlySet<string> => {
     const wrote = known.wrote.get(part)
     if (wrote) return wrote
-    // The notes of a book are begun on every phone by itself: what one has not is not denied by it.
+    // Each phone starts a book's own fields by itself: one that lacks a field has not deleted it.
     return kind === 'book' && !parts.has(part) ? NONE : known.base
   }
   const names = new Set([...of.keys(), ...with_.keys(), ...m.wrote.keys(), ...t.wrote.keys()])
@@ -141,7 +141,7 @@ function written(
     .sort((a, b) => a.wrote.size - b.wrote.size || ([...a.base].sort().join() < [...b.base].sort().join() ? -1 : 1))[0]!
 }
 
-/** One of the two bodies where it says just that, so that nothing is put together needlessly. */
+/** One of the two bodies where it already says the same, so that nothing is put together needlessly. */
 function bodyOf(mine: State, theirs: State, parts: Parts, orders: Known['order']): unknown {
   const asHere = ENTRY_LISTS.map((list): [string, readonly string[]] => [list, orderIn(mine.body, list) ?? []])
   const asJoined = [...orders].map(([list, o]): [string, readonly string[]] => [list, o.ids])
@@ -163,7 +163,7 @@ function joinedOrders(mine: State, theirs: State): Map<string, { by: string; ids
       }
     const [m, t] = [of(mine), of(theirs)]
     const isSame = m.by === t.by && canonicalText(m.ids) === canonicalText(t.ids)
-    // Where neither ever altered it, it need not be written down.
+    // An order that neither side ever altered need not be stored.
     if (isSame && !mine.known.order.has(list) && !theirs.known.order.has(list)) continue
     const later = m.by === t.by ? canonicalText(m.ids) > canonicalText(t.ids) : byAge(m.by, t.by) > 0
     orders.set(list, later ? m : t)

@@ -1,6 +1,6 @@
 /**
  * JSON as text, before and beside JSON.parse: how large, how deep, and, when it does not parse, where it breaks.
- * Nothing here recurses: a file of 100 000 brackets must not find a stack to overflow.
+ * Nothing here recurses: a file of 100 000 brackets must not overflow the stack.
  */
 import { quoted } from './shown.ts'
 

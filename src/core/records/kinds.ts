@@ -9,7 +9,7 @@ interface StationList {
   ids?: 'own' | 'none'
 }
 
-/** Every list of a station that holds records: what else needs their names reads them here. */
+/** Every list of a station that holds records: all other code takes the names from here. */
 const LISTS = {
   feeds: { kind: null, needed: true, ids: 'own' },
   priors: { kind: null, ids: 'none' },
@@ -25,7 +25,7 @@ const LISTS = {
   checks: { kind: 'check' },
   /** What the person adds to the guided alignment: steps left out, numbers carried over. */
   alignment: { kind: 'alignment' },
-  /** Sightings that still lack a reading: stamped, kept, exported, but not solved. */
+  /** Sightings that still lack a reading: timed, kept, exported, but not solved. */
   halfSightings: { kind: 'half-sighting' },
 } as const satisfies Record<string, StationList>
 
@@ -65,6 +65,6 @@ export const ownName = (id: string): string =>
 
 const HIGHEST = 1e9
 
-/** A record's number as a file has it, or null where it is none (another program may call something else `revision`). */
+/** A record's revision number as a file has it, or null where it is not one (another program may call something else `revision`). */
 export const revisionNumber = (value: unknown): number | null =>
   typeof value === 'number' && Number.isInteger(value) && value >= 1 && value <= HIGHEST ? value : null

@@ -1,10 +1,10 @@
-/** Which levels a mount has, the most telling first, and which of them the solution uses. */
+/** Which levels a mount has, the most useful first, and which of them the solution uses. */
 import type { LevelRaw, LevelRecord, MountKind, SwingRaw } from './fieldbook.ts'
 
 export type LevelWhat = LevelRecord['what']
 
 const KINDS: Readonly<Record<MountKind, readonly LevelWhat[]>> = {
-  // Here the mast is the lower axis.
+  // On this mount the mast is the lower axis.
   'el-over-az': ['mast-lean', 'dish-elevation', 'upper-axis-elevation'],
   'ha-dec': ['lower-axis-elevation', 'dish-elevation', 'upper-axis-elevation', 'mast-lean'],
   'az-over-el': ['lower-axis-elevation', 'upper-axis-elevation', 'dish-elevation', 'mast-lean'],
@@ -13,7 +13,7 @@ const KINDS: Readonly<Record<MountKind, readonly LevelWhat[]>> = {
 
 export const levelKinds = (mount: MountKind): readonly LevelWhat[] => KINDS[mount]
 
-/** False: kept and shown only. A mast's lean tells of the lower axis only where the mast is the lower axis. */
+/** False: kept and shown only. A mast's lean measures the lower axis only where the mast is the lower axis. */
 export const isLevelFitted = (mount: MountKind, what: LevelWhat): boolean =>
   what === 'mast-lean' ? mount === 'el-over-az' : what !== 'lower-axis-elevation' || mount !== 'el-over-az'
 

@@ -33,7 +33,7 @@ export function locatorFromPlace(latDeg: Deg, lonDeg: Deg, length: LocatorLength
   if (!(Math.abs(latDeg) <= 90 && Math.abs(lonDeg) <= 180))
     throw new RangeError(`locatorFromPlace: must be a place on Earth, got ${latDeg}, ${lonDeg}`)
   const cells = DIVISIONS.slice(0, length / 2).reduce((a, n) => a * n, 1)
-  // A billionth of a cell: 11.625° must not fall below a border by its last binary digit.
+  // 1e-9 of a cell: 11.625° must not fall below a border by its last binary digit.
   const cellOf = (share: number) => Math.min(cells - 1, Math.floor(share * cells + 1e-9))
   let lon = cellOf((lonDeg + 180) / 360)
   let lat = cellOf((latDeg + 90) / 180)

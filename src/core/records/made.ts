@@ -1,5 +1,5 @@
 /**
- * What a state of a record was made from: every edit in it, and which edit wrote which part. So two phones tell whether one
+ * What a state of a record was made from: every edit in it, and which edit wrote which part. From that two phones tell whether one
  * of two states follows from the other, part by part, without having the history of the other: a value gives way only to a
  * writer who had seen it. Merging is a union of what was seen; it depends neither on order nor on repetition
  * (a register that keeps several values: Shapiro, Preguiça, Baquero and Zawirski 2011, INRIA report 7506, section 3.2.2).
@@ -14,7 +14,7 @@ import { contentHash, orderIn, partsOf } from './parts.ts'
 
 /** As it is stored and, with `hash`, as it lies in a file. Edits in one text, blanks between. */
 export interface Made {
-  /** All edits in it, its own too. '': as if it had never been here. */
+  /** All edits in it, its own included. '': as if it had never been here. */
   from: string
   /** The edits that wrote every part that `wrote` does not name. Left out: the first of `from`. */
   base?: string
@@ -24,7 +24,7 @@ export interface Made {
   order?: Record<string, { by: string; ids: string[] }>
   /** The edits that deleted it; there only while it is deleted. */
   deletedBy?: string
-  /** In a file: the hash of the content that this belongs to. Where the content differs it was altered since, by a program or person that let `made` stand. */
+  /** In a file: the hash of the content that this belongs to. Where the content differs it was altered since, by a program or person that left `made` unchanged. */
   hash?: string
 }
 
@@ -93,7 +93,7 @@ export function knownFrom(
   for (const { by } of order.values()) seen.add(by)
   const known = { seen, base: new Set(base), wrote, order, deletedBy }
   if (made.hash === undefined || made.hash === contentHash(kind, body, deleted)) return known
-  // Altered where nobody keeps `made`: what exactly is not known, so all of it counts as written then.
+  // Altered by something that does not keep `made`: what exactly is not known, so all of it counts as written then.
   return wholly(known, kind, body, deleted, Math.max(number, highestNumber(seen) + 1))
 }
 
@@ -110,7 +110,7 @@ function wholly(known: Known, kind: RecordKind, body: unknown, deleted: boolean,
   }
 }
 
-/** Written down again. @returns undefined where the record is a first state that says so by its number alone */
+/** The inverse of `knownFrom`. @returns undefined for a first state: its number says enough */
 export function madeFrom(state: State): Made | undefined {
   const { seen, base, wrote, order, deletedBy } = state.known
   const isFirst = seen.size === 1 && wrote.size === 0 && order.size === 0 && !state.deleted
@@ -147,14 +147,14 @@ export const madeForFile = (state: State): Made | undefined => {
   return state.deleted ? made : { hash: contentHash(state.kind, state.body, false), ...made }
 }
 
-/** The next state after an edit on this phone. What says the same as before is no edit. */
+/** The next state after an edit on this phone. The same content as before is not an edit. */
 export function afterEdit(before: State, body: unknown, deleted: boolean): State {
   const { kind, known } = before
   if (deleted && before.deleted) return { ...before, body }
   const number = highestNumber(known.seen) + 1
   if (deleted || before.deleted) {
     const next = wholly(known, kind, body, deleted, number)
-    // A deletion leaves it known who wrote what; a record brought back is written whole.
+    // A deletion keeps who wrote what; a restored record counts as written whole.
     return { kind, body, deleted, known: deleted ? { ...known, seen: next.seen, deletedBy: next.deletedBy } : next }
   }
   const [was, is] = [partsOf(kind, before.body), partsOf(kind, body)]
@@ -182,7 +182,7 @@ export function hasSeen(known: Known, edit: string): boolean {
   return true
 }
 
-/** `made` of a record in a file: why it is none, with the path from it, or null. */
+/** What is wrong with a file's `made`, with the path inside it; null where nothing is. */
 export function faultOfMade(made: unknown): { keys: string[]; rule: string } | null {
   const rule = 'must be a list of edits such as "1.af63dc4c8601ec8c", in one text with blanks between'
   if (!isLoose(made)) return { keys: [], rule: 'must be an object' }
@@ -205,7 +205,7 @@ export function faultOfMade(made: unknown): { keys: string[]; rule: string } | n
 }
 const isText = (x: unknown): boolean => typeof x === 'string'
 
-/** The number that an export wrote beside a record; 1 when there is none, or none that counts. */
+/** The number that an export wrote beside a record; 1 when there is none, or no valid one. */
 export function revisionOf(body: unknown): number {
   const revision = typeof body === 'object' && body !== null ? (body as { revision?: unknown }).revision : undefined
   return revisionNumber(revision) ?? 1

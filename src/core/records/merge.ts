@@ -1,5 +1,5 @@
 /**
- * A field book from elsewhere joins the book that is here, record by record and part by part. Pure: it says what would be
+ * A field book from elsewhere is merged with the book here, record by record and part by part. Pure: it says what would be
  * written and what is asked; the person answers before anything is. Which state follows from which is in `made` (made.ts).
  */
 import type { FieldBook } from './fieldbook.ts'
@@ -16,16 +16,16 @@ export interface Arrival extends Draft {
   revision: number
 }
 
-/** Both sides of a record, with what it takes to make one of them. */
+/** Both sides of a record, with what is needed to make one of them. */
 export interface Conflict {
   id: string
   /** As it is here. */
   mine: StoredRecord
-  /** As it comes in. */
+  /** As it is in the imported book. */
   theirs: Arrival
   /** What is asked, part by part; one ask for the whole where one side has deleted it. */
   asks: readonly Ask[]
-  /** Parts that are taken from what comes in without asking. */
+  /** Parts that are taken from the imported book without asking. */
   taken: readonly string[]
 }
 
@@ -55,7 +55,7 @@ export interface Merge {
   older: string[]
   /** The person chooses, part by part. */
   conflicts: Conflict[]
-  /** Deleted here by somebody who had seen it as it comes in. It stays deleted; the person may bring it back. */
+  /** Deleted here by somebody who had seen the imported state. It stays deleted; the person may restore it. */
   deletedHere: Conflict[]
 }
 
@@ -81,7 +81,7 @@ const haveSeen = (here: State, there: State): boolean => {
 }
 
 interface MergeOptions {
-  /** Keys of records to be asked about wherever the two sides differ, since the book would not be sound otherwise. */
+  /** Keys of records to be asked about wherever the two sides differ, since the book would be invalid otherwise. */
   forced?: ReadonlySet<string>
   /** Called now and then. @param share  0 to 1 */
   progress?: (share: number) => void
@@ -118,7 +118,7 @@ export function merge(current: readonly StoredRecord[], incoming: FieldBook, opt
   return result
 }
 
-/** New here. A first state needs no reading of its history, and most are; but for those that were here once and forgotten. */
+/** New here. A first state needs no reading of its history, and most are first states; except those that were here once and forgotten. */
 function addTo(result: Merge, draft: Draft, wasHere: boolean): void {
   if (draft.deleted) result.noted.push(asArrival(draft, { ...arriving(draft), body: draft.body }))
   else if (draft.made === undefined && !wasHere)
@@ -126,7 +126,7 @@ function addTo(result: Merge, draft: Draft, wasHere: boolean): void {
   else result.added.push(asArrival(draft, arriving(draft)))
 }
 
-/** Nothing to compare: most records of most files. */
+/** Same content and no history to compare: most records of most files. */
 function isSame(mine: StoredRecord, draft: Draft): boolean {
   const deleted = draft.deleted ?? false
   if (mine.deleted !== deleted) return false
@@ -174,7 +174,7 @@ export function settle(conflict: Conflict, answer: (part: string) => Side): Arri
   const { mine, theirs, asks } = conflict
   const forced = asks.some(ask => ask.wouldTake !== undefined)
   const joined: Joined = join(stateOf(mine), arriving(theirs), forced)
-  // What was deleted here and is brought back follows from the deletion, as an edit made here does.
+  // What was deleted here and is restored follows from the deletion, as an edit made here does.
   const isBack = asks.length === 0 && mine.deleted && answer(DELETION) === 'theirs'
   const settled = isBack ? join(stateOf(mine), arriving(theirs), true) : joined
   return asArrival(theirs, settled.settle(answer))

@@ -1,6 +1,6 @@
 /**
- * A field book goes out: the text of its file. What came in through the intake goes out the same, unknown fields too, and
- * a book that came in within the largest size goes out within it.
+ * Writing a field book: the text of its file. What was read by the intake is written unchanged, unknown fields too, and
+ * a book that was read within the largest size is written within it.
  */
 import type { FieldBook } from './fieldbook.ts'
 import { LARGEST_FILE, utf8Bytes } from './jsontext.ts'
@@ -23,7 +23,7 @@ function jsonOf(book: FieldBook, indent: number, leaveOutFirst: boolean): string
 /** A string, or a number that JSON writes out in zeros. */
 const STRING_OR_ZEROS = /"[^"\\]*(?:\\.[^"\\]*)*"|(?<![\d.])([1-9]\d*?)(0{3,})(?![\d.eE])|(?<!\d)0\.(0{3,})(\d+)/g
 
-/** 1000000 as 1e6: a file may have come in with short numbers. */
+/** 1000000 as 1e6: the file that was read may have had short numbers. */
 const shortNumbers = (json: string): string =>
   json.replace(STRING_OR_ZEROS, (all, digits?: string, zeros?: string, small?: string, rest?: string) =>
     digits !== undefined

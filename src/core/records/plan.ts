@@ -1,5 +1,5 @@
 /**
- * What importing a book would do as a whole, what it asks, and what is written after the answers: so that the book is sound
+ * What importing a book would do as a whole, what it asks, and what is written after the answers, so that the book is valid
  * afterwards. A station is deleted with all that belongs to it or not at all; where merging alone would leave a record without
  * what it names (a sighting without its feed), the records that disagree about it are asked too.
  */
@@ -16,10 +16,10 @@ export { type Arrival, type Conflict, DELETION, type Side }
 
 export interface Plan extends Merge {
   book: FieldBook
-  /** Why the book would not be sound by merging alone; its causes are among the conflicts where they can be asked. */
+  /** Why merging alone would make the book invalid; the causes are among the conflicts where they can be asked. */
   why: readonly Fault[]
   /**
-   * Stations that one side deleted and the other went on with, each with what belongs to it here: one answer for all of it.
+   * Stations that one side deleted and the other went on editing, each with what belongs to it here: one answer for all of it.
    */
   torn: ReadonlyMap<string, readonly StoredRecord[]>
 }
@@ -77,7 +77,7 @@ export function planFor(current: readonly StoredRecord[], book: FieldBook, optio
       if (torn.has(station)) forced.add(id)
     found = merge(current, book, { forced })
   }
-  // What is asked is left as it is here: so what merging alone breaks is seen.
+  // Conflicts are left as they are here, so that what merging alone breaks is seen.
   const whole = { ...found, book, torn }
   const arrivals = arrivalsFor(whole, { sides: {}, deleted: null })
   const why = arrivals.length === 0 ? [] : faultsAfter(current, arrivals)
@@ -126,7 +126,7 @@ export function arrivalsFor(plan: Omit<Plan, 'why'>, choices: Choices): Arrival[
   return plan.torn.size === 0 ? arrivals : withTheirStation(plan, arrivals)
 }
 
-/** What belongs to a station that the person lets go, goes with it. */
+/** What belongs to a station that the person lets go is deleted with it. */
 function withTheirStation(plan: Omit<Plan, 'why'>, arrivals: readonly Arrival[]): Arrival[] {
   const gone = new Set(arrivals.filter(a => a.kind === 'station' && a.deleted).map(a => a.station))
   const goes = (record: { kind: string; station: string; deleted?: boolean }) =>
@@ -144,7 +144,7 @@ function withTheirStation(plan: Omit<Plan, 'why'>, arrivals: readonly Arrival[])
   return [...arrivals.map(a => (goes(a) ? tombstone(a) : a)), ...left.map(tombstone)]
 }
 
-/** Whether the whole book would still be sound: a sighting may name a feed that the side chosen does not have. */
+/** Faults of the whole book after the arrivals: a sighting may name a feed that the chosen side does not have. */
 export const faultsAfter = (current: readonly StoredRecord[], arrivals: readonly Arrival[]): Fault[] =>
   checkFieldBook(bookAfter(current, arrivals))
 

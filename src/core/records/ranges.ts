@@ -1,7 +1,7 @@
 /**
- * The ranges of a field book's numbers, once: the schemas hold records to them, and the forms' fields take what they allow.
+ * The ranges of a field book's numbers, in one place: the schemas check records by them, and the forms' fields accept what they allow.
  * [least, most], both allowed but where a comment says otherwise. The limits are those of the file format; where it states
- * none, a bound keeps out numbers that no instrument shows.
+ * none, a bound excludes numbers that no instrument shows.
  */
 export type Range = readonly [least: number, most: number]
 
@@ -23,7 +23,7 @@ export const RANGES = {
   feedDiameterMm: [0, 1e5],
 
   frequencyMHz: [30, 300_000],
-  /** 70 λ/D is 0.0007° at 300 GHz with 100 m: nothing that stands here is narrower than a seventh of it. */
+  /** 70 λ/D is 0.0007° at 300 GHz with 100 m: no amateur beam is narrower than a seventh of it. */
   beamwidthDeg: [0.0001, 180],
   /** Above 0. */
   systemTemperatureK: [0, 1e6],

@@ -1,5 +1,5 @@
 /**
- * Readouts as the file has them, and as the core reckons with them: millimetres, degrees and counts per degree there,
+ * Readouts as the file has them, and as the core uses them: millimetres, degrees and counts per degree there,
  * radians here.
  */
 import type { Readout } from '../readout/readout.ts'
@@ -63,7 +63,7 @@ const WAYS: { readonly [T in Type]: Ways<T> } = {
   },
 }
 
-/** The kind is the record's own, so that what its ways take is what they get. */
+/** The ways of a record's own type: the types cannot express that they match. */
 const waysOf = (type: Type) => WAYS[type] as unknown as Ways<Type>
 
 /** In the order in which a person is asked. */

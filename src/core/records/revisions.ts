@@ -46,7 +46,7 @@ export function currentWithHistory(records: readonly StoredRecord[]): StoredReco
 }
 
 /**
- * Takes a field book apart. Entries without an id of their own are named by their place ("#0"). What was deleted comes last,
+ * Splits a field book into records. Entries without an id of their own are named by their place ("#0"). What was deleted comes last,
  * with no body but its id.
  *
  * @throws RangeError  two entries of one list, or two stations, with the same id: the intake refuses such a file before
@@ -86,7 +86,7 @@ export function recordsFromBook(book: FieldBook): Draft[] {
   })
   for (const { kind, station, id: own, made } of deletionsIn(book)) {
     const id = recordId(kind, station, own)
-    // Said twice, or there all the same: a file put together by hand. What is there is not taken out.
+    // Listed twice, or listed as deleted and still there: a file put together by hand. What is there stays.
     if (!seen.has(id)) add({ id, kind, station, deleted: true, place: 0, body: { id: own ?? station }, made })
   }
   return drafts
@@ -98,7 +98,7 @@ const ownId = (item: unknown): string | undefined =>
   isLoose(item) && typeof item.id === 'string' ? item.id : undefined
 
 /**
- * The number that a record goes by on all phones: one that was imported keeps its number in its body, also where the store
+ * A record's number on all phones: one that was imported keeps its number in its body, even where the store
  * counts its own from 1.
  */
 export const revisionHere = (record: Pick<StoredRecord, 'revision' | 'body' | 'made'>): number =>
@@ -126,8 +126,8 @@ export function madeAfter(before: StoredRecord | undefined, draft: Pick<Draft, '
 export const writtenOut = (state: State): Made => madeFrom(state) ?? { from: [...state.known.seen].join(' ') }
 
 /**
- * What a record goes back to being made from when `now` is undone: what came from elsewhere is forgotten, so that it may come
- * in again; undefined where it was an edit made here, which the undoing then follows.
+ * What a record was made from once `now` is undone: what came from elsewhere is forgotten, so that it can be imported
+ * again; undefined where it was an edit made here, which the undoing then follows.
  *
  * @param old  the revision to go back to, or undefined where there was none
  */
@@ -203,7 +203,7 @@ export function bookForFile(
   return { ...book, ...(deletions.length > 0 && { deletions }), ...(made && { made }) } as FieldBook
 }
 
-/** A demo or a rehearsal is nothing to tell another phone of when it is thrown away. */
+/** A demo or rehearsal: other phones need not be told when it is deleted. */
 const isInvented = (record: StoredRecord): boolean =>
   isLoose(record.body) && (record.body.demo === true || record.body.rehearsal === true)
 

@@ -1,7 +1,7 @@
 /**
- * Rules between fields and between records: feeds that exist, triangles that close, covariances that are one.
- * Every rule reads its fields with suspicion and keeps silent when one has the wrong type, since the shape (schema.ts)
- * has told that already: so one broken field does not hide another rule.
+ * Rules between fields and between records: feeds that exist, triangles that close, covariances that are positive definite.
+ * Every rule checks the types of its fields and says nothing when one is wrong, since the shape (schema.ts)
+ * has reported that already: so one broken field does not hide another rule.
  */
 import { CHANGE_NAMES, FEED_PARAMETERS, knownEntry, mostOf, type ParameterId, unitOf } from '../mount/parameters.ts'
 import { closingReadings, includedAngle, type Jack } from '../readout/jack.ts'
@@ -19,7 +19,7 @@ const loose = (x: unknown): Loose => (isLoose(x) ? x : {})
 /** What the rules of one station need to know of it. */
 export interface StationFacts {
   kind: unknown
-  /** Null when the list of feeds is itself broken: then nothing is said about names of feeds. */
+  /** Null when the list of feeds is itself broken: then names of feeds are not checked. */
   feedIds: ReadonlySet<string> | null
   jacks: { lower: Jack | null; upper: Jack | null }
 }
@@ -104,7 +104,7 @@ export function checkStationRules(station: Loose, facts: StationFacts, path: str
   checkRehearsal(station, path, faults)
 }
 
-/** A station is a rehearsal with all that makes it, or none; what it copies is a sound station of that kind. */
+/** A rehearsal has all that makes it, and no other station has any of it; what it copies is a valid station of that kind. */
 function checkRehearsal(station: Loose, path: string, faults: FaultList): void {
   const { rehearsal, rehearsalSetup } = station
   if (rehearsal === true && rehearsalSetup === undefined)
@@ -237,7 +237,7 @@ function checkChange(change: Loose, facts: StationFacts, path: string, faults: F
   }
 }
 
-/** Noise of a kind that the program knows; what another program put there is left alone. */
+/** Noise of a kind that the program knows; entries of another program are left alone. */
 function checkNoise(noise: Loose, facts: StationFacts, path: string, faults: FaultList): void {
   if (noise.of === 'sun-row') checkFeedExists(facts, noise.feed, `${path}.feed`, faults)
   if (!(NOISE_OF as readonly unknown[]).includes(noise.of)) return
@@ -251,7 +251,7 @@ function checkNoise(noise: Loose, facts: StationFacts, path: string, faults: Fau
     faults.add(`${path}.fluxSfu`, 'noise of the sun has either fluxSfu or fluxAt [{ frequencyMHz, sfu }], and not both')
 }
 
-/** What a half sighting waits for must be something that the sky has. */
+/** A half sighting's target must exist. */
 const checkHalf: RecordRule = (half, _, path, faults) => checkTargetRules(half.target, `${path}.target`, faults)
 
 /** A step is named where the act is about one; the feed whose numbers were carried over exists. */

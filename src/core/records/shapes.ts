@@ -2,7 +2,7 @@
  * Shapes of single values in a field book: numbers with their range, instants, names. Each carries the words of its own
  * rule ("must be from -90 to 90"), so that a fault can say what would be right, also when the field is missing.
  *
- * valibot validates only. Its output is thrown away and the book stays what JSON.parse gave: unknown fields survive, and
+ * valibot validates only. Its output is discarded and the book stays what JSON.parse gave: unknown fields survive, and
  * a key called __proto__ is never copied anywhere.
  */
 import * as v from 'valibot'
@@ -10,7 +10,7 @@ import { isInstant } from './instant.ts'
 import { isLoose, type Loose } from './loose.ts'
 import { RANGES, type Range } from './ranges.ts'
 
-// Infinity (from 1e999) is told once, by the walk over the whole file, and not again by every range.
+// Infinity (from 1e999) is reported once, by the walk over the whole file, and not again by every range.
 const number = (rule: string, isRight: (n: number) => boolean) =>
   v.pipe(
     v.number(rule),
@@ -84,18 +84,18 @@ export const direction = () =>
       Array.isArray(x) &&
       x.length === 3 &&
       x.every(n => typeof n === 'number') &&
-      // Rounded tilts of two edges give up to a hundredth too much; infinite numbers are told by themselves.
+      // Rounded tilts of two edges give up to a hundredth too much; infinite numbers are reported separately.
       !(Math.abs(Math.hypot(...x) - 1) > 0.05 && x.every(Number.isFinite)),
     UP_RULE,
   )
 
 const isObjectSchema = () => v.custom<Loose>(isLoose, 'must be an object')
 
-/** The words of a field's own rule, so that its absence can be told with them. */
+/** The words of a field's own rule, so that its absence can be reported with them. */
 const wordsOf = (schema: object | undefined): string =>
   schema !== undefined && 'message' in schema && typeof schema.message === 'string' ? schema.message : 'must be there'
 
-/** The fields of an object. A missing one is told in the words of its own rule. */
+/** The fields of an object. A missing one is reported in the words of its own rule. */
 export const fields = <E extends v.ObjectEntries>(entries: E) =>
   v.object(entries, issue => wordsOf(entries[String(issue.path?.at(-1)?.key)]))
 

@@ -1,5 +1,5 @@
 /**
- * Values from a file, made safe to quote: short, on one line, nothing that turns the text round or rings a bell.
+ * Values from a file, made safe to quote: short, on one line, nothing that reverses the text or acts as a control character.
  * A book comes from anywhere; its names are shown as text, never trusted.
  */
 
@@ -16,7 +16,7 @@ const escaped = (text: string): string =>
 /** A string in double quotes, cut after 40 characters; `"` inside becomes `'`. */
 export function quoted(text: string, longest: number = LONGEST): string {
   if (text.length <= longest) return `"${escaped(text)}"`
-  // Never cut a pair in two: the half would be shown as an escape that the file does not hold.
+  // Never cut a surrogate pair in two: the half would be shown as an escape that the file does not hold.
   const high = text.charCodeAt(longest - 1)
   const cut = high >= 0xd800 && high <= 0xdbff ? longest - 1 : longest
   return `"${escaped(text.slice(0, cut))}…"`

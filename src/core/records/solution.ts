@@ -40,7 +40,7 @@ export type SuspectKind =
   | 'marked-always'
   | 'two-halves'
 
-/** What the person can accept with one press; made into records by core/fit/suspects/offer.ts. */
+/** What the person can accept with one tap; made into records by core/fit/suspects/offer.ts. */
 export type Offer =
   | { type: 'change'; utc: string; what: string[]; slipped?: boolean }
   | { type: 'sightings'; set: { id: string; lower?: number; upper?: number; target?: TargetRecord; use?: 'auto' }[] }
@@ -171,7 +171,7 @@ export interface Solution {
       | null
     /**
      * For an hour-angle mount, null for the others: where its axis points, by the end that points up. Hour angle (west +)
-     * and declination are then counted about it, nought being the vertical plane through it; lower.offsetDeg is the hour
+     * and declination are then counted about it, zero being the vertical plane through it; lower.offsetDeg is the hour
      * angle's zero.
      */
     pole: ({ azDeg: number; elDeg: number } & SlopeOffsetLines) | null

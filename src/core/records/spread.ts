@@ -1,4 +1,4 @@
-/** How sure a sighting is along its two own directions: a drift knows one of them a thousand times better than the other. */
+/** How well a sighting is known along its two principal directions: a drift knows one a thousand times better than the other. */
 
 /** Square degrees, in the dish's frame: right and up. */
 export interface Covariance {

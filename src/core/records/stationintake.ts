@@ -1,6 +1,6 @@
 /**
- * The intake: a station's records become the core's own shapes, degrees become radians here and nowhere else.
- * The book has been checked before (intake.ts); what cannot be here throws as a mistake in our code.
+ * A station's records become the core's own shapes: its degrees become radians here, those of its measurements in fit/observations.ts.
+ * The book has been checked before (intake.ts); an impossible value throws as a mistake in our code.
  */
 import { beamDeviationFactor } from '../dish/optics.ts'
 import { modelOf } from '../mount/asbuilt.ts'

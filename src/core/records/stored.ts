@@ -22,9 +22,9 @@ export interface Draft {
   place?: number
   /** Plain JSON, as it stands in the file. */
   body: unknown
-  /** Unix ms at which the person made it. Given again with a retry, so that nothing is written twice. */
+  /** Unix ms at which the person made it. The same with a retry, so that nothing is written twice. */
   writtenMs?: number
-  /** What it was made from, where it comes from elsewhere. Left out: the store says, it is an edit of what is there. */
+  /** What it was made from, where it comes from elsewhere. Left out: an edit of what is there, as the store finds it. */
   made?: Made
   /** It comes from elsewhere: undoing it forgets it. */
   arrived?: true
@@ -42,7 +42,7 @@ export interface StoredRecord extends Required<Omit<Draft, 'made' | 'arrived'>> 
 
 export const LISTS = Object.entries(RECORD_LISTS) as [ListName, ListKind][]
 
-/** Never here: a new record whose coming in was undone. */
+/** A new record whose import was undone: as if it had never been here. */
 export const isForgotten = (made: Made | undefined): boolean => made?.from === ''
 
 /** The current revision of every record, tombstones included, in no particular order. */
@@ -62,7 +62,7 @@ export function apart(body: unknown): Pick<Draft, 'body' | 'made'> {
   return { body: rest, made: made as Made }
 }
 
-/** A station's own record: what lists it has are emptied, which keeps their keys and their places among the others. */
+/** A station's own record: its lists are emptied, which keeps their keys and their order among the others. */
 export function stationDraft(station: StationRecord): Draft {
   const own = { ...station } as Record<string, unknown>
   for (const [list] of LISTS) if (Array.isArray(own[list])) own[list] = []
@@ -77,7 +77,7 @@ interface BookOptions {
 }
 
 /**
- * Puts the field book together again from current revisions (tombstones and what belongs to a deleted station are
+ * Puts the field book together from current revisions (tombstones and what belongs to a deleted station are
  * left out). The inverse of `recordsFromBook`, to the order of the keys.
  *
  * @param exportedUtc  ISO 8601 with Z
@@ -96,7 +96,7 @@ export function bookFromRecords(
     if (record.kind === 'book') top = record
     else if (record.kind === 'station') stations.push(record)
     else {
-      // Records of one list mostly follow each other: of 100 000, the key is put together for a few.
+      // Records of one list mostly follow each other: of 100 000 records only a few need the lookup.
       if (list === undefined || list[0]!.kind !== record.kind || list[0]!.station !== record.station) {
         const key = listKey(record.station, record.kind)
         list = entries.get(key)

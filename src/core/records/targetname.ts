@@ -24,7 +24,7 @@ export function targetFromText(text: string): Answer<TargetRecord> {
   const rest = colon < 0 ? null : text.slice(colon + 1)
   if (rest === null && (type === 'moon' || type === 'sun')) return yes({ type })
   if (rest !== null && type === 'source') {
-    // Kept as typed: the table's `target` column then says what was asked.
+    // The name stays as typed: the table's `target` column then repeats what was asked for.
     if (findSource(rest) !== null) return yes({ type, name: rest })
     return no('name', `there is no radio source ${quoted(rest)}; known are ${SOURCE_NAMES.join(', ')}`)
   }

@@ -1,6 +1,6 @@
 /**
- * What holds for every value of a book, known to the program or not: brackets are not nested without end, and numbers are
- * finite (1e999 in a file is infinite once read). Without recursion, since what is looked at may be hostile.
+ * What holds for every value of a book, known to the program or not: nesting has a limit, and numbers are
+ * finite (1e999 in a file is infinite once read). Without recursion, since the file may be hostile.
  */
 import type { FaultList } from './faultlist.ts'
 import type { Loose } from './loose.ts'

@@ -1,7 +1,7 @@
 /**
- * Whether a writing would leave its station sound: records written or deleted are looked at with the rest of the station,
- * since a sighting may name a feed that an undo takes away. Only what was sound before is asked for: an old fault elsewhere
- * stands in nobody's way.
+ * Whether a write would leave its station valid: records written or deleted are checked with the rest of the station,
+ * since a sighting may name a feed that an undo takes away. Only new faults count: an old fault elsewhere
+ * prevents nothing.
  */
 import type { Fault } from './answer.ts'
 import { checkFieldBook } from './intake.ts'
@@ -9,7 +9,7 @@ import { bookFromRecords, type Draft, type StoredRecord } from './stored.ts'
 
 const FROM = '1970-01-01T00:00:00Z'
 
-/** The record as it would stand; place and revision as far as rules look at them: not at all. */
+/** The record as it would stand; the rules do not look at place and revision. */
 const asStored = (draft: Draft, before: StoredRecord | undefined): StoredRecord => ({
   ...draft,
   deleted: draft.deleted ?? false,

@@ -1,5 +1,5 @@
 /**
- * Scans at the outgo: plans and fits in degrees, readings and UTC text, with the sighting that follows, ready for the field book.
+ * Scans as JSON: plans and fits in degrees, readings and UTC text, with the sighting that follows, ready for the field book.
  * Levels stay in the scale they came in. Times in records are the device's; the clock's error is taken off before a fit.
  */
 import { offsetPartials } from '../fit/residuals.ts'
@@ -108,7 +108,7 @@ export interface DriftFitJson {
 
 export type DriftAnswerJson = DriftFitJson | Exclude<DriftAnswer, { kind: 'peak' }>
 
-/** σ of the predicted offset at a pose by the solution, the worse of all directions: what a sign may be trusted on. */
+/** σ of the predicted offset at a pose by the solution, in the worst direction: it decides whether a sign may be trusted. */
 function sigmaOfOffset(solved: Solved, built: Built, C: Float64Array, scan: DriftScanRecord, utcMs: UtcMs): Rad {
   const { station } = solved
   const t = apparentPlace(targetFromRecord(scan.target), utcMs, station.site, 'radio').direction

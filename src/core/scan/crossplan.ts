@@ -54,7 +54,7 @@ interface CrossPlan {
   expectedWidth: Rad
 }
 
-/** Less than this of the axis's turn seen on the sky: scanning it means tens of degrees. */
+/** With a smaller share of the axis's turn seen on the sky, scanning it means tens of degrees. */
 const LEAST = 0.15
 
 /** Plans a cross scan from a moment on; null where no pose shows the target. */

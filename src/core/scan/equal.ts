@@ -39,7 +39,7 @@ export type EqualAnswer =
   /** The axes do not span the sky here. */
   | { kind: 'useless' }
 
-/** How equal two levels are set by eye. Common practice, no source. */
+/** How equal two levels are set by eye, dB. Common practice, no source. */
 const LEVEL_DB = 0.2
 
 interface Placed {

@@ -76,8 +76,8 @@ type GaussianAnswer =
   | { kind: 'outside'; toward: 'first' | 'last' }
 
 /**
- * A peak of fewer σ is called weak: noise alone shows as much somewhere in one scan of thousands. With few spare samples σ itself
- * is known badly, and more is asked for.
+ * A peak of fewer σ is called weak: noise alone shows as much in one scan of thousands. With few spare samples σ itself
+ * is poorly known, and more is required.
  */
 export const weakBelow = (dof: number): number => Math.max(5, surely(dof))
 
@@ -134,7 +134,7 @@ export function fitGaussian(samples: readonly ScanSample[], o: GaussianOptions):
   return answerOf(peak, { o, hasSlope, index, clipped, lo, hi, tAt, points, main })
 }
 
-/** Residuals that go together so much that σ grows threefold are the shape's doing, not noise. */
+/** Where residuals are so correlated that σ grows threefold, the beam's shape is the cause, not noise. */
 const SHAPED = 3
 
 /** The fit of the samples within one width of the peak; null when too few are there. */

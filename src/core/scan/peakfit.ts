@@ -43,7 +43,7 @@ export const surely = (nu: number): number => {
   )
 }
 
-/** From so many samples on several spikes could hide each other in a plain fit, and the biweight is safe. */
+/** From this many samples on, several spikes could hide each other in a plain fit, and the biweight is safe. */
 const MANY = 20
 
 /** Moves `values` to the plain fit of all samples if none stands out there; else leaves them as they were. */
@@ -76,7 +76,7 @@ function isPlainEnough(
   return isFine
 }
 
-/** Fewer spare samples than this: nothing is rejected, since nobody could say which one is wrong. */
+/** With fewer spare samples nothing is rejected, since it cannot be told which one is wrong. */
 const SPARE = 6
 
 /**
@@ -108,7 +108,7 @@ export function fitPeak(points: readonly PeakPoint[], o: PeakOptions): Peak | nu
     noise = Float64Array.from(model, m => (middle / Math.max(m, middle / 100)) ** 2)
   }
   let kept = new Uint8Array(n).fill(1)
-  // Few samples: the plain fit first, since a biweight about a rough start may throw out the peak itself.
+  // Few samples: the plain fit first, since a biweight about a rough start may reject the peak itself.
   const isClean = n < MANY && isPlainEnough(p, values, weigh, () => noise, surely(Math.max(1, dof - 1)))
   if (dof >= SPARE && !isClean) {
     const tukey = new Float64Array(n)
@@ -166,7 +166,7 @@ export function fitPeak(points: readonly PeakPoint[], o: PeakOptions): Peak | nu
     })
     // Never more than a third: then the model is wrong, not the samples.
     if (next.every((k, i) => k === kept[i]) || next.reduce((a, k) => a + k, 0) < (2 * n) / 3) break
-    // Of what comes back and what goes, only what goes while anything does: else two may take turns for ever.
+    // While anything is rejected nothing is taken back: otherwise two samples may alternate for ever.
     const isLeaving = next.some((k, i) => k < kept[i]!)
     kept = isLeaving ? next.map((k, i) => Math.min(k, kept[i]!)) : next
   }

@@ -24,7 +24,7 @@ export interface PeakOptions {
   range: readonly (readonly [number, number])[]
 }
 
-/** The shifts, then the width when it is free, then A, then the base's coefficients: so many of each. */
+/** How many values of each kind: the shifts, then the width when it is free, then A, then the base's coefficients. */
 export interface Problem {
   points: readonly PeakPoint[]
   shifts: number

@@ -53,7 +53,7 @@ export function gridStart(p: Problem): Float64Array | null {
   const weights = new Float64Array(n)
   const size = Math.max(...p.points.map(q => Math.abs(q.level)), 1e-300)
   const work = new Float64Array((1 + p.bases) * (2 + p.bases))
-  // A lone spike may be as tall as it likes: above this it counts no more, so no narrow peak is set upon it.
+  // However tall a lone spike is, above this it counts no more, so no narrow peak is fitted to it.
   const sorted = p.points.map(q => q.level).sort((a, b) => a - b)
   const most = n < 20 ? Infinity : 2 * (sorted[Math.floor(0.75 * n)]! - sorted[Math.floor(0.1 * n)]!)
   let best: Float64Array | null = null

@@ -1,4 +1,4 @@
-/** Taps and equal levels at the outgo: degrees, readings and UTC text, with the sighting that follows. */
+/** Taps and equal levels as JSON: degrees, readings and UTC text, with the sighting that follows. */
 import { builtFor } from '../fit/solution.ts'
 import type { Solved } from '../fit/solved.ts'
 import { feedOf } from '../records/feeds.ts'
@@ -44,7 +44,7 @@ export const marksOf = (scan: DriftScanRecord, scans: readonly unknown[] | undef
 
 /** Slower than this nothing drifts: a tenth of the Sun's 15″ a second. rad/s */
 const SLOWEST = 7e-6
-/** About the peak the drift is as good as straight for so long. */
+/** The drift counts as straight this long either side of the peak. */
 const NEAR_MS = 30_000
 
 /** When a target stood highest, by taps. */

@@ -4,7 +4,7 @@
  *
  * What is left out, all far below a dish's needs: diurnal aberration (0.3″), polar motion, UT1 - UTC (at most 15″ of
  * hour angle). The library's Moon has no light time; adding it makes the agreement with JPL DE405 worse (1.1″ rms
- * becomes 1.6″), so its theory seems to contain it. At worst, measured: Sun 2.2″, Moon 2.3″
+ * becomes 1.6″), so its theory seems to contain it. Largest differences measured: Sun 2.2″, Moon 2.3″
  * against DE405, 3.9″ against JPL Horizons.
  */
 import {
@@ -32,7 +32,7 @@ export interface FixedDirection {
   readonly dec: Rad
 }
 
-/** One moment with all that does not depend on the body: compute once, use for every body and site. */
+/** One time with all that does not depend on the body: compute once, use for every body and site. */
 export interface Instant {
   readonly utcMs: UtcMs
   /** Greenwich apparent sidereal time. */

@@ -22,7 +22,7 @@ const CENTRE = direction(266.40499, -28.93617)
 const QUARTER = cross(POLE, CENTRE)
 const HALF_LENGTH = radFromDeg(40)
 
-/** Within this of either the target's sky is noisy enough to say so. */
+/** Within this of the bright plane or the Sun the target's sky is noisy enough to say so. */
 export const NOISY_WITHIN: Rad = radFromDeg(10)
 
 /** Galactic longitude in (-π, π] and latitude of a J2000 direction of any length. */

@@ -21,7 +21,7 @@ export interface Sightline {
   /** 0 to 2π, from true north. */
   az: Rad
   distanceM: Metres
-  /** As radio and light see it, and as no air would show it. */
+  /** As seen by radio, by light, and without air. */
   radioEl: Rad
   opticalEl: Rad
   airlessEl: Rad

@@ -6,7 +6,7 @@ import type { Site } from './place.ts'
 export interface LandmarkWish {
   latDeg: number
   lonDeg: number
-  /** Of its top, above sea level. */
+  /** Of the landmark's top, above sea level. */
   heightM: number
   /** Of this dish, where it is another than the station's own. */
   dishHeightM?: number

@@ -1,4 +1,4 @@
-/** What of magvar 2.2.0 is used: degrees, km, nT. */
+/** The part of magvar 2.2.0 that is used: degrees, km, nT. */
 declare module 'magvar' {
   export function calculateMagneticField(
     decimalYear: number,

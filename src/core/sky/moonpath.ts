@@ -1,7 +1,7 @@
 /**
  * The Moon's whole path over a month: the directions by which a mount is judged. Every 30 minutes for 27.3 days, the
- * points from + k · 30 min with k · 30 min < 27.3 d, k from 0: 1311 of them, above and below the horizon alike; who
- * uses them leaves out what is not wanted.
+ * points from + k · 30 min with k · 30 min < 27.3 d, k from 0: 1311 of them, above and below the horizon; the
+ * caller leaves out what it does not want.
  */
 import { wrapTurn } from '../angles.ts'
 import { haDecFromEnu } from '../frames.ts'

@@ -1,5 +1,5 @@
 /**
- * Who is looked at, from where, through which air: the shapes that the sky files share.
+ * What is looked at, from where, through which air: the shapes that the sky files share.
  * A direction is a unit vector in Enu; azimuth and elevation are only names for it at the edges.
  */
 import type { Deg, Metres, Rad } from '../units.ts'
@@ -30,7 +30,7 @@ export type Target =
   | { type: 'geostationary'; lon: Rad }
   | { type: 'landmark'; az: Rad; el: Rad }
 
-/** The refraction that the method sees. */
+/** The refraction that applies to a method. */
 export type Band = 'radio' | 'optical'
 
 /** Where a target stands. */

@@ -41,7 +41,7 @@ export function refractivity(air: Air, band: Band): number {
   return (77.6 * (air.pressureHPa + (4810 * e) / kelvin)) / kelvin
 }
 
-/** Below this apparent elevation the formula is left: it turns round at -1.7° and has a pole at -4.4°. */
+/** Below this apparent elevation the formula is not used: it turns round at -1.7° and has a pole at -4.4°. */
 const LOWEST = -1 * DEG
 
 /** Lift for N = 1e6, and its slope, at and above LOWEST. Not below zero: the formula is -0.1″ at the zenith. */
@@ -54,7 +54,7 @@ function unitLift(a: Rad): { lift: number; slope: number } {
 }
 
 const LIFT_AT_LOWEST = unitLift(LOWEST).lift
-/** From LOWEST straight down to nothing at the nadir: no ray comes from there, but nothing may jump or turn back. */
+/** From LOWEST in a straight line to 0 at the nadir: no ray comes from there, but the function must stay continuous and rising. */
 const FADE = 1 / (LOWEST + Math.PI / 2)
 
 /**

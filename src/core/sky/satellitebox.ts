@@ -11,7 +11,7 @@ import { geostationaryEarthFixed } from './geostationary.ts'
 export const BOX: Rad = radFromDeg(0.1)
 
 export interface SatelliteBox {
-  /** Half of what it wanders to either side. */
+  /** How far it wanders to either side. */
   az: Rad
   el: Rad
   /** On the sky, from the middle to the furthest corner. */

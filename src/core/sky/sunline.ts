@@ -1,5 +1,5 @@
 /**
- * The Sun's line: where the shadow of a plumb line falls, as true azimuth, and when it will lie along a given bearing. So
+ * The Sun's line: where the shadow of a plumb line falls, as true azimuth, and when it will lie along a given bearing. With it
  * true north, or the mount's heading, can be staked out at any hour of sunshine without a compass. Radians, azimuth from
  * true north through east; the Sun as light sees it.
  */
@@ -23,7 +23,7 @@ export type Shadow =
   /** Below the lowest height that casts a line, or so near the zenith that the shadow is shorter than the plumb bob. */
   | { kind: 'too-low' | 'too-high'; sunEl: Rad }
 
-/** Below it a shadow is long and faint, and hills stand before the Sun. */
+/** Below it a shadow is long and faint, and hills hide the Sun. */
 export const LOWEST: Rad = radFromDeg(3)
 /** Above it the shadow of a metre is under 9 cm, and turns fast. */
 export const HIGHEST: Rad = radFromDeg(85)
@@ -51,7 +51,7 @@ export interface Crossing {
 }
 
 const STEP_MS = 300_000
-/** A bearing is met to this, ms: a hundredth of a degree at the fastest that is let in. */
+/** The time is found to this, ms: a hundredth of a degree at the fastest rate allowed. */
 const FINE_MS = 100
 
 /**
@@ -69,7 +69,7 @@ export function crossings(site: Site, bearing: Rad, fromMs: UtcMs, toMs: UtcMs):
     while (a < toMs) {
       const b = Math.min(a + STEP_MS, toMs)
       const offB = off(b)
-      // Not where it jumps by a turn, behind.
+      // Not where the difference jumps by a turn, on the far side.
       if (offA <= 0 !== offB <= 0 && Math.abs(offA) + Math.abs(offB) < Math.PI) {
         let [low, high] = [a, b]
         while (high - low > FINE_MS) {

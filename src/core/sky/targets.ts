@@ -1,4 +1,4 @@
-/** Any target to a place in Enu: airless, or as the method sees it through the site's air. */
+/** Where any target stands in Enu: airless, or through the site's air as the method sees it. */
 import { wrapTurn } from '../angles.ts'
 import type { UtcMs } from '../units.ts'
 import { azElFromEnu, enuFromAzEl, type Vec3 } from '../vectors.ts'
@@ -53,6 +53,6 @@ export function apparentPlace(target: Target, utcMs: UtcMs, site: Site, band: Ba
   const airless = airlessPlace(target, instantAt(utcMs), siteFrame(site))
   const direction = lifterOf(target, site.air, band)(airless.direction)
   const { az, el } = azElFromEnu(direction)
-  // A hair west of north rounds to a whole turn; here it is 0.
+  // A tiny bit west of north rounds to a whole turn; here it is 0.
   return { direction, az: wrapTurn(az), el, distanceKm: airless.distanceKm }
 }

@@ -28,7 +28,7 @@ const WEIGHTS = [-1, 7, -21, 35, -35, 21, -7, 1]
 export const bodyTrack = (body: BodyName, fromUtcMs: UtcMs, toUtcMs: UtcMs): ((utcMs: UtcMs) => EarthFixed) =>
   equatorTrack(instant => equatorOfDate(body, instant), fromUtcMs, toUtcMs)
 
-/** The same of whatever moves as slowly. @param ofDate  its vector in the equator of date, asked at the nodes */
+/** The same for anything that moves as slowly. @param ofDate  its vector in the equator of date, asked at the nodes */
 export function equatorTrack(
   ofDate: (instant: Instant) => EarthFixed,
   fromUtcMs: UtcMs,

@@ -36,7 +36,7 @@ export function nextTransit(body: BodyName, site: Pick<Site, 'lat' | 'lon' | 'he
   const rate = RATE[body]
   const first = Math.ceil(from)
   const start = hourAngle(first)
-  // Just past counts as now, if a millisecond earlier it was still to come.
+  // Just past counts as now if a millisecond earlier it had not yet happened.
   const isNow = start >= 0 && start < 2 * rate && hourAngle(first - 1) < 0
   let utcMs = isNow ? first : first + Math.round(wrapTurn(-start) / rate)
   // The rate is right to a tenth (the Moon's speed varies), so each step leaves at most a tenth: ten steps are plenty.

@@ -1,5 +1,5 @@
 /**
- * What the tape says of a station's dish, in one table, and how it becomes the station's numbers. Records in, plain JSON
+ * What was taped on a station's dish, in one table, and how it becomes the station's numbers. Records in, plain JSON
  * out: millimetres, degrees, dB one way. Right and up as seen from behind.
  */
 import { comaOf } from '../dish/coma.ts'
@@ -47,7 +47,7 @@ export interface FeedPlace {
   misfitMm: number | null
   /** Hour, as the person saw it, of the distance that the others do not believe. */
   suspectClock: number | null
-  /** Where it turns the beam, and what that costs until the dish is aimed anew. */
+  /** Where it turns the beam, and what that costs until the dish is aimed again. */
   beamRightDeg: number
   beamUpDeg: number
   beamLossDb: number
@@ -220,7 +220,7 @@ const withPlace = (priors: readonly PriorRecord[], feed: string, place: FeedPlac
   { id: 'feedRight', feed, value: rounded(place.rightMm), sigma: rounded(place.sigmaRightMm), measured: true },
   { id: 'feedUp', feed, value: rounded(place.upMm), sigma: rounded(place.sigmaUpMm), measured: true },
 ]
-/** Hundredths of a millimetre: what goes into the file can be read by a person. */
+/** To a hundredth of a millimetre, so that a person can read the file. */
 const rounded = (mm: number): number => Math.round(100 * mm) / 100
 
 /** The last change of a feed at or before an instant: a place taped after it belongs to the value that it began. */

@@ -64,7 +64,7 @@ export function AlignStep({ station, id }: { station: StationRecord; id: StepId 
   )
 }
 
-/** What a screen that a step leads to has written; not the station itself coming or going. */
+/** Steps of undo from a screen that a step leads to; not making or deleting the station itself. */
 const isOfMount = (step: Step | null): boolean =>
   step !== null && (step.place !== 'book' || isStep(step, 'change-station'))
 
@@ -145,7 +145,7 @@ function StepCaution({ station, id }: { station: StationRecord; id: StepId }) {
   return <Caution {...caution} />
 }
 
-/** What the person says of it themselves, and the other screens that help. */
+/** What the person notes about it, and the other screens that help. */
 function Word({ station, step, value }: { station: StationRecord; step: AlignmentStepJson; value: AlignmentJson }) {
   const { id, state } = step
   const [own, setOwn] = useState(newId)
@@ -200,6 +200,6 @@ function Word({ station, step, value }: { station: StationRecord; step: Alignmen
   )
 }
 
-/** What is open can be left out. */
+/** An open step can be left out. */
 const canLeave = (kind: AlignmentStepJson['state']['kind']): boolean =>
   kind === 'not-begun' || kind === 'needs' || kind === 'undone' || kind === 'off' || kind === 'entered'

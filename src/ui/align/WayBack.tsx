@@ -5,7 +5,7 @@ import { guidedBy, guideFrom } from '../kit/guided.ts'
 import { go, route } from '../kit/navigation.ts'
 import { ALIGN, STEP_NAMES } from './words.ts'
 
-/** Where a step leads; Now and its days have a way of their own. */
+/** The places that a step leads to; Now and "When" have a way back of their own. */
 const LED = new Set(['mount', 'sight', 'correct', 'book'])
 
 export const isStepId = (id: string | null | undefined): id is AlignmentStep =>
@@ -14,7 +14,7 @@ export const isStepId = (id: string | null | undefined): id is AlignmentStep =>
 export function WayBack() {
   const step = guidedBy.value
   const isLed = LED.has(route.value[0]!)
-  // Back at the list, at a step, or at Now: nothing leads back any more.
+  // At the list, at a step, or at Now the guidance ends.
   useEffect(() => {
     if (!isLed) guideFrom(null)
   }, [isLed])

@@ -35,7 +35,7 @@ const FIRST_MOVE: CautionWords = {
   ],
 }
 
-/** `dish` and `sun`: those that reckon with this dish stand in the kit. Null: nothing there that harms. */
+/** `dish` and `sun`: cautions with a figure for this dish, in the kit. Null: nothing dangerous. */
 export function cautionOf(step: AlignmentStep): CautionWords | 'dish' | 'sun' | null {
   switch (step) {
     case 'mast':

@@ -223,7 +223,7 @@ export function stepPicture(step: AlignmentStep, kind: MountKind, isSouth: boole
       p.fine.push(pathOf(upperPath), pathOf(lowerPath))
       const disc = ([x, y]: Point) => circle(n1(x), n1(y), 7)
       for (const k of [6, 13, 20, 27, 34]) p.full.push(disc(upperPath[k]!))
-      // Those of another day are rings: they prove, and are not in the solution that they prove.
+      // Sightings of another day are rings: they prove the solution and are not part of it.
       for (const k of [8, 20, 32]) (step === 'verify' ? p.heavy : p.full).push(disc(lowerPath[k]!))
       if (step === 'verify') p.texts.push(text(180, 24, words.first, 'middle'), text(180, 168, words.second, 'middle'))
       else p.texts.push(text(180, 24, words.sun, 'middle'), text(180, 168, words.moon, 'middle'))

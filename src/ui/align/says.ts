@@ -230,7 +230,7 @@ function numberWords(
 
 const axisOf = (v: AlignmentValueJson | AlignmentLimitJson): { axis?: Axis } => ('axis' in v ? { axis: v.axis } : {})
 
-/** "0.3 ± 0.2°"; of what only its σ is told "± 0.2°". Beyond half a circle: no number, it may be anywhere. */
+/** "0.3 ± 0.2°"; where only σ is known "± 0.2°". Beyond half a circle: no number, it may be anywhere. */
 export function valueText(station: StationRecord, v: AlignmentValueJson): string {
   const of = { unit: v.unit, ...axisOf(v) }
   if (v.unit === 'deg' && v.of !== 'heading' && v.value !== null && Math.abs(v.value) > 90) return 'anywhere'

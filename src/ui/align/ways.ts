@@ -140,7 +140,7 @@ export function otherWays(station: StationRecord, step: AlignmentStepJson): Way[
   }
 }
 
-/** The guesses that a step would take away. */
+/** The guesses that a step would replace by measurements. */
 export function guessesOf(station: StationRecord, step: AlignmentStep): Guess[] {
   const about: Partial<Record<AlignmentStep, RegExp>> = {
     'site-clock': /^site\./,

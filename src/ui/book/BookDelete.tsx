@@ -1,4 +1,4 @@
-/** A station goes when its name was typed; its copy stays. */
+/** Deletes a station once its name was typed; a copy stays on this phone. */
 import { useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
 import { fieldBookText } from '../../state/export.ts'
@@ -11,7 +11,6 @@ import { failureWords } from '../kit/phrases.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { BOOK, DELETE } from './words.ts'
 
-/** A station goes when its name was typed; its copy stays. */
 export function BookDelete() {
   const [text, setText] = useState('')
   const [failure, setFailure] = useState<string | null>(null)

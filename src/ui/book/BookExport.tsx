@@ -1,4 +1,4 @@
-/** Handing out: field book, solution, target table. The text is made before the tap. */
+/** Export: field book, solution, target table. The text is made before the tap. */
 import { useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
 import { pendingBackup } from '../../state/export.ts'
@@ -15,7 +15,7 @@ import { Screen } from '../kit/Screen.tsx'
 import { BookParcel, type Ready, SolutionParcel, TableParcel, type What } from './ExportParcels.tsx'
 import { EXPORT } from './words.ts'
 
-/** @param first  what to begin with; the field book unless the way here was for another */
+/** @param first  what is chosen at first; the field book unless the link here was for another */
 export function BookExport({ first }: { first: string | undefined }) {
   const station = fieldBook.station.value
   const [what, setWhat] = useState<What>(first === 'table' || first === 'solution' ? first : 'book')

@@ -1,4 +1,4 @@
-/** What was written, newest first; each record with all its states, any of which can be brought back. */
+/** What was written, newest first; each record with all its states, any of which can be restored. */
 import { useEffect, useState } from 'preact/hooks'
 import type { Fault } from '../../core/records/answer.ts'
 import { differences } from '../../core/records/differences.ts'
@@ -25,7 +25,7 @@ export function BookHistory({ id }: { id: string | undefined }) {
   return id === undefined ? <Everything /> : <OneRecord id={id} />
 }
 
-// What was done is kept as plain text; its direction marks are put on when it is shown.
+// A step's words are kept as plain text; direction marks are added when they are shown.
 const plain = (words: string): string => words.replace(/[\u2068\u2069]/g, '')
 
 const PAGE = 40
@@ -33,7 +33,7 @@ const PAGE = 40
 function Everything() {
   const [shown, setShown] = useState(PAGE)
   const station = fieldBook.stationId.value
-  // Those of the station in use, and stations that are gone: they are brought back from here, too.
+  // Records of the station in use, and deleted stations: they are restored from here, too.
   const records = fieldBook.records.value
     .filter(record => station === null || record.station === station || record.kind === 'station')
     .sort((a, b) => b.writtenMs - a.writtenMs || (a.id < b.id ? 1 : -1))

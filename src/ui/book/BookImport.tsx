@@ -1,4 +1,4 @@
-/** A field book comes in: checked, shown, chosen, and then stored whole in one transaction. What takes long can be stopped. */
+/** Import of a field book: checked, shown, chosen, and then stored whole in one transaction. Anything slow can be stopped. */
 import type { ComponentChildren } from 'preact'
 import { useEffect, useRef, useState } from 'preact/hooks'
 import type { Fault } from '../../core/records/answer.ts'
@@ -77,7 +77,7 @@ export function BookImport({ copyKey }: { copyKey: string | undefined }) {
   }
   const look = async (source: Blob | string, choices: Choices = NO_CHOICES) => {
     tell('read', 0)
-    compareBackup(source).catch(() => {}) // a backup that comes back in has arrived
+    compareBackup(source).catch(() => {}) // a backup that is imported again has arrived
     setStage(shown(await importing.look(source, tell), choices))
   }
   useEffect(() => {

@@ -1,4 +1,4 @@
-/** What a field book that comes in would do, and the questions that it leaves to the person. */
+/** What importing a field book would do, and the questions for the person. */
 import { differences } from '../../core/records/differences.ts'
 import type { AskedRecord, Digest, Named, TakenPart } from '../../core/records/digest.ts'
 import type { FieldBook } from '../../core/records/fieldbook.ts'
@@ -141,7 +141,7 @@ function RecordList({ list, book }: { list: Listed; book: FieldBook }) {
   )
 }
 
-/** Which records a number stands for. */
+/** Names the records that a number counts. */
 function Which({ label, list, book }: { label: string; list: Listed; book: FieldBook }) {
   if (list.count === 0) return null
   return (

@@ -19,7 +19,7 @@ import { parseUtc } from '../kit/utcfield.ts'
 import { EXPORT } from './words.ts'
 
 export type What = 'book' | 'solution' | 'table'
-/** What is ready to go, why it is not, or null while it is being made. */
+/** What is ready for export, why it is not, or null while it is being made. */
 export type Ready = { parcel: Parcel } | { why: string } | null
 
 const isoSecond = (ms: number): string => new Date(ms).toISOString().replace(/\.\d+Z$/, 'Z')
@@ -32,7 +32,7 @@ interface ParcelProps {
 export function BookParcel({ nowMs, onReady }: ParcelProps) {
   const [which, setWhich] = useState<'one' | 'all'>('one')
   const station = fieldBook.station.value!
-  // A rehearsal goes out alone, when it is the one shown, and never among real stations.
+  // A rehearsal is exported alone, when it is the station shown, and never with real stations.
   const stations = fieldBook.stations.value.filter(s => s.rehearsal !== true)
   const records = fieldBook.records.value
   const { unsaved } = fieldBook
@@ -65,7 +65,7 @@ export function BookParcel({ nowMs, onReady }: ParcelProps) {
   )
 }
 
-/** Solved for an instant that is shown, so that the desk can be asked the same. */
+/** Solved for a time that is shown, so that the batch command can be asked for the same. */
 export function SolutionParcel({ nowMs, onReady }: ParcelProps) {
   const nowUtc = isoSecond(nowMs)
   const station = fieldBook.station.value!
@@ -93,7 +93,7 @@ export function SolutionParcel({ nowMs, onReady }: ParcelProps) {
 /** As the field wants it, in whole seconds. */
 const asTyped = (ms: number): string => isoSecond(ms).replace('T', ' ').replace('Z', '')
 
-/** More rows than this are for the desk. */
+/** More rows than this are for the batch command. */
 const MOST_ROWS = 20_000
 
 export function TableParcel({ nowMs, onReady }: ParcelProps) {

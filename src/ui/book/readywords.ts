@@ -10,7 +10,7 @@ export const READY = {
   again: 'Look again',
   keep: 'Ask the phone to keep it',
   kept: 'The phone has promised to keep the book.',
-  // Safari and Chrome decide by themselves, an app on the home screen first; Firefox asks the person.
+  // Safari and Chrome decide by themselves, in favour of an app on the home screen; Firefox asks the person.
   notKept:
     'The browser has not promised. If it asked you, say yes next time; else open Moonplumb from the home screen and ask again there. Until then export a backup after each session.',
   toLevel: 'Try the sensors',

@@ -10,7 +10,7 @@ const mountIn = (body: unknown): MountRecord | null => {
 }
 
 /**
- * Of a station that was deleted, too. null where no station of it is known.
+ * Also of a deleted station. null where no station of it is known.
  *
  * @param incoming  a book that is looked at: its stations may be new
  */

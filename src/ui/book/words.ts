@@ -153,7 +153,7 @@ export const HISTORY = {
   versions: (app: string) => `by Moonplumb ${app}`,
 } as const
 
-/** A form is saved, and its record was changed elsewhere meanwhile. */
+/** A form is saved whose record was changed elsewhere meanwhile. */
 export const CLASH = {
   word: 'Changed in the meantime',
   why: 'This was changed, perhaps in another tab, after you opened the form. Nothing is written yet: choose which version to keep.',

@@ -1,4 +1,4 @@
-/** The budget of a program: where it must stop, how near it must come, how often it moves; and what the first move needs. */
+/** The budget of a program: its limits, how near it must come, how often it moves; and what the first move needs. */
 import type { AxisBudget } from '../../core/carry/budget.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { carryBudget } from '../../state/carry.ts'

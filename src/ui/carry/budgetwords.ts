@@ -33,7 +33,7 @@ export const BUDGET = {
   ],
 } as const
 
-/** A reading, or so much of one. */
+/** A reading, or an amount in readings. */
 export function readingWords(b: Pick<AxisBudget, 'unit'>, x: number, isAmount = false): string {
   if (b.unit === 'degrees') return degrees(x, isAmount && x < 1 ? 2 : 1, 'decimal')
   return `${fixed(x, isAmount && x < 9.95 ? 1 : 0)}${NBSP}counts`

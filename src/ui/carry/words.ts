@@ -90,7 +90,7 @@ export const CARRY = {
   changed: 'The setup has changed since this page was made: its numbers no longer hold. Carry the page over again.',
 } as const
 
-/** Of an hour-angle mount the axis is its pole. */
+/** On an hour-angle mount the axis is its pole. */
 export const AIMING_WORDS: Readonly<Record<Aiming, { word: string; note: string }>> = {
   geometry: { word: 'where its axis points', note: 'axis or heading, and the dish’s offset' },
   site: { word: 'another site', note: 'latitude, longitude, and a constant to add to the azimuth' },
@@ -212,7 +212,7 @@ export const numberUnit = (page: Pick<CarryPage, 'axes'>, c: Coefficient): strin
     case 'counts':
       return 'counts'
     case 'coefficient': {
-      // A constant has the unit of what comes out.
+      // A constant has the unit of the output.
       if (c.axis === null || !c.id.endsWith('.0')) return ''
       const { form, unit } = page.axes[c.axis]
       return form.form === 'poly' && form.way === 'command' && unit === 'counts' ? 'counts' : '°'

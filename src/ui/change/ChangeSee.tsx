@@ -1,4 +1,4 @@
-/** One reading of a mark, one change: what it says, what it means, and how to change it or take it out. */
+/** One reading of a mark, one change: what it says, what it means, and how to edit or delete it. */
 import { carryOver } from '../../core/level/carryover.ts'
 import { compareMark } from '../../core/level/marks.ts'
 import { positionNames } from '../../core/level/positions.ts'

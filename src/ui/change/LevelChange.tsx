@@ -1,4 +1,4 @@
-/** Note a change: what moved and when; before it is kept, what carries over and what starts anew. */
+/** Record a change: what moved and when; before it is kept, what carries over and what restarts. */
 
 import { useEffect, useState } from 'preact/hooks'
 import { carryOver, judged, type Unknown } from '../../core/level/carryover.ts'
@@ -109,7 +109,7 @@ function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; sta
   const { keep, keeping, refused } = useKeepRecord(station, name, id)
   const set = (change: Partial<ChangeForm>) => setForm(before => ({ ...before, ...change }))
   const utc = utcOf(form.utc, old)
-  // Of everything at once nobody can say by how much.
+  // For "all" nobody can say by how much.
   const can = form.what.includes('all') ? [] : judged(carryOver(station, form.what).anew)
   const before = useBefore(
     station,

@@ -1,4 +1,4 @@
-/** Read a mark: which axis, which mark, what it reads; held at once against the earlier readings. */
+/** Read a mark: which axis, which mark, what it reads; compared at once with the earlier readings. */
 
 import { compareMark, markNames } from '../../core/level/marks.ts'
 import type { Axis, ReferenceRecord, StationRecord } from '../../core/records/fieldbook.ts'
@@ -75,7 +75,7 @@ function MarkScreen(p: {
       title={MARK.read}
       action={
         <>
-          {/* Said again at the thumb: on a small phone the notice is below the fold. */}
+          {/* Repeated next to the action: on a small phone the notice is off the screen. */}
           {made.kind === 'ready' && compared && (
             <p class="action-why">{capital(verdictShort(mount, made.record, compared))}.</p>
           )}

@@ -153,7 +153,7 @@ export function movedKinds(p: Unknown): { by: NumberKind; sigma: NumberKind } {
   return lengthUnit() === 'in' ? INCHES : { by: KINDS.shift, sigma: KINDS.shiftSigma }
 }
 
-/** True where an amount was begun: then it must be whole. */
+/** True where an amount was begun: then it must be complete. */
 export const isMoved = (form: ChangeForm, p: Unknown): boolean => {
   const m = form.moved[unknownKey(p)]
   return m !== undefined && (m.by.trim() !== '' || m.sigma.trim() !== '')
@@ -161,7 +161,7 @@ export const isMoved = (form: ChangeForm, p: Unknown): boolean => {
 
 const rounded = (x: number): number => Math.round(x * 1e6) / 1e6
 
-/** Where it is expected to stand after the change; null while the amount is not whole or nothing is known of before. */
+/** Where it is expected to stand after the change; null while the amount is incomplete or the value before is not known. */
 export function expectedOf(
   form: ChangeForm,
   p: Unknown,
@@ -204,7 +204,7 @@ function positionFromForm(form: ChangeForm): Ready<NonNullable<ChangeRecord['pos
 /**
  * The change that the form says.
  *
- * @param can     what can be told by how much, of what starts anew
+ * @param can     of what restarts, the parameters whose amount can be told
  * @param before  as solved before the change; null: not known
  */
 export function changeFromForm(

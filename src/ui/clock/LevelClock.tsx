@@ -47,7 +47,7 @@ export function LevelClock({ station }: { station: StationRecord }) {
       backToStep(() => {}),
     )
   }
-  // The finger's coming down is the tap; a key has only its press.
+  // A tap counts when the finger comes down; a key has only its press.
   const tap = () => {
     const at = down.current ?? takeStamp().utcMs
     down.current = null

@@ -62,7 +62,7 @@ export function CorrectAhead({ station }: { station: StationRecord }) {
   )
 }
 
-/** What today's leave together, large; against what it is now, and what is allowed. */
+/** What today's sightings leave together, large; beside what it is now, and what is allowed. */
 function Head({ plan }: { plan: CampaignJson }) {
   const last = plan.today.at(-1)
   if (last === undefined) return <Sentence strong>{CORRECT.aheadNone}</Sentence>

@@ -57,7 +57,7 @@ interface PartProps {
   head: string
   found: readonly Found[]
   why?: string
-  /** The advice beneath each; in the other groups the heading says it for all, but for what bends or has play. */
+  /** The advice beneath each; in the other groups the heading says it for all, except for what bends or has play. */
   say?: boolean
 }
 

@@ -1,4 +1,4 @@
-/** The sky over the station, what it reaches and where it was sighted; and where over the Moon's month echoes lose how much. */
+/** The sky over the station, what it reaches and where it was sighted; and how much echoes lose where in the Moon's month. */
 import { useMemo } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { answer } from '../../state/answer.ts'

@@ -1,4 +1,4 @@
-/** One sighting: use it always, leave it out, or let the computation judge. Kept as a new revision of the sighting. */
+/** One sighting: use it always, leave it out, or let the fit decide. Kept as a new revision of the sighting. */
 import { useState } from 'preact/hooks'
 import type { StationRecord, Use } from '../../core/records/fieldbook.ts'
 import { answer } from '../../state/answer.ts'

@@ -1,4 +1,4 @@
-/** The state of a parameter as a shape, always beside its word: settled a full square, as measured a half, open a hollow one. */
+/** The state of a parameter as a shape, always beside its word: 'settled' a full square, 'as measured' a half, 'open' a hollow one. */
 import type { ParameterState } from '../../core/records/solution.ts'
 import { STATE_NAMES } from './words.ts'
 

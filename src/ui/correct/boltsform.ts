@@ -52,7 +52,7 @@ export type AdjusterMissing = 'name' | 'turns' | 'by' | 'arm' | 'pitch'
 type AdjusterRead = { kind: 'ready'; record: AdjusterRecord } | { kind: 'not-yet'; why: AdjusterMissing }
 const notYet = (why: AdjusterMissing): AdjusterRead => ({ kind: 'not-yet', why })
 
-/** The adjuster that a form says; what the record has beside it is kept, and a length that was not touched. */
+/** The adjuster that a form says; what else the record has is kept, and so is a length that was not touched. */
 export function adjusterOf(form: AdjusterForm, unit: LengthUnit, old: AdjusterRecord | null, id: string): AdjusterRead {
   const kinds = ADJUSTER_KINDS[unit]
   const lengthOf = (text: string, kind: NumberKind, before: number | undefined): number | null => {

@@ -9,7 +9,7 @@ import type { Solution, SolvedParameter } from '../../core/records/solution.ts'
 import type { Found } from './found.ts'
 
 export interface ByLevels {
-  /** Known at least twice as well as paper or guess had it. */
+  /** Known at least twice as well as entered or guessed. */
   found: Found[]
   /** Moved, but still loose. */
   loose: Found[]
@@ -25,7 +25,7 @@ export type OpenKind = 'scale' | 'dish' | 'feed'
 const FOUND = 0.5
 const LOOSE = 0.9
 
-/** What decides whether the beam is on the sky at all. */
+/** What decides whether the beam is near its target at all. */
 const FIRST: ReadonlySet<Family> = new Set(['heading', 'zero', 'level', 'lean', 'pole'])
 const OPEN_KINDS: Readonly<Partial<Record<Family, OpenKind>>> = {
   scale: 'scale',

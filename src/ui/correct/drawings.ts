@@ -14,7 +14,7 @@ import type { SkyDome } from './skydome-geometry.ts'
 import type { SkyError } from './skyerror-geometry.ts'
 import { sightingWords } from './words.ts'
 
-/** A sighting with what the solution says of it; in the book's order, those that are both. */
+/** A sighting with what the solution says of it; only those that both have. */
 export interface Judged {
   record: SightingRecord
   solved: SolvedSighting
@@ -45,7 +45,7 @@ export const residualsOf = (judged: readonly Judged[], toleranceDeg: number, bea
 /** The Moon moves a quarter of a degree in a minute: a drawing of the sky need not be made again every second. */
 export const minuteOf = (bodies: readonly BodyNow[]): number => Math.floor((bodies[0]?.utcMs ?? 0) / 60_000)
 
-/** What of the sky is the same in all its drawings: today's paths, the reach, the horizon, Sun and Moon now. */
+/** The part of the sky that all its drawings share: today's paths, the reach, the horizon, Sun and Moon now. */
 function groundOf(station: StationRecord, landscape: Landscape, bodies: readonly BodyNow[]): SkyDome {
   const elevations = landscape.reach[0]?.length ?? 0
   return {

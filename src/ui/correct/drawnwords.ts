@@ -103,7 +103,7 @@ const SHORT: Readonly<Record<string, string>> = {
 export const openNames = (solution: Solution, mount: MountRecord): string[] =>
   solution.parameters.filter(p => p.state === 'open').map(p => shortName(p.id, mount, p.label))
 
-/** Nothing to turn: for good, or because it is not known yet what; then what is open. */
+/** Nothing to turn: either nothing is off, or it is not known yet what; then what is open. */
 export const nothingWords = (open: readonly string[]): string =>
   open.length === 0
     ? 'Nothing is so far off that a spanner would help.'

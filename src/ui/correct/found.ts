@@ -23,11 +23,11 @@ export interface Found {
   /** The advice in words. */
   says: string
   group: Group
-  /** Not to be taken for nothing: more than 2 σ from it. */
+  /** True when the value is more than 2 σ from zero. */
   isSure: boolean
 }
 
-/** 19 times in 20 the truth lies within so many σ. */
+/** 19 times in 20 the true value lies within this many σ. */
 const RANGE = 2
 
 /** Value and σ in the unit that is shown. */
@@ -39,7 +39,7 @@ function shownUnit(p: SolvedParameter, length: LengthUnit): { k: number; unit: s
 
 const withUnit = (number: string, unit: string): string => (unit === '°' ? `${number}°` : `${number}${NBSP}${unit}`)
 
-/** Digits of an open range: coarse, as it deserves. */
+/** An open range as text, with few digits. */
 export function rangeText(value: number, sigma: number, senses: readonly [string, string], unit: string): string {
   const [low, high] = [value - RANGE * sigma, value + RANGE * sigma]
   if (unit === '°' && high - low > 360) return 'anything'
@@ -53,7 +53,7 @@ export function rangeText(value: number, sigma: number, senses: readonly [string
   return `between ${end(low, senses[0])} and ${end(high, senses[1])}`
 }
 
-/** "anticlockwise 1.3 ± 0.6°"; what rounds to nothing has no direction. */
+/** "anticlockwise 1.3 ± 0.6°"; what rounds to zero has no direction. */
 export function valueText(value: number, sigma: number, senses: readonly [string, string], unit: string): string {
   const m = measured(Math.abs(value), sigma, unit)
   const sense = /[1-9]/.test(m.value) ? (value < 0 ? senses[0] : senses[1]) : ''

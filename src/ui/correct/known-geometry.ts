@@ -1,6 +1,6 @@
 /**
- * How well each number is known, as bars about nought: half as wide as its ±, the ticks where the tolerance would have it, at one place for all.
- * Filled: known well enough; open: not. Per cent of the bar's room.
+ * How well each number is known, as bars about zero: half as wide as its ±, the ticks where the tolerance would have it, at one place for all.
+ * Filled: known well enough; open: not. Per cent of the bar's length.
  */
 import type { ParameterState } from '../../core/records/solution.ts'
 

@@ -1,5 +1,5 @@
 /**
- * The line round what the mount reaches, out of cells that are reached or not: each cell is weighed with its eight neighbours, and the
+ * The line round what the mount reaches, from cells that are reached or not: each cell is averaged with its eight neighbours, and the
  * line runs where half of the weight is reached (marching squares), so that it does not step from cell to cell. Pure.
  */
 

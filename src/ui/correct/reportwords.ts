@@ -43,7 +43,7 @@ export const REPORT = {
   more: (n: number) => `${n} more in the app.`,
 } as const
 
-/** What holds at the mount, whoever holds the page. */
+/** The cautions at the mount, for any reader of the page. */
 export const REPORT_CAUTIONS = [
   'A dish pointed at the Sun burns what is at the feed. Transmitter off while anybody is in front of it.',
   'Jacks move without warning: mains off before hands go near. Prop or tie the dish before a bolt is loosened.',

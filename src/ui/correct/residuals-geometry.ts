@@ -87,7 +87,7 @@ export function residualShapes(r: Residuals): ResidualShapes {
         turnDeg: Math.round((Math.atan2(ux, uy) * 180) / Math.PI),
       })
       const size = { x: n1(centre + (reach - 40) * ux), y: n1(centre - (reach - 40) * uy), text: angleText(length) }
-      // Where another one stands already, the tap says it.
+      // Where another label stands already, a tap on the mark says it.
       if (beyond.every(b => Math.abs(b.x - size.x) > LABEL.width || Math.abs(b.y - size.y) > LABEL.height))
         beyond.push(size)
       continue

@@ -1,6 +1,6 @@
 /**
  * The sky as on a map: zenith in the middle, north up, east to the right, elevation even along the radius. (Held over the
- * head instead of on the table, east would be left; on the table it fits the ground one stands on.)
+ * head instead of on the table, east would be left; on the table it matches the ground.)
  * Azimuth and elevation in degrees; drawing units, y down.
  */
 import { fixed, seenText } from '../kit/format.ts'
@@ -21,7 +21,7 @@ export interface SkyDome {
   reach?: { azStepDeg: number; elStepDeg: number; rows: readonly (readonly boolean[])[] }
   /** Linear between the points, round the circle; empty is a free horizon. */
   mask?: readonly SkyPoint[]
-  /** None: what was sighted is not the matter of this drawing. */
+  /** Left out: this drawing is not about past sightings. */
   sightings?: readonly (SkyPoint & { id: string; status: 'used' | 'outlier' | 'excluded'; label: string })[]
   /** What one sighting there would take off what is open, 0 to 1: a bead as large. */
   beads?: readonly (SkyPoint & { share: number })[]
@@ -52,7 +52,7 @@ export interface SkyDomeShapes {
   words: string[]
 }
 
-/** Of a bead that would leave nothing open. */
+/** Radius of a bead whose sighting would leave nothing open. */
 const BEAD = 8
 
 const RAD = Math.PI / 180
@@ -106,7 +106,7 @@ const WINDS = ['north', 'north-east', 'east', 'south-east', 'south', 'south-west
 const wind = (azDeg: number): string => WINDS[Math.round((((azDeg % 360) + 360) % 360) / 45) % 8]!
 const place = (p: SkyPoint): string => `azimuth ${fixed(p.azDeg, 0)}°, elevation ${fixed(p.elDeg, 0)}°`
 
-/** How far a place is from what is drawn already; not followed further once it is no more than `least`. */
+/** How far a place is from what is drawn already; the search stops once it is no more than `least`. */
 function roomAt(x: number, y: number, most: number, least: number, busy: readonly (readonly [number, number])[]) {
   let room = most
   for (const [bx, by] of busy) {

@@ -1,4 +1,4 @@
-/** What "Note what I turned" begins with: the part of the first advice alone. What else was turned is added by hand. */
+/** What the change form begins with after turning: only the part of the first advice. What else was turned is added by hand. */
 import { changeOf } from '../../core/export/advice.ts'
 import type { Found } from './found.ts'
 

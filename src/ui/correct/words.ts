@@ -132,11 +132,11 @@ export const STATE_NAMES = {
   open: 'not known yet',
 } as const
 
-/** How it stands with what is allowed, and what the mount would do without corrections. @param verdict  of verdictWords */
+/** The verdict against what is allowed, and what the mount would do without corrections. @param verdict  of verdictWords */
 export const beforeSentence = (verdict: string, allowedDb: number, beforeDb: number): string =>
   `${verdict} You allow ${allowedDecibels(allowedDb)}. With the mount as entered ${isBeamOffTarget(beforeDb) ? 'the beam would miss the Moon' : `it would be ${decibels(beforeDb, allowedDb)}`}.`
 
-/** "nothing", "2 found", "2 set aside": what was set aside is not nothing. */
+/** "nothing", "2 found", "2 set aside": sightings set aside count too. */
 /** @param suspected  how many are found, the dismissed left out */
 export const wrongValue = (suspected: number, { used, outliers }: { used: number; outliers: number }): string =>
   suspected > 0

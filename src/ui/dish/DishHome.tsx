@@ -1,4 +1,4 @@
-/** "Measure the dish": what can be taped, what it said, and the dish in one table. */
+/** "Measure the dish": what can be taped, what that gave, and the dish in one table. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { isOffsetFed } from '../../core/records/guesses.ts'
 import { dishAnswer, type FeedRow, measuresOf } from '../../core/tape/measured.ts'

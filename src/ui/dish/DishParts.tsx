@@ -39,7 +39,7 @@ export function Side({ value, onPick }: { value: Seen | ''; onPick: (side: Seen)
 
 const toDish = () => go('book', 'dish')
 
-/** Applies what was taped; on the medium, the dish's own screen follows and the kept form is let go. */
+/** Applies what was taped; once it is on the medium, the dish's own screen follows and the kept form is dropped. */
 export function useApplying(station: StationRecord, form: string) {
   const keeping = useKeep([form])
   const apply = (

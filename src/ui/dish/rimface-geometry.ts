@@ -1,5 +1,5 @@
 /**
- * The dish's face as the person stands to it, UP mark on top: the hours at which is taped, the feed, the crossed strings.
+ * The dish's face as the person sees it, UP mark on top: the hours at which to tape, the feed, the crossed strings.
  * An hour is where the person sees it from either side; only what is left and right of the dish changes. Drawing units.
  */
 import type { LengthUnit } from '../kit/format.ts'

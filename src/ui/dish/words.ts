@@ -1,4 +1,4 @@
-/** Words of "Measure the dish": what to tape and how, and what the tape says. A hint says how one gets the number. */
+/** Words of "Measure the dish": what to tape and how, and what the tape says. A hint says how to get the number. */
 import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { DishAnswer, FeedPlace, FeedRow, PlaceAnswer } from '../../core/tape/measured.ts'
 import { decibels, degrees, fixed, type LengthUnit, measuredLength, NBSP, roughDegrees } from '../kit/format.ts'

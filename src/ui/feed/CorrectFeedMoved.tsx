@@ -1,4 +1,4 @@
-/** A feed was moved: by how much as it was really done; the change is kept with where it is expected now. */
+/** A feed was moved: by how much it really was; the change is kept with where the feed is now expected. */
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { isoOf, takeTrueMs } from '../../state/ask.ts'

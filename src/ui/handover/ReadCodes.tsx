@@ -1,4 +1,4 @@
-/** Codes of another phone, read by this one's camera; a field book then goes to the import, which looks at it first. */
+/** Codes of another phone, read by this one's camera; a field book then goes to the import, which checks it first. */
 import { useEffect, useMemo, useRef } from 'preact/hooks'
 import { createReading, type Reading } from '../../state/codereading.ts'
 import { isBookText } from '../../state/codes.ts'
@@ -70,7 +70,7 @@ function Progress({ reading, isOn }: { reading: Reading; isOn: boolean }) {
   )
 }
 
-/** What the last code was, where it brought nothing. */
+/** What the last code was, if it added nothing. */
 function Said({ reading }: { reading: Reading }) {
   const remark = reading.remark.value
   const single = reading.single.value

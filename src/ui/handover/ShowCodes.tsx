@@ -1,4 +1,4 @@
-/** Something that goes out, as one code or as a running sequence of them. */
+/** Something to send, as one code or as a running sequence of them. */
 import type { ComponentChildren } from 'preact'
 import { useEffect, useMemo, useState } from 'preact/hooks'
 import { type Codes, codesOf, createShowing, isBookText } from '../../state/codes.ts'

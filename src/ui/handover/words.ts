@@ -1,4 +1,4 @@
-/** Words of handing over by codes: one screen shows them, another phone's camera reads them. */
+/** Words of sending by codes: one screen shows them, another phone's camera reads them. */
 import type { CameraState, NoCamera, Remark } from '../../state/codereading.ts'
 import { countOf, fixed, NBSP } from '../kit/format.ts'
 

@@ -1,4 +1,4 @@
-/** The way out for another phone that is here, with no network: to the screen that shows a text as codes. */
+/** For another phone nearby, with no network: leads to the screen that shows a text as codes. */
 import { toShow } from '../../state/toshow.ts'
 import { HAND_ON } from './backupwords.ts'
 import { SecondaryButton } from './buttons.tsx'

@@ -1,4 +1,4 @@
-/** A backup that was made and is not known to have arrived: the person says that it did, or brings the file for comparison. */
+/** A backup that was made and is not known to have arrived: the person says that it did, or picks the file for comparison. */
 import { signal } from '@preact/signals'
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
@@ -29,7 +29,7 @@ export async function backUp(station: StationRecord): Promise<void> {
   last.value = await handOn(bestWay(parcel), parcel)
 }
 
-/** What became of it, on the first screen. */
+/** What became of the backup, on the first screen. */
 export function BackupBox() {
   const said = last.value
   return (
@@ -41,7 +41,7 @@ export function BackupBox() {
   )
 }
 
-/** What a press did, in words; a text that the intake refuses is no backup, and says why. */
+/** What a tap did, in words; a text that the intake refuses is not a backup, and says why. */
 export function HandedWords({ said }: { said: HandedOn }) {
   if (said.faults.length === 0) return <p role="status">{HANDED[said.outcome]}</p>
   return (

@@ -6,7 +6,6 @@ import { failureWords, STEPS } from './phrases.ts'
 import { stepWords } from './stepwords.ts'
 import { FailureDetails, TryAgain } from './TryAgain.tsx'
 
-/** What could not be written stays here until it is. */
 export function NotKept() {
   const unsaved = fieldBook.unsaved.value
   const first = unsaved[0]

@@ -1,6 +1,6 @@
 /**
- * A caution where the act is: the gravest fact in one line, always; the rest in full the first time each day, at a press
- * after that. Never so long, from the second time on, that it pushes the work off the screen.
+ * A caution where the act is: the gravest fact in one line, always; the rest in full the first time each day, at a tap
+ * after that. From the second time on it is never long enough to push the work off the screen.
  */
 import { useEffect, useState } from 'preact/hooks'
 import { cautioned, wasCautioned } from '../../state/cautions.ts'
@@ -16,7 +16,7 @@ interface CautionProps {
 
 export function Caution({ act, gravest, more = [] }: CautionProps) {
   const [isFirst] = useState(() => !wasCautioned(act))
-  // On leaving: it does not fold under the eyes that read it, and a page that is killed shows it again.
+  // On leaving: it does not fold while it is being read, and a page that is killed shows it again.
   useEffect(() => () => cautioned(act), [act])
   if (more.length === 0) return <Notice state="caution">{gravest}</Notice>
   return (

@@ -15,7 +15,7 @@ const DISH_CAUTION = {
     'Ladder on firm ground with somebody to hold it; the dish propped so that it cannot move. Not in wind, not alone. Local rules come first.',
 } as const
 
-/** Before anybody climbs or reaches in: the Sun with the figure for this dish, the transmitter, the ladder. */
+/** Shown before anybody climbs or reaches in. */
 export function DishCautions({ station, reach }: { station: StationRecord; reach: boolean }) {
   return (
     <Caution

@@ -6,7 +6,7 @@ import { Plot } from './Plot.tsx'
 interface DishFacePlotProps {
   face: DishFace
   showWords?: boolean
-  /** Where the person tapped, as the dish counts; needs the face's reach, or the picture would change under the finger. */
+  /** Where the person tapped, in the dish frame; needs the face's reach, or the picture's scale would change under the finger. */
   onSpot?: (spot: Spot) => void
 }
 

@@ -1,4 +1,4 @@
-/** A few sentences folded under a word; opens and shuts by tap, space or enter. */
+/** A few sentences folded under a word; opens and closes by tap, space or enter. */
 import type { ComponentChildren } from 'preact'
 
 interface HelpLineProps {

@@ -1,4 +1,4 @@
-/** A list of hundreds of rows: drawn a piece at a turn, and a piece again only when its rows change. */
+/** A list of hundreds of rows: drawn piece by piece, and a piece again only when its rows change. */
 import { Component, type ComponentChild } from 'preact'
 import { useTurns } from './turns.ts'
 
@@ -9,7 +9,7 @@ interface Rows<T> {
   draw: (item: T) => ComponentChild
 }
 
-/** Rows at a turn: some screens full. */
+/** Rows a piece: a few screenfuls. */
 const PIECE = 25
 
 export function LongList<T>({ label, class: look, items, ...how }: Rows<T> & { label: string; class: string }) {

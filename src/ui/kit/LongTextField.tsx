@@ -1,4 +1,4 @@
-/** A field for a text that may be very long: beyond some pages it is kept but not laid out, which would hold up the page. */
+/** A field for a text that may be very long: beyond some pages it is kept but not laid out, which would block the page. */
 import { SecondaryButton } from './buttons.tsx'
 import { TextField } from './fields.tsx'
 import { fixed, NBSP } from './format.ts'

@@ -11,7 +11,7 @@ import { RowButton } from './numbers.tsx'
 export function LookAround({ row = false, children }: { row?: boolean; children?: ComponentChildren }) {
   const [failed, setFailed] = useState(false)
   const look = async () => {
-    // Not needed by most who open the first screen: loaded when it is.
+    // Most who open the first screen do not need it, so it is loaded at the tap.
     const opened = await import('../../state/demo.ts').then(
       demo => demo.openDemo(),
       () => 'failed' as const,

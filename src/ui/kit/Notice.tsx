@@ -1,5 +1,5 @@
 /**
- * States, told by word and shape before colour: good is a square with a tick, look out a triangle, stop an octagon with a
+ * States, shown by word and shape before colour: good is a square with a tick, look out a triangle, stop an octagon with a
  * bar, caution (of harm to a person or the dish) a diamond. `next` has a frame and no mark: what is worth doing.
  */
 import type { ComponentChildren } from 'preact'

@@ -1,4 +1,4 @@
-/** In place of what a prime-focus dish alone can tell: why it is off with an offset feed, and what does the job instead. */
+/** In place of what needs a prime-focus dish: why it is off with an offset feed, and what does the job instead. */
 import { Action } from './buttons.tsx'
 import { go, type PlaceId } from './navigation.ts'
 import { Sentence, Text } from './numbers.tsx'

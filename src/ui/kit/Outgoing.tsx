@@ -1,4 +1,4 @@
-/** A file that is ready to leave: how it can go, what it is called, what came of it. The text is made before the tap. */
+/** A file ready for export: the ways it can go, its name, what came of it. The text is made before the tap. */
 import type { ComponentChildren } from 'preact'
 import { useEffect, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
@@ -30,7 +30,7 @@ interface MadeOf {
 
 /**
  * A file's text, made before the tap, and again for another key or when something of the station changes; null while it is on its way.
- * @param key  all that the file depends on beside the station
+ * @param key  all that the file depends on besides the station
  */
 export function useMade(
   station: StationRecord,
@@ -51,7 +51,7 @@ export function useMade(
   return ready?.key === key && ready.station === station ? ready : null
 }
 
-/** @param about  what is chosen to go: what was said of another is gone */
+/** @param about  what is chosen for export: messages about another choice are cleared */
 export function useOutgoing(parcel: Parcel | null, about: string): Outgoing {
   const [said, setSaid] = useState<HandedOn | null>(null)
   useEffect(() => setSaid(null), [about])
@@ -64,7 +64,7 @@ export function useOutgoing(parcel: Parcel | null, about: string): Outgoing {
   }
 }
 
-/** The best way out. @param why  why there is nothing to hand on yet */
+/** The best way of export. @param why  why there is nothing to export yet */
 export function OutgoingAction({ out: { parcel, hand }, why }: { out: Outgoing; why: string }) {
   const best = parcel ? bestWay(parcel) : 'copy'
   return (
@@ -74,7 +74,7 @@ export function OutgoingAction({ out: { parcel, hand }, why }: { out: Outgoing; 
   )
 }
 
-/** The file, the other ways, what came of it. @param p.more  beside that; @param p.children  between it and the text */
+/** The file, the other ways, what came of it. @param p.more  in addition; @param p.children  between it and the text */
 export function OutgoingParts({
   out: { parcel, said, hand },
   all = false,

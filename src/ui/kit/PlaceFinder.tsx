@@ -1,4 +1,4 @@
-/** A place found by the phone's receiver or by a locator, and its two fields: what is found fills them at once, what stands in them counts. */
+/** A place found by the phone's receiver or by a locator, and its two fields: what is found fills them at once; the fields count. */
 import { useEffect, useState } from 'preact/hooks'
 import { locatorFromPlace, placeFromLocator } from '../../core/records/locator.ts'
 import { RANGES } from '../../core/records/ranges.ts'
@@ -131,7 +131,7 @@ export function ByLocator({ label, onPlace }: { label: string; onPlace: (latDeg:
   )
 }
 
-/** The locator of what stands in the fields; nothing while one of them is no angle. */
+/** The locator of the place in the fields; nothing while one of them is not an angle. */
 export function ItsLocator({ latDeg, lonDeg }: { latDeg: number | null; lonDeg: number | null }) {
   if (latDeg === null || lonDeg === null) return null
   return <Text quiet>{PLACE.isLocator(locatorFromPlace(latDeg, lonDeg, 6))}</Text>
@@ -143,7 +143,7 @@ export interface PlaceTexts {
   lon: string
 }
 
-/** The place that the texts say; null while they do not. */
+/** The place that the texts give; null while they cannot be read. */
 export function placeOfTexts({ lat, lon }: PlaceTexts): { latDeg: number; lonDeg: number } | null {
   const [latDeg, lonDeg] = [numberOf(lat, PLACE_KINDS.lat), numberOf(lon, PLACE_KINDS.lon)]
   return latDeg === null || lonDeg === null ? null : { latDeg, lonDeg }
@@ -159,7 +159,7 @@ interface PlaceFieldsProps {
 export function PlaceFields({ texts, onTexts, byPhone = false }: PlaceFieldsProps) {
   const [finding, setFinding] = useState(false)
   const put = (latDeg: number, lonDeg: number) => onTexts({ lat: writtenPlace(latDeg), lon: writtenPlace(lonDeg) })
-  // Who types has the last word: the receiver would write over it with its next fix.
+  // Typing ends the search: the receiver's next fix would overwrite what was typed.
   const type = (change: Partial<PlaceTexts>) => {
     setFinding(false)
     onTexts({ ...texts, ...change })

@@ -9,7 +9,7 @@ import { PlotMarks } from './PlotMarks.tsx'
 
 interface PlotProps {
   title: string
-  /** The facts of the picture, for those who do not see it. */
+  /** The facts of the picture, for people who cannot see it. */
   words: readonly string[]
   width: number
   height: number

@@ -1,6 +1,6 @@
 /**
- * The marks of a plot, each a button of one tab stop: the picked one, else the first. Some at a turn, since years of
- * sightings are hundreds of marks; drawn again only where something changes. Taps and keys are the plot's.
+ * The marks of a plot, each a button, with one tab stop: the picked one, else the first. Drawn piece by piece, since years of
+ * sightings are hundreds of marks; drawn again only where something changes. The plot handles taps and keys.
  */
 import { Component } from 'preact'
 import type { PlotMark } from './marks.ts'

@@ -1,4 +1,4 @@
-/** What could not be written: it stays on the screen until it is written or let go. */
+/** What could not be written: it stays on the screen until it is written or discarded. */
 import { fieldBook } from '../../state/book.ts'
 import { ButtonRow, SecondaryButton } from './buttons.tsx'
 import { Notice } from './Notice.tsx'
@@ -6,7 +6,6 @@ import { failureWords, STEPS } from './phrases.ts'
 import { stepWords } from './stepwords.ts'
 import { FailureDetails, TryAgain } from './TryAgain.tsx'
 
-/** What could not be written; it stays on the screen until it is written or let go. */
 export function UnsavedNotice() {
   const waiting = fieldBook.unsaved.value
   const last = waiting.at(-1)

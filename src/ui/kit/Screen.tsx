@@ -9,9 +9,9 @@ import { useId } from 'preact/hooks'
 import { seenText } from './format.ts'
 import { goBack, route } from './navigation.ts'
 
-/** What every screen says above all else, while there is such a thing. The app puts it in. */
+/** What every screen shows above everything else, when there is such a thing. The app sets it. */
 export const saidEverywhere = signal<readonly ComponentType[]>([])
-/** The way back to the step of the alignment that led here. Its room puts it in. */
+/** The way back to the step of the alignment that led here. The alignment's room sets it. */
 export const wayBack = signal<ComponentType | null>(null)
 
 export interface Place {
@@ -20,7 +20,7 @@ export interface Place {
   href: string
 }
 
-/** The five places in our own words: how it stands, gravity, the sky, what to turn, what is kept. */
+/** The five places: how it stands, gravity, the sky, what to turn, what is kept. */
 const PLACES: readonly Place[] = [
   { id: 'now', word: 'Now', href: '#now' },
   { id: 'mount', word: 'Mount', href: '#mount' },

@@ -1,7 +1,6 @@
 /** Several of a few words: plates like those of `Choice`, each on or off. */
 import { useId } from 'preact/hooks'
 
-/** Several of a few words: plates like those of `Choice`, each on or off. */
 export function Several(p: {
   label: string
   hint?: string

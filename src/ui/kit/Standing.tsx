@@ -1,5 +1,5 @@
 /**
- * The database does not open: what that means and what can be done, once as a screen of its own and then in a line on every
+ * The database does not open: what that means and what can be done, once as a screen of its own and then as a line on every
  * screen. Also the line of a page whose database a newer version in another tab has taken.
  */
 import { useState } from 'preact/hooks'

@@ -1,4 +1,4 @@
-/** Once more what could not be written; where that fails too, the details that somebody who is asked for help wants to know. */
+/** Retries what could not be written; if that fails too, shows the details that somebody who is asked for help needs. */
 import { signal } from '@preact/signals'
 import { fieldBook } from '../../state/book.ts'
 import { SecondaryButton } from './buttons.tsx'
@@ -11,7 +11,7 @@ interface Failed {
   message?: string
 }
 
-/** The last try in vain. Outlives the notices, which are gone while something is being tried. */
+/** The last failed try. It outlives the notices, which disappear during a try. */
 const lastTry = signal<{ failure: Failed; tries: number } | null>(null)
 
 export const noteTry = (failure: Failed | null): void => {

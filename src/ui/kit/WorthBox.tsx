@@ -1,4 +1,4 @@
-/** The one thing worth doing next, as a button: one press leads to the screen that does it. */
+/** The one thing worth doing next, as a button: one tap leads to the screen that does it. */
 import type { WorthStepJson } from '../../core/plan/worthjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
@@ -9,10 +9,10 @@ import { STATE_WORDS } from './Notice.tsx'
 import { go } from './navigation.ts'
 import { settleFirst, worthBrings, worthHead, worthWay, worthWhere } from './worthwords.ts'
 
-/** To the screen that does a step, its body on the dial. @param storm  the check after a storm that a Sun peak goes on with */
+/** To the screen that does a step, with its body chosen on Sight. @param storm  the check after a storm that a Sun peak continues */
 export async function goToStep(step: WorthStepJson, storm?: string): Promise<void> {
   if (step.kind === 'sighting') {
-    // With the code of the dial, which is not on the first screen.
+    // The code of Sight is not loaded with the first screen.
     const { chooseTarget } = await import('../../state/pointing.ts')
     chooseTarget({ type: step.target })
   }

@@ -4,7 +4,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { type Told, valueTold } from '../../state/ask.ts'
 
 interface AskedFor<T> {
-  /** What was told last; null: nothing yet. */
+  /** The last answer; null: none yet. */
   told: Told<T>
   /** Its value; null also where nothing could be said. */
   value: T | null
@@ -19,7 +19,7 @@ export function useAsked<T>(key: string | null, ask: () => Promise<Told<T>>): As
     if (key === null) return
     let dropped = false
     void ask().then(told => {
-      // Overtaken by another screen's question: what was told before stands.
+      // Overtaken by another screen's question: the earlier answer stays.
       if (!dropped) setGot(before => ({ key, told: told ?? before?.told ?? null }))
     })
     return () => {
@@ -31,7 +31,7 @@ export function useAsked<T>(key: string | null, ask: () => Promise<Told<T>>): As
   return { told, value: valueTold(told), asking: got?.key !== key }
 }
 
-/** All of a station that its solution follows from, as one text: a part of a question's key. */
+/** Everything in a station that its solution depends on, as one text: a part of a question's key. */
 export const useSolveKey = (s: StationRecord): string =>
   useMemo(
     () =>

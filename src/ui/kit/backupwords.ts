@@ -1,4 +1,4 @@
-/** Words of a backup: whether it is known to have arrived, and the ways in which a text goes out. */
+/** Words of a backup: whether it is known to have arrived, and the ways of exporting a text. */
 import { countOf, fixed, NBSP } from './format.ts'
 
 /** A backup counts when it is known to have arrived. */
@@ -19,7 +19,7 @@ export const BACKUP = {
     `This would be a file of ${mb}${NBSP}MB, and at most 50${NBSP}MB can be imported again. Export the stations one by one.`,
 } as const
 
-/** The ways in which a text goes out, and what is said of it. */
+/** The ways of exporting a text, and what is said of each. */
 export const HAND_ON = {
   share: 'Share',
   copy: 'Copy the text',

@@ -1,4 +1,4 @@
-/** What is pressed: the one action of a screen, and lesser buttons. Whole words on all of them. */
+/** Buttons: the one action of a screen, and lesser ones. Whole words on all of them. */
 import type { ComponentChildren } from 'preact'
 
 /** Two taps of one finger come within this; common practice, no source. ms */
@@ -9,7 +9,7 @@ interface Tap {
   y: number
 }
 const NEVER: Tap = { ms: Number.NEGATIVE_INFINITY, x: 0, y: 0 }
-/** The last tap anywhere, and the one before it: between two of a double tap there is none on anything else. */
+/** The last tap anywhere, and the one before it: a double tap has no other tap in between. */
 let last = NEVER
 let before = NEVER
 
@@ -30,7 +30,7 @@ if (typeof document !== 'undefined')
  */
 export function isSecondTap(event: MouseEvent): boolean {
   const { timeStamp: ms, clientX: x, clientY: y, detail } = event
-  // Of fingers the browser counts as double what falls within 100 px: a key and then the button below it.
+  // With fingers the browser counts two taps within 100 px as a double tap: say a key and then the button below it.
   if ((event as Partial<PointerEvent>).pointerType !== 'touch') return detail > 1
   return ms - before.ms < DOUBLE_MS && Math.hypot(x - before.x, y - before.y) < 30
 }
@@ -42,7 +42,7 @@ interface ActionProps {
   onDown?: () => void
   /** Why it cannot be done now: shown above; the button stays reachable and says it too. */
   notNow?: string | null
-  /** There is nothing to press yet; why is plain from what stands above. */
+  /** There is nothing to do yet; the text above says why. */
   off?: boolean
   /** In place of onPress's button: inside a form, submits it. */
   submit?: boolean

@@ -27,9 +27,9 @@ export interface DishFace {
   edge?: { outline: readonly Spot[]; blurMm: number }
   /** By how much the UP mark stands clockwise of a plumb line as seen from behind: the plumb line is drawn. */
   rollDeg?: number | null
-  /** Left and right at the rim are the viewer's own, as in what is asked of them; else the dish's. */
+  /** Left and right at the rim are the viewer's own, as in the questions asked; else the dish's. */
   asSeen?: boolean
-  /** What must fit, so that the picture keeps its scale while a person taps about in it. */
+  /** What must fit, so that the picture keeps its scale while a person taps in it. */
   reachMm?: number
   /** For the scale and the words. */
   unit?: LengthUnit

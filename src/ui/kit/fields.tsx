@@ -1,5 +1,5 @@
 /**
- * What is written in. The text stays the person's: fields hand up exactly what was typed, with what it was read as beside
+ * Fields to type in. The text stays the person's: fields pass on exactly what was typed, with what it was read as beside
  * it, and show that below. Nothing is corrected, rounded or emptied.
  */
 import type { ComponentChildren } from 'preact'
@@ -8,7 +8,7 @@ import { localTime, seenText } from './format.ts'
 import { type NumberKind, otherSign, type ParsedNumber, parseNumber, rangeWords } from './numberfield.ts'
 import { type ParsedUtc, parseUtc } from './utcfield.ts'
 
-/** Nothing that a phone would add: no correction, no suggestion, no red waves. */
+/** Switches off what a phone would add: correction, suggestions, spell checking. */
 const AS_TYPED = { autocomplete: 'off', autocorrect: 'off', autocapitalize: 'off', spellcheck: false } as const
 
 interface ShellProps {
@@ -48,11 +48,11 @@ interface NumberFieldProps {
   onText: (text: string, parsed: ParsedNumber) => void
   /** A button that changes the sign, or the compass letter. Default: where the range goes below zero. */
   signButton?: boolean
-  /** In place of the range: "May stay empty." */
+  /** In place of the range: "Optional." */
   hint?: ComponentChildren
   /** The number keyboard of iOS has no space and no letters: places get the full one, other fields the number keys. */
   keyboard?: 'decimal' | 'text'
-  /** Said where the form was handed in with this field empty. */
+  /** Shown where the form was submitted with this field empty. */
   missing?: string | null
 }
 
@@ -196,13 +196,13 @@ interface ConfirmByTypingProps {
   onConfirm: () => void
 }
 
-/** Two spellings of one name are the same name; spaces round it do not count. What cannot be seen may be typed as shown. */
+/** Two Unicode spellings of one name are the same name; spaces round it do not count. Invisible characters may be typed as shown. */
 export function isSameName(typed: string, name: string): boolean {
   const bare = (text: string) => text.trim().normalize('NFC')
   return bare(typed) === bare(name) || bare(typed) === bare(seenText(name))
 }
 
-/** For what cannot be taken back: the name is typed before the button works. */
+/** For what cannot be undone: the name is typed before the button works. */
 export function ConfirmByTyping({ name, what, word, text, onText, onConfirm }: ConfirmByTypingProps) {
   const same = isSameName(text, name)
   return (

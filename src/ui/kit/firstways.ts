@@ -1,4 +1,4 @@
-/** The ways that the first screen leads to: what ways.ts has beside them is not in the first file of JavaScript. */
+/** The ways that the first screen leads to: the others, in ways.ts, are not in the first file of JavaScript. */
 
 export const FIRST_WAYS = {
   rehearse: 'Rehearse with a dish that does not exist',

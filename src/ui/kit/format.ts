@@ -1,7 +1,7 @@
 /**
  * Numbers and names as screens show them: degrees, millimetres or inches, UTC. No clock; of the machine only its zone, for
- * local times. Where no style is handed in, an angle is shown as the person chose; what is for software or a file hands
- * "decimal" in.
+ * local times. Where no style is given, an angle is shown as the person chose; text for software or a file asks for
+ * "decimal".
  * Decimal point, true minus (U+2212), no-break space before a unit. σ decides the digits: one significant digit of σ,
  * two when it begins with 1 (the rounding error then stays under a quarter of σ); the value gets the same decimals.
  */
@@ -18,7 +18,7 @@ export type LengthUnit = 'mm' | 'in'
 /** 47.5033° or 47° 30.20′ or 47° 30′ 12″. */
 export type AngleStyle = 'decimal' | 'minutes' | 'seconds'
 
-/** As the person chose. A component that reads them is drawn anew when the choice changes. */
+/** As the person chose. A component that reads it is drawn again when the choice changes. */
 export const angleStyle = (): AngleStyle => angles.value
 export const lengthUnit = (): LengthUnit => (units.value === 'inch' ? 'in' : 'mm')
 
@@ -30,7 +30,7 @@ const grouped = (digits: string): string => {
 }
 
 /**
- * A number with so many decimals; negative decimals round to tens, hundreds. Never "−0": what rounds to nothing has no
+ * A number with fixed decimals; negative decimals round to tens, hundreds. Never "−0": what rounds to zero has no
  * sign. Not finite: "–".
  */
 export function fixed(value: number, decimals: number): string {
@@ -43,14 +43,14 @@ export function fixed(value: number, decimals: number): string {
   return sign + (/e/.test(text) ? text : grouped(text))
 }
 
-/** The decimals that σ supports, -6 to 9; σ 0, negative or not finite is none's business: `otherwise`. */
+/** The decimals that σ supports, -6 to 9; `otherwise` where σ is 0, negative or not finite. */
 export function decimalsFor(sigma: number | null | undefined, otherwise: number): number {
   if (sigma === null || sigma === undefined || !Number.isFinite(sigma) || sigma <= 0) return otherwise
   const power = Math.floor(Math.log10(sigma) + 1e-12)
   // Below 1.95 it is shown as 1.0 to 1.9 and keeps two digits; from there it rounds to 2.
   const digits = sigma / 10 ** power < 1.95 ? 2 : 1
   const decimals = digits - 1 - power
-  // Tens are not rounded away below 100: a counter's 412 ± 34 stays readable as it is dialled.
+  // Units are not rounded away for σ below 100: a counter's 412 ± 34 keeps the digits that the counter shows.
   return Math.max(-6, Math.min(9, sigma < 100 ? Math.max(0, decimals) : decimals))
 }
 
@@ -66,7 +66,7 @@ export interface Measured {
 const glued = (number: string, unit: string): string =>
   unit === '' ? number : /^[°′″]/.test(unit) ? number + unit : number + NBSP + unit
 
-/** Minutes of arc with so many decimals, whole degrees before them where there are any: "18′", "1° 18′". */
+/** Minutes of arc with fixed decimals, whole degrees before them where there are any: "18′", "1° 18′". */
 function inMinutes(valueDeg: Deg, decimals: number): string {
   if (!Number.isFinite(valueDeg)) return NONE
   const text = degrees(valueDeg, decimals + 2, 'minutes')
@@ -222,7 +222,7 @@ export function utcAndLocal(ms: UtcMs, fineness: 'second' | 'minute' = 'minute',
   return `${utcTime(ms, fineness)}${NBSP}UTC${local && ` (${local})`}`
 }
 
-/** "2 h 14 min", "45 s", "3 d 4 h"; the size only. Two units at most, the lower one dropped when it is nothing. */
+/** "2 h 14 min", "45 s", "3 d 4 h"; the size only. Two units at most, the lower one dropped when it is 0. */
 export function duration(ms: number): string {
   if (!Number.isFinite(ms)) return NONE
   const s = Math.round(Math.abs(ms) / 1000)
@@ -257,5 +257,5 @@ export const seenText = (name: string): string =>
     .replace(/[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g, '\ufffd')
     .replace(UNSEEN, '\ufffd')
 
-/** A name inside a sentence: as `seenText`, and isolated (U+2068 … U+2069) so that its direction stays its own affair. */
+/** A name inside a sentence: as `seenText`, and isolated (U+2068 … U+2069) so that its direction does not affect the rest. */
 export const safeText = (name: string): string => `\u2068${seenText(name)}\u2069`

@@ -1,6 +1,6 @@
 /**
  * Led by the alignment: which of its steps sent the person to this screen, so that a kept record leads back to it. Remembered over a
- * reload of this tab. What shows the way back on the screens themselves is put in by the room of the alignment.
+ * reload of this tab. What shows the way back on the screens themselves is set by the room of the alignment.
  */
 import { signal } from '@preact/signals'
 import { goInstead } from './navigation.ts'
@@ -29,7 +29,7 @@ export function guideFrom(step: string | null): void {
   }
 }
 
-/** Where a form leads once its record is on the medium: back to the step that led to it, else as it always does. */
+/** Where a form leads once its record is on the medium: back to the step that led to it, else where it leads otherwise. */
 export const backToStep =
   (otherwise: () => void): (() => void) =>
   () => {

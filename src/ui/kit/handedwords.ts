@@ -1,4 +1,4 @@
-/** What became of handing a text on: said also where a screen could not be drawn. */
+/** The outcome of an export, also for where a screen could not be drawn. */
 export const HANDED = {
   shared: 'Shared.',
   copied: 'Copied. Paste it where it should go, a message to yourself for one.',

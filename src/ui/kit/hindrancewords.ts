@@ -16,7 +16,7 @@ const splitLimit = (h: SpellEnd): { axis: Axis; end: 'min' | 'max' | 'triangle' 
 /** "the tilt", "axis X" */
 const theAxis = (name: string): string => (name.length === 1 ? `axis ${name}` : `the ${name}`)
 
-/** As a thing: "the minimum elevation", "the highest reading of the tilt". */
+/** As a noun: "the minimum elevation", "the highest reading of the tilt". */
 export function hindranceWords(mount: Named, h: SpellEnd): string {
   const limit = splitLimit(h)
   if (limit) {

@@ -1,5 +1,5 @@
 /**
- * How a form comes into the book: its record is kept, what was typed is let go, and the next screen follows, if the person
+ * How a form gets into the book: its record is kept, what was typed is dropped, and the next screen follows, if the person
  * is still on the form. A record that waits to be written is followed: as soon as it is on the medium the form is done.
  */
 import { useEffect, useRef, useState } from 'preact/hooks'
@@ -15,8 +15,8 @@ export interface Keeping {
   refused: string | null
   busy: boolean
   /**
-   * @param write  the act; not begun while one is under way
-   * @param after  where to, once it is on the medium; not done where the person has left the screen meanwhile
+   * @param write  the act; not begun while another is under way
+   * @param after  where to go, once it is on the medium; not done if the person has left the screen meanwhile
    */
   keep(write: () => Promise<Kept<unknown>>, after?: () => void): Promise<void>
   /** Writes what waits. @param after  as above, where nothing of this form's own waits */
@@ -37,7 +37,7 @@ export function ifStillHere(where: string, act: () => void): void {
 }
 
 /**
- * @param forms  the names that the form is kept under: let go when its record is on the medium
+ * @param forms  the names that the form is kept under: dropped when its record is on the medium
  * @param id     the record's own, by which one that waits to be written is known; null: it is not followed
  */
 export function useKeep(forms: readonly string[] = [], id: string | null = null): Keeping {
@@ -88,7 +88,6 @@ export function useKeep(forms: readonly string[] = [], id: string | null = null)
 /** What the rules of the book have against it; null: nothing. */
 export const refusedBy = (kept: Kept<unknown>): string | null => (kept.kind === 'refused' ? kept.message : null)
 
-/** What the book refuses. */
 export const Refused = ({ why }: { why: string | null }) =>
   why === null ? null : (
     <Notice state="stop" live="alert">
@@ -101,7 +100,7 @@ interface KeepActionProps {
   word: string
   notNow: string | null
   onKeep: () => void
-  /** Where to when what waited is written, and it was not this form's. */
+  /** Where to go when what waited is written and was not this form's. */
   otherwise: () => void
 }
 

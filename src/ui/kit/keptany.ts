@@ -1,7 +1,7 @@
 /**
  * What is typed into a form, kept on the phone letter by letter until the form is done: a page that the phone closes in
- * the background, or a walk to another place, loses nothing. A form that changes a record remembers which revision it was
- * opened on, so that a newer one from elsewhere is not written over unasked.
+ * the background, or going to another place, loses nothing. A form that changes a record remembers which revision it was
+ * opened on, so that a newer one from elsewhere is not overwritten unasked.
  */
 import { useEffect, useState } from 'preact/hooks'
 import { type ListKind, recordId } from '../../core/records/kinds.ts'
@@ -26,7 +26,7 @@ function restored<T extends object>(name: string, initial: T, meet: (kept: T) =>
     const isWhole = Object.entries(initial).every(
       ([field, value]) =>
         field in old &&
-        (value === null || // not picked yet: anything may have been
+        (value === null || // nothing picked initially: any kept type is accepted
           (typeof value === typeof old[field as keyof T] &&
             Array.isArray(value) === Array.isArray(old[field as keyof T]))),
     )
@@ -39,7 +39,7 @@ function restored<T extends object>(name: string, initial: T, meet: (kept: T) =>
 
 /**
  * @param name  of the form; null: not kept (a record that is being edited)
- * @param meet  what was kept, with what came meanwhile
+ * @param meet  joins what was kept with what arrived meanwhile
  * @param changes  the record that it changes
  */
 export function useKept<T extends object>(

@@ -54,7 +54,7 @@ export function pressKey(typed: Typed, key: PadKey): Typed {
       if (isOne && POINT.test(text[from]!)) return digitFrom(text, to)
       const around = text.slice(0, from) + text.slice(to)
       if (POINT.test(isOne ? text : around)) return typed // one is enough
-      // A marked digit is pushed on, not lost: 312 with the 2 marked becomes 31.2.
+      // A marked digit moves on and is not lost: 312 with the 2 marked becomes 31.2.
       if (!isOne) return put(typed, '.')
       const { text: next, from: at } = put({ text, from, to: from }, '.')
       return { text: next, from: at, to: at + 1 }

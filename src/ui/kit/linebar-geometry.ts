@@ -4,7 +4,7 @@
  */
 interface LineBarShapes {
   filledPct: number
-  /** null where nothing is allowed for. */
+  /** null where there is no limit. */
   allowedPct: number | null
   ticksPct: number[]
   /** The end of the scale. */

@@ -41,7 +41,7 @@ export const LOSS = {
   ],
 } as const
 
-/** What is to be said under the figure: one line, the weightiest reason first. @param where  as of whyNotWords */
+/** The line under the figure: the weightiest reason. @param where  as in whyNotWords */
 export function verdictWords(solution: Solution, where?: string): string {
   const why = firstWhyNot(solution)
   return why === null ? LOSS.good : whyNotWords(why, LOSS.lookOut, where)
@@ -53,7 +53,7 @@ export const throughFeed = ({ feeds }: StationRecord, id: string): string | null
   return feed === undefined ? null : `Through feed “${safeText(feed.name)}”`
 }
 
-/** Further off than this nobody knows where the beam points, and a figure would say nothing. Degrees. */
+/** Further off than this it is not known where the beam points, and a figure would mean nothing. Degrees. */
 export const ANYWHERE_DEG = 60
 
 /** What the usual error is made of. */

@@ -1,5 +1,5 @@
 /**
- * A miss: where the target stands against the beam when the dish is dialled by the book, right and high as seen from behind
+ * A miss: where the target stands against the beam when the dish is driven by the book, right and high as seen from behind
  * the dish; measured minus expected. The one convention of every list, page and drawing. Pure.
  */
 import type { SolvedSighting } from '../../core/records/solution.ts'

@@ -59,7 +59,7 @@ export interface MountShapes {
   upper: string
   arrows: Arrow[]
   labels: Label[]
-  /** How many moves found no room: they stand in the list. */
+  /** How many moves found no room: they are in the list only. */
   left: number
   words: string[]
 }
@@ -71,7 +71,7 @@ export const INNER: readonly [number, number] = [112, 248]
 /** Text in the drawing, drawing units. */
 export const LETTER = 16
 export const LINE = 19
-/** No line of a label is wider, but for a single long word. */
+/** No line of a label is wider, except a single long word. */
 export const COLUMN = 106
 const GAP = 8
 const GROUND = 244

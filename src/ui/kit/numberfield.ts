@@ -63,7 +63,7 @@ function plainSpelling(text: string): string {
 const NUMBER = /^(\d+([.,]\d*)?|[.,]\d+)$/
 const value = (digits: string): number => Number(digits.replace(',', '.'))
 
-/** Why a run that is no number is none; null if it is one. */
+/** Why a run of characters is not a number; null if it is one. */
 function faultOf(digits: string): string | null {
   if (NUMBER.test(digits)) return null
   if (/∞|infinity|nan/i.test(digits)) return 'Infinity is not a number to work with. Write digits.'

@@ -17,7 +17,7 @@ export function AxisRule({ axis }: { axis: AxisOfLine }) {
 }
 
 interface BigNumberProps {
-  /** Already formatted, with no more digits than it deserves. */
+  /** Already formatted, with no digit that σ does not support. */
   value: string
   unit?: string
   /** Formatted σ; the ± is put before it. */

@@ -14,11 +14,11 @@ export const readingUnit = (mount: MountRecord, axis: Axis): 'degrees' | 'counts
   // Every kind but one counts; `READOUTS` of the core would bring the jack's triangle onto the first screen.
   mount[axis].readout.type === 'degrees' ? 'degrees' : 'counts'
 
-/** A reading as dialled: degrees to a tenth, whole counts. */
+/** Decimals of a reading to drive to: degrees to a tenth, whole counts. */
 export const readingDecimals = (mount: MountRecord, axis: Axis): number =>
   readingUnit(mount, axis) === 'degrees' ? 1 : 0
 
-/** A reading to be dialled, for a large number: "71.3°", or "412" with its unit. */
+/** A reading to drive to, as a large number: "71.3°", or "412" with its unit. */
 export const dialled = (mount: MountRecord, axis: Axis, value: number): { value: string; unit: string } =>
   readingUnit(mount, axis) === 'degrees'
     ? { value: degrees(value, readingDecimals(mount, axis)), unit: '' }
@@ -68,14 +68,14 @@ export function targetWords(target: TargetRecord): string {
 
 export const DEMO_MARK = 'Demo: invented, nothing here was measured.'
 
-/** Before the clock, where the hour is not the phone's. */
+/** Shown before the clock, where the hour is not the phone's. */
 export const DEMO_TIME = 'demo time'
 export const REHEARSAL_TIME = 'rehearsal'
 
 /** A demo station says so wherever it is shown. */
 export const isDemo = (station: Pick<StationRecord, 'demo'> | null): boolean => station?.demo === true
 
-/** Whose records nobody measured on a dish that exists: no backup, nothing for other phones, away with one press. */
+/** A station whose records were not measured on a real dish: no backup, nothing for other phones, discarded with one tap. */
 export const isInvented = (station: Pick<StationRecord, 'demo' | 'rehearsal'> | null): boolean =>
   station?.demo === true || station?.rehearsal === true
 
@@ -98,7 +98,7 @@ export const LOADING = {
   place: 'Opening…',
   lost: 'This part of the program did not load. The book is safe. Load the page again; if that does not help, do it where there is a network.',
   again: 'Load the page again',
-  /** Where what says so at length did not load either. */
+  /** For when the longer text did not load either. */
   notKept: 'The database does not open. What you enter may be gone when this page closes: export a backup before that.',
 }
 

@@ -1,4 +1,4 @@
-/** The kinds of readout in words, and the numbers that a person gives of each: what a field is called, and what it takes. */
+/** The kinds of readout in words, and the numbers that a person gives for each: the field's name, and what it takes. */
 import type { Readout } from '../../core/readout/readout.ts'
 import { RANGES, type Range } from '../../core/records/ranges.ts'
 import { bounds, type NumberKind } from './numberfield.ts'

@@ -1,7 +1,7 @@
 /** Why the phone's tilt is not there, and what to do about it. */
 import type { AttitudeState } from '../../state/level.ts'
 
-/** Where the sensors are silent or at odds: what happened and what to do. Null where all is well. */
+/** Where the sensors are silent or disagree: what happened and what to do. Null where all is well. */
 export function attitudeWords(state: AttitudeState): { stop: boolean; text: string } | null {
   switch (state) {
     case 'delivering':

@@ -2,7 +2,7 @@
 import { countOf, safeText } from './format.ts'
 import { EXPORT_BACKUP } from './phrases.ts'
 
-/** The database does not open: the book is shown from the second copy, or the page has its memory alone. */
+/** The database does not open: the book is shown from the second copy, or the page has only its memory. */
 export const STANDING = {
   copyWord: 'Shown from the second copy',
   copyLine: 'The database does not open. What you enter goes into the second copy alone.',

@@ -1,6 +1,6 @@
 /**
- * Hundreds of things on one screen, a piece at a turn: the first at once, the rest while the page stays free to answer a
- * finger. When the things change, the old pieces stand until their turn comes.
+ * Hundreds of things on one screen, drawn piece by piece: the first at once, the rest while the page stays free to answer a
+ * finger. When the things change, the old pieces stay until their turn comes.
  */
 import { useEffect, useRef, useState } from 'preact/hooks'
 

@@ -1,5 +1,5 @@
 /**
- * The one undo: a strip that names the last step and takes it back, and the step taken back last and does it once more.
+ * The one undo: a strip that names the last step and undoes it, and names the step undone last and redoes it.
  * A screen shows it for its own subject alone. Undo stands left and redo right, whichever of them is there.
  */
 import { useRef, useState } from 'preact/hooks'

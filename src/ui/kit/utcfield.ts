@@ -1,6 +1,6 @@
 /**
  * From what a person types to an instant, UTC: "2026-04-27 20:14:05", or a time alone on a day that the field names.
- * Pure, no clock. Day and month by numbers alone ("03/04/2026") are refused: they are read both ways in the world.
+ * Pure, no clock. Day and month by numbers alone ("03/04/2026") are refused: countries read them differently.
  */
 import { instantMs, utcFromMs } from '../../core/records/instant.ts'
 import type { UtcMs } from '../../core/units.ts'

@@ -9,7 +9,7 @@ import { ANYWHERE_DEG } from './loss.ts'
 import { axisName, keptReading, METHOD_WORDS, placeWords } from './phrases.ts'
 import { SUSPECT_WORDS } from './suspectwords.ts'
 
-/** A time so near is "now". */
+/** A time this near is "now". */
 const NOW_MS = 15 * 60_000
 const DAY_MS = 86_400_000
 
@@ -92,7 +92,7 @@ export function worthWay(step: WorthStepJson, storm?: string): readonly string[]
   }
 }
 
-/** What must be settled before anything measured is worth its time; null where nothing stands in the way. */
+/** What must be decided before measuring more is worth the time; null where nothing is in the way. */
 export function settleFirst(whyNot: readonly WhyNot[]): { head: string; way: readonly string[] } | null {
   const [why] = whyNot
   if (why?.kind === 'suspect')

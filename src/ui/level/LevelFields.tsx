@@ -1,4 +1,4 @@
-/** The fields of a level: each takes the form and what to change in it; what comes of them is said below. */
+/** The fields of a level: each takes the form and what to change in it; the result is shown below. */
 import type { LevelRecord, MountRecord } from '../../core/records/fieldbook.ts'
 import type { LevelWhat } from '../../core/records/levelkinds.ts'
 import { readySigns } from '../../state/level.ts'
@@ -37,7 +37,7 @@ export interface LevelFieldsProps {
   what: LevelWhat
   form: MeasureForm
   set: (change: Partial<MeasureForm>) => void
-  /** The instrument in the hand, and whether its own error is taken off. */
+  /** The instrument in use, and whether its bias is taken off. */
   own: OwnError
   /** Goes to the phone for a field of this form. */
   onPhone?: (slot: Slot) => void
@@ -57,7 +57,7 @@ export function WayOfMeasuring({ form, set }: LevelFieldsProps) {
   )
 }
 
-/** A field that is typed over is the hand's again. */
+/** A field that is typed over counts as typed again, not as taken by the phone. */
 const byHand = (form: MeasureForm, slot: 'value' | 'first' | 'second') => ({ taken: { ...form.taken, [slot]: null } })
 
 export function PhoneButton({ taken, onPress }: { taken: boolean; onPress: () => void }) {

@@ -1,4 +1,4 @@
-/** In the form of a level: which instrument, and what becomes of its own error. */
+/** In the form of a level: which instrument, and how its bias is treated. */
 import { edgeOf } from '../../core/level/upvector.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instrumentsAt } from '../../state/instruments.ts'
@@ -13,7 +13,7 @@ import { biasWords, INSTRUMENTS, phoneName, takenRows } from './phonewords.ts'
 import { LEVEL } from './words.ts'
 
 export function LevelInstrument({ station, what, form, set, own }: LevelFieldsProps & { station: StationRecord }) {
-  // A reversal finds the error, and round a mast it falls out: only one reading has it taken off.
+  // A reversal finds the bias, and round a mast it cancels: only from a single reading is it taken off.
   const isOne = what !== 'mast-lean' && form.how === 'one'
   if (isByPhone(form, what)) {
     const taken = form.taken.value ?? form.taken.first ?? form.around.find(row => row.taken)?.taken

@@ -1,4 +1,4 @@
-/** The instruments: this phone by each of its edges, other phones, inclinometers; each with its own error and its age. */
+/** The instruments: this phone by each of its edges, other phones, inclinometers; each with its bias and the age of that. */
 import { biasFor } from '../../core/level/instrumentbias.ts'
 import { EDGES } from '../../core/level/upvector.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
@@ -93,7 +93,7 @@ interface InstrumentForm {
   noise: string
 }
 
-/** Make an inclinometer, or change one. */
+/** Adds an inclinometer, or edits one. */
 export function LevelInstrumentForm({ station, id }: { station: StationRecord; id: string }) {
   const old = id === 'new' ? null : (instrumentsAt(station).find(i => i.id === id) ?? null)
   const form = old ? `edit.instrument.${old.id}` : `instrument.${station.id}`

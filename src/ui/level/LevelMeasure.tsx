@@ -71,7 +71,7 @@ const CAUTION: Readonly<Record<LevelWhat, (typeof CAUTIONS)[keyof typeof CAUTION
   'dish-elevation': CAUTIONS.dish,
 }
 
-/** The clamping before this level: its own, or that of the last one that had any. */
+/** The level whose clamping came before this one: itself when edited, else the last that had one. */
 const lastClamped = (station: StationRecord, old: LevelRecord | null): LevelRecord | null =>
   old?.clamping !== undefined
     ? old
@@ -100,13 +100,13 @@ function LevelScreen({ station, what, old }: { station: StationRecord; what: Lev
   const [ids] = useState(() => ({ record: recordOwn, clamping: newId(), instrument: newId() }))
   const [slot, setSlot] = useState<Slot | null>(null)
   const [back, setBack] = useState(0)
-  // Back from the phone: what came of it is shown, wherever the form is long.
+  // Back from the phone: scroll to the result, since the form may be long.
   useEffect(() => {
     if (back > 0) document.querySelector('.level-result')?.scrollIntoView({ block: 'center' })
   }, [back])
   const { keep, keeping, refused } = useKeepRecord(station, name, recordOwn)
   const set = (change: Partial<MeasureForm>) => setForm(before => ({ ...before, ...change }))
-  // What was handed over was taken, not typed: it is kept like what is typed.
+  // What was handed over was measured, not typed: it is kept like typed text.
   useEffect(() => {
     if (Object.keys(handed).length > 0) set({})
   }, [])

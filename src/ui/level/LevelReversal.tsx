@@ -1,5 +1,5 @@
 /**
- * Find an instrument's own error by a reversal: two positions with pictures, the turn proved by the numbers, the error kept
+ * Find an instrument's bias by a reversal: two positions with pictures, the turn proved by the numbers, the bias kept
  * with the instrument. By the phone; an inclinometer's two readings are typed.
  */
 import { EDGES, type Edge, edgeOf, endsOf, type PhoneEnd } from '../../core/level/upvector.ts'

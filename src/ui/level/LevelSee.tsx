@@ -1,4 +1,4 @@
-/** A level in the book: what it says, what it was made from, and what the solution does with it. */
+/** A level in the book: its value, what it was made from, and what the solution does with it. */
 import type { LevelRecord, StationRecord, Taken } from '../../core/records/fieldbook.ts'
 import { isSwung } from '../../core/records/levelkinds.ts'
 import { instrumentName } from '../../state/instruments.ts'

@@ -34,7 +34,7 @@ interface PhoneLiveProps {
   onEnd?: (end: PhoneEnd) => void
   /** It must be moved from this attitude before it may count again. */
   movedFrom?: Vec3<'Phone'> | null
-  /** Rise of the end with what is known taken off, and how sure that is. */
+  /** Rise of the end with the known bias taken off, rad. */
   shown?: (up: Vec3<'Phone'>, end: PhoneEnd) => Rad
   sigmaOf?: (reading: PhoneReading) => Rad
   onTaken: (reading: TakenReading, utcMs: number) => void
@@ -43,14 +43,14 @@ interface PhoneLiveProps {
   backWord?: string
 }
 
-/** A phone that stands so differently was moved, whether or not the moving was seen. */
+/** A phone whose attitude differs by this much was moved, whether or not the movement was seen. */
 const FAR: Rad = radFromDeg(5)
 
 export function PhoneLive(p: PhoneLiveProps) {
   const live = phoneLevel.live.value
   const [moved, setMoved] = useState(!p.movedFrom)
   const [said, setSaid] = useState<string | null>(null)
-  // What was held before this screen stood is not this reading.
+  // What was held before this screen opened does not belong to this reading.
   const [before] = useState(() => {
     phoneLevel.anew()
     return live

@@ -1,6 +1,6 @@
 /**
  * The forms of the place "Mount": what was typed, as text, and its reading as a record. Pure: time and ids are handed in.
- * Whatever measures (a hand, later the phone) fills the same forms. Degrees, and readings as the counters show them.
+ * A person and the phone fill the same forms. Degrees, and readings as the counters show them.
  */
 import { type LeanReading, type MastLean, mastLean } from '../../core/level/mastlean.ts'
 import { type Reversal, reversalOfElevations, reversalOnCircle, reversalSigma } from '../../core/level/reversal.ts'
@@ -91,7 +91,7 @@ export const isByPhone = (form: MeasureForm, what: LevelWhat): boolean =>
 export function usualSigmaDeg(form: Pick<MeasureForm, 'sits' | 'taken' | 'end'>, own: OwnError = NO_OWN): number {
   const clamped = form.sits !== 'once'
   if (form.taken.value) return degFromRad(phoneSigma(readingFrom(form.taken.value), form.end, own, clamped))
-  // In a clamping the instrument's own error is the constant that the solution finds.
+  // In a clamping the instrument's bias is part of the constant that the solution finds.
   const bias = own.use.kind === 'valid' ? own.use.sigma : clamped ? REVERSED_BIAS : UNREVERSED_BIAS
   const { stepDeg, noiseDeg } = usualFineness(own)
   return degFromRad(levelSigma({ noise: radFromDeg(noiseDeg), step: radFromDeg(stepDeg), bias }))
@@ -103,7 +103,7 @@ export const usualFineness = (own: OwnError): { stepDeg: number; noiseDeg: numbe
   noiseDeg: own.instrument?.noiseDeg ?? USUAL_NOISE_DEG,
 })
 
-/** What one reading comes to with the instrument's own error taken off, degrees; null until it can be read. */
+/** One reading with the instrument's bias taken off, degrees; null until it can be read. */
 export function correctedDeg(form: MeasureForm, what: LevelWhat, own: OwnError): number | null {
   if (form.taken.value) {
     const deg = degFromRad(phoneElevation(form.taken.value.up, form.end, own.use))

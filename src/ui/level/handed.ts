@@ -1,4 +1,4 @@
-/** A reading taken before it was said what of: it is handed to the form that is opened next, once. */
+/** A reading taken before it was chosen what it is of: it is passed to the form that is opened next, once. */
 import { elevationOf, lineOfEnd, type PhoneEnd } from '../../core/level/upvector.ts'
 import type { Taken } from '../../core/records/fieldbook.ts'
 import type { LevelWhat } from '../../core/records/levelkinds.ts'
@@ -16,7 +16,7 @@ export function hand(what: Handed): void {
   waiting = what
 }
 
-/** What one reading is shown as in the form's field: two decimals. An end that must be the upper one is never below 0. */
+/** One reading as text for the form's field: two decimals. An end that must be the upper one is never below 0. */
 export function valueText(taken: Taken, end: PhoneEnd, what: LevelWhat): string {
   const deg = Math.round(100 * degFromRad(elevationOf(lineOfEnd(end), taken.up))) / 100
   return String(what === 'upper-axis-elevation' ? Math.abs(deg) : deg)

@@ -1,4 +1,4 @@
-/** What a level's form needs from outside it: the instrument in the hand, and what is written beside the level. */
+/** What a level's form needs from outside it: the instrument in use, and what is written along with the level. */
 import { edgeOf, type PhoneEnd } from '../../core/level/upvector.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
@@ -44,7 +44,7 @@ export function ownOf(
     taken: form.taken.value,
     end: form.end,
   })
-  // What was taken off then stays taken off, also where the error was found again since.
+  // A bias that was taken off then stays taken off, even if it has been found again since.
   const raw = old?.raw
   if (raw?.shownDeg === undefined || own.id !== old?.instrument) return own
   if (raw.biasDeg === undefined) return { ...own, use: { kind: 'none' } }
@@ -69,7 +69,7 @@ export const phoneOwn = (
   })
 }
 
-/** The instrument as it is after this level: new in the book, or with the error that its reversal found. */
+/** The instrument as it is after this level: new in the book, or with the bias that its reversal found. */
 export function besides(
   station: StationRecord,
   what: LevelWhat,

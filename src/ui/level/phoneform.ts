@@ -1,6 +1,6 @@
 /**
  * Readings by the phone as the forms and the field book keep them (degrees), and what is made of them: an elevation with
- * what is known of the sensor's own error, a reversal, σ. Pure.
+ * the known bias of the sensor, a reversal, σ. Pure.
  */
 import { type BiasUse, biasFor } from '../../core/level/instrumentbias.ts'
 import {
@@ -42,7 +42,7 @@ export const readingFrom = (taken: Taken): PhoneReading => ({
   up: taken.up,
 })
 
-/** What is known of the instrument in the hand: which it is, and whether its own error may be taken off. */
+/** What is known of the instrument in use: which it is, and whether its bias may be taken off. */
 export interface OwnError {
   /** What the level names; null: nothing, or a name as typed. */
   id: string | null
@@ -84,7 +84,7 @@ const firstOfClamping = (levels: readonly LevelRecord[] | undefined, clamping: s
     .map(l => l.raw?.taken?.[0])
     .find(t => t !== undefined)
 
-/** Rise of the end above level, the sensor's own error taken off where that is allowed. */
+/** Rise of the end above level, rad, the sensor's bias taken off where that is allowed. */
 export const phoneElevation = (up: Vec3<'Phone'>, end: PhoneEnd, use: BiasUse): Rad =>
   correctedElevation(end, turnAxisFor(end, up), up, use.kind === 'valid' ? use.bias : 0)
 
@@ -103,7 +103,7 @@ export const phoneReversal = (first: Taken, second: Taken, end: PhoneEnd): Rever
 export const phoneReversedSigma = (left: Rad, first: Taken, second: Taken): Rad =>
   phoneReversalSigma(left, readingFrom(first), readingFrom(second))
 
-/** What one placing is uncertain by, rms of several. */
+/** 1 σ of one placing, rad, rms of several. */
 export const placingOf = (list: readonly Taken[]): Rad =>
   Math.sqrt(list.reduce((a, t) => a + placingNoise(readingFrom(t)) ** 2, 0) / Math.max(1, list.length))
 
@@ -112,7 +112,7 @@ export function circleText(taken: Taken, first: Taken, end: PhoneEnd): string {
   return (Math.round(100 * degFromRad(tiltInPlane(end, aboutOf(first, end), taken.up))) / 100).toString()
 }
 
-/** The instrument's own error as a reversal by the phone found it. */
+/** The instrument's bias as a reversal by the phone found it. */
 export const biasFromPhone = (
   reversal: Extract<Reversal, { kind: 'reversed' }>,
   first: Taken,

@@ -65,7 +65,7 @@ export function stillWords(live: Live, mustMove: boolean): string {
   return secondsLeft === 0 ? 'Now' : `Still: ${secondsLeft}`
 }
 
-/** Whether the instrument's own error is taken off, and if not, why. */
+/** Whether the instrument's bias is taken off, and if not, why. */
 export function biasWords(use: BiasUse): string {
   switch (use.kind) {
     case 'none':
@@ -135,7 +135,7 @@ export const TURN = {
   },
 } as const
 
-/** What two readings by the phone say of the phone itself. */
+/** What two readings by the phone say about the phone itself. */
 export function turnVerdict(
   mount: MountRecord,
   reversal: Reversal,
@@ -147,7 +147,7 @@ export function turnVerdict(
   const { text } = measured(Math.abs(own), sigmaDeg, '°')
   return {
     good: true,
-    // Not praised where the numbers cannot tell one turn from another.
+    // No "good" where the numbers cannot tell one turn from another.
     word: reversal.proof === 'half-turn' ? TURN.good : TURN.fits,
     text: `It shows ${text} ${own < 0 ? 'too little' : 'too much'} at this tilt of ${fixed(degFromRad(reversal.angle), 1)}°. ${
       reversal.proof === 'half-turn'

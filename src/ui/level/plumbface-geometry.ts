@@ -13,7 +13,7 @@ interface PlumbFaceShapes {
   rimR: number
   rings: { r: number; text: string }[]
   bob: { x: number; y: number; over: boolean; turnDeg: number }
-  /** What each side of the drawing is of the phone. */
+  /** The side of the phone at each side of the drawing. */
   sides: { left: string; right: string; above: string; below: string }
   /** How the phone lies. */
   lies: string

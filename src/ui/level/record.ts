@@ -123,7 +123,7 @@ function rawOfOne(form: MeasureForm, what: LevelWhat, own: OwnError): LevelRaw |
  *
  * @param old       the record being edited; what it holds beyond the form stays
  * @param clamping  ids: a fresh one, and that of the clamping before
- * @param own       the instrument that it names, and whether its own error is taken off
+ * @param own       the instrument that it names, and whether its bias is taken off
  */
 export function levelFromForm(
   form: MeasureForm,

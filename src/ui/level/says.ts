@@ -18,7 +18,7 @@ const slope = (leanDeg: number): string => {
     : `${fixed(12 * tangent, 2)}${NBSP}in per foot`
 }
 
-/** "leans 0.42 ± 0.10° toward the south-west, 7.3 mm per metre"; what is within 2 σ of nothing has no direction. */
+/** "leans 0.42 ± 0.10° toward the south-west, 7.3 mm per metre"; what is within 2 σ of zero has no direction. */
 export function leanWords(northDeg: number, eastDeg: number, sigmaDeg: number): string {
   const lean = Math.hypot(northDeg, eastDeg)
   const size = measured(lean, sigmaDeg, '°').text

@@ -1,4 +1,4 @@
-/** Words of the page that tells what this phone's tilt sensors really deliver. Pure. */
+/** Words of the page that shows what this phone's tilt sensors really deliver. Pure. */
 import { degFromRad } from '../../core/units.ts'
 import type { Attitude, AttitudeFacts, AttitudeState } from '../../state/level.ts'
 import { fixed, NBSP } from '../kit/format.ts'

@@ -1,4 +1,4 @@
-/** A noise record written or changed: what was louder than the sky, through which feed, by how much. */
+/** A noise record made or edited: what was above the sky, through which feed, by how much. */
 import { useMemo } from 'preact/hooks'
 import { noiseAnswer, noiseResult } from '../../core/noise/noiseanswer.ts'
 import { feedOf } from '../../core/records/feeds.ts'
@@ -111,7 +111,7 @@ function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecor
   )
 }
 
-/** Before it is tried in vain. */
+/** Warns where the Moon is too weak to be heard. */
 function MoonWarning({ station, feed }: { station: StationRecord; feed: string }) {
   const expected = useMemo(() => noiseAnswer(station).expected.find(e => e.feed === feed), [station, feed])
   const warning = expected && moonWarning(expected)

@@ -1,4 +1,4 @@
-/** One noise record: what it says in words and numbers, and how to change it or take it out. */
+/** One noise record: what it says in words and numbers, and how to edit or delete it. */
 import { noiseResult } from '../../core/noise/noiseanswer.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'

@@ -28,7 +28,7 @@ export const settingKind = (setting: RowSetting): NumberKind => ({
   ...bounds(RANGES.settingAt),
 })
 
-/** One more place to write in always stands at the end. */
+/** There is always one empty row at the end. */
 const withRoom = (readings: readonly TypedReading[]): TypedReading[] => {
   const last = readings.at(-1)
   return last !== undefined && last.at === '' && last.y === '' ? [...readings] : [...readings, { at: '', y: '' }]

@@ -87,7 +87,7 @@ export const NOISE = {
   trendTitle: (of: NoiseOf) => `G/T by the ${NOISE_OF_WORDS[of].name}`,
   result: 'Result',
   sun: 'Keep the dish on the Sun only for as long as it takes: on a shiny dish the feed burns.',
-  /** Hands at the feed. */
+  /** The caution for hands at the feed. */
   loadCaution: {
     act: 'noise-load',
     gravest: 'Transmitter off and locked off before hands go near the feed.',

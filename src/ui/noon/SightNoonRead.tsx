@@ -87,7 +87,7 @@ export function SightNoonRead({ station }: { station: StationRecord }) {
   )
 }
 
-/** The pose as it really stood, for where the shadow was to be expected. */
+/** The pose as it really stood, to say where the shadow was to be expected. */
 async function poseOf(station: StationRecord, read: ReturnType<typeof readForm>): Promise<Told<NoonPoseJson | null>> {
   if (read.kind !== 'whole') return null
   const { utc, lower, upper, feed } = read.record

@@ -23,7 +23,7 @@ export const emptyWish = (feed: string): NoonWish => ({
   feed,
 })
 
-/** A feed that was taken away since is none. */
+/** The feed wished for; the first where it was deleted since. */
 export const wishedFeed = (station: StationRecord, wish: NoonWish): string => feedOf(station, wish.feed).id
 
 /** The instant wished for; undefined: the transit. Null: it cannot be read yet. */
@@ -37,7 +37,7 @@ export function wishedUtc(wish: NoonWish, nowMs: number): string | undefined | n
 /** The whole minute that is ten minutes away or a little more. */
 export const inTenMinutes = (nowMs: number): string => new Date(Math.ceil(nowMs / 60_000 + 10) * 60_000).toISOString()
 
-/** "In ten minutes" of more than an hour ago is not meant any more. */
+/** "In ten minutes" picked more than an hour ago no longer applies. */
 export const presentWish = (wish: NoonWish, nowMs: number): NoonWish =>
   wish.when === 'soon' && !(instantMs(wish.soonUtc) > nowMs - 3_600_000) ? { ...wish, when: 'noon' } : wish
 

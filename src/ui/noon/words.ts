@@ -63,7 +63,7 @@ export function reachSays(stretches: readonly { fromUtc: string; toUtc: string }
   return `Within reach that day from ${stretches.map(one).join(', and from ')}.`
 }
 
-/** What the axes are to read for, and how long till then where that is not said already. */
+/** What the axes are to read for, and how long until then where that is not said already. */
 export const dialFor = (p: NoonPoseJson, leftMs: number | null): string =>
   `At ${utcAndLocal(instantMs(p.utc))}${leftMs !== null && leftMs > 0 ? `, in ${duration(leftMs)},` : ''} the Sun stands ${degrees(p.elDeg, 1)} high. Set both axes before:`
 

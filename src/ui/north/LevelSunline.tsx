@@ -30,7 +30,7 @@ export function LevelSunline({ station }: { station: StationRecord }) {
   const [along, setAlong] = useState<Along>('north')
   const [other, setOther] = useState('')
   const site = useMemo(() => stationFromRecord(station).site, [station])
-  // By the phone's clock as it was last compared.
+  // True time, by the clock check that counts.
   const check = checkAt(station, new Date(now.value).toISOString())
   const trueMs = trueNow.value
   const shadow = shadowAt(site, trueMs)

@@ -1,6 +1,6 @@
 /**
  * A compass rose seen from above, north up: the Sun's line (thin toward the Sun, heavy where the shadow falls) and the way the mount faces.
- * True azimuths in degrees in, drawing units out. Letters of the winds stand inside the ring, words of the lines outside; none on another.
+ * True azimuths in degrees in, drawing units out. Letters of the winds stand inside the ring, words of the lines outside; none overlap.
  */
 export interface Rose {
   /** Null where the Sun casts no shadow now. */

@@ -53,7 +53,7 @@ export function HowWell({ solution, stale, station }: { solution: Solution; stal
       </>
     )
   }
-  // That is said already, larger.
+  // It is said already, larger.
   const isOffTarget = isBeamOffTarget(sky.echoLossP95Db)
   return (
     <>
@@ -95,7 +95,7 @@ export const RestsOnOpen = (p: OfSolution) => (
   </section>
 )
 
-/** What the number is made of; and the scatter of the sightings, which is no part of that sum. */
+/** What the number is made of; and the scatter of the sightings, which is not part of that sum. */
 function Facts({ station, solution }: OfSolution) {
   const { fit } = solution
   const { made, worst } = landscape.value ?? {}

@@ -1,4 +1,4 @@
-/** What no backup has yet, said on the first screen with the one press that makes one. */
+/** What no backup has yet, shown on the first screen with one button that makes a backup. */
 import type { ComponentType } from 'preact'
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
@@ -12,7 +12,7 @@ export function NowBackup({ station }: { station: StationRecord }) {
   const need = fieldBook.backups.value.find(one => one.station === station.id)
   if (!need || isInvented(station)) return null
   const backUp = async () => {
-    // Loaded when it is pressed: a tap counts for some seconds, and the code lies on the phone.
+    // Loaded at the tap: a tap counts for some seconds, and the code is on the phone already.
     const box = await import('../kit/BackupBox.tsx')
     await box.backUp(station)
     setSaid(() => box.BackupBox)

@@ -128,7 +128,7 @@ function Body({ body, station }: { body: BodyNow; station: StationRecord }) {
   )
 }
 
-/** Nothing to dial: when there will be, large, and how long that is. */
+/** Nothing to drive to: when there will be, large, and how long until then. */
 function Until({ body: { event, utcMs } }: { body: BodyNow }) {
   if (event === null) return <Text>{NOW.notToday}</Text>
   const local = localTime(event.utcMs)
@@ -143,7 +143,7 @@ function Until({ body: { event, utcMs } }: { body: BodyNow }) {
   )
 }
 
-/** "in reach till 13:33 UTC (14:33 here)"; on a small phone the local time is under Sight alone. */
+/** "in reach until 13:33 UTC (14:33 here)"; on a small phone only Sight shows the local time. */
 function Event({ event }: { event: NonNullable<BodyNow['event']> }) {
   const local = localTime(event.utcMs)
   return (

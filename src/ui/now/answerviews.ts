@@ -1,4 +1,4 @@
-/** What the first screen says of a solution: its code comes while the first one is computed, and is not waited for by the rest. */
+/** What the first screen says of a solution: its code is loaded while the first one is computed, and the rest does not wait for it. */
 import { signal } from '@preact/signals'
 
 type Views = typeof import('./NowAnswer.tsx')

@@ -14,7 +14,7 @@ import { wayBack } from '../kit/Screen.tsx'
 import { WAYS } from '../kit/ways.ts'
 import '../align/align.css'
 
-// With this room the other screens get their way back to it.
+// Loading this room gives the other screens their way back to it.
 wayBack.value = WayBack
 
 export function AlignPlace({ parts }: { parts: readonly string[] }) {

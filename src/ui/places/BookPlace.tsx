@@ -25,7 +25,7 @@ import '../book/book.css'
 import '../handover/handover.css'
 import '../station/station.css'
 
-/** The rehearsal's code comes when somebody rehearses. */
+/** The rehearsal's code is loaded when somebody rehearses. */
 function RehearseLater({ what }: { what: string | undefined }) {
   const [Place, setPlace] = useState<typeof import('../rehearse/RehearsePlace.tsx').RehearsePlace | null>(null)
   const [isLost, setLost] = useState(false)

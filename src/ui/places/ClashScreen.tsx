@@ -1,4 +1,4 @@
-/** A record was changed elsewhere since its form was opened: both versions, and the choice which one stands. */
+/** A record was changed elsewhere since its form was opened: both versions, and the choice of one. */
 import { differences } from '../../core/records/differences.ts'
 import type { Draft, StoredRecord } from '../../core/records/stored.ts'
 import type { Clash } from '../../state/book.ts'

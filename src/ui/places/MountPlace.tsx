@@ -45,7 +45,7 @@ export function MountPlace({ parts }: { parts: readonly string[] }) {
       </Screen>
     )
   }
-  // A screen of another record starts anew: its form is its own.
+  // The screen of another record starts again: its form is its own.
   const key = `${station.id}/${parts.join('/')}`
   switch (place) {
     case 'measure':

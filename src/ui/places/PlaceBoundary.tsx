@@ -1,6 +1,6 @@
 /**
- * Round each place: where a screen throws all the same, one sentence stands in its stead, and the ways out stay: another place, the
- * last step undone, the book as a file. What is here must not need what has thrown: no number is formatted, nothing of a place is used.
+ * Round each place: when a screen throws, one sentence replaces it, and the ways out stay: another place, the
+ * last step undone, the book as a file. The code here must not need what has thrown: no number is formatted, nothing of a place is used.
  */
 import { Component, type ComponentChildren } from 'preact'
 import type { Handed } from '../../state/export.ts'
@@ -13,7 +13,7 @@ import { Screen } from '../kit/Screen.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
 
 interface Props {
-  /** Of the address: another one is tried afresh. */
+  /** Of the address: another one is tried again. */
   where: string
   present: string
   children: ComponentChildren
@@ -32,7 +32,7 @@ export class PlaceBoundary extends Component<Props, State> {
     this.setState({ broken: { message: String(error), where: this.props.where }, saved: null })
   }
 
-  /** What was broken is tried afresh when the person comes back to it; the next address may have thrown at once too. */
+  /** A broken screen is tried again when the person comes back to it; the next address may have thrown at once too. */
   override componentDidUpdate(): void {
     if (this.state.broken === null) return
     this.setState(({ broken }) => (broken !== null && broken.where !== this.props.where ? { broken: null } : null))
@@ -63,7 +63,7 @@ export class PlaceBoundary extends Component<Props, State> {
 const savedWords = (saved: Handed): string =>
   saved === 'started' ? BROKEN.saved : saved === 'refused' ? BROKEN.notSaved : HANDED[saved]
 
-/** All stations, as a file; from the home screen of iOS, which saves none, to whatever takes it. Loaded when it is needed. */
+/** All stations, as a file; as an app on iOS, where nothing can be saved, by the share sheet. Loaded when it is needed. */
 async function saveBook(): Promise<Handed> {
   try {
     const { bestWay, bookParcel, handOn } = await import('../../state/export.ts')

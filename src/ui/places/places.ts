@@ -1,6 +1,6 @@
 /**
  * The places beyond the first screen: their code is loaded when it is first needed, or once the first screen stands and
- * the page is at rest, so that nothing is waited for later and a new version cannot take a part away from an open page.
+ * the page is idle, so that nothing has to wait later and a new version cannot remove a part of an open page.
  */
 import { signal } from '@preact/signals'
 import type { ComponentType } from 'preact'
@@ -46,13 +46,13 @@ export function loadPlace(id: PlaceId): Promise<void> {
   return loading
 }
 
-/** The place as far as it is there; asks for it. */
+/** The place as far as it is loaded; starts loading it. */
 export function placeHeld(id: PlaceId): Held {
   void loadPlace(id)
   return held[id].value!
 }
 
-/** All of them, one after the other. Sight first: it is the one that must not be waited for. */
+/** All of them, one after the other. Sight first: it must not keep anybody waiting. */
 export async function loadOtherPlaces(): Promise<void> {
   for (const id of ['sight', ...IDS] as const) await loadPlace(id)
   await loadAnswer()

@@ -1,4 +1,4 @@
-/** What says that something stands in for the database: its code comes once the first screen stands, or when it is needed. */
+/** The notices that something stands in for the database: the code is loaded once the first screen stands, or when it is needed. */
 import { signal } from '@preact/signals'
 import { saidEverywhere } from '../kit/Screen.tsx'
 

@@ -1,4 +1,4 @@
-/** Compare a tracking program with ours: what it shows is typed, and what the difference looks like is said. */
+/** Compare a tracking program with ours: the person types what it shows and reads what the difference looks like. */
 import type { ProgramJson } from '../../core/check/programjson.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { SOURCE_NAMES } from '../../core/sky/sources.ts'

@@ -75,7 +75,7 @@ export const decimalsOf = (text: string): number =>
 const FINE_DEG = 0.06
 const WHOLE_DEG = 0.3
 
-/** By the finest that was typed: a program shows all of them with the same digits, and zeros at the end are easily left out. */
+/** From the finest that was typed: a program shows all of them with the same digits, and zeros at the end are easily left out. */
 export const sigmaOf = (places: readonly TypedPlace[]): number =>
   Math.max(0, ...places.flatMap(p => [decimalsOf(p.az), decimalsOf(p.el)])) > 0 ? FINE_DEG : WHOLE_DEG
 
@@ -91,7 +91,7 @@ export function wishOf(places: readonly TypedPlace[], station: StationRecord): P
   return first === undefined ? null : { target: first.target, shown, sigmaDeg: sigmaOf(places) }
 }
 
-/** The time at which the program is read, true by the clock check. */
+/** The form with the time at which the program is read, true by the clock check. */
 export const marked = (form: ProgramForm, trueMs: number): ProgramForm => ({
   ...form,
   typed: { ...form.typed, utc: utcText(trueMs) },

@@ -172,7 +172,7 @@ export function programSaid(told: ProgramJson, lonDeg: number): Said {
   }
 }
 
-/** What steering by the program's place would cost. */
+/** What pointing by the program's place would cost. */
 export const costWords = (echoLossDb: number, feed: string | null): string => {
   const through = feed === null ? '' : ` ${feed[0]!.toLowerCase()}${feed.slice(1)}`
   return isBeamOffTarget(echoLossDb)

@@ -62,7 +62,7 @@ export function ReachHome() {
               if (value === null || kind === '' || (which === 'b' && !form.hasB)) return null
               const name = REACH.mount(which, form.hasB)
               const details = <Details key={which} value={value} kind={kind} name={name} />
-              // Of two mounts each is opened when it is wanted.
+              // With two mounts each is opened by the person.
               return form.hasB ? (
                 <HelpLine key={which} word={REACH.details(name)}>
                   {details}

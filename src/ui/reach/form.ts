@@ -36,7 +36,7 @@ export const emptyForm = (): ReachForm => ({
   b: EMPTY,
 })
 
-/** To begin with, where nobody has written limits yet. */
+/** Limits to begin with, where none were typed yet. */
 const USUAL: Readonly<Record<MountKind, readonly [number, number, number, number]>> = {
   'el-over-az': [0, 360, 0, 90],
   'ha-dec': [-60, 60, -30, 30],
@@ -44,7 +44,7 @@ const USUAL: Readonly<Record<MountKind, readonly [number, number, number, number
   'x-y': [-80, 80, -80, 80],
 }
 
-/** Another kind: limits of the former one mean something else, so the usual ones of this kind stand in their place. */
+/** Another kind: the limits of the former one mean something else, so this kind's usual ones replace them. */
 export function withKind(v: Variant, kind: MountKind, latDeg: number | null): Variant {
   const limits = Object.fromEntries(LIMIT_FIELDS.map((f, k) => [f, typedDeg(USUAL[kind][k])])) as Record<
     LimitField,

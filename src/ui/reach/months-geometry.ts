@@ -18,7 +18,7 @@ export interface MonthsShapes {
 const WIDTH = 358
 const LEFT = 40
 
-/** @param b  null: there is one mount alone */
+/** @param b  null: there is only one mount */
 export function monthsShapes(a: readonly number[], b: readonly number[] | null): MonthsShapes {
   const right = b ? 84 : 46
   const pitch = b ? 24 : 18

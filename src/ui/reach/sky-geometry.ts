@@ -1,7 +1,7 @@
 /**
  * The sky unrolled, azimuth along, elevation up, in cells of 5°: what a mount reaches is blank, what it does not is hatched by what
  * takes it (level lines: skyline and minimum elevation; strokes rising: the lower axis; falling: the upper axis; dots: no pose), with the
- * name in each. Thin lines: the Moon's path at its farthest north and south. Seen south of the equator north stands in the middle.
+ * name in each. Thin lines: the Moon's path at its northernmost and southernmost. South of the equator north stands in the middle.
  */
 import { enuFromHaDec } from '../../core/frames.ts'
 import type { Hindrance } from '../../core/plan/hindrance.ts'

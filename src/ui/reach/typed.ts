@@ -4,7 +4,7 @@ import type { MountKind } from '../../core/records/fieldbook.ts'
 export const LIMIT_FIELDS = ['lowerMin', 'lowerMax', 'upperMin', 'upperMax'] as const
 export type LimitField = (typeof LIMIT_FIELDS)[number]
 
-/** A mount that is only thought of: limits are angles. */
+/** A planned mount: its limits are angles. */
 export type Variant = { kind: MountKind | ''; heading: string; offset: string } & Record<LimitField, string>
 export type Which = 'a' | 'b'
 
@@ -15,7 +15,7 @@ export interface ReachForm {
   /** Height of the skyline in each of the eight winds; empty: clear. */
   skyline: string[]
   a: Variant
-  /** The second one counts. */
+  /** True where there is a second mount. */
   hasB: boolean
   b: Variant
 }

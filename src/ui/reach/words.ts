@@ -130,7 +130,7 @@ export const lossHead = (kind: MountKind, loss: LossJson): string => capital(hin
 export const spanWords = ({ min, max }: { min: number; max: number }): string =>
   `${degrees(min, 0, 'decimal')} to ${degrees(max, 0, 'decimal')}`
 
-/** Months in words, for those who do not see the bars. */
+/** Months in words, for people who cannot see the bars. */
 export const monthsWords = (a: WillReachJson, b: WillReachJson | null): string[] =>
   a.months.map(
     (m, k) =>

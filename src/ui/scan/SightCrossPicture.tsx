@@ -1,4 +1,4 @@
-/** A cross scan drawn, an arm each, and said as it stands: the same while it runs and afterwards. */
+/** A cross scan drawn, one plot an arm, and described as it stands: the same while it runs and afterwards. */
 import { useMemo } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { CrossScanRecord } from '../../core/records/scans.ts'

@@ -33,12 +33,12 @@ import { ShowsOther, ToSet } from './SightCrossSet.tsx'
 import { FailedNote, ScanCaution, ScanFrame } from './SightDriftParts.tsx'
 import { CROSS, DRIFT } from './words.ts'
 
-/** A press that takes longer than this was not one act: the stamp is taken anew when it ends. ms */
+/** A press that takes longer than this was not one act: the time is taken again when it ends. ms */
 const LONGEST_PRESS_MS = 3000
 /** From the moment a reading is shown until its level is noted, about. s */
 const TO_SET_S = 20
 
-/** Where the arms of the other axis put the peak: this one then runs through it. Null until they tell. */
+/** Where the arms of the other axis put the peak, so that this one runs through it. Null until they do. */
 async function centreFrom(station: StationRecord, scan: CrossScanRecord, step: CrossStep) {
   const others = crossToFit(scan).samples.filter(s => s.axis !== step.axis)
   if (others.length === 0) return null
@@ -56,7 +56,7 @@ function useSetting(station: StationRecord, scan: CrossScanRecord, step: CrossSt
     return askCrossPlan(station, feed, {
       ...(centre !== null && { centre }),
       target: scan.target,
-      // The plan counts from its first reading on: begun so much earlier, this one is for now.
+      // The plan counts from its first reading: it is begun early enough that this reading is for now.
       fromUtc: isoOf(nowMs + 1000 * TO_SET_S * (1 - at.k)),
       points: wish.points,
       step: wish.step,

@@ -1,4 +1,4 @@
-/** How loud the target is in the beam's centre, where that is known: then a drift tells something across itself too. */
+/** How far the target is above cold sky in the beam's centre, where that is known: then a drift also gives the offset across it. */
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { DriftScanRecord } from '../../core/records/scans.ts'

@@ -1,4 +1,4 @@
-/** What the screens of both scans share: their frame, target, feed and scale, cautions, what was asked, the way back. */
+/** What the screens of both scans share: their frame, target, feed and scale, cautions, questions, the way back. */
 import { useMemo } from 'preact/hooks'
 import type { StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { dishAnswer } from '../../core/tape/measured.ts'
@@ -31,7 +31,7 @@ export function ScanFrame({ station, children, ...frame }: StationFrameProps) {
   )
 }
 
-/** What drifts or is stepped across. */
+/** The target that drifts or is stepped across. */
 export function ScanTarget({ of }: { of: TargetRecord }) {
   const picked = of.type === 'moon' || of.type === 'sun' ? of.type : 'other'
   return (
@@ -79,7 +79,7 @@ export function FeedAndScale(p: {
 /** Where the act is. */
 export function ScanCaution({ station, target }: { station: StationRecord; target: TargetRecord }) {
   const sun = useMemo(() => (target.type === 'sun' ? dishAnswer(station).sun : null), [station, target.type])
-  // Own echoes may be what is heard of it.
+  // It may be heard by one's own echoes.
   if (target.type === 'moon') return <Caution {...CAUTION.moon} />
   return target.type === 'sun' ? (
     <Caution

@@ -9,7 +9,7 @@ import { type DriftForm, logOf } from './form.ts'
 import { badLineWords, pastedWords } from './says.ts'
 import { DRIFT } from './words.ts'
 
-/** Bad lines said one by one; of the rest only how many. */
+/** Bad lines shown one by one; the rest are counted. */
 const MOST = 8
 
 export function PastedLog({ form, set }: { form: DriftForm; set: (change: Partial<DriftForm>) => void }) {

@@ -1,4 +1,4 @@
-/** A drift scan drawn and said as it stands: the same picture while it runs and afterwards. */
+/** A drift scan drawn and described as it stands: the same picture while it runs and afterwards. */
 import { useMemo } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
@@ -21,7 +21,7 @@ interface PictureProps {
 /** Fewer levels make no fit: nothing is asked. */
 const LEAST = 6
 
-/** The fit of what is counted; asked again when a level comes, is left out, or the width is chosen anew. */
+/** The fit of the levels that count; asked for again when a level is added or left out, or the width is changed. */
 export function useDriftFit(p: PictureProps, width: 'free' | 'known' = 'free') {
   const { station, records, scan } = p
   const whole = driftToFit(records, scan)

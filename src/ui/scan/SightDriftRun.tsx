@@ -1,4 +1,4 @@
-/** A drift scan under way: one field, one button that takes the time; the curve grows, and a gap is said on return. */
+/** A drift scan under way: one field, one button that takes the time; the curve grows, and a gap is reported on return. */
 import { useEffect, useRef, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
@@ -29,9 +29,9 @@ interface RunProps {
   scan: DriftScanRecord
 }
 
-/** A press that takes longer than this was not one act: the stamp is taken anew when it ends. ms */
+/** A press that takes longer than this was not one act: the time is taken again when it ends. ms */
 const LONGEST_PRESS_MS = 3000
-/** So long a gap is said after the return, unless a level was noted meanwhile. ms */
+/** How long a gap is shown after the return, unless a level was noted meanwhile. ms */
 const SAID_MS = 120_000
 
 export function DriftRun({ station, records, scan }: RunProps) {
@@ -124,7 +124,7 @@ export function useWatched(station: string, scan: DriftScanRecord) {
   )
 }
 
-/** Said until the next level. */
+/** Shown until the next level. */
 export function AfterGap({ records, scan }: Omit<RunProps, 'station'>) {
   const { samples, gaps } = heardIn(records, scan)
   const gap = gaps.at(-1)
@@ -150,7 +150,7 @@ export function Countdown({ scan }: { scan: DriftScanRecord }) {
   )
 }
 
-/** What the clock did, and whether the screen stays on. */
+/** Whether the clock was set, and whether the screen stays on. */
 export function RunNotes({ scan }: { scan: DriftScanRecord }) {
   const step = clockStep.value
   const kept = screenKept.value

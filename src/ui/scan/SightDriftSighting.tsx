@@ -1,4 +1,4 @@
-/** The sighting of a scan: made, brought up to date or seen, in the one action; and the scan taken away. */
+/** The sighting of a scan: made, updated or shown, in the one action; and deleting the scan. */
 import type { ComponentChildren } from 'preact'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { CrossScanRecord, DriftScanRecord } from '../../core/records/scans.ts'

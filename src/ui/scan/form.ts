@@ -64,7 +64,7 @@ const clockOf = (station: StationRecord, at: string): { clockOffsetS?: number } 
   return check === null ? {} : { clockOffsetS: check.offsetS }
 }
 
-/** Beside what was planned by no more than one step of what the axis shows. */
+/** Off what was planned by no more than one step that the axis shows. */
 const isAt = (mount: MountRecord, axis: Axis, reading: number, plan: number): boolean =>
   Math.abs(reading - plan) <= (readingUnit(mount, axis) === 'degrees' ? 0.051 : 1)
 
@@ -151,10 +151,10 @@ export const CENTRE_KINDS = {
   rise: { form: 'number', unit: 'dB', min: 0.01, max: RANGES.riseDb[1] },
   sigma: { form: 'number', unit: 'dB', min: 0.001, max: RANGES.sigmaDb[1] },
 } as const satisfies Record<string, NumberKind>
-/** Where nothing is said. */
+/** Where none is stated, dB. */
 const CENTRE_SIGMA_DB = 0.1
 
-/** How loud the target is in the beam's centre; null while it cannot be read. */
+/** How far the target is above cold sky in the beam's centre; null while it cannot be read. */
 export function centreOf(form: CentreForm): { riseDb: number; sigmaDb: number } | null {
   const riseDb = numberOf(form.rise, CENTRE_KINDS.rise)
   const sigmaDb = form.sigma.trim() === '' ? CENTRE_SIGMA_DB : numberOf(form.sigma, CENTRE_KINDS.sigma)
@@ -227,7 +227,7 @@ export interface CrossStep {
   k: number
 }
 
-/** Every step in the order of driving: an axis from one side, then from the other where that is wished, then the other axis. */
+/** Every step in the order of driving: an axis from one side, then from the other if chosen, then the other axis. */
 export function crossSteps(wish: CrossWish): CrossStep[] {
   const sides: Side[] = wish.both ? [wish.from, wish.from === '+' ? '-' : '+'] : [wish.from]
   return wish.axes.flatMap(axis =>
@@ -243,7 +243,7 @@ export interface Setting {
   inside: boolean
   /** The other axis stays where it was for the last level. */
   holds: boolean
-  /** Where the axis is driven first, so that this reading too is reached from the wished side. */
+  /** Where the axis is driven first, so that this reading too is reached from the chosen side. */
   approach: number | null
 }
 

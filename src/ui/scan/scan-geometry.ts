@@ -51,7 +51,7 @@ const MOST_MARKS = 150
 const SHAPE: Readonly<Record<DrawnLevel['state'], MarkShape>> = { kept: 'used', aside: 'outlier', out: 'excluded' }
 const STATE: Readonly<Record<DrawnLevel['state'], string>> = { kept: '', aside: ', not counted', out: ', left out' }
 
-/** Every one that is not counted, and so many of the others that they can be told apart. */
+/** Every level that does not count, and as many of the others as can be told apart. */
 function thinned(levels: readonly DrawnLevel[]): readonly DrawnLevel[] {
   const every = Math.ceil(levels.length / MOST_MARKS)
   return every <= 1 ? levels : levels.filter((l, i) => l.state !== 'kept' || i % every === 0)
@@ -69,7 +69,7 @@ export function scanShapes(d: ScanDrawing): ScanShapes {
   const heights = [...(shown.length > 0 ? shown : levels).map(l => l.level), ...d.curve.map(c => c.level)]
   const [least, most] = [Math.min(...heights), Math.max(...heights)]
   const step = roundAbove(Math.max(most - least, d.scale === 'dB' ? 0.4 : 1e-9 + Math.abs(most) / 100) / 4)
-  // A curve that dips a hair under a line does not open another space below it.
+  // A curve that dips slightly under a line does not add another space below it.
   const [low, high] = [step * Math.floor(least / step + 0.1), step * Math.ceil(most / step - 0.1 + 1e-9)]
   const places = [first.x, last.x, ...d.gaps.flatMap(g => [g.from, g.to])]
   if (d.expected !== null) places.push(d.expected)
@@ -78,7 +78,7 @@ export function scanShapes(d: ScanDrawing): ScanShapes {
   const x = (at: number) => n1(frame.x + frame.width * (0.02 + (0.96 * (at - from)) / span))
   const y = (level: number) =>
     n1(frame.y + (frame.height * (high - Math.min(high, Math.max(low, level)))) / Math.max(high - low, 1e-12))
-  /** So that a word of that half width does not run out of the frame. */
+  /** Keeps a word of that half width inside the frame. */
   const inside = (at: number, half: number) => Math.max(frame.x + half, Math.min(frame.x + frame.width - half, at))
   const decimals = Math.max(0, Math.min(6, -Math.floor(Math.log10(step) + 1e-9)))
   const where = (at: number): string =>
@@ -134,7 +134,7 @@ function wordsOf(
   const words = [
     `${countOf(all.length, 'reading')} from ${where(first.x)} to ${where(last.x)}: lowest ${height(low.level)}, highest ${height(top.level)} at ${where(top.x)}.`,
   ]
-  // Places count from the peak: there is nothing to say of it.
+  // Places count from the peak, so its own place is always 0.
   if (d.peak !== null && d.along.kind === 'time') words.push(`The fitted peak is at ${where(d.peak.x)}.`)
   if (d.gaps.length > 0) words.push(`${countOf(d.gaps.length, 'gap')} without readings.`)
   const aside = levels.filter(l => l.state === 'aside').length

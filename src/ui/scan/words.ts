@@ -171,7 +171,7 @@ export const EQUAL = {
   axis: 'Which axis now',
 } as const
 
-/** Where the act is: sunlight with the figure for this dish, eyes, jacks. */
+/** Cautions where the act is: sunlight with the figure for this dish, eyes, jacks. */
 export const SCAN_CAUTION = {
   sun: (sun: { powerW: number; imageMm: number } | null, unit: LengthUnit) =>
     `${

@@ -1,4 +1,4 @@
-/** Where one is in the pattern: done full, to come hollow, here a ring round a disc, skipped a short stroke. */
+/** The place in the pattern: done full, to come hollow, here a ring round a disc, skipped a short stroke. */
 import { useMemo } from 'preact/hooks'
 import { Plot } from '../kit/Plot.tsx'
 import { type SearchDrawing, searchShapes } from './search-geometry.ts'

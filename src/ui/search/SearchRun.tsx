@@ -21,7 +21,7 @@ import { SearchCaution } from './SearchCaution.tsx'
 import { SearchPlot } from './SearchPlot.tsx'
 import { expectWords, riseWhy, SEARCH, skippedWords, stepWords, whereWords } from './words.ts'
 
-/** The Sun goes a twentieth of a degree in that time. */
+/** The Sun moves a twentieth of a degree in that time. */
 const FRESH_MS = 10_000
 
 export function SearchRun({ station, form, set, plan, feed }: PlannedProps) {
@@ -106,7 +106,7 @@ function Reading({ station, axis, value }: { station: StationRecord; axis: Axis;
   )
 }
 
-/** With the digits that stood there. */
+/** Rounded as it was shown. */
 const shownReading = ({ mount }: StationRecord, axis: Axis, value: number): number =>
   Number(value.toFixed(readingDecimals(mount, axis)))
 

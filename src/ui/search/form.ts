@@ -35,7 +35,7 @@ export const secondsOf = (form: SearchForm): number =>
 /** Indices of the steps within the limits, in order. */
 export const stepsInside = (plan: FirstSearchJson): number[] => plan.steps.flatMap((s, k) => (s.inside ? [k] : []))
 
-/** So many steps take long enough for the dish to be turned nearer by other means first. */
+/** With this many steps it pays to turn the dish nearer by other means first. */
 const MANY = 150
 export const isLong = (plan: FirstSearchJson): boolean => plan.isCircle || stepsInside(plan).length > MANY
 

@@ -80,7 +80,7 @@ export const skippedWords = (plan: FirstSearchJson): string | null => {
   return [beyond, more].filter(Boolean).join(' ') || null
 }
 
-/** A long search is no way to begin. */
+/** For a long search: what to do first. */
 export const longWords = (plan: FirstSearchJson, canShadow: boolean): string =>
   plan.isCircle
     ? `That takes ${duration(1000 * plan.seconds)}. A line to the Sun${canShadow ? ', or the shadow of the feed,' : ''} tells in minutes which way it faces.`

@@ -1,4 +1,4 @@
-/** Where the axes stand, typed once; what is left to do at each jack, and how fast each runs. */
+/** Where the axes stand, typed once; what is left to drive at each axis, and how fast each runs. */
 import { useState } from 'preact/hooks'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { presentHere, sayPresent, ways } from '../../state/drive.ts'
@@ -118,7 +118,7 @@ export function HereButton({ station, onSaid }: { station: StationRecord; onSaid
   )
 }
 
-/** The way to the target in sentences, as told at the jack. */
+/** The way to the target in sentences, as for a person at the jack. */
 function ToDo({ station }: { station: StationRecord }) {
   const told = AXES.flatMap(axis => {
     const way = ways.value[axis]

@@ -1,4 +1,4 @@
-/** A sighting typed in whole afterwards, or an old one changed. */
+/** A sighting typed in whole afterwards, or an old one edited. */
 import { useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
@@ -35,7 +35,7 @@ export function NewSighting({ station, part }: { station: StationRecord; part?: 
   )
 }
 
-/** An old one, changed: a new revision; the old one stays in the history. */
+/** An old one, edited: a new revision; the old one stays in the history. */
 export function EditSighting({ station, id, part }: { station: StationRecord; id: string; part?: Part | undefined }) {
   const record = station.sightings.find(s => s.id === id)
   const [first] = useState(record)

@@ -1,4 +1,4 @@
-/** A half sighting: stamped, or readings alone, to be completed with the rest. */
+/** A half sighting: a marked time, or readings alone, to be completed with the rest. */
 import { useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
@@ -30,7 +30,7 @@ interface HalfProps {
   part?: Part | undefined
 }
 
-/** A half: stamped, to be completed with what the dish showed. Joined with its readings it is another form. */
+/** A marked time, to be completed with what the dish showed. Joined with its readings it is another form. */
 export function HalfPlace({ station, id, part }: HalfProps) {
   const half = halvesHere(station).find(h => h.id === id)
   const [known, setKnown] = useState(half)
@@ -51,7 +51,7 @@ function HalfForm({ station, id, part }: HalfProps) {
     [first, id],
   )
   const made = station.sightings.find(s => s.halfId === id)
-  // Completed just now by this very form, which is about to leave for the sighting; or being written once more.
+  // Completed just now by this very form, which is about to go to the sighting; or being retried.
   const isMoving = made?.id === ownId || /^(saving|unsaved)$/.test(fieldBook.saving.value.kind)
   const half = waiting ?? (isMoving ? first : undefined)
   if (!half || !first) {

@@ -1,4 +1,4 @@
-/** A stamp and readings that seem to be two halves of one sighting: offered wherever either of them shows. */
+/** A marked time and readings that seem to be two halves of one sighting: offered wherever either of them is shown. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { type HalfPair, joinedHalf, joinHalves } from '../../core/records/halfsightings.ts'
 import { instantMs } from '../../core/records/instant.ts'

@@ -107,7 +107,7 @@ function Heads({ station: { mount } }: { station: StationRecord }) {
   )
 }
 
-/** A reading without its unit: "31.2°", "589". */
+/** A reading without "counts": "31.2°", "589". */
 const bare = (text: string): string => text.replace(/\u00a0counts$/, '')
 
 function OneRow({ station, row }: { station: StationRecord; row: SightingRow }) {

@@ -1,4 +1,4 @@
-/** What to dial, live, and the stamp: the time is taken when the finger comes down, and kept before anything is asked. */
+/** What to drive to, live, and the button that marks the time: it is taken when the finger comes down, and kept before anything is asked. */
 import { useRef } from 'preact/hooks'
 import type { Axis, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
@@ -94,7 +94,7 @@ export function SightLive({ station }: { station: StationRecord }) {
   )
 }
 
-/** What the style sheet must know: what takes room beside the numbers. */
+/** Classes for the style sheet: what takes room beside the numbers. */
 const classesOf = (waits: boolean, isSun: boolean, hasWay: boolean): string =>
   ['sight-live', waits && 'sight-waits', isSun && 'sight-sun', hasWay && 'sight-way'].filter(Boolean).join(' ')
 
@@ -122,7 +122,7 @@ function Kept({ station }: { station: StationRecord }) {
   )
 }
 
-/** Where the axes stand, what else is to be known of the target, and the stow position. */
+/** Where the axes stand, what else is known of the target, and the stow position. */
 function Driving({ station }: { station: StationRecord }) {
   const { mount } = station
   const present = presentHere(station)

@@ -1,4 +1,4 @@
-/** Readings alone, from the one at the dish: a half that waits for its stamp. */
+/** Readings alone, from the person at the dish: a half that waits for its marked time. */
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { HalfSighting } from '../../core/records/halfsightings.ts'
@@ -23,7 +23,7 @@ import { UtcNow } from '../kit/UtcNow.tsx'
 import { instead } from './SightWriting.tsx'
 import { SIGHT } from './words.ts'
 
-/** What the dish showed at somebody's call: a half that waits for its stamp, on this phone or on another. */
+/** What the dish showed at somebody's call: a half that waits for its marked time, on this phone or on another. */
 export function ReadingsOnly({ station }: { station: StationRecord }) {
   const { mount } = station
   const [half, setHalf] = useState<HalfSighting | null>(null)

@@ -1,4 +1,4 @@
-/** One sighting: all its facts, where it stood against the book, whether it counts, and what it said before. */
+/** One sighting: all its facts, where it stood against the book, whether it counts, and its earlier states. */
 import { isScanMethod } from '../../core/fit/methods.ts'
 import type { StationRecord, Use } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'

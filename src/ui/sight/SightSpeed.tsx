@@ -143,7 +143,7 @@ function Timed(p: { form: SpeedForm; set: (change: Partial<SpeedForm>) => void; 
 
 /** Seconds since the start, once a second. */
 function Running({ startMs }: { startMs: number }) {
-  // Read for its tick alone: a clock that is set changes nothing here.
+  // Read only for its tick: setting the clock changes nothing here.
   void now.value
   return <BigNumber size={3} value={duration(takeStamp().monotonicMs - startMs)} />
 }

@@ -1,4 +1,4 @@
-/** Halves that wait: complete, join, or throw away. */
+/** Halves that wait: complete, join, or discard. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
 import { instantMs } from '../../core/records/instant.ts'

@@ -1,4 +1,4 @@
-/** A sighting being written, on whichever way: its fields, what is still missing, and the one action that keeps it. */
+/** A sighting being written, however it began: its fields, what is still missing, and the one action that keeps it. */
 import type { ComponentChildren } from 'preact'
 import { useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
@@ -27,7 +27,7 @@ import { typedUtc } from '../kit/utcfield.ts'
 import { type Part, PartRows, PartScreen } from './SightParts.tsx'
 
 const AXES = ['lower', 'upper'] as const
-/** Nobody reads two axes in less; common practice, no source. ms */
+/** Nobody reads two axes in less time; common practice, no source. ms */
 const LEAST_READ_MS = 1500
 
 /** Goes on without a step back to what is done. */
@@ -38,7 +38,7 @@ interface WritingProps {
   title: string
   /** Under which the typed text is kept until it is done. */
   kept: string
-  /** The form to begin with; also what an untouched field is told by. */
+  /** The form to begin with; a field that still equals it is untouched. */
   initial: SightForm
   base: Partial<Sighting> & { id: string }
   /** The form shows an old record: what is not touched stays. */
@@ -59,7 +59,7 @@ interface WritingProps {
   at: readonly string[]
   /** Above the readings, in few words. */
   lead?: ComponentChildren
-  /** Below them: what else is to be known of it. */
+  /** Below them: what else is known of it. */
   notes?: ComponentChildren
   foot?: ComponentChildren
 }
@@ -87,7 +87,7 @@ export function Writing(p: WritingProps) {
   const [openedMs] = useState(() => performance.now())
   const press = () => {
     if (read.kind !== 'whole') return
-    // Filled in and untouched, it is whole as it comes: a finger still on its way from the last screen keeps nothing.
+    // Filled in and untouched, it is complete as it opens: a late tap meant for the last screen must not keep it.
     const isUntouched = p.filled !== undefined && JSON.stringify(form) === JSON.stringify(initial)
     if (isUntouched && performance.now() - openedMs < LEAST_READ_MS) return
     void keep(

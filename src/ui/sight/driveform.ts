@@ -52,14 +52,14 @@ export const SPEED_KINDS = {
 export type SpeedRead = { kind: 'ready'; drive: DriveRecord } | { kind: 'not-yet'; why: string }
 const notYet = (why: string): SpeedRead => ({ kind: 'not-yet', why })
 
-/** The speed that a form says; what the record has beside it is kept. */
+/** The speed that a form says; what else the record has is kept. */
 export function speedOf(form: SpeedForm, mount: MountRecord, axis: Axis): SpeedRead {
   const { drive: old } = mount[axis]
   let readingsPerS: number
   if (form.how === 'typed') {
     const perMinute = numberOf(form.perMinute, SPEED_KINDS.perMinute(mount, axis))
     if (perMinute === null) return notYet('Not yet: readings a minute.')
-    // Untouched, it is the number that it was.
+    // Untouched, the number stays exactly as it was.
     readingsPerS = form.perMinute === speedForm(mount, axis).perMinute && old ? old.readingsPerS : perMinute / 60
   } else {
     const kind = readingKind(mount, axis)

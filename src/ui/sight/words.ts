@@ -1,4 +1,4 @@
-/** Words of the place "Sight": what to dial, the stamp, completing it, and what the book makes of each sighting. */
+/** Words of the place "Sight": what to drive to, marking the time, completing it, and what the book makes of each sighting. */
 import type { Hindrance } from '../../core/plan/hindrance.ts'
 import type { MountRecord, TargetRecord, Use } from '../../core/records/fieldbook.ts'
 import { countOf, duration, utcAndLocal } from '../kit/format.ts'

@@ -1,4 +1,4 @@
-/** A station made or changed, step by step; nothing is stored before it is legal, and then in one transaction. */
+/** A station made or edited, step by step; nothing is stored before it is valid, and then in one transaction. */
 import { useRef, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { installState } from '../../state/readiness.ts'

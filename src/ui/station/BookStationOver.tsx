@@ -1,4 +1,4 @@
-/** A station looked over: each step with what it says, and the one act that keeps it all. */
+/** The review of a station: each step with what it says, and the one action that keeps it all. */
 import { useEffect, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { isOffsetFed } from '../../core/records/guesses.ts'
@@ -51,7 +51,7 @@ export function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps
   const keep = async () => {
     setBusy(true)
     const where = location.hash
-    // What failed before is written as it stands now: something may have been put right since.
+    // What failed before is written as it stands now: it may have been corrected since.
     if (failed) fieldBook.discardUnsaved(failed)
     const kept = await fieldBook.keep(
       { kind: draft.isNew ? 'make-station' : 'change-station', place: 'book', subject: { station: id, name } },
@@ -62,7 +62,7 @@ export function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps
       noteTry(null)
       fieldBook.chooseStation(draft.id)
       dropDraft()
-      // A new station goes on to its alignment; an answer that a step asked for, back to that step.
+      // A new station leads to its alignment; an edit that a step asked for leads back to that step.
       ifStillHere(where, draft.isNew ? () => go('align') : backToStep(() => go('book')))
     } else {
       setRefused(kept.kind === 'refused' ? failureWords(kept) : null)

@@ -21,7 +21,7 @@ export function valueAt(view: FormView, path: string): number | null {
   return parsed.kind === 'value' ? recordValue(view.form, spec, parsed.value) : null
 }
 
-/** A band is one press; the field below takes what no button has. */
+/** A band is one tap; the field below takes any other frequency. */
 function FrequencyAt({ view, path }: { view: FormView; path: string }) {
   const frequency = valueAt(view, path)
   const band = BANDS.find(b => b.frequencyMHz === frequency)

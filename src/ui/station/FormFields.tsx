@@ -18,7 +18,7 @@ export interface FormView {
   tried: boolean
   /** Keys of the rows that were there then; without it, all are. A row added since is not at fault yet. */
   triedRows?: ReadonlySet<string> | null
-  /** The review was open before: what leads to a question comes from there. */
+  /** The review was open before: questions are then reached from there. */
   seen: boolean
   write: (path: string, text: string) => void
   set: (form: StationForm) => void
@@ -39,7 +39,7 @@ export const rowKeys = ({ rows }: StationForm): ReadonlySet<string> =>
 const isFresh = ({ form, triedRows }: FormView, path: string): boolean =>
   triedRows != null && path.split('.').some(part => rowKeys(form).has(part) && !triedRows.has(part))
 
-/** A fault that the field itself cannot know: the rule of the whole station. */
+/** A fault that the field itself cannot find: a rule of the whole station. */
 export function FieldFault({ children }: { children: ComponentChildren }) {
   return (
     <p class="book-fault" role="alert">

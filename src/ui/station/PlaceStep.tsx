@@ -1,6 +1,6 @@
 /**
- * Where the station stands: typed, from the phone's receiver, or from a locator. What is found fills the fields at once; what
- * stands in them counts.
+ * Where the station stands: typed, from the phone's receiver, or from a locator. What is found fills the fields at once; the
+ * fields count.
  */
 import { useState } from 'preact/hooks'
 import { fixed } from '../kit/format.ts'
@@ -20,7 +20,7 @@ const writePlace = (view: FormView, latDeg: number, lonDeg: number, heightM: num
 
 export function PlaceStep({ view: given }: { view: FormView }) {
   const [finding, setFinding] = useState(false)
-  // Who types has the last word: the receiver would write over it with its next fix.
+  // Typing ends the search: the receiver's next fix would overwrite what was typed.
   const view: FormView = {
     ...given,
     write: (path, text) => {

@@ -1,6 +1,6 @@
 /**
- * The station that is being written: kept as typed, also over a reload or a call that comes in, until it is saved or
- * thrown away. Not a record: nothing is stored in the book before it is legal.
+ * The station that is being written: kept as typed, also over a reload or an incoming call, until it is saved or
+ * discarded. Not a record: nothing is stored in the book before it is valid.
  */
 import { signal } from '@preact/signals'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
@@ -19,7 +19,7 @@ export interface StationDraft {
   base?: number
   /** The review was looked at: its lines lead back to it. */
   seen?: boolean
-  /** Something was written since it was opened. */
+  /** Something was typed since it was opened. */
   touched: boolean
 }
 
@@ -57,7 +57,7 @@ function named(form: StationForm): StationForm {
 }
 
 const fresh = new Map<string, StationDraft>()
-/** Made once: it changes nothing by being looked at. */
+/** Made once, so that looking at it changes nothing. */
 function freshDraft(station: StationRecord | null): StationDraft {
   const key = station ? `${station.id} ${JSON.stringify(station)} ${units.value}` : `new ${units.value}`
   const known = fresh.get(key)

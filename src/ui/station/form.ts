@@ -1,5 +1,5 @@
 /**
- * A station as texts to be written in, and back to a record. Pure. What the form does not show stays in the record as it
+ * A station as texts to type in, and back to a record. Pure. What the form does not show stays in the record as it
  * was, and a field whose text was not touched gives back the very number it came from.
  */
 import { bandName } from '../../core/dish/bands.ts'
@@ -42,7 +42,7 @@ export const FORM_WORDS = {
 } as const
 
 const LISTS: readonly ListName[] = ['feeds', 'horizonMask', 'priors']
-/** Number fields of the record that stand in one place each, beside those of readouts and rows. */
+/** Number fields of the record at fixed paths, besides those of readouts and rows. */
 const PLAIN = [
   'site.latDeg',
   'site.lonDeg',
@@ -115,7 +115,7 @@ export function formFrom(station: StationRecord | null, inch: boolean): StationF
   const form = { texts, rows, inch, next }
   for (const { path, source } of numberPaths(form)) {
     const value = sourceValue(station, source)
-    // What nobody measured stands in no field: it is for a person to write there.
+    // A guess is not put into its field: the field is for a measured value.
     if (typeof value === 'number' && !isGuess(path)) texts[path] = writtenText(shape, specOf(shape, path), value)
   }
   return form
@@ -158,7 +158,7 @@ function sourceValue(before: StationRecord | null, source: string): unknown {
 }
 
 export interface Read {
-  /** The station as far as it is written; legal only if there are no faults. */
+  /** The station as far as it is written; valid only if there are no faults. */
   candidate: StationRecord
   /** What is wrong at a field, by the field's path, in a sentence. */
   atField: Readonly<Record<string, string>>
@@ -189,12 +189,12 @@ export function readForm(form: StationForm, before: StationRecord | null, id: st
   if (before !== null && before.mount.kind !== text('mount.kind'))
     for (const path of ['mount.lower.drive', 'mount.upper.drive', 'stow']) put(record, path, undefined)
   put(record, 'mount.kind', text('mount.kind'))
-  // Books of before know no other kind: the key is written where it was written, and where the feed is offset.
+  // Older books lack the key: it is written only where it was before, or where the feed is offset.
   if (text('dish.fed') === 'offset' || before?.dish.fed !== undefined) put(record, 'dish.fed', text('dish.fed'))
   for (const axis of ['lower', 'upper'] as const) {
     const path = `mount.${axis}.readout`
     const type = text(`${path}.type`) || 'degrees'
-    // A speed is in readings, and a stow position is two of them: of another kind of readout they say nothing.
+    // Speeds and the stow position are in readings: with another kind of readout they mean nothing.
     if (at(record, `${path}.type`) !== type) {
       put(record, path, { type })
       put(record, `mount.${axis}.drive`, undefined)
@@ -293,7 +293,7 @@ function rowFrom(form: StationForm, list: ListName, row: Row, body: Loose): Loos
   return body
 }
 
-/** "23 cm feed": what a feed is called that nobody named. */
+/** "23 cm feed": the name of a feed that was given none. */
 function feedName(form: StationForm, key: string): string {
   const path = `feeds.${key}.frequencyMHz`
   const parsed = parseNumber(form.texts[path] ?? '', specOf(form, path).kind)

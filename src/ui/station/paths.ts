@@ -4,7 +4,7 @@ import { isLoose, type Loose } from '../../core/records/loose.ts'
 export const at = (record: unknown, path: string): unknown =>
   path.split('.').reduce<unknown>((o, key) => (isLoose(o) ? o[key] : undefined), record)
 
-/** Undefined takes the key away. */
+/** Undefined removes the key. */
 export function put(record: Loose, path: string, value: unknown): void {
   const keys = path.split('.')
   const last = keys.pop()!

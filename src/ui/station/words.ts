@@ -1,4 +1,4 @@
-/** Words of the form in which a station is made or changed. A hint says what the number is and how one gets it. */
+/** Words of the form in which a station is made or edited. A hint says what the number is and how to get it. */
 import { splitPriorId } from '../../core/fit/parameters.ts'
 import { knownEntry, labelOf } from '../../core/mount/parameters.ts'
 import type { Axis, MountKind, ParameterId, StationRecord } from '../../core/records/fieldbook.ts'

@@ -19,7 +19,7 @@ export function HasMoved({ station }: { station: StationRecord }) {
   const why = solution && firstWhyNot(solution)
   const check = said?.check ?? null
   const when = said && whenMoved(said)
-  // What the last visit alone would say is no answer while all of it together does not bear it out.
+  // The last visit's own verdict does not count unless all visits together confirm it.
   const isTold = check !== null && (said?.verdict === 'moved' || check.verdict !== 'moved')
   return (
     <CorrectFrame
@@ -45,7 +45,7 @@ export function HasMoved({ station }: { station: StationRecord }) {
   )
 }
 
-/** The one thing to press. */
+/** The one action. */
 function Next() {
   const said = moved.value
   const check = said?.check

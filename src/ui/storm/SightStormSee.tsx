@@ -62,7 +62,7 @@ function Answer({ station, check }: { station: StationRecord; check: StormCheckR
       <UndoStrip
         of="sight"
         onUndone={() => {
-          // What went on with it is undone, and the check stays; or it was this check itself.
+          // After an undo: either a continuation was undone and the check stays, or the check itself is gone.
           const now = fieldBook.station.peek()
           if (now === null || stormCheckHere(now, check.id) === null) go('sight', 'storm')
         }}
@@ -78,7 +78,7 @@ interface NextProps {
   onStep: (step: StepJson) => void
 }
 
-/** The one thing to press. */
+/** The one action. */
 function Next({ said, check, isOpen, onStep }: NextProps) {
   if (said?.verdict === 'moved') {
     const names = changedBy(said)

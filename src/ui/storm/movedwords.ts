@@ -1,4 +1,4 @@
-/** Words of "Has it moved?": since when, or why nobody can tell. */
+/** Words of "Has it moved?": since when, or why it cannot be told. */
 import type { HasMovedJson } from '../../core/plan/hasmovedjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { whenToMinute } from '../kit/phrases.ts'

@@ -67,7 +67,7 @@ const VERDICTS: Readonly<Record<NonNullable<StormCheckRecord['verdict']>, string
   'mount-or-counter': 'The mount or a counter moved.',
   both: 'Feed or dish moved, and the mount or a counter.',
 }
-/** What was said then, in the list of checks. */
+/** The verdict of that time, in the list of checks. */
 export const stormVerdict = (verdict: NonNullable<StormCheckRecord['verdict']>): string => VERDICTS[verdict]
 
 /** What could have moved, as the subject of a sentence. */

@@ -1,4 +1,4 @@
-/** Degrees per count: stops along an axis's travel, what they make of its readout, and the way into the station. */
+/** Degrees per count: halts along an axis's travel, the calibration that they give, and the way into the station. */
 
 import { useState } from 'preact/hooks'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'

@@ -1,4 +1,4 @@
-/** Swing an axis: positions of a phone fastened to what turns; the axis's elevation and the readout's calibration. */
+/** Sweep an axis: positions of a phone fastened to what turns; the axis's elevation and the readout's calibration. */
 
 import { useState } from 'preact/hooks'
 import { bookElevation, levelOfSwing } from '../../core/level/swungaxis.ts'

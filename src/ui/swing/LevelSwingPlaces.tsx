@@ -1,4 +1,4 @@
-/** The positions of a swing: those taken, and the next one, by this phone or typed. */
+/** The positions of a sweep: those taken, and the next one, by this phone or typed. */
 import type { ComponentChildren } from 'preact'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { phoneLevel, readySigns, signTaken } from '../../state/level.ts'

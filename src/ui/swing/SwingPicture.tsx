@@ -1,7 +1,7 @@
 /** A swing, drawn: seen along the axis, the phone at three positions round it; and from the side, fastened turned about. */
 import { SWING } from './words.ts'
 
-/** A phone on an arm about the axis at (150, 96), so many degrees from upright. */
+/** A phone on an arm about the axis at (150, 96), `deg` degrees from upright. */
 function At({ deg }: { deg: number }) {
   return (
     <g transform={`rotate(${deg} 150 96)`}>

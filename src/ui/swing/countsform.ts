@@ -71,7 +71,7 @@ const pairOf = (stop: PairRecord, group: boolean): CalibrationPair => ({
   ...(group && { group: 0 }),
 })
 
-/** Null where how sure it is cannot be read. */
+/** Null where an uncertainty cannot be read. */
 export function countsCalibration(form: CountsForm, station: StationRecord): Calibration | null {
   const tape = tapeOf(form)
   if (sigmaDegOf(form) === null || tape === null) return null
@@ -83,7 +83,7 @@ export function countsCalibration(form: CountsForm, station: StationRecord): Cal
     {
       tape,
       ...(beside && { constants: [null] }),
-      // An azimuth of which nothing is known has any zero.
+      // An unknown azimuth may have any zero.
       ...(mount.kind === 'el-over-az' && form.axis === 'lower' && { zero: Math.PI }),
     },
   )

@@ -94,7 +94,7 @@ export const COUNTS = {
 
 const deg = (rad: Rad, decimals: number): string => degrees(degFromRad(rad), decimals)
 
-/** What the swing says. `strong` is the answer, `more` what hangs on it. */
+/** What the sweep says. `strong` is the answer, `more` what follows from it. */
 export function swingWords(
   mount: MountRecord,
   axis: Axis,
@@ -246,7 +246,7 @@ export const fitWords = (c: Calibrated): string =>
     ? `The halts disagree: ${deg(c.rms, 2)} rms is left over, more than their uncertainty explains. Look at the largest below.`
     : `The halts agree: ${deg(c.rms, 2)} rms is left over.`
 
-/** Lost motion cannot be less than nothing; null where it is not. */
+/** A sentence where the lost motion came out below 0, which cannot be; else null. */
 export const playOdd = (play: Calibrated['play']): string | null =>
   play !== null && play.value < -2 * play.sigma
     ? 'The axis reads as if it ran ahead of its own motion: are the two sides swapped? Nothing is put in for lost motion.'

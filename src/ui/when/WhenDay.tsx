@@ -101,7 +101,7 @@ interface ToldProps {
 
 function Told({ station, day, own, both }: ToldProps) {
   const spells = spellsOn(own.spells, day)
-  // With another end what both have is counted, as in the strip.
+  // With another end the hours that both have count, as in the strip.
   const counted = (both ?? own).spells
   const hours = hoursInDay(stretchesOf(counted), day)
   const nowMs = 60_000 * Math.floor(trueNow.value / 60_000)
@@ -227,7 +227,7 @@ function Passages({ w, day }: { w: WindowsJson; day: Day }) {
 
 /** Declination, distance, what the distance does to an echo, and what is heard behind it, at this day's transit. */
 function Standing({ w, day }: { w: WindowsJson; day: Day }) {
-  // The day before is the first of the three; where the clock is changed, the one that holds this day's noon.
+  // The answer has three days of 24 h, which may not match the local ones: take the one that holds this day's noon.
   const noon = day.fromMs + 12 * 3_600_000
   const own = w.days.find(d => instantMs(d.fromUtc) <= noon && instantMs(d.fromUtc) + 86_400_000 > noon)
   const standing: StandingJson | undefined = own?.standing

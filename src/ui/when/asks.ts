@@ -1,4 +1,4 @@
-/** What "When" asks the core, and what the person looks for in it. */
+/** What "When" asks the core, and the target chosen there. */
 import { type ReadonlySignal, signal } from '@preact/signals'
 import type { PlaceJson } from '../../core/plan/partner.ts'
 import type { WindowsJson } from '../../core/plan/windowsjson.ts'
@@ -28,7 +28,7 @@ export const otherTarget = (): TargetRecord | null => {
 export const targetHere = (): TargetRecord =>
   chosen.value === 'other' ? (otherTarget() ?? { type: 'moon' }) : { type: chosen.value }
 
-/** To the dial, with this target on it. */
+/** To Sight, with this target chosen. */
 export function driveTo(target: TargetRecord): void {
   chooseTarget(target)
   go('sight')

@@ -1,6 +1,6 @@
 /**
  * Days and months as the person counts them: from midnight to midnight of this place. A day on which the clock is changed has 23 or
- * 25 hours. The one thing that is asked of the machine is its zone.
+ * 25 hours. Only the machine's time zone is used.
  */
 import { COMING_DAYS, midnightOf } from '../../state/coming.ts'
 
@@ -31,11 +31,11 @@ export interface Span {
 
 const two = (n: number): string => String(n).padStart(2, '0')
 export const MONTH_NAMES = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'] as const
-/** Beyond these the almanac is not held to anything. */
+/** Beyond these years the almanac is not tested. */
 export const FIRST_YEAR = 1900
 export const LAST_YEAR = 2180
 
-/** The day that an instant falls on here, or one so many days from it. */
+/** The local day of a time, or the one `daysOn` days from it. */
 export function dayOf(ms: number, daysOn = 0): Day {
   const fromMs = midnightOf(ms, daysOn)
   const d = new Date(fromMs)
@@ -75,7 +75,7 @@ export const monthOfKey = (key: string): Month | null => {
   return m && Number(m[2]) >= 1 && Number(m[2]) <= 12 ? monthFrom(Number(m[1]), Number(m[2]) - 1) : null
 }
 
-/** The month so many months on; null beyond what the almanac is good for. */
+/** The month `on` months later; null beyond what the almanac is good for. */
 export const monthOn = ({ year, month }: Month, on: number): Month | null => monthFrom(year, month + on)
 
 /** What a person types: "Dec 2026", "December 2026", "2026-12", "12 2026", "12/2026"; null: none of these. */

@@ -188,7 +188,7 @@ export function comingWords(spells: readonly Times[], nowMs: number): { utc: str
     : { utc: `${dayFromNow(from, nowMs)} ${utcTimes(from, to)}`, here: hereTimes(from, to) }
 }
 
-/** Of a spell here, what both ends have: "both ends 20:10 to 01:15 UTC". */
+/** The part of a spell here that both ends have: "both ends 20:10 to 01:15 UTC". */
 export function bothWords(shared: readonly Times[], fromMs: number, toMs: number): string {
   const own = shared.filter(s => instantMs(s.outUtc) > fromMs && instantMs(s.inUtc) < toMs)
   if (own.length === 0) return WHEN.notBoth

@@ -14,14 +14,14 @@ import { type Context, type Explanation, fitAfresh, fitOn } from './context.ts'
 import { type Base, baseOf } from './gross.ts'
 import { shortUtc } from './marks.ts'
 
-/** To be taken for the other body costs as much as this: it is about as seldom as 1 in 20 of the rejected. */
+/** The penalty for a sighting taken as the other body: it happens to about 1 in 20 of the rejected. */
 const EACH = 6
 const PENALTY = 4
 /** d² from the other body beyond which a rejected sighting is not asked further: what the fit leaves open is in it. */
 const NEAR = 200
 const NEAR_OF_MANY = 40
 
-/** Could have been the other body: only Sun and Moon are mistaken, and the Moon throws no shadow to read. */
+/** Could have been the other body: only Sun and Moon are mistaken for each other, and the Moon throws no shadow to read. */
 const isTurnable = (s: Sighting): boolean =>
   s.record.method !== 'shadow' && (s.record.target.type === 'sun' || s.record.target.type === 'moon')
 
@@ -39,7 +39,7 @@ interface State {
   isTurned: Uint8Array
 }
 
-/** Turns about whichever rejected sightings go with the other body, until none does. */
+/** Swaps the body of the rejected sightings that fit the other one, until none does. */
 function settled(base: Base, start: State, others: readonly (Sighting | null)[]): State {
   let state = start
   for (let round = 0; round < 4; round++) {
@@ -58,7 +58,7 @@ function settled(base: Base, start: State, others: readonly (Sighting | null)[])
     })
     const turnedNow = next.flatMap((s, k) => (s === problem.sightings[k] ? [] : [k]))
     if (turnedNow.length === 0) break
-    // With the fit as it stands this much would be won: too little is not worth another fit.
+    // What would be gained with the present fit: too little is not worth another fit.
     const promised = turnedNow.reduce((a, k) => a + COST - d2[k]! - EACH, 0)
     if (promised < PENALTY && turnedNow.length === 1) break
     const moved: Problem = { ...problem, sightings: next }
@@ -97,7 +97,7 @@ export function wrongBodies(ctx: Context): Explanation[] {
     }
   const price = (s: State) => {
     const count = s.isTurned.reduce((a, x) => a + x, 0)
-    // All of one kind, or nearly, is one mistake; some are as many.
+    // All of one kind, or nearly, is one mistake; otherwise each sighting is a mistake of its own.
     const able = others.filter(x => x !== null).length
     return Math.min(EACH * count, 20 + EACH * Math.max(0, able - count))
   }

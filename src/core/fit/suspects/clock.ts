@@ -1,5 +1,5 @@
 /**
- * A clock or a longitude that is wrong. Invisible in the sightings, since a turned sky looks like a turned mount: it shows
+ * A clock or a longitude that is wrong. Sightings do not show it, since a turned sky looks like a turned mount: it shows
  * against measured levels and priors, and by whole hours where Sun and Moon then do not go together.
  */
 import { quadraticForm } from '../../matrices.ts'
@@ -22,7 +22,7 @@ import { baseOf } from './gross.ts'
 const SKY_RATE = 7.2921159e-5
 /** The score must promise so much before the sky is turned and the fit made again. */
 const HINT = 7
-/** Smaller is no fault of a clock. */
+/** A smaller error is no reason to suspect the clock. */
 const LEAST_S = 10
 /** One unknown; a wrong clock is common. Whole hours and the sign of a longitude are a few places to look. */
 const PENALTY = 1.5
@@ -49,7 +49,7 @@ function clockScore(problem: Problem, fit: Fitted, P: Vec3): { cr: number; left:
     const S = trueAngle(problem.model, built, 'upper', s.record.upper, s.upperSide)
     if (r === null || T.kind !== 'angle' || S.kind !== 'angle') return
     const { gx, gy } = offsetGradients(turningPoseAt(problem.model, built, T.angle, S.angle, s.line), s.t)
-    // A clock that is fast by δ puts the target too far on: turning the sky back about the pole mends it.
+    // A clock that is fast by δ puts the target too far on: turning the sky back about the pole corrects it.
     const x = -SKY_RATE * dot(gx, P)
     const y = -SKY_RATE * dot(gy, P)
     const c = [s.w11 * x, s.w21 * x + s.w22 * y] as const
@@ -66,7 +66,7 @@ function clockScore(problem: Problem, fit: Fitted, P: Vec3): { cr: number; left:
   return { cr, left: left > 1e-9 * cc ? left : 0 }
 }
 
-/** The sky as it was so many seconds earlier. */
+/** The problem with the sky as it was `seconds` earlier. */
 function skyEarlier(problem: Problem, seconds: number, P: Vec3): Problem {
   // Seen from the ground the sky turns left about the north pole: earlier is to the right.
   const back = rotation(P, seconds * SKY_RATE)
@@ -100,7 +100,7 @@ function byScore(ctx: Context, P: Vec3): Explanation[] {
   let turned = problem
   for (let round = 0; round < 4; round++) {
     turned = skyEarlier(problem, seconds, P)
-    // Under the wrong clock the sightings that go worst with the levels may have been rejected: they may come back.
+    // With the wrong clock the sightings that disagree most with the levels may have been rejected: now they may come back.
     refit = fitOn(turned, refit.values, refit.kept)
     const again = clockScore(turned, refit, P)
     if (again.left === 0) return []

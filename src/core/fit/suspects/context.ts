@@ -21,7 +21,7 @@ export interface Context {
   fit: Fitted
   /** Misfit beyond chance, three in ten rejected, or unknowns pulled far from their priors: gross faults are tried. */
   isBad: boolean
-  /** Bad, and nothing cheap explains it: every hypothesis is fitted from scratch. */
+  /** Bad, and no cheap hypothesis explains it: every one is fitted from scratch. */
   isDesperate: boolean
   linear: () => Linear
 }
@@ -33,7 +33,7 @@ export interface Explanation {
   fit: Fitted
   /** By how much it lowers χ², 25 for every sighting that it takes back. */
   gain: number
-  /** What that must pay for: the places looked at, the unknowns added, how seldom it happens. */
+  /** What the gain must pay for: the places looked at, the unknowns added, how rare the cause is. */
   penalty: number
   /** The problem with references that still contradict one another. */
   whole?: Problem
@@ -103,7 +103,7 @@ export function cheapest(fits: readonly Fitted[]): Fitted {
   return fits.reduce((a, b) => (cost(b) < cost(a) ? b : a))
 }
 
-/** With more than this share rejected it is no longer a few blunders; up to a quarter plain wrong is what the fit is made for. */
+/** With more than this share rejected it is no longer a few blunders; the fit is made for up to a quarter plain wrong. */
 const MOST_REJECTED = 0.3
 /** An explanation is a good one only where few are left to reject. */
 const FEW_REJECTED = 1 / 6
@@ -117,7 +117,7 @@ export function isGood(problem: Problem, fit: Fitted, mostRejected = FEW_REJECTE
   return !(out >= 2 && out > mostRejected * problem.sightings.length) && !isPulled({ problem, fit })
 }
 
-/** All set aside: what a hypothesis costs under which nothing can be computed. */
+/** Every sighting set aside: the cost of a hypothesis under which nothing can be computed. */
 function hopeless(problem: Problem): Fitted {
   const n = problem.priorValue.length
   const covariance = square(n)
@@ -163,10 +163,10 @@ export function refit(
   return cheapest(fits)
 }
 
-/** Hypotheses that are fitted from scratch look at so many sightings at most. */
+/** Sightings at most that a fit from scratch looks at. */
 const MOST_AFRESH = 240
 
-/** Every so many sightings, evenly in time, where there are many; with the fit that they had. */
+/** Where there are many, sightings taken evenly in time, with the fit that they had. */
 export function thinned(ctx: Context): { problem: Problem; kept: Float64Array } {
   const { problem, fit } = ctx
   const n = problem.sightings.length
@@ -181,7 +181,7 @@ export function thinned(ctx: Context): { problem: Problem; kept: Float64Array } 
   }
 }
 
-/** What references that contradict one another cost, and the problem without them. */
+/** The cost of references that contradict one another, and the problem without them. */
 export function withoutBrokenMarks(station: Station, whole: Problem): { problem: Problem; broken: number } {
   const { agreed, steps } = consistentReferences(station, whole)
   return { problem: { ...whole, references: agreed }, broken: steps.reduce((a, s) => a + s.deltaChi2, 0) }

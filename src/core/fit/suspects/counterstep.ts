@@ -3,7 +3,7 @@
  * the same amount, in sightings, marks and levels alike? The unknown is a shift of the reading, so that a jack's counts stay
  * counts over the whole stroke.
  *
- * Every gap is looked at in the linear fit (score test and rescue scan); the likely ones are fitted. The interval told is
+ * Every gap is looked at in the linear fit (score test and rescue scan); the likely ones are fitted. The interval reported is
  * the narrowest that sightings and marks allow together.
  */
 import { AXIS_SLOTS, trueAngle } from '../../mount/readings.ts'
@@ -33,18 +33,18 @@ import { type Look, quickLook } from './quicklook.ts'
 
 /** Gaps of an axis that are fitted. */
 const MOST_TRIED = 3
-/** Beside the places looked at: one unknown, and how seldom a counter slips. */
+/** In addition to the places looked at: one unknown, and how rarely a counter slips. */
 const PENALTY = 8
 /** A gap that costs so much more than the best is excluded: 2 σ. */
 const EXCLUDED = 4
 
 interface Run {
-  /** Items of the linear problem that tell of the axis, of one zero, in order of time. */
+  /** Items of the linear problem that involve the axis, within one span of its zero, in order of time. */
   members: number[]
   shiftIndex: number
 }
 
-/** Stretches of one zero, in order of time. */
+/** The spans between changes of an axis's zero, in order of time. */
 function runsOf(linear: Linear, axis: Axis): Run[] {
   const { zero, shift } = AXIS_SLOTS[axis]
   const runs = new Map<string, Run>()
@@ -153,7 +153,7 @@ function narrowest(ctx: Context, best: Tried, from: number, to: number): { best:
   return { best: top, first, last }
 }
 
-/** Just after the last of the old, so that all that follows is of the new. */
+/** Just after the last of the old span, so that all that follows belongs to the new one. */
 export function justAfter(before: UtcMs, after: UtcMs): string {
   const ms = Math.min(before + 1000, (before + after) / 2)
   const whole = Math.ceil(ms / 1000) * 1000

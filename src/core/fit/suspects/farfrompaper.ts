@@ -1,4 +1,4 @@
-/** A scale or arms far from what was entered: the same fit with the prior of that unknown let loose. */
+/** A scale or arms far from what was entered: the same fit with the prior of that unknown widened. */
 import { modelOf } from '../../mount/asbuilt.ts'
 import { AXIS_NAMES } from '../../mount/names.ts'
 import { AXIS_SLOTS } from '../../mount/readings.ts'
@@ -8,7 +8,7 @@ import { cost, OUTLIER, refine } from '../reject.ts'
 import { type Context, type Explanation, fitOn, refit } from './context.ts'
 import { baseOf } from './gross.ts'
 
-/** By so much a prior is let loose. */
+/** The factor by which a prior is widened. */
 export const LOOSER = 10
 const PENALTY = 3
 /** A pull beyond this (σ, squared) is worth a fit. */
@@ -29,7 +29,7 @@ export function loosened(ctx: Context, indices: readonly number[]): Problem {
   return { ...ctx.problem, priorSigma }
 }
 
-/** By how much χ² falls when the prior goes: its pull, freed of what the sightings leave to it. */
+/** By how much χ² falls when the prior goes: its pull, corrected for what the sightings do not determine. */
 export function promise(ctx: Context, indices: readonly number[]): number {
   const { fit, problem } = ctx
   const { n, a } = fit.covariance
@@ -60,7 +60,7 @@ export function scalesFar(ctx: Context): Explanation[] {
       ctx.isDesperate && ctx.problem.sightings.length < 500,
     )
     const name = AXIS_NAMES[station.model.kind][axis]
-    // Turned about, or twice over: that is another fault, and no scale.
+    // Reversed, or doubled: that is another fault, not a scale.
     if (!isJack && indices.some(i => refitted.values[i]! < LEAST_SCALE || refitted.values[i]! > MOST_SCALE)) continue
     const { n, a } = refitted.covariance
     const sigma = (i: number) => problem.priorSigma[i]! * Math.sqrt(Math.max(0, a[i * n + i]!))
@@ -99,7 +99,7 @@ export function scalesFar(ctx: Context): Explanation[] {
   return out
 }
 
-/** A jack whose counts per millimetre are not as noted: the stroke is another. Tried at steps, then the best between them. */
+/** A jack whose counts per millimetre are not as noted: its stroke differs. Tried at steps, then refined between them. */
 function countsPerMm(ctx: Context): Explanation[] {
   const out: Explanation[] = []
   for (const axis of ['lower', 'upper'] as const) {

@@ -13,7 +13,7 @@ import { shortUtc } from './marks.ts'
 import { likelyPlaces } from './places.ts'
 
 const MOST_TRIED = 2
-/** Two unknowns beside the places looked at. */
+/** Two unknowns, in addition to the places looked at. */
 const PENALTY = 12
 
 /** Columns of a feed's own right and up, in σ of their priors. */

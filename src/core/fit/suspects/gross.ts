@@ -14,7 +14,7 @@ import { cost, type Fitted } from '../reject.ts'
 import type { Sighting } from '../sighting.ts'
 import { type Context, type Explanation, fitAfresh, fitOn, thinned } from './context.ts'
 
-/** Both senses of an axis are there from the start, but a whole book is seldom noted the wrong way. */
+/** Both senses of an axis are possible from the start, but a whole book is rarely noted the wrong way. */
 const PENALTY = 25
 /** Sightings without which a turned sky is no evidence. */
 const FEWEST = 4
@@ -71,7 +71,7 @@ const EAST_WEST_WORDS: Record<MountKind, string> = {
   'x-y': 'X has the other sign: what was noted as a tip to the right was one to the left',
 }
 
-/** Sense of an axis, told as east and west swapped too where that is what its sign means. */
+/** Sense of an axis, also reported as east and west swapped where that is what its sign means. */
 export function sensesOf(ctx: Context, axis: Axis, base: Base = baseOf(ctx)): Explanation[] {
   const { station } = ctx
   const { problem } = base
@@ -90,7 +90,7 @@ export function sensesOf(ctx: Context, axis: Axis, base: Base = baseOf(ctx)): Ex
   })
   const isDegrees = station.model[axis].readout.type === 'degrees'
   const isEastWest = EAST_WEST[station.model.kind] === axis
-  // A counter has its sense from its wiring; a scale in degrees was read by somebody.
+  // A counter's sense comes from its wiring; a scale in degrees was read by a person.
   const sense = one(
     'reading-sense',
     `The ${name} axis counts the other way round: by the sightings, a larger reading turns it backward.`,

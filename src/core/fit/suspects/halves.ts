@@ -12,7 +12,7 @@ import { shortUtc } from './marks.ts'
 
 /** A half must have so many sightings to be a mount of its own. */
 const FEWEST = 4
-/** A whole mount more: nothing is explained by it, it only says where the rift goes. */
+/** A whole second mount: it explains nothing, it only says where the sightings divide. */
 const PENALTY = 45
 const PENALTY_ALWAYS = 6
 
@@ -29,7 +29,7 @@ interface Split {
   isSecond: Uint8Array
   ids?: [string, string]
   utcs?: [string, string]
-  /** How unevenly the rejected lie on both sides: χ² of the two by two table. */
+  /** How unevenly the rejected lie on the two sides: χ² of the two by two table. */
   uneven: number
 }
 

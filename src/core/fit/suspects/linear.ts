@@ -21,7 +21,7 @@ interface Item {
   index: number
   what: 'sighting' | 'level' | 'reference'
   slots: Int16Array
-  /** The axes whose readings it tells of. */
+  /** The axes whose readings it involves. */
   lower: boolean
   upper: boolean
   /** Never rejected. */

@@ -21,7 +21,7 @@ const PENALTY = 3
 const FEW = 100
 /** How fast the weight must be raised by an axis for it to have a side at all: an upright one has none. */
 const BALANCE = 0.005
-/** Driven by this many σ of a sighting, for the way to be known. */
+/** The axis must have been driven by this many σ of a sighting for its direction to be known. */
 const TRAVEL = 10
 /**
  * Arrived within this of the sighting before: then the way that the reading went tells the side. No visit is meant, only that nobody is
@@ -92,7 +92,7 @@ function byTravel(ctx: Context, axis: Axis, settle: string, name: string): Expla
     const a = problem.sightings[order[k - 1]!]!
     const b = problem.sightings[order[k]!]!
     if (b.utcMs - a.utcMs > UNDRIVEN_MS) continue
-    // A step no larger than the noise goes with the noise, not with the way that the axis was driven.
+    // A step no larger than the noise follows the noise, not the way that the axis was driven.
     const step = b.record[axis] - a.record[axis]
     if (Math.abs(step) * perReading[order[k]!]! < TRAVEL) continue
     sides[order[k]!] = Math.sign(step)
@@ -169,7 +169,7 @@ function bySides(
   }))
   const moved: Problem = { ...grown.problem, sightings }
   const starts = [{ values: startAt(fit, [0]), kept: fit.kept }]
-  // Where the plain fit has thrown out much, all of it may come back; with many sightings each such try is dear.
+  // Where the plain fit has thrown out much, all of it may come back; with many sightings each such try is costly.
   if (sightings.length <= FEW)
     starts.push({ values: startAt(fit, [0]), kept: new Float64Array(sightings.length).fill(1) })
   const best = refit(moved, starts, ctx.isDesperate && sightings.length <= FEW)

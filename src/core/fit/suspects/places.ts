@@ -5,9 +5,9 @@ import { type Columns, momentsWith } from './linear.ts'
 import { type Look, quickLook } from './quicklook.ts'
 import { rescueScan, scoreScan } from './scan.ts'
 
-/** Before a whole fit is spent on a place, the quick look must promise this much. */
+/** The quick look must promise this much (χ²) before a whole fit is spent on a place. */
 const HINT = 15
-/** The running sums must promise this much for a quick look. */
+/** The running sums must promise this much (χ²) for a quick look. */
 const SCORE_HINT = 12
 /** With so few sightings and a bad fit every place gets a quick look. */
 const FEW = 60

@@ -82,8 +82,8 @@ const CAP = 25
 const MOST_SHIFTS = 48
 
 /**
- * Looks for one shift, from one place on or up to it, that makes good what was rejected: for the shift that each rejected
- * sighting asks for, the best place by running sums. With all else as it is, so for faults that the fit has stood clear of.
+ * Looks for one shift, from one place on or up to it, that brings rejected sightings back: for the shift that each rejected
+ * sighting asks for, the best place by running sums. With all else unchanged, so for faults that have not bent the fit.
  */
 export function rescueScan(linear: Linear, columns: Columns, members: readonly number[]): Place[] {
   const { r, items } = linear
@@ -126,7 +126,7 @@ export function rescueScan(linear: Linear, columns: Columns, members: readonly n
   return places.sort((a, b) => b.gain - a.gain).slice(0, 4)
 }
 
-/** The shift that would mend a sighting by itself: the residual is lessened by -c⁺ r. */
+/** The shift that would correct a sighting by itself: -c⁺ r. */
 function ownShift(r: Float64Array, c: Float64Array, m: number, row: number): number[] | null {
   if (m === 1) {
     const cc = c[row]! ** 2 + c[row + 1]! ** 2

@@ -1,5 +1,5 @@
 /**
- * What a spanner can turn at a mount, as the person described it: a screw, shims, or the way along the rim of a flange, so far
+ * What a spanner can turn at a mount, as the person described it: a screw, shims, or the way along the rim of a flange, at a distance
  * from the axis that it turns. Millimetres. Entries with another `by`, or none, are another program's and left alone.
  */
 import { PARAMETER_IDS } from '../../mount/parameters.ts'
@@ -16,7 +16,7 @@ export const AdjusterSchema = object({
   by: oneOf(ADJUSTED_BY),
   /** From the axis that it turns about to where it acts. */
   armMm: positive(RANGES.jackMm),
-  /** Screw: a turn moves it so far. */
+  /** Screw: how far one turn moves it. */
   pitchMm: opt(positive(RANGES.tapeSigmaMm)),
   /** Which way makes the parameter larger, in words: "clockwise, from behind". */
   plus: opt(text()),

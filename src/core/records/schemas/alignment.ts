@@ -38,7 +38,7 @@ export const AlignmentSchema = object({
   /** carried: whose numbers. */
   feed: opt(text()),
   /**
-   * carried: the mount's parameters as they were put in, degrees, millimetres, ratios: what later solutions are held against. None: only
+   * carried: the mount's parameters as they were put in, degrees, millimetres, ratios: later solutions are compared with them. None: only
    * a change is seen, not that the numbers have moved.
    */
   numbers: opt(list(object({ id: oneOf(PARAMETER_IDS), feed: opt(text()), value: measure() }))),

@@ -10,7 +10,7 @@ export const ChangeSchema = object({
   /** all, lower-axis, lower-zero, upper-zero, lower-readout, upper-readout, dish, feed:ID, tube */
   what: v.pipe(list(text()), v.minLength(1, 'must name at least one thing that changed')),
   /**
-   * True where a zero is named because its counter slipped: the zero itself carries on, the readings are short by one number
+   * True where a zero is named because its counter slipped: the zero itself stays, the readings are short by a fixed number
    * of counts from here on, which the fit finds. On a jack that is not the same as a turned zero.
    */
   slipped: opt(flag()),

@@ -29,7 +29,7 @@ export const StringsSchema = object({
   pair: oneOf(['upright', 'diagonal']),
   /** The diagonal pair's first string runs from half past one to half past seven as seen from here. */
   seenFrom: seenFrom(),
-  /** With the first string (through 12, or half past one) nearest to someone in front of the dish; 0: they press. */
+  /** With the first string (through 12, or half past one) nearest to someone in front of the dish; 0: the strings press on each other. */
   firstInFrontMm: within(RANGES.stringsMm),
   firstBehindMm: within(RANGES.stringsMm),
 })

@@ -1,6 +1,6 @@
 /**
  * Which numbers of a station nobody measured: the program filled them in so that the station could be kept. By their path in
- * the station; true where it is a guess. What is measured later takes its key away.
+ * the station; true where it is a guess. Measuring a value later removes its key.
  */
 import { flag, object, opt } from '../shapes.ts'
 

@@ -7,7 +7,7 @@ import { hasOneOf, known, name, object, oneOf, opt, sigmaDeg, text, utc, within 
 
 const TYPES = ['phone', 'inclinometer'] as const
 
-/** What a reversal found that the instrument shows too much, and when it may be taken off. */
+/** The instrument's bias as a reversal found it (what it shows too much), and when it may be taken off. */
 export const BiasSchema = object({
   utc: utc(),
   biasDeg: within(RANGES.biasDeg),

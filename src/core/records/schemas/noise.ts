@@ -1,5 +1,5 @@
 /**
- * Noise records: how much louder one thing was than another through a feed, and rows of that against a setting of the feed. dB,
+ * Noise records: how far one source was above another through a feed, and rows of that against a setting of the feed. dB,
  * ratios of power, kelvin, mm or degrees. Entries with another `of` are left as they are.
  */
 import * as v from 'valibot'

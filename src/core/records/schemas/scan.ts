@@ -35,7 +35,7 @@ export const DriftSampleSchema = object({
 })
 
 /**
- * Pressed without a figure: the level rises through a place that can be found again, falls through the same one (the last
+ * Tapped without a figure: the level rises through a place that can be found again, falls through the same one (the last
  * rising one still open), that place was missed, or it stood highest.
  */
 export const TapMarkSchema = object({ s: measure(), mark: oneOf(['rising', 'same', 'missed', 'peak']) })
@@ -90,7 +90,7 @@ export const DriftScanSchema = fields({
   samples,
   gaps,
   marks,
-  /** How loud the target is over the sky in the beam's centre, where that is known. */
+  /** How far the target is above cold sky in the beam's centre, where that is known. */
   centre: opt(object({ riseDb: positive(RANGES.riseDb), sigmaDb: positive(RANGES.sigmaDb) })),
   /** What was expected when the dish was parked there. */
   expect: opt(object({ peakUtc: utc(), widthS: positive(RANGES.widthS) })),

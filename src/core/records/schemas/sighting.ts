@@ -1,14 +1,14 @@
 /**
- * Sightings, and half sightings: a time stamped on the target whose readings are still missing, or readings noted by a second
+ * Sightings, and half sightings: a time marked on the target whose readings are still missing, or readings noted by a second
  * person whose time is only about right.
  */
 import { RANGES } from '../ranges.ts'
 import { clockMs, measure, name, object, oneOf, opt, sigmaDeg, text, utc, within } from '../shapes.ts'
 import { ArrivedSchema, clockOffsetS, METHODS, TargetSchema } from './common.ts'
 
-/** The phone's monotonic clock at a stamp, ms since the page was opened. */
+/** The phone's monotonic clock when the time was marked, ms since the page was opened. */
 const monotonicMs = () => opt(clockMs('must be milliseconds since the page was opened'))
-/** By how much the phone's clock was seen to be set before the stamp, s, + forward. */
+/** By how much the phone's clock was seen to be set before the time was marked, s, + forward. */
 const clockStepS = () => opt(measure())
 
 export const SightingSchema = object({
@@ -30,7 +30,7 @@ export const SightingSchema = object({
   use: opt(oneOf(['auto', 'always', 'never'])),
   note: opt(text()),
   wind: opt(text()),
-  /** What its time was stamped with; not there where the time was written down. Not used by the solution. */
+  /** The clocks when its time was marked; not there where the time was written down. Not used by the solution. */
   stamp: opt(object({ monotonicMs: monotonicMs(), clockStepS: clockStepS() })),
   /** The half sighting that it was made from. */
   halfId: opt(text()),
@@ -40,7 +40,7 @@ export const HalfSightingSchema = object({
   id: name(),
   /** By the phone's clock, as it was. */
   utc: utc(),
-  /** 'stamped': pressed on the target. 'about': when the readings were written down. Left out: stamped. */
+  /** 'stamped': marked on the target. 'about': when the readings were written down. Left out: stamped. */
   time: opt(oneOf(['stamped', 'about'])),
   target: opt(TargetSchema),
   monotonicMs: monotonicMs(),
@@ -48,7 +48,7 @@ export const HalfSightingSchema = object({
   /** A guess, to be confirmed. */
   method: opt(oneOf(METHODS)),
   feed: opt(text()),
-  /** What the program said to dial at that moment: a suggestion, not a measurement. */
+  /** The readings that the program said to drive to at that time: a suggestion, not a measurement. */
   dialled: opt(object({ lower: opt(measure()), upper: opt(measure()) })),
   /** Measured. */
   lower: opt(measure()),

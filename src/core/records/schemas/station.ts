@@ -39,7 +39,7 @@ const SiteSchema = object({
 const DishSchema = object({
   diameterM: within(RANGES.diameterM),
   focalRatio: within(RANGES.focalRatio),
-  /** Where the feed sits; none: prime focus. With an offset feed no shadow, rim distance or advice in mm is worked out. */
+  /** Where the feed sits; left out: prime focus. With an offset feed no shadow, rim distance or advice in mm is worked out. */
   fed: opt(oneOf(['prime-focus', 'offset'])),
   surfaceRmsMm: opt(within(RANGES.surfaceRmsMm)),
   feedDiameterMm: opt(positive(RANGES.feedDiameterMm)),
@@ -154,7 +154,7 @@ const RehearsalSchema = object({
   kind: oneOf(['el-over-az', 'ha-dec', 'az-over-el', 'x-y']),
   /** What the rehearsal's clock showed when it began. */
   startUtc: utc(),
-  /** The station on paper that it is a copy of; without it the paper is drawn too. What is edited in the station moves no bolt. */
+  /** The station as entered that it copies; without it that is drawn by chance too. Editing the station does not move the dish. */
   paper: opt(PaperSchema),
   /** What was done to the dish itself since: a parameter's id, by so much, in its unit. */
   deeds: opt(list(object({ utc: utc(), id: text(), by: measure() }))),
@@ -175,11 +175,11 @@ export const StationSchema = object({
   guesses: opt(GuessesSchema),
   /** Suspects that the person has put aside (records/dismissed.ts). */
   dismissed: opt(list(text())),
-  /** Made by the program to look around in: marked on every screen, not told to other phones when it is thrown away. */
+  /** Made by the program to look around in: marked on every screen; its deletion is not passed on to other phones. */
   demo: opt(flag()),
-  /** Where the clock is put when this demo station is opened, so that Sun and Moon are where the demo wants them. */
+  /** The time that the clock is set to when this demo station is opened, so that Sun and Moon are where the demo wants them. */
   demoUtc: opt(utc()),
-  /** A rehearsal: nothing here was measured on a dish that exists. Marked on every screen, and nothing to other phones. */
+  /** A rehearsal: nothing here was measured on a dish that exists. Marked on every screen; its deletion is not passed on to other phones. */
   rehearsal: opt(flag()),
   rehearsalSetup: opt(RehearsalSchema),
 })

@@ -1,4 +1,4 @@
-/** The screen of one level, mark or change in the book: what its subject says of it, its note, and how to change it or take it out. */
+/** The screen of one level, mark or change in the book: what its subject says of it, its note, and how to edit or delete it. */
 import type { ComponentChildren } from 'preact'
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
 import { fieldBook } from '../../../state/book.ts'

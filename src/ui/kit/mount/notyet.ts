@@ -1,6 +1,6 @@
-/** What still keeps a form of the mount's records from being one, and how it is said. */
+/** What a form of the mount's records still lacks to be one, and how that is said. */
 
-/** What still keeps a form from being a record. */
+/** What a form still lacks to be a record. */
 export type NotYet =
   | 'time'
   | 'lower'

@@ -14,7 +14,7 @@ import { isExpected, tapped } from './form.ts'
 import { Face, Standing } from './parts.tsx'
 import { expectedSays, fellSays, SHADOW } from './words.ts'
 
-/** What was said as seen stays as seen when one goes to the other side: the picture turns, not the words. */
+/** When the person changes sides the typed words stay as seen: the picture is mirrored, not the words. */
 export function ShadowPlace({
   form,
   set,

@@ -11,7 +11,7 @@ import { typedUtc } from '../utcfield.ts'
 export const isExpected = (pose: { sigmaRightMm: number; sigmaUpMm: number }, dish: StationRecord['dish']): boolean =>
   Math.max(pose.sigmaRightMm, pose.sigmaUpMm) <= 250 * dish.diameterM
 
-/** Degrees off that the large picture of the middle holds. */
+/** How far off the Sun may be, degrees, for the large picture of the middle to hold its shadow. */
 const REACH_DEG = 6
 
 /** What the picture of the face must hold, mm from the vertex; half the dish at most. */

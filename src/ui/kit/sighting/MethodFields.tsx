@@ -23,7 +23,7 @@ export function MethodField({
   station,
   guessed,
 }: FieldsProps & { station: StationRecord; guessed: boolean }) {
-  // A shadow that is in the book already can still be read and changed.
+  // A shadow that is in the book already can still be edited.
   const noShadow = isOffsetFed(station) && form.method !== 'shadow'
   const methods = methodsFor(form.target).filter(method => !(noShadow && method === 'shadow'))
   const scan = form.method !== null && isScanMethod(form.method) ? [form.method] : []
@@ -41,7 +41,7 @@ export function MethodField({
   )
 }
 
-/** What harms by this method. */
+/** The caution for this method. */
 export function MethodCaution({ form }: Pick<FieldsProps, 'form'>) {
   if (form.target === 'moon' && form.method === 'signal-peak') return <Caution {...CAUTION.moon} />
   if (form.target !== 'sun') return null

@@ -12,7 +12,6 @@ import { axisName } from '../phrases.ts'
 import { type FieldsProps, TimeField } from './TargetFields.tsx'
 import { SIGHTING } from './words.ts'
 
-/** Everything that may stay as it is. */
 export function MoreFields({
   form,
   set,

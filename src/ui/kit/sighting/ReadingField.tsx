@@ -1,4 +1,4 @@
-/** What an axis showed. What was to be dialled stands beside, never in the field. */
+/** What an axis showed. The reading to drive to stands beside the field, never in it. */
 import type { Axis, MountRecord, StationRecord } from '../../../core/records/fieldbook.ts'
 import { isLimitGuessed } from '../../../core/records/guesses.ts'
 import type { HalfSighting } from '../../../core/records/halfsightings.ts'
@@ -18,7 +18,7 @@ export interface ReadingFieldProps extends FieldsProps {
   missing?: boolean
 }
 
-/** "0 to 1000 counts"; null where nobody knows the stops. */
+/** "0 to 1000 counts"; null where the stops are not known. */
 export function stopsOf(station: StationRecord, axis: Axis): string | null {
   const { mount } = station
   const { minReading, maxReading } = mount[axis]
@@ -61,7 +61,7 @@ interface WarningProps extends Pick<ReadingFieldProps, 'form' | 'station' | 'axi
   expected: HalfSighting['dialled']
 }
 
-/** A reading beyond its stop, or far from what was to be dialled: kept as it is, and said. */
+/** A reading beyond its stop, or far from the one to drive to: kept as it is, with a warning. */
 export function ReadingWarning({ form, station, axis, expected }: WarningProps) {
   const { mount } = station
   const parsed = parseNumber(form[axis], readingKind(mount, axis))
@@ -82,6 +82,6 @@ export function ReadingWarning({ form, station, axis, expected }: WarningProps) 
   )
 }
 
-/** As it stood on the screen when the time was stamped: whole counts, tenths of a degree. */
+/** As it stood on the screen when the time was marked: whole counts, tenths of a degree. */
 const readingNumber = (mount: MountRecord, axis: Axis, value: number): string =>
   typedReading(mount, axis, Number(value.toFixed(readingDecimals(mount, axis))))

@@ -31,11 +31,11 @@ export interface ReadingPadProps {
   form: SightForm
   set: (change: Partial<SightForm>) => void
   station: StationRecord
-  /** What was to be dialled at the time. */
+  /** The readings to drive to at the time. */
   expected: HalfSighting['dialled']
   /** Axes whose reading breaks a rule; which rule is said above the action. */
   wrong: readonly Axis[]
-  /** The first field is ready to be typed in as the screen comes. */
+  /** The first field has the focus when the screen opens. */
   ready?: boolean
 }
 

@@ -1,6 +1,6 @@
 /**
  * The form of a sighting: what was typed, as text, and its reading as a record. Pure. What an old record says and the
- * person did not touch stays to the last digit. A stamp's form begins with what was to be dialled, to be corrected to what
+ * person did not touch stays to the last digit. The form of a marked time begins with the readings to drive to, to be corrected to what
  * the dish shows.
  * The shadow is typed as seen; seen from in front, left and right are swapped when it is read.
  */
@@ -91,12 +91,12 @@ function targetForm(target: TargetRecord | undefined): Partial<SightForm> {
   }
 }
 
-/** A reading to be dialled as it stood on the screen when the time was stamped: whole counts, tenths of a degree. */
+/** A reading to drive to as it stood on the screen when the time was marked: whole counts, tenths of a degree. */
 const dialledText = (mount: MountRecord, axis: Axis, half: HalfSighting): string => {
   const value = half.dialled?.[axis]
   if (value === undefined) return ''
   const text = typedReading(mount, axis, Number(value.toFixed(readingDecimals(mount, axis))))
-  // "31.0", not "31": the digit that is to be typed over stands there.
+  // "31.0", not "31", so that the last digit is there to be typed over.
   return readingUnit(mount, axis) === 'degrees' && angleStyle() === 'decimal' && !text.includes('.')
     ? `${text}.0`
     : text
@@ -108,7 +108,7 @@ export const filledOf = (half: HalfSighting, mount: MountRecord): { lower: strin
   upper: dialledText(mount, 'upper', half),
 })
 
-/** The form of a half: what it guesses picked, what was to be dialled filled in. */
+/** The form of a half: its guesses picked, the readings to drive to filled in. */
 export const formOfHalf = (half: HalfSighting, unit: LengthUnit, mount: MountRecord): SightForm => ({
   ...emptyForm(unit),
   ...targetForm(half.target),
@@ -285,7 +285,7 @@ export function readForm(
     wind: _w,
     ...rest
   } = base
-  // The scan's own σ belongs to its scan: another method, or a σ typed by hand, is in place of it.
+  // The scan's own covariance belongs to the scan: another method, or a σ typed by hand, replaces it.
   if (method !== base.method || !isAsBefore('sigma')) {
     delete rest.cov
     if (method !== base.method) delete rest.scan
@@ -339,7 +339,7 @@ function missingOfShadow(form: SightForm): SightField {
   return numberOf(form.shadowAlong, kind) === null ? 'shadowAlong' : 'shadowHeight'
 }
 
-/** What a stamp's form begins with: the offset of the check that counts for it; nothing where the clock was set since. */
+/** The clock fields that the form of a marked time begins with: the offset of the check that counts for it; none where the clock was set since. */
 export function clockOfHalf(station: StationRecord, half: HalfSighting): { clockOffset?: string } {
   const check = half.time === 'stamped' && half.clockStepS === undefined ? checkAt(station, half.utc) : null
   return check === null ? {} : { clockOffset: typedNumber(offsetOf(check)) }

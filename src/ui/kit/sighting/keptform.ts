@@ -17,7 +17,7 @@ export function useKeptForm(
   const [form, set] = useKept(
     name,
     () => initial,
-    // Readings that came meanwhile from the other half of the sighting stand where none was typed.
+    // Readings that arrived meanwhile from the other half of the sighting are used where none was typed.
     kept => ({
       ...kept,
       lower: isTyped(kept, 'lower') ? kept.lower : initial.lower,
