@@ -134,6 +134,7 @@ test('a real station beside it has the phone’s own time, no band, and its file
 })
 
 test('an axis is swept with a phone fastened to it, by values pressed in, and the level is kept', async ({ page }) => {
+  test.slow()
   await page.goto('./')
   await begin(page, 'Tilt, then swing', 'First time', 3)
   await openScreen(page, 'mount/swing/lower', 'Sweep an axis')

@@ -1,0 +1,92 @@
+/**
+ * A month of a rehearsal at 600 ×: what lies in the database is what was written down and nothing else, and what the page holds
+ * does not grow with the time. The phone's own hour and a quarter of it is run through by the test's clock, timer by timer. Of the
+ * page alone: what the worker holds is not measured.
+ */
+import { expect, type Page, test } from './rig.ts'
+import { begin, driveTo, side, writeDown } from './robot.ts'
+import { goTo, press } from './walk.ts'
+
+/** Rows of all stores of all databases, parts of the second copy, and letters remembered beside them. */
+const stored = (page: Page): Promise<{ rows: number; copies: number; remembered: number }> =>
+  page.evaluate(async () => {
+    const done = <T>(request: IDBRequest<T>) =>
+      new Promise<T>((resolve, reject) => {
+        request.onsuccess = () => resolve(request.result)
+        request.onerror = () => reject(request.error)
+      })
+    let [rows, copies] = [0, 0]
+    for (const { name } of await indexedDB.databases()) {
+      const db = await done(indexedDB.open(name!))
+      for (const store of db.objectStoreNames) rows += await done(db.transaction(store).objectStore(store).count())
+      db.close()
+    }
+    for (const key of await caches.keys()) copies += (await (await caches.open(key)).keys()).length
+    const remembered = Object.entries(localStorage).reduce(
+      (n, [key, value]) => n + key.length + String(value).length,
+      0,
+    )
+    return { rows, copies, remembered }
+  })
+
+test('a month of its time leaves no more than was written down, and the page no larger', async ({ page, context }) => {
+  test.setTimeout(240_000)
+  const cdp = await context.newCDPSession(page)
+  await cdp.send('Performance.enable')
+  const held = async () => {
+    await goTo(page, '#now')
+    await expect(page.locator('.body-name')).toHaveCount(2)
+    for (let k = 0; k < 3; k++) await cdp.send('HeapProfiler.collectGarbage')
+    const { metrics } = await cdp.send('Performance.getMetrics')
+    const of = (name: string) => metrics.find(m => m.name === name)!.value
+    return { heap: of('JSHeapUsedSize'), nodes: of('Nodes'), listeners: of('JSEventListeners') }
+  }
+  await page.clock.install({ time: new Date('2027-01-15T20:00:00Z') })
+  await page.goto('./')
+  await begin(page, 'Tilt, then swing', 'First time', 3)
+  const noted = async () => {
+    await side(page, 'Time')
+    await press(page, 'To the Sun’s noon')
+    await driveTo(page, [40, 10])
+    await writeDown(page, 'Sun')
+    return stored(page)
+  }
+  /** Days of the rehearsal at 600 ×, with the receiver's meter looked at. */
+  const days = async (count: number) => {
+    await goTo(page, '#now')
+    await side(page, 'Time')
+    await page.getByRole('radio', { name: '600 ×' }).check()
+    await side(page, 'Receiver')
+    for (let day = 0; day < count; day++) await page.clock.runFor(144_000)
+    await side(page, 'Time')
+    await page.getByRole('radio', { name: 'Paused' }).check()
+  }
+  /** The rehearsal's clock as it is remembered whenever it is set going or halted. */
+  const clockMs = () =>
+    page.evaluate(() => {
+      const key = Object.keys(localStorage).find(k => k.startsWith('moonplumb.rehearsal.'))!
+      return (JSON.parse(localStorage.getItem(key)!) as { clockMs: number }).clockMs
+    })
+  await noted()
+  await days(1)
+  const first = await noted()
+  const second = await noted()
+  const each = { rows: second.rows - first.rows, copies: second.copies - first.copies }
+  expect(each.rows).toBeGreaterThan(0)
+  const before = await held()
+  const from = await clockMs()
+  for (const count of [10, 10, 10]) {
+    await days(count)
+    await noted()
+  }
+  const end = await stored(page)
+  const after = await held()
+  expect((await clockMs()) - from).toBeGreaterThan(29 * 86_400_000)
+  expect(end.rows - second.rows).toBe(3 * each.rows)
+  expect(end.copies - second.copies).toBeLessThanOrEqual(3 * each.copies)
+  expect(end.remembered - second.remembered).toBeLessThan(100)
+  // Half a megabyte as measured; one kilobyte kept at each of the 4320 seconds would be far over.
+  expect(after.heap - before.heap).toBeLessThan(2_000_000)
+  expect(after.nodes - before.nodes).toBeLessThan(100)
+  expect(after.listeners - before.listeners).toBeLessThan(50)
+})
