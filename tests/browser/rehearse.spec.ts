@@ -139,7 +139,7 @@ test('an axis is swept with a phone fastened to it, by values pressed in, and th
   await begin(page, 'Tilt, then swing', 'First time', 3)
   await openScreen(page, 'mount/swing/lower', 'Sweep an axis')
   await page.getByRole('radio', { name: /Typed by hand/ }).check()
-  const pressed = async (field: string, value: RegExp) => {
+  const pressed = async (field: string | RegExp, value: RegExp) => {
     await box(page, field).click()
     await page.locator('#rehearsal').getByRole('button', { name: value }).click()
   }
@@ -147,8 +147,8 @@ test('an axis is swept with a phone fastened to it, by values pressed in, and th
     await driveTo(page, [tilt, 0])
     await pressed('Tilt reads', /^tilt /)
     await side(page, 'Measure')
-    await pressed('Long edge, + when its top end is up', /^Long edge/)
-    await pressed('Short edge, + when its right side is up', /^Short edge/)
+    await pressed(/^Long edge, \+ when its top end is up/, /^Long edge/)
+    await pressed(/^Short edge, \+ when its right side is up/, /^Short edge/)
     const faces = /faces (up|down)/.exec((await page.getByText(/^Its screen faces/).textContent())!)![1]!
     await page.locator('.place').getByRole('radio', { name: faces, exact: true }).check()
     await press(page, 'Add this position')
