@@ -156,6 +156,11 @@ describe('floors', () => {
     expect(wrong).toEqual([])
   })
 
+  it('take ids of the document from one place: two roots would count the same', () => {
+    const users = files.filter(name => /\buseId\b/.test(readFileSync(join(SRC, name), 'utf8')))
+    expect(users).toEqual(['ui/kit/ids.ts'])
+  })
+
   it('keep clock, chance and page out of the core', () => {
     const banned =
       /\bDate\.now\b|\bnew Date\(\)|\bMath\.random\b|\bperformance\.|\bwindow\.|\bdocument\.|\blocalStorage\b|\bcrypto\./

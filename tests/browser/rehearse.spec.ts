@@ -139,7 +139,7 @@ test('an axis is swept with a phone fastened to it, by values pressed in, and th
   await begin(page, 'Tilt, then swing', 'First time', 3)
   await openScreen(page, 'mount/swing/lower', 'Sweep an axis')
   await page.getByRole('radio', { name: /Typed by hand/ }).check()
-  const pressed = async (field: string | RegExp, value: RegExp) => {
+  const pressed = async (field: string, value: RegExp) => {
     await box(page, field).click()
     await page.locator('#rehearsal').getByRole('button', { name: value }).click()
   }
@@ -147,12 +147,22 @@ test('an axis is swept with a phone fastened to it, by values pressed in, and th
     await driveTo(page, [tilt, 0])
     await pressed('Tilt reads', /^tilt /)
     await side(page, 'Measure')
-    await pressed(/^Long edge, \+ when its top end is up/, /^Long edge/)
-    await pressed(/^Short edge, \+ when its right side is up/, /^Short edge/)
+    await pressed('Long edge, + when its top end is up', /^Long edge/)
+    await pressed('Short edge, + when its right side is up', /^Short edge/)
     const faces = /faces (up|down)/.exec((await page.getByText(/^Its screen faces/).textContent())!)![1]!
     await page.locator('.place').getByRole('radio', { name: faces, exact: true }).check()
     await press(page, 'Add this position')
   }
+  // Screen and sheet are drawn apart, yet no id of one is the other's, nor a group of choices.
+  expect(
+    await page.evaluate(() => {
+      const ids = [...document.querySelectorAll('[id]')].map(e => e.id)
+      const groups = (root: string) =>
+        new Set([...document.querySelectorAll<HTMLInputElement>(`${root} input[type=radio]`)].map(e => e.name))
+      const [screen, sheet] = [groups('.place'), groups('#rehearsal')]
+      return [ids.filter((id, k) => ids.indexOf(id) !== k), [...sheet].filter(name => screen.has(name))]
+    }),
+  ).toEqual([[], []])
   await expect(page.getByText(/Tilt axis: (right|left)-hand end up/)).toBeVisible()
   await press(page, 'Keep this elevation')
   await expect(page).toHaveURL(/#mount/)

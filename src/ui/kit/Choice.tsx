@@ -1,6 +1,6 @@
 /** One of a few words: a radio group with whole words on large plates; arrows move, space picks. */
 import type { ComponentChildren } from 'preact'
-import { useId } from 'preact/hooks'
+import { useDocumentId } from './ids.ts'
 
 export interface ChoiceOption<T extends string> {
   value: T
@@ -22,7 +22,7 @@ interface ChoiceProps<T extends string> {
 }
 
 export function Choice<T extends string>({ label, options, value, onPick, long = false, hint }: ChoiceProps<T>) {
-  const name = useId()
+  const name = useDocumentId()
   return (
     <fieldset class="field">
       <legend>{label}</legend>

@@ -3,7 +3,8 @@
  * says what the picked one is. One tab stop for all marks: arrows go from one to the next.
  */
 import type { ComponentChildren } from 'preact'
-import { useId, useState } from 'preact/hooks'
+import { useState } from 'preact/hooks'
+import { useDocumentId } from './ids.ts'
 import { nearestMark, type PlotMark } from './marks.ts'
 import { PlotMarks } from './PlotMarks.tsx'
 
@@ -37,7 +38,7 @@ export function Plot({
   showWords = false,
   children,
 }: PlotProps) {
-  const wordsId = useId()
+  const wordsId = useDocumentId()
   const [picked, setPicked] = useState<string | null>(null)
   const chosen = marks.find(m => m.id === picked)
   const pick = (mark: PlotMark) => {

@@ -5,8 +5,8 @@
  */
 import { signal } from '@preact/signals'
 import type { ComponentChildren, ComponentType } from 'preact'
-import { useId } from 'preact/hooks'
 import { seenText } from './format.ts'
+import { useDocumentId } from './ids.ts'
 import { goBack, route } from './navigation.ts'
 
 /** What every screen shows above everything else, when there is such a thing. The app sets it. */
@@ -74,7 +74,7 @@ interface ScreenProps {
 }
 
 export function Screen({ title, utc, children, side, action, present, places, onGo }: ScreenProps) {
-  const titleId = useId()
+  const titleId = useDocumentId()
   const Way = wayBack.value
   // The first screen of a place is its own address, of one part.
   const isBelow = route.value.length > 1 || route.value[0] !== present

@@ -1,5 +1,5 @@
 /** Several of a few words: plates like those of `Choice`, each on or off. */
-import { useId } from 'preact/hooks'
+import { useDocumentId } from './ids.ts'
 
 export function Several(p: {
   label: string
@@ -8,7 +8,7 @@ export function Several(p: {
   picked: readonly string[]
   onPick: (picked: string[]) => void
 }) {
-  const name = useId()
+  const name = useDocumentId()
   const toggled = (value: string) =>
     p.picked.includes(value) ? p.picked.filter(v => v !== value) : [...p.picked, value]
   return (

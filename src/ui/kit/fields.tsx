@@ -3,8 +3,8 @@
  * it, and show that below. Nothing is corrected, rounded or emptied.
  */
 import type { ComponentChildren } from 'preact'
-import { useId } from 'preact/hooks'
 import { localTime, seenText } from './format.ts'
+import { useDocumentId } from './ids.ts'
 import { type NumberKind, otherSign, type ParsedNumber, parseNumber, rangeWords } from './numberfield.ts'
 import { type ParsedUtc, parseUtc } from './utcfield.ts'
 
@@ -66,7 +66,7 @@ const SIGN_WORDS = {
 
 /** A number: text with the number keyboard, our own reading of it echoed below. */
 export function NumberField({ label, kind, text, onText, signButton, hint, keyboard, missing }: NumberFieldProps) {
-  const id = useId()
+  const id = useDocumentId()
   const parsed = parseNumber(text, kind)
   const change = (next: string) => onText(next, parseNumber(next, kind))
   const place = kind.form === 'latitude' || kind.form === 'longitude'
@@ -119,7 +119,7 @@ interface TextFieldProps {
 }
 
 export function TextField({ label, text, onText, hint, wrong, long = false, maxLength }: TextFieldProps) {
-  const id = useId()
+  const id = useDocumentId()
   const shared = {
     id,
     value: text,
@@ -155,7 +155,7 @@ interface UtcFieldProps {
 
 /** An instant in UTC. */
 export function UtcField({ label, text, onText, dayMs, onNow, hint }: UtcFieldProps) {
-  const id = useId()
+  const id = useDocumentId()
   const parsed = parseUtc(text, dayMs)
   const wrong = parsed.kind === 'not-a-time'
   const local = parsed.kind === 'value' ? localTime(parsed.utcMs) : ''

@@ -7,6 +7,7 @@ import { render } from 'preact'
 import { fieldBook } from '../../state/book.ts'
 import { waitingClock } from '../../state/rehearsalkept.ts'
 import { rehearsal } from '../../state/rehearse.ts'
+import { IdsBeginWith } from '../kit/ids.ts'
 import { saidEverywhere } from '../kit/Screen.tsx'
 import { Band } from './Band.tsx'
 import { watchFields } from './filling.ts'
@@ -27,6 +28,11 @@ export function rehearse(): void {
   const host = document.createElement('div')
   host.id = 'rehearsal'
   document.body.append(host)
-  render(<Sheet />, host)
+  render(
+    <IdsBeginWith value="rehearsal-">
+      <Sheet />
+    </IdsBeginWith>,
+    host,
+  )
   saidEverywhere.value = [...saidEverywhere.value, Band]
 }

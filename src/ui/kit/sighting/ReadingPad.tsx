@@ -3,11 +3,12 @@
  * ordinary text fields: a keyboard types into them, and the phone's own keys are one tap away.
  */
 import { signal } from '@preact/signals'
-import { useEffect, useId, useLayoutEffect, useRef, useState } from 'preact/hooks'
+import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks'
 import type { Axis, StationRecord } from '../../../core/records/fieldbook.ts'
 import type { HalfSighting } from '../../../core/records/halfsightings.ts'
 import { remember, remembered } from '../../../state/memory.ts'
 import { angleStyle } from '../format.ts'
+import { useDocumentId } from '../ids.ts'
 import { charAt, digitFrom, lastDigit, nudged, nudgesOf, type PadKey, pressKey, type Typed } from '../keypad.ts'
 import { parseNumber } from '../numberfield.ts'
 import { AxisRule } from '../numbers.tsx'
@@ -58,7 +59,7 @@ const markOf = (input: HTMLInputElement): Typed => ({
 export function ReadingPad(p: ReadingPadProps) {
   const { form, set, station, expected, wrong, ready = false } = p
   const { mount } = station
-  const id = useId()
+  const id = useDocumentId()
   const [axis, choose] = useState<Axis>('lower')
   const inputs = { lower: useRef<HTMLInputElement>(null), upper: useRef<HTMLInputElement>(null) }
   /** To be marked once the text stands in the field. */
