@@ -1,6 +1,6 @@
 /** A station in rehearsal: its clock and its drives, kept from every real station; begun, undone, discarded. */
 import 'fake-indexeddb/auto'
-import { beforeEach, describe, expect, it } from 'vitest'
+import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { readFieldBook } from '../../src/core/records/intake.ts'
 import { writeFieldBook } from '../../src/core/records/outgo.ts'
 import { bookForFile } from '../../src/core/records/revisions.ts'
@@ -14,6 +14,7 @@ import {
   createRehearsal,
   discardRehearsal,
   moveFeed,
+  rehearsal,
   rehearsalStation,
   turnAdjuster,
 } from '../../src/state/rehearse.ts'
@@ -211,6 +212,9 @@ describe('the drives', () => {
 })
 
 describe('a rehearsal in the book', () => {
+  // One that is begun has the program's own clock, which the tests of this floor share.
+  afterEach(() => rehearsal.show(null))
+
   it('is begun and shown, discarded with one act, and comes back by undo', async () => {
     const book = await bookHere()
     expect(await beginRehearsal('Rehearsal 7', SETUP, book)).toBe(true)

@@ -1,7 +1,6 @@
 /** The sighting that a first search makes: one that the book takes, with the clock's check, the feed where there are several, its σ. */
-import { beforeEach, describe, expect, it } from 'vitest'
+import { describe, expect, it } from 'vitest'
 import type { StationRecord } from '../../src/core/records/fieldbook.ts'
-import { putClockAt } from '../../src/state/now.ts'
 import { heardSighting } from '../../src/state/search.ts'
 import { faultsOfSighting } from '../../src/state/sightings.ts'
 import { gravelPit } from '../helpers/stations.ts'
@@ -10,9 +9,6 @@ const at = { lower: 180.6, upper: 42.8 }
 const made = (station: StationRecord) => heardSighting(station, 'a', at, 7.302629, 'first', 'heard')
 
 describe('a Sun that was heard', () => {
-  // The tests of this floor share their modules: another may have set the clock.
-  beforeEach(() => putClockAt(null))
-
   it('is a sighting by signal that breaks no rule, as good as the step leaves it', () => {
     const station = gravelPit()
     const sighting = made(station)
