@@ -64,6 +64,8 @@ let id = ''
 beforeEach(() => {
   id = `r${n++}` // where a dish stands is remembered for the visit
 })
+// One that is begun in a book has the program's own clock, which the tests of this floor share.
+afterEach(() => rehearsal.show(null))
 const rehearsed = (setup: RehearsalSetup) => rehearsalStation('Rehearsal 7', setup, id)
 
 describe("the rehearsal's clock", () => {
@@ -212,9 +214,6 @@ describe('the drives', () => {
 })
 
 describe('a rehearsal in the book', () => {
-  // One that is begun has the program's own clock, which the tests of this floor share.
-  afterEach(() => rehearsal.show(null))
-
   it('is begun and shown, discarded with one act, and comes back by undo', async () => {
     const book = await bookHere()
     expect(await beginRehearsal('Rehearsal 7', SETUP, book)).toBe(true)
