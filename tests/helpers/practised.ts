@@ -9,14 +9,14 @@ import { aimed, type Readings } from '../../src/core/rehearse/aimed.ts'
 import { still } from '../../src/core/rehearse/drives.ts'
 import { degPerReading } from '../../src/core/rehearse/faults.ts'
 import { type Outcome, outcomeOf, rowsOfTable } from '../../src/core/rehearse/outcome.ts'
-import { chance } from '../../src/core/rehearse/seed.ts'
+import { type Chance, chance } from '../../src/core/rehearse/seed.ts'
 import type { Difficulty } from '../../src/core/rehearse/setup.ts'
 import { heightDeg } from '../../src/core/rehearse/turning.ts'
 import { type Hands, type World, worldOf } from '../../src/core/rehearse/world.ts'
 import { utcOf } from './simulate.ts'
 import { bookOf } from './stations.ts'
 
-const START_MS = Date.UTC(2026, 4, 1, 6)
+export const START_MS = Date.UTC(2026, 4, 1, 6)
 const HOUR = 3_600_000
 
 /** Arrived from below on both axes. */
@@ -42,28 +42,28 @@ function peaked(world: World, body: 'sun' | 'moon', trueMs: number, from: Readin
   return at
 }
 
-/** Sun and Moon every four hours for so many days, as somebody would write them down. */
-export function observed(world: World, days: number): SightingRecord[] {
+/** What somebody writes down of a body that the real dish has in its beam at these readings. */
+type Observer = (body: 'sun' | 'moon', trueMs: number, there: Readings, c: Chance) => { at: Hands; sigmaDeg: number }
+
+/** Sun and Moon every four hours for so many days, wherever they are up and in reach. */
+export function everyFourHours(world: World, days: number, lowestDeg: number, observe: Observer): SightingRecord[] {
   const c = chance(world.setup.seed + 99)
-  const sigmaDeg = Number((0.04 * world.receiver.hpbwDeg).toFixed(2))
   const out: SightingRecord[] = []
   for (let h = 0; h < 24 * days; h += 4)
     for (const body of ['sun', 'moon'] as const) {
       const ms = START_MS + h * HOUR + c.whole(0, 3000) * 1000
       const trueMs = world.trueMs(ms)
       const v = world.bodyAt(body, trueMs, 'radio')
-      if (heightDeg(v) < 15) continue
+      if (heightDeg(v) < lowestDeg) continue
       const there = aimed(world.mountAt(trueMs), 'beam', 'a', v)
       if (there === null) continue
-      const off = (axis: 'lower' | 'upper') =>
-        there[axis] + c.normal(0.15 * world.receiver.hpbwDeg) / degPerReading(world.paper, axis, there[axis])
-      const at = peaked(world, body, trueMs, { lower: off('lower'), upper: off('upper') })
+      const { at, sigmaDeg } = observe(body, trueMs, there, c)
       const method = 'signal-peak' as const
       out.push({
         id: `s${out.length}`,
         utc: utcOf(ms),
         target: { type: body },
-        ...world.readings(hands(at), trueMs),
+        ...world.readings(at, trueMs),
         method,
         sigmaDeg,
       })
@@ -71,20 +71,44 @@ export function observed(world: World, days: number): SightingRecord[] {
   return out
 }
 
+/** Off from where the dish would have to stand, by so many degrees on each axis. */
+export const offBy = (world: World, there: Readings, sigmaDeg: number, c: Chance): Readings => {
+  const off = (axis: 'lower' | 'upper') =>
+    there[axis] + c.normal(sigmaDeg) / degPerReading(world.paper, axis, there[axis])
+  return { lower: off('lower'), upper: off('upper') }
+}
+
+/** Peaked by the meter. */
+const byMeter =
+  (world: World): Observer =>
+  (body, trueMs, there, c) => ({
+    at: hands(peaked(world, body, trueMs, offBy(world, there, 0.15 * world.receiver.hpbwDeg, c))),
+    sigmaDeg: Number((0.04 * world.receiver.hpbwDeg).toFixed(2)),
+  })
+
 export interface Ended {
   world: World
   station: StationRecord
   outcome: Outcome
 }
 
-/** A rehearsal from its seed to its end. */
-export function rehearsed(kind: MountKind, seed: number, difficulty: Difficulty, days: number): Ended {
-  const world = worldOf({ seed, difficulty, kind, startUtc: utcOf(START_MS) })
-  const station: StationRecord = { ...world.paper, id: 's', name: 'Rehearsal', sightings: observed(world, days) }
+/** What a practised hand writes down of so many days. */
+export const observed = (world: World, days: number): SightingRecord[] =>
+  everyFourHours(world, days, 15, byMeter(world))
+
+/** The book solved after so many days, judged by the truth. */
+export function ended(world: World, sightings: SightingRecord[], days: number): Ended {
+  const station: StationRecord = { ...world.paper, id: 's', name: 'Rehearsal', sightings }
   const nowMs = START_MS + days * 24 * HOUR
   const now = utcOf(nowMs)
   const solved = solve(bookOf(station), { now })
   const table = targets(bookOf(station), { now, target: { type: 'moon' }, fromUtc: now, hours: 655, stepS: 7200 })
   if (!solved.ok || !table.ok) throw new Error('not solved')
   return { world, station, outcome: outcomeOf(world, station, solved.value, rowsOfTable(table.value), nowMs) }
+}
+
+/** A rehearsal from its seed to its end. */
+export function rehearsed(kind: MountKind, seed: number, difficulty: Difficulty, days: number): Ended {
+  const world = worldOf({ seed, difficulty, kind, startUtc: utcOf(START_MS) })
+  return ended(world, observed(world, days), days)
 }

@@ -1,57 +1,24 @@
 /** The end of a rehearsal: an honest observer's sightings of a drawn dish are solved, and the truth judges the answer. */
 import { describe, expect, it } from 'vitest'
-import { solve, targets } from '../../../src/core/questions.ts'
+import { solve } from '../../../src/core/questions.ts'
 import type { SightingRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
-import { aimed } from '../../../src/core/rehearse/aimed.ts'
+import { still } from '../../../src/core/rehearse/drives.ts'
 import { readoutAngleDeg } from '../../../src/core/rehearse/mount.ts'
-import { outcomeOf, rowsOfTable, truthOnPaper } from '../../../src/core/rehearse/outcome.ts'
-import { chance } from '../../../src/core/rehearse/seed.ts'
+import { outcomeOf, truthOnPaper } from '../../../src/core/rehearse/outcome.ts'
 import type { Difficulty } from '../../../src/core/rehearse/setup.ts'
-import { heightDeg } from '../../../src/core/rehearse/turning.ts'
 import { type World, worldOf } from '../../../src/core/rehearse/world.ts'
+import { ended, everyFourHours, offBy, START_MS } from '../../helpers/practised.ts'
 import { KINDS, utcOf } from '../../helpers/simulate.ts'
 import { bookOf } from '../../helpers/stations.ts'
 
-const START_MS = Date.UTC(2026, 4, 1, 6)
-const HOUR = 3_600_000
-
 /** Sun and Moon peaked every four hours of some days, by somebody who turns to the real dish and reads what it shows. */
-function observed(world: World, days: number, sigmaDeg: number): SightingRecord[] {
-  const c = chance(world.setup.seed + 99)
-  const out: SightingRecord[] = []
-  for (let h = 0; h < 24 * days; h += 4)
-    for (const body of ['sun', 'moon'] as const) {
-      const ms = START_MS + h * HOUR + c.whole(0, 3000) * 1000
-      const trueMs = world.trueMs(ms)
-      const v = world.bodyAt(body, trueMs, 'radio')
-      if (heightDeg(v) < 12) continue
-      const at = aimed(world.mountAt(trueMs), 'beam', 'a', v)
-      if (at === null) continue
-      const off = (axis: 'lower' | 'upper') =>
-        c.normal(sigmaDeg) /
-        Math.abs(
-          readoutAngleDeg(world.paper, axis, at[axis] + 0.5) - readoutAngleDeg(world.paper, axis, at[axis] - 0.5),
-        )
-      const shown = world.readings(
-        {
-          lower: { at: at.lower + off('lower'), held: 0, speed: 0, side: 0 },
-          upper: { at: at.upper + off('upper'), held: 0, speed: 0, side: 0 },
-        },
-        trueMs,
-      )
-      out.push({
-        id: `s${out.length}`,
-        utc: utcOf(ms),
-        target: { type: body },
-        ...shown,
-        method: 'signal-peak',
-        sigmaDeg: sigmaDeg * 1.4,
-      })
-    }
-  return out
-}
+const observed = (world: World, days: number, sigmaDeg: number): SightingRecord[] =>
+  everyFourHours(world, days, 12, (_, __, there, c) => {
+    const at = offBy(world, there, sigmaDeg, c)
+    return { at: { lower: still(at.lower, 0), upper: still(at.upper, 0) }, sigmaDeg: sigmaDeg * 1.4 }
+  })
 
-function ended(
+function rehearsed(
   seed: number,
   difficulty: Difficulty,
   kind: StationRecord['mount']['kind'],
@@ -61,18 +28,12 @@ function ended(
   const world = worldOf({ seed, difficulty, kind, startUtc: utcOf(START_MS) })
   const sightings = observed(world, days, 0.15)
   spoil?.(sightings)
-  const station: StationRecord = { ...world.paper, id: 's', name: 'Rehearsal', sightings }
-  const nowMs = START_MS + days * 24 * HOUR
-  const now = utcOf(nowMs)
-  const solved = solve(bookOf(station), { now })
-  const table = targets(bookOf(station), { now, target: { type: 'moon' }, fromUtc: now, hours: 655, stepS: 7200 })
-  if (!solved.ok || !table.ok) throw new Error('not solved')
-  return { world, station, outcome: outcomeOf(world, station, solved.value, rowsOfTable(table.value), nowMs) }
+  return ended(world, sightings, days)
 }
 
 describe('the end of a rehearsal', () => {
   it.each(KINDS)('of a beginner on %s: the loss left is what was claimed, the three faults are found', kind => {
-    const { outcome } = ended(3, 'beginner', kind)
+    const { outcome } = rehearsed(3, 'beginner', kind)
     expect(outcome.holds).toBe(true)
     expect(outcome.claimed.within).toBe(true)
     expect(outcome.pointing!.points).toBeGreaterThan(50)
@@ -83,11 +44,11 @@ describe('the end of a rehearsal', () => {
   })
 
   it('names a reading that was written down wrong, whether it was caught or not', () => {
-    const { outcome } = ended(3, 'beginner', 'az-over-el', 8, s => {
+    const { outcome } = rehearsed(3, 'beginner', 'az-over-el', 8, s => {
       s[5]!.upper += 12
     })
     expect(outcome.wrong.map(w => [w.id, w.isCaught, w.byClock])).toEqual([['s5', true, false]])
-    const kept = ended(3, 'beginner', 'az-over-el', 8, s => {
+    const kept = rehearsed(3, 'beginner', 'az-over-el', 8, s => {
       s[5] = { ...s[5]!, upper: s[5]!.upper + 12, use: 'always' }
     })
     expect(kept.outcome.wrong.map(w => [w.id, w.isCaught])).toEqual([['s5', false]])
@@ -95,14 +56,14 @@ describe('the end of a rehearsal', () => {
   })
 
   it('tells a wrong time from a wrong reading', () => {
-    const { outcome } = ended(3, 'beginner', 'az-over-el', 8, s => {
+    const { outcome } = rehearsed(3, 'beginner', 'az-over-el', 8, s => {
       s[5] = { ...s[5]!, clockOffsetS: 3600 }
     })
     expect(outcome.wrong.map(w => [w.id, w.byClock])).toEqual([['s5', true]])
   })
 
   it('counts in a hard case what happened and is not in the book, and what is', () => {
-    const { world, station, outcome } = ended(2, 'hard', 'az-over-el')
+    const { world, station, outcome } = rehearsed(2, 'hard', 'az-over-el')
     expect(outcome.hidden.map(h => [h.kind, h.isKnown])).toEqual([
       ['clock', false],
       ['slip', false],
@@ -125,10 +86,10 @@ describe('the end of a rehearsal', () => {
         },
       },
     }
-    const now = utcOf(START_MS + 8 * 24 * HOUR)
+    const now = utcOf(START_MS + 8 * 24 * 3_600_000)
     const solved = solve(bookOf(told), { now })
     if (!solved.ok) throw new Error('not solved')
-    const again = outcomeOf(world, told, solved.value, [], START_MS + 8 * 24 * HOUR)
+    const again = outcomeOf(world, told, solved.value, [], START_MS + 8 * 24 * 3_600_000)
     expect(again.hidden.map(h => h.isKnown)).toEqual([true, true, true, true])
     expect(again.pointing).toBeNull()
     expect(outcome.wrong.length).toBeGreaterThan(5) // the clock: all of them
