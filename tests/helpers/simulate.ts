@@ -22,6 +22,7 @@ import { lowestElevation, type Station } from '../../src/core/records/station.ts
 import { stationFromRecord, targetFromRecord } from '../../src/core/records/stationintake.ts'
 import { idsOfTruth, priorSigma } from '../../src/core/rehearse/faults.ts'
 import { type LevelPlace, trueLevelAt } from '../../src/core/rehearse/mount.ts'
+import { countsOver, degreesAxis, jackOver } from '../../src/core/rehearse/paper.ts'
 import { maskAt } from '../../src/core/sky/horizonmask.ts'
 import { moonPath } from '../../src/core/sky/moonpath.ts'
 import { apparentPlace } from '../../src/core/sky/targets.ts'
@@ -61,44 +62,21 @@ export function builtFromTruth(record: StationRecord, truth: Truth, feed = recor
 
 // ---- the station -------------------------------------------------------------------------------------------------
 
-/** A jack whose included angle is 90° at mid-range; readings from 0. */
+/** A jack drawn more widely than a rehearsal's, with all its digits. */
 export function jackAxis(c: Chance, fromDeg: number, toDeg: number): AxisRecord {
-  const a = Math.round(c.between(500, 900))
-  const b = Math.round(a * c.between(0.55, 0.9))
+  const baseArmMm = Math.round(c.between(500, 900))
+  const rodArmMm = Math.round(baseArmMm * c.between(0.55, 0.9))
   const direction = c.sign()
-  const phiAtAngleZeroDeg = 90 - (direction * (fromDeg + toDeg)) / 2
-  const length = (angle: number): number =>
-    Math.sqrt(a * a + b * b - 2 * a * b * Math.cos((phiAtAngleZeroDeg + direction * angle) * D))
   const countsPerMm = Number(c.between(1.5, 8).toFixed(3))
-  const ends = [length(fromDeg), length(toDeg)].sort((x, y) => x - y) as [number, number]
-  const lengthAtReadingZeroMm = Number(ends[0].toFixed(1))
-  return {
-    readout: {
-      type: 'jack',
-      baseArmMm: a,
-      rodArmMm: b,
-      lengthAtReadingZeroMm,
-      countsPerMm,
-      phiAtAngleZeroDeg,
-      direction,
-    },
-    minReading: 1,
-    maxReading: Math.floor((ends[1] - lengthAtReadingZeroMm) * countsPerMm),
-  }
+  return jackOver({ baseArmMm, rodArmMm, countsPerMm, direction }, fromDeg, toDeg, 1)
 }
 
 export function linearAxis(c: Chance, fromDeg: number, toDeg: number, sense: 1 | -1 = c.sign()): AxisRecord {
   const countsPerDeg = sense * Number(c.between(6, 60).toFixed(2))
-  const zeroCounts = c.whole(0, 5000)
-  const ends = [fromDeg, toDeg].map(x => Math.round(zeroCounts + x * countsPerDeg)).sort((x, y) => x - y)
-  return { readout: { type: 'linear-counts', zeroCounts, countsPerDeg }, minReading: ends[0]!, maxReading: ends[1]! }
+  return countsOver(countsPerDeg, c.whole(0, 5000), fromDeg, toDeg)
 }
 
-export const degreesAxis = (fromDeg: number, toDeg: number): AxisRecord => ({
-  readout: { type: 'degrees' },
-  minReading: fromDeg,
-  maxReading: toDeg,
-})
+export { degreesAxis }
 
 export type ReadoutKind = ReadoutRecord['type']
 

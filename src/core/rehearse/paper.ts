@@ -8,41 +8,52 @@ import type { Chance } from './seed.ts'
 import type { Difficulty } from './setup.ts'
 import { DEG } from './turning.ts'
 
-/** A jack whose included angle is 90° at mid-range; readings from 0 at its shortest. */
-export function jackAxis(c: Chance, fromDeg: number, toDeg: number): AxisRecord {
-  const a = Math.round(c.between(55, 80)) * 10
-  const b = Math.round(a * c.between(0.055, 0.08)) * 10
-  const direction = c.sign()
+type Jack = Extract<AxisRecord['readout'], { type: 'jack' }>
+
+/**
+ * A jack whose included angle is 90° at mid-range; readings from 0 at its shortest.
+ *
+ * @param decimals  of its length at reading zero, in mm
+ */
+export function jackOver(
+  jack: Pick<Jack, 'baseArmMm' | 'rodArmMm' | 'countsPerMm' | 'direction'>,
+  fromDeg: number,
+  toDeg: number,
+  decimals: number,
+): AxisRecord {
+  const { baseArmMm: a, rodArmMm: b, countsPerMm, direction } = jack
   const phiAtAngleZeroDeg = 90 - (direction * (fromDeg + toDeg)) / 2
   const length = (angle: number): number =>
     Math.sqrt(a * a + b * b - 2 * a * b * Math.cos((phiAtAngleZeroDeg + direction * angle) * DEG))
-  const countsPerMm = Number(c.between(1.8, 3.2).toFixed(1))
   const ends = [length(fromDeg), length(toDeg)].sort((x, y) => x - y) as [number, number]
-  const lengthAtReadingZeroMm = Math.round(ends[0])
+  const lengthAtReadingZeroMm = Number(ends[0].toFixed(decimals))
   return {
-    readout: {
-      type: 'jack',
-      baseArmMm: a,
-      rodArmMm: b,
-      lengthAtReadingZeroMm,
-      countsPerMm,
-      phiAtAngleZeroDeg,
-      direction,
-    },
+    readout: { type: 'jack', ...jack, lengthAtReadingZeroMm, phiAtAngleZeroDeg },
     minReading: 1,
     maxReading: Math.floor((ends[1] - lengthAtReadingZeroMm) * countsPerMm),
   }
 }
 
 /** A chain or a gear with a counter. */
-export function countsAxis(c: Chance, fromDeg: number, toDeg: number): AxisRecord {
-  const countsPerDeg = c.sign() * c.whole(8, 20)
-  const zeroCounts = c.whole(0, 40) * 50
+export function countsOver(countsPerDeg: number, zeroCounts: number, fromDeg: number, toDeg: number): AxisRecord {
   const ends = [fromDeg, toDeg].map(x => Math.round(zeroCounts + x * countsPerDeg)).sort((x, y) => x - y)
   return { readout: { type: 'linear-counts', zeroCounts, countsPerDeg }, minReading: ends[0]!, maxReading: ends[1]! }
 }
 
-const degreesAxis = (minReading: number, maxReading: number): AxisRecord => ({
+function jackAxis(c: Chance, fromDeg: number, toDeg: number): AxisRecord {
+  const baseArmMm = Math.round(c.between(55, 80)) * 10
+  const rodArmMm = Math.round(baseArmMm * c.between(0.055, 0.08)) * 10
+  const direction = c.sign()
+  const countsPerMm = Number(c.between(1.8, 3.2).toFixed(1))
+  return jackOver({ baseArmMm, rodArmMm, countsPerMm, direction }, fromDeg, toDeg, 0)
+}
+
+function countsAxis(c: Chance, fromDeg: number, toDeg: number): AxisRecord {
+  const countsPerDeg = c.sign() * c.whole(8, 20)
+  return countsOver(countsPerDeg, c.whole(0, 40) * 50, fromDeg, toDeg)
+}
+
+export const degreesAxis = (minReading: number, maxReading: number): AxisRecord => ({
   readout: { type: 'degrees' },
   minReading,
   maxReading,
