@@ -135,7 +135,7 @@ export function needWords(station: StationRecord, need: Need): string {
         : `a mark on the ${axisName(mount, need.axis)} axis${need.mark === null ? '' : `, such as${mark}`}`
     }
     case 'finer':
-      return `${need.value.of === 'feed' ? 'the feed’s place' : lowered(valueName(mount, need.value)).replace(/, (off by|difference|phone ahead)$/, '')}, measured more closely`
+      return `${lowered(measuredThing(mount, need.value))}, measured more closely`
     case 'readout':
       return `what ${axisName(mount, need.axis)} shows`
     case 'calibration':
@@ -170,17 +170,30 @@ export function needWords(station: StationRecord, need: Need): string {
 /** "X axis" stays. */
 const lowered = (text: string): string => (/^[A-Z]\b/.test(text) ? text : text.charAt(0).toLowerCase() + text.slice(1))
 
-/** What a value is of. */
-export function valueName(mount: MountRecord, v: ValueOf): string {
+/** What is measured where a value is not fine enough. */
+const measuredThing = (mount: MountRecord, v: ValueOf): string =>
+  v.of === 'feed' ? 'the feed’s place' : thingName(mount, v)
+
+/** What of it the value says, where its name alone does not. */
+const SAYS_OF: Readonly<Partial<Record<ValueOf['of'], string>>> = {
+  clock: ', phone ahead',
+  level: ', off by',
+  mark: ', difference',
+}
+
+/** What a value is of, and what of it. */
+export const valueName = (mount: MountRecord, v: ValueOf): string => `${thingName(mount, v)}${SAYS_OF[v.of] ?? ''}`
+
+function thingName(mount: MountRecord, v: ValueOf): string {
   switch (v.of) {
     case 'clock':
-      return 'Clock, phone ahead'
+      return 'Clock'
     case 'lean':
       return 'Lean of the mast'
     case 'level':
-      return `${capital(axisName(mount, v.level === 'lower-axis-elevation' ? 'lower' : 'upper'))} axis, off by`
+      return `${capital(axisName(mount, v.level === 'lower-axis-elevation' ? 'lower' : 'upper'))} axis`
     case 'mark':
-      return `“${safeText(v.mark)}”, difference`
+      return `“${safeText(v.mark)}”`
     case 'readout':
       return `${capital(axisName(mount, v.axis))} readout`
     case 'heading':

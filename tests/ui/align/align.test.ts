@@ -10,6 +10,7 @@ import {
   rowSays,
   stateSays,
   stateWord,
+  valueName,
   valueText,
 } from '../../../src/ui/align/says.ts'
 import { guessesOf, mainWay, otherWays } from '../../../src/ui/align/ways.ts'
@@ -65,6 +66,8 @@ describe('what is said of a step', () => {
     expect(insideSays(s, { ...tilt!, inside: 'cannot-tell', sigmaWanted: 0.04 })).toMatch(
       /^allowed 0\.2\d°; to judge that, measure to ±\u00a00\.04° or better$/,
     )
+    expect(valueName(s.mount, tilt!)).toBe('Tilt axis, off by')
+    expect(needWords(s, { what: 'finer', value: tilt!, n: 1 })).toBe('tilt axis, measured more closely')
     // An error of half a circle is no figure.
     expect(valueText(s, { ...tilt!, value: 300 })).toBe('anywhere')
   })
