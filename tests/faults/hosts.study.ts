@@ -307,8 +307,12 @@ export default async function study() {
       add('a half-finished deployment', `${name}, ${missing}`, halfDeployed(half, missing, bench, folder, expected))
   add('a roll-back', 'to v1', rollBack(bench))
 
+  const all = jobs.length
   const work = async () => {
-    for (let job = jobs.shift(); job; job = jobs.shift()) await job()
+    for (let job = jobs.shift(); job; job = jobs.shift()) {
+      await job()
+      if (jobs.length % 20 === 0) console.error(`${all - jobs.length} of ${all} begun`)
+    }
   }
   try {
     await Promise.all(Array.from({ length: AT_ONCE }, work))
