@@ -143,7 +143,7 @@ export default async () => {
     moonPathRawCalls: rawTimes,
     moonPathOverRaw: Number((pathTimes.leastMs / rawTimes.leastMs).toFixed(3)),
     skyError: timed(() => skyError(station, feed, built, covariance, path)),
-    nextBest: timed(() => nextBest(station, feed, built, covariance, M, sky.floor, sky.after.p95, NOW)),
+    nextBest: timed(() => nextBest(solved, feed, built, covariance, M, sky.floor, sky.after.p95, NOW)),
     slopeAndOffset: timed(() => slopeAndOffset(station, built, sky.points, directions)),
     virtualSite: timed(() => virtualSite(station, built, sky.points)),
     wholeAnswer13: timed(() => solve(fresh(stationWith13), { now: utcOf(NOW) })),

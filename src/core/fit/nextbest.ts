@@ -18,6 +18,7 @@ import { azElFromEnu, type Vec3 } from '../vectors.ts'
 import { bandOf, lineOf, usualSigma } from './methods.ts'
 import { hasTube } from './parameters.ts'
 import { partialsIn } from './residuals.ts'
+import { type Solved, scatterToCome } from './solved.ts'
 
 /** A sighting that could be made: of what and how, when, where it stands then, and what the axes read. */
 export interface SightingToMake {
@@ -81,13 +82,13 @@ export function waysToSight(station: Station, feed: Feed, isSure: boolean): WayT
 }
 
 /**
- * @param C      SLOTS × SLOTS covariance of the mount now
+ * @param C      SLOTS × SLOTS covariance of the mount now, as scaled by the misfit
  * @param M      mean over the Moon's path of JᵀJ (skyerror.ts)
  * @param floor  what no fit goes below
  * @param p95    of the present error over the Moon's path
  */
 export function nextBest(
-  station: Station,
+  solved: Solved,
   feed: Feed,
   built: Built,
   C: Float64Array,
@@ -96,7 +97,9 @@ export function nextBest(
   p95: Rad,
   now: UtcMs,
 ): Proposal[] {
+  const { station } = solved
   const { model } = station
+  const scatter = scatterToCome(solved)
   const frame = siteFrame(station.site)
   const end = now + DAYS * 86_400_000
   const tracks = { sun: bodyTrack('sun', now, end), moon: bodyTrack('moon', now, end) }
@@ -106,7 +109,7 @@ export function nextBest(
   const partials = new Float64Array(2 * SLOTS)
   const all: Proposal[] = []
   for (const way of waysToSight(station, feed, isFound(p95, feed))) {
-    const sigma = usualSigma(way.method, station, feed)
+    const sigma = scatter * usualSigma(way.method, station, feed)
     const line = lineOf(way.method)
     const band = bandOf(way.method)
     const onto = aimer(model, built, line)

@@ -207,7 +207,7 @@ export function answerFor(asGiven: Station, now: UtcMs, given?: Solved, feedId?:
   )
   const virtual = once(() => (isHourAngle ? null : virtualSite(station, built, sky.points)))
   const pole = once(() => (isHourAngle ? builtPole(station, built, sky.points) : null))
-  const next = once(() => nextBest(station, feed, built, covariance, meanSquare, sky.floor, sky.after.p95, now))
+  const next = once(() => nextBest(solved, feed, built, covariance, meanSquare, sky.floor, sky.after.p95, now))
   return {
     solved,
     feed,

@@ -23,3 +23,9 @@ export interface Solved {
   /** What was suspected on the way to the fit. */
   foreseen: Suspect[]
 }
+
+/**
+ * By what the σ of a sighting to come is multiplied: it will scatter as those so far do. Whatever looks ahead asks here. Levels and marks
+ * are not meant: their own σ is not what the misfit speaks of.
+ */
+export const scatterToCome = (solved: Solved): number => solved.sigmaScale

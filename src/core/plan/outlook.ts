@@ -6,7 +6,7 @@ import { drawnErrors } from '../fit/skydraws.ts'
 import { floorOf, meanSquareForm, skyPoints, slotCovariance } from '../fit/skyerror.ts'
 import type { SkyPoint } from '../fit/skypoint.ts'
 import { builtFor } from '../fit/solution.ts'
-import type { Solved } from '../fit/solved.ts'
+import { type Solved, scatterToCome } from '../fit/solved.ts'
 import { traceOfProduct } from '../matrices.ts'
 import type { Built } from '../mount/slots.ts'
 import type { Feed } from '../records/station.ts'
@@ -49,8 +49,7 @@ export function outlookOf(solved: Solved, feed: Feed, now: UtcMs): Outlook | nul
     p95: p95Of(begin),
     withOne(pass, k) {
       const next = copyOf(pass)
-      // C is scaled by the misfit already; sightings to come will scatter as much.
-      const scatter = k.step.kind === 'sighting' ? solved.sigmaScale ** 2 : 1
+      const scatter = k.step.kind === 'sighting' ? scatterToCome(solved) ** 2 : 1
       for (const row of k.rows) take(solved, next, { ...row, noise: row.noise * scatter })
       return next
     },
