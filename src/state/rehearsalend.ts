@@ -1,4 +1,4 @@
-/** The end of a rehearsal: the core's own answers for the station as it stands, judged on the dish that does not exist. */
+/** The end of a rehearsal: the core's answers for the station as it is now, judged on the rehearsal's real dish. */
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import { type Outcome, outcomeOf, rowsOfTable } from '../core/rehearse/outcome.ts'
 import { ask, isoOf, trueNowMs } from './ask.ts'
@@ -6,7 +6,7 @@ import { feedHere } from './chosenfeed.ts'
 import { clockMs } from './now.ts'
 import { rehearsal } from './rehearse.ts'
 
-/** A lunation of Moon, every half hour; as the number that matters is taken. */
+/** 27.3 days of Moon every half hour, as for the number that matters. */
 const HOURS = 655
 const STEP_S = 1800
 

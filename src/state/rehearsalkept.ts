@@ -1,6 +1,6 @@
 /**
- * How a rehearsal stood when it was last looked at, as this phone remembers it; and its clock until the rehearsal's own code is
- * there, so that no screen says the phone's time of a dish that does not exist. Small: it is loaded with the first screen.
+ * Clock and drive positions of a rehearsal as this phone last had them; and the rehearsal's clock until its own code is loaded, so
+ * that no screen shows the phone's time for it. Small: it is loaded with the first screen.
  */
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
@@ -21,7 +21,7 @@ export const keyOf = (station: string): string => `moonplumb.rehearsal.${station
 const isPlace = (x: unknown): x is Place =>
   typeof x === 'object' && x !== null && 'at' in x && 'side' in x && Number.isFinite(x.at) && Number.isFinite(x.side)
 
-/** Null where nobody remembers. */
+/** Null where nothing is remembered, or something illegible. */
 export function keptOf(station: string): Kept | null {
   try {
     const kept = JSON.parse(remembered(keyOf(station)) ?? 'null') as Kept | null
@@ -32,8 +32,8 @@ export function keptOf(station: string): Kept | null {
 }
 
 /**
- * Puts the clock where a rehearsal's clock waits, and for any other station back to the phone's, unless its own code has come:
- * that has the clock then, and this does nothing more.
+ * Sets the clock to a rehearsal's paused time, and back to the phone's for any other station. Once the rehearsal's own code has taken
+ * the clock over, this does nothing.
  */
 export function createWaitingClock(putClockAt: (ms: number | null, speed?: number) => void = putClock) {
   let waits: string | null = null

@@ -1,8 +1,8 @@
 /**
- * The rehearsal that is shown: its dish, how its drives stand, and its clock, which waits or hurries. Where the dish stands is
- * no record: it is remembered on this phone, beside the book, and gone with the rehearsal. No timer runs but while a drive moves.
+ * The rehearsal that is shown: its dish, the positions of its drives, and its clock, which can be paused or fast. The positions are
+ * no record: this phone remembers them beside the book, and they go with the rehearsal. A timer runs only while a drive moves.
  *
- * While a drive moves the clock runs as clocks do, whatever was chosen; it goes on waiting or hurrying once the drive rests.
+ * While a drive moves the clock runs at normal speed, whatever was chosen; the chosen speed returns once the drive rests.
  */
 import { batch, computed, type ReadonlySignal, signal } from '@preact/signals'
 import type { AdjusterRecord } from '../core/records/adjusters.ts'
@@ -19,7 +19,7 @@ import { remember } from './memory.ts'
 import { clockMs as clockHere, putClockAt as putClock } from './now.ts'
 import { type Kept, keptOf, keyOf } from './rehearsalkept.ts'
 
-/** 0: the clock waits. */
+/** 0: paused. */
 export type Speed = 0 | 1 | 60 | 600
 export const SPEEDS: readonly Speed[] = [0, 1, 60, 600]
 
@@ -36,25 +36,25 @@ export interface RehearsalModel {
   speed: ReadonlySignal<Speed>
   /** A drive runs. */
   isDriving: ReadonlySignal<boolean>
-  /** Shows a station: its dish and its clock, or, where it is no rehearsal, neither. */
+  /** Shows a station: the dish and clock of a rehearsal, neither for any other. */
   show(station: StationRecord | null): void
-  /** A button is pressed, or let go (0). */
+  /** A button is pressed, or released (0). */
   press(axis: Axis, held: -1 | 0 | 1): void
-  /** Drives both axes to these readings at once: the time that it takes goes by. */
+  /** Drives axes to readings at once, and puts the clock forward by the time it takes. */
   driveTo(to: Partial<Record<Axis, number>>): void
   setSpeed(speed: Speed): void
-  /** Work that takes so long is done at once: the time goes by. */
+  /** Puts the clock forward by what a piece of work takes. */
   spend(seconds: number): void
   /** Puts the clock forward. @returns whether there is such an instant */
   skipTo(moment: Moment): boolean
-  /** What is to be remembered over a reload, remembered now. */
+  /** Remembers clock and positions for the next load. */
   save(): void
 }
 
 interface RehearsalDevice {
   clockMs: () => number
   putClockAt: (ms: number | null, speed?: number) => void
-  /** Calls again and again while a drive runs; returns the way to stop. */
+  /** Calls `act` at intervals; returns what stops it. */
   every: (ms: number, act: () => void) => () => void
 }
 
@@ -133,7 +133,7 @@ export function createRehearsal(device: RehearsalDevice = browser): RehearsalMod
       }
       const world = worldFor(setup)
       if (shown.peek()?.id === station.id) {
-        // The feed was moved: the same dish stands where it stood.
+        // Only the dish was altered (its feed, an adjuster): the drives stay where they are.
         shown.value = { id: station.id, world }
         return
       }
@@ -176,7 +176,7 @@ export function createRehearsal(device: RehearsalDevice = browser): RehearsalMod
         const target = of.world.driveFor(axis, wanted, of.world.trueMs(ms))
         const way = Math.min(drive.high, Math.max(drive.low, target)) - at[axis].at
         const time = Math.abs(way) / drive.readingsPerS
-        // Let go in time: it arrives by its own speed, and its slack is taken up on the way.
+        // Released early enough: it arrives without overrun, its slack taken up on the way.
         next[axis] = {
           ...driven(drive, pressed(drive, still(at[axis].at, at[axis].side), way < 0 ? -1 : 1), time),
           held: 0,
@@ -233,7 +233,8 @@ export async function beginRehearsal(
   model: RehearsalModel = rehearsal,
 ): Promise<boolean> {
   const station = rehearsalStation(name, setup)
-  // On an empty phone it is shown as soon as it is written: its clock is there before it. A real station never sees that clock.
+  // On an empty phone a written station is shown at once, so the rehearsal's clock must be set before. Elsewhere it must not be: a real
+  // station is on the screen until the rehearsal is chosen.
   const isFirst = book.station.peek() === null
   if (isFirst) model.show(station)
   const step = { kind: 'begin-rehearsal', place: 'book', subject: { station: station.id, name } } as const
@@ -249,11 +250,11 @@ export async function beginRehearsal(
   return true
 }
 
-/** Away with it, whole; undo brings it back. */
+/** Deletes the whole rehearsal; undo brings it back. */
 export const discardRehearsal = (station: StationRecord, book: BookModel = fieldBook) =>
   book.deleteStation(station.id, null)
 
-/** What is done to the dish itself, from now on. @returns whether it is written */
+/** Alters the dish itself from an instant on. @returns whether it is written */
 async function alter(
   kind: 'move-feed' | 'turn-adjuster',
   station: StationRecord,
@@ -271,7 +272,7 @@ async function alter(
   return kept.kind === 'done'
 }
 
-/** The feed is moved on the real dish: mm, as seen from behind. */
+/** Moves the feed on the real dish: mm, as seen from behind. */
 export const moveFeed = (
   station: StationRecord,
   by: { id: string; by: number },
@@ -280,7 +281,7 @@ export const moveFeed = (
 ): Promise<boolean> => alter('move-feed', station, by, atMs, book)
 
 /**
- * An adjuster of the real dish is turned, as well as a hand does it; null: what sets the lower axis, by degrees.
+ * Turns an adjuster of the real dish, as accurately as by hand. No adjuster: turns the lower axis by degrees.
  *
  * @param amount  in the adjuster's unit (rehearse/adjusting.ts), + the way that makes the parameter larger
  */

@@ -1,6 +1,6 @@
 /**
- * What turning an adjuster does to the dish: by a thread and an arm, by shims at an arm, by a way along a rim; or by so many
- * degrees, where nobody has described one. Set as well as a hand sets it. In the parameter's unit, degrees or millimetres.
+ * What turning an adjuster does to the dish: a screw on an arm, shims on an arm, a shift along a flange; or a number of degrees
+ * where no adjuster is described. Set as accurately as by hand. In the parameter's unit, degrees or millimetres.
  */
 import type { AdjusterRecord } from '../records/adjusters.ts'
 import type { MountKind } from '../records/fieldbook.ts'
@@ -9,18 +9,18 @@ import type { Paper } from './mount.ts'
 import type { Chance } from './seed.ts'
 import { DEG } from './turning.ts'
 
-/** How its amount is told: a screw whose thread is known in turns, other adjusters in millimetres, no adjuster in degrees. */
+/** The unit of its amount: turns for a screw whose thread is known, millimetres for other adjusters, degrees for none. */
 export type AmountUnit = 'turns' | 'mm' | 'deg'
 export const amountUnit = (adjuster: AdjusterRecord | null): AmountUnit =>
   adjuster === null ? 'deg' : adjuster.by === 'screw' && adjuster.pitchMm !== undefined ? 'turns' : 'mm'
 
-/** How well it is met, 1 σ: a sixtieth of a turn, a fifth of a millimetre, a fiftieth of a degree. Common practice, no source. */
+/** How accurately a hand sets it, 1 σ. Common practice, no source. */
 const MET: Readonly<Record<AmountUnit, number>> = { turns: 1 / 60, mm: 0.2, deg: 0.02 }
 
 /** What sets the lower axis of a mount. */
 export const lowerAxisIds = (kind: MountKind): readonly string[] => AXIS_IDS[kind]
 
-/** Those of the described adjusters that this dish has something to set with. */
+/** The described adjusters that set something this dish has. */
 export const adjustersHere = (paper: Paper, described: readonly AdjusterRecord[]): AdjusterRecord[] => {
   const ids = new Set(idsOfTruth(paper))
   return described.filter(a => ids.has(a.turns) && !a.turns.endsWith('Scale'))

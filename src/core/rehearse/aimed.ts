@@ -1,6 +1,6 @@
 /**
- * The readings at which the mount as it really is puts a line on a direction: Newton on the mount's own chain, from the best of
- * a grid of readings where nobody has a guess. For judging and for drawing a dish that reaches its sky; the solver has its own.
+ * The readings at which the real mount puts a line on a direction: Newton on the mount's own chain, started from the best of a
+ * grid of readings where there is no first guess. Used to judge a dish and to draw one that reaches its sky; the solver has its own.
  */
 import type { Axis } from '../records/fieldbook.ts'
 import { type LineName, offsetDeg, readoutAngleDeg, type Sides, type TrueMount } from './mount.ts'
@@ -12,7 +12,7 @@ export interface Readings {
 }
 
 /**
- * The readings at which t stands at an offset (degrees) from the line, from a first guess; null where it does not get there.
+ * The readings at which t stands at an offset (degrees) from the line, from a first guess; null where Newton does not converge.
  */
 export function trueReadings(
   mount: TrueMount,
@@ -25,7 +25,7 @@ export function trueReadings(
 ): Readings | null {
   let { lower, upper } = guess
   const at = (l: number, s: number) => offsetDeg(mount.pose(l, s, line, feed, sides), t)
-  // A thousandth of a degree's worth of reading, for the slopes.
+  // The step for the slopes: the reading that is worth a thousandth of a degree.
   const stepOf = (axis: Axis, reading: number): number => {
     const perReading =
       (readoutAngleDeg(mount.record, axis, reading + 0.01) - readoutAngleDeg(mount.record, axis, reading)) / 0.01
@@ -56,7 +56,7 @@ export function trueReadings(
   return Math.hypot(x - offset[0], y - offset[1]) < 1e-7 ? { lower, upper } : null
 }
 
-/** How fine the grid of first guesses is, each way. */
+/** First guesses along each axis. */
 const GRID = 9
 
 /**

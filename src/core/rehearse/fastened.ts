@@ -1,8 +1,8 @@
 /**
- * A phone fastened to what an axis moves: which way is up in it, as its two edges tell; and an inclinometer fastened across the
- * axis, whose angle turns with it. Fastened as a hand would do it: the long edge about along the axis, the screen looking up in
- * the middle of the travel; where the axis stands steep, the screen about along the axis. By the mount on paper, so that it stays
- * where it is whatever the dish does. Degrees; vectors of the phone are x right edge, y top edge, z out of the screen.
+ * A phone fastened to what an axis moves: the up vector in it, as its two edges show it; and an inclinometer fastened across the
+ * axis, whose angle turns with it. Fastened as by hand: the long edge roughly along the axis, the screen facing up at mid-travel;
+ * on a steep axis the screen faces roughly along the axis. Placed by the mount on paper, so that a change of the real dish does not
+ * move the phone on it. Degrees; vectors of the phone are x right edge, y top edge, z out of the screen.
  */
 import type { Axis } from '../records/fieldbook.ts'
 import { type Paper, readoutAngleDeg, type TrueMount } from './mount.ts'
@@ -14,14 +14,14 @@ type Edges = readonly [x: V3, y: V3, z: V3]
 
 export interface Fastening {
   axis: Axis
-  /** As first fastened, and taken off and fastened again end for end. */
+  /** As first fastened, and as fastened again end for end. */
   edges: readonly [Edges, Edges]
   /** Which way the inclinometer counts so that its angle grows with the axis's; null where the axis stands too steep for one. */
   sense: 1 | -1 | null
 }
 
 export interface Sensor {
-  /** What each of its axes shows too much, in g. */
+  /** Zero offset of each of its axes, in g. */
   bias: V3
   tremblesDeg: number
 }
@@ -31,9 +31,9 @@ interface Angles {
   upperDeg: number
 }
 
-/** Above this a phone is laid across the axis. */
+/** Above this elevation of the axis the phone is laid across it. */
 const STEEP_DEG = 60
-/** How well a hand puts it along the axis, and how well it faces up, 1 σ. Common practice, no source. */
+/** How accurately a hand lays it along the axis, and facing up, 1 σ. Common practice, no source. */
 const ALONG_DEG = 2
 const FACING_DEG = 8
 
@@ -47,7 +47,7 @@ export function fastening(onPaper: TrueMount, axis: Axis, c: Chance): Fastening 
   const at: Angles = { lowerDeg: middle('lower'), upperDeg: middle('upper') }
   const n = onPaper.turnsAbout[axis]
   const isSteep = Math.abs(heightDeg(onPaper.carried(axis, n, at))) > STEEP_DEG
-  // Across the axis, and of all those ways the one that looks up there.
+  // Of all directions across the axis the one that faces up at mid-travel.
   const p = unit(crossed(n, Math.abs(n[2]) < 0.9 ? UP : [1, 0, 0]))
   const q = crossed(n, p)
   const [up1, up2] = [onPaper.carried(axis, p, at)[2], onPaper.carried(axis, q, at)[2]]
@@ -83,7 +83,7 @@ const upIn = (mount: TrueMount, axis: Axis, edges: Edges, at: Angles): V3 => {
 /** In the plane across the long edge. */
 const slantDeg = (up: V3): number => Math.atan2(up[0], up[2]) / DEG
 
-/** Up as the phone has it: with its bias and its trembling. */
+/** The up vector as the phone shows it, with its bias and its tremor. */
 export function fastenedUp(
   mount: TrueMount,
   how: Fastening,
@@ -104,13 +104,13 @@ export interface EdgeTilts {
   rightDeg: number
   face: 'up' | 'down'
 }
-/** What the two edges show of it. */
+/** An up vector as the tilts of the two edges. */
 export const edgeTilts = (up: V3): EdgeTilts => ({
   topDeg: Math.asin(up[1]) / DEG,
   rightDeg: Math.asin(up[0]) / DEG,
   face: up[2] >= 0 ? 'up' : 'down',
 })
 
-/** What an inclinometer fastened beside the phone shows, + the way the axis counts; null where the axis stands too steep. */
+/** The angle of an inclinometer fastened beside the phone, + in the sense of the axis; null where the axis is too steep. */
 export const fastenedAngleDeg = (mount: TrueMount, how: Fastening, at: Angles): number | null =>
   how.sense === null ? null : how.sense * slantDeg(upIn(mount, how.axis, how.edges[0], at))

@@ -1,6 +1,7 @@
 /**
- * What is wrong with the dish, by difficulty. Ordinary: every deviation drawn from its prior, at half its width, cut at two σ. A
- * beginner's: three plain faults and nothing else. Hard: drawn wider, and six things that no deviation of the mount explains.
+ * What is wrong with the dish, by difficulty. Beginner: three plain faults and nothing else. Ordinary: every deviation drawn from
+ * its prior at half its width, cut at two σ. Hard: drawn wider, and with a feed far off, lost motion, a storm, a slipped counter, a
+ * wrong clock and a stop that is not where the paper says.
  * Degrees, ratios, millimetres, counts, as in records.
  */
 import type { Axis } from '../records/fieldbook.ts'
@@ -88,27 +89,27 @@ export function idsOfTruth(paper: Paper): string[] {
   ]
 }
 
-/** Where a prior says "nobody knows", what a person still sees by eye; σ, degrees. */
+/** Where the prior is wide open, what a person would still see by eye; σ, degrees. */
 const BY_EYE: Readonly<Record<string, number>> = { heading: 6, lowerZero: 6, upperZero: 5 }
 
-/** A deviation as drawn: the prior's width, narrowed, and no more than a glance would let pass. */
+/** A deviation drawn from its narrowed prior, and no larger than would go unseen by eye. */
 function drawn(c: Chance, paper: Paper, key: string, width: number): number {
   const id = bare(key)
   return c.normal(Math.min(width * priorSigma(paper, id), BY_EYE[id] ?? Infinity), 2)
 }
 
-/** Whether the angle grows with the reading: 1, or falls: -1. */
+/** 1 where the angle grows with the reading, -1 where it falls. */
 export function senseOf(paper: Paper, axis: Axis): 1 | -1 {
   const { minReading, maxReading } = paper.mount[axis]
   return readoutAngleDeg(paper, axis, maxReading) >= readoutAngleDeg(paper, axis, minReading) ? 1 : -1
 }
 
-/** Lost motion of a drive: the axis trails, so that it lies behind on the side from which it came. */
+/** Lost motion in the sense of the play parameter: the axis trails the drive, so it stays back on the side that it came from. */
 const lag = (paper: Paper, axis: Axis, playDeg: number): number => -senseOf(paper, axis) * Math.abs(playDeg)
 
 const away = (c: Chance, least: number, most: number): number => c.sign() * c.between(least, most)
 
-/** Three faults, each in one number: where it faces, one zero, the feed. */
+/** Three faults of one number each: the lower axis, a zero, the feed. */
 function drawBeginner(c: Chance, paper: Paper): Truth {
   const feed = paper.feeds[0]!.id
   const { kind } = paper.mount
@@ -139,7 +140,7 @@ export interface Slip {
   fromMs: number
   counts: number
 }
-/** An end of an axis that the paper puts elsewhere. */
+/** A stop that is not where the paper says. */
 export interface WrongStop {
   axis: Axis
   end: 'low' | 'high'
@@ -147,7 +148,7 @@ export interface WrongStop {
 }
 
 export interface Faults {
-  /** What the mount is from each instant on, true Unix ms. */
+  /** The mount from each instant on, true Unix ms. */
   truths: { fromMs: number; truth: Truth }[]
   /** What the clock shows, minus the true time, seconds. */
   clockErrorS: number
@@ -163,7 +164,7 @@ const HOUR = 3_600_000
 export const degPerReading = (paper: Paper, axis: Axis, reading: number): number =>
   Math.abs(readoutAngleDeg(paper, axis, reading + 0.5) - readoutAngleDeg(paper, axis, reading - 0.5))
 
-/** What moved in the storm: the lower axis, by two to four degrees. */
+/** A storm turns the lower axis by two to four degrees. */
 function afterStorm(c: Chance, paper: Paper, truth: Truth): Truth {
   const id = AXIS_IDS[paper.mount.kind][0]
   return { ...truth, [id]: (truth[id] ?? 0) + away(c, 2, 4) }

@@ -1,6 +1,6 @@
 /**
- * What a hand at the dish can measure besides driving it: an inclinometer laid on a place, a tape from the feed to the rim, marks
- * to read. Each with the error that such a thing has. Degrees, millimetres; as a record wants them.
+ * What a person at the dish can measure: an inclinometer laid on a place, a tape from the feed to the rim, marks to read. Each with
+ * its usual error. Degrees, millimetres, as records have them.
  */
 import type { Axis } from '../records/fieldbook.ts'
 import { type LevelPlace, type TrueMount, trueLevelAt } from './mount.ts'
@@ -9,20 +9,20 @@ import { feedPlace } from './shadow.ts'
 import { DEG } from './turning.ts'
 
 export interface Inclinometer {
-  /** What it shows on something level. */
+  /** Its reading on a level surface. */
   biasDeg: number
-  /** What it shows is rounded to this. */
+  /** Its reading is rounded to this. */
   stepDeg: number
   tremblesDeg: number
 }
 
 const rounded = (x: number, step: number): number => Number((Math.round(x / step) * step).toFixed(6))
 
-/** What it shows of a tilt: with its bias, its trembling and its steps. */
+/** Its reading of a tilt, with bias, tremor and rounding. */
 export const shownBy = (tool: Inclinometer, deg: number, c: Chance): number =>
   rounded(deg + tool.biasDeg + c.normal(tool.tremblesDeg), tool.stepDeg)
 
-/** Where an inclinometer can be laid: an azimuth axis that stands upright has no elevation worth a bubble. */
+/** Where an inclinometer can be laid. Not along an upright azimuth axis: its lean is measured on the mast's sides. */
 export const levelPlaces = (mount: TrueMount): LevelPlace[] =>
   mount.record.mount.kind === 'el-over-az'
     ? ['dish-elevation', 'upper-axis-elevation']
@@ -41,7 +41,7 @@ export function inclinometerDeg(
   return shownBy(tool, turnedAbout ? -level : level, c)
 }
 
-/** The instrument on the side of the mast, its upper end toward a heading: + when the mast leans that way. */
+/** The instrument on the side of the mast that faces a heading: + when the mast leans that way. */
 export function mastDeg(tool: Inclinometer, mount: TrueMount, headingDeg: number, c: Chance): number {
   const axis = mount.lowerAxis()
   const along = axis[0] * Math.sin(headingDeg * DEG) + axis[1] * Math.cos(headingDeg * DEG)
@@ -59,7 +59,7 @@ export function rimDistanceMm(mount: TrueMount, feed: string, clock: number, out
   const { dish } = mount.record
   const radius = dish.diameterM * 500
   const f = dish.focalRatio * dish.diameterM * 1000
-  // Taped with the dish at rest on its stand: the droop of a raised dish is not in it.
+  // Taped with the dish lowered, so the droop of a raised dish is not in it.
   const pose = mount.poseAt(0, 0, 'boresight')
   const [x, y, z] = feedPlace({ ...mount, truth: { ...mount.truth, [`feedDroop:${feed}`]: 0 } }, pose, feed, outMm)
   const a = (clock / 12) * 2 * Math.PI

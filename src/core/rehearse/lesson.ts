@@ -1,6 +1,6 @@
 /**
- * The walk-through of a first rehearsal: which of its steps comes now. Nothing of it is stored: it follows from what is in the book
- * and from what the meter shows, so that it goes on from wherever the person is.
+ * The walk-through of a first rehearsal: which of its steps comes now. None of it is stored: it follows from the book and the meter,
+ * so it continues from wherever the person is.
  */
 import type { SightingRecord } from '../records/fieldbook.ts'
 
@@ -9,18 +9,18 @@ export type Lesson = (typeof LESSONS)[number]
 
 export interface LessonFacts {
   sightings: readonly Pick<SightingRecord, 'method' | 'target'>[]
-  /** The dish at hand lies over the screen. */
+  /** The sheet of the dish at hand is open. */
   isOpen: boolean
-  /** How far the beam is from the Sun, in beamwidths; null where the Sun is down. What the meter shows, as a number. */
+  /** Angle from the beam to the Sun, in beamwidths, as the meter would show it; null where the Sun is down. */
   sunOff: number | null
-  /** The solution says that the mount is within what is allowed. */
+  /** The solution says that the mount is within the tolerance. */
   isWithin: boolean
 }
 
-/** Heard well above the noise, and as near to the peak as a meter tells. */
+/** Beamwidths: heard well above the noise; as near to the peak as a meter can show. */
 const HEARD = 0.8
 const PEAKED = 0.15
-/** As many Suns, and as many Moons, as the walk-through asks for by itself; then the book says what is worth doing next. */
+/** How many Suns and Moons the walk-through asks for; after that the book says what is worth doing next. */
 const SUNS = 3
 const MOONS = 2
 

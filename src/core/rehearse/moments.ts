@@ -1,11 +1,11 @@
-/** The instants for which a rehearsal does not want to wait: the Moon well up, the Sun at its highest, the same hour tomorrow. */
+/** Instants that a rehearsal can skip to: the Moon well up, the Sun at its highest, the same hour tomorrow. */
 
 import { heightDeg } from './turning.ts'
 import type { World } from './world.ts'
 
 export type Moment = 'moon-up' | 'noon' | 'tomorrow'
 
-/** As high as a peak is worth taking. */
+/** High enough for a good peak. */
 export const MOON_UP_DEG = 15
 const STEP_MS = 300_000
 const DAY_MS = 86_400_000
@@ -24,7 +24,7 @@ function edge(low: number, high: number, f: (ms: number) => boolean): number {
 }
 
 /**
- * The next such instant, by the clock as the person reads it. Null: not within twenty days.
+ * The next such instant, by the rehearsal's clock, Unix ms. Null: not within twenty days.
  *
  * @param clockMs  what the rehearsal's clock shows now, Unix ms
  */

@@ -1,7 +1,7 @@
 /**
- * The mount as it really is: the equations of the mount as built, written down a second time, in degrees and by turning
- * vectors one rotation after the other. Enu. Held to the books simulated outside the project (tests/examples) and to the
- * solver's chain over random mounts.
+ * The real mount: the equations of the mount as built, written a second time, in degrees and by turning vectors one rotation after
+ * the other. Enu. Tested against the books simulated outside the project (tests/examples) and against the solver's chain over
+ * random mounts.
  *
  * A truth is a table of deviations by id, in degrees, ratios and millimetres; a feed's behind a colon; what is missing is 0.
  */
@@ -35,13 +35,13 @@ export interface TrueMount {
   upperAxis(lower: number): V3
   /** The same by the lower axis's true angle, degrees. */
   upperAxisAt(lowerDeg: number): V3
-  /** The axes as they lie in what they move, that being at axis angles zero and nowhere displaced. */
+  /** The axes with both axis angles at zero and the lower axis not displaced. */
   turnsAbout: Record<Axis, V3>
-  /** Where a vector points that is fixed to what an axis moves; without the droop. */
+  /** The direction of a vector that is fixed to what an axis moves; without the droop. */
   carried(axis: Axis, v: V3, at: { lowerDeg: number; upperDeg: number }): V3
 }
 
-/** What the mount is made of, as its paper says; of a station that may have more in it. */
+/** The part of a station's record that says what the mount is on paper. */
 export type Paper = Pick<StationRecord, 'site' | 'dish' | 'feeds' | 'mount' | 'horizonMask' | 'tolerance'>
 
 /** The readout's own angle in degrees. */

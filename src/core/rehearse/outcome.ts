@@ -1,9 +1,9 @@
 /**
- * How a rehearsal came out: the truth beside what was found, the pointing that is really left beside what was claimed, the wrong
- * readings and what became of them, the hidden things and whether the book knows of them. Degrees, ratios, millimetres, dB.
+ * How a rehearsal ended: the truth beside what was found, the real pointing error beside the claimed one, the wrong readings and
+ * whether they were set aside, the hidden faults and whether the book knows of them. Degrees, ratios, millimetres, dB.
  *
- * What was found is judged on the rehearsal's own mount, never on the solver's chain. Of the solver nothing is taken but its answer:
- * the solution, and the readings of its target table.
+ * Judged on the rehearsal's own mount, never on the solver's chain. From the solver only its answers are used: the solution, and the
+ * readings of its target table.
  */
 import { sunFromShadow } from '../dish/shadow.ts'
 import { trueMsAt } from '../records/clockchecks.ts'
@@ -18,7 +18,7 @@ import type { World } from './world.ts'
 /** One parameter. */
 export interface FoundRow {
   parameter: SolvedParameter
-  /** Null: the readout was changed so far that no single number says it. */
+  /** Null: after changes to the readout no single number expresses it. */
   truth: number | null
   /** Found minus true, in σ as stated. */
   offSigmas: number | null
@@ -26,16 +26,16 @@ export interface FoundRow {
 
 export interface WrongReading {
   id: string
-  /** By how much what was written down is off, and its σ as stated. */
+  /** Its error, and its stated σ. */
   missDeg: number
   sigmaDeg: number
-  /** The clock alone explains it. */
+  /** With the true time it would be right. */
   byClock: boolean
   /** Set aside by the solution or by the person. */
   isCaught: boolean
 }
 
-/** Something that no deviation of the mount explains. */
+/** A hidden fault that no deviation of the mount explains. */
 export interface HiddenThing {
   kind: 'slip' | 'clock' | 'storm' | 'stop'
   axis?: Axis
@@ -49,10 +49,10 @@ export interface HiddenThing {
 
 export interface Outcome {
   rows: FoundRow[]
-  /** Of the Moon's time that the table reaches; null where it reaches none. */
+  /** Over the rows of the Moon's table; null where it has none in reach. */
   pointing: { p95Deg: number; worstDeg: number; lossP95Db: number; lossWorstDb: number; points: number } | null
   claimed: { p95Deg: number; lossP95Db: number; within: boolean }
-  /** What was claimed holds: the loss left is at most 1.3 times the claimed, or a tenth of a decibel more. */
+  /** The claim holds: the real loss is at most 1.3 times the claimed one, or a tenth of a decibel more. */
   holds: boolean | null
   wrong: WrongReading[]
   /** Set aside though right. */
@@ -72,10 +72,10 @@ const PRACTISED = {
 } as const
 
 /**
- * The truth as the station's paper now counts it: who wrote another heading into the station, or calibrated a readout, has moved
- * the zero that deviations are counted from. NaN: no number says it any more.
+ * The truth as deviations from the station as it is entered now: another heading or a calibrated readout moves the zero that they are
+ * counted from. NaN: no number expresses it any more.
  *
- * @param lost  counts that the counter has gained by now; they have become part of its zero
+ * @param lost  counts that the counter has gained by now (negative: lost); they are part of its zero
  */
 export function truthOnPaper(from: Paper, to: Paper, truth: Truth, lost: Record<Axis, number>): Truth {
   const out: Truth = { ...truth }
@@ -91,7 +91,7 @@ export function truthOnPaper(from: Paper, to: Paper, truth: Truth, lost: Record<
     if (a.type === 'linear-counts' && b.type === 'linear-counts') {
       const perCount = (1 + of(scale)) / a.countsPerDeg
       out[scale] = perCount * b.countsPerDeg - 1
-      // A count that the counter gained is one more than the axis has turned.
+      // A gained count is one that the axis has not turned.
       out[zero] = of(zero) + perCount * (b.zeroCounts - a.zeroCounts - lost[axis])
     } else if (
       a.type === 'jack' &&
@@ -112,7 +112,7 @@ export function truthOnPaper(from: Paper, to: Paper, truth: Truth, lost: Record<
 const lineOf = (s: SightingRecord): LineName =>
   s.method === 'shadow' ? 'shadow' : s.method === 'optical' ? 'tube' : 'beam'
 
-/** By how much a sighting is wrong as it was written down, degrees: its own claims put against the real dish. */
+/** The error of a sighting as written down, degrees, on the real dish. */
 function missOf(world: World, s: SightingRecord, claimedMs: number, trueMs: number): number {
   const mount = world.mountAt(trueMs)
   const band = lineOf(s) === 'beam' ? 'radio' : 'optical'
@@ -125,10 +125,10 @@ function missOf(world: World, s: SightingRecord, claimedMs: number, trueMs: numb
   return Math.hypot(x - right, y - up)
 }
 
-/** A reading is wrong beyond this many of its own σ, and never for less than what lost motion and counts do to a good one. */
+/** A reading is wrong beyond this many of its own σ, and at least by what lost motion and counts do to a good one. */
 const WRONG_SIGMAS = 4.5
 const WRONG_LEAST_DEG = 0.5
-/** A clock off by less moves the sky by less than a tenth of a degree. */
+/** A clock error below this moves the sky by less than a tenth of a degree. */
 const CLOCK_S = 20
 
 function wrongReadings(
@@ -160,7 +160,7 @@ function wrongReadings(
   return { wrong, accused }
 }
 
-/** Whether a change of such a kind was noted from shortly before an instant on. */
+/** Whether a change of one of these kinds was noted shortly before an instant or later. */
 const isNoted = (station: StationRecord, what: readonly string[], fromMs: number): boolean =>
   (station.changes ?? []).some(c => instantMs(c.utc) >= fromMs && c.what.some(w => w === 'all' || what.includes(w)))
 
@@ -222,7 +222,7 @@ export const rowsOfTable = (csv: string): TableRow[] =>
     .filter(cells => cells[6] === 'true')
     .map(([utc, , , , lower, upper]) => ({ utcMs: instantMs(utc!), lower: Number(lower), upper: Number(upper) }))
 
-/** Missed degrees on the real dish when the program drives to each row, as finely as the counters count. */
+/** By how many degrees the real dish misses the Moon when driven to each row, in whole counts or tenths of a degree. */
 function missesOf(world: World, table: readonly TableRow[], nowMs: number, feed: string): number[] {
   const trueNow = world.trueMs(nowMs)
   // The mount as it stands now, under the Moon of the days to come.

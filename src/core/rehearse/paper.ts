@@ -1,6 +1,6 @@
 /**
- * The station on paper: what a rehearsal lends to the person, in round numbers as somebody would have written them down. Invented
- * places; nobody's station. Degrees, millimetres, counts.
+ * The station on paper that a rehearsal starts from, in round numbers as a person would write them down. Invented places; nobody's
+ * station. Degrees, millimetres, counts.
  */
 import type { AxisRecord, MountKind } from '../records/fieldbook.ts'
 import type { Paper } from './mount.ts'
@@ -59,7 +59,7 @@ export const degreesAxis = (minReading: number, maxReading: number): AxisRecord 
   maxReading,
 })
 
-/** What moves the axes of a kind: for a beginner dials in degrees where the mount has them, else counters and jacks. */
+/** Readouts of the axes: degrees for a beginner, else counters and jacks. */
 function axesOf(c: Chance, kind: MountKind, difficulty: Difficulty): { lower: AxisRecord; upper: AxisRecord } {
   const isEasy = difficulty === 'beginner'
   switch (kind) {
@@ -86,7 +86,7 @@ function axesOf(c: Chance, kind: MountKind, difficulty: Difficulty): { lower: Ax
   }
 }
 
-/** Dish and band: the beam is five degrees wide for a beginner, down to two in a hard case. */
+/** Dish and band: from a beam of five degrees for a beginner to one of two in a hard case. */
 const DISHES: Readonly<Record<Difficulty, readonly [diameterM: number, frequencyMHz: number][]>> = {
   beginner: [[3, 1296]],
   ordinary: [

@@ -1,5 +1,5 @@
 /**
- * The beam's pattern: that of a round aperture lit strongest in the middle, with its side lobes. Degrees, power ratios.
+ * The beam's pattern, side lobes included: a round aperture lit most strongly in the middle. Degrees, power ratios.
  *
  * Lighting over the aperture: E(ρ) = C + (1 - C)(1 - ρ²), a parabola on a pedestal of -12 dB, the usual picture of a dish that is
  * lit by a feed (Stutzman & Thiele, table of tapered apertures, from memory). Its far field is closed:
@@ -9,7 +9,7 @@
 import { DEG } from './turning.ts'
 
 const PEDESTAL = 10 ** (-12 / 20)
-/** Scatter from struts, surface and behind: nothing is heard less than that. Common practice, no source. */
+/** The floor of the pattern: scatter from struts, surface and back. Common practice, no source. */
 const LEAST = 1e-5
 
 /**
@@ -35,7 +35,7 @@ export function field(u: number): number {
   return (PEDESTAL * first + rest * second) / (PEDESTAL + rest)
 }
 
-/** Where the power is down by half. Found once; the tests find it again from the aperture. */
+/** Where the power is down by half. The tests find it again from the aperture. */
 export const HALF_POWER_U: number = (() => {
   let [low, high] = [1, 3]
   for (let i = 0; i < 60; i++) {

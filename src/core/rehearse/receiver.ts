@@ -1,8 +1,8 @@
 /**
  * What the receiver shows: noise power in dB over its own reference, as the dish hears it. Kelvin, MHz, degrees, dB.
  *
- * Sun and Moon are discs in the beam's pattern; the ground comes in low down; the air and the sky are always there. Radio sources,
- * satellites and the milky way are not in it. The radiometer's noise is σ = 4.343/√(Bτ) dB, and nothing else trembles.
+ * Sun and Moon are discs in the beam's pattern; the ground adds noise at low elevations; sky and air always add some. Left out: radio
+ * sources, satellites, the Milky Way. The only fluctuation is the radiometer's noise, σ = 4.343/√(Bτ) dB.
  */
 import { powerOverDisc } from './pattern.ts'
 import { DEG } from './turning.ts'
@@ -19,17 +19,17 @@ const EFFICIENCY = 0.55
 export interface Receiver {
   frequencyMHz: number
   diameterM: number
-  /** What the beam really is, which the paper need not know. */
+  /** The real beamwidth, which may differ from the paper's. */
   hpbwDeg: number
-  /** The system with the dish high up: receiver, cold sky, what spills over. */
+  /** System temperature with the dish high up: receiver, cold sky, spillover. */
   systemK: number
   sunSfu: number
-  /** What the meter calls 0 dB: so many dB over one kelvin. */
+  /** The meter's 0 dB, in dB over one kelvin. */
   referenceDb: number
   bandwidthHz: number
 }
 
-/** What stands where about the beam. */
+/** What is near the beam, and where. */
 export interface Scenery {
   /** The beam's elevation, and how high the horizon is under it. */
   beamElDeg: number
@@ -39,7 +39,7 @@ export interface Scenery {
   moon: readonly [number, number] | null
 }
 
-/** What the Sun would add at the middle of the beam, were it a point. @returns kelvin: S η A / 2k */
+/** What the Sun would add in the middle of the beam if it were a point. @returns kelvin: S η A / 2k */
 export const sunPointK = (r: Receiver): number =>
   (r.sunSfu * 1e-22 * EFFICIENCY * (Math.PI / 4) * r.diameterM ** 2) / (2 * BOLTZMANN)
 
@@ -59,8 +59,9 @@ function above(x: number): number {
 }
 
 /**
- * What the ground adds: the part of the main beam below the horizon, and what spills over the rim as the dish comes down to it.
- * Common practice, no source: 15 % of what the feed sends misses the dish or goes to far side lobes, and a twelfth of that e-fold.
+ * What the ground adds: the part of the main beam below the horizon, and the spillover that turns to the ground as the dish comes
+ * down. Common practice, no source: 85 % of the power is in the main beam; spillover and far side lobes bring a tenth of the ground's
+ * temperature at the horizon, and e times less for every 12° up.
  */
 export function groundK(elDeg: number, horizonDeg: number, hpbwDeg: number): number {
   const over = elDeg - horizonDeg
@@ -68,22 +69,22 @@ export function groundK(elDeg: number, horizonDeg: number, hpbwDeg: number): num
   return GROUND_K * (0.85 * main + 0.1 * Math.exp(-Math.max(0, over) / 12))
 }
 
-/** What the air adds over what it adds overhead, 2.5 K. Common practice, no source: 1/sin, at most 20-fold. */
+/** What the air adds beyond the 2.5 K that it adds at the zenith. Common practice, no source: 1/sin el, at most 20-fold. */
 const airK = (elDeg: number): number => 2.5 * (Math.min(20, 1 / Math.sin(Math.max(0.05, elDeg * DEG))) - 1)
 
-/** All that comes in, kelvin. */
+/** Total noise temperature, kelvin. */
 export function kelvinOf(r: Receiver, s: Scenery): number {
   const sun = s.sun === null ? 0 : sunPointK(r) * powerOverDisc(s.sun, SUN_DISC_DEG, r.hpbwDeg)
   const moon = s.moon === null ? 0 : moonPointK(r) * powerOverDisc(s.moon, MOON_DISC_DEG, r.hpbwDeg)
   return r.systemK + groundK(s.beamElDeg, s.horizonDeg, r.hpbwDeg) + airK(s.beamElDeg) + sun + moon
 }
 
-/** What the meter would show with no noise of its own. */
+/** The meter's level without its own fluctuation. */
 export const levelDb = (r: Receiver, s: Scenery): number => 10 * Math.log10(kelvinOf(r, s)) - r.referenceDb
 
-/** By how much a level averaged over so long trembles, 1 σ. Source: the radiometer equation, 10/ln 10 = 4.343. */
+/** How much a level averaged over that time fluctuates, 1 σ, dB. Source: the radiometer equation, 10/ln 10 = 4.343. */
 export const tremblingDb = (bandwidthHz: number, seconds: number): number => 4.343 / Math.sqrt(bandwidthHz * seconds)
 
-/** Own echoes over the noise: what they are with the Moon in the middle of the beam, less the loss both ways. */
+/** Own echoes over the noise, dB: their level with the Moon in the middle of the beam, less the loss both ways. */
 export const echoDb = (peakDb: number, moon: readonly [number, number] | null, hpbwDeg: number): number | null =>
   moon === null ? null : peakDb + 20 * Math.log10(powerOverDisc(moon, MOON_DISC_DEG, hpbwDeg))

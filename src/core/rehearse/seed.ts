@@ -1,7 +1,6 @@
 /**
- * The chance of a rehearsal: a seed and nothing else, so that the same seed lends the same dish on every phone. Whatever
- * trembles (a level, a hand with a tape) draws from `chanceAbout` a seed and what it is about, so that looking twice at the same
- * second shows the same.
+ * Seeded random numbers of a rehearsal: the same seed gives the same dish on every phone. Whatever fluctuates (a level, a hand with a
+ * tape) draws from `chanceAbout` its seed and its subject, so looking twice in the same second shows the same.
  */
 export interface Chance {
   /** Uniform in [0, 1). */
@@ -41,7 +40,7 @@ export function chance(seed: number): Chance {
   }
 }
 
-/** A chance of its own for each thing that a seed is asked about. Source of the mixing: FNV-1a, 32 bit. */
+/** Independent random numbers for each subject of a seed. Source of the mixing: FNV-1a, 32 bit. */
 export function chanceAbout(seed: number, ...about: readonly (string | number)[]): Chance {
   let hash = 0x811c9dc5 ^ seed
   for (const letter of about.join('|')) hash = Math.imul(hash ^ letter.codePointAt(0)!, 0x01000193)

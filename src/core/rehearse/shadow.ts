@@ -1,6 +1,6 @@
 /**
- * The feed's shadow on the real dish: where it lies, its outline as a point-like Sun would throw it, and the two edges between
- * which the Sun's half degree blurs it. Enu rays on the paraboloid about the real boresight; millimetres, as seen from behind.
+ * The feed's shadow on the real dish: its middle, its outline as cast by a point-like Sun, and the two edges between which the Sun's
+ * half degree blurs it. Enu rays on the paraboloid about the real boresight; millimetres, as seen from behind.
  */
 import type { TrueMount, TruePose } from './mount.ts'
 import { DEG, dotted, heightDeg, UP, type V3 } from './turning.ts'
@@ -13,13 +13,13 @@ export type FacePlace = readonly [rightMm: number, upMm: number]
 
 export interface FeedShadow {
   centre: FacePlace
-  /** As the middle of the Sun throws the feed's edge. */
+  /** The feed's edge as cast by the middle of the Sun. */
   sharp: FacePlace[]
   /** Inside this all of the Sun is hidden; empty where the feed is too small for it. */
   umbra: FacePlace[]
-  /** Outside this all of it shines. */
+  /** Outside this none of the Sun is hidden. */
   penumbra: FacePlace[]
-  /** The rim holds all of the sharp outline. */
+  /** The whole sharp outline falls inside the rim. */
   isWhole: boolean
 }
 

@@ -1,6 +1,6 @@
 /**
- * The rehearsal's own vectors: Enu, plain triples, turned one rotation after the other. The solver's chain multiplies
- * matrices of its own (mount/asbuilt.ts); this one shares no line with it, so that a slip in one shows against the other.
+ * The rehearsal's own vectors: Enu, plain triples, turned one rotation after the other. The solver's chain multiplies matrices
+ * (mount/asbuilt.ts); this shares no line with it, so a mistake in one shows against the other.
  */
 
 /** East, north, up. */

@@ -1,6 +1,6 @@
 /**
- * A dish that does not exist: from seed, kind and difficulty the station on paper, what it really is, and what each instrument
- * shows at an instant. Pure: the same setup and the same instants show the same.
+ * A dish that does not exist: from seed, kind and difficulty the station on paper, the real mount, and what each instrument shows at
+ * an instant. Pure: the same setup and instant always show the same.
  *
  * Two times: the clock's, which the person reads and which may be off, and the true one, by which the sky turns. Both Unix ms.
  */
@@ -26,7 +26,7 @@ import type { RehearsalSetup } from './setup.ts'
 import { type FeedShadow, feedShadow } from './shadow.ts'
 import { azimuthDeg, DEG, heightDeg, type V3 } from './turning.ts'
 
-/** Both axes as their drives stand. */
+/** Where both drives are. */
 export interface Hands {
   lower: DriveState
   upper: DriveState
@@ -41,15 +41,15 @@ export interface World {
   inclinometer: Inclinometer
   /** Scribed marks: the reading at which the axis stood when they were made. */
   marks: Record<Axis, number>
-  /** As the dish stands when the rehearsal begins. */
+  /** Where the drives are when the rehearsal begins. */
   first: Hands
   trueMs(clockMs: number): number
   mountAt(trueMs: number): TrueMount
   /** What the counters show. */
   readings(hands: Hands, trueMs: number): Readings
-  /** Where the drive stands when the counter shows a reading. */
+  /** The drive's place at which the counter shows a reading. */
   driveFor(axis: Axis, reading: number, trueMs: number): number
-  /** True axis angles, degrees, slack and all. */
+  /** True axis angles, degrees, slack included. */
   angles(hands: Hands, trueMs: number): { lowerDeg: number; upperDeg: number }
   /** Toward a body as it appears, Enu. */
   bodyAt(body: 'sun' | 'moon', trueMs: number, band: Band): V3
@@ -62,7 +62,7 @@ export interface World {
     feed?: string,
   ): { db: number; sigmaDb: number; echoDb: number | null }
   shadow(hands: Hands, trueMs: number, feed?: string): FeedShadow | null
-  /** The middle of it, as a person reads it against a ruler; null where there is none. */
+  /** The middle of the shadow as a person reads it with a ruler; null where there is none. */
   shadowRead(hands: Hands, trueMs: number, feed?: string): { rightMm: number; upMm: number } | null
   inclined(hands: Hands, trueMs: number, place: LevelPlace, turnedAbout: boolean): number
   /** What the edges show of a phone fastened to what an axis moves. @param isAgain  taken off and fastened again end for end */
@@ -82,11 +82,11 @@ const siteOf = (paper: Paper): Site => ({
 })
 const vector = (v: readonly number[]): V3 => [v[0]!, v[1]!, v[2]!]
 
-/** A station's record as the mount's equations want it. */
+/** A whole record, which the mount's equations take. */
 const recordOf = (paper: Paper): StationRecord => ({ ...paper, id: 'rehearsal', name: 'rehearsal', sightings: [] })
 
 const DAY = 86_400_000
-/** Whether the dish as it really is still reaches most of what its paper reaches of the coming month's Moon. */
+/** Whether the real dish reaches at least 70 % of what the paper one reaches of the coming month's Moon. */
 function reaches(paper: Paper, faults: Faults, startMs: number): boolean {
   const site = siteOf(paper)
   const onPaper = trueMount(recordOf(paper), {})
@@ -103,7 +103,7 @@ function reaches(paper: Paper, faults: Faults, startMs: number): boolean {
   return can >= 0.7 * could
 }
 
-/** How far in from its ends a drive begins. */
+/** Where a drive begins: well inside its ends. */
 function begin(c: Chance, drive: Drive): number {
   return drive.low + c.between(0.3, 0.7) * (drive.high - drive.low)
 }
@@ -116,14 +116,14 @@ function horizonAt(paper: Paper, azDeg: number): number {
   return Math.max(0, maskAt(mask, azDeg * DEG) / DEG)
 }
 
-/** What holds at an instant: the last that has begun. */
+/** The last entry that has begun at an instant. */
 function latest<T extends { fromMs: number }>(list: readonly T[], ms: number): T {
   let found = list[0]!
   for (const one of list) if (one.fromMs <= ms) found = one
   return found
 }
 
-/** What was done to the dish since, on top of what was drawn. */
+/** The drawn truths with what the person has done to the dish since. */
 function withDeeds(faults: Faults, setup: RehearsalSetup): Faults['truths'] {
   const deeds = (setup.deeds ?? []).map(d => ({ ...d, ms: instantMs(d.utc) - 1000 * faults.clockErrorS }))
   const starts = [...new Set([...faults.truths.map(t => t.fromMs), ...deeds.map(d => d.ms)])].sort((a, b) => a - b)
@@ -134,7 +134,7 @@ function withDeeds(faults: Faults, setup: RehearsalSetup): Faults['truths'] {
   })
 }
 
-/** The drives: an axis turns by a degree or two a second, a jack by half of that. */
+/** The drives: 1.5° a second, a jack 0.6°. Common practice, no source. */
 function drivesOf(c: Chance, paper: Paper, faults: Faults): Record<Axis, Drive> {
   const one = (axis: Axis): Drive => {
     const { minReading, maxReading, readout, drive } = paper.mount[axis]
@@ -155,7 +155,7 @@ function drivesOf(c: Chance, paper: Paper, faults: Faults): Record<Axis, Drive> 
   return { lower: one('lower'), upper: one('upper') }
 }
 
-/** Beamwidth as it really is: within some hundredths of 70 λ/D, or of what the paper says. */
+/** The real receiver: its beamwidth within 5 % of the paper's, else of 70 λ/D. */
 function receiverOf(c: Chance, paper: Paper): Receiver {
   const feed = paper.feeds[0]!
   const { diameterM } = paper.dish
@@ -173,13 +173,13 @@ function receiverOf(c: Chance, paper: Paper): Receiver {
 
 /** Own echoes with the Moon in the middle of the beam, over the noise in a narrow filter. Common practice, no source. */
 const ECHO_PEAK_DB = 12
-/** How their strength sways from one echo to the next, 1 σ, dB. Common practice, no source. */
+/** How much echoes fade from one to the next, 1 σ, dB. Common practice, no source. */
 const ECHO_SWAYS_DB = 1.5
 
 /** How well the middle of a soft shadow is read. Common practice: half of what a sighting is taken to have by default. */
 const SHADOW_READ_MM = 4
 
-/** Zero offset of each axis of a phone's sensor, g, 1 σ: of data sheets' 20 mg a bit more than half. From memory. */
+/** Zero offset of each axis of a phone's sensor, g, 1 σ: somewhat more than half of the 20 mg of data sheets. From memory. */
 const PHONE_BIAS = 0.012
 
 /** @throws RangeError  a seed that is no whole number */
@@ -189,7 +189,7 @@ export function worldOf(setup: RehearsalSetup): World {
   const startMs = instantMs(setup.startUtc)
   const paper = setup.paper ?? drawPaper(chanceAbout(seed, 'paper', kind, difficulty), kind, difficulty)
   const site = siteOf(paper)
-  // A dish that no longer reaches its sky teaches nothing: drawn again, at most so often.
+  // A dish that no longer reaches its sky teaches nothing: the faults are drawn again, up to 40 times.
   let faults = drawFaults(chanceAbout(seed, 'faults', kind, difficulty, 0), paper, difficulty, startMs)
   for (let k = 1; k < 40 && !reaches(paper, faults, startMs); k++)
     faults = drawFaults(chanceAbout(seed, 'faults', kind, difficulty, k), paper, difficulty, startMs)

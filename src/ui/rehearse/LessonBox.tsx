@@ -14,7 +14,7 @@ import { LESSON, LESSON_WORDS } from './lessonwords.ts'
 import { isOpen } from './open.ts'
 
 const KEY = 'moonplumb.walk-through'
-/** Whether somebody has left the walk-through; then it stays away. */
+/** The person has left the walk-through: it stays hidden. */
 const isLeft = signal(remembered(KEY) === 'left')
 
 /** The beam's distance from the Sun, in beamwidths. */
@@ -41,7 +41,7 @@ const lesson = computed((): Lesson | null => {
 
 export function LessonBox() {
   const at = lesson.value
-  // The truth is no place to be led from.
+  // No box beside the truth at the end, nor where another rehearsal begins.
   if (at === null || route.value[1] === 'rehearse') return null
   return (
     <Notice state="next" word={LESSON.step(LESSONS.indexOf(at) + 1, LESSONS.length)}>

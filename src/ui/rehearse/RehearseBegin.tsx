@@ -22,7 +22,7 @@ import { DIFFICULTY_WORDS, REHEARSE } from './words.ts'
 
 const SEED = { form: 'number', ...bounds(RANGES.seed) } as const
 const DAY_MS = 86_400_000
-/** The next day at ten: the Sun is up wherever the dish may be drawn. */
+/** The next day at 10:00 UTC: the Sun is up at every place that can be drawn. */
 const morningAfter = (ms: number): number => Math.floor(ms / DAY_MS + 1) * DAY_MS + 10 * 3_600_000
 const KINDS = Object.keys(MOUNT_WORDS) as MountKind[]
 

@@ -1,4 +1,4 @@
-/** The end of a rehearsal: what is really lost beside what was claimed, number by number, and what was not noticed. */
+/** The end of a rehearsal: the real loss beside the claimed one, each number's truth, and what went unnoticed. */
 import { useEffect, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Outcome } from '../../core/rehearse/outcome.ts'

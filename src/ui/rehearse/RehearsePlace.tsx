@@ -1,4 +1,4 @@
-/** The screens of a rehearsal beside its sheet: where one begins, and its end. */
+/** The two screens of a rehearsal: its beginning and its end. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { RehearseBegin } from './RehearseBegin.tsx'
 import { RehearseEnd } from './RehearseEnd.tsx'

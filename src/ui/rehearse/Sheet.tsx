@@ -23,7 +23,7 @@ export function Sheet() {
   const station = fieldBook.station.value
   const isThere = isOpen.value && station?.rehearsal === true && rehearsal.hands.value !== null
   useEffect(() => {
-    // The screen keeps to what the sheet leaves of the window.
+    // The style sheet shortens the screen by the sheet's height.
     document.documentElement.toggleAttribute('data-sheet', isThere)
   }, [isThere])
   return isThere ? <Opened station={station} /> : null
@@ -56,7 +56,7 @@ function Opened({ station }: { station: StationRecord }) {
           ])}
         </div>
       </div>
-      {/* Another side begins at its top. */}
+      {/* A new tab starts scrolled to its top. */}
       <div class="sheet-body" key={tab.value}>
         <View station={station} />
       </div>
@@ -64,7 +64,7 @@ function Opened({ station }: { station: StationRecord }) {
   )
 }
 
-/** What the counters show now. */
+/** The counters' readings now. */
 function Readings({ station }: { station: StationRecord }) {
   const world = rehearsal.world.value!
   const at = world.readings(rehearsal.hands.value!, world.trueMs(now.value))

@@ -1,4 +1,4 @@
-/** Adjusters to turn: those that the person has described, and the lower axis by degrees. The dish stands otherwise from then on. */
+/** Adjusters to turn: those that the person has described, and the lower axis by degrees. The dish itself is altered from then on. */
 import { useState } from 'preact/hooks'
 import type { AdjusterRecord } from '../../core/records/adjusters.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
@@ -23,10 +23,10 @@ interface Set {
   id: string
 }
 
-/** What takes so long at a real dish. */
+/** Five minutes: what turning an adjuster takes at a real dish. */
 const WORK_S = 300
 
-/** As it is typed, and millimetres, turns or degrees in one of it. */
+/** The field, and how many millimetres, turns or degrees one of its unit is. */
 function amountKind(adjuster: AdjusterRecord | null): { kind: NumberKind; each: number } {
   switch (amountUnit(adjuster)) {
     case 'deg':

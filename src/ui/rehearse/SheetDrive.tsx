@@ -1,4 +1,4 @@
-/** Where the drives stand against stops and scribed lines, and a way to drive somewhere at once. */
+/** Stops and scribed lines near the drives, and a way to drive somewhere at once. */
 import { useState } from 'preact/hooks'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { stopOf } from '../../core/rehearse/drives.ts'
@@ -58,7 +58,7 @@ function markWords(deg: number): string {
   return Math.abs(deg) < 0.05 ? 'on it' : `${degrees(Math.abs(deg), 1)} ${deg > 0 ? 'past it' : 'before it'}`
 }
 
-/** For the impatient: typed readings, driven to at once. */
+/** Typed readings, driven to at once. */
 function GoTo({ station }: { station: StationRecord }) {
   const [texts, setTexts] = useState({ lower: '', upper: '' })
   const wanted = (axis: Axis): number | undefined => {

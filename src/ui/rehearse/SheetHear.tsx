@@ -11,7 +11,7 @@ import { Fill } from './Fill.tsx'
 import { useTicking } from './ticking.ts'
 import { REHEARSE } from './words.ts'
 
-/** As often as a meter is looked at. */
+/** How often the meter's figure changes: a person reads no faster. */
 const LOOK_MS = 400
 
 export function SheetHear({ station }: { station: StationRecord }) {
@@ -23,7 +23,7 @@ export function SheetHear({ station }: { station: StationRecord }) {
     rehearsal.hands.value!,
     world.trueMs(clockMs()),
     Number(seconds),
-    // A feed that was added in the book hangs on no dish.
+    // A feed that was added in the book is not on the rehearsal's dish.
     world.paper.feeds.some(f => f.id === feed) ? feed : undefined,
   )
   const shown = fixed(db, 2)

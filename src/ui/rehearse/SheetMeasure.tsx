@@ -1,4 +1,4 @@
-/** An inclinometer to lay on, a phone to fasten on, a tape to the rim, the feed to move, adjusters to turn. */
+/** An inclinometer, a fastened phone, a tape to the rim, the feed to move, adjusters to turn. */
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { levelPlaces } from '../../core/rehearse/instruments.ts'

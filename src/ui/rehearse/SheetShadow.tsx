@@ -1,4 +1,4 @@
-/** The feed's shadow on the face, soft as it is, to be read against lines; or read for the impatient. */
+/** The feed's shadow on the face, soft as it is, to be read against lines; one key reads it for the person. */
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { now } from '../../state/now.ts'

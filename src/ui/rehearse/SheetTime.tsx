@@ -1,4 +1,4 @@
-/** The rehearsal's clock: it waits or hurries, goes to when something is to be seen, and can be held to a time signal. */
+/** The rehearsal's clock: paused or fast, skipped to an instant, and compared with a time signal. */
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Moment } from '../../core/rehearse/moments.ts'

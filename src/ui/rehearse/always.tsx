@@ -1,5 +1,5 @@
 /**
- * What every screen carries while a rehearsal is shown: its band, and the dish at hand over it. Loaded with the first rehearsal
+ * What every screen carries while a rehearsal is shown: the band, and the sheet of the dish at hand. Loaded with the first rehearsal
  * that is shown; a real station never loads it.
  */
 import { effect } from '@preact/signals'

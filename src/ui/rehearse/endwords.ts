@@ -1,4 +1,4 @@
-/** Words of the end of a rehearsal: the truth beside what was found. Honest, and no points. */
+/** Words of the end of a rehearsal: the truth beside what was found. No score. */
 
 import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
@@ -40,7 +40,7 @@ export const END = {
   again: 'Another rehearsal',
 } as const
 
-/** A number of the mount in its own unit, with the digits of its σ. */
+/** A parameter in its own unit, to the digits of its σ. */
 export function valueText(p: Pick<SolvedParameter, 'unit' | 'sigma'>, value: number): string {
   switch (p.unit) {
     case 'deg':

@@ -1,10 +1,10 @@
 /**
- * Values of the dish at hand go into the field that was touched last on the screen behind it: typed for the person, so that the
- * form reads them as it reads what is typed. Fields of the sheet itself are left out.
+ * Values of the dish at hand go into the field touched last on the screen behind the sheet, as if typed, so that the form reads them
+ * like any other entry. Fields of the sheet itself do not count.
  */
 import { signal } from '@preact/signals'
 
-/** The field that a value would go into; null: none was touched, or it is gone. */
+/** The field that a value would go into; null: none was touched, or it is no longer on the page. */
 export const field = signal<HTMLInputElement | null>(null)
 
 const isField = (x: unknown): x is HTMLInputElement =>
@@ -23,7 +23,7 @@ export function fillIn(text: string): boolean {
     field.value = null
     return false
   }
-  // As if typed: what watches the field hears it.
+  // Setting `value` fires no event; the form listens for `input`.
   into.value = text
   into.dispatchEvent(new Event('input', { bubbles: true }))
   into.focus({ preventScroll: false })

@@ -1,4 +1,4 @@
-/** Words of the walk-through: one thing at a time, and where to press. */
+/** Words of the walk-through: one thing at a time, naming the key to press. */
 import type { Lesson } from '../../core/rehearse/lesson.ts'
 
 export const LESSON = {

@@ -1,4 +1,4 @@
-/** Whether the dish at hand lies over the screen, and which of its sides is up. */
+/** Whether the sheet of the dish at hand is open, and which of its tabs is shown. */
 import { signal } from '@preact/signals'
 import type { Tab } from './words.ts'
 

@@ -9,7 +9,7 @@ export const SIZE = 220
 const LINE_MM = 50
 
 interface ShadowFace {
-  /** Drawing units of a millimetre. */
+  /** Drawing units per millimetre. */
   scale: number
   soft: string
   core: string
@@ -17,7 +17,7 @@ interface ShadowFace {
   rimR: number
 }
 
-/** So far from the vertex must be seen, mm: the shadow whole, and never less than a hand's breadth beyond the feed's own. */
+/** How far from the vertex the drawing reaches, mm: to the whole shadow, at least 150 mm and some margin, at most to the rim. */
 export function reachOf(shadow: FeedShadow, diameterMm: number): number {
   const farthest = Math.max(...shadow.penumbra.map(p => Math.max(Math.abs(p[0]), Math.abs(p[1]))), 150)
   return Math.min(diameterMm / 2, LINE_MM * Math.ceil((farthest + 20) / LINE_MM))

@@ -1,4 +1,4 @@
-/** Words of the rehearsal: what is lent, what it shows, what came out. */
+/** Words of the rehearsal: its beginning, its dish and tools, its end. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Moment } from '../../core/rehearse/moments.ts'
 import type { LevelPlace } from '../../core/rehearse/mount.ts'
