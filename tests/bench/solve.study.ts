@@ -29,7 +29,7 @@ interface Times {
   runs: number
 }
 
-/** Warm times of something, for about so many milliseconds. */
+/** Warm times of a function, over about `budgetMs` of runs. */
 function timed(what: () => unknown, budgetMs = 3000): Times {
   for (let began = performance.now(), k = 0; performance.now() - began < budgetMs / 4 || k < 3; k++) what()
   const times: number[] = []

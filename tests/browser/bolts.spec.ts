@@ -1,4 +1,4 @@
-/** The person's own adjusters: described, told in turns, edited and undone; what was turned is noted with what is expected. */
+/** The person's own adjusters: described, given in turns, edited and undone; what was turned is noted with what is expected. */
 import { expect, test } from './rig.ts'
 import { openBook, show } from './routes.ts'
 import { box, press, write } from './walk.ts'

@@ -94,7 +94,7 @@ const SIMPLE: Wanted = {
   upper: degrees('0', '90'),
 }
 
-/** The text of what is handed out, as the person would select it. */
+/** The exported text, as the person would select it. */
 const bare = (text: string): unknown =>
   JSON.parse(text, (key, value) => (['revision', 'exportedUtc', 'made', 'deletions'].includes(key) ? undefined : value))
 const small = (change: (book: ReturnType<typeof smallBook>) => void = () => {}): string => {

@@ -91,7 +91,7 @@ test('the budget says where to stop, how often to move and what the first move n
 })
 
 test.describe('with the network off', () => {
-  // Elsewhere it is blocked: it would hand out a demo of its own.
+  // Elsewhere it is blocked: it would serve a demo of its own.
   test.use({ serviceWorkers: 'allow' })
 
   test('a wrong sign that was typed is found at the check points; put right, it agrees', async ({

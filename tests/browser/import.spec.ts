@@ -63,7 +63,7 @@ test('two phones that changed one station are asked field by field, once, and en
   await second.close()
 })
 
-/** A book of so many sightings; about 200 bytes each. */
+/** A book of `n` sightings; about 200 bytes each. */
 function large(sightings: number): string {
   const book = smallBook()
   const like = book.stations[0].sightings[3]

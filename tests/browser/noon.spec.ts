@@ -24,7 +24,7 @@ async function tap(page: Page, x: number, y: number): Promise<void> {
   await face.click({ position: { x: x * box.width, y: y * box.height } })
 }
 
-/** Types what the swing shows, so many counts from what was to be dialled. */
+/** Types what the swing shows, some counts from what was to be dialled. */
 async function swingTo(page: Page, more: number): Promise<void> {
   const hint = await page.getByText(/^Expected \d+.counts\. Enter/).textContent()
   await page.getByRole('textbox', { name: 'swing, counts' }).fill(String(Number(/\d+/.exec(hint!)![0]) + more))

@@ -24,7 +24,7 @@ export default defineConfig({
     locale: 'en-GB',
     timezoneId: 'UTC',
     trace: 'off',
-    // The build laid down anew for every test costs seconds; what the service worker does has tests of its own.
+    // Installing the build in a service worker for every test costs seconds; the service worker has tests of its own.
     serviceWorkers: 'block',
     launchOptions: {
       ...(process.env.CHROMIUM && { executablePath: process.env.CHROMIUM }),

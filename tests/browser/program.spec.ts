@@ -12,7 +12,7 @@ const DEG = Math.PI / 180
 const PIT = gravelPit()
 const MEADOW: FieldBook = JSON.parse(readFileSync(new URL('./fixtures/meadow.fieldbook.json', import.meta.url), 'utf8'))
 
-/** Types what a program shows for the Moon, or the Sun, at that station, in tenths, its clock ahead by so much. */
+/** Types what a program shows for the Moon, or the Sun, at that station, in tenths, by a clock that is ahead. */
 async function typePlace(
   page: Page,
   station: StationRecord,
@@ -28,7 +28,7 @@ async function typePlace(
 }
 
 test.describe('with the network off', () => {
-  // Elsewhere it is blocked: it would hand out a demo of its own.
+  // Elsewhere it is blocked: it would serve a demo of its own.
   test.use({ serviceWorkers: 'allow' })
 
   test('nothing sighted: a clock that runs ahead is found from two places, which outlive a reload', async ({

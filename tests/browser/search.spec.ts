@@ -13,7 +13,7 @@ const PIT = gravelPit({
 })
 
 test.describe('with the network off', () => {
-  // Elsewhere it is blocked: it would hand out a demo of its own.
+  // Elsewhere it is blocked: it would serve a demo of its own.
   test.use({ serviceWorkers: 'allow' })
 
   test('nothing sighted: step by step until it is heard, over a reload, to a first sighting that says how little it knows', async ({

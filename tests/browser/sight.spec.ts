@@ -294,7 +294,7 @@ test('a half sighting, and what was typed into it, outlives a reload', async ({ 
   await expect(page.getByText('readings missing')).toHaveCount(1)
 })
 
-/** The press, and the page goes so many ms later: 0 is in the same task. */
+/** The press, and the page goes that many ms later: 0 is in the same task. */
 async function stampAndReload(page: Page, afterMs: number): Promise<void> {
   const loaded = page.waitForEvent('load')
   await page.evaluate(ms => {

@@ -7,7 +7,7 @@ import { openDemo } from './walk.ts'
 const NOW = START_MS + 22 * 86_400_000
 /** W3C Long Tasks: a task of more than 50 ms is a long one. */
 const LONG_MS = 50
-/** Another test may take the machine for a moment: the best of so many solves counts. */
+/** Another test may take the machine for a moment: the best of these solves counts. */
 const TRIES = 3
 
 declare global {

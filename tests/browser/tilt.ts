@@ -37,7 +37,7 @@ export async function hands(page: Page): Promise<void> {
 
 export const tilt = (page: Page, beta: number | null, gamma: number | null) =>
   page.evaluate(([b, g]) => window.tilt(b!, g!), [beta, gamma])
-/** As a hand does: lifted, moved, laid down. */
+/** As a hand does: lifted, moved, put down. */
 export async function lay(page: Page, beta: number, gamma: number): Promise<void> {
   await page.evaluate(() => window.shake(true))
   await expect(page.getByText('Moving', { exact: true })).toBeVisible()

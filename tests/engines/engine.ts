@@ -45,7 +45,7 @@ export interface Engine {
   name: 'firefox' | 'webkit'
   /** In words, with its version. */
   what: string
-  /** Whether it can be told how much room there is. */
+  /** Whether the room for its pages can be limited. */
   canBeFull: boolean
   /** Where a profile keeps what the pages of one host keep. @param port  of the host, on localhost */
   kept(profile: string, port: number): Kept

@@ -1,5 +1,5 @@
 /**
- * A phone with no room left, where the engine can be told so: Firefox by the limit of its quota manager. Expected: said, the
+ * A phone with no room left, where an engine lets that be set: Firefox by the limit of its quota manager. Expected: said, the
  * entry stays on the screen, and it is kept at the next try when there is room again.
  */
 import assert from 'node:assert/strict'
@@ -24,7 +24,7 @@ const fillUp = (browser: Browser): Promise<number> =>
         request.onsuccess = () => resolve(request.result)
         request.onerror = () => reject(request.error)
       })
-    // Each time anew: Firefox closes a database that met the limit.
+    // Opened for each try: Firefox closes a database that met the limit.
     const put = async (bytes: number): Promise<boolean> => {
       const database = await open()
       try {

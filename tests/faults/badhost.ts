@@ -1,5 +1,5 @@
 /**
- * A static host that can be told to answer wrongly, as hosts, networks and half-finished deployments do: for every
+ * A static host that answers wrongly on demand, as hosts, networks and half-finished deployments do: for every
  * address or for one, and to change its mind at any time.
  */
 import { existsSync, readFileSync, statSync } from 'node:fs'

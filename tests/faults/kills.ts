@@ -17,7 +17,7 @@ export interface Writer {
 export type StartWriter = (profile: string, url: string) => Promise<Writer>
 type Hear = (said: Saying) => void
 
-/** So long a pause between two pairs, at most. */
+/** The longest pause between two pairs. */
 const REST_MS = 40
 
 const chromiumWriter: StartWriter = async (profile, url) => {

@@ -16,7 +16,7 @@ import { mutant, randomFrom } from '../helpers/mutants.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 
 const MUTANTS = 10_000
-/** Every so many legal mutants are solved as well. */
+/** One in this many legal mutants is also solved. */
 const SOLVE_EACH = 10
 const NOW = '2026-11-25T12:00:00Z'
 

@@ -14,7 +14,7 @@ import { readoutAngleDeg } from './truemount.ts'
 export interface Accepted {
   seed: number
   found: boolean
-  /** The interval told holds the true instant. */
+  /** The stated interval holds the true instant. */
   holds: boolean
   /** Sightings on the wrong side of the change offered. */
   misplaced: number
@@ -29,7 +29,7 @@ function rmsAfter(book: Book, record: StationRecord, axis: Axis, by: number): nu
   const now = START_MS + 23 * 86_400_000
   const solved = solveStation(stationFromRecord(record))
   const { built } = builtFor(solved, now, solved.station.feeds[0]!)
-  // The true mount is that of the readings without the slip: the reading told is less by it.
+  // The true mount takes readings without the slip; the counter's own are less by it.
   const there = book.scene
   const slot = axis === 'lower' ? 22 : 23
   built[slot] = built[slot]! + by

@@ -33,7 +33,7 @@ export function carryScene(
   const { truth } = scene.truths[0]!
   if (isAll) for (const id of Object.keys(truth)) truth[id] = 0
   Object.assign(truth, truly)
-  // Told as measured to a hair, the truth is the solution.
+  // Given as priors of almost no width, the truth is the solution.
   const priors = Object.entries(truth).flatMap(([key, value]) => {
     const [id, feed] = key.split(':') as [Parameters<typeof slotOf>[0], string | undefined]
     return slotOf(id, scene.record.mount.kind) === null || /^(tube|.*Play)/.test(id)

@@ -62,7 +62,7 @@ const unit = (a: V): V => {
 const square = (n: V, v: V): V => unit(mix(v, 1, n, -dot(n, v)))
 
 /**
- * The mount as told. The dish looks along cos(out) (zero cos B + n sin B) + sin(out) side, turned about n by A: A the lower angle with
+ * The mount as the page gives it. The dish looks along cos(out) (zero cos B + n sin B) + sin(out) side, turned about n by A: A the lower angle with
  * its sense, B the upper with its own; `out` is how far it looks out of the plane that the upper axis sweeps.
  */
 interface Frame {

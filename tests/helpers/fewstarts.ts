@@ -25,7 +25,7 @@ const ZEROS = [
   [-45, 45],
 ] as const
 
-/** The least objective from so many starts drawn within 2.5 σ of the wide priors (half a turn at most). */
+/** The least objective from `starts` starts drawn within 2.5 σ of the wide priors (half a turn at most). */
 function bruteForce(problem: Problem, kept: Float64Array, c: Chance, starts: number): number {
   let best = Infinity
   for (let k = 0; k < starts; k++) {

@@ -5,7 +5,7 @@ import { drawScene, sightMany, spoil } from './simulate.ts'
 /**
  * A tilting mount on two jacks, `n` sightings in 22 days from the start of the simulation.
  *
- * @param wrong  so many of them plain wrong, spread evenly
+ * @param wrong  how many of them are plain wrong, spread evenly
  */
 export function stationWith(n: number, wrong: number): StationRecord {
   const scene = drawScene(11, { kind: 'az-over-el', lower: 'jack', upper: 'jack' })

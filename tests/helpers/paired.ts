@@ -35,7 +35,7 @@ export interface Trial {
   hpbwDeg: number
   wrong: number
   found: number
-  /** Wrong sightings that the fit told of all the others would not itself put 8 σ away, its own σ included. */
+  /** Wrong sightings that a fit which knows all the others would itself not put 8 σ away, its own σ included. */
   doubtful: number
   accused: number
   steps: string[]
@@ -154,7 +154,7 @@ export function pooled(trials: readonly Trial[]): Pooled {
   }
 }
 
-/** Trials from consecutive seeds, until there are so many. @param nOf how many sightings a seed's station has */
+/** `count` trials from consecutive seeds. @param nOf how many sightings a seed's station has */
 export function trials(count: number, firstSeed: number, nOf: (seed: number) => number, share: number): Trial[] {
   const out: Trial[] = []
   for (let seed = firstSeed; out.length < count; seed++) {

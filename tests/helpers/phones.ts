@@ -252,7 +252,7 @@ export class History {
       const there = from.revisions.get(id)?.at(-1)
       const arrival = arrivals.find(a => a.id === id)
       const now = arrival ?? was.get(id)
-      // Nobody answers for what standing edits on both sides agree on; a part decided against one of them is an edit.
+      // Where standing edits on both sides agree nothing is asked; a part decided against one of them is an edit.
       phone.knows.set(id, new Set([...mine, ...theirs]))
       if (!now || !there) continue
       const standing = (known: ReadonlySet<Written>, part: string) =>
@@ -332,7 +332,7 @@ export class History {
     return JSON.stringify(whole.sort(([a], [b]) => (a! < b! ? -1 : 1)))
   }
 
-  /** Edits that stand in nobody's way and yet are gone. */
+  /** Edits that are gone though nobody decided against them. */
   lost(): string[] {
     const lost: string[] = []
     const phone = this.phones[0]!

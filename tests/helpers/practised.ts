@@ -45,7 +45,7 @@ function peaked(world: World, body: 'sun' | 'moon', trueMs: number, from: Readin
 /** What somebody writes down of a body that the real dish has in its beam at these readings. */
 type Observer = (body: 'sun' | 'moon', trueMs: number, there: Readings, c: Chance) => { at: Hands; sigmaDeg: number }
 
-/** Sun and Moon every four hours for so many days, wherever they are up and in reach. */
+/** Sun and Moon every four hours for `days`, wherever they are up and in reach. */
 export function everyFourHours(world: World, days: number, lowestDeg: number, observe: Observer): SightingRecord[] {
   const c = chance(world.setup.seed + 99)
   const out: SightingRecord[] = []
@@ -71,7 +71,7 @@ export function everyFourHours(world: World, days: number, lowestDeg: number, ob
   return out
 }
 
-/** Off from where the dish would have to stand, by so many degrees on each axis. */
+/** Readings off from the right ones, by a normal error of `sigmaDeg` on each axis. */
 export const offBy = (world: World, there: Readings, sigmaDeg: number, c: Chance): Readings => {
   const off = (axis: 'lower' | 'upper') =>
     there[axis] + c.normal(sigmaDeg) / degPerReading(world.paper, axis, there[axis])
@@ -92,11 +92,11 @@ export interface Ended {
   outcome: Outcome
 }
 
-/** What a practised hand writes down of so many days. */
+/** What a practised hand writes down in `days`. */
 export const observed = (world: World, days: number): SightingRecord[] =>
   everyFourHours(world, days, 15, byMeter(world))
 
-/** The book solved after so many days, judged by the truth. */
+/** The book solved after `days`, judged by the truth. */
 export function ended(world: World, sightings: SightingRecord[], days: number): Ended {
   const station: StationRecord = { ...world.paper, id: 's', name: 'Rehearsal', sightings }
   const nowMs = START_MS + days * 24 * HOUR

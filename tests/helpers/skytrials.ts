@@ -151,7 +151,7 @@ export function skyTrial(seed: number, n: number, wrong: number): SkyTrial | nul
   }
 }
 
-/** Trials from consecutive seeds, until there are so many. */
+/** `count` trials from consecutive seeds. */
 export function skyTrials(count: number, firstSeed: number, nOf: (seed: number) => number, wrong: number): SkyTrial[] {
   const out: SkyTrial[] = []
   for (let seed = firstSeed; out.length < count; seed++) {

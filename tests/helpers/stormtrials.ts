@@ -186,7 +186,7 @@ export function since(
   })
 }
 
-/** Instants from the storm on at which the Sun can be sighted, so many hours apart. */
+/** Instants from the storm on at which the Sun can be sighted, `apartH` hours apart. */
 export function sunTimes(calm: Calm, n: number, apartH: number): number[] {
   const still = drawStorm(chance(1), calm, true)
   const out: number[] = []

@@ -1,4 +1,4 @@
-/** What is handed out, and under which name. */
+/** What is exported, and under which file name. */
 import 'fake-indexeddb/auto'
 import { readFileSync } from 'node:fs'
 import { describe, expect, it, vi } from 'vitest'

@@ -27,7 +27,7 @@ const START_MS = Date.UTC(2026, 4, 1, 8)
 const SETUP: RehearsalSetup = { seed: 7, difficulty: 'beginner', kind: 'az-over-el', startUtc: START }
 const HARD: RehearsalSetup = { ...SETUP, difficulty: 'hard' }
 
-/** A phone whose time goes on when it is told to. */
+/** A phone whose time advances only when the test says so. */
 function phone() {
   let phoneMs = Date.UTC(2027, 0, 15, 20)
   const acts = new Set<() => void>()

@@ -15,7 +15,7 @@ import {
 import { chance } from '../helpers/random.ts'
 import { KINDS } from '../helpers/simulate.ts'
 
-/** A site is told to three kinds of mount, a pole to one; each has one axis on a jack, so that every kind of page is to be had. */
+/** Three kinds of mount take a site, one a pole; each has one axis on a jack, so that every kind of page can be made. */
 const STATIONS = { 'el-over-az': 7, 'az-over-el': 7, 'x-y': 7, 'ha-dec': 20 } as const
 
 export default async () => {

@@ -14,7 +14,7 @@ import { drawScene, KINDS, type Scene, START_MS, sight, utcOf } from '../helpers
 
 const DAY = 86_400_000
 
-/** The Sun by signal and by shadow, so many of each, from an instant on. */
+/** The Sun by signal and by shadow, `peaks` and `shadows` of them, from an instant on. */
 function suns(scene: Scene, fromMs: number, shadows: number, peaks: number, prefix: string): SightingRecord[] {
   const out: SightingRecord[] = []
   let [s, p] = [0, 0]

@@ -17,7 +17,7 @@ const page = pageFor(scene, LINE)
 const own = carriedOf(page)
 const targets = checkTargetsOf(answered, page, START_MS, 'any')
 
-/** What a program with these numbers shows, typed with so many decimals. */
+/** What a program with these numbers shows, typed to `decimals`. */
 function shown(carried: Carried, decimals = 2, of = targets): ShownOutput[] {
   const outputs = outputsBy(station, carried)
   return of.map(({ target }) => {

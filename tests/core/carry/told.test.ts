@@ -22,7 +22,7 @@ const answered = <T>(answer: { ok: true; value: T } | { ok: false; faults: unkno
   if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
   return answer.value
 }
-/** What a program leaves that aims with what it was told. */
+/** The error left by a program that aims with the numbers it was given. */
 function leftBy(station: ReturnType<typeof stationFromRecord>, built: Float64Array) {
   const points = skyPoints(station, station.feeds[0]!, built, moonPath(station.site, Date.parse(NOW)))
   const told = toldGeometry(station, built, points)

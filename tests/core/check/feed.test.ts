@@ -11,7 +11,7 @@ import { drawScene, KINDS, type Scene, START_MS, sight, utcOf } from '../../help
 const HOUR = 3_600_000
 const DAY = 24 * HOUR
 
-/** A station of a kind with everything a little off but no squint, 2.4 m and f = 0.96 m; the feed where told. */
+/** A station with everything a little off but no squint, 2.4 m and f = 0.96 m. @param feed  its place, mm right and up */
 function sceneOf(seed: number, kind: (typeof KINDS)[number], latDeg: number, feed: [number, number]): Scene {
   const scene = drawScene(seed, { kind, latDeg, frequencyMHz: 5760, feeds: 1, wild: false })
   scene.record.dish = { ...scene.record.dish, diameterM: 2.4, focalRatio: 0.4 }

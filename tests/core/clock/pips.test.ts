@@ -3,7 +3,7 @@ import { offsetFromTaps } from '../../../src/core/clock/pips.ts'
 import { chance } from '../../helpers/random.ts'
 
 const START = Date.UTC(2026, 4, 1, 12, 30, 0)
-/** Taps of a person on pips at full seconds, the phone ahead by so much. */
+/** Taps of a person on pips at full seconds, on a phone that is ahead. */
 const taps = (offsetS: number, lags: readonly number[], everyMs = 1000) =>
   lags.map((lag, k) => START + k * everyMs + 1000 * (offsetS + lag))
 

@@ -1,5 +1,5 @@
 /**
- * Changes, references and levels: what starts anew, what is shared, what ties two values together. Stations and truths
+ * Changes, references and levels: what restarts, what is shared, what ties two values together. Stations and truths
  * are invented (tests/helpers/simulate.ts).
  */
 import { describe, expect, it } from 'vitest'

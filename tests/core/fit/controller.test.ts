@@ -1,4 +1,4 @@
-/** What a tracking program is told: slope and offset, and the virtual site, held to brute force. */
+/** The numbers for a tracking program: slope and offset, and the virtual site, against brute force. */
 import { describe, expect, it } from 'vitest'
 import { virtualSiteOf } from '../../../src/core/fit/controller.ts'
 import { answerFor, solveStation } from '../../../src/core/fit/solution.ts'

@@ -1,4 +1,4 @@
-/** Priors at the ends of what may be written: held fast, or knowing nothing. And an instant that a calendar hardly knows. */
+/** Priors at the ends of what may be written: held fast, or knowing nothing. And a leap second. */
 import { describe, expect, it } from 'vitest'
 import { solve } from '../../../src/core/questions.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'

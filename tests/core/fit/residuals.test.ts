@@ -83,7 +83,7 @@ describe('offsetPartials', () => {
         }
       }
       expect(worst).toBeLessThan(1e-6)
-      // None of them was compared with nought all along; arms and feed are per millimetre, shifts per reading.
+      // None of them was compared with zero throughout; arms and feed are per millimetre, shifts per reading.
       for (const name of SLOT_NAMES)
         expect(largest.get(name)!, name).toBeGreaterThan(
           stepOf(name) === 0.2 ? 5e-4 : name.endsWith('Shift') ? 0.01 : 0.3,

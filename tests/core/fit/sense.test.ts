@@ -19,7 +19,7 @@ const record = (sightings: SightingRecord[]): StationRecord => ({
   sightings,
 })
 
-/** Twelve sightings of Sun and Moon, off by up to 0.2° by turns. */
+/** Twelve sightings of Sun and Moon, off by up to 0.2° one way and the other. */
 function sighted(isReversed: boolean, headingDeg: number): StationRecord {
   const forward = stationFromRecord(record([]))
   const station = isReversed ? withUpperReversed(forward) : forward

@@ -122,7 +122,7 @@ describe('skyError', () => {
         aim(station.model, built, 'beam', m.direction)?.inside === true,
     )
     expect(points.length).toBe(left.length)
-    // The mask bites: at azimuth 250° it is 20° high.
+    // The mask matters: at azimuth 250° it is 20° high.
     const open: Station = { ...station, mask: [] }
     expect(skyPoints(open, station.feeds[0]!, built, path).length).toBeGreaterThan(points.length)
   })

@@ -35,7 +35,7 @@ const stationAt = ([kind, latDeg, lower, upper]: (typeof PLACES)[number], more: 
   ...more,
 })
 
-/** What a place behind the mask is told of 2026; asked once, looked at twice. */
+/** The answer for 2026 at a place behind the mask; asked once for two tests. */
 const told = new Map<string, ReturnType<typeof asked>>()
 function yearOf(place: (typeof PLACES)[number]) {
   const known = told.get(place[0]) ?? asked(stationAt(place, { horizonMask: MASK }))

@@ -69,7 +69,7 @@ describe('worthDoing', () => {
           if (isNumber) expect(s.beforeDb.toFixed(1)).not.toBe(s.afterDb.toFixed(1))
           expect(isSeen({ p95Before: s.beforeDeg, p95After: s.afterDeg }, hpbwDeg)).toBe(true)
         }
-        // Minutes are told in whole ones.
+        // Minutes are given as whole numbers.
         for (let i = 1; i < rates.length; i++) expect(rates[i]).toBeLessThanOrEqual(rates[i - 1]! * 1.1)
         const names = steps.map(s => JSON.stringify({ ...s.step, utc: 0, azDeg: 0, elDeg: 0, lower: 0, upper: 0 }))
         expect(new Set(names).size).toBe(names.length)

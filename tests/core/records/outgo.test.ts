@@ -13,7 +13,7 @@ const roundTrip = (book: FieldBook): FieldBook => {
   return read.value
 }
 
-/** Every object in a book, so that unknown fields can be hung anywhere. */
+/** Every object in a book, so that unknown fields can be added anywhere. */
 function objectsIn(value: unknown, found: AnyBook[] = []): AnyBook[] {
   if (typeof value !== 'object' || value === null) return found
   if (!Array.isArray(value)) found.push(value)

@@ -23,7 +23,7 @@ const record: StationRecord = {
   },
   sightings: [],
 }
-/** The Sun so many degrees right and up of a pose's line. */
+/** The Sun at an offset from a pose's line, degrees right and up. */
 const sunAt = (pose: { b: V3; r: V3; u: V3 }, right: number, up: number): V3 =>
   unit(mixed(mixed(pose.b, 1, pose.r, Math.tan(right * DEG)), 1, pose.u, Math.tan(up * DEG)))
 

@@ -50,7 +50,7 @@ describe('a page in words', () => {
       'arms 700 and 420',
     ])
       expect(said.replaceAll('\u00a0', ' ')).toContain(part)
-    // What is told of the mount is not to be as entered, and a jack with its own dimensions has no other.
+    // No sentence may call a mount "as entered" whose numbers the page gives, nor a jack whose own dimensions it gives.
     expect(assumptions(jack).join('\n')).not.toContain('as entered')
   })
 

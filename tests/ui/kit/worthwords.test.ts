@@ -35,7 +35,7 @@ describe('what is worth doing next, in words', () => {
     expect(worthWay(level)).toEqual(['mount', 'measure', 'lower-axis-elevation'])
     expect(worthHead(mount, sun('shadow'))).toBe("Sun by feed's shadow")
     expect(worthWay(sun('shadow'))).toEqual(['sight', 'noon'])
-    // A Sun peak goes on with the check after a storm that asks for it.
+    // A Sun peak that a check after a storm asks for is taken from within that check.
     expect(worthWay(sun('signal-peak'), 'storm-1')).toEqual(['sight', 'storm', 'more', 'storm-1'])
     expect(worthWay(sun('shadow'), 'storm-1')).toEqual(['sight', 'noon'])
     expect(worthWay(sun('drift-scan'))).toEqual(['sight', 'drift', 'new'])

@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { APART_DEG, rose, SIZE } from '../../../src/ui/north/rose-geometry.ts'
 
-// Evenly round the ring: doubles drawn by their bits are nearly all close to nought.
+// Evenly round the ring: doubles drawn by their bits are nearly all close to zero.
 const az = fc.integer({ min: 0, max: 3600 }).map(tenths => tenths / 10)
 
 describe('rose', () => {

@@ -38,7 +38,7 @@ const station = (): StationRecord => {
   return s
 }
 
-/** What a phone fastened anyhow sees on the swing axis, the tilt at 40° and the axis so many degrees lower than on paper. */
+/** What a phone in any position sees on the swing axis, at a tilt of 40° and with the axis lower than on paper by some degrees. */
 function swungForm(
   perDeg = 10,
   readings = [50, 300, 600, 900],
