@@ -1,14 +1,15 @@
 /** The end of a rehearsal: the core's answers for the station as it is now, judged on the rehearsal's real dish. */
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import { type Outcome, outcomeOf, rowsOfTable } from '../core/rehearse/outcome.ts'
+import { MOON_PATH_POINTS, MOON_PATH_STEP_MS } from '../core/sky/moonpath.ts'
 import { ask, isoOf, trueNowMs } from './ask.ts'
 import { feedHere } from './chosenfeed.ts'
 import { clockMs } from './now.ts'
 import { rehearsal } from './rehearse.ts'
 
-/** 27.3 days of Moon every half hour, as for the number that matters. */
-const HOURS = 655
-const STEP_S = 1800
+/** The points of the number that matters: 27.3 days of Moon every half hour. */
+const STEP_S = MOON_PATH_STEP_MS / 1000
+const HOURS = (MOON_PATH_POINTS * STEP_S) / 3600
 
 /** Null: no solution, or no rehearsal. */
 export async function judgedRehearsal(station: StationRecord): Promise<Outcome | null> {

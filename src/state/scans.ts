@@ -18,7 +18,7 @@ import {
   type TapMark,
 } from '../core/records/scans.ts'
 import type { Draft, StoredRecord } from '../core/records/stored.ts'
-import type { SightingDraft } from '../core/scan/answer.ts'
+import type { SightingDraft } from '../core/scan/draft.ts'
 import { marksOf } from '../core/scan/tapanswer.ts'
 import type { Kept, StoreFailure } from '../store/database.ts'
 import { type BookModel, entry, fieldBook, newId, type Step, tombstones } from './book.ts'

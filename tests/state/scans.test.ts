@@ -2,7 +2,7 @@ import 'fake-indexeddb/auto'
 import { afterEach, describe, expect, it } from 'vitest'
 import type { StationRecord } from '../../src/core/records/fieldbook.ts'
 import type { CrossScanRecord, DriftScanRecord } from '../../src/core/records/scans.ts'
-import type { SightingDraft } from '../../src/core/scan/answer.ts'
+import type { SightingDraft } from '../../src/core/scan/draft.ts'
 import { type BookModel, createBook, stationEntry } from '../../src/state/book.ts'
 import {
   addCrossLevel,

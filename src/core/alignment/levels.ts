@@ -2,6 +2,7 @@
  * The steps of the alignment that gravity answers: mast, axes by level and swing. Of several levels of one kind since the last change the
  * surest counts, and only where the others agree with it. Radians.
  */
+import { CLAMPING_SIGMA_DEG } from '../fit/parameters.ts'
 import { levelRows } from '../fit/residuals.ts'
 import type { ParameterId } from '../mount/parameters.ts'
 import { lowerAxisIds, onPaper, SLOTS } from '../mount/slots.ts'
@@ -21,8 +22,6 @@ import {
   type Value,
 } from './step.ts'
 
-/** The unknown constant that levels of one clamping share, 1 σ, degrees: as the fit has it. */
-const CLAMPING_DEG = 1
 /** Two levels further apart than this many σ disagree: 1 in 370 by chance. */
 const APART = 3
 
@@ -37,7 +36,7 @@ export interface Out {
 }
 
 const sigmaOf = (record: LevelRecord): Rad =>
-  radFromDeg(Math.hypot(record.sigmaDeg, record.clamping === undefined ? 0 : CLAMPING_DEG))
+  radFromDeg(Math.hypot(record.sigmaDeg, record.clamping === undefined ? 0 : CLAMPING_SIGMA_DEG))
 
 /** Lower axis: against its elevation as entered. Upper: against where the lower axis as known carries it, its own zero and squareness apart. */
 function outOf(c: AlignmentCase, record: LevelRecord): Out | null {

@@ -18,6 +18,9 @@ interface MethodFacts {
   isScan: boolean
 }
 
+/** How well the middle of a shadow is read on the face, 1 σ each way: its edge is soft. */
+export const SHADOW_READ: Mm = 8
+
 const bySignal = (isScan: boolean): MethodFacts => ({
   line: 'beam',
   band: 'radio',
@@ -29,8 +32,12 @@ const METHODS: Readonly<Record<Method, MethodFacts>> = {
   'signal-peak': bySignal(false),
   'cross-scan': bySignal(true),
   'drift-scan': bySignal(true),
-  // 8 mm: the shadow's edge is soft.
-  shadow: { line: 'shadow', band: 'optical', sigma: station => 8 / station.model.focalLength, isScan: false },
+  shadow: {
+    line: 'shadow',
+    band: 'optical',
+    sigma: station => SHADOW_READ / station.model.focalLength,
+    isScan: false,
+  },
   optical: { line: 'tube', band: 'optical', sigma: () => radFromDeg(0.1), isScan: false },
 }
 
@@ -39,9 +46,6 @@ export const lineOf = (method: Method): Line => METHODS[method].line
 export const bandOf = (method: Method): Band => METHODS[method].band
 
 export const isScanMethod = (method: Method): boolean => METHODS[method].isScan
-
-/** How well the middle of a shadow is read on the face, 1 σ each way. */
-export const SHADOW_READ: Mm = 8
 
 /** Sighting methods' σ when the person states none. */
 export const methodSigma = (method: Method, station: Station, feed: Feed): Rad => METHODS[method].sigma(station, feed)

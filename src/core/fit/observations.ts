@@ -6,12 +6,13 @@ import { sunFromShadow } from '../dish/shadow.ts'
 import { turningPoseAt } from '../mount/asbuilt.ts'
 import { sideNumber, trueAngle } from '../mount/readings.ts'
 import { onPaper } from '../mount/slots.ts'
-import { countsSteps } from '../readout/readout.ts'
+import { COUNT_SIGMA, countsSteps } from '../readout/readout.ts'
 import { feedOf } from '../records/feeds.ts'
 import type { LevelRecord, ReferenceRecord, SightingRecord } from '../records/fieldbook.ts'
 import { GUESS_FOCAL, isGuess, isOffsetFed } from '../records/guesses.ts'
 import { msFromUtc } from '../records/instant.ts'
 import { isLevelFitted } from '../records/levelkinds.ts'
+import { MARK_SIGMA_DEG } from '../records/marks.ts'
 import type { Station } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { apparentPlace } from '../sky/targets.ts'
@@ -49,9 +50,6 @@ export interface Observations {
 
 /** A σ below this is a typing slip, and its reciprocal's square would drown the other digits: 1e-7 rad, 0.02″. */
 const SHARPEST: Rad = 1e-7
-
-/** Half the uncertainty of a whole count, in readings: 1/√12. */
-const COUNT = 1 / Math.sqrt(12)
 
 export function sightingFromRecord(station: Station, parameters: Parameters, record: SightingRecord): Sighting {
   const { model } = station
@@ -98,8 +96,8 @@ export function sightingFromRecord(station: Station, parameters: Parameters, rec
     ['upper', pose.upperTurn, S.perReading],
   ] as const) {
     if (!countsSteps(model[axis].readout)) continue
-    const x = dot(turn, cross(pose.r, pose.b)) * per * COUNT
-    const y = dot(turn, cross(pose.u, pose.b)) * per * COUNT
+    const x = dot(turn, cross(pose.r, pose.b)) * per * COUNT_SIGMA
+    const y = dot(turn, cross(pose.u, pose.b)) * per * COUNT_SIGMA
     rr += x * x
     ru += x * y
     uu += y * y
@@ -145,14 +143,13 @@ export function referenceFromRecord(station: Station, parameters: Parameters, re
   const utcMs = msFromUtc(record.utc)
   const axis = station.model[record.axis]
   const read = trueAngle(station.model, onPaper(), record.axis, record.reading)
-  const step = read.kind === 'angle' && countsSteps(axis.readout) ? read.perReading * COUNT : 0
+  const step = read.kind === 'angle' && countsSteps(axis.readout) ? read.perReading * COUNT_SIGMA : 0
   return {
     record,
     utcMs,
     slots: parameters.slotsAt(utcMs, null),
     mark: parameters.markIndex(record.axis, record.mark),
-    // 0.1° where the person states none: what a scribed line can be read to (common practice, no source).
-    sigma: Math.max(SHARPEST, Math.hypot(radFromDeg(record.sigmaDeg ?? 0.1), step)),
+    sigma: Math.max(SHARPEST, Math.hypot(radFromDeg(record.sigmaDeg ?? MARK_SIGMA_DEG), step)),
   }
 }
 

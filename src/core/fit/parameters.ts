@@ -145,6 +145,9 @@ const isSlip = (change: ChangeRecord, axis: Axis): boolean =>
   change.slipped === true && change.what.includes(`${axis}-zero`)
 
 /** A constant that measurements share. @param sigmaDeg  of its prior about 0 */
+/** The unknown constant that levels of one clamping share, 1 σ, degrees. */
+export const CLAMPING_SIGMA_DEG = 1
+
 const constant = (sigmaDeg: number): Omit<Parameter, 'index'> => ({
   id: null,
   feed: null,
@@ -242,7 +245,7 @@ export function parametersOf(station: Station): Parameters {
   for (const l of record.levels ?? []) {
     if (l.clamping === undefined || l.what === 'mast-lean' || clampings.has(l.clamping)) continue
     clampings.set(l.clamping, list.length)
-    add(constant(1))
+    add(constant(CLAMPING_SIGMA_DEG))
   }
   const ties: Tie[] = []
   for (const { visits, first } of visited) {

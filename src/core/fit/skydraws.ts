@@ -3,6 +3,7 @@
  * the posterior and each is followed over the Moon's path. Radians; the draws have a fixed seed.
  */
 import { SLOTS } from '../mount/slots.ts'
+import { MOON_PATH_STEP_MS } from '../sky/moonpath.ts'
 import type { Rad } from '../units.ts'
 import type { SkyPoint } from './skypoint.ts'
 
@@ -21,7 +22,6 @@ const CONFIDENCE = 0.9
 const EVERY = 4
 const FEWEST = 60
 const POOL = 8192
-const PATH_STEP_MS = 30 * 60_000
 const NONE: ConfidentError = { p95: 0, p95Typical: 0, worst: 0 }
 
 /** Normal deviates by mulberry32 and Box-Muller: the same on every machine. */
@@ -122,7 +122,7 @@ class Tally {
 const endsOf = (points: readonly SkyPoint[]): SkyPoint[] =>
   points.filter((p, k) => {
     const isNext = (a: SkyPoint | undefined, b: SkyPoint | undefined) =>
-      a !== undefined && b !== undefined && b.moon.utcMs - a.moon.utcMs <= PATH_STEP_MS
+      a !== undefined && b !== undefined && b.moon.utcMs - a.moon.utcMs <= MOON_PATH_STEP_MS
     return !isNext(points[k - 1], p) || !isNext(p, points[k + 1])
   })
 

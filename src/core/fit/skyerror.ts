@@ -9,7 +9,7 @@ import { aimer, midRange } from '../mount/aim.ts'
 import { chainOf, poseAt } from '../mount/asbuilt.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { type Built, onPaper, SLOT, SLOTS } from '../mount/slots.ts'
-import { countsSteps } from '../readout/readout.ts'
+import { COUNT_SIGMA, countsSteps } from '../readout/readout.ts'
 import { type Feed, isHighEnough, type Station } from '../records/station.ts'
 import type { MoonPoint } from '../sky/place.ts'
 import type { Rad } from '../units.ts'
@@ -22,8 +22,6 @@ export interface ErrorOverSky {
   p95: Rad
   worst: Rad
 }
-
-const COUNT = 1 / Math.sqrt(12)
 
 /** The points of a path that count: high enough, and within the solved mount's limits. */
 export function skyPoints(station: Station, feed: Feed, built: Built, path: readonly MoonPoint[]): SkyPoint[] {
@@ -72,7 +70,7 @@ export function floorOf(station: Station, built: Built, points: readonly Pick<Sk
       const zero = axis === 'lower' ? SLOT.lowerZero : SLOT.upperZero
       const play = built[axis === 'lower' ? SLOT.lowerPlay : SLOT.upperPlay]! / 2
       const at = trueAngle(station.model, built, axis, p.reach[axis])
-      const count = countsSteps(station.model[axis].readout) && at.kind === 'angle' ? at.perReading * COUNT : 0
+      const count = countsSteps(station.model[axis].readout) && at.kind === 'angle' ? at.perReading * COUNT_SIGMA : 0
       const perRad2 = p.partials[zero]! ** 2 + p.partials[SLOTS + zero]! ** 2
       sum += perRad2 * (count * count + play * play)
     }

@@ -3,15 +3,13 @@
  * readout's own unit, σ too. A change that restarts the axis's zero ends the comparison: a difference is then intended.
  */
 import { isRenewedBy } from '../mount/parameters.ts'
-import { angleFromReading, countsSteps } from '../readout/readout.ts'
+import { angleFromReading, COUNT_SIGMA, countsSteps } from '../readout/readout.ts'
 import type { Axis, ReferenceRecord, StationRecord } from '../records/fieldbook.ts'
 import { msFromUtc } from '../records/instant.ts'
+import { MARK_SIGMA_DEG } from '../records/marks.ts'
 import { readoutFromRecord } from '../records/readouts.ts'
 import { VISIT_LASTS_MS } from '../records/visit.ts'
 import { radFromDeg } from '../units.ts'
-
-/** How well a mark is met where the person says nothing, degrees: a scribed line (common practice, no source). */
-const MARK_SIGMA_DEG = 0.1
 
 /** A difference beyond this many σ is reported: 1 in 370 by chance. */
 const SAID_BEYOND = 3
@@ -42,7 +40,7 @@ function readingSigma(station: StationRecord, mark: Pick<ReferenceRecord, 'axis'
   const at = angleFromReading(readout, mark.reading)
   if (at.kind !== 'angle') return null
   const met = radFromDeg(mark.sigmaDeg ?? MARK_SIGMA_DEG) / Math.abs(at.perReading)
-  return Math.hypot(met, countsSteps(readout) ? 1 / Math.sqrt(12) : 0)
+  return Math.hypot(met, countsSteps(readout) ? COUNT_SIGMA : 0)
 }
 
 /**

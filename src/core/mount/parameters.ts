@@ -43,10 +43,10 @@ export const isRenewedBy = (what: string, id: ParameterId, feed: string | null):
   (feed !== null && what === `feed:${feed}`)
 
 /** σ of the prior where nothing is known, in degrees, mm or ratio. */
-export function priorSigma(id: ParameterId, mount: PaperMount): number {
-  const { sigma } = entryOf(id)
-  return typeof sigma === 'number' ? sigma : sigma(mount)
-}
+export const sigmaOfEntry = ({ sigma }: ParameterEntry, mount: PaperMount): number =>
+  typeof sigma === 'number' ? sigma : sigma(mount)
+
+export const priorSigma = (id: ParameterId, mount: PaperMount): number => sigmaOfEntry(entryOf(id), mount)
 
 const MOST = { deg: 90, mm: 100_000, ratio: 0.9 } as const
 

@@ -5,6 +5,9 @@
 import { wavelengthM } from '../dish/optics.ts'
 import type { Metres, MHz, Rad } from '../units.ts'
 
+/** Below this rise, dB, the Moon's noise is too weak to point by. Common practice, no source. */
+export const HEARD_DB = 0.3
+
 /** A disc's brightness smeared by the beam: x²/(1 - e^-x²), x² = ln 2 (disc/beam)². */
 export function sourceSizeFactor(disc: Rad, hpbw: Rad): number {
   const x2 = Math.LN2 * (disc / hpbw) ** 2

@@ -39,6 +39,8 @@ export interface Campaign {
   ranked: CampaignStep[]
   /** Of the coming 24 hours, in order of time: one after the other the best, up to where the rest of eight together would not show. */
   today: CampaignStep[]
+  /** Today's reach the tolerance; true with none where it is reached already. */
+  isEnoughToday: boolean
   /** Whether one more today would not show; false where as many were chosen as are looked at. */
   isAllToday: boolean
   /**
@@ -63,7 +65,8 @@ const LATER = [1, 2, 3, 4, 5, 6, 7, 10, 14, 18, 22, 26, 30, 36, 42, 50, 60, 75, 
 export function campaign(solved: Solved, feed: Feed, now: UtcMs): Campaign {
   const tolerance = errorForEchoLoss(solved.station.tolerance.echoLossDb, feed.hpbw)
   const outlook = outlookOf(solved, feed, now)
-  if (outlook === null) return { p95: 0, tolerance, paths: [], ranked: [], today: [], isAllToday: true, back: null }
+  if (outlook === null)
+    return { p95: 0, tolerance, paths: [], ranked: [], today: [], isEnoughToday: true, isAllToday: true, back: null }
   const { built, begin, p95, withOne, openOf, p95Of } = outlook
   // All that can be done once the beam finds the Moon; whether it does is checked when one is chosen. A drift keeps the dish for half
   // an hour: it is offered as a single next step, not within a series.
@@ -136,8 +139,9 @@ export function campaign(solved: Solved, feed: Feed, now: UtcMs): Campaign {
     MOST_TODAY,
   )
   const p95Today = today.steps.at(-1)?.p95After ?? p95
+  const isEnoughToday = p95Today <= tolerance
 
-  const back = p95Today > tolerance ? comeBack() : null
+  const back = isEnoughToday ? null : comeBack()
   function comeBack(): Campaign['back'] {
     const days: { steps: CampaignStep[]; p95After: Rad }[] = []
     for (const day of LATER) {
@@ -153,7 +157,7 @@ export function campaign(solved: Solved, feed: Feed, now: UtcMs): Campaign {
     return day === undefined ? null : { steps: day.steps, isEnough: false }
   }
   const isAllToday = today.steps.length < MOST_TODAY
-  return { p95, tolerance, paths: pathsOf(gains), ranked, today: today.steps, isAllToday, back }
+  return { p95, tolerance, paths: pathsOf(gains), ranked, today: today.steps, isEnoughToday, isAllToday, back }
 }
 
 const sightingOf = (k: Candidate): SightingStep => k.step as SightingStep

@@ -62,7 +62,7 @@ export function campaignJson(solved: Solved, feed: Feed, now: UtcMs): CampaignJs
     ranked: found.ranked.map(step),
     today: found.today.map(step),
     isAllToday: found.isAllToday,
-    isEnough: (found.today.at(-1)?.p95After ?? found.p95) <= found.tolerance,
+    isEnough: found.isEnoughToday,
     back: found.back && {
       steps: found.back.steps.map(step),
       isEnough: found.back.isEnough,

@@ -3,6 +3,7 @@
  * over them that adds up what they say of every move, the uncertainty of the mount as it was taken into account. Radians inside.
  */
 import { type Level, type Reference, referenceFromRecord, sightingFromRecord } from '../fit/observations.ts'
+import { CLAMPING_SIGMA_DEG } from '../fit/parameters.ts'
 import { builtAt, levelRows, referenceRow, whitenedRows } from '../fit/residuals.ts'
 import type { Sighting } from '../fit/sighting.ts'
 import type { Solved } from '../fit/solved.ts'
@@ -21,9 +22,6 @@ export type Measured =
   /** `clampingSigma`: what a clamping unknown before the storm adds, radians. */
   | { kind: 'level'; id: string; level: Level; clampingSigma: number }
   | { kind: 'mark'; id: string; reference: Reference }
-
-/** An unknown clamping's constant: the prior that the fit gives one. */
-const CLAMPING_SIGMA = radFromDeg(1)
 
 /** Everything measured from an instant on to the next change, ready to be compared; times as the phone had them. */
 export function measuredSince(solved: Solved, record: StationRecord, feed: Feed, since: UtcMs): Measured[] {
@@ -48,7 +46,7 @@ export function measuredSince(solved: Solved, record: StationRecord, feed: Feed,
       kind: 'level',
       id: l.id,
       level: { record: l, slots, clamping, sigma: Math.max(1e-7, radFromDeg(l.sigmaDeg)) },
-      clampingSigma: l.clamping !== undefined && clamping < 0 ? CLAMPING_SIGMA : 0,
+      clampingSigma: l.clamping !== undefined && clamping < 0 ? radFromDeg(CLAMPING_SIGMA_DEG) : 0,
     })
   }
   for (const r of record.references ?? []) {

@@ -4,6 +4,7 @@
  * uncertainty is followed over the Moon's month as for the headline, so the gain is stated in the figure that the person reads. Nothing is
  * offered whose gain rounds to nothing. Radians, UTC ms.
  */
+import { skyTurn } from '../clock/cost.ts'
 import { echoLossDb, isBeamOffTarget } from '../dish/optics.ts'
 import { usualSigma } from '../fit/methods.ts'
 import { isFound, type WayToSight, waysToSight } from '../fit/nextbest.ts'
@@ -58,7 +59,6 @@ const DRIFT_ALONG = 0.03
 const DRIFT_ACROSS = 0.35
 /** What a phone's clock is off by that nothing was compared with, 1 σ, seconds: common practice, no source. */
 const CLOCK_S = 10
-const SIDEREAL = (2 * Math.PI) / 86_164
 
 /** @param now  from when on things can be done */
 export function worthDoing(solved: Solved, feed: Feed, now: UtcMs): WorthDoing {
@@ -171,7 +171,7 @@ function bestOfEach(candidates: readonly Candidate[], gainOf: (k: Candidate) => 
 function minutesOf(step: Step, feed: Feed): number {
   if (step.kind !== 'sighting') return MINUTES[step.kind]
   // Twice the beam's width from well before to well after, at the Sun's pace.
-  if (step.method === 'drift-scan') return 5 + (2 * feed.hpbw) / (60 * SIDEREAL)
+  if (step.method === 'drift-scan') return 5 + (2 * feed.hpbw) / skyTurn(60)
   return MINUTES[step.method === 'cross-scan' ? 'shadow' : step.method]
 }
 
@@ -191,6 +191,6 @@ function clockCheck(
   if (stamped.length === 0 || stamped.some(isCompared)) return null
   if (checkAt(record, new Date(now).toISOString()) !== null) return null
   const mean = points.reduce((a, p) => a + Math.cos(p.moon.declination) ** 2, 0) / points.length
-  const more = CLOCK_S * SIDEREAL * Math.sqrt(mean)
+  const more = skyTurn(CLOCK_S) * Math.sqrt(mean)
   return { step: { kind: 'clock' }, minutes: MINUTES.clock, p95Before: withMore(more), p95After: p95 }
 }

@@ -103,3 +103,6 @@ export function readingFromAngle(
 
 /** True for readouts that step in whole counts. */
 export const countsSteps = (readout: Readout): boolean => READOUTS[readout.type].unit === 'counts'
+
+/** 1 σ of a whole count for what was rounded to it, in counts: 1/√12. */
+export const COUNT_SIGMA = 1 / Math.sqrt(12)

@@ -4,6 +4,7 @@
  * wrong clock and a stop that is not where the paper says.
  * Degrees, ratios, millimetres, counts, as in records.
  */
+import { knownEntry, sigmaOfEntry } from '../mount/parameters.ts'
 import type { Axis } from '../records/fieldbook.ts'
 import { type Paper, readoutAngleDeg, type Truth } from './mount.ts'
 import type { Chance } from './seed.ts'
@@ -12,52 +13,11 @@ import type { Difficulty } from './setup.ts'
 /** A deviation's id without its feed. */
 const bare = (key: string): string => key.split(':')[0]!
 
-/** Default prior σ of a deviation of this station, as the solution takes them. @throws RangeError  no such deviation */
+/** Default prior σ of a deviation of this station, as the solution takes it. @throws RangeError  no such deviation */
 export function priorSigma(paper: Paper, id: string): number {
-  const counts = (axis: Axis) => paper.mount[axis].readout.type !== 'degrees'
-  switch (id) {
-    case 'leanNorth':
-    case 'leanEast':
-    case 'poleEast':
-    case 'poleUp':
-    case 'lowerBaseArm':
-    case 'lowerRodArm':
-    case 'upperBaseArm':
-    case 'upperRodArm':
-      return 5
-    case 'level':
-    case 'feedDroop':
-      return 3
-    case 'heading':
-      return 180
-    case 'lowerZero':
-      return paper.mount.kind === 'el-over-az' ? 180 : counts('lower') ? 30 : 10
-    case 'upperZero':
-      return counts('upper') ? 30 : 10
-    case 'lowerScale':
-      return counts('lower') ? 0.1 : 0.02
-    case 'upperScale':
-      return counts('upper') ? 0.1 : 0.02
-    case 'squareness':
-    case 'lowerPlay':
-    case 'upperPlay':
-      return 0.5
-    case 'collimation':
-      return paper.mount.kind === 'az-over-el' ? 1.5 : 0.5
-    case 'sag':
-      return 0.3
-    case 'feedRight':
-    case 'feedUp':
-      return 10
-    case 'squintRight':
-    case 'squintUp':
-      return 0.2
-    case 'tubeRight':
-    case 'tubeUp':
-      return 0.7
-    default:
-      throw new RangeError(`priorSigma: no parameter ${id}`)
-  }
+  const entry = knownEntry(id)
+  if (entry === null) throw new RangeError(`priorSigma: no parameter ${id}`)
+  return sigmaOfEntry(entry, paper.mount)
 }
 
 export const AXIS_IDS = {

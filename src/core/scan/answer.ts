@@ -8,7 +8,7 @@ import { builtFor } from '../fit/solution.ts'
 import type { Solved } from '../fit/solved.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
 import { feedOf } from '../records/feeds.ts'
-import type { Axis, Side, SightingRecord, TargetRecord } from '../records/fieldbook.ts'
+import type { Axis, Side, TargetRecord } from '../records/fieldbook.ts'
 import { msFromUtc, utcFromMs } from '../records/instant.ts'
 import { type CrossScanRecord, type DriftScanRecord, knownScans, wholeDrift } from '../records/scans.ts'
 import type { Feed } from '../records/station.ts'
@@ -17,22 +17,14 @@ import { apparentPlace } from '../sky/targets.ts'
 import { degFromRad, type Rad, type UtcMs } from '../units.ts'
 import { type CrossAnswer, crossFit } from './cross.ts'
 import { crossPlan } from './crossplan.ts'
+import { type SightingDraft, sightingDraft, spotDeg } from './draft.ts'
 import { type DriftAnswer, type DriftFit, driftFit, driftPlan } from './drift.ts'
 import { dbFrom } from './levels.ts'
 
 const deg = degFromRad
-const spotDeg = (q: { right: number; up: number }) => ({ rightDeg: deg(q.right), upDeg: deg(q.up) })
-/** Square degrees. */
-const covDeg = (c: { rr: number; ru: number; uu: number }) => {
-  const k = deg(1) ** 2
-  return { rr: c.rr * k, ru: c.ru * k, uu: c.uu * k }
-}
 
 /** A sample that the person left out: kept in the record, not fitted. */
 const isOut = (sample: object): boolean => (sample as { out?: unknown }).out === true
-
-/** A sighting without its id. */
-export type SightingDraft = Omit<SightingRecord, 'id'>
 
 export interface DriftPlanJson {
   lower: number
@@ -182,19 +174,14 @@ export function driftFitJson(solved: Solved, wish: DriftWish, scans: readonly un
     riseDb: g.peakDb === null || g.baseDb === null ? null : g.peakDb - g.baseDb,
     basePower: g.base + g.slope * (peakS - first),
     curve,
-    sighting: {
-      utc: utcFromMs(fit.peakUtcMs + offsetMs),
-      ...(scan.clockOffsetS === undefined ? {} : { clockOffsetS: scan.clockOffsetS }),
-      target: scan.target,
+    sighting: sightingDraft(scan, 'drift-scan', feed, {
+      utcMs: fit.peakUtcMs,
       lower: scan.lower,
       upper: scan.upper,
-      ...(scan.arrivedFrom === undefined ? {} : { arrivedFrom: scan.arrivedFrom }),
-      method: 'drift-scan',
-      feed: feed.id,
-      ...(fit.across === 0 ? {} : { offset: spotDeg(fit.offset) }),
-      scan: scan.id,
-      cov: covDeg(fit.cov),
-    },
+      arrivedFrom: scan.arrivedFrom,
+      offset: fit.across === 0 ? undefined : fit.offset,
+      cov: fit.cov,
+    }),
   }
 }
 
@@ -323,18 +310,13 @@ export function crossFitJson(
       samples: a.samples.map(({ place, index, ...s }) => ({ ...s, index: kept[index]!.index, placeDeg: deg(place) })),
     })),
     height: fit.amplitude,
-    sighting: {
-      utc: utcFromMs(fit.utcMs + offsetMs),
-      ...(scan.clockOffsetS === undefined ? {} : { clockOffsetS: scan.clockOffsetS }),
-      target: scan.target,
+    sighting: sightingDraft(scan, 'cross-scan', feed, {
+      utcMs: fit.utcMs,
       lower: fit.lower,
       upper: fit.upper,
-      ...(sides ? { arrivedFrom: fit.arrivedFrom } : {}),
-      method: 'cross-scan',
-      feed: feed.id,
-      ...(isOffset ? { offset: spotDeg(fit.offset) } : {}),
-      scan: scan.id,
-      cov: covDeg(fit.cov),
-    },
+      arrivedFrom: sides ? fit.arrivedFrom : undefined,
+      offset: isOffset ? fit.offset : undefined,
+      cov: fit.cov,
+    }),
   }
 }

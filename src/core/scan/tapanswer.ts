@@ -8,17 +8,13 @@ import { type CrossScanRecord, type DriftScanRecord, knownScans, type TapMark } 
 import { targetFromRecord } from '../records/stationintake.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { degFromRad, type UtcMs } from '../units.ts'
-import type { SightingDraft } from './answer.ts'
 import { type Spot, spotAt } from './dishtrack.ts'
+import { type SightingDraft, sightingDraft } from './draft.ts'
 import { discOf, scanWidth } from './drift.ts'
 import { type EqualAnswer, equalFit } from './equal.ts'
 import { pairsOf, tappedPeak } from './tapped.ts'
 
 const deg = degFromRad
-const covDeg = (c: { rr: number; ru: number; uu: number }) => {
-  const k = deg(1) ** 2
-  return { rr: c.rr * k, ru: c.ru * k, uu: c.uu * k }
-}
 
 interface TapsFitJson {
   kind: 'peak'
@@ -83,18 +79,13 @@ export function tapsJson(solved: Solved, scan: DriftScanRecord, scans: readonly 
     rateDegPerMin: deg(60 * rate),
     sigmaAlongDeg: deg(peak.sigmaS * rate),
     missAlongDeg: deg(at.right * x + at.up * y),
-    sighting: {
-      utc: utcFromMs(peakMs + offsetMs),
-      ...(scan.clockOffsetS === undefined ? {} : { clockOffsetS: scan.clockOffsetS }),
-      target: scan.target,
+    sighting: sightingDraft(scan, 'drift-scan', feed, {
+      utcMs: peakMs,
       lower: scan.lower,
       upper: scan.upper,
-      ...(scan.arrivedFrom === undefined ? {} : { arrivedFrom: scan.arrivedFrom }),
-      method: 'drift-scan',
-      feed: feed.id,
-      scan: scan.id,
-      cov: covDeg({ rr: ca * x * x + cc * y * y, ru: (ca - cc) * x * y, uu: ca * y * y + cc * x * x }),
-    },
+      arrivedFrom: scan.arrivedFrom,
+      cov: { rr: ca * x * x + cc * y * y, ru: (ca - cc) * x * y, uu: ca * y * y + cc * x * x },
+    }),
   }
 }
 
@@ -128,16 +119,11 @@ export function equalJson(solved: Solved, scan: CrossScanRecord): EqualJson {
     sigmaRightDeg: deg(Math.sqrt(fit.cov.rr)),
     sigmaUpDeg: deg(Math.sqrt(fit.cov.uu)),
     arms: fit.arms.map(a => ({ axis: a.axis, pairs: a.pairs, sigmaDeg: deg(a.sigma) })),
-    sighting: {
-      utc: utcFromMs(fit.utcMs + offsetMs),
-      ...(scan.clockOffsetS === undefined ? {} : { clockOffsetS: scan.clockOffsetS }),
-      target: scan.target,
+    sighting: sightingDraft(scan, 'cross-scan', feed, {
+      utcMs: fit.utcMs,
       lower: fit.lower,
       upper: fit.upper,
-      method: 'cross-scan',
-      feed: feed.id,
-      scan: scan.id,
-      cov: covDeg(fit.cov),
-    },
+      cov: fit.cov,
+    }),
   }
 }

@@ -12,17 +12,18 @@ import type { Band, MoonPoint, Site } from './place.ts'
 import { liftedDirection, refractivity } from './refraction.ts'
 import { bodyTrack } from './track.ts'
 
-const STEP_MS = 30 * 60_000
+/** Between two points of the path. */
+export const MOON_PATH_STEP_MS = 30 * 60_000
 const SPAN_MS = 27.3 * 86_400_000
-export const MOON_PATH_POINTS = Math.ceil(SPAN_MS / STEP_MS)
+export const MOON_PATH_POINTS = Math.ceil(SPAN_MS / MOON_PATH_STEP_MS)
 
 /** @param band what the apparent direction is lifted for */
 export function moonPath(site: Site, fromUtcMs: UtcMs, band: Band = 'radio'): MoonPoint[] {
   const frame = siteFrame(site)
   const n = refractivity(site.air, band)
-  const moon = bodyTrack('moon', fromUtcMs, fromUtcMs + (MOON_PATH_POINTS - 1) * STEP_MS)
+  const moon = bodyTrack('moon', fromUtcMs, fromUtcMs + (MOON_PATH_POINTS - 1) * MOON_PATH_STEP_MS)
   return Array.from({ length: MOON_PATH_POINTS }, (_, k) => {
-    const utcMs = fromUtcMs + k * STEP_MS
+    const utcMs = fromUtcMs + k * MOON_PATH_STEP_MS
     const earthFixed = moon(utcMs)
     const airless = topocentric(earthFixed, frame)
     const direction = liftedDirection(airless.direction, n)

@@ -16,7 +16,7 @@ import { guideFrom } from '../kit/guided.ts'
 import { Refused, useKeep } from '../kit/keep.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
-import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
+import { Row, RowButton, Rows, Sentence, Table, Text } from '../kit/numbers.tsx'
 import { PlaceFrame } from '../kit/PlaceFrame.tsx'
 import { capital, listed } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
@@ -125,13 +125,7 @@ function Needs({ station, step, value }: { station: StationRecord; step: Alignme
   return (
     <section class="book-section">
       <h2>{ALIGN.bears}</h2>
-      <Rows>
-        {rows.map(r => (
-          <Row key={r.label} label={r.label}>
-            {r.value}
-          </Row>
-        ))}
-      </Rows>
+      <Table rows={rows} />
       <Text quiet>{shareSays(value)}</Text>
     </section>
   )

@@ -4,11 +4,11 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { answer } from '../../state/answer.ts'
 import { ButtonRow, SecondaryButton } from './buttons.tsx'
 import { DemoMark } from './DemoMark.tsx'
-import { Notice } from './Notice.tsx'
 import { go } from './navigation.ts'
 import { Sentence, Text } from './numbers.tsx'
 import { UnsavedNotice } from './SavedLine.tsx'
 import { Screen } from './Screen.tsx'
+import { SolveTrouble } from './SolveTrouble.tsx'
 import { UtcNow } from './UtcNow.tsx'
 
 interface Props {
@@ -22,7 +22,7 @@ interface Props {
 }
 
 export function CorrectFrame({ station, title, children, side, action, first = false }: Props) {
-  const { solution, stale, failure, faults } = answer.value
+  const { solution, stale } = answer.value
   const back = !first && (
     <ButtonRow>
       <SecondaryButton onPress={() => go('correct')}>{SOLVING.back}</SecondaryButton>
@@ -48,14 +48,7 @@ export function CorrectFrame({ station, title, children, side, action, first = f
     >
       <DemoMark station={station} />
       <UnsavedNotice />
-      {failure && (
-        <Notice state="stop">The computation failed: {failure.message}. Export the book and report it.</Notice>
-      )}
-      {faults.map(f => (
-        <Notice key={f.path} state="stop">
-          {f.path}: {f.rule}
-        </Notice>
-      ))}
+      <SolveTrouble />
       {solution === null ? stale && <Sentence>{SOLVING.computing}</Sentence> : children}
       {solution !== null && stale && <Text quiet>{SOLVING.stale}</Text>}
       {!side && back}

@@ -12,6 +12,7 @@ import { go } from '../kit/navigation.ts'
 import { BigNumber, RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { axisName, dialled, LOADING } from '../kit/phrases.ts'
 import { Screen } from '../kit/Screen.tsx'
+import { SolveTrouble } from '../kit/SolveTrouble.tsx'
 import { UpdateNotice } from '../kit/UpdateNotice.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { answerViews, loadAnswer } from './answerviews.ts'
@@ -51,14 +52,7 @@ function Standing({ station }: { station: StationRecord }) {
     >
       <DemoMark station={station} />
       {said && <said.UnsavedNotice />}
-      {failure && (
-        <Notice state="stop">The computation failed: {failure.message}. Export the book and report it.</Notice>
-      )}
-      {faults.map(f => (
-        <Notice key={f.path} state="stop">
-          {f.path}: {f.rule}
-        </Notice>
-      ))}
+      <SolveTrouble />
       {views === 'lost' ? (
         <Notice state="stop" live="alert">
           <p>{LOADING.lost}</p>

@@ -27,7 +27,6 @@ import { LevelList } from './MountHome.tsx'
 import '../clock/clock.css'
 import '../level/level.css'
 import '../north/north.css'
-import '../swing/swing.css'
 
 export function MountPlace({ parts }: { parts: readonly string[] }) {
   const station = fieldBook.station.value

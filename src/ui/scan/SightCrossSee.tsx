@@ -9,12 +9,12 @@ import { Choice } from '../kit/Choice.tsx'
 import { levelText, utcTime } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { go } from '../kit/navigation.ts'
-import { Row, Rows, Text } from '../kit/numbers.tsx'
+import { Row, Rows, Table, Text } from '../kit/numbers.tsx'
 import { targetWords, whenToSecond } from '../kit/phrases.ts'
 import { UndoStrip } from '../kit/undo.tsx'
 import { msAt } from './form.ts'
 import { Arms, useCrossFit } from './SightCrossPicture.tsx'
-import { FactRows, ScanFrame } from './SightDriftParts.tsx'
+import { ScanFrame } from './SightDriftParts.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 import { crossRows } from './says.ts'
 import { CROSS, DRIFT, settingWords } from './words.ts'
@@ -39,7 +39,7 @@ export function CrossSee({ station, scan }: { station: StationRecord; scan: Cros
       }
       side={
         <>
-          {fit !== null && <FactRows rows={crossRows(mount, fit)} />}
+          {fit !== null && <Table rows={crossRows(mount, fit)} />}
           <Choice
             label={DRIFT.width}
             value={width}
@@ -72,7 +72,7 @@ function Levels({ station, scan }: { station: StationRecord; scan: CrossScanReco
         const isOut = s.out === true
         const text = levelText(scan.scale, s.level)
         return (
-          <div class="scan-level" key={index}>
+          <div class="list-entry" key={index}>
             <span>
               {utcTime(msAt(scan.utc, s.s))}, {settingWords(station.mount, s.lower, s.upper)}:{' '}
               {isOut ? <s>{text}</s> : text}

@@ -12,13 +12,13 @@ import { FeedChoice } from '../kit/FeedChoice.tsx'
 import { lengthUnit } from '../kit/format.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
-import { Row, Rows, Text } from '../kit/numbers.tsx'
+import { Text } from '../kit/numbers.tsx'
 import { PlaceFrame, type StationFrameProps } from '../kit/PlaceFrame.tsx'
 import { targetWords } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { CAUTION, SIGHTING } from '../kit/sighting/words.ts'
 import type { Scale } from './form.ts'
-import type { FactRow, Said } from './says.ts'
+import type { Said } from './says.ts'
 import { DRIFT, SCAN_CAUTION } from './words.ts'
 
 export function ScanFrame({ station, children, ...frame }: StationFrameProps) {
@@ -102,18 +102,6 @@ export function Verdict({ said }: { said: Said }) {
         <p key={words}>{words}</p>
       ))}
     </Notice>
-  )
-}
-
-export function FactRows({ rows }: { rows: readonly FactRow[] }) {
-  return (
-    <Rows>
-      {rows.map(row => (
-        <Row key={row.label} label={row.label} {...(row.note !== undefined && { note: row.note })}>
-          {row.value}
-        </Row>
-      ))}
-    </Rows>
   )
 }
 

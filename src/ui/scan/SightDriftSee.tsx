@@ -10,12 +10,12 @@ import { levelText, utcTime } from '../kit/format.ts'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { LongList } from '../kit/LongList.tsx'
 import { go } from '../kit/navigation.ts'
-import { Row, Rows, Text } from '../kit/numbers.tsx'
+import { Row, Rows, Table, Text } from '../kit/numbers.tsx'
 import { targetWords, whenToSecond } from '../kit/phrases.ts'
 import { UndoStrip } from '../kit/undo.tsx'
 import { msAt } from './form.ts'
 import { Centre } from './SightDriftCentre.tsx'
-import { FactRows, ScanFrame } from './SightDriftParts.tsx'
+import { ScanFrame } from './SightDriftParts.tsx'
 import { levelId, Picture, useDriftFit } from './SightDriftPicture.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 import { driftRows } from './says.ts'
@@ -51,7 +51,7 @@ export function DriftSee({ station, records, scan }: SeeProps) {
       }
       side={
         <>
-          {fit !== null && <FactRows rows={driftRows(fit)} />}
+          {fit !== null && <Table rows={driftRows(fit)} />}
           <Choice
             label={DRIFT.width}
             value={width}
@@ -101,7 +101,7 @@ function OneLevel({ station, scan, level }: { station: string; scan: DriftScanRe
   const text = levelText(scan.scale, level.level)
   const turn = () => leaveOut(station, scan, level.level, level.at, !isOut)
   return (
-    <div class="scan-level">
+    <div class="list-entry">
       <span>
         {utcTime(msAt(scan.utc, level.s))}: {isOut ? <s>{text}</s> : text}
       </span>

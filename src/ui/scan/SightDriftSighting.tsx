@@ -2,7 +2,7 @@
 import type { ComponentChildren } from 'preact'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { CrossScanRecord, DriftScanRecord } from '../../core/records/scans.ts'
-import type { SightingDraft } from '../../core/scan/answer.ts'
+import type { SightingDraft } from '../../core/scan/draft.ts'
 import { deleteScan, keepScanSighting, saysTheSame, sightingOfScan } from '../../state/scans.ts'
 import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { Refused, useKeep } from '../kit/keep.tsx'

@@ -12,6 +12,7 @@ import type {
 } from '../../state/scanasks.ts'
 import { countOf, degrees, duration, fixed, measured, NBSP, safeText, utcTime } from '../kit/format.ts'
 import { missOf, sidesWords } from '../kit/miss.ts'
+import type { TableRow } from '../kit/numbers.tsx'
 import { axisName, readingUnit } from '../kit/phrases.ts'
 import { axisWord, readingText } from '../kit/readings.ts'
 
@@ -112,12 +113,6 @@ function driftFaults(f: DriftFitJson): string[] {
 const oddWidth = (is: number, should: number): string =>
   `The peak is ${fixed(is / should, 2)} times as wide as this beam should make it. Check whether the readings are dB or linear, whether the gain was fixed, and the feed’s focus.`
 
-export interface FactRow {
-  label: string
-  value: string
-  note?: string
-}
-
 const ACROSS: Readonly<Record<DriftFitJson['acrossFrom'], string>> = {
   unknown:
     'A drift gives the time, not how far off centre it passed. Another drift with the Sun elsewhere, or a cross scan, gives the rest.',
@@ -126,7 +121,7 @@ const ACROSS: Readonly<Record<DriftFitJson['acrossFrom'], string>> = {
     'Its strength shows how far off centre it passed at most, not on which side: both stay possible.',
 }
 
-export function driftRows(f: DriftFitJson): FactRow[] {
+export function driftRows(f: DriftFitJson): TableRow[] {
   const way = [
     Math.abs(f.alongRight) > 0.38 ? (f.alongRight > 0 ? 'right' : 'left') : '',
     Math.abs(f.alongUp) > 0.38 ? (f.alongUp > 0 ? 'up' : 'down') : '',
@@ -211,7 +206,7 @@ function crossFaults(mount: MountRecord, a: CrossFitJson): string[] {
   return faults
 }
 
-export function crossRows(mount: MountRecord, a: CrossFitJson): FactRow[] {
+export function crossRows(mount: MountRecord, a: CrossFitJson): TableRow[] {
   return [
     { label: axisWord(mount, 'lower'), value: peakReading(mount, 'lower', a) },
     { label: axisWord(mount, 'upper'), value: peakReading(mount, 'upper', a) },

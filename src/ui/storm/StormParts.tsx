@@ -27,31 +27,36 @@ interface VerdictProps {
 
 /** @param sentence  in place of the check's own */
 export function Verdict({ station, said, sentence = stormSentence(station, said) }: VerdictProps) {
-  const unit = lengthUnit()
   const cost = stormCost(said)
   const rivals = rivalWords(station, said)
   const [best] = said.explanations
   return (
     <>
       <Sentence strong>{sentence}</Sentence>
-      {best && (
-        <Rows>
-          {best.changed.map(c => {
-            const { what, value } = changedWords(station, c, unit)
-            return (
-              <Row key={c.id} label={what}>
-                {value}
-              </Row>
-            )
-          })}
-        </Rows>
-      )}
+      {best && <Moved station={station} by={best} />}
       {cost && <Text>{cost}</Text>}
       {rivals && <Text>{rivals}</Text>}
       <Notice state={said.verdict === 'nothing-moved' ? 'good' : 'next'}>{stormNext(said)}</Notice>
       {said.verdict === 'moved' && <DishCautions station={station} reach />}
       {said.verdict === 'moved' && touchesMount(best) && <Notice state="caution">{STORM.prop}</Notice>}
     </>
+  )
+}
+
+/** What an explanation has moved, and by how much. */
+function Moved({ station, by }: { station: StationRecord; by: StormCheckJson['explanations'][number] }) {
+  const unit = lengthUnit()
+  return (
+    <Rows>
+      {by.changed.map(c => {
+        const { what, value } = changedWords(station, c, unit)
+        return (
+          <Row key={c.id} label={what}>
+            {value}
+          </Row>
+        )
+      })}
+    </Rows>
   )
 }
 
@@ -74,7 +79,6 @@ export function Plan({ said, onStep }: { said: StormCheckJson; onStep: (step: St
 
 /** All that was compared, and the other explanations. */
 export function Evidence({ station, said }: { station: StationRecord; said: StormCheckJson }) {
-  const unit = lengthUnit()
   return (
     <>
       {said.found.length > 0 && <h2 class="correct-head">{STORM.compared}</h2>}
@@ -90,16 +94,7 @@ export function Evidence({ station, said }: { station: StationRecord; said: Stor
       </Rows>
       {said.explanations.length > 1 && <h2 class="correct-head">{STORM.or}</h2>}
       {said.explanations.slice(1).map(e => (
-        <Rows key={e.kinds.join()}>
-          {e.changed.map(c => {
-            const { what, value } = changedWords(station, c, unit)
-            return (
-              <Row key={c.id} label={what}>
-                {value}
-              </Row>
-            )
-          })}
-        </Rows>
+        <Moved key={e.kinds.join()} station={station} by={e} />
       ))}
     </>
   )

@@ -7,7 +7,7 @@ import { NumberField } from '../kit/fields.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { KINDS } from '../kit/kinds.ts'
 import { Notice } from '../kit/Notice.tsx'
-import { Row, Rows, Text } from '../kit/numbers.tsx'
+import { Row, Rows, Table, Text } from '../kit/numbers.tsx'
 import { axisName } from '../kit/phrases.ts'
 import { readingKind } from '../kit/readings.ts'
 import {
@@ -20,7 +20,6 @@ import {
   perCountOf,
   stopsOf,
 } from './countsform.ts'
-import { ResultRows } from './LevelPutIn.tsx'
 import { PerCountPlot } from './PerCountPlot.tsx'
 import { COUNTS, calibrationRows, finenessRows, fitWords, leftWords, playOdd, stopWords, zeroOpen } from './words.ts'
 
@@ -92,7 +91,7 @@ export function Answer({ station, form }: CountsProps) {
         {open && <p>{open}</p>}
         {playOdd(c.play) && <p>{playOdd(c.play)}</p>}
       </Notice>
-      <ResultRows rows={[...calibrationRows(mount, form.axis, c), ...finenessRows(fine.count, c.play, fine.beam)]} />
+      <Table rows={[...calibrationRows(mount, form.axis, c), ...finenessRows(fine.count, c.play, fine.beam)]} />
       {curve && <PerCountPlot title={COUNTS.curve} axis={form.axis} data={curve} />}
       <HelpLine word={COUNTS.each}>
         <Rows>

@@ -9,7 +9,6 @@ import { isStep } from '../../state/steps.ts'
 import { useKeep } from '../kit/keep.tsx'
 import { MOUNT } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
-import { Row, Rows } from '../kit/numbers.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
 
 /** The way into the station. `isIn`: it was put in and can be undone. */
@@ -33,17 +32,5 @@ export function IsIn({ onUndone }: { onUndone: () => void }) {
     <Notice state="good" word={MOUNT.applied} live="status">
       <UndoStrip of="mount" onUndone={onUndone} />
     </Notice>
-  )
-}
-
-export function ResultRows({ rows }: { rows: readonly { label: string; value: string }[] }) {
-  return (
-    <Rows>
-      {rows.map(r => (
-        <Row key={r.label} label={r.label}>
-          {r.value}
-        </Row>
-      ))}
-    </Rows>
   )
 }

@@ -19,7 +19,7 @@ import { Gone, KeepingNotes, MountFrame, useKeepRecord, WhenAndNote } from '../k
 import { MOUNT } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
-import { Sentence, Text } from '../kit/numbers.tsx'
+import { Sentence, Table, Text } from '../kit/numbers.tsx'
 import { axisName, capital } from '../kit/phrases.ts'
 import { readingKind } from '../kit/readings.ts'
 import {
@@ -32,7 +32,7 @@ import {
   type SwingResult,
   swingOf,
 } from './form.ts'
-import { IsIn, ResultRows, usePutIn } from './LevelPutIn.tsx'
+import { IsIn, usePutIn } from './LevelPutIn.tsx'
 import { Fineness, TurnAbout } from './LevelSwingExtras.tsx'
 import { NextPosition, Positions, SwingAction } from './LevelSwingPlaces.tsx'
 import { SwingPicture } from './SwingPicture.tsx'
@@ -155,7 +155,7 @@ function SwingAnswer(p: { station: StationRecord; base: StationRecord; form: Swi
           {why !== null && <Text>{why}</Text>}
           {calibration.kind === 'calibrated' && (
             <>
-              <ResultRows rows={calibrationRows(mount, form.axis, calibration)} />
+              <Table rows={calibrationRows(mount, form.axis, calibration)} />
               {zeroOpen(calibration, axisName(mount, form.axis)) && (
                 <Text>{zeroOpen(calibration, axisName(mount, form.axis))}</Text>
               )}

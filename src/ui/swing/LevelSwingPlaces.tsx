@@ -33,7 +33,7 @@ export function Positions({ station, form, onForm }: PlacesProps) {
           {list.map((place, k) => {
             const t = tiltsOf(place.up)
             return (
-              <div key={k} class="swing-place">
+              <div key={k} class="list-entry">
                 <span>
                   {k + 1}: <strong>{readingWords(station.mount, form.axis, place.reading)}</strong>
                   <small>
