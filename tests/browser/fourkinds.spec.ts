@@ -4,7 +4,7 @@
  * program knows: the true beam must stay within the tolerance over the Moon's month.
  */
 import { AXIS_NAMES } from '../../src/core/mount/names.ts'
-import type { Axis, MountKind, ReadoutRecord } from '../../src/core/records/fieldbook.ts'
+import type { Axis, MountKind } from '../../src/core/records/fieldbook.ts'
 import { BEAM_DEG, DONE_MS, type Journey, journeyOf, missesOverTheMonth, SIGMA_DEG } from '../helpers/fourjourneys.ts'
 import { fromText, readings } from '../recipe/program.mjs'
 import { expect, type Page, test, untilOffline } from './rig.ts'
@@ -30,7 +30,7 @@ const LABELS: Readonly<Record<string, string>> = {
   countsPerMm: 'Counts of the jack',
   phiAtAngleZeroDeg: 'Angle at the pivot when the axis stands at zero',
 }
-const READOUT_NAMES: Readonly<Record<ReadoutRecord['type'], RegExp>> = {
+const READOUT_NAMES = {
   degrees: /^Degrees/,
   'linear-counts': /^Counts, evenly/,
   jack: /^Counts of a jack/,
@@ -39,7 +39,7 @@ const READOUT_NAMES: Readonly<Record<ReadoutRecord['type'], RegExp>> = {
 async function readout(page: Page, { scene }: Journey, kind: MountKind, axis: Axis): Promise<void> {
   const { readout: r, minReading, maxReading } = scene.record.mount[axis]
   await press(page, new RegExp(`^${axis === 'lower' ? 'Lower' : 'Upper'} axis: ${AXIS_NAMES[kind][axis]}`))
-  await page.getByRole('radio', { name: READOUT_NAMES[r.type] }).check()
+  await page.getByRole('radio', { name: READOUT_NAMES[r.type as keyof typeof READOUT_NAMES] }).check()
   for (const [field, value] of Object.entries(r))
     if (LABELS[field] !== undefined) await write(page, LABELS[field], String(value))
   if (r.type === 'jack')

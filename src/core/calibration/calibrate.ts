@@ -241,7 +241,6 @@ function isBackward(readout: Readout, pairs: readonly CalibrationPair[]): boolea
  * was measured stays what it was
  */
 function corrected(readout: Readout, x: readonly number[], zero: Rad | null, middle: number): Readout {
-  if (readout.type === 'degrees') return readout
   const angleNow = (r: Readout): Rad => {
     const at = angleFromReading(r, middle)
     return at.kind === 'angle' ? at.angle : 0
@@ -251,6 +250,7 @@ function corrected(readout: Readout, x: readonly number[], zero: Rad | null, mid
     const angle = zero === null ? angleNow(readout) : angleNow(readout) * (1 + x[0]!) + zero
     return { ...readout, countsPerRad, zeroCounts: middle - angle * countsPerRad }
   }
+  if (readout.type !== 'jack') return readout
   const jack: Jack = {
     ...readout,
     baseArm: readout.baseArm + x[0]!,

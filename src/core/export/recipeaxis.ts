@@ -3,7 +3,7 @@ import { midRange } from '../mount/aim.ts'
 import { AXIS_NAMES, type Axis, type Side } from '../mount/names.ts'
 import { AXIS_SLOTS } from '../mount/readings.ts'
 import type { Built } from '../mount/slots.ts'
-import { READOUTS } from '../readout/readout.ts'
+import { angleFromReading, READOUTS, type Readout, readingFromAngle } from '../readout/readout.ts'
 import type { Station } from '../records/station.ts'
 import { type Deg, degFromRad, type Mm, radFromDeg } from '../units.ts'
 
@@ -43,6 +43,15 @@ export interface RecipeAxis {
 export const tidy = (x: number): number => Number(x.toPrecision(12)) + 0
 export const degrees = (rad: number): Deg => tidy(degFromRad(rad))
 
+/** Counts by any readout that is a straight line. @throws RangeError  it is none: the recipe has no equation for it */
+function straightOf(readout: Readout, min: number, max: number): RecipeReadout {
+  const [a, b] = [angleFromReading(readout, min), angleFromReading(readout, max)]
+  const zero = readingFromAngle(readout, 0)
+  if (a.kind !== 'angle' || b.kind !== 'angle' || zero.kind !== 'reading' || a.perReading !== b.perReading)
+    throw new RangeError(`straightOf: a ${readout.type} readout has no equation in the recipe`)
+  return { type: 'linear-counts', zeroCounts: tidy(zero.reading), countsPerDeg: tidy(radFromDeg(1) / a.perReading) }
+}
+
 export function axisOf({ model, record }: Station, built: Built, axis: Axis): RecipeAxis {
   const { readout, minReading, maxReading } = model[axis]
   const slots = AXIS_SLOTS[axis]
@@ -50,12 +59,6 @@ export function axisOf({ model, record }: Station, built: Built, axis: Axis): Re
     switch (readout.type) {
       case 'degrees':
         return { type: 'degrees' }
-      case 'linear-counts':
-        return {
-          type: 'linear-counts',
-          zeroCounts: tidy(readout.zeroCounts),
-          countsPerDeg: tidy(readout.countsPerRad * radFromDeg(1)),
-        }
       case 'jack':
         return {
           type: 'jack',
@@ -66,6 +69,8 @@ export function axisOf({ model, record }: Station, built: Built, axis: Axis): Re
           phiAtAngleZeroDeg: degrees(readout.phiAtAngleZero),
           direction: readout.direction,
         }
+      default:
+        return straightOf(readout, minReading, maxReading)
     }
   }
   const mid = midRange(model, built)

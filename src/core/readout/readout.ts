@@ -101,6 +101,18 @@ export function readingFromAngle(
   }
 }
 
+/** The readout that counts the other way. */
+export function countingBack(readout: Readout): Readout {
+  switch (readout.type) {
+    case 'degrees':
+      return { type: 'linear-counts', zeroCounts: 0, countsPerRad: -180 / Math.PI }
+    case 'linear-counts':
+      return { ...readout, countsPerRad: -readout.countsPerRad }
+    case 'jack':
+      return { ...readout, direction: readout.direction === 1 ? -1 : 1 }
+  }
+}
+
 /** True for readouts that step in whole counts. */
 export const countsSteps = (readout: Readout): boolean => READOUTS[readout.type].unit === 'counts'
 

@@ -5,7 +5,9 @@
  *
  * A truth is a table of deviations by id, in degrees, ratios and millimetres; a feed's behind a colon; what is missing is 0.
  */
+import { angleFromReading } from '../readout/readout.ts'
 import type { Axis, Side, StationRecord } from '../records/fieldbook.ts'
+import { readoutFromRecord } from '../records/readouts.ts'
 import { crossed, DEG, dotted, EAST, heightDeg, mixed, NORTH, turned, turnedBy, UP, unit, type V3 } from './turning.ts'
 
 export type Truth = Record<string, number>
@@ -49,6 +51,11 @@ export function readoutAngleDeg(record: Paper, axis: Axis, reading: number, trut
   const { readout } = record.mount[axis]
   if (readout.type === 'degrees') return reading
   if (readout.type === 'linear-counts') return (reading - readout.zeroCounts) / readout.countsPerDeg
+  if (readout.type !== 'jack') {
+    // A kind of readout that is not written a second time here goes by the core's own law.
+    const at = angleFromReading(readoutFromRecord(readout), reading)
+    return at.kind === 'angle' ? at.angle / DEG : Number.NaN
+  }
   const a = readout.baseArmMm + (truth[`${axis}BaseArm`] ?? 0)
   const b = readout.rodArmMm + (truth[`${axis}RodArm`] ?? 0)
   const length = readout.lengthAtReadingZeroMm + reading / readout.countsPerMm

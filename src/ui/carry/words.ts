@@ -9,6 +9,7 @@ import { instantMs } from '../../core/records/instant.ts'
 import { decibels, degrees, fixed, MINUS, NBSP, utcDate } from '../kit/format.ts'
 import { MISSES, oneWay } from '../kit/loss.ts'
 import { capital, placeWords, whenToMinute } from '../kit/phrases.ts'
+import { readoutWords } from '../kit/readoutwords.ts'
 
 export const CARRY = {
   title: 'For the software',
@@ -265,6 +266,8 @@ function enteredWords(r: CarryPage['axes']['lower']['entered']): string {
       return `${r.zeroCounts} counts at zero, ${r.countsPerDeg} counts in a degree`
     case 'jack':
       return `arms ${r.baseArmMm} and ${r.rodArmMm}${NBSP}mm, ${r.lengthAtReadingZeroMm}${NBSP}mm at reading zero, ${r.countsPerMm} counts in a${NBSP}mm, ${r.phiAtAngleZeroDeg}° at angle zero, sense ${r.direction}`
+    default:
+      return readoutWords(r)
   }
 }
 

@@ -1,6 +1,8 @@
 /** The kinds of readout in words, and the numbers that a person gives for each: the field's name, and what it takes. */
 import type { Readout } from '../../core/readout/readout.ts'
+import type { ReadoutRecord } from '../../core/records/fieldbook.ts'
 import { RANGES, type Range } from '../../core/records/ranges.ts'
+import { readoutNumbers } from '../../core/records/readouts.ts'
 import { bounds, type NumberKind } from './numberfield.ts'
 
 export interface NumberSpec {
@@ -60,3 +62,9 @@ export const READOUT_FIELDS: Readonly<Record<string, { label: string; hint?: str
     spec: { kind: { form: 'angle', ...bounds(RANGES.phiAtAngleZeroDeg) } },
   },
 }
+
+/** The numbers of a readout by their fields: "Counts at axis angle zero 120, …". */
+export const readoutWords = (r: ReadoutRecord): string =>
+  readoutNumbers(r.type)
+    .map(name => `${READOUT_FIELDS[name]!.label} ${(r as unknown as Record<string, number>)[name]}`)
+    .join(', ')

@@ -4,7 +4,7 @@
  */
 import { type MountModel, modelOf } from '../../mount/asbuilt.ts'
 import { AXIS_NAMES } from '../../mount/names.ts'
-import type { Readout } from '../../readout/readout.ts'
+import { countingBack } from '../../readout/readout.ts'
 import type { Axis, MountKind } from '../../records/fieldbook.ts'
 import { reversedReadout } from '../../records/readouts.ts'
 import type { Offer, SuspectKind } from '../../records/solution.ts'
@@ -19,20 +19,8 @@ const PENALTY = 25
 /** Sightings without which a turned sky is no evidence. */
 const FEWEST = 4
 
-/** The readout that counts the other way. */
-function reversed(readout: Readout): Readout {
-  switch (readout.type) {
-    case 'degrees':
-      return { type: 'linear-counts', zeroCounts: 0, countsPerRad: -180 / Math.PI }
-    case 'linear-counts':
-      return { ...readout, countsPerRad: -readout.countsPerRad }
-    case 'jack':
-      return { ...readout, direction: readout.direction === 1 ? -1 : 1 }
-  }
-}
-
 const reversedModel = (model: MountModel, axis: Axis): MountModel =>
-  modelOf({ ...model, [axis]: { ...model[axis], readout: reversed(model[axis].readout) } })
+  modelOf({ ...model, [axis]: { ...model[axis], readout: countingBack(model[axis].readout) } })
 
 /** The axis whose sign tells east from west. */
 export const EAST_WEST: Record<MountKind, Axis> = {
