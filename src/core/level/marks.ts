@@ -8,7 +8,7 @@ import type { Axis, ReferenceRecord, StationRecord } from '../records/fieldbook.
 import { msFromUtc } from '../records/instant.ts'
 import { MARK_SIGMA_DEG } from '../records/marks.ts'
 import { readoutFromRecord } from '../records/readouts.ts'
-import { VISIT_LASTS_MS } from '../records/visit.ts'
+import { LAST_VISIT_WITHIN_MS } from '../records/visit.ts'
 import { radFromDeg } from '../units.ts'
 
 /** A difference beyond this many σ is reported: 1 in 370 by chance. */
@@ -106,7 +106,7 @@ export function openRuns(station: StationRecord, nowMs: number): ReferenceRecord
   const seen = new Set<string>()
   return marks.filter(m => {
     const ms = msFromUtc(m.utc)
-    if (ms > nowMs || ms < nowMs - VISIT_LASTS_MS || (m.visit !== 'start' && m.visit !== 'end')) return false
+    if (ms > nowMs || ms < nowMs - LAST_VISIT_WITHIN_MS || (m.visit !== 'start' && m.visit !== 'end')) return false
     const key = `${m.axis} ${m.mark}`
     if (seen.has(key)) return false
     seen.add(key)

@@ -6,7 +6,7 @@ import type { InferOutput } from 'valibot'
 import type { SightingRecord, StationRecord } from './fieldbook.ts'
 import { instantMs } from './instant.ts'
 import type { ClockCheckSchema } from './schemas/clockcheck.ts'
-import { VISIT_LASTS_MS } from './visit.ts'
+import { LAST_VISIT_WITHIN_MS } from './visit.ts'
 
 export type ClockCheckRecord = InferOutput<typeof ClockCheckSchema>
 
@@ -44,7 +44,7 @@ export function sightingsBackward(station: StationRecord, check: ClockCheckRecor
   return station.sightings
     .filter(s => {
       const at = instantMs(s.utc)
-      return s.stamp !== undefined && at <= ms && at > ms - VISIT_LASTS_MS && s.clockOffsetS !== clockOffsetS
+      return s.stamp !== undefined && at <= ms && at > ms - LAST_VISIT_WITHIN_MS && s.clockOffsetS !== clockOffsetS
     })
     .map(s => ({ ...s, clockOffsetS }))
 }

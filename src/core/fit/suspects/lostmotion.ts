@@ -24,8 +24,9 @@ const BALANCE = 0.005
 /** The axis must have been driven by this many σ of a sighting for its direction to be known. */
 const TRAVEL = 10
 /**
- * Arrived within this of the sighting before: then the way that the reading went tells the side. No visit is meant, only that nobody is
- * likely to have driven the axis in between without a sighting: half a day, common practice, no source.
+ * Arrived within this of the sighting before: then the way that the reading went tells the side. Not the gap between two visits
+ * (records/visit.ts): there anything may have happened to the mount, here only the axis must not have been driven without a sighting, and a
+ * night in which no target is up does not do that. Half a day, common practice, no source.
  */
 const UNDRIVEN_MS = 12 * 3_600_000
 
