@@ -4,7 +4,7 @@ import { damagedDatabases, damageWrong } from '../faults/damage.ts'
 import { killsWhileWriting } from '../faults/kills.ts'
 import { troubleOn } from '../faults/trouble.ts'
 import { tabsOn, tabsWrong } from '../faults/twotabs.ts'
-import { expect, test } from './rig.ts'
+import { expect, withoutPage as test } from './rig.ts'
 
 test.describe.configure({ timeout: 300_000 })
 
