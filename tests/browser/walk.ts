@@ -26,7 +26,7 @@ export async function openDemo(
   else if (time !== undefined) await page.clock.install({ time: new Date(time) })
   await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book }))
   await page.goto(`./${at}`)
-  const button = page.getByRole('button', { name: 'Open the demo' })
+  const button = page.getByRole('button', { name: 'Open the demo', exact: true })
   await button.click()
   await expect(button).toHaveCount(0)
 }
