@@ -20,7 +20,7 @@ const TYPES = {
  * @param port    0: any free one
  */
 export async function serve(source, port = 0) {
-  /** Files as they were read last, since a page asks for nearly a hundred. */
+  /** Files as they were read last, since a page asks for some thirty. */
   const read = new Map()
   const bytesOf = file => {
     const stat = statSync(file, { throwIfNoEntry: false })
