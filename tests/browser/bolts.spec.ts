@@ -5,8 +5,6 @@ import { box, press, write } from './walk.ts'
 
 test('turns of one’s own screw: read, edited, undone, turned and noted', async ({ page }) => {
   await openBook(page, 'daylight')
-  test.setTimeout(40_000)
-  await show(page, 'correct')
   await press(page, /What to turn, and how far/)
   await expect(page).toHaveURL(/#correct\/bolts$/)
   const row = page.locator('.found .row', { hasText: 'West screw' })

@@ -20,7 +20,7 @@ test('a screen that throws says so in a sentence; the other places, undo and the
   watch,
 }) => {
   watch.expected.push(/made to throw/)
-  await openDemo(page)
+  await openDemo(page, { at: '#now' })
   await page.evaluate(breakNumbers)
   await page.getByRole('link', { name: 'Book' }).click()
   await expect(page.getByRole('alert')).toContainText('This screen cannot be shown. The book is safe')

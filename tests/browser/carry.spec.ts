@@ -37,8 +37,7 @@ test('the question comes first; the page has just what was picked, large, with w
   context,
 }) => {
   await context.grantPermissions(['clipboard-read', 'clipboard-write'])
-  await openDemo(page, { time: NOW })
-  await openScreen(page, 'correct', 'Correct')
+  await openDemo(page, { time: NOW, at: '#correct' })
   await press(page, 'For the tracking software')
   await expect(page.getByText('What can your program take?')).toBeVisible()
   const show = page.getByRole('button', { name: 'Show the page' })
@@ -79,7 +78,9 @@ test('the question comes first; the page has just what was picked, large, with w
   await expect(part(page, 'Tilt')).toContainText('subtract from the reading to get the angle')
 })
 
-test('the budget says where to stop, how often to move and what the first move needs', async ({ page }) => {
+test('the budget says where to stop, how often to move and what the first move needs; the target table leaves readings out of reach empty, gives them when asked, and warns', async ({
+  page,
+}) => {
   await openDemo(page, { time: NOW })
   await openScreen(page, 'correct/software/budget', 'Limits, dead band, steps')
   await expect(page.getByText(/^\d\smin(\s\d+\ss)?$/).first()).toBeVisible(SLOW)
@@ -88,6 +89,18 @@ test('the budget says where to stop, how often to move and what the first move n
   await expect(part(page, 'The first automatic move needs')).toContainText('Somebody at the power switch')
   await part(page, 'Swing').getByRole('button', { name: 'Measure its speed and overrun' }).click()
   await expect(page).toHaveURL(/#sight\/speed\/upper$/)
+
+  // The target table leaves readings out of reach empty, gives them when asked, and warns.
+  await openScreen(page, 'book/export/table', 'Export')
+  await page.getByText('The text itself').click()
+  const text = box(page, 'The text itself')
+  await expect(text).toHaveValue(/,,,false/, SLOW)
+  expect(await text.inputValue()).not.toMatch(/\d,\d+\.\d+,false/)
+  await radio(page, /^given all the same/).check()
+  await expect(page.getByText(/do not let a program drive by them/)).toBeVisible()
+  // Another text is folded away again.
+  await page.getByText('The text itself').click(SLOW)
+  await expect(text).toHaveValue(/\d,\d+\.\d+,false/, SLOW)
 })
 
 test.describe('with the network off', () => {
@@ -144,20 +157,6 @@ test.describe('with the network off', () => {
     await openScreen(page, 'align/carry', 'Into the program')
     await expect(page.getByText(/^Done, 25.Nov.2026\.$/)).toBeVisible(SLOW)
   })
-})
-
-test('the target table leaves readings out of reach empty, gives them when asked, and warns', async ({ page }) => {
-  await openDemo(page, { time: NOW })
-  await openScreen(page, 'book/export/table', 'Export')
-  await page.getByText('The text itself').click()
-  const text = box(page, 'The text itself')
-  await expect(text).toHaveValue(/,,,false/, SLOW)
-  expect(await text.inputValue()).not.toMatch(/\d,\d+\.\d+,false/)
-  await radio(page, /^given all the same/).check()
-  await expect(page.getByText(/do not let a program drive by them/)).toBeVisible()
-  // Another text is folded away again.
-  await page.getByText('The text itself').click(SLOW)
-  await expect(text).toHaveValue(/\d,\d+\.\d+,false/, SLOW)
 })
 
 test('a station with nothing sighted is sent to the sightings, and still has a budget', async ({ page }) => {

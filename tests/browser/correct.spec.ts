@@ -1,7 +1,7 @@
 /** The place "Correct" on the demo station: every screen of it, an outlier taken back in and let go, a suspicion put aside. */
 import { readFileSync } from 'node:fs'
 import { expect, type Page, test } from './rig.ts'
-import { openDemo, openScreen } from './walk.ts'
+import { type Opening, openDemo, openScreen } from './walk.ts'
 
 const DEMO = JSON.parse(readFileSync(new URL('./fixtures/meadow.fieldbook.json', import.meta.url), 'utf8'))
 /** After the demo's last sighting, so that its solution does not change with the day of the test. */
@@ -10,18 +10,18 @@ const NOW = '2026-11-25T13:00:00Z'
 // Each test solves several times and looks at several screens whole: slow where the cores are shared.
 test.slow()
 
-const withBook = (page: Page, book: unknown) => openDemo(page, { book, time: NOW })
+const withBook = (page: Page, book: unknown, at?: Opening['at']) =>
+  openDemo(page, { book, time: NOW, ...(at && { at }) })
 
-async function withDemo(page: Page, book: unknown = DEMO): Promise<void> {
-  await withBook(page, book)
+async function withDemo(page: Page, { book = DEMO, at = '#correct' }: Opening = {}): Promise<void> {
+  await withBook(page, book, at)
   await expect(page.getByText('Own echoes lose less than')).toBeVisible()
 }
 
-test('one view has what own echoes lose, the mount with what to turn, and the act; below it the program and what is known', async ({
+test('one view has what own echoes lose, the mount with what to turn, and the act; below it the program, what is known, what fits, the sky and the feed', async ({
   page,
 }) => {
   await withDemo(page)
-  await openScreen(page, 'correct', 'Correct')
   await expect(page.getByText('Own echoes lose less than')).toBeVisible()
   await expect(page.getByText(/^allowed 0\.5/)).toContainText(/0\.\d.dB one way/)
   await expect(page.getByText(/^Demo: invented/)).toBeVisible()
@@ -49,11 +49,37 @@ test('one view has what own echoes lose, the mount with what to turn, and the ac
   await openScreen(page, 'correct', 'Correct')
   await page.getByRole('button', { name: 'Note what I turned' }).click()
   await expect(page).toHaveURL(/#mount\/change\/lower-axis$/)
+
+  // What is set aside is not "nothing", and leads to the sightings.
+  await openScreen(page, 'correct', 'Correct')
+  await page.getByRole('button', { name: /What looks wrong\s*1 set aside/ }).click()
+  await expect(page.getByText(/^Nothing looks wrong with the mount, but one sighting is set aside/)).toBeVisible()
+  await page.getByRole('button', { name: 'How well each sighting fits' }).click()
+  await expect(page).toHaveURL(/#correct\/left$/)
+
+  // A mark in the drawing says which sighting it is, and leads to it.
+  const mark = page.getByRole('button', { name: /9\.8°\shigh, set aside as an outlier/ })
+  await mark.click({ force: true })
+  await expect(page.getByRole('status').filter({ hasText: 'set aside as an outlier' })).toBeVisible()
+  await page.getByRole('button', { name: 'See this sighting' }).click()
+  await expect(page).toHaveURL(/#sight\/see\/demo-sighting-7$/)
+
+  // The sky is drawn with what is reached and sighted, and the loss before and after.
+  await openScreen(page, 'correct/sky', 'The sky')
+  await expect(page.getByRole('group', { name: 'The sky over the station' })).toBeVisible()
+  await expect(page.getByRole('button', { name: /^Worth doing next: Moon by/ })).toBeAttached()
+  await expect(page.getByRole('region', { name: 'Loss on echoes, with corrections and before' })).toBeVisible()
+
+  // The feed of the demo is left alone, with what is known and what is open.
+  await openScreen(page, 'correct', 'Correct')
+  await page.getByRole('button', { name: 'Shadow against signal' }).click()
+  await expect(page.getByText('Leave the feed alone')).toBeVisible()
+  await expect(page.getByText('3 by shadow, 12 by signal')).toBeVisible()
+  await expect(page.getByText(/^Open: whether the feed sags/)).toBeVisible()
 })
 
 test('an outlier is used always, the solution follows, and it is let go again', async ({ page }) => {
   await withDemo(page)
-  await openScreen(page, 'correct', 'Correct')
   await page.getByRole('button', { name: /How well each sighting fits\s*15 used, 1 set aside/ }).click()
   const aside = page.getByRole('region', { name: 'Set aside by the computation' })
   await expect(aside).toContainText('20 Oct 2026 17:45')
@@ -84,20 +110,10 @@ test('an outlier is used always, the solution follows, and it is let go again', 
   await expect(page.getByRole('button', { name: /15 used, 1 set aside/ })).toBeVisible({ timeout: 30_000 })
 })
 
-test('a mark in the drawing says which sighting it is and leads to it', async ({ page }) => {
-  await withDemo(page)
-  await openScreen(page, 'correct/left', 'How they fit')
-  const mark = page.getByRole('button', { name: /9\.8°\shigh, set aside as an outlier/ })
-  await mark.click({ force: true })
-  await expect(page.getByRole('status').filter({ hasText: 'set aside as an outlier' })).toBeVisible()
-  await page.getByRole('button', { name: 'See this sighting' }).click()
-  await expect(page).toHaveURL(/#sight\/see\/demo-sighting-7$/)
-})
-
 test('a counter that slipped is suspected with its evidence, put aside, and looked at again', async ({ page }) => {
   const book = structuredClone(DEMO)
   book.stations[0].references[1].reading = 12
-  await withDemo(page, book)
+  await withBook(page, book)
   await openScreen(page, 'correct/suspects', 'What looks wrong')
   const suspect = page.getByRole('region', { name: 'A counter slipped' })
   await expect(suspect).toContainText('inner stop')
@@ -114,14 +130,6 @@ test('a counter that slipped is suspected with its evidence, put aside, and look
   await suspect.getByRole('button', { name: 'Accept: note the change' }).click()
   await expect(suspect).toBeHidden()
   await expect(page.getByText(/^Nothing looks wrong/)).toBeVisible()
-})
-
-test('the sky is drawn with what is reached and sighted, and the loss before and after', async ({ page }) => {
-  await withDemo(page)
-  await openScreen(page, 'correct/sky', 'The sky')
-  await expect(page.getByRole('group', { name: 'The sky over the station' })).toBeVisible()
-  await expect(page.getByRole('button', { name: /^Worth doing next: Moon by/ })).toBeAttached()
-  await expect(page.getByRole('region', { name: 'Loss on echoes, with corrections and before' })).toBeVisible()
 })
 
 test('a base that turned is named with the days between which it did; noting it leaves one visit to compare', async ({
@@ -149,25 +157,12 @@ test('a base that turned is named with the days between which it did; noting it 
   await expect(page.getByText(/^(Cannot tell|It holds)/)).toBeVisible({ timeout: 60_000 })
 })
 
-test('sightings to come are drawn along the paths, and a row leads to the one that it names', async ({ page }) => {
-  await withDemo(page)
-  await openScreen(page, 'correct/next', 'Worth doing next')
-  await page.getByRole('button', { name: 'Sightings to come, along the paths' }).click()
-  await expect(page.getByText(/^After these \d sightings own echoes lose less than/)).toBeVisible({ timeout: 60_000 })
-  await expect(page.getByText(/Within the 0\.5\sdB that you allow/)).toBeVisible()
-  await expect(page.getByRole('group', { name: 'The sky over the station' })).toBeVisible()
-  const today = page.getByRole('region', { name: 'Worth making in the next 24 hours' })
-  await today
-    .getByRole('button', { name: /^Moon by strongest signal/ })
-    .first()
-    .click()
-  await expect(page.getByRole('heading', { level: 1, name: 'Drive to: Moon' })).toBeVisible()
-})
-
-test('what is worth doing next says what it brings and how long it takes; one press leads to the screen that does it', async ({
+test('what is worth doing next says what it brings and how long it takes; one press leads to the screen that does it; the days to come; the recipe', async ({
   page,
+  context,
 }) => {
-  await withDemo(page)
+  await context.grantPermissions(['clipboard-read', 'clipboard-write'])
+  await withDemo(page, { at: '#now' })
   const box = page.getByRole('button', { name: /^Worth doing next/ })
   await expect(box).toContainText(/Moon by strongest signal/)
   await expect(box).toContainText(/From 0\.\d.dB to 0\.\d.dB on your own echoes. About 5.min/)
@@ -181,23 +176,21 @@ test('what is worth doing next says what it brings and how long it takes; one pr
   await page.getByRole('button', { name: 'Moon by strongest signal' }).click()
   await expect(page).toHaveURL(/#sight$/)
   await expect(page.getByRole('radio', { name: 'Moon' })).toBeChecked()
-})
 
-test('what is set aside is not “nothing”, and leads to the sightings', async ({ page }) => {
-  await withDemo(page)
-  await openScreen(page, 'correct', 'Correct')
-  await page.getByRole('button', { name: /What looks wrong\s*1 set aside/ }).click()
-  await expect(page.getByText(/^Nothing looks wrong with the mount, but one sighting is set aside/)).toBeVisible()
-  await page.getByRole('button', { name: 'How well each sighting fits' }).click()
-  await expect(page).toHaveURL(/#correct\/left$/)
-})
+  // Sightings to come are drawn along the paths, and a row leads to the one that it names.
+  await openScreen(page, 'correct/next', 'Worth doing next')
+  await page.getByRole('button', { name: 'Sightings to come, along the paths' }).click()
+  await expect(page.getByText(/^After these \d sightings own echoes lose less than/)).toBeVisible({ timeout: 60_000 })
+  await expect(page.getByText(/Within the 0\.5\sdB that you allow/)).toBeVisible()
+  await expect(page.getByRole('group', { name: 'The sky over the station' })).toBeVisible()
+  const today = page.getByRole('region', { name: 'Worth making in the next 24 hours' })
+  await today
+    .getByRole('button', { name: /^Moon by strongest signal/ })
+    .first()
+    .click()
+  await expect(page.getByRole('heading', { level: 1, name: 'Drive to: Moon' })).toBeVisible()
 
-test('the recipe for a program of one’s own is there to copy, to read or as JSON, with the network off', async ({
-  page,
-  context,
-}) => {
-  await context.grantPermissions(['clipboard-read', 'clipboard-write'])
-  await withDemo(page)
+  // The recipe for a program of one's own is there to copy, to read or as JSON.
   await openScreen(page, 'correct/software', 'For the software')
   await page.getByRole('button', { name: 'The recipe, for your own program' }).click()
   await expect(page.getByRole('heading', { name: 'The recipe', exact: true })).toBeVisible()
@@ -225,7 +218,7 @@ test('of two feeds the one is named that a figure is for, and taking the other c
   station.sightings.forEach((s: { method: string; feed?: string }) => {
     if (s.method !== 'optical') s.feed = ring.id
   })
-  await withDemo(page, book)
+  await withDemo(page, { book, at: '#now' })
   const figure = page.getByRole('img', { name: /^Echo loss/ })
   const wide = await figure.getAttribute('aria-label')
   await expect(page.getByRole('radio', { name: ring.name })).toBeChecked()
@@ -248,7 +241,7 @@ test('of two feeds the one is named that a figure is for, and taking the other c
 test('a station without sightings is told what would help, and nothing is dressed up as found', async ({ page }) => {
   const book = structuredClone(DEMO)
   Object.assign(book.stations[0], { sightings: [], levels: [], references: [], changes: [] })
-  await withBook(page, book)
+  await withBook(page, book, '#now')
   await expect(page.getByRole('button', { name: 'Record a sighting' })).toBeVisible()
   await openScreen(page, 'correct', 'Correct')
   await expect(page.getByText('No sightings yet: the mount is known only as entered.')).toBeVisible()

@@ -14,7 +14,7 @@ function rim(hour: number): string {
   return Math.hypot(1500 * Math.sin(turn) - 12, 1500 * Math.cos(turn) - 9, 1255 - 450).toFixed(1)
 }
 
-test('a tape says where the feed sits, for the side one stands on; half typed over a reload, applied to the station, undone', async ({
+test('a tape says where the feed sits, for the side one stands on; half typed over a reload, applied to the station, undone; with an offset feed it is off, with its reason', async ({
   page,
 }) => {
   await demo(page, '#mount/more')
@@ -54,9 +54,24 @@ test('a tape says where the feed sits, for the side one stands on; half typed ov
   await expect(sits).toBeHidden()
   await action(page, 'Undo: measure diameter and depth').click()
   await expect(page.getByRole('button', { name: /^Diameter and depth Not measured yet/ })).toBeVisible()
+
+  // With an offset feed shadow, rim and feed in millimetres are off, each with its reason and a way on.
+  await goTo(page, '#book/edit/demo-heron-meadow/dish')
+  await page.getByRole('radio', { name: /^Offset/ }).check()
+  await action(page, 'Done: to the review').click()
+  await action(page, 'Keep the station').click()
+  await expect(page.getByRole('heading', { level: 1, name: 'Book' })).toBeVisible()
+  for (const place of ['#sight/noon', '#correct/feed', '#book/dish/rim/a']) {
+    await goTo(page, place)
+    await expect(page.getByText(/^Off for an offset feed:/)).toBeVisible()
+    await expect(action(page, 'Sight the Sun by its signal')).toBeVisible()
+  }
+  await goTo(page, '#sight/new')
+  await page.getByRole('radio', { name: 'Sun', exact: true }).check()
+  await expect(page.getByRole('radio', { name: /shadow/ })).toHaveCount(0)
 })
 
-test('a noise record gives G/T and the Moon’s warning; one without a flux is asked for it; a drop after a storm shows', async ({
+test('a noise record gives G/T and the Moon’s warning; one without a flux is asked for it; a drop after a storm shows; a row tells the best place of the feed', async ({
   page,
 }) => {
   await demo(page, '#sight')
@@ -101,12 +116,9 @@ test('a noise record gives G/T and the Moon’s warning; one without a flux is a
   await action(page, 'Delete it').click()
   await expect(page.getByRole('button', { name: /^Sun 7\.9/ })).toBeHidden()
   await expect(page.getByText(/lower than before/)).toBeHidden()
-})
 
-test('a row against a setting of the feed tells where it is best, is kept with the book, and says when it is not bracketed', async ({
-  page,
-}) => {
-  await demo(page, '#sight/noise')
+  // A row against a setting of the feed tells where it is best, is kept with the book, and says when it is not bracketed.
+  await goTo(page, '#sight/noise')
   await action(page, 'Find the best place of the feed').click()
   const read = async (k: number, at: string, y: string) => {
     const reading = page.getByRole('region', { name: `Reading ${k}`, exact: true })
@@ -134,22 +146,4 @@ test('a row against a setting of the feed tells where it is best, is kept with t
   ).toHaveValue('−20')
   await action(page, 'Delete this row').click()
   await expect(page.getByRole('button', { name: /^In and out/ })).toBeHidden()
-})
-
-test('with an offset feed shadow, rim and feed in millimetres are off, each with its reason and a way on', async ({
-  page,
-}) => {
-  await demo(page, '#book/edit/demo-heron-meadow/dish')
-  await page.getByRole('radio', { name: /^Offset/ }).check()
-  await action(page, 'Done: to the review').click()
-  await action(page, 'Keep the station').click()
-  await expect(page.getByRole('heading', { level: 1, name: 'Book' })).toBeVisible()
-  for (const place of ['#sight/noon', '#correct/feed', '#book/dish/rim/a']) {
-    await goTo(page, place)
-    await expect(page.getByText(/^Off for an offset feed:/)).toBeVisible()
-    await expect(action(page, 'Sight the Sun by its signal')).toBeVisible()
-  }
-  await goTo(page, '#sight/new')
-  await page.getByRole('radio', { name: 'Sun', exact: true }).check()
-  await expect(page.getByRole('radio', { name: /shadow/ })).toHaveCount(0)
 })

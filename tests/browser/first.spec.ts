@@ -3,13 +3,13 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { gzipSync } from 'node:zlib'
 import { DIST } from './build.mjs'
-import { expect, test } from './rig.ts'
+import { expect, test, withoutPage } from './rig.ts'
 import { openBook } from './routes.ts'
 
 /** Bytes, gzipped. It was 40.6 kB while the words for a solution came with it. */
 const MOST_GZIPPED = 39_000
 
-test('the first screen waits for less than 39 kB of JavaScript', () => {
+withoutPage('the first screen waits for less than 39 kB of JavaScript', () => {
   const waitedFor = new Set<string>()
   const take = (file: string) => {
     if (waitedFor.has(file)) return
@@ -34,10 +34,11 @@ declare global {
   var framesDrawn: string[]
 }
 
-test('until the words for a solution are there the screen says that it computes, and no frame is empty', async ({
+test('until the words for a solution are there the screen says that it computes, and no frame is empty; where they do not come it says so', async ({
   page,
+  watch,
 }) => {
-  await openBook(page, 'daylight')
+  await openBook(page, 'daylight', { at: '#now' })
   let send = () => {}
   const held = new Promise<void>(resolve => {
     send = resolve
@@ -66,13 +67,9 @@ test('until the words for a solution are there the screen says that it computes,
   const frames = await page.evaluate(() => globalThis.framesDrawn)
   expect(frames.length).toBeGreaterThan(3)
   expect(frames.filter(text => !/Computing…|Own echoes lose less than/.test(text))).toEqual([])
-})
 
-test('where the words for a solution do not come the screen says so, and its readings stay', async ({
-  page,
-  watch,
-}) => {
-  await openBook(page, 'daylight')
+  // Where those words do not come the screen says so, and its readings stay.
+  await page.unroute('**/assets/NowAnswer-*.js')
   watch.expected.push(/ERR_FAILED|Failed to load/)
   await page.route('**/assets/NowAnswer-*.js', route => route.abort())
   await page.reload()

@@ -99,7 +99,7 @@ test('a base turned to “west” and back to “east” starts from what was kn
   await expect(page.getByText(/180°/)).toHaveCount(0)
 })
 
-test('a reversal gives the level and the instrument’s error; a plain end-for-end turn is refused by name; undo, reload', async ({
+test('a reversal gives the level and the instrument’s error; a plain end-for-end turn is refused by name; a level is changed, taken out, restored; three readings round the mast; undo, reload', async ({
   page,
 }) => {
   await demoLevel(page)
@@ -129,10 +129,8 @@ test('a reversal gives the level and the instrument’s error; a plain end-for-e
   await page.reload()
   await expect(page.getByRole('button', { name: /Tilt axis: right-hand end up\s0\.6/ })).toBeVisible()
   await expect(row).toBeHidden()
-})
 
-test('a level can be changed, taken out and restored', async ({ page }) => {
-  await demoLevel(page)
+  // A level can be changed, taken out and restored.
   await page.getByRole('button', { name: /Tilt axis: right-hand end up\s0\.6/ }).click()
   await page.getByRole('button', { name: 'Edit it' }).click()
   await page.getByLabel('It shows', { exact: true }).fill('−0.9')
@@ -143,12 +141,9 @@ test('a level can be changed, taken out and restored', async ({ page }) => {
   await expect(page.getByText(/end up\s0\./)).toBeHidden()
   await page.getByRole('button', { name: /^Undo: delete/ }).click()
   await expect(page.getByText(/left-hand end up\s0\.9/)).toBeVisible()
-})
 
-test('three readings round the mast tell its lean and where to shim, and that this mount does not use it', async ({
-  page,
-}) => {
-  await demoLevel(page)
+  // Three readings round the mast tell its lean and where to shim, and that this mount does not use it.
+  await goTo(page, '#mount')
   await action(page, 'Measure a level').click()
   await page.getByRole('button', { name: /The mast’s lean/ }).click()
   await expect(page.getByText(/never climb a mast/)).toBeVisible()

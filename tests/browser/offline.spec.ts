@@ -1,9 +1,8 @@
-import { cpSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { DIST } from './build.mjs'
 import { askOffline, expect, test, untilOffline } from './rig.ts'
-import { serve } from './server.mjs'
-import { listOf, relist } from './variants.mjs'
+import { listOf } from './variants.mjs'
 
 const files = (folder: string, under = ''): string[] =>
   readdirSync(join(folder, under), { withFileTypes: true }).flatMap(entry =>
@@ -12,14 +11,16 @@ const files = (folder: string, under = ''): string[] =>
 
 test.use({ serviceWorkers: 'allow' })
 
-/** The service worker's own; the second copy of the book lies in the same place. Runs in the page. */
-const ownCaches = async () => (await caches.keys()).filter(name => name.startsWith('moonplumb-'))
-
 /** Not part of the program: the worker itself, what only the host reads, what only other programs read. */
 const APART = ['sw.js', '_headers', 'recipe.schema.json']
 
-test('every file of the build but the service worker itself is kept for the field', async ({ page }) => {
-  await page.goto('./')
+test('every file of the build is kept for the field with the length, type and SHA-256 that the list says; the page opens again with the server stopped', async ({
+  page,
+  context,
+  ownServer,
+  watch,
+}) => {
+  await page.goto(ownServer.url)
   await untilOffline(page)
   const kept = await page.evaluate(async () => {
     const names = (await caches.keys()).filter(name => name.startsWith('moonplumb-'))
@@ -33,10 +34,7 @@ test('every file of the build but the service worker itself is kept for the fiel
       .sort(),
   )
   expect(await askOffline(page)).toEqual({ missing: [], parts: kept.urls.length })
-})
 
-test('the list says of every file its length, type and SHA-256', async ({ page }) => {
-  await page.goto('./')
   const wrong = await page.evaluate(async parts => {
     const hex = (bytes: ArrayBuffer) => [...new Uint8Array(bytes)].map(b => b.toString(16).padStart(2, '0')).join('')
     const check = async ({ url, bytes, sha256 }: { url: string; bytes: number; sha256: string }) => {
@@ -47,26 +45,7 @@ test('the list says of every file its length, type and SHA-256', async ({ page }
   }, listOf(DIST))
   expect(wrong).toEqual([])
   expect(new Set(listOf(DIST).map(part => part.type))).toContain('text/javascript')
-})
 
-test('it says when a part has gone missing', async ({ page }) => {
-  await page.goto('./')
-  await untilOffline(page)
-  await page.evaluate(async () => {
-    const cache = await caches.open((await caches.keys()).find(name => name.startsWith('moonplumb-'))!)
-    await cache.delete('manifest.webmanifest')
-  })
-  expect((await askOffline(page)).missing).toEqual(['manifest.webmanifest'])
-})
-
-test('the page opens again with the server stopped and the network off', async ({
-  page,
-  context,
-  ownServer,
-  watch,
-}) => {
-  await page.goto(ownServer.url)
-  await untilOffline(page)
   await expect(page.locator('#app')).not.toBeEmpty()
   await ownServer.stop()
   await context.setOffline(true)
@@ -78,7 +57,10 @@ test('the page opens again with the server stopped and the network off', async (
   await expect(again.locator('#app')).not.toBeEmpty()
 })
 
-test('the page may not load or run what is not its own', async ({ page, watch }) => {
+test('the page may not load or run what is not its own; the manifest is what an installation needs', async ({
+  page,
+  watch,
+}) => {
   await page.goto('./')
   const policy = await page.locator('meta[http-equiv="Content-Security-Policy"]').getAttribute('content')
   expect(policy).toContain("default-src 'self'")
@@ -113,10 +95,8 @@ test('the page may not load or run what is not its own', async ({ page, watch })
     return { injected: 'injected' in window, away, untrusted }
   })
   expect(outcome).toEqual({ injected: false, away: 'refused', untrusted: [true, true, true, true] })
-})
 
-test('the manifest is what an installation needs', async ({ page }) => {
-  await page.goto('./')
+  // The manifest is what an installation needs.
   const manifest = JSON.parse(readFileSync(join(DIST, 'manifest.webmanifest'), 'utf8'))
   expect(manifest).toMatchObject({ name: 'Moonplumb', id: './', start_url: './', scope: './', display: 'standalone' })
   const sizes = await page.evaluate(
@@ -137,53 +117,4 @@ test('the manifest is what an installation needs', async ({ page }) => {
     ['512x512', 'maskable'],
   ])
   expect(sizes).toEqual(['192x192', '512x512', '512x512'])
-})
-
-test('a new version waits until it is asked for, then takes over whole', async ({ page, context, watch }, info) => {
-  const folder = info.outputPath('site')
-  cpSync(DIST, folder, { recursive: true })
-  const server = await serve(folder)
-  try {
-    await page.goto(server.url)
-    await untilOffline(page)
-    const before = await page.evaluate(ownCaches)
-    // A new version: the page says something else, so its revision changes.
-    const html = readFileSync(join(folder, 'index.html'), 'utf8').replace(
-      '<title>Moonplumb</title>',
-      '<title>Newer</title>',
-    )
-    writeFileSync(join(folder, 'index.html'), html)
-    relist(folder)
-
-    await page.evaluate(async () => {
-      const registration = await navigator.serviceWorker.ready
-      await registration.update()
-      while (!registration.waiting) await new Promise(resolve => setTimeout(resolve, 50))
-    })
-    await page.reload()
-    expect(await page.title()).toBe('Moonplumb')
-    expect(await page.evaluate(ownCaches)).toHaveLength(2)
-    // At rest, as when a person presses: Chromium lets a worker wait on that is told to take over while the page registers.
-    await page.waitForTimeout(1500)
-    await page.evaluate(async () => {
-      const registration = await navigator.serviceWorker.ready
-      const taken = new Promise(resolve => navigator.serviceWorker.addEventListener('controllerchange', resolve))
-      registration.waiting!.postMessage('take-over')
-      await taken
-    })
-    await page.reload()
-    expect(await page.title()).toBe('Newer')
-    // The one before is kept until the new one has drawn its first screen.
-    await expect.poll(() => page.evaluate(ownCaches)).toHaveLength(1)
-    const after = await page.evaluate(ownCaches)
-    expect(after).not.toEqual(before)
-    expect((await askOffline(page)).missing).toEqual([])
-    await server.stop()
-    await context.setOffline(true)
-    watch.expected.push(/ERR_INTERNET_DISCONNECTED|ERR_CONNECTION_REFUSED/)
-    await page.reload()
-    expect(await page.title()).toBe('Newer')
-  } finally {
-    await server.stop().catch(() => {})
-  }
 })

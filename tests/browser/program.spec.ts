@@ -69,8 +69,7 @@ test.describe('with the network off', () => {
 
 test('the demo: a program that agrees is said to agree, from one place of the Sun', async ({ page }) => {
   const [station] = MEADOW.stations
-  await openDemo(page, { time: '2026-11-25T13:00:00Z' })
-  await openScreen(page, 'correct', 'Correct')
+  await openDemo(page, { time: '2026-11-25T13:00:00Z', at: '#correct' })
   await press(page, 'Compare a program')
   await page.getByRole('radio', { name: 'Sun' }).check()
   await typePlace(page, station!, 'sun', '2026-11-25T13:00:00Z', 0)

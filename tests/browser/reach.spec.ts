@@ -52,7 +52,6 @@ test.describe('with the program on the phone', () => {
 
 test('begins with the values of the station in use, from the list of the book and from When', async ({ page }) => {
   await openDemo(page, { time: '2026-11-25T13:00:00Z' })
-  await openScreen(page, 'book', 'Book')
   await press(page, 'Will it reach?')
   await expect(page.getByText('Hours of the Moon in 2026')).toBeVisible()
   await expect(page.getByRole('button', { name: /^Mount Tilt, then swing: tilt 2 to 88°/ })).toBeVisible()

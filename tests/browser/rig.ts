@@ -7,6 +7,8 @@ import { DIST } from './build.mjs'
 import { serve } from './server.mjs'
 
 export { expect, type Page }
+/** For what needs no page, or a browser of its own: no page is made and watched. */
+export const withoutPage = base
 
 export interface Watch {
   /** Console errors that the test brings about itself: `watch.expected.push(/…/)`. */

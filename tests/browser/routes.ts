@@ -5,7 +5,7 @@
 import { readFileSync } from 'node:fs'
 import { ALIGNMENT_STEPS } from '../../src/core/records/schemas/alignment.ts'
 import { expect, type Page } from './rig.ts'
-import { openDemo } from './walk.ts'
+import { type Opening, openDemo } from './walk.ts'
 
 /** Beyond the last record of the demo, so that its solution does not change with the day of the test. */
 const NOW = '2026-11-25T13:00:00Z'
@@ -268,10 +268,14 @@ function countQuestions(): void {
 }
 
 /** The app with that book as its demo station, in a theme. The page must be without service workers: one would hand out its own. */
-export async function openBook(page: Page, theme: Theme, book: unknown = faceBook()): Promise<void> {
+export async function openBook(
+  page: Page,
+  theme: Theme,
+  { book = faceBook(), at = '#correct' }: Opening = {},
+): Promise<void> {
   await page.addInitScript(countQuestions)
   await page.addInitScript(t => localStorage.setItem('moonplumb.theme', t), theme)
-  await openDemo(page, { book, time: NOW, clock: 'fixed' })
+  await openDemo(page, { book, time: NOW, clock: 'fixed', at })
   await expect(page.getByText('Own echoes lose less than')).toBeVisible({ timeout: 30_000 })
 }
 

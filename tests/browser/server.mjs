@@ -1,5 +1,5 @@
 /** A static server that a test can stop and start again at the same address. Also finds free ports. */
-import { createReadStream, existsSync, statSync } from 'node:fs'
+import { readFileSync, statSync } from 'node:fs'
 import { createServer } from 'node:http'
 import { extname, join, normalize } from 'node:path'
 
@@ -20,6 +20,17 @@ const TYPES = {
  * @param port    0: any free one
  */
 export async function serve(source, port = 0) {
+  /** Files as they were read last, since a page asks for some thirty. */
+  const read = new Map()
+  const bytesOf = file => {
+    const stat = statSync(file, { throwIfNoEntry: false })
+    if (!stat?.isFile()) return null
+    const before = read.get(file)
+    if (before?.mtimeMs === stat.mtimeMs && before.bytes.length === stat.size) return before.bytes
+    const bytes = readFileSync(file)
+    read.set(file, { mtimeMs: stat.mtimeMs, bytes })
+    return bytes
+  }
   const server = createServer((request, response) => {
     const url = new URL(request.url ?? '/', 'http://localhost')
     const { pathname } = url
@@ -33,12 +44,9 @@ export async function serve(source, port = 0) {
       return
     }
     const file = join(source, normalize(path))
-    if (!file.startsWith(source) || !existsSync(file) || !statSync(file).isFile()) {
-      response.writeHead(404).end()
-      return
-    }
-    response.writeHead(200, headers)
-    createReadStream(file).pipe(response)
+    const bytes = file.startsWith(source) ? bytesOf(file) : null
+    if (bytes === null) response.writeHead(404).end()
+    else response.writeHead(200, { ...headers, 'content-length': bytes.length }).end(bytes)
   })
   await new Promise((resolve, reject) => {
     server.once('error', reject)

@@ -1,7 +1,7 @@
 /** What happens round the store: no database, two tabs, reloads, backups; on the screens of a person who meets it. */
 import { smallBook } from '../helpers/smallbook.ts'
 import { expect, type Page, test } from './rig.ts'
-import { box, goTo, handedOut } from './walk.ts'
+import { box, goTo, handedOut, openDemo } from './walk.ts'
 
 const press = (page: Page, name: string | RegExp) =>
   page
@@ -16,6 +16,8 @@ async function bring(page: Page): Promise<void> {
   await press(page, /^Import \d/)
   await expect(page.getByText(/records imported/)).toBeVisible()
 }
+/** The same book by the demo's button. */
+const withBook = (page: Page) => openDemo(page, { book: smallBook() })
 const exported = async (page: Page): Promise<ReturnType<typeof smallBook>> => JSON.parse(await handedOut(page))
 
 test('with neither database nor second copy the app works, says on every screen that nothing is kept, and exports', async ({
@@ -39,8 +41,7 @@ test('with neither database nor second copy the app works, says on every screen 
 test('without a database the second copy carries the work over a reload, and the database takes it over', async ({
   page,
 }) => {
-  await page.goto('./')
-  await bring(page)
+  await withBook(page)
   await page.evaluate(() => sessionStorage.setItem('off', 'yes'))
   await page.addInitScript(() => {
     if (sessionStorage.getItem('off') === null) return
@@ -88,8 +89,7 @@ test('a newer version in another tab is said at once, and what was typed is ther
   watch,
 }) => {
   watch.expected.push(/favicon/) // of the bare picture that the other tab shows
-  await page.goto('./')
-  await bring(page)
+  await withBook(page)
   await goTo(page, '#mount/clock')
   await page
     .getByRole('radio', { name: /type|other/i })
@@ -119,8 +119,7 @@ test('a newer version in another tab is said at once, and what was typed is ther
 })
 
 test('a form saved over what another tab wrote meanwhile asks which stands', async ({ page, context }) => {
-  await page.goto('./')
-  await bring(page)
+  await withBook(page)
   const level = smallBook().stations[0].levels.find((l: { what: string }) => l.what === 'dish-elevation')!
   const edit = async (tab: Page, note: string) => {
     await goTo(tab, '#mount')
@@ -149,8 +148,7 @@ test('a form saved over what another tab wrote meanwhile asks which stands', asy
 })
 
 test('the forms of Level, the clock and the import outlive a reload', async ({ page }) => {
-  await page.goto('./')
-  await bring(page)
+  await withBook(page)
   await goTo(page, '#mount/mark')
   await box(page, / reads$/).fill('17')
   await goTo(page, '#mount/change')
@@ -178,8 +176,7 @@ test('the forms of Level, the clock and the import outlive a reload', async ({ p
 test('the reminder on the first screen makes a backup with one press, and is quiet once that is confirmed', async ({
   page,
 }) => {
-  await page.goto('./')
-  await bring(page)
+  await withBook(page)
   await goTo(page, '#now')
   await expect(page.getByText(/No backup yet: \d+\srecords are only on this phone/)).toBeVisible()
   const waiting = page.waitForEvent('download')

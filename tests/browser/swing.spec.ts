@@ -148,7 +148,9 @@ test('compares the clock by taps, counts it backward and onward', async ({ page 
   await expect(offset).toHaveValue('0.32')
 })
 
-test('tells the Sun’s line now, and counts down to true north', async ({ page }) => {
+test('tells the Sun’s line now, and counts down to true north; corrects a compass for declination and puts a rough heading in, with undo', async ({
+  page,
+}) => {
   await at(page, '#mount/sunline')
   await expect(page.getByText(/Never look at the Sun/)).toBeVisible()
   await expect(page.getByText('12.6°', { exact: true })).toBeVisible()
@@ -162,10 +164,9 @@ test('tells the Sun’s line now, and counts down to true north', async ({ page 
   await expect(page.getByText(/^(359\.9|0\.0|360\.0)°$/)).toBeVisible()
   await page.getByRole('radio', { name: /The mount’s heading/ }).check()
   await expect(page.getByText(/the shadow points to (170|350)\.0°/).first()).toBeVisible()
-})
 
-test('corrects a compass for declination and puts a rough heading in, with undo', async ({ page }) => {
-  await at(page, '#mount/heading')
+  // A compass is corrected for declination, and a rough heading put in, with undo.
+  await page.goto('./#mount/heading')
   await write(page, 'The compass shows', '180')
   // WMM2025 at 47.1° N 9.3° E, end of 2026: about 3.6° east (checked against its official values in the unit tests).
   await expect(page.getByText(/^Declination here: 3\.\d° east\.$/)).toBeVisible()

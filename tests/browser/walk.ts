@@ -10,18 +10,23 @@ export interface Opening {
   time?: string | number
   /** 'fixed': time stands still, so a slow machine stamps the same times; 'runs' (default): from `time` on. */
   clock?: 'fixed' | 'runs'
+  /** The place whose own button opens it, and which is then shown. Default: Book, which alone asks nothing of the solution. */
+  at?: '#now' | '#book' | '#correct' | '#when' | '#align'
 }
 
 /** A demo that the walks know by heart: a small book without an hour of its own. */
 const MEADOW: unknown = JSON.parse(readFileSync(new URL('./fixtures/meadow.fieldbook.json', import.meta.url), 'utf8'))
 
 /** On an empty phone, to the book of the demo button. */
-export async function openDemo(page: Page, { book = MEADOW, time, clock = 'runs' }: Opening = {}): Promise<void> {
+export async function openDemo(
+  page: Page,
+  { book = MEADOW, time, clock = 'runs', at = '#book' }: Opening = {},
+): Promise<void> {
   if (time !== undefined && clock === 'fixed') await page.clock.setFixedTime(new Date(time))
   else if (time !== undefined) await page.clock.install({ time: new Date(time) })
   await page.route('**/demo.fieldbook.json', route => route.fulfill({ json: book }))
-  await page.goto('./')
-  const button = page.getByRole('button', { name: 'Open the demo' })
+  await page.goto(`./${at}`)
+  const button = page.getByRole('button', { name: 'Open the demo', exact: true })
   await button.click()
   await expect(button).toHaveCount(0)
 }

@@ -8,11 +8,9 @@ import { box, openDemo, openScreen, press, write } from './walk.ts'
 const TIME = '2026-11-25T13:00:00Z'
 test.use({ timezoneId: 'Europe/Berlin' })
 
-/** The demo as the walks know it, its strip open by way of the row on Now. */
+/** The demo as the walks know it, its strip open. */
 async function openWhen(page: Page): Promise<void> {
-  await openDemo(page, { time: TIME })
-  await page.getByRole('button', { name: /^Moon in reach \d+.h in 28.days/ }).click()
-  await expect(page.getByRole('heading', { level: 1, name: 'When' })).toBeVisible()
+  await openDemo(page, { time: TIME, at: '#when' })
   await expect(page.getByText('Moon in reach', { exact: true })).toBeVisible()
 }
 
@@ -28,8 +26,13 @@ async function saved(page: Page): Promise<{ name: string; text: string }> {
   return { name: download.suggestedFilename(), text: readFileSync(await download.path(), 'utf8') }
 }
 
-test('leads from Now to the hours, a tapped day, and the dial', async ({ page }) => {
-  await openWhen(page)
+test('leads from Now to the hours, a tapped day, and the dial; shows the Sun, another month, and comes back to today; the roll of the UP mark, and the spatial offset', async ({
+  page,
+}) => {
+  await openDemo(page, { time: TIME, at: '#now' })
+  await page.getByRole('button', { name: /^Moon in reach \d+.h in 28.days/ }).click()
+  await expect(page.getByRole('heading', { level: 1, name: 'When' })).toBeVisible()
+  await expect(page.getByText('Moon in reach', { exact: true })).toBeVisible()
   expect(await big(page)).toBeGreaterThan(100)
   await expect(page.getByText(/^tonight 20:\d\d to 03:\d\d.UTC$/)).toBeVisible()
   await expect(page.getByText(/^21:\d\d to 04:\d\d.here$/)).toBeVisible()
@@ -45,10 +48,10 @@ test('leads from Now to the hours, a tapped day, and the dial', async ({ page })
   await expect(page.getByRole('heading', { level: 1, name: /^Thu.26.Nov$/ })).toBeVisible()
   await press(page, 'Drive to the Moon')
   await expect(page.getByRole('radio', { name: 'Moon' })).toBeChecked()
-})
 
-test('shows the Sun, another month by its button and by its name, and comes back to today', async ({ page }) => {
-  await openWhen(page)
+  // The Sun, another month by its button and by its name, and back to today.
+  await openScreen(page, 'when', 'When')
+  await expect(page.getByText('Moon in reach', { exact: true })).toBeVisible()
   const moon = await big(page)
   await page.getByRole('radio', { name: 'Sun' }).check()
   await expect(page.getByText('Sun in reach', { exact: true })).toBeVisible()
@@ -64,9 +67,22 @@ test('shows the Sun, another month by its button and by its name, and comes back
   await expect(page.getByText(/^in Jun.2027/)).toBeVisible()
   await press(page, 'Show 28 days from today')
   await expect(page.getByText(/^in 28 days/)).toBeVisible()
+
+  // The roll of the UP mark over the pass, and the spatial offset once there is another end.
+  await page.getByRole('radio', { name: 'Moon' }).check()
+  await press(page, 'Polarisation')
+  await expect(page.getByText('Rolled at the start')).toBeVisible()
+  await expect(page.getByText(/^At 20:\d\d \d+° anticlockwise, highest at /)).toBeVisible()
+  await expect(page.getByText(/^With circular feeds none of this matters/)).toBeVisible()
+  await press(page, 'Set the other end for the spatial offset')
+  await write(page, 'Locator', 'JO40')
+  await press(page, 'Keep this place')
+  await expect(page.getByText(/^The verticals of both ends (agree|stand \d+° apart)/)).toBeVisible()
 })
 
-test('with the other end by locator says what both have, in strip, day and list, over a reload', async ({ page }) => {
+test('with the other end by locator says what both have, in strip, day and list, over a reload; without it exports the calendar and the list', async ({
+  page,
+}) => {
   await openWhen(page)
   const alone = await big(page)
   await press(page, /^The other end of a contact/)
@@ -98,10 +114,8 @@ test('with the other end by locator says what both have, in strip, day and list,
   await press(page, 'Leave out the other end')
   await openScreen(page, 'when', 'When')
   await expect(page.getByText('Moon in reach', { exact: true })).toBeVisible()
-})
 
-test('exports the calendar, which a reader of calendars reads, and the list', async ({ page }) => {
-  await openWhen(page)
+  // The calendar, which a reader of calendars reads, and the list.
   await press(page, 'Export as a file or calendar')
   const said = page.getByText(/^\d+.spells of the Moon, \d+ hours, 25.Nov.2026 to 22.Dec.2026, times in UTC; in reach/)
   const count = Number(/^\d+/.exec((await said.textContent())!)![0])
@@ -121,25 +135,10 @@ test('exports the calendar, which a reader of calendars reads, and the list', as
   expect(lines).toHaveLength(count + 1)
 })
 
-test('shows the roll of the UP mark over the pass, and the spatial offset once there is another end', async ({
-  page,
-}) => {
-  await openWhen(page)
-  await press(page, 'Polarisation')
-  await expect(page.getByText('Rolled at the start')).toBeVisible()
-  await expect(page.getByText(/^At 20:\d\d \d+° anticlockwise, highest at /)).toBeVisible()
-  await expect(page.getByText(/^With circular feeds none of this matters/)).toBeVisible()
-  await press(page, 'Set the other end for the spatial offset')
-  await write(page, 'Locator', 'JO40')
-  await press(page, 'Keep this place')
-  await expect(page.getByText(/^The verticals of both ends (agree|stand \d+° apart)/)).toBeVisible()
-})
-
 test('says why nothing is in reach', async ({ page }) => {
   const book = JSON.parse(readFileSync(new URL('./fixtures/meadow.fieldbook.json', import.meta.url), 'utf8'))
   book.stations[0].tolerance = { ...book.stations[0].tolerance, minElevationDeg: 89 }
-  await openDemo(page, { time: TIME, book })
-  await openScreen(page, 'when', 'When')
+  await openDemo(page, { time: TIME, book, at: '#when' })
   await expect(page.getByText('Nothing in reach: the Moon cannot be used in these days.')).toBeVisible()
   await expect(page.getByText(/^Of the hours in which it is up, the minimum elevation takes \d+.h/)).toBeVisible()
   await press(page, 'Export as a file or calendar')

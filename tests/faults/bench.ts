@@ -119,6 +119,27 @@ export async function startBrowser(profile: string): Promise<Victim> {
   }
 }
 
+export interface Bench {
+  victim: Victim
+  /** Of the harness page. */
+  url: string
+  origin: string
+}
+
+/** On a browser of its own, with the harness page served. */
+export async function onBench<T>(act: (bench: Bench) => Promise<T>): Promise<T> {
+  const server = await servePage()
+  const profile = newProfile()
+  const victim = await startBrowser(profile.folder)
+  try {
+    return await act({ victim, url: server.url, origin: new URL(server.url).origin })
+  } finally {
+    await victim.close()
+    await server.stop()
+    profile.remove()
+  }
+}
+
 /** Small seeded random numbers in [0, 1) (mulberry32). */
 export function seeded(seed: number): () => number {
   let state = seed

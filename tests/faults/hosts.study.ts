@@ -249,6 +249,38 @@ const doesNotStart = (bench: Bench) => async (run: Run) => {
   await run.end('v1')
 }
 
+/** Two installations on one host leave each other alone. */
+const beside = (bench: Bench, sites: string) => async (run: Run) => {
+  const { context, host } = run
+  const site = mkdtempSync(join(sites, 'two-'))
+  cpSync(bench.v1, join(site, 'a'), { recursive: true })
+  cpSync(bench.v2, join(site, 'b'), { recursive: true })
+  host.folder = site
+  const page = await context.newPage()
+  await page.goto(`${host.url}a/`)
+  await installed(page)
+  await writeBook(page)
+  await knownToStart(page)
+  const kept = () =>
+    page.evaluate(async () => {
+      const names = (await caches.keys()).filter(name => name.includes('/a/'))
+      const sizes = await Promise.all(names.map(async name => (await (await caches.open(name)).keys()).length))
+      return JSON.stringify(names.map((name, k) => [name, sizes[k]]))
+    })
+  const before = await kept()
+  const other = await context.newPage()
+  await other.goto(`${host.url}b/`)
+  await installed(other)
+  await other.reload()
+  await run.look(other, 'v2')
+  run.must(await other.getByRole('button', { name: 'Open the demo' }).isVisible(), 'the book of the other is shown')
+  run.must((await kept()) === before, 'what the other keeps has changed')
+  run.must((await askWorker(page, 'look')).faults.length === 0, 'the other is not whole')
+  await page.reload()
+  const seen = await run.look(page, 'v1')
+  run.must(seen.drawn, 'the other does not start')
+}
+
 export default async function study() {
   // Apart, since what runs here is a bundle that lies elsewhere.
   const build = "import('./tests/browser/build.mjs').then(build => build.buildIfStale())"
@@ -306,6 +338,7 @@ export default async function study() {
     for (const missing of ['404', 'index'] as const)
       add('a half-finished deployment', `${name}, ${missing}`, halfDeployed(half, missing, bench, folder, expected))
   add('a roll-back', 'to v1', rollBack(bench))
+  add('two installations on one host', 'a and b', beside(bench, folder))
 
   const all = jobs.length
   const work = async () => {

@@ -2,9 +2,7 @@
 import assert from 'node:assert/strict'
 import { rmSync } from 'node:fs'
 import { join } from 'node:path'
-import { newProfile, servePage, startBrowser, type Victim } from './bench.ts'
-
-type Bench = { victim: Victim; url: string; origin: string }
+import { type Bench, newProfile, onBench, servePage, startBrowser } from './bench.ts'
 
 async function until<T extends { kind: string }>(kinds: string[], attempt: () => Promise<T>): Promise<T> {
   for (let tries = 0; ; tries++) {
@@ -132,23 +130,13 @@ async function lostDatabase() {
   }
 }
 
-export async function trouble() {
-  const server = await servePage()
-  const profile = newProfile()
-  const victim = await startBrowser(profile.folder)
-  const bench = { victim, url: server.url, origin: new URL(server.url).origin }
-  try {
-    return {
-      fullPhone: await fullPhone(bench),
-      cutConnection: await cutConnection(bench),
-      blockedUpgrade: await blockedUpgrade(bench),
-      newerTab: await newerTab(bench),
-      clockSetBack: await clockSetBack(bench),
-      lostDatabase: await lostDatabase(),
-    }
-  } finally {
-    await victim.close()
-    await server.stop()
-    profile.remove()
-  }
-}
+/** All that one browser goes through. */
+export const troubleOn = async (bench: Bench) => ({
+  fullPhone: await fullPhone(bench),
+  cutConnection: await cutConnection(bench),
+  blockedUpgrade: await blockedUpgrade(bench),
+  newerTab: await newerTab(bench),
+  clockSetBack: await clockSetBack(bench),
+})
+
+export const trouble = async () => ({ ...(await onBench(troubleOn)), lostDatabase: await lostDatabase() })
