@@ -6,7 +6,7 @@ import { bilinearForm, quadraticForm, traceOfProduct } from '../matrices.ts'
 import { aimer, midRange } from '../mount/aim.ts'
 import { chainOf } from '../mount/asbuilt.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
-import { moonRiseDb } from '../noise/noise.ts'
+import { HEARD_DB, moonRiseDb } from '../noise/noise.ts'
 import type { Method } from '../records/fieldbook.ts'
 import { isOffsetFed } from '../records/guesses.ts'
 import { type Feed, isHighEnough, type Station } from '../records/station.ts'
@@ -40,7 +40,6 @@ const DAYS = 3
 const MOST = 5
 /** Two proposals of one body and method closer than this count as one. */
 const APART_MS = 3 * 3_600_000
-const HEARD_DB = 0.3
 
 /** The Moon is worth peaking on when its own noise can be heard, or its echoes are. */
 export const canHearMoon = (station: Station, feed: Feed): boolean =>

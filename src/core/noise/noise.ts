@@ -30,6 +30,8 @@ const MOON_K = 225
 const MOON_DISC: Rad = 0.518 * (Math.PI / 180)
 /** When the person gives no system temperature (common practice for a good amateur receiver, no source). */
 const SYSTEM_K = 100
+/** Below this rise the noise of a Moon or Sun is too weak to point by. */
+export const HEARD_DB = 0.3
 
 /** How much the Moon's own noise raises the level, dB. */
 export function moonRiseDb(frequency: MHz, diameter: Metres, hpbw: Rad, systemTemperatureK: number | null): number {

@@ -1,7 +1,8 @@
 /** The first search as JSON: the pattern in degrees, what the Sun should do, how long it takes; and the readings of one step at a time. */
 import { canHearMoon, isFound } from '../fit/nextbest.ts'
 import type { Solved } from '../fit/solved.ts'
-import { HEARD_DB, noiseAnswer } from '../noise/noiseanswer.ts'
+import { HEARD_DB } from '../noise/noise.ts'
+import { noiseAnswer } from '../noise/noiseanswer.ts'
 import { countsSteps } from '../readout/readout.ts'
 import type { Axis } from '../records/fieldbook.ts'
 import { utcFromMs } from '../records/instant.ts'

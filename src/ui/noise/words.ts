@@ -1,8 +1,8 @@
 /** Words of noise records: what is compared with what, what it says of the dish, and since when it hears less. */
+import { HEARD_DB } from '../../core/noise/noise.ts'
 import {
   COLD_K,
   type Expected,
-  HEARD_DB,
   HOT_K,
   MOON_K,
   type NoiseAnswer,
