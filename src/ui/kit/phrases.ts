@@ -14,9 +14,13 @@ export const readingUnit = (mount: MountRecord, axis: Axis): 'degrees' | 'counts
   // Every kind but one counts; `READOUTS` of the core would bring the jack's triangle onto the first screen.
   mount[axis].readout.type === 'degrees' ? 'degrees' : 'counts'
 
-/** Decimals of a reading to drive to: degrees to a tenth, whole counts. */
+/** Decimals of a reading of this axis, wherever it stands: degrees to a tenth, whole counts. */
 export const readingDecimals = (mount: MountRecord, axis: Axis): number =>
   readingUnit(mount, axis) === 'degrees' ? 1 : 0
+
+/** The decimals of a reading that was entered: those of the axis, or its own where it was entered finer. */
+const keptDecimals = (mount: MountRecord, axis: Axis, value: number): number =>
+  Math.max(readingDecimals(mount, axis), Math.min(4, (String(value).split('.')[1] ?? '').length))
 
 /** A reading to drive to, as a large number: "71.3°", or "412" with its unit. */
 export const dialled = (mount: MountRecord, axis: Axis, value: number): { value: string; unit: string } =>
@@ -24,12 +28,12 @@ export const dialled = (mount: MountRecord, axis: Axis, value: number): { value:
     ? { value: degrees(value, readingDecimals(mount, axis)), unit: '' }
     : { value: fixed(value, readingDecimals(mount, axis)), unit: 'counts' }
 
-/** A reading as it is kept, with the digits that it was entered with: "34.57°", "412 counts". */
+/** A reading as it is kept: "118.0°", "34.57°", "412 counts". A number does not know that it was typed as 118.0: the axis does. */
 export function keptReading(mount: MountRecord, axis: Axis, value: number): string {
-  const digits = Math.min(4, (String(value).split('.')[1] ?? '').length)
+  const digits = keptDecimals(mount, axis, value)
   if (readingUnit(mount, axis) === 'counts') return `${fixed(value, digits)}${NBSP}counts`
   // One decimal more leaves the minutes exact: 0.01° is 0.6′.
-  return degrees(value, angleStyle() === 'decimal' || digits === 0 ? digits : digits + 1)
+  return degrees(value, angleStyle() === 'decimal' ? digits : digits + 1)
 }
 
 export const METHOD_WORDS: Readonly<Record<Method, string>> = {

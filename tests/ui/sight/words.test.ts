@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest'
+import type { MountRecord } from '../../../src/core/records/fieldbook.ts'
 import { missWords } from '../../../src/ui/kit/miss.ts'
-import { keptReading } from '../../../src/ui/kit/phrases.ts'
+import { dialled, keptReading } from '../../../src/ui/kit/phrases.ts'
+import { readingText, readingWords, typedReading } from '../../../src/ui/kit/readings.ts'
 import { residualSentence, shadowSentence } from '../../../src/ui/kit/sighting/words.ts'
 import { nextWords, SIGHT } from '../../../src/ui/sight/words.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
@@ -81,10 +83,21 @@ describe('nextWords', () => {
 })
 
 describe('keptReading', () => {
-  it('shows the digits that were entered', () => {
+  const inDegrees: MountRecord = { ...mount, upper: { ...mount.upper, readout: { type: 'degrees' } } }
+
+  it('shows whole counts, and the digits that were entered', () => {
     expect(plain(keptReading(mount, 'upper', 410))).toBe('410 counts')
-    expect(
-      plain(keptReading({ ...mount, upper: { ...mount.upper, readout: { type: 'degrees' } } }, 'upper', 31.25)),
-    ).toBe('31.25°')
+    expect(plain(keptReading(mount, 'upper', 410.5))).toBe('410.5 counts')
+    expect(plain(keptReading(inDegrees, 'upper', 31.25))).toBe('31.25°')
+  })
+
+  it('shows what was typed as 118.0 as 118.0°: in a list, in a sentence, on the dial, in a form', () => {
+    const reading = Number('118.0')
+    expect(keptReading(inDegrees, 'upper', reading)).toBe('118.0°')
+    expect(readingWords(inDegrees, 'upper', reading)).toBe('swing 118.0°')
+    expect(readingText(inDegrees, 'upper', reading)).toBe('118.0°')
+    expect(dialled(inDegrees, 'upper', reading).value).toBe('118.0°')
+    expect(typedReading(inDegrees, 'upper', reading)).toBe('118.0')
+    expect(typedReading(mount, 'upper', reading)).toBe('118')
   })
 })
