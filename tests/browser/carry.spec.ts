@@ -25,7 +25,7 @@ async function numberOf(page: Page, region: string, label: string): Promise<numb
 }
 
 async function pick(page: Page, aiming: RegExp, law: RegExp): Promise<void> {
-  await openScreen(page, 'correct/software', 'For the software')
+  await openScreen(page, 'correct/software', 'For the program')
   await radio(page, aiming).check(SLOW)
   await radio(page, law).check(SLOW)
   await press(page, 'Show the page')
@@ -39,7 +39,7 @@ test('the question comes first; the page has just what was picked, large, with w
   await context.grantPermissions(['clipboard-read', 'clipboard-write'])
   await openDemo(page, { time: NOW })
   await openScreen(page, 'correct', 'Correct')
-  await press(page, 'For the tracking software')
+  await press(page, 'For the tracking program')
   await expect(page.getByText('What can your program take?')).toBeVisible()
   const show = page.getByRole('button', { name: 'Show the page' })
   await expect(show).toHaveAttribute('aria-disabled', 'true')
@@ -162,7 +162,7 @@ test('the target table leaves readings out of reach empty, gives them when asked
 
 test('a station with nothing sighted is sent to the sightings, and still has a budget', async ({ page }) => {
   await openDemo(page, { time: NOW, book: bookOf(gravelPit()) })
-  await openScreen(page, 'correct/software', 'For the software')
+  await openScreen(page, 'correct/software', 'For the program')
   await expect(page.getByRole('button', { name: 'Record a sighting' })).toBeVisible(SLOW)
   await press(page, 'Limits, dead band and steps')
   await expect(part(page, 'Azimuth')).toContainText(/Soft limit, low\s*0\.5°/, SLOW)

@@ -43,7 +43,7 @@ test('one view has what own echoes lose, the mount with what to turn, and the ac
   await expect(open1).toContainText('Mount stands turned, seen from above')
   await expect(open1).toContainText(/between .* and .*anticlockwise/)
   await expect(open1).not.toContainText('±')
-  await expect(page.getByRole('region', { name: 'Numbers for the software, not for a spanner' })).toContainText(
+  await expect(page.getByRole('region', { name: 'Numbers for the program, not for a spanner' })).toContainText(
     'Jack of swing',
   )
   await openScreen(page, 'correct', 'Correct')
@@ -198,7 +198,7 @@ test('the recipe for a program of one’s own is there to copy, to read or as JS
 }) => {
   await context.grantPermissions(['clipboard-read', 'clipboard-write'])
   await withDemo(page)
-  await openScreen(page, 'correct/software', 'For the software')
+  await openScreen(page, 'correct/software', 'For the program')
   await page.getByRole('button', { name: 'The recipe, for your own program' }).click()
   await expect(page.getByRole('heading', { name: 'The recipe', exact: true })).toBeVisible()
   const copied = async () => {
@@ -234,7 +234,7 @@ test('of two feeds the one is named that a figure is for, and taking the other c
   await expect(page.getByText('As far as is known, the beam misses the Moon.')).toBeVisible()
   await expect(figure).toBeHidden()
 
-  await openScreen(page, 'correct/software', 'For the software')
+  await openScreen(page, 'correct/software', 'For the program')
   await expect(page.getByRole('radio', { name: '6 cm horn' })).toBeChecked()
   await expect(page.getByRole('radio', { name: /^nothing/ })).toBeVisible()
   await expect(page.getByText(/(^|[^.\d])\d{3}.dB/)).toHaveCount(0)
@@ -258,6 +258,6 @@ test('a station without sightings is told what would help, and nothing is dresse
   await expect(page.getByText('Nothing looks wrong.')).toHaveCount(0)
   await openScreen(page, 'correct/left', 'How they fit')
   await expect(page.getByText('No sightings yet.')).toBeVisible()
-  await openScreen(page, 'correct/software', 'For the software')
+  await openScreen(page, 'correct/software', 'For the program')
   await expect(page.getByRole('button', { name: /^Copy/ })).toHaveCount(0)
 })

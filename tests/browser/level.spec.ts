@@ -81,7 +81,7 @@ test('a base turned to “west” and back to “east” starts from what was kn
   await goTo(page, '#mount/change/lower-axis/2026-11-20T10:00:00Z')
   await page.getByText('A clamp or stop with a name').click()
   await write(page, 'Name of the position', 'west')
-  await write(page, 'What is the position it stood at before called?', 'east')
+  await write(page, 'Name of the position it was in before', 'east')
   await expect(page.getByText('Starts again: heading and level.')).toBeVisible()
   await press(page, 'Note this change')
   await expect(page.getByText('Kept in the book')).toBeVisible()

@@ -130,7 +130,7 @@ test('a cross scan from plan to sighting: what to set, level by level, both coor
     await press(page, 'Keep this reading')
   }
   await press(page, 'See what it says')
-  const said = (await page.getByText(/^The target stood .* of where the book expects it/).textContent())!
+  const said = (await page.getByText(/^The target stood .* of where it was expected/).textContent())!
   const [left, high] = [/([\d.]+)°\sleft/, /([\d.]+)°\shigh/].map(side => Number(side.exec(said)![1]))
   expect(left).toBeCloseTo(0.7, 1)
   expect(high).toBeCloseTo(0.5, 1)

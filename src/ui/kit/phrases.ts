@@ -100,7 +100,7 @@ export const FELL_BACK = {
 export const LOADING = {
   book: 'Opening the book…',
   place: 'Opening…',
-  lost: 'This part of the program did not load. The book is safe. Load the page again; if that does not help, do it where there is a network.',
+  lost: 'This part of the app did not load. The book is safe. Load the page again; if that does not help, do it where there is a network.',
   again: 'Load the page again',
   /** For when the longer text did not load either. */
   notKept: 'The database does not open. What you enter may be gone when this page closes: export a backup before that.',
@@ -113,7 +113,7 @@ export const BROKEN = {
   saved: 'The file was handed to the browser: look among the downloads.',
   notSaved: 'The file could not be made. Nothing in the book was changed.',
   again: 'Show it again',
-  details: (message: string) => `For whoever helps you: ${safeText(message)}`,
+  details: (message: string) => `For anyone who helps you: ${safeText(message)}`,
 } as const
 
 /** The browser lost its database, and the second copy had everything. */
@@ -203,5 +203,5 @@ export function placeWords(azDeg: number, elDeg: number): string {
 
 export const SKY = {
   notReached:
-    'The Moon does not come within the limits of this mount, as far as the book knows. Check limits and heading under Book.',
+    'The Moon does not come within the limits of this mount, as far as is known. Check limits and heading under Book.',
 } as const

@@ -600,7 +600,7 @@ describe('the file as a whole', () => {
     ['{"format":"moonplumb-fieldbook","version":"1"}', 'version must be 1, got "1"'],
     [
       '{"format":"moonplumb-fieldbook","version":2,"planets":[]}',
-      'this field book is version 2; this program reads version 1: update the program',
+      'this field book is version 2; this Moonplumb reads version 1: update it',
     ],
   ])('%j: %s', (text, rule) => expect(one(text).rule).toBe(rule))
 

@@ -14,29 +14,29 @@ const plain = (text: string) => text.replaceAll('\u00a0', ' ')
 describe('residualSentence', () => {
   it('turns the residual about: the model 0.4° left and 0.1° low of the Moon is a Moon 0.4° right, 0.1° high', () => {
     expect(plain(residualSentence({ type: 'moon' }, solved(-0.4, -0.1)))).toBe(
-      'The Moon stood 0.4° right, 0.1° high of where the book expects it.',
+      'The Moon stood 0.4° right, 0.1° high of where it was expected.',
     )
     expect(plain(residualSentence({ type: 'sun' }, solved(0.52, 0.31)))).toBe(
-      'The Sun stood 0.5° left, 0.3° low of where the book expects it.',
+      'The Sun stood 0.5° left, 0.3° low of where it was expected.',
     )
   })
 
   it('has no direction for what rounds to nothing', () => {
-    expect(plain(residualSentence({ type: 'moon' }, solved(0.01, -0.02)))).toMatch(/stood where the book expects it/)
+    expect(plain(residualSentence({ type: 'moon' }, solved(0.01, -0.02)))).toMatch(/stood where it was expected/)
     expect(plain(missWords({ rightDeg: 0.01, upDeg: -0.42 }, 0.3))).toBe('0.4° low')
   })
 })
 
 describe('where a sighting stood against the book before it', () => {
-  it('makes one sentence of it, also where it stood on the spot', () => {
+  it('makes one sentence of it, also where it stood spot on', () => {
     const { stood, against } = SIGHT
     const sun = { type: 'sun' } as const
     const [spot, off] = [missWords({ rightDeg: 0.01, upDeg: 0 }, 0.5), missWords({ rightDeg: 0.4, upDeg: 0 }, 0.5)]
     expect(plain(`${stood(sun)} ${spot}. ${against(true, true, 1)}`)).toBe(
-      'The Sun stood on the spot (to 0.1°). It was where the book expected it before this sighting, going by 1 sighting.',
+      'The Sun stood spot on (to 0.1°). It was where it was expected before this sighting, going by 1 sighting.',
     )
     expect(plain(`${stood(sun)} ${off} ${against(false, true, 3)}`)).toBe(
-      'The Sun stood 0.4° right of where the book expected it before this sighting, going by 3 sightings.',
+      'The Sun stood 0.4° right of where it was expected before this sighting, going by 3 sightings.',
     )
   })
 })
