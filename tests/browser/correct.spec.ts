@@ -40,7 +40,7 @@ test('one view has what own echoes lose, the mount with what to turn, and the ac
   await expect(turn).toContainText(/Raise the left-hand end of the tilt axis by 0\.\d.±.0\.\d°/)
   // An open parameter is a range, never a value with a ±.
   const open1 = page.getByRole('region', { name: 'Not known yet' })
-  await expect(open1).toContainText('Mount stands turned, seen from above')
+  await expect(open1).toContainText('Mount turned, seen from above')
   await expect(open1).toContainText(/between .* and .*anticlockwise/)
   await expect(open1).not.toContainText('±')
   await expect(page.getByRole('region', { name: 'Numbers for the program, not for a spanner' })).toContainText(

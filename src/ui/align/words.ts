@@ -26,7 +26,7 @@ export const ALIGN = {
   leaveHint: 'Kept with the step: “roof mount, no way to plumb it”.',
   leaveNow: 'Leave it out',
   noteMissing: 'Say why, in a word or two.',
-  takeUp: 'Take it up again',
+  takeUp: 'Put it back',
   setByHand: 'I have set it by the Sun’s line',
   setNote: 'Nothing here measures that: your word is taken for it until the first sightings.',
   carriedIt: 'I have carried the numbers over',

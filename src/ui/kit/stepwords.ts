@@ -103,7 +103,7 @@ export function stepWords(step: Step): string {
     case 'leave-out-step':
       return 'leave a step out'
     case 'take-up-step':
-      return 'take a step up again'
+      return 'put a step back'
     case 'set-by-hand':
       return 'heading set by hand'
     case 'carry-over':
