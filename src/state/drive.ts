@@ -74,7 +74,7 @@ export const presentHere = (station: StationRecord): Present | null =>
 
 /** Half of the step that a reading is shown to. */
 const withinOf = (station: StationRecord, axis: Axis): number =>
-  station.mount[axis].readout.type === 'degrees' ? 0.05 : 0.5
+  station.mount[axis].readout.type === 'degrees' ? (station.mount[axis].stepDeg ?? 0.1) / 2 : 0.5
 
 /** The way of one axis from where it stands to a reading that moves on. @param runUp readings in a degree */
 export function wayOf(

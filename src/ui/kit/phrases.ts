@@ -14,9 +14,12 @@ export const readingUnit = (mount: MountRecord, axis: Axis): 'degrees' | 'counts
   // Every kind but one counts; `READOUTS` of the core would bring the jack's triangle onto the first screen.
   mount[axis].readout.type === 'degrees' ? 'degrees' : 'counts'
 
-/** Decimals of a reading of this axis, wherever it stands: degrees to a tenth, whole counts. */
-export const readingDecimals = (mount: MountRecord, axis: Axis): number =>
-  readingUnit(mount, axis) === 'degrees' ? 1 : 0
+/** Decimals of a reading of this axis, wherever it stands: degrees to the smallest step that it shows, a tenth unless said; whole counts. */
+export function readingDecimals(mount: MountRecord, axis: Axis): number {
+  const { stepDeg = 0.1 } = mount[axis]
+  // 0.25° needs two, as 0.01° does. A tenth of a thousandth is finer than any.
+  return readingUnit(mount, axis) === 'degrees' ? Math.min(4, (String(stepDeg).split('.')[1] ?? '').length) : 0
+}
 
 /** The decimals of a reading that was entered: those of the axis, or its own where it was entered finer. */
 const keptDecimals = (mount: MountRecord, axis: Axis, value: number): number =>

@@ -7,13 +7,14 @@ import { axisName, capital, dialled, keptReading, readingDecimals, readingUnit }
 export const readingKind = (mount: MountRecord, axis: Axis): NumberKind =>
   readingUnit(mount, axis) === 'degrees' ? { form: 'angle' } : { form: 'count', unit: 'counts' }
 
-/** A reading as a person would type it. "31.0", not "31": its last digit is there to be typed over. */
+/** A reading as a person would type it, with all the digits of its axis: "31.0", not "31", so that the last is there to be typed over. */
 export function typedReading(mount: MountRecord, axis: Axis, value: number | undefined): string {
   if (readingUnit(mount, axis) === 'counts') return typedNumber(value)
   const text = typedDeg(value)
-  return value !== undefined && Number.isInteger(value) && angleStyle() === 'decimal'
-    ? `${text}.${'0'.repeat(readingDecimals(mount, axis))}`
-    : text
+  if (text === '' || angleStyle() !== 'decimal') return text
+  const [whole, digits = ''] = text.split('.')
+  const all = digits.padEnd(readingDecimals(mount, axis), '0')
+  return all === '' ? text : `${whole}.${all}`
 }
 
 /** "34.6°", "412 counts" */

@@ -94,6 +94,7 @@ export function AxisStep({ view, axis }: { view: FormView; axis: Axis }) {
       ) : (
         numbersOf(type).map(field => <NumberAt key={field} view={view} path={at(field)} />)
       )}
+      {type === 'degrees' && <NumberAt view={view} path={`mount.${axis}.stepDeg`} />}
       {type !== '' && (
         <>
           <h2>{READOUT.limits}</h2>

@@ -91,6 +91,10 @@ export const FIELDS: Readonly<Record<string, { label: string; hint?: string }>> 
     hint: 'As built in, usually 0. Optional.',
   },
   ...Object.fromEntries(Object.entries(READOUT_FIELDS).map(([name, words]) => [`mount.*.readout.${name}`, words])),
+  'mount.*.stepDeg': {
+    label: 'Smallest step you can read',
+    hint: 'Optional: else 0.1°. Readings of this axis are shown to it.',
+  },
   minReading: { label: 'Lowest reading', hint: 'At the limit switch.' },
   maxReading: { label: 'Highest reading', hint: 'At the limit switch.' },
   'tolerance.echoLossDb': {

@@ -52,6 +52,12 @@ const BROKEN: Case[] = [
     /latDeg is missing: it must be a number from -90 to 90/,
   ],
   [
+    'a step of nothing',
+    (_, s) => (s.mount.lower.stepDeg = 0),
+    'stations[0].mount.lower.stepDeg',
+    /above 0|more than 0/,
+  ],
+  [
     'a drive that does not move',
     (_, s) => (s.mount.lower.drive = { readingsPerS: 0 }),
     'stations[0].mount.lower.drive.readingsPerS',

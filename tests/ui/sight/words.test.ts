@@ -100,4 +100,15 @@ describe('keptReading', () => {
     expect(typedReading(inDegrees, 'upper', reading)).toBe('118.0')
     expect(typedReading(mount, 'upper', reading)).toBe('118')
   })
+
+  it('goes by the smallest step that the axis shows, and never drops what was entered finer', () => {
+    const stepped = (stepDeg: number): MountRecord => ({ ...inDegrees, upper: { ...inDegrees.upper, stepDeg } })
+    expect(keptReading(stepped(0.01), 'upper', 118)).toBe('118.00°')
+    expect(dialled(stepped(0.01), 'upper', 117.956).value).toBe('117.96°')
+    expect(typedReading(stepped(0.01), 'upper', 117.5)).toBe('117.50')
+    expect(keptReading(stepped(1), 'upper', 118)).toBe('118°')
+    expect(keptReading(stepped(1), 'upper', 118.25)).toBe('118.25°')
+    expect(typedReading(stepped(1), 'upper', 118)).toBe('118')
+    expect(keptReading(stepped(0.25), 'upper', 118.5)).toBe('118.50°')
+  })
 })
