@@ -41,11 +41,15 @@ test('the question comes first; the page has just what was picked, large, with w
   await openScreen(page, 'correct', 'Correct')
   await press(page, 'For the tracking program')
   await expect(page.getByText('What can your program take?')).toBeVisible()
+  // Which way a command and a reading go is said before either is asked about.
+  await expect(
+    page.getByText(/^A command is what the program sends to an axis.* A reading is what the axis shows/),
+  ).toBeVisible()
   const show = page.getByRole('button', { name: 'Show the page' })
   await expect(show).toHaveAttribute('aria-disabled', 'true')
   // Every kind says what it leaves, and whether that is enough.
   await expect(radio(page, /^nothing/)).toHaveAccessibleName(/Not enough: leaves 0\.\d\d°/, SLOW)
-  await expect(radio(page, /^where its axis points/)).toHaveAccessibleName(/(Enough|Would do): leaves 0\.\d\d°/)
+  await expect(radio(page, /^where its axis points/)).toHaveAccessibleName(/Enough.*: leaves 0\.\d\d°/)
   await radio(page, /^where its axis points/).check()
   await radio(page, /^the jack’s own dimensions/).check()
   await show.click()

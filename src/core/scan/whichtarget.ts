@@ -11,16 +11,20 @@ type Body = 'sun' | 'moon'
 export interface HeardBody {
   /** Its noise above cold sky; null where its flux is not published at this frequency. */
   db: number | null
-  /** Strong enough to find a peak by: its noise, or the Moon's echoes where they are heard. A Sun that is not known counts as strong. */
+  /** Strong enough to find a peak by. A Sun that is not known counts as strong. */
   isEnough: boolean
 }
-export type HeardBodies = Readonly<Record<Body, HeardBody>>
+export interface HeardBodies extends Readonly<Record<Body, HeardBody>> {
+  /** Echoes come and go with the Moon's libration: a scan of them is made only where it is asked for, or where nothing else is heard. */
+  hearsEchoes: boolean
+}
 
 export function heardBodies(station: StationRecord, feed: FeedRecord): HeardBodies {
   const e = noiseAnswer(station).expected.find(x => x.feed === feed.id)!
   return {
     sun: { db: e.sunDb, isEnough: e.sunDb === null || e.sunDb >= HEARD_DB },
-    moon: { db: e.moonDb, isEnough: !e.moonTooWeak || e.hearsMoonEchoes },
+    moon: { db: e.moonDb, isEnough: !e.moonTooWeak },
+    hearsEchoes: e.hearsMoonEchoes,
   }
 }
 
@@ -46,6 +50,7 @@ export function scanTarget(
   if (!isBody(inView) || heard[inView.type].isEnough) return { target: inView, note: null }
   const of = inView.type
   const other = of === 'sun' ? 'moon' : 'sun'
+  if (of === 'moon' && heard.hearsEchoes && (isChosen || !heard.sun.isEnough)) return { target: inView, note: null }
   if (!heard[other].isEnough)
     return { target: inView, note: { kind: 'neither', sunDb: heard.sun.db, moonDb: heard.moon.db } }
   const { db } = heard[of]

@@ -121,7 +121,7 @@ export function noteOf(remains: Remains, allowedDb: number): string {
     case 'within':
       return `Enough: leaves ${size}.`
     case 'open':
-      return `Would do: leaves ${size}. More sightings first.`
+      return `Enough once there are more sightings: leaves ${size}.`
     case 'over':
       return `Not enough: leaves ${size}.`
   }

@@ -25,9 +25,15 @@ describe('scanTarget', () => {
     )
   })
 
-  it('stays the Moon at 10 368 MHz with 2.4 m, where it is 1.3 dB, and wherever its echoes are heard', () => {
+  it('stays the Moon at 10 368 MHz with 2.4 m, where it is 1.3 dB', () => {
     expect(scanTarget(of(10368, 2.4), MOON, false)).toEqual({ target: MOON, note: null })
-    expect(scanTarget(of(1296, 2.4, { hearsMoonEchoes: true }), MOON, false)).toEqual({ target: MOON, note: null })
+  })
+
+  it('is the Moon by its echoes only where that was chosen, or where the Sun is not heard', () => {
+    const echoes = { hearsMoonEchoes: true }
+    expect(scanTarget(of(1296, 2.4, echoes), MOON, false).target).toEqual(SUN)
+    expect(scanTarget(of(1296, 2.4, echoes), MOON, true)).toEqual({ target: MOON, note: null })
+    expect(scanTarget(of(432, 0.3, echoes), MOON, false)).toEqual({ target: MOON, note: null })
   })
 
   it('stays a Moon too weak that was chosen for a scan, and says what to choose', () => {
