@@ -93,6 +93,6 @@ export function run(args: readonly string[], clockUtc: () => string): Outcome {
   } catch (error) {
     // A mistake in the program, not in the file. Still one line, for whoever pipes this.
     const message = error instanceof Error ? error.message : String(error)
-    return failed(1, [`the program made a mistake, please report it: ${message.replace(/\s+/g, ' ')}`])
+    return failed(1, [`Moonplumb made a mistake, please report it: ${message.replace(/\s+/g, ' ')}`])
   }
 }

@@ -1,5 +1,5 @@
 /**
- * Where the axes stand, as the person last said or showed it, and how far each still has to go. The axes are not followed: what was
+ * Where the axes are, as the person last said or showed it, and how far each still has to go. The axes are not followed: what was
  * typed, or what a later sighting read, holds until something newer is said; the target moves on, so the way grows.
  */
 import { computed, type ReadonlySignal, signal } from '@preact/signals'
@@ -52,7 +52,7 @@ export function sayPresent(station: StationRecord, readings: { lower: number; up
 }
 
 /**
- * Where the axes stand; null: not known. A later sighting replaces what was typed; a scan's readings are those of its peak,
+ * Where the axes are; null: not known. A later sighting replaces what was typed; a scan's readings are those of its peak,
  * and say nothing of where the axes were left.
  */
 export function presentOf(station: StationRecord, typed: Present | null, nowMs: number): Present | null {
@@ -74,7 +74,7 @@ export const presentHere = (station: StationRecord): Present | null =>
 
 /** Half of the step that a reading is shown to. */
 const withinOf = (station: StationRecord, axis: Axis): number =>
-  station.mount[axis].readout.type === 'degrees' ? 0.05 : 0.5
+  station.mount[axis].readout.type === 'degrees' ? (station.mount[axis].stepDeg ?? 0.1) / 2 : 0.5
 
 /** The way of one axis from where it stands to a reading that moves on. @param runUp readings in a degree */
 export function wayOf(

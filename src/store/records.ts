@@ -35,7 +35,7 @@ interface StoreOptions {
   patience?: { blocked?: number; open?: number; work?: number }
 }
 
-const NOT_LOADED: StoreFailure = { kind: 'unavailable', message: 'the part of the program that writes did not load' }
+const NOT_LOADED: StoreFailure = { kind: 'unavailable', message: 'the part of the app that writes did not load' }
 
 /** Records read at a time: a few milliseconds of the page's thread. */
 const PIECE = 1000

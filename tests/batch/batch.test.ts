@@ -179,7 +179,7 @@ describe('a bad file or an unknown name is exit 1 and one line a fault', () => {
     [
       'a newer version',
       () => ['solve', fileOf({ ...smallBook(), version: 2 })],
-      [/version 2; this program reads version 1: update the program/],
+      [/version 2; this Moonplumb reads version 1: update it/],
     ],
     [
       'another format',

@@ -39,9 +39,9 @@ test.describe('with the network off', () => {
     await press(page, 'Keep the station')
 
     await expect(heading(page, 'Align the mount')).toBeVisible()
-    await expect(row(page, /Place and clock\s*Not begun/)).toBeVisible({ timeout: 30_000 })
+    await expect(row(page, /Place and clock\s*Not started/)).toBeVisible({ timeout: 30_000 })
     await expect(row(page, /Mast plumb\s*Not for this mount/)).toBeVisible()
-    await expect(row(page, /Readouts\s*Not begun/)).toBeVisible()
+    await expect(row(page, /Readouts\s*Not started/)).toBeVisible()
     await action(page, 'Open: Place and clock').click()
 
     // The clock: what this dish needs, the screen that does it, and back by itself once it is kept.
@@ -92,11 +92,11 @@ test.describe('with the network off', () => {
     await action(page, 'Leave it out').click()
     await expect(row(page, /Rough heading\s*Left out.*cloudy all week/)).toBeVisible()
     await page.getByRole('button', { name: 'Undo: leave a step out' }).click()
-    await expect(row(page, /Rough heading\s*Not begun/)).toBeVisible()
+    await expect(row(page, /Rough heading\s*Not started/)).toBeVisible()
     await page.getByRole('button', { name: 'Redo: leave a step out' }).click()
     await row(page, /Rough heading\s*Left out/).click()
-    await press(page, 'Take it up again')
-    await expect(page.getByText('Not begun.')).toBeVisible()
+    await press(page, 'Put it back')
+    await expect(page.getByText('Not started.')).toBeVisible()
     await press(page, 'I have set it by the Sun’s line')
     await expect(page.getByText(/^As entered, 5\sMay\s2026/)).toBeVisible()
 

@@ -25,7 +25,7 @@ async function numberOf(page: Page, region: string, label: string): Promise<numb
 }
 
 async function pick(page: Page, aiming: RegExp, law: RegExp): Promise<void> {
-  await openScreen(page, 'correct/software', 'For the software')
+  await openScreen(page, 'correct/software', 'For the program')
   await radio(page, aiming).check(SLOW)
   await radio(page, law).check(SLOW)
   await press(page, 'Show the page')
@@ -38,13 +38,17 @@ test('the question comes first; the page has just what was picked, large, with w
 }) => {
   await context.grantPermissions(['clipboard-read', 'clipboard-write'])
   await openDemo(page, { time: NOW, at: '#correct' })
-  await press(page, 'For the tracking software')
+  await press(page, 'For the tracking program')
   await expect(page.getByText('What can your program take?')).toBeVisible()
+  // Which way a command and a reading go is said before either is asked about.
+  await expect(
+    page.getByText(/^A command is what the program sends to an axis.* A reading is what the axis shows/),
+  ).toBeVisible()
   const show = page.getByRole('button', { name: 'Show the page' })
   await expect(show).toHaveAttribute('aria-disabled', 'true')
   // Every kind says what it leaves, and whether that is enough.
   await expect(radio(page, /^nothing/)).toHaveAccessibleName(/Not enough: leaves 0\.\d\d°/, SLOW)
-  await expect(radio(page, /^where its axis points/)).toHaveAccessibleName(/(Enough|Would do): leaves 0\.\d\d°/)
+  await expect(radio(page, /^where its axis points/)).toHaveAccessibleName(/Enough.*: leaves 0\.\d\d°/)
   await radio(page, /^where its axis points/).check()
   await radio(page, /^the jack’s own dimensions/).check()
   await show.click()
@@ -161,7 +165,7 @@ test.describe('with the network off', () => {
 
 test('a station with nothing sighted is sent to the sightings, and still has a budget', async ({ page }) => {
   await openDemo(page, { time: NOW, book: bookOf(gravelPit()) })
-  await openScreen(page, 'correct/software', 'For the software')
+  await openScreen(page, 'correct/software', 'For the program')
   await expect(page.getByRole('button', { name: 'Record a sighting' })).toBeVisible(SLOW)
   await press(page, 'Limits, dead band and steps')
   await expect(part(page, 'Azimuth')).toContainText(/Soft limit, low\s*0\.5°/, SLOW)

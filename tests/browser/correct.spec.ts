@@ -40,10 +40,10 @@ test('one view has what own echoes lose, the mount with what to turn, and the ac
   await expect(turn).toContainText(/Raise the left-hand end of the tilt axis by 0\.\d.±.0\.\d°/)
   // An open parameter is a range, never a value with a ±.
   const open1 = page.getByRole('region', { name: 'Not known yet' })
-  await expect(open1).toContainText('Mount stands turned, seen from above')
+  await expect(open1).toContainText('Mount turned, seen from above')
   await expect(open1).toContainText(/between .* and .*anticlockwise/)
   await expect(open1).not.toContainText('±')
-  await expect(page.getByRole('region', { name: 'Numbers for the software, not for a spanner' })).toContainText(
+  await expect(page.getByRole('region', { name: 'Numbers for the program, not for a spanner' })).toContainText(
     'Jack of swing',
   )
   await openScreen(page, 'correct', 'Correct')
@@ -191,7 +191,7 @@ test('what is worth doing next says what it brings and how long it takes; one pr
   await expect(page.getByRole('heading', { level: 1, name: 'Drive to: Moon' })).toBeVisible()
 
   // The recipe for a program of one's own is there to copy, to read or as JSON.
-  await openScreen(page, 'correct/software', 'For the software')
+  await openScreen(page, 'correct/software', 'For the program')
   await page.getByRole('button', { name: 'The recipe, for your own program' }).click()
   await expect(page.getByRole('heading', { name: 'The recipe', exact: true })).toBeVisible()
   const copied = async () => {
@@ -227,7 +227,7 @@ test('of two feeds the one is named that a figure is for, and taking the other c
   await expect(page.getByText('As far as is known, the beam misses the Moon.')).toBeVisible()
   await expect(figure).toBeHidden()
 
-  await openScreen(page, 'correct/software', 'For the software')
+  await openScreen(page, 'correct/software', 'For the program')
   await expect(page.getByRole('radio', { name: '6 cm horn' })).toBeChecked()
   await expect(page.getByRole('radio', { name: /^nothing/ })).toBeVisible()
   await expect(page.getByText(/(^|[^.\d])\d{3}.dB/)).toHaveCount(0)
@@ -251,6 +251,6 @@ test('a station without sightings is told what would help, and nothing is dresse
   await expect(page.getByText('Nothing looks wrong.')).toHaveCount(0)
   await openScreen(page, 'correct/left', 'How they fit')
   await expect(page.getByText('No sightings yet.')).toBeVisible()
-  await openScreen(page, 'correct/software', 'For the software')
+  await openScreen(page, 'correct/software', 'For the program')
   await expect(page.getByRole('button', { name: /^Copy/ })).toHaveCount(0)
 })

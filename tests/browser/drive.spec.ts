@@ -25,10 +25,10 @@ async function toTheSun(page: Page): Promise<void> {
 }
 
 async function standAt(page: Page, lower: number, upper: number): Promise<void> {
-  await openScreen(page, '#sight/axes', 'Where the axes stand')
+  await openScreen(page, '#sight/axes', 'Where the axes are')
   await write(page, 'tilt, counts', String(lower))
   await write(page, 'swing, counts', String(upper))
-  await press(page, 'Keep where they stand')
+  await press(page, 'Keep these positions')
   await expect(page).toHaveURL(/#sight$/)
 }
 
@@ -45,11 +45,11 @@ test.describe('with the network off', () => {
     await toTheSun(page)
     await expect(way(page)).toHaveCount(0)
     const [lower, upper] = (await driven(page)) as [number, number]
-    await press(page, /Type where the axes stand/)
+    await press(page, /Type where the axes are/)
     await write(page, 'tilt, counts', String(lower + 41))
     await expect(page.getByText('Not yet: both readings.')).toBeVisible()
     await write(page, 'swing, counts', String(upper - 90))
-    await press(page, 'Keep where they stand')
+    await press(page, 'Keep these positions')
     // To a count: the Sun goes on.
     await expect(way(page).first()).toHaveText(/^down\s4[0-2]\s*$/)
     await expect(way(page).last()).toHaveText(/^up\s(89|9[0-2])\s*$/)
@@ -121,7 +121,7 @@ test.describe('with the network off', () => {
     await expect(way(page).first()).toHaveText(/^down\s100 · (1\smin )?\d+\ss$/)
     await expect(way(page).last()).toHaveText(/^there\s*$/)
     await press(page, 'I am there now')
-    await expect(page.getByRole('button', { name: /The axes stand at 900\scounts and 410\scounts/ })).toBeVisible()
+    await expect(page.getByRole('button', { name: /The axes are at 900\scounts and 410\scounts/ })).toBeVisible()
     await page.reload()
     await openScreen(page, '#sight/stow', 'Drive to: stow')
     await expect(page.getByText(/^Go there at 40/)).toBeVisible()

@@ -1,7 +1,8 @@
 /** The face for the field: the live screens fit a small phone, and a sighting is stamped from the keyboard alone. */
 import { readdirSync, readFileSync } from 'node:fs'
+import { tooWide } from './looks.ts'
 import { expect, test, withoutPage } from './rig.ts'
-import { LIVE, openBook, ROUTES, show } from './routes.ts'
+import { faceBook, LIVE, openBook, ROUTES, show } from './routes.ts'
 
 test.slow()
 
@@ -132,10 +133,19 @@ const LETTERED = [
   'book/new/over',
 ]
 
-test('with text at 200 % no number, key or word of a row is broken in two, nor any head of the ledger at 100 %', async ({
+test('with text at 200 % no number, key or word of a row is broken in two or cut, nor any part of the ledger at 100 %', async ({
   page,
 }) => {
-  await openBook(page, 'daylight')
+  const book = faceBook()
+  const [station] = book.stations
+  // The longest names of targets, and readings with all their digits.
+  const named = { ...station.sightings[0], sigmaDeg: 20, use: 'never', lower: 71.25 }
+  station.sightings.push(
+    { ...named, id: 'long-1', target: { type: 'source', name: 'Sagittarius A*' } },
+    { ...named, id: 'long-2', target: { type: 'source', name: 'Cassiopeia A' } },
+    { ...named, id: 'long-3', target: { type: 'geostationary', lonDeg: -179.95 } },
+  )
+  await openBook(page, 'daylight', book)
   const broken: string[] = []
   for (const [textPx, width] of [
     [16, 360],
@@ -150,7 +160,8 @@ test('with text at 200 % no number, key or word of a row is broken in two, nor a
       await show(page, address)
       const found = await page.evaluate(() => {
         const parts: string[] = []
-        const looked = '.big-value, .pad-step, .ledger-heads span, .over-row > span, .row-button > span:first-child'
+        const looked =
+          '.big-value, .pad-step, .ledger-heads span, .sight-row > :is(span, strong), .over-row > span, .row-button > span:first-child'
         for (const part of document.querySelectorAll(looked)) {
           const walker = document.createTreeWalker(part, NodeFilter.SHOW_TEXT)
           while (walker.nextNode()) {
@@ -167,6 +178,7 @@ test('with text at 200 % no number, key or word of a row is broken in two, nor a
         }
         return parts
       })
+      for (const what of await tooWide(page)) broken.push(`${address} at ${width}, text ${textPx} px, cut: ${what}`)
       for (const word of found) broken.push(`${address} at ${width}, text ${textPx} px: ${word}`)
     }
   }

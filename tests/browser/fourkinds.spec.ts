@@ -28,7 +28,7 @@ const LABELS: Readonly<Record<string, string>> = {
   rodArmMm: 'B, rod arm',
   lengthAtReadingZeroMm: 'L, jack at reading zero',
   countsPerMm: 'Counts of the jack',
-  phiAtAngleZeroDeg: 'Angle at the pivot when the axis stands at zero',
+  phiAtAngleZeroDeg: 'Angle at the pivot when the axis is at zero',
 }
 const READOUT_NAMES = {
   degrees: /^Degrees/,

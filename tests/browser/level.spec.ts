@@ -81,7 +81,7 @@ test('a base turned to “west” and back to “east” starts from what was kn
   await goTo(page, '#mount/change/lower-axis/2026-11-20T10:00:00Z')
   await page.getByText('A clamp or stop with a name').click()
   await write(page, 'Name of the position', 'west')
-  await write(page, 'What is the position it stood at before called?', 'east')
+  await write(page, 'Name of the position it was in before', 'east')
   await expect(page.getByText('Starts again: heading and level.')).toBeVisible()
   await press(page, 'Note this change')
   await expect(page.getByText('Kept in the book')).toBeVisible()
@@ -95,7 +95,7 @@ test('a base turned to “west” and back to “east” starts from what was kn
   await expect(page.getByText(/Starts from what was known at/)).toBeVisible()
   // Known well at once, as it was before: no range of half a circle.
   await openScreen(page, 'correct/known', 'Every number')
-  await expect(page.getByText(/Mount stands turned/)).toBeVisible({ timeout: 30_000 })
+  await expect(page.getByText(/Mount turned/)).toBeVisible({ timeout: 30_000 })
   await expect(page.getByText(/180°/)).toHaveCount(0)
 })
 

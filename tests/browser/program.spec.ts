@@ -37,7 +37,7 @@ test.describe('with the network off', () => {
     watch,
   }) => {
     await offlineWith({ page, context, watch }, bookOf(PIT), '2026-05-01T21:30:00Z')
-    await openScreen(page, 'correct/software', 'For the software')
+    await openScreen(page, 'correct/software', 'For the program')
     await press(page, 'Compare a program')
     await press(page, 'Read it now: mark the time')
     await expect(box(page, 'Time, UTC')).toHaveValue(/^2026-05-01 21:3/)

@@ -120,7 +120,7 @@ for (const theme of process.env.FACE === 'all' ? (['daylight', 'night'] as const
     expect(text).toContain(station.feeds[0]!.name)
     for (const part of [
       'What remains',
-      'Nine chances in ten',
+      'with 90\u00a0% confidence',
       'Worst',
       'Still suspected',
       'Measured, ',
@@ -182,5 +182,5 @@ test('with nothing recorded the page says what is known and dresses nothing up',
   expect(text).toContain('No sightings yet: the mount is known only as entered.')
   expect(text).toContain('Nothing yet.')
   expect(text).not.toContain('known well enough')
-  expect(text).not.toContain('Nine chances in ten')
+  expect(text).not.toContain('with 90\u00a0% confidence')
 })

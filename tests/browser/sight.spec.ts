@@ -159,7 +159,7 @@ test('a sighting takes three taps and two changed digits, and a double tap keeps
   await page.touchscreen.tap(cx, cy)
   await page.touchscreen.tap(cx, cy)
   await expect(page.getByRole('heading', { name: 'Sun', exact: true })).toBeVisible()
-  await expect(page.getByText(/of where the book expected it before this sighting/)).toBeVisible()
+  await expect(page.getByText(/of where it was expected before this sighting/)).toBeVisible()
   // The second tap fell on "Record the next one", and was not meant for it.
   await expect(page).toHaveURL(/#sight\/see\//)
   const kept = await stored(page)

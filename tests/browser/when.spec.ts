@@ -117,7 +117,7 @@ test('with the other end by locator says what both have, in strip, day and list,
 
   // The calendar, which a reader of calendars reads, and the list.
   await press(page, 'Export as a file or calendar')
-  const said = page.getByText(/^\d+.spells of the Moon, \d+ hours, 25.Nov.2026 to 22.Dec.2026, times in UTC; in reach/)
+  const said = page.getByText(/^\d+.windows of the Moon, \d+ hours, 25.Nov.2026 to 22.Dec.2026, times in UTC; in reach/)
   const count = Number(/^\d+/.exec((await said.textContent())!)![0])
   const ics = await saved(page)
   expect(ics.name).toBe('heron-meadow-demo-2026-11-25.when-moon.ics')
@@ -142,5 +142,5 @@ test('says why nothing is in reach', async ({ page }) => {
   await expect(page.getByText('Nothing in reach: the Moon cannot be used in these days.')).toBeVisible()
   await expect(page.getByText(/^Of the hours in which it is up, the minimum elevation takes \d+.h/)).toBeVisible()
   await press(page, 'Export as a file or calendar')
-  await expect(page.getByText('There is no spell in these days: nothing to export.').first()).toBeVisible()
+  await expect(page.getByText('There is no window in these days: nothing to export.').first()).toBeVisible()
 })

@@ -1,6 +1,6 @@
 /**
  * Jacks that nobody taped, marked as guesses and not: both arms 15 % off either way, the angle at the pivot up to 50° off.
- * `holds`: the share of stations whose error over the Moon's path stays within what is said with nine chances in ten; `pulled`: the
+ * `holds`: the share of stations whose error over the Moon's path stays within what is said with 90 % confidence; `pulled`: the
  * share whose longer arm is more than 2 σ from what is said of it; `statedDeg`, `trueDeg`: medians.
  */
 import { type GuessTrial, guessTrial } from '../helpers/guessed.ts'

@@ -10,6 +10,7 @@ import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { changeOptions } from '../../src/ui/change/words.ts'
 import { adviceWords } from '../../src/ui/correct/advicewords.ts'
 import { levelName } from '../../src/ui/kit/mount/words.ts'
+import { AXES_OF } from '../../src/ui/kit/mountwords.ts'
 import { subjectWords } from '../../src/ui/kit/parameterwords.ts'
 import { pathWords, recordWords } from '../../src/ui/kit/recordwords.ts'
 import { missingWords } from '../../src/ui/kit/sighting/words.ts'
@@ -78,4 +79,12 @@ describe.each(KINDS)('%s', kind => {
 it('falls back on lower and upper only where the mount is not known', () => {
   expect(pathWords('upper')).toBe('upper axis')
   expect(recordWords('level', { what: 'lower-axis-elevation' })).toBe('Level, lower axis')
+})
+
+describe('where the axes are met first', () => {
+  it.each(KINDS)('%s: each name stands before its axis, the lower one first', kind => {
+    const { lower, upper } = AXIS_NAMES[kind]
+    const named = new RegExp(`^${lower}: the lower axis.*\\. ${upper}: the upper axis`, 'i')
+    expect(AXES_OF[kind]).toMatch(named)
+  })
 })

@@ -30,7 +30,7 @@ export type Advice =
   | { kind: 'leave' }
   /** Open: the sightings do not say yet. */
   | { kind: 'not-yet' }
-  /** A number for the software, not for a spanner. */
+  /** A number for the program, not for a spanner. */
   | { kind: 'software' }
   /** It bends: a stay or a stiffer arm, else a number for the software. */
   | { kind: 'stiffen' }

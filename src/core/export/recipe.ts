@@ -36,7 +36,7 @@ export interface Recipe {
     sightingsUsed: number
     moonHours: number
     toleranceDeg: Deg
-    /** Nine chances in ten that 95 % of the Moon time has less. */
+    /** For 95 % of Moon time it is less, with 90 % confidence. */
     p95Deg: Deg
     echoLossP95Db: number
     allowedEchoLossDb: number

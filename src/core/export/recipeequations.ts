@@ -191,7 +191,7 @@ const AIR = [
 ]
 
 const origin = (headed: boolean, [first, second]: readonly string[]): string[] => [
-  'Not needed to point; for whoever wants to change one number. What is not listed counts 0.',
+  'Not needed to point; for anyone who wants to change one number. What is not listed counts 0.',
   ...(headed
     ? ['R(v) = rot(rot(v, cross(A1, (0, 0, 1)), level), (0, 0, 1), -heading)']
     : [`W = ${first} cross(A1, D1) + ${second} cross(A1, D2)`, 'R(v) = rot(v, W / |W|, |W|), v itself if |W| = 0']),

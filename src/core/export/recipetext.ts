@@ -19,7 +19,7 @@ const KINDS: Record<MountKind, string> = {
 const WHY_NOT: Record<WhyNot['kind'], string> = {
   'no-sightings': 'nothing has been sighted yet',
   'all-aside': 'every sighting was set aside',
-  suspect: 'something is suspected, see the program',
+  suspect: 'something is suspected, see the app',
   'most-aside': 'too many sightings were set aside',
   'out-of-reach': 'the Moon does not come within reach',
   loss: 'the loss may be more than is allowed',
@@ -54,7 +54,7 @@ function stateLines({ state }: Recipe): string[] {
     ...(state.moonHours === 0
       ? []
       : [
-          `           ${state.sightingsUsed} sightings used; nine chances in ten that for 95 % of the Moon time the error is below`,
+          `           ${state.sightingsUsed} sightings used; for 95 % of Moon time, with 90 % confidence, the error is below`,
           `           ${fixed(state.p95Deg, 2)} deg (allowed ${fixed(state.toleranceDeg, 2)}): ${loss}, allowed ${state.allowedEchoLossDb} dB`,
         ]),
   ]

@@ -41,7 +41,7 @@ const WHY_NOT: Readonly<Record<WhyNot['kind'], string>> = {
 export const REPORT_CAUTIONS: readonly string[] = [
   'A dish pointed at the Sun burns what is at the feed. Transmitter off while anybody is in front of the dish.',
   'Jacks move without warning: mains off before hands go near. Prop or tie the dish before a bolt is loosened.',
-  'No work aloft in wind or at thunder.',
+  'No climbing in wind or thunder.',
 ]
 
 const named = (text: string): string => quoted(text, 500)
@@ -101,7 +101,7 @@ function leftLines({ solution, allowedEchoLossDb, worst }: Report): string[] {
     isBeamOffTarget(db) ? 'the beam may miss the Moon' : `${fixed(db, 2)} dB lost on echoes`
   return [
     verdict,
-    `95 % of the Moon time, nine chances in ten: below ${fixed(sky.after.p95Deg, 2)} deg, ${loss(sky.echoLossP95Db)}`,
+    `for 95 % of Moon time, with 90 % confidence: below ${fixed(sky.after.p95Deg, 2)} deg, ${loss(sky.echoLossP95Db)}`,
     `(allowed ${fixed(sky.toleranceDeg, 2)} deg, ${allowedEchoLossDb} dB; with the mount as entered ${fixed(sky.before.p95Deg, 2)} deg).`,
     `Worst: ${fixed(sky.after.worstDeg, 2)} deg, ${loss(sky.echoLossWorstDb)}${
       worst ? `, at azimuth ${fixed(worst.azDeg, 0)}, elevation ${fixed(worst.elDeg, 0)} deg` : ''

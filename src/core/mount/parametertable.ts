@@ -157,7 +157,7 @@ export const PARAMETERS = [
     renewedBy: ['lower-axis'],
     judged: true,
     label: 'mount turned clockwise, seen from above',
-    what: 'Mount stands turned, seen from above',
+    what: 'Mount turned, seen from above',
     senses: ['anticlockwise', 'clockwise'],
     back: both('mount', 'anticlockwise', 'clockwise'),
   },

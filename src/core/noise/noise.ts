@@ -5,7 +5,7 @@
 import { wavelengthM } from '../dish/optics.ts'
 import type { Metres, MHz, Rad } from '../units.ts'
 
-/** Below this rise, dB, the Moon's noise is too weak to point by. Common practice, no source. */
+/** Below this rise, dB, the noise of Moon or Sun is too weak to point by. Common practice, no source. */
 export const HEARD_DB = 0.3
 
 /** A disc's brightness smeared by the beam: x²/(1 - e^-x²), x² = ln 2 (disc/beam)². */

@@ -69,7 +69,7 @@ export function checkFieldBook(value: unknown, progress?: (records: number) => v
       {
         path: 'version',
         rule: newer
-          ? `this field book is version ${value.version}; this program reads version 1: update the program`
+          ? `this field book is version ${value.version}; this Moonplumb reads version 1: update it`
           : `version must be 1, got ${value.version === undefined ? 'nothing' : shown(value.version)}`,
       },
     ]

@@ -63,6 +63,9 @@ export const RANGES = {
   /** Of a clock; above 0. */
   clockSigmaS: [0, 1e6],
 
+  /** The smallest step that a readout in degrees shows. Above 0. */
+  stepDeg: [0, 10],
+
   /** How fast an axis is driven, and how far it runs on when its button is released; readings. Speed above 0. */
   readingsPerS: [0, 1e6],
   overrun: [0, 1e6],

@@ -137,7 +137,7 @@ function checkFeedExists(facts: StationFacts, feed: unknown, path: string, fault
 function checkTargetRules(target: unknown, path: string, faults: FaultList): void {
   const { type, name } = loose(target)
   if (type === 'source' && typeof name === 'string' && name !== '' && findSource(name) === null) {
-    faults.add(`${path}.name`, `there is no radio source ${quoted(name)} in the program's list`)
+    faults.add(`${path}.name`, `there is no radio source ${quoted(name)} in the app's list`)
   }
 }
 

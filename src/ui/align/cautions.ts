@@ -15,7 +15,7 @@ export const SITE_CAUTION: CautionWords = {
   more: [
     'Wind: know the wind your mount is good for, and stow the dish before it comes.',
     'Mains: the jack supply on a residual-current device (RCD, GFCI), out of the wet, and off before hands go near a jack.',
-    'Height: a ladder on firm ground, held by somebody. Not alone. Local codes come first.',
+    'Height: a ladder on firm ground, held by somebody. Not alone. Local rules come first.',
   ],
 }
 

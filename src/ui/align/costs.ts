@@ -12,7 +12,7 @@ export function costOfLeaving(mount: MountRecord, step: AlignmentStep): string {
     case 'axes':
       return `The sightings must separate the ${axisName(mount, 'lower')} axis from everything else: several more of them, on several days.`
     case 'references':
-      return 'A counter that slips is found only by what it spoils: sightings that no longer agree.'
+      return 'A counter that slips shows only in sightings that no longer agree.'
     case 'readouts':
       return 'The sightings must find the counts too: take twelve, spread over the whole travel.'
     case 'heading':

@@ -31,7 +31,7 @@ export function stateWord(step: AlignmentStepJson): string {
   const { state, needs } = step
   switch (state.kind) {
     case 'not-begun':
-      return 'Not begun'
+      return 'Not started'
     case 'needs': {
       const n = needs.reduce((a, x) => a + (x.n ?? 0), 0)
       if (needs.every(x => x.what === 'finer')) return 'Too rough'
@@ -92,9 +92,9 @@ export function stateSays(station: StationRecord, step: AlignmentStepJson): stri
   const { state } = step
   switch (state.kind) {
     case 'not-begun':
-      return 'Not begun.'
+      return 'Not started.'
     case 'needs':
-      return 'Begun, not finished.'
+      return 'Started, not finished.'
     case 'done':
       return `Done${dated(state.utc)}.`
     case 'off':

@@ -26,9 +26,9 @@ export const ALIGN = {
   leaveHint: 'Kept with the step: “roof mount, no way to plumb it”.',
   leaveNow: 'Leave it out',
   noteMissing: 'Say why, in a word or two.',
-  takeUp: 'Take it up again',
+  takeUp: 'Put it back',
   setByHand: 'I have set it by the Sun’s line',
-  setNote: 'Nothing here measures that: it stands as your word until the first sightings.',
+  setNote: 'Nothing here measures that: your word is taken for it until the first sightings.',
   carriedIt: 'I have carried the numbers over',
   carriedHint: 'Today’s numbers are kept with the date. A later change, or numbers that move, will say so here.',
   noNumbers: 'There is nothing to carry over before the first sighting.',
@@ -130,7 +130,7 @@ export function howWords(mount: MountRecord, step: AlignmentStep): readonly stri
       return mount.kind === 'el-over-az'
         ? [
             'Lay the level along the elevation axis, turn it end over end so that ends and face both change, and keep the two readings.',
-            'Do it again with the dish turned half round: a mast’s lean then shows at the other end, the axis’s own tilt does not.',
+            'Do it again with the dish turned half round: a mast’s lean then shows at the other end, the axis’s own slope does not.',
           ]
         : [
             mount.kind === 'ha-dec'
@@ -150,7 +150,7 @@ export function howWords(mount: MountRecord, step: AlignmentStep): readonly stri
         'Say what each axis shows: degrees, counts, or the counts of a jack.',
         'Halt at five places or more over the travel, and note count and angle by a level or the phone.',
         mount.kind === 'el-over-az'
-          ? 'The azimuth axis stands upright: a level cannot show its angle; the sightings will.'
+          ? 'The azimuth axis is upright: a level cannot show its angle; the sightings will.'
           : 'Put the calibration into the station when its figures look right.',
       ]
     case 'heading':
@@ -188,7 +188,7 @@ export function howWords(mount: MountRecord, step: AlignmentStep): readonly stri
       ]
     case 'bolts':
       return [
-        'Describe what can be turned at your mount: screw, shim or flange.',
+        'Describe what can be turned on your mount: screw, shim or flange.',
         'Turn what is listed, in that order, and note it as a change.',
         'Sight again: what is left shows whether it went the right way.',
       ]
@@ -201,7 +201,7 @@ export function howWords(mount: MountRecord, step: AlignmentStep): readonly stri
     case 'carry':
       return [
         'Choose what your program can take: geometry, another site, tables, or slope and offset.',
-        'Type it in, and compare what the program shows for the Moon with this book.',
+        'Type it in, and compare what the program shows for the Moon with what this app shows.',
         'Say here that it was done.',
       ]
   }
@@ -221,7 +221,7 @@ export function pictureSays(mount: MountRecord, step: AlignmentStep): string {
     case 'readouts':
       return 'An arm at several angles with a level on it, and the count beside each.'
     case 'heading':
-      return 'The Sun throws the shadow of a plumb line along the ground.'
+      return 'The Sun casts the shadow of a plumb line along the ground.'
     case 'feed':
       return 'The dish from the front: tapes from the rim to the feed, and the feed’s shadow beside it.'
     case 'search':

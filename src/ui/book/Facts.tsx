@@ -2,9 +2,9 @@
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { isLimitGuessed } from '../../core/records/guesses.ts'
 import { locatorFromPlace } from '../../core/records/locator.ts'
-import { countOf, degrees, fixed, latitude, longitude, NBSP } from '../kit/format.ts'
+import { countOf, fixed, latitude, longitude, NBSP } from '../kit/format.ts'
 import { Name, Row, Rows, Text } from '../kit/numbers.tsx'
-import { axisName, MOUNT_WORDS, readingUnit } from '../kit/phrases.ts'
+import { axisName, keptReading, MOUNT_WORDS } from '../kit/phrases.ts'
 import { READOUT_WORDS } from '../kit/readoutwords.ts'
 
 export function Facts({ station }: { station: StationRecord }) {
@@ -12,10 +12,7 @@ export function Facts({ station }: { station: StationRecord }) {
   const limits = (axis: 'lower' | 'upper') => {
     const { minReading, maxReading } = mount[axis]
     if (isLimitGuessed(station, axis)) return 'stops not known'
-    const unit = readingUnit(mount, axis)
-    const decimals = (n: number) => (Number.isInteger(n) ? 0 : 1)
-    const show = (n: number) => (unit === 'degrees' ? degrees(n, decimals(n)) : fixed(n, decimals(n)))
-    return `${show(minReading)} to ${show(maxReading)}${unit === 'degrees' ? '' : `${NBSP}counts`}`
+    return `${keptReading(mount, axis, minReading).replace(`${NBSP}counts`, '')} to ${keptReading(mount, axis, maxReading)}`
   }
   return (
     <>

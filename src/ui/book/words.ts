@@ -197,5 +197,5 @@ export const SETTINGS = {
   angleWords: { decimal: '12.50°', minutes: '12° 30.0′' },
   sound: 'Sound',
   soundWords: { on: 'On', off: 'Off' },
-  help: 'Files, and what is copied for the tracking software, always hold decimal degrees and millimetres, whatever is shown here. Angles may be typed either way.',
+  help: 'Files, and what is copied for the tracking program, always hold decimal degrees and millimetres, whatever is shown here. Angles may be typed either way.',
 } as const

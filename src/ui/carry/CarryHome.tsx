@@ -56,6 +56,7 @@ export function CarryHome({ station }: { station: StationRecord }) {
     >
       <Sentence strong>{CARRY.question}</Sentence>
       <Text quiet>{CARRY.lead}</Text>
+      <Text>{CARRY.directions}</Text>
       <FeedInUse station={station} />
       <Kinds station={station} />
     </CorrectFrame>

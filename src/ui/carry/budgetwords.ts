@@ -11,7 +11,7 @@ export const BUDGET = {
   leadNote: 'Aim at where the Moon will be half a step later: then it is passed in the middle of each step.',
   halfStep: 'Half a step on the sky',
   shares: (tolerance: string) =>
-    `A quarter of the ${tolerance} that you allow; the dead bands of both axes take another quarter. In squares both together add a sixteenth.`,
+    `A quarter of the ${tolerance} that you allow; the dead bands of both axes take another quarter. Errors add in squares: these two raise the whole by 6${NBSP}%.`,
   cut: 'Moon lost to the soft limits, in the month',
   softMin: 'Soft limit, low',
   softMax: 'Soft limit, high',
@@ -59,7 +59,7 @@ export function softNote(b: AxisBudget, end: 'min' | 'max'): string {
 
 export function bandNote({ deadBand, overrun, ...b }: AxisBudget): string {
   if (deadBand.hunts)
-    return `More than its share, ${readingWords(b, deadBand.most, true)}: the axis runs on so far that it would hunt in less.`
+    return `More than its share, ${readingWords(b, deadBand.most, true)}: the axis runs on so far that with less it would hunt.`
   return overrun === null
     ? 'Its share of what you allow. How far it runs on is not measured: where it hunts, make this wider.'
     : `Its share of what you allow; it would hunt below ${readingWords(b, deadBand.least, true)}.`

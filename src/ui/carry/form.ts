@@ -18,8 +18,8 @@ export const STEP_KIND = (wish: Pick<CarryWish, 'way' | 'unit'>): NumberKind =>
 
 export const stepWords = (wish: Pick<CarryWish, 'way' | 'unit'>): string =>
   stepUnit(wish) === 'counts'
-    ? 'Counts from row to row. What straight lines between rows are off is in what the page leaves.'
-    : 'Degrees from row to row. What straight lines between rows are off is in what the page leaves.'
+    ? 'Counts from row to row. The error of straight lines between rows is counted in what the page leaves.'
+    : 'Degrees from row to row. The error of straight lines between rows is counted in what the page leaves.'
 
 export interface TypedTarget {
   target: CheckTarget['target']

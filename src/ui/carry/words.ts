@@ -12,9 +12,12 @@ import { capital, placeWords, whenToMinute } from '../kit/phrases.ts'
 import { readoutWords } from '../kit/readoutwords.ts'
 
 export const CARRY = {
-  title: 'For the software',
+  title: 'For the program',
   question: 'What can your program take?',
   lead: 'Pick what your tracking program can be told; you get one page with just that. The choice stays with this station on this phone.',
+  /** Before either word is used. */
+  directions:
+    'A command is what the program sends to an axis, to make it go there. A reading is what the axis shows: its counter or scale.',
   noSightings: 'No sightings yet: the mount is known only as entered.',
   noSightingsWhy:
     'Six sightings of Sun and Moon, spread over the sky, show most of it. Then there is something to tell a program.',
@@ -30,10 +33,10 @@ export const CARRY = {
   degreesNote: 'Its interface turns them into counts by the readout in the book.',
   counts: 'counts',
   way: 'It corrects',
-  command: 'what it commands',
-  commandNote: 'angle in, reading out',
-  reading: 'what it reads',
-  readingNote: 'reading in, angle out',
+  command: 'the command',
+  commandNote: 'sent to the axis: from the angle wanted to the reading to drive to',
+  reading: 'the reading',
+  readingNote: 'back from the axis: from the reading to the angle it stands for',
   step: 'Between rows of the table',
   show: 'Show the page',
   pickAiming: 'Pick what it can be told about the mount.',
@@ -119,22 +122,23 @@ export function noteOf(remains: Remains, allowedDb: number): string {
     case 'within':
       return `Enough: leaves ${size}.`
     case 'open':
-      return `Would do: leaves ${size}. More sightings first.`
+      return `Enough once there are more sightings: leaves ${size}.`
     case 'over':
       return `Not enough: leaves ${size}.`
   }
 }
 
-const SHARE = `95${NBSP}% of the Moon time`
+const SHARE = `95${NBSP}% of Moon time`
+const SURE = `90${NBSP}%`
 
 /** What the page leaves, by itself and with what is not known yet. */
 export function stateSentence(remains: Remains, allowedDb: number): string {
   const all = isBeamOffTarget(remains.allLossDb) ? MISSES : `less than ${decibels(remains.allLossDb, allowedDb)}`
   switch (remains.state) {
     case 'within':
-      return `Enough for what you allow: counting what the sightings leave open there are nine chances in ten of ${all} lost on own echoes in ${SHARE}.`
+      return `Enough for what you allow. With what the sightings leave open counted too: ${all} lost on own echoes for ${SHARE}, with ${SURE} confidence.`
     case 'open':
-      return `The page itself would do, but not what the sightings leave open: nine chances in ten, ${all}. More sightings first, then a new page.`
+      return `The page itself would do, but not with what the sightings leave open: ${all}, with ${SURE} confidence. More sightings first, then a new page.`
     case 'over':
       return `Not enough for what you allow. A program that can be told more would do better, or a table of readings.`
   }
@@ -143,7 +147,7 @@ export function stateSentence(remains: Remains, allowedDb: number): string {
 export const leavesBeside = (remains: Remains): string =>
   isBeamOffTarget(remains.echoLossDb)
     ? `${MISSES} for part of the time`
-    : `${decibels(remains.echoLossDb)} on own echoes, ${oneWay(remains.echoLossDb)}; in ${SHARE}`
+    : `${decibels(remains.echoLossDb)} on own echoes, ${oneWay(remains.echoLossDb)}; for ${SHARE}`
 
 export const worstSentence = ({ worst, worstDeg, worstLossDb }: Remains): string =>
   worst === null

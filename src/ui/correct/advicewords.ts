@@ -85,10 +85,10 @@ export function adviceWords(advice: Advice, unit: LengthUnit): string {
     case 'not-yet':
       return 'Turn nothing for this yet.'
     case 'software':
-      return `A number for the software, not for a${NBSP}spanner.`
+      return `A number for the program, not for a${NBSP}spanner.`
     case 'stiffen':
-      return 'It bends: a stay would help; otherwise it is a number for the software.'
+      return 'It bends: a stay would help; otherwise it is a number for the program.'
     case 'slack':
-      return 'Take up the slack, and always arrive from the same side.'
+      return 'Take up the play, and always arrive from the same side.'
   }
 }

@@ -21,14 +21,14 @@ export const afterWords = (c: CampaignJson): string =>
 
 /** When more of them no longer pays. */
 export const paysWords = (c: CampaignJson): string | null =>
-  c.today.length > 0 && c.isAllToday ? 'More sightings in the next 24 hours would bring nothing that shows.' : null
+  c.today.length > 0 && c.isAllToday ? 'More sightings in the next 24 hours would not improve it noticeably.' : null
 
 /** When to come back, and why; null where nothing is to be said. */
 export function backWords(c: CampaignJson): string[] | null {
   if (c.isEnough) return null
   if (c.back === null)
     return [
-      'No sighting within half a year brings more that would show.',
+      'No sighting in the next half-year would improve it noticeably.',
       'What is left is for a level, a mark or a better method: see “Worth doing next”.',
     ]
   const { steps, isEnough } = c.back

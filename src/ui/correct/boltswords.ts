@@ -1,7 +1,7 @@
 /** What is said of the person's own adjusters: what to turn, which way, what will remain. Pure. */
 import type { Bolt, BoltDo, Turns } from '../../core/export/bolts.ts'
 import type { AdjustedBy } from '../../core/records/adjusters.ts'
-import { degrees, type LengthUnit, measured, measuredLength, safeText } from '../kit/format.ts'
+import { degrees, type LengthUnit, measured, measuredLength, NBSP, safeText } from '../kit/format.ts'
 import { otherWay } from '../kit/otherway.ts'
 import { adviceWords } from './advicewords.ts'
 import type { AdjusterMissing } from './boltsform.ts'
@@ -125,4 +125,4 @@ export function restWords({ does }: Bolt): string {
 
 /** Without corrections in the program. */
 export const skyWords = (beforeDeg: number, afterDeg: number): string =>
-  `Without numbers in the program, 95 % of the Moon time has less than ${degrees(beforeDeg, 1)} of error; after these, ${degrees(afterDeg, 1)}.`
+  `Without numbers in the program the error stays below ${degrees(beforeDeg, 1)} for 95${NBSP}% of Moon time; after these, below ${degrees(afterDeg, 1)}.`

@@ -47,7 +47,7 @@ export const REPORT = {
 export const REPORT_CAUTIONS = [
   'A dish pointed at the Sun burns what is at the feed. Transmitter off while anybody is in front of it.',
   'Jacks move without warning: mains off before hands go near. Prop or tie the dish before a bolt is loosened.',
-  'No work aloft in wind or at thunder.',
+  'No climbing in wind or thunder.',
 ] as const
 
 export interface Fact {
@@ -126,7 +126,7 @@ export function leftWords({ solution, allowedEchoLossDb, worst }: Report): strin
   const loss = (db: number) =>
     isBeamOffTarget(db) ? MISSES : `${decibels(db, allowedEchoLossDb)} lost on own echoes, ${oneWay(db)}`
   return [
-    `Nine chances in ten, 95${NBSP}% of the Moon time: under ${degrees(sky.after.p95Deg, 2)}, ${loss(sky.echoLossP95Db)}. Allowed: ${degrees(sky.toleranceDeg, 2)}, ${allowedDecibels(allowedEchoLossDb)}. With the mount as entered: ${degrees(sky.before.p95Deg, 2)}.`,
+    `For 95${NBSP}% of Moon time, with 90${NBSP}% confidence: under ${degrees(sky.after.p95Deg, 2)}, ${loss(sky.echoLossP95Db)}. Allowed: ${degrees(sky.toleranceDeg, 2)}, ${allowedDecibels(allowedEchoLossDb)}. With the mount as entered: ${degrees(sky.before.p95Deg, 2)}.`,
     `Worst${worst ? `, ${placeWords(worst.azDeg, worst.elDeg)}` : ''}: ${degrees(sky.after.worstDeg, 2)}, ${loss(sky.echoLossWorstDb)}.`,
     `The sightings fit to ${degrees(fit.rmsDeg, 2)} rms; misfit ${fixed(fit.misfit, 1)}, 1 expected.`,
   ]

@@ -34,7 +34,7 @@ export const CORRECT = {
   suspects: 'What looks wrong',
   sky: 'Loss over the sky',
   next: 'Worth doing next',
-  software: 'For the tracking software',
+  software: 'For the tracking program',
   none: 'nothing',
   /** Without a sighting nothing wrong would have been seen. */
   notSeen: 'not known yet',
@@ -49,7 +49,7 @@ export const CORRECT = {
   notKnown: 'Not known yet',
   notKnownWhy:
     'The sightings cannot separate these yet. Turn nothing for them; sight in another part of the sky first.',
-  numbers: 'Numbers for the software, not for a spanner',
+  numbers: 'Numbers for the program, not for a spanner',
   leave: 'Small enough to leave',
   help: [
     'Each line is how far the mount as built is from what was entered, with its uncertainty: two times in three the true value is within the ±.',
@@ -97,7 +97,7 @@ export const CORRECT = {
   // The sky.
   skyLoss: 'Loss on echoes, with corrections and before',
   skyHelp:
-    'Large: the loss with the corrections applied; small: before, “was off” where the beam missed the Moon. The bar reaches the mark at your tolerance. Nine chances in ten that 95 % of the Moon time there loses less.',
+    'Large: the loss with the corrections applied; small: before, “was off” where the beam missed the Moon. The bar reaches the mark at your tolerance. Each loss holds for 95 % of the Moon time there, with 90 % confidence.',
   // Next.
   noNext: 'Nothing you can do in the next three days would help much.',
   noNextWhy:
@@ -110,19 +110,19 @@ export const CORRECT = {
   aheadKey: 'The larger the bead, the more a sighting there brings. Diamonds: worth making in the next 24 hours.',
   aheadToday: 'Worth making in the next 24 hours',
   aheadTodayWhy: 'In order of time; each with what is left once it and those above it are made.',
-  aheadNone: 'No sighting in the next 24 hours brings anything that would show.',
+  aheadNone: 'No sighting in the next 24 hours would improve it noticeably.',
   aheadRanked: 'The best of each day, by itself',
   aheadBack: 'When to come back',
 } as const
 
 export const RECIPE = {
   title: 'The recipe',
-  lead: 'For whoever writes a program: the equations from azimuth and elevation to both readings and back, with this station’s numbers, and ten worked points to check the program by.',
+  lead: 'For anyone who writes a program: the equations from azimuth and elevation to both readings and back, with this station’s numbers, and ten worked points to check the program by.',
   what: 'What to export',
   text: 'To read and print',
   textNote: 'complete by itself, about 140 lines',
   json: 'JSON',
-  jsonNote: 'the same, for a program to read',
+  jsonNote: 'the same, for software to read',
   preparing: 'Preparing…',
 } as const
 

@@ -54,20 +54,20 @@ export const NO_CAMERA: Readonly<Record<NoCamera | 'lost', string>> = {
   refused:
     'The camera was refused. Allow it for this site in the browser’s settings and start again, or import a file or a text.',
   none: 'This device has no camera. Import a file or a text instead.',
-  busy: 'The camera does not start: another program may hold it. Close that and start again, or import a file or a text.',
+  busy: 'The camera does not start: another app may hold it. Close that and start again, or import a file or a text.',
   insecure: 'The browser allows the camera only on an https page. Import a file or a text instead.',
-  lost: 'The camera was taken away, by a call or another program. What was read is kept: start it again.',
+  lost: 'The camera was taken away, by a call or another app. What was read is kept: start it again.',
 }
 export const isNoCamera = (state: CameraState): state is NoCamera | 'lost' => Object.hasOwn(NO_CAMERA, state)
 
 /** What the last code was. */
 export const REMARKS: Readonly<Record<Remark, string>> = {
   foreign: 'This code is not one of a running sequence.',
-  newer: 'This code is from a later version of Moonplumb. Update this phone’s program first.',
+  newer: 'This code is from a later version of Moonplumb. Update the app on this phone first.',
   damaged: 'This code did not come through whole. The next ones will.',
   other: 'Another sequence is in view. What has been read of the first one is kept until you start over.',
   'not-whole':
     'All parts came, but they do not make up what was sent. Nothing of it is kept; keep reading, or use a file.',
   'cannot-unpack': 'It came over whole, but this browser cannot unpack it. Update the browser, or use a file.',
-  'no-reader': 'The program’s part that reads codes has stopped. Start the camera again, or use a file.',
+  'no-reader': 'The part of the app that reads codes has stopped. Start the camera again, or use a file.',
 }

@@ -16,7 +16,7 @@ export const GUESS_COSTS = {
   maxReading: STOPS,
   'dish.focalRatio': 'Shadows off the middle count for less until it is measured.',
   'mount.headingDeg': 'The Sun may have to be searched for; the first sightings then find it.',
-  'site.heightM': 'A kilometre out moves the Moon by 0.01° when it stands 8° high, by less when it is higher.',
+  'site.heightM': 'A kilometre out moves the Moon by 0.01° when it is 8° high, by less when it is higher.',
 } as const
 
 export type GuessName = keyof typeof GUESS_COSTS

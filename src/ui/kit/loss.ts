@@ -21,13 +21,14 @@ export const oneWayLoss = (db: number): string => (isBeamOffTarget(2 * db) ? MIS
 export const oneWay = (echoDb: number): string => `${decibels(echoDb / 2)} one way`
 
 const SHARE = `95${NBSP}%`
+const SURE = `90${NBSP}%`
 
 export const LOSS = {
   feed: 'Feed in use',
   /** Before the figure on the first screen. */
   lead: 'Own echoes lose less than',
   /** Under it. */
-  meant: `nine chances in ten, ${SHARE} of Moon time`,
+  meant: `for ${SHARE} of Moon time, with ${SURE} confidence`,
   allowed: (db: string) => `allowed ${db}`,
   misses: `As far as is known, ${MISSES}.`,
   missesWhy: (p95Deg: number, hpbwDeg: number) =>
@@ -35,7 +36,8 @@ export const LOSS = {
   good: 'Good: within what you allow.',
   lookOut: 'Look out: more than you allow.',
   help: [
-    `Nine chances in ten: of ten mounts with sightings like yours, nine keep ${SHARE} of their Moon time below this loss, over the Moon’s whole path of the coming month, with the corrections applied. The worst is meant the same way. The path ends at the mount’s limits, the horizon and the minimum elevation.`,
+    `${SHARE} of Moon time: all of the Moon’s path within reach in the coming month but its worst twentieth, with the corrections applied. The path ends at the mount’s limits, the horizon and the minimum elevation.`,
+    `${SURE} confidence: of ten mounts with sightings like yours, nine lose less than this. The worst is meant the same way.`,
     'The loss is that of your own echoes, which lose it twice, out and back; to hear others, or to be heard, it is half that, the figure one way. One beam for transmitting and receiving is assumed.',
     `Beyond half a beamwidth, 3${NBSP}dB one way, the beam’s shape is no longer known well enough for a figure: then ${MISSES}.`,
   ],

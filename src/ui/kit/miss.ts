@@ -45,10 +45,10 @@ export const sidesWords = (miss: Miss, decimals: number): string =>
     .map(({ size, word }) => `${size}${NBSP}${word}`)
     .join(', ')
 
-/** "0.4° right, 0.1° high", or "on the spot". */
+/** "0.4° right, 0.1° high", or "spot on". */
 export function missWords(miss: Miss, sigmaDeg: number): string {
   const decimals = missDecimals(sigmaDeg)
-  return sidesWords(miss, decimals) || `on the spot (to ${degrees(10 ** -decimals, decimals)})`
+  return sidesWords(miss, decimals) || `spot on (to ${degrees(10 ** -decimals, decimals)})`
 }
 
 /** How far off in all, and where its arrow points: clockwise from high, degrees; null where it rounds to nothing. */

@@ -1,6 +1,17 @@
 /** What a mount's numbers mean, for the forms that ask for them. */
 import type { Axis, MountKind } from '../../core/records/fieldbook.ts'
 
+/** Which axis each name means, for where it is met first: it names the axis and what that axis reads. */
+export const AXES_OF: Readonly<Record<MountKind, string>> = {
+  'el-over-az': 'Azimuth: the lower axis turns the whole dish round. Elevation: the upper axis tips it up.',
+  'ha-dec':
+    'Hour angle: the lower axis, the polar axis, turns the dish from east to west. Declination: the upper axis.',
+  'az-over-el':
+    'Tilt: the lower axis tips the whole dish up. Swing: the upper axis, carried by it, takes the dish left and right.',
+  'x-y':
+    'X: the lower axis tips the whole dish to the side. Y: the upper axis, carried by it, tips it forward and back.',
+}
+
 /** Where an axis stands at zero. */
 export const ZERO_OF: Readonly<Record<MountKind, Readonly<Record<Axis, string>>>> = {
   'el-over-az': {

@@ -14,9 +14,16 @@ export const readingUnit = (mount: MountRecord, axis: Axis): 'degrees' | 'counts
   // Every kind but one counts; `READOUTS` of the core would bring the jack's triangle onto the first screen.
   mount[axis].readout.type === 'degrees' ? 'degrees' : 'counts'
 
-/** Decimals of a reading to drive to: degrees to a tenth, whole counts. */
-export const readingDecimals = (mount: MountRecord, axis: Axis): number =>
-  readingUnit(mount, axis) === 'degrees' ? 1 : 0
+/** Decimals of a reading of this axis, wherever it stands: degrees to the smallest step that it shows, a tenth unless said; whole counts. */
+export function readingDecimals(mount: MountRecord, axis: Axis): number {
+  const { stepDeg = 0.1 } = mount[axis]
+  // 0.25° needs two, as 0.01° does. A tenth of a thousandth is finer than any.
+  return readingUnit(mount, axis) === 'degrees' ? Math.min(4, (String(stepDeg).split('.')[1] ?? '').length) : 0
+}
+
+/** The decimals of a reading that was entered: those of the axis, or its own where it was entered finer. */
+const keptDecimals = (mount: MountRecord, axis: Axis, value: number): number =>
+  Math.max(readingDecimals(mount, axis), Math.min(4, (String(value).split('.')[1] ?? '').length))
 
 /** A reading to drive to, as a large number: "71.3°", or "412" with its unit. */
 export const dialled = (mount: MountRecord, axis: Axis, value: number): { value: string; unit: string } =>
@@ -24,12 +31,12 @@ export const dialled = (mount: MountRecord, axis: Axis, value: number): { value:
     ? { value: degrees(value, readingDecimals(mount, axis)), unit: '' }
     : { value: fixed(value, readingDecimals(mount, axis)), unit: 'counts' }
 
-/** A reading as it is kept, with the digits that it was entered with: "34.57°", "412 counts". */
+/** A reading as it is kept: "118.0°", "34.57°", "412 counts". A number does not know that it was typed as 118.0: the axis does. */
 export function keptReading(mount: MountRecord, axis: Axis, value: number): string {
-  const digits = Math.min(4, (String(value).split('.')[1] ?? '').length)
+  const digits = keptDecimals(mount, axis, value)
   if (readingUnit(mount, axis) === 'counts') return `${fixed(value, digits)}${NBSP}counts`
   // One decimal more leaves the minutes exact: 0.01° is 0.6′.
-  return degrees(value, angleStyle() === 'decimal' || digits === 0 ? digits : digits + 1)
+  return degrees(value, angleStyle() === 'decimal' ? digits : digits + 1)
 }
 
 export const METHOD_WORDS: Readonly<Record<Method, string>> = {
@@ -96,7 +103,7 @@ export const FELL_BACK = {
 export const LOADING = {
   book: 'Opening the book…',
   place: 'Opening…',
-  lost: 'This part of the program did not load. The book is safe. Load the page again; if that does not help, do it where there is a network.',
+  lost: 'This part of the app did not load. The book is safe. Load the page again; if that does not help, do it where there is a network.',
   again: 'Load the page again',
   /** For when the longer text did not load either. */
   notKept: 'The database does not open. What you enter may be gone when this page closes: export a backup before that.',
@@ -109,7 +116,7 @@ export const BROKEN = {
   saved: 'The file was handed to the browser: look among the downloads.',
   notSaved: 'The file could not be made. Nothing in the book was changed.',
   again: 'Show it again',
-  details: (message: string) => `For whoever helps you: ${safeText(message)}`,
+  details: (message: string) => `For anyone who helps you: ${safeText(message)}`,
 } as const
 
 /** The browser lost its database, and the second copy had everything. */
@@ -199,5 +206,5 @@ export function placeWords(azDeg: number, elDeg: number): string {
 
 export const SKY = {
   notReached:
-    'The Moon does not come within the limits of this mount, as far as the book knows. Check limits and heading under Book.',
+    'The Moon does not come within the limits of this mount, as far as is known. Check limits and heading under Book.',
 } as const

@@ -57,7 +57,7 @@ export const READOUT_FIELDS: Readonly<Record<string, { label: string; hint?: str
     spec: { kind: { form: 'number', unit: 'counts per mm', ...bounds(RANGES.countsPerMm) }, length: 'per-mm' },
   },
   phiAtAngleZeroDeg: {
-    label: 'Angle at the pivot when the axis stands at zero',
+    label: 'Angle at the pivot when the axis is at zero',
     hint: 'Between the two arms. Hard to measure between bolts: better found from a known angle, above.',
     spec: { kind: { form: 'angle', ...bounds(RANGES.phiAtAngleZeroDeg) } },
   },

@@ -85,6 +85,7 @@ const FIELD_WORDS: Readonly<Record<string, string>> = {
   beamwidthDeg: 'beamwidth',
   headingDeg: 'heading',
   boresightOffsetDeg: 'dish offset',
+  stepDeg: 'smallest step',
   minReading: 'lowest reading',
   maxReading: 'highest reading',
   baseArmMm: 'fixed arm',

@@ -46,7 +46,7 @@ export function stepWords(step: Step): string {
       return `${TAPS[s.mark]} at ${utcTime(s.utcMs)}`
     case 'one-side': {
       const digits = Math.min(4, (String(s.reading).split('.')[1] ?? '').length)
-      return `one side at ${s.unit === 'degrees' ? degrees(s.reading, digits) : `${fixed(s.reading, digits)}${NBSP}counts`}`
+      return `one side at ${s.unit === 'degrees' ? degrees(s.reading, Math.max(1, digits)) : `${fixed(s.reading, digits)}${NBSP}counts`}`
     }
     case 'gap':
       return 'mark a gap'
@@ -103,7 +103,7 @@ export function stepWords(step: Step): string {
     case 'leave-out-step':
       return 'leave a step out'
     case 'take-up-step':
-      return 'take a step up again'
+      return 'put a step back'
     case 'set-by-hand':
       return 'heading set by hand'
     case 'carry-over':

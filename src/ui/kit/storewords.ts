@@ -61,5 +61,5 @@ export const FAILURE = {
   again: (tries: number, waiting: number) =>
     `Tried ${tries === 1 ? 'once more' : `${tries} times more`}, and not kept: ${countOf(waiting, 'thing')} ${waiting === 1 ? 'waits' : 'wait'}. Leave this page open, and export a backup: what waits is in it.`,
   details: (kind: string, message: string | undefined) =>
-    `What the browser says, for whoever helps you: ${safeText(message ?? kind)} (${kind}).`,
+    `What the browser says, for anyone who helps you: ${safeText(message ?? kind)} (${kind}).`,
 } as const

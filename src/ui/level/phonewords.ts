@@ -149,10 +149,10 @@ export function turnVerdict(
     good: true,
     // No "good" where the numbers cannot tell one turn from another.
     word: reversal.proof === 'half-turn' ? TURN.good : TURN.fits,
-    text: `It shows ${text} ${own < 0 ? 'too little' : 'too much'} at this tilt of ${fixed(degFromRad(reversal.angle), 1)}°. ${
+    text: `It shows ${text} ${own < 0 ? 'too little' : 'too much'} at this slope of ${fixed(degFromRad(reversal.angle), 1)}°. ${
       reversal.proof === 'half-turn'
         ? 'The numbers show that it was turned the right way.'
-        : 'At this tilt the numbers cannot show which way it was turned.'
+        : 'At this slope the numbers cannot show which way it was turned.'
     }`,
   }
 }
@@ -188,7 +188,7 @@ export const INSTRUMENTS = {
   otherPhone: 'another phone',
   stepHint: 'Optional: 0.1° if left empty.',
   byHandText: 'Read it, turn it end over end, read it again.',
-  asLevel: 'Keep the tilt as a level too',
+  asLevel: 'Keep this slope as a level too',
 } as const
 /** "Phone, long edge" */
 export const phoneName = (edge: Edge): string => `Phone, ${EDGE_WORDS[edge].toLowerCase()}`

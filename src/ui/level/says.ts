@@ -140,7 +140,7 @@ export function reversalWords(
     case 'opposite-sides':
       return {
         good: false,
-        text: 'One reading says this end is up, the other says it is down by as much. Take the sign from the end that is up, not from the instrument: + both times for the same tilt.',
+        text: 'One reading says this end is up, the other says it is down by as much. Take the sign from the end that is up, not from the instrument: + both times for the same slope.',
       }
     case 'no-reversal':
       return {

@@ -54,7 +54,7 @@ export const LEVEL = {
 export function levelWhy(mount: MountRecord, what: LevelWhat): string {
   switch (what) {
     case 'lower-axis-elevation':
-      return mount.kind === 'ha-dec' ? 'Sets the latitude of the mount.' : 'Gives the tilt of this axis at once.'
+      return mount.kind === 'ha-dec' ? 'Sets the latitude of the mount.' : 'Gives the slope of this axis at once.'
     case 'upper-axis-elevation':
       return `Ties the ${axisName(mount, 'lower')} readout to gravity.`
     case 'mast-lean':

@@ -74,7 +74,7 @@ export const blurSays = (blurMm: number, unit: LengthUnit): string =>
 /** One reading against the solution. */
 export function missSays(miss: { rightDeg: number; upDeg: number }, sigmaDeg: number): string {
   const off = missWords(miss, sigmaDeg)
-  return off.startsWith('on the spot')
+  return off.startsWith('spot on')
     ? `The solution expects it there too, to ±${NBSP}${degrees(sigmaDeg, 2)}.`
     : `Against the solution the Sun stands ${off}, ±${NBSP}${degrees(sigmaDeg, 2)}.`
 }

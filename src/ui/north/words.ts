@@ -82,12 +82,12 @@ export function shadowWords(s: Shadow): string[] {
           : `The Sun is only ${degrees(degFromRad(s.sunEl), 1)} up: too low for a clear shadow.`,
       ]
     case 'too-high':
-      return ['The Sun stands nearly overhead: the shadow is too short to stake out.']
+      return ['The Sun is nearly overhead: the shadow is too short to stake out.']
     case 'shadow': {
       const perMinute = degFromRad(s.perMinute)
       return [
         `Toward the ${windOf(degFromRad(s.az))}, turning ${fixed(Math.abs(perMinute), 2)}° a minute ${perMinute < 0 ? 'anticlockwise' : 'clockwise'}, seen from above.`,
-        `A plumb line of 2${NBSP}m throws a shadow of ${fixed(2 * s.perMetre, 1)}${NBSP}m.`,
+        `A plumb line of 2${NBSP}m casts a shadow of ${fixed(2 * s.perMetre, 1)}${NBSP}m.`,
       ]
     }
   }

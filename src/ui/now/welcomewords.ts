@@ -1,8 +1,8 @@
 /** Words of the first screen of an empty phone. */
 export const WELCOME = {
   drawing:
-    'A dish on a mount with two axes. Its beam passes beside the Moon; the angle between them is what this field book finds.',
-  what: 'Finds how far your dish points off the Moon, and what to turn or enter in your tracking software.',
+    'A dish on a mount with two axes. Its beam passes beside the Moon; the angle between them is what this app finds.',
+  what: 'Finds how far your dish points off the Moon, and what to turn or enter in your tracking program.',
   moon: 'Moon',
   beam: 'beam',
   off: 'what is off',

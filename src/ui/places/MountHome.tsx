@@ -11,6 +11,7 @@ import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { changeWords } from '../kit/changewords.ts'
 import { safeText } from '../kit/format.ts'
 import { MountFrame } from '../kit/mount/parts.tsx'
+import { AXES_OF } from '../kit/mountwords.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
@@ -33,6 +34,7 @@ export function LevelList({ station }: { station: StationRecord }) {
     >
       <UnsavedNotice />
       <Setup station={station} />
+      <Text quiet>{AXES_OF[station.mount.kind]}</Text>
       {openRuns(station, now.value).map(mark => (
         <Notice key={mark.id} state="next" word={MARK.runOpen}>
           <p>{runOpenWords(station.mount, mark)}</p>

@@ -34,9 +34,9 @@ export const PROGRAM = {
   onePlace: 'This rests on one place. Add another an hour later to be safe.',
   noReadings: 'no pose of this mount points there',
   help: [
-    'Both places are compared as directions in the sky: a degree of azimuth counts for less the higher the target stands.',
+    'Both places are compared as directions in the sky: a degree of azimuth counts for less the higher the target is.',
     'Azimuth counts from north through east. Ours includes refraction and, for the Moon, the parallax of your site.',
-    'As entered: what the book’s station alone gives. With corrections: with what the sightings have found. A program that knows nothing of your sightings should agree with the first, one that has your corrections with the second.',
+    'As entered: what the station as you entered it gives. With corrections: with what the sightings have found. A program that knows nothing of your sightings should agree with the first, one that has your corrections with the second.',
   ],
 } as const
 

@@ -35,7 +35,7 @@ export const END = {
   time: 'Rehearsal time',
   sightings: 'Sightings',
   practised: (o: Outcome['practised']) =>
-    `A good practitioner takes about ${o.sightings} sightings and ${duration(o.hours * 3_600_000)} for a dish like this (common practice).`,
+    `An experienced amateur takes about ${o.sightings} sightings and ${duration(o.hours * 3_600_000)} for a dish like this (common practice).`,
   back: 'Go on rehearsing',
   again: 'Another rehearsal',
 } as const

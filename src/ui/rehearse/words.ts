@@ -64,7 +64,7 @@ export const REHEARSE = {
   shortEdge: 'Short edge',
   faces: (face: 'up' | 'down') => `Its screen faces ${face}.`,
   turnsWith: 'Inclinometer beside it, across the axis',
-  tooSteep: 'This axis stands too steep for an inclinometer across it.',
+  tooSteep: 'This axis is too steep for an inclinometer across it.',
   tape: 'Tape from the feed to the rim, mm, at the hour seen from behind',
   feed: 'Move the feed by 5 mm',
   feedMoved: 'Moved. Note it as a change in the book too.',

@@ -4,9 +4,9 @@ import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { newId } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { takeStamp } from '../../state/now.ts'
-import { target } from '../../state/pointing.ts'
 import { askCrossPlan, type CrossPlanJson } from '../../state/scanasks.ts'
 import { keepScan } from '../../state/scans.ts'
+import { scanTargetHere } from '../../state/scantarget.ts'
 import { useAsked } from '../kit/asked.ts'
 import { Action } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
@@ -27,7 +27,7 @@ export function CrossStart({ station }: { station: StationRecord }) {
   const [form, setForm] = useKept<CrossForm>(`cross.${station.id}`, () => emptyCross(feedHere(station)))
   const set = (change: Partial<CrossForm>) => setForm(before => ({ ...before, ...change }))
   const feed = feedOf(station, form.feed)
-  const of = target.value
+  const { target: of, note } = scanTargetHere(station, feed.id)
   const { keep, refused } = useKeep()
   const { both: _, ...wish } = wishOf(form)
   const {
@@ -62,7 +62,7 @@ export function CrossStart({ station }: { station: StationRecord }) {
         </Action>
       }
     >
-      <ScanTarget of={of} />
+      <ScanTarget station={station} feed={feed.id} of={of} note={note} />
       {plan !== null && form.way === 'steps' && <Steps station={station} plan={plan} axes={axes} />}
       {!asking && told?.kind === 'told' && plan === null && <Notice state="look-out">{CROSS.noPlan(of)}</Notice>}
       <FailedNote told={told} />

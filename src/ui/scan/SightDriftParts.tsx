@@ -3,7 +3,7 @@ import { useMemo } from 'preact/hooks'
 import type { StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { dishAnswer } from '../../core/tape/measured.ts'
 import type { Told } from '../../state/ask.ts'
-import { chooseTarget } from '../../state/pointing.ts'
+import { chooseForScan, type TargetNote } from '../../state/scantarget.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { Caution } from '../kit/Caution.tsx'
 import { Choice } from '../kit/Choice.tsx'
@@ -19,7 +19,7 @@ import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { CAUTION, SIGHTING } from '../kit/sighting/words.ts'
 import type { Scale } from './form.ts'
 import type { Said } from './says.ts'
-import { DRIFT, SCAN_CAUTION } from './words.ts'
+import { DRIFT, SCAN_CAUTION, targetNoteWords } from './words.ts'
 
 export function ScanFrame({ station, children, ...frame }: StationFrameProps) {
   return (
@@ -32,22 +32,27 @@ export function ScanFrame({ station, children, ...frame }: StationFrameProps) {
 }
 
 /** The target that drifts or is stepped across. */
-export function ScanTarget({ of }: { of: TargetRecord }) {
+export function ScanTarget(p: { station: StationRecord; feed: string; of: TargetRecord; note: TargetNote | null }) {
+  const { station, feed, of, note } = p
   const picked = of.type === 'moon' || of.type === 'sun' ? of.type : 'other'
   return (
-    <div class="sight-targets">
-      <Choice
-        label={SIGHTING.lookAt}
-        value={picked}
-        options={[
-          { value: 'sun', word: SIGHTING.sun },
-          { value: 'moon', word: SIGHTING.moon },
-          { value: 'other', word: picked === 'other' ? targetWords(of) : SIGHTING.other },
-        ]}
-        onPick={value => (value === 'other' ? go('sight', 'other') : chooseTarget({ type: value }))}
-      />
-      {picked === 'other' && <SecondaryButton onPress={() => go('sight', 'other')}>Change</SecondaryButton>}
-    </div>
+    <>
+      <div class="sight-targets">
+        <Choice
+          label={SIGHTING.lookAt}
+          value={picked}
+          options={[
+            { value: 'sun', word: SIGHTING.sun },
+            { value: 'moon', word: SIGHTING.moon },
+            { value: 'other', word: picked === 'other' ? targetWords(of) : SIGHTING.other },
+          ]}
+          onPick={value => (value === 'other' ? go('sight', 'other') : chooseForScan(station, feed, { type: value }))}
+        />
+        {picked === 'other' && <SecondaryButton onPress={() => go('sight', 'other')}>Change</SecondaryButton>}
+      </div>
+      {note?.kind === 'instead' && <Text>{targetNoteWords(note)}</Text>}
+      {note !== null && note.kind !== 'instead' && <Notice state="look-out">{targetNoteWords(note)}</Notice>}
+    </>
   )
 }
 

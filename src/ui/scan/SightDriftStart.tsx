@@ -7,10 +7,10 @@ import { trueNow } from '../../state/ask.ts'
 import { newId, type Step } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { now, takeStamp } from '../../state/now.ts'
-import { target } from '../../state/pointing.ts'
 import { askDriftPlan, type DriftPlanJson } from '../../state/scanasks.ts'
 import { readLog } from '../../state/scanlog.ts'
 import { inParts, keepScan } from '../../state/scans.ts'
+import { scanTargetHere } from '../../state/scantarget.ts'
 import { useAsked } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
@@ -34,7 +34,7 @@ export function DriftStart({ station }: { station: StationRecord }) {
   const [form, setForm] = useKept<DriftForm>(name, () => emptyDrift(feedHere(station), utcText(now.peek())))
   const set: SetDrift = change => setForm(before => ({ ...before, ...change }))
   const feed = feedOf(station, form.feed)
-  const of = target.value
+  const { target: of, note } = scanTargetHere(station, feed.id)
   const [anew, setAnew] = useState(0)
   const { keep: begin, refused } = useKeep([name])
   const isLog = form.how === 'pasted'
@@ -74,7 +74,7 @@ export function DriftStart({ station }: { station: StationRecord }) {
         </Action>
       }
     >
-      <ScanTarget of={of} />
+      <ScanTarget station={station} feed={feed.id} of={of} note={note} />
       {!isLog && (
         <>
           {plan !== null && (

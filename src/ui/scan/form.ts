@@ -66,7 +66,7 @@ const clockOf = (station: StationRecord, at: string): { clockOffsetS?: number } 
 
 /** Off what was planned by no more than one step that the axis shows. */
 const isAt = (mount: MountRecord, axis: Axis, reading: number, plan: number): boolean =>
-  Math.abs(reading - plan) <= (readingUnit(mount, axis) === 'degrees' ? 0.051 : 1)
+  Math.abs(reading - plan) <= (readingUnit(mount, axis) === 'degrees' ? 0.51 * (mount[axis].stepDeg ?? 0.1) : 1)
 
 /** The record of a drift scan that begins at `startMs`, without levels. */
 export function driftFromForm(

@@ -171,7 +171,7 @@ export function crossSays(mount: MountRecord, a: CrossAnswerJson): Said {
 const peakReading = (mount: MountRecord, axis: Axis, a: { lower: number; upper: number }): string =>
   readingUnit(mount, axis) === 'degrees' ? degrees(a[axis], 2) : readingText(mount, axis, a[axis])
 
-/** "The target stood 0.31° left, 0.12° high of where the book expects it, ± 0.05°." */
+/** "The target stood 0.31° left, 0.12° high of where it was expected, ± 0.05°." */
 function missSays(a: Pick<CrossFitJson, 'axes' | 'miss' | 'sigmaRightDeg' | 'sigmaUpDeg'>): string {
   const isWhole = a.axes.length === 2
   if (!isWhole) return 'One axis alone: across it the peak is known to a beamwidth only.'
@@ -180,8 +180,8 @@ function missSays(a: Pick<CrossFitJson, 'axes' | 'miss' | 'sigmaRightDeg' | 'sig
   const off = sidesWords(missOf(a.miss), 2)
   const sure = `±${NBSP}${degrees(sigmaDeg, 2)}`
   return off === ''
-    ? `The target stood where the book expects it, to ${sure}.`
-    : `The target stood ${off} of where the book expects it, ${sure}.`
+    ? `The target stood where it was expected, to ${sure}.`
+    : `The target stood ${off} of where it was expected, ${sure}.`
 }
 
 const motionSays = (mount: MountRecord, a: CrossFitJson): string[] =>

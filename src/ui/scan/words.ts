@@ -1,5 +1,6 @@
 /** Words of drift scan and cross scan: where to park, what to set, what the levels say, and what harms. */
 import type { Axis, MountRecord, Side, TargetRecord } from '../../core/records/fieldbook.ts'
+import type { TargetNote } from '../../core/scan/whichtarget.ts'
 import {
   countOf,
   duration,
@@ -182,6 +183,19 @@ export const SCAN_CAUTION = {
   gravest: 'Never look along the beam at the Sun.',
   jacks: 'Transmitter off. Jacks move: hands clear.',
 } as const
+
+const aboveCold = (db: number | null): string =>
+  db === null ? 'not known' : `${fixed(db, db < 0.95 ? 2 : 1)}${NBSP}dB above cold sky`
+
+/** Why this target, or what speaks against it. */
+export function targetNoteWords(note: TargetNote): string {
+  if (note.kind === 'neither')
+    return `No scan of Sun or Moon will work with this feed: neither the Sun (expect ${aboveCold(note.sunDb)}) nor the Moon (expect ${aboveCold(note.moonDb)}) is strong enough.`
+  const [weak, other] = note.of === 'moon' ? ['the Moon’s noise', 'the Sun'] : ['the Sun’s noise', 'the Moon']
+  return note.kind === 'instead'
+    ? `${capital(other)}, since ${weak} is too weak for a scan with this feed: expect ${aboveCold(note.db)}.`
+    : `${capital(weak)} is too weak for a scan with this feed: expect ${aboveCold(note.db)}. Choose ${other}.`
+}
 
 const SCAN_NOT_YET: Readonly<Record<Exclude<ScanNotYet, Axis>, string>> = {
   plan: 'Wait until it is worked out where to park.',

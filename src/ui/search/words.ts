@@ -16,10 +16,10 @@ export const SEARCH = {
   seconds: 'Seconds for each step',
   secondsHint: 'To listen, and to drive where the speed of the axes is not known. Optional: 20 s if left empty.',
   sure: 'No search is needed: the Sun should be in the beam.',
-  sureWhy: 'As far as the book knows, the Sun is already in the beam. Drive to it and peak.',
+  sureWhy: 'As far as is known, the Sun is already in the beam. Drive to it and peak.',
   toSun: 'Drive to the Sun',
   noPose: 'No step of the search is within the limits of this mount now.',
-  noPoseWhy: 'Wait until the Sun stands elsewhere, or check the limits and the heading under Book.',
+  noPoseWhy: 'Wait until the Sun is elsewhere, or check the limits and the heading under Book.',
   stepLost: 'No pose of this mount reaches this step now. Go on to the next.',
   low: 'The Sun is too low now: readings are shown, but the ground is heard too.',
   steps: 'steps',
@@ -44,7 +44,7 @@ export const SEARCH = {
   caution: 'Sunlight burns at the feed, and jacks move: hands and face clear.',
   agc: 'Set the receiver where there is no carrier, AGC off, and watch the noise. Move on if it does not rise.',
   help: [
-    'The steps lie round the place where the book expects the Sun, as far as it may be off (95 %), the likelier ones first. Between steps the beam loses 3 dB at most.',
+    'The steps lie round the place where the Sun is expected, as far as it may be off (95 %), the likelier ones first. Between steps the beam loses 3 dB at most.',
     'The Sun moves on while you search: the readings of a step are those for now.',
   ],
   moon: {
@@ -57,13 +57,13 @@ export const SEARCH = {
 
 const about = (deg: number): string => degrees(deg, deg < 9.5 ? 1 : 0)
 
-/** "The Sun may stand up to 27° from where the book expects it, 15° the other way." */
+/** "The Sun may be up to 27° from where it is expected, 15° the other way." */
 export function extentWords({ isCircle, extentDeg: { wide, narrow } }: FirstSearchJson): string {
   if (isCircle)
     return `Nobody knows yet which way this mount faces: the search goes all the way round at the Sun’s height, then up to ${about(narrow)} above and below it.`
   return narrow > 0.7 * wide
-    ? `The Sun may stand up to ${about(wide)} from where the book expects it.`
-    : `The Sun may stand up to ${about(wide)} from where the book expects it one way, and ${about(narrow)} across that.`
+    ? `The Sun may be up to ${about(wide)} from where it is expected.`
+    : `The Sun may be up to ${about(wide)} from where it is expected one way, and ${about(narrow)} across that.`
 }
 
 export const timeWords = (plan: FirstSearchJson): string => `${duration(1000 * plan.seconds)} at most`
@@ -88,16 +88,16 @@ export const longWords = (plan: FirstSearchJson, canShadow: boolean): string =>
 
 const dB = (x: number): string => fixed(x, x < 9.95 ? 1 : 0)
 
-/** "The Sun should stand 6.6 to 9.1 dB above cold sky." */
+/** "The Sun should be 6.6 to 9.1 dB above cold sky." */
 export function riseWords({ rise }: FirstSearchJson): string {
   if (rise.sunDb === null || rise.betweenDb === null)
-    return 'The Sun’s flux is not published for this frequency: how far it stands above cold sky is not known.'
+    return 'The Sun’s flux is not published for this frequency: how far it is above cold sky is not known.'
   const [least, most] = [dB(rise.betweenDb), dB(rise.sunDb)]
-  return `The Sun should stand ${least === most ? most : `${least} to ${most}`}${NBSP}dB above cold sky.`
+  return `The Sun should be ${least === most ? most : `${least} to ${most}`}${NBSP}dB above cold sky.`
 }
 
 /** The same while one listens: "Expect 6.6 to 9.1 dB above cold sky." */
-export const expectWords = (plan: FirstSearchJson): string => riseWords(plan).replace('The Sun should stand', 'Expect')
+export const expectWords = (plan: FirstSearchJson): string => riseWords(plan).replace('The Sun should be', 'Expect')
 
 /** What that rests on. */
 export function riseWhy({ rise }: FirstSearchJson): string {
@@ -127,5 +127,5 @@ export function whereWords({ rightDeg, upDeg }: { rightDeg: number; upDeg: numbe
     ...(Math.abs(rightDeg) < 0.05 ? [] : [toward(rightDeg, ['left', 'right'], '°')]),
     ...(Math.abs(upDeg) < 0.05 ? [] : [toward(upDeg, ['down', 'up'], '°')]),
   ]
-  return parts.length === 0 ? 'where the book expects the Sun' : `${parts.join(', ')} of where the book expects the Sun`
+  return parts.length === 0 ? 'where the Sun is expected' : `${parts.join(', ')} of where the Sun is expected`
 }

@@ -1,4 +1,4 @@
-/** Where the axes stand, as last said; leads to where it is said again. */
+/** Where the axes are, as last said; leads to where it is said again. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { presentHere } from '../../state/drive.ts'
 import { go } from '../kit/navigation.ts'

@@ -1,4 +1,4 @@
-/** Where the axes stand, typed once; what is left to drive at each axis, and how fast each runs. */
+/** Where the axes are, typed once; what is left to drive at each axis, and how fast each runs. */
 import { useState } from 'preact/hooks'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { presentHere, sayPresent, ways } from '../../state/drive.ts'

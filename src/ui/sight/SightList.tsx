@@ -110,15 +110,20 @@ function Heads({ station: { mount } }: { station: StationRecord }) {
 /** A reading without "counts": "31.2°", "589". */
 const bare = (text: string): string => text.replace(/\u00a0counts$/, '')
 
+/** Longer than "Moon": the column of targets on a phone would break the word. */
+const isWide = (target: string): boolean =>
+  target.split(' ').some(word => word.replace(/[\u2068\u2069]/g, '').length > 4)
+
 function OneRow({ station, row }: { station: StationRecord; row: SightingRow }) {
   const { record, solved, utcMs } = row
   const { mount } = station
+  const of = targetWords(record.target)
   // Left out by hand is so at once; the rest waits for the solution.
   const status = record.use === 'never' ? 'excluded' : (solved?.status ?? null)
   return (
     <button type="button" class="ledger sight-row" onClick={() => go('sight', 'see', record.id)}>
       <span>{utcTime(utcMs, 'minute')}</span>
-      <span class="ledger-target">{targetWords(record.target)}</span>
+      <span class={isWide(of) ? 'ledger-wide' : undefined}>{of}</span>
       <strong>{bare(keptReading(mount, 'lower', record.lower))}</strong>
       <strong>{bare(keptReading(mount, 'upper', record.upper))}</strong>
       <span>

@@ -122,7 +122,7 @@ function Kept({ station }: { station: StationRecord }) {
   )
 }
 
-/** Where the axes stand, what else is known of the target, and the stow position. */
+/** Where the axes are, what else is known of the target, and the stow position. */
 function Driving({ station }: { station: StationRecord }) {
   const { mount } = station
   const present = presentHere(station)

@@ -10,19 +10,19 @@ import { readingText } from '../kit/readings.ts'
 import { MILES_KM } from './driveform.ts'
 
 export const DRIVE = {
-  present: (lower: string, upper: string) => `The axes stand at ${lower} and ${upper}`,
-  presentNone: 'Type where the axes stand',
+  present: (lower: string, upper: string) => `The axes are at ${lower} and ${upper}`,
+  presentNone: 'Type where the axes are',
   presentValue: 'Way to go',
   change: 'Change',
   here: 'I am there now',
   noSpeed: 'Measure the speed',
   noSpeedLabel: 'The way in seconds',
   more: 'More about this target',
-  axesTitle: 'Where the axes stand',
+  axesTitle: 'Where the axes are',
   axesWhy:
     'Type what both axes show now. The way to go is counted from there until you say something newer; the target moves on meanwhile.',
-  axesKeep: 'Keep where they stand',
-  axesForget: 'Forget where they stand',
+  axesKeep: 'Keep these positions',
+  axesForget: 'Forget these positions',
   notYet: 'Not yet: both readings.',
   speedRow: (axis: string) => `Speed of ${axis}`,
   speedTitle: (axis: string) => `Speed of ${axis}`,
@@ -37,7 +37,7 @@ export const DRIVE = {
   stop: 'Stop timing',
   perMinute: 'Readings a minute',
   overrun: 'Runs on after you let go',
-  overrunHint: 'Optional. Read where you let go, and where it stands.',
+  overrunHint: 'Optional. Read where you let go, and where it stops.',
   side: 'Always arrive',
   sides: { '': 'either way', '+': 'from below: reading going up', '-': 'from above: reading going down' } as Record<
     Side | '',
@@ -48,13 +48,12 @@ export const DRIVE = {
   deleteSpeed: 'Delete this speed',
   stowTitle: 'Stow position',
   stowDrive: 'Drive to: stow',
-  stowNone:
-    'No stow position yet: the readings where the dish stands best in wind, and the wind at which you go there.',
+  stowNone: 'No stow position yet: the readings where the dish is safest in wind, and the wind at which you go there.',
   stowSet: 'Set the stow position',
   stowEdit: 'Edit',
   stowKeep: 'Keep the stow position',
   stowDelete: 'Delete it',
-  stowPresent: 'Use where the axes stand',
+  stowPresent: 'Use where the axes are',
   wind: 'Wind at which to go there',
   windHint: 'Optional. Your own figure: what your mast, mount and dish can take.',
   note: 'Note',
@@ -66,9 +65,9 @@ export const DRIVE = {
   own: 'Height of this dish',
   heightHint: 'Above sea level, both over the same zero.',
   landmarkNotYet: 'Not yet: latitude, longitude and both heights.',
-  tooNear: 'That is this place: no direction from here to here.',
-  tooFar: 'More than 1000 km away: nothing stands above the horizon there.',
-  below: 'Below the horizon: the Earth is in the way, unless it stands higher.',
+  tooNear: 'That is this station’s own place: there is no direction to it.',
+  tooFar: 'More than 1000 km away: nothing is above the horizon there.',
+  below: 'Below the horizon: the Earth is in the way, unless it is higher.',
   source:
     'Azimuth and distance along the WGS 84 ellipsoid. Elevation with the Earth’s curve and standard refraction for radio (Earth radius times 4/3, ITU-R); real air low down can differ by some hundredths of a degree.',
   take: 'Drive to this',
@@ -169,11 +168,11 @@ const SYSTEM_FROM = { measured: 'as measured', station: 'from the station', assu
 export function heardWords(heard: Heard, feed: string): string {
   switch (heard.kind) {
     case 'extended':
-      return 'Above cold sky: not said. The galactic centre round it is degrees wide and louder than the source itself; what rises depends on the beam and on where you take the cold sky.'
+      return 'Above cold sky: no figure. The galactic centre round it is degrees wide and louder than the source itself; what rises depends on the beam and on where you take the cold sky.'
     case 'outside-spectrum':
-      return 'Above cold sky: not said. No published spectrum of it that the program knows reaches this frequency.'
+      return 'Above cold sky: no figure. No published spectrum of it reaches this frequency.'
     case 'no-flux':
-      return 'Above cold sky: not said, with no flux of the Sun at this frequency.'
+      return 'Above cold sky: no figure, with no flux of the Sun at this frequency.'
     case 'rise': {
       const system = `${feed}, system ${fixed(heard.systemK, 0)}${NBSP}K ${SYSTEM_FROM[heard.systemFrom]}`
       const source =

@@ -56,7 +56,7 @@ export const SIGHT = {
   newTitle: 'Type a sighting in',
   readingsTitle: 'Readings only',
   readingsWhy:
-    'Note what the dish shows when the other one calls. The time here is this phone’s; the time marked on the other phone is joined to it later.',
+    'Note what the dish shows when the other operator calls. The time here is this phone’s; the time marked on the other phone is joined to it later.',
   readerCaution: {
     act: 'reader',
     gravest: 'Jacks start without warning: hands and face clear while you read.',
@@ -85,13 +85,13 @@ export const SIGHT = {
     readings: 'One reads the dish, the other marks the time.',
   },
   columns: { time: 'UTC', target: 'target', off: 'off' },
-  comparing: 'Comparing it with the book…',
+  comparing: 'Comparing it with what was expected…',
   stood: (target: TargetRecord) => `${capital(theTarget(target))} stood`,
   nothingBefore: 'The first sighting that counts: there was nothing to compare it with.',
-  /** After "The Sun stood 0.4° right", or after "The Sun stood on the spot (to 0.1°)". */
+  /** After "The Sun stood 0.4° right", or after "The Sun stood spot on (to 0.1°)". */
   against: (isThere: boolean, isLatest: boolean, from: number) => {
     const place = isLatest
-      ? `where the book expected it before this sighting, going by ${countOf(from, 'sighting')}.`
+      ? `where it was expected before this sighting, going by ${countOf(from, 'sighting')}.`
       : `where the other ${countOf(from, 'sighting')} put it.`
     return isThere ? `It was ${place}` : `of ${place}`
   },

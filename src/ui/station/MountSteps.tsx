@@ -5,7 +5,7 @@ import { READOUT_TYPES, readoutFromRecord } from '../../core/records/readouts.ts
 import { degFromRad } from '../../core/units.ts'
 import { degrees, NBSP } from '../kit/format.ts'
 import { KindDrawing } from '../kit/KindDrawing.tsx'
-import { HEADING_OF, ZERO_OF } from '../kit/mountwords.ts'
+import { AXES_OF, HEADING_OF, ZERO_OF } from '../kit/mountwords.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Text } from '../kit/numbers.tsx'
 import { MOUNT_WORDS } from '../kit/phrases.ts'
@@ -48,7 +48,8 @@ export function MountStep({ view }: { view: FormView }) {
       {kind === null && <Text quiet>{MOUNT.lines}</Text>}
       {kind && (
         <>
-          <Text>{MOUNT.notes[kind]}</Text>
+          <Text>{AXES_OF[kind]}</Text>
+          <Text quiet>{MOUNT.notes[kind]}</Text>
           <DialDrawingPlot
             drawing={{
               kind,
@@ -93,6 +94,7 @@ export function AxisStep({ view, axis }: { view: FormView; axis: Axis }) {
       ) : (
         numbersOf(type).map(field => <NumberAt key={field} view={view} path={at(field)} />)
       )}
+      {type === 'degrees' && <NumberAt view={view} path={`mount.${axis}.stepDeg`} />}
       {type !== '' && (
         <>
           <h2>{READOUT.limits}</h2>

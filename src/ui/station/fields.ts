@@ -54,6 +54,7 @@ const FIXED: Readonly<Record<string, NumberSpec>> = {
   'feeds.*.systemTemperatureK': of('number', RANGES.systemTemperatureK, 'K'),
   'mount.headingDeg': of('angle', RANGES.azimuthDeg),
   'mount.boresightOffsetDeg': of('angle', RANGES.boresightOffsetDeg),
+  'mount.*.stepDeg': of('angle', RANGES.stepDeg),
   ...Object.fromEntries(Object.entries(READOUT_FIELDS).map(([name, { spec }]) => [`mount.*.readout.${name}`, spec])),
   'tolerance.echoLossDb': of('number', RANGES.echoLossDb, 'dB'),
   'tolerance.minElevationDeg': of('angle', RANGES.minElevationDeg),
@@ -66,7 +67,7 @@ const FIXED: Readonly<Record<string, NumberSpec>> = {
 export const general = (path: string): string =>
   path
     .replace(/^(feeds|horizonMask|priors)\.[^.]+/, '$1.*')
-    .replace(/^mount\.(lower|upper)\.readout/, 'mount.*.readout')
+    .replace(/^mount\.(lower|upper)\.(readout|stepDeg)/, 'mount.*.$2')
 
 export interface FormShape {
   texts: Readonly<Record<string, string>>

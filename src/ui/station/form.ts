@@ -56,8 +56,10 @@ const PLAIN = [
   'dish.feedDiameterMm',
   'mount.headingDeg',
   'mount.boresightOffsetDeg',
+  'mount.lower.stepDeg',
   'mount.lower.minReading',
   'mount.lower.maxReading',
+  'mount.upper.stepDeg',
   'mount.upper.minReading',
   'mount.upper.maxReading',
   'tolerance.echoLossDb',
@@ -75,7 +77,7 @@ const ROW_NUMBERS: Readonly<Record<ListName, readonly string[]>> = {
   priors: ['value', 'sigma'],
 }
 const OPTIONAL =
-  /^site\.air\.|^dish\.(surfaceRmsMm|feedDiameterMm)$|^mount\.boresightOffsetDeg$|^tolerance\.|\.(beamwidthDeg|systemTemperatureK)$/
+  /^site\.air\.|^dish\.(surfaceRmsMm|feedDiameterMm)$|^mount\.boresightOffsetDeg$|^tolerance\.|\.(beamwidthDeg|systemTemperatureK|stepDeg)$/
 
 /** An empty form, or a station's. A new station has one feed to be described. */
 export function formFrom(station: StationRecord | null, inch: boolean): StationForm {
@@ -133,7 +135,9 @@ function numberPaths(form: StationForm): { path: string; source: string }[] {
         ? kind === 'az-over-el' || kind === 'x-y'
         : path === 'mount.boresightOffsetDeg'
           ? kind === 'az-over-el'
-          : true
+          : path.endsWith('.stepDeg')
+            ? texts[path.replace('stepDeg', 'readout.type')] === 'degrees'
+            : true
   return [
     ...PLAIN.filter(has).map(same),
     ...(['lower', 'upper'] as const).flatMap(axis =>
@@ -198,6 +202,7 @@ export function readForm(form: StationForm, before: StationRecord | null, id: st
     if (at(record, `${path}.type`) !== type) {
       put(record, path, { type })
       put(record, `mount.${axis}.drive`, undefined)
+      put(record, `mount.${axis}.stepDeg`, undefined)
       put(record, 'stow', undefined)
     }
     if (type !== 'jack') continue

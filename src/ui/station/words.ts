@@ -20,7 +20,7 @@ export const STEP_TITLES: Readonly<Record<StepId, string>> = {
   upper: 'Upper axis',
   allow: 'Tolerance',
   horizon: 'Horizon',
-  known: 'Measured beforehand',
+  known: 'Measured already',
 }
 
 /** "Upper axis: swing" once the mount is known. */
@@ -91,6 +91,10 @@ export const FIELDS: Readonly<Record<string, { label: string; hint?: string }>> 
     hint: 'As built in, usually 0. Optional.',
   },
   ...Object.fromEntries(Object.entries(READOUT_FIELDS).map(([name, words]) => [`mount.*.readout.${name}`, words])),
+  'mount.*.stepDeg': {
+    label: 'Smallest step you can read',
+    hint: 'Optional: else 0.1°. Readings of this axis are shown to it.',
+  },
   minReading: { label: 'Lowest reading', hint: 'At the limit switch.' },
   maxReading: { label: 'Highest reading', hint: 'At the limit switch.' },
   'tolerance.echoLossDb': {
@@ -142,11 +146,11 @@ export const MOUNT = {
   kind: 'What kind of mount',
   lines: 'Solid line: the lower axis, fixed to the ground. Dashed line: the upper axis, carried by it.',
   notes: {
-    'el-over-az': 'Turns about an upright axis, then tips up.',
+    'el-over-az': 'As with a rotator on a mast: one axis upright, the other level.',
     'ha-dec':
       'The lower axis points at the pole: a satellite polar mount with a second drive. For satellites it was set about 0.7° off the pole on purpose; to follow the Moon it belongs on it.',
-    'az-over-el': 'Tips up first, then swings sideways on top: a satellite mount laid over.',
-    'x-y': 'Tips to the side, then forward; both read zero straight up.',
+    'az-over-el': 'A satellite mount laid over.',
+    'x-y': 'Both read zero when the dish looks straight up.',
   } satisfies Record<MountKind, string>,
 } as const
 

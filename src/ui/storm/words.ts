@@ -267,7 +267,7 @@ export function foundWords(
   const off = missWords(f.miss, sigma)
   return {
     label,
-    value: isOff && !off.startsWith('on the spot') ? `${off}, ${sure}` : `${STORM.asBefore}, ${sure}`,
+    value: isOff && !off.startsWith('spot on') ? `${off}, ${sure}` : `${STORM.asBefore}, ${sure}`,
     note: when,
   }
 }

@@ -14,7 +14,7 @@ export const SWING = {
   lead: 'Fix the phone anywhere on the part that turns, at any slant. Drive the axis to three or more positions, far apart, and take each one when everything is at rest.',
   axis: 'Which axis is driven?',
   other: (name: string) => `The ${name} stays put and reads`,
-  by: 'How is the tilt taken?',
+  by: 'How is the phone’s slope taken?',
   byPhone: 'By this phone',
   byHand: 'Typed by hand',
   byHandNote: 'from another phone, or a level box with two edges',
@@ -44,13 +44,13 @@ export const SWING = {
   notAtRest: ': not at rest yet.',
   atRest: ': at rest.',
   wait: 'Wait until the phone is at rest.',
-  bothEdges: 'The tilts of both edges are needed.',
+  bothEdges: 'The slopes of both edges are needed.',
   starting: 'Starting the phone’s level…',
   finer: 'How good the instrument is',
   noise: 'Scatter of one position',
   bias: 'Bias its sensor may have',
   startSensors: 'Start the phone’s level',
-  noPhone: 'This phone gives no tilt here. Type it by hand.',
+  noPhone: 'This phone gives no angles here. Type it by hand.',
   calibration: 'The readout, from the same sweep',
   apply: 'Put it into the station',
   keep: 'Keep this elevation',
@@ -117,8 +117,8 @@ export function swingWords(
       )
     case 'out-of-order':
       return wait(
-        `At position ${swing.position + 1} the tilt went back while the reading went on.`,
-        'Check that its reading and its tilt belong together, or remove it.',
+        `At position ${swing.position + 1} the slope went back while the reading went on.`,
+        'Check that its reading and its slope belong together, or remove it.',
       )
     case 'too-small-arc':
       return wait(smallArc(swing))
@@ -157,7 +157,7 @@ function smallArc(swing: Extract<Swing, { kind: 'too-small-arc' }>): string {
 }
 
 const verticalWords = (kind: MountKind, axis: Axis): string[] => [
-  'The axis is nearly plumb: turning it hardly changes the phone’s tilt, so the angles between positions, and the readout, stay open.',
+  'The axis is nearly plumb: turning it hardly changes the phone’s slope, so the angles between positions, and the readout, stay open.',
   ...(kind === 'el-over-az' && axis === 'lower'
     ? ['To find which way it leans, take an inclinometer round the mast: “Measure a level”, the azimuth axis.']
     : []),

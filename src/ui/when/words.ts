@@ -81,8 +81,8 @@ export const DAY = {
   highest: 'Highest',
   pointing: 'Expected pointing loss',
   bothEnds: 'At both ends',
-  never: 'not in this spell',
-  standing: 'Where it stands',
+  never: 'not in this window',
+  standing: 'Where it is',
   declination: 'Declination',
   distance: 'Distance',
   echo: 'Own echoes',
@@ -92,7 +92,7 @@ export const DAY = {
 
 export const PARTNER = {
   title: 'The other end',
-  lead: 'Where the other station stands. The strip and the list then show when both have the Moon: in reach here, and above the horizon there.',
+  lead: 'Where the other station is. The strip and the list then show when both have the Moon: in reach here, and above the horizon there.',
   keep: 'Keep this place',
   remove: 'Leave out the other end',
   missing: 'Write a locator, or latitude and longitude.',
@@ -103,11 +103,11 @@ export const FILES = {
   title: 'When: export',
   what: 'What to export',
   csv: 'A list, CSV',
-  csvNote: 'one row a spell: in, out, hours, highest, declination, distance',
+  csvNote: 'one row for each window: in, out, hours, highest, declination, distance',
   ics: 'A calendar, .ics',
-  icsNote: 'one event a spell, for the calendar of phone or desk',
+  icsNote: 'one event for each window, for the calendar of phone or desk',
   preparing: 'Preparing…',
-  nothing: 'There is no spell in these days: nothing to export.',
+  nothing: 'There is no window in these days: nothing to export.',
 } as const
 
 export const POL = {
@@ -116,14 +116,14 @@ export const POL = {
   circular: 'With circular feeds none of this matters: only the sense, right- or left-hand, must be right.',
   help: [
     'With a linear feed the roll is the angle by which its plane is turned on the sky, beyond how it sits in the dish.',
-    'Below a few GHz the ionosphere turns the plane as well (Faraday rotation), by an angle that nobody knows beforehand.',
+    'Below a few GHz the ionosphere turns the plane as well (Faraday rotation), by an angle that cannot be known in advance.',
     'Counted for the mount with the corrections applied; clockwise as seen from behind the dish, looking out.',
   ],
   now: 'Rolled now',
   atStart: 'Rolled at the start',
-  none: 'Not in reach this day: no pass to show.',
+  none: 'Not in reach this day: no window to show.',
   noPose: 'No pose of this mount points there.',
-  plot: 'Roll of the UP mark over the pass',
+  plot: 'Roll of the UP mark over the window',
   byPartner: 'Spatial offset to the other end',
   partnerDown: 'At the other end it is down then.',
   setPartner: 'Set the other end for the spatial offset',
@@ -228,7 +228,7 @@ export function stripWords(w: WindowsJson, both: WindowsJson | null, span: Span)
     .map(day => ({ day, hours: hoursBetween(w.spells, day.fromMs, day.toMs) }))
     .reduce((a, b) => (b.hours > a.hours ? b : a))
   return [
-    `${capital(targetWords(w.target))} in reach for ${hoursDigits(w.hours)} hours ${spanWords(span)}, in ${countOf(w.spells.length, 'spell')}.`,
+    `${capital(targetWords(w.target))} in reach for ${hoursDigits(w.hours)} hours ${spanWords(span)}, in ${countOf(w.spells.length, 'window')}.`,
     ...(best.hours > 0 ? [`Most on ${dayWords(best.day.fromMs)}: ${fixed(best.hours, 1)} hours.`] : []),
     ...(both ? [`At both ends for ${hoursDigits(both.hours)} hours.`] : []),
   ]
@@ -318,7 +318,7 @@ export const placeWords = ({ latDeg, lonDeg }: PlaceJson): string =>
 /** What the file holds, in a sentence. */
 export function fileSays(w: WindowsJson, isBoth: boolean, span: Span): string {
   const from = `${utcDate(dateMs(span.days[0]!))} to ${utcDate(dateMs(span.days.at(-1)!))}`
-  return `${countOf(w.spells.length, 'spell')} of ${theTarget(w.target)}, ${hoursDigits(w.hours)} hours, ${from}, times in UTC; ${
+  return `${countOf(w.spells.length, 'window')} of ${theTarget(w.target)}, ${hoursDigits(w.hours)} hours, ${from}, times in UTC; ${
     isBoth ? 'in reach here and above the horizon at the other end' : 'in reach, above skyline and minimum elevation'
   }.`
 }

@@ -184,7 +184,7 @@ describe('its text', () => {
     expect(bare.solution.sky.within).toBe(false)
     expect(said).toMatch(/^ {2}Not within tolerance: nothing has been sighted yet[;.]/m)
     // Wider than all round says nothing.
-    expect(said).toContain('Mount stands turned, seen from above: anything (not known yet)')
+    expect(said).toContain('Mount turned, seen from above: anything (not known yet)')
     expect(said).toContain('MEASURED\n  nothing yet')
     expect(said).not.toContain('known well enough')
     expect(said).not.toContain('nine chances')

@@ -52,6 +52,12 @@ const BROKEN: Case[] = [
     /latDeg is missing: it must be a number from -90 to 90/,
   ],
   [
+    'a step of nothing',
+    (_, s) => (s.mount.lower.stepDeg = 0),
+    'stations[0].mount.lower.stepDeg',
+    /above 0|more than 0/,
+  ],
+  [
     'a drive that does not move',
     (_, s) => (s.mount.lower.drive = { readingsPerS: 0 }),
     'stations[0].mount.lower.drive.readingsPerS',
@@ -600,7 +606,7 @@ describe('the file as a whole', () => {
     ['{"format":"moonplumb-fieldbook","version":"1"}', 'version must be 1, got "1"'],
     [
       '{"format":"moonplumb-fieldbook","version":2,"planets":[]}',
-      'this field book is version 2; this program reads version 1: update the program',
+      'this field book is version 2; this Moonplumb reads version 1: update it',
     ],
   ])('%j: %s', (text, rule) => expect(one(text).rule).toBe(rule))
 

@@ -54,7 +54,7 @@ describe('what is said of a step', () => {
         for (const text of said) expect(text, `${s.mount.kind} ${step.id}`).not.toMatch(/undefined|NaN|\[object|null/)
         words.add(stateWord(step))
       }
-    for (const word of ['Not begun', 'Done', 'Undone', 'Not for this mount', 'Not for this dish'])
+    for (const word of ['Not started', 'Done', 'Undone', 'Not for this mount', 'Not for this dish'])
       expect(words).toContain(word)
   })
 

@@ -57,7 +57,7 @@ describe('a page in words', () => {
   it('tells enough, would do, and not enough apart', () => {
     const remains = { ...line.remains, p95Deg: 0.2, echoLossDb: 0.04, allLossDb: 0.6 }
     expect(noteOf({ ...remains, state: 'within' }, 0.5)).toMatch(/^Enough: leaves 0\.20°/)
-    expect(noteOf({ ...remains, state: 'open' }, 0.5)).toMatch(/^Would do/)
+    expect(noteOf({ ...remains, state: 'open' }, 0.5)).toMatch(/^Enough once there are more sightings: leaves/)
     expect(noteOf({ ...remains, state: 'over' }, 0.5)).toMatch(/^Not enough/)
     expect(stateSentence({ ...remains, state: 'open' }, 0.5)).toMatch(/More sightings first/)
   })

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { madeOf } from '../../../src/ui/kit/loss.ts'
+import { LOSS, madeOf } from '../../../src/ui/kit/loss.ts'
 
 const plain = (text: string) => text.replaceAll('\u00a0', ' ')
 
@@ -13,5 +13,15 @@ describe('madeOf', () => {
   it('gives no figure where nobody knows which way the mount faces', () => {
     expect(madeOf({ openDeg: 147.09, floorDeg: 0.03 })).toMatch(/^As entered the beam may point anywhere/)
     expect(madeOf({ openDeg: 147.09, floorDeg: 0.03 })).not.toMatch(/\d/)
+  })
+})
+
+describe('LOSS', () => {
+  it('says its two figures one after the other, each with what it is a share of', () => {
+    expect(plain(`${LOSS.lead} 0.4 dB ${LOSS.meant}`)).toBe(
+      'Own echoes lose less than 0.4 dB for 95 % of Moon time, with 90 % confidence',
+    )
+    expect(plain(LOSS.help[0])).toMatch(/^95 % of Moon time: /)
+    expect(plain(LOSS.help[1])).toMatch(/^90 % confidence: of ten mounts/)
   })
 })

@@ -97,7 +97,7 @@ describe('turnVerdict', () => {
     const v = says(of(12.4, -168.4))
     expect(v.good).toBe(true)
     expect(plain(v.text)).toBe(
-      'It shows 0.40 ± 0.11° too much at this tilt of 12.0°. The numbers show that it was turned the right way.',
+      'It shows 0.40 ± 0.11° too much at this slope of 12.0°. The numbers show that it was turned the right way.',
     )
     expect(plain(says(of(12.0, -167.6)).text)).toContain('0.20 ± 0.11° too little')
   })

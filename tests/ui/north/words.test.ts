@@ -15,7 +15,7 @@ describe('words of the Sun’s line', () => {
       perMetre: 1.732,
     })
     expect(turning).toBe('Toward the north, turning 0.31° a minute clockwise, seen from above.')
-    expect(plain(long!)).toBe('A plumb line of 2 m throws a shadow of 3.5 m.')
+    expect(plain(long!)).toBe('A plumb line of 2 m casts a shadow of 3.5 m.')
   })
   it('say what a wrong minute does here and now, not a rule of thumb; nothing of it while there is no shadow', () => {
     // At noon in the tropics the azimuth runs ten times as fast as on a winter's morning in the north.

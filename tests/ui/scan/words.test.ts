@@ -114,9 +114,9 @@ describe('crossSays', () => {
   it('tells the readings of the peak and to which side the target stood against the beam, in words', () => {
     const said = crossSays(mount, cross)
     expect(plain(said.strong)).toBe('Peak at tilt 31.23°, swing 412 counts.')
-    expect(plain(said.more[0]!)).toBe('The target stood 0.73° left, 0.45° high of where the book expects it, ± 0.02°.')
+    expect(plain(said.more[0]!)).toBe('The target stood 0.73° left, 0.45° high of where it was expected, ± 0.02°.')
     expect(crossSays(mount, { ...cross, miss: { rightDeg: 0.001, upDeg: 0 } }).more[0]).toMatch(
-      /^The target stood where the book expects it, to/,
+      /^The target stood where it was expected, to/,
     )
   })
   it('tells lost motion, a peak beyond the last reading, and levels that do not fit', () => {

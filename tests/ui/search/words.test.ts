@@ -37,7 +37,7 @@ describe('the extent', () => {
   it('has both ways where they differ, one where they do not, and all the way round where nothing is known', () => {
     expect(extentWords(PLAN)).toMatch(/up to 12° .* one way, and 4\.6° across that\.$/)
     expect(extentWords({ ...PLAN, extentDeg: { wide: 12, narrow: 11 } })).toMatch(
-      /up to 12° from where the book expects it\.$/,
+      /up to 12° from where it is expected\.$/,
     )
     expect(extentWords({ ...PLAN, isCircle: true })).toMatch(
       /all the way round at the Sun’s height.*4\.6° above and below/,
@@ -62,7 +62,7 @@ describe('the extent', () => {
 
 describe('what should be heard', () => {
   it('is a span from between steps to the middle of the beam, and by which Sun', () => {
-    expect(plain(riseWords(PLAN))).toBe('The Sun should stand 6.6 to 9.1 dB above cold sky.')
+    expect(plain(riseWords(PLAN))).toBe('The Sun should be 6.6 to 9.1 dB above cold sky.')
     expect(riseWhy(PLAN)).toMatch(/quiet Sun.*ordinary one of 100 K/)
     const measured = { ...PLAN, rise: { ...PLAN.rise, fluxFrom: 'measured' as const, systemFrom: 'measured' as const } }
     expect(riseWhy(measured)).toBe('By the flux of your last noise record.')
@@ -78,10 +78,8 @@ describe('what should be heard', () => {
 describe('a step', () => {
   it('is counted from one, and lies right or left, up or down of the middle', () => {
     expect(plain(stepWords(3, 103))).toBe('Step 4 of 103')
-    expect(plain(whereWords({ rightDeg: -3.8, upDeg: 7.62 }))).toBe(
-      'left 3.8°, up 7.6° of where the book expects the Sun',
-    )
-    expect(whereWords({ rightDeg: 0, upDeg: 0 })).toBe('where the book expects the Sun')
+    expect(plain(whereWords({ rightDeg: -3.8, upDeg: 7.62 }))).toBe('left 3.8°, up 7.6° of where the Sun is expected')
+    expect(whereWords({ rightDeg: 0, upDeg: 0 })).toBe('where the Sun is expected')
   })
 
   it('waits for the Sun', () => {

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest'
+import type { MountRecord } from '../../../src/core/records/fieldbook.ts'
 import { missWords } from '../../../src/ui/kit/miss.ts'
-import { keptReading } from '../../../src/ui/kit/phrases.ts'
+import { dialled, keptReading } from '../../../src/ui/kit/phrases.ts'
+import { readingText, readingWords, typedReading } from '../../../src/ui/kit/readings.ts'
 import { residualSentence, shadowSentence } from '../../../src/ui/kit/sighting/words.ts'
 import { nextWords, SIGHT } from '../../../src/ui/sight/words.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
@@ -12,29 +14,29 @@ const plain = (text: string) => text.replaceAll('\u00a0', ' ')
 describe('residualSentence', () => {
   it('turns the residual about: the model 0.4° left and 0.1° low of the Moon is a Moon 0.4° right, 0.1° high', () => {
     expect(plain(residualSentence({ type: 'moon' }, solved(-0.4, -0.1)))).toBe(
-      'The Moon stood 0.4° right, 0.1° high of where the book expects it.',
+      'The Moon stood 0.4° right, 0.1° high of where it was expected.',
     )
     expect(plain(residualSentence({ type: 'sun' }, solved(0.52, 0.31)))).toBe(
-      'The Sun stood 0.5° left, 0.3° low of where the book expects it.',
+      'The Sun stood 0.5° left, 0.3° low of where it was expected.',
     )
   })
 
   it('has no direction for what rounds to nothing', () => {
-    expect(plain(residualSentence({ type: 'moon' }, solved(0.01, -0.02)))).toMatch(/stood where the book expects it/)
+    expect(plain(residualSentence({ type: 'moon' }, solved(0.01, -0.02)))).toMatch(/stood where it was expected/)
     expect(plain(missWords({ rightDeg: 0.01, upDeg: -0.42 }, 0.3))).toBe('0.4° low')
   })
 })
 
 describe('where a sighting stood against the book before it', () => {
-  it('makes one sentence of it, also where it stood on the spot', () => {
+  it('makes one sentence of it, also where it stood spot on', () => {
     const { stood, against } = SIGHT
     const sun = { type: 'sun' } as const
     const [spot, off] = [missWords({ rightDeg: 0.01, upDeg: 0 }, 0.5), missWords({ rightDeg: 0.4, upDeg: 0 }, 0.5)]
     expect(plain(`${stood(sun)} ${spot}. ${against(true, true, 1)}`)).toBe(
-      'The Sun stood on the spot (to 0.1°). It was where the book expected it before this sighting, going by 1 sighting.',
+      'The Sun stood spot on (to 0.1°). It was where it was expected before this sighting, going by 1 sighting.',
     )
     expect(plain(`${stood(sun)} ${off} ${against(false, true, 3)}`)).toBe(
-      'The Sun stood 0.4° right of where the book expected it before this sighting, going by 3 sightings.',
+      'The Sun stood 0.4° right of where it was expected before this sighting, going by 3 sightings.',
     )
   })
 })
@@ -81,10 +83,32 @@ describe('nextWords', () => {
 })
 
 describe('keptReading', () => {
-  it('shows the digits that were entered', () => {
+  const inDegrees: MountRecord = { ...mount, upper: { ...mount.upper, readout: { type: 'degrees' } } }
+
+  it('shows whole counts, and the digits that were entered', () => {
     expect(plain(keptReading(mount, 'upper', 410))).toBe('410 counts')
-    expect(
-      plain(keptReading({ ...mount, upper: { ...mount.upper, readout: { type: 'degrees' } } }, 'upper', 31.25)),
-    ).toBe('31.25°')
+    expect(plain(keptReading(mount, 'upper', 410.5))).toBe('410.5 counts')
+    expect(plain(keptReading(inDegrees, 'upper', 31.25))).toBe('31.25°')
+  })
+
+  it('shows what was typed as 118.0 as 118.0°: in a list, in a sentence, on the dial, in a form', () => {
+    const reading = Number('118.0')
+    expect(keptReading(inDegrees, 'upper', reading)).toBe('118.0°')
+    expect(readingWords(inDegrees, 'upper', reading)).toBe('swing 118.0°')
+    expect(readingText(inDegrees, 'upper', reading)).toBe('118.0°')
+    expect(dialled(inDegrees, 'upper', reading).value).toBe('118.0°')
+    expect(typedReading(inDegrees, 'upper', reading)).toBe('118.0')
+    expect(typedReading(mount, 'upper', reading)).toBe('118')
+  })
+
+  it('goes by the smallest step that the axis shows, and never drops what was entered finer', () => {
+    const stepped = (stepDeg: number): MountRecord => ({ ...inDegrees, upper: { ...inDegrees.upper, stepDeg } })
+    expect(keptReading(stepped(0.01), 'upper', 118)).toBe('118.00°')
+    expect(dialled(stepped(0.01), 'upper', 117.956).value).toBe('117.96°')
+    expect(typedReading(stepped(0.01), 'upper', 117.5)).toBe('117.50')
+    expect(keptReading(stepped(1), 'upper', 118)).toBe('118°')
+    expect(keptReading(stepped(1), 'upper', 118.25)).toBe('118.25°')
+    expect(typedReading(stepped(1), 'upper', 118)).toBe('118')
+    expect(keptReading(stepped(0.25), 'upper', 118.5)).toBe('118.50°')
   })
 })

@@ -83,6 +83,25 @@ describe('readForm', () => {
     expect([other.mount.lower.drive, other.mount.upper.drive, other.stow]).toEqual([undefined, undefined, undefined])
   })
 
+  it('takes the smallest step of a readout in degrees, and lets go of it when emptied or when the axis shows counts', () => {
+    const inDegrees = withText(formFrom(small(), false), 'mount.lower.readout.type', 'degrees')
+    const form = withText(inDegrees, 'mount.lower.stepDeg', '0.25')
+    const stepped = readForm(form, small(), small().id).candidate
+    expect(stepped.mount.lower.stepDeg).toBe(0.25)
+    const again = formFrom(stepped, false)
+    expect(again.texts['mount.lower.stepDeg']).toBe('0.25')
+    const emptied = readForm(withText(again, 'mount.lower.stepDeg', ''), stepped, stepped.id).candidate
+    expect(emptied.mount.lower).not.toHaveProperty('stepDeg')
+    const counts = {
+      'mount.lower.readout.type': 'linear-counts',
+      'mount.lower.readout.zeroCounts': '0',
+      'mount.lower.readout.countsPerDeg': '10',
+    }
+    expect(readForm(write(again, counts), stepped, stepped.id).candidate.mount.lower).not.toHaveProperty('stepDeg')
+    const zero = readForm(withText(again, 'mount.lower.stepDeg', '0'), stepped, stepped.id)
+    expect(zero.atField['mount.lower.stepDeg']).toBeDefined()
+  })
+
   it('does not alter the record that it was given', () => {
     const station = small()
     readForm(withText(formFrom(station, false), 'name', 'Another'), station, station.id)

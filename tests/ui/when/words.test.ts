@@ -200,9 +200,9 @@ describe('the file', () => {
     const text = windowsText(bookOf(gravelPit()), { ...wish, as: 'csv', partner })
     if (!told.ok || !both.ok || !text.ok) throw new Error('refused')
     expect(plain(fileSays(told.value, false, span))).toBe(
-      `${told.value.spells.length} spells of the Moon, ${Math.round(told.value.hours)} hours, 1 Dec 2026 to 31 Dec 2026, times in UTC; in reach, above skyline and minimum elevation.`,
+      `${told.value.spells.length} windows of the Moon, ${Math.round(told.value.hours)} hours, 1 Dec 2026 to 31 Dec 2026, times in UTC; in reach, above skyline and minimum elevation.`,
     )
-    const said = /^(\d+) spells/.exec(plain(fileSays(both.value, true, span))!)!
+    const said = /^(\d+) windows/.exec(plain(fileSays(both.value, true, span))!)!
     expect(Number(said[1])).toBe(text.value.trim().split('\r\n').length - 1)
   })
 })

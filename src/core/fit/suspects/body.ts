@@ -123,7 +123,7 @@ export function wrongBodies(ctx: Context): Explanation[] {
       penalty: PENALTY + price(best),
       suspect: {
         text: `What was logged as ${logged} was ${other}, ${when}.`,
-        settle: 'Look up which of the two stood where the dish pointed at that time, and correct the target.',
+        settle: 'Look up which of the two was where the dish pointed at that time, and correct the target.',
         ids: which.map(s => s.record.id),
         between: [first.record.id, last.record.id],
         betweenUtc: [first.record.utc, last.record.utc],

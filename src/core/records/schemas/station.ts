@@ -94,6 +94,8 @@ export const DriveSchema = object({
 
 export const AxisSchema = object({
   readout: ReadoutSchema,
+  /** The smallest step that a readout in degrees shows, else 0.1°. For showing readings; the solution does not use it. */
+  stepDeg: opt(positive(RANGES.stepDeg)),
   minReading: measure(),
   maxReading: measure(),
   /** The pairs that the readout was last calibrated with; kept beside it, not used. */

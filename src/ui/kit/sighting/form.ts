@@ -18,10 +18,10 @@ import type {
 import type { HalfSighting } from '../../../core/records/halfsightings.ts'
 import { MM_PER_INCH } from '../../../core/units.ts'
 import type { Sighting } from '../../../state/sightings.ts'
-import { angleStyle, type LengthUnit } from '../format.ts'
+import type { LengthUnit } from '../format.ts'
 import { KINDS } from '../kinds.ts'
 import { type NumberKind, numberOf, typedDeg, typedNumber } from '../numberfield.ts'
-import { readingDecimals, readingUnit } from '../phrases.ts'
+import { readingDecimals } from '../phrases.ts'
 import { readingKind, typedReading } from '../readings.ts'
 import { parseUtc, typedUtc } from '../utcfield.ts'
 
@@ -95,11 +95,7 @@ function targetForm(target: TargetRecord | undefined): Partial<SightForm> {
 const dialledText = (mount: MountRecord, axis: Axis, half: HalfSighting): string => {
   const value = half.dialled?.[axis]
   if (value === undefined) return ''
-  const text = typedReading(mount, axis, Number(value.toFixed(readingDecimals(mount, axis))))
-  // "31.0", not "31", so that the last digit is there to be typed over.
-  return readingUnit(mount, axis) === 'degrees' && angleStyle() === 'decimal' && !text.includes('.')
-    ? `${text}.0`
-    : text
+  return typedReading(mount, axis, Number(value.toFixed(readingDecimals(mount, axis))))
 }
 
 /** What stands in the readings of a half before anything is typed. */

@@ -23,13 +23,13 @@ export const CAUTION = {
   tubeSun: 'Never look along the tube at the Sun: let its light fall on paper.',
 } as const
 
-/** "The Moon stood 0.4° right, 0.1° high of where the book expects it." */
+/** "The Moon stood 0.4° right, 0.1° high of where it was expected." */
 export const residualSentence = (target: TargetRecord, s: SolvedSighting): string => {
   const body = capital(theTarget(target))
   const off = sidesWords(missOf(s), missDecimals(s.sigmaDeg))
   return off === ''
-    ? `${body} stood where the book expects it${missWords(missOf(s), s.sigmaDeg).replace('on the spot', '')}.`
-    : `${body} stood ${off} of where the book expects it.`
+    ? `${body} stood where it was expected${missWords(missOf(s), s.sigmaDeg).replace('spot on', '')}.`
+    : `${body} stood ${off} of where it was expected.`
 }
 
 /** "The Sun stands 1.05° right, 0.53° low of the dish's shadow line, ± 0.38°." */
