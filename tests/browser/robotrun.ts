@@ -149,11 +149,13 @@ class Robot {
 
   /** Found, peaked and written down. @returns whether it was heard */
   async sight(body: Body): Promise<boolean> {
-    await this.hands({ press: 'Sight', on: 'screen' }, { pick: body, on: 'screen' }, OPEN)
+    // On a screen that works nothing out, so that a slow machine is not asked again with every move.
+    await this.hands({ press: 'Book', on: 'screen' }, OPEN)
     const from = await this.dish.follow(body)
     const found = from && (await this.dish.find(body, from))
     if (!found) return false
     await this.dish.peak(body, found)
+    await this.hands({ press: 'Sight', on: 'screen' }, { pick: body, on: 'screen' })
     await writeDown(this.hands, MOUNTS[this.kind].axes, body)
     this.sightings++
     return true
