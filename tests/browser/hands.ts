@@ -141,7 +141,7 @@ async function doAll({ acts, patienceMs }: { acts: Act[]; patienceMs: number }):
       }
       if (performance.now() > until)
         throw new Error(`${JSON.stringify(one)}: ${how.why}. Seen: ${seen('screen').slice(0, 1500)} | ${seen('sheet')}`)
-      await rest(20)
+      await rest(40)
     }
     // What a press changes is drawn in a later task.
     await rest()

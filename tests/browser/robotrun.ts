@@ -56,7 +56,6 @@ class Robot {
   levels = 0
   /** What may be lost on own echoes, as Now says it, dB. */
   private allowedDb = Number.NaN
-  private lastAdvice = ''
   private readonly hands: Hands
   private readonly dish: Dish
 
@@ -84,28 +83,17 @@ class Robot {
 
   /** What Now says, once it takes all that was kept into account: within, or what is worth doing next. */
   async look(): Promise<{ within: boolean; advice: string }> {
-    await this.hands(
-      AWAY,
-      { press: 'Now', on: 'screen' },
-      { see: 'From \\d+ sightings?|No sightings yet', on: 'screen' },
-    )
-    let sureSince = 0
-    for (const began = Date.now(); ; await pause(60)) {
+    await this.hands(AWAY, { press: 'Now', on: 'screen' }, { see: 'From \\d+ sighting|No sightings yet', on: 'screen' })
+    for (const began = Date.now(); ; await pause(100)) {
       const [said = ''] = await this.hands({ see: '.*', on: 'screen' })
+      this.allowedDb = Number(/allowed ([\d.]+)/.exec(said)?.[1] ?? this.allowedDb)
       const [, used, aside] = /From (\d+) sightings?(?:, (\d+) set aside)?/.exec(said) ?? []
       const isWhole = Number(used ?? 0) + Number(aside ?? 0) === this.sightings && !said.includes('Computing…')
-      if (!isWhole) sureSince = 0
-      else if (sureSince === 0) sureSince = Date.now()
-      this.allowedDb = Number(/allowed ([\d.]+)/.exec(said)?.[1] ?? this.allowedDb)
       if (isWhole && said.includes('Good: within what you allow.')) return { within: true, advice: '' }
-      const [advice] = isWhole
-        ? await this.hands({ name: 'Worth doing next.*', on: 'screen', within: 10_000 }).catch(() => [''])
-        : ['']
-      // The advice is worked out after the verdict: until it is another one, or some seconds have passed, it may be the last one.
-      if (isWhole && advice !== undefined && (advice !== this.lastAdvice || Date.now() - sureSince > 4000)) {
-        this.lastAdvice = advice
-        return { within: false, advice: advice.replace('Worth doing next', '') }
-      }
+      const [, advice] = /Worth doing next (.*)/.exec(said) ?? []
+      if (isWhole && advice !== undefined) return { within: false, advice }
+      // It is worked out after the verdict; where it stays away, nothing is left that would show.
+      if (isWhole && Date.now() - began > 20_000) return { within: false, advice: '' }
       if (Date.now() - began > 60_000) throw new Error(`Now does not come to an end: ${said}`)
     }
   }
