@@ -9,13 +9,15 @@ import { robotRun } from './robotrun.ts'
 const RUNS: readonly [MountKind, number][] = [
   ['ha-dec', 8],
   ['el-over-az', 7],
-  ['az-over-el', 11],
+  ['az-over-el', 3],
 ]
 
 for (const [kind, seed] of RUNS)
   test(`a robot rehearses on ${kind}, dish ${seed}, until the app says "within"; the truth confirms it`, async ({
     page,
   }) => {
+    // Ten seconds where nothing else runs; there are a hundred round trips in it.
+    test.slow()
     await page.goto('./')
     const run = await robotRun(page, kind, seed)
     expect(run).toMatchObject({ within: true, why: '', holds: true, trulyWithin: true })
