@@ -91,6 +91,8 @@ export interface Held<T, A> {
   about: A | null
   /** The last answer for this station; stays while a newer one is on its way, or fails. */
   value: T | null
+  /** The station's records as they were when that was asked. */
+  toldOf: StationRecord | null
   /** A newer answer is on its way: what is shown does not include the latest records yet. */
   stale: boolean
   /** What the core refuses in this station. */
@@ -108,7 +110,15 @@ interface Watched<T, A> {
 /** The value, unless the core refuses the records as they are now. */
 export const soundValue = <T>({ value, faults }: Held<T, unknown>): T | null => (faults.length > 0 ? null : value)
 
-const NOTHING = { station: null, about: null, value: null, stale: false, faults: [], failure: null } as const
+const NOTHING = {
+  station: null,
+  about: null,
+  value: null,
+  toldOf: null,
+  stale: false,
+  faults: [],
+  failure: null,
+} as const
 /** How often the age of an answer is checked, and how soon one that failed is asked for again. */
 const LOOK_MS = 5000
 const RETRY_MS = 60_000
@@ -188,7 +198,7 @@ export function watched<T, A>(o: {
     known = { station, key, turn, fromMs: nowMs, isAnswer }
     const shown = { ...held.peek(), stale: false }
     if (told.kind === 'told')
-      held.value = { station, about, value: told.value, stale: false, faults: [], failure: null }
+      held.value = { station, about, value: told.value, toldOf: station, stale: false, faults: [], failure: null }
     else if (told.why === 'refused') held.value = { ...shown, faults: told.faults, failure: null }
     else held.value = { ...shown, failure: { why: told.why, message: told.message } }
   }

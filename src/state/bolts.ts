@@ -8,7 +8,7 @@ import { fieldBook, stationEntry } from './book.ts'
 import { answeredOfFeed } from './offeed.ts'
 
 /** Null: no answer yet, or the book is at fault. */
-export const bolts = answeredOfFeed('bolts', 600_000)
+export const bolts = answeredOfFeed('bolts', { ageMs: 600_000 })
 
 export const adjustersOf = (station: StationRecord): AdjusterRecord[] => knownAdjusters(station.adjusters)
 

@@ -103,7 +103,7 @@ export const carryPage: ReadonlySignal<CarryPage | null> = computed(() => {
 })
 
 /** Limits, dead bands, steps. */
-export const carryBudget = answeredOfFeed('carryBudget', AGE_MS)
+export const carryBudget = answeredOfFeed('carryBudget', { ageMs: AGE_MS })
 
 const carriedKey = (station: Pick<StationRecord, 'id'>): string => `moonplumb.carried.${station.id}`
 /** Counts what was carried, so that screens see it. */

@@ -4,4 +4,4 @@ import { answeredOfFeed } from './offeed.ts'
 
 export { canPrint, printPage }
 
-export const report = answeredOfFeed('report', 600_000)
+export const report = answeredOfFeed('report', { ageMs: 600_000 })

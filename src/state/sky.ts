@@ -71,4 +71,4 @@ export const bodiesNow: ReadonlySignal<readonly BodyNow[]> = computed(() => {
 })
 
 /** The sky for the drawings; ten minutes old at most. */
-export const landscape = answeredOfFeed('landscape', 600_000)
+export const landscape = answeredOfFeed('landscape', { ageMs: 600_000 })

@@ -113,7 +113,7 @@ describe("the rehearsal's clock", () => {
     expect(clock.clockMs()).not.toBe(phoneMs())
   })
 
-  it('goes to the Moon well up, to the Sun at its highest, to tomorrow', () => {
+  it('goes to the Moon well up, to the Sun at its highest, an hour on, to tomorrow', () => {
     const { clock, model } = phone()
     model.show(rehearsed(SETUP))
     const world = model.world.value!
@@ -129,6 +129,8 @@ describe("the rehearsal's clock", () => {
     const before = clock.clockMs()
     model.skipTo('tomorrow')
     expect(clock.clockMs() - before).toBe(86_400_000)
+    model.skipTo('hour')
+    expect(clock.clockMs() - before).toBe(90_000_000)
   })
 
   it('is off by minutes in a hard case, so that the sky turns by another time than it shows', () => {

@@ -1,14 +1,15 @@
-/** Instants that a rehearsal can skip to: the Moon well up, the Sun at its highest, the same hour tomorrow. */
+/** Instants that a rehearsal can skip to: the Moon well up, the Sun at its highest, an hour on, the same hour tomorrow. */
 
 import { heightDeg } from './turning.ts'
 import type { World } from './world.ts'
 
-export type Moment = 'moon-up' | 'noon' | 'tomorrow'
+export type Moment = 'moon-up' | 'noon' | 'hour' | 'tomorrow'
 
 /** High enough for a good peak. */
 export const MOON_UP_DEG = 15
 const STEP_MS = 300_000
-const DAY_MS = 86_400_000
+const HOUR_MS = 3_600_000
+const DAY_MS = 24 * HOUR_MS
 /** The Moon stays below that for some days in a month at high latitudes. */
 const MOST_DAYS = 20
 
@@ -29,6 +30,7 @@ function edge(low: number, high: number, f: (ms: number) => boolean): number {
  * @param clockMs  what the rehearsal's clock shows now, Unix ms
  */
 export function nextMoment(world: World, clockMs: number, moment: Moment): number | null {
+  if (moment === 'hour') return clockMs + HOUR_MS
   if (moment === 'tomorrow') return clockMs + DAY_MS
   const height = (body: 'sun' | 'moon', ms: number) => heightDeg(world.bodyAt(body, world.trueMs(ms), 'radio'))
   if (moment === 'noon') {

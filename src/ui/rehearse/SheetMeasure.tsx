@@ -10,6 +10,7 @@ import { Choice } from '../kit/Choice.tsx'
 import { fixed, RIGHT, UP } from '../kit/format.ts'
 import { Text } from '../kit/numbers.tsx'
 import { Fill } from './Fill.tsx'
+import { laidTexts } from './laid.ts'
 import { SheetAdjust } from './SheetAdjust.tsx'
 import { SheetFastened } from './SheetFastened.tsx'
 import { HEADINGS, HOURS, placeWord, REHEARSE } from './words.ts'
@@ -21,7 +22,7 @@ export function SheetMeasure({ station }: { station: StationRecord }) {
   const places = levelPlaces(world.mountAt(ms))
   const [place, setPlace] = useState<LevelPlace>(places[0]!)
   const [moved, setMoved] = useState(false)
-  const shows = (about: boolean) => fixed(world.inclined(hands, ms, place, about), 1)
+  const { laid, turned } = laidTexts(world, hands, ms, place)
   const feed = world.paper.feeds[0]!.id
   const move = async (id: 'feedRight' | 'feedUp', by: number) =>
     setMoved(await moveFeed(station, { id: `${id}:${feed}`, by }, clockMs()))
@@ -36,8 +37,8 @@ export function SheetMeasure({ station }: { station: StationRecord }) {
       />
       <Fill
         values={[
-          { word: REHEARSE.asLaid, text: shows(false) },
-          { word: REHEARSE.turned, text: shows(true) },
+          { word: REHEARSE.asLaid, text: laid },
+          { word: REHEARSE.turned, text: turned },
         ]}
       />
       {station.mount.kind === 'el-over-az' && (

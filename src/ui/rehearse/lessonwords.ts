@@ -16,8 +16,8 @@ export const LESSON_WORDS: Readonly<Record<Lesson, string>> = {
   shadow:
     'Stay on the Sun and look at “Shadow”. Record it as a second sighting, method: feed’s shadow. Where shadow and signal do not agree, the feed is off its place. On a real dish: hands and face out of the focus, and off the Sun as soon as you are done.',
   later:
-    'One place in the sky is not enough. “Time”: let two hours go by at 600 ×, or go to the Sun’s noon. Drive to the Sun as computed: it comes nearer each time. Peak and record it again.',
-  moon: 'The Sun stays at one declination. “Time”: go to the Moon well up, and on until it is in reach. Peak on your own echoes and record the Moon, twice, some hours apart.',
+    'One place in the sky is not enough. “Time”: go an hour on, twice, or to the Sun’s noon. Drive to the Sun as computed: it comes nearer each time. Peak and record it again.',
+  moon: 'The Sun stays at one declination. “Time”: go to the Moon well up, and on by the hour until it is in reach. Peak on your own echoes and record the Moon, twice, some hours apart.',
   more: 'Now says what is worth doing next, and “Align” the usual steps in their order. Go on until the loss is within what you allow.',
   done: 'Good: within what you allow. “Time”: finish, and see the truth.',
 }

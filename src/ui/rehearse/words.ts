@@ -54,7 +54,7 @@ export const REHEARSE = {
   // Measure.
   inclinometer: 'Inclinometer, laid on',
   asLaid: 'As laid',
-  turned: 'Turned end over end',
+  turned: 'Turned end over end, + for the same end',
   mast: 'On the side of the mast, facing',
   fastened: 'A phone fastened to what turns with',
   fastenedWay: 'It was fastened',
@@ -103,6 +103,7 @@ export const SPEED_WORDS: Readonly<Record<Speed, string>> = { 0: 'Paused', 1: '1
 export const MOMENT_WORDS: Readonly<Record<Moment, string>> = {
   'moon-up': 'To the Moon well up',
   noon: 'To the Sun’s noon',
+  hour: 'An hour on',
   tomorrow: 'To this time tomorrow',
 }
 export const HEADINGS = [

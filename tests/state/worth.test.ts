@@ -1,0 +1,65 @@
+/** Advice on the screens, with a worker that answers when the test lets it. */
+import 'fake-indexeddb/auto'
+import { effect } from '@preact/signals'
+import { afterAll, expect, it, vi } from 'vitest'
+import type { FieldBook } from '../../src/core/records/fieldbook.ts'
+import { fieldBook } from '../../src/state/book.ts'
+import { keepSighting } from '../../src/state/sightings.ts'
+import { worth } from '../../src/state/worth.ts'
+import { smallBook } from '../helpers/smallbook.ts'
+
+type Asked = { id: number; question: string }
+const asked: Asked[] = []
+let worker: { onmessage: ((event: { data: unknown }) => void) | null } | null = null
+vi.stubGlobal(
+  'Worker',
+  class {
+    onmessage: ((event: { data: unknown }) => void) | null = null
+    constructor() {
+      worker = this
+    }
+    postMessage(question: Asked) {
+      asked.push(question)
+    }
+    terminate() {}
+  },
+)
+vi.stubGlobal('document', {
+  addEventListener: () => {},
+  removeEventListener: () => {},
+  visibilityState: 'visible',
+  hidden: false,
+})
+afterAll(() => vi.unstubAllGlobals())
+
+const soon = () => new Promise(resolve => setTimeout(resolve, 20))
+const askedTimes = (n: number) => vi.waitFor(() => expect(asked).toHaveLength(n), { timeout: 20_000 })
+/** The worker answers what it was asked last. */
+async function answers(head: string): Promise<void> {
+  const { id } = asked.at(-1)!
+  worker!.onmessage!({ data: { id, answer: { ok: true, value: { feed: head, hpbwDeg: 5, steps: [] } } } })
+  await soon()
+}
+
+it('is none from the moment that a sighting is kept until it is worked out for it: what was done is not worth doing', async () => {
+  await fieldBook.load()
+  await fieldBook.importBook(smallBook() as FieldBook)
+  const shown: (string | null)[] = []
+  const stop = effect(() => {
+    shown.push(worth.value?.feed ?? null)
+  })
+  await askedTimes(1)
+  await answers('first')
+  expect(worth.value?.feed).toBe('first')
+  const station = fieldBook.station.value!
+  await keepSighting(station, { ...station.sightings[0]!, id: 'later', utc: '2026-11-25T13:00:00Z' })
+  expect(fieldBook.station.value!.sightings).toHaveLength(station.sightings.length + 1)
+  expect(worth.value).toBeNull()
+  await askedTimes(2)
+  expect(asked.map(a => a.question)).toEqual(['worth', 'worth'])
+  expect(worth.value).toBeNull()
+  await answers('second')
+  expect(worth.value?.feed).toBe('second')
+  expect(shown).toEqual([null, 'first', null, 'second'])
+  stop()
+})
