@@ -1,8 +1,8 @@
 /**
- * `npm test`: types, lint, unit and property tests, then the browser's. Every part runs whatever the others did.
+ * `npm test`: types and lint beside each other, unit and property tests, then the browser's. Every part runs whatever the others did.
  * The last line is `N passed, N failed`: the sum over all tests; a part that fails without a failed test counts as one.
  */
-import { spawnSync } from 'node:child_process'
+import { spawn, spawnSync } from 'node:child_process'
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -17,6 +17,23 @@ function runs(title, script, args) {
   console.log(`\n— ${title}`)
   const { status, error } = spawnSync(process.execPath, [join(root, script), ...args], { cwd: root, stdio: 'inherit' })
   if (error !== undefined) console.error(error.message)
+  return status === 0
+}
+
+/** The same beside others: what it says is printed when it has ended. */
+async function runsBeside(title, script, args) {
+  const said = []
+  const child = spawn(process.execPath, [join(root, script), ...args], { cwd: root, stdio: ['ignore', 'pipe', 'pipe'] })
+  for (const stream of [child.stdout, child.stderr]) stream.on('data', part => said.push(part))
+  const status = await new Promise(end => {
+    child.on('error', error => {
+      said.push(Buffer.from(`${error.message}\n`))
+      end(null)
+    })
+    child.on('close', end)
+  })
+  console.log(`\n— ${title}`)
+  process.stdout.write(Buffer.concat(said))
   return status === 0
 }
 
@@ -37,9 +54,12 @@ const add = (part, ok, good, bad) => {
 }
 
 const tsc = 'node_modules/typescript/bin/tsc'
-add('types of the core', runs('types of the core', tsc, ['-p', 'src/core/tsconfig.json']), 0, 0)
-add('types', runs('types', tsc, ['-p', 'tsconfig.json']), 0, 0)
-add('lint', runs('lint', 'node_modules/@biomejs/biome/bin/biome', ['check', '.']), 0, 0)
+const checks = [
+  ['types of the core', tsc, ['-p', 'src/core/tsconfig.json']],
+  ['types', tsc, ['-p', 'tsconfig.json']],
+  ['lint', 'node_modules/@biomejs/biome/bin/biome', ['check', '.']],
+]
+await Promise.all(checks.map(async ([title, ...script]) => add(title, await runsBeside(title, ...script), 0, 0)))
 
 const folder = mkdtempSync(join(tmpdir(), 'moonplumb-tests-'))
 const report = join(folder, 'unit.json')

@@ -30,6 +30,7 @@ import { targetCsv, targetRows } from './export/targets.ts'
 import { windowsCsv } from './export/windows.ts'
 import { builtFor, solutionJson } from './fit/solution.ts'
 import { type Pasted, pastedLevels } from './import/levels.ts'
+import { stationBefore } from './level/carryover.ts'
 import { onPaper } from './mount/slots.ts'
 import { type NoiseAnswer, noiseAnswer } from './noise/noiseanswer.ts'
 import { type AboutTarget, aboutTargetOf } from './plan/abouttarget.ts'
@@ -73,16 +74,8 @@ import {
 } from './scan/answer.ts'
 import { type EqualJson, equalJson, type TapsJson, tapsJson } from './scan/tapanswer.ts'
 import { type LandmarkJson, type LandmarkWish, landmarkJson } from './sky/landmarkjson.ts'
-import {
-  type AboutFeed,
-  answerOf,
-  feedNamed,
-  solvedBefore,
-  solvedFor,
-  stationNamed,
-  withFeed,
-  withShadow,
-} from './stationasked.ts'
+import { solvedOnce } from './solvedonce.ts'
+import { type AboutFeed, answerOf, feedNamed, stationNamed, withFeed, withShadow } from './stationasked.ts'
 import { type DishAnswer, dishAnswer } from './tape/measured.ts'
 
 /** The solution of a station at an instant; sky, controller and next sightings are those of one feed. */
@@ -261,7 +254,7 @@ export const shadows = (
 export function stormCheck(book: FieldBook, o: AboutFeed & { since: string }): Answer<StormCheckJson | null> {
   const named = stationNamed(book, o.station)
   if (!named.ok) return named
-  const solved = solvedBefore(named.value, o.since)
+  const solved = solvedOnce(stationBefore(named.value, o.since))
   const feed = feedNamed(solved.station, o.feed)
   if (!feed.ok) return feed
   return { ok: true, value: stormCheckJson(solved, named.value, feed.value, msFromUtc(o.since), msFromUtc(o.now)) }
@@ -295,7 +288,7 @@ export function targets(
   const onPaperOnly = stationFromRecord(named.value)
   const known = feedNamed(onPaperOnly, o.feed)
   if (!known.ok) return known
-  const solved = o.uncorrected ? null : solvedFor(named.value)
+  const solved = o.uncorrected ? null : solvedOnce(named.value)
   const station = solved?.station ?? onPaperOnly
   const feed = feedOf(station, o.feed)
   const built = solved === null ? onPaper() : builtFor(solved, msFromUtc(o.now), feed).built

@@ -1,10 +1,9 @@
 /**
- * Which station and feed a question means, and the station solved, once for all that is asked of it: what stands behind every
+ * Which station and feed a question means, and the station solved, once for all that is asked of it (solvedonce.ts): what stands behind every
  * question at the door (questions.ts).
  */
-import { type Answered, answerFor, solveStation } from './fit/solution.ts'
+import { type Answered, answerFor } from './fit/solution.ts'
 import type { Solved } from './fit/solved.ts'
-import { stationBefore } from './level/carryover.ts'
 import { type Answer, no } from './records/answer.ts'
 import { feedOf } from './records/feeds.ts'
 import type { FieldBook, StationRecord } from './records/fieldbook.ts'
@@ -13,6 +12,7 @@ import { msFromUtc } from './records/instant.ts'
 import { quoted } from './records/shown.ts'
 import type { Feed, Station } from './records/station.ts'
 import { stationFromRecord } from './records/stationintake.ts'
+import { solvedOnce } from './solvedonce.ts'
 
 /** The station meant: the only one, or the one of that name. */
 export function stationNamed(book: FieldBook, name: string | undefined): Answer<StationRecord> {
@@ -26,32 +26,6 @@ export function stationNamed(book: FieldBook, name: string | undefined): Answer<
   if (found.length === 1) return { ok: true, value: found[0]! }
   if (found.length > 1) return no('stations', `${found.length} stations are called ${quoted(name)}; rename one of them`)
   return no('stations', `there is no station ${quoted(name)}; there is: ${names()}`)
-}
-
-/**
- * What the fit does not look at: a scan under way grows by the second, and must not have the station solved again each time. Nor
- * does it know how the axes are driven, or by which screws the mount is set.
- */
-const UNSOLVED = {
-  ...{ scans: undefined, noise: undefined, halfSightings: undefined, clockChecks: undefined },
-  ...{ stow: undefined, adjusters: undefined, alignment: undefined },
-}
-const undriven = ({ mount }: StationRecord) => ({
-  ...mount,
-  lower: { ...mount.lower, drive: undefined },
-  upper: { ...mount.upper, drive: undefined },
-})
-
-/**
- * The last station solved, by its text: the screens ask several things of one station. A cache of what is computed,
- * never of what is measured; the same text always gives the same fit.
- */
-let last: { text: string; solved: Solved } | null = null
-
-export function solvedFor(record: StationRecord): Solved {
-  const text = JSON.stringify({ ...record, ...UNSOLVED, mount: undriven(record) })
-  if (last?.text !== text) last = { text, solved: solveStation(stationFromRecord(record)) }
-  return last.solved
 }
 
 /** The last answer of each fit: solution, recipe and its text, asked together, are of one. */
@@ -91,7 +65,7 @@ export function withFeed<T>(
   // Before the fit: a mistyped feed need not wait for it.
   const known = feedNamed(stationFromRecord(named.value), o.feed)
   if (!known.ok) return known
-  const solved = solvedFor(named.value)
+  const solved = solvedOnce(named.value)
   return { ok: true, value: tell(solved, feedOf(solved.station, o.feed), named.value) }
 }
 
@@ -101,14 +75,4 @@ export const withShadow: typeof withFeed = (book, o, tell) => {
   if (named.ok && isOffsetFed(named.value))
     return no('dish.fed', 'the dish has an offset feed: its shadow and its place do not show where the beam points')
   return withFeed(book, o, tell)
-}
-
-/** The mount as it was, kept: it is asked for again with every later sighting, and stays the same. */
-let before: { text: string; solved: Solved } | null = null
-
-export function solvedBefore(record: StationRecord, since: string): Solved {
-  const was = stationBefore(record, since)
-  const text = JSON.stringify({ ...was, ...UNSOLVED, checks: undefined })
-  if (before?.text !== text) before = { text, solved: solveStation(stationFromRecord(was)) }
-  return before.solved
 }

@@ -58,12 +58,18 @@ export function aligned(kind: MountKind, truth: Truth = {}, seed = 7): StationRe
     valueDeg: Number(trueLevelDeg(scene, GROUND_MS, what, { lower, upper: 0 }).toFixed(3)),
   })
   const carrying = kind === 'el-over-az' ? 90 : 20
-  const sighted = (n: number, days: number, fromMs: number, prefix: string) =>
-    sightMany(scene, n, { fromMs, days, sigmaDeg: 0.12, methods: ['signal-peak', 'signal-peak', 'shadow'] }, prefix)
-  const sightings = [...sighted(18, 20, START_MS, 's'), ...sighted(7, 5, PROOF_MS, 'p')].map(s => ({
-    ...s,
-    clockOffsetS: 0,
-  }))
+  // Few visits, of some hours each: has it moved looks at every one of them.
+  const visit = (n: number, fromMs: number, prefix: string) =>
+    sightMany(
+      scene,
+      n,
+      { fromMs: fromMs + 6 * HOUR, days: 0.4, sigmaDeg: 0.12, methods: ['signal-peak', 'signal-peak', 'shadow'] },
+      prefix,
+    )
+  const sightings = [
+    ...[0, 7, 19].flatMap(day => visit(6, START_MS + day * DAY, `s${day}-`)),
+    ...[0, 3].flatMap(day => visit(4, PROOF_MS + day * DAY, `p${day}-`)),
+  ].map(s => ({ ...s, clockOffsetS: 0 }))
   return {
     ...record,
     dish: {

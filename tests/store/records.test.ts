@@ -114,7 +114,7 @@ describe('append', () => {
           expect(JSON.stringify(last.body)).toBe(JSON.stringify(draft.body))
         },
       ),
-      { numRuns: 60, seed: 5 },
+      { numRuns: 25, seed: 5 },
     )
   })
 

@@ -4,18 +4,17 @@
  * moved.ts); else that it cannot be told. UTC ms as the records have them.
  */
 import { cost } from '../fit/reject.ts'
-import { solveStation } from '../fit/solution.ts'
 import type { Solved } from '../fit/solved.ts'
 import { setupStart, stationBefore } from '../level/carryover.ts'
 import type { StationRecord } from '../records/fieldbook.ts'
 import { msFromUtc, utcFromMs } from '../records/instant.ts'
 import type { Feed } from '../records/station.ts'
-import { stationFromRecord } from '../records/stationintake.ts'
 import { VISIT_GAP_MS } from '../records/visit.ts'
+import { solvedOnce } from '../solvedonce.ts'
 import type { UtcMs } from '../units.ts'
-import { type StormCheck, stormCase, stormCheck } from './moved.ts'
+import { explained, isOddOne, isQuiet, type StormCheck, stormCase, stormCheck } from './moved.ts'
 import type { StormCase } from './stormcase.ts'
-import { oddOne, RIVAL } from './stormcauses.ts'
+import { type Explained, oddOne, RIVAL } from './stormcauses.ts'
 
 export type HasMovedVerdict = 'holds' | 'moved' | 'cannot-tell'
 
@@ -38,7 +37,9 @@ interface Split {
   firstMs: UtcMs
   beforeMs: UtcMs
   case: StormCase
-  check: StormCheck
+  told: Explained | null
+  /** That something moved, and not one measurement alone. */
+  isMoved: boolean
   /** By how much a move then explains all that was measured better than no move at all. */
   gain: number
 }
@@ -73,12 +74,18 @@ export function visitsOf(times: readonly UtcMs[]): { beforeMs: UtcMs; firstMs: U
 }
 
 /** A single misfit, alone or among others that fit, is as likely a slip as a move. */
-function isSlip({ case: c, check }: Split): boolean {
+function isSlip({ case: c, told }: Split): boolean {
   if (c.measured.length < LEAST_AFTER) return true
   const odd = oddOne(c, LEAST_AFTER)
   if (odd === null) return false
-  return c.measured.length <= FEW_AFTER || odd.evidence > (check.explanations[0]?.evidence ?? 0) - RIVAL
+  return c.measured.length <= FEW_AFTER || odd.evidence > told!.explanations[0]!.evidence - RIVAL
 }
+
+const checked = ({ firstMs, case: c, told }: Split): HasMoved['split'] & object => ({
+  firstMs,
+  case: c,
+  check: stormCheck(c, told),
+})
 
 /** @param solved  all of the station as it stands */
 export function hasMoved(solved: Solved, record: StationRecord, feed: Feed, now: UtcMs): HasMoved {
@@ -88,34 +95,33 @@ export function hasMoved(solved: Solved, record: StationRecord, feed: Feed, now:
   const splits = all.slice(-MOST).flatMap((between): Split[] => {
     const was = stationBefore(record, utcFromMs(between.firstMs))
     if (was.sightings.filter(s => s.use !== 'never').length < FEWEST) return []
-    const before = solveStation(stationFromRecord(was))
+    // With one more sighting only the last of these is another mount.
+    const before = solvedOnce(was)
     const c = stormCase(before, record, feed, between.firstMs)
     if (c === null || c.pass.n === 0) return []
-    const check = stormCheck(c)
-    const best = check.explanations[0]
+    const told = explained(c)
+    const isMoved = told !== null && !isOddOne(told)
     // Measurements from before count in full; those from after by what the best move leaves, plus its own freedom.
-    const after = c.pass.chi2 - Math.max(0, best?.evidence ?? 0)
-    return [{ ...between, case: c, check, gain: none - cost(before.fit) - after }]
+    const after = c.pass.chi2 - Math.max(0, isMoved ? told.explanations[0]!.evidence : 0)
+    return [{ ...between, case: c, told, isMoved, gain: none - cost(before.fit) - after }]
   })
-  const moved = splits.filter(s => s.check.verdict === 'moved' && !isSlip(s))
+  const moved = splits.filter(s => s.isMoved && !isSlip(s))
   const best = moved.reduce<Split | null>((a, b) => (a === null || b.gain > a.gain ? b : a), null)
   if (best !== null && best.gain >= EVIDENCE + 2 * Math.log(splits.length)) {
     const near = moved.filter(s => s.gain >= best.gain - RIVAL)
     const since = { beforeMs: near[0]!.beforeMs, firstMs: near.at(-1)!.firstMs }
-    return { verdict: 'moved', since, split: best, visits }
+    return { verdict: 'moved', since, split: checked(best), visits }
   }
   // The last visit, or as many as it takes until a move would have shown; each one further back is one more try, and must be surer.
-  const holding = splits.reduceRight<Split | null>((found, s, k) => {
-    if (found !== null || s.check.verdict !== 'nothing-moved') return found
-    const isSure = k >= splits.length - TRIES || s.check.atMost <= SURER * s.check.tolerance
-    return isSure ? s : null
-  }, null)
-  if (holding !== null)
-    return {
-      verdict: 'holds',
-      since: { beforeMs: holding.beforeMs, firstMs: holding.firstMs },
-      split: holding,
-      visits,
-    }
-  return { verdict: 'cannot-tell', since: null, split: splits.at(-1) ?? null, visits }
+  for (let k = splits.length - 1; k >= 0; k--) {
+    const { case: c, told, beforeMs, firstMs } = splits[k]!
+    // The whole check draws thousands of moves: not where it cannot say so.
+    if (told !== null || !isQuiet(c)) continue
+    const split = checked(splits[k]!)
+    if (split.check.verdict !== 'nothing-moved') continue
+    if (k < splits.length - TRIES && split.check.atMost > SURER * split.check.tolerance) continue
+    return { verdict: 'holds', since: { beforeMs, firstMs }, split, visits }
+  }
+  const last = splits.at(-1)
+  return { verdict: 'cannot-tell', since: null, split: last === undefined ? null : checked(last), visits }
 }

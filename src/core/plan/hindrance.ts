@@ -1,7 +1,7 @@
 /**
  * What keeps a mount from a direction: too low, a stop, no such reading, no pose. Enu, apparent, radians.
  */
-import { type Inverse, inverseOf, midRange, posesIn, reacher, reachesIn, type TrueAngles } from '../mount/aim.ts'
+import { type Inverse, inverseOf, midRange, posesIn, reacher, type TrueAngles } from '../mount/aim.ts'
 import type { Axis } from '../mount/names.ts'
 import { readingAt, trueAngle } from '../mount/readings.ts'
 import type { Built } from '../mount/slots.ts'
@@ -47,6 +47,8 @@ export function outlookOf(station: Station, feed: Feed, built: Built): Outlook {
   }
 }
 
+const TURNS = [-2, -1, 0, 1, 2] as const
+
 /** What of the mount stops it: of all poses the one nearest to being allowed, and there the axis that is further out. */
 function mountHindrance(inverse: Inverse, direction: Vec3, mid: TrueAngles): Hindrance {
   const { model, built } = inverse
@@ -54,17 +56,11 @@ function mountHindrance(inverse: Inverse, direction: Vec3, mid: TrueAngles): Hin
   if (poses.length === 0) return 'no-pose'
   let name: Hindrance | null = null
   let least = Infinity
-  for (const reach of reachesIn(inverse, poses)) {
-    const out = (['lower', 'upper'] as const).map(axis => {
-      const { minReading, maxReading } = model[axis]
-      const end = reach[axis] < minReading ? 'min' : reach[axis] > maxReading ? 'max' : null
-      if (end === null) return { name: null, by: 0 }
-      const stop = trueAngle(model, built, axis, end === 'min' ? minReading : maxReading)
-      const angle = axis === 'lower' ? reach.T : reach.S
-      // A stop has its triangle, by the rules of the records; solved arms may just lose it.
-      return { name: `${axis}-${end}` as const, by: stop.kind === 'angle' ? Math.abs(angle - stop.angle) : Math.PI }
-    })
-    const [lower, upper] = [out[0]!, out[1]!]
+  for (const pose of poses) {
+    // Whatever the other axis does, each is nearest to being allowed at its own nearest turn.
+    const lower = leastOut(inverse, 'lower', pose.T)
+    const upper = lower && leastOut(inverse, 'upper', pose.S)
+    if (!lower || !upper) continue
     const by = Math.hypot(lower.by, upper.by)
     if (by >= least) continue
     least = by
@@ -72,6 +68,24 @@ function mountHindrance(inverse: Inverse, direction: Vec3, mid: TrueAngles): Hin
   }
   if (name !== null) return name
   const reads = (axis: Axis, angle: Rad): boolean =>
-    [-2, -1, 0, 1, 2].some(k => readingAt(model, built, axis, angle + 2 * Math.PI * k) !== null)
+    TURNS.some(k => readingAt(model, built, axis, angle + 2 * Math.PI * k) !== null)
   return poses.some(p => reads('lower', p.T)) ? 'upper-triangle' : 'lower-triangle'
+}
+
+/** Of all turns of an axis that its readout shows, the one that is least beyond a limit, by how much and which; null: it shows none. */
+function leastOut({ model, built }: Inverse, axis: Axis, angle: Rad): { name: Hindrance | null; by: Rad } | null {
+  const { minReading, maxReading } = model[axis]
+  let least: { name: Hindrance | null; by: Rad } | null = null
+  for (const k of TURNS) {
+    const turned = angle + 2 * Math.PI * k
+    const reading = readingAt(model, built, axis, turned)
+    if (reading === null) continue
+    const end = reading < minReading ? 'min' : reading > maxReading ? 'max' : null
+    if (end === null) return { name: null, by: 0 }
+    const stop = trueAngle(model, built, axis, end === 'min' ? minReading : maxReading)
+    // A stop has its triangle, by the rules of the records; solved arms may just lose it.
+    const by = stop.kind === 'angle' ? Math.abs(turned - stop.angle) : Math.PI
+    if (least === null || by < least.by) least = { name: `${axis}-${end}`, by }
+  }
+  return least
 }

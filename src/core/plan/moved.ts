@@ -13,10 +13,20 @@ import type { StationRecord } from '../records/fieldbook.ts'
 import type { Feed } from '../records/station.ts'
 import type { Rad, UtcMs } from '../units.ts'
 import type { StormCase } from './stormcase.ts'
-import { chi99, type Explanation, explain, hasMoved, RIVAL } from './stormcauses.ts'
-import { AS_IT_WAS, type CauseKind, causesOf, WAYS } from './stormmoves.ts'
+import { chi99, type Explained, type Explanation, explain, hasMoved, RIVAL } from './stormcauses.ts'
+import { AS_IT_WAS, type CauseKind, type Causes, causesOf, WAYS } from './stormmoves.ts'
 import { type Measured, measuredSince, type Pass, passOver, type Row, rowsOf } from './stormrows.ts'
-import { causeSky, hides, information, shareBeyond, standsOut, stormSky, toldOf } from './stormsky.ts'
+import {
+  type CauseSky,
+  causeSky,
+  hides,
+  information,
+  type StormSky,
+  shareBeyond,
+  standsOut,
+  stormSky,
+  toldOf,
+} from './stormsky.ts'
 
 export type StormVerdict = 'nothing-moved' | 'moved' | 'cannot-tell'
 
@@ -81,6 +91,7 @@ export function stormCase(solved: Solved, record: StationRecord, feed: Feed, sin
   const measured = measuredSince(solved, record, feed, since)
   const pass = passOver(solved, measured, AS_IT_WAS)
   if (pass === null) return null
+  const over = overSky(solved, feed, since, built)
   return {
     solved,
     feed,
@@ -88,12 +99,21 @@ export function stormCase(solved: Solved, record: StationRecord, feed: Feed, sin
     built,
     measured,
     pass,
-    ...overSky(solved, feed, since, built),
+    causes: over.causes,
+    get sky() {
+      return over.sky
+    },
+    get single() {
+      return over.single
+    },
+    get double() {
+      return over.double
+    },
     tolerance: errorForEchoLoss(station.tolerance.echoLossDb, feed.hpbw),
   }
 }
 
-type OverSky = Pick<StormCase, 'sky' | 'single' | 'double'>
+type OverSky = Pick<StormCase, 'causes' | 'sky' | 'single' | 'double'>
 
 /** Depends on the mount as it was only, so it is the same for every sighting since. */
 const kept = new WeakMap<Solved, { key: string; over: OverSky }>()
@@ -102,15 +122,45 @@ function overSky(solved: Solved, feed: Feed, since: UtcMs, built: Built): OverSk
   const key = `${feed.id} ${since}`
   const known = kept.get(solved)
   if (known?.key === key) return known.over
-  const { single, double } = causesOf(solved.station.model, built, hasTube(solved.station))
-  const sky = stormSky(solved.station, feed, built, since)
-  const over = { sky, single: single.map(c => causeSky(c, sky)), double: double.map(c => causeSky(c, sky)) }
+  const causes: Causes = causesOf(solved.station.model, built, hasTube(solved.station))
+  let sky: StormSky | null = null
+  let single: CauseSky[] | null = null
+  let double: CauseSky[] | null = null
+  const over: OverSky = {
+    causes,
+    get sky() {
+      sky ??= stormSky(solved.station, feed, built, since)
+      return sky
+    },
+    get single() {
+      single ??= causes.single.map(c => causeSky(c, over.sky))
+      return single
+    },
+    get double() {
+      double ??= causes.double.map(c => causeSky(c, over.sky))
+      return double
+    },
+  }
   kept.set(solved, { key, over })
   return over
 }
 
-/** The answer to a case. */
-export function stormCheck(c: StormCase): StormCheck {
+const hasNothingBefore = ({ solved }: StormCase): boolean => solved.fit.kept.reduce((a, k) => a + k, 0) < 3
+
+/** What moved, where more shows than chance does; null: nothing shows. */
+export const explained = (c: StormCase): Explained | null =>
+  hasNothingBefore(c) || !hasMoved(c, c.pass) ? null : explain(c)
+
+/** A typing slip is likelier than a storm that only one sighting shows. */
+export const isOddOne = ({ odd, explanations }: Explained): boolean =>
+  odd !== null && odd.evidence > explanations[0]!.evidence
+
+/** True where a move as large as the tolerance would stand out, and none does: what is left to look at is what may hide. */
+export const isQuiet = (c: StormCase): boolean =>
+  leastVisible(c, c.pass).at >= VISIBLE && c.pass.chi2 <= chi99(c.pass.n)
+
+/** The answer to a case. @param told  what `explained` says of it */
+export function stormCheck(c: StormCase, told: Explained | null = explained(c)): StormCheck {
   const { pass, solved, tolerance } = c
   const weakest = leastVisible(c, pass)
   const most = c.single
@@ -127,13 +177,11 @@ export function stormCheck(c: StormCase): StormCheck {
   }
   const none = { explanations: [], isExplained: false, odd: null }
   const cannot = (why: Untold): StormCheck => ({ ...base, ...none, verdict: 'cannot-tell', why })
-  if (solved.fit.kept.reduce((a, k) => a + k, 0) < 3) return cannot('nothing-before')
-  if (hasMoved(c, pass)) {
-    const { explanations, isExplained, odd } = explain(c)
-    const best = explanations[0]!.evidence
-    // A typing slip is likelier than a storm that only one sighting shows.
-    if (odd !== null && odd.evidence > best) return { ...cannot('odd-one'), odd: odd.id }
-    const isRival = odd !== null && odd.evidence > best - RIVAL
+  if (hasNothingBefore(c)) return cannot('nothing-before')
+  if (told !== null) {
+    const { explanations, isExplained, odd } = told
+    if (isOddOne(told)) return { ...cannot('odd-one'), odd: odd!.id }
+    const isRival = odd !== null && odd.evidence > explanations[0]!.evidence - RIVAL
     return { ...base, verdict: 'moved', why: null, explanations, isExplained, odd: isRival ? odd.id : null }
   }
   if (c.sky.length === 0) return cannot('no-sky')

@@ -3,6 +3,7 @@ import type { Solved } from '../fit/solved.ts'
 import type { Built } from '../mount/slots.ts'
 import type { Feed } from '../records/station.ts'
 import type { Rad, UtcMs } from '../units.ts'
+import type { Causes } from './stormmoves.ts'
 import type { Measured, Pass } from './stormrows.ts'
 import type { CauseSky, StormSky } from './stormsky.ts'
 
@@ -15,8 +16,10 @@ export interface StormCase {
   measured: Measured[]
   /** All that was measured, linear about the mount as it was. */
   pass: Pass
-  sky: StormSky
-  single: CauseSky[]
-  double: CauseSky[]
+  causes: Causes
+  /** The Moon's sky, and the causes over it: worked out when first looked at, since a move that shows needs no sky. */
+  readonly sky: StormSky
+  readonly single: readonly CauseSky[]
+  readonly double: readonly CauseSky[]
   tolerance: Rad
 }

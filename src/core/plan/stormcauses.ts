@@ -46,7 +46,7 @@ export const chi99 = (n: number): number => CHI_99[n] ?? chiSquare99(n)
 export function hasMoved(c: StormCase, pass: Pass): boolean {
   if (pass.n === 0) return false
   if (pass.chi2 > SELDOM * chi99(pass.n)) return true
-  return c.single.some(({ cause }) => toldOf(cause, pass).deltaChi2 > MOVED_BY[cause.ways.length]!)
+  return c.causes.single.some(cause => toldOf(cause, pass).deltaChi2 > MOVED_BY[cause.ways.length]!)
 }
 
 /** Evidence apart by less than this: rivals (33 to 1). */
@@ -91,11 +91,15 @@ function tryWide(c: StormCase, sky: CauseSky, wider: number): Tried {
 
 const keyOf = (t: Tried): string => [...t.sky.cause.kinds].sort().join()
 
-export function explain(c: StormCase): {
+/** What explains a move that shows. */
+export interface Explained {
+  /** Best first, then those that explain it about as well. */
   explanations: Explanation[]
   isExplained: boolean
   odd: { id: string; evidence: number } | null
-} {
+}
+
+export function explain(c: StormCase): Explained {
   const byEvidence = (a: Tried, b: Tried): number => b.evidence - a.evidence
   const rowsLeft = (t: Tried): number => Math.max(1, c.pass.n - t.sky.cause.ways.length)
   const ones = c.single.map(s => tryCause(c, s)).sort(byEvidence)

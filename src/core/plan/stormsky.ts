@@ -44,8 +44,8 @@ export function stormSky(station: Station, feed: Feed, built: Built, now: UtcMs)
 /** A cause over the sky: its partials along its own ways, and the mean square form of them. */
 export interface CauseSky {
   cause: Cause
-  /** By point: right and up, by way. */
-  points: Float64Array[]
+  /** One point after the other: right by way, then up by way. */
+  points: Float64Array
   M: Square
   /** What one σ of each way costs alone. */
   alone: Rad[]
@@ -54,10 +54,13 @@ export interface CauseSky {
 export function causeSky(cause: Cause, sky: StormSky): CauseSky {
   const d = cause.ways.length
   const M = square(d)
-  const points = sky.map(p => Float64Array.from([...along(cause, p), ...along(cause, p, WAYS)]))
-  for (const p of points)
+  const points = Float64Array.from(sky.flatMap(p => [...along(cause, p), ...along(cause, p, WAYS)]))
+  for (let o = 0; o < points.length; o += 2 * d)
     for (let i = 0; i < d; i++)
-      for (let j = 0; j < d; j++) M.a[i * d + j]! += (p[i]! * p[j]! + p[d + i]! * p[d + j]!) / sky.length
+      for (let j = 0; j < d; j++) {
+        const [right, up] = [points[o + i]! * points[o + j]!, points[o + d + i]! * points[o + d + j]!]
+        M.a[i * d + j]! += (right + up) / sky.length
+      }
   const out: CauseSky = { cause, points, M, alone: [] }
   out.alone = cause.ways.map((w, i) =>
     p95Of(
@@ -68,22 +71,27 @@ export function causeSky(cause: Cause, sky: StormSky): CauseSky {
   return out
 }
 
+// The few largest squares, in order: written over by each call, since there are thousands of them.
+const largest = new Float64Array(MOST_POINTS)
+
 /** 95 % of the Moon's sky loses less than this by a move along a cause's ways; nearest rank. */
 export function p95Of({ points }: CauseSky, by: ArrayLike<number>): Rad {
   const d = by.length
-  if (points.length === 0) return 0
-  // Called thousands of times: only the few largest are kept in order.
-  const largest = new Float64Array(points.length - Math.ceil(0.95 * points.length) + 1)
-  for (const p of points) {
-    let [x, y] = [0, 0]
+  const count = points.length / (2 * d)
+  if (count === 0) return 0
+  const last = count - Math.ceil(0.95 * count)
+  largest.fill(0, 0, last + 1)
+  for (let o = 0; o < points.length; o += 2 * d) {
+    let x = 0
+    let y = 0
     for (let i = 0; i < d; i++) {
-      x += p[i]! * by[i]!
-      y += p[d + i]! * by[i]!
+      x += points[o + i]! * by[i]!
+      y += points[o + d + i]! * by[i]!
     }
     const square = x * x + y * y
     if (square <= largest[0]!) continue
     let k = 0
-    while (k + 1 < largest.length && largest[k + 1]! < square) {
+    while (k < last && largest[k + 1]! < square) {
       largest[k] = largest[k + 1]!
       k++
     }
@@ -217,13 +225,17 @@ function skyOfDraws(sky: CauseSky, told: Told): Float64Array {
   const d = told.by.length
   const L = lowerOf(told.covariance)
   const by = new Float64Array(d)
-  return Float64Array.from({ length: DRAWS }, (_, n) => {
+  const out = new Float64Array(DRAWS)
+  // Along one way the sky error is as large as the move.
+  const perUnit = d === 1 ? p95Of(sky, [1]) : 0
+  for (let n = 0; n < DRAWS; n++) {
     for (let i = 0; i < d; i++) {
       by[i] = told.by[i]!
       for (let j = 0; j <= i; j++) by[i]! += L[i * d + j]! * NORMALS[n * MOST_WAYS + j]!
     }
-    return p95Of(sky, by)
-  })
+    out[n] = d === 1 ? perUnit * Math.abs(by[0]!) : p95Of(sky, by)
+  }
+  return out
 }
 
 /** The sky error that a move of this cause stays below with 99 %. */

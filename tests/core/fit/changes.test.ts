@@ -164,7 +164,7 @@ describe('a change with five sightings after it, one of them wrong', () => {
   it.each(WILD)('is found: $name', ({ what, wish, alter }) => {
     let tried = 0
     const ratios: number[] = []
-    for (let seed = 500; tried < 12 && seed < 600; seed++) {
+    for (let seed = 500; tried < 6 && seed < 600; seed++) {
       const scene = changedScene(seed, { ...wish, upper: 'degrees', lower: 'degrees' }, alter)
       if (scene === null) continue
       scene.cache?.mounts.clear()
@@ -187,7 +187,7 @@ describe('a change with five sightings after it, one of them wrong', () => {
       tried++
     }
     console.log(`rms over told: ${ratios.map(r => r.toFixed(2)).join(' ')}`)
-    expect(tried).toBe(12)
+    expect(tried).toBe(6)
     expect(ratios.filter(r => r > 1.1).length).toBeLessThanOrEqual(1)
     // Never lost altogether: the wild jump itself is found every time.
     expect(Math.max(...ratios)).toBeLessThan(5)

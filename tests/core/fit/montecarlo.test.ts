@@ -1,12 +1,12 @@
 /**
- * Sixty invented stations of all four kinds and all readouts, their truths drawn from the default priors
+ * Twenty-four invented stations of all four kinds and all readouts, their truths drawn from the default priors
  * (tests/helpers/simulate.ts), fitted by the method and by a plain fit that is told which sightings are wrong.
  * `npm run studies paired` takes 200 and more of them, with 8 sightings too.
  */
 import { beforeAll, describe, expect, it } from 'vitest'
 import { type Pooled, pooled, type Trial, trials } from '../../helpers/paired.ts'
 
-const STATIONS = 60
+const STATIONS = 24
 /** 12 to 20 sightings. */
 const sightingsOf = (seed: number): number => 12 + (seed % 9)
 
@@ -24,13 +24,13 @@ describe('paired Monte Carlo, all sightings good', () => {
     expect(pooled(all).ratio).toBeLessThanOrEqual(1.02)
   })
 
-  it('states its error within 0.85 to 1.15 of the actual one', () => {
-    // 60 stations with a handful of freedoms each settle the ratio to about 0.05.
-    expect(pooled(all).coverage).toBeGreaterThan(0.85)
-    expect(pooled(all).coverage).toBeLessThan(1.15)
+  it('states its error within 0.8 to 1.25 of the actual one', () => {
+    // 24 stations with a handful of freedoms each settle the ratio to about 0.08.
+    expect(pooled(all).coverage).toBeGreaterThan(0.8)
+    expect(pooled(all).coverage).toBeLessThan(1.25)
   })
 
-  it('accuses at most 1 of 960 good sightings: each has a chance of 1 in 10 000', () => {
+  it('accuses at most 1 of some 380 good sightings: each has a chance of 1 in 10 000', () => {
     expect(pooled(all).accused).toBeLessThanOrEqual(1)
   })
 
@@ -61,7 +61,7 @@ describe('paired Monte Carlo, a quarter of the sightings plain wrong', () => {
     expect(pooled(clear).missed).toBe(0)
   })
 
-  it('takes single blunders for a counter step in at most 1 station of 60', () => {
+  it('takes single blunders for a counter step in at most 1 station of 24', () => {
     expect(pooled(all).stepsClaimed).toBeLessThanOrEqual(1)
   })
 })

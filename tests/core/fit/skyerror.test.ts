@@ -184,7 +184,7 @@ describe('the sky number', () => {
     const c = chance(8)
     const p95s: number[] = []
     const worsts: number[] = []
-    for (let draw = 0; draw < 400; draw++) {
+    for (let draw = 0; draw < 200; draw++) {
       const z = Float64Array.from({ length: n }, () => c.normal(1))
       const sample = Float64Array.from(values, (v, i) => {
         let x = 0
@@ -202,7 +202,7 @@ describe('the sky number', () => {
       worsts.push(e.at(-1)!)
     }
     const at = (x: number[], share: number) => x.sort((p, q) => p - q)[Math.ceil(share * x.length) - 1]!
-    // 400 draws give their 90th percentile to 4 %, twice; a maximum among fewer points is a little less.
+    // 200 draws give their 90th percentile to 6 %, the 400 of the program to 4 %; a maximum among fewer points is a little less.
     for (const [stated, brute] of [
       [sky.after.p95, at(p95s, 0.9)],
       [sky.after.p95Typical, at(p95s, 0.5)],
@@ -224,11 +224,11 @@ describe('the sky number', () => {
     expect(after.p95Typical / D / 0.3).toBeCloseTo(Math.sqrt(-Math.log(0.05)), 1)
   })
 
-  it('holds in nine of ten stations: of 60 drawn ones of all mounts, the true error is below it in 47 to 60', () => {
-    const { p95, stations, ratio } = held(skyTrials(60, 70_000, seed => 8 + (seed % 9), 0))
-    // By the binomial of 0.9: fewer than 47 once in 1000.
-    expect(stations).toBe(60)
-    expect(p95 * stations).toBeGreaterThanOrEqual(47)
+  it('holds in nine of ten stations: of 24 drawn ones of all mounts, the true error is below it in 17 to 24', () => {
+    const { p95, stations, ratio } = held(skyTrials(24, 70_000, seed => 8 + (seed % 9), 0))
+    // By the binomial of 0.9: fewer than 17 twice in 1000. `npm run studies skynumber` draws hundreds.
+    expect(stations).toBe(24)
+    expect(Math.round(p95 * stations)).toBeGreaterThanOrEqual(17)
     // And it is not bought by a figure far too large: half of them have less than twice their true error stated.
     expect(ratio).toBeLessThan(2)
   })

@@ -151,7 +151,7 @@ describe('what is not to be taken', () => {
         },
       ),
       // A version is written in one way: "01" is no 1.
-      { numRuns: 500, examples: [[0, 9, '0', true]] },
+      { numRuns: 200, examples: [[0, 9, '0', true]] },
     )
   })
 

@@ -37,7 +37,7 @@ const builtWith = (values: Partial<Record<SlotName, number>>): Built => {
 }
 const wrapDeg = (a: number): number => a - 360 * Math.round(a / 360)
 
-const STATES = 250
+const STATES = 100
 const READOUT_SLOTS = new Set<SlotName>(
   SLOT_NAMES.filter(n => /^(lower|upper)(Zero|Scale|BaseArm|RodArm|Play|Shift)$/.test(n)),
 )
@@ -48,7 +48,7 @@ const worstDifference = (a: readonly number[], b: readonly number[]): number =>
 
 describe('turningPoseAt', () => {
   for (const kind of KINDS) {
-    it(`turns ${kind} about one axis per parameter: beam, right and up agree with central differences to 1e-8, 250 states`, () => {
+    it(`turns ${kind} about one axis per parameter: beam, right and up agree with central differences to 1e-8, 100 states`, () => {
       const random = seeded(11 + KINDS.indexOf(kind))
       const seen = new Map<string, number>()
       let most = 0
@@ -126,7 +126,7 @@ describe('turningPoseAt', () => {
 
 describe('axesAt', () => {
   for (const kind of KINDS) {
-    it(`turns both axes of ${kind} as central differences say, to 1e-8, 250 states`, () => {
+    it(`turns both axes of ${kind} as central differences say, to 1e-8, 100 states`, () => {
       const random = seeded(21 + KINDS.indexOf(kind))
       let most = 0
       for (let k = 0; k < STATES; k++) {

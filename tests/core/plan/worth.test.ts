@@ -58,7 +58,7 @@ describe('worthDoing', () => {
 
   it('never offers a gain that rounds to nothing, nor anything twice; the most for a minute outside first', () => {
     for (const [k, kind] of KINDS.entries())
-      for (const n of [0, 2, 8, 24]) {
+      for (const n of k % 2 === 0 ? [0, 8] : [2, 24]) {
         const scene = drawScene(860 + k, { kind })
         const record = { ...scene.record, sightings: sightMany(scene, n) }
         const { steps, hpbwDeg } = planOf(record, NOW)

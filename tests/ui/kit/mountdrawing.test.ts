@@ -88,7 +88,7 @@ describe('mountDrawing', () => {
           expect(s.arrows.length + s.left).toBe(turns(kind, latDeg, values, isOpen).length)
         },
       ),
-      { numRuns: 400 },
+      { numRuns: 120 },
     )
   })
 
