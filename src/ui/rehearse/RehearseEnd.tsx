@@ -76,7 +76,7 @@ function Judged({ station, outcome }: { station: StationRecord; outcome: Outcome
           <Rows>
             {hidden.map(h => (
               <Row key={h.kind} label={hiddenText(station, h)}>
-                {h.isKnown ? END.known : END.unknown}
+                {END.naming[h.naming]}
               </Row>
             ))}
           </Rows>

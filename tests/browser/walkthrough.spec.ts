@@ -1,0 +1,148 @@
+/**
+ * The walk-through of a first rehearsal, from the first screen to "within tolerance": reads what it says under the band and does that,
+ * with what the dish at hand shows and nothing else. On the dish that a first rehearsal proposes, with its three faults.
+ */
+import { expect, type Page, test } from './rig.ts'
+import { driveTo, follow, level, peak, readings, search, side, writeDown } from './robot.ts'
+import { box, press } from './walk.ts'
+
+const sheet = (page: Page) => page.locator('#rehearsal')
+const lesson = (page: Page) => page.locator('.notice').filter({ hasText: /Walk-through/ })
+
+/** What it says, once it has looked at the latest records. */
+async function says(page: Page): Promise<string> {
+  await expect(lesson(page)).not.toContainText('Looking at your latest records', { timeout: 30_000 })
+  return (await lesson(page).textContent())!
+}
+
+/** Touches a field of the screen, and fills it in from the sheet. */
+async function fill(page: Page, field: string | RegExp, value: string | RegExp): Promise<void> {
+  await box(page, field).click()
+  await sheet(page).getByRole('button', { name: value }).first().click()
+}
+
+const openStep = (page: Page): Promise<void> =>
+  lesson(page)
+    .getByRole('button', { name: /^Open: / })
+    .click()
+
+/** From the step's screen to the one that does it. */
+const way = (page: Page, name: string | RegExp): Promise<void> =>
+  page.locator('.place').getByRole('button', { name }).click()
+
+async function checkClock(page: Page): Promise<void> {
+  await openStep(page)
+  await way(page, 'Check the clock')
+  await page.getByRole('radio', { name: 'Type the difference' }).check()
+  await side(page, 'Time')
+  const signal = /says ([\d:]+) UTC/.exec((await sheet(page).textContent())!)![1]!
+  await expect(page.locator('.screen-utc')).toContainText(signal)
+  await box(page, 'The phone is ahead by').fill('0')
+  await press(page, 'Keep this check')
+}
+
+/** @param place  as the sheet calls it */
+async function level2(page: Page, place: string): Promise<void> {
+  await page.getByRole('radio', { name: /^Two, reversed/ }).check()
+  await side(page, 'Drive')
+  for (const field of await page
+    .locator('.place')
+    .getByRole('textbox', { name: /stands at/ })
+    .all()) {
+    await field.click()
+    const axis =
+      (await field.getAttribute('aria-label')) ??
+      (await page.locator(`label[for="${await field.getAttribute('id')}"]`).textContent())!
+    const name = axis.replace(/ stands at.*/, '').toLowerCase()
+    await sheet(page)
+      .locator('.sheet-body')
+      .getByRole('button', { name: new RegExp(`^${name} `) })
+      .first()
+      .click()
+  }
+  await side(page, 'Measure')
+  await sheet(page).getByRole('radio', { name: place }).check()
+  await fill(page, 'First reading', /^As laid/)
+  await fill(page, 'Second reading, reversed', /^Turned end over end/)
+  await press(page, 'Keep this level')
+  await expect(page.getByRole('button', { name: 'Keep this level' })).toHaveCount(0)
+}
+
+async function tapeRim(page: Page): Promise<void> {
+  await openStep(page)
+  await way(page, 'Tape from the rim')
+  await page.getByRole('radio', { name: 'Behind the dish' }).check()
+  await page.getByRole('radio', { name: /^Three/ }).check()
+  await side(page, 'Measure')
+  for (const hour of [12, 4, 8]) await fill(page, `At ${hour} o’clock`, new RegExp(`^${hour} \\d{3,}`))
+  await press(page, 'Apply to the station')
+}
+
+async function readShadow(page: Page): Promise<void> {
+  await follow(page, 'Sun')
+  await openStep(page)
+  await way(page, 'Noon check: read the shadow')
+  await way(page, 'Read the shadow')
+}
+
+/** Own echoes over the noise, dB; 0 where none are heard. */
+async function echoes(page: Page): Promise<number> {
+  await side(page, 'Receiver')
+  const ten = sheet(page).getByRole('radio', { name: '10 s' })
+  if (!(await ten.isChecked())) await ten.check()
+  return Number(/echoes ([\d.]+) dB/.exec((await sheet(page).textContent())!)?.[1] ?? 0)
+}
+
+test('walked by what it says, it ends within tolerance, and the truth confirms it', async ({ page }) => {
+  test.setTimeout(1_200_000)
+  // The rehearsal proposes ten o'clock of the next day.
+  await page.clock.install({ time: new Date('2026-04-30T20:00:00Z') })
+  await page.goto('./')
+  await press(page, 'Rehearse with a dish that does not exist')
+  await expect(box(page, 'Number of the dish')).toHaveValue('1')
+  await press(page, 'Begin the rehearsal')
+  const said: string[] = []
+  for (let k = 0; k < 90; k++) {
+    const text = await says(page)
+    said.push(text)
+    const body = /Moon/.test(text) ? 'Moon' : 'Sun'
+    const meter = body === 'Sun' ? level : echoes
+    if (text.includes('Walk-through: the end')) break
+    if (text.includes('press “Dish at hand”')) await press(page, 'Dish at hand')
+    else if (text.includes('Type the difference')) await checkClock(page)
+    else if (text.includes('inclinometer on')) {
+      await openStep(page)
+      await way(page, 'Measure it with a level')
+      await level2(page, /inclinometer on (.+?):/.exec(text)![1]!)
+    } else if (text.includes('The dish itself, by level')) {
+      const [lower, upper] = /Drive to \D*([−-]?[\d.]+)\D+?([−-]?[\d.]+)/
+        .exec(text)!
+        .slice(1)
+        .map(x => Number(x.replace('−', '-')))
+      await driveTo(page, [lower!, upper!])
+      await openStep(page)
+      await way(page, 'The dish itself, by level')
+      await level2(page, 'the dish, along its axis')
+    } else if (text.includes('Tape from the rim')) await tapeRim(page)
+    else if (text.includes('noon check')) await readShadow(page)
+    else if (text.includes('You hear the')) {
+      await peak(page, await readings(page), [2.5, 2.5], meter)
+      await writeDown(page, body, Number(/uncertainty ± ([\d.]+)/.exec(text)![1]))
+    } else if (text.includes('as computed')) {
+      const from = await follow(page, body)
+      expect(from, text).not.toBeNull()
+      const found = await search(page, from!, [2.5, 2.5], meter, 3)
+      expect(found, text).not.toBeNull()
+    } else {
+      const moment = /“(An hour on|To the [^”]+)”/.exec(text)![1]!
+      await side(page, 'Time')
+      await press(page, moment)
+    }
+  }
+  expect(said.at(-1), said.join('\n')).toContain('Walk-through: the end')
+  // Every step ticked, and the truth is one press away.
+  await expect(lesson(page).getByRole('img')).toHaveAttribute('aria-label', /^(\d+) of \1 steps done$/)
+  await press(page, 'See the truth')
+  await expect(page.getByText('What the app claimed holds for this dish as it truly is.')).toBeVisible()
+  await expect(page.getByText('The app said "within tolerance".')).toBeVisible()
+})
