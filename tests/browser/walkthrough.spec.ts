@@ -9,10 +9,15 @@ import { box, press } from './walk.ts'
 const sheet = (page: Page) => page.locator('#rehearsal')
 const lesson = (page: Page) => page.locator('.notice').filter({ hasText: /Walk-through/ })
 
-/** What it says, once it has looked at the latest records. */
-async function says(page: Page): Promise<string> {
-  await expect(lesson(page)).not.toContainText('Looking at your latest records', { timeout: 30_000 })
-  return (await lesson(page).textContent())!
+/** What it says next: once it has looked at the latest records; the same again only when it stays so for a while. */
+async function says(page: Page, before: string): Promise<string> {
+  for (let k = 0; ; k++) {
+    await page.waitForTimeout(250)
+    const text = (await lesson(page).textContent({ timeout: 30_000 }))!
+    if (text.includes('Looking at your latest records')) {
+      if (k > 240) throw new Error('still looking')
+    } else if (text !== before || k > 12) return text
+  }
 }
 
 /** Touches a field of the screen, and fills it in from the sheet. */
@@ -28,7 +33,11 @@ const openStep = (page: Page): Promise<void> =>
 
 /** From the step's screen to the one that does it. */
 const way = (page: Page, name: string | RegExp): Promise<void> =>
-  page.locator('.place').getByRole('button', { name }).click()
+  page
+    .locator('.place')
+    .getByRole('button', { name, exact: typeof name === 'string' })
+    .first()
+    .click()
 
 async function checkClock(page: Page): Promise<void> {
   await openStep(page)
@@ -83,6 +92,28 @@ async function readShadow(page: Page): Promise<void> {
   await openStep(page)
   await way(page, 'Noon check: read the shadow')
   await way(page, 'Read the shadow')
+  await page.getByRole('radio', { name: 'behind the dish' }).check()
+  await page.getByText('Type the millimetres').click()
+  await side(page, 'Shadow')
+  await sheet(page).getByRole('button', { name: 'Read the shadow' }).click()
+  const across = sheet(page).getByRole('button', { name: /^(left|right), mm/ })
+  const along = sheet(page).getByRole('button', { name: /^(down|up), mm/ })
+  const [beside, above] = [(await across.textContent())!, (await along.textContent())!]
+  await page
+    .locator('.place')
+    .getByRole('radio', { name: /^left/.test(beside) ? 'left' : 'right', exact: true })
+    .check()
+  await page
+    .locator('.place')
+    .getByRole('radio', { name: /^down/.test(above) ? 'below' : /^above/ })
+    .check()
+  await fill(page, 'Shadow beside the vertex', /^(left|right), mm/)
+  await fill(page, 'Shadow above or below the vertex', /^(down|up), mm/)
+  await side(page, 'Drive')
+  for (const axis of ['tilt', 'swing']) await fill(page, `${axis}, degrees`, new RegExp(`^${axis} `))
+  await page.locator('.place').getByRole('button', { name: 'Now', exact: true }).click()
+  await press(page, 'Keep this shadow')
+  await expect(page.getByRole('button', { name: 'Keep this shadow' })).toHaveCount(0)
 }
 
 /** Own echoes over the noise, dB; 0 where none are heard. */
@@ -103,7 +134,7 @@ test('walked by what it says, it ends within tolerance, and the truth confirms i
   await press(page, 'Begin the rehearsal')
   const said: string[] = []
   for (let k = 0; k < 90; k++) {
-    const text = await says(page)
+    const text = await says(page, said.at(-1) ?? '')
     said.push(text)
     const body = /Moon/.test(text) ? 'Moon' : 'Sun'
     const meter = body === 'Sun' ? level : echoes

@@ -87,6 +87,8 @@ const MIDDLE = 0.04
 const HEARD = 1
 /** One body is peaked again when the sky has turned so far. */
 const APART_MS = 100 * 60_000
+/** After so many levels on the dish another tells nothing new. */
+const ENOUGH_LEVELS = 2
 /** Where a level on the dish tells: shares of the ways, tried one after the other. */
 const POSES = [
   [0.3, 0.8],
@@ -119,8 +121,10 @@ export function lessonOf(facts: LessonFacts): Lesson {
   const isWithin = walked.some(s => s.id === 'solve' && s.state.kind === 'done')
   // A clock check that has aged since is wanted for the next sighting, and there is none.
   if (isWithin) return { step: null, ask: { do: 'truth' }, steps: listed.map(s => ({ ...s, isTaken: true })) }
-  // No plumb line hangs beside this mount: where nothing else gives a heading, the first Sun does.
-  const waits = (s: AlignmentStepJson): boolean => s.id === 'heading' && !sightings.some(isBeam)
+  // No plumb line hangs beside this mount: where nothing else gives a heading, the first Sun does. And gravity does not tell a polar
+  // axis that points aside from an hour angle that reads wrong: what levels on the dish leave open, the sightings close.
+  const waits = (s: AlignmentStepJson): boolean =>
+    (s.id === 'heading' && !sightings.some(isBeam)) || (s.id === 'readouts' && facts.dishLevels >= ENOUGH_LEVELS)
   const now = walked.find(s => !isTaken(s) && !waits(s)) ?? walked.at(-1)!
   const isFirst = sightings.length === 0 && !listed.some(s => s.id === 'site-clock' && s.isTaken)
   const ask: Ask = isFirst && !isOpen ? { do: 'open' } : askOf(facts, now)

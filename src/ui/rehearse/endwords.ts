@@ -31,6 +31,15 @@ export const END = {
     rival: 'the app has it among other causes',
     not: 'not noticed',
   },
+  /** What would have told. */
+  tells: {
+    clock: 'A time signal shows it: “Check the clock”, before the first sighting.',
+    slip: 'A mark that is read at every visit shows it.',
+    feed: 'A shadow and a peak of the same day show it: “Shadow against signal”.',
+    storm: 'A few sightings on another day show it: “Has it moved?”',
+    stop: 'Only driving to both ends shows it.',
+    backlash: 'One target, driven to from either side, shows it; note the side.',
+  },
   wrong: 'Readings that were wrong',
   noneWrong: 'No reading that was written down was wrong.',
   caught: 'set aside',

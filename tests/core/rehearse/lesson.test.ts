@@ -78,6 +78,12 @@ describe('the walk-through', () => {
     expect(isTaken({ state: { kind: 'undone', by: { kind: 'age' }, was: START } })).toBe(false)
   })
 
+  it('leaves to the sightings what two levels on the dish have not told of the readouts', () => {
+    const { readouts: _, ...ground } = GROUND
+    const at = (dishLevels: number) => lessonOf(facts(ground, { dishLevels })).step
+    expect([0, 1, 2].map(at)).toEqual(['readouts', 'readouts', 'search'])
+  })
+
   it('goes by the search where nothing gives a heading but the Sun, and comes back to it', () => {
     const { heading: _, ...ground } = GROUND
     const open = { state: { kind: 'not-begun' }, needs: [{ what: 'heading', n: 1 }] } as const
