@@ -1,14 +1,15 @@
 /** The walk-through of a first rehearsal as it stands: asked of the core with what the book, the clock and the dish at hand say. */
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import { beamsBeside } from '../core/rehearse/beside.ts'
-import { isWithinReach, type Lesson, lessonOf } from '../core/rehearse/lesson.ts'
+import { bestPeak, bodySeen, type Lesson, lessonOf } from '../core/rehearse/lesson.ts'
 import { alignmentNow } from './alignment.ts'
+import { answer } from './answer.ts'
 import { feedHere } from './chosenfeed.ts'
 import { now } from './now.ts'
 import { rehearsal } from './rehearse.ts'
 import { bodiesNow } from './sky.ts'
 
-const NOWHERE = { isThere: false, off: Number.POSITIVE_INFINITY }
+const NOWHERE = { isUp: false, isThere: false, off: Number.POSITIVE_INFINITY }
 
 /**
  * Null where there is none, or no answer of the alignment yet. `isStale`: of the latest records or of this hour there is none yet.
@@ -25,10 +26,7 @@ export function walkThrough(station: StationRecord, isOpen: boolean): (Lesson & 
   const seen = (body: 'sun' | 'moon') => {
     const row = bodiesNow.value.find(b => b.body === body)
     if (row === undefined) return NOWHERE
-    return {
-      isThere: isWithinReach(station.mount, row),
-      off: beamsBeside(world, hands, world.trueMs(now.value), body, feed),
-    }
+    return bodySeen(station.mount, row, beamsBeside(world, hands, world.trueMs(now.value), body, feed))
   }
   const lesson = lessonOf({
     mount: station.mount,
@@ -39,6 +37,7 @@ export function walkThrough(station: StationRecord, isOpen: boolean): (Lesson & 
     hpbwDeg: value.beamwidthDeg,
     nowMs: now.value,
     seen: { sun: seen('sun'), moon: seen('moon') },
+    best: bestPeak(answer.value.solution),
   })
   return { ...lesson, isStale: stale || bodiesNow.value.length === 0 }
 }

@@ -8,7 +8,7 @@ import type { AlignmentStep } from '../../src/core/records/alignment.ts'
 import { checkAt, offsetOf, trueMsAt } from '../../src/core/records/clockchecks.ts'
 import type { LevelRecord, SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { beamsBeside } from '../../src/core/rehearse/beside.ts'
-import { type Ask, isWithinReach, type Lesson, lessonOf } from '../../src/core/rehearse/lesson.ts'
+import { type Ask, bestPeak, bodySeen, type Lesson, lessonOf } from '../../src/core/rehearse/lesson.ts'
 import type { LevelPlace } from '../../src/core/rehearse/mount.ts'
 import { type Outcome, outcomeOf, rowsOfTable } from '../../src/core/rehearse/outcome.ts'
 import type { RehearsalSetup } from '../../src/core/rehearse/setup.ts'
@@ -76,13 +76,8 @@ export async function walked(setup: RehearsalSetup, most = 120): Promise<Walked>
   const lesson = (isOpen: boolean): Lesson => {
     const at = computed()
     const aligned = sound(alignment(bookOf(station()), { now: believed() }))
-    const seen = (body: 'sun' | 'moon') => {
-      const row = at(body)
-      return {
-        isThere: isWithinReach(station().mount, row),
-        off: beamsBeside(world, hands(), trueMs(), body),
-      }
-    }
+    const seen = (body: 'sun' | 'moon') =>
+      bodySeen(station().mount, at(body), beamsBeside(world, hands(), trueMs(), body))
     return lessonOf({
       mount: station().mount,
       steps: aligned.steps,
@@ -92,6 +87,7 @@ export async function walked(setup: RehearsalSetup, most = 120): Promise<Walked>
       hpbwDeg: aligned.beamwidthDeg,
       nowMs: shownMs(),
       seen: { sun: seen('sun'), moon: seen('moon') },
+      best: bestPeak(sound(solve(bookOf(station()), { now: believed() }))),
     })
   }
 
@@ -122,7 +118,7 @@ export async function walked(setup: RehearsalSetup, most = 120): Promise<Walked>
   }
   /** Half a beamwidth of each axis, by what its readout says. */
   const step = world.receiver.hpbwDeg / 2
-  const find = (body: 'sun' | 'moon'): void => {
+  const find = (body: 'sun' | 'moon'): boolean => {
     const { lower, upper } = computed()(body)
     const from = [lower!, upper!] as const
     // As quiet as it gets about there: low down the ground is in the beam on one side.
@@ -132,8 +128,9 @@ export async function walked(setup: RehearsalSetup, most = 120): Promise<Walked>
       for (let i = -ring; i <= ring; i++)
         for (let j = -ring; j <= ring; j++) {
           if (Math.max(Math.abs(i), Math.abs(j)) !== ring) continue
-          if (at(from[0] + i * step, from[1] + j * step, body) > cold + 3) return
+          if (at(from[0] + i * step, from[1] + j * step, body) > cold + 3) return true
         }
+    return false
   }
   const peak = (body: 'sun' | 'moon'): void => {
     for (let round = 0; round < 3; round++)
@@ -203,7 +200,9 @@ export async function walked(setup: RehearsalSetup, most = 120): Promise<Walked>
         return sighting({ target: { type: 'sun' }, method: 'shadow', shadow })
       }
       case 'find':
-        return find(ask.body)
+        // Not found: an hour on, as the words say.
+        if (!find(ask.body)) model.skipTo('hour')
+        return
       case 'peak':
         peak(ask.body)
         return sighting({ target: { type: ask.body }, method: 'signal-peak', sigmaDeg: ask.sigmaDeg })

@@ -10,16 +10,20 @@ import { hardTrial, type Trial } from '../helpers/hardcases.ts'
 const SEEDS = Number(process.env.SEEDS ?? 10)
 type Shown = Exclude<HardFault, 'stop'>
 
-/** A feed that was found where it is not; of a dish without the fault, which has an ordinary feed somewhere. */
-function feedMisplaced({ world, said }: Trial): boolean {
+/** A number that was found where it is not: a dish without the fault has an ordinary feed and ordinary lost motion. */
+const misplaced = ({ world, said }: Trial, ...ids: readonly string[]): boolean => {
   const { truth } = world.mountAt(world.trueMs(Date.parse(said.solution.solvedUtc)))
-  const p = said.solution.parameters.find(one => one.id === 'feedRight')!
-  return Math.abs(p.value - (truth['feedRight:a'] ?? 0)) > 3 * p.sigma
+  return said.solution.parameters.some(p => {
+    const key = p.feed === undefined ? p.id : `${p.id}:${p.feed}`
+    return ids.includes(p.id) && Math.abs(p.value - (truth[key] ?? 0)) > 3 * p.sigma
+  })
 }
 
 function accuses(trial: Trial, fault: Shown): boolean {
-  if (fault === 'feed') return feedMisplaced(trial)
-  const axes = fault === 'slip' || fault === 'backlash' ? (['lower', 'upper'] as const) : ([undefined] as const)
+  if (fault === 'feed') return misplaced(trial, 'feedRight')
+  if (fault === 'backlash')
+    return misplaced(trial, 'lowerPlay', 'upperPlay') || firsts(trial.said).includes('lost-motion')
+  const axes = fault === 'slip' ? (['lower', 'upper'] as const) : ([undefined] as const)
   return axes.some(axis => namingOf(fault, trial.said, { ...(axis && { axis }) }) === 'named')
 }
 

@@ -7,6 +7,7 @@ import type { AlignmentStep } from '../records/alignment.ts'
 import type { Axis, MountRecord, SightingRecord } from '../records/fieldbook.ts'
 import { instantMs } from '../records/instant.ts'
 import type { LevelWhat } from '../records/levelkinds.ts'
+import type { Solution } from '../records/solution.ts'
 import type { Readings } from './aimed.ts'
 import type { Moment } from './moments.ts'
 
@@ -40,7 +41,8 @@ export type Ask =
   /** Find it by the meter; or, heard, peak on it and write it down. */
   | { do: 'find'; body: Body }
   | { do: 'peak'; body: Body; sigmaDeg: number }
-  | { do: 'wait'; until: Moment }
+  /** Let time go by; `best`: until the sighting that brings most. */
+  | { do: 'wait'; until: Moment; best?: { body: Body; utcMs: number } }
   | { do: 'suspect' }
   | { do: 'aside' }
   | { do: 'truth' }
@@ -55,7 +57,9 @@ export interface Lesson {
 
 /** How a body stands to the dish. */
 export interface BodySeen {
-  /** High enough to be worth a peak, and the mount as the book has it reaches it. */
+  /** High enough to be worth a peak. */
+  isUp: boolean
+  /** And within reach of the mount as the book has it. */
   isThere: boolean
   /** How far the beam is from it, in beamwidths. What the meter shows, as a number. */
   off: number
@@ -75,12 +79,14 @@ export interface LessonFacts {
   /** What the rehearsal's clock shows, Unix ms. */
   nowMs: number
   seen: Readonly<Record<Body, BodySeen>>
+  /** The peak of the coming days that brings most, as the solution has it; null where there is none. */
+  best: { body: Body; utcMs: number } | null
 }
 
 /** A body lower than this is not worth a peak: the ground is in the beam. Degrees. */
 const LOW_DEG = 13
 /** As the mount is not yet known, a reading nearer to an end of its axis than this share of the way may lie beyond it. */
-const NEAR_END = 0.05
+const NEAR_END = 0.08
 /** 1 σ of the middle between two equal levels, in beamwidths; common practice, no source. Stated so, ten sightings do. */
 const MIDDLE = 0.04
 /** Beamwidths within which it is heard well above the noise. */
@@ -157,7 +163,7 @@ function askOf(facts: LessonFacts, { id, needs }: AlignmentStepJson): Ask {
       const why = needs.find(n => n.what === 'verdict')?.whyNot.kind
       if (why === 'suspect') return { do: 'suspect' }
       if (why === 'most-aside' || why === 'all-aside') return { do: 'aside' }
-      return sight(facts, ['sun', 'moon'])
+      return facts.best === null ? sight(facts, ['sun', 'moon']) : sightBest(facts, facts.best)
     }
     case 'sightings':
       return sight(facts, ['sun', 'moon'])
@@ -167,18 +173,27 @@ function askOf(facts: LessonFacts, { id, needs }: AlignmentStepJson): Ask {
   }
 }
 
-/** Whether a body, as the book has it, is high enough to be worth a peak and clear of the ends of both axes. */
-export const isWithinReach = (
+/** The peak that brings most, of a solution. */
+export function bestPeak(solution: Pick<Solution, 'next'> | null): LessonFacts['best'] {
+  const best = solution?.next.find(n => n.method === 'signal-peak')
+  return best === undefined ? null : { body: best.target, utcMs: instantMs(best.utc) }
+}
+
+/** How a body stands to the dish: as the book has it, and clear of the ends of both axes. @param off  of its beam, in beamwidths */
+export function bodySeen(
   mount: LessonFacts['mount'],
   row: { elDeg: number } & Readonly<Record<Axis, number | null>>,
-): boolean =>
-  row.elDeg >= LOW_DEG &&
-  (['lower', 'upper'] as const).every(axis => {
+  off: number,
+): BodySeen {
+  const isUp = row.elDeg >= LOW_DEG
+  const isThere = (['lower', 'upper'] as const).every(axis => {
     const at = row[axis]
     const { minReading, maxReading } = mount[axis]
     const spare = NEAR_END * (maxReading - minReading)
     return at !== null && at >= minReading + spare && at <= maxReading - spare
   })
+  return { isUp, isThere: isUp && isThere, off }
+}
 
 /** A whole reading at a share of an axis's way. */
 function along(mount: LessonFacts['mount'], axis: Axis, share: number): number {
@@ -193,9 +208,21 @@ function sight({ seen, sightings, nowMs, hpbwDeg }: LessonFacts, bodies: readonl
     seen[body].isThere && of(body).every(s => Math.abs(nowMs - instantMs(s.utc)) >= APART_MS)
   const [body] = bodies.filter(isDue).sort((a, b) => of(a).length - of(b).length)
   if (body === undefined) {
-    if (bodies.some(b => seen[b].isThere)) return { do: 'wait', until: 'hour' }
+    if (bodies.some(b => seen[b].isUp)) return { do: 'wait', until: 'hour' }
     return { do: 'wait', until: bodies.includes('moon') ? 'moon-up' : 'noon' }
   }
-  if (seen[body].off > HEARD) return { do: 'find', body }
-  return { do: 'peak', body, sigmaDeg: Number((MIDDLE * hpbwDeg).toFixed(1)) }
+  return atBody(body, seen[body], hpbwDeg)
+}
+
+const atBody = (body: Body, { off }: BodySeen, hpbwDeg: number): Ask =>
+  off > HEARD ? { do: 'find', body } : { do: 'peak', body, sigmaDeg: Number((MIDDLE * hpbwDeg).toFixed(1)) }
+
+const HOUR_MS = 3_600_000
+const DAY_MS = 24 * HOUR_MS
+
+/** Too much is still lost: what brings most is waited for. */
+function sightBest({ seen, nowMs, hpbwDeg }: LessonFacts, best: NonNullable<LessonFacts['best']>): Ask {
+  const left = best.utcMs - nowMs
+  if (left < HOUR_MS / 2) return atBody(best.body, seen[best.body], hpbwDeg)
+  return { do: 'wait', until: left > DAY_MS ? 'tomorrow' : 'hour', best }
 }

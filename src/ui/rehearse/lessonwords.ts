@@ -1,6 +1,7 @@
 /** Words of the walk-through: one thing at a time, and where to press. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Ask } from '../../core/rehearse/lesson.ts'
+import { utcFull } from '../kit/format.ts'
 import { axisName } from '../kit/phrases.ts'
 import { typedReading } from '../kit/readings.ts'
 import { MOMENT_WORDS, placeWord, TABS } from './words.ts'
@@ -43,11 +44,13 @@ export function askWords(station: StationRecord, ask: Ask): string {
       return `“${TABS.drive}”: drive to the Sun as computed. Open the step and read the noon check: “${TABS.shadow}” shows where the feed’s shadow falls. On a real dish: hands and face out of the focus, and off the Sun as soon as you are done.`
     case 'find':
       return ask.body === 'sun'
-        ? `“${TABS.drive}”: drive to the Sun as computed. Then “${TABS.hear}”: this mount stands wrong, so the Sun may not be there. Hold the buttons, a few degrees at a time, until the level rises by several dB.`
-        : `“${TABS.drive}”: drive to the Moon as computed. “${TABS.hear}” says when your own echoes are heard: hold the buttons, a few degrees at a time, until they are.`
+        ? `“${TABS.drive}”: drive to the Sun as computed. Then “${TABS.hear}”: this mount stands wrong, so the Sun may not be there. Hold the buttons, a few degrees at a time, until the level rises by several dB. Not found? “${TABS.time}”, an hour on, and again.`
+        : `“${TABS.drive}”: drive to the Moon as computed. “${TABS.hear}” says when your own echoes are heard: hold the buttons, a few degrees at a time, until they are. Not found? “${TABS.time}”, an hour on, and again.`
     case 'peak':
       return `You hear the ${BODY[ask.body]}. Drive to either side until ${ask.body === 'sun' ? 'the level falls' : 'the echoes fall'} by the same, and stop in the middle; both axes. Then record it: Sight, ${BODY[ask.body]}, “On target: mark time”, both readings from “${TABS.drive}”, method strongest signal, uncertainty ± ${ask.sigmaDeg}: the middle of two equal levels is that good.`
     case 'wait':
+      if (ask.best)
+        return `Too much is still lost. What brings most is the ${BODY[ask.best.body]} at ${utcFull(ask.best.utcMs)}. “${TABS.time}”: “${MOMENT_WORDS[ask.until]}”, until then.`
       return ask.until === 'hour'
         ? `One place in the sky is not enough. “${TABS.time}”: “${MOMENT_WORDS.hour}”, twice, and then the next sighting.`
         : `Nothing to be sighted is up now. “${TABS.time}”: “${MOMENT_WORDS[ask.until]}”.`

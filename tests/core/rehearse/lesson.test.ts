@@ -32,7 +32,8 @@ const facts = (
   isOpen: true,
   hpbwDeg: 5.4,
   nowMs: START_MS,
-  seen: { sun: { isThere: true, off: 3 }, moon: { isThere: true, off: 3 } },
+  seen: { sun: { isUp: true, isThere: true, off: 3 }, moon: { isUp: true, isThere: true, off: 3 } },
+  best: null,
   ...more,
 })
 const GROUND = { 'site-clock': DONE, mast: DONE, axes: DONE, readouts: DONE, heading: DONE, feed: DONE }
@@ -96,7 +97,9 @@ describe('the walk-through', () => {
     const at = (more: Partial<LessonFacts>, change: Parameters<typeof facts>[0] = {}) =>
       lessonOf(facts({ ...GROUND, ...change }, more)).ask
     expect(at({})).toEqual({ do: 'find', body: 'sun' })
-    expect(at({ seen: { sun: { isThere: true, off: 0.5 }, moon: { isThere: true, off: 3 } } })).toEqual({
+    expect(
+      at({ seen: { sun: { isUp: true, isThere: true, off: 0.5 }, moon: { isUp: true, isThere: true, off: 3 } } }),
+    ).toEqual({
       do: 'peak',
       body: 'sun',
       sigmaDeg: 0.2,
@@ -105,19 +108,30 @@ describe('the walk-through', () => {
     expect(at({ sightings: [peak('sun', 3)] }, found)).toEqual({ do: 'find', body: 'moon' })
     expect(at({ sightings: [peak('sun', 3), peak('moon', 1)] }, found)).toEqual({ do: 'find', body: 'sun' })
     expect(at({ sightings: [peak('sun', 1), peak('moon', 1)] }, found)).toEqual({ do: 'wait', until: 'hour' })
-    const down = { isThere: false, off: 3 }
+    const down = { isUp: false, isThere: false, off: 3 }
     expect(at({ seen: { sun: down, moon: down } }, found)).toEqual({ do: 'wait', until: 'moon-up' })
+    // Risen, and not yet within reach.
+    const beyond = { ...down, isUp: true }
+    expect(at({ seen: { sun: down, moon: beyond } }, found)).toEqual({ do: 'wait', until: 'hour' })
     expect(at({ seen: { sun: down, moon: down } })).toEqual({ do: 'wait', until: 'noon' })
   })
 
   it('asks for an answer where something looks wrong, and ends where the solution is within', () => {
     const sighted = { ...GROUND, search: DONE, sightings: DONE }
-    const verdict = (whyNot: { kind: 'suspect'; suspect: 'wrong-body' } | { kind: 'loss' }) =>
-      lessonOf(
-        facts({ ...sighted, solve: { state: { kind: 'needs' }, needs: [{ what: 'verdict', whyNot, n: null }] } }),
-      )
+    const verdict = (
+      whyNot: { kind: 'suspect'; suspect: 'wrong-body' } | { kind: 'loss' },
+      best: LessonFacts['best'] = null,
+    ) => {
+      const needs = [{ what: 'verdict' as const, whyNot, n: null }]
+      return lessonOf(facts({ ...sighted, solve: { state: { kind: 'needs' }, needs } }, { best }))
+    }
     expect(verdict({ kind: 'suspect', suspect: 'wrong-body' }).ask).toEqual({ do: 'suspect' })
     expect(verdict({ kind: 'loss' }).ask.do).toBe('find')
+    // What brings most is waited for.
+    const best = (hours: number) => ({ body: 'moon' as const, utcMs: START_MS + 3_600_000 * hours })
+    expect(verdict({ kind: 'loss' }, best(5)).ask).toEqual({ do: 'wait', until: 'hour', best: best(5) })
+    expect(verdict({ kind: 'loss' }, best(50)).ask).toMatchObject({ until: 'tomorrow' })
+    expect(verdict({ kind: 'loss' }, best(0.2)).ask).toEqual({ do: 'find', body: 'moon' })
     const end = lessonOf(facts({ ...sighted, solve: DONE }))
     expect([end.step, end.ask]).toEqual([null, { do: 'truth' }])
     expect(end.steps.every(s => s.isTaken)).toBe(true)
