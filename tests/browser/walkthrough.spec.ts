@@ -3,8 +3,8 @@
  * with what the dish at hand shows and nothing else. On the dish that a first rehearsal proposes, with its three faults.
  */
 import { expect, type Page, test } from './rig.ts'
-import { driveTo, follow, level, peak, readings, search, side, writeDown } from './robot.ts'
-import { box, press } from './walk.ts'
+import { driveTo, follow, level, peak, readings, search, side } from './robot.ts'
+import { box, goTo, press } from './walk.ts'
 
 const sheet = (page: Page) => page.locator('#rehearsal')
 const lesson = (page: Page) => page.locator('.notice').filter({ hasText: /Walk-through/ })
@@ -119,6 +119,21 @@ async function readShadow(page: Page): Promise<void> {
   await expect(page.getByRole('button', { name: 'Keep this shadow' })).toHaveCount(0)
 }
 
+/** The sighting, as the box says it: both readings from the sheet, the method, the uncertainty. */
+async function record(page: Page, body: 'Sun' | 'Moon', sigmaDeg: string): Promise<void> {
+  await goTo(page, '#sight')
+  await page.getByRole('radio', { name: body }).check()
+  await press(page, 'On target: mark time')
+  await side(page, 'Drive')
+  for (const axis of ['tilt', 'swing']) await fill(page, `${axis}, degrees`, new RegExp(`^${axis} `))
+  await page.getByRole('button', { name: /^(Method|strongest signal|feed’s shadow)/ }).click()
+  await page.getByRole('radio', { name: 'strongest signal' }).check()
+  await box(page, 'Uncertainty, ±').fill(sigmaDeg)
+  await press(page, 'Back to the readings')
+  await press(page, 'Keep this sighting')
+  await expect(page.getByRole('button', { name: 'Keep this sighting' })).toHaveCount(0)
+}
+
 /** Own echoes over the noise, dB; 0 where none are heard. */
 async function echoes(page: Page): Promise<number> {
   await side(page, 'Receiver')
@@ -162,7 +177,7 @@ test('walked by what it says, it ends within tolerance, and the truth confirms i
     else if (text.includes('noon check')) await readShadow(page)
     else if (text.includes('You hear the')) {
       await peak(page, await readings(page), [2.5, 2.5], meter)
-      await writeDown(page, body, Number(/uncertainty ± ([\d.]+)/.exec(text)![1]))
+      await record(page, body, /uncertainty ± ([\d.]+)/.exec(text)![1]!)
     } else if (text.includes('as computed')) {
       const from = await follow(page, body)
       expect(from, text).not.toBeNull()

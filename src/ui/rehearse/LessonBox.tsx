@@ -14,6 +14,8 @@ import { isOpen } from './open.ts'
 const KEY = 'moonplumb.walk-through'
 /** Whether somebody has left the walk-through; then it stays away. */
 const isLeft = signal(remembered(KEY) === 'left')
+/** Folded to its heading: with the sheet open a form has little room. */
+const isFolded = signal(false)
 
 export function LessonBox({ station }: { station: StationRecord }) {
   // The truth is no place to be led from.
@@ -25,7 +27,7 @@ export function LessonBox({ station }: { station: StationRecord }) {
   return (
     <Notice state="next" word={step === null ? LESSON.end : LESSON.at(n + 1, steps.length, STEP_NAMES[step])}>
       <Ticks lesson={lesson} />
-      <p class="lesson-ask">{lesson.isStale ? LESSON.stale : askWords(station, ask)}</p>
+      {!isFolded.value && <p class="lesson-ask">{lesson.isStale ? LESSON.stale : askWords(station, ask)}</p>}
       <div class="lesson-buttons">
         {step === null ? (
           <button type="button" onClick={() => go('book', 'rehearse', 'end')}>
@@ -39,6 +41,16 @@ export function LessonBox({ station }: { station: StationRecord }) {
             </button>
           )
         )}
+        <button
+          type="button"
+          aria-expanded={!isFolded.value}
+          aria-label={isFolded.value ? LESSON.unfold : LESSON.fold}
+          onClick={() => {
+            isFolded.value = !isFolded.value
+          }}
+        >
+          {isFolded.value ? LESSON.unfoldShort : LESSON.foldShort}
+        </button>
         <button
           type="button"
           aria-label={LESSON.leave}

@@ -14,6 +14,10 @@ export const LESSON = {
   taken: (n: number, of: number) => `${n} of ${of} steps done`,
   open: (name: string) => `Open: ${name}`,
   truth: 'See the truth',
+  fold: 'Hide what the walk-through says',
+  foldShort: 'Hide',
+  unfold: 'Show what the walk-through says',
+  unfoldShort: 'Show',
   leave: 'Leave the walk-through',
   leaveShort: 'Leave',
 } as const
