@@ -2,7 +2,7 @@
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import { type Outcome, outcomeOf, rowsOfTable } from '../core/rehearse/outcome.ts'
 import { MOON_PATH_POINTS, MOON_PATH_STEP_MS } from '../core/sky/moonpath.ts'
-import { ask, isoOf, trueNowMs } from './ask.ts'
+import { ask, isoOf, trueNowMs, valueTold } from './ask.ts'
 import { feedHere } from './chosenfeed.ts'
 import { clockMs } from './now.ts'
 import { rehearsal } from './rehearse.ts'
@@ -21,6 +21,7 @@ export async function judgedRehearsal(station: StationRecord): Promise<Outcome |
   const wish = { feed, target: { type: 'moon' }, fromUtc: at, hours: HOURS, stepS: STEP_S } as const
   const solution = await ask(station, 'solve', { feed }, { topic: 'rehearsal solve', at })
   const table = await ask(station, 'targets', wish, { topic: 'rehearsal table', at })
+  const moved = await ask(station, 'hasMoved', { feed }, { topic: 'rehearsal moved', at })
   if (solution?.kind !== 'told' || table?.kind !== 'told') return null
-  return outcomeOf(world, station, solution.value, rowsOfTable(table.value), nowMs)
+  return outcomeOf(world, station, solution.value, rowsOfTable(table.value), nowMs, valueTold(moved))
 }

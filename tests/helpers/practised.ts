@@ -23,11 +23,17 @@ const HOUR = 3_600_000
 const hands = (at: Readings): Hands => ({ lower: still(at.lower, 1), upper: still(at.upper, 1) })
 
 /** Peaked about a first guess: the middle between two levels half a beamwidth either side, corrected by their difference. */
-function peaked(world: World, body: 'sun' | 'moon', trueMs: number, from: Readings): Readings {
+export function peaked(
+  world: World,
+  body: 'sun' | 'moon',
+  trueMs: number,
+  from: Readings,
+  arrived: (at: Readings) => Hands = hands,
+): Readings {
   const step = (axis: 'lower' | 'upper', at: Readings) =>
     (0.45 * world.receiver.hpbwDeg) / degPerReading(world.paper, axis, at[axis])
   const level = (at: Readings): number => {
-    const heard = world.hears(hands(at), trueMs, 10)
+    const heard = world.hears(arrived(at), trueMs, 10)
     return body === 'sun' ? heard.db : (heard.echoDb ?? 0)
   }
   let at = { ...from }
@@ -43,7 +49,12 @@ function peaked(world: World, body: 'sun' | 'moon', trueMs: number, from: Readin
 }
 
 /** What somebody writes down of a body that the real dish has in its beam at these readings. */
-type Observer = (body: 'sun' | 'moon', trueMs: number, there: Readings, c: Chance) => { at: Hands; sigmaDeg: number }
+type Observer = (
+  body: 'sun' | 'moon',
+  trueMs: number,
+  there: Readings,
+  c: Chance,
+) => { at: Hands; sigmaDeg: number; arrivedFrom?: SightingRecord['arrivedFrom'] }
 
 /** Sun and Moon every four hours for `days`, wherever they are up and in reach. */
 export function everyFourHours(world: World, days: number, lowestDeg: number, observe: Observer): SightingRecord[] {
@@ -57,7 +68,7 @@ export function everyFourHours(world: World, days: number, lowestDeg: number, ob
       if (heightDeg(v) < lowestDeg) continue
       const there = aimed(world.mountAt(trueMs), 'beam', 'a', v)
       if (there === null) continue
-      const { at, sigmaDeg } = observe(body, trueMs, there, c)
+      const { at, sigmaDeg, arrivedFrom } = observe(body, trueMs, there, c)
       const method = 'signal-peak' as const
       out.push({
         id: `s${out.length}`,
@@ -66,6 +77,7 @@ export function everyFourHours(world: World, days: number, lowestDeg: number, ob
         ...world.readings(at, trueMs),
         method,
         sigmaDeg,
+        ...(arrivedFrom && { arrivedFrom }),
       })
     }
   return out

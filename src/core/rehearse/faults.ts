@@ -116,6 +116,10 @@ export interface Faults {
   wrongStop: WrongStop | null
   /** When the storm came; null: none. */
   stormMs: number | null
+  /** A feed farther off the axis than a hand would leave it: how it was when the rehearsal began. */
+  feedOff: { feed: string; rightMm: number } | null
+  /** A drive with more lost motion than one should have. */
+  backlash: { axis: Axis; deg: number } | null
 }
 
 const HOUR = 3_600_000
@@ -130,15 +134,23 @@ function afterStorm(c: Chance, paper: Paper, truth: Truth): Truth {
   return { ...truth, [id]: (truth[id] ?? 0) + away(c, 2, 4) }
 }
 
-function hard(c: Chance, paper: Paper, truth: Truth, startMs: number): Faults {
+/** What no ordinary dish has. */
+export const HARD_FAULTS = ['slip', 'clock', 'feed', 'storm', 'stop', 'backlash'] as const
+export type HardFault = (typeof HARD_FAULTS)[number]
+
+/** All six are drawn, so that one of them is the same whether the others are there or not. @param which  those that happen */
+function hard(c: Chance, paper: Paper, truth: Truth, startMs: number, which: readonly HardFault[]): Faults {
+  const has = (fault: HardFault): boolean => which.includes(fault)
   const feed = paper.feeds[0]!.id
   const counted = (['lower', 'upper'] as const).filter(a => paper.mount[a].readout.type !== 'degrees')
   const jacks = counted.filter(a => paper.mount[a].readout.type === 'jack')
   const loose = c.one(jacks.length > 0 ? jacks : (['lower', 'upper'] as const))
+  const feedRight = away(c, 20, 35)
+  const play = lag(paper, loose, c.between(0.6, 1.2))
   const before: Truth = {
     ...truth,
-    [`feedRight:${feed}`]: away(c, 20, 35),
-    [`${loose}Play`]: lag(paper, loose, c.between(0.6, 1.2)),
+    ...(has('feed') && { [`feedRight:${feed}`]: feedRight }),
+    ...(has('backlash') && { [`${loose}Play`]: play }),
   }
   const stormMs = startMs + c.between(48, 96) * HOUR
   const slipping = counted.length > 0 ? c.one(counted) : null
@@ -147,27 +159,46 @@ function hard(c: Chance, paper: Paper, truth: Truth, startMs: number): Faults {
   const { minReading, maxReading } = paper.mount[stopped]
   const short = (maxReading - minReading) * c.between(0.06, 0.12)
   const middle = (axis: Axis) => (paper.mount[axis].minReading + paper.mount[axis].maxReading) / 2
+  const after = afterStorm(c, paper, before)
+  const clockErrorS = Math.round(away(c, 120, 360))
+  const slip: Slip | null =
+    slipping === null
+      ? null
+      : {
+          axis: slipping,
+          fromMs: startMs + c.between(20, 40) * HOUR,
+          counts: -Math.round(c.between(3, 6) / degPerReading(paper, slipping, middle(slipping))),
+        }
   return {
-    truths: [
-      { fromMs: -Infinity, truth: before },
-      { fromMs: stormMs, truth: afterStorm(c, paper, before) },
-    ],
-    clockErrorS: Math.round(away(c, 120, 360)),
-    slip:
-      slipping === null
-        ? null
-        : {
-            axis: slipping,
-            fromMs: startMs + c.between(20, 40) * HOUR,
-            counts: -Math.round(c.between(3, 6) / degPerReading(paper, slipping, middle(slipping))),
-          },
-    wrongStop: { axis: stopped, end, reading: end === 'low' ? minReading + short : maxReading - short },
-    stormMs,
+    truths: [{ fromMs: -Infinity, truth: before }, ...(has('storm') ? [{ fromMs: stormMs, truth: after }] : [])],
+    clockErrorS: has('clock') ? clockErrorS : 0,
+    slip: has('slip') ? slip : null,
+    wrongStop: has('stop')
+      ? { axis: stopped, end, reading: end === 'low' ? minReading + short : maxReading - short }
+      : null,
+    stormMs: has('storm') ? stormMs : null,
+    feedOff: has('feed') ? { feed, rightMm: feedRight } : null,
+    backlash: has('backlash') ? { axis: loose, deg: Math.abs(play) } : null,
   }
 }
 
-export function drawFaults(c: Chance, paper: Paper, difficulty: Difficulty, startMs: number): Faults {
-  if (difficulty === 'hard') return hard(c, paper, drawAll(c, paper, 0.7), startMs)
+/** @param which  of a hard case: those of its faults that happen */
+export function drawFaults(
+  c: Chance,
+  paper: Paper,
+  difficulty: Difficulty,
+  startMs: number,
+  which: readonly HardFault[] = HARD_FAULTS,
+): Faults {
+  if (difficulty === 'hard') return hard(c, paper, drawAll(c, paper, 0.7), startMs, which)
   const truth = difficulty === 'beginner' ? drawBeginner(c, paper) : drawAll(c, paper, 0.5)
-  return { truths: [{ fromMs: -Infinity, truth }], clockErrorS: 0, slip: null, wrongStop: null, stormMs: null }
+  return {
+    truths: [{ fromMs: -Infinity, truth }],
+    clockErrorS: 0,
+    slip: null,
+    wrongStop: null,
+    stormMs: null,
+    feedOff: null,
+    backlash: null,
+  }
 }

@@ -1,38 +1,228 @@
 /**
- * The walk-through of a first rehearsal: which of its steps comes now. None of it is stored: it follows from the book and the meter,
- * so it continues from wherever the person is.
+ * The walk-through of a first rehearsal: which step of the guided alignment comes now, and what is to be done for it. None of it is stored:
+ * it follows from the alignment's own answer and from what the meter shows, so it continues from wherever the person is.
  */
-import type { SightingRecord } from '../records/fieldbook.ts'
+import type { AlignmentStepJson } from '../alignment/json.ts'
+import type { AlignmentStep } from '../records/alignment.ts'
+import type { Axis, MountRecord, SightingRecord } from '../records/fieldbook.ts'
+import { instantMs } from '../records/instant.ts'
+import type { LevelWhat } from '../records/levelkinds.ts'
+import type { Solution } from '../records/solution.ts'
+import type { Readings } from './aimed.ts'
+import type { Moment } from './moments.ts'
 
-export const LESSONS = ['open', 'find', 'peak', 'write', 'shadow', 'later', 'moon', 'more', 'done'] as const
-export type Lesson = (typeof LESSONS)[number]
+/** The steps of the alignment up to "within": what comes after it takes another day, a spanner or a program. */
+const WALKED: readonly AlignmentStep[] = [
+  'site-clock',
+  'mast',
+  'axes',
+  'references',
+  'readouts',
+  'heading',
+  'feed',
+  'search',
+  'sightings',
+  'solve',
+]
 
-export interface LessonFacts {
-  sightings: readonly Pick<SightingRecord, 'method' | 'target'>[]
-  /** The sheet of the dish at hand is open. */
-  isOpen: boolean
-  /** Angle from the beam to the Sun, in beamwidths, as the meter would show it; null where the Sun is down. */
-  sunOff: number | null
-  /** The solution says that the mount is within the tolerance. */
-  isWithin: boolean
+type Body = 'sun' | 'moon'
+
+/** One thing to do. */
+export type Ask =
+  | { do: 'open' }
+  | { do: 'clock' }
+  | { do: 'mast' }
+  | { do: 'level'; level: LevelWhat }
+  | { do: 'mark'; axis: Axis; again: boolean }
+  /** The dish itself by level, driven there first: off the middle, where gravity tells both readouts. */
+  | { do: 'dish-level'; at: Readings }
+  | { do: 'rim' }
+  | { do: 'shadow' }
+  /** Find it by the meter; or, heard, peak on it and write it down. */
+  | { do: 'find'; body: Body }
+  | { do: 'peak'; body: Body; sigmaDeg: number }
+  /** Let time go by; `best`: until the sighting that brings most. */
+  | { do: 'wait'; until: Moment; best?: { body: Body; utcMs: number } }
+  | { do: 'suspect' }
+  | { do: 'aside' }
+  | { do: 'truth' }
+
+export interface Lesson {
+  /** Null at the end. */
+  step: AlignmentStep | null
+  ask: Ask
+  /** Those of this mount, in their order. */
+  steps: { id: AlignmentStep; isTaken: boolean }[]
 }
 
-/** Beamwidths: heard well above the noise; as near to the peak as a meter can show. */
-const HEARD = 0.8
-const PEAKED = 0.15
-/** How many Suns and Moons the walk-through asks for; after that the book says what is worth doing next. */
-const SUNS = 3
-const MOONS = 2
+/** How a body stands to the dish. */
+export interface BodySeen {
+  /** High enough to be worth a peak. */
+  isUp: boolean
+  /** And within reach of the mount as the book has it. */
+  isThere: boolean
+  /** How far the beam is from it, in beamwidths. What the meter shows, as a number. */
+  off: number
+}
 
-export function lessonOf({ sightings, isOpen, sunOff, isWithin }: LessonFacts): Lesson {
-  if (isWithin) return 'done'
-  const count = (type: 'sun' | 'moon') => sightings.filter(s => s.target.type === type && s.method !== 'shadow').length
-  if (sightings.length === 0) {
-    if (!isOpen) return 'open'
-    if (sunOff === null || sunOff > HEARD) return 'find'
-    return sunOff > PEAKED ? 'peak' : 'write'
+export interface LessonFacts {
+  mount: Pick<MountRecord, Axis>
+  /** Of the guided alignment. */
+  steps: readonly AlignmentStepJson[]
+  sightings: readonly Pick<SightingRecord, 'utc' | 'method' | 'target'>[]
+  /** Levels of the dish itself in the book. */
+  dishLevels: number
+  /** The dish at hand lies over the screen. */
+  isOpen: boolean
+  /** Of the feed in use. */
+  hpbwDeg: number
+  /** What the rehearsal's clock shows, Unix ms. */
+  nowMs: number
+  seen: Readonly<Record<Body, BodySeen>>
+  /** The peak of the coming days that brings most, as the solution has it; null where there is none. */
+  best: { body: Body; utcMs: number } | null
+}
+
+/** A body lower than this is not worth a peak: the ground is in the beam. Degrees. */
+const LOW_DEG = 13
+/** As the mount is not yet known, a reading nearer to an end of its axis than this share of the way may lie beyond it. */
+const NEAR_END = 0.08
+/** 1 σ of the middle between two equal levels, in beamwidths; common practice, no source. Stated so, ten sightings do. */
+const MIDDLE = 0.04
+/** Beamwidths within which it is heard well above the noise. */
+const HEARD = 1
+/** One body is peaked again when the sky has turned so far. */
+const APART_MS = 100 * 60_000
+/** After so many levels on the dish another tells nothing new. */
+const ENOUGH_LEVELS = 2
+/** Where a level on the dish tells: shares of the ways, tried one after the other. */
+const POSES = [
+  [0.3, 0.8],
+  [0.7, 0.2],
+  [0.8, 0.8],
+  [0.2, 0.2],
+] as const
+
+/** Taken: nothing of it is left to do here and now. A fault that was measured is taken: the sightings put a number on it. */
+function isTaken({ state, needs }: AlignmentStepJson): boolean {
+  switch (state.kind) {
+    case 'not-begun':
+    case 'undone':
+      return false
+    case 'needs':
+      return needs.length > 0 && needs.every(n => n.what === 'finer')
+    default:
+      return true
   }
-  if (!sightings.some(s => s.method === 'shadow')) return 'shadow'
-  if (count('sun') < SUNS) return 'later'
-  return count('moon') < MOONS ? 'moon' : 'more'
+}
+
+const isBeam = (s: LessonFacts['sightings'][number]): boolean => s.method !== 'shadow' && s.method !== 'optical'
+
+export function lessonOf(facts: LessonFacts): Lesson {
+  const { steps, sightings, isOpen } = facts
+  const walked = WALKED.map(id => steps.find(s => s.id === id)).filter(
+    (s): s is AlignmentStepJson => s !== undefined && s.state.kind !== 'not-for',
+  )
+  const listed = walked.map(s => ({ id: s.id, isTaken: isTaken(s) }))
+  const isWithin = walked.some(s => s.id === 'solve' && s.state.kind === 'done')
+  // A clock check that has aged since is wanted for the next sighting, and there is none.
+  if (isWithin) return { step: null, ask: { do: 'truth' }, steps: listed.map(s => ({ ...s, isTaken: true })) }
+  // No plumb line hangs beside this mount: where nothing else gives a heading, the first Sun does. And gravity does not tell a polar
+  // axis that points aside from an hour angle that reads wrong: what levels on the dish leave open, the sightings close.
+  const waits = (s: AlignmentStepJson): boolean =>
+    (s.id === 'heading' && !sightings.some(isBeam)) || (s.id === 'readouts' && facts.dishLevels >= ENOUGH_LEVELS)
+  const now = walked.find(s => !isTaken(s) && !waits(s)) ?? walked.at(-1)!
+  const isFirst = sightings.length === 0 && !listed.some(s => s.id === 'site-clock' && s.isTaken)
+  const ask: Ask = isFirst && !isOpen ? { do: 'open' } : askOf(facts, now)
+  return { step: now.id, ask, steps: listed }
+}
+
+function askOf(facts: LessonFacts, { id, needs }: AlignmentStepJson): Ask {
+  const { seen, mount } = facts
+  switch (id) {
+    case 'site-clock':
+      return { do: 'clock' }
+    case 'mast':
+      return { do: 'mast' }
+    case 'axes': {
+      const level = needs.find(n => n.what === 'level')?.level ?? 'upper-axis-elevation'
+      return { do: 'level', level }
+    }
+    case 'references': {
+      const mark = needs.find(n => n.what === 'mark')
+      return { do: 'mark', axis: mark?.axis ?? 'upper', again: mark?.again ?? false }
+    }
+    case 'readouts': {
+      const [lower, upper] = POSES[facts.dishLevels % POSES.length]!
+      return { do: 'dish-level', at: { lower: along(mount, 'lower', lower), upper: along(mount, 'upper', upper) } }
+    }
+    case 'feed':
+      if (needs.some(n => n.what === 'rim')) return { do: 'rim' }
+      return seen.sun.isThere ? { do: 'shadow' } : { do: 'wait', until: 'noon' }
+    case 'solve': {
+      const why = needs.find(n => n.what === 'verdict')?.whyNot.kind
+      if (why === 'suspect') return { do: 'suspect' }
+      if (why === 'most-aside' || why === 'all-aside') return { do: 'aside' }
+      return facts.best === null ? sight(facts, ['sun', 'moon']) : sightBest(facts, facts.best)
+    }
+    case 'sightings':
+      return sight(facts, ['sun', 'moon'])
+    default:
+      // Until something was heard the Moon would be a search.
+      return sight(facts, ['sun'])
+  }
+}
+
+/** The peak that brings most, of a solution. */
+export function bestPeak(solution: Pick<Solution, 'next'> | null): LessonFacts['best'] {
+  const best = solution?.next.find(n => n.method === 'signal-peak')
+  return best === undefined ? null : { body: best.target, utcMs: instantMs(best.utc) }
+}
+
+/** How a body stands to the dish: as the book has it, and clear of the ends of both axes. @param off  of its beam, in beamwidths */
+export function bodySeen(
+  mount: LessonFacts['mount'],
+  row: { elDeg: number } & Readonly<Record<Axis, number | null>>,
+  off: number,
+): BodySeen {
+  const isUp = row.elDeg >= LOW_DEG
+  const isThere = (['lower', 'upper'] as const).every(axis => {
+    const at = row[axis]
+    const { minReading, maxReading } = mount[axis]
+    const spare = NEAR_END * (maxReading - minReading)
+    return at !== null && at >= minReading + spare && at <= maxReading - spare
+  })
+  return { isUp, isThere: isUp && isThere, off }
+}
+
+/** A whole reading at a share of an axis's way. */
+function along(mount: LessonFacts['mount'], axis: Axis, share: number): number {
+  const { minReading, maxReading } = mount[axis]
+  return Math.round(minReading + share * (maxReading - minReading))
+}
+
+/** The next sighting: of the body that has fewer, once the sky has turned since its last one; else it waits. */
+function sight({ seen, sightings, nowMs, hpbwDeg }: LessonFacts, bodies: readonly Body[]): Ask {
+  const of = (body: Body) => sightings.filter(s => isBeam(s) && s.target.type === body)
+  const isDue = (body: Body): boolean =>
+    seen[body].isThere && of(body).every(s => Math.abs(nowMs - instantMs(s.utc)) >= APART_MS)
+  const [body] = bodies.filter(isDue).sort((a, b) => of(a).length - of(b).length)
+  if (body === undefined) {
+    if (bodies.some(b => seen[b].isUp)) return { do: 'wait', until: 'hour' }
+    return { do: 'wait', until: bodies.includes('moon') ? 'moon-up' : 'noon' }
+  }
+  return atBody(body, seen[body], hpbwDeg)
+}
+
+const atBody = (body: Body, { off }: BodySeen, hpbwDeg: number): Ask =>
+  off > HEARD ? { do: 'find', body } : { do: 'peak', body, sigmaDeg: Number((MIDDLE * hpbwDeg).toFixed(1)) }
+
+const HOUR_MS = 3_600_000
+const DAY_MS = 24 * HOUR_MS
+
+/** Too much is still lost: what brings most is waited for. */
+function sightBest({ seen, nowMs, hpbwDeg }: LessonFacts, best: NonNullable<LessonFacts['best']>): Ask {
+  const left = best.utcMs - nowMs
+  if (left < HOUR_MS / 2) return atBody(best.body, seen[best.body], hpbwDeg)
+  return { do: 'wait', until: left > DAY_MS ? 'tomorrow' : 'hour', best }
 }

@@ -6,11 +6,14 @@
  * readings of its target table.
  */
 import { sunFromShadow } from '../dish/shadow.ts'
+import type { HasMovedJson } from '../plan/hasmovedjson.ts'
 import { trueMsAt } from '../records/clockchecks.ts'
 import type { Axis, SightingRecord, StationRecord } from '../records/fieldbook.ts'
 import { instantMs } from '../records/instant.ts'
 import type { Solution, SolvedParameter } from '../records/solution.ts'
+import type { HardFault } from './faults.ts'
 import { type LineName, offsetDeg, type Paper, type Truth } from './mount.ts'
+import { type Naming, namingOf, type Said } from './named.ts'
 import { power } from './pattern.ts'
 import { apartDeg, DEG } from './turning.ts'
 import type { World } from './world.ts'
@@ -37,14 +40,19 @@ export interface WrongReading {
 
 /** A hidden fault that no deviation of the mount explains. */
 export interface HiddenThing {
-  kind: 'slip' | 'clock' | 'storm' | 'stop'
+  kind: HardFault
   axis?: Axis
   counts?: number
   seconds?: number
+  /** How far a feed was off to the right when the rehearsal began. */
+  rightMm?: number
+  /** Lost motion. */
+  deg?: number
   /** When it happened, by the rehearsal's clock; Unix ms. */
   clockMs?: number
   reading?: number
-  isKnown: boolean
+  /** Whether the book knows of it: noted by the person; or named by the app, first or among others. */
+  naming: 'noted' | Naming
 }
 
 export interface Outcome {
@@ -167,41 +175,44 @@ const isNoted = (station: StationRecord, what: readonly string[], fromMs: number
 /** A change may be dated back to the last time that all was well. */
 const BACK_MS = 24 * 3_600_000
 
-function hiddenThings(world: World, station: StationRecord, nowMs: number): HiddenThing[] {
+function hiddenThings(world: World, said: Said, nowMs: number): HiddenThing[] {
+  const { station } = said
   const { faults, paper, drives } = world
-  const { clockErrorS, slip, stormMs, wrongStop } = faults
+  const { clockErrorS, slip, stormMs, wrongStop, feedOff, backlash } = faults
   const shown = (trueMs: number): number => trueMs + 1000 * clockErrorS
+  const naming = (isNoted: boolean, ...of: [Parameters<typeof namingOf>[0], Parameters<typeof namingOf>[2]]) =>
+    isNoted ? 'noted' : namingOf(of[0], said, of[1])
   const out: HiddenThing[] = []
-  if (clockErrorS !== 0)
-    out.push({
-      kind: 'clock',
-      seconds: clockErrorS,
-      isKnown:
-        Math.abs(trueMsAt(station, nowMs) - world.trueMs(nowMs)) < 1000 * CLOCK_S ||
-        station.sightings.some(s => Math.abs((s.clockOffsetS ?? 0) - clockErrorS) < CLOCK_S),
-    })
-  if (slip !== null && world.trueMs(nowMs) >= slip.fromMs)
-    out.push({
-      kind: 'slip',
-      axis: slip.axis,
-      counts: slip.counts,
-      clockMs: shown(slip.fromMs),
-      isKnown: isNoted(station, [`${slip.axis}-zero`, `${slip.axis}-readout`], shown(slip.fromMs) - BACK_MS),
-    })
-  if (stormMs !== null && world.trueMs(nowMs) >= stormMs)
-    out.push({
-      kind: 'storm',
-      clockMs: shown(stormMs),
-      isKnown: isNoted(station, ['lower-axis'], shown(stormMs) - BACK_MS),
-    })
+  if (clockErrorS !== 0) {
+    const isCompared =
+      Math.abs(trueMsAt(station, nowMs) - world.trueMs(nowMs)) < 1000 * CLOCK_S ||
+      station.sightings.some(s => Math.abs((s.clockOffsetS ?? 0) - clockErrorS) < CLOCK_S)
+    out.push({ kind: 'clock', seconds: clockErrorS, naming: naming(isCompared, 'clock', {}) })
+  }
+  if (slip !== null && world.trueMs(nowMs) >= slip.fromMs) {
+    const { axis, counts, fromMs } = slip
+    const noted = isNoted(station, [`${axis}-zero`, `${axis}-readout`], shown(fromMs) - BACK_MS)
+    out.push({ kind: 'slip', axis, counts, clockMs: shown(fromMs), naming: naming(noted, 'slip', { axis }) })
+  }
+  if (feedOff !== null) {
+    const { feed, rightMm } = feedOff
+    const moved = (world.setup.deeds ?? []).some(d => d.id === `feedRight:${feed}`)
+    out.push({ kind: 'feed', rightMm, naming: naming(moved, 'feed', { feed }) })
+  }
+  if (stormMs !== null && world.trueMs(nowMs) >= stormMs) {
+    const noted = isNoted(station, ['lower-axis'], shown(stormMs) - BACK_MS)
+    out.push({ kind: 'storm', clockMs: shown(stormMs), naming: naming(noted, 'storm', {}) })
+  }
   if (wrongStop !== null) {
     const { axis, end, reading } = wrongStop
     const limit = station.mount[axis][end === 'low' ? 'minReading' : 'maxReading']
     const stroke = paper.mount[axis].maxReading - paper.mount[axis].minReading
     // Known when the station says no more than the drive reaches.
     const beyond = end === 'low' ? drives[axis].low - limit : limit - drives[axis].high
-    out.push({ kind: 'stop', axis, reading, isKnown: beyond < 0.02 * stroke })
+    out.push({ kind: 'stop', axis, reading, naming: beyond < 0.02 * stroke ? 'noted' : 'not' })
   }
+  if (backlash !== null)
+    out.push({ kind: 'backlash', ...backlash, naming: namingOf('backlash', said, { axis: backlash.axis }) })
   return out
 }
 
@@ -243,6 +254,7 @@ const lossDb = (missDeg: number, hpbwDeg: number): number => -20 * Math.log10(po
  * @param solution  the solver's answer at now
  * @param table     its target table of the Moon for the days to come
  * @param nowMs     what the rehearsal's clock shows, Unix ms
+ * @param moved     its answer to "has it moved", where that was asked
  */
 export function outcomeOf(
   world: World,
@@ -250,6 +262,7 @@ export function outcomeOf(
   solution: Solution,
   table: readonly TableRow[],
   nowMs: number,
+  moved: HasMovedJson | null = null,
 ): Outcome {
   const trueNow = world.trueMs(nowMs)
   const { slip } = world.faults
@@ -291,7 +304,7 @@ export function outcomeOf(
     claimed,
     holds: pointing === null ? null : pointing.lossP95Db <= Math.max(1.3 * claimed.lossP95Db, claimed.lossP95Db + 0.1),
     ...wrongReadings(world, station, solution),
-    hidden: hiddenThings(world, station, nowMs),
+    hidden: hiddenThings(world, { station, solution, moved }, nowMs),
     spentMs: nowMs - instantMs(world.setup.startUtc),
     sightings: station.sightings.length,
     practised: PRACTISED[world.setup.difficulty],

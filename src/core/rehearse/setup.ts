@@ -6,4 +6,7 @@ export type Difficulty = RehearsalSetup['difficulty']
 /** An alteration of the dish itself: a parameter's id, by how much, in its unit. */
 export type Deed = NonNullable<RehearsalSetup['deeds']>[number]
 
+/** The dish that the first rehearsal of a book proposes: the walk-through is known to lead through it. */
+export const FIRST_SEED = 1
+
 export const DIFFICULTIES: readonly Difficulty[] = ['beginner', 'ordinary', 'hard']

@@ -16,7 +16,7 @@ import { apparentPlace } from '../sky/targets.ts'
 import { aimed, type Readings } from './aimed.ts'
 import { type Drive, type DriveState, still } from './drives.ts'
 import { type EdgeTilts, edgeTilts, fastenedAngleDeg, fastenedUp, fastening, type Sensor } from './fastened.ts'
-import { degPerReading, drawFaults, type Faults } from './faults.ts'
+import { degPerReading, drawFaults, type Faults, type HardFault } from './faults.ts'
 import { fromMarkDeg, type Inclinometer, inclinometerDeg, mastDeg, rimDistanceMm, shownBy } from './instruments.ts'
 import { type LevelPlace, offsetDeg, type Paper, type TrueMount, type Truth, trueMount } from './mount.ts'
 import { drawPaper } from './paper.ts'
@@ -182,17 +182,22 @@ const SHADOW_READ_MM = 4
 /** Zero offset of each axis of a phone's sensor, g, 1 σ: somewhat more than half of the 20 mg of data sheets. From memory. */
 const PHONE_BIAS = 0.012
 
-/** @throws RangeError  a seed that is no whole number */
-export function worldOf(setup: RehearsalSetup): World {
+/**
+ * @param which  of a hard case's faults only these, for a study; all of them where it is left out
+ * @throws RangeError  a seed that is no whole number
+ */
+export function worldOf(setup: RehearsalSetup, which?: readonly HardFault[]): World {
   const { seed, kind, difficulty } = setup
   if (!Number.isInteger(seed)) throw new RangeError(`worldOf: seed must be a whole number, got ${seed}`)
   const startMs = instantMs(setup.startUtc)
   const paper = setup.paper ?? drawPaper(chanceAbout(seed, 'paper', kind, difficulty), kind, difficulty)
   const site = siteOf(paper)
   // A dish that no longer reaches its sky teaches nothing: the faults are drawn again, up to 40 times.
-  let faults = drawFaults(chanceAbout(seed, 'faults', kind, difficulty, 0), paper, difficulty, startMs)
-  for (let k = 1; k < 40 && !reaches(paper, faults, startMs); k++)
-    faults = drawFaults(chanceAbout(seed, 'faults', kind, difficulty, k), paper, difficulty, startMs)
+  const drawn = (k: number, only?: readonly HardFault[]): Faults =>
+    drawFaults(chanceAbout(seed, 'faults', kind, difficulty, k), paper, difficulty, startMs, only)
+  let nth = 0
+  while (nth < 39 && !reaches(paper, drawn(nth), startMs)) nth++
+  const faults = drawn(nth, which)
 
   const c = chanceAbout(seed, 'things', kind, difficulty)
   const drives = drivesOf(c, paper, faults)

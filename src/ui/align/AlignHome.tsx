@@ -14,10 +14,11 @@ import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
 import { PlaceFrame } from '../kit/PlaceFrame.tsx'
 import { listed } from '../kit/phrases.ts'
+import { STEP_NAMES } from '../kit/stepnames.ts'
 import { UndoStrip } from '../kit/undo.tsx'
 import { SITE_CAUTION } from './cautions.ts'
 import { needWords, rowSays, stateSays, stateWord } from './says.ts'
-import { ALIGN, STEP_NAMES, whyWords } from './words.ts'
+import { ALIGN, whyWords } from './words.ts'
 
 export function AlignHome({ station }: { station: StationRecord }) {
   const { value: known, stale, failed, station: of } = alignmentNow.value

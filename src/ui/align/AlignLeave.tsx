@@ -11,8 +11,9 @@ import { goInstead } from '../kit/navigation.ts'
 import { Text } from '../kit/numbers.tsx'
 import { PlaceFrame } from '../kit/PlaceFrame.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
+import { STEP_NAMES } from '../kit/stepnames.ts'
 import { costOfLeaving } from './costs.ts'
-import { ALIGN, STEP_NAMES } from './words.ts'
+import { ALIGN } from './words.ts'
 
 export function AlignLeave({ station, id }: { station: StationRecord; id: AlignmentStep }) {
   const name = `align.${station.id}.${id}`

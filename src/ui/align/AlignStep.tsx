@@ -21,12 +21,13 @@ import { PlaceFrame } from '../kit/PlaceFrame.tsx'
 import { capital, listed } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { SunCautions } from '../kit/shadow/parts.tsx'
+import { STEP_NAMES } from '../kit/stepnames.ts'
 import { UndoStrip } from '../kit/undo.tsx'
 import { cautionOf } from './cautions.ts'
 import { StepPlot } from './StepPlot.tsx'
 import { insideSays, limitRows, needWords, shareSays, stateSays, valueName, valueText } from './says.ts'
 import { guessesOf, mainWay, otherWays, type Way } from './ways.ts'
-import { ALIGN, howWords, STEP_NAMES, whyWords } from './words.ts'
+import { ALIGN, howWords, whyWords } from './words.ts'
 
 /** Into the screen that does it; a kept record leads back here. */
 const follow = (step: StepId, { to }: Way): void => {

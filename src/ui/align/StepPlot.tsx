@@ -3,8 +3,9 @@ import { useMemo } from 'preact/hooks'
 import type { AlignmentStep } from '../../core/records/alignment.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { Plot } from '../kit/Plot.tsx'
+import { STEP_NAMES } from '../kit/stepnames.ts'
 import { stepPicture } from './picture-geometry.ts'
-import { PICTURE, pictureSays, STEP_NAMES } from './words.ts'
+import { PICTURE, pictureSays } from './words.ts'
 
 export function StepPlot({ station, step }: { station: StationRecord; step: AlignmentStep }) {
   const { kind } = station.mount

@@ -3,7 +3,8 @@ import { useEffect } from 'preact/hooks'
 import { ALIGNMENT_STEPS, type AlignmentStep } from '../../core/records/alignment.ts'
 import { guidedBy, guideFrom } from '../kit/guided.ts'
 import { go, route } from '../kit/navigation.ts'
-import { ALIGN, STEP_NAMES } from './words.ts'
+import { STEP_NAMES } from '../kit/stepnames.ts'
+import { ALIGN } from './words.ts'
 
 /** The places that a step leads to; Now and "When" have a way back of their own. */
 const LED = new Set(['mount', 'sight', 'correct', 'book'])

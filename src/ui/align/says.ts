@@ -21,8 +21,8 @@ import {
 } from '../kit/format.ts'
 import { levelName } from '../kit/mount/words.ts'
 import { axisName, capital, listed, readingUnit } from '../kit/phrases.ts'
+import { STEP_NAMES } from '../kit/stepnames.ts'
 import { SUSPECT_WORDS, whyNotWords } from '../kit/suspectwords.ts'
-import { STEP_NAMES } from './words.ts'
 
 const dated = (utc: string | null): string => (utc === null ? '' : `, ${utcDate(instantMs(utc))}`)
 

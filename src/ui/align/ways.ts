@@ -7,7 +7,8 @@ import type { Guess } from '../../core/records/guesses.ts'
 import { levelKinds } from '../../core/records/levelkinds.ts'
 import { OFFSET_FED } from '../kit/offsetfedwords.ts'
 import { axisName } from '../kit/phrases.ts'
-import { ALIGN, STEP_NAMES } from './words.ts'
+import { STEP_NAMES } from '../kit/stepnames.ts'
+import { ALIGN } from './words.ts'
 
 export interface Way {
   word: string
@@ -19,9 +20,11 @@ export const WAY = {
   place: 'The place in the book',
   level: 'Measure it with a level',
   sweep: 'Sweep an axis with the phone',
+  dish: 'The dish itself, by level',
   mark: 'Read a mark',
   readout: (axis: string) => `Say what ${axis} shows`,
   counts: (axis: string) => `Degrees per count of ${axis}`,
+  limits: (axis: string) => `Where ${axis} stops, in the book`,
   sunline: 'The Sun’s line',
   compass: 'A rough heading by compass',
   rim: 'Tape from the rim',
@@ -108,13 +111,20 @@ export function otherWays(station: StationRecord, step: AlignmentStepJson): Way[
         ...levelKinds(mount.kind)
           .filter(k => k === 'upper-axis-elevation' || k === 'dish-elevation')
           .map(k => ({
-            word: k === 'dish-elevation' ? 'The dish itself, by level' : `${WAY.level}: ${axisName(mount, 'upper')}`,
+            word: k === 'dish-elevation' ? WAY.dish : `${WAY.level}: ${axisName(mount, 'upper')}`,
             to: ['mount', 'measure', k],
           })),
         { word: WAY.sweep, to: ['mount', 'swing'] },
       ]
     case 'readouts':
-      return [{ word: WAY.sweep, to: ['mount', 'swing'] }]
+      return [
+        { word: WAY.dish, to: ['mount', 'measure', 'dish-elevation'] },
+        { word: WAY.sweep, to: ['mount', 'swing'] },
+        ...(['lower', 'upper'] as const).map(axis => ({
+          word: WAY.limits(axisName(mount, axis)),
+          to: ['book', 'edit', station.id, axis],
+        })),
+      ]
     case 'heading':
       return [{ word: WAY.compass, to: ['mount', 'heading'] }]
     case 'feed':

@@ -37,22 +37,6 @@ export const ALIGN = {
   guided: 'Aligning the mount',
 } as const
 
-export const STEP_NAMES: Readonly<Record<AlignmentStep, string>> = {
-  'site-clock': 'Place and clock',
-  mast: 'Mast plumb',
-  axes: 'Axes by level',
-  references: 'Marks',
-  readouts: 'Readouts',
-  heading: 'Rough heading',
-  feed: 'Feed on the axis',
-  search: 'First search',
-  sightings: 'First sightings',
-  solve: 'Solution',
-  bolts: 'Bolts',
-  verify: 'Check on another day',
-  carry: 'Into the program',
-}
-
 export const PICTURE = {
   level: 'level',
   plumb: 'plumb line',
@@ -148,6 +132,7 @@ export function howWords(mount: MountRecord, step: AlignmentStep): readonly stri
     case 'readouts':
       return [
         'Say what each axis shows: degrees, counts, or the counts of a jack.',
+        'Drive to both ends once. Where the axis really stops must be its limit in the book: no sighting shows that.',
         'Halt at five places or more over the travel, and note count and angle by a level or the phone.',
         mount.kind === 'el-over-az'
           ? 'The azimuth axis is upright: a level cannot show its angle; the sightings will.'

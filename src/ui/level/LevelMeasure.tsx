@@ -139,7 +139,8 @@ function LevelScreen({ station, what, old }: { station: StationRecord; what: Lev
     { fresh: ids.clamping, last: last?.clamping ?? null },
     own,
   )
-  const fields = { mount, what, form, set, own, onPhone: setSlot }
+  // This phone does not lie on a dish that does not exist.
+  const fields = { mount, what, form, set, own, ...(station.rehearsal !== true && { onPhone: setSlot }) }
   const keepIt = () => {
     if (made.kind !== 'ready') return
     void keep({ kind: 'level', record: made.record }, besides(station, what, form, own, made.record.utc, clamping))

@@ -5,7 +5,8 @@ import { isOpen } from './open.ts'
 import { REHEARSE } from './words.ts'
 
 export function Band() {
-  if (fieldBook.station.value?.rehearsal !== true) return null
+  const station = fieldBook.station.value
+  if (station?.rehearsal !== true) return null
   return (
     <>
       <div class="rehearsal-band">
@@ -20,7 +21,7 @@ export function Band() {
           {isOpen.value ? REHEARSE.close : REHEARSE.open}
         </button>
       </div>
-      <LessonBox />
+      <LessonBox station={station} />
     </>
   )
 }

@@ -1,52 +1,56 @@
-/** What comes next in a first rehearsal, under the band of every screen. */
-import { computed, signal } from '@preact/signals'
-import { LESSONS, type Lesson, lessonOf } from '../../core/rehearse/lesson.ts'
-import { offsetDeg } from '../../core/rehearse/mount.ts'
-import { heightDeg } from '../../core/rehearse/turning.ts'
-import { answer } from '../../state/answer.ts'
-import { fieldBook } from '../../state/book.ts'
+/** What comes next in a first rehearsal, under the band of every screen: a step of the guided alignment, and what is to be done for it. */
+import { signal } from '@preact/signals'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { Lesson } from '../../core/rehearse/lesson.ts'
 import { remember, remembered } from '../../state/memory.ts'
-import { now } from '../../state/now.ts'
-import { rehearsal } from '../../state/rehearse.ts'
+import { walkThrough } from '../../state/walkthrough.ts'
+import { guidedBy } from '../kit/guided.ts'
 import { Notice } from '../kit/Notice.tsx'
-import { route } from '../kit/navigation.ts'
-import { LESSON, LESSON_WORDS } from './lessonwords.ts'
+import { go, route } from '../kit/navigation.ts'
+import { STEP_NAMES } from '../kit/stepnames.ts'
+import { askWords, LESSON } from './lessonwords.ts'
 import { isOpen } from './open.ts'
 
 const KEY = 'moonplumb.walk-through'
 /** The person has left the walk-through: it stays hidden. */
 const isLeft = signal(remembered(KEY) === 'left')
+/** Folded to its heading: with the sheet open a form has little room. */
+const isFolded = signal(false)
 
-/** The beam's distance from the Sun, in beamwidths. */
-function sunOff(): number | null {
-  const [world, hands] = [rehearsal.world.value, rehearsal.hands.value]
-  if (world === null || hands === null) return null
-  const ms = world.trueMs(now.value)
-  const sun = world.bodyAt('sun', ms, 'radio')
-  if (heightDeg(sun) < 0) return null
-  const { lowerDeg, upperDeg } = world.angles(hands, ms)
-  return Math.hypot(...offsetDeg(world.mountAt(ms).poseAt(lowerDeg, upperDeg, 'beam'), sun)) / world.receiver.hpbwDeg
-}
-
-const lesson = computed((): Lesson | null => {
-  const station = fieldBook.station.value
-  if (isLeft.value || station?.rehearsalSetup?.difficulty !== 'beginner') return null
-  return lessonOf({
-    sightings: station.sightings,
-    isOpen: isOpen.value,
-    sunOff: station.sightings.length === 0 ? sunOff() : null,
-    isWithin: answer.value.solution?.sky.within === true,
-  })
-})
-
-export function LessonBox() {
-  const at = lesson.value
-  // No box beside the truth at the end, nor where another rehearsal begins.
-  if (at === null || route.value[1] === 'rehearse') return null
+export function LessonBox({ station }: { station: StationRecord }) {
+  // The truth is no place to be led from.
+  if (isLeft.value || route.value[1] === 'rehearse') return null
+  const lesson = walkThrough(station, isOpen.value)
+  if (lesson === null) return null
+  const { step, steps, ask } = lesson
+  const n = steps.findIndex(s => s.id === step)
   return (
-    <Notice state="next" word={LESSON.step(LESSONS.indexOf(at) + 1, LESSONS.length)}>
-      <div class="lesson">
-        <p>{LESSON_WORDS[at]}</p>
+    <Notice state="next" word={step === null ? LESSON.end : LESSON.at(n + 1, steps.length, STEP_NAMES[step])}>
+      <Ticks lesson={lesson} />
+      {!isFolded.value && <p class="lesson-ask">{lesson.isStale ? LESSON.stale : askWords(station, ask)}</p>}
+      <div class="lesson-buttons">
+        {step === null ? (
+          <button type="button" onClick={() => go('book', 'rehearse', 'end')}>
+            {LESSON.truth}
+          </button>
+        ) : (
+          ask.do !== 'open' &&
+          !isAt(step) && (
+            <button type="button" onClick={() => go('align', step)}>
+              {LESSON.open(STEP_NAMES[step])}
+            </button>
+          )
+        )}
+        <button
+          type="button"
+          aria-expanded={!isFolded.value}
+          aria-label={isFolded.value ? LESSON.unfold : LESSON.fold}
+          onClick={() => {
+            isFolded.value = !isFolded.value
+          }}
+        >
+          {isFolded.value ? LESSON.unfoldShort : LESSON.foldShort}
+        </button>
         <button
           type="button"
           aria-label={LESSON.leave}
@@ -59,5 +63,29 @@ export function LessonBox() {
         </button>
       </div>
     </Notice>
+  )
+}
+
+/** On the step's own screen, or led from it. */
+const isAt = (step: string): boolean =>
+  (route.value[0] === 'align' && route.value[1] === step) || guidedBy.value === step
+
+/** A square for each step, filled when it is done; the present one framed. */
+function Ticks({ lesson: { step, steps } }: { lesson: Lesson }) {
+  const taken = steps.filter(s => s.isTaken).length
+  return (
+    <svg
+      class="lesson-ticks"
+      viewBox={`0 0 ${steps.length * 20} 20`}
+      role="img"
+      aria-label={LESSON.taken(taken, steps.length)}
+    >
+      {steps.map(({ id, isTaken }, k) => (
+        <g key={id} transform={`translate(${20 * k} 0)`}>
+          <rect class={id === step ? 'lesson-now' : 'lesson-box'} x="2" y="2" width="14" height="14" />
+          {isTaken && <path class="lesson-tick" d="M4.5 9.5l3 3.5l6-8" />}
+        </g>
+      ))}
+    </svg>
   )
 }

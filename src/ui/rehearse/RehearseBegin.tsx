@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks'
 import type { MountKind } from '../../core/records/fieldbook.ts'
 import { RANGES } from '../../core/records/ranges.ts'
-import { DIFFICULTIES, type Difficulty, type RehearsalSetup } from '../../core/rehearse/setup.ts'
+import { DIFFICULTIES, type Difficulty, FIRST_SEED, type RehearsalSetup } from '../../core/rehearse/setup.ts'
 import { fieldBook } from '../../state/book.ts'
 import { clockMs } from '../../state/now.ts'
 import { beginRehearsal } from '../../state/rehearse.ts'
@@ -29,7 +29,10 @@ const KINDS = Object.keys(MOUNT_WORDS) as MountKind[]
 export function RehearseBegin() {
   const [kind, setKind] = useState<MountKind>('az-over-el')
   const [difficulty, setDifficulty] = useState<Difficulty>('beginner')
-  const [seed, setSeed] = useState(() => String(crypto.getRandomValues(new Uint32Array(1))[0]! % 1000))
+  const [seed, setSeed] = useState(() => {
+    const isFirst = !fieldBook.stations.peek().some(s => s.rehearsal === true)
+    return String(isFirst ? FIRST_SEED : crypto.getRandomValues(new Uint32Array(1))[0]! % 1000)
+  })
   const [start, setStart] = useState(() => utcText(morningAfter(clockMs())))
   const [which, setWhich] = useState<'lent' | 'copied'>('lent')
   const [state, setState] = useState<'asking' | 'busy' | 'failed'>('asking')

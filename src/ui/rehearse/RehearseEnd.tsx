@@ -75,8 +75,12 @@ function Judged({ station, outcome }: { station: StationRecord; outcome: Outcome
           <h2>{END.hidden}</h2>
           <Rows>
             {hidden.map(h => (
-              <Row key={h.kind} label={hiddenText(station, h)}>
-                {h.isKnown ? END.known : END.unknown}
+              <Row
+                key={h.kind}
+                label={hiddenText(station, h)}
+                {...((h.naming === 'not' || h.naming === 'rival') && { note: END.tells[h.kind] })}
+              >
+                {END.naming[h.naming]}
               </Row>
             ))}
           </Rows>

@@ -10,7 +10,7 @@ import { NumberField } from '../kit/fields.tsx'
 import { degrees } from '../kit/format.ts'
 import { parseNumber } from '../kit/numberfield.ts'
 import { Row, Rows, Text } from '../kit/numbers.tsx'
-import { axisName } from '../kit/phrases.ts'
+import { axisName, capital } from '../kit/phrases.ts'
 import { readingKind, typedReading } from '../kit/readings.ts'
 import { Fill } from './Fill.tsx'
 import { REHEARSE } from './words.ts'
@@ -22,11 +22,10 @@ export function SheetDrive({ station }: { station: StationRecord }) {
   const hands = rehearsal.hands.value!
   const at = world.readings(hands, world.trueMs(now.value))
   const shown = (axis: Axis) => typedReading(station.mount, axis, at[axis])
-  const stopped = AXES.filter(axis => stopOf(world.drives[axis], hands[axis]) !== null)
   return (
     <>
-      {stopped.map(axis => (
-        <Text key={axis}>{REHEARSE.atStop(axisName(station.mount, axis))}</Text>
+      {AXES.map(axis => (
+        <AtStop key={axis} station={station} axis={axis} at={at[axis]} />
       ))}
       <Text quiet>{REHEARSE.hold}</Text>
       <Fill values={AXES.map(axis => ({ word: axisName(station.mount, axis), text: shown(axis) }))} />
@@ -49,6 +48,20 @@ export function SheetDrive({ station }: { station: StationRecord }) {
       </Rows>
     </>
   )
+}
+
+/** A limit in the book counts as this one within so much of the axis's way. */
+const SAME = 0.02
+
+/** At a stop; and where the book has it, where that is somewhere else. */
+function AtStop({ station, axis, at }: { station: StationRecord; axis: Axis; at: number }) {
+  const end = stopOf(rehearsal.world.value!.drives[axis], rehearsal.hands.value![axis])
+  if (end === null) return null
+  const { minReading, maxReading } = station.mount[axis]
+  const limit = end === 'low' ? minReading : maxReading
+  const isSame = Math.abs(limit - at) < SAME * (maxReading - minReading)
+  const shown = (reading: number) => typedReading(station.mount, axis, reading)
+  return <Text>{REHEARSE.atStop(capital(axisName(station.mount, axis)), shown(at), isSame ? null : shown(limit))}</Text>
 }
 
 /** A mark is seen when the pointer is near it. */

@@ -4,7 +4,7 @@ import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
 import type { HiddenThing, Outcome, WrongReading } from '../../core/rehearse/outcome.ts'
-import { countOf, decibels, degrees, duration, fixed, utcFull } from '../kit/format.ts'
+import { countOf, decibels, degrees, duration, fixed, RIGHT, toward, utcFull } from '../kit/format.ts'
 import { axisName, whenToMinute } from '../kit/phrases.ts'
 
 export const END = {
@@ -25,8 +25,21 @@ export const END = {
   parameters: 'Number by number: true, and found',
   noNumber: 'the readout was changed since: no one number',
   hidden: 'What happened without a word',
-  known: 'in the book',
-  unknown: 'not in the book',
+  naming: {
+    noted: 'in the book',
+    named: 'the app says so',
+    rival: 'the app has it among other causes',
+    not: 'not noticed',
+  },
+  /** What would have told. */
+  tells: {
+    clock: 'A time signal shows it: “Check the clock”, before the first sighting.',
+    slip: 'A mark that is read at every visit shows it.',
+    feed: 'A shadow and a peak of the same day show it: “Shadow against signal”.',
+    storm: 'A few sightings on another day show it: “Has it moved?”',
+    stop: 'Only driving to both ends shows it.',
+    backlash: 'One target, driven to from either side, shows it; note the side.',
+  },
   wrong: 'Readings that were wrong',
   noneWrong: 'No reading that was written down was wrong.',
   caught: 'set aside',
@@ -66,6 +79,10 @@ export function hiddenText(station: StationRecord, h: HiddenThing): string {
       return `The ${name} counter lost ${fixed(Math.abs(h.counts!), 0)} counts on ${when}`
     case 'storm':
       return `A storm turned the lower axis on ${when}`
+    case 'feed':
+      return `The feed began ${toward(h.rightMm!, RIGHT, ' mm')} of its place`
+    case 'backlash':
+      return `The ${name} drive loses ${degrees(h.deg!, 1)} when it turns round`
     case 'stop':
       return `The ${name} stops at ${fixed(h.reading!, 0)}, not where its label says`
   }

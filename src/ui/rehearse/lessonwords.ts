@@ -1,23 +1,68 @@
-/** Words of the walk-through: one thing at a time, naming the key to press. */
-import type { Lesson } from '../../core/rehearse/lesson.ts'
+/** Words of the walk-through: one thing at a time, and where to press. */
+import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { Ask } from '../../core/rehearse/lesson.ts'
+import { utcFull } from '../kit/format.ts'
+import { axisName } from '../kit/phrases.ts'
+import { typedReading } from '../kit/readings.ts'
+import { MOMENT_WORDS, placeWord, TABS } from './words.ts'
 
 export const LESSON = {
-  step: (n: number, of: number) => `Walk-through, ${n} of ${of}`,
+  at: (n: number, of: number, name: string) => `Walk-through, ${n} of ${of}: ${name}`,
+  end: 'Walk-through: the end',
+  stale: 'Looking at your latest records…',
+  /** Ticks of the steps, for those who do not see them. */
+  taken: (n: number, of: number) => `${n} of ${of} steps done`,
+  open: (name: string) => `Open: ${name}`,
+  truth: 'See the truth',
+  fold: 'Hide what the walk-through says',
+  foldShort: 'Hide',
+  unfold: 'Show what the walk-through says',
+  unfoldShort: 'Show',
   leave: 'Leave the walk-through',
   leaveShort: 'Leave',
 } as const
 
-export const LESSON_WORDS: Readonly<Record<Lesson, string>> = {
-  open: 'Press “Dish at hand”. It holds the buttons that drive the dish, its receiver and its tools.',
-  find: 'Open “Drive”: drive to the Sun as computed. Then “Receiver”: this mount is out of true, so the Sun may not be there. Hold the buttons, some degrees at a time, until the level rises by several dB.',
-  peak: 'You hear the Sun. Drive to either side until the level falls by the same, and stop in the middle; both axes.',
-  write:
-    'That is the peak. Record it: Sight, Sun, “On target: mark time”. Tap each reading and fill it in from “Drive”. Method: strongest signal.',
-  shadow:
-    'Stay on the Sun and look at “Shadow”. Record it as a second sighting, method: feed’s shadow. Where shadow and signal do not agree, the feed is off its place. On a real dish: hands and face out of the focus, and off the Sun as soon as you are done.',
-  later:
-    'One place in the sky is not enough. “Time”: go an hour on, twice, or to the Sun’s noon. Drive to the Sun as computed: it comes nearer each time. Peak and record it again.',
-  moon: 'The Sun stays at one declination. “Time”: go to the Moon well up, and on by the hour until it is in reach. Peak on your own echoes and record the Moon, twice, some hours apart.',
-  more: 'Now says what is worth doing next, and “Align” the usual steps in their order. Go on until the loss is within what you allow.',
-  done: 'Good: within what you allow. “Time”: finish, and see the truth.',
+const BODY = { sun: 'Sun', moon: 'Moon' } as const
+
+export function askWords(station: StationRecord, ask: Ask): string {
+  const { mount } = station
+  const reading = (axis: 'lower' | 'upper', at: number) => `${axisName(mount, axis)} ${typedReading(mount, axis, at)}`
+  switch (ask.do) {
+    case 'open':
+      return 'The usual steps of an alignment, one after the other. First press “Dish at hand”: it holds the buttons that drive the dish, its receiver and its tools.'
+    case 'clock':
+      return `Open the step, then “Check the clock” and “Type the difference”. “${TABS.time}” in the sheet has the time signal: type by how much the clock at the top is ahead, 0 if they agree.`
+    case 'mast':
+      return `Open the step, then measure it with a level. “${TABS.measure}” shows what it reads on the sides of the mast: tap each reading’s field, then the value for its heading.`
+    case 'level':
+      return `Open the step, then measure it with a level: two readings, reversed. “${TABS.measure}”, inclinometer on ${placeWord(station, ask.level)}: fill in both readings, and where the axes stand from “${TABS.drive}”.`
+    case 'mark':
+      return ask.again
+        ? `Drive the ${axisName(mount, ask.axis)} axis away, let ten minutes go by, come back onto its scribed line (“${TABS.drive}” says when it is on it) and read the mark again.`
+        : `“${TABS.drive}” says how far the ${axisName(mount, ask.axis)} axis stands from its scribed line. Drive onto it, open the step and read the mark: the counter as it shows.`
+    case 'dish-level':
+      return `Drive to ${reading('lower', ask.at.lower)} and ${reading('upper', ask.at.upper)}. Open the step, then “The dish itself, by level”: two readings, reversed, and where both axes stand. Gravity then tells what the readouts really say.`
+    case 'rim':
+      return `Open the step, then “Tape from the rim”, seen from behind. “${TABS.measure}” has the distances by the hour.`
+    case 'shadow':
+      return `“${TABS.drive}”: drive to the Sun as computed. Open the step and read the noon check: “${TABS.shadow}” shows where the feed’s shadow falls. On a real dish: hands and face out of the focus, and off the Sun as soon as you are done.`
+    case 'find':
+      return ask.body === 'sun'
+        ? `“${TABS.drive}”: drive to the Sun as computed. Then “${TABS.hear}”: this mount stands wrong, so the Sun may not be there. Hold the buttons, a few degrees at a time, until the level rises by several dB. Not found? “${TABS.time}”, an hour on, and again.`
+        : `“${TABS.drive}”: drive to the Moon as computed. “${TABS.hear}” says when your own echoes are heard: hold the buttons, a few degrees at a time, until they are. Not found? “${TABS.time}”, an hour on, and again.`
+    case 'peak':
+      return `You hear the ${BODY[ask.body]}. Drive to either side until ${ask.body === 'sun' ? 'the level falls' : 'the echoes fall'} by the same, and stop in the middle; both axes. Then record it: Sight, ${BODY[ask.body]}, “On target: mark time”, both readings from “${TABS.drive}”, method strongest signal, uncertainty ± ${ask.sigmaDeg}: the middle of two equal levels is that good.`
+    case 'wait':
+      if (ask.best)
+        return `Too much is still lost. What brings most is the ${BODY[ask.best.body]} at ${utcFull(ask.best.utcMs)}. “${TABS.time}”: “${MOMENT_WORDS[ask.until]}”, until then.`
+      return ask.until === 'hour'
+        ? `One place in the sky is not enough. “${TABS.time}”: “${MOMENT_WORDS.hour}”, twice, and then the next sighting.`
+        : `Nothing to be sighted is up now. “${TABS.time}”: “${MOMENT_WORDS[ask.until]}”.`
+    case 'suspect':
+      return 'Something does not fit. Open the step, then “What looks wrong”: read why, and accept it or put it aside.'
+    case 'aside':
+      return 'Too many sightings are set aside. Open the step and look at them: one that was typed wrong can be corrected.'
+    case 'truth':
+      return 'Good: within what you allow. Bolts, a check on another day and the program come next on a real mount. See how near you came.'
+  }
 }

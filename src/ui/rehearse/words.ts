@@ -1,7 +1,7 @@
 /** Words of the rehearsal: its beginning, its dish and tools, its end. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { LevelWhat } from '../../core/records/levelkinds.ts'
 import type { Moment } from '../../core/rehearse/moments.ts'
-import type { LevelPlace } from '../../core/rehearse/mount.ts'
 import type { Difficulty } from '../../core/rehearse/setup.ts'
 import type { Speed } from '../../state/rehearse.ts'
 import { MINUS, toward, UP } from '../kit/format.ts'
@@ -33,7 +33,8 @@ export const REHEARSE = {
   lessLabel: (axis: string) => `Drive ${axis}, reading down`,
   moreLabel: (axis: string) => `Drive ${axis}, reading up`,
   hold: 'Hold to drive. It runs on a little when you let go.',
-  atStop: (axis: string) => `${axis} is at its stop.`,
+  atStop: (axis: string, at: string, limit: string | null) =>
+    limit === null ? `${axis} is at its stop.` : `${axis} is at its stop, at ${at}. The book says ${limit}.`,
   goTo: 'Or drive to',
   go: 'Drive there',
   follow: (body: string) => `Drive to the ${body} as computed`,
@@ -106,15 +107,19 @@ export const MOMENT_WORDS: Readonly<Record<Moment, string>> = {
   hour: 'An hour on',
   tomorrow: 'To this time tomorrow',
 }
+/** The quarters of the sky, and those that the form of a mast's lean begins with. */
 export const HEADINGS = [
   { deg: 0, word: 'north' },
   { deg: 90, word: 'east' },
+  { deg: 120, word: '120°' },
   { deg: 180, word: 'south' },
+  { deg: 240, word: '240°' },
   { deg: 270, word: 'west' },
 ] as const
 export const HOURS = [12, 2, 4, 6, 8, 10] as const
 
-export function placeWord(station: StationRecord, place: LevelPlace): string {
+export function placeWord(station: StationRecord, place: LevelWhat): string {
+  if (place === 'mast-lean') return 'the mast'
   if (place === 'dish-elevation') return 'the dish, along its axis'
   return `the ${axisName(station.mount, place === 'lower-axis-elevation' ? 'lower' : 'upper')} axis`
 }

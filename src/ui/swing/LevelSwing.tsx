@@ -52,9 +52,14 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
   const { mount } = station
   const name = old ? `edit.swing.${old.id}` : `swing.${station.id}`
   const id = useRecordId(name, 'level', station.id, old?.id ?? null)
+  // On a dish that does not exist this phone cannot be fixed: it has one of its own, whose tilts are typed.
+  const anew = (of: Axis): SwingForm => ({
+    ...emptySwing(of, takeTrueMs()),
+    ...(station.rehearsal === true && { by: 'hand' as const }),
+  })
   const [form, setForm] = useKept<SwingForm>(
     name,
-    () => (old ? formOfSwing(old) : emptySwing(axis, takeTrueMs())),
+    () => (old ? formOfSwing(old) : anew(axis)),
     kept => kept,
     old && { kind: 'level', station: station.id, id: old.id },
   )
@@ -90,7 +95,7 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
         />
       }
     >
-      {places === 0 && <Sentence>{SWING.lead}</Sentence>}
+      {places === 0 && <Sentence>{station.rehearsal === true ? SWING.leadRehearsed : SWING.lead}</Sentence>}
       {places === 0 && <SwingPicture />}
       <Caution {...COUNTS.caution} />
       {places === 0 && (
@@ -114,9 +119,7 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
         />
       )}
       <TurnAbout form={form} swing={swing} set={set} />
-      {places > 0 && !old && (
-        <SecondaryButton onPress={() => setForm(emptySwing(form.axis, takeTrueMs()))}>{SWING.anew}</SecondaryButton>
-      )}
+      {places > 0 && !old && <SecondaryButton onPress={() => setForm(anew(form.axis))}>{SWING.anew}</SecondaryButton>}
       <Fineness form={form} set={set} />
       <WhenAndNote utc={form.utc} onUtc={utc => set({ utc })} note={form.note} onNote={note => set({ note })} />
       <KeepingNotes refused={refused} />

@@ -67,15 +67,17 @@ export function NextPosition(p: Omit<PlacesProps, 'onForm'> & { set: (change: Pa
         signButton
         onText={reading => put({ reading })}
       />
-      <Choice
-        label={SWING.by}
-        value={form.by}
-        options={[
-          { value: 'phone', word: SWING.byPhone },
-          { value: 'hand', word: SWING.byHand, note: SWING.byHandNote },
-        ]}
-        onPick={by => set({ by })}
-      />
+      {station.rehearsal !== true && (
+        <Choice
+          label={SWING.by}
+          value={form.by}
+          options={[
+            { value: 'phone', word: SWING.byPhone },
+            { value: 'hand', word: SWING.byHand, note: SWING.byHandNote },
+          ]}
+          onPick={by => set({ by })}
+        />
+      )}
       {form.by === 'phone' ? (
         <ByPhone />
       ) : (

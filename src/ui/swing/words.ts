@@ -12,6 +12,8 @@ import type { SwingResult } from './form.ts'
 export const SWING = {
   title: 'Sweep an axis',
   lead: 'Fix the phone anywhere on the part that turns, at any slant. Drive the axis to three or more positions, far apart, and take each one when everything is at rest.',
+  leadRehearsed:
+    'A phone is fixed to each part that turns: “Measure” of the dish at hand shows its two edges. Drive the axis to three or more positions, far apart, and type them at each one.',
   axis: 'Which axis is driven?',
   other: (name: string) => `The ${name} stays put and reads`,
   by: 'How is the phone’s slope taken?',

@@ -1,40 +1,139 @@
-/** The walk-through goes forward with what is done, and never asks twice for the same. */
+/** The walk-through leads through the alignment's own steps, asks for what each still wants, and ends where the solution is within. */
 import { describe, expect, it } from 'vitest'
-import { LESSONS, type LessonFacts, lessonOf } from '../../../src/core/rehearse/lesson.ts'
+import type { AlignmentStepJson } from '../../../src/core/alignment/json.ts'
+import { alignment } from '../../../src/core/questions.ts'
+import { type LessonFacts, lessonOf } from '../../../src/core/rehearse/lesson.ts'
+import { worldOf } from '../../../src/core/rehearse/world.ts'
+import { bookOf } from '../../helpers/stations.ts'
 
-const of = (type: 'sun' | 'moon', method: 'signal-peak' | 'shadow' = 'signal-peak') => ({ target: { type }, method })
-const facts = (more: Partial<LessonFacts>): LessonFacts => ({
+const START = '2026-05-01T10:00:00Z'
+const START_MS = Date.UTC(2026, 4, 1, 10)
+
+/** The alignment of a beginner's dish before anything is measured, as the core answers it. */
+function stepsOf(kind: 'az-over-el' | 'el-over-az') {
+  const { paper } = worldOf({ seed: 3, difficulty: 'beginner', kind, startUtc: START })
+  const told = alignment(bookOf({ ...paper, id: 's', name: 'Rehearsal', sightings: [] }), { now: START })
+  if (!told.ok) throw new Error('no alignment')
+  return { mount: paper.mount, steps: told.value.steps }
+}
+const EMPTY = { 'az-over-el': stepsOf('az-over-el'), 'el-over-az': stepsOf('el-over-az') }
+
+const DONE: Partial<AlignmentStepJson> = { state: { kind: 'done', utc: START }, needs: [] }
+/** With some steps otherwise. */
+const facts = (
+  change: Partial<Record<AlignmentStepJson['id'], Partial<AlignmentStepJson>>>,
+  more: Partial<LessonFacts> = {},
+  kind: keyof typeof EMPTY = 'az-over-el',
+): LessonFacts => ({
+  mount: EMPTY[kind].mount,
+  steps: EMPTY[kind].steps.map(s => ({ ...s, ...change[s.id] })),
   sightings: [],
+  dishLevels: 0,
   isOpen: true,
-  sunOff: 2,
-  isWithin: false,
+  hpbwDeg: 5.4,
+  nowMs: START_MS,
+  seen: { sun: { isUp: true, isThere: true, off: 3 }, moon: { isUp: true, isThere: true, off: 3 } },
+  best: null,
   ...more,
+})
+const GROUND = { 'site-clock': DONE, mast: DONE, axes: DONE, readouts: DONE, heading: DONE, feed: DONE }
+const peak = (type: 'sun' | 'moon', hoursAgo: number) => ({
+  utc: new Date(START_MS - 3_600_000 * hoursAgo).toISOString(),
+  method: 'signal-peak' as const,
+  target: { type },
 })
 
 describe('the walk-through', () => {
-  it('goes from an empty book to the truth, each step once, in its order', () => {
-    const [sun, shadow, moon] = [of('sun'), of('sun', 'shadow'), of('moon')]
-    const way = [
-      facts({ isOpen: false }),
-      facts({ sunOff: 2 }),
-      facts({ sunOff: 0.5 }),
-      facts({ sunOff: 0.1 }),
-      facts({ sightings: [sun] }),
-      facts({ sightings: [sun, shadow] }),
-      facts({ sightings: [sun, shadow, sun, sun] }),
-      facts({ sightings: [sun, shadow, sun, sun, moon, moon] }),
-      facts({ sightings: [sun, shadow, sun, sun, moon, moon, sun], isWithin: true }),
-    ]
-    expect(way.map(lessonOf)).toEqual([...LESSONS])
+  it('begins at the dish at hand, and goes through the steps of this mount in their order', () => {
+    const first = lessonOf(facts({}, { isOpen: false }))
+    expect([first.step, first.ask]).toEqual(['site-clock', { do: 'open' }])
+    expect(first.steps.map(s => s.id)).toEqual([
+      'site-clock',
+      'axes',
+      'readouts',
+      'heading',
+      'feed',
+      'search',
+      'sightings',
+      'solve',
+    ])
+    expect(lessonOf(facts({}, {}, 'el-over-az')).steps.map(s => s.id)).toContain('mast')
+    const asked = (change: Parameters<typeof facts>[0]) => lessonOf(facts(change)).ask
+    expect(asked({})).toEqual({ do: 'clock' })
+    expect(asked({ 'site-clock': DONE })).toEqual({ do: 'level', level: 'lower-axis-elevation' })
+    expect(asked({ 'site-clock': DONE, axes: DONE }).do).toBe('dish-level')
+    expect(asked({ ...GROUND, feed: {} })).toEqual({ do: 'rim' })
+    expect(asked({ ...GROUND, feed: { needs: [{ what: 'shadow', n: 1 }] } })).toEqual({ do: 'shadow' })
   })
 
-  it('waits for the Sun where it is down, and does not take a shadow for a Sun that was heard', () => {
-    expect(lessonOf(facts({ sunOff: null }))).toBe('find')
-    const shadows = [of('sun', 'shadow'), of('sun', 'shadow'), of('sun', 'shadow')]
-    expect(lessonOf(facts({ sightings: shadows }))).toBe('later')
+  it('ticks what was measured, inside or outside; not what is half done, nor what a change has undone', () => {
+    const isTaken = (axes: Partial<AlignmentStepJson>) =>
+      lessonOf(facts({ axes })).steps.find(s => s.id === 'axes')!.isTaken
+    expect(isTaken({})).toBe(false)
+    expect(isTaken(DONE)).toBe(true)
+    expect(isTaken({ state: { kind: 'off', utc: START }, needs: [] })).toBe(true)
+    const value = { of: 'level', level: 'lower-axis-elevation' } as const
+    expect(isTaken({ state: { kind: 'needs' }, needs: [{ what: 'finer', value, n: 1 }] })).toBe(true)
+    const missing = { what: 'level', level: 'upper-axis-elevation', again: false, n: 1 } as const
+    expect(isTaken({ state: { kind: 'needs' }, needs: [missing] })).toBe(false)
+    expect(isTaken({ state: { kind: 'undone', by: { kind: 'age' }, was: START } })).toBe(false)
   })
 
-  it('is over as soon as the book says that the mount is within', () => {
-    expect(lessonOf(facts({ sightings: [of('sun')], isWithin: true }))).toBe('done')
+  it('leaves to the sightings what two levels on the dish have not told of the readouts', () => {
+    const { readouts: _, ...ground } = GROUND
+    const at = (dishLevels: number) => lessonOf(facts(ground, { dishLevels })).step
+    expect([0, 1, 2].map(at)).toEqual(['readouts', 'readouts', 'search'])
+  })
+
+  it('goes by the search where nothing gives a heading but the Sun, and comes back to it', () => {
+    const { heading: _, ...ground } = GROUND
+    const open = { state: { kind: 'not-begun' }, needs: [{ what: 'heading', n: 1 }] } as const
+    const before = facts({ ...ground, heading: { ...open, needs: [...open.needs] } }, {}, 'el-over-az')
+    expect(lessonOf(before).step).toBe('search')
+    expect(lessonOf({ ...before, sightings: [peak('sun', 3)] }).step).toBe('heading')
+  })
+
+  it('searches by the Sun alone; then takes the body with fewer sightings, and waits until the sky has turned', () => {
+    const at = (more: Partial<LessonFacts>, change: Parameters<typeof facts>[0] = {}) =>
+      lessonOf(facts({ ...GROUND, ...change }, more)).ask
+    expect(at({})).toEqual({ do: 'find', body: 'sun' })
+    expect(
+      at({ seen: { sun: { isUp: true, isThere: true, off: 0.5 }, moon: { isUp: true, isThere: true, off: 3 } } }),
+    ).toEqual({
+      do: 'peak',
+      body: 'sun',
+      sigmaDeg: 0.2,
+    })
+    const found = { search: DONE }
+    expect(at({ sightings: [peak('sun', 3)] }, found)).toEqual({ do: 'find', body: 'moon' })
+    expect(at({ sightings: [peak('sun', 3), peak('moon', 1)] }, found)).toEqual({ do: 'find', body: 'sun' })
+    expect(at({ sightings: [peak('sun', 1), peak('moon', 1)] }, found)).toEqual({ do: 'wait', until: 'hour' })
+    const down = { isUp: false, isThere: false, off: 3 }
+    expect(at({ seen: { sun: down, moon: down } }, found)).toEqual({ do: 'wait', until: 'moon-up' })
+    // Risen, and not yet within reach.
+    const beyond = { ...down, isUp: true }
+    expect(at({ seen: { sun: down, moon: beyond } }, found)).toEqual({ do: 'wait', until: 'hour' })
+    expect(at({ seen: { sun: down, moon: down } })).toEqual({ do: 'wait', until: 'noon' })
+  })
+
+  it('asks for an answer where something looks wrong, and ends where the solution is within', () => {
+    const sighted = { ...GROUND, search: DONE, sightings: DONE }
+    const verdict = (
+      whyNot: { kind: 'suspect'; suspect: 'wrong-body' } | { kind: 'loss' },
+      best: LessonFacts['best'] = null,
+    ) => {
+      const needs = [{ what: 'verdict' as const, whyNot, n: null }]
+      return lessonOf(facts({ ...sighted, solve: { state: { kind: 'needs' }, needs } }, { best }))
+    }
+    expect(verdict({ kind: 'suspect', suspect: 'wrong-body' }).ask).toEqual({ do: 'suspect' })
+    expect(verdict({ kind: 'loss' }).ask.do).toBe('find')
+    // What brings most is waited for.
+    const best = (hours: number) => ({ body: 'moon' as const, utcMs: START_MS + 3_600_000 * hours })
+    expect(verdict({ kind: 'loss' }, best(5)).ask).toEqual({ do: 'wait', until: 'hour', best: best(5) })
+    expect(verdict({ kind: 'loss' }, best(50)).ask).toMatchObject({ until: 'tomorrow' })
+    expect(verdict({ kind: 'loss' }, best(0.2)).ask).toEqual({ do: 'find', body: 'moon' })
+    const end = lessonOf(facts({ ...sighted, solve: DONE }))
+    expect([end.step, end.ask]).toEqual([null, { do: 'truth' }])
+    expect(end.steps.every(s => s.isTaken)).toBe(true)
   })
 })

@@ -64,12 +64,9 @@ describe('the end of a rehearsal', () => {
 
   it('counts in a hard case what happened and is not in the book, and what is', () => {
     const { world, station, outcome } = rehearsed(2, 'hard', 'az-over-el')
-    expect(outcome.hidden.map(h => [h.kind, h.isKnown])).toEqual([
-      ['clock', false],
-      ['slip', false],
-      ['storm', false],
-      ['stop', false],
-    ])
+    expect(outcome.hidden.map(h => h.kind)).toEqual(['clock', 'slip', 'feed', 'storm', 'stop', 'backlash'])
+    expect(outcome.hidden.map(h => h.naming)).not.toContain('noted')
+    expect(outcome.hidden.find(h => h.kind === 'stop')!.naming).toBe('not')
     const { slip, stormMs, wrongStop, clockErrorS } = world.faults
     const told: StationRecord = {
       ...station,
@@ -90,7 +87,8 @@ describe('the end of a rehearsal', () => {
     const solved = solve(bookOf(told), { now })
     if (!solved.ok) throw new Error('not solved')
     const again = outcomeOf(world, told, solved.value, [], START_MS + 8 * 24 * 3_600_000)
-    expect(again.hidden.map(h => h.isKnown)).toEqual([true, true, true, true])
+    const naming = Object.fromEntries(again.hidden.map(h => [h.kind, h.naming]))
+    expect(naming).toMatchObject({ clock: 'noted', slip: 'noted', storm: 'noted', stop: 'noted' })
     expect(again.pointing).toBeNull()
     expect(outcome.wrong.length).toBeGreaterThan(5) // the clock: all of them
     expect(again.wrong).toEqual([])

@@ -175,7 +175,7 @@ describe('what it shows', () => {
     const [still_there, moved] = [
       setup,
       { ...setup, deeds: [{ utc: '2026-05-02T00:00:00Z', id: 'feedUp:a', by: -12 }] },
-    ].map(worldOf)
+    ].map(s => worldOf(s))
     const of = (w: World, ms: number) => w.mountAt(ms).truth['feedUp:a'] ?? 0
     expect(of(moved!, START_MS)).toBe(of(still_there!, START_MS))
     expect(of(moved!, START_MS + 86_400_000)).toBeCloseTo(of(still_there!, START_MS) - 12)

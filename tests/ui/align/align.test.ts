@@ -14,7 +14,8 @@ import {
   valueText,
 } from '../../../src/ui/align/says.ts'
 import { guessesOf, mainWay, otherWays } from '../../../src/ui/align/ways.ts'
-import { howWords, PICTURE, pictureSays, STEP_NAMES, whyWords } from '../../../src/ui/align/words.ts'
+import { howWords, PICTURE, pictureSays, whyWords } from '../../../src/ui/align/words.ts'
+import { STEP_NAMES } from '../../../src/ui/kit/stepnames.ts'
 import { isPlaceId } from '../../../src/ui/places/places.ts'
 import { aligned, bare, NOW_MS } from '../../helpers/aligned.ts'
 import { stepOf, told } from '../../helpers/aligntold.ts'
