@@ -3,7 +3,7 @@
  * nothing moves. By night: nothing but red is lit. In four windows: nothing scrolls sideways.
  */
 import type { CDPSession } from '@playwright/test'
-import { axeFinds, putAxeIn, tooSmall, tooWide } from './looks.ts'
+import { axeFinds, brokenWords, putAxeIn, seemsPressable, tooSmall, tooWide } from './looks.ts'
 import { expect, type Page, test } from './rig.ts'
 import { faceBook, openBook, ROUTES, show, type Theme } from './routes.ts'
 
@@ -56,6 +56,7 @@ test('axe finds nothing on any screen; text stands out by day, by dusk and in fo
     expect(await themeOf(page)).toBe('daylight')
     note(address, 'daylight', await axeFinds(page, ALL))
     note(address, 'too small', await tooSmall(page))
+    note(address, 'pressable', await seemsPressable(page))
     await wear(page, 'dusk')
     note(address, 'dusk', await axeFinds(page, COLOURS))
     await wear(page, 'daylight')
@@ -116,7 +117,7 @@ test('by night no pixel of any screen is other than red', async ({ page, context
   expect(findings).toEqual([])
 })
 
-test('no screen scrolls sideways in any window, with text at 200 %, or with a name of 300 characters', async ({
+test('no screen scrolls sideways in any window, with text at 200 %, or with a name of 300 characters; at 200 % no word is broken and no field too narrow', async ({
   page,
 }) => {
   // By night the letters are largest.
@@ -129,7 +130,8 @@ test('no screen scrolls sideways in any window, with text at 200 %, or with a na
       await page.evaluate(px => {
         document.documentElement.style.fontSize = px === 16 ? '' : `${px}px`
       }, textPx)
-      for (const what of await tooWide(page))
+      const large = textPx === 16 ? [] : [...(await brokenWords(page)), ...(await tooSmall(page))]
+      for (const what of [...(await tooWide(page)), ...large])
         wide.push(`${address} at ${width} × ${height}, text ${textPx} px: ${what}`)
     }
   }

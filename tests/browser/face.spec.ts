@@ -19,7 +19,7 @@ withoutPage('every screen is in the table of addresses', () => {
 })
 
 // By night the letters are largest.
-test('the live screens show everything that matters on 360 × 640 without scrolling, by night too; on a desk Now has no empty lower left', async ({
+test('the live screens show everything that matters on 360 × 640 without scrolling, by night too; so does Now on 390 × 844; on a desk Now has no empty lower left', async ({
   page,
 }) => {
   await page.setViewportSize({ width: 360, height: 640 })
@@ -29,6 +29,7 @@ test('the live screens show everything that matters on 360 × 640 without scroll
       document.documentElement.dataset.theme = t
     }, theme)
     for (const address of LIVE) {
+      await page.setViewportSize({ width: 360, height: 640 })
       await show(page, address)
       const hidden = await page.evaluate(() => {
         const part = document.querySelector('.screen-body')!
@@ -44,11 +45,18 @@ test('the live screens show everything that matters on 360 × 640 without scroll
       expect([theme, address, hidden.body <= 0, hidden.page <= 0]).toEqual([theme, address, true, true])
     }
     await show(page, 'now')
-    await expect(page.getByText('Worth doing next')).toBeInViewport({ ratio: 1 })
     await expect(page.locator('.body-row')).toHaveCount(2)
-    const bar = await page.getByRole('navigation').boundingBox()
-    const action = await page.getByRole('button', { name: 'Record a sighting' }).boundingBox()
-    expect(action!.y + action!.height).toBeLessThanOrEqual(bar!.y + 1)
+    for (const [width, height] of [
+      [360, 640],
+      [390, 844],
+    ] as const) {
+      await page.setViewportSize({ width, height })
+      const [next, action, bar] = await page.evaluate(() =>
+        ['.worth', '.action', '.places'].map(part => document.querySelector(part)!.getBoundingClientRect().toJSON()),
+      )
+      expect(next.bottom, `${theme}, ${height} high`).toBeLessThanOrEqual(action.top)
+      expect(action.bottom).toBeLessThanOrEqual(bar.top + 1)
+    }
   }
 
   // On a desk Now says under its number what that is based on, and has no empty lower left.

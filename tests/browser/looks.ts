@@ -52,3 +52,42 @@ export const tooSmall = (page: Page): Promise<string[]> =>
     }
     return small
   })
+
+/** Words broken in two within a line's width. A name that a person gave, and a word longer than a line of large letters, may be. */
+export const brokenWords = (page: Page): Promise<string[]> =>
+  page.evaluate(() => {
+    const broken: string[] = []
+    const walker = document.createTreeWalker(document.querySelector('#app')!, NodeFilter.SHOW_TEXT)
+    while (walker.nextNode()) {
+      const node = walker.currentNode as Text
+      const part = node.parentElement!
+      // What is folded away has no lines.
+      if (part.closest('bdi') || !part.checkVisibility({ contentVisibilityAuto: true })) continue
+      // Parted at hyphens and slashes, as a browser parts them.
+      for (const word of node.data.matchAll(
+        /(?<![^\s\u00a0/\-\u2010-\u2015])[^\s\u00a0/\-\u2010-\u2015]{2,14}(?![^\s\u00a0/\-\u2010-\u2015])/g,
+      )) {
+        const range = document.createRange()
+        range.setStart(node, word.index)
+        range.setEnd(node, word.index + word[0].length)
+        const lines = new Set([...range.getClientRects()].filter(r => r.width > 1).map(r => Math.round(r.top)))
+        if (lines.size > 1) broken.push(`"${word[0]}" is broken`)
+      }
+    }
+    return broken
+  })
+
+/** What cannot be pressed and is framed as if it could: its frame is faint, by `--hairline`. */
+export const seemsPressable = (page: Page): Promise<string[]> =>
+  page.evaluate(() => {
+    const probe = document.body.appendChild(document.createElement('i'))
+    probe.style.color = 'var(--hairline)'
+    const faint = getComputedStyle(probe).color
+    probe.remove()
+    return [...document.querySelectorAll('#app button:is(:disabled, [aria-disabled="true"])')]
+      .filter(b => {
+        const { borderTopColor, borderTopWidth } = getComputedStyle(b)
+        return borderTopWidth !== '0px' && borderTopColor !== faint
+      })
+      .map(b => `"${b.textContent}" cannot be pressed and looks as if it could`)
+  })

@@ -46,7 +46,7 @@ export function ResidualsPlot({ residuals, onPick, showWords = false }: Residual
           {ring.label}
         </text>
       ))}
-      <text class="plot-text plot-strong plot-middle" x={s.centre} y={s.allowedY}>
+      <text class="plot-text plot-strong plot-middle" x={s.centre} y={s.centre - s.toleranceR}>
         allowed
       </text>
       {s.beamR !== null && (
@@ -57,7 +57,11 @@ export function ResidualsPlot({ residuals, onPick, showWords = false }: Residual
       <text class="plot-text plot-quiet plot-end" x={high - 6} y={s.centre - 6}>
         right
       </text>
-      <text class="plot-text plot-quiet" x={s.centre + 6} y={low + 18}>
+      <text
+        class={`plot-text plot-quiet${s.highLeft ? ' plot-end' : ''}`}
+        x={s.centre + (s.highLeft ? -12 : 12)}
+        y={low + 18}
+      >
         high
       </text>
       {s.beyond.map(b => (

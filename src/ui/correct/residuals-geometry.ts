@@ -38,8 +38,8 @@ export interface ResidualShapes {
   marks: PlotMark[]
   /** Labels at the frame for what lies off the scale. */
   beyond: { x: number; y: number; text: string }[]
-  /** The word at the circle allowed: on top of it, or at its foot where a number beyond the frame stands on top. */
-  allowedY: number
+  /** The word "high" stands left of the middle where an arrowhead at the top has its size at the right. */
+  highLeft: boolean
   words: string[]
 }
 
@@ -86,7 +86,13 @@ export function residualShapes(r: Residuals): ResidualShapes {
         says,
         turnDeg: Math.round((Math.atan2(ux, uy) * 180) / Math.PI),
       })
-      const size = { x: n1(centre + (reach - 40) * ux), y: n1(centre - (reach - 40) * uy), text: angleText(length) }
+      // Beside the arrowhead, along the frame: further in it would stand on the circle allowed, and be read as its size.
+      const along = Math.abs(ux) > Math.abs(uy)
+      const size = {
+        x: n1(along ? Math.min(Math.max(x, 30), 2 * centre - 30) : x + (x < centre ? -28 : 28)),
+        y: n1(along ? y + (y < centre - 2 ? -20 : 20) : y),
+        text: angleText(length),
+      }
       // Where another label stands already, a tap on the mark says it.
       if (beyond.every(b => Math.abs(b.x - size.x) > LABEL.width || Math.abs(b.y - size.y) > LABEL.height))
         beyond.push(size)
@@ -136,9 +142,7 @@ export function residualShapes(r: Residuals): ResidualShapes {
     arrows,
     marks,
     beyond,
-    allowedY: n1(
-      centre + (beyond.some(b => Math.abs(b.x - centre) < 60 && b.y < centre) ? 1 : -1) * r.toleranceDeg * scale,
-    ),
+    highLeft: beyond.some(b => b.x > centre && b.x < centre + 90 && b.y < centre - frame + 40),
     words,
   }
 }

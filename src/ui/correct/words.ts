@@ -60,7 +60,7 @@ export const CORRECT = {
   leftHelp: 'Right and up as seen from behind the dish. The arrowheads at the frame are off the scale.',
   asideTitle: 'Set aside by the computation',
   asideWhy:
-    'So far off that chance alone would do it once in 10 000 sightings. A wrong minute, a wrong digit, or a reflection.',
+    'So far off that chance alone would do it once in 10\u00a0000 sightings. A wrong minute, a wrong digit, or a reflection.',
   noneAside: 'None set aside.',
   fewSightings: 'With fewer than four sightings none is set aside: there is nothing to judge them by.',
   byHand: 'Decided by you',

@@ -156,7 +156,8 @@ export function dishFace(face: DishFace): DishFaceShapes {
     scaleBar: {
       x1: n1(centre - barLength / 2),
       x2: n1(centre + barLength / 2),
-      y: centre + 0.64 * rimR,
+      // With a line below it where the middle is drawn larger: that must end inside the rim.
+      y: n1(centre + (magnified > 1 ? 0.56 : 0.64) * rimR),
       text: `${fixed(barUnits, barUnits < 1 ? 1 : 0)} ${unit}`,
     },
     leftWord: mirror > 0 || face.asSeen ? 'left' : 'right',

@@ -1,5 +1,6 @@
 /** A row of Sun noise against a setting of the feed: written, changed, and what it says as it grows. */
-import { useMemo } from 'preact/hooks'
+import type { ComponentChildren } from 'preact'
+import { useMemo, useState } from 'preact/hooks'
 import { feedRow } from '../../core/noise/feedrow.ts'
 import { feedOf } from '../../core/records/feeds.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
@@ -12,6 +13,7 @@ import { Caution } from '../kit/Caution.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { FeedChoice } from '../kit/FeedChoice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
+import { HelpLine } from '../kit/HelpLine.tsx'
 import { KeepAction, Refused, useKeep } from '../kit/keep.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
 import { go } from '../kit/navigation.ts'
@@ -28,6 +30,7 @@ import {
   rowFormOf,
   rowFromForm,
   settingKind,
+  type TypedReading,
   withoutReading,
   withReading,
 } from './rowform.ts'
@@ -51,6 +54,12 @@ function RowScreen({ station, old }: { station: StationRecord; old: NoiseRowReco
     old && { kind: 'noise', station: station.id, id: old.id },
   )
   const keeping = useKeep([name], id)
+  // What stood in the row when it was opened is a line each: twelve readings, all fields open, are 5000 px to scroll.
+  const [folded, setFolded] = useState(() => (old === null ? 0 : form.readings.length - 1))
+  const drop = (k: number) => {
+    setForm(before => withoutReading(before, k))
+    if (k < folded) setFolded(folded - 1)
+  }
   const made = rowFromForm(form, old, id)
   const keep = () => {
     if (made.kind === 'ready')
@@ -98,8 +107,7 @@ function RowScreen({ station, old }: { station: StationRecord; old: NoiseRowReco
         onPick={feed => setForm(before => ({ ...before, feed }))}
       />
       {form.readings.map((reading, k) => (
-        <section class="book-section" key={k} aria-label={ROW.reading(k + 1)}>
-          <h2>{ROW.reading(k + 1)}</h2>
+        <Reading key={k} setting={form.setting} reading={reading} n={k + 1} isFolded={k < folded}>
           <div class="book-two">
             <NumberField
               label={ROW.at}
@@ -118,11 +126,11 @@ function RowScreen({ station, old }: { station: StationRecord; old: NoiseRowReco
             />
           </div>
           {(reading.at !== '' || reading.y !== '') && (
-            <SecondaryButton stop onPress={() => setForm(before => withoutReading(before, k))}>
+            <SecondaryButton stop onPress={() => drop(k)}>
               {ROW.remove(k + 1)}
             </SecondaryButton>
           )}
-        </section>
+        </Reading>
       ))}
       <NumberField
         label={ROW.sigma}
@@ -146,6 +154,26 @@ function RowScreen({ station, old }: { station: StationRecord; old: NoiseRowReco
       )}
       <UndoStrip of="noise" ids={[id]} />
     </NoiseFrame>
+  )
+}
+
+interface ReadingProps {
+  setting: RowForm['setting']
+  reading: TypedReading
+  n: number
+  /** Only its two numbers show until it is tapped. */
+  isFolded: boolean
+  children: ComponentChildren
+}
+
+function Reading({ setting, reading, n, isFolded, children }: ReadingProps) {
+  if (isFolded)
+    return <HelpLine word={ROW.folded(n, reading.at, unitOfSetting(setting), reading.y)}>{children}</HelpLine>
+  return (
+    <section class="book-section" aria-label={ROW.reading(n)}>
+      <h2>{ROW.reading(n)}</h2>
+      {children}
+    </section>
   )
 }
 

@@ -18,6 +18,8 @@ export const ROW = {
   what: 'Set the feed, note its scale, read the Sun above cold sky. Move on in equal steps, past the best on both sides. Come back to the first setting at the end: if it reads differently, the Sun or the receiver has drifted.',
   setting: 'What you move',
   reading: (n: number) => `Reading ${n}`,
+  folded: (n: number, at: string, unit: string, y: string) =>
+    `Reading ${n}, ${at}${unit === '°' ? '' : NBSP}${unit}, ${y}${NBSP}dB`,
   at: 'Setting',
   atHint: ' ',
   y: 'Sun above cold sky',

@@ -40,16 +40,17 @@ describe('residualShapes', () => {
     expect(s.beyond.map(b => b.text)).toEqual(['9.0°', '9.0°'])
     expect(s.marks.filter(m => m.shape === 'over')).toHaveLength(31)
   })
-  it('writes “allowed” at the foot of its circle where a number beyond the frame stands on top', () => {
-    const centre = residualShapes({ ...base, points: [] }).centre
-    for (const [up, below] of [
-      [9, true],
-      [-9, false],
-    ] as const) {
-      const s = residualShapes({ ...base, points: [at('o', 0.1, up, 'outlier')] })
-      expect(s.beyond).toHaveLength(1)
-      expect(s.allowedY > centre).toBe(below)
-      expect(s.beyond[0]!.y > centre).toBe(!below)
+  it('writes how far off an arrowhead is beside it: its middle never on the circle allowed, and clear of “high”', () => {
+    const { centre, toleranceR } = residualShapes({ ...base, points: [] })
+    for (let turn = 0; turn < 360; turn += 3) {
+      const rad = (turn * Math.PI) / 180
+      const s = residualShapes({ ...base, points: [at('o', 9 * Math.sin(rad), 9 * Math.cos(rad), 'outlier')] })
+      const [label] = s.beyond
+      expect(Math.hypot(label!.x - centre, label!.y - centre) - toleranceR, `${turn}°`).toBeGreaterThan(3)
+      // Both in letters of 16: "9.0°" is 36 wide, "high" 33.
+      const high = s.highLeft ? centre - 12 - 33 : centre + 12
+      const isClear = label!.x + 18 < high || label!.x - 18 > high + 33 || label!.y - 8 > 26
+      expect(isClear, `${turn}°`).toBe(true)
     }
   })
   it('keeps every mark inside the frame', () => {
