@@ -8,7 +8,7 @@ export default defineConfig({
   // A minute by itself: `npm run face` takes it.
   testIgnore: process.env.FACE === 'all' ? [] : ['rehearsemonth.spec.ts', 'walkthrough.spec.ts'],
   outputDir: '../../test-results',
-  timeout: 90_000,
+  timeout: 180_000, // several walks on the same screens are one
   expect: { timeout: 20_000 },
   workers: 2,
   fullyParallel: true,

@@ -92,7 +92,7 @@ test.slow()
 
 test('no task on the page is longer than 50 ms while 300 sightings are solved', async ({ page }) => {
   await page.addInitScript(watchPage)
-  await openDemo(page, { book: bookOf(stationWith(300, 30)), time: NOW, clock: 'fixed' })
+  await openDemo(page, { book: bookOf(stationWith(300, 30)), time: NOW, clock: 'fixed', at: '#now' })
   await expect(page.getByText('Own echoes lose less than')).toBeVisible({ timeout: 30_000 })
   const go = (address: string) =>
     page.evaluate(a => {
