@@ -8,7 +8,7 @@ import { box, goTo, openScreen, press, write } from './walk.ts'
 /** The demo as a person opens it: its own book, its own hour. */
 async function openDemo(page: Page): Promise<void> {
   await press(page, 'Open the demo')
-  await expect(page.getByRole('button', { name: 'Open the demo' })).toHaveCount(0)
+  await expect(page.getByRole('button', { name: 'Open the demo', exact: true })).toHaveCount(0)
 }
 
 const way = (page: Page) => page.locator('.sight-live .way')

@@ -129,7 +129,7 @@ test('tells a feed that is off where to go; the move is noted, and the advice is
   await expect(page).toHaveURL(/#mount\/see\/change\//)
   // Nothing was sighted since: not done, and no new number to chase.
   await openScreen(page, 'correct/feed', 'Shadow against signal')
-  await expect(page.getByText('Moved and not checked yet: leave the feed alone.')).toBeVisible()
+  await expect(page.getByText('Moved and not checked yet: leave the feed alone.')).toBeVisible({ timeout: 60_000 })
   await expect(
     page.getByText(/^To tell whether it is done: \d+.shadows? and \d+.Sun peaks? by signal, since/),
   ).toBeVisible()
