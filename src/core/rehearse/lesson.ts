@@ -123,7 +123,8 @@ export function lessonOf(facts: LessonFacts): Lesson {
   const walked = WALKED.map(id => steps.find(s => s.id === id)).filter(
     (s): s is AlignmentStepJson => s !== undefined && s.state.kind !== 'not-for',
   )
-  const listed = walked.map(s => ({ id: s.id, isTaken: isTaken(s) }))
+  // Passed by, what was only entered; ticked once a sighting confirms it.
+  const listed = walked.map(s => ({ id: s.id, isTaken: isTaken(s) && s.state.kind !== 'entered' }))
   const isWithin = walked.some(s => s.id === 'solve' && s.state.kind === 'done')
   // A clock check that has aged since is wanted for the next sighting, and there is none.
   if (isWithin) return { step: null, ask: { do: 'truth' }, steps: listed.map(s => ({ ...s, isTaken: true })) }

@@ -27,7 +27,6 @@ export function LessonBox({ station }: { station: StationRecord }) {
   return (
     <Notice state="next" word={step === null ? LESSON.end : LESSON.at(n + 1, steps.length, STEP_NAMES[step])}>
       <Ticks lesson={lesson} />
-      {!isFolded.value && <p class="lesson-ask">{lesson.isStale ? LESSON.stale : askWords(station, ask)}</p>}
       <div class="lesson-buttons">
         {step === null ? (
           <button type="button" onClick={() => go('book', 'rehearse', 'end')}>
@@ -62,6 +61,7 @@ export function LessonBox({ station }: { station: StationRecord }) {
           {LESSON.leaveShort}
         </button>
       </div>
+      {!isFolded.value && <p class="lesson-ask">{lesson.isStale ? LESSON.stale : askWords(station, ask)}</p>}
     </Notice>
   )
 }

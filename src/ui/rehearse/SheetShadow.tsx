@@ -48,7 +48,7 @@ export function SheetShadow({ station }: { station: StationRecord }) {
         ))}
       </Plot>
       <div>
-        <Text quiet>{REHEARSE.shadowSeen}</Text>
+        <Text quiet>{REHEARSE.shadowSeen(face.lineMm)}</Text>
         {!shadow.isWhole && <Text>{REHEARSE.offDish}</Text>}
         {read === null ? (
           <SecondaryButton onPress={() => setRead(true)}>{REHEARSE.readShadow}</SecondaryButton>

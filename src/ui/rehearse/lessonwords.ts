@@ -33,15 +33,15 @@ export function askWords(station: StationRecord, ask: Ask): string {
     case 'clock':
       return `Open the step, then “Check the clock” and “Type the difference”. “${TABS.time}” in the sheet has the time signal: type by how much the clock at the top is ahead, 0 if they agree.`
     case 'mast':
-      return `Open the step, then measure it with a level. “${TABS.measure}” shows what it reads on the sides of the mast: tap each reading’s field, then the value for its heading.`
+      return `Open the step, then measure it with a level. “${TABS.measure}” shows it on each side of the mast: tap each reading’s field, then the value for its heading.`
     case 'level':
-      return `Open the step, then measure it with a level: two readings, reversed. “${TABS.measure}”, inclinometer on ${placeWord(station, ask.level)}: fill in both readings, and where the axes stand from “${TABS.drive}”.`
+      return `Open the step, then measure it with a level: two readings, reversed. “${TABS.measure}”, inclinometer on ${placeWord(station, ask.level)}: fill in both readings, and where the axes are from “${TABS.drive}”.`
     case 'mark':
       return ask.again
         ? `Drive the ${axisName(mount, ask.axis)} axis away, let ten minutes go by, come back onto its scribed line (“${TABS.drive}” says when it is on it) and read the mark again.`
         : `“${TABS.drive}” says how far the ${axisName(mount, ask.axis)} axis stands from its scribed line. Drive onto it, open the step and read the mark: the counter as it shows.`
     case 'dish-level':
-      return `Drive to ${reading('lower', ask.at.lower)} and ${reading('upper', ask.at.upper)}. Open the step, then “The dish itself, by level”: two readings, reversed, and where both axes stand. Gravity then tells what the readouts really say.`
+      return `Drive to ${reading('lower', ask.at.lower)} and ${reading('upper', ask.at.upper)}. Open the step, then “The dish itself, by level”: two readings, reversed, and where both axes are. Gravity then tells what the readouts really say.`
     case 'rim':
       return `Open the step, then “Tape from the rim”, seen from behind. “${TABS.measure}” has the distances by the hour.`
     case 'shadow':

@@ -1,14 +1,17 @@
 /**
- * The middle of the dish's face with the feed's shadow: lines every 50 mm to read it by, soft edge and core. As seen from behind,
+ * The middle of the dish's face with the feed's shadow: lines to read it by, every 50 mm where there is room, soft edge and core. As seen from behind,
  * UP mark above. Millimetres in; drawing units out.
  */
 import type { FacePlace, FeedShadow } from '../../core/rehearse/shadow.ts'
 import { n1 } from '../kit/marks.ts'
 
 export const SIZE = 220
-const LINE_MM = 50
+/** So far apart that no more than eight lie to a side: those of a Sun far out are read more roughly. */
+const lineMm = (reachMm: number): number => [50, 100, 250, 500].find(mm => reachMm <= 8 * mm) ?? 1000
 
 interface ShadowFace {
+  /** Millimetres between two lines. */
+  lineMm: number
   /** Drawing units per millimetre. */
   scale: number
   soft: string
@@ -20,7 +23,7 @@ interface ShadowFace {
 /** How far from the vertex the drawing reaches, mm: to the whole shadow, at least 150 mm and some margin, at most to the rim. */
 export function reachOf(shadow: FeedShadow, diameterMm: number): number {
   const farthest = Math.max(...shadow.penumbra.map(p => Math.max(Math.abs(p[0]), Math.abs(p[1]))), 150)
-  return Math.min(diameterMm / 2, LINE_MM * Math.ceil((farthest + 20) / LINE_MM))
+  return Math.min(diameterMm / 2, 50 * Math.ceil((farthest + 20) / 50))
 }
 
 export function shadowFace(shadow: FeedShadow, diameterMm: number): ShadowFace {
@@ -30,14 +33,16 @@ export function shadowFace(shadow: FeedShadow, diameterMm: number): ShadowFace {
     outline.length === 0
       ? ''
       : `M${outline.map(([x, y]) => `${n1(SIZE / 2 + x * scale)} ${n1(SIZE / 2 - y * scale)}`).join('L')}Z`
-  const count = Math.floor(reach / LINE_MM)
+  const each = lineMm(reach)
+  const count = Math.floor(reach / each)
   return {
+    lineMm: each,
     scale,
     soft: path(shadow.penumbra),
     core: path(shadow.umbra.length > 0 ? shadow.umbra : shadow.sharp),
     lines: Array.from({ length: 2 * count + 1 }, (_, k) => {
-      const mm = (k - count) * LINE_MM
-      return { at: SIZE / 2 + mm * scale, mm, isMain: mm % (2 * LINE_MM) === 0 }
+      const mm = (k - count) * each
+      return { at: SIZE / 2 + mm * scale, mm, isMain: mm % (2 * each) === 0 }
     }),
     rimR: (diameterMm / 2) * scale,
   }

@@ -34,7 +34,7 @@ export const REHEARSE = {
   moreLabel: (axis: string) => `Drive ${axis}, reading up`,
   hold: 'Hold to drive. It runs on a little when you let go.',
   atStop: (axis: string, at: string, limit: string | null) =>
-    limit === null ? `${axis} is at its stop.` : `${axis} is at its stop, at ${at}. The book says ${limit}.`,
+    limit === null ? `${axis} is at its stop.` : `${axis} is at its stop, at ${at}. Its limit in the book is ${limit}.`,
   goTo: 'Or drive to',
   go: 'Drive there',
   follow: (body: string) => `Drive to the ${body} as computed`,
@@ -51,7 +51,7 @@ export const REHEARSE = {
   offDish: 'Part of the shadow falls beside the dish.',
   readShadow: 'Read the shadow',
   shadowPlot: 'The feed’s shadow on the face, as seen from behind',
-  shadowSeen: 'Seen from behind, UP mark above. A line every 50 mm.',
+  shadowSeen: (mm: number) => `Seen from behind, UP mark above. A line every ${mm} mm.`,
   // Measure.
   inclinometer: 'Inclinometer, laid on',
   asLaid: 'As laid',
