@@ -89,7 +89,7 @@ export function residualShapes(r: Residuals): ResidualShapes {
       // Beside the arrowhead, along the frame: further in it would stand on the circle allowed, and be read as its size.
       const along = Math.abs(ux) > Math.abs(uy)
       const size = {
-        x: n1(along ? Math.min(Math.max(x, 30), 2 * centre - 30) : x + (x < centre ? -28 : 28)),
+        x: n1(along ? Math.min(Math.max(x, 30), 2 * centre - 30) : x + (x < centre - 12 ? -28 : 28)),
         y: n1(along ? y + (y < centre - 2 ? -20 : 20) : y),
         text: angleText(length),
       }
