@@ -61,8 +61,9 @@ export const brokenWords = (page: Page): Promise<string[]> =>
     while (walker.nextNode()) {
       const node = walker.currentNode as Text
       const part = node.parentElement!
-      // What is folded away has no lines.
+      // What is folded away has no lines, nor has what only a screen reader says.
       if (part.closest('bdi') || !part.checkVisibility({ contentVisibilityAuto: true })) continue
+      if (part.getBoundingClientRect().width <= 1 || part.parentElement!.getBoundingClientRect().width <= 1) continue
       // Parted at hyphens and slashes, as a browser parts them.
       for (const word of node.data.matchAll(
         /(?<![^\s\u00a0/\-\u2010-\u2015])[^\s\u00a0/\-\u2010-\u2015]{2,14}(?![^\s\u00a0/\-\u2010-\u2015])/g,
