@@ -67,8 +67,8 @@ export class Dish {
     return [deg / Math.max(0.3, Math.cos((at[1] * Math.PI) / 180)), deg]
   }
 
-  /** Where it is heard at all: there, then round and round. */
-  async find(body: Body, from: Pair): Promise<Pair | null> {
+  /** Where something is heard at all: there, then round and round. Low down it may be the ground. */
+  async *find(body: Body, from: Pair): AsyncGenerator<Pair> {
     if (body === 'Sun' && this.cold === Number.POSITIVE_INFINITY)
       await this.hear(body, [from[0], from[1] > 40 ? from[1] - 30 : from[1] + 30])
     const step = this.steps(from, 0.7 * BEAM_DEG)
@@ -78,9 +78,8 @@ export class Dish {
           if (Math.max(Math.abs(i), Math.abs(j)) !== ring) continue
           const at: Pair = [from[0] + i * step[0], from[1] + j * step[1]]
           const level = await this.hear(body, at)
-          if (level !== null && level - (body === 'Sun' ? this.cold : 0) > HEARD[body]) return at
+          if (level !== null && level - (body === 'Sun' ? this.cold : 0) > HEARD[body]) yield at
         }
-    return null
   }
 
   /** What the body alone brings, dB: of the Sun's noise the cold sky is taken off. */
@@ -89,23 +88,32 @@ export class Dish {
     return 10 * Math.log10(Math.max(0.01, 10 ** (level / 10) - 10 ** (this.cold / 10)))
   }
 
-  /** Along each axis three levels, half a beam apart: the top of the parabola through them. Again, until it hardly moves. */
-  async peak(body: Body, from: Pair): Promise<Pair> {
+  /**
+   * Along each axis three levels, half a beam apart: the top of the parabola through them. Again, until it hardly moves.
+   *
+   * @returns whether it stands on a peak: not where it is the ground that grows louder; 'stop': where a stop is in the way
+   */
+  async peak(body: Body, from: Pair): Promise<boolean | 'stop'> {
     const at: [number, number] = [from[0], from[1]]
+    let isPeak = true
     for (let round = 0; round < 4; round++) {
       let isDone = true
+      isPeak = true
       for (const axis of [0, 1] as const) {
         const step = this.steps(at, 0.45 * BEAM_DEG)[axis]
         const three: number[] = []
         for (const k of [-1, 0, 1]) {
           const there: [number, number] = [...at]
           there[axis] += k * step
-          three.push(this.alone(body, (await this.hear(body, there)) ?? this.cold))
+          const level = await this.hear(body, there)
+          if (level === null) return 'stop'
+          three.push(this.alone(body, level))
         }
         const [a, b, c] = three as [number, number, number]
         // An echo that is lost in the noise has no level.
         if (body === 'Moon' && Math.min(a, b, c) < 0.5) isDone = false
         const bend = a - 2 * b + c
+        if (bend >= -1) isPeak = false
         const by = bend < -1 ? Math.max(-1.3, Math.min(1.3, (a - c) / (2 * bend))) : a > c ? -1 : 1
         if (Math.abs(by) > 0.4) isDone = false
         at[axis] += by * step
@@ -113,7 +121,7 @@ export class Dish {
       if (isDone) break
     }
     await this.hands(...this.driving(at))
-    return at
+    return isPeak
   }
 
   /** To where the book thinks that it stands; null where that is not offered. */

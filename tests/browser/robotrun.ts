@@ -6,7 +6,7 @@
 import type { Page } from '@playwright/test'
 import type { MountKind } from '../../src/core/records/fieldbook.ts'
 import { type Act, AWAY, act, type Hands, OPEN } from './hands.ts'
-import { BEAM_DEG, type Body, Dish } from './robotdish.ts'
+import { BEAM_DEG, type Body, Dish, type Pair } from './robotdish.ts'
 import { writeDown, writeLevel } from './robotforms.ts'
 
 /** What a plate of the first screen says, and what both axes are called. */
@@ -45,7 +45,7 @@ const HOUR = 3_600_000
 const DAY = 24 * HOUR
 /** Own echoes lose so much at a whole beamwidth, twice 12.04 dB, and by its square. */
 const ECHO_DB = 24.08
-const MOST = { sightings: 16, rounds: 30, failures: 4 }
+const MOST = { sightings: 16, rounds: 30, failures: 8 }
 
 const pause = (ms: number): Promise<void> => new Promise(resolve => setTimeout(resolve, ms))
 /** "15 Mar 2027" or "2027-03-15", and a time: Unix ms. */
@@ -140,13 +140,20 @@ class Robot {
     // On a screen that works nothing out, so that a slow machine is not asked again with every move.
     await this.hands({ press: 'Book', on: 'screen' }, OPEN)
     const from = await this.dish.follow(body)
-    const found = from && (await this.dish.find(body, from))
-    if (!found) return false
-    await this.dish.peak(body, found)
+    if (from === null || !(await this.peaked(body, from))) return false
     await this.hands({ press: 'Sight', on: 'screen' }, { pick: body, on: 'screen' })
     await writeDown(this.hands, MOUNTS[this.kind].axes, body)
     this.sightings++
     return true
+  }
+
+  private async peaked(body: Body, from: Pair): Promise<boolean> {
+    for await (const found of this.dish.find(body, from)) {
+      const isPeak = await this.dish.peak(body, found)
+      // Near a stop it waits for the sky to turn on.
+      if (isPeak !== false) return isPeak === true
+    }
+    return false
   }
 
   /** A level as advised, on the screen that the advice leads to. */
