@@ -22,7 +22,6 @@ test('two phones that changed one station are asked field by field, once, and en
   browser,
   baseURL,
 }) => {
-  test.setTimeout(120_000) // two phones' worth of screens
   const second = await browser.newContext({ viewport: { width: 390, height: 844 } })
   const other = await second.newPage()
   await page.goto('./')
