@@ -73,7 +73,7 @@ test('until the words for a solution are there the screen says that it computes,
   watch.expected.push(/ERR_FAILED|Failed to load/)
   await page.route('**/assets/NowAnswer-*.js', route => route.abort())
   await page.reload()
-  await expect(page.getByText(/^This part of the program did not load/)).toBeVisible()
+  await expect(page.getByText(/^This part of the app did not load/)).toBeVisible()
   await expect(page.locator('.body-row')).toHaveCount(2)
   await page.unroute('**/assets/NowAnswer-*.js')
   await page.getByRole('button', { name: 'Load the page again' }).click()
