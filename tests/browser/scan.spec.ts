@@ -1,7 +1,7 @@
 /** Drift scan and cross scan on an invented station: the Sun of 10 June 2026 through a beam of 5.4°. */
 import { bookOf, countedPit } from '../helpers/stations.ts'
 import { expect, type Page, test } from './rig.ts'
-import { openDemo, press, write } from './walk.ts'
+import { openDemo, openScreen, press, write } from './walk.ts'
 
 const START = '2026-06-10T10:00:00Z'
 const book = bookOf(countedPit({ dish: { diameterM: 3, focalRatio: 0.4 } }))
@@ -85,6 +85,13 @@ test('a drift scan outlives a hidden page and a reload, and says when the Sun ca
   await expect(page.getByText('No drift scan yet.')).toBeVisible()
   await page.getByRole('button', { name: /^Undo: delete/ }).click()
   await expect(page.getByRole('list').getByRole('button')).toContainText('12')
+
+  // With the Sun below the ground there is nothing to park at, and no reading that looks like it.
+  await page.clock.setFixedTime(new Date('2026-06-10T23:30:00Z'))
+  await openScreen(page, 'sight/drift/new', 'Drift scan')
+  await expect(page.getByText(/no readings to park at/)).toBeVisible()
+  await expect(page.getByText('Park the dish here')).toHaveCount(0)
+  await expect(page.getByRole('button', { name: /^As planned/ })).toHaveCount(0)
 })
 
 test('a receiver’s log with bad lines: each is named, the rest makes a sighting', async ({ page }) => {

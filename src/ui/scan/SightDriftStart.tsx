@@ -42,7 +42,8 @@ export function DriftStart({ station }: { station: StationRecord }) {
   const { told, value, asking } = useAsked(isLog ? null : JSON.stringify([of, feed.id, form.pass, anew]), () =>
     askDriftPlan(station, feed.id, of, pass),
   )
-  const plan = asking ? null : value
+  // Readings that lie beyond a stop, or look into the ground, are not to be driven to: only that is said.
+  const plan = asking || value?.inside === false ? null : value
   const whole = { ...form, feed: feed.id }
   const made = isLog
     ? pastedFromForm(whole, station, of, 'new', readLog)
@@ -77,8 +78,8 @@ export function DriftStart({ station }: { station: StationRecord }) {
       <ScanTarget station={station} feed={feed.id} of={of} note={note} />
       {!isLog && (
         <>
-          {plan !== null && (
-            <Park station={station} plan={plan} pass={pass} set={set} onAnew={() => setAnew(anew + 1)} />
+          {!asking && value !== null && (
+            <Park station={station} plan={value} pass={pass} set={set} onAnew={() => setAnew(anew + 1)} />
           )}
           {asking && <Text quiet>{DRIFT.asking}</Text>}
           {!asking && told?.kind === 'told' && value === null && <Notice state="look-out">{DRIFT.noPlan(of)}</Notice>}
@@ -126,12 +127,17 @@ function Park(p: {
   const at = (ms: number) => set({ pass: String(ms) })
   return (
     <>
-      <Sentence strong>{DRIFT.park}</Sentence>
-      <AxisPair size={3} lower={shown('lower')} upper={shown('upper')} />
-      <Sentence>{DRIFT.passes(peakMs)}</Sentence>
-      <Text>{DRIFT.listen(instantMs(plan.fromUtc), instantMs(plan.toUtc), 1000 * plan.widthS)}</Text>
-      {!plan.inside && <Notice state="look-out">{DRIFT.beyond}</Notice>}
-      {peakMs - 500 * plan.widthS < trueNow.value && <Notice state="look-out">{DRIFT.late}</Notice>}
+      {plan.inside ? (
+        <>
+          <Sentence strong>{DRIFT.park}</Sentence>
+          <AxisPair size={3} lower={shown('lower')} upper={shown('upper')} />
+          <Sentence>{DRIFT.passes(peakMs)}</Sentence>
+          <Text>{DRIFT.listen(instantMs(plan.fromUtc), instantMs(plan.toUtc), 1000 * plan.widthS)}</Text>
+        </>
+      ) : (
+        <Notice state="look-out">{DRIFT.beyond}</Notice>
+      )}
+      {plan.inside && peakMs - 500 * plan.widthS < trueNow.value && <Notice state="look-out">{DRIFT.late}</Notice>}
       <ButtonRow>
         <SecondaryButton onPress={() => at((p.pass ?? peakMs) - 60_000 * minutes)}>
           {DRIFT.sooner(minutes)}

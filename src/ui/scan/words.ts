@@ -30,7 +30,8 @@ export const DRIFT = {
       ? 'This target does not move, so nothing drifts. Step across it instead.'
       : `${capital(theTarget(target))} does not come within reach of this mount at that time.`,
   failed: (why: string) => `This could not be worked out: ${safeText(why)}`,
-  beyond: 'This lies beyond a stop or below the minimum elevation. Choose another time.',
+  beyond:
+    'At this time it is beyond a stop or below the minimum elevation: no readings to park at. Choose another time.',
   passes: (peakMs: number) => `It should peak at ${utcAndLocal(peakMs, 'second')}.`,
   listen: (fromMs: number, toMs: number, widthMs: number) =>
     `Listen from ${utcTime(fromMs, 'minute')} to ${utcTime(toMs, 'minute')}${NBSP}UTC. The half-power width takes ${duration(widthMs)}; readings before and after it are needed too.`,
