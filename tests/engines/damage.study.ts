@@ -160,8 +160,8 @@ async function damaged(engine: Engine) {
     for (const damage of damages)
       try {
         const outcome = await onACopy(damage).catch(error => {
-          // On a busy machine Firefox now and then drops the connection; that says nothing about the damage.
-          if (!/Target closed/.test(String(error))) throw error
+          // Firefox now and then crashes or drops the connection; that says nothing about the damage.
+          if (!/Target closed|TargetCloseError/.test(String(error))) throw error
           triedAgain++
           return onACopy(damage)
         })
