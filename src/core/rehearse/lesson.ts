@@ -3,7 +3,7 @@
  * it follows from the alignment's own answer and from what the meter shows, so it continues from wherever the person is.
  */
 import type { AlignmentStepJson } from '../alignment/json.ts'
-import type { AlignmentStep } from '../records/alignment.ts'
+import { ALIGNMENT_STEPS, type AlignmentStep } from '../records/alignment.ts'
 import type { Axis, MountRecord, SightingRecord } from '../records/fieldbook.ts'
 import { instantMs } from '../records/instant.ts'
 import type { LevelWhat } from '../records/levelkinds.ts'
@@ -12,18 +12,7 @@ import type { Readings } from './aimed.ts'
 import type { Moment } from './moments.ts'
 
 /** The steps of the alignment up to "within": what comes after it takes another day, a spanner or a program. */
-const WALKED: readonly AlignmentStep[] = [
-  'site-clock',
-  'mast',
-  'axes',
-  'references',
-  'readouts',
-  'heading',
-  'feed',
-  'search',
-  'sightings',
-  'solve',
-]
+const WALKED: readonly AlignmentStep[] = ALIGNMENT_STEPS.slice(0, ALIGNMENT_STEPS.indexOf('solve') + 1)
 
 type Body = 'sun' | 'moon'
 
