@@ -54,23 +54,12 @@ SetDeltaTFunction(deltaT)
 /** Runs with another TT - UTC, in seconds: for comparison with tables that assume one. Restored afterwards. */
 export function withDeltaT<T>(seconds: number, run: () => T): T {
   SetDeltaTFunction(() => seconds)
-  instants.clear()
   try {
     return run()
   } finally {
     SetDeltaTFunction(deltaT)
-    instants.clear()
   }
 }
-
-/**
- * Instants asked for before, the oldest first: the screens ask several things of the same month, each of which begins with the path
- * of the Moon. A month has 117 nodes (track.ts).
- */
-const instants = new Map<UtcMs, Instant>()
-const MOST_INSTANTS = 1000
-/** Where the bodies stood at them. */
-const positions = { sun: new WeakMap<Instant, EarthFixed>(), moon: new WeakMap<Instant, EarthFixed>() } as const
 
 function asking<T>(what: string, ask: () => T): T {
   try {
@@ -83,16 +72,7 @@ function asking<T>(what: string, ask: () => T): T {
 /** @param utcMs milliseconds since 1970; a fraction of a millisecond is dropped. RangeError if no date has it. */
 export function instantAt(utcMs: UtcMs): Instant {
   if (!(Math.abs(utcMs) <= 8.64e15)) throw new RangeError(`instantAt: utcMs must be within ±8.64e15, got ${utcMs}`)
-  const known = instants.get(utcMs)
-  if (known !== undefined) return known
-  const instant = instantAnew(utcMs)
-  if (instants.size >= MOST_INSTANTS) instants.delete(instants.keys().next().value!)
-  instants.set(utcMs, instant)
-  return instant
-}
-
-const instantAnew = (utcMs: UtcMs): Instant =>
-  asking('instantAt', () => {
+  return asking('instantAt', () => {
     const time = new AstroTime(new Date(utcMs))
     // The library keeps matrices by columns: rot[i][j] takes component i to component j.
     const { rot } = Rotation_EQJ_EQD(time)
@@ -104,19 +84,16 @@ const instantAnew = (utcMs: UtcMs): Instant =>
       dateFromJ2000: [x[0]!, y[0]!, z[0]!, x[1]!, y[1]!, z[1]!, x[2]!, y[2]!, z[2]!],
     }
   })
+}
 
 /**
  * The body's geocentric apparent position in km in the true equator and equinox of date: x to the equinox, z to the
  * north pole. It moves slowly (the Moon 13° a day) and so can be interpolated; track.ts does.
  */
 export function equatorOfDate(body: BodyName, instant: Instant): EarthFixed {
-  const known = positions[body].get(instant)
-  if (known !== undefined) return known
   const v = asking('equatorOfDate', () => GeoVector(body === 'sun' ? Body.Sun : Body.Moon, instant.time, true))
   const [x, y, z] = apply(instant.dateFromJ2000, [v.x, v.y, v.z])
-  const position = { x: x * KM_PER_AU, y: y * KM_PER_AU, z: z * KM_PER_AU }
-  positions[body].set(instant, position)
-  return position
+  return { x: x * KM_PER_AU, y: y * KM_PER_AU, z: z * KM_PER_AU }
 }
 
 /** The body's geocentric apparent position in km, turning with the Earth: serves every site at that instant. */
