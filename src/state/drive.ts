@@ -9,6 +9,7 @@ import type { Axis, DriveRecord, StationRecord, StowRecord } from '../core/recor
 import { isLimitGuessed } from '../core/records/guesses.ts'
 import { waitingHalves } from '../core/records/halfsightings.ts'
 import { instantMs } from '../core/records/instant.ts'
+import { shownStep } from '../core/records/shownstep.ts'
 import type { StoredRecord } from '../core/records/stored.ts'
 import type { Kept } from '../store/database.ts'
 import { fieldBook, stationEntry } from './book.ts'
@@ -73,8 +74,7 @@ export const presentHere = (station: StationRecord): Present | null =>
   presentOf(station, said.value[station.id] ?? null, now.value)
 
 /** Half of the step that a reading is shown to. */
-const withinOf = (station: StationRecord, axis: Axis): number =>
-  station.mount[axis].readout.type === 'degrees' ? (station.mount[axis].stepDeg ?? 0.1) / 2 : 0.5
+const withinOf = (station: StationRecord, axis: Axis): number => shownStep(station.mount[axis]) / 2
 
 /** The way of one axis from where it stands to a reading that moves on. @param runUp readings in a degree */
 export function wayOf(

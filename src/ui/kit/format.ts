@@ -29,6 +29,9 @@ const grouped = (digits: string): string => {
   return fraction === undefined ? spaced : `${spaced}.${fraction}`
 }
 
+/** Decimals of a number as it was entered, four at most: a tenth of a thousandth is finer than anything here is read. */
+export const decimalsOf = (value: number): number => Math.min(4, (String(value).split('.')[1] ?? '').length)
+
 /**
  * A number with fixed decimals; negative decimals round to tens, hundreds. Never "−0": what rounds to zero has no
  * sign. Not finite: "–".
@@ -166,8 +169,7 @@ export const decibelDigits = (db: number, limitDb?: number): string =>
   fixed(db, decimalsBeside(db, limitDb, Math.abs(db) < 9.95 ? 1 : 0))
 
 /** What a person allows, with the digits that they gave, one at least: "0.45 dB". */
-export const allowedDecibels = (db: number): string =>
-  `${fixed(db, Math.max(1, Math.min(4, (String(db).split('.')[1] ?? '').length)))}${NBSP}dB`
+export const allowedDecibels = (db: number): string => `${fixed(db, Math.max(1, decimalsOf(db)))}${NBSP}dB`
 
 /** "0.4 dB"; "under 0.1 dB" rather than 0.0. */
 export const decibels = (db: number, limitDb?: number): string =>
@@ -243,7 +245,7 @@ export const countOf = (n: number, one: string, many = `${one}s`): string =>
 
 /** A receiver's level with the digits that it was read with: "3.2 dB", or a plain number of linear power. */
 export function levelText(scale: 'dB' | 'linear', level: number): string {
-  const digits = Math.min(4, (String(level).split('.')[1] ?? '').length)
+  const digits = decimalsOf(level)
   return scale === 'dB' ? `${fixed(level, digits)}${NBSP}dB` : fixed(level, digits)
 }
 

@@ -2,7 +2,8 @@
 import { AXIS_NAMES } from '../../core/mount/names.ts'
 import type { Axis, Method, MountRecord, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
-import { angleStyle, countOf, degrees, fixed, NBSP, safeText, utcAndLocal, utcDate } from './format.ts'
+import { shownStep } from '../../core/records/shownstep.ts'
+import { angleStyle, countOf, decimalsOf, degrees, fixed, NBSP, safeText, utcAndLocal, utcDate } from './format.ts'
 
 export const APP = 'Moonplumb'
 
@@ -14,16 +15,12 @@ export const readingUnit = (mount: MountRecord, axis: Axis): 'degrees' | 'counts
   // Every kind but one counts; `READOUTS` of the core would bring the jack's triangle onto the first screen.
   mount[axis].readout.type === 'degrees' ? 'degrees' : 'counts'
 
-/** Decimals of a reading of this axis, wherever it stands: degrees to the smallest step that it shows, a tenth unless said; whole counts. */
-export function readingDecimals(mount: MountRecord, axis: Axis): number {
-  const { stepDeg = 0.1 } = mount[axis]
-  // 0.25° needs two, as 0.01° does. A tenth of a thousandth is finer than any.
-  return readingUnit(mount, axis) === 'degrees' ? Math.min(4, (String(stepDeg).split('.')[1] ?? '').length) : 0
-}
+/** Decimals of a reading of this axis, wherever it stands: those of the smallest step that it shows. 0.25° needs two, as 0.01° does. */
+export const readingDecimals = (mount: MountRecord, axis: Axis): number => decimalsOf(shownStep(mount[axis]))
 
 /** The decimals of a reading that was entered: those of the axis, or its own where it was entered finer. */
 const keptDecimals = (mount: MountRecord, axis: Axis, value: number): number =>
-  Math.max(readingDecimals(mount, axis), Math.min(4, (String(value).split('.')[1] ?? '').length))
+  Math.max(readingDecimals(mount, axis), decimalsOf(value))
 
 /** A reading to drive to, as a large number: "71.3°", or "412" with its unit. */
 export const dialled = (mount: MountRecord, axis: Axis, value: number): { value: string; unit: string } =>

@@ -1,6 +1,6 @@
 /** What a person did, in a few words: after "Undo:", and in the list of what is not kept yet. Made from the step alone. */
 import type { Step } from '../../state/steps.ts'
-import { countOf, degrees, fixed, levelText, NBSP, seenText, utcTime } from './format.ts'
+import { countOf, decimalsOf, degrees, fixed, levelText, NBSP, seenText, utcTime } from './format.ts'
 import { theTarget } from './phrases.ts'
 import { SUSPECT_WORDS } from './suspectwords.ts'
 
@@ -45,7 +45,7 @@ export function stepWords(step: Step): string {
     case 'tap':
       return `${TAPS[s.mark]} at ${utcTime(s.utcMs)}`
     case 'one-side': {
-      const digits = Math.min(4, (String(s.reading).split('.')[1] ?? '').length)
+      const digits = decimalsOf(s.reading)
       return `one side at ${s.unit === 'degrees' ? degrees(s.reading, Math.max(1, digits)) : `${fixed(s.reading, digits)}${NBSP}counts`}`
     }
     case 'gap':

@@ -11,6 +11,7 @@ import type {
   DriftScanRecord,
   EqualMark,
 } from '../../core/records/scans.ts'
+import { shownStep } from '../../core/records/shownstep.ts'
 import type { CrossPlanJson, DriftPlanJson } from '../../state/scanasks.ts'
 import { type NumberKind, numberOf } from '../kit/numberfield.ts'
 import { readingUnit } from '../kit/phrases.ts'
@@ -66,7 +67,7 @@ const clockOf = (station: StationRecord, at: string): { clockOffsetS?: number } 
 
 /** Off what was planned by no more than one step that the axis shows. */
 const isAt = (mount: MountRecord, axis: Axis, reading: number, plan: number): boolean =>
-  Math.abs(reading - plan) <= (readingUnit(mount, axis) === 'degrees' ? 0.51 * (mount[axis].stepDeg ?? 0.1) : 1)
+  Math.abs(reading - plan) <= (readingUnit(mount, axis) === 'degrees' ? 0.51 : 1) * shownStep(mount[axis])
 
 /** The record of a drift scan that begins at `startMs`, without levels. */
 export function driftFromForm(
