@@ -29,10 +29,10 @@ export function discTemperature(
 }
 
 /** The Moon's brightness at microwaves; 210 to 240 K at 1 to 10 GHz, phase aside (from memory, trade). */
-const MOON_K = 225
+export const MOON_K = 225
 const MOON_DISC: Rad = 0.518 * (Math.PI / 180)
 /** When the person gives no system temperature (common practice for a good amateur receiver, no source). */
-const SYSTEM_K = 100
+export const SYSTEM_K = 100
 
 /** How much the Moon's own noise raises the level, dB. */
 export function moonRiseDb(frequency: MHz, diameter: Metres, hpbw: Rad, systemTemperatureK: number | null): number {

@@ -8,7 +8,7 @@ import { instantMs } from '../records/instant.ts'
 import { type NoiseOf, type NoiseRecord, noiseOf, ratioOf } from '../records/noise.ts'
 import { radFromDeg } from '../units.ts'
 import { type Flux, fluxBetween, quietFlux } from './flux.ts'
-import { HEARD_DB, moonRiseDb, sourceSizeFactor } from './noise.ts'
+import { HEARD_DB, MOON_K, moonRiseDb, SYSTEM_K, sourceSizeFactor } from './noise.ts'
 import { type Step, stepIn } from './noisetrend.ts'
 import {
   airLossDb,
@@ -30,10 +30,8 @@ import {
 const EFFICIENCY = 0.55
 const SUN_DEG = 0.53
 const MOON_DEG = 0.518
-export const MOON_K = 225
 export const HOT_K = 290
 export const COLD_K = 30
-const SYSTEM_K = 100
 /** 1 σ, dB: of a rise as read; of a flux typed for the frequency, of one interpolated; of Moon, ground and load. Estimates. */
 const READ_DB = 0.1
 const SOURCE_DB = { typed: 0.2, between: 0.3, moon: 0.2, ground: 0.2, load: 0.1 }

@@ -1,10 +1,9 @@
 /** Words of noise records: what is compared with what, what it says of the dish, and since when it hears less. */
-import { HEARD_DB } from '../../core/noise/noise.ts'
+import { HEARD_DB, MOON_K } from '../../core/noise/noise.ts'
 import {
   COLD_K,
   type Expected,
   HOT_K,
-  MOON_K,
   type NoiseAnswer,
   type NoiseResult,
   type NoiseRow,
