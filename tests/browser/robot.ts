@@ -2,6 +2,7 @@
  * Hands of a rehearsal's walks: they look at what a person sees and press what a person presses, from the first screen on.
  * It finds the Sun by sweeping, peaks by equal levels either side, and writes down what the counters show.
  */
+import { rings } from '../helpers/rings.ts'
 import { expect, type Page } from './rig.ts'
 import { box, goTo, press } from './walk.ts'
 
@@ -95,13 +96,10 @@ export async function search(
   least = 1,
 ): Promise<[number, number] | null> {
   const cold = await levelAt(page, [from[0] + 6 * step[0], from[1] + 6 * step[1]], of)
-  for (let ring = 0; ring <= 4; ring++)
-    for (let i = -ring; i <= ring; i++)
-      for (let j = -ring; j <= ring; j++) {
-        if (Math.max(Math.abs(i), Math.abs(j)) !== ring) continue
-        const at: [number, number] = [from[0] + i * step[0], from[1] + j * step[1]]
-        if ((await levelAt(page, at, of)) > cold + least) return at
-      }
+  for (const [i, j] of rings(4)) {
+    const at: [number, number] = [from[0] + i * step[0], from[1] + j * step[1]]
+    if ((await levelAt(page, at, of)) > cold + least) return at
+  }
   return null
 }
 

@@ -2,6 +2,7 @@
  * The robot at the dish at hand: it drives by typed readings, listens, finds Sun and Moon and peaks on them. What it knows beforehand is
  * what a practitioner knows: how wide such a beam is, and how a peak is taken.
  */
+import { rings } from '../helpers/rings.ts'
 import { type Act, type Hands, number } from './hands.ts'
 
 export type Body = 'Sun' | 'Moon'
@@ -72,14 +73,11 @@ export class Dish {
     if (body === 'Sun' && this.cold === Number.POSITIVE_INFINITY)
       await this.hear(body, [from[0], from[1] > 40 ? from[1] - 30 : from[1] + 30])
     const step = this.steps(from, 0.7 * BEAM_DEG)
-    for (let ring = 0; ring <= RINGS; ring++)
-      for (let i = -ring; i <= ring; i++)
-        for (let j = -ring; j <= ring; j++) {
-          if (Math.max(Math.abs(i), Math.abs(j)) !== ring) continue
-          const at: Pair = [from[0] + i * step[0], from[1] + j * step[1]]
-          const level = await this.hear(body, at)
-          if (level !== null && level - (body === 'Sun' ? this.cold : 0) > HEARD[body]) yield at
-        }
+    for (const [i, j] of rings(RINGS)) {
+      const at: Pair = [from[0] + i * step[0], from[1] + j * step[1]]
+      const level = await this.hear(body, at)
+      if (level !== null && level - (body === 'Sun' ? this.cold : 0) > HEARD[body]) yield at
+    }
   }
 
   /** What the body alone brings, dB: of the Sun's noise the cold sky is taken off. */

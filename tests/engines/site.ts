@@ -1,21 +1,17 @@
 /** The app as it is built, on a host that can be stopped and can take a newer version. */
-import assert from 'node:assert/strict'
-import { spawnSync } from 'node:child_process'
 import { cpSync, mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join, resolve } from 'node:path'
 import { serve } from '../browser/server.mjs'
 import { variant } from '../browser/variants.mjs'
+import { builtApart } from '../helpers/builtapart.ts'
 import type { Browser } from './engine.ts'
 
 export async function serveApp() {
-  // In a process of its own: bundled, that file would look for the project around the bundle.
-  const build = "import('./tests/browser/build.mjs').then(m => m.buildIfStale())"
-  const { status } = spawnSync(process.execPath, ['-e', build], { stdio: ['ignore', 'ignore', 'inherit'] })
-  assert.equal(status, 0, 'the build failed')
+  const dist = builtApart()
   const folder = mkdtempSync(join(tmpdir(), 'moonplumb-site-'))
   const site = join(folder, 'site')
-  cpSync(resolve('dist'), site, { recursive: true })
+  cpSync(dist, site, { recursive: true })
   let server = await serve(site)
   const { port, url } = server
   let isUp = true

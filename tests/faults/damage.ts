@@ -4,11 +4,11 @@
  * The app as it is built, a real Chromium, a copy of one profile for each kind.
  */
 import assert from 'node:assert/strict'
-import { spawnSync } from 'node:child_process'
 import { cpSync, mkdirSync, readdirSync, readFileSync, rmSync, truncateSync, writeFileSync } from 'node:fs'
-import { join, resolve } from 'node:path'
+import { join } from 'node:path'
 import type { BrowserContext, Locator, Page } from 'playwright'
 import { serve } from '../browser/server.mjs'
+import { builtApart } from '../helpers/builtapart.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 import { newProfile, startBrowser, type Victim } from './bench.ts'
 
@@ -355,11 +355,7 @@ export async function damagedDatabases(
   only?: readonly string[],
   onEach?: (outcome: Outcome) => void,
 ): Promise<Outcome[]> {
-  // In a process of its own: bundled, that file would look for the project around the bundle.
-  const build = "import('./tests/browser/build.mjs').then(m => m.buildIfStale())"
-  const { status } = spawnSync(process.execPath, ['-e', build], { stdio: ['ignore', 'ignore', 'inherit'] })
-  assert.equal(status, 0, 'the build failed')
-  const server = await serve(resolve('dist'))
+  const server = await serve(builtApart())
   const first = newProfile()
   const outcomes: Outcome[] = []
   const failed: string[] = []

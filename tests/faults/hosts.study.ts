@@ -5,13 +5,13 @@
  * the program starts with the network off, with its book. HOSTS=few tries
  * every eighth part; any other word only the rows and parts that have it in their name.
  */
-import { spawnSync } from 'node:child_process'
 import { cpSync, mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
-import { join, resolve } from 'node:path'
+import { join } from 'node:path'
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright'
 import { CHROMIUM_ARGS, findChromium } from '../browser/chromium.mjs'
 import { listOf, variant } from '../browser/variants.mjs'
+import { builtApart } from '../helpers/builtapart.ts'
 import { type BadHost, badHost, WRONG, type Wrong } from './badhost.ts'
 import {
   askWorker,
@@ -282,12 +282,10 @@ const beside = (bench: Bench, sites: string) => async (run: Run) => {
 }
 
 export default async function study() {
-  // Apart, since what runs here is a bundle that lies elsewhere.
-  const build = "import('./tests/browser/build.mjs').then(build => build.buildIfStale())"
-  if (spawnSync(process.execPath, ['-e', build], { stdio: ['ignore', 2, 2] }).status !== 0) throw new Error('no build')
+  const dist = builtApart()
   const folder = mkdtempSync(join(tmpdir(), 'moonplumb-hosts-'))
-  const [v1, v2] = ['v1', 'v2'].map(tag => variant(resolve('dist'), join(folder, tag), tag)) as [string, string]
-  const v3 = variant(resolve('dist'), join(folder, 'v3'), 'v3', { broken: true })
+  const [v1, v2] = ['v1', 'v2'].map(tag => variant(dist, join(folder, tag), tag)) as [string, string]
+  const v3 = variant(dist, join(folder, 'v3'), 'v3', { broken: true })
   const browser = await chromium.launch({ executablePath: await findChromium(), args: CHROMIUM_ARGS })
   const bench = { browser, v1, v2, v3 }
   const every = process.env.HOSTS === 'few' ? 8 : 1

@@ -21,6 +21,7 @@ import { rimForm, rimOf, withRim } from '../../src/ui/dish/form.ts'
 import { emptyMeasure, type MeasureForm } from '../../src/ui/level/form.ts'
 import { levelFromForm } from '../../src/ui/level/record.ts'
 import { laidTexts } from '../../src/ui/rehearse/laid.ts'
+import { rings } from './rings.ts'
 import { bookOf } from './stations.ts'
 import { did } from './steps.ts'
 
@@ -124,12 +125,7 @@ export async function walked(setup: RehearsalSetup, most = 120): Promise<Walked>
     // As quiet as it gets about there: low down the ground is in the beam on one side.
     const corners = [-6, 6].flatMap(i => [-6, 6].map(j => at(from[0] + i * step, from[1] + j * step, body)))
     const cold = Math.min(...corners)
-    for (let ring = 0; ring <= 5; ring++)
-      for (let i = -ring; i <= ring; i++)
-        for (let j = -ring; j <= ring; j++) {
-          if (Math.max(Math.abs(i), Math.abs(j)) !== ring) continue
-          if (at(from[0] + i * step, from[1] + j * step, body) > cold + 3) return true
-        }
+    for (const [i, j] of rings(5)) if (at(from[0] + i * step, from[1] + j * step, body) > cold + 3) return true
     return false
   }
   const peak = (body: 'sun' | 'moon'): void => {

@@ -2,13 +2,12 @@
  * A robot at the person's place in a real browser, a beginner's dish of every mount and twelve numbers each: how often, and after how
  * many sightings, the app says "within", and whether the truth confirms it. Two at once. What each run came to goes to stderr.
  */
-import { spawnSync } from 'node:child_process'
-import { resolve } from 'node:path'
 import { type Browser, chromium } from 'playwright'
 import type { MountKind } from '../../src/core/records/fieldbook.ts'
 import { CHROMIUM_ARGS, findChromium } from '../browser/chromium.mjs'
 import { PLATES, type RobotRun, robotRun } from '../browser/robotrun.ts'
 import { serve } from '../browser/server.mjs'
+import { builtApart } from '../helpers/builtapart.ts'
 
 const SEEDS = 12
 const AT_ONCE = 2
@@ -58,10 +57,7 @@ function figures(runs: readonly RobotRun[]) {
 }
 
 export default async function study() {
-  const build = "import('./tests/browser/build.mjs').then(m => m.buildIfStale())"
-  if (spawnSync(process.execPath, ['-e', build], { stdio: ['ignore', 'ignore', 'inherit'] }).status !== 0)
-    throw new Error('robot: the build failed')
-  const server = await serve(resolve('dist'))
+  const server = await serve(builtApart())
   const browser = await chromium.launch({ executablePath: await findChromium(), args: CHROMIUM_ARGS })
   const ended: Ended[] = []
   try {
