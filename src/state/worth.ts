@@ -1,6 +1,6 @@
 /**
  * What is worth doing next at the station that is shown, through the feed in use. Ten minutes old at most. None
- * while it is worked out anew for other records: what was just done is no longer worth doing.
+ * until it is worked out for the records as they are now: what was just done is no longer worth doing.
  */
 import { answeredOfFeed } from './offeed.ts'
 

@@ -144,10 +144,10 @@ export function slipSigma(station: Station, axis: Axis): number {
 const isSlip = (change: ChangeRecord, axis: Axis): boolean =>
   change.slipped === true && change.what.includes(`${axis}-zero`)
 
-/** A constant that measurements share. @param sigmaDeg  of its prior about 0 */
 /** The unknown constant that levels of one clamping share, 1 σ, degrees. */
 export const CLAMPING_SIGMA_DEG = 1
 
+/** A constant that measurements share. @param sigmaDeg  of its prior about 0 */
 const constant = (sigmaDeg: number): Omit<Parameter, 'index'> => ({
   id: null,
   feed: null,

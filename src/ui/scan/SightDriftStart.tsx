@@ -133,11 +133,11 @@ function Park(p: {
           <AxisPair size={3} lower={shown('lower')} upper={shown('upper')} />
           <Sentence>{DRIFT.passes(peakMs)}</Sentence>
           <Text>{DRIFT.listen(instantMs(plan.fromUtc), instantMs(plan.toUtc), 1000 * plan.widthS)}</Text>
+          {peakMs - 500 * plan.widthS < trueNow.value && <Notice state="look-out">{DRIFT.late}</Notice>}
         </>
       ) : (
         <Notice state="look-out">{DRIFT.beyond}</Notice>
       )}
-      {plan.inside && peakMs - 500 * plan.widthS < trueNow.value && <Notice state="look-out">{DRIFT.late}</Notice>}
       <ButtonRow>
         <SecondaryButton onPress={() => at((p.pass ?? peakMs) - 60_000 * minutes)}>
           {DRIFT.sooner(minutes)}
