@@ -224,11 +224,11 @@ describe('the sky number', () => {
     expect(after.p95Typical / D / 0.3).toBeCloseTo(Math.sqrt(-Math.log(0.05)), 1)
   })
 
-  it('holds in nine of ten stations: of 24 drawn ones of all mounts, the true error is below it in 17 to 24', () => {
+  it('holds in nine of ten stations: of 24 drawn ones of all mounts, the true error is below it in 19 to 24', () => {
     const { p95, stations, ratio } = held(skyTrials(24, 70_000, seed => 8 + (seed % 9), 0))
-    // By the binomial of 0.9: fewer than 17 twice in 1000. `npm run studies skynumber` draws hundreds.
+    // By the binomial of 0.9 fewer than 19 are 3 in 100; these draws are fixed. `npm run studies skynumber` draws hundreds.
     expect(stations).toBe(24)
-    expect(Math.round(p95 * stations)).toBeGreaterThanOrEqual(17)
+    expect(Math.round(p95 * stations)).toBeGreaterThanOrEqual(19)
     // And it is not bought by a figure far too large: half of them have less than twice their true error stated.
     expect(ratio).toBeLessThan(2)
   })
