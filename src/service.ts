@@ -21,6 +21,8 @@ const CHECK_EVERY_MS = 3_600_000
 const CHECK_AGAIN_MS = 60_000
 /** iOS may not send `controllerchange` after the new worker took over: the page is then reloaded after this. */
 const RELOAD_AFTER_MS = 3_000
+/** By then a worker that failed has said why. */
+const SAYS_WHY_MS = 1_000
 
 const state = signal<UpdateState>('none')
 const offline = signal<OfflineState>({ kind: 'unknown' })
@@ -51,18 +53,31 @@ function watch(found: ServiceWorkerRegistration): void {
     if (waiting?.state === 'installed' && navigator.serviceWorker.controller && state.value === 'none')
       state.value = 'ready-to-update'
   }
-  look()
-  found.addEventListener('updatefound', () => {
-    const worker = found.installing
-    worker?.addEventListener('statechange', () => {
+  let followed: ServiceWorker | null = null
+  const follow = (worker: ServiceWorker | null) => {
+    if (worker === null || worker === followed) return
+    followed = worker
+    const before = refusals
+    let isFetched = false
+    worker.addEventListener('statechange', () => {
       look()
       if (worker.state === 'installed') {
+        isFetched = true
         refusedParts.value = []
         refusals = 0
       }
       if (worker.state === 'activated') void checkOffline()
+      // Usually it says itself what was wrong. A page that came after it said so, or whose browser stopped it, hears nothing.
+      if (worker.state === 'redundant' && !isFetched)
+        setTimeout(() => {
+          if (refusals === before) refuse(refusedParts.value)
+        }, SAYS_WHY_MS)
     })
-  })
+  }
+  look()
+  // Begun by another page, or a moment ago by this one: no event will say so.
+  follow(found.installing)
+  found.addEventListener('updatefound', () => follow(found.installing))
 }
 
 async function register(): Promise<ServiceWorkerRegistration | undefined> {
@@ -96,7 +111,11 @@ function refuse(parts: readonly RefusedPart[]): void {
   const waitMs = Math.min(CHECK_EVERY_MS, CHECK_AGAIN_MS * 2 ** refusals++)
   lastCheckMs = Date.now() - CHECK_EVERY_MS + waitMs
   clearTimeout(soon)
-  if (document.visibilityState === 'visible') soon = setTimeout(() => void checkForUpdate(), waitMs)
+  if (document.visibilityState !== 'visible') return
+  soon = setTimeout(() => {
+    lastCheckMs = 0 // a timer may end a moment before the clock says so
+    void checkForUpdate()
+  }, waitMs)
 }
 
 /** Registers the service worker and looks for a new version when the page comes back. Call once, after the first screen. */

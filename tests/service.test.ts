@@ -205,6 +205,55 @@ describe('a version that the host does not send whole', () => {
     expect([registration.updates, serviceWorker.register.mock.calls.length]).toEqual([0, 2])
   })
 
+  /** A worker that another page had begun to install, or this one before it listened. */
+  async function startedDuring() {
+    const there = browser({ controller: false })
+    const worker = Object.assign(new EventTarget(), { state: 'installing' })
+    there.registration.installing = worker
+    const service = await import('../src/service.ts')
+    await service.startService()
+    const fail = () => {
+      worker.state = 'redundant'
+      there.registration.installing = null
+      worker.dispatchEvent(new Event('statechange'))
+    }
+    return { ...there, service, fail, worker }
+  }
+
+  it('is registered again after a minute where the page came too late to hear what was wrong', async () => {
+    const { serviceWorker, fail } = await startedDuring()
+    fail()
+    await vi.advanceTimersByTimeAsync(62_000)
+    expect(serviceWorker.register).toHaveBeenCalledTimes(2)
+  })
+
+  it('is counted once where it says what was wrong and its worker ends', async () => {
+    const { serviceWorker, fail, service } = await startedDuring()
+    tell(serviceWorker)
+    fail()
+    await vi.advanceTimersByTimeAsync(61_000)
+    expect(serviceWorker.register).toHaveBeenCalledTimes(2)
+    expect(service.refused.value).toEqual(wrong)
+  })
+
+  it('is not meant when a worker ends that was fetched whole: another has taken its place', async () => {
+    const { serviceWorker, fail, worker } = await startedDuring()
+    worker.state = 'installed'
+    worker.dispatchEvent(new Event('statechange'))
+    fail()
+    await vi.advanceTimersByTimeAsync(300_000)
+    expect(serviceWorker.register).toHaveBeenCalledTimes(1)
+  })
+
+  it('is looked for also when the timer ends a moment before the clock says so', async () => {
+    const { registration, serviceWorker } = await started()
+    Object.assign(registration, { active: { postMessage() {} } })
+    tell(serviceWorker)
+    vi.setSystemTime(Date.now() - 2)
+    await vi.advanceTimersByTimeAsync(61_000)
+    expect(registration.updates).toBe(1)
+  })
+
   it('is forgotten when it has come', async () => {
     const { arrive, serviceWorker, service } = await started()
     tell(serviceWorker)
