@@ -149,6 +149,8 @@ export async function startService(): Promise<void> {
     }
     refuse([wrong])
   } else lastCheckMs = Date.now() // registering has checked already
+  // A page that was on its way while the worker became active was not claimed with the others: its parts would come from the host.
+  if (serviceWorker.controller === null) registration?.active?.postMessage({ kind: 'claim' })
   const back = () => {
     if (document.visibilityState === 'visible') void checkForUpdate()
     else clearTimeout(soon)

@@ -298,6 +298,9 @@ sw.addEventListener('message', event => {
     case 'take-over':
       event.waitUntil(sw.skipWaiting())
       break
+    case 'claim':
+      event.waitUntil(sw.clients.claim())
+      break
     case 'what-is-missing':
       answer(async () => {
         const { faults, parts } = await look(await mine())

@@ -287,6 +287,23 @@ describe('a host that answers for the service worker itself with a page', () => 
   })
 })
 
+describe('a page that loads while the service worker becomes active', () => {
+  const sentBy = async (controller: boolean) => {
+    const sent: unknown[] = []
+    const { registration } = browser({ controller })
+    Object.assign(registration, { active: { postMessage: (m: { kind: string }) => sent.push(m.kind) } })
+    const service = await import('../src/service.ts')
+    void service.startService()
+    await vi.advanceTimersByTimeAsync(0)
+    return sent
+  }
+  it('asks to be served by it; one that is served does not', async () => {
+    expect(await sentBy(false)).toContain('claim')
+    vi.resetModules()
+    expect(await sentBy(true)).not.toContain('claim')
+  })
+})
+
 describe('the parts of this version', () => {
   const answering = (answers: unknown[], asked: string[]) => ({
     postMessage({ kind }: { kind: string }, [port]: MessagePort[]) {

@@ -60,6 +60,8 @@ interface Run {
   /** The same for the end: network off, opened afresh. */
   end(tag: string, withBook?: boolean): Promise<void>
   must(is: boolean, what: string): void
+  /** What it is about to do: said where it does not come to an end. */
+  now(step: string): void
 }
 
 const failures: string[] = []
@@ -83,20 +85,25 @@ async function one(bench: Bench, row: Row, name: string, act: (run: Run) => Prom
     return seen
   }
   let late: ReturnType<typeof setTimeout> | undefined
+  let step = 'began'
   const tooLate = new Promise<never>((_, reject) => {
-    late = setTimeout(() => reject(new Error('took longer than four minutes')), LONGEST_MS)
+    late = setTimeout(() => reject(new Error(`took longer than four minutes: ${step}`)), LONGEST_MS)
   })
   try {
     const acting = act({
       context,
       host,
       must,
+      now: what => {
+        step = what
+      },
       async look(page, tag, patienceMs) {
         const seen = note(await see(page, patienceMs))
         if (tag !== undefined) must(isOne(seen, tag), `not ${tag}: ${JSON.stringify(seen)}`)
         return seen
       },
       async end(tag, withBook = true) {
+        step = 'opened with the network off'
         host.answer = () => 'good'
         const seen = note(await openOffline(context, host))
         must(isOne(seen, tag), `offline not ${tag}: ${JSON.stringify(seen)}`)
@@ -141,14 +148,19 @@ const atInstall = (part: string, wrong: Wrong) => async (run: Run) => {
   host.answer = path => (path === part || (part === 'index.html' && path === '') ? wrong : 'good')
   const page = await context.newPage()
   await page.goto(host.url, { timeout: 5_000, waitUntil: 'domcontentloaded' }).catch(() => {})
+  run.now('looked at with the part wrong')
   if (part !== 'index.html') await run.look(page, undefined, 9_000)
   host.answer = () => 'good'
+  run.now('closed')
   await page.close()
+  run.now('opened again')
   const again = await context.newPage()
   await again.goto(host.url)
   // The browser may keep the wrong answer for a year: the page mends itself.
   await again.locator('#app main').waitFor({ timeout: 60_000 })
+  run.now('waited for the service worker')
   await installed(again)
+  run.now('asked the worker')
   run.must((await askWorker(again, 'look')).faults.length === 0, 'not whole once the host was right')
   await run.end('v1', false)
 }
