@@ -15,6 +15,25 @@ describe('every screen', { timeout: 300_000 }, () => {
     expect(said('correct/known')).toMatch(/known well enough|as measured/)
   })
 
+  it('of a station with nothing recorded says only what is known, whichever address it is come to by', async () => {
+    const book = writtenBook()
+    const [station] = book.stations
+    for (const list of ['levels', 'references', 'changes', 'noise', 'halfSightings', 'checks', 'scans', 'alignment'])
+      delete station[list]
+    station.sightings = []
+    const { wrong, said } = await everyScreen(book)
+    expect(wrong).toEqual([])
+    const missing = /No sightings yet/
+    for (const which of ['', '/page', '/lower', '/upper', '/budget', '/recipe'])
+      expect(said(`correct/software${which}`), which).toMatch(missing)
+    for (const address of ['correct', 'correct/report']) expect(said(address), address).toMatch(missing)
+    expect(said('correct/software/page')).not.toContain('0.00°')
+    expect(said('correct/report')).not.toMatch(/>Nothing\.<|>miss</)
+    expect(said('correct/sky')).not.toMatch(/>miss</)
+    expect(said('correct/moved')).toMatch(/nothing has been measured/)
+    expect(said('correct/software/check')).toMatch(/Nothing was carried over yet/)
+  })
+
   it('of a legal mutant stands', async () => {
     const book = legalMutant(writtenBook(), randomFrom(20_261_128), b => checkFieldBook(b).length === 0)
     expect((await everyScreen(book)).wrong).toEqual([])

@@ -56,6 +56,8 @@ const parts = () =>
     import('../../src/state/losses.ts'),
     import('../../src/state/coming.ts'),
     import('../../src/state/alignment.ts'),
+    import('../../src/state/report.ts'),
+    import('../../src/state/moved.ts'),
   ])
 let loaded: Awaited<ReturnType<typeof parts>> | null = null
 

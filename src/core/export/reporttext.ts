@@ -138,7 +138,7 @@ export function reportTextOf(report: Report, program: string): string {
     ...section(
       'STILL SUSPECTED',
       report.suspects.flatMap(s => [named(s.text).slice(1, -1), `  to settle it: ${named(s.settle).slice(1, -1)}`]),
-      'nothing',
+      solution.fit.used > 0 ? 'nothing' : 'not known yet: no sighting to judge by',
     ),
     ...section(
       `MEASURED${measuredUtc === null ? '' : `, ${measuredUtc.from} to ${measuredUtc.to}`}`,

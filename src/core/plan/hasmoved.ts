@@ -89,8 +89,9 @@ const checked = ({ firstMs, case: c, told }: Split): HasMoved['split'] & object 
 
 /** @param solved  all of the station as it stands */
 export function hasMoved(solved: Solved, record: StationRecord, feed: Feed, now: UtcMs): HasMoved {
-  const all = visitsOf(timesOf(record, now))
-  const visits = all.length + 1
+  const times = timesOf(record, now)
+  const all = visitsOf(times)
+  const visits = times.length === 0 ? 0 : all.length + 1
   const none = cost(solved.fit)
   const splits = all.slice(-MOST).flatMap((between): Split[] => {
     const was = stationBefore(record, utcFromMs(between.firstMs))

@@ -11,7 +11,7 @@ export interface HasMovedJson {
   verdict: HasMovedVerdict
   /** Moved: after `beforeUtc`, by `firstUtc`. Holds: no move since `firstUtc`. */
   since: { beforeUtc: string; firstUtc: string } | null
-  /** Visits in the present setup: measurements less than 8 h apart are one. */
+  /** Visits in the present setup, 0 before the first: measurements less than 8 h apart are one. */
   visits: number
   /** From when on the check below compares: the first record of a visit. Null, as the check: nothing to compare. */
   fromUtc: string | null

@@ -10,9 +10,10 @@ import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { FIRST_MOVE } from '../kit/firstmove.ts'
 import { degrees, fixed, NBSP } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
-import { AxisRule, BigNumber, Row, RowButton, Rows, Text } from '../kit/numbers.tsx'
+import { AxisRule, BigNumber, Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { capital } from '../kit/phrases.ts'
 import { BUDGET, bandNote, driveNote, readingWords, secondsWords, sideNote, softNote } from './budgetwords.ts'
+import { hasNothingToTell } from './CarryNothing.tsx'
 import { CARRY } from './words.ts'
 
 export function CarryBudget({ station }: { station: StationRecord }) {
@@ -40,6 +41,7 @@ export function CarryBudget({ station }: { station: StationRecord }) {
     >
       <Caution {...FIRST_MOVE} />
       <FeedInUse station={station} />
+      {hasNothingToTell() && <Sentence strong>{BUDGET.asEntered}</Sentence>}
       {budget === null ? (
         <Text>{SOLVING.computing}</Text>
       ) : (

@@ -18,6 +18,7 @@ import { go } from '../kit/navigation.ts'
 import { AxisRule, BigNumber, Name, Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { OutgoingParts, useOutgoing } from '../kit/Outgoing.tsx'
 import { capital } from '../kit/phrases.ts'
+import { CarryNothing, hasNothingToTell } from './CarryNothing.tsx'
 import { pageText } from './pagetext.ts'
 import {
   assumptions,
@@ -40,6 +41,7 @@ export function CarryPage({ station }: { station: StationRecord }) {
   const { solution } = answer.value
   const [id] = useState(newId)
   const { keep, busy, refused } = useKeep([], id)
+  if (hasNothingToTell()) return <CarryNothing station={station} title={CARRY.pageTitle} />
   return (
     <CorrectFrame
       station={station}

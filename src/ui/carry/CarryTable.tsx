@@ -8,6 +8,7 @@ import { fixed } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { AxisRule, Sentence, Text } from '../kit/numbers.tsx'
 import { axisName, capital } from '../kit/phrases.ts'
+import { CarryNothing, hasNothingToTell } from './CarryNothing.tsx'
 import { CARRY, tableText, wishWords } from './words.ts'
 
 /** As it is printed, with a true minus. */
@@ -16,6 +17,7 @@ const seen = (x: number): string => fixed(x, (String(x).split('.')[1] ?? '').len
 export function CarryTable({ station, axis }: { station: StationRecord; axis: Axis }) {
   const page = carryPage.value
   const title = `Table: ${axisName(station.mount, axis)}`
+  if (hasNothingToTell()) return <CarryNothing station={station} title={title} />
   const form = page?.axes[axis].form
   return (
     <CorrectFrame station={station} title={title}>

@@ -18,7 +18,7 @@ import { Name, Sentence, Text } from '../kit/numbers.tsx'
 import { OutgoingParts, useMade, useOutgoing } from '../kit/Outgoing.tsx'
 import { DEMO_MARK, isDemo } from '../kit/phrases.ts'
 import { SUSPECT_WORDS } from '../kit/suspectwords.ts'
-import { judgedSightings, residualsOf, skyErrorOf } from './drawings.ts'
+import { isLossUnknown, judgedSightings, residualsOf, skyErrorOf } from './drawings.ts'
 import { foundRows } from './found.ts'
 import { ResidualsPlot } from './ResidualsPlot.tsx'
 import {
@@ -33,7 +33,7 @@ import {
 } from './reportwords.ts'
 import { SkyErrorPlot } from './SkyErrorPlot.tsx'
 import { StateShape } from './StateShape.tsx'
-import { suspectSentence } from './words.ts'
+import { CORRECT, suspectSentence } from './words.ts'
 
 export function CorrectReport({ station }: { station: StationRecord }) {
   const made = report.value
@@ -112,7 +112,7 @@ function Page({ station, report: r }: { station: StationRecord; report: Report }
         </p>
         <h3>{REPORT.suspects}</h3>
         {r.suspects.length === 0 ? (
-          <p>{REPORT.noSuspects}</p>
+          <p>{solution.fit.used > 0 ? REPORT.noSuspects : CORRECT.nothingToJudge}</p>
         ) : (
           r.suspects.slice(0, MOST_SUSPECTS).map(s => (
             <p key={`${s.kind} ${s.text}`}>
@@ -162,7 +162,7 @@ function Page({ station, report: r }: { station: StationRecord; report: Report }
         </div>
         <div>
           <h3>{REPORT.sky}</h3>
-          <SkyErrorPlot error={error} />
+          {isLossUnknown(solution) ? <p>{CORRECT.skyUnknown}</p> : <SkyErrorPlot error={error} />}
         </div>
       </section>
       <section class="report-cautions">

@@ -8,7 +8,7 @@ import { worth } from '../../state/worth.ts'
 import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { Text } from '../kit/numbers.tsx'
-import { domeOf, minuteOf, skyErrorOf } from './drawings.ts'
+import { domeOf, isLossUnknown, minuteOf, skyErrorOf } from './drawings.ts'
 import { SkyDomePlot } from './SkyDomePlot.tsx'
 import { SkyErrorPlot } from './SkyErrorPlot.tsx'
 import { CORRECT } from './words.ts'
@@ -32,10 +32,16 @@ export function CorrectSky({ station }: { station: StationRecord }) {
         error && (
           <section class="correct-part" aria-label={CORRECT.skyLoss}>
             <h2 class="correct-head">{CORRECT.skyLoss}</h2>
-            <SkyErrorPlot error={error} />
-            <HelpLine>
-              <p>{CORRECT.skyHelp}</p>
-            </HelpLine>
+            {solution && isLossUnknown(solution) ? (
+              <Text>{CORRECT.skyUnknown}</Text>
+            ) : (
+              <>
+                <SkyErrorPlot error={error} />
+                <HelpLine>
+                  <p>{CORRECT.skyHelp}</p>
+                </HelpLine>
+              </>
+            )}
           </section>
         )
       }

@@ -1,4 +1,5 @@
 /** What the drawings of "Correct" are made from: solution and landscape put into the shapes that the plots take. Pure. */
+import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { CampaignJson } from '../../core/plan/campaignjson.ts'
 import type { Landscape } from '../../core/plan/landscape.ts'
 import type { WorthDoingJson } from '../../core/plan/worthjson.ts'
@@ -41,6 +42,9 @@ export const residualsOf = (judged: readonly Judged[], toleranceDeg: number, bea
   toleranceDeg,
   beamwidthDeg,
 })
+
+/** Before the first sighting, where nothing else says where the beam points either: a miss everywhere would be a guess. */
+export const isLossUnknown = ({ fit, sky }: Solution): boolean => fit.used === 0 && isBeamOffTarget(sky.echoLossP95Db)
 
 /** The Moon moves a quarter of a degree in a minute: a drawing of the sky need not be made again every second. */
 export const minuteOf = (bodies: readonly BodyNow[]): number => Math.floor((bodies[0]?.utcMs ?? 0) / 60_000)

@@ -96,6 +96,7 @@ export const CORRECT = {
   comesBack: 'It comes back when the evidence has grown by half.',
   // The sky.
   skyLoss: 'Loss on echoes, with corrections and before',
+  skyUnknown: 'Not known yet: no sighting says where the beam points.',
   skyHelp:
     'Large: the loss with the corrections applied; small: before, “was off” where the beam missed the Moon. The bar reaches the mark at your tolerance. Each loss holds for 95 % of the Moon time there, with 90 % confidence.',
   // Next.

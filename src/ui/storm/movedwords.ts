@@ -15,6 +15,7 @@ export function movedSentence(station: StationRecord, m: HasMovedJson): string {
   if (verdict === 'holds' && since)
     return `It holds: nothing has moved since before ${whenToMinute(since.firstUtc)}. A move that matters would have shown.`
   if (verdict === 'moved' && check) return stormSentence(station, check)
+  if (m.visits === 0) return 'Cannot tell: nothing has been measured since the last change. It takes two visits.'
   if (m.visits < 2) return 'Cannot tell: since the last change there has been only one visit to compare.'
   if (check === null) return 'Cannot tell: before the last visit there are too few sightings to compare with.'
   if (check.verdict === 'moved')

@@ -50,6 +50,7 @@ describe('has it moved, in words', () => {
 
   it('never says that it holds, nor that it moved, where nobody can tell', () => {
     const all = [
+      words({ visits: 0, check: null }),
       words({ visits: 1, check: null }),
       words({ check: null }),
       words({}),
