@@ -1,4 +1,5 @@
 /** Every screen of a book with all in it that the program writes, and of what the intake lets pass of its mutants (more: faults). */
+import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { checkFieldBook } from '../src/core/records/intake.ts'
 import { everyScreen } from './helpers/everyscreen.ts'
@@ -7,12 +8,19 @@ import { writtenBook } from './helpers/writtenbook.ts'
 
 // Some four seconds of work; a machine with much else to do takes long over it.
 describe('every screen', { timeout: 300_000 }, () => {
-  it('of a book with everything in it stands, without NaN, undefined or null in its words', async () => {
+  it('of a book with everything in it stands, without NaN, undefined or null in its words, no number parted from its unit', async () => {
     const { screens, wrong, said } = await everyScreen(writtenBook())
     expect(wrong).toEqual([])
     expect(screens).toBeGreaterThan(120)
     // The answers were there: what is worth doing next is said only of a solution.
     expect(said('correct/known')).toMatch(/known well enough|as measured/)
+  })
+
+  it('of the demo stands likewise', async () => {
+    const demo = JSON.parse(readFileSync(new URL('../public/demo.fieldbook.json', import.meta.url), 'utf8'))
+    const { screens, wrong } = await everyScreen(demo)
+    expect(wrong).toEqual([])
+    expect(screens).toBeGreaterThan(200)
   })
 
   it('of a station with nothing recorded says only what is known, whichever address it is come to by', async () => {

@@ -8,7 +8,7 @@ test('turns of one’s own screw: read, edited, undone, turned and noted', async
   await press(page, /What to turn, and how far/)
   await expect(page).toHaveURL(/#correct\/bolts$/)
   const row = page.locator('.found .row', { hasText: 'West screw' })
-  await expect(row.locator('dd').first()).toHaveText(/^2 turns anticlockwise, ± \d+ twelfths$/)
+  await expect(row.locator('dd').first()).toHaveText(/^2 turns anticlockwise, ±\s\d+ twelfths$/)
   await expect(row).toContainText('Raise the left-hand end of the tilt axis by')
   await expect(row).toContainText('Error left:')
   await expect(page.getByText('A dish with its jack unpinned')).toBeVisible()

@@ -88,7 +88,7 @@ test('a noise record gives G/T and the Moon’s warning; one without a flux is a
   }
   await action(page, 'Record noise').click()
   await page.getByRole('radio', { name: 'Only 10.7 cm at hand' }).check()
-  await expect(page.getByText(/One value at 10\.7 cm does not give/)).toBeVisible()
+  await expect(page.getByText(/One value at 10\.7\scm does not give/)).toBeVisible()
   await page.getByLabel('Above cold sky by', { exact: true }).fill('9')
   await action(page, 'Keep this record').click()
   await expect(page.getByText(/flux is not known yet: G\/T follows/)).toBeVisible()

@@ -120,12 +120,12 @@ test('a real station beside it has the phone’s own time, no band, and its file
   await box(page, 'Number of the dish').fill('5')
   await press(page, 'Begin the rehearsal')
   await expect(page.getByText(BAND)).toBeVisible()
-  await expect(page.locator('.screen-utc')).toHaveText(/rehearsal 10:00:0\d UTC/)
+  await expect(page.locator('.screen-utc')).toHaveText(/rehearsal 10:00:0\d\sUTC/)
   await goTo(page, '#book')
   await page.getByRole('radio', { name: /^Gravel pit/ }).check()
   await expect(page.getByText(BAND)).toHaveCount(0)
   await goTo(page, '#now')
-  await expect(page.locator('.screen-utc')).toHaveText(/^20:0\d:\d\d UTC/)
+  await expect(page.locator('.screen-utc')).toHaveText(/^20:0\d:\d\d\sUTC/)
   await goTo(page, '#book/export')
   await page.getByText('The text itself').click()
   const text = await box(page, 'The text itself').inputValue()
@@ -212,7 +212,7 @@ test('opened anew it never shows the phone’s time, not even before the rehears
   await begin(page, 'Tilt, then swing', 'First time', 3)
   await driveTo(page, [40, 10])
   const clock = (await page.locator('.screen-utc').textContent())!
-  expect(clock).toMatch(/^rehearsal 10:0\d:\d\d UTC/)
+  expect(clock).toMatch(/^rehearsal 10:0\d:\d\d\sUTC/)
   let letGo = () => {}
   const held = new Promise<void>(resolve => {
     letGo = resolve

@@ -74,7 +74,7 @@ test('a drift scan outlives a hidden page and a reload, and says when the Sun ca
   await page.getByText('Strength in the centre of the beam', { exact: true }).click()
   await write(page, 'Above cold sky by', '5.05')
   await press(page, 'Use it')
-  await expect(page.getByText(/^± [01]\.\d°$/)).toBeVisible()
+  await expect(page.getByText(/^±\s[01]\.\d°$/)).toBeVisible()
   await press(page, 'Make a sighting of it')
   await expect(page.getByText('drift scan', { exact: true })).toBeVisible()
   await expect(page.getByText(/from the scan$/)).toBeVisible()

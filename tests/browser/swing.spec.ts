@@ -101,7 +101,7 @@ test('calibrates a jack: rows, a curve in words, into the station, undone, put i
     await write(page, `Halt ${k + 1}: angle`, angle)
   }
   await expect(
-    page.getByText(/^One count turns the axis by 0\.\d+° at \d+ counts and by 0\.\d+° at \d+ counts/),
+    page.getByText(/^One count turns the axis by 0\.\d+° at \d+\scounts and by 0\.\d+° at \d+\scounts/),
   ).toBeVisible()
   const rod = page.getByText(/mm, 410\smm before$/)
   await expect(rod).toBeVisible()

@@ -47,7 +47,7 @@ async function checkClock(page: Page): Promise<void> {
   await way(page, 'Check the clock')
   await page.getByRole('radio', { name: 'Type the difference' }).check()
   await side(page, 'Time')
-  const signal = /says ([\d:]+) UTC/.exec((await sheet(page).textContent())!)![1]!
+  const signal = /says ([\d:]+)\sUTC/.exec((await sheet(page).textContent())!)![1]!
   await expect(page.locator('.screen-utc')).toContainText(signal)
   await box(page, 'The phone is ahead by').fill('0')
   await press(page, 'Keep this check')
@@ -139,7 +139,7 @@ async function echoes(page: Page): Promise<number> {
   await side(page, 'Receiver')
   const ten = sheet(page).getByRole('radio', { name: '10 s' })
   if (!(await ten.isChecked())) await ten.check()
-  return Number(/echoes ([\d.]+) dB/.exec((await sheet(page).textContent())!)?.[1] ?? 0)
+  return Number(/echoes ([\d.]+)\sdB/.exec((await sheet(page).textContent())!)?.[1] ?? 0)
 }
 
 test('walked by what it says, it ends within tolerance, and the truth confirms it', async ({ page }) => {
@@ -177,7 +177,7 @@ test('walked by what it says, it ends within tolerance, and the truth confirms i
     else if (text.includes('noon check')) await readShadow(page)
     else if (text.includes('You hear the')) {
       await peak(page, await readings(page), [2.5, 2.5], meter)
-      await record(page, body, /uncertainty ± ([\d.]+)/.exec(text)![1]!)
+      await record(page, body, /uncertainty ±\s([\d.]+)/.exec(text)![1]!)
     } else if (text.includes('as computed')) {
       const from = await follow(page, body)
       expect(from, text).not.toBeNull()

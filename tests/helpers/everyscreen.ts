@@ -179,6 +179,13 @@ function addresses(
 /** A token that no sentence has: something was not there, or was no number. */
 const BROKEN = [/\bNaN\b/, /\bundefined\b/, /\bInfinity\b/, /\[object /, /(^|[\s>"(±−-])null([\s<".,)°%]|$)/] as const
 
+/** A line may not end between a number and its unit, nor after ±. */
+const PARTED =
+  /\d (%|°|[ckm]?m|k?W|[kM]?B|[GMk]?Hz|dBi?|[µm]?s|min|h|d|K|sfu|hPa|kg|km\/h|UTC|counts?|in(?=[.,;:)]|$))(?![\p{L}\d/])|± \d/mu
+const INLINE = /<\/?(?:span|strong|em|b|i|bdi|small|a|tspan)(?: [^>]*)?>/g
+/** The words of a screen, a line each part that has lines of its own. */
+const wordsOf = (html: string): string => html.replaceAll(INLINE, '').replaceAll(/<[^>]*>/g, '\n')
+
 export interface Wrong {
   address: string
   why: string
@@ -239,6 +246,9 @@ export async function everyScreen(
           const at = html.search(token)
           if (at >= 0) wrong.push({ address, why: `…${html.slice(Math.max(0, at - 60), at + 40)}…` })
         }
+        const words = wordsOf(html)
+        const at = words.search(PARTED)
+        if (at >= 0) wrong.push({ address, why: `parted: …${words.slice(Math.max(0, at - 60), at + 40)}…` })
       } catch (error) {
         wrong.push({
           address,

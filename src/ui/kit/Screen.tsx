@@ -8,6 +8,7 @@ import type { ComponentChildren, ComponentType } from 'preact'
 import { seenText } from './format.ts'
 import { useDocumentId } from './ids.ts'
 import { goBack, route } from './navigation.ts'
+import './joined.ts'
 
 /** What every screen shows above everything else, when there is such a thing. The app sets it. */
 export const saidEverywhere = signal<readonly ComponentType[]>([])
