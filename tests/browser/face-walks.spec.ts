@@ -1,9 +1,10 @@
 /**
  * The screens, gone through three times. By day: axe finds nothing, text stands out by dusk and in forced colours too,
- * nothing moves. By night: nothing but red is lit. In four windows: nothing scrolls sideways.
+ * nothing moves. By night: nothing but red is lit. In all three no screen is longer than 2500 px. In four windows: nothing
+ * scrolls sideways.
  */
 import type { CDPSession } from '@playwright/test'
-import { axeFinds, brokenWords, putAxeIn, seemsPressable, tooSmall, tooWide } from './looks.ts'
+import { axeFinds, brokenWords, putAxeIn, seemsPressable, tooLong, tooSmall, tooWide } from './looks.ts'
 import { expect, type Page, test } from './rig.ts'
 import { faceBook, openBook, ROUTES, show, type Theme } from './routes.ts'
 
@@ -42,7 +43,7 @@ const pickedAndMoving = (page: Page) =>
     return { alike: plates.filter(p => p.isPicked && unpicked.has(p.look)).length, moving: moves.length }
   })
 
-test('axe finds nothing on any screen; text stands out by day, by dusk and in forced colours; nothing moves', async ({
+test('axe finds nothing on any screen; text stands out by day, by dusk and in forced colours; nothing moves; none is longer than 2500 px', async ({
   page,
 }) => {
   await openBook(page, 'daylight')
@@ -57,7 +58,9 @@ test('axe finds nothing on any screen; text stands out by day, by dusk and in fo
     note(address, 'daylight', await axeFinds(page, ALL))
     note(address, 'too small', await tooSmall(page))
     note(address, 'pressable', await seemsPressable(page))
+    note(address, 'daylight', await tooLong(page))
     await wear(page, 'dusk')
+    note(address, 'dusk', await tooLong(page))
     note(address, 'dusk', await axeFinds(page, COLOURS))
     await wear(page, 'daylight')
     await page.emulateMedia({ forcedColors: 'active', reducedMotion: 'reduce' })
@@ -98,7 +101,10 @@ const WINDOWS = [
   { width: 1280, height: 800, textPx: 16 },
 ]
 
-test('by night no pixel of any screen is other than red', async ({ page, context }) => {
+test('by night no pixel of any screen is other than red, and none is longer than 2500 px', async ({
+  page,
+  context,
+}) => {
   const reader = await context.newPage()
   const camera = await context.newCDPSession(page)
   await openBook(page, 'night')
@@ -110,6 +116,7 @@ test('by night no pixel of any screen is other than red', async ({ page, context
     await show(page, address)
     expect(await themeOf(page)).toBe('night')
     for (const finding of await axeFinds(page, COLOURS)) findings.push(`${address}: ${finding}`)
+    for (const finding of await tooLong(page)) findings.push(`${address}: ${finding}`)
     const { greenOrBlue, red } = await brightest(camera, reader)
     // 10 % of 255; and something must be drawn.
     if (greenOrBlue > 25.5 || red < 100) findings.push(`${address}: green or blue ${greenOrBlue}, red ${red}`)

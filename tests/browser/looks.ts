@@ -37,6 +37,20 @@ export const tooWide = (page: Page): Promise<string[]> =>
     return wide
   })
 
+/** The longest that a screen may be on a phone of 390 × 844, header and places included: some three screenfuls. px */
+const LONGEST_PX = 2500
+
+/** A screen that is longer, and one whose page scrolls on below the places. In a window no higher than that. */
+export const tooLong = (page: Page): Promise<string[]> =>
+  page.evaluate(longest => {
+    const long: string[] = []
+    const body = document.querySelector('.screen-body')!
+    const whole = innerHeight - body.clientHeight + body.scrollHeight
+    if (whole > longest) long.push(`${whole} px long`)
+    if (document.documentElement.scrollHeight > innerHeight) long.push('the page scrolls below the places')
+    return long
+  }, LONGEST_PX)
+
 /** Targets lower or narrower than a gloved finger needs: 56 px, the action 72. */
 export const tooSmall = (page: Page): Promise<string[]> =>
   page.evaluate(() => {

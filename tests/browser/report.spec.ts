@@ -117,7 +117,7 @@ for (const theme of process.env.FACE === 'all' ? (['daylight', 'night'] as const
     expect(await tooWide(page)).toEqual([])
     const text = await printed(page)
     expect(text).toContain(station.name)
-    expect(text).toContain(station.feeds[0]!.name)
+    expect(text).toContain(station.feeds[0]!.name.replace('23 cm', '23\u00a0cm'))
     for (const part of [
       'What remains',
       'with 90\u00a0% confidence',

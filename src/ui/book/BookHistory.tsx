@@ -28,7 +28,8 @@ export function BookHistory({ id }: { id: string | undefined }) {
 // A step's words are kept as plain text; direction marks are added when they are shown.
 const plain = (words: string): string => words.replace(/[\u2068\u2069]/g, '')
 
-const PAGE = 40
+/** The latest, on two or three screenfuls; each tap on what follows brings twice as many earlier ones. */
+const PAGE = 20
 
 function Everything() {
   const [shown, setShown] = useState(PAGE)
@@ -59,7 +60,7 @@ function Everything() {
         ))}
       </div>
       {records.length > shown && (
-        <SecondaryButton onPress={() => setShown(shown + PAGE)}>{HISTORY.more}</SecondaryButton>
+        <SecondaryButton onPress={() => setShown(shown + 2 * PAGE)}>{HISTORY.more}</SecondaryButton>
       )}
       <SecondaryButton onPress={() => go('book')}>{BOOK.back}</SecondaryButton>
     </Screen>

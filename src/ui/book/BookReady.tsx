@@ -5,6 +5,7 @@ import { phoneNow } from '../../state/now.ts'
 import { keepData, lookReady, type OfflineState, readiness, version } from '../../state/readiness.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Caution } from '../kit/Caution.tsx'
+import { HelpLine } from '../kit/HelpLine.tsx'
 import { StateMark } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
@@ -61,14 +62,13 @@ export function BookReady() {
           </Rows>
           <PartList offline={facts.offline} />
           {CHANGES.map(change => (
-            <section key={change.version}>
-              <h2>{READY.changes(change.version)}</h2>
+            <HelpLine key={change.version} word={READY.changes(change.version)}>
               <ul class="book-list">
                 {change.what.map(what => (
                   <li key={what}>{what}</li>
                 ))}
               </ul>
-            </section>
+            </HelpLine>
           ))}
         </>
       }

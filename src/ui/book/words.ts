@@ -149,7 +149,7 @@ export const HISTORY = {
   restore: 'Restore this version',
   brought: 'Restored.',
   illegal: 'This version no longer fits the rest of the station, so it is not restored:',
-  more: 'Show more',
+  more: 'Show earlier ones',
   versions: (app: string) => `by Moonplumb ${app}`,
 } as const
 

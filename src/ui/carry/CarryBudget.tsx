@@ -3,16 +3,18 @@ import type { AxisBudget } from '../../core/carry/budget.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { carryBudget } from '../../state/carry.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
-import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
+import { SecondaryButton } from '../kit/buttons.tsx'
 import { Caution } from '../kit/Caution.tsx'
 import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { FIRST_MOVE } from '../kit/firstmove.ts'
 import { degrees, fixed, NBSP } from '../kit/format.ts'
+import { HelpLine } from '../kit/HelpLine.tsx'
+import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { AxisRule, BigNumber, Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { capital } from '../kit/phrases.ts'
-import { BUDGET, bandNote, driveNote, readingWords, secondsWords, sideNote, softNote } from './budgetwords.ts'
+import { alarms, BUDGET, bandNote, driveNote, readingWords, secondsWords, sideNote, softNote } from './budgetwords.ts'
 import { hasNothingToTell } from './CarryNothing.tsx'
 import { CARRY } from './words.ts'
 
@@ -23,20 +25,16 @@ export function CarryBudget({ station }: { station: StationRecord }) {
     <CorrectFrame
       station={station}
       title={BUDGET.title}
+      otherBack={<SecondaryButton onPress={() => go('correct', 'software')}>{CARRY.title}</SecondaryButton>}
       side={
-        <>
-          <section class="correct-part" aria-label={BUDGET.first}>
-            <h2 class="correct-head">{BUDGET.first}</h2>
-            <ul class="carry-list">
-              {BUDGET.firstNeeds.map(text => (
-                <li key={text}>{text}</li>
-              ))}
-            </ul>
-          </section>
-          <ButtonRow>
-            <SecondaryButton onPress={() => go('correct', 'software')}>{CARRY.title}</SecondaryButton>
-          </ButtonRow>
-        </>
+        <section class="correct-part" aria-label={BUDGET.first}>
+          <h2 class="correct-head">{BUDGET.first}</h2>
+          <ul class="carry-list">
+            {BUDGET.firstNeeds.map(text => (
+              <li key={text}>{text}</li>
+            ))}
+          </ul>
+        </section>
       }
     >
       <Caution {...FIRST_MOVE} />
@@ -51,11 +49,12 @@ export function CarryBudget({ station }: { station: StationRecord }) {
             <Row label={BUDGET.lead} note={BUDGET.leadNote}>
               {secondsWords(budget.leadS)}
             </Row>
-            <Row label={BUDGET.halfStep} note={BUDGET.shares(degrees(budget.toleranceDeg, 2, 'decimal'))}>
-              {degrees(budget.halfStepDeg, 2, 'decimal')}
-            </Row>
+            <Row label={BUDGET.halfStep}>{degrees(budget.halfStepDeg, 2, 'decimal')}</Row>
             <Row label={BUDGET.cut}>{`${fixed(budget.cutHours, 1)} of ${fixed(budget.moonHours, 0)}${NBSP}h`}</Row>
           </Rows>
+          <HelpLine word={BUDGET.sharesHead}>
+            <p>{BUDGET.shares(degrees(budget.toleranceDeg, 2, 'decimal'))}</p>
+          </HelpLine>
           {(['lower', 'upper'] as const).map(axis => (
             <AxisRows key={axis} axis={axis} b={budget.axes[axis]} />
           ))}
@@ -67,32 +66,47 @@ export function CarryBudget({ station }: { station: StationRecord }) {
 
 function AxisRows({ axis, b }: { axis: Axis; b: AxisBudget }) {
   const isMeasured = b.drivePerMin !== null
+  const pairs = [
+    { label: BUDGET.softMin, value: readingWords(b, b.soft.min), note: softNote(b, 'min') },
+    { label: BUDGET.softMax, value: readingWords(b, b.soft.max), note: softNote(b, 'max') },
+    { label: BUDGET.band, value: `±${NBSP}${readingWords(b, b.deadBand.half, true)}`, note: bandNote(b) },
+    { label: BUDGET.overrun, value: b.overrun === null ? BUDGET.notMeasured : readingWords(b, b.overrun, true) },
+    { label: BUDGET.fastest, value: `${readingWords(b, b.fastestPerMin, true)} a${NBSP}min`, note: driveNote(b) },
+  ]
   return (
     <section class="correct-part correct-ruled" aria-label={capital(b.name)}>
       <h2 class="correct-head">
         {capital(b.name)}
         <AxisRule axis={axis} />
       </h2>
-      <div class="carry-rows">
-        <Rows>
-          <Row label={BUDGET.softMin} note={softNote(b, 'min')}>
-            {readingWords(b, b.soft.min)}
-          </Row>
-          <Row label={BUDGET.softMax} note={softNote(b, 'max')}>
-            {readingWords(b, b.soft.max)}
-          </Row>
-          <Row label={BUDGET.band} note={bandNote(b)}>
-            {`±${NBSP}${readingWords(b, b.deadBand.half, true)}`}
-          </Row>
-          <Row label={BUDGET.side} note={sideNote(b)}>
-            {(b.arriveFrom ?? b.goes) === '+' ? BUDGET.fromBelow : BUDGET.fromAbove}
-          </Row>
-          <Row label={BUDGET.overrun}>{b.overrun === null ? BUDGET.notMeasured : readingWords(b, b.overrun, true)}</Row>
-          <Row label={BUDGET.fastest} note={driveNote(b)}>
-            {`${readingWords(b, b.fastestPerMin, true)} a${NBSP}min`}
-          </Row>
-        </Rows>
-      </div>
+      <dl class="carry-pairs">
+        {pairs.map(({ label, value }) => (
+          <div key={label}>
+            <dt>{label}</dt>
+            <dd>{value}</dd>
+          </div>
+        ))}
+      </dl>
+      <Rows>
+        <Row label={BUDGET.side} note={sideNote(b)}>
+          {(b.arriveFrom ?? b.goes) === '+' ? BUDGET.fromBelow : BUDGET.fromAbove}
+        </Row>
+      </Rows>
+      {alarms(b).map(text => (
+        <Notice key={text} state="look-out">
+          {text}
+        </Notice>
+      ))}
+      <HelpLine word={BUDGET.from}>
+        {pairs.map(
+          ({ label, note }) =>
+            note && (
+              <p key={label}>
+                <strong>{label}</strong>: {note}
+              </p>
+            ),
+        )}
+      </HelpLine>
       {!isMeasured && <RowButton label={BUDGET.measure} onPress={() => go('sight', 'speed', axis)} />}
     </section>
   )

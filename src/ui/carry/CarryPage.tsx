@@ -13,6 +13,7 @@ import { Caution } from '../kit/Caution.tsx'
 import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'
 import { FIRST_MOVE } from '../kit/firstmove.ts'
 import { countOf, decibels, degrees } from '../kit/format.ts'
+import { HelpLine } from '../kit/HelpLine.tsx'
 import { Refused, useKeep } from '../kit/keep.tsx'
 import { go } from '../kit/navigation.ts'
 import { AxisRule, BigNumber, Name, Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
@@ -62,6 +63,7 @@ export function CarryPage({ station }: { station: StationRecord }) {
         </Action>
       }
       side={page && <Beside page={page} />}
+      otherBack={<SecondaryButton onPress={() => go('correct', 'software')}>{CARRY.toPick}</SecondaryButton>}
     >
       <Refused why={refused} />
       {page === null ? <Text>{SOLVING.computing}</Text> : <Numbers page={page} />}
@@ -119,9 +121,11 @@ function AxisPart({ page, axis }: { page: Page; axis: Axis }) {
   const f = page.formulas[axis]
   const numbers = page.numbers.filter(n => n.axis === axis)
   const isReading = form.form === 'poly' && form.way === 'reading'
-  const said = [
+  const forth = [
     { label: CARRY.toCommand, text: f.command },
     ...(f.add === null ? [] : [{ label: CARRY.add, text: f.add }]),
+  ]
+  const back = [
     { label: CARRY.fromReading, text: f.reading },
     ...(f.subtract === null ? [] : [{ label: CARRY.subtract, text: f.subtract }]),
   ]
@@ -139,20 +143,33 @@ function AxisPart({ page, axis }: { page: Page; axis: Axis }) {
           onPress={() => go('correct', 'software', axis)}
         />
       )}
-      <dl class="carry-formulas">
-        {(isReading ? [...said.slice(-2), ...said.slice(0, -2)] : said).map(({ label, text }) => (
-          <div key={label}>
-            <dt>{label}</dt>
-            <dd>{seenNumber(text)}</dd>
-          </div>
-        ))}
-      </dl>
+      <Formulas said={isReading ? back : forth} />
+      <HelpLine word={isReading ? CARRY.otherForth : CARRY.otherBack}>
+        <Formulas said={isReading ? forth : back} />
+      </HelpLine>
     </section>
   )
 }
 
+const Formulas = ({ said }: { said: readonly { label: string; text: string }[] }) => (
+  <dl class="carry-formulas">
+    {said.map(({ label, text }) => (
+      <div key={label}>
+        <dt>{label}</dt>
+        <dd>{seenNumber(text)}</dd>
+      </div>
+    ))}
+  </dl>
+)
+
 function Beside({ page }: { page: Page }) {
   const { remains } = page
+  const assumed = assumptions(page)
+  const told = [remains.rmsDeg, remains.worstDeg, page.toleranceDeg].map(deg => degrees(deg, 2, 'decimal')) as [
+    string,
+    string,
+    string,
+  ]
   const parcel = useMemo(
     () => parcelOf(fileName(page.station, 'program', instantMs(page.madeUtc)), pageText(page)),
     [page],
@@ -161,35 +178,31 @@ function Beside({ page }: { page: Page }) {
   return (
     <>
       <Caution {...FIRST_MOVE} />
-      <section class="correct-part" aria-label={CARRY.assumes}>
-        <h2 class="correct-head">{CARRY.assumes}</h2>
+      <HelpLine word={`${CARRY.assumes}, ${countOf(assumed.length, 'thing')}`}>
         <ul class="carry-list">
-          {assumptions(page).map(text => (
+          {assumed.map(text => (
             <li key={text}>{text}</li>
           ))}
         </ul>
-      </section>
+      </HelpLine>
       <section class="correct-part" aria-label={CARRY.remains}>
-        <h2 class="correct-head">{CARRY.remains}</h2>
-        <Rows>
-          <Row label="Usual (rms)">{degrees(remains.rmsDeg, 2, 'decimal')}</Row>
-          <Row label="95 % of the Moon time less than">{degrees(remains.p95Deg, 2, 'decimal')}</Row>
-          <Row label="Worst" note={worstSentence(remains)}>
-            {degrees(remains.worstDeg, 2, 'decimal')}
-          </Row>
-          <Row label="You allow" note={decibels(page.allowedLossDb)}>
-            {degrees(page.toleranceDeg, 2, 'decimal')}
-          </Row>
-        </Rows>
+        <HelpLine word={CARRY.remainsTold(...told)}>
+          <Rows>
+            <Row label="Usual (rms)">{degrees(remains.rmsDeg, 2, 'decimal')}</Row>
+            <Row label="Worst" note={worstSentence(remains)}>
+              {degrees(remains.worstDeg, 2, 'decimal')}
+            </Row>
+            <Row label="You allow" note={decibels(page.allowedLossDb)}>
+              {degrees(page.toleranceDeg, 2, 'decimal')}
+            </Row>
+          </Rows>
+        </HelpLine>
         {remains.lostHours > 0 && <Text>{lostSentence(remains.lostHours)}</Text>}
       </section>
       <ButtonRow>
         <SecondaryButton onPress={() => void out.hand(bestWay(parcel))}>{HAND_ON[bestWay(parcel)]}</SecondaryButton>
       </ButtonRow>
       <OutgoingParts out={out} />
-      <ButtonRow>
-        <SecondaryButton onPress={() => go('correct', 'software')}>{CARRY.toPick}</SecondaryButton>
-      </ButtonRow>
     </>
   )
 }

@@ -11,8 +11,9 @@ export const BUDGET = {
   lead: 'Lead',
   leadNote: 'Aim at where the Moon will be half a step later: then it is passed in the middle of each step.',
   halfStep: 'Half a step on the sky',
+  sharesHead: 'How what you allow is shared out',
   shares: (tolerance: string) =>
-    `A quarter of the ${tolerance} that you allow; the dead bands of both axes take another quarter. Errors add in squares: these two raise the whole by 6${NBSP}%.`,
+    `Half a step takes a quarter of the ${tolerance} that you allow; the dead bands of both axes take another quarter. Errors add in squares: these two raise the whole by 6${NBSP}%.`,
   cut: 'Moon lost to the soft limits, in the month',
   softMin: 'Soft limit, low',
   softMax: 'Soft limit, high',
@@ -24,6 +25,7 @@ export const BUDGET = {
   notMeasured: 'not measured',
   fastest: 'The Moon at its fastest',
   measure: 'Measure its speed and overrun',
+  from: 'Where these come from',
   first: 'The first automatic move needs',
   firstNeeds: [
     'Somebody at the power switch who sees the dish, and nobody within its reach.',
@@ -70,7 +72,7 @@ export function sideNote(b: AxisBudget): string {
   const play = b.playDeg === 0 ? '' : ` Lost motion found: ${degrees(Math.abs(b.playDeg), 2, 'decimal')}.`
   const against = `The Moon goes the other way for ${fixed(100 * b.otherWay, 0)}${NBSP}% of the time: there go past and come back.`
   return b.arriveFrom === null
-    ? `Always the same side; the book has none, and this is the way that the Moon goes most. ${against}${play}`
+    ? `The book has no side; the Moon goes this way most. ${against}${play}`
     : `As the book has it. ${against}${play}`
 }
 
@@ -81,4 +83,15 @@ export function driveNote(b: AxisBudget): string {
   return b.drivePerMin < b.fastestPerMin
     ? `${usual} The axis makes ${readingWords(b, b.drivePerMin, true)} a${NBSP}min: too slow there.`
     : `${usual} The axis makes ${readingWords(b, b.drivePerMin, true)} a${NBSP}min.`
+}
+
+/** What must not be folded away: a limit that is a guess, an axis that would hunt, one that is too slow. */
+export function alarms(b: AxisBudget): string[] {
+  const out: string[] = []
+  if (b.hard.isGuessed)
+    out.push('The limits in the book are guesses: find them first, and let the limit switch stop the jack.')
+  if (b.deadBand.hunts) out.push(`Dead band: ${bandNote(b)}`)
+  if (b.drivePerMin !== null && b.drivePerMin < b.fastestPerMin)
+    out.push(`Too slow where the Moon is fastest: the axis makes ${readingWords(b, b.drivePerMin, true)} a${NBSP}min.`)
+  return out
 }

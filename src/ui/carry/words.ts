@@ -54,10 +54,14 @@ export const CARRY = {
   add: 'That is, add to the angle to get the command',
   fromReading: 'From reading to angle',
   subtract: 'That is, subtract from the reading to get the angle',
+  otherBack: 'The other way, from reading to angle',
+  otherForth: 'The other way, from angle to command',
   curveBack:
     'In the other direction a curve needs a fit of its own. Pick it under “It corrects” to see what it leaves; do not mix the two.',
   assumes: 'What the program must assume',
   remains: 'What remains',
+  remainsTold: (usual: string, worst: string, allowed: string) =>
+    `What remains: usually ${usual}, at worst ${worst}; you allow ${allowed}`,
   rows: 'The rows of the table',
   noTable: 'This axis has no table on the page.',
   copyTable: 'Copy the table',

@@ -1,5 +1,6 @@
 /** The field report: on the screen what stands on the page, in print one page, black on white, and nothing of the frame. */
-import { useMemo } from 'preact/hooks'
+import type { ComponentChildren } from 'preact'
+import { useMemo, useState } from 'preact/hooks'
 import type { Report } from '../../core/export/report.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
@@ -27,9 +28,12 @@ import {
   leftWords,
   measuredFact,
   measuredHead,
+  measuredTold,
   REPORT,
   REPORT_CAUTIONS,
+  statesTold,
   typeSize,
+  usedWords,
 } from './reportwords.ts'
 import { SkyErrorPlot } from './SkyErrorPlot.tsx'
 import { StateShape } from './StateShape.tsx'
@@ -77,10 +81,14 @@ function AsText({ station }: { station: StationRecord }) {
 /** The type for its words; the drawings take what room is left. */
 function sized(article: HTMLElement | null): void {
   const parts = [...(article?.children ?? [])].filter(part => !part.matches('.report-plots'))
-  const letters = parts.reduce((sum, part) => sum + (part.textContent?.length ?? 0), 0)
+  const length = (part: Element): number => part.textContent?.length ?? 0
+  const folds = [...(article?.querySelectorAll('.report-fold') ?? [])]
+  const letters = parts.reduce((sum, part) => sum + length(part), 0) - folds.reduce((sum, f) => sum + length(f), 0)
   article?.style.setProperty('--report-type', typeSize(letters))
 }
 
+/** Site, dish, feed and mount come first. */
+const ENTERED = 4
 const MOST_CHANGES = 3
 const MOST_SUSPECTS = 4
 
@@ -95,6 +103,7 @@ function Page({ station, report: r }: { station: StationRecord; report: Report }
     () => residualsOf(judgedSightings(station, solution), solution.sky.toleranceDeg, r.feed.beamwidthDeg),
     [station, r],
   )
+  const facts = factsOf(r, version)
   const error = useMemo(() => skyErrorOf(r, r.allowedEchoLossDb), [r])
   return (
     <article class="report" aria-label={REPORT.title} ref={sized}>
@@ -103,7 +112,10 @@ function Page({ station, report: r }: { station: StationRecord; report: Report }
           {REPORT.title}: <Name>{r.station}</Name>
         </h2>
         {isDemo(station) && <p class="printed-only">{DEMO_MARK}</p>}
-        <Facts facts={factsOf(r, version)} />
+        <ReportPart class="" word={REPORT.entered}>
+          <Facts facts={facts.slice(0, ENTERED)} />
+        </ReportPart>
+        <Facts facts={facts.slice(ENTERED)} />
       </header>
       <section class="report-left">
         <h3>{REPORT.left}</h3>
@@ -124,12 +136,14 @@ function Page({ station, report: r }: { station: StationRecord; report: Report }
         {r.suspects.length > MOST_SUSPECTS && <p>{REPORT.more(r.suspects.length - MOST_SUSPECTS)}</p>}
       </section>
       <section class="report-measured">
-        <h3>{measuredHead(r)}</h3>
-        {r.measured.length === 0 ? (
-          <p>{REPORT.nothing}</p>
-        ) : (
-          <Facts facts={r.measured.map(row => measuredFact(row, r))} />
-        )}
+        <ReportPart class="" word={measuredTold(r)}>
+          <h3>{measuredHead(r)}</h3>
+          {r.measured.length === 0 ? (
+            <p>{REPORT.nothing}</p>
+          ) : (
+            <Facts facts={r.measured.map(row => measuredFact(row, r))} />
+          )}
+        </ReportPart>
         <h3>{REPORT.changes}</h3>
         {r.changes.length === 0 ? (
           <p>{REPORT.nothing}</p>
@@ -142,7 +156,7 @@ function Page({ station, report: r }: { station: StationRecord; report: Report }
         )}
         {r.changes.length > MOST_CHANGES && <p>{REPORT.more(r.changes.length - MOST_CHANGES)}</p>}
       </section>
-      <section class="report-found">
+      <ReportPart class="report-found" word={`${REPORT.found}: ${statesTold(found)}`}>
         <h3>{REPORT.found}</h3>
         <dl>
           {found.map(f => (
@@ -154,12 +168,12 @@ function Page({ station, report: r }: { station: StationRecord; report: Report }
             </div>
           ))}
         </dl>
-      </section>
+      </ReportPart>
       <section class="report-plots">
-        <div>
+        <ReportPart class="" word={`${REPORT.misses}: ${usedWords(solution.fit)}`}>
           <h3>{REPORT.misses}</h3>
           <ResidualsPlot residuals={residuals} />
-        </div>
+        </ReportPart>
         <div>
           <h3>{REPORT.sky}</h3>
           {isLossUnknown(solution) ? <p>{CORRECT.skyUnknown}</p> : <SkyErrorPlot error={error} />}
@@ -170,6 +184,19 @@ function Page({ station, report: r }: { station: StationRecord; report: Report }
         <p>{REPORT_CAUTIONS.join(' ')}</p>
       </section>
     </article>
+  )
+}
+
+/** A part that is folded on a phone's screen, under a line that says what it comes to; never on a wide screen or on paper. */
+function ReportPart({ class: name, word, children }: { class: string; word: string; children: ComponentChildren }) {
+  const [isOpen, setOpen] = useState(false)
+  return (
+    <section class={`report-part ${name}`} data-folded={isOpen ? undefined : ''}>
+      <button type="button" class="report-fold" aria-expanded={isOpen} onClick={() => setOpen(!isOpen)}>
+        {word}
+      </button>
+      {children}
+    </section>
   )
 }
 

@@ -3,6 +3,7 @@ import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { MeasuredRow, Report } from '../../core/export/report.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { locatorFromPlace } from '../../core/records/locator.ts'
+import type { ParameterState } from '../../core/records/solution.ts'
 import {
   allowedDecibels,
   countOf,
@@ -19,6 +20,7 @@ import {
 import { MISSES, oneWay } from '../kit/loss.ts'
 import { levelName } from '../kit/mount/words.ts'
 import { APP, capital, METHOD_WORDS, MOUNT_WORDS, placeWords, SKY } from '../kit/phrases.ts'
+import { STATE_NAMES } from './words.ts'
 
 export const REPORT = {
   title: 'Field report',
@@ -35,6 +37,7 @@ export const REPORT = {
   measured: 'Measured',
   nothing: 'Nothing yet.',
   found: 'The mount as built, against what was entered',
+  entered: 'Site, dish, feed and mount as entered',
   misses: 'Misses of the sightings',
   sky: 'Loss over the Moon’s sky, dB',
   changes: 'Changes',
@@ -49,6 +52,27 @@ export const REPORT_CAUTIONS = [
   'Jacks move without warning: mains off before hands go near. Prop or tie the dish before a bolt is loosened.',
   'No climbing in wind or thunder.',
 ] as const
+
+/** "Measured, 10 Oct 2026 to 16 Nov 2026: 17 sightings, 3 levels and marks" */
+export function measuredTold(report: Report): string {
+  if (report.measured.length === 0) return `${measuredHead(report)}: ${REPORT.nothing}`
+  const count = (isSighting: boolean) =>
+    report.measured.filter(row => (row.of === 'sightings') === isSighting).reduce((sum, row) => sum + row.count, 0)
+  const others = count(false)
+  return `${measuredHead(report)}: ${countOf(count(true), 'sighting')}${others > 0 ? `, ${fixed(others, 0)} at the mount` : ''}`
+}
+
+/** "11 known well enough, 4 not known yet" */
+export const statesTold = (found: readonly { state: ParameterState }[]): string =>
+  (Object.keys(STATE_NAMES) as ParameterState[])
+    .map(state => ({ state, n: found.filter(f => f.state === state).length }))
+    .filter(({ n }) => n > 0)
+    .map(({ state, n }) => `${n} ${STATE_NAMES[state]}`)
+    .join(', ')
+
+/** "12 used, 1 set aside" */
+export const usedWords = ({ used, outliers }: Report['solution']['fit']): string =>
+  `${used} used${outliers > 0 ? `, ${outliers} set aside` : ''}`
 
 export interface Fact {
   what: string

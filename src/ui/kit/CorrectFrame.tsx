@@ -17,14 +17,17 @@ interface Props {
   children: ComponentChildren
   side?: ComponentChildren
   action?: ComponentChildren
+  /** Another way back, beside the one to Correct. */
+  otherBack?: ComponentChildren
   /** The first screen of the place has nothing to go back to. */
   first?: boolean
 }
 
-export function CorrectFrame({ station, title, children, side, action, first = false }: Props) {
+export function CorrectFrame({ station, title, children, side, action, otherBack, first = false }: Props) {
   const { solution, stale } = answer.value
   const back = !first && (
     <ButtonRow>
+      {otherBack}
       <SecondaryButton onPress={() => go('correct')}>{SOLVING.back}</SecondaryButton>
     </ButtonRow>
   )

@@ -29,14 +29,14 @@ export function AroundMast({ what, form, set, plus, own, onPhone }: LevelFieldsP
             label={LEVEL.heading(i + 1)}
             kind={KINDS.heading}
             text={row.heading}
-            hint={LEVEL.roughWill}
+            hint=" "
             onText={heading => setRow(i, { heading })}
           />
           <NumberField
             label={LEVEL.aroundReading(i + 1)}
             kind={KINDS.tilt}
             text={row.reading}
-            hint={LEVEL.aroundHint}
+            hint=" "
             onText={reading => setRow(i, { reading, taken: null })}
           />
           {onPhone && <PhoneButton taken={!!row.taken} onPress={() => onPhone({ kind: 'around', row: i })} />}

@@ -209,4 +209,4 @@ export const levelShort = (mount: MountRecord, what: 'lower-axis-elevation' | 'u
 export const mastMatters = (mount: MountRecord): string =>
   mount.kind === 'ha-dec'
     ? 'This mount does not turn about its mast: how high the polar axis points, and the level of the declination axis, matter more.'
-    : `This mount does not turn about its mast: the level of the ${axisName(mount, 'lower')} axis and the elevation of the ${axisName(mount, 'upper')} axis matter more. A lean of the mast is in both of them already.`
+    : `This mount does not turn about its mast: the level of the ${axisName(mount, 'lower')} axis and the elevation of the ${axisName(mount, 'upper')} axis matter more, and the mast’s lean is in both.`

@@ -29,7 +29,6 @@ export const LEVEL = {
   second: 'Second reading, reversed',
   circleHint: 'As the instrument shows it.',
   sameEnd: 'The sign belongs to the same end of the line both times, not to the instrument.',
-  roughWill: 'Within 10° is enough.',
   faceUp: 'face up',
   faceDown: 'face down',
   turnWords:
@@ -45,7 +44,6 @@ export const LEVEL = {
   shown: 'As shown',
   heading: (n: number) => `Side ${n}: heading from true north`,
   aroundReading: (n: number) => `Reading ${n}`,
-  aroundHint: '+ when the top leans that way.',
   more: 'Add a side',
   fewer: 'One side fewer',
 } as const
@@ -84,7 +82,7 @@ export function levelHow(mount: MountRecord, what: LevelWhat): { lay: string; pl
     case 'mast-lean':
       return {
         lay: 'Hold the instrument upright against the mast, each time on another side, always the same face toward you.',
-        plus: 'The heading is the side of the mast you hold it against: north 0, east 90. + when the top leans to that side.',
+        plus: 'The heading is the side of the mast you hold it against: north 0, east 90, within 10°. + when the top leans to that side.',
       }
     case 'dish-elevation':
       return {

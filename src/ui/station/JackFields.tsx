@@ -7,6 +7,7 @@ import { degFromRad, radFromDeg } from '../../core/units.ts'
 import { Caution } from '../kit/Caution.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { degrees } from '../kit/format.ts'
+import { HelpLine } from '../kit/HelpLine.tsx'
 import { JackFigure, type JackPart } from '../kit/JackFigure.tsx'
 import { CAUTIONS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
@@ -85,8 +86,7 @@ function FindPivotAngle({ view, axis }: { view: FormView; axis: Axis }) {
     if (found !== null && textAt(view, at('phiAtAngleZeroDeg')) !== found) view.write(at('phiAtAngleZeroDeg'), found)
   }, [found])
   return (
-    <section class="book-section">
-      <h2>{READOUT.zero}</h2>
+    <HelpLine word={READOUT.zero}>
       <Text quiet>{READOUT.zeroWhy}</Text>
       <NumberField
         label={READOUT.zeroReading}
@@ -104,6 +104,6 @@ function FindPivotAngle({ view, axis }: { view: FormView; axis: Axis }) {
       />
       {phi === null && <Notice state="look-out">{READOUT.noTriangle}</Notice>}
       {phiDeg !== null && <Text quiet>{READOUT.taken(degrees(phiDeg, 1))}</Text>}
-    </section>
+    </HelpLine>
   )
 }

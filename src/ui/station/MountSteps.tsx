@@ -1,9 +1,12 @@
 /** The mount and its two axes: what kind, what each axis shows, and how far it goes. */
+import type { ComponentChildren } from 'preact'
+import { useState } from 'preact/hooks'
 import { angleFromReading } from '../../core/readout/readout.ts'
 import type { Axis, MountKind } from '../../core/records/fieldbook.ts'
 import { READOUT_TYPES, readoutFromRecord } from '../../core/records/readouts.ts'
 import { degFromRad } from '../../core/units.ts'
 import { degrees, NBSP } from '../kit/format.ts'
+import { HelpLine } from '../kit/HelpLine.tsx'
 import { KindDrawing } from '../kit/KindDrawing.tsx'
 import { AXES_OF, HEADING_OF, ZERO_OF } from '../kit/mountwords.ts'
 import { Notice } from '../kit/Notice.tsx'
@@ -78,15 +81,19 @@ export function AxisStep({ view, axis }: { view: FormView; axis: Axis }) {
   const name = axisOf(kind, axis)
   const at = (field: string) => `mount.${axis}.readout.${field}`
   const type = textAt(view, at('type'))
+  // A jack has many numbers: what was given before this form was opened stands in one line each, and opens at a tap.
+  const [given] = useState(() => (type === 'jack' ? ('jack' as const) : null))
   return (
     <>
-      <ChoiceAt
-        view={view}
-        path={at('type')}
-        label={READOUT.type}
-        long
-        options={READOUT_TYPES.map(value => ({ value, ...READOUT_WORDS[value] }))}
-      />
+      <Folded word={given && `${READOUT.type}: ${READOUT_WORDS[given].word.toLowerCase()}`} atFault={type !== given}>
+        <ChoiceAt
+          view={view}
+          path={at('type')}
+          label={READOUT.type}
+          long
+          options={READOUT_TYPES.map(value => ({ value, ...READOUT_WORDS[value] }))}
+        />
+      </Folded>
       {kind && <Text quiet>{ZERO_OF[kind][axis]}</Text>}
       {type === '' && <Text quiet>{READOUT.notKnown}</Text>}
       {type === 'jack' ? (
@@ -95,17 +102,42 @@ export function AxisStep({ view, axis }: { view: FormView; axis: Axis }) {
         numbersOf(type).map(field => <NumberAt key={field} view={view} path={at(field)} />)
       )}
       {type === 'degrees' && <NumberAt view={view} path={`mount.${axis}.stepDeg`} />}
-      {type !== '' && (
-        <>
-          <h2>{READOUT.limits}</h2>
-          <Text quiet>
-            {type === 'degrees' ? READOUT.limitsDegrees : READOUT.limitsCounts} {READOUT.limitsOpen}
-          </Text>
-          <NumberAt view={view} path={`mount.${axis}.minReading`} />
-          <NumberAt view={view} path={`mount.${axis}.maxReading`} />
-          {type !== 'degrees' && <Span view={view} axis={axis} name={name} />}
-        </>
-      )}
+      {type !== '' && <Limits view={view} axis={axis} isFolded={given !== null} />}
+      {type !== '' && type !== 'degrees' && <Span view={view} axis={axis} name={name} />}
+    </>
+  )
+}
+
+/** In one line under its word, where there is one. */
+function Folded({ word, atFault, children }: { word: string | null; atFault: boolean; children: ComponentChildren }) {
+  if (word === null) return children
+  return (
+    <HelpLine word={word} atFault={atFault}>
+      {children}
+    </HelpLine>
+  )
+}
+
+/** How far the axis goes. */
+function Limits({ view, axis, isFolded }: { view: FormView; axis: Axis; isFolded: boolean }) {
+  const paths = [`mount.${axis}.minReading`, `mount.${axis}.maxReading`] as const
+  const type = textAt(view, `mount.${axis}.readout.type`)
+  const [given] = useState(() => isFolded && paths.every(path => valueAt(view, path) !== null))
+  const [from, to] = paths.map(path => textAt(view, path))
+  return (
+    <>
+      {!given && <h2>{READOUT.limits}</h2>}
+      <Folded
+        word={given ? READOUT.limitsNow(from!, `${to}${NBSP}counts`) : null}
+        atFault={paths.some(path => view.read.atField[path] !== undefined)}
+      >
+        <Text quiet>
+          {type === 'degrees' ? READOUT.limitsDegrees : READOUT.limitsCounts} {READOUT.limitsOpen}
+        </Text>
+        {paths.map(path => (
+          <NumberAt key={path} view={view} path={path} />
+        ))}
+      </Folded>
     </>
   )
 }

@@ -160,7 +160,7 @@ export const READOUT = {
     'Not sure? Leave it: readings are then taken as degrees from the scale. Say so before the first sighting if it shows counts, or the readings written down until then mean something else.',
   direction: 'As the jack grows longer',
   directions: (axis: string) => ({ '1': `${axis} grows`, '-1': `${axis} falls` }),
-  zero: 'Find the angle at the pivot',
+  zero: 'Find the angle at the pivot, from one place that you know',
   zeroWhy:
     'Drive the axis to where you know its angle, by an inclinometer or a mark, and type both. Arms, length and counts above come first. No such place? Leave it: the sightings find it.',
   zeroReading: 'The counter there shows',
@@ -168,6 +168,7 @@ export const READOUT = {
   taken: (deg: string) => `That makes ${deg} at the pivot, filled in below.`,
   noTriangle: 'With these arms no triangle closes at that reading. Look at arms, length and counts.',
   limits: 'Limits',
+  limitsNow: (from: string, to: string) => `Limits: ${from} to ${to}`,
   makes: 'What that makes',
   limitsDegrees: 'In degrees, as the axis shows them.',
   limitsCounts: 'In counts, as the counter shows them.',

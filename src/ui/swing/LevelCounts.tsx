@@ -13,7 +13,7 @@ import { KINDS } from '../kit/kinds.ts'
 import { MountFrame } from '../kit/mount/parts.tsx'
 import { MOUNT } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
-import { Sentence } from '../kit/numbers.tsx'
+import { Text } from '../kit/numbers.tsx'
 import { axisName, capital } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import {
@@ -53,7 +53,7 @@ export function LevelCounts({ station, axis }: { station: StationRecord; axis?: 
         </Action>
       }
     >
-      <Sentence>{COUNTS.lead}</Sentence>
+      <Text>{COUNTS.lead}</Text>
       <Caution {...COUNTS.caution} />
       <Choice
         label={COUNTS.axis}

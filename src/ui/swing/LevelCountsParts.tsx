@@ -47,18 +47,21 @@ export function Stops({ station, form, set }: CountsProps & { set: (change: Part
             label={COUNTS.angle(k + 1)}
             kind={KINDS.circle}
             text={row.angle}
+            hint=" "
             onText={angle => put(k, { angle })}
           />
-          <Choice
-            label={COUNTS.from}
-            value={row.from}
-            options={[
-              { value: '', word: COUNTS.fromNone },
-              { value: '+', word: COUNTS.fromBelow },
-              { value: '-', word: COUNTS.fromAbove },
-            ]}
-            onPick={from => put(k, { from })}
-          />
+          <div class="scan-short">
+            <Choice
+              label={COUNTS.from}
+              value={row.from}
+              options={[
+                { value: '', word: COUNTS.fromNone },
+                { value: '+', word: COUNTS.fromBelow },
+                { value: '-', word: COUNTS.fromAbove },
+              ]}
+              onPick={from => put(k, { from })}
+            />
+          </div>
         </div>
       ))}
       <ButtonRow>

@@ -4,7 +4,8 @@ import { describe, expect, it } from 'vitest'
 import type { CarriedCheck } from '../../../src/core/carry/carriedcheck.ts'
 import type { CarryWish } from '../../../src/core/carry/numbers.ts'
 import type { CarryPage } from '../../../src/core/carry/page.ts'
-import { carryPage } from '../../../src/core/questions.ts'
+import { carryBudget, carryPage } from '../../../src/core/questions.ts'
+import { alarms } from '../../../src/ui/carry/budgetwords.ts'
 import { checkSaid, expectedWords } from '../../../src/ui/carry/checkwords.ts'
 import { emptyCheck, isCoarse, readCheck, STEP_KIND, typedTarget } from '../../../src/ui/carry/form.ts'
 import { pageText } from '../../../src/ui/carry/pagetext.ts'
@@ -129,6 +130,24 @@ describe('the check points', () => {
         title: 'Azimuth 200°, elevation 30°',
         text: 'By the page tilt 30.00°, it shows 31.20°; swing −12.40°, it shows −12.50°.',
       },
+    ])
+  })
+})
+
+describe('the budget', () => {
+  const told = carryBudget(book, { now: NOW })
+  if (!told.ok) throw new Error(JSON.stringify(told.faults))
+  const { upper } = told.value.axes
+
+  it('keeps in sight what must not be folded away: a guessed limit, an axis that hunts, one too slow', () => {
+    expect(alarms(upper)).toEqual([])
+    const guessed = { ...upper, hard: { ...upper.hard, isGuessed: true } }
+    const hunting = { ...upper, deadBand: { ...upper.deadBand, hunts: true } }
+    const slow = { ...upper, drivePerMin: upper.fastestPerMin / 2 }
+    expect([guessed, hunting, slow].map(alarms)).toEqual([
+      [expect.stringMatching(/guesses: find them first/)],
+      [expect.stringMatching(/^Dead band: More than its share/)],
+      [expect.stringMatching(/^Too slow where the Moon is fastest/)],
     ])
   })
 })
