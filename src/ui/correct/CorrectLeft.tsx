@@ -40,16 +40,12 @@ export function CorrectLeft({ station }: { station: StationRecord }) {
                   ? CORRECT.fewSightings
                   : CORRECT.noneAside}
             </Text>
-            {aside.map(j => (
-              <OneSighting key={j.record.id} judged={j} />
-            ))}
+            <Listed of={aside} more={CORRECT.moreAside} />
           </section>
           {byHand.length > 0 && (
             <section class="correct-part" aria-label={CORRECT.byHand}>
               <h2 class="correct-head">{CORRECT.byHand}</h2>
-              {byHand.map(j => (
-                <OneSighting key={j.record.id} judged={j} decided />
-              ))}
+              <Listed of={byHand} more={CORRECT.moreByHand} decided />
             </section>
           )}
           <RowButton label={CORRECT.all} value={`${judged.length}`} onPress={() => go('sight', 'list')} />
@@ -70,7 +66,32 @@ export function CorrectLeft({ station }: { station: StationRecord }) {
   )
 }
 
-function OneSighting({ judged, decided = false }: { judged: Judged; decided?: boolean }) {
+/** So many are listed at once; how many more there are stands below. */
+const FIRST = 8
+
+interface ListedProps {
+  of: readonly Judged[]
+  more: (n: number) => string
+  decided?: boolean
+}
+
+function Listed({ of, more, decided = false }: ListedProps) {
+  const rows = (some: readonly Judged[]) => (
+    <div>
+      {some.map(j => (
+        <OneSighting key={j.record.id} judged={j} decided={decided} />
+      ))}
+    </div>
+  )
+  return (
+    <>
+      {rows(of.slice(0, FIRST))}
+      {of.length > FIRST && <HelpLine word={more(of.length - FIRST)}>{rows(of.slice(FIRST))}</HelpLine>}
+    </>
+  )
+}
+
+function OneSighting({ judged, decided }: { judged: Judged; decided: boolean }) {
   const { record, solved, offDeg } = judged
   return (
     <RowButton
@@ -79,11 +100,11 @@ function OneSighting({ judged, decided = false }: { judged: Judged; decided?: bo
           {sightingWords(record)}
           <br />
           <small>
-            {sightingHow(record)}; {offWords(offDeg, solved.sigmaDeg)}
+            {sightingHow(record)}; {offWords(offDeg, solved.sigmaDeg)}.{!decided && ` ${CORRECT.decide}`}
           </small>
         </>
       }
-      value={decided ? USE_WORDS[record.use ?? 'auto'].word : CORRECT.decide}
+      {...(decided && { value: USE_WORDS[record.use ?? 'auto'].word })}
       onPress={() => go('correct', 'left', record.id)}
     />
   )

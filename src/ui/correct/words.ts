@@ -59,6 +59,8 @@ export const CORRECT = {
   // What is left.
   leftHelp: 'Right and up as seen from behind the dish. The arrowheads at the frame are off the scale.',
   asideTitle: 'Set aside by the computation',
+  moreAside: (n: number) => `${n} more set aside`,
+  moreByHand: (n: number) => `${n} more by you`,
   asideWhy:
     'So far off that chance alone would do it once in 10\u00a0000 sightings. A wrong minute, a wrong digit, or a reflection.',
   noneAside: 'None set aside.',

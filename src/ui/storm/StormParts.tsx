@@ -3,7 +3,8 @@ import type { StepJson } from '../../core/plan/stepjson.ts'
 import type { StormCheckJson } from '../../core/plan/stormjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { DishCautions } from '../kit/DishCautions.tsx'
-import { lengthUnit } from '../kit/format.ts'
+import { lengthUnit, NBSP } from '../kit/format.ts'
+import { HelpLine } from '../kit/HelpLine.tsx'
 import { Notice } from '../kit/Notice.tsx'
 import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import {
@@ -65,17 +66,55 @@ export function Plan({ said, onStep }: { said: StormCheckJson; onStep: (step: St
   const lead = planSays(said)
   if (lead === null && said.next.length === 0) return null
   const head = said.verdict === 'moved' ? STORM.wouldPart : STORM.wouldTell
+  const rows = stepRows(said.next)
   return (
     <section class="correct-part" aria-label={head}>
       <h2 class="correct-head">{head}</h2>
       {lead && <Text>{lead}</Text>}
-      {said.next.map((step, i) => {
-        const { what, value } = stepWords(step)
-        return <RowButton key={`${i} ${what} ${value}`} label={what} value={value} onPress={() => onStep(step)} />
-      })}
+      <Steps rows={rows.slice(0, FIRST)} onStep={onStep} />
+      {rows.length > FIRST && (
+        <HelpLine word={STORM.later(rows.length - FIRST)}>
+          <Steps rows={rows.slice(FIRST)} onStep={onStep} />
+        </HelpLine>
+      )}
     </section>
   )
 }
+
+/** So many rows of a plan are listed at once. */
+const FIRST = 6
+
+interface StepRow {
+  step: StepJson
+  what: string
+  value: string
+  times: number
+}
+
+/** The same thing several times in a row is one line: "3 × Sun by feed's shadow". */
+function stepRows(steps: readonly StepJson[]): StepRow[] {
+  const rows: StepRow[] = []
+  for (const step of steps) {
+    const { what, value } = stepWords(step)
+    const last = rows.at(-1)
+    if (last?.what === what && last.value === value) last.times += 1
+    else rows.push({ step, what, value, times: 1 })
+  }
+  return rows
+}
+
+const Steps = ({ rows, onStep }: { rows: readonly StepRow[]; onStep: (step: StepJson) => void }) => (
+  <div>
+    {rows.map(({ step, what, value, times }, i) => (
+      <RowButton
+        key={`${i} ${what} ${value}`}
+        label={times === 1 ? what : `${times}${NBSP}× ${what}`}
+        value={value}
+        onPress={() => onStep(step)}
+      />
+    ))}
+  </div>
+)
 
 /** All that was compared, and the other explanations. */
 export function Evidence({ station, said }: { station: StationRecord; said: StormCheckJson }) {

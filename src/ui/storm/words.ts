@@ -51,6 +51,7 @@ export const STORM = {
   or: 'Other explanations',
   more: 'One more Sun peak',
   seeOdd: 'See that sighting',
+  later: (n: number) => `${n} more, later`,
   wouldTell: 'What would show it',
   wouldPart: 'What would tell them apart',
   list: 'All sightings',
