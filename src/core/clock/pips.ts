@@ -31,7 +31,7 @@ export type TapOffset =
       scatterS: number
       used: number
       strays: number
-      /** Near half a second between pips: which of two whole seconds is meant depends on the person's word. */
+      /** Near the middle between two pips: which of two whole seconds, or minutes, is meant depends on the person's word. */
       nearHalf: boolean
     }
 
@@ -43,8 +43,8 @@ const medianOf = (values: readonly number[]): number => {
 
 /**
  * @param tapsMs  the phone's clock at each tap
- * @param wholeS  by how many whole seconds the phone is ahead as its seconds are compared with what is announced; pips of
- *                seconds do not tell
+ * @param wholeS  by how many whole seconds the phone is ahead as its display is compared with what is announced; the pips tell the
+ *                rest, to their period. Where minutes are marked, half a minute beside does no harm
  */
 export function offsetFromTaps(tapsMs: readonly number[], pips: Pips, wholeS = 0): TapOffset {
   if (tapsMs.length < FEWEST_TAPS) return { kind: 'too-few', have: tapsMs.length, need: FEWEST_TAPS }
@@ -65,7 +65,7 @@ export function offsetFromTaps(tapsMs: readonly number[], pips: Pips, wholeS = 0
   const within = wrap(centre + mean)
   return {
     kind: 'offset',
-    offsetS: within / 1000 + (pips === 'second' ? wholeS : 0),
+    offsetS: (within + period * Math.round((1000 * wholeS - within) / period)) / 1000,
     sigmaS: Math.hypot(scatter / 1000 / Math.sqrt(kept.length), PERSON_SIGMA_S),
     scatterS: scatter / 1000,
     used: kept.length,

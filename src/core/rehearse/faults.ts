@@ -160,7 +160,8 @@ function hard(c: Chance, paper: Paper, truth: Truth, startMs: number, which: rea
   const short = (maxReading - minReading) * c.between(0.06, 0.12)
   const middle = (axis: Axis) => (paper.mount[axis].minReading + paper.mount[axis].maxReading) / 2
   const after = afterStorm(c, paper, before)
-  const clockErrorS = Math.round(away(c, 120, 360))
+  // No phone is off by whole seconds. Eighths are whole milliseconds, so that times stay exact.
+  const clockErrorS = Math.round(8 * away(c, 120, 360)) / 8
   const slip: Slip | null =
     slipping === null
       ? null

@@ -1,13 +1,15 @@
 /**
  * Whether the book names what is wrong with a dish beyond its ordinary deviations: from what the app itself says of the station, its
- * suspects, its marks, what it makes of "has it moved", and the numbers that it found.
+ * suspects, its marks, its clock checks, what it makes of "has it moved", and the numbers that it found.
  */
 import { compareMark } from '../level/marks.ts'
 import type { HasMovedJson } from '../plan/hasmovedjson.ts'
 import type { CauseKind } from '../plan/stormmoves.ts'
+import { clockChecksOf } from '../records/clockchecks.ts'
 import type { Axis, StationRecord } from '../records/fieldbook.ts'
 import type { Solution, SuspectKind } from '../records/solution.ts'
-import type { HardFault } from './faults.ts'
+import type { Drive } from './drives.ts'
+import type { HardFault, WrongStop } from './faults.ts'
 
 /** First or alone; beside another that explains as much; not at all. */
 export type Naming = 'named' | 'rival' | 'not'
@@ -22,7 +24,12 @@ export interface Said {
 interface Of {
   axis?: Axis
   feed?: string
+  /** What the clock is really off by; left out: any clock that a check finds wrong. */
+  seconds?: number
 }
+
+/** A clock error below this moves the sky by less than a tenth of a degree. */
+export const CLOCK_S = 20
 
 /** Found: so many σ from nothing. */
 const FOUND = 3
@@ -50,11 +57,36 @@ const marksDiffer = (station: StationRecord, axis: Axis): boolean =>
 const found = ({ parameters }: Solution, id: string, feed?: string): boolean =>
   parameters.some(p => p.id === id && p.feed === feed && Math.abs(p.value) > FOUND * p.sigma)
 
+/** A clock check that found it, or where nobody says what it is, one that found the clock wrong at all. */
+const checked = (station: StationRecord, seconds: number | undefined): boolean =>
+  clockChecksOf(station).some(c =>
+    seconds === undefined ? Math.abs(c.offsetS) >= CLOCK_S : Math.abs(c.offsetS - seconds) < CLOCK_S,
+  )
+
+/** A limit in the book lies at most this share of the axis's way beyond where the drive stops. */
+const SAME_STOP = 0.02
+
+/**
+ * Whether the book has a stop where it really is. Nothing that is measured shows it, so the app names it to nobody: whoever drives to both
+ * ends types the counter into the station's limits.
+ */
+export function knowsStop(
+  station: Pick<StationRecord, 'mount'>,
+  paper: Pick<StationRecord, 'mount'>,
+  drives: Readonly<Record<Axis, Drive>>,
+  { axis, end }: Pick<WrongStop, 'axis' | 'end'>,
+): boolean {
+  const { minReading, maxReading } = station.mount[axis]
+  const beyond = end === 'low' ? drives[axis].low - minReading : maxReading - drives[axis].high
+  const label = paper.mount[axis]
+  return beyond < SAME_STOP * (label.maxReading - label.minReading)
+}
+
 /** The better of two. */
 const best = (...all: readonly Naming[]): Naming =>
   all.includes('named') ? 'named' : all.includes('rival') ? 'rival' : 'not'
 
-/** A stop that its label puts elsewhere shows in nothing that is measured: only the station's own limits say that it is known. */
+/** All but a stop that its label puts elsewhere (`knowsStop`). */
 export function namingOf(fault: Exclude<HardFault, 'stop'>, { station, solution, moved }: Said, of: Of): Naming {
   const { axis } = of
   switch (fault) {
@@ -65,7 +97,7 @@ export function namingOf(fault: Exclude<HardFault, 'stop'>, { station, solution,
         axis === undefined ? 'not' : movedBy(moved, `${axis}-zero`),
       )
     case 'clock':
-      return suspected(solution, 'clock-or-longitude')
+      return best(suspected(solution, 'clock-or-longitude'), checked(station, of.seconds) ? 'named' : 'not')
     case 'feed':
       return found(solution, 'feedRight', of.feed) ? 'named' : 'not'
     case 'storm':

@@ -13,7 +13,7 @@ import { instantMs } from '../records/instant.ts'
 import type { Solution, SolvedParameter } from '../records/solution.ts'
 import type { HardFault } from './faults.ts'
 import { type LineName, offsetDeg, type Paper, type Truth } from './mount.ts'
-import { type Naming, namingOf, type Said } from './named.ts'
+import { CLOCK_S, knowsStop, type Naming, namingOf, type Said } from './named.ts'
 import { power } from './pattern.ts'
 import { apartDeg, DEG } from './turning.ts'
 import type { World } from './world.ts'
@@ -136,8 +136,6 @@ function missOf(world: World, s: SightingRecord, claimedMs: number, trueMs: numb
 /** A reading is wrong beyond this many of its own σ, and at least by what lost motion and counts do to a good one. */
 const WRONG_SIGMAS = 4.5
 const WRONG_LEAST_DEG = 0.5
-/** A clock error below this moves the sky by less than a tenth of a degree. */
-const CLOCK_S = 20
 
 function wrongReadings(
   world: World,
@@ -187,7 +185,7 @@ function hiddenThings(world: World, said: Said, nowMs: number): HiddenThing[] {
     const isCompared =
       Math.abs(trueMsAt(station, nowMs) - world.trueMs(nowMs)) < 1000 * CLOCK_S ||
       station.sightings.some(s => Math.abs((s.clockOffsetS ?? 0) - clockErrorS) < CLOCK_S)
-    out.push({ kind: 'clock', seconds: clockErrorS, naming: naming(isCompared, 'clock', {}) })
+    out.push({ kind: 'clock', seconds: clockErrorS, naming: naming(isCompared, 'clock', { seconds: clockErrorS }) })
   }
   if (slip !== null && world.trueMs(nowMs) >= slip.fromMs) {
     const { axis, counts, fromMs } = slip
@@ -204,12 +202,8 @@ function hiddenThings(world: World, said: Said, nowMs: number): HiddenThing[] {
     out.push({ kind: 'storm', clockMs: shown(stormMs), naming: naming(noted, 'storm', {}) })
   }
   if (wrongStop !== null) {
-    const { axis, end, reading } = wrongStop
-    const limit = station.mount[axis][end === 'low' ? 'minReading' : 'maxReading']
-    const stroke = paper.mount[axis].maxReading - paper.mount[axis].minReading
-    // Known when the station says no more than the drive reaches.
-    const beyond = end === 'low' ? drives[axis].low - limit : limit - drives[axis].high
-    out.push({ kind: 'stop', axis, reading, naming: beyond < 0.02 * stroke ? 'noted' : 'not' })
+    const { axis, reading } = wrongStop
+    out.push({ kind: 'stop', axis, reading, naming: knowsStop(station, paper, drives, wrongStop) ? 'noted' : 'not' })
   }
   if (backlash !== null)
     out.push({ kind: 'backlash', ...backlash, naming: namingOf('backlash', said, { axis: backlash.axis }) })

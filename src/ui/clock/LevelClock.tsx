@@ -123,7 +123,7 @@ interface TapsProps {
 }
 
 function Taps({ form, set, canKeep, keep }: TapsProps) {
-  const said = tapWords(tapsOf(form))
+  const said = tapWords(tapsOf(form), form.whole.trim() === '' ? form.pips : null)
   return (
     <>
       {form.tapsMs.length === 0 && <Text>{CLOCK.lead}</Text>}
@@ -145,17 +145,15 @@ function Taps({ form, set, canKeep, keep }: TapsProps) {
           { value: 'second', word: CLOCK.seconds },
           { value: 'minute', word: CLOCK.minutes },
         ]}
-        onPick={pips => set({ pips, tapsMs: [] })}
+        onPick={pips => set({ pips, whole: '', tapsMs: [] })}
       />
-      {form.pips === 'second' && (
-        <NumberField
-          label={CLOCK.whole}
-          kind={CLOCK_KINDS.whole}
-          text={form.whole}
-          hint={CLOCK.wholeHint}
-          onText={whole => set({ whole })}
-        />
-      )}
+      <NumberField
+        label={CLOCK.whole[form.pips]}
+        kind={CLOCK_KINDS.whole}
+        text={form.whole}
+        hint={CLOCK.wholeHint[form.pips]}
+        onText={whole => set({ whole })}
+      />
     </>
   )
 }

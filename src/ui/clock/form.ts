@@ -45,7 +45,7 @@ export function checkFromForm(form: ClockForm, id: string, nowMs: number): Clock
     sigmaS: rounded(taps.sigmaS),
     by: 'taps',
     pips: form.pips,
-    ...(wholeS !== 0 && form.pips === 'second' && { wholeS }),
+    ...(wholeS !== 0 && { wholeS }),
     tapsMs: [...form.tapsMs],
   }
 }

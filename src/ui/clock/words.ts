@@ -1,5 +1,5 @@
 /** Words of "Check the clock". */
-import type { TapOffset } from '../../core/clock/pips.ts'
+import type { Pips, TapOffset } from '../../core/clock/pips.ts'
 import type { ClockCheckRecord } from '../../core/records/clockchecks.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { countOf, degrees, duration, fixed, measured, NBSP } from '../kit/format.ts'
@@ -14,9 +14,12 @@ export const CLOCK = {
   pips: 'The pips mark',
   seconds: 'every second',
   minutes: 'every minute',
-  whole: 'Whole seconds the phone is ahead',
-  wholeHint:
-    'Second pips do not show them: compare the seconds above with the announcement. Optional: 0 if left empty.',
+  whole: { second: 'Whole seconds the phone is ahead', minute: 'Seconds the phone is ahead, roughly' },
+  wholeHint: {
+    second: 'Second pips do not show them: compare the time above with the announcement. Optional: 0 if left empty.',
+    minute:
+      'Minute pips do not show whole minutes: compare the time above with the announcement, to 20 s. Optional: 0 if left empty.',
+  },
   typed: 'The phone is ahead by',
   typedHint: 'Minus if it is behind.',
   sigma: 'Uncertainty, ±',
@@ -43,7 +46,14 @@ export function aheadWords(offsetS: number, sigmaS: number): string {
   return `${offsetS > 0 ? 'ahead' : 'behind'} by ${m.text}`
 }
 
-export function tapWords(taps: TapOffset): { good: boolean; text: string[] } {
+/** An error of whole minutes shows in what is announced, and in no pip. */
+const NOT_COMPARED: Readonly<Record<Pips, string>> = {
+  second: 'So the pips say. Whole seconds are not compared yet: is the announced time the same as above?',
+  minute: 'So the pips say. Whole minutes are not compared yet: is the announced time the same as above?',
+}
+
+/** @param open  pips whose whole seconds or minutes nobody has typed; null where they were */
+export function tapWords(taps: TapOffset, open: Pips | null = null): { good: boolean; text: string[] } {
   switch (taps.kind) {
     case 'too-few':
       return {
@@ -62,7 +72,8 @@ export function tapWords(taps: TapOffset): { good: boolean; text: string[] } {
     case 'offset': {
       const text = [`The phone is ${aheadWords(taps.offsetS, taps.sigmaS)}.`]
       if (taps.strays > 0) text.push(`${countOf(taps.strays, 'stray tap')} left out.`)
-      if (taps.nearHalf) text.push('That is close to half a second: check the whole seconds twice.')
+      if (open !== null) text.push(NOT_COMPARED[open])
+      if (taps.nearHalf) text.push('That is close to the middle between two pips: compare the announced time twice.')
       return { good: true, text }
     }
   }

@@ -81,6 +81,7 @@ export const REHEARSE = {
   // Time.
   clock: 'The rehearsal’s clock',
   signal: (utc: string) => `The time signal says ${utc} UTC`,
+  noPips: 'At 1 × it has pips to tap on: a light at each second, a longer one at the full minute.',
   none: 'Not within twenty days.',
   see: 'Finish: see the truth',
   discard: 'Discard this rehearsal',

@@ -22,6 +22,18 @@ describe('offsetFromTaps', () => {
     const got = offsetFromTaps(taps(-13.4, [0.02, -0.02, 0], 60_000), 'minute')
     expect(got.kind === 'offset' && got.offsetS).toBeCloseTo(-13.4, 6)
   })
+  it('takes whole minutes from the person too: a phone off by minutes taps the same on full minutes as one off by seconds', () => {
+    const off = taps(242.6, [0.02, -0.02, 0], 60_000)
+    const alone = offsetFromTaps(off, 'minute')
+    expect(alone.kind === 'offset' && alone.offsetS).toBeCloseTo(2.6, 6)
+    // The nearest that the pips allow: half a minute beside, by eye, does no harm.
+    for (const byEye of [215, 242, 270]) {
+      const got = offsetFromTaps(off, 'minute', byEye)
+      expect(got.kind === 'offset' && got.offsetS).toBeCloseTo(242.6, 6)
+    }
+    const behind = offsetFromTaps(taps(-220, [0, 0, 0], 60_000), 'minute', -215)
+    expect(behind.kind === 'offset' && behind.offsetS).toBeCloseTo(-220, 6)
+  })
   it('finds the place across the wrap: some taps just before half a second, some just after', () => {
     const got = offsetFromTaps(taps(0.5, [-0.03, 0.03, -0.02, 0.04, 0.01]), 'second')
     expect(got.kind).toBe('offset')

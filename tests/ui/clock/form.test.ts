@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { skyTurn } from '../../../src/core/clock/cost.ts'
 import type { ClockCheckRecord } from '../../../src/core/records/clockchecks.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
-import { checkFromForm, EMPTY_CLOCK } from '../../../src/ui/clock/form.ts'
+import { checkFromForm, EMPTY_CLOCK, tapsOf } from '../../../src/ui/clock/form.ts'
 import { aheadWords, costWords, lastWords, tapWords } from '../../../src/ui/clock/words.ts'
 import { clockOfHalf } from '../../../src/ui/kit/sighting/form.ts'
 
@@ -20,6 +20,15 @@ describe('a clock check', () => {
       wholeS: -2,
       tapsMs,
     })
+  })
+  it('from taps on full minutes has the whole minutes that the person has compared', () => {
+    const tapsMs = [T + 2600, T + 62_610, T + 122_590]
+    const form = { ...EMPTY_CLOCK, pips: 'minute' as const, tapsMs }
+    expect(checkFromForm({ ...form, whole: '240' }, 'x', T)).toMatchObject({ offsetS: 242.6, wholeS: 240 })
+    expect(checkFromForm(form, 'x', T)).toMatchObject({ offsetS: 2.6 })
+    const said = (open: 'second' | 'minute' | null) => tapWords(tapsOf(form), open).text.join(' ')
+    expect(said('minute')).toContain('Whole minutes are not compared yet')
+    expect(said(null)).not.toContain('not compared')
   })
   it('typed is of now, and surer only where the person says so', () => {
     const form = { ...EMPTY_CLOCK, how: 'typed' as const, offset: '−3,5' }
