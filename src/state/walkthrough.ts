@@ -37,7 +37,7 @@ export function walkThrough(station: StationRecord, isOpen: boolean): (Lesson & 
     hpbwDeg: value.beamwidthDeg,
     nowMs: now.value,
     seen: { sun: seen('sun'), moon: seen('moon') },
-    best: bestPeak(answer.value.solution),
+    best: bestPeak(station.mount, answer.value.solution),
   })
   return { ...lesson, isStale: stale || bodiesNow.value.length === 0 }
 }

@@ -88,7 +88,7 @@ export async function walked(setup: RehearsalSetup, most = 120): Promise<Walked>
       hpbwDeg: aligned.beamwidthDeg,
       nowMs: shownMs(),
       seen: { sun: seen('sun'), moon: seen('moon') },
-      best: bestPeak(sound(solve(bookOf(station()), { now: believed() }))),
+      best: bestPeak(station().mount, sound(solve(bookOf(station()), { now: believed() }))),
     })
   }
 

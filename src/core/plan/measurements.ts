@@ -16,6 +16,7 @@ import { apparentPlace } from '../sky/targets.ts'
 import { degFromRad, type Rad, radFromDeg, type UtcMs } from '../units.ts'
 import { WAYS } from './stormmoves.ts'
 import { type Measured, type Row, rowsOf } from './stormrows.ts'
+import { straddler } from './straddle.ts'
 
 /** One thing to do. */
 export type Step = { sigma: Rad } & (
@@ -49,7 +50,7 @@ const asCandidate = (solved: Solved, step: Step, m: Measured, left: number): Can
   return rows === null ? [] : [{ step, rows, left }]
 }
 
-/** Sightings at times, where the body is high enough and in reach of the mount as built. */
+/** Sightings at times, where the body is high enough, in reach of the mount as built, and can be sighted in that way (`straddle.ts`). */
 export function sightingsToCome(
   solved: Solved,
   feed: Feed,
@@ -60,6 +61,7 @@ export function sightingsToCome(
   const { station } = solved
   const { model } = station
   const mid = midRange(model, built)
+  const canSight = straddler(station, feed, built)
   const out: Candidate[] = []
   for (const utcMs of times)
     for (const target of ['sun', 'moon'] as const) {
@@ -72,6 +74,7 @@ export function sightingsToCome(
       const shown = (axis: Axis) => (countsSteps(model[axis].readout) ? Math.round(reach[axis]) : reach[axis])
       const at = { lower: shown('lower'), upper: shown('upper') }
       for (const { method, sigma, times: left, cov } of own) {
+        if (!canSight(method, place.direction, reach)) continue
         const square = cov?.(at, utcMs)
         if (square === null) continue
         const made: SightingRecord = {

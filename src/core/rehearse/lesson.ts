@@ -163,9 +163,9 @@ function askOf(facts: LessonFacts, { id, needs }: AlignmentStepJson): Ask {
   }
 }
 
-/** The peak that brings most, of a solution. */
-export function bestPeak(solution: Pick<Solution, 'next'> | null): LessonFacts['best'] {
-  const best = solution?.next.find(n => n.method === 'signal-peak')
+/** The peak that brings most, of a solution: high enough, and clear of the ends of both axes. */
+export function bestPeak(mount: LessonFacts['mount'], solution: Pick<Solution, 'next'> | null): LessonFacts['best'] {
+  const best = solution?.next.find(n => n.method === 'signal-peak' && bodySeen(mount, n, 0).isThere)
   return best === undefined ? null : { body: best.target, utcMs: instantMs(best.utc) }
 }
 

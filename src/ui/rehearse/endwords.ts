@@ -6,6 +6,7 @@ import type { SolvedParameter } from '../../core/records/solution.ts'
 import type { HiddenThing, Outcome, WrongReading } from '../../core/rehearse/outcome.ts'
 import { countOf, decibels, degrees, duration, fixed, RIGHT, toward, utcFull } from '../kit/format.ts'
 import { axisName, whenToMinute } from '../kit/phrases.ts'
+import { readingText } from '../kit/readings.ts'
 
 export const END = {
   title: 'The truth',
@@ -33,11 +34,11 @@ export const END = {
   },
   /** What would have told. */
   tells: {
-    clock: 'A time signal shows it: “Check the clock”, before the first sighting.',
+    clock: 'A time signal shows it: “Check the clock”, before the first sighting and once a day.',
     slip: 'A mark that is read at every visit shows it.',
     feed: 'A shadow and a peak of the same day show it: “Shadow against signal”.',
     storm: 'A few sightings on another day show it: “Has it moved?”',
-    stop: 'Only driving to both ends shows it.',
+    stop: 'Only driving to both ends shows it: what the counter shows there belongs in the book, as the axis’s limits.',
     backlash: 'One target, driven to from either side, shows it; note the side.',
   },
   wrong: 'Readings that were wrong',
@@ -84,7 +85,7 @@ export function hiddenText(station: StationRecord, h: HiddenThing): string {
     case 'backlash':
       return `The ${name} drive loses ${degrees(h.deg!, 1)} when it turns round`
     case 'stop':
-      return `The ${name} stops at ${fixed(h.reading!, 0)}, not where its label says`
+      return `The ${name} stops at ${readingText(station.mount, h.axis!, h.reading!)}, not where its label says`
   }
 }
 

@@ -6,12 +6,15 @@ import { usualSigma } from '../../../src/core/fit/methods.ts'
 import { nextBest } from '../../../src/core/fit/nextbest.ts'
 import { floorOf, meanSquareForm } from '../../../src/core/fit/skyerror.ts'
 import { builtFor, solveStation } from '../../../src/core/fit/solution.ts'
+import { aim } from '../../../src/core/mount/aim.ts'
 import { sightingsToCome } from '../../../src/core/plan/measurements.ts'
 import { outlookOf } from '../../../src/core/plan/outlook.ts'
+import { straddler } from '../../../src/core/plan/straddle.ts'
 import { isSeen } from '../../../src/core/plan/worth.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { degFromRad } from '../../../src/core/units.ts'
+import { enuFromAzEl } from '../../../src/core/vectors.ts'
 import { drawScene, KINDS, type Scene, START_MS, sight, sightMany } from '../../helpers/simulate.ts'
 import { carriedOut, p95Of, planOf } from '../../helpers/worthtrials.ts'
 
@@ -138,10 +141,16 @@ describe('worthDoing', () => {
     const { begin, points, p95, withOne, openOf } = outlookOf(solved, feed, NOW)!
     const floor = floorOf(station, built, points)
     const next = nextBest(solved, feed, built, covariance, meanSquareForm(points), floor, p95, NOW)
-    const ratios = next.map(({ target, method, utcMs, rmsAfter }) => {
+    const canSight = straddler(station, feed, built)
+    const ratios = next.flatMap(({ target, method, utcMs, az, el, rmsAfter }) => {
       const way = { target, method, sigma: usualSigma(method, station, feed), times: 1 }
       const [k] = sightingsToCome(solved, feed, built, [way], [utcMs])
-      return Math.hypot(Math.sqrt(openOf(withOne(begin, k!))), floor) / rmsAfter
+      if (k !== undefined) return Math.hypot(Math.sqrt(openOf(withOne(begin, k))), floor) / rmsAfter
+      // The solution file lists what can be reached and heard; looking ahead leaves out besides where no peak could be straddled, and only that.
+      const t = enuFromAzEl(az, el)
+      const reach = aim(station.model, built, 'beam', t)!
+      expect(canSight(method, t, reach)).toBe(false)
+      return []
     })
     expect(ratios.length).toBeGreaterThan(0)
     return { sigmaScale: solved.sigmaScale, ratios }

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest'
 import type { AlignmentStepJson } from '../../../src/core/alignment/json.ts'
 import { alignment } from '../../../src/core/questions.ts'
-import { type LessonFacts, lessonOf } from '../../../src/core/rehearse/lesson.ts'
+import { bestPeak, type LessonFacts, lessonOf } from '../../../src/core/rehearse/lesson.ts'
 import { worldOf } from '../../../src/core/rehearse/world.ts'
 import { bookOf } from '../../helpers/stations.ts'
 
@@ -135,5 +135,31 @@ describe('the walk-through', () => {
     const end = lessonOf(facts({ ...sighted, solve: DONE }))
     expect([end.step, end.ask]).toEqual([null, { do: 'truth' }])
     expect(end.steps.every(s => s.isTaken)).toBe(true)
+  })
+
+  it('takes of the peaks that bring most the first that can be had: not low, not at the end of an axis, not by shadow', () => {
+    const { mount } = EMPTY['az-over-el']
+    const { minReading, maxReading } = mount.lower
+    const middle = (mount.upper.minReading + mount.upper.maxReading) / 2
+    const next = (hours: number, more: object) => ({
+      target: 'moon' as const,
+      method: 'signal-peak' as const,
+      utc: new Date(START_MS + 3_600_000 * hours).toISOString(),
+      azDeg: 180,
+      elDeg: 30,
+      lower: (minReading + maxReading) / 2,
+      upper: middle,
+      rmsAfterDeg: 0.1,
+      ...more,
+    })
+    const poor = [
+      next(1, { elDeg: 12 }),
+      next(2, { lower: maxReading - 0.05 * (maxReading - minReading) }),
+      next(3, { upper: mount.upper.minReading }),
+      next(4, { method: 'shadow', target: 'sun' }),
+    ]
+    expect(bestPeak(mount, { next: [...poor, next(5, {})] })).toEqual({ body: 'moon', utcMs: START_MS + 5 * 3_600_000 })
+    expect(bestPeak(mount, { next: poor })).toBeNull()
+    expect(bestPeak(mount, null)).toBeNull()
   })
 })
