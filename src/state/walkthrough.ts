@@ -9,7 +9,7 @@ import { now } from './now.ts'
 import { rehearsal } from './rehearse.ts'
 import { bodiesNow } from './sky.ts'
 
-const NOWHERE = { isUp: false, isThere: false, off: Number.POSITIVE_INFINITY }
+const NOWHERE = { isUp: false, isThere: false, isRisen: false, isShining: false, off: Number.POSITIVE_INFINITY }
 
 /**
  * Null where there is none, or no answer of the alignment yet. `isStale`: of the latest records or of this hour there is none yet.
@@ -36,6 +36,7 @@ export function walkThrough(station: StationRecord, isOpen: boolean): (Lesson & 
     isOpen,
     hpbwDeg: value.beamwidthDeg,
     nowMs: now.value,
+    lonDeg: station.site.lonDeg,
     seen: { sun: seen('sun'), moon: seen('moon') },
     best: bestPeak(station.mount, answer.value.solution),
   })

@@ -46,7 +46,8 @@ export async function walked(setup: RehearsalSetup, most = 120): Promise<Walked>
     onVisibility: () => () => {},
   })
   const model = createRehearsal({ clockMs: clock.clockMs, putClockAt: clock.putClockAt, every: () => () => {} })
-  const book = createBook(openStore({ name: `walked-${n}`, app: '0.0.1' }))
+  const store = openStore({ name: `walked-${n}`, app: '0.0.1' })
+  const book = createBook(store)
   await book.load()
   const first = rehearsalStation('Rehearsal', setup, `walked-${n++}`)
   await book.keep(did('begin'), [stationEntry(first)])
@@ -87,6 +88,7 @@ export async function walked(setup: RehearsalSetup, most = 120): Promise<Walked>
       isOpen,
       hpbwDeg: aligned.beamwidthDeg,
       nowMs: shownMs(),
+      lonDeg: station().site.lonDeg,
       seen: { sun: seen('sun'), moon: seen('moon') },
       best: bestPeak(station().mount, sound(solve(bookOf(station()), { now: believed() }))),
     })
@@ -226,5 +228,7 @@ export async function walked(setup: RehearsalSetup, most = 120): Promise<Walked>
   const outcome = outcomeOf(world, station(), solution, rowsOfTable(table), shownMs())
   const spentHours = outcome.spentMs / 3_600_000
   model.show(null)
+  // Its channel to other tabs would keep the process alive.
+  store.close()
   return { station: station(), asked, last, outcome, spentHours }
 }

@@ -1,7 +1,7 @@
 /**
  * The walk-through of a first rehearsal, followed to its end by somebody who presses what it says (tests/helpers/walked.ts): on the dish that
- * a first rehearsal proposes, with its three faults, it ends at "within tolerance", and the truth confirms it. Other dishes and mounts:
- * `npm run studies` (walkthrough).
+ * a first rehearsal proposes, with its three faults, it ends at "within tolerance", and the truth confirms it; the same in winter. Other dishes and
+ * mounts: `npm run studies` (walkthrough).
  */
 import { expect, it } from 'vitest'
 import { FIRST_SEED } from '../../src/core/rehearse/setup.ts'
@@ -28,4 +28,16 @@ it('ends within tolerance on the first dish, and the truth confirms it', async (
   expect(outcome.claimed.within).toBe(true)
   expect(outcome.holds).toBe(true)
   expect(outcome.wrong).toEqual([])
+}, 240_000)
+
+// At the solstice the Sun on this mount is beyond the end of both axes all day: no shadow, no Sun to search by.
+it('ends within tolerance where the winter Sun is never reached: the Moon is found in its place', async () => {
+  const { asked, last, outcome, station } = await walked(
+    { seed: 8, kind: 'x-y', difficulty: 'beginner', startUtc: '2026-12-21T10:00:00Z' },
+    60,
+  )
+  expect(last.ask).toEqual({ do: 'truth' })
+  expect([outcome.claimed.within, outcome.holds]).toEqual([true, true])
+  expect(station.sightings.every(s => s.target.type === 'moon')).toBe(true)
+  expect(asked.length).toBeLessThan(45)
 }, 240_000)

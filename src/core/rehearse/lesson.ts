@@ -30,8 +30,8 @@ export type Ask =
   /** Find it by the meter; or, heard, peak on it and write it down. */
   | { do: 'find'; body: Body }
   | { do: 'peak'; body: Body; sigmaDeg: number }
-  /** Let time go by; `best`: until the sighting that brings most. */
-  | { do: 'wait'; until: Moment; best?: { body: Body; utcMs: number } }
+  /** Let time go by; `best`: until the sighting that brings most; `isBeyond`: what is up stands beyond an end of an axis, or too near it. */
+  | { do: 'wait'; until: Moment; best?: { body: Body; utcMs: number }; isBeyond?: true }
   | { do: 'suspect' }
   | { do: 'aside' }
   | { do: 'truth' }
@@ -50,6 +50,10 @@ export interface BodySeen {
   isUp: boolean
   /** And within reach of the mount as the book has it. */
   isThere: boolean
+  /** Above the horizon. */
+  isRisen: boolean
+  /** The Sun: high enough for a shadow, and within reach. A shadow need not be driven past. */
+  isShining: boolean
   /** How far the beam is from it, in beamwidths. What the meter shows, as a number. */
   off: number
 }
@@ -67,13 +71,19 @@ export interface LessonFacts {
   hpbwDeg: number
   /** What the rehearsal's clock shows, Unix ms. */
   nowMs: number
+  /** Of the place: by it the Sun has its noon. */
+  lonDeg: number
   seen: Readonly<Record<Body, BodySeen>>
   /** The peak of the coming days that brings most, as the solution has it; null where there is none. */
   best: { body: Body; utcMs: number } | null
 }
 
+const HOUR_MS = 3_600_000
+const DAY_MS = 24 * HOUR_MS
 /** A body lower than this is not worth a peak: the ground is in the beam. Degrees. */
 const LOW_DEG = 13
+/** A shadow needs no more than that the Sun is clear of most skylines. Degrees. */
+const SHINES_DEG = 5
 /** As the mount is not yet known, a reading nearer to an end of its axis than this share of the way may lie beyond it. */
 const NEAR_END = 0.08
 /** 1 σ of the middle between two equal levels, in beamwidths; common practice, no source. Stated so, ten sightings do. */
@@ -105,6 +115,8 @@ function isTaken({ state, needs }: AlignmentStepJson): boolean {
   }
 }
 
+const BEYOND = { do: 'wait', until: 'hour', isBeyond: true } as const satisfies Ask
+
 const isBeam = (s: LessonFacts['sightings'][number]): boolean => s.method !== 'shadow' && s.method !== 'optical'
 
 export function lessonOf(facts: LessonFacts): Lesson {
@@ -119,8 +131,11 @@ export function lessonOf(facts: LessonFacts): Lesson {
   if (isWithin) return { step: null, ask: { do: 'truth' }, steps: listed.map(s => ({ ...s, isTaken: true })) }
   // No plumb line hangs beside this mount: where nothing else gives a heading, the first Sun does. And gravity does not tell a polar
   // axis that points aside from an hour angle that reads wrong: what levels on the dish leave open, the sightings close.
+  // A shadow that the Sun does not throw now is left for when it does, where the Moon is up.
   const waits = (s: AlignmentStepJson): boolean =>
-    (s.id === 'heading' && !sightings.some(isBeam)) || (s.id === 'readouts' && facts.dishLevels >= ENOUGH_LEVELS)
+    (s.id === 'heading' && !sightings.some(isBeam)) ||
+    (s.id === 'readouts' && facts.dishLevels >= ENOUGH_LEVELS) ||
+    (s.id === 'feed' && s.needs.every(n => n.what === 'shadow') && !facts.seen.sun.isShining && facts.seen.moon.isUp)
   const now = walked.find(s => !isTaken(s) && !waits(s)) ?? walked.at(-1)!
   const isFirst = sightings.length === 0 && !listed.some(s => s.id === 'site-clock' && s.isTaken)
   const ask: Ask = isFirst && !isOpen ? { do: 'open' } : askOf(facts, now)
@@ -148,7 +163,9 @@ function askOf(facts: LessonFacts, { id, needs }: AlignmentStepJson): Ask {
     }
     case 'feed':
       if (needs.some(n => n.what === 'rim')) return { do: 'rim' }
-      return seen.sun.isThere ? { do: 'shadow' } : { do: 'wait', until: 'noon' }
+      if (seen.sun.isShining) return { do: 'shadow' }
+      // Up and out of reach it moves on in an hour: at noon it may be so again. Past its noon and low it may stay so in winter.
+      return seen.sun.isUp ? BEYOND : { do: 'wait', until: isPastNoon(facts) ? 'moon-up' : 'noon' }
     case 'solve': {
       const why = needs.find(n => n.what === 'verdict')?.whyNot.kind
       if (why === 'suspect') return { do: 'suspect' }
@@ -158,8 +175,8 @@ function askOf(facts: LessonFacts, { id, needs }: AlignmentStepJson): Ask {
     case 'sightings':
       return sight(facts, ['sun', 'moon'])
     default:
-      // Until something was heard the Moon would be a search.
-      return sight(facts, ['sun'])
+      // The Sun is heard far beside the beam: it comes first. In winter it may stay low or out of reach, and then it is the Moon.
+      return seen.sun.isThere || !seen.moon.isUp ? sight(facts, ['sun']) : sight(facts, ['moon'])
   }
 }
 
@@ -176,13 +193,20 @@ export function bodySeen(
   off: number,
 ): BodySeen {
   const isUp = row.elDeg >= LOW_DEG
-  const isThere = (['lower', 'upper'] as const).every(axis => {
-    const at = row[axis]
-    const { minReading, maxReading } = mount[axis]
-    const spare = NEAR_END * (maxReading - minReading)
-    return at !== null && at >= minReading + spare && at <= maxReading - spare
-  })
-  return { isUp, isThere: isUp && isThere, off }
+  const isWithin = (share: number): boolean =>
+    (['lower', 'upper'] as const).every(axis => {
+      const at = row[axis]
+      const { minReading, maxReading } = mount[axis]
+      const spare = share * (maxReading - minReading)
+      return at !== null && at >= minReading + spare && at <= maxReading - spare
+    })
+  return {
+    isUp,
+    isThere: isUp && isWithin(NEAR_END),
+    isRisen: row.elDeg > 0,
+    isShining: row.elDeg >= SHINES_DEG && isWithin(0),
+    off,
+  }
 }
 
 /** A whole reading at a share of an axis's way. */
@@ -191,14 +215,23 @@ function along(mount: LessonFacts['mount'], axis: Axis, share: number): number {
   return Math.round(minReading + share * (maxReading - minReading))
 }
 
+/** Risen, and no higher today. Half an hour early: the Sun's noon comes up to a quarter of an hour beside that of its longitude. */
+const isPastNoon = ({ seen, nowMs, lonDeg }: LessonFacts): boolean => {
+  const hours = nowMs / HOUR_MS + lonDeg / 15
+  return seen.sun.isRisen && hours - 24 * Math.floor(hours / 24) > 11.5
+}
+
 /** The next sighting: of the body that has fewer, once the sky has turned since its last one; else it waits. */
-function sight({ seen, sightings, nowMs, hpbwDeg }: LessonFacts, bodies: readonly Body[]): Ask {
+function sight(facts: LessonFacts, bodies: readonly Body[]): Ask {
+  const { seen, sightings, nowMs, hpbwDeg } = facts
   const of = (body: Body) => sightings.filter(s => isBeam(s) && s.target.type === body)
   const isDue = (body: Body): boolean =>
     seen[body].isThere && of(body).every(s => Math.abs(nowMs - instantMs(s.utc)) >= APART_MS)
   const [body] = bodies.filter(isDue).sort((a, b) => of(a).length - of(b).length)
   if (body === undefined) {
-    if (bodies.some(b => seen[b].isUp)) return { do: 'wait', until: 'hour' }
+    if (bodies.some(b => seen[b].isThere)) return { do: 'wait', until: 'hour' }
+    if (bodies.some(b => seen[b].isUp)) return BEYOND
+    if (seen.sun.isRisen) return { do: 'wait', until: isPastNoon(facts) ? 'moon-up' : 'noon' }
     return { do: 'wait', until: bodies.includes('moon') ? 'moon-up' : 'noon' }
   }
   return atBody(body, seen[body], hpbwDeg)
@@ -206,9 +239,6 @@ function sight({ seen, sightings, nowMs, hpbwDeg }: LessonFacts, bodies: readonl
 
 const atBody = (body: Body, { off }: BodySeen, hpbwDeg: number): Ask =>
   off > HEARD ? { do: 'find', body } : { do: 'peak', body, sigmaDeg: Number((MIDDLE * hpbwDeg).toFixed(1)) }
-
-const HOUR_MS = 3_600_000
-const DAY_MS = 24 * HOUR_MS
 
 /** Too much is still lost: what brings most is waited for. */
 function sightBest({ seen, nowMs, hpbwDeg }: LessonFacts, best: NonNullable<LessonFacts['best']>): Ask {

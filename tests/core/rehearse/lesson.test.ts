@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest'
 import type { AlignmentStepJson } from '../../../src/core/alignment/json.ts'
 import { alignment } from '../../../src/core/questions.ts'
-import { bestPeak, type LessonFacts, lessonOf } from '../../../src/core/rehearse/lesson.ts'
+import { type BodySeen, bestPeak, type LessonFacts, lessonOf } from '../../../src/core/rehearse/lesson.ts'
 import { worldOf } from '../../../src/core/rehearse/world.ts'
 import { bookOf } from '../../helpers/stations.ts'
 
@@ -19,6 +19,11 @@ function stepsOf(kind: 'az-over-el' | 'el-over-az') {
 const EMPTY = { 'az-over-el': stepsOf('az-over-el'), 'el-over-az': stepsOf('el-over-az') }
 
 const DONE: Partial<AlignmentStepJson> = { state: { kind: 'done', utc: START }, needs: [] }
+const THERE: BodySeen = { isUp: true, isThere: true, isRisen: true, isShining: true, off: 3 }
+/** Up and at the end of an axis; risen and low; below the horizon. */
+const BEYOND: BodySeen = { ...THERE, isThere: false, isShining: false }
+const LOW: BodySeen = { ...BEYOND, isUp: false }
+const DOWN: BodySeen = { ...LOW, isRisen: false }
 /** With some steps otherwise. */
 const facts = (
   change: Partial<Record<AlignmentStepJson['id'], Partial<AlignmentStepJson>>>,
@@ -32,7 +37,8 @@ const facts = (
   isOpen: true,
   hpbwDeg: 5.4,
   nowMs: START_MS,
-  seen: { sun: { isUp: true, isThere: true, off: 3 }, moon: { isUp: true, isThere: true, off: 3 } },
+  lonDeg: 30, // noon: solar time is two hours on
+  seen: { sun: THERE, moon: THERE },
   best: null,
   ...more,
 })
@@ -63,7 +69,21 @@ describe('the walk-through', () => {
     expect(asked({ 'site-clock': DONE })).toEqual({ do: 'level', level: 'lower-axis-elevation' })
     expect(asked({ 'site-clock': DONE, axes: DONE }).do).toBe('dish-level')
     expect(asked({ ...GROUND, feed: {} })).toEqual({ do: 'rim' })
-    expect(asked({ ...GROUND, feed: { needs: [{ what: 'shadow', n: 1 }] } })).toEqual({ do: 'shadow' })
+    const shadow = { ...GROUND, feed: { needs: [{ what: 'shadow' as const, n: 1 }] } }
+    expect(asked(shadow)).toEqual({ do: 'shadow' })
+    // The Sun up and at the end of an axis moves on in an hour; at noon it may be there again.
+    const at = (sun: BodySeen, moon: BodySeen) => lessonOf(facts(shadow, { seen: { sun, moon } })).ask
+    expect(at(BEYOND, DOWN)).toEqual({ do: 'wait', until: 'hour', isBeyond: true })
+    expect(at(DOWN, DOWN)).toEqual({ do: 'wait', until: 'noon' })
+    // A shadow need not be driven past; and where the winter Sun stays low the Moon comes first.
+    expect(at({ ...BEYOND, isShining: true }, DOWN)).toEqual({ do: 'shadow' })
+    expect(at(LOW, DOWN)).toEqual({ do: 'wait', until: 'moon-up' })
+    const morning = { seen: { sun: LOW, moon: DOWN }, lonDeg: 0 }
+    expect(lessonOf(facts(shadow, morning)).ask).toEqual({ do: 'wait', until: 'noon' })
+    expect(lessonOf(facts({ ...GROUND, search: DONE }, morning)).ask).toEqual({ do: 'wait', until: 'noon' })
+    const winter = { ...shadow, search: EMPTY['az-over-el'].steps.find(s => s.id === 'search')! }
+    const found = lessonOf(facts(winter, { seen: { sun: LOW, moon: THERE } }))
+    expect([found.step, found.ask]).toEqual(['search', { do: 'find', body: 'moon' }])
   })
 
   it('ticks what was measured, inside or outside; not what is half done, nor what a change has undone', () => {
@@ -97,9 +117,7 @@ describe('the walk-through', () => {
     const at = (more: Partial<LessonFacts>, change: Parameters<typeof facts>[0] = {}) =>
       lessonOf(facts({ ...GROUND, ...change }, more)).ask
     expect(at({})).toEqual({ do: 'find', body: 'sun' })
-    expect(
-      at({ seen: { sun: { isUp: true, isThere: true, off: 0.5 }, moon: { isUp: true, isThere: true, off: 3 } } }),
-    ).toEqual({
+    expect(at({ seen: { sun: { ...THERE, off: 0.5 }, moon: THERE } })).toEqual({
       do: 'peak',
       body: 'sun',
       sigmaDeg: 0.2,
@@ -108,12 +126,10 @@ describe('the walk-through', () => {
     expect(at({ sightings: [peak('sun', 3)] }, found)).toEqual({ do: 'find', body: 'moon' })
     expect(at({ sightings: [peak('sun', 3), peak('moon', 1)] }, found)).toEqual({ do: 'find', body: 'sun' })
     expect(at({ sightings: [peak('sun', 1), peak('moon', 1)] }, found)).toEqual({ do: 'wait', until: 'hour' })
-    const down = { isUp: false, isThere: false, off: 3 }
-    expect(at({ seen: { sun: down, moon: down } }, found)).toEqual({ do: 'wait', until: 'moon-up' })
+    expect(at({ seen: { sun: DOWN, moon: DOWN } }, found)).toEqual({ do: 'wait', until: 'moon-up' })
     // Risen, and not yet within reach.
-    const beyond = { ...down, isUp: true }
-    expect(at({ seen: { sun: down, moon: beyond } }, found)).toEqual({ do: 'wait', until: 'hour' })
-    expect(at({ seen: { sun: down, moon: down } })).toEqual({ do: 'wait', until: 'noon' })
+    expect(at({ seen: { sun: DOWN, moon: BEYOND } }, found)).toEqual({ do: 'wait', until: 'hour', isBeyond: true })
+    expect(at({ seen: { sun: DOWN, moon: DOWN } })).toEqual({ do: 'wait', until: 'noon' })
   })
 
   it('asks for an answer where something looks wrong, and ends where the solution is within', () => {
