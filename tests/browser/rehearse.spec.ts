@@ -3,6 +3,7 @@
  * the clock, the end; and that a real station beside it never sees any of it.
  */
 import AxeBuilder from '@axe-core/playwright'
+import { worldOf } from '../../src/core/rehearse/world.ts'
 import { bookOf, gravelPit } from '../helpers/stations.ts'
 import { expect, test, untilOffline } from './rig.ts'
 import { begin, driveTo, follow, peak, readings, search, side, writeDown } from './robot.ts'
@@ -264,4 +265,57 @@ test('at 600 × Sun and Moon stand on Now all the time', async ({ page }) => {
       }),
   )
   expect((await seen).empty).toBe(0)
+})
+
+test('a clock that is off by minutes is found by tapping on the pips of the dish at hand', async ({ page }) => {
+  await page.clock.install({ time: new Date('2027-01-15T20:00:00Z') })
+  await page.goto('./')
+  await begin(page, 'Tilt, then swing', 'Hard', 3)
+  await openScreen(page, 'mount/clock', 'Check the clock')
+  await side(page, 'Time')
+  const sheet = page.locator('#rehearsal')
+  await expect(sheet.getByText(/it has pips to tap on/)).toBeVisible()
+  await sheet.getByRole('radio', { name: '1 ×', exact: true }).check()
+  await expect(page.locator('.sheet-pip')).toBeVisible()
+  // In the page: a press from outside it is as late as the machine is busy.
+  await page.evaluate(
+    taps =>
+      new Promise<void>(done => {
+        const button = [...document.querySelectorAll('button')].find(b => b.textContent === 'Tap on the pip')!
+        let left = taps
+        const watch = new MutationObserver(changes => {
+          if (!changes.some(c => (c.target as Element).getAttribute('data-lit') === 'true')) return
+          button.click()
+          if (--left > 0) return
+          watch.disconnect()
+          done()
+        })
+        watch.observe(document.querySelector('.sheet-signal')!, { subtree: true, attributeFilter: ['data-lit'] })
+      }),
+    5,
+  )
+  // Whole minutes show in no pip: until they are compared the app says so.
+  await expect(page.getByText(/not compared yet/)).toBeVisible()
+  const seconds = (text: string) => {
+    const [h, m, s] = /(\d\d):(\d\d):(\d\d)/.exec(text)!.slice(1).map(Number) as [number, number, number]
+    return 3600 * h + 60 * m + s
+  }
+  const [shown, said] = await page.evaluate(() => [
+    document.querySelector('.clock-now')!.textContent!,
+    document.querySelector('.sheet-signal')!.textContent!,
+  ])
+  await box(page, 'Whole seconds the phone is ahead').fill(String(seconds(shown!) - seconds(said!)))
+  await expect(page.getByText(/not compared yet/)).toHaveCount(0)
+  await press(page, 'Keep this check')
+  const { clockErrorS } = worldOf({
+    seed: 3,
+    difficulty: 'hard',
+    kind: 'az-over-el',
+    startUtc: '2027-01-16T10:00:00Z',
+  }).faults
+  const last = (await page.getByText(/^Compared /).textContent())!
+  const [, way, found] = /(ahead|behind) by ([\d.]+)/.exec(last)!
+  // The display's seconds are whole: to one of them, and what a press by machine is late.
+  expect(Math.abs(Number(found) * (way === 'ahead' ? 1 : -1) - clockErrorS)).toBeLessThan(1.6)
+  expect(Math.abs(clockErrorS)).toBeGreaterThan(119)
 })
