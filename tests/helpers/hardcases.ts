@@ -193,7 +193,10 @@ export function limitsDriven(world: World, trueMs: number): StationRecord['mount
 
 /** What a stop that is not where its label says costs: rows of the Moon's table called within reach that the drive does not come to. */
 export interface StopTrial {
+  /** The stop that is elsewhere is in the book; false where there is none. */
   isKnown: boolean
+  /** Ends that the book now has elsewhere than their labels. */
+  elsewhere: number
   rows: number
   beyond: number
 }
@@ -211,11 +214,17 @@ export function stopTrial(seed: number, fault: 'stop' | null, drives: boolean): 
   const isBeyond = (axis: Axis, reading: number): boolean => {
     const at = world.driveFor(axis, reading, trueMs)
     // A count or a tenth of a degree beyond is rounding.
-    return at < world.drives[axis].low - 1 || at > world.drives[axis].high + 1
+    const step = mount[axis].readout.type === 'degrees' ? 0.1 : 1
+    return at < world.drives[axis].low - step || at > world.drives[axis].high + step
   }
   const stop = world.faults.wrongStop
   return {
-    isKnown: stop === null ? true : knowsStop(station, world.paper, world.drives, stop),
+    isKnown: stop !== null && knowsStop(station, world.paper, world.drives, stop),
+    elsewhere: AXES.flatMap(axis => {
+      const [is, label] = [mount[axis], world.paper.mount[axis]]
+      const least = 0.02 * (label.maxReading - label.minReading)
+      return (['minReading', 'maxReading'] as const).filter(end => Math.abs(is[end] - label[end]) > least)
+    }).length,
     rows: rows.length,
     beyond: rows.filter(r => AXES.some(axis => isBeyond(axis, r[axis]))).length,
   }

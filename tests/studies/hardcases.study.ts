@@ -54,6 +54,7 @@ function stops(trials: readonly StopTrial[]) {
   return {
     of: trials.length,
     inTheBook: trials.filter(t => t.isKnown).length,
+    endsElsewhereThanLabelled: sum(t => t.elsewhere),
     moonCalledWithinReachBeyondTheStop: sum(t => t.beyond) / sum(t => t.rows),
   }
 }
