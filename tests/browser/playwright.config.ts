@@ -5,12 +5,13 @@ import { CHROMIUM_ARGS } from './chromium.mjs'
 export default defineConfig({
   testDir: '.',
   testMatch: '*.spec.ts',
-  // A minute by itself: `npm run face` takes it.
+  // Minutes by themselves: `npm run face` takes them.
   testIgnore: process.env.FACE === 'all' ? [] : ['rehearsemonth.spec.ts', 'walkthrough.spec.ts'],
   outputDir: '../../test-results',
   timeout: 180_000, // several walks on the same screens are one
   expect: { timeout: 20_000 },
-  workers: 2,
+  // On two cores: while a walk waits for a timer, a store or an answer two others are at work. An eighth less than with two.
+  workers: 3,
   fullyParallel: true,
   retries: 0,
   forbidOnly: true,

@@ -241,32 +241,6 @@ test('opened anew it never shows the phone’s time, not even before the rehears
   expect(new Set(seen)).toEqual(new Set([clock]))
 })
 
-test('at 600 × Sun and Moon stand on Now all the time', async ({ page }) => {
-  await page.goto('./')
-  await begin(page, 'Tilt, then swing', 'First time', 3)
-  await expect(page.locator('.body-name')).toHaveCount(2)
-  await side(page, 'Time')
-  await page.getByRole('radio', { name: '600 ×' }).check()
-  const seen = page.evaluate(
-    () =>
-      new Promise<{ frames: number; empty: number; hours: number }>(done => {
-        const at = () => document.querySelector('.screen-utc')!.textContent!.replace(/.*?(\d\d):.*/, '$1')
-        const hours = new Set<string>()
-        let [frames, empty] = [0, 0]
-        const look = () => {
-          hours.add(at())
-          frames++
-          if (document.querySelectorAll('.body-name').length < 2) empty++
-          // One answer's rows last two hours: less than that would not show that the next one comes in time.
-          if (hours.size > 3) done({ frames, empty, hours: hours.size })
-          else requestAnimationFrame(look)
-        }
-        look()
-      }),
-  )
-  expect((await seen).empty).toBe(0)
-})
-
 test('a clock that is off by minutes is found by tapping on the pips of the dish at hand', async ({ page }) => {
   await page.clock.install({ time: new Date('2027-01-15T20:00:00Z') })
   await page.goto('./')
@@ -300,11 +274,24 @@ test('a clock that is off by minutes is found by tapping on the pips of the dish
     const [h, m, s] = /(\d\d):(\d\d):(\d\d)/.exec(text)!.slice(1).map(Number) as [number, number, number]
     return 3600 * h + 60 * m + s
   }
-  const [shown, said] = await page.evaluate(() => [
-    document.querySelector('.clock-now')!.textContent!,
-    document.querySelector('.sheet-signal')!.textContent!,
-  ])
-  await box(page, 'Whole seconds the phone is ahead').fill(String(seconds(shown!) - seconds(said!)))
+  // Both displays go from second to second, each a moment late: what they are apart most of the time is what a person sees.
+  const pairs = await page.evaluate(
+    () =>
+      new Promise<[string, string][]>(done => {
+        const seen: [string, string][] = []
+        const look = () => {
+          seen.push([
+            document.querySelector('.clock-now')!.textContent!,
+            document.querySelector('.sheet-signal')!.textContent!,
+          ])
+          if (seen.length < 40) setTimeout(look, 50)
+          else done(seen)
+        }
+        look()
+      }),
+  )
+  const apart = pairs.map(([shown, said]) => seconds(shown) - seconds(said)).sort((x, y) => x - y)
+  await box(page, 'Whole seconds the phone is ahead').fill(String(apart[apart.length >> 1]))
   await expect(page.getByText(/not compared yet/)).toHaveCount(0)
   await press(page, 'Keep this check')
   const { clockErrorS } = worldOf({

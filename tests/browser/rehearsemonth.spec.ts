@@ -1,5 +1,5 @@
 /**
- * A month of a rehearsal at 600 ×: what lies in the database is what was written down and nothing else, and what the page and its
+ * A rehearsal at 600 ×. For hours: no frame of Now is without Sun or Moon. For a month: what lies in the database is what was written down and nothing else, and what the page and its
  * workers hold does not grow with the time. The phone's own hour and a quarter of it is run through by the test's clock, timer by timer.
  */
 import type { CDPSession } from '@playwright/test'
@@ -126,4 +126,30 @@ test('a month of its time leaves no more than was written down, and the page no 
   expect(after.solving - before.solving).toBeLessThan(2_000_000)
   expect(after.nodes - before.nodes).toBeLessThan(100)
   expect(after.listeners - before.listeners).toBeLessThan(50)
+})
+
+test('at 600 × Sun and Moon stand on Now all the time', async ({ page }) => {
+  await page.goto('./')
+  await begin(page, 'Tilt, then swing', 'First time', 3)
+  await expect(page.locator('.body-name')).toHaveCount(2)
+  await side(page, 'Time')
+  await page.getByRole('radio', { name: '600 ×' }).check()
+  const seen = page.evaluate(
+    () =>
+      new Promise<{ frames: number; empty: number; hours: number }>(done => {
+        const at = () => document.querySelector('.screen-utc')!.textContent!.replace(/.*?(\d\d):.*/, '$1')
+        const hours = new Set<string>()
+        let [frames, empty] = [0, 0]
+        const look = () => {
+          hours.add(at())
+          frames++
+          if (document.querySelectorAll('.body-name').length < 2) empty++
+          // One answer's rows last two hours: less than that would not show that the next one comes in time.
+          if (hours.size > 3) done({ frames, empty, hours: hours.size })
+          else requestAnimationFrame(look)
+        }
+        look()
+      }),
+  )
+  expect((await seen).empty).toBe(0)
 })
