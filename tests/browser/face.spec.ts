@@ -198,16 +198,19 @@ test('no key of the keypad moves when one is pressed: with text at 200 %, in a s
 }) => {
   await openBook(page, 'daylight')
   const moved: string[] = []
-  for (const [textPx, width, height] of [
-    [16, 360, 640],
-    [32, 390, 844],
-    [16, 390, 844],
-  ] as const) {
+  const isAll = process.env.FACE === 'all'
+  for (const [textPx, width, height] of [[16, 360, 640], [32, 390, 844], ...(isAll ? [[16, 390, 844]] : [])] as [
+    number,
+    number,
+    number,
+  ][]) {
     await page.setViewportSize({ width, height })
     await page.evaluate(px => {
       document.documentElement.style.fontSize = px === 16 ? '' : `${px}px`
     }, textPx)
-    for (const address of ['sight/half/half-1', 'sight/half/half-2', 'sight/edit/demo-sighting-7']) {
+    const waiting = isAll ? ['sight/half/half-1', 'sight/half/half-2'] : []
+    for (const address of [...waiting, 'sight/edit/demo-sighting-7']) {
+      await show(page, 'sight') // the form is opened again, with what is kept
       await show(page, address)
       const keys = page.locator('.pad-keys')
       const key = (name: string) => keys.getByRole('button', { name, exact: true })

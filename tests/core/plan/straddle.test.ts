@@ -87,7 +87,7 @@ describe('a peak by halves', () => {
       const mount = trueMount(record, {})
       let [yes, no] = [0, 0]
       for (let az = 0; az < 360; az += 7)
-        for (let el = 15; el < 90; el += 5) {
+        for (let el = 15; el < 90; el += 7) {
           const found = can(record, az, el)
           if (found === null) continue
           const { is, reach, t } = found
@@ -97,8 +97,8 @@ describe('a peak by halves', () => {
             const end = way > 0 ? model[axis].maxReading : model[axis].minReading
             const at = axis === 'lower' ? reach.lower : reach.upper
             let far = 0
-            for (let k = 1; k <= 300; k++) {
-              const reading = at + ((end - at) * k) / 300
+            for (let k = 1; k <= 150; k++) {
+              const reading = at + ((end - at) * k) / 150
               const { b } = mount.pose(
                 ...((axis === 'lower' ? [reading, reach.upper] : [reach.lower, reading]) as [number, number]),
                 'beam',
