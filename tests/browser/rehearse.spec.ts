@@ -6,7 +6,7 @@ import AxeBuilder from '@axe-core/playwright'
 import { worldOf } from '../../src/core/rehearse/world.ts'
 import { bookOf, gravelPit } from '../helpers/stations.ts'
 import { expect, test, untilOffline } from './rig.ts'
-import { begin, driveTo, follow, readings, search, side, writeDown } from './robot.ts'
+import { begin, driveTo, follow, peak, readings, search, side, writeDown } from './robot.ts'
 import { box, goTo, lookAt, openScreen, press } from './walk.ts'
 
 const BAND = 'Rehearsal: this dish does not exist.'
@@ -36,8 +36,9 @@ test.describe('with the network off', () => {
 
     // Sun: where the book expects it nothing may be heard; a sweep finds it.
     const sun = (await follow(page, 'Sun'))!
-    // Peaks are for the robot (robot.spec.ts).
-    expect(await search(page, sun, [3, 3])).not.toBeNull()
+    const found = (await search(page, sun, [3, 3]))!
+    expect(found).not.toBeNull()
+    await peak(page, found, [2.5, 2.5])
     await writeDown(page, 'Sun')
     for (const screen of ['#now', '#mount', '#correct', '#book', '#sight', '#when']) {
       await goTo(page, screen)
