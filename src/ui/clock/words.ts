@@ -48,8 +48,8 @@ export function aheadWords(offsetS: number, sigmaS: number): string {
 
 /** An error of whole minutes shows in what is announced, and in no pip. */
 const NOT_COMPARED: Readonly<Record<Pips, string>> = {
-  second: 'So the pips say. Whole seconds are not compared yet: is the announced time the same as above?',
-  minute: 'So the pips say. Whole minutes are not compared yet: is the announced time the same as above?',
+  second: 'That is by the pips alone. Whole seconds are not compared yet: is the announced time the same as above?',
+  minute: 'That is by the pips alone. Whole minutes are not compared yet: is the announced time the same as above?',
 }
 
 /** @param open  pips whose whole seconds or minutes nobody has typed; null where they were */
@@ -73,7 +73,7 @@ export function tapWords(taps: TapOffset, open: Pips | null = null): { good: boo
       const text = [`The phone is ${aheadWords(taps.offsetS, taps.sigmaS)}.`]
       if (taps.strays > 0) text.push(`${countOf(taps.strays, 'stray tap')} left out.`)
       if (open !== null) text.push(NOT_COMPARED[open])
-      if (taps.nearHalf) text.push('That is close to the middle between two pips: compare the announced time twice.')
+      if (taps.nearHalf) text.push('That is close to halfway between two pips: compare the announced time twice.')
       return { good: true, text }
     }
   }

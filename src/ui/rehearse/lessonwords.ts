@@ -56,7 +56,7 @@ export function askWords(station: StationRecord, ask: Ask): string {
       if (ask.best)
         return `Too much is still lost. What brings most is the ${BODY[ask.best.body]} at ${utcFull(ask.best.utcMs)}. “${TABS.time}”: “${MOMENT_WORDS[ask.until]}”, until then.`
       if (ask.isBeyond)
-        return `What is up stands beyond an end of an axis, or too near it to be driven past. “${TABS.time}”: “${MOMENT_WORDS.hour}”.`
+        return `What is up is beyond an axis’s limit, or too near it to drive past. “${TABS.time}”: “${MOMENT_WORDS.hour}”.`
       return ask.until === 'hour'
         ? `One place in the sky is not enough. “${TABS.time}”: “${MOMENT_WORDS.hour}”, twice, and then the next sighting.`
         : `Nothing to be sighted is up now. “${TABS.time}”: “${MOMENT_WORDS[ask.until]}”.`
