@@ -45,7 +45,8 @@ for (const { name, file } of studies) {
       platform: 'node',
       logLevel: 'silent',
       moduleTypes: { '.css': 'empty' }, // what screens look like is no matter of a study
-      external: id => !id.startsWith('.') && !isAbsolute(id),
+      // CommonJS whose names Node does not see: it goes into the bundle.
+      external: id => !id.startsWith('.') && !isAbsolute(id) && id !== 'geographiclib-geodesic',
     })
     await bundle.write({ file: bundled, format: 'esm', codeSplitting: false })
     await bundle.close()
