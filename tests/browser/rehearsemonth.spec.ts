@@ -1,6 +1,7 @@
 /**
- * A rehearsal at 600 ×. For hours: no frame of Now is without Sun or Moon. For a month: what lies in the database is what was written down and nothing else, and what the page and its
- * workers hold does not grow with the time. The phone's own hour and a quarter of it is run through by the test's clock, timer by timer.
+ * A rehearsal at 600 ×. For hours: no frame of Now is without Sun or Moon. For a month: what lies in the database is what was written
+ * down and nothing else, and what the page and its workers hold does not grow with the time. The phone's own hour and a quarter of it
+ * is run through by the test's clock, timer by timer.
  */
 import type { CDPSession } from '@playwright/test'
 import { expect, type Page, test } from './rig.ts'

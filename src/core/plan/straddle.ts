@@ -3,7 +3,6 @@
  * the target's. Not with a stop within half a beamwidth, nor with ground or hills inside the beam's half-power edge. A shadow or a tube
  * wants none of that. Radians.
  */
-
 import { lineOf } from '../fit/methods.ts'
 import type { Reach } from '../mount/aim.ts'
 import { lowerAxisTurn } from '../mount/asbuilt.ts'

@@ -165,7 +165,7 @@ function askOf(facts: LessonFacts, { id, needs }: AlignmentStepJson): Ask {
       if (needs.some(n => n.what === 'rim')) return { do: 'rim' }
       if (seen.sun.isShining) return { do: 'shadow' }
       // Up and out of reach it moves on in an hour: at noon it may be so again. Past its noon and low it may stay so in winter.
-      return seen.sun.isUp ? BEYOND : { do: 'wait', until: isPastNoon(facts) ? 'moon-up' : 'noon' }
+      return seen.sun.isUp ? BEYOND : waitForSun(facts)
     case 'solve': {
       const why = needs.find(n => n.what === 'verdict')?.whyNot.kind
       if (why === 'suspect') return { do: 'suspect' }
@@ -221,6 +221,9 @@ const isPastNoon = ({ seen, nowMs, lonDeg }: LessonFacts): boolean => {
   return seen.sun.isRisen && hours - 24 * Math.floor(hours / 24) > 11.5
 }
 
+/** Higher at noon than now; past it the Moon comes sooner. */
+const waitForSun = (facts: LessonFacts): Ask => ({ do: 'wait', until: isPastNoon(facts) ? 'moon-up' : 'noon' })
+
 /** The next sighting: of the body that has fewer, once the sky has turned since its last one; else it waits. */
 function sight(facts: LessonFacts, bodies: readonly Body[]): Ask {
   const { seen, sightings, nowMs, hpbwDeg } = facts
@@ -231,7 +234,7 @@ function sight(facts: LessonFacts, bodies: readonly Body[]): Ask {
   if (body === undefined) {
     if (bodies.some(b => seen[b].isThere)) return { do: 'wait', until: 'hour' }
     if (bodies.some(b => seen[b].isUp)) return BEYOND
-    if (seen.sun.isRisen) return { do: 'wait', until: isPastNoon(facts) ? 'moon-up' : 'noon' }
+    if (seen.sun.isRisen) return waitForSun(facts)
     return { do: 'wait', until: bodies.includes('moon') ? 'moon-up' : 'noon' }
   }
   return atBody(body, seen[body], hpbwDeg)

@@ -76,13 +76,13 @@ export function sideNote(b: AxisBudget): string {
     : `As the book has it. ${against}${play}`
 }
 
+const isTooSlow = (b: AxisBudget): boolean => b.drivePerMin !== null && b.drivePerMin < b.fastestPerMin
+
 export function driveNote(b: AxisBudget): string {
   const at = b.fastestAt === null ? '' : ` ${placeWords(b.fastestAt.azDeg, b.fastestAt.elDeg)}`
   const usual = `Fastest${at}; in 95${NBSP}% of the time below ${readingWords(b, b.usualPerMin, true)} a${NBSP}min.`
   if (b.drivePerMin === null) return `${usual} The speed of the axis is not measured.`
-  return b.drivePerMin < b.fastestPerMin
-    ? `${usual} The axis makes ${readingWords(b, b.drivePerMin, true)} a${NBSP}min: too slow there.`
-    : `${usual} The axis makes ${readingWords(b, b.drivePerMin, true)} a${NBSP}min.`
+  return `${usual} The axis makes ${readingWords(b, b.drivePerMin, true)} a${NBSP}min${isTooSlow(b) ? ': too slow there' : ''}.`
 }
 
 /** What must not be folded away: a limit that is a guess, an axis that would hunt, one that is too slow. */
@@ -91,7 +91,7 @@ export function alarms(b: AxisBudget): string[] {
   if (b.hard.isGuessed)
     out.push('The limits in the book are guesses: find them first, and let the limit switch stop the jack.')
   if (b.deadBand.hunts) out.push(`Dead band: ${bandNote(b)}`)
-  if (b.drivePerMin !== null && b.drivePerMin < b.fastestPerMin)
-    out.push(`Too slow where the Moon is fastest: the axis makes ${readingWords(b, b.drivePerMin, true)} a${NBSP}min.`)
+  if (isTooSlow(b))
+    out.push(`Too slow where the Moon is fastest: the axis makes ${readingWords(b, b.drivePerMin!, true)} a${NBSP}min.`)
   return out
 }

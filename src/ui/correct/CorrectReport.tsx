@@ -112,7 +112,7 @@ function Page({ station, report: r }: { station: StationRecord; report: Report }
           {REPORT.title}: <Name>{r.station}</Name>
         </h2>
         {isDemo(station) && <p class="printed-only">{DEMO_MARK}</p>}
-        <ReportPart class="" word={REPORT.entered}>
+        <ReportPart word={REPORT.entered}>
           <Facts facts={facts.slice(0, ENTERED)} />
         </ReportPart>
         <Facts facts={facts.slice(ENTERED)} />
@@ -136,7 +136,7 @@ function Page({ station, report: r }: { station: StationRecord; report: Report }
         {r.suspects.length > MOST_SUSPECTS && <p>{REPORT.more(r.suspects.length - MOST_SUSPECTS)}</p>}
       </section>
       <section class="report-measured">
-        <ReportPart class="" word={measuredTold(r)}>
+        <ReportPart word={measuredTold(r)}>
           <h3>{measuredHead(r)}</h3>
           {r.measured.length === 0 ? (
             <p>{REPORT.nothing}</p>
@@ -170,7 +170,7 @@ function Page({ station, report: r }: { station: StationRecord; report: Report }
         </dl>
       </ReportPart>
       <section class="report-plots">
-        <ReportPart class="" word={`${REPORT.misses}: ${usedWords(solution.fit)}`}>
+        <ReportPart word={`${REPORT.misses}: ${usedWords(solution.fit)}`}>
           <h3>{REPORT.misses}</h3>
           <ResidualsPlot residuals={residuals} />
         </ReportPart>
@@ -187,8 +187,14 @@ function Page({ station, report: r }: { station: StationRecord; report: Report }
   )
 }
 
+interface ReportPartProps {
+  class?: string
+  word: string
+  children: ComponentChildren
+}
+
 /** A part that is folded on a phone's screen, under a line that says what it comes to; never on a wide screen or on paper. */
-function ReportPart({ class: name, word, children }: { class: string; word: string; children: ComponentChildren }) {
+function ReportPart({ class: name = '', word, children }: ReportPartProps) {
   const [isOpen, setOpen] = useState(false)
   return (
     <section class={`report-part ${name}`} data-folded={isOpen ? undefined : ''}>

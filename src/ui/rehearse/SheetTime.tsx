@@ -21,10 +21,8 @@ const LOOK_MS = 40
 
 /** The time signal as announced; at normal speed with its pips, to be tapped on. */
 function Signal({ world }: { world: World }) {
-  const isHeard = clockSpeed.value === 1
-  return isHeard ? (
-    <Pips world={world} />
-  ) : (
+  if (clockSpeed.value === 1) return <Pips world={world} />
+  return (
     <>
       <Text>{REHEARSE.signal(utcTime(world.trueMs(now.value)))}</Text>
       <Text quiet>{REHEARSE.noPips}</Text>
