@@ -119,9 +119,14 @@ export function meanSquareForm(points: readonly SkyPoint[]): Float64Array {
       for (let a = 0; a < SLOTS; a++) {
         const ja = partials[row * SLOTS + a]!
         if (ja === 0) continue
-        for (let b = 0; b < SLOTS; b++) M[a * SLOTS + b]! += ja * partials[row * SLOTS + b]!
+        for (let b = 0; b <= a; b++) M[a * SLOTS + b]! += ja * partials[row * SLOTS + b]!
       }
-  for (let i = 0; i < M.length; i++) M[i]! /= Math.max(1, points.length)
+  for (let a = 0; a < SLOTS; a++)
+    for (let b = 0; b <= a; b++) {
+      const mean = M[a * SLOTS + b]! / Math.max(1, points.length)
+      M[a * SLOTS + b] = mean
+      M[b * SLOTS + a] = mean
+    }
   return M
 }
 

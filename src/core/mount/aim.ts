@@ -193,6 +193,12 @@ interface NearestTurn {
 }
 
 function nearestTurn(model: MountModel, built: Built, axis: Axis, angle: Rad, from: Rad): NearestTurn | null {
+  // The nearest of all is nearly always within the limits: then no other is looked at. Of two as near, the lower.
+  const nearest = Math.max(-2, Math.min(2, Math.ceil((from - angle) / TURN - 0.5)))
+  const first = angle + nearest * TURN
+  const reading = readingAt(model, built, axis, first)
+  if (reading !== null && isWithin(model, axis, reading))
+    return { angle: first, reading, inside: { angle: first, reading } }
   let all: { angle: Rad; reading: number } | null = null
   let inside: { angle: Rad; reading: number } | null = null
   for (let k = -2; k <= 2; k++) {

@@ -117,9 +117,9 @@ export interface Chain {
   line: Line
   droop: number
   /** P, Q, W, row by row. */
-  lower: Float64Array
+  lower: readonly number[]
   /** kept, swung, crossed of each carried vector (`CARRIED`). */
-  carried: Float64Array
+  carried: readonly number[]
   turnA: Vec3
   turnB: Vec3
   lowerTurn: Vec3
@@ -131,6 +131,10 @@ export interface Chain {
 /** What the upper axis carries: the line's b, r, u; the axes of collimation, of the line's two turnings; and `across`. */
 const CARRIED = { b: 0, r: 1, u: 2, collimation: 3, right: 4, up: 5, across: 6 } as const
 
+/** To copy: arrays of fractions from the start. Typed arrays of this size lie outside the young heap, and made a chain take twice as long. */
+const LOWER: readonly number[] = Array.from({ length: 27 }, () => 0.5)
+const CARRIED_BY: readonly number[] = Array.from({ length: 63 }, () => 0.5)
+
 export function chainOf(mount: MountModel, built: Built, line: Line): Chain {
   const { paper } = mount
   const { a1, s1, s2 } = paper
@@ -140,7 +144,7 @@ export function chainOf(mount: MountModel, built: Built, line: Line): Chain {
   const across = cross(paper.a2, a1)
 
   const n = apply(R, a1)
-  const lower = new Float64Array(27)
+  const lower = LOWER.slice()
   for (let i = 0; i < 3; i++)
     for (let j = 0; j < 3; j++) {
       const along = n[i]! * a1[j]!
@@ -158,7 +162,7 @@ export function chainOf(mount: MountModel, built: Built, line: Line): Chain {
   const C = rotation(paper.c0, built[SLOT.collimation]!)
   const CX = x === 0 ? C : compose(C, rotation(paper.u0, -x))
   const K = y === 0 ? CX : compose(CX, rotation(paper.r0, y))
-  const carried = new Float64Array(63)
+  const carried = CARRIED_BY.slice()
   const put = (at: number, v: Vec3) => {
     const along = v[0] * upper[0] + v[1] * upper[1] + v[2] * upper[2]
     const o = 9 * at

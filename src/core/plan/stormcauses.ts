@@ -76,8 +76,9 @@ function tryWide(c: StormCase, sky: CauseSky, wider: number): Tried {
   const cause = { ...sky.cause, ways: sky.cause.ways.map(w => ({ ...w, sigma: w.sigma * wider })) }
   let pass = c.pass
   let told = toldOf(cause, pass)
+  const own = [...new Set(cause.ways.flatMap(w => w.parts.map(([way]) => way)))]
   for (let k = 0; k < 5; k++) {
-    const next = passOver(c.solved, c.measured, moveOf(cause, told.by))
+    const next = passOver(c.solved, c.measured, moveOf(cause, told.by), own)
     if (next === null) break
     pass = next
     const better = toldOf(cause, pass)

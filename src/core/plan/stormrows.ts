@@ -162,18 +162,23 @@ export interface Evidence {
   F: Float64Array
 }
 
+const EVERY_WAY: readonly number[] = Array.from({ length: WAYS }, (_, k) => k)
+
 /** The mount's parameters while rows are taken in, one after the other; in σ of their priors. */
 export interface Pass extends Evidence {
+  /** The moves that are asked about: g, F and follows know of no others. */
+  ways: readonly number[]
   /** Covariance, estimate, and how the estimate follows an unknown move (n × WAYS). */
   C: Float64Array
   x: Float64Array
   follows: Float64Array
 }
 
-export function beginPass(solved: Solved): Pass {
+export function beginPass(solved: Solved, ways = EVERY_WAY): Pass {
   const { covariance } = solved.fit
   const n = covariance.n
   return {
+    ways,
     n: 0,
     chi2: 0,
     g: new Float64Array(WAYS),
@@ -185,6 +190,7 @@ export function beginPass(solved: Solved): Pass {
 }
 
 export const copyOf = (p: Pass): Pass => ({
+  ways: p.ways,
   n: p.n,
   chi2: p.chi2,
   g: p.g.slice(),
@@ -214,7 +220,7 @@ export function innovation(
   if (row.shared >= 0 && row.perShared !== 0) list.push([row.shared, row.perShared * priorSigma[row.shared]!])
   for (const [i, b] of list) {
     nu -= b * p.x[i]!
-    for (let k = 0; k < WAYS; k++) h[k]! -= b * p.follows[i * WAYS + k]!
+    for (const k of p.ways) h[k]! -= b * p.follows[i * WAYS + k]!
     for (let j = 0; j < n; j++) Cb[j]! += p.C[j * n + i]! * b
   }
   for (const [i, b] of list) v += b * Cb[i]!
@@ -227,24 +233,27 @@ export function take(solved: Solved, p: Pass, row: Row): void {
   const n = p.x.length
   p.n++
   p.chi2 += (nu * nu) / v
-  for (let k = 0; k < WAYS; k++) {
+  for (const k of p.ways) {
     const hk = h[k]! / v
     if (hk === 0) continue
     p.g[k]! += hk * nu
-    for (let l = 0; l < WAYS; l++) p.F[k * WAYS + l]! += hk * h[l]!
+    for (const l of p.ways) p.F[k * WAYS + l]! += hk * h[l]!
   }
   for (let i = 0; i < n; i++) {
     const gain = Cb[i]! / v
     if (gain === 0) continue
     p.x[i]! += gain * nu
-    for (let k = 0; k < WAYS; k++) p.follows[i * WAYS + k]! += gain * h[k]!
+    for (const k of p.ways) p.follows[i * WAYS + k]! += gain * h[k]!
     for (let j = 0; j < n; j++) p.C[i * n + j]! -= gain * Cb[j]!
   }
 }
 
-/** All measurements, linear about a move; null where a triangle does not close with it. */
-export function passOver(solved: Solved, list: readonly Measured[], move: Move): Pass | null {
-  const p = beginPass(solved)
+/**
+ * All measurements, linear about a move; null where a triangle does not close with it.
+ * @param ways  moves that will be asked about; all of them cost three times as much as one cause's
+ */
+export function passOver(solved: Solved, list: readonly Measured[], move: Move, ways?: readonly number[]): Pass | null {
+  const p = beginPass(solved, ways)
   for (const m of list) {
     const rows = rowsOf(solved, m, move)
     if (rows === null) return null

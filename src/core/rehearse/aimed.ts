@@ -3,7 +3,7 @@
  * grid of readings where there is no first guess. Used to judge a dish and to draw one that reaches its sky; the solver has its own.
  */
 import type { Axis } from '../records/fieldbook.ts'
-import { type LineName, offsetDeg, readoutAngleDeg, type Sides, type TrueMount } from './mount.ts'
+import { type LineName, offsetDeg, readoutAngleDeg, type Sides, type TrueMount, type TruePose } from './mount.ts'
 import { apartDeg } from './turning.ts'
 
 export interface Readings {
@@ -59,42 +59,55 @@ export function trueReadings(
 /** First guesses along each axis. */
 const GRID = 9
 
-/**
- * The readings inside the limits that put a line on t; null: out of reach. @param near  a guess to begin with
- */
-export function aimed(
-  mount: TrueMount,
-  line: LineName,
-  feed: string | undefined,
-  t: readonly [number, number, number],
-  near?: Readings | null,
-): Readings | null {
+/** Where a line looks at the readings of the grid. */
+function gridOf(mount: TrueMount, line: LineName, feed: string | undefined): { at: Readings; b: TruePose['b'] }[] {
   const { lower, upper } = mount.record.mount
-  const isInside = (at: Readings) =>
-    at.lower >= lower.minReading &&
-    at.lower <= lower.maxReading &&
-    at.upper >= upper.minReading &&
-    at.upper <= upper.maxReading
-  const from = (guess: Readings): Readings | null => {
-    const found = trueReadings(mount, line, feed, t, [0, 0], guess)
-    return found !== null && isInside(found) ? found : null
-  }
-  const first = near ? from(near) : null
-  if (first !== null) return first
-  const guesses: { at: Readings; off: number }[] = []
+  const out: { at: Readings; b: TruePose['b'] }[] = []
   for (let i = 0; i < GRID; i++)
     for (let j = 0; j < GRID; j++) {
       const at = {
         lower: lower.minReading + ((i + 0.5) / GRID) * (lower.maxReading - lower.minReading),
         upper: upper.minReading + ((j + 0.5) / GRID) * (upper.maxReading - upper.minReading),
       }
-      const off = apartDeg(mount.pose(at.lower, at.upper, line, feed).b, t)
-      if (Number.isFinite(off)) guesses.push({ at, off })
+      out.push({ at, b: mount.pose(at.lower, at.upper, line, feed).b })
     }
-  guesses.sort((a, b) => a.off - b.off)
-  for (const { at } of guesses.slice(0, 3)) {
-    const found = from(at)
-    if (found !== null) return found
-  }
-  return null
+  return out
 }
+
+/** As `aimed`, for many directions of one mount and one line: the grid is worked out once. */
+export function aimerOf(mount: TrueMount, line: LineName, feed?: string) {
+  const { lower, upper } = mount.record.mount
+  const isInside = (at: Readings) =>
+    at.lower >= lower.minReading &&
+    at.lower <= lower.maxReading &&
+    at.upper >= upper.minReading &&
+    at.upper <= upper.maxReading
+  let grid: ReturnType<typeof gridOf> | null = null
+  return (t: readonly [number, number, number], near?: Readings | null): Readings | null => {
+    const from = (guess: Readings): Readings | null => {
+      const found = trueReadings(mount, line, feed, t, [0, 0], guess)
+      return found !== null && isInside(found) ? found : null
+    }
+    const first = near ? from(near) : null
+    if (first !== null) return first
+    grid ??= gridOf(mount, line, feed)
+    const guesses = grid.map(({ at, b }) => ({ at, off: apartDeg(b, t) })).filter(({ off }) => Number.isFinite(off))
+    guesses.sort((a, b) => a.off - b.off)
+    for (const { at } of guesses.slice(0, 3)) {
+      const found = from(at)
+      if (found !== null) return found
+    }
+    return null
+  }
+}
+
+/**
+ * The readings inside the limits that put a line on t; null: out of reach. @param near  a guess to begin with
+ */
+export const aimed = (
+  mount: TrueMount,
+  line: LineName,
+  feed: string | undefined,
+  t: readonly [number, number, number],
+  near?: Readings | null,
+): Readings | null => aimerOf(mount, line, feed)(t, near)

@@ -13,7 +13,7 @@ import { maskAt } from '../sky/horizonmask.ts'
 import type { Band, Site } from '../sky/place.ts'
 import { airFrom } from '../sky/refraction.ts'
 import { apparentPlace } from '../sky/targets.ts'
-import { aimed, type Readings } from './aimed.ts'
+import { aimerOf, type Readings } from './aimed.ts'
 import { type Drive, type DriveState, still } from './drives.ts'
 import { type EdgeTilts, edgeTilts, fastenedAngleDeg, fastenedUp, fastening, type Sensor } from './fastened.ts'
 import { degPerReading, drawFaults, type Faults, type HardFault } from './faults.ts'
@@ -86,21 +86,24 @@ const vector = (v: readonly number[]): V3 => [v[0]!, v[1]!, v[2]!]
 const recordOf = (paper: Paper): StationRecord => ({ ...paper, id: 'rehearsal', name: 'rehearsal', sightings: [] })
 
 const DAY = 86_400_000
-/** Whether the real dish reaches at least 70 % of what the paper one reaches of the coming month's Moon. */
-function reaches(paper: Paper, faults: Faults, startMs: number): boolean {
+/** Toward the coming month's Moon, wherever the paper dish reaches it. */
+function reachedOnPaper(paper: Paper, startMs: number): V3[] {
   const site = siteOf(paper)
-  const onPaper = trueMount(recordOf(paper), {})
-  const mounts = faults.truths.map(t => trueMount(recordOf(paper), t.truth))
-  let could = 0
-  let can = 0
+  const onto = aimerOf(trueMount(recordOf(paper), {}), 'beam')
+  const out: V3[] = []
   for (let k = 0; k < 14; k++)
     for (let h = 0; h < 4; h++) {
       const place = apparentPlace({ type: 'moon' }, startMs + k * 2 * DAY + (h * DAY) / 4, site, 'radio')
-      if (place.el < 12 * DEG || aimed(onPaper, 'beam', undefined, vector(place.direction)) === null) continue
-      could++
-      if (mounts.every(m => aimed(m, 'beam', undefined, vector(place.direction)) !== null)) can++
+      const toMoon = vector(place.direction)
+      if (place.el >= 12 * DEG && onto(toMoon) !== null) out.push(toMoon)
     }
-  return can >= 0.7 * could
+  return out
+}
+
+/** Whether the real dish reaches at least 70 % of that. */
+function reaches(sky: readonly V3[], paper: Paper, faults: Faults): boolean {
+  const mounts = faults.truths.map(t => aimerOf(trueMount(recordOf(paper), t.truth), 'beam'))
+  return sky.filter(toMoon => mounts.every(onto => onto(toMoon) !== null)).length >= 0.7 * sky.length
 }
 
 /** Where a drive begins: well inside its ends. */
@@ -195,8 +198,9 @@ export function worldOf(setup: RehearsalSetup, which?: readonly HardFault[]): Wo
   // A dish that no longer reaches its sky teaches nothing: the faults are drawn again, up to 40 times.
   const drawn = (k: number, only?: readonly HardFault[]): Faults =>
     drawFaults(chanceAbout(seed, 'faults', kind, difficulty, k), paper, difficulty, startMs, only)
+  const sky = reachedOnPaper(paper, startMs)
   let nth = 0
-  while (nth < 39 && !reaches(paper, drawn(nth), startMs)) nth++
+  while (nth < 39 && !reaches(sky, paper, drawn(nth))) nth++
   const faults = drawn(nth, which)
 
   const c = chanceAbout(seed, 'things', kind, difficulty)
