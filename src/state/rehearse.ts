@@ -13,7 +13,7 @@ import { driven, isMoving, pressed, still } from '../core/rehearse/drives.ts'
 import { type Moment, nextMoment } from '../core/rehearse/moments.ts'
 import { chanceAbout } from '../core/rehearse/seed.ts'
 import type { RehearsalSetup } from '../core/rehearse/setup.ts'
-import { type Hands, type World, worldOf } from '../core/rehearse/world.ts'
+import { type Hands, paperFor, type World, worldOf } from '../core/rehearse/world.ts'
 import { type BookModel, fieldBook, newId, stationEntry } from './book.ts'
 import { remember } from './memory.ts'
 import { clockMs as clockHere, putClockAt as putClock } from './now.ts'
@@ -221,8 +221,7 @@ export const rehearsal: RehearsalModel = createRehearsal()
 
 /** A station in rehearsal, as its records are written. */
 export function rehearsalStation(name: string, setup: RehearsalSetup, id = newId()): StationRecord {
-  const { paper } = worldOf(setup)
-  return { ...paper, id, name, sightings: [], rehearsal: true, rehearsalSetup: setup }
+  return { ...paperFor(setup), id, name, sightings: [], rehearsal: true, rehearsalSetup: setup }
 }
 
 /** Makes a rehearsal in the book and shows it. @returns whether it is written */

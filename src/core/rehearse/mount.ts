@@ -97,20 +97,26 @@ export function trueMount(record: StationRecord, truth: Truth): TrueMount {
   const bdf = (1 + 0.36 * q) / (1 + q)
   const equator: V3 = [0, -Math.sin(site.latDeg * DEG), Math.cos(site.latDeg * DEG)]
 
+  const lean = mixed(crossed(UP, NORTH), of('leanNorth') * DEG, crossed(UP, EAST), of('leanEast') * DEG)
+  const off = mixed(crossed(a1, EAST), of('poleEast') * DEG, crossed(a1, equator), of('poleUp') * DEG)
+  const [level, heading] = [of('level') * DEG, -of('heading') * DEG]
   const displaced = (v: V3): V3 => {
     switch (mount.kind) {
       case 'el-over-az':
-        return turnedBy(v, mixed(crossed(UP, NORTH), of('leanNorth') * DEG, crossed(UP, EAST), of('leanEast') * DEG))
+        return turnedBy(v, lean)
       case 'ha-dec':
-        return turnedBy(v, mixed(crossed(a1, EAST), of('poleEast') * DEG, crossed(a1, equator), of('poleUp') * DEG))
+        return turnedBy(v, off)
       default:
-        return turned(turned(v, crossed(a1, UP), of('level') * DEG), UP, -of('heading') * DEG)
+        return turned(turned(v, crossed(a1, UP), level), UP, heading)
     }
   }
-  const angleDeg = (axis: Axis, reading: number, side?: Side): number =>
-    readoutAngleDeg(record, axis, reading, truth) * (1 + of(`${axis}Scale`)) +
-    of(`${axis}Zero`) +
-    (side === undefined ? 0 : side === '+' ? 0.5 : -0.5) * of(`${axis}Play`)
+  const axisOf = (axis: Axis) => ({ scale: of(`${axis}Scale`), zero: of(`${axis}Zero`), play: of(`${axis}Play`) })
+  const axes = { lower: axisOf('lower'), upper: axisOf('upper') }
+  const angleDeg = (axis: Axis, reading: number, side?: Side): number => {
+    const { scale, zero, play } = axes[axis]
+    const angle = readoutAngleDeg(record, axis, reading, truth)
+    return angle * (1 + scale) + zero + (side === undefined ? 0 : side === '+' ? 0.5 : -0.5) * play
+  }
 
   /** Right, up and droop of a line against the boresight, radians. */
   const lineOf = (line: LineName, feed: string): [number, number, number] => {
@@ -134,15 +140,24 @@ export function trueMount(record: StationRecord, truth: Truth): TrueMount {
     }
   }
 
-  const poseAt: TrueMount['poseAt'] = (lowerDeg, upperDeg, line, feed = record.feeds[0]!.id) => {
+  /** A line's three directions fixed to the dish, and its droop: the same at all angles. */
+  const known = new Map<string, { inDish: TruePose; w: number }>()
+  const inDishOf = (line: LineName, feed: string) => {
+    const key = `${line} ${feed}`
+    const there = known.get(key)
+    if (there !== undefined) return there
     const [x, y, w] = lineOf(line, feed)
-    const carried = (v: V3): V3 => {
-      const inDish = turned(turned(turned(v, r0, y), u0, -x), c0, of('collimation') * DEG)
-      return displaced(turned(turned(inDish, a2p, s2 * upperDeg * DEG), a1, s1 * lowerDeg * DEG))
-    }
-    const b = carried(b0)
+    const fixed = (v: V3): V3 => turned(turned(turned(v, r0, y), u0, -x), c0, of('collimation') * DEG)
+    const made = { inDish: { b: fixed(b0), r: fixed(r0), u: fixed(u0) }, w }
+    known.set(key, made)
+    return made
+  }
+  const poseAt: TrueMount['poseAt'] = (lowerDeg, upperDeg, line, feed = record.feeds[0]!.id) => {
+    const { inDish, w } = inDishOf(line, feed)
+    const carried = (v: V3): V3 => displaced(turned(turned(v, a2p, s2 * upperDeg * DEG), a1, s1 * lowerDeg * DEG))
+    const b = carried(inDish.b)
     const droop = mixed(crossed(b, UP), -w, UP, 0)
-    return { b: turnedBy(b, droop), r: turnedBy(carried(r0), droop), u: turnedBy(carried(u0), droop) }
+    return { b: turnedBy(b, droop), r: turnedBy(carried(inDish.r), droop), u: turnedBy(carried(inDish.u), droop) }
   }
   const upperAxisAt = (lowerDeg: number): V3 => displaced(turned(a2p, a1, s1 * lowerDeg * DEG))
   return {

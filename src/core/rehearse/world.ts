@@ -186,14 +186,22 @@ const SHADOW_READ_MM = 4
 const PHONE_BIAS = 0.012
 
 /**
+ * What the dish is on paper: the setup's own, or drawn from its seed.
+ * @throws RangeError  a seed that is no whole number
+ */
+export function paperFor({ seed, kind, difficulty, paper }: RehearsalSetup): Paper {
+  if (!Number.isInteger(seed)) throw new RangeError(`rehearsal: seed must be a whole number, got ${seed}`)
+  return paper ?? drawPaper(chanceAbout(seed, 'paper', kind, difficulty), kind, difficulty)
+}
+
+/**
  * @param which  of a hard case's faults only these, for a study; all of them where it is left out
  * @throws RangeError  a seed that is no whole number
  */
 export function worldOf(setup: RehearsalSetup, which?: readonly HardFault[]): World {
   const { seed, kind, difficulty } = setup
-  if (!Number.isInteger(seed)) throw new RangeError(`worldOf: seed must be a whole number, got ${seed}`)
   const startMs = instantMs(setup.startUtc)
-  const paper = setup.paper ?? drawPaper(chanceAbout(seed, 'paper', kind, difficulty), kind, difficulty)
+  const paper = paperFor(setup)
   const site = siteOf(paper)
   // A dish that no longer reaches its sky teaches nothing: the faults are drawn again, up to 40 times.
   const drawn = (k: number, only?: readonly HardFault[]): Faults =>

@@ -4,7 +4,7 @@
  */
 import { describe, expect, it } from 'vitest'
 import { angleFromReading } from '../../../src/core/readout/readout.ts'
-import type { Axis } from '../../../src/core/records/fieldbook.ts'
+import type { Axis, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { still } from '../../../src/core/rehearse/drives.ts'
 import { trueLevelAt } from '../../../src/core/rehearse/mount.ts'
 import type { Difficulty, RehearsalSetup } from '../../../src/core/rehearse/setup.ts'
@@ -35,8 +35,7 @@ function halts(world: World, axis: Axis, count: number): Hands[] {
 const shown = (deg: number): string => deg.toFixed(1)
 
 /** The form filled from the sheet. @param ways  how often it is fastened */
-function swept(world: World, axis: Axis, ways: 1 | 2): SwingForm {
-  const station = rehearsalStation('Rehearsal', world.setup, 'r')
+function swept(world: World, station: StationRecord, axis: Axis, ways: 1 | 2): SwingForm {
   let form: SwingForm = { ...emptySwing(axis, START_MS), by: 'hand' }
   let ms = START_MS
   for (let way = 0; way < ways; way++) {
@@ -67,7 +66,7 @@ describe('a phone fastened to what an axis moves', () => {
         const world = worldOf(setup(kind, difficulty, seed))
         const station = rehearsalStation('Rehearsal', world.setup, 'r')
         for (const ways of [1, 2] as const) {
-          const form = swept(world, 'lower', ways)
+          const form = swept(world, station, 'lower', ways)
           const swing = swingOf(form, station)
           const made = levelFromSwing(form, station, swing, null, 'l')
           if (made.kind !== 'ready') throw new Error(`${kind} ${difficulty} ${seed}: ${JSON.stringify(swing)}`)
@@ -84,7 +83,8 @@ describe('a phone fastened to what an axis moves', () => {
   it('fastened again end for end, a biased phone comes within a third of a degree', () => {
     for (const seed of SEEDS) {
       const world = worldOf(setup('az-over-el', 'ordinary', seed))
-      const swing = swingOf(swept(world, 'lower', 2), rehearsalStation('Rehearsal', world.setup, 'r'))
+      const station = rehearsalStation('Rehearsal', world.setup, 'r')
+      const swing = swingOf(swept(world, station, 'lower', 2), station)
       if (swing.kind !== 'swung') throw new Error(swing.kind)
       const truth = trueLevelAt(world.mountAt(START_MS), 'lower-axis-elevation', 0, 0)
       expect(Math.abs(swing.elevation - radFromDeg(truth))).toBeLessThan(radFromDeg(0.33))
