@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest'
 import { checkFieldBook } from '../src/core/records/intake.ts'
 import { everyScreen } from './helpers/everyscreen.ts'
 import { legalMutant, randomFrom } from './helpers/mutants.ts'
+import { drawn } from './helpers/share.ts'
 import { writtenBook } from './helpers/writtenbook.ts'
 
 // Some four seconds of work; a machine with much else to do takes long over it.
@@ -16,7 +17,7 @@ describe('every screen', { timeout: 300_000 }, () => {
     expect(said('correct/known')).toMatch(/known well enough|as measured/)
   })
 
-  it('of the demo stands likewise', async () => {
+  drawn('of the demo stands likewise', async () => {
     const demo = JSON.parse(readFileSync(new URL('../public/demo.fieldbook.json', import.meta.url), 'utf8'))
     const { screens, wrong } = await everyScreen(demo)
     expect(wrong).toEqual([])

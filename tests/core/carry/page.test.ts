@@ -5,6 +5,7 @@ import { carryChoices, carryPage, solve } from '../../../src/core/questions.ts'
 import type { FieldBook } from '../../../src/core/records/fieldbook.ts'
 import { carryScene, isKept, pageFor, starMissDeg, trackedBy, wishesOf, wishName } from '../../helpers/carrytrials.ts'
 import { chance } from '../../helpers/random.ts'
+import { shareOf } from '../../helpers/share.ts'
 import { KINDS } from '../../helpers/simulate.ts'
 import { bookOf, weir } from '../../helpers/stations.ts'
 
@@ -20,7 +21,7 @@ const demo = JSON.parse(
 
 describe('a page', () => {
   // 20 stations of each kind and every page of each: `npm run studies` (carrypages).
-  it.each(KINDS)('is kept by a tracker that knows it and nothing else, to a hundredth: %s', kind => {
+  it.each(shareOf(KINDS, 2))('is kept by a tracker that knows it and nothing else, to a hundredth: %s', kind => {
     const scene = carryScene(kind === 'el-over-az' ? 61 : 62, { kind, upper: 'jack' })
     const c = chance(5)
     const all = wishesOf(scene)

@@ -15,6 +15,7 @@ import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { maskAt } from '../../../src/core/sky/horizonmask.ts'
 import { moonPath } from '../../../src/core/sky/moonpath.ts'
 import { chance } from '../../helpers/random.ts'
+import { drawn } from '../../helpers/share.ts'
 import { bookOf, drawScene, START_MS, sightMany, spoil, utcOf } from '../../helpers/simulate.ts'
 import { held, skyTrials } from '../../helpers/skytrials.ts'
 import { apartDeg, type Truth, trueMount } from '../../helpers/truemount.ts'
@@ -224,7 +225,7 @@ describe('the sky number', () => {
     expect(after.p95Typical / D / 0.3).toBeCloseTo(Math.sqrt(-Math.log(0.05)), 1)
   })
 
-  it('holds in nine of ten stations: of 24 drawn ones of all mounts, the true error is below it in 19 to 24', () => {
+  drawn('holds in nine of ten stations: of 24 drawn ones of all mounts, the true error is below it in 19 to 24', () => {
     const { p95, stations, ratio } = held(skyTrials(24, 70_000, seed => 8 + (seed % 9), 0))
     // By the binomial of 0.9 fewer than 19 are 3 in 100; these draws are fixed. `npm run studies skynumber` draws hundreds.
     expect(stations).toBe(24)

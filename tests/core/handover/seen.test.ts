@@ -9,6 +9,7 @@ import { codeIn } from '../../../src/core/handover/seen.ts'
 import { sequenceOf } from '../../../src/core/handover/sequence.ts'
 import { type Look, seenByCamera } from '../../helpers/pictures.ts'
 import { chance } from '../../helpers/random.ts'
+import { drawn } from '../../helpers/share.ts'
 
 const luck = chance(11)
 const BODY = Uint8Array.from({ length: 2800 }, () => luck.whole(0, 255))
@@ -61,7 +62,7 @@ describe('a frame in a picture', () => {
     expect(readOf([0, 10], () => ({ ...NEAR, blurPx: 5, noise: 4 }))).toBe(0)
   })
 
-  it('is passed over at a slant now and then, and read at most of them', () => {
+  drawn('is passed over at a slant now and then, and read at most of them', () => {
     // Up to 20 % nearer at one edge, both ways.
     const slants = [-0.2, -0.1, 0.15, 0.2].flatMap(up => [-0.15, 0.1, 0.2].map(left => [up, left] as const))
     const look = (number: number): Look => ({

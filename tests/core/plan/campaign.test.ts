@@ -4,6 +4,7 @@ import { errorForEchoLoss } from '../../../src/core/dish/optics.ts'
 import type { CampaignJson, SightingStepJson } from '../../../src/core/plan/campaignjson.ts'
 import { campaign } from '../../../src/core/questions.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
+import { shareOf } from '../../helpers/share.ts'
 import { bookOf, drawScene, KINDS, type Scene, START_MS, sightMany, utcOf } from '../../helpers/simulate.ts'
 import { carriedOut, orThrow, p95Of } from '../../helpers/worthtrials.ts'
 
@@ -35,9 +36,10 @@ function made(scene: Scene, record: StationRecord, steps: readonly SightingStepJ
 const median = (list: number[]): number => list.sort((a, b) => a - b)[list.length >> 1]!
 
 describe('campaign', () => {
-  it('brings with all of today’s what it says, in the middle of six stations within 5 %, in each within 25 %', () => {
+  it('brings with all of today’s what it says, in the middle of some stations within 5 %, in each within 25 %', () => {
     const ratios: number[] = []
-    for (let seed = 401; seed < 407; seed++) {
+    const seeds = shareOf([401, 402, 403, 404, 405, 406], 3)
+    for (const seed of seeds) {
       const { scene, record } = begun(seed, 12)
       const { today } = campaignOf(record)
       if (today.length === 0) continue
@@ -51,7 +53,7 @@ describe('campaign', () => {
       )
       ratios.push(brought / today.at(-1)!.afterDeg)
     }
-    expect(ratios.length).toBeGreaterThan(3)
+    expect(ratios.length).toBeGreaterThan(seeds.length / 2)
     for (const r of ratios) expect(Math.abs(Math.log(r))).toBeLessThan(0.25)
     expect(Math.abs(Math.log(median(ratios)))).toBeLessThan(0.05)
   })
