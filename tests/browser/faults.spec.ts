@@ -28,7 +28,7 @@ test('a database whose manifest is gone shows the whole book from the second cop
   expect(damageWrong(outcomes)).toEqual([])
 })
 
-test('two tabs that write 50 records each are both whole; a full phone, a cut connection, a blocked upgrade, a newer tab and a clock set back are said, and lose nothing', async () => {
+test('two tabs that write 50 records each are both whole; a cut connection, a blocked upgrade, a newer tab and a clock set back are said, and lose nothing', async () => {
   await onBench(async bench => {
     expect(tabsWrong(await tabsOn(bench, 50))).toBeNull()
     await troubleOn(bench)

@@ -130,13 +130,16 @@ async function lostDatabase() {
   }
 }
 
-/** All that one browser goes through. */
+/** What one browser goes through at once; a full phone takes as long as the browser remembers how much room there was. */
 export const troubleOn = async (bench: Bench) => ({
-  fullPhone: await fullPhone(bench),
   cutConnection: await cutConnection(bench),
   blockedUpgrade: await blockedUpgrade(bench),
   newerTab: await newerTab(bench),
   clockSetBack: await clockSetBack(bench),
 })
 
-export const trouble = async () => ({ ...(await onBench(troubleOn)), lostDatabase: await lostDatabase() })
+export const trouble = async () => ({
+  fullPhone: await onBench(fullPhone),
+  ...(await onBench(troubleOn)),
+  lostDatabase: await lostDatabase(),
+})
