@@ -1,6 +1,5 @@
 /** A small share of `npm run faults`, on browsers of its own. */
 import { onBench } from '../faults/bench.ts'
-import { damagedDatabases, damageWrong } from '../faults/damage.ts'
 import { killsWhileWriting } from '../faults/kills.ts'
 import { troubleOn } from '../faults/trouble.ts'
 import { tabsOn, tabsWrong } from '../faults/twotabs.ts'
@@ -19,13 +18,6 @@ test('2 kills in the middle of writing lose no acknowledged record and leave no 
     midWrite += figures.midWrite
   }
   expect(midWrite, 'some of them while a transaction was open').toBeGreaterThan(0)
-})
-
-test('a database whose manifest is gone shows the whole book from the second copy, and is made new from it', async () => {
-  const kinds = ['MANIFEST gone'] // where the browser itself has no way out; all kinds: npm run faults
-  const outcomes = await damagedDatabases(kinds)
-  expect(outcomes.map(o => o.damage)).toEqual(kinds)
-  expect(damageWrong(outcomes)).toEqual([])
 })
 
 test('two tabs that write 50 records each are both whole; a cut connection, a blocked upgrade, a newer tab and a clock set back are said, and lose nothing', async () => {

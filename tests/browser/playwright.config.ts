@@ -5,8 +5,8 @@ import { CHROMIUM_ARGS } from './chromium.mjs'
 export default defineConfig({
   testDir: '.',
   testMatch: '*.spec.ts',
-  // Minutes by themselves: `npm run face` takes them.
-  testIgnore: process.env.FACE === 'all' ? [] : ['rehearsemonth.spec.ts', 'walkthrough.spec.ts'],
+  // Minutes by themselves, or a matter of milliseconds: `npm run face` takes them.
+  testIgnore: process.env.FACE === 'all' ? [] : ['rehearsemonth.spec.ts', 'smooth.spec.ts', 'walkthrough.spec.ts'],
   outputDir: '../../test-results',
   timeout: 180_000, // several walks on the same screens are one
   expect: { timeout: 20_000 },

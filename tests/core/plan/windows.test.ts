@@ -14,6 +14,7 @@ import { apparentPlace } from '../../../src/core/sky/targets.ts'
 import { bodyTrack } from '../../../src/core/sky/track.ts'
 import { azElFromEnu, enuFromAzEl, type Vec3 } from '../../../src/core/vectors.ts'
 import { chance } from '../../helpers/random.ts'
+import { isWhole } from '../../helpers/share.ts'
 import { bookOf, builtFromTruth, degreesAxis, drawScene, KINDS, linearAxis } from '../../helpers/simulate.ts'
 import { gravelPit, weir } from '../../helpers/stations.ts'
 import { apartDeg, type Truth, trueMount } from '../../helpers/truemount.ts'
@@ -87,7 +88,7 @@ const CASES: [string, StationRecord, Other][] = SITES.map(([kind, latDeg, more, 
 ])
 
 describe('windows against the sky asked every minute of 28 days', () => {
-  it.each(CASES)('%s', (_, paper, partner) => {
+  it.each(isWhole ? CASES : CASES.slice(4))('%s', (_, paper, partner) => {
     const truth = TRUTHS[paper.mount.kind]
     const record = known(paper, truth)
     const built = builtFromTruth(record, truth)
