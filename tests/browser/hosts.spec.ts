@@ -82,31 +82,30 @@ test('a part that was damaged or lost on the phone is fetched again by itself; a
   expect([isOne(seen, 'v1'), seen.records > 0]).toEqual([true, true])
 })
 
-// Nobody waits for seven seconds before an empty page in `npm test`: it goes by `npm run face`, and without anybody's hand in `npm run faults`.
-const unhurried = process.env.FACE === 'all' ? test : () => {}
-unhurried(
-  'a version that does not start, twice: the last one that did is started, says so, and offers another try',
-  async ({ context, host, watch }) => {
-    watch.expected.push(/does not start/)
-    const page = await install(context, host)
-    await writeBook(page)
-    await knownToStart(page)
-    host.folder = version('v3')
-    expect(await lookForUpdate(page)).toBe('waiting')
-    await takeOver(page)
-    expect(await page.title()).toBe('Moonplumb v3')
-    for (let failed = 0; failed < 2; failed++) {
-      await page.waitForTimeout(3_500) // as long as a person looks at an empty page
-      await page.reload()
-    }
-    await expect(page.getByText('The new version did not start')).toBeVisible()
-    const seen = await see(page)
-    expect([isOne(seen, 'v1'), seen.records > 0]).toEqual([true, true])
-    // A version that starts is taken as ever.
-    host.folder = version('v2')
-    expect(await lookForUpdate(page)).toBe('waiting')
-    await takeOver(page)
-    expect(isOne(await see(page), 'v2')).toBe(true)
-    await expect(page.getByText('The new version did not start')).toHaveCount(0)
-  },
-)
+test('a version that does not start, twice: the last one that did is started, says so, and offers another try', async ({
+  context,
+  host,
+  watch,
+}) => {
+  watch.expected.push(/does not start/)
+  const page = await install(context, host)
+  await writeBook(page)
+  await knownToStart(page)
+  host.folder = version('v3')
+  expect(await lookForUpdate(page)).toBe('waiting')
+  await takeOver(page)
+  expect(await page.title()).toBe('Moonplumb v3')
+  for (let failed = 0; failed < 2; failed++) {
+    await page.waitForTimeout(3_500) // as long as a person looks at an empty page
+    await page.reload()
+  }
+  await expect(page.getByText('The new version did not start')).toBeVisible()
+  const seen = await see(page)
+  expect([isOne(seen, 'v1'), seen.records > 0]).toEqual([true, true])
+  // A version that starts is taken as ever.
+  host.folder = version('v2')
+  expect(await lookForUpdate(page)).toBe('waiting')
+  await takeOver(page)
+  expect(isOne(await see(page), 'v2')).toBe(true)
+  await expect(page.getByText('The new version did not start')).toHaveCount(0)
+})
