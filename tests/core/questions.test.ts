@@ -4,17 +4,8 @@ import { solve, targets } from '../../src/core/questions.ts'
 import type { FieldBook, SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { readFieldBook } from '../../src/core/records/intake.ts'
 import type { Solution } from '../../src/core/records/solution.ts'
-import {
-  bookOf,
-  drawScene,
-  KINDS,
-  type Scene,
-  START_MS,
-  sight,
-  sightMany,
-  trueLevelDeg,
-  utcOf,
-} from '../helpers/simulate.ts'
+import { bookOf, drawScene, KINDS, type Scene, START_MS, sight, sightMany, utcOf } from '../helpers/simulate.ts'
+import { trueLevelDeg } from '../helpers/truelevels.ts'
 
 const NOW = utcOf(START_MS + 22 * 86_400_000)
 

@@ -8,7 +8,8 @@ import { withOffer } from '../../src/core/fit/suspects/offer.ts'
 import type { Axis, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { type Book, drawBook, peakSigmaDeg, slip } from './faultybooks.ts'
-import { checkSky, missesDeg, type ReadoutKind, rmsOf, roundReading, START_MS, utcOf } from './simulate.ts'
+import { missesDeg, rmsOf } from './judged.ts'
+import { checkSky, type ReadoutKind, roundReading, START_MS, utcOf } from './simulate.ts'
 import { readoutAngleDeg } from './truemount.ts'
 
 export interface Accepted {

@@ -5,7 +5,8 @@
 
 import type { AxisRecord, MountKind, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { chance } from './random.ts'
-import { degreesAxis, type Scene, START_MS, sightMany, trueLevelDeg, utcOf } from './simulate.ts'
+import { degreesAxis, type Scene, START_MS, sightMany, utcOf } from './simulate.ts'
+import { trueLevelDeg } from './truelevels.ts'
 import type { Truth } from './truemount.ts'
 
 const HOUR = 3_600_000

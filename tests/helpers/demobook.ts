@@ -8,7 +8,8 @@ import type { ScanRecord } from '../../src/core/records/scans.ts'
 import { stationFromRecord, targetFromRecord } from '../../src/core/records/stationintake.ts'
 import { apparentPlace } from '../../src/core/sky/targets.ts'
 import { chance } from './random.ts'
-import { mountAt, type Scene, sight, sightMany, spoil, trueLevelDeg, utcOf } from './simulate.ts'
+import { mountAt, type Scene, sight, sightMany, spoil, utcOf } from './simulate.ts'
+import { trueLevelDeg } from './truelevels.ts'
 import { offsetDeg, type Truth } from './truemount.ts'
 
 const DAY = 86_400_000

@@ -14,7 +14,6 @@ import { reversedReadout } from '../../src/core/records/readouts.ts'
 import type { SuspectKind } from '../../src/core/records/solution.ts'
 import type { Chance } from './random.ts'
 import {
-  dishLevels,
   drawScene,
   KINDS,
   type Mix,
@@ -25,10 +24,10 @@ import {
   START_MS,
   sightMany,
   spoil,
-  trueLevelDeg,
   truthAt,
   utcOf,
 } from './simulate.ts'
+import { dishLevels, trueLevelDeg } from './truelevels.ts'
 import { readoutAngleDeg } from './truemount.ts'
 
 const DAY = 86_400_000

@@ -6,7 +6,8 @@ import { levenbergMarquardt, objective, type Problem } from '../../src/core/fit/
 import { solveStation } from '../../src/core/fit/solution.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { type Chance, chance } from './random.ts'
-import { dishLevels, drawScene, KINDS, START_MS, sightMany, trueLevelDeg } from './simulate.ts'
+import { drawScene, KINDS, START_MS, sightMany } from './simulate.ts'
+import { dishLevels, trueLevelDeg } from './truelevels.ts'
 
 export interface FewTrial {
   seed: number

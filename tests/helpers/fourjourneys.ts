@@ -15,8 +15,8 @@ import {
   type Scene,
   START_MS,
   sight,
-  trueLevelDeg,
 } from './simulate.ts'
+import { trueLevelDeg } from './truelevels.ts'
 import { apartDeg } from './truemount.ts'
 
 export const BEAM_DEG = (70 * 299.792458) / 1296 / 3

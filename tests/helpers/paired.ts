@@ -9,13 +9,12 @@ import type { Solved } from '../../src/core/fit/solved.ts'
 import { suspectsOf } from '../../src/core/fit/suspects/compare.ts'
 import type { SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
+import { missesDeg, rmsOf } from './judged.ts'
 import {
   checkSky,
   drawScene,
   KINDS,
   type Mix,
-  missesDeg,
-  rmsOf,
   type Scene,
   type SceneWish,
   START_MS,

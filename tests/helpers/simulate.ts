@@ -21,14 +21,12 @@ import type {
 import { lowestElevation, type Station } from '../../src/core/records/station.ts'
 import { stationFromRecord, targetFromRecord } from '../../src/core/records/stationintake.ts'
 import { idsOfTruth, priorSigma } from '../../src/core/rehearse/faults.ts'
-import { type LevelPlace, trueLevelAt } from '../../src/core/rehearse/mount.ts'
 import { countsOver, degreesAxis, jackOver } from '../../src/core/rehearse/paper.ts'
 import { maskAt } from '../../src/core/sky/horizonmask.ts'
 import { moonPath } from '../../src/core/sky/moonpath.ts'
 import { apparentPlace } from '../../src/core/sky/targets.ts'
 import { type Chance, chance } from './random.ts'
 import {
-  apartDeg,
   type LineName,
   offsetDeg,
   readoutAngleDeg,
@@ -192,6 +190,9 @@ const cacheOf = (scene: Scene) => {
   scene.cache ??= { station: stationFromRecord(scene.record), mounts: new Map() }
   return scene.cache
 }
+
+/** The station on paper, read once. */
+export const stationOf = (scene: Scene): Station => cacheOf(scene).station
 
 export function mountAt(scene: Scene, ms: number): TrueMount {
   const { mounts } = cacheOf(scene)
@@ -412,8 +413,6 @@ export function spoil(scene: Scene, s: SightingRecord): void {
   throw new RangeError(`spoil: found no way to spoil sighting ${s.id}`)
 }
 
-// ---- judging -----------------------------------------------------------------------------------------------------
-
 /** The sky by which a fit is judged: the Moon's path, thinned; what the true mount reaches. */
 export function checkSky(scene: Scene, nowMs: number, every = 4) {
   const { station } = cacheOf(scene)
@@ -428,26 +427,6 @@ export function checkSky(scene: Scene, nowMs: number, every = 4) {
       aim(station.model, built, 'beam', p.direction)?.inside === true,
   )
 }
-
-/** Degrees by which the true beam misses each point when given the readings of a mount as solved; null: no pose. */
-export function missesDeg(
-  scene: Scene,
-  nowMs: number,
-  built: Built,
-  sky: ReturnType<typeof checkSky>,
-): (number | null)[] {
-  const { station } = cacheOf(scene)
-  const mount = mountAt(scene, nowMs)
-  return sky.map(p => {
-    const reach = aim(station.model, built, 'beam', p.direction)
-    if (reach === null || !reach.inside) return null
-    const miss = apartDeg(mount.pose(reach.lower, reach.upper, 'beam').b, p.direction)
-    return Number.isFinite(miss) ? miss : null
-  })
-}
-
-export const rmsOf = (x: readonly number[]): number =>
-  Math.sqrt(x.reduce((a, v) => a + v * v, 0) / Math.max(1, x.length))
 
 // ---- a whole scene -----------------------------------------------------------------------------------------------
 
@@ -466,43 +445,3 @@ export function drawScene(seed: number, wish: SceneWish = {}): Scene {
   }
   throw new RangeError('drawScene: no station reaches its sky')
 }
-
-// ---- levels ------------------------------------------------------------------------------------------------------
-
-/** What a perfect instrument would show, by kind of level; readings where the level needs them. */
-export function trueLevelDeg(
-  scene: Scene,
-  ms: number,
-  what: LevelPlace,
-  at: { lower: number; upper: number } = { lower: 0, upper: 0 },
-): number {
-  const mount = mountAt(scene, ms)
-  return trueLevelAt(mount, what, mount.angleDeg('lower', at.lower), mount.angleDeg('upper', at.upper))
-}
-
-/** Poses at which the dish's elevation can be measured: n pairs of readings inside the limits, the dish above 10°. */
-export function posesOf(scene: Scene, ms: number, n: number): { lower: number; upper: number }[] {
-  const { chance: c, record: station } = scene
-  const out: { lower: number; upper: number }[] = []
-  for (let tries = 0; out.length < n && tries < 1000; tries++) {
-    const at = { lower: 0, upper: 0 }
-    for (const axis of ['lower', 'upper'] as const) {
-      const { minReading, maxReading } = station.mount[axis]
-      at[axis] = roundReading(station, axis, c.between(minReading, maxReading))
-    }
-    const el = trueLevelDeg(scene, ms, 'dish-elevation', at)
-    if (el > 10 && el < 75) out.push(at)
-  }
-  return out
-}
-
-/** Dish elevations at n poses, with noise. */
-export const dishLevels = (scene: Scene, ms: number, n: number, sigmaDeg: number, prefix = 'lv') =>
-  posesOf(scene, ms, n).map((at, k) => ({
-    id: `${prefix}${k}`,
-    utc: utcOf(ms),
-    what: 'dish-elevation' as const,
-    ...at,
-    valueDeg: trueLevelDeg(scene, ms, 'dish-elevation', at) + scene.chance.normal(sigmaDeg),
-    sigmaDeg,
-  }))

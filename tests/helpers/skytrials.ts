@@ -8,19 +8,8 @@ import { SLOT } from '../../src/core/mount/slots.ts'
 import type { Axis, ChangeRecord, LevelRecord, Method } from '../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { moonPath } from '../../src/core/sky/moonpath.ts'
-import {
-  dishLevels,
-  drawScene,
-  drawTruth,
-  KINDS,
-  mountAt,
-  type Scene,
-  START_MS,
-  sightMany,
-  spoil,
-  trueLevelDeg,
-  utcOf,
-} from './simulate.ts'
+import { drawScene, drawTruth, KINDS, mountAt, type Scene, START_MS, sightMany, spoil, utcOf } from './simulate.ts'
+import { dishLevels, trueLevelDeg } from './truelevels.ts'
 import { apartDeg } from './truemount.ts'
 
 const D = Math.PI / 180

@@ -5,18 +5,8 @@
 import type { WorthDoingJson, WorthJson } from '../../src/core/plan/worthjson.ts'
 import { solve, worth } from '../../src/core/questions.ts'
 import type { LevelRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
-import {
-  bookOf,
-  drawScene,
-  KINDS,
-  type Scene,
-  START_MS,
-  sight,
-  sightMany,
-  trueLevelDeg,
-  truthAt,
-  utcOf,
-} from './simulate.ts'
+import { bookOf, drawScene, KINDS, type Scene, START_MS, sight, sightMany, truthAt, utcOf } from './simulate.ts'
+import { trueLevelDeg } from './truelevels.ts'
 
 const DAY_MS = 86_400_000
 

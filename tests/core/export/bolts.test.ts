@@ -8,17 +8,9 @@ import { bolts, solve } from '../../../src/core/questions.ts'
 import type { AdjusterRecord } from '../../../src/core/records/adjusters.ts'
 import type { ParameterId } from '../../../src/core/records/fieldbook.ts'
 import type { SolvedParameter } from '../../../src/core/records/solution.ts'
+import { missesDeg } from '../../helpers/judged.ts'
 import type { Chance } from '../../helpers/random.ts'
-import {
-  bookOf,
-  checkSky,
-  drawScene,
-  missesDeg,
-  type Scene,
-  START_MS,
-  sightMany,
-  utcOf,
-} from '../../helpers/simulate.ts'
+import { bookOf, checkSky, drawScene, type Scene, START_MS, sightMany, utcOf } from '../../helpers/simulate.ts'
 import type { Truth } from '../../helpers/truemount.ts'
 
 const NOW = START_MS + 11 * 86_400_000

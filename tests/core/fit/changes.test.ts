@@ -9,19 +9,9 @@ import type { Solved } from '../../../src/core/fit/solved.ts'
 import { suspectsOf } from '../../../src/core/fit/suspects/compare.ts'
 import type { ChangeRecord, ReferenceRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
-import {
-  checkSky,
-  drawScene,
-  missesDeg,
-  rmsOf,
-  type Scene,
-  START_MS,
-  sightMany,
-  spoil,
-  trueLevelDeg,
-  truthAt,
-  utcOf,
-} from '../../helpers/simulate.ts'
+import { missesDeg, rmsOf } from '../../helpers/judged.ts'
+import { checkSky, drawScene, type Scene, START_MS, sightMany, spoil, truthAt, utcOf } from '../../helpers/simulate.ts'
+import { trueLevelDeg } from '../../helpers/truelevels.ts'
 import type { Truth } from '../../helpers/truemount.ts'
 
 const DAY = 86_400_000

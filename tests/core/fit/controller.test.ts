@@ -10,13 +10,13 @@ import type { Station } from '../../../src/core/records/station.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { moonPathDirectionsAt } from '../../../src/core/sky/moonpath.ts'
 import { azElFromEnu } from '../../../src/core/vectors.ts'
+import { rmsOf } from '../../helpers/judged.ts'
 import {
   builtFromTruth,
   degreesAxis,
   drawScene,
   KINDS,
   priorSigma,
-  rmsOf,
   START_MS,
   sightMany,
 } from '../../helpers/simulate.ts'

@@ -7,7 +7,7 @@ import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { solve, targets } from '../../../src/core/questions.ts'
 import type { FieldBook, TargetRecord } from '../../../src/core/records/fieldbook.ts'
-import { rmsOf } from '../../helpers/simulate.ts'
+import { rmsOf } from '../../helpers/judged.ts'
 import { apartDeg, type Truth, trueMount } from '../../helpers/truemount.ts'
 
 interface TruthFile {

@@ -7,19 +7,10 @@ import { levenbergMarquardt } from '../../../src/core/fit/map.ts'
 import { builtFor, solveStation } from '../../../src/core/fit/solution.ts'
 import type { PriorRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
+import { missesDeg } from '../../helpers/judged.ts'
 import { chance } from '../../helpers/random.ts'
-import {
-  checkSky,
-  dishLevels,
-  drawScene,
-  idsOfTruth,
-  KINDS,
-  missesDeg,
-  priorSigma,
-  START_MS,
-  sightMany,
-  trueLevelDeg,
-} from '../../helpers/simulate.ts'
+import { checkSky, drawScene, idsOfTruth, KINDS, priorSigma, START_MS, sightMany } from '../../helpers/simulate.ts'
+import { dishLevels, trueLevelDeg } from '../../helpers/truelevels.ts'
 import type { Truth } from '../../helpers/truemount.ts'
 
 const D = Math.PI / 180
