@@ -43,7 +43,8 @@ describe('every screen', { timeout: 300_000 }, () => {
     expect(said('correct/software/check')).toMatch(/Nothing was carried over yet/)
   })
 
-  it('of a legal mutant stands', async () => {
+  // Fifty by npm run faults.
+  drawn('of a legal mutant stands', async () => {
     const book = legalMutant(writtenBook(), randomFrom(20_261_128), b => checkFieldBook(b).length === 0)
     expect((await everyScreen(book)).wrong).toEqual([])
   })

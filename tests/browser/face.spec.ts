@@ -193,47 +193,50 @@ test('with text at 200 % no number, key or word of a row is broken in two or cut
   expect(broken).toEqual([])
 })
 
-test('no key of the keypad moves when one is pressed: with text at 200 %, in a small window, with readings too long or out of range', async ({
-  page,
-}) => {
-  await openBook(page, 'daylight')
-  const moved: string[] = []
-  const isAll = process.env.FACE === 'all'
-  for (const [textPx, width, height] of [[16, 360, 640], [32, 390, 844], ...(isAll ? [[16, 390, 844]] : [])] as [
-    number,
-    number,
-    number,
-  ][]) {
-    await page.setViewportSize({ width, height })
-    await page.evaluate(px => {
-      document.documentElement.style.fontSize = px === 16 ? '' : `${px}px`
-    }, textPx)
-    const waiting = isAll ? ['sight/half/half-1', 'sight/half/half-2'] : []
-    for (const address of [...waiting, 'sight/edit/demo-sighting-7']) {
-      await show(page, 'sight') // the form is opened again, with what is kept
-      await show(page, address)
-      const keys = page.locator('.pad-keys')
-      const key = (name: string) => keys.getByRole('button', { name, exact: true })
-      await keys.evaluate(e => e.scrollIntoView({ block: 'center' }))
-      // As in Safari, where what grows above the keys is not made up for.
-      if (width === 360)
-        await page.locator('.screen-body').evaluate(e => {
-          e.style.overflowAnchor = 'none'
-        })
-      const top = () => keys.evaluate(e => Math.round(e.getBoundingClientRect().top))
-      const stood = await top()
-      for (const name of [...'123', 'to swing', ...'9876543', 'erase', 'erase']) {
-        // As a finger does it: what Playwright would scroll to is in sight already.
-        const { x, y, width: w, height: h } = (await key(name).boundingBox())!
-        await page.touchscreen.tap(x + w / 2, y + h / 2)
-        await page.evaluate(() => new Promise(resolve => requestAnimationFrame(() => setTimeout(resolve, 0))))
-        const now = await top()
-        if (now !== stood)
-          moved.push(`${address} at ${width}, text ${textPx} px: ${name} moved the keys by ${now - stood} px`)
+const unhurried = process.env.FACE === 'all' ? test : () => {}
+/** Some forty presses, each measured: `npm run face`. */
+unhurried(
+  'no key of the keypad moves when one is pressed: with text at 200 %, in a small window, with readings too long or out of range',
+  async ({ page }) => {
+    await openBook(page, 'daylight')
+    const moved: string[] = []
+    const isAll = process.env.FACE === 'all'
+    for (const [textPx, width, height] of [[16, 360, 640], [32, 390, 844], ...(isAll ? [[16, 390, 844]] : [])] as [
+      number,
+      number,
+      number,
+    ][]) {
+      await page.setViewportSize({ width, height })
+      await page.evaluate(px => {
+        document.documentElement.style.fontSize = px === 16 ? '' : `${px}px`
+      }, textPx)
+      const waiting = isAll ? ['sight/half/half-1', 'sight/half/half-2'] : []
+      for (const address of [...waiting, 'sight/edit/demo-sighting-7']) {
+        await show(page, 'sight') // the form is opened again, with what is kept
+        await show(page, address)
+        const keys = page.locator('.pad-keys')
+        const key = (name: string) => keys.getByRole('button', { name, exact: true })
+        await keys.evaluate(e => e.scrollIntoView({ block: 'center' }))
+        // As in Safari, where what grows above the keys is not made up for.
+        if (width === 360)
+          await page.locator('.screen-body').evaluate(e => {
+            e.style.overflowAnchor = 'none'
+          })
+        const top = () => keys.evaluate(e => Math.round(e.getBoundingClientRect().top))
+        const stood = await top()
+        for (const name of [...'123', 'to swing', ...'9876543', 'erase', 'erase']) {
+          // As a finger does it: what Playwright would scroll to is in sight already.
+          const { x, y, width: w, height: h } = (await key(name).boundingBox())!
+          await page.touchscreen.tap(x + w / 2, y + h / 2)
+          await page.evaluate(() => new Promise(resolve => requestAnimationFrame(() => setTimeout(resolve, 0))))
+          const now = await top()
+          if (now !== stood)
+            moved.push(`${address} at ${width}, text ${textPx} px: ${name} moved the keys by ${now - stood} px`)
+        }
+        await expect(page.locator('.pad-chosen input')).not.toHaveValue('')
+        if (address.startsWith('sight/edit')) await expect(page.locator('.pad-wrong')).not.toHaveCount(0)
       }
-      await expect(page.locator('.pad-chosen input')).not.toHaveValue('')
-      if (address.startsWith('sight/edit')) await expect(page.locator('.pad-wrong')).not.toHaveCount(0)
     }
-  }
-  expect(moved).toEqual([])
-})
+    expect(moved).toEqual([])
+  },
+)

@@ -1,8 +1,5 @@
 /** A small share of `npm run faults`, on browsers of its own. */
-import { onBench } from '../faults/bench.ts'
 import { killsWhileWriting } from '../faults/kills.ts'
-import { troubleOn } from '../faults/trouble.ts'
-import { tabsOn, tabsWrong } from '../faults/twotabs.ts'
 import { expect, withoutPage as test } from './rig.ts'
 
 test.describe.configure({ timeout: 300_000 })
@@ -18,11 +15,4 @@ test('2 kills in the middle of writing lose no acknowledged record and leave no 
     midWrite += figures.midWrite
   }
   expect(midWrite, 'some of them while a transaction was open').toBeGreaterThan(0)
-})
-
-test('two tabs that write 50 records each are both whole; a cut connection, a blocked upgrade, a newer tab and a clock set back are said, and lose nothing', async () => {
-  await onBench(async bench => {
-    expect(tabsWrong(await tabsOn(bench, 50))).toBeNull()
-    await troubleOn(bench)
-  })
 })

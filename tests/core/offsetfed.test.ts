@@ -1,12 +1,12 @@
 /** With an offset feed shadow, rim and feed advice in millimetres are off, in the core too; the beam does the rest. */
+import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { dish, feedCheck, noonCheck, shadows, solve } from '../../src/core/questions.ts'
 import type { FieldBook, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 
 const NOW = '2026-05-20T12:00:00Z'
-const withFeed = (fed?: 'prime-focus' | 'offset'): FieldBook => {
-  const book = smallBook()
+const withFeed = (fed?: 'prime-focus' | 'offset', book: FieldBook = smallBook()): FieldBook => {
   const station = book.stations[0] as StationRecord
   if (fed) station.dish.fed = fed
   station.dish.measured = {
@@ -35,7 +35,9 @@ describe('an offset-fed dish', () => {
   })
 
   it('has no place of its feed from the rim, and solves by the beam, its shadows left out', () => {
-    const book = withFeed('offset')
+    // A book of more than its shadows.
+    const example = new URL('../examples/equatorial-south.fieldbook.json', import.meta.url)
+    const book = withFeed('offset', JSON.parse(readFileSync(example, 'utf8')))
     const table = dish(book, {})
     expect(table.ok && table.value.feeds.every(f => f.place === null)).toBe(true)
     const solved = solve(book, { now: NOW })

@@ -7,6 +7,7 @@ import {
 } from '../../../src/core/scan/gaussian.ts'
 import { chance } from '../../helpers/random.ts'
 import { SCAN_KINDS, scanTrials } from '../../helpers/scans.ts'
+import { drawn } from '../../helpers/share.ts'
 import { authority } from './authority.ts'
 
 const peakOf = (samples: ScanSample[], o: GaussianOptions): GaussianFit => {
@@ -86,7 +87,7 @@ describe('fitGaussian', () => {
     expect(seen).toBe(7)
   })
 
-  it('comes within 1.1 of the Cramér-Rao bound, its stated σ within 1.2 of the actual', () => {
+  drawn('comes within 1.1 of the Cramér-Rao bound, its stated σ within 1.2 of the actual', () => {
     for (const [name, wish] of Object.entries(SCAN_KINDS)) {
       // The drift with its width known is left to the study.
       if (name === 'drift, width known') continue
