@@ -12,7 +12,7 @@ import { seenByCamera } from '../helpers/pictures.ts'
 import { bookOf } from '../helpers/simulate.ts'
 import { CHROMIUM_ARGS } from './chromium.mjs'
 import { axeFinds, putAxeIn, tooSmall, tooWide } from './looks.ts'
-import { expect, type Page, test, untilOffline } from './rig.ts'
+import { expect, isWhole, type Page, test, unhurried, untilOffline } from './rig.ts'
 import { goTo, handedOut, lookAt, press, write } from './walk.ts'
 
 test.use({ serviceWorkers: 'allow' })
@@ -82,7 +82,7 @@ async function carry(from: Page, to: Page, isDone: () => Promise<boolean>): Prom
 }
 
 /** 300 are some eighty pictures of a screen: `npm run face`. */
-const SIGHTINGS = process.env.FACE === 'all' ? 300 : 40
+const SIGHTINGS = isWhole ? 300 : 40
 
 test(`a book of ${SIGHTINGS} sightings crosses from screen to camera with a third of the pictures lost, both phones offline`, async ({
   page,
@@ -215,9 +215,8 @@ function filmOf(texts: readonly string[]): Buffer {
   return Buffer.concat(pieces)
 }
 
-/** The camera is the browser's own, its picture a film that is made first: `npm run face`. */
-const filmed = process.env.FACE === 'all' ? test : () => {}
-filmed(
+// Its picture is a film that is made first.
+unhurried(
   'the browser’s own camera is opened, read and let go: a film of codes, two of every three, ends in the import',
   async ({ baseURL }) => {
     test.setTimeout(200_000)

@@ -5,7 +5,7 @@
  */
 import type { CDPSession } from '@playwright/test'
 import { axeFinds, brokenWords, putAxeIn, seemsPressable, tooLong, tooSmall, tooWide } from './looks.ts'
-import { expect, type Page, test } from './rig.ts'
+import { expect, isWhole, type Page, test } from './rig.ts'
 import { faceBook, openBook, ROUTES, show, type Theme } from './routes.ts'
 
 // Each test goes through all screens: slow where the cores are shared.
@@ -17,7 +17,7 @@ const COLOURS = { runOnly: ['color-contrast', 'target-size', 'link-in-text-block
 const ALL = { rules: { 'color-contrast-enhanced': { enabled: true } } }
 
 /** In `npm test` each walk takes a twentieth of the screens, other ones than its neighbours; `npm run face` takes all in all. */
-const some = (which: 0 | 1 | 2) => (process.env.FACE === 'all' ? ROUTES : ROUTES.filter((_, k) => k % 20 === 6 * which))
+const some = (which: 0 | 1 | 2) => (isWhole ? ROUTES : ROUTES.filter((_, k) => k % 20 === 6 * which))
 
 const themeOf = (page: Page) => page.evaluate(() => document.documentElement.dataset.theme)
 const wear = (page: Page, theme: Theme) =>

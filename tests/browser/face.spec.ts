@@ -1,7 +1,7 @@
 /** The face for the field: the live screens fit a small phone, and a sighting is stamped from the keyboard alone. */
 import { readdirSync, readFileSync } from 'node:fs'
 import { tooWide } from './looks.ts'
-import { expect, test, withoutPage } from './rig.ts'
+import { expect, isWhole, test, unhurried, withoutPage } from './rig.ts'
 import { faceBook, LIVE, openBook, ROUTES, show } from './routes.ts'
 
 test.slow()
@@ -85,7 +85,7 @@ test('on a desk the five places stand at the same spot of every screen, and ever
   await openBook(page, 'daylight')
   const spots = new Map<string, string[]>()
   const without: string[] = []
-  for (const address of process.env.FACE === 'all' ? ROUTES : ROUTES.filter((_, k) => k % 12 === 0)) {
+  for (const address of isWhole ? ROUTES : ROUTES.filter((_, k) => k % 12 === 0)) {
     await show(page, address)
     const back = page.locator('.screen-header').getByRole('button', { name: 'Back' })
     // What stands under Now has an address of one part too.
@@ -193,25 +193,22 @@ test('with text at 200 % no number, key or word of a row is broken in two or cut
   expect(broken).toEqual([])
 })
 
-const unhurried = process.env.FACE === 'all' ? test : () => {}
-/** Some forty presses, each measured: `npm run face`. */
+// Some forty presses, each measured.
 unhurried(
   'no key of the keypad moves when one is pressed: with text at 200 %, in a small window, with readings too long or out of range',
   async ({ page }) => {
     await openBook(page, 'daylight')
     const moved: string[] = []
-    const isAll = process.env.FACE === 'all'
-    for (const [textPx, width, height] of [[16, 360, 640], [32, 390, 844], ...(isAll ? [[16, 390, 844]] : [])] as [
-      number,
-      number,
-      number,
-    ][]) {
+    for (const [textPx, width, height] of [
+      [16, 360, 640],
+      [32, 390, 844],
+      [16, 390, 844],
+    ] as const) {
       await page.setViewportSize({ width, height })
       await page.evaluate(px => {
         document.documentElement.style.fontSize = px === 16 ? '' : `${px}px`
       }, textPx)
-      const waiting = isAll ? ['sight/half/half-1', 'sight/half/half-2'] : []
-      for (const address of [...waiting, 'sight/edit/demo-sighting-7']) {
+      for (const address of ['sight/half/half-1', 'sight/half/half-2', 'sight/edit/demo-sighting-7']) {
         await show(page, 'sight') // the form is opened again, with what is kept
         await show(page, address)
         const keys = page.locator('.pad-keys')

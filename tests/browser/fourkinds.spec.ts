@@ -7,7 +7,7 @@ import { AXIS_NAMES } from '../../src/core/mount/names.ts'
 import type { Axis, MountKind } from '../../src/core/records/fieldbook.ts'
 import { BEAM_DEG, DONE_MS, type Journey, journeyOf, missesOverTheMonth, SIGMA_DEG } from '../helpers/fourjourneys.ts'
 import { fromText, readings } from '../recipe/program.mjs'
-import { expect, type Page, test, untilOffline } from './rig.ts'
+import { expect, isWhole, type Page, test, untilOffline } from './rig.ts'
 import { hands, lay, tilt } from './tilt.ts'
 import { box, goTo, handedOut, press, write } from './walk.ts'
 
@@ -90,7 +90,7 @@ async function level(page: Page, kind: MountKind, { levelsDeg }: Journey): Promi
 }
 
 /** In `npm test` the one with two jacks; journey.spec.ts walks azimuth and elevation. All four: `npm run face`. */
-const WALKED = Object.entries(KINDS).filter(([kind]) => process.env.FACE === 'all' || kind === 'az-over-el')
+const WALKED = Object.entries(KINDS).filter(([kind]) => isWhole || kind === 'az-over-el')
 
 for (const [kind, { name, sightings }] of WALKED as [MountKind, (typeof KINDS)[MountKind]][])
   test(`from an empty phone to coefficients that hold the Moon: ${name.source.replace('^', '')}`, async ({

@@ -5,7 +5,7 @@ import { CHROMIUM_ARGS } from './chromium.mjs'
 export default defineConfig({
   testDir: '.',
   testMatch: '*.spec.ts',
-  // Minutes by themselves, or a matter of milliseconds: `npm run face` takes them.
+  // `npm run face` takes them: minutes by themselves, milliseconds that are measured, or a share of `npm run faults`.
   testIgnore:
     process.env.FACE === 'all'
       ? []

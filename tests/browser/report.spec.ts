@@ -3,7 +3,7 @@ import type { StationRecord } from '../../src/core/records/fieldbook.ts'
 import { stationWith } from '../helpers/many.ts'
 import { bookOf } from '../helpers/simulate.ts'
 import { tooWide } from './looks.ts'
-import { expect, type Page, test } from './rig.ts'
+import { expect, isWhole, type Page, test } from './rig.ts'
 import { openBook, show } from './routes.ts'
 import { goTo, openDemo, press } from './walk.ts'
 
@@ -105,7 +105,7 @@ function fullStation(): StationRecord {
 }
 
 // By night the letters are largest, and the screen is farthest from paper; `npm run face` prints by day too.
-for (const theme of process.env.FACE === 'all' ? (['daylight', 'night'] as const) : (['night'] as const))
+for (const theme of isWhole ? (['daylight', 'night'] as const) : (['night'] as const))
   test(`a station with 300 sightings and the longest names prints to one page, ${theme}`, async ({ page }) => {
     test.setTimeout(240_000)
     const station = fullStation()

@@ -7,6 +7,8 @@ import { DIST } from './build.mjs'
 import { serve } from './server.mjs'
 
 export { expect, type Page }
+/** `npm run face`: every screen, mount, size and theme, and what takes its time; `npm test` takes a share. */
+export const isWhole = process.env.FACE === 'all'
 /** For what needs no page, or a browser of its own: no page is made and watched. */
 export const withoutPage = base
 
@@ -77,6 +79,9 @@ export const test = base.extend<Rig>({
     await stop()
   },
 })
+
+/** A walk that takes its time: by `npm run face` only. */
+export const unhurried = isWhole ? test : () => {}
 
 /** Until the service worker has everything and serves this page. Registers it as src/service.ts does, if that is late. */
 export async function untilOffline(page: Page): Promise<void> {

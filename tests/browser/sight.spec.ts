@@ -2,7 +2,7 @@
 
 import type { Locator } from '@playwright/test'
 import { bookOf, countedPit } from '../helpers/stations.ts'
-import { expect, type Page, test } from './rig.ts'
+import { expect, isWhole, type Page, test } from './rig.ts'
 import { faceBook } from './routes.ts'
 import { goTo, openDemo, pickMethod } from './walk.ts'
 
@@ -309,7 +309,7 @@ async function stampAndReload(page: Page, afterMs: number): Promise<void> {
 }
 
 /** Once at each delay; ten times in `npm run face`. */
-const RELOADS = process.env.FACE === 'all' ? 10 : 4
+const RELOADS = isWhole ? 10 : 4
 
 test('a marked time outlives a reload in the same moment, every time', async ({ page }) => {
   test.slow()

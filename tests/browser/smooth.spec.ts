@@ -107,10 +107,7 @@ test('no task on the page is longer than 50 ms while 300 sightings are solved', 
   }
   const longest: Record<string, number> = {}
   longest['its own screen'] = await longestDuring(page, decide)
-  // Where most is drawn; the others: npm run face.
-  for (const address of process.env.FACE === 'all'
-    ? ['sight/list', 'correct/left', 'correct/sky', 'now']
-    : ['correct/left', 'now'])
+  for (const address of ['sight/list', 'correct/left', 'correct/sky', 'now'])
     longest[address] = await longestDuring(page, async () => {
       await decide()
       await go(address)

@@ -2,7 +2,7 @@
 import { damagedDatabases, damageWrong } from './damage.ts'
 
 export default async function study() {
-  const outcomes = await damagedDatabases(undefined, o =>
+  const outcomes = await damagedDatabases(o =>
     console.error(`${o.damage}: ${o.shown}, ${o.exported}/${o.of} exported, ${o.healed}, ${o.afterwards} afterwards`),
   )
   const wrong = damageWrong(outcomes)

@@ -131,7 +131,7 @@ async function lostDatabase() {
 }
 
 /** What one browser goes through at once; a full phone takes as long as the browser remembers how much room there was. */
-export const troubleOn = async (bench: Bench) => ({
+const troubleOn = async (bench: Bench) => ({
   cutConnection: await cutConnection(bench),
   blockedUpgrade: await blockedUpgrade(bench),
   newerTab: await newerTab(bench),

@@ -14,9 +14,9 @@ export interface TabFigures {
   seconds: number
 }
 
-export const twoTabs = (recordsPerTab: number): Promise<TabFigures> => onBench(bench => tabsOn(bench, recordsPerTab))
+export const twoTabs = (recordsPerTab: number): Promise<TabFigures> => onBench(bench => written(bench, recordsPerTab))
 
-export async function tabsOn({ victim, url }: Bench, recordsPerTab: number): Promise<TabFigures> {
+async function written({ victim, url }: Bench, recordsPerTab: number): Promise<TabFigures> {
   const began = performance.now()
   const pages = [await victim.open(url, 'two-tabs'), await victim.open(url, 'two-tabs')] as const
   for (const page of pages) await page.evaluate(() => harness.watchOthers())

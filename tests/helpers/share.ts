@@ -14,7 +14,7 @@ export const shareOf = <T>(list: readonly T[], most: number): T[] =>
         (_, k) => k === 0 || Math.floor((k * most) / list.length) > Math.floor(((k - 1) * most) / list.length),
       )
 
-/** A test that draws many stations and has a study of its own besides: by `npm run draws` only. */
+/** A test by `npm run draws` only: it draws many, or is of a size that others of its file do without. */
 export function drawn(name: string, run: () => void | Promise<void>, timeoutMs?: number): void {
   if (isWhole) it(name, run, timeoutMs)
 }

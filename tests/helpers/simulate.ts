@@ -240,7 +240,7 @@ export interface SightingWish {
 /** One sighting as an honest observer would write it down; null when the target cannot be reached then. */
 export function sight(scene: Scene, wish: SightingWish, id: string): SightingRecord | null {
   const { record, chance: c } = scene
-  const { station } = cacheOf(scene)
+  const station = stationOf(scene)
   const feed = wish.feed ?? record.feeds[0]!.id
   const noise = wish.noise ?? 1
   const line = lineOfMethod(wish.method)
@@ -309,7 +309,7 @@ export function sight(scene: Scene, wish: SightingWish, id: string): SightingRec
 
 /** The arc from where a sighting was measured to where its target really stood, in degrees. */
 export function trueMissDeg(scene: Scene, s: SightingRecord): number {
-  const { station } = cacheOf(scene)
+  const station = stationOf(scene)
   const ms = Date.parse(s.utc) - 1000 * (s.clockOffsetS ?? 0)
   const band = s.method === 'shadow' || s.method === 'optical' ? 'optical' : 'radio'
   const place = apparentPlace(targetFromRecord(s.target), ms, station.site, band)
@@ -415,7 +415,7 @@ export function spoil(scene: Scene, s: SightingRecord): void {
 
 /** The sky by which a fit is judged: the Moon's path, thinned; what the true mount reaches. */
 export function checkSky(scene: Scene, nowMs: number, every = 4) {
-  const { station } = cacheOf(scene)
+  const station = stationOf(scene)
   const feed = station.feeds[0]!
   const lowest = lowestElevation(station, feed)
   const built = builtFromTruth(scene.record, truthAt(scene, nowMs))

@@ -1,5 +1,4 @@
 /** What an inclinometer shows on a simulated mount, perfect or with noise. */
-
 import { type LevelPlace, trueLevelAt } from '../../src/core/rehearse/mount.ts'
 import { mountAt, roundReading, type Scene, utcOf } from './simulate.ts'
 

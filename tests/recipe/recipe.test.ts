@@ -123,7 +123,7 @@ const READOUTS: [ReadoutKind, ReadoutKind][] = [
 ]
 
 describe.each(KINDS)('a program written from the text, %s', kind => {
-  // Each kind has readouts of its own in the share, and all three are in it.
+  // In the share each kind has two of the three, one kind others than the next.
   const first = KINDS.indexOf(kind) % 3
   it.each(isWhole ? READOUTS : [READOUTS[first]!, READOUTS[(first + 1) % 3]!])(
     '%s below, %s above: points, whole sky, vectors, schema',

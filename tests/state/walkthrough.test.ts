@@ -1,7 +1,7 @@
 /**
  * The walk-through of a first rehearsal, followed to its end by somebody who presses what it says (tests/helpers/walked.ts): on the dish that
- * a first rehearsal proposes, with its three faults, it ends at "within tolerance", and the truth confirms it; the same in winter. Other dishes and
- * mounts: `npm run studies` (walkthrough).
+ * a first rehearsal proposes, with its three faults, it ends at "within tolerance", and the truth confirms it; the same in winter by
+ * `npm run draws`. Other dishes and mounts: `npm run studies` (walkthrough).
  */
 import { expect, it } from 'vitest'
 import { FIRST_SEED } from '../../src/core/rehearse/setup.ts'

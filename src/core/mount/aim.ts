@@ -193,25 +193,20 @@ interface NearestTurn {
 }
 
 function nearestTurn(model: MountModel, built: Built, axis: Axis, angle: Rad, from: Rad): NearestTurn | null {
-  // The nearest of all is nearly always within the limits: then no other is looked at. Of two as near, the lower.
+  // Nearest first, of two as near the lower: the first within the limits ends it, and is nearly always the very first.
   const nearest = Math.max(-2, Math.min(2, Math.ceil((from - angle) / TURN - 0.5)))
-  const first = angle + nearest * TURN
-  const reading = readingAt(model, built, axis, first)
-  if (reading !== null && isWithin(model, axis, reading))
-    return { angle: first, reading, inside: { angle: first, reading } }
+  const side = from > angle + nearest * TURN ? 1 : -1
   let all: { angle: Rad; reading: number } | null = null
-  let inside: { angle: Rad; reading: number } | null = null
-  for (let k = -2; k <= 2; k++) {
+  for (let n = 0; n <= 8; n++) {
+    const k = nearest + side * (n % 2 === 0 ? -n / 2 : (n + 1) / 2)
+    if (k < -2 || k > 2) continue
     const turned = angle + k * TURN
-    const isNearest = all === null || Math.abs(turned - from) < Math.abs(all.angle - from)
-    const isNearestInside = inside === null || Math.abs(turned - from) < Math.abs(inside.angle - from)
-    if (!isNearest && !isNearestInside) continue
     const reading = readingAt(model, built, axis, turned)
     if (reading === null) continue
-    if (isNearest) all = { angle: turned, reading }
-    if (isNearestInside && isWithin(model, axis, reading)) inside = { angle: turned, reading }
+    all ??= { angle: turned, reading }
+    if (isWithin(model, axis, reading)) return { ...all, inside: { angle: turned, reading } }
   }
-  return all === null ? null : { ...all, inside }
+  return all && { ...all, inside: null }
 }
 
 /**

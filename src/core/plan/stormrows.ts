@@ -250,7 +250,7 @@ export function take(solved: Solved, p: Pass, row: Row): void {
 
 /**
  * All measurements, linear about a move; null where a triangle does not close with it.
- * @param ways  moves that will be asked about; all of them cost three times as much as one cause's
+ * @param ways  the moves that will be asked about; all of them where none are named
  */
 export function passOver(solved: Solved, list: readonly Measured[], move: Move, ways?: readonly number[]): Pass | null {
   const p = beginPass(solved, ways)

@@ -88,6 +88,7 @@ const CASES: [string, StationRecord, Other][] = SITES.map(([kind, latDeg, more, 
 ])
 
 describe('windows against the sky asked every minute of 28 days', () => {
+  // The last four: every mount, two with a mask, two with a partner.
   it.each(isWhole ? CASES : CASES.slice(4))('%s', (_, paper, partner) => {
     const truth = TRUTHS[paper.mount.kind]
     const record = known(paper, truth)
