@@ -1,8 +1,8 @@
 /** Into the program: what it can take, the one page, copied; kinds switched; the budget; a planted wrong sign found at the check points, offline. */
 import { readFileSync } from 'node:fs'
-import AxeBuilder from '@axe-core/playwright'
 import type { FieldBook } from '../../src/core/records/fieldbook.ts'
 import { bookOf, gravelPit } from '../helpers/stations.ts'
+import { axeFinds } from './looks.ts'
 import { expect, type Page, test } from './rig.ts'
 import { box, offlineWith, openDemo, openScreen, press } from './walk.ts'
 
@@ -147,8 +147,7 @@ test.describe('with the network off', () => {
     await shown(-1)
     await press(page, 'Check')
     await expect(page.getByText(/It looks as if the offset of tilt has the wrong sign/)).toBeVisible(SLOW)
-    const { violations } = await new AxeBuilder({ page }).analyze()
-    expect(violations.map(v => `${v.id}: ${v.nodes.map(n => n.html).join(' | ')}`)).toEqual([])
+    expect(await axeFinds(page)).toEqual([])
 
     await press(page, 'Back to what was typed')
     await shown(1)

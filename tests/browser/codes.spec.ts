@@ -11,7 +11,7 @@ import { stationWith } from '../helpers/many.ts'
 import { seenByCamera } from '../helpers/pictures.ts'
 import { bookOf } from '../helpers/simulate.ts'
 import { CHROMIUM_ARGS } from './chromium.mjs'
-import { axeFinds, putAxeIn, tooSmall, tooWide } from './looks.ts'
+import { axeFinds, tooSmall, tooWide } from './looks.ts'
 import { expect, isWhole, type Page, test, unhurried, untilOffline } from './rig.ts'
 import { goTo, handedOut, lookAt, press, write } from './walk.ts'
 
@@ -108,7 +108,6 @@ test(`a book of ${SIGHTINGS} sightings crosses from screen to camera with a thir
   await page.waitForTimeout(500)
   // Nothing runs before it is asked to.
   expect(await page.locator('svg.code path').getAttribute('d')).toBe(still)
-  await putAxeIn(page)
   expect(await axeFinds(page)).toEqual([])
   expect(await tooWide(page)).toEqual([])
   expect(await tooSmall(page)).toEqual([])

@@ -4,7 +4,7 @@
  * scrolls sideways.
  */
 import type { CDPSession } from '@playwright/test'
-import { axeFinds, brokenWords, putAxeIn, seemsPressable, tooLong, tooSmall, tooWide } from './looks.ts'
+import { axeFinds, brokenWords, seemsPressable, tooLong, tooSmall, tooWide } from './looks.ts'
 import { expect, isWhole, type Page, test } from './rig.ts'
 import { faceBook, openBook, ROUTES, show, type Theme } from './routes.ts'
 
@@ -47,7 +47,6 @@ test('axe finds nothing on any screen; text stands out by day, by dusk and in fo
   page,
 }) => {
   await openBook(page, 'daylight')
-  await putAxeIn(page)
   const findings: string[] = []
   const note = (address: string, where: string, found: readonly string[]) => {
     for (const finding of found) findings.push(`${address}, ${where}: ${finding}`)
@@ -108,7 +107,6 @@ test('by night no pixel of any screen is other than red, and none is longer than
   const reader = await context.newPage()
   const camera = await context.newCDPSession(page)
   await openBook(page, 'night')
-  await putAxeIn(page)
   // High enough for whole forms: what lies below the fold must be dark too.
   await page.setViewportSize({ width: 390, height: 2400 })
   const findings: string[] = []

@@ -14,7 +14,8 @@ import type { Page } from '@playwright/test'
 export type Act =
   | { press: string; on: Part; within?: number; unless?: string }
   | { pick: string; on: Part }
-  | { write: string; text: string; on: Part }
+  /** Into the first field that the name fits, or the n-th of them, from 0. */
+  | { write: string; nth?: number; text: string; on: Part }
   /** The text field of that name, or the n-th, has the focus. */
   | { touch: string | number; on: Part }
   /** What stands beside a label. */
@@ -107,7 +108,7 @@ async function doAll({ acts, patienceMs }: { acts: Act[]; patienceMs: number }):
       return { done: true }
     }
     if ('write' in one) {
-      const el = fields(one.on).find(f => fits(fieldName(f), one.write))
+      const el = fields(one.on).filter(f => fits(fieldName(f), one.write))[one.nth ?? 0]
       if (!el) return { why: 'not there' }
       if (!reached(el)) return { why: 'covered' }
       put(el, one.text)

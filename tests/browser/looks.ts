@@ -2,26 +2,36 @@
 import { createRequire } from 'node:module'
 import type { Page } from './rig.ts'
 
-// The axe that @axe-core/playwright brings with it, put in once a page instead of once a look.
-const require = createRequire(createRequire(import.meta.url).resolve('@axe-core/playwright'))
-const { source } = require('axe-core') as { source: string }
+const { source } = createRequire(import.meta.url)('axe-core') as { source: string }
 
 interface Finding {
   id: string
   nodes: { html: string }[]
 }
 declare global {
-  var axe: { run(root: Document, options: object): Promise<{ violations: Finding[] }> }
+  var axe: { run(root: string | Document, options: object): Promise<{ violations: Finding[] }> } | undefined
 }
 
-export const putAxeIn = (page: Page): Promise<void> => page.evaluate(source)
-
-/** What axe finds, a line each. @param options  of axe.run */
-export const axeFinds = (page: Page, options: object = {}): Promise<string[]> =>
-  page.evaluate(async o => {
-    const { violations } = await axe.run(document, { resultTypes: ['violations'], preload: false, ...o })
-    return violations.map(v => `${v.id}: ${v.nodes.map(n => n.html.slice(0, 160)).join(' | ')}`)
-  }, options)
+/**
+ * What axe finds, a line each. It is put into a page once, where its own binding for Playwright opens another page for each look.
+ *
+ * @param options  of axe.run
+ * @param within   a selector: no farther than there
+ */
+export async function axeFinds(page: Page, options: object = {}, within?: string): Promise<string[]> {
+  if (await page.evaluate(() => globalThis.axe === undefined)) await page.evaluate(source)
+  return page.evaluate(
+    async ({ options, within }) => {
+      const { violations } = await axe!.run(within ?? document, {
+        resultTypes: ['violations'],
+        preload: false,
+        ...options,
+      })
+      return violations.map(v => `${v.id}: ${v.nodes.map(n => n.html.slice(0, 160)).join(' | ')}`)
+    },
+    { options, within },
+  )
+}
 
 /** What is wider than its window or than the part that scrolls it, or cut off at its side. */
 export const tooWide = (page: Page): Promise<string[]> =>

@@ -1,7 +1,7 @@
 /** The noon check from count-down to sighting, from behind and in front; the feed's advice; the check after a storm. */
 import { readFileSync } from 'node:fs'
-import AxeBuilder from '@axe-core/playwright'
 import { bookOf, countedPit } from '../helpers/stations.ts'
+import { axeFinds } from './looks.ts'
 import { expect, type Page, test } from './rig.ts'
 import { openDemo, openScreen, press } from './walk.ts'
 
@@ -12,8 +12,7 @@ const PIT = bookOf(countedPit())
 const withBook = (page: Page, book: unknown, time: string) => openDemo(page, { book, time })
 
 async function expectAccessible(page: Page): Promise<void> {
-  const { violations } = await new AxeBuilder({ page }).analyze()
-  expect(violations.map(v => `${v.id}: ${v.nodes.map(n => n.html).join(' | ')}`)).toEqual([])
+  expect(await axeFinds(page)).toEqual([])
 }
 
 /** Taps on the dish's face, in shares of the picture. */

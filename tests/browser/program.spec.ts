@@ -1,10 +1,10 @@
 /** A tracking program compared: its clock found from the demo, the places kept over a reload, one edited and removed; a station with nothing sighted. */
 import { readFileSync } from 'node:fs'
-import AxeBuilder from '@axe-core/playwright'
 import type { FieldBook, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { apparentPlace } from '../../src/core/sky/targets.ts'
 import { bookOf, gravelPit } from '../helpers/stations.ts'
+import { axeFinds } from './looks.ts'
 import { expect, type Page, test } from './rig.ts'
 import { box, offlineWith, openDemo, openScreen, press, write } from './walk.ts'
 
@@ -58,8 +58,7 @@ test.describe('with the network off', () => {
     await press(page, 'Compare')
     await expect(page.getByText(/It looks like the clock: the program is 6.min [34]\d.s ahead\./)).toBeVisible()
     await expect(page.getByText(/would lose .*dB of own echoes|would miss/)).toBeVisible()
-    const { violations } = await new AxeBuilder({ page }).analyze()
-    expect(violations.map(v => `${v.id}: ${v.nodes.map(n => n.html).join(' | ')}`)).toEqual([])
+    expect(await axeFinds(page)).toEqual([])
 
     await page.getByRole('button', { name: 'Edit this place' }).first().click()
     await press(page, 'Remove this place')

@@ -2,9 +2,9 @@
  * A rehearsal from the first screen to the truth, with the network off: the band, the dish at hand, readings filled in by a press,
  * the clock, the end; and that a real station beside it never sees any of it.
  */
-import AxeBuilder from '@axe-core/playwright'
 import { worldOf } from '../../src/core/rehearse/world.ts'
 import { bookOf, gravelPit } from '../helpers/stations.ts'
+import { axeFinds } from './looks.ts'
 import { expect, test, untilOffline } from './rig.ts'
 import { begin, driveTo, follow, peak, readings, search, side, writeDown } from './robot.ts'
 import { box, goTo, lookAt, openScreen, press } from './walk.ts'
@@ -60,7 +60,7 @@ test.describe('with the network off', () => {
     await expect(page.getByText('Really lost, both ways, at most, in 95 % of the Moon time')).toBeVisible()
     await expect(page.getByText('Number by number: true, and found')).toBeVisible()
     await expect(page.getByText('Readings that were wrong')).toBeVisible()
-    expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([])
+    expect(await axeFinds(page)).toEqual([])
 
     // Where the dish stands outlives a reload; the clock waits where it was.
     await driveTo(page, [40, 10])
@@ -102,7 +102,7 @@ test('the shadow, the tape and the inclinometer are read, and values go into the
   await expect(field).toHaveValue(new RegExp(`-?${shows}`))
   for (const name of ['Drive', 'Receiver', 'Shadow', 'Measure', 'Time']) {
     await side(page, name)
-    expect((await new AxeBuilder({ page }).include('#rehearsal').analyze()).violations).toEqual([])
+    expect(await axeFinds(page, {}, '#rehearsal')).toEqual([])
   }
 })
 
@@ -197,7 +197,7 @@ test('an adjuster is turned by an amount typed: the dish stands otherwise from t
   await sheet.getByRole('button', { name: 'high', exact: true }).click()
   await expect(sheet.getByText(/^Turned\./)).toBeVisible()
   expect(Math.abs((await laid()) - before - 1)).toBeLessThan(0.35)
-  expect((await new AxeBuilder({ page }).include('#rehearsal').analyze()).violations).toEqual([])
+  expect(await axeFinds(page, {}, '#rehearsal')).toEqual([])
   await goTo(page, '#book')
   await page.getByRole('button', { name: /^Undo: turn an adjuster/ }).click()
   await side(page, 'Measure')

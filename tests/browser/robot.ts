@@ -3,6 +3,7 @@
  * It finds the Sun by sweeping, peaks by equal levels either side, and writes down what the counters show.
  */
 import { rings } from '../helpers/rings.ts'
+import { act } from './hands.ts'
 import { expect, type Page } from './rig.ts'
 import { box, goTo, press } from './walk.ts'
 
@@ -46,13 +47,26 @@ export async function level(page: Page): Promise<number> {
   return number(await sheet(page).locator('.big-2 .big-value').textContent())
 }
 
+/** By quick hands: a peak and a search are some fifty such places. */
 const levelAt = async (
   page: Page,
   at: readonly [number, number],
   of: (page: Page) => Promise<number>,
 ): Promise<number> => {
-  await driveTo(page, at)
-  return of(page)
+  await act(
+    page,
+    { press: 'Drive', on: 'sheet' },
+    ...at.map((to, nth) => ({ write: 'Or drive to: .+', nth, text: String(to), on: 'sheet' }) as const),
+    { press: 'Drive there', on: 'sheet' },
+  )
+  if (of !== level) return of(page)
+  const [shown] = await act(
+    page,
+    { press: 'Receiver', on: 'sheet' },
+    { pick: '10 s', on: 'sheet' },
+    { read: 'Noise level', on: 'sheet' },
+  )
+  return number(shown!)
 }
 
 /**

@@ -1,6 +1,6 @@
 /** The first search: from a station with nothing sighted to a first sighting, offline, over a reload; from the demo, where none is needed. */
-import AxeBuilder from '@axe-core/playwright'
 import { bookOf, gravelPit } from '../helpers/stations.ts'
+import { axeFinds } from './looks.ts'
 import { expect, test } from './rig.ts'
 import { goTo, handedOut, offlineWith, openDemo, openScreen, press, write } from './walk.ts'
 
@@ -45,8 +45,7 @@ test.describe('with the network off', () => {
     await page.reload()
     await expect(page.getByRole('heading', { level: 1, name: /^Step 3 of/ })).toBeVisible()
     await expect(readings.first()).toHaveText(/^\d/)
-    const { violations } = await new AxeBuilder({ page }).analyze()
-    expect(violations.map(v => `${v.id}: ${v.nodes.map(n => n.html).join(' | ')}`)).toEqual([])
+    expect(await axeFinds(page)).toEqual([])
 
     await press(page, 'Heard it')
     await expect(page.getByText('Kept as the first sighting')).toBeVisible()

@@ -10,11 +10,16 @@ import { smallBook } from '../helpers/smallbook.ts'
 
 type Asked = { id: number; question: string }
 const asked: Asked[] = []
-let worker: { onmessage: ((event: { data: unknown }) => void) | null } | null = null
+interface Stub {
+  onmessage: ((event: { data: unknown }) => void) | null
+  onerror: ((event: { message: string }) => void) | null
+}
+let worker: Stub | null = null
 vi.stubGlobal(
   'Worker',
   class {
-    onmessage: ((event: { data: unknown }) => void) | null = null
+    onmessage: Stub['onmessage'] = null
+    onerror: Stub['onerror'] = null
     constructor() {
       worker = this
     }
@@ -30,7 +35,11 @@ vi.stubGlobal('document', {
   visibilityState: 'visible',
   hidden: false,
 })
-afterAll(() => vi.unstubAllGlobals())
+afterAll(() => {
+  vi.unstubAllGlobals()
+  // All files of a process share the one that asks: it must not go on waiting for a worker that never answers.
+  worker!.onerror!({ message: 'the test is over' })
+})
 
 const soon = () => new Promise(resolve => setTimeout(resolve, 20))
 const askedTimes = (n: number) => vi.waitFor(() => expect(asked).toHaveLength(n), { timeout: 20_000 })
