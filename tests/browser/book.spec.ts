@@ -3,6 +3,7 @@ import { cpSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { smallBook } from '../helpers/smallbook.ts'
 import { DIST } from './build.mjs'
+import { HANDSET } from './handset.ts'
 import { askOffline, expect, type Page, test, untilOffline } from './rig.ts'
 import { serve } from './server.mjs'
 import { relist } from './variants.mjs'
@@ -456,7 +457,7 @@ test('the book is saved as .txt, counts as a backup once it is confirmed, and ma
   await expect(page.getByText('No backup of this station yet')).toBeHidden()
   await expect(page.getByText('Is the backup there?')).toBeHidden()
 
-  const empty = await browser.newContext()
+  const empty = await browser.newContext(HANDSET)
   const other = await empty.newPage()
   await other.goto(baseURL!)
   await lookAt(other, text)

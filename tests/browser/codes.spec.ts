@@ -11,20 +11,12 @@ import { stationWith } from '../helpers/many.ts'
 import { seenByCamera } from '../helpers/pictures.ts'
 import { bookOf } from '../helpers/simulate.ts'
 import { CHROMIUM_ARGS } from './chromium.mjs'
+import { HANDSET } from './handset.ts'
 import { axeFinds, tooSmall, tooWide } from './looks.ts'
 import { expect, isWhole, type Page, test, unhurried, untilOffline } from './rig.ts'
 import { goTo, handedOut, lookAt, press, write } from './walk.ts'
 
 test.use({ serviceWorkers: 'allow' })
-
-const PHONE = {
-  viewport: { width: 390, height: 844 },
-  isMobile: true,
-  hasTouch: true,
-  serviceWorkers: 'allow',
-  locale: 'en-GB',
-  timezoneId: 'UTC',
-} as const
 
 declare global {
   /** What the camera gave last. */
@@ -82,7 +74,7 @@ async function carry(from: Page, to: Page, isDone: () => Promise<boolean>): Prom
 }
 
 /** 300 are some eighty pictures of a screen: `npm run face`. */
-const SIGHTINGS = isWhole ? 300 : 40
+const SIGHTINGS = isWhole ? 300 : 20
 
 test(`a book of ${SIGHTINGS} sightings crosses from screen to camera with a third of the pictures lost, both phones offline`, async ({
   page,
@@ -115,7 +107,7 @@ test(`a book of ${SIGHTINGS} sightings crosses from screen to camera with a thir
   await expect(page.getByText(/^3\scodes a second/)).toBeVisible()
   await press(page, 'Start the codes')
 
-  const second = await browser.newContext(PHONE)
+  const second = await browser.newContext({ ...HANDSET, serviceWorkers: 'allow' })
   const other = await second.newPage()
   await other.addInitScript(canvasForCamera)
   await other.goto(baseURL!)
@@ -235,7 +227,7 @@ unhurried(
       ],
     })
     try {
-      const page = await (await browser.newContext({ ...PHONE, serviceWorkers: 'block' })).newPage()
+      const page = await (await browser.newContext(HANDSET)).newPage()
       await page.addInitScript(() => {
         const real = navigator.mediaDevices.getUserMedia.bind(navigator.mediaDevices)
         navigator.mediaDevices.getUserMedia = async wish => {

@@ -1,6 +1,7 @@
 /** Two phones that export a book to each other, and a book so large that its import takes a while. */
 import { writeFileSync } from 'node:fs'
 import { smallBook } from '../helpers/smallbook.ts'
+import { HANDSET } from './handset.ts'
 import { expect, type Page, test } from './rig.ts'
 import { box, goTo, handedOut, lookAt, press } from './walk.ts'
 
@@ -22,7 +23,7 @@ test('two phones that changed one station are asked field by field, once, and en
   browser,
   baseURL,
 }) => {
-  const second = await browser.newContext({ viewport: { width: 390, height: 844 } })
+  const second = await browser.newContext(HANDSET)
   const other = await second.newPage()
   await page.goto('./')
   await other.goto(baseURL!)

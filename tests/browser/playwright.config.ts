@@ -1,6 +1,7 @@
 /** A phone of 390 × 844 points. Started by run.mjs, which knows the browser and the address. */
 import { defineConfig } from '@playwright/test'
 import { CHROMIUM_ARGS } from './chromium.mjs'
+import { HANDSET } from './handset.ts'
 
 /**
  * A walk ends before a second compiler pays for itself: a station opened and solved took 2.45 s of processor time instead of 3.0.
@@ -28,15 +29,8 @@ export default defineConfig({
   reporter: [['list'], ['json']],
   use: {
     baseURL: process.env.BASE_URL ?? 'http://localhost:4173/',
-    viewport: { width: 390, height: 844 },
-    deviceScaleFactor: 1, // drawn without a graphics card: a fourth of the pixels
-    isMobile: true,
-    hasTouch: true,
-    locale: 'en-GB',
-    timezoneId: 'UTC',
+    ...HANDSET,
     trace: 'off',
-    // Installing the build in a service worker for every test costs seconds; the service worker has tests of its own.
-    serviceWorkers: 'block',
     launchOptions: {
       ...(process.env.CHROMIUM && { executablePath: process.env.CHROMIUM }),
       args: [...CHROMIUM_ARGS, ...(process.env.FACE === 'all' ? [] : SHORT_LIVED)],
