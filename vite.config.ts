@@ -62,8 +62,11 @@ function part(url: string) {
   return { url, bytes: bytes.length, sha256: createHash('sha256').update(bytes).digest('hex'), type }
 }
 
-/** Floors whose tests make what they need anew, and take back what they put in place of the browser's. */
-const TIDY = ['batch', 'core', 'device', 'recipe', 'state', 'store', 'ui', 'worker']
+/** Tests that make what they need anew, and take back what they put in place of the browser's. */
+const TIDY = [
+  'tests/{batch,core,device,recipe,state,store,ui,worker}/**/*.test.{ts,tsx}',
+  'tests/{demo,floors,papers}.test.ts',
+]
 
 /** The longest files first, so that no core waits for the last of them. */
 class LongestFirst extends BaseSequencer {
@@ -133,14 +136,14 @@ export default defineConfig({
       // They share their modules: loading them anew for each file took half of the time.
       {
         extends: true,
-        test: { name: 'tidy', include: TIDY.map(floor => `tests/${floor}/**/*.test.{ts,tsx}`), isolate: false },
+        test: { name: 'tidy', include: TIDY, isolate: false },
       },
       {
         extends: true,
         test: {
           name: 'apart',
           include: ['tests/**/*.test.{ts,tsx}'],
-          exclude: TIDY.map(floor => `tests/${floor}/**`).concat('**/node_modules/**'),
+          exclude: [...TIDY, '**/node_modules/**'],
         },
       },
     ],
