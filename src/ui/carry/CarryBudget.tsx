@@ -39,7 +39,7 @@ export function CarryBudget({ station }: { station: StationRecord }) {
     >
       <Caution {...FIRST_MOVE} />
       <FeedInUse station={station} />
-      {hasNothingToTell() && <Sentence strong>{BUDGET.asEntered}</Sentence>}
+      {hasNothingToTell(station) && <Sentence strong>{BUDGET.asEntered}</Sentence>}
       {budget === null ? (
         <Text>{SOLVING.computing}</Text>
       ) : (

@@ -16,7 +16,7 @@ import { STEP_KIND, stepWords } from './form.ts'
 import { AIMING_WORDS, CARRY, LAW_WORDS, noteOf } from './words.ts'
 
 export function CarryHome({ station }: { station: StationRecord }) {
-  if (hasNothingToTell()) return <CarryNothing station={station} title={CARRY.title} />
+  if (hasNothingToTell(station)) return <CarryNothing station={station} title={CARRY.title} />
   const { aiming, law } = carryChoiceOf(station)
   const notNow = aiming === null ? CARRY.pickAiming : law === null ? CARRY.pickLaw : null
   return (

@@ -8,8 +8,12 @@ import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { CARRY } from './words.ts'
 
-/** Nothing was sighted: what a page leaves would be told as if it were known. */
-export const hasNothingToTell = (): boolean => answer.value.solution?.fit.used === 0
+/**
+ * Nothing was sighted: what a page leaves would be told as if it were known. An empty list says so before the answer is there: a
+ * screen that changed under the finger took its press.
+ */
+export const hasNothingToTell = (station: Pick<StationRecord, 'sightings'>): boolean =>
+  station.sightings.length === 0 || answer.value.solution?.fit.used === 0
 
 export function CarryNothing({ station, title }: { station: StationRecord; title: string }) {
   return (

@@ -42,7 +42,7 @@ export function CarryPage({ station }: { station: StationRecord }) {
   const { solution } = answer.value
   const [id] = useState(newId)
   const { keep, busy, refused } = useKeep([], id)
-  if (hasNothingToTell()) return <CarryNothing station={station} title={CARRY.pageTitle} />
+  if (hasNothingToTell(station)) return <CarryNothing station={station} title={CARRY.pageTitle} />
   return (
     <CorrectFrame
       station={station}

@@ -17,7 +17,7 @@ const seen = (x: number): string => fixed(x, (String(x).split('.')[1] ?? '').len
 export function CarryTable({ station, axis }: { station: StationRecord; axis: Axis }) {
   const page = carryPage.value
   const title = `Table: ${axisName(station.mount, axis)}`
-  if (hasNothingToTell()) return <CarryNothing station={station} title={title} />
+  if (hasNothingToTell(station)) return <CarryNothing station={station} title={title} />
   const form = page?.axes[axis].form
   return (
     <CorrectFrame station={station} title={title}>
