@@ -7,9 +7,9 @@ import { AXIS_NAMES } from '../../src/core/mount/names.ts'
 import type { Axis, MountKind } from '../../src/core/records/fieldbook.ts'
 import { BEAM_DEG, DONE_MS, type Journey, journeyOf, missesOverTheMonth, SIGMA_DEG } from '../helpers/fourjourneys.ts'
 import { fromText, readings } from '../recipe/program.mjs'
-import { act } from './hands.ts'
 import { expect, isWhole, type Page, test, untilOffline } from './rig.ts'
 import { hands, lay, tilt } from './tilt.ts'
+import { typeSightings } from './typedsighting.ts'
 import { box, goTo, handedOut, press, write } from './walk.ts'
 
 test.slow()
@@ -113,37 +113,15 @@ for (const [kind, { name, sightings }] of WALKED as [MountKind, (typeof KINDS)[M
     await level(page, kind, journey)
     const reading = (axis: Axis) =>
       `${AXIS_NAMES[kind][axis]}, ${journey.scene.record.mount[axis].readout.type === 'degrees' ? 'degrees' : 'counts'}`
-    for (const [k, s] of journey.sightings.entries()) {
-      const target = s.target.type === 'sun' ? 'Sun' : 'Moon'
-      const utc = s.utc.replace('T', ' ').replace('Z', '')
-      await goTo(page, 'sight/new')
-      // The first by presses that wait as a finger would, the others by quick hands: a third of the walk.
-      if (k === 0) {
-        await page.getByRole('radio', { name: target, exact: true }).check()
-        await press(page, /^(Method|strongest signal)/)
-        await page.getByRole('radio', { name: 'strongest signal' }).check()
-        await write(page, 'Uncertainty, ±', String(SIGMA_DEG))
-        await press(page, 'Back to the readings')
-        await box(page, /^Time, UTC/).fill(utc)
-        await box(page, reading('lower')).fill(String(s.lower))
-        await box(page, reading('upper')).fill(String(s.upper))
-        await press(page, 'Keep this sighting')
-      } else
-        await act(
-          page,
-          { pick: target, on: 'screen' },
-          { press: '(Method|strongest signal).*', on: 'screen' },
-          { pick: 'strongest signal', on: 'screen' },
-          { write: 'Uncertainty, ±', text: String(SIGMA_DEG), on: 'screen' },
-          { press: 'Back to the readings', on: 'screen' },
-          { write: 'Time, UTC.*', text: utc, on: 'screen' },
-          { write: reading('lower'), text: String(s.lower), on: 'screen' },
-          { write: reading('upper'), text: String(s.upper), on: 'screen' },
-          { press: 'Keep this sighting', on: 'screen' },
-          { gone: 'Keep this sighting', on: 'screen' },
-        )
-      await expect(page.getByRole('button', { name: /^Undo: sighting of the/ })).toBeVisible()
-    }
+    await typeSightings(
+      page,
+      journey.sightings.map(s => ({
+        target: s.target.type === 'sun' ? 'Sun' : 'Moon',
+        utc: s.utc.replace('T', ' ').replace('Z', ''),
+        readings: { [reading('lower')]: String(s.lower), [reading('upper')]: String(s.upper) },
+        sigmaDeg: SIGMA_DEG,
+      })),
+    )
     await goTo(page, 'now')
     await expect(page.getByText(new RegExp(`From ${sightings}.sightings`))).toBeVisible()
     const solution = JSON.parse(await handedOut(page, /^The solution/))

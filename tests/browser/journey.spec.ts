@@ -10,7 +10,8 @@ import { chromium } from '@playwright/test'
 import { batch, difference, sixSightings } from '../helpers/paperjourney.ts'
 import { CHROMIUM_ARGS } from './chromium.mjs'
 import { expect, type Page, test, untilOffline } from './rig.ts'
-import { goTo, handedOut, pickMethod, press } from './walk.ts'
+import { typeSightings } from './typedsighting.ts'
+import { goTo, handedOut, press } from './walk.ts'
 
 test.slow()
 test.use({ serviceWorkers: 'allow' })
@@ -55,17 +56,6 @@ async function makeStation(page: Page): Promise<{ taps: number; fields: number }
   return hand.count
 }
 
-async function typeSighting(page: Page, s: { utc: string; lower: string; upper: string }): Promise<void> {
-  await goTo(page, 'sight/new')
-  await page.getByRole('radio', { name: 'Sun', exact: true }).check()
-  await pickMethod(page, 'strongest signal')
-  await box(page, /^Time, UTC/).fill(s.utc)
-  await box(page, 'azimuth, degrees').fill(s.lower)
-  await box(page, 'elevation, degrees').fill(s.upper)
-  await press(page, 'Keep this sighting')
-  await expect(page.getByRole('button', { name: /^Undo: sighting of the Sun/ })).toBeVisible()
-}
-
 test('with no network from an empty phone to a solution that the desk reproduces', async ({
   page,
   context,
@@ -86,7 +76,14 @@ test('with no network from an empty phone to a solution that the desk reproduces
   // Written into the program's plan: at most 15 taps and 8 typed fields. It is 10 and 3 now.
   expect(taps).toBeLessThanOrEqual(15)
   expect(fields).toBeLessThanOrEqual(8)
-  for (const s of sightings) await typeSighting(page, s)
+  await typeSightings(
+    page,
+    sightings.map(({ utc, lower, upper }) => ({
+      target: 'Sun',
+      utc,
+      readings: { 'azimuth, degrees': lower, 'elevation, degrees': upper },
+    })),
+  )
   await goTo(page, 'now')
   await expect(page.getByText('Own echoes lose less than')).toBeVisible()
   await expect(page.getByText(/From 6.sightings/)).toBeVisible()
