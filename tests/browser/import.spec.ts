@@ -1,19 +1,23 @@
 /** Two phones that export a book to each other, and a book so large that its import takes a while. */
 import { writeFileSync } from 'node:fs'
 import { smallBook } from '../helpers/smallbook.ts'
+import { act } from './hands.ts'
 import { HANDSET } from './handset.ts'
 import { expect, type Page, test } from './rig.ts'
 import { box, goTo, handedOut, lookAt, press } from './walk.ts'
 
 const row = (page: Page, label: string) => page.locator('.row').filter({ hasText: label }).locator('dd').first()
 
-/** A field of the station typed again, by its own form. */
+/** A field of the station typed again, by its own form; by quick hands, since the form has walks of its own. */
 async function change(page: Page, step: string, field: string, value: string): Promise<void> {
   await goTo(page, '#book')
   await goTo(page, `#book/edit/st-1/${step}`)
-  await box(page, field).fill(value)
-  await press(page, 'Done: to the review')
-  await press(page, 'Keep the station')
+  await act(
+    page,
+    { write: field, text: value, on: 'screen' },
+    { press: 'Done: to the review', on: 'screen' },
+    { press: 'Keep the station', on: 'screen' },
+  )
   await expect(page.getByRole('heading', { name: 'Book' })).toBeVisible()
 }
 const station = async (page: Page) => JSON.parse(await handedOut(page)).stations[0]
