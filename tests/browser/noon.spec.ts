@@ -11,10 +11,6 @@ const PIT = bookOf(countedPit())
 
 const withBook = (page: Page, book: unknown, time: string) => openDemo(page, { book, time })
 
-async function expectAccessible(page: Page): Promise<void> {
-  expect(await axeFinds(page)).toEqual([])
-}
-
 /** Taps on the dish's face, in shares of the picture. */
 async function tap(page: Page, x: number, y: number): Promise<void> {
   const face = page.getByRole('img', { name: 'The dish and the feed’s shadow' })
@@ -85,7 +81,7 @@ test('counts down to noon, and a shadow tapped from behind and from in front is 
   await expect(page.getByRole('textbox', { name: 'Time, UTC' })).toHaveValue(/^2026-06-10 11:2[0-3]:/)
   await press(page, /^As expected: 180/)
   await press(page, /^As expected: .*counts/)
-  await expectAccessible(page)
+  expect(await axeFinds(page)).toEqual([])
   // What is half done outlives a reload.
   await page.reload()
   await expect(page.getByText(/Its middle fell .* seen from behind/)).toBeVisible()
@@ -168,7 +164,7 @@ test('after a storm: a shadow that moved at the peak means the feed, and the cha
   await expect(page.getByText(/^(The feed moved\.|Something moved: most likely the feed\.)$/)).toBeVisible()
   await expect(page.getByText(/^right by \d+.±.\d+.mm$/)).toBeVisible()
   await expect(page.getByText('Transmitter off and locked off before hands go near the feed.')).toBeVisible()
-  await expectAccessible(page)
+  expect(await axeFinds(page)).toEqual([])
   await press(page, 'Note the change')
   await expect(page).toHaveURL(/#mount\/change\/feed%253Aa\/2026-11-25T10/)
   await page.goBack()
@@ -201,7 +197,7 @@ test('after a storm: a shadow that moved at the peak means the feed, and the cha
   await expect(page.getByText('This is not an all-clear. Do what is listed below.')).toBeVisible()
   const wouldTell = page.getByRole('region', { name: 'What would show it' })
   await expect(wouldTell.getByRole('button').first()).toBeVisible()
-  await expectAccessible(page)
+  expect(await axeFinds(page)).toEqual([])
   const check = new URL(page.url()).hash.split('/').pop()!
   await openScreen(page, `sight/storm/more/${check}`, 'After a storm')
   await press(page, 'On the peak: mark the time')

@@ -2,10 +2,11 @@
 import { defineConfig } from '@playwright/test'
 import { CHROMIUM_ARGS } from './chromium.mjs'
 import { HANDSET } from './handset.ts'
+import { isWhole } from './rig.ts'
 
 /**
  * A walk ends before a second compiler pays for itself: a station opened and solved took 2.45 s of processor time instead of 3.0.
- * With more of its freed memory kept, a fourteenth less again. What is measured in milliseconds goes by FACE, without them.
+ * With more of its freed memory kept, a fourteenth less again. What is measured in milliseconds goes by `npm run face`, without them.
  */
 const SHORT_LIVED = ['--js-flags=--no-turbofan', '--enable-features=PartitionAllocLargeEmptySlotSpanRing']
 
@@ -14,10 +15,9 @@ export default defineConfig({
   testMatch: '*.spec.ts',
   // `npm run face` takes them: minutes by themselves, milliseconds that are measured, a share of `npm run faults`
   // or of `npm run studies`.
-  testIgnore:
-    process.env.FACE === 'all'
-      ? []
-      : ['hosts.spec.ts', 'rehearsemonth.spec.ts', 'robot.spec.ts', 'smooth.spec.ts', 'walkthrough.spec.ts'],
+  testIgnore: isWhole
+    ? []
+    : ['hosts.spec.ts', 'rehearsemonth.spec.ts', 'robot.spec.ts', 'smooth.spec.ts', 'walkthrough.spec.ts'],
   outputDir: '../../test-results',
   timeout: 180_000, // several walks on the same screens are one
   expect: { timeout: 20_000 },
@@ -33,7 +33,7 @@ export default defineConfig({
     trace: 'off',
     launchOptions: {
       ...(process.env.CHROMIUM && { executablePath: process.env.CHROMIUM }),
-      args: [...CHROMIUM_ARGS, ...(process.env.FACE === 'all' ? [] : SHORT_LIVED)],
+      args: [...CHROMIUM_ARGS, ...(isWhole ? [] : SHORT_LIVED)],
     },
   },
 })

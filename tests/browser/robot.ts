@@ -3,12 +3,12 @@
  * It finds the Sun by sweeping, peaks by equal levels either side, and writes down what the counters show.
  */
 import { rings } from '../helpers/rings.ts'
-import { act } from './hands.ts'
+import { act, number } from './hands.ts'
 import { expect, type Page } from './rig.ts'
-import { box, goTo, press } from './walk.ts'
+import { driving } from './robotdish.ts'
+import { box, goTo, pickMethod, press } from './walk.ts'
 
 const sheet = (page: Page) => page.locator('.sheet')
-const number = (text: string | null): number => Number((text ?? '').replace(/[^\d.,−-]/g, '').replace('−', '-'))
 
 /** @param kind  as its plate says @param hard  likewise */
 export async function begin(page: Page, kind: string, hard: string, seed: number): Promise<void> {
@@ -41,10 +41,13 @@ export async function driveTo(page: Page, [lower, upper]: readonly [number, numb
 
 /** The noise level, averaged over ten seconds. */
 export async function level(page: Page): Promise<number> {
-  await side(page, 'Receiver')
-  const ten = sheet(page).getByRole('radio', { name: '10 s' })
-  if (!(await ten.isChecked())) await ten.check()
-  return number(await sheet(page).locator('.big-2 .big-value').textContent())
+  const [shown] = await act(
+    page,
+    { press: 'Receiver', on: 'sheet' },
+    { pick: '10 s', on: 'sheet' },
+    { read: 'Noise level', on: 'sheet' },
+  )
+  return number(shown!)
 }
 
 /** By quick hands: a peak and a search are some fifty such places. */
@@ -53,20 +56,8 @@ const levelAt = async (
   at: readonly [number, number],
   of: (page: Page) => Promise<number>,
 ): Promise<number> => {
-  await act(
-    page,
-    { press: 'Drive', on: 'sheet' },
-    ...at.map((to, nth) => ({ write: 'Or drive to: .+', nth, text: String(to), on: 'sheet' }) as const),
-    { press: 'Drive there', on: 'sheet' },
-  )
-  if (of !== level) return of(page)
-  const [shown] = await act(
-    page,
-    { press: 'Receiver', on: 'sheet' },
-    { pick: '10 s', on: 'sheet' },
-    { read: 'Noise level', on: 'sheet' },
-  )
-  return number(shown!)
+  await act(page, ...driving(at.map(String)))
+  return of(page)
 }
 
 /**
@@ -128,10 +119,7 @@ export async function writeDown(page: Page, target: 'Sun' | 'Moon', sigmaDeg?: n
     await fields.nth(k).click()
     await sheet(page).locator('.sheet-body .seconds').first().getByRole('button').nth(k).click()
   }
-  await page.getByRole('button', { name: /^(Method|strongest signal)/ }).click()
-  await page.getByRole('radio', { name: 'strongest signal' }).check()
-  if (sigmaDeg !== undefined) await box(page, 'Uncertainty, ±').fill(String(sigmaDeg))
-  await press(page, 'Back to the readings')
+  await pickMethod(page, 'strongest signal', /^(Method|strongest signal)/, sigmaDeg)
   await press(page, 'Keep this sighting')
   await expect(page.getByRole('button', { name: 'Keep this sighting' })).toHaveCount(0)
 }

@@ -17,6 +17,17 @@ const RINGS = 4
 /** Where no echo is heard, dB. */
 const NO_ECHO = -3
 
+/** Axes to readings as typed, each by the name of its axis, or else the first and the second; undefined leaves one where it is. */
+export const driving = (at: readonly (string | undefined)[], axes?: readonly string[]): Act[] => [
+  { press: 'Drive', on: 'sheet' },
+  ...at.flatMap((text, k): Act[] =>
+    text === undefined
+      ? []
+      : [{ write: `Or drive to: ${axes?.[k] ?? '.+'}`, nth: axes === undefined ? k : 0, text, on: 'sheet' }],
+  ),
+  { press: 'Drive there', on: 'sheet' },
+]
+
 export class Dish {
   looks = 0
   private cold = Number.POSITIVE_INFINITY
@@ -27,16 +38,11 @@ export class Dish {
   ) {}
 
   /** Both axes to readings, as typed; a part of the same row of presses. */
-  driving(at: Pair): Act[] {
-    return [
-      { press: 'Drive', on: 'sheet' },
-      ...this.axes.map((name, k) => ({
-        write: `Or drive to: ${name}`,
-        text: at[k]!.toFixed(1),
-        on: 'sheet' as const,
-      })),
-      { press: 'Drive there', on: 'sheet' },
-    ]
+  private driving(at: Pair): Act[] {
+    return driving(
+      at.map(deg => deg.toFixed(1)),
+      this.axes,
+    )
   }
 
   private showing(): Act[] {

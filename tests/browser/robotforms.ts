@@ -1,6 +1,7 @@
 /** The robot at the app's own forms: a sighting and a level, every value filled in by a press at the dish at hand. */
 import { type Act, AWAY, type Hands, number } from './hands.ts'
-import type { Body } from './robotdish.ts'
+import { type Body, driving } from './robotdish.ts'
+import { byStrongestSignal, KEPT } from './typedsighting.ts'
 
 type Axes = readonly [string, string]
 
@@ -16,12 +17,8 @@ export async function writeDown(hands: Hands, axes: Axes, body: Body): Promise<v
   await hands(
     { press: 'On target: mark time', on: 'screen' },
     ...axes.flatMap((name): Act[] => [{ touch: `${name}, degrees`, on: 'screen' }, filled(name)]),
-    { press: '(Method|strongest signal|feed’s shadow|sighting tube).*', on: 'screen' },
-    { pick: 'strongest signal', on: 'screen' },
-    { write: 'Uncertainty, ±', text: SIGMA[body], on: 'screen' },
-    { press: 'Back to the readings', on: 'screen' },
-    { press: 'Keep this sighting', on: 'screen' },
-    { gone: 'Keep this sighting', on: 'screen' },
+    ...byStrongestSignal(SIGMA[body]),
+    ...KEPT,
     AWAY,
   )
 }
@@ -35,11 +32,10 @@ export async function writeLevel(hands: Hands, axes: Axes, advice: string): Prom
       ? 'the dish, along its axis'
       : /Measure (the .+ axis) with/.exec(advice)![1]!
     await hands(
-      { press: 'Drive', on: 'sheet' },
-      ...axes.flatMap((name, k): Act[] =>
-        at[k] === undefined ? [] : [{ write: `Or drive to: ${name}`, text: at[k]!.replace('−', '-'), on: 'sheet' }],
+      ...driving(
+        at.map(text => text?.replace('−', '-')),
+        axes,
       ),
-      { press: 'Drive there', on: 'sheet' },
       ...axes.flatMap((name, k): Act[] =>
         at[k] === undefined ? [] : [{ touch: `${capital(name)} stands at`, on: 'screen' }, filled(name)],
       ),

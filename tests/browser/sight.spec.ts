@@ -132,7 +132,7 @@ const EARLIER = {
 /** As a finger does it, however long the page takes over the first of the two. */
 async function doubleTap(page: Page, x: number, y: number): Promise<void> {
   const first = page.touchscreen.tap(x, y)
-  await new Promise(resolve => setTimeout(resolve, 120))
+  await page.waitForTimeout(120)
   await Promise.all([first, page.touchscreen.tap(x, y)])
 }
 

@@ -1,7 +1,19 @@
 /** A sighting typed into the form, time and all. */
-import { act } from './hands.ts'
+import { type Act, act } from './hands.ts'
 import { expect, type Page } from './rig.ts'
-import { box, goTo, pickMethod, press, write } from './walk.ts'
+import { box, goTo, pickMethod, press } from './walk.ts'
+
+/** By quick hands, whatever method is picked so far. @param sigma  as typed, degrees; the method's own where none is given */
+export const byStrongestSignal = (sigma?: string): Act[] => [
+  { press: '(Method|strongest signal|feed’s shadow|sighting tube).*', on: 'screen' },
+  { pick: 'strongest signal', on: 'screen' },
+  ...(sigma === undefined ? [] : [{ write: 'Uncertainty, ±', text: sigma, on: 'screen' } as const]),
+  { press: 'Back to the readings', on: 'screen' },
+]
+export const KEPT: readonly Act[] = [
+  { press: 'Keep this sighting', on: 'screen' },
+  { gone: 'Keep this sighting', on: 'screen' },
+]
 
 export interface Typed {
   target: 'Sun' | 'Moon'
@@ -13,33 +25,21 @@ export interface Typed {
 
 async function typed(page: Page, { target, utc, readings, sigmaDeg }: Typed): Promise<void> {
   await page.getByRole('radio', { name: target, exact: true }).check()
-  if (sigmaDeg === undefined) await pickMethod(page, 'strongest signal')
-  else {
-    await press(page, /^(Method|strongest signal)/)
-    await page.getByRole('radio', { name: 'strongest signal' }).check()
-    await write(page, 'Uncertainty, ±', String(sigmaDeg))
-    await press(page, 'Back to the readings')
-  }
+  await pickMethod(page, 'strongest signal', /^Method/, sigmaDeg)
   await box(page, /^Time, UTC/).fill(utc)
   for (const [name, text] of Object.entries(readings)) await box(page, name).fill(text)
   await press(page, 'Keep this sighting')
 }
 
-async function typedQuickly(page: Page, { target, utc, readings, sigmaDeg }: Typed): Promise<void> {
-  const on = 'screen'
-  await act(
+const typedQuickly = (page: Page, { target, utc, readings, sigmaDeg }: Typed): Promise<unknown> =>
+  act(
     page,
-    { pick: target, on },
-    { press: '(Method|strongest signal).*', on },
-    { pick: 'strongest signal', on },
-    ...(sigmaDeg === undefined ? [] : [{ write: 'Uncertainty, ±', text: String(sigmaDeg), on } as const]),
-    { press: 'Back to the readings', on },
-    { write: 'Time, UTC.*', text: utc, on },
-    ...Object.entries(readings).map(([write, text]) => ({ write, text, on }) as const),
-    { press: 'Keep this sighting', on },
-    { gone: 'Keep this sighting', on },
+    { pick: target, on: 'screen' },
+    ...byStrongestSignal(sigmaDeg?.toString()),
+    { write: 'Time, UTC.*', text: utc, on: 'screen' },
+    ...Object.entries(readings).map(([write, text]) => ({ write, text, on: 'screen' }) as const),
+    ...KEPT,
   )
-}
 
 /** The first by presses that wait as a finger would, the others by quick hands: a third of a walk. */
 export async function typeSightings(page: Page, sightings: readonly Typed[]): Promise<void> {

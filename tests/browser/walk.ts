@@ -54,9 +54,15 @@ export const box = (page: Page, name: string | RegExp): Locator =>
 export const write = (page: Page, name: string, text: string): Promise<void> => box(page, name).fill(text)
 
 /** From the form of a sighting to its methods, and back. @param was  what the row says so far */
-export async function pickMethod(page: Page, method: string, was: RegExp = /^Method/): Promise<void> {
+export async function pickMethod(
+  page: Page,
+  method: string,
+  was: RegExp = /^Method/,
+  sigmaDeg?: number,
+): Promise<void> {
   await press(page, was)
   await page.getByRole('radio', { name: method }).check()
+  if (sigmaDeg !== undefined) await write(page, 'Uncertainty, ±', String(sigmaDeg))
   await press(page, 'Back to the readings')
 }
 
