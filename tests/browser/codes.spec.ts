@@ -74,7 +74,7 @@ async function carry(from: Page, to: Page, isDone: () => Promise<boolean>): Prom
 }
 
 /** 300 are some eighty pictures of a screen: `npm run face`. */
-const SIGHTINGS = isWhole ? 300 : 20
+const SIGHTINGS = isWhole ? 300 : 12
 
 test(`a book of ${SIGHTINGS} sightings crosses from screen to camera with a third of the pictures lost, both phones offline`, async ({
   page,

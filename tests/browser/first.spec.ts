@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { gzipSync } from 'node:zlib'
 import { DIST } from './build.mjs'
-import { expect, test, withoutPage } from './rig.ts'
+import { expect, unhurried, withoutPage } from './rig.ts'
 import { openBook } from './routes.ts'
 
 /** Bytes, gzipped. It was 40.6 kB while the words for a solution came with it. */
@@ -34,48 +34,48 @@ declare global {
   var framesDrawn: string[]
 }
 
-test('until the words for a solution are there the screen says that it computes, and no frame is empty; where they do not come it says so', async ({
-  page,
-  watch,
-}) => {
-  await openBook(page, 'daylight', { at: '#now' })
-  let send = () => {}
-  const held = new Promise<void>(resolve => {
-    send = resolve
-  })
-  await page.route('**/assets/NowAnswer-*.js', async route => {
-    await held
-    await route.continue()
-  })
-  await page.addInitScript(() => {
-    globalThis.framesDrawn = []
-    const look = () => {
-      if (document.querySelector('.body-rows'))
-        framesDrawn.push(document.querySelector('.screen-main')?.textContent ?? '')
+unhurried(
+  'until the words for a solution are there the screen says that it computes, and no frame is empty; where they do not come it says so',
+  async ({ page, watch }) => {
+    await openBook(page, 'daylight', { at: '#now' })
+    let send = () => {}
+    const held = new Promise<void>(resolve => {
+      send = resolve
+    })
+    await page.route('**/assets/NowAnswer-*.js', async route => {
+      await held
+      await route.continue()
+    })
+    await page.addInitScript(() => {
+      globalThis.framesDrawn = []
+      const look = () => {
+        if (document.querySelector('.body-rows'))
+          framesDrawn.push(document.querySelector('.screen-main')?.textContent ?? '')
+        requestAnimationFrame(look)
+      }
       requestAnimationFrame(look)
-    }
-    requestAnimationFrame(look)
-  })
-  await page.reload()
-  await expect(page.locator('.body-row')).toHaveCount(2)
-  // The solution is there: what the bodies' readings are asked of comes after it.
-  await expect(page.locator('.screen-main')).toContainText('Computing…')
-  await expect(page.getByText('Own echoes lose less than')).toHaveCount(0)
-  send()
-  await expect(page.getByText('Own echoes lose less than')).toBeVisible()
-  await expect(page.getByText('Worth doing next')).toBeVisible()
-  const frames = await page.evaluate(() => globalThis.framesDrawn)
-  expect(frames.length).toBeGreaterThan(3)
-  expect(frames.filter(text => !/Computing…|Own echoes lose less than/.test(text))).toEqual([])
+    })
+    await page.reload()
+    await expect(page.locator('.body-row')).toHaveCount(2)
+    // The solution is there: what the bodies' readings are asked of comes after it.
+    await expect(page.locator('.screen-main')).toContainText('Computing…')
+    await expect(page.getByText('Own echoes lose less than')).toHaveCount(0)
+    send()
+    await expect(page.getByText('Own echoes lose less than')).toBeVisible()
+    await expect(page.getByText('Worth doing next')).toBeVisible()
+    const frames = await page.evaluate(() => globalThis.framesDrawn)
+    expect(frames.length).toBeGreaterThan(3)
+    expect(frames.filter(text => !/Computing…|Own echoes lose less than/.test(text))).toEqual([])
 
-  // Where those words do not come the screen says so, and its readings stay.
-  await page.unroute('**/assets/NowAnswer-*.js')
-  watch.expected.push(/ERR_FAILED|Failed to load/)
-  await page.route('**/assets/NowAnswer-*.js', route => route.abort())
-  await page.reload()
-  await expect(page.getByText(/^This part of the app did not load/)).toBeVisible()
-  await expect(page.locator('.body-row')).toHaveCount(2)
-  await page.unroute('**/assets/NowAnswer-*.js')
-  await page.getByRole('button', { name: 'Load the page again' }).click()
-  await expect(page.getByText('Own echoes lose less than')).toBeVisible()
-})
+    // Where those words do not come the screen says so, and its readings stay.
+    await page.unroute('**/assets/NowAnswer-*.js')
+    watch.expected.push(/ERR_FAILED|Failed to load/)
+    await page.route('**/assets/NowAnswer-*.js', route => route.abort())
+    await page.reload()
+    await expect(page.getByText(/^This part of the app did not load/)).toBeVisible()
+    await expect(page.locator('.body-row')).toHaveCount(2)
+    await page.unroute('**/assets/NowAnswer-*.js')
+    await page.getByRole('button', { name: 'Load the page again' }).click()
+    await expect(page.getByText('Own echoes lose less than')).toBeVisible()
+  },
+)

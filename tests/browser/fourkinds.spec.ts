@@ -1,13 +1,13 @@
 /**
  * The whole job on each kind of mount, with no network: an empty phone, a station on paper, a level by the phone's sensors,
  * sightings of an invented mount that stands otherwise than on paper, and the coefficients out. They are then all that a
- * program knows: the true beam must stay within the tolerance over the Moon's month.
+ * program knows: the true beam must stay within the tolerance over the Moon's month. By `npm run face`; `npm test` has journey.spec.ts.
  */
 import { AXIS_NAMES } from '../../src/core/mount/names.ts'
 import type { Axis, MountKind } from '../../src/core/records/fieldbook.ts'
 import { BEAM_DEG, DONE_MS, type Journey, journeyOf, missesOverTheMonth, SIGMA_DEG } from '../helpers/fourjourneys.ts'
 import { fromText, readings } from '../recipe/program.mjs'
-import { expect, isWhole, type Page, test, untilOffline } from './rig.ts'
+import { expect, type Page, test, untilOffline } from './rig.ts'
 import { hands, lay, tilt } from './tilt.ts'
 import { typeSightings } from './typedsighting.ts'
 import { box, goTo, handedOut, press, write } from './walk.ts'
@@ -90,10 +90,7 @@ async function level(page: Page, kind: MountKind, { levelsDeg }: Journey): Promi
   await expect(page.getByText('Kept in the book')).toBeVisible()
 }
 
-/** In `npm test` the one with two jacks; journey.spec.ts walks azimuth and elevation. All four: `npm run face`. */
-const WALKED = Object.entries(KINDS).filter(([kind]) => isWhole || kind === 'az-over-el')
-
-for (const [kind, { name, sightings }] of WALKED as [MountKind, (typeof KINDS)[MountKind]][])
+for (const [kind, { name, sightings }] of Object.entries(KINDS) as [MountKind, (typeof KINDS)[MountKind]][])
   test(`from an empty phone to coefficients that hold the Moon: ${name.source.replace('^', '')}`, async ({
     page,
     context,

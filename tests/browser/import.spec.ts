@@ -3,7 +3,7 @@ import { writeFileSync } from 'node:fs'
 import { smallBook } from '../helpers/smallbook.ts'
 import { act } from './hands.ts'
 import { HANDSET } from './handset.ts'
-import { expect, type Page, test } from './rig.ts'
+import { expect, type Page, test, unhurried } from './rig.ts'
 import { box, goTo, handedOut, lookAt, press } from './walk.ts'
 
 const row = (page: Page, label: string) => page.locator('.row').filter({ hasText: label }).locator('dd').first()
@@ -94,33 +94,36 @@ test('a book of 20 MB shows how far it is, and Stop leaves the book as it was', 
 /** More than 2000, from where on the copies are brought level by a worker. */
 const THOUSANDS = 2200
 
-test('a book of some thousand records comes in whole in one step, and its writing can be stopped', async ({ page }) => {
-  await page.goto('./#book/import')
-  const file = { name: 'b.json', mimeType: 'application/json', buffer: Buffer.from(large(THOUSANDS)) }
-  await page.getByLabel('Choose a file').setInputFiles(file)
-  await press(page, /^Import/)
-  // The writing may be over before the press comes: then all of it is there. What says so goes by itself, the undo stays.
-  const over = page
-    .getByText('Stopped. Nothing was imported.')
-    .or(page.getByRole('button', { name: /^Undo: import 22\d\d records$/ }))
-  const stop = page.getByRole('button', { name: 'Stop', exact: true })
-  await stop.or(over).first().waitFor()
-  await stop.click({ timeout: 3_000 }).catch(() => {})
-  await expect(over).toBeVisible()
-  await page.reload()
-  await goTo(page, '#book/import')
-  await page.getByLabel('Choose a file').setInputFiles(file)
-  const act = page.getByRole('button', { name: /^Import 22\d\d\srecords$/ })
-  await act.or(page.getByText('Everything in it is here already.')).waitFor()
-  if (await act.isVisible()) {
-    await act.click()
-    await expect(page.getByText(/22\d\d\srecords imported/)).toBeVisible()
-  }
-  await goTo(page, '#book')
-  await expect(page.getByText(/2205\ssightings/).first()).toBeVisible()
-  await page.reload()
-  await expect(page.getByText(/2205\ssightings/).first()).toBeVisible()
-})
+unhurried(
+  'a book of some thousand records comes in whole in one step, and its writing can be stopped',
+  async ({ page }) => {
+    await page.goto('./#book/import')
+    const file = { name: 'b.json', mimeType: 'application/json', buffer: Buffer.from(large(THOUSANDS)) }
+    await page.getByLabel('Choose a file').setInputFiles(file)
+    await press(page, /^Import/)
+    // The writing may be over before the press comes: then all of it is there. What says so goes by itself, the undo stays.
+    const over = page
+      .getByText('Stopped. Nothing was imported.')
+      .or(page.getByRole('button', { name: /^Undo: import 22\d\d records$/ }))
+    const stop = page.getByRole('button', { name: 'Stop', exact: true })
+    await stop.or(over).first().waitFor()
+    await stop.click({ timeout: 3_000 }).catch(() => {})
+    await expect(over).toBeVisible()
+    await page.reload()
+    await goTo(page, '#book/import')
+    await page.getByLabel('Choose a file').setInputFiles(file)
+    const act = page.getByRole('button', { name: /^Import 22\d\d\srecords$/ })
+    await act.or(page.getByText('Everything in it is here already.')).waitFor()
+    if (await act.isVisible()) {
+      await act.click()
+      await expect(page.getByText(/22\d\d\srecords imported/)).toBeVisible()
+    }
+    await goTo(page, '#book')
+    await expect(page.getByText(/2205\ssightings/).first()).toBeVisible()
+    await page.reload()
+    await expect(page.getByText(/2205\ssightings/).first()).toBeVisible()
+  },
+)
 
 test('a long text that is pasted is kept out of the field, and read all the same', async ({ page, context }) => {
   await context.grantPermissions(['clipboard-read', 'clipboard-write'])

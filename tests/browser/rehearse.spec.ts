@@ -5,7 +5,7 @@
 import { worldOf } from '../../src/core/rehearse/world.ts'
 import { bookOf, gravelPit } from '../helpers/stations.ts'
 import { axeFinds } from './looks.ts'
-import { expect, test, untilOffline } from './rig.ts'
+import { expect, test, unhurried, untilOffline } from './rig.ts'
 import { begin, driveTo, follow, peak, readings, search, side, writeDown } from './robot.ts'
 import { box, goTo, lookAt, openScreen, press } from './walk.ts'
 
@@ -241,7 +241,7 @@ test('opened anew it never shows the phone’s time, not even before the rehears
   expect(new Set(seen)).toEqual(new Set([clock]))
 })
 
-test('a clock that is off by minutes is found by tapping on the pips of the dish at hand', async ({ page }) => {
+unhurried('a clock that is off by minutes is found by tapping on the pips of the dish at hand', async ({ page }) => {
   await page.clock.install({ time: new Date('2027-01-15T20:00:00Z') })
   await page.goto('./')
   await begin(page, 'Tilt, then swing', 'Hard', 3)

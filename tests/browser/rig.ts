@@ -80,7 +80,7 @@ export const test = base.extend<Rig>({
   },
 })
 
-/** A walk that takes its time: by `npm run face` only. */
+/** A walk that takes its time, or that goes a way that others go too, with another size, mount or delay: by `npm run face` only. */
 export const unhurried = isWhole ? test : () => {}
 
 /** Until the service worker has everything and serves this page. Registers it as src/service.ts does, if that is late. */

@@ -2,7 +2,7 @@
 
 import type { Locator } from '@playwright/test'
 import { bookOf, countedPit } from '../helpers/stations.ts'
-import { expect, isWhole, type Page, test } from './rig.ts'
+import { expect, isWhole, type Page, test, unhurried } from './rig.ts'
 import { faceBook } from './routes.ts'
 import { goTo, openDemo, pickMethod } from './walk.ts'
 
@@ -264,7 +264,7 @@ test('what was kept is held against the book before it, not after', async ({ pag
   expect((await lines.allTextContents())[0]).toContain('right')
 })
 
-test('a shadow seen from in front is kept as the dish counts: left and right swapped', async ({ page }) => {
+unhurried('a shadow seen from in front is kept as the dish counts: left and right swapped', async ({ page }) => {
   await withStation(page)
   await stampTheSun(page)
   await page.getByRole('textbox', { name: 'azimuth, degrees' }).fill('131.5')
@@ -331,21 +331,24 @@ test('a marked time outlives a reload in the same moment, every time', async ({ 
   await expect(page.getByRole('button', { name: /Time marked/ })).toHaveCount(RELOADS)
 })
 
-test('a marked time outlives a reload where the part of the program that writes has not come yet', async ({ page }) => {
-  await withStation(page)
-  let isHeld = true
-  await page.route('**/assets/writing-*.js', route => (isHeld ? undefined : route.continue()))
-  await page.goto('#sight')
-  await page.reload()
-  await expect(action(page, 'On target: mark time')).toBeVisible()
-  await action(page, 'On target: mark time').click()
-  await expect(page.getByText('Keeping the time…')).toBeVisible()
-  isHeld = false
-  await page.reload()
-  await expect(page.getByText('Read both axes. The time is kept.')).toBeVisible()
-  await page.goto('#sight/waiting')
-  await expect(page.getByRole('button', { name: /Time marked/ })).toHaveCount(1)
-})
+unhurried(
+  'a marked time outlives a reload where the part of the program that writes has not come yet',
+  async ({ page }) => {
+    await withStation(page)
+    let isHeld = true
+    await page.route('**/assets/writing-*.js', route => (isHeld ? undefined : route.continue()))
+    await page.goto('#sight')
+    await page.reload()
+    await expect(action(page, 'On target: mark time')).toBeVisible()
+    await action(page, 'On target: mark time').click()
+    await expect(page.getByText('Keeping the time…')).toBeVisible()
+    isHeld = false
+    await page.reload()
+    await expect(page.getByText('Read both axes. The time is kept.')).toBeVisible()
+    await page.goto('#sight/waiting')
+    await expect(page.getByRole('button', { name: /Time marked/ })).toHaveCount(1)
+  },
+)
 
 test('readings noted on a second phone are joined to the stamp that lies within half a minute', async ({ page }) => {
   await withStation(page, {
@@ -371,7 +374,7 @@ test('readings noted on a second phone are joined to the stamp that lies within 
   ])
 })
 
-test('300 sightings are listed and opened without a wait', async ({ page }) => {
+unhurried('300 sightings are listed and opened without a wait', async ({ page }) => {
   const sightings = Array.from({ length: 300 }, (_, i) => ({
     id: `s${i}`,
     utc: minute(-20 * i),
