@@ -6,6 +6,7 @@ import type { ChangeRecord, MountKind, StationRecord } from '../../../src/core/r
 import { checkFieldBook } from '../../../src/core/records/intake.ts'
 import { aligned, bare, GROUND_MS, NOW_MS, PROOF_MS } from '../../helpers/aligned.ts'
 import { states, stepOf, told } from '../../helpers/aligntold.ts'
+import { isWhole } from '../../helpers/share.ts'
 import { bookOf, KINDS, utcOf } from '../../helpers/simulate.ts'
 
 const HOUR = 3_600_000
@@ -382,14 +383,14 @@ describe('what has nothing to do with a step', () => {
         fc.boolean(),
         fc.nat(spare.length - 1),
         fc.integer({ min: 1, max: 40 }),
-        (kind, isWhole, which, k) => {
-          const s = isWhole ? whole(kind) : bare(kind)
-          const key = `${kind} ${isWhole}`
+        (kind, isAligned, which, k) => {
+          const s = isAligned ? whole(kind) : bare(kind)
+          const key = `${kind} ${isAligned}`
           if (!before.has(key)) before.set(key, stateText(s))
           expect(stateText({ ...s, ...spare[which]!(k) } as StationRecord)).toBe(before.get(key))
         },
       ),
-      { numRuns: 16 },
+      { numRuns: isWhole ? 32 : 8 },
     )
   })
 })

@@ -31,7 +31,7 @@ const PLACES: [MountKind, number, [number, number], [number, number]][] = [
   ['az-over-el', 48, [0, 70], [-45, 50]],
   ['x-y', 2, [-60, 70], [-40, 24]],
 ]
-const SOME = shareOf(PLACES, 2)
+const SOME = shareOf(PLACES, 1)
 const stationAt = ([kind, latDeg, lower, upper]: (typeof PLACES)[number], more: Partial<StationRecord> = {}) => ({
   ...weir(kind, latDeg, degreesAxis(...lower), degreesAxis(...upper)),
   ...more,
