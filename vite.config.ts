@@ -5,6 +5,7 @@ import type { Plugin } from 'vite'
 import { VitePWA } from 'vite-plugin-pwa'
 import { defineConfig } from 'vitest/config'
 import { BaseSequencer, type TestSpecification } from 'vitest/node'
+import { coreBundle, isBundled } from './tests/corebundle.ts'
 
 /** The development server puts styles and its client inline, which the page's own policy forbids. */
 const looserInDevelopment: Plugin = {
@@ -136,6 +137,7 @@ export default defineConfig({
       // They share their modules: loading them anew for each file took half of the time.
       {
         extends: true,
+        plugins: isBundled ? [coreBundle] : [],
         test: { name: 'tidy', include: TIDY, isolate: false },
       },
       {

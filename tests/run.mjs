@@ -61,6 +61,7 @@ const checks = [
 ]
 await Promise.all(checks.map(async ([title, ...script]) => add(title, await runsBeside(title, ...script), 0, 0)))
 
+process.env.CORE ??= 'bundled' // tests/corebundle.ts
 const folder = mkdtempSync(join(tmpdir(), 'moonplumb-tests-'))
 const report = join(folder, 'unit.json')
 const unitOk = runs('unit and property tests', 'node_modules/vitest/vitest.mjs', [
