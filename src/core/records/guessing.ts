@@ -3,8 +3,10 @@
  * stop nothing. Degrees, millimetres, counts, as in the file. Estimates from common practice, no source.
  */
 import { closingReadings, includedAngle, type Jack } from '../readout/jack.ts'
-import { degFromRad } from '../units.ts'
+import { readingFromAngle } from '../readout/readout.ts'
+import { degFromRad, radFromDeg } from '../units.ts'
 import type { Axis, MountKind, ReadoutRecord } from './fieldbook.ts'
+import { readoutFromRecord } from './readouts.ts'
 
 /** Metres above the sea; an error of a kilometre is 0.01° of refraction at 8°. */
 export const HEIGHT_GUESS = 200
@@ -88,12 +90,7 @@ export function jackGuess(kind: MountKind, axis: Axis, jack: SomeJack, limits: L
 
 /** Limits wide enough to stop nothing; known ones stay. */
 export function limitsGuess(kind: MountKind, axis: Axis, readout: ReadoutRecord, known: Limits): Required<Limits> {
-  const { from, to } = TRAVEL[kind][axis]
-  let wide: [number, number] = [from, to]
-  if (readout.type === 'linear-counts') {
-    const ends = [from, to].map(deg => Math.round(readout.zeroCounts + deg * readout.countsPerDeg))
-    wide = [Math.min(...ends), Math.max(...ends)]
-  }
+  let wide: [number, number]
   if (readout.type === 'jack') {
     const [least, most] = closingReadings({
       baseArm: readout.baseArmMm,
@@ -103,6 +100,15 @@ export function limitsGuess(kind: MountKind, axis: Axis, readout: ReadoutRecord,
     } as Jack)
     const clear = CLEAR * (most - least)
     wide = [Math.ceil(least + clear), Math.floor(most - clear)]
+  } else {
+    const { from, to } = TRAVEL[kind][axis]
+    const law = readoutFromRecord(readout)
+    const ends = [from, to].map(deg => {
+      const at = readingFromAngle(law, radFromDeg(deg))
+      // A law that gets nowhere near there is left with the degrees themselves.
+      return Math.round(at.kind === 'reading' ? at.reading : deg)
+    })
+    wide = [Math.min(...ends), Math.max(...ends)]
   }
   const span = wide[1] - wide[0]
   const minReading =

@@ -16,6 +16,9 @@ export const SUSPECT_WORDS: Readonly<Record<SuspectKind, string>> = {
   'two-halves': 'Two halves that do not fit together',
 }
 
+/** Of a station with nothing sighted, on every screen that asks for a solution. */
+export const NO_SIGHTINGS = 'No sightings yet: the mount is known only as entered.'
+
 /** One line. @param lookOut  what is said where it is only the loss; @param where  where a suspicion stands, after it */
 export function whyNotWords(why: WhyNot, lookOut: string, where = ' See “What looks wrong”.'): string {
   switch (why.kind) {
@@ -26,7 +29,7 @@ export function whyNotWords(why: WhyNot, lookOut: string, where = ' See “What 
     case 'all-aside':
       return allAside(why.outliers)
     case 'no-sightings':
-      return 'No sightings yet: the mount is known only as entered.'
+      return NO_SIGHTINGS
     case 'out-of-reach':
       return 'The Moon does not come within the limits of this mount.'
     case 'loss':

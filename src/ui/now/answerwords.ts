@@ -1,7 +1,9 @@
 /** Words of the first screen for what a solution means. */
+import { NO_SIGHTINGS } from '../kit/suspectwords.ts'
+
 export const ANSWER = {
   allAsideWhy: 'Look under Correct, “What looks wrong”, and at each sighting in the list.',
-  noSightings: 'No sightings yet: the mount is known only as entered.',
+  noSightings: NO_SIGHTINGS,
   align: 'Align the mount, step by step',
   noSightingsWhy:
     'One sighting of the Sun shows more than an hour of measuring: drive to it, peak on it, mark the time.',
