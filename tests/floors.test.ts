@@ -161,6 +161,14 @@ describe('floors', () => {
     expect(users).toEqual(['ui/kit/ids.ts'])
   })
 
+  it('take the time from one place: the phone’s, the station’s, the true one', () => {
+    const users = files.filter(
+      name => /^(state|ui)\//.test(name) && /\bDate\.now\b/.test(readFileSync(join(SRC, name), 'utf8')),
+    )
+    // A key that no other tab has.
+    expect(users).toEqual(['state/outbox.ts'])
+  })
+
   it('keep clock, chance and page out of the core', () => {
     const banned =
       /\bDate\.now\b|\bnew Date\(\)|\bMath\.random\b|\bperformance\.|\bwindow\.|\bdocument\.|\blocalStorage\b|\bcrypto\./

@@ -17,6 +17,7 @@ import { ask, type Told } from './ask.ts'
 import { type BookModel, fieldBook } from './book.ts'
 import { feedHere } from './chosenfeed.ts'
 import { remember, remembered } from './memory.ts'
+import { phoneMs } from './now.ts'
 
 export interface Parcel {
   file: File
@@ -154,7 +155,7 @@ export async function handOn(way: 'share' | 'copy' | 'download', parcel: Parcel)
       setPending(null)
     } else {
       const { name, size } = parcel.file
-      setPending({ way: outcome, file: name, atMs: Date.now(), bytes: size, sum: await sumOf(parcel.file), marks })
+      setPending({ way: outcome, file: name, atMs: phoneMs(), bytes: size, sum: await sumOf(parcel.file), marks })
     }
   }
   return { outcome, faults }

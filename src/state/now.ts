@@ -25,6 +25,8 @@ export interface Now {
   now: ReadonlySignal<number>
   /** Unix ms by the phone, whatever is shown: for everything about the phone itself. */
   phoneNow: ReadonlySignal<number>
+  /** The same, taken now. */
+  phoneMs: () => number
   /** Whether `now` is an invented station's. */
   isOwnTime: ReadonlySignal<boolean>
   /** How many times as fast as the phone's clock `now` runs. */
@@ -61,7 +63,8 @@ export function createNow(device: NowDevice = browser): Now {
     if (step !== null) clockStep.value = { stepMs: step, noticedMs: fresh.utcMs }
     return fresh
   }
-  const clockMs = (): number => shown(device.stamp().utcMs)
+  const phoneMs = (): number => device.stamp().utcMs
+  const clockMs = (): number => shown(phoneMs())
   const tick = () => {
     last = look()
     const { utcMs } = last
@@ -78,7 +81,7 @@ export function createNow(device: NowDevice = browser): Now {
     rest()
     if (device.isVisible()) tick()
   }
-  const phone = signal(device.stamp().utcMs)
+  const phone = signal(phoneMs())
   const now = signal<number>(phone.peek(), {
     watched() {
       unlisten = device.onVisibility(settle)
@@ -111,12 +114,25 @@ export function createNow(device: NowDevice = browser): Now {
   })
   const isOwnTime = computed(() => own.value !== null)
   const clockSpeed = computed(() => own.value?.speed ?? 1)
-  return { now, phoneNow, isOwnTime, clockSpeed, putClockAt, clockPut, clockMs, clockStep, takeStamp, clockCompared }
+  return {
+    now,
+    phoneNow,
+    phoneMs,
+    isOwnTime,
+    clockSpeed,
+    putClockAt,
+    clockPut,
+    clockMs,
+    clockStep,
+    takeStamp,
+    clockCompared,
+  }
 }
 
 export const {
   now,
   phoneNow,
+  phoneMs,
   isOwnTime,
   clockSpeed,
   putClockAt,

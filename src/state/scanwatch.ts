@@ -5,6 +5,7 @@
 import { signal } from '@preact/signals'
 import { createWakeLock, type WakeLock, type WakeState } from '../device/wakelock.ts'
 import { remember, remembered } from './memory.ts'
+import { clockMs } from './now.ts'
 import { page, type SeenDevice } from './whileseen.ts'
 
 const KEY = 'moonplumb.scan-away'
@@ -15,14 +16,12 @@ const LEAST_MS = 1000
 export const screenKept = signal<WakeState | null>(null)
 
 export interface ScanDevice extends SeenDevice {
-  nowMs: () => number
   wakeLock: () => Pick<WakeLock, 'hold' | 'onState' | 'state'>
 }
 
 let ours: WakeLock | undefined
 const browser: ScanDevice = {
   ...page,
-  nowMs: () => Date.now(),
   wakeLock: () => {
     ours ??= createWakeLock()
     return ours
@@ -43,7 +42,7 @@ function awayOf(scan: string): Away | null {
 }
 
 /**
- * @param onGap  told on return; Unix ms by the phone's clock
+ * @param onGap  told on return; Unix ms by the clock that is shown, as the scan's own times are
  * @returns      the way to stop
  */
 export function watchScan(
@@ -61,12 +60,12 @@ export function watchScan(
     const away = awayOf(scan)
     if (away === null) return
     remember(KEY, null)
-    const toMs = device.nowMs()
+    const toMs = clockMs()
     if (toMs - away.fromMs >= LEAST_MS) onGap(away.fromMs, toMs)
   }
   const settle = () => {
     if (device.isVisible()) back()
-    else if (awayOf(scan) === null) remember(KEY, JSON.stringify({ scan, fromMs: device.nowMs() } satisfies Away))
+    else if (awayOf(scan) === null) remember(KEY, JSON.stringify({ scan, fromMs: clockMs() } satisfies Away))
   }
   settle()
   const unlisten = device.onVisibility(settle)

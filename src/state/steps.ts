@@ -32,7 +32,7 @@ interface OfStation {
   name: string
 }
 
-export type MountKind = 'level' | 'reference' | 'change'
+export type MountRecordKind = 'level' | 'reference' | 'change'
 
 export type Step =
   // A sighting, from its stamp to its verdict.
@@ -66,7 +66,7 @@ export type Step =
   | Of<'keep-noise' | 'change-noise' | 'remove-noise', 'noise', { id: string }>
   | Of<'take-temperature', 'noise', { feed: string }>
   // The mount: levels, marks, changes, instruments, calibration, heading, clock.
-  | Of<'keep-record' | 'remove-record', 'mount', { record: MountKind; id: string }>
+  | Of<'keep-record' | 'remove-record', 'mount', { record: MountRecordKind; id: string }>
   | Of<'keep-instrument' | 'keep-bias' | 'remove-instrument', 'mount', { id: string }>
   | Of<'calibrate', 'mount', { axis: Axis }>
   | Of<'rough-heading', 'mount', { deg: number }>

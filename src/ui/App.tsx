@@ -72,7 +72,11 @@ export function App({ onDrawn }: { onDrawn?: () => void }) {
           {isPlaceId(place) ? <Later place={place} parts={rest} /> : <NowPlace />}
         </PlaceBoundary>
       </div>
-      {clash && <ClashLater clash={clash} />}
+      {clash && (
+        <PlaceBoundary present={place} where="clash" onBroken={() => clash.answer('back')}>
+          <ClashLater clash={clash} />
+        </PlaceBoundary>
+      )}
     </>
   )
 }

@@ -1,18 +1,23 @@
-import { describe, expect, it, vi } from 'vitest'
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
+import { clockMs, putClockAt } from '../../src/state/now.ts'
 import { type ScanDevice, screenKept, watchScan } from '../../src/state/scanwatch.ts'
 
 function device(): ScanDevice & { become(visible: boolean): void; at: number; held: number } {
   let isVisible = true
   const listeners = new Set<() => void>()
   const d = {
-    at: 1_000_000,
+    get at() {
+      return Date.now()
+    },
+    set at(ms: number) {
+      vi.setSystemTime(ms)
+    },
     held: 0,
     isVisible: () => isVisible,
     onVisibility(listener: () => void) {
       listeners.add(listener)
       return () => listeners.delete(listener)
     },
-    nowMs: () => d.at,
     wakeLock: () => ({
       state: 'held' as const,
       hold: () => {
@@ -31,7 +36,28 @@ function device(): ScanDevice & { become(visible: boolean): void; at: number; he
   return d
 }
 
+beforeEach(() => {
+  vi.useFakeTimers({ toFake: ['Date'], now: 1_000_000 })
+})
+afterEach(() => {
+  putClockAt(null)
+  vi.useRealTimers()
+})
+
 describe('watchScan', () => {
+  it('tells a gap by the clock of the station that is shown, as the scan’s own times are', () => {
+    const d = device()
+    putClockAt(Date.UTC(2026, 3, 24, 9), 60)
+    const gap = vi.fn()
+    const stop = watchScan('own-time', gap, d)
+    const fromMs = clockMs()
+    d.become(false)
+    d.at += 2000
+    d.become(true)
+    stop()
+    expect(gap.mock.calls).toEqual([[fromMs, fromMs + 120_000]])
+  })
+
   it('keeps the screen on while it watches, and tells how long the page was hidden', () => {
     const d = device()
     const gap = vi.fn()

@@ -2,6 +2,7 @@
 import { useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
 import { fieldBookText } from '../../state/export.ts'
+import { phoneMs } from '../../state/now.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { ConfirmByTyping } from '../kit/fields.tsx'
 import { Notice } from '../kit/Notice.tsx'
@@ -17,7 +18,7 @@ export function BookDelete() {
   const station = fieldBook.station.value
   const remove = async () => {
     if (!station) return
-    const outcome = await fieldBook.deleteStation(station.id, fieldBookText(Date.now(), [station.id]))
+    const outcome = await fieldBook.deleteStation(station.id, fieldBookText(phoneMs(), [station.id]))
     if (outcome.kind === 'done') go('book')
     else setFailure(failureWords(outcome))
   }

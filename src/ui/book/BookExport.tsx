@@ -2,6 +2,7 @@
 import { useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
 import { pendingBackup } from '../../state/export.ts'
+import { phoneMs } from '../../state/now.ts'
 import { BackupConfirm } from '../kit/BackupBox.tsx'
 import { BACKUP } from '../kit/backupwords.ts'
 import { Choice } from '../kit/Choice.tsx'
@@ -19,7 +20,7 @@ import { EXPORT } from './words.ts'
 export function BookExport({ first }: { first: string | undefined }) {
   const station = fieldBook.station.value
   const [what, setWhat] = useState<What>(first === 'table' || first === 'solution' ? first : 'book')
-  const [nowMs] = useState(() => Date.now())
+  const [nowMs] = useState(phoneMs)
   const [ready, setReady] = useState<Ready>(null)
   const parcel = ready && 'parcel' in ready ? ready.parcel : null
   const out = useOutgoing(parcel, what)

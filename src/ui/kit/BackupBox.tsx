@@ -12,6 +12,7 @@ import {
   handOn,
   pendingBackup,
 } from '../../state/export.ts'
+import { phoneMs } from '../../state/now.ts'
 import { BACKUP } from './backupwords.ts'
 import { ButtonRow, SecondaryButton } from './buttons.tsx'
 import { FaultList } from './FaultList.tsx'
@@ -25,7 +26,7 @@ const last = signal<HandedOn | null>(null)
 
 /** Inside the tap: the station's field book, the best way that the phone has. */
 export async function backUp(station: StationRecord): Promise<void> {
-  const parcel = bookParcel(station.name, Date.now(), [station.id])
+  const parcel = bookParcel(station.name, phoneMs(), [station.id])
   last.value = await handOn(bestWay(parcel), parcel)
 }
 

@@ -4,9 +4,9 @@ import { noiseAnswer, noiseResult } from '../../core/noise/noiseanswer.ts'
 import { feedOf } from '../../core/records/feeds.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { NOISE_OF, type NoiseRecord } from '../../core/records/noise.ts'
+import { takeTrueMs } from '../../state/ask.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { elevationAt, keepNoise, noiseRecord } from '../../state/noise.ts'
-import { now, takeStamp } from '../../state/now.ts'
 import { useAsked } from '../kit/asked.ts'
 import { Caution } from '../kit/Caution.tsx'
 import { Choice } from '../kit/Choice.tsx'
@@ -46,7 +46,7 @@ function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecor
     name,
     () => {
       const feed = feedOf(station, old?.feed ?? feedHere(station))
-      return old === null ? emptyNoise(feed, now.peek()) : noiseFormOf(old, feed)
+      return old === null ? emptyNoise(feed, takeTrueMs()) : noiseFormOf(old, feed)
     },
     kept => kept,
     old && { kind: 'noise', station: station.id, id: old.id },
@@ -102,7 +102,7 @@ function NoiseScreen({ station, old }: { station: StationRecord; old: NoiseRecor
         label={NOISE.when}
         text={form.utc}
         onText={utc => set({ utc })}
-        onNow={() => set({ utc: utcText(takeStamp().utcMs) })}
+        onNow={() => set({ utc: utcText(takeTrueMs()) })}
       />
       <TextField label={NOISE.note} text={form.note} onText={note => set({ note })} hint={NOISE.noteHint} />
       <Refused why={keeping.refused} />

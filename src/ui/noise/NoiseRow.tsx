@@ -5,9 +5,9 @@ import { feedRow } from '../../core/noise/feedrow.ts'
 import { feedOf } from '../../core/records/feeds.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { type NoiseRowRecord, ROW_SETTINGS } from '../../core/records/noise.ts'
+import { takeTrueMs } from '../../state/ask.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { dropNoise, keepNoiseRow, noiseRowRecord } from '../../state/noise.ts'
-import { now } from '../../state/now.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { Caution } from '../kit/Caution.tsx'
 import { Choice } from '../kit/Choice.tsx'
@@ -49,7 +49,7 @@ function RowScreen({ station, old }: { station: StationRecord; old: NoiseRowReco
   const id = useRecordId(name, 'noise', station.id, old?.id ?? null)
   const [form, setForm] = useKept<RowForm>(
     name,
-    () => (old === null ? emptyRow(feedOf(station, feedHere(station)).id, now.peek()) : rowFormOf(old)),
+    () => (old === null ? emptyRow(feedOf(station, feedHere(station)).id, takeTrueMs()) : rowFormOf(old)),
     kept => kept,
     old && { kind: 'noise', station: station.id, id: old.id },
   )

@@ -4,6 +4,7 @@
  */
 import { Component, type ComponentChildren } from 'preact'
 import type { Handed } from '../../state/export.ts'
+import { phoneMs } from '../../state/now.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { HANDED } from '../kit/handedwords.ts'
 import { Notice } from '../kit/Notice.tsx'
@@ -16,6 +17,8 @@ interface Props {
   /** Of the address: another one is tried again. */
   where: string
   present: string
+  /** Called when something was thrown: what can be given up is. */
+  onBroken?: () => void
   children: ComponentChildren
 }
 interface State {
@@ -30,6 +33,7 @@ export class PlaceBoundary extends Component<Props, State> {
 
   override componentDidCatch(error: unknown): void {
     this.setState({ broken: { message: String(error), where: this.props.where }, saved: null })
+    this.props.onBroken?.()
   }
 
   /** A broken screen is tried again when the person comes back to it; the next address may have thrown at once too. */
@@ -69,7 +73,7 @@ async function saveBook(): Promise<Handed> {
     const { bestWay, bookParcel, handOn } = await import('../../state/export.ts')
     const { fieldBook } = await import('../../state/book.ts')
     const all = fieldBook.stations.value.map(station => station.id)
-    const parcel = bookParcel('', Date.now(), all)
+    const parcel = bookParcel('', phoneMs(), all)
     return (await handOn(parcel.download ? 'download' : bestWay(parcel), parcel)).outcome
   } catch {
     return 'refused'
