@@ -14,6 +14,9 @@ export type MHz = Flavour<'MHz'>
 /** Milliseconds since 1970-01-01T00:00:00Z, UTC. */
 export type UtcMs = Flavour<'utc-ms'>
 
+export const HOUR_MS = 3_600_000
+export const DAY_MS = 24 * HOUR_MS
+
 export const MM_PER_INCH = 25.4
 
 const DEG = Math.PI / 180

@@ -13,6 +13,7 @@ import { openStore, type Store } from '../store/records.ts'
 import type { BookModel, Rules, Status, Undone } from './bookmodel.ts'
 import { createBookRecords } from './bookrecords.ts'
 import { remember, remembered } from './memory.ts'
+import { phoneMs } from './now.ts'
 import { putOutbox, takeOutbox } from './outbox.ts'
 import { createStandIn } from './standin.ts'
 import { createUndoSteps, type Way } from './undosteps.ts'
@@ -26,7 +27,7 @@ export type { Step } from './steps.ts'
 
 const STATION_KEY = 'moonplumb.station'
 
-export function createBook(database: Store, clock: () => number = Date.now, rulesOf: Rules = wholeStation): BookModel {
+export function createBook(database: Store, clock: () => number = phoneMs, rulesOf: Rules = wholeStation): BookModel {
   const status = signal<Status>({ kind: 'loading' })
   const isTakenOver = signal(false)
   const marks = signal<readonly BackupMark[]>([])

@@ -11,6 +11,7 @@ import { alignmentOf, carriedNumbers } from '../core/records/alignment.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
 import type { Solution } from '../core/records/solution.ts'
+import { DAY_MS } from '../core/units.ts'
 import type { Kept } from '../store/database.ts'
 import { carryOver } from './alignment.ts'
 import { ask, isoOf, soundValue, type Told, trueNowMs, watched } from './ask.ts'
@@ -71,7 +72,6 @@ const wishOf = (station: StationRecord): CarryWish => {
 const AGE_MS = 600_000
 const about = (station: StationRecord) => ({ feed: feedHere(station), wish: wishOf(station) })
 
-const DAY_MS = 86_400_000
 /** The same time all day, so that no last digit changes while a person copies the page; the time of the last change where that is today. */
 function pageTime(station: StationRecord): string {
   const now = trueNowMs(station)

@@ -7,10 +7,8 @@ import { SHADOW_READ } from '../core/fit/methods.ts'
 import { feedOf } from '../core/records/feeds.ts'
 import type { SightingRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
-import { radFromDeg } from '../core/units.ts'
+import { HOUR_MS, radFromDeg } from '../core/units.ts'
 import { ask, isoOf, type Told } from './ask.ts'
-
-const HOUR_MS = 3_600_000
 
 /**
  * The Sun's day, and the pose at the transit or at another time.

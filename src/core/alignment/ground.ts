@@ -5,6 +5,7 @@
 import { feedCheck } from '../check/feed.ts'
 import { splitPriorId } from '../fit/parameters.ts'
 import { compareMark } from '../level/marks.ts'
+import { AXES } from '../mount/names.ts'
 import { entryOf, type ParameterId } from '../mount/parameters.ts'
 import { AXIS_SLOTS, trueAngle } from '../mount/readings.ts'
 import { SLOTS, slotOf } from '../mount/slots.ts'
@@ -15,7 +16,7 @@ import { isGuess, isOffsetFed } from '../records/guesses.ts'
 import { msFromUtc, utcFromMs } from '../records/instant.ts'
 import { type Rad, radFromDeg } from '../units.ts'
 import { insideOf, ONE_IN_TWENTY, settlingSigma } from './budget.ts'
-import { AXES, clockLimit, gravityAxes, HEADED_BY, headingLimit, inReadings, isCounted, zeroLimit } from './limits.ts'
+import { clockLimit, gravityAxes, HEADED_BY, headingLimit, inReadings, isCounted, zeroLimit } from './limits.ts'
 import {
   type AlignmentCase,
   lastChange,

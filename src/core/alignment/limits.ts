@@ -1,5 +1,6 @@
 /** What this dish can bear of each step of its alignment, each in its own unit. Radians, millimetres, seconds, readings. */
 import { skyTurn } from '../clock/cost.ts'
+import { AXES } from '../mount/names.ts'
 import type { ParameterId } from '../mount/parameters.ts'
 import { AXIS_SLOTS } from '../mount/readings.ts'
 import { SLOT, slotOf } from '../mount/slots.ts'
@@ -11,8 +12,6 @@ import { isLevelFitted, type LevelWhat } from '../records/levelkinds.ts'
 import type { Mm, Rad } from '../units.ts'
 import { LOWER_AXIS } from './budget.ts'
 import type { AlignmentCase, Limit } from './step.ts'
-
-export const AXES: readonly Axis[] = ['lower', 'upper']
 
 /** What sets the direction that the mount faces: the heading, the azimuth's zero, the pole's offset to the east. */
 export const HEADED_BY = {

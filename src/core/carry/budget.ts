@@ -6,7 +6,7 @@
  */
 import type { Answered } from '../fit/solution.ts'
 import { aimer } from '../mount/aim.ts'
-import { AXIS_NAMES, type Axis, type Side } from '../mount/names.ts'
+import { AXES, AXIS_NAMES, type Axis, type Side } from '../mount/names.ts'
 import { AXIS_SLOTS, trueAngle } from '../mount/readings.ts'
 import { countsSteps } from '../readout/readout.ts'
 import type { StationRecord } from '../records/fieldbook.ts'
@@ -61,7 +61,6 @@ const BAND_SHARE = 0.25
 const LEAST_MARGIN: Deg = 0.5
 /** The rates are taken over a minute. */
 const HALF_MIN_MS = 30_000
-const AXES: readonly Axis[] = ['lower', 'upper']
 
 interface Pace {
   lower: number

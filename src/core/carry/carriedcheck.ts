@@ -4,7 +4,7 @@
  */
 import { echoLossDb } from '../dish/optics.ts'
 import type { Answered } from '../fit/solution.ts'
-import type { Axis } from '../mount/names.ts'
+import { AXES, type Axis } from '../mount/names.ts'
 import type { TargetRecord } from '../records/fieldbook.ts'
 import { msFromUtc } from '../records/instant.ts'
 import { type Cause, carriedOf, type Mistake } from './mistakes.ts'
@@ -44,7 +44,6 @@ export interface CarriedCheck {
   unseen: Pick<FoundMistake, 'cause' | 'id' | 'axis'>[]
 }
 
-const AXES: readonly Axis[] = ['lower', 'upper']
 /** Two explanations this near, in χ², are not told apart: three σ. */
 const MARGIN = 9
 

@@ -6,7 +6,7 @@ import { offsetGradients } from '../fit/residuals.ts'
 import type { SkyPoint } from '../fit/skypoint.ts'
 import { solvePositive } from '../matrices.ts'
 import { chainOf, turningPoseIn } from '../mount/asbuilt.ts'
-import type { Axis } from '../mount/names.ts'
+import { AXES, type Axis } from '../mount/names.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
 import { angleFromReading } from '../readout/readout.ts'
@@ -28,7 +28,6 @@ const ANCHORED = 0.01
 const FAR: Deg = 10
 /** Where a curve has no output at all: as bad as a whole radian. */
 const LOST = 1
-const AXES: readonly Axis[] = ['lower', 'upper']
 /** A program's angle this far from the mount's own is another pose, which no law can turn into it. */
 const SAME_POSE: Deg = 60
 

@@ -3,7 +3,7 @@
  * digit or a decimal point wrong, the correction taken the other way, the axes exchanged, a part or the whole not carried, another page.
  */
 import type { Answered } from '../fit/solution.ts'
-import type { Axis } from '../mount/names.ts'
+import { AXES, type Axis } from '../mount/names.ts'
 import type { Aiming, AxisForm, AxisPage, Coefficient, Numbers } from './numbers.ts'
 import { numbersOf } from './numbers.ts'
 import { aimedBy, type CarryPage, madeBy } from './page.ts'
@@ -49,8 +49,6 @@ export interface Mistake {
   /** Its numbers are worked out again, not those printed, and may differ a little. */
   loose: boolean
 }
-
-const AXES: readonly Axis[] = ['lower', 'upper']
 
 export const carriedOf = (page: CarryPage): Carried => ({
   aiming: page.wish.aiming,

@@ -4,7 +4,7 @@
  */
 import type { Answered } from '../fit/solution.ts'
 import { setupFrom } from '../fit/solution.ts'
-import { AXIS_NAMES, type Axis, type MountKind } from '../mount/names.ts'
+import { AXES, AXIS_NAMES, type Axis, type MountKind } from '../mount/names.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { countsSteps } from '../readout/readout.ts'
 import { msFromUtc } from '../records/instant.ts'
@@ -52,8 +52,6 @@ export interface CarryPage {
   toleranceDeg: Deg
   allowedLossDb: number
 }
-
-const AXES: readonly Axis[] = ['lower', 'upper']
 
 /** What a program of that kind can take on this mount. */
 export function lawsOf(station: Station): Law[] {

@@ -2,7 +2,7 @@
  * What programs show for targets: what they put out for both axes, how well that can be known of what a person types, and how far two
  * programs are apart there. Degrees and counts out.
  */
-import type { Axis } from '../mount/names.ts'
+import { AXES, type Axis } from '../mount/names.ts'
 import type { TargetRecord } from '../records/fieldbook.ts'
 import type { Station } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
@@ -16,7 +16,6 @@ import type { AxisPage, Numbers } from './numbers.ts'
 import type { CarryPage } from './page.ts'
 
 const DEG = Math.PI / 180
-const AXES: readonly Axis[] = ['lower', 'upper']
 /** 1 σ of an almanac and a marked time, rad; a direction that is typed is exact. */
 const BODY: Rad = 0.05 * DEG
 const DIRECTION: Rad = 0.005 * DEG

@@ -9,6 +9,7 @@ import { landscapeOf, type SkyCell } from '../plan/landscape.ts'
 import { alignmentOf, lastAct } from '../records/alignment.ts'
 import type { ChangeRecord, FeedRecord, LevelRecord, Method, MountRecord, StationRecord } from '../records/fieldbook.ts'
 import { msFromUtc } from '../records/instant.ts'
+import { METHOD_WORDS } from '../records/methodwords.ts'
 import type { Solution, Suspect } from '../records/solution.ts'
 import { degFromRad, type UtcMs } from '../units.ts'
 
@@ -55,7 +56,7 @@ export interface Report {
   changes: Pick<ChangeRecord, 'utc' | 'what' | 'note'>[]
 }
 
-const METHODS: readonly Method[] = ['signal-peak', 'cross-scan', 'drift-scan', 'shadow', 'optical']
+const METHODS = Object.keys(METHOD_WORDS) as Method[]
 const LEVELS: readonly LevelRecord['what'][] = [
   'lower-axis-elevation',
   'upper-axis-elevation',

@@ -1,23 +1,18 @@
 /** The field report as plain text, complete by itself, lines ending in LF: to share, to print, to keep beside the mount. */
 import { isBeamOffTarget } from '../dish/optics.ts'
 import { subjectOf } from '../mount/parameters.ts'
+import { METHOD_WORDS } from '../records/methodwords.ts'
 import { quoted } from '../records/shown.ts'
 import type { ParameterState, SolvedParameter, WhyNot } from '../records/solution.ts'
 import { fixed } from './csv.ts'
 import type { MeasuredRow, Report } from './report.ts'
+import { REPORT_CAUTIONS } from './reportcautions.ts'
 
 const MOUNTS: Readonly<Record<Report['mount']['kind'], string>> = {
   'el-over-az': 'azimuth and elevation',
   'ha-dec': 'polar: hour angle and declination',
   'az-over-el': 'tilt, then swing',
   'x-y': 'X and Y',
-}
-const METHODS: Readonly<Record<Extract<MeasuredRow, { of: 'sightings' }>['method'], string>> = {
-  'signal-peak': 'strongest signal',
-  shadow: "feed's shadow",
-  optical: 'sighting tube',
-  'cross-scan': 'cross scan',
-  'drift-scan': 'drift scan',
 }
 const LEVELS: Readonly<Record<Extract<MeasuredRow, { of: 'levels' }>['what'], string>> = {
   'lower-axis-elevation': 'level of the lower axis',
@@ -38,11 +33,6 @@ const WHY_NOT: Readonly<Record<WhyNot['kind'], string>> = {
   'out-of-reach': 'the Moon does not come within reach',
   loss: 'the loss may be more than is allowed',
 }
-export const REPORT_CAUTIONS: readonly string[] = [
-  'A dish pointed at the Sun burns what is at the feed. Transmitter off while anybody is in front of the dish.',
-  'Jacks move without warning: mains off before hands go near. Prop or tie the dish before a bolt is loosened.',
-  'No climbing in wind or thunder.',
-]
 
 const named = (text: string): string => quoted(text, 500)
 const times = (n: number, what: string): string => `${n} ${what}${n === 1 ? '' : 's'}`
@@ -59,7 +49,7 @@ function measuredLine(row: MeasuredRow): string {
       ].filter(text => text !== false)
       const not = [row.aside > 0 && `${row.aside} set aside`, row.excluded > 0 && `${row.excluded} left out`]
       const counted = [`${row.used} used`, ...not.filter(text => text !== false)].join(', ')
-      return `${METHODS[row.method]}: ${times(row.count, 'sighting')} (${bodies.join(', ')}), ${counted}${row.sigmaDeg ? `, each ${span(row.sigmaDeg)}` : ''}`
+      return `${METHOD_WORDS[row.method]}: ${times(row.count, 'sighting')} (${bodies.join(', ')}), ${counted}${row.sigmaDeg ? `, each ${span(row.sigmaDeg)}` : ''}`
     }
     case 'levels':
       return `${LEVELS[row.what]}: ${row.count}, each ${span(row.sigmaDeg)}`

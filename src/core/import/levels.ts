@@ -4,6 +4,7 @@
  * Times: an instant (2026-05-01T10:00:00Z), a date and time, a time of day (10:00:00.5, on the day given), seconds since 1970, or
  * plain seconds from the start. All UTC.
  */
+import { DAY_MS } from '../units.ts'
 
 interface PastedSample {
   /** UTC ms; for plain seconds counted from `startMs`. */
@@ -39,7 +40,6 @@ export interface Pasted {
 
 const INSTANT = /^(\d{4})[-/](\d{1,2})[-/](\d{1,2})(?:[T ]+(\d{1,2}):(\d{2})(?::(\d{2}(?:\.\d+)?))?)?(?: ?(?:Z|UTC))?$/i
 const CLOCK = /^(\d{1,2}):(\d{2})(?::(\d{2}(?:\.\d+)?))?(?: ?(?:Z|UTC))?$/i
-const DAY_MS = 86_400_000
 
 /**
  * No time and no number is longer. The patterns above and below backtrack, and their cost grows with a text's

@@ -2,6 +2,7 @@
 
 export type MountKind = 'el-over-az' | 'ha-dec' | 'az-over-el' | 'x-y'
 export type Axis = 'lower' | 'upper'
+export const AXES: readonly Axis[] = ['lower', 'upper']
 /** From which side a reading was reached: going up, or going down. */
 export type Side = '+' | '-'
 

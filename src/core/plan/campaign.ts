@@ -7,7 +7,7 @@ import { errorForEchoLoss } from '../dish/optics.ts'
 import { isFound } from '../fit/nextbest.ts'
 import type { Solved } from '../fit/solved.ts'
 import type { Feed } from '../records/station.ts'
-import type { Rad, UtcMs } from '../units.ts'
+import { DAY_MS, HOUR_MS, type Rad, type UtcMs } from '../units.ts'
 import { type Candidate, type Step, sightingsToCome } from './measurements.ts'
 import { outlookOf } from './outlook.ts'
 import type { Pass } from './stormrows.ts'
@@ -50,8 +50,6 @@ export interface Campaign {
   back: { steps: CampaignStep[]; isEnough: boolean } | null
 }
 
-const HOUR_MS = 3_600_000
-const DAY_MS = 24 * HOUR_MS
 const SLOT_MS = HOUR_MS / 2
 const DAYS = 3
 const MOST_TODAY = 8

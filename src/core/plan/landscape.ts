@@ -15,7 +15,7 @@ import { maskAt } from '../sky/horizonmask.ts'
 import { apparentDirection } from '../sky/refraction.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { bodyTrack } from '../sky/track.ts'
-import { degFromRad, type Rad, radFromDeg, type UtcMs } from '../units.ts'
+import { DAY_MS, degFromRad, type Rad, radFromDeg, type UtcMs } from '../units.ts'
 import { azElFromEnu, enuFromAzEl } from '../vectors.ts'
 
 export interface PathPoint {
@@ -57,7 +57,6 @@ export interface Landscape {
 
 const CELL = 5
 const PATH_STEP_MS = 900_000
-const DAY_MS = 86_400_000
 
 /**
  * The pass that is on at an index, else the next: from the point before the rise to the one after the set. A body that does not set in

@@ -7,11 +7,10 @@ import { enuFromHaDec } from '../frames.ts'
 import { equatorOfDate, instantAt } from '../sky/almanac.ts'
 import type { Site } from '../sky/place.ts'
 import { liftedDirection, refractivity } from '../sky/refraction.ts'
-import { type Rad, radFromDeg, type UtcMs } from '../units.ts'
+import { DAY_MS, type Rad, radFromDeg, type UtcMs } from '../units.ts'
 import { azElFromEnu, type Vec3 } from '../vectors.ts'
 import type { Outlook } from './hindrance.ts'
 
-const DAY_MS = 86_400_000
 /** Years that hold a whole turn of the nodes, 18.61 years. */
 export const CYCLE_YEARS = 19
 

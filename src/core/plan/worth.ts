@@ -15,7 +15,7 @@ import type { Feed } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { spotAt } from '../scan/dishtrack.ts'
 import { apparentPlace } from '../sky/targets.ts'
-import type { Rad, UtcMs } from '../units.ts'
+import { HOUR_MS, type Rad, type UtcMs } from '../units.ts'
 import { type Candidate, levelsToTake, marksToRead, type Step, sightingsToCome, type Way } from './measurements.ts'
 import { outlookOf } from './outlook.ts'
 
@@ -39,7 +39,6 @@ export interface WorthDoing {
   steps: Worth[]
 }
 
-const HOUR_MS = 3_600_000
 const SPAN_MS = 72 * HOUR_MS
 const SLOT_MS = HOUR_MS / 2
 const MOST = 5

@@ -1,6 +1,5 @@
 /** Visits to the dish, in time. Two questions with two answers; both common practice, no source. */
-
-const HOUR_MS = 3_600_000
+import { HOUR_MS } from '../units.ts'
 
 /** One visit or two? Measurements with a longer gap between them are of two: somebody went home, and what nobody saw may have happened. */
 export const VISIT_GAP_MS = 8 * HOUR_MS

@@ -8,6 +8,7 @@ import type { Axis, MountRecord, SightingRecord } from '../records/fieldbook.ts'
 import { instantMs } from '../records/instant.ts'
 import type { LevelWhat } from '../records/levelkinds.ts'
 import type { Solution } from '../records/solution.ts'
+import { DAY_MS, HOUR_MS } from '../units.ts'
 import type { Readings } from './aimed.ts'
 import type { Moment } from './moments.ts'
 
@@ -78,8 +79,6 @@ export interface LessonFacts {
   best: { body: Body; utcMs: number } | null
 }
 
-const HOUR_MS = 3_600_000
-const DAY_MS = 24 * HOUR_MS
 /** A body lower than this is not worth a peak: the ground is in the beam. Degrees. */
 const LOW_DEG = 13
 /** A shadow needs no more than that the Sun is clear of most skylines. Degrees. */

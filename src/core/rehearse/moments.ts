@@ -1,5 +1,6 @@
 /** Instants that a rehearsal can skip to: the Moon well up, the Sun at its highest, an hour on, the same hour tomorrow. */
 
+import { DAY_MS, HOUR_MS } from '../units.ts'
 import { heightDeg } from './turning.ts'
 import type { World } from './world.ts'
 
@@ -8,8 +9,6 @@ export type Moment = 'moon-up' | 'noon' | 'hour' | 'tomorrow'
 /** High enough for a good peak. */
 export const MOON_UP_DEG = 15
 const STEP_MS = 300_000
-const HOUR_MS = 3_600_000
-const DAY_MS = 24 * HOUR_MS
 /** The Moon stays below that for some days in a month at high latitudes. */
 const MOST_DAYS = 20
 

@@ -1,4 +1,6 @@
 /** Words of "Ready for the field": each line says how it stands, and if it fails, what to do. Pure. */
+
+import { DAY_MS } from '../../core/units.ts'
 import type { Readiness } from '../../state/readiness.ts'
 import { countOf, duration, fixed, NBSP, safeText, utcDate } from '../kit/format.ts'
 import { attitudeWords } from '../kit/sensorwords.ts'
@@ -63,7 +65,6 @@ export interface ReadyLine {
 }
 
 const MB = 1024 * 1024
-const DAY_MS = 86_400_000
 const size = (bytes: number): string =>
   bytes >= 1024 * MB
     ? `${fixed(bytes / (1024 * MB), 1)}${NBSP}GB`

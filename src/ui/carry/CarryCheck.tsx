@@ -1,6 +1,7 @@
 /** Check points after carrying over: three targets, what the program shows for them, and what that says of the page as typed. */
 import type { CarryPage } from '../../core/carry/page.ts'
-import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { AXES } from '../../core/mount/names.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { answer } from '../../state/answer.ts'
 import { isoOf, takeTrueMs, trueNowMs } from '../../state/ask.ts'
 import { askCarryCheck, askCarryTargets, carriedPage, isEnteredAs } from '../../state/carry.ts'
@@ -31,8 +32,6 @@ import {
   typedTarget,
 } from './form.ts'
 import { CARRY, outputLabel, pageDates, wishWords } from './words.ts'
-
-const AXES: readonly Axis[] = ['lower', 'upper']
 
 export function CarryCheck({ station }: { station: StationRecord }) {
   const page = carriedPage(station)

@@ -1,6 +1,7 @@
 /** One page with just what the program can take: the numbers to type, the formulas, what must be assumed, what remains and where. */
 import { useMemo, useState } from 'preact/hooks'
 import type { CarryPage as Page } from '../../core/carry/page.ts'
+import { AXES } from '../../core/mount/names.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { answer } from '../../state/answer.ts'
@@ -34,8 +35,6 @@ import {
   wishWords,
   worstSentence,
 } from './words.ts'
-
-const AXES: readonly Axis[] = ['lower', 'upper']
 
 export function CarryPage({ station }: { station: StationRecord }) {
   const page = carryPage.value

@@ -2,6 +2,7 @@
 import type { ComponentChildren } from 'preact'
 import { useMemo, useState } from 'preact/hooks'
 import type { Report } from '../../core/export/report.ts'
+import { REPORT_CAUTIONS } from '../../core/export/reportcautions.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { isoOf } from '../../state/ask.ts'
@@ -30,7 +31,6 @@ import {
   measuredHead,
   measuredTold,
   REPORT,
-  REPORT_CAUTIONS,
   statesTold,
   typeSize,
   usedWords,

@@ -3,6 +3,7 @@ import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { MeasuredRow, Report } from '../../core/export/report.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { locatorFromPlace } from '../../core/records/locator.ts'
+import { METHOD_WORDS } from '../../core/records/methodwords.ts'
 import type { ParameterState } from '../../core/records/solution.ts'
 import {
   allowedDecibels,
@@ -19,7 +20,7 @@ import {
 } from '../kit/format.ts'
 import { MISSES, oneWay } from '../kit/loss.ts'
 import { levelName } from '../kit/mount/words.ts'
-import { APP, capital, METHOD_WORDS, MOUNT_WORDS, placeWords, SKY } from '../kit/phrases.ts'
+import { APP, capital, MOUNT_WORDS, placeWords, SKY } from '../kit/phrases.ts'
 import { STATE_NAMES } from './words.ts'
 
 export const REPORT = {
@@ -45,13 +46,6 @@ export const REPORT = {
   first: 'as first described',
   more: (n: number) => `${n} more in the app.`,
 } as const
-
-/** The cautions at the mount, for any reader of the page. */
-export const REPORT_CAUTIONS = [
-  'A dish pointed at the Sun burns what is at the feed. Transmitter off while anybody is in front of it.',
-  'Jacks move without warning: mains off before hands go near. Prop or tie the dish before a bolt is loosened.',
-  'No climbing in wind or thunder.',
-] as const
 
 /** "Measured, 10 Oct 2026 to 16 Nov 2026: 17 sightings, 3 levels and marks" */
 export function measuredTold(report: Report): string {

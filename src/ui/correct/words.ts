@@ -2,6 +2,7 @@
 import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { FeedRecord, SightingRecord, StationRecord, Use } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import { METHOD_WORDS } from '../../core/records/methodwords.ts'
 import type { Suspect } from '../../core/records/solution.ts'
 import {
   allowedDecibels,
@@ -16,7 +17,7 @@ import {
   utcAndLocal,
   utcDate,
 } from '../kit/format.ts'
-import { axisName, keptReading, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
+import { axisName, keptReading, targetWords } from '../kit/phrases.ts'
 import { NO_SIGHTINGS } from '../kit/suspectwords.ts'
 
 export const CORRECT = {

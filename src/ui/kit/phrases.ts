@@ -1,6 +1,6 @@
 /** Words that every screen shares. A sentence says what is so, and what to do about it. */
 import { AXIS_NAMES } from '../../core/mount/names.ts'
-import type { Axis, Method, MountRecord, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
+import type { Axis, MountRecord, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { shownStep } from '../../core/records/shownstep.ts'
 import { angleStyle, countOf, decimalsOf, degrees, fixed, NBSP, safeText, utcAndLocal, utcDate } from './format.ts'
@@ -34,14 +34,6 @@ export function keptReading(mount: MountRecord, axis: Axis, value: number): stri
   if (readingUnit(mount, axis) === 'counts') return `${fixed(value, digits)}${NBSP}counts`
   // One decimal more leaves the minutes exact: 0.01° is 0.6′.
   return degrees(value, angleStyle() === 'decimal' ? digits : digits + 1)
-}
-
-export const METHOD_WORDS: Readonly<Record<Method, string>> = {
-  'signal-peak': 'strongest signal',
-  shadow: "feed's shadow",
-  optical: 'sighting tube',
-  'cross-scan': 'cross scan',
-  'drift-scan': 'drift scan',
 }
 
 export const MOUNT_WORDS = {

@@ -4,7 +4,7 @@ import { checkAt } from '../../core/records/clockchecks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { stationFromRecord } from '../../core/records/stationintake.ts'
 import { crossings, shadowAt } from '../../core/sky/sunline.ts'
-import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
+import { degFromRad, HOUR_MS, type Rad, radFromDeg } from '../../core/units.ts'
 import { trueNow } from '../../state/ask.ts'
 import { now } from '../../state/now.ts'
 import { Choice } from '../kit/Choice.tsx'
@@ -74,8 +74,6 @@ export function LevelSunline({ station }: { station: StationRecord }) {
     </MountFrame>
   )
 }
-
-const HOUR_MS = 3_600_000
 
 /** The next times, looked up once an hour and counted down by the second. */
 function Next({ station, bearingDeg, trueMs }: { station: StationRecord; bearingDeg: number; trueMs: number }) {

@@ -1,6 +1,7 @@
 /** One place that was compared: theirs, ours, apart; and its readings against ours where it has them. */
 import type { ProgramJson } from '../../core/check/programjson.ts'
-import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { AXES } from '../../core/mount/names.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { degrees } from '../kit/format.ts'
@@ -18,8 +19,6 @@ interface Props {
   typed: TypedPlace
   onEdit: () => void
 }
-
-const AXES: readonly Axis[] = ['lower', 'upper']
 
 export function ComparedPlace({ station, row, typed, onEdit }: Props) {
   const { mount } = station

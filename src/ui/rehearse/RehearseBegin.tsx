@@ -3,6 +3,7 @@ import { useState } from 'preact/hooks'
 import type { MountKind } from '../../core/records/fieldbook.ts'
 import { RANGES } from '../../core/records/ranges.ts'
 import { DIFFICULTIES, type Difficulty, FIRST_SEED, type RehearsalSetup } from '../../core/rehearse/setup.ts'
+import { DAY_MS } from '../../core/units.ts'
 import { fieldBook } from '../../state/book.ts'
 import { clockMs } from '../../state/now.ts'
 import { beginRehearsal } from '../../state/rehearse.ts'
@@ -21,7 +22,6 @@ import { isOpen, tab } from './open.ts'
 import { DIFFICULTY_WORDS, REHEARSE } from './words.ts'
 
 const SEED = { form: 'number', ...bounds(RANGES.seed) } as const
-const DAY_MS = 86_400_000
 /** The next day at 10:00 UTC: the Sun is up at every place that can be drawn. */
 const morningAfter = (ms: number): number => Math.floor(ms / DAY_MS + 1) * DAY_MS + 10 * 3_600_000
 const KINDS = Object.keys(MOUNT_WORDS) as MountKind[]

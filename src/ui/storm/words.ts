@@ -5,6 +5,7 @@ import type { CauseKind } from '../../core/plan/stormmoves.ts'
 import type { StormCheckRecord } from '../../core/records/checks.ts'
 import type { LevelRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import { METHOD_WORDS } from '../../core/records/methodwords.ts'
 import {
   countOf,
   degrees,
@@ -19,7 +20,7 @@ import {
 } from '../kit/format.ts'
 import { missWords } from '../kit/miss.ts'
 import { subjectWords } from '../kit/parameterwords.ts'
-import { axisName, capital, listed, METHOD_WORDS, targetWords } from '../kit/phrases.ts'
+import { axisName, capital, listed, targetWords } from '../kit/phrases.ts'
 
 export const STORM = {
   why: 'Peak on the Sun by its signal, and read the feed’s shadow without moving the dish. That is the start; then it says whether that is enough.',

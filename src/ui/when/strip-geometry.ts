@@ -3,6 +3,8 @@
  * right. With the other end of a contact the thick bar is what both have, and a bar half as high what is in reach here alone. A row
  * is as long as its day, of 23 or 25 hours where the clock is changed. Drawing units, y down.
  */
+
+import { HOUR_MS } from '../../core/units.ts'
 import { fixed, NBSP, NONE } from '../kit/format.ts'
 import { n1 } from '../kit/marks.ts'
 import { type Day, MONTH_NAMES } from './calendar.ts'
@@ -57,8 +59,6 @@ export const HALF = 5
 const LEFT = 66
 const RIGHT = 56
 const TOP = 20
-
-const HOUR_MS = 3_600_000
 
 /** The parts of some stretches that lie in a day. */
 const within = (stretches: readonly Stretch[], { fromMs, toMs }: { fromMs: number; toMs: number }): Stretch[] =>
