@@ -87,7 +87,6 @@ const asked = watched({
 })
 /** The kinds of program for this mount, each with what it leaves; an older wish's while the new one's is on its way. */
 export const carryChoices = computed(() => soundValue(asked.held.value))
-export const carryChoicesStale: ReadonlySignal<boolean> = computed(() => asked.held.value.stale)
 
 const askedPage = watched({
   about,

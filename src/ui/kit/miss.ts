@@ -45,11 +45,15 @@ export const sidesWords = (miss: Miss, decimals: number): string =>
     .map(({ size, word }) => `${size}${NBSP}${word}`)
     .join(', ')
 
-/** "0.4° right, 0.1° high", or "spot on". */
-export function missWords(miss: Miss, sigmaDeg: number): string {
+/** "(to 0.1°)": as far as a miss that rounds to nothing is told. */
+export function toWords(sigmaDeg: number): string {
   const decimals = missDecimals(sigmaDeg)
-  return sidesWords(miss, decimals) || `spot on (to ${degrees(10 ** -decimals, decimals)})`
+  return `(to ${degrees(10 ** -decimals, decimals)})`
 }
+
+/** "0.4° right, 0.1° high", or "spot on (to 0.1°)". */
+export const missWords = (miss: Miss, sigmaDeg: number): string =>
+  sidesWords(miss, missDecimals(sigmaDeg)) || `spot on ${toWords(sigmaDeg)}`
 
 /** How far off in all, and where its arrow points: clockwise from high, degrees; null where it rounds to nothing. */
 export function missArrow(miss: Miss, sigmaDeg: number): { size: string; turnDeg: number | null } {

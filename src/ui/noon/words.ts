@@ -13,7 +13,7 @@ import {
   utcAndLocal,
   utcTime,
 } from '../kit/format.ts'
-import { missWords } from '../kit/miss.ts'
+import { missDecimals, sidesWords } from '../kit/miss.ts'
 
 export const NOON = {
   lead: (kind: MountKind) =>
@@ -73,8 +73,8 @@ export const blurSays = (blurMm: number, unit: LengthUnit): string =>
 
 /** One reading against the solution. */
 export function missSays(miss: { rightDeg: number; upDeg: number }, sigmaDeg: number): string {
-  const off = missWords(miss, sigmaDeg)
-  return off.startsWith('spot on')
+  const off = sidesWords(miss, missDecimals(sigmaDeg))
+  return off === ''
     ? `The solution expects it there too, to ±${NBSP}${degrees(sigmaDeg, 2)}.`
     : `Against the solution the Sun stands ${off}, ±${NBSP}${degrees(sigmaDeg, 2)}.`
 }

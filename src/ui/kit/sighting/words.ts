@@ -4,7 +4,7 @@ import type { Method, MountRecord, Side, TargetRecord } from '../../../core/reco
 import type { SolvedSighting } from '../../../core/records/solution.ts'
 import { type Covariance, spreadOf } from '../../../core/records/spread.ts'
 import { decimalsFor, degrees, duration, MINUS, NBSP } from '../format.ts'
-import { missDecimals, missOf, missWords, sidesWords } from '../miss.ts'
+import { missDecimals, missOf, sidesWords, toWords } from '../miss.ts'
 import { axisName, capital, theTarget } from '../phrases.ts'
 import type { SightField } from './form.ts'
 
@@ -28,7 +28,7 @@ export const residualSentence = (target: TargetRecord, s: SolvedSighting): strin
   const body = capital(theTarget(target))
   const off = sidesWords(missOf(s), missDecimals(s.sigmaDeg))
   return off === ''
-    ? `${body} stood where it was expected${missWords(missOf(s), s.sigmaDeg).replace('spot on', '')}.`
+    ? `${body} stood where it was expected ${toWords(s.sigmaDeg)}.`
     : `${body} stood ${off} of where it was expected.`
 }
 
