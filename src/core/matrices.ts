@@ -1,5 +1,5 @@
 /** The algebra of least squares: symmetric positive definite systems on flat arrays, and products with their inverses. */
-import { cross, dot, scale, type Vec3 } from './vectors.ts'
+import { cross, dot, norm, scale, type Vec3 } from './vectors.ts'
 
 /** A square matrix, row by row. */
 export interface Square {
@@ -104,15 +104,15 @@ export function inverseScaled(m: Square, least = 0): Square {
   return out
 }
 
-/** The inverse of Σ row rowᵀ (Cramer's rule: cross products of its columns); null when it is singular. */
-export function inverse3(rows: readonly Vec3[]): readonly [Vec3, Vec3, Vec3] | null {
+/** The inverse of Σ row rowᵀ (Cramer's rule: cross products of its columns); null when its columns span no more than `least` of a box. */
+export function inverse3(rows: readonly Vec3[], least = 0): readonly [Vec3, Vec3, Vec3] | null {
   const column = (j: 0 | 1 | 2): Vec3 => {
     const sum = (i: 0 | 1 | 2) => rows.reduce((a, row) => a + row[i] * row[j], 0)
     return [sum(0), sum(1), sum(2)]
   }
   const [p, q, r] = [column(0), column(1), column(2)]
   const det = dot(p, cross(q, r))
-  if (!(det > 0)) return null
+  if (!(det > least * norm(p) * norm(q) * norm(r))) return null
   return [scale(cross(q, r), 1 / det), scale(cross(r, p), 1 / det), scale(cross(p, q), 1 / det)]
 }
 

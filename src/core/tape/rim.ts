@@ -3,6 +3,7 @@
  * the origin, rim at z = depth; millimetres. Weighted least squares on the exact distances, Gauss-Newton.
  */
 import { type Bowl, bowlFromDepth } from '../dish/paraboloid.ts'
+import { inverse3 } from '../matrices.ts'
 import type { Mm, Rad } from '../units.ts'
 import { add, cross, dot, norm, scale, type Vec3 } from '../vectors.ts'
 
@@ -85,27 +86,10 @@ function fitFrom(start: Vec3, bowl: Bowl, mouth: Mm, distances: readonly RimDist
   let left = leftAt(at)
   let chi2 = chi2Of(left)
   for (let round = 0; round < 60; round++) {
-    let [c0, c1, c2]: [Vec3, Vec3, Vec3] = [
-      [0, 0, 0],
-      [0, 0, 0],
-      [0, 0, 0],
-    ]
-    let g: Vec3 = [0, 0, 0]
-    distances.forEach((d, i) => {
-      const { row } = distanceTo(at, bowl, mouth, d.angle)
-      const w = 1 / d.sigma ** 2
-      c0 = add(c0, scale(row, w * row[0]))
-      c1 = add(c1, scale(row, w * row[1]))
-      c2 = add(c2, scale(row, w * row[2]))
-      g = add(g, scale(row, w * left[i]!))
-    })
-    const det = dot(c0, cross(c1, c2))
-    if (!(det > 1e-14 * norm(c0) * norm(c1) * norm(c2))) return null
-    const inverse = [
-      scale(cross(c1, c2), 1 / det),
-      scale(cross(c2, c0), 1 / det),
-      scale(cross(c0, c1), 1 / det),
-    ] as const
+    const rows = distances.map(d => scale(distanceTo(at, bowl, mouth, d.angle).row, 1 / d.sigma))
+    const inverse = inverse3(rows, 1e-14)
+    if (inverse === null) return null
+    const g = rows.reduce<Vec3>((sum, row, i) => add(sum, scale(row, left[i]! / distances[i]!.sigma)), [0, 0, 0])
     let step: Vec3 = [dot(inverse[0], g), dot(inverse[1], g), dot(inverse[2], g)]
     let next = add(at, step)
     let nextLeft = leftAt(next)

@@ -1,10 +1,11 @@
 /** Shapes that records of several lists share: sides, axes, targets, who arrived from where. */
 import * as v from 'valibot'
+import { AXES, SIDES } from '../../mount/names.ts'
 import { RANGES } from '../ranges.ts'
 import { fields, measure, name, object, oneOf, opt, variant, within } from '../shapes.ts'
 
-export const SideSchema = oneOf(['+', '-'])
-export const AxisNameSchema = oneOf(['lower', 'upper'])
+export const SideSchema = oneOf(SIDES)
+export const AxisNameSchema = oneOf(AXES)
 /** From which side the readings were reached. */
 export const ArrivedSchema = object({ lower: opt(SideSchema), upper: opt(SideSchema) })
 

@@ -1,5 +1,6 @@
 /** A station without its lists of records: site, dish, mount, what is allowed. Degrees, metres, millimetres. */
 import * as v from 'valibot'
+import { MOUNT_KINDS } from '../../mount/names.ts'
 import { RANGES } from '../ranges.ts'
 import {
   fields,
@@ -104,7 +105,7 @@ export const AxisSchema = object({
 })
 
 export const MountSchema = object({
-  kind: oneOf(['el-over-az', 'ha-dec', 'az-over-el', 'x-y']),
+  kind: oneOf(MOUNT_KINDS),
   /** Needed for az-over-el and x-y. */
   headingDeg: opt(within(RANGES.azimuthDeg)),
   /** az-over-el: the dish's nominal offset above the swing plane. */
@@ -153,7 +154,7 @@ const PaperSchema = object({
 const RehearsalSchema = object({
   seed: whole(RANGES.seed),
   difficulty: oneOf(['beginner', 'ordinary', 'hard']),
-  kind: oneOf(['el-over-az', 'ha-dec', 'az-over-el', 'x-y']),
+  kind: oneOf(MOUNT_KINDS),
   /** What the rehearsal's clock showed when it began. */
   startUtc: utc(),
   /** The station as entered that it copies; without it that is drawn by chance too. Editing the station does not move the dish. */
