@@ -23,6 +23,17 @@ import { NOW } from './words.ts'
 export { UnsavedNotice } from '../kit/SavedLine.tsx'
 export { WorthBox } from '../kit/WorthBox.tsx'
 
+/** Of a station without a sighting: known before any answer, so that no row moves under a finger when that comes. */
+export function NothingSighted() {
+  return (
+    <>
+      <Sentence strong>{ANSWER.noSightings}</Sentence>
+      <Text>{ANSWER.noSightingsWhy}</Text>
+      <SecondaryButton onPress={() => go('align')}>{ANSWER.align}</SecondaryButton>
+    </>
+  )
+}
+
 /** The number that matters, in words. */
 export function HowWell({ solution, stale, station }: { solution: Solution; stale: boolean; station: StationRecord }) {
   const { sky, fit } = solution
@@ -35,15 +46,7 @@ export function HowWell({ solution, stale, station }: { solution: Solution; stal
       </>
     )
   }
-  if (fit.used === 0) {
-    return (
-      <>
-        <Sentence strong>{ANSWER.noSightings}</Sentence>
-        <Text>{ANSWER.noSightingsWhy}</Text>
-        <SecondaryButton onPress={() => go('align')}>{ANSWER.align}</SecondaryButton>
-      </>
-    )
-  }
+  if (fit.used === 0) return <NothingSighted />
   const isOther = solution.feed !== feedHere(station)
   if (isOther || sky.hours === 0) {
     return (

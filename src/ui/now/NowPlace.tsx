@@ -58,15 +58,22 @@ function Standing({ station }: { station: StationRecord }) {
           <p>{LOADING.lost}</p>
           <SecondaryButton onPress={() => location.reload()}>{LOADING.again}</SecondaryButton>
         </Notice>
-      ) : solution && said ? (
+      ) : said && solution && station.sightings.length > 0 ? (
         <>
           <said.HowWell solution={solution} stale={stale} station={station} />
           <div class="now-wide">
             {solution.fit.used > 0 ? <said.RestsOnOpen station={station} solution={solution} /> : <WhatItIs />}
           </div>
         </>
+      ) : failure || faults.length > 0 ? null : said && station.sightings.length === 0 ? (
+        <>
+          <said.NothingSighted />
+          <div class="now-wide">
+            <WhatItIs />
+          </div>
+        </>
       ) : (
-        !failure && faults.length === 0 && <Sentence>{NOW.computing}</Sentence>
+        <Sentence>{NOW.computing}</Sentence>
       )}
     </Screen>
   )
