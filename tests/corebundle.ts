@@ -1,6 +1,6 @@
 /**
  * The core as one module, for unit tests: each of its files stays an address of its own, but calls between them no longer go through
- * a module's exports, as they do in a build. A sixth less processor time. By `npm test` (CORE=bundled); `npm run unit` takes the files
+ * a module's exports, as they do in a build. A fifth less time. By `npm test` (CORE=bundled); `npm run unit` takes the files
  * as they are, with the lines of the source in what it reports.
  */
 import { readdirSync } from 'node:fs'

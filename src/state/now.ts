@@ -98,7 +98,7 @@ export function createNow(device: NowDevice = browser): Now {
   }
   const clockPut = signal(0)
   const putClockAt = (utcMs: number | null, speed = 1) => {
-    const { utcMs: fromMs } = device.stamp()
+    const fromMs = phoneMs()
     own.value = utcMs === null ? null : { fromMs, atMs: utcMs, speed }
     phone.value = fromMs
     now.value = shown(fromMs)

@@ -45,15 +45,18 @@ export const sidesWords = (miss: Miss, decimals: number): string =>
     .map(({ size, word }) => `${size}${NBSP}${word}`)
     .join(', ')
 
-/** "(to 0.1°)": as far as a miss that rounds to nothing is told. */
-export function toWords(sigmaDeg: number): string {
+/** The same, as finely as σ allows. */
+export const offWords = (miss: Miss, sigmaDeg: number): string => sidesWords(miss, missDecimals(sigmaDeg))
+
+/** "(to 0.1°)": how finely a miss that rounds to nothing is given. */
+export function finenessWords(sigmaDeg: number): string {
   const decimals = missDecimals(sigmaDeg)
   return `(to ${degrees(10 ** -decimals, decimals)})`
 }
 
 /** "0.4° right, 0.1° high", or "spot on (to 0.1°)". */
 export const missWords = (miss: Miss, sigmaDeg: number): string =>
-  sidesWords(miss, missDecimals(sigmaDeg)) || `spot on ${toWords(sigmaDeg)}`
+  offWords(miss, sigmaDeg) || `spot on ${finenessWords(sigmaDeg)}`
 
 /** How far off in all, and where its arrow points: clockwise from high, degrees; null where it rounds to nothing. */
 export function missArrow(miss: Miss, sigmaDeg: number): { size: string; turnDeg: number | null } {

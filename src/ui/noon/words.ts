@@ -13,7 +13,7 @@ import {
   utcAndLocal,
   utcTime,
 } from '../kit/format.ts'
-import { missDecimals, sidesWords } from '../kit/miss.ts'
+import { offWords } from '../kit/miss.ts'
 
 export const NOON = {
   lead: (kind: MountKind) =>
@@ -73,7 +73,7 @@ export const blurSays = (blurMm: number, unit: LengthUnit): string =>
 
 /** One reading against the solution. */
 export function missSays(miss: { rightDeg: number; upDeg: number }, sigmaDeg: number): string {
-  const off = sidesWords(miss, missDecimals(sigmaDeg))
+  const off = offWords(miss, sigmaDeg)
   return off === ''
     ? `The solution expects it there too, to ±${NBSP}${degrees(sigmaDeg, 2)}.`
     : `Against the solution the Sun stands ${off}, ±${NBSP}${degrees(sigmaDeg, 2)}.`

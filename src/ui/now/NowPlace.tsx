@@ -27,7 +27,7 @@ export function NowPlace() {
 }
 
 function Standing({ station }: { station: StationRecord }) {
-  const { solution, stale, failure, faults } = answer.value
+  const { solution } = answer.value
   void loadAnswer() // while the answer is computed
   const views = answerViews.value
   const said = views === null || views === 'lost' ? null : views
@@ -53,30 +53,43 @@ function Standing({ station }: { station: StationRecord }) {
       <DemoMark station={station} />
       {said && <said.UnsavedNotice />}
       <SolveTrouble />
-      {views === 'lost' ? (
-        <Notice state="stop" live="alert">
-          <p>{LOADING.lost}</p>
-          <SecondaryButton onPress={() => location.reload()}>{LOADING.again}</SecondaryButton>
-        </Notice>
-      ) : said && solution && station.sightings.length > 0 ? (
-        <>
-          <said.HowWell solution={solution} stale={stale} station={station} />
-          <div class="now-wide">
-            {solution.fit.used > 0 ? <said.RestsOnOpen station={station} solution={solution} /> : <WhatItIs />}
-          </div>
-        </>
-      ) : failure || faults.length > 0 ? null : said && station.sightings.length === 0 ? (
-        <>
-          <said.NothingSighted />
-          <div class="now-wide">
-            <WhatItIs />
-          </div>
-        </>
-      ) : (
-        <Sentence>{NOW.computing}</Sentence>
-      )}
+      <HowItStands station={station} />
     </Screen>
   )
+}
+
+/** The number that matters, or what stands in its place. */
+function HowItStands({ station }: { station: StationRecord }) {
+  const { solution, stale, failure, faults } = answer.value
+  const views = answerViews.value
+  const isEmpty = station.sightings.length === 0
+  if (views === 'lost')
+    return (
+      <Notice state="stop" live="alert">
+        <p>{LOADING.lost}</p>
+        <SecondaryButton onPress={() => location.reload()}>{LOADING.again}</SecondaryButton>
+      </Notice>
+    )
+  if (views && solution && !isEmpty)
+    return (
+      <>
+        <views.HowWell solution={solution} stale={stale} station={station} />
+        <div class="now-wide">
+          {solution.fit.used > 0 ? <views.RestsOnOpen station={station} solution={solution} /> : <WhatItIs />}
+        </div>
+      </>
+    )
+  if (failure || faults.length > 0) return null
+  if (views && isEmpty)
+    return (
+      <>
+        <views.NothingSighted />
+        <div class="now-wide">
+          <WhatItIs />
+        </div>
+      </>
+    )
+  return <Sentence>{NOW.computing}</Sentence>
 }
 
 /** The way to the days ahead, with their hours as soon as they are known. */

@@ -18,7 +18,7 @@ import {
   utcAndLocal,
   utcDate,
 } from '../kit/format.ts'
-import { missDecimals, sidesWords } from '../kit/miss.ts'
+import { offWords } from '../kit/miss.ts'
 import { subjectWords } from '../kit/parameterwords.ts'
 import { axisName, capital, listed, targetWords } from '../kit/phrases.ts'
 
@@ -266,7 +266,7 @@ export function foundWords(
   if (f.miss === null) return { label, value: isOff ? STORM.fitsNot : STORM.fits, note: when }
   const sigma = Math.max(f.miss.sigmaRightDeg, f.miss.sigmaUpDeg)
   const sure = `±${NBSP}${measured(sigma, null, '°', 2).text}`
-  const off = sidesWords(f.miss, missDecimals(sigma))
+  const off = offWords(f.miss, sigma)
   return {
     label,
     value: isOff && off !== '' ? `${off}, ${sure}` : `${STORM.asBefore}, ${sure}`,

@@ -4,7 +4,7 @@ import type { Method, MountRecord, Side, TargetRecord } from '../../../core/reco
 import type { SolvedSighting } from '../../../core/records/solution.ts'
 import { type Covariance, spreadOf } from '../../../core/records/spread.ts'
 import { decimalsFor, degrees, duration, MINUS, NBSP } from '../format.ts'
-import { missDecimals, missOf, sidesWords, toWords } from '../miss.ts'
+import { finenessWords, missOf, offWords, sidesWords } from '../miss.ts'
 import { axisName, capital, theTarget } from '../phrases.ts'
 import type { SightField } from './form.ts'
 
@@ -26,9 +26,9 @@ export const CAUTION = {
 /** "The Moon stood 0.4° right, 0.1° high of where it was expected." */
 export const residualSentence = (target: TargetRecord, s: SolvedSighting): string => {
   const body = capital(theTarget(target))
-  const off = sidesWords(missOf(s), missDecimals(s.sigmaDeg))
+  const off = offWords(missOf(s), s.sigmaDeg)
   return off === ''
-    ? `${body} stood where it was expected ${toWords(s.sigmaDeg)}.`
+    ? `${body} stood where it was expected ${finenessWords(s.sigmaDeg)}.`
     : `${body} stood ${off} of where it was expected.`
 }
 
