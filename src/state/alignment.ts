@@ -32,11 +32,9 @@ const keepAct = (
   kind: 'leave-out-step' | 'set-by-hand' | 'carry-over',
   record: AlignmentRecord,
 ): Promise<Kept<StoredRecord[]>> =>
-  fieldBook.keep(
-    { kind, place: 'align', subject: { id: record.id, step: record.step ?? 'carry' } },
-    [entry('alignment', station.id, record)],
-    { strict: true },
-  )
+  fieldBook.keep({ kind, place: 'align', subject: { id: record.id, step: record.step ?? 'carry' } }, [
+    entry('alignment', station.id, record),
+  ])
 
 const nowUtc = (): string => isoOf(takeTrueMs())
 

@@ -23,11 +23,9 @@ export function keepAdjuster(
   const after = mine
     ? all.flatMap(a => (a !== mine ? [a] : adjuster === null ? [] : [adjuster]))
     : [...all, ...(adjuster === null ? [] : [adjuster])]
-  return fieldBook.keep(
-    { kind: 'set-adjuster', place: 'correct', subject: { station: station.id, id } },
-    [stationEntry({ ...station, adjusters: after as StationRecord['adjusters'] & object })],
-    { strict: true },
-  )
+  return fieldBook.keep({ kind: 'set-adjuster', place: 'correct', subject: { station: station.id, id } }, [
+    stationEntry({ ...station, adjusters: after as StationRecord['adjusters'] & object }),
+  ])
 }
 
 /** What was turned as advised, on its way to the form of the change. */

@@ -38,8 +38,6 @@ export interface Clash {
 }
 
 export interface KeepOptions extends Omit<AppendOptions, 'expected'> {
-  /** A form's own record: refused also for what an earlier revision of it broke already. */
-  strict?: boolean
   /** The rules of the whole station were checked already. */
   checked?: boolean
   /**

@@ -13,8 +13,6 @@ export const putCalibration = (
   calibrated: Calibrated,
   kept: { utc: string; pairs: readonly PairRecord[] },
 ): Promise<Kept<StoredRecord[]>> =>
-  fieldBook.keep(
-    { kind: 'calibrate', place: 'mount', subject: { axis } },
-    [stationEntry(withCalibration(station, axis, calibrated, kept))],
-    { strict: true },
-  )
+  fieldBook.keep({ kind: 'calibrate', place: 'mount', subject: { axis } }, [
+    stationEntry(withCalibration(station, axis, calibrated, kept)),
+  ])

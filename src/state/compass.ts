@@ -36,8 +36,6 @@ export function withRoughHeading(station: StationRecord, trueDeg: number): Stati
 }
 
 export const putHeading = (station: StationRecord, trueDeg: number): Promise<Kept<StoredRecord[]>> =>
-  fieldBook.keep(
-    { kind: 'rough-heading', place: 'mount', subject: { deg: trueDeg } },
-    [stationEntry(withRoughHeading(station, trueDeg))],
-    { strict: true },
-  )
+  fieldBook.keep({ kind: 'rough-heading', place: 'mount', subject: { deg: trueDeg } }, [
+    stationEntry(withRoughHeading(station, trueDeg)),
+  ])

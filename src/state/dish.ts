@@ -20,7 +20,7 @@ export function applyDish(
   const before = new Set<unknown>(station.changes ?? [])
   const changed = (next.changes ?? []).filter(c => !before.has(c))
   const drafts = [stationEntry(next), ...changed.map(change => entry('change', station.id, change))]
-  return fieldBook.keep(step, drafts, { strict: true })
+  return fieldBook.keep(step, drafts)
 }
 
 /** The present instant as it is kept, to the second. */

@@ -140,18 +140,14 @@ export function keepDrive(
 ): Promise<Kept<StoredRecord[]>> {
   const { drive: _, ...rest } = station.mount[axis]
   const mount = { ...station.mount, [axis]: drive === null ? rest : { ...rest, drive } }
-  return fieldBook.keep(
-    { kind: 'set-drive', place: 'sight', subject: { station: station.id, axis } },
-    [stationEntry({ ...station, mount })],
-    { strict: true },
-  )
+  return fieldBook.keep({ kind: 'set-drive', place: 'sight', subject: { station: station.id, axis } }, [
+    stationEntry({ ...station, mount }),
+  ])
 }
 
 export function keepStow(station: StationRecord, stow: StowRecord | null): Promise<Kept<StoredRecord[]>> {
   const { stow: _, ...rest } = station
-  return fieldBook.keep(
-    { kind: 'set-stow', place: 'sight', subject: { station: station.id } },
-    [stationEntry(stow === null ? rest : { ...rest, stow })],
-    { strict: true },
-  )
+  return fieldBook.keep({ kind: 'set-stow', place: 'sight', subject: { station: station.id } }, [
+    stationEntry(stow === null ? rest : { ...rest, stow }),
+  ])
 }

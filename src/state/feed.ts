@@ -89,8 +89,6 @@ export async function keepStorm(
     ...(best && { culprit: best.id }),
   }
   const drafts = [...taken.map(s => entry('sighting', station.id, s)), entry('check', station.id, record)]
-  const kept = await fieldBook.keep({ kind: 'storm-check', place: 'sight', subject: { id: record.id } }, drafts, {
-    strict: true,
-  })
+  const kept = await fieldBook.keep({ kind: 'storm-check', place: 'sight', subject: { id: record.id } }, drafts)
   return { check: record, kept }
 }

@@ -37,11 +37,10 @@ export const keepMountRecord = (
   item: MountEntry,
   also: readonly Draft[] = [],
 ): Promise<Kept<StoredRecord[]>> =>
-  fieldBook.keep(
-    { kind: 'keep-record', place: 'mount', subject: subjectOf(item) },
-    [entry(item.kind, station.id, item.record), ...also],
-    { strict: true },
-  )
+  fieldBook.keep({ kind: 'keep-record', place: 'mount', subject: subjectOf(item) }, [
+    entry(item.kind, station.id, item.record),
+    ...also,
+  ])
 
 /** Deletes it; undo restores it. */
 export const dropMountRecord = (station: StationRecord, item: MountEntry): Promise<Kept<StoredRecord[]>> =>

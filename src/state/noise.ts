@@ -17,7 +17,6 @@ export const keepNoise = (station: StationRecord, record: NoiseRecord): Promise<
       subject: { id: record.id },
     },
     [entry('noise', station.id, record)],
-    { strict: true },
   )
 
 export const noiseRowRecord = (station: StationRecord, id: string): NoiseRowRecord | null =>
@@ -31,7 +30,6 @@ export const keepNoiseRow = (station: StationRecord, record: NoiseRowRecord): Pr
       subject: { id: record.id },
     },
     [entry('noise', station.id, record)],
-    { strict: true },
   )
 
 /** Deletes it; undo restores it. */

@@ -2,10 +2,12 @@
  * What could not be written into the book, kept beside it until it can be: a page that is reloaded, on the app's own
  * advice or not, starts with it. One entry a tab; a new tab takes over what closed ones have left.
  */
+import { isLoose } from '../core/records/loose.ts'
 import type { Draft } from '../core/records/stored.ts'
 import type { StoreFailure } from '../store/database.ts'
+import { stepFrom } from './keptsteps.ts'
 import { remember, remembered, rememberedKeys } from './memory.ts'
-import { type Step, stepFrom } from './steps.ts'
+import type { Step } from './steps.ts'
 
 /** Records that belong together and are not on the medium yet. */
 export interface Unsaved {
@@ -20,12 +22,17 @@ export interface Unsaved {
 const PREFIX = 'moonplumb.unsaved.'
 const own = `${PREFIX}${Date.now().toString(36)}${Math.random().toString(36).slice(2, 8)}`
 
-/** A waiting entry, also as earlier versions wrote it, with a sentence (`what`) for the step; null where it is not one. */
+const isDraft = (x: unknown): x is Draft =>
+  isLoose(x) && typeof x.id === 'string' && typeof x.kind === 'string' && typeof x.station === 'string'
+
+/**
+ * A waiting entry, also as earlier versions wrote it, with a sentence (`what`) for the step. Null only where it holds nothing that
+ * could be written.
+ */
 function unsavedFrom(x: unknown): Unsaved | null {
   const { what, step, drafts, failure, expected } = (x ?? {}) as Partial<Unsaved> & { what?: unknown }
-  const done = stepFrom(step ?? what)
-  if (done === null || !Array.isArray(drafts) || typeof failure?.kind !== 'string') return null
-  return { step: done, drafts, failure, ...(expected && { expected }) }
+  if (!Array.isArray(drafts) || !drafts.every(isDraft) || typeof failure?.kind !== 'string') return null
+  return { step: stepFrom(step ?? what), drafts, failure, ...(expected && { expected }) }
 }
 
 /** What waits from before, oldest first. It is this tab's from now on. */

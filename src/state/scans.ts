@@ -98,7 +98,7 @@ export const keepScan = (
   model.keep(
     step,
     records.map(r => entry('scan', station.id, r)),
-    { strict: true, atOnce: step.kind === 'tap' }, // a tap stands in no form
+    { atOnce: step.kind === 'tap' }, // a tap stands in no form
   )
 
 /** A log's levels in parts, the first of them in the scan itself. */
@@ -354,6 +354,6 @@ export async function keepScanSighting(
 ): Promise<{ id: string; kept: Kept<StoredRecord[]> }> {
   const record = sightingFrom(draft, draft.scan === undefined ? null : sightingOfScan(station, draft.scan))
   const step: ScanStep = { kind: 'sighting-from-scan', place: 'scan', subject: { scan: scan.id, what: scan.what } }
-  const kept = await fieldBook.keep(step, [entry('sighting', station.id, record)], { strict: true })
+  const kept = await fieldBook.keep(step, [entry('sighting', station.id, record)])
   return { id: record.id, kept }
 }

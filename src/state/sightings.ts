@@ -135,7 +135,7 @@ export async function keepSighting(
   const step: Step = isNew
     ? { kind: 'make-sighting', place: 'sight', subject: { ...timed(record), target: record.target } }
     : { kind: 'edit-sighting', place: 'sight', subject: timed(record) }
-  const answer = await fieldBook.keep(step, [entry('sighting', station.id, record), ...gone], { strict: true })
+  const answer = await fieldBook.keep(step, [entry('sighting', station.id, record), ...gone])
   if (answer.kind === 'done' && halfId !== undefined) forgetUnsaved(halfId)
   return answer
 }

@@ -90,24 +90,40 @@ export type Step =
   | Of<'take-over', 'book', { records: number }>
   /** From a version that kept only the sentence over a reload. */
   | Of<'earlier', 'book', { sentence: string }>
+  /** From a version whose steps this one does not know: what it wrote is kept all the same. */
+  | Of<'unknown', 'book', { kind: string }>
 
-type StepKind = Step['kind']
+export type StepKind = Step['kind']
+
+/**
+ * Acts that change one thing of a record as it stands: what was wrong with it before does not prevent them. All others keep a
+ * form's whole record, and all that is wrong with it is said.
+ */
+const CHANGES_ONE_THING: ReadonlySet<StepKind> = new Set<StepKind>([
+  'use',
+  'join',
+  'count-backward',
+  'keep-bias',
+  'accept',
+  'dismiss',
+  'look-again',
+  'take-temperature',
+  'change-station',
+  'bring-back',
+  'move-feed',
+  'turn-adjuster',
+  // Checked when they were made, by the version that made them.
+  'earlier',
+  'unknown',
+])
+/** Whether a fault that the record had before refuses the step too. */
+export const isWholeForm = (step: Step): boolean => !CHANGES_ONE_THING.has(step.kind)
 
 /** Whether the step is of these kinds; narrows it. */
 export const isStep = <K extends StepKind>(
   step: Step | null,
   ...kinds: readonly K[]
 ): step is Extract<Step, { kind: K }> => step !== null && (kinds as readonly StepKind[]).includes(step.kind)
-
-const isObject = (x: unknown): x is object => typeof x === 'object' && x !== null
-
-/** A step as it was kept over a reload; null where it is not one. */
-export const stepFrom = (x: unknown): Step | null =>
-  typeof x === 'string'
-    ? { kind: 'earlier', place: 'book', subject: { sentence: x } }
-    : isObject(x) && 'kind' in x && 'place' in x && 'subject' in x && isObject(x.subject)
-      ? (x as Step)
-      : null
 
 /** The ids in a step's subject: of the record, and of what it belongs to. */
 const idsOf = ({ subject }: Step): unknown[] => {

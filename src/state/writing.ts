@@ -14,7 +14,7 @@ import { askToPersist } from '../store/room.ts'
 import type { Clash, KeepOptions, Rules, SaveState } from './bookmodel.ts'
 import { aMoment, type BookRecords, isPieceDone } from './bookrecords.ts'
 import type { Unsaved } from './outbox.ts'
-import type { Step } from './steps.ts'
+import { isWholeForm, type Step } from './steps.ts'
 import type { UndoSteps } from './undosteps.ts'
 
 /** The failure of a write that the page did not live to finish. */
@@ -198,12 +198,12 @@ export function createWriting(o: {
       if (saving.value.kind === 'saving') saving.value = rest.kind === 'saving' ? { kind: 'idle' } : rest
       return failure
     }
-    const { progress, signal: abort, strict = false } = how
+    const { progress, signal: abort } = how
     let { expected, checked } = how
     for (let tries = 1; ; tries++) {
       const drafts = await placed(wished, nowMs)
       expected ??= await countedOn(drafts)
-      const faults = checked ? [] : await o.rulesOf(records.records.peek(), drafts, strict)
+      const faults = checked ? [] : await o.rulesOf(records.records.peek(), drafts, isWholeForm(step))
       if (faults.length > 0) return settle(refusedFor(faults))
       const waits = (failure: StoreFailure): Unsaved => ({ step, drafts, failure, expected: [...expected!] })
       let answer: Kept<StoredRecord[]>

@@ -1,4 +1,5 @@
 /** What a person did, in a few words: after "Undo:", and in the list of what is not kept yet. Made from the step alone. */
+import type { SuspectKind } from '../../core/records/solution.ts'
 import type { Step } from '../../state/steps.ts'
 import { countOf, decimalsOf, degrees, fixed, levelText, NBSP, seenText, utcTime } from './format.ts'
 import { theTarget } from './phrases.ts'
@@ -7,6 +8,9 @@ import { SUSPECT_WORDS } from './suspectwords.ts'
 const USES = { auto: 'automatic', always: 'always count', never: 'leave out' } as const
 const TAPS = { rising: 'rising', same: 'same point', missed: 'missed', peak: 'peak' } as const
 const RECORDS = { level: 'a level', reference: 'the reading of a mark', change: 'a change' } as const
+
+/** Also of a kind that only another version knows. */
+const suspected = (kind: SuspectKind): string => (SUSPECT_WORDS[kind] ?? 'a suspicion').toLowerCase()
 
 /** "level 3.2 dB", "delete Hill top": no capital, no full stop. Names in it have nothing invisible in them. */
 export function stepWords(step: Step): string {
@@ -25,7 +29,7 @@ export function stepWords(step: Step): string {
     case 'edit-sighting':
       return `edit of ${utcTime(s.utcMs)}`
     case 'use':
-      return `${USES[s.use]}, ${utcTime(s.utcMs)}`
+      return `${USES[s.use] ?? 'use'}, ${utcTime(s.utcMs)}`
     case 'delete-sighting':
       return `delete the sighting of ${utcTime(s.utcMs)}`
     case 'storm-check':
@@ -43,7 +47,7 @@ export function stepWords(step: Step): string {
     case 'signal-level':
       return `signal ${levelText(s.scale, s.level)}`
     case 'tap':
-      return `${TAPS[s.mark]} at ${utcTime(s.utcMs)}`
+      return `${TAPS[s.mark] ?? 'tap'} at ${utcTime(s.utcMs)}`
     case 'one-side': {
       const digits = decimalsOf(s.reading)
       return `one side at ${s.unit === 'degrees' ? degrees(s.reading, Math.max(1, digits)) : `${fixed(s.reading, digits)}${NBSP}counts`}`
@@ -69,9 +73,9 @@ export function stepWords(step: Step): string {
     case 'take-temperature':
       return 'use a feed’s system temperature'
     case 'keep-record':
-      return s.record === 'change' ? 'note a change' : `keep ${RECORDS[s.record]}`
+      return s.record === 'change' ? 'note a change' : `keep ${RECORDS[s.record] ?? 'a record'}`
     case 'remove-record':
-      return `delete ${RECORDS[s.record]}`
+      return `delete ${RECORDS[s.record] ?? 'a record'}`
     case 'keep-instrument':
       return 'keep an instrument'
     case 'keep-bias':
@@ -95,11 +99,11 @@ export function stepWords(step: Step): string {
     case 'measure-rim':
       return `measure where ${seenText(s.feed)} sits`
     case 'accept':
-      return `accept: ${SUSPECT_WORDS[s.suspect].toLowerCase()}`
+      return `accept: ${suspected(s.suspect)}`
     case 'dismiss':
-      return `dismiss: ${SUSPECT_WORDS[s.suspect].toLowerCase()}`
+      return `dismiss: ${suspected(s.suspect)}`
     case 'look-again':
-      return `look again: ${SUSPECT_WORDS[s.suspect].toLowerCase()}`
+      return `look again: ${suspected(s.suspect)}`
     case 'leave-out-step':
       return 'leave a step out'
     case 'take-up-step':
@@ -132,5 +136,7 @@ export function stepWords(step: Step): string {
       return 'keep what was written without the database'
     case 'earlier':
       return seenText(s.sentence)
+    case 'unknown':
+      return 'what another version kept'
   }
 }

@@ -1,0 +1,41 @@
+import { describe, expect, it } from 'vitest'
+import { stepFrom } from '../../src/state/keptsteps.ts'
+import type { Step } from '../../src/state/steps.ts'
+
+const utcMs = Date.parse('2026-05-01T20:14:05Z')
+const steps = [
+  { kind: 'make-sighting', place: 'sight', subject: { id: 'a', utcMs, target: { type: 'source', name: 'Cygnus A' } } },
+  { kind: 'join', place: 'sight', subject: { id: 'a', utcMs, stamped: 'b' } },
+  { kind: 'signal-level', place: 'scan', subject: { scan: 'd', level: -3.5, scale: 'dB' } },
+  { kind: 'one-side', place: 'scan', subject: { scan: 'x', axis: 'upper', reading: 210, unit: 'counts' } },
+  { kind: 'dismiss', place: 'correct', subject: { suspect: 'counter-step' } },
+  { kind: 'carry-over', place: 'align', subject: { id: 'c', step: 'carry' } },
+  { kind: 'change-station', place: 'book', subject: { station: 's', name: 'Top meadow' } },
+  { kind: 'rough-heading', place: 'mount', subject: { deg: 187 } },
+] as const satisfies readonly Step[]
+
+describe('stepFrom', () => {
+  it('gives a step back as it was, with keys that need not be there', () => {
+    for (const step of steps) expect(stepFrom(JSON.parse(JSON.stringify(step)))).toEqual(step)
+  })
+
+  it('takes what an older version kept for its sentence', () => {
+    expect(stepFrom('keep a level')).toEqual({ kind: 'earlier', place: 'book', subject: { sentence: 'keep a level' } })
+  })
+
+  it('does not know a step that lacks a key of its subject, or has one of another type', () => {
+    const unknown = (kind: string) => ({ kind: 'unknown', place: 'book', subject: { kind } })
+    for (const step of steps) {
+      const whole = step.subject as Record<string, unknown>
+      for (const key of Object.keys(whole).filter(k => k !== 'stamped')) {
+        const { [key]: _, ...less } = whole
+        expect([step.kind, key, stepFrom({ ...step, subject: less })]).toEqual([step.kind, key, unknown(step.kind)])
+        const other = { ...whole, [key]: true }
+        expect([step.kind, key, stepFrom({ ...step, subject: other })]).toEqual([step.kind, key, unknown(step.kind)])
+      }
+    }
+    expect(stepFrom({ ...steps[0], kind: 'polish' })).toEqual(unknown('polish'))
+    expect(stepFrom({ ...steps[0], kind: 'toString' })).toEqual(unknown('toString'))
+    for (const x of [undefined, null, 5, [], { kind: 'use' }]) expect(stepFrom(x).kind).toBe('unknown')
+  })
+})
