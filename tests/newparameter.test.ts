@@ -8,6 +8,8 @@ import { SLOT, SLOTS, slotOf } from '../src/core/mount/slots.ts'
 import { solve } from '../src/core/questions.ts'
 import type { StationRecord } from '../src/core/records/fieldbook.ts'
 import { checkFieldBook } from '../src/core/records/intake.ts'
+import { idsOfTruth } from '../src/core/rehearse/faults.ts'
+import { worldOf } from '../src/core/rehearse/world.ts'
 import { expectWords, unknownLabel } from '../src/ui/change/words.ts'
 import { foundRows } from '../src/ui/correct/found.ts'
 import { knowable } from '../src/ui/station/fields.ts'
@@ -86,5 +88,13 @@ describe('a new entry of the table', () => {
     expect(knowable('x-y', { lower: 'degrees', upper: 'degrees' }, [{ id: 'a' }])).toContain('twist')
     expect(priorWords('twist', 'x-y', 47, [])).toBe('dish twisted clockwise')
     expect(labelOf(TWIST, { kind: 'x-y', latitude: 1 })).toBe('dish twisted clockwise')
+  })
+
+  it('is drawn for the dish of a rehearsal, last, and its prior is the table’s', () => {
+    const { paper, faults } = worldOf({ seed: 2, difficulty: 'ordinary', kind: 'x-y', startUtc: NOW })
+    expect(idsOfTruth(paper).at(-1)).toBe('twist')
+    const drawn = faults.truths[0]!.truth.twist!
+    expect(drawn).not.toBe(0)
+    expect(Math.abs(drawn)).toBeLessThanOrEqual(0.2)
   })
 })

@@ -5,7 +5,7 @@ import type { AlignmentRecord, AlignmentStep } from '../core/records/alignment.t
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import type { StoredRecord } from '../core/records/stored.ts'
 import type { Kept } from '../store/database.ts'
-import { ask, isoOf, soundValue, takeTrueMs, watched } from './ask.ts'
+import { ask, soundValue, takeUtc, watched } from './ask.ts'
 import { entry, fieldBook, tombstones } from './book.ts'
 import { feedHere } from './chosenfeed.ts'
 
@@ -36,14 +36,12 @@ const keepAct = (
     entry('alignment', station.id, record),
   ])
 
-const nowUtc = (): string => isoOf(takeTrueMs())
-
 export const leaveOut = (station: StationRecord, id: string, step: AlignmentStep, note: string) =>
-  keepAct(station, 'leave-out-step', { id, utc: nowUtc(), what: 'left-out', step, ...(note !== '' && { note }) })
+  keepAct(station, 'leave-out-step', { id, utc: takeUtc(), what: 'left-out', step, ...(note !== '' && { note }) })
 
 /** Set by hand, with nothing that measures it. */
 export const setByHand = (station: StationRecord, id: string, step: AlignmentStep) =>
-  keepAct(station, 'set-by-hand', { id, utc: nowUtc(), what: 'set', step })
+  keepAct(station, 'set-by-hand', { id, utc: takeUtc(), what: 'set', step })
 
 /** @param numbers  the solution's, as they were put into the program */
 export const carryOver = (
@@ -52,7 +50,8 @@ export const carryOver = (
   feed: string,
   numbers: AlignmentJson['numbers'],
   note: string,
-) => keepAct(station, 'carry-over', { id, utc: nowUtc(), what: 'carried', feed, numbers, ...(note !== '' && { note }) })
+) =>
+  keepAct(station, 'carry-over', { id, utc: takeUtc(), what: 'carried', feed, numbers, ...(note !== '' && { note }) })
 
 /** A step that was left out is taken up again. Every entry that left it out is deleted, or an older one would still apply. */
 export function takeUp(station: StationRecord, step: AlignmentStep): Promise<Kept<StoredRecord[]>> {

@@ -45,6 +45,9 @@ export const takeTrueMs = (): number => trueNowMs(fieldBook.station.peek() ?? {}
 
 export const isoOf = (ms: number): string => new Date(ms).toISOString()
 
+/** The true time taken now, as a record keeps it. */
+export const takeUtc = (): string => isoOf(takeTrueMs())
+
 /** A book of one station, as questions take it. */
 const bookOfOne = (station: StationRecord, utc: string): FieldBook => ({
   format: 'moonplumb-fieldbook',

@@ -4,7 +4,6 @@ import type { StationRecord } from '../core/records/fieldbook.ts'
 import type { StoredRecord } from '../core/records/stored.ts'
 import { withDishMeasures } from '../core/tape/measured.ts'
 import type { Kept } from '../store/database.ts'
-import { isoOf, takeTrueMs } from './ask.ts'
 import { entry, fieldBook, type Step, stationEntry } from './book.ts'
 
 type DishStep = Extract<Step, { place: 'dish' }>
@@ -22,6 +21,3 @@ export function applyDish(
   const drafts = [stationEntry(next), ...changed.map(change => entry('change', station.id, change))]
   return fieldBook.keep(step, drafts)
 }
-
-/** The present instant as it is kept, to the second. */
-export const nowUtc = (): string => `${isoOf(takeTrueMs()).slice(0, 19)}Z`

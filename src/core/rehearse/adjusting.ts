@@ -3,8 +3,7 @@
  * where no adjuster is described. Set as accurately as by hand. In the parameter's unit, degrees or millimetres.
  */
 import type { AdjusterRecord } from '../records/adjusters.ts'
-import type { MountKind } from '../records/fieldbook.ts'
-import { AXIS_IDS, idsOfTruth } from './faults.ts'
+import { idsOfTruth } from './faults.ts'
 import type { Paper } from './mount.ts'
 import type { Chance } from './seed.ts'
 import { DEG } from './turning.ts'
@@ -16,9 +15,6 @@ export const amountUnit = (adjuster: AdjusterRecord | null): AmountUnit =>
 
 /** How accurately a hand sets it, 1 σ. Common practice, no source. */
 const MET: Readonly<Record<AmountUnit, number>> = { turns: 1 / 60, mm: 0.2, deg: 0.02 }
-
-/** What sets the lower axis of a mount. */
-export const lowerAxisIds = (kind: MountKind): readonly string[] => AXIS_IDS[kind]
 
 /** The described adjusters that set something this dish has. */
 export const adjustersHere = (paper: Paper, described: readonly AdjusterRecord[]): AdjusterRecord[] => {

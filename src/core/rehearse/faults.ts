@@ -4,7 +4,11 @@
  * wrong clock and a stop that is not where the paper says.
  * Degrees, ratios, millimetres, counts, as in records.
  */
+import { AXES } from '../mount/names.ts'
+import type { ParameterEntry } from '../mount/parameterentry.ts'
 import { knownEntry, sigmaOfEntry } from '../mount/parameters.ts'
+import { PARAMETERS } from '../mount/parametertable.ts'
+import { lowerAxisIds } from '../mount/slots.ts'
 import type { Axis } from '../records/fieldbook.ts'
 import { type Paper, readoutAngleDeg, type Truth } from './mount.ts'
 import type { Chance } from './seed.ts'
@@ -20,33 +24,33 @@ export function priorSigma(paper: Paper, id: string): number {
   return sigmaOfEntry(entry, paper.mount)
 }
 
-export const AXIS_IDS = {
-  'el-over-az': ['leanNorth', 'leanEast'],
-  'ha-dec': ['poleEast', 'poleUp'],
-  'az-over-el': ['heading', 'level'],
-  'x-y': ['heading', 'level'],
-} as const
+const isOfReadout = ({ needs }: ParameterEntry): boolean => needs === 'jack' || needs === 'no-jack'
 
-/** The ids that a station of this kind and readouts has, feeds' ones with their feed. */
+/** Whether a mount of this kind and with these readouts has it. */
+const isHere = (paper: Paper, entry: ParameterEntry): boolean => {
+  const { axis, kinds, needs } = entry
+  return (
+    (kinds?.includes(paper.mount.kind) ?? true) &&
+    (axis === undefined || !isOfReadout(entry) || (needs === 'jack') === (paper.mount[axis].readout.type === 'jack'))
+  )
+}
+
+/**
+ * The ids that a station of this kind and readouts has, feeds' ones with their feed, in the order in which they are drawn: the
+ * table's, but for a readout's, which stand axis by axis, and a feed's, feed by feed. A new entry at the table's end leaves the
+ * dishes of rehearsals under way as they are.
+ */
 export function idsOfTruth(paper: Paper): string[] {
-  const readout = (a: Axis) => (paper.mount[a].readout.type === 'jack' ? [`${a}BaseArm`, `${a}RodArm`] : [`${a}Scale`])
-  return [
-    ...AXIS_IDS[paper.mount.kind],
-    'lowerZero',
-    'upperZero',
-    ...readout('lower'),
-    ...readout('upper'),
-    'squareness',
-    'collimation',
-    'sag',
-    ...paper.feeds.flatMap(f =>
-      ['feedRight', 'feedUp', 'feedDroop', 'squintRight', 'squintUp'].map(id => `${id}:${f.id}`),
-    ),
-    'tubeRight',
-    'tubeUp',
-    'lowerPlay',
-    'upperPlay',
-  ]
+  const here = (PARAMETERS as readonly ParameterEntry[]).filter(entry => isHere(paper, entry))
+  const readouts = AXES.flatMap(axis => here.filter(entry => isOfReadout(entry) && entry.axis === axis))
+  const feeds = here.filter(entry => entry.ofFeed)
+  const firstReadout = here.findIndex(isOfReadout)
+  const firstFeed = here.findIndex(entry => entry.ofFeed)
+  return here.flatMap((entry, i) => {
+    if (i === firstReadout) return readouts.map(({ id }) => id)
+    if (i === firstFeed) return paper.feeds.flatMap(feed => feeds.map(({ id }) => `${id}:${feed.id}`))
+    return isOfReadout(entry) || entry.ofFeed ? [] : [entry.id]
+  })
 }
 
 /** Where the prior is wide open, what a person would still see by eye; σ, degrees. */
@@ -75,9 +79,9 @@ function drawBeginner(c: Chance, paper: Paper): Truth {
   const { kind } = paper.mount
   const first: Truth =
     kind === 'el-over-az'
-      ? { [c.one(AXIS_IDS[kind])]: away(c, 1.2, 2.5) }
+      ? { [c.one(lowerAxisIds(kind))]: away(c, 1.2, 2.5) }
       : kind === 'ha-dec'
-        ? { [c.one(AXIS_IDS[kind])]: away(c, 1.5, 3.5) }
+        ? { [c.one(lowerAxisIds(kind))]: away(c, 1.5, 3.5) }
         : { heading: away(c, 4, 8) }
   const second: Truth =
     kind === 'el-over-az' ? { lowerZero: away(c, 6, 14) } : { [c.one(['lowerZero', 'upperZero'])]: away(c, 2, 4) }
@@ -88,8 +92,8 @@ function drawAll(c: Chance, paper: Paper, width: number): Truth {
   const truth: Truth = {}
   for (const key of idsOfTruth(paper)) {
     const value = drawn(c, paper, key, width)
-    truth[key] =
-      key === 'lowerPlay' ? lag(paper, 'lower', value) : key === 'upperPlay' ? lag(paper, 'upper', value) : value
+    const { family, axis } = knownEntry(bare(key))!
+    truth[key] = family === 'play' && axis !== undefined ? lag(paper, axis, value) : value
   }
   return truth
 }
@@ -130,7 +134,7 @@ export const degPerReading = (paper: Paper, axis: Axis, reading: number): number
 
 /** A storm turns the lower axis by two to four degrees. */
 function afterStorm(c: Chance, paper: Paper, truth: Truth): Truth {
-  const id = AXIS_IDS[paper.mount.kind][0]
+  const id = lowerAxisIds(paper.mount.kind)[0]
   return { ...truth, [id]: (truth[id] ?? 0) + away(c, 2, 4) }
 }
 

@@ -1,5 +1,6 @@
 /** Export: field book, solution, target table. The text is made before the tap. */
 import { useState } from 'preact/hooks'
+import { takeTrueMs } from '../../state/ask.ts'
 import { fieldBook } from '../../state/book.ts'
 import { pendingBackup } from '../../state/export.ts'
 import { phoneMs } from '../../state/now.ts'
@@ -21,6 +22,8 @@ export function BookExport({ first }: { first: string | undefined }) {
   const station = fieldBook.station.value
   const [what, setWhat] = useState<What>(first === 'table' || first === 'solution' ? first : 'book')
   const [nowMs] = useState(phoneMs)
+  /** What is computed is for the station's own instant, as on every screen. */
+  const [hereMs] = useState(takeTrueMs)
   const [ready, setReady] = useState<Ready>(null)
   const parcel = ready && 'parcel' in ready ? ready.parcel : null
   const out = useOutgoing(parcel, what)
@@ -58,8 +61,8 @@ export function BookExport({ first }: { first: string | undefined }) {
         onPick={setWhat}
       />
       {what === 'book' && <BookParcel nowMs={nowMs} onReady={setReady} />}
-      {what === 'solution' && <SolutionParcel nowMs={nowMs} onReady={setReady} />}
-      {what === 'table' && <TableParcel nowMs={nowMs} onReady={setReady} />}
+      {what === 'solution' && <SolutionParcel nowMs={hereMs} onReady={setReady} />}
+      {what === 'table' && <TableParcel nowMs={hereMs} onReady={setReady} />}
       <OutgoingParts out={out} more={what === 'book' && isCounted && <p>{BACKUP.counted}</p>}>
         {what === 'book' && <BackupConfirm />}
       </OutgoingParts>

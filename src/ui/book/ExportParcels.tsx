@@ -3,10 +3,10 @@ import { useEffect, useMemo, useState } from 'preact/hooks'
 import type { TargetRecord } from '../../core/records/fieldbook.ts'
 import { LARGEST_FILE } from '../../core/records/jsontext.ts'
 import { targetFromText } from '../../core/records/targetname.ts'
+import { takeTrueMs } from '../../state/ask.ts'
 import { fieldBook } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { askSolution, askTable, bookParcel, fileName, type Parcel, parcelOf } from '../../state/export.ts'
-import { clockMs } from '../../state/now.ts'
 import { BACKUP } from '../kit/backupwords.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { FeedChoice } from '../kit/FeedChoice.tsx'
@@ -100,7 +100,7 @@ export function TableParcel({ nowMs, onReady }: ParcelProps) {
   const station = fieldBook.station.value!
   const [target, setTarget] = useState<'moon' | 'sun' | 'other'>('moon')
   const [other, setOther] = useState('')
-  const [fromText, setFrom] = useState(() => asTyped(clockMs()))
+  const [fromText, setFrom] = useState(() => asTyped(takeTrueMs()))
   const [hoursText, setHours] = useState('24')
   const [stepText, setStep] = useState('10')
   const [feed, setFeed] = useState(feedHere(station))
@@ -173,7 +173,7 @@ export function TableParcel({ nowMs, onReady }: ParcelProps) {
         text={fromText}
         dayMs={nowMs}
         onText={text => setFrom(text)}
-        onNow={() => setFrom(asTyped(clockMs()))}
+        onNow={() => setFrom(asTyped(takeTrueMs()))}
       />
       <NumberField label={EXPORT.hours} kind={HOURS} text={hoursText} onText={text => setHours(text)} />
       <NumberField label={EXPORT.step} kind={MINUTES} text={stepText} onText={text => setStep(text)} />

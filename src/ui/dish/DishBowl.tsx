@@ -2,7 +2,7 @@
 import { useMemo } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { bowlOf, dishAnswer, measuresOf, TAPE_MM } from '../../core/tape/measured.ts'
-import { nowUtc } from '../../state/dish.ts'
+import { takeUtc } from '../../state/ask.ts'
 import { DishCautions } from '../kit/DishCautions.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { lengthUnit, measuredLength } from '../kit/format.ts'
@@ -19,7 +19,7 @@ export function DishBowl({ station }: { station: StationRecord }) {
   const [form, setForm] = useKept(name, () => bowlForm(station, lengthUnit() === 'in'))
   const { apply, keeping } = useApplying(station, name)
   const set = (change: Partial<typeof form>) => setForm(before => ({ ...before, ...change }))
-  const made = withBowl(form, station, nowUtc())
+  const made = withBowl(form, station, takeUtc())
   const measures = made.kind === 'ready' ? made.value : measuresOf(station)
   const shape = `${measures.diameterMm} ${measures.depthMm}`
   const bowl = useMemo(() => bowlOf(station, measures), [station, shape])

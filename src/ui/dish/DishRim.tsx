@@ -2,7 +2,7 @@
 import { useMemo } from 'preact/hooks'
 import type { FeedRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { dishAnswer, TAPE_MM } from '../../core/tape/measured.ts'
-import { nowUtc } from '../../state/dish.ts'
+import { takeUtc } from '../../state/ask.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { DishCautions } from '../kit/DishCautions.tsx'
 import { NumberField } from '../kit/fields.tsx'
@@ -21,7 +21,7 @@ export function DishRim({ station, feed }: { station: StationRecord; feed: FeedR
   const [form, setForm] = useKept(name, () => rimForm(station, feed.id, lengthUnit() === 'in'))
   const { apply, keeping } = useApplying(station, name)
   const set = (change: Partial<RimForm>) => setForm(before => ({ ...before, ...change }))
-  const made = rimOf(form, feed.id, nowUtc())
+  const made = rimOf(form, feed.id, takeUtc())
   const measures = made.kind === 'ready' ? withRim(made.value, station) : null
   const answer = dishAnswer(station, ...(measures === null ? [] : [measures]))
   const place = measures === null ? null : answer.feeds.find(f => f.feed === feed.id)!.place

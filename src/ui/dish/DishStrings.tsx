@@ -2,7 +2,7 @@
 import { useMemo } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { dishAnswer } from '../../core/tape/measured.ts'
-import { nowUtc } from '../../state/dish.ts'
+import { takeUtc } from '../../state/ask.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { DishCautions } from '../kit/DishCautions.tsx'
 import { NumberField } from '../kit/fields.tsx'
@@ -20,7 +20,7 @@ export function DishStrings({ station }: { station: StationRecord }) {
   const [form, setForm] = useKept(name, () => stringsForm(lengthUnit() === 'in'))
   const { apply, keeping } = useApplying(station, name)
   const set = (change: Partial<typeof form>) => setForm(before => ({ ...before, ...change }))
-  const made = stringsOf(form, nowUtc())
+  const made = stringsOf(form, takeUtc())
   const measures = made.kind === 'ready' ? withStrings(made.value, station) : null
   const answer = measures && dishAnswer(station, measures)
   const unit = form.inch ? 'in' : 'mm'

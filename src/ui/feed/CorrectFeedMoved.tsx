@@ -1,7 +1,7 @@
 /** A feed was moved: by how much it really was; the change is kept with where the feed is now expected. */
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { isoOf, takeTrueMs } from '../../state/ask.ts'
+import { takeUtc } from '../../state/ask.ts'
 import { fieldBook, newId } from '../../state/book.ts'
 import { changeOfMove, feedsOf } from '../../state/feed.ts'
 import { keepMountRecord } from '../../state/mountrecords.ts'
@@ -38,7 +38,7 @@ export function CorrectFeedMoved({ station, id }: { station: StationRecord; id: 
 function Moved({ station, id, name }: { station: StationRecord; id: string; name: string }) {
   const unit = lengthUnit()
   const kept = `feed.${station.id}.${id}.${unit}`
-  const stamp = () => typedUtc(isoOf(takeTrueMs()))
+  const stamp = () => typedUtc(takeUtc())
   const [form, setForm] = useKept<MovedForm>(kept, () => ({
     across: '',
     side: '',

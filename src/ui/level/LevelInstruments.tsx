@@ -3,9 +3,9 @@ import { biasFor } from '../../core/level/instrumentbias.ts'
 import { EDGES } from '../../core/level/upvector.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { InstrumentRecord } from '../../core/records/instruments.ts'
+import { trueNow } from '../../state/ask.ts'
 import { dropInstrument, instrumentsAt, keepInstrument, phoneInstrument, thisPhone } from '../../state/instruments.ts'
 import { readySigns } from '../../state/level.ts'
-import { now } from '../../state/now.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField, TextField } from '../kit/fields.tsx'
@@ -30,7 +30,7 @@ const clampingNow = (i: InstrumentRecord | null): string | null => i?.bias?.clam
 export function LevelInstruments({ station }: { station: StationRecord }) {
   const all = instrumentsAt(station)
   const says = (i: InstrumentRecord | null) =>
-    biasWords(biasFor(i, station.levels, { nowMs: now.value, clamping: clampingNow(i), phone: thisPhone() }))
+    biasWords(biasFor(i, station.levels, { nowMs: trueNow.value, clamping: clampingNow(i), phone: thisPhone() }))
   const mine = new Set(EDGES.map(edge => phoneInstrument(station, edge)?.id))
   const others = all.filter(i => !mine.has(i.id))
   return (
@@ -181,7 +181,7 @@ export function LevelInstrumentForm({ station, id }: { station: StationRecord; i
         <>
           <Text>
             {biasWords(
-              biasFor(old, station.levels, { nowMs: now.value, clamping: clampingNow(old), phone: thisPhone() }),
+              biasFor(old, station.levels, { nowMs: trueNow.value, clamping: clampingNow(old), phone: thisPhone() }),
             )}
           </Text>
           <ButtonRow>

@@ -2,10 +2,10 @@
 import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { COMPASS_SIGMA_DEG, decimalYear, declinationAt, trueHeading } from '../../core/sky/magnetic.ts'
+import { trueNow } from '../../state/ask.ts'
 import { fieldBook } from '../../state/book.ts'
 import { compass, putHeading } from '../../state/compass.ts'
 import { phoneLevel } from '../../state/level.ts'
-import { now } from '../../state/now.ts'
 import { isStep } from '../../state/steps.ts'
 import { Action, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
@@ -36,7 +36,7 @@ export function LevelHeading({ station }: { station: StationRecord }) {
   const { keep, refused } = useKeep([`heading.${station.id}`])
   const { mount, site } = station
   const hasHeading = mount.kind === 'az-over-el' || mount.kind === 'x-y'
-  const model = declinationAt(site, decimalYear(now.value))
+  const model = declinationAt(site, decimalYear(trueNow.value))
   const modelSaid = declinationWords(model)
   const declination =
     how === 'typed' ? numberOf(own, KINDS.turn) : model.kind === 'declination' && modelSaid.ok ? model.deg : null

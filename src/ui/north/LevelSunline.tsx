@@ -30,7 +30,7 @@ export function LevelSunline({ station }: { station: StationRecord }) {
   const [along, setAlong] = useState<Along>('north')
   const [other, setOther] = useState('')
   const site = useMemo(() => stationFromRecord(station).site, [station])
-  // True time, by the clock check that counts.
+  // A check is found by what the phone’s clock shows; all else goes by the true time.
   const check = checkAt(station, new Date(now.value).toISOString())
   const trueMs = trueNow.value
   const shadow = shadowAt(site, trueMs)

@@ -2,10 +2,10 @@
 import { setupStart } from '../../core/level/carryover.ts'
 import { compareMark, openRuns } from '../../core/level/marks.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { trueNow } from '../../state/ask.ts'
 import { instrumentName } from '../../state/instruments.ts'
 import { readySigns } from '../../state/level.ts'
 import { type MountEntry, mountEntries } from '../../state/mountrecords.ts'
-import { now } from '../../state/now.ts'
 import { CHANGE, MARK, runOpenWords, verdictShort } from '../change/words.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { changeWords } from '../kit/changewords.ts'
@@ -35,7 +35,7 @@ export function LevelList({ station }: { station: StationRecord }) {
       <UnsavedNotice />
       <Setup station={station} />
       <Text quiet>{AXES_OF[station.mount.kind]}</Text>
-      {openRuns(station, now.value).map(mark => (
+      {openRuns(station, trueNow.value).map(mark => (
         <Notice key={mark.id} state="next" word={MARK.runOpen}>
           <p>{runOpenWords(station.mount, mark)}</p>
           <SecondaryButton onPress={() => go('mount', 'mark', 'end', mark.id)}>{MARK.closeIt}</SecondaryButton>
@@ -78,7 +78,7 @@ export function LevelList({ station }: { station: StationRecord }) {
 
 /** The span that is measured now. */
 function Setup({ station }: { station: StationRecord }) {
-  const start = setupStart(station, now.value)
+  const start = setupStart(station, trueNow.value)
   if (start === null) return null
   return (
     <Text>

@@ -1,8 +1,9 @@
 /** Adjusters to turn: those that the person has described, and the lower axis by degrees. The dish itself is altered from then on. */
 import { useState } from 'preact/hooks'
+import { lowerAxisIds } from '../../core/mount/slots.ts'
 import type { AdjusterRecord } from '../../core/records/adjusters.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { adjustersHere, amountUnit, lowerAxisIds } from '../../core/rehearse/adjusting.ts'
+import { adjustersHere, amountUnit } from '../../core/rehearse/adjusting.ts'
 import { MM_PER_INCH } from '../../core/units.ts'
 import { adjustersOf } from '../../state/bolts.ts'
 import { clockMs } from '../../state/now.ts'

@@ -1,6 +1,6 @@
 /** First search: before it begins, while it runs, and once the Sun was heard. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { isoOf, takeTrueMs, trueNow } from '../../state/ask.ts'
+import { isoOf, takeUtc, trueNow } from '../../state/ask.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { askSearch } from '../../state/search.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
@@ -46,6 +46,6 @@ export function SightSearch({ station }: { station: StationRecord }) {
   return isRunning ? (
     <SearchRun {...planned} />
   ) : (
-    <SearchStart {...planned} onBegin={() => set({ startedUtc: isoOf(takeTrueMs()), feed, at: 0, heard: '' })} />
+    <SearchStart {...planned} onBegin={() => set({ startedUtc: takeUtc(), feed, at: 0, heard: '' })} />
   )
 }

@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks'
 import type { Calibrated } from '../../core/calibration/calibrate.ts'
 import type { Axis, PairRecord, StationRecord } from '../../core/records/fieldbook.ts'
-import { isoOf, takeTrueMs } from '../../state/ask.ts'
+import { takeUtc } from '../../state/ask.ts'
 import { fieldBook } from '../../state/book.ts'
 import { putCalibration } from '../../state/calibration.ts'
 import { isStep } from '../../state/steps.ts'
@@ -16,7 +16,7 @@ export function usePutIn(station: StationRecord, axis: Axis) {
   const { keep, refused } = useKeep()
   const [done, setDone] = useState(false)
   const put = (calibrated: Calibrated, pairs: readonly PairRecord[]) => {
-    const utc = isoOf(takeTrueMs())
+    const utc = takeUtc()
     return keep(async () => {
       const kept = await putCalibration(station, axis, calibrated, { utc, pairs })
       setDone(kept.kind === 'done')
