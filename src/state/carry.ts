@@ -7,7 +7,7 @@ import type { CarriedCheck, ShownOutput } from '../core/carry/carriedcheck.ts'
 import type { CheckTarget, TargetsWish } from '../core/carry/checktargets.ts'
 import { AIMINGS, type Aiming, type CarryWish, LAWS, type Law } from '../core/carry/numbers.ts'
 import type { CarryPage } from '../core/carry/page.ts'
-import { alignmentOf, carriedNumbers } from '../core/records/alignment.ts'
+import { alignmentOf, carriedNumbers, lastCarried } from '../core/records/alignment.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
 import type { Solution } from '../core/records/solution.ts'
@@ -117,11 +117,9 @@ export function noteCarried(station: StationRecord, page: CarryPage): void {
 /** Keeps in the book that it was carried over, with the solution's present numbers. The same again, with no change since, is not recorded twice. */
 export async function keepCarried(station: StationRecord, solution: Solution, id: string): Promise<Kept<unknown>> {
   const numbers = carriedNumbers(solution)
-  const last = alignmentOf(station.alignment)
-    .filter(r => r.what === 'carried' && r.feed === solution.feed)
-    .at(-1)
+  const last = lastCarried(alignmentOf(station.alignment), solution.feed)
   const isNoted =
-    last !== undefined &&
+    last !== null &&
     JSON.stringify(last.numbers) === JSON.stringify(numbers) &&
     (station.changes ?? []).every(change => instantMs(change.utc) <= instantMs(last.utc))
   // Without a sighting the numbers are those entered, which the program has anyway.

@@ -1,6 +1,6 @@
 /** The guided alignment as plain JSON: degrees, millimetres, seconds, readings. */
 import { type Answered, solutionJson } from '../fit/solution.ts'
-import { type AlignmentRecord, type AlignmentStep, carriedNumbers } from '../records/alignment.ts'
+import { type AlignmentStep, type CarriedNumbers, carriedNumbers } from '../records/alignment.ts'
 import type { StationRecord } from '../records/fieldbook.ts'
 import { msFromUtc } from '../records/instant.ts'
 import { degFromRad } from '../units.ts'
@@ -32,7 +32,7 @@ export interface AlignmentJson {
   steps: AlignmentStepJson[]
   next: AlignmentStep | null
   /** The numbers as they would be carried over now; empty before there is a sighting. */
-  numbers: NonNullable<AlignmentRecord['numbers']>
+  numbers: CarriedNumbers
 }
 
 const of = (unit: ValueUnit, x: number | null): number | null => (unit === 'rad' && x !== null ? degFromRad(x) : x)

@@ -15,7 +15,7 @@ import { unitOf } from '../mount/parameters.ts'
 import { onPaper, slotOf } from '../mount/slots.ts'
 import { hasMoved } from '../plan/hasmoved.ts'
 import { knownAdjusters } from '../records/adjusters.ts'
-import { type AlignmentRecord, alignmentOf, lastAct } from '../records/alignment.ts'
+import { alignmentOf, type CarriedNumbers, lastCarried } from '../records/alignment.ts'
 import type { ChangeRecord, PriorRecord } from '../records/fieldbook.ts'
 import { msFromUtc, utcFromMs } from '../records/instant.ts'
 import { type Rad, radFromDeg } from '../units.ts'
@@ -188,15 +188,14 @@ export function verifyStep(c: AlignmentCase): Told {
 /** The tracking program has the numbers: the person says so, until the mount is altered or the solution has moved away from them. */
 export function carryStep(c: AlignmentCase): Told {
   const { answered, record, now } = c
-  const carried = alignmentOf(record.alignment).filter(r => r.what === 'carried' && r.feed === answered.feed.id)
-  const last = lastAct(carried, 'carried', null, now)
+  const last = lastCarried(alignmentOf(record.alignment), answered.feed.id, now)
   if (last === null)
     return {
       state: { kind: 'not-begun' },
       needs: [c.whyNot.length > 0 ? { what: 'step', step: 'solve', n: null } : { what: 'carry', n: 1 }],
       values: [],
     }
-  const since = carriedSince(c, last)
+  const since = carriedSince(c, last.numbers)
   const values: Value[] =
     since === null
       ? []
@@ -221,7 +220,7 @@ export function carryStep(c: AlignmentCase): Told {
 }
 
 /** How far the beam now misses the Moon where the program has the numbers as carried: 95 % of the path stays below, rad. Null: not known. */
-function carriedSince({ answered }: AlignmentCase, { numbers }: AlignmentRecord): Rad | null {
+function carriedSince({ answered }: AlignmentCase, numbers: CarriedNumbers | undefined): Rad | null {
   const { built, feed, sky, solved } = answered
   const { station } = solved
   const { model } = station

@@ -6,7 +6,7 @@ import type { Answered } from '../fit/solution.ts'
 import { solutionJson } from '../fit/solution.ts'
 import { standing } from '../fit/verdict.ts'
 import { landscapeOf, type SkyCell } from '../plan/landscape.ts'
-import { alignmentOf, lastAct } from '../records/alignment.ts'
+import { alignmentOf, lastCarried } from '../records/alignment.ts'
 import type { ChangeRecord, FeedRecord, LevelRecord, Method, MountRecord, StationRecord } from '../records/fieldbook.ts'
 import { msFromUtc } from '../records/instant.ts'
 import { METHOD_WORDS } from '../records/methodwords.ts'
@@ -107,8 +107,7 @@ function spanUtc(record: StationRecord): Report['measuredUtc'] {
 }
 
 function carriedOf(record: StationRecord, feed: string, now: UtcMs, setupFromUtc: string | null): Report['carried'] {
-  const ofFeed = alignmentOf(record.alignment).filter(act => act.feed === feed)
-  const last = lastAct(ofFeed, 'carried', null, now)
+  const last = lastCarried(alignmentOf(record.alignment), feed, now)
   return last === null
     ? null
     : {

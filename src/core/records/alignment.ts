@@ -10,7 +10,10 @@ import type { Solution } from './solution.ts'
 export { ALIGNMENT_STEPS }
 export type AlignmentRecord = v.InferOutput<typeof AlignmentSchema>
 export type AlignmentStep = (typeof ALIGNMENT_STEPS)[number]
-export type AlignmentAct = AlignmentRecord['what']
+/** Degrees, mm, ratios. */
+export type CarriedNumbers = NonNullable<CarriedRecord['numbers']>
+type CarriedRecord = Extract<AlignmentRecord, { what: 'carried' }>
+type StepAct = Exclude<AlignmentRecord['what'], 'carried'>
 
 /** The entries that this program knows, oldest first. */
 export const alignmentOf = (list: readonly unknown[] | undefined): AlignmentRecord[] =>
@@ -18,17 +21,22 @@ export const alignmentOf = (list: readonly unknown[] | undefined): AlignmentReco
     .filter((x): x is AlignmentRecord => v.safeParse(AlignmentSchema, x).success)
     .sort((a, b) => instantMs(a.utc) - instantMs(b.utc))
 
-/** The last entry of an act (at a step, where the act has one) at or before a time; null where there is none. */
+/** The last time at or before `nowMs` that a step was left out, or set by hand; null: never. */
 export const lastAct = (
   list: readonly AlignmentRecord[],
-  what: AlignmentAct,
-  step: AlignmentStep | null,
+  what: StepAct,
+  step: AlignmentStep,
   nowMs: number,
 ): AlignmentRecord | null =>
-  list.filter(r => r.what === what && (step === null || r.step === step) && instantMs(r.utc) <= nowMs).at(-1) ?? null
+  list.filter(r => r.what === what && r.step === step && instantMs(r.utc) <= nowMs).at(-1) ?? null
+
+/** The last time at or before `nowMs` that a feed's numbers were carried over; null: never. */
+export const lastCarried = (list: readonly AlignmentRecord[], feed: string, nowMs = Infinity): CarriedRecord | null =>
+  list.filter((r): r is CarriedRecord => r.what === 'carried' && r.feed === feed && instantMs(r.utc) <= nowMs).at(-1) ??
+  null
 
 /** A solution's numbers as they are carried over with one feed: degrees, mm, ratios. */
-export const carriedNumbers = ({ feed: of, parameters }: Solution): NonNullable<AlignmentRecord['numbers']> =>
+export const carriedNumbers = ({ feed: of, parameters }: Solution): CarriedNumbers =>
   parameters
     .filter(({ feed }) => feed === undefined || feed === of)
     .map(({ id, feed, value }) => ({ id, ...(feed !== undefined && { feed }), value: Number(value.toFixed(6)) }))

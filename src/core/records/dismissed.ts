@@ -4,11 +4,11 @@
  */
 import type { StationRecord } from './fieldbook.ts'
 import { instantMs } from './instant.ts'
+import { NONE } from './schemas/dismissed.ts'
 import type { Suspect } from './solution.ts'
 
 /** Evidence (χ²) must grow by this factor before a dismissed suspect stands again. */
 const MUCH = 1.5
-const NONE = '-'
 
 /** "counter-step upper 2026-10-10T… 2026-10-12T… 31": kind, axis (or feed), between, evidence. */
 export const dismissalOf = (s: Suspect): string =>

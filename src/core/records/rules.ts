@@ -256,8 +256,6 @@ const checkHalf: RecordRule = (half, _, path, faults) => checkTargetRules(half.t
 
 /** A step is named where the act is about one; the feed whose numbers were carried over exists. */
 const checkAlignment: RecordRule = (entry, facts, path, faults) => {
-  if ((entry.what === 'left-out' || entry.what === 'set') && entry.step === undefined)
-    faults.add(`${path}.step`, `step is missing: ${quoted(entry.what)} is of one step of the alignment`)
   if (entry.what === 'carried') checkFeedExists(facts, entry.feed, `${path}.feed`, faults)
 }
 

@@ -51,4 +51,16 @@ describe('a suspect put aside', () => {
     expect(checkFieldBook(book)).toEqual([])
     expect(isDismissed(step, ['counter-step', '', 'counter-step upper x y z'])).toBe(false)
   })
+
+  it('is legal as it is written, and refused by its place where it is no such text', () => {
+    const faults = (dismissed: unknown[]) =>
+      checkFieldBook({ ...smallBook(), stations: [{ ...station(), dismissed }] }).map(fault => fault.path)
+    const feed: Suspect = { ...clock, kind: 'feed-moved', feed: 'a b', deltaChi2: 0.2 }
+    const written = [step, clock, feed].flatMap(s => dismissedAt(withDismissed(station(), s)))
+    expect(written).toHaveLength(3)
+    expect(faults(written)).toEqual([])
+    expect(faults(['feed-moved a b - - 12'])).toEqual([])
+    for (const wrong of ['', 'clock', 'clock - - -', 'clock - - - x', 'clock - yesterday - 5', 'Clock - - - 5', 5])
+      expect([wrong, faults([...written, wrong])]).toEqual([wrong, ['stations[0].dismissed[3]']])
+  })
 })

@@ -3,8 +3,10 @@
  * to a tracking program. All else that the guided alignment says follows from the other records. Entries of another `what`, or of
  * none, are left as they are.
  */
+
+import * as v from 'valibot'
 import { PARAMETER_IDS } from '../../mount/parameters.ts'
-import { hasOneOf, known, list, measure, name, object, oneOf, opt, text, utc } from '../shapes.ts'
+import { fields, hasOneOf, known, list, measure, name, object, oneOf, opt, text, utc, variant } from '../shapes.ts'
 
 /** The steps of the trade, in its order. */
 export const ALIGNMENT_STEPS = [
@@ -25,24 +27,26 @@ export const ALIGNMENT_STEPS = [
 
 export const ALIGNMENT_ACTS = ['left-out', 'set', 'carried'] as const
 
-export const AlignmentSchema = object({
-  id: name(),
-  utc: utc(),
-  /**
-   * left-out: the person goes on without the step. set: done by hand, nothing here measures it (the heading by the Sun's line). carried:
-   * the solution's numbers were put into the tracking program.
-   */
-  what: oneOf(ALIGNMENT_ACTS),
-  /** Of left-out and set; a carried entry needs none. */
+const act = { id: name(), utc: utc(), note: opt(text()) }
+
+/** left-out: the person goes on without the step. set: done by hand, nothing here measures it (the heading by the Sun's line). */
+const StepActSchema = fields({ ...act, what: oneOf(['left-out', 'set']), step: oneOf(ALIGNMENT_STEPS) })
+
+/** The solution's numbers were put into the tracking program. */
+const CarriedSchema = fields({
+  ...act,
+  what: v.literal('carried'),
+  /** Needed by nobody: it is always the last. */
   step: opt(oneOf(ALIGNMENT_STEPS)),
-  /** carried: whose numbers. */
+  /** Whose numbers. */
   feed: opt(text()),
   /**
-   * carried: the mount's parameters as they were put in, degrees, millimetres, ratios: later solutions are compared with them. None: only
+   * The mount's parameters as they were put in, degrees, millimetres, ratios: later solutions are compared with them. None: only
    * a change is seen, not that the numbers have moved.
    */
   numbers: opt(list(object({ id: oneOf(PARAMETER_IDS), feed: opt(text()), value: measure() }))),
-  note: opt(text()),
 })
+
+export const AlignmentSchema = variant('what', [StepActSchema, CarriedSchema], 'must be "left-out", "set" or "carried"')
 
 export const AnyAlignmentSchema = known(hasOneOf('what', ALIGNMENT_ACTS), AlignmentSchema)

@@ -22,6 +22,7 @@ import {
 } from '../shapes.ts'
 import { SideSchema } from './common.ts'
 import { DishMeasuresSchema } from './dishmeasure.ts'
+import { DismissedSchema } from './dismissed.ts'
 import { GuessesSchema } from './guesses.ts'
 
 const SiteSchema = object({
@@ -176,8 +177,8 @@ export const StationSchema = object({
   stow: opt(StowSchema),
   /** Numbers above that nobody measured. */
   guesses: opt(GuessesSchema),
-  /** Suspects that the person has put aside (records/dismissed.ts). */
-  dismissed: opt(list(text())),
+  /** Suspects that the person has dismissed. */
+  dismissed: opt(list(DismissedSchema)),
   /** Made by the program to look around in: marked on every screen; its deletion is not passed on to other phones. */
   demo: opt(flag()),
   /** The time that the clock is set to when this demo station is opened, so that Sun and Moon are where the demo wants them. */
