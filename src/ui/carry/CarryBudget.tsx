@@ -1,6 +1,7 @@
 /** The budget of a program: its limits, how near it must come, how often it moves; and what the first move needs. */
 import type { AxisBudget } from '../../core/carry/budget.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { isOnlyEntered, sightedAt } from '../../state/answer.ts'
 import { carryBudget } from '../../state/carry.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
@@ -15,7 +16,6 @@ import { go } from '../kit/navigation.ts'
 import { AxisRule, BigNumber, Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { capital } from '../kit/phrases.ts'
 import { alarms, BUDGET, bandNote, driveNote, readingWords, secondsWords, sideNote, softNote } from './budgetwords.ts'
-import { hasNothingToTell } from './CarryNothing.tsx'
 import { CARRY } from './words.ts'
 
 export function CarryBudget({ station }: { station: StationRecord }) {
@@ -39,7 +39,7 @@ export function CarryBudget({ station }: { station: StationRecord }) {
     >
       <Caution {...FIRST_MOVE} />
       <FeedInUse station={station} />
-      {hasNothingToTell(station) && <Sentence strong>{BUDGET.asEntered}</Sentence>}
+      {isOnlyEntered(sightedAt(station)) && <Sentence strong>{BUDGET.asEntered}</Sentence>}
       {budget === null ? (
         <Text>{SOLVING.computing}</Text>
       ) : (

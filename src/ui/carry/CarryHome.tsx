@@ -1,5 +1,6 @@
 /** The question that comes first: what can your program take? Every kind with what it leaves, the most capable first. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { isOnlyEntered, sightedAt } from '../../state/answer.ts'
 import { carryChoiceOf, carryChoices, chooseCarry } from '../../state/carry.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { Action } from '../kit/buttons.tsx'
@@ -11,12 +12,12 @@ import { MORE_WAYS } from '../kit/moreways.ts'
 import { go } from '../kit/navigation.ts'
 import { typedNumber } from '../kit/numberfield.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
-import { CarryNothing, hasNothingToTell } from './CarryNothing.tsx'
+import { CarryNothing } from './CarryNothing.tsx'
 import { STEP_KIND, stepWords } from './form.ts'
 import { AIMING_WORDS, CARRY, LAW_WORDS, noteOf } from './words.ts'
 
 export function CarryHome({ station }: { station: StationRecord }) {
-  if (hasNothingToTell(station)) return <CarryNothing station={station} title={CARRY.title} />
+  if (isOnlyEntered(sightedAt(station))) return <CarryNothing station={station} title={CARRY.title} />
   const { aiming, law } = carryChoiceOf(station)
   const notNow = aiming === null ? CARRY.pickAiming : law === null ? CARRY.pickLaw : null
   return (

@@ -4,7 +4,7 @@ import type { CarryPage as Page } from '../../core/carry/page.ts'
 import { AXES } from '../../core/mount/names.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
-import { answer } from '../../state/answer.ts'
+import { answer, isOnlyEntered, sightedAt } from '../../state/answer.ts'
 import { newId } from '../../state/book.ts'
 import { carryPage, keepCarried, noteCarried } from '../../state/carry.ts'
 import { bestWay, fileName, parcelOf } from '../../state/export.ts'
@@ -20,7 +20,7 @@ import { go } from '../kit/navigation.ts'
 import { AxisRule, BigNumber, Name, Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { OutgoingParts, useOutgoing } from '../kit/Outgoing.tsx'
 import { capital } from '../kit/phrases.ts'
-import { CarryNothing, hasNothingToTell } from './CarryNothing.tsx'
+import { CarryNothing } from './CarryNothing.tsx'
 import { pageText } from './pagetext.ts'
 import {
   assumptions,
@@ -41,7 +41,7 @@ export function CarryPage({ station }: { station: StationRecord }) {
   const { solution } = answer.value
   const [id] = useState(newId)
   const { keep, busy, refused } = useKeep([], id)
-  if (hasNothingToTell(station)) return <CarryNothing station={station} title={CARRY.pageTitle} />
+  if (isOnlyEntered(sightedAt(station))) return <CarryNothing station={station} title={CARRY.pageTitle} />
   return (
     <CorrectFrame
       station={station}

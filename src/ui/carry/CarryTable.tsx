@@ -1,5 +1,6 @@
 /** The rows of a page's table for one axis. */
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { isOnlyEntered, sightedAt } from '../../state/answer.ts'
 import { carryPage } from '../../state/carry.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { CopyText } from '../kit/CopyText.tsx'
@@ -8,7 +9,7 @@ import { fixed } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
 import { AxisRule, Sentence, Text } from '../kit/numbers.tsx'
 import { axisName, capital } from '../kit/phrases.ts'
-import { CarryNothing, hasNothingToTell } from './CarryNothing.tsx'
+import { CarryNothing } from './CarryNothing.tsx'
 import { CARRY, tableText, wishWords } from './words.ts'
 
 /** As it is printed, with a true minus. */
@@ -17,7 +18,7 @@ const seen = (x: number): string => fixed(x, (String(x).split('.')[1] ?? '').len
 export function CarryTable({ station, axis }: { station: StationRecord; axis: Axis }) {
   const page = carryPage.value
   const title = `Table: ${axisName(station.mount, axis)}`
-  if (hasNothingToTell(station)) return <CarryNothing station={station} title={title} />
+  if (isOnlyEntered(sightedAt(station))) return <CarryNothing station={station} title={title} />
   const form = page?.axes[axis].form
   return (
     <CorrectFrame station={station} title={title}>

@@ -5,7 +5,7 @@ import { placeWords } from '../kit/phrases.ts'
 
 export const BUDGET = {
   title: 'Limits, dead band, steps',
-  asEntered: 'No sightings yet: all of this is for the mount as entered. Look again after the first six.',
+  asEntered: 'No sighting counts yet: all of this is for the mount as entered. Look again after the first six.',
   every: 'Move every',
   everyBeside: 'or whenever an axis is off by more than its dead band, whichever your program has',
   lead: 'Lead',

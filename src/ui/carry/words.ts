@@ -10,7 +10,6 @@ import { decibels, degrees, fixed, MINUS, NBSP, utcDate } from '../kit/format.ts
 import { MISSES, oneWay } from '../kit/loss.ts'
 import { capital, placeWords, whenToMinute } from '../kit/phrases.ts'
 import { readoutWords } from '../kit/readoutwords.ts'
-import { NO_SIGHTINGS } from '../kit/suspectwords.ts'
 
 export const CARRY = {
   title: 'For the program',
@@ -19,7 +18,6 @@ export const CARRY = {
   /** Before either word is used. */
   directions:
     'A command is what the program sends to an axis, to make it go there. A reading is what the axis shows: its counter or scale.',
-  noSightings: NO_SIGHTINGS,
   noSightingsWhy:
     'Six sightings of Sun and Moon, spread over the sky, show most of it. Then there is something to tell a program.',
   record: 'Record a sighting',

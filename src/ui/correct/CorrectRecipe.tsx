@@ -1,7 +1,7 @@
 /** The recipe for a program of one's own, to read or as JSON; the text is made before the tap. */
 import { useMemo, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { answer } from '../../state/answer.ts'
+import { isOnlyEntered, sightedAt } from '../../state/answer.ts'
 import { isoOf } from '../../state/ask.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { askRecipe, fileName, parcelOf } from '../../state/export.ts'
@@ -12,12 +12,14 @@ import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { FIRST_MOVE } from '../kit/firstmove.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
 import { OutgoingAction, OutgoingParts, useMade, useOutgoing } from '../kit/Outgoing.tsx'
-import { CORRECT, RECIPE } from './words.ts'
+import { noneCounts } from '../kit/suspectwords.ts'
+import { RECIPE } from './words.ts'
 
 type As = 'text' | 'json'
 export function CorrectRecipe({ station }: { station: StationRecord }) {
   const [as, setAs] = useState<As>('text')
   const feed = feedHere(station)
+  const sighted = sightedAt(station)
   const about = `${as} ${feed}`
   const ready = useMade(station, about, ms => askRecipe(station, { now: isoOf(ms), feed, as }))
   const parcel = useMemo(
@@ -31,7 +33,7 @@ export function CorrectRecipe({ station }: { station: StationRecord }) {
   const why = ready && 'why' in ready.made ? ready.made.why : RECIPE.preparing
   return (
     <CorrectFrame station={station} title={RECIPE.title} action={<OutgoingAction out={out} why={why} />}>
-      {answer.value.solution?.fit.used === 0 && <Sentence strong>{CORRECT.noSightings}</Sentence>}
+      {isOnlyEntered(sighted) && <Sentence strong>{noneCounts(sighted)}</Sentence>}
       <Text>{RECIPE.lead}</Text>
       <Caution {...FIRST_MOVE} />
       <FeedInUse station={station} />

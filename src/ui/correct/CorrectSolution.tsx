@@ -3,7 +3,7 @@ import { useMemo } from 'preact/hooks'
 import { dismissedAt, isDismissed } from '../../core/records/dismissed.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
-import { answer } from '../../state/answer.ts'
+import { answer, isOnlyEntered, sightedAt } from '../../state/answer.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { landscape } from '../../state/sky.ts'
 import { Action } from '../kit/buttons.tsx'
@@ -18,7 +18,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { go, partFromNames } from '../kit/navigation.ts'
 import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { SKY } from '../kit/phrases.ts'
-import { allAside, firstWhyNot } from '../kit/suspectwords.ts'
+import { firstWhyNot, noneCounts } from '../kit/suspectwords.ts'
 import { WAYS } from '../kit/ways.ts'
 import { ByLevelsPart } from './ByLevelsPart.tsx'
 import { BOLTS } from './boltswords.ts'
@@ -77,14 +77,15 @@ function TheAction({ solution, found }: { solution: Solution; found: readonly Fo
 
 function HowWell(p: { station: StationRecord; solution: Solution; found: readonly Found[] }) {
   const { station, solution } = p
-  if (solution.fit.used === 0) {
+  const sighted = sightedAt(station)
+  if (isOnlyEntered(sighted)) {
     const told = byLevels(solution, station, p.found)
-    if (solution.fit.outliers > 0) return <Sentence strong>{allAside(solution.fit.outliers)}</Sentence>
+    if (sighted.kind === 'set-aside') return <Sentence strong>{noneCounts(sighted)}</Sentence>
     return told ? (
       <ByLevelsPart station={station} told={told} />
     ) : (
       <>
-        <Sentence strong>{CORRECT.noSightings}</Sentence>
+        <Sentence strong>{noneCounts(sighted)}</Sentence>
         <Text>{CORRECT.noSightingsWhy}</Text>
         <RowButton label={MORE_WAYS.search} onPress={() => go('sight', 'search')} />
       </>

@@ -18,13 +18,11 @@ import {
   utcDate,
 } from '../kit/format.ts'
 import { axisName, keptReading, targetWords } from '../kit/phrases.ts'
-import { NO_SIGHTINGS } from '../kit/suspectwords.ts'
 
 export const CORRECT = {
   title: 'Correct',
   noStation: 'No station yet. Make one, or look around in the demo station.',
   toBook: 'Set up my station',
-  noSightings: NO_SIGHTINGS,
   noSightingsWhy:
     'Six sightings of Sun and Moon, spread over the sky, show most of it; what they leave open is marked. Two in one place show little.',
   record: 'Record a sighting',

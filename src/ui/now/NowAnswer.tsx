@@ -2,6 +2,7 @@
 import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
+import { type Sighted, sightedAt } from '../../state/answer.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { allowedDb } from '../../state/losses.ts'
 import { landscape } from '../../state/sky.ts'
@@ -16,19 +17,19 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
 import { placeWords, SKY } from '../kit/phrases.ts'
-import { allAside, firstWhyNot } from '../kit/suspectwords.ts'
+import { firstWhyNot, noneCounts } from '../kit/suspectwords.ts'
 import { ANSWER } from './answerwords.ts'
 import { NOW } from './words.ts'
 
 export { UnsavedNotice } from '../kit/SavedLine.tsx'
 export { WorthBox } from '../kit/WorthBox.tsx'
 
-/** Of a station without a sighting: known before any answer, so that no row moves under a finger when that comes. */
-export function NothingSighted() {
+/** Of a station where no sighting counts: known before any answer, so that no row moves under a finger when that comes. */
+export function NothingSighted({ sighted }: { sighted: Sighted }) {
   return (
     <>
-      <Sentence strong>{ANSWER.noSightings}</Sentence>
-      <Text>{ANSWER.noSightingsWhy}</Text>
+      <Sentence strong>{noneCounts(sighted)}</Sentence>
+      <Text>{sighted.kind === 'none' ? ANSWER.noSightingsWhy : ANSWER.noneCountsWhy}</Text>
       <SecondaryButton onPress={() => go('align')}>{ANSWER.align}</SecondaryButton>
     </>
   )
@@ -38,15 +39,15 @@ export function NothingSighted() {
 export function HowWell({ solution, stale, station }: { solution: Solution; stale: boolean; station: StationRecord }) {
   const { sky, fit } = solution
   const allowed = allowedDb(station)
-  if (fit.used === 0 && fit.outliers > 0) {
+  const sighted = sightedAt(station)
+  if (sighted.kind === 'set-aside') {
     return (
       <>
-        <Sentence strong>{allAside(fit.outliers)}</Sentence>
+        <Sentence strong>{noneCounts(sighted)}</Sentence>
         <Text>{ANSWER.allAsideWhy}</Text>
       </>
     )
   }
-  if (fit.used === 0) return <NothingSighted />
   const isOther = solution.feed !== feedHere(station)
   if (isOther || sky.hours === 0) {
     return (

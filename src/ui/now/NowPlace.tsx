@@ -1,6 +1,6 @@
 /** The first screen: how well the beam follows the Moon, Sun and Moon now, and the one next thing to do. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { answer } from '../../state/answer.ts'
+import { answer, sightedAt } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
 import { comingHours } from '../../state/coming.ts'
 import { type BodyNow, bodiesNow } from '../../state/sky.ts'
@@ -62,7 +62,8 @@ function Standing({ station }: { station: StationRecord }) {
 function HowItStands({ station }: { station: StationRecord }) {
   const { solution, stale, failure, faults } = answer.value
   const views = answerViews.value
-  const isEmpty = station.sightings.length === 0
+  const sighted = sightedAt(station)
+  const isEmpty = sighted.kind === 'none' || sighted.kind === 'left-out'
   if (views === 'lost')
     return (
       <Notice state="stop" live="alert">
@@ -83,7 +84,7 @@ function HowItStands({ station }: { station: StationRecord }) {
   if (views && isEmpty)
     return (
       <>
-        <views.NothingSighted />
+        <views.NothingSighted sighted={sighted} />
         <div class="now-wide">
           <WhatItIs />
         </div>

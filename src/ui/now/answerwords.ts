@@ -1,9 +1,7 @@
 /** Words of the first screen for what a solution means. */
-import { NO_SIGHTINGS } from '../kit/suspectwords.ts'
-
 export const ANSWER = {
   allAsideWhy: 'Look under Correct, “What looks wrong”, and at each sighting in the list.',
-  noSightings: NO_SIGHTINGS,
+  noneCountsWhy: 'Under Sight, open one and let it count again.',
   align: 'Align the mount, step by step',
   noSightingsWhy:
     'One sighting of the Sun shows more than an hour of measuring: drive to it, peak on it, mark the time.',
