@@ -56,6 +56,8 @@ function faultsOfEntries({ station, drafts, known, staying, strict }: Written): 
   const kept = drafts.filter(draft => !draft.deleted)
   const names = new Set(kept.map(draft => ownId(draft.body)))
   const besides = staying.filter(r => r.station === station && (r.kind === 'station' || names.has(ownId(r.body))))
+  const others = staying.filter(r => r.station !== station && names.has(ownId(r.body)))
+  const taken = new Set(others.map(r => ownId(r.body)))
   const after = kept.map(draft => asStored(draft, known.get(draft.id)))
   const [at] = bookFromRecords([...besides, ...after], FROM).stations
   if (at === undefined) return []
@@ -64,7 +66,7 @@ function faultsOfEntries({ station, drafts, known, staying, strict }: Written): 
     if (list === undefined) return []
     const id = ownId(draft.body)
     const found = checkRecord(list, draft.body, at)
-    if (rulesOfList(list).ids === undefined && staying.some(r => r.station !== station && ownId(r.body) === id))
+    if (rulesOfList(list).ids === undefined && taken.has(id))
       found.push({
         path: 'id',
         rule: `id must be unique in the file, but ${shown(id)} is also the id of a record of another station`,
