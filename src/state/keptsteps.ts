@@ -1,5 +1,5 @@
-/** Steps as they come back after a reload, perhaps from another version: checked, so that a sentence about them can be made. */
-import { isLoose } from '../core/records/loose.ts'
+/** What a step's subject must hold so that a sentence can be made of it: steps come back after a reload, perhaps from another version. */
+import { isLoose, type Loose } from '../core/records/loose.ts'
 import type { Step, StepKind } from './steps.ts'
 
 type Subject<K extends StepKind> = Extract<Step, { kind: K }>['subject']
@@ -66,7 +66,7 @@ const SUBJECTS: { [K in StepKind]: readonly KeysOf<Subject<K>>[] } = {
   'turn-adjuster': ['station', 'name'],
   'take-over': ['records'],
   earlier: ['sentence'],
-  unknown: ['kind'],
+  unknown: [],
 }
 
 /** All other keys are texts. */
@@ -77,13 +77,8 @@ const isOfKey = (key: string, value: unknown): boolean =>
     ? isLoose(value) && typeof value.type === 'string'
     : typeof value === (NUMBERS.has(key) ? 'number' : 'string')
 
-/** A step as it was kept over a reload; one that this version does not know, or cannot put into words, is 'unknown'. */
-export function stepFrom(x: unknown): Step {
-  if (typeof x === 'string') return { kind: 'earlier', place: 'book', subject: { sentence: x } }
-  const { kind, place, subject } = isLoose(x) ? x : {}
-  const named = typeof kind === 'string' ? kind : ''
-  const keys = Object.hasOwn(SUBJECTS, named) ? SUBJECTS[named as StepKind] : null
-  return keys !== null && typeof place === 'string' && isLoose(subject) && keys.every(key => isOfKey(key, subject[key]))
-    ? ({ kind, place, subject } as unknown as Step)
-    : { kind: 'unknown', place: 'book', subject: { kind: named } }
+/** Whether a sentence can be made of the step: of one that came back after a reload it is not certain. */
+export function isReadable({ kind, subject }: Step): boolean {
+  const keys: readonly string[] | null = Object.hasOwn(SUBJECTS, kind) ? SUBJECTS[kind] : null
+  return keys?.every(key => isOfKey(key, (subject as Loose)[key])) ?? false
 }

@@ -5,9 +5,8 @@
 import { isLoose } from '../core/records/loose.ts'
 import type { Draft } from '../core/records/stored.ts'
 import type { StoreFailure } from '../store/database.ts'
-import { stepFrom } from './keptsteps.ts'
 import { remember, remembered, rememberedKeys } from './memory.ts'
-import type { Step } from './steps.ts'
+import { type Step, stepFrom } from './steps.ts'
 
 /** Records that belong together and are not on the medium yet. */
 export interface Unsaved {

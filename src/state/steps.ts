@@ -5,6 +5,7 @@
 import type { AlignmentStep } from '../core/records/alignment.ts'
 import type { Axis, TargetRecord, Use } from '../core/records/fieldbook.ts'
 import type { RecordKind } from '../core/records/kinds.ts'
+import { isLoose } from '../core/records/loose.ts'
 import type { TapMark } from '../core/records/scans.ts'
 import type { Suspect } from '../core/records/solution.ts'
 
@@ -90,8 +91,8 @@ export type Step =
   | Of<'take-over', 'book', { records: number }>
   /** From a version that kept only the sentence over a reload. */
   | Of<'earlier', 'book', { sentence: string }>
-  /** From a version whose steps this one does not know: what it wrote is kept all the same. */
-  | Of<'unknown', 'book', { kind: string }>
+  /** Kept over a reload without a step that can be read: what was written with it is kept all the same. */
+  | Of<'unknown', 'book', object>
 
 export type StepKind = Step['kind']
 
@@ -124,6 +125,14 @@ export const isStep = <K extends StepKind>(
   step: Step | null,
   ...kinds: readonly K[]
 ): step is Extract<Step, { kind: K }> => step !== null && (kinds as readonly StepKind[]).includes(step.kind)
+
+/** A step as it was kept over a reload; what is no step is 'unknown'. Whether its subject can be read: `keptsteps.ts`. */
+export function stepFrom(x: unknown): Step {
+  if (typeof x === 'string') return { kind: 'earlier', place: 'book', subject: { sentence: x } }
+  if (isLoose(x) && typeof x.kind === 'string' && typeof x.place === 'string' && isLoose(x.subject))
+    return x as unknown as Step
+  return { kind: 'unknown', place: 'book', subject: {} }
+}
 
 /** The ids in a step's subject: of the record, and of what it belongs to. */
 const idsOf = ({ subject }: Step): unknown[] => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { stepFrom } from '../../src/state/keptsteps.ts'
-import type { Step } from '../../src/state/steps.ts'
+import { isReadable } from '../../src/state/keptsteps.ts'
+import { type Step, stepFrom } from '../../src/state/steps.ts'
 
 const utcMs = Date.parse('2026-05-01T20:14:05Z')
 const steps = [
@@ -19,23 +19,27 @@ describe('stepFrom', () => {
     for (const step of steps) expect(stepFrom(JSON.parse(JSON.stringify(step)))).toEqual(step)
   })
 
-  it('takes what an older version kept for its sentence', () => {
+  it('takes what an older version kept for its sentence, and what is no step for an unknown one', () => {
     expect(stepFrom('keep a level')).toEqual({ kind: 'earlier', place: 'book', subject: { sentence: 'keep a level' } })
+    for (const x of [undefined, null, 5, [], { kind: 'use' }, { ...steps[0], subject: null }])
+      expect(stepFrom(x)).toEqual({ kind: 'unknown', place: 'book', subject: {} })
+  })
+})
+
+describe('isReadable', () => {
+  it('is true of steps as they are made', () => {
+    for (const step of steps) expect([step.kind, isReadable(step)]).toEqual([step.kind, true])
   })
 
-  it('does not know a step that lacks a key of its subject, or has one of another type', () => {
-    const unknown = (kind: string) => ({ kind: 'unknown', place: 'book', subject: { kind } })
+  it('is false of a step that lacks a key of its subject, or has one of another type, or is of another version', () => {
     for (const step of steps) {
       const whole = step.subject as Record<string, unknown>
       for (const key of Object.keys(whole).filter(k => k !== 'stamped')) {
         const { [key]: _, ...less } = whole
-        expect([step.kind, key, stepFrom({ ...step, subject: less })]).toEqual([step.kind, key, unknown(step.kind)])
-        const other = { ...whole, [key]: true }
-        expect([step.kind, key, stepFrom({ ...step, subject: other })]).toEqual([step.kind, key, unknown(step.kind)])
+        for (const subject of [less, { ...whole, [key]: true }])
+          expect([step.kind, key, isReadable({ ...step, subject } as unknown as Step)]).toEqual([step.kind, key, false])
       }
     }
-    expect(stepFrom({ ...steps[0], kind: 'polish' })).toEqual(unknown('polish'))
-    expect(stepFrom({ ...steps[0], kind: 'toString' })).toEqual(unknown('toString'))
-    for (const x of [undefined, null, 5, [], { kind: 'use' }]) expect(stepFrom(x).kind).toBe('unknown')
+    for (const kind of ['polish', 'toString']) expect(isReadable({ ...steps[0], kind } as unknown as Step)).toBe(false)
   })
 })

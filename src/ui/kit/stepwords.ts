@@ -1,10 +1,12 @@
 /** What a person did, in a few words: after "Undo:", and in the list of what is not kept yet. Made from the step alone. */
 import type { SuspectKind } from '../../core/records/solution.ts'
+import { isReadable } from '../../state/keptsteps.ts'
 import type { Step } from '../../state/steps.ts'
 import { countOf, decimalsOf, degrees, fixed, levelText, NBSP, seenText, utcTime } from './format.ts'
 import { theTarget } from './phrases.ts'
 import { SUSPECT_WORDS } from './suspectwords.ts'
 
+const OTHERS = 'what another version kept'
 const USES = { auto: 'automatic', always: 'always count', never: 'leave out' } as const
 const TAPS = { rising: 'rising', same: 'same point', missed: 'missed', peak: 'peak' } as const
 const RECORDS = { level: 'a level', reference: 'the reading of a mark', change: 'a change' } as const
@@ -14,6 +16,10 @@ const suspected = (kind: SuspectKind): string => (SUSPECT_WORDS[kind] ?? 'a susp
 
 /** "level 3.2 dB", "delete Hill top": no capital, no full stop. Names in it have nothing invisible in them. */
 export function stepWords(step: Step): string {
+  return isReadable(step) ? wordsOf(step) : OTHERS
+}
+
+function wordsOf(step: Step): string {
   const { kind, subject: s } = step
   switch (kind) {
     case 'stamp':
@@ -137,6 +143,6 @@ export function stepWords(step: Step): string {
     case 'earlier':
       return seenText(s.sentence)
     case 'unknown':
-      return 'what another version kept'
+      return OTHERS
   }
 }

@@ -34,7 +34,9 @@ describe('stepWords', () => {
   })
 
   it('has words for what only another version knows', () => {
-    expect(stepWords({ kind: 'unknown', place: 'book', subject: { kind: 'polish' } })).toBe('what another version kept')
+    expect(stepWords({ kind: 'unknown', place: 'book', subject: {} })).toBe('what another version kept')
+    const polish = { kind: 'polish', place: 'dish', subject: {} } as unknown as Step
+    expect(stepWords(polish)).toBe('what another version kept')
     const later = { kind: 'dismiss', place: 'correct', subject: { suspect: 'wet-cable' } } as unknown as Step
     expect(stepWords(later)).toBe('dismiss: a suspicion')
   })
