@@ -13,12 +13,13 @@ import type {
   Visit,
 } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import { TYPED } from '../../core/records/ranges.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
 import { MM_PER_INCH } from '../../core/units.ts'
 import { lengthUnit } from '../kit/format.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { notYet, type Ready } from '../kit/mount/notyet.ts'
-import { type NumberKind, numberOf } from '../kit/numberfield.ts'
+import { lengthKind, type NumberKind, numberOf } from '../kit/numberfield.ts'
 import { readingKind } from '../kit/readings.ts'
 import { utcOf, utcText } from '../kit/utcfield.ts'
 
@@ -142,15 +143,11 @@ export const formOfChange = (change: ChangeRecord): ChangeForm => ({
   utc: utcText(instantMs(change.utc)),
 })
 
-const INCHES = {
-  by: { form: 'number', unit: 'in', min: -40, max: 40 },
-  sigma: { form: 'number', unit: 'in', min: 0.001, max: 40 },
-} as const
-
 /** What the two fields take: degrees, or millimetres or inches as the person wants lengths. */
 export function movedKinds(p: Unknown): { by: NumberKind; sigma: NumberKind } {
   if (unitOf(p.id) !== 'mm') return { by: KINDS.turn, sigma: KINDS.turnSigma }
-  return lengthUnit() === 'in' ? INCHES : { by: KINDS.shift, sigma: KINDS.shiftSigma }
+  const unit = lengthUnit()
+  return { by: lengthKind(unit, TYPED.shiftMm), sigma: lengthKind(unit, TYPED.shiftSigmaMm) }
 }
 
 /** True where an amount was begun: then it must be complete. */

@@ -14,9 +14,9 @@ import { LIMIT_FIELDS, type LimitField, type ReachForm, type Variant, type Which
 import { FAULT } from './words.ts'
 
 export const REACH_KINDS = {
-  limit: { form: 'angle', min: -360, max: 360 },
-  minEl: { form: 'angle', min: 0, max: 90 },
-  skyline: { form: 'angle', min: 0, max: 90 },
+  limit: KINDS.circle,
+  minEl: KINDS.raised,
+  skyline: KINDS.raised,
   heading: KINDS.heading,
   offset: { form: 'angle', ...bounds(RANGES.boresightOffsetDeg) },
 } as const satisfies Record<string, NumberKind>

@@ -3,7 +3,7 @@ import { type Pasted, pastedLevels } from '../../core/import/levels.ts'
 import { checkAt } from '../../core/records/clockchecks.ts'
 import type { Axis, MountRecord, Side, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { instantMs, utcFromMs } from '../../core/records/instant.ts'
-import { RANGES } from '../../core/records/ranges.ts'
+import { TYPED } from '../../core/records/ranges.ts'
 import type {
   CrossSampleRecord,
   CrossScanRecord,
@@ -13,7 +13,7 @@ import type {
 } from '../../core/records/scans.ts'
 import { shownStep } from '../../core/records/shownstep.ts'
 import type { CrossPlanJson, DriftPlanJson } from '../../state/scanasks.ts'
-import { type NumberKind, numberOf } from '../kit/numberfield.ts'
+import { bounds, type NumberKind, numberOf } from '../kit/numberfield.ts'
 import { readingUnit } from '../kit/phrases.ts'
 import { readingKind } from '../kit/readings.ts'
 import { utcOf } from '../kit/utcfield.ts'
@@ -51,7 +51,7 @@ export const emptyDrift = (feed: string, startUtc: string): DriftForm => ({
 })
 
 export const LEVEL_KINDS: Readonly<Record<Scale, NumberKind>> = {
-  dB: { form: 'number', unit: 'dB', min: -300, max: 300 },
+  dB: { form: 'number', unit: 'dB', ...bounds(TYPED.levelDb) },
   linear: { form: 'number' },
 }
 
@@ -149,8 +149,8 @@ export interface CentreForm {
   sigma: string
 }
 export const CENTRE_KINDS = {
-  rise: { form: 'number', unit: 'dB', min: 0.01, max: RANGES.riseDb[1] },
-  sigma: { form: 'number', unit: 'dB', min: 0.001, max: RANGES.sigmaDb[1] },
+  rise: { form: 'number', unit: 'dB', ...bounds(TYPED.riseDb) },
+  sigma: { form: 'number', unit: 'dB', ...bounds(TYPED.riseSigmaDb) },
 } as const satisfies Record<string, NumberKind>
 /** Where none is stated, dB. */
 const CENTRE_SIGMA_DB = 0.1

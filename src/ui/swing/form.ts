@@ -19,13 +19,14 @@ import type {
 } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { SwungLevel } from '../../core/records/levelkinds.ts'
+import { TYPED } from '../../core/records/ranges.ts'
 import type { Station } from '../../core/records/station.ts'
 import { stationFromRecord } from '../../core/records/stationintake.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
 import type { Vec3 } from '../../core/vectors.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { notYet, type Ready } from '../kit/mount/notyet.ts'
-import { numberOf } from '../kit/numberfield.ts'
+import { bounds, numberOf } from '../kit/numberfield.ts'
 import { readingKind } from '../kit/readings.ts'
 import { utcOf, utcText } from '../kit/utcfield.ts'
 
@@ -145,7 +146,7 @@ export const tiltsOf = (up: SwingPlace['up']): { topDeg: number; rightDeg: numbe
 })
 
 const amount = (text: string, usual: number): number | null =>
-  text.trim() === '' ? usual : numberOf(text, { form: 'number', min: 0, max: 10 })
+  text.trim() === '' ? usual : numberOf(text, { form: 'number', ...bounds(TYPED.swingSpreadDeg) })
 
 interface Spread {
   stepDeg: number
