@@ -19,7 +19,8 @@ export const DAY_MS = 24 * HOUR_MS
 
 export const MM_PER_INCH = 25.4
 
-const DEG = Math.PI / 180
+/** A degree, radians. */
+export const DEG: Rad = Math.PI / 180
 
 /** Radians from degrees: for records and wishes as they come in, and for constants. */
 export const radFromDeg = (deg: Deg): Rad => deg * DEG

@@ -6,7 +6,7 @@ import { bodyEarthFixed, instantAt } from '../sky/almanac.ts'
 import { enuFromEarthFixed, siteFrame } from '../sky/earthfixed.ts'
 import type { Site, Target } from '../sky/place.ts'
 import { airlessPlace, lifterOf } from '../sky/targets.ts'
-import type { Rad, UtcMs } from '../units.ts'
+import { type Rad, radFromDeg, type UtcMs } from '../units.ts'
 import { angleBetween, azElFromEnu, enuFromAzEl, unit, type Vec3 } from '../vectors.ts'
 
 /** What a program shows. */
@@ -149,7 +149,7 @@ const LATER_H = [1, 2, 3, 4, 6, 8, 10, 12]
 const PLAIN = 6
 const LEAST = 4
 /** A target is looked for above this height only. */
-const UP = 5 * (Math.PI / 180)
+const UP = radFromDeg(5)
 
 /** The first look at the Moon or the Sun that tells causes apart at a glance, else the best of them; null where none does. */
 function tellingOf(fits: readonly Tried[], ours: Look, shown: readonly Shown[], sigma: Rad): Telling | null {

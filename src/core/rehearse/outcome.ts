@@ -11,11 +11,12 @@ import { trueMsAt } from '../records/clockchecks.ts'
 import type { Axis, SightingRecord, StationRecord } from '../records/fieldbook.ts'
 import { instantMs } from '../records/instant.ts'
 import type { Solution, SolvedParameter } from '../records/solution.ts'
+import { DEG } from '../units.ts'
 import type { HardFault } from './faults.ts'
 import { type LineName, offsetDeg, type Paper, type Truth } from './mount.ts'
 import { CLOCK_S, knowsStop, type Naming, namingOf, type Said } from './named.ts'
 import { power } from './pattern.ts'
-import { apartDeg, DEG } from './turning.ts'
+import { apartDeg } from './turning.ts'
 import type { World } from './world.ts'
 
 /** One parameter. */

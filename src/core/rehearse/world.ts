@@ -9,10 +9,11 @@ import { quietFlux } from '../noise/flux.ts'
 import type { Axis, StationRecord, TargetRecord } from '../records/fieldbook.ts'
 import { instantMs } from '../records/instant.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
-import { maskAt } from '../sky/horizonmask.ts'
+import { maskAt, maskFromPoints } from '../sky/horizonmask.ts'
 import type { Band, Site } from '../sky/place.ts'
 import { airFrom } from '../sky/refraction.ts'
 import { apparentPlace } from '../sky/targets.ts'
+import { DEG } from '../units.ts'
 import { aimerOf, type Readings } from './aimed.ts'
 import { type Drive, type DriveState, still } from './drives.ts'
 import { type EdgeTilts, edgeTilts, fastenedAngleDeg, fastenedUp, fastening, type Sensor } from './fastened.ts'
@@ -24,7 +25,7 @@ import { echoDb, levelDb, type Receiver, type Scenery, tremblingDb } from './rec
 import { type Chance, chanceAbout } from './seed.ts'
 import type { RehearsalSetup } from './setup.ts'
 import { type FeedShadow, feedShadow } from './shadow.ts'
-import { azimuthDeg, DEG, heightDeg, type V3 } from './turning.ts'
+import { azimuthDeg, heightDeg, type V3 } from './turning.ts'
 
 /** Where both drives are. */
 export interface Hands {
@@ -113,10 +114,7 @@ function begin(c: Chance, drive: Drive): number {
 
 /** The horizon under an azimuth; level where no mask was given. Degrees. */
 function horizonAt(paper: Paper, azDeg: number): number {
-  const mask = (paper.horizonMask ?? [])
-    .map(p => ({ az: p.azDeg * DEG, el: p.elDeg * DEG }))
-    .sort((a, b) => a.az - b.az)
-  return Math.max(0, maskAt(mask, azDeg * DEG) / DEG)
+  return Math.max(0, maskAt(maskFromPoints(paper.horizonMask ?? []), azDeg * DEG) / DEG)
 }
 
 /** The last entry that has begun at an instant. */

@@ -4,7 +4,7 @@ import { angleFromReading } from '../../core/readout/readout.ts'
 import type { Axis, MountKind, StationRecord } from '../../core/records/fieldbook.ts'
 import { RANGES } from '../../core/records/ranges.ts'
 import { readoutFromRecord } from '../../core/records/readouts.ts'
-import { maskAt } from '../../core/sky/horizonmask.ts'
+import { maskAt, maskFromPoints } from '../../core/sky/horizonmask.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { bounds, type NumberKind, numberOr, parseNumber, typedDeg } from '../kit/numberfield.ts'
@@ -93,7 +93,7 @@ export function formOfStation(s: StationRecord): ReachForm {
     return [tenth(Math.min(x, y)), tenth(Math.max(x, y))]
   }
   const [lower, upper] = [limits('lower'), limits('upper')]
-  const mask = (s.horizonMask ?? []).map(p => ({ az: radFromDeg(p.azDeg), el: radFromDeg(p.elDeg) }))
+  const mask = maskFromPoints(s.horizonMask ?? [])
   const a: Variant = {
     kind: mount.kind,
     lowerMin: lower[0],
