@@ -4,6 +4,7 @@
 import { movedBy, type Unknown } from '../../core/level/carryover.ts'
 import { POSITIONED } from '../../core/level/positions.ts'
 import { unitOf } from '../../core/mount/parameters.ts'
+import { round6 } from '../../core/records/digits.ts'
 import type {
   Axis,
   ChangeRecord,
@@ -156,8 +157,6 @@ export const isMoved = (form: ChangeForm, p: Unknown): boolean => {
   return m !== undefined && (m.by.trim() !== '' || m.sigma.trim() !== '')
 }
 
-const rounded = (x: number): number => Math.round(x * 1e6) / 1e6
-
 /** Where it is expected to stand after the change; null while the amount is incomplete or the value before is not known. */
 export function expectedOf(
   form: ChangeForm,
@@ -175,8 +174,8 @@ export function expectedOf(
   return {
     id: p.id,
     ...(p.feed !== null && { feed: p.feed }),
-    value: rounded(after.value),
-    sigma: rounded(after.sigma),
+    value: round6(after.value),
+    sigma: round6(after.sigma),
   }
 }
 

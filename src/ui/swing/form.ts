@@ -9,6 +9,7 @@ import { SENSOR_BIAS } from '../../core/level/sigma.ts'
 import { type Swing, spreadOfReadings, swingAxis } from '../../core/level/swing.ts'
 import { bookElevation, levelOfSwing, swingSense } from '../../core/level/swungaxis.ts'
 import { angleFromReading } from '../../core/readout/readout.ts'
+import { round6 } from '../../core/records/digits.ts'
 import type {
   Axis,
   LevelRecord,
@@ -104,8 +105,6 @@ export function upFromTilts(next: SwingNext): NextUp {
   const z = Math.sqrt(Math.max(0, rest))
   return { kind: 'up', up: [x, y, next.face === 'up' ? z : -z] }
 }
-
-const round6 = (v: number): number => Math.round(v * 1e6) / 1e6
 
 /** The form with the position in it that is typed; null while something is missing. @param taken  by the phone */
 export function withPlace(form: SwingForm, station: StationRecord, taken: TakenUp | null): SwingForm | null {
