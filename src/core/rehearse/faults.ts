@@ -146,9 +146,9 @@ export type HardFault = (typeof HARD_FAULTS)[number]
 function hard(c: Chance, paper: Paper, truth: Truth, startMs: number, which: readonly HardFault[]): Faults {
   const has = (fault: HardFault): boolean => which.includes(fault)
   const feed = paper.feeds[0]!.id
-  const counted = (['lower', 'upper'] as const).filter(a => paper.mount[a].readout.type !== 'degrees')
+  const counted = AXES.filter(a => paper.mount[a].readout.type !== 'degrees')
   const jacks = counted.filter(a => paper.mount[a].readout.type === 'jack')
-  const loose = c.one(jacks.length > 0 ? jacks : (['lower', 'upper'] as const))
+  const loose = c.one(jacks.length > 0 ? jacks : AXES)
   const feedRight = away(c, 20, 35)
   const play = lag(paper, loose, c.between(0.6, 1.2))
   const before: Truth = {
@@ -158,7 +158,7 @@ function hard(c: Chance, paper: Paper, truth: Truth, startMs: number, which: rea
   }
   const stormMs = startMs + c.between(48, 96) * HOUR
   const slipping = counted.length > 0 ? c.one(counted) : null
-  const stopped = c.one(['lower', 'upper'] as const)
+  const stopped = c.one(AXES)
   const end = c.one(['low', 'high'] as const)
   const { minReading, maxReading } = paper.mount[stopped]
   const short = (maxReading - minReading) * c.between(0.06, 0.12)

@@ -3,6 +3,7 @@
  * it follows from the alignment's own answer and from what the meter shows, so it continues from wherever the person is.
  */
 import type { AlignmentStepJson } from '../alignment/json.ts'
+import { AXES } from '../mount/names.ts'
 import { ALIGNMENT_STEPS, type AlignmentStep } from '../records/alignment.ts'
 import type { Axis, MountRecord, SightingRecord } from '../records/fieldbook.ts'
 import { instantMs } from '../records/instant.ts'
@@ -193,7 +194,7 @@ export function bodySeen(
 ): BodySeen {
   const isUp = row.elDeg >= LOW_DEG
   const isWithin = (share: number): boolean =>
-    (['lower', 'upper'] as const).every(axis => {
+    AXES.every(axis => {
       const at = row[axis]
       const { minReading, maxReading } = mount[axis]
       const spare = share * (maxReading - minReading)

@@ -6,6 +6,7 @@
  * readings of its target table.
  */
 import { sunFromShadow } from '../dish/shadow.ts'
+import { AXES } from '../mount/names.ts'
 import type { HasMovedJson } from '../plan/hasmovedjson.ts'
 import { trueMsAt } from '../records/clockchecks.ts'
 import type { Axis, SightingRecord, StationRecord } from '../records/fieldbook.ts'
@@ -92,7 +93,7 @@ export function truthOnPaper(from: Paper, to: Paper, truth: Truth, lost: Record<
   const turned = (deg: number): number => ((((deg + 180) % 360) + 360) % 360) - 180
   if (from.mount.headingDeg !== undefined && to.mount.headingDeg !== undefined)
     out.heading = turned(of('heading') + from.mount.headingDeg - to.mount.headingDeg)
-  for (const axis of ['lower', 'upper'] as const) {
+  for (const axis of AXES) {
     const [a, b] = [from.mount[axis].readout, to.mount[axis].readout]
     const zero = `${axis}Zero`
     const scale = `${axis}Scale`

@@ -5,6 +5,7 @@
  * Two times: the clock's, which the person reads and which may be off, and the true one, by which the sky turns. Both Unix ms.
  */
 
+import { AXES } from '../mount/names.ts'
 import { quietFlux } from '../noise/flux.ts'
 import type { Axis, StationRecord, TargetRecord } from '../records/fieldbook.ts'
 import { instantMs } from '../records/instant.ts'
@@ -230,7 +231,7 @@ export function worldOf(setup: RehearsalSetup, which?: readonly HardFault[]): Wo
   const mounts = withDeeds(faults, setup).map(t => ({ fromMs: t.fromMs, mount: trueMount(record, t.truth) }))
   const mountAt = (trueMs: number): TrueMount => latest(mounts, trueMs).mount
   const marks = { lower: 0, upper: 0 }
-  for (const axis of ['lower', 'upper'] as const) {
+  for (const axis of AXES) {
     const { readout } = paper.mount[axis]
     const at = begin(c, drives[axis])
     marks[axis] = readout.type === 'degrees' ? Number(at.toFixed(1)) : Math.round(at)

@@ -1,4 +1,5 @@
 /** What is typed under "Will it reach?": a place, a skyline, and one mount or two beside each other; and the question that follows. Pure. */
+import { AXES } from '../../core/mount/names.ts'
 import type { WillReachWish } from '../../core/plan/willreachjson.ts'
 import { angleFromReading } from '../../core/readout/readout.ts'
 import type { Axis, MountKind, StationRecord } from '../../core/records/fieldbook.ts'
@@ -132,7 +133,7 @@ export function readReach(form: ReachForm, which: Which, year: number): ReachRea
     if (read.kind !== 'value') return { ok: false, part: which, why: FAULT.limit }
     limits[field] = read.value
   }
-  for (const axis of ['lower', 'upper'] as const)
+  for (const axis of AXES)
     if (limits[`${axis}Min`] >= limits[`${axis}Max`])
       return { ok: false, part: which, why: FAULT.order(axisName({ kind } as StationRecord['mount'], axis)) }
   const heading = parseNumber(v.heading, REACH_KINDS.heading)

@@ -1,5 +1,6 @@
 /** Forms of scans: what is typed becomes a record, and the order in which a cross scan is stepped. Pure. */
 import { type Pasted, pastedLevels } from '../../core/import/levels.ts'
+import { AXES } from '../../core/mount/names.ts'
 import { checkAt } from '../../core/records/clockchecks.ts'
 import type { Axis, MountRecord, Side, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { instantMs, utcFromMs } from '../../core/records/instant.ts'
@@ -185,10 +186,10 @@ export const emptyCross = (feed: string): CrossForm => ({
 export type CrossWish = NonNullable<CrossScanRecord['plan']>
 /** Half a beamwidth: where the flank is steepest. */
 export const STEP = 0.5
-export const USUAL_WISH: CrossWish = { points: 5, step: STEP, from: '+', axes: ['lower', 'upper'] }
+export const USUAL_WISH: CrossWish = { points: 5, step: STEP, from: '+', axes: [...AXES] }
 
 export const wishOf = (form: CrossForm, useless: readonly Axis[] = []): CrossWish => {
-  const axes: Axis[] = form.axes === 'both' ? ['lower', 'upper'] : [form.axes]
+  const axes: readonly Axis[] = form.axes === 'both' ? AXES : [form.axes]
   return {
     points: Number(form.points),
     step: STEP,
@@ -322,9 +323,7 @@ export function openPair(marks: readonly EqualMark[], axis: Axis): number | null
 
 /** The axis to go on with: one whose pair is open, else one without a pair; null when both have one. */
 export const lackingAxis = (marks: readonly EqualMark[]): Axis | null =>
-  (['lower', 'upper'] as const).find(axis => openPair(marks, axis) !== null) ??
-  (['lower', 'upper'] as const).find(axis => pairsOn(marks, axis) === 0) ??
-  null
+  AXES.find(axis => openPair(marks, axis) !== null) ?? AXES.find(axis => pairsOn(marks, axis) === 0) ?? null
 
 /** One side of a pair; null while a reading is missing. */
 export function equalMark(form: EqualForm, scan: CrossScanRecord, mount: MountRecord, utcMs: number): EqualMark | null {

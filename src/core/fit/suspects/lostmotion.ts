@@ -3,7 +3,7 @@
  * the reading went, or from the side to which the dish's weight pulls.
  */
 import { turningPoseAt } from '../../mount/asbuilt.ts'
-import { AXIS_NAMES } from '../../mount/names.ts'
+import { AXES, AXIS_NAMES } from '../../mount/names.ts'
 import { AXIS_SLOTS, trueAngle } from '../../mount/readings.ts'
 import { SLOT } from '../../mount/slots.ts'
 import type { Axis } from '../../records/fieldbook.ts'
@@ -37,7 +37,7 @@ const UNDRIVEN_MS = 12 * 3_600_000
 export function lostMotion(ctx: Context): Explanation[] {
   const { station, fit } = ctx
   const out: Explanation[] = []
-  for (const axis of ['lower', 'upper'] as const) {
+  for (const axis of AXES) {
     const slot = AXIS_SLOTS[axis].play
     const indices = unknownsOf(ctx, slot)
     const name = AXIS_NAMES[station.model.kind][axis]
