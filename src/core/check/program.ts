@@ -6,7 +6,7 @@ import { bodyEarthFixed, instantAt } from '../sky/almanac.ts'
 import { enuFromEarthFixed, siteFrame } from '../sky/earthfixed.ts'
 import type { Site, Target } from '../sky/place.ts'
 import { airlessPlace, lifterOf } from '../sky/targets.ts'
-import { type Rad, radFromDeg, type UtcMs } from '../units.ts'
+import { HOUR_S, type Rad, radFromDeg, type UtcMs } from '../units.ts'
 import { angleBetween, azElFromEnu, enuFromAzEl, unit, type Vec3 } from '../vectors.ts'
 
 /** What a program shows. */
@@ -59,7 +59,6 @@ export interface Telling {
   apart: Rad
 }
 
-const HOUR_S = 3600
 /** A clock that a person looks at is not off by more; an hour is a cause of its own. */
 const LARGEST_CLOCK_S = 900
 /** Explanations this near the best, in χ², are not told apart: three σ. */

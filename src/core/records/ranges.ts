@@ -3,6 +3,8 @@
  * or less (`TYPED`). [least, most], both allowed but where a comment says otherwise. The limits are those of the file format;
  * where it states none, a bound excludes numbers that no instrument shows.
  */
+import { HOUR_S } from '../units.ts'
+
 export type Range = readonly [least: number, most: number]
 
 export const RANGES = {
@@ -121,8 +123,8 @@ export const TYPED = {
   swingSpreadDeg: [0, 10],
 
   /** A clock that is off by more than a day shows another date. */
-  clockOffsetS: [-86_400, 86_400],
-  clockSigmaS: [0.001, 3600],
+  clockOffsetS: [-24 * HOUR_S, 24 * HOUR_S],
+  clockSigmaS: [0.001, HOUR_S],
 
   /** What something was moved by in a change, by the person's own account. */
   shiftMm: [-1000, 1000],

@@ -10,6 +10,7 @@ import { knownEntry, sigmaOfEntry } from '../mount/parameters.ts'
 import { PARAMETERS } from '../mount/parametertable.ts'
 import { lowerAxisIds } from '../mount/slots.ts'
 import type { Axis } from '../records/fieldbook.ts'
+import { HOUR_MS } from '../units.ts'
 import { type Paper, readoutAngleDeg, type Truth } from './mount.ts'
 import type { Chance } from './seed.ts'
 import type { Difficulty } from './setup.ts'
@@ -126,8 +127,6 @@ export interface Faults {
   backlash: { axis: Axis; deg: number } | null
 }
 
-const HOUR = 3_600_000
-
 /** One count of an axis in degrees, at a reading. */
 export const degPerReading = (paper: Paper, axis: Axis, reading: number): number =>
   Math.abs(readoutAngleDeg(paper, axis, reading + 0.5) - readoutAngleDeg(paper, axis, reading - 0.5))
@@ -156,7 +155,7 @@ function hard(c: Chance, paper: Paper, truth: Truth, startMs: number, which: rea
     ...(has('feed') && { [`feedRight:${feed}`]: feedRight }),
     ...(has('backlash') && { [`${loose}Play`]: play }),
   }
-  const stormMs = startMs + c.between(48, 96) * HOUR
+  const stormMs = startMs + c.between(48, 96) * HOUR_MS
   const slipping = counted.length > 0 ? c.one(counted) : null
   const stopped = c.one(AXES)
   const end = c.one(['low', 'high'] as const)
@@ -171,7 +170,7 @@ function hard(c: Chance, paper: Paper, truth: Truth, startMs: number, which: rea
       ? null
       : {
           axis: slipping,
-          fromMs: startMs + c.between(20, 40) * HOUR,
+          fromMs: startMs + c.between(20, 40) * HOUR_MS,
           counts: -Math.round(c.between(3, 6) / degPerReading(paper, slipping, middle(slipping))),
         }
   return {

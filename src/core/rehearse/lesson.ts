@@ -9,7 +9,7 @@ import type { Axis, MountRecord, SightingRecord } from '../records/fieldbook.ts'
 import { instantMs } from '../records/instant.ts'
 import type { LevelWhat } from '../records/levelkinds.ts'
 import type { Solution } from '../records/solution.ts'
-import { DAY_MS, HOUR_MS } from '../units.ts'
+import { DAY_MS, HOUR_MS, MINUTE_MS } from '../units.ts'
 import type { Readings } from './aimed.ts'
 import type { Moment } from './moments.ts'
 
@@ -91,7 +91,7 @@ const MIDDLE = 0.04
 /** Beamwidths within which it is heard well above the noise. */
 const HEARD = 1
 /** One body is peaked again when the sky has turned so far. */
-const APART_MS = 100 * 60_000
+const APART_MS = 100 * MINUTE_MS
 /** After so many levels on the dish another tells nothing new. */
 const ENOUGH_LEVELS = 2
 /** Where a level on the dish tells: shares of the ways, tried one after the other. */

@@ -12,7 +12,7 @@ import { trueMsAt } from '../records/clockchecks.ts'
 import type { Axis, SightingRecord, StationRecord } from '../records/fieldbook.ts'
 import { instantMs } from '../records/instant.ts'
 import type { Solution, SolvedParameter } from '../records/solution.ts'
-import { DEG } from '../units.ts'
+import { DAY_MS, DEG } from '../units.ts'
 import type { HardFault } from './faults.ts'
 import { type LineName, offsetDeg, type Paper, type Truth } from './mount.ts'
 import { CLOCK_S, knowsStop, type Naming, namingOf, type Said } from './named.ts'
@@ -173,7 +173,7 @@ const isNoted = (station: StationRecord, what: readonly string[], fromMs: number
   (station.changes ?? []).some(c => instantMs(c.utc) >= fromMs && c.what.some(w => w === 'all' || what.includes(w)))
 
 /** A change may be dated back to the last time that all was well. */
-const BACK_MS = 24 * 3_600_000
+const BACK_MS = DAY_MS
 
 function hiddenThings(world: World, said: Said, nowMs: number): HiddenThing[] {
   const { station } = said

@@ -14,7 +14,7 @@ import { maskAt, maskFromPoints } from '../sky/horizonmask.ts'
 import type { Band, Site } from '../sky/place.ts'
 import { airFrom } from '../sky/refraction.ts'
 import { apparentPlace } from '../sky/targets.ts'
-import { DEG } from '../units.ts'
+import { DAY_MS, DEG } from '../units.ts'
 import { aimerOf, type Readings } from './aimed.ts'
 import { type Drive, type DriveState, still } from './drives.ts'
 import { type EdgeTilts, edgeTilts, fastenedAngleDeg, fastenedUp, fastening, type Sensor } from './fastened.ts'
@@ -87,7 +87,6 @@ const vector = (v: readonly number[]): V3 => [v[0]!, v[1]!, v[2]!]
 /** A whole record, which the mount's equations take. */
 const recordOf = (paper: Paper): StationRecord => ({ ...paper, id: 'rehearsal', name: 'rehearsal', sightings: [] })
 
-const DAY = 86_400_000
 /** Toward the coming month's Moon, wherever the paper dish reaches it. */
 function reachedOnPaper(paper: Paper, startMs: number): V3[] {
   const site = siteOf(paper)
@@ -95,7 +94,7 @@ function reachedOnPaper(paper: Paper, startMs: number): V3[] {
   const out: V3[] = []
   for (let k = 0; k < 14; k++)
     for (let h = 0; h < 4; h++) {
-      const place = apparentPlace({ type: 'moon' }, startMs + k * 2 * DAY + (h * DAY) / 4, site, 'radio')
+      const place = apparentPlace({ type: 'moon' }, startMs + k * 2 * DAY_MS + (h * DAY_MS) / 4, site, 'radio')
       const toMoon = vector(place.direction)
       if (place.el >= 12 * DEG && onto(toMoon) !== null) out.push(toMoon)
     }

@@ -11,7 +11,7 @@ import { countsSteps } from '../readout/readout.ts'
 import type { Feed, Station } from '../records/station.ts'
 import type { Target } from '../sky/place.ts'
 import { apparentPlace } from '../sky/targets.ts'
-import { DEG, type Rad, type UtcMs } from '../units.ts'
+import { DEG, MINUTE_MS, type Rad, type UtcMs } from '../units.ts'
 import { directionTrack, type Spot, spotAt } from './dishtrack.ts'
 import { fitGaussian, type GaussianFit } from './gaussian.ts'
 import type { LevelScale } from './levels.ts'
@@ -217,7 +217,7 @@ export function driftPlan(
     return Math.round(reach[axis] / step) * step
   }
   const parked = { lower: Number(shown('lower').toFixed(2)), upper: Number(shown('upper').toFixed(2)) }
-  const half = 60_000
+  const half = MINUTE_MS
   const spot = (ms: UtcMs): Spot | null =>
     spotAt(model, built, 'beam', parked, apparentPlace(target, ms, site, 'radio').direction)
   const a = spot(passUtcMs - half)

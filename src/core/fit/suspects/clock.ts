@@ -9,7 +9,7 @@ import { SLOTS } from '../../mount/slots.ts'
 import { targetFromRecord } from '../../records/stationintake.ts'
 import { apply, rotation } from '../../rotations.ts'
 import { apparentPlace } from '../../sky/targets.ts'
-import { degFromRad, radFromDeg } from '../../units.ts'
+import { degFromRad, HOUR_S, radFromDeg } from '../../units.ts'
 import { dot, type Vec3 } from '../../vectors.ts'
 import type { Problem } from '../map.ts'
 import { bandOf } from '../methods.ts'
@@ -134,7 +134,7 @@ function byHours(ctx: Context, P: Vec3): Explanation[] {
     out.push({ kind: 'clock-or-longitude', problem, fit, gain, penalty: PENALTY_WHOLE, suspect })
   }
   for (const hours of [-2, -1, 1, 2]) {
-    const seconds = 3600 * hours
+    const seconds = HOUR_S * hours
     const problem: Problem = {
       ...base.problem,
       sightings: base.problem.sightings.map(s => {

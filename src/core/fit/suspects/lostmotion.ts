@@ -7,7 +7,7 @@ import { AXES, AXIS_NAMES } from '../../mount/names.ts'
 import { AXIS_SLOTS, trueAngle } from '../../mount/readings.ts'
 import { SLOT } from '../../mount/slots.ts'
 import type { Axis } from '../../records/fieldbook.ts'
-import { degFromRad, radFromDeg } from '../../units.ts'
+import { degFromRad, HOUR_MS, radFromDeg } from '../../units.ts'
 import { cross } from '../../vectors.ts'
 import type { Problem } from '../map.ts'
 import { cost } from '../reject.ts'
@@ -28,7 +28,7 @@ const TRAVEL = 10
  * (records/visit.ts): there anything may have happened to the mount, here only the axis must not have been driven without a sighting, and a
  * night in which no target is up does not do that. Half a day, common practice, no source.
  */
-const UNDRIVEN_MS = 12 * 3_600_000
+const UNDRIVEN_MS = 12 * HOUR_MS
 
 /**
  * Lost motion: of an axis whose sides of arrival are noted, beyond what is usual; else by the way that the reading went, or by the side of
