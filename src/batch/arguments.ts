@@ -6,6 +6,7 @@ import type { TargetRecord } from '../core/records/fieldbook.ts'
 import { instantMs, isInstant } from '../core/records/instant.ts'
 import { quoted } from '../core/records/shown.ts'
 import { targetFromText } from '../core/records/targetname.ts'
+import { HOUR_MS, HOUR_S } from '../core/units.ts'
 
 export interface Command {
   verb: 'solve' | 'targets' | 'windows' | 'recipe' | 'report' | 'check'
@@ -163,9 +164,9 @@ export function parseArguments(args: readonly string[]): Parsed {
   const days = amounts.get('--days') ?? 0
   const stepS = amounts.get('--step-s') ?? Infinity
   const hours = amounts.get('--hours') ?? 24 * days
-  if (Math.ceil((hours * 3600) / stepS) > MOST_ROWS) return wrong(`the table would have more than ${MOST_ROWS} rows`)
+  if (Math.ceil((hours * HOUR_S) / stepS) > MOST_ROWS) return wrong(`the table would have more than ${MOST_ROWS} rows`)
   if (days > MOST_DAYS) return wrong(`--days must be at most ${MOST_DAYS}, got ${quoted(values.get('--days')!)}`)
-  if (instantMs(fromUtc) + hours * 3_600_000 > LAST_MS) return wrong('the table would go beyond the year 9999')
+  if (instantMs(fromUtc) + hours * HOUR_MS > LAST_MS) return wrong('the table would go beyond the year 9999')
   const target = targetFromText(values.get('--target')!)
   if (!target.ok) {
     const { path, rule } = target.faults[0]!

@@ -14,12 +14,15 @@ export type MHz = Flavour<'MHz'>
 /** Milliseconds since 1970-01-01T00:00:00Z, UTC. */
 export type UtcMs = Flavour<'utc-ms'>
 
-export const HOUR_MS = 3_600_000
+export const MINUTE_MS = 60_000
+export const HOUR_MS = 60 * MINUTE_MS
 export const DAY_MS = 24 * HOUR_MS
+export const HOUR_S = 3600
 
 export const MM_PER_INCH = 25.4
 
-const DEG = Math.PI / 180
+/** A degree, radians. */
+export const DEG: Rad = Math.PI / 180
 
 /** Radians from degrees: for records and wishes as they come in, and for constants. */
 export const radFromDeg = (deg: Deg): Rad => deg * DEG

@@ -7,6 +7,7 @@ import type * as questions from '../core/questions.ts'
 import type { Answer, Fault } from '../core/records/answer.ts'
 import { trueMsAt } from '../core/records/clockchecks.ts'
 import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
+import { MINUTE_MS } from '../core/units.ts'
 import { type Asked, ask as askWorker } from '../worker/ask.ts'
 import { fieldBook } from './book.ts'
 import { clockMs as clockHere, clockPut, now, takeStamp } from './now.ts'
@@ -124,7 +125,7 @@ const NOTHING = {
 } as const
 /** How often the age of an answer is checked, and how soon one that failed is asked for again. */
 const LOOK_MS = 5000
-const RETRY_MS = 60_000
+const RETRY_MS = MINUTE_MS
 
 /**
  * Asked again when the station or `about` changes, and when the answer has aged.

@@ -7,6 +7,7 @@ import type { CarriedCheck, ShownOutput } from '../core/carry/carriedcheck.ts'
 import type { CheckTarget, TargetsWish } from '../core/carry/checktargets.ts'
 import { AIMINGS, type Aiming, type CarryWish, LAWS, type Law } from '../core/carry/numbers.ts'
 import type { CarryPage } from '../core/carry/page.ts'
+import { AXES } from '../core/mount/names.ts'
 import { alignmentOf, carriedNumbers, lastCarried } from '../core/records/alignment.ts'
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
@@ -152,9 +153,7 @@ export function isEnteredAs(station: StationRecord, { paper, axes }: CarryPage):
     near(paper.lonDeg, site.lonDeg) &&
     (!isHeaded || near(paper.headingDeg!, mount.headingDeg ?? Number.NaN)) &&
     (paper.dishOffsetDeg === null || near(paper.dishOffsetDeg, mount.boresightOffsetDeg ?? 0)) &&
-    (['lower', 'upper'] as const).every(
-      axis => JSON.stringify(axes[axis].entered) === JSON.stringify(mount[axis].readout),
-    )
+    AXES.every(axis => JSON.stringify(axes[axis].entered) === JSON.stringify(mount[axis].readout))
   )
 }
 

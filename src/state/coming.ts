@@ -3,6 +3,7 @@
  * worker while something watches.
  */
 import { computed, type ReadonlySignal } from '@preact/signals'
+import { DAY_MS, HOUR_MS } from '../core/units.ts'
 import { ask, isoOf, soundValue, trueNowMs, watched } from './ask.ts'
 import { feedHere } from './chosenfeed.ts'
 
@@ -19,11 +20,11 @@ const asked = watched({
   about: station => {
     const nowMs = trueNowMs(station)
     const fromMs = midnightOf(nowMs)
-    const days = (midnightOf(nowMs, COMING_DAYS) - fromMs) / 86_400_000
+    const days = (midnightOf(nowMs, COMING_DAYS) - fromMs) / DAY_MS
     return { feed: feedHere(station), target: { type: 'moon' as const }, fromUtc: isoOf(fromMs), days }
   },
   ask: (station, about) => ask(station, 'windows', about, { topic: 'coming' }),
-  ageMs: 3_600_000,
+  ageMs: HOUR_MS,
 })
 
 /** Hours of the Moon in reach in the 28 days from today; null until that is known. */

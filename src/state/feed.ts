@@ -4,6 +4,7 @@
 import type { FeedCheckJson } from '../core/check/feedjson.ts'
 import type { StormCheckJson } from '../core/plan/stormjson.ts'
 import { type StormCheckRecord, stormChecksOf } from '../core/records/checks.ts'
+import { round6 } from '../core/records/digits.ts'
 import type { ChangeRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
 import { ask, type Told, valueTold } from './ask.ts'
@@ -27,11 +28,10 @@ export async function changeOfMove(
     value: change === undefined ? null : { what: change.what, expect: change.expect.map(rounded) },
   }
 }
-/** Six decimals: people read the file too, and nobody measures finer. */
 const rounded = <T extends { value: number; sigma: number }>(p: T): T => ({
   ...p,
-  value: Math.round(p.value * 1e6) / 1e6,
-  sigma: Math.round(p.sigma * 1e6) / 1e6,
+  value: round6(p.value),
+  sigma: round6(p.sigma),
 })
 
 /** The sightings of a check; null when one of them is no longer in the book. */

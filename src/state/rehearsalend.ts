@@ -2,6 +2,7 @@
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import { type Outcome, outcomeOf, rowsOfTable } from '../core/rehearse/outcome.ts'
 import { MOON_PATH_POINTS, MOON_PATH_STEP_MS } from '../core/sky/moonpath.ts'
+import { HOUR_S } from '../core/units.ts'
 import { ask, isoOf, trueNowMs, valueTold } from './ask.ts'
 import { feedHere } from './chosenfeed.ts'
 import { clockMs } from './now.ts'
@@ -9,7 +10,7 @@ import { rehearsal } from './rehearse.ts'
 
 /** The points of the number that matters: 27.3 days of Moon every half hour. */
 const STEP_S = MOON_PATH_STEP_MS / 1000
-const HOURS = (MOON_PATH_POINTS * STEP_S) / 3600
+const HOURS = (MOON_PATH_POINTS * STEP_S) / HOUR_S
 
 /** Null: no solution, or no rehearsal. */
 export async function judgedRehearsal(station: StationRecord): Promise<Outcome | null> {

@@ -5,6 +5,7 @@
  * While a drive moves the clock runs at normal speed, whatever was chosen; the chosen speed returns once the drive rests.
  */
 import { batch, computed, type ReadonlySignal, signal } from '@preact/signals'
+import { AXES } from '../core/mount/names.ts'
 import type { AdjusterRecord } from '../core/records/adjusters.ts'
 import type { Axis, StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
@@ -169,7 +170,7 @@ export function createRehearsal(device: RehearsalDevice = browser): RehearsalMod
       const ms = device.clockMs()
       let seconds = 0
       const next = { ...at }
-      for (const axis of ['lower', 'upper'] as const) {
+      for (const axis of AXES) {
         const wanted = to[axis]
         const drive = of.world.drives[axis]
         if (wanted === undefined) continue

@@ -9,6 +9,7 @@ import type {
   DriftPlanJson,
 } from '../core/scan/answer.ts'
 import type { EqualJson, TapsJson } from '../core/scan/tapanswer.ts'
+import { MINUTE_MS } from '../core/units.ts'
 import { ask, isoOf, type Told, trueNowMs } from './ask.ts'
 
 export type { Told } from './ask.ts'
@@ -21,10 +22,9 @@ const bare = (station: StationRecord): StationRecord => ({ ...station, scans: []
 
 /** Time to drive the dish there before the first level. */
 export const TO_DRIVE_MS = 180_000
-const MINUTE = 60_000
 /** The next full minute at which a target may pass, when one begins to drive now: two widths of the beam are heard before. */
 export const passAfter = (nowMs: number, widthS: number): number =>
-  MINUTE * Math.ceil((nowMs + TO_DRIVE_MS + 2000 * widthS) / MINUTE)
+  MINUTE_MS * Math.ceil((nowMs + TO_DRIVE_MS + 2000 * widthS) / MINUTE_MS)
 
 /**
  * Where to park.
@@ -41,7 +41,7 @@ export async function askDriftPlan(
   const at = (ms: number) =>
     ask(bare(station), 'driftPlan', { feed, target, passUtc: isoOf(ms) }, { topic: 'drift-plan' })
   if (passMs !== null) return at(passMs)
-  const rough = await at(nowMs + 10 * MINUTE)
+  const rough = await at(nowMs + 10 * MINUTE_MS)
   if (rough?.kind !== 'told' || rough.value === null) return rough
   return at(passAfter(nowMs, rough.value.widthS))
 }

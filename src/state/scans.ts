@@ -3,6 +3,7 @@
  * drift scan are in parts of twenty. What could not be written is shown with the rest and waits among the unsaved.
  */
 import { checkRecord } from '../core/records/checkrecord.ts'
+import { rounded } from '../core/records/digits.ts'
 import type { SightingRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
 import { recordId } from '../core/records/kinds.ts'
@@ -310,8 +311,6 @@ export const deleteScan = (
 /** The sighting that was made from a scan. */
 export const sightingOfScan = (station: StationRecord, scan: string): Sighting | null =>
   station.sightings.find(s => s.scan === scan) ?? null
-
-const rounded = (x: number, decimals: number): number => Number(x.toFixed(decimals))
 
 /** A sighting from a fit: new, or the next revision of the one made from this scan before, whose note and use stay. */
 export function sightingFrom(draft: SightingDraft, before: SightingRecord | null): Sighting {

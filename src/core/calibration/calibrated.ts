@@ -4,13 +4,12 @@
  */
 import { splitPriorId } from '../fit/parameters.ts'
 import { countsSteps } from '../readout/readout.ts'
+import { rounded } from '../records/digits.ts'
 import type { Axis, PairRecord, ParameterId, PriorRecord, StationRecord } from '../records/fieldbook.ts'
 import { type Guess, withoutGuesses } from '../records/guesses.ts'
 import { recordFromReadout } from '../records/readouts.ts'
 import { degFromRad } from '../units.ts'
 import type { Calibrated, Estimate } from './calibrate.ts'
-
-const rounded = (x: number, digits: number): number => Number(x.toFixed(digits))
 
 /** What the calibration knows, as measured priors. What is in the readout already is 0 with its σ. */
 export function calibratedPriors(axis: Axis, c: Calibrated): PriorRecord[] {

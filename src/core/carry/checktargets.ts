@@ -11,7 +11,7 @@ import { trueAngle } from '../mount/readings.ts'
 import type { TargetRecord } from '../records/fieldbook.ts'
 import { isHighEnough } from '../records/station.ts'
 import { SOURCE_NAMES } from '../sky/sources.ts'
-import { type Deg, degFromRad, type UtcMs } from '../units.ts'
+import { type Deg, degFromRad, radFromDeg, type UtcMs } from '../units.ts'
 import { angleBetween, azElFromEnu, enuFromAzEl } from '../vectors.ts'
 import type { CarryPage } from './page.ts'
 import { chi2, lookAt, type Point, pointOf, shownBy } from './shown.ts'
@@ -29,7 +29,7 @@ export type TargetsWish = 'any' | 'bodies'
 
 export const CHECK_TARGETS = 3
 /** Two targets nearer to one another than this show the same. */
-const APART = (25 * Math.PI) / 180
+const APART = radFromDeg(25)
 /** Beyond this χ² a slip is plain, and more adds nothing. */
 const PLAIN = 150
 const GRID = 9
@@ -76,7 +76,7 @@ function candidates(answered: Answered, page: CarryPage, now: UtcMs, wish: Targe
       ? []
       : directions(answered).filter(t => {
           if (t.type !== 'landmark') return false
-          const v = enuFromAzEl((t.azDeg * Math.PI) / 180, (t.elDeg * Math.PI) / 180)
+          const v = enuFromAzEl(radFromDeg(t.azDeg), radFromDeg(t.elDeg))
           return onto(v, mid)?.inside === true
         })
   const up = bodies.filter(isIn)

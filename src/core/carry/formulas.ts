@@ -2,7 +2,7 @@
  * A page's formulas with its numbers, in both conventions: what to add to the command, and what to subtract from the reading. Plain
  * text with the keyboard's own signs. A is the axis angle in degrees that the program has worked out, R what the axis reads.
  */
-import type { Axis } from '../mount/names.ts'
+import { AXES, type Axis } from '../mount/names.ts'
 import type { AxisPage, Coefficient } from './numbers.ts'
 import { typed } from './numbers.ts'
 
@@ -115,9 +115,7 @@ function axisFormulas(axis: Axis, command: Half, reading: Half): AxisFormulas {
 /** @param one, other  the page in its way and in the other, in either order */
 export function formulasOf(one: Half, other: Half): Formulas {
   const isReading = (h: Half) =>
-    (['lower', 'upper'] as const).some(
-      a => h.axes[a].form.form !== 'offset' && 'way' in h.axes[a].form && h.axes[a].form.way === 'reading',
-    )
+    AXES.some(a => h.axes[a].form.form !== 'offset' && 'way' in h.axes[a].form && h.axes[a].form.way === 'reading')
   const [command, reading] = isReading(one) ? [other, one] : [one, other]
   return { lower: axisFormulas('lower', command, reading), upper: axisFormulas('upper', command, reading) }
 }

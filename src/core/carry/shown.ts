@@ -7,7 +7,7 @@ import type { TargetRecord } from '../records/fieldbook.ts'
 import type { Station } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { apparentPlace } from '../sky/targets.ts'
-import type { Rad, UtcMs } from '../units.ts'
+import { DEG, type Rad, type UtcMs } from '../units.ts'
 import { add, cross, scale, unit, type Vec3 } from '../vectors.ts'
 import { type Angles, aimingBy, type Look } from './aiming.ts'
 import { outputBy } from './axislaw.ts'
@@ -15,7 +15,6 @@ import { type Carried, carriedOf, type Mistake } from './mistakes.ts'
 import type { AxisPage, Numbers } from './numbers.ts'
 import type { CarryPage } from './page.ts'
 
-const DEG = Math.PI / 180
 /** 1 σ of an almanac and a marked time, rad; a direction that is typed is exact. */
 const BODY: Rad = 0.05 * DEG
 const DIRECTION: Rad = 0.005 * DEG

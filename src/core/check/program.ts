@@ -6,7 +6,7 @@ import { bodyEarthFixed, instantAt } from '../sky/almanac.ts'
 import { enuFromEarthFixed, siteFrame } from '../sky/earthfixed.ts'
 import type { Site, Target } from '../sky/place.ts'
 import { airlessPlace, lifterOf } from '../sky/targets.ts'
-import type { Rad, UtcMs } from '../units.ts'
+import { HOUR_S, type Rad, radFromDeg, type UtcMs } from '../units.ts'
 import { angleBetween, azElFromEnu, enuFromAzEl, unit, type Vec3 } from '../vectors.ts'
 
 /** What a program shows. */
@@ -59,7 +59,6 @@ export interface Telling {
   apart: Rad
 }
 
-const HOUR_S = 3600
 /** A clock that a person looks at is not off by more; an hour is a cause of its own. */
 const LARGEST_CLOCK_S = 900
 /** Explanations this near the best, in χ², are not told apart: three σ. */
@@ -149,7 +148,7 @@ const LATER_H = [1, 2, 3, 4, 6, 8, 10, 12]
 const PLAIN = 6
 const LEAST = 4
 /** A target is looked for above this height only. */
-const UP = 5 * (Math.PI / 180)
+const UP = radFromDeg(5)
 
 /** The first look at the Moon or the Sun that tells causes apart at a glance, else the best of them; null where none does. */
 function tellingOf(fits: readonly Tried[], ours: Look, shown: readonly Shown[], sigma: Rad): Telling | null {

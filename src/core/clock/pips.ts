@@ -2,10 +2,11 @@
  * The phone's clock against a time signal: taps on its pips. Milliseconds since 1970 by the phone's own clock, seconds out.
  * Now and then a tap misses its pip, so the middle is found by medians first and the strays are left out.
  */
+import { MINUTE_MS } from '../units.ts'
 
 /** What the pips mark. */
 export type Pips = 'second' | 'minute'
-const PERIOD_MS: Readonly<Record<Pips, number>> = { second: 1000, minute: 60_000 }
+const PERIOD_MS: Readonly<Record<Pips, number>> = { second: 1000, minute: MINUTE_MS }
 
 /**
  * What all taps of one person share: tapping along runs ahead of the beat by 20 to 80 ms, waiting for a single pip comes

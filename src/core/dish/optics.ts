@@ -2,7 +2,7 @@
  * Beam and losses of a dish: beamwidth, gain, beam deviation factor, pointing loss. Metres, MHz, radians, dB.
  * Sources: trade handbooks; Lo 1960 for the beam deviation factor; Ruze for the surface (named at each function).
  */
-import type { Metres, MHz, Rad } from '../units.ts'
+import { type Metres, type MHz, type Rad, radFromDeg } from '../units.ts'
 
 const LIGHT = 299_792_458
 
@@ -10,8 +10,7 @@ const LIGHT = 299_792_458
 export const wavelengthM = (frequency: MHz): Metres => LIGHT / (frequency * 1e6)
 
 /** Half-power beamwidth of a dish: 70 λ/D degrees (58 to 75 by taper; common practice). */
-export const beamwidth = (frequency: MHz, diameter: Metres): Rad =>
-  (70 * (Math.PI / 180) * wavelengthM(frequency)) / diameter
+export const beamwidth = (frequency: MHz, diameter: Metres): Rad => (radFromDeg(70) * wavelengthM(frequency)) / diameter
 
 /**
  * How far the beam moves for a feed moved sideways, as a share of the feed's own angle, to the opposite side.

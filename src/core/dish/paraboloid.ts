@@ -3,7 +3,7 @@
  * metres, radians; losses one way, in dB, and above 0.
  * Source of the losses: trade handbooks; each has its formula beside it.
  */
-import type { Metres, MHz, Mm, Rad } from '../units.ts'
+import { type Metres, type MHz, type Mm, type Rad, radFromDeg } from '../units.ts'
 import { wavelengthM } from './optics.ts'
 
 export interface Bowl {
@@ -52,7 +52,7 @@ export const blockageLossDb = (blocked: Mm, diameter: Mm): number =>
   blocked >= diameter ? Infinity : -20 * Math.log10(1 - (blocked / diameter) ** 2)
 
 /** The Sun's angle across, and its power on a square metre in clear air (common practice). */
-const SUN_ACROSS: Rad = 0.533 * (Math.PI / 180)
+const SUN_ACROSS: Rad = radFromDeg(0.533)
 const SUN_W_PER_M2 = 1000
 
 /** What a bare bright dish turned to the Sun puts on its focus: power, the image's diameter, how many Suns. */

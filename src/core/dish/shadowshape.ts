@@ -3,10 +3,9 @@
  * (right, up, out as seen from behind), vertex at the origin, reflector z = (x² + y²)/4f; millimetres, in the aperture's
  * projection. Also a place on the face as somebody sees it: from behind or from in front, by the UP mark or by a plumb line.
  */
-import type { Mm, Rad } from '../units.ts'
+import { DEG, type Mm, type Rad } from '../units.ts'
 import type { Vec3 } from '../vectors.ts'
 
-const DEG = Math.PI / 180
 /** Half the Sun's angle across; 0.5244° to 0.5422° over the year. */
 const SUN_RADIUS: Rad = (0.533 / 2) * DEG
 

@@ -9,7 +9,7 @@ import type { Move, Part, Toward } from '../mount/moves.ts'
 import { entryOf, moveAgainst } from '../mount/parameters.ts'
 import type { MountKind } from '../records/fieldbook.ts'
 import type { SolvedParameter } from '../records/solution.ts'
-import type { Deg } from '../units.ts'
+import { type Deg, radFromDeg } from '../units.ts'
 
 export type { Move, Part, Toward }
 
@@ -92,7 +92,7 @@ function turnOfFoot(
   { value, sigma }: Pick<SolvedParameter, 'value' | 'sigma'>,
   { latDeg }: AdvisedMount,
 ): AboutVertical {
-  const lat = (latDeg * Math.PI) / 180
+  const lat = radFromDeg(latDeg)
   return {
     toward: value > 0 ? 'anticlockwise' : 'clockwise',
     sizeDeg: Math.abs(value) / Math.cos(lat),

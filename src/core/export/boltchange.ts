@@ -1,10 +1,9 @@
 /** What follows in the book from adjusters that were turned as advised: a change, and the expected values of what it restarts. */
 import { entryOf } from '../mount/parameters.ts'
+import { round6 } from '../records/digits.ts'
 import type { PriorRecord } from '../records/fieldbook.ts'
 import { changeOf } from './advice.ts'
 import type { Bolt } from './bolts.ts'
-
-const rounded = (x: number): number => Math.round(x * 1e6) / 1e6
 
 /** @param turned  those that were turned, and no others */
 export function changeOfBolts(turned: readonly Bolt[], feed: string): { what: string[]; expect: PriorRecord[] } {
@@ -17,8 +16,8 @@ export function changeOfBolts(turned: readonly Bolt[], feed: string): { what: st
     expect.push({
       id: off.id,
       ...(off.feed && { feed: off.feed }),
-      value: rounded(does.left.value),
-      sigma: rounded(does.left.sigma),
+      value: round6(does.left.value),
+      sigma: round6(does.left.sigma),
     })
   }
   return { what: [...what], expect }

@@ -2,7 +2,7 @@
  * The equations of a recipe, in a form that any language takes: one line a step, names as in the list of symbols. Only what this
  * mount's kind and readouts need.
  */
-import type { Axis, MountKind } from '../mount/names.ts'
+import { AXES, type Axis, type MountKind } from '../mount/names.ts'
 import { lowerAxisIds } from '../mount/slots.ts'
 import type { RecipeAxis } from './recipeaxis.ts'
 
@@ -22,7 +22,6 @@ export interface Equations {
 
 type Axes = Record<Axis, RecipeAxis>
 const NUMBER = { lower: 1, upper: 2 } as const
-const AXES = ['lower', 'upper'] as const
 
 function symbolsOfAxis(axis: Axis, { name, unit, readout, playDeg }: RecipeAxis): Equations['symbols'] {
   const n = NUMBER[axis]

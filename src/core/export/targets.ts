@@ -10,7 +10,7 @@ import type { Feed, Station } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { textFromTarget } from '../records/targetname.ts'
 import { apparentPlace } from '../sky/targets.ts'
-import type { UtcMs } from '../units.ts'
+import { HOUR_S, type UtcMs } from '../units.ts'
 import { csvField, csvLines, fixed } from './csv.ts'
 
 /** Rows at from + k · step, as long as k · step < hours. */
@@ -25,7 +25,7 @@ export function targetRows(
 ): DialRow[] {
   const core = targetFromRecord(target)
   // 1e-9: 1.1 h is a little more than 3960 s in binary, and that would be a row too many.
-  const count = Math.ceil((hours * 3600) / stepS - 1e-9)
+  const count = Math.ceil((hours * HOUR_S) / stepS - 1e-9)
   const times = Array.from({ length: count }, (_, k) => fromMs + Math.round(k * stepS * 1000))
   const at = (utcMs: UtcMs) => apparentPlace(core, utcMs, station.site, 'radio')
   return dialRows(station, feed, built, at, times, () => ({}))

@@ -1,7 +1,7 @@
 /** The list of windows as CSV: one row a spell, as the batch command prints it. */
 import type { Spell } from '../plan/windows.ts'
 import { utcFromMs } from '../records/instant.ts'
-import { degFromRad } from '../units.ts'
+import { degFromRad, HOUR_MS } from '../units.ts'
 import { csvLines, fixed } from './csv.ts'
 
 /** Degrees and hours to four decimals, kilometres whole; declination and distance at the spell's middle, the latter empty where there is none. */
@@ -12,7 +12,7 @@ export const windowsCsv = (spells: readonly Spell[]): string =>
       [
         utcFromMs(s.inMs),
         utcFromMs(s.outMs),
-        fixed((s.outMs - s.inMs) / 3_600_000, 4),
+        fixed((s.outMs - s.inMs) / HOUR_MS, 4),
         fixed(degFromRad(s.highest.el), 4),
         fixed(degFromRad(s.middle.declination), 4),
         s.middle.distanceKm === null ? '' : fixed(s.middle.distanceKm, 0),

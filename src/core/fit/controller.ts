@@ -7,6 +7,7 @@
 import { solvePositive } from '../matrices.ts'
 import { aimer, midRange } from '../mount/aim.ts'
 import { chainOf, lowerAxisTurn, poseAt, turningPoseIn } from '../mount/asbuilt.ts'
+import { AXES } from '../mount/names.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { type Built, onPaper, SLOT, SLOTS } from '../mount/slots.ts'
 import { angleFromReading, readingFromAngle } from '../readout/readout.ts'
@@ -98,8 +99,7 @@ export function slopeAndOffset(
   // Ideal angles on the same turn as the reading angles, so that a slope is not charged for whole turns.
   const offsets = { lower: start('lower'), upper: start('upper') }
   for (const r of rows)
-    for (const axis of ['lower', 'upper'] as const)
-      r.ideal[axis] += TURN * Math.round((r[axis] - offsets[axis] - r.ideal[axis]) / TURN)
+    for (const axis of AXES) r.ideal[axis] += TURN * Math.round((r[axis] - offsets[axis] - r.ideal[axis]) / TURN)
 
   let x: [number, number, number, number] = [1, offsets.lower, 1, offsets.upper]
   const squares: number[] = []

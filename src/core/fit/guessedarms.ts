@@ -3,6 +3,7 @@
  * bends it. The fit is tried from other arms too, the zero moved so that the middle of the readings stays where it was, and the
  * cheapest counts. Millimetres, radians.
  */
+import { AXES } from '../mount/names.ts'
 import { AXIS_SLOTS, trueAngle } from '../mount/readings.ts'
 import type { Axis } from '../records/fieldbook.ts'
 import { isArmGuessed } from '../records/guesses.ts'
@@ -17,7 +18,7 @@ const TRIES = [-0.8, 0, 0.8]
 /** The fit, or the better one that other arms lead to. */
 export function overGuessedArms(station: Station, problem: Problem, found: Fitted): Fitted {
   let best = found
-  for (const axis of ['lower', 'upper'] as const)
+  for (const axis of AXES)
     if (isArmGuessed(station.record, axis))
       for (const start of startsOf(problem, axis, found.values)) {
         const from = refine(problem, start)

@@ -13,7 +13,7 @@ import { type Feed, isHighEnough, type Station } from '../records/station.ts'
 import { siteFrame, topocentric } from '../sky/earthfixed.ts'
 import { apparentDirection } from '../sky/refraction.ts'
 import { bodyTrack } from '../sky/track.ts'
-import { degFromRad, type Rad, type UtcMs } from '../units.ts'
+import { DAY_MS, degFromRad, HOUR_MS, type Rad, type UtcMs } from '../units.ts'
 import { azElFromEnu, type Vec3 } from '../vectors.ts'
 import { bandOf, lineOf, usualSigma } from './methods.ts'
 import { hasTube } from './parameters.ts'
@@ -40,7 +40,7 @@ const STEP_MS = 600_000
 const DAYS = 3
 const MOST = 5
 /** Two proposals of one body and method closer than this count as one. */
-const APART_MS = 3 * 3_600_000
+const APART_MS = 3 * HOUR_MS
 
 /** The Moon is worth peaking on when its own noise can be heard, or its echoes are. */
 export const canHearMoon = (station: Station, feed: Feed): boolean =>
@@ -100,7 +100,7 @@ export function nextBest(
   const { model } = station
   const scatter = scatterToCome(solved)
   const frame = siteFrame(station.site)
-  const end = now + DAYS * 86_400_000
+  const end = now + DAYS * DAY_MS
   const tracks = { sun: bodyTrack('sun', now, end), moon: bodyTrack('moon', now, end) }
   const base = traceOfProduct(C, M)
   const rms = (square: number): Rad => Math.sqrt(Math.max(0, square) + floor * floor)

@@ -16,7 +16,7 @@ import { MARK_SIGMA_DEG } from '../records/marks.ts'
 import type { Station } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { apparentPlace } from '../sky/targets.ts'
-import { type Rad, radFromDeg } from '../units.ts'
+import { DEG, type Rad, radFromDeg } from '../units.ts'
 import { cross, dot } from '../vectors.ts'
 import { bandOf, lineOf, methodSigma } from './methods.ts'
 import type { Parameters } from './parameters.ts'
@@ -66,7 +66,7 @@ export function sightingFromRecord(station: Station, parameters: Parameters, rec
   let ru = 0
   let uu: number
   if (record.cov !== undefined) {
-    const k = (Math.PI / 180) ** 2
+    const k = DEG ** 2
     rr = record.cov.rr * k + SHARPEST ** 2
     ru = record.cov.ru * k
     uu = record.cov.uu * k + SHARPEST ** 2

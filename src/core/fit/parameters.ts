@@ -3,6 +3,7 @@
  * the constants that measurements share (a mark's true angle, a clamping's constant). Priors included.
  * Radians, ratios and millimetres.
  */
+import { AXES } from '../mount/names.ts'
 import type { ParameterEntry } from '../mount/parameterentry.ts'
 import {
   entryOf,
@@ -222,7 +223,7 @@ export function parametersOf(station: Station): Parameters {
       for (const visits of positionsOf(starts, id)) if (visits.length > 1) visited.push({ visits, first })
     spans.set(`${id}:${feed ?? ''}`, list.slice(first))
   }
-  for (const axis of ['lower', 'upper'] as const) {
+  for (const axis of AXES) {
     const slot = axis === 'lower' ? SLOT.lowerShift : SLOT.upperShift
     const first = list.length
     // A counter that is set, or a zero that is found again, ends an earlier slip.

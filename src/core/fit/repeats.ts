@@ -9,12 +9,13 @@
  * alike makes the variance of their mean just what that correlation gives, (1 + ρ (m - 1))/m of one.
  */
 import type { SightingRecord } from '../records/fieldbook.ts'
+import { MINUTE_MS } from '../units.ts'
 import type { Sighting } from './sighting.ts'
 
 /** The same target, method, feed, readings and measured offset within this time are one sighting, stored twice. */
 const SAME_MS = 2000
 /** Two sightings closer than this share errors. */
-const SHARED_MS = 60_000
+const SHARED_MS = MINUTE_MS
 /** The part of the variance that two sightings at one moment share. */
 export const SHARED = 0.5
 

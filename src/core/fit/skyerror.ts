@@ -7,6 +7,7 @@ import { errorForEchoLoss } from '../dish/optics.ts'
 import { quadraticForm } from '../matrices.ts'
 import { aimer, midRange } from '../mount/aim.ts'
 import { chainOf, poseAt } from '../mount/asbuilt.ts'
+import { AXES } from '../mount/names.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { type Built, onPaper, SLOT, SLOTS } from '../mount/slots.ts'
 import { COUNT_SIGMA, countsSteps } from '../readout/readout.ts'
@@ -66,7 +67,7 @@ export function floorOf(station: Station, built: Built, points: readonly Pick<Sk
   if (station.tolerance.floor !== null) return station.tolerance.floor
   let sum = 0
   for (const p of points) {
-    for (const axis of ['lower', 'upper'] as const) {
+    for (const axis of AXES) {
       const zero = axis === 'lower' ? SLOT.lowerZero : SLOT.upperZero
       const play = built[axis === 'lower' ? SLOT.lowerPlay : SLOT.upperPlay]! / 2
       const at = trueAngle(station.model, built, axis, p.reach[axis])

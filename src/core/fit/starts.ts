@@ -4,10 +4,11 @@
  * not always the deepest. A grid over zeros and heading within their priors, a few damped steps from each point, the
  * best of them followed to the end, and each wide unknown tried once more by itself.
  */
+import { radFromDeg } from '../units.ts'
 import { levenbergMarquardt, objective, type Problem } from './map.ts'
 
 /** An angle whose prior is narrower than this has one valley. */
-const WIDE = (8 * Math.PI) / 180
+const WIDE = radFromDeg(8)
 const TURN = 2 * Math.PI
 /** Steps from each point of the grid; points followed to the end; rounds of one unknown at a time. */
 const FIRST_STEPS = 3

@@ -5,10 +5,10 @@
 import type { LevelRecord } from '../records/fieldbook.ts'
 import { msFromUtc } from '../records/instant.ts'
 import type { InstrumentRecord } from '../records/instruments.ts'
-import { type Rad, radFromDeg, type UtcMs } from '../units.ts'
+import { DAY_MS, type Rad, radFromDeg, type UtcMs } from '../units.ts'
 import type { PhoneAxis } from './upvector.ts'
 
-export const BIAS_LASTS_MS = 86_400_000
+export const BIAS_LASTS_MS = DAY_MS
 
 export type BiasUse =
   /** No reversal was ever made with it. */

@@ -3,7 +3,7 @@
  * Source of the worked values that the tests hold this to: trade figures (2.4 m at 10 368 MHz, 210 K: 1.313 dB).
  */
 import { wavelengthM } from '../dish/optics.ts'
-import type { Metres, MHz, Rad } from '../units.ts'
+import { type Metres, type MHz, type Rad, radFromDeg } from '../units.ts'
 
 /** Below this rise, dB, the noise of Moon or Sun is too weak to point by. Common practice, no source. */
 export const HEARD_DB = 0.3
@@ -30,7 +30,7 @@ export function discTemperature(
 
 /** The Moon's brightness at microwaves; 210 to 240 K at 1 to 10 GHz, phase aside (from memory, trade). */
 export const MOON_K = 225
-const MOON_DISC: Rad = 0.518 * (Math.PI / 180)
+const MOON_DISC: Rad = radFromDeg(0.518)
 /** When the person gives no system temperature (common practice for a good amateur receiver, no source). */
 export const SYSTEM_K = 100
 

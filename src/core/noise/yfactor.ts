@@ -4,7 +4,7 @@
  * gets half of it); hot and cold: T = (hot - Y cold)/(Y - 1).
  */
 import { wavelengthM } from '../dish/optics.ts'
-import type { Metres, MHz, Rad } from '../units.ts'
+import { type Metres, type MHz, type Rad, radFromDeg } from '../units.ts'
 import { discTemperature, sourceSizeFactor } from './noise.ts'
 
 const BOLTZMANN = 1.380649e-23
@@ -34,7 +34,7 @@ export const areaOfDish = (diameter: Metres, efficiency: number): number => effi
 export const sizeFactorS733 = (disc: Rad, hpbw: Rad): number => 1 + 0.38 * (disc / hpbw) ** 2
 
 /** What the air takes from something at an elevation, the air straight up being known; flat layers, from 5° up. */
-export const airLossDb = (zenithDb: number, el: Rad): number => zenithDb / Math.sin(Math.max(el, (5 * Math.PI) / 180))
+export const airLossDb = (zenithDb: number, el: Rad): number => zenithDb / Math.sin(Math.max(el, radFromDeg(5)))
 
 /**
  * What the Sun adds at the antenna: S A/2k less all losses.

@@ -8,7 +8,7 @@ import { type Feed, isHighEnough, type Station } from '../records/station.ts'
 import { siteFrame, topocentric } from '../sky/earthfixed.ts'
 import { apparentDirection } from '../sky/refraction.ts'
 import { bodyTrack } from '../sky/track.ts'
-import type { UtcMs } from '../units.ts'
+import { HOUR_MS, type UtcMs } from '../units.ts'
 import { azElFromEnu } from '../vectors.ts'
 import { type DialRow, dialRows, evenTimes } from './dialrows.ts'
 
@@ -24,7 +24,7 @@ export interface DialBody {
 }
 
 const EVENT_STEP_MS = 300_000
-const EVENT_SPAN_MS = 25 * 3_600_000
+const EVENT_SPAN_MS = 25 * HOUR_MS
 
 /** @param stepMs and count of the rows from `now` on */
 export function dialOf(

@@ -8,7 +8,7 @@ import type { Axis } from '../records/fieldbook.ts'
 import { utcFromMs } from '../records/instant.ts'
 import { RANGES } from '../records/ranges.ts'
 import { type Feed, isHighEnough, type Station } from '../records/station.ts'
-import { degFromRad, type UtcMs } from '../units.ts'
+import { degFromRad, HOUR_MS, type UtcMs } from '../units.ts'
 import { type FirstSearch, firstSearch, readingsOf, sunAt } from './firstsearch.ts'
 
 export interface FirstSearchWish {
@@ -77,7 +77,7 @@ const LARGEST_SIGMA_DEG = RANGES.sigmaDeg[1]
 const MOST = 3000
 const SECONDS_EACH = 20
 const SOON_MS = 300_000
-const LONG_MS = 48 * 3_600_000
+const LONG_MS = 48 * HOUR_MS
 
 const angles = (p: { az: number; el: number }) => ({ azDeg: degFromRad(p.az), elDeg: degFromRad(p.el) })
 

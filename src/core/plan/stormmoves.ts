@@ -3,6 +3,7 @@
  * reading of each jack (a count lost or a clamp slipped along the tube is a length, not an angle). Radians, millimetres, readings.
  */
 import type { MountModel } from '../mount/asbuilt.ts'
+import { AXES } from '../mount/names.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { type Built, SLOT, SLOTS } from '../mount/slots.ts'
 import type { Axis } from '../records/fieldbook.ts'
@@ -102,7 +103,7 @@ export function causesOf(model: MountModel, built: Built, hasTube: boolean): Cau
   }
   const whole = add('mount', a, b, zero('lower'))
   const zeros: Cause[] = []
-  for (const axis of ['lower', 'upper'] as const) {
+  for (const axis of AXES) {
     const kind = `${axis}-zero` as const
     zeros.push(add(kind, zero(axis)))
     if (model[axis].readout.type !== 'jack') continue

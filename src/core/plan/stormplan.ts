@@ -6,7 +6,7 @@
 import { usualSigma } from '../fit/methods.ts'
 import { waysToSight } from '../fit/nextbest.ts'
 import type { Method } from '../records/fieldbook.ts'
-import type { Rad, UtcMs } from '../units.ts'
+import { HOUR_MS, type Rad, type UtcMs } from '../units.ts'
 import { type Candidate, levelsToTake, marksToRead, type Step, sightingsToCome } from './measurements.ts'
 import type { StormCase } from './stormcase.ts'
 import { WAYS } from './stormmoves.ts'
@@ -22,7 +22,7 @@ export interface StormPlan {
   isEnough: boolean
 }
 
-const SLOT_MS = 3_600_000
+const SLOT_MS = HOUR_MS
 const HOURS = 36
 export const MOST_STEPS = 12
 /**

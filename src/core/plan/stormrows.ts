@@ -7,6 +7,7 @@ import { CLAMPING_SIGMA_DEG } from '../fit/parameters.ts'
 import { builtAt, levelRows, referenceRow, whitenedRows } from '../fit/residuals.ts'
 import type { Sighting } from '../fit/sighting.ts'
 import type { Solved } from '../fit/solved.ts'
+import { AXES } from '../mount/names.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { type Built, onPaper, SLOT, SLOTS } from '../mount/slots.ts'
 import { feedOf } from '../records/feeds.ts'
@@ -141,7 +142,7 @@ function rowOf(
   const byWay = new Float64Array(WAYS)
   for (let k = 0; k < SLOTS; k++) if (!isOthersFeed(m, k)) byWay[k] = bySlot[k]!
   if (at !== null)
-    for (const axis of ['lower', 'upper'] as const) {
+    for (const axis of AXES) {
       const per = bySlot[axis === 'lower' ? SLOT.lowerZero : SLOT.upperZero]!
       if (per === 0 || Number.isNaN(at[axis])) continue
       const t = trueAngle(model, built, axis, at[axis])

@@ -13,7 +13,7 @@ import type { Site, Target } from '../sky/place.ts'
 import { airlessElevation } from '../sky/refraction.ts'
 import { lifterOf } from '../sky/targets.ts'
 import { type TargetTrack, targetTrack } from '../sky/targettrack.ts'
-import { type Rad, radFromDeg, type UtcMs } from '../units.ts'
+import { HOUR_MS, MINUTE_MS, type Rad, radFromDeg, type UtcMs } from '../units.ts'
 import { azElFromEnu, type Vec3 } from '../vectors.ts'
 import { type Hindrance, outlookOf } from './hindrance.ts'
 
@@ -60,13 +60,13 @@ export interface Windows {
   frame: SiteFrame
 }
 
-const STEP_MS = 60_000
+const STEP_MS = MINUTE_MS
 
 /**
  * No target climbs faster: the Earth's turn, 15.04° an hour, 1.02 times that for a Moon seen from the surface, its own
  * declination 0.3° an hour, and what the air adds below the horizon.
  */
-const FASTEST = radFromDeg(17) / 3_600_000
+const FASTEST = radFromDeg(17) / HOUR_MS
 
 /** @param partner  the other end of a contact; null: none */
 export function windowsOf(

@@ -16,7 +16,7 @@ import { msFromUtc, utcFromMs } from '../records/instant.ts'
 import type { Feed } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { backgroundOf, NOISY_WITHIN } from '../sky/background.ts'
-import { DAY_MS, degFromRad, HOUR_MS, type Rad, type UtcMs } from '../units.ts'
+import { DAY_MS, degFromRad, HOUR_MS, MINUTE_MS, type Rad, type UtcMs } from '../units.ts'
 import { type PlaceJson, partnerSite } from './partner.ts'
 import { type Passage, type Seen, type Spell, type SpellEnd, type Windows, windowsOf } from './windows.ts'
 
@@ -85,8 +85,8 @@ export interface WindowsJson {
   hindered: { to: SpellEnd; hours: number }[]
 }
 
-const POINTING_STEP_MS = 30 * 60_000
-const HINDERED_STEP_MS = 10 * 60_000
+const POINTING_STEP_MS = 30 * MINUTE_MS
+const HINDERED_STEP_MS = 10 * MINUTE_MS
 
 const endOf = (wish: WindowsWish): UtcMs => msFromUtc(wish.fromUtc) + Math.round(wish.days * DAY_MS)
 

@@ -15,7 +15,7 @@ import type { Feed } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { spotAt } from '../scan/dishtrack.ts'
 import { apparentPlace } from '../sky/targets.ts'
-import { HOUR_MS, type Rad, type UtcMs } from '../units.ts'
+import { HOUR_MS, MINUTE_MS, type Rad, type UtcMs } from '../units.ts'
 import { type Candidate, levelsToTake, marksToRead, type Step, sightingsToCome, type Way } from './measurements.ts'
 import { outlookOf } from './outlook.ts'
 
@@ -113,7 +113,7 @@ function driftOf(solved: Solved, feed: Feed, built: Float64Array): NonNullable<W
   const at = (readings: { lower: number; upper: number }, utcMs: UtcMs) =>
     spotAt(station.model, built, 'beam', readings, apparentPlace(sun, utcMs, station.site, 'radio').direction)
   return (readings, utcMs) => {
-    const [a, b] = [at(readings, utcMs - 60_000), at(readings, utcMs + 60_000)]
+    const [a, b] = [at(readings, utcMs - MINUTE_MS), at(readings, utcMs + MINUTE_MS)]
     if (a === null || b === null) return null
     const way = Math.hypot(b.right - a.right, b.up - a.up)
     if (way === 0) return null

@@ -3,7 +3,7 @@
  * A new kind has its law and its facts here, its record in `records/readouts.ts`, its words in `ui/kit/readoutwords.ts`.
  * `base` and `rod` are millimetres to add to a jack's taped arms; the other readouts ignore them.
  */
-import type { Mm, Rad } from '../units.ts'
+import { DEG, type Mm, type Rad } from '../units.ts'
 import { closingReadings, includedAngle, type Jack, lengthFromIncludedAngle } from './jack.ts'
 
 /** What is usual for each kind, besides its law. */
@@ -37,8 +37,6 @@ export interface OutsideTriangle {
   min: number
   max: number
 }
-
-const DEG = Math.PI / 180
 
 /** The axis angle that a reading stands for. @param reading any finite number, in the readout's own unit */
 export function angleFromReading(

@@ -3,6 +3,7 @@
  * have another `what` (or none), are kept and left alone.
  */
 import * as v from 'valibot'
+import { rounded } from './digits.ts'
 import { instantMs } from './instant.ts'
 import { ALIGNMENT_STEPS, AlignmentSchema } from './schemas/alignment.ts'
 import type { Solution } from './solution.ts'
@@ -39,4 +40,4 @@ export const lastCarried = (list: readonly AlignmentRecord[], feed: string, nowM
 export const carriedNumbers = ({ feed: of, parameters }: Solution): CarriedNumbers =>
   parameters
     .filter(({ feed }) => feed === undefined || feed === of)
-    .map(({ id, feed, value }) => ({ id, ...(feed !== undefined && { feed }), value: Number(value.toFixed(6)) }))
+    .map(({ id, feed, value }) => ({ id, ...(feed !== undefined && { feed }), value: rounded(value, 6) }))

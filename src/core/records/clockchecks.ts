@@ -3,6 +3,7 @@
  * program: they are kept and neither read nor held to these rules. Seconds; + where the phone is ahead.
  */
 import type { InferOutput } from 'valibot'
+import { DAY_MS } from '../units.ts'
 import type { SightingRecord, StationRecord } from './fieldbook.ts'
 import { instantMs } from './instant.ts'
 import type { ClockCheckSchema } from './schemas/clockcheck.ts'
@@ -19,7 +20,7 @@ export const clockChecksOf = (station: Pick<StationRecord, 'clockChecks'> | null
   (station?.clockChecks ?? []).filter(isClockCheck).sort((a, b) => instantMs(b.utc) - instantMs(a.utc))
 
 /** A check counts for what follows this long: a phone sets its clock by the network when it likes. */
-const CHECK_LASTS_MS = 24 * 3_600_000
+const CHECK_LASTS_MS = DAY_MS
 
 /** The check that counts for a time by the phone's clock; null when there is no recent one. */
 export function checkAt(station: Pick<StationRecord, 'clockChecks'>, utc: string): ClockCheckRecord | null {

@@ -4,9 +4,8 @@
  * records survive a round trip. FIELDBOOK.md describes the file.
  */
 import type { InferOutput } from 'valibot'
-import type { AnyList, RecordKind } from './kinds.ts'
-import type { Made } from './made.ts'
-import type { ENTRY_SCHEMAS } from './schema.ts'
+import type { AnyList } from './kinds.ts'
+import type { DeletionSchema, ENTRY_SCHEMAS, FileSchema } from './schema.ts'
 import type { ChangeSchema, ReferenceSchema } from './schemas/change.ts'
 import type { TargetSchema } from './schemas/common.ts'
 import type { LevelRawSchema, LevelSchema, SwingPlaceSchema, SwingRawSchema, TakenSchema } from './schemas/level.ts'
@@ -26,23 +25,14 @@ import type {
 export type { Axis, MountKind, Side } from '../mount/names.ts'
 export type { ParameterId } from '../mount/parameters.ts'
 
-export interface FieldBook {
+/** Format and version are looked at before the schema is (intake.ts); its stations are looked at one by one. */
+export interface FieldBook extends InferOutput<typeof FileSchema> {
   format: 'moonplumb-fieldbook'
   version: 1
-  exportedUtc: string
   stations: StationRecord[]
-  /** What was deleted, for other phones. */
-  deletions?: DeletionRecord[]
 }
 
-/** What was deleted, at the top of a file: so that programs that do not know it carry it along. */
-export interface DeletionRecord {
-  kind: RecordKind
-  station: string
-  /** Of the entry; left out for a station. */
-  id?: string
-  made: Made
-}
+export type DeletionRecord = InferOutput<typeof DeletionSchema>
 
 type Lists = { [L in AnyList]: InferOutput<(typeof ENTRY_SCHEMAS)[L]>[] }
 type NeededList = 'feeds' | 'sightings'

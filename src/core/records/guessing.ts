@@ -46,7 +46,7 @@ export interface Limits {
 
 /** From the third side and one arm of a triangle of WIDEST_DEG, the other arm; null where there is none. */
 function armBeside(arm: number, longest: number): number | null {
-  const cos = Math.cos((WIDEST_DEG * Math.PI) / 180)
+  const cos = Math.cos(radFromDeg(WIDEST_DEG))
   const root = longest * longest - arm * arm * (1 - cos * cos)
   const other = arm * cos + Math.sqrt(Math.max(0, root))
   return root > 0 && other > 0 ? other : null
@@ -60,7 +60,7 @@ export function jackGuess(kind: MountKind, axis: Axis, jack: SomeJack, limits: L
   const lengthAt = (reading: number): number => zero + reading / countsPerMm
   const shortest = Math.min(zero, limits.minReading === undefined ? zero : lengthAt(limits.minReading))
   const longest = limits.maxReading === undefined ? LONGEST * zero : lengthAt(limits.maxReading)
-  const cos = Math.cos((WIDEST_DEG * Math.PI) / 180)
+  const cos = Math.cos(radFromDeg(WIDEST_DEG))
   let { baseArmMm, rodArmMm } = jack
   if (baseArmMm === undefined && rodArmMm === undefined) {
     baseArmMm = tenths(longest / Math.sqrt(1 + SHORTER * SHORTER - 2 * SHORTER * cos))

@@ -1,8 +1,10 @@
 /**
- * The ranges of a field book's numbers, in one place: the schemas check records by them, and the forms' fields accept what they allow.
- * [least, most], both allowed but where a comment says otherwise. The limits are those of the file format; where it states
- * none, a bound excludes numbers that no instrument shows.
+ * The ranges of a field book's numbers, in one place: the schemas check records by them, and the forms' fields accept what they allow,
+ * or less (`TYPED`). [least, most], both allowed but where a comment says otherwise. The limits are those of the file format;
+ * where it states none, a bound excludes numbers that no instrument shows.
  */
+import { HOUR_S } from '../units.ts'
+
 export type Range = readonly [least: number, most: number]
 
 export const RANGES = {
@@ -38,6 +40,9 @@ export const RANGES = {
   /** Above 0. */
   countsPerMm: [0, 1e9],
   phiAtAngleZeroDeg: [-720, 720],
+  /** Of an adjuster: from the axis that it turns to where it acts, and the pitch of its thread; above 0. */
+  armMm: [0, 1e6],
+  pitchMm: [0, 1000],
 
   /** Above 0. */
   echoLossDb: [0, 100],
@@ -57,6 +62,8 @@ export const RANGES = {
   turnDeg: [-180, 180],
   /** What an inclinometer rounds to and trembles by. */
   finenessDeg: [0, 5],
+  /** Of a reading that was taken: what was rounded to, the tremble, the spread, by whatever it was read. */
+  takenSpreadDeg: [0, 90],
 
   biasDeg: [-45, 45],
 
@@ -101,4 +108,44 @@ export const RANGES = {
   stringsMm: [0, 1e4],
   /** Above 0. */
   tapeSigmaMm: [0, 1000],
+} as const satisfies Record<string, Range>
+
+/**
+ * What a form's field takes where that is less than the file allows: beyond it the number is a slip of the finger, and with a ± of
+ * nearly nothing one slip would outweigh all other measurements. What a file brings from beyond is kept.
+ */
+export const TYPED = {
+  /** A target that is half a right angle away was not sighted. */
+  offsetDeg: [-45, 45],
+  /** Nothing at a dish is known to a thousandth of a degree. */
+  sigmaDeg: [0.001, RANGES.sigmaDeg[1]],
+  /** Of a step or tremble in a swing, and of the sensor's own error. */
+  swingSpreadDeg: [0, 10],
+
+  /** A clock that is off by more than a day shows another date. */
+  clockOffsetS: [-24 * HOUR_S, 24 * HOUR_S],
+  clockSigmaS: [0.001, HOUR_S],
+
+  /** What something was moved by in a change, by the person's own account. */
+  shiftMm: [-1000, 1000],
+  shiftSigmaMm: [0.01, 1000],
+  turnSigmaDeg: [0.001, 180],
+
+  /** A thread of two inches a turn is on no mount. */
+  armMm: [1, 1e5],
+  pitchMm: [0.1, 50],
+
+  /** A wind at which a dish is stowed blows. */
+  windKmh: [1, RANGES.windKmh[1]],
+
+  /** Of a receiver, in dB of whatever it refers to: 1e30 above or below is no level. */
+  levelDb: [-300, 300],
+  /** A target that does not stand out has no centre to be scanned for. */
+  riseDb: [0.01, RANGES.riseDb[1]],
+  riseSigmaDb: [0.001, RANGES.sigmaDb[1]],
+
+  /** A tape that is off by a hand's width was read wrongly. */
+  tapeSigmaMm: [0, 100],
+  /** A phase centre lies within a metre of the feed's mouth. */
+  phaseCentreMm: [-1000, 1000],
 } as const satisfies Record<string, Range>

@@ -4,6 +4,7 @@
  */
 import type { Readout } from '../readout/readout.ts'
 import { degFromRad, radFromDeg } from '../units.ts'
+import { rounded } from './digits.ts'
 import type { ReadoutRecord } from './fieldbook.ts'
 
 type Type = Readout['type']
@@ -19,8 +20,6 @@ interface Ways<T extends Type> {
   /** The other sense; null where the readings themselves must be turned. */
   reversed(record: RecordOf<T>): RecordOf<T> | null
 }
-
-const rounded = (x: number, digits: number): number => Number(x.toFixed(digits))
 
 const WAYS: { readonly [T in Type]: Ways<T> } = {
   degrees: {

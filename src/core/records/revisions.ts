@@ -213,9 +213,11 @@ function deletionsOf(records: readonly StoredRecord[], wanted: readonly string[]
     .filter(r => r.deleted && !isForgotten(r.made) && !invented.has(r.station) && (wanted?.includes(r.station) ?? true))
     .sort((a, b) => (a.id < b.id ? -1 : 1))
     .map(record => {
-      const { kind, station } = record
+      const { station } = record
+      const kind = record.kind as DeletionRecord['kind'] // what stands at the top of a file is never deleted
       const own = kind === 'station' ? {} : { id: ownName(record.id) }
-      return { kind, station, ...own, made: madeForFile(stateOf(record))! }
+      // Of a deleted record it always says by which edits.
+      return { kind, station, ...own, made: madeForFile(stateOf(record)) as DeletionRecord['made'] }
     })
 }
 

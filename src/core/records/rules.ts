@@ -3,6 +3,7 @@
  * Every rule checks the types of its fields and says nothing when one is wrong, since the shape (schema.ts)
  * has reported that already: so one broken field does not hide another rule.
  */
+import { AXES } from '../mount/names.ts'
 import { CHANGE_NAMES, FEED_PARAMETERS, knownEntry, mostOf, type ParameterId, unitOf } from '../mount/parameters.ts'
 import { closingReadings, includedAngle, type Jack } from '../readout/jack.ts'
 import { findSource } from '../sky/sources.ts'
@@ -88,7 +89,7 @@ export function checkStationRules(station: Loose, facts: StationFacts, path: str
   ) {
     faults.add(`${path}.mount.headingDeg`, `headingDeg is missing: mount kind ${mount.kind} needs it, from 0 to 360`)
   }
-  for (const axis of ['lower', 'upper'] as const) {
+  for (const axis of AXES) {
     const { minReading, maxReading } = loose(mount[axis])
     if (isNumber(minReading) && isNumber(maxReading) && !(minReading < maxReading)) {
       faults.add(

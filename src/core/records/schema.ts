@@ -19,22 +19,21 @@ import { anyList, list, name, object, oneOf, opt, text, utc } from './shapes.ts'
 
 export { StationSchema }
 
+/** What was deleted, at the top of a file: so that programs that do not know it carry it along. */
+export const DeletionSchema = object({
+  kind: oneOf(['station', ...Object.values(RECORD_LISTS)]),
+  station: name(),
+  /** Of the entry; left out for a station. */
+  id: opt(text()),
+  made: object({ from: text(), deletedBy: text() }),
+})
+
 /** The outermost object, format and version having been looked at before. */
 export const FileSchema = object({
   exportedUtc: utc(),
   stations: anyList(),
   /** What was deleted, for other phones. */
-  deletions: opt(
-    list(
-      object({
-        kind: oneOf(['station', ...Object.values(RECORD_LISTS)]),
-        station: name(),
-        /** Of the entry; left out for a station. */
-        id: opt(text()),
-        made: object({ from: text(), deletedBy: text() }),
-      }),
-    ),
-  ),
+  deletions: opt(list(DeletionSchema)),
 })
 
 /** The shape of an entry of each list of a station. */

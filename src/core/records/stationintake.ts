@@ -4,6 +4,7 @@
  */
 import { beamDeviationFactor } from '../dish/optics.ts'
 import { modelOf } from '../mount/asbuilt.ts'
+import { maskFromPoints } from '../sky/horizonmask.ts'
 import type { Target } from '../sky/place.ts'
 import { airFrom } from '../sky/refraction.ts'
 import { radFromDeg } from '../units.ts'
@@ -57,8 +58,6 @@ export function stationFromRecord(record: StationRecord): Station {
       minElevation: tolerance?.minElevationDeg === undefined ? null : radFromDeg(tolerance.minElevationDeg),
       floor: tolerance?.floorDeg === undefined ? null : radFromDeg(tolerance.floorDeg),
     },
-    mask: (record.horizonMask ?? [])
-      .map(p => ({ az: radFromDeg(p.azDeg), el: radFromDeg(p.elDeg) }))
-      .sort((a, b) => a.az - b.az),
+    mask: maskFromPoints(record.horizonMask ?? []),
   }
 }

@@ -3,10 +3,10 @@
  * where no adjuster is described. Set as accurately as by hand. In the parameter's unit, degrees or millimetres.
  */
 import type { AdjusterRecord } from '../records/adjusters.ts'
+import { DEG } from '../units.ts'
 import { idsOfTruth } from './faults.ts'
 import type { Paper } from './mount.ts'
 import type { Chance } from './seed.ts'
-import { DEG } from './turning.ts'
 
 /** The unit of its amount: turns for a screw whose thread is known, millimetres for other adjusters, degrees for none. */
 export type AmountUnit = 'turns' | 'mm' | 'deg'

@@ -5,9 +5,10 @@
  * move the phone on it. Degrees; vectors of the phone are x right edge, y top edge, z out of the screen.
  */
 import type { Axis } from '../records/fieldbook.ts'
+import { DEG } from '../units.ts'
 import { type Paper, readoutAngleDeg, type TrueMount } from './mount.ts'
 import type { Chance } from './seed.ts'
-import { crossed, DEG, dotted, heightDeg, mixed, turned, UP, unit, type V3 } from './turning.ts'
+import { crossed, dotted, heightDeg, mixed, turned, UP, unit, type V3 } from './turning.ts'
 
 /** The phone's edges as they lie in the moving part, the part being at axis angles zero. */
 type Edges = readonly [x: V3, y: V3, z: V3]

@@ -10,6 +10,7 @@ import { knownEntry, sigmaOfEntry } from '../mount/parameters.ts'
 import { PARAMETERS } from '../mount/parametertable.ts'
 import { lowerAxisIds } from '../mount/slots.ts'
 import type { Axis } from '../records/fieldbook.ts'
+import { HOUR_MS } from '../units.ts'
 import { type Paper, readoutAngleDeg, type Truth } from './mount.ts'
 import type { Chance } from './seed.ts'
 import type { Difficulty } from './setup.ts'
@@ -126,8 +127,6 @@ export interface Faults {
   backlash: { axis: Axis; deg: number } | null
 }
 
-const HOUR = 3_600_000
-
 /** One count of an axis in degrees, at a reading. */
 export const degPerReading = (paper: Paper, axis: Axis, reading: number): number =>
   Math.abs(readoutAngleDeg(paper, axis, reading + 0.5) - readoutAngleDeg(paper, axis, reading - 0.5))
@@ -146,9 +145,9 @@ export type HardFault = (typeof HARD_FAULTS)[number]
 function hard(c: Chance, paper: Paper, truth: Truth, startMs: number, which: readonly HardFault[]): Faults {
   const has = (fault: HardFault): boolean => which.includes(fault)
   const feed = paper.feeds[0]!.id
-  const counted = (['lower', 'upper'] as const).filter(a => paper.mount[a].readout.type !== 'degrees')
+  const counted = AXES.filter(a => paper.mount[a].readout.type !== 'degrees')
   const jacks = counted.filter(a => paper.mount[a].readout.type === 'jack')
-  const loose = c.one(jacks.length > 0 ? jacks : (['lower', 'upper'] as const))
+  const loose = c.one(jacks.length > 0 ? jacks : AXES)
   const feedRight = away(c, 20, 35)
   const play = lag(paper, loose, c.between(0.6, 1.2))
   const before: Truth = {
@@ -156,9 +155,9 @@ function hard(c: Chance, paper: Paper, truth: Truth, startMs: number, which: rea
     ...(has('feed') && { [`feedRight:${feed}`]: feedRight }),
     ...(has('backlash') && { [`${loose}Play`]: play }),
   }
-  const stormMs = startMs + c.between(48, 96) * HOUR
+  const stormMs = startMs + c.between(48, 96) * HOUR_MS
   const slipping = counted.length > 0 ? c.one(counted) : null
-  const stopped = c.one(['lower', 'upper'] as const)
+  const stopped = c.one(AXES)
   const end = c.one(['low', 'high'] as const)
   const { minReading, maxReading } = paper.mount[stopped]
   const short = (maxReading - minReading) * c.between(0.06, 0.12)
@@ -171,7 +170,7 @@ function hard(c: Chance, paper: Paper, truth: Truth, startMs: number, which: rea
       ? null
       : {
           axis: slipping,
-          fromMs: startMs + c.between(20, 40) * HOUR,
+          fromMs: startMs + c.between(20, 40) * HOUR_MS,
           counts: -Math.round(c.between(3, 6) / degPerReading(paper, slipping, middle(slipping))),
         }
   return {

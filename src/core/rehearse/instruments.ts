@@ -3,10 +3,10 @@
  * its usual error. Degrees, millimetres, as records have them.
  */
 import type { Axis } from '../records/fieldbook.ts'
+import { DEG } from '../units.ts'
 import { type LevelPlace, type TrueMount, trueLevelAt } from './mount.ts'
 import type { Chance } from './seed.ts'
 import { feedPlace } from './shadow.ts'
-import { DEG } from './turning.ts'
 
 export interface Inclinometer {
   /** Its reading on a level surface. */

@@ -3,12 +3,13 @@
  * it follows from the alignment's own answer and from what the meter shows, so it continues from wherever the person is.
  */
 import type { AlignmentStepJson } from '../alignment/json.ts'
+import { AXES } from '../mount/names.ts'
 import { ALIGNMENT_STEPS, type AlignmentStep } from '../records/alignment.ts'
 import type { Axis, MountRecord, SightingRecord } from '../records/fieldbook.ts'
 import { instantMs } from '../records/instant.ts'
 import type { LevelWhat } from '../records/levelkinds.ts'
 import type { Solution } from '../records/solution.ts'
-import { DAY_MS, HOUR_MS } from '../units.ts'
+import { DAY_MS, HOUR_MS, MINUTE_MS } from '../units.ts'
 import type { Readings } from './aimed.ts'
 import type { Moment } from './moments.ts'
 
@@ -90,7 +91,7 @@ const MIDDLE = 0.04
 /** Beamwidths within which it is heard well above the noise. */
 const HEARD = 1
 /** One body is peaked again when the sky has turned so far. */
-const APART_MS = 100 * 60_000
+const APART_MS = 100 * MINUTE_MS
 /** After so many levels on the dish another tells nothing new. */
 const ENOUGH_LEVELS = 2
 /** Where a level on the dish tells: shares of the ways, tried one after the other. */
@@ -193,7 +194,7 @@ export function bodySeen(
 ): BodySeen {
   const isUp = row.elDeg >= LOW_DEG
   const isWithin = (share: number): boolean =>
-    (['lower', 'upper'] as const).every(axis => {
+    AXES.every(axis => {
       const at = row[axis]
       const { minReading, maxReading } = mount[axis]
       const spare = share * (maxReading - minReading)

@@ -8,7 +8,8 @@
 import { angleFromReading } from '../readout/readout.ts'
 import type { Axis, Side, StationRecord } from '../records/fieldbook.ts'
 import { readoutFromRecord } from '../records/readouts.ts'
-import { crossed, DEG, dotted, EAST, heightDeg, mixed, NORTH, turned, turnedBy, UP, unit, type V3 } from './turning.ts'
+import { DEG } from '../units.ts'
+import { crossed, dotted, EAST, heightDeg, mixed, NORTH, turned, turnedBy, UP, unit, type V3 } from './turning.ts'
 
 export type Truth = Record<string, number>
 export type LineName = 'beam' | 'shadow' | 'tube' | 'boresight'

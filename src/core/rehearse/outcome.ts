@@ -6,16 +6,18 @@
  * readings of its target table.
  */
 import { sunFromShadow } from '../dish/shadow.ts'
+import { AXES } from '../mount/names.ts'
 import type { HasMovedJson } from '../plan/hasmovedjson.ts'
 import { trueMsAt } from '../records/clockchecks.ts'
 import type { Axis, SightingRecord, StationRecord } from '../records/fieldbook.ts'
 import { instantMs } from '../records/instant.ts'
 import type { Solution, SolvedParameter } from '../records/solution.ts'
+import { DAY_MS, DEG } from '../units.ts'
 import type { HardFault } from './faults.ts'
 import { type LineName, offsetDeg, type Paper, type Truth } from './mount.ts'
 import { CLOCK_S, knowsStop, type Naming, namingOf, type Said } from './named.ts'
 import { power } from './pattern.ts'
-import { apartDeg, DEG } from './turning.ts'
+import { apartDeg } from './turning.ts'
 import type { World } from './world.ts'
 
 /** One parameter. */
@@ -91,7 +93,7 @@ export function truthOnPaper(from: Paper, to: Paper, truth: Truth, lost: Record<
   const turned = (deg: number): number => ((((deg + 180) % 360) + 360) % 360) - 180
   if (from.mount.headingDeg !== undefined && to.mount.headingDeg !== undefined)
     out.heading = turned(of('heading') + from.mount.headingDeg - to.mount.headingDeg)
-  for (const axis of ['lower', 'upper'] as const) {
+  for (const axis of AXES) {
     const [a, b] = [from.mount[axis].readout, to.mount[axis].readout]
     const zero = `${axis}Zero`
     const scale = `${axis}Scale`
@@ -171,7 +173,7 @@ const isNoted = (station: StationRecord, what: readonly string[], fromMs: number
   (station.changes ?? []).some(c => instantMs(c.utc) >= fromMs && c.what.some(w => w === 'all' || what.includes(w)))
 
 /** A change may be dated back to the last time that all was well. */
-const BACK_MS = 24 * 3_600_000
+const BACK_MS = DAY_MS
 
 function hiddenThings(world: World, said: Said, nowMs: number): HiddenThing[] {
   const { station } = said

@@ -3,10 +3,10 @@
  * station. Degrees, millimetres, counts.
  */
 import type { AxisRecord, MountKind } from '../records/fieldbook.ts'
+import { DEG } from '../units.ts'
 import type { Paper } from './mount.ts'
 import type { Chance } from './seed.ts'
 import type { Difficulty } from './setup.ts'
-import { DEG } from './turning.ts'
 
 type Jack = Extract<AxisRecord['readout'], { type: 'jack' }>
 

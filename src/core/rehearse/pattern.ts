@@ -6,7 +6,7 @@
  * F(u) = [C Λ1(u) + (1 - C)/2 Λ2(u)] / [C + (1 - C)/2], Λn(u) = 2ⁿ n! Jn(u)/uⁿ, u = π (D/λ) sin θ.
  * What a feed off the axis does to the shape (coma) is left out: the beam moves, the shape stays.
  */
-import { DEG } from './turning.ts'
+import { DEG } from '../units.ts'
 
 const PEDESTAL = 10 ** (-12 / 20)
 /** The floor of the pattern: scatter from struts, surface and back. Common practice, no source. */

@@ -4,8 +4,8 @@
  * Sun and Moon are discs in the beam's pattern; the ground adds noise at low elevations; sky and air always add some. Left out: radio
  * sources, satellites, the Milky Way. The only fluctuation is the radiometer's noise, σ = 4.343/√(Bτ) dB.
  */
+import { DEG } from '../units.ts'
 import { powerOverDisc } from './pattern.ts'
-import { DEG } from './turning.ts'
 
 const BOLTZMANN = 1.380649e-23
 const GROUND_K = 290

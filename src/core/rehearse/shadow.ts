@@ -2,8 +2,9 @@
  * The feed's shadow on the real dish: its middle, its outline as cast by a point-like Sun, and the two edges between which the Sun's
  * half degree blurs it. Enu rays on the paraboloid about the real boresight; millimetres, as seen from behind.
  */
+import { DEG } from '../units.ts'
 import type { TrueMount, TruePose } from './mount.ts'
-import { DEG, dotted, heightDeg, UP, type V3 } from './turning.ts'
+import { dotted, heightDeg, UP, type V3 } from './turning.ts'
 
 /** Half the Sun's angle across. */
 const SUN_RADIUS = (0.533 / 2) * DEG

@@ -2,11 +2,11 @@
  * The rehearsal's own vectors: Enu, plain triples, turned one rotation after the other. The solver's chain multiplies matrices
  * (mount/asbuilt.ts); this shares no line with it, so a mistake in one shows against the other.
  */
+import { DEG } from '../units.ts'
 
 /** East, north, up. */
 export type V3 = [number, number, number]
 
-export const DEG = Math.PI / 180
 export const EAST: V3 = [1, 0, 0]
 export const NORTH: V3 = [0, 1, 0]
 export const UP: V3 = [0, 0, 1]

@@ -5,14 +5,16 @@
  * Two times: the clock's, which the person reads and which may be off, and the true one, by which the sky turns. Both Unix ms.
  */
 
+import { AXES } from '../mount/names.ts'
 import { quietFlux } from '../noise/flux.ts'
 import type { Axis, StationRecord, TargetRecord } from '../records/fieldbook.ts'
 import { instantMs } from '../records/instant.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
-import { maskAt } from '../sky/horizonmask.ts'
+import { maskAt, maskFromPoints } from '../sky/horizonmask.ts'
 import type { Band, Site } from '../sky/place.ts'
 import { airFrom } from '../sky/refraction.ts'
 import { apparentPlace } from '../sky/targets.ts'
+import { DAY_MS, DEG } from '../units.ts'
 import { aimerOf, type Readings } from './aimed.ts'
 import { type Drive, type DriveState, still } from './drives.ts'
 import { type EdgeTilts, edgeTilts, fastenedAngleDeg, fastenedUp, fastening, type Sensor } from './fastened.ts'
@@ -24,7 +26,7 @@ import { echoDb, levelDb, type Receiver, type Scenery, tremblingDb } from './rec
 import { type Chance, chanceAbout } from './seed.ts'
 import type { RehearsalSetup } from './setup.ts'
 import { type FeedShadow, feedShadow } from './shadow.ts'
-import { azimuthDeg, DEG, heightDeg, type V3 } from './turning.ts'
+import { azimuthDeg, heightDeg, type V3 } from './turning.ts'
 
 /** Where both drives are. */
 export interface Hands {
@@ -85,7 +87,6 @@ const vector = (v: readonly number[]): V3 => [v[0]!, v[1]!, v[2]!]
 /** A whole record, which the mount's equations take. */
 const recordOf = (paper: Paper): StationRecord => ({ ...paper, id: 'rehearsal', name: 'rehearsal', sightings: [] })
 
-const DAY = 86_400_000
 /** Toward the coming month's Moon, wherever the paper dish reaches it. */
 function reachedOnPaper(paper: Paper, startMs: number): V3[] {
   const site = siteOf(paper)
@@ -93,7 +94,7 @@ function reachedOnPaper(paper: Paper, startMs: number): V3[] {
   const out: V3[] = []
   for (let k = 0; k < 14; k++)
     for (let h = 0; h < 4; h++) {
-      const place = apparentPlace({ type: 'moon' }, startMs + k * 2 * DAY + (h * DAY) / 4, site, 'radio')
+      const place = apparentPlace({ type: 'moon' }, startMs + k * 2 * DAY_MS + (h * DAY_MS) / 4, site, 'radio')
       const toMoon = vector(place.direction)
       if (place.el >= 12 * DEG && onto(toMoon) !== null) out.push(toMoon)
     }
@@ -113,10 +114,7 @@ function begin(c: Chance, drive: Drive): number {
 
 /** The horizon under an azimuth; level where no mask was given. Degrees. */
 function horizonAt(paper: Paper, azDeg: number): number {
-  const mask = (paper.horizonMask ?? [])
-    .map(p => ({ az: p.azDeg * DEG, el: p.elDeg * DEG }))
-    .sort((a, b) => a.az - b.az)
-  return Math.max(0, maskAt(mask, azDeg * DEG) / DEG)
+  return Math.max(0, maskAt(maskFromPoints(paper.horizonMask ?? []), azDeg * DEG) / DEG)
 }
 
 /** The last entry that has begun at an instant. */
@@ -232,7 +230,7 @@ export function worldOf(setup: RehearsalSetup, which?: readonly HardFault[]): Wo
   const mounts = withDeeds(faults, setup).map(t => ({ fromMs: t.fromMs, mount: trueMount(record, t.truth) }))
   const mountAt = (trueMs: number): TrueMount => latest(mounts, trueMs).mount
   const marks = { lower: 0, upper: 0 }
-  for (const axis of ['lower', 'upper'] as const) {
+  for (const axis of AXES) {
     const { readout } = paper.mount[axis]
     const at = begin(c, drives[axis])
     marks[axis] = readout.type === 'degrees' ? Number(at.toFixed(1)) : Math.round(at)

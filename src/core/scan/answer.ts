@@ -14,7 +14,7 @@ import { type CrossScanRecord, type DriftScanRecord, knownScans, wholeDrift } fr
 import type { Feed } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { apparentPlace } from '../sky/targets.ts'
-import { degFromRad, type Rad, type UtcMs } from '../units.ts'
+import { degFromRad, type Rad, radFromDeg, type UtcMs } from '../units.ts'
 import { type CrossAnswer, crossFit } from './cross.ts'
 import { crossPlan } from './crossplan.ts'
 import { type SightingDraft, sightingDraft, spotDeg } from './draft.ts'
@@ -219,10 +219,9 @@ export interface CrossWishJson {
 export function crossPlanJson(solved: Solved, feed: Feed, wish: CrossWishJson): CrossPlanJson | null {
   const at = msFromUtc(wish.fromUtc)
   const { target, fromUtc, centre, ...rest } = wish
-  const rad = Math.PI / 180
   const plan = crossPlan(solved.station, feed, builtFor(solved, at, feed).built, targetFromRecord(target), at, {
     ...rest,
-    ...(centre === undefined ? {} : { centre: { right: centre.rightDeg * rad, up: centre.upDeg * rad } }),
+    ...(centre === undefined ? {} : { centre: { right: radFromDeg(centre.rightDeg), up: radFromDeg(centre.upDeg) } }),
   })
   if (plan === null) return null
   return {

@@ -4,6 +4,7 @@
  * that moves, a jack's uneven counts and arms that are not square to each other do no harm. Both directions of arrival on an
  * axis give its lost motion. Radians; times are true UTC.
  */
+import { AXES } from '../mount/names.ts'
 import type { Built } from '../mount/slots.ts'
 import type { Axis, Side } from '../records/fieldbook.ts'
 import type { Feed, Station } from '../records/station.ts'
@@ -84,7 +85,6 @@ export type CrossAnswer =
   | { kind: 'no-peak' }
   | { kind: 'no-pose' }
 
-const AXES = ['lower', 'upper'] as const
 /** Samples that an arm must have: a peak, a base, and one to spare. */
 const NEEDED = 4
 

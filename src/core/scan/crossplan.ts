@@ -4,6 +4,7 @@
  * its own moment.
  */
 import { aim } from '../mount/aim.ts'
+import { AXES } from '../mount/names.ts'
 import type { Built } from '../mount/slots.ts'
 import { countsSteps } from '../readout/readout.ts'
 import type { Axis, Side } from '../records/fieldbook.ts'
@@ -70,7 +71,7 @@ export function crossPlan(
   const count = Math.max(5, wish.points ?? 5)
   const from = wish.from ?? '+'
   const each = 1000 * (wish.secondsEach ?? 30)
-  const axes = wish.axes ?? ['lower', 'upper']
+  const axes = wish.axes ?? AXES
   const expectedWidth = scanWidth(feed.hpbw, discOf(target))
   const step = (wish.step ?? 0.5) * expectedWidth
   const direction = directionTrack(target, site, 'radio', fromUtcMs, fromUtcMs + each * count * axes.length)
@@ -117,9 +118,7 @@ export function crossPlan(
         ...shown,
         inside:
           spot !== null &&
-          (['lower', 'upper'] as const).every(
-            x => shown[x] >= model[x].minReading - 1e-9 && shown[x] <= model[x].maxReading + 1e-9,
-          ),
+          AXES.every(x => shown[x] >= model[x].minReading - 1e-9 && shown[x] <= model[x].maxReading + 1e-9),
         offset: (shown[axis] - middle) * Math.abs(perReading),
       })
       plan.stepReading[axis] = stepReading

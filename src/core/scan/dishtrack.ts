@@ -8,7 +8,7 @@ import { trueAngle } from '../mount/readings.ts'
 import type { Built } from '../mount/slots.ts'
 import type { Band, Site, Target } from '../sky/place.ts'
 import { apparentPlace } from '../sky/targets.ts'
-import type { Rad, UtcMs } from '../units.ts'
+import { MINUTE_MS, type Rad, type UtcMs } from '../units.ts'
 import type { Vec3 } from '../vectors.ts'
 
 export interface Spot {
@@ -24,7 +24,7 @@ export function directionTrack(
   fromMs: UtcMs,
   toMs: UtcMs,
 ): (utcMs: UtcMs) => Vec3<'Enu'> {
-  const step = 60_000
+  const step = MINUTE_MS
   const nodes = new Map<number, Vec3<'Enu'>>()
   const node = (k: number): Vec3<'Enu'> => {
     let v = nodes.get(k)

@@ -11,7 +11,7 @@ import { countsSteps } from '../readout/readout.ts'
 import type { Feed, Station } from '../records/station.ts'
 import type { Target } from '../sky/place.ts'
 import { apparentPlace } from '../sky/targets.ts'
-import type { Rad, UtcMs } from '../units.ts'
+import { DEG, MINUTE_MS, type Rad, type UtcMs } from '../units.ts'
 import { directionTrack, type Spot, spotAt } from './dishtrack.ts'
 import { fitGaussian, type GaussianFit } from './gaussian.ts'
 import type { LevelScale } from './levels.ts'
@@ -72,7 +72,6 @@ export type DriftAnswer =
   | { kind: 'no-drift' }
   | { kind: 'no-pose' }
 
-const DEG = Math.PI / 180
 /** Disc of the source, radians: optical means (0.533°, 0.518°); the Sun at radio is a little wider at 1 GHz (from memory, 0.6°). */
 export const discOf = (target: Target): Rad =>
   target.type === 'sun' ? 0.533 * DEG : target.type === 'moon' ? 0.518 * DEG : 0
@@ -218,7 +217,7 @@ export function driftPlan(
     return Math.round(reach[axis] / step) * step
   }
   const parked = { lower: Number(shown('lower').toFixed(2)), upper: Number(shown('upper').toFixed(2)) }
-  const half = 60_000
+  const half = MINUTE_MS
   const spot = (ms: UtcMs): Spot | null =>
     spotAt(model, built, 'beam', parked, apparentPlace(target, ms, site, 'radio').direction)
   const a = spot(passUtcMs - half)

@@ -2,6 +2,7 @@
  * The quick cross scan: each axis is driven off the peak to one and the same level on either side; the middle is the peak. Each
  * reading becomes the target's place along the axis at its own moment, so a target that moves does no harm. Radians, true UTC.
  */
+import { AXES } from '../mount/names.ts'
 import type { Built } from '../mount/slots.ts'
 import { countsSteps } from '../readout/readout.ts'
 import type { Axis } from '../records/fieldbook.ts'
@@ -66,7 +67,7 @@ export function equalFit(
     placed.push({ reading, at })
   }
   const width = scanWidth(feed.hpbw, discOf(target))
-  const arms = (['lower', 'upper'] as const).map(axis => armOf(station, axis, placed, width))
+  const arms = AXES.map(axis => armOf(station, axis, placed, width))
   const [low, up] = arms
   if (low == null) return { kind: 'lacks', axis: 'lower' }
   if (up == null) return { kind: 'lacks', axis: 'upper' }

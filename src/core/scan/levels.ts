@@ -1,4 +1,6 @@
 /** Levels of a scan: the receiver's dB or a linear figure, as linear power; the level at the top. */
+import { inverse3 } from '../matrices.ts'
+import { add, dot, scale, type Vec3 } from '../vectors.ts'
 
 export type LevelScale = 'dB' | 'linear'
 
@@ -21,18 +23,10 @@ export function atTheTop(levels: readonly number[]): number[] {
 export function levelAbout(d: readonly number[], levels: readonly number[]): number | null {
   const n = d.length
   if (n < 7) return null
-  // Normal equations of 1, d, d²; the first unknown by Cramer's rule. d scaled to the largest, to keep the digits.
+  // d scaled to the largest, to keep the digits.
   const size = Math.max(...d.map(Math.abs), 1e-300)
-  const s = [0, 0, 0, 0, 0]
-  const b = [0, 0, 0]
-  d.forEach((x, i) => {
-    const u = x / size
-    for (let k = 0; k < 5; k++) s[k]! += u ** k
-    for (let k = 0; k < 3; k++) b[k]! += levels[i]! * u ** k
-  })
-  const [s0, s1, s2, s3, s4] = s as [number, number, number, number, number]
-  const [b0, b1, b2] = b as [number, number, number]
-  const det = s0 * (s2 * s4 - s3 * s3) - s1 * (s1 * s4 - s3 * s2) + s2 * (s1 * s3 - s2 * s2)
-  if (!(Math.abs(det) > 1e-9 * s0 ** 3)) return null
-  return (b0 * (s2 * s4 - s3 * s3) - s1 * (b1 * s4 - s3 * b2) + s2 * (b1 * s3 - s2 * b2)) / det
+  const rows = d.map((x): Vec3 => [1, x / size, (x / size) ** 2])
+  const inverse = inverse3(rows, 1e-9)
+  const right = rows.reduce<Vec3>((sum, row, i) => add(sum, scale(row, levels[i]!)), [0, 0, 0])
+  return inverse && dot(inverse[0], right)
 }

@@ -20,7 +20,7 @@ import {
   SiderealTime,
 } from 'astronomy-engine'
 import { apply, type Rotation } from '../rotations.ts'
-import type { Rad, UtcMs } from '../units.ts'
+import { DAY_MS, type Rad, type UtcMs } from '../units.ts'
 import type { Vec3 } from '../vectors.ts'
 import { type EarthFixed, earthFixedFromEquator, enuFromEarthFixed, type SiteFrame, topocentric } from './earthfixed.ts'
 
@@ -47,7 +47,7 @@ export interface Instant {
  * own polynomial predicts UT1 instead, from 2005: 6 s, or 3″ of the Moon, too much by 2026. Before 2017 it is good to 1 s.
  * Source: IERS Bulletin C (TAI - UTC = 37 s since 2017-01-01); TT = TAI + 32.184 s.
  */
-const DAYS_TO_2017 = (Date.UTC(2017, 0, 1) - Date.UTC(2000, 0, 1, 12)) / 86_400_000
+const DAYS_TO_2017 = (Date.UTC(2017, 0, 1) - Date.UTC(2000, 0, 1, 12)) / DAY_MS
 const deltaT = (ut: number): number => (ut >= DAYS_TO_2017 ? 69.184 : DeltaT_EspenakMeeus(ut))
 SetDeltaTFunction(deltaT)
 

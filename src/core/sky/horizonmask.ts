@@ -1,8 +1,12 @@
 /** The horizon that hills and houses make: an elevation at each azimuth. */
-import type { Rad } from '../units.ts'
+import { type Deg, type Rad, radFromDeg } from '../units.ts'
 
 /** Sorted by azimuth; empty when there is none. */
 export type HorizonMask = readonly { az: Rad; el: Rad }[]
+
+/** From points in degrees, in any order. */
+export const maskFromPoints = (points: readonly { azDeg: Deg; elDeg: Deg }[]): HorizonMask =>
+  points.map(p => ({ az: radFromDeg(p.azDeg), el: radFromDeg(p.elDeg) })).sort((a, b) => a.az - b.az)
 
 /** The mask's elevation at an azimuth: linear between the points, round the circle; -π/2 without a mask. */
 export function maskAt(mask: HorizonMask, az: Rad): Rad {

@@ -5,7 +5,7 @@
  */
 import { wrapTurn } from '../angles.ts'
 import { haDecFromEnu } from '../frames.ts'
-import type { UtcMs } from '../units.ts'
+import { DAY_MS, MINUTE_MS, type UtcMs } from '../units.ts'
 import { azElFromEnu, type Vec3 } from '../vectors.ts'
 import { siteFrame, topocentric } from './earthfixed.ts'
 import type { Band, MoonPoint, Site } from './place.ts'
@@ -13,8 +13,8 @@ import { liftedDirection, refractivity } from './refraction.ts'
 import { bodyTrack } from './track.ts'
 
 /** Between two points of the path. */
-export const MOON_PATH_STEP_MS = 30 * 60_000
-const SPAN_MS = 27.3 * 86_400_000
+export const MOON_PATH_STEP_MS = 30 * MINUTE_MS
+const SPAN_MS = 27.3 * DAY_MS
 export const MOON_PATH_POINTS = Math.ceil(SPAN_MS / MOON_PATH_STEP_MS)
 
 /** @param band what the apparent direction is lifted for */

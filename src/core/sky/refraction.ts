@@ -3,11 +3,9 @@
  * plane; a is the *apparent* elevation. Lift = N·1e-6·cot(a + 7.31°/(a + 4.4)), a in degrees within the argument
  * (Bennett 1982's shape), N the refractivity at the ground: radio with its water vapour (ITU-R P.453), or light.
  */
-import type { Metres, Rad } from '../units.ts'
+import { DEG, type Metres, type Rad } from '../units.ts'
 import type { Vec3 } from '../vectors.ts'
 import type { Air, Band } from './place.ts'
-
-const DEG = Math.PI / 180
 
 /** The standard atmosphere at a height, 50 % humidity. @param heightM -500 to 9000 */
 export const defaultAir = (heightM: Metres): Air => ({

@@ -2,7 +2,7 @@
  * Radio sources strong enough for a small dish, or useful as fixed marks; J2000 positions of the radio centroid.
  * A few arcminutes across at most (Cassiopeia A 5′, Taurus A 7′): points, for these beams.
  */
-import type { Rad } from '../units.ts'
+import { type Rad, radFromDeg } from '../units.ts'
 import type { FixedDirection } from './almanac.ts'
 
 interface RadioSource extends FixedDirection {
@@ -10,7 +10,7 @@ interface RadioSource extends FixedDirection {
 }
 
 const hms = (h: number, m: number, s: number): Rad => ((h + m / 60 + s / 3600) * Math.PI) / 12
-const dms = (d: number, m: number, s: number): Rad => ((d + m / 60 + s / 3600) * Math.PI) / 180
+const dms = (d: number, m: number, s: number): Rad => radFromDeg(d + m / 60 + s / 3600)
 
 // Positions as in SIMBAD (CDS, Strasbourg), rounded to 0.1″ [M]; Sagittarius A* after Reid & Brunthaler 2004.
 const TABLE: readonly [RadioSource, ...string[]][] = [

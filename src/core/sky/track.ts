@@ -5,11 +5,11 @@
  * time; what that loses is under 0.001″ (tested).
  */
 import { wrapTurn } from '../angles.ts'
-import type { Rad, UtcMs } from '../units.ts'
+import { HOUR_MS, type Rad, type UtcMs } from '../units.ts'
 import { type BodyName, equatorOfDate, type Instant, instantAt } from './almanac.ts'
 import { type EarthFixed, earthFixedFromEquator } from './earthfixed.ts'
 
-const STEP_MS = 6 * 3_600_000
+const STEP_MS = 6 * HOUR_MS
 const POINTS = 8
 
 interface Node {

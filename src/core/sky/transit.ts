@@ -1,7 +1,7 @@
 /** Upper transits: when Sun or Moon stands in the meridian, topocentric hour angle 0, azimuth exactly 180° or 0°. */
 import { wrapPi, wrapTurn } from '../angles.ts'
 import { haDecFromEnu } from '../frames.ts'
-import type { Rad, UtcMs } from '../units.ts'
+import { DAY_MS, type Rad, type UtcMs } from '../units.ts'
 import type { Vec3 } from '../vectors.ts'
 import { type BodyName, bodyAirless, instantAt } from './almanac.ts'
 import { siteFrame } from './earthfixed.ts'
@@ -19,7 +19,7 @@ export interface Transit {
 
 /** Hour angle gained in a millisecond: the Earth's turn, less what the body runs after it on average. */
 const RATE: Record<BodyName, number> = {
-  sun: (2 * Math.PI) / 86_400_000,
+  sun: (2 * Math.PI) / DAY_MS,
   moon: (2 * Math.PI) / 89_428_329, // mean lunar day, 24 h 50 min 28.3 s
 }
 

@@ -1,6 +1,7 @@
 /** From a step of the alignment to the screens that do it: the one of its action, and others that help. Pure. */
 import type { AlignmentStepJson } from '../../core/alignment/json.ts'
 import type { Need } from '../../core/alignment/step.ts'
+import { AXES } from '../../core/mount/names.ts'
 import type { AlignmentStep } from '../../core/records/alignment.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Guess } from '../../core/records/guesses.ts'
@@ -120,7 +121,7 @@ export function otherWays(station: StationRecord, step: AlignmentStepJson): Way[
       return [
         { word: WAY.dish, to: ['mount', 'measure', 'dish-elevation'] },
         { word: WAY.sweep, to: ['mount', 'swing'] },
-        ...(['lower', 'upper'] as const).map(axis => ({
+        ...AXES.map(axis => ({
           word: WAY.limits(axisName(mount, axis)),
           to: ['book', 'edit', station.id, axis],
         })),

@@ -1,4 +1,5 @@
 /** The facts of a station, in rows. */
+import { AXES } from '../../core/mount/names.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { isLimitGuessed } from '../../core/records/guesses.ts'
 import { locatorFromPlace } from '../../core/records/locator.ts'
@@ -39,7 +40,7 @@ export function Facts({ station }: { station: StationRecord }) {
           </Row>
         ))}
         <Row label="Mount">{MOUNT_WORDS[mount.kind]}</Row>
-        {(['lower', 'upper'] as const).map(axis => (
+        {AXES.map(axis => (
           <Row
             key={axis}
             label={`${axis === 'lower' ? 'Lower' : 'Upper'} axis, ${axisName(mount, axis)}`}

@@ -1,5 +1,6 @@
 /** The budget of a program: its limits, how near it must come, how often it moves; and what the first move needs. */
 import type { AxisBudget } from '../../core/carry/budget.ts'
+import { AXES } from '../../core/mount/names.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { isOnlyEntered, sightedAt } from '../../state/answer.ts'
 import { carryBudget } from '../../state/carry.ts'
@@ -55,7 +56,7 @@ export function CarryBudget({ station }: { station: StationRecord }) {
           <HelpLine word={BUDGET.sharesHead}>
             <p>{BUDGET.shares(degrees(budget.toleranceDeg, 2, 'decimal'))}</p>
           </HelpLine>
-          {(['lower', 'upper'] as const).map(axis => (
+          {AXES.map(axis => (
             <AxisRows key={axis} axis={axis} b={budget.axes[axis]} />
           ))}
         </>

@@ -2,6 +2,7 @@
 import type { CarriedCheck, ShownOutput } from '../../core/carry/carriedcheck.ts'
 import type { CarryPage } from '../../core/carry/page.ts'
 import { isBeamOffTarget } from '../../core/dish/optics.ts'
+import { AXES } from '../../core/mount/names.ts'
 import type { Axis } from '../../core/records/fieldbook.ts'
 import { decibels, degrees, fixed, NBSP } from '../kit/format.ts'
 import { MISSES } from '../kit/loss.ts'
@@ -96,7 +97,7 @@ export function expectedWords(
   const begun = targets.filter(t => !isEmpty(t))
   return typed.map((shown, k) => {
     const due = told.expected[k]
-    const both = (['lower', 'upper'] as const).map(axis =>
+    const both = AXES.map(axis =>
       due === null || due === undefined
         ? ''
         : `${page.axes[axis].name} ${outputWords(page, axis, due[axis])}, it shows ${outputWords(page, axis, shown[axis])}`,

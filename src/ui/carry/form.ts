@@ -3,7 +3,7 @@ import type { ShownOutput } from '../../core/carry/carriedcheck.ts'
 import type { CheckTarget, TargetsWish } from '../../core/carry/checktargets.ts'
 import type { CarryWish } from '../../core/carry/numbers.ts'
 import type { CarryPage } from '../../core/carry/page.ts'
-import type { Axis } from '../../core/mount/names.ts'
+import { AXES, type Axis } from '../../core/mount/names.ts'
 import { type NumberKind, numberOf } from '../kit/numberfield.ts'
 import { utcOf } from '../kit/utcfield.ts'
 
@@ -83,6 +83,4 @@ export function readCheck(form: CheckForm, page: CarryPage, nowUtc: string): Sho
 
 /** Whether an axis in degrees was typed with fewer than two decimals throughout. */
 export const isCoarse = (typed: readonly ShownOutput[], page: CarryPage): boolean =>
-  (['lower', 'upper'] as const).some(
-    axis => page.axes[axis].unit === 'degrees' && typed.every(t => t.decimals[axis] < 2),
-  )
+  AXES.some(axis => page.axes[axis].unit === 'degrees' && typed.every(t => t.decimals[axis] < 2))

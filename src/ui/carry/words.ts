@@ -4,7 +4,7 @@ import type { Aiming, CarryWish, Coefficient, Law } from '../../core/carry/numbe
 import type { CarryPage } from '../../core/carry/page.ts'
 import type { Remains } from '../../core/carry/remains.ts'
 import { isBeamOffTarget } from '../../core/dish/optics.ts'
-import { AXIS_NAMES, type Axis, type MountKind } from '../../core/mount/names.ts'
+import { AXES, AXIS_NAMES, type Axis, type MountKind } from '../../core/mount/names.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { decibels, degrees, fixed, MINUS, NBSP, utcDate } from '../kit/format.ts'
 import { MISSES, oneWay } from '../kit/loss.ts'
@@ -245,7 +245,7 @@ export function assumptions(page: CarryPage): string[] {
   if (wish.aiming !== 'geometry' && paper.dishOffsetDeg !== null)
     list.push(`The dish’s offset as entered: ${degrees(paper.dishOffsetDeg, 2, 'decimal')}.`)
   list.push(...ZERO_OF[paper.kind])
-  for (const axis of ['lower', 'upper'] as const) {
+  for (const axis of AXES) {
     const { entered, unit, form, name, fromDeg, toDeg } = axes[axis]
     const isEntered = entered.type !== 'degrees' && (unit === 'degrees' || form.form === 'offset')
     const range = `from ${degrees(fromDeg, 1, 'decimal')} to ${degrees(toDeg, 1, 'decimal')}`

@@ -1,6 +1,7 @@
 /** Read a mark: which axis, which mark, what it reads; compared at once with the earlier readings. */
 
 import { compareMark, markNames } from '../../core/level/marks.ts'
+import { AXES } from '../../core/mount/names.ts'
 import type { Axis, ReferenceRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { takeTrueMs } from '../../state/ask.ts'
@@ -93,7 +94,7 @@ function MarkScreen(p: {
       <Choice
         label={MARK.axis}
         value={form.axis}
-        options={(['lower', 'upper'] as const).map(axis => ({ value: axis, word: capital(axisName(mount, axis)) }))}
+        options={AXES.map(axis => ({ value: axis, word: capital(axisName(mount, axis)) }))}
         onPick={axis => set({ axis, picked: markNames(station, axis)[0] ?? '' })}
       />
       {names.length > 0 && (

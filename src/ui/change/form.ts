@@ -4,6 +4,7 @@
 import { movedBy, type Unknown } from '../../core/level/carryover.ts'
 import { POSITIONED } from '../../core/level/positions.ts'
 import { unitOf } from '../../core/mount/parameters.ts'
+import { round6 } from '../../core/records/digits.ts'
 import type {
   Axis,
   ChangeRecord,
@@ -13,12 +14,13 @@ import type {
   Visit,
 } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import { TYPED } from '../../core/records/ranges.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
 import { MM_PER_INCH } from '../../core/units.ts'
 import { lengthUnit } from '../kit/format.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { notYet, type Ready } from '../kit/mount/notyet.ts'
-import { type NumberKind, numberOf } from '../kit/numberfield.ts'
+import { lengthKind, type NumberKind, numberOf } from '../kit/numberfield.ts'
 import { readingKind } from '../kit/readings.ts'
 import { utcOf, utcText } from '../kit/utcfield.ts'
 
@@ -142,15 +144,11 @@ export const formOfChange = (change: ChangeRecord): ChangeForm => ({
   utc: utcText(instantMs(change.utc)),
 })
 
-const INCHES = {
-  by: { form: 'number', unit: 'in', min: -40, max: 40 },
-  sigma: { form: 'number', unit: 'in', min: 0.001, max: 40 },
-} as const
-
 /** What the two fields take: degrees, or millimetres or inches as the person wants lengths. */
 export function movedKinds(p: Unknown): { by: NumberKind; sigma: NumberKind } {
   if (unitOf(p.id) !== 'mm') return { by: KINDS.turn, sigma: KINDS.turnSigma }
-  return lengthUnit() === 'in' ? INCHES : { by: KINDS.shift, sigma: KINDS.shiftSigma }
+  const unit = lengthUnit()
+  return { by: lengthKind(unit, TYPED.shiftMm), sigma: lengthKind(unit, TYPED.shiftSigmaMm) }
 }
 
 /** True where an amount was begun: then it must be complete. */
@@ -158,8 +156,6 @@ export const isMoved = (form: ChangeForm, p: Unknown): boolean => {
   const m = form.moved[unknownKey(p)]
   return m !== undefined && (m.by.trim() !== '' || m.sigma.trim() !== '')
 }
-
-const rounded = (x: number): number => Math.round(x * 1e6) / 1e6
 
 /** Where it is expected to stand after the change; null while the amount is incomplete or the value before is not known. */
 export function expectedOf(
@@ -178,8 +174,8 @@ export function expectedOf(
   return {
     id: p.id,
     ...(p.feed !== null && { feed: p.feed }),
-    value: rounded(after.value),
-    sigma: rounded(after.sigma),
+    value: round6(after.value),
+    sigma: round6(after.sigma),
   }
 }
 

@@ -1,7 +1,9 @@
 /** The form of a clock check: taps on pips, or a difference typed; and the record that it says. Pure. */
 import { offsetFromTaps, type Pips, type TapOffset } from '../../core/clock/pips.ts'
 import type { ClockCheckRecord } from '../../core/records/clockchecks.ts'
-import { numberOf } from '../kit/numberfield.ts'
+import { TYPED } from '../../core/records/ranges.ts'
+import { KINDS } from '../kit/kinds.ts'
+import { bounds, numberOf } from '../kit/numberfield.ts'
 import { TYPED_SIGMA_S } from './words.ts'
 
 export interface ClockForm {
@@ -15,9 +17,9 @@ export interface ClockForm {
 export const EMPTY_CLOCK: ClockForm = { how: 'taps', pips: 'second', whole: '', tapsMs: [], offset: '', sigma: '' }
 
 export const CLOCK_KINDS = {
-  whole: { form: 'count', unit: 's', min: -86_400, max: 86_400 },
-  offset: { form: 'number', unit: 's', min: -86_400, max: 86_400 },
-  sigma: { form: 'number', unit: 's', min: 0.001, max: 3600 },
+  whole: { form: 'count', unit: 's', ...bounds(TYPED.clockOffsetS) },
+  offset: KINDS.clockOffset,
+  sigma: { form: 'number', unit: 's', ...bounds(TYPED.clockSigmaS) },
 } as const
 
 const wholeOf = (form: ClockForm): number | null =>

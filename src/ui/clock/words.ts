@@ -2,6 +2,7 @@
 import type { Pips, TapOffset } from '../../core/clock/pips.ts'
 import type { ClockCheckRecord } from '../../core/records/clockchecks.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import { DAY_MS } from '../../core/units.ts'
 import { countOf, degrees, duration, fixed, measured, NBSP } from '../kit/format.ts'
 
 export const CLOCK = {
@@ -92,7 +93,7 @@ export function lastWords(check: ClockCheckRecord, nowMs: number): { fresh: bool
       fresh: false,
       text: `The last check is dated in the future: the clock has been set back since. Compare again.`,
     }
-  return ageMs < 24 * 3_600_000
+  return ageMs < DAY_MS
     ? {
         fresh: true,
         text: `Compared ${duration(ageMs)} ago: ${was}. It applies to times marked after it, for a day.`,

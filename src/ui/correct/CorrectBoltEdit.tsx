@@ -16,7 +16,7 @@ import { Sentence } from '../kit/numbers.tsx'
 import { PlaceFrame } from '../kit/PlaceFrame.tsx'
 import { subjectWords } from '../kit/parameterwords.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { ADJUSTER_KINDS, type AdjusterForm, adjustable, adjusterForm, adjusterOf } from './boltsform.ts'
+import { type AdjusterForm, adjustable, adjusterForm, adjusterKinds, adjusterOf } from './boltsform.ts'
 import { BOLTS } from './boltswords.ts'
 
 const BYS = ['screw', 'shim', 'flange'] as const
@@ -84,7 +84,7 @@ function Edit({ station, old }: { station: StationRecord; old: AdjusterRecord | 
       />
       <NumberField
         label={BOLTS.arm}
-        kind={ADJUSTER_KINDS[unit].arm}
+        kind={adjusterKinds(unit).arm}
         text={form.arm}
         onText={arm => set({ arm })}
         hint={BOLTS.armHint}
@@ -92,7 +92,7 @@ function Edit({ station, old }: { station: StationRecord; old: AdjusterRecord | 
       {form.by === 'screw' && (
         <NumberField
           label={BOLTS.pitch}
-          kind={ADJUSTER_KINDS[unit].pitch}
+          kind={adjusterKinds(unit).pitch}
           text={form.pitch}
           onText={pitch => set({ pitch })}
           hint={BOLTS.pitchHint}

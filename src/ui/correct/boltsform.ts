@@ -2,9 +2,10 @@
 import { entryOf, isOfKind, PARAMETER_IDS, type ParameterId, unitOf } from '../../core/mount/parameters.ts'
 import type { AdjustedBy, AdjusterRecord } from '../../core/records/adjusters.ts'
 import type { MountRecord } from '../../core/records/fieldbook.ts'
+import { TYPED } from '../../core/records/ranges.ts'
 import { MM_PER_INCH } from '../../core/units.ts'
 import type { LengthUnit } from '../kit/format.ts'
-import { type NumberKind, numberOf, typedNumber } from '../kit/numberfield.ts'
+import { lengthKind, type NumberKind, numberOf, typedNumber } from '../kit/numberfield.ts'
 
 export interface AdjusterForm {
   name: string
@@ -16,16 +17,10 @@ export interface AdjusterForm {
   note: string
 }
 
-export const ADJUSTER_KINDS: Readonly<Record<LengthUnit, { arm: NumberKind; pitch: NumberKind }>> = {
-  mm: {
-    arm: { form: 'number', unit: 'mm', min: 1, max: 100_000 },
-    pitch: { form: 'number', unit: 'mm', min: 0.1, max: 50 },
-  },
-  in: {
-    arm: { form: 'number', unit: 'in', min: 0.05, max: 4000 },
-    pitch: { form: 'number', unit: 'in', min: 0.005, max: 2 },
-  },
-}
+export const adjusterKinds = (unit: LengthUnit): { arm: NumberKind; pitch: NumberKind } => ({
+  arm: lengthKind(unit, TYPED.armMm),
+  pitch: lengthKind(unit, TYPED.pitchMm),
+})
 
 const shown = (mm: number | undefined, unit: LengthUnit): string =>
   mm === undefined ? '' : typedNumber(unit === 'mm' ? mm : Number((mm / MM_PER_INCH).toPrecision(6)))
@@ -54,7 +49,7 @@ const notYet = (why: AdjusterMissing): AdjusterRead => ({ kind: 'not-yet', why }
 
 /** The adjuster that a form says; what else the record has is kept, and so is a length that was not touched. */
 export function adjusterOf(form: AdjusterForm, unit: LengthUnit, old: AdjusterRecord | null, id: string): AdjusterRead {
-  const kinds = ADJUSTER_KINDS[unit]
+  const kinds = adjusterKinds(unit)
   const lengthOf = (text: string, kind: NumberKind, before: number | undefined): number | null => {
     if (before !== undefined && text === shown(before, unit)) return before
     const value = numberOf(text, kind)

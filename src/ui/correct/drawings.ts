@@ -6,6 +6,7 @@ import type { WorthDoingJson } from '../../core/plan/worthjson.ts'
 import type { SightingRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { Solution, SolvedSighting } from '../../core/records/solution.ts'
+import { MINUTE_MS } from '../../core/units.ts'
 import type { BodyNow } from '../../state/sky.ts'
 import { utcTime } from '../kit/format.ts'
 import { missOf } from '../kit/miss.ts'
@@ -47,7 +48,7 @@ export const residualsOf = (judged: readonly Judged[], toleranceDeg: number, bea
 export const isLossUnknown = ({ fit, sky }: Solution): boolean => fit.used === 0 && isBeamOffTarget(sky.echoLossP95Db)
 
 /** The Moon moves a quarter of a degree in a minute: a drawing of the sky need not be made again every second. */
-export const minuteOf = (bodies: readonly BodyNow[]): number => Math.floor((bodies[0]?.utcMs ?? 0) / 60_000)
+export const minuteOf = (bodies: readonly BodyNow[]): number => Math.floor((bodies[0]?.utcMs ?? 0) / MINUTE_MS)
 
 /** The part of the sky that all its drawings share: today's paths, the reach, the horizon, Sun and Moon now. */
 function groundOf(station: StationRecord, landscape: Landscape, bodies: readonly BodyNow[]): SkyDome {

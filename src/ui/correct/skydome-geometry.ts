@@ -3,6 +3,8 @@
  * head instead of on the table, east would be left; on the table it matches the ground.)
  * Azimuth and elevation in degrees; drawing units, y down.
  */
+import { maskAt, maskFromPoints } from '../../core/sky/horizonmask.ts'
+import { DEG, degFromRad, radFromDeg } from '../../core/units.ts'
 import { fixed, seenText } from '../kit/format.ts'
 import { n1, type PlotMark, pathOf, STATUS_WORDS } from '../kit/marks.ts'
 import { reachEdge } from './reachedge.ts'
@@ -55,25 +57,12 @@ export interface SkyDomeShapes {
 /** Radius of a bead whose sighting would leave nothing open. */
 const BEAD = 8
 
-const RAD = Math.PI / 180
 const MARGIN = 24
 
 /** Where a direction is drawn. Elevations below the horizon lie outside the circle. */
 export const domePoint = (p: SkyPoint, centre: number, radius: number): [number, number] => {
   const r = (radius * (90 - p.elDeg)) / 90
-  return [centre + r * Math.sin(p.azDeg * RAD), centre - r * Math.cos(p.azDeg * RAD)]
-}
-
-/** Elevation of the mask at an azimuth: linear between its points, round the circle; 0 without points. */
-export function maskAt(mask: readonly SkyPoint[], azDeg: number): number {
-  if (mask.length === 0) return 0
-  const sorted = [...mask].sort((a, b) => a.azDeg - b.azDeg)
-  const az = ((azDeg % 360) + 360) % 360
-  const after = sorted.findIndex(p => p.azDeg > az)
-  const b = sorted[after === -1 ? 0 : after]!
-  const a = sorted[after === -1 ? sorted.length - 1 : (after + sorted.length - 1) % sorted.length]!
-  const span = (b.azDeg - a.azDeg + 360) % 360 || 360
-  return a.elDeg + ((b.elDeg - a.elDeg) * ((az - a.azDeg + 360) % 360)) / span
+  return [centre + r * Math.sin(p.azDeg * DEG), centre - r * Math.cos(p.azDeg * DEG)]
 }
 
 /** The stretches of a path that lie above the horizon, cut where it crosses. */
@@ -173,7 +162,7 @@ function reachShapes(
     for (let x = centre - radius + (Math.round(y / step) % 2 ? step / 2 : 0); x < centre + radius; x += step) {
       const r = Math.hypot(x - centre, y - centre)
       if (r > radius - 3) continue
-      const az = (Math.atan2(x - centre, centre - y) / RAD + 360) % 360
+      const az = (Math.atan2(x - centre, centre - y) / DEG + 360) % 360
       if (can(Math.floor((90 - (90 * r) / radius) / elStepDeg), Math.floor(az / azStepDeg))) continue
       stipple += `M${n1(x)} ${n1(y)}h.1`
       if (Math.abs(x - centre) + 48 > Math.sqrt(Math.max(0, radius ** 2 - (y - centre) ** 2))) continue
@@ -191,7 +180,7 @@ export function shareOfSky(reach: NonNullable<SkyDome['reach']>): number {
   let within = 0
   let all = 0
   reach.rows.forEach((cells, row) => {
-    const band = Math.sin(Math.min(90, (row + 1) * reach.elStepDeg) * RAD) - Math.sin(row * reach.elStepDeg * RAD)
+    const band = Math.sin(Math.min(90, (row + 1) * reach.elStepDeg) * DEG) - Math.sin(row * reach.elStepDeg * DEG)
     for (const cell of cells) {
       all += band
       if (cell) within += band
@@ -234,12 +223,13 @@ export function skyDome(dome: SkyDome): SkyDomeShapes {
     }
   })
 
-  const mask = dome.mask ?? []
+  const points = dome.mask ?? []
+  const mask = maskFromPoints(points)
   let hills = ''
   const skyline: [number, number][] = []
   if (mask.length > 0)
     for (let az = 0; az <= 360; az += 2) {
-      const top = at({ azDeg: az, elDeg: Math.max(0, maskAt(mask, az)) })
+      const top = at({ azDeg: az, elDeg: Math.max(0, degFromRad(maskAt(mask, radFromDeg(az)))) })
       skyline.push(top)
       if (az < 360) hills += pathOf([at({ azDeg: az, elDeg: 0 }), top])
     }
@@ -270,7 +260,7 @@ export function skyDome(dome: SkyDome): SkyDomeShapes {
   for (const b of dome.now ?? []) words.push(`${b.label} now: ${b.elDeg >= 0 ? place(b) : 'below the horizon'}.`)
   if (dome.reach) words.push(`The mount reaches ${fixed(100 * shareOfSky(dome.reach), 0)} % of the sky.`)
   if (mask.length > 0) {
-    const highest = mask.reduce((a, b) => (b.elDeg > a.elDeg ? b : a))
+    const highest = points.reduce((a, b) => (b.elDeg > a.elDeg ? b : a))
     words.push(`The skyline is highest in the ${wind(highest.azDeg)}, ${fixed(highest.elDeg, 0)}°.`)
   }
   const { sightings } = dome

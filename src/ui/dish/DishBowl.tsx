@@ -11,7 +11,7 @@ import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { BowlPlot } from './BowlPlot.tsx'
 import { ApplyAction, ApplyNotes, DishFrame, useApplying } from './DishParts.tsx'
-import { bowlForm, lengthKind, sigmaKind, withBowl } from './form.ts'
+import { bowlForm, sigmaKind, tapedKind, withBowl } from './form.ts'
 import { bowlSays, DISH_NOT_YET, DISH_TAPE } from './words.ts'
 
 export function DishBowl({ station }: { station: StationRecord }) {
@@ -43,14 +43,14 @@ export function DishBowl({ station }: { station: StationRecord }) {
       <BowlPlot bowl={bowl} unit={unit} />
       <NumberField
         label={DISH_TAPE.diameter}
-        kind={lengthKind(form)}
+        kind={tapedKind(form)}
         text={form.diameter}
         hint={DISH_TAPE.diameterHint}
         onText={diameter => set({ diameter })}
       />
       <NumberField
         label={DISH_TAPE.depth}
-        kind={lengthKind(form)}
+        kind={tapedKind(form)}
         text={form.depth}
         hint={DISH_TAPE.depthHint}
         onText={depth => set({ depth })}

@@ -12,7 +12,18 @@ import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Text } from '../kit/numbers.tsx'
 import { ApplyAction, ApplyNotes, DishFrame, Side, useApplying } from './DishParts.tsx'
-import { hoursOf, lengthKind, mmOf, phaseKind, type RimForm, rimForm, rimOf, sigmaKind, withRim } from './form.ts'
+import {
+  hoursOf,
+  mmOf,
+  mouthKind,
+  phaseKind,
+  type RimForm,
+  rimForm,
+  rimOf,
+  sigmaKind,
+  tapedKind,
+  withRim,
+} from './form.ts'
 import { RimFacePlot } from './RimFacePlot.tsx'
 import { agreeSays, DISH_NOT_YET, DISH_TAPE, feedCosts, feedSays, noPlaceSays } from './words.ts'
 
@@ -83,7 +94,7 @@ export function DishRim({ station, feed }: { station: StationRecord; feed: FeedR
       {form.to === 'edge' && (
         <NumberField
           label={DISH_TAPE.mouth}
-          kind={lengthKind(form)}
+          kind={mouthKind(form)}
           text={form.mouth}
           hint={DISH_TAPE.mouthHint}
           onText={mouth => set({ mouth })}
@@ -94,7 +105,7 @@ export function DishRim({ station, feed }: { station: StationRecord; feed: FeedR
         <NumberField
           key={hour}
           label={DISH_TAPE.at(hour)}
-          kind={lengthKind(form)}
+          kind={tapedKind(form)}
           text={form.distances[hour % 12] ?? ''}
           hint=" "
           onText={text => set({ distances: form.distances.map((old, i) => (i === hour % 12 ? text : old)) })}

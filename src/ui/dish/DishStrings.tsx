@@ -11,7 +11,7 @@ import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Text } from '../kit/numbers.tsx'
 import { ApplyAction, ApplyNotes, DishFrame, Side, useApplying } from './DishParts.tsx'
-import { lengthKind, stringsForm, stringsOf, withStrings } from './form.ts'
+import { stringsForm, stringsKind, stringsOf, withStrings } from './form.ts'
 import { RimFacePlot } from './RimFacePlot.tsx'
 import { DISH_NOT_YET, DISH_TAPE, warpCosts, warpSays } from './words.ts'
 
@@ -68,14 +68,14 @@ export function DishStrings({ station }: { station: StationRecord }) {
       <RimFacePlot title={DISH_TAPE.stringsTitle} face={face} />
       <NumberField
         label={DISH_TAPE.first[pair]}
-        kind={lengthKind(form, 1e4)}
+        kind={stringsKind(form)}
         text={form.first}
         hint={DISH_TAPE.gapHint}
         onText={first => set({ first })}
       />
       <NumberField
         label={DISH_TAPE.second[pair]}
-        kind={lengthKind(form, 1e4)}
+        kind={stringsKind(form)}
         text={form.second}
         hint={DISH_TAPE.gapHint}
         onText={second => set({ second })}

@@ -4,11 +4,11 @@
  */
 import type { DishMeasuresRecord, RimRecord, StringsRecord } from '../../core/records/dishmeasure.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { RANGES } from '../../core/records/ranges.ts'
+import { RANGES, type Range, TYPED } from '../../core/records/ranges.ts'
 import { measuresOf } from '../../core/tape/measured.ts'
 import { MM_PER_INCH } from '../../core/units.ts'
 import { MINUS } from '../kit/format.ts'
-import { type NumberKind, parseNumber } from '../kit/numberfield.ts'
+import { lengthKind, type NumberKind, parseNumber } from '../kit/numberfield.ts'
 
 type Seen = 'behind' | 'front'
 
@@ -39,19 +39,15 @@ interface StringsForm extends Typed {
   second: string
 }
 
-/** The field of a length: not below zero unless it may be. */
-export const lengthKind = (
-  form: Typed,
-  maxMm: number = RANGES.tapeMm[1],
-  minMm: number = RANGES.tapeMm[0],
-): NumberKind => {
-  const per = form.inch ? MM_PER_INCH : 1
-  const round = (mm: number) => Number((mm / per).toPrecision(4))
-  return { form: 'number', unit: form.inch ? 'in' : 'mm', min: round(minMm), max: round(maxMm) }
-}
+const kindOf = ({ inch }: Typed, range: Range): NumberKind => lengthKind(inch ? 'in' : 'mm', range)
+export const tapedKind = (form: Typed): NumberKind => kindOf(form, RANGES.tapeMm)
+export const mouthKind = (form: Typed): NumberKind => kindOf(form, RANGES.mouthMm)
+export const stringsKind = (form: Typed): NumberKind => kindOf(form, RANGES.stringsMm)
+export const sigmaKind = (form: Typed): NumberKind => kindOf(form, TYPED.tapeSigmaMm)
+export const phaseKind = (form: Typed): NumberKind => kindOf(form, TYPED.phaseCentreMm)
 
 /** Millimetres; null while there is no number, or none that the field takes. */
-export function mmOf(form: Typed, text: string, kind = lengthKind(form)): number | null {
+export function mmOf(form: Typed, text: string, kind = tapedKind(form)): number | null {
   const parsed = parseNumber(text, kind)
   if (parsed.kind !== 'value') return null
   return form.inch ? Number((parsed.value * MM_PER_INCH).toPrecision(12)) : parsed.value
@@ -66,10 +62,6 @@ const textOfMm = (form: Typed, mm: number | undefined): string => {
 /** The hours at which is measured, in the order of the clock. */
 export const hoursOf = (places: RimForm['places']): readonly number[] =>
   places === '3' ? [12, 4, 8] : places === '4' ? [12, 3, 6, 9] : [12, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11]
-
-const SIGMA_MAX = 100
-export const sigmaKind = (form: Typed): NumberKind => lengthKind(form, SIGMA_MAX)
-export const phaseKind = (form: Typed): NumberKind => lengthKind(form, 1000, -1000)
 
 export function bowlForm(station: StationRecord, inch: boolean): BowlForm {
   const measures = measuresOf(station)
@@ -133,11 +125,11 @@ const defined = <T extends object>(o: T): T =>
 /** The dish's measures with diameter and depth as typed. */
 export function withBowl(form: BowlForm, station: StationRecord, utc: string): Ready<DishMeasuresRecord> {
   const diameterMm = mmOf(form, form.diameter)
-  if (diameterMm === null || diameterMm < 200) return notYet('diameter')
+  if (diameterMm === null || diameterMm < 1000 * RANGES.diameterM[0]) return notYet('diameter')
   const depthMm = mmOf(form, form.depth)
   if (depthMm === null || depthMm <= 0) return notYet('depth')
   const ratio = diameterMm / (16 * depthMm)
-  if (ratio < 0.15 || ratio > 2) return notYet('shape')
+  if (ratio < RANGES.focalRatio[0] || ratio > RANGES.focalRatio[1]) return notYet('shape')
   const sigmaMm = optional(form, form.sigma, sigmaKind(form))
   if (sigmaMm === null || sigmaMm === 0) return notYet('sigma')
   const { sigmaMm: _, ...before } = measuresOf(station)
@@ -148,12 +140,12 @@ export function withBowl(form: BowlForm, station: StationRecord, utc: string): R
 export function rimOf(form: RimForm, feed: string, utc: string): Ready<RimRecord> {
   const distances: RimRecord['distances'] = []
   for (const clock of hoursOf(form.places)) {
-    const mm = optional(form, form.distances[clock % 12] ?? '', lengthKind(form))
+    const mm = optional(form, form.distances[clock % 12] ?? '', tapedKind(form))
     if (mm === null || mm === 0) return notYet('distances')
     if (mm !== undefined) distances.push({ clock, mm })
   }
   if (distances.length < 3) return notYet('distances')
-  const mouthDiameterMm = form.to === 'centre' ? undefined : mmOf(form, form.mouth)
+  const mouthDiameterMm = form.to === 'centre' ? undefined : mmOf(form, form.mouth, mouthKind(form))
   if (mouthDiameterMm === null || mouthDiameterMm === 0) return notYet('mouth')
   const phaseCentreMm = optional(form, form.phase, phaseKind(form))
   if (phaseCentreMm === null) return notYet('phase')
@@ -174,9 +166,9 @@ export function withRim(rim: RimRecord, station: StationRecord): DishMeasuresRec
 export function stringsOf(form: StringsForm, utc: string): Ready<StringsRecord> {
   const { pair, seenFrom } = form
   if (seenFrom === '') return notYet('side')
-  const firstInFrontMm = mmOf(form, form.first, lengthKind(form, RANGES.stringsMm[1]))
+  const firstInFrontMm = mmOf(form, form.first, stringsKind(form))
   if (firstInFrontMm === null) return notYet('first')
-  const firstBehindMm = mmOf(form, form.second, lengthKind(form, RANGES.stringsMm[1]))
+  const firstBehindMm = mmOf(form, form.second, stringsKind(form))
   if (firstBehindMm === null) return notYet('second')
   return { kind: 'ready', value: { utc, pair, seenFrom, firstInFrontMm, firstBehindMm } }
 }

@@ -1,13 +1,13 @@
 /** A place found by the phone's receiver or by a locator, and its two fields: what is found fills them at once; the fields count. */
 import { useEffect, useState } from 'preact/hooks'
 import { locatorFromPlace, placeFromLocator } from '../../core/records/locator.ts'
-import { RANGES } from '../../core/records/ranges.ts'
 import { positionTold } from '../../state/position.ts'
 import { ButtonRow, SecondaryButton } from './buttons.tsx'
 import { NumberField, TextField } from './fields.tsx'
 import { angleStyle, countOf, fixed, latitude, longitude, MINUS, NBSP } from './format.ts'
+import { KINDS } from './kinds.ts'
 import { Notice } from './Notice.tsx'
-import { bounds, numberOf, typedAngle } from './numberfield.ts'
+import { numberOf, typedAngle } from './numberfield.ts'
 import { Text } from './numbers.tsx'
 
 export const PLACE = {
@@ -31,11 +31,6 @@ export const PLACE = {
   isLocator: (text: string) => `Locator ${text}.`,
   latitude: 'Latitude',
   longitude: 'Longitude',
-} as const
-
-export const PLACE_KINDS = {
-  lat: { form: 'latitude', ...bounds(RANGES.latDeg) },
-  lon: { form: 'longitude', ...bounds(RANGES.lonDeg) },
 } as const
 
 /** A latitude or longitude as it is put into a field: six decimals are 0.1 m. */
@@ -145,7 +140,7 @@ export interface PlaceTexts {
 
 /** The place that the texts give; null while they cannot be read. */
 export function placeOfTexts({ lat, lon }: PlaceTexts): { latDeg: number; lonDeg: number } | null {
-  const [latDeg, lonDeg] = [numberOf(lat, PLACE_KINDS.lat), numberOf(lon, PLACE_KINDS.lon)]
+  const [latDeg, lonDeg] = [numberOf(lat, KINDS.latitude), numberOf(lon, KINDS.longitude)]
   return latDeg === null || lonDeg === null ? null : { latDeg, lonDeg }
 }
 
@@ -174,9 +169,9 @@ export function PlaceFields({ texts, onTexts, byPhone = false }: PlaceFieldsProp
           put(latDeg, lonDeg)
         }}
       />
-      <NumberField label={PLACE.latitude} kind={PLACE_KINDS.lat} text={texts.lat} onText={lat => type({ lat })} />
-      <NumberField label={PLACE.longitude} kind={PLACE_KINDS.lon} text={texts.lon} onText={lon => type({ lon })} />
-      <ItsLocator latDeg={numberOf(texts.lat, PLACE_KINDS.lat)} lonDeg={numberOf(texts.lon, PLACE_KINDS.lon)} />
+      <NumberField label={PLACE.latitude} kind={KINDS.latitude} text={texts.lat} onText={lat => type({ lat })} />
+      <NumberField label={PLACE.longitude} kind={KINDS.longitude} text={texts.lon} onText={lon => type({ lon })} />
+      <ItsLocator latDeg={numberOf(texts.lat, KINDS.latitude)} lonDeg={numberOf(texts.lon, KINDS.longitude)} />
     </>
   )
 }

@@ -5,7 +5,7 @@
  * Decimal point, true minus (U+2212), no-break space before a unit. σ decides the digits: one significant digit of σ,
  * two when it begins with 1 (the rounding error then stays under a quarter of σ); the value gets the same decimals.
  */
-import { type Deg, MM_PER_INCH, type Mm, type UtcMs } from '../../core/units.ts'
+import { type Deg, MINUTE_MS, MM_PER_INCH, type Mm, type UtcMs } from '../../core/units.ts'
 import { angles, units } from '../../state/settings.ts'
 
 export const MINUS = '\u2212'
@@ -213,7 +213,7 @@ const localOffset = (ms: UtcMs): number => (isInstant(ms) ? -new Date(ms).getTim
  */
 export function localTime(ms: UtcMs, offsetMinutes = localOffset(ms)): string {
   if (!isInstant(ms) || !Number.isFinite(offsetMinutes) || offsetMinutes === 0) return ''
-  const there = ms + 60_000 * offsetMinutes
+  const there = ms + MINUTE_MS * offsetMinutes
   const day = utcDate(there) === utcDate(ms) ? '' : ` on${NBSP}${DAYS[new Date(there).getUTCDay()]}`
   return `${utcTime(there, 'minute')}${NBSP}here${day}`
 }

@@ -4,7 +4,8 @@
  * sentence that says what to write instead, and what is read is echoed, an angle as the person wants angles shown.
  */
 import type { Range } from '../../core/records/ranges.ts'
-import { type AngleStyle, angleStyle, degrees, MINUS } from './format.ts'
+import { MM_PER_INCH } from '../../core/units.ts'
+import { type AngleStyle, angleStyle, degrees, type LengthUnit, MINUS } from './format.ts'
 
 /**
  * - number: any quantity; 1e3 is a number
@@ -25,6 +26,12 @@ export interface NumberKind {
 
 /** What a record's number may be (core/records/ranges.ts), as a field takes it. */
 export const bounds = ([min, max]: Range): { min: number; max: number } => ({ min, max })
+
+/** The field of a length, as the person writes lengths; in inches the same limits, in digits that can be read. */
+export function lengthKind(unit: LengthUnit, [min, max]: Range): NumberKind {
+  const limit = (mm: number, digits: number) => (unit === 'mm' ? mm : Number((mm / MM_PER_INCH).toPrecision(digits)))
+  return { form: 'number', unit, min: limit(min, min > 0 ? 1 : 4), max: limit(max, 4) }
+}
 
 export type ParsedNumber =
   | { kind: 'value'; value: number; echo: string }

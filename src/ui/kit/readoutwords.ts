@@ -3,7 +3,7 @@ import type { Readout } from '../../core/readout/readout.ts'
 import type { ReadoutRecord } from '../../core/records/fieldbook.ts'
 import { RANGES, type Range } from '../../core/records/ranges.ts'
 import { readoutNumbers } from '../../core/records/readouts.ts'
-import { bounds, type NumberKind } from './numberfield.ts'
+import { bounds, lengthKind, type NumberKind } from './numberfield.ts'
 
 export interface NumberSpec {
   kind: NumberKind
@@ -12,7 +12,7 @@ export interface NumberSpec {
 }
 
 export const lengthOf = (range: Range): NumberSpec => ({
-  kind: { form: 'number', unit: 'mm', ...bounds(range) },
+  kind: lengthKind('mm', range),
   length: 'mm',
 })
 

@@ -3,7 +3,7 @@
  * Pure, no clock. Day and month by numbers alone ("03/04/2026") are refused: countries read them differently.
  */
 import { instantMs, utcFromMs } from '../../core/records/instant.ts'
-import type { UtcMs } from '../../core/units.ts'
+import { DAY_MS, type UtcMs } from '../../core/units.ts'
 import { utcFull } from './format.ts'
 
 export type ParsedUtc =
@@ -43,7 +43,7 @@ export function parseUtc(text: string, dayMs?: UtcMs): ParsedUtc {
   const clockMs = Math.round(1000 * (second + 60 * (minute + 60 * hour)))
   if (m[1] === undefined && m[4] === undefined) {
     if (dayMs === undefined) return refuse('The date is missing. Write 2026-04-27 20:14:05.')
-    const utcMs = Math.floor(dayMs / 86_400_000) * 86_400_000 + clockMs
+    const utcMs = Math.floor(dayMs / DAY_MS) * DAY_MS + clockMs
     return { kind: 'value', utcMs, echo: `= ${utcFull(utcMs)}` }
   }
   const year = Number(m[1] ?? m[6])

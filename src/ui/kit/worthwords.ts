@@ -5,14 +5,14 @@ import type { MountRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { METHOD_WORDS } from '../../core/records/methodwords.ts'
 import type { WhyNot } from '../../core/records/solution.ts'
-import { DAY_MS } from '../../core/units.ts'
+import { DAY_MS, MINUTE_MS } from '../../core/units.ts'
 import { decibels, NBSP, roughDegrees, safeText, utcAndLocal, utcDate } from './format.ts'
 import { ANYWHERE_DEG } from './loss.ts'
 import { axisName, keptReading, placeWords } from './phrases.ts'
 import { SUSPECT_WORDS } from './suspectwords.ts'
 
 /** A time this near is "now". */
-const NOW_MS = 15 * 60_000
+const NOW_MS = 15 * MINUTE_MS
 
 const bodyWord = (target: 'sun' | 'moon'): string => (target === 'sun' ? 'Sun' : 'Moon')
 

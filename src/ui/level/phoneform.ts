@@ -16,13 +16,12 @@ import {
 import { type Reversal, reversalOfUpVectors } from '../../core/level/reversal.ts'
 import { SENSOR_BIAS } from '../../core/level/sigma.ts'
 import { axisVector, lineOfEnd, type PhoneAxis, type PhoneEnd, turnAxisFor } from '../../core/level/upvector.ts'
+import { round6 } from '../../core/records/digits.ts'
 import type { LevelRecord, StationRecord, Taken } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { InstrumentBias, InstrumentRecord } from '../../core/records/instruments.ts'
 import { degFromRad, type Rad, radFromDeg } from '../../core/units.ts'
 import type { Vec3 } from '../../core/vectors.ts'
-
-export const round6 = (x: number): number => Math.round(x * 1e6) / 1e6
 
 export const takenFrom = (reading: PhoneReading & { rateHz: number | null }, utcMs: number): Taken => ({
   utc: new Date(utcMs).toISOString(),

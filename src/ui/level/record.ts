@@ -2,6 +2,7 @@
  * From a level's form to its record and back: angle, σ, what it was made from, clamping and instrument. Pure. Degrees, and
  * readings as the counters show them.
  */
+import { round6 } from '../../core/records/digits.ts'
 import type { LevelRaw, LevelRecord, MountRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { LevelWhat } from '../../core/records/levelkinds.ts'
@@ -24,7 +25,7 @@ import {
   usualSigmaDeg,
   valueKind,
 } from './form.ts'
-import { NO_OWN, type OwnError, phoneElevation, round6 } from './phoneform.ts'
+import { NO_OWN, type OwnError, phoneElevation } from './phoneform.ts'
 
 /** The form of a level that is in the book. @param known  ids of the station's instruments */
 export function formOfLevel(level: LevelRecord, known: readonly string[] = []): MeasureForm {

@@ -3,7 +3,7 @@ import { standardAround } from '../../core/noise/flux.ts'
 import type { FeedRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { NoiseOf, NoiseRecord } from '../../core/records/noise.ts'
-import { RANGES, type Range } from '../../core/records/ranges.ts'
+import { RANGES, type Range, TYPED } from '../../core/records/ranges.ts'
 import { MINUS } from '../kit/format.ts'
 import { bounds, type NumberKind, parseNumber } from '../kit/numberfield.ts'
 import { utcOf, utcText } from '../kit/utcfield.ts'
@@ -40,7 +40,7 @@ const of = (unit: string | undefined, range: Range): NumberKind => ({
 })
 export const NOISE_KINDS = {
   rise: of('dB', RANGES.noiseDb),
-  db: of('dB', [-1000, 1000]),
+  db: of('dB', TYPED.levelDb),
   power: of(undefined, [0, RANGES.measure[1]]),
   sfu: of('sfu', RANGES.fluxSfu),
   kelvin: of('K', RANGES.kelvin),

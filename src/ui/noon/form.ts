@@ -5,6 +5,7 @@
 import { feedOf } from '../../core/records/feeds.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import { HOUR_MS, MINUTE_MS } from '../../core/units.ts'
 import { parseUtc } from '../kit/utcfield.ts'
 
 export interface NoonWish {
@@ -35,11 +36,12 @@ export function wishedUtc(wish: NoonWish, nowMs: number): string | undefined | n
 }
 
 /** The whole minute that is ten minutes away or a little more. */
-export const inTenMinutes = (nowMs: number): string => new Date(Math.ceil(nowMs / 60_000 + 10) * 60_000).toISOString()
+export const inTenMinutes = (nowMs: number): string =>
+  new Date(Math.ceil(nowMs / MINUTE_MS + 10) * MINUTE_MS).toISOString()
 
 /** "In ten minutes" picked more than an hour ago no longer applies. */
 export const presentWish = (wish: NoonWish, nowMs: number): NoonWish =>
-  wish.when === 'soon' && !(instantMs(wish.soonUtc) > nowMs - 3_600_000) ? { ...wish, when: 'noon' } : wish
+  wish.when === 'soon' && !(instantMs(wish.soonUtc) > nowMs - HOUR_MS) ? { ...wish, when: 'noon' } : wish
 
 /** A minute ago is still now. */
-export const isPast = (pose: { utc: string }, nowMs: number): boolean => instantMs(pose.utc) < nowMs - 60_000
+export const isPast = (pose: { utc: string }, nowMs: number): boolean => instantMs(pose.utc) < nowMs - MINUTE_MS

@@ -1,6 +1,7 @@
 /** Compare a tracking program with ours: the person types what it shows and reads what the difference looks like. */
 import type { ProgramJson } from '../../core/check/programjson.ts'
-import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import { AXES } from '../../core/mount/names.ts'
+import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { SOURCE_NAMES } from '../../core/sky/sources.ts'
 import { takeTrueMs } from '../../state/ask.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
@@ -133,7 +134,7 @@ function Typing({ station, form, setForm }: PartProps) {
         onText={el => set({ el })}
       />
       <HelpLine word={PROGRAM.readings}>
-        {(['lower', 'upper'] as const satisfies readonly Axis[]).map(axis => (
+        {AXES.map(axis => (
           <NumberField
             key={axis}
             label={readingLabel(station.mount, axis)}

@@ -1,4 +1,5 @@
 /** The forms of "Will it reach?": the place, the skyline, and a mount with its limits. */
+import { AXES } from '../../core/mount/names.ts'
 import type { MountKind, MountRecord } from '../../core/records/fieldbook.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
@@ -115,7 +116,7 @@ function Limits({ v, kind, latDeg, set }: LimitsProps) {
     <>
       <Text quiet>{FORM.usual}</Text>
       {kind === 'ha-dec' && latDeg !== null && <Text>{FORM.pole(degrees(Math.abs(latDeg), 1))}</Text>}
-      {(['lower', 'upper'] as const).map(axis => (
+      {AXES.map(axis => (
         <section key={axis} class="book-section" aria-label={name(axis)}>
           <Text quiet>{ZERO_OF[kind][axis]}</Text>
           <div class="reach-fields">

@@ -1,10 +1,11 @@
 /** What is typed under "Will it reach?": a place, a skyline, and one mount or two beside each other; and the question that follows. Pure. */
+import { AXES } from '../../core/mount/names.ts'
 import type { WillReachWish } from '../../core/plan/willreachjson.ts'
 import { angleFromReading } from '../../core/readout/readout.ts'
 import type { Axis, MountKind, StationRecord } from '../../core/records/fieldbook.ts'
 import { RANGES } from '../../core/records/ranges.ts'
 import { readoutFromRecord } from '../../core/records/readouts.ts'
-import { maskAt } from '../../core/sky/horizonmask.ts'
+import { maskAt, maskFromPoints } from '../../core/sky/horizonmask.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { bounds, type NumberKind, numberOr, parseNumber, typedDeg } from '../kit/numberfield.ts'
@@ -14,9 +15,9 @@ import { LIMIT_FIELDS, type LimitField, type ReachForm, type Variant, type Which
 import { FAULT } from './words.ts'
 
 export const REACH_KINDS = {
-  limit: { form: 'angle', min: -360, max: 360 },
-  minEl: { form: 'angle', min: 0, max: 90 },
-  skyline: { form: 'angle', min: 0, max: 90 },
+  limit: KINDS.circle,
+  minEl: KINDS.raised,
+  skyline: KINDS.raised,
   heading: KINDS.heading,
   offset: { form: 'angle', ...bounds(RANGES.boresightOffsetDeg) },
 } as const satisfies Record<string, NumberKind>
@@ -93,7 +94,7 @@ export function formOfStation(s: StationRecord): ReachForm {
     return [tenth(Math.min(x, y)), tenth(Math.max(x, y))]
   }
   const [lower, upper] = [limits('lower'), limits('upper')]
-  const mask = (s.horizonMask ?? []).map(p => ({ az: radFromDeg(p.azDeg), el: radFromDeg(p.elDeg) }))
+  const mask = maskFromPoints(s.horizonMask ?? [])
   const a: Variant = {
     kind: mount.kind,
     lowerMin: lower[0],
@@ -132,7 +133,7 @@ export function readReach(form: ReachForm, which: Which, year: number): ReachRea
     if (read.kind !== 'value') return { ok: false, part: which, why: FAULT.limit }
     limits[field] = read.value
   }
-  for (const axis of ['lower', 'upper'] as const)
+  for (const axis of AXES)
     if (limits[`${axis}Min`] >= limits[`${axis}Max`])
       return { ok: false, part: which, why: FAULT.order(axisName({ kind } as StationRecord['mount'], axis)) }
   const heading = parseNumber(v.heading, REACH_KINDS.heading)

@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks'
 import type { MountKind } from '../../core/records/fieldbook.ts'
 import { RANGES } from '../../core/records/ranges.ts'
 import { DIFFICULTIES, type Difficulty, FIRST_SEED, type RehearsalSetup } from '../../core/rehearse/setup.ts'
-import { DAY_MS } from '../../core/units.ts'
+import { DAY_MS, HOUR_MS } from '../../core/units.ts'
 import { fieldBook } from '../../state/book.ts'
 import { clockMs } from '../../state/now.ts'
 import { beginRehearsal } from '../../state/rehearse.ts'
@@ -23,7 +23,7 @@ import { DIFFICULTY_WORDS, REHEARSE } from './words.ts'
 
 const SEED = { form: 'number', ...bounds(RANGES.seed) } as const
 /** The next day at 10:00 UTC: the Sun is up at every place that can be drawn. */
-const morningAfter = (ms: number): number => Math.floor(ms / DAY_MS + 1) * DAY_MS + 10 * 3_600_000
+const morningAfter = (ms: number): number => Math.floor(ms / DAY_MS + 1) * DAY_MS + 10 * HOUR_MS
 const KINDS = Object.keys(MOUNT_WORDS) as MountKind[]
 
 export function RehearseBegin() {

@@ -1,5 +1,6 @@
 /** The dish at hand: one sheet over any screen, with the readings as the counters show them and five things to do. */
 import { useEffect } from 'preact/hooks'
+import { AXES } from '../../core/mount/names.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { fieldBook } from '../../state/book.ts'
 import { now } from '../../state/now.ts'
@@ -16,7 +17,6 @@ import { SheetTime } from './SheetTime.tsx'
 import { REHEARSE, TABS, type Tab } from './words.ts'
 
 const VIEWS = { drive: SheetDrive, hear: SheetHear, shadow: SheetShadow, measure: SheetMeasure, time: SheetTime }
-const AXES = ['lower', 'upper'] as const
 const IDS = Object.keys(TABS) as Tab[]
 
 export function Sheet() {

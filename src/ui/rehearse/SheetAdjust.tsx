@@ -3,6 +3,7 @@ import { useState } from 'preact/hooks'
 import { lowerAxisIds } from '../../core/mount/slots.ts'
 import type { AdjusterRecord } from '../../core/records/adjusters.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import { TYPED } from '../../core/records/ranges.ts'
 import { adjustersHere, amountUnit } from '../../core/rehearse/adjusting.ts'
 import { MM_PER_INCH } from '../../core/units.ts'
 import { adjustersOf } from '../../state/bolts.ts'
@@ -12,7 +13,7 @@ import { SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { NumberField } from '../kit/fields.tsx'
 import { lengthUnit, safeText } from '../kit/format.ts'
-import { type NumberKind, numberOf } from '../kit/numberfield.ts'
+import { lengthKind, type NumberKind, numberOf } from '../kit/numberfield.ts'
 import { Name, Text } from '../kit/numbers.tsx'
 import { otherWay } from '../kit/otherway.ts'
 import { subjectWords } from '../kit/parameterwords.ts'
@@ -35,9 +36,10 @@ function amountKind(adjuster: AdjusterRecord | null): { kind: NumberKind; each: 
     case 'turns':
       return { kind: { form: 'number', unit: REHEARSE.turns, min: 0, max: 200 }, each: 1 }
     case 'mm':
-      return lengthUnit() === 'in'
-        ? { kind: { form: 'number', unit: 'in', min: 0, max: 40 }, each: MM_PER_INCH }
-        : { kind: { form: 'number', unit: 'mm', min: 0, max: 1000 }, each: 1 }
+      return {
+        kind: lengthKind(lengthUnit(), [0, TYPED.shiftMm[1]]),
+        each: lengthUnit() === 'in' ? MM_PER_INCH : 1,
+      }
   }
 }
 

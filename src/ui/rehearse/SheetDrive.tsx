@@ -1,5 +1,6 @@
 /** Stops and scribed lines near the drives, and a way to drive somewhere at once. */
 import { useState } from 'preact/hooks'
+import { AXES } from '../../core/mount/names.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { stopOf } from '../../core/rehearse/drives.ts'
 import { now } from '../../state/now.ts'
@@ -14,8 +15,6 @@ import { axisName, capital } from '../kit/phrases.ts'
 import { readingKind, typedReading } from '../kit/readings.ts'
 import { Fill } from './Fill.tsx'
 import { REHEARSE } from './words.ts'
-
-const AXES = ['lower', 'upper'] as const
 
 export function SheetDrive({ station }: { station: StationRecord }) {
   const world = rehearsal.world.value!

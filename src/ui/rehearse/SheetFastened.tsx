@@ -1,5 +1,6 @@
 /** A phone and an inclinometer fastened to what an axis moves: what they show, for "Sweep an axis" and "Degrees per count". */
 import { useState } from 'preact/hooks'
+import { AXES } from '../../core/mount/names.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { now } from '../../state/now.ts'
 import { rehearsal } from '../../state/rehearse.ts'
@@ -9,8 +10,6 @@ import { Sentence, Text } from '../kit/numbers.tsx'
 import { axisName, capital } from '../kit/phrases.ts'
 import { Fill } from './Fill.tsx'
 import { REHEARSE } from './words.ts'
-
-const AXES = ['lower', 'upper'] as const
 
 export function SheetFastened({ station }: { station: StationRecord }) {
   const [axis, setAxis] = useState<Axis>('lower')

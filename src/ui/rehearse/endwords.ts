@@ -4,6 +4,7 @@ import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
 import type { HiddenThing, Outcome, WrongReading } from '../../core/rehearse/outcome.ts'
+import { HOUR_MS } from '../../core/units.ts'
 import { countOf, decibels, degrees, duration, fixed, RIGHT, toward, utcFull } from '../kit/format.ts'
 import { axisName, whenToMinute } from '../kit/phrases.ts'
 import { readingText } from '../kit/readings.ts'
@@ -49,7 +50,7 @@ export const END = {
   time: 'Rehearsal time',
   sightings: 'Sightings',
   practised: (o: Outcome['practised']) =>
-    `An experienced amateur takes about ${o.sightings} sightings and ${duration(o.hours * 3_600_000)} for a dish like this (common practice).`,
+    `An experienced amateur takes about ${o.sightings} sightings and ${duration(o.hours * HOUR_MS)} for a dish like this (common practice).`,
   back: 'Go on rehearsing',
   again: 'Another rehearsal',
 } as const

@@ -1,5 +1,6 @@
 /** The quick cross scan: one level on either side of the peak, axis by axis; no figures of the level. */
 import { useRef, useState } from 'preact/hooks'
+import { AXES } from '../../core/mount/names.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { CrossScanRecord } from '../../core/records/scans.ts'
@@ -22,8 +23,6 @@ import { FailedNote, ScanCaution, ScanFrame, Verdict } from './SightDriftParts.t
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 import { equalSays } from './says.ts'
 import { CROSS, EQUAL } from './words.ts'
-
-const AXES = ['lower', 'upper'] as const
 
 function useEqual(station: StationRecord, scan: CrossScanRecord) {
   const marks = scan.marks ?? []

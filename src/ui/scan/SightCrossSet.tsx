@@ -1,4 +1,5 @@
 /** What to set for a step of a cross scan, and what the dish shows where it stopped elsewhere. */
+import { AXES } from '../../core/mount/names.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { NumberField } from '../kit/fields.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
@@ -48,7 +49,7 @@ export function ShowsOther(p: {
   const { mount } = p.station
   return (
     <HelpLine word={CROSS.other}>
-      {(['lower', 'upper'] as const).map(axis => (
+      {AXES.map(axis => (
         <NumberField
           key={axis}
           label={readingLabel(mount, axis)}

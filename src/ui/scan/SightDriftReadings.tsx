@@ -1,4 +1,5 @@
 /** What the dish shows once it is parked for a drift scan, how it got there, and a note. */
+import { AXES } from '../../core/mount/names.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { DriftPlanJson } from '../../state/scanasks.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
@@ -11,7 +12,6 @@ import { SIGHTING } from '../kit/sighting/words.ts'
 import type { DriftForm } from './form.ts'
 import { DRIFT } from './words.ts'
 
-const AXES = ['lower', 'upper'] as const
 export type SetDrift = (change: Partial<DriftForm>) => void
 
 /** What the dish shows once it is parked; what was planned stands beside, never in the field. */

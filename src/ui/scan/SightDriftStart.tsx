@@ -3,6 +3,7 @@ import { useState } from 'preact/hooks'
 import { feedOf } from '../../core/records/feeds.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import { MINUTE_MS } from '../../core/units.ts'
 import { trueNow } from '../../state/ask.ts'
 import { newId, type Step } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
@@ -139,10 +140,10 @@ function Park(p: {
         <Notice state="look-out">{DRIFT.beyond}</Notice>
       )}
       <ButtonRow>
-        <SecondaryButton onPress={() => at((p.pass ?? peakMs) - 60_000 * minutes)}>
+        <SecondaryButton onPress={() => at((p.pass ?? peakMs) - MINUTE_MS * minutes)}>
           {DRIFT.sooner(minutes)}
         </SecondaryButton>
-        <SecondaryButton onPress={() => at((p.pass ?? peakMs) + 60_000 * minutes)}>
+        <SecondaryButton onPress={() => at((p.pass ?? peakMs) + MINUTE_MS * minutes)}>
           {DRIFT.later(minutes)}
         </SecondaryButton>
         <SecondaryButton

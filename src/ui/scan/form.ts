@@ -1,9 +1,10 @@
 /** Forms of scans: what is typed becomes a record, and the order in which a cross scan is stepped. Pure. */
 import { type Pasted, pastedLevels } from '../../core/import/levels.ts'
+import { AXES } from '../../core/mount/names.ts'
 import { checkAt } from '../../core/records/clockchecks.ts'
 import type { Axis, MountRecord, Side, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { instantMs, utcFromMs } from '../../core/records/instant.ts'
-import { RANGES } from '../../core/records/ranges.ts'
+import { TYPED } from '../../core/records/ranges.ts'
 import type {
   CrossSampleRecord,
   CrossScanRecord,
@@ -13,7 +14,7 @@ import type {
 } from '../../core/records/scans.ts'
 import { shownStep } from '../../core/records/shownstep.ts'
 import type { CrossPlanJson, DriftPlanJson } from '../../state/scanasks.ts'
-import { type NumberKind, numberOf } from '../kit/numberfield.ts'
+import { bounds, type NumberKind, numberOf } from '../kit/numberfield.ts'
 import { readingUnit } from '../kit/phrases.ts'
 import { readingKind } from '../kit/readings.ts'
 import { utcOf } from '../kit/utcfield.ts'
@@ -51,7 +52,7 @@ export const emptyDrift = (feed: string, startUtc: string): DriftForm => ({
 })
 
 export const LEVEL_KINDS: Readonly<Record<Scale, NumberKind>> = {
-  dB: { form: 'number', unit: 'dB', min: -300, max: 300 },
+  dB: { form: 'number', unit: 'dB', ...bounds(TYPED.levelDb) },
   linear: { form: 'number' },
 }
 
@@ -149,8 +150,8 @@ export interface CentreForm {
   sigma: string
 }
 export const CENTRE_KINDS = {
-  rise: { form: 'number', unit: 'dB', min: 0.01, max: RANGES.riseDb[1] },
-  sigma: { form: 'number', unit: 'dB', min: 0.001, max: RANGES.sigmaDb[1] },
+  rise: { form: 'number', unit: 'dB', ...bounds(TYPED.riseDb) },
+  sigma: { form: 'number', unit: 'dB', ...bounds(TYPED.riseSigmaDb) },
 } as const satisfies Record<string, NumberKind>
 /** Where none is stated, dB. */
 const CENTRE_SIGMA_DB = 0.1
@@ -185,10 +186,10 @@ export const emptyCross = (feed: string): CrossForm => ({
 export type CrossWish = NonNullable<CrossScanRecord['plan']>
 /** Half a beamwidth: where the flank is steepest. */
 export const STEP = 0.5
-export const USUAL_WISH: CrossWish = { points: 5, step: STEP, from: '+', axes: ['lower', 'upper'] }
+export const USUAL_WISH: CrossWish = { points: 5, step: STEP, from: '+', axes: [...AXES] }
 
 export const wishOf = (form: CrossForm, useless: readonly Axis[] = []): CrossWish => {
-  const axes: Axis[] = form.axes === 'both' ? ['lower', 'upper'] : [form.axes]
+  const axes: readonly Axis[] = form.axes === 'both' ? AXES : [form.axes]
   return {
     points: Number(form.points),
     step: STEP,
@@ -322,9 +323,7 @@ export function openPair(marks: readonly EqualMark[], axis: Axis): number | null
 
 /** The axis to go on with: one whose pair is open, else one without a pair; null when both have one. */
 export const lackingAxis = (marks: readonly EqualMark[]): Axis | null =>
-  (['lower', 'upper'] as const).find(axis => openPair(marks, axis) !== null) ??
-  (['lower', 'upper'] as const).find(axis => pairsOn(marks, axis) === 0) ??
-  null
+  AXES.find(axis => openPair(marks, axis) !== null) ?? AXES.find(axis => pairsOn(marks, axis) === 0) ?? null
 
 /** One side of a pair; null while a reading is missing. */
 export function equalMark(form: EqualForm, scan: CrossScanRecord, mount: MountRecord, utcMs: number): EqualMark | null {

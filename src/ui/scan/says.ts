@@ -1,5 +1,6 @@
 /** What scans say, sentence by sentence: what was read of a log, what the levels say so far, and what is wrong with a fit. */
 import type { BadLine, Pasted, TimeKind } from '../../core/import/levels.ts'
+import { AXES } from '../../core/mount/names.ts'
 import type { Axis, MountRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type {
@@ -263,7 +264,7 @@ export function equalSays(mount: MountRecord, a: EqualJson): Said {
       return {
         state: 'good',
         strong: `Peak at ${axisName(mount, 'lower')} ${peakReading(mount, 'lower', a)}, ${axisName(mount, 'upper')} ${peakReading(mount, 'upper', a)}.`,
-        more: [missSays({ ...a, axes: ['lower', 'upper'] })],
+        more: [missSays({ ...a, axes: [...AXES] })],
       }
   }
 }

@@ -1,5 +1,6 @@
 /** Where the axes are, typed once; what is left to drive at each axis, and how fast each runs. */
 import { useState } from 'preact/hooks'
+import { AXES } from '../../core/mount/names.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { presentHere, sayPresent, ways } from '../../state/drive.ts'
 import { pointing, target } from '../../state/pointing.ts'
@@ -18,8 +19,6 @@ import { ReadingWarning, stopsOf } from '../kit/sighting/ReadingField.tsx'
 import { CAUTION } from '../kit/sighting/words.ts'
 import { UndoStrip } from '../kit/undo.tsx'
 import { DRIVE, speedText, wayTold } from './drivewords.ts'
-
-const AXES = ['lower', 'upper'] as const
 
 export function SightAxes({ station }: { station: StationRecord }) {
   const { mount } = station

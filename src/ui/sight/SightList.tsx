@@ -1,5 +1,6 @@
 /** All sightings as a ledger, newest first: a line each, the day once above them. */
 import { useMemo } from 'preact/hooks'
+import { AXES } from '../../core/mount/names.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { SolvedSighting } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
@@ -95,7 +96,7 @@ function Heads({ station: { mount } }: { station: StationRecord }) {
     <div class="ledger ledger-heads" aria-hidden="true">
       <span>{SIGHT.columns.time}</span>
       <span>{SIGHT.columns.target}</span>
-      {(['lower', 'upper'] as const).map(axis => (
+      {AXES.map(axis => (
         <span key={axis} class="ledger-axis">
           {axisName(mount, axis)}
           <AxisRule axis={axis} />

@@ -1,5 +1,6 @@
 /** What to drive to, live, and the button that marks the time: it is taken when the finger comes down, and kept before anything is asked. */
 import { useRef } from 'preact/hooks'
+import { AXES } from '../../core/mount/names.ts'
 import type { Axis, StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { type HalfSighting, joinHalves } from '../../core/records/halfsightings.ts'
 import { instantMs } from '../../core/records/instant.ts'
@@ -126,7 +127,7 @@ function Kept({ station }: { station: StationRecord }) {
 function Driving({ station }: { station: StationRecord }) {
   const { mount } = station
   const present = presentHere(station)
-  const noSpeed = present === null ? undefined : (['lower', 'upper'] as const).find(axis => !mount[axis].drive)
+  const noSpeed = present === null ? undefined : AXES.find(axis => !mount[axis].drive)
   return (
     <>
       {present !== null && <HereButton station={station} />}

@@ -1,6 +1,7 @@
 /** The method, the sides and the shadow of a sighting: a row each on its form, and a screen of their own behind it. */
 
 import { isScanMethod } from '../../core/fit/methods.ts'
+import { AXES } from '../../core/mount/names.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { METHOD_WORDS } from '../../core/records/methodwords.ts'
 import { methodSigmaDeg, shadowMeaning } from '../../state/sightings.ts'
@@ -47,7 +48,7 @@ function methodLine(form: SightForm, station: StationRecord): string {
 
 /** "tilt from below, swing from above" */
 function sidesLine(form: SightForm, station: StationRecord): string {
-  const said = (['lower', 'upper'] as const).flatMap(axis => {
+  const said = AXES.flatMap(axis => {
     const side = form[`${axis}Side`]
     return side === '' ? [] : [`${axisName(station.mount, axis)} ${SIGHTING.sideShort[side]}`]
   })

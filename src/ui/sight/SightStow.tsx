@@ -1,4 +1,5 @@
 /** Where the dish is put in wind: the way there from where the axes stand, and the form of it. */
+import { AXES } from '../../core/mount/names.ts'
 import type { StationRecord, StowRecord } from '../../core/records/fieldbook.ts'
 import { keepStow, presentHere, sayPresent, stowWays } from '../../state/drive.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
@@ -20,8 +21,6 @@ import { type StowForm, stowForm, stowOf, windKind } from './driveform.ts'
 import { DRIVE, DRIVE_CAUTION, stoppedWords, windWords } from './drivewords.ts'
 import { PresentRow } from './PresentRow.tsx'
 import { WayBeside } from './WayBeside.tsx'
-
-const AXES = ['lower', 'upper'] as const
 
 export function SightStow({ station }: { station: StationRecord }) {
   const { stow } = station

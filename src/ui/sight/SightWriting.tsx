@@ -1,6 +1,7 @@
 /** A sighting being written, however it began: its fields, what is still missing, and the one action that keeps it. */
 import type { ComponentChildren } from 'preact'
 import { useMemo, useState } from 'preact/hooks'
+import { AXES } from '../../core/mount/names.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { HalfSighting } from '../../core/records/halfsightings.ts'
 import { newId } from '../../state/book.ts'
@@ -26,7 +27,6 @@ import { UtcNow } from '../kit/UtcNow.tsx'
 import { typedUtc } from '../kit/utcfield.ts'
 import { type Part, PartRows, PartScreen } from './SightParts.tsx'
 
-const AXES = ['lower', 'upper'] as const
 /** Nobody reads two axes in less time; common practice, no source. ms */
 const LEAST_READ_MS = 1500
 

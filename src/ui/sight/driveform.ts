@@ -1,11 +1,11 @@
 /** What is typed about driving an axis, and its reading: a speed, a stow position, a landmark's coordinates. Pure. */
 
 import type { Axis, DriveRecord, MountRecord, Side, StowRecord } from '../../core/records/fieldbook.ts'
-import { RANGES } from '../../core/records/ranges.ts'
+import { RANGES, TYPED } from '../../core/records/ranges.ts'
 import type { LandmarkWish } from '../../core/sky/landmarkjson.ts'
 import type { LengthUnit } from '../kit/format.ts'
 import { KINDS } from '../kit/kinds.ts'
-import { type NumberKind, numberOf, typedNumber } from '../kit/numberfield.ts'
+import { bounds, type NumberKind, numberOf, typedNumber } from '../kit/numberfield.ts'
 import { readingUnit } from '../kit/phrases.ts'
 import { readingKind, typedReading } from '../kit/readings.ts'
 
@@ -44,8 +44,7 @@ export const SPEED_KINDS = {
   }),
   overrun: (mount: MountRecord, axis: Axis): NumberKind => ({
     ...readingKind(mount, axis),
-    min: RANGES.overrun[0],
-    max: RANGES.overrun[1],
+    ...bounds(RANGES.overrun),
   }),
 } as const
 
@@ -93,8 +92,13 @@ export interface StowForm {
 
 export const windKind = (unit: LengthUnit): NumberKind =>
   unit === 'mm'
-    ? { form: 'number', unit: 'km/h', min: 1, max: RANGES.windKmh[1] }
-    : { form: 'number', unit: 'mph', min: 1, max: Math.floor(RANGES.windKmh[1] / MILES_KM) }
+    ? { form: 'number', unit: 'km/h', ...bounds(TYPED.windKmh) }
+    : {
+        form: 'number',
+        unit: 'mph',
+        min: Math.ceil(TYPED.windKmh[0] / MILES_KM),
+        max: Math.floor(TYPED.windKmh[1] / MILES_KM),
+      }
 
 const windTyped = (kmh: number | undefined, unit: LengthUnit): string =>
   kmh === undefined ? '' : typedNumber(unit === 'mm' ? kmh : Number((kmh / MILES_KM).toFixed(1)))
@@ -137,11 +141,11 @@ export interface LandmarkForm {
 }
 
 export const LANDMARK_KINDS = {
-  lat: { form: 'latitude', min: RANGES.latDeg[0], max: RANGES.latDeg[1] },
+  lat: KINDS.latitude,
   lon: KINDS.longitude,
   height: (unit: LengthUnit): NumberKind =>
     unit === 'mm'
-      ? { form: 'number', unit: 'm', min: RANGES.heightM[0], max: RANGES.heightM[1] }
+      ? { form: 'number', unit: 'm', ...bounds(RANGES.heightM) }
       : {
           form: 'number',
           unit: 'ft',

@@ -7,7 +7,7 @@ import type { FeedRecord, MountKind, PriorRecord } from '../../core/records/fiel
 import { RANGES, type Range } from '../../core/records/ranges.ts'
 import { MM_PER_INCH } from '../../core/units.ts'
 import { MINUS } from '../kit/format.ts'
-import { bounds, type NumberKind, typedAngle } from '../kit/numberfield.ts'
+import { bounds, lengthKind, type NumberKind, typedAngle } from '../kit/numberfield.ts'
 import { lengthOf, type NumberSpec, READOUT_FIELDS } from '../kit/readoutwords.ts'
 
 export type { NumberSpec }
@@ -77,12 +77,8 @@ export interface FormShape {
 
 const inInches = (spec: NumberSpec): NumberSpec => ({
   ...spec,
-  kind: {
-    ...spec.kind,
-    unit: spec.length === 'mm' ? 'in' : 'counts per in',
-    ...(spec.kind.max !== undefined &&
-      spec.length === 'mm' && { max: Number((spec.kind.max / MM_PER_INCH).toPrecision(4)) }),
-  },
+  kind:
+    spec.length === 'mm' ? lengthKind('in', [spec.kind.min!, spec.kind.max!]) : { ...spec.kind, unit: 'counts per in' },
 })
 
 /** What a field takes. @throws RangeError for a field that is not a number's */

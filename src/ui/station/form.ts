@@ -4,6 +4,7 @@
  */
 import { bandName } from '../../core/dish/bands.ts'
 import { focalRatioFromDepth } from '../../core/dish/paraboloid.ts'
+import { AXES } from '../../core/mount/names.ts'
 import type { Fault } from '../../core/records/answer.ts'
 import type { PriorRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import type { Guess } from '../../core/records/guesses.ts'
@@ -94,7 +95,7 @@ export function formFrom(station: StationRecord | null, inch: boolean): StationF
   texts['mount.kind'] = station.mount.kind
   let next = 0
   const isGuess = (path: string): boolean => station.guesses?.[path as Guess] === true
-  for (const axis of ['lower', 'upper'] as const) {
+  for (const axis of AXES) {
     const { readout } = station.mount[axis]
     if (!isGuess(`mount.${axis}.readout`)) texts[`mount.${axis}.readout.type`] = readout.type
     if (readout.type === 'jack') texts[`mount.${axis}.readout.direction`] = String(readout.direction)
@@ -140,7 +141,7 @@ function numberPaths(form: StationForm): { path: string; source: string }[] {
             : true
   return [
     ...PLAIN.filter(has).map(same),
-    ...(['lower', 'upper'] as const).flatMap(axis =>
+    ...AXES.flatMap(axis =>
       numbersOf(texts[`mount.${axis}.readout.type`]).map(name => same(`mount.${axis}.readout.${name}`)),
     ),
     ...LISTS.flatMap(list =>
@@ -195,7 +196,7 @@ export function readForm(form: StationForm, before: StationRecord | null, id: st
   put(record, 'mount.kind', text('mount.kind'))
   // Older books lack the key: it is written only where it was before, or where the feed is offset.
   if (text('dish.fed') === 'offset' || before?.dish.fed !== undefined) put(record, 'dish.fed', text('dish.fed'))
-  for (const axis of ['lower', 'upper'] as const) {
+  for (const axis of AXES) {
     const path = `mount.${axis}.readout`
     const type = text(`${path}.type`) || 'degrees'
     // Speeds and the stow position are in readings: with another kind of readout they mean nothing.
@@ -238,7 +239,7 @@ export function readForm(form: StationForm, before: StationRecord | null, id: st
     atField,
   )
   record.sightings ??= []
-  for (const axis of ['lower', 'upper'] as const) {
+  for (const axis of AXES) {
     const [min, max] = [at(record, `mount.${axis}.minReading`), at(record, `mount.${axis}.maxReading`)]
     if (typeof min === 'number' && typeof max === 'number' && min >= max)
       atField[`mount.${axis}.maxReading`] = FORM_WORDS.order

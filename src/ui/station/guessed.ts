@@ -2,6 +2,7 @@
  * What a person left empty in the form of a station, filled in so that it can be kept, and marked as a guess in the record.
  * A guess made before stays the same number as long as what it was made from does. Pure.
  */
+import { AXES } from '../../core/mount/names.ts'
 import type { Axis, MountKind, ReadoutRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { GUESSES, type Guess } from '../../core/records/guesses.ts'
 import {
@@ -49,7 +50,7 @@ export function fillGuesses(
   if (kind === 'az-over-el' || kind === 'x-y')
     fill('mount.headingDeg', /^mount\.kind$/, () => headingGuess(typeof latDeg === 'number' ? latDeg : 1))
   if (typeof kind === 'string' && kind !== '')
-    for (const axis of ['lower', 'upper'] as const) {
+    for (const axis of AXES) {
       const unread = Object.keys(atField).some(path => path.startsWith(`mount.${axis}.`))
       if (!unread) fillAxis(kind as MountKind, axis, record, fill)
       if ((form.texts[`mount.${axis}.readout.type`] ?? '') === '') guesses[`mount.${axis}.readout`] = true

@@ -4,6 +4,7 @@ import { type StormCheckRecord, stormChecksOf } from '../../core/records/checks.
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { isOffsetFed } from '../../core/records/guesses.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import { MINUTE_MS } from '../../core/units.ts'
 import { isoOf, trueNow } from '../../state/ask.ts'
 import { fieldBook, newId } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
@@ -57,7 +58,7 @@ export function SightStorm({ station, check: before }: { station: StationRecord;
     () => [whole?.peak, whole?.shadow].flatMap(r => (r ? faultsOfSighting(station, r) : [])),
     [text, station],
   )
-  const minute = Math.floor(trueNow.value / 60_000) * 60_000
+  const minute = Math.floor(trueNow.value / MINUTE_MS) * MINUTE_MS
   const { value: noon } = useAsked(`${useSolveKey(station)} ${feed} ${minute}`, () =>
     noonOf(station, feed, { at: isoOf(minute) }, 'storm-dial'),
   )

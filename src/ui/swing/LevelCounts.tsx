@@ -1,6 +1,7 @@
 /** Degrees per count: halts along an axis's travel, the calibration that they give, and the way into the station. */
 
 import { useState } from 'preact/hooks'
+import { AXES } from '../../core/mount/names.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { Action } from '../kit/buttons.tsx'
 import { Caution } from '../kit/Caution.tsx'
@@ -58,7 +59,7 @@ export function LevelCounts({ station, axis }: { station: StationRecord; axis?: 
       <Choice
         label={COUNTS.axis}
         value={form.axis}
-        options={(['lower', 'upper'] as const).map(value => ({ value, word: capital(axisName(mount, value)) }))}
+        options={AXES.map(value => ({ value, word: capital(axisName(mount, value)) }))}
         onPick={value => set({ axis: value })}
       />
       <Choice

@@ -2,6 +2,7 @@
 
 import { useState } from 'preact/hooks'
 import { bookElevation, levelOfSwing } from '../../core/level/swungaxis.ts'
+import { AXES } from '../../core/mount/names.ts'
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { isSwung, type SwungLevel } from '../../core/records/levelkinds.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
@@ -102,7 +103,7 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
         <Choice
           label={SWING.axis}
           value={form.axis}
-          options={(['lower', 'upper'] as const).map(value => ({ value, word: capital(axisName(mount, value)) }))}
+          options={AXES.map(value => ({ value, word: capital(axisName(mount, value)) }))}
           onPick={value => set({ axis: value })}
         />
       )}

@@ -9,6 +9,7 @@ import { SENSOR_BIAS } from '../../core/level/sigma.ts'
 import { type Swing, spreadOfReadings, swingAxis } from '../../core/level/swing.ts'
 import { bookElevation, levelOfSwing, swingSense } from '../../core/level/swungaxis.ts'
 import { angleFromReading } from '../../core/readout/readout.ts'
+import { round6 } from '../../core/records/digits.ts'
 import type {
   Axis,
   LevelRecord,
@@ -19,13 +20,14 @@ import type {
 } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { SwungLevel } from '../../core/records/levelkinds.ts'
+import { TYPED } from '../../core/records/ranges.ts'
 import type { Station } from '../../core/records/station.ts'
 import { stationFromRecord } from '../../core/records/stationintake.ts'
 import { degFromRad, radFromDeg } from '../../core/units.ts'
 import type { Vec3 } from '../../core/vectors.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { notYet, type Ready } from '../kit/mount/notyet.ts'
-import { numberOf } from '../kit/numberfield.ts'
+import { bounds, numberOf } from '../kit/numberfield.ts'
 import { readingKind } from '../kit/readings.ts'
 import { utcOf, utcText } from '../kit/utcfield.ts'
 
@@ -104,8 +106,6 @@ export function upFromTilts(next: SwingNext): NextUp {
   return { kind: 'up', up: [x, y, next.face === 'up' ? z : -z] }
 }
 
-const round6 = (v: number): number => Math.round(v * 1e6) / 1e6
-
 /** The form with the position in it that is typed; null while something is missing. @param taken  by the phone */
 export function withPlace(form: SwingForm, station: StationRecord, taken: TakenUp | null): SwingForm | null {
   const reading = numberOf(form.next.reading, readingKind(station.mount, form.axis))
@@ -145,7 +145,7 @@ export const tiltsOf = (up: SwingPlace['up']): { topDeg: number; rightDeg: numbe
 })
 
 const amount = (text: string, usual: number): number | null =>
-  text.trim() === '' ? usual : numberOf(text, { form: 'number', min: 0, max: 10 })
+  text.trim() === '' ? usual : numberOf(text, { form: 'number', ...bounds(TYPED.swingSpreadDeg) })
 
 interface Spread {
   stepDeg: number

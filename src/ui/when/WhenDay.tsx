@@ -3,6 +3,7 @@ import { useMemo } from 'preact/hooks'
 import type { SpellJson, StandingJson, WindowsJson } from '../../core/plan/windowsjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import { DAY_MS, HOUR_MS, MINUTE_MS } from '../../core/units.ts'
 import { trueNow } from '../../state/ask.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { fixed, utcAndLocal } from '../kit/format.ts'
@@ -104,7 +105,7 @@ function Told({ station, day, own, both }: ToldProps) {
   // With another end the hours that both have count, as in the strip.
   const counted = (both ?? own).spells
   const hours = hoursInDay(stretchesOf(counted), day)
-  const nowMs = 60_000 * Math.floor(trueNow.value / 60_000)
+  const nowMs = MINUTE_MS * Math.floor(trueNow.value / MINUTE_MS)
   const strip = useMemo(
     () => ({
       days: [day],
@@ -228,8 +229,8 @@ function Passages({ w, day }: { w: WindowsJson; day: Day }) {
 /** Declination, distance, what the distance does to an echo, and what is heard behind it, at this day's transit. */
 function Standing({ w, day }: { w: WindowsJson; day: Day }) {
   // The answer has three days of 24 h, which may not match the local ones: take the one that holds this day's noon.
-  const noon = day.fromMs + 12 * 3_600_000
-  const own = w.days.find(d => instantMs(d.fromUtc) <= noon && instantMs(d.fromUtc) + 86_400_000 > noon)
+  const noon = day.fromMs + 12 * HOUR_MS
+  const own = w.days.find(d => instantMs(d.fromUtc) <= noon && instantMs(d.fromUtc) + DAY_MS > noon)
   const standing: StandingJson | undefined = own?.standing
   if (standing === undefined || w.target.type === 'landmark') return null
   return (

@@ -2,6 +2,7 @@
 import { useMemo, useState } from 'preact/hooks'
 import type { WindowsJson } from '../../core/plan/windowsjson.ts'
 import type { StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
+import { MINUTE_MS } from '../../core/units.ts'
 import { trueNow } from '../../state/ask.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
@@ -124,7 +125,7 @@ function Nothing({ station, own, counted }: { station: StationRecord; own: Windo
 
 function Strip({ span, own, both }: { span: Span; own: WindowsJson; both: WindowsJson | null }) {
   // By the minute: the strip shows no second.
-  const nowMs = 60_000 * Math.floor(trueNow.value / 60_000)
+  const nowMs = MINUTE_MS * Math.floor(trueNow.value / MINUTE_MS)
   const strip = useMemo(
     () => ({
       days: span.days,

@@ -4,6 +4,7 @@ import type { PolarisationRow } from '../../core/plan/polarisationjson.ts'
 import type { SpellJson } from '../../core/plan/windowsjson.ts'
 import type { StationRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
+import { MINUTE_MS } from '../../core/units.ts'
 import { ask, trueNow } from '../../state/ask.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
@@ -29,7 +30,7 @@ export function WhenPolarisation({ station, dayKey }: { station: StationRecord; 
   const target = targetHere()
   const around = useMemo(() => threeDays(day), [day])
   const { own, asking, failed } = useWindows(station, target, around)
-  const nowMs = 60_000 * Math.floor(trueNow.value / 60_000)
+  const nowMs = MINUTE_MS * Math.floor(trueNow.value / MINUTE_MS)
   const spells = own ? spellsOn(own.spells, day) : []
   // The pass that runs now; else the next that begins on that day; on a day that is over, or without one, its first.
   const spell =

@@ -2,6 +2,7 @@
  * Days and months as the person counts them: from midnight to midnight of this place. A day on which the clock is changed has 23 or
  * 25 hours. Only the machine's time zone is used.
  */
+import { DAY_MS, HOUR_MS, MINUTE_MS } from '../../core/units.ts'
 import { COMING_DAYS, midnightOf } from '../../state/coming.ts'
 
 export interface Day {
@@ -118,14 +119,15 @@ export function monthSpan(month: Month): Span {
 /** The span as the core takes it; a day before and after, so that a spell across its ends is seen whole, where that is wanted. */
 export const wishOf = (span: Pick<Span, 'fromMs' | 'toMs'>): { fromUtc: string; days: number } => ({
   fromUtc: new Date(span.fromMs).toISOString(),
-  days: (span.toMs - span.fromMs) / 86_400_000,
+  days: (span.toMs - span.fromMs) / DAY_MS,
 })
 
 /** The same date and hour in UTC as it is here when a day or a span begins: for a date that is written without a time. */
-export const dateMs = ({ fromMs }: { fromMs: number }): number => fromMs - 60_000 * new Date(fromMs).getTimezoneOffset()
+export const dateMs = ({ fromMs }: { fromMs: number }): number =>
+  fromMs - MINUTE_MS * new Date(fromMs).getTimezoneOffset()
 
 /** Days of this span that have 23 or 25 hours. */
 export const changedDays = (span: Span): { day: Day; hours: number }[] =>
   span.days
-    .map(day => ({ day, hours: (day.toMs - day.fromMs) / 3_600_000 }))
+    .map(day => ({ day, hours: (day.toMs - day.fromMs) / HOUR_MS }))
     .filter(({ hours }) => Math.abs(hours - 24) > 1 / 3600)

@@ -7,6 +7,7 @@ import type { PassageJson, SpellJson, StandingJson, WindowsJson } from '../../co
 import type { MountRecord, TargetRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { locatorFromPlace } from '../../core/records/locator.ts'
+import { DAY_MS, HOUR_MS, MINUTE_MS } from '../../core/units.ts'
 import { midnightOf } from '../../state/coming.ts'
 import {
   countOf,
@@ -142,7 +143,7 @@ export const utcTimes = (fromMs: number, toMs: number): string =>
 
 /** "20:41 to 04:20 here"; nothing where local time is UTC. */
 export function hereTimes(fromMs: number, toMs: number): string {
-  const [a, b] = [fromMs, toMs].map(ms => ms - 60_000 * new Date(ms).getTimezoneOffset()) as [number, number]
+  const [a, b] = [fromMs, toMs].map(ms => ms - MINUTE_MS * new Date(ms).getTimezoneOffset()) as [number, number]
   return a === fromMs && b === toMs ? '' : `${utcTime(a, 'minute')} to ${utcTime(b, 'minute')}${NBSP}here`
 }
 
@@ -167,7 +168,7 @@ export function utcDayWords(ms: number): string {
 
 /** "tonight", "tomorrow" where the day here and that of UTC say the same; else "Wed 2 Dec" of UTC. */
 function dayFromNow(ms: number, nowMs: number): string {
-  const utcDaysOn = Math.floor(ms / 86_400_000) - Math.floor(nowMs / 86_400_000)
+  const utcDaysOn = Math.floor(ms / DAY_MS) - Math.floor(nowMs / DAY_MS)
   const isSame = (daysOn: number) => utcDaysOn === daysOn && midnightOf(ms) === midnightOf(nowMs, daysOn)
   if (isSame(0)) return new Date(ms).getHours() >= 18 ? 'tonight' : 'today'
   return isSame(1) ? 'tomorrow' : utcDayWords(ms)
@@ -238,7 +239,7 @@ const hoursBetween = (spells: readonly Times[], fromMs: number, toMs: number): n
   spells.reduce(
     (sum, s) => sum + Math.max(0, Math.min(toMs, instantMs(s.outUtc)) - Math.max(fromMs, instantMs(s.inUtc))),
     0,
-  ) / 3_600_000
+  ) / HOUR_MS
 
 /** Why nothing is in reach: what takes most of the hours in which it is up. */
 export function noneWhy({ hindered, target }: Pick<WindowsJson, 'hindered' | 'target'>, mount: MountRecord): string {

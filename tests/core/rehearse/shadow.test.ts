@@ -6,7 +6,8 @@ import { shadowOfPoint } from '../../../src/core/dish/shadowshape.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { offsetDeg, trueMount } from '../../../src/core/rehearse/mount.ts'
 import { feedShadow, meets } from '../../../src/core/rehearse/shadow.ts'
-import { DEG, mixed, unit, type V3 } from '../../../src/core/rehearse/turning.ts'
+import { mixed, unit, type V3 } from '../../../src/core/rehearse/turning.ts'
+import { DEG } from '../../../src/core/units.ts'
 
 const F = 1200
 const record: StationRecord = {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { domePoint, maskAt, shareOfSky, skyDome } from '../../../src/ui/correct/skydome-geometry.ts'
+import { domePoint, shareOfSky, skyDome } from '../../../src/ui/correct/skydome-geometry.ts'
 import { nearestMark } from '../../../src/ui/kit/marks.ts'
 
 const bare = { paths: [], sightings: [] }
@@ -16,25 +16,6 @@ describe('domePoint', () => {
     ])
   })
   it('puts 45° half way out', () => expect(domePoint({ azDeg: 0, elDeg: 45 }, 100, 80)[1]).toBe(60))
-})
-
-describe('maskAt', () => {
-  const mask = [
-    { azDeg: 350, elDeg: 10 },
-    { azDeg: 10, elDeg: 20 },
-    { azDeg: 180, elDeg: 0 },
-  ]
-  it('is linear between points, through north too', () => {
-    expect(maskAt(mask, 0)).toBeCloseTo(15, 12)
-    expect(maskAt(mask, 355)).toBeCloseTo(12.5, 12)
-    expect(maskAt(mask, 95)).toBeCloseTo(10, 12)
-    expect(maskAt(mask, 265)).toBeCloseTo(5, 12)
-    expect(maskAt(mask, 370)).toBeCloseTo(20, 12)
-  })
-  it('is the one point all round, and 0 without any', () => {
-    expect(maskAt([{ azDeg: 90, elDeg: 7 }], 271)).toBe(7)
-    expect(maskAt([], 12)).toBe(0)
-  })
 })
 
 describe('skyDome', () => {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import {
+  lengthKind,
   type NumberForm,
   type NumberKind,
   otherSign,
@@ -186,6 +187,16 @@ describe('otherSign', () => {
         -(before as { value: number }).value,
       )
     }
+  })
+})
+
+describe('lengthKind', () => {
+  it('takes millimetres as they are', () =>
+    expect(lengthKind('mm', [0.1, 50])).toEqual({ form: 'number', unit: 'mm', min: 0.1, max: 50 }))
+  it('takes the same in inches, in digits that can be read', () => {
+    expect(rangeWords(lengthKind('in', [0, 100_000]))).toBe('0 to 3937 in')
+    expect(rangeWords(lengthKind('in', [-1000, 1000]))).toBe('−39.37 to 39.37 in')
+    expect(rangeWords(lengthKind('in', [0.1, 50]))).toBe('0.004 to 1.969 in')
   })
 })
 

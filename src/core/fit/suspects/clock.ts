@@ -9,6 +9,7 @@ import { SLOTS } from '../../mount/slots.ts'
 import { targetFromRecord } from '../../records/stationintake.ts'
 import { apply, rotation } from '../../rotations.ts'
 import { apparentPlace } from '../../sky/targets.ts'
+import { degFromRad, HOUR_S, radFromDeg } from '../../units.ts'
 import { dot, type Vec3 } from '../../vectors.ts'
 import type { Problem } from '../map.ts'
 import { bandOf } from '../methods.ts'
@@ -74,7 +75,7 @@ function skyEarlier(problem: Problem, seconds: number, P: Vec3): Problem {
 }
 
 /** Of the clock, and of the longitude that would do the same. */
-const sizeOf = (seconds: number) => ({ clockS: seconds, longitudeDeg: (seconds * SKY_RATE * 180) / Math.PI })
+const sizeOf = (seconds: number) => ({ clockS: seconds, longitudeDeg: degFromRad(seconds * SKY_RATE) })
 
 function saidOf(seconds: number, sigma: number) {
   const lon = sizeOf(seconds).longitudeDeg
@@ -133,7 +134,7 @@ function byHours(ctx: Context, P: Vec3): Explanation[] {
     out.push({ kind: 'clock-or-longitude', problem, fit, gain, penalty: PENALTY_WHOLE, suspect })
   }
   for (const hours of [-2, -1, 1, 2]) {
-    const seconds = 3600 * hours
+    const seconds = HOUR_S * hours
     const problem: Problem = {
       ...base.problem,
       sightings: base.problem.sightings.map(s => {
@@ -154,7 +155,7 @@ function byHours(ctx: Context, P: Vec3): Explanation[] {
   }
   const lonDeg = station.record.site.lonDeg
   if (Math.abs(lonDeg) > 2) {
-    const seconds = (2 * lonDeg * Math.PI) / 180 / SKY_RATE
+    const seconds = radFromDeg(2 * lonDeg) / SKY_RATE
     const problem = skyEarlier(base.problem, seconds, P)
     weigh(
       problem,

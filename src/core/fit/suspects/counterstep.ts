@@ -6,6 +6,7 @@
  * Every gap is looked at in the linear fit (score test and rescue scan); the likely ones are fitted. The interval reported is
  * the narrowest that sightings and marks allow together.
  */
+import { AXES } from '../../mount/names.ts'
 import { AXIS_SLOTS, trueAngle } from '../../mount/readings.ts'
 import { SLOT } from '../../mount/slots.ts'
 import { countsSteps } from '../../readout/readout.ts'
@@ -220,7 +221,7 @@ export function counterSteps(ctx: Context): Explanation[] {
   if (problem.sightings.length < 5 && broken.length === 0) return []
   const base = cost(fit) + broken.reduce((a, s) => a + s.deltaChi2, 0)
   const out: Explanation[] = []
-  for (const axis of ['lower', 'upper'] as const) {
+  for (const axis of AXES) {
     const linear = ctx.linear()
     const unit = slipSigma(station, axis)
     const columns = shiftColumn(linear, axis, unit)

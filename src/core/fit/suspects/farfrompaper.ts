@@ -1,6 +1,6 @@
 /** A scale or arms far from what was entered: the same fit with the prior of that unknown widened. */
 import { modelOf } from '../../mount/asbuilt.ts'
-import { AXIS_NAMES } from '../../mount/names.ts'
+import { AXES, AXIS_NAMES } from '../../mount/names.ts'
 import { AXIS_SLOTS } from '../../mount/readings.ts'
 import type { ParameterId } from '../../records/fieldbook.ts'
 import { chiSquares, type Problem } from '../map.ts'
@@ -46,7 +46,7 @@ export function promise(ctx: Context, indices: readonly number[]): number {
 export function scalesFar(ctx: Context): Explanation[] {
   const { station, fit } = ctx
   const out: Explanation[] = []
-  for (const axis of ['lower', 'upper'] as const) {
+  for (const axis of AXES) {
     const slots = AXIS_SLOTS[axis]
     const isJack = station.model[axis].readout.type === 'jack'
     const indices = isJack
@@ -102,7 +102,7 @@ export function scalesFar(ctx: Context): Explanation[] {
 /** A jack whose counts per millimetre are not as noted: its stroke differs. Tried at steps, then refined between them. */
 function countsPerMm(ctx: Context): Explanation[] {
   const out: Explanation[] = []
-  for (const axis of ['lower', 'upper'] as const) {
+  for (const axis of AXES) {
     const { readout } = ctx.station.model[axis]
     if (readout.type !== 'jack') continue
     const base = baseOf(ctx)

@@ -3,11 +3,11 @@
  * the reading went, or from the side to which the dish's weight pulls.
  */
 import { turningPoseAt } from '../../mount/asbuilt.ts'
-import { AXIS_NAMES } from '../../mount/names.ts'
+import { AXES, AXIS_NAMES } from '../../mount/names.ts'
 import { AXIS_SLOTS, trueAngle } from '../../mount/readings.ts'
 import { SLOT } from '../../mount/slots.ts'
 import type { Axis } from '../../records/fieldbook.ts'
-import { degFromRad, radFromDeg } from '../../units.ts'
+import { degFromRad, HOUR_MS, radFromDeg } from '../../units.ts'
 import { cross } from '../../vectors.ts'
 import type { Problem } from '../map.ts'
 import { cost } from '../reject.ts'
@@ -28,7 +28,7 @@ const TRAVEL = 10
  * (records/visit.ts): there anything may have happened to the mount, here only the axis must not have been driven without a sighting, and a
  * night in which no target is up does not do that. Half a day, common practice, no source.
  */
-const UNDRIVEN_MS = 12 * 3_600_000
+const UNDRIVEN_MS = 12 * HOUR_MS
 
 /**
  * Lost motion: of an axis whose sides of arrival are noted, beyond what is usual; else by the way that the reading went, or by the side of
@@ -37,7 +37,7 @@ const UNDRIVEN_MS = 12 * 3_600_000
 export function lostMotion(ctx: Context): Explanation[] {
   const { station, fit } = ctx
   const out: Explanation[] = []
-  for (const axis of ['lower', 'upper'] as const) {
+  for (const axis of AXES) {
     const slot = AXIS_SLOTS[axis].play
     const indices = unknownsOf(ctx, slot)
     const name = AXIS_NAMES[station.model.kind][axis]

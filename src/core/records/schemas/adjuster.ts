@@ -15,9 +15,9 @@ export const AdjusterSchema = object({
   turns: oneOf(PARAMETER_IDS),
   by: oneOf(ADJUSTED_BY),
   /** From the axis that it turns about to where it acts. */
-  armMm: positive(RANGES.jackMm),
+  armMm: positive(RANGES.armMm),
   /** Screw: how far one turn moves it. */
-  pitchMm: opt(positive(RANGES.tapeSigmaMm)),
+  pitchMm: opt(positive(RANGES.pitchMm)),
   /** Which way makes the parameter larger, in words: "clockwise, from behind". */
   plus: opt(text()),
   note: opt(text()),

@@ -23,7 +23,7 @@ import { AxisNameSchema } from './common.ts'
 
 const source = () => oneOf(['orientation', 'motion'])
 /** Rounding and trembling: a phone on a bench and one in a gale. */
-const fineness = () => within(RANGES.raisedDeg)
+const fineness = () => within(RANGES.takenSpreadDeg)
 
 /** A reading by the phone: where it came from, its rounding step and rate are kept with it. */
 export const TakenSchema = object({

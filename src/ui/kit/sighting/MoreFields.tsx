@@ -1,5 +1,6 @@
 /** Everything about a sighting that may stay as it is. */
 import { isScanMethod } from '../../../core/fit/methods.ts'
+import { AXES } from '../../../core/mount/names.ts'
 import type { StationRecord } from '../../../core/records/fieldbook.ts'
 import { methodSigmaDeg } from '../../../state/sightings.ts'
 import { Choice } from '../Choice.tsx'
@@ -72,7 +73,7 @@ export function SideFields({ form, set, station }: FieldsProps & { station: Stat
   const sides = (['', '+', '-'] as const).map(value => ({ value, word: SIGHTING.sides[value] }))
   return (
     <>
-      {(['lower', 'upper'] as const).map(axis => (
+      {AXES.map(axis => (
         <Choice
           key={axis}
           label={SIGHTING.arrived(axisName(station.mount, axis))}

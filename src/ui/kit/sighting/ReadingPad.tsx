@@ -4,6 +4,7 @@
  */
 import { signal } from '@preact/signals'
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks'
+import { AXES } from '../../../core/mount/names.ts'
 import type { Axis, StationRecord } from '../../../core/records/fieldbook.ts'
 import type { HalfSighting } from '../../../core/records/halfsightings.ts'
 import { remember, remembered } from '../../../state/memory.ts'
@@ -25,8 +26,6 @@ const isOwn = signal(remembered(KEY) !== 'phone')
 
 /** The phone's number keys have no space. */
 const systemKeys = () => (angleStyle() === 'decimal' ? 'decimal' : 'text')
-
-const AXES = ['lower', 'upper'] as const
 
 export interface ReadingPadProps {
   form: SightForm
