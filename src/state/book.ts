@@ -96,7 +96,7 @@ export function createBook(database: Store, clock: () => number = phoneMs, rules
   async function stepThat(way: Way): Promise<Undone> {
     const next = undo.next(way, known.known)
     if (!next) return { kind: 'nothing' }
-    const faults = await rulesOf(records.peek(), next.drafts, false)
+    const faults = await rulesOf(records.peek(), next.drafts, null)
     if (faults.length > 0) return refusedFor(faults)
     const answer = await store().restore(next.wanted)
     if (answer.kind !== 'done') return answer

@@ -51,7 +51,7 @@ export interface KeepOptions extends Omit<AppendOptions, 'expected'> {
 export type Rules = (
   current: readonly StoredRecord[],
   drafts: readonly Draft[],
-  strict: boolean,
+  step: Step | null,
 ) => Promise<readonly Fault[]>
 
 export interface BookModel {

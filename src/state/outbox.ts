@@ -22,7 +22,7 @@ const PREFIX = 'moonplumb.unsaved.'
 const own = `${PREFIX}${Date.now().toString(36)}${Math.random().toString(36).slice(2, 8)}`
 
 const isDraft = (x: unknown): x is Draft =>
-  isLoose(x) && typeof x.id === 'string' && typeof x.kind === 'string' && typeof x.station === 'string'
+  isLoose(x) && [x.id, x.kind, x.station].every(part => typeof part === 'string')
 
 /**
  * A waiting entry, also as earlier versions wrote it, with a sentence (`what`) for the step. Null only where it holds nothing that

@@ -96,37 +96,13 @@ export type Step =
 
 export type StepKind = Step['kind']
 
-/**
- * Acts that change one thing of a record as it stands: what was wrong with it before does not prevent them. All others keep a
- * form's whole record, and all that is wrong with it is said.
- */
-const CHANGES_ONE_THING: ReadonlySet<StepKind> = new Set<StepKind>([
-  'use',
-  'join',
-  'count-backward',
-  'keep-bias',
-  'accept',
-  'dismiss',
-  'look-again',
-  'take-temperature',
-  'change-station',
-  'bring-back',
-  'move-feed',
-  'turn-adjuster',
-  // Checked when they were made, by the version that made them.
-  'earlier',
-  'unknown',
-])
-/** Whether a fault that the record had before refuses the step too. */
-export const isWholeForm = (step: Step): boolean => !CHANGES_ONE_THING.has(step.kind)
-
 /** Whether the step is of these kinds; narrows it. */
 export const isStep = <K extends StepKind>(
   step: Step | null,
   ...kinds: readonly K[]
 ): step is Extract<Step, { kind: K }> => step !== null && (kinds as readonly StepKind[]).includes(step.kind)
 
-/** A step as it was kept over a reload; what is no step is 'unknown'. Whether its subject can be read: `keptsteps.ts`. */
+/** A step as it was kept over a reload; what is no step is 'unknown'. Whether it can be put into words is asked there. */
 export function stepFrom(x: unknown): Step {
   if (typeof x === 'string') return { kind: 'earlier', place: 'book', subject: { sentence: x } }
   if (isLoose(x) && typeof x.kind === 'string' && typeof x.place === 'string' && isLoose(x.subject))

@@ -14,7 +14,7 @@ import { askToPersist } from '../store/room.ts'
 import type { Clash, KeepOptions, Rules, SaveState } from './bookmodel.ts'
 import { aMoment, type BookRecords, isPieceDone } from './bookrecords.ts'
 import type { Unsaved } from './outbox.ts'
-import { isWholeForm, type Step } from './steps.ts'
+import type { Step } from './steps.ts'
 import type { UndoSteps } from './undosteps.ts'
 
 /** The failure of a write that the page did not live to finish. */
@@ -23,10 +23,10 @@ const CUT_OFF: StoreFailure = { kind: 'dropped', message: 'the page was left in 
 /** Another tab may write between our read and our write, but hardly this often. */
 const MAX_TRIES = 8
 
-/** Loaded when first needed, since it knows the whole file format. A page that cannot load it still writes. */
-export const wholeStation: Rules = async (current, drafts, strict) => {
-  const rules = await import('../core/records/wholestation.ts').catch(() => null)
-  return rules === null ? [] : rules.faultsOfWriting(current, drafts, strict)
+/** Loaded when first needed. A page that cannot load it still writes. */
+export const wholeStation: Rules = async (current, drafts, step) => {
+  const rules = await import('./steprules.ts').catch(() => null)
+  return rules === null ? [] : rules.faultsOfStep(current, drafts, step)
 }
 
 export const refusedFor = (faults: readonly Fault[]): StoreFailure => ({
@@ -203,7 +203,7 @@ export function createWriting(o: {
     for (let tries = 1; ; tries++) {
       const drafts = await placed(wished, nowMs)
       expected ??= await countedOn(drafts)
-      const faults = checked ? [] : await o.rulesOf(records.records.peek(), drafts, isWholeForm(step))
+      const faults = checked ? [] : await o.rulesOf(records.records.peek(), drafts, step)
       if (faults.length > 0) return settle(refusedFor(faults))
       const waits = (failure: StoreFailure): Unsaved => ({ step, drafts, failure, expected: [...expected!] })
       let answer: Kept<StoredRecord[]>

@@ -1,8 +1,8 @@
 /** The question that comes first: what can your program take? Every kind with what it leaves, the most capable first. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { isOnlyEntered, sightedAt } from '../../state/answer.ts'
 import { carryChoiceOf, carryChoices, chooseCarry } from '../../state/carry.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
+import { isOnlyEntered, sightedAt } from '../../state/sighted.ts'
 import { Action } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'

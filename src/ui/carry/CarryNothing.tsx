@@ -1,12 +1,12 @@
 /** No sighting counts: what a page leaves would be told as if it were known. What is missing, and where to get it. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { sightedAt } from '../../state/answer.ts'
+import { sightedAt } from '../../state/sighted.ts'
 import { Action } from '../kit/buttons.tsx'
 import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { MORE_WAYS } from '../kit/moreways.ts'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
-import { noneCounts } from '../kit/suspectwords.ts'
+import { noneCounts } from '../kit/sightedwords.ts'
 import { CARRY } from './words.ts'
 
 export function CarryNothing({ station, title }: { station: StationRecord; title: string }) {

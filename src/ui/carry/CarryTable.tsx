@@ -1,7 +1,7 @@
 /** The rows of a page's table for one axis. */
 import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
-import { isOnlyEntered, sightedAt } from '../../state/answer.ts'
 import { carryPage } from '../../state/carry.ts'
+import { isOnlyEntered, sightedAt } from '../../state/sighted.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { CopyText } from '../kit/CopyText.tsx'
 import { CorrectFrame, SOLVING } from '../kit/CorrectFrame.tsx'

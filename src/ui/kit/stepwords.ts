@@ -1,6 +1,4 @@
 /** What a person did, in a few words: after "Undo:", and in the list of what is not kept yet. Made from the step alone. */
-import type { SuspectKind } from '../../core/records/solution.ts'
-import { isReadable } from '../../state/keptsteps.ts'
 import type { Step } from '../../state/steps.ts'
 import { countOf, decimalsOf, degrees, fixed, levelText, NBSP, seenText, utcTime } from './format.ts'
 import { theTarget } from './phrases.ts'
@@ -11,15 +9,17 @@ const USES = { auto: 'automatic', always: 'always count', never: 'leave out' } a
 const TAPS = { rising: 'rising', same: 'same point', missed: 'missed', peak: 'peak' } as const
 const RECORDS = { level: 'a level', reference: 'the reading of a mark', change: 'a change' } as const
 
-/** Also of a kind that only another version knows. */
-const suspected = (kind: SuspectKind): string => (SUSPECT_WORDS[kind] ?? 'a suspicion').toLowerCase()
-
 /** "level 3.2 dB", "delete Hill top": no capital, no full stop. Names in it have nothing invisible in them. */
 export function stepWords(step: Step): string {
-  return isReadable(step) ? wordsOf(step) : OTHERS
+  // A step that came back after a reload may be another version's, with a kind or a subject that this one cannot read.
+  try {
+    return wordsOf(step) ?? OTHERS
+  } catch {
+    return OTHERS
+  }
 }
 
-function wordsOf(step: Step): string {
+function wordsOf(step: Step): string | undefined {
   const { kind, subject: s } = step
   switch (kind) {
     case 'stamp':
@@ -105,11 +105,11 @@ function wordsOf(step: Step): string {
     case 'measure-rim':
       return `measure where ${seenText(s.feed)} sits`
     case 'accept':
-      return `accept: ${suspected(s.suspect)}`
+      return `accept: ${SUSPECT_WORDS[s.suspect].toLowerCase()}`
     case 'dismiss':
-      return `dismiss: ${suspected(s.suspect)}`
+      return `dismiss: ${SUSPECT_WORDS[s.suspect].toLowerCase()}`
     case 'look-again':
-      return `look again: ${suspected(s.suspect)}`
+      return `look again: ${SUSPECT_WORDS[s.suspect].toLowerCase()}`
     case 'leave-out-step':
       return 'leave a step out'
     case 'take-up-step':
@@ -143,6 +143,6 @@ function wordsOf(step: Step): string {
     case 'earlier':
       return seenText(s.sentence)
     case 'unknown':
-      return OTHERS
+      return undefined
   }
 }

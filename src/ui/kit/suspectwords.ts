@@ -1,7 +1,6 @@
 /** What may be wrong, in a few words each; and why a mount is not said to be good, in one line. Small: the first screen has it. */
 
 import type { Solution, SuspectKind, WhyNot } from '../../core/records/solution.ts'
-import type { Sighted } from '../../state/answer.ts'
 import { countOf } from './format.ts'
 
 export const SUSPECT_WORDS: Readonly<Record<SuspectKind, string>> = {
@@ -18,7 +17,7 @@ export const SUSPECT_WORDS: Readonly<Record<SuspectKind, string>> = {
   'two-halves': 'Two halves that do not fit together',
 }
 
-const NO_SIGHTINGS = 'No sightings yet: the mount is known only as entered.'
+export const NO_SIGHTINGS = 'No sightings yet: the mount is known only as entered.'
 
 /** One line. @param lookOut  what is said where it is only the loss; @param where  where a suspicion stands, after it */
 export function whyNotWords(why: WhyNot, lookOut: string, where = ' See “What looks wrong”.'): string {
@@ -38,24 +37,7 @@ export function whyNotWords(why: WhyNot, lookOut: string, where = ' See “What 
   }
 }
 
-/** Why no sighting counts, on every screen that asks for a solution; '' where one does. */
-export function noneCounts(sighted: Sighted): string {
-  switch (sighted.kind) {
-    case 'none':
-      return NO_SIGHTINGS
-    case 'left-out':
-      return sighted.count === 1
-        ? 'The one sighting is left out: the mount is known only as entered.'
-        : `All ${countOf(sighted.count, 'sighting')} are left out: the mount is known only as entered.`
-    case 'set-aside':
-      return allAside(sighted.count)
-    case 'some':
-    case 'not-known':
-      return ''
-  }
-}
-
-const allAside = (count: number): string =>
+export const allAside = (count: number): string =>
   count === 1
     ? 'The one sighting is set aside: its reading is out of the jack’s range.'
     : `All ${countOf(count, 'sighting')} are set aside: they do not agree.`

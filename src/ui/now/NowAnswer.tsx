@@ -2,9 +2,9 @@
 import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
-import { type Sighted, sightedAt } from '../../state/answer.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { allowedDb } from '../../state/losses.ts'
+import { sightedAt } from '../../state/sighted.ts'
 import { landscape } from '../../state/sky.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { FeedInUse } from '../kit/FeedInUse.tsx'
@@ -17,7 +17,8 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
 import { placeWords, SKY } from '../kit/phrases.ts'
-import { firstWhyNot, noneCounts } from '../kit/suspectwords.ts'
+import { noneCounts } from '../kit/sightedwords.ts'
+import { firstWhyNot } from '../kit/suspectwords.ts'
 import { ANSWER } from './answerwords.ts'
 import { NOW } from './words.ts'
 
@@ -25,7 +26,8 @@ export { UnsavedNotice } from '../kit/SavedLine.tsx'
 export { WorthBox } from '../kit/WorthBox.tsx'
 
 /** Of a station where no sighting counts: known before any answer, so that no row moves under a finger when that comes. */
-export function NothingSighted({ sighted }: { sighted: Sighted }) {
+export function NothingSighted({ station }: { station: StationRecord }) {
+  const sighted = sightedAt(station)
   return (
     <>
       <Sentence strong>{noneCounts(sighted)}</Sentence>

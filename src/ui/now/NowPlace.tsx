@@ -1,6 +1,6 @@
 /** The first screen: how well the beam follows the Moon, Sun and Moon now, and the one next thing to do. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { answer, sightedAt } from '../../state/answer.ts'
+import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
 import { comingHours } from '../../state/coming.ts'
 import { type BodyNow, bodiesNow } from '../../state/sky.ts'
@@ -62,8 +62,8 @@ function Standing({ station }: { station: StationRecord }) {
 function HowItStands({ station }: { station: StationRecord }) {
   const { solution, stale, failure, faults } = answer.value
   const views = answerViews.value
-  const sighted = sightedAt(station)
-  const isEmpty = sighted.kind === 'none' || sighted.kind === 'left-out'
+  // Of `sightedAt`, what is known before the solution: the rest of it is loaded with what is said then.
+  const isEmpty = station.sightings.every(s => s.use === 'never')
   if (views === 'lost')
     return (
       <Notice state="stop" live="alert">
@@ -84,7 +84,7 @@ function HowItStands({ station }: { station: StationRecord }) {
   if (views && isEmpty)
     return (
       <>
-        <views.NothingSighted sighted={sighted} />
+        <views.NothingSighted station={station} />
         <div class="now-wide">
           <WhatItIs />
         </div>

@@ -33,12 +33,19 @@ describe('stepWords', () => {
     ])
   })
 
-  it('has words for what only another version knows', () => {
-    expect(stepWords({ kind: 'unknown', place: 'book', subject: {} })).toBe('what another version kept')
-    const polish = { kind: 'polish', place: 'dish', subject: {} } as unknown as Step
-    expect(stepWords(polish)).toBe('what another version kept')
+  it('has words for what only another version knows, or keeps otherwise', () => {
+    const others = [
+      { kind: 'unknown', place: 'book', subject: {} },
+      { kind: 'polish', place: 'dish', subject: {} },
+      ...Object.values(steps)
+        .filter(step => step !== steps.made)
+        .map(step => ({ ...step, subject: {} })),
+    ] as unknown as Step[]
+    expect(others.slice(0, 3).map(stepWords)).toEqual(Array(3).fill('what another version kept'))
+    for (const other of others)
+      expect([other.kind, stepWords(other)]).toEqual([other.kind, expect.not.stringMatching(/undefined|NaN/)])
     const later = { kind: 'dismiss', place: 'correct', subject: { suspect: 'wet-cable' } } as unknown as Step
-    expect(stepWords(later)).toBe('dismiss: a suspicion')
+    expect(stepWords(later)).toBe('what another version kept')
   })
 })
 

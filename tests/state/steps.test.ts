@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest'
-import { isReadable } from '../../src/state/keptsteps.ts'
 import { type Step, stepFrom } from '../../src/state/steps.ts'
 
 const utcMs = Date.parse('2026-05-01T20:14:05Z')
@@ -23,23 +22,5 @@ describe('stepFrom', () => {
     expect(stepFrom('keep a level')).toEqual({ kind: 'earlier', place: 'book', subject: { sentence: 'keep a level' } })
     for (const x of [undefined, null, 5, [], { kind: 'use' }, { ...steps[0], subject: null }])
       expect(stepFrom(x)).toEqual({ kind: 'unknown', place: 'book', subject: {} })
-  })
-})
-
-describe('isReadable', () => {
-  it('is true of steps as they are made', () => {
-    for (const step of steps) expect([step.kind, isReadable(step)]).toEqual([step.kind, true])
-  })
-
-  it('is false of a step that lacks a key of its subject, or has one of another type, or is of another version', () => {
-    for (const step of steps) {
-      const whole = step.subject as Record<string, unknown>
-      for (const key of Object.keys(whole).filter(k => k !== 'stamped')) {
-        const { [key]: _, ...less } = whole
-        for (const subject of [less, { ...whole, [key]: true }])
-          expect([step.kind, key, isReadable({ ...step, subject } as unknown as Step)]).toEqual([step.kind, key, false])
-      }
-    }
-    for (const kind of ['polish', 'toString']) expect(isReadable({ ...steps[0], kind } as unknown as Step)).toBe(false)
   })
 })
