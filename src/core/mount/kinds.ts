@@ -32,7 +32,7 @@ export interface Mount {
 }
 
 /** The paper mount's vectors. `d1`, `d2` are where a leaning a1 goes (el-over-az: N, E; ha-dec: E, Q). */
-export interface Paper {
+export interface PaperVectors {
   a1: Vec3
   s1: 1 | -1
   a2: Vec3
@@ -53,7 +53,7 @@ const N: Vec3 = [0, 1, 0]
 const U: Vec3 = [0, 0, 1]
 
 /** The table of design: a1, s1, a2, s2, b0, u0 by kind. */
-export function paperOf(mount: Pick<Mount, 'kind' | 'heading' | 'latitude' | 'offset' | 'upperSense'>): Paper {
+export function paperOf(mount: Pick<Mount, 'kind' | 'heading' | 'latitude' | 'offset' | 'upperSense'>): PaperVectors {
   const h = mount.heading
   const f: Vec3 = [Math.sin(h), Math.cos(h), 0]
   const r: Vec3 = [Math.cos(h), -Math.sin(h), 0]

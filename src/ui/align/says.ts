@@ -5,7 +5,7 @@ import type {
   AlignmentStepJson,
   AlignmentValueJson,
 } from '../../core/alignment/json.ts'
-import type { Need, NotFor, State, UndoneBy, ValueOf } from '../../core/alignment/step.ts'
+import type { Need, NotFor, StepState, UndoneBy, ValueKind } from '../../core/alignment/step.ts'
 import type { Axis, MountRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import {
@@ -171,20 +171,20 @@ export function needWords(station: StationRecord, need: Need): string {
 const lowered = (text: string): string => (/^[A-Z]\b/.test(text) ? text : text.charAt(0).toLowerCase() + text.slice(1))
 
 /** What is measured where a value is not fine enough. */
-const measuredThing = (mount: MountRecord, v: ValueOf): string =>
+const measuredThing = (mount: MountRecord, v: ValueKind): string =>
   v.of === 'feed' ? 'the feed’s place' : thingName(mount, v)
 
 /** What of it the value says, where its name alone does not. */
-const SAYS_OF: Readonly<Partial<Record<ValueOf['of'], string>>> = {
+const SAYS_OF: Readonly<Partial<Record<ValueKind['of'], string>>> = {
   clock: ', phone ahead',
   level: ', off by',
   mark: ', difference',
 }
 
 /** What a value is of, and what of it. */
-export const valueName = (mount: MountRecord, v: ValueOf): string => `${thingName(mount, v)}${SAYS_OF[v.of] ?? ''}`
+export const valueName = (mount: MountRecord, v: ValueKind): string => `${thingName(mount, v)}${SAYS_OF[v.of] ?? ''}`
 
-function thingName(mount: MountRecord, v: ValueOf): string {
+function thingName(mount: MountRecord, v: ValueKind): string {
   switch (v.of) {
     case 'clock':
       return 'Clock'
@@ -321,5 +321,5 @@ export function limitRows(station: StationRecord, step: AlignmentStepJson): { la
 export const shareSays = (a: AlignmentJson): string =>
   `A beam of ${roughDegrees(a.beamwidthDeg)} and ${fixed(a.echoLossDb, 1)}${NBSP}dB allowed on your own echoes leave ${roughDegrees(a.toleranceDeg)} in all, ${roughDegrees(a.shareDeg)} for one step.`
 
-export const isSettled = (state: State): boolean =>
+export const isSettled = (state: StepState): boolean =>
   ['done', 'covered', 'left-out', 'not-for', 'entered'].includes(state.kind)

@@ -1,5 +1,5 @@
 /** One reading of a mark, one change: what it says, what it means, and how to edit or delete it. */
-import { carryOver } from '../../core/level/carryover.ts'
+import { carriedOverChange } from '../../core/level/carryover.ts'
 import { compareMark } from '../../core/level/marks.ts'
 import { positionNames } from '../../core/level/positions.ts'
 import type { ChangeRecord, ReferenceRecord, StationRecord } from '../../core/records/fieldbook.ts'
@@ -48,7 +48,11 @@ export function MarkSee({ station, mark }: { station: StationRecord; mark: Refer
 export function ChangeSee({ station, change }: { station: StationRecord; change: ChangeRecord }) {
   const { position } = change
   const isKnown = position && positionNames(station, change.what, change.id).includes(position.name)
-  const words = carryWords(station, carryOver(station, change.what, change.expect), isKnown ? position.name : null)
+  const words = carryWords(
+    station,
+    carriedOverChange(station, change.what, change.expect),
+    isKnown ? position.name : null,
+  )
   return (
     <RecordScreen station={station} item={{ kind: 'change', record: change }} title="A change">
       <Sentence strong>{changeWords(station, change)}</Sentence>

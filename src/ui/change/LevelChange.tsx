@@ -1,7 +1,7 @@
 /** Record a change: what moved and when; before it is kept, what carries over and what restarts. */
 
 import { useEffect, useState } from 'preact/hooks'
-import { carryOver, judged, type Unknown } from '../../core/level/carryover.ts'
+import { carriedOverChange, judged, type Unknown } from '../../core/level/carryover.ts'
 import { POSITIONED, positionNames, standsAt } from '../../core/level/positions.ts'
 import type { ChangeRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
@@ -110,7 +110,7 @@ function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; sta
   const set = (change: Partial<ChangeForm>) => setForm(before => ({ ...before, ...change }))
   const utc = utcOf(form.utc, old)
   // For "all" nobody can say by how much.
-  const can = form.what.includes('all') ? [] : judged(carryOver(station, form.what).anew)
+  const can = form.what.includes('all') ? [] : judged(carriedOverChange(station, form.what).anew)
   const before = useBefore(
     station,
     utc,
@@ -122,7 +122,8 @@ function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; sta
   const names = positionNames(station, form.what, old?.id)
   const stands = positionName(form)
   const returnsTo = stands !== null && names.includes(stands) ? stands : null
-  const words = form.what.length > 0 ? carryWords(station, carryOver(station, form.what, expect), returnsTo) : null
+  const words =
+    form.what.length > 0 ? carryWords(station, carriedOverChange(station, form.what, expect), returnsTo) : null
   const after = utc === null ? 0 : station.sightings.filter(s => instantMs(s.utc) >= instantMs(utc)).length
   return (
     <MountFrame

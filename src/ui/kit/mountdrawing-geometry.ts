@@ -3,7 +3,7 @@
  * labels out; drawing units, 360 wide. The lower axis is a solid rule, the upper a dashed one. Labels stand in a column on either side, each at
  * the height of its arrow as far as there is room, with a fine line to it; none lies over another or over the drawing.
  */
-import type { Part, Toward } from '../../core/export/advice.ts'
+import type { MovedPart, Toward } from '../../core/export/advice.ts'
 import type { MountKind } from '../../core/records/fieldbook.ts'
 
 export type Point = readonly [x: number, y: number]
@@ -11,7 +11,7 @@ export type Point = readonly [x: number, y: number]
 /** One thing to turn. */
 export interface DrawnMove {
   key: string
-  part: Part
+  part: MovedPart
   toward: Toward
   /** "raise this end" */
   title: string

@@ -1,5 +1,5 @@
 /** Words of a row of Sun noise against a setting of the feed. */
-import type { RowVerdict, Toward } from '../../core/noise/feedrow.ts'
+import type { RowEnd, RowVerdict } from '../../core/noise/feedrow.ts'
 import type { RowSetting } from '../../core/records/noise.ts'
 import { countOf, fixed, measured, NBSP } from '../kit/format.ts'
 import type { RowNotYet } from './rowform.ts'
@@ -48,7 +48,7 @@ export const ROW_NOT_YET: Readonly<Record<RowNotYet, string>> = {
   time: 'The time is missing.',
 }
 
-const toward = (setting: RowSetting, way: Toward): string => `${SETTING_WORDS[setting][way]} settings`
+const toward = (setting: RowSetting, way: RowEnd): string => `${SETTING_WORDS[setting][way]} settings`
 
 /** The finding, with its ±: half of the 68 % interval. */
 export const bestWords = (setting: RowSetting, best: Extract<RowVerdict, { kind: 'best' }>): string =>

@@ -1,6 +1,6 @@
 import { EigenvalueDecomposition, Matrix } from 'ml-matrix'
 import { describe, expect, it } from 'vitest'
-import { type FeedCheck, feedCheck, feedMoved } from '../../../src/core/check/feed.ts'
+import { type FeedCheck, feedCheckOf, feedMoved } from '../../../src/core/check/feed.ts'
 import { faceFromView, viewFromFace } from '../../../src/core/dish/shadowshape.ts'
 import { builtFor, solveStation } from '../../../src/core/fit/solution.ts'
 import { SLOT, SLOTS } from '../../../src/core/mount/slots.ts'
@@ -55,10 +55,10 @@ function suns(scene: Scene, fromMs: number, prefix: string, n = 10): SightingRec
 
 const checkOf = (record: StationRecord, ms: number): FeedCheck => {
   const solved = solveStation(stationFromRecord(record))
-  return feedCheck(solved, solved.station.feeds[0]!, ms)
+  return feedCheckOf(solved, solved.station.feeds[0]!, ms)
 }
 
-describe('feedCheck', () => {
+describe('feedCheckOf', () => {
   it('tells a feed 10 mm off to 2 mm on all mounts in both hemispheres, and obeyed says less than 2 mm', () => {
     let seed = 40
     for (const kind of KINDS)
@@ -172,7 +172,7 @@ describe('feedMoved', () => {
       const feed = solved.station.feeds[0]!
       const now = START_MS + 10 * DAY
       const { covariance: C } = builtFor(solved, now, feed)
-      const { independent: i } = feedCheck(solved, feed, now)
+      const { independent: i } = feedCheckOf(solved, feed, now)
       const slots = [SLOT.feedRight, SLOT.feedUp, SLOT.feedDroop, SLOT.squintRight, SLOT.squintUp]
       const sigmas = [i.right, i.up, i.droop, i.squintRight, i.squintUp]
       // D - C in units of the widened σ, so that its eigenvalues are comparable.
