@@ -10,7 +10,7 @@ import type { StationRecord } from '../src/core/records/fieldbook.ts'
 import { checkFieldBook } from '../src/core/records/intake.ts'
 import { idsOfTruth } from '../src/core/rehearse/faults.ts'
 import { worldOf } from '../src/core/rehearse/world.ts'
-import { expectWords, unknownLabel } from '../src/ui/change/words.ts'
+import { expectedValueWords, unknownLabel } from '../src/ui/change/words.ts'
 import { foundRows } from '../src/ui/correct/found.ts'
 import { knowable } from '../src/ui/station/fields.ts'
 import { priorWords } from '../src/ui/station/words.ts'
@@ -81,7 +81,7 @@ describe('a new entry of the table', () => {
     expect(ids(judged(anew))).toContain('twist')
     expect(ids(carriedOverChange(station(), ['feed:a']).stays)).toContain('twist')
     expect(unknownLabel(station(), 'twist')).toBe('Dish twisted clockwise')
-    expect(expectWords({ id: 'twist', value: 2, sigma: 0.5 })).toBe('2.0 ± 0.5°'.replaceAll(' ', '\u00a0'))
+    expect(expectedValueWords({ id: 'twist', value: 2, sigma: 0.5 })).toBe('2.0 ± 0.5°'.replaceAll(' ', '\u00a0'))
   })
 
   it('can be known beforehand in the form of a station, in its words', () => {

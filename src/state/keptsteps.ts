@@ -1,8 +1,8 @@
 /** What a step's subject must hold so that a sentence can be made of it: steps come back after a reload, perhaps from another version. */
 import { isLoose, type Loose } from '../core/records/loose.ts'
-import type { Step, StepKind } from './steps.ts'
+import type { StepKind, UndoStep } from './steps.ts'
 
-type Subject<K extends StepKind> = Extract<Step, { kind: K }>['subject']
+type Subject<K extends StepKind> = Extract<UndoStep, { kind: K }>['subject']
 type KeysOf<S> = S extends unknown ? keyof S : never
 
 /** What the subject of each kind holds at least. */
@@ -78,7 +78,7 @@ const isOfKey = (key: string, value: unknown): boolean =>
     : typeof value === (NUMBERS.has(key) ? 'number' : 'string')
 
 /** Whether a sentence can be made of the step: of one that came back after a reload it is not certain. */
-export function isReadable({ kind, subject }: Step): boolean {
+export function isReadable({ kind, subject }: UndoStep): boolean {
   const keys: readonly string[] | null = Object.hasOwn(SUBJECTS, kind) ? SUBJECTS[kind] : null
   return keys?.every(key => isOfKey(key, (subject as Loose)[key])) ?? false
 }

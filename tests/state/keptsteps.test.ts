@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { isReadable } from '../../src/state/keptsteps.ts'
-import { type Step, stepFrom } from '../../src/state/steps.ts'
+import { stepFrom, type UndoStep } from '../../src/state/steps.ts'
 
 const utcMs = Date.parse('2026-05-01T20:14:05Z')
 const steps = [
@@ -12,7 +12,7 @@ const steps = [
   { kind: 'carry-over', place: 'align', subject: { id: 'c', step: 'carry' } },
   { kind: 'change-station', place: 'book', subject: { station: 's', name: 'Top meadow' } },
   { kind: 'rough-heading', place: 'mount', subject: { deg: 187 } },
-] as const satisfies readonly Step[]
+] as const satisfies readonly UndoStep[]
 
 describe('stepFrom', () => {
   it('gives a step back as it was, with keys that need not be there', () => {
@@ -37,9 +37,14 @@ describe('isReadable', () => {
       for (const key of Object.keys(whole).filter(k => k !== 'stamped')) {
         const { [key]: _, ...less } = whole
         for (const subject of [less, { ...whole, [key]: true }])
-          expect([step.kind, key, isReadable({ ...step, subject } as unknown as Step)]).toEqual([step.kind, key, false])
+          expect([step.kind, key, isReadable({ ...step, subject } as unknown as UndoStep)]).toEqual([
+            step.kind,
+            key,
+            false,
+          ])
       }
     }
-    for (const kind of ['polish', 'toString']) expect(isReadable({ ...steps[0], kind } as unknown as Step)).toBe(false)
+    for (const kind of ['polish', 'toString'])
+      expect(isReadable({ ...steps[0], kind } as unknown as UndoStep)).toBe(false)
   })
 })

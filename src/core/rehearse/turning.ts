@@ -53,9 +53,3 @@ export const apartDeg = (a: readonly number[], b: readonly number[]): number => 
 export const heightDeg = (v: readonly number[]): number => Math.asin(Math.max(-1, Math.min(1, v[2]!))) / DEG
 /** Its azimuth, 0 to 360 degrees. */
 export const azimuthDeg = (v: readonly number[]): number => (((Math.atan2(v[0]!, v[1]!) / DEG) % 360) + 360) % 360
-/** Toward an azimuth and elevation in degrees. */
-export const toward = (azDeg: number, elDeg: number): V3 => [
-  Math.cos(elDeg * DEG) * Math.sin(azDeg * DEG),
-  Math.cos(elDeg * DEG) * Math.cos(azDeg * DEG),
-  Math.sin(elDeg * DEG),
-]

@@ -12,11 +12,11 @@ import { go } from '../kit/navigation.ts'
 import { Name, Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { whenToMinute } from '../kit/phrases.ts'
 import { readingWords } from '../kit/readings.ts'
-import { CHANGE, carryWords, expectWords, MARK, unknownLabel, verdictWords } from './words.ts'
+import { CHANGE, carryWords, expectedValueWords, MARK, markVerdictWords, unknownLabel } from './words.ts'
 
 export function MarkSee({ station, mark }: { station: StationRecord; mark: ReferenceRecord }) {
   const compared = compareMark(station, mark)
-  const verdict = verdictWords(station.mount, mark, compared)
+  const verdict = markVerdictWords(station.mount, mark, compared)
   const closes = mark.visit === 'start' && !verdict.differs ? MARK.closeRun : null
   const { axis, utc } = mark
   return (
@@ -70,7 +70,7 @@ export function ChangeSee({ station, change }: { station: StationRecord; change:
         )}
         {(change.expect ?? []).map(e => (
           <Row key={`${e.id} ${e.feed ?? ''}`} label={CHANGE.expected}>
-            {unknownLabel(station, e.id)}: {expectWords(e)}
+            {unknownLabel(station, e.id)}: {expectedValueWords(e)}
           </Row>
         ))}
       </Rows>

@@ -2,8 +2,8 @@
 import { fieldBook } from '../../state/book.ts'
 import { ButtonRow, SecondaryButton } from './buttons.tsx'
 import { Notice } from './Notice.tsx'
-import { failureWords, STEPS } from './phrases.ts'
-import { stepWords } from './stepwords.ts'
+import { failureWords, UNDO } from './phrases.ts'
+import { undoStepWords } from './stepwords.ts'
 import { FailureDetails, TryAgain } from './TryAgain.tsx'
 
 export function NotKept() {
@@ -15,7 +15,7 @@ export function NotKept() {
       {failureWords(first.failure)}
       <ul class="book-list">
         {unsaved.map((one, i) => (
-          <li key={i}>{stepWords(one.step)}</li>
+          <li key={i}>{undoStepWords(one.step)}</li>
         ))}
       </ul>
       <ButtonRow>
@@ -26,7 +26,7 @@ export function NotKept() {
             for (const one of unsaved) fieldBook.discardUnsaved(one)
           }}
         >
-          {STEPS.discard}
+          {UNDO.discard}
         </SecondaryButton>
       </ButtonRow>
       <FailureDetails />

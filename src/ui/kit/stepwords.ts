@@ -1,7 +1,7 @@
 /** What a person did, in a few words: after "Undo:", and in the list of what is not kept yet. Made from the step alone. */
 import type { SuspectKind } from '../../core/records/solution.ts'
 import { isReadable } from '../../state/keptsteps.ts'
-import type { Step } from '../../state/steps.ts'
+import type { UndoStep } from '../../state/steps.ts'
 import { countOf, decimalsOf, degrees, fixed, levelText, NBSP, seenText, utcTime } from './format.ts'
 import { theTarget } from './phrases.ts'
 import { SUSPECT_WORDS } from './suspectwords.ts'
@@ -15,11 +15,11 @@ const RECORDS = { level: 'a level', reference: 'the reading of a mark', change: 
 const suspected = (kind: SuspectKind): string => (SUSPECT_WORDS[kind] ?? 'a suspicion').toLowerCase()
 
 /** "level 3.2 dB", "delete Hill top": no capital, no full stop. Names in it have nothing invisible in them. */
-export function stepWords(step: Step): string {
+export function undoStepWords(step: UndoStep): string {
   return isReadable(step) ? wordsOf(step) : OTHERS
 }
 
-function wordsOf(step: Step): string {
+function wordsOf(step: UndoStep): string {
   const { kind, subject: s } = step
   switch (kind) {
     case 'stamp':

@@ -4,7 +4,7 @@ import type { RowSetting } from '../../core/records/noise.ts'
 import { countOf, fixed, measured, NBSP } from '../kit/format.ts'
 import type { RowNotYet } from './rowform.ts'
 
-export const ROW = {
+export const FEED_ROW = {
   title: 'Best place of the feed',
   start: 'Find the best place of the feed',
   caution: {
@@ -58,7 +58,7 @@ const place = (setting: RowSetting, at: number): string =>
   `${fixed(at, 1)}${setting === 'rotation' ? '°' : `${NBSP}mm`}`
 
 /** One sentence or two. */
-export function rowSays(setting: RowSetting, verdict: RowVerdict): string {
+export function feedRowSays(setting: RowSetting, verdict: RowVerdict): string {
   switch (verdict.kind) {
     case 'best':
       return `Best at ${bestWords(setting, verdict)}: 19 times in 20 between ${place(setting, verdict.low95)} and ${place(setting, verdict.high95)}. The Sun is ${fixed(verdict.yDb, 1)}${NBSP}dB above cold sky there.`

@@ -214,7 +214,7 @@ const FROM = {
 } as const
 
 /** What a feed should hear. */
-export function expectedSays(e: ExpectedNoise): string[] {
+export function noiseExpectedSays(e: ExpectedNoise): string[] {
   const out: string[] = []
   const system = `With a system temperature of ${kelvin(e.systemK)} (${FROM[e.systemFrom]})`
   out.push(

@@ -22,7 +22,7 @@ export function DriftPlace({ station, what, id = '' }: { station: StationRecord;
   const scan = scansOf(records, 'drift').find(r => r.id === id)
   if (what === 'new') return <DriftStart station={station} />
   if (what === 'run' || what === 'see') {
-    if (scan === undefined) return <Gone station={station} />
+    if (scan === undefined) return <ScanGone station={station} />
     const isTapped = scan.how === 'tapped'
     if (isTapped && what === 'run') return <TapRun station={station} records={records} scan={scan} />
     if (isTapped) return <TapSee station={station} records={records} scan={scan} />
@@ -35,7 +35,7 @@ export function DriftPlace({ station, what, id = '' }: { station: StationRecord;
   return <DriftList station={station} />
 }
 
-export function Gone({ station }: { station: StationRecord }) {
+export function ScanGone({ station }: { station: StationRecord }) {
   return (
     <ScanFrame
       station={station}

@@ -16,7 +16,7 @@ import { parseNumber } from '../kit/numberfield.ts'
 import { Sentence } from '../kit/numbers.tsx'
 import { readingKind } from '../kit/readings.ts'
 import { Screen } from '../kit/Screen.tsx'
-import { emptyForm, type SightForm } from '../kit/sighting/form.ts'
+import { emptySightForm, type SightForm } from '../kit/sighting/form.ts'
 import { ReadingPad } from '../kit/sighting/ReadingPad.tsx'
 import { missingWords, SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
@@ -27,7 +27,7 @@ import { SIGHT } from './words.ts'
 export function ReadingsOnly({ station }: { station: StationRecord }) {
   const { mount } = station
   const [half, setHalf] = useState<HalfSighting | null>(null)
-  const [form, setForm] = useState(() => emptyForm(lengthUnit()))
+  const [form, setForm] = useState(() => emptySightForm(lengthUnit()))
   const set = (next: Partial<SightForm>) => setForm({ ...form, ...next })
   const lower = parseNumber(form.lower, readingKind(mount, 'lower'))
   const upper = parseNumber(form.upper, readingKind(mount, 'upper'))

@@ -11,10 +11,10 @@ import {
   COLUMN,
   HEIGHT,
   INNER,
+  MOUNT_WIDTH,
   type MountShapes,
   mountDrawing,
   textWidth,
-  WIDTH,
   wrapped,
 } from '../../../src/ui/kit/mountdrawing-geometry.ts'
 import { KINDS } from '../../helpers/simulate.ts'
@@ -74,7 +74,8 @@ describe('mountDrawing', () => {
           const all = boxes(s)
           const wrong: string[] = []
           for (const [i, a] of all.entries()) {
-            if (a.y0 < -1 || a.y1 > HEIGHT + 1 || a.x0 < 0 || a.x1 > WIDTH) wrong.push(`outside ${JSON.stringify(a)}`)
+            if (a.y0 < -1 || a.y1 > HEIGHT + 1 || a.x0 < 0 || a.x1 > MOUNT_WIDTH)
+              wrong.push(`outside ${JSON.stringify(a)}`)
             // The drawing and its arrows keep to the middle; the columns of labels to the sides.
             if (a.x1 > INNER[0] && a.x0 < INNER[1]) wrong.push(`on the drawing ${JSON.stringify(a)}`)
             if (all.slice(i + 1).some(b => overlap(a, b))) wrong.push(`on another ${JSON.stringify(a)}`)

@@ -17,7 +17,7 @@ import { axisName, readingUnit } from '../phrases.ts'
 import { readingKind, readingLabel, readingText } from '../readings.ts'
 import type { SightForm } from './form.ts'
 import { Keys } from './Keys.tsx'
-import { stopsOf } from './ReadingField.tsx'
+import { stopsWords } from './ReadingField.tsx'
 import { SIGHTING } from './words.ts'
 
 const KEY = 'moonplumb.keys'
@@ -215,7 +215,7 @@ function Field({
         {below ??
           (was !== undefined
             ? SIGHTING.targetWas(readingText(mount, axis, was))
-            : (stopsOf(station, axis) ?? '\u00a0'))}
+            : (stopsWords(station, axis) ?? '\u00a0'))}
       </p>
     </div>
   )
