@@ -2,6 +2,7 @@
  * The four mounts on paper, as one table. Enu. Every two-axis mount is D(T, S) = Rot(a1, s1 T) · Rot(a2, s2 S), and its
  * boresight, UP mark and right hand are D b0, D u0, D r0 with r0 = b0 × u0. T, S are the true axis angles.
  */
+import { meridianEquator, northPole } from '../frames.ts'
 import type { Readout } from '../readout/readout.ts'
 import type { Mm, Rad } from '../units.ts'
 import { cross, unit, type Vec3 } from '../vectors.ts'
@@ -58,8 +59,7 @@ export function paperOf(mount: Pick<Mount, 'kind' | 'heading' | 'latitude' | 'of
   const f: Vec3 = [Math.sin(h), Math.cos(h), 0]
   const r: Vec3 = [Math.cos(h), -Math.sin(h), 0]
   const p = mount.latitude
-  const P: Vec3 = [0, Math.cos(p), Math.sin(p)]
-  const Q: Vec3 = [0, -Math.sin(p), Math.cos(p)]
+  const [P, Q]: [Vec3, Vec3] = [northPole(p), meridianEquator(p)]
   const g = p >= 0 ? 1 : -1
   const o = mount.offset
   const co = Math.cos(o)

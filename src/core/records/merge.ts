@@ -180,9 +180,6 @@ export function settle(conflict: Conflict, answer: (part: string) => MergeSide):
   return asArrival(theirs, settled.settle(answer))
 }
 
-/** All of theirs. */
-export const chosen = (conflict: Conflict): Arrival => settle(conflict, () => 'theirs')
-
 /** The records as they would be with these arrivals written: what a store does, without a store. */
 export function withArrivals(
   current: readonly StoredRecord[],

@@ -119,12 +119,6 @@ export const measuredLength = (mm: Mm, sigmaMm: Mm | null | undefined, unit: Len
     ? measured(mm, sigmaMm, 'mm', 0)
     : measured(mm / MM_PER_INCH, typeof sigmaMm === 'number' ? sigmaMm / MM_PER_INCH : sigmaMm, 'in', 2)
 
-/** "left 12 ± 2 mm" in the person's unit. */
-export const towardLength = (mm: Mm, senses: Senses, unit: LengthUnit, sigmaMm?: Mm | null): string =>
-  unit === 'mm'
-    ? toward(mm, senses, 'mm', sigmaMm, 0)
-    : toward(mm / MM_PER_INCH, senses, 'in', typeof sigmaMm === 'number' ? sigmaMm / MM_PER_INCH : sigmaMm, 2)
-
 /**
  * Degrees in the chosen style. `decimals` are those of the decimal style; minutes get two fewer, seconds four fewer (none
  * below zero), about the same fineness. 59.996′ carries into the next degree.

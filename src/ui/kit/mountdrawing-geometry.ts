@@ -66,8 +66,6 @@ export interface MountShapes {
 
 export const MOUNT_WIDTH = 360
 export const HEIGHT = 262
-/** Nothing of the drawing itself lies outside. */
-export const INNER: readonly [number, number] = [112, 248]
 /** Text in the drawing, drawing units. */
 export const LETTER = 16
 export const LINE = 19

@@ -17,7 +17,6 @@ import {
   safeText,
   seenText,
   toward,
-  towardLength,
   utcAndLocal,
   utcDate,
   utcFull,
@@ -93,7 +92,7 @@ describe('direction in words', () => {
     expect(plain(toward(-0.3, LEFT_RIGHT, 'mm', 2))).toBe('0 ± 2 mm')
   })
   it('speaks inches: 12.7 mm is 0.50 in', () => {
-    expect(plain(towardLength(-12.7, LEFT_RIGHT, 'in'))).toBe('left 0.50 in')
+    expect(plain(measuredLength(12.7, null, 'in').text)).toBe('0.50 in')
     expect(plain(measuredLength(12, 2, 'in').text)).toBe('0.47 ± 0.08 in')
     expect(plain(measuredLength(12.4, null, 'mm').text)).toBe('12 mm')
   })

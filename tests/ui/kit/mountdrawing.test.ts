@@ -10,7 +10,6 @@ import type { Found } from '../../../src/ui/correct/found.ts'
 import {
   COLUMN,
   HEIGHT,
-  INNER,
   MOUNT_WIDTH,
   type MountShapes,
   mountDrawing,
@@ -18,6 +17,9 @@ import {
   wrapped,
 } from '../../../src/ui/kit/mountdrawing-geometry.ts'
 import { KINDS } from '../../helpers/simulate.ts'
+
+/** Nothing of the drawing itself lies outside. */
+const INNER: readonly [number, number] = [112, 248]
 
 /** A solution in which some parameters are off, as the rows that the screen has. */
 function turns(kind: MountKind, latDeg: number, values: readonly (number | null)[], isOpen = false): Found[] {

@@ -118,5 +118,3 @@ export function suspected(solved: Solved): Suspected {
   }
   return { suspects, halves }
 }
-
-export const suspectsOf = (solved: Solved): Suspect[] => suspected(solved).suspects
