@@ -20,11 +20,11 @@ import { useKeptForm } from '../kit/sighting/keptform.ts'
 import { MethodCaution } from '../kit/sighting/MethodFields.tsx'
 import { MoreFields } from '../kit/sighting/MoreFields.tsx'
 import { ReadingWarning } from '../kit/sighting/ReadingField.tsx'
-import { ReadingPad } from '../kit/sighting/ReadingPad.tsx'
 import { TargetFields, TimeField } from '../kit/sighting/TargetFields.tsx'
 import { missingWords, SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { typedUtc } from '../kit/utcfield.ts'
+import { ReadingPad } from './ReadingPad.tsx'
 import { PartRows, PartScreen, type SightPart } from './SightParts.tsx'
 
 /** Nobody reads two axes in less time; common practice, no source. ms */

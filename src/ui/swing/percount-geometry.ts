@@ -3,8 +3,8 @@
  * drawing units, y down.
  */
 import { fixed } from '../kit/format.ts'
-import { roundAbove } from '../kit/linebar-geometry.ts'
 import { n1, type PlotMark, pathOf } from '../kit/marks.ts'
+import { roundAbove } from '../kit/roundabove.ts'
 
 export interface PerCount {
   width?: number

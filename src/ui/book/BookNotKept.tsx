@@ -1,10 +1,10 @@
 /** What could not be written stays on the screen until it is. */
 import { fieldBook } from '../../state/book.ts'
-import { ButtonRow, SecondaryButton } from './buttons.tsx'
-import { Notice } from './Notice.tsx'
-import { failureWords, UNDO } from './phrases.ts'
-import { undoStepWords } from './stepwords.ts'
-import { FailureDetails, TryAgain } from './TryAgain.tsx'
+import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
+import { Notice } from '../kit/Notice.tsx'
+import { failureWords, UNDO } from '../kit/phrases.ts'
+import { undoStepWords } from '../kit/stepwords.ts'
+import { FailureDetails, TryAgain } from '../kit/TryAgain.tsx'
 
 export function NotKept() {
   const unsaved = fieldBook.unsaved.value

@@ -3,8 +3,8 @@
  * marked, as on a counter: to change 592 into 589 the second digit is tapped, and 8 and 9 are typed. Pure.
  */
 
-import type { AngleStyle } from './format.ts'
-import { numberOf, otherSign, typedAngle, typedNumber } from './numberfield.ts'
+import type { AngleStyle } from '../kit/format.ts'
+import { numberOf, otherSign, typedAngle, typedNumber } from '../kit/numberfield.ts'
 
 export interface Typed {
   text: string

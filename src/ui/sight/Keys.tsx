@@ -1,6 +1,7 @@
 /** Steps and keys for the chosen reading: large, in four columns; the field keeps the focus while they are tapped. */
-import type { PadKey } from '../keypad.ts'
-import { SIGHTING } from './words.ts'
+
+import { SIGHTING } from '../kit/sighting/words.ts'
+import type { PadKey } from './keypad.ts'
 
 export interface KeysProps {
   /** What the chosen axis is called, and the other one. */
