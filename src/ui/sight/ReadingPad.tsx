@@ -2,6 +2,7 @@
  * Both readings beside each other over their rules, with steps and keys of our own for the chosen one. The fields are
  * ordinary text fields: a keyboard types into them, and the phone's own keys are one tap away.
  */
+
 import { signal } from '@preact/signals'
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks'
 import { AXES } from '../../core/mount/names.ts'
@@ -16,9 +17,9 @@ import { axisName, readingUnit } from '../kit/phrases.ts'
 import { readingKind, readingLabel, readingText } from '../kit/readings.ts'
 import type { SightForm } from '../kit/sighting/form.ts'
 import { stopsWords } from '../kit/sighting/ReadingField.tsx'
-import { SIGHTING } from '../kit/sighting/words.ts'
 import { Keys } from './Keys.tsx'
 import { charAt, digitFrom, lastDigit, nudged, nudgesOf, type PadKey, pressKey, type Typed } from './keypad.ts'
+import { KEYPAD } from './words.ts'
 
 const KEY = 'moonplumb.keys'
 /** Our own keys, or the phone's. */
@@ -130,7 +131,7 @@ export function ReadingPad(p: ReadingPadProps) {
         axis={axisName(mount, axis)}
         other={axisName(mount, other)}
         own={own}
-        steps={steps.map(by => ({ by, word: SIGHTING.step(by, unit) }))}
+        steps={steps.map(by => ({ by, word: KEYPAD.step(by, unit) }))}
         hasSign={mount[axis].minReading < 0}
         hasSpace={unit === 'minutes'}
         onStep={nudge}
@@ -214,7 +215,7 @@ function Field({
       <p class="pad-below" id={`${id}-below`}>
         {below ??
           (was !== undefined
-            ? SIGHTING.targetWas(readingText(mount, axis, was))
+            ? KEYPAD.targetWas(readingText(mount, axis, was))
             : (stopsWords(station, axis) ?? '\u00a0'))}
       </p>
     </div>
