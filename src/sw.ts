@@ -4,11 +4,11 @@
  * version waits until the page says that the person wants it. The one before stays until the new one has drawn its first
  * screen; if it fails to do so twice, the one before is started again. Written by hand for that reason.
  */
-import { fetchPart, keptIn, type Part, type Patience, responseOf, WrongPart } from './offline/parts.ts'
+import { fetchPart, keptIn, type Patience, type ProgramPart, responseOf, WrongPart } from './offline/parts.ts'
 import { type Version, versionsAt } from './offline/versions.ts'
 
 /** Filled in by the build. Written once, since the build replaces exactly one place. */
-const PARTS = (self as unknown as { __WB_MANIFEST: Part[] }).__WB_MANIFEST
+const PARTS = (self as unknown as { __WB_MANIFEST: ProgramPart[] }).__WB_MANIFEST
 const sw = self as unknown as ServiceWorkerGlobalScope
 
 const SHELL = 'index.html'
@@ -46,7 +46,7 @@ async function each<T>(things: readonly T[], act: (thing: T) => Promise<void>): 
 }
 
 /** The same part as another version keeps it, by its hash. */
-async function fromOther(own: Version, part: Part): Promise<ArrayBuffer | null> {
+async function fromOther(own: Version, part: ProgramPart): Promise<ArrayBuffer | null> {
   const address = versions.address(part.url)
   for (const name of await caches.keys()) {
     if (name === own.cache || !name.startsWith('moonplumb-')) continue
@@ -59,7 +59,7 @@ async function fromOther(own: Version, part: Part): Promise<ArrayBuffer | null> 
 const askedFor = new Map<string, Promise<ArrayBuffer>>()
 
 /** The part as it was built, put where it belongs. @throws WrongPart where neither phone nor host has it */
-function obtain(version: Version, part: Part, patience: Patience): Promise<ArrayBuffer> {
+function obtain(version: Version, part: ProgramPart, patience: Patience): Promise<ArrayBuffer> {
   const address = versions.address(part.url)
   const key = `${version.cache} ${part.url}`
   const begun = askedFor.get(key)
@@ -171,9 +171,9 @@ async function watchStart(page: string, version: Version): Promise<void> {
   waited.delete(page)
 }
 
-const isCode = (part: Part): boolean => /javascript|css/.test(part.type)
+const isCode = (part: ProgramPart): boolean => /javascript|css/.test(part.type)
 /** The parts that a first screen cannot be drawn without: the scripts and styles that the shell names. */
-const firstParts = (version: Version, html: string): Part[] =>
+const firstParts = (version: Version, html: string): ProgramPart[] =>
   version.parts.filter(part => isCode(part) && html.includes(part.url))
 
 /** The shell, once what it needs is on this phone as built; null when that fails. */

@@ -1,6 +1,6 @@
 /**
  * The floors of the house: who may import whom, that nothing goes round in a ring, that a subject keeps its inside to itself,
- * and that the core has neither clock nor chance nor page.
+ * that a name means one thing, and that the core has neither clock nor chance nor page.
  */
 import { readdirSync, readFileSync } from 'node:fs'
 import { dirname, join, relative, resolve } from 'node:path'
@@ -95,6 +95,49 @@ const subjectOf = (name: string): string | null => {
   return floor === 'ui' && rest.length > 0 ? subject! : null
 }
 
+/** The names that a file of src declares and exports. Those that it passes on from another file are that file's. */
+function declaredNames(text: string): string[] {
+  const one = /^export (?:declare )?(?:async )?(?:function\*?|const|let|class|type|interface|enum) ([\w$]+)/gm
+  const several = /^export const \{([^}]*)\} =/gm
+  const listed = [...text.matchAll(/^export (?:type )?\{([^}]*)\}(?! from)/gm)].flatMap(m => namesIn(m[1]!))
+  const isOwn = (name: string) =>
+    new RegExp(
+      `^(?:async )?(?:function\\*?|const|let|class|type|interface|enum) ${name.replace('$', '\\$')}\\b`,
+      'm',
+    ).test(text)
+  return [
+    ...[...text.matchAll(one)].map(m => m[1]!),
+    ...[...text.matchAll(several)].flatMap(m => namesIn(m[1]!)),
+    ...listed.filter(isOwn),
+  ]
+}
+const namesIn = (list: string): string[] =>
+  list
+    .split(',')
+    .map(name => name.trim().replace(/^type /, ''))
+    .filter(name => name !== '')
+
+/** Two files may give one name to what is one thing; every other name means one thing in all of src. */
+const ONE_THING: readonly ((name: string, a: string, b: string, textOf: (file: string) => string) => boolean)[] = [
+  // What state keeps answered is named by the question of the core's door that it asks.
+  (name, a, b, textOf) => a === 'core/questions.ts' && b.startsWith('state/') && textOf(b).includes(`'${name}'`),
+  // The start of the program plugs its service into state, and the screens take it from there under the same names.
+  (_, a, b) => a === 'service.ts' && b === 'state/service.ts',
+]
+
+/** Names that two files export for two things, each with its files. */
+function namedTwice(all: readonly string[], textOf: (file: string) => string): string[] {
+  const where = new Map<string, string[]>()
+  for (const file of all)
+    for (const name of new Set(declaredNames(textOf(file)))) where.set(name, [...(where.get(name) ?? []), file])
+  return [...where]
+    .filter(([name, [a, ...others]]) => {
+      const isOne = (b: string) => ONE_THING.some(rule => rule(name, a!, b, textOf) || rule(name, b, a!, textOf))
+      return others.length > 1 || others.some(b => !isOne(b))
+    })
+    .map(([name, at]) => `${name}: ${at.join(', ')}`)
+}
+
 describe('floors', () => {
   it('go downhill only', () => {
     const wrong: string[] = []
@@ -145,6 +188,28 @@ describe('floors', () => {
       ['d', new Set<string>()],
     ])
     expect(rings(ring)).toEqual(['a b c'])
+  })
+
+  it('give no name to two things', () => {
+    expect(namedTwice(files, name => readFileSync(join(SRC, name), 'utf8'))).toEqual([])
+  })
+
+  it('see a name that two files give to two things, and no other', () => {
+    const planted: Record<string, string> = {
+      'core/questions.ts': 'export const bolts = 1\nexport const dial = 1\n',
+      'state/bolts.ts': "export const bolts = answered('bolts')\n",
+      'state/dial.ts': 'export const dial = 2\n',
+      'core/plan/way.ts': 'export interface Way {\n}\nexport function wayTo() {}\n',
+      'core/carry/way.ts': "type Way = 'command'\nexport { type Way, wayTo }\n",
+      'ui/sight/way.ts': "export { wayTo } from '../../core/plan/way.ts'\nconst Way = 3\n",
+      'state/now.ts': 'export const {\n  now,\n  tick,\n} = model\n',
+      'device/clock.ts': 'export async function tick() {}\n',
+    }
+    expect(namedTwice(Object.keys(planted), file => planted[file]!)).toEqual([
+      'dial: core/questions.ts, state/dial.ts',
+      'Way: core/plan/way.ts, core/carry/way.ts',
+      'tick: state/now.ts, device/clock.ts',
+    ])
   })
 
   it('keep each library behind its door', () => {

@@ -1,7 +1,7 @@
 /** What one more entry in the table of parameters brings: it is found everywhere, without another line of code. */
 import { describe, expect, it, vi } from 'vitest'
 import { adviceFor } from '../src/core/export/advice.ts'
-import { carryOver, judged } from '../src/core/level/carryover.ts'
+import { carriedOverChange, judged } from '../src/core/level/carryover.ts'
 import type { ParameterEntry } from '../src/core/mount/parameterentry.ts'
 import { labelOf, PARAMETER_IDS, type ParameterId, unitOf } from '../src/core/mount/parameters.ts'
 import { SLOT, SLOTS, slotOf } from '../src/core/mount/slots.ts'
@@ -10,7 +10,7 @@ import type { StationRecord } from '../src/core/records/fieldbook.ts'
 import { checkFieldBook } from '../src/core/records/intake.ts'
 import { idsOfTruth } from '../src/core/rehearse/faults.ts'
 import { worldOf } from '../src/core/rehearse/world.ts'
-import { expectWords, unknownLabel } from '../src/ui/change/words.ts'
+import { expectedValueWords, unknownLabel } from '../src/ui/change/words.ts'
 import { foundRows } from '../src/ui/correct/found.ts'
 import { knowable } from '../src/ui/station/fields.ts'
 import { priorWords } from '../src/ui/station/words.ts'
@@ -76,12 +76,12 @@ describe('a new entry of the table', () => {
 
   it('starts anew with a change of the dish and stays with one of the feed; a person may say by how much', () => {
     const ids = (list: { id: string }[]) => list.map(p => p.id)
-    const { anew } = carryOver(station(), ['dish'])
+    const { anew } = carriedOverChange(station(), ['dish'])
     expect(ids(anew)).toContain('twist')
     expect(ids(judged(anew))).toContain('twist')
-    expect(ids(carryOver(station(), ['feed:a']).stays)).toContain('twist')
+    expect(ids(carriedOverChange(station(), ['feed:a']).stays)).toContain('twist')
     expect(unknownLabel(station(), 'twist')).toBe('Dish twisted clockwise')
-    expect(expectWords({ id: 'twist', value: 2, sigma: 0.5 })).toBe('2.0 ± 0.5°'.replaceAll(' ', '\u00a0'))
+    expect(expectedValueWords({ id: 'twist', value: 2, sigma: 0.5 })).toBe('2.0 ± 0.5°'.replaceAll(' ', '\u00a0'))
   })
 
   it('can be known beforehand in the form of a station, in its words', () => {

@@ -1,7 +1,7 @@
 /** The service worker itself, its events called one by one, on a phone in memory and a host that can be wrong. */
 import { createHash } from 'node:crypto'
 import { afterEach, describe, expect, it, vi } from 'vitest'
-import type { Part } from '../src/offline/parts.ts'
+import type { ProgramPart } from '../src/offline/parts.ts'
 
 const SCOPE = 'https://dish.example/moon/'
 const FILES: Readonly<Record<string, [text: string, type: string]>> = {
@@ -9,7 +9,7 @@ const FILES: Readonly<Record<string, [text: string, type: string]>> = {
   'assets/index-1.js': ['draw()', 'text/javascript'],
   'assets/style-1.css': ['body{}', 'text/css'],
 }
-const partOf = (url: string): Part => {
+const partOf = (url: string): ProgramPart => {
   const [text, type] = FILES[url]!
   return { url, bytes: text.length, sha256: createHash('sha256').update(text).digest('hex'), type }
 }

@@ -11,7 +11,7 @@ import { LARGEST_FILE, readFieldBook, tooLarge } from '../core/records/intake.ts
 import { quoted } from '../core/records/shown.ts'
 import { type Command, parseArguments } from './arguments.ts'
 
-export interface Outcome {
+interface Outcome {
   exit: 0 | 1 | 2
   stdout: string
   /** Lines without their ends. */

@@ -4,7 +4,7 @@
  */
 
 import { type AlignmentJson, alignmentJson } from './alignment/json.ts'
-import { type Budget, budgetOf } from './carry/budget.ts'
+import { type DriveBudget, driveBudgetOf } from './carry/budget.ts'
 import { type CarriedCheck, checkCarried, type ShownOutput } from './carry/carriedcheck.ts'
 import { type CheckTarget, checkTargetsOf, type TargetsWish } from './carry/checktargets.ts'
 import { type CarryChoices, choicesOf } from './carry/choices.ts'
@@ -138,8 +138,8 @@ export const carryPage = (book: FieldBook, o: AboutFeed & { wish: CarryWish }): 
   withFeed(book, o, (solved, feed) => pageOf(answerOf(solved, feed, o.now), o.wish, o.now))
 
 /** The limits, dead bands and steps of a program that follows the Moon here. */
-export const carryBudget = (book: FieldBook, o: AboutFeed): Answer<Budget> =>
-  withFeed(book, o, (solved, feed, record) => budgetOf(answerOf(solved, feed, o.now), record))
+export const carryBudget = (book: FieldBook, o: AboutFeed): Answer<DriveBudget> =>
+  withFeed(book, o, (solved, feed, record) => driveBudgetOf(answerOf(solved, feed, o.now), record))
 
 /** Three targets within reach now at which slips in typing that page show best. @param o.page  as it was carried over */
 export const carryTargets = (

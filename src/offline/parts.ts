@@ -2,7 +2,7 @@
  * One file of the program: what the build recorded of it, and whether what is stored here or comes from a host is that file.
  * The SHA-256 decides. Status, redirect, type and length are looked at first, since they say why a host is wrong.
  */
-export interface Part {
+export interface ProgramPart {
   /** Relative to the service worker's scope. */
   url: string
   bytes: number
@@ -35,11 +35,11 @@ export async function sha256(bytes: ArrayBuffer): Promise<string> {
   return [...digest].map(byte => byte.toString(16).padStart(2, '0')).join('')
 }
 
-export const isPart = async (bytes: ArrayBuffer, part: Part): Promise<boolean> =>
+export const isPart = async (bytes: ArrayBuffer, part: ProgramPart): Promise<boolean> =>
   bytes.byteLength === part.bytes && (await sha256(bytes)) === part.sha256
 
 /** The part as the page gets it. Always a new response: one that was redirected may not answer a navigation. */
-export const responseOf = (bytes: ArrayBuffer, part: Part): Response =>
+export const responseOf = (bytes: ArrayBuffer, part: ProgramPart): Response =>
   new Response(bytes, {
     headers: {
       'content-type': part.type.startsWith('text/') ? `${part.type}; charset=utf-8` : part.type,
@@ -48,7 +48,7 @@ export const responseOf = (bytes: ArrayBuffer, part: Part): Response =>
   })
 
 /** The part as it lies in a cache, or null: not there, unreadable, or not what was built. */
-export async function keptIn(cache: Cache, address: string, part: Part): Promise<ArrayBuffer | null> {
+export async function keptIn(cache: Cache, address: string, part: ProgramPart): Promise<ArrayBuffer | null> {
   try {
     const bytes = await (await cache.match(address))?.arrayBuffer()
     return bytes && (await isPart(bytes, part)) ? bytes : null
@@ -71,7 +71,7 @@ export interface Patience {
  *
  * @throws WrongPart  with the last reason
  */
-export async function fetchPart(address: string, part: Part, patience: Patience): Promise<ArrayBuffer> {
+export async function fetchPart(address: string, part: ProgramPart, patience: Patience): Promise<ArrayBuffer> {
   for (let attempt = 1; ; attempt++) {
     try {
       // The last time with a unique address, past a cache on the way that holds a wrong answer.
@@ -85,7 +85,7 @@ export async function fetchPart(address: string, part: Part, patience: Patience)
   }
 }
 
-async function fetchOnce(address: string, part: Part, stallMs: number): Promise<ArrayBuffer> {
+async function fetchOnce(address: string, part: ProgramPart, stallMs: number): Promise<ArrayBuffer> {
   const abort = new AbortController()
   let timer: ReturnType<typeof setTimeout> | undefined
   const hangs = new Promise<never>((_, reject) => {

@@ -3,18 +3,18 @@
  * that two installations on one origin leave each other alone. Beside them a small cache of facts, one entry each: the
  * list of a complete version, when a version last drew its first screen, how often it did not.
  */
-import type { Part } from './parts.ts'
+import type { ProgramPart } from './parts.ts'
 
 export interface Version {
   id: string
-  parts: readonly Part[]
+  parts: readonly ProgramPart[]
   /** Name of its cache. */
   cache: string
 }
 
 export interface Versions {
   /** The version of that list, whether it lies here or not. */
-  of(parts: readonly Part[]): Version
+  of(parts: readonly ProgramPart[]): Version
   address(url: string): string
   /** The complete ones, in no order. */
   all(): Promise<Version[]>
@@ -47,7 +47,7 @@ export function versionsAt(scope: string, storage: CacheStorage = caches, clock:
   const prefix = `moonplumb-${path}-`
   const isOurs = (name: string) => name.startsWith(prefix) && /^[0-9a-f]{8}$/.test(name.slice(prefix.length))
   const address = (url: string) => new URL(url, scope).href
-  const named = (id: string, parts: readonly Part[]): Version => ({ id, parts, cache: prefix + id })
+  const named = (id: string, parts: readonly ProgramPart[]): Version => ({ id, parts, cache: prefix + id })
 
   // Not called "moonplumb-…": earlier releases delete every cache with such a name.
   const facts = () => storage.open(`facts-of-moonplumb-${path}`)
@@ -68,7 +68,7 @@ export function versionsAt(scope: string, storage: CacheStorage = caches, clock:
     const listed = names.filter(isOurs).map(async name => {
       const id = name.slice(prefix.length)
       const parts = await get('list', id)
-      return Array.isArray(parts) ? [named(id, parts as Part[])] : []
+      return Array.isArray(parts) ? [named(id, parts as ProgramPart[])] : []
     })
     return (await Promise.all(listed)).flat()
   }

@@ -36,7 +36,7 @@ const keepAct = (
     entry('alignment', station.id, record),
   ])
 
-export const leaveOut = (station: StationRecord, id: string, step: AlignmentStep, note: string) =>
+export const leaveOutStep = (station: StationRecord, id: string, step: AlignmentStep, note: string) =>
   keepAct(station, 'leave-out-step', { id, utc: takeUtc(), what: 'left-out', step, ...(note !== '' && { note }) })
 
 /** Set by hand, with nothing that measures it. */
@@ -44,7 +44,7 @@ export const setByHand = (station: StationRecord, id: string, step: AlignmentSte
   keepAct(station, 'set-by-hand', { id, utc: takeUtc(), what: 'set', step })
 
 /** @param numbers  the solution's, as they were put into the program */
-export const carryOver = (
+export const markCarriedOver = (
   station: StationRecord,
   id: string,
   feed: string,

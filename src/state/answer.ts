@@ -5,7 +5,7 @@
 import { computed, type ReadonlySignal } from '@preact/signals'
 import type { Fault } from '../core/records/answer.ts'
 import type { Solution } from '../core/records/solution.ts'
-import { ask, type Held, watched } from './ask.ts'
+import { ask, type HeldAnswer, watched } from './ask.ts'
 import { feedHere } from './chosenfeed.ts'
 
 interface AnswerState {
@@ -18,7 +18,7 @@ interface AnswerState {
   /** What the core refuses in this station, in words. */
   faults: readonly Fault[]
   /** The program or the worker broke. */
-  failure: Held<Solution, unknown>['failure']
+  failure: HeldAnswer<Solution, unknown>['failure']
 }
 
 /** The Moon's month is followed in half hours: a solution of ten minutes ago is as good. */

@@ -8,7 +8,7 @@ import type { Answer, Fault } from '../core/records/answer.ts'
 import { trueMsAt } from '../core/records/clockchecks.ts'
 import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
 import { MINUTE_MS } from '../core/units.ts'
-import { type Asked, ask as askWorker } from '../worker/ask.ts'
+import { type Asked, askWorker } from '../worker/ask.ts'
 import { fieldBook } from './book.ts'
 import { clockMs as clockHere, clockPut, now, takeStamp } from './now.ts'
 import { whileSeen } from './whileseen.ts'
@@ -88,7 +88,7 @@ export async function ask<K extends Question>(
 export const valueTold = <T>(told: Told<T>): T | null => (told?.kind === 'told' ? told.value : null)
 
 /** A question that is kept answered while something watches it. */
-export interface Held<T, A> {
+export interface HeldAnswer<T, A> {
   /** The station that this is about. */
   station: StationRecord | null
   /** What the value was asked about besides the station. */
@@ -106,13 +106,13 @@ export interface Held<T, A> {
 }
 
 interface Watched<T, A> {
-  held: ReadonlySignal<Held<T, A>>
+  held: ReadonlySignal<HeldAnswer<T, A>>
   /** Asks again, however young the answer is. */
   refresh(): void
 }
 
 /** The value, unless the core refuses the records as they are now. */
-export const soundValue = <T>({ value, faults }: Held<T, unknown>): T | null => (faults.length > 0 ? null : value)
+export const soundValue = <T>({ value, faults }: HeldAnswer<T, unknown>): T | null => (faults.length > 0 ? null : value)
 
 const NOTHING = {
   station: null,
@@ -157,7 +157,7 @@ export function watched<T, A>(o: {
     if (known !== null && !isYoung(known)) again.value = again.peek() + 1
   }
 
-  const held = signal<Held<T, A>>(NOTHING, {
+  const held = signal<HeldAnswer<T, A>>(NOTHING, {
     watched() {
       // Not at once: a signal must not change while something begins to watch it.
       const soon = setTimeout(() => {

@@ -7,7 +7,7 @@ import { batch, computed, effect, signal } from '@preact/signals'
 import { version } from '../../package.json'
 import { bookFromRecords } from '../core/records/stored.ts'
 import { exportMarks, needsBackup } from '../store/backup.ts'
-import type { BackupMark, Kept, Told } from '../store/database.ts'
+import type { BackupMark, Kept, StoreNotice } from '../store/database.ts'
 import { bookName } from '../store/place.ts'
 import { openStore, type Store } from '../store/records.ts'
 import type { BookModel, Rules, Status, Undone } from './bookmodel.ts'
@@ -16,14 +16,14 @@ import { remember, remembered } from './memory.ts'
 import { phoneMs } from './now.ts'
 import { putOutbox, takeOutbox } from './outbox.ts'
 import { createStandIn } from './standin.ts'
-import { createUndoSteps, type Way } from './undosteps.ts'
+import { createUndoSteps, type UndoWay } from './undosteps.ts'
 import { createWriting, refusedFor, wholeStation } from './writing.ts'
 
 export type { Kept } from '../store/database.ts'
 export type { BookModel, Clash, KeepOptions, SaveState, Standing, Status, Undone } from './bookmodel.ts'
 export { entry, newId, recordOf, stationEntry, tombstone, tombstones } from './drafts.ts'
 export type { Unsaved } from './outbox.ts'
-export type { Step } from './steps.ts'
+export type { UndoStep } from './steps.ts'
 
 const STATION_KEY = 'moonplumb.station'
 
@@ -31,7 +31,7 @@ export function createBook(database: Store, clock: () => number = phoneMs, rules
   const status = signal<Status>({ kind: 'loading' })
   const isTakenOver = signal(false)
   const marks = signal<readonly BackupMark[]>([])
-  const told = signal<Told | null>(null)
+  const told = signal<StoreNotice | null>(null)
   const putBack = signal(false)
   const chosen = signal<string | null>(remembered(STATION_KEY))
 
@@ -93,7 +93,7 @@ export function createBook(database: Store, clock: () => number = phoneMs, rules
   }
 
   /** Undoes the last step, or redoes the one undone last. */
-  async function stepThat(way: Way): Promise<Undone> {
+  async function stepThat(way: UndoWay): Promise<Undone> {
     const next = undo.next(way, known.known)
     if (!next) return { kind: 'nothing' }
     const faults = await rulesOf(records.peek(), next.drafts, null)
@@ -202,7 +202,7 @@ export function createBook(database: Store, clock: () => number = phoneMs, rules
     },
 
     start() {
-      const hear = (what: Told) => {
+      const hear = (what: StoreNotice) => {
         told.value = what
         if (what === 'put-back') putBack.value = true
         if (what === 'closed-for-newer') isTakenOver.value = true

@@ -4,10 +4,10 @@ import type { Fault } from '../core/records/answer.ts'
 import type { FieldBook, StationRecord } from '../core/records/fieldbook.ts'
 import type { Draft, StoredRecord } from '../core/records/stored.ts'
 import type { BackupNeed } from '../store/backup.ts'
-import type { BackupMark, Kept, KeptCopy, StoreFailure, Told } from '../store/database.ts'
+import type { BackupMark, Kept, KeptCopy, StoreFailure, StoreNotice } from '../store/database.ts'
 import type { AppendOptions } from '../store/records.ts'
 import type { Unsaved } from './outbox.ts'
-import type { Step } from './steps.ts'
+import type { UndoStep } from './steps.ts'
 import type { StepAt } from './undosteps.ts'
 
 export type Status = { kind: 'loading' } | { kind: 'ready' }
@@ -29,7 +29,7 @@ export type Undone = Kept<StoredRecord[]> | { kind: 'nothing' } | { kind: 'overt
 
 /** A newer revision exists than the one that a form was opened on. */
 export interface Clash {
-  step: Step
+  step: UndoStep
   mine: readonly Draft[]
   /** The records as they are now. */
   theirs: readonly StoredRecord[]
@@ -51,7 +51,7 @@ export interface KeepOptions extends Omit<AppendOptions, 'expected'> {
 export type Rules = (
   current: readonly StoredRecord[],
   drafts: readonly Draft[],
-  step: Step | null,
+  step: UndoStep | null,
 ) => Promise<readonly Fault[]>
 
 export interface BookModel {
@@ -72,14 +72,14 @@ export interface BookModel {
   /** On its way to the medium now: what was kept `atOnce` or is being retried. */
   underWay: ReadonlySignal<readonly Unsaved[]>
   /** The step that `undo` would undo. */
-  undoable: ReadonlySignal<Step | null>
+  undoable: ReadonlySignal<UndoStep | null>
   /** The same, with the stations that it affects. */
   undoAt: ReadonlySignal<StepAt | null>
   /** The step that `redo` would redo. */
   redoAt: ReadonlySignal<StepAt | null>
   backups: ReadonlySignal<readonly BackupNeed[]>
   /** The last thing the database had to say: blocked, closed for a newer tab, dropped, reopened. */
-  told: ReadonlySignal<Told | null>
+  told: ReadonlySignal<StoreNotice | null>
   /** The browser had lost the book, and it was restored from the second copy; the person has not confirmed the notice yet. */
   putBack: ReadonlySignal<boolean>
   seePutBack(): void
@@ -98,7 +98,7 @@ export interface BookModel {
    * the person is asked first (`clash`); 'overtaken': they went back to the form. After any other failure the drafts wait
    * among `unsaved`.
    */
-  keep(step: Step, drafts: readonly Draft[], options?: KeepOptions): Promise<Kept<StoredRecord[]>>
+  keep(step: UndoStep, drafts: readonly Draft[], options?: KeepOptions): Promise<Kept<StoredRecord[]>>
   retryUnsaved(): Promise<Kept<void>>
   discardUnsaved(unsaved: Unsaved): void
   undo(): Promise<Undone>

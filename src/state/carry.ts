@@ -14,7 +14,7 @@ import { instantMs } from '../core/records/instant.ts'
 import type { Solution } from '../core/records/solution.ts'
 import { DAY_MS } from '../core/units.ts'
 import type { Kept } from '../store/database.ts'
-import { carryOver } from './alignment.ts'
+import { markCarriedOver } from './alignment.ts'
 import { ask, isoOf, soundValue, type Told, trueNowMs, watched } from './ask.ts'
 import { fieldBook } from './book.ts'
 import { feedHere } from './chosenfeed.ts'
@@ -126,7 +126,7 @@ export async function keepCarried(station: StationRecord, solution: Solution, id
   // Without a sighting the numbers are those entered, which the program has anyway.
   return isNoted || solution.fit.used === 0
     ? { kind: 'done', value: [] }
-    : carryOver(station, id, solution.feed, numbers, '')
+    : markCarriedOver(station, id, solution.feed, numbers, '')
 }
 
 /** The page as it was carried; null: none, or one of another version of the program. */

@@ -3,12 +3,12 @@ import { type ClockCheckRecord, sightingsBackward } from '../core/records/clockc
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import type { StoredRecord } from '../core/records/stored.ts'
 import type { Kept } from '../store/database.ts'
-import { entry, fieldBook, type Step, tombstones } from './book.ts'
+import { entry, fieldBook, tombstones, type UndoStep } from './book.ts'
 import { clockCompared } from './now.ts'
 
 /** A comparison includes earlier steps of the clock: so `clockCompared` is called whether the record is kept now or waits. */
 export async function keepCheck(station: StationRecord, check: ClockCheckRecord): Promise<Kept<StoredRecord[]>> {
-  const step: Step = { kind: 'check-clock', place: 'mount', subject: { id: check.id } }
+  const step: UndoStep = { kind: 'check-clock', place: 'mount', subject: { id: check.id } }
   const kept = await fieldBook.keep(step, [entry('clock-check', station.id, check)])
   if (kept.kind !== 'refused') clockCompared()
   return kept

@@ -3,7 +3,7 @@
  * waits in `arrived` for the import, which checks it like any file.
  */
 import { type ReadonlySignal, signal } from '@preact/signals'
-import { gathering, type Taken } from '../core/handover/gather.ts'
+import { type CodeTaken, gathering } from '../core/handover/gather.ts'
 import { LARGEST_FILE } from '../core/records/jsontext.ts'
 import { closeCamera, type NoCamera, onCameraLost, openCamera, pictureOf } from '../device/camera.ts'
 import { unpacked } from '../device/packing.ts'
@@ -19,7 +19,7 @@ export type CameraState = 'off' | 'starting' | 'on' | 'lost' | NoCamera
 
 /** What the last code was, if it added nothing. */
 export type Remark =
-  | Exclude<Taken['kind'], 'part' | 'whole' | 'newer'>
+  | Exclude<CodeTaken['kind'], 'part' | 'whole' | 'newer'>
   /** Whole, but it cannot be unpacked here. */
   | 'cannot-unpack'
   | 'newer'

@@ -4,7 +4,7 @@
  */
 import { type StoredRecord, sameJson } from '../core/records/stored.ts'
 import { type BookModel, fieldBook } from './book.ts'
-import { importAtOnce, lookAt, type Plan } from './import.ts'
+import { importAtOnce, type Plan, planOfText } from './import.ts'
 
 /** The file of the demo station; null when it cannot be had. */
 export async function demoText(): Promise<string | null> {
@@ -36,7 +36,7 @@ export async function openDemo(book: BookModel = fieldBook): Promise<DemoOpened>
   const text = await demoText()
   if (text === null) return 'failed'
   const current = book.records.value
-  const looked = lookAt(current, text)
+  const looked = planOfText(current, text)
   if (looked.kind === 'refused') return 'failed'
   const { plan } = looked
   if (hasOwnWork(plan, current)) return 'ask'

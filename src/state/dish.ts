@@ -4,9 +4,9 @@ import type { StationRecord } from '../core/records/fieldbook.ts'
 import type { StoredRecord } from '../core/records/stored.ts'
 import { withDishMeasures } from '../core/tape/measured.ts'
 import type { Kept } from '../store/database.ts'
-import { entry, fieldBook, type Step, stationEntry } from './book.ts'
+import { entry, fieldBook, stationEntry, type UndoStep } from './book.ts'
 
-type DishStep = Extract<Step, { place: 'dish' }>
+type DishStep = Extract<UndoStep, { place: 'dish' }>
 
 /** @param feeds  whose places are taken over */
 export function applyDish(

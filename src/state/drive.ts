@@ -4,7 +4,7 @@
  */
 import { computed, type ReadonlySignal, signal } from '@preact/signals'
 import { isScanMethod } from '../core/fit/methods.ts'
-import { type Stopped, type Way, wayToGo } from '../core/plan/waytogo.ts'
+import { type Stopped, type WayToGo, wayToGo } from '../core/plan/waytogo.ts'
 import type { Axis, DriveRecord, StationRecord, StowRecord } from '../core/records/fieldbook.ts'
 import { isLimitGuessed } from '../core/records/guesses.ts'
 import { waitingHalves } from '../core/records/halfsightings.ts'
@@ -17,7 +17,7 @@ import { remember, remembered } from './memory.ts'
 import { now, takeStamp } from './now.ts'
 import { pointing } from './pointing.ts'
 
-export type { Stopped, Way }
+export type { Stopped, WayToGo }
 
 /** Where both axes stand, and since when that is known, by the phone's clock. */
 export interface Present {
@@ -82,7 +82,7 @@ export function wayOf(
   axis: Axis,
   present: number,
   to: { reading: number; perS: number; runUp: number; side?: 'any' },
-): Way {
+): WayToGo {
   const { drive, minReading, maxReading } = station.mount[axis]
   const isGuessed = isLimitGuessed(station, axis)
   return wayToGo({
@@ -104,7 +104,7 @@ export function wayOf(
   })
 }
 
-export type Ways = Record<Axis, Way | null>
+export type Ways = Record<Axis, WayToGo | null>
 const NO_WAYS: Ways = { lower: null, upper: null }
 
 /** To the chosen target at this second; null where it is not known where the axis stands, or the target has no reading. */
@@ -113,7 +113,7 @@ export const ways: ReadonlySignal<Ways> = computed(() => {
   const at = pointing.value
   const present = station && presentHere(station)
   if (station === null || at === null || present === null || !at.reachable) return NO_WAYS
-  const way = (axis: Axis): Way | null => {
+  const way = (axis: Axis): WayToGo | null => {
     const reading = at[axis]
     const runUp = at.perDeg[axis]
     return reading === null || runUp === null

@@ -5,7 +5,7 @@ import type { SolvedSighting } from '../core/records/solution.ts'
 import { ask, type Told } from './ask.ts'
 import { feedHere } from './chosenfeed.ts'
 
-export interface Expected {
+export interface ExpectedSighting {
   /** The sighting against that solution, which does not use it. */
   solved: SolvedSighting
   /** How many other sightings the expectation comes from. */
@@ -24,7 +24,7 @@ export const isLatest = (station: StationRecord, id: string): boolean => {
   return own !== undefined && station.sightings.every(s => s.id === id || instantMs(s.utc) <= instantMs(own.utc))
 }
 
-export async function askExpected(station: StationRecord, id: string): Promise<Told<Expected | null>> {
+export async function askExpected(station: StationRecord, id: string): Promise<Told<ExpectedSighting | null>> {
   const without = stationWithout(station, id)
   const told = await ask(without, 'solve', { feed: feedHere(station) }, { topic: 'expected' })
   if (told?.kind !== 'told') return told

@@ -12,7 +12,7 @@ import { bookForFile } from '../core/records/revisions.ts'
 import type { Solution } from '../core/records/solution.ts'
 import { canDownload, canShare, copyText, downloadFile, shareFile, textFile } from '../device/share.ts'
 import type { BackupMark } from '../store/database.ts'
-import { ask as askWorker } from '../worker/ask.ts'
+import { askWorker } from '../worker/ask.ts'
 import { ask, type Told } from './ask.ts'
 import { type BookModel, fieldBook } from './book.ts'
 import { feedHere } from './chosenfeed.ts'
@@ -168,10 +168,10 @@ export const bestWay = (parcel: Parcel): 'share' | 'download' | 'copy' =>
 /** The bytes that the batch command prints for the same station and the same `now`. */
 export const solutionText = (solution: Solution): string => `${JSON.stringify(solution, null, 2)}\n`
 
-export type Made = { text: string } | { why: string } | null
+export type MadeText = { text: string } | { why: string } | null
 
 /** For a text file; null: overtaken. */
-const madeOf = <T>(told: Told<T>, textOf: (value: T) => string): Made =>
+const madeOf = <T>(told: Told<T>, textOf: (value: T) => string): MadeText =>
   told === null
     ? null
     : told.kind === 'told'
@@ -179,7 +179,7 @@ const madeOf = <T>(told: Told<T>, textOf: (value: T) => string): Made =>
       : { why: told.faults.length > 0 ? told.faults.map(fault => fault.rule).join(' ') : told.message }
 
 /** The solution of the current station, through the chosen feed, as of an instant. */
-export async function askSolution(nowUtc: string): Promise<Made> {
+export async function askSolution(nowUtc: string): Promise<MadeText> {
   const station = fieldBook.station.value
   if (!station) return { why: 'no station' }
   const how = { topic: 'export solution', at: nowUtc }
@@ -188,7 +188,7 @@ export async function askSolution(nowUtc: string): Promise<Made> {
 
 type TableWish = Parameters<typeof import('../core/questions.ts').targets>[1]
 
-export async function askTable({ now, station: _, ...wish }: TableWish): Promise<Made> {
+export async function askTable({ now, station: _, ...wish }: TableWish): Promise<MadeText> {
   const station = fieldBook.station.value
   if (!station) return { why: 'no station' }
   return madeOf(await ask(station, 'targets', wish, { topic: 'export table', at: now }), text => text)
@@ -197,7 +197,7 @@ export async function askTable({ now, station: _, ...wish }: TableWish): Promise
 type WindowsTextWish = Omit<Parameters<typeof import('../core/questions.ts').windowsText>[1], 'station'>
 
 /** When a target is in reach, as a list or a calendar. */
-export async function askWindowsText(station: StationRecord, { now, ...wish }: WindowsTextWish): Promise<Made> {
+export async function askWindowsText(station: StationRecord, { now, ...wish }: WindowsTextWish): Promise<MadeText> {
   return madeOf(await ask(station, 'windowsText', wish, { topic: 'export windows', at: now }), text => text)
 }
 
@@ -205,7 +205,7 @@ export async function askWindowsText(station: StationRecord, { now, ...wish }: W
 export async function askRecipe(
   station: StationRecord,
   { now, feed, as }: { now: string; feed: string; as: 'text' | 'json' },
-): Promise<Made> {
+): Promise<MadeText> {
   const how = { topic: 'export recipe', at: now }
   return as === 'text'
     ? madeOf(await ask(station, 'recipeText', { feed }, how), text => text)
@@ -213,7 +213,7 @@ export async function askRecipe(
 }
 
 /** The field report as plain text. */
-export async function askReportText(station: StationRecord, feed: string, now: string): Promise<Made> {
+export async function askReportText(station: StationRecord, feed: string, now: string): Promise<MadeText> {
   const about = { feed, program: `Moonplumb ${version}` }
   return madeOf(await ask(station, 'reportText', about, { topic: 'export report', at: now }), text => text)
 }

@@ -5,11 +5,10 @@ import type { FeedCheckJson } from '../core/check/feedjson.ts'
 import type { StormCheckJson } from '../core/plan/stormjson.ts'
 import { type StormCheckRecord, stormChecksOf } from '../core/records/checks.ts'
 import { round6 } from '../core/records/digits.ts'
-import type { ChangeRecord, StationRecord } from '../core/records/fieldbook.ts'
+import type { ChangeRecord, SightingRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { instantMs } from '../core/records/instant.ts'
 import { ask, type Told, valueTold } from './ask.ts'
 import { entry, fieldBook, newId } from './book.ts'
-import type { Sighting } from './sightings.ts'
 
 /** Where every feed sits now. */
 export const feedsOf = (station: StationRecord): Promise<Told<FeedCheckJson[]>> => ask(station, 'feedCheck', {})
@@ -35,10 +34,10 @@ const rounded = <T extends { value: number; sigma: number }>(p: T): T => ({
 })
 
 /** The sightings of a check; null when one of them is no longer in the book. */
-export function partsOf(
+export function sightingsOfCheck(
   station: StationRecord,
   check: StormCheckRecord,
-): { peak: Sighting; shadow: Sighting | null } | null {
+): { peak: SightingRecord; shadow: SightingRecord | null } | null {
   const find = (id: string | undefined) => station.sightings.find(s => s.id === id)
   const peak = find(check.peak)
   const shadow = find(check.shadow)
@@ -71,7 +70,7 @@ export const stormSays = (
 export async function keepStorm(
   station: StationRecord,
   feed: string,
-  taken: readonly [Sighting, ...Sighting[]],
+  taken: readonly [SightingRecord, ...SightingRecord[]],
   before: StormCheckRecord | null,
 ) {
   const [peak, shadow] = taken

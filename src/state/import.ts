@@ -18,15 +18,15 @@ import {
 import type { Draft, StoredRecord } from '../core/records/stored.ts'
 import { createImporter, type Importer, type Looked, type TellStage } from '../worker/import.ts'
 import type { ImportStage } from '../worker/importing.ts'
-import { type BookModel, fieldBook, type Step } from './book.ts'
+import { type BookModel, fieldBook, type UndoStep } from './book.ts'
 
 export type { ImportStage, Looked, TellStage }
 export { arrivalsFor, type Choices, faultsAfter, openChoices, type Plan, planFor }
 
-export type Look = { kind: 'refused'; faults: readonly Fault[] } | { kind: 'plan'; plan: Plan }
+export type TextPlan = { kind: 'refused'; faults: readonly Fault[] } | { kind: 'plan'; plan: Plan }
 
 /** A text, checked, and what it would do; on the page's thread, so for a small one. */
-export function lookAt(current: readonly StoredRecord[], text: string): Look {
+export function planOfText(current: readonly StoredRecord[], text: string): TextPlan {
   const read = readFieldBook(text)
   return read.ok ? { kind: 'plan', plan: planFor(current, read.value) } : { kind: 'refused', faults: read.faults }
 }
@@ -38,7 +38,7 @@ const draftFrom = ({ revision: _, ...draft }: Arrival): Draft => draft
 export async function importAtOnce(
   plan: Plan,
   choices: Choices,
-  step: Step,
+  step: UndoStep,
   book: BookModel = fieldBook,
 ): Promise<boolean> {
   const arrivals = arrivalsFor(plan, choices)

@@ -4,7 +4,7 @@
  */
 import { type ReadonlySignal, signal } from '@preact/signals'
 import type { PhoneReading } from '../core/level/phone.ts'
-import { type Held, HOLD_MS, heldBefore, heldMean, type Stillness, stillness } from '../core/level/still.ts'
+import { type HeldStill, HOLD_MS, heldBefore, heldMean, type Stillness, stillness } from '../core/level/still.ts'
 import type { GravitySign } from '../core/level/upvector.ts'
 import {
   type Attitude,
@@ -86,7 +86,7 @@ const SIGN_KEY = 'moonplumb.gravity-sign'
 const knownSign = (): GravitySign | null => ({ '1': 1, '-1': -1 })[remembered(SIGN_KEY) ?? ''] as GravitySign | null
 
 export function createLevel(device: LevelDevice = browser): LevelModel {
-  let samples: Held[] = []
+  let samples: HeldStill[] = []
   const seen = device.seen ?? page
   let rest: (() => void) | undefined
   let ending: ReturnType<typeof setTimeout> | undefined
@@ -98,7 +98,7 @@ export function createLevel(device: LevelDevice = browser): LevelModel {
     return model
   }
 
-  const takenFrom = (a: Attitude, own: readonly Held[]): TakenReading | null =>
+  const takenFrom = (a: Attitude, own: readonly HeldStill[]): TakenReading | null =>
     a.up === null || a.source === null || own.length === 0
       ? null
       : { ...heldMean(own, a.step), source: a.source, step: a.step, rateHz: a.rateHz }

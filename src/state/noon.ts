@@ -23,7 +23,7 @@ export const noonOf = (
 ): Promise<Told<NoonCheckJson>> => ask(station, 'noonCheck', { feed, ...o }, { topic })
 
 /** When the Sun can be reached, from the rows of a day: first and last instant of each stretch. */
-export function stretchesOf(times: NoonCheckJson['times']): { fromUtc: string; toUtc: string }[] {
+export function sunStretches(times: NoonCheckJson['times']): { fromUtc: string; toUtc: string }[] {
   const stretches: { fromUtc: string; toUtc: string }[] = []
   let before = false
   for (const { utc, inside } of times) {

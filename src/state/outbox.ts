@@ -6,12 +6,12 @@ import { isLoose } from '../core/records/loose.ts'
 import type { Draft } from '../core/records/stored.ts'
 import type { StoreFailure } from '../store/database.ts'
 import { remember, remembered, rememberedKeys } from './memory.ts'
-import { type Step, stepFrom } from './steps.ts'
+import { stepFrom, type UndoStep } from './steps.ts'
 
 /** Records that belong together and are not on the medium yet. */
 export interface Unsaved {
   /** What the person did. */
-  step: Step
+  step: UndoStep
   drafts: readonly Draft[]
   failure: StoreFailure
   /** The revisions that it was made from: [id, revision]. */

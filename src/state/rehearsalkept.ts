@@ -11,7 +11,7 @@ interface Place {
   at: number
   side: number
 }
-export interface Kept {
+export interface KeptRehearsal {
   clockMs: number
   lower: Place
   upper: Place
@@ -22,9 +22,9 @@ const isPlace = (x: unknown): x is Place =>
   typeof x === 'object' && x !== null && 'at' in x && 'side' in x && Number.isFinite(x.at) && Number.isFinite(x.side)
 
 /** Null where nothing is remembered, or something illegible. */
-export function keptOf(station: string): Kept | null {
+export function keptOf(station: string): KeptRehearsal | null {
   try {
-    const kept = JSON.parse(remembered(keyOf(station)) ?? 'null') as Kept | null
+    const kept = JSON.parse(remembered(keyOf(station)) ?? 'null') as KeptRehearsal | null
     return kept !== null && Number.isFinite(kept.clockMs) && isPlace(kept.lower) && isPlace(kept.upper) ? kept : null
   } catch {
     return null

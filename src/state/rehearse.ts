@@ -18,7 +18,7 @@ import { type Hands, paperFor, type World, worldOf } from '../core/rehearse/worl
 import { type BookModel, fieldBook, newId, stationEntry } from './book.ts'
 import { remember } from './memory.ts'
 import { clockMs as clockHere, putClockAt as putClock } from './now.ts'
-import { type Kept, keptOf, keyOf } from './rehearsalkept.ts'
+import { type KeptRehearsal, keptOf, keyOf } from './rehearsalkept.ts'
 
 /** 0: paused. */
 export type Speed = 0 | 1 | 60 | 600
@@ -90,7 +90,7 @@ export function createRehearsal(device: RehearsalDevice = browser): RehearsalMod
     const [of, at] = [shown.peek(), hands.peek()]
     if (of === null || at === null) return
     const place = (axis: Axis) => ({ at: at[axis].at, side: at[axis].side })
-    const kept: Kept = { clockMs: device.clockMs(), lower: place('lower'), upper: place('upper') }
+    const kept: KeptRehearsal = { clockMs: device.clockMs(), lower: place('lower'), upper: place('upper') }
     remember(keyOf(of.id), JSON.stringify(kept))
   }
   const rest = () => {

@@ -3,9 +3,11 @@ import type { StationRecord, TargetRecord } from '../core/records/fieldbook.ts'
 import type { CrossScanRecord, DriftScanRecord } from '../core/records/scans.ts'
 import type {
   CrossAnswerJson,
+  CrossFitJson,
   CrossPlanJson,
   CrossWishJson,
   DriftAnswerJson,
+  DriftFitJson,
   DriftPlanJson,
 } from '../core/scan/answer.ts'
 import type { EqualJson, TapsJson } from '../core/scan/tapanswer.ts'
@@ -13,9 +15,17 @@ import { MINUTE_MS } from '../core/units.ts'
 import { ask, isoOf, type Told, trueNowMs } from './ask.ts'
 
 export type { Told } from './ask.ts'
-export type { CrossAnswerJson, CrossPlanJson, CrossWishJson, DriftAnswerJson, DriftPlanJson, EqualJson, TapsJson }
-export type CrossFitJson = Extract<CrossAnswerJson, { kind: 'peak' }>
-export type DriftFitJson = Extract<DriftAnswerJson, { kind: 'peak' }>
+export type {
+  CrossAnswerJson,
+  CrossFitJson,
+  CrossPlanJson,
+  CrossWishJson,
+  DriftAnswerJson,
+  DriftFitJson,
+  DriftPlanJson,
+  EqualJson,
+  TapsJson,
+}
 
 /** Without the scans: the one asked about goes with the question. */
 const bare = (station: StationRecord): StationRecord => ({ ...station, scans: [] })

@@ -1,7 +1,7 @@
 /** A pasted log is read once, however often the screen is drawn: a short one on the page's thread, a long one in the worker. */
 import { signal } from '@preact/signals'
 import { type Pasted, pastedLevels } from '../core/import/levels.ts'
-import { ask } from '../worker/ask.ts'
+import { askWorker } from '../worker/ask.ts'
 
 /** Some thousand lines take a few milliseconds; more are read off the page. */
 const ON_THE_SPOT = 100_000
@@ -24,7 +24,7 @@ export function readLog(text: string, startMs: number): Pasted | null {
     latest.value = read
   })
   if (read.log === null)
-    void ask('levelsInLog', [text, startMs], 'log').then(asked => {
+    void askWorker('levelsInLog', [text, startMs], 'log').then(asked => {
       if (asked.kind === 'answer') latest.value = { text, startMs, log: asked.value }
       else if (asked.kind === 'failed') latest.value = { text, startMs, log: NOTHING }
     })

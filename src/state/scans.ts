@@ -22,14 +22,13 @@ import type { Draft, StoredRecord } from '../core/records/stored.ts'
 import type { SightingDraft } from '../core/scan/draft.ts'
 import { marksOf } from '../core/scan/tapanswer.ts'
 import type { Kept, StoreFailure } from '../store/database.ts'
-import { type BookModel, entry, fieldBook, newId, type Step, tombstones } from './book.ts'
-import type { Sighting } from './sightings.ts'
+import { type BookModel, entry, fieldBook, newId, tombstones, type UndoStep } from './book.ts'
 import { refusedFor } from './writing.ts'
 
 /** Levels in one part. */
 export const PART = 20
 
-type ScanStep = Extract<Step, { place: 'scan' }>
+type ScanStep = Extract<UndoStep, { place: 'scan' }>
 
 /** The scans of a station with what waits to be written, newest state of each. */
 export function scanRecords(station: StationRecord, model: BookModel = fieldBook): ScanRecord[] {
@@ -59,7 +58,7 @@ const partsOf = (records: readonly ScanRecord[], scan: string): ScanPartRecord[]
   records.filter((r): r is ScanPartRecord => r.what === 'part' && r.scan === scan)
 
 /** A level, and in which record it lies. */
-export interface Heard extends DriftSampleRecord {
+export interface HeardLevel extends DriftSampleRecord {
   at: { record: string; index: number }
 }
 
@@ -67,7 +66,7 @@ export interface Heard extends DriftSampleRecord {
 export function heardIn(records: readonly ScanRecord[], scan: DriftScanRecord) {
   const holders = [scan, ...partsOf(records, scan.id)]
   const samples = holders
-    .flatMap(r => r.samples.map((s, index): Heard => ({ ...s, at: { record: r.id, index } })))
+    .flatMap(r => r.samples.map((s, index): HeardLevel => ({ ...s, at: { record: r.id, index } })))
     .sort((a, b) => a.s - b.s)
   const gaps = holders.flatMap(r => r.gaps ?? []).sort((a, b) => a.fromS - b.fromS)
   return { samples, gaps }
@@ -254,11 +253,11 @@ export const addEqual = (
 }
 
 /** Leaves a level out of the fit, or uses it again. */
-export const leaveOut = (
+export const leaveOutLevel = (
   station: string,
   scan: OfScan,
   level: number,
-  at: Heard['at'],
+  at: HeardLevel['at'],
   isOut: boolean,
   model: BookModel = fieldBook,
 ): Promise<Kept<StoredRecord[]>> =>
@@ -309,11 +308,11 @@ export const deleteScan = (
   )
 
 /** The sighting that was made from a scan. */
-export const sightingOfScan = (station: StationRecord, scan: string): Sighting | null =>
+export const sightingOfScan = (station: StationRecord, scan: string): SightingRecord | null =>
   station.sightings.find(s => s.scan === scan) ?? null
 
 /** A sighting from a fit: new, or the next revision of the one made from this scan before, whose note and use stay. */
-export function sightingFrom(draft: SightingDraft, before: SightingRecord | null): Sighting {
+export function sightingFrom(draft: SightingDraft, before: SightingRecord | null): SightingRecord {
   const kept =
     before === null ? {} : { ...(before.use && { use: before.use }), ...(before.note && { note: before.note }) }
   return {

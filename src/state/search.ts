@@ -1,11 +1,10 @@
 /** The first search as the screen needs it: the plan and the readings of a step, asked of the core; the sighting that it makes; the screen kept on. */
 import type { FirstSearchJson, SearchStepJson } from '../core/plan/firstsearchjson.ts'
 import { checkAt, offsetOf } from '../core/records/clockchecks.ts'
-import type { StationRecord } from '../core/records/fieldbook.ts'
+import type { SightingRecord, StationRecord } from '../core/records/fieldbook.ts'
 import { createWakeLock, type WakeLock } from '../device/wakelock.ts'
 import { ask, type Told } from './ask.ts'
 import { clockStep, takeStamp } from './now.ts'
-import type { Sighting } from './sightings.ts'
 
 export const askSearch = (
   station: StationRecord,
@@ -25,7 +24,7 @@ export function heardSighting(
   sigmaDeg: number,
   id: string,
   note: string,
-): Sighting {
+): SightingRecord {
   const { utcMs, monotonicMs } = takeStamp()
   const utc = new Date(utcMs).toISOString()
   const check = checkAt(station, utc)

@@ -10,12 +10,12 @@ export const CHOICES = {
   sound: ['on', 'off'],
 } as const
 
-export type Theme = (typeof CHOICES.theme)[number]
-export type Units = (typeof CHOICES.units)[number]
-export type Angles = (typeof CHOICES.angles)[number]
-export type Sound = (typeof CHOICES.sound)[number]
+type Theme = (typeof CHOICES.theme)[number]
+type Units = (typeof CHOICES.units)[number]
+type Angles = (typeof CHOICES.angles)[number]
+type Sound = (typeof CHOICES.sound)[number]
 
-export interface Setting<T extends string> {
+interface Setting<T extends string> {
   readonly value: T
   set(value: T): void
 }

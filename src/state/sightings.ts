@@ -15,10 +15,8 @@ import { stationFromRecord } from '../core/records/stationintake.ts'
 import type { Draft, StoredRecord } from '../core/records/stored.ts'
 import { degFromRad } from '../core/units.ts'
 import type { Kept } from '../store/database.ts'
-import { entry, fieldBook, newId, type Step, tombstones, type Unsaved } from './book.ts'
+import { entry, fieldBook, newId, tombstones, type UndoStep, type Unsaved } from './book.ts'
 import { clockStep } from './now.ts'
-
-export type Sighting = SightingRecord
 
 /** The method used last for such a target at this station; else the usual one. Null: the person must say. */
 export function guessMethod(station: StationRecord, target: TargetRecord): Method | null {
@@ -73,7 +71,7 @@ export function keepStamp(
   dialled: { lower: number | null; upper: number | null } | null,
 ): { half: HalfSighting; kept: Promise<Kept<StoredRecord[]>> } {
   const half = halfFromStamp(station, stamp, target, dialled, clockStep.peek()?.stepMs ?? null)
-  const step: Step = { kind: 'stamp', place: 'sight', subject: { id: half.id, utcMs: stamp.utcMs, target } }
+  const step: UndoStep = { kind: 'stamp', place: 'sight', subject: { id: half.id, utcMs: stamp.utcMs, target } }
   return { half, kept: fieldBook.keep(step, [halfDraft(station.id, half)], { atOnce: true }) }
 }
 
@@ -127,12 +125,12 @@ export const joinHalfPair = (
 /** Keeps a sighting and deletes its half, in one transaction. An unsaved half is forgotten only once that is done. */
 export async function keepSighting(
   station: StationRecord,
-  record: Sighting,
+  record: SightingRecord,
   halfId?: string,
 ): Promise<Kept<StoredRecord[]>> {
   const gone = halfId === undefined ? [] : goneHalf(station, halfId)
   const isNew = station.sightings.every(s => s.id !== record.id)
-  const step: Step = isNew
+  const step: UndoStep = isNew
     ? { kind: 'make-sighting', place: 'sight', subject: { ...timed(record), target: record.target } }
     : { kind: 'edit-sighting', place: 'sight', subject: timed(record) }
   const answer = await fieldBook.keep(step, [entry('sighting', station.id, record), ...gone])
@@ -178,7 +176,7 @@ export function shadowMeaning(
 }
 
 export interface SightingRow {
-  record: Sighting
+  record: SightingRecord
   utcMs: number
   /** Null: not solved yet, or the solution is older than this sighting. */
   solved: SolvedSighting | null

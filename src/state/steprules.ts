@@ -5,7 +5,7 @@
 import type { Fault } from '../core/records/answer.ts'
 import type { Draft, StoredRecord } from '../core/records/stored.ts'
 import { faultsOfWriting } from '../core/records/wholestation.ts'
-import type { Step, StepKind } from './steps.ts'
+import type { StepKind, UndoStep } from './steps.ts'
 
 /**
  * Acts that change one thing of a record as it stands: what was wrong with it before does not prevent them. All others keep a
@@ -29,11 +29,11 @@ const CHANGES_ONE_THING: ReadonlySet<StepKind> = new Set<StepKind>([
   'unknown',
 ])
 /** Whether a fault that the record had before refuses the step too. */
-const isWholeForm = (step: Step): boolean => !CHANGES_ONE_THING.has(step.kind)
+const isWholeForm = (step: UndoStep): boolean => !CHANGES_ONE_THING.has(step.kind)
 
 /** Every rule that the step's drafts would break. @param step  null: an undo or redo, which restores what stood before */
 export const faultsOfStep = (
   current: readonly StoredRecord[],
   drafts: readonly Draft[],
-  step: Step | null,
+  step: UndoStep | null,
 ): readonly Fault[] => faultsOfWriting(current, drafts, step !== null && isWholeForm(step))

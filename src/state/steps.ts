@@ -35,7 +35,7 @@ interface OfStation {
 
 export type MountRecordKind = 'level' | 'reference' | 'change'
 
-export type Step =
+export type UndoStep =
   // A sighting, from its stamp to its verdict.
   | Of<'stamp', 'sight', Timed & { target: TargetRecord }>
   | Of<'readings', 'sight', Timed>
@@ -94,24 +94,24 @@ export type Step =
   /** Kept over a reload without a step that can be read: what was written with it is kept all the same. */
   | Of<'unknown', 'book', object>
 
-export type StepKind = Step['kind']
+export type StepKind = UndoStep['kind']
 
 /** Whether the step is of these kinds; narrows it. */
 export const isStep = <K extends StepKind>(
-  step: Step | null,
+  step: UndoStep | null,
   ...kinds: readonly K[]
-): step is Extract<Step, { kind: K }> => step !== null && (kinds as readonly StepKind[]).includes(step.kind)
+): step is Extract<UndoStep, { kind: K }> => step !== null && (kinds as readonly StepKind[]).includes(step.kind)
 
 /** A step as it was kept over a reload; what is no step is 'unknown'. Whether it can be put into words is asked there. */
-export function stepFrom(x: unknown): Step {
+export function stepFrom(x: unknown): UndoStep {
   if (typeof x === 'string') return { kind: 'earlier', place: 'book', subject: { sentence: x } }
   if (isLoose(x) && typeof x.kind === 'string' && typeof x.place === 'string' && isLoose(x.subject))
-    return x as unknown as Step
+    return x as unknown as UndoStep
   return { kind: 'unknown', place: 'book', subject: {} }
 }
 
 /** The ids in a step's subject: of the record, and of what it belongs to. */
-const idsOf = ({ subject }: Step): unknown[] => {
+const idsOf = ({ subject }: UndoStep): unknown[] => {
   const named = subject as { id?: string; stamped?: string; scan?: string; station?: string; feed?: string }
   return [named.id, named.stamped, named.scan, named.station, named.feed]
 }
@@ -121,6 +121,6 @@ const idsOf = ({ subject }: Step): unknown[] => {
  *
  * @param ids  only what was done to one of these records; without them, to any of the place
  */
-export const isStepOf = (step: Step, place: StepPlace, ids?: readonly (string | undefined)[]): boolean =>
+export const isStepOf = (step: UndoStep, place: StepPlace, ids?: readonly (string | undefined)[]): boolean =>
   (step.place === place || (place === 'sight' && step.kind === 'sighting-from-scan')) &&
   (ids === undefined || idsOf(step).some(id => id !== undefined && ids.includes(id as string)))

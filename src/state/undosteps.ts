@@ -5,13 +5,13 @@
 import { batch, computed, type ReadonlySignal, signal } from '@preact/signals'
 import type { Draft, StoredRecord } from '../core/records/stored.ts'
 import type { Wanted } from '../store/records.ts'
-import type { Step } from './steps.ts'
+import type { UndoStep } from './steps.ts'
 
 /** Back to what was there before, or forward to what the step wrote. */
-export type Way = 'back' | 'forth'
+export type UndoWay = 'back' | 'forth'
 
 interface Taken {
-  step: Step
+  step: UndoStep
   /** Stations whose records it wrote. */
   stations: readonly string[]
   news: readonly StoredRecord[]
@@ -21,7 +21,7 @@ interface Taken {
 
 /** A step that `undo` or `redo` would take, with the stations that it affects. */
 export interface StepAt {
-  step: Step
+  step: UndoStep
   stations: readonly string[]
 }
 
@@ -32,14 +32,14 @@ export interface UndoSteps {
   /** The step that was undone last. */
   again: ReadonlySignal<StepAt | null>
   /** @param news  what was written. @param before  what stood there, one for each */
-  add(step: Step, news: readonly StoredRecord[], before: readonly (StoredRecord | undefined)[]): void
+  add(step: UndoStep, news: readonly StoredRecord[], before: readonly (StoredRecord | undefined)[]): void
   /** The revisions that the next step that way wants, and those records as they would be written. */
   next(
-    way: Way,
+    way: UndoWay,
     known: (id: string) => StoredRecord | undefined,
   ): { wanted: readonly Wanted[]; drafts: Draft[]; taken: Taken } | null
   /** Call when it is done. @param written  as the store wrote it; null: another tab was ahead, and the step is forgotten */
-  done(way: Way, taken: Taken, written: readonly StoredRecord[] | null): void
+  done(way: UndoWay, taken: Taken, written: readonly StoredRecord[] | null): void
   forgetAll(): void
 }
 

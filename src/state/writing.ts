@@ -14,7 +14,7 @@ import { askToPersist } from '../store/room.ts'
 import type { Clash, KeepOptions, Rules, SaveState } from './bookmodel.ts'
 import { aMoment, type BookRecords, isPieceDone } from './bookrecords.ts'
 import type { Unsaved } from './outbox.ts'
-import type { Step } from './steps.ts'
+import type { UndoStep } from './steps.ts'
 import type { UndoSteps } from './undosteps.ts'
 
 /** The failure of a write that the page did not live to finish. */
@@ -46,11 +46,11 @@ export interface Writing {
   underWay: ReadonlySignal<readonly Unsaved[]>
   clash: ReadonlySignal<Clash | null>
   openForm(id: string, revision: number): () => void
-  write(step: Step, drafts: readonly Draft[], how?: Writes): Promise<Kept<StoredRecord[]>>
+  write(step: UndoStep, drafts: readonly Draft[], how?: Writes): Promise<Kept<StoredRecord[]>>
   /** The revisions that a write counts on: of its records, and of the station whose rules they must fit. */
   countedOn(drafts: readonly Draft[]): Promise<Map<string, number>>
   /** Call when it is on the medium: takes the records in and adds a step to undo. */
-  written(step: Step, fresh: readonly StoredRecord[]): Promise<void>
+  written(step: UndoStep, fresh: readonly StoredRecord[]): Promise<void>
   /** As `written`, where it is not a step of its own. */
   showSaved(): void
   retry(): Promise<Kept<void>>
@@ -90,7 +90,7 @@ export function createWriting(o: {
     })
   }
 
-  async function written(step: Step, fresh: readonly StoredRecord[]): Promise<void> {
+  async function written(step: UndoStep, fresh: readonly StoredRecord[]): Promise<void> {
     const news: StoredRecord[] = []
     const before: (StoredRecord | undefined)[] = []
     for (const [index, record] of fresh.entries()) {
@@ -129,7 +129,7 @@ export function createWriting(o: {
 
   /** Asks the person, one clash after the other. */
   let asking: Promise<unknown> = Promise.resolve()
-  function decide(step: Step, mine: readonly Draft[]): Promise<'mine' | 'theirs' | 'back'> {
+  function decide(step: UndoStep, mine: readonly Draft[]): Promise<'mine' | 'theirs' | 'back'> {
     const ask = () =>
       new Promise<'mine' | 'theirs' | 'back'>(resolve => {
         const theirs = mine.flatMap(({ id }) => records.known(id) ?? [])
@@ -173,7 +173,7 @@ export function createWriting(o: {
       return !now || now.deleted !== (draft.deleted ?? false) || !sameJson(now.body, draft.body, 'revision')
     })
 
-  async function write(step: Step, wished: readonly Draft[], how: Writes = {}): Promise<Kept<StoredRecord[]>> {
+  async function write(step: UndoStep, wished: readonly Draft[], how: Writes = {}): Promise<Kept<StoredRecord[]>> {
     if (how.atOnce !== true) return writeNow(step, wished, how)
     // With the time of the first try: by it the store recognises what it has already.
     const writtenMs = clock()
@@ -189,7 +189,7 @@ export function createWriting(o: {
     }
   }
 
-  async function writeNow(step: Step, wished: readonly Draft[], how: Writes): Promise<Kept<StoredRecord[]>> {
+  async function writeNow(step: UndoStep, wished: readonly Draft[], how: Writes): Promise<Kept<StoredRecord[]>> {
     if (wished.length === 0) return { kind: 'done', value: [] }
     const nowMs = clock()
     const rest = saving.value

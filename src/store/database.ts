@@ -55,10 +55,10 @@ export interface Schema extends DBSchema {
 }
 export type StoreName = 'records' | 'kept-copies' | 'marks'
 export type Handle = IDBPDatabase<Schema>
-export type Step = (db: Handle, tx: IDBPTransaction<Schema, StoreName[], 'versionchange'>) => void
+export type UpgradeStep = (db: Handle, tx: IDBPTransaction<Schema, StoreName[], 'versionchange'>) => void
 
 /** Step n leads from version n to n + 1. A step that has been released is never edited. */
-export const LADDER: readonly Step[] = [
+export const LADDER: readonly UpgradeStep[] = [
   db => {
     const records = db.createObjectStore('records', { keyPath: ['id', 'revision'] })
     records.createIndex('station', 'station')
@@ -68,7 +68,7 @@ export const LADDER: readonly Step[] = [
 ]
 
 /** What the person should be told, apart from answers to what they did. */
-export type Told =
+export type StoreNotice =
   | 'blocked'
   | 'closed-for-newer'
   | 'dropped'
@@ -78,8 +78,8 @@ export type Told =
 
 interface DatabaseOptions {
   name: string
-  ladder?: readonly Step[]
-  tell?: (what: Told) => void
+  ladder?: readonly UpgradeStep[]
+  tell?: (what: StoreNotice) => void
   /** Fills a new database with what an earlier one held; true when there was something. */
   fill?: (db: Handle) => Promise<boolean>
   /** How long to wait, ms: for other tabs to let go, for the database to open, for one piece of work. */

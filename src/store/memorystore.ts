@@ -6,7 +6,7 @@ import { currentWithHistory, madeAfter, madeOnUndo, withHistory } from '../core/
 import { type Draft, type StoredRecord, sameJson } from '../core/records/stored.ts'
 import type { BackupMark, Kept, KeptCopy } from './database.ts'
 import type { Copied } from './secondcopy.ts'
-import type { Expected, Store } from './store.ts'
+import type { ExpectedRevisions, Store } from './store.ts'
 
 export interface MemoryStore extends Store {
   /** What was written since, oldest first: it goes into the database when that opens. */
@@ -83,7 +83,7 @@ export function openMemoryStore(options: MemoryOptions): MemoryStore {
     })
   }
 
-  const isOvertaken = (expected: Expected): boolean =>
+  const isOvertaken = (expected: ExpectedRevisions): boolean =>
     [...expected].some(([id, revision]) => (last(id)?.revision ?? 0) !== revision)
 
   return {

@@ -9,18 +9,18 @@ import {
   inTransaction,
   type Kept,
   openDatabase,
-  type Step,
   type StoreFailure,
-  type Told,
+  type StoreNotice,
+  type UpgradeStep,
 } from './database.ts'
 import { levelled, levelledApart, putBack } from './levelling.ts'
 import { earlierBook } from './place.ts'
 import { type SecondCopy, secondCopy } from './secondcopy.ts'
 import { bucketOf } from './shelf.ts'
 import { revisionsOf, type Store } from './store.ts'
-import type { Writing } from './writing.ts'
+import type { StoreWriting } from './writing.ts'
 
-export type { AppendOptions, Expected, Store, Wanted } from './store.ts'
+export type { AppendOptions, ExpectedRevisions, Store, Wanted } from './store.ts'
 
 interface StoreOptions {
   /** Name of the database. */
@@ -29,7 +29,7 @@ interface StoreOptions {
   app: string
   /** Unix ms now. */
   clock?: () => number
-  ladder?: readonly Step[]
+  ladder?: readonly UpgradeStep[]
   /** Default: in the browser's Cache Storage, where there is one. null: none. */
   second?: SecondCopy | null
   patience?: { blocked?: number; open?: number; work?: number }
@@ -61,7 +61,7 @@ async function readRecords(db: Handle): Promise<{ records: StoredRecord[]; curre
 
 export function openStore(options: StoreOptions): Store {
   const clock = options.clock ?? (() => Date.now())
-  const told = new Set<(what: Told) => void>()
+  const told = new Set<(what: StoreNotice) => void>()
   const changed = new Set<() => void>()
   const { name, ladder, patience } = options
   const second = options.second === undefined ? secondCopy(name) : (options.second ?? undefined)
@@ -111,10 +111,10 @@ export function openStore(options: StoreOptions): Store {
   }
 
   // Not needed for the first screen. A page that cannot load it keeps what was to be written among the unsaved.
-  let loading: Promise<Writing | null> | undefined
-  function writing(): Promise<Writing | null> {
+  let loading: Promise<StoreWriting | null> | undefined
+  function writing(): Promise<StoreWriting | null> {
     loading ??= import('./writing.ts').then(
-      ({ createWriting }) => createWriting({ database, second, app: options.app, clock, announce }),
+      ({ createStoreWriting: createWriting }) => createWriting({ database, second, app: options.app, clock, announce }),
       () => {
         loading = undefined
         return null

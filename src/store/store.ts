@@ -2,7 +2,7 @@
  * What a store of records does: the database (`records.ts`, `writing.ts`), and what stands in for it (`memorystore.ts`).
  */
 import type { Draft, StoredRecord } from '../core/records/stored.ts'
-import type { BackupMark, Kept, KeptCopy, Told } from './database.ts'
+import type { BackupMark, Kept, KeptCopy, StoreNotice } from './database.ts'
 import type { Copied } from './secondcopy.ts'
 
 /** Restore `id` to what it was at `revision`; 0 is before it existed. */
@@ -14,11 +14,11 @@ export interface Wanted {
 }
 
 /** By a record's id, the revision that the writer takes for the current one; 0: it does not exist yet. */
-export type Expected = ReadonlyMap<string, number>
+export type ExpectedRevisions = ReadonlyMap<string, number>
 
 export interface AppendOptions {
   /** 'overtaken' when one is no longer the current one; looked at inside the transaction, so that no other tab can come in between. */
-  expected?: Expected
+  expected?: ExpectedRevisions
   /** @param share  of the drafts handed to the database, 0 to 1 */
   progress?: (share: number) => void
   /** Aborted: 'stopped', and nothing is written. */
@@ -55,7 +55,7 @@ export interface Store {
   remake(): Promise<Kept<void>>
   /** Called when another tab has written. Returns the way to stop. */
   onChanged(listener: () => void): () => void
-  onTold(listener: (what: Told) => void): () => void
+  onTold(listener: (what: StoreNotice) => void): () => void
   close(): void
 }
 

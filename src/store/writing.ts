@@ -28,7 +28,7 @@ interface WritingOn {
   announce: <T>(answer: Kept<T>) => Kept<T>
 }
 
-export type Writing = Pick<Store, 'append' | 'restore' | 'deleteStation'>
+export type StoreWriting = Pick<Store, 'append' | 'restore' | 'deleteStation'>
 
 /** Records written at a time: a few milliseconds of the page's thread. */
 const PIECE = 100
@@ -46,7 +46,7 @@ const aMoment = (): Promise<void> => new Promise(resolve => setTimeout(resolve, 
 
 type Transaction = IDBPTransaction<Schema, StoreName[], 'readwrite'>
 
-export function createWriting({ database, second, app, clock, announce }: WritingOn): Writing {
+export function createStoreWriting({ database, second, app, clock, announce }: WritingOn): StoreWriting {
   /** A write counts as kept when it is in the second copy too, or when that one cannot take it. */
   const alsoKept = async <T>(answer: Kept<T>, records: readonly StoredRecord[], copies: readonly KeptCopy[] = []) => {
     const piece = Math.max(4 * PIECE, Math.ceil(records.length / MOST_ENTRIES))

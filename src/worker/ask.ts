@@ -137,7 +137,7 @@ type Fn<K extends Name> = Extract<Questions[K], (...args: never[]) => unknown>
 let shared: Asker | undefined
 
 /** Asks one of the core's questions in the worker. @param topic  what it is about; default: the question's name */
-export function ask<K extends Name>(
+export function askWorker<K extends Name>(
   question: K,
   args: Parameters<Fn<K>>,
   topic: string = question,

@@ -6,13 +6,13 @@ import type { Fault } from '../core/records/answer.ts'
 import type { Digest } from '../core/records/digest.ts'
 import type { Choices } from '../core/records/plan.ts'
 import type { Draft, StoredRecord } from '../core/records/stored.ts'
-import { type ImportStage, PIECE, type Said, type Told } from './importing.ts'
+import { type FromPage, type ImportStage, PIECE, type ToPage } from './importing.ts'
 
 /** The part of a Worker that is used here. */
 export interface ImportWorker {
-  postMessage(message: Told): void
+  postMessage(message: FromPage): void
   terminate(): void
-  onmessage: ((event: MessageEvent<Said>) => void) | null
+  onmessage: ((event: MessageEvent<ToPage>) => void) | null
   onerror: ((event: ErrorEvent) => void) | null
 }
 
@@ -49,7 +49,7 @@ export function createImporter(start: () => ImportWorker = started): Importer {
   /** Hears the worker until it has answered. */
   function answer<T>(
     tell: TellStage,
-    take: (said: Said) => T | undefined,
+    take: (said: ToPage) => T | undefined,
   ): Promise<T | { kind: 'stopped' } | { kind: 'failed'; message: string }> {
     return new Promise(resolve => {
       end = resolve

@@ -12,14 +12,14 @@ import type { Draft, StoredRecord } from '../core/records/stored.ts'
 export type ImportStage = 'read' | 'check' | 'compare' | 'write'
 
 /** From the page. */
-export type Told =
+export type FromPage =
   /** A part of the records that are here, before `look`. */
   | { kind: 'here'; records: readonly StoredRecord[] }
   | { kind: 'look'; source: Blob | string }
   | { kind: 'carry'; choices: Choices }
 
 /** To the page. */
-export type Said =
+export type ToPage =
   | { kind: 'progress'; stage: ImportStage; share: number }
   | { kind: 'refused'; faults: readonly Fault[] }
   /** Not text in UTF-8, or the file could not be read. */
@@ -33,7 +33,7 @@ export type Said =
 /** Records in a message: reading it costs the page a few milliseconds. */
 export const PIECE = 400
 
-export function createImporting(say: (said: Said) => void): (told: Told) => Promise<void> {
+export function createImporting(say: (said: ToPage) => void): (told: FromPage) => Promise<void> {
   const here: StoredRecord[] = []
   let plan: Plan | null = null
 

@@ -11,7 +11,6 @@ import { nextBest } from '../../src/core/fit/nextbest.ts'
 import { builtAt, whitenedMiss } from '../../src/core/fit/residuals.ts'
 import { meanSquareForm, skyError } from '../../src/core/fit/skyerror.ts'
 import { builtFor, solveStation } from '../../src/core/fit/solution.ts'
-import { suspectsOf } from '../../src/core/fit/suspects/compare.ts'
 import { solve } from '../../src/core/questions.ts'
 import type { StationRecord } from '../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
@@ -20,6 +19,7 @@ import { siteFrame } from '../../src/core/sky/earthfixed.ts'
 import { MOON_PATH_POINTS, moonPath } from '../../src/core/sky/moonpath.ts'
 import { stationWith } from '../helpers/many.ts'
 import { bookOf, START_MS, utcOf } from '../helpers/simulate.ts'
+import { suspectsOf } from '../helpers/suspects.ts'
 
 const NOW = START_MS + 22 * 86_400_000
 

@@ -1,7 +1,7 @@
 /** The page of the fault tests: the store as it is, with handles for the test to pull. Never part of the app. */
 import { recordId } from '../../src/core/records/kinds.ts'
 import type { Draft } from '../../src/core/records/stored.ts'
-import { LADDER, type Step, type Told } from '../../src/store/database.ts'
+import { LADDER, type StoreNotice, type UpgradeStep } from '../../src/store/database.ts'
 import { openStore, type Store } from '../../src/store/records.ts'
 
 /** Two records that belong together, each with a sum over its text: a half one, or one without the other, shows. */
@@ -35,8 +35,8 @@ function watchTransactions(tell: (what: 'begun' | 'complete') => void): void {
   } as typeof begin
 }
 
-const later: Step = db => void db.createObjectStore('later' as never)
-const told: Told[] = []
+const later: UpgradeStep = db => void db.createObjectStore('later' as never)
+const told: StoreNotice[] = []
 let store: Store | undefined
 let held: IDBDatabase | undefined
 const opened = () => store ?? fail('not open')

@@ -3,13 +3,13 @@
  * told when it slipped. Degrees.
  */
 import { answerFor, builtFor, solveStation } from '../../src/core/fit/solution.ts'
-import { suspectsOf } from '../../src/core/fit/suspects/compare.ts'
 import { withOffer } from '../../src/core/fit/suspects/offer.ts'
 import type { Axis, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { type Book, drawBook, peakSigmaDeg, slip } from './faultybooks.ts'
 import { missesDeg, rmsOf } from './judged.ts'
 import { checkSky, type ReadoutKind, roundReading, START_MS, utcOf } from './simulate.ts'
+import { suspectsOf } from './suspects.ts'
 import { readoutAngleDeg } from './truemount.ts'
 
 export interface Accepted {

@@ -1,8 +1,8 @@
 /** Pages typed wrong in a known way, drawn: what a person would type of what the program shows, and what is made of it. */
 import { type CarriedCheck, checkCarried, type ShownOutput } from '../../src/core/carry/carriedcheck.ts'
 import { checkTargetsOf, type TargetsWish } from '../../src/core/carry/checktargets.ts'
-import { type Cause, carriedOf, type Mistake } from '../../src/core/carry/mistakes.ts'
-import { lookAt, outputsBy } from '../../src/core/carry/shown.ts'
+import { carriedOf, type Mistake, type MistakeKind } from '../../src/core/carry/mistakes.ts'
+import { aimPointAt, outputsBy } from '../../src/core/carry/shown.ts'
 import { weighed } from '../../src/core/carry/weighed.ts'
 import { add, scale, unit, type Vec3 } from '../../src/core/vectors.ts'
 import { carryScene, pageFor, wishesOf } from './carrytrials.ts'
@@ -22,7 +22,7 @@ export const CAUSES = [
   'no-law',
   'other-page',
   'row',
-] as const satisfies readonly Cause[]
+] as const satisfies readonly MistakeKind[]
 
 /**
  * Of a slip: `named` alone, `among` several that are named, `number` (the right number, another cause), `other` (only wrong ones),
@@ -45,7 +45,7 @@ export type Outcome =
 
 /** The same slip by another name: a number that was 0 beside its sign, command and reading exchanged. */
 const isSame = (a: Pick<Mistake, 'cause' | 'id' | 'axis'>, b: Pick<Mistake, 'cause' | 'id' | 'axis'>): boolean => {
-  const turned = (c: Cause) => c === 'convention' || c === 'other-way'
+  const turned = (c: MistakeKind) => c === 'convention' || c === 'other-way'
   return (a.cause === b.cause && a.id === b.id && a.axis === b.axis) || (turned(a.cause) && turned(b.cause))
 }
 
@@ -60,7 +60,7 @@ function outcomeOf(told: CarriedCheck, slip: Mistake, isHarmful: boolean): Outco
   return slip.id !== null && told.fits.some(f => f.id === slip.id) ? 'number' : 'other'
 }
 
-export type Tally = Record<Cause | 'right', Partial<Record<Outcome, number>>>
+export type Tally = Record<MistakeKind | 'right', Partial<Record<Outcome, number>>>
 
 /** @param each  drawn slips of every cause; the pages change from scene to scene @param fine  decimals of degrees that the program shows */
 export function checkTally(each: number, seed: number, targets: TargetsWish = 'any', fine = 1): Tally {
@@ -80,7 +80,7 @@ export function checkTally(each: number, seed: number, targets: TargetsWish = 'a
     if (chosen.length === 0) continue
     const shown = (outputs: ReturnType<typeof outputsBy>): ShownOutput[] | null => {
       const rows = chosen.map(t => {
-        const look = lookAt(station, t.target, START_MS)
+        const look = aimPointAt(station, t.target, START_MS)
         // An almanac's difference and a time marked some seconds late.
         const off = t.target.type === 'landmark' ? 0 : 0.03
         const by: Vec3 = [c.normal(off), c.normal(off), c.normal(off)].map(x => (x * Math.PI) / 180) as unknown as Vec3

@@ -227,7 +227,7 @@ export async function everyScreen(
   const all =
     station === undefined
       ? { now: [[]] }
-      : addresses(station, fields.STEPS, kinds.levelKinds(station.mount.kind), steps.ALIGNMENT_STEPS)
+      : addresses(station, fields.STATION_STEPS, kinds.levelKinds(station.mount.kind), steps.ALIGNMENT_STEPS)
   const text = JSON.stringify(book)
   // A name in the book may well be "NaN".
   const tokens = BROKEN.filter(token => !token.test(text.replaceAll(/"(null|[^"]*":null)/g, '')))

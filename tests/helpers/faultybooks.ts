@@ -14,10 +14,10 @@ import { reversedReadout } from '../../src/core/records/readouts.ts'
 import type { SuspectKind } from '../../src/core/records/solution.ts'
 import type { Chance } from './random.ts'
 import {
+  deviationSigma,
   drawScene,
   KINDS,
   type Mix,
-  priorSigma,
   roundReading,
   type Scene,
   type SceneWish,
@@ -137,7 +137,7 @@ function recordedChange(scene: Scene, ms: number): { what: string[] } {
     'feed:a': ['feedRight:a', 'feedUp:a'],
   }[what]!
   for (const id of ids) {
-    const s = Math.min(8, priorSigma(record, id.split(':')[0]!))
+    const s = Math.min(8, deviationSigma(record, id.split(':')[0]!))
     after[id] = before[id]! + c.normal(s, 1.5)
   }
   scene.truths.push({ fromMs: ms, truth: after })
@@ -341,7 +341,7 @@ export const FAULTS: Record<SuspectKind, (seed: number) => Book | null> = {
         size = c.sign() * logUniform(c, 25, 60)
         truth[`${axis}${c.one(['Base', 'Rod'])}Arm`] = size
       } else {
-        const paper = priorSigma(scene.record, `${axis}Scale`)
+        const paper = deviationSigma(scene.record, `${axis}Scale`)
         size = c.sign() * logUniform(c, 3.5, 5.5) * paper
         truth[`${axis}Scale`] = size
       }

@@ -20,7 +20,7 @@ import { aimed } from '../../src/core/rehearse/aimed.ts'
 import { driven, pressed, still, stopOf } from '../../src/core/rehearse/drives.ts'
 import type { HardFault } from '../../src/core/rehearse/faults.ts'
 import type { LevelPlace } from '../../src/core/rehearse/mount.ts'
-import { knowsStop, type Said } from '../../src/core/rehearse/named.ts'
+import { type AppSaid, knowsStop } from '../../src/core/rehearse/named.ts'
 import { rowsOfTable } from '../../src/core/rehearse/outcome.ts'
 import { chanceAbout } from '../../src/core/rehearse/seed.ts'
 import { pipAt } from '../../src/core/rehearse/signal.ts'
@@ -232,7 +232,7 @@ export function stopTrial(seed: number, fault: 'stop' | null, drives: boolean): 
 
 export interface Trial {
   world: World
-  said: Said
+  said: AppSaid
 }
 
 interface Habits {

@@ -4,7 +4,7 @@
  */
 
 import { solveStation } from '../../src/core/fit/solution.ts'
-import { type HasMoved, hasMoved } from '../../src/core/plan/hasmoved.ts'
+import { type HasMoved, hasMovedOf } from '../../src/core/plan/hasmoved.ts'
 import type { MountKind, SightingRecord } from '../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { chance } from './random.ts'
@@ -63,7 +63,7 @@ export function movedTrial(
   const record = { ...calm.scene.record, sightings: [...calm.scene.record.sightings, ...later] }
   const solved = solveStation(stationFromRecord(record))
   const now = STORM_MS + 5 * DAY_MS
-  return { kind, storm, found: hasMoved(solved, record, solved.station.feeds[0]!, now) }
+  return { kind, storm, found: hasMovedOf(solved, record, solved.station.feeds[0]!, now) }
 }
 
 /** Whether what is named first, or as its rival, is what moved. A mast that turned and an azimuth zero that slipped are one thing. */

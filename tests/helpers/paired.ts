@@ -6,7 +6,6 @@ import { studentised } from '../../src/core/fit/reject.ts'
 import { skyPoints, variancePart } from '../../src/core/fit/skyerror.ts'
 import { builtFor, solveStation } from '../../src/core/fit/solution.ts'
 import type { Solved } from '../../src/core/fit/solved.ts'
-import { suspectsOf } from '../../src/core/fit/suspects/compare.ts'
 import type { SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { missesDeg, rmsOf } from './judged.ts'
@@ -21,6 +20,7 @@ import {
   sightMany,
   spoil,
 } from './simulate.ts'
+import { suspectsOf } from './suspects.ts'
 
 export interface Trial {
   seed: number

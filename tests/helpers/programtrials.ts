@@ -1,5 +1,5 @@
 /** Programs that are wrong in a known way, drawn: what a person would type from them, and what is made of it. */
-import { checkProgram, type ProgramCause, type ProgramVerdict, type Shown } from '../../src/core/check/program.ts'
+import { checkProgram, type PlaceShown, type ProgramCause, type ProgramVerdict } from '../../src/core/check/program.ts'
 import { bodyEarthFixed, instantAt } from '../../src/core/sky/almanac.ts'
 import { enuFromEarthFixed, siteFrame } from '../../src/core/sky/earthfixed.ts'
 import type { Site, Target } from '../../src/core/sky/place.ts'
@@ -26,7 +26,7 @@ export const FAULTS: readonly Fault[] = [
 interface Drawn {
   site: Site
   target: Target
-  shown: Shown[]
+  shown: PlaceShown[]
 }
 
 /** A scene in which the fault can be seen at all: the target up, low for refraction, not overhead for parallax. */
@@ -39,7 +39,7 @@ function drawn(c: Chance, fault: Fault, rows: number): Drawn {
     const clockS = c.sign() * c.between(150, 800)
     const hour = c.sign() * 3600
     const [east, north] = [c.sign() * c.between(3, 9) * DEG, c.sign() * c.between(3, 9) * DEG]
-    const shown: Shown[] = []
+    const shown: PlaceShown[] = []
     let isFit = true
     for (let k = 0; k < rows; k++) {
       const utcMs = start + k * (fault === 'refraction' ? 240_000 : 5_400_000)

@@ -2,9 +2,9 @@
 import { inversePositive, square } from '../../src/core/matrices.ts'
 import { onPaper } from '../../src/core/mount/slots.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
-import { crossFit } from '../../src/core/scan/cross.ts'
-import { crossPlan } from '../../src/core/scan/crossplan.ts'
-import { spotAt } from '../../src/core/scan/dishtrack.ts'
+import { fitCross } from '../../src/core/scan/cross.ts'
+import { planCross } from '../../src/core/scan/crossplan.ts'
+import { lineOffsetAt } from '../../src/core/scan/dishtrack.ts'
 import { fitGaussian, type GaussianFit, type ScanSample } from '../../src/core/scan/gaussian.ts'
 import { enuFromAzEl } from '../../src/core/vectors.ts'
 import { chance } from './random.ts'
@@ -98,8 +98,10 @@ export function crossTrials(seed: number, trials: number, snr: number, points: n
   )
   const D = Math.PI / 180
   const target = { type: 'landmark', az: 120 * D, el: 30 * D } as const
-  const plan = crossPlan(station, station.feeds[0]!, onPaper(), target, 0, { points })!
-  const place = plan.points.map(p => spotAt(station.model, onPaper(), 'beam', p, enuFromAzEl(target.az, target.el))!)
+  const plan = planCross(station, station.feeds[0]!, onPaper(), target, 0, { points })!
+  const place = plan.points.map(
+    p => lineOffsetAt(station.model, onPaper(), 'beam', p, enuFromAzEl(target.az, target.el))!,
+  )
   let [errors, bounds, stated, none] = [0, 0, 0, 0]
   for (let k = 0; k < trials; k++) {
     const truth = [c.between(-1, 1) * D, c.between(-1, 1) * D, 1, 0.3, 0.35]
@@ -109,7 +111,7 @@ export function crossTrials(seed: number, trials: number, snr: number, points: n
       return p[2]! * Math.exp((-4 * Math.LN2 * d2) / (5 * D) ** 2) + base
     }
     const samples = plan.points.map((p, i) => ({ ...p, level: levelOf(truth, i) + c.normal(1 / snr) }))
-    const fit = crossFit(station, station.feeds[0]!, onPaper(), target, samples, { scale: 'linear' })
+    const fit = fitCross(station, station.feeds[0]!, onPaper(), target, samples, { scale: 'linear' })
     if (fit.kind !== 'peak') {
       none++
       continue

@@ -3,7 +3,7 @@
  * until the Sun is within the stated loss; the same by a plain raster over the same extent, row by row from a corner.
  */
 import { solveStation } from '../../src/core/fit/solution.ts'
-import { type FirstSearch, firstSearch, readingsOf } from '../../src/core/plan/firstsearch.ts'
+import { type FirstSearch, firstSearchOf, searchReadings } from '../../src/core/plan/firstsearch.ts'
 import type { MountKind, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { isHighEnough } from '../../src/core/records/station.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
@@ -103,7 +103,7 @@ function walk(search: FirstSearch, record: StationRecord, truth: Truth, startMs:
   let firstHeardDeg: number | null = null
   let steps = 0
   for (let k = 0; k < search.pattern.places.length; k++) {
-    const at = readingsOf(search, ms)(k)
+    const at = searchReadings(search, ms)(k)
     if (at === null || !at.inside) continue
     steps++
     const way = before === null ? 0 : Math.max(Math.abs(at.lower - before.lower), Math.abs(at.upper - before.upper))
@@ -130,9 +130,9 @@ export function searchTrial(seed: number): SearchTrial | null {
   const feed = station.feeds[0]!
   const sun = apparentPlace({ type: 'sun' }, startMs, station.site, 'radio')
   if (!isHighEnough(station, feed, sun.az, sun.el) || sun.el > 75 * DEG) return null
-  const search = firstSearch(solveStation(station), feed, startMs)
+  const search = firstSearchOf(solveStation(station), feed, startMs)
   if (search === null) return null
-  const first = readingsOf(search, startMs)(0)
+  const first = searchReadings(search, startMs)(0)
   if (first === null || !first.inside) return null
   const hpbwDeg = feed.hpbw / DEG
   const { step } = search.pattern

@@ -3,7 +3,7 @@
  * (0.1° in beta and gamma, 0.1 m/s² on each axis). The true attitude goes in, what the level would hold comes out.
  */
 import type { PhoneReading, Source } from '../../src/core/level/phone.ts'
-import { type Held, HOLD_MS, heldMean } from '../../src/core/level/still.ts'
+import { type HeldStill, HOLD_MS, heldMean } from '../../src/core/level/still.ts'
 import { GRAVITY, upFromAngles, upFromGravity } from '../../src/core/level/upvector.ts'
 import { apply, rotationFromVector } from '../../src/core/rotations.ts'
 import { degFromRad, radFromDeg } from '../../src/core/units.ts'
@@ -50,7 +50,7 @@ export const turnedBy = (up: Up, angles: Up): Up =>
   apply(rotationFromVector(angles as unknown as Vec3), up as unknown as Vec3) as unknown as Up
 
 /** Samples of a held phone, twenty a second; the trembling has a memory of 0.3 s. */
-export function samplesOf(phone: SimPhone, up: Up, luck: Chance, ms = HOLD_MS): Held[] {
+export function samplesOf(phone: SimPhone, up: Up, luck: Chance, ms = HOLD_MS): HeldStill[] {
   const every = 50
   const keeps = Math.exp(-every / 300)
   const sigma = radFromDeg(phone.tremorDeg)

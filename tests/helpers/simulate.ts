@@ -20,7 +20,7 @@ import type {
 } from '../../src/core/records/fieldbook.ts'
 import { lowestElevation, type Station } from '../../src/core/records/station.ts'
 import { stationFromRecord, targetFromRecord } from '../../src/core/records/stationintake.ts'
-import { idsOfTruth, priorSigma } from '../../src/core/rehearse/faults.ts'
+import { deviationSigma, idsOfTruth } from '../../src/core/rehearse/faults.ts'
 import { countsOver, degreesAxis, jackOver } from '../../src/core/rehearse/paper.ts'
 import { maskAt } from '../../src/core/sky/horizonmask.ts'
 import { moonPath } from '../../src/core/sky/moonpath.ts'
@@ -148,7 +148,7 @@ export function drawStation(c: Chance, wish: StationWish = {}, id = 's'): Statio
 
 // ---- the truth ---------------------------------------------------------------------------------------------------
 
-export { idsOfTruth, priorSigma }
+export { deviationSigma, idsOfTruth }
 
 /**
  * A truth from the priors. `wild`: heading or azimuth zero anywhere; else within 15° of paper. With `wild` on a headed
@@ -158,7 +158,7 @@ export function drawTruth(c: Chance, record: StationRecord, wild: boolean): Trut
   const truth: Truth = {}
   for (const key of idsOfTruth(record)) {
     const id = key.split(':')[0]!
-    const sigma = priorSigma(record, id)
+    const sigma = deviationSigma(record, id)
     // Zeros of counts are ± 30° by prior, but a mount turned so far off no longer sees its sky: half of that.
     const drawn = id.endsWith('Zero') && sigma === 30 ? 15 : sigma
     truth[key] = sigma === 180 ? (wild ? c.between(-180, 180) : c.normal(7, 2)) : c.normal(drawn, 2)

@@ -1,4 +1,4 @@
 /** Steps for tests that ask what becomes of a step, not what it was. */
-import type { Step } from '../../src/state/steps.ts'
+import type { UndoStep } from '../../src/state/steps.ts'
 
-export const did = (sentence: string): Step => ({ kind: 'earlier', place: 'book', subject: { sentence } })
+export const did = (sentence: string): UndoStep => ({ kind: 'earlier', place: 'book', subject: { sentence } })

@@ -6,8 +6,8 @@ import { errorForEchoLoss } from '../../src/core/dish/optics.ts'
 import { skyPoints } from '../../src/core/fit/skyerror.ts'
 import { builtFor, solveStation } from '../../src/core/fit/solution.ts'
 import type { Solved } from '../../src/core/fit/solved.ts'
-import type { Step } from '../../src/core/plan/measurements.ts'
-import { type StormCheck, stormCase, stormCheck } from '../../src/core/plan/moved.ts'
+import type { MeasurementStep } from '../../src/core/plan/measurements.ts'
+import { type StormCheck, stormCase, stormCheckOf } from '../../src/core/plan/moved.ts'
 import type { StormCase } from '../../src/core/plan/stormcase.ts'
 import { type StormPlan, stormPlan } from '../../src/core/plan/stormplan.ts'
 import type { MountKind, SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
@@ -207,10 +207,10 @@ export function said(calm: Calm, list: readonly SightingRecord[]): Said | null {
   const record = { ...calm.scene.record, sightings: [...calm.scene.record.sightings, ...list] }
   const { solved } = calm
   const c = stormCase(solved, record, solved.station.feeds[0]!, STORM_MS)
-  return c === null ? null : { check: stormCheck(c), case: c }
+  return c === null ? null : { check: stormCheckOf(c), case: c }
 }
 
-const wishOf = (s: Step) =>
+const wishOf = (s: MeasurementStep) =>
   s.kind === 'sighting' && (s.method === 'signal-peak' || s.method === 'shadow')
     ? [{ ms: s.utcMs, target: s.target, method: s.method, sigmaDeg: s.sigma / D }]
     : []

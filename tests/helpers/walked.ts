@@ -8,7 +8,7 @@ import type { AlignmentStep } from '../../src/core/records/alignment.ts'
 import { checkAt, offsetOf, trueMsAt } from '../../src/core/records/clockchecks.ts'
 import type { LevelRecord, SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { beamsBeside } from '../../src/core/rehearse/beside.ts'
-import { type Ask, bestPeak, bodySeen, type Lesson, lessonOf } from '../../src/core/rehearse/lesson.ts'
+import { bestPeak, bodySeen, type Lesson, type LessonTask, lessonOf } from '../../src/core/rehearse/lesson.ts'
 import type { LevelPlace } from '../../src/core/rehearse/mount.ts'
 import { type Outcome, outcomeOf, rowsOfTable } from '../../src/core/rehearse/outcome.ts'
 import type { RehearsalSetup } from '../../src/core/rehearse/setup.ts'
@@ -29,7 +29,7 @@ const iso = (ms: number): string => new Date(Math.round(ms)).toISOString()
 
 export interface Walked {
   station: StationRecord
-  asked: { step: AlignmentStep | null; ask: Ask['do']; of: string }[]
+  asked: { step: AlignmentStep | null; ask: LessonTask['do']; of: string }[]
   last: Lesson
   outcome: Outcome
   spentHours: number
@@ -158,7 +158,7 @@ export async function walked(setup: RehearsalSetup, most = 120): Promise<Walked>
     )
   }
 
-  const act = async (ask: Ask): Promise<void> => {
+  const act = async (ask: LessonTask): Promise<void> => {
     switch (ask.do) {
       case 'open':
         return

@@ -4,7 +4,7 @@ import { readFileSync } from 'node:fs'
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 import { type BookModel, createBook, entry } from '../../src/state/book.ts'
 import { hasOwnWork, openDemo } from '../../src/state/demo.ts'
-import { arrivalsFor, lookAt, type Plan } from '../../src/state/import.ts'
+import { arrivalsFor, type Plan, planOfText } from '../../src/state/import.ts'
 import { openStore } from '../../src/store/records.ts'
 import { did } from '../helpers/steps.ts'
 
@@ -17,7 +17,7 @@ async function phone(): Promise<BookModel> {
   return model
 }
 function planOf(model: BookModel): Plan {
-  const looked = lookAt(model.records.value, TEXT)
+  const looked = planOfText(model.records.value, TEXT)
   if (looked.kind !== 'plan') throw new Error('the demo is no sound field book')
   return looked.plan
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
-import { openStormCheck, partsOf, stormCheckHere } from '../../src/state/feed.ts'
+import { openStormCheck, sightingsOfCheck, stormCheckHere } from '../../src/state/feed.ts'
 
 const sighting = (id: string) => ({ id }) as SightingRecord
 const check = { id: 'c', utc: '2026-05-02T10:00:00Z', kind: 'storm', feed: 'a', peak: 'p', shadow: 's' } as const
@@ -13,13 +13,13 @@ describe('a check after a storm', () => {
     expect(stormCheckHere(station([], [{ id: 'c', kind: 'another' }]), 'c')).toBeNull()
   })
   it('has its sightings, with or without a shadow', () => {
-    expect(partsOf(station(['p', 's'], []), check)).toMatchObject({ peak: { id: 'p' }, shadow: { id: 's' } })
+    expect(sightingsOfCheck(station(['p', 's'], []), check)).toMatchObject({ peak: { id: 'p' }, shadow: { id: 's' } })
     const { shadow: _, ...cloudy } = check
-    expect(partsOf(station(['p', 's'], []), cloudy)).toMatchObject({ peak: { id: 'p' }, shadow: null })
+    expect(sightingsOfCheck(station(['p', 's'], []), cloudy)).toMatchObject({ peak: { id: 'p' }, shadow: null })
   })
   it('says nothing once one of its sightings was taken out', () => {
-    expect(partsOf(station(['p'], []), check)).toBeNull()
-    expect(partsOf(station(['s'], []), check)).toBeNull()
+    expect(sightingsOfCheck(station(['p'], []), check)).toBeNull()
+    expect(sightingsOfCheck(station(['s'], []), check)).toBeNull()
   })
   it('goes on until a change is noted, the one it led to included', () => {
     const later = { ...check, id: 'd', utc: '2026-06-02T10:00:00Z' } as const

@@ -13,9 +13,9 @@ import {
   createImport,
   faultsAfter,
   importAtOnce,
-  lookAt,
   openChoices,
   type Plan,
+  planOfText,
 } from '../../src/state/import.ts'
 import { openStore, type Store } from '../../src/store/records.ts'
 import { createImporter, type ImportWorker } from '../../src/worker/import.ts'
@@ -38,7 +38,7 @@ async function phone(): Promise<BookModel> {
 const NONE: Choices = { sides: {}, deleted: null }
 const textOf = (book: unknown): string => writeFieldBook(book as FieldBook)
 const planOf = (model: BookModel, text: string): Plan => {
-  const looked = lookAt(model.records.value, text)
+  const looked = planOfText(model.records.value, text)
   if (looked.kind !== 'plan') throw new Error(JSON.stringify(looked.faults))
   return looked.plan
 }
@@ -61,13 +61,13 @@ const edit = (model: BookModel, lower: number) => {
   return model.keep(did('edit'), [entry('sighting', station.id, body)])
 }
 
-describe('lookAt', () => {
+describe('planOfText', () => {
   it('lists every fault with its path, and stores nothing', async () => {
     const model = await phone()
     const broken = smallBook()
     broken.stations[0].site.latDeg = 95
     broken.stations[0].sightings[0].utc = 'yesterday'
-    const looked = lookAt(model.records.value, JSON.stringify(broken))
+    const looked = planOfText(model.records.value, JSON.stringify(broken))
     expect(looked.kind === 'refused' && looked.faults.map(f => f.path)).toEqual([
       'stations[0].site.latDeg',
       'stations[0].sightings[0].utc',

@@ -3,7 +3,7 @@ import 'fake-indexeddb/auto'
 import { describe, expect, it } from 'vitest'
 import type { FieldBook } from '../../src/core/records/fieldbook.ts'
 import { fieldBook } from '../../src/state/book.ts'
-import { arrivalsFor, faultsAfter, importAtOnce, lookAt } from '../../src/state/import.ts'
+import { arrivalsFor, faultsAfter, importAtOnce, planOfText } from '../../src/state/import.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 import { did } from '../helpers/steps.ts'
 
@@ -15,7 +15,7 @@ describe('importAtOnce', () => {
     const theirs = smallBook()
     theirs.stations[0].feeds.push({ id: 'c', name: 'third', frequencyMHz: 10_368 })
     theirs.stations[0].sightings.push({ ...theirs.stations[0].sightings[0], id: 'si-new', feed: 'c' })
-    const looked = lookAt(fieldBook.records.value, JSON.stringify(theirs))
+    const looked = planOfText(fieldBook.records.value, JSON.stringify(theirs))
     if (looked.kind !== 'plan') throw new Error('refused')
     const choices = { sides: {}, rest: 'mine', deleted: null } as const
     expect(faultsAfter(fieldBook.records.value, arrivalsFor(looked.plan, choices))[0]?.rule).toMatch(/no feed "c"/)

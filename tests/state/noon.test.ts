@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
-import { readingSigmaMm, shadowsOfHour, stretchesOf, trueMs } from '../../src/state/noon.ts'
+import { readingSigmaMm, shadowsOfHour, sunStretches, trueMs } from '../../src/state/noon.ts'
 import { gravelPit } from '../helpers/stations.ts'
 
 const at = (minute: number) => new Date(Date.UTC(2026, 5, 10, 10, minute)).toISOString()
@@ -70,14 +70,14 @@ describe('readingSigmaMm', () => {
   })
 })
 
-describe('stretchesOf', () => {
+describe('sunStretches', () => {
   it('joins rows within reach to stretches, also where a mast or a stop parts the day', () => {
     const times = [0, 1, 1, 0, 1, 0, 0, 1, 1].map((inside, k) => ({ utc: `${k}`, elDeg: 10, inside: inside === 1 }))
-    expect(stretchesOf(times)).toEqual([
+    expect(sunStretches(times)).toEqual([
       { fromUtc: '1', toUtc: '2' },
       { fromUtc: '4', toUtc: '4' },
       { fromUtc: '7', toUtc: '8' },
     ])
-    expect(stretchesOf([])).toEqual([])
+    expect(sunStretches([])).toEqual([])
   })
 })

@@ -15,7 +15,7 @@ import {
   heardIn,
   inParts,
   keepScan,
-  leaveOut,
+  leaveOutLevel,
   PART,
   saysTheSame,
   scanOf,
@@ -119,12 +119,12 @@ describe('a drift scan', () => {
     for (const s of [0, 10, 20]) await addLevel('st-1', drift(), { s, level: s }, model)
     await addGap('st-1', drift(), { fromS: 12, toS: 18 }, model)
     const { at } = heard(station(), model).samples[1]!
-    await leaveOut('st-1', drift(), 10, at, true, model)
+    await leaveOutLevel('st-1', drift(), 10, at, true, model)
     const whole = () => driftToFit(scanRecords(station(), model), drift())
     expect(whole().samples.map(x => x.s)).toEqual([0, 20])
     expect(whole().gaps).toEqual([{ fromS: 12, toS: 18 }])
     expect(heard(station(), model).samples[1]).toMatchObject({ s: 10, level: 10, out: true })
-    await leaveOut('st-1', drift(), 10, at, false, model)
+    await leaveOutLevel('st-1', drift(), 10, at, false, model)
     expect(whole().samples.map(x => x.s)).toEqual([0, 10, 20])
   })
 

@@ -3,7 +3,7 @@ import type { FieldBook } from '../../src/core/records/fieldbook.ts'
 import { recordsFromBook } from '../../src/core/records/revisions.ts'
 import type { StoredRecord } from '../../src/core/records/stored.ts'
 import { faultsOfStep } from '../../src/state/steprules.ts'
-import type { Step } from '../../src/state/steps.ts'
+import type { UndoStep } from '../../src/state/steps.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 
 const records = recordsFromBook(smallBook() as FieldBook).map(
@@ -13,7 +13,7 @@ const sighting = records.find(r => r.kind === 'sighting')!
 const broken = { ...sighting, body: { ...(sighting.body as object), feed: 'nowhere' } }
 const already = records.map(r => (r.id === broken.id ? broken : r))
 const ofSighting = (kind: 'use' | 'edit-sighting') =>
-  ({ kind, place: 'sight', subject: { id: 'a', utcMs: 0, use: 'never' } }) as Step
+  ({ kind, place: 'sight', subject: { id: 'a', utcMs: 0, use: 'never' } }) as UndoStep
 
 describe('faultsOfStep', () => {
   it('lets an act change one thing of a record that was at fault before, and says all that is wrong with a form', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { type Step, stepFrom } from '../../src/state/steps.ts'
+import { stepFrom, type UndoStep } from '../../src/state/steps.ts'
 
 const utcMs = Date.parse('2026-05-01T20:14:05Z')
 const steps = [
@@ -11,7 +11,7 @@ const steps = [
   { kind: 'carry-over', place: 'align', subject: { id: 'c', step: 'carry' } },
   { kind: 'change-station', place: 'book', subject: { station: 's', name: 'Top meadow' } },
   { kind: 'rough-heading', place: 'mount', subject: { deg: 187 } },
-] as const satisfies readonly Step[]
+] as const satisfies readonly UndoStep[]
 
 describe('stepFrom', () => {
   it('gives a step back as it was, with keys that need not be there', () => {

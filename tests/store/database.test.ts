@@ -7,8 +7,8 @@ import {
   inTransaction,
   LADDER,
   openDatabase,
-  type Step,
-  type Told,
+  type StoreNotice,
+  type UpgradeStep,
 } from '../../src/store/database.ts'
 import { openStore } from '../../src/store/records.ts'
 
@@ -18,7 +18,7 @@ const shapeOf = async (db: Handle) => [...db.objectStoreNames]
 const error = (name: string, message = '') => new DOMException(message, name)
 
 /** A later version, invented: a new store, and every record gets its kind in capitals. */
-const LATER: Step = (db, tx) => {
+const LATER: UpgradeStep = (db, tx) => {
   db.createObjectStore('later' as never)
   void tx
     .objectStore('records')
@@ -89,7 +89,7 @@ describe('the ladder', () => {
 describe('two tabs with different versions', () => {
   it("close the old one's connection at once, tell it, and answer 'newer-tab' from then on", async () => {
     const name = freshName()
-    const told: Told[] = []
+    const told: StoreNotice[] = []
     const old = openDatabase({ name, tell: what => told.push(what) })
     await old.run(shapeOf)
     const newer = openDatabase({ name, ladder: [...LADDER, LATER] })
@@ -102,7 +102,7 @@ describe('two tabs with different versions', () => {
   it("say 'blocked' while a tab does not let go, and go on by themselves when it does", async () => {
     const name = freshName()
     const stubborn = await openDB(name, 1, { upgrade: db => LADDER[0]!(db as never, undefined as never) })
-    const told: Told[] = []
+    const told: StoreNotice[] = []
     const newer = openDatabase({
       name,
       ladder: [...LADDER, LATER],
@@ -134,7 +134,7 @@ describe('a lost connection', () => {
     error('UnknownError', 'Internal error opening backing store for indexedDB.open.'),
     error('AbortError'),
   ])('is opened again and the work done once more: %s', async lost => {
-    const told: Told[] = []
+    const told: StoreNotice[] = []
     const database = openDatabase({ name: freshName(), tell: what => told.push(what) })
     await database.run(shapeOf)
     let tries = 0

@@ -3,7 +3,7 @@ import { deleteDB } from 'idb'
 import { afterEach, describe, expect, it } from 'vitest'
 import { recordId } from '../../src/core/records/kinds.ts'
 import type { Draft } from '../../src/core/records/stored.ts'
-import type { Kept, Told } from '../../src/store/database.ts'
+import type { Kept, StoreNotice } from '../../src/store/database.ts'
 import { openStore, type Store } from '../../src/store/records.ts'
 import { secondCopy } from '../../src/store/secondcopy.ts'
 import { memoryCaches } from '../helpers/cachestorage.ts'
@@ -13,7 +13,7 @@ const opened: Store[] = []
 function phone() {
   const caches = memoryCaches()
   const name = `second-${n++}`
-  const told: Told[] = []
+  const told: StoreNotice[] = []
   const visit = () => {
     const store = openStore({ name, app: '0.0.1', second: secondCopy(name, caches.storage)! })
     store.onTold(what => told.push(what))

@@ -5,7 +5,7 @@
  * `falseDone`: of those called done, the share that sits beyond the limit; `done`: "done" where it sits within half the limit; `chases`: "move" there;
  * `caughtWrongWay`: a move the wrong way that is then not called done; `after`: rounds of sightings until something is said.
  */
-import { type FeedCheck, feedCheck, feedMoved } from '../../src/core/check/feed.ts'
+import { type FeedCheck, feedCheckOf, feedMoved } from '../../src/core/check/feed.ts'
 import { solveStation } from '../../src/core/fit/solution.ts'
 import type { SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
@@ -39,7 +39,7 @@ function suns(scene: Scene, fromMs: number, shadows: number, peaks: number, pref
 
 const checkOf = (record: StationRecord, ms: number): FeedCheck => {
   const solved = solveStation(stationFromRecord(record))
-  return feedCheck(solved, solved.station.feeds[0]!, ms)
+  return feedCheckOf(solved, solved.station.feeds[0]!, ms)
 }
 
 export function feedRates(trials: number) {

@@ -5,7 +5,7 @@
  * the app asks for it and, for the clock's own case, not at all as well. A stop: whether the book has it once both ends were driven to.
  */
 import { HARD_FAULTS, type HardFault } from '../../src/core/rehearse/faults.ts'
-import { type Naming, namingOf, type Said } from '../../src/core/rehearse/named.ts'
+import { type AppSaid, type Naming, namingOf } from '../../src/core/rehearse/named.ts'
 import { hardTrial, type StopTrial, stopTrial, type Trial } from '../helpers/hardcases.ts'
 
 const SEEDS = Number(process.env.SEEDS ?? 10)
@@ -29,7 +29,7 @@ function accuses(trial: Trial, fault: Shown): boolean {
 }
 
 /** What stands first in what the app says; of lost motion and feeds only what it suspects. */
-const firsts = ({ solution, moved }: Said): string[] => [
+const firsts = ({ solution, moved }: AppSaid): string[] => [
   ...solution.suspects.map(s => s.kind),
   ...(moved?.verdict === 'moved' ? [`moved: ${moved.check?.explanations[0]?.kinds.join('+') ?? 'unexplained'}`] : []),
 ]

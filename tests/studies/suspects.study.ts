@@ -4,11 +4,11 @@
  * a slipped counter is placed and mended by accepting what is offered.
  */
 import { solveStation } from '../../src/core/fit/solution.ts'
-import { suspectsOf } from '../../src/core/fit/suspects/compare.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { type Accepted, acceptedTrial } from '../helpers/accepted.ts'
 import { type Book, drawBook, FAULTS } from '../helpers/faultybooks.ts'
 import type { ReadoutKind } from '../helpers/simulate.ts'
+import { suspectsOf } from '../helpers/suspects.ts'
 
 const BOOKS = 200
 const SLIPS = 16

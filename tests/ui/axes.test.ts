@@ -1,6 +1,6 @@
 /** A person hears the axes of their own mount, never "the upper counter". */
 import { describe, expect, it } from 'vitest'
-import type { Advice, Part } from '../../src/core/export/advice.ts'
+import type { Advice, MovedPart } from '../../src/core/export/advice.ts'
 import { stepText } from '../../src/core/fit/suspects/marks.ts'
 import { AXIS_NAMES } from '../../src/core/mount/names.ts'
 import { labelOf, PARAMETER_IDS } from '../../src/core/mount/parameters.ts'
@@ -20,7 +20,7 @@ import { smallBook } from '../helpers/smallbook.ts'
 
 const KINDS = Object.keys(AXIS_NAMES) as MountKind[]
 const LEVELS = ['lower-axis-elevation', 'upper-axis-elevation', 'mast-lean', 'dish-elevation'] as const
-const ENDS: Partial<Record<MountKind, Part[]>> = {
+const ENDS: Partial<Record<MountKind, MovedPart[]>> = {
   'az-over-el': ['left-end', 'right-end', 'upper-axis-top'],
   'x-y': ['forward-end', 'rear-end', 'upper-axis-right-end'],
   'el-over-az': ['upper-axis-left-end', 'upper-axis-right-end'],
@@ -50,7 +50,7 @@ function sentences(kind: MountKind): string[] {
   const { mount } = station
   const built = stationFromRecord(station)
   const ids = PARAMETER_IDS.filter(id => slotOf(id, kind) !== null)
-  const move = (part: Part) =>
+  const move = (part: MovedPart) =>
     ({ kind: 'move', part, toward: 'up', unit: 'deg', size: 1, sigma: 0.2 }) as unknown as Advice
   return [
     ...ids.map(id => labelOf(id, { kind, latitude: 0.8 })),

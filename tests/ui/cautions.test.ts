@@ -6,10 +6,10 @@ import type { Method, TargetRecord } from '../../src/core/records/fieldbook.ts'
 import { READY } from '../../src/ui/book/readywords.ts'
 import { FIRST_MOVE } from '../../src/ui/kit/firstmove.ts'
 import { CAUTIONS } from '../../src/ui/kit/mount/words.ts'
-import { emptyForm } from '../../src/ui/kit/sighting/form.ts'
+import { emptySightForm } from '../../src/ui/kit/sighting/form.ts'
 import { MethodCaution } from '../../src/ui/kit/sighting/MethodFields.tsx'
 import { CAUTION } from '../../src/ui/kit/sighting/words.ts'
-import { ROW } from '../../src/ui/noise/rowwords.ts'
+import { FEED_ROW } from '../../src/ui/noise/rowwords.ts'
 import { NOISE } from '../../src/ui/noise/words.ts'
 import { ScanCaution } from '../../src/ui/scan/SightDriftParts.tsx'
 import { DRIVE_CAUTION } from '../../src/ui/sight/drivewords.ts'
@@ -21,7 +21,7 @@ const ALL = [
   ...Object.values(CAUTIONS),
   CAUTION.moon,
   NOISE.loadCaution,
-  ROW.caution,
+  FEED_ROW.caution,
   SIGHT.readerCaution,
   ...Object.values(DRIVE_CAUTION),
   FIRST_MOVE,
@@ -43,7 +43,7 @@ describe('the transmitter', () => {
   const [station] = smallBook().stations
   const scan = (target: TargetRecord) => render(h(ScanCaution, { station: station!, target }))
   const sighting = (target: 'moon' | 'sun', method: Method) =>
-    render(h(MethodCaution, { form: { ...emptyForm('mm'), target, method } }))
+    render(h(MethodCaution, { form: { ...emptySightForm('mm'), target, method } }))
 
   it('is never said to be off on the Moon, which is found by one’s own echoes: keyed while nobody is in front', () => {
     for (const html of [scan({ type: 'moon' }), sighting('moon', 'signal-peak')]) {

@@ -11,16 +11,16 @@ import {
   verdictSays,
   wantedSays,
 } from '../../src/ui/feed/words.ts'
-import { expectedSays, fellSays, rollSays } from '../../src/ui/kit/shadow/words.ts'
+import { fellSays, rollSays, shadowExpectedSays } from '../../src/ui/kit/shadow/words.ts'
 import { missSays, paceSays, reachSays } from '../../src/ui/noon/words.ts'
 import {
   changedBy,
   changedWords,
   foundWords,
+  measurementWords,
   planSays,
   rivalWords,
   stepsCounted,
-  stepWords,
   stormCost,
   stormNext,
   stormSentence,
@@ -106,15 +106,15 @@ describe('the noon check', () => {
     sigmaUpMm: 3,
   }
   it('says the place as it is seen from there', () => {
-    expect(plain(expectedSays(pose, 'behind', 'mm', true))).toBe(
+    expect(plain(shadowExpectedSays(pose, 'behind', 'mm', true))).toBe(
       'The middle of the shadow should be 13 mm right of and 8 mm below the vertex, ± 5 mm, seen from behind.',
     )
-    expect(plain(expectedSays(pose, 'front', 'mm', true))).toContain('13 mm left of')
+    expect(plain(shadowExpectedSays(pose, 'front', 'mm', true))).toContain('13 mm left of')
     expect(plain(fellSays({ rightMm: -22, upMm: 0 }, 'front', 'mm'))).toBe(
       'Its middle fell 22 mm right of the vertex, seen from in front.',
     )
-    expect(expectedSays(pose, 'behind', 'mm', false)).toContain('Too little is known')
-    expect(expectedSays({ ...pose, shadow: null }, 'behind', 'mm', true)).toContain('does not shine')
+    expect(shadowExpectedSays(pose, 'behind', 'mm', false)).toContain('Too little is known')
+    expect(shadowExpectedSays({ ...pose, shadow: null }, 'behind', 'mm', true)).toContain('does not shine')
   })
   it('turns the roll over with the side from which it is seen', () => {
     expect(rollSays(23, 'behind')).toContain('23° to the right of straight up')
@@ -238,7 +238,7 @@ describe('after a storm', () => {
     const shadow = { ...sunPeak, method: 'shadow' as const }
     const level = { kind: 'level' as const, what: 'dish-elevation' as const, lower: 1, upper: 2, sigmaDeg: 0.2 }
     expect(plain(stepsCounted([sunPeak, sunPeak, shadow, level]))).toBe('2 Sun peaks, 1 shadow and 1 level')
-    const step = stepWords(sunPeak)
+    const step = measurementWords(sunPeak)
     expect([step.what, plain(step.value)]).toEqual([
       'Sun by strongest signal',
       expect.stringMatching(/^12 May 2026, 10:00.* ± 0\.16°$/),

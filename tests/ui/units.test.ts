@@ -8,11 +8,11 @@ import type { ChangeRecord, MountRecord } from '../../src/core/records/fieldbook
 import type { Suspect } from '../../src/core/records/solution.ts'
 import { angles, units } from '../../src/state/settings.ts'
 import { changeFromForm, emptyChange, formOfChange, movedKinds, unknownKey } from '../../src/ui/change/form.ts'
-import { expectWords } from '../../src/ui/change/words.ts'
+import { expectedValueWords } from '../../src/ui/change/words.ts'
 import { adviceWords } from '../../src/ui/correct/advicewords.ts'
-import { rangeText, valueText } from '../../src/ui/correct/found.ts'
+import { directionText, rangeText } from '../../src/ui/correct/found.ts'
 import { residualShapes } from '../../src/ui/correct/residuals-geometry.ts'
-import { offWords as farOff, sightingWords, suspectSentence } from '../../src/ui/correct/words.ts'
+import { offInSigmasWords, sightingWords, suspectSentence } from '../../src/ui/correct/words.ts'
 import { spotWords } from '../../src/ui/kit/dishface-geometry.ts'
 import {
   degrees,
@@ -87,7 +87,7 @@ const ANGLES: [string, () => string, string, string][] = [
   ['one that is hardly known', () => measured(12, 6, '°').text, '12 ± 6°', '12 ± 6°'],
   ['one with a direction', () => toward(-0.3, sense, '°', 0.15), 'left 0.30 ± 0.15°', 'left 18′ ± 9′'],
   ['an error', () => roughDegrees(156.64), '157°', '156° 38′'],
-  ['a parameter', () => valueText(-1.3, 0.6, sense, '°'), 'left 1.3 ± 0.6°', 'left 1° 18′ ± 36′'],
+  ['a parameter', () => directionText(-1.3, 0.6, sense, '°'), 'left 1.3 ± 0.6°', 'left 1° 18′ ± 36′'],
   [
     'an open parameter',
     () => rangeText(1.3, 0.6, sense, '°'),
@@ -111,13 +111,13 @@ const ANGLES: [string, () => string, string, string][] = [
     '0.50° right, 0.25° low',
     '0° 30′ right, 0° 15′ low',
   ],
-  ['how far off', () => farOff(0.5, 0.25), '0.50° off', '0° 30′ off'],
+  ['how far off', () => offInSigmasWords(0.5, 0.25), '0.50° off', '0° 30′ off'],
   ['what a measurement brings', () => worthBrings(brought), 'from 1.5° to 0.75°', 'from 1° 30′ to 0° 45′'],
   ['a shadow', () => shadowSentence({ rightDeg: 1.05, upDeg: 0, sigmaDeg: 0.4 }).off, '1.05° right', '1° 03′ right'],
   ['a lean', () => leanWords(0.5, 0, 0.1), 'leans 0.50 ± 0.10°', 'leans 30′ ± 6′'],
   [
     'what is expected after a change',
-    () => expectWords({ id: 'heading', value: 1.9, sigma: 0.6 }),
+    () => expectedValueWords({ id: 'heading', value: 1.9, sigma: 0.6 }),
     '1.9 ± 0.6°',
     '1° 54′ ± 36′',
   ],
@@ -151,7 +151,7 @@ const LENGTHS: [string, () => string, string, string][] = [
   ['a shadow', () => spotWords({ rightMm: -25.4, upMm: 0 }, lengthUnit()), '25 mm left', '1.00 in left'],
   [
     'what is expected after a change',
-    () => expectWords({ id: 'feedRight', value: 12, sigma: 2 }),
+    () => expectedValueWords({ id: 'feedRight', value: 12, sigma: 2 }),
     '12 ± 2 mm',
     '0.47 ± 0.08 in',
   ],

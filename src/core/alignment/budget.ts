@@ -15,7 +15,7 @@ const SHARERS = 8
 /** A value counts as on one side of a limit where this many σ of it do not reach across: 1 in 20 by chance. */
 export const ONE_IN_TWENTY = 1.96
 
-export interface Budget {
+export interface ErrorBudget {
   /** What may be off altogether. */
   tolerance: Rad
   /** What one of the sharers may turn the beam by. */
@@ -30,7 +30,7 @@ export interface Budget {
 /** For an error that the sky never shows (the Moon out of reach) a radian counts as one. */
 const PER_RADIAN = 1
 
-export function budgetOf({ sky, solved: { station }, feed }: Answered): Budget {
+export function errorBudgetOf({ sky, solved: { station }, feed }: Answered): ErrorBudget {
   const share = sky.tolerance / Math.sqrt(SHARERS)
   const { focalLength, bdf } = station.model
   return {

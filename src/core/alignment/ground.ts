@@ -2,7 +2,7 @@
  * The steps of the alignment before anything is heard: clock, marks, readouts, rough heading, feed. Radians, readings, millimetres,
  * seconds.
  */
-import { feedCheck } from '../check/feed.ts'
+import { feedCheckOf } from '../check/feed.ts'
 import { splitPriorId } from '../fit/parameters.ts'
 import { compareMark } from '../level/marks.ts'
 import { AXES } from '../mount/names.ts'
@@ -23,8 +23,8 @@ import {
   latest,
   type Need,
   openState,
+  type StepFinding,
   spanOf,
-  type Told,
   toldByValues,
   type Value,
 } from './step.ts'
@@ -33,7 +33,7 @@ import {
  * The clock. A check counts for a day; where every sighting that counts was made with its clock known, nothing is missing though the
  * check has aged.
  */
-export function clockStep(c: AlignmentCase): Told {
+export function clockCheckStep(c: AlignmentCase): StepFinding {
   const { record, now, answered } = c
   const checks = clockChecksOf(record)
   // Checks are dated by the phone's clock, `now` is the true time: with a phone that is ahead the last check seems to lie in the future.
@@ -70,7 +70,7 @@ export function clockStep(c: AlignmentCase): Told {
 const DRIVEN_MS = 600_000
 
 /** Marks of the axes that count: each read, and read again after the axis was driven, so that a lost count would have shown. */
-export function referencesStep(c: AlignmentCase): Told {
+export function referencesStep(c: AlignmentCase): StepFinding {
   const { record, now } = c
   const counted = AXES.filter(axis => isCounted(c, axis))
   if (counted.length === 0) return { state: { kind: 'not-for', why: 'no-counts' }, needs: [], values: [] }
@@ -180,7 +180,7 @@ function angleSigma(c: AlignmentCase, axis: Axis): Rad | null {
 }
 
 /** The angle that each axis turns through for its readings. Gravity does not show that of an upright lower axis; the sky does. */
-export function readoutsStep(c: AlignmentCase): Told {
+export function readoutsStep(c: AlignmentCase): StepFinding {
   const { record } = c
   const values: Value[] = []
   const needs: Need[] = []
@@ -237,7 +237,7 @@ export function sightedBefore(c: AlignmentCase, change: ReturnType<typeof lastCh
  * The rough heading: good enough when the beam finds the Sun without a search. Set by the Sun's line it rests on the person's word; what has
  * been sighted since confirms it.
  */
-export function headingStep(c: AlignmentCase): Told {
+export function headingStep(c: AlignmentCase): StepFinding {
   const { record, now } = c
   const { kind } = c.answered.solved.station.model
   const id = HEADED_BY[kind]
@@ -278,7 +278,7 @@ export function headingStep(c: AlignmentCase): Told {
 }
 
 /** The feed on the axis: by the tape from the rim, and by its shadow. */
-export function feedStep(c: AlignmentCase): Told {
+export function feedStep(c: AlignmentCase): StepFinding {
   const { record, now, answered } = c
   const { feed, solved } = answered
   if (isOffsetFed(record)) return { state: { kind: 'not-for', why: 'offset-fed' }, needs: [], values: [] }
@@ -298,7 +298,7 @@ export function feedStep(c: AlignmentCase): Told {
   const values: Value[] = []
   const has = utcs.length > 0
   if (has) {
-    const check = feedCheck(solved, feed, now)
+    const check = feedCheckOf(solved, feed, now)
     const sigma = Math.max(check.sigmaRight, check.sigmaUp)
     const inside = insideOf(check.size, sigma, c.budget.feed)
     values.push({

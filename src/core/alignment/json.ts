@@ -4,8 +4,8 @@ import { type AlignmentStep, type CarriedNumbers, carriedNumbers } from '../reco
 import type { StationRecord } from '../records/fieldbook.ts'
 import { msFromUtc } from '../records/instant.ts'
 import { degFromRad } from '../units.ts'
-import { alignment } from './alignment.ts'
-import type { Limit, Need, State, Step, Value, ValueUnit } from './step.ts'
+import { alignmentAt } from './alignment.ts'
+import type { Limit, Need, StepReport, StepState, Value, ValueUnit } from './step.ts'
 
 type UnitJson = 'deg' | Exclude<ValueUnit, 'rad'>
 type Out<T> = T extends { unit: ValueUnit } ? Omit<T, 'unit'> & { unit: UnitJson } : never
@@ -16,7 +16,7 @@ export type AlignmentLimitJson = Out<Limit>
 
 export interface AlignmentStepJson {
   id: AlignmentStep
-  state: State
+  state: StepState
   needs: Need[]
   values: AlignmentValueJson[]
   limits: AlignmentLimitJson[]
@@ -47,7 +47,7 @@ const valueOut = (v: Value): AlignmentValueJson => ({
   unit: unitOut(v.unit),
 })
 
-const stepOut = ({ id, state, needs, values, limits }: Step): AlignmentStepJson => ({
+const stepOut = ({ id, state, needs, values, limits }: StepReport): AlignmentStepJson => ({
   id,
   state,
   needs,
@@ -60,7 +60,7 @@ const stepOut = ({ id, state, needs, values, limits }: Step): AlignmentStepJson 
  * @param nowUtc  as it was asked for
  */
 export function alignmentJson(answered: Answered, record: StationRecord, nowUtc: string): AlignmentJson {
-  const { budget, steps, next } = alignment(answered, record, msFromUtc(nowUtc))
+  const { budget, steps, next } = alignmentAt(answered, record, msFromUtc(nowUtc))
   const isSighted = answered.solved.fit.kept.includes(1)
   return {
     feed: answered.feed.id,

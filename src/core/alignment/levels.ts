@@ -16,8 +16,8 @@ import {
   lastChange,
   type Need,
   openState,
+  type StepFinding,
   spanOf,
-  type Told,
   toldByValues,
   type Value,
 } from './step.ts'
@@ -103,7 +103,7 @@ function levelled(c: AlignmentCase, what: LevelWhat, ids: readonly ParameterId[]
   return { value, need: isAgainst ? { what: 'level', level: what, again: true, n: 1 } : null, change, had }
 }
 
-function told(all: readonly Levelled[]): Told {
+function told(all: readonly Levelled[]): StepFinding {
   const values = all.flatMap(l => l.value ?? [])
   const needs = all.flatMap(l => l.need ?? [])
   if (needs.length === 0) return toldByValues(values)
@@ -112,7 +112,7 @@ function told(all: readonly Levelled[]): Told {
 }
 
 /** The mast, where it is the lower axis itself; on the others its lean is in the axis that stands on it. */
-export function mastStep(c: AlignmentCase): Told {
+export function mastStep(c: AlignmentCase): StepFinding {
   const { kind } = c.answered.solved.station.model
   if (!isLevelFitted(kind, 'mast-lean'))
     return { state: { kind: 'not-for', why: 'mast-in-axis' }, needs: [], values: [] }
@@ -120,7 +120,7 @@ export function mastStep(c: AlignmentCase): Told {
 }
 
 /** Both axes: the lower one where it is not upright, the upper one as it is carried. */
-export function axesStep(c: AlignmentCase): Told {
+export function axesStep(c: AlignmentCase): StepFinding {
   const { kind } = c.answered.solved.station.model
   const lower = lowerAxisIds(kind)
   const upper: ParameterId[] = [...lower, 'squareness', ...(kind === 'el-over-az' ? [] : (['lowerZero'] as const))]

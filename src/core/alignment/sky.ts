@@ -9,11 +9,11 @@ import { isFound } from '../fit/nextbest.ts'
 import type { Sighting } from '../fit/sighting.ts'
 import { offsetAtReadings } from '../fit/skyerror.ts'
 import { solutionJson } from '../fit/solution.ts'
-import { carryOver } from '../level/carryover.ts'
+import { carriedOverChange } from '../level/carryover.ts'
 import { aimer, midRange } from '../mount/aim.ts'
 import { unitOf } from '../mount/parameters.ts'
 import { onPaper, slotOf } from '../mount/slots.ts'
-import { hasMoved } from '../plan/hasmoved.ts'
+import { hasMovedOf } from '../plan/hasmoved.ts'
 import { knownAdjusters } from '../records/adjusters.ts'
 import { alignmentOf, type CarriedNumbers, lastCarried } from '../records/alignment.ts'
 import type { ChangeRecord, PriorRecord } from '../records/fieldbook.ts'
@@ -21,7 +21,7 @@ import { msFromUtc, utcFromMs } from '../records/instant.ts'
 import { type Rad, radFromDeg } from '../units.ts'
 import { sightedBefore } from './ground.ts'
 import { carriedLimit } from './limits.ts'
-import { type AlignmentCase, openState, type State, type Told, undoneBy, type Value } from './step.ts'
+import { type AlignmentCase, openState, type StepFinding, type StepState, undoneBy, type Value } from './step.ts'
 
 /** The sightings that took part, oldest first. */
 const usedOf = ({ answered: { solved } }: AlignmentCase): Sighting[] =>
@@ -40,7 +40,7 @@ const since = (sightings: readonly Sighting[], change: ChangeRecord | null): Sig
  * The first time that anything is heard. Done by a sighting by signal while the beam has stayed sure to find the Sun; not needed where
  * it would be found at once.
  */
-export function searchStep(c: AlignmentCase): Told {
+export function firstSearchStep(c: AlignmentCase): StepFinding {
   const { answered, budget } = c
   const { sky, feed } = answered
   const isSure = sky.points.length > 0 && isFound(sky.after.p95, feed)
@@ -74,17 +74,20 @@ const measuredOf = (priors: readonly PriorRecord[] | undefined): PriorRecord[] =
 function wanted(c: AlignmentCase): { n: number; change: ChangeRecord | null } {
   const { record } = c
   const used = usedOf(c)
-  const begun = { change: null, n: carryOver(record, ['all'], measuredOf(record.priors)).sightingsNeeded - used.length }
+  const begun = {
+    change: null,
+    n: carriedOverChange(record, ['all'], measuredOf(record.priors)).sightingsNeeded - used.length,
+  }
   return changesOf(c)
     .map(change => ({
       change,
-      n: carryOver(record, change.what, change.expect).sightingsNeeded - since(used, change).length,
+      n: carriedOverChange(record, change.what, change.expect).sightingsNeeded - since(used, change).length,
     }))
     .reduce<{ n: number; change: ChangeRecord | null }>((a, b) => (b.n > a.n ? b : a), begun)
 }
 
 /** Enough sightings that what is open can be found, and one that is wrong would show. */
-export function sightingsStep(c: AlignmentCase): Told {
+export function sightingsStep(c: AlignmentCase): StepFinding {
   const used = usedOf(c)
   const { n, change } = wanted(c)
   const utc = used.at(-1)?.record.utc ?? null
@@ -129,7 +132,7 @@ function untold(c: AlignmentCase): { change: ChangeRecord; was: string } | null 
 }
 
 /** The solution: done when its loss is within the tolerance, and no suspect stands. */
-export function solveStep(c: AlignmentCase): Told {
+export function solveStep(c: AlignmentCase): StepFinding {
   const used = usedOf(c)
   const { sky } = c.answered
   const utc = used.at(-1)?.record.utc ?? null
@@ -139,12 +142,12 @@ export function solveStep(c: AlignmentCase): Told {
   if (used.length === 0 && c.whyNot[0]?.kind !== 'all-aside')
     return { state: { kind: 'not-begun' }, needs: [{ what: 'step', step: 'sightings', n: null }], values }
   const gone = untold(c)
-  const state: State = gone ? { kind: 'undone', by: undoneBy(gone.change), was: gone.was } : { kind: 'needs' }
+  const state: StepState = gone ? { kind: 'undone', by: undoneBy(gone.change), was: gone.was } : { kind: 'needs' }
   return { state, needs: c.whyNot.map(whyNot => ({ what: 'verdict', whyNot, n: null })), values }
 }
 
 /** What a spanner can correct: nothing is needed where a program with the entered numbers would do, or where it has the solution's. */
-export function boltsStep(c: AlignmentCase): Told {
+export function boltsStep(c: AlignmentCase): StepFinding {
   const { answered, record, now } = c
   const { sky } = answered
   if (c.whyNot.length > 0)
@@ -169,11 +172,11 @@ export function boltsStep(c: AlignmentCase): Told {
 }
 
 /** The proof: sightings of another day, in which a move that matters would have shown, and none did. */
-export function verifyStep(c: AlignmentCase): Told {
+export function verifyStep(c: AlignmentCase): StepFinding {
   const { answered, record, now } = c
   if (c.whyNot.length > 0)
     return { state: { kind: 'not-begun' }, needs: [{ what: 'step', step: 'solve', n: null }], values: [] }
-  const { verdict, since: from, split, visits } = hasMoved(answered.solved, record, answered.feed, now)
+  const { verdict, since: from, split, visits } = hasMovedOf(answered.solved, record, answered.feed, now)
   const utc = from === null ? null : utcFromMs(from.firstMs)
   const values = split === null ? [] : [errorValue('unseen', split.check.atMost, split.check.tolerance, utc)]
   if (verdict === 'holds') return { state: { kind: 'done', utc }, needs: [], values }
@@ -186,7 +189,7 @@ export function verifyStep(c: AlignmentCase): Told {
 }
 
 /** The tracking program has the numbers: the person says so, until the mount is altered or the solution has moved away from them. */
-export function carryStep(c: AlignmentCase): Told {
+export function carryStep(c: AlignmentCase): StepFinding {
   const { answered, record, now } = c
   const last = lastCarried(alignmentOf(record.alignment), answered.feed.id, now)
   if (last === null)

@@ -10,13 +10,13 @@ import { msFromUtc } from '../records/instant.ts'
 import type { LevelWhat } from '../records/levelkinds.ts'
 import type { WhyNot } from '../records/solution.ts'
 import type { UtcMs } from '../units.ts'
-import type { Budget, Inside } from './budget.ts'
+import type { ErrorBudget, Inside } from './budget.ts'
 
 /** The station solved, and what its steps are held to. */
 export interface AlignmentCase {
   answered: Answered
   record: StationRecord
-  budget: Budget
+  budget: ErrorBudget
   /** Why the solution is not within tolerance; empty where it is. */
   whyNot: readonly WhyNot[]
   now: UtcMs
@@ -30,7 +30,7 @@ export type Need = { n: number | null } & (
   /** A first reading of a mark; `again`: one more, after the axis was driven. */
   | { what: 'mark'; axis: Axis; mark: string | null; again: boolean }
   /** Measured, and not finely enough to tell on which side of the limit it lies. */
-  | { what: 'finer'; value: ValueOf }
+  | { what: 'finer'; value: ValueKind }
   /** Say what the axis shows. */
   | { what: 'readout'; axis: Axis }
   | { what: 'calibration'; axis: Axis }
@@ -49,7 +49,7 @@ export type Need = { n: number | null } & (
   | { what: 'carry' }
 )
 
-export type ValueOf =
+export type ValueKind =
   | { of: 'clock' }
   | { of: 'lean' }
   | { of: 'level'; level: LevelWhat }
@@ -67,7 +67,7 @@ export type ValueOf =
 /** `rad` becomes degrees in the JSON; `reading` is in the axis's own readings. */
 export type ValueUnit = 'rad' | 'mm' | 's' | 'reading' | 'sightings'
 
-export type Value = ValueOf & {
+export type Value = ValueKind & {
   /** Null: only its σ is known. */
   value: number | null
   sigma: number | null
@@ -104,7 +104,7 @@ export type NotFor =
   /** No shadow of an offset feed falls in the dish, and its rim says nothing of the focus. */
   | 'offset-fed'
 
-export type State =
+export type StepState =
   | { kind: 'not-begun' }
   | { kind: 'needs' }
   | { kind: 'done'; utc: string | null }
@@ -118,9 +118,9 @@ export type State =
   | { kind: 'left-out'; utc: string; note: string; id: string }
   | { kind: 'not-for'; why: NotFor }
 
-export interface Step {
+export interface StepReport {
   id: AlignmentStep
-  state: State
+  state: StepState
   needs: Need[]
   values: Value[]
   /** What this dish can bear, measured or not; empty where the step is not for it. */
@@ -128,7 +128,7 @@ export interface Step {
 }
 
 /** Before the person's own word is looked at. */
-export type Told = Omit<Step, 'id' | 'limits'>
+export type StepFinding = Omit<StepReport, 'id' | 'limits'>
 
 /** The last change at or before a time that restarts one of these; a slip counts only where it is asked for. */
 export function lastChange(
@@ -166,7 +166,7 @@ export const undoneBy = (c: ChangeRecord): UndoneBy => ({ kind: 'change', id: c.
  * The state of a step that has all its values: off where one is outside; done where each is inside; else what could not be decided
  * is still wanted, finer.
  */
-export function toldByValues(values: readonly Value[]): Told {
+export function toldByValues(values: readonly Value[]): StepFinding {
   const utc = latest(values)
   if (values.some(v => v.inside === 'outside')) return { state: { kind: 'off', utc }, needs: [], values: [...values] }
   const needs = values
@@ -175,7 +175,7 @@ export function toldByValues(values: readonly Value[]): Told {
   return { state: needs.length === 0 ? { kind: 'done', utc } : { kind: 'needs' }, needs, values: [...values] }
 }
 
-const ofWhat = (v: Value): ValueOf => {
+const ofWhat = (v: Value): ValueKind => {
   if (v.of === 'level') return { of: v.of, level: v.level }
   if (v.of === 'mark') return { of: v.of, axis: v.axis, mark: v.mark }
   return v.of === 'readout' ? { of: v.of, axis: v.axis } : { of: v.of }
@@ -186,7 +186,7 @@ export const latest = (values: readonly Pick<Value, 'utc'>[]): string | null =>
   values.reduce<string | null>((a, v) => (v.utc !== null && (a === null || v.utc > a) ? v.utc : a), null)
 
 /** Nothing of it yet, some of it, or undone by a change. @param had  when it was last done, before that change */
-export const openState = (begun: boolean, change: ChangeRecord | null, had: string | null): State =>
+export const openState = (begun: boolean, change: ChangeRecord | null, had: string | null): StepState =>
   change !== null && had !== null
     ? { kind: 'undone', by: undoneBy(change), was: had }
     : { kind: begun ? 'needs' : 'not-begun' }

@@ -14,7 +14,7 @@ import { cross, dot, enuFromAzEl, scale, sub, unit, type Vec3 } from '../vectors
 import type { Aiming, AxisPage, Numbers } from './numbers.ts'
 
 /** Something to aim at: where it stands here, and where it would stand seen from another site. */
-export interface Look {
+export interface AimPoint {
   direction: Vec3
   from(site: Site): Vec3
 }
@@ -116,10 +116,15 @@ function zeroTurn(station: Station, a: Rad, b: Rad): Rad {
  * @param n  the page's numbers; of `paper` none are read
  * @returns  null where no pose of the mount as told shows the place
  */
-export function aimingBy(station: Station, aiming: Aiming, n: Numbers, ranges: Ranges): (look: Look) => Angles | null {
+export function aimingBy(
+  station: Station,
+  aiming: Aiming,
+  n: Numbers,
+  ranges: Ranges,
+): (look: AimPoint) => Angles | null {
   const { model } = station
   const built = onPaper()
-  let toPaper: (look: Look) => Vec3 = look => look.direction
+  let toPaper: (look: AimPoint) => Vec3 = look => look.direction
   let turnDeg = 0
   if (aiming === 'site') {
     // No program accepts a latitude beyond 90°.

@@ -8,23 +8,23 @@ import { includedAngle, lengthFromIncludedAngle } from '../readout/jack.ts'
 import { angleFromReading, type Readout, readingFromAngle } from '../readout/readout.ts'
 import { readoutFromRecord } from '../records/readouts.ts'
 import { type Deg, degFromRad, radFromDeg } from '../units.ts'
-import type { AxisPage, Numbers, Unit } from './numbers.ts'
+import type { AxisPage, Numbers, OutputUnit } from './numbers.ts'
 
 /** The output of the readout as entered at an angle: counts, or the angle itself. Null outside a triangle. */
-export function enteredOutput(readout: Readout, unit: Unit, angle: Deg): number | null {
+export function enteredOutput(readout: Readout, unit: OutputUnit, angle: Deg): number | null {
   if (unit === 'degrees') return angle
   const back = readingFromAngle(readout, radFromDeg(angle))
   return back.kind === 'reading' ? back.reading : null
 }
 
 /** The reading that an output stands for: degrees on a counted axis go through its readout as entered. */
-export function readingOfOutput(readout: Readout, unit: Unit, output: number): number | null {
+export function readingOfOutput(readout: Readout, unit: OutputUnit, output: number): number | null {
   if (unit === 'counts' || readout.type === 'degrees') return output
   const back = readingFromAngle(readout, radFromDeg(output))
   return back.kind === 'reading' ? back.reading : null
 }
 
-export function outputOfReading(readout: Readout, unit: Unit, reading: number): number | null {
+export function outputOfReading(readout: Readout, unit: OutputUnit, reading: number): number | null {
   if (unit === 'counts' || readout.type === 'degrees') return reading
   const at = angleFromReading(readout, reading)
   return at.kind === 'angle' ? degFromRad(at.angle) : null

@@ -42,7 +42,7 @@ export interface AxisBudget {
   playDeg: Deg
 }
 
-export interface Budget {
+export interface DriveBudget {
   feed: string
   axes: Record<Axis, AxisBudget>
   toleranceDeg: Deg
@@ -148,7 +148,7 @@ function axisBudget(answered: Answered, record: StationRecord, axis: Axis, paces
 }
 
 /** @param record  the station as it is now: what was solved does not look at how its axes are driven */
-export function budgetOf(answered: Answered, record: StationRecord): Budget {
+export function driveBudgetOf(answered: Answered, record: StationRecord): DriveBudget {
   const { sky, feed } = answered
   const paces = pacesOf(answered)
   const axes = {

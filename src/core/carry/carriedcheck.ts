@@ -7,9 +7,9 @@ import type { Answered } from '../fit/solution.ts'
 import { AXES, type Axis } from '../mount/names.ts'
 import type { TargetRecord } from '../records/fieldbook.ts'
 import { msFromUtc } from '../records/instant.ts'
-import { type Cause, carriedOf, type Mistake } from './mistakes.ts'
+import { carriedOf, type Mistake, type MistakeKind } from './mistakes.ts'
 import type { CarryPage } from './page.ts'
-import { chi2, difference, FAR, type Outputs, outputsBy, type Point, pointOf, shownBy } from './shown.ts'
+import { chi2, difference, FAR, type Outputs, outputsBy, type Point, pointOf, shownByProgram } from './shown.ts'
 import { missesOver, type Weighed, weighed } from './weighed.ts'
 
 /** What the program shows for one target: what it puts out for both axes, with the decimals that were typed. */
@@ -22,7 +22,7 @@ export interface ShownOutput {
 }
 
 export interface FoundMistake {
-  cause: Cause
+  cause: MistakeKind
   id: string | null
   axis: Axis | null
   /** What is printed on the page, and what the program seems to have. */
@@ -54,7 +54,7 @@ export const wouldShow = (distance2: number, rows: number): boolean =>
   Math.sqrt(distance2) > Math.sqrt(chiSquareLimit(rows)) + 2.33
 
 /** Penalty of each cause in χ², against the likeliest one. */
-const PRICE: Readonly<Record<Cause, number>> = {
+const PRICE: Readonly<Record<MistakeKind, number>> = {
   nothing: 0,
   convention: 0,
   axes: 0,
@@ -75,7 +75,7 @@ const keyOf = (m: Pick<Mistake, 'cause' | 'id' | 'axis'>): string => `${m.cause}
 /** One number, however it is wrong; or the two names of one confusion. */
 const isOne = ([first, ...rest]: readonly FoundMistake[]): boolean =>
   rest.every(f => (f.id !== null && f.id === first!.id) || (isTurned(f.cause) && isTurned(first!.cause)))
-const isTurned = (cause: Cause): boolean => cause === 'convention' || cause === 'other-way'
+const isTurned = (cause: MistakeKind): boolean => cause === 'convention' || cause === 'other-way'
 
 /** @param typed  one target at least @param known  slips of this page that were weighed before */
 export function checkCarried(
@@ -92,7 +92,7 @@ export function checkCarried(
   const rows = 2 * typed.length
   const limit = chiSquareLimit(rows)
   const { mistakes, misses, harmful } = known
-  const slips = shownBy(station, page, mistakes, points)
+  const slips = shownByProgram(station, page, mistakes, points)
   const sigmas = points.map(p => p.sigma)
   const told = (m: Mistake, k: number): FoundMistake => ({
     cause: m.cause,

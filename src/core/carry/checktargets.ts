@@ -14,7 +14,7 @@ import { SOURCE_NAMES } from '../sky/sources.ts'
 import { type Deg, degFromRad, radFromDeg, type UtcMs } from '../units.ts'
 import { angleBetween, azElFromEnu, enuFromAzEl } from '../vectors.ts'
 import type { CarryPage } from './page.ts'
-import { chi2, lookAt, type Point, pointOf, shownBy } from './shown.ts'
+import { aimPointAt, chi2, type Point, pointOf, shownByProgram } from './shown.ts'
 import { weighed } from './weighed.ts'
 
 export interface CheckTarget {
@@ -67,7 +67,7 @@ function candidates(answered: Answered, page: CarryPage, now: UtcMs, wish: Targe
     ...SOURCE_NAMES.map(name => ({ type: 'source' as const, name })),
   ]
   const isIn = (target: TargetRecord): boolean => {
-    const { direction } = lookAt(station, target, now)
+    const { direction } = aimPointAt(station, target, now)
     const { az, el } = azElFromEnu(direction)
     return isHighEnough(station, feed, az, el) && onto(direction, mid)?.inside === true
   }
@@ -103,7 +103,7 @@ export function checkTargetsOf(
     .filter(c => c.point.expected !== null)
   const { mistakes, harmful } = known
   const dear = mistakes.filter((_, k) => harmful[k])
-  const shown = shownBy(
+  const shown = shownByProgram(
     station,
     page,
     dear,

@@ -9,7 +9,7 @@ import { numbersOf } from './numbers.ts'
 import { aimedBy, type CarryPage, madeBy } from './page.ts'
 import { aimingsOf } from './told.ts'
 
-export type Cause =
+export type MistakeKind =
   | 'sign'
   | 'missing'
   | 'decimal'
@@ -39,7 +39,7 @@ export interface Carried {
 }
 
 export interface Mistake {
-  cause: Cause
+  cause: MistakeKind
   /** Of one number. */
   id: string | null
   axis: Axis | null
@@ -79,9 +79,9 @@ export function digitSlips(text: string): string[] {
 const short = (x: number): string => String(Number(x.toPrecision(7)))
 
 /** Slips of one number. */
-function ofOne(c: Coefficient): { cause: Cause; value: number; text: string }[] {
+function ofOne(c: Coefficient): { cause: MistakeKind; value: number; text: string }[] {
   if (c.unit === 'sense') return [{ cause: 'sign', value: -c.value, text: String(-c.value) }]
-  const list: { cause: Cause; value: number; text: string }[] = []
+  const list: { cause: MistakeKind; value: number; text: string }[] = []
   if (c.value !== 0)
     list.push({ cause: 'sign', value: -c.value, text: c.text.startsWith('-') ? c.text.slice(1) : `-${c.text}` })
   if (c.unset !== null && c.unset !== c.value) list.push({ cause: 'missing', value: c.unset, text: short(c.unset) })
@@ -110,7 +110,7 @@ const plain: AxisForm = { form: 'offset' }
 /** Every slip that is looked for on a page. */
 export function mistakesOf(answered: Answered, page: CarryPage): Mistake[] {
   const own = carriedOf(page)
-  const whole = (cause: Cause, carried: Partial<Carried>, axis: Axis | null = null, loose = false): Mistake => ({
+  const whole = (cause: MistakeKind, carried: Partial<Carried>, axis: Axis | null = null, loose = false): Mistake => ({
     cause,
     id: null,
     axis,

@@ -10,9 +10,9 @@ import type { Deg } from '../units.ts'
 export type Aiming = 'geometry' | 'site' | 'pole' | 'paper'
 /** What it can be given of an axis. A line is slope and offset. */
 export type Law = 'jack' | 'table' | 'cubic' | 'quadratic' | 'line' | 'offset'
-export type Unit = 'counts' | 'degrees'
+export type OutputUnit = 'counts' | 'degrees'
 /** Whether it corrects what it commands (angle to reading) or what it reads (reading to angle). */
-export type Way = 'command' | 'reading'
+export type CorrectionWay = 'command' | 'reading'
 
 /** From the most that a program may take to the least. */
 export const AIMINGS: readonly Aiming[] = ['geometry', 'site', 'pole', 'paper']
@@ -22,8 +22,8 @@ export interface CarryWish {
   aiming: Aiming
   law: Law
   /** Of the axes that count; a jack's own dimensions are in counts always. */
-  unit: Unit
-  way: Way
+  unit: OutputUnit
+  way: CorrectionWay
   /** Between the rows of a table: degrees of angle for commands, counts (or degrees) of reading otherwise. */
   step: number
 }
@@ -31,19 +31,19 @@ export interface CarryWish {
 /** The form of one axis's numbers. "As entered" is the readout as the book has it, which the program or its interface uses. */
 export type AxisForm =
   /** Output = Σ c_k angle^k (command), or angle = Σ c_k output^k (reading). */
-  | { form: 'poly'; degree: 1 | 2 | 3; way: Way }
+  | { form: 'poly'; degree: 1 | 2 | 3; way: CorrectionWay }
   /** Output = output by the readout as entered + c_0. */
   | { form: 'offset' }
   /** The triangle with the numbers of the page. */
   | { form: 'jack' }
   /** Straight lines between the rows, [angle, output], and beyond the ends. */
-  | { form: 'table'; way: Way; rows: [angleDeg: Deg, output: number][] }
+  | { form: 'table'; way: CorrectionWay; rows: [angleDeg: Deg, output: number][] }
 
 export interface AxisPage {
   /** "tilt", "swing". */
   name: string
   /** Of what the program puts out for this axis. Degrees on a counted axis are those of its readout as entered. */
-  unit: Unit
+  unit: OutputUnit
   form: AxisForm
   /** The axis angle within its limits, as built; a program takes the pose inside, nearest the middle. */
   fromDeg: Deg

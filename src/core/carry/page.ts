@@ -12,7 +12,7 @@ import type { Station } from '../records/station.ts'
 import { moonPathDirectionsAt } from '../sky/moonpath.ts'
 import type { MoonPoint } from '../sky/place.ts'
 import { type Deg, degFromRad } from '../units.ts'
-import { type Angles, aimingBy, type Look, type Ranges } from './aiming.ts'
+import { type AimPoint, type Angles, aimingBy, type Ranges } from './aiming.ts'
 import { outputBy, outputOfReading, readingBy } from './axislaw.ts'
 import { fitted } from './fit.ts'
 import { type Formulas, formulasOf } from './formulas.ts'
@@ -22,7 +22,7 @@ import { shapeOf, unitFor } from './shapes.ts'
 import { aimingNumbers, aimingsOf } from './told.ts'
 
 /** The mount as entered: what the program must have, whatever else it is given. */
-export interface Paper {
+export interface PaperNumbers {
   kind: MountKind
   latDeg: Deg
   lonDeg: Deg
@@ -42,7 +42,7 @@ export interface CarryPage {
   /** The last change of the setup; null before any. */
   setupFromUtc: string | null
   wish: CarryWish
-  paper: Paper
+  paper: PaperNumbers
   axes: Record<Axis, AxisPage>
   numbers: Coefficient[]
   /** Those of the other way, which must not be taken for them. */
@@ -78,7 +78,7 @@ function rangeOf({ solved: { station }, built }: Answered, axis: Axis): Ranges[A
 }
 
 /** The Moon's path as something to aim at. */
-export const looksOf = (path: readonly MoonPoint[]): Look[] =>
+export const looksOf = (path: readonly MoonPoint[]): AimPoint[] =>
   path.map(p => ({ direction: p.direction, from: site => moonPathDirectionsAt([p], site)[0]! }))
 
 /** An aiming with its numbers, and what it makes of the Moon's path: the same for every law. */
@@ -108,13 +108,13 @@ export function wishFor(station: Station, wish: CarryWish): CarryWish {
   }
 }
 
-export interface Made {
+export interface MadeNumbers {
   axes: Record<Axis, AxisPage>
   numbers: Coefficient[]
 }
 
 /** The numbers of one law behind an aiming. */
-export function madeBy(answered: Answered, aimed: Aimed, wish: CarryWish): Made {
+export function madeBy(answered: Answered, aimed: Aimed, wish: CarryWish): MadeNumbers {
   const { solved, built, sky } = answered
   const { station } = solved
   const frameOf = (axis: Axis): Omit<AxisPage, 'form'> => {
@@ -169,10 +169,10 @@ export function readingsBy(
 }
 
 /** What it leaves over the Moon's path, by its numbers as printed. */
-export const remainsBy = (answered: Answered, aimed: Aimed, { axes, numbers }: Made): Remains =>
+export const remainsBy = (answered: Answered, aimed: Aimed, { axes, numbers }: MadeNumbers): Remains =>
   remainsOf(answered, aimed.angles.map(readingsBy(axes, numbersOf(numbers))))
 
-export function paperOfStation({ model, site }: Station): Paper {
+export function paperOfStation({ model, site }: Station): PaperNumbers {
   return {
     kind: model.kind,
     latDeg: degFromRad(site.lat),

@@ -9,7 +9,7 @@ import { targetFromRecord } from '../records/stationintake.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { DEG, type Rad, type UtcMs } from '../units.ts'
 import { add, cross, scale, unit, type Vec3 } from '../vectors.ts'
-import { type Angles, aimingBy, type Look } from './aiming.ts'
+import { type AimPoint, type Angles, aimingBy } from './aiming.ts'
 import { outputBy } from './axislaw.ts'
 import { type Carried, carriedOf, type Mistake } from './mistakes.ts'
 import type { AxisPage, Numbers } from './numbers.ts'
@@ -22,7 +22,7 @@ const DIRECTION: Rad = 0.005 * DEG
 const LOOSE: Rad = 0.1 * DEG
 
 /** A target as something to aim at, at an instant. */
-export function lookAt({ site }: Station, target: TargetRecord, utcMs: UtcMs): Look {
+export function aimPointAt({ site }: Station, target: TargetRecord, utcMs: UtcMs): AimPoint {
   const core = targetFromRecord(target)
   const direction = apparentPlace(core, utcMs, site, 'radio').direction
   return {
@@ -34,7 +34,7 @@ export function lookAt({ site }: Station, target: TargetRecord, utcMs: UtcMs): L
 export type Outputs = Record<Axis, number> | null
 
 /** What a program puts out, made once for many places. */
-export function outputsBy(station: Station, carried: Carried): (look: Look) => Outputs {
+export function outputsBy(station: Station, carried: Carried): (look: AimPoint) => Outputs {
   const aim = aimingBy(station, carried.aiming, carried.numbers, carried.axes)
   const law = lawBy(carried.axes, carried.numbers)
   return look => law(aim(look))
@@ -51,7 +51,7 @@ function lawBy(axes: Record<Axis, AxisPage>, numbers: Numbers): (angles: Angles 
 }
 
 /** The same place, off by a small vector. */
-const moved = (look: Look, by: Vec3): Look => ({
+const moved = (look: AimPoint, by: Vec3): AimPoint => ({
   direction: unit(add(look.direction, by)),
   from: site => unit(add(look.from(site), by)),
 })
@@ -69,14 +69,14 @@ export const difference = (page: AxisPage, a: number, b: number): number => {
 }
 
 export interface Point {
-  look: Look
+  look: AimPoint
   expected: Outputs
   sigma: Record<Axis, number>
   /** What the typing and the printing round. */
   rounding: Record<Axis, number>
   /** The same place, a little off on two sides, as an almanac and a marked time may be; and as a page made again may. */
-  moved: Look[]
-  loose: Look[]
+  moved: AimPoint[]
+  loose: AimPoint[]
 }
 
 /** What a page should make a program show at a target, and how well that can be known. */
@@ -87,9 +87,9 @@ export function pointOf(
   utcMs: UtcMs,
   decimals: Record<Axis, number>,
 ): Point {
-  const look = lookAt(station, target, utcMs)
+  const look = aimPointAt(station, target, utcMs)
   const by = target.type === 'landmark' ? DIRECTION : BODY
-  const sides = (off: Rad): Look[] => across(look.direction).map(side => moved(look, scale(side, off)))
+  const sides = (off: Rad): AimPoint[] => across(look.direction).map(side => moved(look, scale(side, off)))
   const rounded = (axis: Axis): number =>
     Math.hypot(10 ** -decimals[axis] / Math.sqrt(12), page.axes[axis].unit === 'counts' ? 0.1 : 0.004)
   const rounding = { lower: rounded('lower'), upper: rounded('upper') }
@@ -139,7 +139,7 @@ export function chi2(
 }
 
 /** The angles that programs compute for some places; slips of an axis do not change the aiming, which is worked out once. */
-export function anglesOf(station: Station, looks: readonly Look[]): (carried: Carried) => (Angles | null)[] {
+export function anglesOf(station: Station, looks: readonly AimPoint[]): (carried: Carried) => (Angles | null)[] {
   const known = new Map<string, (Angles | null)[]>()
   return carried => {
     const told = Object.entries(carried.numbers).filter(([id]) => !id.includes('.'))
@@ -156,7 +156,7 @@ export interface ShownBy {
   sigmas: Record<Axis, number>[]
 }
 
-export function shownBy(
+export function shownByProgram(
   station: Station,
   page: CarryPage,
   mistakes: readonly Mistake[],

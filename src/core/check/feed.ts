@@ -88,7 +88,7 @@ const DOUBT = 5.99
 const LEARNT = 0.7
 
 /** The check of one feed for the setup at an instant. */
-export function feedCheck(solved: Solved, feed: Feed, utcMs: UtcMs): FeedCheck {
+export function feedCheckOf(solved: Solved, feed: Feed, utcMs: UtcMs): FeedCheck {
   const { station } = solved
   const { model } = station
   const { built, covariance: C, slots } = builtFor(solved, utcMs, feed)

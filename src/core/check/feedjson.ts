@@ -5,7 +5,7 @@ import type { PriorRecord, SightingRecord } from '../records/fieldbook.ts'
 import { msFromUtc, utcFromMs } from '../records/instant.ts'
 import type { Feed } from '../records/station.ts'
 import { degFromRad, type UtcMs } from '../units.ts'
-import { type FeedCheck, feedCheck, feedMoved } from './feed.ts'
+import { type FeedCheck, feedCheckOf, feedMoved } from './feed.ts'
 import { type NoonPose, noonDay, noonPose, poseWith, type ShadowReading, shadowsTogether } from './noon.ts'
 
 const deg = degFromRad
@@ -57,7 +57,7 @@ export function feedCheckJson(
   moved?: { feed: string; rightMm: number; upMm: number },
 ): FeedCheckJson[] {
   return solved.station.feeds.map(feed => {
-    const c = feedCheck(solved, feed, utcMs)
+    const c = feedCheckOf(solved, feed, utcMs)
     const done = moved?.feed === feed.id ? { right: moved.rightMm, up: moved.upMm } : c.move
     return {
       feed: feed.id,

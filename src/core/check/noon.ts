@@ -15,7 +15,7 @@ import { trueAngle } from '../mount/readings.ts'
 import { type Built, SLOTS } from '../mount/slots.ts'
 import { countsSteps } from '../readout/readout.ts'
 import { type Feed, isHighEnough, type Station } from '../records/station.ts'
-import { spotAt } from '../scan/dishtrack.ts'
+import { lineOffsetAt } from '../scan/dishtrack.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { nextTransit } from '../sky/transit.ts'
 import type { Mm, Rad, UtcMs } from '../units.ts'
@@ -68,7 +68,7 @@ export function poseWith(
   const { direction, az, el } = apparentPlace(SUN, utcMs, station.site, 'optical')
   const T = trueAngle(model, built, 'lower', at.lower)
   const S = trueAngle(model, built, 'upper', at.upper)
-  const offset = spotAt(model, built, 'shadow', at, direction)
+  const offset = lineOffsetAt(model, built, 'shadow', at, direction)
   if (T.kind !== 'angle' || S.kind !== 'angle' || offset === null) return null
   const pose = poseAt(model, built, T.angle, S.angle, 'shadow')
   const f = model.focalLength
@@ -217,7 +217,7 @@ export function shadowsTogether(
 }
 
 const sunSpot = (station: Station, built: Built, at: { lower: number; upper: number }, utcMs: UtcMs): Offset | null =>
-  spotAt(station.model, built, 'shadow', at, apparentPlace(SUN, utcMs, station.site, 'optical').direction)
+  lineOffsetAt(station.model, built, 'shadow', at, apparentPlace(SUN, utcMs, station.site, 'optical').direction)
 
 /** The straight line through the misses along the Sun's way: its slope is what the pace is wrong by. */
 function paceOf(

@@ -10,7 +10,7 @@ import { HOUR_S, type Rad, radFromDeg, type UtcMs } from '../units.ts'
 import { angleBetween, azElFromEnu, enuFromAzEl, unit, type Vec3 } from '../vectors.ts'
 
 /** What a program shows. */
-export interface Shown {
+export interface PlaceShown {
   /** Where it is another one than the check's own. */
   target?: Target
   utcMs: UtcMs
@@ -27,7 +27,7 @@ export type ProgramCause =
   | 'azimuth-from-south'
 
 /** One thing that would explain it. */
-export interface Explanation {
+export interface ProgramExplanation {
   cause: 'agrees' | ProgramCause
   /** Of a clock and of summer time: the program's time minus the true one. */
   clockS: number | null
@@ -44,7 +44,7 @@ export type ProgramVerdict = 'agrees' | ProgramCause | 'several' | 'none'
 export interface ProgramCheck {
   verdict: ProgramVerdict
   /** What fits, best first; empty for `none`. */
-  fits: Explanation[]
+  fits: ProgramExplanation[]
   /** Where ours puts the target at each instant. */
   ours: { az: Rad; el: Rad }[]
   /** How far the program is from that, arc. */
@@ -67,7 +67,7 @@ const MARGIN = 9
 /** Where a program with that fault puts a target. */
 type Look = (target: Target, utcMs: UtcMs) => Vec3
 
-interface Tried extends Explanation {
+interface Tried extends ProgramExplanation {
   look: Look
 }
 
@@ -76,7 +76,7 @@ interface Tried extends Explanation {
  * @param sigma  of each typed coordinate, arc: rounding and almanac
  * @throws RangeError  no places, or an unknown source
  */
-export function checkProgram(site: Site, target: Target, shown: readonly Shown[], sigma: Rad): ProgramCheck {
+export function checkProgram(site: Site, target: Target, shown: readonly PlaceShown[], sigma: Rad): ProgramCheck {
   if (shown.length === 0) throw new RangeError('checkProgram: there must be at least one place')
   const typed = shown.map(s => enuFromAzEl(s.az, s.el))
   const targets = shown.map(s => s.target ?? target)
@@ -86,7 +86,7 @@ export function checkProgram(site: Site, target: Target, shown: readonly Shown[]
     return (of, utcMs) => aired(airlessPlace(of, instantAt(utcMs), frame).direction, of, from, isAired)
   }
   const explained = (
-    cause: Explanation['cause'],
+    cause: ProgramExplanation['cause'],
     look: Look,
     isAired: boolean,
     clockS: number | null = null,
@@ -151,7 +151,7 @@ const LEAST = 4
 const UP = radFromDeg(5)
 
 /** The first look at the Moon or the Sun that tells causes apart at a glance, else the best of them; null where none does. */
-function tellingOf(fits: readonly Tried[], ours: Look, shown: readonly Shown[], sigma: Rad): Telling | null {
+function tellingOf(fits: readonly Tried[], ours: Look, shown: readonly PlaceShown[], sigma: Rad): Telling | null {
   const last = Math.max(...shown.map(s => s.utcMs))
   let best: Telling | null = null
   for (const h of LATER_H)
@@ -169,7 +169,12 @@ function tellingOf(fits: readonly Tried[], ours: Look, shown: readonly Shown[], 
 }
 
 /** The clock that brings a program's places nearest to what is looked at: Gauss-Newton along the target's own motion, seconds. */
-function bestClock(look: Look, targets: readonly Target[], shown: readonly Shown[], typed: readonly Vec3[]): number {
+function bestClock(
+  look: Look,
+  targets: readonly Target[],
+  shown: readonly PlaceShown[],
+  typed: readonly Vec3[],
+): number {
   let s = 0
   for (let i = 0; i < 6; i++) {
     let [up, down] = [0, 0]
@@ -196,7 +201,7 @@ const SECOND_FAULT = MARGIN + 1
 function judged(all: readonly Tried[], rows: number): { verdict: ProgramVerdict; fits: Tried[] } {
   // Four σ of χ², and no narrower than the almanacs' own differences.
   const most = rows + 4 * Math.sqrt(2 * rows)
-  const price = (e: Explanation) =>
+  const price = (e: ProgramExplanation) =>
     e.chi2 + (e.cause === 'clock' ? 2 : 0) + (e.isAired || e.cause === 'refraction' ? 0 : SECOND_FAULT)
   const fits: Tried[] = []
   for (const e of [...all].filter(x => x.chi2 <= most).sort((a, b) => price(a) - price(b)))

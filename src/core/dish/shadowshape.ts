@@ -80,33 +80,3 @@ export function shadowShape(
     isWhole: outline.every(p => Math.hypot(p.rightMm, p.upMm) <= radius),
   }
 }
-
-/** How somebody reads a place on the face. */
-interface FaceView {
-  from: 'behind' | 'front'
-  /** 'mark': up is the UP mark on the rim; 'plumb': up is up, by a plumb line. */
-  by: 'mark' | 'plumb'
-}
-
-/**
- * A place as read, in the dish frame. Seen from in front, right is left; by a plumb line the dish's roll is taken out.
- *
- * @param across to the right as seen from there, along upward as seen from there; mm
- * @param roll   by how much the UP mark stands clockwise of the vertical, as seen from behind
- */
-export function faceFromView(view: FaceView, across: Mm, along: Mm, roll: Rad): FacePoint {
-  const x = view.from === 'front' ? -across : across
-  if (view.by === 'mark') return { rightMm: x, upMm: along }
-  // The dish's right and up, in the upright picture from behind: right = (cos, -sin), up = (sin, cos) of the roll.
-  const c = Math.cos(roll)
-  const s = Math.sin(roll)
-  return { rightMm: x * c - along * s, upMm: x * s + along * c }
-}
-
-/** The inverse: where a place of the dish frame is seen. */
-export function viewFromFace(view: FaceView, p: FacePoint, roll: Rad): { across: Mm; along: Mm } {
-  const c = Math.cos(roll)
-  const s = Math.sin(roll)
-  const [x, y] = view.by === 'mark' ? [p.rightMm, p.upMm] : [p.rightMm * c + p.upMm * s, p.upMm * c - p.rightMm * s]
-  return { across: view.from === 'front' ? -x : x, along: y }
-}

@@ -5,13 +5,13 @@
  * Left and right, forward and back are those of someone behind the mount who looks the way it faces; north, south, east
  * and west are the compass's; clockwise is seen from above. "Dish at the meridian" is understood for ha-dec.
  */
-import type { Move, Part, Toward } from '../mount/moves.ts'
+import type { Move, MovedPart, Toward } from '../mount/moves.ts'
 import { entryOf, moveAgainst } from '../mount/parameters.ts'
 import type { MountKind } from '../records/fieldbook.ts'
 import type { SolvedParameter } from '../records/solution.ts'
 import { type Deg, radFromDeg } from '../units.ts'
 
-export type { Move, Part, Toward }
+export type { Move, MovedPart, Toward }
 
 export type Advice =
   /**

@@ -1,7 +1,7 @@
 /** Tables as text: RFC 4180, CRLF after every line. */
 
 /** Fixed decimals; what rounds to -0 is written as 0. */
-export function fixed(x: number, decimals: number): string {
+export function plainFixed(x: number, decimals: number): string {
   const text = x.toFixed(decimals)
   return Number(text) === 0 ? (0).toFixed(decimals) : text
 }

@@ -12,7 +12,7 @@ import { apply } from '../rotations.ts'
 import { liftAtApparent, refractivity } from '../sky/refraction.ts'
 import { type Deg, degFromRad, type Mm, radFromDeg } from '../units.ts'
 import type { Vec3 } from '../vectors.ts'
-import { axisOf, degrees, type RecipeAxis, tidy } from './recipeaxis.ts'
+import { type RecipeAxis, recipeAxisOf, tidy, tidyDeg } from './recipeaxis.ts'
 import { type Equations, equationsOf } from './recipeequations.ts'
 import { type CheckPoint, checkPointsOf } from './recipepoints.ts'
 
@@ -104,8 +104,8 @@ export function recipeOf(answered: Answered, nowUtc: string, record: StationReco
   const solution = solutionJson(answered, nowUtc)
   const { R } = lowerAxisTurn(paper, built[SLOT.axisA]!, built[SLOT.axisB]!)
   const axes = axesAt(model, built, 0)
-  const droopDeg = degrees(lineAngles(model, built, 'beam').droop)
-  const readouts = { lower: axisOf(station, built, 'lower'), upper: axisOf(station, built, 'upper') }
+  const droopDeg = tidyDeg(lineAngles(model, built, 'beam').droop)
+  const readouts = { lower: recipeAxisOf(station, built, 'lower'), upper: recipeAxisOf(station, built, 'upper') }
   const lift = (a: Deg): Deg => degFromRad(liftAtApparent(radFromDeg(a), site.air, 'radio'))
   return {
     format: 'moonplumb-recipe',
@@ -113,8 +113,8 @@ export function recipeOf(answered: Answered, nowUtc: string, record: StationReco
     station: station.record.name,
     madeUtc: nowUtc,
     setupFromUtc: solution.setupFromUtc,
-    feed: { id: feed.id, name: feed.name, frequencyMHz: feed.frequencyMHz, beamwidthDeg: degrees(feed.hpbw) },
-    site: { latDeg: degrees(site.lat), lonDeg: degrees(site.lon), heightM: site.heightM },
+    feed: { id: feed.id, name: feed.name, frequencyMHz: feed.frequencyMHz, beamwidthDeg: tidyDeg(feed.hpbw) },
+    site: { latDeg: tidyDeg(site.lat), lonDeg: tidyDeg(site.lon), heightM: site.heightM },
     air: {
       pressureHPa: tidy(site.air.pressureHPa),
       temperatureC: tidy(site.air.temperatureC),
@@ -134,8 +134,8 @@ export function recipeOf(answered: Answered, nowUtc: string, record: StationReco
     },
     paper: {
       kind,
-      headingDeg: paper.headed ? degrees(model.heading) : null,
-      dishOffsetDeg: kind === 'az-over-el' ? degrees(model.offset) : null,
+      headingDeg: paper.headed ? tidyDeg(model.heading) : null,
+      dishOffsetDeg: kind === 'az-over-el' ? tidyDeg(model.offset) : null,
       lowerAxis: triple(paper.a1),
       upperAxis: triple(paper.a2),
       beam: triple(paper.b0),

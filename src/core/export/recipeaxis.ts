@@ -41,7 +41,7 @@ export interface RecipeAxis {
 
 /** To twelve digits, -0 as 0. */
 export const tidy = (x: number): number => Number(x.toPrecision(12)) + 0
-export const degrees = (rad: number): Deg => tidy(degFromRad(rad))
+export const tidyDeg = (rad: number): Deg => tidy(degFromRad(rad))
 
 /** Counts by any readout that is a straight line. @throws RangeError  it is none: the recipe has no equation for it */
 function straightOf(readout: Readout, min: number, max: number): RecipeReadout {
@@ -52,7 +52,7 @@ function straightOf(readout: Readout, min: number, max: number): RecipeReadout {
   return { type: 'linear-counts', zeroCounts: tidy(zero.reading), countsPerDeg: tidy(radFromDeg(1) / a.perReading) }
 }
 
-export function axisOf({ model, record }: Station, built: Built, axis: Axis): RecipeAxis {
+export function recipeAxisOf({ model, record }: Station, built: Built, axis: Axis): RecipeAxis {
   const { readout, minReading, maxReading } = model[axis]
   const slots = AXIS_SLOTS[axis]
   const readoutJson = (): RecipeReadout => {
@@ -66,7 +66,7 @@ export function axisOf({ model, record }: Station, built: Built, axis: Axis): Re
           rodArmMm: tidy(readout.rodArm + built[slots.rod]!),
           lengthAtReadingZeroMm: tidy(readout.lengthAtReadingZero),
           countsPerMm: tidy(readout.countsPerMm),
-          phiAtAngleZeroDeg: degrees(readout.phiAtAngleZero),
+          phiAtAngleZeroDeg: tidyDeg(readout.phiAtAngleZero),
           direction: readout.direction,
         }
       default:
@@ -78,13 +78,13 @@ export function axisOf({ model, record }: Station, built: Built, axis: Axis): Re
     name: AXIS_NAMES[model.kind][axis],
     unit: READOUTS[readout.type].unit,
     readout: readoutJson(),
-    zeroDeg: degrees(built[slots.zero]!),
+    zeroDeg: tidyDeg(built[slots.zero]!),
     scale: tidy(built[slots.scale]!),
     shift: tidy(built[slots.shift]!),
-    playDeg: degrees(built[slots.play]!),
+    playDeg: tidyDeg(built[slots.play]!),
     arriveFrom: record.mount[axis].drive?.arriveFrom ?? null,
     minReading,
     maxReading,
-    middleDeg: degrees(axis === 'lower' ? mid.T : mid.S),
+    middleDeg: tidyDeg(axis === 'lower' ? mid.T : mid.S),
   }
 }

@@ -5,7 +5,7 @@
 import type { MountKind } from '../mount/names.ts'
 import { quoted } from '../records/shown.ts'
 import type { WhyNot } from '../records/solution.ts'
-import { fixed } from './csv.ts'
+import { plainFixed } from './csv.ts'
 import type { Recipe } from './recipe.ts'
 import type { RecipeAxis } from './recipeaxis.ts'
 
@@ -48,14 +48,14 @@ function stateLines({ state }: Recipe): string[] {
   const loss =
     state.echoLossP95Db > 24.08 / 4
       ? 'the beam may miss the Moon'
-      : `echoes lose up to ${fixed(state.echoLossP95Db, 1)} dB`
+      : `echoes lose up to ${plainFixed(state.echoLossP95Db, 1)} dB`
   return [
     `State:     ${verdict}`,
     ...(state.moonHours === 0
       ? []
       : [
           `           ${state.sightingsUsed} sightings used; for 95 % of Moon time, with 90 % confidence, the error is below`,
-          `           ${fixed(state.p95Deg, 2)} deg (allowed ${fixed(state.toleranceDeg, 2)}): ${loss}, allowed ${state.allowedEchoLossDb} dB`,
+          `           ${plainFixed(state.p95Deg, 2)} deg (allowed ${plainFixed(state.toleranceDeg, 2)}): ${loss}, allowed ${state.allowedEchoLossDb} dB`,
         ]),
   ]
 }
@@ -68,9 +68,9 @@ const headLines = (recipe: Recipe): string[] => {
     `Mount:     ${KINDS[paper.kind]}${paper.headingDeg === null ? '' : `, faces ${paper.headingDeg} deg as entered`}${
       paper.dishOffsetDeg === null ? '' : `, dish ${paper.dishOffsetDeg} deg above the swing plane`
     }`,
-    `Feed:      ${named(feed.name)}, ${feed.frequencyMHz} MHz, beamwidth ${fixed(feed.beamwidthDeg, 2)} deg`,
+    `Feed:      ${named(feed.name)}, ${feed.frequencyMHz} MHz, beamwidth ${plainFixed(feed.beamwidthDeg, 2)} deg`,
     `Made:      ${recipe.madeUtc}, for the setup ${recipe.setupFromUtc === null ? 'as first described' : `since ${recipe.setupFromUtc}`}`,
-    `Air:       ${fixed(air.pressureHPa, 0)} hPa, ${fixed(air.temperatureC, 0)} deg C, ${fixed(air.humidityPct, 0)} % humidity`,
+    `Air:       ${plainFixed(air.pressureHPa, 0)} hPa, ${plainFixed(air.temperatureC, 0)} deg C, ${plainFixed(air.humidityPct, 0)} % humidity`,
     ...stateLines(recipe),
   ]
 }
@@ -82,7 +82,7 @@ const isPaper = (path: string): boolean => path.startsWith('paper.')
 
 function pointLines({ axes, checkPoints }: Recipe): string[] {
   if (checkPoints.length === 0) return ['The mount reaches no direction within its limits: there are none.']
-  const reading = (axis: RecipeAxis, x: number): string => fixed(x, axis.unit === 'counts' ? 2 : 4)
+  const reading = (axis: RecipeAxis, x: number): string => plainFixed(x, axis.unit === 'counts' ? 2 : 4)
   const row = (cells: readonly string[]): string => `  ${cells.map(c => c.padStart(11)).join('')}`
   const elsewhere = checkPoints.filter(p => !p.onMoonPath).length
   return [
@@ -95,11 +95,11 @@ function pointLines({ axes, checkPoints }: Recipe): string[] {
     ...checkPoints.map(
       p =>
         `${row([
-          fixed(p.azDeg, 3),
-          fixed(p.elDeg, 3),
-          fixed(p.airlessElDeg, 4),
-          fixed(p.lowerTrueDeg, 4),
-          fixed(p.upperTrueDeg, 4),
+          plainFixed(p.azDeg, 3),
+          plainFixed(p.elDeg, 3),
+          plainFixed(p.airlessElDeg, 4),
+          plainFixed(p.lowerTrueDeg, 4),
+          plainFixed(p.upperTrueDeg, 4),
           reading(axes.lower, p.lower),
           reading(axes.upper, p.upper),
         ])}${p.onMoonPath ? '' : ' *'}`,

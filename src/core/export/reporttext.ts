@@ -4,7 +4,7 @@ import { subjectOf } from '../mount/parameters.ts'
 import { METHOD_WORDS } from '../records/methodwords.ts'
 import { quoted } from '../records/shown.ts'
 import type { ParameterState, SolvedParameter, WhyNot } from '../records/solution.ts'
-import { fixed } from './csv.ts'
+import { plainFixed } from './csv.ts'
 import type { MeasuredRow, Report } from './report.ts'
 import { REPORT_CAUTIONS } from './reportcautions.ts'
 
@@ -37,7 +37,9 @@ const WHY_NOT: Readonly<Record<WhyNot['kind'], string>> = {
 const named = (text: string): string => quoted(text, 500)
 const times = (n: number, what: string): string => `${n} ${what}${n === 1 ? '' : 's'}`
 const span = ({ least, most }: { least: number; most: number }): string =>
-  fixed(least, 2) === fixed(most, 2) ? `+-${fixed(most, 2)} deg` : `+-${fixed(least, 2)} to ${fixed(most, 2)} deg`
+  plainFixed(least, 2) === plainFixed(most, 2)
+    ? `+-${plainFixed(most, 2)} deg`
+    : `+-${plainFixed(least, 2)} to ${plainFixed(most, 2)} deg`
 
 function measuredLine(row: MeasuredRow): string {
   switch (row.of) {
@@ -68,7 +70,7 @@ function parameterLine(p: SolvedParameter, { mount, site }: Report): string {
   const decimals = sigma > 0 ? Math.min(6, Math.max(0, 1 - Math.floor(Math.log10(sigma)))) : 2
   const unit = UNITS[p.unit]
   const sided = (x: number) => {
-    const size = fixed(Math.abs(x), decimals)
+    const size = plainFixed(Math.abs(x), decimals)
     return `${size} ${unit}${Number(size) === 0 ? '' : ` ${senses[x < 0 ? 0 : 1]}`.trimEnd()}`
   }
   // An open one is a range that holds the true value 19 times in 20, and no result.
@@ -77,7 +79,7 @@ function parameterLine(p: SolvedParameter, { mount, site }: Report): string {
       ? p.unit === 'deg' && 4 * sigma > 360
         ? 'anything'
         : `between ${sided(value - 2 * sigma)} and ${sided(value + 2 * sigma)}`
-      : `${sided(value)}, +- ${fixed(sigma, decimals)} ${unit}`
+      : `${sided(value)}, +- ${plainFixed(sigma, decimals)} ${unit}`
   return `${what}: ${told} (${STATES[p.state]})`
 }
 
@@ -88,15 +90,15 @@ function leftLines({ solution, allowedEchoLossDb, worst }: Report): string[] {
     : `Not within tolerance: ${[...new Set(sky.whyNot.map(w => WHY_NOT[w.kind]))].join('; ')}.`
   if (sky.hours === 0 || fit.used === 0) return [verdict]
   const loss = (db: number) =>
-    isBeamOffTarget(db) ? 'the beam may miss the Moon' : `${fixed(db, 2)} dB lost on echoes`
+    isBeamOffTarget(db) ? 'the beam may miss the Moon' : `${plainFixed(db, 2)} dB lost on echoes`
   return [
     verdict,
-    `for 95 % of Moon time, with 90 % confidence: below ${fixed(sky.after.p95Deg, 2)} deg, ${loss(sky.echoLossP95Db)}`,
-    `(allowed ${fixed(sky.toleranceDeg, 2)} deg, ${allowedEchoLossDb} dB; with the mount as entered ${fixed(sky.before.p95Deg, 2)} deg).`,
-    `Worst: ${fixed(sky.after.worstDeg, 2)} deg, ${loss(sky.echoLossWorstDb)}${
-      worst ? `, at azimuth ${fixed(worst.azDeg, 0)}, elevation ${fixed(worst.elDeg, 0)} deg` : ''
+    `for 95 % of Moon time, with 90 % confidence: below ${plainFixed(sky.after.p95Deg, 2)} deg, ${loss(sky.echoLossP95Db)}`,
+    `(allowed ${plainFixed(sky.toleranceDeg, 2)} deg, ${allowedEchoLossDb} dB; with the mount as entered ${plainFixed(sky.before.p95Deg, 2)} deg).`,
+    `Worst: ${plainFixed(sky.after.worstDeg, 2)} deg, ${loss(sky.echoLossWorstDb)}${
+      worst ? `, at azimuth ${plainFixed(worst.azDeg, 0)}, elevation ${plainFixed(worst.elDeg, 0)} deg` : ''
     }.`,
-    `Sightings fit to ${fixed(fit.rmsDeg, 2)} deg rms, misfit ${fixed(fit.misfit, 2)} (1 expected).`,
+    `Sightings fit to ${plainFixed(fit.rmsDeg, 2)} deg rms, misfit ${plainFixed(fit.misfit, 2)} (1 expected).`,
   ]
 }
 
@@ -119,7 +121,7 @@ export function reportTextOf(report: Report, program: string): string {
     `Station:  ${named(report.station)}`,
     `Site:     latitude ${site.latDeg} (north +), longitude ${site.lonDeg} (east +), ${site.heightM} m`,
     `Dish:     ${dish.diameterM} m, f/D ${dish.focalRatio}${dish.fed === 'offset' ? ', offset feed' : ''}`,
-    `Feed:     ${named(feed.name)}, ${feed.frequencyMHz} MHz, beamwidth ${fixed(feed.beamwidthDeg, 2)} deg`,
+    `Feed:     ${named(feed.name)}, ${feed.frequencyMHz} MHz, beamwidth ${plainFixed(feed.beamwidthDeg, 2)} deg`,
     `Mount:    ${MOUNTS[mount.kind]}${'headingDeg' in mount && mount.headingDeg !== undefined ? `, faces ${mount.headingDeg} deg as entered` : ''}`,
     `Setup:    ${solution.setupFromUtc === null ? 'as first described' : `since ${solution.setupFromUtc}`}`,
     `Program:  ${carriedText(report.carried)}`,

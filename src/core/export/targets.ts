@@ -11,7 +11,7 @@ import { targetFromRecord } from '../records/stationintake.ts'
 import { textFromTarget } from '../records/targetname.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { HOUR_S, type UtcMs } from '../units.ts'
-import { csvField, csvLines, fixed } from './csv.ts'
+import { csvField, csvLines, plainFixed } from './csv.ts'
 
 /** Rows at from + k · step, as long as k · step < hours. */
 export function targetRows(
@@ -33,7 +33,7 @@ export function targetRows(
 
 /** Azimuth stays below 360 when rounding would carry it there. */
 const azimuthText = (azDeg: number): string => {
-  const text = fixed(azDeg, 4)
+  const text = plainFixed(azDeg, 4)
   return text === '360.0000' ? '0.0000' : text
 }
 
@@ -50,7 +50,7 @@ export function targetCsv(
 ): string {
   const readingText = (axis: Axis, r: DialRow): string => {
     const reading = r.reachable || allReadings ? r[axis] : null
-    return reading === null ? '' : fixed(reading, station.model[axis].readout.type === 'degrees' ? 4 : 2)
+    return reading === null ? '' : plainFixed(reading, station.model[axis].readout.type === 'degrees' ? 4 : 2)
   }
   const name = csvField(textFromTarget(target))
   const lines = rows.map(r =>
@@ -58,7 +58,7 @@ export function targetCsv(
       utcFromMs(r.utcMs),
       name,
       azimuthText(r.azDeg),
-      fixed(r.elDeg, 4),
+      plainFixed(r.elDeg, 4),
       readingText('lower', r),
       readingText('upper', r),
       String(r.reachable),

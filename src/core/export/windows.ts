@@ -2,7 +2,7 @@
 import type { Spell } from '../plan/windows.ts'
 import { utcFromMs } from '../records/instant.ts'
 import { degFromRad, HOUR_MS } from '../units.ts'
-import { csvLines, fixed } from './csv.ts'
+import { csvLines, plainFixed } from './csv.ts'
 
 /** Degrees and hours to four decimals, kilometres whole; declination and distance at the spell's middle, the latter empty where there is none. */
 export const windowsCsv = (spells: readonly Spell[]): string =>
@@ -12,10 +12,10 @@ export const windowsCsv = (spells: readonly Spell[]): string =>
       [
         utcFromMs(s.inMs),
         utcFromMs(s.outMs),
-        fixed((s.outMs - s.inMs) / HOUR_MS, 4),
-        fixed(degFromRad(s.highest.el), 4),
-        fixed(degFromRad(s.middle.declination), 4),
-        s.middle.distanceKm === null ? '' : fixed(s.middle.distanceKm, 0),
+        plainFixed((s.outMs - s.inMs) / HOUR_MS, 4),
+        plainFixed(degFromRad(s.highest.el), 4),
+        plainFixed(degFromRad(s.middle.declination), 4),
+        s.middle.distanceKm === null ? '' : plainFixed(s.middle.distanceKm, 0),
       ].join(','),
     ),
   ])

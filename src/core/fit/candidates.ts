@@ -153,7 +153,7 @@ function attitudeFrom(
 }
 
 /** A start for the robust fit, with its score. */
-export interface Candidate {
+export interface ScoredStart {
   values: Float64Array
   score: number
 }
@@ -196,7 +196,7 @@ function threeSteps(problem: Problem, start: Float64Array, weights: Float64Array
 export const biweight = (d2: number): number => (d2 < 40 ? (1 - d2 / 40) ** 2 : 0)
 
 /** The starts worth refining, best first; at most `keep`. */
-export function candidatesOf(problem: Problem, keep = 3): Candidate[] {
+export function candidatesOf(problem: Problem, keep = 3): ScoredStart[] {
   const n = problem.sightings.length
   const prior = problem.priorValue.slice()
   if (n === 0) return [{ values: prior, score: 0 }]
@@ -210,7 +210,7 @@ export function candidatesOf(problem: Problem, keep = 3): Candidate[] {
     carried: Float64Array,
     members: readonly number[],
     atMost = Infinity,
-  ): Candidate => {
+  ): ScoredStart => {
     const start = base.slice()
     weights.set(carried)
     if (subset !== null) {
@@ -220,7 +220,7 @@ export function candidatesOf(problem: Problem, keep = 3): Candidate[] {
     const values = threeSteps(problem, start, weights)
     return { values, score: score(problem, values, members, atMost) }
   }
-  const best = (list: Candidate[], most: number) => list.sort((a, b) => a.score - b.score).slice(0, most)
+  const best = (list: ScoredStart[], most: number) => list.sort((a, b) => a.score - b.score).slice(0, most)
 
   const none = new Float64Array(n)
   const all = none.slice()
@@ -249,7 +249,7 @@ export function candidatesOf(problem: Problem, keep = 3): Candidate[] {
       const chi = chiSquares(problem, candidate.values)
       const carried = none.slice()
       for (const i of before) carried[i] = biweight(chi[i]!)
-      const tries: Candidate[] = [{ values: candidate.values, score: score(problem, candidate.values, members) }]
+      const tries: ScoredStart[] = [{ values: candidate.values, score: score(problem, candidate.values, members) }]
       for (const t of triplesOf(setup, MOST_LATER)) {
         const start = candidate.values.slice()
         if (mayTurn) tries.push(tryFrom(start, t, free, carried, members))

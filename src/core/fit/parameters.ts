@@ -24,7 +24,7 @@ import type { Station } from '../records/station.ts'
 import { type Rad, radFromDeg } from '../units.ts'
 
 /** 'reading': a counter's own unit, for a shift only; a shift is not reported as a parameter. */
-export type Unit = ParameterEntry['unit'] | 'reading'
+export type ParameterUnit = ParameterEntry['unit'] | 'reading'
 
 interface Prior {
   value: number
@@ -39,7 +39,7 @@ export interface Parameter {
   id: ParameterId | null
   feed: string | null
   slot: number
-  unit: Unit
+  unit: ParameterUnit
   /** Valid from (inclusive) to (exclusive), UTC ms. */
   from: number
   to: number

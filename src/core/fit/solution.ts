@@ -116,7 +116,7 @@ export function builtFor(
 }
 
 /** σ of one parameter, scaled by the misfit where that is called for. */
-export function sigmaOf(solved: Solved, p: Parameter): number {
+export function parameterSigma(solved: Solved, p: Parameter): number {
   const { covariance } = solved.fit
   return (
     solved.problem.priorSigma[p.index]! *
@@ -138,7 +138,7 @@ function rmsPartial(p: Parameter, M: Float64Array): number {
 const ENOUGH = 0.5
 
 function stateOf(solved: Solved, p: Parameter, M: Float64Array, tolerance: Rad, isUsable: boolean): ParameterState {
-  const sigma = sigmaOf(solved, p)
+  const sigma = parameterSigma(solved, p)
   const value = solved.fit.values[p.index]!
   const isSharper = sigma < 0.8 * p.prior.sigma
   if (!isUsable) return isSharper && solved.problem.levels.length > 0 ? 'as measured' : 'open'
@@ -314,7 +314,7 @@ export function solutionJson(answered: Answered, nowUtc: string): Solution {
         ...(FEED_PARAMETERS.has(p.id!) ? { feed: p.feed! } : {}),
         label: labelOf(p.id!, station.model),
         value: outOf(p, fit.values[p.index]!),
-        sigma: outOf(p, sigmaOf(solved, p)),
+        sigma: outOf(p, parameterSigma(solved, p)),
         unit: unitOf(p.id!),
         prior: { value: outOf(p, p.prior.value), sigma: outOf(p, p.prior.sigma) },
         state: stateOf(solved, p, answered.meanSquare, sky.tolerance, isUsable),

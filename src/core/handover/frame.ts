@@ -28,7 +28,7 @@ export const LONGEST_BODY = 300_000
 /** Numbers have three bytes. */
 export const NUMBERS = 2 ** 24
 
-export interface Frame {
+export interface CodeFrame {
   /** Eight bytes, as hexadecimal digits. */
   id: string
   /** Of the whole. */
@@ -39,7 +39,7 @@ export interface Frame {
 }
 
 export type FrameRead =
-  | { kind: 'frame'; frame: Frame }
+  | { kind: 'frame'; frame: CodeFrame }
   /** Some other code. */
   | { kind: 'foreign' }
   /** Of a later version of this program. */
@@ -54,12 +54,12 @@ const fromHex = (text: string): Uint8Array =>
 export const idOf = (body: Uint8Array): string => hex(sha256(body).subarray(0, ID))
 
 /** Into how many parts a body goes, and how long each is; the last is filled up with zeros. */
-export function partsOf(length: number): { count: number; size: number } {
+export function codeParts(length: number): { count: number; size: number } {
   const count = Math.ceil(length / MOST_PAYLOAD)
   return { count, size: Math.ceil(length / count) }
 }
 
-export function textFromFrame({ id, length, number, payload }: Frame): string {
+export function textFromFrame({ id, length, number, payload }: CodeFrame): string {
   const bytes = new Uint8Array(HEAD + payload.length + CHECK)
   bytes.set(fromHex(id))
   bytes.set([length >> 16, length >> 8, length], LENGTH_AT)
@@ -83,6 +83,6 @@ export function frameFromText(text: string): FrameRead {
   const three = (at: number) => (bytes[at]! << 16) | (bytes[at + 1]! << 8) | bytes[at + 2]!
   const length = three(LENGTH_AT)
   const payload = bytes.slice(HEAD, end)
-  if (length === 0 || length > LONGEST_BODY || payload.length !== partsOf(length).size) return { kind: 'damaged' }
+  if (length === 0 || length > LONGEST_BODY || payload.length !== codeParts(length).size) return { kind: 'damaged' }
   return { kind: 'frame', frame: { id: hex(bytes.subarray(0, ID)), length, number: three(NUMBER_AT), payload } }
 }

@@ -2,10 +2,10 @@
  * Receiving by codes: frames in any order, some again and again, some never; until the whole is there and its checksum right. The
  * frames are equations over GF(2), solved as they come (Gauss): each that says something new is kept under its lowest part.
  */
-import { type Frame, frameFromText, idOf, partsOf } from './frame.ts'
+import { type CodeFrame, codeParts, frameFromText, idOf } from './frame.ts'
 import { addTo, hasPart, partsIn } from './mixes.ts'
 
-export type Taken =
+export type CodeTaken =
   /** `have` of `of` are there; `new`: whether this one added anything. */
   | { kind: 'part'; new: boolean; have: number; of: number }
   | { kind: 'whole'; body: Uint8Array }
@@ -18,7 +18,7 @@ export type Taken =
   | { kind: 'not-whole' }
 
 export interface Gathering {
-  take(text: string): Taken
+  take(text: string): CodeTaken
   /** Drops all that was taken; the next frame begins a sequence. */
   startOver(): void
 }
@@ -35,7 +35,7 @@ interface Begun {
   have: number
 }
 
-const begin = ({ id, length }: Frame): Begun => ({ id, length, count: partsOf(length).count, rows: [], have: 0 })
+const begin = ({ id, length }: CodeFrame): Begun => ({ id, length, count: codeParts(length).count, rows: [], have: 0 })
 
 const lowest = (bits: Uint32Array): number => {
   const word = bits.findIndex(w => w !== 0)
@@ -43,7 +43,7 @@ const lowest = (bits: Uint32Array): number => {
 }
 
 /** @returns whether it says anything new; 'at odds' with what is there: one of them is wrong */
-function keep(begun: Begun, frame: Frame): boolean | 'at odds' {
+function keep(begun: Begun, frame: CodeFrame): boolean | 'at odds' {
   const row: Row = { bits: partsIn(frame.number, begun.count), data: frame.payload.slice() }
   for (let at = lowest(row.bits); at >= 0; at = lowest(row.bits)) {
     const there = begun.rows[at]
@@ -61,7 +61,7 @@ function keep(begun: Begun, frame: Frame): boolean | 'at odds' {
 /** The body, once there are as many rows as parts: from the last part up, each row gives one. */
 function bodyOf({ rows, count, length }: Begun): Uint8Array {
   const solved = rows as Row[]
-  const { size } = partsOf(length)
+  const { size } = codeParts(length)
   const body = new Uint8Array(count * size)
   for (let k = count - 1; k >= 0; k--) {
     const { bits, data } = solved[k]!

@@ -1,5 +1,5 @@
 /** Sending as a running sequence of codes: as many as the other phone needs, none of which is indispensable. */
-import { idOf, LONGEST_BODY, NUMBERS, partsOf, textFromFrame } from './frame.ts'
+import { codeParts, idOf, LONGEST_BODY, NUMBERS, textFromFrame } from './frame.ts'
 import { addTo, hasPart, partsIn } from './mixes.ts'
 
 export interface Sequence {
@@ -15,7 +15,7 @@ export function sequenceOf(body: Uint8Array): Sequence | null {
   if (body.length === 0 || body.length > LONGEST_BODY) return null
   const id = idOf(body)
   const { length } = body
-  const { count, size } = partsOf(length)
+  const { count, size } = codeParts(length)
   const parts = Array.from({ length: count }, (_, k) => {
     const part = new Uint8Array(size)
     part.set(body.subarray(k * size, (k + 1) * size))

@@ -31,7 +31,7 @@ export interface CarryOver {
 const TO_CHECK = 4
 
 /** @param expect  what the person expects after the change: an expected value needs no sighting to find it */
-export function carryOver(
+export function carriedOverChange(
   record: StationRecord,
   what: readonly string[],
   expect: readonly PriorRecord[] = [],

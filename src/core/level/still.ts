@@ -7,7 +7,7 @@ import { type Rad, radFromDeg } from '../units.ts'
 import { add, cross, dot, norm, scale, unit, type Vec3 } from '../vectors.ts'
 import { angleApart } from './upvector.ts'
 
-export interface Held {
+export interface HeldStill {
   atMs: number
   up: Vec3<'Phone'>
 }
@@ -38,7 +38,7 @@ const PARTS = 3
 const MAD = 1.4826
 
 /** How long each sample stood; the last one counts like the one before it. */
-function weightsOf(samples: readonly Held[]): number[] {
+function weightsOf(samples: readonly HeldStill[]): number[] {
   const spans = samples.slice(1).map((s, i) => s.atMs - samples[i]!.atMs)
   return [...spans, spans.at(-1) ?? 1]
 }
@@ -55,10 +55,10 @@ function quantile(values: readonly number[], weights: readonly number[], share: 
   return values[order.at(-1)!]!
 }
 
-const weightedMean = (samples: readonly Held[], weights: readonly number[]): Vec3<'Phone'> =>
+const weightedMean = (samples: readonly HeldStill[], weights: readonly number[]): Vec3<'Phone'> =>
   unit(samples.reduce((a, s, i) => add(a, scale(s.up, weights[i]!)), [0, 0, 0] as Vec3<'Phone'>))
 
-function medianUp(samples: readonly Held[], weights: readonly number[]): Vec3<'Phone'> {
+function medianUp(samples: readonly HeldStill[], weights: readonly number[]): Vec3<'Phone'> {
   const of = (k: 0 | 1 | 2) =>
     quantile(
       samples.map(s => s.up[k]),
@@ -81,7 +81,7 @@ function acrossOf(u: Vec3<'Phone'>): [Vec3<'Phone'>, Vec3<'Phone'>] {
  * @param samples  at least one, in order of time
  * @param step     the rounding of the source, as an angle: a sample one step off is no tap
  */
-export function heldMean(samples: readonly Held[], step: Rad): HeldMean {
+export function heldMean(samples: readonly HeldStill[], step: Rad): HeldMean {
   if (samples.length === 0) throw new RangeError('heldMean: there must be at least one sample')
   const weights = weightsOf(samples)
   const middle = medianUp(samples, weights)
@@ -99,7 +99,7 @@ export function heldMean(samples: readonly Held[], step: Rad): HeldMean {
 }
 
 /** How the means of the thirds of the time scatter about their own mean, over √3: trembling is slower than the samples. */
-function noiseOfMean(own: readonly Held[], weights: readonly number[], across: readonly Vec3<'Phone'>[]): Rad {
+function noiseOfMean(own: readonly HeldStill[], weights: readonly number[], across: readonly Vec3<'Phone'>[]): Rad {
   const start = own[0]!.atMs
   const span = own.at(-1)!.atMs - start
   if (!(span > 0)) return 0
@@ -121,7 +121,7 @@ function noiseOfMean(own: readonly Held[], weights: readonly number[], across: r
 }
 
 /** Still: most of the time near the median, and the second half where the first was. */
-function isStill(samples: readonly Held[], step: Rad): boolean {
+function isStill(samples: readonly HeldStill[], step: Rad): boolean {
   const weights = weightsOf(samples)
   const quiet = Math.max(QUIET, 1.2 * step)
   const middle = medianUp(samples, weights)
@@ -133,7 +133,7 @@ function isStill(samples: readonly Held[], step: Rad): boolean {
 }
 
 /** What was sampled since the last gap. */
-function sinceGap(samples: readonly Held[]): readonly Held[] {
+function sinceGap(samples: readonly HeldStill[]): readonly HeldStill[] {
   for (let i = samples.length - 1; i > 0; i--)
     if (samples[i]!.atMs - samples[i - 1]!.atMs > GAP_MS) return samples.slice(i)
   return samples
@@ -144,7 +144,7 @@ function sinceGap(samples: readonly Held[]): readonly Held[] {
  *
  * @param samples  the last seconds, in order of time
  */
-export function stillness(samples: readonly Held[], step: Rad): Stillness {
+export function stillness(samples: readonly HeldStill[], step: Rad): Stillness {
   const awake = sinceGap(samples)
   const last = awake.at(-1)
   if (last === undefined || last.atMs - awake[0]!.atMs < 450) return { kind: 'gathering' }
@@ -161,7 +161,7 @@ export function stillness(samples: readonly Held[], step: Rad): Stillness {
 const MOVED: Rad = radFromDeg(6)
 
 /** The last samples, as long as they stood where the last one did. */
-function runAtEnd(samples: readonly Held[], quiet: Rad): readonly Held[] {
+function runAtEnd(samples: readonly HeldStill[], quiet: Rad): readonly HeldStill[] {
   const last = samples.at(-1)
   if (last === undefined) return []
   let from = samples.length - 1
@@ -177,7 +177,7 @@ function runAtEnd(samples: readonly Held[], quiet: Rad): readonly Held[] {
  * @param endMs    when the tap began to shake it
  * @returns        samples, none where there are none
  */
-export function heldBefore(samples: readonly Held[], endMs: number, step: Rad): readonly Held[] {
+export function heldBefore(samples: readonly HeldStill[], endMs: number, step: Rad): readonly HeldStill[] {
   const quiet = Math.max(2 * QUIET, 1.5 * step)
   const before = runAtEnd(
     samples.filter(s => s.atMs <= endMs),

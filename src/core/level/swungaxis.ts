@@ -1,12 +1,12 @@
 /** A swing on a mount: which way the axis turns about its named end, and the level that the book keeps. */
-import type { Paper } from '../mount/kinds.ts'
+import type { PaperVectors } from '../mount/kinds.ts'
 import type { Axis, MountKind } from '../records/fieldbook.ts'
 import { isLevelFitted, type LevelWhat, levelKinds } from '../records/levelkinds.ts'
 import type { Rad } from '../units.ts'
 import type { Swung } from './swing.ts'
 
 /** +1 where the axis turns right-handed about its named end when its angle grows. */
-export const swingSense = (paper: Pick<Paper, 's1' | 's2'>, axis: Axis): 1 | -1 =>
+export const swingSense = (paper: Pick<PaperVectors, 's1' | 's2'>, axis: Axis): 1 | -1 =>
   axis === 'lower' ? paper.s1 : paper.s2
 
 /** The level that a swing of this axis gives; null where the mount has none of that kind, or the solution does not use it. */

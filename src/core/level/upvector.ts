@@ -5,7 +5,6 @@
  * Radians. Angles are never averaged: at beta = ±90° two of them lose their meaning and the vector does not.
  * Source: W3C Device Orientation and Motion, appendix A.2 (Z-X'-Y'' intrinsic).
  */
-import type { Rotation } from '../rotations.ts'
 import { type Rad, radFromDeg } from '../units.ts'
 import { cross, dot, norm, scale, unit, type Vec3 } from '../vectors.ts'
 
@@ -15,23 +14,6 @@ export const upFromAngles = (beta: Rad, gamma: Rad): Vec3<'Phone'> => [
   Math.sin(beta),
   Math.cos(beta) * Math.cos(gamma),
 ]
-
-/** Enu from Phone: columns are the phone's x, y and z in Enu; the third row is up as the phone sees it. */
-export function enuFromPhone(alpha: Rad, beta: Rad, gamma: Rad): Rotation<'Enu', 'Phone'> {
-  const [cA, sA, cB, sB] = [Math.cos(alpha), Math.sin(alpha), Math.cos(beta), Math.sin(beta)]
-  const [cG, sG] = [Math.cos(gamma), Math.sin(gamma)]
-  return [
-    cA * cG - sA * sB * sG,
-    -cB * sA,
-    cG * sA * sB + cA * sG,
-    cG * sA + cA * sB * sG,
-    cA * cB,
-    sA * sG - cA * cG * sB,
-    -cB * sG,
-    sB,
-    cB * cG,
-  ]
-}
 
 /** Standard gravity, m/s². */
 export const GRAVITY = 9.80665
@@ -107,16 +89,6 @@ export const endsOf = (edge: Edge): readonly [PhoneEnd, PhoneEnd] =>
 /** How high a line points, + up. @param line unit vector @param up unit vector */
 export const elevationOf = (line: Vec3<'Phone'>, up: Vec3<'Phone'>): Rad =>
   Math.asin(Math.max(-1, Math.min(1, dot(line, up))))
-
-/**
- * How the screen's plane lies: its tilt from level (0 on its back, π on its face), and how far its right and its top edge
- * rise.
- */
-export const tiltOfScreen = (up: Vec3<'Phone'>): { tilt: Rad; right: Rad; top: Rad } => ({
-  tilt: Math.atan2(Math.hypot(up[0], up[1]), up[2]),
-  right: elevationOf([1, 0, 0], up),
-  top: elevationOf([0, 1, 0], up),
-})
 
 export type PhoneAxis = 'x' | 'y' | 'z'
 const AXES: Readonly<Record<PhoneAxis, Vec3<'Phone'>>> = { x: [1, 0, 0], y: [0, 1, 0], z: [0, 0, 1] }

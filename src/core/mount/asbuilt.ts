@@ -7,7 +7,7 @@
 import { apply, compose, type Rotation, rotation, rotationFromVector, turnFromVectorStep } from '../rotations.ts'
 import type { Rad } from '../units.ts'
 import { cross, type Vec3 } from '../vectors.ts'
-import { type Mount, type Paper, paperOf } from './kinds.ts'
+import { type Mount, type PaperVectors, paperOf } from './kinds.ts'
 import { type Built, SLOT, SLOTS } from './slots.ts'
 
 /** What a method looks along: the electrical axis, vertex to feed, the sighting tube, or the dish's own axis. */
@@ -33,13 +33,13 @@ const U: Vec3 = [0, 0, 1]
 
 /** A mount with its paper vectors worked out once. */
 export interface MountModel extends Mount {
-  paper: Paper
+  paper: PaperVectors
 }
 
 export const modelOf = (mount: Mount): MountModel => ({ ...mount, paper: paperOf(mount) })
 
 /** R, the lower axis's displacement from paper, and the ω's of its two parameters. */
-export function lowerAxisTurn(paper: Paper, pA: Rad, pB: Rad): { R: Rotation; turnA: Vec3; turnB: Vec3 } {
+export function lowerAxisTurn(paper: PaperVectors, pA: Rad, pB: Rad): { R: Rotation; turnA: Vec3; turnB: Vec3 } {
   if (paper.headed) {
     const heading = rotation(U, -pA)
     const up = cross(paper.a1, U)
@@ -52,7 +52,7 @@ export function lowerAxisTurn(paper: Paper, pA: Rad, pB: Rad): { R: Rotation; tu
 }
 
 /** The inverse of lowerAxisTurn's R a1: the two parameters that put the lower axis along n (unit, Enu). */
-export function lowerAxisToward(paper: Paper, n: Vec3): [Rad, Rad] {
+export function lowerAxisToward(paper: PaperVectors, n: Vec3): [Rad, Rad] {
   if (paper.headed) {
     const a = paper.a1
     const level = Math.asin(Math.max(-1, Math.min(1, n[2])))
@@ -69,7 +69,7 @@ export function lowerAxisToward(paper: Paper, n: Vec3): [Rad, Rad] {
 }
 
 /** The upper axis leaning toward the lower: a2' = a2 cos e + a1 sin e. */
-const leaningUpper = (paper: Paper, e: Rad): Vec3 => {
+const leaningUpper = (paper: PaperVectors, e: Rad): Vec3 => {
   const c = Math.cos(e)
   const s = Math.sin(e)
   const { a1, a2 } = paper

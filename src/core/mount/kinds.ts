@@ -2,6 +2,7 @@
  * The four mounts on paper, as one table. Enu. Every two-axis mount is D(T, S) = Rot(a1, s1 T) · Rot(a2, s2 S), and its
  * boresight, UP mark and right hand are D b0, D u0, D r0 with r0 = b0 × u0. T, S are the true axis angles.
  */
+import { meridianEquator, northPole } from '../frames.ts'
 import type { Readout } from '../readout/readout.ts'
 import type { Mm, Rad } from '../units.ts'
 import { cross, unit, type Vec3 } from '../vectors.ts'
@@ -32,7 +33,7 @@ export interface Mount {
 }
 
 /** The paper mount's vectors. `d1`, `d2` are where a leaning a1 goes (el-over-az: N, E; ha-dec: E, Q). */
-export interface Paper {
+export interface PaperVectors {
   a1: Vec3
   s1: 1 | -1
   a2: Vec3
@@ -53,13 +54,12 @@ const N: Vec3 = [0, 1, 0]
 const U: Vec3 = [0, 0, 1]
 
 /** The table of design: a1, s1, a2, s2, b0, u0 by kind. */
-export function paperOf(mount: Pick<Mount, 'kind' | 'heading' | 'latitude' | 'offset' | 'upperSense'>): Paper {
+export function paperOf(mount: Pick<Mount, 'kind' | 'heading' | 'latitude' | 'offset' | 'upperSense'>): PaperVectors {
   const h = mount.heading
   const f: Vec3 = [Math.sin(h), Math.cos(h), 0]
   const r: Vec3 = [Math.cos(h), -Math.sin(h), 0]
   const p = mount.latitude
-  const P: Vec3 = [0, Math.cos(p), Math.sin(p)]
-  const Q: Vec3 = [0, -Math.sin(p), Math.cos(p)]
+  const [P, Q]: [Vec3, Vec3] = [northPole(p), meridianEquator(p)]
   const g = p >= 0 ? 1 : -1
   const o = mount.offset
   const co = Math.cos(o)

@@ -1,7 +1,7 @@
 /** What a spanner moves, and where to: the ways back from a mount that is off. Directions as in `export/advice.ts`. */
 
 /** The part that is moved. `…-end` of the lower axis; `upper-axis-…` ends of the upper one, seen with the dish on it. */
-export type Part =
+export type MovedPart =
   | 'mount'
   | 'mast'
   | 'polar-axis'
@@ -35,6 +35,6 @@ export type Toward =
   | 'from-up-mark'
 
 export interface Move {
-  part: Part
+  part: MovedPart
   toward: Toward
 }

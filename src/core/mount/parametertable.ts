@@ -6,16 +6,16 @@
  * Entries stand in the order in which parameters are listed: first what is off at the mount, then each feed's own.
  */
 import { READOUTS } from '../readout/readout.ts'
-import type { Move, Part, Toward } from './moves.ts'
+import type { Move, MovedPart, Toward } from './moves.ts'
 import type { Axis } from './names.ts'
 import type { ParameterEntry } from './parameterentry.ts'
 
-const both = (part: Part, plus: Toward, minus: Toward): readonly [Move, Move] => [
+const both = (part: MovedPart, plus: Toward, minus: Toward): readonly [Move, Move] => [
   { part, toward: plus },
   { part, toward: minus },
 ]
 /** An end is raised, not lowered: a shim goes in more easily than a concrete block goes down. */
-const raised = (plus: Part, minus: Part): readonly [Move, Move] => [
+const raised = (plus: MovedPart, minus: MovedPart): readonly [Move, Move] => [
   { part: plus, toward: 'up' },
   { part: minus, toward: 'up' },
 ]

@@ -14,7 +14,7 @@ export interface RowReading {
   sigmaDb: number | null
 }
 
-export type Toward = 'more' | 'less'
+export type RowEnd = 'more' | 'less'
 
 export type RowVerdict =
   /** Fewer than four different settings, or too few readings to see their scatter: `wanted` more are needed. */
@@ -22,9 +22,9 @@ export type RowVerdict =
   /** Neither peak nor slope stands out of the scatter. */
   | { kind: 'flat' }
   /** The level rises toward one end, and the best is not bracketed. */
-  | { kind: 'open'; toward: Toward }
+  | { kind: 'open'; toward: RowEnd }
   /** The best lies beyond that end, 19 times in 20. Where, the row does not say. */
-  | { kind: 'outside'; toward: Toward }
+  | { kind: 'outside'; toward: RowEnd }
   /** The level is lowest in the middle. */
   | { kind: 'valley' }
   /** Bracketed: the whole 95 % interval lies within the row. */

@@ -3,7 +3,7 @@ import { beamwidth } from '../dish/optics.ts'
 import type { FeedRecord, StationRecord, TargetRecord } from '../records/fieldbook.ts'
 import { findSource } from '../sky/sources.ts'
 import { radFromDeg } from '../units.ts'
-import { type Expected, noiseAnswer } from './noiseanswer.ts'
+import { type ExpectedNoise, noiseAnswer } from './noiseanswer.ts'
 import { sourceFlux } from './sourceflux.ts'
 import { areaOfDish, riseDb, sunHeard } from './yfactor.ts'
 
@@ -12,11 +12,11 @@ export type Heard =
       kind: 'rise'
       db: number
       systemK: number
-      systemFrom: Expected['systemFrom']
+      systemFrom: ExpectedNoise['systemFrom']
       /** Of a source. */
       jansky: number | null
       /** Of the Sun: the flux of the last measurement, or the quiet Sun's. */
-      fluxFrom: Expected['fluxFrom'] | null
+      fluxFrom: ExpectedNoise['fluxFrom'] | null
     }
   | { kind: 'outside-spectrum' | 'extended' | 'no-flux' }
 
@@ -29,7 +29,11 @@ export function heardOf(station: StationRecord, feed: FeedRecord, target: Target
   if (target.type === 'geostationary' || target.type === 'landmark') return null
   const expected = noiseAnswer(station).expected.find(e => e.feed === feed.id)!
   const { systemK, systemFrom } = expected
-  const rise = (db: number, jansky: number | null = null, fluxFrom: Expected['fluxFrom'] | null = null): Heard => ({
+  const rise = (
+    db: number,
+    jansky: number | null = null,
+    fluxFrom: ExpectedNoise['fluxFrom'] | null = null,
+  ): Heard => ({
     kind: 'rise',
     ...{ db, systemK, systemFrom, jansky, fluxFrom },
   })

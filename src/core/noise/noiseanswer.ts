@@ -9,7 +9,7 @@ import { type NoiseOf, type NoiseRecord, noiseOf, ratioOf } from '../records/noi
 import { radFromDeg } from '../units.ts'
 import { type Flux, fluxBetween, quietFlux } from './flux.ts'
 import { HEARD_DB, MOON_K, moonRiseDb, SYSTEM_K, sourceSizeFactor } from './noise.ts'
-import { type Step, stepIn } from './noisetrend.ts'
+import { type NoiseStep, stepIn } from './noisetrend.ts'
 import {
   airLossDb,
   areaFromGain,
@@ -71,7 +71,7 @@ export interface NoiseRow {
   result: NoiseResult
 }
 
-export interface Expected {
+export interface ExpectedNoise {
   feed: string
   name: string
   systemK: number
@@ -87,9 +87,9 @@ export interface Expected {
 
 export interface NoiseAnswer {
   rows: NoiseRow[]
-  expected: Expected[]
+  expected: ExpectedNoise[]
   /** Of each feed and kind that has stepped. */
-  steps: ({ feed: string; of: NoiseOf } & Step)[]
+  steps: ({ feed: string; of: NoiseOf } & NoiseStep)[]
 }
 
 const hpbwOf = (station: StationRecord, feed: FeedRecord) =>
@@ -153,7 +153,7 @@ export function noiseResult(station: StationRecord, record: NoiseRecord, feed: F
 }
 
 /** What a feed should hear, by what was last measured with it. */
-function expectedOf(station: StationRecord, feed: FeedRecord, rows: readonly NoiseRow[]): Expected {
+function expectedOf(station: StationRecord, feed: FeedRecord, rows: readonly NoiseRow[]): ExpectedNoise {
   const ofFeed = rows.filter(r => r.feed === feed.id && r.result.kind === 'result')
   const last = ofFeed.at(-1)?.result
   const lastSun = ofFeed.filter(r => r.of === 'sun').at(-1)?.result

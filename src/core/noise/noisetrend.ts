@@ -1,7 +1,7 @@
 /** Whether what a dish hears has fallen (or risen) at some time: one step in a row of values with their σ, in dB. */
 import { instantMs } from '../records/instant.ts'
 
-export interface Heard {
+export interface HeardValue {
   id: string
   utc: string
   db: number
@@ -9,7 +9,7 @@ export interface Heard {
   sigma: number
 }
 
-export interface Step {
+export interface NoiseStep {
   /** The first value after the step. */
   id: string
   utc: string
@@ -25,15 +25,15 @@ export interface Step {
 /** A step this many σ high is reported; with one chance for each value that is one false alarm in about 400 rows of ten. */
 const SAID_SIGMAS = 3.5
 
-const weighted = (values: readonly Heard[]): { mean: number; variance: number } => {
+const weighted = (values: readonly HeardValue[]): { mean: number; variance: number } => {
   const weight = values.reduce((a, v) => a + 1 / v.sigma ** 2, 0)
   return { mean: values.reduce((a, v) => a + v.db / v.sigma ** 2, 0) / weight, variance: 1 / weight }
 }
 
 /** The surest step, or null when chance explains them all. @param values  in any order */
-export function stepIn(values: readonly Heard[]): Step | null {
+export function stepIn(values: readonly HeardValue[]): NoiseStep | null {
   const row = [...values].sort((a, b) => instantMs(a.utc) - instantMs(b.utc))
-  let best: Step | null = null
+  let best: NoiseStep | null = null
   for (let k = 1; k < row.length; k++) {
     const before = weighted(row.slice(0, k))
     const after = weighted(row.slice(k))

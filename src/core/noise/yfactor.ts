@@ -30,9 +30,6 @@ export const gainFromArea = (areaM2: number, frequency: MHz): number =>
 /** A dish's effective area at an efficiency. */
 export const areaOfDish = (diameter: Metres, efficiency: number): number => efficiency * Math.PI * (diameter / 2) ** 2
 
-/** ITU-R's 1 + 0.38 (disc/beam)² (Recommendation S.733, as cited at owenduffy.net/blog/?p=990), for a disc within the beam. */
-export const sizeFactorS733 = (disc: Rad, hpbw: Rad): number => 1 + 0.38 * (disc / hpbw) ** 2
-
 /** What the air takes from something at an elevation, the air straight up being known; flat layers, from 5° up. */
 export const airLossDb = (zenithDb: number, el: Rad): number => zenithDb / Math.sin(Math.max(el, radFromDeg(5)))
 

@@ -8,12 +8,12 @@ import { isFound } from '../fit/nextbest.ts'
 import type { Solved } from '../fit/solved.ts'
 import type { Feed } from '../records/station.ts'
 import { DAY_MS, HOUR_MS, type Rad, type UtcMs } from '../units.ts'
-import { type Candidate, type Step, sightingsToCome } from './measurements.ts'
+import { type Candidate, type MeasurementStep, sightingsToCome } from './measurements.ts'
 import { outlookOf } from './outlook.ts'
 import type { Pass } from './stormrows.ts'
 import { isSeen, waysOf } from './worth.ts'
 
-export type SightingStep = Step & { kind: 'sighting' }
+export type SightingStep = MeasurementStep & { kind: 'sighting' }
 
 /** A place on a path; `share`: what one sighting there takes off the mean square error that is open, 0 to 1. */
 export interface PathSpot {
@@ -60,7 +60,7 @@ const AS_GOOD = 0.7
 const LATER = [1, 2, 3, 4, 5, 6, 7, 10, 14, 18, 22, 26, 30, 36, 42, 50, 60, 75, 90, 120, 150, 180] as const
 
 /** @param now  from when on sightings can be made; empty where the Moon is never reached */
-export function campaign(solved: Solved, feed: Feed, now: UtcMs): Campaign {
+export function campaignOf(solved: Solved, feed: Feed, now: UtcMs): Campaign {
   const tolerance = errorForEchoLoss(solved.station.tolerance.echoLossDb, feed.hpbw)
   const outlook = outlookOf(solved, feed, now)
   if (outlook === null)

@@ -4,7 +4,7 @@ import type { Solved } from '../fit/solved.ts'
 import { utcFromMs } from '../records/instant.ts'
 import type { Feed } from '../records/station.ts'
 import { degFromRad, type UtcMs } from '../units.ts'
-import { type CampaignStep, campaign } from './campaign.ts'
+import { type CampaignStep, campaignOf } from './campaign.ts'
 import { type StepJson, stepJson } from './stepjson.ts'
 
 export type SightingStepJson = StepJson & { kind: 'sighting' }
@@ -39,7 +39,7 @@ export interface CampaignJson {
 }
 
 export function campaignJson(solved: Solved, feed: Feed, now: UtcMs): CampaignJson {
-  const found = campaign(solved, feed, now)
+  const found = campaignOf(solved, feed, now)
   const step = ({ step: s, p95After }: CampaignStep): CampaignStepJson => ({
     step: stepJson(s) as SightingStepJson,
     afterDeg: degFromRad(p95After),

@@ -9,7 +9,7 @@ import { degFromRad, type Rad, type UtcMs } from '../units.ts'
 import type { Vec3 } from '../vectors.ts'
 
 /** Where a target stands, as the beam must point. */
-export interface Standing {
+export interface TargetStanding {
   direction: Vec3
   az: Rad
   el: Rad
@@ -27,7 +27,7 @@ export interface DialRow {
 }
 
 /** @param at  where the target stands; what else it says is kept in the row by `beside` */
-export function dialRows<S extends Standing, B extends object>(
+export function dialRows<S extends TargetStanding, B extends object>(
   station: Station,
   feed: Feed,
   built: Built,

@@ -13,7 +13,7 @@ import { apparentPlace } from '../sky/targets.ts'
 import { type Deg, degFromRad, radFromDeg, type UtcMs } from '../units.ts'
 import { type DialBody, nextEvent } from './dial.ts'
 import { type DialRow, dialRows, evenTimes } from './dialrows.ts'
-import { type Hindrance, outlookOf } from './hindrance.ts'
+import { type Hindrance, preparedMount } from './hindrance.ts'
 
 /** The distance is null for a source and a landmark. */
 export type TargetDialRow = DialRow & {
@@ -77,7 +77,7 @@ export function dialTargetOf(
     const { ha, dec } = haDecFromEnu(airless, site.lat)
     return { distanceKm, haDeg: degFromRad(ha), decDeg: degFromRad(dec) }
   }).map((row, k) => ({ ...row, enteredLower: entered[k]!.lower, enteredUpper: entered[k]!.upper }))
-  const outlook = outlookOf(station, feed, built)
+  const outlook = preparedMount(station, feed, built)
   const outAt = (utcMs: UtcMs): Hindrance | null => {
     const { direction, az, el } = at(utcMs)
     return outlook.hindrance(direction, az, el)

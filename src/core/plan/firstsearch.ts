@@ -49,7 +49,7 @@ const PER_SQUARE = 12.04
 export const sunAt = (station: Station, utcMs: UtcMs) => apparentPlace({ type: 'sun' }, utcMs, station.site, 'radio')
 
 /** @returns null where no pose of the mount as known shows the Sun at that time */
-export function firstSearch(solved: Solved, feed: Feed, startMs: UtcMs, lossDb = LOSS_DB): FirstSearch | null {
+export function firstSearchOf(solved: Solved, feed: Feed, startMs: UtcMs, lossDb = LOSS_DB): FirstSearch | null {
   const { station } = solved
   const { model } = station
   const { built, covariance } = builtFor(solved, startMs, feed)
@@ -133,7 +133,7 @@ function besides({ b, r, u }: Pose, right: Rad, up: Rad): Vec3 {
  * The readings of a step at a time, for many steps: those that put the beam on the Sun if the mount is off as the step supposes. Null: no
  * pose does; `inside` false: beyond a stop.
  */
-export function readingsOf(search: FirstSearch, utcMs: UtcMs): (step: number) => Reach | null {
+export function searchReadings(search: FirstSearch, utcMs: UtcMs): (step: number) => Reach | null {
   const { station, built, pattern, wide, turning } = search
   const { model } = station
   const t = sunAt(station, utcMs).direction

@@ -9,7 +9,7 @@ import { utcFromMs } from '../records/instant.ts'
 import { RANGES } from '../records/ranges.ts'
 import { type Feed, isHighEnough, type Station } from '../records/station.ts'
 import { degFromRad, HOUR_MS, type UtcMs } from '../units.ts'
-import { type FirstSearch, firstSearch, readingsOf, sunAt } from './firstsearch.ts'
+import { type FirstSearch, firstSearchOf, searchReadings, sunAt } from './firstsearch.ts'
 
 export interface FirstSearchWish {
   /** When the search began: its pattern belongs to that time. Default now. */
@@ -89,7 +89,7 @@ export function firstSearchJson(solved: Solved, feed: Feed, startMs: UtcMs, wish
   const { station } = solved
   const sun = sunAt(station, startMs)
   const isUp = isHighEnough(station, feed, sun.az, sun.el)
-  const search = firstSearch(solved, feed, startMs, wish.lossDb)
+  const search = firstSearchOf(solved, feed, startMs, wish.lossDb)
   const listed = search === null ? [] : stepsOf(search, startMs)
   const inside = listed.filter(s => s.inside)
   const lossDb = search?.lossDb ?? wish.lossDb ?? 3
@@ -125,7 +125,7 @@ interface Listed {
 }
 
 function stepsOf(search: FirstSearch, utcMs: UtcMs): Listed[] {
-  const at = readingsOf(search, utcMs)
+  const at = searchReadings(search, utcMs)
   const [x, y] = search.wide
   return search.pattern.places.slice(0, MOST).map(([along, across], k) => {
     const reach = at(k)
@@ -179,9 +179,9 @@ export function searchStepJson(
   utcMs: UtcMs,
   { step, lossDb }: { step: number; lossDb?: number },
 ): SearchStepJson | null {
-  const search = firstSearch(solved, feed, startMs, lossDb)
+  const search = firstSearchOf(solved, feed, startMs, lossDb)
   if (search === null || search.pattern.places[step] === undefined) return null
-  const reach = readingsOf(search, utcMs)(step)
+  const reach = searchReadings(search, utcMs)(step)
   if (reach === null) return null
   const { model } = solved.station
   const shown = (axis: Axis) => (countsSteps(model[axis].readout) ? Math.round(reach[axis]) : reach[axis])

@@ -12,7 +12,7 @@ import type { Feed } from '../records/station.ts'
 import { VISIT_GAP_MS } from '../records/visit.ts'
 import { solvedOnce } from '../solvedonce.ts'
 import type { UtcMs } from '../units.ts'
-import { explained, isOddOne, isQuiet, type StormCheck, stormCase, stormCheck } from './moved.ts'
+import { explained, isOddOne, isQuiet, type StormCheck, stormCase, stormCheckOf } from './moved.ts'
 import type { StormCase } from './stormcase.ts'
 import { type Explained, oddOne, RIVAL } from './stormcauses.ts'
 
@@ -84,11 +84,11 @@ function isSlip({ case: c, told }: Split): boolean {
 const checked = ({ firstMs, case: c, told }: Split): HasMoved['split'] & object => ({
   firstMs,
   case: c,
-  check: stormCheck(c, told),
+  check: stormCheckOf(c, told),
 })
 
 /** @param solved  all of the station as it stands */
-export function hasMoved(solved: Solved, record: StationRecord, feed: Feed, now: UtcMs): HasMoved {
+export function hasMovedOf(solved: Solved, record: StationRecord, feed: Feed, now: UtcMs): HasMoved {
   const times = timesOf(record, now)
   const all = visitsOf(times)
   const visits = times.length === 0 ? 0 : all.length + 1

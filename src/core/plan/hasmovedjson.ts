@@ -4,7 +4,7 @@ import type { StationRecord } from '../records/fieldbook.ts'
 import { utcFromMs } from '../records/instant.ts'
 import type { Feed } from '../records/station.ts'
 import type { UtcMs } from '../units.ts'
-import { type HasMovedVerdict, hasMoved } from './hasmoved.ts'
+import { type HasMovedVerdict, hasMovedOf } from './hasmoved.ts'
 import { checkOut, type StormCheckJson } from './stormjson.ts'
 
 export interface HasMovedJson {
@@ -19,7 +19,7 @@ export interface HasMovedJson {
 }
 
 export function hasMovedJson(solved: Solved, record: StationRecord, feed: Feed, now: UtcMs): HasMovedJson {
-  const { verdict, since, visits, split } = hasMoved(solved, record, feed, now)
+  const { verdict, since, visits, split } = hasMovedOf(solved, record, feed, now)
   return {
     verdict,
     since: since && { beforeUtc: utcFromMs(since.beforeMs), firstUtc: utcFromMs(since.firstMs) },

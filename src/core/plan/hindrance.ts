@@ -17,7 +17,7 @@ import type { Vec3 } from '../vectors.ts'
 export type Hindrance = 'floor' | 'mask' | 'no-pose' | `${Axis}-${'min' | 'max' | 'triangle'}`
 
 /** A mount as built with one feed, made ready for many directions. */
-export interface Outlook {
+export interface PreparedMount {
   /** The lowest elevation that can ever be high enough: below it there is no need to ask. */
   lowest: Rad
   isHighEnough(az: Rad, el: Rad): boolean
@@ -27,7 +27,7 @@ export interface Outlook {
   hindrance(direction: Vec3, az: Rad, el: Rad): Hindrance | null
 }
 
-export function outlookOf(station: Station, feed: Feed, built: Built): Outlook {
+export function preparedMount(station: Station, feed: Feed, built: Built): PreparedMount {
   const { model, mask } = station
   const floor = lowestElevation(station, feed)
   const mid = midRange(model, built)

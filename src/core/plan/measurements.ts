@@ -14,26 +14,26 @@ import { type Feed, isHighEnough } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { degFromRad, type Rad, radFromDeg, type UtcMs } from '../units.ts'
-import { WAYS } from './stormmoves.ts'
-import { type Measured, type Row, rowsOf } from './stormrows.ts'
+import { WAY_COUNT } from './stormmoves.ts'
+import { type Measured, rowsOf, type WhitenedRow } from './stormrows.ts'
 import { straddler } from './straddle.ts'
 
 /** One thing to do. */
-export type Step = { sigma: Rad } & (
+export type MeasurementStep = { sigma: Rad } & (
   | ({ kind: 'sighting' } & SightingToMake)
   | { kind: 'level'; what: LevelRecord['what']; lower: number; upper: number }
   | { kind: 'mark'; axis: Axis; mark: string; reading: number }
 )
 
 export interface Candidate {
-  step: Step
-  rows: Row[]
+  step: MeasurementStep
+  rows: WhitenedRow[]
   /** How many more times it may be chosen. */
   left: number
 }
 
 /** A body by a method, as this station does it. `cov`: in place of σ, square radians at readings. */
-export interface Way {
+export interface SightingWay {
   target: 'sun' | 'moon'
   method: Method
   sigma: Rad
@@ -43,9 +43,9 @@ export interface Way {
 
 /** A level with a phone turned about, where the person states nothing. */
 const LEVEL_SIGMA: Rad = radFromDeg(0.2)
-const NOTHING = new Float64Array(WAYS)
+const NOTHING = new Float64Array(WAY_COUNT)
 
-const asCandidate = (solved: Solved, step: Step, m: Measured, left: number): Candidate[] => {
+const asCandidate = (solved: Solved, step: MeasurementStep, m: Measured, left: number): Candidate[] => {
   const rows = rowsOf(solved, m, NOTHING)
   return rows === null ? [] : [{ step, rows, left }]
 }
@@ -55,7 +55,7 @@ export function sightingsToCome(
   solved: Solved,
   feed: Feed,
   built: Built,
-  ways: readonly Way[],
+  ways: readonly SightingWay[],
   times: readonly UtcMs[],
 ): Candidate[] {
   const { station } = solved
@@ -88,7 +88,16 @@ export function sightingsToCome(
           ...(square === undefined ? { sigmaDeg: degFromRad(sigma) } : { cov: squareDegrees(square) }),
         }
         const sighting = sightingFromRecord(station, solved.parameters, made)
-        const step: Step = { kind: 'sighting', target, method, utcMs, az: place.az, el: place.el, ...at, sigma }
+        const step: MeasurementStep = {
+          kind: 'sighting',
+          target,
+          method,
+          utcMs,
+          az: place.az,
+          el: place.el,
+          ...at,
+          sigma,
+        }
         out.push(...asCandidate(solved, step, { kind: 'sighting', id: '?', sighting, isOwnFeed: true }, left))
       }
     }
@@ -126,7 +135,7 @@ export function levelsToTake(
         ? { ...base, what, northDeg: 0, eastDeg: 0 }
         : { ...base, what, ...at, valueDeg: 0 }) as unknown as LevelRecord
       const measured = { record: level, slots, clamping: -1, sigma }
-      const step: Step = { kind: 'level', what, ...at, sigma }
+      const step: MeasurementStep = { kind: 'level', what, ...at, sigma }
       out.push(...asCandidate(solved, step, { kind: 'level', id: '?', level: measured, clampingSigma: 0 }, 1))
       // The readings do not matter for these two.
       if (what === 'mast-lean' || what === 'lower-axis-elevation') break
@@ -144,7 +153,13 @@ export function marksToRead(solved: Solved, now: UtcMs): Candidate[] {
     const again = { ...r, id: '?', utc: new Date(now).toISOString() }
     const reference = referenceFromRecord(station, parameters, again)
     if (reference.mark < 0) return []
-    const step: Step = { kind: 'mark', axis: r.axis, mark: r.mark, reading: r.reading, sigma: reference.sigma }
+    const step: MeasurementStep = {
+      kind: 'mark',
+      axis: r.axis,
+      mark: r.mark,
+      reading: r.reading,
+      sigma: reference.sigma,
+    }
     return asCandidate(solved, step, { kind: 'mark', id: '?', reference }, 1)
   })
 }

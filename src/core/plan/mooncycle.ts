@@ -9,7 +9,7 @@ import type { Site } from '../sky/place.ts'
 import { liftedDirection, refractivity } from '../sky/refraction.ts'
 import { DAY_MS, type Rad, radFromDeg, type UtcMs } from '../units.ts'
 import { azElFromEnu, type Vec3 } from '../vectors.ts'
-import type { Outlook } from './hindrance.ts'
+import type { PreparedMount } from './hindrance.ts'
 
 /** Years that hold a whole turn of the nodes, 18.61 years. */
 export const CYCLE_YEARS = 19
@@ -29,7 +29,7 @@ function meanMoon(site: Site, n: number, ha: Rad, dec: Rad): Vec3<'Enu'> {
 }
 
 /** The share of a lunar day in which the outlook holds, by geocentric declination: linear between half degrees. */
-export function shareByDeclination(site: Site, outlook: Outlook): (dec: Rad) => number {
+export function shareByDeclination(site: Site, outlook: PreparedMount): (dec: Rad) => number {
   const n = refractivity(site.air, 'radio')
   const shares: number[] = []
   for (let dec = -FARTHEST; dec <= FARTHEST + DEC_STEP / 2; dec += DEC_STEP) {

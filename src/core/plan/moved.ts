@@ -13,11 +13,12 @@ import type { StationRecord } from '../records/fieldbook.ts'
 import type { Feed } from '../records/station.ts'
 import type { Rad, UtcMs } from '../units.ts'
 import type { StormCase } from './stormcase.ts'
-import { chi99, type Explained, type Explanation, explain, hasMoved, RIVAL } from './stormcauses.ts'
-import { AS_IT_WAS, type CauseKind, type Causes, causesOf, WAYS } from './stormmoves.ts'
-import { type Measured, measuredSince, type Pass, passOver, type Row, rowsOf } from './stormrows.ts'
+import { chi99, type Explained, explain, isMoveSeen, type MoveExplanation, RIVAL } from './stormcauses.ts'
+import { AS_IT_WAS, type CauseKind, type Causes, causesOf, WAY_COUNT } from './stormmoves.ts'
+import { type Measured, measuredSince, type Pass, passOver, rowsOf, type WhitenedRow } from './stormrows.ts'
 import {
   type CauseSky,
+  causeEvidence,
   causeSky,
   hides,
   information,
@@ -25,7 +26,6 @@ import {
   shareBeyond,
   standsOut,
   stormSky,
-  toldOf,
 } from './stormsky.ts'
 
 export type StormVerdict = 'nothing-moved' | 'moved' | 'cannot-tell'
@@ -44,7 +44,7 @@ export type Untold =
   | 'no-sky'
 
 /** Where a target was found, against the mount as it was. */
-export interface Found {
+export interface FoundTarget {
   id: string
   kind: Measured['kind']
   /** How surprising, the mount's own uncertainty included; over `rows` rows. */
@@ -64,12 +64,12 @@ export interface StormCheck {
   weakest: CauseKind
   standsOut: number
   /** Best first, then those that explain it about as well; empty unless something moved. */
-  explanations: Explanation[]
+  explanations: MoveExplanation[]
   /** The best leaves no more than chance does. */
   isExplained: boolean
   /** One sighting that is wrong by itself explains it as well, or better. */
   odd: string | null
-  found: Found[]
+  found: FoundTarget[]
   chi2: number
   rows: number
 }
@@ -149,7 +149,7 @@ const hasNothingBefore = ({ solved }: StormCase): boolean => solved.fit.kept.red
 
 /** What moved, where more shows than chance does; null: nothing shows. */
 export const explained = (c: StormCase): Explained | null =>
-  hasNothingBefore(c) || !hasMoved(c, c.pass) ? null : explain(c)
+  hasNothingBefore(c) || !isMoveSeen(c, c.pass) ? null : explain(c)
 
 /** A typing slip is likelier than a storm that only one sighting shows. */
 export const isOddOne = ({ odd, explanations }: Explained): boolean =>
@@ -160,11 +160,11 @@ export const isQuiet = (c: StormCase): boolean =>
   leastVisible(c, c.pass).at >= VISIBLE && c.pass.chi2 <= chi99(c.pass.n)
 
 /** The answer to a case. @param told  what `explained` says of it */
-export function stormCheck(c: StormCase, told: Explained | null = explained(c)): StormCheck {
+export function stormCheckOf(c: StormCase, told: Explained | null = explained(c)): StormCheck {
   const { pass, solved, tolerance } = c
   const weakest = leastVisible(c, pass)
   const most = c.single
-    .map(s => ({ kind: s.cause.kinds[0]!, at: hides(s, toldOf(s.cause, pass)) }))
+    .map(s => ({ kind: s.cause.kinds[0]!, at: hides(s, causeEvidence(s.cause, pass)) }))
     .reduce((a, b) => (b.at > a.at ? b : a))
   const base = {
     tolerance,
@@ -204,7 +204,7 @@ export function leastVisible(c: StormCase, e: { F: Float64Array }): { kind: Caus
 function hiddenByTwo(c: StormCase, pass: Pass): number {
   let sum = 0
   for (const s of c.double) {
-    const told = toldOf(s.cause, pass)
+    const told = causeEvidence(s.cause, pass)
     const odds = (DOUBLES / c.double.length) * Math.exp(Math.min(50, told.evidence / 2))
     if (odds > HIDDEN / 1000) sum += odds * shareBeyond(s, told, c.tolerance)
   }
@@ -218,18 +218,18 @@ function isLooseBefore(c: StormCase): boolean {
   for (const p of c.sky) {
     const partials = new Float64Array(2 * SLOTS)
     partials.set(p.subarray(0, SLOTS))
-    partials.set(p.subarray(WAYS, WAYS + SLOTS), SLOTS)
+    partials.set(p.subarray(WAY_COUNT, WAY_COUNT + SLOTS), SLOTS)
     sum += variancePart(partials, covariance)
   }
   return Math.sqrt(sum / c.sky.length) > c.tolerance
 }
 
-function foundOf(solved: Solved, m: Measured): Found {
+function foundOf(solved: Solved, m: Measured): FoundTarget {
   const own = passOver(solved, [m], AS_IT_WAS)!
   const found = { id: m.id, kind: m.kind, chi2: own.chi2, rows: own.n }
   if (m.kind !== 'sighting') return { ...found, miss: null }
   const { w11, w21, w22, slots } = m.sighting
-  const [a, b] = rowsOf(solved, m, AS_IT_WAS)! as [Row, Row]
+  const [a, b] = rowsOf(solved, m, AS_IT_WAS)! as [WhitenedRow, WhitenedRow]
   // The whitened rows back to right and up; measured minus modelled puts the target where it was found.
   const right = (x: number): number => x / w11
   const up = (x: number, y: number): number => (y - w21 * right(x)) / w22

@@ -3,7 +3,7 @@ import type { Axis, LevelRecord } from '../records/fieldbook.ts'
 import { utcFromMs } from '../records/instant.ts'
 import type { SightingToMakeJson } from '../records/solution.ts'
 import { degFromRad } from '../units.ts'
-import type { Step } from './measurements.ts'
+import type { MeasurementStep } from './measurements.ts'
 
 export type StepJson = { sigmaDeg: number } & (
   | ({ kind: 'sighting' } & SightingToMakeJson)
@@ -11,7 +11,7 @@ export type StepJson = { sigmaDeg: number } & (
   | { kind: 'mark'; axis: Axis; mark: string; reading: number }
 )
 
-export function stepJson(s: Step): StepJson {
+export function stepJson(s: MeasurementStep): StepJson {
   const sigmaDeg = degFromRad(s.sigma)
   if (s.kind === 'level') return { kind: s.kind, what: s.what, lower: s.lower, upper: s.upper, sigmaDeg }
   if (s.kind === 'mark') return { kind: s.kind, axis: s.axis, mark: s.mark, reading: s.reading, sigmaDeg }

@@ -9,9 +9,9 @@ import { countsSteps } from '../readout/readout.ts'
 import type { ParameterId } from '../records/fieldbook.ts'
 import type { Rad } from '../units.ts'
 import type { StormCase } from './stormcase.ts'
-import { AS_IT_WAS, type CauseKind, type Move, moveOf, READING, type Way } from './stormmoves.ts'
+import { AS_IT_WAS, type CauseKind, type MoveByWay, type MoveWay, moveOf, READING } from './stormmoves.ts'
 import { type Pass, passOver } from './stormrows.ts'
-import { type CauseSky, p95Of, type Told, toldOf } from './stormsky.ts'
+import { type CauseEvidence, type CauseSky, causeEvidence, p95Of } from './stormsky.ts'
 
 /** One parameter of what moved. `counts`: by how much the axis's reading is off now, + shows too much. */
 export interface Changed {
@@ -21,11 +21,11 @@ export interface Changed {
   counts: number | null
 }
 
-export interface Explanation {
+export interface MoveExplanation {
   kinds: readonly CauseKind[]
   changed: Changed[]
   /** The move by way, for what parts one explanation from another. */
-  move: Move
+  move: MoveByWay
   /** What a move of that size costs, 95 % of the Moon's sky. */
   sky: Rad
   /** χ² that it leaves. */
@@ -43,10 +43,10 @@ const CHI_99 = [0, 6.63, 9.21, 11.34]
 export const chi99 = (n: number): number => CHI_99[n] ?? chiSquare99(n)
 
 /** More than chance does: as a whole, or along one cause. */
-export function hasMoved(c: StormCase, pass: Pass): boolean {
+export function isMoveSeen(c: StormCase, pass: Pass): boolean {
   if (pass.n === 0) return false
   if (pass.chi2 > SELDOM * chi99(pass.n)) return true
-  return c.causes.single.some(cause => toldOf(cause, pass).deltaChi2 > MOVED_BY[cause.ways.length]!)
+  return c.causes.single.some(cause => causeEvidence(cause, pass).deltaChi2 > MOVED_BY[cause.ways.length]!)
 }
 
 /** Evidence apart by less than this: rivals (33 to 1). */
@@ -58,7 +58,7 @@ const ODD = 12
 
 interface Tried {
   sky: CauseSky
-  told: Told
+  told: CauseEvidence
   leftChi2: number
   evidence: number
 }
@@ -75,13 +75,13 @@ function tryCause(c: StormCase, sky: CauseSky): Tried {
 function tryWide(c: StormCase, sky: CauseSky, wider: number): Tried {
   const cause = { ...sky.cause, ways: sky.cause.ways.map(w => ({ ...w, sigma: w.sigma * wider })) }
   let pass = c.pass
-  let told = toldOf(cause, pass)
+  let told = causeEvidence(cause, pass)
   const own = [...new Set(cause.ways.flatMap(w => w.parts.map(([way]) => way)))]
   for (let k = 0; k < 5; k++) {
     const next = passOver(c.solved, c.measured, moveOf(cause, told.by), own)
     if (next === null) break
     pass = next
-    const better = toldOf(cause, pass)
+    const better = causeEvidence(cause, pass)
     const moved = Math.max(...cause.ways.map((w, i) => Math.abs(better.by[i]! - told.by[i]!) / w.sigma))
     told = better
     if (moved < 1e-4) break
@@ -95,7 +95,7 @@ const keyOf = (t: Tried): string => [...t.sky.cause.kinds].sort().join()
 /** What explains a move that shows. */
 export interface Explained {
   /** Best first, then those that explain it about as well. */
-  explanations: Explanation[]
+  explanations: MoveExplanation[]
   isExplained: boolean
   odd: { id: string; evidence: number } | null
 }
@@ -130,14 +130,14 @@ export function oddOne(c: StormCase, fewest = 3): { id: string; evidence: number
   for (const m of c.measured) {
     const others = c.measured.filter(x => x !== m)
     const rest = passOver(c.solved, others, AS_IT_WAS)
-    if (rest === null || rest.chi2 > chi99(rest.n) || hasMoved(c, rest)) continue
+    if (rest === null || rest.chi2 > chi99(rest.n) || isMoveSeen(c, rest)) continue
     const evidence = c.pass.chi2 - rest.chi2 - ODD
     if (best === null || evidence > best.evidence) best = { id: m.id, evidence }
   }
   return best
 }
 
-function explanationOf(c: StormCase, { sky, told, leftChi2, evidence }: Tried): Explanation {
+function explanationOf(c: StormCase, { sky, told, leftChi2, evidence }: Tried): MoveExplanation {
   const { cause } = sky
   const d = cause.ways.length
   return {
@@ -156,7 +156,7 @@ const BY_SLOT = new Map<number, ParameterId>(
     .map(([id, slot]) => [slot, id as ParameterId]),
 )
 
-function changedOf(c: StormCase, way: Way, change: number, sigma: number): Changed {
+function changedOf(c: StormCase, way: MoveWay, change: number, sigma: number): Changed {
   const { model } = c.solved.station
   const at = way.parts[0]![0]
   if (way.name === 'turn') return { id: 'heading', change, sigma, counts: null }

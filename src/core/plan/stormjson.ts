@@ -4,10 +4,10 @@ import { unitOf } from '../mount/parameters.ts'
 import type { ParameterId, StationRecord } from '../records/fieldbook.ts'
 import type { Feed } from '../records/station.ts'
 import { degFromRad, type UtcMs } from '../units.ts'
-import { type StormCheck, type StormVerdict, stormCase, stormCheck, type Untold } from './moved.ts'
+import { type StormCheck, type StormVerdict, stormCase, stormCheckOf, type Untold } from './moved.ts'
 import { type StepJson, stepJson } from './stepjson.ts'
 import type { StormCase } from './stormcase.ts'
-import type { Explanation } from './stormcauses.ts'
+import type { MoveExplanation } from './stormcauses.ts'
 import type { CauseKind } from './stormmoves.ts'
 import { type StormPlan, settling, stormPlan } from './stormplan.ts'
 
@@ -76,7 +76,7 @@ function whatOf(kinds: readonly CauseKind[], feed: string): string[] {
   return [...new Set(kinds.map(k => names[k]))]
 }
 
-function explanationJson(e: Explanation, check: StormCheck, feed: string): ExplanationJson {
+function explanationJson(e: MoveExplanation, check: StormCheck, feed: string): ExplanationJson {
   const zero = e.changed.some(c => c.id === 'lowerZero')
   return {
     kinds: e.kinds,
@@ -104,7 +104,7 @@ export function stormCheckJson(
   now: UtcMs,
 ): StormCheckJson | null {
   const c = stormCase(solved, record, feed, since)
-  return c === null ? null : checkOut(c, stormCheck(c), feed, now)
+  return c === null ? null : checkOut(c, stormCheckOf(c), feed, now)
 }
 
 /** @param now  from when on something more can be done */

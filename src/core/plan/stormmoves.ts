@@ -10,12 +10,12 @@ import type { Axis } from '../records/fieldbook.ts'
 import { radFromDeg } from '../units.ts'
 
 /** The slots, then the lower and the upper reading. */
-export const WAYS = SLOTS + 2
+export const WAY_COUNT = SLOTS + 2
 export const READING = { lower: SLOTS, upper: SLOTS + 1 } as const
 
 /** A change of every way. */
-export type Move = Float64Array
-export const AS_IT_WAS: Move = new Float64Array(WAYS)
+export type MoveByWay = Float64Array
+export const AS_IT_WAS: MoveByWay = new Float64Array(WAY_COUNT)
 
 export type CauseKind =
   /** The lower axis, or the whole mount on its mast or foundation: turned or leaning. */
@@ -34,16 +34,16 @@ export type CauseKind =
   | 'tube'
 
 /** One way in which a cause moves, with the σ that a storm is given for it. */
-export interface Way {
+export interface MoveWay {
   name: 'a' | 'b' | 'turn' | 'zero' | 'reading' | 'base' | 'rod' | 'dish' | 'feed' | 'beam' | 'tube'
   /** Parts of it by way, per unit. */
   parts: readonly (readonly [way: number, per: number])[]
   sigma: number
 }
 
-export interface Cause {
+export interface MoveCause {
   kinds: readonly CauseKind[]
-  ways: readonly Way[]
+  ways: readonly MoveWay[]
 }
 
 /**
@@ -64,12 +64,12 @@ const STORM = {
   armMm: 2,
 }
 
-const way = (name: Way['name'], slot: number, sigma: number): Way => ({ name, parts: [[slot, 1]], sigma })
+const way = (name: MoveWay['name'], slot: number, sigma: number): MoveWay => ({ name, parts: [[slot, 1]], sigma })
 
 /** Single causes; and pairs, which a storm rarely moves together. */
 export interface Causes {
-  single: Cause[]
-  double: Cause[]
+  single: MoveCause[]
+  double: MoveCause[]
 }
 
 /** @param built  the mount as it was */
@@ -79,8 +79,8 @@ export function causesOf(model: MountModel, built: Built, hasTube: boolean): Cau
   const b = way('b', SLOT.axisB, deg(STORM.lean))
   const zeroOf = { lower: SLOT.lowerZero, upper: SLOT.upperZero }
   const zero = (axis: Axis) => way('zero', zeroOf[axis], deg(STORM.zero))
-  const single: Cause[] = []
-  const add = (kind: CauseKind, ...ways: Way[]): Cause => {
+  const single: MoveCause[] = []
+  const add = (kind: CauseKind, ...ways: MoveWay[]): MoveCause => {
     const cause = { kinds: [kind], ways }
     single.push(cause)
     return cause
@@ -91,7 +91,7 @@ export function causesOf(model: MountModel, built: Built, hasTube: boolean): Cau
   } else add('mount', a, b)
   if (model.kind === 'ha-dec') {
     // Clockwise about the vertical: the pole goes east by cos φ, hour angle reads too little by sin φ.
-    const turn: Way = {
+    const turn: MoveWay = {
       name: 'turn',
       parts: [
         [SLOT.axisA, Math.cos(model.latitude)],
@@ -102,7 +102,7 @@ export function causesOf(model: MountModel, built: Built, hasTube: boolean): Cau
     add('mount', turn)
   }
   const whole = add('mount', a, b, zero('lower'))
-  const zeros: Cause[] = []
+  const zeros: MoveCause[] = []
   for (const axis of AXES) {
     const kind = `${axis}-zero` as const
     zeros.push(add(kind, zero(axis)))
@@ -123,7 +123,7 @@ export function causesOf(model: MountModel, built: Built, hasTube: boolean): Cau
   const beam = add('beam', way('beam', SLOT.squintRight, deg(STORM.beam)), way('beam', SLOT.squintUp, deg(STORM.beam)))
   if (hasTube) add('tube', way('tube', SLOT.tubeRight, deg(STORM.tube)), way('tube', SLOT.tubeUp, deg(STORM.tube)))
   const main = [whole, ...zeros, turned, feed, beam]
-  const double: Cause[] = []
+  const double: MoveCause[] = []
   main.forEach((p, i) => {
     for (const q of main.slice(i + 1)) {
       // The lower zero is one of the three ways of the whole mount.
@@ -135,8 +135,8 @@ export function causesOf(model: MountModel, built: Built, hasTube: boolean): Cau
 }
 
 /** A move along a cause's ways. */
-export function moveOf(cause: Cause, by: ArrayLike<number>): Move {
-  const out = new Float64Array(WAYS)
+export function moveOf(cause: MoveCause, by: ArrayLike<number>): MoveByWay {
+  const out = new Float64Array(WAY_COUNT)
   cause.ways.forEach((w, i) => {
     for (const [k, per] of w.parts) out[k]! += per * by[i]!
   })
@@ -144,6 +144,6 @@ export function moveOf(cause: Cause, by: ArrayLike<number>): Move {
 }
 
 /** Aᵀ v of a cause's ways: what a row or a gradient by way is along them. */
-export function along(cause: Cause, v: ArrayLike<number>, offset = 0): number[] {
+export function along(cause: MoveCause, v: ArrayLike<number>, offset = 0): number[] {
   return cause.ways.map(w => w.parts.reduce((sum, [k, per]) => sum + per * v[offset + k]!, 0))
 }

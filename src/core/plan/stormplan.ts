@@ -7,15 +7,15 @@ import { usualSigma } from '../fit/methods.ts'
 import { waysToSight } from '../fit/nextbest.ts'
 import type { Method } from '../records/fieldbook.ts'
 import { HOUR_MS, type Rad, type UtcMs } from '../units.ts'
-import { type Candidate, levelsToTake, marksToRead, type Step, sightingsToCome } from './measurements.ts'
+import { type Candidate, levelsToTake, type MeasurementStep, marksToRead, sightingsToCome } from './measurements.ts'
 import type { StormCase } from './stormcase.ts'
-import { WAYS } from './stormmoves.ts'
-import { copyOf, innovation, type Pass, type Row, take } from './stormrows.ts'
+import { WAY_COUNT } from './stormmoves.ts'
+import { copyOf, innovation, type Pass, take, type WhitenedRow } from './stormrows.ts'
 import { information, standsOut } from './stormsky.ts'
 
 export interface StormPlan {
   /** In order of time; levels and marks first. */
-  steps: Step[]
+  steps: MeasurementStep[]
   /** At how many σ a move as large as the tolerance stands out with all of them. */
   standsOut: number
   /** True when that is enough for an answer. */
@@ -57,7 +57,7 @@ export function stormPlan(c: StormCase, now: UtcMs, sharpen = false): StormPlan 
   if (missing(c, state) === 0) drop(c, chosen)
   const end = c.pass.n === state.n ? state : withAll(c, chosen)
   const at = Math.min(...c.single.map(s => standsOut(s, information(s.cause, end), c.tolerance)))
-  const time = (s: Step) => (s.kind === 'sighting' ? s.utcMs : 0)
+  const time = (s: MeasurementStep) => (s.kind === 'sighting' ? s.utcMs : 0)
   return {
     steps: chosen.map(k => k.step).sort((a, b) => time(a) - time(b)),
     standsOut: at,
@@ -66,15 +66,15 @@ export function stormPlan(c: StormCase, now: UtcMs, sharpen = false): StormPlan 
 }
 
 /** The one measurement that best separates the first explanation from the next. */
-export function settling(c: StormCase, now: UtcMs, first: Float64Array, second: Float64Array): Step | null {
-  let best: Step | null = null
+export function settling(c: StormCase, now: UtcMs, first: Float64Array, second: Float64Array): MeasurementStep | null {
+  let best: MeasurementStep | null = null
   let most = 4
   for (const { step, rows } of candidatesOf(c, now, false)) {
     let sum = 0
     for (const row of rows) {
       const { h, v } = innovation(c.solved, c.pass, row)
       let d = 0
-      for (let k = 0; k < WAYS; k++) d += h[k]! * (first[k]! - second[k]!)
+      for (let k = 0; k < WAY_COUNT; k++) d += h[k]! * (first[k]! - second[k]!)
       sum += (d * d) / v
     }
     if (sum > most) {
@@ -95,7 +95,7 @@ function missing(c: StormCase, e: { F: Float64Array }): number {
   return sum
 }
 
-const withRows = (c: StormCase, p: Pass, rows: readonly Row[]): { F: Float64Array } => {
+const withRows = (c: StormCase, p: Pass, rows: readonly WhitenedRow[]): { F: Float64Array } => {
   // Only the information is wanted: the two rows of a sighting are correlated by the mount's uncertainty.
   const next = { F: p.F.slice() }
   const parts = rows.map(row => innovation(c.solved, p, row))
@@ -108,16 +108,16 @@ const withRows = (c: StormCase, p: Pass, rows: readonly Row[]): { F: Float64Arra
       variance = v - (cross * cross) / before.v
     }
     void Cb
-    for (let k = 0; k < WAYS; k++) {
+    for (let k = 0; k < WAY_COUNT; k++) {
       const hk = own[k]! / variance
-      if (hk !== 0) for (let l = 0; l < WAYS; l++) next.F[k * WAYS + l]! += hk * own[l]!
+      if (hk !== 0) for (let l = 0; l < WAY_COUNT; l++) next.F[k * WAY_COUNT + l]! += hk * own[l]!
     }
   })
   return next
 }
 
 /** bᵀ C b' of two rows, from C b of the first. */
-function crossOf(c: StormCase, row: Row, Cb: Float64Array): number {
+function crossOf(c: StormCase, row: WhitenedRow, Cb: Float64Array): number {
   const { priorSigma } = c.solved.problem
   let sum = 0
   row.slots.forEach((i, k) => {

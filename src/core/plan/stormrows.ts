@@ -16,7 +16,7 @@ import { msFromUtc } from '../records/instant.ts'
 import { isLevelFitted } from '../records/levelkinds.ts'
 import type { Feed } from '../records/station.ts'
 import { radFromDeg, type UtcMs } from '../units.ts'
-import { type Move, READING, WAYS } from './stormmoves.ts'
+import { type MoveByWay, READING, WAY_COUNT } from './stormmoves.ts'
 
 export type Measured =
   | { kind: 'sighting'; id: string; sighting: Sighting; isOwnFeed: boolean }
@@ -59,7 +59,7 @@ export function measuredSince(solved: Solved, record: StationRecord, feed: Feed,
 }
 
 /** One whitened row: data = bySlot · (parameters - as they were) + byWay · move + noise of variance `noise`. */
-export interface Row {
+export interface WhitenedRow {
   data: number
   slots: Int16Array
   bySlot: Float64Array
@@ -72,7 +72,7 @@ export interface Row {
 const FEED_SLOTS = [SLOT.feedRight, SLOT.feedUp, SLOT.feedDroop, SLOT.squintRight, SLOT.squintUp]
 
 /** The rows of a measurement with a move made already; null where a jack's triangle does not close then. */
-export function rowsOf(solved: Solved, m: Measured, move: Move): Row[] | null {
+export function rowsOf(solved: Solved, m: Measured, move: MoveByWay): WhitenedRow[] | null {
   const { model } = solved.station
   const { values } = solved.fit
   const slots = m.kind === 'sighting' ? m.sighting.slots : m.kind === 'level' ? m.level.slots : m.reference.slots
@@ -128,7 +128,7 @@ const isOthersFeed = (m: Measured, slot: number): boolean =>
 function rowOf(
   solved: Solved,
   m: Measured,
-  move: Move,
+  move: MoveByWay,
   built: Built,
   at: { lower: number; upper: number } | null,
   slots: Int16Array,
@@ -137,9 +137,9 @@ function rowOf(
   noise: number,
   shared = -1,
   perShared = 0,
-): Row {
+): WhitenedRow {
   const { model } = solved.station
-  const byWay = new Float64Array(WAYS)
+  const byWay = new Float64Array(WAY_COUNT)
   for (let k = 0; k < SLOTS; k++) if (!isOthersFeed(m, k)) byWay[k] = bySlot[k]!
   if (at !== null)
     for (const axis of AXES) {
@@ -150,7 +150,7 @@ function rowOf(
     }
   // Modelled minus measured is `residual` with the move made: without it the data asks for that much less of it.
   let data = -residual
-  for (let k = 0; k < WAYS; k++) data += byWay[k]! * move[k]!
+  for (let k = 0; k < WAY_COUNT; k++) data += byWay[k]! * move[k]!
   return { data, slots, bySlot, shared, perShared, byWay, noise }
 }
 
@@ -159,17 +159,17 @@ export interface Evidence {
   n: number
   chi2: number
   g: Float64Array
-  /** WAYS × WAYS. */
+  /** WAY_COUNT × WAY_COUNT. */
   F: Float64Array
 }
 
-const EVERY_WAY: readonly number[] = Array.from({ length: WAYS }, (_, k) => k)
+const EVERY_WAY: readonly number[] = Array.from({ length: WAY_COUNT }, (_, k) => k)
 
 /** The mount's parameters while rows are taken in, one after the other; in σ of their priors. */
 export interface Pass extends Evidence {
   /** The moves that are asked about: g, F and follows know of no others. */
   ways: readonly number[]
-  /** Covariance, estimate, and how the estimate follows an unknown move (n × WAYS). */
+  /** Covariance, estimate, and how the estimate follows an unknown move (n × WAY_COUNT). */
   C: Float64Array
   x: Float64Array
   follows: Float64Array
@@ -182,11 +182,11 @@ export function beginPass(solved: Solved, ways = EVERY_WAY): Pass {
     ways,
     n: 0,
     chi2: 0,
-    g: new Float64Array(WAYS),
-    F: new Float64Array(WAYS * WAYS),
+    g: new Float64Array(WAY_COUNT),
+    F: new Float64Array(WAY_COUNT * WAY_COUNT),
     C: Float64Array.from(covariance.a, c => c * solved.sigmaScale ** 2),
     x: new Float64Array(n),
-    follows: new Float64Array(n * WAYS),
+    follows: new Float64Array(n * WAY_COUNT),
   }
 }
 
@@ -205,7 +205,7 @@ export const copyOf = (p: Pass): Pass => ({
 export function innovation(
   solved: Solved,
   p: Pass,
-  row: Row,
+  row: WhitenedRow,
 ): { h: Float64Array; nu: number; v: number; Cb: Float64Array } {
   const { priorSigma } = solved.problem
   const n = p.x.length
@@ -221,7 +221,7 @@ export function innovation(
   if (row.shared >= 0 && row.perShared !== 0) list.push([row.shared, row.perShared * priorSigma[row.shared]!])
   for (const [i, b] of list) {
     nu -= b * p.x[i]!
-    for (const k of p.ways) h[k]! -= b * p.follows[i * WAYS + k]!
+    for (const k of p.ways) h[k]! -= b * p.follows[i * WAY_COUNT + k]!
     for (let j = 0; j < n; j++) Cb[j]! += p.C[j * n + i]! * b
   }
   for (const [i, b] of list) v += b * Cb[i]!
@@ -229,7 +229,7 @@ export function innovation(
 }
 
 /** Takes a row in. */
-export function take(solved: Solved, p: Pass, row: Row): void {
+export function take(solved: Solved, p: Pass, row: WhitenedRow): void {
   const { h, nu, v, Cb } = innovation(solved, p, row)
   const n = p.x.length
   p.n++
@@ -238,13 +238,13 @@ export function take(solved: Solved, p: Pass, row: Row): void {
     const hk = h[k]! / v
     if (hk === 0) continue
     p.g[k]! += hk * nu
-    for (const l of p.ways) p.F[k * WAYS + l]! += hk * h[l]!
+    for (const l of p.ways) p.F[k * WAY_COUNT + l]! += hk * h[l]!
   }
   for (let i = 0; i < n; i++) {
     const gain = Cb[i]! / v
     if (gain === 0) continue
     p.x[i]! += gain * nu
-    for (const k of p.ways) p.follows[i * WAYS + k]! += gain * h[k]!
+    for (const k of p.ways) p.follows[i * WAY_COUNT + k]! += gain * h[k]!
     for (let j = 0; j < n; j++) p.C[i * n + j]! -= gain * Cb[j]!
   }
 }
@@ -253,7 +253,12 @@ export function take(solved: Solved, p: Pass, row: Row): void {
  * All measurements, linear about a move; null where a triangle does not close with it.
  * @param ways  the moves that will be asked about; all of them where none are named
  */
-export function passOver(solved: Solved, list: readonly Measured[], move: Move, ways?: readonly number[]): Pass | null {
+export function passOver(
+  solved: Solved,
+  list: readonly Measured[],
+  move: MoveByWay,
+  ways?: readonly number[],
+): Pass | null {
   const p = beginPass(solved, ways)
   for (const m of list) {
     const rows = rowsOf(solved, m, move)

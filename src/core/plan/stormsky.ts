@@ -9,14 +9,14 @@ import { type Built, SLOT, SLOTS } from '../mount/slots.ts'
 import type { Feed, Station } from '../records/station.ts'
 import { moonPath } from '../sky/moonpath.ts'
 import type { Rad, UtcMs } from '../units.ts'
-import { along, type Cause, READING, WAYS } from './stormmoves.ts'
+import { along, type MoveCause, READING, WAY_COUNT } from './stormmoves.ts'
 import type { Evidence } from './stormrows.ts'
 
 /** The Moon's path by which a move is judged: a point every 2 h, at most `MOST_POINTS` of them. */
 const EVERY = 4
 const MOST_POINTS = 90
 
-/** 2 × WAYS partials by point. */
+/** 2 × WAY_COUNT partials by point. */
 export type StormSky = Float64Array[]
 
 export function stormSky(station: Station, feed: Feed, built: Built, now: UtcMs): StormSky {
@@ -26,16 +26,16 @@ export function stormSky(station: Station, feed: Feed, built: Built, now: UtcMs)
   return points
     .filter((_, k) => k % step === 0)
     .map(({ partials, reach }) => {
-      const out = new Float64Array(2 * WAYS)
+      const out = new Float64Array(2 * WAY_COUNT)
       const per = (axis: 'lower' | 'upper'): number => {
         const at = trueAngle(station.model, built, axis, reach[axis])
         return at.kind === 'angle' ? at.perReading : 0
       }
       const [lower, upper] = [per('lower'), per('upper')]
       for (let row = 0; row < 2; row++) {
-        for (let k = 0; k < SLOTS; k++) out[row * WAYS + k] = partials[row * SLOTS + k]!
-        out[row * WAYS + READING.lower] = partials[row * SLOTS + SLOT.lowerZero]! * lower
-        out[row * WAYS + READING.upper] = partials[row * SLOTS + SLOT.upperZero]! * upper
+        for (let k = 0; k < SLOTS; k++) out[row * WAY_COUNT + k] = partials[row * SLOTS + k]!
+        out[row * WAY_COUNT + READING.lower] = partials[row * SLOTS + SLOT.lowerZero]! * lower
+        out[row * WAY_COUNT + READING.upper] = partials[row * SLOTS + SLOT.upperZero]! * upper
       }
       return out
     })
@@ -43,7 +43,7 @@ export function stormSky(station: Station, feed: Feed, built: Built, now: UtcMs)
 
 /** A cause over the sky: its partials along its own ways, and the mean square form of them. */
 export interface CauseSky {
-  cause: Cause
+  cause: MoveCause
   /** One point after the other: right by way, then up by way. */
   points: Float64Array
   M: Square
@@ -51,10 +51,10 @@ export interface CauseSky {
   alone: Rad[]
 }
 
-export function causeSky(cause: Cause, sky: StormSky): CauseSky {
+export function causeSky(cause: MoveCause, sky: StormSky): CauseSky {
   const d = cause.ways.length
   const M = square(d)
-  const points = Float64Array.from(sky.flatMap(p => [...along(cause, p), ...along(cause, p, WAYS)]))
+  const points = Float64Array.from(sky.flatMap(p => [...along(cause, p), ...along(cause, p, WAY_COUNT)]))
   for (let o = 0; o < points.length; o += 2 * d)
     for (let i = 0; i < d; i++)
       for (let j = 0; j < d; j++) {
@@ -101,7 +101,7 @@ export function p95Of({ points }: CauseSky, by: ArrayLike<number>): Rad {
 }
 
 /** What evidence says of one cause. */
-export interface Told {
+export interface CauseEvidence {
   /** Most likely move by way, and its covariance; the storm's own σ in both. */
   by: Float64Array
   covariance: Square
@@ -110,7 +110,7 @@ export interface Told {
   evidence: number
 }
 
-export function toldOf(cause: Cause, e: Evidence): Told {
+export function causeEvidence(cause: MoveCause, e: Evidence): CauseEvidence {
   const d = cause.ways.length
   const H = information(cause, e)
   const g = Float64Array.from(along(cause, e.g))
@@ -135,12 +135,13 @@ export function toldOf(cause: Cause, e: Evidence): Told {
 }
 
 /** The information of a cause along its ways, with the storm's own σ. */
-export function information(cause: Cause, { F }: { F: Float64Array }): Square {
+export function information(cause: MoveCause, { F }: { F: Float64Array }): Square {
   const d = cause.ways.length
   const H = square(d)
   const columns = cause.ways.map((_, i) => {
-    const out = new Float64Array(WAYS)
-    for (let k = 0; k < WAYS; k++) for (const [l, per] of cause.ways[i]!.parts) out[k]! += per * F[k * WAYS + l]!
+    const out = new Float64Array(WAY_COUNT)
+    for (let k = 0; k < WAY_COUNT; k++)
+      for (const [l, per] of cause.ways[i]!.parts) out[k]! += per * F[k * WAY_COUNT + l]!
     return out
   })
   for (let j = 0; j < d; j++) {
@@ -221,7 +222,7 @@ const NORMALS = ((): Float64Array => {
 })()
 
 /** Sky errors of moves that go with the evidence, by draw. */
-function skyOfDraws(sky: CauseSky, told: Told): Float64Array {
+function skyOfDraws(sky: CauseSky, told: CauseEvidence): Float64Array {
   const d = told.by.length
   const L = lowerOf(told.covariance)
   const by = new Float64Array(d)
@@ -239,11 +240,11 @@ function skyOfDraws(sky: CauseSky, told: Told): Float64Array {
 }
 
 /** The sky error that a move of this cause stays below with 99 %. */
-export function hides(sky: CauseSky, told: Told): Rad {
+export function hides(sky: CauseSky, told: CauseEvidence): Rad {
   const all = skyOfDraws(sky, told).sort()
   return all[Math.ceil(0.99 * DRAWS) - 1]!
 }
 
 /** Share of the moves that go with the evidence and cost more than the tolerance. */
-export const shareBeyond = (sky: CauseSky, told: Told, tolerance: Rad): number =>
+export const shareBeyond = (sky: CauseSky, told: CauseEvidence, tolerance: Rad): number =>
   skyOfDraws(sky, told).reduce((n, e) => n + (e > tolerance ? 1 : 0), 0) / DRAWS

@@ -5,7 +5,7 @@
  */
 import type { Side } from '../mount/names.ts'
 
-export interface Drive {
+export interface AxisDrive {
   /** While it runs; > 0. */
   readingsPerS: number
   /** How far it runs on once the button is released; ≥ 0. */
@@ -21,7 +21,7 @@ export interface WayWish {
   target: number
   targetPerS: number
   /** Null: not measured, so no seconds, and no side. */
-  drive: Drive | null
+  drive: AxisDrive | null
   /** How far to go past the target, to come back and take the play up: > 0. */
   runUp: number
   /** The limits; null where nobody knows them. */
@@ -51,7 +51,7 @@ export type Stopped =
   /** The target moves on faster than the axis. */
   | { kind: 'too-slow' }
 
-export interface Way {
+export interface WayToGo {
   /** Empty: it has arrived, or cannot go. At most two: past the target, and back. */
   pulls: Pull[]
   /** From the first press until it stands on the target; null without a speed. */
@@ -63,7 +63,7 @@ const signOf = (side: Side): 1 | -1 => (side === '+' ? 1 : -1)
 const sideOf = (way: number): Side => (way < 0 ? '-' : '+')
 
 /** From one reading to another in one pull. @param amount at least the overrun */
-function pull(from: number, side: Side, amount: number, drive: Drive | null): Pull {
+function pull(from: number, side: Side, amount: number, drive: AxisDrive | null): Pull {
   const sign = signOf(side)
   const overrun = drive?.overrun ?? 0
   return {
@@ -76,17 +76,17 @@ function pull(from: number, side: Side, amount: number, drive: Drive | null): Pu
 }
 
 /** Until it stands: while held, and coming to rest. */
-const secondsOf = (amount: number, drive: Drive): number => (amount + drive.overrun) / drive.readingsPerS
+const secondsOf = (amount: number, drive: AxisDrive): number => (amount + drive.overrun) / drive.readingsPerS
 
 /** @throws RangeError speed or run-up not above 0, overrun below 0, anything not finite */
-export function wayToGo(wish: WayWish): Way {
+export function wayToGo(wish: WayWish): WayToGo {
   const { present, target, targetPerS, drive, runUp, within } = wish
   const all = [present, target, targetPerS, runUp, within]
   if (!all.every(Number.isFinite) || !(runUp > 0)) throw new RangeError(`wayToGo: ${JSON.stringify(wish)}`)
   if (drive !== null && !(drive.readingsPerS > 0 && drive.overrun >= 0))
     throw new RangeError(`wayToGo: speed must be > 0 and overrun ≥ 0, got ${drive.readingsPerS}, ${drive.overrun}`)
   if (Math.abs(target - present) <= within) return { pulls: [], seconds: 0, stopped: null }
-  const toLimit = (limit: NonNullable<ReturnType<typeof beyond>>): Way =>
+  const toLimit = (limit: NonNullable<ReturnType<typeof beyond>>): WayToGo =>
     pullOrNone({ ...wish, target: limit.at, targetPerS: 0 }, limit)
   const limit = beyond(target, wish)
   if (limit !== null) return toLimit(limit)
@@ -110,7 +110,7 @@ function beyond(reading: number, { min, max }: WayWish): Extract<Stopped, { kind
 }
 
 /** In one pull, to where the target will be: amount = s (target + rate · seconds - present), seconds = (amount + overrun)/speed. */
-function straight({ present, target, targetPerS, drive }: WayWish): Way {
+function straight({ present, target, targetPerS, drive }: WayWish): WayToGo {
   const side = sideOf(target - present)
   const gap = Math.abs(target - present)
   if (gap === 0) return { pulls: [], seconds: 0, stopped: null }
@@ -121,7 +121,7 @@ function straight({ present, target, targetPerS, drive }: WayWish): Way {
 }
 
 /** Past the target (or back from it) by the run-up, and to it from the side wanted. */
-function aroundFrom(wish: WayWish, drive: Drive, side: Side): Way {
+function aroundFrom(wish: WayWish, drive: AxisDrive, side: Side): WayToGo {
   const { present, target, targetPerS } = wish
   const sign = signOf(side)
   const { overrun, readingsPerS: speed } = drive
@@ -152,7 +152,7 @@ function aroundFrom(wish: WayWish, drive: Drive, side: Side): Way {
 }
 
 /** Straight there nevertheless; no pull where the overrun would carry it beyond. */
-function pullOrNone(wish: WayWish, stopped: Stopped): Way {
+function pullOrNone(wish: WayWish, stopped: Stopped): WayToGo {
   const way = straight(wish)
   const isPull = (way.pulls[0]?.amount ?? 0) >= (wish.drive?.overrun ?? 0)
   return isPull ? { ...way, stopped } : { pulls: [], seconds: null, stopped }

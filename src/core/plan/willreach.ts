@@ -10,7 +10,7 @@ import { liftedDirection, refractivity } from '../sky/refraction.ts'
 import { bodyTrack } from '../sky/track.ts'
 import { type Rad, radFromDeg } from '../units.ts'
 import { azElFromEnu, enuFromAzEl } from '../vectors.ts'
-import { type Hindrance, type Outlook, outlookOf } from './hindrance.ts'
+import { type Hindrance, type PreparedMount, preparedMount } from './hindrance.ts'
 import { type MoonYear, moonYears, shareByDeclination } from './mooncycle.ts'
 
 const STEP_MS = 600_000
@@ -43,8 +43,8 @@ export interface WillReach {
 }
 
 /** @param year  a calendar year, UTC; the cycle begins with it */
-export function willReach(station: Station, year: number): WillReach {
-  const outlook = outlookOf(station, station.feeds[0]!, onPaper())
+export function willReachOf(station: Station, year: number): WillReach {
+  const outlook = preparedMount(station, station.feeds[0]!, onPaper())
   return {
     ...yearOf(station, outlook, year),
     sky: skyOf(outlook),
@@ -52,7 +52,7 @@ export function willReach(station: Station, year: number): WillReach {
   }
 }
 
-function yearOf({ site }: Station, outlook: Outlook, year: number): Omit<WillReach, 'sky' | 'years'> {
+function yearOf({ site }: Station, outlook: PreparedMount, year: number): Omit<WillReach, 'sky' | 'years'> {
   const frame = siteFrame(site)
   const n = refractivity(site.air, 'radio')
   const [fromMs, toMs] = [Date.UTC(year, 0, 1), Date.UTC(year + 1, 0, 1)]
@@ -96,7 +96,7 @@ function yearOf({ site }: Station, outlook: Outlook, year: number): Omit<WillRea
 const widened = (range: [Rad, Rad] | undefined, x: Rad): [Rad, Rad] =>
   range === undefined ? [x, x] : [Math.min(range[0], x), Math.max(range[1], x)]
 
-function skyOf(outlook: Outlook): WillReach['sky'] {
+function skyOf(outlook: PreparedMount): WillReach['sky'] {
   return Array.from({ length: 360 / CELL_DEG }, (_, a) =>
     Array.from({ length: 90 / CELL_DEG }, (_, e) => {
       const [az, el] = [radFromDeg((a + 0.5) * CELL_DEG), radFromDeg((e + 0.5) * CELL_DEG)]

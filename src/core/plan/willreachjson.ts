@@ -6,7 +6,7 @@ import { readFieldBook } from '../records/intake.ts'
 import { stationFromRecord } from '../records/stationintake.ts'
 import { degFromRad } from '../units.ts'
 import type { Hindrance } from './hindrance.ts'
-import { type WillReach, willReach } from './willreach.ts'
+import { type WillReach, willReachOf } from './willreach.ts'
 
 /** As in a field book; a mount that does not exist yet reads degrees on both axes, its limits are angles. */
 export interface WillReachWish {
@@ -76,7 +76,7 @@ export function willReachJson(wish: WillReachWish): Answer<WillReachJson> {
   const book = readFieldBook(JSON.stringify(bookOf(wish)))
   if (!book.ok)
     return { ok: false, faults: book.faults.map(f => ({ ...f, path: f.path.replace(/^stations\[0\]\.?/, '') })) }
-  return { ok: true, value: outOf(year, willReach(stationFromRecord(book.value.stations[0]!), year)) }
+  return { ok: true, value: outOf(year, willReachOf(stationFromRecord(book.value.stations[0]!), year)) }
 }
 
 const sum = (x: readonly number[]): number => x.reduce((a, b) => a + b, 0)

@@ -15,7 +15,7 @@ import { lifterOf } from '../sky/targets.ts'
 import { type TargetTrack, targetTrack } from '../sky/targettrack.ts'
 import { HOUR_MS, MINUTE_MS, type Rad, radFromDeg, type UtcMs } from '../units.ts'
 import { azElFromEnu, type Vec3 } from '../vectors.ts'
-import { type Hindrance, outlookOf } from './hindrance.ts'
+import { type Hindrance, preparedMount } from './hindrance.ts'
 
 /** What ends a spell: a hindrance here, the other end's horizon, or the end of the span. */
 export type SpellEnd = Hindrance | 'partner' | 'span'
@@ -82,7 +82,7 @@ export function windowsOf(
   const frame = siteFrame(site)
   const lifted = lifterOf(target, site.air, 'radio')
   const track = targetTrack(target, fromMs, toMs)
-  const outlook = outlookOf(station, feed, built)
+  const outlook = preparedMount(station, feed, built)
   const far = partner && { frame: siteFrame(partner), horizon: airlessElevation(0, partner.air, 'radio') }
   const at = (utcMs: UtcMs): Seen => {
     const { direction: airless, distanceKm } = track.from(frame, utcMs)

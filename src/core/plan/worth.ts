@@ -13,13 +13,20 @@ import type { Solved } from '../fit/solved.ts'
 import { checkAt } from '../records/clockchecks.ts'
 import type { Feed } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
-import { spotAt } from '../scan/dishtrack.ts'
+import { lineOffsetAt } from '../scan/dishtrack.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { HOUR_MS, MINUTE_MS, type Rad, type UtcMs } from '../units.ts'
-import { type Candidate, levelsToTake, marksToRead, type Step, sightingsToCome, type Way } from './measurements.ts'
+import {
+  type Candidate,
+  levelsToTake,
+  type MeasurementStep,
+  marksToRead,
+  type SightingWay,
+  sightingsToCome,
+} from './measurements.ts'
 import { outlookOf } from './outlook.ts'
 
-export type WorthStep = Step | { kind: 'clock' }
+export type WorthStep = MeasurementStep | { kind: 'clock' }
 
 /** One thing worth doing. */
 export interface Worth {
@@ -92,10 +99,10 @@ export function isSeen({ p95Before, p95After }: Pick<Worth, 'p95Before' | 'p95Af
 }
 
 /** What this station can do now: shadows read several at once, and a drift where the beam is sure to find the Sun. */
-export function waysOf(solved: Solved, feed: Feed, built: Float64Array, p95: Rad): Way[] {
+export function waysOf(solved: Solved, feed: Feed, built: Float64Array, p95: Rad): SightingWay[] {
   const { station } = solved
   const isSure = isFound(p95, feed)
-  const way = ({ target, method }: WayToSight): Way => {
+  const way = ({ target, method }: WayToSight): SightingWay => {
     const share = method === 'shadow' ? 1 / Math.sqrt(SHADOWS) : 1
     return { target, method, sigma: usualSigma(method, station, feed, share), times: 1 }
   }
@@ -106,12 +113,12 @@ export function waysOf(solved: Solved, feed: Feed, built: Float64Array, p95: Rad
 }
 
 /** The covariance of a Sun that drifts through the parked beam: sharp along its way, hardly known across. */
-function driftOf(solved: Solved, feed: Feed, built: Float64Array): NonNullable<Way['cov']> {
+function driftOf(solved: Solved, feed: Feed, built: Float64Array): NonNullable<SightingWay['cov']> {
   const { station } = solved
   const [along, across] = [(DRIFT_ALONG * feed.hpbw) ** 2, (DRIFT_ACROSS * feed.hpbw) ** 2]
   const sun = targetFromRecord({ type: 'sun' })
   const at = (readings: { lower: number; upper: number }, utcMs: UtcMs) =>
-    spotAt(station.model, built, 'beam', readings, apparentPlace(sun, utcMs, station.site, 'radio').direction)
+    lineOffsetAt(station.model, built, 'beam', readings, apparentPlace(sun, utcMs, station.site, 'radio').direction)
   return (readings, utcMs) => {
     const [a, b] = [at(readings, utcMs - MINUTE_MS), at(readings, utcMs + MINUTE_MS)]
     if (a === null || b === null) return null
@@ -144,7 +151,7 @@ function posesOf({ station }: Solved): { lower: number; upper: number }[] {
   ]
 }
 
-const keyOf = (s: Step): string =>
+const keyOf = (s: MeasurementStep): string =>
   s.kind === 'sighting'
     ? `${s.target} ${s.method}`
     : s.kind === 'level'
@@ -167,7 +174,7 @@ function bestOfEach(candidates: readonly Candidate[], gainOf: (k: Candidate) => 
   })
 }
 
-function minutesOf(step: Step, feed: Feed): number {
+function minutesOf(step: MeasurementStep, feed: Feed): number {
   if (step.kind !== 'sighting') return MINUTES[step.kind]
   // Twice the beam's width from well before to well after, at the Sun's pace.
   if (step.method === 'drift-scan') return 5 + (2 * feed.hpbw) / skyTurn(60)

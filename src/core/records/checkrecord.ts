@@ -4,23 +4,23 @@
  */
 import * as v from 'valibot'
 import type { Fault } from './answer.ts'
-import { type FaultList, faultList } from './faultlist.ts'
+import { type FaultCollector, faultList } from './faultlist.ts'
 import type { StationRecord } from './fieldbook.ts'
 import { ANY_LISTS, type AnyList, rulesOfList } from './kinds.ts'
 import { isLoose, type Loose } from './loose.ts'
 import { faultOfMade } from './made.ts'
 import { factsOfStation, RECORD_RULES, type StationFacts } from './rules.ts'
 import { ENTRY_SCHEMAS } from './schema.ts'
-import { pathOf, shown } from './shown.ts'
+import { recordPath, shown } from './shown.ts'
 import { DEEPEST, walk } from './walk.ts'
 
 /** A value against a shape. The last key of the path is the subject of the sentence. */
-export function checkShape(schema: v.GenericSchema, value: unknown, path: string, faults: FaultList): void {
+export function checkShape(schema: v.GenericSchema, value: unknown, path: string, faults: FaultCollector): void {
   const result = v.safeParse(schema, value)
   if (result.success) return
   for (const issue of result.issues) {
     const keys = (issue.path ?? []).map(item => item.key as string | number)
-    const at = pathOf(path, keys)
+    const at = recordPath(path, keys)
     const subject = at.slice(at.lastIndexOf('.') + 1) || 'the file'
     if (issue.received === 'undefined') faults.add(at, `${subject} is missing: it ${issue.message}`)
     else faults.add(at, `${subject} ${issue.message}, got ${shown(issue.input)}`)
@@ -39,7 +39,7 @@ const hasOwnIds = (list: AnyList): boolean => rulesOfList(list).ids === 'own'
 
 const HALF = /[\ud800-\udfff]/u
 
-export function checkId(ids: Ids, record: unknown, at: string, where: string, faults: FaultList): void {
+export function checkId(ids: Ids, record: unknown, at: string, where: string, faults: FaultCollector): void {
   if (!isLoose(record) || typeof record.id !== 'string') return
   // Some ways out of the phone replace half a character by another: the record would come back as a different one.
   if (HALF.test(record.id))
@@ -50,11 +50,11 @@ export function checkId(ids: Ids, record: unknown, at: string, where: string, fa
 }
 
 /** What a record was made from, where the file says so. */
-export function checkMade(record: unknown, at: string, faults: FaultList): void {
+export function checkMade(record: unknown, at: string, faults: FaultCollector): void {
   if (!isLoose(record) || record.made === undefined || faults.isFull()) return
   const fault = faultOfMade(record.made)
   if (fault === null) return
-  const path = pathOf(at, ['made', ...fault.keys])
+  const path = recordPath(at, ['made', ...fault.keys])
   faults.add(path, `${fault.keys.at(-1) ?? 'made'} ${fault.rule}`)
 }
 
@@ -69,7 +69,7 @@ export function checkEntry(
   facts: StationFacts,
   ids: Ids,
   at: string,
-  faults: FaultList,
+  faults: FaultCollector,
 ): void {
   checkShape(ENTRY_SCHEMAS[list], record, at, faults)
   if (!isLoose(record)) return

@@ -3,7 +3,7 @@
  * what a revision altered. Paths as in the faults of the intake: `site.latDeg`, `what[0]`.
  */
 import { isLoose } from './loose.ts'
-import { pathOf } from './shown.ts'
+import { recordPath } from './shown.ts'
 
 export interface Difference {
   path: string
@@ -35,7 +35,7 @@ export function differences(before: unknown, after: unknown, ignore: readonly st
       }
       if (a.length === b.length && a.every((item, i) => Object.is(item, b[i]))) return
     }
-    found.push({ path: pathOf('', keys), before: a, after: b })
+    found.push({ path: recordPath('', keys), before: a, after: b })
   }
   walk(before, after, [])
   return found

@@ -4,7 +4,7 @@
  */
 import type { StationRecord } from './fieldbook.ts'
 import { instantMs } from './instant.ts'
-import { NONE } from './schemas/dismissed.ts'
+import { ABOUT_NOTHING } from './schemas/dismissed.ts'
 import type { Suspect } from './solution.ts'
 
 /** Evidence (χ²) must grow by this factor before a dismissed suspect stands again. */
@@ -12,10 +12,16 @@ const MUCH = 1.5
 
 /** "counter-step upper 2026-10-10T… 2026-10-12T… 31": kind, axis (or feed), between, evidence. */
 export const dismissalOf = (s: Suspect): string =>
-  [s.kind, aboutWhat(s), s.betweenUtc?.[0] ?? NONE, s.betweenUtc?.[1] ?? NONE, Math.round(s.deltaChi2)].join(' ')
+  [
+    s.kind,
+    aboutWhat(s),
+    s.betweenUtc?.[0] ?? ABOUT_NOTHING,
+    s.betweenUtc?.[1] ?? ABOUT_NOTHING,
+    Math.round(s.deltaChi2),
+  ].join(' ')
 
 /** Words are parted by blanks: a feed's id may hold some. */
-const aboutWhat = (s: Suspect): string => s.axis ?? (s.feed === undefined ? NONE : encodeURIComponent(s.feed))
+const aboutWhat = (s: Suspect): string => s.axis ?? (s.feed === undefined ? ABOUT_NOTHING : encodeURIComponent(s.feed))
 
 /** What is remembered at a station. */
 export const dismissedAt = (station: StationRecord): readonly string[] => station.dismissed ?? []
@@ -24,7 +30,7 @@ export const dismissedAt = (station: StationRecord): readonly string[] => statio
 function isAbout(text: string, s: Suspect): boolean {
   const [kind, what, from, to] = text.split(' ')
   if (kind !== s.kind || what !== aboutWhat(s)) return false
-  if (!s.betweenUtc || from === undefined || to === undefined || from === NONE) return true
+  if (!s.betweenUtc || from === undefined || to === undefined || from === ABOUT_NOTHING) return true
   const [a, b] = [instantMs(from), instantMs(to)]
   return a <= instantMs(s.betweenUtc[1]) && instantMs(s.betweenUtc[0]) <= b
 }

@@ -10,7 +10,7 @@ const COUNTED = 1000
 /** Faults of one kind that are reported one by one; of more, the first ones. */
 const EACH = 3
 
-export interface FaultList {
+export interface FaultCollector {
   add(path: string, rule: string): void
   /** True when enough is known: what is still unread need not be checked. */
   isFull(): boolean
@@ -24,7 +24,7 @@ export interface FaultList {
 const kindOf = (path: string, rule: string): string =>
   `${path.replace(/\[\d+\]/g, '[]')} ${rule.replace(/\[\d+\]|"(?:[^"\\]|\\.)*"|-?\d[\d.e+-]*/g, '#')}`
 
-export function faultList(): FaultList {
+export function faultList(): FaultCollector {
   const kept: { fault: Fault; kind: string }[] = []
   const kinds = new Map<string, number>()
   let count = 0

@@ -4,7 +4,7 @@
  */
 import { type Answer, type Fault, no, yes } from './answer.ts'
 import { checkEntry, checkId, checkMade, checkShape, type Ids, idsFor } from './checkrecord.ts'
-import { type FaultList, faultList } from './faultlist.ts'
+import { type FaultCollector, faultList } from './faultlist.ts'
 import type { FieldBook } from './fieldbook.ts'
 import { LARGEST_FILE, placeInText, tooDeepAt, utf8Bytes, whereJsonBreaks } from './jsontext.ts'
 import { ANY_LISTS, rulesOfList } from './kinds.ts'
@@ -24,7 +24,7 @@ function checkStation(
   station: unknown,
   path: string,
   ids: Ids,
-  faults: FaultList,
+  faults: FaultCollector,
   progress?: (records: number) => void,
 ): void {
   checkShape(StationSchema, station, path, faults)

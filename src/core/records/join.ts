@@ -5,10 +5,10 @@
  */
 import { canonicalText } from './canonical.ts'
 import { ENTRY_LISTS } from './kinds.ts'
-import { byAge, hasSeen, highestNumber, type Known, type State } from './made.ts'
+import { byAge, hasSeen, highestNumber, type Known, type RecordState } from './made.ts'
 import { bodyFromParts, contentHash, orderIn, type Parts, partsOf } from './parts.ts'
 
-export type Side = 'mine' | 'theirs'
+export type MergeSide = 'mine' | 'theirs'
 
 /** A part that both sides wrote differently; undefined where a side has no such part. */
 export interface Ask {
@@ -17,7 +17,7 @@ export interface Ask {
   mine: unknown
   theirs: unknown
   /** Not in doubt by itself, but asked because the whole book would be invalid otherwise: what merging alone would take. */
-  wouldTake?: Side
+  wouldTake?: MergeSide
 }
 
 /** Stands for the record as a whole: one side has deleted it. */
@@ -31,7 +31,7 @@ export interface Joined {
    * The state after the answers.
    * @param answer  for every part asked
    */
-  settle(answer: (part: string) => Side): State
+  settle(answer: (part: string) => MergeSide): RecordState
 }
 
 interface Part {
@@ -39,7 +39,7 @@ interface Part {
   mine: unknown
   theirs: unknown
   /** null: to be asked. 'both': they say the same. */
-  takes: Side | 'both' | null
+  takes: MergeSide | 'both' | null
   edits: ReadonlySet<string>
 }
 
@@ -60,7 +60,7 @@ function standing(mine: ReadonlySet<string>, m: Known, theirs: ReadonlySet<strin
 /**
  * @param forced  parts that are asked although one side follows from the other, since the book would be invalid otherwise
  */
-export function join(mine: State, theirs: State, forced: boolean = false): Joined {
+export function join(mine: RecordState, theirs: RecordState, forced: boolean = false): Joined {
   if (mine.deleted || theirs.deleted) return joinDeleted(mine, theirs, forced)
   const parts = comparedParts(mine, theirs)
   const asks: Ask[] = []
@@ -73,7 +73,7 @@ export function join(mine: State, theirs: State, forced: boolean = false): Joine
   return { asks, taken, settle: answer => settled(mine, theirs, parts, asks, answer) }
 }
 
-function comparedParts(mine: State, theirs: State): Part[] {
+function comparedParts(mine: RecordState, theirs: RecordState): Part[] {
   const { kind } = mine
   const [m, t] = [mine.known, theirs.known]
   const [of, with_] = [partsOf(kind, mine.body), partsOf(kind, theirs.body)]
@@ -97,12 +97,12 @@ function comparedParts(mine: State, theirs: State): Part[] {
 const NONE: ReadonlySet<string> = new Set()
 
 function settled(
-  mine: State,
-  theirs: State,
+  mine: RecordState,
+  theirs: RecordState,
   compared: readonly Part[],
   asks: readonly Ask[],
-  answer: (part: string) => Side,
-): State {
+  answer: (part: string) => MergeSide,
+): RecordState {
   const { kind } = mine
   const answers = new Map(asks.map(ask => [ask.part, answer(ask.part)]))
   const parts: Parts = new Map()
@@ -142,7 +142,7 @@ function written(
 }
 
 /** One of the two bodies where it already says the same, so that nothing is put together needlessly. */
-function bodyOf(mine: State, theirs: State, parts: Parts, orders: Known['order']): unknown {
+function bodyOf(mine: RecordState, theirs: RecordState, parts: Parts, orders: Known['order']): unknown {
   const asHere = ENTRY_LISTS.map((list): [string, readonly string[]] => [list, orderIn(mine.body, list) ?? []])
   const asJoined = [...orders].map(([list, o]): [string, readonly string[]] => [list, o.ids])
   const body = bodyFromParts(mine.kind, parts, mine.body, new Map([...asHere, ...asJoined]))
@@ -152,11 +152,11 @@ function bodyOf(mine: State, theirs: State, parts: Parts, orders: Known['order']
 }
 
 /** The order of a station's lists: that of the latest edit. */
-function joinedOrders(mine: State, theirs: State): Map<string, { by: string; ids: readonly string[] }> {
+function joinedOrders(mine: RecordState, theirs: RecordState): Map<string, { by: string; ids: readonly string[] }> {
   const orders = new Map<string, { by: string; ids: readonly string[] }>()
   if (mine.kind !== 'station') return orders
   for (const list of ENTRY_LISTS) {
-    const of = (state: State) =>
+    const of = (state: RecordState) =>
       state.known.order.get(list) ?? {
         by: [...state.known.base].sort(byAge).at(-1) ?? '',
         ids: orderIn(state.body, list) ?? [],
@@ -171,7 +171,7 @@ function joinedOrders(mine: State, theirs: State): Map<string, { by: string; ids
   return orders
 }
 
-function joinDeleted(mine: State, theirs: State, forced: boolean): Joined {
+function joinDeleted(mine: RecordState, theirs: RecordState, forced: boolean): Joined {
   const [m, t] = [mine.known, theirs.known]
   const seen = new Set([...m.seen, ...t.seen])
   if (mine.deleted && theirs.deleted) {
@@ -180,8 +180,8 @@ function joinDeleted(mine: State, theirs: State, forced: boolean): Joined {
     return { asks: [], taken: [], settle: () => state }
   }
   const [gone, here] = mine.deleted ? [mine, theirs] : [theirs, mine]
-  const goneSide: Side = mine.deleted ? 'mine' : 'theirs'
-  const hereSide: Side = mine.deleted ? 'theirs' : 'mine'
+  const goneSide: MergeSide = mine.deleted ? 'mine' : 'theirs'
+  const hereSide: MergeSide = mine.deleted ? 'theirs' : 'mine'
   const deletionIsNews = !isIn(gone.known.deletedBy, here.known)
   const editIsNews =
     !isIn(here.known.base, gone.known) || [...here.known.wrote.values()].some(by => !isIn(by, gone.known))
@@ -195,7 +195,12 @@ function joinDeleted(mine: State, theirs: State, forced: boolean): Joined {
       const side = asks.length > 0 ? answer(DELETION) : takes!
       const isGone = side === goneSide
       const body = isGone ? (gone.body ?? here.body) : here.body
-      const state: State = { kind: mine.kind, body, deleted: isGone, known: { ...(isGone ? gone : here).known, seen } }
+      const state: RecordState = {
+        kind: mine.kind,
+        body,
+        deleted: isGone,
+        known: { ...(isGone ? gone : here).known, seen },
+      }
       if (asks.length === 0 || side === takes) return state
       const edit = `${highestNumber(seen) + 1}.${contentHash(mine.kind, body, isGone)}`
       const one = new Set([edit])

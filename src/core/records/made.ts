@@ -40,7 +40,7 @@ export interface Known {
 }
 
 /** A record in one state. */
-export interface State {
+export interface RecordState {
   kind: RecordKind
   body: unknown
   deleted: boolean
@@ -111,7 +111,7 @@ function wholly(known: Known, kind: RecordKind, body: unknown, deleted: boolean,
 }
 
 /** The inverse of `knownFrom`. @returns undefined for a first state: its number says enough */
-export function madeFrom(state: State): Made | undefined {
+export function madeFrom(state: RecordState): Made | undefined {
   const { seen, base, wrote, order, deletedBy } = state.known
   const isFirst = seen.size === 1 && wrote.size === 0 && order.size === 0 && !state.deleted
   if (isFirst) {
@@ -141,14 +141,14 @@ function bounded({ seen, base, wrote, order, deletedBy }: Known): ReadonlySet<st
 }
 
 /** As it goes into a file, beside the record's number. */
-export const madeForFile = (state: State): Made | undefined => {
+export const madeForFile = (state: RecordState): Made | undefined => {
   const made = madeFrom(state)
   if (made === undefined) return undefined
   return state.deleted ? made : { hash: contentHash(state.kind, state.body, false), ...made }
 }
 
 /** The next state after an edit on this phone. The same content as before is not an edit. */
-export function afterEdit(before: State, body: unknown, deleted: boolean): State {
+export function afterEdit(before: RecordState, body: unknown, deleted: boolean): RecordState {
   const { kind, known } = before
   if (deleted && before.deleted) return { ...before, body }
   const number = highestNumber(known.seen) + 1

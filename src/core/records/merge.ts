@@ -3,13 +3,13 @@
  * written and what is asked; the person answers before anything is. Which state follows from which is in `made` (made.ts).
  */
 import type { FieldBook } from './fieldbook.ts'
-import { type Ask, DELETION, type Joined, join, type Side } from './join.ts'
-import { hasSeen, highestNumber, revisionOf, type State } from './made.ts'
+import { type Ask, DELETION, type Joined, join, type MergeSide } from './join.ts'
+import { hasSeen, highestNumber, type RecordState, revisionOf } from './made.ts'
 import { contentHash } from './parts.ts'
 import { placesFor, recordsFromBook, revisionHere, stateOf, writtenOut } from './revisions.ts'
 import { type Draft, isForgotten, type StoredRecord, sameJson } from './stored.ts'
 
-export { type Ask, DELETION, revisionOf, type Side }
+export { type Ask, DELETION, type MergeSide, revisionOf }
 
 /** What would be written, with the number that it has on all phones. */
 export interface Arrival extends Draft {
@@ -59,7 +59,7 @@ export interface Merge {
   deletedHere: Conflict[]
 }
 
-const asArrival = (record: Draft, state: State): Arrival => {
+const asArrival = (record: Draft, state: RecordState): Arrival => {
   const { made: _, ...draft } = record
   return {
     ...draft,
@@ -72,10 +72,10 @@ const asArrival = (record: Draft, state: State): Arrival => {
 }
 
 /** A state from a file; what was deleted comes without its body. */
-const arriving = ({ kind, body, deleted = false, made }: Draft): State =>
+const arriving = ({ kind, body, deleted = false, made }: Draft): RecordState =>
   stateOf({ kind, body: deleted ? undefined : body, deleted, revision: 1, ...(made && { made }) })
 
-const haveSeen = (here: State, there: State): boolean => {
+const haveSeen = (here: RecordState, there: RecordState): boolean => {
   for (const edit of there.known.seen) if (!hasSeen(here.known, edit)) return false
   return true
 }
@@ -157,7 +157,7 @@ function mergeOne(result: Merge, mine: StoredRecord, draft: Draft, isForced: boo
     return
   }
   const state = joined.settle(() => 'mine')
-  const content = (one: State) => contentHash(one.kind, one.body, one.deleted)
+  const content = (one: RecordState) => contentHash(one.kind, one.body, one.deleted)
   const [is, was, comes] = [content(state), content(here), content(there)]
   if (is === was) {
     if (!haveSeen(here, there)) result.noted.push(asArrival(draft, state))
@@ -170,7 +170,7 @@ function mergeOne(result: Merge, mine: StoredRecord, draft: Draft, isForced: boo
 }
 
 /** A conflict as the answers settle it. @param answer  for every part that it asks */
-export function settle(conflict: Conflict, answer: (part: string) => Side): Arrival {
+export function settle(conflict: Conflict, answer: (part: string) => MergeSide): Arrival {
   const { mine, theirs, asks } = conflict
   const forced = asks.some(ask => ask.wouldTake !== undefined)
   const joined: Joined = join(stateOf(mine), arriving(theirs), forced)
@@ -179,9 +179,6 @@ export function settle(conflict: Conflict, answer: (part: string) => Side): Arri
   const settled = isBack ? join(stateOf(mine), arriving(theirs), true) : joined
   return asArrival(theirs, settled.settle(answer))
 }
-
-/** All of theirs. */
-export const chosen = (conflict: Conflict): Arrival => settle(conflict, () => 'theirs')
 
 /** The records as they would be with these arrivals written: what a store does, without a store. */
 export function withArrivals(

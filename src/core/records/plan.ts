@@ -8,11 +8,20 @@ import type { FieldBook } from './fieldbook.ts'
 import { checkFieldBook } from './intake.ts'
 import { RECORD_LISTS, recordId } from './kinds.ts'
 import { afterEdit, highestNumber } from './made.ts'
-import { type Arrival, type Conflict, DELETION, type Merge, merge, type Side, settle, withArrivals } from './merge.ts'
+import {
+  type Arrival,
+  type Conflict,
+  DELETION,
+  type Merge,
+  type MergeSide,
+  merge,
+  settle,
+  withArrivals,
+} from './merge.ts'
 import { stateOf, writtenOut } from './revisions.ts'
 import { bookFromRecords, type StoredRecord } from './stored.ts'
 
-export { type Arrival, type Conflict, DELETION, type Side }
+export { type Arrival, type Conflict, DELETION, type MergeSide }
 
 export interface Plan extends Merge {
   book: FieldBook
@@ -26,9 +35,9 @@ export interface Plan extends Merge {
 
 export interface Choices {
   /** By `choiceKey`. */
-  sides: Readonly<Record<string, Side>>
+  sides: Readonly<Record<string, MergeSide>>
   /** For everything that `sides` does not name. */
-  rest?: Side
+  rest?: MergeSide
   /** Whether what was deleted here comes back. null: not said, it stays deleted. */
   deleted: 'stay' | 'back' | null
 }
@@ -41,7 +50,12 @@ export const follows = (plan: Pick<Plan, 'torn'>, conflict: Conflict): boolean =
   plan.torn.has(conflict.mine.station) &&
   conflict.asks.some(ask => ask.part === DELETION)
 
-const sideOf = (plan: Pick<Plan, 'torn'>, conflict: Conflict, part: string, choices: Choices): Side | undefined => {
+const sideOf = (
+  plan: Pick<Plan, 'torn'>,
+  conflict: Conflict,
+  part: string,
+  choices: Choices,
+): MergeSide | undefined => {
   const key = follows(plan, conflict)
     ? choiceKey(recordId('station', conflict.mine.station), DELETION)
     : choiceKey(conflict.id, part)

@@ -12,8 +12,8 @@ import {
   type Made,
   madeForFile,
   madeFrom,
+  type RecordState,
   revisionOf,
-  type State,
 } from './made.ts'
 import { contentHash } from './parts.ts'
 import {
@@ -105,7 +105,7 @@ export const revisionHere = (record: Pick<StoredRecord, 'revision' | 'body' | 'm
   record.made?.from ? highestNumber(record.made.from.split(' ')) : Math.max(record.revision, revisionOf(record.body))
 
 /** What a record is and what it was made from. */
-export const stateOf = (record: Pick<StoredRecord, 'kind' | 'body' | 'deleted' | 'revision' | 'made'>): State => {
+export const stateOf = (record: Pick<StoredRecord, 'kind' | 'body' | 'deleted' | 'revision' | 'made'>): RecordState => {
   const { kind, body, deleted, made } = record
   return { kind, body, deleted, known: knownFrom(kind, body, deleted, revisionHere(record), made) }
 }
@@ -123,7 +123,7 @@ export function madeAfter(before: StoredRecord | undefined, draft: Pick<Draft, '
 }
 
 /** What it was made from, also where it is a first state. */
-export const writtenOut = (state: State): Made => madeFrom(state) ?? { from: [...state.known.seen].join(' ') }
+export const writtenOut = (state: RecordState): Made => madeFrom(state) ?? { from: [...state.known.seen].join(' ') }
 
 /**
  * What a record was made from once `now` is undone: what came from elsewhere is forgotten, so that it can be imported
@@ -147,7 +147,7 @@ export function withHistory(revisions: readonly StoredRecord[]): StoredRecord {
   const inOrder = [...revisions].sort((a, b) => a.revision - b.revision)
   const last = inOrder.at(-1)!
   if (last.made !== undefined || last.revision === 1) return last
-  let state: State | null = null
+  let state: RecordState | null = null
   for (const record of inOrder) {
     if (state === null || record.made !== undefined) state = stateOf(record)
     else {
@@ -159,7 +159,7 @@ export function withHistory(revisions: readonly StoredRecord[]): StoredRecord {
 }
 
 /** The newest edit under a higher number, where an older program gave it one. */
-function renumbered(state: State, number: number): State {
+function renumbered(state: RecordState, number: number): RecordState {
   const { known } = state
   const newest = highestNumber(known.seen)
   if (number <= newest) return state

@@ -7,7 +7,7 @@ import { AXES } from '../mount/names.ts'
 import { CHANGE_NAMES, FEED_PARAMETERS, knownEntry, mostOf, type ParameterId, unitOf } from '../mount/parameters.ts'
 import { closingReadings, includedAngle, type Jack } from '../readout/jack.ts'
 import { findSource } from '../sky/sources.ts'
-import type { FaultList } from './faultlist.ts'
+import type { FaultCollector } from './faultlist.ts'
 import type { AnyList } from './kinds.ts'
 import { isLoose, type Loose } from './loose.ts'
 import { NOISE_OF } from './schemas/noise.ts'
@@ -71,7 +71,7 @@ function checkReading(
   axis: 'lower' | 'upper',
   reading: unknown,
   path: string,
-  faults: FaultList,
+  faults: FaultCollector,
 ): void {
   const jack = facts.jacks[axis]
   if (jack === null || !isNumber(reading)) return
@@ -80,7 +80,7 @@ function checkReading(
 }
 
 /** The rules of mount and feeds. */
-export function checkStationRules(station: Loose, facts: StationFacts, path: string, faults: FaultList): void {
+export function checkStationRules(station: Loose, facts: StationFacts, path: string, faults: FaultCollector): void {
   const mount = loose(station.mount)
   if (
     (mount.kind === 'az-over-el' || mount.kind === 'x-y') &&
@@ -106,7 +106,7 @@ export function checkStationRules(station: Loose, facts: StationFacts, path: str
 }
 
 /** A rehearsal has all that makes it, and no other station has any of it; what it copies is a valid station of that kind. */
-function checkRehearsal(station: Loose, path: string, faults: FaultList): void {
+function checkRehearsal(station: Loose, path: string, faults: FaultCollector): void {
   const { rehearsal, rehearsalSetup } = station
   if (rehearsal === true && rehearsalSetup === undefined)
     faults.add(
@@ -129,20 +129,20 @@ const listing = (facts: StationFacts): string => {
   return ids.length === 0 ? 'none' : ids.join(', ')
 }
 
-function checkFeedExists(facts: StationFacts, feed: unknown, path: string, faults: FaultList): void {
+function checkFeedExists(facts: StationFacts, feed: unknown, path: string, faults: FaultCollector): void {
   if (facts.feedIds === null || typeof feed !== 'string' || facts.feedIds.has(feed)) return
   faults.add(path, `there is no feed ${quoted(feed)} at this station, whose feeds are ${listing(facts)}`)
 }
 
 /** Targets by name. */
-function checkTargetRules(target: unknown, path: string, faults: FaultList): void {
+function checkTargetRules(target: unknown, path: string, faults: FaultCollector): void {
   const { type, name } = loose(target)
   if (type === 'source' && typeof name === 'string' && name !== '' && findSource(name) === null) {
     faults.add(`${path}.name`, `there is no radio source ${quoted(name)} in the app's list`)
   }
 }
 
-function checkSighting(s: Loose, facts: StationFacts, path: string, faults: FaultList): void {
+function checkSighting(s: Loose, facts: StationFacts, path: string, faults: FaultCollector): void {
   checkTargetRules(s.target, `${path}.target`, faults)
   checkReading(facts, 'lower', s.lower, `${path}.lower`, faults)
   checkReading(facts, 'upper', s.upper, `${path}.upper`, faults)
@@ -169,7 +169,7 @@ function checkSighting(s: Loose, facts: StationFacts, path: string, faults: Faul
   }
 }
 
-function checkLevel(level: Loose, facts: StationFacts, path: string, faults: FaultList): void {
+function checkLevel(level: Loose, facts: StationFacts, path: string, faults: FaultCollector): void {
   if (level.what === 'lower-axis-elevation' && facts.kind === 'el-over-az') {
     faults.add(
       `${path}.what`,
@@ -182,7 +182,7 @@ function checkLevel(level: Loose, facts: StationFacts, path: string, faults: Fau
   if (level.what === 'dish-elevation') checkReading(facts, 'upper', level.upper, `${path}.upper`, faults)
 }
 
-function checkReference(reference: Loose, facts: StationFacts, path: string, faults: FaultList): void {
+function checkReference(reference: Loose, facts: StationFacts, path: string, faults: FaultCollector): void {
   if (reference.axis === 'lower' || reference.axis === 'upper') {
     checkReading(facts, reference.axis, reference.reading, `${path}.reading`, faults)
   }
@@ -190,7 +190,7 @@ function checkReference(reference: Loose, facts: StationFacts, path: string, fau
 
 const UNIT_WORDS = { deg: ' degrees', mm: ' mm', ratio: '' } as const
 
-function checkPriorValue(id: ParameterId, value: unknown, path: string, faults: FaultList): void {
+function checkPriorValue(id: ParameterId, value: unknown, path: string, faults: FaultCollector): void {
   if (!isNumber(value)) return
   const most = mostOf(id)
   if (Math.abs(value) > most)
@@ -200,7 +200,7 @@ function checkPriorValue(id: ParameterId, value: unknown, path: string, faults: 
     )
 }
 
-function checkPrior(prior: Loose, facts: StationFacts, path: string, faults: FaultList): void {
+function checkPrior(prior: Loose, facts: StationFacts, path: string, faults: FaultCollector): void {
   if (typeof prior.id !== 'string') return
   const colon = prior.id.indexOf(':')
   const id = colon < 0 ? prior.id : prior.id.slice(0, colon)
@@ -222,7 +222,7 @@ function checkPrior(prior: Loose, facts: StationFacts, path: string, faults: Fau
   }
 }
 
-function checkChange(change: Loose, facts: StationFacts, path: string, faults: FaultList): void {
+function checkChange(change: Loose, facts: StationFacts, path: string, faults: FaultCollector): void {
   if (Array.isArray(change.what)) {
     change.what.forEach((what: unknown, i) => {
       if (typeof what !== 'string' || CHANGE_NAMES.has(what) || faults.isFull()) return
@@ -239,7 +239,7 @@ function checkChange(change: Loose, facts: StationFacts, path: string, faults: F
 }
 
 /** Noise of a kind that the program knows; entries of another program are left alone. */
-function checkNoise(noise: Loose, facts: StationFacts, path: string, faults: FaultList): void {
+function checkNoise(noise: Loose, facts: StationFacts, path: string, faults: FaultCollector): void {
   if (noise.of === 'sun-row') checkFeedExists(facts, noise.feed, `${path}.feed`, faults)
   if (!(NOISE_OF as readonly unknown[]).includes(noise.of)) return
   checkFeedExists(facts, noise.feed, `${path}.feed`, faults)
@@ -261,7 +261,7 @@ const checkAlignment: RecordRule = (entry, facts, path, faults) => {
 }
 
 /** A scan's readings are within the triangles, its feed and target exist, its gaps do not run backward. */
-function checkScan(scan: Loose, facts: StationFacts, path: string, faults: FaultList): void {
+function checkScan(scan: Loose, facts: StationFacts, path: string, faults: FaultCollector): void {
   if (!(SCAN_KINDS as readonly unknown[]).includes(scan.what)) return
   checkTargetRules(scan.target, `${path}.target`, faults)
   checkFeedExists(facts, scan.feed, `${path}.feed`, faults)
@@ -285,7 +285,7 @@ function checkScan(scan: Loose, facts: StationFacts, path: string, faults: Fault
   }
 }
 
-type RecordRule = (record: Loose, facts: StationFacts, path: string, faults: FaultList) => void
+type RecordRule = (record: Loose, facts: StationFacts, path: string, faults: FaultCollector) => void
 
 /** The rule of each list's records, beyond their shape. */
 export const RECORD_RULES: Partial<Record<AnyList, RecordRule>> = {

@@ -42,7 +42,7 @@ export const sigmaDeg = () =>
 export const nonZero = () => number('must be a number other than 0', n => Math.abs(n) >= 1e-9 && Math.abs(n) <= HIGHEST)
 
 /** Milliseconds of a clock: since 1970, to the year 9999, or since a page was opened. */
-export const clockMs = (rule: string) => number(rule, n => Math.abs(n) <= 2.6e14)
+export const clockTime = (rule: string) => number(rule, n => Math.abs(n) <= 2.6e14)
 
 export const text = () => v.string('must be text in quotes')
 

@@ -33,13 +33,13 @@ export function shown(value: unknown): string {
 const PLAIN_KEY = /^[A-Za-z_$][\w$-]{0,63}$/
 
 /** One step of a path: `.key`, `[3]`, or `["odd key"]`. */
-export function step(key: string | number): string {
+export function pathStep(key: string | number): string {
   if (typeof key === 'number') return `[${key}]`
   return PLAIN_KEY.test(key) ? `.${key}` : `[${quoted(key)}]`
 }
 
 /** `stations[0].site.latDeg` from a base path and keys. */
-export function pathOf(base: string, keys: readonly (string | number)[]): string {
-  const path = base + keys.map(step).join('')
+export function recordPath(base: string, keys: readonly (string | number)[]): string {
+  const path = base + keys.map(pathStep).join('')
   return path.startsWith('.') ? path.slice(1) : path
 }

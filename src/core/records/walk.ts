@@ -2,9 +2,9 @@
  * What holds for every value of a book, known to the program or not: nesting has a limit, and numbers are
  * finite (1e999 in a file is infinite once read). Without recursion, since the file may be hostile.
  */
-import type { FaultList } from './faultlist.ts'
+import type { FaultCollector } from './faultlist.ts'
 import type { Loose } from './loose.ts'
-import { pathOf } from './shown.ts'
+import { recordPath } from './shown.ts'
 
 /** Levels of brackets. A book of version 1 has eight; everything after this check may recurse. */
 export const DEEPEST = 100
@@ -16,7 +16,7 @@ export const DEEPEST = 100
  * @param deepest  levels of brackets that it may have
  * @returns        false when it is too deep to go on
  */
-export function walk(root: unknown, faults: FaultList, at = '', deepest = DEEPEST): boolean {
+export function walk(root: unknown, faults: FaultCollector, at = '', deepest = DEEPEST): boolean {
   type Frame = { at: Loose | unknown[]; keys: string[] | null; next: number }
   const frameOf = (value: object): Frame =>
     Array.isArray(value)
@@ -24,7 +24,7 @@ export function walk(root: unknown, faults: FaultList, at = '', deepest = DEEPES
       : { at: value as Loose, keys: Object.keys(value), next: 0 }
   const frames: Frame[] = []
   const path = (): string =>
-    pathOf(
+    recordPath(
       at,
       frames.map(f => (f.keys === null ? f.next - 1 : f.keys[f.next - 1]!)),
     )

@@ -8,7 +8,7 @@ import type { Axis } from '../records/fieldbook.ts'
 import { DEG } from '../units.ts'
 import { type Paper, readoutAngleDeg, type TrueMount } from './mount.ts'
 import type { Chance } from './seed.ts'
-import { crossed, dotted, heightDeg, mixed, turned, UP, unit, type V3 } from './turning.ts'
+import { crossed, dotted, heightDeg, mixed, normed, turned, UP, type V3 } from './turning.ts'
 
 /** The phone's edges as they lie in the moving part, the part being at axis angles zero. */
 type Edges = readonly [x: V3, y: V3, z: V3]
@@ -49,10 +49,10 @@ export function fastening(onPaper: TrueMount, axis: Axis, c: Chance): Fastening 
   const n = onPaper.turnsAbout[axis]
   const isSteep = Math.abs(heightDeg(onPaper.carried(axis, n, at))) > STEEP_DEG
   // Of all directions across the axis the one that faces up at mid-travel.
-  const p = unit(crossed(n, Math.abs(n[2]) < 0.9 ? UP : [1, 0, 0]))
+  const p = normed(crossed(n, Math.abs(n[2]) < 0.9 ? UP : [1, 0, 0]))
   const q = crossed(n, p)
   const [up1, up2] = [onPaper.carried(axis, p, at)[2], onPaper.carried(axis, q, at)[2]]
-  const facing = isSteep ? p : unit(mixed(p, up1, q, up2))
+  const facing = isSteep ? p : normed(mixed(p, up1, q, up2))
   const straight: Edges = isSteep ? [facing, crossed(n, facing), n] : [crossed(n, facing), n, facing]
   const off: readonly [V3, number][] = [
     [straight[0], c.normal(ALONG_DEG, 2)],
@@ -95,7 +95,7 @@ export function fastenedUp(
 ): V3 {
   const shown = mixed(upIn(mount, how.axis, how.edges[isAgain ? 1 : 0], at), 1, sensor.bias, 1)
   const trembled = shown.map(x => x + c.normal(sensor.tremblesDeg * DEG))
-  return unit(trembled as V3)
+  return normed(trembled as V3)
 }
 
 export interface EdgeTilts {

@@ -19,9 +19,9 @@ import type { Difficulty } from './setup.ts'
 const bare = (key: string): string => key.split(':')[0]!
 
 /** Default prior σ of a deviation of this station, as the solution takes it. @throws RangeError  no such deviation */
-export function priorSigma(paper: Paper, id: string): number {
+export function deviationSigma(paper: Paper, id: string): number {
   const entry = knownEntry(id)
-  if (entry === null) throw new RangeError(`priorSigma: no parameter ${id}`)
+  if (entry === null) throw new RangeError(`deviationSigma: no parameter ${id}`)
   return sigmaOfEntry(entry, paper.mount)
 }
 
@@ -60,7 +60,7 @@ const BY_EYE: Readonly<Record<string, number>> = { heading: 6, lowerZero: 6, upp
 /** A deviation drawn from its narrowed prior, and no larger than would go unseen by eye. */
 function drawn(c: Chance, paper: Paper, key: string, width: number): number {
   const id = bare(key)
-  return c.normal(Math.min(width * priorSigma(paper, id), BY_EYE[id] ?? Infinity), 2)
+  return c.normal(Math.min(width * deviationSigma(paper, id), BY_EYE[id] ?? Infinity), 2)
 }
 
 /** 1 where the angle grows with the reading, -1 where it falls. */

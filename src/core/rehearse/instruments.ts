@@ -19,7 +19,7 @@ export interface Inclinometer {
 const rounded = (x: number, step: number): number => Number((Math.round(x / step) * step).toFixed(6))
 
 /** Its reading of a tilt, with bias, tremor and rounding. */
-export const shownBy = (tool: Inclinometer, deg: number, c: Chance): number =>
+export const shownByTool = (tool: Inclinometer, deg: number, c: Chance): number =>
   rounded(deg + tool.biasDeg + c.normal(tool.tremblesDeg), tool.stepDeg)
 
 /** Where an inclinometer can be laid. Not along an upright azimuth axis: its lean is measured on the mast's sides. */
@@ -38,14 +38,14 @@ export function inclinometerDeg(
   c: Chance,
 ): number {
   const level = trueLevelAt(mount, place, at.lowerDeg, at.upperDeg)
-  return shownBy(tool, turnedAbout ? -level : level, c)
+  return shownByTool(tool, turnedAbout ? -level : level, c)
 }
 
 /** The instrument on the side of the mast that faces a heading: + when the mast leans that way. */
 export function mastDeg(tool: Inclinometer, mount: TrueMount, headingDeg: number, c: Chance): number {
   const axis = mount.lowerAxis()
   const along = axis[0] * Math.sin(headingDeg * DEG) + axis[1] * Math.cos(headingDeg * DEG)
-  return shownBy(tool, Math.atan2(along, axis[2]) / DEG, c)
+  return shownByTool(tool, Math.atan2(along, axis[2]) / DEG, c)
 }
 
 /** How far a hand with a tape is off, 1 σ. Common practice, no source. */

@@ -19,7 +19,7 @@ const WALKED: readonly AlignmentStep[] = ALIGNMENT_STEPS.slice(0, ALIGNMENT_STEP
 type Body = 'sun' | 'moon'
 
 /** One thing to do. */
-export type Ask =
+export type LessonTask =
   | { do: 'open' }
   | { do: 'clock' }
   | { do: 'mast' }
@@ -41,7 +41,7 @@ export type Ask =
 export interface Lesson {
   /** Null at the end. */
   step: AlignmentStep | null
-  ask: Ask
+  ask: LessonTask
   /** Those of this mount, in their order. */
   steps: { id: AlignmentStep; isTaken: boolean }[]
 }
@@ -115,7 +115,7 @@ function isTaken({ state, needs }: AlignmentStepJson): boolean {
   }
 }
 
-const BEYOND = { do: 'wait', until: 'hour', isBeyond: true } as const satisfies Ask
+const BEYOND = { do: 'wait', until: 'hour', isBeyond: true } as const satisfies LessonTask
 
 const isBeam = (s: LessonFacts['sightings'][number]): boolean => s.method !== 'shadow' && s.method !== 'optical'
 
@@ -138,11 +138,11 @@ export function lessonOf(facts: LessonFacts): Lesson {
     (s.id === 'feed' && s.needs.every(n => n.what === 'shadow') && !facts.seen.sun.isShining && facts.seen.moon.isUp)
   const now = walked.find(s => !isTaken(s) && !waits(s)) ?? walked.at(-1)!
   const isFirst = sightings.length === 0 && !listed.some(s => s.id === 'site-clock' && s.isTaken)
-  const ask: Ask = isFirst && !isOpen ? { do: 'open' } : askOf(facts, now)
+  const ask: LessonTask = isFirst && !isOpen ? { do: 'open' } : askOf(facts, now)
   return { step: now.id, ask, steps: listed }
 }
 
-function askOf(facts: LessonFacts, { id, needs }: AlignmentStepJson): Ask {
+function askOf(facts: LessonFacts, { id, needs }: AlignmentStepJson): LessonTask {
   const { seen, mount } = facts
   switch (id) {
     case 'site-clock':
@@ -222,10 +222,10 @@ const isPastNoon = ({ seen, nowMs, lonDeg }: LessonFacts): boolean => {
 }
 
 /** Higher at noon than now; past it the Moon comes sooner. */
-const waitForSun = (facts: LessonFacts): Ask => ({ do: 'wait', until: isPastNoon(facts) ? 'moon-up' : 'noon' })
+const waitForSun = (facts: LessonFacts): LessonTask => ({ do: 'wait', until: isPastNoon(facts) ? 'moon-up' : 'noon' })
 
 /** The next sighting: of the body that has fewer, once the sky has turned since its last one; else it waits. */
-function sight(facts: LessonFacts, bodies: readonly Body[]): Ask {
+function sight(facts: LessonFacts, bodies: readonly Body[]): LessonTask {
   const { seen, sightings, nowMs, hpbwDeg } = facts
   const of = (body: Body) => sightings.filter(s => isBeam(s) && s.target.type === body)
   const isDue = (body: Body): boolean =>
@@ -240,11 +240,11 @@ function sight(facts: LessonFacts, bodies: readonly Body[]): Ask {
   return atBody(body, seen[body], hpbwDeg)
 }
 
-const atBody = (body: Body, { off }: BodySeen, hpbwDeg: number): Ask =>
+const atBody = (body: Body, { off }: BodySeen, hpbwDeg: number): LessonTask =>
   off > HEARD ? { do: 'find', body } : { do: 'peak', body, sigmaDeg: Number((MIDDLE * hpbwDeg).toFixed(1)) }
 
 /** Too much is still lost: what brings most is waited for. */
-function sightBest({ seen, nowMs, hpbwDeg }: LessonFacts, best: NonNullable<LessonFacts['best']>): Ask {
+function sightBest({ seen, nowMs, hpbwDeg }: LessonFacts, best: NonNullable<LessonFacts['best']>): LessonTask {
   const left = best.utcMs - nowMs
   if (left < HOUR_MS / 2) return atBody(best.body, seen[best.body], hpbwDeg)
   return { do: 'wait', until: left > DAY_MS ? 'tomorrow' : 'hour', best }

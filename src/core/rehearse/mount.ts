@@ -9,7 +9,7 @@ import { angleFromReading } from '../readout/readout.ts'
 import type { Axis, Side, StationRecord } from '../records/fieldbook.ts'
 import { readoutFromRecord } from '../records/readouts.ts'
 import { DEG } from '../units.ts'
-import { crossed, dotted, EAST, heightDeg, mixed, NORTH, turned, turnedBy, UP, unit, type V3 } from './turning.ts'
+import { crossed, dotted, EAST, heightDeg, mixed, NORTH, normed, turned, turnedBy, UP, type V3 } from './turning.ts'
 
 export type Truth = Record<string, number>
 export type LineName = 'beam' | 'shadow' | 'tube' | 'boresight'
@@ -92,7 +92,7 @@ export function trueMount(record: StationRecord, truth: Truth): TrueMount {
   const r0 = crossed(b0, u0)
   const e = of('squareness') * DEG
   const a2p = mixed(a2, Math.cos(e), a1, Math.sin(e))
-  const c0 = unit(crossed(b0, a2))
+  const c0 = normed(crossed(b0, a2))
   const fMm = dish.focalRatio * dish.diameterM * 1000
   const q = (4 * dish.focalRatio) ** -2
   const bdf = (1 + 0.36 * q) / (1 + q)

@@ -15,7 +15,7 @@ import type { HardFault, WrongStop } from './faults.ts'
 export type Naming = 'named' | 'rival' | 'not'
 
 /** What the app says of a station. */
-export interface Said {
+export interface AppSaid {
   station: StationRecord
   solution: Solution
   moved: HasMovedJson | null
@@ -87,7 +87,7 @@ const best = (...all: readonly Naming[]): Naming =>
   all.includes('named') ? 'named' : all.includes('rival') ? 'rival' : 'not'
 
 /** All but a stop that its label puts elsewhere (`knowsStop`). */
-export function namingOf(fault: Exclude<HardFault, 'stop'>, { station, solution, moved }: Said, of: Of): Naming {
+export function namingOf(fault: Exclude<HardFault, 'stop'>, { station, solution, moved }: AppSaid, of: Of): Naming {
   const { axis } = of
   switch (fault) {
     case 'slip':

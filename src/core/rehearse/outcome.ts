@@ -15,7 +15,7 @@ import type { Solution, SolvedParameter } from '../records/solution.ts'
 import { DAY_MS, DEG } from '../units.ts'
 import type { HardFault } from './faults.ts'
 import { type LineName, offsetDeg, type Paper, type Truth } from './mount.ts'
-import { CLOCK_S, knowsStop, type Naming, namingOf, type Said } from './named.ts'
+import { type AppSaid, CLOCK_S, knowsStop, type Naming, namingOf } from './named.ts'
 import { power } from './pattern.ts'
 import { apartDeg } from './turning.ts'
 import type { World } from './world.ts'
@@ -175,7 +175,7 @@ const isNoted = (station: StationRecord, what: readonly string[], fromMs: number
 /** A change may be dated back to the last time that all was well. */
 const BACK_MS = DAY_MS
 
-function hiddenThings(world: World, said: Said, nowMs: number): HiddenThing[] {
+function hiddenThings(world: World, said: AppSaid, nowMs: number): HiddenThing[] {
   const { station } = said
   const { faults, paper, drives } = world
   const { clockErrorS, slip, stormMs, wrongStop, feedOff, backlash } = faults
@@ -213,14 +213,14 @@ function hiddenThings(world: World, said: Said, nowMs: number): HiddenThing[] {
 }
 
 /** One row of the solver's target table of the Moon. */
-export interface TableRow {
+export interface MoonRow {
   utcMs: number
   lower: number
   upper: number
 }
 
 /** The rows of a target table that are within reach. @param csv  as the core writes it */
-export const rowsOfTable = (csv: string): TableRow[] =>
+export const rowsOfTable = (csv: string): MoonRow[] =>
   csv
     .trim()
     .split('\r\n')
@@ -230,7 +230,7 @@ export const rowsOfTable = (csv: string): TableRow[] =>
     .map(([utc, , , , lower, upper]) => ({ utcMs: instantMs(utc!), lower: Number(lower), upper: Number(upper) }))
 
 /** By how many degrees the real dish misses the Moon when driven to each row, in whole counts or tenths of a degree. */
-function missesOf(world: World, table: readonly TableRow[], nowMs: number, feed: string): number[] {
+function missesOf(world: World, table: readonly MoonRow[], nowMs: number, feed: string): number[] {
   const trueNow = world.trueMs(nowMs)
   // The mount as it stands now, under the Moon of the days to come.
   const mount = world.mountAt(trueNow)
@@ -256,7 +256,7 @@ export function outcomeOf(
   world: World,
   station: StationRecord,
   solution: Solution,
-  table: readonly TableRow[],
+  table: readonly MoonRow[],
   nowMs: number,
   moved: HasMovedJson | null = null,
 ): Outcome {

@@ -27,7 +27,7 @@ export function bessel(n: number, x: number): number {
 }
 
 /** Field of the aperture at u, 1 on the axis. */
-export function field(u: number): number {
+export function farField(u: number): number {
   if (u < 1e-4) return 1
   const first = (2 * bessel(1, u)) / u
   const second = (8 * bessel(2, u)) / (u * u)
@@ -40,7 +40,7 @@ export const HALF_POWER_U: number = (() => {
   let [low, high] = [1, 3]
   for (let i = 0; i < 60; i++) {
     const middle = (low + high) / 2
-    if (field(middle) ** 2 > 0.5) low = middle
+    if (farField(middle) ** 2 > 0.5) low = middle
     else high = middle
   }
   return low
@@ -50,7 +50,7 @@ export const HALF_POWER_U: number = (() => {
 export function power(offDeg: number, hpbwDeg: number): number {
   if (offDeg >= 90) return LEAST
   const u = (HALF_POWER_U * Math.sin(offDeg * DEG)) / Math.sin((hpbwDeg / 2) * DEG)
-  return Math.max(LEAST, field(u) ** 2)
+  return Math.max(LEAST, farField(u) ** 2)
 }
 
 /** The radius of rings that part a disc into equal areas, and how many points on each. */

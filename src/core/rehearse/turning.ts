@@ -22,7 +22,7 @@ export const mixed = (a: V3, x: number, b: V3, y: number): V3 => [
   a[1] * x + b[1] * y,
   a[2] * x + b[2] * y,
 ]
-export const unit = (a: V3): V3 => {
+export const normed = (a: V3): V3 => {
   const n = Math.hypot(...a)
   return [a[0] / n, a[1] / n, a[2] / n]
 }
@@ -40,7 +40,7 @@ export function turned(v: V3, a: V3, t: number): V3 {
 /** v turned by the rotation vector w. */
 export function turnedBy(v: V3, w: V3): V3 {
   const t = Math.hypot(...w)
-  return t === 0 ? v : turned(v, unit(w), t)
+  return t === 0 ? v : turned(v, normed(w), t)
 }
 
 /** The angle between two unit vectors, degrees. */
@@ -53,9 +53,3 @@ export const apartDeg = (a: readonly number[], b: readonly number[]): number => 
 export const heightDeg = (v: readonly number[]): number => Math.asin(Math.max(-1, Math.min(1, v[2]!))) / DEG
 /** Its azimuth, 0 to 360 degrees. */
 export const azimuthDeg = (v: readonly number[]): number => (((Math.atan2(v[0]!, v[1]!) / DEG) % 360) + 360) % 360
-/** Toward an azimuth and elevation in degrees. */
-export const toward = (azDeg: number, elDeg: number): V3 => [
-  Math.cos(elDeg * DEG) * Math.sin(azDeg * DEG),
-  Math.cos(elDeg * DEG) * Math.cos(azDeg * DEG),
-  Math.sin(elDeg * DEG),
-]

@@ -19,7 +19,7 @@ import { aimerOf, type Readings } from './aimed.ts'
 import { type Drive, type DriveState, still } from './drives.ts'
 import { type EdgeTilts, edgeTilts, fastenedAngleDeg, fastenedUp, fastening, type Sensor } from './fastened.ts'
 import { degPerReading, drawFaults, type Faults, type HardFault } from './faults.ts'
-import { fromMarkDeg, type Inclinometer, inclinometerDeg, mastDeg, rimDistanceMm, shownBy } from './instruments.ts'
+import { fromMarkDeg, type Inclinometer, inclinometerDeg, mastDeg, rimDistanceMm, shownByTool } from './instruments.ts'
 import { type LevelPlace, offsetDeg, type Paper, type TrueMount, type Truth, trueMount } from './mount.ts'
 import { drawPaper } from './paper.ts'
 import { echoDb, levelDb, type Receiver, type Scenery, tremblingDb } from './receiver.ts'
@@ -329,7 +329,7 @@ export function worldOf(setup: RehearsalSetup, which?: readonly HardFault[]): Wo
     },
     turnsWith(hands, trueMs, axis) {
       const angle = fastenedAngleDeg(mountAt(trueMs), fastenings[axis], angles(hands, trueMs))
-      return angle === null ? null : shownBy(inclinometer, angle, trembling(trueMs, 'turns with', axis))
+      return angle === null ? null : shownByTool(inclinometer, angle, trembling(trueMs, 'turns with', axis))
     },
     mast: (headingDeg, trueMs) =>
       mastDeg(inclinometer, mountAt(trueMs), headingDeg, trembling(trueMs, 'mast', headingDeg)),

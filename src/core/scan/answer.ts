@@ -15,10 +15,10 @@ import type { Feed } from '../records/station.ts'
 import { targetFromRecord } from '../records/stationintake.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { degFromRad, type Rad, radFromDeg, type UtcMs } from '../units.ts'
-import { type CrossAnswer, crossFit } from './cross.ts'
-import { crossPlan } from './crossplan.ts'
+import { type CrossAnswer, fitCross } from './cross.ts'
+import { planCross } from './crossplan.ts'
 import { type SightingDraft, sightingDraft, spotDeg } from './draft.ts'
-import { type DriftAnswer, type DriftFit, driftFit, driftPlan } from './drift.ts'
+import { type DriftAnswer, type DriftFit, fitDrift, planDrift } from './drift.ts'
 import { dbFrom } from './levels.ts'
 
 const deg = degFromRad
@@ -44,7 +44,7 @@ export interface DriftPlanJson {
 
 export function driftPlanJson(solved: Solved, feed: Feed, target: TargetRecord, passUtc: string): DriftPlanJson | null {
   const at = msFromUtc(passUtc)
-  const plan = driftPlan(solved.station, feed, builtFor(solved, at, feed).built, targetFromRecord(target), at)
+  const plan = planDrift(solved.station, feed, builtFor(solved, at, feed).built, targetFromRecord(target), at)
   if (plan === null) return null
   return {
     lower: plan.lower,
@@ -129,7 +129,7 @@ export function driftFitJson(solved: Solved, wish: DriftWish, scans: readonly un
   const offsetMs = 1000 * (scan.clockOffsetS ?? 0)
   const list = samples.map(s => ({ utcMs: startMs + 1000 * s.s - offsetMs, level: s.level }))
   const { built, covariance } = builtFor(solved, startMs - offsetMs, feed)
-  const fit = driftFit(station, feed, built, targetFromRecord(scan.target), scan, list, {
+  const fit = fitDrift(station, feed, built, targetFromRecord(scan.target), scan, list, {
     scale: scan.scale,
     width: wish.width ?? 'free',
     ...(wish.height === undefined ? {} : { height: wish.height }),
@@ -219,7 +219,7 @@ export interface CrossWishJson {
 export function crossPlanJson(solved: Solved, feed: Feed, wish: CrossWishJson): CrossPlanJson | null {
   const at = msFromUtc(wish.fromUtc)
   const { target, fromUtc, centre, ...rest } = wish
-  const plan = crossPlan(solved.station, feed, builtFor(solved, at, feed).built, targetFromRecord(target), at, {
+  const plan = planCross(solved.station, feed, builtFor(solved, at, feed).built, targetFromRecord(target), at, {
     ...rest,
     ...(centre === undefined ? {} : { centre: { right: radFromDeg(centre.rightDeg), up: radFromDeg(centre.upDeg) } }),
   })
@@ -276,7 +276,7 @@ export function crossFitJson(
     .sort((a, b) => a.sample.s - b.sample.s)
   const samples = kept.map(({ sample: { s, ...rest } }) => ({ ...rest, utcMs: startMs + 1000 * s }))
   const { built } = builtFor(solved, startMs, feed)
-  const fit = crossFit(station, feed, built, targetFromRecord(scan.target), samples, {
+  const fit = fitCross(station, feed, built, targetFromRecord(scan.target), samples, {
     scale: scan.scale,
     width: wish.width ?? 'known',
   })

@@ -10,7 +10,7 @@ import type { Axis, Side } from '../records/fieldbook.ts'
 import type { Feed, Station } from '../records/station.ts'
 import type { Target } from '../sky/place.ts'
 import type { Rad, UtcMs } from '../units.ts'
-import { directionTrack, type Spot, type SpotSlopes, spotSlopes } from './dishtrack.ts'
+import { directionTrack, type LineOffset, type LineOffsetSlopes, lineOffsetSlopes } from './dishtrack.ts'
 import { discOf, scanWidth } from './drift.ts'
 import { weakBelow } from './gaussian.ts'
 import { type LevelScale, linearFrom } from './levels.ts'
@@ -58,10 +58,10 @@ interface CrossFit {
   lower: number
   upper: number
   /** The target's offset from the true beam then, by measurement (0, or the sample's own), and its covariance (square radians). */
-  offset: Spot
+  offset: LineOffset
   cov: { rr: number; ru: number; uu: number }
   /** Where the mount as built puts the target when the beam is truly on it: what the mount is wrong by. */
-  miss: Spot
+  miss: LineOffset
   arrivedFrom: { lower?: Side; upper?: Side }
   lostMotion: LostMotion[]
   /** Axes that were scanned. With one alone the other direction is known to a beamwidth only. */
@@ -89,7 +89,7 @@ export type CrossAnswer =
 const NEEDED = 4
 
 /** Fits a cross scan. @param samples in order of time */
-export function crossFit(
+export function fitCross(
   station: Station,
   feed: Feed,
   built: Built,
@@ -109,9 +109,9 @@ export function crossFit(
     }
   const times = samples.map(s => s.utcMs)
   const direction = directionTrack(target, station.site, 'radio', Math.min(...times), Math.max(...times))
-  const spots: SpotSlopes[] = []
+  const spots: LineOffsetSlopes[] = []
   for (const s of samples) {
-    const spot = spotSlopes(station.model, built, 'beam', s, direction(s.utcMs))
+    const spot = lineOffsetSlopes(station.model, built, 'beam', s, direction(s.utcMs))
     if (spot === null) return { kind: 'no-pose' }
     spots.push(spot)
   }
@@ -161,7 +161,7 @@ export function crossFit(
   if (!(peak.height > 2 * sigmaAmplitude)) return { kind: 'no-peak' }
 
   const wide = feed.hpbw ** 2
-  const miss: Spot =
+  const miss: LineOffset =
     only === null ? { right: values[0]!, up: values[1]! } : { right: values[0]! * only[0], up: values[0]! * only[1] }
   const cov =
     only === null
@@ -176,7 +176,7 @@ export function crossFit(
   const sample = samples[next]!
   const spot = spots[next]!
   // Along one axis alone the other coordinate is not measured: the mount's own word stands there, a beamwidth wide.
-  const offset: Spot =
+  const offset: LineOffset =
     only === null
       ? { right: spot.right - miss.right, up: spot.up - miss.up }
       : along(only, spot.right * only[0] + spot.up * only[1] - values[0]!)
@@ -222,14 +222,14 @@ const unitOf = (v: readonly [number, number]): [number, number] => {
   const n = Math.hypot(v[0], v[1])
   return n > 0 ? [v[0] / n, v[1] / n] : [1, 0]
 }
-const along = (e: readonly [number, number], x: number): Spot => ({ right: e[0] * x, up: e[1] * x })
+const along = (e: readonly [number, number], x: number): LineOffset => ({ right: e[0] * x, up: e[1] * x })
 
 /** Places along an arm, growing with the readings of its axis. */
 function armOf(
   axis: Axis,
   samples: readonly CrossSample[],
-  spots: readonly SpotSlopes[],
-  miss: Spot,
+  spots: readonly LineOffsetSlopes[],
+  miss: LineOffset,
   kept: Uint8Array,
 ): CrossArm {
   return {
@@ -250,7 +250,7 @@ function armOf(
 /** One axis alone: its reading at the peak, the other as it was. */
 function alongAxis(
   axis: Axis,
-  q: SpotSlopes,
+  q: LineOffsetSlopes,
   s: CrossSample,
   peak: Rad,
   e: readonly [number, number],
@@ -261,7 +261,11 @@ function alongAxis(
 }
 
 /** Readings at which the offset of a sample would be nothing; null where the axes do not span the sky there. */
-function peakReadings(q: SpotSlopes, s: CrossSample, offset: Spot): { lower: number; upper: number } | null {
+function peakReadings(
+  q: LineOffsetSlopes,
+  s: CrossSample,
+  offset: LineOffset,
+): { lower: number; upper: number } | null {
   const det = q.lower[0] * q.upper[1] - q.lower[1] * q.upper[0]
   if (Math.abs(det) < 0.05) return null
   const dLower = -(offset.right * q.upper[1] - offset.up * q.upper[0]) / det

@@ -11,7 +11,7 @@ import type { Axis, Side } from '../records/fieldbook.ts'
 import type { Feed, Station } from '../records/station.ts'
 import type { Target } from '../sky/place.ts'
 import type { Rad, UtcMs } from '../units.ts'
-import { directionTrack, spotAt, spotSlopes } from './dishtrack.ts'
+import { directionTrack, lineOffsetAt, lineOffsetSlopes } from './dishtrack.ts'
 import { discOf, scanWidth } from './drift.ts'
 
 export interface CrossWish {
@@ -59,7 +59,7 @@ interface CrossPlan {
 const LEAST = 0.15
 
 /** Plans a cross scan from a moment on; null where no pose shows the target. */
-export function crossPlan(
+export function planCross(
   station: Station,
   feed: Feed,
   built: Built,
@@ -86,7 +86,7 @@ export function crossPlan(
       const reach = aim(model, built, 'beam', t)
       if (reach === null) return null
       const at = { lower: reach.lower, upper: reach.upper }
-      const here = spotSlopes(model, built, 'beam', at, t)
+      const here = lineOffsetSlopes(model, built, 'beam', at, t)
       if (here === null) return null
       const slope = here[axis]
       const seen = Math.hypot(slope[0], slope[1])
@@ -110,7 +110,7 @@ export function crossPlan(
       at[axis] = middle + index * stepReading
       const shown = { lower: rounded('lower', at.lower), upper: rounded('upper', at.upper) }
       const limits = model[axis === 'lower' ? 'lower' : 'upper']
-      const spot = spotAt(model, built, 'beam', shown, t)
+      const spot = lineOffsetAt(model, built, 'beam', shown, t)
       plan.points.push({
         axis,
         index,

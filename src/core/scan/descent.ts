@@ -1,10 +1,10 @@
 /** Weighted least squares down to the bottom, and the inverse of the normal matrix, for a scan's fit. */
 import { inverseScaled, type Square, solvePositive, square } from '../matrices.ts'
-import { evaluate, type Problem, sizeOf } from './peakmodel.ts'
+import { evaluate, type PeakProblem, sizeOf } from './peakmodel.ts'
 
 /** Weighted Levenberg-Marquardt. @returns normal matrix at the end, unscaled; null when it is not positive definite */
 export function descend(
-  p: Problem,
+  p: PeakProblem,
   values: Float64Array,
   weights: Float64Array,
 ): { normal: Square; sum: number } | null {

@@ -11,7 +11,7 @@ import { apparentPlace } from '../sky/targets.ts'
 import { MINUTE_MS, type Rad, type UtcMs } from '../units.ts'
 import type { Vec3 } from '../vectors.ts'
 
-export interface Spot {
+export interface LineOffset {
   right: Rad
   up: Rad
 }
@@ -51,13 +51,13 @@ export function directionTrack(
 }
 
 /** The offset of a direction from a line of the dish at readings; null when a jack's triangle does not close. */
-export function spotAt(
+export function lineOffsetAt(
   model: MountModel,
   built: Built,
   line: Line,
   at: { lower: number; upper: number },
   t: Vec3,
-): Spot | null {
+): LineOffset | null {
   const T = trueAngle(model, built, 'lower', at.lower)
   const S = trueAngle(model, built, 'upper', at.upper)
   if (T.kind !== 'angle' || S.kind !== 'angle') return null
@@ -65,8 +65,8 @@ export function spotAt(
   return { right, up }
 }
 
-/** How the offset moves: per radian of each axis's true angle, and that angle per reading. Null as spotAt. */
-export interface SpotSlopes extends Spot {
+/** How the offset moves: per radian of each axis's true angle, and that angle per reading. Null as lineOffsetAt. */
+export interface LineOffsetSlopes extends LineOffset {
   /** d(right, up)/d(lower true angle), and the upper's. */
   lower: readonly [number, number]
   upper: readonly [number, number]
@@ -74,13 +74,13 @@ export interface SpotSlopes extends Spot {
   upperPerReading: number
 }
 
-export function spotSlopes(
+export function lineOffsetSlopes(
   model: MountModel,
   built: Built,
   line: Line,
   at: { lower: number; upper: number },
   t: Vec3,
-): SpotSlopes | null {
+): LineOffsetSlopes | null {
   const T = trueAngle(model, built, 'lower', at.lower)
   const S = trueAngle(model, built, 'upper', at.upper)
   if (T.kind !== 'angle' || S.kind !== 'angle') return null

@@ -12,7 +12,7 @@ import type { Feed, Station } from '../records/station.ts'
 import type { Target } from '../sky/place.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { DEG, MINUTE_MS, type Rad, type UtcMs } from '../units.ts'
-import { directionTrack, type Spot, spotAt } from './dishtrack.ts'
+import { directionTrack, type LineOffset, lineOffsetAt } from './dishtrack.ts'
 import { fitGaussian, type GaussianFit } from './gaussian.ts'
 import type { LevelScale } from './levels.ts'
 
@@ -42,7 +42,7 @@ export interface DriftFit {
   peakUtcMs: UtcMs
   sigmaS: number
   /** Unit vector of the drift in the dish at the peak, right and up as seen from behind. */
-  along: Spot
+  along: LineOffset
   /** rad/s */
   rate: Rad
   sigmaAlong: Rad
@@ -53,9 +53,9 @@ export interface DriftFit {
   /** Square radians, right and up. */
   cov: { rr: number; ru: number; uu: number }
   /** Where the target stood from the beam at the peak, by measurement: across × its direction. */
-  offset: Spot
+  offset: LineOffset
   /** Where the mount as built puts it at that moment: what the sighting will be compared with. */
-  predicted: Spot
+  predicted: LineOffset
   width: Rad
   sigmaWidth: Rad
   /** Of this beam and this source. */
@@ -83,7 +83,7 @@ export const scanWidth = (hpbw: Rad, disc: Rad): Rad => Math.sqrt(hpbw * hpbw + 
 const SLOWEST: Rad = 7e-6
 
 /** Fits a drift scan. @param samples any order; at least two different times */
-export function driftFit(
+export function fitDrift(
   station: Station,
   feed: Feed,
   built: Built,
@@ -97,13 +97,13 @@ export function driftFit(
   const first = list[0]!.utcMs
   const last = list[list.length - 1]!.utcMs
   const direction = directionTrack(target, station.site, 'radio', first, last)
-  const spot = (utcMs: UtcMs): Spot | null => spotAt(station.model, built, 'beam', parked, direction(utcMs))
+  const spot = (utcMs: UtcMs): LineOffset | null => lineOffsetAt(station.model, built, 'beam', parked, direction(utcMs))
   const from = spot(first)
   const to = spot(last)
   if (from === null || to === null) return { kind: 'no-pose' }
   const length = Math.hypot(to.right - from.right, to.up - from.up)
   if (!(length > (SLOWEST * (last - first)) / 1000)) return { kind: 'no-drift' }
-  const e: Spot = { right: (to.right - from.right) / length, up: (to.up - from.up) / length }
+  const e: LineOffset = { right: (to.right - from.right) / length, up: (to.up - from.up) / length }
   const alongAt = (utcMs: UtcMs): number => {
     const q = spot(utcMs)!
     return q.right * e.right + q.up * e.up
@@ -129,7 +129,7 @@ export function driftFit(
   const span = (Math.min(last, peakUtcMs + near) - Math.max(first, peakUtcMs - near)) / 1000
   const step = Math.hypot(after.right - before.right, after.up - before.up)
   const rate = step / span
-  const along: Spot = { right: (after.right - before.right) / step, up: (after.up - before.up) / step }
+  const along: LineOffset = { right: (after.right - before.right) / step, up: (after.up - before.up) / step }
   const predicted = spot(peakUtcMs)!
   const across = acrossOf(answer, o, expectedWidth, feed.hpbw, predicted.up * along.right - predicted.right * along.up)
   const [ca, cc] = [answer.sigmaX0 ** 2, across.sigma ** 2]
@@ -192,7 +192,7 @@ interface DriftPlan {
   widthS: number
   /** rad/s */
   rate: Rad
-  along: Spot
+  along: LineOffset
   /** How far past the centre the track runs with readings in whole counts. */
   across: Rad
 }
@@ -201,7 +201,7 @@ interface DriftPlan {
 const AHEAD = 2
 
 /** Where to park for a target to pass at a time; null where no pose shows it or it does not drift. */
-export function driftPlan(
+export function planDrift(
   station: Station,
   feed: Feed,
   built: Built,
@@ -218,16 +218,16 @@ export function driftPlan(
   }
   const parked = { lower: Number(shown('lower').toFixed(2)), upper: Number(shown('upper').toFixed(2)) }
   const half = MINUTE_MS
-  const spot = (ms: UtcMs): Spot | null =>
-    spotAt(model, built, 'beam', parked, apparentPlace(target, ms, site, 'radio').direction)
+  const spot = (ms: UtcMs): LineOffset | null =>
+    lineOffsetAt(model, built, 'beam', parked, apparentPlace(target, ms, site, 'radio').direction)
   const a = spot(passUtcMs - half)
   const b = spot(passUtcMs + half)
   if (a === null || b === null) return null
   const step = Math.hypot(b.right - a.right, b.up - a.up)
   const rate = (step * 1000) / (2 * half)
   if (!(rate > SLOWEST)) return null
-  const along: Spot = { right: (b.right - a.right) / step, up: (b.up - a.up) / step }
-  const middle: Spot = { right: (a.right + b.right) / 2, up: (a.up + b.up) / 2 }
+  const along: LineOffset = { right: (b.right - a.right) / step, up: (b.up - a.up) / step }
+  const middle: LineOffset = { right: (a.right + b.right) / 2, up: (a.up + b.up) / 2 }
   const late = (middle.right * along.right + middle.up * along.up) / rate
   const peakUtcMs = Math.round(passUtcMs - 1000 * late)
   const width = scanWidth(feed.hpbw, discOf(target))

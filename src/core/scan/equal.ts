@@ -9,7 +9,7 @@ import type { Axis } from '../records/fieldbook.ts'
 import type { Feed, Station } from '../records/station.ts'
 import type { Target } from '../sky/place.ts'
 import type { Rad, UtcMs } from '../units.ts'
-import { directionTrack, type Spot, type SpotSlopes, spotSlopes } from './dishtrack.ts'
+import { directionTrack, type LineOffset, type LineOffsetSlopes, lineOffsetSlopes } from './dishtrack.ts'
 import { discOf, scanWidth } from './drift.ts'
 import { midpointOf, sigmaAtLevel } from './midpoint.ts'
 
@@ -27,7 +27,7 @@ interface EqualFit {
   lower: number
   upper: number
   /** Where the mount as built puts the target when the true beam is on it. */
-  miss: Spot
+  miss: LineOffset
   cov: { rr: number; ru: number; uu: number }
   arms: { axis: Axis; pairs: number; sigma: Rad; spread: Rad | null }[]
 }
@@ -45,7 +45,7 @@ const LEVEL_DB = 0.2
 
 interface Placed {
   reading: EqualReading
-  at: SpotSlopes
+  at: LineOffsetSlopes
 }
 
 /** @param readings  two of each pair; a third one of a pair is not looked at */
@@ -62,7 +62,7 @@ export function equalFit(
   const direction = directionTrack(target, station.site, 'radio', list[0]!.utcMs, last.utcMs)
   const placed: Placed[] = []
   for (const reading of list) {
-    const at = spotSlopes(station.model, built, 'beam', reading, direction(reading.utcMs))
+    const at = lineOffsetSlopes(station.model, built, 'beam', reading, direction(reading.utcMs))
     if (at === null) return { kind: 'no-pose' }
     placed.push({ reading, at })
   }
@@ -74,14 +74,14 @@ export function equalFit(
   // miss · e = middle along both axes' directions.
   const det = low.e[0] * up.e[1] - low.e[1] * up.e[0]
   if (Math.abs(det) < 0.05) return { kind: 'useless' }
-  const solve = (a: number, b: number): Spot => ({
+  const solve = (a: number, b: number): LineOffset => ({
     right: (a * up.e[1] - b * low.e[1]) / det,
     up: (b * low.e[0] - a * up.e[0]) / det,
   })
   const miss = solve(low.middle, up.middle)
   const [da, db] = [solve(low.sigma, 0), solve(0, up.sigma)]
   const end = placed.at(-1)!
-  const offset: Spot = { right: end.at.right - miss.right, up: end.at.up - miss.up }
+  const offset: LineOffset = { right: end.at.right - miss.right, up: end.at.up - miss.up }
   const q = end.at
   const spread = q.lower[0] * q.upper[1] - q.lower[1] * q.upper[0]
   return {

@@ -7,8 +7,8 @@
  */
 import { quadraticForm, type Square } from '../matrices.ts'
 import { descend, inverse } from './descent.ts'
-import { evaluate, median, type PeakOptions, type PeakPoint, type Problem, sizeOf } from './peakmodel.ts'
-import { gridStart, thinned } from './peakstart.ts'
+import { evaluate, median, type PeakOptions, type PeakPoint, type PeakProblem, sizeOf } from './peakmodel.ts'
+import { gridStart, thinnedSamples } from './peakstart.ts'
 
 export interface Peak {
   /** The shifts, then the width when it is free, then A, then the base's coefficients. */
@@ -48,7 +48,7 @@ const MANY = 20
 
 /** Moves `values` to the plain fit of all samples if none stands out there; else leaves them as they were. */
 function isPlainEnough(
-  p: Problem,
+  p: PeakProblem,
   values: Float64Array,
   weigh: () => void,
   noise: () => Float64Array,
@@ -86,11 +86,11 @@ const SPARE = 6
  */
 export function fitPeak(points: readonly PeakPoint[], o: PeakOptions): Peak | null {
   const free = o.width === null
-  const p: Problem = { points, shifts: points[0]!.shifts.length, bases: points[0]!.base.length, free, o }
+  const p: PeakProblem = { points, shifts: points[0]!.shifts.length, bases: points[0]!.base.length, free, o }
   const n = points.length
   const size = sizeOf(p)
   if (n <= size) return null
-  const values = gridStart(thinned(p))
+  const values = gridStart(thinnedSamples(p))
   if (values === null) return null
   const dof = n - size
   const even = new Float64Array(n).fill(1)

@@ -25,7 +25,7 @@ export interface PeakOptions {
 }
 
 /** How many values of each kind: the shifts, then the width when it is free, then A, then the base's coefficients. */
-export interface Problem {
+export interface PeakProblem {
   points: readonly PeakPoint[]
   shifts: number
   bases: number
@@ -33,10 +33,10 @@ export interface Problem {
   o: PeakOptions
 }
 
-export const sizeOf = (p: Problem): number => p.shifts + (p.free ? 1 : 0) + 1 + p.bases
+export const sizeOf = (p: PeakProblem): number => p.shifts + (p.free ? 1 : 0) + 1 + p.bases
 
 /** Model and its gradient at one sample. */
-export function evaluate(p: Problem, values: Float64Array, i: number, gradient: Float64Array | null): number {
+export function evaluate(p: PeakProblem, values: Float64Array, i: number, gradient: Float64Array | null): number {
   const { at, base, shifts } = p.points[i]!
   const w = p.free ? values[p.shifts]! : p.o.width!
   const a = p.shifts + (p.free ? 1 : 0)

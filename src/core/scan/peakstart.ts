@@ -1,10 +1,10 @@
 /** Where a scan's fit starts: a grid of places and widths, judged by absolute residuals so that spikes do not lead it. */
-import { median, type PeakPoint, type Problem, sizeOf } from './peakmodel.ts'
+import { median, type PeakPoint, type PeakProblem, sizeOf } from './peakmodel.ts'
 
 const K = 4 * Math.LN2
 
 /** Least squares of the linear part for a given place and width; `weights` per sample. Null when it is singular. */
-function linearPart(p: Problem, g: Float64Array, weights: Float64Array, m: Float64Array): Float64Array | null {
+function linearPart(p: PeakProblem, g: Float64Array, weights: Float64Array, m: Float64Array): Float64Array | null {
   const n = 1 + p.bases
   const wide = n + 1
   m.fill(0)
@@ -37,7 +37,7 @@ function eliminated(m: Float64Array, n: number): Float64Array | null {
 }
 
 /** The best node of a grid by the sum of absolute residuals; null when no node rises above the base. */
-export function gridStart(p: Problem): Float64Array | null {
+export function gridStart(p: PeakProblem): Float64Array | null {
   const dims = p.o.range.length
   const [lo, hi] = p.o.widths
   const widths = p.free ? Array.from({ length: 7 }, (_, k) => lo * (hi / lo) ** (k / 6)) : [p.o.width!]
@@ -91,7 +91,7 @@ export function gridStart(p: Problem): Float64Array | null {
 }
 
 /** At most 100 samples for the grid: medians of neighbours, which also take out lone spikes. */
-export function thinned(p: Problem): Problem {
+export function thinnedSamples(p: PeakProblem): PeakProblem {
   const { points } = p
   if (points.length <= 100 || p.o.range.length > 1) return p
   const order = [...points].sort((a, b) => a.at[0]! - b.at[0]!)

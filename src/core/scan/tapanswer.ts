@@ -8,7 +8,7 @@ import { type CrossScanRecord, type DriftScanRecord, knownScans, type TapMark } 
 import { targetFromRecord } from '../records/stationintake.ts'
 import { apparentPlace } from '../sky/targets.ts'
 import { degFromRad, type UtcMs } from '../units.ts'
-import { type Spot, spotAt } from './dishtrack.ts'
+import { type LineOffset, lineOffsetAt } from './dishtrack.ts'
 import { type SightingDraft, sightingDraft } from './draft.ts'
 import { discOf, scanWidth } from './drift.ts'
 import { type EqualAnswer, equalFit } from './equal.ts'
@@ -54,8 +54,8 @@ export function tapsJson(solved: Solved, scan: DriftScanRecord, scans: readonly 
   if (rough === null) return { kind: 'too-few' }
   const target = targetFromRecord(scan.target)
   const { built } = builtFor(solved, startMs - offsetMs, feed)
-  const spot = (ms: UtcMs): Spot | null =>
-    spotAt(station.model, built, 'beam', scan, apparentPlace(target, ms, station.site, 'radio').direction)
+  const spot = (ms: UtcMs): LineOffset | null =>
+    lineOffsetAt(station.model, built, 'beam', scan, apparentPlace(target, ms, station.site, 'radio').direction)
   const roughMs = startMs + 1000 * rough.s - offsetMs
   const [a, b] = [spot(roughMs - NEAR_MS), spot(roughMs + NEAR_MS)]
   if (a === null || b === null) return { kind: 'no-pose' }

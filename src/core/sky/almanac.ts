@@ -116,7 +116,7 @@ export function sourceOfDate(source: FixedDirection, instant: Instant): EarthFix
 }
 
 /** Unit vector, EarthFixed, towards a fixed J2000 direction. No parallax. */
-export const sourceEarthFixed = (source: FixedDirection, instant: Instant): EarthFixed =>
+const sourceEarthFixed = (source: FixedDirection, instant: Instant): EarthFixed =>
   earthFixedFromEquator(sourceOfDate(source, instant), instant.siderealTime)
 
 /** Airless topocentric apparent direction of the body's centre, and its distance at that instant. */

@@ -2,8 +2,8 @@
 import { wrapTurn } from '../angles.ts'
 import type { UtcMs } from '../units.ts'
 import { azElFromEnu, enuFromAzEl, type Vec3 } from '../vectors.ts'
-import { bodyEarthFixed, type Instant, instantAt, sourceEarthFixed } from './almanac.ts'
-import { enuFromEarthFixed, type SiteFrame, siteFrame, topocentric } from './earthfixed.ts'
+import { bodyAirless, type Instant, instantAt, sourceAirless } from './almanac.ts'
+import { type SiteFrame, siteFrame, topocentric } from './earthfixed.ts'
 import { geostationaryEarthFixed } from './geostationary.ts'
 import type { Air, Band, Place, Site, Target } from './place.ts'
 import { liftedDirection, refractivity } from './refraction.ts'
@@ -21,7 +21,7 @@ export function airlessPlace(
   switch (target.type) {
     case 'sun':
     case 'moon':
-      return topocentric(bodyEarthFixed(target.type, instant), frame)
+      return bodyAirless(target.type, instant, frame)
     case 'geostationary':
       return topocentric(geostationaryEarthFixed(target.lon), frame)
     case 'landmark':
@@ -30,7 +30,7 @@ export function airlessPlace(
       const source = findSource(target.name)
       if (!source)
         throw new RangeError(`airlessPlace: no source "${target.name}"; known are ${SOURCE_NAMES.join(', ')}`)
-      return { direction: enuFromEarthFixed(sourceEarthFixed(source, instant), frame), distanceKm: null }
+      return { direction: sourceAirless(source, instant, frame), distanceKm: null }
     }
   }
 }

@@ -17,7 +17,7 @@ import { listed } from '../kit/phrases.ts'
 import { STEP_NAMES } from '../kit/stepnames.ts'
 import { UndoStrip } from '../kit/undo.tsx'
 import { SITE_CAUTION } from './cautions.ts'
-import { needWords, rowSays, stateSays, stateWord } from './says.ts'
+import { needWords, stateSays, stateWord, stepLineSays } from './says.ts'
 import { ALIGN, whyWords } from './words.ts'
 
 export function AlignHome({ station }: { station: StationRecord }) {
@@ -75,7 +75,7 @@ function Next({ station, step }: { station: StationRecord; step: AlignmentStepJs
 
 function StepRow(p: { station: StationRecord; step: AlignmentStepJson; n: number; isNext: boolean }) {
   const { station, step, n, isNext } = p
-  const said = rowSays(station, step)
+  const said = stepLineSays(station, step)
   return (
     <button
       type="button"

@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks'
 import type { AlignmentStep } from '../../core/records/alignment.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { leaveOut } from '../../state/alignment.ts'
+import { leaveOutStep } from '../../state/alignment.ts'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { TextField } from '../kit/fields.tsx'
 import { KeepAction, Refused, useKeep } from '../kit/keep.tsx'
@@ -25,7 +25,7 @@ export function AlignLeave({ station, id }: { station: StationRecord; id: Alignm
   const back = () => goInstead('align')
   const press = () => {
     setTried(true)
-    if (note !== '') void keeping.keep(() => leaveOut(station, own, id, note), back)
+    if (note !== '') void keeping.keep(() => leaveOutStep(station, own, id, note), back)
   }
   return (
     <PlaceFrame

@@ -3,10 +3,10 @@ import { useState } from 'preact/hooks'
 import type { AlignmentJson, AlignmentStepJson } from '../../core/alignment/json.ts'
 import type { AlignmentStep as StepId } from '../../core/records/alignment.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { alignmentNow, carryOver, setByHand, takeUp } from '../../state/alignment.ts'
+import { alignmentNow, markCarriedOver, setByHand, takeUp } from '../../state/alignment.ts'
 import { fieldBook, newId } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
-import { isStep, type Step } from '../../state/steps.ts'
+import { isStep, type UndoStep } from '../../state/steps.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Caution } from '../kit/Caution.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -25,12 +25,12 @@ import { STEP_NAMES } from '../kit/stepnames.ts'
 import { UndoStrip } from '../kit/undo.tsx'
 import { cautionOf } from './cautions.ts'
 import { StepPlot } from './StepPlot.tsx'
-import { insideSays, limitRows, needWords, shareSays, stateSays, valueName, valueText } from './says.ts'
-import { guessesOf, mainWay, otherWays, type Way } from './ways.ts'
+import { alignmentValueText, insideSays, limitRows, needWords, shareSays, stateSays, valueName } from './says.ts'
+import { guessesOf, mainWay, otherWays, type WayThere } from './ways.ts'
 import { ALIGN, howWords, whyWords } from './words.ts'
 
 /** Into the screen that does it; a kept record leads back here. */
-const follow = (step: StepId, { to }: Way): void => {
+const follow = (step: StepId, { to }: WayThere): void => {
   guideFrom(step)
   go(...to)
 }
@@ -66,7 +66,7 @@ export function AlignStep({ station, id }: { station: StationRecord; id: StepId 
 }
 
 /** Steps of undo from a screen that a step leads to; not making or deleting the station itself. */
-const isOfMount = (step: Step | null): boolean =>
+const isOfMount = (step: UndoStep | null): boolean =>
   step !== null && (step.place !== 'book' || isStep(step, 'change-station'))
 
 /** State, values, what is wanted. */
@@ -83,7 +83,7 @@ function Stands({ station, step }: { station: StationRecord; step: AlignmentStep
             const label = valueName(station.mount, v)
             return (
               <Row key={label} label={label} {...(inside !== null && { note: capital(inside) })}>
-                {valueText(station, v)}
+                {alignmentValueText(station, v)}
               </Row>
             )
           })}
@@ -170,7 +170,7 @@ function Word({ station, step, value }: { station: StationRecord; step: Alignmen
             <>
               <SecondaryButton
                 disabled={busy}
-                onPress={() => keepAct(() => carryOver(station, own, value.feed, value.numbers, ''))}
+                onPress={() => keepAct(() => markCarriedOver(station, own, value.feed, value.numbers, ''))}
               >
                 {ALIGN.carriedIt}
               </SecondaryButton>

@@ -5,7 +5,7 @@ import type {
   AlignmentStepJson,
   AlignmentValueJson,
 } from '../../core/alignment/json.ts'
-import type { Need, NotFor, State, UndoneBy, ValueOf } from '../../core/alignment/step.ts'
+import type { Need, NotFor, UndoneBy, ValueKind } from '../../core/alignment/step.ts'
 import type { Axis, MountRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import {
@@ -171,20 +171,20 @@ export function needWords(station: StationRecord, need: Need): string {
 const lowered = (text: string): string => (/^[A-Z]\b/.test(text) ? text : text.charAt(0).toLowerCase() + text.slice(1))
 
 /** What is measured where a value is not fine enough. */
-const measuredThing = (mount: MountRecord, v: ValueOf): string =>
+const measuredThing = (mount: MountRecord, v: ValueKind): string =>
   v.of === 'feed' ? 'the feed’s place' : thingName(mount, v)
 
 /** What of it the value says, where its name alone does not. */
-const SAYS_OF: Readonly<Partial<Record<ValueOf['of'], string>>> = {
+const SAYS_OF: Readonly<Partial<Record<ValueKind['of'], string>>> = {
   clock: ', phone ahead',
   level: ', off by',
   mark: ', difference',
 }
 
 /** What a value is of, and what of it. */
-export const valueName = (mount: MountRecord, v: ValueOf): string => `${thingName(mount, v)}${SAYS_OF[v.of] ?? ''}`
+export const valueName = (mount: MountRecord, v: ValueKind): string => `${thingName(mount, v)}${SAYS_OF[v.of] ?? ''}`
 
-function thingName(mount: MountRecord, v: ValueOf): string {
+function thingName(mount: MountRecord, v: ValueKind): string {
   switch (v.of) {
     case 'clock':
       return 'Clock'
@@ -244,7 +244,7 @@ function numberWords(
 const axisOf = (v: AlignmentValueJson | AlignmentLimitJson): { axis?: Axis } => ('axis' in v ? { axis: v.axis } : {})
 
 /** "0.3 ± 0.2°"; where only σ is known "± 0.2°". Beyond half a circle: no number, it may be anywhere. */
-export function valueText(station: StationRecord, v: AlignmentValueJson): string {
+export function alignmentValueText(station: StationRecord, v: AlignmentValueJson): string {
   const of = { unit: v.unit, ...axisOf(v) }
   if (v.unit === 'deg' && v.of !== 'heading' && v.value !== null && Math.abs(v.value) > 90) return 'anywhere'
   if (v.value !== null) return numberWords(station, of, v.value, v.sigma)
@@ -264,12 +264,12 @@ export function insideSays(station: StationRecord, v: AlignmentValueJson): strin
 }
 
 /** The line beside a step's name: its weightiest value, or what it needs. */
-export function rowSays(station: StationRecord, step: AlignmentStepJson): string {
+export function stepLineSays(station: StationRecord, step: AlignmentStepJson): string {
   const { state, needs, values } = step
   if (state.kind === 'left-out') return state.note === '' ? '' : safeText(state.note)
   if (state.kind === 'not-for' || state.kind === 'covered') return ''
   const worst = values.find(v => v.inside === 'outside') ?? values.find(v => v.inside === 'cannot-tell') ?? values[0]
-  const said = worst === undefined ? '' : valueText(station, worst)
+  const said = worst === undefined ? '' : alignmentValueText(station, worst)
   const date =
     state.kind === 'done' || state.kind === 'off' || state.kind === 'entered' ? dated(state.utc).replace(/^, /, '') : ''
   if (state.kind === 'undone') return `${undoneWords(station, state.by)}`
@@ -320,6 +320,3 @@ export function limitRows(station: StationRecord, step: AlignmentStepJson): { la
 /** Where the limits come from, in one sentence. */
 export const shareSays = (a: AlignmentJson): string =>
   `A beam of ${roughDegrees(a.beamwidthDeg)} and ${fixed(a.echoLossDb, 1)}${NBSP}dB allowed on your own echoes leave ${roughDegrees(a.toleranceDeg)} in all, ${roughDegrees(a.shareDeg)} for one step.`
-
-export const isSettled = (state: State): boolean =>
-  ['done', 'covered', 'left-out', 'not-for', 'entered'].includes(state.kind)

@@ -11,7 +11,7 @@ import { axisName } from '../kit/phrases.ts'
 import { STEP_NAMES } from '../kit/stepnames.ts'
 import { ALIGN } from './words.ts'
 
-export interface Way {
+export interface WayThere {
   word: string
   to: readonly string[]
 }
@@ -49,7 +49,7 @@ const has = <K extends Need['what']>(step: AlignmentStepJson, what: K): Extract<
   step.needs.find((n): n is Extract<Need, { what: K }> => n.what === what)
 
 /** Where the action leads; null where the step is not for this mount or dish, and nothing does it. */
-export function mainWay(station: StationRecord, step: AlignmentStepJson, feed: string): Way | null {
+export function mainWay(station: StationRecord, step: AlignmentStepJson, feed: string): WayThere | null {
   const { mount } = station
   const first = has(step, 'step')?.step
   if (first) return { word: ALIGN.open(STEP_NAMES[first]), to: ['align', first] }
@@ -102,7 +102,7 @@ export function mainWay(station: StationRecord, step: AlignmentStepJson, feed: s
 }
 
 /** What else helps. */
-export function otherWays(station: StationRecord, step: AlignmentStepJson): Way[] {
+export function otherWays(station: StationRecord, step: AlignmentStepJson): WayThere[] {
   const { mount } = station
   switch (step.id) {
     case 'site-clock':

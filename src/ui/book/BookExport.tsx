@@ -14,7 +14,7 @@ import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence } from '../kit/numbers.tsx'
 import { OutgoingAction, OutgoingParts, useOutgoing } from '../kit/Outgoing.tsx'
 import { Screen } from '../kit/Screen.tsx'
-import { BookParcel, type Ready, SolutionParcel, TableParcel, type What } from './ExportParcels.tsx'
+import { BookParcel, type ParcelReady, SolutionParcel, TableParcel, type What } from './ExportParcels.tsx'
 import { EXPORT } from './words.ts'
 
 /** @param first  what is chosen at first; the field book unless the link here was for another */
@@ -24,7 +24,7 @@ export function BookExport({ first }: { first: string | undefined }) {
   const [nowMs] = useState(phoneMs)
   /** What is computed is for the station's own instant, as on every screen. */
   const [hereMs] = useState(takeTrueMs)
-  const [ready, setReady] = useState<Ready>(null)
+  const [ready, setReady] = useState<ParcelReady>(null)
   const parcel = ready && 'parcel' in ready ? ready.parcel : null
   const out = useOutgoing(parcel, what)
   const { said } = out

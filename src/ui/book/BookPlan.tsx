@@ -2,7 +2,7 @@
 import { differences } from '../../core/records/differences.ts'
 import type { AskedRecord, Digest, Named, TakenPart } from '../../core/records/digest.ts'
 import type { FieldBook } from '../../core/records/fieldbook.ts'
-import { type Ask, DELETION, type Side } from '../../core/records/join.ts'
+import { type Ask, DELETION, type MergeSide } from '../../core/records/join.ts'
 import { type Choices, choiceKey } from '../../core/records/plan.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
@@ -88,7 +88,7 @@ export function PlanShown({ digest, choices, onChoices }: PlanProps) {
 function Questions({ digest, choices, onChoices }: PlanProps) {
   const { conflicts, why } = digest
   const left = conflicts.count - conflicts.named.length
-  const all = (rest: Side) => onChoices({ ...choices, sides: {}, rest })
+  const all = (rest: MergeSide) => onChoices({ ...choices, sides: {}, rest })
   return (
     <section class="book-section">
       <h2>{IMPORT.conflicts}</h2>
@@ -165,8 +165,8 @@ function TakenParts({ record }: { record: Named & { taken: readonly TakenPart[] 
 
 interface AskedProps {
   record: AskedRecord
-  sideOf: (part: string) => Side | null
-  onSide: (part: string, side: Side) => void
+  sideOf: (part: string) => MergeSide | null
+  onSide: (part: string, side: MergeSide) => void
 }
 
 function Asked({ record, sideOf, onSide }: AskedProps) {
@@ -199,7 +199,7 @@ function Asked({ record, sideOf, onSide }: AskedProps) {
 /** Lines of a part: where it is more than one value, those that differ. */
 const MOST_LINES = 8
 
-function AskedValue({ record, ask, side }: { record: AskedRecord; ask: Ask; side: Side }) {
+function AskedValue({ record, ask, side }: { record: AskedRecord; ask: Ask; side: MergeSide }) {
   if (ask.part === DELETION) return <>{ask[side] === true ? IMPORT.gone(record.withIt) : IMPORT.kept(record.withIt)}</>
   const found = differences(ask.mine, ask.theirs)
   const which = side === 'mine' ? 'before' : 'after'

@@ -13,7 +13,7 @@ import { Screen } from '../kit/Screen.tsx'
 import { UpdateNotice } from '../kit/UpdateNotice.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { stationNames } from './invented.ts'
-import { CHANGES, READY, type ReadyLine, readyLines } from './readywords.ts'
+import { CHANGELOG, READY, type ReadyLine, readyLines } from './readywords.ts'
 
 const STATE_WORDS = { good: 'Good', 'look-out': 'Look out', stop: 'Stop' } as const
 
@@ -61,7 +61,7 @@ export function BookReady() {
             <Row label={READY.file}>1</Row>
           </Rows>
           <PartList offline={facts.offline} />
-          {CHANGES.map(change => (
+          {CHANGELOG.map(change => (
             <HelpLine key={change.version} word={READY.changes(change.version)}>
               <ul class="book-list">
                 {change.what.map(what => (

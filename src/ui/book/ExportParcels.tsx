@@ -20,13 +20,13 @@ import { EXPORT } from './words.ts'
 
 export type What = 'book' | 'solution' | 'table'
 /** What is ready for export, why it is not, or null while it is being made. */
-export type Ready = { parcel: Parcel } | { why: string } | null
+export type ParcelReady = { parcel: Parcel } | { why: string } | null
 
 const isoSecond = (ms: number): string => new Date(ms).toISOString().replace(/\.\d+Z$/, 'Z')
 
 interface ParcelProps {
   nowMs: number
-  onReady: (ready: Ready) => void
+  onReady: (ready: ParcelReady) => void
 }
 
 export function BookParcel({ nowMs, onReady }: ParcelProps) {

@@ -40,7 +40,7 @@ export const READY = {
 } as const
 
 /** In the user's words, newest first. */
-export const CHANGES: readonly { version: string; what: readonly string[] }[] = [
+export const CHANGELOG: readonly { version: string; what: readonly string[] }[] = [
   {
     version: '0.1.0',
     what: [

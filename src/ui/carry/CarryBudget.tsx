@@ -16,7 +16,16 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { AxisRule, BigNumber, Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { capital } from '../kit/phrases.ts'
-import { alarms, BUDGET, bandNote, driveNote, readingWords, secondsWords, sideNote, softNote } from './budgetwords.ts'
+import {
+  alarms,
+  BUDGET,
+  bandNote,
+  driveNote,
+  programReadingWords,
+  secondsWords,
+  sideNote,
+  softNote,
+} from './budgetwords.ts'
 import { CARRY } from './words.ts'
 
 export function CarryBudget({ station }: { station: StationRecord }) {
@@ -68,11 +77,15 @@ export function CarryBudget({ station }: { station: StationRecord }) {
 function AxisRows({ axis, b }: { axis: Axis; b: AxisBudget }) {
   const isMeasured = b.drivePerMin !== null
   const pairs = [
-    { label: BUDGET.softMin, value: readingWords(b, b.soft.min), note: softNote(b, 'min') },
-    { label: BUDGET.softMax, value: readingWords(b, b.soft.max), note: softNote(b, 'max') },
-    { label: BUDGET.band, value: `±${NBSP}${readingWords(b, b.deadBand.half, true)}`, note: bandNote(b) },
-    { label: BUDGET.overrun, value: b.overrun === null ? BUDGET.notMeasured : readingWords(b, b.overrun, true) },
-    { label: BUDGET.fastest, value: `${readingWords(b, b.fastestPerMin, true)} a${NBSP}min`, note: driveNote(b) },
+    { label: BUDGET.softMin, value: programReadingWords(b, b.soft.min), note: softNote(b, 'min') },
+    { label: BUDGET.softMax, value: programReadingWords(b, b.soft.max), note: softNote(b, 'max') },
+    { label: BUDGET.band, value: `±${NBSP}${programReadingWords(b, b.deadBand.half, true)}`, note: bandNote(b) },
+    { label: BUDGET.overrun, value: b.overrun === null ? BUDGET.notMeasured : programReadingWords(b, b.overrun, true) },
+    {
+      label: BUDGET.fastest,
+      value: `${programReadingWords(b, b.fastestPerMin, true)} a${NBSP}min`,
+      note: driveNote(b),
+    },
   ]
   return (
     <section class="correct-part correct-ruled" aria-label={capital(b.name)}>

@@ -13,7 +13,7 @@ import { go } from '../kit/navigation.ts'
 import { typedNumber } from '../kit/numberfield.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
 import { CarryNothing } from './CarryNothing.tsx'
-import { STEP_KIND, stepWords } from './form.ts'
+import { outputStepWords, STEP_KIND } from './form.ts'
 import { AIMING_WORDS, CARRY, LAW_WORDS, noteOf } from './words.ts'
 
 export function CarryHome({ station }: { station: StationRecord }) {
@@ -115,7 +115,7 @@ function Kinds({ station }: { station: StationRecord }) {
           kind={STEP_KIND(choice)}
           text={typedNumber(choice.step)}
           signButton={false}
-          hint={stepWords(choice)}
+          hint={outputStepWords(choice)}
           onText={(_, parsed) => {
             if (parsed.kind === 'value') set({ step: parsed.value })
           }}

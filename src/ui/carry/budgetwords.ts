@@ -37,7 +37,7 @@ export const BUDGET = {
 } as const
 
 /** A reading, or an amount in readings. */
-export function readingWords(b: Pick<AxisBudget, 'unit'>, x: number, isAmount = false): string {
+export function programReadingWords(b: Pick<AxisBudget, 'unit'>, x: number, isAmount = false): string {
   if (b.unit === 'degrees') return degrees(x, isAmount && x < 1 ? 2 : 1, 'decimal')
   return `${fixed(x, isAmount && x < 9.95 ? 1 : 0)}${NBSP}counts`
 }
@@ -50,11 +50,11 @@ export function secondsWords(s: number): string {
 }
 
 export function softNote(b: AxisBudget, end: 'min' | 'max'): string {
-  const hard = readingWords(b, b.hard[end])
+  const hard = programReadingWords(b, b.hard[end])
   const asked =
     b.asked === null
       ? ''
-      : ` The Moon asks for ${readingWords(b, b.asked[end])} at ${end === 'min' ? 'least' : 'most'}.`
+      : ` The Moon asks for ${programReadingWords(b, b.asked[end])} at ${end === 'min' ? 'least' : 'most'}.`
   return b.hard.isGuessed
     ? `The limit in the book, ${hard}, is a guess: find it first, and let the limit switch stop the jack.${asked}`
     : `The limit in the book is ${hard}.${asked}`
@@ -62,10 +62,10 @@ export function softNote(b: AxisBudget, end: 'min' | 'max'): string {
 
 export function bandNote({ deadBand, overrun, ...b }: AxisBudget): string {
   if (deadBand.hunts)
-    return `More than its share, ${readingWords(b, deadBand.most, true)}: the axis runs on so far that with less it would hunt.`
+    return `More than its share, ${programReadingWords(b, deadBand.most, true)}: the axis runs on so far that with less it would hunt.`
   return overrun === null
     ? 'Its share of what you allow. How far it runs on is not measured: where it hunts, make this wider.'
-    : `Its share of what you allow; it would hunt below ${readingWords(b, deadBand.least, true)}.`
+    : `Its share of what you allow; it would hunt below ${programReadingWords(b, deadBand.least, true)}.`
 }
 
 export function sideNote(b: AxisBudget): string {
@@ -80,9 +80,9 @@ const isTooSlow = (b: AxisBudget): boolean => b.drivePerMin !== null && b.driveP
 
 export function driveNote(b: AxisBudget): string {
   const at = b.fastestAt === null ? '' : ` ${placeWords(b.fastestAt.azDeg, b.fastestAt.elDeg)}`
-  const usual = `Fastest${at}; in 95${NBSP}% of the time below ${readingWords(b, b.usualPerMin, true)} a${NBSP}min.`
+  const usual = `Fastest${at}; in 95${NBSP}% of the time below ${programReadingWords(b, b.usualPerMin, true)} a${NBSP}min.`
   if (b.drivePerMin === null) return `${usual} The speed of the axis is not measured.`
-  return `${usual} The axis makes ${readingWords(b, b.drivePerMin, true)} a${NBSP}min${isTooSlow(b) ? ': too slow there' : ''}.`
+  return `${usual} The axis makes ${programReadingWords(b, b.drivePerMin, true)} a${NBSP}min${isTooSlow(b) ? ': too slow there' : ''}.`
 }
 
 /** What must not be folded away: a limit that is a guess, an axis that would hunt, one that is too slow. */
@@ -92,6 +92,8 @@ export function alarms(b: AxisBudget): string[] {
     out.push('The limits in the book are guesses: find them first, and let the limit switch stop the jack.')
   if (b.deadBand.hunts) out.push(`Dead band: ${bandNote(b)}`)
   if (isTooSlow(b))
-    out.push(`Too slow where the Moon is fastest: the axis makes ${readingWords(b, b.drivePerMin!, true)} a${NBSP}min.`)
+    out.push(
+      `Too slow where the Moon is fastest: the axis makes ${programReadingWords(b, b.drivePerMin!, true)} a${NBSP}min.`,
+    )
   return out
 }

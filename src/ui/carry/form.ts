@@ -16,7 +16,7 @@ export const STEP_KIND = (wish: Pick<CarryWish, 'way' | 'unit'>): NumberKind =>
     ? { form: 'number', unit: 'counts', min: 1, max: 10_000 }
     : { form: 'number', unit: '°', min: 0.5, max: 30 }
 
-export const stepWords = (wish: Pick<CarryWish, 'way' | 'unit'>): string =>
+export const outputStepWords = (wish: Pick<CarryWish, 'way' | 'unit'>): string =>
   stepUnit(wish) === 'counts'
     ? 'Counts from row to row. The error of straight lines between rows is counted in what the page leaves.'
     : 'Degrees from row to row. The error of straight lines between rows is counted in what the page leaves.'
@@ -57,7 +57,7 @@ export const outputKind = (page: CarryPage, axis: Axis): NumberKind =>
   page.axes[axis].unit === 'counts' ? { form: 'count', unit: 'counts' } : { form: 'angle', min: -720, max: 720 }
 
 /** Decimals that were typed. */
-const decimalsOf = (text: string): number => /[.,](\d+)\s*\D*$/.exec(text.trim())?.[1]?.length ?? 0
+const outputDecimals = (text: string): number => /[.,](\d+)\s*\D*$/.exec(text.trim())?.[1]?.length ?? 0
 
 export const isEmpty = (t: TypedTarget): boolean => t.lower.trim() === '' && t.upper.trim() === ''
 
@@ -71,7 +71,13 @@ export function readTarget(t: TypedTarget, page: CarryPage, nowUtc: string): Sho
   const utc = needsTime(t) ? utcOf(t.utc, null) : nowUtc
   return lower === null || upper === null || utc === null
     ? null
-    : { utc, target: t.target, lower, upper, decimals: { lower: decimalsOf(t.lower), upper: decimalsOf(t.upper) } }
+    : {
+        utc,
+        target: t.target,
+        lower,
+        upper,
+        decimals: { lower: outputDecimals(t.lower), upper: outputDecimals(t.upper) },
+      }
 }
 
 /** All that was typed; null where one is half typed, or none is whole. */

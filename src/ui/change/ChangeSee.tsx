@@ -1,5 +1,5 @@
 /** One reading of a mark, one change: what it says, what it means, and how to edit or delete it. */
-import { carryOver } from '../../core/level/carryover.ts'
+import { carriedOverChange } from '../../core/level/carryover.ts'
 import { compareMark } from '../../core/level/marks.ts'
 import { positionNames } from '../../core/level/positions.ts'
 import type { ChangeRecord, ReferenceRecord, StationRecord } from '../../core/records/fieldbook.ts'
@@ -12,11 +12,11 @@ import { go } from '../kit/navigation.ts'
 import { Name, Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { whenToMinute } from '../kit/phrases.ts'
 import { readingWords } from '../kit/readings.ts'
-import { CHANGE, carryWords, expectWords, MARK, unknownLabel, verdictWords } from './words.ts'
+import { CHANGE, carryWords, expectedValueWords, MARK, markVerdictWords, unknownLabel } from './words.ts'
 
 export function MarkSee({ station, mark }: { station: StationRecord; mark: ReferenceRecord }) {
   const compared = compareMark(station, mark)
-  const verdict = verdictWords(station.mount, mark, compared)
+  const verdict = markVerdictWords(station.mount, mark, compared)
   const closes = mark.visit === 'start' && !verdict.differs ? MARK.closeRun : null
   const { axis, utc } = mark
   return (
@@ -48,7 +48,11 @@ export function MarkSee({ station, mark }: { station: StationRecord; mark: Refer
 export function ChangeSee({ station, change }: { station: StationRecord; change: ChangeRecord }) {
   const { position } = change
   const isKnown = position && positionNames(station, change.what, change.id).includes(position.name)
-  const words = carryWords(station, carryOver(station, change.what, change.expect), isKnown ? position.name : null)
+  const words = carryWords(
+    station,
+    carriedOverChange(station, change.what, change.expect),
+    isKnown ? position.name : null,
+  )
   return (
     <RecordScreen station={station} item={{ kind: 'change', record: change }} title="A change">
       <Sentence strong>{changeWords(station, change)}</Sentence>
@@ -66,7 +70,7 @@ export function ChangeSee({ station, change }: { station: StationRecord; change:
         )}
         {(change.expect ?? []).map(e => (
           <Row key={`${e.id} ${e.feed ?? ''}`} label={CHANGE.expected}>
-            {unknownLabel(station, e.id)}: {expectWords(e)}
+            {unknownLabel(station, e.id)}: {expectedValueWords(e)}
           </Row>
         ))}
       </Rows>

@@ -1,7 +1,7 @@
 /** Record a change: what moved and when; before it is kept, what carries over and what restarts. */
 
 import { useEffect, useState } from 'preact/hooks'
-import { carryOver, judged, type Unknown } from '../../core/level/carryover.ts'
+import { carriedOverChange, judged, type Unknown } from '../../core/level/carryover.ts'
 import { POSITIONED, positionNames, standsAt } from '../../core/level/positions.ts'
 import type { ChangeRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
@@ -17,7 +17,7 @@ import { HelpLine } from '../kit/HelpLine.tsx'
 import { KeepAction } from '../kit/keep.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
 import { NOT_YET } from '../kit/mount/notyet.ts'
-import { Gone, KeepingNotes, MountFrame, useKeepRecord, WhenAndNote } from '../kit/mount/parts.tsx'
+import { KeepingNotes, MountFrame, MountRecordGone, useKeepRecord, WhenAndNote } from '../kit/mount/parts.tsx'
 import { CAUTIONS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go, namesFromPart } from '../kit/navigation.ts'
@@ -37,7 +37,7 @@ import {
   wholeForm,
 } from './form.ts'
 import { PositionFields } from './PositionFields.tsx'
-import { CHANGE, carryWords, changeOptions, expectWords, unknownLabel } from './words.ts'
+import { CHANGE, carryWords, changeOptions, expectedValueWords, unknownLabel } from './words.ts'
 
 /** @param what  one or several names of what moved, as `partFromNames` writes them */
 export function NewChange({ station, what, utc }: { station: StationRecord; what?: string; utc?: string }) {
@@ -60,7 +60,7 @@ export function NewChange({ station, what, utc }: { station: StationRecord; what
 
 export function EditChange({ station, id }: { station: StationRecord; id: string }) {
   const item = mountEntry(station, 'change', id)
-  if (item?.kind !== 'change') return <Gone station={station} />
+  if (item?.kind !== 'change') return <MountRecordGone station={station} />
   return (
     <ChangeScreen
       station={station}
@@ -110,7 +110,7 @@ function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; sta
   const set = (change: Partial<ChangeForm>) => setForm(before => ({ ...before, ...change }))
   const utc = utcOf(form.utc, old)
   // For "all" nobody can say by how much.
-  const can = form.what.includes('all') ? [] : judged(carryOver(station, form.what).anew)
+  const can = form.what.includes('all') ? [] : judged(carriedOverChange(station, form.what).anew)
   const before = useBefore(
     station,
     utc,
@@ -122,7 +122,8 @@ function ChangeScreen(p: { station: StationRecord; old: ChangeRecord | null; sta
   const names = positionNames(station, form.what, old?.id)
   const stands = positionName(form)
   const returnsTo = stands !== null && names.includes(stands) ? stands : null
-  const words = form.what.length > 0 ? carryWords(station, carryOver(station, form.what, expect), returnsTo) : null
+  const words =
+    form.what.length > 0 ? carryWords(station, carriedOverChange(station, form.what, expect), returnsTo) : null
   const after = utc === null ? 0 : station.sightings.filter(s => instantMs(s.utc) >= instantMs(utc)).length
   return (
     <MountFrame
@@ -190,7 +191,7 @@ function Expected({ station, form, set }: ChangeFieldsProps) {
     <>
       {form.expect.map(e => (
         <Text key={`${e.id} ${e.feed ?? ''}`}>
-          {CHANGE.expected}: {unknownLabel(station, e.id)} {expectWords(e)}
+          {CHANGE.expected}: {unknownLabel(station, e.id)} {expectedValueWords(e)}
         </Text>
       ))}
       <SecondaryButton onPress={() => set({ expect: [] })}>{CHANGE.dropExpected}</SecondaryButton>
@@ -215,7 +216,7 @@ function Amount({ station, unknown, form, set, before }: ChangeFieldsProps & { u
         <Text>
           {before === null && CHANGE.computingBefore}
           {before !== null && stood === undefined && CHANGE.noBefore}
-          {stood && CHANGE.before(expectWords(stood))} {expected && CHANGE.after(expectWords(expected))}
+          {stood && CHANGE.before(expectedValueWords(stood))} {expected && CHANGE.after(expectedValueWords(expected))}
         </Text>
       )}
     </div>

@@ -15,14 +15,14 @@ import { KeepAction } from '../kit/keep.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
 import { KINDS } from '../kit/kinds.ts'
 import { NOT_YET } from '../kit/mount/notyet.ts'
-import { Gone, KeepingNotes, MountFrame, useKeepRecord, WhenAndNote } from '../kit/mount/parts.tsx'
+import { KeepingNotes, MountFrame, MountRecordGone, useKeepRecord, WhenAndNote } from '../kit/mount/parts.tsx'
 import { CAUTIONS } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { axisName, capital, readingUnit } from '../kit/phrases.ts'
 import { readingKind } from '../kit/readings.ts'
 import { emptyMark, formOfMark, type MarkForm, markFromForm } from './form.ts'
-import { MARK, verdictShort, verdictWords } from './words.ts'
+import { MARK, markVerdictWords, verdictShort } from './words.ts'
 
 /** @param of  id of the reading whose run is to be closed */
 export function NewMark({ station, visit, of }: { station: StationRecord; visit?: string; of?: string }) {
@@ -32,7 +32,7 @@ export function NewMark({ station, visit, of }: { station: StationRecord; visit?
 
 export function EditMark({ station, id }: { station: StationRecord; id: string }) {
   const item = mountEntry(station, 'reference', id)
-  if (item?.kind !== 'reference') return <Gone station={station} />
+  if (item?.kind !== 'reference') return <MountRecordGone station={station} />
   return <MarkScreen station={station} old={item.record} visit="start" />
 }
 
@@ -69,7 +69,7 @@ function MarkScreen(p: {
   const names = markNames(station, form.axis)
   const made = markFromForm(form, mount, old, id)
   const compared = made.kind === 'ready' ? compareMark(station, made.record) : null
-  const verdict = made.kind === 'ready' && compared ? verdictWords(mount, made.record, compared) : null
+  const verdict = made.kind === 'ready' && compared ? markVerdictWords(mount, made.record, compared) : null
   return (
     <MountFrame
       station={station}

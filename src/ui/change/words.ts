@@ -21,7 +21,7 @@ const sizeWords = (mount: MountRecord, axis: Axis, difference: number, sigma: nu
   measured(Math.abs(difference), sigma, readingUnit(mount, axis) === 'degrees' ? '°' : 'counts').text
 
 /** What a reading at a mark says against the earlier ones. */
-export function verdictWords(
+export function markVerdictWords(
   mount: MountRecord,
   mark: ReferenceRecord,
   verdict: MarkVerdict,
@@ -134,7 +134,7 @@ export const unknownLabel = (station: StationRecord, id: string): string =>
   )
 
 /** "1.9 ± 0.6°" */
-export const expectWords = (e: Pick<PriorRecord, 'id' | 'value' | 'sigma'>): string => {
+export const expectedValueWords = (e: Pick<PriorRecord, 'id' | 'value' | 'sigma'>): string => {
   const unit = unitOf(splitPriorId(e).id as ParameterId)
   return unit === 'mm'
     ? measuredLength(e.value, e.sigma, lengthUnit()).text

@@ -23,7 +23,7 @@ import { BigNumber, Text } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
 import { CLOCK_KINDS, type ClockForm, checkFromForm, EMPTY_CLOCK, tapsOf } from './form.ts'
-import { CLOCK, costWords, lastWords, tapWords } from './words.ts'
+import { CLOCK, lastWords, minuteCostWords, tapWords } from './words.ts'
 
 export function LevelClock({ station }: { station: StationRecord }) {
   const name = `clock.${station.id}`
@@ -109,7 +109,7 @@ export function LevelClock({ station }: { station: StationRecord }) {
         </>
       )}
       <Refused why={refused} />
-      <Text>{costWords(degFromRad(skyTurn(60)), beamwidthDeg(station, feedHere(station)))}</Text>
+      <Text>{minuteCostWords(degFromRad(skyTurn(60)), beamwidthDeg(station, feedHere(station)))}</Text>
       <Text quiet>{CLOCK.late}</Text>
     </MountFrame>
   )

@@ -81,7 +81,7 @@ export function tapWords(taps: TapOffset, open: Pips | null = null): { good: boo
 }
 
 /** What a minute would cost on the sky. */
-export const costWords = (perMinuteDeg: number, beamDeg: number): string =>
+export const minuteCostWords = (perMinuteDeg: number, beamDeg: number): string =>
   `A clock one minute wrong costs ${degrees(perMinuteDeg, 2)} on the sky, ${fixed(perMinuteDeg / beamDeg, 2)} of the beamwidth.`
 
 /** "Compared 3 h ago: the phone was ahead by 0.3 ± 0.1 s. It applies to times marked after it, for a day." */

@@ -16,7 +16,7 @@ import { go, partFromNames } from '../kit/navigation.ts'
 import { Name, Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { Several } from '../kit/Several.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
-import { amountWords, BOLTS, doesWords, restWords, skyWords } from './boltswords.ts'
+import { amountWords, BOLTS, doesWords, restWords, uncorrectedWords } from './boltswords.ts'
 
 const describe = () => go('correct', 'bolts', 'edit', 'new')
 
@@ -72,7 +72,7 @@ export function CorrectBolts({ station }: { station: StationRecord }) {
       {solution && turn.length > 0 && !solution.sky.within && <Text quiet>{verdictWords(solution)}</Text>}
       {turn.length > 1 && <Text>{BOLTS.order}</Text>}
       <Turned list={turn} />
-      {told?.sky && <Text quiet>{skyWords(told.sky.beforeDeg, told.sky.afterDeg)}</Text>}
+      {told?.sky && <Text quiet>{uncorrectedWords(told.sky.beforeDeg, told.sky.afterDeg)}</Text>}
       {told?.sky && told.sky.afterDeg >= told.sky.beforeDeg && <Text>{BOLTS.worse}</Text>}
       {turn.length > 1 && (
         <Several

@@ -9,9 +9,9 @@ import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { HelpLine } from '../kit/HelpLine.tsx'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Text } from '../kit/numbers.tsx'
-import { type Judged, judgedSightings, residualsOf } from './drawings.ts'
+import { type JudgedSighting, judgedSightings, residualsOf } from './drawings.ts'
 import { ResidualsPlot } from './ResidualsPlot.tsx'
-import { CORRECT, offWords, sightingHow, sightingWords, USE_WORDS } from './words.ts'
+import { CORRECT, offInSigmasWords, sightingHow, sightingWords, USE_WORDS } from './words.ts'
 
 export function CorrectLeft({ station }: { station: StationRecord }) {
   const { solution } = answer.value
@@ -70,13 +70,13 @@ export function CorrectLeft({ station }: { station: StationRecord }) {
 const FIRST = 8
 
 interface ListedProps {
-  of: readonly Judged[]
+  of: readonly JudgedSighting[]
   more: (n: number) => string
   decided?: boolean
 }
 
 function Listed({ of, more, decided = false }: ListedProps) {
-  const rows = (some: readonly Judged[]) => (
+  const rows = (some: readonly JudgedSighting[]) => (
     <div>
       {some.map(j => (
         <OneSighting key={j.record.id} judged={j} decided={decided} />
@@ -91,7 +91,7 @@ function Listed({ of, more, decided = false }: ListedProps) {
   )
 }
 
-function OneSighting({ judged, decided }: { judged: Judged; decided: boolean }) {
+function OneSighting({ judged, decided }: { judged: JudgedSighting; decided: boolean }) {
   const { record, solved, offDeg } = judged
   return (
     <RowButton
@@ -100,7 +100,7 @@ function OneSighting({ judged, decided }: { judged: Judged; decided: boolean }) 
           {sightingWords(record)}
           <br />
           <small>
-            {sightingHow(record)}; {offWords(offDeg, solved.sigmaDeg)}.{!decided && ` ${CORRECT.decide}`}
+            {sightingHow(record)}; {offInSigmasWords(offDeg, solved.sigmaDeg)}.{!decided && ` ${CORRECT.decide}`}
           </small>
         </>
       }

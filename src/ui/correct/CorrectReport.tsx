@@ -26,11 +26,11 @@ import { ResidualsPlot } from './ResidualsPlot.tsx'
 import {
   type Fact,
   factsOf,
-  leftWords,
   measuredFact,
   measuredHead,
   measuredTold,
   REPORT,
+  reportLeftWords,
   statesTold,
   typeSize,
   usedWords,
@@ -120,7 +120,7 @@ function Page({ station, report: r }: { station: StationRecord; report: Report }
       <section class="report-left">
         <h3>{REPORT.left}</h3>
         <p>
-          <strong>{verdictWords(solution, '')}</strong> {leftWords(r).join(' ')}
+          <strong>{verdictWords(solution, '')}</strong> {reportLeftWords(r).join(' ')}
         </p>
         <h3>{REPORT.suspects}</h3>
         {r.suspects.length === 0 ? (

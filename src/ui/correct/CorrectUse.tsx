@@ -11,7 +11,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
 import { judgedSightings } from './drawings.ts'
-import { CORRECT, offWords, sightingHow, sightingWords, USE_WORDS } from './words.ts'
+import { CORRECT, offInSigmasWords, sightingHow, sightingWords, USE_WORDS } from './words.ts'
 
 const USES: readonly Use[] = ['auto', 'always', 'never']
 
@@ -53,8 +53,8 @@ export function CorrectUse({ station, id }: { station: StationRecord; id: string
       <Sentence strong>{sightingWords(record)}</Sentence>
       {judged && (
         <Text quiet>
-          {sightingHow(record)}; {offWords(judged.offDeg, judged.solved.sigmaDeg)}; {STATUS_WORDS[judged.solved.status]}
-          .
+          {sightingHow(record)}; {offInSigmasWords(judged.offDeg, judged.solved.sigmaDeg)};{' '}
+          {STATUS_WORDS[judged.solved.status]}.
         </Text>
       )}
       <Choice

@@ -1,15 +1,15 @@
 /** The loss over the Moon's sky, drawn: large digits after, small digits before, bars against the allowed mark. */
 import { useMemo } from 'preact/hooks'
 import { Plot } from '../kit/Plot.tsx'
-import { type SkyError, skyError } from './skyerror-geometry.ts'
+import { type SkyErrorPicture, skyErrorShapes } from './skyerror-geometry.ts'
 
 export interface SkyErrorPlotProps {
-  error: SkyError
+  error: SkyErrorPicture
   showWords?: boolean
 }
 
 export function SkyErrorPlot({ error, showWords = false }: SkyErrorPlotProps) {
-  const s = useMemo(() => skyError(error), [error])
+  const s = useMemo(() => skyErrorShapes(error), [error])
   return (
     <Plot
       title="Loss left over the Moon’s sky, decibels"

@@ -1,5 +1,5 @@
 /** What to turn and which way, in a sentence. The move itself is core/export/advice.ts's. */
-import type { AboutVertical, Advice, Part, Toward } from '../../core/export/advice.ts'
+import type { AboutVertical, Advice, MovedPart, Toward } from '../../core/export/advice.ts'
 import { type LengthUnit, measured, measuredLength, NBSP } from '../kit/format.ts'
 
 /** "clockwise, seen from above" */
@@ -24,7 +24,7 @@ const BEHIND = 'as seen from behind the mount'
 const AT_MERIDIAN = 'with the dish at the meridian'
 
 /** The sentence without its full stop; `size` is "1.3 ± 0.6°". */
-function sentenceOf(part: Part, toward: Toward, size: string): string {
+function sentenceOf(part: MovedPart, toward: Toward, size: string): string {
   const way = TOWARD[toward]
   switch (part) {
     case 'mount':

@@ -124,5 +124,5 @@ export function restWords({ does }: Bolt): string {
 }
 
 /** Without corrections in the program. */
-export const skyWords = (beforeDeg: number, afterDeg: number): string =>
+export const uncorrectedWords = (beforeDeg: number, afterDeg: number): string =>
   `Without numbers in the program the error stays below ${degrees(beforeDeg, 1)} for 95${NBSP}% of Moon time; after these, below ${degrees(afterDeg, 1)}.`

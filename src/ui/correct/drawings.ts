@@ -13,18 +13,18 @@ import { missOf } from '../kit/miss.ts'
 import { worthHead } from '../kit/worthwords.ts'
 import type { Residuals } from './residuals-geometry.ts'
 import type { SkyDome } from './skydome-geometry.ts'
-import type { SkyError } from './skyerror-geometry.ts'
+import type { SkyErrorPicture } from './skyerror-geometry.ts'
 import { sightingWords } from './words.ts'
 
 /** A sighting with what the solution says of it; only those that both have. */
-export interface Judged {
+export interface JudgedSighting {
   record: SightingRecord
   solved: SolvedSighting
   /** How far off, along the arc. */
   offDeg: number
 }
 
-export function judgedSightings(station: StationRecord, solution: Solution): Judged[] {
+export function judgedSightings(station: StationRecord, solution: Solution): JudgedSighting[] {
   const byId = new Map(solution.sightings.map(s => [s.id, s]))
   return station.sightings.flatMap(record => {
     const solved = byId.get(record.id)
@@ -32,7 +32,11 @@ export function judgedSightings(station: StationRecord, solution: Solution): Jud
   })
 }
 
-export const residualsOf = (judged: readonly Judged[], toleranceDeg: number, beamwidthDeg: number): Residuals => ({
+export const residualsOf = (
+  judged: readonly JudgedSighting[],
+  toleranceDeg: number,
+  beamwidthDeg: number,
+): Residuals => ({
   points: judged.map(({ record, solved }) => ({
     id: record.id,
     ...missOf(solved),
@@ -110,7 +114,7 @@ export const aheadOf = (
   })),
 })
 
-export const skyErrorOf = (landscape: Pick<Landscape, 'cells'>, allowedDb: number): SkyError => ({
+export const skyErrorOf = (landscape: Pick<Landscape, 'cells'>, allowedDb: number): SkyErrorPicture => ({
   cells: landscape.cells.map(c => ({ column: c.third, row: c.half, beforeDb: c.beforeDb, afterDb: c.afterDb })),
   allowedDb,
 })

@@ -1,5 +1,5 @@
 /** Words in and under the drawing of the mount, and the short names beside the bars. Pure. */
-import type { Part, Toward } from '../../core/export/advice.ts'
+import type { MovedPart, Toward } from '../../core/export/advice.ts'
 import { knownEntry } from '../../core/mount/parameters.ts'
 import type { MountKind, MountRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
@@ -9,7 +9,7 @@ import { axisName, listed } from '../kit/phrases.ts'
 import type { Found } from './found.ts'
 
 /** "raise this end", at its arrow. */
-export function drawTitle(part: Part, toward: Toward): string {
+export function drawTitle(part: MovedPart, toward: Toward): string {
   const mark = toward === 'up-mark' ? 'to UP mark' : toward === 'from-up-mark' ? 'off UP mark' : toward
   switch (part) {
     case 'mount':

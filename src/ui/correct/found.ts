@@ -54,7 +54,7 @@ export function rangeText(value: number, sigma: number, senses: readonly [string
 }
 
 /** "anticlockwise 1.3 ± 0.6°"; what rounds to zero has no direction. */
-export function valueText(value: number, sigma: number, senses: readonly [string, string], unit: string): string {
+export function directionText(value: number, sigma: number, senses: readonly [string, string], unit: string): string {
   const m = measured(Math.abs(value), sigma, unit)
   const sense = /[1-9]/.test(m.value) ? (value < 0 ? senses[0] : senses[1]) : ''
   return `${sense} ${m.text}`.trim()
@@ -70,7 +70,7 @@ export function foundRows(solution: Solution, station: StationRecord, length: Le
     return {
       key: `${p.id} ${p.feed ?? ''}`,
       what,
-      value: (isOpen ? rangeText : valueText)(k * p.value, k * p.sigma, senses, unit),
+      value: (isOpen ? rangeText : directionText)(k * p.value, k * p.sigma, senses, unit),
       state: p.state,
       advice,
       says: adviceWords(advice, length),

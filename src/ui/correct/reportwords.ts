@@ -137,7 +137,7 @@ export const measuredHead = ({ measuredUtc }: Report): string =>
     : `${REPORT.measured}, ${utcDate(instantMs(measuredUtc.from))} to ${utcDate(instantMs(measuredUtc.to))}`
 
 /** Sentences; the first is the verdict and stands above them. @param verdict  of verdictWords */
-export function leftWords({ solution, allowedEchoLossDb, worst }: Report): string[] {
+export function reportLeftWords({ solution, allowedEchoLossDb, worst }: Report): string[] {
   const { sky, fit } = solution
   if (fit.used === 0) return []
   if (sky.hours === 0) return [SKY.notReached]

@@ -4,9 +4,9 @@
  * error before correction to what is left. Drawing units, y down.
  */
 import { degrees, seenText } from '../kit/format.ts'
-import { roundAbove } from '../kit/linebar-geometry.ts'
 import { n1, type PlotMark, STATUS_WORDS } from '../kit/marks.ts'
 import { missWords } from '../kit/miss.ts'
+import { roundAbove } from '../kit/roundabove.ts'
 
 export interface Residuals {
   size?: number

@@ -9,7 +9,7 @@ import { fixed, seenText } from '../kit/format.ts'
 import { n1, type PlotMark, pathOf, STATUS_WORDS } from '../kit/marks.ts'
 import { reachEdge } from './reachedge.ts'
 
-export interface SkyPoint {
+export interface DomePoint {
   azDeg: number
   elDeg: number
 }
@@ -18,19 +18,19 @@ export interface SkyDome {
   /** Side of the square drawing. */
   size?: number
   /** In order of time; what lies below the horizon is not drawn. */
-  paths: readonly { body: 'sun' | 'moon'; label: string; points: readonly SkyPoint[] }[]
+  paths: readonly { body: 'sun' | 'moon'; label: string; points: readonly DomePoint[] }[]
   /** Cells from azimuth 0 eastward and elevation 0 upward: rows[elevation][azimuth], true where the mount can point. */
   reach?: { azStepDeg: number; elStepDeg: number; rows: readonly (readonly boolean[])[] }
   /** Linear between the points, round the circle; empty is a free horizon. */
-  mask?: readonly SkyPoint[]
+  mask?: readonly DomePoint[]
   /** Left out: this drawing is not about past sightings. */
-  sightings?: readonly (SkyPoint & { id: string; status: 'used' | 'outlier' | 'excluded'; label: string })[]
+  sightings?: readonly (DomePoint & { id: string; status: 'used' | 'outlier' | 'excluded'; label: string })[]
   /** What one sighting there would take off what is open, 0 to 1: a bead as large. */
-  beads?: readonly (SkyPoint & { share: number })[]
+  beads?: readonly (DomePoint & { share: number })[]
   /** Sightings to make. */
-  steps?: readonly (SkyPoint & { id: string; label: string })[]
-  now?: readonly (SkyPoint & { body: 'sun' | 'moon'; label: string })[]
-  next?: (SkyPoint & { label: string }) | null
+  steps?: readonly (DomePoint & { id: string; label: string })[]
+  now?: readonly (DomePoint & { body: 'sun' | 'moon'; label: string })[]
+  next?: (DomePoint & { label: string }) | null
 }
 
 export interface SkyDomeShapes {
@@ -60,15 +60,15 @@ const BEAD = 8
 const MARGIN = 24
 
 /** Where a direction is drawn. Elevations below the horizon lie outside the circle. */
-export const domePoint = (p: SkyPoint, centre: number, radius: number): [number, number] => {
+export const domePoint = (p: DomePoint, centre: number, radius: number): [number, number] => {
   const r = (radius * (90 - p.elDeg)) / 90
   return [centre + r * Math.sin(p.azDeg * DEG), centre - r * Math.cos(p.azDeg * DEG)]
 }
 
 /** The stretches of a path that lie above the horizon, cut where it crosses. */
-function aboveHorizon(points: readonly SkyPoint[]): SkyPoint[][] {
-  const stretches: SkyPoint[][] = []
-  let open: SkyPoint[] | null = null
+function aboveHorizon(points: readonly DomePoint[]): DomePoint[][] {
+  const stretches: DomePoint[][] = []
+  let open: DomePoint[] | null = null
   points.forEach((p, i) => {
     const before = points[i - 1]
     if (before && before.elDeg < 0 !== p.elDeg < 0) {
@@ -93,7 +93,7 @@ function aboveHorizon(points: readonly SkyPoint[]): SkyPoint[][] {
 
 const WINDS = ['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west']
 const wind = (azDeg: number): string => WINDS[Math.round((((azDeg % 360) + 360) % 360) / 45) % 8]!
-const place = (p: SkyPoint): string => `azimuth ${fixed(p.azDeg, 0)}°, elevation ${fixed(p.elDeg, 0)}°`
+const place = (p: DomePoint): string => `azimuth ${fixed(p.azDeg, 0)}°, elevation ${fixed(p.elDeg, 0)}°`
 
 /** How far a place is from what is drawn already; the search stops once it is no more than `least`. */
 function roomAt(x: number, y: number, most: number, least: number, busy: readonly (readonly [number, number])[]) {
@@ -193,7 +193,7 @@ export function skyDome(dome: SkyDome): SkyDomeShapes {
   const size = dome.size ?? 358
   const centre = size / 2
   const radius = centre - MARGIN
-  const at = (p: SkyPoint) => domePoint(p, centre, radius)
+  const at = (p: DomePoint) => domePoint(p, centre, radius)
 
   let ticks = ''
   for (let az = 0; az < 360; az += 10)
@@ -211,7 +211,7 @@ export function skyDome(dome: SkyDome): SkyDomeShapes {
   ]
   const paths = dome.paths.map(path => {
     const stretches = aboveHorizon(path.points)
-    const longest = stretches.reduce<SkyPoint[]>((a, b) => (b.length > a.length ? b : a), [])
+    const longest = stretches.reduce<DomePoint[]>((a, b) => (b.length > a.length ? b : a), [])
     const [labelX, labelY] = labelSpot(longest.map(at), centre, radius, drawn)
     if (longest.length > 0) drawn.push([labelX - 18, labelY], [labelX, labelY], [labelX + 18, labelY])
     return {
@@ -235,7 +235,7 @@ export function skyDome(dome: SkyDome): SkyDomeShapes {
     }
 
   const marks: PlotMark[] = []
-  const put = (id: string, shape: PlotMark['shape'], p: SkyPoint, says: string) => {
+  const put = (id: string, shape: PlotMark['shape'], p: DomePoint, says: string) => {
     const [x, y] = at(p)
     marks.push({ id, shape, x: n1(x), y: n1(y), says })
   }

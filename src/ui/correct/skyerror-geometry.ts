@@ -17,7 +17,7 @@ export interface SkyErrorCell {
   afterDb: number | null
 }
 
-export interface SkyError {
+export interface SkyErrorPicture {
   width?: number
   cells: readonly SkyErrorCell[]
   allowedDb: number
@@ -64,7 +64,7 @@ const said = (db: number, allowedDb: number): string =>
 /** The bars end at this many times the allowed loss; what is more fills them. */
 const BAR_END = 3
 
-export function skyError(e: SkyError): SkyErrorShapes {
+export function skyErrorShapes(e: SkyErrorPicture): SkyErrorShapes {
   const width = e.width ?? 358
   const rowsThere = ROWS.filter(row => e.cells.some(c => c.row === row))
   const gap = 6

@@ -161,7 +161,7 @@ export const sightingWords = (s: SightingRecord): string => {
 export const sightingHow = (s: SightingRecord): string => METHOD_WORDS[s.method]
 
 /** "9.8° off, 25 times its ±" */
-export function offWords(offDeg: number, sigmaDeg: number): string {
+export function offInSigmasWords(offDeg: number, sigmaDeg: number): string {
   const times = offDeg / sigmaDeg
   return `${degrees(offDeg, offDeg < 9.95 ? 2 : 1)} off, ${fixed(times, times < 9.95 ? 1 : 0)}${NBSP}times its${NBSP}±`
 }

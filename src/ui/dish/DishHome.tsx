@@ -1,7 +1,9 @@
 /** "Measure the dish": what can be taped, what that gave, and the dish in one table. */
+
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { isOffsetFed } from '../../core/records/guesses.ts'
 import { dishAnswer, type FeedRow, measuresOf } from '../../core/tape/measured.ts'
+import type { SeenFrom } from '../../core/tape/rim.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { DishCautions } from '../kit/DishCautions.tsx'
 import { countOf, lengthUnit, safeText } from '../kit/format.ts'
@@ -12,7 +14,7 @@ import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
 import { WAYS } from '../kit/ways.ts'
 import { DishBowl } from './DishBowl.tsx'
-import { DishFrame, type Seen } from './DishParts.tsx'
+import { DishFrame } from './DishParts.tsx'
 import { DishRim } from './DishRim.tsx'
 import { DishStrings } from './DishStrings.tsx'
 import {
@@ -41,7 +43,7 @@ function DishHome({ station }: { station: StationRecord }) {
   const answer = dishAnswer(station)
   const measures = measuresOf(station)
   const rimOf = (feed: string) => [...(measures.rims ?? [])].reverse().find(r => r.feed === feed)
-  const seenOf = (feed: string): Seen => rimOf(feed)?.seenFrom ?? 'behind'
+  const seenOf = (feed: string): SeenFrom => rimOf(feed)?.seenFrom ?? 'behind'
   const taped = measures.depthMm !== undefined
   return (
     <DishFrame
@@ -103,7 +105,7 @@ function DishHome({ station }: { station: StationRecord }) {
   )
 }
 
-function Place({ row, seen, several }: { row: FeedRow; seen: Seen; several: boolean }) {
+function Place({ row, seen, several }: { row: FeedRow; seen: SeenFrom; several: boolean }) {
   const unit = lengthUnit()
   const { place } = row
   if (place === null) return null

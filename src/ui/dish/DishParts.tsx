@@ -1,6 +1,8 @@
 /** What the screens of "Measure the dish" share: their frame and the way into the book. */
+
 import type { DishMeasuresRecord } from '../../core/records/dishmeasure.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { SeenFrom } from '../../core/tape/rim.ts'
 import { applyDish } from '../../state/dish.ts'
 import { Choice } from '../kit/Choice.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
@@ -11,8 +13,6 @@ import { PlaceFrame, type StationFrameProps } from '../kit/PlaceFrame.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { DISH_TAPE } from './words.ts'
 
-export type Seen = 'behind' | 'front'
-
 export function DishFrame({ station, children, ...frame }: StationFrameProps) {
   return (
     <PlaceFrame present="book" {...frame}>
@@ -22,7 +22,7 @@ export function DishFrame({ station, children, ...frame }: StationFrameProps) {
   )
 }
 
-export function Side({ value, onPick }: { value: Seen | ''; onPick: (side: Seen) => void }) {
+export function SideChoice({ value, onPick }: { value: SeenFrom | ''; onPick: (side: SeenFrom) => void }) {
   return (
     <Choice
       label={DISH_TAPE.side}

@@ -11,9 +11,9 @@ import { HelpLine } from '../kit/HelpLine.tsx'
 import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Text } from '../kit/numbers.tsx'
-import { ApplyAction, ApplyNotes, DishFrame, Side, useApplying } from './DishParts.tsx'
+import { ApplyAction, ApplyNotes, DishFrame, SideChoice, useApplying } from './DishParts.tsx'
 import {
-  hoursOf,
+  clockHours,
   mmOf,
   mouthKind,
   phaseKind,
@@ -37,7 +37,7 @@ export function DishRim({ station, feed }: { station: StationRecord; feed: FeedR
   const answer = dishAnswer(station, ...(measures === null ? [] : [measures]))
   const place = measures === null ? null : answer.feeds.find(f => f.feed === feed.id)!.place
   const sits = place?.kind === 'place' ? place : null
-  const hours = hoursOf(form.places)
+  const hours = clockHours(form.places)
   const unit = form.inch ? 'in' : 'mm'
   const face = {
     seenFrom: form.seenFrom,
@@ -70,7 +70,7 @@ export function DishRim({ station, feed }: { station: StationRecord; feed: FeedR
       }
     >
       <DishCautions station={station} reach />
-      <Side value={form.seenFrom} onPick={seenFrom => set({ seenFrom })} />
+      <SideChoice value={form.seenFrom} onPick={seenFrom => set({ seenFrom })} />
       <Choice
         label={DISH_TAPE.places}
         value={form.places}

@@ -10,7 +10,7 @@ import { lengthUnit } from '../kit/format.ts'
 import { useKept } from '../kit/keptany.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { Text } from '../kit/numbers.tsx'
-import { ApplyAction, ApplyNotes, DishFrame, Side, useApplying } from './DishParts.tsx'
+import { ApplyAction, ApplyNotes, DishFrame, SideChoice, useApplying } from './DishParts.tsx'
 import { stringsForm, stringsKind, stringsOf, withStrings } from './form.ts'
 import { RimFacePlot } from './RimFacePlot.tsx'
 import { DISH_NOT_YET, DISH_TAPE, warpCosts, warpSays } from './words.ts'
@@ -55,7 +55,7 @@ export function DishStrings({ station }: { station: StationRecord }) {
     >
       <DishCautions station={station} reach />
       <Text>{DISH_TAPE.stringsHow}</Text>
-      <Side value={seenFrom} onPick={side => set({ seenFrom: side })} />
+      <SideChoice value={seenFrom} onPick={side => set({ seenFrom: side })} />
       <Choice
         label={DISH_TAPE.pair}
         value={pair}

@@ -2,15 +2,15 @@
  * The forms of "Measure the dish": diameter and depth, rim to feed, crossed strings; from typed texts to what is kept, and
  * back. Pure. Lengths are typed in the person's unit and kept in millimetres.
  */
+
 import type { DishMeasuresRecord, RimRecord, StringsRecord } from '../../core/records/dishmeasure.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { RANGES, type Range, TYPED } from '../../core/records/ranges.ts'
 import { measuresOf } from '../../core/tape/measured.ts'
+import type { SeenFrom } from '../../core/tape/rim.ts'
 import { MM_PER_INCH } from '../../core/units.ts'
 import { MINUS } from '../kit/format.ts'
 import { lengthKind, type NumberKind, parseNumber } from '../kit/numberfield.ts'
-
-type Seen = 'behind' | 'front'
 
 interface Typed {
   /** Lengths are written in inches. */
@@ -23,7 +23,7 @@ interface BowlForm extends Typed {
 }
 export interface RimForm extends Typed {
   /** Empty until the person has said so. */
-  seenFrom: Seen | ''
+  seenFrom: SeenFrom | ''
   places: '3' | '4' | '12'
   /** One for each hour, 12 first. */
   distances: string[]
@@ -33,7 +33,7 @@ export interface RimForm extends Typed {
   sigma: string
 }
 interface StringsForm extends Typed {
-  seenFrom: Seen | ''
+  seenFrom: SeenFrom | ''
   pair: 'upright' | 'diagonal'
   first: string
   second: string
@@ -60,7 +60,7 @@ const textOfMm = (form: Typed, mm: number | undefined): string => {
 }
 
 /** The hours at which is measured, in the order of the clock. */
-export const hoursOf = (places: RimForm['places']): readonly number[] =>
+export const clockHours = (places: RimForm['places']): readonly number[] =>
   places === '3' ? [12, 4, 8] : places === '4' ? [12, 3, 6, 9] : [12, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11]
 
 export function bowlForm(station: StationRecord, inch: boolean): BowlForm {
@@ -80,7 +80,7 @@ export function rimForm(station: StationRecord, feed: string, inch: boolean): Ri
   const distances = Array<string>(12).fill('')
   for (const d of rim?.distances ?? []) if (Number.isInteger(d.clock)) distances[d.clock % 12] = textOfMm(form, d.mm)
   const hours = (rim?.distances ?? []).map(d => d.clock)
-  const fits = (places: RimForm['places']) => hours.every(h => hoursOf(places).includes(h))
+  const fits = (places: RimForm['places']) => hours.every(h => clockHours(places).includes(h))
   return {
     inch,
     seenFrom: rim?.seenFrom ?? '',
@@ -101,8 +101,8 @@ export const stringsForm = (inch: boolean): StringsForm => ({
   second: '',
 })
 
-export type Ready<T> = { kind: 'ready'; value: T } | { kind: 'not-yet'; why: NotYet }
-export type NotYet =
+export type TapeReady<T> = { kind: 'ready'; value: T } | { kind: 'not-yet'; why: TapeNotYet }
+export type TapeNotYet =
   | 'side'
   | 'diameter'
   | 'depth'
@@ -113,7 +113,7 @@ export type NotYet =
   | 'phase'
   | 'first'
   | 'second'
-const notYet = (why: NotYet): { kind: 'not-yet'; why: NotYet } => ({ kind: 'not-yet', why })
+const notYet = (why: TapeNotYet): { kind: 'not-yet'; why: TapeNotYet } => ({ kind: 'not-yet', why })
 
 /** Empty: undefined; what cannot be read: null. */
 const optional = (form: Typed, text: string, kind: NumberKind): number | undefined | null =>
@@ -123,7 +123,7 @@ const defined = <T extends object>(o: T): T =>
   Object.fromEntries(Object.entries(o).filter(([, value]) => value !== undefined)) as T
 
 /** The dish's measures with diameter and depth as typed. */
-export function withBowl(form: BowlForm, station: StationRecord, utc: string): Ready<DishMeasuresRecord> {
+export function withBowl(form: BowlForm, station: StationRecord, utc: string): TapeReady<DishMeasuresRecord> {
   const diameterMm = mmOf(form, form.diameter)
   if (diameterMm === null || diameterMm < 1000 * RANGES.diameterM[0]) return notYet('diameter')
   const depthMm = mmOf(form, form.depth)
@@ -137,9 +137,9 @@ export function withBowl(form: BowlForm, station: StationRecord, utc: string): R
 }
 
 /** A rim record as typed; its distances may be too few for an answer yet. */
-export function rimOf(form: RimForm, feed: string, utc: string): Ready<RimRecord> {
+export function rimOf(form: RimForm, feed: string, utc: string): TapeReady<RimRecord> {
   const distances: RimRecord['distances'] = []
-  for (const clock of hoursOf(form.places)) {
+  for (const clock of clockHours(form.places)) {
     const mm = optional(form, form.distances[clock % 12] ?? '', tapedKind(form))
     if (mm === null || mm === 0) return notYet('distances')
     if (mm !== undefined) distances.push({ clock, mm })
@@ -163,7 +163,7 @@ export function withRim(rim: RimRecord, station: StationRecord): DishMeasuresRec
   return { ...before, utc: rim.utc, rims: [...(before.rims ?? []).filter(r => r.feed !== rim.feed), rim] }
 }
 
-export function stringsOf(form: StringsForm, utc: string): Ready<StringsRecord> {
+export function stringsOf(form: StringsForm, utc: string): TapeReady<StringsRecord> {
   const { pair, seenFrom } = form
   if (seenFrom === '') return notYet('side')
   const firstInFrontMm = mmOf(form, form.first, stringsKind(form))

@@ -2,12 +2,13 @@
  * The dish's face as the person sees it, UP mark on top: the hours at which to tape, the feed, the crossed strings.
  * An hour is where the person sees it from either side; only what is left and right of the dish changes. Drawing units.
  */
+import type { SeenFrom } from '../../core/tape/rim.ts'
 import type { LengthUnit } from '../kit/format.ts'
 import { measuredLength } from '../kit/format.ts'
 import { n1 } from '../kit/marks.ts'
 
 export interface RimFace {
-  seenFrom: 'behind' | 'front' | ''
+  seenFrom: SeenFrom | ''
   hours: readonly number[]
   /** Millimetres taped at each of these hours; null: not yet. */
   taped: readonly (number | null)[]

@@ -1,12 +1,13 @@
 /** Words of "Measure the dish": what to tape and how, and what the tape says. A hint says how to get the number. */
+
 import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { DishAnswer, FeedPlace, FeedRow, PlaceAnswer } from '../../core/tape/measured.ts'
+import type { SeenFrom } from '../../core/tape/rim.ts'
 import { decibels, degrees, fixed, type LengthUnit, measuredLength, NBSP, roughDegrees } from '../kit/format.ts'
 import { MISSES, oneWayLoss } from '../kit/loss.ts'
 import type { TableRow } from '../kit/numbers.tsx'
-import type { NotYet } from './form.ts'
+import type { TapeNotYet } from './form.ts'
 
-type Seen = 'behind' | 'front'
 const length = (mm: number, unit: LengthUnit, sigma: number | null = null): string =>
   measuredLength(mm, sigma, unit).text
 /** Small ones to a tenth of a millimetre. */
@@ -74,7 +75,7 @@ export const DISH_TAPE = {
   result: 'Result',
 } as const
 
-export const DISH_NOT_YET: Readonly<Record<NotYet, string>> = {
+export const DISH_NOT_YET: Readonly<Record<TapeNotYet, string>> = {
   side: 'Say first where you stand.',
   diameter: 'The diameter is missing, or smaller than 200 mm.',
   depth: 'The depth is missing.',
@@ -91,7 +92,7 @@ export const DISH_NOT_YET: Readonly<Record<NotYet, string>> = {
 export const bowlSays = (a: DishAnswer, unit: LengthUnit): string =>
   `Focal length ${length(a.focalLengthMm, unit, a.sigmaFocalMm)}, f/D ${fixed(a.focalRatio, 3)}. Subtended angle ${fixed(a.subtendedDeg, 0)}°; rim to focus ${length(a.rimToFocusMm, unit)}.`
 
-function sidewaysSays(p: FeedPlace, unit: LengthUnit, seen: Seen): string[] {
+function sidewaysSays(p: FeedPlace, unit: LengthUnit, seen: SeenFrom): string[] {
   const right = seen === 'front' ? -p.rightMm : p.rightMm
   const out: string[] = []
   if (isSeen(right, unit, p.sigmaRightMm))
@@ -105,7 +106,7 @@ function sidewaysSays(p: FeedPlace, unit: LengthUnit, seen: Seen): string[] {
 const SEEN = { behind: 'seen from behind', front: 'seen from in front' } as const
 
 /** "The feed sits 12 ± 2 mm left of the axis, seen from behind, and 5 ± 7 mm too far out." */
-export function feedSays(p: FeedPlace, unit: LengthUnit, seen: Seen): string {
+export function feedSays(p: FeedPlace, unit: LengthUnit, seen: SeenFrom): string {
   const side = sidewaysSays(p, unit, seen)
   const sits =
     side.length === 0
@@ -118,7 +119,7 @@ export function feedSays(p: FeedPlace, unit: LengthUnit, seen: Seen): string {
 }
 
 /** What it costs, and whether to move it. */
-export function feedCosts(p: FeedPlace, unit: LengthUnit, seen: Seen): string[] {
+export function feedCosts(p: FeedPlace, unit: LengthUnit, seen: SeenFrom): string[] {
   const right = seen === 'front' ? -p.rightMm : p.rightMm
   const moves: string[] = []
   if (Math.abs(right) > 2 * p.sigmaRightMm)
@@ -176,7 +177,7 @@ export function agreeSays(p: FeedPlace, unit: LengthUnit): { text: string; good:
 }
 
 /** "The rim is bent like a saddle: it stands out 1.6 mm at 12 and 6 o’clock, …" */
-export function warpSays(a: DishAnswer, unit: LengthUnit, seen: Seen): string {
+export function warpSays(a: DishAnswer, unit: LengthUnit, seen: SeenFrom): string {
   const { warp } = a
   if (warp === null) return ''
   if (!/[1-9]/.test(fine(warp.amplitudeMm, unit))) return 'The strings touch: the rim is flat.'
@@ -212,7 +213,7 @@ export function tableOfDish(a: DishAnswer, unit: LengthUnit): TableRow[] {
   if (a.surfaceRmsMm !== null) rows.push({ label: 'Surface error, warp included', value: fine(a.surfaceRmsMm, unit) })
   return rows
 }
-export function tableOfFeed(row: FeedRow, seen: Seen, unit: LengthUnit): TableRow[] {
+export function tableOfFeed(row: FeedRow, seen: SeenFrom, unit: LengthUnit): TableRow[] {
   const rows: TableRow[] = [
     { label: 'Gain', value: `${fixed(row.gainDbi, 1)}${NBSP}dBi`, note: 'At 55 % efficiency.' },
     { label: 'Beamwidth', value: degrees(row.beamwidthDeg, 2) },

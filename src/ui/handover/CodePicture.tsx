@@ -4,7 +4,7 @@ import type { Modules } from '../../state/codes.ts'
 import { SHOW } from './words.ts'
 
 /** One path: each run of dark modules in a row is a bar. */
-export function pathOf(modules: Modules): string {
+export function modulesPath(modules: Modules): string {
   let d = ''
   modules.forEach((row, y) => {
     for (let x = 0; x < row.length; x++) {
@@ -18,7 +18,7 @@ export function pathOf(modules: Modules): string {
 }
 
 export function CodePicture({ modules }: { modules: Modules }) {
-  const d = useMemo(() => pathOf(modules), [modules])
+  const d = useMemo(() => modulesPath(modules), [modules])
   const side = modules.length
   return (
     <svg class="code" viewBox={`0 0 ${side} ${side}`} role="img" aria-label={SHOW.picture} shape-rendering="crispEdges">

@@ -3,7 +3,7 @@ import type { ComponentChildren } from 'preact'
 import { useEffect, useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { trueNowMs } from '../../state/ask.ts'
-import { bestWay, type HandedOn, handOn, type Made, type Parcel } from '../../state/export.ts'
+import { bestWay, type HandedOn, handOn, type MadeText, type Parcel } from '../../state/export.ts'
 import { AsCodes } from './AsCodes.tsx'
 import { HandedWords } from './BackupBox.tsx'
 import { HAND_ON } from './backupwords.ts'
@@ -12,20 +12,20 @@ import { Notice } from './Notice.tsx'
 import { Name, Row, Rows } from './numbers.tsx'
 import { TheText } from './TheText.tsx'
 
-type Way = ReturnType<typeof bestWay>
-const WAYS = ['share', 'download', 'copy'] as const satisfies readonly Way[]
+type HandingWay = ReturnType<typeof bestWay>
+const HANDING_WAYS = ['share', 'download', 'copy'] as const satisfies readonly HandingWay[]
 
 export interface Outgoing {
   parcel: Parcel | null
   said: HandedOn | null
-  hand(way: Way): Promise<void>
+  hand(way: HandingWay): Promise<void>
 }
 
 interface MadeOf {
   key: string
   station: StationRecord
   ms: number
-  made: NonNullable<Made>
+  made: NonNullable<MadeText>
 }
 
 /**
@@ -35,7 +35,7 @@ interface MadeOf {
 export function useMade(
   station: StationRecord,
   key: string,
-  make: (nowMs: number) => Promise<Made>,
+  make: (nowMs: number) => Promise<MadeText>,
 ): Pick<MadeOf, 'made' | 'ms'> | null {
   const [ready, setReady] = useState<MadeOf | null>(null)
   useEffect(() => {
@@ -96,7 +96,7 @@ export function OutgoingParts({
         <Row label={<Name>{parcel.file.name}</Name>}>{HAND_ON.size(parcel.file.size)}</Row>
       </Rows>
       <ButtonRow>
-        {WAYS.filter(way => (all || way !== best) && (way === 'copy' || parcel[way])).map(way => (
+        {HANDING_WAYS.filter(way => (all || way !== best) && (way === 'copy' || parcel[way])).map(way => (
           <SecondaryButton key={way} onPress={() => void hand(way)}>
             {HAND_ON[way]}
           </SecondaryButton>

@@ -2,8 +2,8 @@
 import { fieldBook } from '../../state/book.ts'
 import { ButtonRow, SecondaryButton } from './buttons.tsx'
 import { Notice } from './Notice.tsx'
-import { failureWords, STEPS } from './phrases.ts'
-import { stepWords } from './stepwords.ts'
+import { failureWords, UNDO } from './phrases.ts'
+import { undoStepWords } from './stepwords.ts'
 import { FailureDetails, TryAgain } from './TryAgain.tsx'
 
 export function UnsavedNotice() {
@@ -11,12 +11,12 @@ export function UnsavedNotice() {
   const last = waiting.at(-1)
   if (!last) return null
   return (
-    <Notice state="stop" word={`Not kept yet: ${stepWords(last.step)}`} live="alert">
+    <Notice state="stop" word={`Not kept yet: ${undoStepWords(last.step)}`} live="alert">
       <p>{failureWords(last.failure)}</p>
       <ButtonRow>
         <TryAgain />
         <SecondaryButton stop onPress={() => fieldBook.discardUnsaved(last)}>
-          {STEPS.letGo}
+          {UNDO.letGo}
         </SecondaryButton>
       </ButtonRow>
       <FailureDetails />

@@ -15,14 +15,14 @@ export const saidEverywhere = signal<readonly ComponentType[]>([])
 /** The way back to the step of the alignment that led here. The alignment's room sets it. */
 export const wayBack = signal<ComponentType | null>(null)
 
-export interface Place {
+export interface PlaceLink {
   id: string
   word: string
   href: string
 }
 
 /** The five places: how it stands, gravity, the sky, what to turn, what is kept. */
-const PLACES: readonly Place[] = [
+const PLACES: readonly PlaceLink[] = [
   { id: 'now', word: 'Now', href: '#now' },
   { id: 'mount', word: 'Mount', href: '#mount' },
   { id: 'sight', word: 'Sight', href: '#sight' },
@@ -31,7 +31,7 @@ const PLACES: readonly Place[] = [
 ]
 
 interface PlacesBarProps {
-  places?: readonly Place[]
+  places?: readonly PlaceLink[]
   /** Id of the present place. */
   present: string
   /** Called instead of following the link, if given. */
@@ -70,7 +70,7 @@ interface ScreenProps {
   /** The one action, an `<Action>`; a sentence why it cannot be done may stand above it. */
   action?: ComponentChildren
   present: string
-  places?: readonly Place[]
+  places?: readonly PlaceLink[]
   onGo?: (id: string) => void
 }
 

@@ -5,8 +5,8 @@
  */
 import { MM_PER_INCH } from '../../core/units.ts'
 import { fixed, type LengthUnit, measuredLength } from './format.ts'
-import { roundAbove } from './linebar-geometry.ts'
 import { n1 } from './marks.ts'
+import { roundAbove } from './roundabove.ts'
 
 export interface Spot {
   rightMm: number

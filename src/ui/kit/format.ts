@@ -5,6 +5,7 @@
  * Decimal point, true minus (U+2212), no-break space before a unit. σ decides the digits: one significant digit of σ,
  * two when it begins with 1 (the rounding error then stays under a quarter of σ); the value gets the same decimals.
  */
+import type { Senses } from '../../core/mount/parameters.ts'
 import { type Deg, MINUTE_MS, MM_PER_INCH, type Mm, type UtcMs } from '../../core/units.ts'
 import { angles, units } from '../../state/settings.ts'
 
@@ -57,7 +58,7 @@ export function decimalsFor(sigma: number | null | undefined, otherwise: number)
   return Math.max(-6, Math.min(9, sigma < 100 ? Math.max(0, decimals) : decimals))
 }
 
-export interface Measured {
+interface Measured {
   value: string
   /** Without the ±; null when σ is not known. */
   sigma: string | null
@@ -102,11 +103,9 @@ export function measured(
   return { value: shown, sigma: spread, unit, text: glued(body, unit) }
 }
 
-/** The words for the two senses of a number: [below zero, above zero]. */
-export type Senses = readonly [negative: string, positive: string]
-export const RIGHT: Senses = ['left', 'right']
-export const UP: Senses = ['down', 'up']
-export const EAST: Senses = ['west', 'east']
+export const LEFT_RIGHT: Senses = ['left', 'right']
+export const DOWN_UP: Senses = ['down', 'up']
+export const WEST_EAST: Senses = ['west', 'east']
 
 /** "left 12 ± 2 mm"; a value that rounds to nothing has no direction: "0 ± 2 mm". */
 export function toward(value: number, senses: Senses, unit: string, sigma?: number | null, otherwise = 1): string {
@@ -119,12 +118,6 @@ export const measuredLength = (mm: Mm, sigmaMm: Mm | null | undefined, unit: Len
   unit === 'mm'
     ? measured(mm, sigmaMm, 'mm', 0)
     : measured(mm / MM_PER_INCH, typeof sigmaMm === 'number' ? sigmaMm / MM_PER_INCH : sigmaMm, 'in', 2)
-
-/** "left 12 ± 2 mm" in the person's unit. */
-export const towardLength = (mm: Mm, senses: Senses, unit: LengthUnit, sigmaMm?: Mm | null): string =>
-  unit === 'mm'
-    ? toward(mm, senses, 'mm', sigmaMm, 0)
-    : toward(mm / MM_PER_INCH, senses, 'in', typeof sigmaMm === 'number' ? sigmaMm / MM_PER_INCH : sigmaMm, 2)
 
 /**
  * Degrees in the chosen style. `decimals` are those of the decimal style; minutes get two fewer, seconds four fewer (none

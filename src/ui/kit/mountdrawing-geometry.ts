@@ -3,15 +3,15 @@
  * labels out; drawing units, 360 wide. The lower axis is a solid rule, the upper a dashed one. Labels stand in a column on either side, each at
  * the height of its arrow as far as there is room, with a fine line to it; none lies over another or over the drawing.
  */
-import type { Part, Toward } from '../../core/export/advice.ts'
+import type { MovedPart, Toward } from '../../core/export/advice.ts'
 import type { MountKind } from '../../core/records/fieldbook.ts'
 
-export type Point = readonly [x: number, y: number]
+export type DrawnPoint = readonly [x: number, y: number]
 
 /** One thing to turn. */
 export interface DrawnMove {
   key: string
-  part: Part
+  part: MovedPart
   toward: Toward
   /** "raise this end" */
   title: string
@@ -45,7 +45,7 @@ export interface Label {
   top: number
   bottom: number
   /** From the label to its arrow. */
-  leader: readonly [Point, Point]
+  leader: readonly [DrawnPoint, DrawnPoint]
 }
 
 export interface MountShapes {
@@ -64,10 +64,8 @@ export interface MountShapes {
   words: string[]
 }
 
-export const WIDTH = 360
+export const MOUNT_WIDTH = 360
 export const HEIGHT = 262
-/** Nothing of the drawing itself lies outside. */
-export const INNER: readonly [number, number] = [112, 248]
 /** Text in the drawing, drawing units. */
 export const LETTER = 16
 export const LINE = 19
@@ -90,12 +88,12 @@ const ADVANCES: readonly (readonly [RegExp, number])[] = [
 export const textWidth = (text: string): number =>
   LETTER * [...text].reduce((a, c) => a + (ADVANCES.find(([of]) => of.test(c))?.[1] ?? 0.6), 0)
 
-const line = (a: Point, b: Point): string => `M${a[0]} ${a[1]} L${b[0]} ${b[1]}`
+const line = (a: DrawnPoint, b: DrawnPoint): string => `M${a[0]} ${a[1]} L${b[0]} ${b[1]}`
 const ellipse = (x: number, y: number, rx: number, ry: number): string =>
   `M${x - rx} ${y} A${rx} ${ry} 0 1 1 ${x + rx} ${y} A${rx} ${ry} 0 1 1 ${x - rx} ${y}`
 const r1 = (x: number): number => Math.round(x * 10) / 10
 
-function headAt([x, y]: Point, angle: number): string {
+function headAt([x, y]: DrawnPoint, angle: number): string {
   const corner = (d: number, w: number) =>
     `${r1(x + d * Math.cos(angle) - w * Math.sin(angle))} ${r1(y + d * Math.sin(angle) + w * Math.cos(angle))}`
   return `M${corner(HEAD, 0)} L${corner(0, HEAD / 1.6)} L${corner(0, -HEAD / 1.6)} Z`
@@ -105,20 +103,20 @@ function headAt([x, y]: Point, angle: number): string {
 interface Drawn {
   path: string
   head: string
-  at: Point
+  at: DrawnPoint
   side: 'left' | 'right'
 }
 
-function straight(from: Point, to: Point, side?: 'left' | 'right'): Drawn {
+function straight(from: DrawnPoint, to: DrawnPoint, side?: 'left' | 'right'): Drawn {
   const angle = Math.atan2(to[1] - from[1], to[0] - from[0])
-  const at: Point = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2]
+  const at: DrawnPoint = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2]
   return { path: line(from, to), head: headAt(to, angle), at, side: side ?? (at[0] < 180 ? 'left' : 'right') }
 }
 
 /** Round the foot, the near side drawn: clockwise from above goes from right to left there. */
 function roundFoot(isClockwise: boolean): Drawn {
   const [y, rx, ry] = [GROUND - 24, 34, 11]
-  const [from, to]: [Point, Point] = isClockwise
+  const [from, to]: [DrawnPoint, DrawnPoint] = isClockwise
     ? [
         [180 + rx, y],
         [180 - rx + 4, y + 6],
@@ -139,7 +137,7 @@ const HORIZONTAL: Readonly<Partial<Record<Toward, number>>> = { left: -1, west: 
 
 interface Place {
   dishTop: number
-  feed: Point
+  feed: DrawnPoint
   upperEnds: number
   flip: number
 }
@@ -250,11 +248,11 @@ function columnLabels(column: readonly Block[], side: 'left' | 'right'): Label[]
     tops[i] = Math.min(tops[i]!, foot - blocks[i]!.height)
     foot = tops[i]! - GAP
   }
-  const x = side === 'left' ? 0 : WIDTH
+  const x = side === 'left' ? 0 : MOUNT_WIDTH
   return blocks.map((b, i) => {
     const top = tops[i]!
     const first = b.lines[0]!
-    const edge = side === 'left' ? textWidth(first.text) + 4 : WIDTH - textWidth(first.text) - 4
+    const edge = side === 'left' ? textWidth(first.text) + 4 : MOUNT_WIDTH - textWidth(first.text) - 4
     return {
       key: b.move.key,
       side,
@@ -262,7 +260,7 @@ function columnLabels(column: readonly Block[], side: 'left' | 'right'): Label[]
       top,
       bottom: top + b.height,
       lines: b.lines.map((l, k) => ({ ...l, y: top + k * LINE + 14 })),
-      leader: [[Math.min(Math.max(edge, 0), WIDTH), top + 9], b.drawn.at],
+      leader: [[Math.min(Math.max(edge, 0), MOUNT_WIDTH), top + 9], b.drawn.at],
     }
   })
 }
@@ -289,7 +287,7 @@ export function mountDrawing(d: MountDrawing): MountShapes {
   }
   const { place: _, ...shapes } = body
   return {
-    width: WIDTH,
+    width: MOUNT_WIDTH,
     height: HEIGHT,
     ...shapes,
     arrows,

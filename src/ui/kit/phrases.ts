@@ -177,7 +177,7 @@ export const whenToSecond = (utcMs: number): string => `${utcDate(utcMs)}, ${utc
 export const theTarget = (target: TargetRecord): string =>
   target.type === 'source' ? targetWords(target) : `the ${targetWords(target)}`
 
-export const STEPS = {
+export const UNDO = {
   letGo: 'Discard it',
   undo: (what: string) => `Undo: ${what}`,
   redo: (what: string) => `Redo: ${what}`,

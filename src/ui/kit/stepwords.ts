@@ -1,5 +1,5 @@
 /** What a person did, in a few words: after "Undo:", and in the list of what is not kept yet. Made from the step alone. */
-import type { Step } from '../../state/steps.ts'
+import type { UndoStep } from '../../state/steps.ts'
 import { countOf, decimalsOf, degrees, fixed, levelText, NBSP, seenText, utcTime } from './format.ts'
 import { theTarget } from './phrases.ts'
 import { SUSPECT_WORDS } from './suspectwords.ts'
@@ -10,7 +10,7 @@ const TAPS = { rising: 'rising', same: 'same point', missed: 'missed', peak: 'pe
 const RECORDS = { level: 'a level', reference: 'the reading of a mark', change: 'a change' } as const
 
 /** "level 3.2 dB", "delete Hill top": no capital, no full stop. Names in it have nothing invisible in them. */
-export function stepWords(step: Step): string {
+export function undoStepWords(step: UndoStep): string {
   // A step that came back after a reload may be another version's, with a kind or a subject that this one cannot read.
   try {
     return wordsOf(step) ?? OTHERS
@@ -19,7 +19,7 @@ export function stepWords(step: Step): string {
   }
 }
 
-function wordsOf(step: Step): string | undefined {
+function wordsOf(step: UndoStep): string | undefined {
   const { kind, subject: s } = step
   switch (kind) {
     case 'stamp':

@@ -2,8 +2,7 @@
  * The themes by name, and what has to change outside the page's own styles: the attribute on <html> and the colour that
  * the phone paints its status bar with.
  */
-export type Theme = 'daylight' | 'dusk' | 'night'
-export const THEMES: readonly Theme[] = ['daylight', 'dusk', 'night']
+type Theme = 'daylight' | 'dusk' | 'night'
 /** The papers of tokens.css; a test keeps the two together. */
 export const THEME_PAPER: Readonly<Record<Theme, string>> = { daylight: '#ffffff', dusk: '#10161c', night: '#000000' }
 

@@ -4,25 +4,25 @@
  */
 import { useRef, useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
-import { isStepOf, type Step, type StepPlace } from '../../state/steps.ts'
+import { isStepOf, type StepPlace, type UndoStep } from '../../state/steps.ts'
 import type { StepAt } from '../../state/undosteps.ts'
 import { isSecondTap } from './buttons.tsx'
 import { Notice } from './Notice.tsx'
-import { notUndone, STEPS } from './phrases.ts'
-import { stepWords } from './stepwords.ts'
+import { notUndone, UNDO } from './phrases.ts'
+import { undoStepWords } from './stepwords.ts'
 
 interface Props {
   /** Only steps of this place, at the station that is shown; every step of the book unless given. */
   of?: StepPlace
   /** Only steps on these records: those that the screen shows. */
   ids?: readonly (string | undefined)[]
-  onUndone?: (step: Step) => void
+  onUndone?: (step: UndoStep) => void
   /** Says when it is done: where nothing else on the screen shows it. */
   says?: boolean
 }
 
 /** The step, where it is of what the screen shows. */
-function shownHere(at: StepAt | null, { of, ids }: Props): Step | null {
+function shownHere(at: StepAt | null, { of, ids }: Props): UndoStep | null {
   if (at === null || of === undefined) return at?.step ?? null
   const isHere = of === 'book' || at.stations.includes(fieldBook.stationId.value ?? '')
   return isHere && isStepOf(at.step, of, ids) ? at.step : null
@@ -47,7 +47,7 @@ export function UndoStrip(p: Props) {
       busy.current = false
     }
   }
-  const why = said && notUndone(said.outcome, STEPS.overtaken)
+  const why = said && notUndone(said.outcome, UNDO.overtaken)
   return (
     <>
       {why && (
@@ -59,17 +59,17 @@ export function UndoStrip(p: Props) {
         <section class="undo-strip" aria-label="Undo and redo">
           {last !== null && (
             <button type="button" class="second" onClick={event => void press('undo', event)}>
-              {STEPS.undo(stepWords(last))}
+              {UNDO.undo(undoStepWords(last))}
             </button>
           )}
           {again !== null && (
             <button type="button" class="second undo-again" onClick={event => void press('redo', event)}>
-              {STEPS.redo(stepWords(again))}
+              {UNDO.redo(undoStepWords(again))}
             </button>
           )}
         </section>
       )}
-      {p.says && <p role="status">{said?.outcome.kind === 'done' ? STEPS.done[said.way] : null}</p>}
+      {p.says && <p role="status">{said?.outcome.kind === 'done' ? UNDO.done[said.way] : null}</p>}
     </>
   )
 }

@@ -9,7 +9,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { Text } from '../kit/numbers.tsx'
 import { isByPhone, leanOf, leanReadings } from './form.ts'
-import { Fineness, type LevelFieldsProps, PhoneButton } from './LevelFields.tsx'
+import { type LevelFieldsProps, LevelFineness, PhoneButton } from './LevelFields.tsx'
 import { LEVEL_PHONE, levelShort, mastMatters } from './phonewords.ts'
 import { leanResultWords } from './says.ts'
 import { LEVEL } from './words.ts'
@@ -59,7 +59,7 @@ export function AroundMast({ what, form, set, plus, own, onPhone }: LevelFieldsP
           </Notice>
         </div>
       )}
-      {!isByPhone(form, what) && <Fineness form={form} set={set} own={own} />}
+      {!isByPhone(form, what) && <LevelFineness form={form} set={set} own={own} />}
     </>
   )
 }

@@ -4,7 +4,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { levelName } from '../kit/mount/words.ts'
 import { Text } from '../kit/numbers.tsx'
 import { EdgeChoice } from './EdgeChoice.tsx'
-import { oneField, turnedFields, utcOfTaken, valueText } from './handed.ts'
+import { handedText, oneField, turnedFields, utcOfTaken } from './handed.ts'
 import type { LevelFieldsProps, Slot } from './LevelFields.tsx'
 import { phoneOwn } from './own.ts'
 import { PhoneLive } from './PhoneLive.tsx'
@@ -52,7 +52,7 @@ export function LevelByPhone({ station, what, form, set, slot, clamping, onDone,
         onTaken={(reading, utcMs) => {
           const taken = takenFrom(reading, utcMs)
           const around = form.around.map((r, i) =>
-            i === slot.row ? { ...r, reading: valueText(taken, 'back', what), taken } : r,
+            i === slot.row ? { ...r, reading: handedText(taken, 'back', what), taken } : r,
           )
           set({ around, end: 'back', utc: utcOfTaken(taken) })
           // On to the next side that has a heading and no reading yet.

@@ -152,12 +152,12 @@ export function TwoReadings({ mount, what, form, set, plus, own, onPhone }: Leve
           </Notice>
         </div>
       )}
-      {!isByPhone(form, what) && <Fineness form={form} set={set} own={own} />}
+      {!isByPhone(form, what) && <LevelFineness form={form} set={set} own={own} />}
     </>
   )
 }
 
-export function Fineness({ form, set, own }: Pick<LevelFieldsProps, 'form' | 'set' | 'own'>) {
+export function LevelFineness({ form, set, own }: Pick<LevelFieldsProps, 'form' | 'set' | 'own'>) {
   const usual = usualFineness(own)
   return (
     <HelpLine word={MOUNT.finer}>

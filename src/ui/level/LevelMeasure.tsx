@@ -13,7 +13,7 @@ import { NumberField } from '../kit/fields.tsx'
 import { KeepAction } from '../kit/keep.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
 import { NOT_YET } from '../kit/mount/notyet.ts'
-import { Gone, KeepingNotes, MountFrame, useKeepRecord, WhenAndNote } from '../kit/mount/parts.tsx'
+import { KeepingNotes, MountFrame, MountRecordGone, useKeepRecord, WhenAndNote } from '../kit/mount/parts.tsx'
 import { CAUTIONS, levelName } from '../kit/mount/words.ts'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
@@ -60,7 +60,7 @@ export function NewLevel({ station, what }: { station: StationRecord; what: stri
 
 export function EditLevel({ station, id }: { station: StationRecord; id: string }) {
   const item = mountEntry(station, 'level', id)
-  if (item?.kind !== 'level') return <Gone station={station} />
+  if (item?.kind !== 'level') return <MountRecordGone station={station} />
   return <LevelScreen station={station} what={item.record.what} old={item.record} />
 }
 

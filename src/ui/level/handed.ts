@@ -6,18 +6,18 @@ import { degFromRad } from '../../core/units.ts'
 import type { MeasureForm } from './form.ts'
 import { circleText } from './phoneform.ts'
 
-export type Handed =
+export type HandedReading =
   | { kind: 'one'; taken: Taken; end: PhoneEnd }
   | { kind: 'turned'; first: Taken; second: Taken; end: PhoneEnd }
 
-let waiting: Handed | null = null
+let waiting: HandedReading | null = null
 
-export function hand(what: Handed): void {
+export function hand(what: HandedReading): void {
   waiting = what
 }
 
 /** One reading as text for the form's field: two decimals. An end that must be the upper one is never below 0. */
-export function valueText(taken: Taken, end: PhoneEnd, what: LevelWhat): string {
+export function handedText(taken: Taken, end: PhoneEnd, what: LevelWhat): string {
   const deg = Math.round(100 * degFromRad(elevationOf(lineOfEnd(end), taken.up))) / 100
   return String(what === 'upper-axis-elevation' ? Math.abs(deg) : deg)
 }
@@ -38,7 +38,7 @@ export const turnedFields = (first: Taken, second: Taken, end: PhoneEnd): Partia
 /** The fields that one reading fills. */
 export const oneField = (taken: Taken, end: PhoneEnd, what: LevelWhat): Partial<MeasureForm> => ({
   how: 'one',
-  value: valueText(taken, end, what),
+  value: handedText(taken, end, what),
   taken: { value: taken, first: null, second: null },
   end,
   utc: utcOfTaken(taken),

@@ -18,10 +18,10 @@ import { NoiseEdit, NoiseNew } from './NoiseForm.tsx'
 import { NoiseFrame } from './NoiseParts.tsx'
 import { NoiseRowEdit, NoiseRowNew } from './NoiseRow.tsx'
 import { NoiseSee } from './NoiseSee.tsx'
-import { readingsOf } from './rowform.ts'
-import { ROW, rowShort, SETTING_WORDS } from './rowwords.ts'
+import { rowReadings } from './rowform.ts'
+import { FEED_ROW, rowShort, SETTING_WORDS } from './rowwords.ts'
 import { TrendPlot } from './TrendPlot.tsx'
-import { expectedSays, lacksFlux, moonWarning, NOISE, noiseRowWords, stepSays } from './words.ts'
+import { lacksFlux, moonWarning, NOISE, noiseExpectedSays, noiseRowWords, stepSays } from './words.ts'
 
 export function NoisePlace({ station, what, id = '' }: { station: StationRecord; what?: string; id?: string }) {
   const key = `${station.id}/${what}/${id}`
@@ -160,7 +160,7 @@ function Expectations({ answer, several }: { answer: NoiseAnswer; several: boole
                 beside={NOISE.moonAbove(e.moonDb)}
               />
             )}
-            {expectedSays(e).map(words => (
+            {noiseExpectedSays(e).map(words => (
               <Text key={words} quiet>
                 {words}
               </Text>
@@ -178,13 +178,13 @@ function RowsOfSettings({ station }: { station: StationRecord }) {
   const rows = useMemo(
     () =>
       noiseRowsOf(station.noise)
-        .map(record => ({ record, verdict: feedRow(readingsOf(record)).verdict }))
+        .map(record => ({ record, verdict: feedRow(rowReadings(record)).verdict }))
         .reverse(),
     [station],
   )
   return (
-    <section class="book-section" aria-label={ROW.list}>
-      <h2>{ROW.list}</h2>
+    <section class="book-section" aria-label={FEED_ROW.list}>
+      <h2>{FEED_ROW.list}</h2>
       {rows.map(({ record, verdict }) => (
         <RowButton
           key={record.id}
@@ -197,7 +197,7 @@ function RowsOfSettings({ station }: { station: StationRecord }) {
           onPress={() => go('sight', 'noise', 'row', record.id)}
         />
       ))}
-      <SecondaryButton onPress={() => go('sight', 'noise', 'row', 'new')}>{ROW.start}</SecondaryButton>
+      <SecondaryButton onPress={() => go('sight', 'noise', 'row', 'new')}>{FEED_ROW.start}</SecondaryButton>
     </section>
   )
 }

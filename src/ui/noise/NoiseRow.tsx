@@ -26,15 +26,15 @@ import { RowPlot } from './RowPlot.tsx'
 import {
   emptyRow,
   type RowForm,
-  readingsOf,
   rowFormOf,
   rowFromForm,
+  rowReadings,
   settingKind,
   type TypedReading,
   withoutReading,
   withReading,
 } from './rowform.ts'
-import { ROW, ROW_NOT_YET, rowSays, SETTING_WORDS, unitOfSetting } from './rowwords.ts'
+import { FEED_ROW, feedRowSays, ROW_NOT_YET, SETTING_WORDS, unitOfSetting } from './rowwords.ts'
 import { NOISE } from './words.ts'
 
 export const NoiseRowNew = ({ station }: { station: StationRecord }) => <RowScreen station={station} old={null} />
@@ -76,22 +76,22 @@ function RowScreen({ station, old }: { station: StationRecord; old: NoiseRowReco
   return (
     <NoiseFrame
       station={station}
-      title={ROW.title}
+      title={FEED_ROW.title}
       action={
         <KeepAction
           keeping={keeping}
-          word={ROW.keep}
+          word={FEED_ROW.keep}
           notNow={made.kind === 'ready' ? null : ROW_NOT_YET[made.why]}
           onKeep={keep}
           otherwise={() => go('sight', 'noise')}
         />
       }
     >
-      <Caution {...ROW.caution} />
+      <Caution {...FEED_ROW.caution} />
       <RowSaid form={form} record={made.kind === 'ready' ? made.record : null} />
-      {old === null && <Text>{ROW.what}</Text>}
+      {old === null && <Text>{FEED_ROW.what}</Text>}
       <Choice
-        label={ROW.setting}
+        label={FEED_ROW.setting}
         value={form.setting}
         options={ROW_SETTINGS.map(value => ({
           value,
@@ -110,33 +110,33 @@ function RowScreen({ station, old }: { station: StationRecord; old: NoiseRowReco
         <Reading key={k} setting={form.setting} reading={reading} n={k + 1} isFolded={k < folded}>
           <div class="book-two">
             <NumberField
-              label={ROW.at}
+              label={FEED_ROW.at}
               kind={settingKind(form.setting)}
               text={reading.at}
-              hint={ROW.atHint}
+              hint={FEED_ROW.atHint}
               onText={at => setForm(before => withReading(before, k, { at }))}
             />
             <NumberField
-              label={ROW.y}
+              label={FEED_ROW.y}
               kind={NOISE_KINDS.rise}
               text={reading.y}
-              hint={ROW.atHint}
+              hint={FEED_ROW.atHint}
               signButton={false}
               onText={y => setForm(before => withReading(before, k, { y }))}
             />
           </div>
           {(reading.at !== '' || reading.y !== '') && (
             <SecondaryButton stop onPress={() => drop(k)}>
-              {ROW.remove(k + 1)}
+              {FEED_ROW.remove(k + 1)}
             </SecondaryButton>
           )}
         </Reading>
       ))}
       <NumberField
-        label={ROW.sigma}
+        label={FEED_ROW.sigma}
         kind={NOISE_KINDS.sigma}
         text={form.sigma}
-        hint={ROW.sigmaHint}
+        hint={FEED_ROW.sigmaHint}
         onText={sigma => setForm(before => ({ ...before, sigma }))}
       />
       <TextField
@@ -149,7 +149,7 @@ function RowScreen({ station, old }: { station: StationRecord; old: NoiseRowReco
       <UnsavedNotice />
       {old !== null && (
         <SecondaryButton stop onPress={() => void remove()}>
-          {ROW.removeRow}
+          {FEED_ROW.removeRow}
         </SecondaryButton>
       )}
       <UndoStrip of="noise" ids={[id]} />
@@ -168,10 +168,10 @@ interface ReadingProps {
 
 function Reading({ setting, reading, n, isFolded, children }: ReadingProps) {
   if (isFolded)
-    return <HelpLine word={ROW.folded(n, reading.at, unitOfSetting(setting), reading.y)}>{children}</HelpLine>
+    return <HelpLine word={FEED_ROW.folded(n, reading.at, unitOfSetting(setting), reading.y)}>{children}</HelpLine>
   return (
-    <section class="book-section" aria-label={ROW.reading(n)}>
-      <h2>{ROW.reading(n)}</h2>
+    <section class="book-section" aria-label={FEED_ROW.reading(n)}>
+      <h2>{FEED_ROW.reading(n)}</h2>
       {children}
     </section>
   )
@@ -179,10 +179,10 @@ function Reading({ setting, reading, n, isFolded, children }: ReadingProps) {
 
 /** What it says so far: one sentence and the picture. */
 function RowSaid({ form, record }: { form: RowForm; record: NoiseRowRecord | null }) {
-  const readings = useMemo(() => (record === null ? [] : readingsOf(record)), [JSON.stringify(record)])
+  const readings = useMemo(() => (record === null ? [] : rowReadings(record)), [JSON.stringify(record)])
   const answer = useMemo(() => feedRow(readings), [readings])
   if (record === null) return null
-  const says = rowSays(form.setting, answer.verdict)
+  const says = feedRowSays(form.setting, answer.verdict)
   return (
     <>
       <Sentence strong>

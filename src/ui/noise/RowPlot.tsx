@@ -3,14 +3,14 @@ import { useMemo } from 'preact/hooks'
 import type { RowAnswer, RowReading } from '../../core/noise/feedrow.ts'
 import { Plot } from '../kit/Plot.tsx'
 import { rowShapes } from './row-geometry.ts'
-import { ROW } from './rowwords.ts'
+import { FEED_ROW } from './rowwords.ts'
 
 export function RowPlot(p: { readings: readonly RowReading[]; answer: RowAnswer; unit: string; says: string }) {
   const s = useMemo(() => rowShapes(p.readings, p.answer, p.unit), [p.readings, p.answer, p.unit])
   const { frame } = s
   const foot = frame.y + frame.height
   return (
-    <Plot title={ROW.plot} words={[p.says]} width={s.width} height={s.height} marks={s.marks}>
+    <Plot title={FEED_ROW.plot} words={[p.says]} width={s.width} height={s.height} marks={s.marks}>
       <rect class="plot-frame" x={frame.x} y={frame.y} width={frame.width} height={frame.height} />
       {s.lines.map(line => (
         <path key={line.y} class="plot-ring" d={`M${frame.x} ${line.y}h${frame.width}`} />
@@ -24,7 +24,7 @@ export function RowPlot(p: { readings: readonly RowReading[]; answer: RowAnswer;
           <path class="plot-fine" d={`M${s.best.x} ${frame.y}V${foot}`} />
           <path class="plot-lower" d={`M${s.best.x1} ${foot - 3}H${s.best.x2}`} />
           <text class="plot-text plot-strong" text-anchor="middle" x={s.best.x} y={foot - 12}>
-            {ROW.best}
+            {FEED_ROW.best}
           </text>
         </>
       )}

@@ -4,8 +4,8 @@
  */
 import type { RowAnswer, RowReading } from '../../core/noise/feedrow.ts'
 import { fixed } from '../kit/format.ts'
-import { roundAbove } from '../kit/linebar-geometry.ts'
 import { n1, type PlotMark, pathOf } from '../kit/marks.ts'
+import { roundAbove } from '../kit/roundabove.ts'
 
 export interface RowShapes {
   width: number

@@ -104,5 +104,5 @@ export function rowFromForm(
   return { kind: 'ready', record }
 }
 
-export const readingsOf = (record: Pick<NoiseRowRecord, 'readings' | 'sigmaDb'>): RowReading[] =>
+export const rowReadings = (record: Pick<NoiseRowRecord, 'readings' | 'sigmaDb'>): RowReading[] =>
   record.readings.map(r => ({ ...r, sigmaDb: record.sigmaDb ?? null }))

@@ -1,10 +1,10 @@
 /** Words of a row of Sun noise against a setting of the feed. */
-import type { RowVerdict, Toward } from '../../core/noise/feedrow.ts'
+import type { RowEnd, RowVerdict } from '../../core/noise/feedrow.ts'
 import type { RowSetting } from '../../core/records/noise.ts'
 import { countOf, fixed, measured, NBSP } from '../kit/format.ts'
 import type { RowNotYet } from './rowform.ts'
 
-export const ROW = {
+export const FEED_ROW = {
   title: 'Best place of the feed',
   start: 'Find the best place of the feed',
   caution: {
@@ -48,7 +48,7 @@ export const ROW_NOT_YET: Readonly<Record<RowNotYet, string>> = {
   time: 'The time is missing.',
 }
 
-const toward = (setting: RowSetting, way: Toward): string => `${SETTING_WORDS[setting][way]} settings`
+const toward = (setting: RowSetting, way: RowEnd): string => `${SETTING_WORDS[setting][way]} settings`
 
 /** The finding, with its ±: half of the 68 % interval. */
 export const bestWords = (setting: RowSetting, best: Extract<RowVerdict, { kind: 'best' }>): string =>
@@ -58,7 +58,7 @@ const place = (setting: RowSetting, at: number): string =>
   `${fixed(at, 1)}${setting === 'rotation' ? '°' : `${NBSP}mm`}`
 
 /** One sentence or two. */
-export function rowSays(setting: RowSetting, verdict: RowVerdict): string {
+export function feedRowSays(setting: RowSetting, verdict: RowVerdict): string {
   switch (verdict.kind) {
     case 'best':
       return `Best at ${bestWords(setting, verdict)}: 19 times in 20 between ${place(setting, verdict.low95)} and ${place(setting, verdict.high95)}. The Sun is ${fixed(verdict.yDb, 1)}${NBSP}dB above cold sky there.`

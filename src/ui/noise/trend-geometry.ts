@@ -2,8 +2,8 @@
  * What a dish hears over the months: one value a record, with its ±, and the step where there is one. Drawing units, y down.
  */
 import { fixed, measured, utcDate } from '../kit/format.ts'
-import { roundAbove } from '../kit/linebar-geometry.ts'
 import { n1, type PlotMark } from '../kit/marks.ts'
+import { roundAbove } from '../kit/roundabove.ts'
 
 export interface Trend {
   width?: number

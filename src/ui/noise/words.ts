@@ -2,7 +2,7 @@
 import { HEARD_DB, MOON_K } from '../../core/noise/noise.ts'
 import {
   COLD_K,
-  type Expected,
+  type ExpectedNoise,
   HOT_K,
   type NoiseAnswer,
   type NoiseResult,
@@ -214,7 +214,7 @@ const FROM = {
 } as const
 
 /** What a feed should hear. */
-export function expectedSays(e: Expected): string[] {
+export function noiseExpectedSays(e: ExpectedNoise): string[] {
   const out: string[] = []
   const system = `With a system temperature of ${kelvin(e.systemK)} (${FROM[e.systemFrom]})`
   out.push(
@@ -224,7 +224,7 @@ export function expectedSays(e: Expected): string[] {
   )
   return out
 }
-export const moonWarning = (e: Expected): string | null =>
+export const moonWarning = (e: ExpectedNoise): string | null =>
   e.moonTooWeak
     ? `The Moon’s noise is too weak to point by: ${dB(e.moonDb, 2)}, and ${dB(HEARD_DB)} is needed. ${e.hearsMoonEchoes ? 'Point by the Sun, or by echoes.' : 'Point by the Sun, or by its shadow.'}`
     : null

@@ -3,7 +3,7 @@ import type { NoonCheckJson, NoonPoseJson } from '../../core/check/feedjson.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { trueNow } from '../../state/ask.ts'
-import { noonOf, stretchesOf } from '../../state/noon.ts'
+import { noonOf, sunStretches } from '../../state/noon.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
@@ -15,11 +15,11 @@ import { AxisPair, BigNumber, Text } from '../kit/numbers.tsx'
 import { axisName, dialled } from '../kit/phrases.ts'
 import { isExpected } from '../kit/shadow/form.ts'
 import { Face, FeedMounted, SunCautions, SunFrame } from '../kit/shadow/parts.tsx'
-import { expectedSays } from '../kit/shadow/words.ts'
+import { shadowExpectedSays } from '../kit/shadow/words.ts'
 import { WAYS } from '../kit/ways.ts'
 import { inTenMinutes, isPast, type NoonWish, presentWish, wishedFeed, wishedUtc } from './form.ts'
 import { useNoonWish } from './wish.ts'
-import { blurSays, crossSays, dialFor, NOON, reachSays } from './words.ts'
+import { blurSays, dialFor, NOON, reachSays, transitSays } from './words.ts'
 
 /** The answer for a wish; asked again every ten minutes, for the day goes on. */
 export function useNoon(station: StationRecord, wish: NoonWish) {
@@ -56,7 +56,7 @@ export function SightNoon({ station }: { station: StationRecord }) {
             { value: 'other', word: NOON.other },
           ]}
           onPick={when => set({ when, ...(when === 'soon' && { soonUtc: inTenMinutes(trueNow.peek()) }) })}
-          hint={noon && reachSays(stretchesOf(noon.times))}
+          hint={noon && reachSays(sunStretches(noon.times))}
         />
       </div>
       {wish.when === 'other' && (
@@ -77,7 +77,7 @@ function Crossing({ noon }: { noon: NoonCheckJson }) {
       label={left >= 0 ? NOON.crossesIn : NOON.crossed}
       value={left >= 0 ? duration(left) : NOON.ago(left)}
     >
-      {crossSays(noon)}
+      {transitSays(noon)}
     </BigNumber>
   )
 }
@@ -102,7 +102,7 @@ function Expected({ station, pose }: { station: StationRecord; pose: NoonPoseJso
   const unit = lengthUnit()
   return (
     <>
-      {pose && <Text>{expectedSays(pose, 'behind', unit, isExpected(pose, station.dish))}</Text>}
+      {pose && <Text>{shadowExpectedSays(pose, 'behind', unit, isExpected(pose, station.dish))}</Text>}
       <Face station={station} view="behind" pose={pose} shadow={null} />
       {pose?.shadow && <Text quiet>{blurSays(pose.shadow.blurMm, unit)}</Text>}
       <ButtonRow>

@@ -16,7 +16,7 @@ import { go } from '../kit/navigation.ts'
 import { isUnsaved } from '../kit/SavedLine.tsx'
 import { FeedMounted, SunCautions, SunFrame } from '../kit/shadow/parts.tsx'
 import { ShadowPlace } from '../kit/shadow/ShadowPlace.tsx'
-import { emptyForm, readForm } from '../kit/sighting/form.ts'
+import { emptySightForm, readSightForm } from '../kit/sighting/form.ts'
 import { useKeptForm } from '../kit/sighting/keptform.ts'
 import { MoreFields } from '../kit/sighting/MoreFields.tsx'
 import { ReadingField } from '../kit/sighting/ReadingField.tsx'
@@ -33,7 +33,7 @@ export function SightNoonRead({ station }: { station: StationRecord }) {
   const wish = presentWish(keptWish, trueNow.value)
   const kept = `noon.read.${station.id}`
   const [form, set] = useKeptForm(kept, {
-    ...emptyForm(lengthUnit()),
+    ...emptySightForm(lengthUnit()),
     target: 'sun',
     method: 'shadow',
     feed: wishedFeed(station, wish),
@@ -41,7 +41,7 @@ export function SightNoonRead({ station }: { station: StationRecord }) {
   const [id] = useState(newId)
   const { keep } = useKeep([kept], id)
   const { value: noon } = useNoon(station, wish)
-  const read = readForm(form, station, { id }, null)
+  const read = readSightForm(form, station, { id }, null)
   const text = read.kind === 'whole' ? JSON.stringify(read.record) : ''
   const faults = useMemo(() => (read.kind === 'whole' ? faultsOfSighting(station, read.record) : []), [text, station])
   const asStands = useAsked(read.kind === 'whole' ? `${read.record.utc} ${form.lower} ${form.upper}` : null, () =>
@@ -88,7 +88,10 @@ export function SightNoonRead({ station }: { station: StationRecord }) {
 }
 
 /** The pose as it really stood, to say where the shadow was to be expected. */
-async function poseOf(station: StationRecord, read: ReturnType<typeof readForm>): Promise<Told<NoonPoseJson | null>> {
+async function poseOf(
+  station: StationRecord,
+  read: ReturnType<typeof readSightForm>,
+): Promise<Told<NoonPoseJson | null>> {
   if (read.kind !== 'whole') return null
   const { utc, lower, upper, feed } = read.record
   const o = { at: utc, readings: { lower, upper } }

@@ -52,7 +52,7 @@ export const NOON = {
 } as const
 
 /** "11:06 UTC (12:06 here), 20.3° high in the south" */
-export const crossSays = (c: NoonCheckJson): string =>
+export const transitSays = (c: NoonCheckJson): string =>
   `${utcAndLocal(instantMs(c.transitUtc))}, ${degrees(c.transitElDeg, 1)} high in the ${c.north ? 'north' : 'south'}.`
 
 /** "Within reach that day from 08:10 to 14:50 UTC (09:10 to 15:50 here)." */

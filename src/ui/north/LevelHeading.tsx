@@ -21,7 +21,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { numberOf } from '../kit/numberfield.ts'
 import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
-import { declinationWords, HEADING } from './words.ts'
+import { HEADING, magneticWords } from './words.ts'
 
 interface HeadingForm {
   shown: string
@@ -37,7 +37,7 @@ export function LevelHeading({ station }: { station: StationRecord }) {
   const { mount, site } = station
   const hasHeading = mount.kind === 'az-over-el' || mount.kind === 'x-y'
   const model = declinationAt(site, decimalYear(trueNow.value))
-  const modelSaid = declinationWords(model)
+  const modelSaid = magneticWords(model)
   const declination =
     how === 'typed' ? numberOf(own, KINDS.turn) : model.kind === 'declination' && modelSaid.ok ? model.deg : null
   const magnetic = numberOf(shown, KINDS.heading)

@@ -17,7 +17,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { numberOf } from '../kit/numberfield.ts'
 import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
 import { RosePlot } from './RosePlot.tsx'
-import { clockOutWords, crossingWords, SUNLINE, shadowWords } from './words.ts'
+import { clockOutWords, crossingWords, SUNLINE, sunlineShadowWords } from './words.ts'
 
 /** Drawn again when it has turned by a tenth of a degree. */
 const tenth = (az: Rad): number => Math.round(10 * degFromRad(az)) / 10
@@ -48,7 +48,7 @@ export function LevelSunline({ station }: { station: StationRecord }) {
         shadowAzDeg={shadow.kind === 'shadow' ? tenth(shadow.az) : null}
         headingDeg={headingDeg ?? null}
       />
-      {shadowWords(shadow).map(words => (
+      {sunlineShadowWords(shadow).map(words => (
         <Sentence key={words.slice(0, 12)}>{words}</Sentence>
       ))}
       <Choice

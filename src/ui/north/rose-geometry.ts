@@ -21,7 +21,7 @@ export interface RoseShapes {
   words: string[]
 }
 
-export const SIZE = 320
+export const ROSE_SIZE = 320
 const RADIUS = 104
 const WIND_AT = 76
 const LABEL_AT = 136
@@ -36,13 +36,13 @@ const LONG = { sun: 'The Sun stands at', shadow: 'the shadow falls toward', moun
 
 const at = (azDeg: number, r: number): { x: number; y: number } => {
   const a = (azDeg * Math.PI) / 180
-  return { x: SIZE / 2 + r * Math.sin(a), y: SIZE / 2 - r * Math.cos(a) }
+  return { x: ROSE_SIZE / 2 + r * Math.sin(a), y: ROSE_SIZE / 2 - r * Math.cos(a) }
 }
 
 /** A word about its middle, whole inside the drawing: one due east or west is drawn in a little. */
 function inside({ x, y }: { x: number; y: number }, word: string): { x: number; y: number } {
   const half = (LETTER * word.length) / 2 + 1
-  return { x: Math.min(Math.max(x, half), SIZE - half), y }
+  return { x: Math.min(Math.max(x, half), ROSE_SIZE - half), y }
 }
 
 function head(azDeg: number, r: number): string {
@@ -55,7 +55,7 @@ function head(azDeg: number, r: number): string {
 const between = (a: number, b: number): number => ((((b - a + 180) % 360) + 360) % 360) - 180
 
 export function rose({ sunAzDeg, shadowAzDeg, headingDeg }: Rose): RoseShapes {
-  const centre = SIZE / 2
+  const centre = ROSE_SIZE / 2
   const given = [
     ['sun', sunAzDeg],
     ['shadow', shadowAzDeg],
@@ -81,7 +81,7 @@ export function rose({ sunAzDeg, shadowAzDeg, headingDeg }: Rose): RoseShapes {
     labels.push({ kind, word: WORDS[kind], ...inside(at(label, LABEL_AT), WORDS[kind]) })
   }
   return {
-    size: SIZE,
+    size: ROSE_SIZE,
     centre,
     radius: RADIUS,
     ticks: Array.from({ length: 36 }, (_, k) => {

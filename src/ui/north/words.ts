@@ -33,7 +33,7 @@ export const HEADING = {
   notThis: 'This mount has no heading of its own: the result is above, and nothing is put in.',
 } as const
 
-export const declinationWords = (d: Declination): { ok: boolean; text: string } => {
+export const magneticWords = (d: Declination): { ok: boolean; text: string } => {
   if (d.kind === 'outside-years')
     return { ok: false, text: 'The model holds from 2025 to 2030 only. Type the declination of a newer chart.' }
   const side = d.deg < 0 ? 'west' : 'east'
@@ -73,7 +73,7 @@ export const clockOutWords = (s: Shadow): string =>
     : SUNLINE.clockOut
 
 /** What the shadow does now. */
-export function shadowWords(s: Shadow): string[] {
+export function sunlineShadowWords(s: Shadow): string[] {
   switch (s.kind) {
     case 'too-low':
       return [

@@ -4,7 +4,7 @@ import { fieldBook } from '../../state/book.ts'
 import { CarryBudget } from '../carry/CarryBudget.tsx'
 import { CarryCheck } from '../carry/CarryCheck.tsx'
 import { CarryHome } from '../carry/CarryHome.tsx'
-import { CarryPage } from '../carry/CarryPage.tsx'
+import { CarryPageScreen } from '../carry/CarryPageScreen.tsx'
 import { CarryTable } from '../carry/CarryTable.tsx'
 import { CorrectAhead } from '../correct/CorrectAhead.tsx'
 import { CorrectBoltEdit } from '../correct/CorrectBoltEdit.tsx'
@@ -25,12 +25,12 @@ import { Action } from '../kit/buttons.tsx'
 import { LookAround } from '../kit/LookAround.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
-import { OffsetFed } from '../kit/OffsetFed.tsx'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { WAYS } from '../kit/ways.ts'
 import { CorrectProgram } from '../program/CorrectProgram.tsx'
-import { HasMoved } from '../storm/HasMoved.tsx'
+import { CorrectMoved } from '../storm/CorrectMoved.tsx'
+import { OffsetFed } from './OffsetFed.tsx'
 import '../carry/carry.css'
 import '../correct/correct.css'
 import '../correct/report.css'
@@ -74,7 +74,7 @@ export function CorrectPlace({ parts }: { parts: readonly string[] }) {
     case 'next':
       return <CorrectNext station={station} />
     case 'moved':
-      return <HasMoved station={station} />
+      return <CorrectMoved station={station} />
     case 'ahead':
       return <CorrectAhead station={station} />
     case 'feed':
@@ -91,7 +91,7 @@ export function CorrectPlace({ parts }: { parts: readonly string[] }) {
     case 'software':
       switch (which) {
         case 'page':
-          return <CarryPage key={station.id} station={station} />
+          return <CarryPageScreen key={station.id} station={station} />
         case 'lower':
         case 'upper':
           return <CarryTable station={station} axis={which} />

@@ -7,7 +7,7 @@ import { EditChange, NewChange } from '../change/LevelChange.tsx'
 import { EditMark, NewMark } from '../change/LevelMark.tsx'
 import { LevelClock } from '../clock/LevelClock.tsx'
 import { Action } from '../kit/buttons.tsx'
-import { Gone } from '../kit/mount/parts.tsx'
+import { MountRecordGone } from '../kit/mount/parts.tsx'
 import { go } from '../kit/navigation.ts'
 import { Sentence } from '../kit/numbers.tsx'
 import { Screen } from '../kit/Screen.tsx'
@@ -110,5 +110,5 @@ function Entry({ station, kind, id }: { station: StationRecord; kind: string; id
   if (item?.kind === 'level') return <LevelSee station={station} level={item.record} />
   if (item?.kind === 'reference') return <MarkSee station={station} mark={item.record} />
   if (item?.kind === 'change') return <ChangeSee station={station} change={item.record} />
-  return <Gone station={station} />
+  return <MountRecordGone station={station} />
 }

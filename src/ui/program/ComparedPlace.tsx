@@ -10,7 +10,7 @@ import { AxisRule, Row, Rows } from '../kit/numbers.tsx'
 import { capital, targetWords, whenToSecond } from '../kit/phrases.ts'
 import { axisWord, readingKind, readingText } from '../kit/readings.ts'
 import { targetOf } from '../kit/sighting/form.ts'
-import { decimalsOf, PROGRAM_KINDS, sightFormOf, type TypedPlace } from './form.ts'
+import { PROGRAM_KINDS, sightFormOf, type TypedPlace, typedDecimals } from './form.ts'
 import { apartWords, differWords, oursWords, PROGRAM, readingsOurs } from './words.ts'
 
 interface Props {
@@ -25,7 +25,7 @@ export function ComparedPlace({ station, row, typed, onEdit }: Props) {
   const target = targetOf(sightFormOf(typed))
   const title = `${target ? capital(targetWords(target)) : ''}, ${whenToSecond(instantMs(row.utc))}`
   const shown = (text: string, kind: 'az' | 'el') =>
-    degrees(numberOf(text, PROGRAM_KINDS[kind]) ?? Number.NaN, decimalsOf(text))
+    degrees(numberOf(text, PROGRAM_KINDS[kind]) ?? Number.NaN, typedDecimals(text))
   return (
     <section class="correct-part correct-ruled" aria-label={title}>
       <h2 class="correct-head">{title}</h2>

@@ -30,14 +30,14 @@ import {
   opened,
   PROGRAM_KINDS,
   type ProgramForm,
+  programWish,
   readPlace,
   removed,
-  sigmaOf,
   type TypedPlace,
   taken,
-  wishOf,
+  typedSigma,
 } from './form.ts'
-import { costWords, LACK_WORDS, PROGRAM, programSaid } from './words.ts'
+import { LACK_WORDS, PROGRAM, placeCostWords, programSaid } from './words.ts'
 
 export function CorrectProgram({ station }: { station: StationRecord }) {
   const [form, setForm] = useKept<ProgramForm>(`program.${station.id}`, emptyProgram)
@@ -167,7 +167,7 @@ function Typing({ station, form, setForm }: PartProps) {
 
 function Compared({ station, form, setForm }: PartProps) {
   const feed = feedHere(station)
-  const wish = wishOf(form.places, station)
+  const wish = programWish(form.places, station)
   const solve = useSolveKey(station)
   const key = wish && `${solve} ${feed} ${JSON.stringify(wish)}`
   const { told, value, asking } = useAsked(key, () => askProgram(station, feed, wish!))
@@ -198,7 +198,7 @@ function Compared({ station, form, setForm }: PartProps) {
 function Verdict({ station, told, form }: { station: StationRecord; told: ProgramJson; form: ProgramForm }) {
   const said = programSaid(told, station.site.lonDeg)
   const worst = told.rows.reduce((a, b) => (b.apartDeg > a.apartDeg ? b : a))
-  const isCoarse = sigmaOf(form.places) > 0.1
+  const isCoarse = typedSigma(form.places) > 0.1
   return (
     <>
       <Notice state={said.state} live="status" word={said.head}>
@@ -207,7 +207,7 @@ function Verdict({ station, told, form }: { station: StationRecord; told: Progra
         ))}
       </Notice>
       <BigNumber label={PROGRAM.apart} value={degrees(worst.apartDeg, worst.apartDeg < 9.95 ? 2 : 0)} size={2} />
-      <Text>{costWords(worst.echoLossDb, throughFeed(station, feedHere(station)))}</Text>
+      <Text>{placeCostWords(worst.echoLossDb, throughFeed(station, feedHere(station)))}</Text>
       {isCoarse && <Text quiet>{PROGRAM.whole}</Text>}
       {told.rows.length === 1 && told.verdict !== 'several' && <Text quiet>{PROGRAM.onePlace}</Text>}
     </>

@@ -4,7 +4,7 @@ import type { StationRecord, TargetRecord } from '../../core/records/fieldbook.t
 import { RANGES } from '../../core/records/ranges.ts'
 import { bounds, type NumberKind, numberOf } from '../kit/numberfield.ts'
 import { readingKind } from '../kit/readings.ts'
-import { emptyForm, type SightForm, targetOf } from '../kit/sighting/form.ts'
+import { emptySightForm, type SightForm, targetOf } from '../kit/sighting/form.ts'
 import { utcOf, utcText } from '../kit/utcfield.ts'
 
 /** One place, as typed. Target, time and readings have the fields of a sighting. */
@@ -43,7 +43,7 @@ export const emptyPlace = (target: TypedPlace['target'] = 'moon', source: string
 export const emptyProgram = (): ProgramForm => ({ typed: emptyPlace(), isOpen: true, places: [], editing: -1 })
 
 /** As the fields of a sighting take it. */
-export const sightFormOf = (typed: TypedPlace): SightForm => ({ ...emptyForm('mm'), ...typed })
+export const sightFormOf = (typed: TypedPlace): SightForm => ({ ...emptySightForm('mm'), ...typed })
 
 export type PlaceLack = 'source' | 'utc' | 'az' | 'el' | 'lower' | 'upper'
 type Shown = ProgramWish['shown'][number] & { target: TargetRecord }
@@ -68,7 +68,7 @@ export function readPlace(typed: TypedPlace, station: StationRecord): { shown: S
 }
 
 /** Decimals that were typed; degrees with minutes are as good as two. */
-export const decimalsOf = (text: string): number =>
+export const typedDecimals = (text: string): number =>
   /\d[ °:]\s*\d/.test(text.trim()) ? 2 : (/[.,](\d+)/.exec(text)?.[1]?.length ?? 0)
 
 /** Of a coordinate rounded to tenths or finer, with what almanacs differ by; and of one that is rounded to whole degrees. */
@@ -76,11 +76,11 @@ const FINE_DEG = 0.06
 const WHOLE_DEG = 0.3
 
 /** From the finest that was typed: a program shows all of them with the same digits, and zeros at the end are easily left out. */
-export const sigmaOf = (places: readonly TypedPlace[]): number =>
-  Math.max(0, ...places.flatMap(p => [decimalsOf(p.az), decimalsOf(p.el)])) > 0 ? FINE_DEG : WHOLE_DEG
+export const typedSigma = (places: readonly TypedPlace[]): number =>
+  Math.max(0, ...places.flatMap(p => [typedDecimals(p.az), typedDecimals(p.el)])) > 0 ? FINE_DEG : WHOLE_DEG
 
 /** The question that the places make; null where there is none, or one that cannot be read any more. */
-export function wishOf(places: readonly TypedPlace[], station: StationRecord): ProgramWish | null {
+export function programWish(places: readonly TypedPlace[], station: StationRecord): ProgramWish | null {
   const shown: Shown[] = []
   for (const typed of places) {
     const read = readPlace(typed, station)
@@ -88,7 +88,7 @@ export function wishOf(places: readonly TypedPlace[], station: StationRecord): P
     shown.push(read.shown)
   }
   const [first] = shown
-  return first === undefined ? null : { target: first.target, shown, sigmaDeg: sigmaOf(places) }
+  return first === undefined ? null : { target: first.target, shown, sigmaDeg: typedSigma(places) }
 }
 
 /** The form with the time at which the program is read, true by the clock check. */

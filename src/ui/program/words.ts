@@ -80,7 +80,7 @@ function causeWords(f: Fit, lonDeg: number): string {
   }
 }
 
-export interface Said {
+export interface ProgramSaid {
   /** One strong sentence. */
   head: string
   /** What it means and what to do: one or two sentences each. */
@@ -88,7 +88,7 @@ export interface Said {
   state: 'good' | 'look-out'
 }
 
-function causeSaid(f: Fit, lonDeg: number): Omit<Said, 'state'> {
+function causeSaid(f: Fit, lonDeg: number): Omit<ProgramSaid, 'state'> {
   const s = f.clockS ?? 0
   switch (f.cause) {
     case 'agrees':
@@ -147,7 +147,7 @@ function tellingWords(telling: ProgramJson['telling']): string {
 }
 
 /** @param lonDeg  of the station, east + */
-export function programSaid(told: ProgramJson, lonDeg: number): Said {
+export function programSaid(told: ProgramJson, lonDeg: number): ProgramSaid {
   const [best] = told.fits
   if (told.verdict === 'none' || best === undefined)
     return {
@@ -173,7 +173,7 @@ export function programSaid(told: ProgramJson, lonDeg: number): Said {
 }
 
 /** What pointing by the program's place would cost. */
-export const costWords = (echoLossDb: number, feed: string | null): string => {
+export const placeCostWords = (echoLossDb: number, feed: string | null): string => {
   const through = feed === null ? '' : ` ${feed[0]!.toLowerCase()}${feed.slice(1)}`
   return isBeamOffTarget(echoLossDb)
     ? `A beam pointed where the program says would miss${through}: it is more than half a beamwidth off.`

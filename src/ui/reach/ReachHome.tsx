@@ -19,12 +19,12 @@ import type { ReachForm } from './typed.ts'
 import {
   differenceDigits,
   differenceWords,
+  fromToWords,
   hoursWords,
   lossHead,
   REACH,
   shareWords,
   skylineWords,
-  spanWords,
   variantWords,
   whereLost,
 } from './words.ts'
@@ -168,8 +168,8 @@ function Details({ value, kind, name }: { value: WillReachJson; kind: MountKind;
         REACH.cycle,
         <>
           <Rows>
-            {value.hourAngleDeg && <Row label={REACH.hourAngle}>{spanWords(value.hourAngleDeg)}</Row>}
-            {value.declinationDeg && <Row label={REACH.declination}>{spanWords(value.declinationDeg)}</Row>}
+            {value.hourAngleDeg && <Row label={REACH.hourAngle}>{fromToWords(value.hourAngleDeg)}</Row>}
+            {value.declinationDeg && <Row label={REACH.declination}>{fromToWords(value.declinationDeg)}</Row>}
             <Row label={REACH.best}>
               {value.best.year}: {hoursWords(value.best.hours)}
             </Row>

@@ -6,7 +6,7 @@ import { hindranceShort } from '../kit/hindrancewords.ts'
 import { Plot } from '../kit/Plot.tsx'
 import { monthsShapes } from './months-geometry.ts'
 import { skyShapes } from './sky-geometry.ts'
-import { monthsWords, REACH, skyWords } from './words.ts'
+import { lostSkyWords, monthsWords, REACH } from './words.ts'
 
 const HATCH_CLASS = { level: 'plot-hatch', rising: 'plot-hatch', falling: 'plot-hatch', dots: 'plot-stipple' } as const
 
@@ -14,7 +14,7 @@ export function ReachSky({ kind, latDeg, value }: { kind: MountKind; latDeg: num
   const s = useMemo(() => skyShapes(value, latDeg, h => hindranceShort({ kind }, h)), [value, latDeg, kind])
   const { frame } = s
   return (
-    <Plot title={REACH.skyTitle} words={skyWords(kind, value)} width={s.width} height={s.height}>
+    <Plot title={REACH.skyTitle} words={lostSkyWords(kind, value)} width={s.width} height={s.height}>
       {s.hatches.map(h => (
         <path key={h.hatch} class={HATCH_CLASS[h.hatch]} d={h.d} />
       ))}

@@ -27,7 +27,7 @@ export const hasOffset = (kind: MountKind | ''): boolean => kind === 'az-over-el
 
 const EMPTY: Variant = { kind: '', lowerMin: '', lowerMax: '', upperMin: '', upperMax: '', heading: '', offset: '' }
 
-export const emptyForm = (): ReachForm => ({
+export const emptyReachForm = (): ReachForm => ({
   lat: '',
   lon: '',
   minEl: '',
@@ -105,7 +105,7 @@ export function formOfStation(s: StationRecord): ReachForm {
     offset: hasOffset(mount.kind) ? typedDeg(mount.boresightOffsetDeg) : '',
   }
   return {
-    ...emptyForm(),
+    ...emptyReachForm(),
     lat: typedDeg(site.latDeg),
     lon: typedDeg(site.lonDeg),
     minEl: typedDeg(s.tolerance?.minElevationDeg),

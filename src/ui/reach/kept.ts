@@ -5,13 +5,13 @@ import { now } from '../../state/now.ts'
 import { askReach } from '../../state/reach.ts'
 import { useAsked } from '../kit/asked.ts'
 import { useKept } from '../kit/keptany.ts'
-import { emptyForm, formOfStation, type ReachRead, readReach } from './form.ts'
+import { emptyReachForm, formOfStation, type ReachRead, readReach } from './form.ts'
 import type { ReachForm, Which } from './typed.ts'
 
 /** Begins with the values of the station in use, where there is one. */
 const begun = (): ReachForm => {
   const station = fieldBook.station.peek()
-  return station === null ? emptyForm() : formOfStation(station)
+  return station === null ? emptyReachForm() : formOfStation(station)
 }
 
 export const useReachForm = (): [ReachForm, (next: ReachForm) => void] => {

@@ -127,7 +127,7 @@ export function whereLost({ sectors, elDeg }: LossJson): string {
 
 export const lossHead = (kind: MountKind, loss: LossJson): string => capital(hindranceWords({ kind }, loss.to))
 
-export const spanWords = ({ min, max }: { min: number; max: number }): string =>
+export const fromToWords = ({ min, max }: { min: number; max: number }): string =>
   `${degrees(min, 0, 'decimal')} to ${degrees(max, 0, 'decimal')}`
 
 /** Months in words, for people who cannot see the bars. */
@@ -138,5 +138,5 @@ export const monthsWords = (a: WillReachJson, b: WillReachJson | null): string[]
   )
 
 /** The picture in words: what takes most, and where. */
-export const skyWords = (kind: MountKind, { losses }: WillReachJson): string[] =>
+export const lostSkyWords = (kind: MountKind, { losses }: WillReachJson): string[] =>
   losses.length === 0 ? [REACH.nothingLost] : losses.slice(0, 3).map(l => `${lossHead(kind, l)}: ${whereLost(l)}.`)

@@ -1,5 +1,5 @@
 /** Values read off an instrument, each a button that fills the field touched last. */
-import { field, fillIn } from './filling.ts'
+import { fillIn, touchedField } from './filling.ts'
 import { REHEARSE } from './words.ts'
 
 interface FillProps {
@@ -23,7 +23,7 @@ export function Fill({ values }: FillProps) {
           </button>
         ))}
       </div>
-      {field.value === null && <p class="text-2">{REHEARSE.fill}</p>}
+      {touchedField.value === null && <p class="text-2">{REHEARSE.fill}</p>}
     </>
   )
 }

@@ -9,7 +9,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { go, route } from '../kit/navigation.ts'
 import { STEP_NAMES } from '../kit/stepnames.ts'
 import { askWords, LESSON } from './lessonwords.ts'
-import { isOpen } from './open.ts'
+import { isSheetOpen } from './open.ts'
 
 const KEY = 'moonplumb.walk-through'
 /** The person has left the walk-through: it stays hidden. */
@@ -20,7 +20,7 @@ const isFolded = signal(false)
 export function LessonBox({ station }: { station: StationRecord }) {
   // The truth is no place to be led from.
   if (isLeft.value || route.value[1] === 'rehearse') return null
-  const lesson = walkThrough(station, isOpen.value)
+  const lesson = walkThrough(station, isSheetOpen.value)
   if (lesson === null) return null
   const { step, steps, ask } = lesson
   const n = steps.findIndex(s => s.id === step)

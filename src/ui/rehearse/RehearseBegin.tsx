@@ -18,7 +18,7 @@ import { isInvented, MOUNT_WORDS } from '../kit/phrases.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { parseUtc, utcText } from '../kit/utcfield.ts'
-import { isOpen, tab } from './open.ts'
+import { isSheetOpen, tab } from './open.ts'
 import { DIFFICULTY_WORDS, REHEARSE } from './words.ts'
 
 const SEED = { form: 'number', ...bounds(RANGES.seed) } as const
@@ -70,7 +70,7 @@ export function RehearseBegin() {
         : { ...base, kind }
     if (await beginRehearsal(REHEARSE.name(value), setup)) {
       tab.value = 'drive'
-      isOpen.value = false
+      isSheetOpen.value = false
       go('now')
     } else setState('failed')
   }

@@ -11,7 +11,7 @@ import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { subjectWords } from '../kit/parameterwords.ts'
 import { Screen } from '../kit/Screen.tsx'
 import { UtcNow } from '../kit/UtcNow.tsx'
-import { END, foundText, hiddenText, lossText, valueText, wrongText } from './endwords.ts'
+import { END, foundText, hiddenText, lossText, parameterText, wrongText } from './endwords.ts'
 
 export function RehearseEnd({ station }: { station: StationRecord }) {
   const [outcome, setOutcome] = useState<Outcome | 'failed' | null>(null)
@@ -118,7 +118,7 @@ function Numbers({ station, outcome }: { station: StationRecord; outcome: Outcom
           const way = plus === '' ? what : `${what} (+ ${plus}, − ${minus})`
           return (
             <Row key={`${p.id}/${p.feed ?? ''}`} label={way} note={foundText(p, offSigmas)}>
-              {truth === null ? END.noNumber : valueText(p, truth)}
+              {truth === null ? END.noNumber : parameterText(p, truth)}
             </Row>
           )
         })}

@@ -8,7 +8,7 @@ import { rehearsal } from '../../state/rehearse.ts'
 import { AxisPair } from '../kit/numbers.tsx'
 import { axisName, dialled } from '../kit/phrases.ts'
 import { Hold } from './Hold.tsx'
-import { isOpen, tab } from './open.ts'
+import { isSheetOpen, tab } from './open.ts'
 import { SheetDrive } from './SheetDrive.tsx'
 import { SheetHear } from './SheetHear.tsx'
 import { SheetMeasure } from './SheetMeasure.tsx'
@@ -21,7 +21,7 @@ const IDS = Object.keys(TABS) as Tab[]
 
 export function Sheet() {
   const station = fieldBook.station.value
-  const isThere = isOpen.value && station?.rehearsal === true && rehearsal.hands.value !== null
+  const isThere = isSheetOpen.value && station?.rehearsal === true && rehearsal.hands.value !== null
   useEffect(() => {
     // The style sheet shortens the screen by the sheet's height.
     document.documentElement.toggleAttribute('data-sheet', isThere)

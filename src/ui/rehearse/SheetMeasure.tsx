@@ -7,7 +7,7 @@ import { clockMs, now } from '../../state/now.ts'
 import { moveFeed, rehearsal } from '../../state/rehearse.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
-import { fixed, RIGHT, UP } from '../kit/format.ts'
+import { DOWN_UP, fixed, LEFT_RIGHT } from '../kit/format.ts'
 import { Text } from '../kit/numbers.tsx'
 import { Fill } from './Fill.tsx'
 import { laidTexts } from './laid.ts'
@@ -54,12 +54,12 @@ export function SheetMeasure({ station }: { station: StationRecord }) {
       <div class="seconds">
         {[-5, 5].map(by => (
           <SecondaryButton key={by} onPress={() => void move('feedRight', by)}>
-            {RIGHT[by < 0 ? 0 : 1]}
+            {LEFT_RIGHT[by < 0 ? 0 : 1]}
           </SecondaryButton>
         ))}
         {[-5, 5].map(by => (
           <SecondaryButton key={by} onPress={() => void move('feedUp', by)}>
-            {UP[by < 0 ? 0 : 1]}
+            {DOWN_UP[by < 0 ? 0 : 1]}
           </SecondaryButton>
         ))}
       </div>

@@ -4,12 +4,12 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { now } from '../../state/now.ts'
 import { rehearsal } from '../../state/rehearse.ts'
 import { SecondaryButton } from '../kit/buttons.tsx'
-import { fixed, RIGHT, UP } from '../kit/format.ts'
+import { DOWN_UP, fixed, LEFT_RIGHT } from '../kit/format.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
 import { Plot } from '../kit/Plot.tsx'
 import { Fill } from './Fill.tsx'
-import { SIZE, shadowFace } from './shadowface-geometry.ts'
-import { REHEARSE, shadowWords } from './words.ts'
+import { FACE_SIZE, shadowFace } from './shadowface-geometry.ts'
+import { REHEARSE, shadowOffsetWords } from './words.ts'
 
 export function SheetShadow({ station }: { station: StationRecord }) {
   const [isRead, setRead] = useState(false)
@@ -24,22 +24,22 @@ export function SheetShadow({ station }: { station: StationRecord }) {
     <div class="sheet-shadow">
       <Plot
         title={REHEARSE.shadowPlot}
-        words={read === null ? [] : [shadowWords(read.rightMm, read.upMm)]}
-        width={SIZE}
-        height={SIZE}
+        words={read === null ? [] : [shadowOffsetWords(read.rightMm, read.upMm)]}
+        width={FACE_SIZE}
+        height={FACE_SIZE}
       >
-        <circle class="plot-frame plot-paper" cx={SIZE / 2} cy={SIZE / 2} r={face.rimR} />
+        <circle class="plot-frame plot-paper" cx={FACE_SIZE / 2} cy={FACE_SIZE / 2} r={face.rimR} />
         <path class="sheet-soft" d={face.soft} />
         <path class="sheet-core" d={face.core} />
         {face.lines.map(({ at, mm, isMain }) => (
           <g key={mm}>
-            <path class={isMain ? 'plot-thin' : 'plot-fine'} d={`M${at} 0V${SIZE}M0 ${at}H${SIZE}`} />
-            {isMain && mm !== 0 && at > 24 && at < SIZE - 24 && (
+            <path class={isMain ? 'plot-thin' : 'plot-fine'} d={`M${at} 0V${FACE_SIZE}M0 ${at}H${FACE_SIZE}`} />
+            {isMain && mm !== 0 && at > 24 && at < FACE_SIZE - 24 && (
               <>
-                <text class="plot-text plot-small plot-middle" x={at} y={SIZE / 2 + 14}>
+                <text class="plot-text plot-small plot-middle" x={at} y={FACE_SIZE / 2 + 14}>
                   {fixed(mm, 0)}
                 </text>
-                <text class="plot-text plot-small" x={SIZE / 2 + 4} y={at + 5}>
+                <text class="plot-text plot-small" x={FACE_SIZE / 2 + 4} y={at + 5}>
                   {fixed(-mm, 0)}
                 </text>
               </>
@@ -55,8 +55,8 @@ export function SheetShadow({ station }: { station: StationRecord }) {
         ) : (
           <Fill
             values={[
-              { word: `${RIGHT[Number(read.rightMm > 0)]}, mm`, text: fixed(Math.abs(read.rightMm), 0) },
-              { word: `${UP[Number(read.upMm > 0)]}, mm`, text: fixed(Math.abs(read.upMm), 0) },
+              { word: `${LEFT_RIGHT[Number(read.rightMm > 0)]}, mm`, text: fixed(Math.abs(read.rightMm), 0) },
+              { word: `${DOWN_UP[Number(read.upMm > 0)]}, mm`, text: fixed(Math.abs(read.upMm), 0) },
             ]}
           />
         )}

@@ -9,8 +9,8 @@ import { waitingClock } from '../../state/rehearsalkept.ts'
 import { rehearsal } from '../../state/rehearse.ts'
 import { IdsBeginWith } from '../kit/ids.ts'
 import { saidEverywhere } from '../kit/Screen.tsx'
-import { Band } from './Band.tsx'
 import { watchFields } from './filling.ts'
+import { RehearsalBand } from './RehearsalBand.tsx'
 import { Sheet } from './Sheet.tsx'
 import './rehearse.css'
 
@@ -34,5 +34,5 @@ export function rehearse(): void {
     </IdsBeginWith>,
     host,
   )
-  saidEverywhere.value = [...saidEverywhere.value, Band]
+  saidEverywhere.value = [...saidEverywhere.value, RehearsalBand]
 }

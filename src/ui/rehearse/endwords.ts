@@ -5,7 +5,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { SolvedParameter } from '../../core/records/solution.ts'
 import type { HiddenThing, Outcome, WrongReading } from '../../core/rehearse/outcome.ts'
 import { HOUR_MS } from '../../core/units.ts'
-import { countOf, decibels, degrees, duration, fixed, RIGHT, toward, utcFull } from '../kit/format.ts'
+import { countOf, decibels, degrees, duration, fixed, LEFT_RIGHT, toward, utcFull } from '../kit/format.ts'
 import { axisName, whenToMinute } from '../kit/phrases.ts'
 import { readingText } from '../kit/readings.ts'
 
@@ -56,7 +56,7 @@ export const END = {
 } as const
 
 /** A parameter in its own unit, to the digits of its σ. */
-export function valueText(p: Pick<SolvedParameter, 'unit' | 'sigma'>, value: number): string {
+export function parameterText(p: Pick<SolvedParameter, 'unit' | 'sigma'>, value: number): string {
   switch (p.unit) {
     case 'deg':
       return degrees(value, p.sigma < 0.1 ? 2 : 1)
@@ -69,7 +69,7 @@ export function valueText(p: Pick<SolvedParameter, 'unit' | 'sigma'>, value: num
 
 /** "found 2.3° ± 0.2°, 0.4 of its uncertainty off" */
 export const foundText = (p: SolvedParameter, offSigmas: number | null): string =>
-  `found ${valueText(p, p.value)} ± ${valueText(p, p.sigma)}${offSigmas === null ? '' : `, off by ${fixed(Math.abs(offSigmas), 1)} times that`}`
+  `found ${parameterText(p, p.value)} ± ${parameterText(p, p.sigma)}${offSigmas === null ? '' : `, off by ${fixed(Math.abs(offSigmas), 1)} times that`}`
 
 export function hiddenText(station: StationRecord, h: HiddenThing): string {
   const name = h.axis === undefined ? '' : axisName(station.mount, h.axis)
@@ -82,7 +82,7 @@ export function hiddenText(station: StationRecord, h: HiddenThing): string {
     case 'storm':
       return `A storm turned the lower axis on ${when}`
     case 'feed':
-      return `The feed began ${toward(h.rightMm!, RIGHT, ' mm')} of its place`
+      return `The feed began ${toward(h.rightMm!, LEFT_RIGHT, ' mm')} of its place`
     case 'backlash':
       return `The ${name} drive loses ${degrees(h.deg!, 1)} when it turns round`
     case 'stop':

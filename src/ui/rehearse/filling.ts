@@ -5,22 +5,22 @@
 import { signal } from '@preact/signals'
 
 /** The field that a value would go into; null: none was touched, or it is no longer on the page. */
-export const field = signal<HTMLInputElement | null>(null)
+export const touchedField = signal<HTMLInputElement | null>(null)
 
 const isField = (x: unknown): x is HTMLInputElement =>
   x instanceof HTMLInputElement && x.type === 'text' && !x.readOnly && x.closest('#rehearsal') === null
 
 export function watchFields(page: Document): void {
   page.addEventListener('focusin', event => {
-    if (isField(event.target)) field.value = event.target
+    if (isField(event.target)) touchedField.value = event.target
   })
 }
 
 /** @returns whether there was a field to fill */
 export function fillIn(text: string): boolean {
-  const into = field.peek()
+  const into = touchedField.peek()
   if (into === null || !into.isConnected) {
-    field.value = null
+    touchedField.value = null
     return false
   }
   // Setting `value` fires no event; the form listens for `input`.

@@ -1,6 +1,6 @@
 /** Words of the walk-through: one thing at a time, and where to press. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import type { Ask } from '../../core/rehearse/lesson.ts'
+import type { LessonTask } from '../../core/rehearse/lesson.ts'
 import { utcFull } from '../kit/format.ts'
 import { axisName } from '../kit/phrases.ts'
 import { typedReading } from '../kit/readings.ts'
@@ -24,7 +24,7 @@ export const LESSON = {
 
 const BODY = { sun: 'Sun', moon: 'Moon' } as const
 
-export function askWords(station: StationRecord, ask: Ask): string {
+export function askWords(station: StationRecord, ask: LessonTask): string {
   const { mount } = station
   const reading = (axis: 'lower' | 'upper', at: number) => `${axisName(mount, axis)} ${typedReading(mount, axis, at)}`
   switch (ask.do) {

@@ -2,5 +2,5 @@
 import { signal } from '@preact/signals'
 import type { Tab } from './words.ts'
 
-export const isOpen = signal(false)
+export const isSheetOpen = signal(false)
 export const tab = signal<Tab>('drive')

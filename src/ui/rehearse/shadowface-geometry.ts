@@ -5,7 +5,7 @@
 import type { FacePlace, FeedShadow } from '../../core/rehearse/shadow.ts'
 import { n1 } from '../kit/marks.ts'
 
-export const SIZE = 220
+export const FACE_SIZE = 220
 /** So far apart that no more than eight lie to a side: those of a Sun far out are read more roughly. */
 const lineMm = (reachMm: number): number => [50, 100, 250, 500].find(mm => reachMm <= 8 * mm) ?? 1000
 
@@ -28,11 +28,11 @@ export function reachOf(shadow: FeedShadow, diameterMm: number): number {
 
 export function shadowFace(shadow: FeedShadow, diameterMm: number): ShadowFace {
   const reach = reachOf(shadow, diameterMm)
-  const scale = (SIZE / 2 - 4) / reach
+  const scale = (FACE_SIZE / 2 - 4) / reach
   const path = (outline: readonly FacePlace[]): string =>
     outline.length === 0
       ? ''
-      : `M${outline.map(([x, y]) => `${n1(SIZE / 2 + x * scale)} ${n1(SIZE / 2 - y * scale)}`).join('L')}Z`
+      : `M${outline.map(([x, y]) => `${n1(FACE_SIZE / 2 + x * scale)} ${n1(FACE_SIZE / 2 - y * scale)}`).join('L')}Z`
   const each = lineMm(reach)
   const count = Math.floor(reach / each)
   return {
@@ -42,7 +42,7 @@ export function shadowFace(shadow: FeedShadow, diameterMm: number): ShadowFace {
     core: path(shadow.umbra.length > 0 ? shadow.umbra : shadow.sharp),
     lines: Array.from({ length: 2 * count + 1 }, (_, k) => {
       const mm = (k - count) * each
-      return { at: SIZE / 2 + mm * scale, mm, isMain: mm % (2 * each) === 0 }
+      return { at: FACE_SIZE / 2 + mm * scale, mm, isMain: mm % (2 * each) === 0 }
     }),
     rimR: (diameterMm / 2) * scale,
   }

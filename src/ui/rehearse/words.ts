@@ -4,7 +4,7 @@ import type { LevelWhat } from '../../core/records/levelkinds.ts'
 import type { Moment } from '../../core/rehearse/moments.ts'
 import type { Difficulty } from '../../core/rehearse/setup.ts'
 import type { Speed } from '../../state/rehearse.ts'
-import { MINUS, toward, UP } from '../kit/format.ts'
+import { DOWN_UP, MINUS, toward } from '../kit/format.ts'
 import { axisName } from '../kit/phrases.ts'
 
 export const REHEARSE = {
@@ -126,5 +126,5 @@ export function placeWord(station: StationRecord, place: LevelWhat): string {
 }
 
 /** "right 35 mm, up −20" as facts in words. */
-export const shadowWords = (rightMm: number, upMm: number): string =>
-  `The middle of the shadow lies ${toward(rightMm, ['left', 'right'], ' mm')} and ${toward(upMm, UP, ' mm')} of the vertex.`
+export const shadowOffsetWords = (rightMm: number, upMm: number): string =>
+  `The middle of the shadow lies ${toward(rightMm, ['left', 'right'], ' mm')} and ${toward(upMm, DOWN_UP, ' mm')} of the vertex.`

@@ -1,7 +1,7 @@
 /** Cross scans: the list, and which of their screens the address means. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
-import { scanRecords, scansOf } from '../../state/scans.ts'
+import { scanOf, scanRecords, scansOf } from '../../state/scans.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { countOf } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
@@ -17,10 +17,10 @@ import { ScanFrame } from './SightDriftParts.tsx'
 import { CROSS, DRIFT, EQUAL } from './words.ts'
 
 export function CrossPlace({ station, what, id = '' }: { station: StationRecord; what?: string; id?: string }) {
-  const scans = scansOf(scanRecords(station), 'cross')
-  const scan = scans.find(r => r.id === id)
+  const records = scanRecords(station)
+  const scan = scanOf(records, 'cross', id)
   if (what === 'new') return <CrossStart station={station} />
-  if ((what === 'run' || what === 'see') && scan !== undefined)
+  if ((what === 'run' || what === 'see') && scan !== null)
     return what === 'run' ? (
       scan.how === 'tapped' ? (
         <EqualRun station={station} scan={scan} />
@@ -50,7 +50,7 @@ export function CrossPlace({ station, what, id = '' }: { station: StationRecord;
         <ScanRows
           none={CROSS.none}
           list={CROSS.list}
-          rows={scans.map(s => ({
+          rows={scansOf(records, 'cross').map(s => ({
             id: s.id,
             head: targetWords(s.target),
             when: whenToSecond(instantMs(s.utc)),

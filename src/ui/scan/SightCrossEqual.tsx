@@ -19,7 +19,7 @@ import { axisName, keptReading, targetWords, whenToSecond } from '../kit/phrases
 import { axisWord, readingKind } from '../kit/readings.ts'
 import { UndoStrip } from '../kit/undo.tsx'
 import { type EqualForm, equalMark, lackingAxis, openPair, otherAxis, pairsOn } from './form.ts'
-import { FailedNote, ScanCaution, ScanFrame, Verdict } from './SightDriftParts.tsx'
+import { FailedNote, ScanCaution, ScanFrame, ScanVerdict } from './SightDriftParts.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 import { equalSays } from './says.ts'
 import { CROSS, EQUAL } from './words.ts'
@@ -90,7 +90,7 @@ export function EqualRun({ station, scan }: { station: StationRecord; scan: Cros
       </ButtonRow>
       <UndoStrip of="scan" />
       <Refused why={refused} />
-      {answer !== null && <Verdict said={equalSays(mount, answer)} />}
+      {answer !== null && <ScanVerdict said={equalSays(mount, answer)} />}
       <FailedNote told={told} />
       <Pairs station={station} scan={scan} />
     </ScanFrame>
@@ -148,7 +148,7 @@ export function EqualSee({ station, scan }: { station: StationRecord; scan: Cros
         />
       }
     >
-      {answer !== null && <Verdict said={equalSays(mount, answer)} />}
+      {answer !== null && <ScanVerdict said={equalSays(mount, answer)} />}
       <FailedNote told={told} />
       <Rows>
         <Row label={targetWords(scan.target)}>{whenToSecond(instantMs(scan.utc))}</Row>

@@ -7,7 +7,7 @@ import { crossToFit } from '../../state/scans.ts'
 import { useAsked } from '../kit/asked.ts'
 import { axisName } from '../kit/phrases.ts'
 import { ScanPlot } from './ScanPlot.tsx'
-import { FailedNote, Verdict } from './SightDriftParts.tsx'
+import { FailedNote, ScanVerdict } from './SightDriftParts.tsx'
 import { crossSays } from './says.ts'
 import { armCurve, type ScanDrawing } from './scan-geometry.ts'
 import { CROSS } from './words.ts'
@@ -60,7 +60,7 @@ export function Arms(p: {
   const arms = useMemo(() => armDrawings(scan, answer), [scan, answer])
   return (
     <>
-      {answer !== null && <Verdict said={crossSays(station.mount, answer)} />}
+      {answer !== null && <ScanVerdict said={crossSays(station.mount, answer)} />}
       <FailedNote told={p.told} />
       {arms.map(arm => (
         <div key={arm.axis}>

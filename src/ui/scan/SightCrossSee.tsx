@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { CrossScanRecord } from '../../core/records/scans.ts'
-import { leaveOut, sightingOfScan } from '../../state/scans.ts'
+import { leaveOutLevel, sightingOfScan } from '../../state/scans.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { levelText, utcTime } from '../kit/format.ts'
@@ -78,7 +78,7 @@ function Levels({ station, scan }: { station: StationRecord; scan: CrossScanReco
               {isOut ? <s>{text}</s> : text}
             </span>
             <SecondaryButton
-              onPress={() => void leaveOut(station.id, scan, s.level, { record: scan.id, index }, !isOut)}
+              onPress={() => void leaveOutLevel(station.id, scan, s.level, { record: scan.id, index }, !isOut)}
             >
               {isOut ? DRIFT.takeIn : DRIFT.leaveOut}
             </SecondaryButton>

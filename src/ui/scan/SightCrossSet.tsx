@@ -7,11 +7,11 @@ import { Notice } from '../kit/Notice.tsx'
 import { BigNumber, Sentence, Text } from '../kit/numbers.tsx'
 import { axisName, dialled } from '../kit/phrases.ts'
 import { readingKind, readingLabel, readingText } from '../kit/readings.ts'
-import { type CrossLevelForm, type CrossStep, otherAxis, type Setting } from './form.ts'
+import { type CrossLevelForm, type CrossSetting, type CrossStep, otherAxis } from './form.ts'
 import { CROSS } from './words.ts'
 
 /** The one number, and what to do with the other axis. */
-export function ToSet(p: { station: StationRecord; step: CrossStep; setting: Setting; k: number; n: number }) {
+export function ToSet(p: { station: StationRecord; step: CrossStep; setting: CrossSetting; k: number; n: number }) {
   const { step, setting } = p
   const { mount } = p.station
   const other = otherAxis(step.axis)
@@ -43,7 +43,7 @@ export function ToSet(p: { station: StationRecord; step: CrossStep; setting: Set
 export function ShowsOther(p: {
   station: StationRecord
   form: CrossLevelForm
-  setting: Setting
+  setting: CrossSetting
   set: (change: Partial<CrossLevelForm>) => void
 }) {
   const { mount } = p.station

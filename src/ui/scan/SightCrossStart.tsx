@@ -19,7 +19,7 @@ import { Sentence, Text } from '../kit/numbers.tsx'
 import { axisName } from '../kit/phrases.ts'
 import { axisWord, readingText } from '../kit/readings.ts'
 import { WAYS } from '../kit/ways.ts'
-import { type CrossForm, crossFromForm, emptyCross, wishOf } from './form.ts'
+import { type CrossForm, crossFromForm, crossWish, emptyCross } from './form.ts'
 import { FailedNote, FeedAndScale, ScanCaution, ScanFrame, ScanTarget } from './SightDriftParts.tsx'
 import { CROSS, DRIFT, EQUAL } from './words.ts'
 
@@ -29,16 +29,16 @@ export function CrossStart({ station }: { station: StationRecord }) {
   const feed = feedOf(station, form.feed)
   const { target: of, note } = scanTargetHere(station, feed.id)
   const { keep, refused } = useKeep()
-  const { both: _, ...wish } = wishOf(form)
+  const { both: _, ...wish } = crossWish(form)
   const {
     told,
     value: plan,
     asking,
   } = useAsked(JSON.stringify([of, feed.id, wish]), () => askCrossPlan(station, feed.id, { ...wish, target: of }))
-  const axes = wishOf(form, plan?.useless ?? []).axes
+  const axes = crossWish(form, plan?.useless ?? []).axes
   const begin = () => {
     const id = newId()
-    const scan = crossFromForm(form, station, of, wishOf(form, plan?.useless ?? []), id, takeStamp().utcMs)
+    const scan = crossFromForm(form, station, of, crossWish(form, plan?.useless ?? []), id, takeStamp().utcMs)
     void keep(
       () =>
         keepScan(station, [{ ...scan, feed: feed.id }], {

@@ -3,7 +3,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { DriftScanRecord } from '../../core/records/scans.ts'
 import { marksOf } from '../../core/scan/tapanswer.ts'
-import { heardIn, scanRecords, scansOf } from '../../state/scans.ts'
+import { heardIn, scanOf, scanRecords, scansOf } from '../../state/scans.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { countOf } from '../kit/format.ts'
 import { go } from '../kit/navigation.ts'
@@ -19,10 +19,10 @@ import { DRIFT } from './words.ts'
 
 export function DriftPlace({ station, what, id = '' }: { station: StationRecord; what?: string; id?: string }) {
   const records = scanRecords(station)
-  const scan = scansOf(records, 'drift').find(r => r.id === id)
+  const scan = scanOf(records, 'drift', id)
   if (what === 'new') return <DriftStart station={station} />
   if (what === 'run' || what === 'see') {
-    if (scan === undefined) return <Gone station={station} />
+    if (scan === null) return <ScanGone station={station} />
     const isTapped = scan.how === 'tapped'
     if (isTapped && what === 'run') return <TapRun station={station} records={records} scan={scan} />
     if (isTapped) return <TapSee station={station} records={records} scan={scan} />
@@ -35,7 +35,7 @@ export function DriftPlace({ station, what, id = '' }: { station: StationRecord;
   return <DriftList station={station} />
 }
 
-export function Gone({ station }: { station: StationRecord }) {
+export function ScanGone({ station }: { station: StationRecord }) {
   return (
     <ScanFrame
       station={station}

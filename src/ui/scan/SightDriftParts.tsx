@@ -18,7 +18,7 @@ import { targetWords } from '../kit/phrases.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { CAUTION, SIGHTING } from '../kit/sighting/words.ts'
 import type { Scale } from './form.ts'
-import type { Said } from './says.ts'
+import type { ScanSaid } from './says.ts'
 import { DRIFT, SCAN_CAUTION, targetNoteWords } from './words.ts'
 
 export function ScanFrame({ station, children, ...frame }: StationFrameProps) {
@@ -97,7 +97,7 @@ export function ScanCaution({ station, target }: { station: StationRecord; targe
   )
 }
 
-export function Verdict({ said }: { said: Said }) {
+export function ScanVerdict({ said }: { said: ScanSaid }) {
   return (
     <Notice state={said.state} live="status">
       <p>

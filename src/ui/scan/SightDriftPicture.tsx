@@ -4,10 +4,10 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { DriftScanRecord, ScanRecord } from '../../core/records/scans.ts'
 import { askDriftFit, type DriftAnswerJson, type Told } from '../../state/scanasks.ts'
-import { driftToFit, type Heard, heardIn } from '../../state/scans.ts'
+import { driftToFit, type HeardLevel, heardIn } from '../../state/scans.ts'
 import { useAsked } from '../kit/asked.ts'
 import { ScanPlot } from './ScanPlot.tsx'
-import { FailedNote, Verdict } from './SightDriftParts.tsx'
+import { FailedNote, ScanVerdict } from './SightDriftParts.tsx'
 import { driftSays } from './says.ts'
 import type { ScanDrawing } from './scan-geometry.ts'
 import { DRIFT } from './words.ts'
@@ -32,7 +32,7 @@ export function useDriftFit(p: PictureProps, width: 'free' | 'known' = 'free') {
   return { answer: count < LEAST ? few : value, isFresh: !asking, told }
 }
 
-export const levelId = (s: Heard): string => `${s.at.record} ${s.at.index}`
+export const levelId = (s: HeardLevel): string => `${s.at.record} ${s.at.index}`
 
 function drawingOf(
   scan: DriftScanRecord,
@@ -61,15 +61,15 @@ function drawingOf(
 
 export function DriftPicture(p: PictureProps) {
   const { answer, told } = useDriftFit(p)
-  return <Picture {...p} answer={answer} told={told} />
+  return <DriftAnswerPicture {...p} answer={answer} told={told} />
 }
 
-export function Picture(p: PictureProps & { answer: DriftAnswerJson | null; told: Told<unknown> }) {
+export function DriftAnswerPicture(p: PictureProps & { answer: DriftAnswerJson | null; told: Told<unknown> }) {
   const { scan, records, answer } = p
   const drawing = useMemo(() => drawingOf(scan, heardIn(records, scan), answer), [scan, records, answer])
   return (
     <>
-      {answer !== null && <Verdict said={driftSays(answer)} />}
+      {answer !== null && <ScanVerdict said={driftSays(answer)} />}
       <FailedNote told={p.told} />
       {drawing.levels.length > 0 && <ScanPlot title={DRIFT.plot} drawing={drawing} />}
     </>

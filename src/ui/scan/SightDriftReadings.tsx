@@ -15,7 +15,12 @@ import { DRIFT } from './words.ts'
 export type SetDrift = (change: Partial<DriftForm>) => void
 
 /** What the dish shows once it is parked; what was planned stands beside, never in the field. */
-export function Shown(p: { station: StationRecord; form: DriftForm; set: SetDrift; plan: DriftPlanJson | null }) {
+export function ParkedReadings(p: {
+  station: StationRecord
+  form: DriftForm
+  set: SetDrift
+  plan: DriftPlanJson | null
+}) {
   const { station, form, set, plan } = p
   const { mount } = station
   return (

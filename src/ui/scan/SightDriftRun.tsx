@@ -39,7 +39,7 @@ export function DriftRun({ station, records, scan }: RunProps) {
   const [refused, setRefused] = useState<string | null>(null)
   const down = useRef<ReturnType<typeof takeStamp> | null>(null)
   const field = useRef<HTMLFormElement>(null)
-  useWatched(station.id, scan)
+  useScanWatched(station.id, scan)
   const kind = LEVEL_KINDS[scan.scale]
   const level = numberOf(form.level, kind)
   const stamp = async () => {
@@ -113,7 +113,7 @@ export function DriftRun({ station, records, scan }: RunProps) {
 }
 
 /** The screen is kept on, and a gap is marked when the page was hidden. */
-export function useWatched(station: string, scan: DriftScanRecord) {
+export function useScanWatched(station: string, scan: DriftScanRecord) {
   useEffect(
     () =>
       watchScan(scan.id, (fromMs, toMs) => {

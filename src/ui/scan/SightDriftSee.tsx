@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import type { DriftScanRecord, ScanRecord } from '../../core/records/scans.ts'
-import { type Heard, heardIn, leaveOut, sightingOfScan } from '../../state/scans.ts'
+import { type HeardLevel, heardIn, leaveOutLevel, sightingOfScan } from '../../state/scans.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
 import { levelText, utcTime } from '../kit/format.ts'
@@ -16,7 +16,7 @@ import { UndoStrip } from '../kit/undo.tsx'
 import { msAt } from './form.ts'
 import { Centre } from './SightDriftCentre.tsx'
 import { ScanFrame } from './SightDriftParts.tsx'
-import { levelId, Picture, useDriftFit } from './SightDriftPicture.tsx'
+import { DriftAnswerPicture, levelId, useDriftFit } from './SightDriftPicture.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 import { driftRows } from './says.ts'
 import { DRIFT, settingWords } from './words.ts'
@@ -72,7 +72,7 @@ export function DriftSee({ station, records, scan }: SeeProps) {
         </>
       }
     >
-      <Picture station={station} records={records} scan={scan} answer={answer} told={told} />
+      <DriftAnswerPicture station={station} records={records} scan={scan} answer={answer} told={told} />
       <Rows>
         <Row label={targetWords(scan.target)}>{whenToSecond(instantMs(scan.utc))}</Row>
         <Row label="Parked at">{settingWords(station.mount, scan.lower, scan.upper)}</Row>
@@ -96,10 +96,10 @@ function Levels({ station, records, scan }: SeeProps) {
   )
 }
 
-function OneLevel({ station, scan, level }: { station: string; scan: DriftScanRecord; level: Heard }) {
+function OneLevel({ station, scan, level }: { station: string; scan: DriftScanRecord; level: HeardLevel }) {
   const isOut = level.out === true
   const text = levelText(scan.scale, level.level)
-  const turn = () => leaveOut(station, scan, level.level, level.at, !isOut)
+  const turn = () => leaveOutLevel(station, scan, level.level, level.at, !isOut)
   return (
     <div class="list-entry">
       <span>

@@ -5,7 +5,7 @@ import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { MINUTE_MS } from '../../core/units.ts'
 import { trueNow } from '../../state/ask.ts'
-import { newId, type Step } from '../../state/book.ts'
+import { newId, type UndoStep } from '../../state/book.ts'
 import { feedHere } from '../../state/chosenfeed.ts'
 import { now, takeStamp } from '../../state/now.ts'
 import { askDriftPlan, type DriftPlanJson } from '../../state/scanasks.ts'
@@ -27,7 +27,7 @@ import { WAYS } from '../kit/ways.ts'
 import { type DriftForm, driftFromForm, emptyDrift, pastedFromForm } from './form.ts'
 import { FailedNote, FeedAndScale, ScanCaution, ScanFrame, ScanTarget } from './SightDriftParts.tsx'
 import { PastedLog } from './SightDriftPaste.tsx'
-import { More, type SetDrift, Shown } from './SightDriftReadings.tsx'
+import { More, ParkedReadings, type SetDrift } from './SightDriftReadings.tsx'
 import { DRIFT, notYetWords } from './words.ts'
 
 export function DriftStart({ station }: { station: StationRecord }) {
@@ -58,7 +58,7 @@ export function DriftStart({ station }: { station: StationRecord }) {
     if (fresh.kind !== 'ready') return
     const { record } = fresh
     const records = 'scan' in record ? inParts(record.scan, record.samples) : [record]
-    const step: Step = isLog
+    const step: UndoStep = isLog
       ? { kind: 'keep-log', place: 'scan', subject: { id } }
       : { kind: 'begin-scan', place: 'scan', subject: { id, what: 'drift' } }
     void begin(
@@ -88,7 +88,7 @@ export function DriftStart({ station }: { station: StationRecord }) {
         </>
       )}
       <ScanCaution station={station} target={of} />
-      <Shown station={station} form={form} set={set} plan={plan} />
+      <ParkedReadings station={station} form={form} set={set} plan={plan} />
       <Choice
         label={DRIFT.how}
         long

@@ -15,8 +15,8 @@ import { Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { targetWords, whenToSecond } from '../kit/phrases.ts'
 import { UndoStrip } from '../kit/undo.tsx'
 import { msAt, secondsFrom } from './form.ts'
-import { FailedNote, ScanCaution, ScanFrame, Verdict } from './SightDriftParts.tsx'
-import { AfterGap, Countdown, RunNotes, useWatched } from './SightDriftRun.tsx'
+import { FailedNote, ScanCaution, ScanFrame, ScanVerdict } from './SightDriftParts.tsx'
+import { AfterGap, Countdown, RunNotes, useScanWatched } from './SightDriftRun.tsx'
 import { DeleteScan, SightingAction } from './SightDriftSighting.tsx'
 import { tapsSay } from './says.ts'
 import { DRIFT, settingWords, TAP } from './words.ts'
@@ -44,7 +44,7 @@ export function TapRun(p: TapProps) {
   const { station, records, scan } = p
   const { answer, told, marks, paired } = useTaps(p)
   const down = useRef<ReturnType<typeof takeStamp> | null>(null)
-  useWatched(station.id, scan)
+  useScanWatched(station.id, scan)
   const press = (mark: TapMark['mark']) => {
     const { utcMs } = down.current ?? takeStamp()
     down.current = null
@@ -98,7 +98,7 @@ export function TapRun(p: TapProps) {
         <SecondaryButton onPress={() => go('sight', 'drift', 'see', scan.id)}>{DRIFT.done}</SecondaryButton>
       </ButtonRow>
       <UndoStrip of="scan" />
-      {answer !== null && <Verdict said={tapsSay(answer)} />}
+      {answer !== null && <ScanVerdict said={tapsSay(answer)} />}
       <FailedNote told={told} />
     </ScanFrame>
   )
@@ -121,7 +121,7 @@ export function TapSee(p: TapProps) {
         />
       }
     >
-      {answer !== null && <Verdict said={tapsSay(answer)} />}
+      {answer !== null && <ScanVerdict said={tapsSay(answer)} />}
       <FailedNote told={told} />
       <Rows>
         <Row label={targetWords(scan.target)}>{whenToSecond(instantMs(scan.utc))}</Row>

@@ -57,7 +57,7 @@ export const LEVEL_KINDS: Readonly<Record<Scale, NumberKind>> = {
 }
 
 export type ScanNotYet = Axis | 'plan' | 'text' | 'no-levels' | 'start' | 'reading'
-export type Made<T> = { kind: 'ready'; record: T } | { kind: 'not-yet'; why: ScanNotYet }
+export type MadeScan<T> = { kind: 'ready'; record: T } | { kind: 'not-yet'; why: ScanNotYet }
 const notYet = (why: ScanNotYet): { kind: 'not-yet'; why: ScanNotYet } => ({ kind: 'not-yet', why })
 
 /** What the clock check says that still counts for that instant. */
@@ -78,7 +78,7 @@ export function driftFromForm(
   plan: DriftPlanJson | null,
   id: string,
   startMs: number,
-): Made<DriftScanRecord> {
+): MadeScan<DriftScanRecord> {
   const { mount } = station
   const lower = numberOf(form.lower, readingKind(mount, 'lower'))
   const upper = numberOf(form.upper, readingKind(mount, 'upper'))
@@ -128,7 +128,7 @@ export function pastedFromForm(
   target: TargetRecord,
   id: string,
   read: ReadLog = pastedLevels,
-): Made<{ scan: DriftScanRecord; samples: DriftSampleRecord[] }> {
+): MadeScan<{ scan: DriftScanRecord; samples: DriftSampleRecord[] }> {
   if (form.text.trim() === '') return notYet('text')
   const log = logOf(form, read)
   if (log === null) return notYet('start')
@@ -183,12 +183,12 @@ export const emptyCross = (feed: string): CrossForm => ({
   way: 'steps',
 })
 
-export type CrossWish = NonNullable<CrossScanRecord['plan']>
+export type CrossPlanRecord = NonNullable<CrossScanRecord['plan']>
 /** Half a beamwidth: where the flank is steepest. */
 export const STEP = 0.5
-export const USUAL_WISH: CrossWish = { points: 5, step: STEP, from: '+', axes: [...AXES] }
+export const USUAL_WISH: CrossPlanRecord = { points: 5, step: STEP, from: '+', axes: [...AXES] }
 
-export const wishOf = (form: CrossForm, useless: readonly Axis[] = []): CrossWish => {
+export const crossWish = (form: CrossForm, useless: readonly Axis[] = []): CrossPlanRecord => {
   const axes: readonly Axis[] = form.axes === 'both' ? AXES : [form.axes]
   return {
     points: Number(form.points),
@@ -203,7 +203,7 @@ export function crossFromForm(
   form: CrossForm,
   station: StationRecord,
   target: TargetRecord,
-  wish: CrossWish,
+  wish: CrossPlanRecord,
   id: string,
   startMs: number,
 ): CrossScanRecord {
@@ -230,7 +230,7 @@ export interface CrossStep {
 }
 
 /** Every step in the order of driving: an axis from one side, then from the other if chosen, then the other axis. */
-export function crossSteps(wish: CrossWish): CrossStep[] {
+export function crossSteps(wish: CrossPlanRecord): CrossStep[] {
   const sides: Side[] = wish.both ? [wish.from, wish.from === '+' ? '-' : '+'] : [wish.from]
   return wish.axes.flatMap(axis =>
     sides.flatMap(from => Array.from({ length: wish.points }, (_, k): CrossStep => ({ axis, from, k }))),
@@ -239,7 +239,7 @@ export function crossSteps(wish: CrossWish): CrossStep[] {
 
 export const otherAxis = (axis: Axis): Axis => (axis === 'lower' ? 'upper' : 'lower')
 
-export interface Setting {
+export interface CrossSetting {
   lower: number
   upper: number
   inside: boolean
@@ -258,7 +258,7 @@ const RUNS_AWAY = 0.5
  * @param plan  of this step's arm, for its own moment, this axis first
  * @param last  the level noted before this one
  */
-export function settingFor(plan: CrossPlanJson, step: CrossStep, last: CrossSampleRecord | null): Setting | null {
+export function settingFor(plan: CrossPlanJson, step: CrossStep, last: CrossSampleRecord | null): CrossSetting | null {
   const point = plan.points.filter(p => p.axis === step.axis)[step.k]
   if (point === undefined) return null
   const other = otherAxis(step.axis)
@@ -290,7 +290,7 @@ export function crossSample(
   scan: CrossScanRecord,
   mount: MountRecord,
   step: CrossStep,
-  setting: Setting,
+  setting: CrossSetting,
   utcMs: number,
 ): CrossSampleRecord | null {
   const level = numberOf(form.level, LEVEL_KINDS[scan.scale])

@@ -40,7 +40,7 @@ export function pastedWords(p: Pasted): string {
   return `${countOf(p.samples.length, 'reading')} found, from ${utcTime(first.utcMs)} to ${utcTime(last.utcMs)}${NBSP}UTC; the times taken as ${TIMES[p.times]}.`
 }
 
-export interface Said {
+export interface ScanSaid {
   state: 'good' | 'look-out'
   strong: string
   more: string[]
@@ -57,8 +57,8 @@ const late = (f: { missAlongDeg: number; rateDegPerMin: number; sigmaS: number }
 }
 
 /** What a drift scan says so far. @param levels  how many are counted */
-export function driftSays(a: DriftAnswerJson): Said {
-  const out = (strong: string, more: string[] = []): Said => ({ state: 'look-out', strong, more })
+export function driftSays(a: DriftAnswerJson): ScanSaid {
+  const out = (strong: string, more: string[] = []): ScanSaid => ({ state: 'look-out', strong, more })
   switch (a.kind) {
     case 'too-few':
       return out(
@@ -149,8 +149,8 @@ export function driftRows(f: DriftFitJson): TableRow[] {
 }
 
 /** What a cross scan says so far. */
-export function crossSays(mount: MountRecord, a: CrossAnswerJson): Said {
-  const out = (strong: string, more: string[] = []): Said => ({ state: 'look-out', strong, more })
+export function crossSays(mount: MountRecord, a: CrossAnswerJson): ScanSaid {
+  const out = (strong: string, more: string[] = []): ScanSaid => ({ state: 'look-out', strong, more })
   switch (a.kind) {
     case 'too-few':
       return out(`${countOf(a.samples, 'reading')} on ${axisName(mount, a.axis)} so far; a fit needs ${a.needed}.`)
@@ -225,8 +225,8 @@ export function crossRows(mount: MountRecord, a: CrossFitJson): TableRow[] {
 }
 
 /** What taps say so far. */
-export function tapsSay(a: TapsJson): Said {
-  const out = (strong: string): Said => ({ state: 'look-out', strong, more: [] })
+export function tapsSay(a: TapsJson): ScanSaid {
+  const out = (strong: string): ScanSaid => ({ state: 'look-out', strong, more: [] })
   switch (a.kind) {
     case 'too-few':
       return out('Mark one point rising and falling, or the peak, to get a time.')
@@ -249,8 +249,8 @@ export function tapsSay(a: TapsJson): Said {
 }
 
 /** What equal levels say so far. */
-export function equalSays(mount: MountRecord, a: EqualJson): Said {
-  const out = (strong: string): Said => ({ state: 'look-out', strong, more: [] })
+export function equalSays(mount: MountRecord, a: EqualJson): ScanSaid {
+  const out = (strong: string): ScanSaid => ({ state: 'look-out', strong, more: [] })
   switch (a.kind) {
     case 'lacks':
       return out(`${axisWord(mount, a.axis)} has no pair yet: one setting on either side of the peak.`)

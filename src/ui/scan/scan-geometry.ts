@@ -2,8 +2,8 @@
  * The levels of a scan against time or place, with the fitted curve, gaps, and the peak with its ±. Drawing units, y down.
  */
 import { countOf, degrees, fixed, MINUS, NBSP, utcTime } from '../kit/format.ts'
-import { roundAbove } from '../kit/linebar-geometry.ts'
 import { type MarkShape, n1, type PlotMark, pathOf } from '../kit/marks.ts'
+import { roundAbove } from '../kit/roundabove.ts'
 
 export interface DrawnLevel {
   id: string

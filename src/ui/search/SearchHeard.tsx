@@ -1,7 +1,7 @@
 /** The Sun was heard: the sighting is kept with the uncertainty that a step leaves; now it is to be peaked on. */
 
+import type { SightingRecord } from '../../core/records/fieldbook.ts'
 import { chooseTarget } from '../../state/pointing.ts'
-import type { Sighting } from '../../state/sightings.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { degrees } from '../kit/format.ts'
 import { MORE_WAYS } from '../kit/moreways.ts'
@@ -16,7 +16,7 @@ import { emptySearch, type SearchProps } from './form.ts'
 import { SearchCaution } from './SearchCaution.tsx'
 import { SEARCH } from './words.ts'
 
-export function SearchHeard({ station, form, set, sighting }: SearchProps & { sighting: Sighting }) {
+export function SearchHeard({ station, form, set, sighting }: SearchProps & { sighting: SightingRecord }) {
   const { mount } = station
   const shown = (axis: 'lower' | 'upper') => ({
     label: readingLabel(mount, axis),

@@ -19,7 +19,7 @@ import { SunFrame } from '../kit/shadow/parts.tsx'
 import { emptySearch, type PlannedProps, presentStep, stepsInside } from './form.ts'
 import { SearchCaution } from './SearchCaution.tsx'
 import { SearchPlot } from './SearchPlot.tsx'
-import { expectWords, riseWhy, SEARCH, skippedWords, stepWords, whereWords } from './words.ts'
+import { expectedRiseWords, riseWhy, SEARCH, searchStepWords, skippedWords, whereWords } from './words.ts'
 
 /** The Sun moves a twentieth of a degree in that time. */
 const FRESH_MS = 10_000
@@ -54,7 +54,7 @@ export function SearchRun({ station, form, set, plan, feed }: PlannedProps) {
   return (
     <SunFrame
       station={station}
-      title={stepWords(form.at, steps.length)}
+      title={searchStepWords(form.at, steps.length)}
       side={
         <>
           <SearchPlot steps={plan.steps} here={step} done={step} />
@@ -81,7 +81,7 @@ export function SearchRun({ station, form, set, plan, feed }: PlannedProps) {
         <Reading station={station} axis="upper" value={at?.upper} />
         {isLost && <Notice state="look-out">{SEARCH.stepLost}</Notice>}
         {at && !at.isUp && <Notice state="look-out">{SEARCH.low}</Notice>}
-        <Text>{expectWords(plan)}</Text>
+        <Text>{expectedRiseWords(plan)}</Text>
         <Refused why={fault ?? refused} />
         <ButtonRow>
           <SecondaryButton disabled={at === null || waits} onPress={heard}>

@@ -15,7 +15,7 @@ import { SearchCaution } from './SearchCaution.tsx'
 import { SearchPlot } from './SearchPlot.tsx'
 import {
   extentWords,
-  longWords,
+  longSearchWords,
   lowWords,
   riseWhy,
   riseWords,
@@ -92,7 +92,7 @@ export function SearchStart({ station, form, set, plan, onBegin }: PlannedProps 
       {plan.state === 'search' && isLong(plan) && (
         <section class="correct-part" aria-label={SEARCH.quicker}>
           <Notice state="next" word={SEARCH.quicker}>
-            {longWords(plan, canShadow)}
+            {longSearchWords(plan, canShadow)}
           </Notice>
           <RowButton label={SEARCH.sunline} onPress={() => go('mount', 'sunline')} />
           <RowButton label={SEARCH.heading} onPress={() => go('mount', 'heading')} />

@@ -22,7 +22,7 @@ interface Spot {
   y: number
 }
 
-export const WIDTH = 320
+export const SEARCH_WIDTH = 320
 const HIGHEST = 140
 const LOWEST = 60
 export const MARGIN = 14
@@ -33,15 +33,15 @@ export function searchShapes({ steps, here, done }: SearchDrawing): SearchShapes
   const far = (of: (s: { rightDeg: number; upDeg: number }) => number) =>
     steps.reduce((most, s) => Math.max(most, Math.abs(of(s))), 1e-6)
   const [right, up] = [far(step => step.rightDeg), far(step => step.upDeg)]
-  const scale = Math.min((WIDTH / 2 - MARGIN) / right, (HIGHEST / 2 - MARGIN) / up)
+  const scale = Math.min((SEARCH_WIDTH / 2 - MARGIN) / right, (HIGHEST / 2 - MARGIN) / up)
   const height = Math.max(LOWEST, 2 * (up * scale + MARGIN))
   const at = (step: { rightDeg: number; upDeg: number }): Spot => ({
-    x: WIDTH / 2 + scale * step.rightDeg,
+    x: SEARCH_WIDTH / 2 + scale * step.rightDeg,
     y: height / 2 - scale * step.upDeg,
   })
   const spacing = spacingOf(steps)
   const shapes: SearchShapes = {
-    width: WIDTH,
+    width: SEARCH_WIDTH,
     height,
     radius: Math.max(SMALLEST, Math.min(LARGEST, 0.36 * scale * spacing)),
     done: [],

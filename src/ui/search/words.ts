@@ -81,7 +81,7 @@ export const skippedWords = (plan: FirstSearchJson): string | null => {
 }
 
 /** For a long search: what to do first. */
-export const longWords = (plan: FirstSearchJson, canShadow: boolean): string =>
+export const longSearchWords = (plan: FirstSearchJson, canShadow: boolean): string =>
   plan.isCircle
     ? `That takes ${duration(1000 * plan.seconds)}. A line to the Sun${canShadow ? ', or the shadow of the feed,' : ''} tells in minutes which way it faces.`
     : `That takes ${duration(1000 * plan.seconds)}. A level or a heading${canShadow ? ', or the shadow of the feed,' : ''} makes it shorter.`
@@ -97,7 +97,8 @@ export function riseWords({ rise }: FirstSearchJson): string {
 }
 
 /** The same while one listens: "Expect 6.6 to 9.1 dB above cold sky." */
-export const expectWords = (plan: FirstSearchJson): string => riseWords(plan).replace('The Sun should be', 'Expect')
+export const expectedRiseWords = (plan: FirstSearchJson): string =>
+  riseWords(plan).replace('The Sun should be', 'Expect')
 
 /** What that rests on. */
 export function riseWhy({ rise }: FirstSearchJson): string {
@@ -119,7 +120,7 @@ export const lowWords = (plan: FirstSearchJson): string =>
     : `The Sun is too low to search for. It is high enough from ${utcAndLocal(instantMs(plan.nextUtc))}.`
 
 /** "Step 4 of 103" */
-export const stepWords = (at: number, of: number): string => `Step ${fixed(at + 1, 0)} of ${fixed(of, 0)}`
+export const searchStepWords = (at: number, of: number): string => `Step ${fixed(at + 1, 0)} of ${fixed(of, 0)}`
 
 /** "right 3.8°, up 3.8°", or the middle. */
 export function whereWords({ rightDeg, upDeg }: { rightDeg: number; upDeg: number }): string {

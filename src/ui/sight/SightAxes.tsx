@@ -14,8 +14,8 @@ import { RowButton, Text } from '../kit/numbers.tsx'
 import { PlaceFrame } from '../kit/PlaceFrame.tsx'
 import { axisName, readingDecimals, theTarget } from '../kit/phrases.ts'
 import { readingKind, readingLabel, typedReading } from '../kit/readings.ts'
-import { emptyForm } from '../kit/sighting/form.ts'
-import { ReadingWarning, stopsOf } from '../kit/sighting/ReadingField.tsx'
+import { emptySightForm } from '../kit/sighting/form.ts'
+import { ReadingWarning, stopsWords } from '../kit/sighting/ReadingField.tsx'
 import { CAUTION } from '../kit/sighting/words.ts'
 import { UndoStrip } from '../kit/undo.tsx'
 import { DRIVE, speedText, wayTold } from './drivewords.ts'
@@ -72,9 +72,14 @@ export function SightAxes({ station }: { station: StationRecord }) {
             text={typed[axis]}
             signButton={mount[axis].minReading < 0}
             onText={text => setTyped(before => ({ ...before, [axis]: text }))}
-            hint={stopsOf(station, axis) ?? ' '}
+            hint={stopsWords(station, axis) ?? ' '}
           />
-          <ReadingWarning form={{ ...emptyForm('mm'), ...typed }} station={station} axis={axis} expected={undefined} />
+          <ReadingWarning
+            form={{ ...emptySightForm('mm'), ...typed }}
+            station={station}
+            axis={axis}
+            expected={undefined}
+          />
         </div>
       ))}
       <ToDo station={station} />

@@ -8,19 +8,19 @@ import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence } from '../kit/numbers.tsx'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
-import { emptyForm, formOfSighting } from '../kit/sighting/form.ts'
+import { emptySightForm, formOfSighting } from '../kit/sighting/form.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
-import type { Part } from './SightParts.tsx'
-import { instead, ownIdOf, Writing } from './SightWriting.tsx'
+import type { SightPart } from './SightParts.tsx'
+import { instead, ownIdOf, SightWriting } from './SightWriting.tsx'
 import { SIGHT } from './words.ts'
 
 /** A sighting typed in whole, afterwards. */
-export function NewSighting({ station, part }: { station: StationRecord; part?: Part | undefined }) {
+export function NewSighting({ station, part }: { station: StationRecord; part?: SightPart | undefined }) {
   const [id] = useState(() => ownIdOf(`new.${station.id}`))
-  const initial = useMemo(() => emptyForm(lengthUnit()), [])
+  const initial = useMemo(() => emptySightForm(lengthUnit()), [])
   return (
-    <Writing
+    <SightWriting
       station={station}
       title={SIGHT.newTitle}
       kept={`new.${station.id}`}
@@ -36,13 +36,24 @@ export function NewSighting({ station, part }: { station: StationRecord; part?: 
 }
 
 /** An old one, edited: a new revision; the old one stays in the history. */
-export function EditSighting({ station, id, part }: { station: StationRecord; id: string; part?: Part | undefined }) {
+export function EditSighting({
+  station,
+  id,
+  part,
+}: {
+  station: StationRecord
+  id: string
+  part?: SightPart | undefined
+}) {
   const record = station.sightings.find(s => s.id === id)
   const [first] = useState(record)
-  const initial = useMemo(() => (first ? formOfSighting(first, lengthUnit(), station.mount) : emptyForm('mm')), [first])
-  if (!record || !first) return <Gone />
+  const initial = useMemo(
+    () => (first ? formOfSighting(first, lengthUnit(), station.mount) : emptySightForm('mm')),
+    [first],
+  )
+  if (!record || !first) return <SightingGone />
   return (
-    <Writing
+    <SightWriting
       station={station}
       title={SIGHT.editTitle}
       kept={`edit.${id}`}
@@ -68,7 +79,7 @@ export function EditSighting({ station, id, part }: { station: StationRecord; id
   )
 }
 
-export function Gone() {
+export function SightingGone() {
   return (
     <Screen title="Sight" utc={<UtcNow />} present="sight" onGo={to => go(to)}>
       <UnsavedNotice />

@@ -19,15 +19,15 @@ import { SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
 import { JoinOffers } from './SightJoin.tsx'
-import type { Part } from './SightParts.tsx'
-import { instead, ownIdOf, Writing } from './SightWriting.tsx'
+import type { SightPart } from './SightParts.tsx'
+import { instead, ownIdOf, SightWriting } from './SightWriting.tsx'
 import { SIGHT } from './words.ts'
 
 interface HalfProps {
   station: StationRecord
   id: string
   /** One of its parts alone. */
-  part?: Part | undefined
+  part?: SightPart | undefined
 }
 
 /** A marked time, to be completed with what the dish showed. Joined with its readings it is another form. */
@@ -77,7 +77,7 @@ function HalfForm({ station, id, part }: HalfProps) {
     void dropHalf(station, half).then(() => ifStillHere(where, () => instead('sight', 'waiting')))
   }
   return (
-    <Writing
+    <SightWriting
       station={station}
       title={SIGHT.halfTitle(of, `${utcTime(utcMs)}${NBSP}UTC`)}
       utc={<Ago utcMs={utcMs} />}

@@ -8,7 +8,7 @@ import { go, goBack } from '../kit/navigation.ts'
 import { typedAngle } from '../kit/numberfield.ts'
 import { RowButton } from '../kit/numbers.tsx'
 import { Screen } from '../kit/Screen.tsx'
-import { emptyForm, type SightForm, targetOf } from '../kit/sighting/form.ts'
+import { emptySightForm, type SightForm, targetOf } from '../kit/sighting/form.ts'
 import { TargetParts } from '../kit/sighting/TargetFields.tsx'
 import { missingWords, SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
@@ -18,7 +18,7 @@ import { SIGHT } from './words.ts'
 export function OtherTarget({ station }: { station: StationRecord }) {
   const of = target.value
   const [form, setForm] = useState<SightForm>(() => ({
-    ...emptyForm('mm'),
+    ...emptySightForm('mm'),
     target: of.type === 'moon' || of.type === 'sun' ? null : of.type,
     ...(of.type === 'source' && { source: of.name }),
     ...(of.type === 'geostationary' && { satelliteLon: typedAngle(of.lonDeg) }),

@@ -19,9 +19,9 @@ import { SideFields, SigmaField } from '../kit/sighting/MoreFields.tsx'
 import { METHOD_BUTTONS, SIGHTING, shadowSentence } from '../kit/sighting/words.ts'
 
 export const PARTS = ['method', 'sides', 'shadow'] as const
-export type Part = (typeof PARTS)[number]
+export type SightPart = (typeof PARTS)[number]
 /** The part that an address names. */
-export const partOf = (word: string | undefined): Part | undefined => PARTS.find(part => part === word)
+export const partOf = (word: string | undefined): SightPart | undefined => PARTS.find(part => part === word)
 
 interface PartProps {
   form: SightForm
@@ -65,7 +65,7 @@ function shadowLine(form: SightForm, station: StationRecord): string | null {
 }
 
 /** The rows on the form. @param onPart  opens the screen of one */
-export function PartRows({ form, station, onPart }: Omit<PartProps, 'set'> & { onPart: (part: Part) => void }) {
+export function PartRows({ form, station, onPart }: Omit<PartProps, 'set'> & { onPart: (part: SightPart) => void }) {
   const needsFeed = form.method !== null && form.method !== 'optical' && station.feeds.length > 1 && form.feed === null
   const shadow = shadowLine(form, station)
   return (
@@ -88,7 +88,7 @@ export function PartRows({ form, station, onPart }: Omit<PartProps, 'set'> & { o
 }
 
 /** The screen of one. What is picked is kept as it is picked. */
-export function PartScreen({ part: asked, guessed, ...p }: PartProps & { part: Part; guessed: boolean }) {
+export function PartScreen({ part: asked, guessed, ...p }: PartProps & { part: SightPart; guessed: boolean }) {
   const part = asked === 'shadow' && p.form.method !== 'shadow' ? 'method' : asked
   return (
     <PlaceFrame

@@ -16,10 +16,10 @@ import { parseNumber } from '../kit/numberfield.ts'
 import { Sentence } from '../kit/numbers.tsx'
 import { readingKind } from '../kit/readings.ts'
 import { Screen } from '../kit/Screen.tsx'
-import { emptyForm, type SightForm } from '../kit/sighting/form.ts'
-import { ReadingPad } from '../kit/sighting/ReadingPad.tsx'
+import { emptySightForm, type SightForm } from '../kit/sighting/form.ts'
 import { missingWords, SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
+import { ReadingPad } from './ReadingPad.tsx'
 import { instead } from './SightWriting.tsx'
 import { SIGHT } from './words.ts'
 
@@ -27,7 +27,7 @@ import { SIGHT } from './words.ts'
 export function ReadingsOnly({ station }: { station: StationRecord }) {
   const { mount } = station
   const [half, setHalf] = useState<HalfSighting | null>(null)
-  const [form, setForm] = useState(() => emptyForm(lengthUnit()))
+  const [form, setForm] = useState(() => emptySightForm(lengthUnit()))
   const set = (next: Partial<SightForm>) => setForm({ ...form, ...next })
   const lower = parseNumber(form.lower, readingKind(mount, 'lower'))
   const upper = parseNumber(form.upper, readingKind(mount, 'upper'))

@@ -1,13 +1,13 @@
 /** One sighting: all its facts, where it stood against the book, whether it counts, and its earlier states. */
 import { isScanMethod } from '../../core/fit/methods.ts'
-import type { StationRecord, Use } from '../../core/records/fieldbook.ts'
+import type { SightingRecord, StationRecord, Use } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { METHOD_WORDS } from '../../core/records/methodwords.ts'
 import type { SolvedSighting } from '../../core/records/solution.ts'
 import { answer } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
 import { askExpected, isLatest } from '../../state/expected.ts'
-import { deleteSighting, methodSigmaDeg, type Sighting, setUse, shadowMeaning } from '../../state/sightings.ts'
+import { deleteSighting, methodSigmaDeg, setUse, shadowMeaning } from '../../state/sightings.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { Choice } from '../kit/Choice.tsx'
@@ -15,7 +15,6 @@ import { DemoMark } from '../kit/DemoMark.tsx'
 import { spotWords } from '../kit/dishface-geometry.ts'
 import { degrees, fixed, lengthUnit } from '../kit/format.ts'
 import { ifStillHere } from '../kit/keep.tsx'
-import { MissSides } from '../kit/MissMark.tsx'
 import { missDecimals, missOf, missParts, missWords } from '../kit/miss.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go, goBack } from '../kit/navigation.ts'
@@ -28,14 +27,15 @@ import { StormOpen } from '../kit/StormOpen.tsx'
 import { SIGHTING, shadowSentence, spreadWords } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
-import { Gone } from './SightComplete.tsx'
+import { MissSides } from './MissMark.tsx'
+import { SightingGone } from './SightComplete.tsx'
 import { History } from './SightHistory.tsx'
 import { StatusMark } from './SightList.tsx'
 import { SIGHT } from './words.ts'
 
 export function SightSee({ station, id }: { station: StationRecord; id: string }) {
   const record = station.sightings.find(s => s.id === id)
-  if (!record) return <Gone />
+  if (!record) return <SightingGone />
   const { solution, station: of, stale } = answer.value
   const solved = of === station.id ? solution?.sightings.find(s => s.id === id) : undefined
   const remove = () => {
@@ -64,7 +64,7 @@ export function SightSee({ station, id }: { station: StationRecord; id: string }
 
 interface VerdictProps {
   station: StationRecord
-  record: Sighting
+  record: SightingRecord
   solved: SolvedSighting | undefined
   stale: boolean
 }
@@ -97,7 +97,7 @@ function Verdict({ station, record, solved, stale }: VerdictProps) {
 }
 
 /** Where it stood against what the book expected without it. */
-function Against({ station, record }: { station: StationRecord; record: Sighting }) {
+function Against({ station, record }: { station: StationRecord; record: SightingRecord }) {
   const { value, asking } = useAsked(`${record.id} ${useSolveKey(station)}`, () => askExpected(station, record.id))
   if (!value) return <Sentence>{asking ? SIGHT.comparing : SIGHT.notSolvedYet}</Sentence>
   if (value.from === 0) return <Sentence strong>{SIGHT.nothingBefore}</Sentence>
@@ -114,7 +114,7 @@ function Against({ station, record }: { station: StationRecord; record: Sighting
   )
 }
 
-function Facts({ station, record }: { station: StationRecord; record: Sighting }) {
+function Facts({ station, record }: { station: StationRecord; record: SightingRecord }) {
   const { mount } = station
   const unit = lengthUnit()
   const feed = station.feeds.find(f => f.id === record.feed)
@@ -171,7 +171,7 @@ function Facts({ station, record }: { station: StationRecord; record: Sighting }
   )
 }
 
-function Acts({ station, record, onDelete }: { station: StationRecord; record: Sighting; onDelete: () => void }) {
+function Acts({ station, record, onDelete }: { station: StationRecord; record: SightingRecord; onDelete: () => void }) {
   return (
     <>
       <Choice

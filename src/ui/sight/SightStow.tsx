@@ -15,7 +15,7 @@ import { PlaceFrame } from '../kit/PlaceFrame.tsx'
 import { dialled } from '../kit/phrases.ts'
 import { readingKind, readingLabel, typedReading } from '../kit/readings.ts'
 import { UnsavedNotice } from '../kit/SavedLine.tsx'
-import { stopsOf } from '../kit/sighting/ReadingField.tsx'
+import { stopsWords } from '../kit/sighting/ReadingField.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
 import { type StowForm, stowForm, stowOf, windKind } from './driveform.ts'
 import { DRIVE, DRIVE_CAUTION, stoppedWords, windWords } from './drivewords.ts'
@@ -136,7 +136,7 @@ export function SightStowEdit({ station }: { station: StationRecord }) {
           text={form[axis]}
           signButton={mount[axis].minReading < 0}
           onText={text => set({ [axis]: text })}
-          hint={stopsOf(station, axis) ?? ' '}
+          hint={stopsWords(station, axis) ?? ' '}
         />
       ))}
       <NumberField

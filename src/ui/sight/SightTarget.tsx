@@ -5,7 +5,7 @@ import { feedHere } from '../../state/chosenfeed.ts'
 import { type PointingNow, pointing, target } from '../../state/pointing.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { DemoMark } from '../kit/DemoMark.tsx'
-import { degrees, EAST, fixed, NBSP, NONE, safeText, toward, utcAndLocal } from '../kit/format.ts'
+import { degrees, fixed, NBSP, NONE, safeText, toward, utcAndLocal, WEST_EAST } from '../kit/format.ts'
 import { AxisPair, Row, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { PlaceFrame } from '../kit/PlaceFrame.tsx'
 import { capital, dialled, targetWords } from '../kit/phrases.ts'
@@ -15,7 +15,7 @@ import { nextWords } from './words.ts'
 
 const NORTH = ['south', 'north'] as const
 /** Hour angle counts west of the meridian. */
-const WEST = [EAST[1], EAST[0]] as const
+const WEST = [WEST_EAST[1], WEST_EAST[0]] as const
 
 export function SightTarget({ station }: { station: StationRecord }) {
   const of = target.value

@@ -2,11 +2,11 @@
 import type { ComponentChildren } from 'preact'
 import { useMemo, useState } from 'preact/hooks'
 import { AXES } from '../../core/mount/names.ts'
-import type { StationRecord } from '../../core/records/fieldbook.ts'
+import type { SightingRecord, StationRecord } from '../../core/records/fieldbook.ts'
 import type { HalfSighting } from '../../core/records/halfsightings.ts'
 import { newId } from '../../state/book.ts'
 import { takeStamp } from '../../state/now.ts'
-import { faultsOfSighting, keepSighting, type Sighting } from '../../state/sightings.ts'
+import { faultsOfSighting, keepSighting } from '../../state/sightings.ts'
 import { Action } from '../kit/buttons.tsx'
 import { DemoMark } from '../kit/DemoMark.tsx'
 import { useKeep } from '../kit/keep.tsx'
@@ -15,17 +15,17 @@ import { Notice } from '../kit/Notice.tsx'
 import { go, hrefTo } from '../kit/navigation.ts'
 import { isUnsaved, UnsavedNotice } from '../kit/SavedLine.tsx'
 import { Screen } from '../kit/Screen.tsx'
-import { methodsFor, readForm, type SightForm } from '../kit/sighting/form.ts'
+import { methodsFor, readSightForm, type SightForm } from '../kit/sighting/form.ts'
 import { useKeptForm } from '../kit/sighting/keptform.ts'
 import { MethodCaution } from '../kit/sighting/MethodFields.tsx'
 import { MoreFields } from '../kit/sighting/MoreFields.tsx'
 import { ReadingWarning } from '../kit/sighting/ReadingField.tsx'
-import { ReadingPad } from '../kit/sighting/ReadingPad.tsx'
 import { TargetFields, TimeField } from '../kit/sighting/TargetFields.tsx'
 import { missingWords, SIGHTING } from '../kit/sighting/words.ts'
 import { UtcNow } from '../kit/UtcNow.tsx'
 import { typedUtc } from '../kit/utcfield.ts'
-import { type Part, PartRows, PartScreen } from './SightParts.tsx'
+import { ReadingPad } from './ReadingPad.tsx'
+import { PartRows, PartScreen, type SightPart } from './SightParts.tsx'
 
 /** Nobody reads two axes in less time; common practice, no source. ms */
 const LEAST_READ_MS = 1500
@@ -40,7 +40,7 @@ interface WritingProps {
   kept: string
   /** The form to begin with; a field that still equals it is untouched. */
   initial: SightForm
-  base: Partial<Sighting> & { id: string }
+  base: Partial<SightingRecord> & { id: string }
   /** The form shows an old record: what is not touched stays. */
   isKept: boolean
   dialled?: HalfSighting['dialled']
@@ -54,7 +54,7 @@ interface WritingProps {
   /** In place of the time: "8 s ago". */
   utc?: ComponentChildren
   /** One of its parts alone, on a screen of its own. */
-  part?: Part | undefined
+  part?: SightPart | undefined
   /** Where the form is, for its parts: ['sight', 'half', 'ID']. */
   at: readonly string[]
   /** Above the readings, in few words. */
@@ -72,7 +72,7 @@ export function ownIdOf(form: string): string {
   return id
 }
 
-export function Writing(p: WritingProps) {
+export function SightWriting(p: WritingProps) {
   const { station, initial, base } = p
   const [form, change] = useKeptForm(p.kept, initial, p.changes ?? null, p.filled)
   const { keep, refused } = useKeep([p.kept], base.id)
@@ -80,7 +80,7 @@ export function Writing(p: WritingProps) {
     const clash = next.target !== undefined && form.method !== null && !methodsFor(next.target).includes(form.method)
     change({ ...next, ...(clash && { method: null }) })
   }
-  const read = readForm(form, station, base, p.isKept ? initial : null)
+  const read = readSightForm(form, station, base, p.isKept ? initial : null)
   const text = read.kind === 'whole' ? JSON.stringify(read.record) : ''
   const faults = useMemo(() => (read.kind === 'whole' ? faultsOfSighting(station, read.record) : []), [text, station])
   const waits = isUnsaved(base.id)

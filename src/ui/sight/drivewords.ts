@@ -3,7 +3,7 @@
 import type { Heard } from '../../core/noise/heard.ts'
 import type { SatelliteBoxJson } from '../../core/plan/abouttarget.ts'
 import type { Axis, DriveRecord, MountRecord, Side, StowRecord } from '../../core/records/fieldbook.ts'
-import type { Stopped, Way } from '../../state/drive.ts'
+import type { Stopped, WayToGo } from '../../state/drive.ts'
 import { degrees, duration, fixed, lengthUnit, NBSP } from '../kit/format.ts'
 import { axisName, capital, readingDecimals, readingUnit } from '../kit/phrases.ts'
 import { readingText } from '../kit/readings.ts'
@@ -12,7 +12,7 @@ import { MILES_KM } from './driveform.ts'
 export const DRIVE = {
   present: (lower: string, upper: string) => `The axes are at ${lower} and ${upper}`,
   presentNone: 'Type where the axes are',
-  presentValue: 'Way to go',
+  presentValue: 'WayToGo to go',
   change: 'Change',
   here: 'I am there now',
   noSpeed: 'Measure the speed',
@@ -108,7 +108,7 @@ const EMPTY: Record<Stopped['kind'], string> = {
 export function wayWords(
   mount: MountRecord,
   axis: Axis,
-  way: Way,
+  way: WayToGo,
 ): { amount: string; after: string | null; seconds: string | null } {
   const { pulls, seconds, stopped } = way
   const [first, second] = pulls.map(p => `${upDown(p.side)}${NBSP}${amountText(mount, axis, p.amount)}`)
@@ -122,7 +122,7 @@ export function wayWords(
 }
 
 /** What to do at the jack, in sentences: "Hold tilt down 12 s, let go at 46.5°: it runs on to 45.9°." */
-export function wayTold(mount: MountRecord, axis: Axis, way: Way): string[] {
+export function wayTold(mount: MountRecord, axis: Axis, way: WayToGo): string[] {
   const name = capital(axisName(mount, axis))
   const shown = (reading: number) => readingText(mount, axis, reading)
   const told = way.pulls.map(({ side, letGoAt, to, holdS }, k) => {

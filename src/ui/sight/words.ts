@@ -1,7 +1,7 @@
 /** Words of the place "Sight": what to drive to, marking the time, completing it, and what the book makes of each sighting. */
 import type { Hindrance } from '../../core/plan/hindrance.ts'
 import type { MountRecord, TargetRecord, Use } from '../../core/records/fieldbook.ts'
-import { countOf, duration, utcAndLocal } from '../kit/format.ts'
+import { countOf, duration, MINUS, utcAndLocal } from '../kit/format.ts'
 import { hindranceState } from '../kit/hindrancewords.ts'
 import { axisName, capital, targetWords, theTarget } from '../kit/phrases.ts'
 
@@ -162,3 +162,20 @@ const FIELD_WORDS: Readonly<Record<string, string>> = {
   note: 'note',
   wind: 'wind',
 }
+
+/** The keys for readings. */
+export const KEYPAD = {
+  targetWas: (value: string) => `target was ${value}`,
+  step: (by: number, unit: 'counts' | 'degrees' | 'minutes') =>
+    `${by < 0 ? MINUS : '+'}${Math.abs(by)}${unit === 'counts' ? '' : unit === 'degrees' ? '°' : '′'}`,
+  keysFor: (axis: string) => `Keys for ${axis}`,
+  erase: 'erase',
+  sign: '±',
+  signOf: (axis: string) => `Change the sign of ${axis}`,
+  space: '° ′',
+  spaceLong: 'Space between degrees and minutes',
+  point: 'Decimal point',
+  toOther: (axis: string) => `to ${axis}`,
+  phoneKeys: 'phone’s keys',
+  ownKeys: 'Keys on this screen',
+} as const

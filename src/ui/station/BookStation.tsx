@@ -12,8 +12,8 @@ import { Overview } from './BookStationOver.tsx'
 import { DishStep, FeedsStep } from './DishSteps.tsx'
 import { draftFor, writeDraft } from './draft.ts'
 import { type FormView, rowKeys } from './FormFields.tsx'
-import { ASKED, STEPS, type StepId, stepOf } from './fields.ts'
-import { readForm, withText } from './form.ts'
+import { ASKED, STATION_STEPS, type StepId, stepOf } from './fields.ts'
+import { readStationForm, withText } from './form.ts'
 import { AllowStep, HorizonStep, KnownStep, NameStep } from './LastSteps.tsx'
 import { AxisStep, kindOf, MountStep } from './MountSteps.tsx'
 import { PlaceStep } from './PlaceStep.tsx'
@@ -31,8 +31,8 @@ export function BookStation({ station, step }: BookStationProps) {
   const [tried, setTried] = useState<ReadonlySet<string>>(new Set())
   const [triedRows, setTriedRows] = useState<ReadonlySet<string>>(new Set())
   const { form } = draft
-  const read = readForm(form, station, draft.id)
-  const present = STEPS.find(id => id === step) ?? (draft.isNew && step !== 'over' ? ASKED[0]! : null)
+  const read = readStationForm(form, station, draft.id)
+  const present = STATION_STEPS.find(id => id === step) ?? (draft.isNew && step !== 'over' ? ASKED[0]! : null)
   const view: FormView = {
     form,
     read,
@@ -49,7 +49,7 @@ export function BookStation({ station, step }: BookStationProps) {
   const faultsOf = (id: StepId) => Object.keys(read.atField).filter(path => shows(id, path)).length
   if (present === null) return <Overview draft={draft} station={station} view={view} goTo={goTo} faultsOf={faultsOf} />
   return (
-    <Step
+    <StationStep
       key={present}
       id={present}
       view={view}
@@ -65,7 +65,7 @@ export function BookStation({ station, step }: BookStationProps) {
   )
 }
 
-interface StepProps {
+interface StationStepProps {
   id: StepId
   view: FormView
   isNew: boolean
@@ -75,7 +75,7 @@ interface StepProps {
   station: StationRecord | null
 }
 
-function Step({ id, view, isNew, faults, onTried, goTo, station }: StepProps) {
+function StationStep({ id, view, isNew, faults, onTried, goTo, station }: StationStepProps) {
   const body = useRef<HTMLDivElement>(null)
   // The three questions lead on; every other line leads back to the review.
   const asked = isNew && !view.seen ? ASKED.indexOf(id) : -1

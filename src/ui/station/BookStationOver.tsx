@@ -20,7 +20,7 @@ import { FAILURE } from '../kit/storewords.ts'
 import { FailureDetails, noteTry } from '../kit/TryAgain.tsx'
 import { dropDraft, noteSeen, type StationDraft } from './draft.ts'
 import type { FormView } from './FormFields.tsx'
-import { STEPS, type StepId } from './fields.ts'
+import { STATION_STEPS, type StepId } from './fields.ts'
 import { costOf, guessedWord } from './guesswords.ts'
 import { kindOf } from './MountSteps.tsx'
 import { DISH, placeOfFault, STATION, stepTitle } from './words.ts'
@@ -106,7 +106,7 @@ export function Overview({ draft, station, view, goTo, faultsOf }: OverviewProps
       )}
       {draft.isNew && open === 0 && <Text>{STATION.overGuesses}</Text>}
       <div>
-        {STEPS.map(id => {
+        {STATION_STEPS.map(id => {
           const faults = faultsOf(id)
           const cost = faults > 0 ? null : costOf(read.candidate, id)
           return (

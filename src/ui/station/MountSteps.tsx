@@ -16,9 +16,9 @@ import { READOUT_WORDS } from '../kit/readoutwords.ts'
 import { DialDrawingPlot } from './DialDrawingPlot.tsx'
 import { valueAt } from './DishSteps.tsx'
 import { ChoiceAt, type FormView, NumberAt, textAt } from './FormFields.tsx'
-import { numbersOf } from './form.ts'
+import { askedNumbers } from './form.ts'
 import { JackFields } from './JackFields.tsx'
-import { axisOf, FIELDS, MOUNT, READOUT } from './words.ts'
+import { axisWords, FIELDS, MOUNT_KIND, READOUT } from './words.ts'
 
 const KINDS = Object.keys(MOUNT_WORDS) as MountKind[]
 export const kindOf = (view: FormView): MountKind | null =>
@@ -36,7 +36,7 @@ export function MountStep({ view }: { view: FormView }) {
         <ChoiceAt
           view={view}
           path="mount.kind"
-          label={MOUNT.kind}
+          label={MOUNT_KIND.kind}
           options={KINDS.map(value => ({
             value,
             word: (
@@ -48,11 +48,11 @@ export function MountStep({ view }: { view: FormView }) {
           }))}
         />
       </div>
-      {kind === null && <Text quiet>{MOUNT.lines}</Text>}
+      {kind === null && <Text quiet>{MOUNT_KIND.lines}</Text>}
       {kind && (
         <>
           <Text>{AXES_OF[kind]}</Text>
-          <Text quiet>{MOUNT.notes[kind]}</Text>
+          <Text quiet>{MOUNT_KIND.notes[kind]}</Text>
           <DialDrawingPlot
             drawing={{
               kind,
@@ -78,7 +78,7 @@ export function MountStep({ view }: { view: FormView }) {
 
 export function AxisStep({ view, axis }: { view: FormView; axis: Axis }) {
   const kind = kindOf(view)
-  const name = axisOf(kind, axis)
+  const name = axisWords(kind, axis)
   const at = (field: string) => `mount.${axis}.readout.${field}`
   const type = textAt(view, at('type'))
   // A jack has many numbers: what was given before this form was opened stands in one line each, and opens at a tap.
@@ -99,7 +99,7 @@ export function AxisStep({ view, axis }: { view: FormView; axis: Axis }) {
       {type === 'jack' ? (
         <JackFields view={view} axis={axis} name={name} />
       ) : (
-        numbersOf(type).map(field => <NumberAt key={field} view={view} path={at(field)} />)
+        askedNumbers(type).map(field => <NumberAt key={field} view={view} path={at(field)} />)
       )}
       {type === 'degrees' && <NumberAt view={view} path={`mount.${axis}.stepDeg`} />}
       {type !== '' && <Limits view={view} axis={axis} isFolded={given !== null} />}
@@ -150,7 +150,7 @@ function Span({ view, axis, name }: { view: FormView; axis: Axis; name: string }
   const number = (field: string) => valueAt(view, at(field))
   const type = textAt(view, at('type'))
   const jack = type === 'jack'
-  const fields = numbersOf(type)
+  const fields = askedNumbers(type)
   const values = Object.fromEntries(fields.map(field => [field, number(field)]))
   const direction = textAt(view, at('direction'))
   const missing = Object.values(values).some(value => value === null) || (jack && direction === '')

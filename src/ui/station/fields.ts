@@ -13,10 +13,21 @@ import { lengthOf, type NumberSpec, READOUT_FIELDS } from '../kit/readoutwords.t
 export type { NumberSpec }
 
 /** In the order in which the review lists them. */
-export const STEPS = ['place', 'mount', 'dish', 'feeds', 'lower', 'upper', 'name', 'allow', 'horizon', 'known'] as const
+export const STATION_STEPS = [
+  'place',
+  'mount',
+  'dish',
+  'feeds',
+  'lower',
+  'upper',
+  'name',
+  'allow',
+  'horizon',
+  'known',
+] as const
 /** What a new station is asked; the rest can wait. */
 export const ASKED: readonly StepId[] = ['place', 'mount', 'dish']
-export type StepId = (typeof STEPS)[number]
+export type StepId = (typeof STATION_STEPS)[number]
 
 /** The step that shows a field; null for what no step shows. */
 export function stepOf(path: string): StepId | null {

@@ -17,9 +17,9 @@ import { priorName, recordValue, specOf, stepOf, writtenText } from './fields.ts
 import { fillGuesses, isGuessable } from './guessed.ts'
 import { at, put } from './paths.ts'
 
-export type ListName = 'feeds' | 'horizonMask' | 'priors'
+export type FormList = 'feeds' | 'horizonMask' | 'priors'
 
-export interface Row {
+export interface FormRow {
   key: string
   /** Its number in the record that the form was made from; null for a new one. */
   at: number | null
@@ -27,7 +27,7 @@ export interface Row {
 
 export interface StationForm {
   texts: Readonly<Record<string, string>>
-  rows: Readonly<Record<ListName, readonly Row[]>>
+  rows: Readonly<Record<FormList, readonly FormRow[]>>
   inch: boolean
   /** Number of the next new row. */
   next: number
@@ -42,7 +42,7 @@ export const FORM_WORDS = {
   noFeed: 'There must be at least one feed.',
 } as const
 
-const LISTS: readonly ListName[] = ['feeds', 'horizonMask', 'priors']
+const LISTS: readonly FormList[] = ['feeds', 'horizonMask', 'priors']
 /** Number fields of the record at fixed paths, besides those of readouts and rows. */
 const PLAIN = [
   'site.latDeg',
@@ -68,11 +68,11 @@ const PLAIN = [
   'tolerance.floorDeg',
 ] as const
 /** The numbers of a readout that its form asks for; none while no kind is picked. */
-export const numbersOf = (type: string | undefined): readonly string[] => {
+export const askedNumbers = (type: string | undefined): readonly string[] => {
   const known = READOUT_TYPES.find(one => one === type)
   return known ? readoutNumbers(known) : []
 }
-const ROW_NUMBERS: Readonly<Record<ListName, readonly string[]>> = {
+const ROW_NUMBERS: Readonly<Record<FormList, readonly string[]>> = {
   feeds: ['frequencyMHz', 'beamwidthDeg', 'systemTemperatureK'],
   horizonMask: ['azDeg', 'elDeg'],
   priors: ['value', 'sigma'],
@@ -83,7 +83,7 @@ const OPTIONAL =
 /** An empty form, or a station's. A new station has one feed to be described. */
 export function formFrom(station: StationRecord | null, inch: boolean): StationForm {
   const texts: Record<string, string> = { 'dish.by': 'ratio', 'dish.fed': station?.dish.fed ?? 'prime-focus' }
-  const rows: Record<ListName, Row[]> = { feeds: [], horizonMask: [], priors: [] }
+  const rows: Record<FormList, FormRow[]> = { feeds: [], horizonMask: [], priors: [] }
   if (station === null) {
     rows.feeds = [{ key: 'k0', at: null }]
     texts['feeds.k0.id'] = 'a'
@@ -142,7 +142,7 @@ function numberPaths(form: StationForm): { path: string; source: string }[] {
   return [
     ...PLAIN.filter(has).map(same),
     ...AXES.flatMap(axis =>
-      numbersOf(texts[`mount.${axis}.readout.type`]).map(name => same(`mount.${axis}.readout.${name}`)),
+      askedNumbers(texts[`mount.${axis}.readout.type`]).map(name => same(`mount.${axis}.readout.${name}`)),
     ),
     ...LISTS.flatMap(list =>
       rows[list].flatMap(row =>
@@ -159,7 +159,7 @@ function numberPaths(form: StationForm): { path: string; source: string }[] {
 function sourceValue(before: StationRecord | null, source: string): unknown {
   if (before === null || source === '') return undefined
   const row = /^(feeds|horizonMask|priors)\.(\d+)\.(.+)$/.exec(source)
-  return row ? at(before[row[1] as ListName]?.[Number(row[2])], row[3]!) : at(before, source)
+  return row ? at(before[row[1] as FormList]?.[Number(row[2])], row[3]!) : at(before, source)
 }
 
 export interface Read {
@@ -177,7 +177,7 @@ export interface Read {
  * @param before  the station as it is in the book, with its lists; null for a new one
  * @param id      of the station
  */
-export function readForm(form: StationForm, before: StationRecord | null, id: string): Read {
+export function readStationForm(form: StationForm, before: StationRecord | null, id: string): Read {
   const { texts, rows } = form
   const atField: Record<string, string> = {}
   const record = (
@@ -283,7 +283,7 @@ function numberAt(
   return undefined
 }
 
-function rowFrom(form: StationForm, list: ListName, row: Row, body: Loose): Loose {
+function rowFrom(form: StationForm, list: FormList, row: FormRow, body: Loose): Loose {
   const text = (name: string) => form.texts[`${list}.${row.key}.${name}`] ?? ''
   if (list === 'feeds') {
     body.id ??= text('id')
@@ -331,7 +331,7 @@ export const withText = (form: StationForm, path: string, text: string): Station
 })
 
 /** With one more row, filled as given. */
-export function withRow(form: StationForm, list: ListName, texts: Readonly<Record<string, string>>): StationForm {
+export function withRow(form: StationForm, list: FormList, texts: Readonly<Record<string, string>>): StationForm {
   const key = `k${form.next}`
   const own = Object.fromEntries(Object.entries(texts).map(([name, text]) => [`${list}.${key}.${name}`, text]))
   return {
@@ -342,7 +342,7 @@ export function withRow(form: StationForm, list: ListName, texts: Readonly<Recor
   }
 }
 
-export const withoutRow = (form: StationForm, list: ListName, key: string): StationForm => ({
+export const withoutRow = (form: StationForm, list: FormList, key: string): StationForm => ({
   ...form,
   rows: { ...form.rows, [list]: form.rows[list].filter(row => row.key !== key) },
 })

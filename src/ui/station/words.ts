@@ -142,7 +142,7 @@ export const FEEDS = {
   no: 'No, or not known',
 } as const
 
-export const MOUNT = {
+export const MOUNT_KIND = {
   kind: 'What kind of mount',
   lines: 'Solid line: the lower axis, fixed to the ground. Dashed line: the upper axis, carried by it.',
   notes: {
@@ -200,7 +200,7 @@ export const KNOWN = {
   needMount: 'First choose the kind of mount.',
 } as const
 
-export const axisOf = (kind: MountKind | null, axis: Axis): string =>
+export const axisWords = (kind: MountKind | null, axis: Axis): string =>
   kind === null ? `${axis} axis` : axisName({ kind } as Parameters<typeof axisName>[0], axis)
 
 /** A known thing in plain words: "feed sits to the right (feed a)". */

@@ -25,7 +25,7 @@ import { OFFSET_FED } from '../kit/offsetfedwords.ts'
 import { whenToSecond } from '../kit/phrases.ts'
 import { FeedMounted, SunCautions, SunFrame } from '../kit/shadow/parts.tsx'
 import { ShadowPlace } from '../kit/shadow/ShadowPlace.tsx'
-import { emptyForm } from '../kit/sighting/form.ts'
+import { emptySightForm } from '../kit/sighting/form.ts'
 import { useKeptForm } from '../kit/sighting/keptform.ts'
 import { MoreFields } from '../kit/sighting/MoreFields.tsx'
 import { ReadingField } from '../kit/sighting/ReadingField.tsx'
@@ -41,7 +41,7 @@ export function SightStorm({ station, check: before }: { station: StationRecord;
   const kept = `storm.${station.id}${before === null ? '' : `.${before.id}`}`
   const first = before?.feed ?? feedHere(station)
   const [form, set] = useKeptForm(kept, {
-    ...emptyForm(lengthUnit()),
+    ...emptySightForm(lengthUnit()),
     target: 'sun',
     method: 'signal-peak',
     feed: first,

@@ -6,7 +6,7 @@ import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { instantMs } from '../../core/records/instant.ts'
 import { trueNow } from '../../state/ask.ts'
 import { fieldBook } from '../../state/book.ts'
-import { openStormCheck, partsOf, stormCheckHere, stormSays } from '../../state/feed.ts'
+import { openStormCheck, sightingsOfCheck, stormCheckHere, stormSays } from '../../state/feed.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
 import { go, partFromNames } from '../kit/navigation.ts'
@@ -15,12 +15,12 @@ import { whenToSecond } from '../kit/phrases.ts'
 import { SunFrame } from '../kit/shadow/parts.tsx'
 import { UndoStrip } from '../kit/undo.tsx'
 import { goToStep } from '../kit/WorthBox.tsx'
-import { Evidence, Plan, Verdict } from './StormParts.tsx'
+import { StormEvidence, StormFindings, StormToDo } from './StormParts.tsx'
 import { changedBy, STORM, stepDo } from './words.ts'
 
 export function SightStormSee({ station, id }: { station: StationRecord; id: string }) {
   const check = stormCheckHere(station, id)
-  const parts = check && partsOf(station, check)
+  const parts = check && sightingsOfCheck(station, check)
   if (check === null || parts === null)
     return (
       <SunFrame
@@ -44,13 +44,13 @@ function Answer({ station, check }: { station: StationRecord; check: StormCheckR
     <SunFrame
       station={station}
       title={STORM.answer}
-      side={said && <Evidence station={station} said={said} />}
+      side={said && <StormEvidence station={station} said={said} />}
       action={<Next said={said} check={check} isOpen={isOpen} onStep={toStep} />}
     >
       <Text quiet>{whenToSecond(instantMs(check.utc))}</Text>
       {said === null && <Sentence>{asking ? STORM.asking : STORM.cannot}</Sentence>}
-      {said && <Verdict station={station} said={said} />}
-      {said && isOpen && <Plan said={said} onStep={toStep} />}
+      {said && <StormFindings station={station} said={said} />}
+      {said && isOpen && <StormToDo said={said} onStep={toStep} />}
       <ButtonRow>
         {said?.verdict === 'moved' && isOpen && (
           <SecondaryButton onPress={() => go('sight', 'storm', 'more', check.id)}>{STORM.more}</SecondaryButton>

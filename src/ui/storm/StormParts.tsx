@@ -10,10 +10,10 @@ import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import {
   changedWords,
   foundWords,
+  measurementWords,
   planSays,
   rivalWords,
   STORM,
-  stepWords,
   stormCost,
   stormNext,
   stormSentence,
@@ -27,7 +27,7 @@ interface VerdictProps {
 }
 
 /** @param sentence  in place of the check's own */
-export function Verdict({ station, said, sentence = stormSentence(station, said) }: VerdictProps) {
+export function StormFindings({ station, said, sentence = stormSentence(station, said) }: VerdictProps) {
   const cost = stormCost(said)
   const rivals = rivalWords(station, said)
   const [best] = said.explanations
@@ -62,7 +62,7 @@ function Moved({ station, by }: { station: StationRecord; by: StormCheckJson['ex
 }
 
 /** What would tell, in order of time; each leads to where it is done. */
-export function Plan({ said, onStep }: { said: StormCheckJson; onStep: (step: StepJson) => void }) {
+export function StormToDo({ said, onStep }: { said: StormCheckJson; onStep: (step: StepJson) => void }) {
   const lead = planSays(said)
   if (lead === null && said.next.length === 0) return null
   const head = said.verdict === 'moved' ? STORM.wouldPart : STORM.wouldTell
@@ -95,7 +95,7 @@ interface StepRow {
 function stepRows(steps: readonly StepJson[]): StepRow[] {
   const rows: StepRow[] = []
   for (const step of steps) {
-    const { what, value } = stepWords(step)
+    const { what, value } = measurementWords(step)
     const last = rows.at(-1)
     if (last?.what === what && last.value === value) last.times += 1
     else rows.push({ step, what, value, times: 1 })
@@ -117,7 +117,7 @@ const Steps = ({ rows, onStep }: { rows: readonly StepRow[]; onStep: (step: Step
 )
 
 /** All that was compared, and the other explanations. */
-export function Evidence({ station, said }: { station: StationRecord; said: StormCheckJson }) {
+export function StormEvidence({ station, said }: { station: StationRecord; said: StormCheckJson }) {
   return (
     <>
       {said.found.length > 0 && <h2 class="correct-head">{STORM.compared}</h2>}

@@ -1,7 +1,6 @@
 /** The two sightings that the form of a storm check says: the peak, and the shadow of the same pose and time. Pure. */
-import type { StationRecord } from '../../core/records/fieldbook.ts'
-import type { Sighting } from '../../state/sightings.ts'
-import { type ReadForm, readForm, type SightField, type SightForm } from '../kit/sighting/form.ts'
+import type { SightingRecord, StationRecord } from '../../core/records/fieldbook.ts'
+import { type ReadForm, readSightForm, type SightField, type SightForm } from '../kit/sighting/form.ts'
 
 const NO_SHADOW = {
   view: null,
@@ -12,7 +11,7 @@ const NO_SHADOW = {
 } as const
 
 type ReadStorm =
-  | { kind: 'whole'; peak: Sighting; shadow: Sighting | null }
+  | { kind: 'whole'; peak: SightingRecord; shadow: SightingRecord | null }
   | { kind: 'not-yet'; missing: SightField[] | 'shadow' }
 
 /** The peak and the shadow of the same pose and time. @param sees  whether there was a shadow; '': not said yet */
@@ -23,7 +22,7 @@ export function readStorm(
   ids: { peak: string; shadow: string },
 ): ReadStorm {
   const sun = { ...form, target: 'sun' as const, sigma: '' }
-  const peak: ReadForm = readForm(
+  const peak: ReadForm = readSightForm(
     { ...sun, ...NO_SHADOW, sigma: form.sigma, method: 'signal-peak' },
     station,
     { id: ids.peak },
@@ -32,6 +31,6 @@ export function readStorm(
   if (peak.kind === 'not-yet') return peak
   if (sees === '') return { kind: 'not-yet', missing: 'shadow' }
   if (sees === 'no') return { kind: 'whole', peak: peak.record, shadow: null }
-  const shadow = readForm({ ...sun, method: 'shadow' }, station, { id: ids.shadow }, null)
+  const shadow = readSightForm({ ...sun, method: 'shadow' }, station, { id: ids.shadow }, null)
   return shadow.kind === 'not-yet' ? shadow : { kind: 'whole', peak: peak.record, shadow: shadow.record }
 }

@@ -192,7 +192,7 @@ const LEVELS: Readonly<Record<LevelRecord['what'], string>> = {
 }
 
 /** "Sun by strongest signal", "12 May 2026, 10:00 UTC, ± 0.16°" */
-export function stepWords(step: StepJson): { what: string; value: string } {
+export function measurementWords(step: StepJson): { what: string; value: string } {
   const sure = `±${NBSP}${degrees(step.sigmaDeg, 2)}`
   if (step.kind === 'level') return { what: LEVELS[step.what], value: sure }
   if (step.kind === 'mark') return { what: `Mark: ${step.mark}`, value: sure }

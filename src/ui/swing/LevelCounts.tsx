@@ -25,7 +25,7 @@ import {
   TAPE_KIND,
   USUAL_ANGLE_SIGMA_DEG,
 } from './countsform.ts'
-import { Answer, Stops } from './LevelCountsParts.tsx'
+import { CountsAnswer, Stops } from './LevelCountsParts.tsx'
 import { IsIn, usePutIn } from './LevelPutIn.tsx'
 import { COUNTS, noCalibration } from './words.ts'
 
@@ -80,7 +80,7 @@ export function LevelCounts({ station, axis }: { station: StationRecord; axis?: 
           {refused}
         </Notice>
       )}
-      <Answer station={base} form={form} />
+      <CountsAnswer station={base} form={form} />
       <HelpLine word={MOUNT.finer}>
         <NumberField
           label={COUNTS.sigma}

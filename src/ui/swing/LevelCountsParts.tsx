@@ -18,10 +18,19 @@ import {
   emptyCounts,
   finenessOf,
   perCountOf,
-  stopsOf,
+  typedStops,
 } from './countsform.ts'
 import { PerCountPlot } from './PerCountPlot.tsx'
-import { COUNTS, calibrationRows, finenessRows, fitWords, leftWords, playOdd, stopWords, zeroOpen } from './words.ts'
+import {
+  COUNTS,
+  calibrationRows,
+  finenessRows,
+  fitWords,
+  leftAtStopWords,
+  playOdd,
+  stopWords,
+  zeroOpen,
+} from './words.ts'
 
 interface CountsProps {
   station: StationRecord
@@ -78,11 +87,11 @@ export function Stops({ station, form, set }: CountsProps & { set: (change: Part
 }
 
 /** What the stops make of the readout: sentence, rows, curve, and what is left at each. */
-export function Answer({ station, form }: CountsProps) {
+export function CountsAnswer({ station, form }: CountsProps) {
   const { mount } = station
   const c = useMemo(() => countsCalibration(form, station), [form, station])
   const curve = useMemo(() => perCountOf(station, form, c), [station, form, c])
-  const stops = stopsOf(form, station)
+  const stops = typedStops(form, station)
   if (c === null || c.kind !== 'calibrated')
     return curve ? <PerCountPlot title={COUNTS.curve} axis={form.axis} data={curve} /> : null
   const fine = finenessOf(station, form.axis, c)
@@ -100,7 +109,7 @@ export function Answer({ station, form }: CountsProps) {
         <Rows>
           {stops.map((stop, k) => (
             <Row key={stop.row} label={stopWords(mount, form.axis, stop.reading, stop.row + 1)}>
-              {leftWords(c.left[k]!)}
+              {leftAtStopWords(c.left[k]!)}
             </Row>
           ))}
         </Rows>

@@ -16,7 +16,7 @@ import { HelpLine } from '../kit/HelpLine.tsx'
 import { KeepAction } from '../kit/keep.tsx'
 import { useKept, useRecordId } from '../kit/keptany.ts'
 import { NOT_YET } from '../kit/mount/notyet.ts'
-import { Gone, KeepingNotes, MountFrame, useKeepRecord, WhenAndNote } from '../kit/mount/parts.tsx'
+import { KeepingNotes, MountFrame, MountRecordGone, useKeepRecord, WhenAndNote } from '../kit/mount/parts.tsx'
 import { MOUNT } from '../kit/mount/words.ts'
 import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
@@ -34,7 +34,7 @@ import {
   swingOf,
 } from './form.ts'
 import { IsIn, usePutIn } from './LevelPutIn.tsx'
-import { Fineness, TurnAbout } from './LevelSwingExtras.tsx'
+import { SwingFineness, TurnAbout } from './LevelSwingExtras.tsx'
 import { NextPosition, Positions, SwingAction } from './LevelSwingPlaces.tsx'
 import { SwingPicture } from './SwingPicture.tsx'
 import { COUNTS, calibrationRows, noCalibration, SWING, swingWords, zeroOpen } from './words.ts'
@@ -45,7 +45,7 @@ export function NewSwing({ station, axis }: { station: StationRecord; axis?: str
 
 export function EditSwing({ station, id }: { station: StationRecord; id: string }) {
   const item = mountEntry(station, 'level', id)
-  if (item?.kind !== 'level' || !isSwung(item.record)) return <Gone station={station} />
+  if (item?.kind !== 'level' || !isSwung(item.record)) return <MountRecordGone station={station} />
   return <SwingScreen station={station} old={item.record} axis={item.record.raw.swing.axis} />
 }
 
@@ -121,7 +121,7 @@ function SwingScreen({ station, old, axis }: { station: StationRecord; old: Swun
       )}
       <TurnAbout form={form} swing={swing} set={set} />
       {places > 0 && !old && <SecondaryButton onPress={() => setForm(anew(form.axis))}>{SWING.anew}</SecondaryButton>}
-      <Fineness form={form} set={set} />
+      <SwingFineness form={form} set={set} />
       <WhenAndNote utc={form.utc} onUtc={utc => set({ utc })} note={form.note} onNote={note => set({ note })} />
       <KeepingNotes refused={refused} />
     </MountFrame>

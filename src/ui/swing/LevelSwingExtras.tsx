@@ -40,7 +40,7 @@ export function TurnAbout({
   )
 }
 
-export function Fineness({ form, set }: { form: SwingForm; set: (c: Partial<SwingForm>) => void }) {
+export function SwingFineness({ form, set }: { form: SwingForm; set: (c: Partial<SwingForm>) => void }) {
   const usual = usualSpread(form)
   return (
     <HelpLine word={SWING.finer}>

@@ -51,7 +51,7 @@ const sigmaDegOf = (form: CountsForm): number | null =>
 const tapeOf = (form: CountsForm): number | null => (form.tape.trim() === '' ? 5 : numberOf(form.tape, TAPE_KIND))
 
 /** The rows in which both are typed, with their place in the form. */
-export function stopsOf(form: CountsForm, station: StationRecord): (PairRecord & { row: number })[] {
+export function typedStops(form: CountsForm, station: StationRecord): (PairRecord & { row: number })[] {
   const sigmaDeg = sigmaDegOf(form)
   if (sigmaDeg === null) return []
   return form.rows.flatMap((r, row) => {
@@ -79,7 +79,7 @@ export function countsCalibration(form: CountsForm, station: StationRecord): Cal
   const beside = form.what === 'beside'
   return calibrate(
     readoutFromRecord(mount[form.axis].readout),
-    stopsOf(form, station).map(s => pairOf(s, beside)),
+    typedStops(form, station).map(s => pairOf(s, beside)),
     {
       tape,
       ...(beside && { constants: [null] }),
@@ -90,13 +90,13 @@ export function countsCalibration(form: CountsForm, station: StationRecord): Cal
 }
 
 export const keptStops = (form: CountsForm, station: StationRecord): PairRecord[] =>
-  stopsOf(form, station).map(({ row: _, ...pair }) => pair)
+  typedStops(form, station).map(({ row: _, ...pair }) => pair)
 
-export interface Fineness {
+export interface CountsFineness {
   count: Rad | null
   beam: Rad
 }
-export function finenessOf(station: StationRecord, axis: Axis, c: Calibration): Fineness {
+export function finenessOf(station: StationRecord, axis: Axis, c: Calibration): CountsFineness {
   const core = stationFromRecord(station)
   const readout = c.kind === 'calibrated' ? c.readout : core.model[axis].readout
   const { minReading, maxReading } = station.mount[axis]
@@ -108,7 +108,7 @@ export function perCountOf(station: StationRecord, form: CountsForm, c: Calibrat
   const axis = station.mount[form.axis]
   if (axis.readout.type === 'degrees') return null
   const readout = c?.kind === 'calibrated' ? c.readout : readoutFromRecord(axis.readout)
-  const stops = stopsOf(form, station)
+  const stops = typedStops(form, station)
   return {
     curve: perReadingAlong(readout, [axis.minReading, axis.maxReading]).map(p => ({
       reading: p.reading,

@@ -3,8 +3,8 @@
  * drawing units, y down.
  */
 import { fixed } from '../kit/format.ts'
-import { roundAbove } from '../kit/linebar-geometry.ts'
 import { n1, type PlotMark, pathOf } from '../kit/marks.ts'
+import { roundAbove } from '../kit/roundabove.ts'
 
 export interface PerCount {
   width?: number
@@ -32,7 +32,7 @@ const TOP = 12
 const HEIGHT = 230
 const FOOT = 30
 
-const decimalsOf = (step: number): number => Math.max(0, -Math.floor(Math.log10(step) + 1e-9))
+const decimalsOfStep = (step: number): number => Math.max(0, -Math.floor(Math.log10(step) + 1e-9))
 
 export function perCountShapes(p: PerCount): PerCountShapes {
   const width = p.width ?? 358
@@ -64,7 +64,7 @@ export function perCountShapes(p: PerCount): PerCountShapes {
     const t = (reading - a.reading) / (b.reading - a.reading)
     return Math.abs(a.degPerCount + t * (b.degPerCount - a.degPerCount))
   }
-  const decimals = decimalsOf(step)
+  const decimals = decimalsOfStep(step)
   const lines = Array.from({ length: Math.round(top / step) + 1 }, (_, k) => ({
     y: y(k * step),
     label: `${fixed(k * step, decimals)}°`,

@@ -258,7 +258,7 @@ export const zeroOpen = (c: Calibrated, name: string): string | null =>
   c.zero === null ? `The ${name} zero stays open: only differences were measured.` : null
 
 /** What is left at one stop. */
-export const leftWords = (left: Rad): string => (Math.abs(degFromRad(left)) < 0.005 ? '0.00°' : `${deg(left, 2)}`)
+export const leftAtStopWords = (left: Rad): string => (Math.abs(degFromRad(left)) < 0.005 ? '0.00°' : `${deg(left, 2)}`)
 
 export const stopWords = (mount: MountRecord, axis: Axis, reading: number, n: number): string =>
   `${n}: ${readingWords(mount, axis, reading)}`

@@ -1,7 +1,7 @@
 /** The strip of days; a tap on one opens it. */
 import { useMemo } from 'preact/hooks'
 import { Plot } from '../kit/Plot.tsx'
-import { HALF, ROW, rowAtTap, type Strip, stripShapes, THICK } from './strip-geometry.ts'
+import { HALF, ROW_HEIGHT, rowAtTap, type Strip, stripShapes, THICK } from './strip-geometry.ts'
 import { zoneShort } from './words.ts'
 
 interface Props {
@@ -53,7 +53,7 @@ export function StripPlot({ title, strip, words, onDay }: Props) {
         </g>
       ))}
       {s.now && <path class="when-now" d={`M${s.now.x} ${s.now.y1}V${s.now.y2}`} />}
-      {onDay && <rect class="when-taps" x={0} y={s.top} width={s.width} height={ROW * s.rows.length} />}
+      {onDay && <rect class="when-taps" x={0} y={s.top} width={s.width} height={ROW_HEIGHT * s.rows.length} />}
     </Plot>
   )
 }

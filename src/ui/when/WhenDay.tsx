@@ -11,7 +11,7 @@ import { Notice } from '../kit/Notice.tsx'
 import { go } from '../kit/navigation.ts'
 import { BigNumber, Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { capital, targetWords } from '../kit/phrases.ts'
-import { driveTo, partnerFor, stretchesOf, targetHere, upOf, useWindows } from './asks.ts'
+import { driveTo, partnerFor, spellStretches, targetHere, upOf, useWindows } from './asks.ts'
 import { type Day, dayOf, dayOfKey } from './calendar.ts'
 import { Coming, StripPlot } from './StripPlot.tsx'
 import { hoursInDay } from './strip-geometry.ts'
@@ -25,12 +25,12 @@ import {
   echoWords,
   edgeWords,
   highestWords,
-  longWords,
   noiseWords,
   PASSAGE_WORDS,
   passageWords,
-  placeWords,
   pointingWords,
+  siteWords,
+  spellLengthWords,
   timesWords,
   WHEN,
 } from './words.ts'
@@ -87,30 +87,30 @@ function OneDay({ station, day }: { station: StationRecord; day: Day }) {
       {own === null ? (
         asking && <Sentence>{WHEN.computing}</Sentence>
       ) : (
-        <Told station={station} day={day} own={own} both={both} />
+        <DayTold station={station} day={day} own={own} both={both} />
       )}
     </WhenFrame>
   )
 }
 
-interface ToldProps {
+interface DayToldProps {
   station: StationRecord
   day: Day
   own: WindowsJson
   both: WindowsJson | null
 }
 
-function Told({ station, day, own, both }: ToldProps) {
+function DayTold({ station, day, own, both }: DayToldProps) {
   const spells = spellsOn(own.spells, day)
   // With another end the hours that both have count, as in the strip.
   const counted = (both ?? own).spells
-  const hours = hoursInDay(stretchesOf(counted), day)
+  const hours = hoursInDay(spellStretches(counted), day)
   const nowMs = MINUTE_MS * Math.floor(trueNow.value / MINUTE_MS)
   const strip = useMemo(
     () => ({
       days: [day],
-      own: stretchesOf(own.spells),
-      both: both && stretchesOf(both.spells),
+      own: spellStretches(own.spells),
+      both: both && spellStretches(both.spells),
       up: upOf(own),
       nowMs,
     }),
@@ -170,7 +170,7 @@ function Spell({ station, day, w, both, spell, title }: SpellProps) {
   return (
     <section class="book-section" aria-label={title}>
       <h2>
-        {title}, {longWords(spell)}
+        {title}, {spellLengthWords(spell)}
       </h2>
       {noiseWords(spell.middle).map(words => (
         <Notice key={words} state="look-out">
@@ -189,7 +189,7 @@ function Spell({ station, day, w, both, spell, title }: SpellProps) {
           {pointingWords(spell.pointing, w.target).value}
         </Row>
         {shared && place && (
-          <Row label={DAY.bothEnds} note={placeWords(place)}>
+          <Row label={DAY.bothEnds} note={siteWords(place)}>
             {shared.length === 0
               ? DAY.never
               : shared.map(s => timesWords(instantMs(s.inUtc), instantMs(s.outUtc))).join('; ')}

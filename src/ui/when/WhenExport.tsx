@@ -8,7 +8,7 @@ import { Choice } from '../kit/Choice.tsx'
 import { Text } from '../kit/numbers.tsx'
 import { OutgoingAction, OutgoingParts, useMade, useOutgoing } from '../kit/Outgoing.tsx'
 import { partnerFor, targetHere, useWindows } from './asks.ts'
-import { dateMs, type Span, wishOf } from './calendar.ts'
+import { dateMs, type Span, spanWish } from './calendar.ts'
 import { WhenFrame } from './WhenFrame.tsx'
 import { FILES, fileSays, WHEN } from './words.ts'
 
@@ -19,7 +19,7 @@ export function WhenExport({ station, span }: { station: StationRecord; span: Sp
   const place = partnerFor(target)
   const isBoth = place !== null
   const counted = isBoth ? both : own
-  const wish = { feed: feedHere(station), target, ...wishOf(span), as, ...(place && { partner: place }) }
+  const wish = { feed: feedHere(station), target, ...spanWish(span), as, ...(place && { partner: place }) }
   const ready = useMade(station, JSON.stringify(wish), ms => askWindowsText(station, { now: isoOf(ms), ...wish }))
   const made = ready?.made
   const text = made && 'text' in made && counted && counted.spells.length > 0 ? made.text : null

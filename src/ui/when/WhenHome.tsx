@@ -18,7 +18,7 @@ import {
   lookFor,
   otherTarget,
   partnerFor,
-  stretchesOf,
+  spellStretches,
   targetHere,
   targetKind,
   upOf,
@@ -32,8 +32,8 @@ import {
   comingWords,
   hoursDigits,
   noneWhy,
-  placeWords,
   rowsWords,
+  siteWords,
   spanWords,
   stripWords,
   WHEN,
@@ -129,8 +129,8 @@ function Strip({ span, own, both }: { span: Span; own: WindowsJson; both: Window
   const strip = useMemo(
     () => ({
       days: span.days,
-      own: stretchesOf(own.spells),
-      both: both && stretchesOf(both.spells),
+      own: spellStretches(own.spells),
+      both: both && spellStretches(both.spells),
       up: upOf(own),
       nowMs,
     }),
@@ -167,7 +167,7 @@ function Ways({ span, target }: { span: Span; target: TargetRecord }) {
       <div>
         <RowButton
           label={WHEN.partner}
-          value={place ? placeWords(place) : WHEN.noPartner}
+          value={place ? siteWords(place) : WHEN.noPartner}
           onPress={() => go('when', 'partner')}
         />
         <RowButton label={WHEN.list} onPress={() => go('when', ...withMonth(span, 'list'))} />

@@ -16,7 +16,7 @@ import {
   hereTimes,
   hoursDigits,
   noneWhy,
-  placeWords,
+  siteWords,
   spanWords,
   spellDay,
   utcDayWords,
@@ -47,7 +47,7 @@ export function WhenList({ station, span }: { station: StationRecord; span: Span
           <Sentence>
             {capital(targetWords(target))}: {hoursDigits(own.hours)} h {spanWords(span)}
           </Sentence>
-          {place && <Text quiet>{WHEN.listBoth(placeWords(place))}</Text>}
+          {place && <Text quiet>{WHEN.listBoth(siteWords(place))}</Text>}
           <div>
             {own.spells.map(s => {
               const [from, to] = [instantMs(s.inUtc), instantMs(s.outUtc)]

@@ -20,7 +20,7 @@ import { dayOf, dayOfKey } from './calendar.ts'
 import { type RollRow, rollShapes } from './roll-geometry.ts'
 import { spellsOn, threeDays } from './WhenDay.tsx'
 import { WhenFrame } from './WhenFrame.tsx'
-import { offsetWords, POL, passWords, placeWords, rollSide, timesWords, utcDayWords, WHEN } from './words.ts'
+import { offsetWords, POL, passWords, rollSide, siteWords, timesWords, utcDayWords, WHEN } from './words.ts'
 
 /** Rows of a pass: enough for a smooth line. */
 const ROWS = 61
@@ -115,7 +115,7 @@ function Pass({ station, target, spell, nowMs }: PassProps) {
       {place && at?.partner ? (
         <>
           <Sentence>{at.partner.isUp ? offsetWords(at.partner) : POL.partnerDown}</Sentence>
-          <RowButton label={POL.byPartner} value={placeWords(place)} onPress={() => go('when', 'partner')} />
+          <RowButton label={POL.byPartner} value={siteWords(place)} onPress={() => go('when', 'partner')} />
         </>
       ) : (
         place === null &&

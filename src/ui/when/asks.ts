@@ -10,7 +10,7 @@ import { partner } from '../../state/partner.ts'
 import { chooseTarget, target as sightTarget } from '../../state/pointing.ts'
 import { useAsked, useSolveKey } from '../kit/asked.ts'
 import { go } from '../kit/navigation.ts'
-import { type Span, wishOf } from './calendar.ts'
+import { type Span, spanWish } from './calendar.ts'
 import { type Stretch, upStretches } from './strip-geometry.ts'
 
 const chosen = signal<'moon' | 'sun' | 'other'>('moon')
@@ -53,7 +53,7 @@ const failureOf = (told: Told<unknown>): string | null => (told?.kind === 'faile
 /** When the target is in reach, here alone and with the other end. */
 export function useWindows(station: StationRecord, target: TargetRecord, span: Pick<Span, 'fromMs' | 'toMs'>): Asked {
   const place = partnerFor(target)
-  const about = { feed: feedHere(station), target, ...wishOf(span) }
+  const about = { feed: feedHere(station), target, ...spanWish(span) }
   const key = JSON.stringify([useSolveKey(station), about])
   const own = useAsked(key, () => ask(station, 'windows', about, { topic: 'when' }))
   const both = useAsked(place && key + JSON.stringify(place), () =>
@@ -70,7 +70,7 @@ export function useWindows(station: StationRecord, target: TargetRecord, span: P
   }
 }
 
-export const stretchesOf = (spells: readonly { inUtc: string; outUtc: string }[]): Stretch[] =>
+export const spellStretches = (spells: readonly { inUtc: string; outUtc: string }[]): Stretch[] =>
   spells.map(s => [instantMs(s.inUtc), instantMs(s.outUtc)])
 
 /** While it is above the horizon. */

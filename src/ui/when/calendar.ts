@@ -117,7 +117,7 @@ export function monthSpan(month: Month): Span {
 }
 
 /** The span as the core takes it; a day before and after, so that a spell across its ends is seen whole, where that is wanted. */
-export const wishOf = (span: Pick<Span, 'fromMs' | 'toMs'>): { fromUtc: string; days: number } => ({
+export const spanWish = (span: Pick<Span, 'fromMs' | 'toMs'>): { fromUtc: string; days: number } => ({
   fromUtc: new Date(span.fromMs).toISOString(),
   days: (span.toMs - span.fromMs) / DAY_MS,
 })

@@ -53,7 +53,7 @@ export interface StripShapes {
   now: { x: number; y1: number; y2: number } | null
 }
 
-export const ROW = 16
+export const ROW_HEIGHT = 16
 export const THICK = 11
 export const HALF = 5
 const LEFT = 66
@@ -64,11 +64,11 @@ const TOP = 20
 const within = (stretches: readonly Stretch[], { fromMs, toMs }: { fromMs: number; toMs: number }): Stretch[] =>
   stretches.map(([a, b]): Stretch => [Math.max(a, fromMs), Math.min(b, toMs)]).filter(([a, b]) => b > a)
 
-export const hoursOf = (stretches: readonly Stretch[]): number =>
+export const totalHours = (stretches: readonly Stretch[]): number =>
   stretches.reduce((sum, [a, b]) => sum + (b - a), 0) / HOUR_MS
 
 export const hoursInDay = (stretches: readonly Stretch[], day: { fromMs: number; toMs: number }): number =>
-  hoursOf(within(stretches, day))
+  totalHours(within(stretches, day))
 
 /** "Sun 6", "1 Dec", "7". The first row says its month too, except on a Sunday. */
 const labelOf = (day: Strip['days'][number], isFirst: boolean): string =>
@@ -79,7 +79,7 @@ const labelOf = (day: Strip['days'][number], isFirst: boolean): string =>
 export function stripShapes(s: Strip): StripShapes {
   const width = s.width ?? 358
   const [left, right] = [LEFT, width - RIGHT]
-  const bottom = TOP + ROW * s.days.length
+  const bottom = TOP + ROW_HEIGHT * s.days.length
   const rows = s.days.map((day, k): StripRow => {
     const x = (ms: number) => left + ((right - left) * (ms - day.fromMs)) / (day.toMs - day.fromMs)
     const bars = (stretches: readonly Stretch[]): StripBar[] =>
@@ -88,7 +88,7 @@ export function stripShapes(s: Strip): StripShapes {
     const hours = hoursInDay(counted, day)
     return {
       key: day.key,
-      y: TOP + ROW * (k + 0.5),
+      y: TOP + ROW_HEIGHT * (k + 0.5),
       label: labelOf(day, k === 0),
       isToday: s.nowMs >= day.fromMs && s.nowMs < day.toMs,
       hours,
@@ -115,8 +115,8 @@ export function stripShapes(s: Strip): StripShapes {
     now: day
       ? {
           x: n1(left + ((right - left) * (s.nowMs - day.fromMs)) / (day.toMs - day.fromMs)),
-          y1: TOP + ROW * today - 2,
-          y2: TOP + ROW * (today + 1) + 2,
+          y1: TOP + ROW_HEIGHT * today - 2,
+          y2: TOP + ROW_HEIGHT * (today + 1) + 2,
         }
       : null,
   }
@@ -124,7 +124,7 @@ export function stripShapes(s: Strip): StripShapes {
 
 /** Which day a tap means; null above and below the rows. */
 export function rowAtTap(shapes: Pick<StripShapes, 'rows' | 'top'>, y: number): string | null {
-  const k = Math.floor((y - shapes.top) / ROW)
+  const k = Math.floor((y - shapes.top) / ROW_HEIGHT)
   return shapes.rows[k]?.key ?? null
 }
 

@@ -313,7 +313,7 @@ export function noiseWords({ noise }: StandingJson): string[] {
 }
 
 /** "47.1° N, 9.3° E (JN47pc)" */
-export const placeWords = ({ latDeg, lonDeg }: PlaceJson): string =>
+export const siteWords = ({ latDeg, lonDeg }: PlaceJson): string =>
   `${latitude(latDeg, 1)}, ${longitude(lonDeg, 1)} (${locatorFromPlace(latDeg, lonDeg, 6)})`
 
 /** What the file holds, in a sentence. */
@@ -350,5 +350,5 @@ export function passWords(rows: readonly PolarisationRow[]): string[] {
 }
 
 /** "7 h 39 min" */
-export const longWords = (s: Times): string => duration(instantMs(s.outUtc) - instantMs(s.inUtc))
+export const spellLengthWords = (s: Times): string => duration(instantMs(s.outUtc) - instantMs(s.inUtc))
 export const spellDay = (s: Times): string => dayOf(instantMs(s.inUtc)).key

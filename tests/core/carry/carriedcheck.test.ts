@@ -3,7 +3,7 @@ import { checkCarried, chiSquareLimit, type ShownOutput } from '../../../src/cor
 import { checkTargetsOf } from '../../../src/core/carry/checktargets.ts'
 import { type Carried, carriedOf, digitSlips } from '../../../src/core/carry/mistakes.ts'
 import type { CarryWish } from '../../../src/core/carry/numbers.ts'
-import { lookAt, outputsBy } from '../../../src/core/carry/shown.ts'
+import { aimPointAt, outputsBy } from '../../../src/core/carry/shown.ts'
 import { angleBetween } from '../../../src/core/vectors.ts'
 import { CAUSES, checkTally } from '../../helpers/carrychecktrials.ts'
 import { carryScene, pageFor } from '../../helpers/carrytrials.ts'
@@ -22,7 +22,7 @@ const targets = checkTargetsOf(answered, page, START_MS, 'any')
 function shown(carried: Carried, decimals = 2, of = targets): ShownOutput[] {
   const outputs = outputsBy(station, carried)
   return of.map(({ target }) => {
-    const out = outputs(lookAt(station, target, START_MS))!
+    const out = outputs(aimPointAt(station, target, START_MS))!
     return {
       utc: utcOf(START_MS),
       target,
@@ -38,7 +38,7 @@ const checked = (carried: Carried, decimals?: number) => checkCarried(answered, 
 describe('check points', () => {
   it('are three, far apart, within reach', () => {
     expect(targets).toHaveLength(3)
-    const looks = targets.map(t => lookAt(station, t.target, START_MS).direction)
+    const looks = targets.map(t => aimPointAt(station, t.target, START_MS).direction)
     for (const [i, a] of looks.entries())
       for (const b of looks.slice(i + 1)) expect(angleBetween(a, b)).toBeGreaterThan((25 * Math.PI) / 180)
     for (const { elDeg } of targets) expect(elDeg).toBeGreaterThan(4)

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { shadowFromSun } from '../../../src/core/dish/shadow.ts'
-import { faceFromView, shadowOfPoint, shadowShape, viewFromFace } from '../../../src/core/dish/shadowshape.ts'
+import { shadowOfPoint, shadowShape } from '../../../src/core/dish/shadowshape.ts'
 import type { Vec3 } from '../../../src/core/vectors.ts'
 import { chance } from '../../helpers/random.ts'
 
@@ -66,29 +66,5 @@ describe('shadowShape', () => {
     expect(shape.centre.rightMm).toBeCloseTo(-16.76, 2)
     expect(shadowShape(960, 1200, [0, 0, 960], 180, sunAt(64 * DEG, 1))!.isWhole).toBe(false)
     expect(shadowShape(960, 1200, [0, 0, 960], 180, [1, 0, 0])).toBeNull()
-  })
-})
-
-describe('faceFromView', () => {
-  it('swaps right and left from in front', () => {
-    expect(faceFromView({ from: 'front', by: 'mark' }, 12, 5, 0.4)).toEqual({ rightMm: -12, upMm: 5 })
-    expect(faceFromView({ from: 'behind', by: 'mark' }, 12, 5, 0.4)).toEqual({ rightMm: 12, upMm: 5 })
-  })
-  it('takes out a roll of 30°: straight above by the plumb line is half to the left of the mark', () => {
-    // The mark leans 30° clockwise as seen from behind, so the vertical lies 30° anticlockwise of it: to its left.
-    const p = faceFromView({ from: 'behind', by: 'plumb' }, 0, 30, 30 * DEG)
-    expect(p.rightMm).toBeCloseTo(-15, 9)
-    expect(p.upMm).toBeCloseTo(25.98, 2)
-  })
-  it('comes back through viewFromFace from both sides and by both ups', () => {
-    const c = chance(3)
-    for (const from of ['behind', 'front'] as const)
-      for (const by of ['mark', 'plumb'] as const)
-        for (let k = 0; k < 20; k++) {
-          const [x, y, roll] = [c.normal(100), c.normal(100), c.between(-3, 3)]
-          const back = viewFromFace({ from, by }, faceFromView({ from, by }, x, y, roll), roll)
-          expect(back.across).toBeCloseTo(x, 9)
-          expect(back.along).toBeCloseTo(y, 9)
-        }
   })
 })

@@ -3,7 +3,7 @@
  * raise it), as a rotation in the compass's own frame, with no help from advice.ts; the mount as built is asbuilt.ts's.
  */
 import { describe, expect, it } from 'vitest'
-import { type Advice, adviceFor, changeOf, type Part, type Toward } from '../../../src/core/export/advice.ts'
+import { type Advice, adviceFor, changeOf, type MovedPart, type Toward } from '../../../src/core/export/advice.ts'
 import { type Line, type MountModel, poseAt } from '../../../src/core/mount/asbuilt.ts'
 import { PARAMETER_IDS } from '../../../src/core/mount/parameters.ts'
 import { type Built, onPaper, SLOT, slotOf } from '../../../src/core/mount/slots.ts'
@@ -34,7 +34,7 @@ interface Standing {
 }
 
 /** The rotation of the dish that the move makes, the mount's axes being where paper has them, but for small angles. */
-function made(part: Part, toward: Toward, by: number, { model, T, b, r, u }: Standing) {
+function made(part: MovedPart, toward: Toward, by: number, { model, T, b, r, u }: Standing) {
   const h = model.heading
   const forward: Vec3 = [Math.sin(h), Math.cos(h), 0]
   const right: Vec3 = [Math.cos(h), -Math.sin(h), 0]

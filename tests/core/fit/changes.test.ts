@@ -4,13 +4,13 @@
  */
 import { describe, expect, it } from 'vitest'
 import { parametersOf } from '../../../src/core/fit/parameters.ts'
-import { builtFor, sigmaOf, solveStation } from '../../../src/core/fit/solution.ts'
+import { builtFor, parameterSigma, solveStation } from '../../../src/core/fit/solution.ts'
 import type { Solved } from '../../../src/core/fit/solved.ts'
-import { suspectsOf } from '../../../src/core/fit/suspects/compare.ts'
 import type { ChangeRecord, ReferenceRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { missesDeg, rmsOf } from '../../helpers/judged.ts'
 import { checkSky, drawScene, type Scene, START_MS, sightMany, spoil, truthAt, utcOf } from '../../helpers/simulate.ts'
+import { suspectsOf } from '../../helpers/suspects.ts'
 import { trueLevelDeg } from '../../helpers/truelevels.ts'
 import type { Truth } from '../../helpers/truemount.ts'
 
@@ -26,7 +26,7 @@ const indexAt = (solved: Solved, id: string, ms: number): number =>
   solved.parameters.list.find(p => p.id === id && ms >= p.from && ms < p.to)!.index
 const valueDeg = (solved: Solved, id: string, ms: number): number => solved.fit.values[indexAt(solved, id, ms)]! / D
 const sigmaDegOf = (solved: Solved, id: string, ms: number): number =>
-  sigmaOf(solved, solved.parameters.list[indexAt(solved, id, ms)]!) / D
+  parameterSigma(solved, solved.parameters.list[indexAt(solved, id, ms)]!) / D
 
 const rmsAt = (scene: Scene, solved: Solved, ms: number): number => {
   const { built } = builtFor(solved, ms, solved.station.feeds[0]!)

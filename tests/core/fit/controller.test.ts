@@ -14,9 +14,9 @@ import { rmsOf } from '../../helpers/judged.ts'
 import {
   builtFromTruth,
   degreesAxis,
+  deviationSigma,
   drawScene,
   KINDS,
-  priorSigma,
   START_MS,
   sightMany,
 } from '../../helpers/simulate.ts'
@@ -31,7 +31,7 @@ function answerWith(station: Station, truth: Truth) {
     priors: Object.entries(truth).map(([id, value]) => ({
       id,
       value,
-      sigma: 1e-6 * priorSigma(station.record, id.split(':')[0]!),
+      sigma: 1e-6 * deviationSigma(station.record, id.split(':')[0]!),
     })),
   }
   const fixed = stationFromRecord(record)

@@ -9,7 +9,7 @@ import type { PriorRecord, StationRecord } from '../../../src/core/records/field
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { missesDeg } from '../../helpers/judged.ts'
 import { chance } from '../../helpers/random.ts'
-import { checkSky, drawScene, idsOfTruth, KINDS, priorSigma, START_MS, sightMany } from '../../helpers/simulate.ts'
+import { checkSky, deviationSigma, drawScene, idsOfTruth, KINDS, START_MS, sightMany } from '../../helpers/simulate.ts'
 import { dishLevels, trueLevelDeg } from '../../helpers/truelevels.ts'
 import type { Truth } from '../../helpers/truemount.ts'
 
@@ -18,7 +18,7 @@ const DAY = 86_400_000
 
 /** The truth as priors; σ the default times a factor. */
 const priorsAt = (record: StationRecord, truth: Truth, factor = 1): PriorRecord[] =>
-  idsOfTruth(record).map(id => ({ id, value: truth[id]!, sigma: factor * priorSigma(record, id.split(':')[0]!) }))
+  idsOfTruth(record).map(id => ({ id, value: truth[id]!, sigma: factor * deviationSigma(record, id.split(':')[0]!) }))
 
 describe.each(KINDS)('solveStation on %s', kind => {
   it.each([1, 2, 3])('returns to the truth within 1e-9 rad from 1 σ away, priors centred on it (draw %i)', draw => {
@@ -60,7 +60,7 @@ describe.each(KINDS)('solveStation on %s', kind => {
     const priors = idsOfTruth(scene.record).map(id => ({
       id,
       value: 0,
-      sigma: 300 * priorSigma(scene.record, id.split(':')[0]!),
+      sigma: 300 * deviationSigma(scene.record, id.split(':')[0]!),
     }))
     for (const p of priors) if (p.sigma > 180) p.sigma = 180
     const sightings = sightMany(scene, 60, {

@@ -4,7 +4,6 @@
  */
 import { describe, expect, it } from 'vitest'
 import { answerFor, solutionJson, solveStation } from '../../../src/core/fit/solution.ts'
-import { suspectsOf } from '../../../src/core/fit/suspects/compare.ts'
 import { withOffer } from '../../../src/core/fit/suspects/offer.ts'
 import { withDismissed } from '../../../src/core/records/dismissed.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
@@ -13,6 +12,7 @@ import type { SuspectKind } from '../../../src/core/records/solution.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { type Book, drawBook, FAULTS } from '../../helpers/faultybooks.ts'
 import { bookOf, START_MS, utcOf } from '../../helpers/simulate.ts'
+import { suspectsOf } from '../../helpers/suspects.ts'
 
 const known = new WeakMap<StationRecord, ReturnType<typeof suspectsOf>>()
 /** Asked once of each record. */

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { LONGEST_BODY, partsOf, textFromFrame } from '../../../src/core/handover/frame.ts'
-import { gathering, type Taken } from '../../../src/core/handover/gather.ts'
+import { codeParts, LONGEST_BODY, textFromFrame } from '../../../src/core/handover/frame.ts'
+import { type CodeTaken, gathering } from '../../../src/core/handover/gather.ts'
 import { type Sequence, sequenceOf } from '../../../src/core/handover/sequence.ts'
 import { chance } from '../../helpers/random.ts'
 
@@ -120,7 +120,7 @@ describe('what is not to be taken', () => {
     const s = sequence(body)
     const reader = gathering()
     reader.take(s.code(0))
-    const refused: [string, Taken['kind']][] = [
+    const refused: [string, CodeTaken['kind']][] = [
       ['https://example.org/', 'foreign'],
       ['', 'foreign'],
       ['MOONPLUMB0:AAAA', 'foreign'],
@@ -196,7 +196,7 @@ describe('what is not to be taken', () => {
     // Frames that each pass their own check and yet are of no one body: made on purpose, no accident makes them.
     const body = bodyOf(500)
     const s = sequence(body)
-    const { count, size } = partsOf(500)
+    const { count, size } = codeParts(500)
     const forged = textFromFrame({ id: s.id, length: 500, number: 0, payload: bodyOf(size, 9) })
     const reader = gathering()
     reader.take(forged)

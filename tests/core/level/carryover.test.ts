@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import {
-  carryOver,
+  carriedOverChange,
   judged,
   movedBy,
   setupStart,
@@ -16,32 +16,36 @@ function station(kind: MountKind = 'az-over-el'): StationRecord {
 }
 const names = (list: Unknown[]) => list.map(p => (p.feed === null ? p.id : `${p.id}:${p.feed}`))
 
-describe('carryOver', () => {
+describe('carriedOverChange', () => {
   it('of a base that was turned: heading and level start anew, five sightings; zeros, dish and feeds stay', () => {
-    const c = carryOver(station(), ['lower-axis'])
+    const c = carriedOverChange(station(), ['lower-axis'])
     expect(names(c.anew)).toEqual(['heading', 'level'])
     expect(names(c.stays)).toEqual(expect.arrayContaining(['lowerZero', 'upperZero', 'collimation', 'feedRight:a']))
     expect(c.sightingsNeeded).toBe(5)
   })
   it('says the lean of an azimuth mount and the pole of a polar one', () => {
-    expect(names(carryOver(station('el-over-az'), ['lower-axis']).anew)).toEqual(['leanNorth', 'leanEast'])
-    expect(names(carryOver(station('ha-dec'), ['lower-axis']).anew)).toEqual(['poleEast', 'poleUp'])
+    expect(names(carriedOverChange(station('el-over-az'), ['lower-axis']).anew)).toEqual(['leanNorth', 'leanEast'])
+    expect(names(carriedOverChange(station('ha-dec'), ['lower-axis']).anew)).toEqual(['poleEast', 'poleUp'])
   })
   it('of a counter: its zero alone; of another jack: zero and arms', () => {
-    expect(names(carryOver(station(), ['upper-zero']).anew)).toEqual(['upperZero'])
-    expect(names(carryOver(station(), ['upper-readout']).anew)).toEqual(['upperZero', 'upperBaseArm', 'upperRodArm'])
-    expect(names(carryOver(station(), ['lower-readout']).anew)).toEqual(['lowerZero', 'lowerScale'])
+    expect(names(carriedOverChange(station(), ['upper-zero']).anew)).toEqual(['upperZero'])
+    expect(names(carriedOverChange(station(), ['upper-readout']).anew)).toEqual([
+      'upperZero',
+      'upperBaseArm',
+      'upperRodArm',
+    ])
+    expect(names(carriedOverChange(station(), ['lower-readout']).anew)).toEqual(['lowerZero', 'lowerScale'])
   })
   it('of one feed: not the other', () => {
-    const anew = names(carryOver(station(), ['feed:a']).anew)
+    const anew = names(carriedOverChange(station(), ['feed:a']).anew)
     expect(anew).toEqual(['feedRight:a', 'feedUp:a', 'feedDroop:a', 'squintRight:a', 'squintUp:a'])
   })
   it('of everything: nothing stays', () => {
-    expect(carryOver(station(), ['all']).stays).toEqual([])
+    expect(carriedOverChange(station(), ['all']).stays).toEqual([])
   })
   it('of a tube that no sighting used: nothing is new and no sighting is needed', () => {
     const bare = { ...station(), sightings: [] }
-    expect(carryOver(bare, ['tube'])).toMatchObject({ anew: [], sightingsNeeded: 0 })
+    expect(carriedOverChange(bare, ['tube'])).toMatchObject({ anew: [], sightingsNeeded: 0 })
   })
   it('asks for one sighting when what is expected leaves the beam within half the tolerance', () => {
     // Of the two feeds the narrower beam counts, 2.0° at 0.5 dB: tolerance 0.29°, half of it 0.14°.
@@ -49,19 +53,19 @@ describe('carryOver', () => {
       { id: 'heading', value: 2, sigma: 0.1 },
       { id: 'level', value: 0, sigma: 0.1 },
     ]
-    expect(carryOver(station(), ['lower-axis'], sure).sightingsNeeded).toBe(1)
-    expect(carryOver(station(), ['lower-axis'], sure.slice(0, 1)).sightingsNeeded).toBe(5)
+    expect(carriedOverChange(station(), ['lower-axis'], sure).sightingsNeeded).toBe(1)
+    expect(carriedOverChange(station(), ['lower-axis'], sure.slice(0, 1)).sightingsNeeded).toBe(5)
   })
   it('does not depend on the changes before', () => {
     const other = { ...station(), changes: [{ id: 'x', utc: '2020-01-01T00:00:00Z', what: ['all'] }] }
-    expect(carryOver(other, ['dish'])).toEqual(carryOver(station(), ['dish']))
+    expect(carriedOverChange(other, ['dish'])).toEqual(carriedOverChange(station(), ['dish']))
   })
 })
 
 describe('judged', () => {
   it('is heading and level of a base, not the squint of a feed', () => {
-    expect(names(judged(carryOver(station(), ['lower-axis']).anew))).toEqual(['heading', 'level'])
-    expect(names(judged(carryOver(station(), ['feed:a']).anew))).toEqual(['feedRight:a', 'feedUp:a'])
+    expect(names(judged(carriedOverChange(station(), ['lower-axis']).anew))).toEqual(['heading', 'level'])
+    expect(names(judged(carriedOverChange(station(), ['feed:a']).anew))).toEqual(['feedRight:a', 'feedUp:a'])
   })
 })
 

@@ -1,5 +1,13 @@
 import { describe, expect, it } from 'vitest'
-import { type Held, HOLD_MS, heldBefore, heldMean, rateOf, seenStep, stillness } from '../../../src/core/level/still.ts'
+import {
+  type HeldStill,
+  HOLD_MS,
+  heldBefore,
+  heldMean,
+  rateOf,
+  seenStep,
+  stillness,
+} from '../../../src/core/level/still.ts'
 import { angleApart, upFromAngles } from '../../../src/core/level/upvector.ts'
 import { degFromRad, radFromDeg } from '../../../src/core/units.ts'
 import { chance } from '../../helpers/random.ts'
@@ -8,12 +16,12 @@ import { samplesOf } from '../../helpers/simphone.ts'
 const STEP = radFromDeg(0.1)
 const up = (betaDeg: number, gammaDeg = 0) => upFromAngles(radFromDeg(betaDeg), radFromDeg(gammaDeg))
 /** One sample every 50 ms. @param betaOf  by milliseconds */
-const held = (ms: number, betaOf: (ms: number) => number): Held[] =>
+const held = (ms: number, betaOf: (ms: number) => number): HeldStill[] =>
   Array.from({ length: ms / 50 + 1 }, (_, k) => ({ atMs: 50 * k, up: up(betaOf(50 * k)) }))
 const topDeg = (u: { up: readonly number[] }): number => degFromRad(Math.asin(u.up[1]!))
 
 describe('heldBefore', () => {
-  const at = (own: readonly Held[]) => topDeg(heldMean(own, STEP))
+  const at = (own: readonly HeldStill[]) => topDeg(heldMean(own, STEP))
   it('takes what stood before the tap, and not the tap', () => {
     const own = heldBefore(
       held(2000, ms => (ms > 1750 ? 7 : 5)),
@@ -41,8 +49,8 @@ describe('heldBefore', () => {
 describe('heldMean', () => {
   it('counts each value for the time that it stood, not for its events', () => {
     // 10.0° for 2.7 s, and 10.1° for 0.3 s of many samples: by time 10.01°, by count 10.08°.
-    const few: Held[] = [0, 900, 1800].map(atMs => ({ atMs, up: up(10) }))
-    const many: Held[] = Array.from({ length: 16 }, (_, k) => ({ atMs: 2700 + 20 * k, up: up(10.1) }))
+    const few: HeldStill[] = [0, 900, 1800].map(atMs => ({ atMs, up: up(10) }))
+    const many: HeldStill[] = Array.from({ length: 16 }, (_, k) => ({ atMs: 2700 + 20 * k, up: up(10.1) }))
     const mean = heldMean([...few, ...many], STEP)
     expect(topDeg(mean)).toBeCloseTo((2700 * 10 + 320 * 10.1) / 3020, 3)
     expect(mean.ms).toBe(3000)

@@ -20,5 +20,7 @@ describe('slotOf', () => {
     expect(slotOf('heading', 'ha-dec')).toBeNull()
     expect(slotOf('leanNorth', 'x-y')).toBeNull()
     expect(lowerAxisIds('ha-dec')).toEqual(['poleEast', 'poleUp'])
+    expect(lowerAxisIds('el-over-az')).toEqual(['leanNorth', 'leanEast'])
+    for (const kind of ['az-over-el', 'x-y'] as const) expect(lowerAxisIds(kind)).toEqual(['heading', 'level'])
   })
 })

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest'
-import { type Heard, stepIn } from '../../../src/core/noise/noisetrend.ts'
+import { type HeardValue, stepIn } from '../../../src/core/noise/noisetrend.ts'
 import { chance } from '../../helpers/random.ts'
 
-const row = (values: readonly number[], sigma = 0.2): Heard[] =>
+const row = (values: readonly number[], sigma = 0.2): HeardValue[] =>
   values.map((db, k) => ({ id: `n${k}`, utc: new Date(Date.UTC(2026, 0, 1 + k)).toISOString(), db, sigma }))
 
 describe('stepIn', () => {

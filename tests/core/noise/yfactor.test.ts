@@ -14,13 +14,14 @@ import {
   ratioFromDb,
   receiverFromHotCold,
   riseDb,
-  sizeFactorS733,
   sunHeard,
   sunTemperature,
   systemFromRise,
 } from '../../../src/core/noise/yfactor.ts'
 
 const DEG = Math.PI / 180
+/** ITU-R's 1 + 0.38 (disc/beam)² (Recommendation S.733, as cited at owenduffy.net/blog/?p=990), for a disc within the beam. */
+const sizeFactorS733 = (disc: number, hpbw: number): number => 1 + 0.38 * (disc / hpbw) ** 2
 const { cases } = JSON.parse(
   readFileSync(new URL('../../authorities/scan/sun-noise.json', import.meta.url), 'utf8'),
 ) as {

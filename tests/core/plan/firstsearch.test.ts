@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest'
 import { canHearMoon } from '../../../src/core/fit/nextbest.ts'
 import { solveStation } from '../../../src/core/fit/solution.ts'
-import { firstSearch as searchOf } from '../../../src/core/plan/firstsearch.ts'
+import { firstSearchOf } from '../../../src/core/plan/firstsearch.ts'
 import { firstSearch, searchStep } from '../../../src/core/questions.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
@@ -204,7 +204,7 @@ describe('before it begins', () => {
 
   it('has the extent of the uncertainty: 2.45 σ of zeros that are open by so much', () => {
     const record = pit(2, 4)
-    const search = searchOf(
+    const search = firstSearchOf(
       solveStation(stationFromRecord(record)),
       stationFromRecord(record).feeds[0]!,
       Date.parse(START),

@@ -2,7 +2,7 @@ import { CholeskyDecomposition, Matrix } from 'ml-matrix'
 import { describe, expect, it } from 'vitest'
 import { builtFor } from '../../../src/core/fit/solution.ts'
 import { SLOTS } from '../../../src/core/mount/slots.ts'
-import { AS_IT_WAS, WAYS } from '../../../src/core/plan/stormmoves.ts'
+import { AS_IT_WAS, WAY_COUNT } from '../../../src/core/plan/stormmoves.ts'
 import { stormPlan } from '../../../src/core/plan/stormplan.ts'
 import { rowsOf } from '../../../src/core/plan/stormrows.ts'
 import { chance } from '../../helpers/random.ts'
@@ -45,7 +45,7 @@ const withShadow = (calm: Calm, n: number) => {
   return [...list, { ms: list[0]!.ms + 60_000, target: 'sun' as const, method: 'shadow' as const }]
 }
 
-describe('stormCheck', () => {
+describe('stormCheckOf', () => {
   it('cannot tell from one peak that fits, on any mount: a turn about the line of sight would not show', () => {
     for (const kind of KINDS) {
       const calm = calmOf(kind)
@@ -126,9 +126,9 @@ describe('stormCheck', () => {
     const symmetric = V.clone().add(V.transpose()).mul(0.5)
     const F = B.transpose().mmul(new CholeskyDecomposition(symmetric).solve(B))
     const largest = Math.max(...c.pass.F.map(Math.abs))
-    for (let i = 0; i < WAYS; i++)
-      for (let j = 0; j < WAYS; j++)
-        expect(Math.abs(F.get(i, j) - c.pass.F[i * WAYS + j]!)).toBeLessThan(1e-6 * largest)
+    for (let i = 0; i < WAY_COUNT; i++)
+      for (let j = 0; j < WAY_COUNT; j++)
+        expect(Math.abs(F.get(i, j) - c.pass.F[i * WAY_COUNT + j]!)).toBeLessThan(1e-6 * largest)
   })
 })
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { type Drive, type Way, type WayWish, wayToGo } from '../../../src/core/plan/waytogo.ts'
+import { type AxisDrive, type WayToGo, type WayWish, wayToGo } from '../../../src/core/plan/waytogo.ts'
 
 const wish = (more: Partial<WayWish>): WayWish => ({
   present: 500,
@@ -13,10 +13,13 @@ const wish = (more: Partial<WayWish>): WayWish => ({
   within: 0.5,
   ...more,
 })
-const drive = (more: Partial<Drive> = {}): Drive => ({ readingsPerS: 2, overrun: 0, arriveFrom: null, ...more })
+const drive = (more: Partial<AxisDrive> = {}): AxisDrive => ({ readingsPerS: 2, overrun: 0, arriveFrom: null, ...more })
 
 /** A jack that obeys: runs at its speed while held, then comes to rest evenly over its overrun. Second by small second. */
-function obeyed({ present, drive }: WayWish, way: Way): { at: number; seconds: number; least: number; most: number } {
+function obeyed(
+  { present, drive }: WayWish,
+  way: WayToGo,
+): { at: number; seconds: number; least: number; most: number } {
   const { readingsPerS: speed, overrun } = drive!
   let at = present
   let seconds = 0

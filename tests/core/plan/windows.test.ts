@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest'
 import { aim, aimer, midRange } from '../../../src/core/mount/aim.ts'
 import type { Built } from '../../../src/core/mount/slots.ts'
-import { outlookOf } from '../../../src/core/plan/hindrance.ts'
+import { preparedMount } from '../../../src/core/plan/hindrance.ts'
 import { windows, windowsText } from '../../../src/core/questions.ts'
 import type { FieldBook, MountKind, StationRecord, TargetRecord } from '../../../src/core/records/fieldbook.ts'
 import { isHighEnough, type Station } from '../../../src/core/records/station.ts'
@@ -412,7 +412,7 @@ describe('what hinders', () => {
           }
       const station = stationFromRecord(record)
       const built = builtFromTruth(record, TRUTHS[kind])
-      const outlook = outlookOf(station, station.feeds[0]!, built)
+      const outlook = preparedMount(station, station.feeds[0]!, built)
       for (let k = 0; k < 2000; k++) {
         const [az, el] = [c.between(0, 2 * Math.PI), Math.asin(c.next())]
         const t = enuFromAzEl(az, el)

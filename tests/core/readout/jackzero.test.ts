@@ -1,6 +1,6 @@
-/** The zero of a jack's axis from a tape. */
+/** The zero of a jack's axis from a known pose. */
 import { describe, expect, it } from 'vitest'
-import { phiAtZeroFromLength, phiAtZeroFromPose } from '../../../src/core/readout/jackzero.ts'
+import { phiAtZeroFromPose } from '../../../src/core/readout/jackzero.ts'
 import { angleFromReading } from '../../../src/core/readout/readout.ts'
 
 const jack = { baseArm: 620, rodArm: 410, lengthAtReadingZero: 560, countsPerMm: 1.9, direction: 1 as const }
@@ -16,14 +16,5 @@ describe('phiAtZeroFromPose', () => {
   })
   it('is no answer where the triangle does not close', () => {
     expect(phiAtZeroFromPose(jack, 5000, 0)).toBeNull()
-  })
-})
-
-describe('phiAtZeroFromLength', () => {
-  it('is a right angle for the sides 300, 400, 500 mm (Pythagoras)', () => {
-    expect(phiAtZeroFromLength(500, 300, 400)! / DEG).toBeCloseTo(90, 9)
-  })
-  it('is no answer for a length beyond both arms', () => {
-    expect(phiAtZeroFromLength(800, 300, 400)).toBeNull()
   })
 })

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { DELETION, join, type Side } from '../../../src/core/records/join.ts'
+import { DELETION, join, type MergeSide } from '../../../src/core/records/join.ts'
 import {
   afterEdit,
   editsIn,
@@ -10,23 +10,24 @@ import {
   MOST_EDITS,
   madeForFile,
   madeFrom,
-  type State,
+  type RecordState,
 } from '../../../src/core/records/made.ts'
 import { drawnHistory } from '../../helpers/phones.ts'
 import { chance } from '../../helpers/random.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 
 type Body = Record<string, unknown>
-const first = (body: Body, number = 1): State => ({
+const first = (body: Body, number = 1): RecordState => ({
   kind: 'sighting',
   body,
   deleted: false,
   known: firstKnown('sighting', body, false, number),
 })
-const edit = (state: State, change: Body): State => afterEdit(state, { ...(state.body as Body), ...change }, false)
-const remove = (state: State): State => afterEdit(state, state.body, true)
+const edit = (state: RecordState, change: Body): RecordState =>
+  afterEdit(state, { ...(state.body as Body), ...change }, false)
+const remove = (state: RecordState): RecordState => afterEdit(state, state.body, true)
 /** Out into a file and in again. */
-const sent = (state: State): State => {
+const sent = (state: RecordState): RecordState => {
   const made = madeForFile(state)
   const body = state.deleted ? undefined : JSON.parse(JSON.stringify(state.body))
   return {
@@ -35,7 +36,7 @@ const sent = (state: State): State => {
     known: knownFrom(state.kind, body, state.deleted, 1, made && JSON.parse(JSON.stringify(made))),
   }
 }
-const taking = (side: Side) => () => side
+const taking = (side: MergeSide) => () => side
 const START = first({ id: 's', lower: 1, upper: 2 })
 
 describe('join', () => {
@@ -105,11 +106,11 @@ describe('join', () => {
 
   it('merges what an entry of a list of the station is, feed by feed, and keeps the latest order', () => {
     const body = { ...smallBook().stations[0], sightings: [] }
-    const station: State = { kind: 'station', body, deleted: false, known: firstKnown('station', body, false, 1) }
+    const station: RecordState = { kind: 'station', body, deleted: false, known: firstKnown('station', body, false, 1) }
     const feed = (id: string) => ({ id, name: id, frequencyMHz: 1296 })
     const mine = afterEdit(station, { ...body, feeds: [...body.feeds, feed('m')] }, false)
     const theirs = afterEdit(station, { ...body, feeds: [feed('t'), ...body.feeds] }, false)
-    const ids = (state: State) => (state.body as { feeds: { id: string }[] }).feeds.map(f => f.id)
+    const ids = (state: RecordState) => (state.body as { feeds: { id: string }[] }).feeds.map(f => f.id)
     const [a, b] = [join(mine, sent(theirs)), join(theirs, sent(mine))]
     expect([a.asks, b.asks]).toEqual([[], []])
     expect(ids(a.settle(taking('mine'))).sort()).toEqual(['a', 'b', 'm', 't'])
@@ -131,7 +132,7 @@ describe('made', () => {
     const known = edit(START, { lower: 5 })
     const made = madeForFile(known)!
     const body = { ...(known.body as Body), note: 'by the old one' }
-    const old: State = { ...known, body, known: knownFrom('sighting', body, false, 3, made) }
+    const old: RecordState = { ...known, body, known: knownFrom('sighting', body, false, 3, made) }
     expect(join(known, old).asks).toEqual([])
     expect(join(known, old).settle(taking('mine')).body).toEqual(body)
     // And one that went on here meanwhile is asked.

@@ -1,13 +1,24 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { recordId } from '../../../src/core/records/kinds.ts'
-import { type Arrival, chosen, type Merge, merge, revisionOf, withArrivals } from '../../../src/core/records/merge.ts'
+import {
+  type Arrival,
+  type Conflict,
+  type Merge,
+  merge,
+  revisionOf,
+  settle,
+  withArrivals,
+} from '../../../src/core/records/merge.ts'
 import { bookForFile } from '../../../src/core/records/revisions.ts'
 import { bookFromRecords, type StoredRecord } from '../../../src/core/records/stored.ts'
 import { type AnyBook, bareStation, smallBook } from '../../helpers/smallbook.ts'
 
 /** The records as the store would hold them after importing a book into an empty phone. */
 const stored = (book: AnyBook): StoredRecord[] => withArrivals([], merge([], book).added, 0, 'test')
+
+/** All of theirs. */
+const chosen = (conflict: Conflict): Arrival => settle(conflict, () => 'theirs')
 
 const edited = (change: (station: AnyBook, book: AnyBook) => void): AnyBook => {
   const book = smallBook()

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { pathOf, quoted, shown } from '../../../src/core/records/shown.ts'
+import { quoted, recordPath, shown } from '../../../src/core/records/shown.ts'
 
 describe('quoted', () => {
   it('keeps any script and escapes what turns text round, rings or is half a character', () => {
@@ -26,9 +26,9 @@ describe('shown', () => {
   ])('%j as %s', (value, text) => expect(shown(value)).toBe(text))
 })
 
-describe('pathOf', () => {
+describe('recordPath', () => {
   it('joins keys and places, and quotes odd keys', () => {
-    expect(pathOf('', ['stations', 0, 'sightings', 3, 'utc'])).toBe('stations[0].sightings[3].utc')
-    expect(pathOf('a', ['b c', '', '\u202e', 1])).toBe('a["b c"][""]["\\u202e"][1]')
+    expect(recordPath('', ['stations', 0, 'sightings', 3, 'utc'])).toBe('stations[0].sightings[3].utc')
+    expect(recordPath('a', ['b c', '', '\u202e', 1])).toBe('a["b c"][""]["\\u202e"][1]')
   })
 })

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest'
 import type { HasMovedJson } from '../../../src/core/plan/hasmovedjson.ts'
 import type { Solution, Suspect, SuspectKind } from '../../../src/core/records/solution.ts'
-import { namingOf, type Said } from '../../../src/core/rehearse/named.ts'
+import { type AppSaid, namingOf } from '../../../src/core/rehearse/named.ts'
 import { countedPit } from '../../helpers/stations.ts'
 
 const suspect = (kind: SuspectKind, axis?: 'lower' | 'upper', rivals: SuspectKind[] = []): Suspect => ({
@@ -18,7 +18,7 @@ const said = (suspects: Suspect[], more: { moved?: unknown; parameters?: unknown
     station: countedPit({ references: (more.references ?? []) as never }),
     solution: { suspects, parameters: more.parameters ?? [] } as unknown as Solution,
     moved: (more.moved ?? null) as HasMovedJson | null,
-  }) satisfies Said
+  }) satisfies AppSaid
 const moved = (...kinds: string[][]) => ({
   verdict: 'moved',
   check: { explanations: kinds.map(k => ({ kinds: k })) },

@@ -1,6 +1,6 @@
 /** The beam's pattern against the aperture itself, integrated over its face point by point. */
 import { describe, expect, it } from 'vitest'
-import { bessel, field, HALF_POWER_U, power, powerOverDisc } from '../../../src/core/rehearse/pattern.ts'
+import { bessel, farField, HALF_POWER_U, power, powerOverDisc } from '../../../src/core/rehearse/pattern.ts'
 
 const PEDESTAL = 10 ** (-12 / 20)
 
@@ -35,7 +35,7 @@ describe('the pattern', () => {
       }
       return best
     }
-    const [mine, theirs] = [peakOf(field), peakOf(u => apertureField(u, 240))]
+    const [mine, theirs] = [peakOf(farField), peakOf(u => apertureField(u, 240))]
     expect(mine.u).toBeCloseTo(theirs.u, 6)
     expect(Math.abs(mine.db - theirs.db)).toBeLessThan(0.05)
     // Stutzman & Thiele, table of parabola-on-pedestal apertures (from memory): about -23 dB with an edge of -12 dB.
@@ -60,7 +60,7 @@ describe('the pattern', () => {
     expect(powerOverDisc([0, 0], 0.53, 1)).toBeLessThan(1)
     const nullAt = 2 * HALF_POWER_U
     let zero = nullAt
-    for (let u = 3.5; u < 5; u += 0.001) if (Math.abs(field(u)) < Math.abs(field(zero))) zero = u
+    for (let u = 3.5; u < 5; u += 0.001) if (Math.abs(farField(u)) < Math.abs(farField(zero))) zero = u
     const offDeg = (zero / HALF_POWER_U) * 0.5
     expect(powerOverDisc([offDeg, 0], 0.53, 1)).toBeGreaterThan(10 * power(offDeg, 1))
   })

@@ -6,7 +6,7 @@ import { shadowOfPoint } from '../../../src/core/dish/shadowshape.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { offsetDeg, trueMount } from '../../../src/core/rehearse/mount.ts'
 import { feedShadow, meets } from '../../../src/core/rehearse/shadow.ts'
-import { mixed, unit, type V3 } from '../../../src/core/rehearse/turning.ts'
+import { mixed, normed, type V3 } from '../../../src/core/rehearse/turning.ts'
 import { DEG } from '../../../src/core/units.ts'
 
 const F = 1200
@@ -26,7 +26,7 @@ const record: StationRecord = {
 }
 /** The Sun at an offset from a pose's line, degrees right and up. */
 const sunAt = (pose: { b: V3; r: V3; u: V3 }, right: number, up: number): V3 =>
-  unit(mixed(mixed(pose.b, 1, pose.r, Math.tan(right * DEG)), 1, pose.u, Math.tan(up * DEG)))
+  normed(mixed(mixed(pose.b, 1, pose.r, Math.tan(right * DEG)), 1, pose.u, Math.tan(up * DEG)))
 
 describe('a shadow on the paraboloid', () => {
   it('falls 2f tan(θ/2) from the axis for a feed in the focus, on the side away from the Sun', () => {
@@ -42,7 +42,7 @@ describe('a shadow on the paraboloid', () => {
     const tip = fc.double({ min: -0.2, max: 0.2, noNaN: true })
     fc.assert(
       fc.property(small, small, tip, tip, (x, y, sx, sy) => {
-        const s = unit([sx, sy, 1])
+        const s = normed([sx, sy, 1])
         const [mine, theirs] = [meets(F, [x, y, F], s)!, shadowOfPoint(F, [x, y, F], s)!]
         expect(mine[0]).toBeCloseTo(theirs.rightMm, 3)
         expect(mine[1]).toBeCloseTo(theirs.upMm, 3)

@@ -3,8 +3,8 @@ import { solveStation } from '../../../src/core/fit/solution.ts'
 import { onPaper } from '../../../src/core/mount/slots.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
-import { type CrossSample, crossFit } from '../../../src/core/scan/cross.ts'
-import { type CrossWish, crossPlan } from '../../../src/core/scan/crossplan.ts'
+import { type CrossSample, fitCross } from '../../../src/core/scan/cross.ts'
+import { type CrossWish, planCross } from '../../../src/core/scan/crossplan.ts'
 import { scanWidth } from '../../../src/core/scan/drift.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
 import { chance } from '../../helpers/random.ts'
@@ -35,8 +35,8 @@ function scanOf(scene: Scene, snr: number, wish: CrossWish = {}, both = false) {
     const ms = START_MS + hour * 3_600_000
     const el = apparentPlace(SUN, ms, station.site, 'radio').el
     if (el < 20 * DEG || el > 65 * DEG) continue
-    const plan = crossPlan(station, feed, onPaper(), SUN, ms, wish)
-    const back = both ? crossPlan(station, feed, onPaper(), SUN, ms + 300_000, { ...wish, from: '-' }) : null
+    const plan = planCross(station, feed, onPaper(), SUN, ms, wish)
+    const back = both ? planCross(station, feed, onPaper(), SUN, ms + 300_000, { ...wish, from: '-' }) : null
     const points = [
       ...(plan?.points ?? []).map(p => ({ ...p, from: plan!.from })),
       ...(back?.points ?? []).map(p => ({ ...p, from: back!.from })),
@@ -60,13 +60,13 @@ function scanOf(scene: Scene, snr: number, wish: CrossWish = {}, both = false) {
         level: level + scene.chance.normal(1 / snr),
       }
     })
-    const fit = crossFit(station, feed, onPaper(), SUN, samples, { scale: 'linear' })
+    const fit = fitCross(station, feed, onPaper(), SUN, samples, { scale: 'linear' })
     if (fit.kind === 'peak' && fit.beyond.length === 0) return { station, feed, plan, samples, fit, mount, missAt }
   }
   return null
 }
 
-describe('crossPlan', () => {
+describe('planCross', () => {
   it('steps half a beamwidth on the sky in whole counts of a jack, from one side, with a run-up', () => {
     const scene = nearly(4, 'az-over-el', 48)
     const { plan, station } = scanOf(scene, 50)!
@@ -86,7 +86,7 @@ describe('crossPlan', () => {
         expect(Math.abs(p.offset / plan.step - p.index)).toBeLessThan(0.2)
       })
     }
-    const seven = crossPlan(station, station.feeds[0]!, onPaper(), SUN, plan.points[0]!.utcMs, {
+    const seven = planCross(station, station.feeds[0]!, onPaper(), SUN, plan.points[0]!.utcMs, {
       points: 7,
       from: '-',
     })!
@@ -94,7 +94,7 @@ describe('crossPlan', () => {
   })
 })
 
-describe('crossFit', () => {
+describe('fitCross', () => {
   it('gives the Sun in both coordinates as σ says, on all mounts in both hemispheres, and the solution takes it', () => {
     const chi: number[] = []
     let seen = 0
@@ -210,7 +210,7 @@ describe('crossFit', () => {
     )
     const station = stationFromRecord(record)
     const target = { type: 'landmark', az: Math.PI, el: 0 } as const
-    const fit = crossFit(station, station.feeds[0]!, onPaper(), target, samples, { scale: 'linear', width: 'free' })
+    const fit = fitCross(station, station.feeds[0]!, onPaper(), target, samples, { scale: 'linear', width: 'free' })
     if (fit.kind !== 'peak') throw new Error(fit.kind)
     const [play] = fit.lostMotion
     // Each scan by itself: -0.40° and +0.24°, 0.64° apart. Together one reading of the second, 5 σ high, is left out: 0.79°.
@@ -226,7 +226,7 @@ describe('crossFit', () => {
   it('says which axis is short of samples, and that noise has no peak', () => {
     const { station, feed, samples } = scanOf(nearly(2, 'el-over-az', 48), 50)!
     const some = samples.filter((s, i) => s.axis === 'lower' || i > 7)
-    expect(crossFit(station, feed, onPaper(), SUN, some, { scale: 'linear' })).toEqual({
+    expect(fitCross(station, feed, onPaper(), SUN, some, { scale: 'linear' })).toEqual({
       kind: 'too-few',
       axis: 'upper',
       samples: 2,
@@ -234,7 +234,7 @@ describe('crossFit', () => {
     })
     const c = chance(4)
     const fits = Array.from({ length: 10 }, () =>
-      crossFit(
+      fitCross(
         station,
         feed,
         onPaper(),

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { solveStation } from '../../../src/core/fit/solution.ts'
 import { onPaper } from '../../../src/core/mount/slots.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
-import { type DriftFit, type DriftOptions, driftFit, driftPlan, scanWidth } from '../../../src/core/scan/drift.ts'
+import { type DriftFit, type DriftOptions, fitDrift, planDrift, scanWidth } from '../../../src/core/scan/drift.ts'
 import { airFrom } from '../../../src/core/sky/refraction.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
 import { enuFromAzEl } from '../../../src/core/vectors.ts'
@@ -22,7 +22,7 @@ function driftOf(scene: Scene, snr: number, o: Partial<DriftOptions> = {}) {
     const ms = START_MS + hour * 3_600_000
     const place = apparentPlace(SUN, ms, station.site, 'radio')
     if (place.el < 20 * DEG || place.el > 75 * DEG) continue
-    const plan = driftPlan(station, feed, onPaper(), SUN, ms)
+    const plan = planDrift(station, feed, onPaper(), SUN, ms)
     if (plan === null || !plan.inside) continue
     const pose = mountAt(scene, ms).pose(plan.lower, plan.upper, 'beam', feed.id)
     const missAt = (t: number) => offsetDeg(pose, apparentPlace(SUN, t, station.site, 'radio').direction)
@@ -32,7 +32,7 @@ function driftOf(scene: Scene, snr: number, o: Partial<DriftOptions> = {}) {
       const level = 3 * Math.exp((-4 * Math.LN2 * (x * x + y * y) * DEG * DEG) / width ** 2) + 1
       samples.push({ utcMs: t, level: level + scene.chance.normal(3 / snr) })
     }
-    const fit = driftFit(station, feed, onPaper(), SUN, plan, samples, { scale: 'linear', width: 'known', ...o })
+    const fit = fitDrift(station, feed, onPaper(), SUN, plan, samples, { scale: 'linear', width: 'known', ...o })
     if (fit.kind !== 'peak') continue
     return { plan, fit, missAt, station, width }
   }
@@ -50,7 +50,7 @@ const nearly = (seed: number, kind: (typeof KINDS)[number], latDeg: number): Sce
   return scene
 }
 
-describe('driftFit', () => {
+describe('fitDrift', () => {
   it('finds the moment at which the Sun is highest in the true beam, on all mounts in both hemispheres, σ honest', () => {
     const pulls: number[] = []
     let seen = 0
@@ -120,7 +120,7 @@ describe('driftFit', () => {
     const span = plan.toUtcMs - plan.fromUtcMs
     const times = Array.from({ length: 90 }, (_, i) => plan.fromUtcMs + (span * i) / 90)
     const run = (keep: (t: number) => boolean) =>
-      driftFit(station, station.feeds[0]!, onPaper(), SUN, plan, times.filter(keep).map(sample), {
+      fitDrift(station, station.feeds[0]!, onPaper(), SUN, plan, times.filter(keep).map(sample), {
         scale: 'linear',
         width: 'known',
       })
@@ -128,7 +128,7 @@ describe('driftFit', () => {
     expect(Math.abs(gap.peakUtcMs - fit.peakUtcMs)).toBeLessThan(4000 * fit.sigmaS + 1000)
     expect(run(t => t < fit.peakUtcMs - span / 12)).toEqual({ kind: 'outside', toward: 'last' })
     expect(run(t => t === times[0])).toMatchObject({ kind: 'too-few' })
-    const still = driftFit(
+    const still = fitDrift(
       station,
       station.feeds[0]!,
       onPaper(),

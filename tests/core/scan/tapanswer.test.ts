@@ -3,8 +3,8 @@ import { solveStation } from '../../../src/core/fit/solution.ts'
 import { onPaper } from '../../../src/core/mount/slots.ts'
 import type { CrossScanRecord, DriftScanRecord, EqualMark } from '../../../src/core/records/scans.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
-import { crossPlan } from '../../../src/core/scan/crossplan.ts'
-import { driftPlan, scanWidth } from '../../../src/core/scan/drift.ts'
+import { planCross } from '../../../src/core/scan/crossplan.ts'
+import { planDrift, scanWidth } from '../../../src/core/scan/drift.ts'
 import { equalJson, tapsJson } from '../../../src/core/scan/tapanswer.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
 import { drawScene, KINDS, mountAt, type Scene, START_MS, utcOf } from '../../helpers/simulate.ts'
@@ -41,7 +41,7 @@ describe('tapsJson', () => {
       const station = stationFromRecord(record)
       const feed = station.feeds[0]!
       for (const ms of sunny(scene)) {
-        const plan = driftPlan(station, feed, onPaper(), SUN, ms)
+        const plan = planDrift(station, feed, onPaper(), SUN, ms)
         if (plan === null || !plan.inside) continue
         const pose = mountAt(scene, ms).pose(plan.lower, plan.upper, 'beam', feed.id)
         const away = (t: number) =>
@@ -117,7 +117,7 @@ describe('equalJson', () => {
       const station = stationFromRecord(record)
       const feed = station.feeds[0]!
       for (const ms of sunny(scene)) {
-        const plan = crossPlan(station, feed, onPaper(), SUN, ms)
+        const plan = planCross(station, feed, onPaper(), SUN, ms)
         if (plan === null || plan.useless.length > 0 || !plan.points.every(p => p.inside)) continue
         const mount = mountAt(scene, ms)
         const missAt = (lower: number, upper: number, t: number) =>

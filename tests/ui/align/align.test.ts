@@ -4,14 +4,14 @@ import { ALIGNMENT_STEPS } from '../../../src/core/records/alignment.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { stepPicture } from '../../../src/ui/align/picture-geometry.ts'
 import {
+  alignmentValueText,
   insideSays,
   limitRows,
   needWords,
-  rowSays,
   stateSays,
   stateWord,
+  stepLineSays,
   valueName,
-  valueText,
 } from '../../../src/ui/align/says.ts'
 import { guessesOf, mainWay, otherWays } from '../../../src/ui/align/ways.ts'
 import { howWords, PICTURE, pictureSays, whyWords } from '../../../src/ui/align/words.ts'
@@ -43,9 +43,9 @@ describe('what is said of a step', () => {
         const said = [
           stateWord(step),
           stateSays(s, step),
-          rowSays(s, step),
+          stepLineSays(s, step),
           ...step.needs.map(n => needWords(s, n)),
-          ...step.values.flatMap(v => [valueText(s, v), insideSays(s, v) ?? '']),
+          ...step.values.flatMap(v => [alignmentValueText(s, v), insideSays(s, v) ?? '']),
           ...limitRows(s, step).flatMap(r => [r.label, r.value]),
           STEP_NAMES[step.id],
           whyWords(s.mount, step.id),
@@ -62,7 +62,7 @@ describe('what is said of a step', () => {
   it('gives a value its σ and its side of the limit', () => {
     const s = aligned('az-over-el')
     const [tilt] = stepOf(told(s), 'axes').values
-    expect(valueText(s, tilt!)).toBe('0.00\u00a0±\u00a00.05°')
+    expect(alignmentValueText(s, tilt!)).toBe('0.00\u00a0±\u00a00.05°')
     expect(insideSays(s, tilt!)).toMatch(/^inside 0\.2\d°$/)
     expect(insideSays(s, { ...tilt!, inside: 'cannot-tell', sigmaWanted: 0.04 })).toMatch(
       /^allowed 0\.2\d°; to judge that, measure to ±\u00a00\.04° or better$/,
@@ -70,7 +70,7 @@ describe('what is said of a step', () => {
     expect(valueName(s.mount, tilt!)).toBe('Tilt axis, off by')
     expect(needWords(s, { what: 'finer', value: tilt!, n: 1 })).toBe('tilt axis, measured more closely')
     // An error of half a circle is no figure.
-    expect(valueText(s, { ...tilt!, value: 300 })).toBe('anywhere')
+    expect(alignmentValueText(s, { ...tilt!, value: 300 })).toBe('anywhere')
   })
 
   it('names the change that undid it, in plain words', () => {

@@ -3,7 +3,7 @@ import { skyTurn } from '../../../src/core/clock/cost.ts'
 import type { ClockCheckRecord } from '../../../src/core/records/clockchecks.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { checkFromForm, EMPTY_CLOCK, tapsOf } from '../../../src/ui/clock/form.ts'
-import { aheadWords, costWords, lastWords, tapWords } from '../../../src/ui/clock/words.ts'
+import { aheadWords, lastWords, minuteCostWords, tapWords } from '../../../src/ui/clock/words.ts'
 import { clockOfHalf } from '../../../src/ui/kit/sighting/form.ts'
 
 const plain = (text: string) => text.replace(/\u00a0/g, ' ')
@@ -78,7 +78,9 @@ describe('words of a clock check', () => {
   })
   it('tell what a minute costs: a quarter of a degree', () => {
     expect((skyTurn(60) * 180) / Math.PI).toBeCloseTo(0.25, 2)
-    expect(plain(costWords(0.2507, 5))).toBe('A clock one minute wrong costs 0.25° on the sky, 0.05 of the beamwidth.')
+    expect(plain(minuteCostWords(0.2507, 5))).toBe(
+      'A clock one minute wrong costs 0.25° on the sky, 0.05 of the beamwidth.',
+    )
     expect(plain(tapWords({ kind: 'scattered', scatterS: 0.3 }).text[0]!)).toContain('scatter by 0.30 s')
   })
 })

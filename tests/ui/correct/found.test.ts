@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import type { MountKind } from '../../../src/core/records/fieldbook.ts'
 import type { Solution, SolvedParameter } from '../../../src/core/records/solution.ts'
 import { nothingWords } from '../../../src/ui/correct/drawnwords.ts'
-import { foundRows, rangeText, valueText } from '../../../src/ui/correct/found.ts'
+import { directionText, foundRows, rangeText } from '../../../src/ui/correct/found.ts'
 import { CORRECT, evidenceWords, onceIn, wrongValue } from '../../../src/ui/correct/words.ts'
 import { NBSP } from '../../../src/ui/kit/format.ts'
 import { weir } from '../../helpers/stations.ts'
@@ -87,9 +87,9 @@ describe('rangeText', () => {
   })
 })
 
-describe('valueText', () => {
+describe('directionText', () => {
   it('gives no direction to what rounds to nothing', () => {
-    expect(spaced(valueText(0.02, 0.3, turned, '°'))).toBe('0.0 ± 0.3°')
+    expect(spaced(directionText(0.02, 0.3, turned, '°'))).toBe('0.0 ± 0.3°')
   })
 })
 

@@ -3,7 +3,7 @@ import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { dishAnswer, withDishMeasures } from '../../../src/core/tape/measured.ts'
 import {
   bowlForm,
-  hoursOf,
+  clockHours,
   rimForm,
   rimOf,
   stringsForm,
@@ -25,7 +25,7 @@ const inFront = (hour: number): string => {
 }
 const taped = (inch = false) => {
   const form = { ...rimForm(station(), 'a', inch), seenFrom: 'front' as const }
-  for (const hour of hoursOf('4'))
+  for (const hour of clockHours('4'))
     form.distances[hour % 12] = inch ? (Number(inFront(hour)) / 25.4).toFixed(3) : inFront(hour)
   return form
 }

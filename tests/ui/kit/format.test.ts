@@ -2,27 +2,26 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import {
   countOf,
+  DOWN_UP,
   decibels,
   decimalsFor,
   degrees,
   duration,
-  EAST,
   fixed,
+  LEFT_RIGHT,
   latitude,
   localTime,
   longitude,
   measured,
   measuredLength,
-  RIGHT,
   safeText,
   seenText,
   toward,
-  towardLength,
-  UP,
   utcAndLocal,
   utcDate,
   utcFull,
   utcTime,
+  WEST_EAST,
 } from '../../../src/ui/kit/format.ts'
 
 /** No-break spaces as plain ones, so that the expectations below can be read. */
@@ -85,15 +84,15 @@ describe('measured', () => {
 
 describe('direction in words', () => {
   it('says left 12 mm, never −12', () => {
-    expect(plain(toward(-12.3, RIGHT, 'mm', 2))).toBe('left 12 ± 2 mm')
-    expect(plain(toward(0.68, UP, '°', undefined, 1))).toBe('up 0.7°')
-    expect(plain(toward(-0.68, EAST, '°', undefined, 1))).toBe('west 0.7°')
+    expect(plain(toward(-12.3, LEFT_RIGHT, 'mm', 2))).toBe('left 12 ± 2 mm')
+    expect(plain(toward(0.68, DOWN_UP, '°', undefined, 1))).toBe('up 0.7°')
+    expect(plain(toward(-0.68, WEST_EAST, '°', undefined, 1))).toBe('west 0.7°')
   })
   it('gives no direction to what rounds to nothing', () => {
-    expect(plain(toward(-0.3, RIGHT, 'mm', 2))).toBe('0 ± 2 mm')
+    expect(plain(toward(-0.3, LEFT_RIGHT, 'mm', 2))).toBe('0 ± 2 mm')
   })
   it('speaks inches: 12.7 mm is 0.50 in', () => {
-    expect(plain(towardLength(-12.7, RIGHT, 'in'))).toBe('left 0.50 in')
+    expect(plain(measuredLength(12.7, null, 'in').text)).toBe('0.50 in')
     expect(plain(measuredLength(12, 2, 'in').text)).toBe('0.47 ± 0.08 in')
     expect(plain(measuredLength(12.4, null, 'mm').text)).toBe('12 mm')
   })

@@ -10,14 +10,16 @@ import type { Found } from '../../../src/ui/correct/found.ts'
 import {
   COLUMN,
   HEIGHT,
-  INNER,
+  MOUNT_WIDTH,
   type MountShapes,
   mountDrawing,
   textWidth,
-  WIDTH,
   wrapped,
 } from '../../../src/ui/kit/mountdrawing-geometry.ts'
 import { KINDS } from '../../helpers/simulate.ts'
+
+/** Nothing of the drawing itself lies outside. */
+const INNER: readonly [number, number] = [112, 248]
 
 /** A solution in which some parameters are off, as the rows that the screen has. */
 function turns(kind: MountKind, latDeg: number, values: readonly (number | null)[], isOpen = false): Found[] {
@@ -74,7 +76,8 @@ describe('mountDrawing', () => {
           const all = boxes(s)
           const wrong: string[] = []
           for (const [i, a] of all.entries()) {
-            if (a.y0 < -1 || a.y1 > HEIGHT + 1 || a.x0 < 0 || a.x1 > WIDTH) wrong.push(`outside ${JSON.stringify(a)}`)
+            if (a.y0 < -1 || a.y1 > HEIGHT + 1 || a.x0 < 0 || a.x1 > MOUNT_WIDTH)
+              wrong.push(`outside ${JSON.stringify(a)}`)
             // The drawing and its arrows keep to the middle; the columns of labels to the sides.
             if (a.x1 > INNER[0] && a.x0 < INNER[1]) wrong.push(`on the drawing ${JSON.stringify(a)}`)
             if (all.slice(i + 1).some(b => overlap(a, b))) wrong.push(`on another ${JSON.stringify(a)}`)

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { isStep, isStepOf, type Step } from '../../../src/state/steps.ts'
-import { stepWords } from '../../../src/ui/kit/stepwords.ts'
+import { isStep, isStepOf, type UndoStep } from '../../../src/state/steps.ts'
+import { undoStepWords } from '../../../src/ui/kit/stepwords.ts'
 
 const plain = (text: string) => text.replaceAll('\u00a0', ' ').replace(/[\u2068\u2069]/g, '')
 const utcMs = Date.parse('2026-05-01T20:14:05Z')
@@ -17,11 +17,11 @@ const steps = {
   change: { kind: 'keep-record', place: 'mount', subject: { record: 'change', id: 'c' } },
   aside: { kind: 'dismiss', place: 'correct', subject: { suspect: 'counter-step' } },
   station: { kind: 'make-station', place: 'book', subject: { station: 's', name: 'Top\u202emeadow' } },
-} as const satisfies Record<string, Step>
+} as const satisfies Record<string, UndoStep>
 
-describe('stepWords', () => {
+describe('undoStepWords', () => {
   it('says each step from its kind and subject alone, with the digits that were typed', () => {
-    expect(Object.values(steps).map(step => plain(stepWords(step)))).toEqual([
+    expect(Object.values(steps).map(step => plain(undoStepWords(step)))).toEqual([
       'sighting of Cygnus A, 20:14:05',
       'leave out, 20:14:05',
       'signal −3.5 dB',
@@ -40,12 +40,12 @@ describe('stepWords', () => {
       ...Object.values(steps)
         .filter(step => step !== steps.made)
         .map(step => ({ ...step, subject: {} })),
-    ] as unknown as Step[]
-    expect(others.slice(0, 3).map(stepWords)).toEqual(Array(3).fill('what another version kept'))
+    ] as unknown as UndoStep[]
+    expect(others.slice(0, 3).map(undoStepWords)).toEqual(Array(3).fill('what another version kept'))
     for (const other of others)
-      expect([other.kind, stepWords(other)]).toEqual([other.kind, expect.not.stringMatching(/undefined|NaN/)])
-    const later = { kind: 'dismiss', place: 'correct', subject: { suspect: 'wet-cable' } } as unknown as Step
-    expect(stepWords(later)).toBe('what another version kept')
+      expect([other.kind, undoStepWords(other)]).toEqual([other.kind, expect.not.stringMatching(/undefined|NaN/)])
+    const later = { kind: 'dismiss', place: 'correct', subject: { suspect: 'wet-cable' } } as unknown as UndoStep
+    expect(undoStepWords(later)).toBe('what another version kept')
   })
 })
 

@@ -5,7 +5,7 @@ import type { InstrumentRecord } from '../../../src/core/records/instruments.ts'
 import { checkFieldBook } from '../../../src/core/records/intake.ts'
 import { degFromRad, radFromDeg } from '../../../src/core/units.ts'
 import { emptyMeasure, leanOf, type MeasureForm, usualSigmaDeg } from '../../../src/ui/level/form.ts'
-import { hand, oneField, takeHanded, turnedFields, valueText } from '../../../src/ui/level/handed.ts'
+import { hand, handedText, oneField, takeHanded, turnedFields } from '../../../src/ui/level/handed.ts'
 import {
   biasFromHand,
   biasFromPhone,
@@ -67,7 +67,7 @@ describe('a level by one reading of the phone', () => {
     expect(level.raw).toBeUndefined()
   })
   it('is never below nothing for an end that points up', () => {
-    expect(valueText(takenOf(right, lying(-20)), 'top', 'upper-axis-elevation')).toBe('20')
+    expect(handedText(takenOf(right, lying(-20)), 'top', 'upper-axis-elevation')).toBe('20')
     const f = form({ ...oneField(takenOf(right, lying(-20)), 'top', 'upper-axis-elevation'), lower: '30' })
     expect(made(f, NO_OWN, 'upper-axis-elevation').valueDeg).toBeCloseTo(20, 1)
   })
@@ -133,7 +133,7 @@ describe('a mast’s lean by the phone', () => {
       const side = lean * Math.sin(radFromDeg(heading - 225))
       const up: Up = [-side, Math.cos(out), -Math.sin(out)]
       const taken = takenOf(off, up)
-      return { heading: String(heading), reading: valueText(taken, 'back', 'mast-lean'), taken }
+      return { heading: String(heading), reading: handedText(taken, 'back', 'mast-lean'), taken }
     })
     const r = leanOf(form({ around }))
     if (r?.kind !== 'lean') throw new Error(r?.kind)

@@ -4,9 +4,9 @@ import type { FeedRecord, StationRecord } from '../../../src/core/records/fieldb
 import { checkFieldBook } from '../../../src/core/records/intake.ts'
 import { emptyNoise, fluxFields, type NoiseForm, noiseFormOf, noiseFromForm } from '../../../src/ui/noise/form.ts'
 import {
-  expectedSays,
   lacksFlux,
   moonWarning,
+  noiseExpectedSays,
   noiseRowWords,
   noiseSays,
   stepSays,
@@ -103,7 +103,7 @@ describe('the words of noise', () => {
       /^G\/T is 8\.\d ± 0\.2 dB\/K\. With this gain the system temperature is 80 ± \d K\.$/,
     )
     const [e] = noiseAnswer(station([record])).expected
-    expect(plain(expectedSays(e!)[0]!)).toContain(
+    expect(plain(noiseExpectedSays(e!)[0]!)).toContain(
       'expect Sun noise 8.2 dB above cold sky at 50 sfu (as last entered), Moon noise 0.04 dB',
     )
     expect(plain(moonWarning(e!)!)).toContain('too weak to point by: 0.04 dB, and 0.3 dB is needed')

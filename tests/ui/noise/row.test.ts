@@ -5,13 +5,13 @@ import { rowShapes } from '../../../src/ui/noise/row-geometry.ts'
 import {
   emptyRow,
   type RowForm,
-  readingsOf,
   rowFormOf,
   rowFromForm,
+  rowReadings,
   withoutReading,
   withReading,
 } from '../../../src/ui/noise/rowform.ts'
-import { rowSays } from '../../../src/ui/noise/rowwords.ts'
+import { feedRowSays } from '../../../src/ui/noise/rowwords.ts'
 
 const AT = Date.UTC(2026, 4, 1, 10)
 const plain = (text: string): string => text.replace(/\u00a0/g, ' ')
@@ -52,17 +52,17 @@ describe('what a row says', () => {
   const answerOf = (readings: [string, string][]) => {
     const ready = rowFromForm(written(readings), null, 'r')
     if (ready.kind !== 'ready') throw new Error(ready.why)
-    return { readings: readingsOf(ready.record), answer: feedRow(readingsOf(ready.record)) }
+    return { readings: rowReadings(ready.record), answer: feedRow(rowReadings(ready.record)) }
   }
 
   it('is the best with its ±, or which way it lies, and never a place outside the row', () => {
-    expect(plain(rowSays('axial', answerOf(PEAK).answer.verdict))).toMatch(
+    expect(plain(feedRowSays('axial', answerOf(PEAK).answer.verdict))).toMatch(
       /^Best at [2-4]\.\d+ ± 0\.\d+ mm: 19 times in 20 between [-−]?\d\.\d mm and \d\.\d mm\. The Sun is 7\.9 dB above cold sky there\.$/,
     )
-    expect(rowSays('axial', answerOf(PEAK.slice(3)).answer.verdict)).toMatch(
+    expect(feedRowSays('axial', answerOf(PEAK.slice(3)).answer.verdict)).toMatch(
       /^Not enough yet: at least 2\smore readings/,
     )
-    expect(rowSays('rotation', { kind: 'outside', toward: 'more' })).toMatch(
+    expect(feedRowSays('rotation', { kind: 'outside', toward: 'more' })).toMatch(
       /^The best lies outside the row, at larger settings\..*this row does not show\.$/,
     )
   })

@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest'
 import { faceReach, fieldsOfSpot, isExpected, tapped } from '../../../src/ui/kit/shadow/form.ts'
-import { emptyForm, type SightForm, shadowOf } from '../../../src/ui/kit/sighting/form.ts'
+import { emptySightForm, type SightForm, shadowOf } from '../../../src/ui/kit/sighting/form.ts'
 import { emptyWish, inTenMinutes, isPast, presentWish, wishedFeed, wishedUtc } from '../../../src/ui/noon/form.ts'
 import { readStorm } from '../../../src/ui/storm/form.ts'
 import { gravelPit } from '../../helpers/stations.ts'
 
 const station = gravelPit({ dish: { diameterM: 3, focalRatio: 0.4, feedDiameterMm: 180 } })
 const NOW = Date.parse('2026-06-10T10:00:30Z')
-const form = (more: Partial<SightForm> = {}): SightForm => ({ ...emptyForm('mm'), target: 'sun', ...more })
+const form = (more: Partial<SightForm> = {}): SightForm => ({ ...emptySightForm('mm'), target: 'sun', ...more })
 
 describe('the time wished for', () => {
   it('is the transit, the whole minute ten minutes away, or what is typed; a time alone is today’s', () => {

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { APART_DEG, rose, SIZE } from '../../../src/ui/north/rose-geometry.ts'
+import { APART_DEG, ROSE_SIZE, rose } from '../../../src/ui/north/rose-geometry.ts'
 
 // Evenly round the ring: doubles drawn by their bits are nearly all close to zero.
 const az = fc.integer({ min: 0, max: 3600 }).map(tenths => tenths / 10)
@@ -9,9 +9,9 @@ describe('rose', () => {
   it('has north up and east at the right; the shadow lies opposite the Sun', () => {
     const s = rose({ sunAzDeg: 180, shadowAzDeg: 0, headingDeg: 90 })
     const [sun, shadow, mount] = s.lines
-    expect(sun!.y2).toBeGreaterThan(SIZE / 2)
-    expect(shadow!.y2).toBeLessThan(SIZE / 2)
-    expect(mount!.x2).toBeGreaterThan(SIZE / 2)
+    expect(sun!.y2).toBeGreaterThan(ROSE_SIZE / 2)
+    expect(shadow!.y2).toBeLessThan(ROSE_SIZE / 2)
+    expect(mount!.x2).toBeGreaterThan(ROSE_SIZE / 2)
     expect(s.winds.map(w => w.word)).toEqual(['N', 'E', 'S', 'W'])
     expect(s.winds[1]!.x).toBeGreaterThan(s.winds[3]!.x)
     expect(s.words).toEqual(['The Sun stands at 180°, the shadow falls toward 0°, the mount faces 90°; true azimuths.'])
@@ -30,7 +30,7 @@ describe('rose', () => {
         const boxes = s.labels.map(l => ({ x: l.x, y: l.y, half: 4.6 * l.word.length }))
         for (const [i, a] of boxes.entries()) {
           expect(a.x - a.half).toBeGreaterThan(0)
-          expect(a.x + a.half).toBeLessThan(SIZE)
+          expect(a.x + a.half).toBeLessThan(ROSE_SIZE)
           for (const b of boxes.slice(i + 1))
             expect(Math.abs(a.x - b.x) < a.half + b.half && Math.abs(a.y - b.y) < 16).toBe(false)
           for (const w of s.winds) expect(Math.hypot(a.x - w.x, a.y - w.y)).toBeGreaterThan(30)

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest'
-import { clockOutWords, crossingWords, declinationWords, shadowWords } from '../../../src/ui/north/words.ts'
+import { clockOutWords, crossingWords, magneticWords, sunlineShadowWords } from '../../../src/ui/north/words.ts'
 
 const DEG = Math.PI / 180
 const plain = (text: string) => text.replace(/\u00a0/g, ' ')
 
 describe('words of the Sun’s line', () => {
   it('say which way the shadow turns and how long it is', () => {
-    const [turning, long] = shadowWords({
+    const [turning, long] = sunlineShadowWords({
       kind: 'shadow',
       az: 350 * DEG,
       sunAz: 170 * DEG,
@@ -33,9 +33,9 @@ describe('words of the Sun’s line', () => {
     expect(clockOutWords({ kind: 'too-low', sunEl: 0 })).not.toMatch(/°/)
   })
   it('say that the Sun is down, or low, or overhead', () => {
-    expect(shadowWords({ kind: 'too-low', sunEl: -0.1 })).toEqual(['The Sun is down.'])
-    expect(shadowWords({ kind: 'too-low', sunEl: 2 * DEG })[0]).toContain('only 2.0° up')
-    expect(shadowWords({ kind: 'too-high', sunEl: 1.5 })[0]).toContain('overhead')
+    expect(sunlineShadowWords({ kind: 'too-low', sunEl: -0.1 })).toEqual(['The Sun is down.'])
+    expect(sunlineShadowWords({ kind: 'too-low', sunEl: 2 * DEG })[0]).toContain('only 2.0° up')
+    expect(sunlineShadowWords({ kind: 'too-high', sunEl: 1.5 })[0]).toContain('overhead')
   })
   it('say which end of the line the shadow points to, and count down', () => {
     const at = Date.UTC(2026, 3, 27, 11, 20, 5)
@@ -52,11 +52,11 @@ describe('words of the Sun’s line', () => {
 
 describe('words of the declination', () => {
   it('name the side, and refuse a needle near the pole', () => {
-    expect(declinationWords({ kind: 'declination', deg: -3.44, horizontalNt: 20000, needle: 'good' })).toEqual({
+    expect(magneticWords({ kind: 'declination', deg: -3.44, horizontalNt: 20000, needle: 'good' })).toEqual({
       ok: true,
       text: 'Declination here: 3.4° west.',
     })
-    expect(declinationWords({ kind: 'declination', deg: 40, horizontalNt: 900, needle: 'useless' }).ok).toBe(false)
-    expect(declinationWords({ kind: 'outside-years', year: 2031 })).toMatchObject({ ok: false })
+    expect(magneticWords({ kind: 'declination', deg: 40, horizontalNt: 900, needle: 'useless' }).ok).toBe(false)
+    expect(magneticWords({ kind: 'outside-years', year: 2031 })).toMatchObject({ ok: false })
   })
 })

@@ -4,12 +4,12 @@ import {
   emptyPlace,
   emptyProgram,
   opened,
+  programWish,
   readPlace,
   removed,
-  sigmaOf,
   type TypedPlace,
   taken,
-  wishOf,
+  typedSigma,
 } from '../../../src/ui/program/form.ts'
 import { gravelPit } from '../../helpers/stations.ts'
 
@@ -49,17 +49,17 @@ describe('a place as typed', () => {
 
 describe('the question', () => {
   it('has every place with its own target; none without a place', () => {
-    const wish = wishOf([whole, { ...whole, target: 'sun' }], station)!
+    const wish = programWish([whole, { ...whole, target: 'sun' }], station)!
     expect(wish.shown.map(s => s.target)).toEqual([{ type: 'moon' }, { type: 'sun' }])
-    expect(wishOf([], station)).toBeNull()
+    expect(programWish([], station)).toBeNull()
   })
 
   it('trusts whole degrees less, and degrees with minutes as much as decimals', () => {
-    expect(sigmaOf([{ ...whole, az: '118', el: '31' }])).toBe(0.3)
-    expect(sigmaOf([whole])).toBe(0.06)
-    expect(sigmaOf([{ ...whole, az: '118 12', el: '31' }])).toBe(0.06)
+    expect(typedSigma([{ ...whole, az: '118', el: '31' }])).toBe(0.3)
+    expect(typedSigma([whole])).toBe(0.06)
+    expect(typedSigma([{ ...whole, az: '118 12', el: '31' }])).toBe(0.06)
     // A zero that was left out does not make the others coarse.
-    expect(sigmaOf([{ ...whole, az: '118', el: '31' }, whole])).toBe(0.06)
+    expect(typedSigma([{ ...whole, az: '118', el: '31' }, whole])).toBe(0.06)
   })
 })
 

@@ -5,7 +5,7 @@ import { program } from '../../../src/core/questions.ts'
 import type { TargetRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
-import { costWords, differWords, programSaid } from '../../../src/ui/program/words.ts'
+import { differWords, placeCostWords, programSaid } from '../../../src/ui/program/words.ts'
 import { bookOf, gravelPit } from '../../helpers/stations.ts'
 
 const DEG = Math.PI / 180
@@ -88,8 +88,8 @@ describe('what is said', () => {
 
 describe('the figures', () => {
   it('cost: a loss of own echoes within half a beamwidth, a miss beyond', () => {
-    expect(costWords(0.42, null)).toMatch(/would lose 0\.4\u00a0dB of own echoes\.$/)
-    expect(costWords(40, null)).toMatch(/would miss/)
+    expect(placeCostWords(0.42, null)).toMatch(/would lose 0\.4\u00a0dB of own echoes\.$/)
+    expect(placeCostWords(40, null)).toMatch(/would miss/)
   })
 
   it('readings differ one way or the other, or not at all', () => {

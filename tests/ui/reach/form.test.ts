@@ -2,20 +2,20 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { willReach } from '../../../src/core/questions.ts'
 import type { MountKind } from '../../../src/core/records/fieldbook.ts'
-import { emptyForm, formOfStation, readReach, turnedOver, withKind } from '../../../src/ui/reach/form.ts'
+import { emptyReachForm, formOfStation, readReach, turnedOver, withKind } from '../../../src/ui/reach/form.ts'
 import type { ReachForm, Variant } from '../../../src/ui/reach/typed.ts'
 import { shareOf } from '../../helpers/share.ts'
 import { bookOf, COUNTED, gravelPit, weir } from '../../helpers/stations.ts'
 
 const KINDS: MountKind[] = ['el-over-az', 'ha-dec', 'az-over-el', 'x-y']
 const placed = (a: Variant, more: Partial<ReachForm> = {}): ReachForm => ({
-  ...emptyForm(),
+  ...emptyReachForm(),
   lat: '47.1',
   lon: '9.3 E',
   a,
   ...more,
 })
-const thought = (kind: MountKind): Variant => withKind(emptyForm().a, kind, 47)
+const thought = (kind: MountKind): Variant => withKind(emptyReachForm().a, kind, 47)
 function answer(form: ReachForm, which: 'a' | 'b' = 'a') {
   const read = readReach(form, which, 2026)
   if (!read.ok) throw new Error(read.why)
@@ -30,8 +30,8 @@ describe('readReach', () => {
       const read = readReach(form, 'a', 2026)
       return read.ok ? 'ok' : `${read.part}: ${read.why}`
     }
-    expect(of(emptyForm())).toMatch(/^place: The place is missing/)
-    expect(of(placed(emptyForm().a))).toBe('a: Choose the kind of mount.')
+    expect(of(emptyReachForm())).toMatch(/^place: The place is missing/)
+    expect(of(placed(emptyReachForm().a))).toBe('a: Choose the kind of mount.')
     const tilt = thought('az-over-el')
     expect(of(placed(tilt))).toBe('ok')
     expect(of(placed({ ...tilt, lowerMin: 'up' }))).toMatch(/^a: All four limits/)
@@ -61,10 +61,9 @@ describe('readReach', () => {
 
 describe('withKind', () => {
   it('faces the equator from both sides of it', () => {
-    expect([withKind(emptyForm().a, 'x-y', 47).heading, withKind(emptyForm().a, 'x-y', -30).heading]).toEqual([
-      '180',
-      '0',
-    ])
+    expect([withKind(emptyReachForm().a, 'x-y', 47).heading, withKind(emptyReachForm().a, 'x-y', -30).heading]).toEqual(
+      ['180', '0'],
+    )
     expect(thought('ha-dec').heading).toBe('')
   })
 })

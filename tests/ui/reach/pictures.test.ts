@@ -2,17 +2,17 @@ import { describe, expect, it } from 'vitest'
 import type { Hindrance } from '../../../src/core/plan/hindrance.ts'
 import { willReach } from '../../../src/core/questions.ts'
 import { hindranceShort } from '../../../src/ui/kit/hindrancewords.ts'
-import { emptyForm, withKind } from '../../../src/ui/reach/form.ts'
+import { emptyReachForm, withKind } from '../../../src/ui/reach/form.ts'
 import { monthsShapes } from '../../../src/ui/reach/months-geometry.ts'
 import { hatchOf, skyShapes } from '../../../src/ui/reach/sky-geometry.ts'
 import {
   differenceDigits,
   differenceWords,
   lossHead,
+  lostSkyWords,
   monthsWords,
   shareWords,
   skylineWords,
-  skyWords,
   variantWords,
   whereLost,
 } from '../../../src/ui/reach/words.ts'
@@ -123,17 +123,17 @@ describe('the words', () => {
     expect(whereLost(loss([{ fromDeg: 330, toDeg: 360 }]))).toBe('azimuth 330 to 360°; elevation 10 to 45°')
     expect(whereLost(loss([{ fromDeg: 0, toDeg: 360 }]))).toBe('all round; elevation 10 to 45°')
     expect(lossHead('az-over-el', loss([]))).toBe('The highest reading of the swing')
-    expect(skyWords('az-over-el', { ...of(50), losses: [] })).toEqual(['Nothing: the mount reaches all of it.'])
+    expect(lostSkyWords('az-over-el', { ...of(50), losses: [] })).toEqual(['Nothing: the mount reaches all of it.'])
     expect(monthsWords(of(50), null)).toHaveLength(12)
   })
 
   it('say what was typed', () => {
-    expect(variantWords(emptyForm().a)).toBe('not yet')
-    expect(variantWords({ ...withKind(emptyForm().a, 'az-over-el', 50), offset: '2' })).toBe(
+    expect(variantWords(emptyReachForm().a)).toBe('not yet')
+    expect(variantWords({ ...withKind(emptyReachForm().a, 'az-over-el', 50), offset: '2' })).toBe(
       'Tilt, then swing: tilt 0 to 80°, swing −60 to 60°, heading 180°, offset 2°',
     )
-    expect(skylineWords(emptyForm())).toBe('from 8° up, clear')
-    expect(skylineWords({ ...emptyForm(), minEl: '5', skyline: ['', '', '12', '', '', '', '', ''] })).toBe(
+    expect(skylineWords(emptyReachForm())).toBe('from 8° up, clear')
+    expect(skylineWords({ ...emptyReachForm(), minEl: '5', skyline: ['', '', '12', '', '', '', '', ''] })).toBe(
       'from 5° up; east 12°',
     )
   })

@@ -7,6 +7,7 @@ import {
   crossFromForm,
   crossSample,
   crossSteps,
+  crossWish,
   driftFromForm,
   emptyCross,
   emptyDrift,
@@ -18,7 +19,6 @@ import {
   pastedFromForm,
   secondsFrom,
   settingFor,
-  wishOf,
 } from '../../../src/ui/scan/form.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 
@@ -78,7 +78,7 @@ describe('a drift scan', () => {
 
 describe('crossSteps', () => {
   it('goes through an axis from one side, then from the other where that is wished, then through the next axis', () => {
-    const wish = wishOf({ ...emptyCross('a'), both: 'both' })
+    const wish = crossWish({ ...emptyCross('a'), both: 'both' })
     const steps = crossSteps(wish)
     expect(steps.length).toBe(20)
     expect(steps.map(s => `${s.axis}${s.from}`).filter((s, i, all) => s !== all[i - 1])).toEqual([
@@ -90,7 +90,7 @@ describe('crossSteps', () => {
     expect(steps.slice(0, 6).map(s => s.k)).toEqual([0, 1, 2, 3, 4, 0])
   })
   it('leaves out an axis of no use', () => {
-    expect(wishOf(emptyCross('a'), ['lower']).axes).toEqual(['upper'])
+    expect(crossWish(emptyCross('a'), ['lower']).axes).toEqual(['upper'])
   })
 })
 
@@ -134,7 +134,7 @@ describe('settingFor', () => {
 })
 
 describe('crossSample', () => {
-  const scan = crossFromForm(emptyCross('a'), station(), SUN, wishOf(emptyCross('a')), 'x', T)
+  const scan = crossFromForm(emptyCross('a'), station(), SUN, crossWish(emptyCross('a')), 'x', T)
   const setting = { lower: 300, upper: 210, inside: true, holds: true, approach: null }
   const step = { axis: 'upper' as const, from: '-' as const, k: 1 }
   const typed = { at: 0, level: '−3,5', lower: '', upper: '' }
@@ -163,7 +163,7 @@ describe('centreOf', () => {
 })
 
 describe('equal levels', () => {
-  const scan = crossFromForm({ ...emptyCross('a'), way: 'equal' }, station(), SUN, wishOf(emptyCross('a')), 'x', T)
+  const scan = crossFromForm({ ...emptyCross('a'), way: 'equal' }, station(), SUN, crossWish(emptyCross('a')), 'x', T)
   const form = { axis: 'lower' as const, lower: '300', upper: '210' }
   it('are a scan by taps, without a plan of steps', () => {
     expect(scan.how).toBe('tapped')

@@ -2,7 +2,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { patternOf } from '../../../src/core/plan/searchpattern.ts'
-import { MARGIN, searchShapes, WIDTH } from '../../../src/ui/search/search-geometry.ts'
+import { MARGIN, SEARCH_WIDTH, searchShapes } from '../../../src/ui/search/search-geometry.ts'
 
 const steps = (wide: number, narrow: number, turn: number) =>
   patternOf({ wide, narrow: narrow * wide, reach: 1.5 }).places.map(([x, y], k) => ({
@@ -26,7 +26,7 @@ describe('the picture', () => {
           expect(drawn.length).toBe(all.length)
           for (const { x, y } of drawn) {
             expect(x).toBeGreaterThanOrEqual(MARGIN - 1e-6)
-            expect(x).toBeLessThanOrEqual(WIDTH - MARGIN + 1e-6)
+            expect(x).toBeLessThanOrEqual(SEARCH_WIDTH - MARGIN + 1e-6)
             expect(y).toBeGreaterThanOrEqual(MARGIN - 1e-6)
             expect(y).toBeLessThanOrEqual(s.height - MARGIN + 1e-6)
           }

@@ -3,12 +3,12 @@ import { describe, expect, it } from 'vitest'
 import type { FirstSearchJson } from '../../../src/core/plan/firstsearchjson.ts'
 import {
   extentWords,
-  longWords,
+  longSearchWords,
   lowWords,
   riseWhy,
   riseWords,
+  searchStepWords,
   skippedWords,
-  stepWords,
   whereWords,
 } from '../../../src/ui/search/words.ts'
 
@@ -55,8 +55,8 @@ describe('the extent', () => {
   })
 
   it('offers the shadow only where there is one', () => {
-    expect(longWords({ ...PLAN, isCircle: true }, true)).toMatch(/shadow of the feed/)
-    expect(longWords({ ...PLAN, isCircle: true }, false)).not.toMatch(/shadow/)
+    expect(longSearchWords({ ...PLAN, isCircle: true }, true)).toMatch(/shadow of the feed/)
+    expect(longSearchWords({ ...PLAN, isCircle: true }, false)).not.toMatch(/shadow/)
   })
 })
 
@@ -77,7 +77,7 @@ describe('what should be heard', () => {
 
 describe('a step', () => {
   it('is counted from one, and lies right or left, up or down of the middle', () => {
-    expect(plain(stepWords(3, 103))).toBe('Step 4 of 103')
+    expect(plain(searchStepWords(3, 103))).toBe('Step 4 of 103')
     expect(plain(whereWords({ rightDeg: -3.8, upDeg: 7.62 }))).toBe('left 3.8°, up 7.6° of where the Sun is expected')
     expect(whereWords({ rightDeg: 0, upDeg: 0 })).toBe('where the Sun is expected')
   })

@@ -7,12 +7,12 @@ import { checkFieldBook } from '../../../src/core/records/intake.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { radFromDeg } from '../../../src/core/units.ts'
 import { enuFromAzEl } from '../../../src/core/vectors.ts'
-import { knowable, recordValue, STEPS, specOf, stepOf, writtenText } from '../../../src/ui/station/fields.ts'
+import { knowable, recordValue, STATION_STEPS, specOf, stepOf, writtenText } from '../../../src/ui/station/fields.ts'
 import {
   FORM_WORDS,
   formFrom,
   freeFeedId,
-  readForm,
+  readStationForm,
   type StationForm,
   withoutRow,
   withRow,
@@ -48,7 +48,7 @@ const DEGREES = {
   'mount.upper.maxReading': '60',
 }
 
-describe('readForm', () => {
+describe('readStationForm', () => {
   it('gives back the very record that the form was made from, unknown fields too, in millimetres and in inches', () => {
     const station = small(s => {
       Object.assign(s, { demo: true, unheardOf: [1, { deep: null }] })
@@ -60,7 +60,7 @@ describe('readForm', () => {
       })
     })
     for (const inch of [false, true]) {
-      const read = readForm(formFrom(station, inch), station, station.id)
+      const read = readStationForm(formFrom(station, inch), station, station.id)
       expect(read.atField).toEqual({})
       expect(read.elsewhere).toEqual([])
       expect(read.candidate).toEqual(station)
@@ -74,44 +74,49 @@ describe('readForm', () => {
       Object.assign(s, { stow: { lower: 30, upper: 410, windKmh: 40 } })
     })
     const form = formFrom(driven, false)
-    expect(readForm(withText(form, 'name', 'Other'), driven, driven.id).candidate).toEqual({ ...driven, name: 'Other' })
-    const counted = readForm(withText(form, 'mount.upper.readout.type', 'degrees'), driven, driven.id).candidate
+    expect(readStationForm(withText(form, 'name', 'Other'), driven, driven.id).candidate).toEqual({
+      ...driven,
+      name: 'Other',
+    })
+    const counted = readStationForm(withText(form, 'mount.upper.readout.type', 'degrees'), driven, driven.id).candidate
     expect(counted).not.toHaveProperty('stow')
     expect(counted.mount.upper).not.toHaveProperty('drive')
     expect(counted.mount.lower.drive).toEqual({ readingsPerS: 0.4 })
-    const other = readForm(withText(form, 'mount.kind', 'x-y'), driven, driven.id).candidate
+    const other = readStationForm(withText(form, 'mount.kind', 'x-y'), driven, driven.id).candidate
     expect([other.mount.lower.drive, other.mount.upper.drive, other.stow]).toEqual([undefined, undefined, undefined])
   })
 
   it('takes the smallest step of a readout in degrees, and lets go of it when emptied or when the axis shows counts', () => {
     const inDegrees = withText(formFrom(small(), false), 'mount.lower.readout.type', 'degrees')
     const form = withText(inDegrees, 'mount.lower.stepDeg', '0.25')
-    const stepped = readForm(form, small(), small().id).candidate
+    const stepped = readStationForm(form, small(), small().id).candidate
     expect(stepped.mount.lower.stepDeg).toBe(0.25)
     const again = formFrom(stepped, false)
     expect(again.texts['mount.lower.stepDeg']).toBe('0.25')
-    const emptied = readForm(withText(again, 'mount.lower.stepDeg', ''), stepped, stepped.id).candidate
+    const emptied = readStationForm(withText(again, 'mount.lower.stepDeg', ''), stepped, stepped.id).candidate
     expect(emptied.mount.lower).not.toHaveProperty('stepDeg')
     const counts = {
       'mount.lower.readout.type': 'linear-counts',
       'mount.lower.readout.zeroCounts': '0',
       'mount.lower.readout.countsPerDeg': '10',
     }
-    expect(readForm(write(again, counts), stepped, stepped.id).candidate.mount.lower).not.toHaveProperty('stepDeg')
-    const zero = readForm(withText(again, 'mount.lower.stepDeg', '0'), stepped, stepped.id)
+    expect(readStationForm(write(again, counts), stepped, stepped.id).candidate.mount.lower).not.toHaveProperty(
+      'stepDeg',
+    )
+    const zero = readStationForm(withText(again, 'mount.lower.stepDeg', '0'), stepped, stepped.id)
     expect(zero.atField['mount.lower.stepDeg']).toBeDefined()
   })
 
   it('does not alter the record that it was given', () => {
     const station = small()
-    readForm(withText(formFrom(station, false), 'name', 'Another'), station, station.id)
+    readStationForm(withText(formFrom(station, false), 'name', 'Another'), station, station.id)
     expect(station).toEqual(small())
   })
 
   it.each(['el-over-az', 'ha-dec', 'az-over-el', 'x-y'])('makes a legal %s station from nothing', kind => {
     const heading: Record<string, string> = kind === 'az-over-el' || kind === 'x-y' ? { 'mount.headingDeg': '170' } : {}
     const form = write(formFrom(null, false), { ...BASICS, ...DEGREES, ...heading, 'mount.kind': kind })
-    const { candidate, atField, elsewhere } = readForm(form, null, 'new')
+    const { candidate, atField, elsewhere } = readStationForm(form, null, 'new')
     expect(atField).toEqual({})
     expect(elsewhere).toEqual([])
     expect(candidate.site.latDeg).toBeCloseTo(-(47 + 30 / 60 + 12 / 3600), 12)
@@ -125,7 +130,7 @@ describe('readForm', () => {
   })
 
   it('says at each field of an empty form what is missing, and every such field stands in a step', () => {
-    const { atField } = readForm(formFrom(null, false), null, 'new')
+    const { atField } = readStationForm(formFrom(null, false), null, 'new')
     expect(atField).toMatchObject({
       name: FORM_WORDS.nameless,
       'site.latDeg': FORM_WORDS.missing,
@@ -135,21 +140,21 @@ describe('readForm', () => {
     })
     expect(Object.keys(atField).filter(path => stepOf(path) === null)).toEqual([])
     expect(Object.keys(atField)).toHaveLength(6)
-    expect(STEPS).toHaveLength(10)
+    expect(STATION_STEPS).toHaveLength(10)
   })
 
   it('guesses the heading of the mounts that need one, toward the equator, and of no other', () => {
     const form = write(formFrom(null, false), { ...BASICS, ...DEGREES, 'mount.kind': 'x-y' })
-    const { candidate, atField } = readForm(form, null, 'n')
+    const { candidate, atField } = readStationForm(form, null, 'n')
     expect(atField).toEqual({})
     expect(candidate.mount.headingDeg).toBe(0) // 47° south
     expect(candidate.guesses).toEqual({ 'mount.headingDeg': true })
-    expect(readForm(withText(form, 'mount.kind', 'ha-dec'), null, 'n').candidate).not.toHaveProperty('guesses')
+    expect(readStationForm(withText(form, 'mount.kind', 'ha-dec'), null, 'n').candidate).not.toHaveProperty('guesses')
   })
 
   it('says at the limit that the triangle does not close there, with the readings that are allowed', () => {
     const station = small()
-    const { atField } = readForm(
+    const { atField } = readStationForm(
       withText(formFrom(station, false), 'mount.upper.maxReading', '2000'),
       station,
       station.id,
@@ -160,14 +165,18 @@ describe('readForm', () => {
 
   it('refuses limits the wrong way round in plain words', () => {
     const station = small()
-    const { atField } = readForm(withText(formFrom(station, false), 'mount.lower.maxReading', '0'), station, station.id)
+    const { atField } = readStationForm(
+      withText(formFrom(station, false), 'mount.lower.maxReading', '0'),
+      station,
+      station.id,
+    )
     expect(atField).toEqual({ 'mount.lower.maxReading': FORM_WORDS.order })
   })
 
   it('names the sightings that need a feed which was taken away', () => {
     const station = small()
     const form = formFrom(station, false)
-    const { elsewhere } = readForm(withoutRow(form, 'feeds', form.rows.feeds[0]!.key), station, station.id)
+    const { elsewhere } = readStationForm(withoutRow(form, 'feeds', form.rows.feeds[0]!.key), station, station.id)
     expect(elsewhere.length).toBeGreaterThan(0)
     expect(elsewhere[0]!.path).toMatch(/^stations\[0\]\.(sightings|changes)\[\d\]/)
   })
@@ -177,17 +186,19 @@ describe('readForm', () => {
     let form = formFrom(station, false)
     const [first, second] = form.rows.horizonMask
     form = withText(withoutRow(form, 'horizonMask', first!.key), `horizonMask.${second!.key}.elDeg`, '95')
-    expect(Object.keys(readForm(form, station, station.id).atField)).toEqual([`horizonMask.${second!.key}.elDeg`])
+    expect(Object.keys(readStationForm(form, station, station.id).atField)).toEqual([
+      `horizonMask.${second!.key}.elDeg`,
+    ])
   })
 
   it('makes f/D 0.4 of a 2.4 m dish 375 mm deep (f = D²/16d), in inches 14.763780 in', () => {
     const by = { ...BASICS, ...DEGREES, 'mount.kind': 'el-over-az', 'dish.by': 'depth' }
     const mm = write(formFrom(null, false), { ...by, 'dish.depth': '375' })
-    expect(readForm(mm, null, 'n').candidate.dish.focalRatio).toBe(0.4)
+    expect(readStationForm(mm, null, 'n').candidate.dish.focalRatio).toBe(0.4)
     const inch = write(formFrom(null, true), { ...by, 'dish.depth': '14.76378' })
-    expect(readForm(inch, null, 'n').candidate.dish.focalRatio).toBe(0.4)
+    expect(readStationForm(inch, null, 'n').candidate.dish.focalRatio).toBe(0.4)
     const flat = write(formFrom(null, false), { ...by, 'dish.depth': '3' })
-    expect(readForm(flat, null, 'n').atField['dish.depth']).toMatch(/focal ratio of 50/)
+    expect(readStationForm(flat, null, 'n').atField['dish.depth']).toMatch(/focal ratio of 50/)
   })
 
   it('takes an emptied field out of the record, and an emptied group with it', () => {
@@ -199,7 +210,7 @@ describe('readForm', () => {
       'tolerance.floorDeg': '',
       'site.air.humidityPct': '',
     })
-    const { candidate } = readForm(form, station, station.id)
+    const { candidate } = readStationForm(form, station, station.id)
     expect(candidate).not.toHaveProperty('notes')
     expect(candidate).not.toHaveProperty('tolerance')
     expect(candidate.site.air).toEqual({ pressureHPa: 940, temperatureC: 11 })
@@ -207,14 +218,18 @@ describe('readForm', () => {
 
   it('keeps a number that is not one out of the record and says why', () => {
     const station = small()
-    const { atField } = readForm(withText(formFrom(station, false), 'site.heightM', '12..5'), station, station.id)
+    const { atField } = readStationForm(
+      withText(formFrom(station, false), 'site.heightM', '12..5'),
+      station,
+      station.id,
+    )
     expect(atField['site.heightM']).toMatch(/two decimal signs/)
   })
 
   it('keeps a name of any script to the character: markup, right-to-left marks, lone surrogates, 300 characters', () => {
     for (const name of ['<script>alert(1)</script>', '\u202eabc', 'x\ud800y', '\u05d0'.repeat(300)]) {
       const form = write(formFrom(null, false), { ...BASICS, ...DEGREES, 'mount.kind': 'el-over-az', name })
-      const read = readForm(form, null, 'n')
+      const read = readStationForm(form, null, 'n')
       expect(read.atField).toEqual({})
       expect(read.candidate.name).toBe(name)
     }
@@ -239,7 +254,7 @@ const bookWith = (station: StationRecord) => ({
 describe('what is left empty', () => {
   it.each(['el-over-az', 'ha-dec', 'az-over-el', 'x-y'])('is guessed: three answers make a legal %s station', kind => {
     const form = write(formFrom(null, false), { ...THREE, 'mount.kind': kind })
-    const { candidate, atField, elsewhere } = readForm(form, null, 'new')
+    const { candidate, atField, elsewhere } = readStationForm(form, null, 'new')
     expect([atField, elsewhere]).toEqual([{}, []])
     expect(checkFieldBook(bookWith(candidate))).toEqual([])
     expect(candidate.feeds[0]!.name).toBe('23 cm feed')
@@ -255,7 +270,7 @@ describe('what is left empty', () => {
     'stops nothing: every place above 10° is in reach of a guessed %s mount',
     kind => {
       const form = write(formFrom(null, false), { ...THREE, 'mount.kind': kind })
-      const { model } = stationFromRecord(readForm(form, null, 'new').candidate)
+      const { model } = stationFromRecord(readStationForm(form, null, 'new').candidate)
       for (let az = 3; az < 360; az += 23)
         for (let el = 10; el < 89; el += 13) {
           const reach = aim(model, onPaper(), 'boresight', enuFromAzEl(radFromDeg(az), radFromDeg(el)))
@@ -284,7 +299,7 @@ describe('what is left empty', () => {
         ...Object.fromEntries(['baseArmMm', 'rodArmMm'].flatMap(n => (known[n] ? [[at(n), known[n]]] : []))),
         ...(known.min ? { 'mount.upper.minReading': known.min, 'mount.upper.maxReading': known.max! } : {}),
       })
-      const { candidate, atField, elsewhere } = readForm(form, null, 'new')
+      const { candidate, atField, elsewhere } = readStationForm(form, null, 'new')
       expect([atField, elsewhere]).toEqual([{}, []])
       for (const name of ['baseArmMm', 'rodArmMm'] as const)
         expect(candidate.guesses?.[`mount.upper.readout.${name}`] ?? false).toBe(known[name] === undefined)
@@ -294,11 +309,15 @@ describe('what is left empty', () => {
   )
 
   it('stays the same guess, and empty, when the form is opened again; typed, it is none', () => {
-    const station = readForm(write(formFrom(null, false), { ...THREE, 'mount.kind': 'x-y' }), null, 'n').candidate
+    const station = readStationForm(
+      write(formFrom(null, false), { ...THREE, 'mount.kind': 'x-y' }),
+      null,
+      'n',
+    ).candidate
     const again = formFrom(station, false)
     expect(again.texts['dish.focalRatio'] ?? '').toBe('')
-    expect(readForm(again, station, 'n').candidate).toEqual(station)
-    const typed = readForm(withText(again, 'dish.focalRatio', '0,38'), station, 'n').candidate
+    expect(readStationForm(again, station, 'n').candidate).toEqual(station)
+    const typed = readStationForm(withText(again, 'dish.focalRatio', '0,38'), station, 'n').candidate
     expect(typed.dish.focalRatio).toBe(0.38)
     expect(typed.guesses).not.toHaveProperty(['dish.focalRatio'])
     expect(typed.guesses).toHaveProperty(['site.heightM'], true)
@@ -306,12 +325,16 @@ describe('what is left empty', () => {
 
   it('of an offset dish is marked offset; of a book of before, prime focus without a key', () => {
     const station = small()
-    expect(readForm(formFrom(station, false), station, station.id).candidate.dish).not.toHaveProperty('fed')
-    const offset = readForm(withText(formFrom(station, false), 'dish.fed', 'offset'), station, station.id).candidate
+    expect(readStationForm(formFrom(station, false), station, station.id).candidate.dish).not.toHaveProperty('fed')
+    const offset = readStationForm(
+      withText(formFrom(station, false), 'dish.fed', 'offset'),
+      station,
+      station.id,
+    ).candidate
     expect(offset.dish.fed).toBe('offset')
-    expect(readForm(withText(formFrom(offset, false), 'dish.fed', 'prime-focus'), offset, 'n').candidate.dish.fed).toBe(
-      'prime-focus',
-    )
+    expect(
+      readStationForm(withText(formFrom(offset, false), 'dish.fed', 'prime-focus'), offset, 'n').candidate.dish.fed,
+    ).toBe('prime-focus')
   })
 })
 
@@ -327,7 +350,7 @@ describe('rows', () => {
     let form = withRow(formFrom(station, false), 'priors', { id: 'sag', measured: 'yes' })
     const key = form.rows.priors.at(-1)!.key
     form = write(form, { [`priors.${key}.value`]: '0.2', [`priors.${key}.sigma`]: '0.05' })
-    const { candidate, atField } = readForm(form, station, station.id)
+    const { candidate, atField } = readStationForm(form, station, station.id)
     expect(atField).toEqual({})
     expect(candidate.priors!.at(-1)).toEqual({ id: 'sag', value: 0.2, sigma: 0.05, measured: true })
     expect(candidate.priors).toHaveLength(4)
@@ -337,7 +360,7 @@ describe('rows', () => {
     const station = small()
     const form = formFrom(station, false)
     const path = `priors.${form.rows.priors[0]!.key}.sigma`
-    expect(readForm(withText(form, path, '0'), station, station.id).atField[path]).toMatch(/above 0/)
+    expect(readStationForm(withText(form, path, '0'), station, station.id).atField[path]).toMatch(/above 0/)
   })
 })
 

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest'
 import { type FormView, faultAt, rowKeys } from '../../../src/ui/station/FormFields.tsx'
-import { formFrom, readForm, withRow, withText } from '../../../src/ui/station/form.ts'
+import { formFrom, readStationForm, withRow, withText } from '../../../src/ui/station/form.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 
 it('a row added after the step was tried is not red before it was looked at; the others stay so', () => {
@@ -13,7 +13,7 @@ it('a row added after the step was tried is not red before it was looked at; the
   const fresh = form.rows.feeds.at(-1)!
   const view = (more: Partial<FormView>): FormView => ({
     form,
-    read: readForm(form, station, station.id),
+    read: readStationForm(form, station, station.id),
     tried: true,
     triedRows,
     seen: false,

@@ -10,7 +10,7 @@ import {
   monthOfText,
   monthOn,
   monthSpan,
-  wishOf,
+  spanWish,
 } from '../../../src/ui/when/calendar.ts'
 
 const zone = process.env.TZ
@@ -26,7 +26,7 @@ describe('the days from today', () => {
     expect(span.days).toHaveLength(28)
     expect([utc(span.fromMs), utc(span.toMs)]).toEqual(['2026-11-28T08:00:00.000Z', '2026-12-26T08:00:00.000Z'])
     expect([span.days[0]!.key, span.days[1]!.isSunday, span.days[27]!.key]).toEqual(['2026-11-28', true, '2026-12-25'])
-    expect(wishOf(span)).toEqual({ fromUtc: '2026-11-28T08:00:00.000Z', days: 28 })
+    expect(spanWish(span)).toEqual({ fromUtc: '2026-11-28T08:00:00.000Z', days: 28 })
   })
 
   it('follow each other without a gap, over a change of the clock too', () => {
@@ -34,7 +34,7 @@ describe('the days from today', () => {
     const span = comingSpan(Date.UTC(2026, 9, 20, 12))
     for (const [k, day] of span.days.slice(1).entries()) expect(day.fromMs).toBe(span.days[k]!.toMs)
     expect(changedDays(span).map(({ day, hours }) => [day.key, hours])).toEqual([['2026-10-25', 25]])
-    expect(wishOf(span).days).toBeCloseTo(28 + 1 / 24, 12)
+    expect(spanWish(span).days).toBeCloseTo(28 + 1 / 24, 12)
     expect(changedDays(comingSpan(Date.UTC(2026, 11, 1)))).toEqual([])
   })
 })

@@ -2,9 +2,9 @@
 import fc from 'fast-check'
 import { afterEach, describe, expect, it } from 'vitest'
 import { windows } from '../../../src/core/questions.ts'
-import { stretchesOf, upOf } from '../../../src/ui/when/asks.ts'
-import { comingSpan, monthOfKey, monthSpan, wishOf } from '../../../src/ui/when/calendar.ts'
-import { ROW, rowAtTap, type Stretch, stripShapes, upStretches } from '../../../src/ui/when/strip-geometry.ts'
+import { spellStretches, upOf } from '../../../src/ui/when/asks.ts'
+import { comingSpan, monthOfKey, monthSpan, spanWish } from '../../../src/ui/when/calendar.ts'
+import { ROW_HEIGHT, rowAtTap, type Stretch, stripShapes, upStretches } from '../../../src/ui/when/strip-geometry.ts'
 import { bookOf, gravelPit, weir } from '../../helpers/stations.ts'
 
 const zone = process.env.TZ
@@ -76,10 +76,10 @@ describe('stripShapes', () => {
       const told = windows(bookOf(station), {
         now: '2026-10-12T10:00:00Z',
         target: { type: 'moon' },
-        ...wishOf(span),
+        ...spanWish(span),
       })
       if (!told.ok) throw new Error('refused')
-      const own = stretchesOf(told.value.spells)
+      const own = spellStretches(told.value.spells)
       const up = upOf(told.value)
       const s = stripShapes({ days: span.days, own, both: null, up, nowMs: span.fromMs })
       expect(s.rows.reduce((a, row) => a + row.hours, 0)).toBeCloseTo(told.value.hours, 6)
@@ -110,7 +110,7 @@ describe('stripShapes', () => {
     const s = stripShapes({ days: span.days, own: [], both: null, up: [], nowMs: 0 })
     expect(rowAtTap(s, s.top - 1)).toBeNull()
     expect(rowAtTap(s, s.bottom + 1)).toBeNull()
-    for (const [k, row] of s.rows.entries()) expect(rowAtTap(s, s.top + ROW * (k + 0.5))).toBe(row.key)
+    for (const [k, row] of s.rows.entries()) expect(rowAtTap(s, s.top + ROW_HEIGHT * (k + 0.5))).toBe(row.key)
   })
 })
 

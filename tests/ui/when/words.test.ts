@@ -2,8 +2,8 @@ import { afterEach, describe, expect, it } from 'vitest'
 import { windows, windowsText } from '../../../src/core/questions.ts'
 import { hindranceWords } from '../../../src/ui/kit/hindrancewords.ts'
 import { upOf } from '../../../src/ui/when/asks.ts'
-import { comingSpan, dayOfKey, monthOfKey, monthSpan, wishOf } from '../../../src/ui/when/calendar.ts'
-import { hoursOf } from '../../../src/ui/when/strip-geometry.ts'
+import { comingSpan, dayOfKey, monthOfKey, monthSpan, spanWish } from '../../../src/ui/when/calendar.ts'
+import { totalHours } from '../../../src/ui/when/strip-geometry.ts'
 import {
   bothWords,
   clockWords,
@@ -88,12 +88,12 @@ describe('what the strip says beside its picture', () => {
 describe('nothing in reach', () => {
   const of = (station: Parameters<typeof bookOf>[0], target = { type: 'moon' } as const) => {
     const span = comingSpan(at('01T00:00'))
-    const told = windows(bookOf(station), { now: '2026-11-01T00:00:00Z', target, ...wishOf(span) })
+    const told = windows(bookOf(station), { now: '2026-11-01T00:00:00Z', target, ...spanWish(span) })
     if (!told.ok) throw new Error('refused')
     expect(told.value.spells).toEqual([])
     // All of the hours in which it is up, ten minutes a time.
     const lost = told.value.hindered.reduce((a, h) => a + h.hours, 0)
-    expect(Math.abs(lost - hoursOf(upOf(told.value)))).toBeLessThan(4)
+    expect(Math.abs(lost - totalHours(upOf(told.value)))).toBeLessThan(4)
     return plain(noneWhy(told.value, station.mount))
   }
   const limits = (minReading: number, maxReading: number) => ({
@@ -193,7 +193,7 @@ describe('polarisation', () => {
 describe('the file', () => {
   it('says what it contains, with and without the other end', () => {
     const span = monthSpan(monthOfKey('2026-12')!)
-    const wish = { now: '2026-11-29T00:00:00Z', target: { type: 'moon' } as const, ...wishOf(span) }
+    const wish = { now: '2026-11-29T00:00:00Z', target: { type: 'moon' } as const, ...spanWish(span) }
     const partner = { latDeg: 35, lonDeg: 139 }
     const told = windows(bookOf(gravelPit()), wish)
     const both = windows(bookOf(gravelPit()), { ...wish, partner })

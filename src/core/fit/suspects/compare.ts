@@ -9,7 +9,7 @@ import { degFromRad } from '../../units.ts'
 import type { Solved } from '../solved.ts'
 import { wrongBodies } from './body.ts'
 import { clocks } from './clock.ts'
-import { type Context, contextOf, type Explanation, isGood, worth } from './context.ts'
+import { type Context, contextOf, type Explanation, isGood, netGain } from './context.ts'
 import { counterSteps } from './counterstep.ts'
 import { scalesFar } from './farfrompaper.ts'
 import { feedsMoved } from './feedmoved.ts'
@@ -50,7 +50,8 @@ const OF_A_BOOK: readonly ((ctx: Context) => Explanation[])[] = [grossFaults, wr
  * are fitted from scratch; where they do not help either, everything is.
  */
 function explanationsOf(ctx: Context): Explanation[] {
-  const isAnswered = (list: readonly Explanation[]) => list.some(e => worth(e) >= EVIDENCE && isGood(e.problem, e.fit))
+  const isAnswered = (list: readonly Explanation[]) =>
+    list.some(e => netGain(e) >= EVIDENCE && isGood(e.problem, e.fit))
   let all = HYPOTHESES.flatMap(h => h(ctx))
   if (ctx.isBad && !isAnswered(all)) {
     const desperate = { ...ctx, isDesperate: true }
@@ -59,7 +60,7 @@ function explanationsOf(ctx: Context): Explanation[] {
       ? [...all, ...ofBook.flat()]
       : HYPOTHESES.flatMap(h => ofBook[OF_A_BOOK.indexOf(h)] ?? h(desperate))
   }
-  return all.sort((a, b) => worth(b) - worth(a))
+  return all.sort((a, b) => netGain(b) - netGain(a))
 }
 
 const nameOf = (e: Explanation): string => `${e.kind} ${e.suspect.axis ?? e.suspect.feed ?? ''}`
@@ -67,7 +68,7 @@ const nameOf = (e: Explanation): string => `${e.kind} ${e.suspect.axis ?? e.susp
 function suspectFrom(best: Explanation, all: readonly Explanation[]): Suspect {
   const seen = new Set([nameOf(best)])
   const rivals = all.filter(e => {
-    if (seen.has(nameOf(e)) || worth(e) < worth(best) - MARGIN || worth(e) < EVIDENCE / 2) return false
+    if (seen.has(nameOf(e)) || netGain(e) < netGain(best) - MARGIN || netGain(e) < EVIDENCE / 2) return false
     seen.add(nameOf(e))
     return true
   })
@@ -107,7 +108,7 @@ export function suspected(solved: Solved): Suspected {
   for (let round = 0; round < MOST; round++) {
     const all = explanationsOf(ctx)
     const [best] = all
-    if (best === undefined || worth(best) < (suspects.length === 0 ? EVIDENCE : EVIDENCE_LATER)) break
+    if (best === undefined || netGain(best) < (suspects.length === 0 ? EVIDENCE : EVIDENCE_LATER)) break
     suspects.push(suspectFrom(best, all))
     if ('halves' in best) {
       halves = (best as HalvesExplanation).halves
@@ -117,5 +118,3 @@ export function suspected(solved: Solved): Suspected {
   }
   return { suspects, halves }
 }
-
-export const suspectsOf = (solved: Solved): Suspect[] => suspected(solved).suspects

@@ -40,7 +40,7 @@ export interface Explanation {
   suspect: Omit<Suspect, 'kind' | 'deltaChi2' | 'rivals'>
 }
 
-export const worth = (e: Explanation): number => e.gain - e.penalty
+export const netGain = (e: Explanation): number => e.gain - e.penalty
 
 /** More than this many σ of the priors together (χ²), or one alone beyond 3.5: pulled far. */
 function isPulled({ problem, fit }: { problem: Problem; fit: Fitted }): boolean {
@@ -167,7 +167,7 @@ export function refit(
 const MOST_AFRESH = 240
 
 /** Where there are many, sightings taken evenly in time, with the fit that they had. */
-export function thinned(ctx: Context): { problem: Problem; kept: Float64Array } {
+export function thinnedSightings(ctx: Context): { problem: Problem; kept: Float64Array } {
   const { problem, fit } = ctx
   const n = problem.sightings.length
   if (n <= MOST_AFRESH) return { problem, kept: fit.kept }

@@ -30,7 +30,7 @@ import {
 import { type Linear, shiftColumn } from './linear.ts'
 import { consistentReferences, type MarkStep, markText, STEP_SETTLE, stepText } from './marks.ts'
 import { likelyPlaces } from './places.ts'
-import { type Look, quickLook } from './quicklook.ts'
+import { type QuickLook, quickLook } from './quicklook.ts'
 
 /** Gaps of an axis that are fitted. */
 const MOST_TRIED = 3
@@ -92,7 +92,7 @@ interface Tried {
   cost: number
 }
 
-function tryGap(ctx: Context, axis: Axis, run: Run, k: number, look: Look | null, afresh: boolean): Tried {
+function tryGap(ctx: Context, axis: Axis, run: Run, k: number, look: QuickLook | null, afresh: boolean): Tried {
   const { problem, whole, index, broken } = slippedAt(ctx, axis, run, k)
   const linear = ctx.linear()
   const starts: { values: Float64Array; kept: Float64Array }[] = []
@@ -233,7 +233,7 @@ export function counterSteps(ctx: Context): Explanation[] {
         s => s.axis === axis && members.some(at => linear.items[at]!.id === s.before.record.id),
       )
       const strongest = marks.sort((a, b) => b.deltaChi2 - a.deltaChi2)[0]
-      let gaps: { k: number; look: Look | null }[]
+      let gaps: { k: number; look: QuickLook | null }[]
       if (strongest) {
         const position = (id: string) => members.findIndex(at => linear.items[at]!.id === id)
         gaps = []

@@ -12,7 +12,7 @@ import type { Problem } from '../map.ts'
 import { sightingFromRecord } from '../observations.ts'
 import { cost, type Fitted } from '../reject.ts'
 import type { Sighting } from '../sighting.ts'
-import { type Context, type Explanation, fitAfresh, fitOn, thinned } from './context.ts'
+import { type Context, type Explanation, fitAfresh, fitOn, thinnedSightings } from './context.ts'
 
 /** Both senses of an axis are possible from the start, but a whole book is rarely noted the wrong way. */
 const PENALTY = 25
@@ -38,7 +38,7 @@ export interface Base {
 }
 
 export function baseOf(ctx: Context): Base {
-  const { problem, kept } = thinned(ctx)
+  const { problem, kept } = thinnedSightings(ctx)
   if (problem === ctx.problem) return { problem, cost: cost(ctx.fit), fit: ctx.fit }
   const fit = fitOn(problem, ctx.fit.values, kept)
   return { problem, cost: cost(fit), fit }

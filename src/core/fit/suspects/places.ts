@@ -2,7 +2,7 @@
 import { COST, rejected } from '../reject.ts'
 import type { Context } from './context.ts'
 import { type Columns, momentsWith } from './linear.ts'
-import { type Look, quickLook } from './quicklook.ts'
+import { type QuickLook, quickLook } from './quicklook.ts'
 import { rescueScan, scoreScan } from './scan.ts'
 
 /** The quick look must promise this much (χ²) before a whole fit is spent on a place. */
@@ -22,7 +22,7 @@ export function likelyPlaces(
   members: readonly number[],
   margin: number,
   most: number,
-): { k: number; look: Look }[] {
+): { k: number; look: QuickLook }[] {
   const linear = ctx.linear()
   const last = members.length - margin
   if (last < margin) return []
@@ -48,7 +48,7 @@ export function likelyPlaces(
   if (ctx.isDesperate && members.length <= FEW) for (let k = margin; k <= last; k++) want(k, soft)
   const isIn = new Uint8Array(linear.items.length)
   const base = ctx.fit.objective + COST * rejected(ctx.fit)
-  const looks: { k: number; look: Look }[] = []
+  const looks: { k: number; look: QuickLook }[] = []
   for (const [k, weights] of wanted) {
     isIn.fill(0)
     for (const at of members.slice(k)) isIn[at] = 1

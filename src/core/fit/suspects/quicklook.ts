@@ -6,7 +6,7 @@ import { type Square, solvePositive, square } from '../../matrices.ts'
 import { COST, OUTLIER } from '../reject.ts'
 import { addRow, type Columns, type Linear } from './linear.ts'
 
-export interface Look {
+export interface QuickLook {
   cost: number
   /** The added unknowns, in σ of their priors. */
   added: Float64Array
@@ -19,7 +19,7 @@ export interface Look {
  * What the linear fit costs with the columns for some items: soft weights first, then hard ones.
  * @param isIn 1 for the items that the columns belong to  @param start weights to begin with
  */
-export function quickLook(linear: Linear, { m, c }: Columns, isIn: Uint8Array, start: Float64Array): Look | null {
+export function quickLook(linear: Linear, { m, c }: Columns, isIn: Uint8Array, start: Float64Array): QuickLook | null {
   const { n, A, r, items } = linear
   const size = n + m
   const weights = Float64Array.from(start, (w, k) => (linear.isLost[k] === 1 ? 0 : w))

@@ -70,7 +70,7 @@ function quadraticInverse(V: Float64Array, u: Float64Array, m: number): number {
 }
 
 /** A place, the shift there, and what it would gain with all else as it is. */
-export interface Place {
+export interface ShiftPlace {
   /** Members k and later are after it. */
   k: number
   /** True where it is those before it that are shifted. */
@@ -85,13 +85,13 @@ const MOST_SHIFTS = 48
  * Looks for one shift, from one place on or up to it, that brings rejected sightings back: for the shift that each rejected
  * sighting asks for, the best place by running sums. With all else unchanged, so for faults that have not bent the fit.
  */
-export function rescueScan(linear: Linear, columns: Columns, members: readonly number[]): Place[] {
+export function rescueScan(linear: Linear, columns: Columns, members: readonly number[]): ShiftPlace[] {
   const { r, items } = linear
   const { m, c } = columns
   const rejectedMembers = members.filter(at => linear.kept[at] === 0 && linear.isLost[at] === 0)
   if (rejectedMembers.length < 2) return []
   const every = Math.ceil(rejectedMembers.length / MOST_SHIFTS)
-  const places: Place[] = []
+  const places: ShiftPlace[] = []
   const gains = new Float64Array(members.length)
   for (let x = 0; x < rejectedMembers.length; x += every) {
     const { row } = items[rejectedMembers[x]!]!
@@ -114,8 +114,8 @@ export function rescueScan(linear: Linear, columns: Columns, members: readonly n
     })
     // Suffixes and prefixes at once: the rest is the sum less the other.
     let fromStart = 0
-    let late: Place = { k: 0, isBefore: false, gain: -Infinity }
-    let early: Place = { k: 0, isBefore: true, gain: -Infinity }
+    let late: ShiftPlace = { k: 0, isBefore: false, gain: -Infinity }
+    let early: ShiftPlace = { k: 0, isBefore: true, gain: -Infinity }
     for (let k = 0; k < members.length; k++) {
       if (k > 0 && sum - fromStart > late.gain) late = { k, isBefore: false, gain: sum - fromStart }
       fromStart += gains[k]!

@@ -3,7 +3,7 @@
  * `offsetS` are of another program: they are kept and neither read nor held to these rules.
  */
 import { RANGES } from '../ranges.ts'
-import { clockMs, known, list, measure, name, object, oneOf, opt, positive, text, utc } from '../shapes.ts'
+import { clockTime, known, list, measure, name, object, oneOf, opt, positive, text, utc } from '../shapes.ts'
 
 export const ClockCheckSchema = object({
   id: name(),
@@ -15,7 +15,7 @@ export const ClockCheckSchema = object({
   pips: opt(oneOf(['second', 'minute'])),
   wholeS: opt(measure()),
   /** Each tap, by the phone's clock. */
-  tapsMs: opt(list(clockMs('must be Unix milliseconds'))),
+  tapsMs: opt(list(clockTime('must be Unix milliseconds'))),
   note: opt(text()),
 })
 

@@ -3,11 +3,11 @@
  * person whose time is only about right.
  */
 import { RANGES } from '../ranges.ts'
-import { clockMs, measure, name, object, oneOf, opt, sigmaDeg, text, utc, within } from '../shapes.ts'
+import { clockTime, measure, name, object, oneOf, opt, sigmaDeg, text, utc, within } from '../shapes.ts'
 import { ArrivedSchema, clockOffsetS, METHODS, TargetSchema } from './common.ts'
 
 /** The phone's monotonic clock when the time was marked, ms since the page was opened. */
-const monotonicMs = () => opt(clockMs('must be milliseconds since the page was opened'))
+const monotonicMs = () => opt(clockTime('must be milliseconds since the page was opened'))
 /** By how much the phone's clock was seen to be set before the time was marked, s, + forward. */
 const clockStepS = () => opt(measure())
 

@@ -25,7 +25,7 @@ export function MountFrame({ station, children, ...frame }: StationFrameProps) {
   )
 }
 
-export function Gone({ station }: { station: StationRecord }) {
+export function MountRecordGone({ station }: { station: StationRecord }) {
   return (
     <MountFrame station={station} title="Mount" action={<Action onPress={() => go('mount')}>{MOUNT.back}</Action>}>
       <Sentence>{MOUNT.gone}</Sentence>

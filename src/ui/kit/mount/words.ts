@@ -1,7 +1,9 @@
 /** Words of the records of a mount (levels, marks, changes) and of what several of its subjects say: cautions, what a level is called. */
+
+import type { Senses } from '../../../core/mount/parameters.ts'
 import type { MountRecord } from '../../../core/records/fieldbook.ts'
 import type { LevelWhat } from '../../../core/records/levelkinds.ts'
-import { measured, type Senses, toward } from '../format.ts'
+import { measured, toward } from '../format.ts'
 import { axisName } from '../phrases.ts'
 
 /** Cautions stand where the act is: the gravest fact, and the rest. */

@@ -11,8 +11,8 @@ import { ShadowByHand } from '../sighting/MethodFields.tsx'
 import type { FieldsProps } from '../sighting/TargetFields.tsx'
 import { shadowSentence } from '../sighting/words.ts'
 import { isExpected, tapped } from './form.ts'
-import { Face, Standing } from './parts.tsx'
-import { expectedSays, fellSays, SHADOW } from './words.ts'
+import { Face, ViewChoice } from './parts.tsx'
+import { fellSays, SHADOW, shadowExpectedSays } from './words.ts'
 
 /** When the person changes sides the typed words stay as seen: the picture is mirrored, not the words. */
 export function ShadowPlace({
@@ -27,13 +27,13 @@ export function ShadowPlace({
   const meaning = shadow && shadowSentence(shadowMeaning(station, shadow))
   return (
     <>
-      <Standing value={view} onPick={next => set({ view: next })} />
+      <ViewChoice value={view} onPick={next => set({ view: next })} />
       {view === null ? (
         <Text>{SHADOW.tapFirst}</Text>
       ) : (
         <>
           <Text>{SHADOW.tap}</Text>
-          {pose && <Text quiet>{expectedSays(pose, view, unit, isExpected(pose, station.dish))}</Text>}
+          {pose && <Text quiet>{shadowExpectedSays(pose, view, unit, isExpected(pose, station.dish))}</Text>}
           <Face
             station={station}
             view={view}

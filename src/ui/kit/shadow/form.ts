@@ -6,6 +6,7 @@ import type { LengthUnit } from '../format.ts'
 import { typedNumber } from '../numberfield.ts'
 import type { SightForm } from '../sighting/form.ts'
 import { typedUtc } from '../utcfield.ts'
+import { seen } from './words.ts'
 
 /** Whether enough is known to say where the shadow should fall: to within a quarter of the dish. */
 export const isExpected = (pose: { sigmaRightMm: number; sigmaUpMm: number }, dish: StationRecord['dish']): boolean =>
@@ -28,7 +29,7 @@ export function fieldsOfSpot(
   view: 'behind' | 'front',
   unit: LengthUnit,
 ): Pick<SightForm, 'shadowSide' | 'shadowAcross' | 'shadowHeight' | 'shadowAlong'> {
-  const right = view === 'front' ? -spot.rightMm : spot.rightMm
+  const right = seen(spot, view).rightMm
   const size = (mm: number) =>
     typedNumber(unit === 'mm' ? Math.abs(mm) : Number((Math.abs(mm) / MM_PER_INCH).toFixed(2)))
   return {

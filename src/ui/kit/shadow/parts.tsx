@@ -35,7 +35,7 @@ export function SunCautions({ station }: { station: StationRecord }) {
   return <Caution act="sun" gravest={SHADOW.caution} more={sunCautions(dishAnswer(station), lengthUnit())} />
 }
 
-export function Standing({ value, onPick }: { value: View | null; onPick: (view: View) => void }) {
+export function ViewChoice({ value, onPick }: { value: View | null; onPick: (view: View) => void }) {
   return (
     <Choice
       label={SIGHTING.view}

@@ -13,7 +13,7 @@ export const seen = (spot: Spot, view: View): Spot =>
 export const FROM = { behind: 'seen from behind', front: 'seen from in front' } as const
 
 /** "The middle of the shadow should be 5 mm left of the vertex, ± 4 mm, seen from behind." */
-export function expectedSays(p: NoonPoseJson, view: View, unit: LengthUnit, isKnown: boolean): string {
+export function shadowExpectedSays(p: NoonPoseJson, view: View, unit: LengthUnit, isKnown: boolean): string {
   if (p.shadow === null) return 'Pointed this way, the Sun does not shine into the dish.'
   const sure = Math.max(p.sigmaRightMm, p.sigmaUpMm)
   if (!isKnown)

@@ -19,7 +19,7 @@ export interface ReadingFieldProps extends FieldsProps {
 }
 
 /** "0 to 1000 counts"; null where the stops are not known. */
-export function stopsOf(station: StationRecord, axis: Axis): string | null {
+export function stopsWords(station: StationRecord, axis: Axis): string | null {
   const { mount } = station
   const { minReading, maxReading } = mount[axis]
   return isLimitGuessed(station, axis)
@@ -43,7 +43,7 @@ export function ReadingField({ form, set, station, axis, dialled, missing }: Rea
         missing={missing ? 'What does the dish show?' : null}
         hint={
           suggested === undefined
-            ? (stopsOf(station, axis) ?? ' ')
+            ? (stopsWords(station, axis) ?? ' ')
             : SIGHTING.expectedHint(readingText(mount, axis, suggested))
         }
       />

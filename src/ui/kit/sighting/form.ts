@@ -17,7 +17,6 @@ import type {
 } from '../../../core/records/fieldbook.ts'
 import type { HalfSighting } from '../../../core/records/halfsightings.ts'
 import { MM_PER_INCH } from '../../../core/units.ts'
-import type { Sighting } from '../../../state/sightings.ts'
 import type { LengthUnit } from '../format.ts'
 import { KINDS } from '../kinds.ts'
 import { type NumberKind, numberOf, typedDeg, typedNumber } from '../numberfield.ts'
@@ -54,7 +53,7 @@ export interface SightForm {
 }
 export type SightField = keyof SightForm
 
-export const emptyForm = (unit: LengthUnit): SightForm => ({
+export const emptySightForm = (unit: LengthUnit): SightForm => ({
   unit,
   target: null,
   source: null,
@@ -106,7 +105,7 @@ export const filledOf = (half: HalfSighting, mount: MountRecord): { lower: strin
 
 /** The form of a half: its guesses picked, the readings to drive to filled in. */
 export const formOfHalf = (half: HalfSighting, unit: LengthUnit, mount: MountRecord): SightForm => ({
-  ...emptyForm(unit),
+  ...emptySightForm(unit),
   ...targetForm(half.target),
   method: half.method ?? null,
   feed: half.feed ?? null,
@@ -122,7 +121,7 @@ const lengthText = (mm: number, unit: LengthUnit): string =>
   unit === 'mm' ? typedNumber(Math.abs(mm)) : typedNumber(Number((Math.abs(mm) / MM_PER_INCH).toFixed(3)))
 
 export const formOfSighting = (s: SightingRecord, unit: LengthUnit, mount: MountRecord): SightForm => ({
-  ...emptyForm(unit),
+  ...emptySightForm(unit),
   ...targetForm(s.target),
   method: s.method,
   feed: s.feed ?? null,
@@ -202,7 +201,7 @@ export function methodsFor(target: TargetRecord['type'] | null): readonly Method
 }
 
 export type ReadForm =
-  | { kind: 'whole'; record: Sighting }
+  | { kind: 'whole'; record: SightingRecord }
   /** What is missing or cannot be read, in the order of the form. */
   | { kind: 'not-yet'; missing: SightField[] }
 
@@ -217,10 +216,10 @@ function isTouched(form: SightForm, before: SightForm | null, ...fields: SightFi
  * @param base    id and what the form does not show; an old record's untouched fields are taken from it
  * @param before  the form as it was made from `base`; null for a new sighting
  */
-export function readForm(
+export function readSightForm(
   form: SightForm,
   station: StationRecord,
-  base: Partial<Sighting> & { id: string },
+  base: Partial<SightingRecord> & { id: string },
   before: SightForm | null,
 ): ReadForm {
   const missing: SightField[] = []

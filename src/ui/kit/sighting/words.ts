@@ -3,7 +3,7 @@
 import type { Method, MountRecord, Side, TargetRecord } from '../../../core/records/fieldbook.ts'
 import type { SolvedSighting } from '../../../core/records/solution.ts'
 import { type Covariance, spreadOf } from '../../../core/records/spread.ts'
-import { decimalsFor, degrees, duration, MINUS, NBSP } from '../format.ts'
+import { decimalsFor, degrees, duration, NBSP } from '../format.ts'
 import { finenessWords, missOf, offWords, sidesWords } from '../miss.ts'
 import { axisName, capital, theTarget } from '../phrases.ts'
 import type { SightField } from './form.ts'
@@ -96,19 +96,6 @@ export const SIGHTING = {
   method: 'Method',
   methodGuess: 'As last time.',
   feed: 'Which feed was mounted',
-  targetWas: (value: string) => `target was ${value}`,
-  step: (by: number, unit: 'counts' | 'degrees' | 'minutes') =>
-    `${by < 0 ? MINUS : '+'}${Math.abs(by)}${unit === 'counts' ? '' : unit === 'degrees' ? '°' : '′'}`,
-  keysFor: (axis: string) => `Keys for ${axis}`,
-  erase: 'erase',
-  sign: '±',
-  signOf: (axis: string) => `Change the sign of ${axis}`,
-  space: '° ′',
-  spaceLong: 'Space between degrees and minutes',
-  point: 'Decimal point',
-  toOther: (axis: string) => `to ${axis}`,
-  phoneKeys: 'phone’s keys',
-  ownKeys: 'Keys on this screen',
   asExpected: (value: string) => `As expected: ${value}`,
   expectedHint: (value: string) => `Expected ${value}. Enter what the dish shows.`,
   stops: (from: string, to: string) => `${from.replace(`${NBSP}counts`, '')} to ${to}`,

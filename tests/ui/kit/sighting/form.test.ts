@@ -3,11 +3,11 @@ import type { SightingRecord, StationRecord } from '../../../../src/core/records
 import type { HalfSighting } from '../../../../src/core/records/halfsightings.ts'
 import { typedNumber } from '../../../../src/ui/kit/numberfield.ts'
 import {
-  emptyForm,
+  emptySightForm,
   filledOf,
   formOfHalf,
   formOfSighting,
-  readForm,
+  readSightForm,
   type SightForm,
   shadowOf,
 } from '../../../../src/ui/kit/sighting/form.ts'
@@ -31,7 +31,7 @@ describe('a half in the form', () => {
     const form = formOfHalf(half, 'mm', mount)
     expect(form).toMatchObject({ lower: '31', upper: '410', method: 'signal-peak', target: 'moon' })
     expect(filledOf(half, mount)).toEqual({ lower: '31', upper: '410' })
-    expect(readForm(form, oneFeed(), { id: 'n', utc: half.utc }, form)).toMatchObject({
+    expect(readSightForm(form, oneFeed(), { id: 'n', utc: half.utc }, form)).toMatchObject({
       kind: 'whole',
       record: { lower: 31, upper: 410 },
     })
@@ -45,7 +45,7 @@ describe('a half in the form', () => {
   it('is empty where nothing could be dialled, and shows readings that came instead', () => {
     const { dialled: _, ...bare } = half
     expect(formOfHalf(bare, 'mm', mount)).toMatchObject({ lower: '', upper: '' })
-    expect(readForm(formOfHalf(bare, 'mm', mount), oneFeed(), { id: 'n', utc: half.utc }, null)).toEqual({
+    expect(readSightForm(formOfHalf(bare, 'mm', mount), oneFeed(), { id: 'n', utc: half.utc }, null)).toEqual({
       kind: 'not-yet',
       missing: ['lower', 'upper'],
     })
@@ -54,7 +54,12 @@ describe('a half in the form', () => {
 
   it('becomes a sighting with the stamp to the millisecond once both readings are typed', () => {
     const before = formOfHalf(half, 'mm', mount)
-    const read = readForm({ ...before, lower: '31,2', upper: '410' }, oneFeed(), { id: 'n', utc: half.utc }, before)
+    const read = readSightForm(
+      { ...before, lower: '31,2', upper: '410' },
+      oneFeed(),
+      { id: 'n', utc: half.utc },
+      before,
+    )
     expect(read).toEqual({
       kind: 'whole',
       record: {
@@ -71,7 +76,7 @@ describe('a half in the form', () => {
   it('takes the time that a second person called instead, when it is typed', () => {
     const before = formOfHalf(half, 'mm', mount)
     const form = { ...before, lower: '1', upper: '2', utc: '2026-04-27 20:14:09' }
-    expect(readForm(form, oneFeed(), { id: 'n', utc: half.utc }, before)).toMatchObject({
+    expect(readSightForm(form, oneFeed(), { id: 'n', utc: half.utc }, before)).toMatchObject({
       record: { utc: '2026-04-27T20:14:09.000Z' },
     })
   })
@@ -79,14 +84,16 @@ describe('a half in the form', () => {
   it('asks which feed was mounted where there are several, but not for the tube', () => {
     const before = formOfHalf(half, 'mm', mount)
     const form = { ...before, lower: '1', upper: '2' }
-    expect(readForm(form, station(), { id: 'n', utc: half.utc }, before)).toMatchObject({ missing: ['feed'] })
-    expect(readForm({ ...form, method: 'optical' }, station(), { id: 'n', utc: half.utc }, before).kind).toBe('whole')
+    expect(readSightForm(form, station(), { id: 'n', utc: half.utc }, before)).toMatchObject({ missing: ['feed'] })
+    expect(readSightForm({ ...form, method: 'optical' }, station(), { id: 'n', utc: half.utc }, before).kind).toBe(
+      'whole',
+    )
   })
 })
 
 describe('the shadow', () => {
   const form = (more: Partial<SightForm>): SightForm => ({
-    ...emptyForm('mm'),
+    ...emptySightForm('mm'),
     shadowSide: 'right',
     shadowAcross: '22',
     shadowHeight: 'above',
@@ -131,14 +138,14 @@ describe('an old record in the form', () => {
     for (const unit of ['mm', 'in'] as const) {
       const before = formOfSighting(s, unit, mount)
       const { note, ...rest } = s
-      expect(readForm(before, station(), s, before)).toEqual({ kind: 'whole', record: note ? s : rest })
+      expect(readSightForm(before, station(), s, before)).toEqual({ kind: 'whole', record: note ? s : rest })
     }
   })
 
   it('keeps what the program does not know through an edit', () => {
     const s = { ...known[0]!, humidity: 'dew' } as SightingRecord
     const before = formOfSighting(s, 'mm', mount)
-    expect(readForm({ ...before, lower: '31.3' }, station(), s, before)).toMatchObject({
+    expect(readSightForm({ ...before, lower: '31.3' }, station(), s, before)).toMatchObject({
       record: { lower: 31.3, humidity: 'dew' },
     })
   })
@@ -146,9 +153,9 @@ describe('an old record in the form', () => {
   it("lets the scan's covariance go when it is called another method, or a σ is typedNumber", () => {
     const s = all.find(x => x.method === 'drift-scan')!
     const before = formOfSighting(s, 'mm', mount)
-    const read = readForm({ ...before, method: 'signal-peak' }, station(), s, before)
+    const read = readSightForm({ ...before, method: 'signal-peak' }, station(), s, before)
     expect(read.kind === 'whole' && [read.record.cov, read.record.scan]).toEqual([undefined, undefined])
-    const sure = readForm({ ...before, sigma: '0.3' }, station(), s, before)
+    const sure = readSightForm({ ...before, sigma: '0.3' }, station(), s, before)
     expect(sure.kind === 'whole' && [sure.record.cov, sure.record.scan, sure.record.sigmaDeg]).toEqual([
       undefined,
       'sc-1',
@@ -159,7 +166,7 @@ describe('an old record in the form', () => {
   it('asks again for the method when the Sun of a shadow turns out to be the Moon', () => {
     const s = all.find(x => x.method === 'shadow')!
     const before = formOfSighting(s, 'mm', mount)
-    expect(readForm({ ...before, target: 'moon' }, station(), s, before)).toMatchObject({ missing: ['method'] })
+    expect(readSightForm({ ...before, target: 'moon' }, station(), s, before)).toMatchObject({ missing: ['method'] })
   })
 })
 

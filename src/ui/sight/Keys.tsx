@@ -1,6 +1,7 @@
 /** Steps and keys for the chosen reading: large, in four columns; the field keeps the focus while they are tapped. */
-import type { PadKey } from '../keypad.ts'
-import { SIGHTING } from './words.ts'
+
+import type { PadKey } from './keypad.ts'
+import { KEYPAD } from './words.ts'
 
 export interface KeysProps {
   /** What the chosen axis is called, and the other one. */
@@ -41,11 +42,11 @@ export function Keys(p: KeysProps) {
       {word}
     </button>
   )
-  const sign = p.hasSign && key('sign', SIGHTING.sign, SIGHTING.signOf(p.axis))
+  const sign = p.hasSign && key('sign', KEYPAD.sign, KEYPAD.signOf(p.axis))
   const span = 3 - Number(p.hasSign) - Number(p.hasSpace)
   return (
     // A tap on a key must not take the focus from the field.
-    <fieldset class="pad-keys" aria-label={SIGHTING.keysFor(p.axis)} onMouseDown={event => event.preventDefault()}>
+    <fieldset class="pad-keys" aria-label={KEYPAD.keysFor(p.axis)} onMouseDown={event => event.preventDefault()}>
       {p.steps.map(({ by, word }) => (
         <button key={by} type="button" class="pad-step" onClick={event => p.onStep(by, isTap(event))}>
           {word}
@@ -55,24 +56,24 @@ export function Keys(p: KeysProps) {
         <>
           {ROWS.map((row, k) => [
             ...row.map(digit => key(digit, digit)),
-            k === 0 && key('erase', SIGHTING.erase, undefined, span),
+            k === 0 && key('erase', KEYPAD.erase, undefined, span),
             k === 3 - Number(p.hasSpace) - Number(p.hasSign) && sign,
-            k === 2 && p.hasSpace && key('space', SIGHTING.space, SIGHTING.spaceLong),
+            k === 2 && p.hasSpace && key('space', KEYPAD.space, KEYPAD.spaceLong),
           ])}
-          {key('.', '.', SIGHTING.point)}
+          {key('.', '.', KEYPAD.point)}
           {key('0', '0')}
           <button type="button" class="pad-key pad-word" onClick={p.onOther}>
-            {SIGHTING.toOther(p.other)}
+            {KEYPAD.toOther(p.other)}
           </button>
           <button type="button" class="pad-key pad-word" onClick={() => p.onKeys('phone')}>
-            {SIGHTING.phoneKeys}
+            {KEYPAD.phoneKeys}
           </button>
         </>
       ) : (
         <>
           {sign}
           <button type="button" class="pad-key pad-word pad-wide" onClick={() => p.onKeys('own')}>
-            {SIGHTING.ownKeys}
+            {KEYPAD.ownKeys}
           </button>
         </>
       )}

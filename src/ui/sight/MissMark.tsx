@@ -1,5 +1,5 @@
 /** A miss, drawn: an ink arrow the way the target stood from the beam, as seen from behind the dish, and how far. */
-import { type Miss, missArrow, missDecimals, missParts, missWords } from './miss.ts'
+import { type Miss, missArrow, missDecimals, missParts, missWords } from '../kit/miss.ts'
 
 /** An arrow on a line of text. @param turnDeg  clockwise from up */
 export function InkArrow({ turnDeg }: { turnDeg: number }) {

@@ -1,10 +1,10 @@
 /** The band that every screen carries in a rehearsal, and the way to the dish at hand. */
 import { fieldBook } from '../../state/book.ts'
 import { LessonBox } from './LessonBox.tsx'
-import { isOpen } from './open.ts'
+import { isSheetOpen } from './open.ts'
 import { REHEARSE } from './words.ts'
 
-export function Band() {
+export function RehearsalBand() {
   const station = fieldBook.station.value
   if (station?.rehearsal !== true) return null
   return (
@@ -13,12 +13,12 @@ export function Band() {
         <span>{REHEARSE.mark}</span>
         <button
           type="button"
-          aria-expanded={isOpen.value}
+          aria-expanded={isSheetOpen.value}
           onClick={() => {
-            isOpen.value = !isOpen.value
+            isSheetOpen.value = !isSheetOpen.value
           }}
         >
-          {isOpen.value ? REHEARSE.close : REHEARSE.open}
+          {isSheetOpen.value ? REHEARSE.close : REHEARSE.open}
         </button>
       </div>
       <LessonBox station={station} />

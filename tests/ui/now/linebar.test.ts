@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { lineBar, roundAbove } from '../../../src/ui/kit/linebar-geometry.ts'
+import { lineBar } from '../../../src/ui/now/linebar-geometry.ts'
 
 describe('lineBar', () => {
   it('ends a quarter beyond the larger of value and allowed', () => {
@@ -16,13 +16,5 @@ describe('lineBar', () => {
   it('has its ticks at round numbers: every 10 of 100, every 0.1 of 0.625', () => {
     expect(lineBar(50, null, 100).ticksPct).toEqual([10, 20, 30, 40, 50, 60, 70, 80, 90])
     expect(lineBar(0.4, 0.5).ticksPct.map(Math.round)).toEqual([16, 32, 48, 64, 80, 96])
-  })
-})
-
-describe('roundAbove', () => {
-  it('is 1, 2, 5 or 10 times a power of ten', () => {
-    expect([0.0625, 0.2, 3, 5, 7, 100].map(roundAbove).map(v => Number(v.toPrecision(12)))).toEqual([
-      0.1, 0.2, 5, 5, 10, 100,
-    ])
   })
 })

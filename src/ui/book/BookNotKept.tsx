@@ -1,10 +1,10 @@
 /** What could not be written stays on the screen until it is. */
 import { fieldBook } from '../../state/book.ts'
-import { ButtonRow, SecondaryButton } from './buttons.tsx'
-import { Notice } from './Notice.tsx'
-import { failureWords, STEPS } from './phrases.ts'
-import { stepWords } from './stepwords.ts'
-import { FailureDetails, TryAgain } from './TryAgain.tsx'
+import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
+import { Notice } from '../kit/Notice.tsx'
+import { failureWords, UNDO } from '../kit/phrases.ts'
+import { undoStepWords } from '../kit/stepwords.ts'
+import { FailureDetails, TryAgain } from '../kit/TryAgain.tsx'
 
 export function NotKept() {
   const unsaved = fieldBook.unsaved.value
@@ -15,7 +15,7 @@ export function NotKept() {
       {failureWords(first.failure)}
       <ul class="book-list">
         {unsaved.map((one, i) => (
-          <li key={i}>{stepWords(one.step)}</li>
+          <li key={i}>{undoStepWords(one.step)}</li>
         ))}
       </ul>
       <ButtonRow>
@@ -26,7 +26,7 @@ export function NotKept() {
             for (const one of unsaved) fieldBook.discardUnsaved(one)
           }}
         >
-          {STEPS.discard}
+          {UNDO.discard}
         </SecondaryButton>
       </ButtonRow>
       <FailureDetails />

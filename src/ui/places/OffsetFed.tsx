@@ -1,9 +1,9 @@
 /** In place of what needs a prime-focus dish: why it is off with an offset feed, and what does the job instead. */
-import { Action } from './buttons.tsx'
-import { go, type PlaceId } from './navigation.ts'
-import { Sentence, Text } from './numbers.tsx'
-import { OFFSET_FED } from './offsetfedwords.ts'
-import { PlaceFrame } from './PlaceFrame.tsx'
+import { Action } from '../kit/buttons.tsx'
+import { go, type PlaceId } from '../kit/navigation.ts'
+import { Sentence, Text } from '../kit/numbers.tsx'
+import { OFFSET_FED } from '../kit/offsetfedwords.ts'
+import { PlaceFrame } from '../kit/PlaceFrame.tsx'
 
 export function OffsetFed({
   title,

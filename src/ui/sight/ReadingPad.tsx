@@ -2,23 +2,24 @@
  * Both readings beside each other over their rules, with steps and keys of our own for the chosen one. The fields are
  * ordinary text fields: a keyboard types into them, and the phone's own keys are one tap away.
  */
+
 import { signal } from '@preact/signals'
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks'
-import { AXES } from '../../../core/mount/names.ts'
-import type { Axis, StationRecord } from '../../../core/records/fieldbook.ts'
-import type { HalfSighting } from '../../../core/records/halfsightings.ts'
-import { remember, remembered } from '../../../state/memory.ts'
-import { angleStyle } from '../format.ts'
-import { useDocumentId } from '../ids.ts'
-import { charAt, digitFrom, lastDigit, nudged, nudgesOf, type PadKey, pressKey, type Typed } from '../keypad.ts'
-import { parseNumber } from '../numberfield.ts'
-import { AxisRule } from '../numbers.tsx'
-import { axisName, readingUnit } from '../phrases.ts'
-import { readingKind, readingLabel, readingText } from '../readings.ts'
-import type { SightForm } from './form.ts'
+import { AXES } from '../../core/mount/names.ts'
+import type { Axis, StationRecord } from '../../core/records/fieldbook.ts'
+import type { HalfSighting } from '../../core/records/halfsightings.ts'
+import { remember, remembered } from '../../state/memory.ts'
+import { angleStyle } from '../kit/format.ts'
+import { useDocumentId } from '../kit/ids.ts'
+import { parseNumber } from '../kit/numberfield.ts'
+import { AxisRule } from '../kit/numbers.tsx'
+import { axisName, readingUnit } from '../kit/phrases.ts'
+import { readingKind, readingLabel, readingText } from '../kit/readings.ts'
+import type { SightForm } from '../kit/sighting/form.ts'
+import { stopsWords } from '../kit/sighting/ReadingField.tsx'
 import { Keys } from './Keys.tsx'
-import { stopsOf } from './ReadingField.tsx'
-import { SIGHTING } from './words.ts'
+import { charAt, digitFrom, lastDigit, nudged, nudgesOf, type PadKey, pressKey, type Typed } from './keypad.ts'
+import { KEYPAD } from './words.ts'
 
 const KEY = 'moonplumb.keys'
 /** Our own keys, or the phone's. */
@@ -130,7 +131,7 @@ export function ReadingPad(p: ReadingPadProps) {
         axis={axisName(mount, axis)}
         other={axisName(mount, other)}
         own={own}
-        steps={steps.map(by => ({ by, word: SIGHTING.step(by, unit) }))}
+        steps={steps.map(by => ({ by, word: KEYPAD.step(by, unit) }))}
         hasSign={mount[axis].minReading < 0}
         hasSpace={unit === 'minutes'}
         onStep={nudge}
@@ -214,8 +215,8 @@ function Field({
       <p class="pad-below" id={`${id}-below`}>
         {below ??
           (was !== undefined
-            ? SIGHTING.targetWas(readingText(mount, axis, was))
-            : (stopsOf(station, axis) ?? '\u00a0'))}
+            ? KEYPAD.targetWas(readingText(mount, axis, was))
+            : (stopsWords(station, axis) ?? '\u00a0'))}
       </p>
     </div>
   )

@@ -1,3 +1,5 @@
+import { roundAbove } from '../kit/roundabove.ts'
+
 /**
  * A bar like a graduated scale: filled up to the value, with a strong mark at what is allowed and small ticks at round
  * numbers. All positions in percent of its length.
@@ -11,14 +13,6 @@ interface LineBarShapes {
   full: number
   /** True when the value passes the end; the bar is then full. */
   beyond: boolean
-}
-
-/** A round number of 1, 2, 5 × 10ⁿ at or above x > 0. */
-export function roundAbove(x: number): number {
-  const power = 10 ** Math.floor(Math.log10(x))
-  // 1e-9: a quotient that should be 2 exactly may come out as 2.0000000000000004.
-  const step = [1, 2, 5, 10].find(n => n * power >= x * (1 - 1e-9))
-  return (step ?? 10) * power
 }
 
 /** @param full end of the scale; without it, 1.25 × the larger of value and allowed. Negative values count as nothing. */

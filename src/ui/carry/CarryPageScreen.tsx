@@ -37,7 +37,7 @@ import {
   worstSentence,
 } from './words.ts'
 
-export function CarryPage({ station }: { station: StationRecord }) {
+export function CarryPageScreen({ station }: { station: StationRecord }) {
   const page = carryPage.value
   const { solution } = answer.value
   const [id] = useState(newId)

@@ -10,10 +10,10 @@ import { firstWhyNot, SUSPECT_WORDS } from '../kit/suspectwords.ts'
 import { goToStep } from '../kit/WorthBox.tsx'
 import { WAYS } from '../kit/ways.ts'
 import { MOVED, movedSentence, whenMoved } from './movedwords.ts'
-import { Evidence, Plan, Verdict } from './StormParts.tsx'
+import { StormEvidence, StormFindings, StormToDo } from './StormParts.tsx'
 import { changedBy, STORM, stepDo } from './words.ts'
 
-export function HasMoved({ station }: { station: StationRecord }) {
+export function CorrectMoved({ station }: { station: StationRecord }) {
   const said = moved.value
   const { solution } = answer.value
   const why = solution && firstWhyNot(solution)
@@ -25,7 +25,7 @@ export function HasMoved({ station }: { station: StationRecord }) {
     <CorrectFrame
       station={station}
       title={WAYS.moved}
-      side={check && <Evidence station={station} said={check} />}
+      side={check && <StormEvidence station={station} said={check} />}
       action={<Next />}
     >
       {said === null && <Text>{SOLVING.computing}</Text>}
@@ -37,9 +37,11 @@ export function HasMoved({ station }: { station: StationRecord }) {
         />
       )}
       {said && !isTold && <Sentence strong>{movedSentence(station, said)}</Sentence>}
-      {said && check && isTold && <Verdict station={station} said={check} sentence={movedSentence(station, said)} />}
+      {said && check && isTold && (
+        <StormFindings station={station} said={check} sentence={movedSentence(station, said)} />
+      )}
       {when && <Text>{when}</Text>}
-      {check && isTold && said?.verdict !== 'holds' && <Plan said={check} onStep={step => void goToStep(step)} />}
+      {check && isTold && said?.verdict !== 'holds' && <StormToDo said={check} onStep={step => void goToStep(step)} />}
       <Text quiet>{MOVED.lead}</Text>
     </CorrectFrame>
   )

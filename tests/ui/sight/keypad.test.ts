@@ -8,7 +8,7 @@ import {
   type PadKey,
   pressKey,
   type Typed,
-} from '../../../src/ui/kit/keypad.ts'
+} from '../../../src/ui/sight/keypad.ts'
 
 /** "31.[2]": the marked part in brackets; "31.2[]": a caret. */
 const typed = (marked: string): Typed => {

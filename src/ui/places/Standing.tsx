@@ -4,14 +4,14 @@
  */
 import { useState } from 'preact/hooks'
 import { fieldBook } from '../../state/book.ts'
-import { Action, ButtonRow, SecondaryButton } from './buttons.tsx'
-import { Notice } from './Notice.tsx'
-import { go } from './navigation.ts'
-import { Text } from './numbers.tsx'
-import { APP } from './phrases.ts'
-import { Screen } from './Screen.tsx'
-import { standingRead } from './standingread.ts'
-import { FAILURE, notOpenWords, STANDING } from './storewords.ts'
+import { Action, ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
+import { Notice } from '../kit/Notice.tsx'
+import { go } from '../kit/navigation.ts'
+import { Text } from '../kit/numbers.tsx'
+import { APP } from '../kit/phrases.ts'
+import { Screen } from '../kit/Screen.tsx'
+import { standingRead } from '../kit/standingread.ts'
+import { FAILURE, notOpenWords, STANDING } from '../kit/storewords.ts'
 
 const toExport = () => {
   standingRead.value = true

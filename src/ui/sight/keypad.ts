@@ -3,8 +3,8 @@
  * marked, as on a counter: to change 592 into 589 the second digit is tapped, and 8 and 9 are typed. Pure.
  */
 
-import type { AngleStyle } from './format.ts'
-import { numberOf, otherSign, typedAngle, typedNumber } from './numberfield.ts'
+import type { AngleStyle } from '../kit/format.ts'
+import { numberOf, otherSign, typedAngle, typedNumber } from '../kit/numberfield.ts'
 
 export interface Typed {
   text: string
@@ -84,7 +84,7 @@ export const nudgesOf = (unit: 'counts' | 'degrees', style: AngleStyle): Nudges 
       ? { steps: [-1, -0.1, 0.1, 1], unit }
       : { steps: [-10, -1, 1, 10], unit: 'minutes' }
 
-const decimalsOf = (text: string): number => (text.split(/[.,]/)[1] ?? '').length
+const keyedDecimals = (text: string): number => (text.split(/[.,]/)[1] ?? '').length
 
 /**
  * A reading moved by a step, with the digits that it had.
@@ -94,9 +94,9 @@ const decimalsOf = (text: string): number => (text.split(/[.,]/)[1] ?? '').lengt
 export function nudged(text: string, by: number, unit: Nudges['unit'], style: AngleStyle): string | null {
   const value = numberOf(text, unit === 'counts' ? { form: 'count' } : { form: 'angle' })
   if (value === null) return null
-  if (unit === 'counts') return typedNumber(Number((value + by).toFixed(decimalsOf(text))))
+  if (unit === 'counts') return typedNumber(Number((value + by).toFixed(keyedDecimals(text))))
   if (unit === 'degrees') {
-    const decimals = Math.max(decimalsOf(text), 1)
+    const decimals = Math.max(keyedDecimals(text), 1)
     const moved = Number((value + by).toFixed(decimals))
     return typedNumber(moved).includes('.') ? typedNumber(moved) : `${typedNumber(moved)}.0`
   }
