@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { SightingRecord } from '../../src/core/records/fieldbook.ts'
 import { isOnlyEntered, type Sighted, sightedAt } from '../../src/state/sighted.ts'
-import { noneCounts } from '../../src/ui/kit/sightedwords.ts'
+import { noneCounts } from '../../src/ui/kit/whynotwords.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 
 const [moon, sun] = smallBook().stations[0].sightings as [SightingRecord, SightingRecord]

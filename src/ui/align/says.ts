@@ -22,7 +22,8 @@ import {
 import { levelName } from '../kit/mount/words.ts'
 import { axisName, capital, listed, readingUnit } from '../kit/phrases.ts'
 import { STEP_NAMES } from '../kit/stepnames.ts'
-import { SUSPECT_WORDS, whyNotWords } from '../kit/suspectwords.ts'
+import { SUSPECT_WORDS } from '../kit/suspectwords.ts'
+import { whyNotWords } from '../kit/whynotwords.ts'
 
 const dated = (utc: string | null): string => (utc === null ? '' : `, ${utcDate(instantMs(utc))}`)
 

@@ -6,7 +6,7 @@ import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { MORE_WAYS } from '../kit/moreways.ts'
 import { go } from '../kit/navigation.ts'
 import { RowButton, Sentence, Text } from '../kit/numbers.tsx'
-import { noneCounts } from '../kit/sightedwords.ts'
+import { noneCounts } from '../kit/whynotwords.ts'
 import { CARRY } from './words.ts'
 
 export function CarryNothing({ station, title }: { station: StationRecord; title: string }) {

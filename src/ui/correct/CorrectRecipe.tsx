@@ -12,7 +12,7 @@ import { FeedInUse } from '../kit/FeedInUse.tsx'
 import { FIRST_MOVE } from '../kit/firstmove.ts'
 import { Sentence, Text } from '../kit/numbers.tsx'
 import { OutgoingAction, OutgoingParts, useMade, useOutgoing } from '../kit/Outgoing.tsx'
-import { noneCounts } from '../kit/sightedwords.ts'
+import { noneCounts } from '../kit/whynotwords.ts'
 import { RECIPE } from './words.ts'
 
 type As = 'text' | 'json'

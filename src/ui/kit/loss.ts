@@ -6,7 +6,7 @@ import { isBeamOffTarget } from '../../core/dish/optics.ts'
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import type { Solution } from '../../core/records/solution.ts'
 import { decibels, degrees, NBSP, safeText } from './format.ts'
-import { firstWhyNot, whyNotWords } from './suspectwords.ts'
+import { firstWhyNot, whyNotWords } from './whynotwords.ts'
 
 export const MISSES = 'the beam misses the Moon'
 
