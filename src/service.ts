@@ -223,10 +223,19 @@ function ask<T>(kind: string, patienceMs: number): Promise<T | null> {
   })
 }
 
-/** Asks the service worker whether every part of this version lies on the phone as it was built. */
+let looks = 0
+let lastSeen = 0
+
+/**
+ * Asks the service worker whether every part of this version lies on the phone as it was built. An answer that comes after that to a later
+ * question is of an earlier state: it is passed over.
+ */
 export async function checkOffline(): Promise<OfflineState> {
+  looks += 1
+  const mine = looks
   const looked = await ask<Looked>('look', 10_000)
-  if (!looked?.faults) return offline.value
+  if (!looked?.faults || mine < lastSeen) return offline.value
+  lastSeen = mine
   const of = (state: 'missing' | 'damaged') => looked.faults.filter(f => f.state === state).map(f => f.url)
   isOlder.value = looked.fellBack
   const list = looked.urls.map(

@@ -336,6 +336,24 @@ describe('the parts of this version', () => {
     expect(service.offlineState.value).toMatchObject({ kind: 'incomplete', missing: [], damaged: ['b.js'] })
     expect(service.fellBack.value).toBe(true)
   })
+
+  it('are said as the last question found them, though an earlier answer comes later', async () => {
+    vi.useRealTimers()
+    const ports: MessagePort[] = []
+    const there = browser({ online: false })
+    Object.assign(there.registration, { active: answering([looked([])], []) })
+    const service = await import('../src/service.ts')
+    await service.startService()
+    Object.assign(there.registration, {
+      active: { postMessage: (_: unknown, [port]: MessagePort[]) => void ports.push(port!) },
+    })
+    const [first, second] = [service.checkOffline(), service.checkOffline()]
+    ports[1]!.postMessage(looked([bad]))
+    expect(await second).toMatchObject({ kind: 'incomplete' })
+    ports[0]!.postMessage(looked([]))
+    expect(await first).toMatchObject({ kind: 'incomplete', damaged: ['b.js'] })
+    expect(service.offlineState.value).toMatchObject({ kind: 'incomplete' })
+  })
 })
 
 describe('without a service worker', () => {
