@@ -111,6 +111,13 @@ function oldWords(file: string, texts: readonly string[]): string[] {
   })
 }
 
+/** What is thrown at a programmer. */
+const THROWN = /^\w+: must be/
+const WITH_CAPITALS = /^(dB|dBi|iOS|kB|iPad|iPhone|kHz|kW)$/
+/** Words with a capital after a small letter, as names of the program have. */
+const namesIn = (text: string): string[] =>
+  (text.match(/\p{L}*\p{Ll}\p{Lu}\p{L}*/gu) ?? []).filter(word => !WITH_CAPITALS.test(word))
+
 describe('the words of the program', () => {
   it('has a table of names to hold them by', () => {
     expect(GIVEN_UP.length).toBeGreaterThan(60)
@@ -120,6 +127,19 @@ describe('the words of the program', () => {
     // The command line takes instants and files; its users are programmers.
     const seen = [...TREES].filter(([name]) => !name.startsWith('batch/'))
     expect(seen.flatMap(([name, tree]) => oldWords(name, textsOf(name, tree)))).toEqual([])
+  })
+
+  it('has no name of the program in a sentence of a screen: a word with a capital inside is a unit or a platform', () => {
+    const sentences = [...TREES]
+      .filter(([name]) => name.startsWith('ui/'))
+      .flatMap(([name, tree]) =>
+        textsOf(name, tree)
+          .filter(text => text.includes(' ') && !THROWN.test(text))
+          .map(text => ({ name, text })),
+      )
+    expect(sentences.length).toBeGreaterThan(1000)
+    expect(sentences.filter(({ text }) => namesIn(text).length > 0)).toEqual([])
+    expect(namesIn('WayToGo to go, 3 dB by iPad, with keepSighting')).toEqual(['WayToGo', 'keepSighting'])
   })
 
   it('finds an old word in a string, a template and between tags, and passes over names, comments and types', () => {

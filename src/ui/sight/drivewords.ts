@@ -12,7 +12,7 @@ import { MILES_KM } from './driveform.ts'
 export const DRIVE = {
   present: (lower: string, upper: string) => `The axes are at ${lower} and ${upper}`,
   presentNone: 'Type where the axes are',
-  presentValue: 'WayToGo to go',
+  presentValue: 'Way to go',
   change: 'Change',
   here: 'I am there now',
   noSpeed: 'Measure the speed',

@@ -97,7 +97,7 @@ export const PARTNER = {
   keep: 'Keep this place',
   remove: 'Leave out the other end',
   missing: 'Write a locator, or latitude and longitude.',
-  rough: 'A locator of four characters is enough: 100 km move the Moon’s rising there by some minutes.',
+  rough: 'A locator of four characters is enough: 100 km shifts moonrise there by a few minutes.',
 } as const
 
 export const FILES = {
