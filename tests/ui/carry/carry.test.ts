@@ -10,6 +10,7 @@ import { checkSaid, expectedWords } from '../../../src/ui/carry/checkwords.ts'
 import { emptyCheck, isCoarse, readCheck, STEP_KIND, typedTarget } from '../../../src/ui/carry/form.ts'
 import { pageText } from '../../../src/ui/carry/pagetext.ts'
 import { assumptions, noteOf, numberLabel, slipWords, stateSentence } from '../../../src/ui/carry/words.ts'
+import { plain } from '../../helpers/plain.ts'
 
 const NOW = '2026-11-25T12:00:00Z'
 const book = JSON.parse(readFileSync(new URL('../../browser/fixtures/meadow.fieldbook.json', import.meta.url), 'utf8'))
@@ -50,7 +51,7 @@ describe('a page in words', () => {
       'as entered: 175.00°',
       'arms 700 and 420',
     ])
-      expect(said.replaceAll('\u00a0', ' ')).toContain(part)
+      expect(plain(said)).toContain(part)
     // No sentence may call a mount "as entered" whose numbers the page gives, nor a jack whose own dimensions it gives.
     expect(assumptions(jack).join('\n')).not.toContain('as entered')
   })

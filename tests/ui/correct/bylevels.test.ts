@@ -5,6 +5,7 @@ import type { FieldBook, LevelRecord, StationRecord } from '../../../src/core/re
 import { byLevels } from '../../../src/ui/correct/bylevels.ts'
 import { openSentence } from '../../../src/ui/correct/bylevelswords.ts'
 import { foundRows } from '../../../src/ui/correct/found.ts'
+import { plain } from '../../helpers/plain.ts'
 
 const demo = JSON.parse(
   readFileSync(new URL('../../browser/fixtures/meadow.fieldbook.json', import.meta.url), 'utf8'),
@@ -22,7 +23,6 @@ const tell = (s: StationRecord) => {
   if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
   return byLevels(answer.value, s, foundRows(answer.value, s, 'mm'))
 }
-const plain = (text: string) => text.replace(/\u00a0/g, ' ')
 const level = (id: string, rest: object): LevelRecord =>
   ({ id, utc: '2026-11-24T10:00:00Z', sigmaDeg: 0.15, ...rest }) as LevelRecord
 

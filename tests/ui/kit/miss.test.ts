@@ -7,9 +7,8 @@ import { judgedSightings, residualsOf } from '../../../src/ui/correct/drawings.t
 import { residualShapes } from '../../../src/ui/correct/residuals-geometry.ts'
 import { missArrow, missOf, missParts, missWords } from '../../../src/ui/kit/miss.ts'
 import { residualSentence } from '../../../src/ui/kit/sighting/words.ts'
+import { plain } from '../../helpers/plain.ts'
 import { solved } from '../../helpers/solved.ts'
-
-const plain = (text: string) => text.replaceAll('\u00a0', ' ')
 
 const AFTER = '2026-05-01T13:00:00Z'
 

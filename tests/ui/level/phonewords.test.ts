@@ -15,9 +15,9 @@ import {
   stillWords,
   turnVerdict,
 } from '../../../src/ui/level/phonewords.ts'
+import { plain } from '../../helpers/plain.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 
-const plain = (text: string) => text.replace(/\u00a0/g, ' ')
 const mountOf = (kind: MountKind): MountRecord => ({ ...smallBook().stations[0].mount, kind }) as MountRecord
 const MOUNTS: MountKind[] = ['el-over-az', 'ha-dec', 'az-over-el', 'x-y']
 

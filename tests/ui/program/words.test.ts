@@ -6,6 +6,7 @@ import type { TargetRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
 import { differWords, placeCostWords, programSaid } from '../../../src/ui/program/words.ts'
+import { plain } from '../../helpers/plain.ts'
 import { bookOf, gravelPit } from '../../helpers/stations.ts'
 
 const DEG = Math.PI / 180
@@ -40,7 +41,7 @@ describe('a program’s clock', () => {
       })
       const answer = program(bookOf(record), { now: utc, target, shown })
       if (!answer.ok) throw new Error('refused')
-      return programSaid(answer.value, 9.3).head.replaceAll('\u00a0', ' ')
+      return plain(programSaid(answer.value, 9.3).head)
     }
     expect(shows(200)).toBe('It looks like the clock: the program is 3 min 20 s ahead.')
     expect(shows(-200)).toBe('It looks like the clock: the program is 3 min 20 s behind.')

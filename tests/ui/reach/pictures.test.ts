@@ -16,9 +16,9 @@ import {
   variantWords,
   whereLost,
 } from '../../../src/ui/reach/words.ts'
+import { plain } from '../../helpers/plain.ts'
 import { weir } from '../../helpers/stations.ts'
 
-const plain = (text: string) => text.replaceAll('\u00a0', ' ')
 const of = (latDeg: number) => {
   const { site, mount } = weir('az-over-el', latDeg)
   const told = willReach({ site, mount, year: 2026, minElevationDeg: 10 })

@@ -11,9 +11,9 @@ import {
 } from '../../../src/ui/swing/countsform.ts'
 import { perCountShapes } from '../../../src/ui/swing/percount-geometry.ts'
 import { calibrationRows, finenessRows, noCalibration, playOdd, zeroOpen } from '../../../src/ui/swing/words.ts'
+import { plain } from '../../helpers/plain.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 
-const plain = (text: string) => text.replace(/\u00a0/g, ' ')
 const station = (countsPerDeg = 9): StationRecord => {
   const s = smallBook().stations[0] as StationRecord
   s.mount.upper = { readout: { type: 'linear-counts', zeroCounts: 0, countsPerDeg }, minReading: 0, maxReading: 900 }

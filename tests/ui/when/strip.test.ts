@@ -5,6 +5,7 @@ import { windows } from '../../../src/core/questions.ts'
 import { spellStretches, upOf } from '../../../src/ui/when/asks.ts'
 import { comingSpan, monthOfKey, monthSpan, spanWish } from '../../../src/ui/when/calendar.ts'
 import { ROW_HEIGHT, rowAtTap, type Stretch, stripShapes, upStretches } from '../../../src/ui/when/strip-geometry.ts'
+import { plain } from '../../helpers/plain.ts'
 import { bookOf, gravelPit, weir } from '../../helpers/stations.ts'
 
 const zone = process.env.TZ
@@ -97,8 +98,8 @@ describe('stripShapes', () => {
     const span = comingSpan(Date.UTC(2026, 10, 27, 13))
     const strip = { days: span.days, own: [], both: null, up: [] }
     const s = stripShapes({ ...strip, nowMs: Date.UTC(2026, 10, 28, 6) })
-    const plain = s.rows.map(row => row.label.replaceAll('\u00a0', ' '))
-    expect(plain.slice(0, 6)).toEqual(['27 Nov', '28', 'Sun 29', '30', '1 Dec', '2'])
+    const labels = s.rows.map(row => plain(row.label))
+    expect(labels.slice(0, 6)).toEqual(['27 Nov', '28', 'Sun 29', '30', '1 Dec', '2'])
     expect(s.rows.filter(row => row.isToday).map(row => row.key)).toEqual(['2026-11-28'])
     expect(s.now!.x).toBeCloseTo(s.left + (s.right - s.left) / 4, 0)
     expect(s.rows[0]!.hoursText).toBe('–')

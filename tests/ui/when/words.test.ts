@@ -23,13 +23,13 @@ import {
   zoneShort,
   zoneWords,
 } from '../../../src/ui/when/words.ts'
+import { plain } from '../../helpers/plain.ts'
 import { bookOf, gravelPit, weir } from '../../helpers/stations.ts'
 
 const zone = process.env.TZ
 afterEach(() => {
   process.env.TZ = zone
 })
-const plain = (text: string | null | undefined) => text?.replaceAll('\u00a0', ' ')
 const at = (text: string) => Date.parse(`2026-11-${text}:00Z`)
 const spell = (from: string, to: string) => ({ inUtc: `2026-11-${from}:00Z`, outUtc: `2026-11-${to}:00Z` })
 
