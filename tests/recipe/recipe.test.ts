@@ -17,6 +17,7 @@ import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { apparentElevation } from '../../src/core/sky/refraction.ts'
 import { solvedOnce } from '../../src/core/solvedonce.ts'
 import { angleBetween, enuFromAzEl } from '../../src/core/vectors.ts'
+import { answered } from '../helpers/answered.ts'
 import { DEMO_UTC, demoBook } from '../helpers/demobook.ts'
 import { isWhole } from '../helpers/share.ts'
 import { drawScene, KINDS, type ReadoutKind, type SceneWish, START_MS, sightMany, utcOf } from '../helpers/simulate.ts'
@@ -27,11 +28,6 @@ const D = Math.PI / 180
 const NOW = '2026-05-25T00:00:00Z'
 const schema = JSON.parse(readFileSync(new URL('../../public/recipe.schema.json', import.meta.url), 'utf8')) as object
 const validate = new Ajv2020({ allErrors: true, strict: true, allowUnionTypes: true }).compile(schema)
-
-const answered = <T>(answer: { ok: true; value: T } | { ok: false; faults: unknown }): T => {
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return answer.value
-}
 
 /** 0.001° of angle, one count of reading: what is promised. What is asked for here is a tenth of that. */
 const NEAR_DEG = 1e-4

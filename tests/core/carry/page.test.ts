@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { type CarryWish, LAWS } from '../../../src/core/carry/numbers.ts'
 import { carryChoices, carryPage, solve } from '../../../src/core/questions.ts'
 import type { FieldBook } from '../../../src/core/records/fieldbook.ts'
+import { answered } from '../../helpers/answered.ts'
 import { carryScene, isKept, pageFor, starMissDeg, trackedBy, wishesOf, wishName } from '../../helpers/carrytrials.ts'
 import { chance } from '../../helpers/random.ts'
 import { shareOf } from '../../helpers/share.ts'
@@ -11,10 +12,6 @@ import { bookOf, weir } from '../../helpers/stations.ts'
 
 const NOW = '2026-11-25T12:00:00Z'
 const LINE: CarryWish = { aiming: 'paper', law: 'line', unit: 'degrees', way: 'command', step: 2 }
-const answered = <T>(answer: { ok: true; value: T } | { ok: false; faults: unknown }): T => {
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return answer.value
-}
 const demo = JSON.parse(
   readFileSync(new URL('../../browser/fixtures/meadow.fieldbook.json', import.meta.url), 'utf8'),
 ) as FieldBook

@@ -9,8 +9,7 @@ import {
   surfaceLossDb,
   wavelengthM,
 } from '../../../src/core/dish/optics.ts'
-
-const DEG = Math.PI / 180
+import { DEG } from '../../helpers/degrees.ts'
 
 describe('beamwidth and gainDbi', () => {
   // Worked by hand: 70 λ/D and η = 0.55 (common practice; 58 to 75 λ/D by taper): half-power width in degrees, dBi.

@@ -2,9 +2,9 @@ import { describe, expect, it } from 'vitest'
 import { shadowFromSun } from '../../../src/core/dish/shadow.ts'
 import { shadowOfPoint, shadowShape } from '../../../src/core/dish/shadowshape.ts'
 import type { Vec3 } from '../../../src/core/vectors.ts'
+import { DEG } from '../../helpers/degrees.ts'
 import { chance } from '../../helpers/random.ts'
 
-const DEG = Math.PI / 180
 const sunAt = (theta: number, angle: number): Vec3<'Dish'> => [
   Math.sin(theta) * Math.cos(angle),
   Math.sin(theta) * Math.sin(angle),

@@ -5,6 +5,7 @@ import { describe, expect, it } from 'vitest'
 import { folded } from '../../../src/core/export/icalendar.ts'
 import { windows, windowsText } from '../../../src/core/questions.ts'
 import type { FieldBook, StationRecord } from '../../../src/core/records/fieldbook.ts'
+import { answered } from '../../helpers/answered.ts'
 import { bookOf, gravelPit } from '../../helpers/stations.ts'
 
 const NOW = '2026-05-01T12:34:56Z'
@@ -16,9 +17,7 @@ const wished = (o: Wish) =>
     typeof windowsText
   >[1]
 function calendar(book: FieldBook, o: Wish = {}): string {
-  const answer = windowsText(book, wished(o))
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return answer.value
+  return answered(windowsText(book, wished(o)))
 }
 const eventsOf = (text: string) =>
   new ICAL.Component(ICAL.parse(text)).getAllSubcomponents('vevent').map(c => ({ c, event: new ICAL.Event(c) }))
@@ -29,9 +28,8 @@ const pit = (more: Partial<StationRecord> = {}) => bookOf(gravelPit({ name: NAME
 
 describe('the calendar of windows, read back by ical.js', () => {
   it('holds every spell, to the second, with its own UID, stamped now, and the name unharmed', () => {
-    const answer = windows(pit(), wished({}))
-    if (!answer.ok) throw new Error('refused')
-    const { spells } = answer.value
+    const answer = answered(windows(pit(), wished({})))
+    const { spells } = answer
     const events = eventsOf(calendar(pit()))
     expect(events.length).toBe(spells.length)
     expect(spells.length).toBeGreaterThan(18)

@@ -5,21 +5,21 @@ import { targets } from '../../../src/core/questions.ts'
 import type { FieldBook, StationRecord, TargetRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
+import { answered } from '../../helpers/answered.ts'
+import { DEG } from '../../helpers/degrees.ts'
 import { isFormula, parseCsv } from '../../helpers/rfc4180.ts'
 import { bookOf, builtFromTruth, drawScene, KINDS, START_MS, sightMany, utcOf } from '../../helpers/simulate.ts'
 import { apartDeg, type Truth, trueMount } from '../../helpers/truemount.ts'
 
 const NOW = utcOf(START_MS)
-const DEG = Math.PI / 180
 
 type Wish = Omit<Parameters<typeof targets>[1], 'now' | 'target' | 'fromUtc'> & {
   target?: TargetRecord
   fromUtc?: string
 }
 function table(book: FieldBook, o: Wish): { text: string; rows: string[][] } {
-  const answer = targets(book, { now: NOW, target: { type: 'moon' }, fromUtc: NOW, ...o })
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  const text = answer.value
+  const answer = answered(targets(book, { now: NOW, target: { type: 'moon' }, fromUtc: NOW, ...o }))
+  const text = answer
   return {
     text,
     rows: text

@@ -7,6 +7,7 @@ import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { solve, targets } from '../../../src/core/questions.ts'
 import type { FieldBook, TargetRecord } from '../../../src/core/records/fieldbook.ts'
+import { answered } from '../../helpers/answered.ts'
 import { rmsOf } from '../../helpers/judged.ts'
 import { apartDeg, type Truth, trueMount } from '../../helpers/truemount.ts'
 
@@ -25,11 +26,6 @@ interface TruthFile {
 const read = (name: string): unknown =>
   JSON.parse(readFileSync(new URL(`../../examples/${name}`, import.meta.url), 'utf8'))
 const NAMES = ['azel-wild-heading', 'blunders', 'bolts-turned', 'equatorial-south', 'tilting-polar', 'two-jacks']
-
-const answered = <T>(answer: { ok: true; value: T } | { ok: false; faults: unknown }): T => {
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return answer.value
-}
 
 describe.each(NAMES)('the example %s', name => {
   const book = read(`${name}.fieldbook.json`) as FieldBook

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { solve } from '../../../src/core/questions.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { checkFieldBook } from '../../../src/core/records/intake.ts'
+import { answered } from '../../helpers/answered.ts'
 import { isWhole } from '../../helpers/share.ts'
 import { bookOf, drawScene, idsOfTruth, sight, sightMany, utcOf } from '../../helpers/simulate.ts'
 
@@ -10,9 +11,7 @@ const NOW = '2026-05-22T00:00:00Z'
 const solved = (record: StationRecord) => {
   const book = bookOf(record)
   expect(checkFieldBook(book)).toEqual([])
-  const answer = solve(book, { now: NOW })
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return answer.value
+  return answered(solve(book, { now: NOW }))
 }
 
 const scene = drawScene(31, { kind: 'x-y', lower: 'jack', upper: 'linear-counts' })

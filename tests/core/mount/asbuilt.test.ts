@@ -14,9 +14,10 @@ import {
 import { type Built, onPaper, SLOT } from '../../../src/core/mount/slots.ts'
 import { apply } from '../../../src/core/rotations.ts'
 import { angleBetween, azElFromEnu, cross, dot, type Vec3 } from '../../../src/core/vectors.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { seeded } from '../../helpers/random.ts'
 import {
   between,
-  DEG,
   directionOf,
   KINDS,
   LINES,
@@ -26,7 +27,6 @@ import {
   randomMount,
   SLOT_NAMES,
   type SlotName,
-  seeded,
   slope,
 } from './sample.ts'
 

@@ -5,6 +5,7 @@ import { describe, expect, it } from 'vitest'
 import { passOf } from '../../../src/core/plan/landscape.ts'
 import { landscape, solve } from '../../../src/core/questions.ts'
 import type { FieldBook } from '../../../src/core/records/fieldbook.ts'
+import { answered } from '../../helpers/answered.ts'
 
 /** Three days in quarters of an hour, up where the sine of its day is above `floor`. */
 const days = (phase: number, floor: number) =>
@@ -41,11 +42,6 @@ describe('passOf', () => {
     expect(passOf(days(0, 2), NOW)[0]!.utcMs / 900_000).toBe(NOW)
   })
 })
-
-const answered = <T>(answer: { ok: true; value: T } | { ok: false; faults: unknown }): T => {
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return answer.value
-}
 
 describe('landscape', () => {
   it('what the rms after correction is made of adds up in squares', () => {

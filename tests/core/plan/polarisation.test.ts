@@ -8,24 +8,25 @@ import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { instantAt } from '../../../src/core/sky/almanac.ts'
 import { type EarthFixed, siteFrame } from '../../../src/core/sky/earthfixed.ts'
 import { airlessPlace } from '../../../src/core/sky/targets.ts'
+import { answered } from '../../helpers/answered.ts'
+import { DEG } from '../../helpers/degrees.ts'
 import { degreesAxis, KINDS } from '../../helpers/simulate.ts'
 import { bookOf, gravelPit, weir } from '../../helpers/stations.ts'
 
-const DEG = Math.PI / 180
 const FROM = '2026-05-01T00:00:00Z'
 
 type Wish = Partial<Parameters<typeof polarisation>[1]>
 function asked(record: StationRecord, o: Wish = {}) {
-  const answer = polarisation(bookOf(record), {
-    now: FROM,
-    target: { type: 'moon' },
-    fromUtc: FROM,
-    stepS: 1200,
-    count: 72,
-    ...o,
-  })
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return answer.value
+  return answered(
+    polarisation(bookOf(record), {
+      now: FROM,
+      target: { type: 'moon' },
+      fromUtc: FROM,
+      stepS: 1200,
+      count: 72,
+      ...o,
+    }),
+  )
 }
 
 /** The parallactic angle by the spherical triangle: tan q = sin H / (tan φ cos δ - sin δ cos H). Meeus, Astronomical Algorithms, 14. */

@@ -10,11 +10,11 @@ import { campaign, worth } from '../../../src/core/questions.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { enuFromAzEl } from '../../../src/core/vectors.ts'
+import { answered } from '../../helpers/answered.ts'
 import { shareOf } from '../../helpers/share.ts'
 import { bookOf, drawScene, KINDS, START_MS, sightMany, utcOf } from '../../helpers/simulate.ts'
 import { gravelPit, weir } from '../../helpers/stations.ts'
 import { apartDeg, trueMount } from '../../helpers/truemount.ts'
-import { orThrow } from '../../helpers/worthtrials.ts'
 
 const D = Math.PI / 180
 const PAPER = new Float64Array(SLOTS)
@@ -134,12 +134,12 @@ describe('what is proposed', () => {
     const record = { ...scene.record, sightings: sightMany(scene, 8, { methods: ['signal-peak'], days: 1 }) }
     const asked = (r: StationRecord) => {
       const book = bookOf(r)
-      const found = orThrow(campaign(book, { now: utcOf(NOW) }))
+      const found = answered(campaign(book, { now: utcOf(NOW) }))
       const steps = [
         ...found.today,
         ...found.ranked,
         ...(found.back?.steps ?? []),
-        ...orThrow(worth(book, { now: utcOf(NOW) })).steps,
+        ...answered(worth(book, { now: utcOf(NOW) })).steps,
       ].map(s => s.step)
       return steps.flatMap(s => (s.kind === 'sighting' ? [s] : []))
     }

@@ -13,23 +13,22 @@ import { apparentDirection, defaultAir } from '../../../src/core/sky/refraction.
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
 import { bodyTrack } from '../../../src/core/sky/track.ts'
 import { azElFromEnu, enuFromAzEl, type Vec3 } from '../../../src/core/vectors.ts'
+import { answered } from '../../helpers/answered.ts'
+import { authority } from '../../helpers/authorities.ts'
+import { DEG } from '../../helpers/degrees.ts'
 import { chance } from '../../helpers/random.ts'
 import { isWhole } from '../../helpers/share.ts'
 import { bookOf, builtFromTruth, degreesAxis, drawScene, KINDS, linearAxis } from '../../helpers/simulate.ts'
 import { gravelPit, weir } from '../../helpers/stations.ts'
 import { apartDeg, type Truth, trueMount } from '../../helpers/truemount.ts'
-import { authority } from '../sky/reference.ts'
 
 const FROM = '2026-05-01T00:00:00Z'
 const FROM_MS = Date.parse(FROM)
 const DAY_MS = 86_400_000
-const DEG = Math.PI / 180
 
 type Wish = Partial<Parameters<typeof windows>[1]>
 function asked(book: FieldBook, o: Wish = {}) {
-  const answer = windows(book, { now: FROM, target: { type: 'moon' }, fromUtc: FROM, days: 28, ...o })
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return answer.value
+  return answered(windows(book, { now: FROM, target: { type: 'moon' }, fromUtc: FROM, days: 28, ...o }))
 }
 
 /** A station whose solution is a given truth: priors so narrow that nothing moves. */
@@ -351,16 +350,16 @@ describe('days and passages', () => {
 
 describe('windows as CSV', () => {
   const text = (o: Wish = {}) => {
-    const answer = windowsText(bookOf(gravelPit()), {
-      as: 'csv',
-      now: FROM,
-      target: { type: 'moon' },
-      fromUtc: FROM,
-      days: 5,
-      ...o,
-    })
-    if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-    return answer.value
+    return answered(
+      windowsText(bookOf(gravelPit()), {
+        as: 'csv',
+        now: FROM,
+        target: { type: 'moon' },
+        fromUtc: FROM,
+        days: 5,
+        ...o,
+      }),
+    )
   }
 
   it('has the header, a row a spell, CRLF on every line', () => {
@@ -457,7 +456,7 @@ describe('targets of all types', () => {
 
 describe('passages', () => {
   it('agree with 40 upper transits computed elsewhere to 1 s, and with their elevation to 0.01°', () => {
-    const { rows } = authority('sun-transit.json') as {
+    const { rows } = authority('sky/sun-transit.json') as {
       rows: [string, string, number, number, number, string, string, number, number][]
     }
     for (const [type, , latDeg, lonDeg, heightM, day, utc, , elDeg] of rows) {

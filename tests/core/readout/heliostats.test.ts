@@ -5,10 +5,11 @@
 import { describe, expect, it } from 'vitest'
 import { includedAngle, type Jack } from '../../../src/core/readout/jack.ts'
 import { angleFromReading, readingFromAngle } from '../../../src/core/readout/readout.ts'
-import { authority, residualsOfPolynomial, rms } from './authority.ts'
+import { authority } from '../../helpers/authorities.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { residualsOfPolynomial, rms } from './polynomial.ts'
 
-const DEG = Math.PI / 180
-const { mirrors } = authority('heliostats.json') as {
+const { mirrors } = authority('readout/heliostats.json') as {
   mirrors: Record<string, { actuators: number[][]; rows: number[][] }>
 }
 

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { readFieldBook } from '../../../src/core/records/intake.ts'
 import { writeFieldBook } from '../../../src/core/records/outgo.ts'
-import { mutant, randomFrom } from '../../helpers/mutants.ts'
+import { mutant } from '../../helpers/mutants.ts'
+import { seeded } from '../../helpers/random.ts'
 import { isWhole } from '../../helpers/share.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 
@@ -16,7 +17,7 @@ const parses = (text: string): boolean => {
 
 describe('seeded mutants of a small book', () => {
   it('throw nothing; at least 30 % parse as JSON and 5 % are legal, and the legal ones go out as they came', () => {
-    const random = randomFrom(20260501)
+    const random = seeded(20260501)
     const MUTANTS = isWhole ? 2000 : 800 // 10,000 by npm run faults
     let json = 0
     let legal = 0

@@ -12,6 +12,7 @@ import { adjustersHere, alteredBy, amountUnit } from '../../../src/core/rehearse
 import { type Chance, chance } from '../../../src/core/rehearse/seed.ts'
 import type { RehearsalSetup } from '../../../src/core/rehearse/setup.ts'
 import { worldOf } from '../../../src/core/rehearse/world.ts'
+import { answered } from '../../helpers/answered.ts'
 import { observed } from '../../helpers/practised.ts'
 import { shareOf } from '../../helpers/share.ts'
 import { utcOf } from '../../helpers/simulate.ts'
@@ -74,10 +75,9 @@ describe('bolts, change, next sighting', () => {
       const first = observed(before, 4)
       const station: StationRecord = { ...before.paper, id: 's', name: 'Rehearsal', sightings: first, adjusters }
       const nowMs = START_MS + 4 * DAY
-      const told = bolts(bookOf(station), { now: utcOf(nowMs) })
-      if (!told.ok) throw new Error('no bolts')
-      expect(told.value.turn.length).toBeGreaterThan(0)
-      const deeds = told.value.turn.map(({ adjuster, does }, k) => {
+      const told = answered(bolts(bookOf(station), { now: utcOf(nowMs) }))
+      expect(told.turn.length).toBeGreaterThan(0)
+      const deeds = told.turn.map(({ adjuster, does }, k) => {
         if (does.kind !== 'turn') throw new Error(does.kind)
         const size = does.turns ? does.turns.whole + does.turns.twelfths / 12 : does.mm
         const by = alteredBy(adjuster, does.larger ? size : -size, chance(k))
@@ -93,12 +93,10 @@ describe('bolts, change, next sighting', () => {
       const later = observed(after, 6)
       expect(later.filter(s => instantMs(s.utc) < nowMs)).toEqual(first)
       const next = later.filter(s => instantMs(s.utc) > nowMs).slice(0, 3)
-      const change = { id: 'c', utc: utcOf(nowMs), ...changeOfBolts(told.value.turn, 'a') } as ChangeRecord
+      const change = { id: 'c', utc: utcOf(nowMs), ...changeOfBolts(told.turn, 'a') } as ChangeRecord
       const now = utcOf(nowMs + 2 * DAY)
       const solved = (changes: ChangeRecord[]) => {
-        const answer = solve(bookOf({ ...station, sightings: [...first, ...next], changes }), { now })
-        if (!answer.ok) throw new Error('not solved')
-        return answer.value
+        return answered(solve(bookOf({ ...station, sightings: [...first, ...next], changes }), { now }))
       }
       const noted = solved([change])
       expect(noted.sightings.map(s => s.status)).toEqual([...first, ...next].map(() => 'used'))

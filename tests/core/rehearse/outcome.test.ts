@@ -7,6 +7,7 @@ import { readoutAngleDeg } from '../../../src/core/rehearse/mount.ts'
 import { outcomeOf, truthOnPaper } from '../../../src/core/rehearse/outcome.ts'
 import type { Difficulty } from '../../../src/core/rehearse/setup.ts'
 import { type World, worldOf } from '../../../src/core/rehearse/world.ts'
+import { answered } from '../../helpers/answered.ts'
 import { ended, everyFourHours, offBy, START_MS } from '../../helpers/practised.ts'
 import { drawn, shareOf } from '../../helpers/share.ts'
 import { KINDS, utcOf } from '../../helpers/simulate.ts'
@@ -88,9 +89,8 @@ describe('the end of a rehearsal', () => {
       },
     }
     const now = utcOf(START_MS + 8 * 24 * 3_600_000)
-    const solved = solve(bookOf(told), { now })
-    if (!solved.ok) throw new Error('not solved')
-    const again = outcomeOf(world, told, solved.value, [], START_MS + 8 * 24 * 3_600_000)
+    const solved = answered(solve(bookOf(told), { now }))
+    const again = outcomeOf(world, told, solved, [], START_MS + 8 * 24 * 3_600_000)
     const naming = Object.fromEntries(again.hidden.map(h => [h.kind, h.naming]))
     expect(naming).toMatchObject({ clock: 'noted', slip: 'noted', storm: 'noted', stop: 'noted' })
     expect(again.pointing).toBeNull()

@@ -9,7 +9,8 @@ import { defaultAir } from '../../../src/core/sky/refraction.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
 import { bodyTrack } from '../../../src/core/sky/track.ts'
 import { angleBetween } from '../../../src/core/vectors.ts'
-import { ARCSEC, DEG } from './reference.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { ARCSEC } from './reference.ts'
 
 const T = Date.UTC(2026, 4, 1, 12)
 const siteAt = (latDeg: number, lonDeg: number): Site => ({

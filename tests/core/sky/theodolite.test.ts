@@ -7,11 +7,13 @@ import { describe, expect, it } from 'vitest'
 import { wrapPi } from '../../../src/core/angles.ts'
 import { defaultAir } from '../../../src/core/sky/refraction.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
-import { authority, DEG, rms, worst } from './reference.ts'
+import { authority } from '../../helpers/authorities.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { rms, worst } from './reference.ts'
 
 type StationRow = [string, number, number, number, Record<string, number>]
 type SightRow = [string, string, string, number, string]
-const data = authority('sun-azimuth-theodolite.json') as { stations: StationRow[]; sights: SightRow[] }
+const data = authority('sky/sun-azimuth-theodolite.json') as { stations: StationRow[]; sights: SightRow[] }
 
 const residuals = data.sights.map(([id, target, utc, angleDeg, quality]) => {
   const [, lat, lon, heightM, azimuths] = data.stations.find(s => s[0] === id)!

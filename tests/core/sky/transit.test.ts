@@ -2,10 +2,12 @@ import { describe, expect, it } from 'vitest'
 import type { BodyName } from '../../../src/core/sky/almanac.ts'
 import { nextTransit } from '../../../src/core/sky/transit.ts'
 import { azElFromEnu } from '../../../src/core/vectors.ts'
-import { authority, DEG, rms, worst } from './reference.ts'
+import { authority } from '../../helpers/authorities.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { rms, worst } from './reference.ts'
 
 type Row = [BodyName, string, number, number, number, string, string, number, number, number]
-const { rows } = authority('sun-transit.json') as { rows: Row[] }
+const { rows } = authority('sky/sun-transit.json') as { rows: Row[] }
 const found = (r: Row) =>
   nextTransit(r[0], { lat: r[2] * DEG, lon: r[3] * DEG, heightM: r[4] }, Date.parse(`${r[5]}T00:00:00Z`))
 

@@ -16,14 +16,13 @@ import {
   variantWords,
   whereLost,
 } from '../../../src/ui/reach/words.ts'
+import { answered } from '../../helpers/answered.ts'
 import { plain } from '../../helpers/plain.ts'
 import { weir } from '../../helpers/stations.ts'
 
 const of = (latDeg: number) => {
   const { site, mount } = weir('az-over-el', latDeg)
-  const told = willReach({ site, mount, year: 2026, minElevationDeg: 10 })
-  if (!told.ok) throw new Error('refused')
-  return told.value
+  return answered(willReach({ site, mount, year: 2026, minElevationDeg: 10 }))
 }
 
 describe('skyShapes', () => {

@@ -5,6 +5,7 @@ import { windows } from '../../../src/core/questions.ts'
 import { spellStretches, upOf } from '../../../src/ui/when/asks.ts'
 import { comingSpan, monthOfKey, monthSpan, spanWish } from '../../../src/ui/when/calendar.ts'
 import { ROW_HEIGHT, rowAtTap, type Stretch, stripShapes, upStretches } from '../../../src/ui/when/strip-geometry.ts'
+import { answered } from '../../helpers/answered.ts'
 import { plain } from '../../helpers/plain.ts'
 import { bookOf, gravelPit, weir } from '../../helpers/stations.ts'
 
@@ -74,17 +75,18 @@ describe('stripShapes', () => {
     ] as const) {
       process.env.TZ = name
       const span = comingSpan(Date.UTC(2026, 9, 12, 10))
-      const told = windows(bookOf(station), {
-        now: '2026-10-12T10:00:00Z',
-        target: { type: 'moon' },
-        ...spanWish(span),
-      })
-      if (!told.ok) throw new Error('refused')
-      const own = spellStretches(told.value.spells)
-      const up = upOf(told.value)
+      const told = answered(
+        windows(bookOf(station), {
+          now: '2026-10-12T10:00:00Z',
+          target: { type: 'moon' },
+          ...spanWish(span),
+        }),
+      )
+      const own = spellStretches(told.spells)
+      const up = upOf(told)
       const s = stripShapes({ days: span.days, own, both: null, up, nowMs: span.fromMs })
-      expect(s.rows.reduce((a, row) => a + row.hours, 0)).toBeCloseTo(told.value.hours, 6)
-      expect(told.value.hours).toBeGreaterThan(20)
+      expect(s.rows.reduce((a, row) => a + row.hours, 0)).toBeCloseTo(told.hours, 6)
+      expect(told.hours).toBeGreaterThan(20)
       for (const row of s.rows)
         for (const bar of row.thick)
           expect(
