@@ -16,6 +16,7 @@ import { authority } from '../../helpers/authorities.ts'
 import { jackTrials, swungCountTrials } from '../../helpers/calibrationtrials.ts'
 import { DEG } from '../../helpers/degrees.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
+import { someOf } from '../../helpers/some.ts'
 
 const JACK: Jack = {
   type: 'jack',
@@ -150,7 +151,7 @@ describe('calibrate', () => {
     const { mirrors } = authority('readout/heliostats.json') as {
       mirrors: Record<string, { actuators: number[][]; rows: number[][] }>
     }
-    for (const [name, { actuators, rows }] of Object.entries(mirrors)) {
+    for (const [name, { actuators, rows }] of someOf(Object.entries(mirrors))) {
       const [incrementPerM, strokeM, offsetM, pivotM, , clockwise] = actuators[1]!
       const published: Jack = {
         type: 'jack',

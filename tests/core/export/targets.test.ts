@@ -9,6 +9,7 @@ import { answered } from '../../helpers/answered.ts'
 import { DEG } from '../../helpers/degrees.ts'
 import { isFormula, parseCsv } from '../../helpers/rfc4180.ts'
 import { bookOf, builtFromTruth, drawScene, KINDS, START_MS, sightMany, utcOf } from '../../helpers/simulate.ts'
+import { someOf } from '../../helpers/some.ts'
 import { apartDeg, type Truth, trueMount } from '../../helpers/truemount.ts'
 
 const NOW = utcOf(START_MS)
@@ -178,7 +179,7 @@ describe('the readings of the table', () => {
       for (const feed of ['a', 'b']) {
         const { rows } = table(book, { hours: 24, stepS: 1800, feed, allReadings: true })
         let reached = 0
-        for (const [utc, , az, el, lower, upper] of rows) {
+        for (const [utc, , az, el, lower, upper] of someOf(rows)) {
           const place = apparentPlace({ type: 'moon' }, Date.parse(utc!), station.site, 'radio')
           expect(Math.abs(place.el / DEG - Number(el))).toBeLessThan(6e-5)
           expect(Math.abs(place.az / DEG - Number(az))).toBeLessThan(6e-5)
@@ -193,7 +194,7 @@ describe('the readings of the table', () => {
       }
       const paper = table(book, { hours: 24, stepS: 1800, uncorrected: true, allReadings: true })
       const onPaper = trueMount(scene.record, {})
-      for (const [utc, , , , lower, upper] of paper.rows) {
+      for (const [utc, , , , lower, upper] of someOf(paper.rows)) {
         if (lower === '') continue
         const { direction } = apparentPlace({ type: 'moon' }, Date.parse(utc!), station.site, 'radio')
         expect(apartDeg(onPaper.pose(Number(lower), Number(upper), 'beam').b, direction)).toBeLessThan(1.2e-4)

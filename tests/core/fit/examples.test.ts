@@ -9,6 +9,7 @@ import { solve, targets } from '../../../src/core/questions.ts'
 import type { FieldBook, TargetRecord } from '../../../src/core/records/fieldbook.ts'
 import { answered } from '../../helpers/answered.ts'
 import { rmsOf } from '../../helpers/judged.ts'
+import { someOf } from '../../helpers/some.ts'
 import { apartDeg, type Truth, trueMount } from '../../helpers/truemount.ts'
 
 interface TruthFile {
@@ -35,7 +36,7 @@ describe.each(NAMES)('the example %s', name => {
 
   it('has true readings that put the true beam on the target within 0.001°, so the judge is right', () => {
     // The rows' readings are rounded to four decimals, counts to fewer: a thousandth of a degree at most.
-    for (const row of truth.rows)
+    for (const row of someOf(truth.rows))
       expect(apartDeg(mount.pose(row.lower, row.upper, 'beam', truth.feed).b, row.enu)).toBeLessThan(0.001)
   })
 

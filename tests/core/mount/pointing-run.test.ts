@@ -13,6 +13,7 @@ import type { PriorRecord, StationRecord } from '../../../src/core/records/field
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { authority } from '../../helpers/authorities.ts'
 import { DEG } from '../../helpers/degrees.ts'
+import { someOf } from '../../helpers/some.ts'
 
 const run = authority('mount/pointing-run.json') as {
   rows: [number, number, number, number][]
@@ -109,7 +110,7 @@ describe('the published pointing run of 54 stars', () => {
   })
 
   it('moves nothing that was held', () => {
-    for (const p of solved.parameters.list)
+    for (const p of someOf(solved.parameters.list))
       if (p.id !== null && !FREE.has(p.id)) expect(Math.abs(solved.fit.values[p.index]!)).toBeLessThan(1e-8)
   })
 })

@@ -6,6 +6,7 @@ import { passOf } from '../../../src/core/plan/landscape.ts'
 import { landscape, solve } from '../../../src/core/questions.ts'
 import type { FieldBook } from '../../../src/core/records/fieldbook.ts'
 import { answered } from '../../helpers/answered.ts'
+import { someOf } from '../../helpers/some.ts'
 
 /** Three days in quarters of an hour, up where the sine of its day is above `floor`. */
 const days = (phase: number, floor: number) =>
@@ -28,7 +29,7 @@ describe('passOf', () => {
           expect(pass[0]!.elDeg).toBeLessThan(0)
           expect(pass.at(-1)!.elDeg).toBeLessThan(0)
           expect(pass.length).toBeGreaterThan(2)
-          for (const p of pass.slice(1, -1)) expect(p.elDeg).toBeGreaterThanOrEqual(0)
+          for (const p of someOf(pass.slice(1, -1))) expect(p.elDeg).toBeGreaterThanOrEqual(0)
           if (points[NOW]!.elDeg >= 0) expect(pass).toContain(points[NOW])
           else expect(pass[1]!.utcMs).toBeGreaterThan(points[NOW]!.utcMs)
         },

@@ -5,6 +5,7 @@ import { mutant } from '../../helpers/mutants.ts'
 import { seeded } from '../../helpers/random.ts'
 import { isWhole } from '../../helpers/share.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
+import { someOf } from '../../helpers/some.ts'
 
 const parses = (text: string): boolean => {
   try {
@@ -34,7 +35,7 @@ describe('seeded mutants of a small book', () => {
           expect(JSON.parse(writeFieldBook(read.value))).toEqual(JSON.parse(text))
         } else {
           expect(read.faults.length).toBeGreaterThan(0)
-          for (const { path, rule } of read.faults) {
+          for (const { path, rule } of someOf(read.faults)) {
             expect(`${path} ${rule}`).toMatch(/^[^\p{Cc}\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff]+$/u)
             expect(rule.length).toBeLessThan(400)
           }
