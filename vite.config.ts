@@ -129,7 +129,10 @@ export default defineConfig({
   test: {
     environment: 'node',
     testTimeout: 60_000,
-    expect: { poll: { timeout: 10_000 } }, // on a busy machine a second is not enough
+    expect: {
+      requireAssertions: true, // a test that looked at nothing fails
+      poll: { timeout: 10_000 }, // on a busy machine a second is not enough
+    },
     env: { TZ: 'UTC' }, // local times stand beside UTC on screens: a test that is about them sets its own zone
     sequence: { sequencer: LongestFirst },
     maxWorkers: '100%', // on two cores the default is one

@@ -9,15 +9,14 @@ import type { Solution } from '../src/core/records/solution.ts'
 import { stationFromRecord, targetFromRecord } from '../src/core/records/stationintake.ts'
 import { apparentPlace } from '../src/core/sky/targets.ts'
 import { degFromRad } from '../src/core/units.ts'
+import { answered } from './helpers/answered.ts'
 import { DEMO_UTC, demoBook, LOST_COUNTS } from './helpers/demobook.ts'
 
 const book = demoBook()
 const station = book.stations[0]!
 
 function solved(of: FieldBook): Solution {
-  const answer = solve(of, { now: DEMO_UTC })
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return answer.value
+  return answered(solve(of, { now: DEMO_UTC }))
 }
 
 it('is the file that the program brings along, to the byte, and legal', async () => {

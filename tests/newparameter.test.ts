@@ -15,6 +15,7 @@ import { foundRows } from '../src/ui/correct/found.ts'
 import { knowable } from '../src/ui/station/fields.ts'
 import { priorWords } from '../src/ui/station/words.ts'
 import { KINDS } from './core/mount/sample.ts'
+import { answered } from './helpers/answered.ts'
 import { smallBook } from './helpers/smallbook.ts'
 
 vi.mock('../src/core/mount/parametertable.ts', async original => {
@@ -64,11 +65,10 @@ describe('a new entry of the table', () => {
   })
 
   it('is solved for, told with its words and its prior, and advised about', () => {
-    const solved = solve(book(station()), { now: NOW })
-    if (!solved.ok) throw new Error('refused')
-    const p = solved.value.parameters.find(q => q.id === TWIST)!
+    const solved = answered(solve(book(station()), { now: NOW }))
+    const p = solved.parameters.find(q => q.id === TWIST)!
     expect(p).toMatchObject({ label: 'dish twisted clockwise', unit: 'deg', prior: { value: 0, sigma: 0.4 } })
-    const row = foundRows(solved.value, station(), 'mm').find(r => r.key.startsWith('twist'))!
+    const row = foundRows(solved, station(), 'mm').find(r => r.key.startsWith('twist'))!
     expect(row.what).toBe('Dish twisted')
     const moved = adviceFor({ ...p, value: 2, sigma: 0.1, state: 'settled' }, { kind: 'az-over-el', latDeg: 47 })
     expect(moved).toMatchObject({ kind: 'move', part: 'dish', toward: 'left', size: 2, unit: 'deg' })

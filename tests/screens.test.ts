@@ -3,7 +3,8 @@ import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { checkFieldBook } from '../src/core/records/intake.ts'
 import { everyScreen } from './helpers/everyscreen.ts'
-import { legalMutant, randomFrom } from './helpers/mutants.ts'
+import { legalMutant } from './helpers/mutants.ts'
+import { seeded } from './helpers/random.ts'
 import { drawn } from './helpers/share.ts'
 import { writtenBook } from './helpers/writtenbook.ts'
 
@@ -45,7 +46,7 @@ describe('every screen', { timeout: 300_000 }, () => {
 
   // Fifty by npm run faults.
   drawn('of a legal mutant stands', async () => {
-    const book = legalMutant(writtenBook(), randomFrom(20_261_128), b => checkFieldBook(b).length === 0)
+    const book = legalMutant(writtenBook(), seeded(20_261_128), b => checkFieldBook(b).length === 0)
     expect((await everyScreen(book)).wrong).toEqual([])
   })
 

@@ -6,6 +6,7 @@ import { join } from 'node:path'
 import { afterAll, describe, expect, it } from 'vitest'
 import { run } from '../../src/batch/main.ts'
 import { type AnyBook, bareStation, smallBook } from '../helpers/smallbook.ts'
+import { someOf } from '../helpers/some.ts'
 
 const folder = mkdtempSync(join(tmpdir(), 'moonplumb-batch-'))
 afterAll(() => rmSync(folder, { recursive: true }))
@@ -289,7 +290,7 @@ describe('answers', () => {
       ['2026-05-01T00:00:00Z', 'moon'],
       ['2026-05-01T00:30:00Z', 'moon'],
     ])
-    for (const line of lines.slice(1, -1)) {
+    for (const line of someOf(lines.slice(1, -1))) {
       expect(line).toMatch(/^[^,]+,moon,\d+\.\d{4},-?\d+\.\d{4},(-?\d+\.\d{4})?,(-?\d+\.\d{4})?,(true|false)$/)
     }
   })
@@ -305,7 +306,7 @@ describe('answers', () => {
     expect(stdout.split('\r\n')[0]).toBe('inUtc,outUtc,hours,maxElDeg,declinationDeg,distanceKm')
     expect(rows(stdout).length).toBeGreaterThanOrEqual(3)
     const args = ['targets', POLAR, '--target', 'moon', '--from', NOW, '--hours', '72', '--step-s', '60', '--now', NOW]
-    for (const [utc, , , , , , reachable] of rows(here(...args).stdout)) {
+    for (const [utc, , , , , , reachable] of someOf(rows(here(...args).stdout))) {
       const isInside = rows(stdout).some(
         ([a, b]) => Date.parse(utc!) >= Date.parse(a!) && Date.parse(utc!) <= Date.parse(b!),
       )

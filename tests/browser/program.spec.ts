@@ -3,12 +3,12 @@ import { readFileSync } from 'node:fs'
 import type { FieldBook, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { apparentPlace } from '../../src/core/sky/targets.ts'
+import { DEG } from '../helpers/degrees.ts'
 import { bookOf, gravelPit } from '../helpers/stations.ts'
 import { axeFinds } from './looks.ts'
 import { expect, type Page, test } from './rig.ts'
 import { box, offlineWith, openDemo, openScreen, press, write } from './walk.ts'
 
-const DEG = Math.PI / 180
 const PIT = gravelPit()
 const MEADOW: FieldBook = JSON.parse(readFileSync(new URL('./fixtures/meadow.fieldbook.json', import.meta.url), 'utf8'))
 

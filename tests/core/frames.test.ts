@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest'
 import { enuFromHaDec, haDecFromEnu, meridianEquator, northPole } from '../../src/core/frames.ts'
 import { apply, rotation } from '../../src/core/rotations.ts'
 import { angleBetween, azElFromEnu, enuFromAzEl, type Vec3 } from '../../src/core/vectors.ts'
-import { DEG, published } from './sky/reference.ts'
+import { DEG } from '../helpers/degrees.ts'
+import { published } from './sky/reference.ts'
 
 const seeded = { seed: 20260501, numRuns: 500 }
 const angle = (from: number, to: number) => fc.double({ min: from * DEG, max: to * DEG, noNaN: true })

@@ -10,7 +10,8 @@ import {
 import { apply, compose, type Rotation, rotation, transpose } from '../../src/core/rotations.ts'
 import { cross, dot, type Vec3 } from '../../src/core/vectors.ts'
 import { wahba } from '../../src/core/wahba.ts'
-import { between, directionOf, seeded } from './mount/sample.ts'
+import { seeded } from '../helpers/random.ts'
+import { between, directionOf } from './mount/sample.ts'
 
 /** AᵀA + I of a random 3n × n matrix: symmetric, positive definite, the same to the last bit on both sides. */
 function positive(random: () => number, n: number) {

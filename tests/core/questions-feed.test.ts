@@ -7,6 +7,7 @@ import type { Solution } from '../../src/core/records/solution.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { apparentPlace } from '../../src/core/sky/targets.ts'
 import { answerTo } from '../../src/worker/route.ts'
+import { answered } from '../helpers/answered.ts'
 import { bookOf, drawScene, mountAt, type Scene, START_MS, sight, utcOf } from '../helpers/simulate.ts'
 import { offsetDeg } from '../helpers/truemount.ts'
 
@@ -41,10 +42,6 @@ function made(): { scene: Scene; book: FieldBook; record: StationRecord; sunMs: 
   throw new Error('the Sun is never reached')
 }
 
-const value = <T>(answer: { ok: true; value: T } | { ok: false; faults: unknown }): T => {
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return answer.value
-}
 /** Plain JSON: nothing is lost on the way through the worker. */
 const plain = <T>(x: T): T => {
   expect(JSON.parse(JSON.stringify(x))).toEqual(x)
@@ -64,7 +61,7 @@ describe('a solution is that of one feed', () => {
 
   it('names it, the first where none is named, and judges the same mount by its own beam and its own place', () => {
     const [first, a, b] = [undefined, ring, other].map(feed =>
-      value(questions.solve(book, { now, ...(feed && { feed }) })),
+      answered(questions.solve(book, { now, ...(feed && { feed }) })),
     ) as [Solution, Solution, Solution]
     expect(first).toEqual(a)
     expect([a.feed, b.feed]).toEqual([ring, other])
@@ -76,19 +73,19 @@ describe('a solution is that of one feed', () => {
 
   it('and so are software page and landscape', () => {
     const wish = { aiming: 'paper', law: 'line', unit: 'degrees', way: 'command', step: 2 } as const
-    const told = value(questions.carryChoices(book, { now, feed: other, wish }))
-    const { sky } = value(questions.solve(book, { now, feed: other }))
+    const told = answered(questions.carryChoices(book, { now, feed: other, wish }))
+    const { sky } = answered(questions.solve(book, { now, feed: other }))
     expect(told.feed).toBe(other)
     expect(told.wholeP95Deg).toBeCloseTo(sky.after.p95Deg, 9)
-    const { made: parts } = value(questions.landscape(book, { now, feed: other }))
+    const { made: parts } = answered(questions.landscape(book, { now, feed: other }))
     expect(Math.hypot(parts.openDeg, parts.floorDeg)).toBeCloseTo(sky.after.rmsDeg, 8)
   })
 
   it('a narrower beam has a smaller tolerance', () => {
     const two = structuredClone(book)
     two.stations[0]!.feeds[1]!.frequencyMHz = 5760
-    const a = value(questions.solve(two, { now, feed: ring })).sky
-    const b = value(questions.solve(two, { now, feed: other })).sky
+    const a = answered(questions.solve(two, { now, feed: ring })).sky
+    const b = answered(questions.solve(two, { now, feed: other })).sky
     expect(b.toleranceDeg / a.toleranceDeg).toBeCloseTo(1296 / 5760, 6)
   })
 
@@ -115,7 +112,7 @@ describe('the questions of the feed', () => {
     bookOf({ ...record, scans, sightings: [...record.sightings, { id: 'new', ...draft }] })
 
   it('plan a drift, fit it, and give a sighting that the book and the solution take', () => {
-    const plan = plain(value(questions.driftPlan(book, { now, feed, target: SUN, passUtc: utcOf(sunMs) })))!
+    const plan = plain(answered(questions.driftPlan(book, { now, feed, target: SUN, passUtc: utcOf(sunMs) })))!
     const from = Date.parse(plan.fromUtc)
     const seconds = (Date.parse(plan.toUtc) - from) / 1000
     const sample = (s: number) => ({ s, level: heard(scene, from + 1000 * s, plan) })
@@ -136,7 +133,7 @@ describe('the questions of the feed', () => {
     const part = { id: 'part-1', what: 'part', scan: 'scan-1', samples: all.slice(60) }
     const holding = bookOf({ ...record, scans: [scan, part] })
     expect(checkFieldBook(holding)).toEqual([])
-    const fit = plain(value(questions.driftFit(holding, { now, scan })))
+    const fit = plain(answered(questions.driftFit(holding, { now, scan })))
     if (fit.kind !== 'peak') throw new Error(fit.kind)
     expect(Math.abs(Date.parse(fit.peakUtc) - Date.parse(plan.peakUtc)) / 1000).toBeLessThan(plan.widthS / 2)
     expect(Date.parse(fit.sighting.utc) - Date.parse(fit.peakUtc)).toBe(40_000)
@@ -146,26 +143,28 @@ describe('the questions of the feed', () => {
     // A scan that names no feed is of the first; of two feeds here.
     const { feed: _, ...unnamed } = scan
     expect(checkFieldBook(bookOf({ ...record, scans: [unnamed, part] }))).toEqual([])
-    expect(value(questions.driftFit(bookOf({ ...record, scans: [unnamed, part] }), { now, scan: unnamed }))).toEqual(
+    expect(answered(questions.driftFit(bookOf({ ...record, scans: [unnamed, part] }), { now, scan: unnamed }))).toEqual(
       fit,
     )
     // A sample that the person left out is kept and not fitted; indices stay those of all samples.
     const wild = all.map((x, k) => (k === 10 || k === 90 ? { ...x, level: 40 } : x))
     const out = wild.map((x, k) => (k === 10 ? { ...x, out: true as const } : x))
-    const whole = value(questions.driftFit(book, { now, scan: { ...scan, samples: wild } }))
-    const less = value(questions.driftFit(book, { now, scan: { ...scan, samples: out } }))
+    const whole = answered(questions.driftFit(book, { now, scan: { ...scan, samples: wild } }))
+    const less = answered(questions.driftFit(book, { now, scan: { ...scan, samples: out } }))
     if (whole.kind !== 'peak' || less.kind !== 'peak') throw new Error('no peak')
     expect(whole.spikes).toEqual(expect.arrayContaining([10, 90]))
     expect(less.spikes).toContain(90)
     expect(less.spikes).not.toContain(10)
     const taken = withSighting(fit.sighting, [scan, part])
     expect(checkFieldBook(taken)).toEqual([])
-    const solution = value(questions.solve(taken, { now }))
+    const solution = answered(questions.solve(taken, { now }))
     expect(solution.sightings.find(s => s.id === 'new')!.status).toBe('used')
   })
 
   it('plan a cross scan, fit it, and give a sighting that the book and the solution take', () => {
-    const plan = plain(value(questions.crossPlan(book, { now, feed, target: SUN, fromUtc: utcOf(sunMs), points: 5 })))!
+    const plan = plain(
+      answered(questions.crossPlan(book, { now, feed, target: SUN, fromUtc: utcOf(sunMs), points: 5 })),
+    )!
     expect(plan.points.length).toBe(10)
     const scan: CrossScanRecord = {
       id: 'scan-2',
@@ -183,62 +182,62 @@ describe('the questions of the feed', () => {
         from: plan.from,
       })),
     }
-    const fit = plain(value(questions.crossFit(book, { now, scan })))
+    const fit = plain(answered(questions.crossFit(book, { now, scan })))
     if (fit.kind !== 'peak') throw new Error(fit.kind)
     expect(fit.sighting).toMatchObject({ arrivedFrom: { lower: '+', upper: '+' }, feed })
     const { feed: _, ...unnamed } = scan
-    expect(value(questions.crossFit(book, { now, scan: unnamed }))).toEqual(fit)
+    expect(answered(questions.crossFit(book, { now, scan: unnamed }))).toEqual(fit)
     expect(fit.sigmaRightDeg).toBeLessThan(0.5)
     expect(fit.arms.map(a => a.samples.length)).toEqual([5, 5])
     const taken = withSighting(fit.sighting, [scan])
     expect(checkFieldBook(taken)).toEqual([])
-    expect(value(questions.solve(taken, { now })).sightings.find(s => s.id === 'new')!.status).toBe('used')
+    expect(answered(questions.solve(taken, { now })).sightings.find(s => s.id === 'new')!.status).toBe('used')
   })
 
   it('check the feeds, and write down a move', () => {
-    const checks = plain(value(questions.feedCheck(book, { now })))
+    const checks = plain(answered(questions.feedCheck(book, { now })))
     expect(checks.map(c => c.feed)).toEqual(record.feeds.map(f => f.id))
     const truth = scene.truths[0]!.truth
     expect(Math.abs(checks[0]!.rightMm - truth[`feedRight:${feed}`]!)).toBeLessThan(4 * checks[0]!.sigmaRightMm)
     expect(checks[1]!.verdict).toBe('not-yet')
-    const moved = value(questions.feedCheck(book, { now, moved: { feed, rightMm: 5, upMm: -3 } }))[0]!
+    const moved = answered(questions.feedCheck(book, { now, moved: { feed, rightMm: 5, upMm: -3 } }))[0]!
     expect(moved.change.expect[0]).toMatchObject({ id: 'feedRight', feed, value: moved.rightMm + 5 })
     const after = bookOf({ ...record, changes: [{ id: 'c', utc: now, ...moved.change }] })
     expect(checkFieldBook(after)).toEqual([])
-    expect(value(questions.feedCheck(after, { now }))[0]!.rightMm).toBeCloseTo(moved.rightMm + 5, 6)
+    expect(answered(questions.feedCheck(after, { now }))[0]!.rightMm).toBeCloseTo(moved.rightMm + 5, 6)
   })
 
   it('check the Sun at noon or any time, and turn shadows into a sighting', () => {
-    const day = plain(value(questions.noonCheck(book, { now, feed })))
+    const day = plain(answered(questions.noonCheck(book, { now, feed })))
     expect(day.feedDiameterMm).toBe(200)
-    const at = plain(value(questions.noonCheck(book, { now, feed, at: utcOf(sunMs) })))
+    const at = plain(answered(questions.noonCheck(book, { now, feed, at: utcOf(sunMs) })))
     const pose = at.pose!
     expect(pose.inside).toBe(true)
     const [lower, upper] = [pose.lower, pose.upper]
     const readings = [0, 600, 1200].map(s => {
-      const then = value(
+      const then = answered(
         questions.noonCheck(book, { now, feed, at: utcOf(sunMs + 1000 * s), readings: { lower, upper } }),
       )
       return { utc: utcOf(sunMs + 1000 * s), lower, upper, ...then.pose!.shadow!.centre }
     })
-    const together = plain(value(questions.shadows(book, { now, feed, readings, clockOffsetS: 7 })))!
+    const together = plain(answered(questions.shadows(book, { now, feed, readings, clockOffsetS: 7 })))!
     // What the mount as solved expects is read: no miss, the Sun's pace.
     expect(Math.hypot(together.miss.rightDeg, together.miss.upDeg)).toBeLessThan(1e-6)
     expect(together.pace!.ratio).toBeCloseTo(1, 6)
     const taken = withSighting(together.sighting)
     expect(checkFieldBook(taken)).toEqual([])
-    expect(value(questions.solve(taken, { now })).sightings.find(s => s.id === 'new')!.status).toBe('used')
+    expect(answered(questions.solve(taken, { now })).sightings.find(s => s.id === 'new')!.status).toBe('used')
   })
 
   it('check after a storm against the mount as it was, whatever was sighted since', () => {
     const peak = sight(scene, { ms: sunMs, target: SUN, method: 'signal-peak', feed, sigmaDeg: 0.05 }, 'p')!
     const slipped = withSighting({ ...peak, lower: peak.lower + 40 })
     const wish = { now, feed, since: peak.utc }
-    const check = plain(value(questions.stormCheck(slipped, wish)))!
+    const check = plain(answered(questions.stormCheck(slipped, wish)))!
     expect(['cannot-tell', 'moved']).toContain(check.verdict)
     expect(check.found).toHaveLength(1)
     // What was sighted later is part of it; what was known before is not touched by it.
-    const two = plain(value(questions.stormCheck(slipped, { ...wish, since: utcOf(Date.parse(peak.utc) + 1000) })))!
+    const two = plain(answered(questions.stormCheck(slipped, { ...wish, since: utcOf(Date.parse(peak.utc) + 1000) })))!
     expect(two.found).toHaveLength(0)
     expect(two.verdict).toBe('cannot-tell')
     expect(['unseen', 'loose-before']).toContain(two.why)

@@ -4,8 +4,10 @@ import { solve, targets } from '../../src/core/questions.ts'
 import type { FieldBook, SightingRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { readFieldBook } from '../../src/core/records/intake.ts'
 import type { Solution } from '../../src/core/records/solution.ts'
+import { answered } from '../helpers/answered.ts'
 import { shareOf } from '../helpers/share.ts'
 import { bookOf, drawScene, KINDS, type Scene, START_MS, sight, sightMany, utcOf } from '../helpers/simulate.ts'
+import { someOf } from '../helpers/some.ts'
 import { trueLevelDeg } from '../helpers/truelevels.ts'
 
 const NOW = utcOf(START_MS + 22 * 86_400_000)
@@ -13,12 +15,10 @@ const NOW = utcOf(START_MS + 22 * 86_400_000)
 function solved(record: StationRecord): Solution {
   const book = bookOf(record)
   // Everything here is a legal book.
-  const read = readFieldBook(JSON.stringify(book))
-  if (!read.ok) throw new Error(JSON.stringify(read.faults))
-  const answer = solve(book, { now: NOW })
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  expect(everyNumberIsFinite(answer.value)).toBe(true)
-  return answer.value
+  answered(readFieldBook(JSON.stringify(book)))
+  const answer = answered(solve(book, { now: NOW }))
+  expect(everyNumberIsFinite(answer)).toBe(true)
+  return answer
 }
 
 function everyNumberIsFinite(x: unknown): boolean {
@@ -34,7 +34,7 @@ describe('solve', () => {
     const s = solved(scene.record)
     expect(s.sky.within).toBe(false)
     expect(s.fit).toMatchObject({ used: 0, outliers: 0, rmsDeg: 0 })
-    for (const p of s.parameters) {
+    for (const p of someOf(s.parameters)) {
       expect(p.state).toBe('open')
       expect(p.value).toBe(p.prior.value)
       expect(p.sigma).toBeCloseTo(p.prior.sigma, 9)

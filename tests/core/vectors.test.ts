@@ -13,8 +13,8 @@ import {
   unit,
   type Vec3,
 } from '../../src/core/vectors.ts'
+import { DEG } from '../helpers/degrees.ts'
 
-const DEG = Math.PI / 180
 const seeded = { seed: 20260501, numRuns: 500 }
 const real = fc.double({ min: -100, max: 100, noNaN: true })
 const vector = fc.tuple(real, real, real).map(v => v as Vec3)

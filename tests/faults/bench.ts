@@ -139,14 +139,3 @@ export async function onBench<T>(act: (bench: Bench) => Promise<T>): Promise<T> 
     profile.remove()
   }
 }
-
-/** Small seeded random numbers in [0, 1) (mulberry32). */
-export function seeded(seed: number): () => number {
-  let state = seed
-  return () => {
-    state = (state + 0x6d2b79f5) | 0
-    let t = Math.imul(state ^ (state >>> 15), 1 | state)
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296
-  }
-}

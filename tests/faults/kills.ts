@@ -2,7 +2,9 @@
  * The browser is killed in the middle of writing, again and again, on one profile. What the page had been told is saved
  * must be there afterwards, and nothing may be there by half.
  */
-import { newProfile, type Saying, seeded, servePage, startBrowser } from './bench.ts'
+
+import { seeded } from '../helpers/random.ts'
+import { newProfile, type Saying, servePage, startBrowser } from './bench.ts'
 
 /** A browser at the harness page that can be killed: any engine. */
 export interface Writer {

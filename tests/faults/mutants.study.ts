@@ -12,7 +12,8 @@ import { recordsFromBook } from '../../src/core/records/revisions.ts'
 import { bookFromRecords } from '../../src/core/records/stored.ts'
 import { createBook } from '../../src/state/book.ts'
 import { openStore } from '../../src/store/records.ts'
-import { mutant, randomFrom } from '../helpers/mutants.ts'
+import { mutant } from '../helpers/mutants.ts'
+import { seeded } from '../helpers/random.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 
 const MUTANTS = 10_000
@@ -25,7 +26,7 @@ export default async function study() {
     .filter(name => name.endsWith('.fieldbook.json'))
     .map(name => JSON.parse(readFileSync(`tests/examples/${name}`, 'utf8')))
   const books = [smallBook(), ...examples]
-  const random = randomFrom(20_261_125)
+  const random = seeded(20_261_125)
   const figures = { mutants: MUTANTS, parse: 0, legal: 0, solved: 0, uncaught: 0, halfImports: 0, notFinite: 0 }
   const first: string[] = []
   for (let k = 0; k < MUTANTS; k++) {

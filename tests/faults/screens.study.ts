@@ -6,14 +6,15 @@ import { readdirSync, readFileSync } from 'node:fs'
 import type { FieldBook } from '../../src/core/records/fieldbook.ts'
 import { checkFieldBook } from '../../src/core/records/intake.ts'
 import { everyScreen, type Wrong } from '../helpers/everyscreen.ts'
-import { legalMutant, randomFrom } from '../helpers/mutants.ts'
+import { legalMutant } from '../helpers/mutants.ts'
+import { seeded } from '../helpers/random.ts'
 import { writtenBook } from '../helpers/writtenbook.ts'
 
 /** About a second each. */
 const BOOKS = 50
 
 export default async function study() {
-  const random = randomFrom(20_261_128)
+  const random = seeded(20_261_128)
   const isLegal = (book: FieldBook) => checkFieldBook(book).length === 0
   const examples: FieldBook[] = readdirSync('tests/examples')
     .filter(name => name.endsWith('.fieldbook.json'))

@@ -4,6 +4,7 @@ import { alignment } from '../../src/core/questions.ts'
 import type { AlignmentStep } from '../../src/core/records/alignment.ts'
 import type { StationRecord } from '../../src/core/records/fieldbook.ts'
 import { NOW } from './aligned.ts'
+import { answered } from './answered.ts'
 import { bookOf } from './stations.ts'
 
 /** What was asked before is not worked out again: a whole station takes a second. */
@@ -13,10 +14,9 @@ export function told(station: StationRecord, now = NOW): AlignmentJson {
   const key = `${now} ${JSON.stringify(station)}`
   const known = asked.get(key)
   if (known !== undefined) return known
-  const answer = alignment(bookOf(station), { now })
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  asked.set(key, answer.value)
-  return answer.value
+  const answer = answered(alignment(bookOf(station), { now }))
+  asked.set(key, answer)
+  return answer
 }
 
 export const stepOf = (a: AlignmentJson, id: AlignmentStep): AlignmentStepJson => a.steps.find(s => s.id === id)!

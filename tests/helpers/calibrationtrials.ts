@@ -6,11 +6,10 @@ import type { Jack } from '../../src/core/readout/jack.ts'
 import { angleFromReading } from '../../src/core/readout/readout.ts'
 import { apply, compose, rotation, transpose } from '../../src/core/rotations.ts'
 import type { Vec3 } from '../../src/core/vectors.ts'
+import { DEG } from './degrees.ts'
 import { chance } from './random.ts'
 import { randomRotation, STEP, shownUp } from './swingphone.ts'
 import { BIAS, type Coverage, coverageOf, TREMOR } from './swingtrials.ts'
-
-const DEG = Math.PI / 180
 
 const angleAt = (jack: Jack, reading: number): number => {
   const at = angleFromReading(jack, reading)

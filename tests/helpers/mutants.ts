@@ -3,17 +3,6 @@
  * Half are hurt as text (few of those parse), half as a tree (all parse, some stay legal).
  */
 
-/** A small generator of numbers in [0, 1), the same on every machine (mulberry32). */
-export function randomFrom(seed: number): () => number {
-  let a = seed | 0
-  return () => {
-    a = (a + 0x6d2b79f5) | 0
-    let t = Math.imul(a ^ (a >>> 15), 1 | a)
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296
-  }
-}
-
 type Holder = Record<string, unknown> | unknown[]
 
 function slotsOf(root: unknown): [Holder, string | number][] {

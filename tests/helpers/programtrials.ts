@@ -6,9 +6,8 @@ import type { Site, Target } from '../../src/core/sky/place.ts'
 import { defaultAir } from '../../src/core/sky/refraction.ts'
 import { airlessPlace, apparentPlace } from '../../src/core/sky/targets.ts'
 import { azElFromEnu, unit } from '../../src/core/vectors.ts'
+import { DEG } from './degrees.ts'
 import { type Chance, chance } from './random.ts'
-
-const DEG = Math.PI / 180
 
 /** `wrong-place`: 3 to 9 degrees off in both, as no cause makes it. */
 export type Fault = 'agrees' | ProgramCause | 'wrong-place'

@@ -1,6 +1,7 @@
 /** Scans with known truth, and the least position error that any unbiased fit could have (Cramér-Rao). */
 import { inversePositive, square } from '../../src/core/matrices.ts'
 import { onPaper } from '../../src/core/mount/slots.ts'
+import type { MountKind } from '../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { fitCross } from '../../src/core/scan/cross.ts'
 import { planCross } from '../../src/core/scan/crossplan.ts'
@@ -8,6 +9,7 @@ import { lineOffsetAt } from '../../src/core/scan/dishtrack.ts'
 import { fitGaussian, type GaussianFit, type ScanSample } from '../../src/core/scan/gaussian.ts'
 import { enuFromAzEl } from '../../src/core/vectors.ts'
 import { chance } from './random.ts'
+import { drawScene, type Scene } from './simulate.ts'
 import { gravelPit } from './stations.ts'
 
 export interface ScanWish {
@@ -153,3 +155,13 @@ export const SCAN_KINDS: Record<string, Omit<ScanWish, 'snr'>> = {
   'cross, seven points, width known': { samples: 7, span: 3, width: 'fixed', slope: false },
 }
 export const SNRS = [10, 20, 50, 200]
+
+/** Mounts a little off, so that the Sun still comes through the beam. */
+export function nearly(seed: number, kind: MountKind, latDeg: number): Scene {
+  const scene = drawScene(seed, { kind, latDeg, frequencyMHz: 1296, wild: false })
+  for (const { truth } of scene.truths)
+    for (const key of Object.keys(truth)) truth[key]! *= key.includes('Scale') ? 0.02 : key.includes('Arm') ? 0.1 : 0.12
+  if (scene.record.mount.headingDeg !== undefined) scene.record.mount.headingDeg = latDeg >= 0 ? 180 : 0
+  delete scene.cache
+  return scene
+}

@@ -3,18 +3,18 @@
  * until the Sun is within the stated loss; the same by a plain raster over the same extent, row by row from a corner.
  */
 import { solveStation } from '../../src/core/fit/solution.ts'
+import { MOUNT_KINDS } from '../../src/core/mount/names.ts'
 import { type FirstSearch, firstSearchOf, searchReadings } from '../../src/core/plan/firstsearch.ts'
 import type { MountKind, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { isHighEnough } from '../../src/core/records/station.ts'
 import { stationFromRecord } from '../../src/core/records/stationintake.ts'
 import { apparentPlace } from '../../src/core/sky/targets.ts'
 import type { Vec3 } from '../../src/core/vectors.ts'
+import { DEG } from './degrees.ts'
 import { type Chance, chance } from './random.ts'
 import { weir } from './stations.ts'
 import { offsetDeg, type Truth, trueMount } from './truemount.ts'
 
-const DEG = Math.PI / 180
-export const SEARCH_KINDS: readonly MountKind[] = ['el-over-az', 'ha-dec', 'az-over-el', 'x-y']
 /** Of either zero, or of the heading in place of the lower zero; so that 10° are what the search allows for. */
 const SIGMA_DEG = 10 / 2.448
 /** Of what is small beside it. */
@@ -123,7 +123,7 @@ function walk(search: FirstSearch, record: StationRecord, truth: Truth, startMs:
 /** One drawn mount; null where the Sun is low or out of reach. */
 export function searchTrial(seed: number): SearchTrial | null {
   const c = chance(seed)
-  const kind = SEARCH_KINDS[seed % SEARCH_KINDS.length]!
+  const kind = MOUNT_KINDS[seed % MOUNT_KINDS.length]!
   const { record, truth } = drawnRecord(c, kind)
   const startMs = Date.UTC(2026, 0, 1) + Math.floor(c.between(0, 365 * 86_400)) * 1000
   const station = stationFromRecord(record)

@@ -5,6 +5,7 @@
  * Truths are drawn from the default priors, cut at two σ. Degrees, ratios, millimetres, as in records.
  */
 import { aim } from '../../src/core/mount/aim.ts'
+import { MOUNT_KINDS } from '../../src/core/mount/names.ts'
 import { type Built, onPaper, slotOf } from '../../src/core/mount/slots.ts'
 import type {
   Axis,
@@ -36,7 +37,7 @@ import {
   trueReadings,
 } from './truemount.ts'
 
-export const KINDS: readonly MountKind[] = ['el-over-az', 'ha-dec', 'az-over-el', 'x-y']
+export const KINDS: readonly MountKind[] = MOUNT_KINDS
 export const START_MS = Date.UTC(2026, 4, 1)
 const DAY_MS = 86_400_000
 const D = Math.PI / 180

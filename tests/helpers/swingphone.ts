@@ -4,9 +4,9 @@
  */
 import { type Rotation, rotation } from '../../src/core/rotations.ts'
 import { unit, type Vec3 } from '../../src/core/vectors.ts'
+import { DEG } from './degrees.ts'
 import type { Chance } from './random.ts'
 
-const DEG = Math.PI / 180
 const G = 9.80665
 
 export type Delivery = 'angles' | 'accelerations'

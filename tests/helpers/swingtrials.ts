@@ -2,10 +2,10 @@
 import { swingAxis } from '../../src/core/level/swing.ts'
 import { apply, compose, rotation, transpose } from '../../src/core/rotations.ts'
 import type { Vec3 } from '../../src/core/vectors.ts'
+import { DEG } from './degrees.ts'
 import { chance } from './random.ts'
 import { type Delivery, randomRotation, STEP, shownUp } from './swingphone.ts'
 
-const DEG = Math.PI / 180
 export const TREMOR = 0.05 * DEG
 export const BIAS = 0.02
 

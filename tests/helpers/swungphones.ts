@@ -3,12 +3,11 @@ import { LEAST_REDUCED } from '../../src/core/level/phone.ts'
 import { spreadOfReadings, swingAxis } from '../../src/core/level/swing.ts'
 import { apply, compose, rotation, transpose } from '../../src/core/rotations.ts'
 import type { Vec3 } from '../../src/core/vectors.ts'
+import { DEG } from './degrees.ts'
 import { chance } from './random.ts'
 import { anyPhone, readingOf } from './simphone.ts'
 import { randomRotation } from './swingphone.ts'
 import { BIAS, type Coverage, coverageOf } from './swingtrials.ts'
-
-const DEG = Math.PI / 180
 
 export function heldSwingTrials(
   n: number,

@@ -21,6 +21,7 @@ import { rimForm, rimOf, withRim } from '../../src/ui/dish/form.ts'
 import { emptyMeasure, type MeasureForm } from '../../src/ui/level/form.ts'
 import { levelFromForm } from '../../src/ui/level/record.ts'
 import { laidTexts } from '../../src/ui/rehearse/laid.ts'
+import { answered } from './answered.ts'
 import { rings } from './rings.ts'
 import { bookOf } from './stations.ts'
 import { did } from './steps.ts'
@@ -67,17 +68,13 @@ export async function walked(setup: RehearsalSetup, most = 120): Promise<Walked>
     if (kept.kind !== 'done') throw new Error(JSON.stringify(kept))
     model.show(station())
   }
-  const sound = <T>(answer: { ok: true; value: T } | { ok: false }): T => {
-    if (!answer.ok) throw new Error(JSON.stringify(answer))
-    return answer.value
-  }
   const computed = () => {
-    const bodies = sound(dial(bookOf(station()), { now: believed(), stepS: 60, count: 2 }))
+    const bodies = answered(dial(bookOf(station()), { now: believed(), stepS: 60, count: 2 }))
     return (body: 'sun' | 'moon') => bodies.find(b => b.body === body)!.rows[0]!
   }
   const lesson = (isOpen: boolean): Lesson => {
     const at = computed()
-    const aligned = sound(alignment(bookOf(station()), { now: believed() }))
+    const aligned = answered(alignment(bookOf(station()), { now: believed() }))
     const seen = (body: 'sun' | 'moon') =>
       bodySeen(station().mount, at(body), beamsBeside(world, hands(), trueMs(), body))
     return lessonOf({
@@ -90,7 +87,7 @@ export async function walked(setup: RehearsalSetup, most = 120): Promise<Walked>
       nowMs: shownMs(),
       lonDeg: station().site.lonDeg,
       seen: { sun: seen('sun'), moon: seen('moon') },
-      best: bestPeak(station().mount, sound(solve(bookOf(station()), { now: believed() }))),
+      best: bestPeak(station().mount, answered(solve(bookOf(station()), { now: believed() }))),
     })
   }
 
@@ -221,8 +218,8 @@ export async function walked(setup: RehearsalSetup, most = 120): Promise<Walked>
     last = lesson(true)
   }
   const now = believed()
-  const solution = sound(solve(bookOf(station()), { now }))
-  const table = sound(
+  const solution = answered(solve(bookOf(station()), { now }))
+  const table = answered(
     targets(bookOf(station()), { now, target: { type: 'moon' }, fromUtc: now, hours: 655, stepS: 7200 }),
   )
   const outcome = outcomeOf(world, station(), solution, rowsOfTable(table), shownMs())

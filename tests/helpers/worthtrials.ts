@@ -5,23 +5,19 @@
 import type { WorthDoingJson, WorthJson } from '../../src/core/plan/worthjson.ts'
 import { solve, worth } from '../../src/core/questions.ts'
 import type { LevelRecord, StationRecord } from '../../src/core/records/fieldbook.ts'
+import { answered } from './answered.ts'
 import { bookOf, drawScene, KINDS, type Scene, START_MS, sight, sightMany, truthAt, utcOf } from './simulate.ts'
 import { trueLevelDeg } from './truelevels.ts'
 
 const DAY_MS = 86_400_000
 
-export const orThrow = <T>(answer: { ok: true; value: T } | { ok: false; faults: { rule: string }[] }): T => {
-  if (!answer.ok) throw new RangeError(answer.faults.map(f => f.rule).join('; '))
-  return answer.value
-}
-
 /** The plan for a station, of one feed. */
 export const planOf = (record: StationRecord, ms: number): WorthDoingJson =>
-  orThrow(worth(bookOf(record), { now: utcOf(ms) }))
+  answered(worth(bookOf(record), { now: utcOf(ms) }))
 
 /** p95 over the Moon's path, degrees. */
 export const p95Of = (record: StationRecord, ms: number): number =>
-  orThrow(solve(bookOf(record), { now: utcOf(ms) })).sky.after.p95Deg
+  answered(solve(bookOf(record), { now: utcOf(ms) })).sky.after.p95Deg
 
 /** The station once a step was taken as it says; null for what a simulated person cannot do. */
 export function carriedOut(scene: Scene, record: StationRecord, { step }: WorthJson, ms: number): StationRecord | null {

@@ -1,23 +1,17 @@
 import 'fake-indexeddb/auto'
 import fc from 'fast-check'
-import { afterEach, describe, expect, it } from 'vitest'
+import { describe, expect, it } from 'vitest'
 import type { FieldBook, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { type BookModel, createBook as bookOf, entry, recordOf, stationEntry, tombstone } from '../../src/state/book.ts'
 import { outgoingBook } from '../../src/state/export.ts'
 import type { Kept, StoreFailure } from '../../src/store/database.ts'
 import { openStore, type Store } from '../../src/store/records.ts'
 import { did } from '../helpers/steps.ts'
+import { openedStores } from '../helpers/stores.ts'
 
 let n = 0
-const opened: Store[] = []
-const freshStore = (name = `book-${n++}`) => {
-  const store = openStore({ name, app: '0.0.1' })
-  opened.push(store)
-  return store
-}
-afterEach(() => {
-  for (const store of opened.splice(0)) store.close()
-})
+const stores = openedStores()
+const freshStore = (name = `book-${n++}`) => stores.add(openStore({ name, app: '0.0.1' }))
 
 /** How records are kept, whatever they say: without the rules of the field book. */
 const createBook = (store: Store) => bookOf(store, Date.now, async () => [])

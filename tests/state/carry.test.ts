@@ -3,15 +3,14 @@ import type { CarryPage } from '../../src/core/carry/page.ts'
 import { carryPage as pageOf } from '../../src/core/questions.ts'
 import { carriedPage, carryChoiceOf, chooseCarry, isEnteredAs, noteCarried } from '../../src/state/carry.ts'
 import { remember, remembered } from '../../src/state/memory.ts'
+import { answered } from '../helpers/answered.ts'
 import { bookOf, COUNTED, gravelPit, weir } from '../helpers/stations.ts'
 
 const pit = gravelPit()
 const other = { ...weir('ha-dec', 50), id: 'other' }
 const wish = { aiming: 'paper', law: 'line', unit: 'degrees', way: 'command', step: 2 } as const
 const page = (): CarryPage => {
-  const told = pageOf(bookOf(pit), { now: '2026-05-01T00:00:00Z', wish })
-  if (!told.ok) throw new Error(JSON.stringify(told.faults))
-  return told.value
+  return answered(pageOf(bookOf(pit), { now: '2026-05-01T00:00:00Z', wish }))
 }
 
 describe('what a program can take', () => {

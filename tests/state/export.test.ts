@@ -7,6 +7,7 @@ import { solve } from '../../src/core/questions.ts'
 import type { FieldBook } from '../../src/core/records/fieldbook.ts'
 import { fieldBook } from '../../src/state/book.ts'
 import { bookParcel, compareBackup, fileName, handOn, pendingBackup, solutionText } from '../../src/state/export.ts'
+import { answered } from '../helpers/answered.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 
 const DAY = Date.UTC(2026, 10, 25, 12)
@@ -45,10 +46,9 @@ describe('solutionText', () => {
     const file = 'tests/examples/tilting-polar.fieldbook.json'
     const book = JSON.parse(readFileSync(file, 'utf8'))
     const now = '2026-06-01T00:00:00Z'
-    const ours = solve(book, { now })
-    if (!ours.ok) throw new Error(ours.faults[0]!.rule)
+    const ours = answered(solve(book, { now }))
     const desk = run(['solve', file, '--now', now], () => '')
     expect(desk.exit).toBe(0)
-    expect(solutionText(ours.value)).toBe(desk.stdout)
+    expect(solutionText(ours)).toBe(desk.stdout)
   })
 })

@@ -1,6 +1,6 @@
 /** What a field book would do before it is brought in, and two phones that hand one to and fro. */
 import 'fake-indexeddb/auto'
-import { afterEach, describe, expect, it } from 'vitest'
+import { describe, expect, it } from 'vitest'
 import type { FieldBook, StationRecord } from '../../src/core/records/fieldbook.ts'
 import { recordId } from '../../src/core/records/kinds.ts'
 import { writeFieldBook } from '../../src/core/records/outgo.ts'
@@ -17,21 +17,17 @@ import {
   type Plan,
   planOfText,
 } from '../../src/state/import.ts'
-import { openStore, type Store } from '../../src/store/records.ts'
+import { openStore } from '../../src/store/records.ts'
 import { createImporter, type ImportWorker } from '../../src/worker/import.ts'
 import { createImporting } from '../../src/worker/importing.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 import { did } from '../helpers/steps.ts'
+import { openedStores } from '../helpers/stores.ts'
 
 let n = 0
-const opened: Store[] = []
-afterEach(() => {
-  for (const store of opened.splice(0)) store.close()
-})
+const stores = openedStores()
 async function phone(): Promise<BookModel> {
-  const store = openStore({ name: `import-${n++}`, app: '0.0.1' })
-  opened.push(store)
-  const model = createBook(store)
+  const model = createBook(stores.add(openStore({ name: `import-${n++}`, app: '0.0.1' })))
   await model.load()
   return model
 }

@@ -1,5 +1,5 @@
 import 'fake-indexeddb/auto'
-import { afterEach, describe, expect, it } from 'vitest'
+import { describe, expect, it } from 'vitest'
 import type { StationRecord } from '../../src/core/records/fieldbook.ts'
 import type { CrossScanRecord, DriftScanRecord } from '../../src/core/records/scans.ts'
 import type { SightingDraft } from '../../src/core/scan/draft.ts'
@@ -25,22 +25,19 @@ import {
   tapsToFit,
 } from '../../src/state/scans.ts'
 import type { Kept, StoreFailure } from '../../src/store/database.ts'
-import { openStore, type Store } from '../../src/store/records.ts'
+import { openStore } from '../../src/store/records.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 import { did } from '../helpers/steps.ts'
+import { openedStores } from '../helpers/stores.ts'
 
 let n = 0
-const opened: Store[] = []
-afterEach(() => {
-  for (const store of opened.splice(0)) store.close()
-})
+const stores = openedStores()
 
 /** A book of one station, whose next writings fail as the phone would. */
 async function bookWith(
   failures: (StoreFailure | null)[] = [],
 ): Promise<{ model: BookModel; station: () => StationRecord }> {
-  const store = openStore({ name: `scans-${n++}`, app: '0.0.1' })
-  opened.push(store)
+  const store = stores.add(openStore({ name: `scans-${n++}`, app: '0.0.1' }))
   const model = createBook({
     ...store,
     append: async drafts => {

@@ -11,9 +11,10 @@ import { secondCopy } from '../../src/store/secondcopy.ts'
 import { memoryCaches } from '../helpers/cachestorage.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 import { did } from '../helpers/steps.ts'
+import { openedStores } from '../helpers/stores.ts'
 
 let n = 0
-const opened: Store[] = []
+const stores = openedStores()
 const stops: (() => void)[] = []
 const book = (): FieldBook => smallBook() as FieldBook
 const OFF: StoreFailure = { kind: 'unavailable', message: 'off' }
@@ -24,8 +25,7 @@ function phone() {
   const name = `standing-${n++}`
   let isOff = false
   const open = () => {
-    const store = openStore({ name, app: '1', second: secondCopy(name, caches.storage)! })
-    opened.push(store)
+    const store = stores.add(openStore({ name, app: '1', second: secondCopy(name, caches.storage)! }))
     const guarded = <T extends (...args: never[]) => unknown>(act: T): T =>
       ((...args: never[]) => (isOff ? Promise.resolve(OFF) : act(...args))) as T
     return {
@@ -76,7 +76,6 @@ beforeEach(() => {
 })
 afterEach(() => {
   for (const stop of stops.splice(0)) stop()
-  for (const store of opened.splice(0)) store.close()
   vi.unstubAllGlobals()
 })
 
@@ -136,7 +135,7 @@ describe('a database that does not open', () => {
     own.off(true)
     const model = await begun(own.open())
     own.off(false)
-    for (const store of opened) store.close()
+    stores.closeAll()
     expect((await model.remake()).kind).toBe('done')
     expect(model.standing.value).toEqual({ kind: 'database' })
     expect(ids(await begun(own.open()))).toEqual(ids(before))

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { stepFrom, type UndoStep } from '../../src/state/steps.ts'
+import { isStep, isStepOf, stepFrom, type UndoStep } from '../../src/state/steps.ts'
 
 const utcMs = Date.parse('2026-05-01T20:14:05Z')
 const steps = [
@@ -22,5 +22,28 @@ describe('stepFrom', () => {
     expect(stepFrom('keep a level')).toEqual({ kind: 'earlier', place: 'book', subject: { sentence: 'keep a level' } })
     for (const x of [undefined, null, 5, [], { kind: 'use' }, { ...steps[0], subject: null }])
       expect(stepFrom(x)).toEqual({ kind: 'unknown', place: 'book', subject: {} })
+  })
+})
+
+const tap: UndoStep = { kind: 'tap', place: 'scan', subject: { scan: 'sc-1', mark: 'peak', utcMs } }
+const made: UndoStep = { kind: 'sighting-from-scan', place: 'scan', subject: { scan: 'sc-1', what: 'drift' } }
+
+describe('isStepOf', () => {
+  it('is of the place where it was done, and the sighting that a scan made is of Sight too', () => {
+    expect([isStepOf(tap, 'scan'), isStepOf(tap, 'sight')]).toEqual([true, false])
+    expect([isStepOf(made, 'scan'), isStepOf(made, 'sight'), isStepOf(made, 'book')]).toEqual([true, true, false])
+  })
+
+  it('is of the records that it was done to, and of none that has no id yet', () => {
+    expect(isStepOf(tap, 'scan', ['sc-1'])).toBe(true)
+    expect(isStepOf(tap, 'scan', ['sc-2'])).toBe(false)
+    expect(isStepOf(tap, 'scan', [undefined])).toBe(false)
+    expect(isStepOf(tap, 'scan', [])).toBe(false)
+  })
+})
+
+describe('isStep', () => {
+  it('is one of the kinds asked for; no step is none of them', () => {
+    expect([isStep(tap, 'gap', 'tap'), isStep(tap, 'gap'), isStep(null, 'tap')]).toEqual([true, false, false])
   })
 })

@@ -1,30 +1,23 @@
 import 'fake-indexeddb/auto'
 import fc from 'fast-check'
-import { afterEach, describe, expect, it, vi } from 'vitest'
+import { describe, expect, it, vi } from 'vitest'
 import { recordId } from '../../src/core/records/kinds.ts'
 import type { Draft } from '../../src/core/records/stored.ts'
-import type { Kept } from '../../src/store/database.ts'
 import { openStore, type Store } from '../../src/store/records.ts'
+import { done, openedStores } from '../helpers/stores.ts'
 
 let n = 0
-const opened: Store[] = []
+const stores = openedStores()
 function freshStore(options: { name?: string; clock?: () => number } = {}): Store {
-  const store = openStore({
-    name: options.name ?? `records-${n++}`,
-    app: '0.0.1',
-    ...(options.clock && { clock: options.clock }),
-  })
-  opened.push(store)
-  return store
+  return stores.add(
+    openStore({
+      name: options.name ?? `records-${n++}`,
+      app: '0.0.1',
+      ...(options.clock && { clock: options.clock }),
+    }),
+  )
 }
-afterEach(() => {
-  for (const store of opened.splice(0)) store.close()
-})
 
-function done<T>(answer: Kept<T>): T {
-  if (answer.kind !== 'done') throw new Error(`expected done, got ${answer.kind}: ${answer.message}`)
-  return answer.value
-}
 const sighting = (own: string, body: object, station = 's'): Draft => ({
   id: recordId('sighting', station, own),
   kind: 'sighting',

@@ -1,39 +1,32 @@
 import 'fake-indexeddb/auto'
 import { deleteDB } from 'idb'
-import { afterEach, describe, expect, it } from 'vitest'
+import { describe, expect, it } from 'vitest'
 import { recordId } from '../../src/core/records/kinds.ts'
 import type { Draft } from '../../src/core/records/stored.ts'
-import type { Kept, StoreNotice } from '../../src/store/database.ts'
-import { openStore, type Store } from '../../src/store/records.ts'
+import type { StoreNotice } from '../../src/store/database.ts'
+import { openStore } from '../../src/store/records.ts'
 import { secondCopy } from '../../src/store/secondcopy.ts'
 import { memoryCaches } from '../helpers/cachestorage.ts'
+import { done, openedStores } from '../helpers/stores.ts'
 
 let n = 0
-const opened: Store[] = []
+const stores = openedStores()
 function phone() {
   const caches = memoryCaches()
   const name = `second-${n++}`
   const told: StoreNotice[] = []
   const visit = () => {
-    const store = openStore({ name, app: '0.0.1', second: secondCopy(name, caches.storage)! })
+    const store = stores.add(openStore({ name, app: '0.0.1', second: secondCopy(name, caches.storage)! }))
     store.onTold(what => told.push(what))
-    opened.push(store)
     return store
   }
   const loseDatabase = async () => {
-    for (const store of opened.splice(0)) store.close()
+    stores.closeAll()
     await deleteDB(name)
   }
   return { ...caches, visit, loseDatabase, told, name }
 }
-afterEach(() => {
-  for (const store of opened.splice(0)) store.close()
-})
 
-function done<T>(answer: Kept<T>): T {
-  if (answer.kind !== 'done') throw new Error(`expected done, got ${answer.kind}: ${answer.message}`)
-  return answer.value
-}
 const sighting = (own: string, lower: number): Draft => ({
   id: recordId('sighting', 's\ud800/%', own),
   kind: 'sighting',

@@ -6,9 +6,9 @@
  */
 import { solve } from '../../src/core/questions.ts'
 import type { Method, SightingRecord } from '../../src/core/records/fieldbook.ts'
+import { answered } from '../helpers/answered.ts'
 import { type Chance, chance } from '../helpers/random.ts'
 import { bookOf, drawScene, KINDS, type Scene, START_MS, sight, utcOf } from '../helpers/simulate.ts'
-import { orThrow } from '../helpers/worthtrials.ts'
 
 const CAMPAIGNS = Number(process.env.CAMPAIGNS ?? 200)
 const FROM = Number(process.env.FROM ?? 0)
@@ -20,7 +20,7 @@ type Strategy = (typeof STRATEGIES)[number]
 
 type Solution = ReturnType<typeof solved>
 const solved = (scene: Scene, sightings: SightingRecord[], ms: number) =>
-  orThrow(solve(bookOf({ ...scene.record, sightings }), { now: utcOf(ms) }))
+  answered(solve(bookOf({ ...scene.record, sightings }), { now: utcOf(ms) }))
 
 interface Made {
   ms: number

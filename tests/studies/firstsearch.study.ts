@@ -3,7 +3,9 @@
  * found, steps and minutes (15 s a step, 0.5° a second), against a plain raster over the same extent. `twoSigma`: share of coordinates, when
  * the Sun is first heard (1 dB above cold sky, on the skirts too), within 2 σ as the sighting states.
  */
-import { SEARCH_KINDS, type SearchTrial, searchTrial } from '../helpers/searchtrials.ts'
+
+import { MOUNT_KINDS } from '../../src/core/mount/names.ts'
+import { type SearchTrial, searchTrial } from '../helpers/searchtrials.ts'
 
 const TRIALS = 600
 
@@ -49,7 +51,7 @@ export default async () => {
   }
   return {
     all: figures(trials),
-    byKind: Object.fromEntries(SEARCH_KINDS.map(kind => [kind, figures(trials.filter(t => t.kind === kind))])),
+    byKind: Object.fromEntries(MOUNT_KINDS.map(kind => [kind, figures(trials.filter(t => t.kind === kind))])),
     narrowBeams: figures(trials.filter(t => t.hpbwDeg < 2.5)),
   }
 }

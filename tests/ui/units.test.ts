@@ -34,9 +34,9 @@ import { worthBrings, worthWhere } from '../../src/ui/kit/worthwords.ts'
 import { leanWords, shimWords } from '../../src/ui/level/says.ts'
 import { nextWords as transitWords } from '../../src/ui/sight/words.ts'
 import { specOf, writtenText } from '../../src/ui/station/fields.ts'
+import { plain, unmarked } from '../helpers/plain.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 
-const plain = (text: string) => text.replace(/\u00a0/g, ' ')
 const choose = (minutes: boolean, inches: boolean) => {
   angles.set(minutes ? 'minutes' : 'decimal')
   units.set(inches ? 'inch' : 'mm')
@@ -261,9 +261,7 @@ it('a counter that slipped is told with what its mark read, in counts', () => {
     { id: 'b', utc: '', axis: 'upper', mark: 'inner stop', reading: 12 },
   ]
   const slipped: Suspect = { ...drifted, axis: 'upper', marks: ['a', 'b'], counts: -10, angleDeg: -1, sigmaDeg: 0.2 }
-  expect(
-    plain(suspectSentence({ ...station, mount, references } as never, slipped)).replace(/[\u2068\u2069]/g, ''),
-  ).toBe(
+  expect(unmarked(suspectSentence({ ...station, mount, references } as never, slipped))).toBe(
     'The swing counter gained about 10 ± 2 counts, between 1 Nov 2026 10:00 UTC and 2 Nov 2026 10:00 UTC. The mark “inner stop” read 2 counts, then 12 counts.',
   )
 })

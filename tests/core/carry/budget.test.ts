@@ -1,13 +1,12 @@
 import { describe, expect, it } from 'vitest'
 import { carryBudget, solve } from '../../../src/core/questions.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
+import { answered } from '../../helpers/answered.ts'
 import { bookOf, countedPit, gravelPit } from '../../helpers/stations.ts'
 
 const NOW = '2026-05-01T00:00:00Z'
 const budgetFor = (station: StationRecord) => {
-  const answer = carryBudget(bookOf(station), { now: NOW })
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return answer.value
+  return answered(carryBudget(bookOf(station), { now: NOW }))
 }
 const toleranceDeg = (station: StationRecord): number => {
   const answer = solve(bookOf(station), { now: NOW })

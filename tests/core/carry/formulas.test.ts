@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { CarryWish } from '../../../src/core/carry/numbers.ts'
 import { carryScene, pageFor } from '../../helpers/carrytrials.ts'
+import { someOf } from '../../helpers/some.ts'
 
 /** A printed formula as a function: the text alone, read as arithmetic in degrees. */
 function computed(text: string, names: Record<string, number>): number {
@@ -36,7 +37,8 @@ describe('the formulas of a page', () => {
   it('of a cubic are the numbers of the page to the letter, with the way back as its own fit', () => {
     const p = page({ law: 'cubic' })
     const f = p.formulas.upper
-    for (const n of p.numbers.filter(x => x.axis === 'upper')) expect(f.command).toContain(n.text.replace(/^-/, ''))
+    for (const n of someOf(p.numbers.filter(x => x.axis === 'upper')))
+      expect(f.command).toContain(n.text.replace(/^-/, ''))
     const R = computed(f.command, { A: 20 })
     expect(20 + computed(f.add!, { A: 20 })).toBeCloseTo(R, 2)
     expect(computed(f.reading, { R })).toBeCloseTo(20, 0)

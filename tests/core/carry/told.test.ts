@@ -7,9 +7,10 @@ import { solve } from '../../../src/core/questions.ts'
 import type { MountKind, StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { moonPath } from '../../../src/core/sky/moonpath.ts'
+import { answered } from '../../helpers/answered.ts'
+import { DEG } from '../../helpers/degrees.ts'
 import { bookOf, weir } from '../../helpers/stations.ts'
 
-const DEG = Math.PI / 180
 const NOW = '2026-05-01T00:00:00Z'
 
 const turning = (minReading: number, maxReading: number) => ({
@@ -18,10 +19,6 @@ const turning = (minReading: number, maxReading: number) => ({
   maxReading,
 })
 const record = (kind: MountKind, latDeg = 50): StationRecord => weir(kind, latDeg, turning(-90, 360), turning(-90, 90))
-const answered = <T>(answer: { ok: true; value: T } | { ok: false; faults: unknown }): T => {
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return answer.value
-}
 /** The error left by a program that aims with the numbers it was given. */
 function leftBy(station: ReturnType<typeof stationFromRecord>, built: Float64Array) {
   const points = skyPoints(station, station.feeds[0]!, built, moonPath(station.site, Date.parse(NOW)))

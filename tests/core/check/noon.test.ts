@@ -3,9 +3,9 @@ import { noonDay, noonPose, poseWith, type ShadowReading, shadowsTogether } from
 import { solveStation } from '../../../src/core/fit/solution.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
+import { DEG } from '../../helpers/degrees.ts'
 import { drawScene, KINDS, mountAt, type Scene, START_MS } from '../../helpers/simulate.ts'
 
-const DEG = Math.PI / 180
 const SUN = { type: 'sun' } as const
 
 /** The true shadow by walking a ray from the true feed down to the true dish, in the dish's own axes; from behind. */

@@ -5,10 +5,11 @@ import { program } from '../../../src/core/questions.ts'
 import type { TargetRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
+import { answered } from '../../helpers/answered.ts'
+import { DEG } from '../../helpers/degrees.ts'
 import { confusion, FAULTS } from '../../helpers/programtrials.ts'
 import { bookOf, gravelPit } from '../../helpers/stations.ts'
 
-const DEG = Math.PI / 180
 const NOW = '2026-05-01T12:00:00Z'
 const record = gravelPit()
 const { site } = stationFromRecord(record)
@@ -23,9 +24,7 @@ const placeAt = (utc: string, laterS = 0, target: TargetRecord = { type: 'moon' 
   return { azDeg: az / DEG, elDeg: el / DEG }
 }
 function asked(o: Partial<Parameters<typeof program>[1]> & Pick<Parameters<typeof program>[1], 'shown'>) {
-  const answer = program(book, { now: NOW, target: { type: 'moon' }, ...o })
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return answer.value
+  return answered(program(book, { now: NOW, target: { type: 'moon' }, ...o }))
 }
 
 describe('the cause of a difference', () => {
@@ -70,14 +69,15 @@ describe('the cause of a difference', () => {
     const turned = stationFromRecord(gravelPit({ site: { latDeg: 47, lonDeg: -7.5, heightM: 0 } })).site
     const utc = '2026-05-01T09:00:00Z'
     const { az, el } = apparentPlace({ type: 'sun' }, Date.parse(utc), turned, 'radio')
-    const answer = program(bookOf(there), {
-      now: NOW,
-      target: { type: 'sun' },
-      shown: [{ utc, azDeg: az / DEG, elDeg: el / DEG }],
-    })
-    if (!answer.ok) throw new Error('refused')
-    expect(answer.value.verdict).toBe('several')
-    expect(answer.value.fits.map(f => f.cause).sort()).toEqual(['longitude-sign', 'summer-time'])
+    const answer = answered(
+      program(bookOf(there), {
+        now: NOW,
+        target: { type: 'sun' },
+        shown: [{ utc, azDeg: az / DEG, elDeg: el / DEG }],
+      }),
+    )
+    expect(answer.verdict).toBe('several')
+    expect(answer.fits.map(f => f.cause).sort()).toEqual(['longitude-sign', 'summer-time'])
   })
 
   it('left open, comes with a later look that settles it: what either cause would show there is named right', () => {
@@ -96,9 +96,7 @@ describe('the cause of a difference', () => {
       }
       const first = row({ type: 'sun' }, '2026-05-01T09:00:00Z')
       const of = (shown: ReturnType<typeof row>[]) => {
-        const answer = program(bookOf(there), { now: NOW, target: { type: 'sun' }, shown })
-        if (!answer.ok) throw new Error('refused')
-        return answer.value
+        return answered(program(bookOf(there), { now: NOW, target: { type: 'sun' }, shown }))
       }
       const open = of([first])
       expect(open.verdict).toBe('several')

@@ -11,8 +11,7 @@ import {
   spaceLossDb,
   sunAtFocus,
 } from '../../../src/core/dish/paraboloid.ts'
-
-const DEG = Math.PI / 180
+import { DEG } from '../../helpers/degrees.ts'
 
 describe('bowlFromDepth', () => {
   it('is f 960 mm, f/D 0.4, 1335 mm from rim to focus for 2.4 m and 375 mm; 1250 mm for 3 m and 450 mm', () => {

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { dishFromOffset, offsetFromDish, shadowFromSun, sunFromShadow } from '../../../src/core/dish/shadow.ts'
 import type { Vec3 } from '../../../src/core/vectors.ts'
-import { between, seeded } from '../mount/sample.ts'
-
-const DEG = Math.PI / 180
+import { DEG } from '../../helpers/degrees.ts'
+import { seeded } from '../../helpers/random.ts'
+import { between } from '../mount/sample.ts'
 
 /** A Sun up to `most` degrees off the axis, uniform over the cap. */
 function randomSun(random: () => number, most: number): Vec3<'Dish'> {

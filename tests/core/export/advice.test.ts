@@ -10,7 +10,9 @@ import { type Built, onPaper, SLOT, slotOf } from '../../../src/core/mount/slots
 import type { MountKind, ParameterId } from '../../../src/core/records/fieldbook.ts'
 import { apply, rotation } from '../../../src/core/rotations.ts'
 import { angleBetween, cross, dot, scale, sub, unit, type Vec3 } from '../../../src/core/vectors.ts'
-import { between, DEG, KINDS, mountOf, seeded } from '../mount/sample.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { seeded } from '../../helpers/random.ts'
+import { between, KINDS, mountOf } from '../mount/sample.ts'
 
 const U: Vec3 = [0, 0, 1]
 const COMPASS: Partial<Record<Toward, Vec3>> = {

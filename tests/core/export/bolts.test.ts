@@ -8,6 +8,7 @@ import { bolts, solve } from '../../../src/core/questions.ts'
 import type { AdjusterRecord } from '../../../src/core/records/adjusters.ts'
 import type { ParameterId } from '../../../src/core/records/fieldbook.ts'
 import type { SolvedParameter } from '../../../src/core/records/solution.ts'
+import { answered } from '../../helpers/answered.ts'
 import { missesDeg } from '../../helpers/judged.ts'
 import type { Chance } from '../../helpers/random.ts'
 import { bookOf, checkSky, drawScene, type Scene, START_MS, sightMany, utcOf } from '../../helpers/simulate.ts'
@@ -193,22 +194,21 @@ describe('100 simulated mounts', () => {
         days: 10,
       })
       record.adjusters = adjustersOf(scene)
-      const told = bolts(bookOf(record), { now: utcOf(NOW) })
-      if (!told.ok) throw new Error(JSON.stringify(told.faults))
+      const told = answered(bolts(bookOf(record), { now: utcOf(NOW) }))
       const after = { ...scene.truths[0]!.truth }
-      for (const bolt of told.value.turn) {
+      for (const bolt of told.turn) {
         const miss = missed(bolt, after, chance)!
         after[bolt.adjuster.turns] = miss.left
         z.push(miss.sigmas)
       }
-      if (!told.value.sky) continue
+      if (!told.sky) continue
       promised++
       const turned: Scene = { ...scene, truths: [{ fromMs: Number.NEGATIVE_INFINITY, truth: after }] }
       delete turned.cache
       const misses = missesDeg(turned, NOW, onPaper(), checkSky(turned, NOW)).filter(m => m !== null)
       const { p95 } = summary(misses.map(m => m * m))
-      if (p95 <= told.value.sky.afterDeg * 1.05) kept++
-      if (told.value.sky.afterDeg < told.value.sky.beforeDeg) better++
+      if (p95 <= told.sky.afterDeg * 1.05) kept++
+      if (told.sky.afterDeg < told.sky.beforeDeg) better++
     }
     expect(z.length).toBeGreaterThan(12)
     expect(within(z, 1)).toBeGreaterThan(0.5)
@@ -234,9 +234,8 @@ describe('a station', () => {
     at('lean', 'leanEast'),
     { id: 'a crane', by: 'crane' } as unknown as AdjusterRecord,
   ]
-  const told = bolts(bookOf(record), { now: utcOf(NOW) })
-  if (!told.ok) throw new Error(JSON.stringify(told.faults))
-  const { turn, instead, rest, sky } = told.value
+  const told = answered(bolts(bookOf(record), { now: utcOf(NOW) }))
+  const { turn, instead, rest, sky } = told
   const ids = (list: readonly Bolt[]) => list.map(b => b.adjuster.id)
 
   it('tells the lower axis first, the most on the sky first, and one adjuster for each number', () => {
@@ -255,9 +254,8 @@ describe('a station', () => {
     expect(level!.sigma).toBeGreaterThan(turn[1]!.off!.sigma)
     // The book takes it, and the next solution starts there.
     const later = { ...record, changes: [{ id: 'turned', utc: utcOf(NOW), ...two }] }
-    const solution = solve(bookOf(later), { now: utcOf(NOW + 3_600_000) })
-    if (!solution.ok) throw new Error(JSON.stringify(solution.faults))
-    const after = solution.value.parameters.find(p => p.id === 'level')!
+    const solution = answered(solve(bookOf(later), { now: utcOf(NOW + 3_600_000) }))
+    const after = solution.parameters.find(p => p.id === 'level')!
     expect(after.value).toBeCloseTo(level!.value, 4)
     expect(after.sigma).toBeCloseTo(level!.sigma, 3)
   })

@@ -7,7 +7,9 @@ import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { solve, targets } from '../../../src/core/questions.ts'
 import type { FieldBook, TargetRecord } from '../../../src/core/records/fieldbook.ts'
+import { answered } from '../../helpers/answered.ts'
 import { rmsOf } from '../../helpers/judged.ts'
+import { someOf } from '../../helpers/some.ts'
 import { apartDeg, type Truth, trueMount } from '../../helpers/truemount.ts'
 
 interface TruthFile {
@@ -26,11 +28,6 @@ const read = (name: string): unknown =>
   JSON.parse(readFileSync(new URL(`../../examples/${name}`, import.meta.url), 'utf8'))
 const NAMES = ['azel-wild-heading', 'blunders', 'bolts-turned', 'equatorial-south', 'tilting-polar', 'two-jacks']
 
-const answered = <T>(answer: { ok: true; value: T } | { ok: false; faults: unknown }): T => {
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return answer.value
-}
-
 describe.each(NAMES)('the example %s', name => {
   const book = read(`${name}.fieldbook.json`) as FieldBook
   const truth = read(`${name}.truth.json`) as TruthFile
@@ -39,7 +36,7 @@ describe.each(NAMES)('the example %s', name => {
 
   it('has true readings that put the true beam on the target within 0.001°, so the judge is right', () => {
     // The rows' readings are rounded to four decimals, counts to fewer: a thousandth of a degree at most.
-    for (const row of truth.rows)
+    for (const row of someOf(truth.rows))
       expect(apartDeg(mount.pose(row.lower, row.upper, 'beam', truth.feed).b, row.enu)).toBeLessThan(0.001)
   })
 

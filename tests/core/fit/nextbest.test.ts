@@ -8,6 +8,7 @@ import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { maskAt } from '../../../src/core/sky/horizonmask.ts'
 import { shareOf } from '../../helpers/share.ts'
 import { drawScene, KINDS, START_MS, sightMany, utcOf } from '../../helpers/simulate.ts'
+import { someOf } from '../../helpers/some.ts'
 
 const D = Math.PI / 180
 const NOW = START_MS + 22 * 86_400_000
@@ -28,7 +29,7 @@ describe('nextBest', () => {
       }
       const before = answered(record)
       expect(before.next.length).toBeGreaterThan(0)
-      for (const [k, p] of before.next.entries()) {
+      for (const [k, p] of someOf(before.next.entries())) {
         const after = answered({
           ...record,
           sightings: [
@@ -55,7 +56,7 @@ describe('nextBest', () => {
     for (const seed of [851, 852, 853, 854]) {
       const scene = drawScene(seed, { mask: true })
       const { station, next } = answered({ ...scene.record, sightings: sightMany(scene, 6) })
-      for (const [k, p] of next.entries()) {
+      for (const [k, p] of someOf(next.entries())) {
         expect(p.el).toBeGreaterThanOrEqual(Math.max(8 * D, 1.2 * station.feeds[0]!.hpbw))
         expect(p.el).toBeGreaterThanOrEqual(maskAt(station.mask, p.az))
         for (const axis of ['lower', 'upper'] as const) {

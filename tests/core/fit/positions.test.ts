@@ -2,9 +2,9 @@
 import { describe, expect, it } from 'vitest'
 import { solve } from '../../../src/core/questions.ts'
 import type { ChangeRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
+import { answered } from '../../helpers/answered.ts'
 import { drawn } from '../../helpers/share.ts'
 import { bookOf, drawScene, type Scene, START_MS, sightMany, utcOf } from '../../helpers/simulate.ts'
-import { orThrow } from '../../helpers/worthtrials.ts'
 
 const DAY_MS = 86_400_000
 const AT = [0, 10, 20].map(day => START_MS + day * DAY_MS) as [number, number, number]
@@ -48,7 +48,7 @@ function recordOf(scene: Scene, counts: readonly [number, number, number], isNam
 }
 
 const headingOf = (record: StationRecord, ms = END) => {
-  const found = orThrow(solve(bookOf(record), { now: utcOf(ms) })).parameters.find(p => p.id === 'heading')!
+  const found = answered(solve(bookOf(record), { now: utcOf(ms) })).parameters.find(p => p.id === 'heading')!
   return { value: found.value, sigma: found.sigma }
 }
 

@@ -10,6 +10,7 @@ import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { missesDeg } from '../../helpers/judged.ts'
 import { chance } from '../../helpers/random.ts'
 import { checkSky, deviationSigma, drawScene, idsOfTruth, KINDS, START_MS, sightMany } from '../../helpers/simulate.ts'
+import { someOf } from '../../helpers/some.ts'
 import { dishLevels, trueLevelDeg } from '../../helpers/truelevels.ts'
 import type { Truth } from '../../helpers/truemount.ts'
 
@@ -46,7 +47,7 @@ describe.each(KINDS)('solveStation on %s', kind => {
       return v + c.normal(Math.min(sigma, problem.parameters.list[i]!.unit === 'deg' ? 5 * D : sigma), 2)
     })
     const fit = levenbergMarquardt(problem, start, new Float64Array(sightings.length).fill(1), 100)
-    for (const p of problem.parameters.list) {
+    for (const p of someOf(problem.parameters.list)) {
       if (p.id === null) continue
       const wanted = truth[p.feed === null ? p.id : `${p.id}:${p.feed}`]!
       const unit = p.unit === 'deg' ? D : 1

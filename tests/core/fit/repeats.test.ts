@@ -3,14 +3,13 @@ import { crowding, repeatsOf, SHARED } from '../../../src/core/fit/repeats.ts'
 import type { Sighting } from '../../../src/core/fit/sighting.ts'
 import { solve } from '../../../src/core/questions.ts'
 import type { SightingRecord, StationRecord } from '../../../src/core/records/fieldbook.ts'
+import { answered } from '../../helpers/answered.ts'
 import { chance } from '../../helpers/random.ts'
 import { bookOf, drawScene, START_MS, sight, sightMany, utcOf } from '../../helpers/simulate.ts'
 
 const NOW = '2026-05-22T00:00:00Z'
 const solutionOf = (record: StationRecord, sightings: SightingRecord[]) => {
-  const answer = solve(bookOf({ ...record, sightings }), { now: NOW })
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return answer.value
+  return answered(solve(bookOf({ ...record, sightings }), { now: NOW }))
 }
 
 const scene = drawScene(21, { kind: 'az-over-el', lower: 'degrees', upper: 'degrees' })

@@ -12,26 +12,24 @@ import { trueAngle } from '../../../src/core/mount/readings.ts'
 import { type Built, onPaper, SLOT, SLOTS } from '../../../src/core/mount/slots.ts'
 import type { LevelRecord } from '../../../src/core/records/fieldbook.ts'
 import { angleBetween, azElFromEnu, dot, type Vec3 } from '../../../src/core/vectors.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { seeded } from '../../helpers/random.ts'
 import {
   between,
-  COUNTS,
-  DEG,
-  DEGREES,
   directionOf,
   JACK,
   KINDS,
   LINES,
   mountOf,
   moved,
+  READOUTS,
   randomBuilt,
   randomMount,
   SLOT_NAMES,
-  seeded,
   slope,
   withoutJackScale,
 } from '../mount/sample.ts'
 
-const READOUTS = [DEGREES, COUNTS, JACK, { ...JACK, direction: -1 }] as const
 const SIDES = [0, 1, -1] as const
 const readingFor = (random: () => number, readout: (typeof READOUTS)[number]) =>
   readout.type === 'degrees'

@@ -14,6 +14,7 @@ import { isHighEnough, type Station } from '../../../src/core/records/station.ts
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { maskAt } from '../../../src/core/sky/horizonmask.ts'
 import { moonPath } from '../../../src/core/sky/moonpath.ts'
+import { answered } from '../../helpers/answered.ts'
 import { chance } from '../../helpers/random.ts'
 import { drawn } from '../../helpers/share.ts'
 import { bookOf, drawScene, START_MS, sightMany, spoil, utcOf } from '../../helpers/simulate.ts'
@@ -130,9 +131,8 @@ describe('skyError', () => {
 
   it('calls 0.144 HPBW the tolerance for 0.5 dB on echoes, and judges the 95th percentile by it', () => {
     const { record } = madeWith(803, { kind: 'ha-dec', frequencyMHz: 1296 })
-    const answer = solve(bookOf(record), { now: utcOf(NOW) })
-    if (!answer.ok) throw new Error('refused')
-    const { sky } = answer.value
+    const answer = answered(solve(bookOf(record), { now: utcOf(NOW) }))
+    const { sky } = answer
     const hpbwDeg = (70 * 299.792458) / 1296 / record.dish.diameterM
     expect(sky.toleranceDeg / hpbwDeg).toBeCloseTo(0.1441, 4)
     expect(sky.within).toBe(sky.after.p95Deg <= sky.toleranceDeg)
@@ -154,11 +154,12 @@ describe('skyError', () => {
                 maxReading: 60 * counts,
               },
             }
-      const answer = solve(bookOf({ ...record, sightings: [], mount, ...(tolerance ? { tolerance } : {}) }), {
-        now: utcOf(NOW),
-      })
-      if (!answer.ok) throw new Error('refused')
-      return [answer.value.sky.floorDeg, answer.value.sky.after.rmsDeg]
+      const answer = answered(
+        solve(bookOf({ ...record, sightings: [], mount, ...(tolerance ? { tolerance } : {}) }), {
+          now: utcOf(NOW),
+        }),
+      )
+      return [answer.sky.floorDeg, answer.sky.after.rmsDeg]
     }
     expect(rms(undefined)[0]).toBe(0)
     expect(rms({ floorDeg: 0.4 })[0]).toBeCloseTo(0.4, 9)
@@ -239,9 +240,7 @@ describe('the sky number', () => {
     const fewer = { ...record, sightings: structuredClone(record.sightings) }
     for (const s of fewer.sightings.slice(0, 5)) spoil(scene, s)
     const answer = (r: StationRecord) => {
-      const a = solve(bookOf(r), { now: utcOf(NOW) })
-      if (!a.ok) throw new Error('refused')
-      return a.value
+      return answered(solve(bookOf(r), { now: utcOf(NOW) }))
     }
     expect(answer(record).sky.within).toBe(true)
     const spoilt = answer(fewer)

@@ -1,19 +1,19 @@
-import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { arcNeeded, type Swing, type SwingPosition, type Swung, swingAxis } from '../../../src/core/level/swing.ts'
 import { bookElevation, levelOfSwing, swingSense } from '../../../src/core/level/swungaxis.ts'
 import { paperOf } from '../../../src/core/mount/kinds.ts'
-import type { MountKind } from '../../../src/core/records/fieldbook.ts'
+import { MOUNT_KINDS } from '../../../src/core/mount/names.ts'
 import { apply, compose, type Rotation, rotation, transpose } from '../../../src/core/rotations.ts'
 import { angleBetween, dot, scale, type Vec3 } from '../../../src/core/vectors.ts'
+import { authority } from '../../helpers/authorities.ts'
+import { DEG } from '../../helpers/degrees.ts'
 import { chance } from '../../helpers/random.ts'
+import { someOf } from '../../helpers/some.ts'
 import { randomRotation, STEP } from '../../helpers/swingphone.ts'
 import { swingTrials } from '../../helpers/swingtrials.ts'
 import { heldSwingTrials } from '../../helpers/swungphones.ts'
 
-const DEG = Math.PI / 180
 const EXACT = { noise: 1e-5, step: 0, bias: 0 }
-const KINDS: MountKind[] = ['el-over-az', 'ha-dec', 'az-over-el', 'x-y']
 
 const swung = (s: Swing): Swung => {
   if (s.kind !== 'swung') throw new Error(`expected swung, got ${JSON.stringify(s)}`)
@@ -30,7 +30,7 @@ const upsOf = (axis: Vec3, sense: 1 | -1, turns: readonly number[], fastened: Ro
 describe('swingAxis', () => {
   it('finds either axis of all four mounts, north and south, fastened anyhow, to 1e-9', () => {
     const c = chance(7)
-    for (const kind of KINDS)
+    for (const kind of MOUNT_KINDS)
       for (const axis of ['lower', 'upper'] as const)
         for (const lat of [47, -33]) {
           const paper = paperOf({ kind, heading: 170 * DEG, latitude: lat * DEG, offset: 0 })
@@ -62,7 +62,7 @@ describe('swingAxis', () => {
   it('keeps as a level what the book has a kind for', () => {
     expect(levelOfSwing('el-over-az', 'lower')).toBeNull()
     expect(levelOfSwing('az-over-el', 'lower')).toBe('lower-axis-elevation')
-    for (const kind of KINDS) expect(levelOfSwing(kind, 'upper')).toBe('upper-axis-elevation')
+    for (const kind of MOUNT_KINDS) expect(levelOfSwing(kind, 'upper')).toBe('upper-axis-elevation')
   })
 
   it('lets the readings decide which end is which: read backward, the other end is named', () => {
@@ -178,12 +178,12 @@ describe('swingAxis', () => {
 })
 
 /** Source and what was taken: tests/authorities/level/README.md. */
-const real = JSON.parse(readFileSync(new URL('../../authorities/level/axis-swings.json', import.meta.url), 'utf8')) as {
+const real = authority('level/axis-swings.json') as {
   swings: { at: string; halfAngleDeg: number; axis: number[]; rows: number[][] }[]
 }
 
 describe('swings of a real sensor', () => {
-  for (const { at, halfAngleDeg, axis, rows } of real.swings) {
+  for (const { at, halfAngleDeg, axis, rows } of someOf(real.swings)) {
     const level = halfAngleDeg > 45
     it(`${at}: half angle ${halfAngleDeg}° within ${level ? 0.5 : 1.2}°, axis within ${level ? 1 : 2}°`, () => {
       const positions = rows.map(([turnDeg, x, y, z]) => ({ turn: turnDeg! * DEG, up: [x!, y!, z!] as Vec3<'Phone'> }))

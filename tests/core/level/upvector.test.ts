@@ -1,4 +1,3 @@
-import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import {
   angleApart,
@@ -17,14 +16,13 @@ import {
 import { apply, type Rotation } from '../../../src/core/rotations.ts'
 import { degFromRad, radFromDeg } from '../../../src/core/units.ts'
 import { azElFromEnu, norm, scale, type Vec3 } from '../../../src/core/vectors.ts'
+import { authority } from '../../helpers/authorities.ts'
 import { chance } from '../../helpers/random.ts'
 
 // W3C Device Orientation and Motion, appendix A: tests/authorities/level/README.md.
-const authority = JSON.parse(
-  readFileSync(new URL('../../authorities/level/w3c-orientation.json', import.meta.url), 'utf8'),
-) as { entries: { expected: { rows?: unknown[][] } }[] }
+const w3c = authority('level/w3c-orientation.json') as { entries: { expected: { rows?: unknown[][] } }[] }
 type Row = [number, number, number, number[][], number[], number | null, number, number | null]
-const ROWS = authority.entries[0]!.expected.rows as Row[]
+const ROWS = w3c.entries[0]!.expected.rows as Row[]
 
 /** Enu from Phone: columns are the phone's x, y and z in Enu; the third row is up as the phone sees it. */
 function enuFromPhone(alpha: number, beta: number, gamma: number): Rotation<'Enu', 'Phone'> {

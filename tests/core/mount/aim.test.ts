@@ -6,10 +6,11 @@ import { trueAngle } from '../../../src/core/mount/readings.ts'
 import { type Built, onPaper, SLOT } from '../../../src/core/mount/slots.ts'
 import type { Readout } from '../../../src/core/readout/readout.ts'
 import { angleBetween, azElFromEnu, enuFromAzEl, scale, type Vec3 } from '../../../src/core/vectors.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { seeded } from '../../helpers/random.ts'
 import {
   between,
   COUNTS,
-  DEG,
   DEGREES,
   directionOf,
   JACK,
@@ -18,7 +19,6 @@ import {
   mountOf,
   randomBuilt,
   randomMount,
-  seeded,
   withoutJackScale,
 } from './sample.ts'
 

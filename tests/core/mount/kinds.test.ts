@@ -5,7 +5,8 @@ import { poseAt } from '../../../src/core/mount/asbuilt.ts'
 import { paperOf } from '../../../src/core/mount/kinds.ts'
 import { onPaper } from '../../../src/core/mount/slots.ts'
 import { angleBetween, azElFromEnu, cross, dot, enuFromAzEl, type Vec3 } from '../../../src/core/vectors.ts'
-import { DEG, KINDS, mountOf } from './sample.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { KINDS, mountOf } from './sample.ts'
 
 const seeded = { seed: 20260501, numRuns: 400 }
 const angle = (from: number, to: number) => fc.double({ min: from, max: to, noNaN: true })

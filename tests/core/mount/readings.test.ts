@@ -1,21 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { readingAt, sideNumber, trueAngle } from '../../../src/core/mount/readings.ts'
 import { onPaper, SLOT } from '../../../src/core/mount/slots.ts'
-import {
-  between,
-  COUNTS,
-  DEG,
-  DEGREES,
-  JACK,
-  mountOf,
-  moved,
-  randomBuilt,
-  seeded,
-  slope,
-  withoutJackScale,
-} from './sample.ts'
-
-const READOUTS = [DEGREES, COUNTS, JACK, { ...JACK, direction: -1 }] as const
+import { DEG } from '../../helpers/degrees.ts'
+import { seeded } from '../../helpers/random.ts'
+import { between, JACK, mountOf, moved, READOUTS, randomBuilt, slope, withoutJackScale } from './sample.ts'
 
 describe('trueAngle', () => {
   it('is reading angle × (1 + scale) + zero: 50° read with 2 % and -3° is 48°', () => {

@@ -4,28 +4,18 @@
  */
 import { beamDeviationFactor } from '../../../src/core/dish/optics.ts'
 import { type Line, type MountModel, modelOf } from '../../../src/core/mount/asbuilt.ts'
+import { MOUNT_KINDS } from '../../../src/core/mount/names.ts'
 import { type Built, onPaper, SLOT } from '../../../src/core/mount/slots.ts'
 import type { Jack } from '../../../src/core/readout/jack.ts'
 import type { Readout } from '../../../src/core/readout/readout.ts'
 import type { MountKind } from '../../../src/core/records/fieldbook.ts'
 import type { Vec3 } from '../../../src/core/vectors.ts'
+import { DEG } from '../../helpers/degrees.ts'
 
-export const DEG = Math.PI / 180
-export const KINDS = ['el-over-az', 'ha-dec', 'az-over-el', 'x-y'] as const satisfies readonly MountKind[]
+export const KINDS = MOUNT_KINDS
 export const LINES = ['beam', 'shadow', 'tube', 'boresight'] as const satisfies readonly Line[]
 export type SlotName = keyof typeof SLOT
 export const SLOT_NAMES = Object.keys(SLOT) as SlotName[]
-
-/** mulberry32: numbers in [0, 1) by a seed. */
-export function seeded(seed: number): () => number {
-  let a = seed | 0
-  return () => {
-    a = (a + 0x6d2b79f5) | 0
-    let t = Math.imul(a ^ (a >>> 15), 1 | a)
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296
-  }
-}
 
 export const between = (random: () => number, from: number, to: number): number => from + (to - from) * random()
 
@@ -48,6 +38,8 @@ export const JACK: Jack = {
 }
 export const COUNTS: Readout = { type: 'linear-counts', zeroCounts: 4000, countsPerRad: -2300 }
 export const DEGREES: Readout = { type: 'degrees' }
+/** Every kind of readout, and a jack that turns the axis the other way. */
+export const READOUTS = [DEGREES, COUNTS, JACK, { ...JACK, direction: -1 }] as const
 
 interface Choice {
   kind: MountKind

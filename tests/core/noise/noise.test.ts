@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { beamwidth, wavelengthM } from '../../../src/core/dish/optics.ts'
 import { discTemperature, moonRiseDb, sourceSizeFactor } from '../../../src/core/noise/noise.ts'
+import { DEG } from '../../helpers/degrees.ts'
 
-const DEG = Math.PI / 180
 const MOON = 0.518 * DEG
 const SUN = 0.53 * DEG
 const BOLTZMANN = 1.380649e-23

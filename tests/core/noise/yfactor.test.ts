@@ -1,5 +1,4 @@
 /** The published chain is in tests/authorities/scan/sun-noise.json, with its origin there. */
-import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { beamwidth, wavelengthM } from '../../../src/core/dish/optics.ts'
 import {
@@ -18,13 +17,11 @@ import {
   sunTemperature,
   systemFromRise,
 } from '../../../src/core/noise/yfactor.ts'
+import { authority } from '../../helpers/authorities.ts'
+import { DEG } from '../../helpers/degrees.ts'
 
-const DEG = Math.PI / 180
-/** ITU-R's 1 + 0.38 (disc/beam)² (Recommendation S.733, as cited at owenduffy.net/blog/?p=990), for a disc within the beam. */
 const sizeFactorS733 = (disc: number, hpbw: number): number => 1 + 0.38 * (disc / hpbw) ** 2
-const { cases } = JSON.parse(
-  readFileSync(new URL('../../authorities/scan/sun-noise.json', import.meta.url), 'utf8'),
-) as {
+const { cases } = authority('scan/sun-noise.json') as {
   cases: {
     inputs: Record<string, number & number[]>
     published: Record<string, number & number[]>

@@ -7,6 +7,7 @@ import { firstSearch, searchStep } from '../../../src/core/questions.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
+import { answered } from '../../helpers/answered.ts'
 import { bookOf, gravelPit, weir } from '../../helpers/stations.ts'
 import { offsetDeg, type Truth, trueMount } from '../../helpers/truemount.ts'
 
@@ -20,14 +21,10 @@ const degrees = (minReading: number, maxReading: number) => ({
 })
 const known = (id: string, sigma: number, value = 0) => ({ id, value, sigma })
 const ask = (record: StationRecord, o: Partial<Parameters<typeof firstSearch>[1]> = {}) => {
-  const answer = firstSearch(bookOf(record), { now: START, ...o })
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return answer.value
+  return answered(firstSearch(bookOf(record), { now: START, ...o }))
 }
 const readings = (record: StationRecord, step: number, now = LATER) => {
-  const answer = searchStep(bookOf(record), { now, startedUtc: START, step })
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return answer.value
+  return answered(searchStep(bookOf(record), { now, startedUtc: START, step }))
 }
 /** Where the Sun stands in the beam of the true mount at readings, degrees. */
 function missDeg(record: StationRecord, truth: Truth, at: { lower: number; upper: number }, utc: string): number {

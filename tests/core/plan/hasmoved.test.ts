@@ -3,9 +3,9 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { visitsOf } from '../../../src/core/plan/hasmoved.ts'
 import { hasMoved } from '../../../src/core/questions.ts'
+import { answered } from '../../helpers/answered.ts'
 import { isNamed, movedTrial, STORM_MS } from '../../helpers/movedtrials.ts'
 import { bookOf, drawScene, START_MS, sightMany, utcOf } from '../../helpers/simulate.ts'
-import { orThrow } from '../../helpers/worthtrials.ts'
 
 const HOUR_MS = 3_600_000
 
@@ -29,7 +29,7 @@ describe('hasMoved', () => {
     const scene = drawScene(77, { kind: 'el-over-az' })
     const one = sightMany(scene, 4, { methods: ['signal-peak'], days: 0.2 })
     const said = (sightings: typeof one) =>
-      orThrow(hasMoved(bookOf({ ...scene.record, sightings }), { now: utcOf(START_MS + 40 * 24 * HOUR_MS) }))
+      answered(hasMoved(bookOf({ ...scene.record, sightings }), { now: utcOf(START_MS + 40 * 24 * HOUR_MS) }))
     expect(said(one)).toMatchObject({ verdict: 'cannot-tell', visits: 1, check: null, since: null })
     const two = [
       ...one.slice(0, 2),

@@ -5,6 +5,8 @@ import { describe, expect, it } from 'vitest'
 import { passOf } from '../../../src/core/plan/landscape.ts'
 import { landscape, solve } from '../../../src/core/questions.ts'
 import type { FieldBook } from '../../../src/core/records/fieldbook.ts'
+import { answered } from '../../helpers/answered.ts'
+import { someOf } from '../../helpers/some.ts'
 
 /** Three days in quarters of an hour, up where the sine of its day is above `floor`. */
 const days = (phase: number, floor: number) =>
@@ -27,7 +29,7 @@ describe('passOf', () => {
           expect(pass[0]!.elDeg).toBeLessThan(0)
           expect(pass.at(-1)!.elDeg).toBeLessThan(0)
           expect(pass.length).toBeGreaterThan(2)
-          for (const p of pass.slice(1, -1)) expect(p.elDeg).toBeGreaterThanOrEqual(0)
+          for (const p of someOf(pass.slice(1, -1))) expect(p.elDeg).toBeGreaterThanOrEqual(0)
           if (points[NOW]!.elDeg >= 0) expect(pass).toContain(points[NOW])
           else expect(pass[1]!.utcMs).toBeGreaterThan(points[NOW]!.utcMs)
         },
@@ -41,11 +43,6 @@ describe('passOf', () => {
     expect(passOf(days(0, 2), NOW)[0]!.utcMs / 900_000).toBe(NOW)
   })
 })
-
-const answered = <T>(answer: { ok: true; value: T } | { ok: false; faults: unknown }): T => {
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return answer.value
-}
 
 describe('landscape', () => {
   it('what the rms after correction is made of adds up in squares', () => {

@@ -10,11 +10,12 @@ import { campaign, worth } from '../../../src/core/questions.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { enuFromAzEl } from '../../../src/core/vectors.ts'
+import { answered } from '../../helpers/answered.ts'
 import { shareOf } from '../../helpers/share.ts'
 import { bookOf, drawScene, KINDS, START_MS, sightMany, utcOf } from '../../helpers/simulate.ts'
+import { someOf } from '../../helpers/some.ts'
 import { gravelPit, weir } from '../../helpers/stations.ts'
 import { apartDeg, trueMount } from '../../helpers/truemount.ts'
-import { orThrow } from '../../helpers/worthtrials.ts'
 
 const D = Math.PI / 180
 const PAPER = new Float64Array(SLOTS)
@@ -134,12 +135,12 @@ describe('what is proposed', () => {
     const record = { ...scene.record, sightings: sightMany(scene, 8, { methods: ['signal-peak'], days: 1 }) }
     const asked = (r: StationRecord) => {
       const book = bookOf(r)
-      const found = orThrow(campaign(book, { now: utcOf(NOW) }))
+      const found = answered(campaign(book, { now: utcOf(NOW) }))
       const steps = [
         ...found.today,
         ...found.ranked,
         ...(found.back?.steps ?? []),
-        ...orThrow(worth(book, { now: utcOf(NOW) })).steps,
+        ...answered(worth(book, { now: utcOf(NOW) })).steps,
       ].map(s => s.step)
       return steps.flatMap(s => (s.kind === 'sighting' ? [s] : []))
     }
@@ -150,11 +151,12 @@ describe('what is proposed', () => {
     const upper = { ...record.mount.upper, maxReading: first!.upper + 1 }
     const stopped = asked({ ...record, mount: { ...record.mount, upper } })
     const half = stationFromRecord(record).feeds[0]!.hpbw / D / 2
-    for (const s of stopped) if (s.method === 'signal-peak') expect(s.upper).toBeLessThan(upper.maxReading - 0.9 * half)
+    const peaks = (steps: typeof free) => steps.filter(s => s.method === 'signal-peak')
+    expect(peaks(stopped).filter(s => s.upper >= upper.maxReading - 0.9 * half)).toEqual([])
     expect(stopped.length).toBeGreaterThan(0)
     // A skyline a degree below it, all round.
     const mask = [0, 120, 240].map(azDeg => ({ azDeg, elDeg: first!.elDeg - 1 }))
-    for (const s of asked({ ...record, horizonMask: mask }))
-      if (s.method === 'signal-peak') expect(s.elDeg).toBeGreaterThan(first!.elDeg - 1 + 0.99 * half)
+    for (const s of someOf(peaks(asked({ ...record, horizonMask: mask }))))
+      expect(s.elDeg).toBeGreaterThan(first!.elDeg - 1 + 0.99 * half)
   })
 })

@@ -2,8 +2,8 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { closingReadings, includedAngle, type Jack, lengthFromIncludedAngle } from '../../../src/core/readout/jack.ts'
 import { angleFromReading, readingFromAngle } from '../../../src/core/readout/readout.ts'
+import { DEG } from '../../helpers/degrees.ts'
 
-const DEG = Math.PI / 180
 const INCH = 25.4
 const seeded = { seed: 20260501, numRuns: 1000 }
 const real = (min: number, max: number) => fc.double({ min, max, noNaN: true })

@@ -2,9 +2,9 @@
 import { describe, expect, it } from 'vitest'
 import { phiAtZeroFromPose } from '../../../src/core/readout/jackzero.ts'
 import { angleFromReading } from '../../../src/core/readout/readout.ts'
+import { DEG } from '../../helpers/degrees.ts'
 
 const jack = { baseArm: 620, rodArm: 410, lengthAtReadingZero: 560, countsPerMm: 1.9, direction: 1 as const }
-const DEG = Math.PI / 180
 
 describe('phiAtZeroFromPose', () => {
   it('makes the readout show the known angle at the known reading, either direction', () => {

@@ -6,10 +6,11 @@ import { describe, expect, it } from 'vitest'
 import { solvePositive, square } from '../../../src/core/matrices.ts'
 import type { Jack } from '../../../src/core/readout/jack.ts'
 import { angleFromReading, readingFromAngle } from '../../../src/core/readout/readout.ts'
-import { authority, residualsOfPolynomial, rms } from './authority.ts'
+import { authority } from '../../helpers/authorities.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { residualsOfPolynomial, rms } from './polynomial.ts'
 
-const DEG = Math.PI / 180
-const { rows } = authority('dish-positioner.json') as { rows: [number, number][] }
+const { rows } = authority('readout/dish-positioner.json') as { rows: [number, number][] }
 const angles = rows.map(r => r[0])
 const counts = rows.map(r => r[1])
 

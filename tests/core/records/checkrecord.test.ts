@@ -4,17 +4,19 @@ import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { checkFieldBook } from '../../../src/core/records/intake.ts'
 import { ANY_LISTS } from '../../../src/core/records/kinds.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
+import { someOf } from '../../helpers/some.ts'
+import { writtenBook } from '../../helpers/writtenbook.ts'
 
 const station = (): StationRecord => smallBook().stations[0]
 const utc = '2026-05-02T09:00:00Z'
 const mark = { id: 'm', utc, axis: 'upper', mark: 'inner stop', reading: 3 }
-const entries = (list: string): unknown[] =>
-  ((station() as unknown as Record<string, unknown>)[list] ?? []) as unknown[]
 
 describe('checkRecord', () => {
   it('passes every record of a sound book in its own place', () => {
+    const [whole] = writtenBook().stations
     for (const list of ANY_LISTS)
-      for (const record of entries(list)) expect([list, checkRecord(list, record, station())]).toEqual([list, []])
+      for (const record of someOf<unknown>(whole[list] ?? []))
+        expect([list, checkRecord(list, record, whole)]).toEqual([list, []])
   })
 
   it('names the rule that a record breaks by its field: a reading of 5000 counts is outside the jack', () => {

@@ -1,20 +1,21 @@
 import { describe, expect, it } from 'vitest'
-import type { MountKind } from '../../../src/core/records/fieldbook.ts'
+import { MOUNT_KINDS } from '../../../src/core/mount/names.ts'
 import { isLevelFitted, type LevelWhat, levelKinds } from '../../../src/core/records/levelkinds.ts'
 
-const MOUNTS: MountKind[] = ['el-over-az', 'ha-dec', 'az-over-el', 'x-y']
 const WHATS: LevelWhat[] = ['lower-axis-elevation', 'upper-axis-elevation', 'mast-lean', 'dish-elevation']
 
 describe('levelKinds', () => {
   it('has no elevation of a lower axis that stands upright', () => {
     expect(levelKinds('el-over-az')).not.toContain('lower-axis-elevation')
-    for (const mount of MOUNTS.slice(1)) expect(levelKinds(mount)).toHaveLength(4)
+    for (const mount of MOUNT_KINDS.slice(1)) expect(levelKinds(mount)).toHaveLength(4)
   })
 })
 
 describe('isLevelFitted', () => {
   it('takes the lean of a mast where the mast is the lower axis, and no elevation of an axis that stands upright', () => {
-    const left = MOUNTS.flatMap(kind => WHATS.filter(what => !isLevelFitted(kind, what)).map(what => `${kind} ${what}`))
+    const left = MOUNT_KINDS.flatMap(kind =>
+      WHATS.filter(what => !isLevelFitted(kind, what)).map(what => `${kind} ${what}`),
+    )
     expect(left).toEqual([
       'el-over-az lower-axis-elevation',
       'ha-dec mast-lean',

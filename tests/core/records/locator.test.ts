@@ -1,17 +1,14 @@
 /** Maidenhead locators against published ones (tests/authorities/sky/maidenhead.json, sources in the file). */
-import { readFileSync } from 'node:fs'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { type LocatorLength, locatorFromPlace, placeFromLocator } from '../../../src/core/records/locator.ts'
+import { answered } from '../../helpers/answered.ts'
+import { authority } from '../../helpers/authorities.ts'
 
-const { entries } = JSON.parse(readFileSync(new URL('../../authorities/sky/maidenhead.json', import.meta.url), 'utf8'))
+const { entries } = authority('sky/maidenhead.json')
 const [fromPlace, toCentre, roundTrip] = entries
 
-const centreOf = (text: string) => {
-  const read = placeFromLocator(text)
-  if (!read.ok) throw new Error(read.faults[0]!.rule)
-  return read.value
-}
+const centreOf = (text: string) => answered(placeFromLocator(text))
 
 describe('locatorFromPlace', () => {
   it('gives the eleven published locators, south and west among them, to the letter', () => {

@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest'
 import { readFieldBook } from '../../../src/core/records/intake.ts'
 import { writeFieldBook } from '../../../src/core/records/outgo.ts'
-import { mutant, randomFrom } from '../../helpers/mutants.ts'
+import { mutant } from '../../helpers/mutants.ts'
+import { seeded } from '../../helpers/random.ts'
 import { isWhole } from '../../helpers/share.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
+import { someOf } from '../../helpers/some.ts'
 
 const parses = (text: string): boolean => {
   try {
@@ -16,7 +18,7 @@ const parses = (text: string): boolean => {
 
 describe('seeded mutants of a small book', () => {
   it('throw nothing; at least 30 % parse as JSON and 5 % are legal, and the legal ones go out as they came', () => {
-    const random = randomFrom(20260501)
+    const random = seeded(20260501)
     const MUTANTS = isWhole ? 2000 : 800 // 10,000 by npm run faults
     let json = 0
     let legal = 0
@@ -33,7 +35,7 @@ describe('seeded mutants of a small book', () => {
           expect(JSON.parse(writeFieldBook(read.value))).toEqual(JSON.parse(text))
         } else {
           expect(read.faults.length).toBeGreaterThan(0)
-          for (const { path, rule } of read.faults) {
+          for (const { path, rule } of someOf(read.faults)) {
             expect(`${path} ${rule}`).toMatch(/^[^\p{Cc}\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff]+$/u)
             expect(rule.length).toBeLessThan(400)
           }

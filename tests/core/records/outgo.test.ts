@@ -5,12 +5,11 @@ import type { FieldBook } from '../../../src/core/records/fieldbook.ts'
 import { readFieldBook } from '../../../src/core/records/intake.ts'
 import { writeFieldBook } from '../../../src/core/records/outgo.ts'
 import { bookForFile, recordsFromBook } from '../../../src/core/records/revisions.ts'
+import { answered } from '../../helpers/answered.ts'
 import { type AnyBook, smallBook } from '../../helpers/smallbook.ts'
 
 const roundTrip = (book: FieldBook): FieldBook => {
-  const read = readFieldBook(writeFieldBook(book))
-  if (!read.ok) throw new Error(JSON.stringify(read.faults))
-  return read.value
+  return answered(readFieldBook(writeFieldBook(book)))
 }
 
 /** Every object in a book, so that unknown fields can be added anywhere. */

@@ -3,6 +3,7 @@ import { checkFieldBook, readFieldBook } from '../../../src/core/records/intake.
 import { recordsFromBook } from '../../../src/core/records/revisions.ts'
 import { type DriftScanRecord, knownScans, wholeDrift } from '../../../src/core/records/scans.ts'
 import { bookFromRecords } from '../../../src/core/records/stored.ts'
+import { answered } from '../../helpers/answered.ts'
 import { type AnyBook, smallBook } from '../../helpers/smallbook.ts'
 
 const drift = (): AnyBook => ({
@@ -43,9 +44,8 @@ describe('scans in a field book', () => {
   it('are taken in, each a record of its own, and come out as they went in', () => {
     const book = bookWith(() => {})
     expect(checkFieldBook(book)).toEqual([])
-    const read = readFieldBook(JSON.stringify(book))
-    if (!read.ok) throw new Error('refused')
-    const drafts = recordsFromBook(read.value)
+    const read = answered(readFieldBook(JSON.stringify(book)))
+    const drafts = recordsFromBook(read)
     expect(drafts.filter(d => d.kind === 'scan').length).toBe(4)
     const stored = drafts.map(d => ({ deleted: false, place: 0, writtenMs: 0, ...d, revision: 1, app: 'x' }))
     expect(bookFromRecords(stored, book.exportedUtc)).toEqual(book)

@@ -12,9 +12,11 @@ import { adjustersHere, alteredBy, amountUnit } from '../../../src/core/rehearse
 import { type Chance, chance } from '../../../src/core/rehearse/seed.ts'
 import type { RehearsalSetup } from '../../../src/core/rehearse/setup.ts'
 import { worldOf } from '../../../src/core/rehearse/world.ts'
+import { answered } from '../../helpers/answered.ts'
 import { observed } from '../../helpers/practised.ts'
 import { shareOf } from '../../helpers/share.ts'
 import { utcOf } from '../../helpers/simulate.ts'
+import { someOf } from '../../helpers/some.ts'
 import { bookOf } from '../../helpers/stations.ts'
 
 const START_MS = Date.UTC(2026, 4, 1, 6)
@@ -37,7 +39,7 @@ describe('an adjuster', () => {
   it('is set as well as a hand sets it: not exactly, and within a tenth of a degree', () => {
     const set = Array.from({ length: 50 }, (_, k) => alteredBy(adjuster({ pitchMm: 2 }), 5, chance(k)))
     expect(new Set(set).size).toBeGreaterThan(40)
-    for (const deg of set) expect(Math.abs(deg - 1)).toBeLessThan(0.1)
+    for (const deg of someOf(set)) expect(Math.abs(deg - 1)).toBeLessThan(0.1)
   })
 
   it('is there only where the dish has what it sets', () => {
@@ -74,10 +76,9 @@ describe('bolts, change, next sighting', () => {
       const first = observed(before, 4)
       const station: StationRecord = { ...before.paper, id: 's', name: 'Rehearsal', sightings: first, adjusters }
       const nowMs = START_MS + 4 * DAY
-      const told = bolts(bookOf(station), { now: utcOf(nowMs) })
-      if (!told.ok) throw new Error('no bolts')
-      expect(told.value.turn.length).toBeGreaterThan(0)
-      const deeds = told.value.turn.map(({ adjuster, does }, k) => {
+      const told = answered(bolts(bookOf(station), { now: utcOf(nowMs) }))
+      expect(told.turn.length).toBeGreaterThan(0)
+      const deeds = told.turn.map(({ adjuster, does }, k) => {
         if (does.kind !== 'turn') throw new Error(does.kind)
         const size = does.turns ? does.turns.whole + does.turns.twelfths / 12 : does.mm
         const by = alteredBy(adjuster, does.larger ? size : -size, chance(k))
@@ -85,7 +86,7 @@ describe('bolts, change, next sighting', () => {
       })
       const after = worldOf({ ...setup, deeds })
       const truth = (world: typeof after, ms: number, id: string) => world.mountAt(ms).truth[id] ?? 0
-      for (const { id } of deeds) {
+      for (const { id } of someOf(deeds)) {
         expect(truth(after, nowMs - 1000, id)).toBe(truth(before, nowMs, id))
         expect(Math.abs(truth(after, nowMs, id))).toBeLessThan(Math.abs(truth(before, nowMs, id)) / 2)
       }
@@ -93,17 +94,15 @@ describe('bolts, change, next sighting', () => {
       const later = observed(after, 6)
       expect(later.filter(s => instantMs(s.utc) < nowMs)).toEqual(first)
       const next = later.filter(s => instantMs(s.utc) > nowMs).slice(0, 3)
-      const change = { id: 'c', utc: utcOf(nowMs), ...changeOfBolts(told.value.turn, 'a') } as ChangeRecord
+      const change = { id: 'c', utc: utcOf(nowMs), ...changeOfBolts(told.turn, 'a') } as ChangeRecord
       const now = utcOf(nowMs + 2 * DAY)
       const solved = (changes: ChangeRecord[]) => {
-        const answer = solve(bookOf({ ...station, sightings: [...first, ...next], changes }), { now })
-        if (!answer.ok) throw new Error('not solved')
-        return answer.value
+        return answered(solve(bookOf({ ...station, sightings: [...first, ...next], changes }), { now }))
       }
       const noted = solved([change])
       expect(noted.sightings.map(s => s.status)).toEqual([...first, ...next].map(() => 'used'))
       expect(noted.suspects).toEqual([])
-      for (const { id } of deeds) {
+      for (const { id } of someOf(deeds)) {
         const p = noted.parameters.find(one => one.id === id)!
         expect(Math.abs(p.value - truth(after, nowMs, id))).toBeLessThan(3.5 * p.sigma)
       }

@@ -4,6 +4,7 @@ import type { AlignmentStepJson } from '../../../src/core/alignment/json.ts'
 import { alignment } from '../../../src/core/questions.ts'
 import { type BodySeen, bestPeak, type LessonFacts, lessonOf } from '../../../src/core/rehearse/lesson.ts'
 import { worldOf } from '../../../src/core/rehearse/world.ts'
+import { answered } from '../../helpers/answered.ts'
 import { bookOf } from '../../helpers/stations.ts'
 
 const START = '2026-05-01T10:00:00Z'
@@ -12,9 +13,8 @@ const START_MS = Date.UTC(2026, 4, 1, 10)
 /** The alignment of a beginner's dish before anything is measured, as the core answers it. */
 function stepsOf(kind: 'az-over-el' | 'el-over-az') {
   const { paper } = worldOf({ seed: 3, difficulty: 'beginner', kind, startUtc: START })
-  const told = alignment(bookOf({ ...paper, id: 's', name: 'Rehearsal', sightings: [] }), { now: START })
-  if (!told.ok) throw new Error('no alignment')
-  return { mount: paper.mount, steps: told.value.steps }
+  const told = answered(alignment(bookOf({ ...paper, id: 's', name: 'Rehearsal', sightings: [] }), { now: START }))
+  return { mount: paper.mount, steps: told.steps }
 }
 const EMPTY = { 'az-over-el': stepsOf('az-over-el'), 'el-over-az': stepsOf('el-over-az') }
 

@@ -12,6 +12,7 @@ import { aimed } from '../../../src/core/rehearse/aimed.ts'
 import { type Truth, trueMount } from '../../../src/core/rehearse/mount.ts'
 import { apartDeg, type V3 } from '../../../src/core/rehearse/turning.ts'
 import { builtFromTruth, drawScene, KINDS } from '../../helpers/simulate.ts'
+import { someOf } from '../../helpers/some.ts'
 
 interface TruthFile {
   par: Truth
@@ -28,12 +29,12 @@ describe.each(NAMES)('the mount of the outside example %s', name => {
   const mount = trueMount(record, truth.par)
 
   it('puts its beam where the example puts it, within the 0.001° of the rounded readings', () => {
-    for (const row of truth.rows)
+    for (const row of someOf(truth.rows))
       expect(apartDeg(mount.pose(row.lower, row.upper, 'beam', truth.feed).b, row.enu)).toBeLessThan(0.001)
   })
 
   it('is aimed at those directions by the readings that the example gives, within 0.001° on the sky', () => {
-    for (const row of truth.rows) {
+    for (const row of someOf(truth.rows)) {
       const at = aimed(mount, 'beam', truth.feed, row.enu)
       expect(at).not.toBeNull()
       expect(apartDeg(mount.pose(at!.lower, at!.upper, 'beam', truth.feed).b, row.enu)).toBeLessThan(1e-6)

@@ -7,9 +7,11 @@ import { readoutAngleDeg } from '../../../src/core/rehearse/mount.ts'
 import { outcomeOf, truthOnPaper } from '../../../src/core/rehearse/outcome.ts'
 import type { Difficulty } from '../../../src/core/rehearse/setup.ts'
 import { type World, worldOf } from '../../../src/core/rehearse/world.ts'
+import { answered } from '../../helpers/answered.ts'
 import { ended, everyFourHours, offBy, START_MS } from '../../helpers/practised.ts'
 import { drawn, shareOf } from '../../helpers/share.ts'
 import { KINDS, utcOf } from '../../helpers/simulate.ts'
+import { someOf } from '../../helpers/some.ts'
 import { bookOf } from '../../helpers/stations.ts'
 
 /** Sun and Moon peaked every four hours of some days, by somebody who turns to the real dish and reads what it shows. */
@@ -42,7 +44,7 @@ describe('the end of a rehearsal', () => {
       expect(outcome.pointing!.points).toBeGreaterThan(50)
       expect(outcome.wrong).toEqual([])
       // Within what was stated, of every parameter.
-      for (const { offSigmas } of outcome.rows) expect(Math.abs(offSigmas!)).toBeLessThan(3.5)
+      for (const { offSigmas } of someOf(outcome.rows)) expect(Math.abs(offSigmas!)).toBeLessThan(3.5)
       expect(outcome.rows.filter(r => r.truth !== 0)).toHaveLength(3)
     },
   )
@@ -88,9 +90,8 @@ describe('the end of a rehearsal', () => {
       },
     }
     const now = utcOf(START_MS + 8 * 24 * 3_600_000)
-    const solved = solve(bookOf(told), { now })
-    if (!solved.ok) throw new Error('not solved')
-    const again = outcomeOf(world, told, solved.value, [], START_MS + 8 * 24 * 3_600_000)
+    const solved = answered(solve(bookOf(told), { now }))
+    const again = outcomeOf(world, told, solved, [], START_MS + 8 * 24 * 3_600_000)
     const naming = Object.fromEntries(again.hidden.map(h => [h.kind, h.naming]))
     expect(naming).toMatchObject({ clock: 'noted', slip: 'noted', storm: 'noted', stop: 'noted' })
     expect(again.pointing).toBeNull()

@@ -6,11 +6,11 @@ import { type DriftFit, type DriftOptions, fitDrift, planDrift, scanWidth } from
 import { airFrom } from '../../../src/core/sky/refraction.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
 import { enuFromAzEl } from '../../../src/core/vectors.ts'
+import { authority } from '../../helpers/authorities.ts'
+import { DEG } from '../../helpers/degrees.ts'
 import { drawScene, KINDS, mountAt, type Scene, START_MS, utcOf } from '../../helpers/simulate.ts'
 import { apartDeg, offsetDeg } from '../../helpers/truemount.ts'
-import { authority } from './authority.ts'
 
-const DEG = Math.PI / 180
 const SUN = { type: 'sun' } as const
 
 /** A Sun drift through the true beam of a scene, planned and fitted with the mount on paper; null where the Sun is out of reach. */
@@ -151,7 +151,7 @@ describe('fitDrift', () => {
 
 describe('the published Sun drifts at 10 GHz', () => {
   it('had the Sun where its maxima were plotted, to 0.02°, and as far apart as printed, to 0.004°', () => {
-    const { site, days, published } = authority('sun-drift-10ghz.json')
+    const { site, days, published } = authority('scan/sun-drift-10ghz.json')
     const place = {
       lat: site.lat_deg * DEG,
       lon: site.lon_deg * DEG,

@@ -5,10 +5,11 @@ import {
   type GaussianOptions,
   type ScanSample,
 } from '../../../src/core/scan/gaussian.ts'
+import { authority } from '../../helpers/authorities.ts'
 import { chance } from '../../helpers/random.ts'
 import { SCAN_KINDS, scanTrials } from '../../helpers/scans.ts'
 import { drawn } from '../../helpers/share.ts'
-import { authority } from './authority.ts'
+import { someOf } from '../../helpers/some.ts'
 
 const peakOf = (samples: ScanSample[], o: GaussianOptions): GaussianFit => {
   const fit = fitGaussian(samples, o)
@@ -29,7 +30,7 @@ const LINEAR = { scale: 'linear', width: null } as const
 
 describe('fitGaussian', () => {
   it('gives the published fit of a published nine-point scan, the place to 1e-4', () => {
-    const { t_s, offset_deg, level, published } = authority('nine-point.json')
+    const { t_s, offset_deg, level, published } = authority('scan/nine-point.json')
     const fit = peakOf(
       offset_deg.map((x: number, i: number) => ({ x, level: level[i], t: t_s[i] - t_s[4] })),
       LINEAR,
@@ -46,8 +47,10 @@ describe('fitGaussian', () => {
   })
 
   it('finds the Sun through a 2.3 m dish at 1410 MHz where others did, to 0.002° and 5.1 to 5.45° wide', () => {
-    const { scans } = authority('sun-cross-scans.json')
-    for (const scan of Object.values(scans) as { offset_deg: number[]; power: number[]; fit_free_base: never }[]) {
+    const { scans } = authority('scan/sun-cross-scans.json')
+    for (const scan of someOf(
+      Object.values(scans) as { offset_deg: number[]; power: number[]; fit_free_base: never }[],
+    )) {
       const { centre_deg, fwhm_deg } = scan.fit_free_base as { centre_deg: number; fwhm_deg: number }
       const fit = peakOf(
         scan.offset_deg.map((x, i) => ({ x, level: scan.power[i]! })),
@@ -64,7 +67,7 @@ describe('fitGaussian', () => {
   })
 
   it("finds the Sun's peak in published drift curves: 5.10 and 4.61 dB to 0.03 dB, in time to 15 s", () => {
-    const { days, published } = authority('sun-drift-10ghz.json')
+    const { days, published } = authority('scan/sun-drift-10ghz.json')
     let seen = 0
     for (const day of days) {
       if (day.scan === undefined) continue
@@ -115,7 +118,7 @@ describe('fitGaussian', () => {
         LINEAR,
       )
       expect(Math.abs(fit.x0 - before.x0)).toBeLessThan(before.sigmaX0)
-      for (const i of spoilt) expect(fit.spikes).toContain(i)
+      for (const i of someOf(spoilt)) expect(fit.spikes).toContain(i)
       expect(fit.spikes.length).toBeLessThan(13)
     }
   })

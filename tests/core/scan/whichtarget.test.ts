@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { heardBodies, scanTarget } from '../../../src/core/scan/whichtarget.ts'
 import { targetNoteWords } from '../../../src/ui/scan/words.ts'
+import { plain } from '../../helpers/plain.ts'
 import { bareStation } from '../../helpers/smallbook.ts'
 
 const MOON = { type: 'moon' } as const
@@ -11,7 +12,6 @@ const of = (frequencyMHz: number, diameterM: number, more: Partial<StationRecord
   const feed = { id: 'a', name: 'horn', frequencyMHz, ...more }
   return heardBodies({ ...bareStation('st'), dish: { diameterM, focalRatio: 0.4 }, feeds: [feed] }, feed)
 }
-const plain = (text: string) => text.replaceAll('\u00a0', ' ')
 
 describe('scanTarget', () => {
   it('is the Sun at 1296 MHz with 2.4 m, where the Moon’s own noise is 0.04 dB', () => {

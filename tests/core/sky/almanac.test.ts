@@ -12,7 +12,9 @@ import {
 import { siteFrame } from '../../../src/core/sky/earthfixed.ts'
 import { findSource } from '../../../src/core/sky/sources.ts'
 import { angleBetween, azElFromEnu, enuFromAzEl, type Vec3 } from '../../../src/core/vectors.ts'
-import { ARCSEC, asVec, authority, DEG, published, rms, sphere, worst } from './reference.ts'
+import { authority } from '../../helpers/authorities.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { ARCSEC, asVec, published, rms, sphere, worst } from './reference.ts'
 
 const frameOf = (latDeg: number, lonDeg: number, heightM: number) =>
   siteFrame({ lat: latDeg * DEG, lon: lonDeg * DEG, heightM })
@@ -31,7 +33,7 @@ const report = (what: string, arcsec: number[]) =>
   )
 
 describe('topocentric places, 12 sites from 80° N to 78° S, 2024 to 2032', () => {
-  const { columns, rows } = authority('sky.json')
+  const { columns, rows } = authority('sky/sky.json')
   const col = (row: unknown[], name: string): number => row[columns.indexOf(name)] as number
   /** Separation of our direction from the columns named, arcseconds. */
   const separations = (body: (b: string) => boolean, az: string, el: string) =>

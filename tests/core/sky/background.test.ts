@@ -7,7 +7,8 @@ import { defaultAir } from '../../../src/core/sky/refraction.ts'
 import { findSource, SOURCE_NAMES } from '../../../src/core/sky/sources.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
 import { angleBetween, type Vec3 } from '../../../src/core/vectors.ts'
-import { DEG, sphere } from './reference.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { sphere } from './reference.ts'
 
 const j2000 = (ra: number, dec: number): Vec3<'J2000'> => {
   const [x, y, z] = sphere(ra, dec)

@@ -1,7 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { earthFixedFromEquator, enuFromEarthFixed, siteFrame, topocentric } from '../../../src/core/sky/earthfixed.ts'
-import { asVec, DEG, published } from './reference.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { asVec, published } from './reference.ts'
 
 describe('siteFrame', () => {
   it("puts ERFA's WGS 84 example (t_gd2gc) where ERFA does, to 1e-6 m", () => {

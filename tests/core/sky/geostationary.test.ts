@@ -3,7 +3,8 @@ import { haDecFromEnu } from '../../../src/core/frames.ts'
 import { siteFrame, topocentric } from '../../../src/core/sky/earthfixed.ts'
 import { geostationaryEarthFixed } from '../../../src/core/sky/geostationary.ts'
 import { azElFromEnu } from '../../../src/core/vectors.ts'
-import { DEG, published } from './reference.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { published } from './reference.ts'
 
 const look = (latDeg: number, lonDeg: number, satelliteDeg: number) => {
   const seen = topocentric(

@@ -4,9 +4,10 @@ import { wrapPi } from '../../../src/core/angles.ts'
 import { siteFrame, topocentric } from '../../../src/core/sky/earthfixed.ts'
 import { elevationOver, geodesic, sightline } from '../../../src/core/sky/landmark.ts'
 import { azElFromEnu } from '../../../src/core/vectors.ts'
-import { authority, DEG } from './reference.ts'
+import { authority } from '../../helpers/authorities.ts'
+import { DEG } from '../../helpers/degrees.ts'
 
-const lines: number[][] = authority('geodesics.json').rows
+const lines: number[][] = authority('sky/geodesics.json').rows
 const spot = (latDeg: number, lonDeg: number, heightM = 0) => ({ lat: latDeg * DEG, lon: lonDeg * DEG, heightM })
 
 describe('geodesic', () => {

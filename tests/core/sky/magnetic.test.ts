@@ -1,16 +1,18 @@
 /** Source: the official test values of WMM2025 (NOAA NCEI, BGS), tests/authorities/sky/wmm2025.json. */
-import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { decimalYear, declinationAt, trueHeading } from '../../../src/core/sky/magnetic.ts'
+import { authority } from '../../helpers/authorities.ts'
+import { someOf } from '../../helpers/some.ts'
 
-const official = JSON.parse(
-  readFileSync(new URL('../../authorities/sky/wmm2025.json', import.meta.url), 'utf8'),
-) as Record<'report_table_12' | 'test_values_100', { rows: [number, number, number, number, number, number][] }>
+const official = authority('sky/wmm2025.json') as Record<
+  'report_table_12' | 'test_values_100',
+  { rows: [number, number, number, number, number, number][] }
+>
 
 describe('declinationAt', () => {
   for (const table of ['report_table_12', 'test_values_100'] as const)
     it(`agrees with all ${official[table].rows.length} official values of ${table}, to the hundredth that they are printed with`, () => {
-      for (const [year, heightKm, latDeg, lonDeg, declinationDeg, h] of official[table].rows) {
+      for (const [year, heightKm, latDeg, lonDeg, declinationDeg, h] of someOf(official[table].rows)) {
         const got = declinationAt({ latDeg, lonDeg, heightM: 1000 * heightKm }, year)
         if (got.kind !== 'declination') throw new Error(`${year}: ${got.kind}`)
         const at = `${year} ${latDeg} ${lonDeg}`

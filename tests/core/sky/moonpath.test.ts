@@ -9,7 +9,9 @@ import { defaultAir } from '../../../src/core/sky/refraction.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
 import { bodyTrack } from '../../../src/core/sky/track.ts'
 import { angleBetween } from '../../../src/core/vectors.ts'
-import { ARCSEC, DEG } from './reference.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { someOf } from '../../helpers/some.ts'
+import { ARCSEC } from './reference.ts'
 
 const T = Date.UTC(2026, 4, 1, 12)
 const siteAt = (latDeg: number, lonDeg: number): Site => ({
@@ -42,7 +44,7 @@ describe('moonPath', () => {
     'is where apparentPlace puts the Moon, within 0.01″, from lat $lat rad, lon $lon rad',
     s => {
       for (const band of ['radio', 'optical'] as const)
-        for (const p of moonPath(s, T, band).filter((_, k) => k % 37 === 0)) {
+        for (const p of someOf(moonPath(s, T, band).filter((_, k) => k % 37 === 0))) {
           const place = apparentPlace({ type: 'moon' }, p.utcMs, s, band)
           expect(angleBetween(p.direction, place.direction) / ARCSEC).toBeLessThan(0.01)
           expect(Math.abs(p.el - place.el) / ARCSEC).toBeLessThan(0.01)
@@ -52,7 +54,7 @@ describe('moonPath', () => {
   )
 
   it("carries the airless declination, between -30° and 30° and covering the month's 50° or more", () => {
-    for (const p of path.filter((_, k) => k % 100 === 0)) {
+    for (const p of someOf(path.filter((_, k) => k % 100 === 0))) {
       const { direction } = bodyAirless('moon', instantAt(p.utcMs), siteFrame(site))
       expect(Math.abs(p.declination - haDecFromEnu(direction, site.lat).dec) / ARCSEC).toBeLessThan(0.01)
     }

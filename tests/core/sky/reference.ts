@@ -1,19 +1,15 @@
-/** Reads tests/authorities/sky and reduces differences: what the sky tests share. */
-import { readFileSync } from 'node:fs'
+/** What the sky tests share: published examples, and differences reduced. */
 import type { EarthFixed } from '../../../src/core/sky/earthfixed.ts'
 import type { Vec3 } from '../../../src/core/vectors.ts'
+import { authority } from '../../helpers/authorities.ts'
+import { DEG } from '../../helpers/degrees.ts'
 
-export const DEG = Math.PI / 180
 export const ARCSEC = DEG / 3600
 
 // biome-ignore lint/suspicious/noExplicitAny: outside tables, shapes described in their own files
-export const authority = (name: string): any =>
-  JSON.parse(readFileSync(new URL(`../../authorities/sky/${name}`, import.meta.url), 'utf8'))
-
-// biome-ignore lint/suspicious/noExplicitAny: as above
 export const published = (name: string): any => {
   // biome-ignore lint/suspicious/noExplicitAny: as above
-  const entry = authority('published.json').entries.find((e: any) => e.name === name)
+  const entry = authority('sky/published.json').entries.find((e: any) => e.name === name)
   if (!entry) throw new Error(`no published example "${name}"`)
   return entry
 }

@@ -12,7 +12,9 @@ import {
   refractivity,
 } from '../../../src/core/sky/refraction.ts'
 import { angleBetween, azElFromEnu, enuFromAzEl } from '../../../src/core/vectors.ts'
-import { authority, DEG, worst } from './reference.ts'
+import { authority } from '../../helpers/authorities.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { worst } from './reference.ts'
 
 const seeded = { seed: 20260501, numRuns: 400 }
 const SEA: Air = { pressureHPa: 1013.25, temperatureC: 15, humidity: 0.5 }
@@ -32,7 +34,7 @@ const elevation = fc.oneof(
 )
 
 describe('liftAtApparent', () => {
-  const reference = authority('refraction.json')
+  const reference = authority('sky/refraction.json')
 
   it('agrees with ERFA for light and radio, five weathers: 0.006° at 8°, 0.004° from 10°, 0.001° from 20°', () => {
     // The worst is radio in hot and humid air (N = 415), which the default stations do not have; ERFA's own formula

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { siteFrame } from '../../../src/core/sky/earthfixed.ts'
 import { satelliteBox } from '../../../src/core/sky/satellitebox.ts'
-import { DEG } from './reference.ts'
+import { DEG } from '../../helpers/degrees.ts'
 
 const frame = (latDeg: number, lonDeg: number) => siteFrame({ lat: latDeg * DEG, lon: lonDeg * DEG, heightM: 0 })
 

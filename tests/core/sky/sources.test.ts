@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { findSource, SOURCE_NAMES } from '../../../src/core/sky/sources.ts'
-import { DEG } from './reference.ts'
+import { DEG } from '../../helpers/degrees.ts'
 
 describe('findSource', () => {
   it('knows the five by any usual spelling', () => {

@@ -5,7 +5,8 @@ import type { Site, Target } from '../../../src/core/sky/place.ts'
 import { apparentElevation, defaultAir } from '../../../src/core/sky/refraction.ts'
 import { airlessPlace, apparentPlace } from '../../../src/core/sky/targets.ts'
 import { azElFromEnu } from '../../../src/core/vectors.ts'
-import { DEG, published } from './reference.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { published } from './reference.ts'
 
 const site: Site = { lat: 47.1 * DEG, lon: 9.3 * DEG, heightM: 640, air: defaultAir(640) }
 const T = Date.UTC(2026, 3, 27, 20, 14, 5)

@@ -2,10 +2,13 @@ import { describe, expect, it } from 'vitest'
 import type { BodyName } from '../../../src/core/sky/almanac.ts'
 import { nextTransit } from '../../../src/core/sky/transit.ts'
 import { azElFromEnu } from '../../../src/core/vectors.ts'
-import { authority, DEG, rms, worst } from './reference.ts'
+import { authority } from '../../helpers/authorities.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { someOf } from '../../helpers/some.ts'
+import { rms, worst } from './reference.ts'
 
 type Row = [BodyName, string, number, number, number, string, string, number, number, number]
-const { rows } = authority('sun-transit.json') as { rows: Row[] }
+const { rows } = authority('sky/sun-transit.json') as { rows: Row[] }
 const found = (r: Row) =>
   nextTransit(r[0], { lat: r[2] * DEG, lon: r[3] * DEG, heightM: r[4] }, Date.parse(`${r[5]}T00:00:00Z`))
 
@@ -22,7 +25,7 @@ describe('nextTransit', () => {
   })
 
   it('says the elevation there within 0.001° (Sun) and 0.002° (Moon, moon98 reference), and which way to face', () => {
-    for (const r of rows) {
+    for (const r of someOf(rows)) {
       const t = found(r)
       expect(Math.abs(t.el / DEG - r[8])).toBeLessThan(r[0] === 'sun' ? 0.001 : 0.002)
       expect(t.north).toBe(r[7] === 0)
@@ -33,7 +36,7 @@ describe('nextTransit', () => {
   })
 
   it('gives a transit again when asked from that very millisecond, the next one a millisecond later', () => {
-    for (const r of rows) {
+    for (const r of someOf(rows)) {
       const site = { lat: r[2] * DEG, lon: r[3] * DEG, heightM: r[4] }
       const first = found(r).utcMs
       expect(nextTransit(r[0], site, first).utcMs).toBe(first)

@@ -6,6 +6,7 @@ import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { checkFieldBook } from '../../../src/core/records/intake.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { dishAnswer, measuresOf, withDishMeasures } from '../../../src/core/tape/measured.ts'
+import { answered } from '../../helpers/answered.ts'
 import { bareStation, smallBook } from '../../helpers/smallbook.ts'
 
 const bare = (): StationRecord => ({ ...bareStation('st'), dish: { diameterM: 2.4, focalRatio: 0.42 } })
@@ -52,12 +53,11 @@ describe('dishAnswer', () => {
   })
 
   it('falls back on the station where nothing was taped, by the one door too', () => {
-    const answer = dish({ ...smallBook(), stations: [bare()] }, {})
-    if (!answer.ok) throw new Error('an answer')
-    expect(answer.value).toMatchObject({ diameterM: 2.4, sigmaFocalMm: null, warp: null, surfaceRmsMm: null })
-    expect(answer.value.focalRatio).toBeCloseTo(0.42, 12)
-    expect(answer.value.feeds[0]!.place).toBeNull()
-    expect(answer.value.feeds[0]!.toleranceDeg).toBeCloseTo(0.144 * answer.value.feeds[0]!.beamwidthDeg, 3)
+    const answer = answered(dish({ ...smallBook(), stations: [bare()] }, {}))
+    expect(answer).toMatchObject({ diameterM: 2.4, sigmaFocalMm: null, warp: null, surfaceRmsMm: null })
+    expect(answer.focalRatio).toBeCloseTo(0.42, 12)
+    expect(answer.feeds[0]!.place).toBeNull()
+    expect(answer.feeds[0]!.toleranceDeg).toBeCloseTo(0.144 * answer.feeds[0]!.beamwidthDeg, 3)
   })
 
   it('adds the strings to the surface: a saddle of 3 mm is 1.22 mm rms, mirrored for a diagonal seen from in front', () => {
@@ -119,9 +119,8 @@ describe('withDishMeasures', () => {
 
   it('is what the solution goes by while nothing else speaks of the feed, and is its prior', () => {
     const book = { ...smallBook(), stations: [withDishMeasures(bare(), measures)] }
-    const solved = solve(book, { now: '2026-05-02T00:00:00Z' })
-    if (!solved.ok) throw new Error('an answer')
-    expect(solved.value.parameters.find(p => p.id === 'feedRight')).toMatchObject({ value: -12, prior: { value: -12 } })
+    const solved = answered(solve(book, { now: '2026-05-02T00:00:00Z' }))
+    expect(solved.parameters.find(p => p.id === 'feedRight')).toMatchObject({ value: -12, prior: { value: -12 } })
   })
 
   it('takes over the places of the feeds that are named, and no other', () => {

@@ -5,8 +5,8 @@ import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { checkFromForm, EMPTY_CLOCK, tapsOf } from '../../../src/ui/clock/form.ts'
 import { aheadWords, lastWords, minuteCostWords, tapWords } from '../../../src/ui/clock/words.ts'
 import { clockOfHalf } from '../../../src/ui/kit/sighting/form.ts'
+import { plain } from '../../helpers/plain.ts'
 
-const plain = (text: string) => text.replace(/\u00a0/g, ' ')
 const T = Date.UTC(2026, 4, 1, 12, 0, 0)
 
 describe('a clock check', () => {

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest'
 import type { CampaignJson, CampaignStepJson } from '../../../src/core/plan/campaignjson.ts'
 import { afterWords, backWords, enoughWords, leavesShort, paysWords } from '../../../src/ui/correct/aheadwords.ts'
 import { skyDome } from '../../../src/ui/correct/skydome-geometry.ts'
+import { plain } from '../../helpers/plain.ts'
 
 const made = (utc: string, afterDb: number, target: 'sun' | 'moon' = 'sun'): CampaignStepJson => ({
   step: {
@@ -19,8 +20,6 @@ const made = (utc: string, afterDb: number, target: 'sun' | 'moon' = 'sun'): Cam
   afterDeg: afterDb / 2,
   afterDb,
 })
-/** With plain spaces. */
-const plain = (text: string): string => text.replaceAll('\u00a0', ' ')
 const plan = (x: Partial<CampaignJson>): CampaignJson => ({
   feed: 'a',
   nowDb: 2.5,

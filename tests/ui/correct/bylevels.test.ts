@@ -5,6 +5,8 @@ import type { FieldBook, LevelRecord, StationRecord } from '../../../src/core/re
 import { byLevels } from '../../../src/ui/correct/bylevels.ts'
 import { openSentence } from '../../../src/ui/correct/bylevelswords.ts'
 import { foundRows } from '../../../src/ui/correct/found.ts'
+import { answered } from '../../helpers/answered.ts'
+import { plain } from '../../helpers/plain.ts'
 
 const demo = JSON.parse(
   readFileSync(new URL('../../browser/fixtures/meadow.fieldbook.json', import.meta.url), 'utf8'),
@@ -18,11 +20,9 @@ const station = (levels: LevelRecord[]): StationRecord => ({
   levels,
 })
 const tell = (s: StationRecord) => {
-  const answer = solve({ ...demo, stations: [s] }, { now: '2026-11-25T12:00:00Z' })
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return byLevels(answer.value, s, foundRows(answer.value, s, 'mm'))
+  const answer = answered(solve({ ...demo, stations: [s] }, { now: '2026-11-25T12:00:00Z' }))
+  return byLevels(answer, s, foundRows(answer, s, 'mm'))
 }
-const plain = (text: string) => text.replace(/\u00a0/g, ' ')
 const level = (id: string, rest: object): LevelRecord =>
   ({ id, utc: '2026-11-24T10:00:00Z', sigmaDeg: 0.15, ...rest }) as LevelRecord
 

@@ -12,12 +12,12 @@ import {
   withRim,
 } from '../../../src/ui/dish/form.ts'
 import { agreeSays, feedCosts, feedSays, warpSays } from '../../../src/ui/dish/words.ts'
+import { plain } from '../../helpers/plain.ts'
 import { bareStation } from '../../helpers/smallbook.ts'
 
 const UTC = '2026-05-01T10:00:00Z'
 const station = (): StationRecord => ({ ...bareStation('st'), dish: { diameterM: 2.4, focalRatio: 0.4 } })
 /** Plain text: no-break spaces as spaces. */
-const plain = (text: string) => text.replaceAll('\u00a0', ' ')
 /** A feed 12 mm right and 9 mm toward the UP mark, 5 mm too far out, taped as the person in front sees the hours. */
 const inFront = (hour: number): string => {
   const turn = (hour * Math.PI) / 6

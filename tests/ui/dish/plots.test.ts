@@ -2,9 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { bowlFromDepth } from '../../../src/core/dish/paraboloid.ts'
 import { bowlShapes } from '../../../src/ui/dish/bowl-geometry.ts'
 import { rimFace } from '../../../src/ui/dish/rimface-geometry.ts'
-import { trendShapes } from '../../../src/ui/noise/trend-geometry.ts'
-
-const plain = (text: string) => text.replace(/\u00a0/g, ' ')
+import { plain } from '../../helpers/plain.ts'
 
 describe('bowlShapes', () => {
   it('draws depth and focus to one scale, the focus outside the rim of a flat dish and inside that of a deep one', () => {
@@ -52,31 +50,5 @@ describe('rimFace', () => {
     const [a, b] = rimFace({ ...face, hours: [], taped: [], strings: 'diagonal' }).strings
     expect((a!.x2 - a!.x1) * (b!.x2 - b!.x1) + (a!.y2 - a!.y1) * (b!.y2 - b!.y1)).toBeCloseTo(0, 0)
     expect(a!.x1).toBeGreaterThan(s.centre) // half past one is upper right
-  })
-})
-
-describe('trendShapes', () => {
-  const day = (d: number) => Date.UTC(2026, 4, d)
-  const points = [
-    { id: 'b', utcMs: day(9), db: 6.2, sigma: 0.3 },
-    { id: 'a', utcMs: day(1), db: 8.4, sigma: 0.3 },
-  ]
-  it('runs in order of time within its frame, higher values higher, and says first and last', () => {
-    const s = trendShapes({ points, step: { utcMs: day(9), before: 8.4, after: 6.2 } })
-    const [a, b] = s.marks
-    expect([a!.id, b!.id]).toEqual(['a', 'b'])
-    expect(a!.x).toBeLessThan(b!.x)
-    expect(a!.y).toBeLessThan(b!.y)
-    for (const bar of s.bars) {
-      expect(bar.y1).toBeGreaterThanOrEqual(s.frame.y - 0.1)
-      expect(bar.y2).toBeLessThanOrEqual(s.frame.y + s.frame.height + 0.1)
-    }
-    expect(s.levels.map(l => l.y)).toEqual([a!.y, b!.y])
-    expect(plain(s.words[0]!)).toBe('G/T from 1 May 2026 to 9 May 2026: first 8.4 ± 0.3 dB/K, last 6.2 ± 0.3 dB/K.')
-  })
-  it('is empty of marks without records, and stands in the middle with one', () => {
-    expect(trendShapes({ points: [], step: null }).marks).toEqual([])
-    const s = trendShapes({ points: points.slice(1), step: null })
-    expect(s.marks[0]!.x).toBeCloseTo(s.frame.x + s.frame.width / 2, 0)
   })
 })

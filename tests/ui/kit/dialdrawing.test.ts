@@ -1,14 +1,14 @@
 import { describe, expect, it } from 'vitest'
+import { MOUNT_KINDS } from '../../../src/core/mount/names.ts'
 import type { MountKind } from '../../../src/core/records/fieldbook.ts'
 import { dialDrawing } from '../../../src/ui/kit/dialdrawing-geometry.ts'
 
-const KINDS: MountKind[] = ['el-over-az', 'ha-dec', 'az-over-el', 'x-y']
 const ends = (d: string) => [...d.matchAll(/[ML]([-\d.]+) ([-\d.]+)/g)].map(m => [Number(m[1]), Number(m[2])] as const)
 const tip = (kind: MountKind, lowerDeg: number, upperDeg: number) =>
   ends(dialDrawing({ kind, latDeg: 47, headingDeg: 180, lowerDeg, upperDeg }).beam).at(-1)!
 
 describe('dialDrawing', () => {
-  it.each(KINDS)('%s: both words lie inside the picture, and nothing is NaN, north and south', kind => {
+  it.each(MOUNT_KINDS)('%s: both words lie inside the picture, and nothing is NaN, north and south', kind => {
     for (const latDeg of [47, -34, 90]) {
       const s = dialDrawing({ kind, latDeg })
       expect(JSON.stringify(s)).not.toMatch(/NaN|null/)

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { dishFace, spotAt, spotWords } from '../../../src/ui/kit/dishface-geometry.ts'
+import { plain } from '../../helpers/plain.ts'
 
-const plain = (text: string) => text.replace(/\u00a0/g, ' ')
 const face = {
   size: 360,
   view: 'behind' as const,

@@ -23,9 +23,7 @@ import {
   utcTime,
   WEST_EAST,
 } from '../../../src/ui/kit/format.ts'
-
-/** No-break spaces as plain ones, so that the expectations below can be read. */
-const plain = (text: string) => text.replace(/\u00a0/g, ' ')
+import { plain } from '../../helpers/plain.ts'
 
 describe('fixed', () => {
   it('uses a true minus, and none for what rounds to nothing', () => {

@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { LOSS, madeOf } from '../../../src/ui/kit/loss.ts'
-
-const plain = (text: string) => text.replaceAll('\u00a0', ' ')
+import { plain } from '../../helpers/plain.ts'
 
 describe('madeOf', () => {
   it('says what the error is made of, to hundredths', () => {

@@ -7,9 +7,9 @@ import { judgedSightings, residualsOf } from '../../../src/ui/correct/drawings.t
 import { residualShapes } from '../../../src/ui/correct/residuals-geometry.ts'
 import { missArrow, missOf, missParts, missWords } from '../../../src/ui/kit/miss.ts'
 import { residualSentence } from '../../../src/ui/kit/sighting/words.ts'
+import { answered } from '../../helpers/answered.ts'
+import { plain } from '../../helpers/plain.ts'
 import { solved } from '../../helpers/solved.ts'
-
-const plain = (text: string) => text.replaceAll('\u00a0', ' ')
 
 const AFTER = '2026-05-01T13:00:00Z'
 
@@ -62,12 +62,10 @@ function missAt(
   upper: number,
 ): { miss: ReturnType<typeof missOf>; solution: Solution; station: StationRecord } {
   const station = mast(lower, upper)
-  const answer = solve(
-    { format: 'moonplumb-fieldbook', version: 1, exportedUtc: AFTER, stations: [station] },
-    { now: AFTER },
+  const answer = answered(
+    solve({ format: 'moonplumb-fieldbook', version: 1, exportedUtc: AFTER, stations: [station] }, { now: AFTER }),
   )
-  if (!answer.ok) throw new Error(JSON.stringify(answer.faults))
-  return { miss: missOf(answer.value.sightings[0]!), solution: answer.value, station }
+  return { miss: missOf(answer.sightings[0]!), solution: answer, station }
 }
 
 describe('the sign of a miss', () => {

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { isStep, isStepOf, type UndoStep } from '../../../src/state/steps.ts'
 import { undoStepWords } from '../../../src/ui/kit/stepwords.ts'
+import { unmarked } from '../../helpers/plain.ts'
 
-const plain = (text: string) => text.replaceAll('\u00a0', ' ').replace(/[\u2068\u2069]/g, '')
 const utcMs = Date.parse('2026-05-01T20:14:05Z')
 const steps = {
   sighting: {
@@ -21,7 +21,7 @@ const steps = {
 
 describe('undoStepWords', () => {
   it('says each step from its kind and subject alone, with the digits that were typed', () => {
-    expect(Object.values(steps).map(step => plain(undoStepWords(step)))).toEqual([
+    expect(Object.values(steps).map(step => unmarked(undoStepWords(step)))).toEqual([
       'sighting of Cygnus A, 20:14:05',
       'leave out, 20:14:05',
       'signal −3.5 dB',

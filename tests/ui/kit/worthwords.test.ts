@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import type { WorthJson } from '../../../src/core/plan/worthjson.ts'
 import { settleFirst, worthBrings, worthHead, worthWay, worthWhere } from '../../../src/ui/kit/worthwords.ts'
+import { plain } from '../../helpers/plain.ts'
 import { weir } from '../../helpers/stations.ts'
 
-const plain = (text: string | null) => (text ?? '').replace(/\u00a0/g, ' ')
 const { mount } = weir('az-over-el', 50)
 const AT = Date.UTC(2026, 10, 26, 12, 0)
 const level = { kind: 'level', what: 'lower-axis-elevation', lower: 30, upper: 0, sigmaDeg: 0.2 } as const

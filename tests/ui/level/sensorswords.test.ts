@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { radFromDeg } from '../../../src/core/units.ts'
 import type { AttitudeFacts } from '../../../src/state/level.ts'
 import { sensorAdvice, sensorRows, sensorText } from '../../../src/ui/level/sensorswords.ts'
+import { plain } from '../../helpers/plain.ts'
 
 const FACTS: AttitudeFacts = {
   orientation: { events: 120, nullEvents: 0, step: 0.1, rateHz: 58.7 },
@@ -11,7 +12,6 @@ const FACTS: AttitudeFacts = {
   mustAsk: true,
   permission: 'granted',
 }
-const plain = (text: string) => text.replace(/\u00a0/g, ' ')
 
 describe('sensorRows', () => {
   it('tell step, rate, sign, permission and source of a phone that delivers', () => {

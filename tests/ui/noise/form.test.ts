@@ -11,6 +11,7 @@ import {
   noiseSays,
   stepSays,
 } from '../../../src/ui/noise/words.ts'
+import { plain } from '../../helpers/plain.ts'
 import { bareStation, smallBook } from '../../helpers/smallbook.ts'
 
 const feed: FeedRecord = { id: 'a', name: 'ring', frequencyMHz: 1296 }
@@ -24,7 +25,6 @@ const AT = Date.UTC(2026, 4, 1, 10)
 const form = (change: Partial<NoiseForm>): NoiseForm => ({ ...emptyNoise(feed, AT), ...change })
 const two = { rise: '8,2', low: '44', high: '57' }
 const made = (change: Partial<NoiseForm>, el: number | null = 50) => noiseFromForm(form(change), feed, null, 'n', el)
-const plain = (text: string) => text.replaceAll('\u00a0', ' ')
 
 describe('noiseFromForm', () => {
   it('is a legal record of the Sun with two published fluxes, and opens again as it was', () => {

@@ -12,9 +12,9 @@ import {
   withReading,
 } from '../../../src/ui/noise/rowform.ts'
 import { feedRowSays } from '../../../src/ui/noise/rowwords.ts'
+import { plain } from '../../helpers/plain.ts'
 
 const AT = Date.UTC(2026, 4, 1, 10)
-const plain = (text: string): string => text.replace(/\u00a0/g, ' ')
 const written = (readings: readonly [string, string][]): RowForm =>
   readings.reduce((form, [at, y], k) => withReading(form, k, { at, y }), emptyRow('a', AT))
 const PEAK: [string, string][] = [

@@ -1,8 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { clockOutWords, crossingWords, magneticWords, sunlineShadowWords } from '../../../src/ui/north/words.ts'
-
-const DEG = Math.PI / 180
-const plain = (text: string) => text.replace(/\u00a0/g, ' ')
+import { DEG } from '../../helpers/degrees.ts'
+import { plain } from '../../helpers/plain.ts'
 
 describe('words of the Sun’s line', () => {
   it('say which way the shadow turns and how long it is', () => {

@@ -6,9 +6,11 @@ import type { TargetRecord } from '../../../src/core/records/fieldbook.ts'
 import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
 import { apparentPlace } from '../../../src/core/sky/targets.ts'
 import { differWords, placeCostWords, programSaid } from '../../../src/ui/program/words.ts'
+import { answered } from '../../helpers/answered.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { plain } from '../../helpers/plain.ts'
 import { bookOf, gravelPit } from '../../helpers/stations.ts'
 
-const DEG = Math.PI / 180
 const record = gravelPit()
 const { site } = stationFromRecord(record)
 
@@ -38,9 +40,8 @@ describe('a program’s clock', () => {
         const { az, el } = apparentPlace(target, at + 1000 * laterS, site, 'radio')
         return { utc: new Date(at).toISOString(), azDeg: az / DEG, elDeg: el / DEG }
       })
-      const answer = program(bookOf(record), { now: utc, target, shown })
-      if (!answer.ok) throw new Error('refused')
-      return programSaid(answer.value, 9.3).head.replaceAll('\u00a0', ' ')
+      const answer = answered(program(bookOf(record), { now: utc, target, shown }))
+      return plain(programSaid(answer, 9.3).head)
     }
     expect(shows(200)).toBe('It looks like the clock: the program is 3 min 20 s ahead.')
     expect(shows(-200)).toBe('It looks like the clock: the program is 3 min 20 s behind.')

@@ -1,9 +1,8 @@
 /** What happened without a word, as the end of a rehearsal says it. */
 import { describe, expect, it } from 'vitest'
 import { hiddenText } from '../../../src/ui/rehearse/endwords.ts'
+import { plain } from '../../helpers/plain.ts'
 import { countedPit } from '../../helpers/stations.ts'
-
-const plain = (text: string): string => text.replace(/\u00a0/g, ' ')
 
 describe('what happened without a word', () => {
   it('says which way and by how much the clock was off, and where a drive stops as that axis is read', () => {

@@ -13,8 +13,8 @@ import {
   tapsSay,
 } from '../../../src/ui/scan/says.ts'
 import { DRIFT, SCAN_CAUTION } from '../../../src/ui/scan/words.ts'
+import { unmarked } from '../../helpers/plain.ts'
 
-const plain = (text: string) => text.replace(/[\u00a0]/g, ' ').replace(/[\u2068\u2069]/g, '')
 const mount = {
   kind: 'az-over-el',
   lower: { readout: { type: 'degrees' }, minReading: 0, maxReading: 90 },
@@ -55,9 +55,9 @@ describe('driftSays', () => {
   it('tells peak, ± and how much later than expected, in time and on the sky', () => {
     const said = driftSays(drift())
     expect(said.state).toBe('good')
-    expect(plain(said.strong)).toBe('Peak at 10:12:31 ± 2.2 s.')
-    expect(said.more.map(plain)).toEqual(['It came 1 min later than expected, 0.25° on the sky.'])
-    expect(plain(driftSays(drift({ missAlongDeg: -0.05 })).more[0]!)).toMatch(/^It came 12 s sooner/)
+    expect(unmarked(said.strong)).toBe('Peak at 10:12:31 ± 2.2 s.')
+    expect(said.more.map(unmarked)).toEqual(['It came 1 min later than expected, 0.25° on the sky.'])
+    expect(unmarked(driftSays(drift({ missAlongDeg: -0.05 })).more[0]!)).toMatch(/^It came 12 s sooner/)
     expect(driftSays(drift({ missAlongDeg: 0.001 })).more[0]).toBe('It came when expected.')
   })
   it('says what is wrong with a fit, each fault on its own, and does not call it good', () => {
@@ -77,7 +77,9 @@ describe('driftSays', () => {
     }
   })
   it('says what to do where there is no peak yet', () => {
-    expect(plain(driftSays({ kind: 'too-few', samples: 1, needed: 6 }).strong)).toBe('1 reading so far; a fit needs 6.')
+    expect(unmarked(driftSays({ kind: 'too-few', samples: 1, needed: 6 }).strong)).toBe(
+      '1 reading so far; a fit needs 6.',
+    )
     expect(driftSays({ kind: 'outside', toward: 'last' }).more).toEqual(['Go on listening.'])
     expect(driftSays({ kind: 'outside', toward: 'first' }).more).toEqual(['Park farther ahead next time.'])
     expect(driftSays({ kind: 'no-peak' }).state).toBe('look-out')
@@ -87,7 +89,7 @@ describe('driftSays', () => {
     expect(rows.find(r => r.label === 'Uncertainty along the drift')!.note).toMatch(
       /^The target drifts right and down, seen from behind the dish/,
     )
-    expect(plain(rows.find(r => r.label === 'Uncertainty across it')!.value)).toBe('± 5.4°')
+    expect(unmarked(rows.find(r => r.label === 'Uncertainty across it')!.value)).toBe('± 5.4°')
   })
 })
 
@@ -113,8 +115,8 @@ describe('crossSays', () => {
   }
   it('tells the readings of the peak and to which side the target stood against the beam, in words', () => {
     const said = crossSays(mount, cross)
-    expect(plain(said.strong)).toBe('Peak at tilt 31.23°, swing 412 counts.')
-    expect(plain(said.more[0]!)).toBe('The target stood 0.73° left, 0.45° high of where it was expected, ± 0.02°.')
+    expect(unmarked(said.strong)).toBe('Peak at tilt 31.23°, swing 412 counts.')
+    expect(unmarked(said.more[0]!)).toBe('The target stood 0.73° left, 0.45° high of where it was expected, ± 0.02°.')
     expect(crossSays(mount, { ...cross, miss: { rightDeg: 0.001, upDeg: 0 } }).more[0]).toMatch(
       /^The target stood where it was expected, to/,
     )
@@ -123,18 +125,18 @@ describe('crossSays', () => {
     const motion = { axis: 'upper' as const, playDeg: -0.42, sigmaDeg: 0.03, readings: -4.2, isSure: true }
     const said = crossSays(mount, { ...cross, lostMotion: [motion], beyond: ['lower'], rejected: [2] })
     expect(said.state).toBe('look-out')
-    expect(said.more.map(plain)).toEqual([
+    expect(said.more.map(unmarked)).toEqual([
       expect.any(String),
       'Lost motion of swing: 0.42 ± 0.03°, about 4 counts, between the two sides of arrival.',
       'The peak lies beyond the last reading of tilt. Step farther that way.',
       '1 reading stands far off the curve and is not counted.',
     ])
     const none = crossSays(mount, { ...cross, lostMotion: [{ ...motion, isSure: false }] })
-    expect(plain(none.more[1]!)).toBe('No lost motion seen in swing, to ± 0.03°.')
+    expect(unmarked(none.more[1]!)).toBe('No lost motion seen in swing, to ± 0.03°.')
   })
   it('asks for more levels by the axis’s own word', () => {
     const said = crossSays(mount, { kind: 'too-few', axis: 'upper', samples: 3, needed: 5 })
-    expect(plain(said.strong)).toBe('3 readings on swing so far; a fit needs 5.')
+    expect(unmarked(said.strong)).toBe('3 readings on swing so far; a fit needs 5.')
   })
 })
 
@@ -142,7 +144,7 @@ describe('the ways without figures', () => {
   it('say what a time from taps rests on', () => {
     const taps = { peakUtc: '2026-05-01T10:00:00Z', peakS: 1, sigmaS: 12, count: 2, spreadS: 3, rateDegPerMin: 0.25 }
     const more = { sigmaAlongDeg: 0.05, missAlongDeg: 0, sighting: {} as DriftFitJson['sighting'] }
-    expect(plain(tapsSay({ kind: 'peak', from: 'pairs', ...taps, ...more }).more[1]!)).toMatch(/^From 2 pairs/)
+    expect(unmarked(tapsSay({ kind: 'peak', from: 'pairs', ...taps, ...more }).more[1]!)).toMatch(/^From 2 pairs/)
     expect(tapsSay({ kind: 'peak', from: 'peaks', ...taps, ...more }).more[1]).toMatch(/much sharper/)
     expect(tapsSay({ kind: 'too-few' }).state).toBe('look-out')
   })
@@ -154,10 +156,10 @@ describe('the ways without figures', () => {
 describe('a log', () => {
   it('is told by how many lines, from when to when, and each bad line by number, fault and content', () => {
     const log = pastedLevels('10:00:00,1\n10:00:10,three\n10:00:20,2', Date.UTC(2026, 4, 1, 10))
-    expect(plain(pastedWords(log))).toBe(
+    expect(unmarked(pastedWords(log))).toBe(
       '2 readings found, from 10:00:00 to 10:00:20 UTC; the times taken as times of day.',
     )
-    expect(plain(badLineWords(log.bad[0]!))).toBe(
+    expect(unmarked(badLineWords(log.bad[0]!))).toBe(
       'Line 2 is left out: what follows the time is not a number. It says: 10:00:10,three',
     )
     expect(pastedWords(pastedLevels('x', 0))).toMatch(/^No line could be read/)
@@ -166,11 +168,11 @@ describe('a log', () => {
 
 describe('small words', () => {
   it('show a level with the digits that it was typed with', () => {
-    expect(plain(levelText('dB', -3.5))).toBe('−3.5 dB')
+    expect(unmarked(levelText('dB', -3.5))).toBe('−3.5 dB')
     expect(levelText('linear', 1200.25)).toBe('1200.25')
   })
   it('give the sunlight at the feed of this dish, and warn without a figure too', () => {
-    expect(plain(SCAN_CAUTION.sun({ powerW: 7070, imageMm: 11.2 }, 'mm'))).toMatch(
+    expect(unmarked(SCAN_CAUTION.sun({ powerW: 7070, imageMm: 11.2 }, 'mm'))).toMatch(
       /7\.1 kW of sunlight on a spot 11 mm wide/,
     )
     expect(SCAN_CAUTION.sun(null, 'mm')).toMatch(/hands and face out/)

@@ -3,13 +3,12 @@ import { describe, expect, it } from 'vitest'
 import { firstSearch } from '../../../src/core/questions.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { emptySearch, isLong, presentStep, secondsOf, stepsInside } from '../../../src/ui/search/form.ts'
+import { answered } from '../../helpers/answered.ts'
 import { bookOf, gravelPit } from '../../helpers/stations.ts'
 
 const NOW = '2026-06-10T11:00:00Z'
 const planOf = (record: StationRecord) => {
-  const answer = firstSearch(bookOf(record), { now: NOW })
-  if (!answer.ok) throw new Error('refused')
-  return answer.value
+  return answered(firstSearch(bookOf(record), { now: NOW }))
 }
 const known = (sigma: number) =>
   gravelPit({

@@ -3,6 +3,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { patternOf } from '../../../src/core/plan/searchpattern.ts'
 import { MARGIN, SEARCH_WIDTH, searchShapes } from '../../../src/ui/search/search-geometry.ts'
+import { someOf } from '../../helpers/some.ts'
 
 const steps = (wide: number, narrow: number, turn: number) =>
   patternOf({ wide, narrow: narrow * wide, reach: 1.5 }).places.map(([x, y], k) => ({
@@ -51,6 +52,6 @@ describe('the picture', () => {
   it('draws steps of a pattern apart from each other', () => {
     const s = searchShapes({ steps: steps(12, 0.8, 0.4), here: null, done: 0 })
     const [a, ...rest] = s.toCome
-    for (const b of rest) expect(Math.hypot(a!.x - b.x, a!.y - b.y)).toBeGreaterThan(2 * s.radius)
+    for (const b of someOf(rest)) expect(Math.hypot(a!.x - b.x, a!.y - b.y)).toBeGreaterThan(2 * s.radius)
   })
 })

@@ -11,8 +11,8 @@ import {
   skippedWords,
   whereWords,
 } from '../../../src/ui/search/words.ts'
+import { plain } from '../../helpers/plain.ts'
 
-const plain = (text: string | null) => (text ?? '').replaceAll('\u00a0', ' ')
 const PLAN: FirstSearchJson = {
   startedUtc: '2026-06-10T11:00:00Z',
   state: 'search',

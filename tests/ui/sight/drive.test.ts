@@ -3,6 +3,7 @@ import { wayToGo } from '../../../src/core/plan/waytogo.ts'
 import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
 import { landmarkOf, speedForm, speedOf, stowForm, stowOf } from '../../../src/ui/sight/driveform.ts'
 import { boxWords, heardWords, speedText, wayTold, wayWords, windWords } from '../../../src/ui/sight/drivewords.ts'
+import { plain } from '../../helpers/plain.ts'
 import { countedPit } from '../../helpers/stations.ts'
 
 const { mount } = countedPit()
@@ -16,7 +17,6 @@ const way = (present: number, target: number, more: object = {}, drive: object |
     drive: drive && { readingsPerS: 1.5, overrun: 0, arriveFrom: null, ...drive },
     ...more,
   })
-const plain = (text: string) => text.replaceAll('\u00a0', ' ')
 const words = (...p: Parameters<typeof way>) =>
   Object.values(wayWords(mount, 'upper', way(...p))).map(text => text && plain(text))
 

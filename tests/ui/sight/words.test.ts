@@ -5,11 +5,11 @@ import { dialled, keptReading } from '../../../src/ui/kit/phrases.ts'
 import { readingText, readingWords, typedReading } from '../../../src/ui/kit/readings.ts'
 import { residualSentence, shadowSentence } from '../../../src/ui/kit/sighting/words.ts'
 import { nextWords, SIGHT } from '../../../src/ui/sight/words.ts'
+import { plain } from '../../helpers/plain.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 import { solved } from '../../helpers/solved.ts'
 
 const { mount } = smallBook().stations[0]
-const plain = (text: string) => text.replaceAll('\u00a0', ' ')
 
 describe('residualSentence', () => {
   it('turns the residual about: the model 0.4° left and 0.1° low of the Moon is a Moon 0.4° right, 0.1° high', () => {

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest'
 import type { HasMovedJson } from '../../../src/core/plan/hasmovedjson.ts'
 import type { StormCheckJson } from '../../../src/core/plan/stormjson.ts'
 import { movedSentence, whenMoved } from '../../../src/ui/storm/movedwords.ts'
+import { plain } from '../../helpers/plain.ts'
 import { gravelPit } from '../../helpers/stations.ts'
 
 const check = (x: Partial<StormCheckJson>): StormCheckJson => ({
@@ -30,9 +31,9 @@ const said = (x: Partial<HasMovedJson>): HasMovedJson => ({
   check: check({}),
   ...x,
 })
-/** With plain spaces. */
-const plain = (text: string): string => text.replaceAll('\u00a0', ' ').replaceAll(/ \(.*?\)/g, '')
-const words = (x: Partial<HasMovedJson>) => plain(movedSentence(gravelPit(), said(x)))
+/** Without what stands in brackets. */
+const bare = (text: string): string => plain(text).replaceAll(/ \(.*?\)/g, '')
+const words = (x: Partial<HasMovedJson>) => bare(movedSentence(gravelPit(), said(x)))
 
 describe('has it moved, in words', () => {
   it('says that it holds, and since when', () => {
@@ -43,7 +44,7 @@ describe('has it moved, in words', () => {
 
   it('names the span of a move, and of nothing else', () => {
     const moved = said({ verdict: 'moved', since, check: check({ verdict: 'moved', why: null }) })
-    expect(plain(whenMoved(moved)!)).toBe('It moved between 14 Nov 2026, 10:20 UTC and 20 Nov 2026, 09:00 UTC.')
+    expect(bare(whenMoved(moved)!)).toBe('It moved between 14 Nov 2026, 10:20 UTC and 20 Nov 2026, 09:00 UTC.')
     expect(movedSentence(gravelPit(), moved)).toContain('moved')
     expect(whenMoved(said({ verdict: 'holds', since }))).toBeNull()
   })

@@ -19,12 +19,11 @@ import {
   withPlace,
 } from '../../../src/ui/swing/form.ts'
 import { calibrationRows, noCalibration, swingWords } from '../../../src/ui/swing/words.ts'
+import { DEG } from '../../helpers/degrees.ts'
+import { plain } from '../../helpers/plain.ts'
 import { chance } from '../../helpers/random.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
 import { randomRotation } from '../../helpers/swingphone.ts'
-
-const DEG = Math.PI / 180
-const plain = (text: string) => text.replace(/\u00a0/g, ' ')
 
 /** The small station, its upper axis counted 10 to a degree. */
 const station = (): StationRecord => {

@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { spreadWords } from '../../../../src/ui/kit/sighting/words.ts'
-
-const plain = (text: string) => text.replace(/\u00a0/g, ' ')
+import { plain } from '../../../helpers/plain.ts'
 
 describe('spreadWords', () => {
   it('a drift known to a thousandth along and to 4.8° across is not "good to 4.8°"', () => {

@@ -1,9 +1,9 @@
 /** Lost motion by the side of balance: nobody noted a side, and the misses change where the dish's weight goes over. */
 import { describe, expect, it } from 'vitest'
-import { solve } from '../../../src/core/questions.ts'
-import type { SightingRecord } from '../../../src/core/records/fieldbook.ts'
-import { bookOf, drawScene, type Scene, START_MS, sight, sightMany, utcOf } from '../../helpers/simulate.ts'
-import { orThrow } from '../../helpers/worthtrials.ts'
+import { solve } from '../../../../src/core/questions.ts'
+import type { SightingRecord } from '../../../../src/core/records/fieldbook.ts'
+import { answered } from '../../../helpers/answered.ts'
+import { bookOf, drawScene, type Scene, START_MS, sight, sightMany, utcOf } from '../../../helpers/simulate.ts'
 
 const DAY_MS = 86_400_000
 
@@ -20,7 +20,7 @@ function hanging(scene: Scene, n: number): SightingRecord[] {
 }
 
 const suspectsOf = (scene: Scene, sightings: SightingRecord[]) =>
-  orThrow(solve(bookOf({ ...scene.record, sightings }), { now: utcOf(START_MS + 30 * DAY_MS) })).suspects
+  answered(solve(bookOf({ ...scene.record, sightings }), { now: utcOf(START_MS + 30 * DAY_MS) })).suspects
 
 const sceneOf = (seed: number, play: number): Scene => {
   const scene = drawScene(seed, {

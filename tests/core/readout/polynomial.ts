@@ -1,9 +1,4 @@
-/** Reads tests/authorities/readout: what the tests of real jacks share. */
-import { readFileSync } from 'node:fs'
-
-// biome-ignore lint/suspicious/noExplicitAny: outside tables, shapes described in their own files
-export const authority = (name: string): any =>
-  JSON.parse(readFileSync(new URL(`../../authorities/readout/${name}`, import.meta.url), 'utf8'))
+/** What the tests of real jacks share: residuals of a polynomial, rms. */
 
 export const rms = (values: readonly number[]): number =>
   Math.sqrt(values.reduce((s, v) => s + v * v, 0) / values.length)

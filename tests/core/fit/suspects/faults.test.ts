@@ -3,16 +3,16 @@
  * each; the rates over 200 of each are in tests/studies/suspects.study.ts.
  */
 import { describe, expect, it } from 'vitest'
-import { answerFor, solutionJson, solveStation } from '../../../src/core/fit/solution.ts'
-import { withOffer } from '../../../src/core/fit/suspects/offer.ts'
-import { withDismissed } from '../../../src/core/records/dismissed.ts'
-import type { StationRecord } from '../../../src/core/records/fieldbook.ts'
-import { checkFieldBook } from '../../../src/core/records/intake.ts'
-import type { SuspectKind } from '../../../src/core/records/solution.ts'
-import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
-import { type Book, drawBook, FAULTS } from '../../helpers/faultybooks.ts'
-import { bookOf, START_MS, utcOf } from '../../helpers/simulate.ts'
-import { suspectsOf } from '../../helpers/suspects.ts'
+import { answerFor, solutionJson, solveStation } from '../../../../src/core/fit/solution.ts'
+import { withOffer } from '../../../../src/core/fit/suspects/offer.ts'
+import { withDismissed } from '../../../../src/core/records/dismissed.ts'
+import type { StationRecord } from '../../../../src/core/records/fieldbook.ts'
+import { checkFieldBook } from '../../../../src/core/records/intake.ts'
+import type { SuspectKind } from '../../../../src/core/records/solution.ts'
+import { stationFromRecord } from '../../../../src/core/records/stationintake.ts'
+import { type Book, drawBook, FAULTS } from '../../../helpers/faultybooks.ts'
+import { bookOf, START_MS, utcOf } from '../../../helpers/simulate.ts'
+import { suspectsOf } from '../../../helpers/suspects.ts'
 
 const known = new WeakMap<StationRecord, ReturnType<typeof suspectsOf>>()
 /** Asked once of each record. */

@@ -4,14 +4,14 @@
  * in montecarlo.test.ts.
  */
 import { describe, expect, it } from 'vitest'
-import { solveStation } from '../../../src/core/fit/solution.ts'
-import type { Axis, StationRecord } from '../../../src/core/records/fieldbook.ts'
-import type { Suspect } from '../../../src/core/records/solution.ts'
-import { stationFromRecord } from '../../../src/core/records/stationintake.ts'
-import { shareOf } from '../../helpers/share.ts'
-import { drawScene, KINDS, type Mix, type ReadoutKind, START_MS, sightMany, utcOf } from '../../helpers/simulate.ts'
-import { suspectsOf } from '../../helpers/suspects.ts'
-import { dishLevels } from '../../helpers/truelevels.ts'
+import { solveStation } from '../../../../src/core/fit/solution.ts'
+import type { Axis, StationRecord } from '../../../../src/core/records/fieldbook.ts'
+import type { Suspect } from '../../../../src/core/records/solution.ts'
+import { stationFromRecord } from '../../../../src/core/records/stationintake.ts'
+import { shareOf } from '../../../helpers/share.ts'
+import { drawScene, KINDS, type Mix, type ReadoutKind, START_MS, sightMany, utcOf } from '../../../helpers/simulate.ts'
+import { suspectsOf } from '../../../helpers/suspects.ts'
+import { dishLevels } from '../../../helpers/truelevels.ts'
 
 const DAY = 86_400_000
 
