@@ -531,8 +531,13 @@ test.describe('kept whole by the service worker', () => {
       await cache.delete('manifest.webmanifest')
     })
     expect((await askOffline(page)).missing).toEqual(['manifest.webmanifest'])
+    // With a network it would be fetched at once.
+    await page.context().setOffline(true)
     await press(page, 'Look again')
     await expect(page.getByText(/1\spart missing\. Stay online/)).toBeVisible()
+    await page.context().setOffline(false)
+    await expect(page.getByText(/Complete on this phone: all \d+ parts/)).toBeVisible()
+    expect((await askOffline(page)).missing).toEqual([])
   })
 
   test('a new version waits until the person asks for it under Ready, then takes over whole', async ({

@@ -39,7 +39,8 @@ export const BOLTS = {
   arm: 'Arm',
   armHint: 'From the axis that it turns about to where it acts; of a flange, to its rim.',
   pitch: 'Thread: one turn moves it',
-  pitchHint: 'M10 coarse: 1.5 mm. 16 threads to the inch: 0.0625 in. Optional: without it the move is given as a length.',
+  pitchHint:
+    'M10 coarse: 1.5 mm. 16 threads to the inch: 0.0625 in. Optional: without it the move is given as a length.',
   plus: (what: string, sense: string) => `Which way makes it more "${sense}" (${what})`,
   plusHint: 'With where you look from: "clockwise, from above". Optional.',
   keep: 'Keep the adjuster',
