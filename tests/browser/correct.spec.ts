@@ -180,7 +180,9 @@ test('what is worth doing next says what it brings and how long it takes; one pr
   // Sightings to come are drawn along the paths, and a row leads to the one that it names.
   await openScreen(page, 'correct/next', 'Worth doing next')
   await page.getByRole('button', { name: 'Sightings to come, along the paths' }).click()
-  await expect(page.getByText(/^After these \d sightings own echoes lose less than/)).toBeVisible({ timeout: 60_000 })
+  await expect(page.getByText(/^After these \d sightings own echoes should lose less than/)).toBeVisible({
+    timeout: 60_000,
+  })
   await expect(page.getByText(/Within the 0\.5\sdB that you allow/)).toBeVisible()
   await expect(page.getByRole('group', { name: 'The sky over the station' })).toBeVisible()
   const today = page.getByRole('region', { name: 'Worth making in the next 24 hours' })

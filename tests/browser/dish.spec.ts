@@ -19,7 +19,7 @@ test('a tape says where the feed sits, for the side one stands on; half typed ov
 }) => {
   await demo(page, '#mount/more')
   await page.getByRole('button', { name: /^Measure the dish/ }).click()
-  await expect(page.getByText(/puts about 7\.1\skW of sunlight/)).toBeVisible()
+  await expect(page.getByText(/puts up to 7\.1\skW of sunlight/)).toBeVisible()
   await page.getByRole('button', { name: /^Diameter and depth/ }).click()
   await page.getByLabel('Depth in the middle', { exact: true }).fill('450')
   await page.reload()

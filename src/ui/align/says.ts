@@ -56,7 +56,7 @@ export function stateWord(step: AlignmentStepJson): string {
 }
 
 const NOT_FOR: Readonly<Record<NotFor, string>> = {
-  'mast-in-axis': 'Not for this mount: its axis is levelled itself, in the next step.',
+  'mast-in-axis': 'Not for this mount: its axis is levelled instead, in the next step.',
   'no-counts': 'Not for this mount: no axis counts pulses, so none can lose any.',
   'offset-fed':
     'Not for this dish: with an offset feed neither the shadow nor the rim shows where the beam points. Everything else works by the beam.',
@@ -136,7 +136,7 @@ export function needWords(station: StationRecord, need: Need): string {
         : `a mark on the ${axisName(mount, need.axis)} axis${need.mark === null ? '' : `, such as${mark}`}`
     }
     case 'finer':
-      return `${lowered(measuredThing(mount, need.value))}, measured more closely`
+      return `${lowered(measuredThing(mount, need.value))} measured more closely`
     case 'readout':
       return `what ${axisName(mount, need.axis)} shows`
     case 'calibration':

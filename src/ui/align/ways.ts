@@ -33,7 +33,7 @@ export const WAY = {
   noon: 'Noon check: read the shadow',
   feed: 'Shadow against signal',
   search: 'Begin the search',
-  sight: 'To the dial',
+  sight: 'Drive to a target',
   ahead: 'Which sightings bring most',
   suspects: 'What looks wrong',
   aside: 'The sightings set aside',

@@ -58,11 +58,11 @@ export function whyWords(mount: MountRecord, step: AlignmentStep): string {
   const lower = axisName(mount, 'lower')
   switch (step) {
     case 'site-clock':
-      return 'The sky turns a degree in four minutes: to the sightings a wrong clock looks just like a mount turned about the pole.'
+      return 'The sky turns a degree in four minutes: in the sightings a wrong clock looks just like a mount turned about the pole.'
     case 'mast':
       return isLevelFitted(mount.kind, 'mast-lean')
         ? 'On this mount the mast is the azimuth axis: on the side that it leans toward, the dish looks too low by as much; on the opposite side, too high.'
-        : 'On this mount the axis that stands on the mast is levelled itself, and the mast’s lean is in it.'
+        : 'On this mount the axis on top of the mast is levelled instead; that takes in the mast’s lean.'
     case 'axes':
       return mount.kind === 'el-over-az'
         ? 'An elevation axis that is not level turns the dish aside as it rises.'

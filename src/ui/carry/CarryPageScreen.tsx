@@ -84,7 +84,7 @@ function Numbers({ page }: { page: Page }) {
         label={CARRY.leaves}
         value={degrees(remains.p95Deg, 2, 'decimal')}
         size={2}
-        beside={leavesBeside(remains)}
+        beside={leavesBeside(remains, page.allowedLossDb)}
       />
       <Text>{stateSentence(remains, page.allowedLossDb)}</Text>
       <section class="correct-part correct-ruled" aria-label={CARRY.mount}>

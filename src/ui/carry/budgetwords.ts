@@ -11,7 +11,7 @@ export const BUDGET = {
   lead: 'Lead',
   leadNote: 'Aim at where the Moon will be half a step later: then it is passed in the middle of each step.',
   halfStep: 'Half a step on the sky',
-  sharesHead: 'How what you allow is shared out',
+  sharesHead: 'How the tolerance is shared out',
   shares: (tolerance: string) =>
     `Half a step takes a quarter of the ${tolerance} that you allow; the dead bands of both axes take another quarter. Errors add in squares: these two raise the whole by 6${NBSP}%.`,
   cut: 'Moon lost to the soft limits, in the month',

@@ -147,10 +147,10 @@ export function stateSentence(remains: Remains, allowedDb: number): string {
   }
 }
 
-export const leavesBeside = (remains: Remains): string =>
+export const leavesBeside = (remains: Remains, allowedDb: number): string =>
   isBeamOffTarget(remains.echoLossDb)
     ? `${MISSES} for part of the time`
-    : `${decibels(remains.echoLossDb)} on own echoes, ${oneWay(remains.echoLossDb)}; for ${SHARE}`
+    : `${decibels(remains.echoLossDb, allowedDb)} on own echoes, ${oneWay(remains.echoLossDb)}; for ${SHARE}`
 
 export const worstSentence = ({ worst, worstDeg, worstLossDb }: Remains): string =>
   worst === null

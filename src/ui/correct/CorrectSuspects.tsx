@@ -7,8 +7,10 @@ import { answer } from '../../state/answer.ts'
 import { placesLookedAt } from '../../state/losses.ts'
 import { accept, dismiss } from '../../state/suspicions.ts'
 import { ButtonRow, SecondaryButton } from '../kit/buttons.tsx'
+import { Caution } from '../kit/Caution.tsx'
 import { CorrectFrame } from '../kit/CorrectFrame.tsx'
 import { seenText } from '../kit/format.ts'
+import { CAUTIONS } from '../kit/mount/words.ts'
 import { go } from '../kit/navigation.ts'
 import { Row, RowButton, Rows, Sentence, Text } from '../kit/numbers.tsx'
 import { SUSPECT_WORDS } from '../kit/suspectwords.ts'
@@ -31,6 +33,7 @@ export function CorrectSuspects({ station }: { station: StationRecord }) {
           <Text quiet>{CORRECT.noSuspectsWhy}</Text>
         </>
       )}
+      {open.length > 0 && <Caution {...CAUTIONS.mark} />}
       {open.map(s => (
         <OneSuspect key={dismissalOf(s)} station={station} suspect={s} />
       ))}

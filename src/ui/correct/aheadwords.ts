@@ -15,9 +15,9 @@ const within = (db: number): string => `within the ${allowedDecibels(db)} that y
 export const enoughWords = (c: CampaignJson): string =>
   c.isEnough ? `${capital(within(c.allowedDb))}.` : `Not yet ${within(c.allowedDb)}.`
 
-/** "After these 3 sightings own echoes lose less than" */
+/** "After these 3 sightings own echoes should lose less than" */
 export const afterWords = (c: CampaignJson): string =>
-  `After ${c.today.length === 1 ? 'this sighting' : `these ${c.today.length} sightings`} own echoes lose less than`
+  `After ${c.today.length === 1 ? 'this sighting' : `these ${c.today.length} sightings`} own echoes should lose less than`
 
 /** When more of them no longer pays. */
 export const paysWords = (c: CampaignJson): string | null =>

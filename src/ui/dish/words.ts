@@ -56,9 +56,9 @@ export const DISH_TAPE = {
   heightHint:
     'Tape with the dish at an elevation you work at: a feed on long struts sags when the dish points low, and the numbers then include it.',
   pair: 'Which strings',
-  upright: '12 to 6, and 3 to 9',
+  upright: '12 to 6 and 3\u00a0to\u00a09',
   diagonal: 'Half way between',
-  diagonalNote: 'Half past one to half past seven, and half past four to half past ten.',
+  diagonalNote: '1:30 to 7:30 and 4:30 to 10:30',
   stringsHow:
     'Stretch both strings tight across the rim so that they cross in the middle. Measure the gap where they cross; then lay the other one in front and measure again. That takes their thickness out.',
   first: {

@@ -6,7 +6,7 @@ const kilobytes = (bytes: number): string => `${fixed(Math.max(0.1, bytes / 1000
 
 export const SHOW = {
   title: 'As codes',
-  none: 'Nothing is chosen to go as codes. Choose what to export first.',
+  none: 'Nothing to show as codes yet. Choose what to export first.',
   export: 'To the export',
   preparing: 'Preparing…',
   picture: 'QR code',

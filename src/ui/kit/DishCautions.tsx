@@ -8,7 +8,7 @@ import { fixed, type LengthUnit, lengthUnit, measuredLength, NBSP } from './form
 const DISH_CAUTION = {
   /** With the figure for this dish. */
   sun: (sun: DishAnswer['sun'], unit: LengthUnit) =>
-    `Pointed at the Sun, this dish puts about ${fixed(sun.powerW / 1000, 1)}${NBSP}kW of sunlight on a spot ${measuredLength(sun.imageMm, null, unit).text} wide, ${fixed(Number(sun.suns.toPrecision(1)), 0)} times full sun.`,
+    `Pointed at the Sun, this dish puts up to ${fixed(sun.powerW / 1000, 1)}${NBSP}kW of sunlight on a spot ${measuredLength(sun.imageMm, null, unit).text} wide, ${fixed(Number(sun.suns.toPrecision(1)), 0)} times full sun.`,
   gravest: 'Sunlight burns at the focus: turn the dish off the Sun before you reach in.',
   transmit: 'Transmitter off and locked off before hands go near the feed.',
   ladder:

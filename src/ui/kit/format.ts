@@ -222,7 +222,7 @@ export function duration(ms: number): string {
   if (!Number.isFinite(ms)) return NONE
   const s = Math.round(Math.abs(ms) / 1000)
   const pair = (a: number, au: string, b: number, bu: string) =>
-    b === 0 ? `${a}${NBSP}${au}` : `${a}${NBSP}${au} ${b}${NBSP}${bu}`
+    b === 0 ? `${a}${NBSP}${au}` : `${a}${NBSP}${au}${NBSP}${b}${NBSP}${bu}`
   if (s < 60) return `${s}${NBSP}s`
   if (s < 600) return pair(Math.floor(s / 60), 'min', s % 60, 's')
   const min = Math.round(s / 60)

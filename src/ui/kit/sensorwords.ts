@@ -25,7 +25,7 @@ export function attitudeWords(state: AttitudeState): { stop: boolean; text: stri
         text: 'No sensor has answered. The page must be open over https; if it is, this machine has none, or the browser hides them. Type what an inclinometer shows.',
       }
     case 'null-events':
-      return { stop: true, text: 'This machine says that it has no tilt sensor. Type what an inclinometer shows.' }
+      return { stop: true, text: 'This phone reports no tilt sensor. Type what an inclinometer shows.' }
     case 'hidden':
       return { stop: false, text: 'The page is hidden, and hidden pages get no sensors.' }
     case 'stale':

@@ -179,7 +179,7 @@ export const SCAN_CAUTION = {
     `${
       sun === null
         ? 'Sunlight gathers at the feed:'
-        : `This dish gathers ${fixed(sun.powerW / 1000, 1)}${NBSP}kW of sunlight on a spot ${measuredLength(sun.imageMm, null, unit).text} wide at the feed:`
+        : `This dish gathers up to ${fixed(sun.powerW / 1000, 1)}${NBSP}kW of sunlight on a spot ${measuredLength(sun.imageMm, null, unit).text} wide at the feed:`
     } hands and face out of it, and turn the dish off the Sun when you are done.`,
   gravest: 'Never look along the beam at the Sun.',
   jacks: 'Transmitter off. Jacks move: hands clear.',

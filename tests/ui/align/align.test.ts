@@ -69,7 +69,7 @@ describe('what is said of a step', () => {
       /^allowed 0\.2\d°; to judge that, measure to ±\u00a00\.04° or better$/,
     )
     expect(valueName(s.mount, tilt!)).toBe('Tilt axis, off by')
-    expect(needWords(s, { what: 'finer', value: tilt!, n: 1 })).toBe('tilt axis, measured more closely')
+    expect(needWords(s, { what: 'finer', value: tilt!, n: 1 })).toBe('tilt axis measured more closely')
     // An error of half a circle is no figure.
     expect(alignmentValueText(s, { ...tilt!, value: 300 })).toBe('anywhere')
   })

@@ -37,8 +37,8 @@ const plan = (x: Partial<CampaignJson>): CampaignJson => ({
 describe('sightings to come', () => {
   it('says what they bring together, and whether that is within what is allowed', () => {
     const two = [made('2026-11-25T10:00:00Z', 1.1), made('2026-11-25T14:00:00Z', 0.4)]
-    expect(afterWords(plan({ today: two }))).toBe('After these 2 sightings own echoes lose less than')
-    expect(afterWords(plan({ today: two.slice(0, 1) }))).toBe('After this sighting own echoes lose less than')
+    expect(afterWords(plan({ today: two }))).toBe('After these 2 sightings own echoes should lose less than')
+    expect(afterWords(plan({ today: two.slice(0, 1) }))).toBe('After this sighting own echoes should lose less than')
     expect(plain(enoughWords(plan({ isEnough: true })))).toBe('Within the 0.5 dB that you allow.')
     expect(plain(enoughWords(plan({})))).toBe('Not yet within the 0.5 dB that you allow.')
     expect(paysWords(plan({ today: two }))).toContain('would not improve it noticeably')

@@ -36,7 +36,7 @@ export const fellSays = (spot: Spot, view: View, unit: LengthUnit): string =>
 
 /** Cautions of a dish that looks into the Sun, with the figure for this one. */
 export const sunCautions = ({ sun }: Pick<DishAnswer, 'sun'>, unit: LengthUnit): string[] => [
-  `Pointed at the Sun, a bright dish puts about ${fixed(sun.powerW / 1000, 1)}${NBSP}kW of sunlight on a spot ${measuredLength(sun.imageMm, null, unit).text} wide at the feed, ${fixed(Number(sun.suns.toPrecision(1)), 0)} times full sunlight. Turn the dish off the Sun as soon as you are done.`,
+  `Pointed at the Sun, this dish, where it is bright, puts up to ${fixed(sun.powerW / 1000, 1)}${NBSP}kW of sunlight on a spot ${measuredLength(sun.imageMm, null, unit).text} wide at the feed, ${fixed(Number(sun.suns.toPrecision(1)), 0)} times full sunlight. Turn the dish off the Sun as soon as you are done.`,
   'Never look along the beam or at the Sun. Transmitter off and locked off before anyone comes near.',
   'No ladder in wind or alone; jacks move without warning. Local rules come first.',
 ]
