@@ -82,7 +82,7 @@ test.describe('with the network off', () => {
     ).toBeVisible()
     await expect(page.getByText(/^Then down for \d+\ss, let go at/)).toBeVisible()
     await goTo(page, '#sight')
-    await expect(way(page).last()).toHaveText(/^up\s\d+ then down\s\d+ · (\d+\smin )?\d+\ss$/)
+    await expect(way(page).last()).toHaveText(/^up\s\d+ then down\s\d+ · (\d+\smin\s)?\d+\ss$/)
 
     // Undone like any other entry.
     await page.getByRole('button', { name: /^Undo: speed of an axis/ }).click()
@@ -118,7 +118,7 @@ test.describe('with the network off', () => {
     await expect(page.getByText('Go early: in a wind that lifts the dish, nobody goes near it.')).toBeVisible()
     await standAt(page, 1000, 410)
     await openScreen(page, '#sight/stow', 'Drive to: stow')
-    await expect(way(page).first()).toHaveText(/^down\s100 · (1\smin )?\d+\ss$/)
+    await expect(way(page).first()).toHaveText(/^down\s100 · (1\smin\s)?\d+\ss$/)
     await expect(way(page).last()).toHaveText(/^there\s*$/)
     await press(page, 'I am there now')
     await expect(page.getByRole('button', { name: /The axes are at 900\scounts and 410\scounts/ })).toBeVisible()

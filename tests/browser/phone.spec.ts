@@ -175,7 +175,7 @@ test('a machine without sensors says so and leaves typing; a hidden page comes b
   // A Chromium without windows emulates no sensor: asked to, it sends its one event of nothing.
   if (IS_WITHOUT_WINDOWS) await emulated(page, 21.34)
   else await tilt(page, null, null)
-  await expect(page.getByText(/says that it has no tilt sensor. Type what an inclinometer shows/)).toBeVisible()
+  await expect(page.getByText(/reports no tilt sensor. Type what an inclinometer shows/)).toBeVisible()
   await tilt(page, 7, 0)
   await expect(big(page)).toHaveText('7.0°')
   await page.evaluate(() => window.hide(true))

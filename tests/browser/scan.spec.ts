@@ -65,7 +65,7 @@ test('a drift scan outlives a hidden page and a reload, and says when the Sun ca
   const peak = (await page.getByText(/^Peak at/).textContent())!
   const came = Date.parse(`2026-06-10T${/\d\d:\d\d:\d\d/.exec(peak)![0]}Z`)
   expect(Math.abs(came - expected - 70e3)).toBeLessThan(5_000)
-  await expect(page.getByText(/^It came 1\smin \d+\ss later than expected/)).toBeVisible()
+  await expect(page.getByText(/^It came 1\smin\s\d+\ss later than expected/)).toBeVisible()
   await page.getByText('Signal readings', { exact: true }).click()
   await page.getByRole('button', { name: 'Leave out' }).first().click()
   await expect(page.getByRole('button', { name: 'Count it again' })).toBeVisible()
