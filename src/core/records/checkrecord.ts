@@ -84,30 +84,45 @@ const AROUND = 4
 
 /**
  * Every rule of the field book that a record would break at its station, beside the station's other records; where one of
- * them has its list and id it takes that one's place. What is wrong elsewhere at the station is not reported.
+ * them has its list and id it takes that one's place. What is wrong elsewhere at the station is not reported. The station is read
+ * once, for as many records as are asked about.
  *
  * @param station  as it would stand in a file; not checked
  * @returns        paths from the record on: `shadow.rightMm`, '' the record itself; empty when it may be kept
  */
-export function checkRecord(list: AnyList, record: unknown, station: StationRecord): Fault[] {
-  const own = isLoose(record) ? record.id : undefined
+export function recordCheck(station: StationRecord): (list: AnyList, record: unknown) => Fault[] {
   const stands = station as unknown as Loose
-  const ids: Ids = new Map()
-  const learn = (name: AnyList): void => {
-    for (const [i, one] of listed(stands[name]).entries()) {
-      const id = isLoose(one) ? one.id : undefined
-      if (typeof id === 'string' && !(name === list && id === own)) ids.set(id, `${name}[${i}]`)
+  const facts = factsOfStation(stands)
+  /** Of the lists whose ids are unique in the file: who has an id. */
+  const known = new Map<string, { list: AnyList | null; at: string }[]>([
+    [station.id, [{ list: null, at: 'the station' }]],
+  ])
+  for (const list of ANY_LISTS)
+    if (rulesOfList(list).ids === undefined)
+      for (const [i, one] of listed(stands[list]).entries()) {
+        const id = isLoose(one) ? one.id : undefined
+        if (typeof id !== 'string') continue
+        const others = known.get(id)
+        if (others === undefined) known.set(id, [{ list, at: `${list}[${i}]` }])
+        else others.push({ list, at: `${list}[${i}]` })
+      }
+  return (list, record) => {
+    const own = isLoose(record) ? record.id : undefined
+    const ids: Ids = new Map()
+    if (typeof own === 'string' && !hasOwnIds(list)) {
+      const other = known.get(own)?.find(one => one.list !== list)
+      if (other !== undefined) ids.set(own, other.at)
     }
+    const at = `${list}[${listed(stands[list]).length}]`
+    const faults = faultList()
+    if (walk(record, faults, at, DEEPEST - AROUND)) checkEntry(list, record, facts, ids, at, faults)
+    return faults.all().map(fault => ({ ...fault, path: fromRecord(fault.path, at) }))
   }
-  if (!hasOwnIds(list)) {
-    ids.set(station.id, 'the station')
-    for (const name of ANY_LISTS) if (rulesOfList(name).ids === undefined) learn(name)
-  }
-  const at = `${list}[${listed(stands[list]).length}]`
-  const faults = faultList()
-  if (walk(record, faults, at, DEEPEST - AROUND)) checkEntry(list, record, factsOfStation(stands), ids, at, faults)
-  return faults.all().map(fault => ({ ...fault, path: fromRecord(fault.path, at) }))
 }
+
+/** The same for one record. */
+export const checkRecord = (list: AnyList, record: unknown, station: StationRecord): Fault[] =>
+  recordCheck(station)(list, record)
 
 const listed = (value: unknown): readonly unknown[] => (Array.isArray(value) ? value : [])
 

@@ -1,10 +1,10 @@
 /**
- * Whether a write would leave its station valid: an entry by `checkRecord` at its station, a station's own record with all
+ * Whether a write would leave its station valid: an entry by the check of one record (`checkrecord.ts`), a station's own record with all
  * its entries, since a sighting may name a feed that an undo takes away. Only new faults count: an old fault elsewhere
  * prevents nothing.
  */
 import type { Fault } from './answer.ts'
-import { checkRecord } from './checkrecord.ts'
+import { recordCheck } from './checkrecord.ts'
 import { checkFieldBook } from './intake.ts'
 import { type AnyList, rulesOfList } from './kinds.ts'
 import { shown } from './shown.ts'
@@ -61,18 +61,19 @@ function faultsOfEntries({ station, drafts, known, staying, strict }: Written): 
   const after = kept.map(draft => asStored(draft, known.get(draft.id)))
   const [at] = bookFromRecords([...besides, ...after], FROM).stations
   if (at === undefined) return []
+  const check = recordCheck(at)
   return kept.flatMap(draft => {
     const list = listOf(draft.kind)
     if (list === undefined) return []
     const id = ownId(draft.body)
-    const found = checkRecord(list, draft.body, at)
+    const found = check(list, draft.body)
     if (rulesOfList(list).ids === undefined && taken.has(id))
       found.push({
         path: 'id',
         rule: `id must be unique in the file, but ${shown(id)} is also the id of a record of another station`,
       })
     const old = strict ? undefined : known.get(draft.id)
-    return old === undefined || found.length === 0 ? found : withoutOld(found, checkRecord(list, old.body, at))
+    return old === undefined || found.length === 0 ? found : withoutOld(found, check(list, old.body))
   })
 }
 

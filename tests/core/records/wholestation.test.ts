@@ -124,4 +124,24 @@ describe('faultsOfWriting', () => {
         }
     expect(faulty).toBeGreaterThan(entries.length)
   })
+
+  it('reads the station once for thousands of records, not once for each', () => {
+    const sighting = one('sighting')
+    let reads = 0
+    const many = Array.from({ length: 3000 }, (_, k) => ({
+      ...sighting,
+      id: `sighting:st-1/m${k}`,
+      station: station.station,
+      body: Object.defineProperty({ ...(sighting.body as object) }, 'id', {
+        enumerable: true,
+        get() {
+          reads += 1
+          return `m${k}`
+        },
+      }),
+    }))
+    expect(faultsOfWriting(records, many)).toEqual([])
+    expect(reads).toBeGreaterThan(3000)
+    expect(reads / many.length).toBeLessThan(30)
+  })
 })
