@@ -179,7 +179,7 @@ test('with nothing recorded the page says what is known and dresses nothing up',
   await goTo(page, '#correct/report')
   await expect(page.getByRole('heading', { name: /^Field report: / })).toBeVisible()
   const text = await printed(page)
-  expect(text).toContain('No sightings yet: the mount is known only as entered.')
+  expect(text).toContain('No sighting counts yet: the mount is known only as entered.')
   expect(text).toContain('Nothing yet.')
   expect(text).not.toContain('known well enough')
   expect(text).not.toContain('with 90\u00a0% confidence')

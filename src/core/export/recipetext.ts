@@ -17,7 +17,7 @@ const KINDS: Record<MountKind, string> = {
 }
 
 const WHY_NOT: Record<WhyNot['kind'], string> = {
-  'no-sightings': 'nothing has been sighted yet',
+  'no-sightings': 'no sighting counts yet',
   'all-aside': 'every sighting was set aside',
   suspect: 'something is suspected, see the app',
   'most-aside': 'too many sightings were set aside',

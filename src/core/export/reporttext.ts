@@ -26,7 +26,7 @@ const STATES: Readonly<Record<ParameterState, string>> = {
   open: 'not known yet',
 }
 const WHY_NOT: Readonly<Record<WhyNot['kind'], string>> = {
-  'no-sightings': 'nothing has been sighted yet',
+  'no-sightings': 'no sighting counts yet',
   'all-aside': 'every sighting was set aside',
   suspect: 'something is suspected',
   'most-aside': 'too many sightings were set aside',

@@ -80,8 +80,9 @@ function HowWell(p: { station: StationRecord; solution: Solution; found: readonl
   const { station, solution } = p
   const sighted = sightedAt(station)
   if (isOnlyEntered(sighted)) {
+    if (sighted.kind === 'set-aside' || sighted.kind === 'computing')
+      return <Sentence strong>{noneCounts(sighted)}</Sentence>
     const told = byLevels(solution, station, p.found)
-    if (sighted.kind === 'set-aside') return <Sentence strong>{noneCounts(sighted)}</Sentence>
     return told ? (
       <ByLevelsPart station={station} told={told} />
     ) : (

@@ -3,8 +3,6 @@ import type { Solution, SuspectKind, WhyNot } from '../../core/records/solution.
 import type { Sighted } from '../../state/sighted.ts'
 import { countOf } from './format.ts'
 
-const NO_SIGHTINGS = 'No sightings yet: the mount is known only as entered.'
-
 /** One line. @param lookOut  what is said where it is only the loss; @param where  where a suspicion stands, after it */
 export function whyNotWords(why: WhyNot, lookOut: string, where = ' See “What looks wrong”.'): string {
   switch (why.kind) {
@@ -15,7 +13,7 @@ export function whyNotWords(why: WhyNot, lookOut: string, where = ' See “What 
     case 'all-aside':
       return allAside(why.outliers)
     case 'no-sightings':
-      return NO_SIGHTINGS
+      return 'No sighting counts yet: the mount is known only as entered.'
     case 'out-of-reach':
       return 'The Moon does not come within the limits of this mount.'
     case 'loss':
@@ -25,8 +23,8 @@ export function whyNotWords(why: WhyNot, lookOut: string, where = ' See “What 
 
 const allAside = (count: number): string =>
   count === 1
-    ? 'The one sighting is set aside: its reading is out of the jack’s range.'
-    : `All ${countOf(count, 'sighting')} are set aside: they do not agree.`
+    ? 'The one sighting in use is set aside: its readings do not fit this mount.'
+    : `All ${countOf(count, 'sighting')} in use are set aside: they do not agree.`
 
 /** The weightiest reason, or null where it is within. */
 export const firstWhyNot = ({ sky }: Solution): WhyNot | null => sky.whyNot[0] ?? null
@@ -49,13 +47,15 @@ const SUSPECT_SAYS: Readonly<Record<SuspectKind, string>> = {
 export function noneCounts(sighted: Sighted): string {
   switch (sighted.kind) {
     case 'none':
-      return NO_SIGHTINGS
+      return 'No sightings yet: the mount is known only as entered.'
     case 'left-out':
       return sighted.count === 1
         ? 'The one sighting is left out: the mount is known only as entered.'
         : `All ${countOf(sighted.count, 'sighting')} are left out: the mount is known only as entered.`
     case 'set-aside':
       return allAside(sighted.count)
+    case 'computing':
+      return 'Computing…'
     case 'some':
     case 'not-known':
       return ''

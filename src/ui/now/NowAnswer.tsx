@@ -49,6 +49,7 @@ export function HowWell({ solution, stale, station }: { solution: Solution; stal
       </>
     )
   }
+  if (sighted.kind === 'computing') return <Sentence>{noneCounts(sighted)}</Sentence>
   const isOther = solution.feed !== feedHere(station)
   if (isOther || sky.hours === 0) {
     return (

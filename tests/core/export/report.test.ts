@@ -178,7 +178,7 @@ describe('its text', () => {
     const bare = reportFor(bookOf({ ...stationWith(0, 0) }))
     const said = textOf(bare)
     expect(bare.solution.sky.within).toBe(false)
-    expect(said).toMatch(/^ {2}Not within tolerance: nothing has been sighted yet[;.]/m)
+    expect(said).toMatch(/^ {2}Not within tolerance: no sighting counts yet[;.]/m)
     // Wider than all round says nothing.
     expect(said).toContain('Mount turned, seen from above: anything (not known yet)')
     expect(said).toContain('MEASURED\n  nothing yet')
